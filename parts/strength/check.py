@@ -1,0 +1,101 @@
+"""A check as a value: what is asked of a part, what it can bear, and by which method that was found."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+
+from parts.strength.method import Worked, plain
+
+
+@dataclass(frozen=True)
+class Check:
+    """Demand against capacity in one failure mode under one load case. Both may be arrays.
+
+    `demand` and `capacity` share `unit`. `formula`, `inputs` and `source` come from the methods behind
+    them; `steps` keeps the calculation for those who want to redo it.
+    """
+
+    name: str
+    mode: str
+    load_case: str
+    demand: Any
+    capacity: Any
+    unit: str
+    required: Any
+    formula: str = ""
+    source: str = ""
+    inputs: dict[str, Any] = field(default_factory=dict)
+    steps: tuple[Worked, ...] = ()
+    note: str = ""
+    in_range: Any = True
+
+    @property
+    def factor(self) -> Any:
+        """Factor of safety [-]: capacity over demand; infinite where nothing is asked."""
+        demand, capacity = np.asarray(self.demand, float), np.asarray(self.capacity, float)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            factor = np.where(demand > 0.0, capacity / demand, np.where(demand == 0.0, np.inf, np.nan))
+        return factor[()]
+
+    @property
+    def ok(self) -> Any:
+        """True where the factor reaches the required one. A factor that is not a number never does."""
+        return (np.asarray(self.factor) >= self.required)[()]
+
+    @property
+    def use(self) -> Any:
+        """Required factor over factor [-]: the share of what may be used that is used; 1 is the limit."""
+        with np.errstate(divide="ignore"):
+            return (np.asarray(self.required, float) / np.asarray(self.factor))[()]
+
+
+def check(
+    name: str,
+    mode: str,
+    *,
+    load_case: str,
+    demand: Any,
+    capacity: Any,
+    unit: str,
+    required: Any,
+    note: str = "",
+) -> Check:
+    """Build a check from numbers or from worked methods.
+
+    Args:
+        name [-]: what is checked and where, as in "pin, double shear".
+        mode [-]: the failure mode, as in "shear".
+        load_case [-]: name of the load case; empty where none applies.
+        demand [-]: number or `Worked`, in `unit`.
+        capacity [-]: number or `Worked`, in `unit`.
+        unit [-]: unit of both.
+        required [-]: factor of safety asked for.
+        note [-]: what a reader must know of this check.
+
+    Returns:
+        [-] the check. Where a method lies outside its range of validity, the note says so.
+    """
+    steps = tuple(s for value in (demand, capacity) if isinstance(value, Worked) for s in value.steps())
+    inputs: dict[str, Any] = {}
+    for step in steps:
+        inputs |= {k: plain(v) for k, v in step.inputs.items()}
+    in_range = np.logical_and.reduce([np.asarray(s.in_range) for s in steps]) if steps else True
+    outside = [f"outside the range of its method ({s.valid})" for s in steps if not np.all(s.in_range)]
+    return Check(
+        name=name,
+        mode=mode,
+        load_case=load_case,
+        demand=plain(demand),
+        capacity=plain(capacity),
+        unit=unit,
+        required=required,
+        formula="; ".join(dict.fromkeys(s.formula for s in steps)),
+        source="; ".join(dict.fromkeys(s.source for s in steps)),
+        inputs=inputs,
+        steps=steps,
+        note="; ".join(dict.fromkeys([*([note] if note else []), *outside])),
+        in_range=in_range,
+    )
