@@ -11,9 +11,9 @@
     def test_pin_of_example_4_1():
         return double_shear(F=13_000.0, D=20.0)
 
-The function returns our value. The decorator compares it with the printed answer, and keeps the example so
-that `rows` can lay all of them out. Convert to the house's units inside the function, in sight of the reader;
-state `published` in `unit`, the unit of what the function returns.
+The function returns our value. The decorator compares it with the printed answer, and keeps the
+example so that `rows` can lay all of them out. Convert to the house's units inside the function,
+in sight of the reader; state `published` in `unit`, the unit of what the function returns.
 """
 
 from __future__ import annotations
@@ -65,7 +65,7 @@ def example(
 
     Args:
         method [-]: dotted name of the worked method, "parts.strength.<module>.<function>".
-        source [-]: document, edition and example, page or table; "from memory" where it was not looked up.
+        source [-]: document, edition and example, page or table; "from memory" where not looked up.
         published [-]: the printed answer, in `unit`; not zero.
         unit [-]: unit of the printed answer and of ours.
         tolerance [-]: largest relative difference allowed.
@@ -122,4 +122,5 @@ def rows() -> list[Row]:
     """Work every example of this folder, in order of method and source."""
     for path in sorted(Path(__file__).parent.glob("test_*.py")):
         importlib.import_module(path.stem)
-    return sorted((row(e) for e in EXAMPLES.values()), key=lambda r: (r.method, r.source, r.example))
+    found = (row(e) for e in EXAMPLES.values())
+    return sorted(found, key=lambda r: (r.method, r.source, r.example))
