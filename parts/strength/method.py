@@ -10,10 +10,13 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from typing import Any, TypeVar
+from typing import Any, TypeAlias, TypeVar
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
+
+# What every method of this package takes and gives: a number or an array of them.
+Number: TypeAlias = float | NDArray[np.float64]
 
 F = TypeVar("F", bound=Callable[..., Any])
 
