@@ -1,7 +1,7 @@
 """Names of standard parts as the shop writes them: reading them, and refusing them helpfully.
 
-Every table of `parts.standards` shares what stands here: the error for a name that no table holds, the
-search for what stands nearest, the reading of a data file, and inch sizes written as on a drawing.
+Every table of `parts.standards` shares what stands here: the error for a name that no table holds,
+the search for what stands nearest, the reading of a data file, inch sizes as drawings write them.
 """
 
 from __future__ import annotations
@@ -40,9 +40,7 @@ class UnknownDesignation(ValueError):
         nearest: designations that would be right, nearest first; may be empty.
     """
 
-    def __init__(
-        self, kind: str, value: object, reason: str, nearest: Iterable[str] = ()
-    ) -> None:
+    def __init__(self, kind: str, value: object, reason: str, nearest: Iterable[str] = ()) -> None:
         self.kind = kind
         self.value = str(value)
         self.reason = reason
@@ -81,15 +79,15 @@ def nearest_sizes(wanted: float, sizes: Mapping[str, float], count: int = 3) -> 
 def read_table(name: str) -> tuple[Row, ...]:
     """The rows of `parts/standards/data/<name>.csv`, columns by name, as text and stripped.
 
-    Lines that start with # and empty lines are comments. Each file is read once.
+    Lines that start with # and empty lines are comments (a cell that must start with # is quoted).
+    Each file is read once.
 
     Raises:
         FileNotFoundError: when there is no such data file.
         ValueError: when a row has more or fewer cells than the heading.
     """
-    source = files("parts.standards").joinpath("data", f"{name}.csv")
-    with source.open(encoding="utf-8", newline="") as handle:
-        lines = [line for line in handle if line.strip() and not line.startswith("#")]
+    text = files("parts.standards").joinpath("data", f"{name}.csv").read_text(encoding="utf-8")
+    lines = [line for line in text.splitlines() if line.strip() and not line.startswith("#")]
     heading, *body = csv.reader(lines)
     rows = []
     for cells in body:
@@ -104,8 +102,8 @@ def read_table(name: str) -> tuple[Row, ...]:
 def inches(text: str) -> Fraction:
     """An inch size as the shop writes it, exactly, in inches.
 
-    Read are "3/8", "1-1/4", "1 1/4", "0.065", ".375", "2", each with or without an inch mark, and the
-    numbered screw sizes "No. 10" and "#10".
+    Read are "3/8", "1-1/4", "1 1/4", "0.065", ".375", "2", each with or without an inch mark, and
+    the numbered screw sizes "No. 10" and "#10".
 
     Raises:
         UnknownDesignation: when it cannot be read; kind "inch size".
