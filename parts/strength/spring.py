@@ -1,0 +1,404 @@
+"""Torsion bars: rate, stress and energy of the bar, the arm at its end, and presetting.
+
+Signs: one sense of twist throughout. The arm's angle `phi` is measured from the plane square to the
+load, positive the way the load winds the spring up (the wheel's bump); `theta` is the twist of the
+bar from its free position. Repeated load is not covered here: see `fatigue`.
+
+Worked example: a solid bar of 20 mm, 600 mm long, steel (G = 79 300 MPa):
+J = π·20⁴/32 = 15 708 mm⁴; k = G·J/L = 2.076e6 N·mm/rad; at 30° of twist τ = G·θ·d/(2L) = 692 MPa.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from parts.strength.method import Number, method
+from parts.strength.tables import rows
+from parts.strength.validity import within
+
+
+def _inside_bar(d: Number, d_i: Number = 0.0, **_: Number) -> Number:
+    return np.asarray((np.asarray(d_i) >= 0.0) & (np.asarray(d_i) < np.asarray(d)))
+
+
+@method(
+    formula="J = π (d⁴ - d_i⁴) / 32",
+    source="geometry; Roark's Formulas for Stress and Strain, 7th ed., Table 10.1, cases 1 and 10",
+    valid="round bar, 0 ≤ d_i < d",
+    holds=_inside_bar,
+)
+def polar_moment(d: Number, d_i: Number = 0.0) -> Number:
+    """Polar second moment of area of a round bar.
+
+    Args:
+        d [mm]: outside diameter.
+        d_i [mm]: bore of a hollow bar; 0 for a solid one.
+
+    Returns:
+        [mm^4] polar second moment of area.
+    """
+    value = np.pi * (np.power(d, 4) - np.power(d_i, 4)) / 32.0
+    return within(_inside_bar(d, d_i), value)
+
+
+@method(
+    formula="k = G π (d⁴ - d_i⁴) / (32 L)",
+    source="Saint-Venant torsion; SAE HS-796 (Spring Design Manual, torsion bars), from memory",
+    valid="round bar, 0 ≤ d_i < d, elastic",
+    holds=_inside_bar,
+)
+def torsional_rate(d: Number, L: Number, G: Number, d_i: Number = 0.0) -> Number:
+    """Torque for each radian of twist.
+
+    Args:
+        d [mm]: outside diameter.
+        L [mm]: active length; see `taper_length` for the ends.
+        G [MPa]: shear modulus.
+        d_i [mm]: bore of a hollow bar; 0 for a solid one.
+
+    Returns:
+        [N*mm/rad] torsional rate.
+    """
+    return G * polar_moment(d, d_i) / L
+
+
+@method(
+    formula="L_e = (taper / 3) (r + r² + r³), r = d/D",
+    source="integral of (d/x)⁴ along a cone; SAE HS-796 gives the same sum, from memory",
+    valid="cone from d up to D, D ≥ d",
+    holds=lambda taper, d, D: np.asarray(D) >= np.asarray(d),
+)
+def taper_length(taper: Number, d: Number, D: Number) -> Number:
+    """Length of plain bar that twists as much as a conical taper up to the end of the bar.
+
+    Args:
+        taper [mm]: length of the taper.
+        d [mm]: diameter of the bar, and of the taper's small end.
+        D [mm]: diameter of the taper's large end.
+
+    Returns:
+        [mm] length to add to the active length of the bar.
+    """
+    r = np.divide(d, D)
+    return within(r <= 1.0, np.multiply(taper, (r + r**2 + r**3) / 3.0))
+
+
+@method(
+    formula="θ = 32 T L / (π (d⁴ - d_i⁴) G)",
+    source="Saint-Venant torsion; Beer & Johnston, Mechanics of Materials, eq. (3.16), from memory",
+    valid="round bar, 0 ≤ d_i < d, elastic",
+    holds=_inside_bar,
+)
+def twist(T: Number, d: Number, L: Number, G: Number, d_i: Number = 0.0) -> Number:
+    """Twist of the bar under a torque.
+
+    Args:
+        T [N*mm]: torque.
+        d [mm]: outside diameter.
+        L [mm]: active length.
+        G [MPa]: shear modulus.
+        d_i [mm]: bore of a hollow bar; 0 for a solid one.
+
+    Returns:
+        [rad] twist.
+    """
+    return T / torsional_rate(d, L, G, d_i)
+
+
+@method(
+    formula="T = G π (d⁴ - d_i⁴) θ / (32 L)",
+    source="Saint-Venant torsion; Beer & Johnston, Mechanics of Materials, eq. (3.16), from memory",
+    valid="round bar, 0 ≤ d_i < d, elastic",
+    holds=_inside_bar,
+)
+def torque_at_twist(theta: Number, d: Number, L: Number, G: Number, d_i: Number = 0.0) -> Number:
+    """Torque that holds the bar at a twist.
+
+    Args:
+        theta [rad]: twist.
+        d [mm]: outside diameter.
+        L [mm]: active length.
+        G [MPa]: shear modulus.
+        d_i [mm]: bore of a hollow bar; 0 for a solid one.
+
+    Returns:
+        [N*mm] torque.
+    """
+    return torsional_rate(d, L, G, d_i) * theta
+
+
+@method(
+    formula="τ = 16 T d / (π (d⁴ - d_i⁴))",
+    source="Saint-Venant torsion; Beer & Johnston, Mechanics of Materials, eq. (3.10), from memory",
+    valid="round bar, 0 ≤ d_i < d, elastic",
+    holds=_inside_bar,
+)
+def shear_stress(T: Number, d: Number, d_i: Number = 0.0) -> Number:
+    """Shear stress at the surface of the bar under a torque.
+
+    Args:
+        T [N*mm]: torque.
+        d [mm]: outside diameter.
+        d_i [mm]: bore of a hollow bar; 0 for a solid one.
+
+    Returns:
+        [MPa] shear stress.
+    """
+    return T * d / (2.0 * polar_moment(d, d_i))
+
+
+@method(
+    formula="τ = G θ d / (2 L)",
+    source="Saint-Venant torsion; Beer & Johnston, Mechanics of Materials, eq. (3.3) with τ = Gγ",
+)
+def shear_stress_at_twist(theta: Number, d: Number, L: Number, G: Number) -> Number:
+    """Shear stress at the surface of the bar at a twist, solid or hollow alike.
+
+    Args:
+        theta [rad]: twist.
+        d [mm]: outside diameter.
+        L [mm]: active length.
+        G [MPa]: shear modulus.
+
+    Returns:
+        [MPa] shear stress.
+    """
+    return G * theta * d / (2.0 * L)
+
+
+@method(formula="U = k θ² / 2", source="work of a linear spring")
+def stored_energy(k: Number, theta: Number) -> Number:
+    """Energy stored in a linear torsion spring.
+
+    Args:
+        k [N*mm/rad]: torsional rate.
+        theta [rad]: twist.
+
+    Returns:
+        [N*mm] energy; 1000 N*mm are one joule.
+    """
+    return 0.5 * k * np.square(theta)
+
+
+def _arm_points(phi: Number, **_: Number) -> Number:
+    return np.asarray(np.abs(phi) < np.pi / 2)
+
+
+@method(
+    formula="P = k θ / (R cos φ)",
+    source="statics; SAE HS-796 (torsion bar with arm), from memory",
+    valid="the arm less than 90° from the plane square to the load",
+    holds=_arm_points,
+)
+def arm_force(k: Number, theta: Number, R: Number, phi: Number) -> Number:
+    """Load at the end of the arm, which keeps its direction as the arm swings.
+
+    Args:
+        k [N*mm/rad]: torsional rate of the bar.
+        theta [rad]: twist of the bar from its free position.
+        R [mm]: length of the arm, square to the bar, centre to centre.
+        phi [rad]: angle of the arm from the plane square to the load.
+
+    Returns:
+        [N] load.
+    """
+    return within(_arm_points(phi), k * theta / (R * np.cos(phi)))
+
+
+@method(
+    formula="c = k (1 + θ tan φ) / (R cos φ)²",
+    source="derivative of P = kθ/(R cos φ) by R sin φ; SAE HS-796 gives the same, from memory",
+    valid="the arm less than 90° from the plane square to the load",
+    holds=_arm_points,
+)
+def arm_rate(k: Number, theta: Number, R: Number, phi: Number) -> Number:
+    """Rate at the end of the arm in the direction of the load, with the term of the arm's geometry.
+
+    The term `θ tan φ` is what the load itself adds as its leverage changes: a preloaded arm above
+    its square position stiffens, one below it softens.
+
+    Args:
+        k [N*mm/rad]: torsional rate of the bar.
+        theta [rad]: twist of the bar from its free position, at this position of the arm.
+        R [mm]: length of the arm, square to the bar, centre to centre.
+        phi [rad]: angle of the arm from the plane square to the load.
+
+    Returns:
+        [N/mm] rate.
+    """
+    value = k * (1.0 + theta * np.tan(phi)) / np.square(R * np.cos(phi))
+    return within(_arm_points(phi), value)
+
+
+@method(formula="s = R (sin φ - sin φ_0)", source="geometry")
+def arm_travel(R: Number, phi: Number, phi_0: Number) -> Number:
+    """Travel of the arm's end in the direction of the load.
+
+    Args:
+        R [mm]: length of the arm, square to the bar, centre to centre.
+        phi [rad]: angle of the arm from the plane square to the load.
+        phi_0 [rad]: angle at which travel is zero.
+
+    Returns:
+        [mm] travel.
+    """
+    return R * (np.sin(phi) - np.sin(phi_0))
+
+
+@method(
+    formula="c_a = 3 E I / R³",
+    source="Roark's Formulas for Stress and Strain, 7th ed., Table 8.1, case 1a",
+    valid="uniform arm, built in at the bar, slender (shear left out)",
+    holds=lambda E, I, R: np.asarray(R) > 0.0,  # noqa: E741
+)
+def arm_bending_rate(E: Number, I: Number, R: Number) -> Number:  # noqa: E741
+    """Rate of the arm itself as a cantilever in the direction of the load.
+
+    Args:
+        E [MPa]: Young's modulus of the arm.
+        I [mm^4]: second moment of area of the arm's section about the axis parallel to the bar.
+        R [mm]: free length of the arm.
+
+    Returns:
+        [N/mm] rate.
+    """
+    return 3.0 * E * I / np.power(R, 3)
+
+
+@method(formula="c = 1 / (1/c_1 + 1/c_2)", source="springs in series: compliances add")
+def rate_in_series(c_1: Number, c_2: Number) -> Number:
+    """Rate of two springs one behind the other, as of a bar and its arm.
+
+    Args:
+        c_1 [N/mm]: rate of the first.
+        c_2 [N/mm]: rate of the second.
+
+    Returns:
+        [N/mm] rate of both.
+    """
+    return c_1 * c_2 / (np.asarray(c_1, float) + c_2)
+
+
+@method(
+    formula="T = 2π τ_y ((ρ⁴ - r_i⁴) / (4ρ) + (r³ - ρ³) / 3), ρ = τ_y L / (G θ) between r_i and r",
+    source="elastic-plastic torsion; Beer & Johnston, Mechanics of Materials, ch. 3, from memory",
+    valid="round bar, 0 ≤ d_i < d, elastic then perfectly plastic in shear",
+    holds=_inside_bar,
+)
+def preset_torque(
+    theta: Number, d: Number, L: Number, G: Number, tau_y: Number, d_i: Number = 0.0
+) -> Number:
+    """Torque while the bar is twisted past yield for presetting; the elastic torque below yield.
+
+    Args:
+        theta [rad]: twist, not negative.
+        d [mm]: outside diameter.
+        L [mm]: active length.
+        G [MPa]: shear modulus.
+        tau_y [MPa]: yield strength in shear.
+        d_i [mm]: bore of a hollow bar; 0 for a solid one.
+
+    Returns:
+        [N*mm] torque.
+    """
+    r, r_i = np.divide(d, 2.0), np.divide(d_i, 2.0)
+    with np.errstate(divide="ignore"):
+        reach = np.divide(tau_y * np.asarray(L, float), G * np.asarray(theta, float))
+    core = np.clip(reach, np.maximum(r_i, 1e-12 * r), r)
+    yielded = np.power(core, 4) - np.power(r_i, 4)
+    plastic = 2.0 * np.pi * tau_y * (yielded / (4.0 * core) + (r**3 - np.power(core, 3)) / 3.0)
+    elastic = torque_at_twist(theta, d, L, G, d_i)
+    return within(_inside_bar(d, d_i), np.where(reach >= r, elastic, plastic))
+
+
+@method(
+    formula="θ_s = θ - T(θ) / k",
+    source="elastic unloading; Beer & Johnston, Mechanics of Materials, ch. 3, from memory",
+    valid="round bar, 0 ≤ d_i < d, elastic then perfectly plastic in shear",
+    holds=_inside_bar,
+)
+def permanent_set(
+    theta: Number, d: Number, L: Number, G: Number, tau_y: Number, d_i: Number = 0.0
+) -> Number:
+    """Twist that stays in the bar after presetting to a twist and letting go.
+
+    Args:
+        theta [rad]: twist at presetting, not negative.
+        d [mm]: outside diameter.
+        L [mm]: active length.
+        G [MPa]: shear modulus.
+        tau_y [MPa]: yield strength in shear.
+        d_i [mm]: bore of a hollow bar; 0 for a solid one.
+
+    Returns:
+        [rad] permanent twist.
+    """
+    return theta - preset_torque(theta, d, L, G, tau_y, d_i) / torsional_rate(d, L, G, d_i)
+
+
+@method(
+    formula="τ_r = min(τ_y, G θ d / (2L)) - 16 T(θ) d / (π (d⁴ - d_i⁴))",
+    source="elastic unloading; Beer & Johnston, Mechanics of Materials, ch. 3, from memory",
+    valid="round bar, 0 ≤ d_i < d, elastic then perfectly plastic in shear",
+    holds=_inside_bar,
+)
+def residual_stress(
+    theta: Number, d: Number, L: Number, G: Number, tau_y: Number, d_i: Number = 0.0
+) -> Number:
+    """Shear stress left at the surface after presetting; negative, against the sense of the load.
+
+    A bar preset one way must only ever be loaded that way: mark its ends before it leaves the vice.
+
+    Args:
+        theta [rad]: twist at presetting, not negative.
+        d [mm]: outside diameter.
+        L [mm]: active length.
+        G [MPa]: shear modulus.
+        tau_y [MPa]: yield strength in shear.
+        d_i [mm]: bore of a hollow bar; 0 for a solid one.
+
+    Returns:
+        [MPa] residual shear stress at the surface.
+    """
+    reached = np.minimum(tau_y, shear_stress_at_twist(theta, d, L, G))
+    return reached - shear_stress(preset_torque(theta, d, L, G, tau_y, d_i), d, d_i)
+
+
+@method(
+    formula="τ_a = c S_ut",
+    source="share c: Shigley's Mechanical Engineering Design, 9th ed., Table 10-6, from memory "
+    "(`shear_share`); written there for the straight wire of helical springs",
+    valid="static service, c between 0 and 0.75",
+    holds=lambda S_ut, c: (np.asarray(c) > 0.0) & (np.asarray(c) <= 0.75),
+)
+def allowable_shear(S_ut: Number, c: Number) -> Number:
+    """Largest torsional stress in static service, from tensile strength.
+
+    Args:
+        S_ut [MPa]: tensile strength of the bar.
+        c [-]: share of the tensile strength; see `shear_share`.
+
+    Returns:
+        [MPa] allowable shear stress; to be reached, not passed, without a further factor.
+    """
+    return np.multiply(S_ut, c)
+
+
+def shear_share(material: str, preset: bool) -> float:
+    """Share of the tensile strength that the shear stress of a static spring may reach.
+
+    Args:
+        material [-]: group of the table `spring_shear_share`, as "austenitic stainless steel".
+        preset [-]: True for a bar whose set has been removed: twisted past yield, in its sense.
+
+    Returns:
+        [-] the low end of the published band.
+
+    Raises:
+        KeyError: no such group; the message lists those there are.
+    """
+    wanted = "yes" if preset else "no"
+    found = {r["material"]: r for r in rows("spring_shear_share") if r["set_removed"] == wanted}
+    if material not in found:
+        raise KeyError(f"{material!r} is not a group of spring materials; use {', '.join(found)}")
+    return float(found[material]["share_low"])
