@@ -14,10 +14,10 @@ import numpy as np
 
 from parts.strength.method import Number, method
 from parts.strength.tables import rows
-from parts.strength.validity import within
+from parts.strength.validity import Truth, within
 
 
-def _inside_bar(d: Number, d_i: Number = 0.0, **_: Number) -> Number:
+def _inside_bar(d: Number, d_i: Number = 0.0, **_: Number) -> Truth:
     return np.asarray((np.asarray(d_i) >= 0.0) & (np.asarray(d_i) < np.asarray(d)))
 
 
@@ -180,7 +180,7 @@ def stored_energy(k: Number, theta: Number) -> Number:
     return 0.5 * k * np.square(theta)
 
 
-def _arm_points(phi: Number, **_: Number) -> Number:
+def _arm_points(phi: Number, **_: Number) -> Truth:
     return np.asarray(np.abs(phi) < np.pi / 2)
 
 

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from typing import TypeAlias
+
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from parts.strength.method import Number
+
+Truth: TypeAlias = NDArray[np.bool_]
 
 
 def within(holds: ArrayLike, value: Number) -> Number:
@@ -14,7 +18,7 @@ def within(holds: ArrayLike, value: Number) -> Number:
     return found
 
 
-def between(value: ArrayLike, low: ArrayLike, high: ArrayLike) -> Number:
+def between(value: ArrayLike, low: ArrayLike, high: ArrayLike) -> Truth:
     """True where low ≤ value ≤ high, with a last-digit allowance for limits that were computed."""
     v, a, b = np.asarray(value, float), np.asarray(low, float), np.asarray(high, float)
     slack = 1e-9 * np.maximum(np.abs(a), np.abs(b))
