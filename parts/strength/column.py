@@ -1,0 +1,420 @@
+"""Columns: links and struts in compression: straight, bowed, eccentric, stepped, pushed sideways.
+
+L is the effective length throughout: pin to pin for a link on two rod ends, otherwise from
+`effective_length`. A result is the load at failure or first yield, without a factor of safety.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from parts.strength.method import Number, method
+
+# Effective length over length for ideal ends; fixed means truly fixed, which a bolted tab is not.
+PINNED, FIXED_PINNED, FIXED, CANTILEVER = 1.0, 0.699, 0.5, 2.0
+
+GRAVITY = 9.80665  # m/s^2, ISO 80000-3
+STABILITY = "Timoshenko & Gere, Theory of Elastic Stability, 2nd ed., "
+SHIGLEY = "Budynas & Nisbett, Shigley's Mechanical Engineering Design, chapter 4 (columns)"
+HALVINGS = 80  # more than the bits of a double: the bisections end at round-off
+
+
+@method(
+    formula="L = K L_0",
+    source=STABILITY + "chapter 2 (effective length)",
+)
+def effective_length(L_0: Number, K: Number) -> Number:
+    """Length of the pinned column that buckles at the same load.
+
+    Args:
+        L_0 [mm]: length between the ends.
+        K [-]: 1 pinned, 0.699 fixed and pinned, 0.5 fixed, 2 free at one end.
+
+    Returns:
+        [mm] effective length.
+    """
+    return np.multiply(K, L_0)
+
+
+@method(
+    formula="P_E = π² E I_min / L²",
+    source=STABILITY + "chapter 2; " + SHIGLEY,
+)
+def euler_load(E: Number, I_min: Number, L: Number) -> Number:
+    """Elastic buckling load of a straight uniform column.
+
+    For stress below about half of yield only; `johnson_euler_load` covers stocky ones too.
+
+    Args:
+        E [MPa]: Young's modulus.
+        I_min [mm^4]: least second moment of area.
+        L [mm]: effective length.
+
+    Returns:
+        [N] load.
+    """
+    load: Number = np.pi**2 * np.multiply(E, I_min) / np.square(L)
+    return load
+
+
+@method(
+    formula="(L/r)_1 = √(2 π² E / F_cy)",
+    source=SHIGLEY,
+)
+def transition_slenderness(E: Number, F_cy: Number) -> Number:
+    """Slenderness where Johnson's parabola meets Euler's curve, at half of yield.
+
+    Args:
+        E [MPa]: Young's modulus.
+        F_cy [MPa]: compressive yield strength.
+
+    Returns:
+        [-] L/r.
+    """
+    slenderness: Number = np.pi * np.sqrt(2.0 * np.divide(E, F_cy))
+    return slenderness
+
+
+@method(
+    formula="P = A F_cy (1 - F_cy (L/r)² / (4 π² E)) up to (L/r)_1, else π² E A / (L/r)²",
+    source=SHIGLEY,
+)
+def johnson_euler_load(E: Number, A: Number, I_min: Number, L: Number, F_cy: Number) -> Number:
+    """Buckling load of a straight uniform column of any length.
+
+    Args:
+        E [MPa]: Young's modulus.
+        A [mm^2]: area.
+        I_min [mm^4]: least second moment of area.
+        L [mm]: effective length.
+        F_cy [MPa]: compressive yield strength; beside a weld that of the softened metal.
+
+    Returns:
+        [N] load.
+    """
+    P_E = np.asarray(euler_load(E, I_min, L))
+    squash = np.multiply(A, F_cy)
+    parabola = squash * (1.0 - squash / (4.0 * P_E))
+    return np.where(squash <= 2.0 * P_E, parabola, P_E)[()]
+
+
+@method(
+    formula="σ = (P/A) (1 + (e c A / I) sec((π/2) √(P/P_E)))",
+    source="secant formula: " + SHIGLEY + "; Gere & Goodno, Mechanics of Materials, section 11.6",
+)
+def secant_stress(
+    P: Number, E: Number, A: Number, I_e: Number, c: Number, e: Number, L: Number
+) -> Number:
+    """Largest compressive stress in a pinned column loaded off its axis, the same at both ends.
+
+    Args:
+        P [N]: load.
+        E [MPa]: Young's modulus.
+        A [mm^2]: area.
+        I_e [mm^4]: second moment of area for bending in the plane of the eccentricity.
+        c [mm]: axis to the outermost fibre on the side of the load.
+        e [mm]: eccentricity of the load.
+        L [mm]: effective length.
+
+    Returns:
+        [MPa] stress; infinite at and above the elastic buckling load.
+    """
+    P = np.asarray(P, float)
+    P_E = np.asarray(euler_load(E, I_e, L))
+    below = P < P_E
+    cosine = np.cos(0.5 * np.pi * np.sqrt(np.where(below, P / P_E, 0.0)))
+    stress = P / A * (1.0 + np.multiply(e, c) * A / np.asarray(I_e) / cosine)
+    return np.where(below, stress, np.inf)[()]
+
+
+@method(
+    formula="P such that (P/A) (1 + (e c A / I) sec((π/2) √(P/P_E))) = F",
+    source="secant formula, solved by halving: " + SHIGLEY,
+)
+def secant_load(
+    E: Number, A: Number, I_e: Number, c: Number, e: Number, L: Number, F: Number
+) -> Number:
+    """Load off the axis at which the worst fibre of a pinned column reaches F.
+
+    Divide this load, not F, by the factor of safety: stress grows faster than load.
+
+    Args:
+        E [MPa]: Young's modulus.
+        A [mm^2]: area.
+        I_e [mm^4]: second moment of area for bending in the plane of the eccentricity.
+        c [mm]: axis to the outermost fibre on the side of the load.
+        e [mm]: eccentricity of the load.
+        L [mm]: effective length.
+        F [MPa]: compressive yield strength.
+
+    Returns:
+        [N] load; the lesser of squash and Euler load where e is 0.
+    """
+    high = np.minimum(np.multiply(A, F), euler_load(E, I_e, L)) + 0.0 * np.multiply(c, e)
+    low = np.zeros_like(high)
+    for _ in range(HALVINGS):
+        middle = 0.5 * (low + high)
+        over = np.asarray(secant_stress(middle, E, A, I_e, c, e, L)) > F
+        low, high = np.where(over, low, middle), np.where(over, middle, high)
+    return low[()]
+
+
+@method(
+    formula="η = a c A / I",
+    source="Perry's factor of a bow a: Timoshenko & Gere, Theory of Elastic Stability, 2nd ed., "
+    "section 1.12",
+)
+def bow_factor(a: Number, c: Number, A: Number, I_e: Number) -> Number:
+    """Imperfection of a bowed column, for `perry_robertson_load`.
+
+    Args:
+        a [mm]: bow at mid-length.
+        c [mm]: axis to the outermost fibre on the hollow side of the bow.
+        A [mm^2]: area.
+        I_e [mm^4]: second moment of area for bending in the plane of the bow.
+
+    Returns:
+        [-] η.
+    """
+    eta: Number = np.multiply(a, c) * np.divide(A, I_e)
+    return eta
+
+
+@method(
+    formula="P = A (φ - √(φ² - F_y σ_E)), φ = (F_y + (1 + η) σ_E) / 2, σ_E = P_E / A",
+    source="Perry-Robertson: " + STABILITY + "section 1.12",
+)
+def perry_robertson_load(P_E: Number, A: Number, F_y: Number, eta: Number) -> Number:
+    """Load at which the worst fibre of a bowed pinned column yields.
+
+    Args:
+        P_E [N]: elastic buckling load.
+        A [mm^2]: area.
+        F_y [MPa]: compressive yield strength.
+        eta [-]: imperfection, from `bow_factor` or Robertson's 0.003 L/r for steel.
+
+    Returns:
+        [N] load.
+    """
+    sigma = np.divide(P_E, A)
+    phi = 0.5 * (F_y + (1.0 + np.asarray(eta)) * sigma)
+    # The lesser root, as the product of the roots over the greater: no loss of digits.
+    load: Number = A * F_y * sigma / (phi + np.sqrt(phi**2 - F_y * sigma))
+    return load
+
+
+@method(
+    formula="P = χ A F_y, χ = 1/(φ + √(φ² - λ²)) ≤ 1, φ = (1 + α (λ - 0.2) + λ²)/2, "
+    "λ = √(A F_y / P_E)",
+    source="EN 1993-1-1:2005, 6.3.1.2, table 6.1 (α: a0 0.13, a 0.21, b 0.34, c 0.49, d 0.76)",
+)
+def european_curve_load(P_E: Number, A: Number, F_y: Number, alpha: Number) -> Number:
+    """Buckling resistance of a steel column by the European curves, partial factor 1.
+
+    Args:
+        P_E [N]: elastic buckling load.
+        A [mm^2]: area.
+        F_y [MPa]: yield strength.
+        alpha [-]: imperfection factor: hot-finished tube 0.21, cold-formed tube 0.49.
+
+    Returns:
+        [N] load.
+    """
+    squash = np.multiply(A, F_y)
+    slenderness = np.sqrt(squash / P_E)
+    phi = 0.5 * (1.0 + alpha * (slenderness - 0.2) + slenderness**2)
+    chi = 1.0 / (phi + np.sqrt(np.maximum(phi**2 - slenderness**2, 0.0)))
+    load: Number = squash * np.where(slenderness <= 0.2, 1.0, np.minimum(chi, 1.0))
+    return load
+
+
+def _turned(theta: Number, ratio: Number) -> Number:
+    """Angle whose tangent is `ratio` times that of theta, in the same quarter turn [rad]."""
+    turns = np.floor(np.divide(theta, np.pi) + 0.5)
+    within = np.asarray(theta) - turns * np.pi
+    angle: Number = turns * np.pi + np.arctan2(ratio * np.sin(within), np.cos(within))
+    return angle
+
+
+@method(
+    formula="P such that y(L_1 + L_2 + L_3) first returns to 0, E I y'' + P y = 0 piece by piece; "
+    "alike ends: tan(k_1 L_1) tan(k_2 L_2 / 2) = k_1 / k_2, k² = P / E I",
+    source=STABILITY + "section 2.14 (bars with changes in cross section), exact, by halving",
+)
+def stepped_load(
+    EI_1: Number, L_1: Number, EI_2: Number, L_2: Number, EI_3: Number, L_3: Number
+) -> Number:
+    """Elastic buckling load of a pinned column of three pieces, as a tube between threaded stubs.
+
+    Args:
+        EI_1 [N*mm^2]: bending stiffness of the first piece; on the minor diameter where threaded.
+        L_1 [mm]: its length, from the pin or ball centre.
+        EI_2 [N*mm^2]: bending stiffness of the middle.
+        L_2 [mm]: its length.
+        EI_3 [N*mm^2]: bending stiffness of the last piece.
+        L_3 [mm]: its length, to the pin or ball centre.
+
+    Returns:
+        [N] load. Compare the stress in each piece with yield: this is elastic.
+    """
+    stiff = [np.asarray(x, float) for x in (EI_1, EI_2, EI_3)]
+    length = [np.asarray(x, float) for x in (L_1, L_2, L_3)]
+    whole = np.square(length[0] + length[1] + length[2])
+    high = np.pi**2 * np.maximum(np.maximum(stiff[0], stiff[1]), stiff[2]) / whole
+    low = np.zeros_like(high)
+    for _ in range(HALVINGS):
+        middle = 0.5 * (low + high)
+        k = [np.sqrt(middle / x) for x in stiff]
+        # The angle of (k y, y') grows with P and reaches half a turn where the column buckles.
+        angle = k[0] * length[0]
+        angle = _turned(angle, k[1] / k[0]) + k[1] * length[1]
+        angle = _turned(angle, k[2] / k[1]) + k[2] * length[2]
+        over = np.asarray(angle) > np.pi
+        low, high = np.where(over, low, middle), np.where(over, middle, high)
+    return low[()]
+
+
+@method(
+    formula="q = m g n",
+    source="Newton's second law; g of ISO 80000-3",
+)
+def inertia_load(m: Number, n: Number) -> Number:
+    """Side load of a column's own mass, at rest or over a bump.
+
+    Args:
+        m [kg/mm]: mass per length.
+        n [-]: acceleration across the column in multiples of gravity; 1 for a level link at rest.
+
+    Returns:
+        [N/mm] load per length.
+    """
+    load: Number = GRAVITY * np.multiply(m, n)
+    return load
+
+
+def _half_angle(P: Number, P_E: Number) -> tuple[Number, Number]:
+    """u = (π/2) √(P/P_E), taken as 0 where the column has buckled, and where it has not."""
+    below = np.less(P, P_E)
+    u: Number = 0.5 * np.pi * np.sqrt(np.where(below, np.divide(P, P_E), 0.0))
+    return u, below
+
+
+@method(
+    formula="M = (q L²/8) 2 (1 - cos u) / (u² cos u), u = (π/2) √(P/P_E)",
+    source=STABILITY + "section 1.3 (beam-column under uniform load)",
+    valid="load from 0 to below the elastic buckling load",
+    holds=lambda q, L, P, P_E: np.greater_equal(P, 0.0) & np.less(P, P_E),
+)
+def uniform_load_moment(q: Number, L: Number, P: Number, P_E: Number) -> Number:
+    """Moment at the middle of a pinned column under an even side load, axial load included.
+
+    Args:
+        q [N/mm]: side load per length.
+        L [mm]: length between the pins.
+        P [N]: compression.
+        P_E [N]: elastic buckling load in the plane of the side load.
+
+    Returns:
+        [N*mm] moment; infinite at and above the buckling load.
+    """
+    u, below = _half_angle(P, P_E)
+    factor = np.sinc(u / (2.0 * np.pi)) ** 2 / np.cos(u)
+    return np.where(below, 0.125 * np.asarray(q) * np.square(L) * factor, np.inf)[()]
+
+
+@method(
+    formula="M = (F L / 4) tan u / u, u = (π/2) √(P/P_E)",
+    source=STABILITY + "section 1.3 (beam-column under a load at the middle)",
+    valid="load from 0 to below the elastic buckling load",
+    holds=lambda F, L, P, P_E: np.greater_equal(P, 0.0) & np.less(P, P_E),
+)
+def middle_load_moment(F: Number, L: Number, P: Number, P_E: Number) -> Number:
+    """Moment at the middle of a pinned column under a side force there, axial load included.
+
+    Args:
+        F [N]: side force at mid-length, as a stone or a boot.
+        L [mm]: length between the pins.
+        P [N]: compression.
+        P_E [N]: elastic buckling load in the plane of the side force.
+
+    Returns:
+        [N*mm] moment; infinite at and above the buckling load.
+    """
+    u, below = _half_angle(P, P_E)
+    factor = np.sinc(u / np.pi) / np.cos(u)
+    return np.where(below, 0.25 * np.multiply(F, L) * factor, np.inf)[()]
+
+
+@method(
+    formula="M = P a / (1 - P/P_E)",
+    source=STABILITY + "section 1.12 (column with an initial bow of half a sine wave)",
+    valid="load from 0 to below the elastic buckling load",
+    holds=lambda P, a, P_E: np.greater_equal(P, 0.0) & np.less(P, P_E),
+)
+def bow_moment(P: Number, a: Number, P_E: Number) -> Number:
+    """Moment at the middle of a bowed pinned column.
+
+    Args:
+        P [N]: compression.
+        a [mm]: bow at mid-length without load.
+        P_E [N]: elastic buckling load in the plane of the bow.
+
+    Returns:
+        [N*mm] moment; infinite at and above the buckling load.
+    """
+    below = np.less(P, P_E)
+    share = np.where(below, np.divide(P, P_E), 0.0)
+    return np.where(below, np.multiply(P, a) / (1.0 - share), np.inf)[()]
+
+
+@method(
+    formula="γ = 1 - 0.901 (1 - exp(-√(r/t)/16))",
+    source="NASA SP-8007 (1968), Buckling of Thin-Walled Circular Cylinders, equation for axial "
+    "load, from memory",
+    valid="r/t below 1500",
+    holds=lambda r, t: np.less(np.divide(r, t), 1500.0),
+)
+def wall_knock_down(r: Number, t: Number) -> Number:
+    """Share of its ideal strength that the wall of a real tube keeps against local buckling.
+
+    Args:
+        r [mm]: mean radius of the tube.
+        t [mm]: wall.
+
+    Returns:
+        [-] factor on the ideal buckling stress; nan from r/t = 1500.
+    """
+    ratio = np.divide(r, t)
+    factor = 1.0 - 0.901 * (1.0 - np.exp(-np.sqrt(ratio) / 16.0))
+    return np.where(ratio < 1500.0, factor, np.nan)[()]
+
+
+@method(
+    formula="σ_e = γ E t / (r √(3 (1 - ν²))), σ = σ_e, or F_cy (1 - F_cy / (4 σ_e)) "
+    "where σ_e > F_cy / 2",
+    source="classical buckling of a cylinder with the knock-down of NASA SP-8007 (1968); Johnson's "
+    "parabola for plasticity is common practice, no source",
+    valid="r/t from 10 to below 1500",
+    holds=lambda E, r, t, F_cy, nu=0.3: (
+        (np.divide(r, t) >= 10.0) & (np.divide(r, t) < 1500.0)
+    ),
+)
+def wall_buckling_stress(
+    E: Number, r: Number, t: Number, F_cy: Number, nu: Number = 0.3
+) -> Number:
+    """Stress at which the wall of a compressed tube wrinkles.
+
+    Args:
+        E [MPa]: Young's modulus.
+        r [mm]: mean radius of the tube.
+        t [mm]: wall.
+        F_cy [MPa]: compressive yield strength.
+        nu [-]: Poisson's ratio.
+
+    Returns:
+        [MPa] stress, below yield; conservative for r/t under 10, nan from 1500.
+    """
+    ideal = np.multiply(E, t) / (r * np.sqrt(3.0 * (1.0 - np.square(nu))))
+    elastic = np.asarray(wall_knock_down(r, t)) * ideal
+    parabola = F_cy * (1.0 - F_cy / (4.0 * elastic))
+    return np.where(elastic > 0.5 * np.asarray(F_cy), parabola, elastic)[()]
