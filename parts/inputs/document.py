@@ -1,0 +1,360 @@
+"""A YAML file as plain data in which every value knows its line and column.
+
+Less of YAML is read than YAML allows, so that nothing in a file means what it does not seem to:
+`no`, `on` and `1:30` are text, a number is decimal, a key stands once, and there are no tags. Depth
+and size are bounded, so that no file, however made, costs more than a moment.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any, NoReturn
+
+import yaml
+
+from parts.inputs.problems import InputError, Problem
+
+LARGEST_FILE = 1_000_000  # bytes
+DEEPEST = 24  # mappings and lists within each other
+MOST_NODES = 20_000  # values, each alias counted as often as it is used
+
+Path_ = tuple[str | int, ...]
+_LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+
+_INTEGER = re.compile(r"[-+]?(?:0|[1-9][0-9]{0,17})")
+_FLOAT = re.compile(r"[-+]?(?:\.[0-9]+|(?:0|[1-9][0-9]*)(?:\.[0-9]*)?)(?:[eE][-+]?[0-9]+)?")
+_NOT_FINITE = re.compile(r"[-+]?\.(?:inf|Inf|INF)|\.(?:nan|NaN|NAN)")
+_WORDS: dict[str, bool | None] = {"": None, "~": None, "null": None, "true": True, "false": False}
+_NO_TEXT = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+
+_ALIKE = "indent every key of one group alike, and write nothing behind a closing quotation mark"
+_HINTS = (
+    (
+        "mapping values are not allowed",
+        "there is a colon too many, or the line is indented too far",
+    ),
+    ("expected ':'", "a key needs a colon and a space behind it, as in `width: 12 mm`"),
+    ("unexpected end of stream", "a quotation mark or a bracket is opened and never closed"),
+    ("expected ',' or", "a bracket is opened and never closed, or a comma is missing"),
+    ("expected <block end>", _ALIKE),
+    ("did not find expected key", _ALIKE),
+    ("maximum nesting depth", "write it flatter"),
+    ("cannot start any token", "put text that begins with a sign such as @ or ` in quotes"),
+    ("block sequence entries", "begin a list on a line of its own, under its key"),
+    ("undefined alias", "text that begins with * goes in quotes"),
+    ("unknown escape", "write a backslash twice, or use single quotes"),
+)
+
+
+@dataclass(slots=True)
+class Node:
+    """A value of the file: where it stands, its text if it is a scalar, and what is within it."""
+
+    line: int
+    column: int
+    text: str = ""
+    data: Any = None
+    size: int = 1
+    children: dict[str | int, Node] = field(default_factory=dict)
+    keys: dict[str, tuple[int, int]] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Document:
+    """A file that was read: its name for messages, its data, and the place of everything in it."""
+
+    file: str
+    root: Node
+
+    @property
+    def data(self) -> Any:
+        return self.root.data
+
+    def node(self, path: Path_) -> Node | None:
+        """The value at a path such as ("ears", 0, "thickness"); None where there is none."""
+        node: Node | None = self.root
+        for step in path:
+            node = node.children.get(step) if node else None
+        return node
+
+    def place(self, path: Path_, *, of_key: bool = False) -> tuple[int, int]:
+        """Line and column of a value or its key; of the nearest thing around one that is absent."""
+        while path and self.node(path) is None:
+            path, of_key = path[:-1], True
+        parent, node = self.node(path[:-1]), self.node(path)
+        if of_key and path and parent and isinstance(path[-1], str):
+            return parent.keys[path[-1]]
+        assert node is not None
+        return node.line, node.column
+
+
+def read_document(path: str | Path) -> Document:
+    """Read a YAML file.
+
+    Raises:
+        InputError: it cannot be read, is no UTF-8 text, is no YAML, or uses what is not read here.
+    """
+    path = Path(path)
+    try:
+        if path.exists() and not path.is_file():
+            what = "a folder" if path.is_dir() else "not a regular file"
+            _refuse("not_a_file", str(path), f"this is {what}", "name one YAML file")
+        with path.open("rb") as handle:
+            content = handle.read(LARGEST_FILE + 1)
+    except FileNotFoundError:
+        near = _nearest_file(path)
+        _refuse("no_file", str(path), "there is no such file", near or "name an existing YAML file")
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        _refuse("unreadable", str(path), f"it cannot be read: {reason}", "name a file you may read")
+    return parse_document(content, str(path))
+
+
+def parse_document(content: bytes, file: str) -> Document:
+    """Read the content of a YAML file; `file` is its name for messages.
+
+    Raises:
+        InputError: as `read_document` does.
+    """
+    text = _decoded(content, file)
+    composition = _Composition(file)
+    try:
+        root = composition.compose(yaml.parse(text, Loader=_LOADER))
+    except yaml.MarkedYAMLError as error:
+        raise InputError([*composition.problems, _syntax(error, text, file)]) from None
+    except yaml.YAMLError as error:
+        reason = " ".join(str(error).split())
+        _refuse("not_yaml", file, f"this is not YAML: {reason}", "write plain text in YAML")
+    if composition.problems:
+        raise InputError(composition.problems)
+    return Document(file, root)
+
+
+def _decoded(content: bytes, file: str) -> str:
+    if len(content) > LARGEST_FILE:
+        most = f"keep it within {LARGEST_FILE // 1000} kB"
+        _refuse("too_large", file, "the file is too large for a part", most)
+    if content.startswith((b"\xff\xfe", b"\xfe\xff")):
+        _refuse("not_utf8", file, "the file is in UTF-16", "save it as UTF-8")
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        if b"\0" in content:
+            _refuse("binary", file, "this is no text file", "name a YAML file")
+        before = content[: error.start]
+        line = before.count(b"\n") + 1
+        column = error.start - (before.rfind(b"\n") + 1) + 1
+        byte = f"0x{content[error.start]:02x}"
+        _refuse(
+            "not_utf8", file, f"byte {byte} is not UTF-8", "save the file as UTF-8", line, column
+        )
+    if found := _NO_TEXT.search(text):
+        if "\0" in text:
+            _refuse("binary", file, "this is no text file", "name a YAML file")
+        line = text.count("\n", 0, found.start()) + 1
+        column = found.start() - (text.rfind("\n", 0, found.start()) + 1) + 1
+        sign = f"U+{ord(found[0]):04X}"
+        _refuse(
+            "not_text", file, f"there is a control character ({sign})", "delete it", line, column
+        )
+    return text
+
+
+def _nearest_file(path: Path) -> str:
+    import difflib
+
+    try:
+        names = [p.name for p in path.parent.iterdir() if p.suffix in (".yaml", ".yml")]
+    except OSError:
+        return ""
+    near = difflib.get_close_matches(path.name, sorted(names), 1)
+    return f"nearest is {path.parent / near[0]}" if near else ""
+
+
+def _syntax(error: yaml.MarkedYAMLError, text: str, file: str) -> Problem:
+    mark = error.problem_mark or error.context_mark
+    line, column = (mark.line + 1, mark.column + 1) if mark else (0, 0)
+    lines = text.splitlines()
+    written = lines[line - 1] if 0 < line <= len(lines) else ""
+    if "\t" in written[: len(written) - len(written.lstrip())]:
+        column = written.index("\t") + 1
+        return Problem(
+            "tab", file, line, column, "", "", "the line is indented with a tab", "use spaces"
+        )
+    said = " ".join(str(error.problem).split())
+    hint = next((h for sign, h in _HINTS if sign in said), "check this line and the one above it")
+    return Problem("not_yaml", file, line, column, "", "", f"this is not YAML: {said}", hint)
+
+
+def _refuse(
+    code: str, file: str, wrong: str, right: str, line: int = 0, column: int = 0
+) -> NoReturn:
+    raise InputError([Problem(code, file, line, column, "", "", wrong, right)])
+
+
+@dataclass(slots=True)
+class _Open:
+    """A mapping or list that is being read; `key` is the key that waits for its value."""
+
+    node: Node
+    anchor: str | None
+    is_mapping: bool
+    key: str | None = None
+
+
+class _Composition:
+    """Builds nodes from the events of the parser, without recursion, and keeps what is wrong."""
+
+    def __init__(self, file: str) -> None:
+        self.file = file
+        self.problems: list[Problem] = []
+        self.anchors: dict[str, Node] = {}
+        self.unfinished: list[_Open] = []
+        self.root: Node | None = None
+        self.documents = 0
+
+    def compose(self, events: Iterator[Any]) -> Node:
+        for event in events:
+            match event:
+                case yaml.DocumentStartEvent():
+                    self._begin_document(event)
+                case yaml.AliasEvent():
+                    self._alias(event)
+                case yaml.ScalarEvent():
+                    self._scalar(event)
+                case yaml.MappingStartEvent() | yaml.SequenceStartEvent():
+                    self._open(event)
+                case yaml.MappingEndEvent() | yaml.SequenceEndEvent():
+                    closed = self.unfinished.pop()
+                    self._place(closed.node, closed.anchor, event)
+        if self.root is None:
+            _refuse("empty", self.file, "the file is empty", "begin with `family:` and `name:`")
+        return self.root
+
+    def _begin_document(self, event: Any) -> None:
+        self.documents += 1
+        if self.documents > 1:
+            right = "give each part a file of its own"
+            self._stop("two_documents", event, "a second document begins here", right)
+
+    def _alias(self, event: Any) -> None:
+        node = self.anchors.get(event.anchor)
+        if node is None:
+            wrong = f"nothing finished above is marked &{event.anchor}"
+            self._stop("unknown_alias", event, wrong, "text that begins with * goes in quotes")
+        if self._waits_for_key():
+            right = "write the key out"
+            self._stop("not_a_key", event, "a key is written as an alias", right)
+        self._place(node, None, event)
+
+    def _scalar(self, event: Any) -> None:
+        line, column = _at(event)
+        self._no_tag(event)
+        if self._waits_for_key():
+            mapping = self.unfinished[-1]
+            key, node = event.value, mapping.node
+            if key in node.keys:
+                first = node.keys[key][0]
+                wrong = f"`{key}` stands twice, first in line {first}"
+                self._note("duplicate_key", event, wrong, "keep one of them")
+            node.keys[key] = (line, column)
+            mapping.key = key
+            return
+        plain = event.style in (None, "")
+        data: Any = self._resolved(event) if plain else event.value
+        self._place(Node(line, column, event.value, data), event.anchor, event)
+
+    def _open(self, event: Any) -> None:
+        self._no_tag(event)
+        if self._waits_for_key():
+            self._stop(
+                "not_a_key", event, "a key is a list or a mapping", "write a word as the key"
+            )
+        if len(self.unfinished) >= DEEPEST:
+            self._stop(
+                "too_deep", event, f"there are more than {DEEPEST} levels", "write it flatter"
+            )
+        is_mapping = isinstance(event, yaml.MappingStartEvent)
+        node = Node(*_at(event), data={} if is_mapping else [])
+        self.unfinished.append(_Open(node, event.anchor, is_mapping))
+
+    def _place(self, node: Node, anchor: str | None, event: Any) -> None:
+        """Put a finished node into what is being read around it."""
+        if anchor is not None:
+            self.anchors[anchor] = node
+        if not self.unfinished:
+            self.root = node
+            return
+        around = self.unfinished[-1]
+        around.node.size += node.size
+        if around.node.size + sum(o.node.size for o in self.unfinished[:-1]) > MOST_NODES:
+            self._stop("too_many_values", event, f"there are more than {MOST_NODES} values",
+                       "split the file")  # fmt: skip
+        if around.key is not None:
+            around.node.data[around.key] = node.data
+            around.node.children[around.key] = node
+            around.key = None
+        else:
+            around.node.children[len(around.node.data)] = node
+            around.node.data.append(node.data)
+
+    def _waits_for_key(self) -> bool:
+        return (
+            bool(self.unfinished)
+            and self.unfinished[-1].is_mapping
+            and self.unfinished[-1].key is None
+        )
+
+    def _resolved(self, event: Any) -> Any:
+        text = event.value
+        if text in _WORDS:
+            return _WORDS[text]
+        if _INTEGER.fullmatch(text):
+            return int(text)
+        number = float(text) if _FLOAT.fullmatch(text) else None
+        if _NOT_FINITE.fullmatch(text) or (number is not None and not math.isfinite(number)):
+            wrong = f"`{text}` is not a finite number"
+            self._note("not_finite", event, wrong, "write a number, or put text in quotes")
+        return text if number is None else number
+
+    def _no_tag(self, event: Any) -> None:
+        if event.tag is not None:
+            tag = event.tag.replace("tag:yaml.org,2002:", "!!")
+            wrong = f"the tag {tag[:40]} is not read here"
+            right = "delete it, or put text that begins with ! in quotes"
+            self._note("tag", event, wrong, right)
+
+    def _note(self, code: str, event: Any, wrong: str, right: str) -> None:
+        self.problems.append(Problem(code, self.file, *_at(event), self._field(), "", wrong, right))
+        if len(self.problems) >= 100:
+            raise InputError(self.problems)
+
+    def _stop(self, code: str, event: Any, wrong: str, right: str) -> NoReturn:
+        problem = Problem(code, self.file, *_at(event), self._field(), "", wrong, right)
+        raise InputError([*self.problems, problem])
+
+    def _field(self) -> str:
+        steps = [o.key if o.is_mapping else len(o.node.data) for o in self.unfinished]
+        return dotted(tuple(s for s in steps if s is not None))
+
+
+def _at(event: Any) -> tuple[int, int]:
+    return event.start_mark.line + 1, event.start_mark.column + 1
+
+
+def dotted(path: Path_) -> str:
+    """A path as a builder reads it: `ears[0].thickness`."""
+    said = "".join(f"[{step}]" if isinstance(step, int) else f".{step}" for step in path)
+    return said.removeprefix(".")
+
+
+def steps_of(field_path: str) -> Path_:
+    """The path that `dotted` prints."""
+    return tuple(
+        int(index) if index else name
+        for name, index in re.findall(r"([^.\[\]]+)(?![^\[]*\])|\[(\d+)\]", field_path)
+    )

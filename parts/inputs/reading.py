@@ -1,0 +1,177 @@
+"""From a YAML file to a checked part: `read` picks the family and says everything that is wrong."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import Any, NoReturn, TypeVar
+
+from pydantic import BaseModel, ValidationError
+
+from parts.inputs.document import Document, Path_, dotted, parse_document, read_document
+from parts.inputs.names import PartName
+from parts.inputs.problems import InputError, Problem
+from parts.inputs.units import KINDS, LENGTH, Units, kind_of
+from parts.inputs.variants import with_values
+from parts.inputs.wording import problems_of
+
+__all__ = ["PartName", "file_schema", "read", "read_text", "with_values"]
+
+M = TypeVar("M", bound=BaseModel)
+
+UNITS_KEY = "units"
+FAMILY_KEY = "family"
+
+
+def read(path: str | Path, models: Mapping[str, type[M]]) -> M:
+    """Read a part from its YAML file.
+
+    Args:
+        path: the file.
+        models: the model of each family, by the name that a file gives as `family`.
+
+    Returns:
+        The model, its values checked and in inside units.
+
+    Raises:
+        InputError: with every problem of the file.
+    """
+    return _model(read_document(path), models)
+
+
+def read_text(text: str | bytes, models: Mapping[str, type[M]], file: str = "text") -> M:
+    """Read a part from the text of a YAML file; `file` is its name for messages.
+
+    Raises:
+        InputError: with every problem of the text.
+    """
+    content = text if isinstance(text, bytes) else text.encode("utf-8", "surrogatepass")
+    return _model(parse_document(content, file), models)
+
+
+def _model(document: Document, models: Mapping[str, type[M]]) -> M:
+    model = models[_family(document, models)]
+    units = _units(document)
+    own = {*model.model_fields}
+    data = {k: v for k, v in document.data.items() if k not in (UNITS_KEY, FAMILY_KEY) or k in own}
+    try:
+        part = model.model_validate(data, context={"units": units})
+    except ValidationError as error:
+        errors: Sequence[Any] = error.errors(include_url=False)
+        raise InputError(problems_of(errors, model, document, (UNITS_KEY, FAMILY_KEY))) from None
+    except ArithmeticError as error:
+        wrong = f"these values cannot be calculated with ({type(error).__name__}: {error})"
+        _refuse(document, (), "not_calculable", wrong, "look for a dimension that is zero or huge")
+    misread = [_bad_truth(document, path) for path in _misread_truths(data, part, ())]
+    if misread:
+        raise InputError(misread)
+    return part
+
+
+def file_schema(model: type[BaseModel]) -> dict[str, Any]:
+    """The JSON Schema of a model's file, for editors: the model's own, and the key `units`."""
+    schema = model.model_json_schema()
+    one = {"type": "string", "examples": ["mm", "in"]}
+    by_kind = {
+        kind.name: {"type": "string", "examples": kind.spelled.split(", ")} for kind in KINDS
+    }
+    several = {"type": "object", "properties": by_kind, "additionalProperties": False}
+    described = "Units of bare numbers: of lengths alone, or by kind. Bare angles are in degrees."
+    units = {"anyOf": [one, several], "description": described}
+    return {**schema, "properties": {UNITS_KEY: units, **schema.get("properties", {})}}
+
+
+def _family(document: Document, models: Mapping[str, Any]) -> str:
+    known = ", ".join(f"`{name}`" for name in models)
+    if not isinstance(document.data, dict):
+        _refuse(document, (), "not_a_group", "the file is not a group of keys",
+                "begin with `family:` and `name:`")  # fmt: skip
+    if FAMILY_KEY not in document.data:
+        wrong, right = f"`{FAMILY_KEY}` is missing", f"the families are {known}"
+        problem = _problem(document, (), "missing", wrong, right)
+        raise InputError([replace(problem, field=FAMILY_KEY)])
+    name = document.data[FAMILY_KEY]
+    if isinstance(name, str) and name in models:
+        return name
+    node = document.node((FAMILY_KEY,))
+    text = node.text if node else ""
+    near = difflib.get_close_matches(text.casefold(), list(models), 1)
+    hint = f"nearest is `{near[0]}`; " if near else ""
+    wrong = f"there is no family `{text[:60]}`" if text else "no family is named"
+    _refuse(document, (FAMILY_KEY,), "unknown_family", wrong, f"{hint}the families are {known}")
+
+
+def _units(document: Document) -> Units:
+    """The units that the file declares: `units: in`, or `units: {length: in, force: lbf}`."""
+    declared = document.data.get(UNITS_KEY, {})
+    if isinstance(declared, str):
+        declared = {LENGTH.name: declared}
+        paths: dict[str, Path_] = {LENGTH.name: (UNITS_KEY,)}
+    elif isinstance(declared, dict):
+        paths = {key: (UNITS_KEY, key) for key in declared}
+    else:
+        right = "write `units: mm` or `units: {length: in, force: lbf}`"
+        _refuse(document, (UNITS_KEY,), "bad_units", "no unit is named", right)
+    problems = [p for key in declared if (p := _bad_unit(document, paths[key], key, declared[key]))]
+    if problems:
+        raise InputError(problems)
+    return Units(**declared)
+
+
+def _bad_unit(document: Document, path: Path_, key: str, unit: object) -> Problem | None:
+    kind = next((k for k in KINDS if k.name == key), None)
+    if kind is None:
+        known = ", ".join(f"`{k.name}`" for k in KINDS)
+        return _problem(document, path, "bad_units", f"`{key}` has no units", f"right are {known}")
+    found = kind_of(unit) if isinstance(unit, str) else None
+    if found is not None and found[0] is kind:
+        return None
+    if not isinstance(unit, str):
+        said = "no unit is named"
+    else:
+        said = f"`{unit}` is {'a unit of ' + found[0].name if found else 'no unit known here'}"
+    return _problem(document, path, "bad_units", said, f"{kind.called} is in {kind.spelled}")
+
+
+def _misread_truths(data: Any, value: Any, path: Path_) -> Iterator[Path_]:
+    """Paths where `true` was taken for a number, or a number or word for `true`."""
+    if isinstance(data, dict):
+        for key, inner in data.items():
+            yield from _misread_truths(inner, _attribute(value, key), (*path, key))
+    elif isinstance(data, list) and isinstance(value, list | tuple):
+        for index, (inner, own) in enumerate(zip(data, value, strict=False)):
+            yield from _misread_truths(inner, own, (*path, index))
+    elif isinstance(data, bool) != isinstance(value, bool) and isinstance(value, int | float):
+        yield path
+
+
+def _attribute(value: Any, key: str) -> Any:
+    if isinstance(value, dict):
+        return value.get(key)
+    if not isinstance(value, BaseModel):
+        return None
+    for name, info in type(value).model_fields.items():
+        if key in (name, info.alias):
+            return getattr(value, name)
+    return None
+
+
+def _bad_truth(document: Document, path: Path_) -> Problem:
+    node = document.node(path)
+    truth = node is not None and isinstance(node.data, bool)
+    expected = "a number" if truth else "true or false"
+    said = f"`{node.text if node else ''}` is not {expected}"
+    return _problem(document, path, "wrong_type", said, f"write {expected}")
+
+
+def _problem(document: Document, path: Path_, code: str, wrong: str, right: str) -> Problem:
+    node = document.node(path)
+    place = document.place(path)
+    value = node.text[:60] if node else ""
+    return Problem(code, document.file, *place, dotted(path), value, wrong, right)
+
+
+def _refuse(document: Document, path: Path_, code: str, wrong: str, right: str) -> NoReturn:
+    raise InputError([_problem(document, path, code, wrong, right)])

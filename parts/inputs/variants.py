@@ -1,0 +1,65 @@
+"""A part with some of its dimensions replaced, by arrays too, for sweeps."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Mapping
+from typing import Any, TypeVar
+
+from pydantic import BaseModel
+
+from parts.inputs.document import Path_, dotted, steps_of
+
+M = TypeVar("M", bound=BaseModel)
+
+
+def with_values(model: M, values: Mapping[str, Any]) -> M:
+    """Copy a model with values replaced. They are taken as they are, in inside units, unchecked.
+
+    Args:
+        model: the model; it stays as it was.
+        values: new values by dotted path, as in `{"ears[0].thickness": np.array([6.0, 8.0])}`.
+
+    Returns:
+        The copy. What the model had worked out and kept, it works out anew.
+
+    Raises:
+        KeyError: a path names nothing in the model.
+    """
+    copy: Any = model
+    for path, value in values.items():
+        copy = _replaced(copy, steps_of(path), value, ())
+    return copy  # type: ignore[no-any-return]
+
+
+def _replaced(owner: Any, steps: Path_, value: Any, done: Path_) -> Any:
+    if not steps:
+        return value
+    step, rest = steps[0], steps[1:]
+    at = (*done, step)
+    if isinstance(owner, BaseModel) and step in type(owner).model_fields:
+        name = str(step)
+        return _fresh(owner, name, _replaced(getattr(owner, name), rest, value, at))
+    if isinstance(owner, list | tuple) and isinstance(step, int) and step < len(owner):
+        entries = list(owner)
+        entries[step] = _replaced(entries[step], rest, value, at)
+        return type(owner)(entries)
+    if isinstance(owner, dict) and step in owner:
+        return {**owner, step: _replaced(owner[step], rest, value, at)}
+    raise KeyError(f"there is no `{dotted(at)}` here{_nearest(owner, step)}")
+
+
+def _fresh(owner: BaseModel, name: str, value: Any) -> BaseModel:
+    copy = owner.model_copy(update={name: value})
+    # A copy would keep cached properties, worked out from the old value.
+    for kept in [key for key in copy.__dict__ if key not in type(owner).model_fields]:
+        del copy.__dict__[kept]
+    return copy
+
+
+def _nearest(owner: Any, step: object) -> str:
+    if isinstance(owner, list | tuple):
+        return f"; it has {len(owner)} entries, [0] to [{len(owner) - 1}]" if owner else ""
+    names = list(type(owner).model_fields) if isinstance(owner, BaseModel) else []
+    near = difflib.get_close_matches(str(step), names, 1)
+    return f"; nearest is `{near[0]}`" if near else ""
