@@ -1,8 +1,9 @@
 """Reading the name of a material as the bench writes it: the alloy, its condition and its form.
 
-A name is taken apart into words that the tables know, whatever blanks and dashes stand between them, so
-that "Ti-6Al-4V annealed", "ti64 ann" and "Grade 5 (annealed)" read the same. A name that says two things
-at once is refused with both readings, since one of them is wrong and a part hangs on it.
+A name is taken apart into words that the tables know, whatever blanks and dashes stand between
+them, so that "Ti-6Al-4V annealed", "ti64 ann" and "Grade 5 (annealed)" read the same. A name that
+says two things at once is refused with both readings, since one of them is wrong and a part hangs
+on it.
 """
 
 from __future__ import annotations
@@ -42,12 +43,13 @@ _FAMILY_WORDS: Mapping[str, tuple[str, ...]] = {
 }
 _EMPTY_WORDS = ("alloy",)
 
-_Word = tuple[str, str]  # what the word is ("alloy", "condition", "form", "family", ""), and its value
+# What a word is ("alloy", "condition", "form", "family", ""), and its value.
+_Word = tuple[str, str]
 
 
 @dataclass(frozen=True)
 class Alloy:
-    """One alloy: its name, other names, family, the condition meant when none is named, and its conditions."""
+    """One alloy: its names, its family, the condition meant when none is named, its conditions."""
 
     name: str
     aliases: tuple[str, ...]
@@ -64,7 +66,7 @@ class Alloy:
 
 @dataclass(frozen=True)
 class Reading:
-    """What a name says: the alloy, its condition, the form (empty where not said), and what was assumed."""
+    """What a name says: alloy, condition, form (empty where not said), and what was assumed."""
 
     alloy: Alloy
     condition: str
@@ -176,7 +178,9 @@ def _only_alloy(name: str, parts: tuple[str, ...]) -> Alloy:
     return alloy
 
 
-def _wrong_condition(name: str, alloy: Alloy, word: str, meant: tuple[str, ...]) -> UnknownDesignation:
+def _wrong_condition(
+    name: str, alloy: Alloy, word: str, meant: tuple[str, ...]
+) -> UnknownDesignation:
     own = [alloy.full_name(c) for c in alloy.conditions]
     others = [a.full_name(c) for a in alloys().values() for c in a.conditions if c in meant]
     return UnknownDesignation(
@@ -191,6 +195,7 @@ def _condition(name: str, alloy: Alloy, parts: tuple[str, ...]) -> tuple[str, st
     """The condition, and what was assumed to find it."""
     possible = set(alloy.conditions)
     named = _meanings(parts, "condition")
+    spoken = ", ".join(word.upper() for word, _ in named)
     for word, meant in named:
         if not set(meant) & set(alloy.conditions):
             raise _wrong_condition(name, alloy, word, meant)
@@ -198,7 +203,7 @@ def _condition(name: str, alloy: Alloy, parts: tuple[str, ...]) -> tuple[str, st
             raise UnknownDesignation(
                 KIND,
                 name,
-                f"it contradicts itself: it names the conditions {', '.join(w.upper() for w, _ in named)}",
+                f"it contradicts itself: it names the conditions {spoken}",
                 [alloy.full_name(c) for c in alloy.conditions],
             )
         possible &= set(meant)
@@ -243,8 +248,9 @@ def read_name(name: str) -> Reading:
         the alloy, its condition, the form where the name says one, and what had to be assumed.
 
     Raises:
-        UnknownDesignation: when no table holds it, when it contradicts itself, or when the condition is
-            missing and there are several; kind "material", with what would be right as `nearest`.
+        UnknownDesignation: when no table holds it, when it contradicts itself, or when the
+            condition is missing and there are several; kind "material", with what would be right as
+            `nearest`.
     """
     parts = _split(bare(name))
     if not parts:

@@ -1,9 +1,10 @@
-"""Materials by name: minimum strengths, stiffness, density, welds, fatigue, and what the shop must know.
+"""Materials by name: minimum strengths, stiffness, density, welds, fatigue, shop cautions.
 
-Strengths are minimum values (A- or S-basis) where a standard or a handbook prints them; `basis` and the
-`..._source` fields say which. Where a shear or bearing strength is not printed it is estimated low, and the
-source names the estimate. Which row of the tables applies depends on form and thickness; where they are not
-given, each strength is the lowest of the rows that could apply, and `selection` says so.
+Strengths are minimum values (A- or S-basis) where a standard or a handbook prints them; `basis` and
+the `..._source` fields say which. Where a shear or bearing strength is not printed it is estimated
+low, and the source names the estimate. Which row of the tables applies depends on form and
+thickness; where they are not given, each strength is the lowest of the rows that could apply, and
+`selection` says so.
 """
 
 from __future__ import annotations
@@ -35,8 +36,8 @@ _MPA = {"MPa": 1.0, "ksi": MPA_PER_KSI, "GPa": 1e3, "Msi": 1e3 * MPA_PER_KSI}
 _MM = {"mm": 1.0, "in": MM_PER_INCH}
 _KG_PER_MM3 = {"kg/m3": 1e-9, "lb/in3": KG_PER_LB / MM_PER_INCH**3}
 
-# Where no value is printed: shares of ultimate or yield below every printed row of strengths.csv, which
-# the tests hold them to.
+# Where no value is printed: shares of ultimate or yield below every printed row of strengths.csv,
+# which the tests hold them to.
 ESTIMATES: Mapping[str, tuple[str, float]] = {
     "shear_ultimate": ("ultimate", 0.55),
     "bearing_ultimate_ed2": ("ultimate", 1.55),
@@ -72,7 +73,7 @@ class WeldZone:
 
 @dataclass(frozen=True)
 class Fatigue:
-    """Fatigue strength of bare specimens: a starting point, from which surface, notch and size come off.
+    """Fatigue strength of bare specimens, from which surface, notch, size and welds come off.
 
     Attributes:
         strength: stress amplitude [MPa].
@@ -104,8 +105,8 @@ class Material:
         alloy: the alloy alone.
         condition: temper or heat treatment.
         form: "sheet", "plate", "bar", "tube", "extrusion" or "print"; several joined by " or ".
-        thickness_above_mm, thickness_up_to_mm: thickness, diameter or wall that the values hold for:
-            more than the first, at most the second [mm].
+        thickness_above_mm, thickness_up_to_mm: thickness, diameter or wall that the values hold
+            for: more than the first, at most the second [mm].
         yield_strength: tensile, 0.2 % offset [MPa].
         ultimate_strength: tensile [MPa].
         shear_ultimate, shear_yield: [MPa].
@@ -175,8 +176,8 @@ class Material:
             thickness_mm: thickness of the thinnest part welded [mm]; None where it is not known.
 
         Raises:
-            UnknownDesignation: when nothing may be counted on beside a weld, or for that filler; kind
-                "strength beside a weld".
+            UnknownDesignation: when nothing may be counted on beside a weld, or for that filler;
+                kind "strength beside a weld".
         """
         kind = "strength beside a weld"
         if not self.weld_zones:
@@ -190,7 +191,9 @@ class Material:
         if thickness_mm is not None:
             zones = [z for z in zones if z.above_mm < thickness_mm <= z.up_to_mm]
         if not zones:
-            raise UnknownDesignation(kind, self.name, f"none for a thickness of {thickness_mm:g} mm")
+            raise UnknownDesignation(
+                kind, self.name, f"none for a thickness of {thickness_mm:g} mm"
+            )
         return min(zones, key=lambda z: (z.yield_strength, z.ultimate_strength))
 
 
@@ -237,12 +240,15 @@ def _rows_of(alloy: str, condition: str) -> tuple[_Strengths, ...]:
     )
 
 
+def _interchangeable(form: str) -> tuple[str, ...]:
+    return _FLAT if form in _FLAT else (form,)
+
+
 def _fitting(
     name: str, rows: Sequence[_Strengths], form: str, thickness_mm: float | None
 ) -> Sequence[_Strengths]:
     """The rows that could apply to a form and a thickness."""
-    wanted = _FLAT if form in _FLAT else (form,)
-    fitting = [r for r in rows if not form or r.form in wanted]
+    fitting = [r for r in rows if not form or r.form in _interchangeable(form)]
     if not fitting:
         forms = dict.fromkeys(r.form for r in rows)
         raise UnknownDesignation(KIND, f"{name}, {form}", "no row for that form", forms)
@@ -314,7 +320,9 @@ def _cautions(keys: Sequence[str]) -> tuple[str, ...]:
     return tuple(texts[key] for key in keys)
 
 
-def _selection(rows: Sequence[_Strengths], form: str, thickness_mm: float | None, assumed: str) -> str:
+def _selection(
+    rows: Sequence[_Strengths], form: str, thickness_mm: float | None, assumed: str
+) -> str:
     if len(rows) == 1:
         chosen = f"row: {rows[0].label}"
     else:
@@ -385,23 +393,23 @@ def material(name: str, thickness_mm: float | None = None, form: str | None = No
     Args:
         name: as the bench writes it: "Ti-6Al-4V annealed", "Grade 5", "6061 T6", "4130N tube".
         thickness_mm: thickness, diameter or wall [mm]; None where it is not known.
-        form: "sheet", "plate", "bar", "tube" or "extrusion"; None where it is not known. Sheet and plate
-            are one: the thickness decides.
+        form: "sheet", "plate", "bar", "tube" or "extrusion"; None where it is not known. Sheet and
+            plate are one: the thickness decides.
 
     Returns:
         the material; where the rows differ and form or thickness is not given, each strength is the
         lowest, and `selection` says so.
 
     Raises:
-        UnknownDesignation: when no table holds the name, it contradicts itself, its condition is missing,
-            or no row holds for that form or thickness; kind "material" (or "form of material").
+        UnknownDesignation: when no table holds the name, it contradicts itself, its condition is
+            missing, or no row holds for that form or thickness; kind "material" (or "form of
+            material").
     """
     reading = read_name(name)
     wanted = form_of(form) if form else ""
-    if wanted and reading.form and {wanted, reading.form} - set(_FLAT) and wanted != reading.form:
-        raise UnknownDesignation(
-            KIND, name, f"the name says {reading.form}, yet the form is {wanted}", [reading.form, wanted]
-        )
+    if wanted and reading.form and wanted not in _interchangeable(reading.form):
+        reason = f"the name says {reading.form}, yet the form is {wanted}"
+        raise UnknownDesignation(KIND, name, reason, [reading.form, wanted])
     wanted = wanted or reading.form
     full_name = reading.alloy.full_name(reading.condition)
     every = _rows_of(reading.alloy.name, reading.condition)
