@@ -156,7 +156,8 @@ def secant_load(
         middle = 0.5 * (low + high)
         over = np.asarray(secant_stress(middle, E, A, I_e, c, e, L)) > F
         low, high = np.where(over, low, middle), np.where(over, middle, high)
-    return low[()]
+    load: Number = low[()]
+    return load
 
 
 @method(
@@ -271,7 +272,8 @@ def stepped_load(
         angle = _turned(angle, k[2] / k[1]) + k[2] * length[2]
         over = np.asarray(angle) > np.pi
         low, high = np.where(over, low, middle), np.where(over, middle, high)
-    return low[()]
+    load: Number = low[()]
+    return load
 
 
 @method(
