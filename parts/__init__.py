@@ -1,0 +1,62 @@
+"""oneoff-parts: parametric hard parts for one-off vehicles.
+
+`load(path)` reads a part from its YAML file; each family is also a class of this package (`parts.Clevis`) that
+takes the same dimensions as keyword arguments. A part's `.check()` gives its stress check from the dimensions
+alone, `.solid()` a CadQuery Workplane, and `make(part, folder)` writes its files.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from parts.part import Part
+
+__all__ = ["load", "make"]
+
+
+def load(path: str | Path) -> Part:
+    """Read a part from its YAML file.
+
+    Args:
+        path: the file.
+
+    Returns:
+        The part, its dimensions checked against its family's rules.
+
+    Raises:
+        parts.inputs.problems.InputError: the file is wrong; every problem is in `.problems`.
+    """
+    from parts.families import families
+    from parts.inputs.reading import read
+
+    return read(path, families())
+
+
+def make(part: Part, folder: str | Path = "outputs") -> list[Path]:
+    """Make a part and write its files under `folder`, in a folder of its own name.
+
+    Args:
+        part: the part.
+        folder: where the part's own folder stands.
+
+    Returns:
+        The files written.
+
+    Raises:
+        parts.making.make.MakeError: the solid could not be made, or is not the part that was checked.
+        OSError: the disk refused.
+    """
+    from parts.making.make import make_part
+
+    return make_part(part, Path(folder)).files
+
+
+def __getattr__(name: str) -> Any:
+    from parts.families import families
+
+    for family in families().values():
+        if family.__name__ == name:
+            return family
+    raise AttributeError(f"module 'parts' has no attribute {name!r}")

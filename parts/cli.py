@@ -1,0 +1,228 @@
+"""The `oneoff` command. Nothing imports this module."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+if TYPE_CHECKING:
+    from parts.part import Part
+
+OK, SHORT, WRONG_INPUT, FAILED = 0, 1, 2, 3
+
+app = typer.Typer(
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+    help="Hard parts for one-off vehicles: from a YAML file to solids and a stress check.",
+    epilog="Exit status: 0 all is well; 1 a check falls short; 2 the input is wrong; 3 the geometry or the disk failed.",
+)
+
+Files = Annotated[list[Path], typer.Argument(help="YAML files, one part each.", metavar="FILE...")]
+Json = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
+Out = Annotated[Path, typer.Option("--out", help="Folder for the outputs.")]
+
+
+def main() -> None:
+    """Run the command, and turn what a user can cause into one clear message and an exit status."""
+    from parts.inputs.problems import InputError
+
+    try:
+        app()
+    except InputError as error:
+        _complain(str(error))
+        raise SystemExit(WRONG_INPUT) from None
+    except OSError as error:
+        _complain(f"the disk refused: {error}")
+        raise SystemExit(FAILED) from None
+    except KeyboardInterrupt:
+        _complain("stopped; files already written are whole")
+        raise SystemExit(FAILED) from None
+
+
+@app.command()
+def make(
+    files: Files,
+    out: Out = Path("outputs"),
+    json: Json = False,
+    chord: Annotated[float, typer.Option(min=0.001, max=5.0, help="STL: distance from the surface, mm.")] = 0.05,
+    angle: Annotated[float, typer.Option(min=1.0, max=60.0, help="STL: angle between facets, degrees.")] = 12.0,
+) -> None:
+    """Make parts: STEP, STL and reports, each part in a folder of its own."""
+    import math
+
+    from parts.making.make import MakeError, make_part
+
+    read = _read_all(files)
+    made: list[Any] = []
+    failed = False
+    with _progress(len(read), quiet=json) as step:
+        for part in read.values():
+            step(part.name)
+            try:
+                made.append(make_part(part, out, chord, math.radians(angle)))
+            except MakeError as error:
+                _complain(str(error))
+                failed = True
+    _say(made, read, json=json)
+    if not json:
+        for one in made:
+            _write_line(f"{one.result.part.name}: {', '.join(str(file) for file in one.files)}")
+    raise typer.Exit(FAILED if failed else _status(made))
+
+
+@app.command()
+def check(files: Files, json: Json = False) -> None:
+    """Check parts from their dimensions alone; nothing is built or written."""
+    read = _read_all(files)
+    found = [part.check() for part in read.values()]
+    _say(found, read, json=json)
+    raise typer.Exit(_status(found))
+
+
+@app.command("list")
+def list_families(
+    family: Annotated[str, typer.Argument(help="Show only this family.")] = "", json: Json = False
+) -> None:
+    """List the families and their dimensions."""
+    from parts.report.catalogue import catalogue, catalogue_json
+
+    chosen = {family: _family(family)} if family else None
+    _write(catalogue_json(chosen) if json else catalogue(chosen))
+
+
+@app.command()
+def new(
+    family: Annotated[str, typer.Argument(help="Family of the new part.")],
+    file: Annotated[Path | None, typer.Option("--out", help="File to write; standard output where left out.")] = None,
+) -> None:
+    """Write a commented YAML file that makes a valid part at once."""
+    from parts.inputs.problems import InputError, Problem
+    from parts.making.files import write_whole
+    from parts.report.starter import starter
+
+    text = starter(_family(family))
+    if file is None:
+        _write(text)
+        return
+    if file.exists():
+        raise InputError([Problem.of_file(file, "it exists already", "name another file, or remove this one first")])
+    write_whole(file, text.encode())
+
+
+@app.command()
+def schema(
+    family: Annotated[str, typer.Argument(help="Print the schema of this family only.")] = "",
+    out: Annotated[Path | None, typer.Option("--out", help="Write one file a family into this folder.")] = None,
+) -> None:
+    """Write the JSON Schema of each family's YAML, for editors."""
+    from parts.making.files import write_whole
+    from parts.report.schemas import schema_bytes, schema_files
+
+    if family:
+        _write(schema_bytes(_family(family)).decode())
+        return
+    folder = out or Path("schemas")
+    for name, content in schema_files().items():
+        write_whole(folder / name, content)
+        _write_line(str(folder / name))
+
+
+def _read_all(files: list[Path]) -> dict[str, Part]:
+    """Read every file, and complain of all of them at once before anything is made.
+
+    Returns:
+        The parts by their file.
+    """
+    from parts import load
+    from parts.inputs.problems import InputError, Problem
+
+    parts: dict[str, Part] = {}
+    names: dict[str, Path] = {}
+    problems: list[Problem] = []
+    for file in files:
+        try:
+            part = load(file)
+        except InputError as error:
+            problems += error.problems
+            continue
+        twin = names.setdefault(part.name.casefold(), file)
+        if twin != file:
+            problems.append(
+                Problem.of_file(file, f"{twin} makes a part called {part.name!r} too", "give each part its own name")
+            )
+        parts[str(file)] = part
+    if problems:
+        raise InputError(problems)
+    return parts
+
+
+def _family(name: str) -> type[Part]:
+    import difflib
+
+    from parts.families import families
+
+    known = families()
+    if name not in known:
+        near = difflib.get_close_matches(name, known, n=1, cutoff=0.4)
+        hint = f"; did you mean {near[0]!r}?" if near else ""
+        raise typer.BadParameter(f"no family {name!r}{hint} Families: {', '.join(known)}.")
+    return known[name]
+
+
+def _say(found: list[Any], read: dict[str, Part], *, json: bool) -> None:
+    from parts.report.document import json_bytes
+    from parts.report.text import text_report
+
+    if json:
+        files = {part.name: file for file, part in read.items()}
+        _write(json_bytes(found, files).decode())
+        return
+    for one in found:
+        _write(text_report(one) + "\n")
+
+
+def _status(found: list[Any]) -> int:
+    return OK if all(getattr(one, "result", one).ok for one in found) else SHORT
+
+
+@contextmanager
+def _progress(total: int, *, quiet: bool) -> Iterator[Callable[[str], None]]:
+    """A line that tells which part is being made, on a terminal only."""
+    shown = not quiet and sys.stderr.isatty()
+    done = 0
+
+    def step(name: str) -> None:
+        nonlocal done
+        done += 1
+        if shown:
+            sys.stderr.write(f"\r\x1b[Kmaking {name} ({done} of {total})")
+            sys.stderr.flush()
+
+    try:
+        yield step
+    finally:
+        if shown:
+            sys.stderr.write("\r\x1b[K")
+            sys.stderr.flush()
+
+
+def _write(text: str) -> None:
+    sys.stdout.write(text)
+
+
+def _write_line(text: str) -> None:
+    _write(text + "\n")
+
+
+def _complain(text: str) -> None:
+    sys.stderr.write(text.rstrip() + "\n")
+
+
+if __name__ == "__main__":
+    main()

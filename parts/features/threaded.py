@@ -1,0 +1,129 @@
+"""Threaded ends: a male thread behind an undercut, a tapped hole with its relief, and what each bears."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any, Literal
+
+import numpy as np
+
+from parts.loads import Required
+from parts.rules import Rule, at_least
+from parts.standards.materials import Material
+from parts.standards.threads import Thread
+from parts.strength import bar
+from parts.strength import thread as strip
+from parts.strength.check import Check, check
+from parts.strength.method import work
+
+if TYPE_CHECKING:
+    import cadquery as cq
+
+LEAST_ENGAGEMENT = 1.0
+"""Engagement in diameters of the thread [-]; common practice for steel in steel, no source."""
+DRILL_POINT = np.tan(np.radians(31.0))
+"""Depth of a 118 degree drill's point per unit of radius."""
+
+
+def engagement_rule(field: str, engagement: Any, thread: Thread, share: float = LEAST_ENGAGEMENT) -> Rule:
+    """At least `share` diameters of thread must be engaged."""
+    return at_least(
+        "thread.engagement", field, engagement, share * thread.major,
+        f"{thread.designation} needs {share:g} diameters of engagement (common practice, no source)",
+        "lengthen the thread, or choose a smaller one",
+    )  # fmt: skip
+
+
+def tension_modes(
+    name: str, thread: Thread, material: Material, tension: Any, case: str, required: Required
+) -> Iterator[Check]:
+    """Tension across the stress area of a male thread, against yield and ultimate."""
+    area = strip.stress_area_unified if thread.is_inch else strip.stress_area_iso
+    stress = work(bar.direct_stress, F=np.abs(tension), A=work(area, d=thread.major, p=thread.pitch))
+    for kind, strength, factor in (
+        ("yield", material.yield_strength, required.on_yield),
+        ("ultimate", material.ultimate_strength, required.on_ultimate),
+    ):
+        yield check(
+            f"{name} thread, {kind}", "thread tension", load_case=case, demand=stress, capacity=strength,
+            unit="MPa", required=factor,
+        )  # fmt: skip
+
+
+def strip_modes(
+    name: str,
+    thread: Thread,
+    outer: Material,
+    inner: Material,
+    engagement: Any,
+    tension: Any,
+    case: str,
+    required: Required,
+) -> Iterator[Check]:
+    """Stripping of both threads of a joint, at minimum material.
+
+    Args:
+        name: prefix of the checks' names.
+        thread: the thread; its class, or the usual one, gives the limits.
+        outer: material of the male thread.
+        inner: material of the tapped hole.
+        engagement: length of full thread engaged [mm].
+        tension: pull across the thread [N].
+        case: name of the load case.
+        required: the factors asked for.
+
+    Returns:
+        Two checks.
+    """
+    bolt, nut = thread.external(), thread.internal()
+    male = work(
+        strip.external_strip_area, p=thread.pitch, L_e=engagement, D1_max=nut.minor_max, d2_min=bolt.pitch_min
+    )
+    female = work(
+        strip.internal_strip_area, p=thread.pitch, L_e=engagement, d_min=bolt.major_min, D2_max=nut.pitch_max
+    )
+    for side, area, material in (("male", male, outer), ("female", female, inner)):
+        yield check(
+            f"{name} {side} thread strip", "thread strip", load_case=case, demand=np.abs(tension),
+            capacity=work(strip.strip_capacity, A=area, tau=material.shear_ultimate), unit="N",
+            required=required.on_ultimate,
+        )  # fmt: skip
+
+
+def tapped_hole(
+    thread: Thread, depth: float, *, relief: bool, through: bool, edge_break: float
+) -> cq.Workplane:
+    """What is cut away for a tapped hole that enters at x = 0 and runs to -x.
+
+    The hole is modelled at the thread's minor diameter, with a countersink to the major diameter at its mouth; a
+    blind one ends in the drill's point, behind a relief groove where asked.
+
+    Args:
+        thread: the thread.
+        depth: length of full thread [mm]; the whole length of a through hole.
+        relief: cut a groove behind the thread of a blind hole.
+        through: the hole goes through.
+        edge_break: added to the countersink [mm].
+
+    Returns:
+        The tool.
+    """
+    from parts.shapes.profile import cone, cylinder
+
+    d = thread.minor_internal
+    groove = thread.relief("internal")
+    total = depth + (groove.total_width if relief else 2.0 * thread.pitch)
+    tool = cylinder(d, -depth - 1.0 if through else -total, 1.0, "x")
+    if not through:
+        point = d / 2.0 * DRILL_POINT
+        tool = tool.union(cone(0.0, d, -total - point, -total, "x"))
+        if relief:
+            tool = tool.union(cylinder(groove.diameter, -total, -depth, "x"))
+    mouth = thread.major + 2.0 * edge_break
+    return tool.union(cone(d, mouth + 2.0, -(mouth - d) / 2.0, 1.0, "x"))
+
+
+def blind_depth(thread: Thread, depth: Any, *, relief: bool) -> Any:
+    """Depth of a blind tapped hole to the tip of the drill's point [mm]."""
+    behind = thread.relief("internal").total_width if relief else 2.0 * thread.pitch
+    return depth + behind + thread.minor_internal / 2.0 * DRILL_POINT

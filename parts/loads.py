@@ -1,0 +1,104 @@
+"""Load cases: forces and moments at named points of a part, how often they come, and the factors asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from pydantic import Field, model_validator
+
+from parts.group import Group
+from parts.inputs.quantities import ForceVector, MomentVector
+
+DEFAULT_ON_YIELD = 1.5
+DEFAULT_ON_ULTIMATE = 2.25
+FACTORS_SOURCE = (
+    "factor on yield 1.5: common practice, no source; on ultimate 2.25: the same times 1.5, the ratio of "
+    "ultimate to limit load in 14 CFR 25.303"
+)
+
+
+class Required(Group):
+    """The factors of safety asked for."""
+
+    on_yield: float = Field(DEFAULT_ON_YIELD, ge=1.0, le=20.0, description="Required factor on yield.")
+    on_ultimate: float = Field(
+        DEFAULT_ON_ULTIMATE, ge=1.0, le=20.0, description="Required factor on ultimate strength."
+    )
+
+
+class PointLoad(Group):
+    """A force and a moment at one named point, in the part's axes."""
+
+    at: str = Field(description="Load point of the part, as `oneoff list` names them.")
+    force: ForceVector = Field((0.0, 0.0, 0.0), description="Force along the part's x, y, z.")
+    moment: MomentVector = Field((0.0, 0.0, 0.0), description="Moment about the part's x, y, z.")
+
+
+class LoadCase(Group):
+    """What acts on the part at one moment."""
+
+    name: str = Field(min_length=1, max_length=80, description="Name of the load case.")
+    forces: list[PointLoad] = Field(
+        min_length=1, max_length=50, description="Forces and moments at named points of the part."
+    )
+    required: Required | None = Field(
+        None, description="Required factors for this case; the part's own where left out."
+    )
+
+    @model_validator(mode="after")
+    def _something_acts(self) -> LoadCase:
+        if not any(any(load.force) or any(load.moment) for load in self.forces):
+            raise ValueError(f"load case {self.name!r} applies nothing; give it a force or a moment")
+        return self
+
+
+@dataclass(frozen=True)
+class Action:
+    """A force [N] and a moment [N*mm] at a place [mm], each of shape (..., 3), in the part's axes."""
+
+    at: Any
+    force: Any
+    moment: Any = (0.0, 0.0, 0.0)
+
+
+def point_actions(
+    case: LoadCase, points: Mapping[str, Any], only: Sequence[str] | None = None
+) -> tuple[Action, ...]:
+    """The actions of a load case at the part's points.
+
+    Args:
+        case [-]: the load case.
+        points [mm]: places of the part's load points, each of shape (..., 3).
+        only [-]: names of the points to take; all where left out.
+
+    Returns:
+        [-] one action for each load whose point is taken.
+    """
+    return tuple(
+        Action(points[load.at], np.asarray(load.force), np.asarray(load.moment))
+        for load in case.forces
+        if only is None or load.at in only
+    )
+
+
+def resultant(actions: Sequence[Action], about: Any) -> tuple[np.ndarray, np.ndarray]:
+    """Sum actions to one force and one moment about a place.
+
+    Args:
+        actions [-]: what acts.
+        about [mm]: place of shape (..., 3).
+
+    Returns:
+        [N, N*mm] force and moment, each of shape (..., 3).
+    """
+    force = np.zeros(3)
+    moment = np.zeros(3)
+    for action in actions:
+        f = np.asarray(action.force, float)
+        arm = np.asarray(action.at, float) - np.asarray(about, float)
+        force = force + f
+        moment = moment + np.asarray(action.moment, float) + np.cross(arm, f)
+    return force, moment

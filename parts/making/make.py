@@ -1,0 +1,188 @@
+"""From a part to its files: build the solid, prove that it is the part that was checked, write."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from parts.loadpath import Critical, Span
+from parts.making.files import write_all
+from parts.making.step import step_bytes
+from parts.making.stl import stl_bytes
+from parts.part import Part, Piece
+from parts.result import Result, section_checks
+from parts.shapes.cut import contour, cut
+from parts.strength.outline import Boundary
+from parts.strength.section import Section, properties
+from parts.strength.stress import von_mises
+
+SHARP = 1e-6
+"""Band of the cut against the outline where the solid has no edge breaks or fillets [-]: rounding only."""
+SOFTENED = 0.02
+"""The same where it has them [-]: the outline may leave out a break or the run-out of a fillet."""
+NUDGE = 2e-4
+"""How far a cut keeps from the ends of its span [-]: there the plane may lie in a face of the solid."""
+NEIGHBOUR = 0.02
+"""Distance of the neighbouring cuts, as a share of the span [-]."""
+
+
+class MakeError(Exception):
+    """The solid could not be made, or it is not the part that was checked."""
+
+
+@dataclass(frozen=True)
+class Cut:
+    """A critical section as it was cut from the finished solid, held against the outline of the check."""
+
+    critical: Critical
+    boundary: Boundary
+    section: Section
+    difference: float
+    band: float
+
+
+@dataclass(frozen=True)
+class Made:
+    """A part that was made: the result with its sections cut from the solid, and the files written."""
+
+    result: Result
+    cuts: tuple[Cut, ...]
+    volume: Mapping[str, float]
+    mass: float
+    files: list[Path]
+
+
+def make_part(part: Part, folder: Path, stl_chord: float = 0.05, stl_angle: float = 0.2) -> Made:
+    """Make a part and write its files, whole or not at all.
+
+    Args:
+        part: the part.
+        folder: the folder that holds the part's own folder.
+        stl_chord: largest distance of the STL from the surface [mm].
+        stl_angle: largest angle between neighbouring facets [rad].
+
+    Returns:
+        What was made.
+
+    Raises:
+        MakeError: the solid could not be made, or differs from the part that was checked.
+        OSError: the disk refused.
+    """
+    from parts.report.document import json_bytes
+    from parts.report.text import text_report
+
+    made = model(part)
+    contents: dict[str, bytes] = {}
+    if "step" in part.outputs:
+        contents[f"{part.name}.step"] = step_bytes(part.name, part.pieces)
+        if len(part.pieces) > 1:
+            for piece in part.pieces:
+                contents[_file(part, piece, "step")] = step_bytes(f"{part.name} {piece.name}", [piece])
+    if "stl" in part.outputs:
+        for piece in part.pieces:
+            contents[_file(part, piece, "stl")] = stl_bytes(piece.solid, stl_chord, stl_angle)
+    if "report" in part.outputs:
+        contents["report.json"] = json_bytes([made])
+        contents["report.txt"] = text_report(made).encode()
+    return replace(made, files=write_all(folder / part.name, contents))
+
+
+def model(part: Part) -> Made:
+    """Build a part's solids, cut them at the critical sections and check the part by those cuts.
+
+    Args:
+        part: the part.
+
+    Returns:
+        What was made, nothing written yet.
+
+    Raises:
+        MakeError: as `make_part`.
+    """
+    result = part.check()
+    pieces = _sound(part)
+    cuts = tuple(_held(part, pieces, worst) for worst in result.criticals)
+    volume = {name: float(piece.solid.val().Volume()) for name, piece in pieces.items()}
+    mass = sum(volume[name] * piece.material.density for name, piece in pieces.items())
+    return Made(_by_cuts(result, cuts), cuts, volume, mass, [])
+
+
+def _file(part: Part, piece: Piece, ending: str) -> str:
+    return f"{part.name}.{ending}" if len(part.pieces) == 1 else f"{part.name}-{piece.name}.{ending}"
+
+
+def _sound(part: Part) -> dict[str, Piece]:
+    try:
+        pieces = {piece.name: piece for piece in part.pieces}
+    except Exception as error:  # the kernel raises many kinds, none of which a builder can act on
+        raise MakeError(f"{part.name}: the solid could not be built ({error})") from error
+    for piece in pieces.values():
+        solids = piece.solid.solids().vals()
+        if len(solids) != 1 or not solids[0].isValid() or solids[0].Volume() <= 0.0:
+            raise MakeError(
+                f"{part.name}: {piece.name} came out as {len(solids)} solids or a broken one; "
+                "change the dimension moved last, or report these dimensions as a fault of the library"
+            )
+    return pieces
+
+
+def _held(part: Part, pieces: Mapping[str, Piece], worst: Critical) -> Cut:
+    """Cut at the critical section and beside it, and hold each cut against the outline there."""
+    band = SOFTENED if part.softened else SHARP
+    span = worst.span
+    here = float(np.clip(worst.t, NUDGE, 1.0 - NUDGE))
+    near = [t for t in (here - NEIGHBOUR, here + NEIGHBOUR) if NUDGE <= t <= 1.0 - NUDGE]
+    solid = pieces[span.piece].solid
+    boundary, section, difference = _compared(span, solid, here)
+    difference = max([difference, *(_compared(span, solid, t)[2] for t in near)])
+    if not difference <= band:
+        raise MakeError(
+            f"{part.name}: at {span.name} the solid differs from the section that was checked by "
+            f"{difference:.2%}, where {band:.4%} is allowed, so the calculation is not about this part; "
+            "make the edge breaks and fillets there smaller, or report these dimensions as a fault"
+        )
+    return Cut(worst, boundary, section, difference, band)
+
+
+def _compared(span: Span, solid: Any, t: float) -> tuple[Boundary, Section, float]:
+    outline = span.outline(np.asarray(t))
+    expected = properties(outline)
+    low, high = outline.box()
+    boundary = contour(cut(solid, span.place(t), span.axes), low, high)
+    if not boundary.loops:
+        raise MakeError(f"the solid has no section at {span.name}, station {t:.3f}")
+    found = properties(boundary)
+    return boundary, found, difference_between(found, expected)
+
+
+def difference_between(found: Section, expected: Section) -> float:
+    """The largest relative difference of area, centroid and second moments between two sections [-]."""
+    size = float(np.sqrt(expected.area))
+    moment = float(max(expected.Iyy, expected.Izz))
+    return max(
+        abs(float(found.area / expected.area) - 1.0),
+        *(abs(float(f - e)) / size for f, e in zip(found.centroid, expected.centroid, strict=True)),
+        *(
+            abs(float(f - e)) / scale
+            for f, e, scale in (
+                (found.Iyy, expected.Iyy, float(expected.Iyy)),
+                (found.Izz, expected.Izz, float(expected.Izz)),
+                (found.Iyz, expected.Iyz, moment),
+            )
+        ),
+    )
+
+
+def _by_cuts(result: Result, cuts: tuple[Cut, ...]) -> Result:
+    """The result with each critical-section check worked from the cut instead of the outline."""
+    checks = [one for one in result.checks if one.mode != "combined stress"]
+    for held in cuts:
+        worst = held.critical
+        stress = von_mises(held.boundary, worst.resultants, worst.span.material.poisson)
+        exact = replace(worst, section=held.section, stress=stress)
+        checks += section_checks(result.part, worst.case, exact, stress)
+    return replace(result, checks=tuple(checks))

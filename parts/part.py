@@ -1,0 +1,175 @@
+"""What every part is: a name, a material, loads, and the small contract that a family fulfils."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING, Any, ClassVar, Literal
+
+import numpy as np
+from pydantic import Field, model_validator
+
+from parts.group import Group
+from parts.inputs.designations import MaterialName
+from parts.inputs.quantities import NonNegativeLength
+from parts.inputs.reading import PartName
+from parts.loads import LoadCase, Required
+from parts.rules import Rule
+from parts.standards.materials import Material
+from parts.strength.check import Check
+
+if TYPE_CHECKING:
+    import cadquery as cq
+
+    from parts.loadpath import Span
+    from parts.result import Result
+
+Output = Literal["step", "stl", "report"]
+
+
+class BrokenRules(ValueError):
+    """Dimensions that cannot be built or should not be; `.rules` holds every broken rule."""
+
+    def __init__(self, rules: Sequence[Rule]) -> None:
+        self.rules = tuple(rules)
+        super().__init__("; ".join(f"{rule.field}: {rule.wrong()}; {rule.how}" for rule in rules))
+
+
+@dataclass(frozen=True)
+class Bought:
+    """A bought-in part: its designation, how many, and what it fits."""
+
+    designation: str
+    quantity: int
+    fits: str
+    source: str = ""
+
+
+@dataclass(frozen=True)
+class Piece:
+    """One made piece of a part: its name within the part, its material, and the solid in the part's axes."""
+
+    name: str
+    material: Material
+    solid: cq.Workplane
+
+
+class Part(Group):
+    """The base of every family.
+
+    A family states its dimensions as fields; `points`, the places where loads may act; `rules`; `spans`,
+    its load path; `modes`, the checks beyond the stress at the critical section; and `build`, its pieces.
+    Each of these but `build` takes arrays in place of any number, and none but `build` imports CAD.
+    """
+
+    summary: ClassVar[str] = ""
+    """One line on what the family is, for lists."""
+    axes: ClassVar[str] = ""
+    """Where the part's x, y and z lie."""
+    not_covered: ClassVar[tuple[str, ...]] = ()
+    """Failure modes and loads that the checks of the family leave out."""
+    example: ClassVar[Mapping[str, Any]] = {}
+    """A valid part to start from, as the YAML file would state it."""
+
+    family: str
+    name: PartName = Field(description="Part number or name; it names the output folder.")
+    title: str = Field("", max_length=80, description="What the part is, for drawings and reports.")
+    material: MaterialName = Field(description="Material by its name, with its condition.")
+    edge_break: NonNegativeLength = Field(
+        0.4, description="Chamfer on outside edges; 0 leaves them sharp."
+    )
+    loads: list[LoadCase] = Field(
+        default_factory=list, max_length=200, description="Load cases that the part must bear."
+    )
+    required: Required = Field(
+        default_factory=Required, description="Required factors of safety for every load case."
+    )
+    outputs: list[Output] = Field(
+        default_factory=lambda: ["step", "stl", "report"], description="What to write."
+    )
+
+    def points(self) -> Mapping[str, Any]:
+        """Load points by name: places [mm] of shape (..., 3) in the part's axes."""
+        raise NotImplementedError
+
+    def rules(self) -> Iterator[Rule]:
+        """Every rule that the dimensions must meet."""
+        raise NotImplementedError
+
+    def spans(self) -> Sequence[Span]:
+        """The load path, as stretches along which the section is scanned."""
+        raise NotImplementedError
+
+    def modes(self, case: LoadCase) -> Iterator[Check]:
+        """The family's checks under one load case, beyond the stress at the critical section."""
+        raise NotImplementedError
+
+    def build(self) -> Sequence[Piece]:
+        """Make every piece of the part. Imports CadQuery."""
+        raise NotImplementedError
+
+    def facts(self) -> Mapping[str, tuple[Any, str]]:
+        """What else a builder wants to know: value and unit by name, as in rates and lengths."""
+        return {}
+
+    def bought(self) -> Sequence[Bought]:
+        """Bought-in hardware that the part needs."""
+        return ()
+
+    def cautions(self) -> Sequence[str]:
+        """Shop cautions that the family adds to those of its materials."""
+        return ()
+
+    @property
+    def softened(self) -> bool:
+        """True where the solid has edge breaks or fillets that the outlines of `spans` may leave out."""
+        return bool(self.edge_break > 0.0)
+
+    def factors(self, case: LoadCase) -> Required:
+        """The factors asked for under a load case."""
+        return case.required or self.required
+
+    @cached_property
+    def pieces(self) -> tuple[Piece, ...]:
+        """The pieces, built once."""
+        return tuple(self.build())
+
+    def solid(self) -> cq.Workplane:
+        """The part as a CadQuery Workplane: its one solid, or all its pieces in place."""
+        import cadquery as cq
+
+        if len(self.pieces) == 1:
+            return self.pieces[0].solid
+        values = [value for piece in self.pieces for value in piece.solid.vals()]
+        return cq.Workplane(obj=cq.Compound.makeCompound(values))
+
+    def check(self) -> Result:
+        """Check the part under its load cases, from its dimensions alone."""
+        from parts.result import check_part
+
+        return check_part(self)
+
+    def _repr_html_(self) -> str:
+        from parts.report.notebook import summary
+
+        return summary(self)
+
+    @model_validator(mode="after")
+    def _meets_the_rules(self) -> Part:
+        broken = [rule for rule in self.rules() if not np.all(rule.ok)]
+        if broken:
+            raise BrokenRules(broken)
+        return self
+
+    @model_validator(mode="after")
+    def _loads_act_at_points_of_the_part(self) -> Part:
+        known = list(self.points())
+        for case in self.loads:
+            for load in case.forces:
+                if load.at not in known:
+                    raise ValueError(
+                        f"load case {case.name!r} acts at {load.at!r}, which is no point of this part; "
+                        f"its points are {', '.join(known)}"
+                    )
+        return self

@@ -1,0 +1,146 @@
+"""The JSON report: what the checks of parts say, laid out by the schema in `report.schema.json`."""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Iterable, Mapping
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from parts.loads import FACTORS_SOURCE
+from parts.report.words import CAUTIONS, cautions
+from parts.strength.check import Check
+from parts.strength.section import Section
+from parts.strength.torsion import torsion
+
+if TYPE_CHECKING:
+    from parts.loadpath import Critical
+    from parts.making.make import Made
+    from parts.result import Result
+
+
+def json_bytes(found: Iterable[Made | Result], files: Mapping[str, str] | None = None) -> bytes:
+    """Lay out results as one JSON document.
+
+    Args:
+        found: parts that were made, or results of checks alone.
+        files: the YAML file of each part by its name.
+
+    Returns:
+        The document, UTF-8, the same on every run.
+    """
+    document = {"parts": [part_entry(one, (files or {}).get(_result(one).part.name)) for one in found]}
+    return (json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False) + "\n").encode()
+
+
+def part_entry(found: Made | Result, file: str | None = None) -> dict[str, Any]:
+    """The entry of one part."""
+    result = _result(found)
+    part = result.part
+    governing = result.governing
+    return {
+        "name": part.name,
+        "title": part.title,
+        "family": part.family,
+        "file": file,
+        "material": part.material.name,
+        "mass_kg": None if found is result else round(float(found.mass), 9),  # type: ignore[union-attr]
+        "facts": [
+            {"name": name, "value": number(value), "unit": unit}
+            for name, (value, unit) in part.facts().items()
+        ],
+        "sections": _sections(found),
+        "checks": [check_entry(one) for one in result.checks],
+        "governing": None if governing is None else check_entry(governing),
+        "ok": result.ok,
+        "bought": [
+            {"designation": b.designation, "quantity": b.quantity, "fits": b.fits, "source": b.source}
+            for b in part.bought()
+        ],
+        "not_covered": list(part.not_covered),
+        "factors_source": FACTORS_SOURCE,
+        "cautions": [*CAUTIONS, *cautions(part)],
+    }
+
+
+def check_entry(one: Check) -> dict[str, Any]:
+    """The entry of one check."""
+    return {
+        "name": one.name,
+        "mode": one.mode,
+        "load_case": one.load_case,
+        "demand": number(one.demand),
+        "capacity": number(one.capacity),
+        "unit": one.unit,
+        "factor": number(one.factor),
+        "required": number(one.required),
+        "ok": bool(one.ok),
+        "formula": one.formula,
+        "inputs": {name: number(value) for name, value in one.inputs.items()},
+        "source": one.source,
+        "note": one.note,
+    }
+
+
+def number(value: Any) -> float | str | list[Any] | None:
+    """A number as JSON can hold it: nine significant digits, and None for what is not finite."""
+    if isinstance(value, str):
+        return value
+    array = np.asarray(value, float)
+    if array.ndim:
+        return [number(v) for v in array]
+    plain = float(array)
+    return float(f"{plain:.9g}") + 0.0 if math.isfinite(plain) else None
+
+
+def _sections(found: Made | Result) -> list[dict[str, Any]]:
+    from parts.making.make import Made
+
+    if isinstance(found, Made):
+        return [_section(cut.critical, cut.section, cut.boundary, "cut from the solid") for cut in found.cuts]
+    return [
+        _section(worst, worst.section, worst.span.outline(np.asarray(worst.t)), "outline of the dimensions")
+        for worst in found.criticals
+    ]
+
+
+def _section(worst: Critical, section: Section, shape: Any, origin: str) -> dict[str, Any]:
+    twist = torsion(shape)
+    return {
+        "name": worst.span.name,
+        "load_case": worst.case.name,
+        "from": origin,
+        "place_mm": number(worst.place),
+        "normal": number(np.asarray(worst.span.axes, float)[0]),
+        "area_mm2": number(section.area),
+        "centroid_mm": number(np.asarray(section.centroid)),
+        "Iyy_mm4": number(section.Iyy),
+        "Izz_mm4": number(section.Izz),
+        "Iyz_mm4": number(section.Iyz),
+        "I1_mm4": number(section.I1),
+        "I2_mm4": number(section.I2),
+        "principal_angle_deg": number(np.degrees(section.angle)),
+        "Wel_y_mm3": number(section.Wel_y),
+        "Wel_z_mm3": number(section.Wel_z),
+        "Wpl_y_mm3": number(section.Wpl_y),
+        "Wpl_z_mm3": number(section.Wpl_z),
+        "iy_mm": number(section.iy),
+        "iz_mm": number(section.iz),
+        "J_mm4": number(twist.J),
+        "shear_centre_mm": number(np.asarray(twist.shear_centre)),
+        "resultants": {
+            "N_N": number(worst.resultants.N),
+            "Vy_N": number(worst.resultants.Vy),
+            "Vz_N": number(worst.resultants.Vz),
+            "T_Nmm": number(worst.resultants.T),
+            "My_Nmm": number(worst.resultants.My),
+            "Mz_Nmm": number(worst.resultants.Mz),
+        },
+        "von_mises_MPa": number(worst.stress.maximum),
+    }
+
+
+def _result(found: Made | Result) -> Result:
+    return getattr(found, "result", found)

@@ -1,0 +1,124 @@
+"""The report for the terminal: what governs first, then the table, then what to watch; 100 columns."""
+
+from __future__ import annotations
+
+import io
+import textwrap
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from parts.report.words import CAUTIONS, cautions
+from parts.strength.check import Check
+
+if TYPE_CHECKING:
+    from parts.making.make import Made
+    from parts.result import Result
+
+WIDTH = 100
+
+
+def text_report(found: Made | Result) -> str:
+    """Lay out the report of one part.
+
+    Args:
+        found: a part that was made, or the result of a check alone.
+
+    Returns:
+        Text of at most 100 columns.
+    """
+    result = getattr(found, "result", found)
+    lines = [*_head(found, result), *_governing(result), "", *_table(result), *_facts(result), ""]
+    lines += _list("Not covered", result.part.not_covered)
+    lines += _list("Bought in", [f"{b.quantity} x {b.designation}: {b.fits}" for b in result.part.bought()])
+    lines += _list("Cautions", [*CAUTIONS, *cautions(result.part)])
+    return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def figure(value: Any) -> str:
+    """A number of four significant digits, without an exponent where it can be helped."""
+    plain = float(np.asarray(value))
+    if not np.isfinite(plain):
+        return "none" if np.isnan(plain) else "unbounded"
+    return f"{plain:.0f}" if 1e4 <= abs(plain) < 1e9 else f"{plain:.4g}"
+
+
+def _head(found: Made | Result, result: Result) -> Iterator[str]:
+    part = result.part
+    title = f" {part.title}," if part.title else ""
+    mass = f", {found.mass:.3f} kg" if found is not result else ""  # type: ignore[union-attr]
+    yield from textwrap.wrap(f"{part.name}{title} {part.family} in {part.material.name}{mass}", WIDTH)
+
+
+def _governing(result: Result) -> Iterator[str]:
+    one = result.governing
+    if one is None:
+        yield "No load cases: nothing was checked but the rules of shape."
+        return
+    verdict = "holds" if result.ok else "FALLS SHORT"
+    text = (
+        f"{verdict}: factor {figure(one.factor)} where {figure(one.required)} is required, "
+        f"governed by {one.name} ({one.mode}) under {one.load_case or 'every case'}: "
+        f"{figure(one.demand)} of {figure(one.capacity)} {one.unit}."
+    )
+    yield from textwrap.wrap(text, WIDTH)
+    if one.source:
+        yield from textwrap.wrap(f"By {one.source}.", WIDTH)
+    if one.note:
+        yield from textwrap.wrap(one.note[0].upper() + one.note[1:] + ".", WIDTH)
+
+
+def _table(result: Result) -> Iterator[str]:
+    if not result.checks:
+        return
+    from rich import box
+    from rich.console import Console
+    from rich.table import Table
+
+    table = Table(box=box.SIMPLE_HEAD, width=WIDTH, pad_edge=False)
+    for name in ("check", "load case"):
+        table.add_column(name, overflow="fold")
+    for name in ("demand", "capacity"):
+        table.add_column(name, justify="right", no_wrap=True)
+    table.add_column("unit", no_wrap=True)
+    for name in ("factor", "required"):
+        table.add_column(name, justify="right", no_wrap=True)
+    table.add_column("", no_wrap=True)
+    for one in sorted(result.checks, key=_use, reverse=True):
+        table.add_row(*_row(one))
+    stream = io.StringIO()
+    Console(file=stream, width=WIDTH, color_system=None, markup=False, highlight=False).print(table)
+    yield from stream.getvalue().strip("\n").split("\n")
+
+
+def _row(one: Check) -> tuple[str, ...]:
+    return (
+        one.name,
+        one.load_case,
+        figure(one.demand),
+        figure(one.capacity),
+        one.unit,
+        figure(one.factor),
+        figure(one.required),
+        "ok" if one.ok else "SHORT",
+    )
+
+
+def _use(one: Check) -> float:
+    use = float(one.use)
+    return np.inf if np.isnan(use) else use
+
+
+def _facts(result: Result) -> Iterator[str]:
+    for name, (value, unit) in result.part.facts().items():
+        shown = value if isinstance(value, str) else f"{figure(value)} {unit}".strip()
+        yield from textwrap.wrap(f"{name}: {shown}", WIDTH, subsequent_indent="  ")
+
+
+def _list(head: str, entries: Any) -> Iterator[str]:
+    if not entries:
+        return
+    yield f"{head}:"
+    for entry in entries:
+        yield from textwrap.wrap(f"- {entry}", WIDTH, subsequent_indent="  ")

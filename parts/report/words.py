@@ -1,0 +1,20 @@
+"""The cautions that every report carries, and those that fit the part at hand."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from parts.part import Part
+
+CAUTIONS = (
+    "The checks cover the listed modes and load cases and no others.",
+    "A qualified person reviews every load-bearing part before it is used.",
+    "Local vehicle-construction rules apply, and the certificates of the material and of the welder.",
+    "A printed part is for fit-up only and is never ridden.",
+)
+
+
+def cautions(part: Part) -> tuple[str, ...]:
+    """Shop cautions for the materials of a part, then those of its family; each once."""
+    return tuple(dict.fromkeys([*part.material.cautions, *part.cautions()]))

@@ -1,0 +1,106 @@
+"""Checking a part: every load case, the critical section of each, and the check that governs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from parts.loadpath import Critical, Scan, critical, scan
+from parts.loads import LoadCase
+from parts.part import Part
+from parts.strength.check import Check
+from parts.strength.stress import Stress
+
+
+@dataclass(frozen=True)
+class Result:
+    """What the checks of one part say."""
+
+    part: Part
+    scans: tuple[Scan, ...]
+    criticals: tuple[Critical, ...]
+    checks: tuple[Check, ...]
+
+    @property
+    def governing(self) -> Check | None:
+        """The check with the largest share of its allowable used; None for a part without loads."""
+        return max(self.checks, key=_rank, default=None)
+
+    @property
+    def ok(self) -> bool:
+        """True where every check reaches its required factor."""
+        return all(bool(one.ok) for one in self.checks)
+
+
+def check_part(part: Part) -> Result:
+    """Check a part under all its load cases.
+
+    Args:
+        part: the part; its numbers are single values.
+
+    Returns:
+        Scans, critical sections and checks.
+    """
+    spans = part.spans()
+    scans: list[Scan] = []
+    criticals: list[Critical] = []
+    checks: list[Check] = []
+    for case in part.loads:
+        looked = [scan(span, case) for span in spans]
+        worst = critical(looked)
+        scans += looked
+        criticals.append(worst)
+        checks += section_checks(part, case, worst, worst.stress)
+        checks += part.modes(case)
+    return Result(part, tuple(scans), tuple(criticals), tuple(checks))
+
+
+def section_checks(part: Part, case: LoadCase, worst: Critical, stress: Stress) -> Iterator[Check]:
+    """Hold the largest von Mises stress of the critical section against yield and ultimate strength."""
+    required = part.factors(case)
+    material = worst.span.material
+    for name, capacity, factor in (
+        ("yield", material.yield_strength, required.on_yield),
+        ("ultimate", material.ultimate_strength, required.on_ultimate),
+    ):
+        yield Check(
+            name=f"critical section, {name}",
+            mode="combined stress",
+            load_case=case.name,
+            demand=float(stress.maximum),
+            capacity=capacity,
+            unit="MPa",
+            required=factor,
+            formula="σ_v = √(σ_x² + 3 τ²) with σ_x = N/A + bending about both axes, τ from V and T",
+            source="Saint-Venant's theory of bars; von Mises yield criterion (textbook mechanics of materials)",
+            inputs=_inputs(worst),
+            note=f"{worst.span.name}, section at {_place(worst)}",
+        )
+
+
+def _inputs(worst: Critical) -> dict[str, float]:
+    r, s = worst.resultants, worst.section
+    return {
+        "N [N]": float(r.N),
+        "Vy [N]": float(r.Vy),
+        "Vz [N]": float(r.Vz),
+        "T [N*mm]": float(r.T),
+        "My [N*mm]": float(r.My),
+        "Mz [N*mm]": float(r.Mz),
+        "A [mm^2]": float(s.area),
+        "Iyy [mm^4]": float(s.Iyy),
+        "Izz [mm^4]": float(s.Izz),
+        "Iyz [mm^4]": float(s.Iyz),
+    }
+
+
+def _place(worst: Critical) -> str:
+    x, y, z = (round(float(v), 2) + 0.0 for v in worst.place)
+    return f"x {x:g}, y {y:g}, z {z:g} mm"
+
+
+def _rank(one: Check) -> float:
+    use = float(one.use)
+    return np.inf if np.isnan(use) else use

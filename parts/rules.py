@@ -1,0 +1,57 @@
+"""A rule: a dimension held to a limit, with the sentence that a builder reads when it is broken."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any, Literal
+
+import numpy as np
+
+MM_PER_INCH = 25.4
+
+
+@dataclass(frozen=True)
+class Rule:
+    """`value` must be at least or at most `limit`. Both may be arrays over variants.
+
+    `field` is the dotted path of the dimension that the builder should look at; `why` says what goes
+    wrong beyond the limit, `how` how to meet it.
+    """
+
+    code: str
+    field: str
+    value: Any
+    sense: Literal["at least", "at most"]
+    limit: Any
+    why: str
+    how: str
+    unit: str = "mm"
+
+    @property
+    def ok(self) -> Any:
+        """True where the rule is met; a value that is not a number never meets it."""
+        value, limit = np.asarray(self.value, float), np.asarray(self.limit, float)
+        slack = 1e-9 * np.maximum(1.0, np.abs(limit))
+        met = value >= limit - slack if self.sense == "at least" else value <= limit + slack
+        return met[()]
+
+    def wrong(self) -> str:
+        """What is wrong, with the limit, for a single part."""
+        return f"{self._show(self.value)} where {self.sense} {self._show(self.limit)} is needed: {self.why}"
+
+    def _show(self, value: Any) -> str:
+        number = float(value)
+        if self.unit == "deg":
+            return f"{np.degrees(number):.4g} deg"
+        text = f"{number:.4g}{' ' + self.unit if self.unit else ''}"
+        return f"{text} ({number / MM_PER_INCH:.4f} in)" if self.unit == "mm" else text
+
+
+def at_least(code: str, field: str, value: Any, limit: Any, why: str, how: str, unit: str = "mm") -> Rule:
+    """A rule with a lower limit; see `Rule`."""
+    return Rule(code, field, value, "at least", limit, why, how, unit)
+
+
+def at_most(code: str, field: str, value: Any, limit: Any, why: str, how: str, unit: str = "mm") -> Rule:
+    """A rule with an upper limit; see `Rule`."""
+    return Rule(code, field, value, "at most", limit, why, how, unit)
