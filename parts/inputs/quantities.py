@@ -70,7 +70,7 @@ PYTHON_UNITS = Units(length="mm", force="N", moment="N*mm", stress="MPa", mass="
 _JSON_NUMBER = (
     r"[+-]?(([0-9]+(-| +))?[0-9]+/[0-9]+|([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]{1,3})?)"
 )
-_JSON_UNIT = r" *[^0-9 ].*"
+_JSON_UNIT = r" *[A-Za-zµμ°\"'″′”’][^0-9]*([23]|\^2)?"
 
 
 def _units(info: ValidationInfo) -> Units | None:
@@ -107,9 +107,8 @@ class Quantity:
     def __get_pydantic_core_schema__(
         self, source: Any, handler: GetCoreSchemaHandler
     ) -> core_schema.CoreSchema:
-        return core_schema.with_info_before_validator_function(
-            self.read, core_schema.float_schema(allow_inf_nan=False)
-        )
+        # The handler's schema carries the limits that a field adds, as in `Field(gt=5.0)`.
+        return core_schema.with_info_before_validator_function(self.read, handler(source))
 
     def __get_pydantic_json_schema__(
         self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
@@ -160,10 +159,7 @@ class Vector:
     def __get_pydantic_core_schema__(
         self, source: Any, handler: GetCoreSchemaHandler
     ) -> core_schema.CoreSchema:
-        one = Quantity(self.kind).__get_pydantic_core_schema__(float, handler)
-        return core_schema.no_info_before_validator_function(
-            self.read, core_schema.tuple_positional_schema([one] * len(self.axes))
-        )
+        return core_schema.no_info_before_validator_function(self.read, handler(source))
 
     def __get_pydantic_json_schema__(
         self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
@@ -211,7 +207,7 @@ Ratio = Annotated[float, _RATIO]  # [-]
 PositiveRatio = Annotated[float, _positive(_RATIO)]  # [-]
 NonNegativeRatio = Annotated[float, _not_negative(_RATIO)]  # [-]
 
-ForceVector = Annotated[tuple[float, float, float], Vector(FORCE, "xyz")]  # [N]
-MomentVector = Annotated[tuple[float, float, float], Vector(MOMENT, "xyz")]  # [N*mm]
-Point3 = Annotated[tuple[float, float, float], Vector(LENGTH, "xyz")]  # [mm]
-Point2 = Annotated[tuple[float, float], Vector(LENGTH, "xy")]  # [mm]
+ForceVector = Annotated[tuple[Force, Force, Force], Vector(FORCE, "xyz")]  # [N]
+MomentVector = Annotated[tuple[Moment, Moment, Moment], Vector(MOMENT, "xyz")]  # [N*mm]
+Point3 = Annotated[tuple[Length, Length, Length], Vector(LENGTH, "xyz")]  # [mm]
+Point2 = Annotated[tuple[Length, Length], Vector(LENGTH, "xy")]  # [mm]
