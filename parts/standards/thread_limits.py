@@ -71,11 +71,12 @@ def _round_in(value: float, places: int = 4) -> float:
 
 
 def pitch_tolerance_2a_in(major_in: float, tpi: int, series: str) -> float:
-    """Tolerance of the pitch diameter of class 2A [in] by ASME B1.1, not rounded."""
+    """Tolerance of the pitch diameter of class 2A [in] by ASME B1.1, to six places as it says."""
     pitch = 1 / tpi
     one_diameter = series in _ENGAGED_ONE_DIAMETER or tpi == 8
     engaged = major_in if one_diameter else 9 * pitch
-    return 0.0015 * major_in ** (1 / 3) + 0.0015 * math.sqrt(engaged) + 0.015 * pitch ** (2 / 3)
+    exact = 0.0015 * major_in ** (1 / 3) + 0.0015 * math.sqrt(engaged) + 0.015 * pitch ** (2 / 3)
+    return round(exact, 6)
 
 
 def _minor_tolerance_in(major_in: float, tpi: int, tolerance_class: str) -> float:
@@ -90,7 +91,9 @@ def _minor_tolerance_in(major_in: float, tpi: int, tolerance_class: str) -> floa
 
 
 def inch_limits(major_in: float, tpi: int, series: str, tolerance_class: str) -> ThreadLimits:
-    """Limits of a unified thread by the formulas of ASME B1.1, rounded as its tables print them.
+    """Limits of a unified thread by the formulas of ASME B1.1, rounded step by step as it rounds.
+
+    Where to round: Machinery's Handbook 31st ed., calculations for 1/2-28 UNEF and 19/64-28 UNS.
 
     Args:
         major_in: basic major diameter [in].
@@ -105,12 +108,14 @@ def inch_limits(major_in: float, tpi: int, series: str, tolerance_class: str) ->
     gender = INCH_CLASSES[tolerance_class]
     if gender == "internal":
         minor = major_in - MINOR_DROP * pitch
-        minor_max = minor + _minor_tolerance_in(major_in, tpi, tolerance_class)
+        minor_max = _round_in(minor) + _round_in(
+            _minor_tolerance_in(major_in, tpi, tolerance_class)
+        )
         coarse = 3 if major_in >= 0.138 else 4
         inch = {
             "major_max": None,
             "major_min": major_in,
-            "pitch_max": _round_in(pitch_diameter + tolerance),
+            "pitch_max": _round_in(_round_in(pitch_diameter) + tolerance),
             "pitch_min": _round_in(pitch_diameter),
             "minor_max": _round_in(minor_max, coarse if tolerance_class == "2B" else 4),
             "minor_min": _round_in(minor, coarse),
@@ -123,7 +128,7 @@ def inch_limits(major_in: float, tpi: int, series: str, tolerance_class: str) ->
                 _round_in(major_in - allowance) - _round_in(0.060 * pitch ** (2 / 3))
             ),
             "pitch_max": _round_in(pitch_diameter - allowance),
-            "pitch_min": _round_in(pitch_diameter - allowance - tolerance),
+            "pitch_min": _round_in(_round_in(pitch_diameter - allowance) - tolerance),
             "minor_max": _round_in(major_in - allowance - ROOT_DROP_INCH * pitch),
             "minor_min": None,
         }
