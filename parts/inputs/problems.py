@@ -43,10 +43,14 @@ def _one_line(text: str, most: int) -> str:
 
 
 class InputError(Exception):
-    """An input file that cannot be used; `.problems` holds everything found wrong, by line."""
+    """An input file that cannot be used; `.problems` holds everything found wrong, by line.
+
+    What concerns the file as a whole comes last.
+    """
 
     def __init__(self, problems: Iterable[Problem]) -> None:
-        self.problems = tuple(sorted(problems, key=lambda p: (p.file, p.line, p.column)))
+        by_line = sorted(problems, key=lambda p: (p.file, p.line == 0, p.line, p.column))
+        self.problems = tuple(by_line)
         super().__init__(self.problems)
 
     def __str__(self) -> str:

@@ -105,7 +105,11 @@ class _Report:
         elif rules := getattr(cause, "rules", None):
             yield from (self._rule(place.path, rule) for rule in rules)
         elif isinstance(cause, UnknownDesignation):
-            right = f"nearest: {', '.join(cause.nearest)}" if cause.nearest else ""
+            right = (
+                f"nearest: {', '.join(cause.nearest)}"
+                if cause.nearest
+                else "look it up in the tables"
+            )
             wrong = f"{cause.kind} `{_short(cause.value)}`: {cause.reason}"
             yield self._at(place.path, "unknown_designation", wrong, right)
         elif cause is not None:
