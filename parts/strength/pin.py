@@ -51,7 +51,7 @@ def single_shear(F: Number, D: Number, d: Number = 0.0) -> Number:
 def double_shear(F: Number, D: Number, d: Number = 0.0) -> Number:
     """Mean shear in a pin cut twice, both ears carrying the same.
 
-    For ears that share unequally use `single_shear` with the larger `lug.ear_load`.
+    For ears that share unequally use `single_shear` with the larger `ear.load_share`.
 
     Args:
         F [N]: force on the tongue.
