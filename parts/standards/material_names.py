@@ -43,6 +43,9 @@ _FAMILY_WORDS: Mapping[str, tuple[str, ...]] = {
 }
 _EMPTY_WORDS = ("alloy",)
 
+# No name comes near this; a longer text is none, and would be slow to take apart.
+_LONGEST_NAME = 80
+
 # What a word is ("alloy", "condition", "form", "family", ""), and its value.
 _Word = tuple[str, str]
 
@@ -148,7 +151,7 @@ def canonical_names() -> tuple[str, ...]:
 def _near(value: str) -> tuple[str, ...]:
     spoken = {name: a for a in alloys().values() for name in (a.name, *a.aliases)}
     spoken |= {a.full_name(c): a for a in alloys().values() for c in a.conditions}
-    return nearest_names(value, spoken)
+    return nearest_names(value[:_LONGEST_NAME], spoken)
 
 
 def _meanings(parts: Iterable[str], kind: str) -> list[tuple[str, tuple[str, ...]]]:
@@ -252,7 +255,7 @@ def read_name(name: str) -> Reading:
             condition is missing and there are several; kind "material", with what would be right as
             `nearest`.
     """
-    parts = _split(bare(name))
+    parts = _split(bare(name)) if len(name) <= _LONGEST_NAME else None
     if not parts:
         raise UnknownDesignation(KIND, name, "it is not in the table", _near(name))
     alloy = _only_alloy(name, parts)

@@ -330,6 +330,12 @@ def test_any_other_text_is_refused_in_one_way_only(text):
         assert found.name in canonical_names()
 
 
+def test_a_long_text_is_refused_at_once():
+    for text in ("n" * 5000, "4130 " * 2000):
+        with pytest.raises(UnknownDesignation, match="not in the table"):
+            material(text)
+
+
 @pytest.mark.parametrize(
     "text, reason, nearest",
     [
