@@ -185,13 +185,10 @@ class _Report:
         name = place.path[-1]
         if choices := place.choices():
             return f"write `{name}:` with {'one of ' if len(choices) > 1 else ''}{_listed(choices)}"
-        quantity = place.mark(Quantity)
-        if quantity is not None:
-            return f"write `{name}: {quantity.kind.examples[0]}`, with your own figure"
-        for mark in place.marks:
-            if described := getattr(mark, "description", None):
-                return f"write `{name}:`, {described[0].lower()}{described[1:].rstrip('.')}"
-        return f"write `{name}:`"
+        about = f" ({told})" if (told := _described(place)) else ""
+        if quantity := place.mark(Quantity):
+            return f"write `{name}: {quantity.kind.examples[0]}`, with your own figure{about}"
+        return f"write `{name}:`{about}"
 
     def _of_type(self, code: str, context: Mapping[str, Any], place: Place, said: str) -> Problem:
         path, typed = place.path, self._typed(place.path)
@@ -204,6 +201,11 @@ class _Report:
             return self._at(path, "out_of_bounds", f"{shown} {wrong} {limit}", f"{right} {limit}")
         if code in ("too_short", "too_long", "string_too_short", "string_too_long"):
             return self._length(code, context, path)
+        if code == "string_pattern_mismatch":
+            wrong, pattern = f"{shown} is not of the form needed here", context["pattern"]
+            return self._at(
+                path, "wrong_form", wrong, _described(place) or f"the form is {pattern}"
+            )
         expected = _EXPECTED.get(code.split("_")[0])
         if code in ("int_from_float", "finite_number"):
             expected = "a whole number" if code == "int_from_float" else "a finite number"
@@ -227,6 +229,15 @@ class _Report:
         if node is None or node.data is None or node.data == "":
             return "nothing"
         return "a list" if isinstance(node.data, list) else "a group of keys"
+
+
+def _described(place: Place) -> str:
+    """The description of a field, to go on a sentence with; empty where it has none."""
+    for mark in place.marks:
+        if text := getattr(mark, "description", None):
+            text = str(text).rstrip(".")
+            return text if text[1:2].isupper() else text[:1].lower() + text[1:]
+    return ""
 
 
 def _tags(place: Place, key: str) -> list[str]:

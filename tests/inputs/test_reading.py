@@ -60,7 +60,7 @@ class Tube(Group):
 
 
 class Throat(Group):
-    width: PositiveLength
+    width: PositiveLength = Field(description="Gap between the ears.")
     depth: NonNegativeLength
 
 
@@ -94,6 +94,7 @@ class Clevis(Group):
     mirrored: bool = False
     factor: float = Field(1.5, ge=1.0, le=20.0)
     tags: dict[str, Length] = {}
+    fit: str = Field("H7", pattern=r"^[A-Z]\d$", description="ISO 286 class of the hole.")
     title: str = Field("", max_length=20, description="What it is.")
 
     @cached_property
@@ -177,7 +178,7 @@ SHANKS = "write one of `male thread`, `weld spigot` and `tube`"
         ("12 mm", "8 mm", "3:17: throat.width: the pin does not pass (value 8 mm); widen it to 10 mm"),
         ("width:", "wdith:", "3:10: throat.wdith: `wdith` is no key here; nearest is `width`"),
         ("width: 12 mm, ", "", "3:1: throat.width: `width` is missing; "
-         "write `width: 12 mm`, with your own figure"),
+         "write `width: 12 mm`, with your own figure (gap between the ears)"),
         ("{width: 12 mm, depth: 1-1/4\"}", "3", "3:9: throat: `3` is not a group of keys; "
          "write a group of keys"),
         ("- thickness: 3/8 in", "- thickness: wide", "5:14: ears[0].thickness: "
@@ -240,6 +241,7 @@ def test_one_thing_wrong_is_one_sentence(old, new, message):
         ("mirrored: 1", "mirrored: `1` is not true or false; write true or false"),
         ("tags: {a: q}", f"tags.a: `q` is not a length; {A_LENGTH}"),
         ("tags: [1]", "tags: a list is not a group of keys; write a group of keys"),
+        ("fit: h 7", "fit: `h 7` is not of the form needed here; ISO 286 class of the hole"),
         ("title: 12", "title: `12` is not text; put it in quotes"),
         ("title: a title that is far too long", "title: the text is too long "
          "(value a title that is far too long); write at most 20 characters"),
