@@ -1,0 +1,421 @@
+"""The preloaded bolted joint: torque and preload, stiffness, what the bolt feels of a load, fatigue.
+
+A rod end locked with a jam nut is such a joint: the shank between nut and body is the bolt, the nut's
+bite is the preload. Members and bolt are springs side by side until the joint opens.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from parts.strength.method import Number, method
+
+COS_30 = math.sqrt(3.0) / 2.0
+SHIGLEY = "Shigley, Mechanical Engineering Design, ch. 8"
+VDI = "VDI 2230-1"
+NASA = "NASA-STD-5020A"
+
+
+@method(formula="T = K F d", source=SHIGLEY + ", eq. 8-27, Table 8-15; from memory")
+def torque_by_nut_factor(F: Number, d: Number, K: Number) -> Number:
+    """Tightening torque by the nut factor.
+
+    Args:
+        F [N]: preload.
+        d [mm]: nominal diameter.
+        K [-]: nut factor; 0.30 black, 0.20 zinc or as received, 0.18 lubricated.
+
+    Returns:
+        [N*mm] torque.
+
+    Example: M8 at 15 kN, dry: 24 N·m.
+        >>> torque_by_nut_factor(15.0e3, 8.0, 0.2)
+        24000.0
+    """
+    return K * F * d
+
+
+@method(formula="F = T/(K d)", source=SHIGLEY + ", eq. 8-27, Table 8-15; from memory")
+def preload_by_nut_factor(T: Number, d: Number, K: Number) -> Number:
+    """Preload from a tightening torque by the nut factor.
+
+    Args:
+        T [N*mm]: torque.
+        d [mm]: nominal diameter.
+        K [-]: nut factor.
+
+    Returns:
+        [N] preload, the mean of a wide scatter.
+
+    Example: M8 at 24 N·m, dry.
+        >>> preload_by_nut_factor(24.0e3, 8.0, 0.2)
+        15000.0
+    """
+    return T / (K * d)
+
+
+def _thread_friction(d2: Number, p: Number, mu_t: Number, sense: float) -> Number:
+    """Torque in the thread for each newton of preload [mm]: `sense` 1 tightens, −1 loosens."""
+    lead = p / (np.pi * d2)
+    rub = mu_t / COS_30
+    return d2 / 2.0 * (rub + sense * lead) / (1.0 - sense * rub * lead)
+
+
+@method(
+    formula="T = F [d2/2 (μ_t/cos 30° + tan λ)/(1 − μ_t tan λ/cos 30°) + μ_b D_b/2], "
+    "tan λ = p/(π d2)",
+    source=SHIGLEY + ", eq. 8-26; " + VDI + ", R13 (to first order)",
+    valid="60 degree thread, single start",
+    holds=lambda F, d2, p, mu_t, mu_b, D_b: np.asarray(p) < 0.5 * np.asarray(d2),
+)
+def tightening_torque(
+    F: Number, d2: Number, p: Number, mu_t: Number, mu_b: Number, D_b: Number
+) -> Number:
+    """Torque that gives a preload, from the friction in the thread and under the head or nut.
+
+    Args:
+        F [N]: preload.
+        d2 [mm]: pitch diameter.
+        p [mm]: pitch.
+        mu_t [-]: friction in the thread.
+        mu_b [-]: friction under head or nut.
+        D_b [mm]: mean diameter of the turning face.
+
+    Returns:
+        [N*mm] torque.
+
+    Example: M8 at 15 kN, friction 0.12, face 11 mm.
+        >>> round(float(tightening_torque(15.0e3, 7.188, 1.25, 0.12, 0.12, 11.0)))
+        20435
+    """
+    return F * (_thread_friction(d2, p, mu_t, 1.0) + mu_b * D_b / 2.0)
+
+
+@method(
+    formula="F = T/[d2/2 (μ_t/cos 30° + tan λ)/(1 − μ_t tan λ/cos 30°) + μ_b D_b/2]",
+    source=SHIGLEY + ", eq. 8-26; " + VDI + ", R13 (to first order)",
+    valid="60 degree thread, single start",
+    holds=lambda T, d2, p, mu_t, mu_b, D_b: np.asarray(p) < 0.5 * np.asarray(d2),
+)
+def preload_by_friction(
+    T: Number, d2: Number, p: Number, mu_t: Number, mu_b: Number, D_b: Number
+) -> Number:
+    """Preload that a torque gives, from the friction in the thread and under the head or nut.
+
+    Args:
+        T [N*mm]: torque.
+        d2 [mm]: pitch diameter.
+        p [mm]: pitch.
+        mu_t [-]: friction in the thread.
+        mu_b [-]: friction under head or nut.
+        D_b [mm]: mean diameter of the turning face.
+
+    Returns:
+        [N] preload.
+
+    Example: M8 at 20 N·m, friction 0.12, face 11 mm.
+        >>> round(float(preload_by_friction(2.0e4, 7.188, 1.25, 0.12, 0.12, 11.0)))
+        14681
+    """
+    return T / (_thread_friction(d2, p, mu_t, 1.0) + mu_b * D_b / 2.0)
+
+
+@method(
+    formula="T = F [d2/2 (μ_t/cos 30° − tan λ)/(1 + μ_t tan λ/cos 30°) + μ_b D_b/2]",
+    source=SHIGLEY + ", eq. 8-26 with the lead reversed (power screw, lowering)",
+    valid="60 degree thread, single start",
+    holds=lambda F, d2, p, mu_t, mu_b, D_b: np.asarray(p) < 0.5 * np.asarray(d2),
+)
+def loosening_torque(
+    F: Number, d2: Number, p: Number, mu_t: Number, mu_b: Number, D_b: Number
+) -> Number:
+    """Torque that breaks a nut loose, and that a locked jam nut holds against turning of the body.
+
+    Args:
+        F [N]: preload.
+        d2 [mm]: pitch diameter.
+        p [mm]: pitch.
+        mu_t [-]: friction in the thread.
+        mu_b [-]: friction under head or nut.
+        D_b [mm]: mean diameter of the turning face.
+
+    Returns:
+        [N*mm] torque; negative where the thread would run off by itself.
+
+    Example: M8 at 15 kN, friction 0.12, face 11 mm.
+        >>> round(float(loosening_torque(15.0e3, 7.188, 1.25, 0.12, 0.12, 11.0)))
+        14352
+    """
+    return F * (_thread_friction(d2, p, mu_t, -1.0) + mu_b * D_b / 2.0)
+
+
+@method(
+    formula="σ_v = √((F/A_s)² + 3 (16 T_t/(π d_s³))²), T_t thread torque, d_s = √(4 A_s/π)",
+    source=VDI + ", 5.5.2 (stress while tightening), elastic torsion",
+    valid="60 degree thread, single start",
+    holds=lambda F, A_s, d2, p, mu_t: np.asarray(p) < 0.5 * np.asarray(d2),
+)
+def tightening_stress(F: Number, A_s: Number, d2: Number, p: Number, mu_t: Number) -> Number:
+    """Von Mises stress in a bolt's thread while it is tightened: tension and the twist of the thread.
+
+    Args:
+        F [N]: preload.
+        A_s [mm^2]: tensile stress area.
+        d2 [mm]: pitch diameter.
+        p [mm]: pitch.
+        mu_t [-]: friction in the thread.
+
+    Returns:
+        [MPa] equivalent stress.
+
+    Example: M8 at 15 kN, friction 0.12.
+        >>> round(float(tightening_stress(15.0e3, 36.6, 7.188, 1.25, 0.12)))
+        503
+    """
+    d_s = np.sqrt(4.0 * np.asarray(A_s) / np.pi)
+    tau = 16.0 * F * _thread_friction(d2, p, mu_t, 1.0) / (np.pi * d_s**3)
+    return np.sqrt(np.square(F / A_s) + 3.0 * tau**2)
+
+
+@method(
+    formula="F_min = F (1 − Γ/√n) − F_loss",
+    source=NASA + " (minimum preload; √n where the bolts of a joint act together); from memory",
+    valid="scatter from 0 to 1; n at least 1",
+    holds=lambda F, scatter, loss=0.0, n=1.0: (
+        (np.asarray(scatter) >= 0.0) & (np.asarray(scatter) <= 1.0) & (np.asarray(n) >= 1.0)
+    ),
+)
+def least_preload(F: Number, scatter: Number, loss: Number = 0.0, n: Number = 1.0) -> Number:
+    """Preload that can be counted on.
+
+    Args:
+        F [N]: mean preload.
+        scatter [-]: relative scatter: 0.35 for a torque wrench on dry threads, 0.25 lubricated.
+        loss [N]: lost to embedding, creep and temperature.
+        n [-]: bolts that share the load; leave at 1 where one open bolt is already a failure.
+
+    Returns:
+        [N] least preload, not below nil.
+
+    Example: 15 kN by torque wrench, 5 % lost.
+        >>> least_preload(15.0e3, 0.35, 750.0)
+        np.float64(9000.0)
+    """
+    return np.maximum(F * (1.0 - scatter / np.sqrt(n)) - loss, 0.0)
+
+
+@method(formula="F_max = F (1 + Γ)", source=NASA + " (maximum preload); from memory")
+def greatest_preload(F: Number, scatter: Number) -> Number:
+    """Preload that the bolt must stand.
+
+    Args:
+        F [N]: mean preload.
+        scatter [-]: relative scatter.
+
+    Returns:
+        [N] greatest preload.
+
+    Example:
+        >>> greatest_preload(15.0e3, 0.35)
+        20250.0
+    """
+    return F * (1.0 + scatter)
+
+
+@method(
+    formula="ΔF = f_z k_b k_m/(k_b + k_m)",
+    source=VDI + ", 5.4.2.1 (embedding; 3 µm each for thread, head and joint faces up to Rz 10); "
+    "amounts from memory",
+)
+def embedding_loss(f_z: Number, k_b: Number, k_m: Number) -> Number:
+    """Preload lost as rough faces flatten.
+
+    Args:
+        f_z [mm]: how far the faces settle, all together; 0.008 to 0.012 is usual.
+        k_b [N/mm]: stiffness of the bolt.
+        k_m [N/mm]: stiffness of the members.
+
+    Returns:
+        [N] loss of preload.
+
+    Example: 0.01 mm on a short M8 joint.
+        >>> embedding_loss(0.01, 3.0e5, 6.0e5)
+        2000.0
+    """
+    return f_z * k_b * k_m / (k_b + k_m)
+
+
+@method(
+    formula="ΔF = (α_m − α_b) ΔT L k_b k_m/(k_b + k_m)",
+    source=VDI + ", 5.4.2.3 (change of preload with temperature), moduli as at room temperature",
+)
+def thermal_preload(
+    rise: Number, alpha_m: Number, alpha_b: Number, L: Number, k_b: Number, k_m: Number
+) -> Number:
+    """Preload gained as members grow more than the bolt: negative where a light alloy part cools.
+
+    Args:
+        rise [K]: change of temperature.
+        alpha_m [1/K]: expansion of the members.
+        alpha_b [1/K]: expansion of the bolt.
+        L [mm]: grip.
+        k_b [N/mm]: stiffness of the bolt.
+        k_m [N/mm]: stiffness of the members.
+
+    Returns:
+        [N] change of preload.
+
+    Example: 20 mm of aluminium on a steel bolt, 40 K colder.
+        >>> round(thermal_preload(-40.0, 23.6e-6, 11.7e-6, 20.0, 3.0e5, 6.0e5))
+        -1904
+    """
+    return (alpha_m - alpha_b) * rise * L * k_b * k_m / (k_b + k_m)
+
+
+@method(formula="C = k_b/(k_b + k_m)", source=SHIGLEY + ", 8-7 (stiffness constant of the joint)")
+def load_share(k_b: Number, k_m: Number) -> Number:
+    """Share of an outside tension that the bolt feels while the joint is closed.
+
+    Args:
+        k_b [N/mm]: stiffness of the bolt.
+        k_m [N/mm]: stiffness of the members.
+
+    Returns:
+        [-] load factor of the joint.
+
+    Example:
+        >>> load_share(2.0e5, 6.0e5)
+        0.25
+    """
+    return k_b / (k_b + k_m)
+
+
+@method(
+    formula="F_b = max(F_i + C P, P)",
+    source=SHIGLEY + ", eq. 8-24; an open joint leaves the bolt alone with the load",
+)
+def bolt_force(F_i: Number, P: Number, C: Number) -> Number:
+    """Tension in the bolt under preload and an outside tension, before the joint opens and after.
+
+    Args:
+        F_i [N]: preload.
+        P [N]: outside tension on this bolt.
+        C [-]: load factor of the joint; 1 where the stiffness is not known, on the safe side.
+
+    Returns:
+        [N] tension in the bolt.
+
+    Example:
+        >>> bolt_force(1.0e4, np.array([4.0e3, 2.0e4]), 0.25).tolist()
+        [11000.0, 20000.0]
+    """
+    return np.maximum(F_i + C * P, P)
+
+
+@method(formula="F_m = max(F_i − (1 − C) P, 0)", source=SHIGLEY + ", eq. 8-25")
+def clamp_force(F_i: Number, P: Number, C: Number) -> Number:
+    """What is left of the clamping between the members under an outside tension.
+
+    Args:
+        F_i [N]: preload.
+        P [N]: outside tension on this bolt.
+        C [-]: load factor of the joint; 0 is on the safe side.
+
+    Returns:
+        [N] clamping force.
+
+    Example:
+        >>> clamp_force(1.0e4, np.array([4.0e3, 2.0e4]), 0.25).tolist()
+        [7000.0, 0.0]
+    """
+    return np.maximum(F_i - (1.0 - C) * P, 0.0)
+
+
+@method(formula="P_0 = F_i/(1 − C)", source=SHIGLEY + ", eq. 8-30 (joint separation)")
+def separation_load(F_i: Number, C: Number) -> Number:
+    """Outside tension on one bolt that opens the joint.
+
+    Args:
+        F_i [N]: preload that can be counted on.
+        C [-]: load factor of the joint; 0 is on the safe side.
+
+    Returns:
+        [N] load at which the members part.
+
+    Example:
+        >>> separation_load(1.0e4, 0.2)
+        12500.0
+    """
+    return F_i / (1.0 - C)
+
+
+@method(
+    formula="V = μ F m",
+    source="common practice, no source (friction grip); " + VDI + " (slip), from memory",
+)
+def slip_load(F: Number, mu: Number, m: Number = 1.0) -> Number:
+    """Shear that the clamping carries by friction before the joint slips onto its bolts.
+
+    Args:
+        F [N]: clamping force that can be counted on.
+        mu [-]: friction between the members; 0.15 to 0.2 for clean metal, less with paint or oil.
+        m [-]: number of faces that would slip.
+
+    Returns:
+        [N] shear for each bolt.
+
+    Example:
+        >>> slip_load(1.0e4, 0.15, 2.0)
+        3000.0
+    """
+    return F * mu * m
+
+
+@method(
+    formula="F_j = P (1 − C) s",
+    source=SHIGLEY + ", eq. 8-30, solved for the preload",
+)
+def jam_preload_needed(P: Number, C: Number = 0.0, s: Number = 1.0) -> Number:
+    """Bite that keeps a jam nut from letting go of the body under tension in the link.
+
+    While it bites, the shank between nut and body feels `bolt_force`; once it lets go the thread
+    works back and forth at every reversal, and the nut backs off.
+
+    Args:
+        P [N]: largest tension in the link.
+        C [-]: load factor of shank and body; 0 is on the safe side.
+        s [-]: factor of safety against letting go.
+
+    Returns:
+        [N] preload of the jam nut.
+
+    Example:
+        >>> jam_preload_needed(8.0e3, 0.0, 1.25)
+        10000.0
+    """
+    return P * (1.0 - C) * s
+
+
+@method(
+    formula="F_j = min(τ_n A_n, σ_p A_s)",
+    source="common practice, no source: the weaker of the thin nut's thread and the shank",
+)
+def jam_preload_limit(A_n: Number, tau_n: Number, A_s: Number, sigma_p: Number) -> Number:
+    """Largest bite of a jam nut: its few threads strip, or the shank yields.
+
+    Args:
+        A_n [mm^2]: strip area of the nut's thread over its height less its chamfers.
+        tau_n [MPa]: shear strength of the nut.
+        A_s [mm^2]: tensile stress area of the shank.
+        sigma_p [MPa]: proof stress of the shank.
+
+    Returns:
+        [N] preload of the jam nut.
+
+    Example: M8, nut 4 mm high with 3 mm of thread.
+        >>> float(jam_preload_limit(46.0, 250.0, 36.6, 640.0))
+        11500.0
+    """
+    return np.minimum(tau_n * np.asarray(A_n), sigma_p * np.asarray(A_s))
