@@ -137,7 +137,7 @@ class _Report:
 
     def _typed(self, path: Path_) -> str:
         node = self.document.node(path)
-        return _short(node.text) if node else ""
+        return _short(node.text) if node and node.data is not None else ""
 
     def _unknown_key(self, place: Place) -> Problem:
         *around, key = place.path
@@ -169,14 +169,15 @@ class _Report:
             right = f"write `{key}:` with one of {_listed(tags)}"
             return self._at(place.path, "missing", f"`{key}` is missing", right, field=path,
                             of_key=True)  # fmt: skip
-        return self._choice(path, str(context["tag"]), tags)
+        return self._choice(path, self._typed(path), tags)
 
     def _choice(self, path: Path_, value: str, choices: Sequence[Any]) -> Problem:
         names = [str(c) for c in choices]
         near = difflib.get_close_matches(value, names, 1)
         hint = f"nearest is `{near[0]}`; " if near and len(names) > 1 else ""
         right = f"{hint}write {'one of ' if len(names) > 1 else ''}{_listed(names)}"
-        return self._at(path, "not_a_choice", f"`{_short(value)}` is no choice here", right)
+        shown = f"`{value}`" if value else self._what(path)
+        return self._at(path, "not_a_choice", f"{shown} is no choice here", right)
 
     def _rule(self, within: Path_, rule: Any) -> Problem:
         return self._at((*within, *steps_of(rule.field)), rule.code, rule.wrong(), rule.how)
@@ -194,7 +195,7 @@ class _Report:
         path, typed = place.path, self._typed(place.path)
         shown = f"`{typed}`" if typed else self._what(path)
         if code == "literal_error":
-            return self._choice(path, typed or self._what(path), place.choices())
+            return self._choice(path, typed, place.choices())
         if code in _BOUNDS:
             key, wrong, right = _BOUNDS[code]
             limit = _limit(context[key], place)

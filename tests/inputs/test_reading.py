@@ -199,6 +199,9 @@ SHANKS = "write one of `male thread`, `weld spigot` and `tube`"
          "write `type:` with one of `male thread`, `weld spigot` and `tube`"),
         ("  engagement: 15 mm", "", "6:1: shank.engagement: `engagement` is missing; "
          "write `engagement: 12 mm`, with your own figure"),
+        ("male thread", "null", f"7:9: shank.type: nothing is no choice here; {SHANKS}"),
+        ("male thread", "[1]", f"7:9: shank.type: a list is no choice here; {SHANKS}"),
+        ("12 mm", "null", f"3:17: throat.width: nothing is written here; {A_LENGTH}"),
         ("15 mm", "15 N", f"9:15: shank.engagement: `15 N` is a force, not a length; {A_LENGTH}"),
         ("3/8-24 UNF", "3/8-25", "8:11: shank.thread: thread `3/8-25`: no table holds it; "
          "nearest: 3/8-24 UNF"),
