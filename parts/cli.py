@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 if TYPE_CHECKING:
+    from parts.inputs.problems import Problem
     from parts.part import Part
 
 OK, SHORT, WRONG_INPUT, FAILED = 0, 1, 2, 3
@@ -50,8 +51,12 @@ def make(
     files: Files,
     out: Out = Path("outputs"),
     json: Json = False,
-    chord: Annotated[float, typer.Option(min=0.001, max=5.0, help="STL: distance from the surface, mm.")] = 0.05,
-    angle: Annotated[float, typer.Option(min=1.0, max=60.0, help="STL: angle between facets, degrees.")] = 12.0,
+    chord: Annotated[
+        float, typer.Option(min=0.001, max=5.0, help="STL: distance from the surface, mm.")
+    ] = 0.05,
+    angle: Annotated[
+        float, typer.Option(min=1.0, max=60.0, help="STL: angle between facets, degrees.")
+    ] = 12.0,
 ) -> None:
     """Make parts: STEP, STL and reports, each part in a folder of its own."""
     import math
@@ -99,10 +104,12 @@ def list_families(
 @app.command()
 def new(
     family: Annotated[str, typer.Argument(help="Family of the new part.")],
-    file: Annotated[Path | None, typer.Option("--out", help="File to write; standard output where left out.")] = None,
+    file: Annotated[
+        Path | None, typer.Option("--out", help="File to write; standard output where left out.")
+    ] = None,
 ) -> None:
     """Write a commented YAML file that makes a valid part at once."""
-    from parts.inputs.problems import InputError, Problem
+    from parts.inputs.problems import InputError
     from parts.making.files import write_whole
     from parts.report.starter import starter
 
@@ -111,14 +118,18 @@ def new(
         _write(text)
         return
     if file.exists():
-        raise InputError([Problem.of_file(file, "it exists already", "name another file, or remove this one first")])
+        raise InputError(
+            [_of_file(file, "exists", "it exists already", "name another file, or remove this one")]
+        )
     write_whole(file, text.encode())
 
 
 @app.command()
 def schema(
     family: Annotated[str, typer.Argument(help="Print the schema of this family only.")] = "",
-    out: Annotated[Path | None, typer.Option("--out", help="Write one file a family into this folder.")] = None,
+    out: Annotated[
+        Path | None, typer.Option("--out", help="Write one file a family into this folder.")
+    ] = None,
 ) -> None:
     """Write the JSON Schema of each family's YAML, for editors."""
     from parts.making.files import write_whole
@@ -140,7 +151,7 @@ def _read_all(files: list[Path]) -> dict[str, Part]:
         The parts by their file.
     """
     from parts import load
-    from parts.inputs.problems import InputError, Problem
+    from parts.inputs.problems import InputError
 
     parts: dict[str, Part] = {}
     names: dict[str, Path] = {}
@@ -154,12 +165,23 @@ def _read_all(files: list[Path]) -> dict[str, Part]:
         twin = names.setdefault(part.name.casefold(), file)
         if twin != file:
             problems.append(
-                Problem.of_file(file, f"{twin} makes a part called {part.name!r} too", "give each part its own name")
+                _of_file(
+                    file,
+                    "same_name",
+                    f"{twin} makes a part called {part.name!r} too",
+                    "give each its own name",
+                )
             )
         parts[str(file)] = part
     if problems:
         raise InputError(problems)
     return parts
+
+
+def _of_file(file: Path, code: str, wrong: str, right: str) -> Problem:
+    from parts.inputs.problems import Problem
+
+    return Problem(code, str(file), 0, 0, "", "", wrong, right)
 
 
 def _family(name: str) -> type[Part]:

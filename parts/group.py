@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import Any, Self
+
 from pydantic import BaseModel, ConfigDict
 
 
@@ -16,3 +19,10 @@ class Group(BaseModel):
         # A designation as a default needs `Field(..., validate_default=True)` of its own.
         validate_default=False,
     )
+
+    def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> Self:
+        """A copy with some values replaced, unvalidated; nothing worked out from the old values stays."""
+        copy = super().model_copy(update=update, deep=deep)
+        for name in [name for name in copy.__dict__ if name not in type(self).model_fields]:
+            del copy.__dict__[name]
+        return copy

@@ -87,7 +87,9 @@ def carried(span: Span, case: LoadCase, t: Any, section: Section) -> Resultants:
     """
     axes = np.asarray(span.axes, float)
     y, z = section.centroid
-    centroid = span.place(t) + np.asarray(y)[..., None] * axes[1] + np.asarray(z)[..., None] * axes[2]
+    centroid = (
+        span.place(t) + np.asarray(y)[..., None] * axes[1] + np.asarray(z)[..., None] * axes[2]
+    )
     force, moment = resultant(span.actions(case), centroid)
     f, m = force @ axes.T, moment @ axes.T
     return Resultants(
@@ -112,7 +114,13 @@ def scan(span: Span, case: LoadCase, t: Any = None) -> Scan:
     forces = carried(span, case, stations, section)
     length = np.linalg.norm(np.asarray(span.end, float) - np.asarray(span.start, float), axis=-1)
     return Scan(
-        span, case, stations, stations * length, section, forces, np.asarray(stress_bound(outline, forces))
+        span,
+        case,
+        stations,
+        stations * length,
+        section,
+        forces,
+        np.asarray(stress_bound(outline, forces)),
     )
 
 
@@ -129,7 +137,11 @@ def critical(scans: Sequence[Scan]) -> Critical:
         The critical section.
     """
     ranked = sorted(
-        ((scan.stress[i] / scan.span.material.yield_strength, scan, i) for scan in scans for i in _peaks(scan)),
+        (
+            (scan.stress[i] / scan.span.material.yield_strength, scan, i)
+            for scan in scans
+            for i in _peaks(scan)
+        ),
         key=lambda entry: -entry[0],
     )
     found = [_solved(scan, _sharpened(scan, i)) for _, scan, i in ranked[:FEW]]

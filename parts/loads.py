@@ -23,7 +23,9 @@ FACTORS_SOURCE = (
 class Required(Group):
     """The factors of safety asked for."""
 
-    on_yield: float = Field(DEFAULT_ON_YIELD, ge=1.0, le=20.0, description="Required factor on yield.")
+    on_yield: float = Field(
+        DEFAULT_ON_YIELD, ge=1.0, le=20.0, description="Required factor on yield."
+    )
     on_ultimate: float = Field(
         DEFAULT_ON_ULTIMATE, ge=1.0, le=20.0, description="Required factor on ultimate strength."
     )
@@ -51,7 +53,9 @@ class LoadCase(Group):
     @model_validator(mode="after")
     def _something_acts(self) -> LoadCase:
         if not any(any(load.force) or any(load.moment) for load in self.forces):
-            raise ValueError(f"load case {self.name!r} applies nothing; give it a force or a moment")
+            raise ValueError(
+                f"load case {self.name!r} applies nothing; give it a force or a moment"
+            )
         return self
 
 

@@ -16,7 +16,7 @@ from parts.inputs.quantities import NonNegativeLength
 from parts.inputs.reading import PartName
 from parts.loads import LoadCase, Required
 from parts.rules import Rule
-from parts.standards.materials import Material
+from parts.standards.materials import Material, material
 from parts.strength.check import Check
 
 if TYPE_CHECKING:
@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from parts.result import Result
 
 Output = Literal["step", "stl", "report"]
+Form = Literal["sheet", "plate", "bar", "tube", "extrusion"]
 
 
 class BrokenRules(ValueError):
@@ -76,6 +77,10 @@ class Part(Group):
     name: PartName = Field(description="Part number or name; it names the output folder.")
     title: str = Field("", max_length=80, description="What the part is, for drawings and reports.")
     material: MaterialName = Field(description="Material by its name, with its condition.")
+    form: Form | None = Field(
+        None,
+        description="Form of the stock, which decides its strength; the lowest of all forms where left out.",
+    )
     edge_break: NonNegativeLength = Field(
         0.4, description="Chamfer on outside edges; 0 leaves them sharp."
     )
@@ -108,6 +113,19 @@ class Part(Group):
     def build(self) -> Sequence[Piece]:
         """Make every piece of the part. Imports CadQuery."""
         raise NotImplementedError
+
+    def stock_thickness(self) -> Any:
+        """Thickness or diameter [mm] of the stock that the part is cut from; its strength depends on it."""
+        raise NotImplementedError
+
+    @cached_property
+    def metal(self) -> Material:
+        """The row of the material for this part's form and stock thickness; families calculate with it.
+
+        With arrays, that of the thickest: thick stock is no stronger than thin.
+        """
+        thickness = float(np.max(self.stock_thickness()))
+        return material(self.material.name, thickness_mm=thickness, form=self.form)
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         """What else a builder wants to know: value and unit by name, as in rates and lengths."""
@@ -154,6 +172,11 @@ class Part(Group):
         from parts.report.notebook import summary
 
         return summary(self)
+
+    @model_validator(mode="after")
+    def _is_of_a_material_that_is_made_so(self) -> Part:
+        _ = self.metal
+        return self
 
     @model_validator(mode="after")
     def _meets_the_rules(self) -> Part:

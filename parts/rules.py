@@ -47,11 +47,15 @@ class Rule:
         return f"{text} ({number / MM_PER_INCH:.4f} in)" if self.unit == "mm" else text
 
 
-def at_least(code: str, field: str, value: Any, limit: Any, why: str, how: str, unit: str = "mm") -> Rule:
+def at_least(
+    code: str, field: str, value: Any, limit: Any, why: str, how: str, unit: str = "mm"
+) -> Rule:
     """A rule with a lower limit; see `Rule`."""
     return Rule(code, field, value, "at least", limit, why, how, unit)
 
 
-def at_most(code: str, field: str, value: Any, limit: Any, why: str, how: str, unit: str = "mm") -> Rule:
+def at_most(
+    code: str, field: str, value: Any, limit: Any, why: str, how: str, unit: str = "mm"
+) -> Rule:
     """A rule with an upper limit; see `Rule`."""
     return Rule(code, field, value, "at most", limit, why, how, unit)

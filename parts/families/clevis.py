@@ -14,7 +14,7 @@ from parts.features.ears import Ears
 from parts.features.shank import FemaleThread, MaleThread
 from parts.inputs.quantities import Angle, NonNegativeLength
 from parts.loadpath import Span
-from parts.loads import Action, LoadCase, point_actions, resultant
+from parts.loads import LoadCase, point_actions, resultant
 from parts.part import Part, Piece
 from parts.rules import Rule, at_least
 from parts.strength.check import Check
@@ -40,11 +40,18 @@ class Clevis(Part):
     family: Literal["clevis"] = Field("clevis", description="Two ears and a pin on a shank.")
     ears: Ears = Field(description="The ears, their throat and their pin.")
     shank: Shank = Field(description="How the body is fixed to what it serves.")
-    clocking: Angle = Field(0.0, description="Turn of the shank's flats or holes about x against the ears.")
-    root_fillet: NonNegativeLength = Field(2.0, description="Fillet where the shank leaves the body; 0 leaves it sharp.")
+    clocking: Angle = Field(
+        0.0, description="Turn of the shank's flats or holes about x against the ears."
+    )
+    root_fillet: NonNegativeLength = Field(
+        2.0, description="Fillet where the shank leaves the body; 0 leaves it sharp."
+    )
 
     def points(self) -> Mapping[str, Any]:
         return {"pin": np.zeros(3)}
+
+    def stock_thickness(self) -> Any:
+        return np.maximum(self.ears.width, self.ears.height)
 
     def rules(self) -> Iterator[Rule]:
         yield from self.ears.rules("ears")
@@ -59,11 +66,18 @@ class Clevis(Part):
 
     def spans(self) -> Sequence[Span]:
         actions = partial(point_actions, points=self.points())
-        return [*self.ears.spans("ear", self.material, self.edge_break, actions), *self._shank_spans(actions)]
+        return [
+            *self.ears.spans("ear", self.metal, self.edge_break, actions),
+            *self._shank_spans(actions),
+        ]
 
     def _shank_spans(self, actions: Any) -> list[Span]:
         return turned.spans(
-            [*self._root(), *self.shank.loaded_steps()], self.material, actions, place=self._behind, axes=AXES
+            [*self._root(), *self.shank.loaded_steps()],
+            self.metal,
+            actions,
+            place=self._behind,
+            axes=AXES,
         )
 
     def _behind(self, distance: Any) -> np.ndarray:
@@ -77,17 +91,28 @@ class Clevis(Part):
     def modes(self, case: LoadCase) -> Iterator[Check]:
         actions = point_actions(case, self.points())
         required = self.factors(case)
-        yield from self.ears.modes("ear", self.material, case, actions, required)
+        yield from self.ears.modes("ear", self.metal, case, actions, required)
         force, _ = resultant(actions, np.zeros(3))
         shank = self.shank
-        yield from threaded.tension_modes("shank", shank.thread, self.material, force[..., 0], case.name, required)
+        yield from threaded.tension_modes(
+            "shank", shank.thread, self.metal, force[..., 0], case.name, required
+        )
         yield from threaded.strip_modes(
-            "shank", shank.thread, self.material, self.material, shank.engagement, force[..., 0], case.name, required
+            "shank",
+            shank.thread,
+            self.metal,
+            self.metal,
+            shank.engagement,
+            force[..., 0],
+            case.name,
+            required,
         )
 
     def build(self) -> Sequence[Piece]:
         body = self.ears.solid(self.edge_break)
-        shank = self.shank.bored(turned.solid(self.shank.steps()).rotate((0, 0, 0), (0, 0, 1), 180.0))
+        shank = self.shank.bored(
+            turned.solid(self.shank.steps()).rotate((0, 0, 0), (0, 0, 1), 180.0)
+        )
         shank = shank.rotate((0, 0, 0), (1, 0, 0), float(np.degrees(self.clocking)))
         solid = body.union(shank.translate((-float(self.ears.back), 0, 0)))
-        return [Piece("part", self.material, solid)]
+        return [Piece("part", self.metal, solid)]

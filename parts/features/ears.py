@@ -20,7 +20,8 @@ from parts.inputs.quantities import NonNegativeLength, PositiveLength
 from parts.loads import Action, LoadCase, Required, resultant
 from parts.rules import Rule, at_least, at_most
 from parts.standards.materials import Material
-from parts.strength import lug, pin as pins
+from parts.strength import lug
+from parts.strength import pin as pins
 from parts.strength.check import Check, check
 from parts.strength.method import work
 from parts.strength.outline import Loop, Outline
@@ -38,9 +39,13 @@ OGIVE_TIP = 0.25
 class RodEndThroat(Group):
     """A throat for the ball of a rod end and a spacer on each side of it."""
 
-    type: Literal["rod end"] = Field("rod end", description="A throat for a rod end's ball and spacers.")
+    type: Literal["rod end"] = Field(
+        "rod end", description="A throat for a rod end's ball and spacers."
+    )
     rod_end: RodEndName = Field(description="The rod end by its designation.")
-    spacer: NonNegativeLength = Field(0.0, description="Thickness of the spacer on each side of the ball.")
+    spacer: NonNegativeLength = Field(
+        0.0, description="Thickness of the spacer on each side of the ball."
+    )
     clearance: NonNegativeLength = Field(0.1, description="Side clearance, both sides together.")
 
     @property
@@ -61,7 +66,9 @@ class RodEndThroat(Group):
 class BladeThroat(Group):
     """A throat for a flat blade with side clearance."""
 
-    type: Literal["blade"] = Field("blade", description="A throat for a flat blade with side clearance.")
+    type: Literal["blade"] = Field(
+        "blade", description="A throat for a flat blade with side clearance."
+    )
     thickness: PositiveLength = Field(description="Thickness of the blade.")
     clearance: NonNegativeLength = Field(0.2, description="Side clearance, both sides together.")
     end: PositiveLength = Field(description="How far the blade stands past the pin.")
@@ -251,7 +258,7 @@ class Ears(Group):
 
         def beside(s: Any) -> Outline:
             half = np.sqrt(np.maximum(hole**2 - (0.98 * hole * s) ** 2, 0.0))
-            strip = (w / 2.0 - half)
+            strip = w / 2.0 - half
             at = (w / 2.0 + half) / 2.0
             return _strips(strip, t, c, at)
 
@@ -266,12 +273,36 @@ class Ears(Group):
             return np.stack(np.broadcast_arrays(-np.asarray(x, float), zero, middle), axis=-1)
 
         return (
-            Span(f"{name} beside the bore", at(0.0 * hole), at(0.98 * hole), axes, beside, one_ear, material, piece, 9),
-            Span(f"{name} behind the bore", at(1.02 * hole), at(turned), axes, behind, one_ear, material, piece),
+            Span(
+                f"{name} beside the bore",
+                at(0.0 * hole),
+                at(0.98 * hole),
+                axes,
+                beside,
+                one_ear,
+                material,
+                piece,
+                9,
+            ),
+            Span(
+                f"{name} behind the bore",
+                at(1.02 * hole),
+                at(turned),
+                axes,
+                behind,
+                one_ear,
+                material,
+                piece,
+            ),
         )
 
     def modes(
-        self, name: str, material: Material, case: LoadCase, actions: Sequence[Action], required: Required
+        self,
+        name: str,
+        material: Material,
+        case: LoadCase,
+        actions: Sequence[Action],
+        required: Required,
     ) -> Iterator[Check]:
         """Pin shear and bending; ear net tension, bearing and shear-out.
 
@@ -300,7 +331,9 @@ class Ears(Group):
         )  # fmt: skip
         arm = work(pins.double_shear_arm, t1=self.thickness, t2=self.throat.tongue, g=gap)
         bending = work(
-            pins.bending_stress, M=work(pins.double_shear_moment, P=2.0 * ear, b=arm), D=pin.diameter
+            pins.bending_stress,
+            M=work(pins.double_shear_moment, P=2.0 * ear, b=arm),
+            D=pin.diameter,
         )
         yield check(
             f"{name} pin, bending", "bending", demand=bending, capacity=pin.material.yield_strength,

@@ -21,7 +21,9 @@ def chamfered(b: Any, h: Any, c: Any, centre: tuple[Any, Any] = (0.0, 0.0)) -> O
     Returns:
         The outline; every argument may be an array.
     """
-    y, z, c = np.broadcast_arrays(np.asarray(b, float) / 2.0, np.asarray(h, float) / 2.0, np.asarray(c, float))
+    y, z, c = np.broadcast_arrays(
+        np.asarray(b, float) / 2.0, np.asarray(h, float) / 2.0, np.asarray(c, float)
+    )
     ys = [-y + c, y - c, y, y, y - c, -y + c, -y, -y]
     zs = [-z, -z, -z + c, z - c, z, z, z - c, -z + c]
     points = np.stack([np.stack(ys, axis=-1), np.stack(zs, axis=-1)], axis=-1)

@@ -20,7 +20,9 @@ THINNEST_BUSH = 1.0
 class ClearanceHole(Group):
     """A drilled hole that leaves the pin loose."""
 
-    type: Literal["clearance"] = Field("clearance", description="A drilled hole that leaves the pin loose.")
+    type: Literal["clearance"] = Field(
+        "clearance", description="A drilled hole that leaves the pin loose."
+    )
     gap: PositiveLength = Field(0.2, description="Hole diameter less pin diameter.")
 
     def bore(self, pin: Any) -> Any:
@@ -40,9 +42,17 @@ class ReamedHole(Group):
 class BushedHole(Group):
     """A hole for a press-in bush that carries the pin."""
 
-    type: Literal["bushed"] = Field("bushed", description="A hole for a press-in bush that carries the pin.")
-    outside: PositiveLength = Field(description="Outside diameter of the bush: the bore of the ear.")
-    fit: str = Field("H7/p6", pattern=r"^[A-Z]{1,2}\d{1,2}/[a-z]{1,2}\d{1,2}$", description="Fit of the bush in the ear.")
+    type: Literal["bushed"] = Field(
+        "bushed", description="A hole for a press-in bush that carries the pin."
+    )
+    outside: PositiveLength = Field(
+        description="Outside diameter of the bush: the bore of the ear."
+    )
+    fit: str = Field(
+        "H7/p6",
+        pattern=r"^[A-Z]{1,2}\d{1,2}/[a-z]{1,2}\d{1,2}$",
+        description="Fit of the bush in the ear.",
+    )
 
     def bore(self, pin: Any) -> Any:
         return self.outside
@@ -53,7 +63,9 @@ class TappedHole(Group):
 
     type: Literal["tapped"] = Field("tapped", description="The ear at -z tapped for the pin bolt.")
     thread: ThreadName = Field(description="Thread of the pin bolt.")
-    gap: PositiveLength = Field(0.2, description="Clearance of the bolt in the other ear, on diameter.")
+    gap: PositiveLength = Field(
+        0.2, description="Clearance of the bolt in the other ear, on diameter."
+    )
 
     def bore(self, pin: Any) -> Any:
         return pin + self.gap
@@ -68,7 +80,9 @@ class Pin(Group):
     """The pin: bought in, made of a stated material."""
 
     diameter: PositiveLength = Field(description="Diameter of the pin or of the bolt's shank.")
-    material: MaterialName = Field(description="Material of the pin, for its shear and bending strength.")
+    material: MaterialName = Field(
+        description="Material of the pin, for its shear and bending strength."
+    )
     hole: PinHole = Field(default_factory=ReamedHole, description="How the hole takes the pin.")
 
     @property

@@ -6,8 +6,8 @@ are measured from that face. Each kind states its rules, its load path, its chec
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from typing import TYPE_CHECKING, Annotated, Any, Literal
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 from pydantic import Field
@@ -16,7 +16,7 @@ from parts.features import threaded
 from parts.features.turned import Step
 from parts.group import Group
 from parts.inputs.designations import ThreadName
-from parts.inputs.quantities import NonNegativeLength, PositiveLength
+from parts.inputs.quantities import PositiveLength
 from parts.rules import Rule, at_least, at_most
 
 if TYPE_CHECKING:
@@ -31,7 +31,9 @@ class Neck(Group):
 
     diameter: PositiveLength = Field(description="Diameter of the neck.")
     length: PositiveLength = Field(description="Length of the neck.")
-    flats: PositiveLength | None = Field(None, description="Distance across its wrench flats; none where left out.")
+    flats: PositiveLength | None = Field(
+        None, description="Distance across its wrench flats; none where left out."
+    )
 
     def rules(self, field: str) -> Iterator[Rule]:
         """Rules of the neck."""
@@ -49,12 +51,18 @@ class Neck(Group):
 class MaleThread(Group):
     """A male thread with an undercut at the shoulder."""
 
-    type: Literal["male thread"] = Field("male thread", description="A male thread with an undercut at the shoulder.")
+    type: Literal["male thread"] = Field(
+        "male thread", description="A male thread with an undercut at the shoulder."
+    )
     thread: ThreadName = Field(description="Thread by its designation.")
     length: PositiveLength = Field(description="From the shoulder to the tip, undercut included.")
-    engagement: PositiveLength = Field(description="Least length of full thread that is screwed in.")
+    engagement: PositiveLength = Field(
+        description="Least length of full thread that is screwed in."
+    )
     undercut: bool = Field(True, description="Cut a relief groove at the shoulder.")
-    neck: Neck | None = Field(None, description="Round neck with wrench flats between body and thread.")
+    neck: Neck | None = Field(
+        None, description="Round neck with wrench flats between body and thread."
+    )
 
     def largest(self) -> Any:
         """Largest diameter where the shank meets the body [mm]."""
@@ -62,7 +70,9 @@ class MaleThread(Group):
 
     def run_out(self) -> Any:
         """Length behind the shoulder that has no full thread [mm]."""
-        return self.thread.relief("external").total_width if self.undercut else 2.5 * self.thread.pitch
+        return (
+            self.thread.relief("external").total_width if self.undercut else 2.5 * self.thread.pitch
+        )
 
     def rules(self, field: str) -> Iterator[Rule]:
         """Rules of the shank; `field` is its dotted path."""
@@ -83,7 +93,9 @@ class MaleThread(Group):
         """Every turned step, from the back of the body to the tip."""
         steps, here = [], 0.0
         if self.neck is not None:
-            steps.append(Step("neck", 0.0, self.neck.length, self.neck.diameter, flats=self.neck.flats))
+            steps.append(
+                Step("neck", 0.0, self.neck.length, self.neck.diameter, flats=self.neck.flats)
+            )
             here = self.neck.length
         major, end = self.thread.major, here + self.length
         if self.undercut:
@@ -113,13 +125,17 @@ class MaleThread(Group):
 class FemaleThread(Group):
     """A tapped boss."""
 
-    type: Literal["female thread"] = Field("female thread", description="A tapped boss, with a relief behind the thread.")
+    type: Literal["female thread"] = Field(
+        "female thread", description="A tapped boss, with a relief behind the thread."
+    )
     thread: ThreadName = Field(description="Thread by its designation.")
     depth: PositiveLength = Field(description="Length of full thread in the boss.")
     engagement: PositiveLength = Field(description="Least length of full thread that is engaged.")
     diameter: PositiveLength = Field(description="Outside diameter of the boss.")
     length: PositiveLength = Field(description="Length of the boss behind the body.")
-    flats: PositiveLength | None = Field(None, description="Distance across its wrench flats; none where left out.")
+    flats: PositiveLength | None = Field(
+        None, description="Distance across its wrench flats; none where left out."
+    )
     relief: bool = Field(True, description="Cut a relief groove behind the thread.")
 
     def largest(self) -> Any:
@@ -162,7 +178,10 @@ class FemaleThread(Group):
         groove = self.thread.relief("internal")
         tapped = self.thread.minor_internal
         if self.relief:
-            return [("thread relief", groove.total_width, groove.diameter), ("thread", self.depth, tapped)]
+            return [
+                ("thread relief", groove.total_width, groove.diameter),
+                ("thread", self.depth, tapped),
+            ]
         return [("behind the thread", behind, tapped), ("thread", self.depth, tapped)]
 
     def steps(self) -> list[Step]:
@@ -176,11 +195,20 @@ class FemaleThread(Group):
         solid_end = self.length - self.bore_depth
         return [
             Step("boss", whole.low, solid_end, whole.diameter, flats=whole.flats),
-            Step(f"boss at the {name}", relief, relief + long, whole.diameter, flats=whole.flats, bore=bore),
+            Step(
+                f"boss at the {name}",
+                relief,
+                relief + long,
+                whole.diameter,
+                flats=whole.flats,
+                bore=bore,
+            ),
         ]
 
     def bored(self, body: cq.Workplane) -> cq.Workplane:
         """Cut the tapped hole into a shank whose mouth is at x = -length."""
-        tool = threaded.tapped_hole(self.thread, self.depth, relief=self.relief, through=False, edge_break=0.3)
+        tool = threaded.tapped_hole(
+            self.thread, self.depth, relief=self.relief, through=False, edge_break=0.3
+        )
         flipped = tool.rotate((0, 0, 0), (0, 0, 1), 180.0).translate((-self.length, 0, 0))
         return body.cut(flipped)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -25,7 +25,9 @@ DRILL_POINT = np.tan(np.radians(31.0))
 """Depth of a 118 degree drill's point per unit of radius."""
 
 
-def engagement_rule(field: str, engagement: Any, thread: Thread, share: float = LEAST_ENGAGEMENT) -> Rule:
+def engagement_rule(
+    field: str, engagement: Any, thread: Thread, share: float = LEAST_ENGAGEMENT
+) -> Rule:
     """At least `share` diameters of thread must be engaged."""
     return at_least(
         "thread.engagement", field, engagement, share * thread.major,
@@ -39,7 +41,9 @@ def tension_modes(
 ) -> Iterator[Check]:
     """Tension across the stress area of a male thread, against yield and ultimate."""
     area = strip.stress_area_unified if thread.is_inch else strip.stress_area_iso
-    stress = work(bar.direct_stress, F=np.abs(tension), A=work(area, d=thread.major, p=thread.pitch))
+    stress = work(
+        bar.direct_stress, F=np.abs(tension), A=work(area, d=thread.major, p=thread.pitch)
+    )
     for kind, strength, factor in (
         ("yield", material.yield_strength, required.on_yield),
         ("ultimate", material.ultimate_strength, required.on_ultimate),
@@ -77,10 +81,18 @@ def strip_modes(
     """
     bolt, nut = thread.external(), thread.internal()
     male = work(
-        strip.external_strip_area, p=thread.pitch, L_e=engagement, D1_max=nut.minor_max, d2_min=bolt.pitch_min
+        strip.external_strip_area,
+        p=thread.pitch,
+        L_e=engagement,
+        D1_max=nut.minor_max,
+        d2_min=bolt.pitch_min,
     )
     female = work(
-        strip.internal_strip_area, p=thread.pitch, L_e=engagement, d_min=bolt.major_min, D2_max=nut.pitch_max
+        strip.internal_strip_area,
+        p=thread.pitch,
+        L_e=engagement,
+        d_min=bolt.major_min,
+        D2_max=nut.pitch_max,
     )
     for side, area, material in (("male", male, outer), ("female", female, inner)):
         yield check(

@@ -94,7 +94,17 @@ def spans(
     from parts.loadpath import Span
 
     return [
-        Span(step.name, place(step.low), place(step.high), axes, step.outline, actions, material, piece, 5)
+        Span(
+            step.name,
+            place(step.low),
+            place(step.high),
+            axes,
+            step.outline,
+            actions,
+            material,
+            piece,
+            5,
+        )
         for step in steps
         if np.all(np.asarray(step.length) > 0.0)
     ]
@@ -107,7 +117,11 @@ def solid(steps: Sequence[Step]) -> cq.Workplane:
     """
     import cadquery as cq
 
-    sketch = cq.Workplane("XY").moveTo(float(steps[0].low), 0.0).lineTo(float(steps[0].low), _start(steps[0]))
+    sketch = (
+        cq.Workplane("XY")
+        .moveTo(float(steps[0].low), 0.0)
+        .lineTo(float(steps[0].low), _start(steps[0]))
+    )
     here = (float(steps[0].low), _start(steps[0]))
     for step in steps:
         for point in _corners(step):
@@ -130,7 +144,9 @@ def flats_tool(step: Step) -> cq.Workplane:
     low, length = float(step.low), float(step.length)
     wide = 2.0 * float(np.max(step.outside(np.array([0.0, 1.0])))) + 2.0
     keep = (
-        cq.Workplane("YZ", origin=(low, 0, 0)).polygon(6, float(step.flats) / np.cos(np.pi / 6.0)).extrude(length)
+        cq.Workplane("YZ", origin=(low, 0, 0))
+        .polygon(6, float(step.flats) / np.cos(np.pi / 6.0))
+        .extrude(length)
         if step.sides == 6
         else cq.Workplane("YZ", origin=(low, 0, 0)).rect(wide, float(step.flats)).extrude(length)
     )

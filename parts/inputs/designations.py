@@ -7,47 +7,82 @@ row already looked up. A designation that no table holds is refused by the table
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, PlainSerializer, WithJsonSchema
+from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic_core import core_schema
 
+from parts.standards.bearings import BallBearing, ThrustNeedle, bearing, thrust_needle
 from parts.standards.materials import Material, material
+from parts.standards.rodends import RodEnd, rod_end
+from parts.standards.sphericals import Spherical, spherical
+from parts.standards.splines import Spline, spline
+from parts.standards.stock import Stock, stock
 from parts.standards.threads import Thread, thread
 
 
-def _resolved(kind: type, look_up: Callable[[str], Any]) -> Callable[[Any], Any]:
-    def resolve(value: Any) -> Any:
-        if isinstance(value, kind):
+@dataclass(frozen=True)
+class Designation:
+    """Makes a field a row of a table: `look_up` finds it, `name` gives its designation back."""
+
+    kind: type
+    look_up: Callable[[str], Any]
+    name: Callable[[Any], str]
+    example: str
+
+    def read(self, value: object) -> Any:
+        if isinstance(value, self.kind):
             return value
         if isinstance(value, bool) or not isinstance(value, str | int | float):
-            raise ValueError(f"a designation is one piece of text, not {type(value).__name__}")
-        return look_up(str(value).strip())
+            raise ValueError(f"this is no designation; write one as text, as in `{self.example}`")
+        return self.look_up(str(value).strip())
 
-    return resolve
+    def __get_pydantic_core_schema__(
+        self, source: Any, handler: GetCoreSchemaHandler
+    ) -> core_schema.CoreSchema:
+        return core_schema.no_info_plain_validator_function(
+            self.read,
+            serialization=core_schema.plain_serializer_function_ser_schema(self.name),
+        )
+
+    def __get_pydantic_json_schema__(
+        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        return {"type": ["string", "number"], "examples": [self.example]}
 
 
-def _schema(example: str) -> WithJsonSchema:
-    return WithJsonSchema({"type": ["string", "number"], "examples": [example]})
+def _tube(text: str) -> Stock:
+    return stock(text, shape="round tube")
 
 
 MaterialName = Annotated[
-    Material,
-    BeforeValidator(_resolved(Material, material)),
-    PlainSerializer(lambda row: row.name),
-    _schema("Ti-6Al-4V annealed"),
+    Material, Designation(Material, material, lambda m: m.name, "Ti-6Al-4V annealed")
 ]
 """A material by name and condition."""
-
 ThreadName = Annotated[
-    Thread,
-    BeforeValidator(_resolved(Thread, thread)),
-    PlainSerializer(lambda row: row.designation),
-    _schema("3/8-24 UNF LH"),
+    Thread, Designation(Thread, thread, lambda t: t.designation, "3/8-24 UNF LH")
 ]
 """A screw thread by its standard designation."""
-
-try:
-    from parts.standards.rodends import RodEnd, rod_end
-    RodEndName = Annotated[RodEnd, BeforeValidator(_resolved(RodEnd, rod_end)), PlainSerializer(lambda r: r.designation), _schema("3/8-24 male LH")]
-except ImportError:
-    RodEndName = Any
+RodEndName = Annotated[
+    RodEnd, Designation(RodEnd, rod_end, lambda r: r.designation, "3/8-24 male LH")
+]
+"""A rod end by its size, gender and hand."""
+SphericalName = Annotated[
+    Spherical, Designation(Spherical, spherical, lambda s: s.designation, "10 mm spherical")
+]
+"""A radial spherical plain bearing by its bore."""
+BearingName = Annotated[
+    BallBearing, Designation(BallBearing, bearing, lambda b: b.designation, "6202-2RS")
+]
+"""A deep-groove ball bearing by its number."""
+ThrustName = Annotated[
+    ThrustNeedle, Designation(ThrustNeedle, thrust_needle, lambda b: b.designation, "AXK 1528")
+]
+"""A needle thrust bearing by its number."""
+SplineName = Annotated[
+    Spline, Designation(Spline, spline, lambda s: s.designation, "48 teeth 1 in")
+]
+"""An involute spline by its teeth and size."""
+TubeName = Annotated[Stock, Designation(Stock, _tube, lambda s: s.name, "1-1/4 in x 0.065 in")]
+"""A round tube by outside diameter and wall."""

@@ -81,7 +81,9 @@ def make_part(part: Part, folder: Path, stl_chord: float = 0.05, stl_angle: floa
         contents[f"{part.name}.step"] = step_bytes(part.name, part.pieces)
         if len(part.pieces) > 1:
             for piece in part.pieces:
-                contents[_file(part, piece, "step")] = step_bytes(f"{part.name} {piece.name}", [piece])
+                contents[_file(part, piece, "step")] = step_bytes(
+                    f"{part.name} {piece.name}", [piece]
+                )
     if "stl" in part.outputs:
         for piece in part.pieces:
             contents[_file(part, piece, "stl")] = stl_bytes(piece.solid, stl_chord, stl_angle)
@@ -112,7 +114,9 @@ def model(part: Part) -> Made:
 
 
 def _file(part: Part, piece: Piece, ending: str) -> str:
-    return f"{part.name}.{ending}" if len(part.pieces) == 1 else f"{part.name}-{piece.name}.{ending}"
+    return (
+        f"{part.name}.{ending}" if len(part.pieces) == 1 else f"{part.name}-{piece.name}.{ending}"
+    )
 
 
 def _sound(part: Part) -> dict[str, Piece]:

@@ -20,7 +20,12 @@ CREASE = 25.0
 
 
 def picture(
-    solids: Sequence[Any], *, width: int = 900, height: int = 600, turn: float = -38.0, tilt: float = 24.0
+    solids: Sequence[Any],
+    *,
+    width: int = 900,
+    height: int = 600,
+    turn: float = -38.0,
+    tilt: float = 24.0,
 ) -> bytes:
     """Draw solids shaded, with their edges inked.
 
@@ -115,7 +120,9 @@ def _aim(renderer: Any, turn: float, tilt: float, aspect: float) -> None:
     middle = np.array([low_x + high_x, low_y + high_y, low_z + high_z]) / 2.0
     a, b = math.radians(turn), math.radians(tilt)
     eye = np.array([math.cos(b) * math.cos(a), math.cos(b) * math.sin(a), math.sin(b)])
-    corners = np.array([(x, y, z) for x in (low_x, high_x) for y in (low_y, high_y) for z in (low_z, high_z)])
+    corners = np.array(
+        [(x, y, z) for x in (low_x, high_x) for y in (low_y, high_y) for z in (low_z, high_z)]
+    )
     right = np.array([-math.sin(a), math.cos(a), 0.0])
     up = np.cross(eye, right)
     across, upward = (float(np.abs((corners - middle) @ axis).max()) for axis in (right, up))

@@ -31,7 +31,9 @@ def json_bytes(found: Iterable[Made | Result], files: Mapping[str, str] | None =
     Returns:
         The document, UTF-8, the same on every run.
     """
-    document = {"parts": [part_entry(one, (files or {}).get(_result(one).part.name)) for one in found]}
+    document = {
+        "parts": [part_entry(one, (files or {}).get(_result(one).part.name)) for one in found]
+    }
     return (json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False) + "\n").encode()
 
 
@@ -45,7 +47,8 @@ def part_entry(found: Made | Result, file: str | None = None) -> dict[str, Any]:
         "title": part.title,
         "family": part.family,
         "file": file,
-        "material": part.material.name,
+        "material": part.metal.name,
+        "material_row": part.metal.selection,
         "mass_kg": None if found is result else round(float(found.mass), 9),  # type: ignore[union-attr]
         "facts": [
             {"name": name, "value": number(value), "unit": unit}
@@ -56,7 +59,12 @@ def part_entry(found: Made | Result, file: str | None = None) -> dict[str, Any]:
         "governing": None if governing is None else check_entry(governing),
         "ok": result.ok,
         "bought": [
-            {"designation": b.designation, "quantity": b.quantity, "fits": b.fits, "source": b.source}
+            {
+                "designation": b.designation,
+                "quantity": b.quantity,
+                "fits": b.fits,
+                "source": b.source,
+            }
             for b in part.bought()
         ],
         "not_covered": list(part.not_covered),
@@ -99,9 +107,17 @@ def _sections(found: Made | Result) -> list[dict[str, Any]]:
     from parts.making.make import Made
 
     if isinstance(found, Made):
-        return [_section(cut.critical, cut.section, cut.boundary, "cut from the solid") for cut in found.cuts]
+        return [
+            _section(cut.critical, cut.section, cut.boundary, "cut from the solid")
+            for cut in found.cuts
+        ]
     return [
-        _section(worst, worst.section, worst.span.outline(np.asarray(worst.t)), "outline of the dimensions")
+        _section(
+            worst,
+            worst.section,
+            worst.span.outline(np.asarray(worst.t)),
+            "outline of the dimensions",
+        )
         for worst in found.criticals
     ]
 

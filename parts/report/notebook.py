@@ -14,12 +14,18 @@ if TYPE_CHECKING:
 def summary(part: Part) -> str:
     """A short HTML summary, every text of the user's escaped."""
     result = part.check()
-    head = f"<p><b>{escape(part.name)}</b> {escape(part.title)}: {escape(part.family)} in {escape(part.material.name)}</p>"
+    head = f"<p><b>{escape(part.name)}</b> {escape(part.title)}: {escape(part.family)} in {escape(part.metal.name)}</p>"
     rows = "".join(
         "<tr>"
         + "".join(
             f"<td>{escape(cell)}</td>"
-            for cell in (one.name, one.load_case, figure(one.factor), figure(one.required), "ok" if one.ok else "SHORT")
+            for cell in (
+                one.name,
+                one.load_case,
+                figure(one.factor),
+                figure(one.required),
+                "ok" if one.ok else "SHORT",
+            )
         )
         + "</tr>"
         for one in result.checks

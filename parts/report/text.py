@@ -31,7 +31,9 @@ def text_report(found: Made | Result) -> str:
     result = getattr(found, "result", found)
     lines = [*_head(found, result), *_governing(result), "", *_table(result), *_facts(result), ""]
     lines += _list("Not covered", result.part.not_covered)
-    lines += _list("Bought in", [f"{b.quantity} x {b.designation}: {b.fits}" for b in result.part.bought()])
+    lines += _list(
+        "Bought in", [f"{b.quantity} x {b.designation}: {b.fits}" for b in result.part.bought()]
+    )
     lines += _list("Cautions", [*CAUTIONS, *cautions(result.part)])
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
@@ -48,7 +50,7 @@ def _head(found: Made | Result, result: Result) -> Iterator[str]:
     part = result.part
     title = f" {part.title}," if part.title else ""
     mass = f", {found.mass:.3f} kg" if found is not result else ""  # type: ignore[union-attr]
-    yield from textwrap.wrap(f"{part.name}{title} {part.family} in {part.material.name}{mass}", WIDTH)
+    yield from textwrap.wrap(f"{part.name}{title} {part.family} in {part.metal.name}{mass}", WIDTH)
 
 
 def _governing(result: Result) -> Iterator[str]:

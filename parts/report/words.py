@@ -17,4 +17,4 @@ CAUTIONS = (
 
 def cautions(part: Part) -> tuple[str, ...]:
     """Shop cautions for the materials of a part, then those of its family; each once."""
-    return tuple(dict.fromkeys([*part.material.cautions, *part.cautions()]))
+    return tuple(dict.fromkeys([*part.metal.cautions, *part.cautions()]))

@@ -105,7 +105,8 @@ def contour(regions: Sequence[Region], low: Any, high: Any, margin: float = 0.05
     inside = [
         region
         for region in regions
-        if np.all(region.middle >= np.asarray(low) - slack) and np.all(region.middle <= np.asarray(high) + slack)
+        if np.all(region.middle >= np.asarray(low) - slack)
+        and np.all(region.middle <= np.asarray(high) + slack)
     ]
     return Boundary(tuple(loop for region in inside for loop in region.boundary.loops))
 
@@ -124,7 +125,9 @@ def _region(face: Any, origin: np.ndarray, axes: np.ndarray) -> Region:
         loops.append(_loop(wire, face, origin, axes, counter_clockwise=wire.IsSame(outer)))
         explorer.Next()
     boundary = Boundary(tuple(loops))
-    dense = np.concatenate([c.at(np.linspace(0.0, 1.0, 9))[0] for loop in boundary.loops for c in loop])
+    dense = np.concatenate(
+        [c.at(np.linspace(0.0, 1.0, 9))[0] for loop in boundary.loops for c in loop]
+    )
     return Region(boundary, dense.min(axis=0), dense.max(axis=0))
 
 

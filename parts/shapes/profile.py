@@ -59,11 +59,19 @@ def prism(outline: Outline, low: float, high: float, axis: AxisName = "z") -> cq
     x_direction, normal = _FRAMES[axis]
     plane = cq.Plane(tuple(low * n for n in normal), x_direction, normal)
     outer, *holes = (wire(loop, plane) for loop in outline.loops)
-    solid = cq.Solid.extrudeLinear(outer, holes, cq.Vector(*(float(high - low) * n for n in normal)))
+    solid = cq.Solid.extrudeLinear(
+        outer, holes, cq.Vector(*(float(high - low) * n for n in normal))
+    )
     return cq.Workplane(obj=solid)
 
 
-def cylinder(diameter: float, low: float, high: float, axis: AxisName = "z", centre: tuple[float, float, float] = (0.0, 0.0, 0.0)) -> cq.Workplane:
+def cylinder(
+    diameter: float,
+    low: float,
+    high: float,
+    axis: AxisName = "z",
+    centre: tuple[float, float, float] = (0.0, 0.0, 0.0),
+) -> cq.Workplane:
     """A round bar along an axis, `centre` a place on its centre line, `low` and `high` along the axis [mm]."""
     return cone(diameter, diameter, low, high, axis, centre)
 
@@ -85,7 +93,9 @@ def cone(
     if low_diameter == high_diameter:
         solid = cq.Solid.makeCylinder(low_diameter / 2.0, float(high - low), start, direction)
     else:
-        solid = cq.Solid.makeCone(low_diameter / 2.0, high_diameter / 2.0, float(high - low), start, direction)
+        solid = cq.Solid.makeCone(
+            low_diameter / 2.0, high_diameter / 2.0, float(high - low), start, direction
+        )
     return cq.Workplane(obj=solid)
 
 

@@ -1,0 +1,125 @@
+"""The list of families and their dimensions, as text and as JSON, read from the models themselves."""
+
+from __future__ import annotations
+
+import json
+import textwrap
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from parts.families import families
+from parts.part import Part
+
+WIDTH = 100
+
+
+def catalogue(chosen: Mapping[str, type[Part]] | None = None) -> str:
+    """Families with one line each; a single one with all its dimensions and load points.
+
+    Args:
+        chosen: families by name; all where None.
+
+    Returns:
+        Text of at most 100 columns.
+    """
+    if chosen is None:
+        lines = [
+            line for name, family in families().items() for line in _wrapped(name, family.summary)
+        ]
+        lines += [
+            "",
+            "`oneoff list FAMILY` shows the dimensions of one, `oneoff new FAMILY` starts a part of it.",
+        ]
+    else:
+        lines = [line for name, family in chosen.items() for line in _family(name, family)]
+    return "\n".join(lines) + "\n"
+
+
+def catalogue_json(chosen: Mapping[str, type[Part]] | None = None) -> str:
+    """The same as one JSON document."""
+    listed = families() if chosen is None else chosen
+    document = {
+        "families": [
+            {
+                "name": name,
+                "summary": family.summary,
+                "axes": family.axes,
+                "load_points": _points(family),
+                "dimensions": [
+                    {"field": path, "what": what, "default": default}
+                    for path, what, default in dimensions(family)
+                ],
+                "not_covered": list(family.not_covered),
+            }
+            for name, family in listed.items()
+        ]
+    }
+    return json.dumps(document, indent=2, ensure_ascii=False) + "\n"
+
+
+def dimensions(family: type[Part]) -> list[tuple[str, str, str]]:
+    """Every field of a family: dotted path, description, and default ("" where it must be given)."""
+    schema = family.model_json_schema()
+    return list(_fields(schema, schema, "", ()))
+
+
+def _family(name: str, family: type[Part]) -> Iterator[str]:
+    yield from textwrap.wrap(f"{name}: {family.summary}", WIDTH)
+    yield from textwrap.wrap(f"axes: {family.axes}", WIDTH, subsequent_indent="  ")
+    yield from textwrap.wrap(
+        f"load points: {', '.join(_points(family))}", WIDTH, subsequent_indent="  "
+    )
+    yield ""
+    for path, what, default in dimensions(family):
+        given = f" ({default} where left out)" if default else ""
+        yield from _wrapped(path, f"{what}{given}")
+
+
+def _points(family: type[Part]) -> list[str]:
+    return list(family.model_validate(dict(family.example)).points())
+
+
+def _wrapped(head: str, text: str) -> list[str]:
+    return textwrap.wrap(f"{head:<28}  {text}", WIDTH, subsequent_indent=" " * 30)
+
+
+def _fields(
+    node: Mapping[str, Any], root: Mapping[str, Any], prefix: str, within: tuple[str, ...]
+) -> Iterator[tuple[str, str, str]]:
+    needed = node.get("required", ())
+    for name, field in node.get("properties", {}).items():
+        path = f"{prefix}{name}"
+        default = "" if name in needed or "default" not in field else _shown(field["default"])
+        yield path, field.get("description", ""), default
+        for branch, inner in _groups(field, root):
+            if branch in within:
+                continue
+            tag = inner.get("properties", {}).get("type", {}).get("const")
+            many = "[]" if field.get("type") == "array" else ""
+            step = f"{path}{many}" + (f" ({tag})" if tag else "")
+            yield from _fields(inner, root, f"{step}.", (*within, branch))
+
+
+def _groups(
+    field: Mapping[str, Any], root: Mapping[str, Any]
+) -> Iterator[tuple[str, Mapping[str, Any]]]:
+    """The groups that a field may hold: itself, one of several, or the entries of a list."""
+    nodes = [field, field.get("items", {}), *field.get("anyOf", ()), *field.get("oneOf", ())]
+    nodes += [*field.get("items", {}).get("oneOf", ()), *field.get("items", {}).get("anyOf", ())]
+    nodes += [deeper for node in field.get("anyOf", ()) for deeper in node.get("oneOf", ())]
+    for node in nodes:
+        if "$ref" in node:
+            name = node["$ref"].rsplit("/", 1)[-1]
+            yield name, root["$defs"][name]
+
+
+def _shown(default: Any) -> str:
+    if default is None:
+        return "nothing"
+    if isinstance(default, str | int | float) and not isinstance(default, bool):
+        return f"{default}"
+    return (
+        json.dumps(default, ensure_ascii=False)
+        if isinstance(default, bool | list)
+        else "its own defaults"
+    )
