@@ -241,8 +241,8 @@ def shear_bearing_efficiency(
 
 @method(
     formula="K_t = min(1, 0.6 (F_tu/F_ty) √(D_h/b)), b = (w - D_h)/2",
-    source=MANUAL + ", figure 9-4 not at hand: replaced by the effective width of ASME BTH-1-2017, "
-    "3-3.3.1, equation 3-47, from memory",
+    source=MANUAL + ", figure 9-4 not at hand: replaced by the effective width of ASME BTH-1-2014, "
+    "3-3.3.1, equation 3-48",
     valid="bore in the middle of the width, elongation at least 5 %",
     holds=lambda w, D_h, F_tu, F_ty: np.greater(w, D_h),
 )
@@ -341,7 +341,7 @@ def transverse_load(h: Number, D_h: Number, t: Number, F_ty: Number) -> Number:
 
 @method(
     formula="R = ((P_a/P_au)^1.6 + (P_t/P_tu)^1.6)^(1/1.6)",
-    source=MANUAL + ", section 9.5 (oblique load), from memory; Melcon & Hoblit, Product "
+    source=MANUAL + " (oblique load), from memory; Melcon & Hoblit, Product "
     "Engineering, June 1953, from memory",
 )
 def oblique_use(P_a: Number, P_au: Number, P_t: Number, P_tu: Number) -> Number:
@@ -363,7 +363,7 @@ def oblique_use(P_a: Number, P_au: Number, P_t: Number, P_tu: Number) -> Number:
 
 @method(
     formula="P = 1 / ((cos α/P_au)^1.6 + (sin α/P_tu)^1.6)^(1/1.6)",
-    source=MANUAL + ", section 9.5 (oblique load), solved for the load, from memory",
+    source=MANUAL + " (oblique load), solved for the load, from memory",
 )
 def oblique_load(P_au: Number, P_tu: Number, alpha: Number) -> Number:
     """Slanting load that a lug bears.
@@ -384,7 +384,7 @@ def oblique_load(P_au: Number, P_tu: Number, alpha: Number) -> Number:
 
 @method(
     formula="P = 1.304 F_cy D_p t",
-    source=MANUAL + ", section 9.3.3 (bush bearing, ultimate), from memory",
+    source=MANUAL + " (bush bearing, ultimate), from memory",
 )
 def bush_load(D_p: Number, t: Number, F_cy: Number) -> Number:
     """Ultimate load of a bush pressed into a lug; its yield load is F_cy D_p t.
