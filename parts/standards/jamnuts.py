@@ -1,4 +1,4 @@
-"""Jam (thin) nuts, which lock a rod end or a turnbuckle: ISO 4035 and ASME B18.2.2. Lengths in mm."""
+"""Jam (thin) nuts that lock a rod end or a turnbuckle: ISO 4035, ASME B18.2.2. Lengths in mm."""
 
 from __future__ import annotations
 
