@@ -396,10 +396,8 @@ def wall_knock_down(r: Number, t: Number) -> Number:
     "where σ_e > F_cy / 2",
     source="classical buckling of a cylinder with the knock-down of NASA SP-8007 (1968); Johnson's "
     "parabola for plasticity is common practice, no source",
-    valid="r/t from 10 to below 1500",
-    holds=lambda E, r, t, F_cy, nu=0.3: (
-        (np.divide(r, t) >= 10.0) & (np.divide(r, t) < 1500.0)
-    ),
+    valid="r/t below 1500",
+    holds=lambda E, r, t, F_cy, nu=0.3: np.less(np.divide(r, t), 1500.0),
 )
 def wall_buckling_stress(
     E: Number, r: Number, t: Number, F_cy: Number, nu: Number = 0.3
@@ -414,7 +412,8 @@ def wall_buckling_stress(
         nu [-]: Poisson's ratio.
 
     Returns:
-        [MPa] stress, below yield; conservative for r/t under 10, nan from 1500.
+        [MPa] stress; just short of yield in stocky tubes, which do not wrinkle, nan from
+            r/t = 1500.
     """
     ideal = np.multiply(E, t) / (r * np.sqrt(3.0 * (1.0 - np.square(nu))))
     elastic = np.asarray(wall_knock_down(r, t)) * ideal

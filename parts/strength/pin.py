@@ -82,8 +82,8 @@ def shear_load(D: Number, F_s: Number, n: Number = 2.0, d: Number = 0.0) -> Numb
 
 @method(
     formula="b = t1/2 + g + t2/4",
-    source=MANUAL + ", section 9.4, from memory; the same moment in EN 1993-1-8:2005, 3.13.2 and "
-    "figure 3.11 (M = F (b + 4 c + 2 a) / 8), from memory",
+    source=MANUAL + ", section 9.4, from memory; the same moment in EN 1993-1-8:2005, figure "
+    "3.11, M = F (b + 4 c + 2 a) / 8",
 )
 def double_shear_arm(t1: Number, t2: Number, g: Number) -> Number:
     """Arm of half the load about the middle of the tongue's half, contact spread evenly.
@@ -174,7 +174,7 @@ def plastic_bending_factor(D: Number, d: Number = 0.0) -> Number:
 
     A bound, not an allowable. The Air Force's manual credits 1.56 to pins of at least 5 %
     elongation and 1.0 to brittle ones (AFFDL-TR-69-42, section 9.4, from memory); EN 1993-1-8,
-    table 3.10, credits 1.5 on yield (from memory).
+    table 3.10, credits 1.5 on yield.
 
     Args:
         D [mm]: outside diameter.
@@ -234,7 +234,7 @@ def double_shear_bending_load(M_u: Number, b: Number) -> Number:
 
 @method(
     formula="R = √((V/V_u)² + (M/M_u)²)",
-    source="EN 1993-1-8:2005, table 3.10 (pin under combined shear and bending), from memory",
+    source="EN 1993-1-8:2005, table 3.10 (combined shear and bending resistance of the pin)",
 )
 def shear_and_bending(V: Number, V_u: Number, M: Number, M_u: Number) -> Number:
     """Share of its strength that a pin uses where shear and bending meet.
@@ -253,8 +253,8 @@ def shear_and_bending(V: Number, V_u: Number, M: Number, M_u: Number) -> Number:
 
 @method(
     formula="P = 1 / √((1/P_v)² + (1/P_b)²)",
-    source="EN 1993-1-8:2005, table 3.10 (pin under combined shear and bending), solved for the "
-    "load, from memory",
+    source="EN 1993-1-8:2005, table 3.10 (combined shear and bending resistance of the pin), "
+    "solved for the load",
 )
 def shear_and_bending_load(P_v: Number, P_b: Number) -> Number:
     """Load on a pinned joint under which shear and bending of the pin together reach their limit.
