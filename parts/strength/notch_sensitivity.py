@@ -22,7 +22,7 @@ SHIGLEY = "Shigley's Mechanical Engineering Design, 9th ed., sect. 6-10, eqs. 6-
 @method(
     formula="√a = 0.246 - 3.08e-3 S + 1.51e-5 S² - 2.67e-8 S³ (√in, S in ksi)",
     source=SHIGLEY + " (bending and axial)",
-    valid="steel, 340 to 1700 MPa; below, the value at 340 MPa is too small a sensitivity: nan",
+    valid="steel, 340 to 1700 MPa; nan outside",
     holds=lambda S_ut: between(S_ut, 340.0, 1700.0),
 )
 def neuber_root_bending(S_ut: Number) -> Number:
@@ -111,9 +111,9 @@ def neuber(root_a: Number, r: Number) -> Number:
 
 
 @method(
-    formula="a = 0.0254 (2070 / S_ut)^1.8",
+    formula="a = 0.0254 (2070 / S_ut)^1.8, S_ut at least 550",
     source="Peterson; Dowling, Mechanical Behavior of Materials, sect. 10.3, from memory",
-    valid="steel from 550 MPa, bending or tension (0.6 a in torsion); softer: still used, K_f a little low",
+    valid="steel from 550 MPa, bending or tension (0.6 a in torsion); softer gets the value at 550, K_f high",
     holds=lambda S_ut: np.greater_equal(S_ut, 550.0),
 )
 def peterson_length(S_ut: Number) -> Number:
@@ -125,7 +125,7 @@ def peterson_length(S_ut: Number) -> Number:
     Returns:
         [mm] length a.
     """
-    return 0.0254 * np.power(np.divide(2070.0, S_ut), 1.8)
+    return 0.0254 * np.power(np.divide(2070.0, np.maximum(S_ut, 550.0)), 1.8)
 
 
 @method(formula="q = 1 / (1 + a / r)", source="Peterson; Dowling, Mechanical Behavior of Materials")

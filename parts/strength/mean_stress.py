@@ -1,0 +1,254 @@
+"""Mean stress and many blocks of load: from what a part feels to one fully reversed stress, and to damage.
+
+A compressive mean is given no credit: the amplitude stands as it is. Rules disagree; Goodman is the
+house's first, Gerber fits ductile metal better, Soderberg also guards yield, Morrow and Smith-Watson-
+Topper suit strain-life data. Blocks lie along the last axis of an array.
+
+Worked example (Shigley, 9th ed., Example 6-11): σ_a = σ_m = 8.38 ksi, S_e = 33.9, S_ut = 100 ksi:
+Goodman n = 1/(8.38/33.9 + 8.38/100) = 3.02, Gerber n = 3.66.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from parts.strength.method import Number, method
+
+SHIGLEY = "Shigley's Mechanical Engineering Design, 9th ed."
+
+
+def _raised(s_a: Number, share: Number) -> Number:
+    """Amplitude over what the mean leaves of the strength; inf where it leaves nothing."""
+    left = 1.0 - np.maximum(share, 0.0)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        value: Number = np.where(left > 0.0, np.divide(s_a, left), np.inf)[()]
+    return value
+
+
+@method(
+    formula="σ_r = σ_a / (1 - σ_m/S_ut), σ_m not below 0",
+    source=SHIGLEY + ", sect. 6-12 (modified Goodman)",
+)
+def goodman(s_a: Number, s_m: Number, S_ut: Number) -> Number:
+    """Fully reversed stress that does the same damage, by Goodman.
+
+    Args:
+        s_a [MPa]: stress amplitude.
+        s_m [MPa]: mean stress, tension positive.
+        S_ut [MPa]: tensile strength.
+
+    Returns:
+        [MPa] equivalent amplitude; inf where the mean alone breaks the part.
+    """
+    return _raised(s_a, np.divide(s_m, S_ut))
+
+
+@method(
+    formula="σ_r = σ_a / (1 - (σ_m/S_ut)²), σ_m not below 0",
+    source=SHIGLEY + ", sect. 6-12 (Gerber)",
+)
+def gerber(s_a: Number, s_m: Number, S_ut: Number) -> Number:
+    """Fully reversed stress that does the same damage, by Gerber.
+
+    Args:
+        s_a [MPa]: stress amplitude.
+        s_m [MPa]: mean stress, tension positive.
+        S_ut [MPa]: tensile strength.
+
+    Returns:
+        [MPa] equivalent amplitude; inf where the mean alone breaks the part.
+    """
+    return _raised(s_a, np.square(np.maximum(np.divide(s_m, S_ut), 0.0)))
+
+
+@method(
+    formula="σ_r = σ_a / (1 - σ_m/S_y), σ_m not below 0",
+    source=SHIGLEY + ", sect. 6-12 (Soderberg)",
+)
+def soderberg(s_a: Number, s_m: Number, S_y: Number) -> Number:
+    """Fully reversed stress that does the same damage, by Soderberg: on yield, the most cautious.
+
+    Args:
+        s_a [MPa]: stress amplitude.
+        s_m [MPa]: mean stress, tension positive.
+        S_y [MPa]: yield strength.
+
+    Returns:
+        [MPa] equivalent amplitude; inf where the mean alone yields the part.
+    """
+    return _raised(s_a, np.divide(s_m, S_y))
+
+
+@method(
+    formula="σ_r = σ_a / (1 - σ_m/σ_f), σ_m not below 0",
+    source="Morrow; Dowling, Mechanical Behavior of Materials, ch. 9",
+)
+def morrow(s_a: Number, s_m: Number, sigma_f: Number) -> Number:
+    """Fully reversed stress that does the same damage, by Morrow.
+
+    Args:
+        s_a [MPa]: stress amplitude.
+        s_m [MPa]: mean stress, tension positive.
+        sigma_f [MPa]: true fracture strength; for steel S_ut + 345 (common practice).
+
+    Returns:
+        [MPa] equivalent amplitude.
+    """
+    return _raised(s_a, np.divide(s_m, sigma_f))
+
+
+@method(
+    formula="σ_r = √((σ_a + σ_m) σ_a), σ_m not below 0",
+    source="Smith, Watson and Topper; Dowling, Mechanical Behavior of Materials, ch. 9",
+)
+def smith_watson_topper(s_a: Number, s_m: Number) -> Number:
+    """Fully reversed stress that does the same damage, by Smith, Watson and Topper.
+
+    Args:
+        s_a [MPa]: stress amplitude.
+        s_m [MPa]: mean stress, tension positive.
+
+    Returns:
+        [MPa] equivalent amplitude.
+    """
+    return np.sqrt(np.multiply(s_a, np.add(s_a, np.maximum(s_m, 0.0))))
+
+
+@method(formula="n = 1 / (σ_a/S_e + σ_m/S_ut), σ_m not below 0", source=SHIGLEY + ", eq. 6-46")
+def goodman_factor(s_a: Number, s_m: Number, S_e: Number, S_ut: Number) -> Number:
+    """Factor on load, amplitude and mean growing together, by Goodman.
+
+    Args:
+        s_a [MPa]: stress amplitude.
+        s_m [MPa]: mean stress, tension positive.
+        S_e [MPa]: endurance limit of the part, or its strength at the wanted life.
+        S_ut [MPa]: tensile strength.
+
+    Returns:
+        [-] factor of safety.
+    """
+    with np.errstate(divide="ignore"):
+        return 1.0 / (np.divide(s_a, S_e) + np.maximum(np.divide(s_m, S_ut), 0.0))
+
+
+@method(
+    formula="n σ_a/S_e + (n σ_m/S_ut)² = 1, σ_m not below 0",
+    source=SHIGLEY + ", eq. 6-47 and Table 6-7",
+)
+def gerber_factor(s_a: Number, s_m: Number, S_e: Number, S_ut: Number) -> Number:
+    """Factor on load, amplitude and mean growing together, by Gerber.
+
+    Args:
+        s_a [MPa]: stress amplitude.
+        s_m [MPa]: mean stress, tension positive.
+        S_e [MPa]: endurance limit of the part, or its strength at the wanted life.
+        S_ut [MPa]: tensile strength.
+
+    Returns:
+        [-] factor of safety.
+    """
+    a, b = np.divide(s_a, S_e), np.maximum(np.divide(s_m, S_ut), 0.0)
+    with np.errstate(divide="ignore"):
+        return 2.0 / (a + np.sqrt(np.square(a) + 4.0 * np.square(b)))
+
+
+@method(formula="n = S_y / (σ_a + |σ_m|)", source=SHIGLEY + ", eq. 6-49 (Langer)")
+def first_cycle_yield_factor(s_a: Number, s_m: Number, S_y: Number) -> Number:
+    """Factor against yield in the first cycle; it goes beside every fatigue factor.
+
+    Args:
+        s_a [MPa]: stress amplitude.
+        s_m [MPa]: mean stress.
+        S_y [MPa]: yield strength.
+
+    Returns:
+        [-] factor of safety.
+    """
+    with np.errstate(divide="ignore"):
+        return np.divide(S_y, np.add(s_a, np.abs(s_m)))
+
+
+@method(formula="σ' = √(σ² + 3 τ²)", source=SHIGLEY + ", eqs. 6-55 and 6-56, load factors set to 1")
+def mises(sigma: Number, tau: Number) -> Number:
+    """Von Mises stress of a direct and a shear stress, of amplitudes and of means each on their own.
+
+    Args:
+        sigma [MPa]: direct stress.
+        tau [MPa]: shear stress.
+
+    Returns:
+        [MPa] equivalent stress.
+    """
+    return np.sqrt(np.square(sigma) + 3.0 * np.square(tau))
+
+
+@method(formula="D = Σ n_i / N_i", source="Palmgren and Miner; Shigley, 9th ed., eq. 6-57")
+def damage(n: Number, N: Number) -> Number:
+    """Damage of blocks of cycles; the part is taken to fail at 1.
+
+    Real parts have failed anywhere between 0.3 and 3 (common knowledge of the trade): ask for less than 1.
+
+    Args:
+        n [-]: cycles of each block, blocks along the last axis.
+        N [-]: cycles to failure at each block's stress; inf does no damage, 0 does damage without end.
+
+    Returns:
+        [-] damage.
+    """
+    n, N = np.broadcast_arrays(np.asarray(n, float), np.asarray(N, float))
+    with np.errstate(divide="ignore", invalid="ignore"):
+        each = np.where(n == 0.0, 0.0, n / N)
+    total: Number = each.sum(axis=-1)[()]
+    return total
+
+
+@method(
+    formula="σ_e = (Σ n_i σ_i^m / Σ n_i)^(1/m)",
+    source="Palmgren and Miner on a line of one slope; EN 1993-1-9, annex A, uses the same",
+)
+def equivalent_stress(n: Number, sigma: Number, m: Number) -> Number:
+    """One stress that does, over all the cycles, the damage of the blocks.
+
+    Args:
+        n [-]: cycles of each block, blocks along the last axis.
+        sigma [MPa]: amplitude or range of each block.
+        m [-]: slope of the S-N line, N proportional to σ^-m.
+
+    Returns:
+        [MPa] equivalent amplitude or range.
+    """
+    n, sigma = np.broadcast_arrays(np.asarray(n, float), np.asarray(sigma, float))
+    power = np.asarray(m, float)
+    mean = (n * sigma ** power[..., None]).sum(axis=-1) / n.sum(axis=-1)
+    value: Number = (mean ** (1.0 / power))[()]
+    return value
+
+
+@method(formula="n_N = N / n", source="definition")
+def factor_on_life(N: Number, n: Number) -> Number:
+    """Factor on life; far larger than the factor on stress that goes with it.
+
+    Args:
+        N [-]: cycles to failure.
+        n [-]: cycles asked for.
+
+    Returns:
+        [-] factor on life.
+    """
+    with np.errstate(divide="ignore"):
+        return np.divide(N, n)
+
+
+@method(formula="n_S = S_f / σ_r", source="definition")
+def factor_on_stress(S_f: Number, s_r: Number) -> Number:
+    """Factor on stress at the life asked for.
+
+    Args:
+        S_f [MPa]: fully reversed strength at that life.
+        s_r [MPa]: equivalent fully reversed stress.
+
+    Returns:
+        [-] factor on stress.
+    """
+    with np.errstate(divide="ignore"):
+        return np.divide(S_f, s_r)
