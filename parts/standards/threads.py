@@ -11,8 +11,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import cache
-from itertools import pairwise
+from functools import cache, lru_cache
 from typing import Literal
 
 from parts.standards import thread_limits as profile
@@ -23,13 +22,20 @@ from parts.standards.designation import (
     nearest_names,
     read_table,
 )
-from parts.standards.drills import INCH_KINDS, METRIC_KINDS, Drill, drill, nearest
+from parts.standards.drills import INCH_KINDS, METRIC_KINDS
+from parts.standards.thread_holes import (
+    DEFAULT_THREAD_PERCENT,
+    ClearanceHole,
+    Relief,
+    TapDrill,
+    clearance_hole,
+    relief,
+    tap_drill,
+)
 from parts.standards.thread_limits import INCH_CLASSES, METRIC_CLASSES, Gender, ThreadLimits
 
 KIND = "thread"
 Hand = Literal["right", "left"]
-
-DEFAULT_THREAD_PERCENT = 75.0  # common practice, no source: the usual depth for machine tapping
 
 # Rod ends, bolts and the like are sold by these classes when a drawing names none.
 _USUAL_CLASS: dict[tuple[bool, Gender], str] = {
@@ -37,16 +43,8 @@ _USUAL_CLASS: dict[tuple[bool, Gender], str] = {
     (False, "external"): "6g", (False, "internal"): "6H",
 }  # fmt: skip
 
-_FIT_COLUMNS = {
-    "close": "close", "normal": "normal", "loose": "loose",
-    "fine": "close", "medium": "normal", "coarse": "loose",
-}  # fmt: skip
-
 # Decimal inch sizes on drawings are cut to three places: .312 for 5/16.
 _SIZE_ROUNDING_IN = Fraction(5, 10000)
-
-# Sizes that differ by less than this [mm] are the same size, computed in two ways.
-_SAME = 1e-6
 
 _SMALLEST_BARE_NUMBER = 4  # "10-32" is No. 10, "1-12" is 1 in
 
@@ -64,59 +62,6 @@ _INCH = re.compile(
     r"(?:\s*-?\s*(?P<series>UN[A-Z]*))?(?:(?:\s*-\s*|\s+)(?P<cls>\d[A-Za-z]))?",
     re.I,
 )
-
-
-@dataclass(frozen=True)
-class TapDrill:
-    """The hole before tapping [mm] and the stock drill nearest to it.
-
-    Attributes:
-        hole: diameter that gives just the percentage asked for.
-        drill: the stock drill nearest to `hole`.
-        percent: percentage of thread which that drill really gives.
-        minor_min: least minor diameter in the internal class `tolerance_class`.
-        minor_max: largest minor diameter in that class.
-        in_limits: True where the drill lies between those two.
-    """
-
-    asked_percent: float
-    hole: float
-    drill: Drill
-    percent: float
-    tolerance_class: str
-    minor_min: float
-    minor_max: float
-    in_limits: bool
-
-
-@dataclass(frozen=True)
-class ClearanceHole:
-    """The hole that a bolt passes through [mm]; the least size, tolerances go upward."""
-
-    diameter: float
-    fit: str
-    drill: str
-    source: str
-
-
-@dataclass(frozen=True)
-class Relief:
-    """The undercut where a thread ends [mm].
-
-    Attributes:
-        diameter: of the undercut: under the root of a bolt, over the thread of a nut.
-        clear_width: least width at full depth (g1 or f1 of the standard).
-        total_width: greatest width with the run-out to the thread (g2 or f2).
-        radius: fillet at the foot.
-    """
-
-    diameter: float
-    clear_width: float
-    total_width: float
-    radius: float
-    gender: Gender
-    form: str
-    source: str
 
 
 @dataclass(frozen=True)
@@ -199,25 +144,8 @@ class Thread:
         Raises:
             UnknownDesignation: when the percentage is out of range; kind "tap drill".
         """
-        if not 0 < percent <= 100:
-            raise UnknownDesignation(
-                "tap drill", f"{percent:g} %", "a thread has over 0 and up to 100 %", ["75 %"]
-            )
-        full = profile.FULL_THREAD_DROP * self.pitch
-        hole = self.major - percent / 100 * full
-        stock = nearest(hole, kinds or (INCH_KINDS if self.is_inch else METRIC_KINDS))
-        limits = self.internal()
-        least = limits.minor_min if limits.minor_min is not None else self.minor_internal
-        return TapDrill(
-            asked_percent=percent,
-            hole=hole,
-            drill=stock,
-            percent=100 * (self.major - stock.diameter) / full,
-            tolerance_class=limits.tolerance_class,
-            minor_min=least,
-            minor_max=limits.minor_max,
-            in_limits=least - _SAME <= stock.diameter <= limits.minor_max + _SAME,
-        )
+        stock = kinds or (INCH_KINDS if self.is_inch else METRIC_KINDS)
+        return tap_drill(self.major, self.pitch, self.internal(), percent, stock)
 
     def clearance_hole(self, fit: str = "normal") -> ClearanceHole:
         """The clearance hole "close", "normal" or "loose" (ISO 273: fine, medium, coarse).
@@ -226,31 +154,14 @@ class Thread:
             UnknownDesignation: when the fit is unknown or the standard leaves the size out; kind
                 "clearance hole".
         """
-        column = _FIT_COLUMNS.get(fit.strip().casefold())
-        if column is None:
-            raise UnknownDesignation(
-                "clearance hole", fit, "there is no such fit", ("close", "normal", "loose")
-            )
-        for row in read_table("clearance_holes"):
-            if row["size"] == self.size:
-                diameter = drill(row[column]).diameter
-                return ClearanceHole(diameter, column, row[column], row["source"])
-        standard = "ASME B18.2.8" if self.is_inch else "ISO 273"
-        same = (
-            r["size"] for r in read_table("clearance_holes") if ("M" in r["size"]) != self.is_inch
-        )
-        raise UnknownDesignation(
-            "clearance hole",
-            self.size,
-            f"{standard} has no such size",
-            nearest_names(self.size, same),
-        )
+        return clearance_hole(self.size, fit)
 
     def relief(self, gender: Gender | None = None, form: str = "regular") -> Relief:
         """The thread undercut of DIN 76-1 for this pitch.
 
         A pitch between two rows, as every inch pitch is, takes straight interpolation between them
-        (common practice, no source); a pitch outside the table is refused.
+        (common practice, no source); a pitch outside the table is refused. An undercut bolt is
+        weakest in its undercut: check that section, not the thread.
 
         Args:
             gender: "external" or "internal"; without it the thread's own, else external.
@@ -259,39 +170,7 @@ class Thread:
         Raises:
             UnknownDesignation: when the form is unknown or no row bounds the pitch; kind "relief".
         """
-        if form not in ("regular", "short"):
-            raise UnknownDesignation("relief", form, "no such form", ("regular", "short"))
-        side: Gender = gender or self.gender or "external"
-        internal = side == "internal"
-        step = _between_pitches(self.pitch, "above_mm" if internal else "below_mm", self.basic)
-        prefix = "inner_" if internal else ""
-
-        def cell(column: str) -> float:
-            return _between_pitches(self.pitch, column, self.basic)
-
-        source = read_table("thread_reliefs")[0]["source"]
-        return Relief(
-            diameter=self.major + step if internal else self.major - step,
-            clear_width=cell(f"{prefix}clear_{form}_mm"),
-            total_width=cell(f"{prefix}total_{form}_mm"),
-            radius=cell("radius_mm"),
-            gender=side,
-            form=form,
-            source=f"{source}, interpolated by pitch" if self.is_inch else source,
-        )
-
-
-def _between_pitches(pitch: float, column: str, name: str) -> float:
-    rows = read_table("thread_reliefs")
-    for low, high in pairwise(rows):
-        p0, p1 = float(low["pitch_mm"]), float(high["pitch_mm"])
-        if p0 <= pitch <= p1:
-            v0, v1 = float(low[column]), float(high[column])
-            return v0 + (v1 - v0) * (pitch - p0) / (p1 - p0)
-    least, most = rows[0]["pitch_mm"], rows[-1]["pitch_mm"]
-    raise UnknownDesignation(
-        "relief", name, f"the undercuts held go from a pitch of {least} mm to {most} mm"
-    )
+        return relief(self.major, self.pitch, gender or self.gender or "external", form)
 
 
 def _basic_thread(
@@ -369,7 +248,7 @@ def thread(designation: str) -> Thread:
     return _thread(" ".join(designation.replace("\u00d7", "x").split()), designation)
 
 
-@cache
+@lru_cache(maxsize=4096)
 def _thread(text: str, given: str) -> Thread:
     hand_mark = _HAND.search(text)
     body = text[: hand_mark.start()] if hand_mark else text
