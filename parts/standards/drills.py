@@ -45,8 +45,10 @@ class Drill:
 
 
 def fraction_name(size_in: Fraction) -> str:
-    """A size in inches as a drawing writes it: 1-3/32, 7/8, 2."""
+    """A size in inches as a drawing writes it: 1-3/32, 7/8, and "1 in" for a whole number."""
     whole, rest = divmod(size_in, 1)
+    if not rest:
+        return f"{whole} in"
     return "-".join([str(whole)] * bool(whole) + [str(rest)] * bool(rest))
 
 
@@ -94,8 +96,9 @@ def drill(name: str) -> Drill:
     text = name.strip()
     stock = _by_name()
     if text.isdecimal():
-        choice = [key for key in (f"#{text}", f"{text} mm") if key in stock]
-        raise UnknownDesignation("drill", name, "say a number drill or millimetres", choice)
+        choice = [key for key in (f"#{text}", f"{text} mm", f"{text} in") if key in stock]
+        reason = "say a number drill, millimetres or inches"
+        raise UnknownDesignation("drill", name, reason, choice)
     if found := _BARE_NUMBER.fullmatch(text):
         key = f"#{int(found[1])}"
     elif found := _METRIC.fullmatch(text):

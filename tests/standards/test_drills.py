@@ -30,6 +30,7 @@ def test_named_drills_are_complete_and_monotone():
     numbers = [d.drill(f"#{n}").diameter for n in range(80, 0, -1)]
     letters = [d.drill(c).diameter for c in "ABCDEFGHIJKLMNOPQRSTUVWXYZ"]
     assert all(a < b for a, b in pairwise(numbers + letters))
+    assert all(d.drill(e.name) == e for e in d.drills())
     assert {e.kind for e in d.drills()} == set(d.KINDS)
     assert all(e.source for e in d.drills())
 
@@ -65,7 +66,7 @@ def test_nearest_bracket_the_size(mm, kinds):
 
 @pytest.mark.parametrize(
     ("written", "name"),
-    [("No. 7", "#7"), ("no 7", "#7"), ("letter q", "Q"), ("8.50mm", "8.5 mm"), ('27/64"', "27/64"),
+    [("No. 7", "#7"), ('1"', "1 in"), ("1.0 in", "1 in"), ("no 7", "#7"), ("letter q", "Q"), ("8.50mm", "8.5 mm"), ('27/64"', "27/64"),
      ("1 3/32", "1-3/32"), (".375", "3/8"), ("ø6.8 mm", "6.8 mm")],
 )  # fmt: skip
 def test_names_as_the_bench_writes_them(written, name):
@@ -78,7 +79,7 @@ def test_quarter_inch_is_also_letter_e():
 
 @pytest.mark.parametrize(
     ("written", "near"),
-    [("7", ("#7", "7 mm")), ("#81", ("#80",)), ("8.53 mm", ("8.5 mm",)), ("27/65", ("Z", "27/64")),
+    [("7", ("#7", "7 mm")), ("1", ("#1", "1 mm", "1 in")), ("#81", ("#80",)), ("8.53 mm", ("8.5 mm",)), ("27/65", ("Z", "27/64")),
      ("2-1/2", ("1-3/4",)), ("spade", ())],
 )  # fmt: skip
 def test_unknown_names_are_refused(written, near):
