@@ -6,7 +6,7 @@ import pickle
 from fractions import Fraction
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from parts.standards import designation as d
@@ -34,6 +34,7 @@ def test_inch_sizes_as_written(text, inch):
     assert d.inch_to_mm(text) == pytest.approx(float(inch) * d.MM_PER_INCH, rel=1e-15)
 
 
+@settings(deadline=None)
 @given(st.integers(0, 12), st.integers(1, 63))
 def test_mixed_fraction_round_trip(whole, over_64):
     value = whole + Fraction(over_64, 64)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from parts.standards import drills as d
@@ -48,6 +48,7 @@ def test_fractional_run_in_64ths():
         assert each.diameter == pytest.approx(count * 25.4 / 64, rel=1e-12)
 
 
+@settings(deadline=None)
 @given(st.sampled_from(d.drills()))
 def test_name_to_drill_and_back(each):
     assert d.drill(each.name) == each
@@ -56,6 +57,7 @@ def test_name_to_drill_and_back(each):
     assert d.nearest_over(each.diameter).diameter == each.diameter
 
 
+@settings(deadline=None)
 @given(st.floats(0.5, 44.0), st.sampled_from([d.KINDS, d.INCH_KINDS, d.METRIC_KINDS]))
 def test_nearest_bracket_the_size(mm, kinds):
     under, over, near = (f(mm, kinds) for f in (d.nearest_under, d.nearest_over, d.nearest))
@@ -66,7 +68,8 @@ def test_nearest_bracket_the_size(mm, kinds):
 
 @pytest.mark.parametrize(
     ("written", "name"),
-    [("No. 7", "#7"), ('1"', "1 in"), ("1.0 in", "1 in"), ("no 7", "#7"), ("letter q", "Q"), ("8.50mm", "8.5 mm"), ('27/64"', "27/64"),
+    [("No. 7", "#7"), ('1"', "1 in"), ("1.0 in", "1 in"), ("no 7", "#7"), ("letter q", "Q"),
+     ("8.50mm", "8.5 mm"), ('27/64"', "27/64"),
      ("1 3/32", "1-3/32"), (".375", "3/8"), ("ø6.8 mm", "6.8 mm")],
 )  # fmt: skip
 def test_names_as_the_bench_writes_them(written, name):
@@ -79,7 +82,8 @@ def test_quarter_inch_is_also_letter_e():
 
 @pytest.mark.parametrize(
     ("written", "near"),
-    [("7", ("#7", "7 mm")), ("1", ("#1", "1 mm", "1 in")), ("#81", ("#80",)), ("8.53 mm", ("8.5 mm",)), ("27/65", ("Z", "27/64")),
+    [("7", ("#7", "7 mm")), ("1", ("#1", "1 mm", "1 in")), ("#81", ("#80",)),
+     ("8.53 mm", ("8.5 mm",)), ("27/65", ("Z", "27/64")),
      ("2-1/2", ("1-3/4",)), ("spade", ())],
 )  # fmt: skip
 def test_unknown_names_are_refused(written, near):
