@@ -16,7 +16,7 @@ from numpy.typing import ArrayLike
 
 from parts.strength.outline import Array, Boundary, Loop, Outline, arc_at
 
-__all__ = ["Section", "farthest", "plastic_moduli", "properties"]
+__all__ = ["Section", "farthest", "gauss", "plastic_moduli", "properties", "ratio"]
 
 _ARC_NODES = 20
 """Gauss points per arc: exact to rounding for the moments of arcs up to a half circle and more."""
@@ -50,22 +50,22 @@ class Section:
     @property
     def Wel_y_top(self) -> Any:
         """Elastic modulus about y [mm^3] for the fibre at +z."""
-        return _ratio(self.Iyy, self.z_max)
+        return ratio(self.Iyy, self.z_max)
 
     @property
     def Wel_y_bottom(self) -> Any:
         """Elastic modulus about y [mm^3] for the fibre at -z."""
-        return _ratio(self.Iyy, -self.z_min)
+        return ratio(self.Iyy, -self.z_min)
 
     @property
     def Wel_z_right(self) -> Any:
         """Elastic modulus about z [mm^3] for the fibre at +y."""
-        return _ratio(self.Izz, self.y_max)
+        return ratio(self.Izz, self.y_max)
 
     @property
     def Wel_z_left(self) -> Any:
         """Elastic modulus about z [mm^3] for the fibre at -y."""
-        return _ratio(self.Izz, -self.y_min)
+        return ratio(self.Izz, -self.y_min)
 
     @property
     def Wel_y(self) -> Any:
@@ -85,17 +85,17 @@ class Section:
     @property
     def iy(self) -> Any:
         """Radius of gyration about y [mm]."""
-        return np.sqrt(_ratio(self.Iyy, self.area))
+        return np.sqrt(ratio(self.Iyy, self.area))
 
     @property
     def iz(self) -> Any:
         """Radius of gyration about z [mm]."""
-        return np.sqrt(_ratio(self.Izz, self.area))
+        return np.sqrt(ratio(self.Izz, self.area))
 
     @property
     def i_min(self) -> Any:
         """Least radius of gyration [mm]."""
-        return np.sqrt(_ratio(self.I2, self.area))
+        return np.sqrt(ratio(self.I2, self.area))
 
     def curvature(self, My: ArrayLike, Mz: ArrayLike) -> tuple[Any, Any]:
         """Slopes of the bending stress along y and z [MPa/mm] under My and Mz [N*mm].
@@ -105,12 +105,12 @@ class Section:
         My, Mz = np.asarray(My, float), np.asarray(Mz, float)
         det = self.Iyy * self.Izz - self.Iyz**2
         return (
-            _ratio(-Mz * self.Iyy - My * self.Iyz, det),
-            _ratio(My * self.Izz + Mz * self.Iyz, det),
+            ratio(-Mz * self.Iyy - My * self.Iyz, det),
+            ratio(My * self.Izz + Mz * self.Iyz, det),
         )
 
 
-def _ratio(a: Any, b: Any) -> Any:
+def ratio(a: Any, b: Any) -> Any:
     """a/b, and 0 where b is 0: a figure without area has no stiffness."""
     a, b = np.broadcast_arrays(np.asarray(a, float), np.asarray(b, float))
     return np.divide(a, b, out=np.zeros(a.shape), where=b != 0.0)[()]
@@ -131,7 +131,7 @@ def properties(figure: Outline | Boundary) -> Section:
     else:
         moments, perimeter = _outline_moments(figure)
     A, Sy, Sz, Syy, Szz, Syz, y0, z0 = moments
-    dy, dz = _ratio(Sy, A), _ratio(Sz, A)
+    dy, dz = ratio(Sy, A), ratio(Sz, A)
     Iyy, Izz, Iyz = Szz - A * dz * dz, Syy - A * dy * dy, Syz - A * dy * dz
     mean, half = (Iyy + Izz) / 2.0, np.hypot((Iyy - Izz) / 2.0, Iyz)
     # The second moment about an axis at angle w from y is mean + (Iyy - Izz)/2 cos 2w - Iyz sin 2w.

@@ -26,7 +26,7 @@ def angle_section(leg: float, t: float) -> Outline:
 
 
 def channel(b: float, h: float, t: float, r: float = 0.0) -> Outline:
-    """Web on the left, open to +y; r rounds the two inner corners."""
+    """Web on the left, open to +y; r rounds the two inner corners (0: edges of no length there)."""
     points = [
         (0, 0),
         (b, 0),
