@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from parts.standards.designation import UnknownDesignation, nearest_names, read_table
-from parts.standards.drills import Drill, drill, nearest
+from parts.standards.drills import Drill, drill, drills, nearest
 from parts.standards.thread_limits import FULL_THREAD_DROP, Gender, ThreadLimits
 
 DEFAULT_THREAD_PERCENT = 75.0  # common practice, no source: the usual depth for machine tapping
@@ -31,6 +31,7 @@ class TapDrill:
         minor_min: least minor diameter in the internal class `tolerance_class`.
         minor_max: largest minor diameter in that class.
         in_limits: True where the drill lies between those two.
+        instead: where it does not, the nearest stock drill of any kind that does, if there is one.
     """
 
     asked_percent: float
@@ -41,6 +42,7 @@ class TapDrill:
     minor_min: float
     minor_max: float
     in_limits: bool
+    instead: Drill | None
 
 
 @dataclass(frozen=True)
@@ -95,7 +97,12 @@ def tap_drill(
     full = FULL_THREAD_DROP * pitch
     hole = major - percent / 100 * full
     stock = nearest(hole, kinds)
-    least = limits.minor_min or 0.0  # an internal thread always has one
+    least, most = limits.minor_min or 0.0, limits.minor_max  # an internal thread always has both
+    fitting = [each for each in drills() if least - _SAME <= each.diameter <= most + _SAME]
+    in_limits = least - _SAME <= stock.diameter <= most + _SAME
+    instead = (
+        None if in_limits else min(fitting, key=lambda e: abs(e.diameter - hole), default=None)
+    )
     return TapDrill(
         asked_percent=percent,
         hole=hole,
@@ -103,8 +110,9 @@ def tap_drill(
         percent=100 * (major - stock.diameter) / full,
         tolerance_class=limits.tolerance_class,
         minor_min=least,
-        minor_max=limits.minor_max,
-        in_limits=least - _SAME <= stock.diameter <= limits.minor_max + _SAME,
+        minor_max=most,
+        in_limits=in_limits,
+        instead=instead,
     )
 
 

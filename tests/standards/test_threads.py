@@ -444,6 +444,23 @@ def test_tap_drill_gives_about_what_was_asked(it, percent):
     assert tap.in_limits == (tap.minor_min - 1e-6 <= tap.drill.diameter <= tap.minor_max + 1e-6)
 
 
+@pytest.mark.parametrize("it", threads(), ids=lambda t: t.basic)
+def test_tap_drill_outside_the_limits_names_another_inside(it):
+    tap = it.tap_drill()
+    if tap.in_limits:
+        assert tap.instead is None
+    else:
+        assert tap.instead is not None
+        assert tap.minor_min <= tap.instead.diameter <= tap.minor_max
+
+
+def test_tap_drill_of_9_16_18():
+    # ASME B1.1, 9/16-18 UNF-2B: minor 0.502 to 0.515 in (from memory); 33/64 in is 0.5156 in.
+    tap = thread("9/16-18").tap_drill()
+    assert (tap.drill.name, tap.in_limits) == ("33/64", False)
+    assert tap.instead is not None and tap.instead.name == "13 mm"
+
+
 @pytest.mark.parametrize("percent", [0, -5, 101])
 def test_impossible_percentage_is_refused(percent):
     with pytest.raises(UnknownDesignation, match="up to 100 %"):
