@@ -23,7 +23,9 @@ AISC_IC = (
     "load-deformation of Crawford and Kulak; coefficients from memory"
 )
 IC_STEPS = 150
+NO_ARM = 1e-9  # mm; a force this close to a single bolt goes through it
 INCH = 25.4
+NEXT_TO_NOTHING = 1e-200  # N·mm
 
 
 def _areas(xy: Number, A: Number) -> tuple[Array, Array]:
@@ -123,7 +125,8 @@ def elastic_shear(
     moment = M + (x - c[..., 0]) * Fy - (y - c[..., 1]) * Fx
     J = polar_moment(xy, A)
     with np.errstate(divide="ignore", invalid="ignore"):
-        spin = _column(np.where(J > 0.0, moment / J, np.where(moment == 0.0, 0.0, np.nan)))
+        none = np.abs(moment) <= NO_ARM * np.hypot(Fx, Fy)
+        spin = _column(np.where(J > 0.0, moment / J, np.where(none, 0.0, np.nan)))
     total = A.sum(-1)[..., None]
     along_x = A * (_column(Fx) / total - spin * r[..., 1])
     along_y = A * (_column(Fy) / total + spin * r[..., 0])
@@ -242,7 +245,7 @@ def tension_about_centroid(
     carried_y = -(tilt_b * Iyy + tilt_c * Ixy)
     scale = np.abs(Mx) + np.abs(My)
     left = np.abs(Mx - carried_x) + np.abs(My - carried_y)
-    ok = left <= 1e-6 * scale
+    ok = left <= 1e-6 * scale + NEXT_TO_NOTHING
     b = np.where(flat, np.where(ok, tilt_b, np.nan), b)
     c = np.where(flat, np.where(ok, tilt_c, np.nan), c)
     total = A.sum(-1)[..., None]

@@ -3,6 +3,9 @@
 Forces per length are in N/mm; the throat of an equal-legged fillet of leg h is h/√2. A weld is no
 stronger than the metal beside it, and heat takes strength from that metal: the strengths that go in
 here are the welded ones.
+
+Lines are of full size from end to end: leave out start and end craters, a throat's length each
+(EN 1993-1-8, 4.5.1), unless the weld runs round the corner.
 """
 
 from __future__ import annotations
@@ -17,6 +20,7 @@ from parts.strength.weldline import AS_A_LINE, Path, centroid, length, unit_iner
 
 Array = NDArray[np.float64]
 
+NEXT_TO_NOTHING = 1e-200  # N·mm; keeps numbers near the end of the float's range out of the way
 THROAT = 1.0 / math.sqrt(2.0)
 SHIGLEY = "Shigley, Mechanical Engineering Design, ch. 9 (welding, bonding)"
 
@@ -71,7 +75,7 @@ def _spin(path: Path, moment: Array) -> Array:
     scale = np.where(scale > 0.0, scale, 1.0)
     spin = (np.linalg.pinv(tensor / scale, rcond=1e-9) @ moment[..., None]) / scale
     left = np.abs(tensor @ spin - moment[..., None])[..., 0]
-    limit = 1e-6 * np.linalg.norm(moment, axis=-1, keepdims=True)
+    limit = 1e-6 * np.abs(moment).max(-1, keepdims=True) + NEXT_TO_NOTHING
     return np.where((left <= limit).all(-1, keepdims=True), spin[..., 0], np.nan)
 
 

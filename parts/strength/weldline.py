@@ -2,7 +2,7 @@
 
 A path is a row of stations along the weld's root line: where they are, which way the weld runs
 there, and the length that each stands for (Simpson's rule, so that straight lines are exact and
-arcs good to 1e-6). Both ends of every piece are stations, for that is where a straight weld is
+arcs good to 2e-6). Both ends of every piece are stations, for that is where a straight weld is
 worst.
 """
 
@@ -21,7 +21,7 @@ ARC_STEPS = 48
 AS_A_LINE = "Blodgett, Design of Welded Structures, 7.4 (weld treated as a line)"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Path:
     """A weld's root line: stations and unit directions (..., m, 3), lengths (..., m); in mm."""
 
@@ -72,18 +72,17 @@ def polyline(corners: Number, closed: bool = False) -> Path:
     """Straight welds from corner to corner.
 
     Args:
-        corners [mm]: (n, 2) or (n, 3).
+        corners [mm]: (..., n, 2) or (..., n, 3), two at least.
         closed [-]: whether the last corner joins the first.
 
     Returns:
         [-] the path of all of them.
     """
     corners = np.asarray(corners, float)
-    ends = np.concatenate([corners[1:], corners[:1]]) if closed else corners[1:]
-    paths = [line(a, b) for a, b in zip(corners, ends, strict=False)]
-    total = paths[0]
-    for path in paths[1:]:
-        total = total + path
+    count = corners.shape[-2]
+    total = line(corners[..., 0, :], corners[..., 1, :])
+    for i in range(1, count if closed else count - 1):
+        total = total + line(corners[..., i, :], corners[..., (i + 1) % count, :])
     return total
 
 
@@ -111,9 +110,8 @@ def arc(centre: Number, start: Number, angle: Number, axis: Number = (0.0, 0.0, 
         + np.sin(turn) * side[..., None, :]
     )
     radius = np.linalg.norm(spoke, axis=-1)[..., None]
-    along = (np.cos(turn) * side[..., None, :] - np.sin(turn) * spoke[..., None, :]) / radius[
-        ..., None
-    ]
+    ahead = np.cos(turn) * side[..., None, :] - np.sin(turn) * spoke[..., None, :]
+    along = np.sign(np.asarray(angle, float))[..., None, None] * ahead / radius[..., None]
     simpson = np.where(np.arange(ARC_STEPS + 1) % 2, 4.0, 2.0)
     simpson[[0, -1]] = 1.0
     lengths = radius * np.abs(np.asarray(angle, float)[..., None]) * simpson / (3.0 * ARC_STEPS)

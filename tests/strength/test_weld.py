@@ -160,3 +160,20 @@ def test_the_weakest_of_throat_leg_and_part_governs():
     S_w, haz = np.array([300.0, 100.0, 300.0]), np.array([200.0, 200.0, 120.0])
     expected = [1.0 * 350.0 / np.sqrt(3.0), 100.0 * h / np.sqrt(2.0), 120.0 * h]
     np.testing.assert_allclose(weld.fillet_capacity(h, t, S_w, haz, 350.0), expected, rtol=1e-12)
+
+
+def test_variants_of_a_path_in_one_call():
+    scale = np.linspace(1.0, 2.0, 5)
+    many = polyline(np.array(CORNERS) * scale[:, None, None], closed=True)
+    J = weldline.unit_inertia(many)[:, 2, 2]
+    np.testing.assert_allclose(J, (B + D) ** 3 / 6 * scale**3, rtol=1e-12)
+    one = line([0.0, 0.0, 10.0], [5.0, 0.0, 10.0])
+    assert (many + one).lengths.shape == (5, 15)
+
+
+def test_an_arc_run_backwards_points_backwards():
+    there = arc([0.0, 0.0], [10.0, 0.0], 1.2)
+    back = arc([0.0, 0.0], there.points[-1], -1.2)
+    np.testing.assert_allclose(back.points[::-1], there.points, atol=1e-12)
+    np.testing.assert_allclose(back.along[::-1], -there.along, atol=1e-12)
+    assert weldline.length(back) == pytest.approx(12.0, rel=1e-12)
