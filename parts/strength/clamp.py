@@ -1,178 +1,217 @@
-"""Stiffness of a bolt and of the parts that it clamps."""
+"""Split clamps on a plain bar: what pinch bolts hold by friction, and what the ears bear.
+
+How a clamp hugs its bar decides how much friction its bolts buy. `N` is the force that presses the
+two halves of the clamp on the bar; the friction torque is c·μ·N·d with
+  RIGID    c = 1     stiff hub bored a little large: it touches along two lines,
+  COSINE   c = 4/π   pressure falling off as the cosine from the middle of each half,
+  FLEXIBLE c = π/2   hub that follows the bar: the same pressure all round (H7/h6 or closer, thin).
+Without a measured fit use RIGID. Friction holds only while bolts stay tight and faces stay dry.
+
+Worked example: two bolts of 12 kN in a clamp split on one side, on a bar of 20 mm; from the hinge
+line at the back it is 30 mm to the bolts and 15 mm to the bar's middle: N = 2·12 000·30/15 =
+48 000 N; with μ = 0.12 and RIGID, T = 0.12·48 000·20 = 115 200 N*mm.
+"""
 
 from __future__ import annotations
 
-import math
-
 import numpy as np
-from numpy.typing import ArrayLike
 
 from parts.strength.method import Number, method
+from parts.strength.validity import between, within
 
-TAN_30 = 1.0 / math.sqrt(3.0)
-SHIGLEY = "Shigley, Mechanical Engineering Design, ch. 8"
-VDI = "VDI 2230-1, 5.1.2 (resilience of the clamped parts); constants from memory"
+RIGID = 1.0
+COSINE = 4.0 / np.pi
+FLEXIBLE = np.pi / 2.0
 
-
-@method(
-    formula="k = A_d A_t E/(A_d l_t + A_t l_d)",
-    source=SHIGLEY + ", eq. 8-17",
-)
-def bolt_stiffness(A_d: Number, l_d: Number, A_t: Number, l_t: Number, E: Number) -> Number:
-    """Stiffness of a bolt within the grip: plain shank and thread one behind the other.
-
-    Args:
-        A_d [mm^2]: area of the plain shank.
-        l_d [mm]: length of plain shank in the grip.
-        A_t [mm^2]: tensile stress area.
-        l_t [mm]: length of thread in the grip; for a screw in a tapped hole add half its diameter.
-        E [MPa]: Young's modulus of the bolt.
-
-    Returns:
-        [N/mm] stiffness.
-
-    Example: M8 with 12 mm of shank and 8 mm of thread in the grip.
-        >>> round(bolt_stiffness(50.27, 12.0, 36.6, 8.0, 2.05e5))
-        448293
-    """
-    return A_d * A_t * E / (A_d * l_t + A_t * l_d)
+COMMON = "statics; common practice in texts on machine elements (clamped hubs), no source"
 
 
 @method(
-    formula="k = π E d tan 30°/ln[(2 t tan 30° + D − d)(D + d)/((2 t tan 30° + D + d)(D − d))]",
-    source=SHIGLEY + ", eq. 8-20 (cone frustum, half angle 30 degrees)",
-    valid="face larger than the hole, parts at least as wide as the cone",
-    holds=lambda E, d, D, t: np.asarray(D) > np.asarray(d),
+    formula="N = n F a / b",
+    source=COMMON + ": halves hinged at the back; for a clamp in two halves with bolts on both "
+    "sides put n for all bolts and a = b",
+    valid="a and b positive; the slit stays open",
+    holds=lambda n, F, a, b: (np.asarray(a) > 0.0) & (np.asarray(b) > 0.0),
 )
-def frustum_stiffness(E: Number, d: Number, D: Number, t: Number) -> Number:
-    """Stiffness of one layer of the clamped parts, pressed in a cone of 30 degrees.
+def clamp_force(n: Number, F: Number, a: Number, b: Number) -> Number:
+    """Force that presses the halves on the bar, the back of the clamp bending like a hinge.
 
     Args:
-        E [MPa]: Young's modulus of the layer.
-        d [mm]: hole, or bolt, diameter.
-        D [mm]: diameter of the pressed face where the cone starts.
-        t [mm]: thickness of the layer.
+        n [-]: number of pinch bolts.
+        F [N]: preload of one bolt, less what closing the slit uses up (`closing_force`).
+        a [mm]: from the hinge line at the back to the bolts.
+        b [mm]: from the hinge line at the back to the middle of the bar.
 
     Returns:
-        [N/mm] stiffness.
-
-    Example: half of a 20 mm steel grip on M8, washer face 12 mm.
-        >>> round(float(frustum_stiffness(2.05e5, 8.0, 12.0, 10.0)))
-        3298449
+        [N] force between the halves and the bar.
     """
-    wide = 2.0 * TAN_30 * t + D
-    return np.pi * E * d * TAN_30 / np.log((wide - d) * (D + d) / ((wide + d) * (D - d)))
-
-
-@method(formula="k = 1/Σ (1/k_i)", source=SHIGLEY + ", eq. 8-18 (members in series)")
-def series_stiffness(k: ArrayLike) -> Number:
-    """Stiffness of layers one behind the other.
-
-    Args:
-        k [N/mm]: stiffness of each layer (..., n).
-
-    Returns:
-        [N/mm] stiffness of all.
-
-    Example:
-        >>> float(series_stiffness([2.0e6, 2.0e6]))
-        1000000.0
-    """
-    return 1.0 / np.asarray((1.0 / np.asarray(k, float)).sum(-1))
+    ok = (np.asarray(a) > 0.0) & (np.asarray(b) > 0.0)
+    return within(ok, np.divide(np.multiply(n, F) * a, b))
 
 
 @method(
-    formula="k = π E d tan 30°/(2 ln[5 (L tan 30° + 0.5 d)/(L tan 30° + 2.5 d)])",
-    source=SHIGLEY + ", eq. 8-22 (one material, washer face 1.5 d)",
-    valid="members of one modulus, both faces 1.5 d wide, parts at least as wide as the cones",
-    holds=lambda E, d, L: (np.asarray(L) > 0.0) & (np.asarray(d) > 0.0),
+    formula="N = 2 n F",
+    source="band under tension nF: p = 2nF/(dL) all round, no friction along the band",
 )
-def member_stiffness(E: Number, d: Number, L: Number) -> Number:
-    """Stiffness of clamped parts of one material between standard washer faces.
+def band_force(n: Number, F: Number) -> Number:
+    """Force on the bar in a thin clamp that works as a band; use it with FLEXIBLE only.
 
     Args:
-        E [MPa]: Young's modulus of the parts.
-        d [mm]: bolt diameter.
-        L [mm]: grip.
+        n [-]: number of pinch bolts.
+        F [N]: preload of one bolt.
 
     Returns:
-        [N/mm] stiffness.
-
-    Example: 20 mm of steel on M8; two of `frustum_stiffness` in series.
-        >>> round(float(member_stiffness(2.05e5, 8.0, 20.0)))
-        1649224
+        [N] force between the halves and the bar.
     """
-    reach = TAN_30 * L
-    return np.pi * E * d * TAN_30 / (2.0 * np.log(5.0 * (reach + 0.5 * d) / (reach + 2.5 * d)))
+    return 2.0 * np.multiply(n, F)
 
 
 @method(
-    formula="tan φ = 0.362 + 0.032 ln(β/2) + 0.153 ln y (through bolt), "
-    "0.348 + 0.013 ln β + 0.193 ln y (tapped hole); β = L/d_w, y = D_A/d_w",
-    source=VDI,
-    valid="D_A at least d_w; L/d_w from 0.5 to 10",
-    holds=lambda L, d_w, D_A, tapped=False: (
-        (np.asarray(D_A) >= np.asarray(d_w))
-        & (np.asarray(L) >= 0.5 * np.asarray(d_w))
-        & (np.asarray(L) <= 10.0 * np.asarray(d_w))
-    ),
+    formula="T = c μ N d",
+    source=COMMON + "; each c is an integral of the stated pressure round the bar",
+    valid="c from 1 (RIGID) to π/2 (FLEXIBLE)",
+    holds=lambda N, d, mu, c=RIGID: between(c, RIGID, FLEXIBLE),
 )
-def cone_tangent(L: Number, d_w: Number, D_A: Number, tapped: Number = False) -> Number:
-    """Tangent of the half angle of the pressed cone.
+def friction_torque(N: Number, d: Number, mu: Number, c: Number = RIGID) -> Number:
+    """Torque at which the clamp slips round the bar.
 
     Args:
-        L [mm]: grip.
-        d_w [mm]: outer diameter of the pressed face.
-        D_A [mm]: diameter of the largest cylinder that the parts hold around the bolt.
-        tapped [-]: true for a screw in a tapped hole.
+        N [N]: force that presses the halves on the bar.
+        d [mm]: diameter of the bar.
+        mu [-]: coefficient of friction; 0.10 to 0.15 for dry machined steel, common practice.
+        c [-]: RIGID, COSINE or FLEXIBLE.
 
     Returns:
-        [-] tan φ.
-
-    Example: grip 20, face 12, parts 30 wide.
-        >>> round(float(cone_tangent(20.0, 12.0, 30.0)), 3)
-        0.496
+        [N*mm] torque at slip.
     """
-    beta, y = np.asarray(L, float) / d_w, np.asarray(D_A, float) / d_w
-    through = 0.362 + 0.032 * np.log(beta / 2.0) + 0.153 * np.log(y)
-    return np.where(tapped, 0.348 + 0.013 * np.log(beta) + 0.193 * np.log(y), through)[()]
+    return within(between(c, RIGID, FLEXIBLE), c * np.multiply(mu, N) * d)
 
 
 @method(
-    formula="1/k = [2/(w d_h tan φ) ln((d_w + d_h)(D_K − d_h)/((d_w − d_h)(D_K + d_h))) "
-    "+ 4 (L − (D_K − d_w)/(w tan φ))/(D_K² − d_h²)]/(π E), D_K = min(D_A, d_w + w L tan φ)",
-    source=VDI,
-    valid="D_A at least d_w, d_w over d_h; L/d_w from 0.5 to 10",
-    holds=lambda E, L, d_w, d_h, D_A, tapped=False: (
-        (np.asarray(d_w) > np.asarray(d_h)) & cone_tangent.holds(L, d_w, D_A, tapped)  # type: ignore[attr-defined]
-    ),
+    formula="F_a = 2 c μ N",
+    source=COMMON + "; the same friction as in `friction_torque`, along the bar",
+    valid="c from 1 (RIGID) to π/2 (FLEXIBLE)",
+    holds=lambda N, mu, c=RIGID: between(c, RIGID, FLEXIBLE),
 )
-def narrow_member_stiffness(
-    E: Number, L: Number, d_w: Number, d_h: Number, D_A: Number, tapped: Number = False
-) -> Number:
-    """Stiffness of clamped parts that may be narrower than the cone: a cone, then a sleeve.
-
-    w is 1 for a bolt with a nut (two cones) and 2 for a screw in a tapped hole (one).
+def friction_force(N: Number, mu: Number, c: Number = RIGID) -> Number:
+    """Force at which the clamp slips along the bar.
 
     Args:
-        E [MPa]: Young's modulus of the parts.
-        L [mm]: grip.
-        d_w [mm]: outer diameter of the pressed face.
-        d_h [mm]: hole.
-        D_A [mm]: diameter of the largest cylinder that the parts hold around the bolt.
-        tapped [-]: true for a screw in a tapped hole.
+        N [N]: force that presses the halves on the bar.
+        mu [-]: coefficient of friction.
+        c [-]: RIGID, COSINE or FLEXIBLE.
 
     Returns:
-        [N/mm] stiffness; where the parts are narrower than the pressed face, that of a sleeve D_A.
-
-    Example: 20 mm of 6061 on M8, boss of 20.
-        >>> round(float(narrow_member_stiffness(6.9e4, 20.0, 12.0, 8.4, 20.0)))
-        452312
+        [N] force at slip.
     """
-    w = np.where(tapped, 2.0, 1.0)
-    face = np.minimum(d_w, D_A)
-    slope = w * cone_tangent(L, face, D_A, tapped)
-    D_K = np.minimum(D_A, face + slope * L)
-    cone = 2.0 / (slope * d_h) * np.log((face + d_h) * (D_K - d_h) / ((face - d_h) * (D_K + d_h)))
-    sleeve = 4.0 * (L - (D_K - face) / slope) / (D_K**2 - np.square(d_h))
-    return np.asarray(np.pi * E / (cone + sleeve))[()]
+    return within(between(c, RIGID, FLEXIBLE), 2.0 * c * np.multiply(mu, N))
+
+
+@method(
+    formula="T_e = √(T² + (F d/2)²)",
+    source="statics: friction at the surface acts against the resultant of both",
+)
+def torque_with_thrust(T: Number, F: Number, d: Number) -> Number:
+    """Torque that asks as much friction as a torque and a force along the bar together.
+
+    Args:
+        T [N*mm]: torque.
+        F [N]: force along the bar.
+        d [mm]: diameter of the bar.
+
+    Returns:
+        [N*mm] torque to hold against `friction_torque`.
+    """
+    return np.hypot(T, np.multiply(F, d) / 2.0)
+
+
+@method(
+    formula="p = N / (d L)", source="projected area; the peak where pressure is the same all round"
+)
+def mean_pressure(N: Number, d: Number, L: Number) -> Number:
+    """Pressure between clamp and bar on the projected area; the peak for FLEXIBLE.
+
+    Args:
+        N [N]: force that presses the halves on the bar.
+        d [mm]: diameter of the bar.
+        L [mm]: length of the clamp.
+
+    Returns:
+        [MPa] pressure.
+    """
+    return np.divide(N, np.multiply(d, L))
+
+
+@method(formula="p = 4 N / (π d L)", source="integral of p cos φ over each half")
+def cosine_pressure(N: Number, d: Number, L: Number) -> Number:
+    """Peak pressure where it falls off as the cosine from the middle of each half.
+
+    Args:
+        N [N]: force that presses the halves on the bar.
+        d [mm]: diameter of the bar.
+        L [mm]: length of the clamp.
+
+    Returns:
+        [MPa] peak pressure.
+    """
+    return 4.0 / np.pi * mean_pressure(N, d, L)
+
+
+@method(
+    formula="σ = 6 n F e / (w t²)",
+    source="beam theory: ear built in at the hub, bolt's pull at its end",
+    valid="ear no shorter than half its thickness; for a stubbier one shear rules",
+    holds=lambda n, F, e, w, t: np.asarray(e) >= 0.5 * np.asarray(t),
+)
+def ear_bending_stress(n: Number, F: Number, e: Number, w: Number, t: Number) -> Number:
+    """Bending stress at the root of a clamp's ear.
+
+    Args:
+        n [-]: number of pinch bolts on this ear.
+        F [N]: preload of one bolt.
+        e [mm]: from the root of the ear to the bolts.
+        w [mm]: width of the ear along the bar; holes that cross the root taken off.
+        t [mm]: thickness of the ear in the direction of the bolts.
+
+    Returns:
+        [MPa] bending stress.
+    """
+    return 6.0 * np.multiply(n, F) * e / (w * np.square(t))
+
+
+@method(formula="τ = 1.5 n F / (w t)", source="beam theory: rectangle in shear")
+def ear_shear_stress(n: Number, F: Number, w: Number, t: Number) -> Number:
+    """Largest shear stress at the root of a clamp's ear.
+
+    Args:
+        n [-]: number of pinch bolts on this ear.
+        F [N]: preload of one bolt.
+        w [mm]: width of the ear along the bar; holes that cross the root taken off.
+        t [mm]: thickness of the ear in the direction of the bolts.
+
+    Returns:
+        [MPa] shear stress.
+    """
+    return 1.5 * np.multiply(n, F) / np.multiply(w, t)
+
+
+@method(
+    formula="F_c = δ E I / (3 π R³)",
+    source="split ring pulled together at its slit (Castigliano, bending only); Roark's Formulas, "
+    "7th ed., ch. 9 treats the same ring",
+)
+def closing_force(delta: Number, E: Number, I: Number, R: Number) -> Number:  # noqa: E741
+    """Pull across the slit, at the ring's mean radius, that is spent on closing the clamp itself.
+
+    Thin ring, bending only: a ring thicker than a third of its radius is a little softer than this.
+
+    Args:
+        delta [mm]: how much the slit closes until the clamp touches the bar: π times the clearance.
+        E [MPa]: Young's modulus of the clamp.
+        I [mm^4]: second moment of area of the ring's section about the axis along the bar.
+        R [mm]: mean radius of the ring.
+
+    Returns:
+        [N] pull of all bolts together.
+    """
+    return np.multiply(delta, E) * I / (3.0 * np.pi * np.power(R, 3.0))

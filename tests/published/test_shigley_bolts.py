@@ -3,7 +3,7 @@
 import numpy as np
 from evidence import example
 
-from parts.strength import boltfatigue, boltgroup, clamp, joint
+from parts.strength import boltfatigue, boltgroup, boltstiffness, joint
 
 SHIGLEY = "Shigley, Mechanical Engineering Design, 9th ed., "
 FIGURES = "printed to three figures"
@@ -37,7 +37,7 @@ def test_far_bolts_of_example_8_7():
 
 
 @example(
-    method="parts.strength.clamp.frustum_stiffness",
+    method="parts.strength.boltstiffness.frustum_stiffness",
     source=SHIGLEY + "Example 8-2 (a), upper frustum, steel; from memory",
     published=30.80,
     unit="Mlbf/in",
@@ -45,11 +45,11 @@ def test_far_bolts_of_example_8_7():
     why="printed to four figures",
 )
 def test_upper_frustum_of_example_8_2():
-    return clamp.frustum_stiffness(30.0, 0.5, 0.75, 0.595)
+    return boltstiffness.frustum_stiffness(30.0, 0.5, 0.75, 0.595)
 
 
 @example(
-    method="parts.strength.clamp.series_stiffness",
+    method="parts.strength.boltstiffness.series_stiffness",
     source=SHIGLEY + "Example 8-2 (a), members of steel and cast iron; from memory",
     published=9.378,
     unit="Mlbf/in",
@@ -59,17 +59,17 @@ def test_upper_frustum_of_example_8_2():
 def test_members_of_example_8_2():
     # 0.595 in of steel over 0.75 in of iron; the cones meet in the middle of the 1.345 in grip.
     wide = 0.75 + 2.0 * 0.595 / np.sqrt(3.0)
-    return clamp.series_stiffness(
+    return boltstiffness.series_stiffness(
         [
-            clamp.frustum_stiffness(30.0, 0.5, 0.75, 0.595),
-            clamp.frustum_stiffness(14.5, 0.5, wide, 0.0775),
-            clamp.frustum_stiffness(14.5, 0.5, 0.75, 0.6725),
+            boltstiffness.frustum_stiffness(30.0, 0.5, 0.75, 0.595),
+            boltstiffness.frustum_stiffness(14.5, 0.5, wide, 0.0775),
+            boltstiffness.frustum_stiffness(14.5, 0.5, 0.75, 0.6725),
         ]
     )
 
 
 @example(
-    method="parts.strength.clamp.member_stiffness",
+    method="parts.strength.boltstiffness.member_stiffness",
     source=SHIGLEY + "Example 8-2 (b), both plates steel; from memory",
     published=14.64,
     unit="Mlbf/in",
@@ -77,7 +77,7 @@ def test_members_of_example_8_2():
     why="printed to four figures",
 )
 def test_steel_members_of_example_8_2():
-    return clamp.member_stiffness(30.0, 0.5, 1.345)
+    return boltstiffness.member_stiffness(30.0, 0.5, 1.345)
 
 
 # Example 8-3: 3/4-16, preload 25 kip, load 6 kip, k_b = 6.50 and k_m = 13.8 Mlbf/in.
@@ -149,17 +149,17 @@ def members_of_example_8_5() -> float:
     """5/8-11 cap screw: 0.6875 in of steel over cast iron, 1 in of grip, cones meeting at 0.5 in."""
     face = 1.5 * 0.625
     below = face + 2.0 * 0.3125 / np.sqrt(3.0)
-    return clamp.series_stiffness(
+    return boltstiffness.series_stiffness(
         [
-            clamp.frustum_stiffness(30.0, 0.625, face, 0.5),
-            clamp.frustum_stiffness(30.0, 0.625, below, 0.1875),
-            clamp.frustum_stiffness(16.0, 0.625, face, 0.3125),
+            boltstiffness.frustum_stiffness(30.0, 0.625, face, 0.5),
+            boltstiffness.frustum_stiffness(30.0, 0.625, below, 0.1875),
+            boltstiffness.frustum_stiffness(16.0, 0.625, face, 0.3125),
         ]
     )
 
 
 @example(
-    method="parts.strength.clamp.series_stiffness",
+    method="parts.strength.boltstiffness.series_stiffness",
     source=SHIGLEY + "Example 8-5, members; from memory",
     published=17.40,
     unit="Mlbf/in",
@@ -171,7 +171,7 @@ def test_members_of_example_8_5():
 
 
 @example(
-    method="parts.strength.clamp.bolt_stiffness",
+    method="parts.strength.boltstiffness.bolt_stiffness",
     source=SHIGLEY + "Example 8-5, screw threaded over the whole grip; from memory",
     published=6.78,
     unit="Mlbf/in",
@@ -179,7 +179,7 @@ def test_members_of_example_8_5():
     why=FIGURES,
 )
 def test_screw_of_example_8_5():
-    return clamp.bolt_stiffness(0.3068, 0.0, 0.226, 1.0, 30.0)
+    return boltstiffness.bolt_stiffness(0.3068, 0.0, 0.226, 1.0, 30.0)
 
 
 @example(

@@ -7,12 +7,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from parts.strength import boltfatigue, clamp, joint
+from parts.strength import boltfatigue, boltstiffness, joint
 
 M8 = {"d2": 7.188, "p": 1.25}
 
 
-@pytest.mark.parametrize("module", [joint, clamp, boltfatigue])
+@pytest.mark.parametrize("module", [joint, boltstiffness, boltfatigue])
 def test_examples_in_the_docstrings(module):
     assert doctest.testmod(module).failed == 0
 
@@ -78,8 +78,8 @@ def test_warm_aluminium_tightens_its_bolt_by_the_springs_in_series():
 
 def test_standard_washer_form_is_two_frusta():
     # Shigley derives eq. 8-22 from two frusta of 1.5 d; tan 30° in its 0.5774 is exact here.
-    half = clamp.frustum_stiffness(2.05e5, 8.0, 12.0, 10.0)
-    assert clamp.member_stiffness(2.05e5, 8.0, 20.0) == pytest.approx(half / 2.0, rel=1e-12)
+    half = boltstiffness.frustum_stiffness(2.05e5, 8.0, 12.0, 10.0)
+    assert boltstiffness.member_stiffness(2.05e5, 8.0, 20.0) == pytest.approx(half / 2.0, rel=1e-12)
 
 
 @pytest.mark.parametrize(
@@ -87,21 +87,23 @@ def test_standard_washer_form_is_two_frusta():
 )
 def test_narrow_parts_are_the_integral_over_cone_and_sleeve(tapped, D_A):
     E, L, d_w, d_h = 6.9e4, 20.0, 12.0, 8.4
-    tan = clamp.cone_tangent(L, d_w, D_A, tapped)
+    tan = boltstiffness.cone_tangent(L, d_w, D_A, tapped)
     z = (np.arange(200_000) + 0.5) / 200_000 * L
     deep = z if tapped else np.minimum(z, L - z)
     width = np.minimum(d_w + 2.0 * deep * tan, D_A)
     resilience = (L / z.size / (E * np.pi / 4.0 * (width**2 - d_h**2))).sum()
     # Midpoint rule, 200 000 steps, one kink.
-    assert clamp.narrow_member_stiffness(E, L, d_w, d_h, D_A, tapped) == pytest.approx(
+    assert boltstiffness.narrow_member_stiffness(E, L, d_w, d_h, D_A, tapped) == pytest.approx(
         1.0 / resilience, rel=1e-6
     )
 
 
 def test_parts_narrower_than_the_face_are_a_sleeve_and_said_to_be_outside():
-    k = clamp.narrow_member_stiffness(7e4, 20.0, 14.0, 8.4, 12.0)
+    k = boltstiffness.narrow_member_stiffness(7e4, 20.0, 14.0, 8.4, 12.0)
     assert k == pytest.approx(7e4 * np.pi / 4.0 * (12.0**2 - 8.4**2) / 20.0, rel=1e-9)
-    assert not clamp.narrow_member_stiffness.holds(E=7e4, L=20.0, d_w=14.0, d_h=8.4, D_A=12.0)
+    assert not boltstiffness.narrow_member_stiffness.holds(
+        E=7e4, L=20.0, d_w=14.0, d_h=8.4, D_A=12.0
+    )
 
 
 def test_amplitude_jumps_once_the_joint_opens():
@@ -129,7 +131,7 @@ def test_goodman_amplitude_lies_on_its_line():
 
 
 def test_arrays_broadcast():
-    k = clamp.narrow_member_stiffness(
+    k = boltstiffness.narrow_member_stiffness(
         7e4, np.linspace(10.0, 30.0, 5)[:, None], 12.0, 8.4, np.linspace(12.0, 40.0, 4), True
     )
     assert k.shape == (5, 4)
