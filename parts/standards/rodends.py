@@ -3,6 +3,9 @@
 `rod_end("M10 male LH")` is ISO 12240-4 series K; `rod_end("3/8-24 male")` the common inch series;
 `spherical("10 mm")` ISO 12240-1 series E; `jam_nut("3/8-24 LH")` ASME B18.2.2 or ISO 4035.
 Lengths in mm, angles in rad, forces in N.
+
+The mechanics are those of `parts.strength.rodend`, imported where they are asked for, so that reading a
+designation does not wait for numpy.
 """
 
 from __future__ import annotations
@@ -23,7 +26,7 @@ from parts.standards.designation import (
     read_table,
 )
 from parts.standards.jamnuts import JamNut, jam_nut
-from parts.standards.sphericals import Spherical, ball_swing, spherical
+from parts.standards.sphericals import Spherical, spherical
 from parts.standards.threads import Hand, Thread, thread
 
 __all__ = [
@@ -33,8 +36,6 @@ __all__ = [
     "RodEnd",
     "Spacer",
     "Spherical",
-    "ball_swing",
-    "ear_swing",
     "jam_nut",
     "rod_end",
     "rod_ends",
@@ -54,14 +55,6 @@ RATING_NOTE = (
     "shank; no bending, shock, fatigue or wear. The maker's rating of the actual part governs "
     "where it is lower."
 )
-
-
-def ear_swing(head_diameter: float, head_width: float, between_ears: float) -> float:
-    """Swing to one side [rad] until the round head meets flat ears; pi/2 where it never does."""
-    if between_ears >= head_diameter:
-        return 0.5 * math.pi
-    swing = math.asin(between_ears / head_diameter) - math.asin(head_width / head_diameter)
-    return max(swing, 0.0)
 
 
 @dataclass(frozen=True)
@@ -116,7 +109,6 @@ class RodEnd:
     thread: Thread
     length: float
     thread_length: float
-    swing: float
     source: str
 
     @property
@@ -132,6 +124,11 @@ class RodEnd:
     def face_diameter(self) -> float:
         """Diameter of the ball's flat faces: the largest shoulder that keeps the whole swing."""
         return math.sqrt(self.ball_diameter**2 - self.ball_width**2)
+
+    @property
+    def swing(self) -> float:
+        """To one side [rad], with a shoulder as large as the ball's flat face and no ear in the way."""
+        return self.swing_between(self.head_diameter)
 
     def swing_between(self, between_ears: float, shoulder: float | None = None) -> float:
         """Swing to one side [rad] in a clevis with flat, wide ears.
@@ -149,14 +146,21 @@ class RodEnd:
                 f"rod end {self.designation}: the ears stand {between_ears:.2f} mm apart and "
                 f"the ball is {self.ball_width:.2f} mm wide."
             )
-        on_ball = ball_swing(self.ball_diameter, self.head_width, shoulder or self.face_diameter)
-        return min(on_ball, ear_swing(self.head_diameter, self.head_width, between_ears))
+        from parts.strength import rodend as mechanics
+
+        on_ball = mechanics.swing_at_shoulder(
+            shoulder or self.face_diameter, self.head_width, self.ball_diameter
+        )
+        if between_ears >= self.head_diameter:
+            return float(on_ball)
+        ears = mechanics.swing_between_ears(between_ears, self.head_width, self.head_diameter)
+        return float(min(on_ball, ears))
 
     def static_radial(self, body: str = "low-carbon") -> float:
         """Generic static radial load [N] at yield; see RATING_NOTE.
 
-        The least of: projected race area x yield, two head sections x yield, root area of the shank
-        x yield. A female shank is rated as a male one of its thread, which is the smaller section.
+        The least of what race, head (rounded or flat, whichever is less) and threaded shank carry. A
+        female shank is rated as a male one of its thread, which is the smaller section.
 
         Raises:
             UnknownDesignation: for a body that BODY_YIELD does not hold.
@@ -165,10 +169,18 @@ class RodEnd:
             raise UnknownDesignation(
                 "rod end body", body, "the generic bodies are named", sorted(BODY_YIELD)
             )
-        race = self.ball_diameter * self.head_width
-        head = (self.head_diameter - self.ball_diameter) * self.head_width
-        shank = 0.25 * math.pi * self.thread.minor_external**2
-        return min(race, head, shank) * BODY_YIELD[body]
+        from parts.strength import rodend as mechanics
+
+        strength = BODY_YIELD[body]
+        eye = (self.head_diameter, self.head_width, self.ball_diameter)
+        head = min(mechanics.head_area_flat(*eye), mechanics.head_area_round(*eye))
+        return float(
+            min(
+                mechanics.race_capacity(self.ball_diameter, self.head_width, strength),
+                mechanics.head_capacity(head, strength),
+                mechanics.shank_capacity(self.thread.minor_external, strength),
+            )
+        )
 
     def jam_nut(self) -> JamNut:
         """The jam nut that locks this rod end."""
@@ -366,7 +378,6 @@ def rod_end(designation: str) -> RodEnd:
         thread=thread(f"{shank} {hand}"),
         length=length,
         thread_length=thread_length,
-        swing=ball_swing(ball, head, math.sqrt(ball**2 - width**2)),
         source=body.source,
     )
 

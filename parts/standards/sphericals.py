@@ -1,4 +1,4 @@
-"""Spherical plain bearings: ISO 12240-1 series E, and the swing of a ball in its race.
+"""Spherical plain bearings: ISO 12240-1 series E.
 
 Lengths in mm, angles in rad.
 """
@@ -13,20 +13,9 @@ from functools import cache
 from parts.standards.designation import UnknownDesignation, nearest_sizes, read_table
 
 
-def ball_swing(ball: float, head_width: float, shoulder: float) -> float:
-    """Swing to one side [rad] until the race's edge meets a shoulder standing on the ball.
-
-    Args:
-        ball: ball diameter [mm].
-        head_width: width of the race [mm].
-        shoulder: diameter of the shaft, spacer or washer face at the ball [mm].
-    """
-    return max(math.acos(min(shoulder / ball, 1.0)) - math.asin(head_width / ball), 0.0)
-
-
 @dataclass(frozen=True)
 class Spherical:
-    """A radial spherical plain bearing, ISO 12240-1 series E. Lengths in mm, swing in rad.
+    """A radial spherical plain bearing, ISO 12240-1 series E. Lengths in mm.
 
     `chamfer_inner` and `chamfer_outer` are least; the seat's fillet stays under them.
     """
@@ -36,10 +25,17 @@ class Spherical:
     ball_width: float
     ring_width: float
     ball_diameter: float
-    swing: float
     chamfer_inner: float
     chamfer_outer: float
     source: str
+
+    @property
+    def swing(self) -> float:
+        """To one side [rad], until the ring's edge reaches the ball's flat face."""
+        from parts.strength.rodend import swing_at_shoulder
+
+        face = math.sqrt(self.ball_diameter**2 - self.ball_width**2)
+        return float(swing_at_shoulder(face, self.ring_width, self.ball_diameter))
 
     @property
     def designation(self) -> str:
@@ -53,8 +49,7 @@ def _sphericals() -> dict[float, Spherical]:
     table = {}
     for row in read_table("spherical_iso12240_e"):
         d, outside, width, ring, ball, r1, r2 = (float(row[f"{name}_mm"]) for name in names)
-        swing = ball_swing(ball, ring, math.sqrt(ball**2 - width**2))
-        table[d] = Spherical(d, outside, width, ring, ball, swing, r1, r2, row["source"])
+        table[d] = Spherical(d, outside, width, ring, ball, r1, r2, row["source"])
     return table
 
 
