@@ -12,7 +12,8 @@ from parts.loads import Action, LoadCase, resultant
 from parts.standards.materials import Material
 from parts.strength.outline import Outline
 from parts.strength.section import Section, properties
-from parts.strength.stress import Resultants, Stress, stress_bound, von_mises
+from parts.strength.scan import stress_bound
+from parts.strength.stress import Peak, Resultants, von_mises
 
 FEW = 3
 """How many of the highest stations of a scan are solved exactly."""
@@ -46,10 +47,14 @@ class Span:
 
 @dataclass(frozen=True)
 class Scan:
-    """A span looked at from end to end under one load case; every field has a value for each station."""
+    """A span looked at from end to end under every load case.
+
+    `t`, `distance` [mm] and the fields of `section` have shape (n,), one value a station; the fields of
+    `resultants` and `stress` [MPa], an upper bound of the von Mises stress, have shape (cases, n).
+    """
 
     span: Span
-    case: LoadCase
+    cases: tuple[LoadCase, ...]
     t: np.ndarray
     distance: np.ndarray
     section: Section
@@ -66,44 +71,43 @@ class Critical:
     t: float
     section: Section
     resultants: Resultants
-    stress: Stress
+    stress: Peak
 
     @property
     def place(self) -> np.ndarray:
         return self.span.place(self.t)
 
 
-def carried(span: Span, case: LoadCase, t: Any, section: Section) -> Resultants:
+def carried(span: Span, cases: Sequence[LoadCase], t: Any, section: Section) -> Resultants:
     """Carry the actions beyond the stations to the centroids of their sections.
 
     Args:
         span: the stretch of the load path.
-        case: the load case.
+        cases: the load cases.
         t: stations, shape (...).
         section: their sections.
 
     Returns:
-        Force [N] and moment [N*mm] components in the axes of the sections.
+        Force [N] and moment [N*mm] components in the axes of the sections, of shape (cases, ...).
     """
     axes = np.asarray(span.axes, float)
-    y, z = section.centroid
-    centroid = (
-        span.place(t) + np.asarray(y)[..., None] * axes[1] + np.asarray(z)[..., None] * axes[2]
-    )
-    force, moment = resultant(span.actions(case), centroid)
-    f, m = force @ axes.T, moment @ axes.T
+    y, z = np.asarray(section.y), np.asarray(section.z)
+    centroid = span.place(t) + y[..., None] * axes[1] + z[..., None] * axes[2]
+    both = [resultant(span.actions(case), centroid) for case in cases]
+    f = np.stack([np.broadcast_to(force, centroid.shape) for force, _ in both]) @ axes.T
+    m = np.stack([np.broadcast_to(moment, centroid.shape) for _, moment in both]) @ axes.T
     return Resultants(
         N=f[..., 0], Vy=f[..., 1], Vz=f[..., 2], T=m[..., 0], My=m[..., 1], Mz=m[..., 2]
     )
 
 
-def scan(span: Span, case: LoadCase, t: Any = None) -> Scan:
+def scan(span: Span, cases: Sequence[LoadCase], t: Any = None) -> Scan:
     """Look at a span from end to end.
 
     Args:
         span: the stretch of the load path.
-        case: the load case.
-        t: stations in [0, 1], shape (n,) or, with variants, (n, 1); evenly spread where left out.
+        cases: the load cases, at least one.
+        t: stations in [0, 1], shape (n,); evenly spread where left out.
 
     Returns:
         Sections, resultants and an upper bound of the von Mises stress [MPa] at each station.
@@ -111,61 +115,65 @@ def scan(span: Span, case: LoadCase, t: Any = None) -> Scan:
     stations = np.linspace(0.0, 1.0, span.stations) if t is None else np.asarray(t, float)
     outline = span.outline(stations)
     section = properties(outline)
-    forces = carried(span, case, stations, section)
+    forces = carried(span, cases, stations, section)
     length = np.linalg.norm(np.asarray(span.end, float) - np.asarray(span.start, float), axis=-1)
-    return Scan(
-        span,
-        case,
-        stations,
-        stations * length,
-        section,
-        forces,
-        np.asarray(stress_bound(outline, forces)),
-    )
+    stress = np.asarray(stress_bound(outline, forces, span.material.poisson).von_mises)
+    return Scan(span, tuple(cases), stations, stations * length, section, forces, stress)
 
 
-def critical(scans: Sequence[Scan]) -> Critical:
-    """Find the section with the highest share of its strength used, among scans of one load case.
+def criticals(scans: Sequence[Scan]) -> list[Critical]:
+    """Find, for each load case, the section with the highest share of its strength used.
 
-    The scans rank by an upper bound; the highest few stations and their neighbourhood are then solved
-    exactly, and the worst of these is the critical section.
+    The scans rank the stations by an upper bound; the highest few and their neighbourhood are then
+    solved exactly, and the worst of these is the critical section.
 
     Args:
-        scans: the spans under one load case.
+        scans: the spans of a part, each under the same load cases.
 
     Returns:
-        The critical section.
+        One critical section for each load case.
     """
+    closer: dict[tuple[int, int], Scan] = {}
+    return [_critical(scans, k, closer) for k in range(len(scans[0].cases))]
+
+
+def _critical(scans: Sequence[Scan], k: int, closer: dict[tuple[int, int], Scan]) -> Critical:
     ranked = sorted(
         (
-            (scan.stress[i] / scan.span.material.yield_strength, scan, i)
-            for scan in scans
-            for i in _peaks(scan)
+            (-one.stress[k, i] / one.span.material.yield_strength, j, i)
+            for j, one in enumerate(scans)
+            for i in _peaks(one.stress[k])
         ),
-        key=lambda entry: -entry[0],
     )
-    found = [_solved(scan, _sharpened(scan, i)) for _, scan, i in ranked[:FEW]]
-    return max(found, key=lambda one: float(one.stress.maximum) / one.span.material.yield_strength)
+    found = []
+    for _, j, i in ranked[:FEW]:
+        if (j, i) not in closer:
+            closer[j, i] = _closer(scans[j], i)
+        near = closer[j, i]
+        found.append(_solved(near, k, int(np.argmax(near.stress[k]))))
+    return max(found, key=_share)
 
 
-def _peaks(scan: Scan) -> list[int]:
+def _share(one: Critical) -> float:
+    return float(one.stress.von_mises) / one.span.material.yield_strength
+
+
+def _peaks(stress: np.ndarray) -> list[int]:
     """Stations that stand no lower than their neighbours."""
-    s = np.concatenate([[-np.inf], np.nan_to_num(scan.stress, nan=np.inf), [-np.inf]])
+    s = np.concatenate([[-np.inf], np.nan_to_num(stress, nan=np.inf), [-np.inf]])
     return [int(i) for i in np.flatnonzero((s[1:-1] >= s[:-2]) & (s[1:-1] >= s[2:]))]
 
 
-def _sharpened(scan: Scan, i: int) -> float:
-    """The station of the highest bound between the neighbours of station i."""
-    low, high = scan.t[max(i - 1, 0)], scan.t[min(i + 1, len(scan.t) - 1)]
-    near = np.unique(np.append(np.linspace(low, high, 17), scan.t[i]))
-    outline = scan.span.outline(near)
-    forces = carried(scan.span, scan.case, near, properties(outline))
-    return float(near[int(np.argmax(stress_bound(outline, forces)))])
+def _closer(one: Scan, i: int) -> Scan:
+    """The span looked at again between the neighbours of station i."""
+    low, high = one.t[max(i - 1, 0)], one.t[min(i + 1, len(one.t) - 1)]
+    return scan(one.span, one.cases, np.unique(np.append(np.linspace(low, high, 9), one.t[i])))
 
 
-def _solved(scan: Scan, t: float) -> Critical:
-    outline = scan.span.outline(np.asarray(t))
+def _solved(one: Scan, k: int, i: int) -> Critical:
+    t = float(one.t[i])
+    outline = one.span.outline(np.asarray(t))
     section = properties(outline)
-    forces = carried(scan.span, scan.case, np.asarray(t), section)
-    stress = von_mises(outline, forces, scan.span.material.poisson)
-    return Critical(scan.span, scan.case, t, section, forces, stress)
+    forces = Resultants(**{name: value[k, i] for name, value in vars(one.resultants).items()})
+    stress = von_mises(outline, forces, one.span.material.poisson)
+    return Critical(one.span, one.cases[k], t, section, forces, stress)

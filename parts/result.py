@@ -7,11 +7,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from parts.loadpath import Critical, Scan, critical, scan
+from parts.loadpath import Critical, Scan, criticals, scan
 from parts.loads import LoadCase
 from parts.part import Part
 from parts.strength.check import Check
-from parts.strength.stress import Stress
 
 
 @dataclass(frozen=True)
@@ -43,21 +42,16 @@ def check_part(part: Part) -> Result:
     Returns:
         Scans, critical sections and checks.
     """
-    spans = part.spans()
-    scans: list[Scan] = []
-    criticals: list[Critical] = []
+    scans = [scan(span, part.loads) for span in part.spans()] if part.loads else []
+    found = criticals(scans) if scans else []
     checks: list[Check] = []
-    for case in part.loads:
-        looked = [scan(span, case) for span in spans]
-        worst = critical(looked)
-        scans += looked
-        criticals.append(worst)
-        checks += section_checks(part, case, worst, worst.stress)
+    for case, worst in zip(part.loads, found, strict=True):
+        checks += section_checks(part, case, worst)
         checks += part.modes(case)
-    return Result(part, tuple(scans), tuple(criticals), tuple(checks))
+    return Result(part, tuple(scans), tuple(found), tuple(checks))
 
 
-def section_checks(part: Part, case: LoadCase, worst: Critical, stress: Stress) -> Iterator[Check]:
+def section_checks(part: Part, case: LoadCase, worst: Critical) -> Iterator[Check]:
     """Hold the largest von Mises stress of the critical section against yield and ultimate strength."""
     required = part.factors(case)
     material = worst.span.material
@@ -69,7 +63,7 @@ def section_checks(part: Part, case: LoadCase, worst: Critical, stress: Stress) 
             name=f"critical section, {name}",
             mode="combined stress",
             load_case=case.name,
-            demand=float(stress.maximum),
+            demand=float(worst.stress.von_mises),
             capacity=capacity,
             unit="MPa",
             required=factor,

@@ -12,13 +12,17 @@ import numpy as np
 from parts.loads import FACTORS_SOURCE
 from parts.report.words import CAUTIONS, cautions
 from parts.strength.check import Check
-from parts.strength.section import Section
+from parts.strength.section import Section, plastic_moduli
 from parts.strength.torsion import torsion
 
 if TYPE_CHECKING:
     from parts.loadpath import Critical
     from parts.making.make import Made
     from parts.result import Result
+
+
+NOISE = 1e-9
+"""Below this a number is what rounding left of zero: no unit of the report has use for so little."""
 
 
 def json_bytes(found: Iterable[Made | Result], files: Mapping[str, str] | None = None) -> bytes:
@@ -93,14 +97,16 @@ def check_entry(one: Check) -> dict[str, Any]:
 
 
 def number(value: Any) -> float | str | list[Any] | None:
-    """A number as JSON can hold it: nine significant digits, and None for what is not finite."""
+    """A number as JSON can hold it: nine digits, rounding noise as 0, and None for what is not finite."""
     if isinstance(value, str):
         return value
     array = np.asarray(value, float)
     if array.ndim:
         return [number(v) for v in array]
     plain = float(array)
-    return float(f"{plain:.9g}") + 0.0 if math.isfinite(plain) else None
+    if not math.isfinite(plain):
+        return None
+    return float(f"{plain:.9g}") if abs(plain) > NOISE else 0.0
 
 
 def _sections(found: Made | Result) -> list[dict[str, Any]]:
@@ -124,6 +130,7 @@ def _sections(found: Made | Result) -> list[dict[str, Any]]:
 
 def _section(worst: Critical, section: Section, shape: Any, origin: str) -> dict[str, Any]:
     twist = torsion(shape)
+    plastic = plastic_moduli(shape)
     return {
         "name": worst.span.name,
         "load_case": worst.case.name,
@@ -131,7 +138,7 @@ def _section(worst: Critical, section: Section, shape: Any, origin: str) -> dict
         "place_mm": number(worst.place),
         "normal": number(np.asarray(worst.span.axes, float)[0]),
         "area_mm2": number(section.area),
-        "centroid_mm": number(np.asarray(section.centroid)),
+        "centroid_mm": number([section.y, section.z]),
         "Iyy_mm4": number(section.Iyy),
         "Izz_mm4": number(section.Izz),
         "Iyz_mm4": number(section.Iyz),
@@ -140,12 +147,12 @@ def _section(worst: Critical, section: Section, shape: Any, origin: str) -> dict
         "principal_angle_deg": number(np.degrees(section.angle)),
         "Wel_y_mm3": number(section.Wel_y),
         "Wel_z_mm3": number(section.Wel_z),
-        "Wpl_y_mm3": number(section.Wpl_y),
-        "Wpl_z_mm3": number(section.Wpl_z),
+        "Wpl_y_mm3": number(plastic[0]),
+        "Wpl_z_mm3": number(plastic[1]),
         "iy_mm": number(section.iy),
         "iz_mm": number(section.iz),
         "J_mm4": number(twist.J),
-        "shear_centre_mm": number(np.asarray(twist.shear_centre)),
+        "shear_centre_mm": number([twist.y_s, twist.z_s]),
         "resultants": {
             "N_N": number(worst.resultants.N),
             "Vy_N": number(worst.resultants.Vy),
@@ -154,7 +161,7 @@ def _section(worst: Critical, section: Section, shape: Any, origin: str) -> dict
             "My_Nmm": number(worst.resultants.My),
             "Mz_Nmm": number(worst.resultants.Mz),
         },
-        "von_mises_MPa": number(worst.stress.maximum),
+        "von_mises_MPa": number(worst.stress.von_mises),
     }
 
 

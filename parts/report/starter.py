@@ -27,7 +27,7 @@ def starter(family: type[Part]) -> str:
         f"# yaml-language-server: $schema={name.replace(' ', '-')}.schema.json",
         f"# {name}: {family.summary}",
         *_axes(family.axes),
-        "units: mm                                   # unit of bare numbers; any value may carry its own: 3/8 in, 12 mm",
+        _noted("units: mm", "unit of bare numbers; any value may carry its own, as in 3/8 in"),
     ]
     return "\n".join([*head, *_lines(family.example, "", 0, known)]) + "\n"
 
