@@ -15,8 +15,8 @@ from parts.strength.section import Section, properties
 from parts.strength.scan import stress_bound
 from parts.strength.stress import Peak, Resultants, von_mises
 
-FEW = 3
-"""How many of the highest stations of a scan are solved exactly."""
+MOST = 8
+"""How many stations of a scan are solved exactly at most, the highest bound first."""
 
 
 @dataclass(frozen=True)
@@ -145,8 +145,10 @@ def _critical(scans: Sequence[Scan], k: int, closer: dict[tuple[int, int], Scan]
             for i in _peaks(one.stress[k])
         ),
     )
-    found = []
-    for _, j, i in ranked[:FEW]:
+    found: list[Critical] = []
+    for bound, j, i in ranked[:MOST]:
+        if found and -bound <= max(map(_share, found)):
+            break  # no station from here on can exceed its bound
         if (j, i) not in closer:
             closer[j, i] = _closer(scans[j], i)
         near = closer[j, i]
