@@ -4,11 +4,13 @@ bushes.
 Each data file `bearings_<series>.csv` is one series; a further one is found by its name alone.
 `bearing("6202-2RS")`, `bearing("R8")`, `thrust_needle("AXK 1528")`, `flanged_bush("12 x 15")`.
 Lengths in mm, forces in N.
+
+Ratings are those of `parts.strength.bearing`, imported where they are asked for, so that reading a
+designation does not wait for numpy.
 """
 
 from __future__ import annotations
 
-import math
 import re
 from dataclasses import dataclass, replace
 from functools import cache
@@ -36,12 +38,9 @@ _CLOSURES: dict[str, Closure] = {
 }  # fmt: skip
 _CLEARANCES = ("C2", "CN", "C3", "C4", "C5")
 
-# Inside a ring nobody publishes in the standard; these shares reproduce common catalogue bearings:
-# common practice, no source. Ball diameter and the arc that the balls of an assembled row fill.
-_BALL_SHARE = 0.30
-_FILL_ARC = math.radians(195.0)
-# Shoulders of the rings stand this share of a ball off the pitch circle.
-_RING_SHARE = 0.67
+# The lands of both rings end about this share of (outside - bore) off the pitch circle: common
+# practice, no source; a little within what catalogues measure.
+_LAND_SHARE = 0.20
 
 RATING_NOTE = (
     "Ball size and number are estimated from the boundary dimensions, so every rating is generic; "
@@ -111,16 +110,17 @@ class BallBearing:
         """Pitch circle of the balls [mm], midway between bore and outside."""
         return 0.5 * (self.bore + self.outside)
 
-    @property
-    def ball_diameter(self) -> float:
-        """Generic ball diameter [mm]; see RATING_NOTE."""
-        return _BALL_SHARE * (self.outside - self.bore)
+    def generic_ratings(self) -> tuple[float, float]:
+        """Generic dynamic and static load rating C and C_0 [N]; see RATING_NOTE.
 
-    @property
-    def balls(self) -> int:
-        """Generic number of balls; see RATING_NOTE."""
-        each = 2.0 * math.asin(self.ball_diameter / self.pitch_diameter)
-        return int(_FILL_ARC / each + 1.0)
+        Both are nan where the estimate does not hold: outside over bore must lie from 1.3 to 3.
+        """
+        from parts.strength.bearing import generic_dynamic_rating, generic_static_rating
+
+        return (
+            float(generic_dynamic_rating(self.bore, self.outside)),
+            float(generic_static_rating(self.bore, self.outside)),
+        )
 
     def abutment(self) -> Abutment:
         """Shoulders and fillets for its seats, by its least chamfer (ISO 582).
@@ -129,7 +129,7 @@ class BallBearing:
             ValueError: when the chamfer table does not hold its chamfer.
         """
         row = _chamfer_row(self)
-        ring = _RING_SHARE * self.ball_diameter
+        ring = _LAND_SHARE * (self.outside - self.bore)
         shaft_max, housing_min = self.pitch_diameter - ring, self.pitch_diameter + ring
         height = _shoulder(self.chamfer)
         return Abutment(

@@ -95,20 +95,22 @@ def test_series_grow_in_their_order() -> None:
 
 
 @pytest.mark.parametrize(
-    ("name", "balls", "ball"),
-    # Common catalogue bearings, from memory; the generic estimate is held to 8 per cent.
+    ("name", "dynamic_kn", "static_kn"),
+    # Common catalogue ratings, from memory. The generic estimate is held to 20 per cent: balls
+    # differ from maker to maker, and catalogues hold a few per cent for better steel.
     [
-        ("6202", 8, 5.953),
-        ("6205", 9, 7.938),
-        ("6005", 10, 6.35),
-        ("6305", 7, 11.5),
-        ("6304", 7, 9.525),
+        ("6202", 7.8, 3.75), ("6204", 13.5, 6.55), ("6205", 14.0, 7.8), ("6005", 11.9, 6.55),
+        ("6305", 22.5, 11.6), ("6008", 17.8, 11.0), ("6902", 4.36, 2.24),
     ],
-)
-def test_generic_ball_complement(name: str, balls: int, ball: float) -> None:
-    part = bearing(name)
-    assert part.balls == balls
-    assert part.ball_diameter == pytest.approx(ball, rel=0.08)
+)  # fmt: skip
+def test_generic_ratings(name: str, dynamic_kn: float, static_kn: float) -> None:
+    dynamic, static = bearing(name).generic_ratings()
+    assert dynamic / 1e3 == pytest.approx(dynamic_kn, rel=0.2)
+    assert static / 1e3 == pytest.approx(static_kn, rel=0.2)
+
+
+def test_no_rating_outside_the_estimate() -> None:
+    assert all(math.isnan(value) for value in bearing("6300").generic_ratings())
 
 
 @pytest.mark.parametrize(
@@ -261,9 +263,3 @@ def test_flanged_bushes_refused() -> None:
     assert caught.value.nearest[0] == "12 x 15"
     with pytest.raises(UnknownDesignation, match="bore x length"):
         flanged_bush("half inch")
-
-
-def test_ball_count_follows_the_filling_arc() -> None:
-    part = bearing("6202")
-    each = 2 * math.asin(part.ball_diameter / part.pitch_diameter)
-    assert (part.balls - 1) * each <= math.radians(195) < part.balls * each
