@@ -60,7 +60,7 @@ def _fit(case: str, load: str, D: Number, d: Number, r: Number) -> Number:
 
 
 def _covers(case: str) -> Any:
-    def holds(D: Number, d: Number, r: Number, load: str) -> Truth:
+    def holds(D: Number, d: Number, r: Number, load: str = "tension") -> Truth:
         ratio, x = _step(D, d, r)
         segments = _segments(case, load)
         return np.asarray(between(ratio, segments[0][0], segments[-1][1]) & (x < 1.0))

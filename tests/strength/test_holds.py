@@ -1,0 +1,27 @@
+"""Every method's range of validity can be asked with the arguments the method itself takes."""
+
+import importlib
+import inspect
+import pkgutil
+
+import pytest
+
+import parts.strength
+
+
+def ranged():
+    for info in pkgutil.iter_modules(parts.strength.__path__):
+        module = importlib.import_module(f"parts.strength.{info.name}")
+        for name, function in inspect.getmembers(module, inspect.isfunction):
+            if function.__module__ == module.__name__ and getattr(function, "holds", None):
+                yield pytest.param(function, id=f"{info.name}.{name}")
+
+
+@pytest.mark.parametrize("function", list(ranged()))
+def test_holds_takes_what_the_method_takes(function):
+    """A `Worked` step passes on just the arguments it was given: all of them, or only the needed ones."""
+    given = inspect.signature(function).parameters
+    needed = {n for n, p in given.items() if p.default is p.empty}
+    asked = inspect.signature(function.holds)
+    asked.bind(**dict.fromkeys(given))
+    asked.bind(**dict.fromkeys(needed))
