@@ -17,7 +17,7 @@ from parts.strength.method import Number, method
 
 Array = NDArray[np.float64]
 
-BLODGETT_STATICS = "statics of a rigid plate on equal-stiffness fasteners: Shigley, ch. 8"
+RIGID_PLATE = "statics of a rigid plate on fasteners of equal stiffness"
 AISC_IC = (
     "AISC Steel Construction Manual, Part 7, instantaneous centre of rotation method; "
     "load-deformation of Crawford and Kulak; coefficients from memory"
@@ -202,7 +202,7 @@ def _out_of_balance(
 
 @method(
     formula="N_i = A_i (F_z/ΣA + M·r_i/I) about the centroid of the bolts",
-    source="statics of a rigid plate on fasteners of equal stiffness; plate lifts without bearing",
+    source=RIGID_PLATE + "; the plate does not bear on its edge",
     valid="bolts not all on one line, unless no moment acts across it",
     holds=lambda **given: _finite("tension_about_centroid", **given).all(-1),
 )
@@ -254,7 +254,7 @@ def tension_about_centroid(
 
 @method(
     formula="N_i = A_i h_i M / Σ A h², h over the compressed edge",
-    source="common practice for a plate that pivots on its edge; Shigley and Blodgett, from memory",
+    source="statics of a rigid plate that pivots on its edge; common practice, no source",
     valid="all bolts on the tension side of the edge",
     holds=lambda h, M, A=1.0: (np.asarray(h) >= 0.0).all(-1),
 )
@@ -280,7 +280,7 @@ def tension_about_edge(h: Number, M: Number, A: Number = 1.0) -> Array:
 
 @method(
     formula="shear: A_i (F/ΣA + M_z × r_i/J); tension: A_i (F_z/ΣA + M·r_i/I); M = M + (P − c) × F",
-    source=BLODGETT_STATICS + "; neutral axis through the centroid",
+    source=RIGID_PLATE + "; neutral axis through the centroid",
     valid="pattern that carries the moments that act on it",
     holds=lambda **given: _finite("bolt_reactions", **given).all((-1, -2)),
 )

@@ -242,13 +242,16 @@ def fillet_capacity(
 
 
 @method(
-    formula="F = τ π/4 D²",
-    source="AISC 360-16, J2.3 (plug welds: nominal hole area in the faying plane)",
-    valid="hole filled; D at least the sheet's thickness plus 8 mm (AISC 360-16, J2.3b: 5/16 in)",
+    formula="F = τ π/4 D²; D below t + 8 mm: no more than τ π (D − t/2) t/√2",
+    source="AISC 360-16, J2.3 (plug welds: nominal hole area in the faying plane), and J2.2b for a "
+    "fillet round the hole's wall",
+    valid="D at least t + 8 mm (AISC 360-16, J2.3b: 5/16 in); below that the ring alone counts",
     holds=lambda D, t, tau: np.asarray(D) >= np.asarray(t) + 7.9,
 )
 def plug_capacity(D: Number, t: Number, tau: Number) -> Number:
     """Shear that a plug or rosette weld carries between two faces; it takes no peel.
+
+    A small hole may not fuse at its bottom: it counts as a fillet of leg t round its wall.
 
     Args:
         D [mm]: diameter of the hole at the faying surface.
@@ -256,15 +259,36 @@ def plug_capacity(D: Number, t: Number, tau: Number) -> Number:
         tau [MPa]: shear strength of weld or heat-affected parent metal, the smaller.
 
     Returns:
-        [N] shear force; not a number where the hole is too small to be filled.
+        [N] shear force.
 
     Example: 10 mm rosette in a 1.6 mm tube at 200 MPa.
         >>> round(float(plug_capacity(10.0, 1.6, 200.0)))
         15708
     """
-    return np.where(np.asarray(D) >= np.asarray(t) + 7.9, tau * np.pi / 4.0 * np.square(D), np.nan)[
-        ()
-    ]
+    D, t = np.asarray(D, float), np.asarray(t, float)
+    full = np.pi / 4.0 * D**2
+    ring = np.pi * np.maximum(D - t / 2.0, 0.0) * t * THROAT
+    return tau * np.where(t + 7.9 <= D, full, np.minimum(full, ring))
+
+
+@method(
+    formula="L = max(30 mm, 6 a)",
+    source="EN 1993-1-8:2005, 4.5.1 (2): a shorter fillet is not designed to carry load",
+)
+def least_length(a: Number) -> Number:
+    """Shortest fillet that may be counted on.
+
+    Args:
+        a [mm]: throat.
+
+    Returns:
+        [mm] effective length.
+
+    Example:
+        >>> float(least_length(4.0))
+        30.0
+    """
+    return np.maximum(30.0, 6.0 * np.asarray(a))
 
 
 @method(

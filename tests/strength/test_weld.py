@@ -149,8 +149,12 @@ def test_thin_tube_butt_weld_is_the_line_over_the_wall():
     )
 
 
-def test_small_plugs_have_no_capacity_and_thin_throats_are_told():
-    assert np.isnan(weld.plug_capacity(6.0, 2.0, 200.0))
+def test_small_plugs_count_as_their_ring_and_thin_throats_are_told():
+    ring = 200.0 * np.pi * (6.0 - 1.0) * 2.0 / np.sqrt(2.0)
+    assert weld.plug_capacity(6.0, 2.0, 200.0) == pytest.approx(ring, rel=1e-12)
+    assert weld.plug_capacity(3.0, 3.0, 200.0) == pytest.approx(200.0 * np.pi / 4.0 * 9.0)
+    assert not weld.plug_capacity.holds(D=6.0, t=2.0, tau=200.0)
+    assert weld.least_length(6.0) == 36.0
     q, x, z = np.zeros(3), np.array([1.0, 0.0, 0.0]), np.array([0.0, 0.0, 1.0])
     assert not weld.directional_stress.holds(q=q, along=x, normal=z, a=2.0)
 
