@@ -109,3 +109,13 @@ def test_arrays_broadcast():
     theta, d = np.linspace(0.0, 2.0, 5)[:, None], np.array([15.0, 20.0, 25.0])
     assert spring.preset_torque(theta, d, L, G, TAU_Y).shape == (5, 3)
     assert spring.arm_rate(1e6, theta, 200.0, np.array([0.1, 0.2])).shape == (5, 2)
+
+
+def test_the_trades_rule_for_a_steel_bar_with_an_arm():
+    # Pounds per inch = 1 120 000 d⁴ / (L R²) in inches: common practice, no source; it rounds πG/32 of
+    # a steel with G = 11.4e6 psi.
+    inch, pound = 25.4, 4.448_221_615_260_5
+    d, length, R, G_psi = 0.9, 40.0, 12.0, 11.4e6
+    k = spring.torsional_rate(d * inch, length * inch, G_psi * pound / inch**2)
+    rate = spring.arm_rate(k, 0.0, R * inch, 0.0) / (pound / inch)
+    assert rate == pytest.approx(1_120_000 * d**4 / (length * R**2), rel=1e-3)
