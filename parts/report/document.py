@@ -100,7 +100,10 @@ def number(value: Any) -> float | str | list[Any] | None:
     """A number as JSON can hold it: nine digits, rounding noise as 0, and None for what is not finite."""
     if isinstance(value, str):
         return value
-    array = np.asarray(value, float)
+    try:
+        array = np.asarray(value, float)
+    except (TypeError, ValueError):
+        return type(value).__name__  # a figure of its own, such as the path of a weld
     if array.ndim:
         return [number(v) for v in array]
     plain = float(array)
