@@ -175,6 +175,26 @@ def test_grips_of_commercial_bolts(name: str, grip: float) -> None:
     assert part.grip + part.thread_length == pytest.approx(part.length)
 
 
+@pytest.mark.parametrize(
+    ("thread", "low", "high", "thread_in"),
+    # ASME B18.2.1 as in a published table: head height H min and max, thread length to 6 in [in].
+    [
+        ("1/4-20", 0.150, 0.163, 0.75), ("5/16-18", 0.195, 0.211, 0.875),
+        ("3/8-16", 0.226, 0.243, 1.0), ("7/16-14", 0.272, 0.291, 1.125),
+        ("1/2-13", 0.302, 0.323, 1.25), ("9/16-12", 0.348, 0.371, 1.375),
+        ("5/8-11", 0.378, 0.403, 1.5), ("3/4-10", 0.455, 0.483, 1.75),
+        ("7/8-9", 0.531, 0.563, 2.0), ("1-8", 0.591, 0.627, 2.25),
+    ],
+)  # fmt: skip
+def test_inch_hex_heads(thread: str, low: float, high: float, thread_in: float) -> None:
+    part = bolt(f"{thread} x 5 grade 5")
+    assert part.head_height is not None
+    assert low < part.head_height / INCH < high
+    assert part.thread_length == pytest.approx(thread_in * INCH)
+    longer = bolt(f"{thread} x 7 grade 5")
+    assert longer.thread_length == pytest.approx((thread_in + 0.25) * INCH)
+
+
 DESIGNATIONS = st.one_of(
     st.builds(
         "{}x{} {}".format,
@@ -256,7 +276,7 @@ def test_refused_with_what_stands_nearest(said: str, reason: str, nearest: str) 
 
 @pytest.mark.parametrize(
     ("name", "head", "flats"),
-    # ISO 4014, 4762, 4032, 4035 and ASME nuts as in published tables; ASME bolts from memory.
+    # ISO 4014, 4762, 4032, 4035, ASME B18.2.1, B18.2.2 and B18.3 as in published tables.
     [
         ("M5", "hex", 8), ("M6", "hex", 10), ("M8", "hex", 13), ("M10", "hex", 16),
         ("M12", "hex", 18), ("M16", "hex", 24), ("M8", "socket", 6), ("M10", "socket", 8),
@@ -315,7 +335,7 @@ def nut_height(form: str, size: str) -> float:
 
 @pytest.mark.parametrize(
     ("name", "form", "inside", "outside", "thick"),
-    # ISO 7089 [mm], ASME narrow and AN960 [in], from memory.
+    # ISO 7089 [mm] and ASME narrow [in] as published; AN960 [in] from memory.
     [
         ("M5", "flat", 5.3, 10, 1), ("M6", "flat", 6.4, 12, 1.6), ("M8", "flat", 8.4, 16, 1.6),
         ("M10", "flat", 10.5, 20, 2), ("M12", "flat", 13, 24, 2.5), ("M16", "flat", 17, 30, 3),
