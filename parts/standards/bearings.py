@@ -32,9 +32,7 @@ Load = Literal["inner rotates", "outer rotates"]
 
 # Suffixes for closures, one or both sides; "C3" is a clearance. What is said is kept.
 _CLOSURES: dict[str, Closure] = {
-    "RS": "seal", "2RS": "seal", "RSR": "seal", "2RSR": "seal", "RS1": "seal", "2RS1": "seal",
-    "DDU": "seal", "LLU": "seal",
-    "Z": "shield", "ZZ": "shield", "2Z": "shield",
+    "RS": "seal", "2RS": "seal", "Z": "shield", "ZZ": "shield", "2Z": "shield",
 }  # fmt: skip
 _CLEARANCES = ("C2", "CN", "C3", "C4", "C5")
 
