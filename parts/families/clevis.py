@@ -28,7 +28,8 @@ class Clevis(Part):
 
     summary: ClassVar[str] = "two ears and a pin on a threaded, plugged, bolted or welded shank"
     axes: ClassVar[str] = (
-        "origin in the middle of the pin; x along the shank, from the shank toward the pin (a pull on the pin is "
+        "origin in the middle of the pin; x along the shank, from the shank toward the pin (a pull on "
+        "the pin is "
         "+x); z along the pin; y across the ears"
     )
     not_covered: ClassVar[tuple[str, ...]] = (

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Annotated, Any, Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from parts.group import Group
 from parts.inputs.designations import MaterialName, ThreadName
 from parts.inputs.quantities import PositiveLength
 from parts.rules import Rule, at_least, at_most
+from parts.standards.fits import fit
+from parts.standards.iso286 import class_limits
 
 SMALLEST_PIN = 3.0
 LARGEST_PIN = 60.0
@@ -32,7 +34,9 @@ class ClearanceHole(Group):
 class ReamedHole(Group):
     """A hole reamed to a fit on the pin."""
 
-    type: Literal["reamed"] = Field("reamed", description="A hole reamed to a fit on the pin.")
+    type: Literal["reamed"] = Field(
+        "reamed", description="A hole reamed to a fit on the pin; the nominal bore is modelled."
+    )
     fit: str = Field("H7", pattern=r"^[A-Z]{1,2}\d{1,2}$", description="ISO 286 class of the hole.")
 
     def bore(self, pin: Any) -> Any:
@@ -48,6 +52,7 @@ class BushedHole(Group):
     outside: PositiveLength = Field(
         description="Outside diameter of the bush: the bore of the ear."
     )
+    material: MaterialName = Field(description="Material of the bush, for its bearing strength.")
     fit: str = Field(
         "H7/p6",
         pattern=r"^[A-Z]{1,2}\d{1,2}/[a-z]{1,2}\d{1,2}$",
@@ -89,6 +94,36 @@ class Pin(Group):
     def bore(self) -> Any:
         """Bore in the ear or eye [mm]: the largest of a joint's."""
         return self.hole.bore(self.diameter)
+
+    @model_validator(mode="after")
+    def _has_a_fit_of_the_standard(self) -> Pin:
+        self.limits()
+        return self
+
+    def limits(self) -> Mapping[str, tuple[Any, str]]:
+        """Limits of the bore, for the drawing: least and largest diameter by name [mm].
+
+        Raises:
+            ValueError: the standard has no such fit at this diameter.
+        """
+        hole = self.hole
+        if isinstance(hole, ReamedHole):
+            bore = class_limits(hole.fit, self.diameter)
+        elif isinstance(hole, BushedHole):
+            bore = fit(hole.fit, hole.outside).hole
+        else:
+            return {}
+        return {
+            f"bore {bore.tolerance_class}, least": (bore.min, "mm"),
+            f"bore {bore.tolerance_class}, largest": (bore.max, "mm"),
+        }
+
+    @property
+    def shear_diameter(self) -> Any:
+        """Diameter of the pin in its weaker shear plane [mm]: the thread's root where one ear is tapped."""
+        return (
+            self.hole.thread.minor_external if isinstance(self.hole, TappedHole) else self.diameter
+        )
 
     @property
     def bearing_diameter(self) -> Any:

@@ -158,12 +158,14 @@ class FemaleThread(Group):
         )  # fmt: skip
         yield threaded.engagement_rule(f"{field}.engagement", self.engagement, self.thread)
         yield at_least(
-            "boss.depth", f"{field}.depth", self.depth, self.engagement, "more thread must engage than there is",
+            "boss.depth", f"{field}.depth", self.depth, self.engagement,
+            "more thread must engage than there is",
             "deepen the thread",
         )  # fmt: skip
         yield at_least(
             "boss.length", f"{field}.length", self.length, self.bore_depth + 1.0,
-            "the tapped hole would run into the body and its throat", "lengthen the boss, or shorten the thread",
+            "the tapped hole would run into the body and its throat",
+            "lengthen the boss, or shorten the thread",
         )  # fmt: skip
         if self.flats is not None:
             yield from Neck(diameter=self.diameter, length=1.0, flats=None).rules(field)

@@ -107,7 +107,7 @@ def tapped_hole(
 ) -> cq.Workplane:
     """What is cut away for a tapped hole that enters at x = 0 and runs to -x.
 
-    The hole is modelled at the thread's minor diameter, with a countersink to the major diameter at its mouth; a
+    The hole is modelled at the minor diameter, with a countersink to the major diameter at its mouth; a
     blind one ends in the drill's point, behind a relief groove where asked.
 
     Args:

@@ -14,7 +14,7 @@ import numpy as np
 
 from parts.loads import Action, LoadCase
 from parts.standards.materials import Material
-from parts.strength.outline import Outline, circle, regular_polygon, round_with_flats
+from parts.strength.outline import Outline, circle, rectangle, regular_polygon, round_with_flats
 
 if TYPE_CHECKING:
     import cadquery as cq
@@ -27,8 +27,8 @@ class Step:
     """A stretch of a turned piece from `low` to `high` along its axis [mm].
 
     The outside goes straight from `diameter` to `end_diameter` (the same where None), or in a quarter-round
-    fillet where `fillet` is set: hollow, from the larger diameter at `low` down to the smaller. `flats`
-    is the distance across flats (None: round), `sides` their number; six with no round left is a hex.
+    fillet where `fillet` is set: hollow, its length half the step in diameter. `flats` is the distance
+    across flats (None: round), `sides` their number, the first facing +y; six with no round left is a hex.
     `bore` is the diameter of the hole through the step, 0 for none.
     """
 
@@ -51,19 +51,16 @@ class Step:
         end = self.diameter if self.end_diameter is None else self.end_diameter
         if not self.fillet:
             return self.diameter + (end - self.diameter) * np.asarray(t)
-        # A hollow quarter round of radius r = length: it leaves the face at `low` along the axis' normal.
-        r = (self.diameter - end) / 2.0
-        return end + 2.0 * (r - np.sqrt(np.maximum(r**2 - (r * (1.0 - np.asarray(t))) ** 2, 0.0)))
+        # A hollow quarter round of radius r = length: it ends along the axis where it is smallest.
+        small = np.minimum(self.diameter, end)
+        r = np.maximum(self.diameter, end) / 2.0 - small / 2.0
+        u = np.where(np.greater(self.diameter, end), 1.0 - np.asarray(t), np.asarray(t))
+        return small + 2.0 * (r - np.sqrt(np.maximum(r**2 - (r * u) ** 2, 0.0)))
 
     def outline(self, t: Any) -> Outline:
         """Section at t in [0, 1] of the step."""
         d = self.outside(t)
-        if self.flats is None:
-            figure = circle(d)
-        elif self.sides == 6:
-            figure = regular_polygon(self.flats + 0.0 * d, 6)
-        else:
-            figure = round_with_flats(d, self.flats, self.sides)
+        figure = circle(d) if self.flats is None else round_with_flats(d, self.flats, self.sides)
         if np.any(np.asarray(self.bore) > 0.0):
             figure = figure.minus(circle(np.broadcast_to(self.bore, np.shape(d))))
         return figure
@@ -138,19 +135,14 @@ def solid(steps: Sequence[Step]) -> cq.Workplane:
 
 
 def flats_tool(step: Step) -> cq.Workplane:
-    """What is milled away to make the flats of a step."""
-    import cadquery as cq
+    """What is milled away to make the flats of a step; its shape is that of `Step.outline`."""
+    from parts.shapes.profile import cylinder, prism
 
-    low, length = float(step.low), float(step.length)
+    low, high, flats = float(step.low), float(step.high), float(step.flats)
     wide = 2.0 * float(np.max(step.outside(np.array([0.0, 1.0])))) + 2.0
-    keep = (
-        cq.Workplane("YZ", origin=(low, 0, 0))
-        .polygon(6, float(step.flats) / np.cos(np.pi / 6.0))
-        .extrude(length)
-        if step.sides == 6
-        else cq.Workplane("YZ", origin=(low, 0, 0)).rect(wide, float(step.flats)).extrude(length)
-    )
-    return cq.Workplane("YZ", origin=(low, 0, 0)).circle(wide).extrude(length).cut(keep)
+    shape = rectangle(flats, wide) if step.sides == 2 else regular_polygon(flats, step.sides)
+    # The bar that is kept runs through both faces of the tool, so that no two faces coincide.
+    return cylinder(wide, low, high, "x").cut(prism(shape, low - 1.0, high + 1.0, "x"))
 
 
 def _start(step: Step) -> float:
@@ -162,6 +154,7 @@ def _corners(step: Step) -> list[tuple[tuple[float, float] | None, tuple[float, 
     start, end = _start(step), float(step.outside(1.0)) / 2.0
     if not step.fillet:
         return [(None, (low, start)), (None, (high, end))]
-    r = start - end
-    middle = (low + r * (1.0 - np.sqrt(0.5)), end + r * (1.0 - np.sqrt(0.5)))
+    r, small = abs(start - end), min(start, end)
+    across = (1.0 - np.sqrt(0.5)) * r
+    middle = (low + across if start > end else high - across, small + across)
     return [(None, (low, start)), ((float(middle[0]), float(middle[1])), (high, end))]

@@ -1,0 +1,205 @@
+"""How an ear and its pin fail: the pin by shear and bending, the ear by tension, bearing, tear-out, bending."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from parts.features.pinhole import BushedHole, TappedHole
+from parts.loads import Required
+from parts.standards.materials import Material
+from parts.strength import ear as beams
+from parts.strength import lug
+from parts.strength import pin as pins
+from parts.strength.check import Check, check
+from parts.strength.method import work
+
+if TYPE_CHECKING:
+    from parts.features.ears import Ears
+
+SHORT_EDGE, FULL_EDGE = 1.5, 2.0
+"""Edge distances in diameters at which bearing strengths are published [-]."""
+
+
+def bearing_strengths(material: Material, edge_distance: Any) -> tuple[Any, Any]:
+    """Bearing strength of a plate at an edge distance, in diameters of what presses on it.
+
+    Published at 1.5 and 2.0 diameters: straight between, level above, and in proportion below.
+
+    Args:
+        material: what the plate is made of.
+        edge_distance: centre of the bore to the nearest edge, in diameters [-].
+
+    Returns:
+        Yield and ultimate bearing strength [MPa].
+    """
+    near = np.asarray(edge_distance, float)
+
+    def at(short: float, full: float) -> Any:
+        between = np.interp(near, [SHORT_EDGE, FULL_EDGE], [short, full])
+        return between * np.minimum(near / SHORT_EDGE, 1.0)
+
+    return (
+        at(material.bearing_yield_ed15, material.bearing_yield),
+        at(material.bearing_ultimate_ed15, material.bearing_ultimate),
+    )
+
+
+def ear_modes(
+    ears: Ears, name: str, material: Material, case: str, force: Any, required: Required
+) -> Iterator[Check]:
+    """Every check of one ear and of the pin, under the share of one ear.
+
+    Args:
+        ears: the ears.
+        name: prefix of the checks' names.
+        material: what the ears are made of.
+        case: name of the load case.
+        force: force on the ear, shape (..., 3): x toward the nose, z along the pin [N].
+        required: the factors asked for.
+
+    Returns:
+        The checks.
+    """
+    across = np.hypot(force[..., 0], force[..., 1])
+    yield from pin_modes(ears, name, case, across, required)
+    yield from _bearing(ears, name, material, case, across, required)
+    yield from _tension(ears, name, material, case, np.maximum(force[..., 0], 0.0), required)
+    yield from _tear_out(ears, name, material, case, force, required)
+    yield from _side_bending(ears, name, material, case, force, required)
+
+
+def pin_modes(ears: Ears, name: str, case: str, ear: Any, required: Required) -> Iterator[Check]:
+    """Shear and bending of the pin, alone and together; `ear` is the force on one ear [N]."""
+    pin = ears.pin
+    made = pin.material
+    on = partial(check, load_case=case)
+    thin = pin.shear_diameter
+    note = "the thread lies in the shear plane" if isinstance(pin.hole, TappedHole) else ""
+    yield on(
+        f"{name} pin, shear", "shear", demand=work(pins.single_shear, F=ear, D=thin),
+        capacity=made.shear_ultimate,
+        unit="MPa", required=required.on_ultimate, note=note,
+    )  # fmt: skip
+    gap = (ears.throat.width - ears.throat.tongue) / 2.0
+    arm = work(pins.double_shear_arm, t1=ears.thickness, t2=ears.throat.tongue, g=gap)
+    moment = work(pins.double_shear_moment, P=2.0 * ear, b=arm)
+    bending = work(pins.bending_stress, M=moment, D=pin.diameter)
+    for kind, strength, factor in (
+        ("yield", made.yield_strength, required.on_yield),
+        ("ultimate", made.ultimate_strength, required.on_ultimate),
+    ):
+        yield on(
+            f"{name} pin, bending, {kind}", "bending", demand=bending, capacity=strength, unit="MPa",
+            required=factor,
+        )  # fmt: skip
+    yield on(
+        f"{name} pin, shear with bending", "shear and bending",
+        demand=work(
+            pins.shear_and_bending, V=ear, V_u=work(pins.shear_load, D=thin, F_s=made.shear_ultimate, n=1.0),
+            M=moment,
+            M_u=work(pins.bending_moment_capacity, D=pin.diameter, F=made.ultimate_strength),
+        ),
+        capacity=1.0, unit="-", required=required.on_ultimate, note=note,
+    )  # fmt: skip
+
+
+def _bearing(
+    ears: Ears, name: str, material: Material, case: str, ear: Any, required: Required
+) -> Iterator[Check]:
+    pin = ears.pin
+    near = np.minimum(ears.end, ears.width / 2.0) / pin.bearing_diameter
+    pressure = work(lug.bearing_stress, P=ear, D_p=pin.bearing_diameter, t=ears.thickness)
+    yields, ultimate = bearing_strengths(material, near)
+    for kind, strength, factor in (
+        ("yield", yields, required.on_yield),
+        ("ultimate", ultimate, required.on_ultimate),
+    ):
+        yield check(
+            f"{name} bearing, {kind}", "bearing", load_case=case, demand=pressure, capacity=strength,
+            unit="MPa",
+            required=factor,
+            note="strength at the ear's own edge distance, straight between the published ones",
+        )  # fmt: skip
+    if isinstance(pin.hole, BushedHole):
+        # A compressive yield is not in the tables; the tensile one stands in for it.
+        bush = pin.hole.material
+        inner = work(lug.bearing_stress, P=ear, D_p=pin.diameter, t=ears.thickness)
+        yield check(
+            f"{name} bush bearing, yield", "bearing", load_case=case, demand=inner,
+            capacity=bush.yield_strength,
+            unit="MPa", required=required.on_yield, note="tensile yield for the compressive",
+        )  # fmt: skip
+        yield check(
+            f"{name} bush bearing, ultimate", "bearing", load_case=case, demand=ear,
+            capacity=work(lug.bush_load, D_p=pin.diameter, t=ears.thickness, F_cy=bush.yield_strength),
+            unit="N",
+            required=required.on_ultimate, note="tensile yield for the compressive",
+        )  # fmt: skip
+
+
+def _tension(
+    ears: Ears, name: str, material: Material, case: str, pull: Any, required: Required
+) -> Iterator[Check]:
+    net = work(lug.net_section_stress, P=pull, w=ears.width, D_h=ears.pin.bore, t=ears.thickness)
+    for kind, strength, factor in (
+        ("yield", material.yield_strength, required.on_yield),
+        ("ultimate", material.ultimate_strength, required.on_ultimate),
+    ):
+        yield check(
+            f"{name} net section, {kind}", "net tension", load_case=case, demand=net, capacity=strength,
+            unit="MPa",
+            required=factor, note="the part of the load that pulls toward the nose",
+        )  # fmt: skip
+
+
+def _tear_out(
+    ears: Ears, name: str, material: Material, case: str, force: Any, required: Required
+) -> Iterator[Check]:
+    bore, t = ears.pin.bore, ears.thickness
+    pull, side = np.maximum(force[..., 0], 0.0), np.abs(force[..., 1])
+    plane = ears.end_at(0.5 * bore * np.sin(lug.SHEAR_PLANE))
+    # The end is taken as square at the height of the shear planes, which is exact for any shape of nose.
+    yield check(
+        f"{name} shear-out through the nose", "shear-out", load_case=case, demand=pull, unit="N",
+        capacity=work(lug.shear_out_load, R=plane, D_h=bore, t=t, r=np.inf, F_s=material.shear_ultimate),
+        required=required.on_ultimate, note="a pull toward the nose; a push bears on the root instead",
+    )  # fmt: skip
+    yield check(
+        f"{name} shear-out through the side", "shear-out", load_case=case, demand=side, unit="N",
+        capacity=work(lug.tear_out_load, R=ears.width / 2.0, D_h=bore, t=t, F_s=material.shear_ultimate),
+        required=required.on_ultimate, note="a pull across the ears",
+    )  # fmt: skip
+    along = work(
+        lug.axial_load, w=ears.width, D_h=bore, R=plane, t=t, r=np.inf, F_tu=material.ultimate_strength,
+        F_ty=material.yield_strength, F_su=material.shear_ultimate,
+    )  # fmt: skip
+    least = np.minimum(ears.end, ears.width / 2.0) - bore / 2.0
+    across = work(lug.transverse_load, h=least, D_h=bore, t=t, F_ty=material.yield_strength)
+    yield check(
+        f"{name} lug, slanting pull", "lug", load_case=case, capacity=1.0, unit="-",
+        required=required.on_ultimate,
+        demand=work(lug.oblique_use, P_a=force[..., 0], P_au=along, P_t=force[..., 1], P_tu=across),
+        note="a push is taken like a pull of its size",
+    )  # fmt: skip
+
+
+def _side_bending(
+    ears: Ears, name: str, material: Material, case: str, force: Any, required: Required
+) -> Iterator[Check]:
+    stress = work(
+        beams.root_stress, P=np.abs(force[..., 0]), V=force[..., 2], L=ears.depth - ears.radius, w=ears.width,
+        t=ears.thickness,
+    )  # fmt: skip
+    for kind, strength, factor in (
+        ("yield", material.yield_strength, required.on_yield),
+        ("ultimate", material.ultimate_strength, required.on_ultimate),
+    ):
+        yield check(
+            f"{name} side bending, {kind}", "side bending", load_case=case, demand=stress, capacity=strength,
+            unit="MPa",
+            required=factor, note="one ear takes all of the force along the pin",
+        )  # fmt: skip
