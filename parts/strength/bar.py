@@ -21,7 +21,7 @@ def direct_stress(F: Number, A: Number) -> Number:
         [MPa] stress; infinite where there is no area.
     """
     with np.errstate(divide="ignore"):
-        return np.asarray(F, float) / np.asarray(A, float)
+        return np.divide(F, A)[()]
 
 
 @method(formula="σ = M / W", source="bending of beams; Beer & Johnston, Mechanics of Materials, chapter 4")
@@ -36,4 +36,4 @@ def bending_stress(M: Number, W: Number) -> Number:
         [MPa] stress; infinite where there is no modulus.
     """
     with np.errstate(divide="ignore"):
-        return np.asarray(M, float) / np.asarray(W, float)
+        return np.divide(M, W)[()]
