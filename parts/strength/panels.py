@@ -28,10 +28,13 @@ REACH = 2.5
 """Longest panel for a given distance to what lies across from it."""
 GROWTH = 3.0
 """Longest panel for a given length of its neighbour round a joint."""
-ROUNDS = 14
+ROUNDS = 24
 """Most rounds of cutting."""
 MOST = 300
 """Most panels: a tube of a diameter of 120 walls. What needs more is left unresolved."""
+
+SHORTEST = 1000
+"""Panels below the length of all edges over this are never cut: acute corners would go on for ever."""
 
 _SAMPLES = np.linspace(0.0, 1.0, 5)
 _AT_ONCE = 4_000_000  # distances handled in one batch
@@ -174,7 +177,7 @@ def _cut(edges: Edges, into: np.ndarray, out: np.ndarray) -> tuple[np.ndarray, A
     edge = np.arange(len(into))
     # An arc of half a turn, or an edge with a corner at both ends, starts as two panels or more.
     angle = 4.0 * np.abs(np.arctan(edges.bulge)).max(axis=0)
-    count = np.where(np.isnan(angle), 4, np.maximum(np.ceil(angle / 1.6 - 1e-9), 1)).astype(int)
+    count = np.where(np.isnan(angle), 2, np.maximum(np.ceil(angle / 1.6 - 1e-9), 1)).astype(int)
     count = np.maximum(count, np.where(into & out, 2, 1))
     panel = np.repeat(edge, count)
     rank = np.arange(len(panel)) - np.repeat(np.cumsum(count) - count, count)
@@ -234,6 +237,8 @@ def _excess(
     limit = np.where(far, reach.min(axis=2) * REACH, np.inf)
     limit = np.where(near & ~same, length[:, None, :] * GROWTH, limit)
     excess = length[:, :, None] / np.maximum(limit, 1e-300)
+    whole = length.sum(axis=-1)[:, None, None]
+    excess = np.where(length[:, :, None] * SHORTEST > whole, excess, 0.0)
     target = excess.max(axis=0).argmax(axis=1)
     figure = excess[:, row, target].argmax(axis=0)
     where = _SAMPLES[reach[figure, row, :, target].argmin(axis=-1)]
@@ -258,10 +263,10 @@ def _unresolved(edges: Edges, panel: np.ndarray, t0: Array, t1: Array) -> np.nda
     span = (t1 - t0)[:, None]
     at, between = (edges.at(panel, t0[:, None] + span * (1.0 + x) / 2.0)[1][0] for x in (s, check))
     guess = np.einsum("km,pmc->pkc", on_panel(tuple(check)), at)
-    return np.asarray(np.abs(guess - between).max(axis=(1, 2)) > 1e-5 * np.abs(at).max(axis=(1, 2)))
+    return np.asarray(np.abs(guess - between).max(axis=(1, 2)) > 1e-7 * np.abs(at).max(axis=(1, 2)))
 
 
-@lru_cache
+@lru_cache(maxsize=256)
 def on_panel(s: tuple[float, ...]) -> Array:
     """Matrix [-] from a panel's values at its nodes to those at the coordinates s."""
     nodes, _ = gauss(NODES)

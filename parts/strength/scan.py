@@ -23,6 +23,8 @@ LEVELS = 15
 """Cuts on which the shear of a transverse force is averaged."""
 UNEVEN = 1.5
 """Allowance for shear that is not even along a cut: walls aslant to it, one wall thinner than another."""
+BESIDE = 1.5
+"""Further allowance where the figure has holes or hollows: a small hole doubles the shear beside it."""
 REENTRANT = 0.02
 """Radius counted at a sharp re-entrant corner, as a share of the root of the area."""
 
@@ -49,8 +51,8 @@ def stress_bound(outline: Outline, resultants: Resultants, nu: float = 0.3) -> S
 
     - normal: N/A and bending at the extreme fibres, vertices and arcs: exact;
     - shear: V Q / (I b) about the principal axes, the worst of 15 cuts, times 1.5 for what is uneven
-      along a cut and 1 + 1.5 nu/(1 + nu) breadth/depth for broad sections (common practice, no source;
-      Timoshenko's rectangles lie below it);
+      along a cut, 1.5 again beside holes and hollows, and 1 + 1.5 nu/(1 + nu) breadth/depth for broad
+      sections (common practice, no source; Timoshenko's rectangles lie below it);
     - torsion: torque |T| + |V| e, where e is twice the difference of the two extreme fibre distances (0
       in a symmetric section); stress of 4 A_f/P_o T/J with `least_torsion_constant`, A_f and P_o area and
       length of the outer loop, and 1.74 (t/r)^(1/3) at concave radii (Trefftz's corner factor, from
@@ -76,7 +78,8 @@ def stress_bound(outline: Outline, resultants: Resultants, nu: float = 0.3) -> S
     pull = axial + farthest(outline, slope)[0] - middle
     push = axial - farthest(outline, -slope)[0] - middle
     normal = np.maximum(np.abs(pull), np.abs(push))
-    shear = _shear(outline, s, resultants, nu)
+    hollow = np.isfinite(_least_concave_radius(outline, s))
+    shear = _shear(outline, s, resultants, nu) * np.where(hollow, BESIDE, 1.0)
     Vy, Vz, T = (np.abs(np.asarray(v, float)) for v in (resultants.Vy, resultants.Vz, resultants.T))
     torque = T + 2.0 * (Vz * np.abs(s.y_max + s.y_min) + Vy * np.abs(s.z_max + s.z_min))
     torsion = torque * _torsion(outline, s)

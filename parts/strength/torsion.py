@@ -22,7 +22,7 @@ import numpy as np
 
 from parts.strength.method import method
 from parts.strength.outline import Array, Boundary, Loop, Outline
-from parts.strength.panels import Edges, edges_of, on_panel
+from parts.strength.panels import CORNER, Edges, edges_of, on_panel
 from parts.strength.section import properties
 from parts.strength.warping import Solved, solve
 
@@ -30,6 +30,9 @@ __all__ = ["CLEARANCE", "Field", "Torsion", "fields", "shear_field", "torsion"]
 
 CLEARANCE = 0.02
 """Default clearance from a sharp re-entrant corner, as a share of the root of the area."""
+
+LEAST = 0.002
+"""Least clearance, as such a share: nearer to the corner the numbers are not to be trusted."""
 
 _ON_EDGE = tuple(np.linspace(-1.0, 1.0, 21))
 _AXIS, _GRID = 25, 9
@@ -86,7 +89,7 @@ def torsion(figure: Outline | Boundary, clearance: float | None = None) -> Torsi
     Args:
         figure [mm]: outline, with any leading dimensions, or boundary.
         clearance [mm]: distance from sharp re-entrant corners within which the stress is not taken;
-            None for 2 % of the root of the piece's area.
+            None for 2 % of the root of the piece's area, and never less than 0.2 %.
 
     Returns:
         [-] the result, in mm, mm^4, mm^6, MPa per N*mm.
@@ -115,6 +118,11 @@ def torsion(figure: Outline | Boundary, clearance: float | None = None) -> Torsi
     return Torsion(*(v.reshape(shape)[()] for v in out))
 
 
+@method(
+    formula="τ = ∇h + E, div E = −(a y + b z), curl E = ν/(1 + ν) (b y − a z), h harmonic, τ·n = 0",
+    source="Saint-Venant's flexure: S. P. Timoshenko and J. N. Goodier, Theory of Elasticity, 3rd ed., "
+    "chapter 11; from memory",
+)
 def shear_field(
     figure: Outline | Boundary, nu: float = 0.3, clearance: float | None = None
 ) -> Field:
@@ -195,29 +203,47 @@ def _share(solved: list[Solved]) -> tuple[Array, Array]:
 
 
 def _edge(p: Solved, clearance: float | None) -> tuple[Array, Array, Array, Array]:
-    """Points along the boundary, ends of panels included, with their stresses and whether they count."""
-    n, onto = p.nodes, on_panel(_ON_EDGE)
+    """Points along the boundary, ends of panels included, with their stresses, and that they count.
 
-    def spread(values: Array) -> Array:
-        return np.asarray((n.by_panel(values) @ onto.T).reshape(*values.shape[:-1], -1))
-
-    y, z, dy, dz = (spread(v) for v in (n.y, n.z, n.dy, n.dz))
+    Within the clearance of a sharp re-entrant corner the stress is 0, and there is a point at the
+    clearance itself on either edge.
+    """
+    n, m = p.nodes, len(_ON_EDGE)
     # Stress times speed is smooth on every panel. Into a corner the speed falls to nothing; the
-    # stress in a convex corner does too, and a re-entrant one is left out below.
-    along = spread(p.on_boundary() * np.hypot(n.dy, n.dz)[:, None])
+    # stress in a convex corner does too.
+    along = p.on_boundary() * np.hypot(n.dy, n.dz)[:, None]
+    smooth = n.by_panel(np.concatenate([np.stack([n.y, n.z, n.dy, n.dz], axis=1), along], axis=1))
+    found = smooth @ on_panel(_ON_EDGE).T
+    root = np.sqrt(p.area)
+    limit = np.maximum(CLEARANCE * root if clearance is None else clearance, LEAST * root)
+    extra = []
+    reached = np.ones(found[:, 0].shape, bool)
+    for panel in np.nonzero(np.any(n.turn < -CORNER, axis=0))[0]:
+        sharp = n.turn[:, panel] < -CORNER
+        away = np.hypot(*(found[:, k] - found[:, k, panel, -1][:, None, None] for k in (0, 1)))
+        reached &= (away >= limit[:, None, None]) | ~sharp[:, None, None]
+        after = np.nonzero(n.previous == panel)[0][0]
+        for edge, order in ((panel, slice(None, None, -1)), (after, slice(None))):
+            s = [
+                np.interp(c, d[order], np.array(_ON_EDGE)[order])
+                for c, d in zip(limit, away[:, edge], strict=True)
+            ]
+            onto = np.stack([on_panel((float(v),))[0] for v in s])
+            extra.append(np.einsum("fk,fck->fc", onto, smooth[:, :, edge])[..., None])
+    y, z, tau = _read(found)
+    tau = np.where(reached[:, None], tau, 0.0).reshape(len(y), 3, n.panels * m)
+    parts = [(y.reshape(len(y), -1), z.reshape(len(y), -1), tau), *(_read(e) for e in extra)]
+    y, z, tau = (np.concatenate([part[k] for part in parts], axis=-1) for k in range(3))
+    return y, z, tau, np.ones(y.shape, bool)
+
+
+def _read(found: Array) -> tuple[Array, Array, Array]:
+    """y, z and tau_xy - i tau_xz from y, z, their slopes and stress times speed (figures, 7, ..., points)."""
+    y, z, dy, dz = (found[:, k] for k in range(4))
     speed = np.hypot(dy, dz)
     still = speed < 1e-3 * speed.max(axis=-1, keepdims=True)
     square = np.where(still, np.inf, speed * speed)
-    tau = along * ((dy - 1j * dz) / square)[:, None]
-    limit = CLEARANCE * np.sqrt(p.area) if clearance is None else np.full(len(p.J), clearance)
-    use = np.ones(y.shape, bool)
-    reached = use.copy()
-    corners = np.nonzero(np.any(n.turn < -0.02, axis=0))[0]
-    m = len(_ON_EDGE)
-    for c in corners:
-        far = np.hypot(y - y[:, [c * m + m - 1]], z - z[:, [c * m + m - 1]]) >= limit[:, None]
-        reached &= far | (n.turn[:, [c]] >= -0.02)
-    return y, z, np.where(reached[:, None], tau, 0.0), use
+    return y, z, found[:, 4:] * ((dy - 1j * dz) / square)[:, None]
 
 
 def _inside(p: Solved) -> tuple[Array, Array, Array, Array]:
@@ -243,7 +269,10 @@ def _pieces(figure: Outline | Boundary) -> Iterator[tuple[np.ndarray, list[Edges
     """Figures with the same edges of any length, and their pieces; figures without area left out."""
     if isinstance(figure, Boundary):
         edges = edges_of(figure)
-        yield np.zeros(1, int), _joined(edges, np.ones(len(edges.loop), bool))
+        every = np.arange(len(edges.loop))
+        p = edges.at(every, np.tile(np.linspace(0.0, 1.0, 5), (len(every), 1)))[0][0]
+        length = np.hypot(*np.moveaxis(np.diff(p, axis=1), -1, 0)).sum(axis=-1)
+        yield np.zeros(1, int), _joined(edges, length > 1e-9 * length.sum())
         return
     shape = figure.shape
     count = int(np.prod(shape, dtype=int))
