@@ -21,7 +21,8 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
     help="Hard parts for one-off vehicles: from a YAML file to solids and a stress check.",
-    epilog="Exit status: 0 all is well; 1 a check falls short; 2 the input is wrong; 3 the geometry or the disk failed.",
+    epilog="Exit status: 0 all is well; 1 a check falls short; 2 the input is wrong; "
+    "3 the geometry or the disk failed.",
 )
 
 Files = Annotated[list[Path], typer.Argument(help="YAML files, one part each.", metavar="FILE...")]
@@ -88,6 +89,29 @@ def check(files: Files, json: Json = False) -> None:
     found = [part.check() for part in read.values()]
     _say(found, read, json=json)
     raise typer.Exit(_status(found))
+
+
+@app.command()
+def explain(
+    file: Annotated[Path, typer.Argument(help="YAML file of the part.", metavar="FILE")],
+    name: Annotated[str, typer.Argument(help="Name of the check, or the beginning of it.")] = "",
+    case: Annotated[str, typer.Option("--case", help="Only under this load case.")] = "",
+) -> None:
+    """Show a check as a calculation sheet; the governing one where none is named."""
+    from parts.report.sheet import sheet
+
+    result = next(iter(_read_all([file]).values())).check()
+    chosen = [
+        one
+        for one in result.checks
+        if one.name.casefold().startswith(name.casefold()) and case in ("", one.load_case)
+    ]
+    if not name and not case:
+        chosen = [result.governing] if result.governing else []
+    if not chosen:
+        known = ", ".join(dict.fromkeys(one.name for one in result.checks)) or "none: the part has no load case"
+        raise typer.BadParameter(f"no check of this part is called so. Its checks: {known}.")
+    _write("\n".join(sheet(one) for one in chosen))
 
 
 @app.command("list")
