@@ -14,6 +14,7 @@ from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import core_schema
 
 from parts.standards.bearings import BallBearing, ThrustNeedle, bearing, thrust_needle
+from parts.standards.fasteners import Bolt, bolt
 from parts.standards.materials import Material, material
 from parts.standards.rodends import RodEnd, rod_end
 from parts.standards.sphericals import Spherical, spherical
@@ -86,3 +87,5 @@ SplineName = Annotated[
 """An involute spline by its teeth and size."""
 TubeName = Annotated[Stock, Designation(Stock, _tube, lambda s: s.name, "1-1/4 in x 0.065 in")]
 """A round tube by outside diameter and wall."""
+BoltName = Annotated[Bolt, Designation(Bolt, bolt, lambda b: b.designation, "M8x30 8.8")]
+"""A bolt or screw by thread, length and class, or by its part number."""
