@@ -177,7 +177,7 @@ def _cut(edges: Edges, into: np.ndarray, out: np.ndarray) -> tuple[np.ndarray, A
     edge = np.arange(len(into))
     # An arc of half a turn, or an edge with a corner at both ends, starts as two panels or more.
     angle = 4.0 * np.abs(np.arctan(edges.bulge)).max(axis=0)
-    count = np.where(np.isnan(angle), 2, np.maximum(np.ceil(angle / 1.6 - 1e-9), 1)).astype(int)
+    count = np.where(np.isnan(angle), 4, np.maximum(np.ceil(angle / 1.6 - 1e-9), 1)).astype(int)
     count = np.maximum(count, np.where(into & out, 2, 1))
     panel = np.repeat(edge, count)
     rank = np.arange(len(panel)) - np.repeat(np.cumsum(count) - count, count)

@@ -56,7 +56,8 @@ def stress_bound(outline: Outline, resultants: Resultants, nu: float = 0.3) -> S
     - torsion: torque |T| + |V| e, where e is twice the difference of the two extreme fibre distances (0
       in a symmetric section); stress of 4 A_f/P_o T/J with `least_torsion_constant`, A_f and P_o area and
       length of the outer loop, and 1.74 (t/r)^(1/3) at concave radii (Trefftz's corner factor, from
-      memory), t the thickness 4 A/P.
+      memory; the exact solution gives about 0.6 of it for fillets below a third of the thickness), t the
+      thickness 4 A/P.
 
     Not bounded: sections whose shear centre lies farther off than e says (`not_curled`), and
     clearances below 2 % of the root of the area at sharp re-entrant corners. Pieces side by side count

@@ -17,7 +17,6 @@ with Poisson's ratio: the same, chapter 11 (from memory). Stress function forms 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 
@@ -278,8 +277,3 @@ def _square(n: Nodes, f: Array, x: Array, step: Array) -> Array:
     F = _along(n, (f * step / n.w)[:, None])[:, 0]
     both = np.conj(F) * f + f * f * np.conj(x)
     return np.asarray((both * step).sum(-1).imag / 4)
-
-
-def figures_of(*values: Any) -> tuple[Any, ...]:
-    """Values with their only figure taken out, or as they are."""
-    return tuple(v[0] if len(v) == 1 else v for v in values)

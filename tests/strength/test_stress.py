@@ -166,3 +166,13 @@ def test_five_thousand_stations():
     )
     # 0.4 s on a bench machine.
     assert time.process_time() - start < 5.0
+
+
+def test_no_shear_is_read_in_a_convex_corner():
+    """Bending over the diagonal with torsion: at the corner stands bending alone."""
+    b = 10.0
+    s = properties(rectangle(b, b))
+    M = 1e5
+    peak = von_mises(rectangle(b, b), Resultants(T=2e4, My=M, Mz=-M))
+    assert (peak.y, peak.z) == pytest.approx((b / 2, b / 2))
+    assert peak.von_mises == pytest.approx(2 * M * (b / 2) / s.Iyy, rel=1e-3)
