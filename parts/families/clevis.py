@@ -7,20 +7,26 @@ from functools import partial
 from typing import Annotated, Any, ClassVar, Literal
 
 import numpy as np
-from pydantic import Field
+from pydantic import Field, model_validator
 
-from parts.features import threaded, turned
-from parts.features.ears import Ears
-from parts.features.shank import FemaleThread, MaleThread
+from parts.features.ears import Ears, RodEndThroat
+from parts.features.foot import Foot
+from parts.features.outlines import chamfered
+from parts.features.pad import Pad
+from parts.features.pinhole import BushedHole, TappedHole
+from parts.features.shank import Body, FemaleThread, MaleThread
+from parts.features.spigot import Spigot
+from parts.features.welded import within_reach
 from parts.inputs.quantities import Angle, NonNegativeLength
 from parts.loadpath import Span
-from parts.loads import LoadCase, point_actions, resultant
-from parts.part import Part, Piece
-from parts.rules import Rule, at_least
+from parts.loads import LoadCase, point_actions
+from parts.part import Bought, Part, Piece
+from parts.rules import Rule, at_most
+from parts.standards.materials import Material
 from parts.strength.check import Check
+from parts.strength.outline import Outline
 
-Shank = Annotated[MaleThread | FemaleThread, Field(discriminator="type")]
-AXES = np.eye(3)
+Shank = Annotated[MaleThread | FemaleThread | Spigot | Pad | Foot, Field(discriminator="type")]
 
 
 class Clevis(Part):
@@ -34,18 +40,54 @@ class Clevis(Part):
     )
     not_covered: ClassVar[tuple[str, ...]] = (
         "fatigue",
-        "wear of pin, bush and bore",
+        "wear of pin, bush and bore, and the press of a bush on its ear",
         "impact beyond the stated load cases",
+        "preload and prying of the bolts of a pad",
+        "local bending of a tube's wall under a foot or beside a spigot",
+        "column buckling of what the clevis ends",
     )
+    example: ClassVar[Mapping[str, Any]] = {
+        "family": "clevis",
+        "name": "HC-100",
+        "title": "Strut clevis",
+        "material": "4130 normalized",
+        "edge_break": "0.5 mm",
+        "root_fillet": "1.5 mm",
+        "ears": {
+            "thickness": "6 mm",
+            "width": "22 mm",
+            "nose": "round",
+            "depth": "22 mm",
+            "corner": "2 mm",
+            "floor_thickness": "8 mm",
+            "throat": {"type": "rod end", "rod_end": "3/8-24 male", "spacer": "1 mm"},
+            "pin": {
+                "diameter": "3/8 in",
+                "material": "4130 Q&T 125 ksi",
+                "hole": {"type": "reamed", "fit": "H7"},
+            },
+        },
+        "shank": {
+            "type": "male thread",
+            "thread": "7/16-20 UNF",
+            "length": "28 mm",
+            "engagement": "16 mm",
+            "neck": {"diameter": "17 mm", "length": "11 mm", "flats": "14 mm"},
+        },
+        "loads": [
+            {"name": "pull", "forces": [{"at": "pin", "force": {"x": "5 kN"}}]},
+            {"name": "push with side load", "forces": [{"at": "pin", "force": ["-3 kN", "150 N", "0 N"]}]},
+        ],
+    }  # fmt: skip
 
     family: Literal["clevis"] = Field("clevis", description="Two ears and a pin on a shank.")
     ears: Ears = Field(description="The ears, their throat and their pin.")
     shank: Shank = Field(description="How the body is fixed to what it serves.")
     clocking: Angle = Field(
-        0.0, description="Turn of the shank's flats or holes about x against the ears."
+        0.0, description="Turn of the shank about x against the ears, from y toward z."
     )
     root_fillet: NonNegativeLength = Field(
-        2.0, description="Fillet where the shank leaves the body; 0 leaves it sharp."
+        2.0, description="Fillet where shank or pad leaves the body; 0 leaves it sharp."
     )
 
     def points(self) -> Mapping[str, Any]:
@@ -54,66 +96,147 @@ class Clevis(Part):
     def stock_thickness(self) -> Any:
         return np.maximum(self.ears.width, self.ears.height)
 
+    @property
+    def body(self) -> Body:
+        """The back of the body, on which the shank stands."""
+        ears = self.ears
+        fillet = 0.0 if isinstance(self.shank, Foot) else self.root_fillet
+        return Body(
+            ears.width, ears.height, ears.back, ears.floor_thickness, self.edge_break, fillet, self.clocking
+        )  # fmt: skip
+
+    @property
+    def softened(self) -> bool:
+        fillet = isinstance(self.shank, Pad) and bool(self.root_fillet > 0.0)
+        return fillet or bool(self.edge_break > 0.0)
+
+    @model_validator(mode="after")
+    def _can_be_welded_where_it_is(self) -> Clevis:
+        if isinstance(self.shank, Spigot | Foot):
+            self.shank.soft(self.metal)
+            for metal, thickness in self.shank.welds():
+                metal.beside_weld(self.shank.filler, thickness)
+        return self
+
     def rules(self) -> Iterator[Rule]:
         yield from self.ears.rules("ears")
         yield from self.ears.break_rules("edge_break", self.edge_break)
-        yield from self.shank.rules("shank")
-        room = np.minimum(self.ears.width, self.ears.height) - 2.0 * self.edge_break
-        yield at_least(
-            "clevis.shoulder", "ears.width", room, self.shank.largest() + 2.0 * self.root_fillet,
-            "the shank with its root fillet is larger than the back of the body",
-            "widen the ears, or lessen the shank or the root fillet",
+        yield at_most(
+            "clevis.fillet", "root_fillet", self.root_fillet, np.minimum(10.0, self.ears.floor_thickness - 1.0),
+            "the root fillet is larger than the metal behind the throat", "lessen the root fillet",
         )  # fmt: skip
+        yield from self.shank.rules("shank", self.body)
+
+    def _metal_at(self, behind_pin: Any) -> Material:
+        """The metal at a distance behind the pin: softened where a weld is near."""
+        if not isinstance(self.shank, Spigot | Foot):
+            return self.metal
+        body = self.body
+        weld = (
+            self.shank.end(body)
+            if isinstance(self.shank, Foot)
+            else body.back + self.shank.weld_at()
+        )
+        return within_reach(self.metal, self.shank.soft(self.metal), weld - behind_pin)
 
     def spans(self) -> Sequence[Span]:
         actions = partial(point_actions, points=self.points())
-        return [
-            *self.ears.spans("ear", self.metal, self.edge_break, actions),
-            *self._shank_spans(actions),
+        ears, body, shank = self.ears, self.body, self.shank
+        floor = self._metal_at(body.back)
+        spans = [
+            *ears.spans("ear", self._metal_at(ears.depth), self.edge_break, actions),
+            self._block(floor, actions),
+            *shank.spans(body, self.metal, actions),
         ]
+        if isinstance(shank, MaleThread | FemaleThread | Spigot):
+            spans += ears.floor_spans(
+                "floor of the throat", floor, self.edge_break, actions, shank.backs(body)
+            )
+        return spans
 
-    def _shank_spans(self, actions: Any) -> list[Span]:
-        return turned.spans(
-            [*self._root(), *self.shank.loaded_steps()],
-            self.metal,
-            actions,
-            place=self._behind,
-            axes=AXES,
+    def _block(self, metal: Material, actions: Any) -> Span:
+        """The body between the floor of the throat and what it stands on."""
+        body, c = self.body, self.edge_break
+        end = body.back - c
+        if isinstance(self.shank, Foot):
+            end = self.shank.end(body)
+        elif isinstance(self.shank, Pad):
+            end = body.back - body.root_fillet
+
+        def outline(t: Any) -> Outline:
+            return chamfered(body.width + 0.0 * np.asarray(t), body.height, c)
+
+        def at(x: Any) -> Any:
+            return np.stack(np.broadcast_arrays(-np.asarray(x, float), 0.0, 0.0), axis=-1)
+
+        return Span(
+            "body", at(self.ears.depth + c), at(end), np.eye(3), outline, actions, metal, "part", 5
         )
-
-    def _behind(self, distance: Any) -> np.ndarray:
-        x = -(np.asarray(self.ears.back, float) + np.asarray(distance, float))
-        return np.stack([x, 0.0 * x, 0.0 * x], axis=-1)
-
-    def _root(self) -> list[turned.Step]:
-        """The root fillet, laid over the first step of the shank."""
-        return []
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
         actions = point_actions(case, self.points())
         required = self.factors(case)
-        yield from self.ears.modes("ear", self.metal, case, actions, required)
-        force, _ = resultant(actions, np.zeros(3))
-        shank = self.shank
-        yield from threaded.tension_modes(
-            "shank", shank.thread, self.metal, force[..., 0], case.name, required
+        eye = self._metal_at(self.ears.pin.bore / 2.0)
+        yield from self.ears.modes("ear", eye, case, actions, required)
+        yield from self.shank.modes(self.body, self.metal, case, actions, required)
+
+    def facts(self) -> Mapping[str, tuple[Any, str]]:
+        found: dict[str, tuple[Any, str]] = {
+            "throat": (self.ears.throat.width, "mm"),
+            "pin grip": (self.ears.height, "mm"),
+            **self.ears.pin.limits(),
+            **self.shank.facts(),
+        }
+        if isinstance(self.ears.throat, RodEndThroat):
+            found["rod end swing each way"] = (np.degrees(self.ears.throat.swing()), "deg")
+        return found
+
+    def bought(self) -> Sequence[Bought]:
+        ears, bought = self.ears, []
+        pin = ears.pin
+        through = (
+            f"{pin.hole.thread.designation} bolt" if isinstance(pin.hole, TappedHole) else "pin"
         )
-        yield from threaded.strip_modes(
-            "shank",
-            shank.thread,
-            self.metal,
-            self.metal,
-            shank.engagement,
-            force[..., 0],
-            case.name,
-            required,
+        bought.append(
+            Bought(
+                f"{through} {pin.diameter:g} mm, {pin.material.name}, grip {ears.height:.4g} mm",
+                1,
+                "the ears",
+            )
         )
+        if isinstance(pin.hole, BushedHole):
+            size = f"{pin.diameter:g} x {pin.hole.outside:g} x {ears.thickness:g} mm"
+            bought.append(
+                Bought(f"bush {size}, {pin.hole.material.name}", 2, "the ears, pressed in")
+            )
+        if isinstance(ears.throat, RodEndThroat):
+            bought.append(Bought(f"rod end {ears.throat.rod_end.designation}", 1, "the throat"))
+            if ears.throat.spacer > 0.0:
+                size = f"{ears.throat.spacer:g} mm for a {pin.diameter:g} mm pin"
+                bought.append(Bought(f"{ears.throat.spacers} spacer {size}", 2, "beside the ball"))
+        if isinstance(self.shank, Pad):
+            bolts = self.shank.bolts
+            size = f"{bolts.diameter:g} mm" if bolts.thread is None else bolts.thread.designation
+            bought.append(
+                Bought(f"bolt {size}, {bolts.material.name}", len(self.shank.at), "the pad")
+            )
+        return bought
+
+    def cautions(self) -> Sequence[str]:
+        said = []
+        if isinstance(self.ears.pin.hole, TappedHole):
+            said.append(
+                "Shim the throat before tightening the pin bolt: the tapped ear lets it pull the ears together."
+            )
+        if isinstance(self.ears.pin.hole, BushedHole):
+            said.append("Ream the bushes in line after pressing: their bores shrink.")
+        if isinstance(self.shank, Spigot | Foot):
+            said.append("Ream the pin hole after welding: the ears move with the heat.")
+        return said
 
     def build(self) -> Sequence[Piece]:
-        body = self.ears.solid(self.edge_break)
-        shank = self.shank.bored(
-            turned.solid(self.shank.steps()).rotate((0, 0, 0), (0, 0, 1), 180.0)
-        )
-        shank = shank.rotate((0, 0, 0), (1, 0, 0), float(np.degrees(self.clocking)))
-        solid = body.union(shank.translate((-float(self.ears.back), 0, 0)))
-        return [Piece("part", self.metal, solid)]
+        body, shank = self.body, self.shank
+        open_back = isinstance(shank, Pad | Foot)
+        back = shank.fork_back(body) if isinstance(shank, Foot) else None
+        fork = self.ears.solid(float(self.edge_break), back, open_back=open_back)
+        return [Piece("part", self.metal, shank.join(fork, body))]

@@ -23,6 +23,10 @@ if TYPE_CHECKING:
 SHORT_EDGE, FULL_EDGE = 1.5, 2.0
 """Edge distances in diameters at which bearing strengths are published [-]."""
 
+PLASTIC_PIN, DUCTILE = 1.56, 0.05
+"""Plastic bending factor of a pin [-] and the elongation from which it counts [-]: AFFDL-TR-69-42, section
+9.4, from memory."""
+
 
 def bearing_strengths(material: Material, edge_distance: Any) -> tuple[Any, Any]:
     """Bearing strength of a plate at an edge distance, in diameters of what presses on it.
@@ -87,21 +91,22 @@ def pin_modes(ears: Ears, name: str, case: str, ear: Any, required: Required) ->
     gap = (ears.throat.width - ears.throat.tongue) / 2.0
     arm = work(pins.double_shear_arm, t1=ears.thickness, t2=ears.throat.tongue, g=gap)
     moment = work(pins.double_shear_moment, P=2.0 * ear, b=arm)
-    bending = work(pins.bending_stress, M=moment, D=pin.diameter)
-    for kind, strength, factor in (
-        ("yield", made.yield_strength, required.on_yield),
-        ("ultimate", made.ultimate_strength, required.on_ultimate),
-    ):
-        yield on(
-            f"{name} pin, bending, {kind}", "bending", demand=bending, capacity=strength, unit="MPa",
-            required=factor,
-        )  # fmt: skip
+    yield on(
+        f"{name} pin, bending, yield", "bending", demand=work(pins.bending_stress, M=moment, D=pin.diameter),
+        capacity=made.yield_strength, unit="MPa", required=required.on_yield,
+    )  # fmt: skip
+    plastic = PLASTIC_PIN if made.elongation >= DUCTILE else 1.0
+    bends = work(pins.bending_moment_capacity, D=pin.diameter, F=made.ultimate_strength, k=plastic)
+    yield on(
+        f"{name} pin, bending, ultimate", "bending", demand=moment, capacity=bends, unit="N*mm",
+        required=required.on_ultimate,
+    )  # fmt: skip
     yield on(
         f"{name} pin, shear with bending", "shear and bending",
         demand=work(
             pins.shear_and_bending, V=ear, V_u=work(pins.shear_load, D=thin, F_s=made.shear_ultimate, n=1.0),
             M=moment,
-            M_u=work(pins.bending_moment_capacity, D=pin.diameter, F=made.ultimate_strength),
+            M_u=bends,
         ),
         capacity=1.0, unit="-", required=required.on_ultimate, note=note,
     )  # fmt: skip

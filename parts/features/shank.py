@@ -1,29 +1,109 @@
-"""The shank of a clevis: how its body is fixed to what it serves.
+"""The threaded shank of a clevis: a male thread behind an undercut, or a tapped boss.
 
-A shank begins at the flat back of the body, `start` behind the pin, and runs toward -x. Distances along it
-are measured from that face. Each kind states its rules, its load path, its checks and its solid.
+A shank begins at the flat back of the body and runs toward -x; distances along it are measured from that
+face. Each kind states its rules, its load path, its checks and its solid.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 from pydantic import Field
 
-from parts.features import threaded
+from parts.features import threaded, turned
 from parts.features.turned import Step
 from parts.group import Group
-from parts.inputs.designations import ThreadName
+from parts.inputs.designations import MaterialName, ThreadName
 from parts.inputs.quantities import PositiveLength
+from parts.loads import Action, LoadCase, Required, resultant
 from parts.rules import Rule, at_least, at_most
+from parts.standards.materials import Material
+from parts.standards.wrenches import nearest_wrench
+from parts.strength import bar
+from parts.strength.check import Check, check
+from parts.strength.method import work
 
 if TYPE_CHECKING:
     import cadquery as cq
 
+    from parts.loadpath import Span
+
+Actions = Callable[[LoadCase], Sequence[Action]]
+
 FLATS_LEAST = 8.0
 """Length of wrench flats that a spanner can hold [mm]; common practice, no source."""
+WRENCH_SLACK = 0.15
+"""How far flats may be from a wrench's size [mm]; common practice, no source."""
+ROOM = 0.2
+"""How far round shapes keep from the edges of the back that they stand on [mm]."""
+
+
+@dataclass(frozen=True)
+class Body:
+    """The back of the body that a shank stands on: `width` along y, `height` along z [mm].
+
+    `back` is its distance behind the pin [mm], `floor` the metal before it, `clocking` the turn of the
+    shank about x [rad].
+    """
+
+    width: Any
+    height: Any
+    back: Any
+    floor: Any
+    edge_break: Any
+    root_fillet: Any
+    clocking: Any
+
+    def behind(self, distance: Any) -> np.ndarray:
+        """The place on the axis of the shank, a distance behind the back [mm]."""
+        x = -(np.asarray(self.back, float) + np.asarray(distance, float))
+        return np.stack([x, 0.0 * x, 0.0 * x], axis=-1)
+
+    def carried(self, actions: Sequence[Action], distance: Any) -> tuple[np.ndarray, np.ndarray]:
+        """Force [N] and moment [N*mm] of actions about the axis, a distance behind the back [mm]."""
+        return resultant(actions, self.behind(distance))
+
+    def holds(self, field: str, diameter: Any) -> Rule:
+        """The back is large enough for a round shape with its root fillet."""
+        room = np.minimum(self.width, self.height) - 2.0 * self.edge_break - ROOM
+        return at_least(
+            "clevis.shoulder", field, room, diameter + 2.0 * self.root_fillet,
+            "the shank with its root fillet is larger than the back of the body",
+            "widen the ears, thicken them, or lessen the shank or the root fillet",
+        )  # fmt: skip
+
+
+def flats_rules(field: str, flats: Any, diameter: Any, length: Any) -> Iterator[Rule]:
+    """Rules of a pair of wrench flats `length` long on a round of a diameter [mm]."""
+    yield at_most(
+        "flats.wide", f"{field}.flats", flats, 0.97 * diameter,
+        "flats this far apart cut too little for a wrench to hold", "lessen the distance across flats",
+    )  # fmt: skip
+    yield at_least(
+        "flats.deep", f"{field}.flats", flats, 0.6 * diameter,
+        "flats this deep leave too little of the round (common practice, no source)",
+        "widen the distance across flats",
+    )  # fmt: skip
+    yield at_least(
+        "flats.short", f"{field}.length", length, FLATS_LEAST,
+        "a wrench needs flats 8 mm long beyond the root fillet (common practice, no source)", "lengthen it",
+    )  # fmt: skip
+    made = nearest_wrench(flats)
+    size = np.asarray(made).ravel()[0]
+    yield at_most(
+        "flats.wrench", f"{field}.flats", np.abs(flats - made), WRENCH_SLACK,
+        "no wrench is made for these flats", f"make them {size:.4g} mm ({size / 25.4:.4f} in) across",
+    )  # fmt: skip
+
+
+def root_steps(name: str, fillet: Any, diameter: Any) -> list[Step]:
+    """The fillet between the back of the body and a round of a diameter [mm]; none where it is 0."""
+    if not np.any(np.asarray(fillet) > 0.0):
+        return []
+    return [Step(name, 0.0 * fillet, fillet, diameter + 2.0 * fillet, diameter, fillet=True)]
 
 
 class Neck(Group):
@@ -34,18 +114,6 @@ class Neck(Group):
     flats: PositiveLength | None = Field(
         None, description="Distance across its wrench flats; none where left out."
     )
-
-    def rules(self, field: str) -> Iterator[Rule]:
-        """Rules of the neck."""
-        if self.flats is not None:
-            yield at_most(
-                "neck.flats", f"{field}.flats", self.flats, 0.97 * self.diameter,
-                "flats this far apart cut too little for a wrench to hold", "lessen the distance across flats",
-            )  # fmt: skip
-            yield at_least(
-                "neck.wrench", f"{field}.length", self.length, FLATS_LEAST,
-                "a wrench needs flats 8 mm long (common practice, no source)", "lengthen the neck",
-            )  # fmt: skip
 
 
 class MaleThread(Group):
@@ -63,10 +131,14 @@ class MaleThread(Group):
     neck: Neck | None = Field(
         None, description="Round neck with wrench flats between body and thread."
     )
+    mate: MaterialName | None = Field(
+        None, description="Material of the tapped part; that of the clevis where left out."
+    )
 
-    def largest(self) -> Any:
-        """Largest diameter where the shank meets the body [mm]."""
-        return self.thread.major if self.neck is None else self.neck.diameter
+    @property
+    def shoulder(self) -> Any:
+        """From the back of the body to the shoulder of the thread [mm]."""
+        return 0.0 if self.neck is None else self.neck.length
 
     def run_out(self) -> Any:
         """Length behind the shoulder that has no full thread [mm]."""
@@ -74,52 +146,110 @@ class MaleThread(Group):
             self.thread.relief("external").total_width if self.undercut else 2.5 * self.thread.pitch
         )
 
-    def rules(self, field: str) -> Iterator[Rule]:
+    def rules(self, field: str, body: Body) -> Iterator[Rule]:
         """Rules of the shank; `field` is its dotted path."""
-        chamfer = self.thread.pitch
         yield at_least(
-            "shank.length", f"{field}.length", self.length, self.run_out() + self.engagement + chamfer,
+            "shank.length", f"{field}.length", self.length,
+            self.run_out() + self.engagement + self.thread.pitch,
             "the thread that must engage does not fit between undercut and tip", "lengthen the shank",
         )  # fmt: skip
+        yield at_most(
+            "shank.long", f"{field}.length", self.length, 15.0 * self.thread.major,
+            "a thread this long is a studding; it looks like the wrong unit", "check the unit of this value",
+        )  # fmt: skip
         yield threaded.engagement_rule(f"{field}.engagement", self.engagement, self.thread)
-        if self.neck is not None:
-            yield from self.neck.rules(f"{field}.neck")
+        if self.neck is None:
             yield at_least(
-                "shank.neck", f"{field}.neck.diameter", self.neck.diameter, self.thread.major + 1.0,
-                "the jam nut would have no shoulder", "make the neck at least 1 mm larger than the thread",
+                "shank.shoulder", f"{field}.thread",
+                np.minimum(body.width, body.height) - 2.0 * body.edge_break - ROOM, self.thread.major + 1.0,
+                "the back of the body leaves the jam nut no shoulder",
+                "widen the body, or choose a smaller thread",
+            )  # fmt: skip
+            return
+        yield body.holds(f"{field}.neck.diameter", self.neck.diameter)
+        yield at_least(
+            "shank.neck", f"{field}.neck.diameter", self.neck.diameter, self.thread.major + 1.0,
+            "the jam nut would have no shoulder", "make the neck at least 1 mm larger than the thread",
+        )  # fmt: skip
+        yield at_least(
+            "shank.neck_length", f"{field}.neck.length", self.neck.length, body.root_fillet + 0.5,
+            "the root fillet is longer than the neck", "lengthen the neck, or lessen the root fillet",
+        )  # fmt: skip
+        if self.neck.flats is not None:
+            free = self.neck.length - body.root_fillet
+            yield from flats_rules(f"{field}.neck", self.neck.flats, self.neck.diameter, free)
+            yield at_least(
+                "shank.flats", f"{field}.neck.flats", self.neck.flats, self.thread.major + 0.5,
+                "the flats would cut into the thread's shoulder", "widen the flats, or choose a smaller thread",
             )  # fmt: skip
 
-    def steps(self) -> list[Step]:
+    def steps(self, root_fillet: Any) -> list[Step]:
         """Every turned step, from the back of the body to the tip."""
-        steps, here = [], 0.0
+        steps: list[Step] = []
+        here = self.shoulder
         if self.neck is not None:
-            steps.append(
-                Step("neck", 0.0, self.neck.length, self.neck.diameter, flats=self.neck.flats)
-            )
-            here = self.neck.length
+            steps = root_steps("root fillet", root_fillet, self.neck.diameter)
+            free = root_fillet if steps else 0.0
+            steps.append(Step("neck", free, here, self.neck.diameter, flats=self.neck.flats))
         major, end = self.thread.major, here + self.length
         if self.undercut:
             relief = self.thread.relief("external")
             d, r = relief.diameter, relief.radius
-            slope = relief.total_width - (major - d) / 2.0
+            full = here + relief.total_width
+            slope = full - (major - d) / 2.0
             steps += [
                 Step("undercut fillet", here, here + r, d + 2.0 * r, d, fillet=True),
-                Step("undercut", here + r, here + slope, d),
-                Step("undercut run-out", here + slope, here + relief.total_width, d, major),
+                Step("undercut", here + r, slope, d),
+                Step("undercut run-out", slope, full, d, major),
             ]
-            here = here + relief.total_width
+            here = full
         point = self.thread.pitch
         steps.append(Step("thread", here, end - point, major))
         steps.append(Step("thread point", end - point, end, major, major - 1.6 * point))
         return steps
 
-    def loaded_steps(self) -> list[Step]:
-        """The steps that carry the whole load: those before the engaged thread."""
-        return [step for step in self.steps() if not step.name.startswith("thread")]
+    def spans(self, body: Body, metal: Material, actions: Actions) -> list[Span]:
+        """The load path through what lies before the engaged thread."""
+        before = [step for step in self.steps(body.root_fillet) if step.name[:6] != "thread"]
+        return turned.spans(
+            before, metal, actions, place=body.behind, axes=np.eye(3), turn=body.clocking
+        )
 
-    def bored(self, body: cq.Workplane) -> cq.Workplane:
-        """The shank with its bores cut: none here."""
-        return body
+    def backs(self, body: Body) -> Any:
+        """How far from the middle the shank backs the floor of the throat [mm]."""
+        if self.neck is not None:
+            return self.neck.diameter / 2.0 + body.root_fillet
+        relief = self.thread.relief("external")
+        return relief.diameter / 2.0 + relief.radius if self.undercut else self.thread.major / 2.0
+
+    def modes(
+        self,
+        body: Body,
+        metal: Material,
+        case: LoadCase,
+        actions: Sequence[Action],
+        required: Required,
+    ) -> Iterator[Check]:
+        """Tension, tension with bending, and strip of the thread."""
+        force, moment = body.carried(actions, self.shoulder + self.run_out())
+        yield from threaded.tension_modes(
+            "shank", self.thread, metal, force[..., 0], case.name, required
+        )
+        yield from threaded.combined_modes(
+            "shank", self.thread, metal, force, moment, case.name, required
+        )
+        yield from threaded.strip_modes(
+            "shank", self.thread, metal, self.mate or metal, self.engagement, force[..., 0], case.name, required
+        )  # fmt: skip
+
+    def facts(self) -> Mapping[str, tuple[Any, str]]:
+        """Engagement in diameters, and the change of length for each turn."""
+        return _thread_facts(self.thread, self.engagement)
+
+    def join(self, fork: cq.Workplane, body: Body) -> cq.Workplane:
+        """The fork with its shank."""
+        shank = turned.solid(self.steps(float(body.root_fillet)))
+        return fork.union(placed(shank, body))
 
 
 class FemaleThread(Group):
@@ -137,22 +267,31 @@ class FemaleThread(Group):
         None, description="Distance across its wrench flats; none where left out."
     )
     relief: bool = Field(True, description="Cut a relief groove behind the thread.")
-
-    def largest(self) -> Any:
-        return self.diameter
+    mate: MaterialName | None = Field(
+        None, description="Material of the male thread; that of the clevis where left out."
+    )
 
     @property
     def bore_depth(self) -> Any:
         """Depth to the tip of the drill's point [mm]."""
         return threaded.blind_depth(self.thread, self.depth, relief=self.relief)
 
-    def rules(self, field: str) -> Iterator[Rule]:
+    @property
+    def groove(self) -> Any:
+        """Largest diameter that the thread or its relief leaves in the boss [mm]."""
+        return self.thread.relief("internal").diameter if self.relief else self.thread.major
+
+    @property
+    def narrow(self) -> Any:
+        """The boss where it is thinnest: its diameter, or across its flats [mm]."""
+        return self.diameter if self.flats is None else self.flats
+
+    def rules(self, field: str, body: Body) -> Iterator[Rule]:
         """Rules of the shank; `field` is its dotted path."""
-        groove = self.thread.relief("internal").diameter if self.relief else self.thread.major
-        narrow = self.diameter if self.flats is None else self.flats
+        yield body.holds(f"{field}.diameter", self.diameter)
         yield at_least(
-            "boss.wall", f"{field}.diameter" if self.flats is None else f"{field}.flats", narrow,
-            np.maximum(groove + 3.0, 1.4 * self.thread.major),
+            "boss.wall", f"{field}.diameter" if self.flats is None else f"{field}.flats", self.narrow,
+            np.maximum(self.groove + 3.0, 1.4 * self.thread.major),
             "the boss would burst beside its thread (1.4 diameters: common practice, no source)",
             "make the boss larger",
         )  # fmt: skip
@@ -162,55 +301,113 @@ class FemaleThread(Group):
             "more thread must engage than there is",
             "deepen the thread",
         )  # fmt: skip
+        yield at_most(
+            "boss.long", f"{field}.length", self.length, 20.0 * self.thread.major,
+            "a boss this long is a tube; it looks like the wrong unit", "check the unit of this value",
+        )  # fmt: skip
         yield at_least(
-            "boss.length", f"{field}.length", self.length, self.bore_depth + 1.0,
-            "the tapped hole would run into the body and its throat",
+            "boss.length", f"{field}.length", self.length,
+            self.bore_depth + body.root_fillet + 1.0,
+            "the tapped hole would run into the root fillet and the body",
             "lengthen the boss, or shorten the thread",
         )  # fmt: skip
         if self.flats is not None:
-            yield from Neck(diameter=self.diameter, length=1.0, flats=None).rules(field)
-            yield at_most(
-                "boss.flats", f"{field}.flats", self.flats, 0.97 * self.diameter,
-                "flats this far apart cut too little for a wrench to hold", "lessen the distance across flats",
+            free = self.length - body.root_fillet
+            yield from flats_rules(field, self.flats, self.diameter, free)
+
+    def steps(self, root_fillet: Any, edge_break: Any = 0.0) -> list[Step]:
+        """The outside of the boss: root fillet, boss, and the chamfer at its mouth."""
+        steps = root_steps("root fillet", root_fillet, self.diameter)
+        free, mouth = root_fillet if steps else 0.0, self.length - edge_break
+        steps.append(Step("boss", free, mouth, self.diameter, flats=self.flats))
+        if np.any(np.asarray(edge_break) > 0.0):
+            narrow = self.diameter - 2.0 * edge_break
+            steps.append(Step("mouth", mouth, self.length, self.diameter, narrow, flats=self.flats))
+        return steps
+
+    def loaded_steps(self, root_fillet: Any) -> list[Step]:
+        """The boss as far as the thread, that takes the load over from there.
+
+        The stretch with the drill's point in it is left out: the hollow stretch behind it is the weaker.
+        """
+        steps = root_steps("root fillet", root_fillet, self.diameter)
+        bore = self.groove if self.relief else self.thread.minor_internal
+        end = self.length - self.depth
+        hollow = Step(
+            "boss behind the thread",
+            end - threaded.behind_thread(self.thread, relief=self.relief),
+            end,
+            self.diameter,
+            flats=self.flats,
+            bore=bore,
+        )
+        free, tip = root_fillet if steps else 0.0, self.length - self.bore_depth
+        return [*steps, Step("boss", free, tip, self.diameter, flats=self.flats), hollow]
+
+    def spans(self, body: Body, metal: Material, actions: Actions) -> list[Span]:
+        """The load path through the boss as far as the thread."""
+        steps = self.loaded_steps(body.root_fillet)
+        return turned.spans(
+            steps, metal, actions, place=body.behind, axes=np.eye(3), turn=body.clocking
+        )
+
+    def backs(self, body: Body) -> Any:
+        """How far from the middle the boss backs the floor of the throat [mm]."""
+        return self.diameter / 2.0 + body.root_fillet
+
+    def modes(
+        self,
+        body: Body,
+        metal: Material,
+        case: LoadCase,
+        actions: Sequence[Action],
+        required: Required,
+    ) -> Iterator[Check]:
+        """Tension of the boss across the roots of its thread, and strip of both threads."""
+        force, _ = body.carried(actions, self.length - self.depth)
+        mate = self.mate or metal
+        area = np.pi / 4.0 * (np.square(self.narrow) - np.square(self.groove))
+        stress = work(bar.direct_stress, F=np.abs(force[..., 0]), A=area)
+        for kind, strength, factor in (
+            ("yield", metal.yield_strength, required.on_yield),
+            ("ultimate", metal.ultimate_strength, required.on_ultimate),
+        ):
+            yield check(
+                f"shank boss, {kind}", "boss tension", load_case=case.name, demand=stress, capacity=strength,
+                unit="MPa",
+                required=factor, note="ring between the thread's root or relief and the flats",
             )  # fmt: skip
+        yield from threaded.tension_modes(
+            "mating male", self.thread, mate, force[..., 0], case.name, required
+        )
+        yield from threaded.strip_modes(
+            "shank", self.thread, mate, metal, self.engagement, force[..., 0], case.name, required, self.narrow
+        )  # fmt: skip
 
-    def _bore_steps(self) -> list[tuple[str, Any, float]]:
-        """Name, length and bore of each stretch of the boss, from the body to its mouth."""
-        behind = self.bore_depth - self.depth
-        groove = self.thread.relief("internal")
-        tapped = self.thread.minor_internal
-        if self.relief:
-            return [
-                ("thread relief", groove.total_width, groove.diameter),
-                ("thread", self.depth, tapped),
-            ]
-        return [("behind the thread", behind, tapped), ("thread", self.depth, tapped)]
+    def facts(self) -> Mapping[str, tuple[Any, str]]:
+        """Engagement in diameters, and the change of length for each turn."""
+        return _thread_facts(self.thread, self.engagement)
 
-    def steps(self) -> list[Step]:
-        return [Step("boss", 0.0, self.length, self.diameter, flats=self.flats)]
-
-    def loaded_steps(self) -> list[Step]:
-        """Solid boss, drill's point left out, then the relief: the thread hands the load over from there."""
-        whole = self.steps()[0]
-        (name, long, bore), (_, depth, _) = self._bore_steps()
-        relief = self.length - depth - long
-        solid_end = self.length - self.bore_depth
-        return [
-            Step("boss", whole.low, solid_end, whole.diameter, flats=whole.flats),
-            Step(
-                f"boss at the {name}",
-                relief,
-                relief + long,
-                whole.diameter,
-                flats=whole.flats,
-                bore=bore,
-            ),
-        ]
-
-    def bored(self, body: cq.Workplane) -> cq.Workplane:
-        """Cut the tapped hole into a shank whose mouth is at x = -length."""
+    def join(self, fork: cq.Workplane, body: Body) -> cq.Workplane:
+        """The fork with its boss, tapped."""
+        breaks = float(body.edge_break)
+        boss = turned.solid(self.steps(float(body.root_fillet), breaks))
         tool = threaded.tapped_hole(
             self.thread, self.depth, relief=self.relief, through=False, edge_break=0.3
         )
-        flipped = tool.rotate((0, 0, 0), (0, 0, 1), 180.0).translate((-self.length, 0, 0))
-        return body.cut(flipped)
+        boss = boss.cut(tool.translate((self.length, 0, 0)))
+        return fork.union(placed(boss, body))
+
+
+def placed(shank: cq.Workplane, body: Body) -> cq.Workplane:
+    """A shank made along +x, turned to stand behind the back of the body and clocked about x."""
+    turned_back = shank.rotate((0, 0, 0), (0, 0, 1), 180.0)
+    clocked = turned_back.rotate((0, 0, 0), (1, 0, 0), float(np.degrees(body.clocking)))
+    return clocked.translate((-float(body.back), 0, 0))
+
+
+def _thread_facts(thread: Any, engagement: Any) -> dict[str, tuple[Any, str]]:
+    return {
+        "thread engagement": (engagement / thread.major, "diameters"),
+        "change of length per turn": (thread.pitch, "mm"),
+    }

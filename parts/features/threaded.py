@@ -54,6 +54,45 @@ def tension_modes(
         )  # fmt: skip
 
 
+def combined_modes(
+    name: str,
+    thread: Thread,
+    material: Material,
+    force: Any,
+    moment: Any,
+    case: str,
+    required: Required,
+) -> Iterator[Check]:
+    """Pull, bending and twist together on the stress area of a male thread, against yield and ultimate.
+
+    Args:
+        name: prefix of the checks' names.
+        thread: the thread.
+        material: of the male thread.
+        force: what acts across its first engaged turn, shape (..., 3), x along the thread [N].
+        moment: likewise, about that turn's middle [N*mm].
+        case: name of the load case.
+        required: the factors asked for.
+
+    Returns:
+        Two checks.
+    """
+    area = strip.stress_area_unified if thread.is_inch else strip.stress_area_iso
+    round_bar = np.sqrt(4.0 / np.pi * area(d=thread.major, p=thread.pitch))
+    stress = work(
+        bar.round_bar_stress, F=force[..., 0], M=np.hypot(moment[..., 1], moment[..., 2]), T=moment[..., 0],
+        D=round_bar,
+    )  # fmt: skip
+    for kind, strength, factor in (
+        ("yield", material.yield_strength, required.on_yield),
+        ("ultimate", material.ultimate_strength, required.on_ultimate),
+    ):
+        yield check(
+            f"{name} thread, pull with bending, {kind}", "thread bending", load_case=case, demand=stress,
+            capacity=strength, unit="MPa", required=factor, note="round bar of the thread's stress area",
+        )  # fmt: skip
+
+
 def strip_modes(
     name: str,
     thread: Thread,
@@ -63,6 +102,7 @@ def strip_modes(
     tension: Any,
     case: str,
     required: Required,
+    around: Any = np.inf,
 ) -> Iterator[Check]:
     """Stripping of both threads of a joint, at minimum material.
 
@@ -75,10 +115,12 @@ def strip_modes(
         tension: pull across the thread [N].
         case: name of the load case.
         required: the factors asked for.
+        around: outside diameter of the tapped boss, or across its flats [mm]; a thin one swells.
 
     Returns:
         Two checks.
     """
+    swell = work(strip.dilation_factor, D_o=around, d=thread.major)
     bolt, nut = thread.external(), thread.internal()
     male = work(
         strip.external_strip_area,
@@ -97,7 +139,7 @@ def strip_modes(
     for side, area, material in (("male", male, outer), ("female", female, inner)):
         yield check(
             f"{name} {side} thread strip", "thread strip", load_case=case, demand=np.abs(tension),
-            capacity=work(strip.strip_capacity, A=area, tau=material.shear_ultimate), unit="N",
+            capacity=work(strip.strip_capacity, A=area, tau=material.shear_ultimate, C1=swell), unit="N",
             required=required.on_ultimate,
         )  # fmt: skip
 
@@ -124,7 +166,7 @@ def tapped_hole(
 
     d = thread.minor_internal
     groove = thread.relief("internal")
-    total = depth + (groove.total_width if relief else 2.0 * thread.pitch)
+    total = depth + behind_thread(thread, relief=relief)
     tool = cylinder(d, -depth - 1.0 if through else -total, 1.0, "x")
     if not through:
         point = d / 2.0 * DRILL_POINT
@@ -137,5 +179,9 @@ def tapped_hole(
 
 def blind_depth(thread: Thread, depth: Any, *, relief: bool) -> Any:
     """Depth of a blind tapped hole to the tip of the drill's point [mm]."""
-    behind = thread.relief("internal").total_width if relief else 2.0 * thread.pitch
-    return depth + behind + thread.minor_internal / 2.0 * DRILL_POINT
+    return depth + behind_thread(thread, relief=relief) + thread.minor_internal / 2.0 * DRILL_POINT
+
+
+def behind_thread(thread: Thread, *, relief: bool) -> Any:
+    """Length of a blind tapped hole between its full thread and the drill's point [mm]."""
+    return thread.relief("internal").total_width if relief else 2.0 * thread.pitch

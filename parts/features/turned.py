@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -73,6 +74,7 @@ def spans(
     *,
     place: Callable[[Any], Any],
     axes: Any,
+    turn: Any = 0.0,
     piece: str = "part",
 ) -> list[Span]:
     """The load path along turned steps.
@@ -83,6 +85,7 @@ def spans(
         actions: what acts beyond them for a load case.
         place: the place in the part's axes of a distance along the steps [mm], shape (..., 3).
         axes: three rows: the normal of the sections, toward the loads, and their y and z axes.
+        turn: turn of the steps' flats about the normal, y toward z [rad].
         piece: the piece of the part.
 
     Returns:
@@ -96,7 +99,7 @@ def spans(
             place(step.low),
             place(step.high),
             axes,
-            step.outline,
+            partial(_turned, step, turn),
             actions,
             material,
             piece,
@@ -105,6 +108,10 @@ def spans(
         for step in steps
         if np.all(np.asarray(step.length) > 0.0)
     ]
+
+
+def _turned(step: Step, turn: Any, t: Any) -> Outline:
+    return step.outline(t).rotated(turn)
 
 
 def solid(steps: Sequence[Step]) -> cq.Workplane:

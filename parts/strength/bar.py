@@ -37,3 +37,26 @@ def bending_stress(M: Number, W: Number) -> Number:
     """
     with np.errstate(divide="ignore"):
         return np.divide(M, W)[()]
+
+
+@method(
+    formula="σ_v = √(σ² + 3 τ²), σ = 4|F|/(π D²) + 32|M|/(π D³), τ = 16|T|/(π D³)",
+    source="superposition at the outside of a round bar; Beer & Johnston, Mechanics of Materials, chapter 8",
+)
+def round_bar_stress(F: Number, M: Number, T: Number, D: Number) -> Number:
+    """Equivalent stress at the outside of a solid round bar pulled, bent and twisted.
+
+    Args:
+        F [N]: force along the axis.
+        M [N*mm]: bending moment.
+        T [N*mm]: torque.
+        D [mm]: diameter; of a thread, that of its stress area.
+
+    Returns:
+        [MPa] von Mises stress.
+    """
+    square, cube = np.square(D), np.power(D, 3.0)
+    sigma = 4.0 * np.abs(F) / (np.pi * square) + 32.0 * np.abs(M) / (np.pi * cube)
+    tau = 16.0 * np.abs(T) / (np.pi * cube)
+    stress: Number = np.sqrt(sigma**2 + 3.0 * tau**2)
+    return stress

@@ -1,0 +1,432 @@
+"""A bolt-on pad: a plate behind the body with a pattern of holes, and the bolts through it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from functools import partial
+from typing import TYPE_CHECKING, Annotated, Any, Literal
+
+import numpy as np
+from pydantic import Field, model_validator
+
+from parts.features import threaded
+from parts.features.shank import Actions, Body
+from parts.group import Group
+from parts.inputs.designations import MaterialName, ThreadName
+from parts.inputs.quantities import Point2, PositiveLength
+from parts.loads import LoadCase, Required
+from parts.rules import Rule, at_least, at_most
+from parts.standards.materials import Material
+from parts.strength import bar, bolt, boltgroup, plate
+from parts.strength.check import Check, check
+from parts.strength.method import work
+from parts.strength.outline import Outline, rounded_rectangle
+
+if TYPE_CHECKING:
+    import cadquery as cq
+
+    from parts.loadpath import Span
+
+STRESS_SHARE = 0.7
+"""Stress area over gross area of a bolt known by its diameter alone [-]: that of coarse M5; common practice."""
+WASHER = 2.0
+"""Outside diameter of a plain washer in bolt diameters [-]; ISO 7089, from memory."""
+SOCKET = 2.4
+"""Outside diameter of a socket or swing of a spanner, in bolt diameters [-]; common practice, no source."""
+EDGE = 1.5
+"""Middle of a hole to the edge of the pad, in bolt diameters [-]; common practice, no source."""
+PITCH = 2.67
+"""Spacing of holes in bolt diameters [-]; AISC 360-16, J3.3 (2-2/3), from memory."""
+PRESSED_FLAT = "rigid pad on bolts of equal stiffness, neither preload nor prying counted"
+
+
+class ClearanceHoles(Group):
+    """Plain holes for bolts with washer and nut, or into the frame."""
+
+    type: Literal["clearance"] = Field("clearance", description="Plain holes that clear the bolts.")
+    gap: PositiveLength = Field(0.5, description="Hole diameter less bolt diameter.")
+
+
+class TappedHoles(Group):
+    """Holes tapped through the pad, for bolts from behind."""
+
+    type: Literal["tapped"] = Field(
+        "tapped", description="Holes tapped through the pad, for bolts from behind."
+    )
+
+
+class CounterboredHoles(Group):
+    """Holes counterbored on the side of the ears, for socket head screws."""
+
+    type: Literal["counterbored"] = Field(
+        "counterbored", description="Holes counterbored on the ears' side for socket head screws."
+    )
+    gap: PositiveLength = Field(0.5, description="Hole diameter less bolt diameter.")
+    diameter: PositiveLength = Field(description="Diameter of the counterbore.")
+    depth: PositiveLength = Field(description="Depth of the counterbore.")
+
+
+Holes = Annotated[ClearanceHoles | TappedHoles | CounterboredHoles, Field(discriminator="type")]
+
+
+class PadBolt(Group):
+    """The bolts of the pad: their thread, or their diameter alone, and their material."""
+
+    thread: ThreadName | None = Field(None, description="Thread of the bolts by its designation.")
+    size: PositiveLength | None = Field(
+        None, description="Diameter of the bolts, where no thread is stated."
+    )
+    material: MaterialName = Field(description="Material of the bolts.")
+
+    @model_validator(mode="after")
+    def _is_one_of_both(self) -> PadBolt:
+        if (self.thread is None) == (self.size is None):
+            raise ValueError(
+                "the bolts are known by `thread` or by `size`; state one of the two, as in `thread: M8`"
+            )
+        return self
+
+    @property
+    def diameter(self) -> Any:
+        """Diameter of the bolts [mm]."""
+        return self.size if self.thread is None else self.thread.major
+
+    @property
+    def area(self) -> Any:
+        """Stress area of one bolt [mm^2]; its threads are taken to lie in the shear plane."""
+        if self.thread is not None:
+            return self.thread.stress_area
+        return STRESS_SHARE * np.pi / 4.0 * np.square(self.diameter)
+
+
+class Pad(Group):
+    """A bolt-on pad with a pattern of holes."""
+
+    type: Literal["pad"] = Field("pad", description="A bolt-on pad with a pattern of holes.")
+    width: PositiveLength = Field(description="Width of the pad, along y before clocking.")
+    height: PositiveLength = Field(description="Height of the pad, along z before clocking.")
+    thickness: PositiveLength = Field(description="Thickness of the pad.")
+    corner: PositiveLength = Field(5.0, description="Radius of the pad's corners.")
+    at: list[Point2] = Field(
+        min_length=2,
+        max_length=24,
+        description="Positions of the holes: y and z from the pin's middle.",
+    )
+    holes: Holes = Field(default_factory=ClearanceHoles, description="How the holes are made.")
+    bolts: PadBolt = Field(description="The bolts.")
+
+    @model_validator(mode="after")
+    def _is_tapped_for_a_thread(self) -> Pad:
+        if isinstance(self.holes, TappedHoles) and self.bolts.thread is None:
+            raise ValueError("tapped holes need the thread of the bolts, as in `thread: M8`")
+        return self
+
+    @property
+    def hole(self) -> Any:
+        """Diameter of the holes as modelled [mm]: the minor diameter where they are tapped."""
+        if isinstance(self.holes, TappedHoles):
+            assert self.bolts.thread is not None
+            return self.bolts.thread.minor_internal
+        return self.bolts.diameter + self.holes.gap
+
+    def places(self) -> np.ndarray:
+        """Positions of the holes before clocking, shape (..., n, 2) [mm]."""
+        flat = np.broadcast_arrays(*(np.asarray(v, float) for place in self.at for v in place))
+        return np.stack(flat, axis=-1).reshape(*flat[0].shape, len(self.at), 2)
+
+    def _edge(self) -> Any:
+        """Least distance of the middle of a hole from the edge of the pad, round its corners too [mm]."""
+        half = np.stack(np.broadcast_arrays(self.width, self.height), axis=-1) / 2.0
+        r = np.asarray(self.corner, float)[..., None]
+        past = np.abs(self.places()) - (half[..., None, :] - r[..., None])
+        outside = np.linalg.norm(np.maximum(past, 0.0), axis=-1) + np.minimum(
+            past.max(axis=-1), 0.0
+        )
+        return (r - outside).min(axis=-1)
+
+    def _pitch(self) -> Any:
+        places = self.places()
+        apart = np.linalg.norm(places[..., :, None, :] - places[..., None, :, :], axis=-1)
+        apart = apart + np.where(np.eye(len(self.at)) > 0.0, np.inf, 0.0)
+        return apart.min(axis=(-2, -1))
+
+    def _body_half(self, body: Body) -> tuple[Any, Any]:
+        """Half the body's extent along the pad's own y and z [mm]."""
+        c, s = np.abs(np.cos(body.clocking)), np.abs(np.sin(body.clocking))
+        return (c * body.width + s * body.height) / 2.0, (s * body.width + c * body.height) / 2.0
+
+    def _beside_body(self, body: Body) -> Any:
+        """Least distance of the middle of a hole from the sides of the body [mm]."""
+        c, s = np.cos(body.clocking), np.sin(body.clocking)
+        y, z = self.places()[..., 0], self.places()[..., 1]
+        c, s = np.asarray(c)[..., None], np.asarray(s)[..., None]
+        w, h = np.asarray(body.width, float)[..., None], np.asarray(body.height, float)[..., None]
+        past = np.abs(c * y - s * z) - w / 2.0, np.abs(s * y + c * z) - h / 2.0
+        away = np.hypot(np.maximum(past[0], 0.0), np.maximum(past[1], 0.0))
+        return (away + np.minimum(np.maximum(*past), 0.0)).min(axis=-1)
+
+    def rules(self, field: str, body: Body) -> Iterator[Rule]:
+        """Rules of the pad; `field` is its dotted path."""
+        d = self.bolts.diameter
+        yield at_least(
+            "pad.thin", f"{field}.thickness", self.thickness, np.maximum(0.75 * d, 3.0),
+            "a pad this thin bends before its bolts work (three quarters of a bolt: common practice, no "
+            "source)",
+            "thicken the pad",
+        )  # fmt: skip
+        yield at_most(
+            "pad.thick", f"{field}.thickness", self.thickness, 60.0,
+            "this is a block; it looks like the wrong unit",
+            "check the unit of this value",
+        )  # fmt: skip
+        yield at_most(
+            "pad.large", f"{field}.width", np.maximum(self.width, self.height), 400.0,
+            "no pad of a one-off vehicle is this large; it looks like the wrong unit",
+            "check the unit of this value",
+        )  # fmt: skip
+        yield at_most(
+            "pad.corner", f"{field}.corner", self.corner, np.minimum(self.width, self.height) / 2.0 - 0.1,
+            "the corner radii would meet", "lessen the corner radius",
+        )  # fmt: skip
+        yield at_least(
+            "pad.corner_break", f"{field}.corner", self.corner, 1.2 * body.edge_break,
+            "the corners must be rounder than the chamfer that runs round them", "enlarge the corner radius",
+        )  # fmt: skip
+        yield at_most(
+            "pad.break", "edge_break", body.edge_break, self.thickness / 4.0,
+            "the chamfers would eat the edge of the pad", "lessen the edge break",
+        )  # fmt: skip
+        yield from self._body_rules(field, body)
+        yield from self._hole_rules(field, body)
+
+    def _body_rules(self, field: str, body: Body) -> Iterator[Rule]:
+        room = body.root_fillet + body.edge_break + 0.2
+        for name, size, half in zip(
+            ("width", "height"), (self.width, self.height), self._body_half(body), strict=True
+        ):
+            yield at_least(
+                f"pad.{name}", f"{field}.{name}", size, 2.0 * (half + room),
+                "the body with its root fillet is larger than the pad", f"enlarge the pad's {name}",
+            )  # fmt: skip
+        corner = (
+            np.stack(np.broadcast_arrays(*self._body_half(body)), axis=-1)
+            + np.asarray(room)[..., None]
+        )
+        half = np.stack(np.broadcast_arrays(self.width, self.height), axis=-1) / 2.0
+        past = np.linalg.norm(
+            np.maximum(corner - half + np.asarray(self.corner)[..., None], 0.0), axis=-1
+        )
+        yield at_least(
+            "pad.corners", f"{field}.corner", self.corner, past,
+            "the body would hang over the corner of the pad", "lessen the corner radius, or enlarge the pad",
+        )  # fmt: skip
+
+    def _hole_rules(self, field: str, body: Body) -> Iterator[Rule]:
+        d, holes = self.bolts.diameter, self.holes
+        seat = WASHER * d
+        if isinstance(holes, CounterboredHoles):
+            seat = holes.diameter
+            yield at_least(
+                "pad.counterbore", f"{field}.holes.diameter", holes.diameter, 1.6 * d,
+                "the head of a socket screw does not enter (head 1.5 diameters: ISO 4762, from memory)",
+                "widen the counterbore",
+            )  # fmt: skip
+            yield at_most(
+                "pad.counterbore_depth", f"{field}.holes.depth", holes.depth,
+                np.minimum(0.6 * self.thickness, self.thickness - 2.0 - body.edge_break),
+                "too little metal is left under the head (common practice, no source)", "lessen its depth",
+            )  # fmt: skip
+        if isinstance(holes, TappedHoles):
+            assert self.bolts.thread is not None
+            seat = d
+            yield threaded.engagement_rule(f"{field}.thickness", self.thickness, self.bolts.thread)
+        else:
+            yield at_most(
+                "pad.gap", f"{field}.holes.gap", holes.gap, 0.15 * d + 0.5,
+                "the bolts would not locate the pad",
+                "lessen the gap",
+            )  # fmt: skip
+        yield at_least(
+            "pad.edge", f"{field}.at", self._edge(), np.maximum(EDGE * d, seat / 2.0 + body.edge_break + 0.3),
+            "a hole or its washer runs out over the edge of the pad (1.5 diameters: common practice, no "
+            "source)",
+            "move the holes in, or enlarge the pad",
+        )  # fmt: skip
+        yield at_least(
+            "pad.pitch", f"{field}.at", self._pitch(), np.maximum(PITCH * d, seat + 1.0),
+            "the holes are too near each other (AISC 360-16, J3.3, from memory)", "move the holes apart",
+        )  # fmt: skip
+        turning = SOCKET * d if isinstance(holes, ClearanceHoles) else seat
+        yield at_least(
+            "pad.access", f"{field}.at", self._beside_body(body),
+            np.maximum(turning, seat) / 2.0 + body.root_fillet + body.edge_break + 0.5,
+            "washer or spanner would foul the body of the clevis (a socket of 2.4 diameters: common practice, "
+            "no source)", "move the holes away from the body",
+        )  # fmt: skip
+
+    def spans(self, body: Body, metal: Material, actions: Actions) -> list[Span]:
+        """None of its own: the pad is checked as a plate on its bolts."""
+        return []
+
+    def loads(self, body: Body, actions: Any) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+        """What acts at the foot of the pad, on its middle: force, moment and place in the axes of the bolts.
+
+        The bolts' x and y are the part's y and z, their z is the part's x.
+        """
+        force, moment = body.carried(actions, self.thickness)
+        around = (1, 2, 0)
+        place = np.zeros(3)
+        return force[..., around], moment[..., around], place
+
+    def reactions(self, body: Body, actions: Any) -> np.ndarray:
+        """Shear both ways and axial force of each bolt, tension positive, shape (..., n, 3) [N]."""
+        c, s = np.cos(body.clocking), np.sin(body.clocking)
+        y, z = self.places()[..., 0], self.places()[..., 1]
+        c, s = np.asarray(c)[..., None], np.asarray(s)[..., None]
+        turned = np.stack([c * y - s * z, s * y + c * z], axis=-1)
+        force, moment, place = self.loads(body, actions)
+        return boltgroup.bolt_reactions(turned, force, moment, place)
+
+    def modes(
+        self, body: Body, metal: Material, case: LoadCase, actions: Any, required: Required
+    ) -> Iterator[Check]:
+        """Tension and shear of the bolts, bearing at their holes, and bending of the pad."""
+        each = self.reactions(body, actions)
+        pull = np.maximum(each[..., 2], 0.0).max(axis=-1)
+        shears = np.hypot(each[..., 0], each[..., 1])
+        on = partial(check, load_case=case.name)
+        made, area = self.bolts.material, self.bolts.area
+        stress = work(bar.direct_stress, F=pull, A=area)
+        note = f"worst bolt; {PRESSED_FLAT}: {boltgroup.BLODGETT_STATICS}"
+        for kind, strength, factor in (
+            ("yield", made.yield_strength, required.on_yield),
+            ("ultimate", made.ultimate_strength, required.on_ultimate),
+        ):
+            yield on(
+                f"pad bolt, tension, {kind}", "bolt tension", demand=stress, capacity=strength, unit="MPa",
+                required=factor, note=note,
+            )  # fmt: skip
+        yield on(
+            "pad bolt, shear", "bolt shear", demand=work(bar.direct_stress, F=shears.max(axis=-1), A=area),
+            capacity=made.shear_ultimate, unit="MPa", required=required.on_ultimate,
+            note=f"{note}; threads in the plane",
+        )  # fmt: skip
+        both = bolt.shear_and_tension(
+            shears, area * made.shear_ultimate, np.maximum(each[..., 2], 0.0), area * made.ultimate_strength
+        )  # fmt: skip
+        worst = np.argmax(both, axis=-1)[..., None]
+        yield on(
+            "pad bolt, shear with tension", "bolt shear and tension", capacity=1.0, unit="-",
+            demand=work(
+                bolt.shear_and_tension, V=np.take_along_axis(shears, worst, -1)[..., 0],
+                V_u=area * made.shear_ultimate,
+                N=np.take_along_axis(np.maximum(each[..., 2], 0.0), worst, -1)[..., 0],
+                N_u=area * made.ultimate_strength,
+            ),
+            required=required.on_ultimate, note=note,
+        )  # fmt: skip
+        yield on(
+            "pad hole, bearing", "bearing", demand=shears.max(axis=-1), unit="N", required=required.on_ultimate,
+            capacity=work(
+                plate.hole_bearing_load, l_c=self._edge() - self.hole / 2.0, d=self.bolts.diameter,
+                t=self._under_head(), F_u=metal.ultimate_strength,
+            ),
+        )  # fmt: skip
+        if isinstance(self.holes, TappedHoles):
+            assert self.bolts.thread is not None
+            yield from threaded.strip_modes(
+                "pad bolt",
+                self.bolts.thread,
+                made,
+                metal,
+                self.thickness,
+                pull,
+                case.name,
+                required,
+            )
+        yield from self._bending(body, metal, case, each, required)
+
+    def _under_head(self) -> Any:
+        sunk = self.holes.depth if isinstance(self.holes, CounterboredHoles) else 0.0
+        return self.thickness - sunk
+
+    def _bending(
+        self, body: Body, metal: Material, case: LoadCase, each: Any, required: Required
+    ) -> Iterator[Check]:
+        """The pad as a strip that the bolts outside one side of the body bend about that side."""
+        axial = np.abs(each[..., 2])
+        for side, index, across in (("y", 0, self.height), ("z", 1, self.width)):
+            half = self._body_half(body)[index]
+            place = self.places()[..., index]
+            moments = [
+                (axial * np.maximum(sign * place - np.asarray(half)[..., None], 0.0)).sum(axis=-1)
+                for sign in (1.0, -1.0)
+            ]
+            stress = work(
+                plate.flat_bending_stress, M=np.maximum(*moments), b=across, t=self.thickness
+            )
+            for kind, strength, factor in (
+                ("yield", metal.yield_strength, required.on_yield),
+                ("ultimate", metal.ultimate_strength, required.on_ultimate),
+            ):
+                yield check(
+                    f"pad bending along {side}, {kind}", "pad bending", load_case=case.name, demand=stress,
+                    capacity=strength, unit="MPa", required=factor,
+                    note="the whole pad's width as a strip from the side of the body, pushed or pulled by the "
+                    "bolts beyond it: common practice, no source",
+                )  # fmt: skip
+
+    def facts(self) -> Mapping[str, tuple[Any, str]]:
+        """The hole to drill."""
+        return {"pad hole": (self.hole, "mm")}
+
+    def outline(self, clocking: Any) -> Outline:
+        """The pad seen along x, in y and z [mm]."""
+        return rounded_rectangle(self.width, self.height, self.corner).rotated(clocking)
+
+    def join(self, fork: cq.Workplane, body: Body) -> cq.Workplane:
+        """The fork on its pad, with the fillet between them, drilled."""
+        from parts.shapes.profile import prism
+
+        back, low = -float(body.back), -float(body.back + self.thickness)
+        pad = prism(self.outline(float(body.clocking)), low, back, "x")
+        if body.edge_break > 0.0:
+            pad = pad.faces("|X").edges().chamfer(float(body.edge_break))
+        solid = fork.union(pad)
+        if body.root_fillet > 0.0:
+            solid = solid.newObject(_root_edges(solid, body)).fillet(float(body.root_fillet))
+        return solid.cut(self._drills(body, low, back))
+
+    def _drills(self, body: Body, low: float, back: float) -> cq.Workplane:
+        import cadquery as cq
+
+        from parts.shapes.profile import broken_hole, cylinder
+
+        sunk = float(body.edge_break)
+        if isinstance(self.holes, TappedHoles):
+            assert self.bolts.thread is not None
+            sunk += (self.bolts.thread.major - self.hole) / 2.0
+        angle = float(np.degrees(body.clocking))
+        solids = []
+        for y, z in self.places():
+            centre = (0.0, float(y), float(z))
+            tool = broken_hole(float(self.hole), low, back, sunk, "x", centre)
+            if isinstance(self.holes, CounterboredHoles):
+                floor = back - float(self.holes.depth)
+                tool = tool.union(cylinder(self.holes.diameter, floor, back + 1.0, "x", centre))
+            solids += tool.rotate((0, 0, 0), (1, 0, 0), angle).vals()
+        return cq.Workplane(obj=cq.Compound.makeCompound(solids))
+
+
+def _root_edges(solid: cq.Workplane, body: Body) -> list[cq.Edge]:
+    """The edges where the body stands on the pad: in the plane of its face, on the outline of the body."""
+    w, h, x = float(body.width) / 2.0 + 1e-6, float(body.height) / 2.0 + 1e-6, -float(body.back)
+    return [
+        edge
+        for edge in solid.edges().vals()
+        for box in (edge.BoundingBox(),)
+        if abs(box.xmin - x) < 1e-5
+        and abs(box.xmax - x) < 1e-5
+        and max(-box.ymin, box.ymax) < w
+        and max(-box.zmin, box.zmax) < h
+    ]

@@ -1,0 +1,49 @@
+"""Widths across flats that wrenches are made for."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from parts.standards.designation import inch_to_mm, read_table
+
+
+@cache
+def _sizes() -> tuple[tuple[float, str], ...]:
+    """Every width across flats [mm] with its name, in rising order."""
+    return tuple(
+        sorted(
+            (
+                float(row["size"]) if row["unit"] == "mm" else inch_to_mm(row["size"]),
+                f"{row['size']} {row['unit']}",
+            )
+            for row in read_table("wrench_sizes")
+        )
+    )
+
+
+def wrench_sizes() -> NDArray[np.float64]:
+    """Every width across flats that a wrench is made for [mm], in rising order."""
+    return np.array([size for size, _ in _sizes()])
+
+
+def nearest_wrench(across_flats: Any) -> Any:
+    """The width across flats of the wrench nearest to a size.
+
+    Args:
+        across_flats: width across flats [mm], a number or an array.
+
+    Returns:
+        Width of the nearest wrench [mm].
+    """
+    sizes = wrench_sizes()
+    flats = np.asarray(across_flats, float)
+    return sizes[np.argmin(np.abs(flats[..., None] - sizes), axis=-1)]
+
+
+def wrench_name(across_flats: float) -> str:
+    """What the wrench nearest to a width across flats [mm] is called, as "17 mm" or "11/16 in"."""
+    return min(_sizes(), key=lambda size: abs(size[0] - across_flats))[1]
