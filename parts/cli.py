@@ -58,11 +58,17 @@ def make(
     angle: Annotated[
         float, typer.Option(min=1.0, max=60.0, help="STL: angle between facets, degrees.")
     ] = 12.0,
+    purposes: Annotated[
+        list[str] | None,
+        typer.Option("--for", help="What else it is for, as in bench; may be repeated.", metavar="PURPOSE"),
+    ] = None,
 ) -> None:
     """Make parts: STEP, STL and reports, each part in a folder of its own."""
     import math
 
     from parts.making.make import MakeError, make_part
+
+    wanted = _purposes(purposes or [])
 
     read = _read_all(files)
     made: list[Any] = []
@@ -71,7 +77,7 @@ def make(
         for part in read.values():
             step(part.name)
             try:
-                made.append(make_part(part, out, chord, math.radians(angle)))
+                made.append(make_part(part, out, chord, math.radians(angle), wanted))
             except MakeError as error:
                 _complain(str(error))
                 failed = True
@@ -112,6 +118,32 @@ def explain(
         known = ", ".join(dict.fromkeys(one.name for one in result.checks)) or "none: the part has no load case"
         raise typer.BadParameter(f"no check of this part is called so. Its checks: {known}.")
     _write("\n".join(sheet(one) for one in chosen))
+
+
+@app.command()
+def lookup(
+    designation: Annotated[
+        list[str] | None,
+        typer.Argument(
+            metavar="[KIND] DESIGNATION...",
+            help="What to look up, as in `thread 3/8-24 UNF LH` or `6202`; nothing lists the kinds.",
+        ),
+    ] = None,
+    json: Json = False,
+) -> None:
+    """Look up a standard part, thread, fit, drill, stock size or material."""
+    from parts.report.lookup import as_json, as_text, kinds_text, look_up
+    from parts.standards.designation import UnknownDesignation
+
+    if not designation:
+        _write(kinds_text())
+        return
+    try:
+        answer = look_up(designation)
+    except UnknownDesignation as unknown:
+        _complain(str(unknown))
+        raise typer.Exit(WRONG_INPUT) from None
+    _write(as_json(answer) if json else as_text(answer))
 
 
 @app.command("list")
@@ -206,6 +238,16 @@ def _of_file(file: Path, code: str, wrong: str, right: str) -> Problem:
     from parts.inputs.problems import Problem
 
     return Problem(code, str(file), 0, 0, "", "", wrong, right)
+
+
+def _purposes(names: list[str]) -> list[str]:
+    from parts.making.purposes import PURPOSES
+
+    for name in names:
+        if name not in PURPOSES:
+            known = "; ".join(f"{one} ({what})" for one, (_, what) in PURPOSES.items())
+            raise typer.BadParameter(f"nothing is made for {name!r}. What can be made: {known}.")
+    return list(dict.fromkeys(names))
 
 
 def _family(name: str) -> type[Part]:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, ClassVar, Literal
 import numpy as np
 from pydantic import Field, model_validator
 
+from parts.drawn import Drawing, Drawn
 from parts.group import Group
 from parts.inputs.designations import MaterialName
 from parts.inputs.quantities import NonNegativeLength
@@ -76,11 +77,13 @@ class Part(Group):
     family: str
     name: PartName = Field(description="Part number or name; it names the output folder.")
     title: str = Field("", max_length=80, description="What the part is, for drawings and reports.")
+    revision: str = Field("A", max_length=12, description="Revision, for drawings and reports.")
     material: MaterialName = Field(description="Material by its name, with its condition.")
     form: Form | None = Field(
         None,
         description="Form of the stock, which decides its strength; the lowest of all forms where left out.",
     )
+    finish: str = Field("", max_length=80, description="Surface finish, as in `zinc plated`.")
     edge_break: NonNegativeLength = Field(
         0.4, description="Chamfer on outside edges; 0 leaves them sharp."
     )
@@ -92,6 +95,9 @@ class Part(Group):
     )
     outputs: list[Output] = Field(
         default_factory=lambda: ["step", "stl", "report"], description="What to write."
+    )
+    drawing: Drawing = Field(
+        default_factory=Drawing, description="How the shop drawing is laid out."
     )
 
     def points(self) -> Mapping[str, Any]:
@@ -126,6 +132,10 @@ class Part(Group):
         """
         thickness = float(np.max(self.stock_thickness()))
         return material(self.material.name, thickness_mm=thickness, form=self.form)
+
+    def drawn(self) -> Sequence[Drawn]:
+        """The shop drawing's sheets, one a piece: views and every dimension; none where it has no drawing."""
+        return ()
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         """What else a builder wants to know: value and unit by name, as in rates and lengths."""

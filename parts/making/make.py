@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -11,6 +11,7 @@ import numpy as np
 
 from parts.loadpath import Critical, Span
 from parts.making.files import write_all
+from parts.making.purposes import purpose
 from parts.making.step import step_bytes
 from parts.making.stl import stl_bytes
 from parts.part import Part, Piece
@@ -56,7 +57,13 @@ class Made:
     files: list[Path]
 
 
-def make_part(part: Part, folder: Path, stl_chord: float = 0.05, stl_angle: float = 0.2) -> Made:
+def make_part(
+    part: Part,
+    folder: Path,
+    stl_chord: float = 0.05,
+    stl_angle: float = 0.2,
+    purposes: Sequence[str] = (),
+) -> Made:
     """Make a part and write its files, whole or not at all.
 
     Args:
@@ -64,6 +71,7 @@ def make_part(part: Part, folder: Path, stl_chord: float = 0.05, stl_angle: floa
         folder: the folder that holds the part's own folder.
         stl_chord: largest distance of the STL from the surface [mm].
         stl_angle: largest angle between neighbouring facets [rad].
+        purposes: what else to write files for, by the names in `parts.making.purposes`.
 
     Returns:
         What was made.
@@ -90,6 +98,8 @@ def make_part(part: Part, folder: Path, stl_chord: float = 0.05, stl_angle: floa
     if "report" in part.outputs:
         contents["report.json"] = json_bytes([made])
         contents["report.txt"] = text_report(made).encode()
+    for name in purposes:
+        contents |= purpose(name)(made)
     return replace(made, files=write_all(folder / part.name, contents))
 
 

@@ -1,0 +1,224 @@
+"""What a part says of its drawing: the views that show it, and every dimension it is made to.
+
+Places are in the part's axes [mm], directions are unit vectors in them, angles are in radians. A value comes
+from the dimensions of the part, never from an edge of the solid; the drawing measures each on the solid again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+from pydantic import Field
+
+from parts.group import Group
+
+if TYPE_CHECKING:
+    from parts.standards.threads import Thread
+
+Place = Sequence[float]
+Side = Literal["front", "top", "bottom", "left", "right", "back"]
+Sheet = Literal["A4", "A3", "letter", "tabloid"]
+
+
+class Drawing(Group):
+    """How the shop drawing is laid out."""
+
+    sheet: Sheet | None = Field(
+        None,
+        description="Sheet; the smallest of A4 and A3 that shows the part well where left out.",
+    )
+    projection: Literal["first angle", "third angle"] = Field(
+        "third angle", description="Where the views stand about the front view."
+    )
+    units: Literal["mm", "in", "both"] = Field(
+        "mm", description="Units of the dimensions; both writes inches in brackets behind mm."
+    )
+    tolerance: str = Field(
+        "ISO 2768-mK",
+        min_length=1,
+        max_length=120,
+        description="General tolerance: a class of ISO 2768, or your own statement.",
+    )
+
+
+@dataclass(frozen=True)
+class Linear:
+    """A length from `start` to `end`, measured along a direction.
+
+    `callout` follows the value (a fit, `typ`); `count` is how many times it comes; `reference` puts it in
+    brackets: not to be measured, for it follows from others. `text` replaces the value altogether. `view`
+    names the view that shows it; the first that shows it true where left out.
+    """
+
+    name: str
+    start: Place
+    end: Place
+    along: Place
+    value: float
+    callout: str = ""
+    count: int = 1
+    reference: bool = False
+    view: str = ""
+
+
+@dataclass(frozen=True)
+class Diameter:
+    """The diameter of something turned or round, shown across its side; `text` replaces the value."""
+
+    name: str
+    centre: Place
+    axis: Place
+    value: float
+    callout: str = ""
+    text: str = ""
+    count: int = 1
+    view: str = ""
+
+
+@dataclass(frozen=True)
+class Radius:
+    """The radius of an arc about `centre`, touched by its leader in the direction `toward`."""
+
+    name: str
+    centre: Place
+    axis: Place
+    toward: Place
+    value: float
+    callout: str = ""
+    count: int = 1
+    view: str = ""
+
+
+@dataclass(frozen=True)
+class Angle:
+    """The angle at `vertex` from one direction to another, less than half a turn."""
+
+    name: str
+    vertex: Place
+    first: Place
+    second: Place
+    value: float
+    callout: str = ""
+    count: int = 1
+    view: str = ""
+
+
+@dataclass(frozen=True)
+class Callout:
+    """Words with a leader to a place: a chamfer, a weld, a surface."""
+
+    name: str
+    at: Place
+    text: str
+    view: str = ""
+
+
+@dataclass(frozen=True)
+class Hole:
+    """A round hole, from its mouth at `place` along `axis` into the metal.
+
+    `diameter` is that of the solid: of a tapped hole, its minor diameter. `depth` is that of the full
+    diameter, None where it goes through; `through` is the length of metal it then passes. `tapped` is the
+    depth of full thread, None through all. `limits` are the least and largest diameter that a fit allows.
+    """
+
+    name: str
+    place: Place
+    axis: Place
+    diameter: float
+    depth: float | None = None
+    through: float = 0.0
+    thread: Thread | None = None
+    tapped: float | None = None
+    fit: str = ""
+    limits: tuple[float, float] | None = None
+    countersink: float = 0.0
+    counterbore: tuple[float, float] | None = None
+    callout: str = ""
+    view: str = ""
+
+
+@dataclass(frozen=True)
+class ThreadLines:
+    """A thread as a drawing shows it: thin lines at its root (male) or its major diameter (tapped)."""
+
+    start: Place
+    end: Place
+    major: float
+    minor: float
+    internal: bool = False
+
+
+@dataclass(frozen=True)
+class CentreLine:
+    """A line about which something is alike on both sides, from start to end."""
+
+    start: Place
+    end: Place
+
+
+@dataclass(frozen=True)
+class View:
+    """A view from one side of the front view; cut through `cut` where that is given."""
+
+    side: Side
+    cut: Place | None = None
+    hidden: bool = False
+
+
+@dataclass(frozen=True)
+class Datum:
+    """Where a mill's readout is set to zero, in words and as a place."""
+
+    place: Place
+    words: str
+
+
+@dataclass(frozen=True)
+class TubeEnd:
+    """An end of a tube: square, or coped to a round tube that it meets.
+
+    `saddle` is the diameter of what it meets (0: square), `angle` that between the two centre lines
+    [rad], `offset` the distance between them [mm], and `gap` the weld gap kept all round [mm].
+    """
+
+    name: str
+    saddle: float = 0.0
+    angle: float = 1.5707963267948966
+    offset: float = 0.0
+    gap: float = 0.0
+    turn: float = 0.0
+
+
+@dataclass(frozen=True)
+class Tube:
+    """A tube to be cut: between the centres (or faces) that it joins, less what its ends take."""
+
+    name: str
+    outside: float
+    wall: float
+    between: float
+    ends: tuple[TubeEnd, TubeEnd]
+
+
+Dimension = Linear | Diameter | Radius | Angle | Callout
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """One sheet: one piece, seen from the front with `right` to the right and `up` upward, and more views."""
+
+    right: Place
+    up: Place
+    views: tuple[View, ...]
+    dimensions: tuple[Dimension, ...] = ()
+    holes: tuple[Hole, ...] = ()
+    threads: tuple[ThreadLines, ...] = ()
+    centres: tuple[CentreLine, ...] = ()
+    datum: Datum | None = None
+    tubes: tuple[Tube, ...] = ()
+    notes: tuple[str, ...] = ()
+    piece: str = "part"
+    title: str = ""

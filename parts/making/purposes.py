@@ -1,0 +1,37 @@
+"""What else a part can be made into, by what it is for: `oneoff make --for bench` and its like.
+
+Each purpose is a function from the made part to the bytes of its files by name; it is imported when asked for.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from importlib import import_module
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from parts.making.make import Made
+
+Write = Callable[["Made"], Mapping[str, bytes]]
+
+PURPOSES: Mapping[str, tuple[str, str]] = MappingProxyType(
+    {
+        "bench": (
+            "parts.making.bench.files:bench_files",
+            "dimensioned drawing, hole chart and tube templates",
+        ),
+    }
+)
+"""Where the function of each purpose lives, as `module:function`, and what it writes."""
+
+
+def purpose(name: str) -> Write:
+    """The function that writes the files of a purpose.
+
+    Raises:
+        KeyError: there is no such purpose.
+    """
+    module, function = PURPOSES[name][0].split(":")
+    found: Write = getattr(import_module(module), function)
+    return found
