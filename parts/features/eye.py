@@ -1,0 +1,356 @@
+"""A single eye at the end of an arm: plain, bushed or for a spherical bearing, and the pin through it.
+
+Axes of the feature: the pin lies on z, the arm comes from -x; the origin is the middle of the eye.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from functools import partial
+from typing import TYPE_CHECKING, Annotated, Any, Literal
+
+import numpy as np
+from pydantic import Field
+
+from parts.features.lugmodes import bearing_strengths
+from parts.features.outlines import beside_bore
+from parts.group import Group
+from parts.inputs.designations import MaterialName, SphericalName
+from parts.inputs.quantities import NonNegativeLength, PositiveLength
+from parts.loads import Action, LoadCase, Required, resultant
+from parts.rules import Rule, at_least, at_most
+from parts.standards.materials import Material
+from parts.strength import lug
+from parts.strength import pin as pins
+from parts.strength.check import Check, check
+from parts.strength.method import work
+
+if TYPE_CHECKING:
+    import cadquery as cq
+
+    from parts.loadpath import Span
+
+BESIDE = 0.98
+"""The section beside the bore is followed to this share of the bore's radius [-]."""
+LEAST_WALL = 0.25
+"""Least metal beside the bore, in bores [-]; common practice, no source."""
+
+
+class PlainBore(Group):
+    """The pin runs in the eye itself."""
+
+    type: Literal["plain"] = Field("plain", description="The pin runs in the eye itself.")
+    gap: NonNegativeLength = Field(
+        0.05, description="Bore less pin diameter; 0 for a bore reamed to the pin."
+    )
+
+    def bore(self, pin: Any) -> Any:
+        return pin + self.gap
+
+
+class BushBore(Group):
+    """The pin runs in a bush pressed into the eye."""
+
+    type: Literal["bushed"] = Field("bushed", description="The pin runs in a bush pressed in.")
+    outside: PositiveLength = Field(description="Outside diameter of the bush: the bore.")
+    material: MaterialName = Field(description="Material of the bush.")
+    fit: str = Field(
+        "H7/p6",
+        pattern=r"^[A-Z]{1,2}\d{1,2}/[a-z]{1,2}\d{1,2}$",
+        description="Fit of the bush in the eye.",
+    )
+
+    def bore(self, pin: Any) -> Any:
+        return self.outside
+
+
+class SphericalBore(Group):
+    """A spherical plain bearing sits in the eye."""
+
+    type: Literal["spherical"] = Field("spherical", description="A seat for a spherical bearing.")
+    bearing: SphericalName = Field(description="Spherical bearing by its designation.")
+    fit: str = Field(
+        "M7",
+        pattern=r"^[A-Z]{1,2}\d{1,2}$",
+        description="ISO 286 class of the seat in the eye.",
+    )
+
+    def bore(self, pin: Any) -> Any:
+        return self.bearing.outside
+
+
+EyeBore = Annotated[PlainBore | BushBore | SphericalBore, Field(discriminator="type")]
+
+
+class EyePin(Group):
+    """The pin or bolt through the eye, and what carries it."""
+
+    diameter: PositiveLength = Field(description="Diameter of the pin or of the bolt's shank.")
+    material: MaterialName = Field(description="Material of the pin.")
+    support: Literal["both sides", "one side"] = Field(
+        "both sides", description="What carries the pin: a fork on both sides, or one side alone."
+    )
+    ear: PositiveLength = Field(
+        description="Thickness of what carries the pin, on each side of the eye."
+    )
+    gap: NonNegativeLength = Field(
+        0.2, description="Side clearance between the eye, ball or bush and each ear."
+    )
+
+
+class Eye(Group):
+    """A single eye."""
+
+    type: Literal["eye"] = Field("eye", description="A single round eye.")
+    diameter: PositiveLength = Field(description="Outside diameter of the eye.")
+    width: PositiveLength = Field(description="Width of the eye along the pin.")
+    bore: EyeBore = Field(description="What the eye takes: the pin, a bush or a bearing.")
+    pin: EyePin = Field(description="The pin through the eye.")
+
+    @property
+    def set_back(self) -> float:
+        """Load point to where the arm's centre line ends [mm]: none, for a round end."""
+        return 0.0
+
+    @property
+    def rim(self) -> Any:
+        """Radius of the round end [mm]."""
+        return self.diameter / 2.0
+
+    @property
+    def height(self) -> Any:
+        """Height along the bar, z [mm]."""
+        return self.width
+
+    @property
+    def bore_diameter(self) -> Any:
+        """Diameter of the hole in the eye [mm]."""
+        return self.bore.bore(self.pin.diameter)
+
+    @property
+    def presses(self) -> Any:
+        """Diameter of what presses on the eye: pin, bush or bearing [mm]."""
+        return self.pin.diameter if isinstance(self.bore, PlainBore) else self.bore_diameter
+
+    @property
+    def bears(self) -> Any:
+        """Width over which it presses [mm]: a bearing's ring may be narrower than the eye."""
+        if isinstance(self.bore, SphericalBore):
+            return np.minimum(self.width, self.bore.bearing.ring_width)
+        return self.width
+
+    @property
+    def tongue(self) -> Any:
+        """Thickness on the pin between its supports [mm]."""
+        return self.bore.bearing.ball_width if isinstance(self.bore, SphericalBore) else self.width
+
+    @property
+    def wall(self) -> Any:
+        """Metal beside the bore [mm]."""
+        return (self.diameter - self.bore_diameter) / 2.0
+
+    def rules(self, field: str, edge_break: Any) -> Iterator[Rule]:
+        """Rules of the eye; `field` is the dotted path of this group."""
+        bore = self.bore_diameter
+        yield at_least(
+            "eye.pin", f"{field}.pin.diameter", self.pin.diameter, 3.0,
+            "a load-bearing pin this thin is not meant; it looks like the wrong unit", "check the unit of this value",
+        )  # fmt: skip
+        yield at_most(
+            "eye.large", f"{field}.diameter", self.diameter, 200.0,
+            "no eye of a one-off vehicle is this large; it looks like the wrong unit", "check the unit of this value",
+        )  # fmt: skip
+        yield at_least(
+            "eye.wall", f"{field}.diameter", self.wall, np.maximum(LEAST_WALL * self.presses, 2.0),
+            "too little metal stands around the bore (a quarter of it: common practice, no source)",
+            "make the eye larger, or choose a smaller pin, bush or bearing",
+        )  # fmt: skip
+        yield at_least(
+            "eye.width", f"{field}.width", self.width, 0.2 * bore,
+            "an eye this narrow wallows on its pin (a fifth of the bore: common practice, no source)",
+            "make the eye wider",
+        )  # fmt: skip
+        yield at_most(
+            "eye.break", "edge_break", edge_break, np.minimum(self.width, self.wall) / 4.0,
+            "the chamfers would eat the faces of the eye", "lessen the edge break",
+        )  # fmt: skip
+        yield from self._bore_rules(field)
+
+    def _bore_rules(self, field: str) -> Iterator[Rule]:
+        bore, pin = self.bore, self.pin.diameter
+        if isinstance(bore, PlainBore):
+            yield at_most(
+                "eye.gap", f"{field}.bore.gap", bore.gap, 0.1 * pin, "a pin this loose hammers its bore",
+                "lessen the gap, or ream the bore",
+            )  # fmt: skip
+        elif isinstance(bore, BushBore):
+            yield at_least(
+                "eye.bush", f"{field}.bore.outside", bore.outside, pin + 2.0,
+                "the bush would have less than 1 mm of wall", "choose a bush with a larger outside diameter",
+            )  # fmt: skip
+        else:
+            yield at_least(
+                "eye.ring", f"{field}.width", self.width, bore.bearing.ring_width,
+                "the bearing's ring stands out of the eye", "make the eye as wide as the ring",
+            )  # fmt: skip
+            yield at_most(
+                "eye.ball", f"{field}.width", self.width, bore.bearing.ball_width,
+                "the eye is wider than the ball, so it rubs on what carries the pin", "make the eye narrower",
+            )  # fmt: skip
+            yield at_most(
+                "eye.bearing", f"{field}.pin.diameter", pin, bore.bearing.bore,
+                "the pin does not go through the bearing", "choose a bearing with a larger bore, or a thinner pin",
+            )  # fmt: skip
+            yield at_least(
+                "eye.loose", f"{field}.pin.diameter", pin, bore.bearing.bore - 0.1,
+                "the pin rattles in the bearing", "choose a pin as thick as the bearing's bore, or sleeve it",
+            )  # fmt: skip
+
+    def spans(
+        self, material: Material, place: Any, room: Any, edge_break: Any, actions: Any
+    ) -> Sequence[Span]:
+        """The two strips beside the bore, from the middle of the eye toward the arm.
+
+        Args:
+            material: what the eye is made of.
+            place: the middle of the eye in the part's axes, shape (..., 3) [mm].
+            room: how far toward the arm the eye stands free of its fillets [mm].
+            edge_break: chamfer of its edges [mm].
+            actions: gives what acts at the eye for a load case.
+
+        Returns:
+            One span.
+        """
+        from parts.loadpath import Span
+
+        bore, c, r = self.bore_diameter, edge_break, self.diameter / 2.0
+        run = np.minimum(BESIDE * bore / 2.0, room)
+        back = np.stack(np.broadcast_arrays(-np.asarray(run, float), 0.0, 0.0), axis=-1)
+
+        def beside(s: Any) -> Any:
+            off = run * np.asarray(s, float)
+            strip = beside_bore(np.sqrt(r**2 - off**2), self.width, bore, c, off)
+            return strip + strip.mirrored()
+
+        return [
+            Span("eye beside the bore", place, place + back, np.eye(3), beside, actions, material, stations=9)
+        ]
+
+    def modes(
+        self, material: Material, case: LoadCase, at_end: Sequence[Action], required: Required
+    ) -> Iterator[Check]:
+        """Lug and pin.
+
+        Args:
+            material: what the eye is made of.
+            case: the load case.
+            at_end: what acts at the eye, about its middle.
+            required: the factors asked for.
+
+        Returns:
+            The checks.
+        """
+        force, _ = resultant(at_end, np.zeros(3))
+        across = np.hypot(force[..., 0], force[..., 1])
+        yield from self._lug_modes(material, case.name, force, across, required)
+        yield from self._bearing_modes(material, case.name, across, required)
+        yield from self._pin_modes(case.name, across, required)
+
+    def _lug_modes(
+        self, material: Material, case: str, force: Any, across: Any, required: Required
+    ) -> Iterator[Check]:
+        bore, t, r = self.bore_diameter, self.width, self.diameter / 2.0
+        on = partial(check, load_case=case)
+        pull = np.abs(force[..., 0])
+        net = work(lug.net_section_stress, P=pull, w=self.diameter, D_h=bore, t=t)
+        for kind, strength, factor in (
+            ("yield", material.yield_strength, required.on_yield),
+            ("ultimate", material.ultimate_strength, required.on_ultimate),
+        ):
+            yield on(
+                f"eye net section, {kind}", "net tension", demand=net, capacity=strength, unit="MPa", required=factor,
+                note="the part of the load along the arm",
+            )  # fmt: skip
+        yield on(
+            "eye shear-out", "shear-out", demand=across, unit="N", required=required.on_ultimate,
+            capacity=work(lug.tear_out_load, R=r, D_h=bore, t=t, F_s=material.shear_ultimate),
+            note="whichever way the load points",
+        )  # fmt: skip
+        for kind, factor, tension, shear in (
+            ("yield", required.on_yield, material.yield_strength, material.yield_strength / np.sqrt(3.0)),
+            ("ultimate", required.on_ultimate, material.ultimate_strength, material.shear_ultimate),
+        ):  # fmt: skip
+            along = work(
+                lug.axial_load, w=self.diameter, D_h=bore, R=r, t=t, r=r, F_tu=tension, F_ty=material.yield_strength,
+                F_su=shear,
+            )  # fmt: skip
+            side = work(lug.transverse_load, h=self.wall, D_h=bore, t=t, F_ty=material.yield_strength)
+            yield on(
+                f"eye, slanting load, {kind}", "lug", capacity=1.0, unit="-", required=factor,
+                demand=work(lug.oblique_use, P_a=force[..., 0], P_au=along, P_t=force[..., 1], P_tu=side),
+                note="a push is taken like a pull of its size",
+            )  # fmt: skip
+
+    def _bearing_modes(
+        self, material: Material, case: str, across: Any, required: Required
+    ) -> Iterator[Check]:
+        near = self.diameter / 2.0 / self.presses
+        pressure = work(lug.bearing_stress, P=across, D_p=self.presses, t=self.bears)
+        yields, ultimate = bearing_strengths(material, near)
+        for kind, strength, factor in (
+            ("yield", yields, required.on_yield),
+            ("ultimate", ultimate, required.on_ultimate),
+        ):
+            yield check(
+                f"eye bearing, {kind}", "bearing", load_case=case, demand=pressure, capacity=strength, unit="MPa",
+                required=factor, note="strength at the eye's own edge distance, straight between the published ones",
+            )  # fmt: skip
+        if isinstance(self.bore, BushBore):
+            yield check(
+                "eye bush bearing, ultimate", "bearing", load_case=case, demand=across, unit="N",
+                capacity=work(
+                    lug.bush_load, D_p=self.pin.diameter, t=self.width, F_cy=self.bore.material.yield_strength
+                ),
+                required=required.on_ultimate, note="tensile yield for the compressive",
+            )  # fmt: skip
+
+    def _pin_modes(self, case: str, across: Any, required: Required) -> Iterator[Check]:
+        pin = self.pin
+        d, made = pin.diameter, pin.material
+        if pin.support == "both sides":
+            shear = work(pins.double_shear, F=across, D=d)
+            arm = work(pins.double_shear_arm, t1=pin.ear, t2=self.tongue, g=pin.gap)
+            moment = work(pins.double_shear_moment, P=across, b=arm)
+        else:
+            shear = work(pins.single_shear, F=across, D=d)
+            moment = work(pins.single_shear_moment, P=across, t1=pin.ear, t2=self.tongue, g=pin.gap)
+        yield check(
+            "eye pin, shear", "shear", load_case=case, demand=shear, capacity=made.shear_ultimate, unit="MPa",
+            required=required.on_ultimate,
+        )  # fmt: skip
+        bending = work(pins.bending_stress, M=moment, D=d)
+        for kind, strength, factor in (
+            ("yield", made.yield_strength, required.on_yield),
+            ("ultimate", made.ultimate_strength, required.on_ultimate),
+        ):
+            yield check(
+                f"eye pin, bending, {kind}", "bending", load_case=case, demand=bending, capacity=strength, unit="MPa",
+                required=factor,
+            )  # fmt: skip
+
+    def solid(self, edge_break: float) -> cq.Workplane:
+        """The round boss of the eye, its outside edges broken, not yet bored."""
+        from parts.shapes.profile import cylinder
+
+        half = float(self.width) / 2.0
+        body = cylinder(float(self.diameter), -half, half)
+        return body.faces("|Z").edges().chamfer(edge_break) if edge_break > 0.0 else body
+
+    def cut_from(self, body: cq.Workplane, edge_break: float, place: Any) -> cq.Workplane:
+        """Cut the bore with its edge breaks; `place` is the eye's middle in the part's axes."""
+        from parts.shapes.profile import broken_hole
+
+        x, y, z = (float(v) for v in place)
+        half = float(self.width) / 2.0
+        bore = float(self.bore_diameter)
+        return body.cut(broken_hole(bore, z - half, z + half, edge_break, "z", (x, y, 0.0)))

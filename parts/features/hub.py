@@ -1,0 +1,83 @@
+"""A round hub on a torsion bar: its boss, and one of the bores that drive the bar.
+
+Axes of the feature: the bar lies on z, the hub from -width/2 to width/2, the arm leaves toward +x.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Annotated, Any
+
+import numpy as np
+from pydantic import Field
+
+from parts.features.flatsbore import FlatsBore
+from parts.features.pinchclamp import ClampBore
+from parts.features.splinebore import SplineBore
+from parts.group import Group
+from parts.inputs.quantities import PositiveLength
+from parts.loads import Required
+from parts.rules import Rule, at_most
+from parts.standards.materials import Material
+from parts.strength import bar as bars
+from parts.strength.check import Check, check
+from parts.strength.method import work
+
+if TYPE_CHECKING:
+    import cadquery as cq
+
+HubBore = Annotated[SplineBore | FlatsBore | ClampBore, Field(discriminator="type")]
+
+
+class Hub(Group):
+    """The hub of an arm."""
+
+    diameter: PositiveLength = Field(description="Outside diameter of the hub.")
+    width: PositiveLength = Field(description="Width of the hub along the bar.")
+    bore: HubBore = Field(description="How the hub takes the bar: spline, square, hex or clamp.")
+
+    def rules(self, field: str, edge_break: Any) -> Iterator[Rule]:
+        """Rules of the hub; `field` is the dotted path of this group."""
+        yield at_most(
+            "hub.large", f"{field}.diameter", self.diameter, 300.0,
+            "no hub of a one-off vehicle is this large; it looks like the wrong unit", "check the unit of this value",
+        )  # fmt: skip
+        yield at_most(
+            "hub.wide", f"{field}.width", self.width, 200.0,
+            "no hub of a one-off vehicle is this wide; it looks like the wrong unit", "check the unit of this value",
+        )  # fmt: skip
+        yield from self.bore.rules(f"{field}.bore", self.width, self.diameter)
+        room = np.minimum(self.width, (self.diameter - self.bore.largest) / 2.0) / 6.0
+        yield at_most(
+            "hub.break", "edge_break", edge_break, room, "the chamfers would eat the faces of the hub",
+            "lessen the edge break, or make the hub's wall thicker",
+        )  # fmt: skip
+
+    def modes(self, material: Material, case: str, torque: Any, required: Required) -> Iterator[Check]:
+        """The bore's own checks, and bending of the two walls beside the bore, under a torque [N*mm]."""
+        torque = np.abs(torque)
+        yield from self.bore.modes(material, self.width, self.diameter, case, torque, required)
+        D, d = self.diameter, self.bore.largest
+        modulus = self.width * (np.power(D, 3.0) - np.power(d, 3.0)) / (6.0 * D)
+        stress = work(bars.bending_stress, M=torque, W=modulus)
+        for kind, strength, factor in (
+            ("yield", material.yield_strength, required.on_yield),
+            ("ultimate", material.ultimate_strength, required.on_ultimate),
+        ):
+            yield check(
+                f"hub walls beside the bore, {kind}", "bending", load_case=case, demand=stress, capacity=strength,
+                unit="MPa", required=factor,
+                note="W = b (D³ - d³)/(6 D) of the two walls, under the whole torque as if none had yet gone into the bar",
+            )  # fmt: skip
+
+    def solid(self, edge_break: float) -> cq.Workplane:
+        """The boss with its outside edges broken, and the ears of a clamp; not yet bored."""
+        from parts.shapes.profile import cylinder
+
+        half = float(self.width) / 2.0
+        body = cylinder(float(self.diameter), -half, half)
+        if edge_break > 0.0:
+            body = body.faces("|Z").edges().chamfer(edge_break)
+        if isinstance(self.bore, ClampBore):
+            body = body.union(self.bore.ears(float(self.width), float(self.diameter), edge_break))
+        return body

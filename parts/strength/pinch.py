@@ -1,0 +1,78 @@
+"""Split clamps: a hub slit on one side and pinched on a plain bar by bolts beside the slit.
+
+Worked example: one bolt of 10 kN, 18 mm from the bar's centre, hinge 16 mm on the other side; bar of 22 mm,
+friction 0.12: N = 10 000 (16 + 18)/16 = 21 250 N, T = 0.12 x 21 250 x 22 = 56 100 N*mm.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from parts.strength.method import Number, method
+from parts.strength.validity import Truth
+
+STATICS = "statics; the clamp as two stiff halves on a hinge, common practice, no source"
+
+
+def _lever(a: Number, **_: Number) -> Truth:
+    return np.asarray(np.asarray(a) > 0.0)
+
+
+@method(
+    formula="N = F (a + e)/a",
+    source=STATICS,
+    valid="hinge beside the bore, a > 0; the force that closes the slit is not taken off",
+    holds=lambda F, a, e: _lever(a),
+)
+def pinch_force(F: Number, a: Number, e: Number) -> Number:
+    """Force with which each half of a split hub presses on the bar.
+
+    Args:
+        F [N]: force of all pinch bolts together.
+        a [mm]: centre of the bar to the middle of the wall that acts as hinge.
+        e [mm]: centre of the bar to the pinch bolts, on the other side.
+
+    Returns:
+        [N] force of one half on the bar.
+    """
+    return F * (1.0 + np.divide(e, a))
+
+
+@method(
+    formula="T = μ N D",
+    source=STATICS + "; the halves taken to press on two opposite lines, the least that they can hold",
+)
+def clamp_torque(N: Number, D: Number, mu: Number) -> Number:
+    """Torque at which a bar slips in a split clamp.
+
+    Args:
+        N [N]: force of one half on the bar.
+        D [mm]: diameter of the bar.
+        mu [-]: friction between bar and hub.
+
+    Returns:
+        [N*mm] torque; pressed evenly all round it would be pi/2 times as much.
+    """
+    return mu * np.multiply(N, D)
+
+
+@method(
+    formula="σ = F e/(a h L)",
+    source=STATICS,
+    valid="hinge beside the bore, a > 0",
+    holds=lambda F, e, a, h, L: _lever(a),
+)
+def hinge_tension(F: Number, e: Number, a: Number, h: Number, L: Number) -> Number:
+    """Mean tension in the wall that acts as hinge: it holds what the bar pushes and the bolts do not.
+
+    Args:
+        F [N]: force of all pinch bolts together.
+        e [mm]: centre of the bar to the pinch bolts.
+        a [mm]: centre of the bar to the middle of the hinge, on the other side.
+        h [mm]: thickness of the hinge.
+        L [mm]: width of the hub.
+
+    Returns:
+        [MPa] tension.
+    """
+    return F * np.divide(e, a) / np.multiply(h, L)
