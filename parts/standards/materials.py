@@ -25,7 +25,7 @@ from parts.standards.material_names import (
     words,
 )
 
-__all__ = ["Fatigue", "Material", "WeldZone", "canonical_names", "material"]
+__all__ = ["Fatigue", "Material", "WeldZone", "canonical_names", "material", "material_rows"]
 
 # Exact: 1 ksi = 1000 lbf/in^2 with lbf = 4.4482216152605 N and in = 25.4 mm.
 MPA_PER_KSI = 4448.2216152605 / 25.4**2
@@ -416,3 +416,16 @@ def material(name: str, thickness_mm: float | None = None, form: str | None = No
     rows = _fitting(full_name, every, wanted, thickness_mm)
     chosen = _selection(rows, wanted, thickness_mm, reading.assumed)
     return _build(reading.alloy, reading.condition, rows, chosen)
+
+
+def material_rows(name: str) -> tuple[Material, ...]:
+    """The material of a name once for every row of the tables, in their order: each form and thickness.
+
+    Raises:
+        UnknownDesignation: as `material` for a name; kind "material".
+    """
+    reading = read_name(name)
+    rows = _rows_of(reading.alloy.name, reading.condition)
+    return tuple(
+        _build(reading.alloy, reading.condition, [row], f"row: {row.label}") for row in rows
+    )

@@ -218,6 +218,10 @@ def spline(designation: str) -> Spline:
 
 def _by_diameter(designation: str, teeth: int, diameter: float, root: str, unit: str) -> Spline:
     """The spline whose pitch and outside diameter enclose `diameter` [mm]."""
+    if diameter <= 0.0:
+        raise UnknownDesignation(
+            "spline", designation, "a diameter is more than nothing", [f"{teeth} teeth 1 in"]
+        )
     make, sizes = (inch_spline, pitches()) if unit == "in" else (module_spline, modules())
     able = [s for s in sizes if unit == "mm" or root == "fillet" or s <= 32.0]
     family = [make(teeth, size, root) for size in able]
