@@ -14,7 +14,7 @@ import numpy as np
 
 from parts.strength.method import method
 from parts.strength.outline import Array, Loop, Outline, arc_at
-from parts.strength.section import Section, farthest, properties, ratio
+from parts.strength.section import Section, area_and_length, farthest, properties, ratio
 from parts.strength.stress import Resultants
 
 __all__ = ["StressBound", "least_torsion_constant", "not_curled", "stress_bound"]
@@ -76,14 +76,13 @@ def stress_bound(outline: Outline, resultants: Resultants, nu: float = 0.3) -> S
     slope = np.stack(np.broadcast_arrays(p, q), axis=-1)
     middle = p * s.y + q * s.z
     axial = ratio(resultants.N, s.area)
-    pull = axial + farthest(outline, slope)[0] - middle
-    push = axial - farthest(outline, -slope)[0] - middle
-    normal = np.maximum(np.abs(pull), np.abs(push))
-    hollow = np.isfinite(_least_concave_radius(outline, s))
-    shear = _shear(outline, s, resultants, nu) * np.where(hollow, BESIDE, 1.0)
+    high, low = farthest(outline, np.stack([slope, -slope]))[0]
+    normal = np.maximum(np.abs(axial + high - middle), np.abs(axial - low - middle))
+    concave = _least_concave_radius(outline, s)
+    shear = _shear(outline, s, resultants, nu) * np.where(np.isfinite(concave), BESIDE, 1.0)
     Vy, Vz, T = (np.abs(np.asarray(v, float)) for v in (resultants.Vy, resultants.Vz, resultants.T))
     torque = T + 2.0 * (Vz * np.abs(s.y_max + s.y_min) + Vy * np.abs(s.z_max + s.z_min))
-    torsion = torque * _torsion(outline, s)
+    torsion = torque * _torsion(outline, s, concave)
     total = np.sqrt(normal**2 + 3.0 * (shear + torsion) ** 2)
     # Without area nothing can be borne, whatever is asked.
     none = np.asarray(s.area) <= 0.0
@@ -125,37 +124,46 @@ def least_torsion_constant(outline: Outline) -> Any:
     Returns:
         [mm^4] the bound.
     """
-    outer, holes = _sorted(outline)
-    s = properties(outline)
+    return _least_torsion_constant(properties(outline), *_sorted(outline))
+
+
+def _least_torsion_constant(s: Section, outer: list[_Ring], holes: list[_Ring]) -> Any:
     longer = 2.0 * max(len(holes) - 1, 0) * np.sqrt(np.pi * np.maximum(s.area, 0.0))
     J = ratio(4.0 * s.area**3, 3.0 * (s.perimeter + longer) ** 2)
     if len(outer) == 1 and holes:
-        shell = properties(Outline((outer[0],)))
-        w = _least_wall(outer[0], holes)
-        closed = np.maximum(shell.area - shell.perimeter * w / 2.0, 0.0)
-        J = np.maximum(J, ratio(4.0 * w * closed**2, shell.perimeter))
+        shell = outer[0]
+        w = _least_wall(shell.loop, [hole.loop for hole in holes])
+        closed = np.maximum(shell.area - shell.length * w / 2.0, 0.0)
+        J = np.maximum(J, ratio(4.0 * w * closed**2, shell.length))
     return J
 
 
-def _torsion(outline: Outline, s: Section) -> Any:
-    """Bound of the torsional stress per unit of torque [MPa per N*mm]."""
-    outer, _ = _sorted(outline)
-    shells = [properties(Outline((loop,))) for loop in outer]
-    steep = [ratio(4.0 * shell.area, shell.perimeter) for shell in shells]
+def _torsion(outline: Outline, s: Section, concave: Any) -> Any:
+    """Bound of the torsional stress per unit of torque [MPa per N*mm]; `concave` the least such radius."""
+    outer, holes = _sorted(outline)
+    steep = [ratio(4.0 * ring.area, ring.length) for ring in outer]
     t = ratio(4.0 * s.area, s.perimeter)
-    r = _least_concave_radius(outline, s)
-    factor = np.maximum(1.0, 1.74 * np.cbrt(ratio(t, r)))
-    return factor * ratio(
-        np.maximum.reduce(np.broadcast_arrays(*steep)), least_torsion_constant(outline)
-    )
+    factor = np.maximum(1.0, 1.74 * np.cbrt(ratio(t, concave)))
+    J = _least_torsion_constant(s, outer, holes)
+    return factor * ratio(np.maximum.reduce(np.broadcast_arrays(*steep)), J)
 
 
-def _sorted(outline: Outline) -> tuple[list[Loop], list[Loop]]:
+@dataclass(frozen=True)
+class _Ring:
+    """A loop with the area [mm^2] within it, negative for a hole, and its length [mm]."""
+
+    loop: Loop
+    area: Array
+    length: Array
+
+
+def _sorted(outline: Outline) -> tuple[list[_Ring], list[_Ring]]:
     """Outer loops and holes, by the sign of their area in any figure."""
-    outer: list[Loop] = []
-    holes: list[Loop] = []
+    outer: list[_Ring] = []
+    holes: list[_Ring] = []
     for loop in outline.loops:
-        (holes if np.any(properties(Outline((loop,))).area < 0.0) else outer).append(loop)
+        ring = _Ring(loop, *area_and_length(loop))
+        (holes if np.any(ring.area < 0.0) else outer).append(ring)
     return outer, holes
 
 
@@ -174,15 +182,13 @@ def _worst_cut(outline: Outline, inertia: Any, nu: float) -> Any:
     s = properties(outline)
     chains = [_chords(loop) if np.any(loop.bulge) else loop.points for loop in outline.loops]
     depth, breadth = np.asarray(s.z_max - s.z_min), s.y_max - s.y_min
-    worst = np.zeros(np.shape(depth))
-    for share in np.append((np.arange(LEVELS) + 0.5) / LEVELS, np.nan):
-        # The last cut goes through the centroid.
-        level = np.where(np.isnan(share), 0.0, s.z_min + share * depth)
-        width, Q = np.zeros(()), np.zeros(())
-        for chain in chains:
-            b, area, moment = _cut(chain, np.asarray(s.z + level))
-            width, Q = width + b, Q + moment + area * level
-        worst = np.maximum(worst, np.abs(ratio(Q, inertia * width)))
+    shares = ((np.arange(LEVELS) + 0.5) / LEVELS).reshape(LEVELS, *(1,) * depth.ndim)
+    # The last cut goes through the centroid.
+    level = np.concatenate([s.z_min + shares * depth, np.zeros((1, *depth.shape))])
+    cuts = [_cut(chain, np.asarray(s.z + level)) for chain in chains]
+    width = sum(b for b, _, _ in cuts)
+    Q = sum(moment + area * level for _, area, moment in cuts)
+    worst = np.abs(ratio(Q, inertia * width)).max(axis=0)
     return UNEVEN * (1.0 + 1.5 * nu / (1.0 + nu) * ratio(breadth, depth)) * worst
 
 

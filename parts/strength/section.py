@@ -16,7 +16,7 @@ from numpy.typing import ArrayLike
 
 from parts.strength.outline import Array, Boundary, Loop, Outline, arc_at
 
-__all__ = ["Section", "farthest", "gauss", "plastic_moduli", "properties", "ratio"]
+__all__ = ["Section", "area_and_length", "farthest", "gauss", "plastic_moduli", "properties", "ratio"]
 
 _ARC_NODES = 20
 """Gauss points per arc: exact to rounding for the moments of arcs up to a half circle and more."""
@@ -138,9 +138,8 @@ def properties(figure: Outline | Boundary) -> Section:
     angle = 0.5 * np.arctan2(-Iyz, (Iyy - Izz) / 2.0)
     angle = np.where(half <= 1e-10 * mean, 0.0, angle)
     y, z = y0 + dy, z0 + dz
-    reach = [
-        farthest(figure, np.array(u))[0] for u in ((1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0))
-    ]
+    four = np.array([(1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0)])
+    reach = farthest(figure, four.reshape(4, *(1,) * len(figure.shape), 2))[0]
     return Section(
         area=A[()], y=y[()], z=z[()], Iyy=Iyy[()], Izz=Izz[()], Iyz=Iyz[()],
         I1=(mean + half)[()], I2=(mean - half)[()], angle=angle[()],
@@ -207,6 +206,20 @@ def _loop_moments(loop: Loop, y0: Array, z0: Array) -> tuple[list[Array], Array]
         A * my * mz + Q * (my * nz + mz * ny) + U * ny * nz + V * ey * ez,
     ]
     return [a + b.sum(-1) for a, b in zip(sums, arcs, strict=True)], (2.0 * half * stretch).sum(-1)
+
+
+def area_and_length(loop: Loop) -> tuple[Array, Array]:
+    """Area [mm^2] within a loop, negative for a hole, and its length [mm]."""
+    y, z = loop.points[..., 0], loop.points[..., 1]
+    middle_y, middle_z = y.mean(axis=-1)[..., None], z.mean(axis=-1)[..., None]
+    ends = loop.ends
+    cross = (y - middle_y) * (ends[..., 1] - middle_z) - (ends[..., 0] - middle_y) * (z - middle_z)
+    half = np.hypot(ends[..., 0] - y, ends[..., 1] - z) / 2.0
+    area = cross.sum(-1) / 2.0
+    if not np.any(loop.bulge):
+        return area, (2.0 * half).sum(-1)
+    beyond, _, _, _, stretch = _arc_integrals(loop.bulge)
+    return area + (half * half * beyond).sum(-1), (2.0 * half * stretch).sum(-1)
 
 
 def _outline_moments(outline: Outline) -> tuple[list[Array], Array]:
