@@ -215,11 +215,7 @@ class Clevis(Part):
                 size = f"{ears.throat.spacer:g} mm for a {pin.diameter:g} mm pin"
                 bought.append(Bought(f"{ears.throat.spacers} spacer {size}", 2, "beside the ball"))
         if isinstance(self.shank, Pad):
-            bolts = self.shank.bolts
-            size = f"{bolts.diameter:g} mm" if bolts.thread is None else bolts.thread.designation
-            bought.append(
-                Bought(f"bolt {size}, {bolts.material.name}", len(self.shank.at), "the pad")
-            )
+            bought.append(Bought(f"bolt {self.shank.bolts.name}", len(self.shank.at), "the pad"))
         return bought
 
     def cautions(self) -> Sequence[str]:

@@ -14,11 +14,11 @@ from pydantic import Field
 
 from parts.features import threaded
 from parts.features.lugmodes import ear_modes
+from parts.features.nose import Nose
 from parts.features.outlines import beside_bore, chamfered, figure
 from parts.features.pinhole import BushedHole, Pin, TappedHole
 from parts.features.throat import BladeThroat, RodEndThroat, Throat
-from parts.group import Group
-from parts.inputs.quantities import NonNegativeLength, PositiveLength
+from parts.inputs.quantities import PositiveLength
 from parts.loads import Action, LoadCase, Required, resultant
 from parts.rules import Rule, at_least, at_most
 from parts.standards.materials import Material
@@ -34,7 +34,6 @@ __all__ = ["BladeThroat", "Ears", "RodEndThroat", "Throat", "ear_actions"]
 
 LEAST_EDGE = 1.0
 LEAST_WALL = 0.25
-OGIVE_TIP = 0.25
 LEAST_CORNER = 0.4
 TAPPED_ENGAGEMENT = 0.8
 ALONG_X = np.eye(3)
@@ -42,17 +41,10 @@ ALONG_Z = np.array([[0.0, 0.0, 1.0], [1.0, 0.0, 0.0], [0.0, 1.0, 0.0]])
 """Axes of a section square to the pin: its y axis is the part's x, its z axis the part's y."""
 
 
-class Ears(Group):
+class Ears(Nose):
     """Two ears alike, with the floor of the throat behind them."""
 
     thickness: PositiveLength = Field(description="Thickness of each ear.")
-    width: PositiveLength = Field(description="Width of the ears across the pull.")
-    nose: Literal["round", "bullet", "square"] = Field(
-        "round", description="Shape of the end: round about the pin, bullet, or square."
-    )
-    edge: PositiveLength | None = Field(
-        None, description="Pin centre to the end of the nose; half the width for a round nose."
-    )
     depth: PositiveLength = Field(description="Pin centre to the floor of the throat.")
     corner: PositiveLength = Field(
         2.0, description="Radius where the throat's floor meets the ears; not for a full radius."
@@ -61,14 +53,8 @@ class Ears(Group):
         "flat", description="Floor of the throat: flat with corner radii, or one full radius."
     )
     floor_thickness: PositiveLength = Field(description="Metal behind the floor of the throat.")
-    nose_corner: NonNegativeLength = Field(1.0, description="Corner radius of a square nose.")
     throat: Throat = Field(description="What the throat takes.")
     pin: Pin = Field(description="The pin and its hole.")
-
-    @property
-    def end(self) -> Any:
-        """Pin centre to the end of the nose [mm]."""
-        return self.width / 2.0 if self.edge is None or self.nose == "round" else self.edge
 
     @property
     def radius(self) -> Any:
@@ -90,68 +76,13 @@ class Ears(Group):
         """Where the body behind the floor ends: distance behind the pin [mm]."""
         return self.depth + self.floor_thickness
 
-    def end_at(self, y: Any) -> Any:
-        """Pin centre to the end of the nose, `y` off the middle line [mm]."""
-        y = np.abs(y)
-        if self.nose == "square":
-            into = np.maximum(y - (self.width / 2.0 - self.nose_corner), 0.0)
-            return self.end - self.nose_corner + np.sqrt(self.nose_corner**2 - into**2)
-        if self.nose == "round":
-            return np.sqrt(np.maximum(self.width**2 / 4.0 - y**2, 0.0))
-        tip, flank = OGIVE_TIP * self.width, self._ogive()
-        _, meet = self._meeting()
-        on_tip = self.end - tip + np.sqrt(np.maximum(tip**2 - y**2, 0.0))
-        on_flank = np.sqrt(np.maximum(flank**2 - (y + flank - self.width / 2.0) ** 2, 0.0))
-        return np.where(y < meet, on_tip, on_flank)[()]
-
-    def _ogive(self) -> Any:
-        """Radius of the flanks of a bullet nose [mm]: tangent to the sides and to the tip's radius."""
-        tip = OGIVE_TIP * self.width
-        run = self.end - tip
-        return (self.width**2 / 4.0 + run**2 - tip**2) / (self.width - 2.0 * tip)
-
-    def _along(self) -> Any:
-        """Direction from a flank's centre through the tip's, on which flank and tip meet [rad]."""
-        return np.arctan2(self._ogive() - self.width / 2.0, self.end - OGIVE_TIP * self.width)
-
-    def _meeting(self) -> tuple[Any, Any]:
-        """Where flank and tip of a bullet nose meet: x and y [mm]."""
-        tip, along = OGIVE_TIP * self.width, self._along()
-        return self.end - tip + tip * np.cos(along), tip * np.sin(along)
-
-    def profile(self, back: Any = None) -> Outline:
-        """The ears seen along the pin, x toward the nose: from the back of the body to the nose [mm].
-
-        Args:
-            back: where the figure begins, behind the pin [mm]; the back of the body where left out.
-
-        Returns:
-            The figure.
-        """
-        w, b = self.width / 2.0, self.back if back is None else back
-        if self.nose == "square":
-            r, e = self.nose_corner, self.end
-            return figure(
-                [(-b, -w), (e - r, -w), (e, -w + r), (e, w - r), (e - r, w), (-b, w)],
-                [0.0, QUARTER, 0.0, QUARTER, 0.0, 0.0],
-            )
-        if self.nose == "round":
-            return figure([(-b, -w), (0.0, -w), (0.0, w), (-b, w)], [0.0, 1.0, 0.0, 0.0])
-        x, y = self._meeting()
-        along = self._along()
-        flank, tip = np.tan((np.pi / 2.0 - along) / 4.0), np.tan(along / 2.0)
-        return figure(
-            [(-b, -w), (0.0, -w), (x, -y), (x, y), (0.0, w), (-b, w)],
-            [0.0, flank, tip, flank, 0.0, 0.0],
-        )
-
     def rules(self, field: str) -> Iterator[Rule]:
         """Rules of the ears; `field` is the dotted path of this group."""
         yield from self.pin.rules(f"{field}.pin")
         yield from self.throat.rules(f"{field}.throat", self.pin.diameter)
         yield from self._eye_rules(field)
         yield from self._throat_rules(field)
-        yield from self._nose_rules(field)
+        yield from self.nose_rules(field)
 
     def _eye_rules(self, field: str) -> Iterator[Rule]:
         bore, hole = self.pin.bore, self.pin.hole
@@ -212,24 +143,6 @@ class Ears(Group):
             "make the floor at least 0.8 of an ear's thickness",
         )  # fmt: skip
 
-    def _nose_rules(self, field: str) -> Iterator[Rule]:
-        if self.nose == "square":
-            yield at_most(
-                "ears.nose_corner", f"{field}.nose_corner", self.nose_corner,
-                np.minimum(self.width / 2.0, self.end) - 0.1,
-                "the corner radius eats the nose", "lessen it, or ask for a round nose",
-            )  # fmt: skip
-        if self.nose == "bullet":
-            yield at_least(
-                "ears.bullet", f"{field}.edge", self.end, 0.55 * self.width,
-                "a bullet nose is longer than a round one", "move the end out, or ask for a round nose",
-            )  # fmt: skip
-        if self.nose != "round":
-            yield at_most(
-                "ears.long_nose", f"{field}.edge", self.end, 3.0 * self.width,
-                "a nose this long is no nose; it looks like the wrong unit", "check the unit of this value",
-            )  # fmt: skip
-
     def break_rules(self, field: str, edge_break: Any) -> Iterator[Rule]:
         """Rules that hold the edge break of the part against the ears; `field` is the edge break's path."""
         room = np.minimum(self.thickness, self.floor_thickness) / 4.0
@@ -238,12 +151,7 @@ class Ears(Group):
             "ears.break", field, edge_break, room, "the chamfers would eat the faces of the ears",
             "lessen the edge break to a quarter of the ear's thickness and of the wall beside the bore",
         )  # fmt: skip
-        if self.nose == "square":
-            yield at_most(
-                "ears.break_corner", field, edge_break, self.nose_corner / 1.2,
-                "the corners of a square nose must be rounder than the chamfer that runs round them",
-                "lessen the edge break, or give the nose larger corner radii",
-            )  # fmt: skip
+        yield from self.corner_rules(field, edge_break)
 
     def spans(
         self, name: str, material: Material, edge_break: Any, actions: Any, piece: str = "part"
@@ -379,7 +287,7 @@ class Ears(Group):
 
         half, gap = float(self.height) / 2.0, float(self.throat.width) / 2.0
         end = float(self.back if back is None else back)
-        body = prism(self.profile(end), -half, half)
+        body = prism(self.nose_profile(end), -half, half)
         if edge_break > 0.0:
             body = _broken_outside(body, end, edge_break, open_back)
         body = body.cut(self._throat_tool(gap))

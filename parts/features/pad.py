@@ -4,15 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from functools import partial
-from typing import TYPE_CHECKING, Annotated, Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 from pydantic import Field, model_validator
 
 from parts.features import threaded
+from parts.features.padbolts import (
+    ClearanceHoles,
+    CounterboredHoles,
+    Holes,
+    PadBolts,
+    TappedHoles,
+)
 from parts.features.shank import Actions, Body
 from parts.group import Group
-from parts.inputs.designations import MaterialName, ThreadName
 from parts.inputs.quantities import Point2, PositiveLength
 from parts.loads import LoadCase, Required
 from parts.rules import Rule, at_least, at_most
@@ -27,8 +33,6 @@ if TYPE_CHECKING:
 
     from parts.loadpath import Span
 
-STRESS_SHARE = 0.7
-"""Stress area over gross area of a bolt known by its diameter alone [-]: that of coarse M5; common practice."""
 WASHER = 2.0
 """Outside diameter of a plain washer in bolt diameters [-]; ISO 7089, from memory."""
 SOCKET = 2.4
@@ -38,65 +42,6 @@ EDGE = 1.5
 PITCH = 2.67
 """Spacing of holes in bolt diameters [-]; AISC 360-16, J3.3 (2-2/3), from memory."""
 PRESSED_FLAT = "rigid pad on bolts of equal stiffness, neither preload nor prying counted"
-
-
-class ClearanceHoles(Group):
-    """Plain holes for bolts with washer and nut, or into the frame."""
-
-    type: Literal["clearance"] = Field("clearance", description="Plain holes that clear the bolts.")
-    gap: PositiveLength = Field(0.5, description="Hole diameter less bolt diameter.")
-
-
-class TappedHoles(Group):
-    """Holes tapped through the pad, for bolts from behind."""
-
-    type: Literal["tapped"] = Field(
-        "tapped", description="Holes tapped through the pad, for bolts from behind."
-    )
-
-
-class CounterboredHoles(Group):
-    """Holes counterbored on the side of the ears, for socket head screws."""
-
-    type: Literal["counterbored"] = Field(
-        "counterbored", description="Holes counterbored on the ears' side for socket head screws."
-    )
-    gap: PositiveLength = Field(0.5, description="Hole diameter less bolt diameter.")
-    diameter: PositiveLength = Field(description="Diameter of the counterbore.")
-    depth: PositiveLength = Field(description="Depth of the counterbore.")
-
-
-Holes = Annotated[ClearanceHoles | TappedHoles | CounterboredHoles, Field(discriminator="type")]
-
-
-class PadBolt(Group):
-    """The bolts of the pad: their thread, or their diameter alone, and their material."""
-
-    thread: ThreadName | None = Field(None, description="Thread of the bolts by its designation.")
-    size: PositiveLength | None = Field(
-        None, description="Diameter of the bolts, where no thread is stated."
-    )
-    material: MaterialName = Field(description="Material of the bolts.")
-
-    @model_validator(mode="after")
-    def _is_one_of_both(self) -> PadBolt:
-        if (self.thread is None) == (self.size is None):
-            raise ValueError(
-                "the bolts are known by `thread` or by `size`; state one of the two, as in `thread: M8`"
-            )
-        return self
-
-    @property
-    def diameter(self) -> Any:
-        """Diameter of the bolts [mm]."""
-        return self.size if self.thread is None else self.thread.major
-
-    @property
-    def area(self) -> Any:
-        """Stress area of one bolt [mm^2]; its threads are taken to lie in the shear plane."""
-        if self.thread is not None:
-            return self.thread.stress_area
-        return STRESS_SHARE * np.pi / 4.0 * np.square(self.diameter)
 
 
 class Pad(Group):
@@ -113,20 +58,22 @@ class Pad(Group):
         description="Positions of the holes: y and z from the pin's middle.",
     )
     holes: Holes = Field(default_factory=ClearanceHoles, description="How the holes are made.")
-    bolts: PadBolt = Field(description="The bolts.")
+    bolts: PadBolts = Field(description="The bolts.")
 
     @model_validator(mode="after")
     def _is_tapped_for_a_thread(self) -> Pad:
-        if isinstance(self.holes, TappedHoles) and self.bolts.thread is None:
-            raise ValueError("tapped holes need the thread of the bolts, as in `thread: M8`")
+        if isinstance(self.holes, TappedHoles) and self.bolts.of_thread is None:
+            raise ValueError(
+                "tapped holes need the thread of the bolts, as in `bolt: M8x30 8.8` or `thread: M8`"
+            )
         return self
 
     @property
     def hole(self) -> Any:
         """Diameter of the holes as modelled [mm]: the minor diameter where they are tapped."""
         if isinstance(self.holes, TappedHoles):
-            assert self.bolts.thread is not None
-            return self.bolts.thread.minor_internal
+            assert self.bolts.of_thread is not None
+            return self.bolts.of_thread.minor_internal
         return self.bolts.diameter + self.holes.gap
 
     def places(self) -> np.ndarray:
@@ -237,9 +184,11 @@ class Pad(Group):
                 "too little metal is left under the head (common practice, no source)", "lessen its depth",
             )  # fmt: skip
         if isinstance(holes, TappedHoles):
-            assert self.bolts.thread is not None
+            assert self.bolts.of_thread is not None
             seat = d
-            yield threaded.engagement_rule(f"{field}.thickness", self.thickness, self.bolts.thread)
+            yield threaded.engagement_rule(
+                f"{field}.thickness", self.thickness, self.bolts.of_thread
+            )
         else:
             yield at_most(
                 "pad.gap", f"{field}.holes.gap", holes.gap, 0.15 * d + 0.5,
@@ -295,12 +244,12 @@ class Pad(Group):
         pull = np.maximum(each[..., 2], 0.0).max(axis=-1)
         shears = np.hypot(each[..., 0], each[..., 1])
         on = partial(check, load_case=case.name)
-        made, area = self.bolts.material, self.bolts.area
+        made, area = self.bolts.strengths, self.bolts.area
         stress = work(bar.direct_stress, F=pull, A=area)
         note = f"worst bolt; {PRESSED_FLAT}: {boltgroup.BLODGETT_STATICS}"
         for kind, strength, factor in (
-            ("yield", made.yield_strength, required.on_yield),
-            ("ultimate", made.ultimate_strength, required.on_ultimate),
+            ("yield", made.on_yield, required.on_yield),
+            ("ultimate", made.ultimate, required.on_ultimate),
         ):
             yield on(
                 f"pad bolt, tension, {kind}", "bolt tension", demand=stress, capacity=strength, unit="MPa",
@@ -308,20 +257,20 @@ class Pad(Group):
             )  # fmt: skip
         yield on(
             "pad bolt, shear", "bolt shear", demand=work(bar.direct_stress, F=shears.max(axis=-1), A=area),
-            capacity=made.shear_ultimate, unit="MPa", required=required.on_ultimate,
+            capacity=made.shear, unit="MPa", required=required.on_ultimate,
             note=f"{note}; threads in the plane",
         )  # fmt: skip
         both = bolt.shear_and_tension(
-            shears, area * made.shear_ultimate, np.maximum(each[..., 2], 0.0), area * made.ultimate_strength
+            shears, area * made.shear, np.maximum(each[..., 2], 0.0), area * made.ultimate
         )  # fmt: skip
         worst = np.argmax(both, axis=-1)[..., None]
         yield on(
             "pad bolt, shear with tension", "bolt shear and tension", capacity=1.0, unit="-",
             demand=work(
                 bolt.shear_and_tension, V=np.take_along_axis(shears, worst, -1)[..., 0],
-                V_u=area * made.shear_ultimate,
+                V_u=area * made.shear,
                 N=np.take_along_axis(np.maximum(each[..., 2], 0.0), worst, -1)[..., 0],
-                N_u=area * made.ultimate_strength,
+                N_u=area * made.ultimate,
             ),
             required=required.on_ultimate, note=note,
         )  # fmt: skip
@@ -333,7 +282,7 @@ class Pad(Group):
             ),
         )  # fmt: skip
         if isinstance(self.holes, TappedHoles):
-            assert self.bolts.thread is not None
+            assert self.bolts.of_thread is not None
             yield from threaded.strip_modes(
                 "pad bolt",
                 self.bolts.thread,
@@ -404,8 +353,8 @@ class Pad(Group):
 
         sunk = float(body.edge_break)
         if isinstance(self.holes, TappedHoles):
-            assert self.bolts.thread is not None
-            sunk += (self.bolts.thread.major - self.hole) / 2.0
+            assert self.bolts.of_thread is not None
+            sunk += (self.bolts.of_thread.major - self.hole) / 2.0
         angle = float(np.degrees(body.clocking))
         solids = []
         for y, z in self.places():

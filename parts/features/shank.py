@@ -168,29 +168,28 @@ class MaleThread(Group):
             return
         yield body.holds(f"{field}.neck.diameter", self.neck.diameter)
         yield at_least(
-            "shank.neck", f"{field}.neck.diameter", self.neck.diameter, self.thread.major + 1.0,
-            "the jam nut would have no shoulder", "make the neck at least 1 mm larger than the thread",
+            "shank.neck", f"{field}.neck.diameter", self.neck.diameter,
+            self.thread.major + 1.0 + 2.0 * body.edge_break,
+            "the jam nut would have no shoulder",
+            "make the neck at least 1 mm larger than the thread and its edge break",
         )  # fmt: skip
         yield at_least(
-            "shank.neck_length", f"{field}.neck.length", self.neck.length, body.root_fillet + 0.5,
+            "shank.neck_length", f"{field}.neck.length", self.neck.length,
+            body.root_fillet + body.edge_break + 0.5,
             "the root fillet is longer than the neck", "lengthen the neck, or lessen the root fillet",
         )  # fmt: skip
         if self.neck.flats is not None:
-            free = self.neck.length - body.root_fillet
+            free = self.neck.length - body.root_fillet - body.edge_break
             yield from flats_rules(f"{field}.neck", self.neck.flats, self.neck.diameter, free)
             yield at_least(
                 "shank.flats", f"{field}.neck.flats", self.neck.flats, self.thread.major + 0.5,
                 "the flats would cut into the thread's shoulder", "widen the flats, or choose a smaller thread",
             )  # fmt: skip
 
-    def steps(self, root_fillet: Any) -> list[Step]:
+    def steps(self, root_fillet: Any, edge_break: Any = 0.0) -> list[Step]:
         """Every turned step, from the back of the body to the tip."""
-        steps: list[Step] = []
         here = self.shoulder
-        if self.neck is not None:
-            steps = root_steps("root fillet", root_fillet, self.neck.diameter)
-            free = root_fillet if steps else 0.0
-            steps.append(Step("neck", free, here, self.neck.diameter, flats=self.neck.flats))
+        steps = [] if self.neck is None else _neck_steps(self.neck, root_fillet, edge_break)
         major, end = self.thread.major, here + self.length
         if self.undercut:
             relief = self.thread.relief("external")
@@ -210,7 +209,7 @@ class MaleThread(Group):
 
     def spans(self, body: Body, metal: Material, actions: Actions) -> list[Span]:
         """The load path through what lies before the engaged thread."""
-        before = [step for step in self.steps(body.root_fillet) if step.name[:6] != "thread"]
+        before = [step for step in self._all(body) if step.name[:6] != "thread"]
         return turned.spans(
             before, metal, actions, place=body.behind, axes=np.eye(3), turn=body.clocking
         )
@@ -248,8 +247,19 @@ class MaleThread(Group):
 
     def join(self, fork: cq.Workplane, body: Body) -> cq.Workplane:
         """The fork with its shank."""
-        shank = turned.solid(self.steps(float(body.root_fillet)))
-        return fork.union(placed(shank, body))
+        return fork.union(placed(turned.solid(self._all(body)), body))
+
+    def _all(self, body: Body) -> list[Step]:
+        return self.steps(body.root_fillet, body.edge_break)
+
+
+def _neck_steps(neck: Neck, root_fillet: Any, edge_break: Any) -> list[Step]:
+    steps = root_steps("root fillet", root_fillet, neck.diameter)
+    face, d, flats = neck.length - edge_break, neck.diameter, neck.flats
+    steps.append(Step("neck", root_fillet if steps else 0.0, face, d, flats=flats))
+    if np.any(np.asarray(edge_break) > 0.0):
+        steps.append(Step("neck edge", face, neck.length, d, d - 2.0 * edge_break, flats=flats))
+    return steps
 
 
 class FemaleThread(Group):
@@ -312,7 +322,7 @@ class FemaleThread(Group):
             "lengthen the boss, or shorten the thread",
         )  # fmt: skip
         if self.flats is not None:
-            free = self.length - body.root_fillet
+            free = self.length - body.root_fillet - body.edge_break
             yield from flats_rules(field, self.flats, self.diameter, free)
 
     def steps(self, root_fillet: Any, edge_break: Any = 0.0) -> list[Step]:

@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 
 LEAST_ENGAGEMENT = 1.0
 """Engagement in diameters of the thread [-]; common practice for steel in steel, no source."""
+WIDE = 1e4
+"""Outside diameter of a tapped part so wide that it does not swell [mm]."""
 DRILL_POINT = np.tan(np.radians(31.0))
 """Depth of a 118 degree drill's point per unit of radius."""
 
@@ -96,20 +98,20 @@ def combined_modes(
 def strip_modes(
     name: str,
     thread: Thread,
-    outer: Material,
+    outer: Material | float,
     inner: Material,
     engagement: Any,
     tension: Any,
     case: str,
     required: Required,
-    around: Any = np.inf,
+    around: Any = WIDE,
 ) -> Iterator[Check]:
     """Stripping of both threads of a joint, at minimum material.
 
     Args:
         name: prefix of the checks' names.
         thread: the thread; its class, or the usual one, gives the limits.
-        outer: material of the male thread.
+        outer: material of the male thread, or its ultimate shear strength [MPa].
         inner: material of the tapped hole.
         engagement: length of full thread engaged [mm].
         tension: pull across the thread [N].
@@ -136,10 +138,11 @@ def strip_modes(
         d_min=bolt.major_min,
         D2_max=nut.pitch_max,
     )
-    for side, area, material in (("male", male, outer), ("female", female, inner)):
+    shears = outer.shear_ultimate if isinstance(outer, Material) else outer
+    for side, area, tau in (("male", male, shears), ("female", female, inner.shear_ultimate)):
         yield check(
             f"{name} {side} thread strip", "thread strip", load_case=case, demand=np.abs(tension),
-            capacity=work(strip.strip_capacity, A=area, tau=material.shear_ultimate, C1=swell), unit="N",
+            capacity=work(strip.strip_capacity, A=area, tau=tau, C1=swell), unit="N",
             required=required.on_ultimate,
         )  # fmt: skip
 

@@ -1,0 +1,130 @@
+"""The bolts of a pad and the holes that they go through."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated, Any, Literal
+
+import numpy as np
+from pydantic import Field, model_validator
+
+from parts.group import Group
+from parts.inputs.designations import BoltName, MaterialName, ThreadName
+from parts.inputs.quantities import PositiveLength
+from parts.standards.threads import Thread
+
+STRESS_SHARE = 0.7
+"""Stress area over gross area of a bolt known by its diameter alone [-]: about that of coarse M5, the small
+ones' least; common practice, no source."""
+SHEAR_SHARE = 0.5
+"""Shear over tensile strength of a bolt class [-]; EN 1993-1-8:2005, table 3.4, the lesser of its two values,
+from memory."""
+
+
+class ClearanceHoles(Group):
+    """Plain holes for bolts with washer and nut, or into the frame."""
+
+    type: Literal["clearance"] = Field("clearance", description="Plain holes that clear the bolts.")
+    gap: PositiveLength = Field(0.5, description="Hole diameter less bolt diameter.")
+
+
+class TappedHoles(Group):
+    """Holes tapped through the pad, for bolts from behind."""
+
+    type: Literal["tapped"] = Field(
+        "tapped", description="Holes tapped through the pad, for bolts from behind."
+    )
+
+
+class CounterboredHoles(Group):
+    """Holes counterbored on the side of the ears, for socket head screws."""
+
+    type: Literal["counterbored"] = Field(
+        "counterbored", description="Holes counterbored on the ears' side for socket head screws."
+    )
+    gap: PositiveLength = Field(0.5, description="Hole diameter less bolt diameter.")
+    diameter: PositiveLength = Field(description="Diameter of the counterbore.")
+    depth: PositiveLength = Field(description="Depth of the counterbore.")
+
+
+Holes = Annotated[ClearanceHoles | TappedHoles | CounterboredHoles, Field(discriminator="type")]
+
+
+@dataclass(frozen=True)
+class BoltStrengths:
+    """What the metal of a bolt bears [MPa]: yield, ultimate in tension, ultimate in shear."""
+
+    on_yield: float
+    ultimate: float
+    shear: float
+
+
+class PadBolts(Group):
+    """The bolts of the pad: a designation that says all, or thread or diameter and a material."""
+
+    bolt: BoltName | None = Field(
+        None, description="The bolts by their designation, with length and class."
+    )
+    thread: ThreadName | None = Field(
+        None, description="Thread of the bolts, where no designation is stated."
+    )
+    size: PositiveLength | None = Field(
+        None, description="Diameter of the bolts, where neither is stated."
+    )
+    material: MaterialName | None = Field(
+        None, description="Material of the bolts; a designation states its own class."
+    )
+
+    @model_validator(mode="after")
+    def _is_known_one_way(self) -> PadBolts:
+        ways = [name for name in ("bolt", "thread", "size") if getattr(self, name) is not None]
+        if len(ways) != 1:
+            said = " and ".join(ways) or "nothing"
+            raise ValueError(
+                f"the bolts are known by {said}; state one of `bolt`, `thread` and `size`, as in "
+                "`bolt: M8x30 8.8`"
+            )
+        if (self.bolt is None) == (self.material is None):
+            raise ValueError(
+                "a `bolt` states its own class: leave `material` out"
+                if self.bolt is not None
+                else f"`{ways[0]}` says nothing of strength; state `material`, or name the bolts by `bolt`"
+            )
+        return self
+
+    @property
+    def of_thread(self) -> Thread | None:
+        """Thread of the bolts, where it is known."""
+        return self.thread if self.bolt is None else self.bolt.thread
+
+    @property
+    def name(self) -> str:
+        """What to order."""
+        if self.bolt is not None:
+            return self.bolt.designation
+        assert self.material is not None
+        size = f"{self.size:g} mm" if self.thread is None else self.thread.designation
+        return f"{size}, {self.material.name}"
+
+    @property
+    def diameter(self) -> Any:
+        """Diameter of the bolts [mm]."""
+        return self.size if self.of_thread is None else self.of_thread.major
+
+    @property
+    def area(self) -> Any:
+        """Stress area of one bolt [mm^2]; its threads are taken to lie in the shear plane."""
+        if self.of_thread is not None:
+            return self.of_thread.stress_area
+        return STRESS_SHARE * np.pi / 4.0 * np.square(self.diameter)
+
+    @property
+    def strengths(self) -> BoltStrengths:
+        """Strengths of the class or of the material; a class without a yield counts its proof stress."""
+        if self.bolt is None:
+            assert self.material is not None
+            made = self.material
+            return BoltStrengths(made.yield_strength, made.ultimate_strength, made.shear_ultimate)
+        made = self.bolt.strength
+        on_yield = made.yield_strength or made.proof or float("nan")
+        return BoltStrengths(on_yield, made.ultimate, made.shear or SHEAR_SHARE * made.ultimate)
