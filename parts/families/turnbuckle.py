@@ -1,0 +1,192 @@
+"""Heim-joint turnbuckle: a body with a thread at each end, and two rod ends with their jam nuts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from functools import cached_property
+from typing import Annotated, Any, ClassVar, Literal
+
+import numpy as np
+from pydantic import Field
+
+from parts.features.linkage import USUAL_ENGAGEMENT, Adjustment, Mouth, PinToPin, tapped_mouth
+from parts.features.linkends import RodEndEnd
+from parts.features.linkloads import Borne, borne, load_rules
+from parts.features.linkstrength import (
+    ColumnBody,
+    bow,
+    column_modes,
+    stepped_column,
+    strip_modes,
+    wall_modes,
+)
+from parts.features.turnbody import FlattedBody, HexBody, RoundBody
+from parts.inputs.quantities import NonNegativeLength, NonNegativeRatio, PositiveLength
+from parts.loadpath import Span
+from parts.loads import LoadCase
+from parts.part import Bought, Part, Piece
+from parts.rules import Rule
+from parts.standards.materials import material
+from parts.strength.check import Check
+from parts.strength.section import properties
+
+Body = Annotated[HexBody | RoundBody | FlattedBody, Field(discriminator="type")]
+
+
+class Turnbuckle(Part):
+    """A turnbuckle on rod ends."""
+
+    summary: ClassVar[str] = "hex, round or flatted body on two rod ends, its length set by turning it"
+    axes: ClassVar[str] = (
+        "origin midway between the pins; x along the link, end a at -x and end b at +x; z along the pins; "
+        "y square to both, the way that the first flat and the witness holes face"
+    )
+    not_covered: ClassVar[tuple[str, ...]] = (
+        "fatigue",
+        "wear of balls and races",
+        "impact beyond the stated load cases",
+        "the clevises that the rod ends work in, and their bolts",
+    )
+    example: ClassVar[Mapping[str, Any]] = {
+        "family": "heim-joint turnbuckle",
+        "name": "turnbuckle",
+        "title": "shift linkage turnbuckle",
+        "material": "7075-T6",
+        "form": "bar",
+        "pin_to_pin": {"minimum": "138 mm", "nominal": "142 mm", "maximum": "146 mm"},
+        "end_a": {"rod_end": "M10 male RH", "steel": "4130 Q&T 125 ksi"},
+        "end_b": {"rod_end": "M10 male LH", "steel": "4130 Q&T 125 ksi"},
+        "engagement": "12 mm",
+        "body": {"type": "hex", "across_flats": "19 mm"},
+        "loads": [
+            {"name": "pull", "forces": [{"at": "end b", "force": ["3 kN", 0, 0]}]},
+            {"name": "push", "forces": [{"at": "end b", "force": ["-2.5 kN", 0, 0]}]},
+        ],
+    }
+
+    family: Literal["heim-joint turnbuckle"] = Field(
+        "heim-joint turnbuckle", description="A body on two rod ends, its length set by turning it."
+    )
+    pin_to_pin: PinToPin = Field(description="The lengths that it must have, pin to pin.")
+    length: PositiveLength | None = Field(
+        None, description="Length at which it is drawn and loaded; the nominal one where left out."
+    )
+    engagement: PositiveLength | None = Field(
+        None, description="Least full thread engaged at the longest; 1.5 diameters where left out."
+    )
+    end_a: RodEndEnd = Field(description="The rod end at -x.")
+    end_b: RodEndEnd = Field(description="The rod end at +x.")
+    body: Body = Field(description="The body between the rod ends.")
+    eccentricity: NonNegativeLength = Field(
+        0.5, description="How far a push may stand off the axis at both ends."
+    )
+    shaken: NonNegativeRatio = Field(
+        0.0, description="Acceleration across the link in g, for its own weight at speed."
+    )
+
+    @cached_property
+    def link(self) -> Adjustment:
+        """Lengths and engagement."""
+        ends = (self.end_a, self.end_b)
+        wanted = tuple(
+            USUAL_ENGAGEMENT * end.thread.major if self.engagement is None else self.engagement
+            for end in ends
+        )
+        witness = 0.0 if self.body.witness_hole is None else self.body.witness_hole
+        mouths = []
+        for end, least in zip(ends, wanted, strict=True):
+            sink = tapped_mouth(end.thread, self.edge_break)
+            depth = self.body.tapped(least + sink + 2.0 * end.thread.pitch + witness)
+            far = 2.0 * self.pin_to_pin.maximum
+            open_to = np.where(self.body.clears(end.thread), far, depth)
+            mouths.append(Mouth(depth, open_to, sink, witness))
+        return Adjustment(
+            self.pin_to_pin, ends, (mouths[0], mouths[1]), (wanted[0], wanted[1]), self.body.length
+        )
+
+    @property
+    def assembled(self) -> Any:
+        """Length at which it is drawn and loaded [mm]."""
+        return self.pin_to_pin.nominal if self.length is None else self.length
+
+    @property
+    def _threads(self) -> tuple[Any, Any]:
+        return self.end_a.thread, self.end_b.thread
+
+    def points(self) -> Mapping[str, Any]:
+        half = np.asarray(self.assembled, float) / 2.0
+        along = np.array([1.0, 0.0, 0.0])
+        return {
+            "end a": -half[..., None] * along,
+            "end b": half[..., None] * along,
+            "middle": np.zeros(3),
+        }
+
+    def stock_thickness(self) -> Any:
+        return self.body.outside().across
+
+    def rules(self) -> Iterator[Rule]:
+        yield from self.end_a.rules("end_a")
+        yield from self.end_b.rules("end_b")
+        yield from self.link.rules(self.assembled)
+        yield from self.body.rules("body", self.link, self.edge_break)
+        yield from load_rules(self.loads, ("rod end", "rod end"))
+
+    def spans(self) -> Sequence[Span]:
+        start = self.link.face(self.assembled)
+        return self.body.spans(
+            self.link, start, lambda case, side: self._borne(case).beyond(side), self.metal, self.edge_break
+        )
+
+    def _borne(self, case: LoadCase) -> Borne:
+        return borne(case, self.points())
+
+    def column(self) -> ColumnBody:
+        """The body as a column: bored to the larger of relief and thread."""
+        outside = self.body.outside()
+        bore = self.body.relief_bore(self._threads)
+        for thread in self._threads:
+            bore = np.maximum(bore, thread.major)
+        s = properties(outside.bored(bore))
+        least = np.minimum(s.Iyy, s.Izz)
+        return ColumnBody(self.metal, s.area, least, outside.corner / 2.0, self.metal.density * s.area)
+
+    def modes(self, case: LoadCase) -> Iterator[Check]:
+        load, link, required = self._borne(case), self.link, self.factors(case)
+        steels = (material(self.end_a.steel.name), material(self.end_b.steel.name))
+        body, longest = self.column(), self.pin_to_pin.maximum
+        yield from column_modes(
+            body, link, steels, load, self.eccentricity, self.shaken, case.name, required
+        )
+        bent = bow(load.push, self.eccentricity, stepped_column(body, link, steels))
+        for i, (name, end) in enumerate((("end a", self.end_a), ("end b", self.end_b))):
+            force = load.on_end(i)
+            yield from end.modes(name, force, bent, link.free(i, longest), case.name, required)
+            yield from strip_modes(
+                name, end.thread, steels[i], self.metal, link.engaged(i, longest),
+                self.body.outside().across, force, case.name, required,
+            )  # fmt: skip
+            area = properties(self.body.at_witness(end.thread)).area
+            yield from wall_modes(name, area, end.thread, self.metal, force, case.name, required)
+
+    def facts(self) -> Mapping[str, tuple[Any, str]]:
+        found = dict(self.link.facts(self.assembled))
+        found["body, length over its faces"] = (self.link.body, "mm")
+        for i, (name, end) in enumerate((("a", self.end_a), ("b", self.end_b))):
+            found[f"tapped depth at end {name}"] = (self.link.mouths[i].depth, "mm")
+            found |= end.facts(name)
+        return found
+
+    def bought(self) -> Sequence[Bought]:
+        return [*self.end_a.bought("a"), *self.end_b.bought("b")]
+
+    def cautions(self) -> Sequence[str]:
+        return (
+            "lock both jam nuts against the body and wire or paint-mark them; check that a wire pushed into each "
+            "witness hole stops against the shank",
+            "the left-hand end is marked: cut a groove round the body or the nut there (common practice, no source)",
+        )
+
+    def build(self) -> Sequence[Piece]:
+        solid = self.body.solid(self.link, self.edge_break)
+        return [Piece("body", self.metal, solid.translate((float(self.link.face(self.assembled)), 0, 0)))]

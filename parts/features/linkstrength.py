@@ -1,0 +1,213 @@
+"""How a link fails: buckling of the slender assembly, side load, stripped threads, the wall beside them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+
+from parts.features.linkage import Adjustment
+from parts.features.linkends import EndForce
+from parts.features.linkloads import Borne
+from parts.loads import Required
+from parts.standards.materials import Material
+from parts.standards.threads import Thread
+from parts.strength import bar, column
+from parts.strength import thread as screw
+from parts.strength.check import Check, check
+from parts.strength.method import Worked, work
+
+
+
+@dataclass(frozen=True)
+class ColumnBody:
+    """The body of a link as a column: its weakest section along most of its length.
+
+    `I` is its least second moment of area [mm^4], `c` the distance to its outermost fibre [mm].
+    """
+
+    material: Material
+    area: Any
+    I: Any  # noqa: E741  (the symbol of the field)
+    c: Any
+    mass_per_length: Any
+
+
+def column_modes(
+    body: ColumnBody,
+    link: Adjustment,
+    shanks: tuple[Material, Material],
+    load: Borne,
+    eccentricity: Any,
+    shaken: Any,
+    case: str,
+    required: Required,
+) -> Iterator[Check]:
+    """Buckling of the whole link at its longest, slender shanks and all; with a side load, its bending.
+
+    Args:
+        body: the body as a column.
+        link: lengths and ends.
+        shanks: materials of the two ends.
+        load: what acts on the link.
+        eccentricity: of the load at both pins [mm].
+        shaken: acceleration across the link, in multiples of gravity.
+        case: name of the load case.
+        required: the factors asked for.
+
+    Returns:
+        The checks.
+    """
+    L, m = link.lengths.maximum, body.material
+    stepped = stepped_column(body, link, shanks)
+    on: dict[str, Any] = {"load_case": case, "unit": "N"}
+    yield check(
+        "buckling, shanks and body", "column buckling", demand=load.push, capacity=stepped,
+        required=required.on_ultimate, note="at the longest, elastic, pinned at both ends", **on,
+    )  # fmt: skip
+    # The uniform column of the body's section that buckles at the same elastic load.
+    alike = np.pi * np.sqrt(m.E * body.I / stepped.value)
+    L_e = np.maximum(alike, L)
+    yield check(
+        "buckling, body", "column buckling", demand=load.push, required=required.on_ultimate,
+        capacity=work(column.johnson_euler_load, E=m.E, A=body.area, I_min=body.I, L=L_e, F_cy=m.yield_strength),
+        note="on the effective length that the slender shanks make of it; compressive yield taken as tensile", **on,
+    )  # fmt: skip
+    yield check(
+        "eccentric column", "column bending", demand=load.push, required=required.on_yield,
+        capacity=work(
+            column.secant_load, E=m.E, A=body.area, I_e=body.I, c=body.c, e=eccentricity, L=L_e, F=m.yield_strength
+        ),
+        note=f"load off the axis by {float(np.max(eccentricity)):.3g} mm at both ends, at the longest", **on,
+    )  # fmt: skip
+    side, shake = load.sideways, shaken * body.mass_per_length
+    if np.any(np.asarray(side) > 0.0) or np.any(np.asarray(shake) > 0.0):
+        yield _side_check(body, L, load.push, stepped, side, shaken, case, required)
+
+
+def stepped_column(body: ColumnBody, link: Adjustment, shanks: tuple[Material, Material]) -> Worked:
+    """Elastic buckling load [N] of shank, body and shank at the longest; shanks on their minor diameter."""
+    stiff = [
+        steel.E * np.pi / 64.0 * end.thread.minor_external**4
+        for steel, end in zip(shanks, link.ends, strict=True)
+    ]
+    longest = link.lengths.maximum
+    return work(
+        column.stepped_load, EI_1=stiff[0], L_1=link.bare(0, longest), EI_2=body.material.E * body.I,
+        L_2=link.body, EI_3=stiff[1], L_3=link.bare(1, longest),
+    )  # fmt: skip
+
+
+def bow(push: Any, eccentricity: Any, stepped: Worked) -> Worked:
+    """Moment on a shank [N*mm] of an eccentric push, grown by the bow that it causes."""
+    return work(column.bow_moment, P=push, a=eccentricity, P_E=stepped)
+
+
+def _side_check(
+    body: ColumnBody, L: Any, push: Any, stepped: Worked, side: Any, shaken: Any, case: str, required: Required
+) -> Check:
+    own = work(
+        column.uniform_load_moment, q=work(column.inertia_load, m=body.mass_per_length, n=shaken), L=L, P=push,
+        P_E=stepped,
+    )  # fmt: skip
+    knocked = work(column.middle_load_moment, F=side, L=L, P=push, P_E=stepped)
+    bending = work(bar.bending_stress, M=knocked, W=body.I / body.c)
+    direct = work(bar.direct_stress, F=push, A=body.area)
+    rest = work(bar.bending_stress, M=own, W=body.I / body.c)
+    total = bending.value + rest.value + direct.value
+    steps = [step for part in (own, knocked, bending, rest, direct) for step in part.steps()]
+    found = check(
+        "side load on the column", "column bending", load_case=case, unit="MPa", required=required.on_yield,
+        demand=total, capacity=body.material.yield_strength,
+        note="push, side load at the middle and the link's own weight times its shaking, at the longest",
+    )  # fmt: skip
+    return _with_steps(found, steps)
+
+
+def _with_steps(found: Check, steps: list[Worked]) -> Check:
+    inputs = {key: value for step in steps for key, value in step.inputs.items() if not isinstance(value, Worked)}
+    return replace(
+        found,
+        steps=tuple(steps),
+        inputs=inputs,
+        formula="; ".join(dict.fromkeys(step.formula for step in steps)),
+        source="; ".join(dict.fromkeys(step.source for step in steps)),
+    )
+
+
+def strip_modes(
+    name: str,
+    thread: Thread,
+    male: Material,
+    female: Material,
+    engaged: Any,
+    outside: Any,
+    force: EndForce,
+    case: str,
+    required: Required,
+) -> Iterator[Check]:
+    """Stripping of the shank's thread and of the body's, at minimum material and at the longest.
+
+    Args:
+        name: prefix of the checks' names.
+        thread: the thread.
+        male: material of the shank.
+        female: material of the body.
+        engaged: full thread engaged at the longest [mm].
+        outside: diameter of the body, or width across its flats [mm].
+        force: what acts on the end.
+        case: name of the load case.
+        required: the factors asked for.
+
+    Returns:
+        Two checks.
+    """
+    bolt, nut = thread.external(), thread.internal()
+    areas = {
+        "male": work(
+            screw.external_strip_area, p=thread.pitch, L_e=engaged, D1_max=nut.minor_max, d2_min=bolt.pitch_min
+        ),
+        "female": work(
+            screw.internal_strip_area, p=thread.pitch, L_e=engaged, d_min=bolt.major_min, D2_max=nut.pitch_max
+        ),
+    }  # fmt: skip
+    swell = work(screw.dilation_factor, D_o=outside, d=thread.major)
+    for side, metal in (("male", male), ("female", female)):
+        yield check(
+            f"{name} thread strip, {side}", "thread strip", load_case=case, unit="N",
+            required=required.on_ultimate, demand=np.abs(force.pull),
+            capacity=work(screw.strip_capacity, A=areas[side], tau=metal.shear_ultimate, C1=swell),
+            note="least engagement, at the longest",
+        )  # fmt: skip
+
+
+def wall_modes(
+    name: str, area: Any, thread: Thread, metal: Material, force: EndForce, case: str, required: Required
+) -> Iterator[Check]:
+    """The wall beside the thread, cut to the root of the thread and through the witness hole, in tension.
+
+    Args:
+        name: prefix of the checks' names.
+        area: of the section at the witness hole, bored to the thread's minor diameter [mm^2].
+        thread: the thread.
+        metal: material of the body.
+        force: what acts on the end.
+        case: name of the load case.
+        required: the factors asked for.
+
+    Returns:
+        Two checks.
+    """
+    root = area - np.pi / 4.0 * (thread.major**2 - thread.minor_internal**2)
+    stress = work(bar.direct_stress, F=np.abs(force.pull), A=root)
+    for kind, strength, factor in (
+        ("yield", metal.yield_strength, required.on_yield),
+        ("ultimate", metal.ultimate_strength, required.on_ultimate),
+    ):
+        yield check(
+            f"{name} wall beside the thread, {kind}", "net tension", load_case=case, unit="MPa",
+            demand=stress, capacity=strength, required=factor,
+            note="wall down to the root of the thread, at the witness hole",
+        )  # fmt: skip
