@@ -246,7 +246,7 @@ class Pad(Group):
         on = partial(check, load_case=case.name)
         made, area = self.bolts.strengths, self.bolts.area
         stress = work(bar.direct_stress, F=pull, A=area)
-        note = f"worst bolt; {PRESSED_FLAT}: {boltgroup.BLODGETT_STATICS}"
+        note = f"worst bolt; {PRESSED_FLAT}: {boltgroup.bolt_reactions.source}"
         for kind, strength, factor in (
             ("yield", made.on_yield, required.on_yield),
             ("ultimate", made.ultimate, required.on_ultimate),

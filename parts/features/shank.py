@@ -69,10 +69,10 @@ class Body:
     def holds(self, field: str, diameter: Any) -> Rule:
         """The back is large enough for a round shape with its root fillet."""
         room = np.minimum(self.width, self.height) - 2.0 * self.edge_break - ROOM
-        return at_least(
-            "clevis.shoulder", field, room, diameter + 2.0 * self.root_fillet,
-            "the shank with its root fillet is larger than the back of the body",
-            "widen the ears, thicken them, or lessen the shank or the root fillet",
+        return at_most(
+            "clevis.shoulder", field, diameter + 2.0 * self.root_fillet, room,
+            "with its root fillet it is larger than the back of the body",
+            "widen or thicken the ears, or lessen it or the root fillet",
         )  # fmt: skip
 
 
@@ -159,11 +159,10 @@ class MaleThread(Group):
         )  # fmt: skip
         yield threaded.engagement_rule(f"{field}.engagement", self.engagement, self.thread)
         if self.neck is None:
-            yield at_least(
-                "shank.shoulder", f"{field}.thread",
-                np.minimum(body.width, body.height) - 2.0 * body.edge_break - ROOM, self.thread.major + 1.0,
-                "the back of the body leaves the jam nut no shoulder",
-                "widen the body, or choose a smaller thread",
+            yield at_most(
+                "shank.shoulder", f"{field}.thread", self.thread.major + 1.0,
+                np.minimum(body.width, body.height) - 2.0 * body.edge_break - ROOM,
+                "the back of the body leaves the jam nut no shoulder", "widen the body, or choose a smaller thread",
             )  # fmt: skip
             return
         yield body.holds(f"{field}.neck.diameter", self.neck.diameter)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import reduce
 from typing import Any
 
 import numpy as np
@@ -82,7 +83,8 @@ def check(
     inputs: dict[str, Any] = {}
     for step in steps:
         inputs |= {k: plain(v) for k, v in step.inputs.items()}
-    in_range = np.logical_and.reduce([np.asarray(s.in_range) for s in steps]) if steps else True
+    # One by one: the steps' shapes need only broadcast against each other.
+    in_range = reduce(np.logical_and, (s.in_range for s in steps), True)
     outside = [f"outside the range of its method ({s.valid})" for s in steps if not np.all(s.in_range)]
     return Check(
         name=name,
