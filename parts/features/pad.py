@@ -285,8 +285,8 @@ class Pad(Group):
             assert self.bolts.of_thread is not None
             yield from threaded.strip_modes(
                 "pad bolt",
-                self.bolts.thread,
-                made,
+                self.bolts.of_thread,
+                made.shear,
                 metal,
                 self.thickness,
                 pull,
