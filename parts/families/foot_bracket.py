@@ -1,0 +1,387 @@
+"""Foot-control bracket: one plate that collects mounts, footpeg, pedal pivot, cylinder, spring and stop."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from functools import cached_property
+from itertools import combinations
+from typing import Any, ClassVar, Literal
+
+import numpy as np
+from pydantic import Field
+
+from parts.features import plate_outline
+from parts.features.fixture import Fixture
+from parts.features.mounts import MasterCylinder, Mount, Reservoir, mount_reactions
+from parts.features.peg import Peg
+from parts.features.pivot import Pivot
+from parts.features.plate_section import Layer, PlateCut, Prism
+from parts.features.posts import Post
+from parts.group import Group
+from parts.inputs.quantities import PositiveLength
+from parts.loadpath import Span
+from parts.loads import Action, LoadCase, point_actions, resultant
+from parts.part import Bought, Part, Piece
+from parts.rules import Rule, at_least, at_most
+from parts.strength.check import Check
+
+NEAR = 1e-6
+
+
+class Plate(Group):
+    """The plate itself."""
+
+    thickness: PositiveLength = Field(description="Thickness of the plate.")
+    web: PositiveLength = Field(9.0, description="Least width of the webs.")
+    wall: PositiveLength = Field(5.0, description="Least wall about every hole.")
+    corner: PositiveLength = Field(4.0, description="Radius in the corners of the windows: the cutter's.")
+    windows: Literal["open", "clear of the load path", "none"] = Field(
+        "open", description="Lightening windows: all that fit, none where the peg's load runs to a mount, or none."
+    )
+    edges: Literal["waisted", "straight"] = Field(
+        "waisted", description="Outline between the pads: hollow arcs, or straight."
+    )
+    waist_radius: PositiveLength = Field(20.0, description="Least radius of a hollow arc of the outline.")
+
+    @property
+    def webs(self) -> plate_outline.Webs:
+        """The same for the plane figure."""
+        return plate_outline.Webs(
+            float(self.web), float(self.corner), float(self.waist_radius),
+            self.windows != "none", self.edges == "waisted",
+        )  # fmt: skip
+
+
+class FootControlBracket(Part):
+    """A foot-control bracket."""
+
+    summary: ClassVar[str] = "one plate with mounts, footpeg, pedal and lever pivots, cylinder, spring and stop"
+    axes: ClassVar[str] = (
+        "x forward, y up, z to the right of the vehicle; the plate's inner face lies in z = 0. On the right-hand "
+        "bracket z points outward, to the foot; the left-hand one is its mirror image, below z = 0"
+    )
+    not_covered: ClassVar[tuple[str, ...]] = (
+        "fatigue",
+        "stress beside windows, bores and bosses above that of the straight section",
+        "sections other than straight across the line from a load to the mounts",
+        "the frame or engine case and its threads",
+        "pedal, lever, footpeg and their own hardware",
+        "axial load of a needle thrust bearing",
+        "a fall onto the peg",
+    )
+
+    family: Literal["foot-control bracket"] = Field(
+        "foot-control bracket", description="One plate that collects a foot control."
+    )
+    hand: Literal["right", "left"] = Field(
+        "right", description="Side of the vehicle; the left-hand one is the mirror image."
+    )
+    plate: Plate = Field(description="The plate and what it keeps about holes and windows.")
+    mounts: list[Mount] = Field(
+        min_length=2, max_length=12, description="Bolts to the frame or the engine case."
+    )
+    peg: Peg = Field(description="The footpeg's boss.")
+    pedal: Pivot | None = Field(None, description="Pivot of the brake pedal.")
+    shift: Pivot | None = Field(None, description="Pivot of the shift lever.")
+    master_cylinder: MasterCylinder | None = Field(None, description="Holes of the master cylinder.")
+    reservoir: Reservoir | None = Field(None, description="Hole of the fluid reservoir.")
+    spring: Post | None = Field(None, description="Pin of the return spring.")
+    stop: Post | None = Field(None, description="Stop of the pedal.")
+
+    # --- what it is made of -------------------------------------------------------------------------
+
+    @property
+    def sign(self) -> float:
+        """+1 on the right-hand bracket, -1 on the left-hand one: the sense of z toward the foot."""
+        return 1.0 if self.hand == "right" else -1.0
+
+    def _levers(self) -> dict[str, Any]:
+        """What is loaded at one named point and rooted on the plate, by the name of the point."""
+        named = {"peg": self.peg, "pedal": self.pedal, "shift": self.shift, "spring": self.spring, "stop": self.stop}
+        return {name: one for name, one in named.items() if one is not None}
+
+    def _bolted(self) -> list[tuple[str, str, Mount]]:
+        """Every bolted hole: name, field and mount; those to the frame first."""
+        found = [(f"mount {k + 1}", f"mounts[{k}]", mount) for k, mount in enumerate(self.mounts)]
+        if self.master_cylinder is not None:
+            pair = self.master_cylinder.mounts()
+            found += [(f"master cylinder {k + 1}", "master_cylinder", one) for k, one in enumerate(pair)]
+        if self.reservoir is not None:
+            found.append(("reservoir", "reservoir", self.reservoir.mount()))
+        return found
+
+    def fixtures(self) -> list[Fixture]:
+        """Every point of the plate: the mounts, the other bolted holes, then what is loaded."""
+        t, wall, c = self.plate.thickness, self.plate.wall, self.edge_break
+        bolted = [mount.fixture(name, field, t, wall, c) for name, field, mount in self._bolted()]
+        return bolted + [one.fixture(name, name, t, wall, c) for name, one in self._levers().items()]
+
+    def _pad(self, fixture: Fixture) -> Any:
+        return np.maximum(fixture.pad, self.plate.web / 2.0 + 0.5)
+
+    @cached_property
+    def figure(self) -> plate_outline.Figure:
+        """Outline and windows; they follow from where the points are. One plate at a time: no arrays."""
+        fixtures = self.fixtures()
+        pads = plate_outline.Pads(
+            np.array([one.place for one in fixtures]), np.array([float(self._pad(one)) for one in fixtures])
+        )
+        names = [one.name for one in fixtures]
+        lines = [(names.index("peg"), k) for k in range(len(self.mounts))]
+        return plate_outline.figure(
+            pads, self.plate.webs, lines if self.plate.windows == "clear of the load path" else ()
+        )
+
+    def _layers(self) -> list[Layer]:
+        t, fixtures = self.plate.thickness, self.fixtures()
+        low, high = self._lowest(), self._highest()
+        c, both = float(self.edge_break), (True, True)
+        layers: list[Layer] = [Prism(self.figure.outer, 0.0 * t, t, True, c, both)]
+        layers += [Prism(window, 0.0 * t, t, False, c, both) for window in self.figure.windows]
+        layers += [layer for one in fixtures for layer in one.layers(t, c)]
+        layers += [cut for one in fixtures for cut in one.cuts(low, high, c)]
+        return layers
+
+    def _lowest(self) -> Any:
+        return np.minimum.reduce([0.0, *(step.low for one in self.fixtures() for step in one.inner)])
+
+    def _highest(self) -> Any:
+        t = self.plate.thickness
+        return np.maximum.reduce([t, *(step.high for one in self.fixtures() for step in one.outer)])
+
+    def stock_thickness(self) -> Any:
+        return self._highest() - self._lowest()
+
+    # --- loads --------------------------------------------------------------------------------------
+
+    def _at(self, at: Any, z: Any) -> np.ndarray:
+        """A place in the part's axes from a point of the plate and a height toward the foot."""
+        return np.stack(np.broadcast_arrays(*(np.asarray(v, float) for v in (at[0], at[1], self.sign * z))), axis=-1)
+
+    def points(self) -> Mapping[str, Any]:
+        t = self.plate.thickness
+        found = {name: self._at(one.at, t + one.height) for name, one in self._levers().items()}
+        cylinder = self.master_cylinder
+        if cylinder is not None:
+            found["master cylinder"] = self._at(cylinder.at, cylinder.face(t) + cylinder.axis_height)
+        return found
+
+    def _as_right(self, force: Any, moment: Any) -> tuple[Any, Any]:
+        """Force and moment on the part as the right-hand bracket would feel them, and back again."""
+        turn = np.array([1.0, 1.0, self.sign])
+        return np.asarray(force) * turn, np.asarray(moment) * turn * self.sign
+
+    def _joint(self) -> Any:
+        """Height of the lowest face that lies on the frame [mm]."""
+        return np.minimum.reduce([np.asarray(mount.low(), float) for mount in self.mounts])
+
+    def _mount_places(self) -> np.ndarray:
+        return np.stack(
+            [np.stack(np.broadcast_arrays(*(np.asarray(v, float) for v in m.at)), axis=-1) for m in self.mounts],
+            axis=-2,
+        )
+
+    def _rim(self) -> Any:
+        """Least radius on which a mount sits [mm]."""
+        found = []
+        for mount, fixture in zip(self.mounts, self.fixtures(), strict=False):
+            boss = mount.boss
+            stands = boss is not None and bool(np.any(np.asarray(boss.inner) > 0.0))
+            found.append(np.asarray(boss.diameter / 2.0 if boss is not None and stands else self._pad(fixture)))
+        return np.minimum.reduce(found)
+
+    def reactions(self, case: LoadCase) -> tuple[Any, Any, Any]:
+        """What the plate does to its mounts, as on the right-hand bracket; see `mount_reactions`."""
+        about = self._at((0.0, 0.0), self._joint())
+        force, moment = self._as_right(*resultant(point_actions(case, self.points()), about))
+        return mount_reactions(self._mount_places(), force, moment, np.zeros(3), self._rim())
+
+    def _beyond(self, case: LoadCase, normal: np.ndarray, level: float) -> list[Action]:
+        """What acts on the plate beyond a cut: the loads there, and the mounts' answers there."""
+        points = self.points()
+        names = [name for name, place in points.items() if place[:2] @ normal > level]
+        actions = list(point_actions(case, points, names))
+        forces, moments, _ = self.reactions(case)
+        for k, mount in enumerate(self.mounts):
+            if np.array(mount.at, float) @ normal > level:
+                force, moment = self._as_right(-forces[..., k, :], -moments[..., k, :])
+                actions.append(Action(self._at(mount.at, self._joint()), force, moment))
+        return actions
+
+    def spans(self) -> Sequence[Span]:
+        loaded = {load.at for case in self.loads for load in case.forces} or {"peg"}
+        found: list[Span] = []
+        for name, place in self.points().items():
+            if name in loaded:
+                found += self._spans_toward(name, place[:2])
+        return found
+
+    def _spans_toward(self, name: str, place: np.ndarray) -> list[Span]:
+        mounts = self._mount_places()
+        centre = mounts.mean(axis=0)
+        away = place - centre
+        normal = away / np.hypot(*away) if np.hypot(*away) > NEAR else np.array([1.0, 0.0])
+        cut = PlateCut(self._layers(), normal, centre, self.sign)
+        levels = [float((other[:2] - centre) @ normal) for other in self.points().values()]
+        answers = [float(s) for s in (mounts - centre) @ normal]
+        end = max(float(away @ normal), max(answers))
+        base = float(centre @ normal)
+        return cut.spans(
+            f"plate toward the {name}", min(answers), end,
+            lambda s: lambda case: self._beyond(case, normal, base + s), self.metal, [*levels, *answers],
+        )  # fmt: skip
+
+    # --- rules and checks ---------------------------------------------------------------------------
+
+    def rules(self) -> Iterator[Rule]:
+        plate, c = self.plate, self.edge_break
+        yield from self._plate_rules()
+        for _, field, mount in self._bolted():
+            yield from mount.rules(field, plate.thickness, plate, self.metal, c)
+        if self.master_cylinder is not None:
+            yield from self.master_cylinder.foot_rules("master_cylinder")
+        for name, one in self._levers().items():
+            yield from one.rules(name, plate.thickness, plate, self.metal, c)
+        yield from self._room_rules()
+
+    def _plate_rules(self) -> Iterator[Rule]:
+        plate = self.plate
+        yield at_least(
+            "plate.thin", "plate.thickness", plate.thickness, 5.0,
+            "a foot bracket from sheet this thin bends; it looks like the wrong unit", "check the unit of this value",
+        )  # fmt: skip
+        yield at_most(
+            "plate.thick", "plate.thickness", plate.thickness, 60.0,
+            "no foot bracket is this thick; it looks like the wrong unit", "check the unit of this value",
+        )  # fmt: skip
+        yield at_least(
+            "plate.web", "plate.web", plate.web, np.maximum(0.4 * plate.thickness, 4.0),
+            "a web this narrow buckles sideways and chatters under the cutter (0.4 of the thickness: common practice, "
+            "no source)",
+            "widen the web",
+        )  # fmt: skip
+        yield at_least(
+            "plate.wall", "plate.wall", plate.wall, 2.0, "too little metal stays about the holes", "widen the wall"
+        )
+        yield at_least(
+            "plate.corner", "plate.corner", plate.corner, np.maximum(plate.thickness / 8.0, 1.5),
+            "a cutter this thin does not reach through the plate (length of four diameters: common practice, no source)",
+            "enlarge the corner radius",
+        )  # fmt: skip
+        yield at_most(
+            "plate.corner_large", "plate.corner", plate.corner, 25.0,
+            "with corners this round hardly a window is left", "lessen the corner radius",
+        )  # fmt: skip
+        yield at_least(
+            "plate.waist", "plate.waist_radius", plate.waist_radius, 8.0,
+            "the outline would be nicked, not waisted", "enlarge the least radius of a waist",
+        )  # fmt: skip
+        yield at_most(
+            "plate.break", "edge_break", self.edge_break, np.minimum(plate.web, plate.thickness) / 5.0,
+            "the chamfers would eat the faces of the webs", "lessen the edge break to a fifth of web and thickness",
+        )  # fmt: skip
+
+    def _room_rules(self) -> Iterator[Rule]:
+        fixtures, wall, c = self.fixtures(), self.plate.wall, self.edge_break
+        apart = []
+        for a, b in combinations(fixtures, 2):
+            gap = np.hypot(np.subtract(a.at[0], b.at[0]), np.subtract(a.at[1], b.at[1]))
+            apart.append(gap - np.abs(self._pad(a) - self._pad(b)))
+            yield at_least(
+                "plate.ligament", f"{b.field}.at", gap, a.edge + b.edge + wall,
+                f"{a.name} and {b.name} leave less than the wall between their holes", "move one of them away",
+            )  # fmt: skip
+            room = np.maximum(
+                a.taken(a.outer, c) + b.taken(b.outer, c), a.taken(a.inner, c) + b.taken(b.inner, c)
+            )
+            yield at_least(
+                "plate.crowded", f"{b.field}.at", gap, room,
+                f"what stands at {a.name} and at {b.name} would meet", "move one of them away, or make a boss smaller",
+            )  # fmt: skip
+        yield at_least(
+            "plate.points", "peg.at", np.maximum.reduce(np.broadcast_arrays(*apart)), 5.0,
+            "one pad holds all the others, so that there is no plate between them", "move the points apart",
+        )  # fmt: skip
+        sizes = [np.hypot(np.subtract(one.at[0], fixtures[0].at[0]), np.subtract(one.at[1], fixtures[0].at[1])) for one in fixtures[1:]]
+        yield at_most(
+            "plate.large", "mounts", np.maximum.reduce(np.broadcast_arrays(*sizes)), 500.0,
+            "no foot bracket is this large; it looks like the wrong unit", "check the unit of the places",
+        )  # fmt: skip
+
+    def modes(self, case: LoadCase) -> Iterator[Check]:
+        required, metal, t = self.factors(case), self.metal, self.plate.thickness
+        forces, _, rocked = self.reactions(case)
+        fixtures = self.fixtures()
+        peg = fixtures[[one.name for one in fixtures].index("peg")]
+        for k, mount in enumerate(self.mounts):
+            pad = self._pad(fixtures[k])
+            reach = np.hypot(np.subtract(mount.at[0], peg.at[0]), np.subtract(mount.at[1], peg.at[1])) - peg.foot(peg.outer)
+            pull = np.maximum(forces[..., k, 2], 0.0) + rocked[..., k]
+            felt = np.concatenate([forces[..., k, :2], pull[..., None]], axis=-1)
+            yield from mount.modes(f"mount {k + 1}", metal, t, pad, reach, felt, case.name, required)
+        loaded = {load.at for load in case.forces}
+        for name, one in self._levers().items():
+            if name in loaded:
+                root = self._at(one.at, t + one.base())
+                yield from one.modes(name, metal, t, *self._on(case, name, root), case.name, required)
+        cylinder = self.master_cylinder
+        if cylinder is not None and "master cylinder" in loaded:
+            face = self._at(cylinder.at, cylinder.face(t))
+            pad = self._pad(fixtures[len(self.mounts)])
+            yield from cylinder.modes(
+                "master cylinder", metal, t, *self._on(case, "master cylinder", face), pad, case.name, required
+            )
+
+    def _on(self, case: LoadCase, name: str, place: Any) -> tuple[Any, Any]:
+        """What acts at one point, taken to a place, as on the right-hand bracket."""
+        return self._as_right(*resultant(point_actions(case, self.points(), [name]), place))
+
+    # --- what leaves for the shop -------------------------------------------------------------------
+
+    def facts(self) -> Mapping[str, tuple[Any, str]]:
+        from parts.strength.outline import Outline
+        from parts.strength.section import properties
+
+        windows = [float(properties(Outline((w,))).area) for w in self.figure.windows]
+        low, high = self.figure.as_outline().box()
+        found: dict[str, tuple[Any, str]] = {
+            "stock thickness": (self.stock_thickness(), "mm"),
+            "plate length": (float(high[0] - low[0]), "mm"),
+            "plate height": (float(high[1] - low[1]), "mm"),
+            "windows": (float(len(windows)), ""),
+            "area saved by windows": (float(sum(windows)), "mm^2"),
+        }
+        return found
+
+    def bought(self) -> Sequence[Bought]:
+        found = [Bought(f"{m.thread.basic} {m.bolt_class} bolt", 1, name) for name, _, m in self._bolted()]
+        for name in ("pedal", "shift"):
+            pivot = getattr(self, name)
+            if pivot is not None:
+                found += pivot.bought(name)
+        return found
+
+    def cautions(self) -> Sequence[str]:
+        return (
+            "tighten the peg's bolt with thread locker and look at it before every ride: the peg rocks it",
+            "a bracket that has been in a fall is scrap: cracks start in its corners unseen",
+        )
+
+    @property
+    def softened(self) -> bool:
+        return bool(self.edge_break > 0.0) or self._has_points()
+
+    def _has_points(self) -> bool:
+        """True where a drill's point is in the solid that the outlines leave out."""
+        return any(bore.point for one in self.fixtures() for bore in one.bores)
+
+    def build(self) -> Sequence[Piece]:
+        from parts.features.plate_solid import bracket
+
+        solid = bracket(
+            self.figure, self.fixtures(), float(self.plate.thickness), float(self._lowest()), float(self._highest()),
+            float(self.edge_break),
+        )  # fmt: skip
+        if self.hand == "left":
+            solid = solid.mirror("XY")
+        return [Piece("part", self.metal, solid)]

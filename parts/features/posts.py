@@ -1,0 +1,236 @@
+"""Small round things that a spring hooks on or a pedal stops at: turned from the plate, pressed in, screwed in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Annotated, Any, Literal
+
+import numpy as np
+from pydantic import Field
+
+from parts.features.fixture import Bore, Boss, Fixture, Turn, pad_radius
+from parts.features.stud import Threaded, clamped_tension, of_one
+from parts.group import Group
+from parts.inputs.designations import MaterialName
+from parts.inputs.quantities import NonNegativeLength, Point2, PositiveLength
+from parts.loads import Required
+from parts.rules import Rule, at_least, at_most
+from parts.standards.materials import Material
+from parts.strength import lug
+from parts.strength import pin as pins
+from parts.strength.check import Check, check
+from parts.strength.method import work
+
+SEATED = 1.5
+"""Depth in diameters that a pressed pin needs; common practice, no source."""
+SLENDER = 4.0
+"""Height in diameters beyond which a post is a whip; common practice, no source."""
+
+
+def bar_modes(
+    name: str, metal: Material, diameter: Any, force: Any, moment: Any, case: str, required: Required
+) -> Iterator[Check]:
+    """A round post at its root: bending against yield, and bending with shear against ultimate."""
+    M, V = np.hypot(moment[..., 0], moment[..., 1]), np.hypot(force[..., 0], force[..., 1])
+    yield check(
+        f"{name}, bending at the root", "bending", load_case=case,
+        demand=work(pins.bending_stress, M=M, D=diameter), capacity=metal.yield_strength, unit="MPa",
+        required=required.on_yield,
+    )  # fmt: skip
+    use = work(
+        pins.shear_and_bending, V=V, V_u=work(pins.shear_load, D=diameter, F_s=metal.shear_ultimate, n=1.0),
+        M=M, M_u=work(pins.bending_moment_capacity, D=diameter, F=metal.ultimate_strength),
+    )  # fmt: skip
+    yield check(
+        f"{name}, shear and bending at the root", "shear and bending", load_case=case, demand=use, capacity=1.0,
+        unit="-", required=required.on_ultimate,
+    )  # fmt: skip
+
+
+class _Placed(Group):
+    at: Point2 = Field(description="Where it stands.")
+    height: PositiveLength = Field(
+        description="From the outer face of the plate to where the load acts on it."
+    )
+
+    def base(self) -> Any:
+        """Height over the plate's outer face at which its root is [mm]."""
+        return 0.0
+
+    def arm(self) -> Any:
+        """From its root to where the load acts [mm]."""
+        return self.height - self.base()
+
+
+class TurnedPost(_Placed):
+    """A round post left standing on the plate."""
+
+    type: Literal["turned"] = Field("turned", description="A round post left standing on the plate.")
+    diameter: PositiveLength = Field(description="Diameter of the post.")
+    fillet: NonNegativeLength = Field(1.5, description="Root fillet; 0 leaves it sharp.")
+    beyond: NonNegativeLength = Field(3.0, description="How far it stands past where the load acts.")
+
+    def fixture(self, name: str, field: str, thickness: Any, wall: Any, edge_break: Any) -> Fixture:
+        top = thickness + self.height + self.beyond
+        pad = pad_radius(
+            hole=0.0, wall=wall, foot=self.diameter / 2.0 + self.fillet, seat=0.0, edge_break=edge_break
+        )
+        return Fixture(
+            name, field, self.at, pad, 0.0, outer=(Turn(thickness, top, self.diameter, self.fillet),)
+        )
+
+    def rules(self, field: str, thickness: Any, plate: Any, metal: Material, edge_break: Any) -> Iterator[Rule]:
+        tall = self.height + self.beyond
+        yield at_most(
+            "post.slender", f"{field}.height", tall, SLENDER * self.diameter,
+            "a post this slender whips and breaks (four diameters: common practice, no source)",
+            "shorten it or make it thicker",
+        )  # fmt: skip
+        yield at_least(
+            "post.low", f"{field}.height", tall, self.fillet + 2.0 * edge_break + 0.1,
+            "the root fillet and the edge break take more than the height", "raise the post, or lessen its fillet",
+        )  # fmt: skip
+        yield at_least(
+            "post.thin", f"{field}.diameter", self.diameter, np.maximum(4.0 * edge_break, 4.0),
+            "no such thin post is turned from a plate", "make it thicker, or press in a steel pin",
+        )  # fmt: skip
+
+    def modes(
+        self, name: str, metal: Material, thickness: Any, force: Any, moment: Any, case: str, required: Required
+    ) -> Iterator[Check]:
+        yield from bar_modes(name, metal, self.diameter, force, moment, case, required)
+
+
+class PressedPin(_Placed):
+    """A steel pin pressed into a hole of the plate."""
+
+    type: Literal["pressed pin"] = Field(
+        "pressed pin", description="A steel pin pressed into a hole of the plate."
+    )
+    diameter: PositiveLength = Field(description="Diameter of the pin.")
+    pin_material: MaterialName = Field(description="Material of the pin.")
+    boss: Boss | None = Field(None, description="A boss about the hole.")
+
+    def base(self) -> Any:
+        return 0.0 if self.boss is None else self.boss.outer
+
+    def depth(self, thickness: Any) -> Any:
+        """Depth of the hole, through all [mm]."""
+        return thickness + self.base() + (0.0 if self.boss is None else self.boss.inner)
+
+    def fixture(self, name: str, field: str, thickness: Any, wall: Any, edge_break: Any) -> Fixture:
+        boss = self.boss
+        foot = 0.0 if boss is None else boss.diameter / 2.0 + boss.fillet
+        low = 0.0 if boss is None else -boss.inner
+        return Fixture(
+            name, field, self.at,
+            pad_radius(hole=self.diameter, wall=wall, foot=foot, seat=0.0, edge_break=edge_break),
+            self.diameter / 2.0,
+            outer=() if boss is None else boss.outer_steps(thickness),
+            inner=() if boss is None else boss.inner_steps(),
+            bores=(Bore((Turn(low, thickness + self.base(), self.diameter),)),),
+        )  # fmt: skip
+
+    def rules(self, field: str, thickness: Any, plate: Any, metal: Material, edge_break: Any) -> Iterator[Rule]:
+        if self.boss is not None:
+            yield from self.boss.rules(f"{field}.boss", self.diameter, plate.wall, edge_break)
+        yield at_least(
+            "post.seat", f"{field}.diameter", self.depth(thickness), SEATED * self.diameter,
+            "a pressed pin works loose in a hole this shallow (1.5 diameters: common practice, no source)",
+            "choose a thinner pin, or a boss",
+        )  # fmt: skip
+        yield at_least(
+            "post.height", f"{field}.height", self.arm(), 1.0, "the load acts below the face that the pin stands on",
+            "raise the point, or lower the boss",
+        )  # fmt: skip
+
+    def modes(
+        self, name: str, metal: Material, thickness: Any, force: Any, moment: Any, case: str, required: Required
+    ) -> Iterator[Check]:
+        yield from bar_modes(name, self.pin_material, self.diameter, force, moment, case, required)
+        V, M = np.hypot(force[..., 0], force[..., 1]), np.hypot(moment[..., 0], moment[..., 1])
+        L = self.depth(thickness)
+        # Pressure even for the force, and falling to nothing at mid depth for the moment: V/L + 6 M/L² per length.
+        even = work(lug.bearing_stress, P=V + 6.0 * M / L, D_p=self.diameter, t=L)
+        yield check(
+            f"{name} hole, bearing, yield", "bearing", load_case=case, demand=even,
+            capacity=metal.bearing_yield_ed15, unit="MPa", required=required.on_yield,
+            note="P = V + 6 M/L: the pressure at the mouth of the hole",
+        )  # fmt: skip
+
+
+class ScrewPost(_Placed, Threaded):
+    """A shouldered screw in a tapped hole."""
+
+    type: Literal["screw"] = Field("screw", description="A shouldered screw in a tapped hole.")
+    shoulder: PositiveLength = Field(description="Diameter of the shoulder or nut that sits on the face.")
+    boss: Boss | None = Field(None, description="A boss about the hole.")
+
+    def base(self) -> Any:
+        return 0.0 if self.boss is None else self.boss.outer
+
+    def engagement(self, thickness: Any) -> Any:
+        """Length of thread [mm]."""
+        return thickness + self.base() + (0.0 if self.boss is None else self.boss.inner)
+
+    def fixture(self, name: str, field: str, thickness: Any, wall: Any, edge_break: Any) -> Fixture:
+        boss, d = self.boss, self.thread.minor_internal
+        foot = 0.0 if boss is None else boss.diameter / 2.0 + boss.fillet
+        low = 0.0 if boss is None else -boss.inner
+        seat = self.shoulder / 2.0 if boss is None else 0.0
+        return Fixture(
+            name, field, self.at,
+            pad_radius(hole=self.thread.major, wall=wall, foot=foot, seat=seat, edge_break=edge_break),
+            self.thread.major / 2.0, seat,
+            outer=() if boss is None else boss.outer_steps(thickness),
+            inner=() if boss is None else boss.inner_steps(),
+            bores=(Bore((Turn(low, thickness + self.base(), d),)),),
+        )  # fmt: skip
+
+    def rules(self, field: str, thickness: Any, plate: Any, metal: Material, edge_break: Any) -> Iterator[Rule]:
+        yield self.engagement_rule(f"{field}.thread", self.engagement(thickness), metal)
+        yield at_least(
+            "stud.shoulder", f"{field}.shoulder", self.shoulder, 1.4 * self.thread.major,
+            "the shoulder has no face beside the thread to clamp on", "make the shoulder larger",
+        )  # fmt: skip
+        yield at_least(
+            "post.height", f"{field}.height", self.arm(), 1.0, "the load acts below the face that it stands on",
+            "raise the point, or lower the boss",
+        )  # fmt: skip
+        if self.boss is not None:
+            yield from self.boss.rules(f"{field}.boss", self.thread.major, plate.wall, edge_break)
+            yield at_most(
+                "stud.seat", f"{field}.shoulder", self.shoulder, self.boss.diameter - 2.0 * edge_break,
+                "the shoulder overhangs its boss", "make the boss larger",
+            )  # fmt: skip
+
+    def modes(
+        self, name: str, metal: Material, thickness: Any, force: Any, moment: Any, case: str, required: Required
+    ) -> Iterator[Check]:
+        pull = of_one(clamped_tension(force, moment, self.shoulder))
+        shear = np.hypot(force[..., 0], force[..., 1])
+        yield from self.bolt_modes(name, pull, shear, case, required, "the shoulder pivots on its rim")
+        yield from self.strip_modes(name, metal, self.engagement(thickness), pull, case, required)
+        if self.boss is not None:
+            yield from boss_modes(name, metal, self.boss, self.thread.minor_internal, force, moment, case, required)
+
+
+def boss_modes(
+    name: str, metal: Material, boss: Boss, bore: Any, force: Any, moment: Any, case: str, required: Required
+) -> Iterator[Check]:
+    """A bored boss at its root on the plate; force and moment act at its face."""
+    arm = boss.outer
+    M = np.hypot(moment[..., 0] - force[..., 1] * arm, moment[..., 1] + force[..., 0] * arm)
+    for kind, strength, factor in (
+        ("yield", metal.yield_strength, required.on_yield),
+        ("ultimate", metal.ultimate_strength, required.on_ultimate),
+    ):
+        yield check(
+            f"{name} boss, bending at the root, {kind}", "bending", load_case=case,
+            demand=work(pins.bending_stress, M=M, D=boss.diameter, d=bore), capacity=strength, unit="MPa",
+            required=factor,
+        )  # fmt: skip
+
+
+Post = Annotated[TurnedPost | PressedPin | ScrewPost, Field(discriminator="type")]
+"""What a spring hooks on or a pedal stops at."""

@@ -1,0 +1,131 @@
+"""A bolt that clamps a shouldered piece against a face: a footpeg, a lever's shoulder bolt, a stop."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+import numpy as np
+from pydantic import Field, model_validator
+
+from parts.group import Group
+from parts.inputs.designations import ThreadName
+from parts.loads import Required
+from parts.rules import Rule, at_least
+from parts.standards.bolt_form import BoltClass, bolt_class
+from parts.standards.materials import Material
+from parts.strength import boltgroup, boltplate
+from parts.strength import thread as strip
+from parts.strength.check import Check, check
+from parts.strength.method import work
+
+STRONG_BOLT = 830.0
+"""Bolts over this tensile strength [MPa] are counted with the lower share in shear."""
+SHEAR_SOURCE = "EN 1993-1-8:2005, table 3.4, thread in the shear plane: 0.6 to class 8.8, 0.5 above, from memory"
+LEAST_IN_LIGHT_METAL = 1.5
+"""Engagement in diameters that a tapped hole of light alloy needs; common practice, no source."""
+
+
+class Threaded(Group):
+    """A thread and the class of its bolt."""
+
+    thread: ThreadName = Field(description="Thread of the bolt, as M8 or 3/8-24 UNF.")
+    bolt_class: str = Field(
+        "8.8", max_length=20, description="Property class or grade of the bolt, as 8.8 or grade 8."
+    )
+
+    @model_validator(mode="after")
+    def _is_a_class(self) -> Threaded:
+        _ = self.strength
+        return self
+
+    @property
+    def strength(self) -> BoltClass:
+        """Strength of the bolt."""
+        return bolt_class(self.bolt_class, self.thread)
+
+    @property
+    def shear_ultimate(self) -> float:
+        """Shear strength of the bolt with its thread in the shear plane [MPa]; see SHEAR_SOURCE."""
+        ultimate = self.strength.ultimate
+        return (0.6 if ultimate <= STRONG_BOLT else 0.5) * ultimate
+
+    def bolt_modes(
+        self, name: str, tension: Any, shear: Any, case: str, required: Required, note: str = ""
+    ) -> Iterator[Check]:
+        """The bolt under tension and shear together, and its tension against the proof load."""
+        of, strength = self.thread, self.strength
+        area = strip.stress_area_unified if of.is_inch else strip.stress_area_iso
+        tensile = work(area, d=of.major, p=of.pitch)
+        use = work(
+            boltplate.elliptical_use, T=tension, V=shear, T_u=strength.ultimate * tensile.value,
+            V_u=self.shear_ultimate * tensile.value,
+        )  # fmt: skip
+        yield check(
+            f"{name} bolt, tension and shear", "bolt", load_case=case, demand=use, capacity=1.0, unit="-",
+            required=required.on_ultimate,
+            note=f"class {strength.name}; shear strength by {SHEAR_SOURCE}" + (f"; {note}" if note else ""),
+        )  # fmt: skip
+        proof = strength.proof if strength.proof is not None else np.nan
+        pull = tension.value if hasattr(tension, "value") else tension
+        yield check(
+            f"{name} bolt, proof load", "bolt", load_case=case, demand=np.maximum(pull, 0.0),
+            capacity=proof * tensile.value, unit="N", required=required.on_yield,
+        )  # fmt: skip
+
+    def strip_modes(
+        self, name: str, metal: Material, engagement: Any, tension: Any, case: str, required: Required
+    ) -> Iterator[Check]:
+        """Stripping of the thread tapped in the part, and of the bolt's, at minimum material."""
+        bolt, nut = self.thread.external(), self.thread.internal()
+        female = work(
+            strip.internal_strip_area, p=self.thread.pitch, L_e=engagement, d_min=bolt.major_min, D2_max=nut.pitch_max
+        )  # fmt: skip
+        male = work(
+            strip.external_strip_area, p=self.thread.pitch, L_e=engagement, D1_max=nut.minor_max,
+            d2_min=bolt.pitch_min,
+        )  # fmt: skip
+        for side, area, tau in (
+            ("tapped", female, metal.shear_ultimate),
+            ("bolt", male, self.shear_ultimate),
+        ):
+            yield check(
+                f"{name} {side} thread, strip", "thread strip", load_case=case, demand=tension,
+                capacity=work(strip.strip_capacity, A=area, tau=tau), unit="N", required=required.on_ultimate,
+            )  # fmt: skip
+
+    def engagement_rule(self, field: str, engagement: Any, metal: Material) -> Rule:
+        """The least thread engaged, more in light alloy than in steel."""
+        share = 1.0 if metal.shear_ultimate > 450.0 else LEAST_IN_LIGHT_METAL
+        return at_least(
+            "thread.engagement", field, engagement, share * self.thread.major,
+            f"{self.thread.basic} tapped in this metal needs {share:g} diameters of thread "
+            "(common practice, no source)",
+            "thicken the plate, add a boss, or choose a smaller thread",
+        )  # fmt: skip
+
+
+def clamped_tension(force: Any, moment: Any, shoulder: Any) -> Any:
+    """Pull of one bolt that clamps a shouldered piece: the shoulder pivots on its rim.
+
+    Args:
+        force: force at the face [N], shape (..., 3); z pulls off the face.
+        moment: moment about the middle of the face [N*mm], shape (..., 3).
+        shoulder: diameter of the shoulder [mm].
+
+    Returns:
+        The tension [N], as the worked method.
+    """
+    bend = np.hypot(moment[..., 0], moment[..., 1])
+    pull = np.maximum(force[..., 2], 0.0)
+    # A pull along the axis on a face that pivots at its rim has the arm of the rim too.
+    total = bend + pull * np.asarray(shoulder, float) / 2.0
+    arm = np.asarray(shoulder, float)[..., None] / 2.0
+    return work(boltgroup.tension_about_edge, h=arm, M=total)
+
+
+def of_one(worked: Any) -> Any:
+    """The tension of the only bolt of a group [N]."""
+    return np.asarray(worked.value)[..., 0]
+
+
