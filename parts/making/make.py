@@ -80,6 +80,7 @@ def make_part(
         MakeError: the solid could not be made, or differs from the part that was checked.
         OSError: the disk refused.
     """
+    from parts.report.bill import csv_bytes, merged
     from parts.report.document import json_bytes
     from parts.report.text import text_report
 
@@ -98,6 +99,7 @@ def make_part(
     if "report" in part.outputs:
         contents["report.json"] = json_bytes([made])
         contents["report.txt"] = text_report(made).encode()
+        contents["bought.csv"] = csv_bytes(merged(part.bought()))
     for name in purposes:
         contents |= purpose(name)(made)
     return replace(made, files=write_all(folder / part.name, contents))

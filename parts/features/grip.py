@@ -1,0 +1,188 @@
+"""A bolt for a stack: the dash number or length whose grip goes with it, its nut and its washers.
+
+Three things must agree. The plain shank reaches the last shear plane, so that no thread bears there. The
+nut tightens on the stack before it runs out of thread. The bolt's end stands through the nut.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+import numpy as np
+
+from parts.part import Bought
+from parts.rules import Rule, at_least, at_most
+from parts.standards.designation import UnknownDesignation
+from parts.standards.fasteners import METRIC_LENGTHS, Bolt, Nut, Washer, bolt, nut, washer
+
+MOST_WASHERS = 3
+"""Washers on one bolt: one under the head and two under the nut; common practice, no source."""
+RUN_OUT = 5.0
+"""Threads before the full thread of a commercial bolt that may be incomplete: ISO 4014, l_s = l_g - 5 P."""
+THROUGH = 1.0
+"""Threads that stand through the nut [-]: at least one, FAA AC 43.13-1B section 7-37."""
+IN_THE_HOLE = 1.0
+"""Threads that may lie within the hole at the end of the stack [-]; common practice, no source."""
+AIRCRAFT = ("AN", "NAS")
+
+
+@dataclass(frozen=True)
+class Joint:
+    """A bolt through a stack with its nut and washers.
+
+    `under_head` and `under_nut` are numbers of washers.
+    """
+
+    bolt: Bolt
+    nut: Nut
+    washer: Washer
+    under_head: int
+    under_nut: int
+
+    def bought(self, fits: str) -> tuple[Bought, ...]:
+        """The joint's hardware, for the bill; `fits` says what it holds."""
+        size = self.bolt.thread
+        thread = size.basic + ("-LH" if size.hand == "left" else "")
+        return (
+            Bought(self.bolt.designation, 1, fits, self.bolt.source),
+            Bought(f"nut {thread} {self.nut.form}", 1, fits, self.nut.source),
+            Bought(
+                f"washer {self.washer.size} {self.washer.form}",
+                self.under_head + self.under_nut,
+                fits,
+                self.washer.source,
+            ),
+        )
+
+
+def plain_shank(of: Bolt) -> float:
+    """Length under the head that is sure to be plain [mm]: less than the grip on a commercial bolt."""
+    if of.designation.startswith(AIRCRAFT):
+        return of.grip
+    return max(of.grip - RUN_OUT * of.thread.pitch, 0.0)
+
+
+def grip_rules(
+    field: str,
+    joint: Joint,
+    stack: Any,
+    *,
+    last_plane: Any = None,
+) -> Iterator[Rule]:
+    """Rules of a bolt against the stack that it clamps.
+
+    Args:
+        field: dotted path of the dimension that the builder should look at.
+        joint: bolt, nut and washers.
+        stack: thickness that is clamped, spacers and ball included, washers not [mm].
+        last_plane: from the head's side of the stack to the last shear plane [mm], up to where no thread
+            may bear; to one thread before the end of the stack where None.
+
+    Returns:
+        Three rules.
+    """
+    of, stack = joint.bolt, np.asarray(stack, float)[()]
+    head = joint.under_head * joint.washer.thickness
+    all_washers = head + joint.under_nut * joint.washer.thickness
+    pitch = of.thread.pitch
+    plain_to = stack - IN_THE_HOLE * pitch if last_plane is None else last_plane
+    yield at_least(
+        "grip.short", field, plain_shank(of) - head, plain_to,
+        f"the thread of {of.designation} would bear in the hole (at most one thread may; common practice, no "
+        "source)",
+        "take a bolt with the next longer grip",
+    )  # fmt: skip
+    yield at_most(
+        "grip.long", field, of.grip, stack + all_washers,
+        f"the nut would run out of thread on {of.designation} before it clamps",
+        "take a bolt with the next shorter grip, or washers up to three",
+    )  # fmt: skip
+    yield at_least(
+        "grip.nut", field, of.length, stack + all_washers + joint.nut.height + THROUGH * pitch,
+        f"the end of {of.designation} would not stand one thread through its {joint.nut.form} nut "
+        "(FAA AC 43.13-1B section 7-37)",
+        "take a longer bolt or a lower nut",
+    )  # fmt: skip
+
+
+def choose_bolt(
+    size: str,
+    stack: float,
+    *,
+    last_plane: float | None = None,
+    nut_form: str = "nylon insert",
+    washer_form: str = "",
+) -> Joint:
+    """The shortest bolt of a size whose grip goes with a stack, and the fewest washers to make it so.
+
+    Args:
+        size: what a designation says without its length: "AN6", "NAS6606", "M10 10.9",
+            "M10x1.25 12.9 socket", "3/8-24 grade 8".
+        stack: thickness that is clamped, spacers and ball included, washers not [mm].
+        last_plane: as in `grip_rules` [mm].
+        nut_form: form of the nut.
+        washer_form: form of the washers; "aircraft" for an aircraft bolt, else "flat", where empty.
+
+    Returns:
+        The bolt, the nut and the washers.
+
+    Raises:
+        UnknownDesignation: the size is unknown, or no length of it goes with the stack; `nearest` holds
+            the bolts whose grips come nearest.
+    """
+    names = tuple(_designations(" ".join(size.split()), nut_form))
+    lengths = tuple(_made(names))
+    if not lengths:
+        bolt(names[0] if names else size)  # refuses it with what would be right
+        raise UnknownDesignation(
+            "bolt size", size, "give it without its length", ["AN6", "M10 10.9", "3/8-24 grade 8"]
+        )
+    nut_, washer_ = _companions(lengths[0], nut_form, washer_form)
+    for of in lengths:
+        for count in range(1, MOST_WASHERS + 1):
+            for under_head in range(min(1, count - 1) + 1):
+                joint = Joint(of, nut_, washer_, under_head, count - under_head)
+                if all(rule.ok for rule in grip_rules("", joint, stack, last_plane=last_plane)):
+                    return joint
+    near = sorted(lengths, key=lambda of: (abs(plain_shank(of) - (last_plane or stack)), of.length))
+    raise UnknownDesignation(
+        "bolt size",
+        size,
+        f"no length of it has a grip for a stack of {stack:.2f} mm with up to {MOST_WASHERS} washers; "
+        "change the stack by a spacer, or say how far the shank must be plain",
+        [of.designation for of in near[:2]],
+    )
+
+
+def _companions(of: Bolt, nut_form: str, washer_form: str) -> tuple[Nut, Washer]:
+    aircraft = of.designation.startswith(AIRCRAFT)
+    form = washer_form or ("aircraft" if aircraft else "flat")
+    return nut(of.thread.designation, nut_form), washer(of.thread.designation, form)
+
+
+def _made(names: Iterable[str]) -> Iterator[Bolt]:
+    """The bolts that the tables hold."""
+    for name in names:
+        try:
+            yield bolt(name)
+        except UnknownDesignation:
+            continue
+
+
+def _designations(size: str, nut_form: str) -> Iterator[str]:
+    """Designations of a size by length; the tables refuse those that are not made."""
+    if re.fullmatch(r"AN\s*\d+C?", size, re.I):
+        # A self-locking nut takes the bolt without the hole for a split pin: mark A.
+        tail = "A" if nut_form == "nylon insert" else ""
+        yield from (f"{size}-{dash}{tail}" for dash in range(1, 81))
+    elif re.fullmatch(r"NAS\s*66\d\d", size, re.I):
+        yield from (f"{size}-{dash}" for dash in range(1, 129))
+    elif found := re.fullmatch(r"(M\d\S*)(.*)", size, re.I):
+        yield from (f"{found[1]}x{length}{found[2]}" for length in METRIC_LENGTHS)
+    elif found := re.fullmatch(r"([\d#/-]+-\d+)(?: UN[A-Z]*)?(.*)", size, re.I):
+        eighths = (Fraction(n, 8) for n in range(2, 65))
+        yield from (f"{found[1]} x {float(length):g}{found[2]}" for length in eighths)

@@ -1,0 +1,95 @@
+"""The bill of bought-in parts: of one part, or of several together, as a CSV file for a spreadsheet."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from parts.part import Bought, Part
+
+COLUMNS = ("designation", "quantity", "fits", "source")
+FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
+"""What a cell may not begin with: a spreadsheet would run such a cell as a formula."""
+
+
+def merged(bought: Iterable[Bought]) -> tuple[Bought, ...]:
+    """One line for each designation: quantities added up, what it fits and its sources joined.
+
+    Args:
+        bought: lines in any order; those of one designation need not stand together.
+
+    Returns:
+        The lines, in the order in which each designation comes first.
+    """
+    lines: dict[str, Bought] = {}
+    for one in bought:
+        key = " ".join(one.designation.split()).casefold()
+        if before := lines.get(key):
+            one = replace(
+                before,
+                quantity=before.quantity + one.quantity,
+                fits=_joined(before.fits, one.fits),
+                source=_joined(before.source, one.source),
+            )
+        lines[key] = one
+    return tuple(lines.values())
+
+
+def of_parts(parts: Iterable[Part], counts: Mapping[str, int] | None = None) -> tuple[Bought, ...]:
+    """The bill of several parts together, each line naming the parts that it is for.
+
+    Args:
+        parts: the parts.
+        counts: how many of a part there are, by its name; one where left out.
+
+    Returns:
+        The lines; see `merged`.
+    """
+    many = counts or {}
+    return merged(
+        replace(
+            one,
+            quantity=one.quantity * many.get(part.name, 1),
+            fits=f"{part.name}: {one.fits}" if one.fits else part.name,
+        )
+        for part in parts
+        for one in part.bought()
+    )
+
+
+def csv_bytes(bought: Iterable[Bought]) -> bytes:
+    """Lay a bill out as CSV, UTF-8, with a heading; no cell of it is run as a formula.
+
+    Args:
+        bought: the lines.
+
+    Returns:
+        The file, the same on every run; the heading alone where nothing is bought.
+    """
+    stream = io.StringIO()
+    writer = csv.writer(stream, lineterminator="\n")
+    writer.writerow(COLUMNS)
+    for one in bought:
+        writer.writerow(
+            [harmless(one.designation), one.quantity, harmless(one.fits), harmless(one.source)]
+        )
+    return stream.getvalue().encode()
+
+
+def harmless(text: str) -> str:
+    """A cell that a spreadsheet shows as it is: with an apostrophe before what it would run.
+
+    Blanks in front do not count, since some spreadsheets take them off.
+    """
+    return f"'{text}" if text.lstrip(" ").startswith(FORMULA_SIGNS) else text
+
+
+def _joined(one: str, other: str) -> str:
+    """Both texts, unless the first says the second already."""
+    said = one.split("; ")
+    new = [each for each in other.split("; ") if each and each not in said]
+    return "; ".join([*filter(None, [one]), *new])
