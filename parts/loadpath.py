@@ -11,12 +11,25 @@ import numpy as np
 from parts.loads import Action, LoadCase, resultant
 from parts.standards.materials import Material
 from parts.strength.outline import Outline
-from parts.strength.section import Section, properties
 from parts.strength.scan import stress_bound
+from parts.strength.section import Section, properties
 from parts.strength.stress import Peak, Resultants, von_mises
 
 MOST = 8
 """How many stations of a scan are solved exactly at most, the highest bound first."""
+
+
+@dataclass(frozen=True)
+class Notch:
+    """What raises the stress in a section: the concentration factor K_t [-] and the radius [mm] there."""
+
+    K_t: Any
+    radius: Any
+
+
+def smooth(_: Any) -> Notch:
+    """The notch of a stretch that has none."""
+    return Notch(1.0, np.inf)
 
 
 @dataclass(frozen=True)
@@ -26,7 +39,8 @@ class Span:
     `start` and `end` [mm] have shape (..., 3); `axes` has shape (3, 3): the normal of the sections, which
     points toward the loads, and the y and z axes in them. `outline(t)` gives the section at t in
     [0, 1] with y and z measured from the point of the span at t. `actions(case)` gives what acts on the
-    part beyond the section, and `material` what the section is made of.
+    part beyond the section, and `material` what the section is made of. `notch(t)` gives what raises the
+    stress in the section, for fatigue: `smooth` where nothing does; None counts as a small hole.
     """
 
     name: str
@@ -38,6 +52,7 @@ class Span:
     material: Material
     piece: str = "part"
     stations: int = 31
+    notch: Callable[[Any], Notch] | None = None
 
     def place(self, t: Any) -> np.ndarray:
         """Place of the station t [mm], shape (..., 3)."""

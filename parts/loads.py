@@ -14,9 +14,10 @@ from parts.inputs.quantities import ForceVector, MomentVector
 
 DEFAULT_ON_YIELD = 1.5
 DEFAULT_ON_ULTIMATE = 2.25
+DEFAULT_ON_LIFE = 4.0
 FACTORS_SOURCE = (
     "factor on yield 1.5: common practice, no source; on ultimate 2.25: the same times 1.5, the ratio of "
-    "ultimate to limit load in 14 CFR 25.303"
+    "ultimate to limit load in 14 CFR 25.303; on life 4: common practice, no source"
 )
 
 
@@ -28,6 +29,23 @@ class Required(Group):
     )
     on_ultimate: float = Field(
         DEFAULT_ON_ULTIMATE, ge=1.0, le=20.0, description="Required factor on ultimate strength."
+    )
+    on_life: float = Field(
+        DEFAULT_ON_LIFE,
+        ge=1.0,
+        le=100.0,
+        description="Required factor on life under a load spectrum.",
+    )
+
+
+class Block(Group):
+    """A block of cycles of a load case."""
+
+    cycles: float = Field(
+        gt=0.0, le=1e12, description="How often the load comes in the part's life."
+    )
+    share: float = Field(
+        1.0, gt=0.0, le=1.0, description="Share of the case's load that it reaches."
     )
 
 
@@ -45,6 +63,17 @@ class LoadCase(Group):
     name: str = Field(min_length=1, max_length=80, description="Name of the load case.")
     forces: list[PointLoad] = Field(
         min_length=1, max_length=50, description="Forces and moments at named points of the part."
+    )
+    spectrum: list[Block] = Field(
+        default_factory=list,
+        max_length=100,
+        description="Blocks of cycles that the part bears; left out, the load is a rare peak.",
+    )
+    ratio: float = Field(
+        0.0,
+        ge=-1.0,
+        lt=1.0,
+        description="Least over greatest load in a cycle: 0 pulsating, -1 reversed.",
     )
     required: Required | None = Field(
         None, description="Required factors for this case; the part's own where left out."

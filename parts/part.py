@@ -27,6 +27,8 @@ if TYPE_CHECKING:
     from parts.result import Result
 
 Output = Literal["step", "stl", "report"]
+Surface = Literal["ground", "machined or cold-drawn", "hot-rolled", "as-forged"]
+Reliability = Literal["50", "90", "95", "99", "99.9", "99.99"]
 Form = Literal["sheet", "plate", "bar", "tube", "extrusion"]
 
 
@@ -92,6 +94,12 @@ class Part(Group):
     )
     required: Required = Field(
         default_factory=Required, description="Required factors of safety for every load case."
+    )
+    surface: Surface = Field(
+        "machined or cold-drawn", description="Finish of the surface, which decides its fatigue strength."
+    )
+    reliability: Reliability = Field(
+        "99", description="Share of parts, in per cent, that are to reach the fatigue strength."
     )
     outputs: list[Output] = Field(
         default_factory=lambda: ["step", "stl", "report"], description="What to write."

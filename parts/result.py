@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from parts.endurance import damage_checks
 from parts.loadpath import Critical, Scan, criticals, scan
 from parts.loads import LoadCase
 from parts.part import Part
@@ -48,6 +49,7 @@ def check_part(part: Part) -> Result:
     for case, worst in zip(part.loads, found, strict=True):
         checks += section_checks(part, case, worst)
         checks += part.modes(case)
+    checks += damage_checks(part, found)
     return Result(part, tuple(scans), tuple(found), tuple(checks))
 
 

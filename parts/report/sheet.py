@@ -59,7 +59,7 @@ def _step(number: int, step: Worked) -> Iterator[str]:
     )
     yield from _wrapped("result", f"{value_text(step.value)} {step.unit}")
     if step.valid:
-        inside = "" if np.all(step.in_range) else "; OUTSIDE IT HERE"
+        inside = "" if np.all(step.holds) else "; OUTSIDE IT HERE"
         yield from _wrapped("valid for", f"{step.valid}{inside}")
     yield from _wrapped("source", step.source)
 

@@ -38,7 +38,9 @@ class Check:
         """Factor of safety [-]: capacity over demand; infinite where nothing is asked."""
         demand, capacity = np.asarray(self.demand, float), np.asarray(self.capacity, float)
         with np.errstate(divide="ignore", invalid="ignore"):
-            factor = np.where(demand > 0.0, capacity / demand, np.where(demand == 0.0, np.inf, np.nan))
+            factor = np.where(
+                demand > 0.0, capacity / demand, np.where(demand == 0.0, np.inf, np.nan)
+            )
         return factor[()]
 
     @property
@@ -79,13 +81,15 @@ def check(
     Returns:
         [-] the check. Where a method lies outside its range of validity, the note says so.
     """
-    steps = tuple(s for value in (demand, capacity) if isinstance(value, Worked) for s in value.steps())
+    steps = tuple(
+        s for value in (demand, capacity) if isinstance(value, Worked) for s in value.steps()
+    )
     inputs: dict[str, Any] = {}
     for step in steps:
         inputs |= {k: plain(v) for k, v in step.inputs.items()}
     # One by one: the steps' shapes need only broadcast against each other.
     in_range = reduce(np.logical_and, (s.in_range for s in steps), True)
-    outside = [f"outside the range of its method ({s.valid})" for s in steps if not np.all(s.in_range)]
+    outside = [f"outside the range of its method ({s.valid})" for s in steps if not np.all(s.holds)]
     return Check(
         name=name,
         mode=mode,

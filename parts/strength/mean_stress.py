@@ -25,6 +25,36 @@ def _raised(s_a: Number, share: Number) -> Number:
     return value
 
 
+@method(formula="σ_a = K_f σ (1 - R) / 2", source="definition of amplitude and load ratio")
+def cycle_amplitude(sigma: Number, K_f: Number, R: Number) -> Number:
+    """Amplitude of a cycle between a greatest nominal stress and R times it, at a notch.
+
+    Args:
+        sigma [MPa]: greatest nominal stress of the cycle.
+        K_f [-]: fatigue stress concentration factor.
+        R [-]: least over greatest load; 0 pulsating, -1 reversed.
+
+    Returns:
+        [MPa] amplitude.
+    """
+    return np.multiply(K_f, sigma) * np.subtract(1.0, R) / 2.0
+
+
+@method(formula="σ_m = K_f σ (1 + R) / 2", source="definition of mean and load ratio")
+def cycle_mean(sigma: Number, K_f: Number, R: Number) -> Number:
+    """Mean of a cycle between a greatest nominal stress and R times it, at a notch.
+
+    Args:
+        sigma [MPa]: greatest nominal stress of the cycle.
+        K_f [-]: fatigue stress concentration factor; on the mean too, as for a metal that does not yield.
+        R [-]: least over greatest load; 0 pulsating, -1 reversed.
+
+    Returns:
+        [MPa] mean.
+    """
+    return np.multiply(K_f, sigma) * np.add(1.0, R) / 2.0
+
+
 @method(
     formula="σ_r = σ_a / (1 - σ_m/S_ut), σ_m not below 0",
     source=SHIGLEY + ", sect. 6-12 (modified Goodman)",

@@ -94,10 +94,15 @@ class Worked:
         return units_of(self.function)[1]
 
     @property
+    def holds(self) -> Any:
+        """True where this step lies in its own range of validity."""
+        holds = self.function.holds  # type: ignore[attr-defined]
+        return True if holds is None else holds(**{k: plain(v) for k, v in self.inputs.items()})
+
+    @property
     def in_range(self) -> Any:
         """True where this step and every step before it lie in their range of validity."""
-        holds = self.function.holds  # type: ignore[attr-defined]
-        own = True if holds is None else holds(**{k: plain(v) for k, v in self.inputs.items()})
+        own = self.holds
         for step in self.inputs.values():
             if isinstance(step, Worked):
                 own = np.logical_and(own, step.in_range)
