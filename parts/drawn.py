@@ -7,8 +7,10 @@ from the dimensions of the part, never from an edge of the solid; the drawing me
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from dataclasses import dataclass, fields, replace
+from typing import TYPE_CHECKING, Any, Literal
+
+import numpy as np
 
 from pydantic import Field
 
@@ -205,6 +207,37 @@ class Tube:
 
 Dimension = Linear | Diameter | Radius | Angle | Callout
 
+_PLACES = frozenset({"start", "end", "centre", "at", "place", "vertex"})
+_DIRECTIONS = frozenset({"along", "axis", "toward", "first", "second"})
+
+
+@dataclass(frozen=True)
+class Marks:
+    """What a feature says of itself on a drawing, in its own axes."""
+
+    dimensions: tuple[Dimension, ...] = ()
+    holes: tuple[Hole, ...] = ()
+    threads: tuple[ThreadLines, ...] = ()
+    centres: tuple[CentreLine, ...] = ()
+    notes: tuple[str, ...] = ()
+
+    def __add__(self, other: Marks) -> Marks:
+        return Marks(*(getattr(self, one.name) + getattr(other, one.name) for one in fields(self)))
+
+    def moved(self, origin: Place, axes: Sequence[Place] | None = None) -> Marks:
+        """The same in the axes of the part: those of the feature are the rows of `axes`, from `origin`."""
+        turn = np.eye(3) if axes is None else np.asarray(axes, float)
+        shift = np.asarray(origin, float)
+
+        def one(mark: Any) -> Any:
+            here = {f.name for f in fields(mark)}
+            places = {n: np.asarray(getattr(mark, n), float) @ turn + shift for n in here & _PLACES}
+            ways = {n: np.asarray(getattr(mark, n), float) @ turn for n in here & _DIRECTIONS}
+            return replace(mark, **places, **ways)
+
+        marked = ("dimensions", "holes", "threads", "centres")
+        return Marks(*(tuple(map(one, getattr(self, n))) for n in marked), self.notes)
+
 
 @dataclass(frozen=True)
 class Drawn:
@@ -213,12 +246,8 @@ class Drawn:
     right: Place
     up: Place
     views: tuple[View, ...]
-    dimensions: tuple[Dimension, ...] = ()
-    holes: tuple[Hole, ...] = ()
-    threads: tuple[ThreadLines, ...] = ()
-    centres: tuple[CentreLine, ...] = ()
+    marks: Marks
     datum: Datum | None = None
     tubes: tuple[Tube, ...] = ()
-    notes: tuple[str, ...] = ()
     piece: str = "part"
     title: str = ""

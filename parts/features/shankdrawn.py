@@ -1,0 +1,291 @@
+"""What a drawing says of a clevis's shank: in the part's axes, the shank toward -x."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from parts.drawn import (
+    Angle,
+    Callout,
+    CentreLine,
+    Diameter,
+    Dimension,
+    Hole,
+    Linear,
+    Marks,
+    Radius,
+    ThreadLines,
+)
+from parts.features.foot import Foot
+from parts.features.pad import Pad
+from parts.features.padbolts import CounterboredHoles, TappedHoles
+from parts.features.shank import Body, FemaleThread, MaleThread
+from parts.features.spigot import Spigot
+from parts.standards.threads import Thread
+
+X, Y, Z = np.eye(3)
+
+
+def shank_marks(shank: MaleThread | FemaleThread | Spigot | Pad | Foot, body: Body) -> Marks:
+    """Dimensions, holes, threads and centre lines of a shank of any kind."""
+    if isinstance(shank, Foot):
+        return _foot(shank, body)
+    kinds = {MaleThread: _male, FemaleThread: _female, Spigot: _spigot, Pad: _pad}
+    marks: Marks = kinds[type(shank)](shank, body)  # type: ignore[operator]
+    # Shanks state themselves with the axis on -x from the back, then are clocked about it.
+    c, s = np.cos(float(body.clocking)), np.sin(float(body.clocking))
+    clocked = np.array([[1.0, 0.0, 0.0], [0.0, c, s], [0.0, -s, c]])
+    return marks.moved((-float(body.back), 0.0, 0.0), clocked)
+
+
+def external_words(thread: Thread) -> str:
+    """A male thread as a drawing names it: with its class."""
+    return f"{thread.designation} {thread.external().tolerance_class}"
+
+
+def _root(body: Body, diameter: float) -> list[Dimension]:
+    r = float(body.root_fillet)
+    if r <= 0.0:
+        return []
+    way = (X - Y) / np.sqrt(2.0)
+    centre = (-r, diameter / 2 + r, 0.0)
+    return [Radius("root fillet", centre, Z, way, r, callout="all round", view="front")]
+
+
+def _flats(across: float | None, low: float, high: float) -> list[Dimension]:
+    if across is None:
+        return []
+    half, x = float(across) / 2.0, -(0.35 * low + 0.65 * high)
+    return [
+        Linear("across flats", (x, -half, 0), (x, half, 0), Y, 2 * half, callout="flats"),
+    ]
+
+
+def _male(shank: MaleThread, body: Body) -> Marks:
+    thread, start = shank.thread, float(shank.shoulder)
+    end, major = start + float(shank.length), float(thread.major)
+    sizes: list[Dimension] = [
+        Diameter(
+            "thread",
+            (-end + float(thread.pitch) * 2, 0, 0),
+            X,
+            major,
+            text=external_words(thread),
+            view="front",
+        ),
+        Linear(
+            "length of the thread",
+            (-end, 0, 0),
+            (-start, major / 2, 0),
+            X,
+            end - start,
+            view="front",
+        ),
+    ]
+    if shank.neck is not None:
+        wide = float(shank.neck.diameter)
+        place = (-start, 0.0, 0.0)
+        sizes += [
+            Diameter("neck", place, X, wide, view="top"),
+            Linear(
+                "length of the neck",
+                (-start, wide / 2, 0),
+                (0, wide / 2, 0),
+                X,
+                start,
+                view="front",
+            ),
+            *_root(body, wide),
+            *_flats(shank.neck.flats, float(body.root_fillet), start),
+        ]
+    full = start
+    if shank.undercut:
+        relief = thread.relief("external")
+        full = start + float(relief.total_width)
+        words = (
+            f"undercut Ø{relief.diameter:.2f} × {relief.total_width:.2f} wide\n"
+            f"R{relief.radius:.2f} at the shoulder, 45° run-out"
+        )
+        x = -start - float(relief.radius) - 0.3
+        sizes.append(Callout("undercut", (x, -relief.diameter / 2, 0), words, view="front"))
+    point = float(thread.pitch)
+    lines = ThreadLines((-full, 0, 0), (-end, 0, 0), major, float(thread.minor_external))
+    tip = Callout(
+        "thread point",
+        (-end, -(major / 2 - 0.8 * point), 0),
+        f"chamfer {point:.2f} long to Ø{major - 1.6 * point:.2f}",
+        view="front",
+    )
+    return Marks((*sizes, tip), (), (lines,), (CentreLine((0, 0, 0), (-end, 0, 0)),))
+
+
+def _female(shank: FemaleThread, body: Body) -> Marks:
+    thread, length, wide = shank.thread, float(shank.length), float(shank.diameter)
+    minor, major, depth = float(thread.minor_internal), float(thread.major), float(shank.depth)
+    drilled = depth + float(
+        thread.relief("internal").total_width if shank.relief else 2.0 * thread.pitch
+    )
+    notes = []
+    if shank.relief:
+        groove = thread.relief("internal")
+        notes.append(
+            f"Relief behind {thread.designation}: Ø{groove.diameter:.2f} "
+            f"from {depth:.2f} to {drilled:.2f} deep."
+        )
+    hole = Hole(
+        "tapped boss", (-length, 0, 0), X, minor, depth=drilled, thread=thread, tapped=depth,
+        countersink=major + 0.6,
+    )  # fmt: skip
+    sizes: list[Dimension] = [
+        Diameter("boss", (-length, 0, 0), X, wide, view="front"),
+        Linear(
+            "length of the boss", (-length, wide / 2, 0), (0, wide / 2, 0), X, length, view="front"
+        ),
+        Linear(
+            "depth of full thread", (-length, 0, 0), (-length + depth, 0, 0), X, depth, view="top"
+        ),
+        *_root(body, wide),
+        *_flats(shank.flats, float(body.root_fillet), length),
+    ]
+    lines = ThreadLines((-length + depth, 0, 0), (-length, 0, 0), major, minor, internal=True)
+    return Marks(
+        tuple(sizes), (hole,), (lines,), (CentreLine((0, 0, 0), (-length, 0, 0)),), tuple(notes)
+    )
+
+
+def _spigot(shank: Spigot, body: Body) -> Marks:
+    start, wide, plug = float(shank.shoulder), float(shank.tube.width_mm), float(shank.diameter)
+    end, prep, lead = start + float(shank.length), float(shank.weld_prep), float(shank.lead_in)
+    sizes: list[Dimension] = [
+        Diameter("shoulder", (-(start - prep), 0, 0), X, wide, view="front"),
+        Diameter(
+            "spigot",
+            (-(end - lead), 0, 0),
+            X,
+            plug,
+            callout=f"plug for {shank.tube.name}",
+            view="top",
+        ),
+        Linear(
+            "length of the shoulder",
+            (-start, plug / 2, 0),
+            (0, wide / 2, 0),
+            X,
+            start,
+            view="front",
+        ),
+        Linear(
+            "length of the spigot",
+            (-end, 0, 0),
+            (-start, plug / 2, 0),
+            X,
+            end - start,
+            view="front",
+        ),
+        Callout(
+            "weld prep",
+            (-(start - prep / 2), -(wide - prep) / 2, 0),
+            f"weld prep {prep:.2f} × 45°",
+            view="front",
+        ),
+        *_root(body, wide),
+    ]
+    if lead > 0.0:
+        at = (-(end - lead / 2), -(plug - lead) / 2, 0)
+        sizes.append(Callout("lead-in", at, f"{lead:.2f} × 45°", view="front"))
+    notes = [f"Weld to {shank.tube.name} tube all round; dress nothing off the weld."]
+    if shank.rosettes is not None:
+        r = shank.rosettes
+        notes.append(
+            f"{r.count} rosette welds Ø{float(r.diameter):.2f} in the tube, "
+            f"{float(r.from_end):.2f} from its end, evenly round."
+        )
+    return Marks(tuple(sizes), (), (), (CentreLine((0, 0, 0), (-end, 0, 0)),), tuple(notes))
+
+
+def _pad(shank: Pad, body: Body) -> Marks:
+    wide, high, thick = float(shank.width), float(shank.height), float(shank.thickness)
+    corner, size = float(shank.corner), float(shank.hole)
+    tapped = shank.bolts.of_thread if isinstance(shank.holes, TappedHoles) else None
+    bored = shank.holes if isinstance(shank.holes, CounterboredHoles) else None
+    holes = []
+    sizes: list[Dimension] = [
+        Linear(
+            "width of the pad", (-thick, -wide / 2, 0), (-thick, wide / 2, 0), Y, wide, view="left"
+        ),
+        Linear(
+            "height of the pad", (-thick, 0, -high / 2), (-thick, 0, high / 2), Z, high, view="left"
+        ),
+        Linear(
+            "thickness of the pad", (-thick, wide / 2, 0), (0, wide / 2, 0), X, thick, view="front"
+        ),
+    ]
+    if corner > 0.0:
+        way = (Y + Z) / np.sqrt(2.0)
+        centre = (-thick, wide / 2 - corner, high / 2 - corner)
+        sizes.append(Radius("corner of the pad", centre, X, way, corner, count=4, view="left"))
+    if body.root_fillet > 0.0:
+        at = (-0.0, float(body.width) / 2, 0.0)
+        sizes.append(
+            Callout("root fillet", at, f"R{float(body.root_fillet):.2f} all round", view="front")
+        )
+    for i, (y, z) in enumerate(shank.places(), 1):
+        place = (-thick, float(y), float(z))
+        holes.append(
+            Hole(
+                f"pad hole {i}",
+                place,
+                X,
+                size,
+                through=thick,
+                thread=tapped,
+                countersink=float(tapped.major) if tapped else 0.0,
+                view="left",
+                counterbore=(float(bored.diameter), float(bored.depth)) if bored else None,
+                callout="counterbore on the far side" if bored else "",
+            )
+        )
+    for way, n, name in ((Y, 0, "y"), (Z, 1, "z")):
+        for value in sorted({round(float(p[n]), 6) for p in shank.places()}):
+            if abs(value) > 1e-6:
+                on = next(p for p in shank.places() if abs(p[n] - value) < 1e-5)
+                start = (-thick, 0.0, 0.0)
+                end = (-thick, float(on[0]), float(on[1]))
+                sizes.append(
+                    Linear(
+                        f"holes at {name} {value:g}",
+                        start,
+                        end,
+                        way * np.sign(value),
+                        abs(value),
+                        view="left",
+                    )
+                )
+    middle = (
+        CentreLine((-thick, -wide / 2, 0), (-thick, wide / 2, 0)),
+        CentreLine((-thick, 0, -high / 2), (-thick, 0, high / 2)),
+    )
+    return Marks(tuple(sizes), tuple(holes), (), middle)
+
+
+def _foot(shank: Foot, body: Body) -> Marks:
+    out, across, along = np.asarray(shank.axes(body), float)
+    distance, outside = float(shank.distance), float(shank.tube.width_mm)
+    axis = np.array([-distance, 0.0, 0.0])
+    words = f"cope to {shank.tube.name} tube"
+    sizes: list[Dimension] = [
+        Linear("pin to the tube's axis", axis, (0, 0, 0), X, distance, view="front"),
+    ]
+    straight = abs(float(along @ X)) < 1e-9 and max(abs(along)) > 1.0 - 1e-9
+    side = "front" if abs(along[2]) > 0.5 else "top"
+    if straight:
+        sizes.append(Radius("cope", axis, along, out, outside / 2, callout=words, view=side))
+    else:
+        lean = f", leaning {np.degrees(float(shank.tilt)):.1f}°" if shank.tilt else ""
+        turn = f", turned {np.degrees(float(body.clocking)):.1f}°" if body.clocking else ""
+        sizes.append(Callout("cope", axis + out * outside / 2, f"{words}{lean}{turn}", view=side))
+    if shank.tilt and abs(float(across @ Y)) > 1.0 - 1e-9:
+        sizes.append(Angle("lean of the tube", axis, Z, along, abs(float(shank.tilt)), view="top"))
+    centre = CentreLine(axis - along * outside * 0.6, axis + along * outside * 0.6)
+    note = f"Fillet weld all round, leg {float(shank.leg):.2f}; tack and square to the tube first."
+    return Marks(tuple(sizes), (), (), (centre, CentreLine((0, 0, 0), axis)), (note,))

@@ -1,0 +1,318 @@
+"""Dimension lines in rows outside a view, and leaders where there is room for their words.
+
+Every way to place a dimension is tried: on both sides, row by row, its figures between the arrows or beside
+them. Ways in which letters meet letters or lines are out; of the others the one with the least crossings and
+the shortest lines is drawn.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from parts.making.bench.field import Box, Field, crossings, letters_box
+from parts.making.bench.ink import Arc, Ink, Letters, Line, Patch, line
+
+HEIGHT = 2.5
+"""Height of figures [mm]; ISO 3098-1 has 2.5 among its nominal sizes."""
+ARROW = 2.6
+FIRST_ROW = 9.0
+ROW = 6.5
+ROWS = 12
+GAP = 0.8
+"""Between the part and an extension line [mm]."""
+BEYOND = 1.6
+"""How far an extension line goes past its dimension line [mm]."""
+OUTLINES = ("outline", "hatch")
+
+
+@dataclass(frozen=True)
+class Measure:
+    """A dimension line to place: its ends on the paper, its direction, and its words."""
+
+    name: str
+    start: np.ndarray
+    end: np.ndarray
+    along: np.ndarray
+    words: str
+
+
+@dataclass(frozen=True)
+class Pointer:
+    """A leader to place: where it may touch, each with the direction in which it leaves; its words by line."""
+
+    name: str
+    touches: tuple[tuple[np.ndarray, np.ndarray], ...]
+    words: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Way:
+    """One way to draw a dimension."""
+
+    cost: float
+    ink: tuple[Ink, ...]
+    line: np.ndarray
+    extensions: np.ndarray
+
+
+@dataclass
+class Crowded:
+    """What found no room."""
+
+    names: list[str] = field(default_factory=list)
+
+
+def place_measures(there: Field, measures: Sequence[Measure]) -> list[str]:
+    """Draw dimension lines, the shortest nearest to the view.
+
+    Returns:
+        The names of those that found no room.
+    """
+    crowded = []
+    for one in sorted(measures, key=lambda m: (round(_length(m), 3), m.name)):
+        best = min(_ways(there, one), key=lambda way: way.cost, default=None)
+        if best is None:
+            crowded.append(one.name)
+            continue
+        for ink in best.ink:
+            there.draw(ink, "")
+        there.block(best.line, "dimension line")
+    return crowded
+
+
+def _length(one: Measure) -> float:
+    return abs(float((one.end - one.start) @ one.along))
+
+
+def _ways(there: Field, one: Measure) -> Iterator[Way]:
+    along = _readable(one.along)
+    a, b = sorted((one.start, one.end), key=lambda p: float(p @ along))
+    across = np.array([-along[1], along[0]])
+    outline = there.of("outline").reshape(-1, 2)
+    for side in (across, -across):
+        edge = float((outline @ side).max())
+        for row in range(ROWS):
+            level = edge + FIRST_ROW + row * ROW
+            for letters, reach in _figures(one.words, a, b, along, side, level, across):
+                way = _way(there, a, b, along, side, level, letters, reach)
+                if way is not None:
+                    yield way
+
+
+def _readable(along: np.ndarray) -> np.ndarray:
+    """The direction turned so that words along it are read from below or from the right."""
+    d = along / np.linalg.norm(along)
+    return -d if d[0] < -1e-9 or (abs(d[0]) <= 1e-9 and d[1] < 0.0) else d
+
+
+def _figures(
+    words: str,
+    a: np.ndarray,
+    b: np.ndarray,
+    along: np.ndarray,
+    side: np.ndarray,
+    level: float,
+    across: np.ndarray,
+) -> Iterator[tuple[Letters, tuple[float, float]]]:
+    """Words between or beside the arrows, and how far the dimension line reaches past its ends."""
+    low, high = float(a @ along), float(b @ along)
+    angle = float(np.arctan2(along[1], along[0]))
+    lift = across * 1.0
+
+    def at(s: float) -> Letters:
+        return Letters(words, along * s + side * level + lift, HEIGHT, angle, "middle")
+
+    run = at(0.0).width
+    inside = high - low - 2.0 * ARROW - 1.0
+    if run <= inside:
+        slack = (inside - run) / 2.0
+        for share in (0.0, 0.6, -0.6, 1.0, -1.0):
+            yield at((low + high) / 2.0 + share * slack), (0.0, 0.0)
+        return
+    short = high - low < 2.0 * ARROW + 1.5
+    tail = ARROW + 2.5 if short else 0.0
+    out = max(tail, 2.0) + run / 2.0
+    yield at(high + out + 1.0), (tail, out + run / 2.0 + 1.0)
+    yield at(low - out - 1.0), (out + run / 2.0 + 1.0, tail)
+
+
+def _way(
+    there: Field,
+    a: np.ndarray,
+    b: np.ndarray,
+    along: np.ndarray,
+    side: np.ndarray,
+    level: float,
+    letters: Letters,
+    reach: tuple[float, float],
+) -> Way | None:
+    ends = [along * float(p @ along) + side * level for p in (a, b)]
+    extensions = [_extension(p, q, side) for p, q in zip((a, b), ends, strict=True)]
+    main = line("dimension", ends[0] - along * reach[0], ends[1] + along * reach[1])
+    drawn = [e for e in extensions if e is not None]
+    own = np.array([e.points for e in drawn]).reshape(-1, 2, 2)
+    main_segment = main.points[None]
+    if not (there.clear(own) and there.clear(main_segment)):
+        return None
+    if not there.free(letters_box(letters)):
+        return None
+    middle, half = (
+        main.points.mean(axis=0),
+        float(np.linalg.norm(main.points[1] - main.points[0])) / 2,
+    )
+    lane = Box(middle, (half + 0.5, 2.2), along)
+    if bool(lane.meets(there.of("dimension line", "leader")).any()):
+        return None
+    if any(lane.overlaps(other) for other in there.boxes):
+        return None
+    outward = 1.0 if reach == (0.0, 0.0) or np.linalg.norm(b - a) > 2 * ARROW + 1.5 else -1.0
+    inward = outward if float((ends[1] - ends[0]) @ along) >= 2.0 * ARROW + 1.5 else -1.0
+    arrows = [arrow(ends[0], -along * inward), arrow(ends[1], along * inward)]
+    far = sum(float(np.linalg.norm(e.points[1] - e.points[0])) for e in drawn)
+    cost = (
+        far / 10.0
+        + (0.0 if reach == (0.0, 0.0) else 2.5)
+        + 1.5 * crossings(own, there.of("dimension line", "leader"))
+        + 1.0 * crossings(main_segment, there.of("dimension"))
+        + 0.4 * crossings(own, there.of("outline"))
+        + 0.3 * crossings(main_segment, there.of("centre", "cutting"))
+    )
+    return Way(cost, (*drawn, main, *arrows, letters), main_segment, own)
+
+
+def _extension(start: np.ndarray, end: np.ndarray, side: np.ndarray) -> Line | None:
+    run = float((end - start) @ side)
+    if run <= GAP:
+        return None
+    return line("dimension", start + side * GAP, end + side * BEYOND)
+
+
+def arrow(tip: np.ndarray, toward: np.ndarray) -> Patch:
+    """An arrow head, filled, its point at `tip`; ISO 129-1 leaves its angle to the drawing office."""
+    across = np.array([-toward[1], toward[0]])
+    back = tip - toward * ARROW
+    return Patch(np.array([tip, back + across * 0.42, back - across * 0.42]), "dimension")
+
+
+def place_pointers(there: Field, pointers: Sequence[Pointer]) -> list[str]:
+    """Draw leaders with their words.
+
+    Returns:
+        The names of those that found no room.
+    """
+    crowded = []
+    for one in pointers:
+        best = min(_leaders(there, one), key=lambda way: way.cost, default=None)
+        if best is None:
+            crowded.append(one.name)
+            continue
+        for ink in best.ink:
+            there.draw(ink)
+        there.block(best.line, "leader")
+    return crowded
+
+
+SHELF = 2.5
+SPACING = 1.55
+"""Distance of lines of text per height."""
+
+
+def _leaders(there: Field, one: Pointer) -> Iterator[Way]:
+    for touch, away in one.touches:
+        found = 0
+        for run in np.arange(7.0, 90.0, 3.0):
+            elbow = touch + away * run
+            for hand in (1.0,) if away[0] > 0.1 else (-1.0,) if away[0] < -0.1 else (1.0, -1.0):
+                way = _leader(there, one, touch, away, elbow, hand)
+                if way is not None:
+                    found += 1
+                    yield way
+            if found > 3:
+                break
+
+
+def _leader(
+    there: Field, one: Pointer, touch: np.ndarray, away: np.ndarray, elbow: np.ndarray, hand: float
+) -> Way | None:
+    shelf = elbow + np.array([hand * SHELF, 0.0])
+    letters = block(one.words, shelf + np.array([hand * 1.0, -HEIGHT / 2.0]), hand)
+    own = np.array([(touch, elbow), (elbow, shelf)])
+    if not there.clear(own):
+        return None
+    if not all(there.free(letters_box(text)) for text in letters):
+        return None
+    if any(bool(letters_box(text, 0.2).meets(own).any()) for text in letters):
+        return None
+    outside = own.copy()
+    cost = (
+        float(np.linalg.norm(elbow - touch)) / 10.0
+        + 1.6 * crossings(outside, there.of("dimension line", "leader"))
+        + 0.6 * crossings(outside, there.of("dimension"))
+        + 0.5 * crossings(outside, there.of("outline"))
+        + 0.1 * crossings(outside, there.of("centre"))
+        + 0.3 * abs(abs(away[0]) - abs(away[1]))
+    )
+    ink = (line("dimension", touch, elbow, shelf), arrow(touch, -away), *letters)
+    return Way(cost, ink, own, own)
+
+
+def block(
+    words: Sequence[str], at: np.ndarray, hand: float, height: float = HEIGHT
+) -> list[Letters]:
+    """Lines of text under each other, the first at a place; to its right or its left."""
+    down = np.array([0.0, -SPACING * height])
+    anchor = "right" if hand < 0.0 else "left"
+    return [Letters(text, at + i * down, height, 0.0, anchor) for i, text in enumerate(words)]
+
+
+def angle_ink(
+    there: Field, vertex: np.ndarray, first: np.ndarray, second: np.ndarray, words: str
+) -> list[Ink] | None:
+    """An angle's arc, arrows and words, at the least radius where there is room; None where there is none."""
+    if first[0] * second[1] - first[1] * second[0] < 0.0:
+        first, second = second, first
+    start = float(np.arctan2(first[1], first[0]))
+    turn = float(np.arccos(np.clip(first @ second, -1.0, 1.0)))
+    for radius in np.arange(14.0, 100.0, 4.0):
+        arc = Arc(vertex, float(radius), start, start + turn, "dimension")
+        for share in (0.5, -0.12, 1.12):
+            at = start + share * turn
+            out = np.array([np.cos(at), np.sin(at)])
+            anchor = "left" if out[0] > 0.3 else "right" if out[0] < -0.3 else "middle"
+            lift = 1.5 if share == 0.5 else 0.0
+            where = (
+                vertex
+                + out * (radius + lift)
+                + np.array([0.0, 0.0 if out[1] > 0.3 else -HEIGHT / 2])
+            )
+            letters = Letters(words, where, HEIGHT, 0.0, anchor)
+            if not there.free(letters_box(letters)) or bool(
+                letters_box(letters, 0.2).meets(_pieces(arc)).any()
+            ):
+                continue
+            if not there.clear(_pieces(arc)):
+                continue
+            ends = arc.path()
+            rays = [
+                line("dimension", vertex + d * GAP, vertex + d * (radius + BEYOND))
+                for d in (first, second)
+            ]
+            if not there.clear(np.array([r.points for r in rays])):
+                continue
+            tangents = [np.array([first[1], -first[0]]), np.array([-second[1], second[0]])]
+            return [
+                arc,
+                *rays,
+                arrow(ends[0], tangents[0]),
+                arrow(ends[-1], tangents[1]),
+                letters,
+            ]
+    return None
+
+
+def _pieces(arc: Arc) -> np.ndarray:
+    path = arc.path()
+    return np.stack([path[:-1], path[1:]], axis=1)

@@ -1,0 +1,126 @@
+"""What already stands on a view, and whether there is room for more."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from parts.making.bench.ink import Ink, Letters, Patch
+
+MARGIN = 0.6
+"""Clear space kept round letters [mm]."""
+
+
+@dataclass(frozen=True)
+class Box:
+    """A rectangle at any angle: its middle, half its sides, and the direction of the first."""
+
+    middle: np.ndarray
+    half: tuple[float, float]
+    along: np.ndarray
+
+    def local(self, points: np.ndarray) -> np.ndarray:
+        """Points in the axes of the box, shape (..., 2)."""
+        away = points - self.middle
+        across = np.array([-self.along[1], self.along[0]])
+        return np.stack([away @ self.along, away @ across], axis=-1)
+
+    def corners(self) -> np.ndarray:
+        across = np.array([-self.along[1], self.along[0]])
+        signs = np.array([(-1, -1), (1, -1), (1, 1), (-1, 1)], float)
+        return (
+            self.middle
+            + signs[:, :1] * self.half[0] * self.along
+            + signs[:, 1:] * self.half[1] * across
+        )
+
+    def meets(self, segments: np.ndarray) -> np.ndarray:
+        """Which segments of shape (n, 2, 2) come into the box, shape (n,)."""
+        if not len(segments):
+            return np.zeros(0, bool)
+        a, b = self.local(segments[:, 0]), self.local(segments[:, 1])
+        run = np.where(np.abs(b - a) < 1e-12, 1e-12, b - a)
+        half = np.array(self.half)
+        first, second = (-half - a) / run, (half - a) / run
+        enter = np.minimum(first, second).max(axis=1)
+        leave = np.maximum(first, second).min(axis=1)
+        return np.maximum(enter, 0.0) <= np.minimum(leave, 1.0)
+
+    def overlaps(self, other: Box) -> bool:
+        """True where two boxes share any place."""
+        ring = other.corners()
+        sides = np.stack([ring, np.roll(ring, -1, axis=0)], axis=1)
+        if bool(self.meets(sides).any()):
+            return True
+        return bool(np.all(np.abs(other.local(self.middle)) <= other.half))
+
+
+def letters_box(letters: Letters, margin: float = MARGIN) -> Box:
+    """The box of a line of text, with clear space round it."""
+    corners = letters.path()
+    along = np.array([np.cos(letters.angle), np.sin(letters.angle)])
+    high = float(np.linalg.norm(corners[3] - corners[0]))
+    return Box(corners.mean(axis=0), (letters.width / 2.0 + margin, high / 2.0 + margin), along)
+
+
+def segments_of(ink: Ink) -> np.ndarray:
+    """The straight pieces of lines and arcs, shape (n, 2, 2); none of letters and patches."""
+    if isinstance(ink, Letters | Patch):
+        return np.zeros((0, 2, 2))
+    path = ink.path()
+    return np.stack([path[:-1], path[1:]], axis=1)
+
+
+@dataclass
+class Field:
+    """A view while it is filled: its ink, and what keeps letters away, by kind."""
+
+    ink: list[Ink] = field(default_factory=list)
+    boxes: list[Box] = field(default_factory=list)
+    lines: dict[str, np.ndarray] = field(default_factory=dict)
+
+    def draw(self, ink: Ink, kind: str = "") -> None:
+        """Draw, and keep letters away; `kind` is the layer where left out."""
+        self.ink.append(ink)
+        if isinstance(ink, Letters):
+            self.boxes.append(letters_box(ink))
+        elif not isinstance(ink, Patch):
+            self.block(segments_of(ink), kind or ink.layer)
+
+    def block(self, segments: np.ndarray, kind: str) -> None:
+        """Keep letters away from segments that stand there."""
+        self.lines[kind] = np.concatenate([self.of(kind), segments])
+
+    def of(self, *kinds: str) -> np.ndarray:
+        """The segments of some kinds."""
+        found = [self.lines[kind] for kind in kinds if kind in self.lines]
+        return np.concatenate(found) if found else np.zeros((0, 2, 2))
+
+    def every(self) -> np.ndarray:
+        return self.of(*self.lines)
+
+    def free(self, box: Box, kinds: tuple[str, ...] = ()) -> bool:
+        """True where a box meets neither letters nor lines (of the kinds given, or any)."""
+        if any(box.overlaps(other) for other in self.boxes):
+            return False
+        return not bool(box.meets(self.of(*kinds) if kinds else self.every()).any())
+
+    def clear(self, segments: np.ndarray) -> bool:
+        """True where segments pass no letters."""
+        return not any(bool(box.meets(segments).any()) for box in self.boxes)
+
+
+def crossings(segments: np.ndarray, others: np.ndarray) -> int:
+    """How often segments cross others, both of shape (n, 2, 2); touching ends do not count."""
+    if not len(segments) or not len(others):
+        return 0
+    p, r = segments[:, None, 0], segments[:, None, 1] - segments[:, None, 0]
+    q, s = others[None, :, 0], others[None, :, 1] - others[None, :, 0]
+    across = r[..., 0] * s[..., 1] - r[..., 1] * s[..., 0]
+    gap = q - p
+    safe = np.where(np.abs(across) < 1e-9, np.inf, across)
+    t = (gap[..., 0] * s[..., 1] - gap[..., 1] * s[..., 0]) / safe
+    u = (gap[..., 0] * r[..., 1] - gap[..., 1] * r[..., 0]) / safe
+    low, high = 0.02, 0.98
+    return int(np.sum((t > low) & (t < high) & (u > low) & (u < high) & np.isfinite(safe)))

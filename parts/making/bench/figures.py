@@ -1,0 +1,39 @@
+"""Numbers as a drawing writes them."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+INCH = 25.4
+
+
+@dataclass(frozen=True)
+class Figures:
+    """How lengths are written: `units` is mm, in, or both (inches in brackets behind mm)."""
+
+    units: str = "mm"
+
+    def length(self, mm: float, *, fine: bool = False) -> str:
+        """A length [mm]: to 0.01 mm or 0.001 in, one digit more where `fine`."""
+        metric, inch = _trimmed(mm, 3 if fine else 2), f"{mm / INCH:.{4 if fine else 3}f}"
+        return {"mm": metric, "in": inch, "both": f"{metric} [{inch}]"}[self.units]
+
+    def deviation(self, mm: float) -> str:
+        """A signed deviation [mm], to 0.001 mm or 0.0001 in."""
+        if self.units == "in":
+            return f"{mm / INCH:+.4f}" if round(mm / INCH, 4) else "0"
+        return f"{mm:+.3f}" if round(mm, 3) else "0"
+
+    def angle(self, radians: float) -> str:
+        """An angle, to 0.01 degree."""
+        return _trimmed(math.degrees(radians), 2) + "°"
+
+    @property
+    def unit(self) -> str:
+        return {"mm": "mm", "in": "inches", "both": "mm [inches]"}[self.units]
+
+
+def _trimmed(value: float, places: int) -> str:
+    text = f"{value:.{places}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text

@@ -1,0 +1,245 @@
+"""A whole sheet: the views of a piece with their dimensions, the notes and the title block, in place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from parts.drawn import Drawn
+from parts.making.bench.arrangement import SCALES, SPACE, Arranged, arranged, scale_words
+from parts.making.bench.figures import INCH, Figures
+from parts.making.bench.frames import frame, pictorial
+from parts.making.bench.ink import Ink, Letters, Line, extent
+from parts.making.bench.paper import (
+    TITLE_HIGH,
+    TITLE_WIDE,
+    Paper,
+    TitleBlock,
+    frame_ink,
+    notes_ink,
+    title_ink,
+)
+from parts.making.bench.projection import look
+from parts.making.bench.views import Given, Looked, NoRoom, filled, looks, scaled, shared_out
+from parts.part import Part
+from parts.report.words import CAUTIONS, cautions
+from parts.standards.general_tolerances import general_deviations
+
+INSET = 4.0
+LARGEST = 5.0
+"""Parts of a vehicle are drawn no larger than this."""
+
+
+@dataclass(frozen=True)
+class DrawnSheet:
+    """A sheet ready to be written: its paper, its ink, and the scale of its views."""
+
+    paper: Paper
+    ink: tuple[Ink, ...]
+    scale: float
+    views: tuple[tuple[Ink, ...], ...]
+
+
+def draw(part: Part, drawn: Drawn, solid: Any, mass: float, number: int, count: int) -> DrawnSheet:
+    """Draw one piece of a part on the sheet asked for, or on the smallest that shows it well.
+
+    Args:
+        part: the part.
+        drawn: what the part says of this sheet.
+        solid: the piece as a CadQuery shape, its edges sharp.
+        mass: of the piece [kg].
+        number: of the sheet, from 1.
+        count: how many sheets there are.
+
+    Returns:
+        The sheet.
+
+    Raises:
+        NoRoom: a dimension finds no view or no room at any scale.
+    """
+    seen = looks(drawn, solid)
+    given = shared_out(drawn, seen)
+    figures = Figures(part.drawing.units)
+    attempts = _Attempts(drawn, seen, given, figures, part.drawing.projection)
+    best: tuple[float, int, Paper, Arranged] | None = None
+    for rank, paper in enumerate(_papers(part)):
+        room = _Room(part, paper)
+        found = attempts.largest(room)
+        if found is not None and (best is None or _better(found[0], best[0])):
+            best = (found[0], rank, paper, found[1])
+    if best is None:
+        raise NoRoom(f"{part.name}: no sheet holds {drawn.piece!r}; {attempts.why}")
+    scale, _, paper, placed = best
+    fields = attempts.at(scale)
+    room = _Room(part, paper)
+    views = [
+        [ink.moved(origin) for ink in there.ink]
+        for there, origin in zip(fields, room.put(placed), strict=True)
+    ]
+    ink: list[Ink] = [*frame_ink(paper), *(one for view in views for one in view)]
+    ink += room.notes
+    ink += title_ink(paper, _said(part, drawn, mass, scale, paper, number, count))
+    ink += _picture(drawn, solid, scale, [i for view in views for i in view], room)
+    return DrawnSheet(paper, tuple(ink), scale, tuple(tuple(view) for view in views))
+
+
+def _better(scale: float, than: float) -> bool:
+    """A larger sheet is worth it for a part below full size, or one four times as large."""
+    return scale > than and (than < 1.0 or scale >= 4.0 * than)
+
+
+def _papers(part: Part) -> Iterator[Paper]:
+    names = [part.drawing.sheet] if part.drawing.sheet else ["A4", "A3"]
+    for name in names:
+        yield Paper(name)
+        if name in ("A4", "letter"):
+            yield Paper(name, landscape=False)
+
+
+class _Attempts:
+    """The views filled at each scale that was tried, each once."""
+
+    def __init__(
+        self, drawn: Drawn, seen: list[Looked], given: Given, figures: Figures, projection: str
+    ) -> None:
+        self.drawn, self.seen, self.given, self.figures = drawn, seen, given, figures
+        self.projection = projection
+        self.done: dict[float, Any] = {}
+        self.why = "it is too large"
+        self.bare = [list(view.seen.visible) for view in seen]
+
+    def at(self, scale: float) -> Any:
+        """The filled views, or None where something finds no room."""
+        if scale not in self.done:
+            try:
+                self.done[scale] = filled(self.drawn, self.seen, self.given, scale, self.figures)
+            except NoRoom as error:
+                self.why = str(error)
+                self.done[scale] = None
+        return self.done[scale]
+
+    def largest(self, room: _Room) -> tuple[float, Arranged] | None:
+        """The largest scale at which everything fits, with the views in line."""
+        sides = [view.view.side for view in self.seen]
+        for scale in SCALES:
+            bare = [[scaled(curve, scale) for curve in curves] for curves in self.bare]
+            if scale > LARGEST or not room.holds(arranged(sides, bare, self.projection)):
+                continue
+            fields = self.at(scale)
+            if fields is None:
+                continue
+            placed = arranged(sides, [there.ink for there in fields], self.projection)
+            if room.holds(placed):
+                return scale, placed
+        return None
+
+
+class _Room:
+    """What a sheet leaves for the views: all but the strip of the title block and the notes beside it."""
+
+    def __init__(self, part: Part, paper: Paper) -> None:
+        x, y, wide, high = paper.inside
+        blocks = note_blocks(part)
+        beside = wide - TITLE_WIDE
+        if beside > 60.0:
+            # Notes stand to the left of the title block, as high as they need.
+            _, tall = notes_ink(0.0, 0.0, beside - 2.0 * INSET, blocks)
+            strip = max(TITLE_HIGH, tall + 2.0)
+            self.notes, _ = notes_ink(x + INSET, y + strip, beside - 2.0 * INSET, blocks)
+        else:
+            _, tall = notes_ink(0.0, 0.0, wide - 2.0 * INSET, blocks)
+            strip = TITLE_HIGH + tall + 3.0
+            self.notes, _ = notes_ink(x + INSET, y + strip, wide - 2.0 * INSET, blocks)
+        self.low = np.array([x + INSET, y + strip + INSET])
+        self.high = np.array([x + wide - INSET, y + high - INSET])
+
+    def holds(self, placed: Arranged) -> bool:
+        return bool(np.all(np.array(placed.size) <= self.high - self.low))
+
+    def put(self, placed: Arranged) -> list[np.ndarray]:
+        """The origins of the views, the whole a little above the middle of the room."""
+        spare = self.high - self.low - np.array(placed.size)
+        return [origin + self.low + spare * np.array([0.5, 0.5]) for origin in placed.origins]
+
+
+def note_blocks(part: Part) -> list[tuple[str, Sequence[str]]]:
+    """The notes of a sheet: how it is to be made, then the cautions."""
+    figures = Figures(part.drawing.units)
+    made = []
+    if part.edge_break > 0.0:
+        edge = figures.length(float(part.edge_break))
+        made.append(f"Break outside edges {edge} × 45°, holes too, unless stated; drawn sharp.")
+    else:
+        made.append("Deburr; leave edges sharp unless stated.")
+    notes = [note for one in part.drawn() for note in one.marks.notes]
+    return [
+        ("NOTES", list(dict.fromkeys([*made, *notes]))),
+        ("CAUTIONS", [*CAUTIONS, *cautions(part)]),
+    ]
+
+
+def _said(
+    part: Part, drawn: Drawn, mass: float, scale: float, paper: Paper, number: int, count: int
+) -> TitleBlock:
+    title = part.title or part.family
+    return TitleBlock(
+        title=f"{title}, {drawn.title or drawn.piece}" if count > 1 else title,
+        number=part.name,
+        revision=part.revision,
+        material=part.metal.name,
+        finish=part.finish or "as machined",
+        mass=f"{mass:.3f} kg"
+        if part.drawing.units == "mm"
+        else f"{mass:.3f} kg [{mass / 0.45359237:.2f} lb]",
+        scale=scale_words(scale),
+        sheet=f"{paper.name}  {number}/{count}",
+        units=Figures(part.drawing.units).unit,
+        tolerance=tuple(tolerance_words(part.drawing.tolerance, Figures(part.drawing.units))),
+        surface="Ra 3.2 µm",
+        projection=part.drawing.projection,
+    )
+
+
+def tolerance_words(stated: str, figures: Figures) -> Iterator[str]:
+    """The general tolerance, and its table where the statement names one."""
+    yield f"Lengths without a tolerance: {stated}"
+    rows = general_deviations(stated)
+    cells = [
+        (f"{figures.length(r.above)} to {figures.length(r.to)}", f"±{figures.length(r.deviation)}")
+        for r in rows
+    ]
+    step = 2 if figures.units != "both" else 1
+    for i in range(0, min(len(cells), 4 * step), step):
+        yield ",   ".join(f"{where}: {how}" for where, how in cells[i : i + step])
+
+
+def _picture(drawn: Drawn, solid: Any, scale: float, taken: list[Ink], room: _Room) -> list[Ink]:
+    """A pictorial view where the sheet has room for one: in the corner that is most free."""
+    seen = look(solid, pictorial(frame(drawn.right, drawn.up))).visible
+    boxes = [extent([one]) for one in taken]
+    for size in [s for s in SCALES if s <= scale]:
+        ink = [_thin(scaled(curve, size)) for curve in seen]
+        low, high = extent(list(ink))
+        need = high - low
+        for share_x in (1.0, 0.75, 0.5, 0.25, 0.0):
+            for share_y in (1.0, 0.8, 0.6, 0.4, 0.2, 0.0):
+                spare = room.high - room.low - need
+                if np.any(spare < 0.0):
+                    continue
+                corner = room.low + spare * np.array([share_x, share_y])
+                ends = corner - SPACE / 2.0, corner + need + SPACE / 2.0
+                if not any(np.all(a < ends[1]) and np.all(b > ends[0]) for a, b in boxes):
+                    return [one.moved(corner - low) for one in ink]
+    return []
+
+
+def _thin(curve: Any) -> Any:
+    if isinstance(curve, Line):
+        return Line(curve.points, "pictorial", curve.closed)
+    return type(curve)(curve.centre, curve.radius, curve.start, curve.stop, "pictorial")
+
+
+__all__ = ["INCH", "DrawnSheet", "Letters", "draw"]

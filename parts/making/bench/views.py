@@ -1,0 +1,316 @@
+"""The views of a sheet: what is seen of the piece, and in which view each dimension is seen true."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from parts.drawn import Angle, Callout, Diameter, Dimension, Drawn, Hole, Linear, Radius, View
+from parts.making.bench.dimensioning import (
+    Measure,
+    Pointer,
+    angle_ink,
+    arrow,
+    place_measures,
+    place_pointers,
+)
+from parts.making.bench.field import Field
+from parts.making.bench.figures import Figures
+from parts.making.bench.frames import Frame, beside, frame
+from parts.making.bench.ink import Arc, Letters, Line, circle, extent, line
+from parts.making.bench.projection import Seen, hatch, look, look_into
+from parts.making.bench.words import dimension_words, hole_words
+
+HATCH = 2.2
+"""Distance of hatching lines on the paper [mm]."""
+PAST = 3.0
+"""How far a centre line goes past what it belongs to [mm]."""
+LEAVES = np.radians(
+    [45, 135, -45, -135, 60, 120, -60, -120, 30, 150, -30, -150, 15, 165, -15, -165]
+)
+
+
+class NoRoom(ValueError):
+    """Dimensions that could not be placed, or that no view shows true."""
+
+
+@dataclass(frozen=True)
+class Looked:
+    """A view as the kernel gave it, at full size."""
+
+    view: View
+    frame: Frame
+    seen: Seen
+    letter: str
+
+
+@dataclass(frozen=True)
+class Given:
+    """What each view shows besides its edges, by the view's index."""
+
+    dimensions: tuple[tuple[Dimension, ...], ...]
+    holes: tuple[tuple[Hole, ...], ...]
+
+
+def looks(drawn: Drawn, solid: Any) -> list[Looked]:
+    """Look at a piece from all the sides that its sheet asks for."""
+    front = frame(drawn.right, drawn.up)
+    found = []
+    letters = iter("ABCDEFGH")
+    for view in drawn.views:
+        axes = beside(front, view.side)
+        if view.cut is None:
+            found.append(Looked(view, axes, look(solid, axes, hidden=view.hidden), ""))
+        else:
+            found.append(Looked(view, axes, look_into(solid, axes, view.cut), next(letters)))
+    return found
+
+
+def shared_out(drawn: Drawn, views: Sequence[Looked]) -> Given:
+    """Give each dimension to the view that shows it true: the one it names, or the first.
+
+    Raises:
+        NoRoom: no view shows one of them true.
+    """
+    dimensions: list[list[Dimension]] = [[] for _ in views]
+    holes: list[list[Hole]] = [[] for _ in views]
+    for one in drawn.marks.dimensions:
+        dimensions[_true(one.name, one.view, views, lambda f, d=one: _shows(f, d))].append(one)
+    for hole in drawn.marks.holes:
+        index = _true(hole.name, hole.view, views, lambda f, h=hole: f.faces(h.axis))
+        holes[index].append(hole)
+    return Given(tuple(map(tuple, dimensions)), tuple(map(tuple, holes)))
+
+
+def _true(name: str, wanted: str, views: Sequence[Looked], shows: Any) -> int:
+    for i, view in enumerate(views):
+        if wanted in ("", view.view.side) and shows(view.frame):
+            return i
+    sides = ", ".join(view.view.side for view in views)
+    raise NoRoom(f"no view shows {name!r} true (views: {sides}); add a view, or name another")
+
+
+def _shows(seen: Frame, one: Dimension) -> bool:
+    if isinstance(one, Linear):
+        return seen.holds(one.along)
+    if isinstance(one, Diameter):
+        return seen.holds(one.axis) or seen.faces(one.axis)
+    if isinstance(one, Radius):
+        return seen.faces(one.axis)
+    if isinstance(one, Angle):
+        return seen.holds(one.first) and seen.holds(one.second)
+    return True
+
+
+def filled(
+    drawn: Drawn, views: Sequence[Looked], given: Given, scale: float, figures: Figures
+) -> list[Field]:
+    """Draw every view at a scale with all that belongs to it, its origin that of the part.
+
+    Raises:
+        NoRoom: dimensions found no room.
+    """
+    done = []
+    for i, view in enumerate(views):
+        there = Field()
+        _edges(there, view, scale)
+        _axes(there, drawn, view, scale)
+        _threads(there, drawn, view, scale)
+        _planes(there, views, i, scale)
+        crowded = _dimensions(there, view, given.dimensions[i], given.holes[i], scale, figures)
+        if crowded:
+            raise NoRoom(f"no room at this scale for {', '.join(crowded)}")
+        _title(there, view)
+        done.append(there)
+    return done
+
+
+def _edges(there: Field, view: Looked, scale: float) -> None:
+    for curve in (*view.seen.visible, *view.seen.hidden):
+        there.draw(scaled(curve, scale))
+    for loops in view.seen.cut:
+        for ends in hatch(tuple(loop * scale for loop in loops), HATCH):
+            there.draw(Line(ends, "hatch"))
+
+
+def scaled(curve: Line | Arc, scale: float) -> Line | Arc:
+    """A curve of the part on the paper."""
+    if isinstance(curve, Arc):
+        return Arc(curve.centre * scale, curve.radius * scale, curve.start, curve.stop, curve.layer)
+    return Line(curve.points * scale, curve.layer, curve.closed)
+
+
+def _axes(there: Field, drawn: Drawn, view: Looked, scale: float) -> None:
+    """Centre lines along what lies in the paper, crosses where an axis points out of it; each once."""
+    ends = [(np.asarray(c.start, float), np.asarray(c.end, float)) for c in drawn.marks.centres]
+    sizes = [0.0 for _ in ends]
+    for hole in drawn.marks.holes:
+        place, axis = np.asarray(hole.place, float), np.asarray(hole.axis, float)
+        ends.append((place, place + axis * (hole.depth or hole.through)))
+        sizes.append(hole.diameter)
+    done: set[tuple[float, ...]] = set()
+    for (start, end), size in zip(ends, sizes, strict=True):
+        a, b = (view.frame.flat(p) * scale for p in (start, end))
+        run = float(np.linalg.norm(b - a))
+        if run > 1e-6:
+            along = (b - a) / run
+            _once(there, done, a - along * PAST, b + along * PAST)
+        elif size > 0.0:
+            for way in (np.array([1.0, 0.0]), np.array([0.0, 1.0])):
+                reach = size * scale / 2.0 + PAST
+                _once(there, done, a - way * reach, a + way * reach)
+
+
+def _once(there: Field, done: set[tuple[float, ...]], a: np.ndarray, b: np.ndarray) -> None:
+    key = tuple(np.round(sorted([tuple(a), tuple(b)]), 3).ravel() + 0.0)
+    if key not in done:
+        done.add(key)
+        there.draw(line("centre", a, b))
+
+
+def _threads(there: Field, drawn: Drawn, view: Looked, scale: float) -> None:
+    for one in drawn.marks.threads:
+        start, end = (np.asarray(p, float) for p in (one.start, one.end))
+        axis = (end - start) / np.linalg.norm(end - start)
+        radius = (one.major if one.internal else one.minor) / 2.0 * scale
+        if view.frame.faces(axis):
+            if float(axis @ view.frame.toward) > 0.0:
+                # Three quarters of a circle, as ISO 6410-1 shows a thread from its end.
+                centre = view.frame.flat(end) * scale
+                there.draw(Arc(centre, radius, np.pi / 2.0 + 0.1, 2.0 * np.pi - 0.1, "thread"))
+        elif view.frame.holds(axis) and (not one.internal or view.view.cut is not None):
+            a, b = (view.frame.flat(p) * scale for p in (start, end))
+            along = (b - a) / np.linalg.norm(b - a)
+            off = np.array([-along[1], along[0]]) * radius
+            for side in (off, -off):
+                there.draw(line("thread", a + side, b + side))
+
+
+def _planes(there: Field, views: Sequence[Looked], index: int, scale: float) -> None:
+    """The lines along which other views cut, drawn in the first view across each."""
+    view = views[index]
+    for other in views:
+        if other.view.cut is None or other is view:
+            continue
+        normal = other.frame.toward
+        across = [i for i, v in enumerate(views) if v.view.cut is None and v.frame.holds(normal)]
+        if not across or across[0] != index:
+            continue
+        out = view.frame.flat(normal)
+        along = np.array([-out[1], out[0]])
+        place = view.frame.flat(other.view.cut) * scale
+        low, high = extent([i for i in there.ink if not isinstance(i, Letters)])
+        corners = np.array([(x, y) for x in (low[0], high[0]) for y in (low[1], high[1])])
+        reach = (corners - place) @ along
+        ends = [place + along * (reach.min() - 5.0), place + along * (reach.max() + 5.0)]
+        there.draw(line("cutting", *ends))
+        for end, way in zip(ends, (1.0, -1.0), strict=True):
+            there.draw(line("outline", end, end + along * way * 3.0), "cutting")
+            tail = end + out * 8.0
+            there.draw(line("dimension", tail, end), "cutting")
+            there.draw(arrow(end, -out))
+            at = tail + out * 2.5 - along * way * 0.0 + np.array([0.0, -1.75])
+            there.draw(Letters(other.letter, at, 3.5, 0.0, "middle", bold=True))
+
+
+def _title(there: Field, view: Looked) -> None:
+    if not view.letter:
+        return
+    _, high = extent(there.ink)
+    words = f"{view.letter}-{view.letter}"
+    outline = there.of("outline").reshape(-1, 2)
+    middle = (outline[:, 0].min() + outline[:, 0].max()) / 2.0
+    there.draw(Letters(words, np.array([middle, high[1] + 3.0]), 3.5, 0.0, "middle", bold=True))
+
+
+def _dimensions(
+    there: Field,
+    view: Looked,
+    dimensions: Iterable[Dimension],
+    holes: Sequence[Hole],
+    scale: float,
+    figures: Figures,
+) -> list[str]:
+    measures, pointers, angles = [], [], []
+    flat = view.frame.flat
+    for one in dimensions:
+        if isinstance(one, Callout):
+            touch = flat(one.at) * scale
+            pointers.append(Pointer(one.name, _any_way(touch), tuple(one.text.split("\n"))))
+            continue
+        words = dimension_words(one, figures)
+        if isinstance(one, Linear):
+            along = flat(one.along)
+            ends = (flat(one.start) * scale, flat(one.end) * scale)
+            measures.append(Measure(one.name, *ends, along, words))
+        elif isinstance(one, Diameter) and view.frame.holds(one.axis):
+            axis = flat(one.axis)
+            across = np.array([-axis[1], axis[0]])
+            middle, half = flat(one.centre) * scale, one.value / 2.0 * scale
+            measures.append(
+                Measure(one.name, middle - across * half, middle + across * half, across, words)
+            )
+        elif isinstance(one, Diameter):
+            pointers.append(
+                _round(one.name, [flat(one.centre) * scale], one.value * scale, (words,))
+            )
+        elif isinstance(one, Radius):
+            pointers.append(_on_arc(one, view, scale, words))
+        else:
+            angles.append((one, words))
+    crowded = []
+    for one, words in angles:
+        ink = angle_ink(there, flat(one.vertex) * scale, flat(one.first), flat(one.second), words)
+        if ink is None:
+            crowded.append(one.name)
+        for each in ink or ():
+            there.draw(each)
+    crowded += place_measures(there, measures)
+    pointers += _hole_pointers(view, holes, scale, figures)
+    return crowded + place_pointers(there, pointers)
+
+
+def _hole_pointers(
+    view: Looked, holes: Sequence[Hole], scale: float, figures: Figures
+) -> list[Pointer]:
+    """One leader for all holes alike."""
+    alike: dict[tuple[str, ...], list[Hole]] = {}
+    for hole in holes:
+        alike.setdefault(hole_words(hole, 1, figures), []).append(hole)
+    found = []
+    for group in alike.values():
+        words = hole_words(group[0], len(group), figures)
+        centres = [view.frame.flat(hole.place) * scale for hole in group]
+        found.append(_round(group[0].name, centres, group[0].diameter * scale, words))
+    return found
+
+
+def _round(
+    name: str, centres: Sequence[np.ndarray], diameter: float, words: tuple[str, ...]
+) -> Pointer:
+    ways = [np.array([np.cos(t), np.sin(t)]) for t in LEAVES]
+    touches = [(centre + way * diameter / 2.0, way) for centre in centres for way in ways]
+    return Pointer(name, tuple(touches), words)
+
+
+def _any_way(touch: np.ndarray) -> tuple[tuple[np.ndarray, np.ndarray], ...]:
+    return tuple((touch, np.array([np.cos(t), np.sin(t)])) for t in LEAVES)
+
+
+def _on_arc(one: Radius, view: Looked, scale: float, words: str) -> Pointer:
+    """A radius points along itself: from inside the arc, or from outside at its middle."""
+    middle = view.frame.flat(one.centre) * scale
+    toward = view.frame.flat(one.toward)
+    touches = []
+    for turn in np.radians([0.0, 12.0, -12.0, 25.0, -25.0]):
+        c, s = np.cos(turn), np.sin(turn)
+        way = np.array([c * toward[0] - s * toward[1], s * toward[0] + c * toward[1]])
+        touch = middle + way * one.value * scale
+        touches += [(touch, way), (touch, -way)]
+    return Pointer(one.name, tuple(touches), (words,))
+
+
+__all__ = ["Given", "Looked", "NoRoom", "circle", "filled", "looks", "scaled", "shared_out"]

@@ -1,0 +1,56 @@
+"""What is written beside a dimension: the value in the units of the drawing, fits, threads, depths."""
+
+from __future__ import annotations
+
+from parts.drawn import Angle, Diameter, Hole, Linear, Radius
+from parts.making.bench.figures import Figures
+
+
+def dimension_words(one: Linear | Diameter | Radius | Angle, figures: Figures) -> str:
+    """One line for a dimension line, a radius or an angle."""
+    if isinstance(one, Diameter) and one.text:
+        value = one.text
+    elif isinstance(one, Angle):
+        value = figures.angle(one.value)
+    else:
+        sign = {Diameter: "Ø", Radius: "R"}.get(type(one), "")
+        value = sign + figures.length(one.value)
+    if isinstance(one, Linear) and one.reference:
+        value = f"({value})"
+    times = f"{one.count}× " if one.count > 1 else ""
+    return f"{times}{value}{f' {one.callout}' if one.callout else ''}"
+
+
+def hole_words(hole: Hole, count: int, figures: Figures) -> tuple[str, ...]:
+    """The lines of a hole's leader: what it is finished to, then what goes before."""
+    times = f"{count}× " if count > 1 else ""
+    deep = "through" if hole.depth is None else f"× {figures.length(hole.depth)} deep"
+    lines: list[str]
+    if hole.thread is not None:
+        internal = hole.thread.internal().tolerance_class
+        named = hole.thread.designation
+        named = (
+            named
+            if internal in named
+            else f"{named}-{internal}"
+            if hole.thread.is_inch
+            else f"{named} - {internal}"
+        )
+        full = "through" if hole.tapped is None else f"× {figures.length(hole.tapped)} deep"
+        lines = [f"{times}{named} {full}"]
+        if hole.depth is not None:
+            lines.append(f"drill {deep[2:]}, full diameter")
+    else:
+        size = figures.length(hole.diameter, fine=bool(hole.fit))
+        lines = [f"{times}Ø{size}{f' {hole.fit}' if hole.fit else ''} {deep}"]
+    if hole.limits is not None:
+        low, high = (figures.deviation(limit - hole.diameter) for limit in hole.limits)
+        lines.append(f"{high} / {low}")
+    if hole.counterbore is not None:
+        wide, down = hole.counterbore
+        lines.append(f"counterbore Ø{figures.length(wide)} × {figures.length(down)} deep")
+    if hole.countersink > hole.diameter:
+        lines.append(f"countersink Ø{figures.length(hole.countersink)} × 90°")
+    if hole.callout:
+        lines += hole.callout.split("\n")
+    return tuple(lines)
