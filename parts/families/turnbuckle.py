@@ -182,9 +182,10 @@ class Turnbuckle(Part):
 
     def cautions(self) -> Sequence[str]:
         return (
-            "lock both jam nuts against the body and wire or paint-mark them; check that a wire pushed into each "
-            "witness hole stops against the shank",
-            "the left-hand end is marked: cut a groove round the body or the nut there (common practice, no source)",
+            "Lock both jam nuts against the body and mark them with paint; check that a wire pushed into each "
+            "witness hole stops against the shank.",
+            "Mark the left-hand end: a groove round body or nut (common practice, no source).",
+            "The relief is bored through the threads' tap drill: state it as that where no tool reaches.",
         )
 
     def build(self) -> Sequence[Piece]:

@@ -195,8 +195,8 @@ class Adjustment:
         yield at_most(
             "link.reach", "pin_to_pin.maximum", lengths.maximum,
             lengths.maximum + self.body - self.least_body,
-            f"beyond that end {name} holds by less than the engagement of {_mm(self.wanted[i])} (and, where there is "
-            "one, uncovers its witness hole)",
+            f"beyond that end {name} holds by less than the {_mm(self.wanted[i])} that must engage (and "
+            "uncovers its witness hole, where there is one)",
             "lengthen the body, shorten the longest length, or choose ends with longer shanks",
         )  # fmt: skip
         yield at_least(

@@ -25,15 +25,17 @@ from parts.rules import Rule, at_least, at_most
 from parts.standards.materials import material
 from parts.standards.rodends import RATING_NOTE, JamNut, jam_nut
 from parts.standards.threads import Thread
-from parts.strength import joint, rodend
+from parts.strength import joint, link, rodend
 from parts.strength import thread as screw
 from parts.strength.check import Check, check
 from parts.strength.method import Worked, work
 
 JAM_SHARE = 0.25
-"""Bite of a jam nut as a share of what yields its shank, where no torque is given; common practice, no source."""
+"""Bite of a jam nut over what yields its shank, where no torque is given [-]; common practice, no source."""
 NUT_FACTOR = 0.2
 """Torque over bite and diameter, dry or lightly oiled threads [-]; common practice, no source."""
+SCATTER = 0.35
+"""How far the bite may differ from what the torque says [-]; common practice for a torque wrench, no source."""
 NUT_CHAMFERS = 0.5
 """What both chamfers take from the thread of a jam nut, in pitches [-]; common practice, no source."""
 SPIGOT_WALL = 1.0
@@ -207,13 +209,15 @@ class RodEndEnd(Group):
         r, fits = self.rod_end, f"end {name}"
         measured = ""
         if self.shank is not None or self.thread_length is not None:
-            measured = f", shank {float(self.reach):g} mm from the pin, {float(self.full_thread):g} mm of it threaded"
+            reach, full = float(self.reach), float(self.full_thread)
+            measured = f", shank {reach:g} mm from the pin, {full:g} mm of it threaded"
         found = [
             Bought(f"rod end {r.designation}{measured}", 1, fits, r.source),
             Bought(f"jam nut {self.thread.designation}", 1, fits, self.nut.source),
         ]
         if np.any(np.asarray(self.spacer) > 0.0):
-            size = f"{float(r.face_diameter):.4g} x {float(self.spacer):.4g} mm long, for a {float(self.bolt_diameter):.4g} mm bolt"
+            face, long, bolt = (float(x) for x in (r.face_diameter, self.spacer, self.bolt_diameter))
+            size = f"{face:.4g} mm over its shoulder, {long:.4g} mm long, for a {bolt:.4g} mm bolt"
             kind = "spacer" if self.spacers == "plain" else "high misalignment spacer"
             found.append(Bought(f"{kind} {size}", 2, f"{fits}, one on each side of the ball"))
         return found
@@ -243,7 +247,8 @@ class RodEndEnd(Group):
             ),
             capacity=steel.yield_strength, note="at the longest, held at the jam nut",
         )  # fmt: skip
-        yield from jam_modes(name, self.jam_nut, t, steel.yield_strength, steel.shear_ultimate, force, case, required)
+        strengths = (steel.yield_strength, steel.shear_ultimate)
+        yield from jam_modes(name, self.jam_nut, t, *strengths, force, case, required)
 
     def _head(self, name: str, force: EndForce, case: str, required: Required) -> Iterator[Check]:
         r, sigma = self.rod_end, material(self.steel.name).yield_strength
@@ -283,28 +288,53 @@ def jam_modes(
     case: str,
     required: Required,
 ) -> Iterator[Check]:
-    """Whether the jam nut keeps its bite under a pull, and whether its thread bears its bite and a push."""
+    """The jam nut: whether it can be tightened so, keeps its bite under a pull, and bears a push on top of it.
+
+    Args:
+        name: prefix of the checks' names.
+        lock: how it is tightened.
+        thread: the thread of the shank.
+        yield_strength: of the shank [MPa].
+        shear: shear strength of shank and nut [MPa].
+        force: what acts on the end.
+        case: name of the load case.
+        required: the factors asked for.
+
+    Returns:
+        The checks.
+    """
     nut = jam_nut(thread.designation)
     bite = lock.bite(thread, yield_strength)
-    pull, push = np.maximum(force.pull, 0.0), np.maximum(-np.asarray(force.pull), 0.0)
-    yield check(
-        f"{name} jam nut bite", "jam nut lets go", load_case=case, unit="N", required=1.0,
-        demand=work(joint.jam_preload_needed, P=pull), capacity=bite,
-        note="a locked nut that lets go works loose; it carries none of the load",
-    )  # fmt: skip
+    most = work(joint.greatest_preload, F=bite, scatter=SCATTER)
     own, other = thread.external(), thread.internal()
     area = work(
         screw.external_strip_area, p=thread.pitch, L_e=nut.height - NUT_CHAMFERS * thread.pitch,
         D1_max=other.minor_max, d2_min=own.pitch_min,
     )  # fmt: skip
+    limit = work(
+        joint.jam_preload_limit, A_n=area, tau_n=shear, A_s=thread.stress_area, sigma_p=yield_strength
+    )
+    on: dict[str, Any] = {"load_case": case, "unit": "N"}
     yield check(
-        f"{name} jam nut strip", "thread strip", load_case=case, unit="N", required=required.on_ultimate,
-        demand=bite.value + push, capacity=work(screw.strip_capacity, A=area, tau=shear),
-        note="bite of the nut and the whole push upon it; the nut taken as strong as the shank",
+        f"{name} jam nut, tightening", "jam nut", demand=most, capacity=limit, required=1.0,
+        note=f"bite at its greatest, {SCATTER:.0%} over; the nut taken as strong as the shank", **on,
     )  # fmt: skip
-    whole = work(rodend.shank_capacity, d3=thread.minor_external, sigma=yield_strength)
-    yield check(
-        f"{name} shank beside its jam nut", "thread tension", load_case=case, unit="N", required=required.on_yield,
-        demand=pull, capacity=np.maximum(whole.value - bite.value, 0.0),
-        note="yield of the shank less the bite of its jam nut, the whole pull added to the bite",
-    )  # fmt: skip
+    pull, push = np.maximum(force.pull, 0.0), np.maximum(-np.asarray(force.pull), 0.0)
+    if np.any(pull > 0.0):
+        yield check(
+            f"{name} jam nut, bite", "jam nut lets go", required=1.0, capacity=bite,
+            demand=work(joint.jam_preload_needed, P=pull), note="a jam nut that lets go backs off", **on,
+        )  # fmt: skip
+        whole = work(rodend.shank_capacity, d3=thread.minor_external, sigma=yield_strength)
+        yield check(
+            f"{name} shank beside its jam nut", "thread tension", required=required.on_yield, demand=pull,
+            capacity=work(link.left_by_preload, F_0=whole, F_j=most),
+            note="yield of the shank less the greatest bite of its jam nut: the whole pull adds to it", **on,
+        )  # fmt: skip
+    if np.any(push > 0.0):
+        strip = work(screw.strip_capacity, A=area, tau=shear)
+        yield check(
+            f"{name} jam nut, strip", "thread strip", required=required.on_ultimate, demand=push,
+            capacity=work(link.left_by_preload, F_0=strip, F_j=most),
+            note="strip of its few threads less its greatest bite: the whole push adds to it", **on,
+        )  # fmt: skip

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -15,10 +15,10 @@ from parts.loads import Required
 from parts.standards.materials import Material
 from parts.standards.threads import Thread
 from parts.strength import bar, column
+from parts.strength import link as link_
 from parts.strength import thread as screw
 from parts.strength.check import Check, check
 from parts.strength.method import Worked, work
-
 
 
 @dataclass(frozen=True)
@@ -63,6 +63,11 @@ def column_modes(
     L, m = link.lengths.maximum, body.material
     stepped = stepped_column(body, link, shanks)
     on: dict[str, Any] = {"load_case": case, "unit": "N"}
+    side, shake = load.sideways, shaken * body.mass_per_length
+    if np.any(np.asarray(side) > 0.0) or np.any(np.asarray(shake) > 0.0):
+        yield _side_check(body, L, load.push, stepped, side, shaken, case, required)
+    if not np.any(np.asarray(load.push) > 0.0):
+        return
     yield check(
         "buckling, shanks and body", "column buckling", demand=load.push, capacity=stepped,
         required=required.on_ultimate, note="at the longest, elastic, pinned at both ends", **on,
@@ -72,19 +77,19 @@ def column_modes(
     L_e = np.maximum(alike, L)
     yield check(
         "buckling, body", "column buckling", demand=load.push, required=required.on_ultimate,
-        capacity=work(column.johnson_euler_load, E=m.E, A=body.area, I_min=body.I, L=L_e, F_cy=m.yield_strength),
-        note="on the effective length that the slender shanks make of it; compressive yield taken as tensile", **on,
+        capacity=work(
+            column.johnson_euler_load, E=m.E, A=body.area, I_min=body.I, L=L_e, F_cy=m.yield_strength
+        ),
+        note="on the length that the slender shanks make of it; compressive yield taken as tensile", **on,
     )  # fmt: skip
     yield check(
         "eccentric column", "column bending", demand=load.push, required=required.on_yield,
         capacity=work(
-            column.secant_load, E=m.E, A=body.area, I_e=body.I, c=body.c, e=eccentricity, L=L_e, F=m.yield_strength
+            column.secant_load, E=m.E, A=body.area, I_e=body.I, c=body.c, e=eccentricity, L=L_e,
+            F=m.yield_strength,
         ),
         note=f"load off the axis by {float(np.max(eccentricity)):.3g} mm at both ends, at the longest", **on,
     )  # fmt: skip
-    side, shake = load.sideways, shaken * body.mass_per_length
-    if np.any(np.asarray(side) > 0.0) or np.any(np.asarray(shake) > 0.0):
-        yield _side_check(body, L, load.push, stepped, side, shaken, case, required)
 
 
 def stepped_column(body: ColumnBody, link: Adjustment, shanks: tuple[Material, Material]) -> Worked:
@@ -108,33 +113,17 @@ def bow(push: Any, eccentricity: Any, stepped: Worked) -> Worked:
 def _side_check(
     body: ColumnBody, L: Any, push: Any, stepped: Worked, side: Any, shaken: Any, case: str, required: Required
 ) -> Check:
-    own = work(
-        column.uniform_load_moment, q=work(column.inertia_load, m=body.mass_per_length, n=shaken), L=L, P=push,
-        P_E=stepped,
-    )  # fmt: skip
+    weight = work(column.inertia_load, m=body.mass_per_length, n=shaken)
+    own = work(column.uniform_load_moment, q=weight, L=L, P=push, P_E=stepped)
     knocked = work(column.middle_load_moment, F=side, L=L, P=push, P_E=stepped)
-    bending = work(bar.bending_stress, M=knocked, W=body.I / body.c)
-    direct = work(bar.direct_stress, F=push, A=body.area)
-    rest = work(bar.bending_stress, M=own, W=body.I / body.c)
-    total = bending.value + rest.value + direct.value
-    steps = [step for part in (own, knocked, bending, rest, direct) for step in part.steps()]
-    found = check(
+    return check(
         "side load on the column", "column bending", load_case=case, unit="MPa", required=required.on_yield,
-        demand=total, capacity=body.material.yield_strength,
+        demand=work(
+            link_.pushed_and_bent_stress, P=push, A=body.area, M_1=knocked, M_2=own, W=body.I / body.c
+        ),
+        capacity=body.material.yield_strength,
         note="push, side load at the middle and the link's own weight times its shaking, at the longest",
     )  # fmt: skip
-    return _with_steps(found, steps)
-
-
-def _with_steps(found: Check, steps: list[Worked]) -> Check:
-    inputs = {key: value for step in steps for key, value in step.inputs.items() if not isinstance(value, Worked)}
-    return replace(
-        found,
-        steps=tuple(steps),
-        inputs=inputs,
-        formula="; ".join(dict.fromkeys(step.formula for step in steps)),
-        source="; ".join(dict.fromkeys(step.source for step in steps)),
-    )
 
 
 def strip_modes(
@@ -211,3 +200,36 @@ def wall_modes(
             demand=stress, capacity=strength, required=factor,
             note="wall down to the root of the thread, at the witness hole",
         )  # fmt: skip
+
+
+def local_modes(
+    body: ColumnBody, tube: tuple[Any, Any], longest: Any, load: Borne, case: str, required: Required
+) -> Iterator[Check]:
+    """Wrinkling of a tube's wall under push and side load.
+
+    Args:
+        body: the tube as a column.
+        tube: outside diameter and wall [mm].
+        longest: length pin to pin [mm].
+        load: what acts on the link.
+        case: name of the load case.
+        required: the factors asked for.
+
+    Returns:
+        One check; none without a push.
+    """
+    if not np.any(np.asarray(load.push) > 0.0):
+        return
+    m, (outside, wall) = body.material, tube
+    yield check(
+        "tube wall wrinkling", "local buckling", load_case=case, unit="MPa", required=required.on_ultimate,
+        demand=work(
+            link_.pushed_and_bent_stress, P=load.push, A=body.area, M_1=load.sideways * longest / 4.0, M_2=0.0,
+            W=body.I / body.c,
+        ),
+        capacity=work(
+            column.wall_buckling_stress, E=m.E, r=(outside - wall) / 2.0, t=wall, F_cy=m.yield_strength,
+            nu=m.poisson,
+        ),
+        note="push and the bending of a side load at the middle, added; compressive yield taken as tensile",
+    )  # fmt: skip

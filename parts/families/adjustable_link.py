@@ -1,0 +1,260 @@
+"""Adjustable link: a tube with threaded bungs, or a solid bar, on rod ends or clevises that screw in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from functools import cached_property
+from typing import Annotated, Any, ClassVar, Literal
+
+import numpy as np
+from pydantic import Field
+
+from parts.features.barbody import BarBody
+from parts.features.clevisend import HALF_TURN, ClevisEnd, placed
+from parts.features.linkage import USUAL_ENGAGEMENT, Adjustment, PinToPin
+from parts.features.linkends import RodEndEnd
+from parts.features.linkloads import Borne, borne, load_rules
+from parts.features.linkstrength import (
+    ColumnBody,
+    bow,
+    column_modes,
+    local_modes,
+    stepped_column,
+    strip_modes,
+    wall_modes,
+)
+from parts.features.tubebody import TubeBody
+from parts.inputs.quantities import NonNegativeLength, NonNegativeRatio, PositiveLength
+from parts.loadpath import Span
+from parts.loads import Action, LoadCase
+from parts.part import Bought, Part, Piece
+from parts.rules import Rule
+from parts.standards.materials import Material, material
+from parts.strength.check import Check
+from parts.strength.method import plain
+
+Body = Annotated[TubeBody | BarBody, Field(discriminator="type")]
+End = Annotated[RodEndEnd | ClevisEnd, Field(discriminator="type")]
+ENDS = ("end a", "end b")
+
+
+class AdjustableLink(Part):
+    """An adjustable link."""
+
+    summary: ClassVar[str] = "a tube with threaded bungs, or a bar, on rod ends or clevises; its length is set"
+    axes: ClassVar[str] = (
+        "origin midway between the pins; x along the link, end a at -x and end b at +x; z along the pins; "
+        "y square to both, the way that the witness holes face"
+    )
+    not_covered: ClassVar[tuple[str, ...]] = (
+        "fatigue, of the weld above all",
+        "wear of balls and races",
+        "impact beyond the stated load cases",
+        "what the ends are pinned to",
+    )
+    example: ClassVar[Mapping[str, Any]] = {
+        "family": "adjustable link",
+        "name": "link",
+        "title": "subframe strut",
+        "material": "4130 normalized",
+        "form": "tube",
+        "pin_to_pin": {"minimum": "314 mm", "nominal": "320 mm", "maximum": "328 mm"},
+        "engagement": "13 mm",
+        "end_a": {"type": "rod end", "rod_end": "3/8-24 male RH"},
+        "end_b": {"type": "rod end", "rod_end": "3/8-24 male LH"},
+        "body": {
+            "type": "tube",
+            "tube": "7/8 in x 0.065 in",
+            "bung": {
+                "shoulder": "26 mm",
+                "spigot": "14 mm",
+                "wrench": {"type": "flats", "across_flats": "19 mm"},
+            },
+        },
+        "loads": [
+            {"name": "pull", "forces": [{"at": "end b", "force": ["4 kN", 0, 0]}]},
+            {"name": "push", "forces": [{"at": "end b", "force": ["-4 kN", 0, 0]}]},
+        ],
+    }
+
+    family: Literal["adjustable link"] = Field(
+        "adjustable link", description="A tube or bar on two ends that screw in."
+    )
+    pin_to_pin: PinToPin = Field(description="The lengths that it must have, pin to pin.")
+    length: PositiveLength | None = Field(
+        None, description="Length at which it is drawn and loaded; the nominal one where left out."
+    )
+    engagement: PositiveLength | None = Field(
+        None, description="Least full thread engaged at the longest; 1.5 diameters where left out."
+    )
+    end_a: End = Field(description="The end at -x: a rod end or a clevis.")
+    end_b: End = Field(description="The end at +x: a rod end or a clevis.")
+    body: Body = Field(description="What lies between the ends: a tube with bungs, or a solid bar.")
+    eccentricity: NonNegativeLength = Field(
+        0.5, description="How far a push may stand off the axis at both ends."
+    )
+    shaken: NonNegativeRatio = Field(
+        0.0, description="Acceleration across the link in g, for its own weight at speed."
+    )
+
+    @property
+    def ends(self) -> tuple[RodEndEnd | ClevisEnd, RodEndEnd | ClevisEnd]:
+        """The ends at a and b."""
+        return self.end_a, self.end_b
+
+    @cached_property
+    def link(self) -> Adjustment:
+        """Lengths and engagement."""
+        wanted, mouths = [], []
+        for i, end in enumerate(self.ends):
+            usual = USUAL_ENGAGEMENT * end.thread.major
+            wanted.append(usual if self.engagement is None else self.engagement)
+            mouths.append(self.body.mouth(i, end, wanted[i], self.edge_break))
+        return Adjustment(
+            self.pin_to_pin, self.ends, (mouths[0], mouths[1]), (wanted[0], wanted[1]), self.body.length
+        )
+
+    @property
+    def assembled(self) -> Any:
+        """Length at which it is drawn and loaded [mm]."""
+        return self.pin_to_pin.nominal if self.length is None else self.length
+
+    @property
+    def softened(self) -> bool:
+        return bool(self.edge_break > 0.0)
+
+    def points(self) -> Mapping[str, Any]:
+        half = np.asarray(self.assembled, float) / 2.0
+        along = np.array([1.0, 0.0, 0.0])
+        return {
+            "end a": -half[..., None] * along,
+            "end b": half[..., None] * along,
+            "middle": np.zeros(3),
+        }
+
+    def stock_thickness(self) -> Any:
+        return self.body.stock_thickness()
+
+    def rules(self) -> Iterator[Rule]:
+        for i, name in enumerate(("end_a", "end_b")):
+            end = self.ends[i]
+            if isinstance(end, ClevisEnd):
+                yield from end.rules(name, self.edge_break)
+            else:
+                yield from end.rules(name)
+        yield from self.link.rules(self.assembled)
+        yield from self.body.rules("body", self.link, self.metal, self.edge_break)
+        yield from load_rules(self.loads, (self.end_a.type, self.end_b.type))
+
+    def _borne(self, case: LoadCase) -> Borne:
+        return borne(case, self.points())
+
+    def spans(self) -> Sequence[Span]:
+        found = self.body.spans(
+            self.link, self.link.face(self.assembled), lambda case, side: self._borne(case).beyond(side),
+            self.metal, self.edge_break,
+        )  # fmt: skip
+        for i, end in enumerate(self.ends):
+            if isinstance(end, ClevisEnd):
+                own = end.spans(
+                    ENDS[i], self.metal, self.edge_break, lambda case, i=i: [self._at_pin(case, i)],
+                    f"clevis-{'ab'[i]}",
+                )  # fmt: skip
+                at = self.points()[ENDS[i]]
+                found += [placed(span, np.eye(3) if i else HALF_TURN, at) for span in own]
+        return found
+
+    def _at_pin(self, case: LoadCase, i: int) -> Action:
+        """What the pin does to an end, in the end's own axes."""
+        load = self._borne(case)
+        one = (load.a, load.b)[i]
+        turn = np.eye(3) if i else HALF_TURN
+        return Action(np.zeros(3), np.asarray(one.force) @ turn, np.asarray(one.moment) @ turn)
+
+    def _end_metal(self, i: int) -> Material:
+        end = self.ends[i]
+        return end.metal(self.metal) if isinstance(end, ClevisEnd) else material(end.steel.name)
+
+    def column(self) -> ColumnBody:
+        """The body as a column."""
+        s, c = self.body.column_section(self.link)
+        return ColumnBody(self.metal, s.area, np.minimum(s.Iyy, s.Izz), c, self.metal.density * s.area)
+
+    def modes(self, case: LoadCase) -> Iterator[Check]:
+        load, link, required = self._borne(case), self.link, self.factors(case)
+        metals = (self._end_metal(0), self._end_metal(1))
+        body, longest = self.column(), self.pin_to_pin.maximum
+        yield from column_modes(
+            body, link, metals, load, self.eccentricity, self.shaken, case.name, required
+        )
+        bent = bow(load.push, self.eccentricity, stepped_column(body, link, metals))
+        if isinstance(self.body, TubeBody):
+            yield from local_modes(body, self.body.size, longest, load, case.name, required)
+        for i, end in enumerate(self.ends):
+            name, force = ENDS[i], load.on_end(i)
+            if isinstance(end, ClevisEnd):
+                yield from end.modes(
+                    name, self.metal, case, self._at_pin(case, i), plain(bent), self.edge_break, required
+                )
+            else:
+                yield from end.modes(name, force, bent, link.free(i, longest), case.name, required)
+            female = self.body.body_metal(i, self.metal)
+            yield from strip_modes(
+                name, end.thread, metals[i], female, link.engaged(i, longest), self.body.wall_outside(i),
+                force, case.name, required,
+            )  # fmt: skip
+            area = self.body.wall_area(i, link)
+            yield from wall_modes(name, area, end.thread, female, force, case.name, required)
+            if isinstance(self.body, TubeBody):
+                yield from self._weld_modes(self.body, i, load, plain(bent), case, required)
+
+    def _weld_modes(
+        self, body: TubeBody, i: int, load: Borne, bent: Any, case: LoadCase, required: Any
+    ) -> Iterator[Check]:
+        one, force = (load.a, load.b)[i], load.on_end(i)
+        moment, bung = np.asarray(one.moment), body.bungs[i]
+        lever = self.link.bare(i, self.pin_to_pin.maximum) + bung.shoulder
+        bending = np.hypot(moment[..., 1], moment[..., 2]) + force.sideways * lever + bent
+        bears = (force.pull, force.sideways, bending, moment[..., 0])
+        throat = np.minimum(bung.prep(body.size[1]), body.size[1])
+        metals = (self.metal, body.bung_metal(i, self.metal))
+        yield from body.weld.modes(
+            ENDS[i], body.size, throat, metals, bears, case.name, required
+        )
+
+    def facts(self) -> Mapping[str, tuple[Any, str]]:
+        found = dict(self.link.facts(self.assembled))
+        found["body, length over its faces"] = (self.link.body, "mm")
+        found |= self.body.facts(self.link)
+        for i, name in enumerate("ab"):
+            found[f"tapped depth at end {name}"] = (self.link.mouths[i].depth, "mm")
+            end = self.ends[i]
+            found |= end.facts(name, self.metal) if isinstance(end, ClevisEnd) else end.facts(name)
+        return found
+
+    def bought(self) -> Sequence[Bought]:
+        return [*self.end_a.bought("a"), *self.end_b.bought("b")]
+
+    def cautions(self) -> Sequence[str]:
+        said = [
+            "Lock both jam nuts, and check that a wire pushed into each witness hole stops against the shank.",
+            *self.body.cautions(),
+        ]
+        if self.link.opposite:
+            said.append("Mark the left-hand end: a groove round bung, bar or nut (common practice, no source).")
+        else:
+            said.append("With both threads of one hand, one end comes off its pin to change the length.")
+        return said
+
+    def build(self) -> Sequence[Piece]:
+        start = float(self.link.face(self.assembled))
+        pieces = self.body.pieces(self.link, start, self.metal, float(self.edge_break))
+        half = float(self.assembled) / 2.0
+        for i, end in enumerate(self.ends):
+            if isinstance(end, ClevisEnd):
+                solid = end.solid(float(self.edge_break))
+                if i == 0:
+                    solid = solid.rotate((0, 0, 0), (0, 0, 1), 180.0)
+                solid = solid.translate(((half if i else -half), 0, 0))
+                pieces.append(Piece(f"clevis-{'ab'[i]}", end.metal(self.metal), solid))
+        return pieces
