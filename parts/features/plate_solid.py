@@ -1,45 +1,63 @@
-"""The solid of a plate: its figure with broken edges, what stands on it, and what is bored."""
+"""A flat plate as a solid: extruded, its edges broken, its notches and holes cut, its flared rims set in."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from parts.features.fixture import Fixture
-from parts.features.plate_outline import Figure
+import numpy as np
+
+from parts.features.lightening import FlaredRim, Hole, PlainRim, blank_circles, ring
+from parts.features.plate_form import Form
+from parts.strength.outline import Outline
 
 if TYPE_CHECKING:
     import cadquery as cq
 
 
-def bracket(
-    figure: Figure, fixtures: Sequence[Fixture], thickness: float, low: float, high: float, edge_break: float
-) -> cq.Workplane:
-    """Build a plate.
+def plate_solid(
+    form: Form, holes: Sequence[Hole], rim: PlainRim | FlaredRim, bores: Sequence[Outline], thickness: float,
+    edge_break: float,
+) -> cq.Workplane:  # fmt: skip
+    """The plate in the part's axes.
 
     Args:
-        figure: outline and windows.
-        fixtures: its points.
+        form: the plate.
+        holes: its lightening holes.
+        rim: their rims.
+        bores: other round holes through it.
         thickness: of the plate [mm].
-        low: lowest face of all that stands on it [mm].
-        high: highest face [mm].
-        edge_break: chamfer on outside edges, windows and holes [mm].
+        edge_break: chamfer of its edges but those of notches and flared rims [mm].
 
     Returns:
         One solid.
     """
-    import cadquery as cq
-
     from parts.shapes.profile import prism
 
-    plate = prism(figure.as_outline(), 0.0, thickness)
+    half = thickness / 2.0
+    figure = form.body()
+    flared = isinstance(rim, FlaredRim)
+    for hole in bores if flared else [*bores, *(blank_circles([one]) for one in holes)]:
+        assert hole is not None
+        figure = figure.minus(hole)
+    solid = prism(figure, -half, half)
     if edge_break > 0.0:
-        plate = plate.faces("|Z").edges().chamfer(edge_break)
-    standing = [solid.val() for one in fixtures for solid in one.standing(thickness, edge_break)]
-    tools = [tool.val() for one in fixtures for tool in one.tools(low, high, edge_break)]
-    shape = plate.val()
-    if standing:
-        shape = shape.fuse(*standing)
-    if tools:
-        shape = shape.cut(*tools)
-    return cq.Workplane(obj=shape.clean())
+        solid = solid.faces("|Z").edges().chamfer(edge_break)
+    for notch in form.notches():
+        solid = solid.cut(prism(notch, -half - 1.0, half + 1.0))
+    if isinstance(rim, FlaredRim):
+        for one in holes:
+            opening = blank_circles([one], finished=True)
+            assert opening is not None
+            solid = solid.cut(prism(opening, -half - 1.0, half + 1.0))
+            solid = solid.union(ring(rim, one, thickness))
+    return _placed(solid, form)
+
+
+def _placed(solid: cq.Workplane, form: Form) -> cq.Workplane:
+    import cadquery as cq
+
+    frame = form.frame
+    rows = (np.asarray(v, float).tolist() for v in (frame.origin, frame.x, frame.normal))
+    where = cq.Location(cq.Plane(*(tuple(row) for row in rows)))
+    return cq.Workplane(obj=solid.val().moved(where))

@@ -1,0 +1,385 @@
+"""Gusset plate: a flat plate welded into the corner of two tubes, or across them like a brace."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from typing import Annotated, Any, ClassVar, Literal
+
+import numpy as np
+from pydantic import Field, model_validator
+
+from parts.features.bridge_plate import Across
+from parts.features.corner_plate import CentrePlane
+from parts.features.edge_tab import Tab, TabFrame, tab_modes, tab_spans
+from parts.features.free_edge import EdgeShape, StraightEdge
+from parts.features.lightening import FlaredRim, Hole, Holes, NoHoles, blank_circles
+from parts.features.plate_cuts import cut_spans
+from parts.features.plate_form import Cut, Form, Setting
+from parts.features.plate_modes import net_section_modes, nets, stability_modes
+from parts.features.plate_set import PlateSet, Share, Single
+from parts.features.plate_solid import plate_solid
+from parts.features.plate_weld import Loaded, PlateWeld, weld_modes
+from parts.inputs.designations import MaterialName, TubeName
+from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
+from parts.loadpath import Span
+from parts.loads import Action, LoadCase, point_actions
+from parts.part import Part, Piece
+from parts.rules import Rule, at_least, at_most
+from parts.strength import plate
+from parts.strength.check import Check
+from parts.strength.outline import Outline, circle
+from parts.strength.section import properties
+
+Plate = Annotated[CentrePlane | Across, Field(discriminator="type")]
+
+LEAST_ANGLE, MOST_ANGLE = np.radians(20.0), np.radians(160.0)
+LEAST_THICKNESS = 0.8
+THICK_OF_WALL = 2.0
+"""Thickness of the plate over the thinnest tube wall, at most: common practice, no source."""
+MOST_GAP = 1.0
+
+
+class Gusset(Part):
+    """A gusset plate."""
+
+    summary: ClassVar[str] = "a plate between two tubes that meet at an angle, in their corner or across them"
+    axes: ClassVar[str] = (
+        "origin where the tubes' centre lines meet; x along tube A away from the joint; tube B in the xy plane, its "
+        "angle counted from x toward y; z square to both tubes"
+    )
+    not_covered: ClassVar[tuple[str, ...]] = (
+        "the tubes themselves and the weld between them: what a load case states at tube b is what the plate takes",
+        "fatigue, which starts at the toes of the welds",
+        "stiffening by flared rims, which is not counted in the net section",
+        "distortion and residual stress of welding",
+    )
+    example: ClassVar[Mapping[str, Any]] = {
+        "family": "gusset plate",
+        "name": "HC-108",
+        "title": "headstock gusset",
+        "material": "4130 normalized",
+        "form": "sheet",
+        "tube_a": "1-1/4 in x 0.065 in",
+        "tube_b": "1 in x 0.058 in",
+        "angle": "62 deg",
+        "thickness": "0.090 in",
+        "plate": {"type": "centre plane", "leg_a": "110 mm", "leg_b": "95 mm"},
+        "weld": {"leg": "2.5 mm"},
+        "loads": [
+            {"name": "braking", "forces": [{"at": "tube b", "force": ["1.2 kN", "-600 N", 0]}]},
+        ],
+    }
+
+    family: Literal["gusset plate"] = Field("gusset plate", description="A plate between two tubes.")
+    tube_a: TubeName = Field(description="Tube A: outside diameter and wall.")
+    tube_b: TubeName = Field(description="Tube B: outside diameter and wall.")
+    tube_material: MaterialName | None = Field(
+        None, description="Material of the tubes; that of the plate where left out."
+    )
+    angle: Angle = Field(description="Angle between the tubes' centre lines, between the legs of the plate.")
+    thickness: PositiveLength = Field(description="Thickness of the plate.")
+    gap: NonNegativeLength = Field(
+        0.2, description="Gap left between plate and tube for the weld, where they come nearest."
+    )
+    toe_radius: PositiveLength = Field(
+        6.0, description="Radius of the toes: the ends of the legs, or the corners of the horns."
+    )
+    plate: Plate = Field(description="How the plate stands between the tubes.")
+    free_edge: EdgeShape = Field(
+        default_factory=StraightEdge, description="Shape of the edge that is not welded; across, of both."
+    )
+    holes: Holes = Field(default_factory=NoHoles, description="Lightening holes.")
+    tab: Tab | None = Field(None, description="A tab with a hole on the free edge; none where left out.")
+    arrangement: PlateSet = Field(
+        default_factory=Single, description="One plate, or a mirrored pair."
+    )
+    weld: PlateWeld = Field(description="The fillets along the plate's edges.")
+
+    @model_validator(mode="after")
+    def _stands_in_one_plane(self) -> Gusset:
+        if isinstance(self.plate, Across) and self.arrangement.type == "pair astride":
+            raise ValueError(
+                "a plate across the tubes already reaches over both sides of them; make it `single`, or "
+                "`left and right` for two joints"
+            )
+        return self
+
+    def stock_thickness(self) -> Any:
+        return self.thickness
+
+    @property
+    def walls(self) -> tuple[Any, Any]:
+        """Walls of the two tubes [mm]."""
+        return self.tube_a.wall_mm, self.tube_b.wall_mm
+
+    def flat(self, offset: Any = None) -> Form:
+        """The plate whose middle stands `offset` off the plane of the tubes' axes [mm]; the first one's where
+        left out."""
+        if offset is None:
+            offset = self.arrangement.shares()[0].offset
+        setting = Setting(
+            self.tube_a.width_mm / 2.0, self.tube_b.width_mm / 2.0, self.angle, self.thickness, self.gap, self.toe_radius
+        )
+        made = self.plate.form(setting, offset, self.free_edge.dip)
+        if self.tab is None:
+            return made
+        backward = isinstance(self.plate, Across)
+        return replace(made, stub=self.tab.stub(made.free_edges()[0], backward))
+
+    def lightening(self, form: Form) -> Sequence[Hole]:
+        """The lightening holes of the plate."""
+        return self.holes.holes(form, self.thickness)
+
+    def points(self) -> Mapping[str, Any]:
+        form = self.flat()
+        places = {"tube b": form.seat()}
+        if self.tab is not None:
+            here = form.frame.place(self._foot(form).centre)
+            if self.arrangement.type == "pair astride":
+                here = here * np.array([1.0, 1.0, 0.0])
+            places["tab"] = here
+        return places
+
+    def _foot(self, form: Form) -> TabFrame:
+        assert self.tab is not None
+        return self.tab.foot(form.free_edges()[0])
+
+    def rules(self) -> Iterator[Rule]:
+        form = self.flat()
+        yield at_least(
+            "gusset.angle", "angle", self.angle, LEAST_ANGLE,
+            "tubes this nearly side by side leave no corner for a plate", "measure the angle between the legs", "deg",
+        )  # fmt: skip
+        yield at_most(
+            "gusset.angle_flat", "angle", self.angle, MOST_ANGLE,
+            "tubes this nearly in line need no gusset", "measure the angle between the legs", "deg",
+        )  # fmt: skip
+        yield from self._plate_rules()
+        yield from self._set_rules()
+        yield from self.plate.rules("plate", form, self.weld.leg)
+        yield from self.holes.rules("holes", form, self.thickness, self.metal)
+        yield from self.weld.rules("weld", self.thickness, np.minimum(*self.walls))
+        if self.tab is not None:
+            yield from self.tab.rules("tab", form.free_edges()[0], self.thickness)
+            foot = self._foot(form)
+            for i, hole in enumerate(self.lightening(form)):
+                away = np.linalg.norm(hole.centre - foot.centre, axis=-1)
+                yield at_least(
+                    "tab.holes", "holes", away - hole.outer / 2.0 - self.tab.pin.bore / 2.0, self.tab.width / 2.0,
+                    f"hole {i + 1} comes too near the tab's pin", "move the hole or the tab, or let the tab reach out further",
+                )  # fmt: skip
+
+    def _plate_rules(self) -> Iterator[Rule]:
+        thin = np.minimum(*self.walls)
+        yield at_least(
+            "gusset.thin", "thickness", self.thickness, LEAST_THICKNESS,
+            "a plate this thin cannot be welded to a tube without burning away; it looks like the wrong unit",
+            "check the unit of this value",
+        )  # fmt: skip
+        yield at_most(
+            "gusset.thick", "thickness", self.thickness, THICK_OF_WALL * thin,
+            "the plate is so much thicker than the tube's wall that the tube tears beside the weld (twice the "
+            "thinnest wall: common practice, no source)",
+            "use thinner plate, or a tube with a thicker wall",
+        )  # fmt: skip
+        yield at_most(
+            "gusset.gap", "gap", self.gap, np.minimum(MOST_GAP, 0.5 * self.thickness),
+            "so wide a gap falls through when it is welded (half the thickness or 1 mm: common practice, no source)",
+            "fit the plate more closely",
+        )  # fmt: skip
+        yield at_least(
+            "gusset.toe", "toe_radius", self.toe_radius, np.maximum(1.5 * self.thickness, 3.0),
+            "a toe this sharp melts away and starts a crack (1.5 times the thickness: common practice, no source)",
+            "give the toes a larger radius",
+        )  # fmt: skip
+        yield at_most(
+            "gusset.toe_large", "toe_radius", self.toe_radius, 40.0,
+            "no toe is this large; it looks like the wrong unit", "check the unit of this value",
+        )  # fmt: skip
+        yield at_most(
+            "gusset.break", "edge_break", self.edge_break, self.thickness / 4.0,
+            "the chamfers would eat the edges of the plate", "lessen it to a quarter of the thickness",
+        )  # fmt: skip
+
+    def _set_rules(self) -> Iterator[Rule]:
+        kind = self.arrangement
+        if kind.type == "left and right":
+            yield at_least(
+                "gusset.apart", "arrangement.spacing", kind.spacing,
+                np.maximum(self.tube_a.width_mm, self.tube_b.width_mm) + 2.0,
+                "the two joints would run into each other",
+                "give the distance between the two planes of tubes, or ask for a `pair astride` on one joint",
+            )  # fmt: skip
+            yield at_most(
+                "gusset.far_apart", "arrangement.spacing", kind.spacing, 2000.0,
+                "no vehicle is this wide; it looks like the wrong unit", "check the unit of this value",
+            )  # fmt: skip
+            return
+        offset = np.abs(kind.shares()[0].offset)
+        smallest = np.minimum(self.tube_a.width_mm, self.tube_b.width_mm) / 2.0
+        most = 0.6 * smallest if isinstance(self.plate, CentrePlane) else 0.0
+        yield at_most(
+            "gusset.offset", "arrangement", offset + self.thickness / 2.0 * (most > 0.0), most,
+            "off the tubes' plane the edge meets the tube at too flat a slant to weld both faces (0.6 of the radius: "
+            "common practice, no source), and a plate across the tubes stands in their middle",
+            "bring the plate nearer to the plane of the tubes' axes",
+        )  # fmt: skip
+        if kind.type == "pair astride":
+            rims = 2.0 * self._inward_rim()
+            yield at_least(
+                "gusset.pair", "arrangement.spacing", kind.spacing, self.thickness + 2.0 * self.weld.leg + rims,
+                "there is no room for the inner welds or the rims between the two plates",
+                "move the plates apart, or let the rims stand outward",
+            )  # fmt: skip
+
+    def _inward_rim(self) -> Any:
+        rim = self.holes.rim
+        return rim.height if isinstance(rim, FlaredRim) and rim.toward == "back" else 0.0
+
+    def _beyond(self, share: Share, form: Form, cut: Cut, case: LoadCase) -> Sequence[Action]:
+        """What acts on tube B's side of a cut: the load of tube B, the tab's where it lies there, less what
+        tube B's weld takes of the tab's."""
+        actions = list(self._acting(share, case, "tube b"))
+        pulls = self._acting(share, case, "tab")
+        if self.tab is None or not pulls:
+            return actions
+        _, off = cut.across(self._foot(form).centre)
+        there = np.asarray(np.where(off > 0.0, 1.0, 0.0))[..., None]
+        actions += [Action(one.at, one.force * there, np.asarray(one.moment) * there) for one in pulls]
+        a, b = form.joints(self.weld.stop)
+        middle = form.frame.place(cut.start)
+        force, moment = Loaded("b", b, [((b, a), pulls)]).resultant(middle)
+        return [*actions, Action(middle, -force, -moment)]
+
+    def _acting(self, share: Share, case: LoadCase, at: str) -> Sequence[Action]:
+        """What a plate takes of the loads at one point."""
+        return share.of(point_actions(case, self.points(), [at]))
+
+    def spans(self) -> Sequence[Span]:
+        found: list[Span] = []
+        for share in self.arrangement.shares():
+            form = self.flat(share.offset)
+            prefix = "" if share.piece == "part" else f"{share.piece} "
+
+            def actions(cut: Cut, case: LoadCase, share: Share = share, form: Form = form) -> Sequence[Action]:
+                return self._beyond(share, form, cut, case)
+
+            found += cut_spans(
+                form, self.lightening(form), self.holes.rim, self.thickness, self.edge_break, self.metal, actions,
+                share.piece, prefix, share.front,
+            )  # fmt: skip
+            if self.tab is not None:
+
+                def pull(case: LoadCase, share: Share = share) -> Sequence[Action]:
+                    return self._acting(share, case, "tab")
+
+                found += tab_spans(
+                    self.tab, self._foot(form), form.frame, self.thickness, self.edge_break, self.metal, pull,
+                    share.piece, prefix,
+                )  # fmt: skip
+        return found
+
+    def modes(self, case: LoadCase) -> Iterator[Check]:
+        for share in self.arrangement.shares():
+            yield from self._modes(share, case)
+
+    def _modes(self, share: Share, case: LoadCase) -> Iterator[Check]:
+        form, required = self.flat(share.offset), self.factors(case)
+        holes = self.lightening(form)
+        prefix = "" if share.piece == "part" else f"{share.piece} "
+        found = nets(form, holes, self.thickness, lambda cut, one: self._beyond(share, form, cut, one), case)
+        yield from net_section_modes(found, self.metal, case.name, required, prefix)
+        yield from stability_modes(form, found, self.thickness, self.metal, case.name, required, prefix)
+        a, b = form.joints(self.weld.stop)
+        tube, tab = self._acting(share, case, "tube b"), self._acting(share, case, "tab")
+        for name, own, other, wall in (("a", a, b, self.walls[0]), ("b", b, a, self.walls[1])):
+            loaded = Loaded(name, own, [((own,), tube), ((own, other), tab)])
+            yield from weld_modes(
+                loaded, self.weld.leg, self.thickness, wall, self._weld_strengths(), case.name, required, prefix
+            )
+        if self.tab is not None:
+            foot = self._foot(form)
+            force = sum((np.asarray(one.force) for one in tab), np.zeros(3))
+            axes = (form.frame.direction(foot.out), form.frame.direction(foot.ahead), form.frame.normal)
+            own_force = np.stack([np.sum(force * axis, axis=-1) for axis in axes], axis=-1)
+            yield from tab_modes(
+                self.tab, foot, own_force, form.span_of_tab(), self.thickness, self.metal, case.name, required, prefix
+            )
+
+    def _weld_strengths(self) -> tuple[float, float]:
+        thin = float(np.min(np.minimum(self.thickness, np.minimum(*self.walls))))
+        tubes = self.metal if self.tube_material is None else self.tube_material
+        return self.weld.strength([self.metal, tubes], thin)
+
+    @model_validator(mode="after")
+    def _can_be_welded(self) -> Gusset:
+        self._weld_strengths()
+        return self
+
+    def blank(self) -> Outline:
+        """The flat blank in the plate's own x and y [mm]: outer contour, then holes, as they are cut before
+        any rim is flared. Its x runs along tube A from the inner corner, or, across, from tube A's axis to
+        tube B's."""
+        form = self.flat()
+        flat = form.outer()
+        for one in self.lightening(form):
+            hole = blank_circles([one])
+            assert hole is not None
+            flat = flat.minus(hole)
+        for bore in self._bores(form):
+            flat = flat.minus(bore)
+        return flat
+
+    def _bores(self, form: Form) -> list[Outline]:
+        if self.tab is None:
+            return []
+        centre = self._foot(form).centre
+        return [circle(self.tab.pin.bore, (centre[..., 0], centre[..., 1]))]
+
+    def facts(self) -> Mapping[str, tuple[Any, str]]:
+        form = self.flat()
+        flat = properties(self.blank())
+        a, b = form.joints(self.weld.stop)
+        found = {
+            "blank, length along its x": (flat.y_max - flat.y_min, "mm"),
+            "blank, height": (flat.z_max - flat.z_min, "mm"),
+            "blank, area": (flat.area, "mm^2"),
+            "blank, mass": (flat.area * self.thickness * self.metal.density, "kg"),
+            "free edge, length": (form.free_edges()[0].length, "mm"),
+            "free edge, longest that bridges leave unstiffened at yield": (
+                plate.free_edge_limit(self.metal.E, self.metal.yield_strength, self.thickness), "mm",
+            ),
+            "weld at tube a, each face": (a.length, "mm"),
+            "weld at tube b, each face": (b.length, "mm"),
+        }
+        for i, hole in enumerate(self.lightening(form), 1):
+            found[f"hole {i}, centre x on the blank"] = (hole.centre[..., 0], "mm")
+            found[f"hole {i}, centre y on the blank"] = (hole.centre[..., 1], "mm")
+            found[f"hole {i}, finished opening"] = (hole.opening, "mm")
+            if isinstance(self.holes.rim, FlaredRim):
+                found[f"hole {i}, cut in the blank"] = (hole.blank, "mm")
+                found[f"hole {i}, flat beyond"] = (hole.outer, "mm")
+        if self.tab is not None:
+            found |= self.tab.pin.limits()
+        return found
+
+    def cautions(self) -> Sequence[str]:
+        said = [
+            "Weld the toes last and run the weld round them; leave no crater or undercut at a toe.",
+            "Tack, check the angle, and weld from side to side: a plate in a corner pulls the tubes together.",
+        ]
+        if isinstance(self.holes.rim, FlaredRim):
+            said.append("Smooth the edges of the blank's holes before flaring: a burr there starts a split.")
+        return said
+
+    def build(self) -> Sequence[Piece]:
+        form = self.flat()
+        first = plate_solid(
+            form, self.lightening(form), self.holes.rim, self._bores(form), float(self.thickness), float(self.edge_break)
+        )
+        plane = self.arrangement.mirror
+        if plane is None:
+            return [Piece("part", self.metal, first)]
+        second = first.mirror("XY", (0.0, 0.0, float(plane)))
+        return [Piece("left", self.metal, first), Piece("right", self.metal, second)]

@@ -1,0 +1,370 @@
+"""A plate in the corner of two tubes, parallel to the plane of their axes: straight edges along both tubes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Annotated, Any, Literal
+
+import numpy as np
+from pydantic import Field
+
+from parts.features.free_edge import (
+    Corner,
+    FreeEdge,
+    Stub,
+    left_of,
+    loop_corners,
+    times,
+    toe_corner,
+    toe_turn,
+    turned,
+)
+from parts.features.outlines import figure
+from parts.features.plate_form import Cut, Frame, Joint, Setting
+from parts.group import Group
+from parts.inputs.quantities import PositiveLength
+from parts.rules import Rule, at_least, at_most
+from parts.strength.outline import Outline
+from parts.strength.weldline import line
+
+FAN = (0.15, 0.25, 0.35, 0.42, 0.5, 0.58, 0.65, 0.75, 0.85)
+"""Cuts through the inner corner, as shares of the angle between the tubes."""
+HALVINGS = 60
+LEAST_THROAT = 10.0
+LONGEST_LEG = 400.0
+BUILT_IN = 0.5
+"""Effective over free length of a strip held at both ends, as `plate.gusset_compression_load` says [-]."""
+DEEPEST = 0.35
+"""Most that a free edge is hollowed or bowed, as a share of its chord; common practice, no source."""
+LEAST_TURN, MOST_TURN = np.radians(20.0), np.radians(172.0)
+
+
+class RoundRelief(Group):
+    """A round hollow about the inner corner."""
+
+    type: Literal["round"] = Field("round", description="A round hollow about the inner corner.")
+    size: PositiveLength = Field(10.0, description="Radius of the hollow.")
+
+
+class ChamferRelief(Group):
+    """The inner corner cut off straight."""
+
+    type: Literal["chamfer"] = Field("chamfer", description="The inner corner cut off straight.")
+    size: PositiveLength = Field(
+        10.0, description="Length taken off each edge, measured along the tube."
+    )
+
+
+Relief = Annotated[RoundRelief | ChamferRelief, Field(discriminator="type")]
+
+
+class CentrePlane(Group):
+    """A plate in the plane of the tubes' axes, or parallel to it, straight along both tubes."""
+
+    type: Literal["centre plane"] = Field(
+        "centre plane", description="Parallel to the tubes' axes, with straight edges along both tubes."
+    )
+    leg_a: PositiveLength = Field(
+        description="Length along tube A from the inner corner, where the two edges would meet, to the toe."
+    )
+    leg_b: PositiveLength = Field(
+        description="Length along tube B from the inner corner, where the two edges would meet, to the toe."
+    )
+    relief: Relief = Field(
+        default_factory=RoundRelief,
+        description="How the inner corner clears the weld between the tubes.",
+    )
+
+    def form(self, setting: Setting, offset: Any, dip: Any) -> CornerForm:
+        """The plate; `offset` from the tubes' plane [mm], `dip` of its free edge."""
+        return CornerForm(self, setting, offset, dip)
+
+    def rules(self, field: str, form: CornerForm, leg: Any) -> Iterator[Rule]:
+        """Rules of the shape; `leg` is that of the weld [mm]."""
+        toe = form.setting.toe
+        for name, length in (("leg_a", self.leg_a), ("leg_b", self.leg_b)):
+            yield at_least(
+                "gusset.leg", f"{field}.{name}", length, 2.0 * toe + self.relief.size + 10.0,
+                "too little straight edge is left to weld between relief and toe",
+                "lengthen the leg, or lessen the relief or the toe radius",
+            )  # fmt: skip
+            yield at_most(
+                "gusset.leg_long", f"{field}.{name}", length, LONGEST_LEG,
+                "no gusset of a one-off vehicle is this long; it looks like the wrong unit",
+                "check the unit of this value",
+            )  # fmt: skip
+        yield at_least(
+            "gusset.relief", f"{field}.relief.size", self.relief.size, np.maximum(2.0 * leg, 5.0),
+            "the corner would sit on the weld between the tubes (twice the weld leg: common practice, no source)",
+            "enlarge the relief",
+        )  # fmt: skip
+        edge = form.edge
+        if edge.dip is not None:
+            yield at_most(
+                "gusset.dip", "free_edge", np.abs(edge.dip), DEEPEST * edge.chord,
+                "a free edge hollowed or bowed this far is no gusset's (common practice, no source)",
+                "lessen the depth or rise of the free edge",
+            )  # fmt: skip
+        turns = form.turns
+        yield at_least(
+            "gusset.toe_sharp", "free_edge", np.minimum(*turns), LEAST_TURN,
+            "the free edge leaves a toe nearly square to its own leg, so that the toe is no toe",
+            "lengthen the shorter leg, or lessen the rise of the free edge", "deg",
+        )  # fmt: skip
+        yield at_most(
+            "gusset.toe_thin", "free_edge", np.maximum(*turns), MOST_TURN,
+            "a toe runs out to a feather", "lessen the depth of the free edge", "deg",
+        )  # fmt: skip
+        throats = np.minimum.reduce([cut.high - cut.low for cut in form.cuts(())])
+        yield at_least(
+            "gusset.throat", field, throats, LEAST_THROAT,
+            "too little plate is left between the inner corner and the free edge",
+            "lengthen the legs, or lessen the relief or the depth of the free edge",
+        )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class CornerForm:
+    """The corner plate by numbers. Its own x runs along tube A from the inner corner, y away from tube A."""
+
+    plate: CentrePlane
+    setting: Setting
+    offset: Any
+    dip: Any
+    stub: Stub | None = None
+
+    @cached_property
+    def stand_off(self) -> tuple[Any, Any]:
+        """Distance of each edge from its tube's axis [mm]: the tube and the gap, where the plate is nearest."""
+        s = self.setting
+        inner = np.maximum(np.abs(self.offset) - s.thickness / 2.0, 0.0)
+        radii = (s.radius_a + s.gap, s.radius_b + s.gap)
+        a, b = (np.sqrt(np.maximum(np.square(r) - np.square(inner), 0.0)) for r in radii)
+        return a, b
+
+    @cached_property
+    def frame(self) -> Frame:
+        a, b = self.stand_off
+        angle = self.setting.angle
+        x = (b + a * np.cos(angle)) / np.sin(angle)
+        origin = np.stack(np.broadcast_arrays(x, a, np.asarray(self.offset, float)), axis=-1)
+        return Frame(origin, np.array([1.0, 0, 0]), np.array([0, 1.0, 0]), np.array([0, 0, 1.0]))
+
+    @cached_property
+    def along(self) -> tuple[Any, Any]:
+        """Directions of the two tubes, away from the joint."""
+        return np.array([1.0, 0.0]), turned(self.setting.angle)
+
+    @cached_property
+    def toes(self) -> tuple[Any, Any]:
+        """Centres of the toes' rounds."""
+        (a, b), r = self.along, self.setting.toe
+        up = left_of(a)
+        return (
+            times(self.plate.leg_a - r, a) + times(r, up),
+            times(self.plate.leg_b - r, b) - times(r, left_of(b)),
+        )
+
+    @cached_property
+    def edge(self) -> FreeEdge:
+        return FreeEdge(*self.toes, self.setting.toe, self.dip, self.stub)
+
+    def free_edges(self) -> Sequence[FreeEdge]:
+        return (self.edge,)
+
+    @cached_property
+    def welded(self) -> tuple[tuple[Any, Any], tuple[Any, Any]]:
+        """Ends of the straight edges, from the relief to where the toe begins to round."""
+        c, r = self.plate.relief.size, self.setting.toe
+        legs = (self.plate.leg_a, self.plate.leg_b)
+        a, b = ((times(c, e), times(leg - r, e)) for e, leg in zip(self.along, legs, strict=True))
+        return a, b
+
+    @property
+    def turns(self) -> tuple[Any, Any]:
+        """How far each toe turns [rad]."""
+        (_, a), (_, b) = self.welded
+        leave, meet = self.edge.tangents
+        return toe_turn(self.toes[0], a, leave), toe_turn(self.toes[1], meet, b)
+
+    def outer(self) -> Outline:
+        (a0, a1), (b0, b1) = self.welded
+        leave, meet = self.edge.tangents
+        hollow = -np.tan(np.asarray(self.setting.angle) / 4.0)
+        rows: list[Corner] = [
+            (a0, 0.0),
+            toe_corner(self.toes[0], a1, leave),
+            *self.edge.corners(),
+            toe_corner(self.toes[1], meet, b1),
+            (b1, 0.0),
+            (b0, hollow if isinstance(self.plate.relief, RoundRelief) else 0.0),
+        ]
+        return figure(*loop_corners(rows))
+
+    def body(self) -> Outline:
+        return self.outer()
+
+    def notches(self) -> Sequence[Outline]:
+        return ()
+
+    def cuts(self, holes: Sequence[Any]) -> Sequence[Cut]:
+        fan = [(f"throat at {share:.0%} of the angle", share * self.setting.angle) for share in FAN]
+        for i, hole in enumerate(holes):
+            fan.append((f"throat through hole {i + 1}", np.arctan2(hole[..., 1], hole[..., 0])))
+        return [self._cut(name, angle) for name, angle in fan]
+
+    def _cut(self, name: str, angle: Any) -> Cut:
+        low = self.plate.relief.size + 0.0 * np.asarray(angle, float)
+        lean: Any = 1.0
+        if isinstance(self.plate.relief, ChamferRelief):
+            half = np.asarray(self.setting.angle) / 2.0
+            lean = np.cos(angle - half)
+            low = low * np.cos(half) / lean
+        high, high_lean = self._high(angle)
+        return Cut(name, np.zeros(2), turned(angle), low, high, lean, high_lean)
+
+    def _high(self, angle: Any) -> tuple[Any, Any]:
+        """From the inner corner to the outline at an angle [mm], and the cosine of the angle at which it is
+        met: the free edge or the round of a toe."""
+        here = turned(angle)
+        leave, meet = (np.arctan2(p[..., 1], p[..., 0]) for p in self.edge.tangents)
+        edge = self.edge.reach(np.zeros(2), here)
+        found = []
+        for centre in self.toes:
+            reach = self._toe_reach(centre, here)
+            found.append((reach, np.sum((times(reach, here) - centre) * here, axis=-1) / self.setting.toe))
+        found.append((edge, self.edge.lean(times(edge, here), here)))
+        (toe_a, lean_a), (toe_b, lean_b), (_, lean) = found
+        return (
+            np.where(angle < leave, toe_a, np.where(angle > meet, toe_b, edge)),
+            np.where(angle < leave, lean_a, np.where(angle > meet, lean_b, lean)),
+        )
+
+    def _toe_reach(self, centre: Any, here: Any) -> Any:
+        on, off = np.sum(centre * here, axis=-1), np.sum(left_of(centre) * here, axis=-1)
+        return on + np.sqrt(np.maximum(np.square(self.setting.toe) - np.square(off), 0.0))
+
+    def clearance(self, centre: Any) -> Any:
+        a, b = self.along
+        off_a, off_b = centre[..., 1], -np.sum(centre * left_of(b), axis=-1)
+        toe_a = self.plate.leg_a - centre[..., 0]
+        toe_b = self.plate.leg_b - np.sum(centre * b, axis=-1)
+        corner = np.linalg.norm(centre, axis=-1) - self.plate.relief.size
+        free = self.edge.distance(centre)
+        return np.minimum.reduce(np.broadcast_arrays(off_a, off_b, toe_a, toe_b, corner, free))
+
+    def largest(self, count: int, web: Any) -> Sequence[tuple[Any, Any]]:
+        """One touches both legs and the free edge, all less the web. Two are alike, each in a toe. Of three,
+        the first is the one hole, and the others fill the toes beside it."""
+        if count == 2:
+            return self._two_alike(web)
+        half = np.tan(np.asarray(self.setting.angle) / 2.0)
+        legs = (self.plate.leg_a, self.plate.leg_b)
+        u = _root(lambda u: self._room(0, u) - u * half, 0.0, legs[0])
+        room = self._room(0, u)
+        first, radius = self._at(0, u, room), room - web
+        found = [(first, radius)]
+        for side in range(count - 1):
+
+            def beside(u: Any, side: int = side) -> Any:
+                room = self._room(side, u)
+                away = np.linalg.norm(self._at(side, u, room) - first, axis=-1)
+                return radius + room - away
+
+            u = _root(beside, np.sum(first * self.along[side], axis=-1), legs[side])
+            room = self._room(side, u)
+            found.append((self._at(side, u, room), room - web))
+        return found
+
+    def _two_alike(self, web: Any) -> Sequence[tuple[Any, Any]]:
+        def centres(room: Any) -> tuple[Any, Any]:
+            a, b = (self._at(side, self._place_of(side, room), room) for side in (0, 1))
+            return a, b
+
+        def apart(room: Any) -> Any:
+            a, b = centres(room)
+            return np.linalg.norm(a - b, axis=-1) - (2.0 * room - web)
+
+        room = _root(apart, 0.0 * self.edge.chord, self.largest(1, 0.0)[0][1])
+        return [(centre, room - web) for centre in centres(room)]
+
+    def _at(self, side: int, u: Any, v: Any) -> Any:
+        along = self.along[side]
+        inward = left_of(along) if side == 0 else -left_of(along)
+        return times(u, along) + times(v, inward)
+
+    def _room(self, side: int, u: Any) -> Any:
+        """Radius of the circle that touches a leg at u and the free edge [mm]."""
+        foot, unit = self._at(side, u, 0.0), self._at(side, 0.0, 1.0)
+        edge = self.edge
+        (x, y), ey = edge.own(foot), np.sum(unit * edge.outward, axis=-1)
+        if edge.dip is None:
+            return (self.setting.toe - y) / (1.0 + ey)
+        ex = np.sum(unit * edge.ahead, axis=-1)
+        qx, qy = edge.chord / 2.0 - x, edge.centre_height - y
+        rise = qx * ex + qy * ey
+        return (qx**2 + qy**2 - np.square(edge.radius)) / (2.0 * (edge.radius + rise))
+
+    def _place_of(self, side: int, room: Any) -> Any:
+        """Where along a leg the circle of a radius touches it and the free edge, on the toe's side [mm]."""
+        along, unit = self.along[side], self._at(side, 0.0, 1.0)
+        edge = self.edge
+        (x, y), ahead, out = edge.own(np.zeros(2)), edge.ahead, edge.outward
+        ex, ey = np.sum(along * ahead, axis=-1), np.sum(along * out, axis=-1)
+        ux, uy = np.sum(unit * ahead, axis=-1), np.sum(unit * out, axis=-1)
+        if edge.dip is None:
+            return (self.setting.toe - y - room * (1.0 + uy)) / ey
+        qx, qy = edge.chord / 2.0 - x, edge.centre_height - y
+        on, up = qx * ex + qy * ey, qx * ux + qy * uy
+        leg = self.plate.leg_a if side == 0 else self.plate.leg_b
+        toward = np.where(leg - self.setting.toe > on, 1.0, -1.0)
+        return on + toward * np.sqrt(np.maximum(np.square(edge.radius + room) - np.square(up - room), 0.0))
+
+    def joints(self, stop: Any) -> tuple[Joint, Joint]:
+        half = np.asarray(self.setting.thickness) / 2.0
+        found = []
+        for (start, end), along, side in zip(self.welded, self.along, (1.0, -1.0), strict=True):
+            run = times(stop, along)
+            faces = [
+                line(self.frame.place(start + run, z), self.frame.place(end - run, z))
+                for z in (half, -half)
+            ]
+            path = faces[0] + faces[1]
+            normal = self.frame.direction(side * left_of(along))
+            length = np.linalg.norm(end - start, axis=-1) - 2.0 * stop
+            found.append(Joint(path, normal[..., None, :], length))
+        return found[0], found[1]
+
+    def free_strip(self) -> tuple[Any, Any] | None:
+        throat = self._cut("", np.asarray(self.setting.angle) / 2.0)
+        return throat.high - throat.low, self.edge.length
+
+    def strut(self) -> Any:
+        """Half of the length between the legs at mid-throat: both ends are held by welds."""
+        half = np.asarray(self.setting.angle) / 2.0
+        throat = self._cut("", half)
+        middle = (throat.low + throat.high) / 2.0
+        return BUILT_IN * np.minimum(2.0 * middle * np.tan(half), self.edge.chord)
+
+    def span_of_tab(self) -> Any:
+        return self.edge.chord
+
+    def seat(self) -> Any:
+        """Abreast of tube B's toe."""
+        origin = self.frame.origin[..., :2]
+        tube = self.along[1]
+        far = np.sum(origin * tube, axis=-1) + self.plate.leg_b
+        flat = times(far, tube)
+        return np.concatenate([flat, np.zeros_like(flat[..., :1])], axis=-1)
+
+
+def _root(falling: Any, start: Any, end: Any) -> Any:
+    """Where a falling function passes through 0 between two values, by halving."""
+    low, high = np.broadcast_arrays(np.asarray(start, float), np.asarray(end, float))
+    for _ in range(HALVINGS):
+        middle = (low + high) / 2.0
+        short = falling(middle) > 0.0
+        low, high = np.where(short, middle, low), np.where(short, high, middle)
+    return (low + high) / 2.0

@@ -1,0 +1,99 @@
+"""One plate or a mirrored pair, and what share of the load each plate takes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Annotated, Any, Literal
+
+import numpy as np
+from pydantic import Field
+
+from parts.group import Group
+from parts.inputs.quantities import Length, PositiveLength
+from parts.loads import Action
+
+UP = np.array([0.0, 0.0, 1.0])
+
+
+def _whole(actions: Sequence[Action]) -> Sequence[Action]:
+    return actions
+
+
+@dataclass(frozen=True)
+class Share:
+    """One plate of the set that is checked: its piece, where its middle lies on z [mm], 1 where its front
+    looks toward +z and -1 where toward -z, and what it takes of the actions on the joint."""
+
+    piece: str
+    offset: Any
+    front: int
+    of: Callable[[Sequence[Action]], Sequence[Action]] = _whole
+
+
+class Single(Group):
+    """One plate."""
+
+    type: Literal["single"] = Field("single", description="One plate.")
+    offset: Length = Field(0.0, description="From the plane of the tubes' axes to the plate's middle, along z.")
+
+    @property
+    def mirror(self) -> Any:
+        """Where on z the plane lies in which the second piece mirrors the first [mm]; None for one piece."""
+        return None
+
+    def shares(self) -> Sequence[Share]:
+        """The plates that are checked."""
+        return (Share("part", self.offset, 1),)
+
+
+class Astride(Group):
+    """Two plates on one joint, on both sides of the plane of the tubes' axes, mirrored in it."""
+
+    type: Literal["pair astride"] = Field(
+        "pair astride", description="Two plates on one joint, mirrored in the plane of the tubes' axes."
+    )
+    spacing: PositiveLength = Field(description="Between the middles of the two plates.")
+
+    @property
+    def mirror(self) -> Any:
+        return 0.0
+
+    def shares(self) -> Sequence[Share]:
+        """Each plate takes half; moments out of the plane come as opposite forces in the two plates."""
+        half = self.spacing / 2.0
+        return (
+            Share("left", half, 1, lambda actions: [_half(one, half) for one in actions]),
+            Share("right", -half, -1, lambda actions: [_half(one, -half) for one in actions]),
+        )
+
+
+class LeftAndRight(Group):
+    """Two plates for two joints that mirror each other, on the left and the right of the vehicle."""
+
+    type: Literal["left and right"] = Field(
+        "left and right", description="Two plates for two mirrored joints, left and right of the vehicle."
+    )
+    spacing: PositiveLength = Field(description="Between the planes of the two joints, along z.")
+
+    @property
+    def mirror(self) -> Any:
+        return -self.spacing / 2.0
+
+    def shares(self) -> Sequence[Share]:
+        """The left one is checked, under the loads of its own joint; the right one is its mirror image."""
+        return (Share("left", 0.0, 1),)
+
+
+PlateSet = Annotated[Single | Astride | LeftAndRight, Field(discriminator="type")]
+
+
+def _half(action: Action, z: Any) -> Action:
+    """What the plate at height `z` of a pair at ±z takes of an action in their middle plane."""
+    force, moment = np.asarray(action.force, float), np.asarray(action.moment, float)
+    z = np.asarray(z, float)[..., None]
+    at = np.asarray(action.at, float)
+    # The place of the action may lie off the middle plane: its force then twists the pair.
+    moment = moment + np.cross(at * UP, force)
+    couple = np.cross(moment, UP) / (2.0 * z)
+    return Action(at * (1.0 - UP) + z * UP, force / 2.0 + couple, moment * UP / 2.0)
