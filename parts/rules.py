@@ -59,3 +59,11 @@ def at_most(
 ) -> Rule:
     """A rule with an upper limit; see `Rule`."""
     return Rule(code, field, value, "at most", limit, why, how, unit)
+
+
+def none_or_at_least(
+    code: str, field: str, value: Any, limit: Any, why: str, how: str, unit: str = "mm"
+) -> Rule:
+    """A rule with a lower limit for a value that may also be left out by 0; see `Rule`."""
+    stated = np.where(np.equal(value, 0.0), limit, value)[()]
+    return Rule(code, field, stated, "at least", limit, why, how, unit)

@@ -10,7 +10,7 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.drawn import Datum, Drawn, View
-from parts.features.ears import Ears, RodEndThroat
+from parts.features.ears import FINEST, Ears, RodEndThroat
 from parts.features.foot import Foot
 from parts.features.forkdrawn import ear_marks
 from parts.features.outlines import chamfered
@@ -24,7 +24,7 @@ from parts.inputs.quantities import Angle, NonNegativeLength
 from parts.loadpath import Span
 from parts.loads import LoadCase, point_actions
 from parts.part import Bought, Part, Piece
-from parts.rules import Rule, at_most
+from parts.rules import Rule, at_most, none_or_at_least
 from parts.standards.materials import Material
 from parts.strength.check import Check
 from parts.strength.outline import Outline
@@ -124,6 +124,10 @@ class Clevis(Part):
     def rules(self) -> Iterator[Rule]:
         yield from self.ears.rules("ears")
         yield from self.ears.break_rules("edge_break", self.edge_break)
+        yield none_or_at_least(
+            "clevis.fine_fillet", "root_fillet", self.root_fillet, FINEST, "no shop makes a fillet this fine",
+            "enlarge the root fillet, or state 0 for a sharp root",
+        )  # fmt: skip
         yield at_most(
             "clevis.fillet", "root_fillet", self.root_fillet, np.minimum(10.0, self.ears.floor_thickness - 1.0),
             "the root fillet is larger than the metal behind the throat", "lessen the root fillet",

@@ -20,7 +20,7 @@ from parts.features.pinhole import BushedHole, Pin, TappedHole
 from parts.features.throat import BladeThroat, RodEndThroat, Throat
 from parts.inputs.quantities import PositiveLength
 from parts.loads import Action, LoadCase, Required, resultant
-from parts.rules import Rule, at_least, at_most
+from parts.rules import Rule, at_least, at_most, none_or_at_least
 from parts.standards.materials import Material
 from parts.strength.check import Check
 from parts.strength.outline import QUARTER, Outline
@@ -35,6 +35,8 @@ __all__ = ["BladeThroat", "Ears", "RodEndThroat", "Throat", "ear_actions"]
 LEAST_EDGE = 1.0
 LEAST_WALL = 0.25
 LEAST_CORNER = 0.4
+FINEST = 0.05
+"""Smallest chamfer or fillet that is made at all [mm]; common practice, no source."""
 TAPPED_ENGAGEMENT = 0.8
 ALONG_X = np.eye(3)
 ALONG_Z = np.array([[0.0, 0.0, 1.0], [1.0, 0.0, 0.0], [0.0, 1.0, 0.0]])
@@ -145,6 +147,10 @@ class Ears(Nose):
 
     def break_rules(self, field: str, edge_break: Any) -> Iterator[Rule]:
         """Rules that hold the edge break of the part against the ears; `field` is the edge break's path."""
+        yield none_or_at_least(
+            "ears.fine_break", field, edge_break, FINEST, "no shop makes a chamfer this fine",
+            "enlarge the edge break, or state 0 for sharp edges",
+        )  # fmt: skip
         room = np.minimum(self.thickness, self.floor_thickness) / 4.0
         room = np.minimum(room, (self.width - self.pin.bore) / 8.0)
         yield at_most(

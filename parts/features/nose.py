@@ -11,7 +11,7 @@ from pydantic import Field
 from parts.features.outlines import figure
 from parts.group import Group
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
-from parts.rules import Rule, at_least, at_most
+from parts.rules import Rule, at_least, at_most, none_or_at_least
 from parts.strength.outline import QUARTER, Outline
 
 OGIVE_TIP = 0.25
@@ -93,6 +93,10 @@ class Nose(Group):
     def nose_rules(self, field: str) -> Iterator[Rule]:
         """Rules of the end; `field` is the dotted path of the group."""
         if self.nose == "square":
+            yield none_or_at_least(
+                "ears.fine_corner", f"{field}.nose_corner", self.nose_corner, 0.05,
+                "no shop makes a radius this fine", "enlarge the corner radius, or state 0 for sharp corners",
+            )  # fmt: skip
             yield at_most(
                 "ears.nose_corner", f"{field}.nose_corner", self.nose_corner,
                 np.minimum(self.width / 2.0, self.end) - 0.1,

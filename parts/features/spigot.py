@@ -17,7 +17,7 @@ from parts.group import Group
 from parts.inputs.designations import MaterialName, TubeName
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
 from parts.loads import LoadCase, Required
-from parts.rules import Rule, at_least, at_most
+from parts.rules import Rule, at_least, at_most, none_or_at_least
 from parts.standards.materials import Material
 from parts.strength import weld
 from parts.strength.check import Check, check
@@ -113,6 +113,10 @@ class Spigot(Group):
             "spigot.lead_in", f"{field}.lead_in", self.lead_in, np.minimum(self.diameter / 4.0,
             self.length / 2.0),
             "the lead-in would take the tip away", "lessen it",
+        )  # fmt: skip
+        yield none_or_at_least(
+            "spigot.fine_lead_in", f"{field}.lead_in", self.lead_in, 0.05, "no shop makes a chamfer this fine",
+            "enlarge the lead-in, or state 0 for none",
         )  # fmt: skip
         if self.rosettes is not None:
             yield from self._rosette_rules(f"{field}.rosettes", self.rosettes)
