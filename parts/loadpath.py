@@ -107,10 +107,12 @@ def carried(span: Span, cases: Sequence[LoadCase], t: Any, section: Section) -> 
     """
     axes = np.asarray(span.axes, float)
     y, z = np.asarray(section.y), np.asarray(section.z)
-    centroid = span.place(t) + y[..., None] * axes[1] + z[..., None] * axes[2]
+    across, up = axes[..., 1, :], axes[..., 2, :]
+    centroid = span.place(t) + y[..., None] * across + z[..., None] * up
     both = [resultant(span.actions(case), centroid) for case in cases]
-    f = np.stack([np.broadcast_to(force, centroid.shape) for force, _ in both]) @ axes.T
-    m = np.stack([np.broadcast_to(moment, centroid.shape) for _, moment in both]) @ axes.T
+    f = np.stack([np.broadcast_to(force, centroid.shape) for force, _ in both])
+    m = np.stack([np.broadcast_to(moment, centroid.shape) for _, moment in both])
+    f, m = (np.einsum("...ij,...j->...i", axes, v) for v in (f, m))
     return Resultants(
         N=f[..., 0], Vy=f[..., 1], Vz=f[..., 2], T=m[..., 0], My=m[..., 1], Mz=m[..., 2]
     )
