@@ -302,9 +302,9 @@ class Gusset(Part):
             foot = self._foot(form)
             force = sum((np.asarray(one.force) for one in tab), np.zeros(3))
             axes = (form.frame.direction(foot.out), form.frame.direction(foot.ahead), form.frame.normal)
-            own_force = np.stack([np.sum(force * axis, axis=-1) for axis in axes], axis=-1)
+            own = np.broadcast_arrays(*(np.sum(force * axis, axis=-1) for axis in axes))
             yield from tab_modes(
-                self.tab, foot, own_force, form.span_of_tab(), self.thickness, self.metal, case.name, required, prefix
+                self.tab, foot, np.stack(own, axis=-1), form.span_of_tab(), self.thickness, self.metal, case.name, required, prefix
             )
 
     def _weld_strengths(self) -> tuple[float, float]:
