@@ -8,11 +8,11 @@ the shortest lines is drawn.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 import numpy as np
 
-from parts.making.bench.field import Box, Field, crossings, letters_box
+from parts.making.bench.field import MARGIN, Box, Field, crossings, letters_box
 from parts.making.bench.ink import Arc, Ink, Letters, Line, Patch, line
 
 HEIGHT = 2.5
@@ -25,7 +25,6 @@ GAP = 0.8
 """Between the part and an extension line [mm]."""
 BEYOND = 1.6
 """How far an extension line goes past its dimension line [mm]."""
-OUTLINES = ("outline", "hatch")
 
 
 @dataclass(frozen=True)
@@ -58,13 +57,6 @@ class Way:
     extensions: np.ndarray
 
 
-@dataclass
-class Crowded:
-    """What found no room."""
-
-    names: list[str] = field(default_factory=list)
-
-
 def place_measures(there: Field, measures: Sequence[Measure]) -> list[str]:
     """Draw dimension lines, the shortest nearest to the view.
 
@@ -73,12 +65,12 @@ def place_measures(there: Field, measures: Sequence[Measure]) -> list[str]:
     """
     crowded = []
     for one in sorted(measures, key=lambda m: (round(_length(m), 3), m.name)):
-        best = min(_ways(there, one), key=lambda way: way.cost, default=None)
+        best = _best_row(there, one)
         if best is None:
             crowded.append(one.name)
             continue
         for ink in best.ink:
-            there.draw(ink, "")
+            there.draw(ink)
         there.block(best.line, "dimension line")
     return crowded
 
@@ -87,19 +79,28 @@ def _length(one: Measure) -> float:
     return abs(float((one.end - one.start) @ one.along))
 
 
-def _ways(there: Field, one: Measure) -> Iterator[Way]:
+def _best_row(there: Field, one: Measure) -> Way | None:
+    """The cheapest way; rows further out are looked at only while they can still be cheaper."""
     along = _readable(one.along)
     a, b = sorted((one.start, one.end), key=lambda p: float(p @ along))
     across = np.array([-along[1], along[0]])
     outline = there.of("outline").reshape(-1, 2)
-    for side in (across, -across):
-        edge = float((outline @ side).max())
-        for row in range(ROWS):
-            level = edge + FIRST_ROW + row * ROW
+    best: Way | None = None
+    for row in range(ROWS):
+        for side in (across, -across):
+            level = float((outline @ side).max()) + FIRST_ROW + row * ROW
+            if best is not None and _far(a, b, side, level) / 10.0 >= best.cost:
+                continue
             for letters, reach in _figures(one.words, a, b, along, side, level, across):
                 way = _way(there, a, b, along, side, level, letters, reach)
-                if way is not None:
-                    yield way
+                if way is not None and (best is None or way.cost < best.cost):
+                    best = way
+    return best
+
+
+def _far(a: np.ndarray, b: np.ndarray, side: np.ndarray, level: float) -> float:
+    """Length of both extension lines together [mm]."""
+    return sum(max(level - float(p @ side), 0.0) for p in (a, b))
 
 
 def _readable(along: np.ndarray) -> np.ndarray:
@@ -166,14 +167,13 @@ def _way(
     lane = Box(middle, (half + 0.5, 2.2), along)
     if bool(lane.meets(there.of("dimension line", "leader")).any()):
         return None
-    if any(lane.overlaps(other) for other in there.boxes):
+    if there.taken.overlap(lane):
         return None
     outward = 1.0 if reach == (0.0, 0.0) or np.linalg.norm(b - a) > 2 * ARROW + 1.5 else -1.0
     inward = outward if float((ends[1] - ends[0]) @ along) >= 2.0 * ARROW + 1.5 else -1.0
     arrows = [arrow(ends[0], -along * inward), arrow(ends[1], along * inward)]
-    far = sum(float(np.linalg.norm(e.points[1] - e.points[0])) for e in drawn)
     cost = (
-        far / 10.0
+        _far(a, b, side, level) / 10.0
         + (0.0 if reach == (0.0, 0.0) else 2.5)
         + 1.5 * crossings(own, there.of("dimension line", "leader"))
         + 1.0 * crossings(main_segment, there.of("dimension"))
@@ -205,7 +205,7 @@ def place_pointers(there: Field, pointers: Sequence[Pointer]) -> list[str]:
     """
     crowded = []
     for one in pointers:
-        best = min(_leaders(there, one), key=lambda way: way.cost, default=None)
+        best = _best_leader(there, one)
         if best is None:
             crowded.append(one.name)
             continue
@@ -220,18 +220,20 @@ SPACING = 1.55
 """Distance of lines of text per height."""
 
 
-def _leaders(there: Field, one: Pointer) -> Iterator[Way]:
-    for touch, away in one.touches:
-        found = 0
-        for run in np.arange(7.0, 90.0, 3.0):
+def _best_leader(there: Field, one: Pointer) -> Way | None:
+    """The cheapest leader; longer ones are looked at only while they can still be cheaper."""
+    best: Way | None = None
+    for run in np.arange(7.0, 100.0, 3.0):
+        if best is not None and run / 10.0 >= best.cost:
+            break
+        for touch, away in one.touches:
             elbow = touch + away * run
-            for hand in (1.0,) if away[0] > 0.1 else (-1.0,) if away[0] < -0.1 else (1.0, -1.0):
+            hands = (1.0,) if away[0] > 0.1 else (-1.0,) if away[0] < -0.1 else (1.0, -1.0)
+            for hand in hands:
                 way = _leader(there, one, touch, away, elbow, hand)
-                if way is not None:
-                    found += 1
-                    yield way
-            if found > 3:
-                break
+                if way is not None and (best is None or way.cost < best.cost):
+                    best = way
+    return best
 
 
 def _leader(
@@ -242,21 +244,26 @@ def _leader(
     own = np.array([(touch, elbow), (elbow, shelf)])
     if not there.clear(own):
         return None
-    if not all(there.free(letters_box(text)) for text in letters):
+    if not there.free(_around(letters)):
         return None
-    if any(bool(letters_box(text, 0.2).meets(own).any()) for text in letters):
-        return None
-    outside = own.copy()
     cost = (
         float(np.linalg.norm(elbow - touch)) / 10.0
-        + 1.6 * crossings(outside, there.of("dimension line", "leader"))
-        + 0.6 * crossings(outside, there.of("dimension"))
-        + 0.5 * crossings(outside, there.of("outline"))
-        + 0.1 * crossings(outside, there.of("centre"))
+        + 1.6 * crossings(own, there.of("dimension line", "leader"))
+        + 0.6 * crossings(own, there.of("dimension"))
+        + 0.5 * crossings(own, there.of("outline"))
+        + 0.1 * crossings(own, there.of("centre"))
         + 0.3 * abs(abs(away[0]) - abs(away[1]))
     )
     ink = (line("dimension", touch, elbow, shelf), arrow(touch, -away), *letters)
     return Way(cost, ink, own, own)
+
+
+def _around(letters: Sequence[Letters]) -> Box:
+    """One box round lines of text that stand under each other."""
+    corners = np.vstack([text.path() for text in letters])
+    low, high = corners.min(axis=0), corners.max(axis=0)
+    half = (high - low) / 2.0 + MARGIN
+    return Box((low + high) / 2.0, (float(half[0]), float(half[1])), np.array([1.0, 0.0]))
 
 
 def block(

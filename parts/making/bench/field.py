@@ -8,7 +8,7 @@ import numpy as np
 
 from parts.making.bench.ink import Ink, Letters, Patch
 
-MARGIN = 0.6
+MARGIN = 0.8
 """Clear space kept round letters [mm]."""
 
 
@@ -20,11 +20,9 @@ class Box:
     half: tuple[float, float]
     along: np.ndarray
 
-    def local(self, points: np.ndarray) -> np.ndarray:
-        """Points in the axes of the box, shape (..., 2)."""
-        away = points - self.middle
-        across = np.array([-self.along[1], self.along[0]])
-        return np.stack([away @ self.along, away @ across], axis=-1)
+    def meets(self, segments: np.ndarray) -> np.ndarray:
+        """Which segments of shape (n, 2, 2) come into the box, shape (n,)."""
+        return Boxes.of([self]).meet(segments)[0]
 
     def corners(self) -> np.ndarray:
         across = np.array([-self.along[1], self.along[0]])
@@ -35,25 +33,59 @@ class Box:
             + signs[:, 1:] * self.half[1] * across
         )
 
-    def meets(self, segments: np.ndarray) -> np.ndarray:
-        """Which segments of shape (n, 2, 2) come into the box, shape (n,)."""
-        if not len(segments):
-            return np.zeros(0, bool)
-        a, b = self.local(segments[:, 0]), self.local(segments[:, 1])
-        run = np.where(np.abs(b - a) < 1e-12, 1e-12, b - a)
-        half = np.array(self.half)
+    def sides(self) -> np.ndarray:
+        ring = self.corners()
+        return np.stack([ring, np.roll(ring, -1, axis=0)], axis=1)
+
+
+@dataclass(frozen=True)
+class Boxes:
+    """Many boxes at once: middles, halves and directions, each of shape (m, 2)."""
+
+    middle: np.ndarray
+    half: np.ndarray
+    along: np.ndarray
+
+    @classmethod
+    def of(cls, boxes: list[Box]) -> Boxes:
+        parts = ([getattr(b, name) for b in boxes] for name in ("middle", "half", "along"))
+        return cls(*(np.array(part, float).reshape(-1, 2) for part in parts))
+
+    def meet(self, segments: np.ndarray) -> np.ndarray:
+        """Which segments of shape (n, 2, 2) come into which box, shape (m, n)."""
+        if not len(segments) or not len(self.middle):
+            return np.zeros((len(self.middle), len(segments)), bool)
+        # Both ends in the axes of each box, shape (m, n, 2 ends, 2 coordinates).
+        away = segments[None] - self.middle[:, None, None]
+        x, y = self.along[:, None, None, 0], self.along[:, None, None, 1]
+        local = np.empty(away.shape)
+        local[..., 0] = away[..., 0] * x + away[..., 1] * y
+        local[..., 1] = away[..., 1] * x - away[..., 0] * y
+        a, run = local[:, :, 0], local[:, :, 1] - local[:, :, 0]
+        run = np.where(np.abs(run) < 1e-12, 1e-12, run)
+        half = self.half[:, None]
         first, second = (-half - a) / run, (half - a) / run
-        enter = np.minimum(first, second).max(axis=1)
-        leave = np.maximum(first, second).min(axis=1)
+        enter = np.minimum(first, second).max(axis=-1)
+        leave = np.maximum(first, second).min(axis=-1)
         return np.maximum(enter, 0.0) <= np.minimum(leave, 1.0)
 
-    def overlaps(self, other: Box) -> bool:
-        """True where two boxes share any place."""
-        ring = other.corners()
-        sides = np.stack([ring, np.roll(ring, -1, axis=0)], axis=1)
-        if bool(self.meets(sides).any()):
+    def overlap(self, other: Box) -> bool:
+        """True where any of the boxes shares a place with another one."""
+        if not len(self.middle):
+            return False
+        near = np.linalg.norm(self.middle - other.middle, axis=1) <= (
+            np.linalg.norm(self.half, axis=1) + np.hypot(*other.half)
+        )
+        if not near.any():
+            return False
+        close = Boxes(self.middle[near], self.half[near], self.along[near])
+        # Sides that meet, or one box within the other: the sides of the inner lie in the outer.
+        if bool(close.meet(other.sides()).any()):
             return True
-        return bool(np.all(np.abs(other.local(self.middle)) <= other.half))
+        away = close.middle - other.middle
+        across = np.array([-other.along[1], other.along[0]])
+        local = np.abs(np.stack([away @ other.along, away @ across], axis=-1))
+        return bool(np.any(np.all(local <= np.array(other.half), axis=1)))
 
 
 def letters_box(letters: Letters, margin: float = MARGIN) -> Box:
@@ -79,12 +111,14 @@ class Field:
     ink: list[Ink] = field(default_factory=list)
     boxes: list[Box] = field(default_factory=list)
     lines: dict[str, np.ndarray] = field(default_factory=dict)
+    taken: Boxes = field(default_factory=lambda: Boxes.of([]))
 
     def draw(self, ink: Ink, kind: str = "") -> None:
         """Draw, and keep letters away; `kind` is the layer where left out."""
         self.ink.append(ink)
         if isinstance(ink, Letters):
             self.boxes.append(letters_box(ink))
+            self.taken = Boxes.of(self.boxes)
         elif not isinstance(ink, Patch):
             self.block(segments_of(ink), kind or ink.layer)
 
@@ -100,15 +134,13 @@ class Field:
     def every(self) -> np.ndarray:
         return self.of(*self.lines)
 
-    def free(self, box: Box, kinds: tuple[str, ...] = ()) -> bool:
-        """True where a box meets neither letters nor lines (of the kinds given, or any)."""
-        if any(box.overlaps(other) for other in self.boxes):
-            return False
-        return not bool(box.meets(self.of(*kinds) if kinds else self.every()).any())
+    def free(self, box: Box) -> bool:
+        """True where a box meets neither letters nor lines."""
+        return not self.taken.overlap(box) and not bool(box.meets(self.every()).any())
 
     def clear(self, segments: np.ndarray) -> bool:
         """True where segments pass no letters."""
-        return not any(bool(box.meets(segments).any()) for box in self.boxes)
+        return not bool(self.taken.meet(segments).any())
 
 
 def crossings(segments: np.ndarray, others: np.ndarray) -> int:

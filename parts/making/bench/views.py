@@ -250,6 +250,9 @@ def _dimensions(
             axis = flat(one.axis)
             across = np.array([-axis[1], axis[0]])
             middle, half = flat(one.centre) * scale, one.value / 2.0 * scale
+            if one.text:
+                pointers.append(_on_side(one.name, middle, across, half, words))
+                continue
             measures.append(
                 Measure(one.name, middle - across * half, middle + across * half, across, words)
             )
@@ -294,6 +297,17 @@ def _round(
     ways = [np.array([np.cos(t), np.sin(t)]) for t in LEAVES]
     touches = [(centre + way * diameter / 2.0, way) for centre in centres for way in ways]
     return Pointer(name, tuple(touches), words)
+
+
+def _on_side(name: str, middle: np.ndarray, across: np.ndarray, half: float, words: str) -> Pointer:
+    """Words that stand for a diameter, such as a thread's, with a leader to either side of it."""
+    touches = []
+    for side in (across, -across):
+        for turn in np.radians([30.0, -30.0, 45.0, -45.0, 60.0, -60.0]):
+            c, s = np.cos(turn), np.sin(turn)
+            way = np.array([c * side[0] - s * side[1], s * side[0] + c * side[1]])
+            touches.append((middle + side * half, way))
+    return Pointer(name, tuple(touches), (words,))
 
 
 def _any_way(touch: np.ndarray) -> tuple[tuple[np.ndarray, np.ndarray], ...]:
