@@ -15,7 +15,10 @@ from parts.build.linkage import UP
 from parts.build.ride import G_0
 from parts.strength.method import Number, method
 
-STATICS = "moments about the other wheel's contact with the ground; Beer & Johnston, Vector Mechanics, ch. 16, from memory"
+STATICS = (
+    "moments about the other wheel's contact with the ground; Beer & Johnston, Vector Mechanics for "
+    "Engineers, ch. 16, from memory"
+)
 
 
 class VehicleError(ValueError):

@@ -44,8 +44,8 @@ def test_wheel_loads_of_a_car_that_skids_to_a_stop():
 
 def test_wheel_loads_of_a_car_at_rest():
     # A car of 1160 kg, axles 2.54 m apart, centre of gravity 1.02 m behind the front axle: 2280 N on each
-    # rear and 3400 N on each front wheel with g = 9.80. Cutnell & Johnson, Physics, ch. 9; data looked up, book,
-    # chapter and answers from memory.
+    # rear and 3400 N on each front wheel with g = 9.80. Cutnell & Johnson, Physics, ch. 9; data looked up,
+    # book, chapter and answers from memory.
     rear, front = (f(1160.0, 1520.0, 500.0, 2540.0) for f in (rear_wheel_load, front_wheel_load))
     # Printed to three figures; 9.80 for 9.80665 makes 0.07 per cent.
     assert rear / 2 == pytest.approx(2280.0, rel=3e-3)
