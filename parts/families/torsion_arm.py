@@ -1,16 +1,16 @@
-"""Torsion-bar arm: a hub on the bar, an arm, and an eye, a clevis or a rod end that the wheel's load comes in by."""
+"""Torsion-bar arm: a hub on the bar, an arm, and and an eye, a clevis or a rod end at its tip."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from functools import partial
 from typing import Annotated, Any, ClassVar, Literal
 
 import numpy as np
 from pydantic import Field
 
-from parts.features.arm import Arm, Blade, blade_rules
+from parts.features.arm import Arm, blade_rules
 from parts.features.armend import ClevisEnd, TappedEnd
+from parts.features.blade import Blade
 from parts.features.eye import Eye
 from parts.features.hub import Hub
 from parts.features.pinchclamp import ClampBore
@@ -20,7 +20,6 @@ from parts.loads import Action, LoadCase, point_actions, resultant
 from parts.part import Bought, Part, Piece
 from parts.rules import Rule, at_least, at_most
 from parts.strength import bar as bars
-from parts.strength import spring
 from parts.strength.check import Check, check
 from parts.strength.method import work
 from parts.strength.section import properties
@@ -35,8 +34,8 @@ class TorsionArm(Part):
 
     summary: ClassVar[str] = "an arm on the splined, flatted or plain end of a torsion bar"
     axes: ClassVar[str] = (
-        "origin in the middle of the hub; z along the bar; x from the bar toward the arm's end; y in the plane of "
-        "travel, so that +y at the end turns the bar about +z"
+        "origin in the middle of the hub; z along the bar; x from the bar toward the arm's end; y in the plane "
+        "of travel, so that +y at the end turns the bar about +z"
     )
     not_covered: ClassVar[tuple[str, ...]] = (
         "fatigue of arm and bar, beyond the life factor of a spline in steel",
@@ -135,12 +134,14 @@ class TorsionArm(Part):
         tall = _reach(blade, 0.0, blade.start, 0.0)
         yield at_least(
             "hub.cover", "hub.width", self.hub.width, 2.0 * tall,
-            "the arm stands over the faces of the hub", "make the hub wider, or the arm thinner or less cranked",
+            "the arm stands over the faces of the hub",
+            "make the hub wider, or the arm thinner or less cranked",
         )  # fmt: skip
         tall = _reach(blade, blade.end, blade.reach, arm.crank)
         yield at_least(
             "end.cover", "end", self.end.height, 2.0 * tall,
-            "the arm stands over the faces of its end", "make the end wider along the bar, or the arm thinner there",
+            "the arm stands over the faces of its end",
+            "make the end wider along the bar, or the arm thinner there",
         )  # fmt: skip
         ends = np.minimum(blade.thickness(0.0), blade.thickness(blade.reach + 3.0))
         yield at_least(
@@ -154,7 +155,8 @@ class TorsionArm(Part):
         if isinstance(self.end, Eye):
             yield at_least(
                 "end.flare", "end.diameter", self.end.rim - blade.straight(blade.reach) / long, 0.5,
-                "the arm is wider than the eye that it runs into", "make the eye larger, or the arm narrower there",
+                "the arm is wider than the eye that it runs into",
+                "make the eye larger, or the arm narrower there",
             )  # fmt: skip
         else:
             yield at_least(
@@ -220,7 +222,8 @@ class TorsionArm(Part):
         end = self._end()
         at_end = [Action(one.at - end, one.force, one.moment) for one in self._actions(case)]
         yield from self.end.modes(self.metal, case, at_end, required)
-        yield from self.bar.modes(case.name, torque)
+        ends = self.hub.bore.shaft_shear(np.abs(torque), self.bar.bore)
+        yield from self.bar.modes(case.name, torque, ends)
         if case.name == self.loads[0].name:
             most = np.maximum.reduce([np.abs(self.torque(one)) for one in self.loads])
             yield from self.bar.travel_modes(self.arm.length, most)
@@ -228,9 +231,7 @@ class TorsionArm(Part):
     def _arm_modes(self, case: LoadCase) -> Iterator[Check]:
         """Bending of the arm in the plane of travel where it leaves the hub, and its twist by a crank."""
         blade, required = self.blade, self.factors(case)
-        place = np.stack(
-            np.broadcast_arrays(blade.start, 0.0, blade.middle(blade.start)), axis=-1
-        )
+        place = np.stack(np.broadcast_arrays(blade.start, 0.0, blade.middle(blade.start)), axis=-1)
         _, moment = resultant(self._actions(case), place)
         section = properties(blade.outline(np.asarray(blade.start, float), self.edge_break))
         stress = work(bars.bending_stress, M=np.abs(moment[..., 2]), W=section.Wel_z_right)
@@ -239,8 +240,10 @@ class TorsionArm(Part):
             ("ultimate", self.metal.ultimate_strength, required.on_ultimate),
         ):
             yield check(
-                f"arm bending at the hub, {kind}", "bending", load_case=case.name, demand=stress, capacity=strength,
-                unit="MPa", required=factor, note="in the plane of travel alone; the critical section has everything",
+                f"arm bending at the hub, {kind}", "bending", load_case=case.name, demand=stress,
+                capacity=strength,
+                unit="MPa", required=factor,
+                note="in the plane of travel alone; the critical section has everything",
             )  # fmt: skip
 
     def arm_rate(self) -> Any:
@@ -248,8 +251,10 @@ class TorsionArm(Part):
         flexibility: Any = 0.0
         share = np.linspace(0.0, 1.0, RATE_STATIONS)
         for span in self._blade_spans():
-            x = np.moveaxis(span.place(share.reshape(-1, *[1] * np.ndim(span.start[..., 0]))), -1, 0)[0]
-            inertia = np.asarray(properties(span.outline(share.reshape(x.shape[0], *[1] * (x.ndim - 1)))).Izz)
+            # One axis for the stations, in front of those of variants.
+            t = share.reshape(-1, *[1] * np.ndim(span.place(np.asarray(0.0))[..., 0]))
+            x = span.place(t)[..., 0]
+            inertia = np.asarray(properties(span.outline(t)).Izz)
             bent = (self.arm.length - x) ** 2 / (self.metal.E * inertia)
             flexibility = flexibility + np.trapezoid(bent, x, axis=0)
         return 1.0 / flexibility
@@ -274,7 +279,7 @@ class TorsionArm(Part):
         ]
         if self.bar.preset:
             notes.append(
-                "A preset bar is loaded in one sense for life: mark its sense and its ends, and never change sides."
+                "A preset bar is loaded in one sense for life: mark its sense and ends, and never change sides."
             )
         return notes
 

@@ -19,7 +19,7 @@ from parts.features.ears import Ears
 from parts.features.outlines import chamfered
 from parts.group import Group
 from parts.inputs.designations import MaterialName, RodEndName
-from parts.inputs.quantities import NonNegativeLength, PositiveLength
+from parts.inputs.quantities import PositiveLength
 from parts.loads import Action, LoadCase, Required
 from parts.rules import Rule, at_least, at_most
 from parts.standards.jamnuts import jam_nut
@@ -95,7 +95,10 @@ class ClevisEnd(Group):
                 return [replace(one, at=np.asarray(one.at) + place) for one in span.actions(case)]
 
             return replace(
-                span, start=np.asarray(span.start) + place, end=np.asarray(span.end) + place, actions=here
+                span,
+                start=np.asarray(span.start) + place,
+                end=np.asarray(span.end) + place,
+                actions=here,
             )
 
         ears = self.ears
@@ -175,7 +178,8 @@ class TappedEnd(Group):
         """Rules of the end; `field` is the dotted path of this group."""
         yield at_least(
             "tapped.gender", f"{field}.rod_end", float(self.rod_end.gender == "male"), 1.0,
-            "a female rod end does not screw into a tapped block", "name the male rod end of this size", unit="",
+            "a female rod end does not screw into a tapped block", "name the male rod end of this size",
+            unit="",
         )  # fmt: skip
         for name, size in (("width", self.width), ("height", self.height)):
             yield at_least(
@@ -211,7 +215,9 @@ class TappedEnd(Group):
         face = self.stand_off + self.depth
 
         def at(back: Any) -> Any:
-            return place + np.stack(np.broadcast_arrays(-np.asarray(back, float), 0.0, 0.0), axis=-1)
+            return place + np.stack(
+                np.broadcast_arrays(-np.asarray(back, float), 0.0, 0.0), axis=-1
+            )
 
         def outline(s: Any) -> Any:
             wide = self.width + 0.0 * np.asarray(s, float)
@@ -245,7 +251,9 @@ class TappedEnd(Group):
             ("yield", made.yield_strength, required.on_yield),
             ("ultimate", made.ultimate_strength, required.on_ultimate),
         ):
-            yield on(f"rod end shank, {kind}", "bending", capacity=strength, required=factor, note=note)
+            yield on(
+                f"rod end shank, {kind}", "bending", capacity=strength, required=factor, note=note
+            )
 
     def solid(self, edge_break: float) -> cq.Workplane:
         """The block, not yet tapped."""

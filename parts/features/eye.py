@@ -154,11 +154,13 @@ class Eye(Group):
         bore = self.bore_diameter
         yield at_least(
             "eye.pin", f"{field}.pin.diameter", self.pin.diameter, 3.0,
-            "a load-bearing pin this thin is not meant; it looks like the wrong unit", "check the unit of this value",
+            "a load-bearing pin this thin is not meant; it looks like the wrong unit",
+            "check the unit of this value",
         )  # fmt: skip
         yield at_most(
             "eye.large", f"{field}.diameter", self.diameter, 200.0,
-            "no eye of a one-off vehicle is this large; it looks like the wrong unit", "check the unit of this value",
+            "no eye of a one-off vehicle is this large; it looks like the wrong unit",
+            "check the unit of this value",
         )  # fmt: skip
         yield at_least(
             "eye.wall", f"{field}.diameter", self.wall, np.maximum(LEAST_WALL * self.presses, 2.0),
@@ -199,7 +201,8 @@ class Eye(Group):
             )  # fmt: skip
             yield at_most(
                 "eye.bearing", f"{field}.pin.diameter", pin, bore.bearing.bore,
-                "the pin does not go through the bearing", "choose a bearing with a larger bore, or a thinner pin",
+                "the pin does not go through the bearing",
+                "choose a bearing with a larger bore, or a thinner pin",
             )  # fmt: skip
             yield at_least(
                 "eye.loose", f"{field}.pin.diameter", pin, bore.bearing.bore - 0.1,
@@ -233,7 +236,16 @@ class Eye(Group):
             return strip + strip.mirrored()
 
         return [
-            Span("eye beside the bore", place, place + back, np.eye(3), beside, actions, material, stations=9)
+            Span(
+                "eye beside the bore",
+                place,
+                place + back,
+                np.eye(3),
+                beside,
+                actions,
+                material,
+                stations=9,
+            )
         ]
 
     def modes(
@@ -268,7 +280,8 @@ class Eye(Group):
             ("ultimate", material.ultimate_strength, required.on_ultimate),
         ):
             yield on(
-                f"eye net section, {kind}", "net tension", demand=net, capacity=strength, unit="MPa", required=factor,
+                f"eye net section, {kind}", "net tension", demand=net, capacity=strength, unit="MPa",
+                required=factor,
                 note="the part of the load along the arm",
             )  # fmt: skip
         yield on(
@@ -281,10 +294,13 @@ class Eye(Group):
             ("ultimate", required.on_ultimate, material.ultimate_strength, material.shear_ultimate),
         ):  # fmt: skip
             along = work(
-                lug.axial_load, w=self.diameter, D_h=bore, R=r, t=t, r=r, F_tu=tension, F_ty=material.yield_strength,
+                lug.axial_load, w=self.diameter, D_h=bore, R=r, t=t, r=r, F_tu=tension,
+                F_ty=material.yield_strength,
                 F_su=shear,
             )  # fmt: skip
-            side = work(lug.transverse_load, h=self.wall, D_h=bore, t=t, F_ty=material.yield_strength)
+            side = work(
+                lug.transverse_load, h=self.wall, D_h=bore, t=t, F_ty=material.yield_strength
+            )
             yield on(
                 f"eye, slanting load, {kind}", "lug", capacity=1.0, unit="-", required=factor,
                 demand=work(lug.oblique_use, P_a=force[..., 0], P_au=along, P_t=force[..., 1], P_tu=side),
@@ -302,8 +318,10 @@ class Eye(Group):
             ("ultimate", ultimate, required.on_ultimate),
         ):
             yield check(
-                f"eye bearing, {kind}", "bearing", load_case=case, demand=pressure, capacity=strength, unit="MPa",
-                required=factor, note="strength at the eye's own edge distance, straight between the published ones",
+                f"eye bearing, {kind}", "bearing", load_case=case, demand=pressure, capacity=strength,
+                unit="MPa",
+                required=factor,
+                note="strength at the eye's own edge distance, straight between the published ones",
             )  # fmt: skip
         if isinstance(self.bore, BushBore):
             yield check(
@@ -334,7 +352,8 @@ class Eye(Group):
             ("ultimate", made.ultimate_strength, required.on_ultimate),
         ):
             yield check(
-                f"eye pin, bending, {kind}", "bending", load_case=case, demand=bending, capacity=strength, unit="MPa",
+                f"eye pin, bending, {kind}", "bending", load_case=case, demand=bending, capacity=strength,
+                unit="MPa",
                 required=factor,
             )  # fmt: skip
 

@@ -40,11 +40,13 @@ class Hub(Group):
         """Rules of the hub; `field` is the dotted path of this group."""
         yield at_most(
             "hub.large", f"{field}.diameter", self.diameter, 300.0,
-            "no hub of a one-off vehicle is this large; it looks like the wrong unit", "check the unit of this value",
+            "no hub of a one-off vehicle is this large; it looks like the wrong unit",
+            "check the unit of this value",
         )  # fmt: skip
         yield at_most(
             "hub.wide", f"{field}.width", self.width, 200.0,
-            "no hub of a one-off vehicle is this wide; it looks like the wrong unit", "check the unit of this value",
+            "no hub of a one-off vehicle is this wide; it looks like the wrong unit",
+            "check the unit of this value",
         )  # fmt: skip
         yield from self.bore.rules(f"{field}.bore", self.width, self.diameter)
         room = np.minimum(self.width, (self.diameter - self.bore.largest) / 2.0) / 6.0
@@ -53,7 +55,9 @@ class Hub(Group):
             "lessen the edge break, or make the hub's wall thicker",
         )  # fmt: skip
 
-    def modes(self, material: Material, case: str, torque: Any, required: Required) -> Iterator[Check]:
+    def modes(
+        self, material: Material, case: str, torque: Any, required: Required
+    ) -> Iterator[Check]:
         """The bore's own checks, and bending of the two walls beside the bore, under a torque [N*mm]."""
         torque = np.abs(torque)
         yield from self.bore.modes(material, self.width, self.diameter, case, torque, required)
@@ -65,9 +69,10 @@ class Hub(Group):
             ("ultimate", material.ultimate_strength, required.on_ultimate),
         ):
             yield check(
-                f"hub walls beside the bore, {kind}", "bending", load_case=case, demand=stress, capacity=strength,
+                f"hub walls beside the bore, {kind}", "bending", load_case=case, demand=stress,
+                capacity=strength,
                 unit="MPa", required=factor,
-                note="W = b (D³ - d³)/(6 D) of the two walls, under the whole torque as if none had yet gone into the bar",
+                note="W = b (D³ - d³)/(6 D) of the two walls, under the whole torque",
             )  # fmt: skip
 
     def solid(self, edge_break: float) -> cq.Workplane:

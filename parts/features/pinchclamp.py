@@ -19,7 +19,7 @@ from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
 from parts.loads import Required
 from parts.rules import Rule, at_least, at_most
 from parts.standards.materials import Material
-from parts.strength import joint, pinch
+from parts.strength import joint, pinch, spring
 from parts.strength import thread as strip
 from parts.strength.check import Check, check
 from parts.strength.method import work
@@ -27,6 +27,8 @@ from parts.strength.method import work
 if TYPE_CHECKING:
     import cadquery as cq
 
+MOUTH = 0.3
+"""Edge break of the bore [mm]; common practice, no source."""
 SPOT_DEPTH = 0.5
 """Depth of a spot face [mm]; common practice, no source."""
 HEAD_ROOM = 1.0
@@ -51,7 +53,9 @@ class ClampBore(Group):
         description="Diameter of a stress-relief hole beside the bore, opposite the slit; 0 for none.",
     )
     bolt: BoltName = Field(description="Pinch bolt by its designation.")
-    count: int = Field(2, ge=1, le=4, description="Number of pinch bolts, side by side along the bar.")
+    count: int = Field(
+        2, ge=1, le=4, description="Number of pinch bolts, side by side along the bar."
+    )
     offset: PositiveLength = Field(description="Centre of the bar to the centre of the bolts.")
     ear: PositiveLength = Field(description="Thickness of each ear, from the slit to its face.")
     preload: float = Field(
@@ -64,7 +68,10 @@ class ClampBore(Group):
         description="Scatter of the preload: 0.25 for a torque wrench on oiled threads, 0.35 dry.",
     )
     nut_factor: float = Field(
-        0.18, gt=0.05, le=0.4, description="Nut factor K of the tightening torque; 0.18 for oiled threads."
+        0.18,
+        gt=0.05,
+        le=0.4,
+        description="Nut factor K of the tightening torque; 0.18 for oiled threads.",
     )
     friction: float = Field(
         0.12, gt=0.0, le=0.3, description="Friction between bar and hub, both clean and dry."
@@ -125,6 +132,10 @@ class ClampBore(Group):
     def pitch(self, width: Any) -> Any:
         """Distance of neighbouring bolts along the bar [mm]."""
         return width / self.count
+
+    def shaft_shear(self, torque: Any, hollow: Any) -> Any:
+        """Shear stress of the bar's end in the hub, worked [MPa]; `hollow` is the bar's bore [mm]."""
+        return work(spring.shear_stress, T=torque, d=self.bar_diameter, d_i=hollow)
 
     def rules(self, field: str, width: Any, diameter: Any) -> Iterator[Rule]:
         """Rules of the clamp in a hub of a width and an outside diameter [mm]."""
@@ -202,12 +213,20 @@ class ClampBore(Group):
         )  # fmt: skip
 
     def modes(
-        self, material: Material, width: Any, diameter: Any, case: str, torque: Any, required: Required
+        self,
+        material: Material,
+        width: Any,
+        diameter: Any,
+        case: str,
+        torque: Any,
+        required: Required,
     ) -> Iterator[Check]:
         """Slip of the bar, the pinch bolts, their threads and the hinge, under a torque [N*mm]."""
         hinge, a = self.hinge(diameter)
         on = partial(check, load_case=case)
-        least = work(joint.least_preload, F=self.mean_preload, scatter=self.scatter, n=float(self.count))
+        least = work(
+            joint.least_preload, F=self.mean_preload, scatter=self.scatter, n=float(self.count)
+        )
         most = work(joint.greatest_preload, F=self.mean_preload, scatter=self.scatter)
         grip = work(pinch.pinch_force, F=self.count * least.value, a=a, e=self.offset)
         yield on(
@@ -216,7 +235,8 @@ class ClampBore(Group):
             note="least preload of the bolts; what it takes to close the slit is not taken off",
         )  # fmt: skip
         yield on(
-            "pinch bolt, preload", "bolt tension", demand=most, capacity=self.proof_load, unit="N", required=1.0,
+            "pinch bolt, preload", "bolt tension", demand=most, capacity=self.proof_load, unit="N",
+            required=1.0,
             note="greatest preload against proof load: no further factor is usual",
         )  # fmt: skip
         of = self.bolt.thread
@@ -237,14 +257,18 @@ class ClampBore(Group):
         )  # fmt: skip
 
     def cautions(self, material: Material) -> list[str]:
-        torque = joint.torque_by_nut_factor(self.mean_preload, self.bolt.thread.major, self.nut_factor)
+        torque = joint.torque_by_nut_factor(
+            self.mean_preload, self.bolt.thread.major, self.nut_factor
+        )
         return [
-            f"Tighten the pinch bolts in turn to {float(torque) / 1000.0:.0f} N*m (oiled threads), the bar and its "
-            "bore clean and dry; paint a line across bar and hub, and look at it for slip.",
+            f"Tighten the pinch bolts in turn to {float(torque) / 1000.0:.0f} N*m (oiled threads), the bar and "
+            "its bore clean and dry; paint a line across bar and hub, and look at it for slip.",
         ]
 
     def facts(self) -> dict[str, tuple[Any, str]]:
-        torque = joint.torque_by_nut_factor(self.mean_preload, self.bolt.thread.major, self.nut_factor)
+        torque = joint.torque_by_nut_factor(
+            self.mean_preload, self.bolt.thread.major, self.nut_factor
+        )
         return {
             "mean preload of a pinch bolt": (self.mean_preload, "N"),
             "tightening torque of the pinch bolts": (torque / 1000.0, "N*m"),
@@ -257,8 +281,10 @@ class ClampBore(Group):
 
         inner, outer = 0.3 * diameter / 2.0, float(self.reach)
         tall = 2.0 * float(self.ear) + float(self.slit)
-        block = cq.Workplane("XY").box(outer - inner, tall, width).translate(
-            (-(outer + inner) / 2.0, 0.0, 0.0)
+        block = (
+            cq.Workplane("XY")
+            .box(outer - inner, tall, width)
+            .translate((-(outer + inner) / 2.0, 0.0, 0.0))
         )
         if c > 0.0:
             block = block.edges().chamfer(c)
@@ -270,7 +296,7 @@ class ClampBore(Group):
 
         from parts.shapes.profile import broken_hole, cylinder
 
-        w, over, c = float(width), 1.0, 0.3
+        w, over, c = float(width), 1.0, MOUTH
         tool = broken_hole(float(self.bore), -w / 2.0, w / 2.0, c)
         reach, gap = float(self.reach) + over, float(self.slit)
         low = -reach

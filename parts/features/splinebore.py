@@ -56,11 +56,11 @@ class SplineBore(Group):
         0.001, ge=0.0, le=0.008, description="Misalignment of the bar in the hub, mm per mm."
     )
 
-    hardness: (
-        Literal["160-200 HB", "230-260 HB", "302-351 HB", "48-53 HRC", "58-63 HRC"] | None
-    ) = Field(
-        None,
-        description="Hardness of the hub's teeth; by the strength of a steel hub where left out.",
+    hardness: Literal["160-200 HB", "230-260 HB", "302-351 HB", "48-53 HRC", "58-63 HRC"] | None = (
+        Field(
+            None,
+            description="Hardness of the hub's teeth; by the strength of a steel hub where left out.",
+        )
     )
 
     @property
@@ -77,6 +77,10 @@ class SplineBore(Group):
         """Length of full teeth in a hub [mm]."""
         return width - 2.0 * self.lead_in
 
+    def shaft_shear(self, torque: Any, hollow: Any) -> Any:
+        """Shear stress of the bar's end in the hub, worked [MPa]; `hollow` is the bar's bore [mm]."""
+        return work(dudley.root_shear_stress, T=torque, D_re=self.spline.minor_external, D_h=hollow)
+
     def rules(self, field: str, width: Any, diameter: Any) -> Iterator[Rule]:
         """Rules of the bore in a hub of a width and an outside diameter [mm]."""
         wall = (diameter - self.largest) / 2.0
@@ -87,7 +91,8 @@ class SplineBore(Group):
         )  # fmt: skip
         yield at_least(
             "spline.engagement", "hub.width", self.engagement(width), 0.5 * self.spline.pitch_diameter,
-            "the teeth engage over less than half the pitch diameter (common practice, no source)", "make the hub wider",
+            "the teeth engage over less than half the pitch diameter (common practice, no source)",
+            "make the hub wider",
         )  # fmt: skip
         yield at_most(
             "spline.long", "hub.width", width, 101.6, "the published load distribution ends at 4 in of length",
@@ -100,7 +105,13 @@ class SplineBore(Group):
         )  # fmt: skip
 
     def modes(
-        self, material: Material, width: Any, diameter: Any, case: str, torque: Any, required: Required
+        self,
+        material: Material,
+        width: Any,
+        diameter: Any,
+        case: str,
+        torque: Any,
+        required: Required,
     ) -> Iterator[Check]:
         """Teeth in shear, flanks in pressure and the hub in bursting, under a torque [N*mm]."""
         s = self.spline
@@ -129,7 +140,9 @@ class SplineBore(Group):
         on = partial(check, load_case=case, unit="MPa")
         hardness = self.hardness or hardness_row(material)
         if hardness:
-            note = f"{DESIGN_ALLOWABLE}; row {hardness}" + ("" if self.hardness else " by the hub's strength")
+            note = f"{DESIGN_ALLOWABLE}; row {hardness}" + (
+                "" if self.hardness else " by the hub's strength"
+            )
             wear = pressure(K_w=1.0) if self.seating == "loose" else fixed
             for name, demand, kind in (
                 ("spline teeth, shear", shear(K_f=life), "shear"),
@@ -137,7 +150,8 @@ class SplineBore(Group):
                 ("spline hub, bursting", burst(K_f=life), "tension"),
             ):
                 yield on(
-                    f"{name}, in service", f"spline {kind}", demand=demand, capacity=dudley.allowable(hardness, kind),
+                    f"{name}, in service", f"spline {kind}", demand=demand, capacity=dudley.allowable(hardness,
+                    kind),
                     required=1.0, note=note,
                 )  # fmt: skip
         still = "once, without the life factor"
@@ -146,14 +160,21 @@ class SplineBore(Group):
             ("spline flanks, pressure", pressure(), "spline compression", material.yield_strength),
             ("spline hub, bursting", burst(), "spline tension", material.yield_strength),
         ):
-            yield on(f"{name}, yield", kind, demand=demand, capacity=strength, required=required.on_yield, note=still)
+            yield on(
+                f"{name}, yield",
+                kind,
+                demand=demand,
+                capacity=strength,
+                required=required.on_yield,
+                note=still,
+            )
 
     def cautions(self, material: Material) -> list[str]:
         """What the builder must know of this bore."""
         fit = self.spline.between_pins()
         notes = [
-            f"Spline {self.spline.designation}: measure {fit.size:.3f} mm between pins of {fit.pin:.3f} mm, at the "
-            "basic space width; mark the reference tooth on bar and hub before the arm comes off.",
+            f"Spline {self.spline.designation}: measure {fit.size:.3f} mm between pins of {fit.pin:.3f} mm, at "
+            "the basic space width; mark the reference tooth on bar and hub before the arm comes off.",
         ]
         if not (self.hardness or hardness_row(material)):
             notes.append(
@@ -202,9 +223,7 @@ class SplineBore(Group):
             edges.append(cq.Edge.makeSpline(other))
             edges.append(cq.Edge.makeThreePointArc(foot, half, top))
             if not space.full_fillet:
-                edges.append(
-                    cq.Edge.makeThreePointArc(top, _turned(space.root[1], turn, z), end)
-                )
+                edges.append(cq.Edge.makeThreePointArc(top, _turned(space.root[1], turn, z), end))
             edges.append(cq.Edge.makeThreePointArc(end, middle, start))
             edges.append(cq.Edge.makeSpline(flank[::-1]))
             x, y = space.flank[0]

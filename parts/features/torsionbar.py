@@ -30,7 +30,7 @@ SPRING_GROUPS = {
 AUSTENITIC = ("304", "304L", "316", "316L")
 STEEPEST = np.radians(75.0)
 """Farthest that the arm may stand from square to its load [rad]; beyond, its rate runs away."""
-OWN_FACTOR = "the allowable is meant to be reached: it holds its own factor; static service, fatigue not covered"
+OWN_FACTOR = "the allowable is meant to be reached: it holds its own factor; static service"
 
 
 class AngleTravel(Group):
@@ -136,13 +136,15 @@ class TorsionBar(Group):
         )  # fmt: skip
         yield at_most(
             "bar.long", f"{field}.active_length", self.active_length, 3000.0,
-            "no bar of a one-off vehicle is this long; it looks like the wrong unit", "check the unit of this value",
+            "no bar of a one-off vehicle is this long; it looks like the wrong unit",
+            "check the unit of this value",
         )  # fmt: skip
         if isinstance(self.travel, HeightTravel):
             sine = np.sin(self.static_angle)
             high = np.maximum(sine + self.travel.up / length, self.travel.down / length - sine)
             yield at_most(
-                "bar.height", f"{field}.travel.up", high, np.sin(STEEPEST), "the arm is too short for this travel",
+                "bar.height", f"{field}.travel.up", high, np.sin(STEEPEST),
+                "the arm is too short for this travel",
                 "lengthen the arm, or lessen the travel", unit="",
             )  # fmt: skip
         else:
@@ -156,7 +158,8 @@ class TorsionBar(Group):
             )
             yield at_most(
                 "bar.steep", f"{field}.travel.up", far, STEEPEST,
-                "the arm would swing so far from square to its load that its rate runs away", "lessen the travel",
+                "the arm would swing so far from square to its load that its rate runs away",
+                "lessen the travel",
                 unit="deg",
             )  # fmt: skip
         if self.preset:
@@ -172,8 +175,21 @@ class TorsionBar(Group):
         share = spring.shear_share(_group(made), self.preset)
         return work(spring.allowable_shear, S_ut=made.ultimate_strength, c=share)
 
-    def modes(self, case: str, torque: Any) -> Iterator[Check]:
-        """Shear of the bar under a load case's torque about it [N*mm]."""
+    def modes(self, case: str, torque: Any, in_hub: Any) -> Iterator[Check]:
+        """Shear of the bar under a torque about it.
+
+        Args:
+            case: name of the load case.
+            torque: about the bar [N*mm].
+            in_hub: shear stress of the bar's end in the hub, worked [MPa].
+
+        Returns:
+            Two checks.
+        """
+        yield check(
+            "bar end in the hub, shear", "bar shear", load_case=case, unit="MPa", capacity=self.allowable(),
+            required=1.0, demand=in_hub, note=f"nominal, without the notch of teeth or corners; {OWN_FACTOR}",
+        )  # fmt: skip
         yield check(
             "bar shear", "bar shear", load_case=case, unit="MPa", capacity=self.allowable(), required=1.0,
             demand=work(spring.shear_stress, T=np.abs(torque), d=self.diameter, d_i=self.bore), note=OWN_FACTOR,
@@ -186,10 +202,12 @@ class TorsionBar(Group):
         for name, theta in (("full bump", bump), ("full droop", droop)):
             yield check(
                 f"bar shear at {name}", "bar shear", load_case=name, unit="MPa", capacity=self.allowable(),
-                required=1.0, demand=work(spring.shear_stress_at_twist, theta=np.abs(theta), **size), note=OWN_FACTOR,
+                required=1.0, demand=work(spring.shear_stress_at_twist, theta=np.abs(theta), **size),
+                note=OWN_FACTOR,
             )  # fmt: skip
         yield check(
-            "load cases against full bump", "load case missing", load_case="full bump", unit="N*mm", capacity=most,
+            "load cases against full bump", "load case missing", load_case="full bump", unit="N*mm",
+            capacity=most,
             required=1.0, demand=work(spring.torque_at_twist, theta=bump, **size, d_i=self.bore),
             note="the largest torque of the load cases must reach the bar's own at full bump",
         )  # fmt: skip

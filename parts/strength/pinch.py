@@ -40,7 +40,8 @@ def pinch_force(F: Number, a: Number, e: Number) -> Number:
 
 @method(
     formula="T = μ N D",
-    source=STATICS + "; the halves taken to press on two opposite lines, the least that they can hold",
+    source=STATICS
+    + "; the halves taken to press on two opposite lines, the least that they can hold",
 )
 def clamp_torque(N: Number, D: Number, mu: Number) -> Number:
     """Torque at which a bar slips in a split clamp.
