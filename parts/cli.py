@@ -132,11 +132,11 @@ def lookup(
     json: Json = False,
 ) -> None:
     """Look up a standard part, thread, fit, drill, stock size or material."""
-    from parts.report.lookup import as_json, as_text, kinds_text, look_up
+    from parts.report.lookup import as_json, as_text, kinds_json, kinds_text, look_up
     from parts.standards.designation import UnknownDesignation
 
     if not designation:
-        _write(kinds_text())
+        _write(kinds_json() if json else kinds_text())
         return
     try:
         answer = look_up(designation)

@@ -71,7 +71,8 @@ def csv_bytes(bought: Iterable[Bought]) -> bytes:
         The file, the same on every run; the heading alone where nothing is bought.
     """
     stream = io.StringIO()
-    writer = csv.writer(stream, lineterminator="\n")
+    # Quoted throughout: no break of a line or semicolon within a cell may begin a cell of its own.
+    writer = csv.writer(stream, lineterminator="\n", quoting=csv.QUOTE_NONNUMERIC)
     writer.writerow(COLUMNS)
     for one in bought:
         writer.writerow(

@@ -7,15 +7,16 @@ needs its kind, since 10 mm is also a circlip, a bush and a spherical bearing.
 from __future__ import annotations
 
 import difflib
+import json
 import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from importlib import import_module
 
-from parts.report.lookup import hardware, holes, metals, rolling
 from parts.report.lookup.answer import Answer, Undecided, as_json, as_text
 from parts.standards.designation import UnknownDesignation, plain_name
 
-__all__ = ["KINDS", "Answer", "Kind", "as_json", "as_text", "kinds_text", "look_up"]
+__all__ = ["KINDS", "Answer", "Kind", "as_json", "as_text", "kinds_json", "kinds_text", "look_up"]
 
 LONGEST = 80
 """No designation comes near this many characters; a longer text is none."""
@@ -35,54 +36,83 @@ class Kind:
     Attributes:
         name: what it is called.
         example: a designation that it reads.
-        read: gives the answer to a designation, or raises UnknownDesignation.
+        reader: "file.function" of this package; imported when it is asked, since each costs time.
         others: other words for the kind, in front of a designation and no part of it.
         leading: words in front that say the kind and are part of the designation.
-        alone: reads a designation in front of which no kind is said; None where the kind must be said.
+        alone: the reader of a designation in front of which no kind is said; empty where it must be said.
     """
 
     name: str
     example: str
-    read: Callable[[str], Answer]
+    reader: str
     others: tuple[str, ...] = ()
     leading: tuple[str, ...] = ()
-    alone: Callable[[str], Answer] | None = None
+    alone: str = ""
+
+    def read(self, text: str) -> Answer:
+        """The answer to a designation of this kind.
+
+        Raises:
+            UnknownDesignation: no table holds it.
+        """
+        return _reader(self.reader)(text)
+
+    def read_alone(self, text: str) -> Answer:
+        """The answer to a designation that must say by itself what it is.
+
+        Raises:
+            UnknownDesignation: it is none of this kind.
+        """
+        return _reader(self.alone)(text)
 
 
-def _always(name: str, example: str, read: Callable[[str], Answer], *others: str) -> Kind:
-    return Kind(name, example, read, others, alone=read)
+def _reader(name: str) -> Callable[[str], Answer]:
+    file, _, function = name.partition(".")
+    read: Callable[[str], Answer] = getattr(import_module(f"{__name__}.{file}"), function)
+    return read
+
+
+def _always(name: str, example: str, reader: str, *others: str) -> Kind:
+    """A kind that reads the same with and without its word in front."""
+    return Kind(name, example, reader, others, alone=reader)
 
 
 KINDS: tuple[Kind, ...] = (
-    _always("thread", "3/8-24 UNF LH", holes.of_thread, "threads", "tap", "tap drill", "screw thread"),
-    _always("fit", "15 H7/p6", holes.of_fit, "fits"),
-    _always("tolerance", "15 H7", holes.of_tolerance, "limits"),
-    _always("drill", "9.8 mm", holes.of_drill, "drills", "drill size", "twist drill"),
-    _always("bearing", "6202-2RS", rolling.of_bearing, "bearings", "ball bearing"),
-    _always("needle thrust bearing", "AXK 1528", rolling.of_thrust, "thrust", "thrust bearing",
+    _always("thread", "3/8-24 UNF LH", "holes.of_thread", "threads", "tap", "tap drill", "screw thread"),
+    _always("fit", "15 H7/p6", "holes.of_fit", "fits"),
+    _always("tolerance", "15 H7", "holes.of_tolerance", "limits"),
+    _always("drill", "9.8 mm", "holes.of_drill", "drills", "drill size", "twist drill"),
+    _always("bearing", "6202-2RS", "rolling.of_bearing", "bearings", "ball bearing"),
+    _always("needle thrust bearing", "AXK 1528", "rolling.of_thrust", "thrust", "thrust bearing",
             "needle thrust"),
-    _always("flanged bush", "12 x 15", rolling.of_bush, "bush", "bushing"),
-    _always("rod end", "3/8-24 male LH", rolling.of_rod_end, "rod ends"),
-    _always("spherical bearing", "10 mm", rolling.of_spherical, "spherical"),
-    _always("bolt", "AN6-14", hardware.of_bolt, "bolts", "screw", "hex bolt"),
-    Kind("nut", "M8 nyloc", hardware.of_nut, ("nuts", "hex nut")),
-    Kind("jam nut", "3/8-24 LH", hardware.of_jam_nut, ("jam", "thin nut")),
-    Kind("washer", "M8", hardware.of_washer, ("washers", "flat washer")),
-    _always("circlip", "bore 35", hardware.of_circlip, "circlips", "retaining ring"),
-    _always("clevis pin", "8 x 40", hardware.of_clevis_pin),
-    _always("spring pin", "4 x 24", hardware.of_spring_pin, "roll pin"),
-    _always("spline", "48 teeth 1 in", metals.of_spline, "splines"),
-    Kind("stock", "1-1/4 x 0.065 in", metals.of_stock, ("stock size",),
-         ("tube", "bar", "plate", "sheet", "round", "flat", "hex", "square", "rod"), metals.of_stock),
-    _always("material", "6061-T6 plate", metals.of_material, "materials", "metal"),
-    Kind("galvanic", "titanium / cadmium plate", metals.of_galvanic,
-         ("galvanic pair", "corrosion"), alone=metals.of_galvanic_pair),
+    _always("flanged bush", "12 x 15", "rolling.of_bush", "bush", "bushing"),
+    _always("rod end", "3/8-24 male LH", "rolling.of_rod_end", "rod ends"),
+    _always("spherical bearing", "10 mm", "rolling.of_spherical", "spherical"),
+    _always("bolt", "AN6-14", "hardware.of_bolt", "bolts", "screw", "hex bolt"),
+    Kind("nut", "M8 nyloc", "hardware.of_nut", ("nuts", "hex nut")),
+    Kind("jam nut", "3/8-24 LH", "hardware.of_jam_nut", ("jam", "thin nut")),
+    Kind("washer", "M8", "hardware.of_washer", ("washers", "flat washer")),
+    _always("circlip", "bore 35", "hardware.of_circlip", "circlips", "retaining ring"),
+    _always("clevis pin", "8 x 40", "hardware.of_clevis_pin"),
+    _always("spring pin", "4 x 24", "hardware.of_spring_pin", "roll pin"),
+    _always("spline", "48 teeth 1 in", "metals.of_spline", "splines"),
+    Kind("stock", "1-1/4 x 0.065 in", "metals.of_stock", ("stock size",),
+         ("tube", "bar", "plate", "sheet", "round", "flat", "hex", "square", "rod"), "metals.of_stock"),
+    _always("material", "6061-T6 plate", "metals.of_material", "materials", "metal"),
+    Kind("galvanic", "titanium / cadmium plate", "metals.of_galvanic", ("galvanic pair", "corrosion"),
+         alone="metals.of_galvanic_pair"),
 )  # fmt: skip
 
 
 def kinds_text() -> str:
     """Every kind with an example, one a line."""
     return "".join(f"{kind.name:<22}  {kind.example}\n" for kind in KINDS)
+
+
+def kinds_json() -> str:
+    """The same as one JSON document."""
+    kinds = [{"kind": kind.name, "example": kind.example} for kind in KINDS]
+    return json.dumps({"kinds": kinds}, indent=2) + "\n"
 
 
 def look_up(words: Sequence[str]) -> Answer:
@@ -121,7 +151,9 @@ def _said(parts: Sequence[str]) -> tuple[Kind, str] | None:
     for count in (3, 2, 1):
         head = plain_name(" ".join(parts[:count]))
         for kind in KINDS if len(parts) >= count else ():
-            if head in map(plain_name, (kind.name, *kind.others)):
+            # One word may be written as two, "rodend", but two never make one: "drill S" is no "drills".
+            names = (name for name in (kind.name, *kind.others) if count in (1, len(name.split())))
+            if head in map(plain_name, names):
                 return kind, " ".join(parts[count:])
             if head in kind.leading and parts[count:]:
                 return kind, " ".join(parts)
@@ -133,17 +165,17 @@ def _inferred(parts: Sequence[str]) -> Answer:
     text = " ".join(parts)
     read: list[Answer] = []
     readings: list[str] = []
-    refused: list[UnknownDesignation] = []
+    refused: list[tuple[Kind, UnknownDesignation]] = []
     for kind in KINDS:
-        if kind.alone is None:
+        if not kind.alone:
             continue
         try:
-            read.append(kind.alone(text))
+            read.append(kind.read_alone(text))
             readings.append(f"{kind.name} {text}")
         except Undecided as undecided:
             readings += (f"{kind.name} {near}" for near in undecided.nearest)
         except UnknownDesignation as unknown:
-            refused.append(unknown)
+            refused.append((kind, unknown))
     bare = _BARE_SIZE.fullmatch(text)
     if len(read) == len(readings) == 1 and not bare:
         return read[0]
@@ -174,15 +206,15 @@ def _misspelt_kind(parts: Sequence[str]) -> UnknownDesignation | None:
     return None
 
 
-def _likest(text: str, refused: Iterable[UnknownDesignation]) -> UnknownDesignation:
-    """Of the refusals of every kind, that whose nearest designation is most like the text.
+def _likest(text: str, refused: Iterable[tuple[Kind, UnknownDesignation]]) -> UnknownDesignation:
+    """Of the refusals of every kind, that whose nearest designation or example is most like the text.
 
-    One that goes on where the text ends is the likest: the text then lacks no more than its end.
+    A designation that goes on where the text ends is the likest: the text then lacks no more than its end.
     """
     wanted = plain_name(text)
     best, likeness = None, 0.5
-    for unknown in refused:
-        for near in unknown.nearest:
+    for kind, unknown in refused:
+        for near in (*unknown.nearest, kind.example):
             name = plain_name(near)
             like = difflib.SequenceMatcher(None, wanted, name).ratio()
             like = 1.0 if name.startswith(wanted) else like

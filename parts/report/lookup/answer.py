@@ -247,7 +247,10 @@ def _grid(grid: Grid) -> Iterator[str]:
     ]
     wide = [max(map(len, column)) for column in columns]
     right = [bool(unit) for _, unit in grid.columns]
-    last = WIDTH - len(INDENT) - sum(wide[:-1]) - len(GAP) * (len(wide) - 1)
+    room = WIDTH - len(INDENT) - sum(wide[:-1])
+    # Many wide columns stand closer together rather than wrap.
+    gap = GAP if wide[-1] <= room - len(GAP) * (len(wide) - 1) else " "
+    last = room - len(gap) * (len(wide) - 1)
     wide[-1] = min(wide[-1], last)
     for cells in zip(*columns, strict=True):
         parts = [
@@ -257,7 +260,7 @@ def _grid(grid: Grid) -> Iterator[str]:
         tail = textwrap.wrap(cells[-1], max(last, 12)) or [""]
         if right[-1]:
             tail = [f"{line:>{wide[-1]}}" for line in tail]
-        head = INDENT + "".join(part + GAP for part in parts)
+        head = INDENT + "".join(part + gap for part in parts)
         yield head + tail[0]
         yield from (" " * len(head) + line for line in tail[1:])
 

@@ -26,9 +26,7 @@ from parts.standards.threads import Thread, thread
 PERCENTAGES = (DEFAULT_THREAD_PERCENT, 70.0, 65.0, 60.0)
 """Percentages of thread to give tap drills for: the usual one, and less for tough metal."""
 STOCKS = (("inch", INCH_KINDS), ("metric", METRIC_KINDS))
-DRILLS_SOURCE = (
-    "stock drill sizes by ASME B94.11M and ISO 235; percentage of 1.299038 P (ASME B1.1)"
-)
+DRILLS_SOURCE = "stock drill sizes by ASME B94.11M and ISO 235 (from memory); percentage of 1.299038 P (ASME B1.1)"
 
 _SIZE = re.compile(r"(?P<number>[\d./\s-]*\d\.?)\s*(?P<unit>mm|in(?:ch)?\.?|\"|''|″|”)", re.I)
 
@@ -176,6 +174,7 @@ def of_tolerance(text: str) -> Answer:
 def of_drill(text: str) -> Answer:
     """The stock drills beside a size or a named drill, inch and metric, under and over."""
     size, name = _drill_size(text)
+    nearest(size)  # refuses a size that lies beyond every drill
     names = names_of(size)
     rows: list[tuple[Plain, ...]] = []
     sources: dict[str, None] = {}
@@ -188,8 +187,6 @@ def of_drill(text: str) -> Answer:
             said = ", ".join(names_of(found.diameter, kinds))
             rows.append((stock, side, said, found.diameter, found.diameter - size))
             sources[found.source] = None
-    if not rows:
-        nearest(size)  # refuses a size that lies beyond every drill
     head = (
         Entry("size", size, "mm"),
         Entry("stock drill", ", ".join(names) or "none of just this size"),

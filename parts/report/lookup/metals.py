@@ -17,7 +17,7 @@ TOLERANCE_CLASSES = (4, 5, 6, 7)
 USUAL_CLASS = 5
 
 _THICKNESS = re.compile(
-    r"(?P<name>.+?)[\s,]+(?P<number>\d+(?:[\s-]\d+)?(?:/\d+)?(?:\.\d+)?|\.\d+)\s*"
+    r"(?P<name>.+?)[\s,]+(?P<number>(?:\d+[\s-])?\d+/\d+|\d*\.?\d+)\s*"
     r"(?P<unit>mm|in(?:ch)?\.?|\"|″|”)(?:\s+(?:thick|diameter|dia|wall))?",
     re.I,
 )
