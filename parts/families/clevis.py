@@ -47,6 +47,7 @@ class Clevis(Part):
         "impact beyond the stated load cases",
         "preload and prying of the bolts of a pad",
         "local bending of a tube's wall under a foot or beside a spigot",
+        "bending of the throat's floor over a pad or a foot, which back it from side to side",
         "column buckling of what the clevis ends",
     )
     example: ClassVar[Mapping[str, Any]] = {

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
     from parts.loadpath import Span
 
-SIDE_STATIONS = 17
+SIDE_STATIONS = 33
 """Stations of the weld along each side of the foot; odd, for Simpson's rule."""
 WIDEST = 0.85
 """Half the foot across the tube, at most this share of the tube's radius: beyond, its edges are feathers."""

@@ -162,7 +162,8 @@ class MaleThread(Group):
             yield at_most(
                 "shank.shoulder", f"{field}.thread", self.thread.major + 1.0,
                 np.minimum(body.width, body.height) - 2.0 * body.edge_break - ROOM,
-                "the back of the body leaves the jam nut no shoulder", "widen the body, or choose a smaller thread",
+                "the back of the body leaves the jam nut no shoulder",
+                "widen the body, or choose a smaller thread",
             )  # fmt: skip
             return
         yield body.holds(f"{field}.neck.diameter", self.neck.diameter)

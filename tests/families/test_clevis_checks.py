@@ -1,0 +1,237 @@
+"""The checks of a clevis worked by hand, and for many variants at once."""
+
+import numpy as np
+import pytest
+from clevises import CORNERS, EARS, SHANKS, case_of, checks, clevis
+
+from parts.inputs.variants import with_values
+from parts.loadpath import scan
+from parts.standards.threads import thread
+
+EXACT = 1e-9
+"""Closed forms against the same floating-point arithmetic: rounding only."""
+SHARP_EDGES = {"edge_break": "0 mm", "root_fillet": "0 mm"}
+
+
+def test_ear_and_pin_by_hand():
+    part = clevis("male thread")
+    ears, metal, pin = part.ears, part.metal, part.ears.pin
+    pull, d, t = 8000.0, 9.525, 6.0
+    found = checks(part, (pull, 0.0, 0.0))
+    assert found["ear pin, shear"].demand == pytest.approx(pull / 2 / (np.pi * d**2 / 4), rel=EXACT)
+    arm = t / 2 + (ears.throat.width - ears.throat.tongue) / 2 + ears.throat.tongue / 4
+    moment = pull / 2 * arm
+    assert found["ear pin, bending, yield"].demand == pytest.approx(
+        32 * moment / (np.pi * d**3), rel=EXACT
+    )
+    assert found["ear net section, yield"].demand == pytest.approx(
+        pull / 2 / ((22 - d) * t), rel=EXACT
+    )
+    assert found["ear bearing, yield"].demand == pytest.approx(pull / 2 / (d * t), rel=EXACT)
+    # Edge distance 11/9.525 of a diameter: below 1.5, in proportion.
+    assert found["ear bearing, ultimate"].capacity == pytest.approx(
+        metal.bearing_ultimate_ed15 * 11 / d / 1.5, rel=EXACT
+    )
+    side = found["ear shear-out through the side"]
+    assert side.demand == 0.0
+    assert side.factor == np.inf
+    y = d / 2 * np.sin(np.radians(40))
+    plane = np.sqrt(11.0**2 - y**2) - d / 2 * np.cos(np.radians(40))
+    out = found["ear shear-out through the nose"]
+    assert out.factor == pytest.approx(2 * t * plane * metal.shear_ultimate / (pull / 2), rel=EXACT)
+    v, m = (
+        pull / 2 / (np.pi * d**2 / 4 * pin.material.shear_ultimate),
+        moment / found["ear pin, bending, ultimate"].capacity,
+    )
+    assert found["ear pin, shear with bending"].demand == pytest.approx(np.hypot(v, m), rel=EXACT)
+
+
+def test_one_ear_takes_side_force_and_couple():
+    part = clevis("male thread")
+    ears = part.ears
+    apart = ears.throat.width + ears.thickness
+    by_couple = checks(part, moment=(0.0, 4000.0 * apart, 0.0))["ear pin, shear"]
+    by_pull = checks(part, (8000.0, 0.0, 0.0))["ear pin, shear"]
+    assert by_couple.demand == pytest.approx(by_pull.demand, rel=EXACT)
+    side = checks(part, (0.0, 0.0, -500.0))["ear side bending, yield"]
+    long = ears.depth - ears.corner
+    assert side.demand == pytest.approx(
+        6 * 500.0 * long / (ears.width * ears.thickness**2), rel=EXACT
+    )
+
+
+def test_push_neither_tears_the_nose_nor_pulls_the_net_section():
+    found = checks(clevis("male thread"), (-8000.0, 0.0, 0.0))
+    assert found["ear shear-out through the nose"].factor == np.inf
+    assert found["ear net section, ultimate"].factor == np.inf
+    assert found["ear bearing, yield"].demand > 0.0
+
+
+def test_bush_bears_on_the_pin_and_in_the_ear():
+    part = clevis(**EARS["bushed"])
+    found = checks(part, (8000.0, 0.0, 0.0))
+    assert found["ear bearing, yield"].demand == pytest.approx(4000.0 / (13.0 * 6.0), rel=EXACT)
+    assert found["ear bush bearing, yield"].demand == pytest.approx(
+        4000.0 / (9.525 * 6.0), rel=EXACT
+    )
+    bush = part.ears.pin.hole.material
+    assert found["ear bush bearing, ultimate"].capacity == pytest.approx(
+        1.304 * bush.yield_strength * 9.525 * 6.0, rel=EXACT
+    )
+
+
+def test_thread_of_a_tapped_ear_lies_in_the_shear_plane():
+    part = clevis(**EARS["tapped ear"])
+    root = thread("3/8-24 UNF").minor_external
+    assert checks(part, (8000.0, 0.0, 0.0))["ear pin, shear"].demand == pytest.approx(
+        4000.0 / (np.pi * root**2 / 4), rel=EXACT
+    )
+
+
+def test_male_thread_by_hand():
+    part = clevis("male thread")
+    found = checks(part, (5000.0, 100.0, 0.0))
+    # ISO 898-1:2013, 9.1.6.1: A_s = π/4 (d − 0.9382 p)².
+    area = np.pi / 4 * (12 - 0.9382 * 1.5) ** 2
+    assert found["shank thread, yield"].demand == pytest.approx(5000 / area, rel=1e-4)
+    arm = part.ears.back + thread("M12x1.5").relief("external").total_width
+    round_bar = np.sqrt(4 / np.pi * area)
+    stress = 5000 / area + 32 * 100 * arm / (np.pi * round_bar**3)
+    # The factor 0.9382 is rounded to four places in the standard.
+    assert found["shank thread, pull with bending, yield"].demand == pytest.approx(stress, rel=1e-4)
+    # The mate's aluminium strips before the clevis's steel.
+    assert found["shank female thread strip"].factor < found["shank male thread strip"].factor
+
+
+def test_boss_by_hand():
+    part = clevis("female thread")
+    groove = thread("M8").relief("internal").diameter
+    found = checks(part, (-4000.0, 0.0, 0.0))
+    assert found["shank boss, yield"].demand == pytest.approx(
+        4000 / (np.pi / 4 * (14**2 - groove**2)), rel=EXACT
+    )
+    # Alexander's swelling of a boss: s = D/d = 14/8 gives 3.8 s − s² − 2.61.
+    s = 14 / 8
+    strip = found["shank female thread strip"]
+    wide = checks(with_values(part, {"shank.flats": 40.0}), (-4000.0, 0.0, 0.0))[
+        "shank female thread strip"
+    ]
+    assert strip.capacity / wide.capacity == pytest.approx(3.8 * s - s**2 - 2.61, rel=EXACT)
+
+
+def test_spigot_weld_and_rosettes_by_hand():
+    part = clevis("spigot")
+    outside, wall = 15.875, 1.651
+    throat = 1.5
+    area = np.pi / 4 * (outside**2 - (outside - 2 * throat) ** 2)
+    found = checks(part, (6000.0, 0.0, 0.0))
+    assert found["spigot weld, yield"].demand == pytest.approx(6000 / area, rel=EXACT)
+    zone = part.metal.beside_weld("ER70S-2", wall)
+    assert found["spigot weld, yield"].capacity == zone.yield_strength < part.metal.yield_strength
+    plugs, butt = 2 * np.pi / 4 * 10**2, np.pi * throat * (outside - throat)
+    each = found["spigot rosette, shear"]
+    assert each.demand == pytest.approx(6000 * plugs / (plugs + butt) / 2, rel=EXACT)
+    assert each.capacity == pytest.approx(
+        zone.ultimate_strength / np.sqrt(3) * np.pi / 4 * 10**2, rel=EXACT
+    )
+
+
+@pytest.mark.parametrize("shank", ["spigot", "foot"])
+def test_metal_near_a_weld_counts_as_welded(shank):
+    part = clevis(shank)
+    by_name = {span.name: span.material for span in part.spans()}
+    assert by_name["body"].yield_strength < part.metal.yield_strength
+    far = clevis(
+        shank, ears__depth="70 mm", **({"shank__distance": 105} if shank == "foot" else {})
+    )
+    checks_far = checks(far, (1000.0, 0.0, 0.0))
+    assert checks_far["ear net section, yield"].capacity == far.metal.yield_strength
+
+
+def test_bolts_of_a_pad_by_hand():
+    part = clevis("pad")
+    area = thread("M6").stress_area
+    pull = checks(part, (8000.0, 0.0, 0.0))
+    assert pull["pad bolt, tension, yield"].demand == pytest.approx(8000 / 4 / area, rel=EXACT)
+    assert (
+        pull["pad bolt, tension, yield"].capacity == 640.0
+    )  # ISO 898-1, class 8.8 up to M16: 640 MPa
+    side = checks(part, (0.0, 1000.0, 0.0))
+    arm = part.ears.back + 8.0
+    assert side["pad bolt, tension, yield"].demand == pytest.approx(
+        1000 * arm / (4 * 20) / area, rel=EXACT
+    )
+    assert side["pad bolt, shear"].demand == pytest.approx(1000 / 4 / area, rel=EXACT)
+    twist = checks(part, moment=(40000.0, 0.0, 0.0))
+    reach = np.hypot(*CORNERS[0])
+    assert twist["pad bolt, shear"].demand == pytest.approx(40000 / (4 * reach) / area, rel=EXACT)
+    bend = pull["pad bending along y, yield"]
+    assert bend.demand == pytest.approx(6 * 2 * 2000 * (20 - 11) / (70 * 8**2), rel=EXACT)
+
+
+def test_pad_bolts_turn_with_the_clocking():
+    # A quarter turn swaps the spacings across which a side force tips the pad.
+    straight, turned = clevis("pad"), with_values(clevis("pad"), {"clocking": np.pi / 2})
+    one, other = (
+        checks(p, (0.0, 1000.0, 0.0))["pad bolt, tension, yield"].demand for p in (straight, turned)
+    )
+    assert one / other == pytest.approx(25 / 20, rel=EXACT)
+
+
+def test_foot_weld_by_hand():
+    part = clevis("foot")
+    found = checks(part, (6000.0, 0.0, 0.0))["foot weld"]
+    # A pull through the centroid of the weld spreads evenly.
+    assert found.demand == pytest.approx(6000 / part.shank.path(part.body).lengths.sum(), rel=1e-6)
+    ultimate = min(
+        part.metal.beside_weld().ultimate_strength,
+        part.shank.tube_material.beside_weld("", part.shank.tube.wall_mm).ultimate_strength,
+    )
+    wall = part.shank.tube.wall_mm
+    leg = ultimate / np.sqrt(3) * min(3.0 / np.sqrt(2), wall)
+    assert found.capacity == pytest.approx(leg, rel=EXACT)
+
+
+def test_the_floor_bends_over_the_shank():
+    part = clevis("male thread without undercut", **SHARP_EDGES)
+    (floor,) = [span for span in part.spans() if "floor" in span.name]
+    found = scan(floor, [case_of((4000.0, 0.0, 0.0))], np.array([0.0]))
+    middle = (part.ears.throat.width + part.ears.thickness) / 2
+    arm = middle - part.shank.thread.major / 2
+    assert abs(found.resultants.Mz[0, 0]) == pytest.approx(2000 * arm, rel=EXACT)
+    assert found.section.area[0] == pytest.approx(22.0 * 8.0, rel=EXACT)
+    assert not [s for s in clevis("male thread with neck").spans() if "floor" in s.name]
+
+
+def test_bolts_in_one_line_never_pass_across_it():
+    part = clevis("pad", shank__at=[[0, -25], [0, 25]])
+    # Two bolts in one line bear no moment about it: no number, and so no pass.
+    assert not checks(part, (0.0, 500.0, 0.0))["pad bolt, tension, yield"].ok
+
+
+VARIED = {
+    "ears.thickness": [5.5, 6.0, 7.0],
+    "ears.width": [21.0, 22.0, 24.0],
+    "ears.depth": [20.0, 22.0, 25.0],
+    "ears.pin.diameter": [9.4, 9.5, 9.525],
+    "edge_break": [0.3, 0.4, 0.5],
+    "root_fillet": [0.5, 1.0, 1.5],
+    "clocking": [0.0, 0.1, 0.2],
+}
+
+
+@pytest.mark.parametrize("shank", SHANKS)
+def test_arrays_equal_one_at_a_time(shank):
+    part = clevis(shank)
+    case = case_of((3000.0, 500.0, -200.0), (100.0, 2000.0, 300.0))
+    many = with_values(part, {k: np.array(v) for k, v in VARIED.items()})
+    rules, modes = list(many.rules()), list(many.modes(case))
+    for i in range(3):
+        one = with_values(part, {k: v[i] for k, v in VARIED.items()})
+        for rule, alone in zip(rules, one.rules(), strict=True):
+            both = np.broadcast_to(rule.value, 3)[i], np.broadcast_to(rule.limit, 3)[i]
+            assert both == pytest.approx((float(alone.value), float(alone.limit)), rel=EXACT)
+        for mode, alone in zip(modes, one.modes(case), strict=True):
+            assert np.broadcast_to(mode.factor, 3)[i] == pytest.approx(
+                float(alone.factor), rel=EXACT
+            )
