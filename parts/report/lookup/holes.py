@@ -26,7 +26,10 @@ from parts.standards.threads import Thread, thread
 PERCENTAGES = (DEFAULT_THREAD_PERCENT, 70.0, 65.0, 60.0)
 """Percentages of thread to give tap drills for: the usual one, and less for tough metal."""
 STOCKS = (("inch", INCH_KINDS), ("metric", METRIC_KINDS))
-DRILLS_SOURCE = "stock drill sizes by ASME B94.11M and ISO 235 (from memory); percentage of 1.299038 P (ASME B1.1)"
+DRILLS_SOURCE = (
+    "stock drill sizes by ASME B94.11M and ISO 235 (from memory); "
+    "percentage of 1.299038 P (ASME B1.1)"
+)
 
 _SIZE = re.compile(r"(?P<number>[\d./\s-]*\d\.?)\s*(?P<unit>mm|in(?:ch)?\.?|\"|''|″|”)", re.I)
 
