@@ -27,6 +27,8 @@ from parts.strength.section import properties
 End = Annotated[Eye | ClevisEnd | TappedEnd, Field(discriminator="type")]
 AXES = np.eye(3)
 RATE_STATIONS = 101
+LEAST_COVER = 0.98
+"""Share of the torque at full bump that a load case must reach to count as full bump [-]."""
 
 
 class TorsionArm(Part):
@@ -225,8 +227,7 @@ class TorsionArm(Part):
         ends = self.hub.bore.shaft_shear(np.abs(torque), self.bar.bore)
         yield from self.bar.modes(case.name, torque, ends)
         if case.name == self.loads[0].name:
-            most = np.maximum.reduce([np.abs(self.torque(one)) for one in self.loads])
-            yield from self.bar.travel_modes(self.arm.length, most)
+            yield from self.bar.travel_modes(self.arm.length)
 
     def _arm_modes(self, case: LoadCase) -> Iterator[Check]:
         """Bending of the arm in the plane of travel where it leaves the hub, and its twist by a crank."""
@@ -277,11 +278,23 @@ class TorsionArm(Part):
             *self.hub.bore.cautions(self.metal),
             "Never let go of a loaded bar: take its load off with a jack before the arm is drawn.",
         ]
+        notes += self._uncovered_bump()
         if self.bar.preset:
             notes.append(
                 "A preset bar is loaded in one sense for life: mark its sense and ends, and never change sides."
             )
         return notes
+
+    def _uncovered_bump(self) -> list[str]:
+        """A caution where no load case is as large as what the bar itself asks of the arm at full bump."""
+        most = max((float(np.max(np.abs(self.torque(one)))) for one in self.loads), default=0.0)
+        need = float(np.max(self.bar.torque_at_bump(self.arm.length)))
+        if most >= LEAST_COVER * need:
+            return []
+        return [
+            f"At full bump the bar asks {need / 1000.0:.0f} N*m of the arm, the largest load case "
+            f"{most / 1000.0:.0f}: the arm is not checked at full bump until a load case reaches it."
+        ]
 
     def build(self) -> Sequence[Piece]:
         c = float(self.edge_break)
