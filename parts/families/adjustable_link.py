@@ -7,7 +7,7 @@ from functools import cached_property
 from typing import Annotated, Any, ClassVar, Literal
 
 import numpy as np
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from parts.features.barbody import BarBody
 from parts.features.clevisend import HALF_TURN, ClevisEnd, placed
@@ -24,6 +24,7 @@ from parts.features.linkstrength import (
     wall_modes,
 )
 from parts.features.tubebody import TubeBody
+from parts.features.welded import welded
 from parts.inputs.quantities import NonNegativeLength, NonNegativeRatio, PositiveLength
 from parts.loadpath import Span
 from parts.loads import Action, LoadCase
@@ -47,7 +48,7 @@ class AdjustableLink(Part):
         "y square to both, the way that the witness holes face"
     )
     not_covered: ClassVar[tuple[str, ...]] = (
-        "fatigue, of the weld above all",
+        "fatigue of threads, rod ends and welds",
         "wear of balls and races",
         "impact beyond the stated load cases",
         "what the ends are pinned to",
@@ -96,6 +97,13 @@ class AdjustableLink(Part):
     shaken: NonNegativeRatio = Field(
         0.0, description="Acceleration across the link in g, for its own weight at speed."
     )
+
+    @model_validator(mode="after")
+    def _can_be_welded_where_it_is(self) -> AdjustableLink:
+        if isinstance(self.body, TubeBody):
+            for metal in (self.metal, *(self.body.bung_metal(i, self.metal) for i in (0, 1))):
+                welded(metal, self.body.weld.filler, self.body.size[1])
+        return self
 
     @property
     def ends(self) -> tuple[RodEndEnd | ClevisEnd, RodEndEnd | ClevisEnd]:

@@ -42,7 +42,7 @@ class Turnbuckle(Part):
         "y square to both, the way that the first flat and the witness holes face"
     )
     not_covered: ClassVar[tuple[str, ...]] = (
-        "fatigue",
+        "fatigue of threads and rod ends",
         "wear of balls and races",
         "impact beyond the stated load cases",
         "the clevises that the rod ends work in, and their bolts",

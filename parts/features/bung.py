@@ -35,7 +35,7 @@ LEAST_LAND = 2.0
 """Least round length between wrench flats or a hole and the weld prep [mm]; common practice, no source."""
 LEAST_FLATS = 8.0
 WRENCH_SLACK = 0.15
-ROOT_FACE = 0.3
+ROOT_FACE = 0.2
 """Least of the shoulder's face that the weld prep leaves over the spigot [mm]; common practice, no source."""
 LEAD_SLOPE = np.tan(np.radians(20.0))
 FLOOR = 2.0
@@ -85,7 +85,7 @@ class Bung(Group):
     )
     lead_in: PositiveLength = Field(1.0, description="Length of the taper at the spigot's tip.")
     weld_prep: NonNegativeLength | None = Field(
-        None, description="Leg of the 45 degree chamfer for the weld; 0.8 of the wall where left out."
+        None, description="Leg of the 45 degree chamfer for the weld; three quarters of the wall where left out."
     )
     bore: Literal["open", "closed"] = Field(
         "open", description="Open into the tube, or closed by a floor behind the thread."
@@ -137,7 +137,7 @@ class Bung(Group):
 
     def prep(self, wall: Any) -> Any:
         """Leg of the weld prep [mm]."""
-        return 0.8 * wall if self.weld_prep is None else self.weld_prep
+        return 0.75 * wall if self.weld_prep is None else self.weld_prep
 
     def tapped(self, least: Any) -> Any:
         """Full thread [mm]."""
@@ -243,7 +243,7 @@ class Bung(Group):
         yield at_most(
             "bung.prep", f"{field}.weld_prep", 2.0 * self.prep(wall),
             d - self.plug(outside - 2.0 * wall) - 2.0 * ROOT_FACE,
-            "the weld prep would eat the face that the tube stands against", "lessen it to 0.8 of the wall",
+            "the weld prep would eat the face that the tube stands against", "lessen it to three quarters of the wall",
         )  # fmt: skip
         if isinstance(self.wrench, PlainShoulder):
             room = (d - thread.major) / 2.0

@@ -226,6 +226,9 @@ class Adjustment:
             found["least step, half a turn of end a off its pin"] = (a / 2.0, "mm")
             found["least step, half a turn of end b off its pin"] = (b / 2.0, "mm")
         for i, name in ((0, "a"), (1, "b")):
+            thread = self.ends[i].thread
+            drill = thread.tap_drill().drill.name
+            found[f"thread at end {name}"] = (f"{thread.designation}, tap drill {drill}", "")
             for word, length in (("longest", self.lengths.maximum), ("shortest", self.lengths.minimum)):
                 found[f"engagement of end {name} at the {word}"] = (self.engaged(i, length), "mm")
             found[f"shank of end {name} in the body as assembled"] = (self.entry(i, assembled), "mm")

@@ -236,7 +236,7 @@ class TubeBody(Group):
             "root gap at each weld": (self.weld.gap, "mm"),
         }
         if not self.tube.is_stock:
-            found["tube is no listed stock; nearest"] = (", ".join(self.tube.nearest), "")
+            found["tube is no listed stock; nearest are"] = (", ".join(self.tube.nearest), "")
         if self.vent_hole is not None:
             found["vent hole, from the end of the tube at a"] = (
                 self._vent_at(link) - self._ends(link)[0], "mm",

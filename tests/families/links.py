@@ -1,0 +1,135 @@
+"""Adjustable links and turnbuckles for the tests, and how their solids are held against their outlines."""
+
+import copy
+
+from parts.families.adjustable_link import AdjustableLink
+from parts.families.turnbuckle import Turnbuckle
+from parts.loads import LoadCase, PointLoad
+from parts.making.make import _compared
+
+RIGHT = {"type": "rod end", "rod_end": "3/8-24 male RH"}
+LEFT = {"type": "rod end", "rod_end": "3/8-24 male LH"}
+FLATS = {"type": "flats", "across_flats": "19 mm"}
+BUNG = {"shoulder": "26 mm", "spigot": "14 mm", "wrench": FLATS}
+EARS = {
+    "thickness": "6 mm", "width": "20 mm", "depth": "20 mm", "floor_thickness": "8 mm",
+    "throat": {"type": "blade", "thickness": "6 mm", "end": "11 mm"},
+    "pin": {"diameter": "8 mm", "material": "4130 Q&T 125 ksi"},
+}  # fmt: skip
+CLEVIS = {
+    "type": "clevis", "shank_thread": "3/8-24 UNF RH", "thread_length": "36 mm",
+    "material": "4130 normalized", "ears": EARS,
+}  # fmt: skip
+NECKED = {
+    **CLEVIS,
+    "shank_thread": "3/8-24 UNF LH",
+    "neck": {"diameter": "15 mm", "length": "14 mm", "flats": "13 mm"},
+}
+SHORT_RANGE = {"minimum": "316 mm", "nominal": "320 mm", "maximum": "328 mm"}
+
+
+def tube(weld=None, vent_hole=None, **bung):
+    body = {"type": "tube", "tube": "7/8 in x 0.065 in", "bung": {**BUNG, **bung}}
+    body |= {"weld": weld} if weld else {}
+    return body | ({"vent_hole": vent_hole} if vent_hole else {})
+
+
+BIG_HEX = {"type": "hex", "across_flats": "27 mm", "length": "20 mm"}
+LINKS = {
+    "flats on the shoulder": {"body": tube()},
+    "plain shoulder, witness hole through the tube": {
+        "body": tube(wrench={"type": "plain"}, shoulder="8 mm", spigot="26 mm", witness_in="spigot")
+    },
+    "hex on the shoulder": {
+        "body": tube(wrench={"type": "hex", "across_flats": "19 mm", "length": "12 mm"}, shoulder="28 mm")
+    },
+    "large hex, witness hole in it, fillet weld": {
+        "body": tube(
+            diameter="26 mm", wrench=BIG_HEX, witness_in="wrench", shoulder="30 mm",
+            weld={"type": "fillet", "leg": "1.6 mm", "filler": "ER80S-D2"},
+        )
+    },
+    "closed bungs and a vent": {
+        "body": tube(bore="closed", spigot="24 mm", thread_depth="22 mm", vent_hole="2 mm")
+    },
+    "tapped without relief, no witness hole": {
+        "body": tube(relief=False, thread_depth="25 mm", witness_hole=None)
+    },
+    "another bung at end b": {
+        "body": {**tube(), "bung_b": {**BUNG, "material": "4130 normalized", "shoulder": "30 mm"}}
+    },
+    "round bar with wrench flats": {
+        "form": "bar", "material": "7075-T6",
+        "body": {"type": "bar", "size": "22 mm", "thread_depth": "22 mm", "wrench_flats": "19 mm"},
+    },
+    "hex bar without relief": {
+        "form": "bar", "material": "7075-T6",
+        "body": {
+            "type": "bar", "section": "hex", "size": "19 mm", "relief": False, "thread_depth": "26 mm",
+            "witness_hole": None,
+        },
+    },
+    "a clevis at end a": {"end_a": CLEVIS, "pin_to_pin": SHORT_RANGE},
+    "clevises at both ends": {"end_a": CLEVIS, "end_b": NECKED, "pin_to_pin": SHORT_RANGE},
+}  # fmt: skip
+
+BODIES = {
+    "hex": {"type": "hex", "across_flats": "19 mm"},
+    "hex with a tommy-bar hole": {"type": "hex", "across_flats": "22 mm", "tommy_bar": "5 mm"},
+    "round with wrench flats": {"type": "round", "diameter": "22 mm", "across_flats": "19 mm"},
+    "round with a tommy-bar hole": {"type": "round", "diameter": "22 mm", "tommy_bar": "6 mm"},
+    "flatted, no witness holes": {
+        "type": "flatted", "diameter": "22 mm", "across_flats": "19 mm", "witness_hole": None,
+    },
+    "drilled through at the tap drill": {
+        "type": "hex", "across_flats": "19 mm", "relief": "8.5 mm", "thread_depth": "26 mm",
+    },
+    "of a stated length": {"type": "hex", "across_flats": "19 mm", "length": "85 mm"},
+}  # fmt: skip
+
+
+def stated(family, **changes):
+    """A part as YAML would state it; `body__bung__spigot` stands for `body.bung.spigot`."""
+    data = copy.deepcopy(dict(family.example))
+    for name, value in changes.items():
+        *groups, last = name.split("__")
+        owner = data
+        for group in groups:
+            owner = owner[group]
+        owner[last] = copy.deepcopy(value)
+    return data
+
+
+def link(**changes):
+    return AdjustableLink.model_validate(stated(AdjustableLink, **changes))
+
+
+def turnbuckle(**changes):
+    return Turnbuckle.model_validate(stated(Turnbuckle, **changes))
+
+
+def case_of(*forces, name="case"):
+    """A load case of (point, force) or (point, force, moment)."""
+    keys = ("at", "force", "moment")
+    return LoadCase(name=name, forces=[PointLoad(**dict(zip(keys, one, strict=False))) for one in forces])
+
+
+def checks(part, *forces):
+    return {one.name: one for one in part.modes(case_of(*forces))}
+
+
+def differences(part, stations=(0.0005, 0.5, 0.9995)):
+    """The largest difference of the solids from the outlines of each span, cut at several stations."""
+    solids = {piece.name: piece.solid for piece in part.pieces}
+    worst = {}
+    for span in part.spans():
+        for t in stations:
+            *_, difference = _compared(span, solids[span.piece], t)
+            worst[span.name] = max(worst.get(span.name, 0.0), difference)
+    return worst
+
+
+def are_sound(part):
+    """One valid closed solid for each piece."""
+    found = [piece.solid.solids().vals() for piece in part.pieces]
+    return all(len(one) == 1 and one[0].isValid() and one[0].Volume() > 0.0 for one in found)
