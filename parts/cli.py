@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -41,6 +42,14 @@ def main() -> None:
         raise SystemExit(WRONG_INPUT) from None
     except OSError as error:
         _complain(f"the disk refused: {error}")
+        raise SystemExit(FAILED) from None
+    except Exception as error:
+        if os.environ.get("ONEOFF_TRACE"):
+            raise
+        _complain(
+            f"a fault of oneoff-parts itself, not of your file: {type(error).__name__}: {error}; nothing was "
+            "half written. Report it with the file (ONEOFF_TRACE=1 shows where it happened)"
+        )
         raise SystemExit(FAILED) from None
     except KeyboardInterrupt:
         _complain("stopped; files already written are whole")
