@@ -11,10 +11,13 @@ import numpy as np
 from parts.loads import Action, LoadCase, resultant
 from parts.standards.materials import Material
 from parts.strength.outline import Outline
-from parts.strength.scan import stress_bound
-from parts.strength.section import Section, properties
+from parts.strength.scan import StressBound, stress_bound
+from parts.strength.section import Section, farthest, properties
 from parts.strength.stress import Peak, Resultants, von_mises
 
+NEGLIGIBLE = 0.01
+"""Where the bound of the von Mises stress exceeds the normal stress by no more than this [-], the bound
+is taken: on the safe side, and the shear need not be solved for."""
 MOST = 8
 """How many stations of a scan are solved exactly at most, the highest bound first."""
 
@@ -190,9 +193,32 @@ def _closer(one: Scan, i: int) -> Scan:
 
 
 def _solved(one: Scan, k: int, i: int) -> Critical:
+    """The stress at a station, exact; the bound where shear adds next to nothing to the normal stress."""
     t = float(one.t[i])
     outline = one.span.outline(np.asarray(t))
     section = properties(outline)
     forces = Resultants(**{name: value[k, i] for name, value in vars(one.resultants).items()})
-    stress = von_mises(outline, forces, one.span.material.poisson)
+    bound = stress_bound(outline, forces, one.span.material.poisson)
+    if float(bound.von_mises) <= (1.0 + NEGLIGIBLE) * float(bound.normal):
+        stress = _without_shear(outline, section, forces, bound)
+    else:
+        stress = von_mises(outline, forces, one.span.material.poisson)
     return Critical(one.span, one.cases[k], t, section, forces, stress)
+
+
+def _without_shear(
+    outline: Outline, section: Section, forces: Resultants, bound: StressBound
+) -> Peak:
+    """The peak where bending alone decides: the farthest fibre, and the bound of the whole."""
+    p, q = section.curvature(forces.My, forces.Mz)
+    axial = float(forces.N / section.area)
+    ends = [farthest(outline, sign * np.array([p, q], float)) for sign in (1.0, -1.0)]
+    middle = p * section.y + q * section.z
+    bending = [float(ends[0][0] - middle), -float(ends[1][0] + middle)]
+    worst = int(abs(axial + bending[1]) > abs(axial + bending[0]))
+    y, z = ends[worst][1]
+    tau = float(bound.shear + bound.torsion)
+    return Peak(
+        float(bound.von_mises), float(y), float(z), axial, bending[worst],
+        float(bound.shear), float(bound.torsion), tau,
+    )  # fmt: skip
