@@ -109,11 +109,16 @@ class Angle:
 
 @dataclass(frozen=True)
 class Callout:
-    """Words with a leader to a place: a chamfer, a weld, a surface."""
+    """Words with a leader to a place: a chamfer, a groove, a weld, a surface.
+
+    Sizes in the words stand as `{0}`, `{1}` ... for those of `sizes`, so that they too come in the units of the
+    drawing and are measured on the solid.
+    """
 
     name: str
     at: Place
     text: str
+    sizes: tuple[Linear | Diameter | Radius, ...] = ()
     view: str = ""
 
 
@@ -233,7 +238,8 @@ class Marks:
             here = {f.name for f in fields(mark)}
             places = {n: np.asarray(getattr(mark, n), float) @ turn + shift for n in here & _PLACES}
             ways = {n: np.asarray(getattr(mark, n), float) @ turn for n in here & _DIRECTIONS}
-            return replace(mark, **places, **ways)
+            sizes = {n: tuple(map(one, getattr(mark, n))) for n in here & {"sizes"}}
+            return replace(mark, **places, **ways, **sizes)
 
         marked = ("dimensions", "holes", "threads", "centres")
         return Marks(*(tuple(map(one, getattr(self, n))) for n in marked), self.notes)

@@ -250,7 +250,8 @@ class Clevis(Part):
                 right=(1.0, 0.0, 0.0),
                 up=(0.0, 1.0, 0.0),
                 views=tuple(views),
-                marks=ear_marks(ears) + shank_marks(shank, self.body),
+                marks=ear_marks(ears, float(self.edge_break), open_back=isinstance(shank, Foot))
+                + shank_marks(shank, self.body),
                 datum=Datum((0.0, 0.0, 0.0), "middle of the pin"),
             )
         ]

@@ -15,13 +15,22 @@ FINE = "Ra 1.6"
 """Surface of a bore that a pin or bush sits in; common practice, no source."""
 
 
-def ear_marks(ears: Ears, across: str = "front", along: str = "top") -> Marks:
+def ear_marks(
+    ears: Ears,
+    edge_break: float,
+    across: str = "front",
+    along: str = "top",
+    *,
+    open_back: bool = False,
+) -> Marks:
     """Dimensions, holes and centre lines of a pair of ears.
 
     Args:
         ears: the ears.
+        edge_break: chamfer of the bores [mm].
         across: the side of the view along the pin.
         along: the side of the view that shows the throat.
+        open_back: the body goes on behind the floor, so that it has no back to measure to.
 
     Returns:
         The marks.
@@ -47,8 +56,11 @@ def ear_marks(ears: Ears, across: str = "front", along: str = "top") -> Marks:
             view=along,
         ),
         Linear("depth of the throat", (-depth, 0, 0), (0, 0, half), X, depth, view=along),
-        Linear("back of the body", (-back, 0, half), (0, 0, half), X, back, view=along),
     ]
+    if not open_back:
+        sizes.append(
+            Linear("back of the body", (-back, 0, half), (0, 0, half), X, back, view=along)
+        )
     radius = float(ears.radius)
     corner = (-depth + radius, 0.0, gap - radius)
     if ears.floor == "full radius":
@@ -64,7 +76,7 @@ def ear_marks(ears: Ears, across: str = "front", along: str = "top") -> Marks:
             f"Throat takes rod end {ears.throat.rod_end.designation} with its spacers; try it before finishing."
         )
     middle = CentreLine((end, 0, 0), (-depth, 0, 0))
-    holes, threads = _holes(ears)
+    holes, threads = _holes(ears, edge_break)
     return Marks((*sizes, *nose_sizes(ears, half, across)), holes, threads, (middle,), tuple(notes))
 
 
@@ -93,7 +105,7 @@ def nose_sizes(nose: Nose, half: float, view: str) -> list[Dimension]:
     ]
 
 
-def _holes(ears: Ears) -> tuple[tuple[Hole, ...], tuple[ThreadLines, ...]]:
+def _holes(ears: Ears, edge_break: float) -> tuple[tuple[Hole, ...], tuple[ThreadLines, ...]]:
     half, gap = float(ears.height) / 2.0, float(ears.throat.width) / 2.0
     pin, hole = ears.pin, ears.pin.hole
     top = (0.0, 0.0, half)
@@ -105,7 +117,7 @@ def _holes(ears: Ears) -> tuple[tuple[Hole, ...], tuple[ThreadLines, ...]]:
         clear = Hole("pin hole", top, -Z, bore, through=half - gap, callout="this ear only")
         tapped = Hole(
             "tapped ear", (0.0, 0.0, -gap), -Z, minor, through=half - gap, thread=thread,
-            countersink=major, callout="far ear only",
+            countersink=major + 2.0 * edge_break, callout="far ear only",
         )  # fmt: skip
         lines = ThreadLines((0, 0, -half), (0, 0, -gap), major, minor, internal=True)
         return (clear, tapped), (lines,)

@@ -102,55 +102,81 @@ def _male(shank: MaleThread, body: Body) -> Marks:
     if shank.undercut:
         relief = thread.relief("external")
         full = start + float(relief.total_width)
-        words = (
-            f"undercut Ø{relief.diameter:.2f} × {relief.total_width:.2f} wide\n"
-            f"R{relief.radius:.2f} at the shoulder, 45° run-out"
-        )
-        x = -start - float(relief.radius) - 0.3
-        sizes.append(Callout("undercut", (x, -relief.diameter / 2, 0), words, view="front"))
+        sizes.append(_undercut(start, full, float(relief.diameter), float(relief.radius)))
     point = float(thread.pitch)
-    lines = ThreadLines((-full, 0, 0), (-end, 0, 0), major, float(thread.minor_external))
+    thin = major - 1.6 * point
     tip = Callout(
         "thread point",
-        (-end, -(major / 2 - 0.8 * point), 0),
-        f"chamfer {point:.2f} long to Ø{major - 1.6 * point:.2f}",
+        (-end, -thin / 2, 0),
+        "point {0} long to {1}",
+        (
+            Linear("length of the point", (-end, 0, 0), (-end + point, 0, 0), X, point),
+            Diameter("tip of the thread", (-end, 0, 0), X, thin),
+        ),
         view="front",
     )
+    lines = ThreadLines((-full, 0, 0), (-end, 0, 0), major, float(thread.minor_external))
     return Marks((*sizes, tip), (), (lines,), (CentreLine((0, 0, 0), (-end, 0, 0)),))
+
+
+def _undercut(start: float, full: float, narrow: float, radius: float) -> Callout:
+    """The groove behind a shoulder at `start` that runs out to the full thread at `full` [mm]."""
+    corner = (-start - radius, -(narrow / 2 + radius), 0.0)
+    return Callout(
+        "undercut",
+        (-start - radius - 0.2, -narrow / 2, 0.0),
+        "undercut {0} × {1} wide\n{2} at the shoulder, 45° run-out",
+        (
+            Diameter("undercut", (-start - radius, 0, 0), X, narrow),
+            Linear("width of the undercut", (-full, 0, 0), (-start, 0, 0), X, full - start),
+            Radius("fillet of the undercut", corner, Z, (X + Y) / np.sqrt(2.0), radius),
+        ),
+        view="front",
+    )
 
 
 def _female(shank: FemaleThread, body: Body) -> Marks:
     thread, length, wide = shank.thread, float(shank.length), float(shank.diameter)
     minor, major, depth = float(thread.minor_internal), float(thread.major), float(shank.depth)
-    drilled = depth + float(
-        thread.relief("internal").total_width if shank.relief else 2.0 * thread.pitch
-    )
-    notes = []
-    if shank.relief:
-        groove = thread.relief("internal")
-        notes.append(
-            f"Relief behind {thread.designation}: Ø{groove.diameter:.2f} "
-            f"from {depth:.2f} to {drilled:.2f} deep."
-        )
-    hole = Hole(
-        "tapped boss", (-length, 0, 0), X, minor, depth=drilled, thread=thread, tapped=depth,
-        countersink=major + 0.6,
-    )  # fmt: skip
+    drilled = depth + 2.0 * float(thread.pitch)
     sizes: list[Dimension] = [
         Diameter("boss", (-length, 0, 0), X, wide, view="front"),
         Linear(
             "length of the boss", (-length, wide / 2, 0), (0, wide / 2, 0), X, length, view="front"
         ),
-        Linear(
-            "depth of full thread", (-length, 0, 0), (-length + depth, 0, 0), X, depth, view="top"
-        ),
         *_root(body, wide),
         *_flats(shank.flats, float(body.root_fillet), length),
     ]
+    if shank.relief:
+        groove = thread.relief("internal")
+        drilled = depth + float(groove.total_width)
+        at = -length + (depth + drilled) / 2.0
+        full = Linear(
+            "depth of full thread", (-length, 0, 0), (-length + depth, 0, 0), X, depth, view="top"
+        )
+        words = Callout(
+            "relief behind the thread",
+            (at, 0.0, groove.diameter / 2.0),
+            "relief {0} × {1} wide",
+            (
+                Diameter("relief", (at, 0, 0), X, float(groove.diameter)),
+                Linear(
+                    "width of the relief",
+                    (-length + depth, 0, 0),
+                    (-length + drilled, 0, 0),
+                    X,
+                    drilled - depth,
+                ),
+            ),
+            view="top",
+        )
+        sizes += [full, words]
+    hole = Hole(
+        "tapped boss", (-length, 0, 0), X, minor, depth=drilled, thread=thread, tapped=depth,
+        countersink=major + 0.6,
+    )  # fmt: skip
     lines = ThreadLines((-length + depth, 0, 0), (-length, 0, 0), major, minor, internal=True)
-    return Marks(
-        tuple(sizes), (hole,), (lines,), (CentreLine((0, 0, 0), (-length, 0, 0)),), tuple(notes)
-    )
+    return Marks(tuple(sizes), (hole,), (lines,), (CentreLine((0, 0, 0), (-length, 0, 0)),))
 
 
 def _spigot(shank: Spigot, body: Body) -> Marks:
@@ -192,7 +218,8 @@ def _spigot(shank: Spigot, body: Body) -> Marks:
     ]
     if lead > 0.0:
         at = (-(end - lead / 2), -(plug - lead) / 2, 0)
-        sizes.append(Callout("lead-in", at, f"{lead:.2f} × 45°", view="front"))
+        long = Linear("lead-in", (-end, 0, 0), (-end + lead, 0, 0), X, lead)
+        sizes.append(Callout("lead-in", at, "{0} × 45°", (long,), view="front"))
     notes = [f"Weld to {shank.tube.name} tube all round; dress nothing off the weld."]
     if shank.rosettes is not None:
         r = shank.rosettes
@@ -225,21 +252,21 @@ def _pad(shank: Pad, body: Body) -> Marks:
         centre = (-thick, wide / 2 - corner, high / 2 - corner)
         sizes.append(Radius("corner of the pad", centre, X, way, corner, count=4, view="left"))
     if body.root_fillet > 0.0:
-        at = (-0.0, float(body.width) / 2, 0.0)
-        sizes.append(
-            Callout("root fillet", at, f"R{float(body.root_fillet):.2f} all round", view="front")
-        )
+        r = float(body.root_fillet)
+        centre = (r, float(body.width) / 2 + r, 0.0)
+        way = -(X + Y) / np.sqrt(2.0)
+        sizes.append(Radius("root fillet", centre, Z, way, r, callout="all round", view="front"))
     for i, (y, z) in enumerate(shank.places(), 1):
-        place = (-thick, float(y), float(z))
+        place = (0.0 if bored else -thick, float(y), float(z))
         holes.append(
             Hole(
                 f"pad hole {i}",
                 place,
-                X,
+                -X if bored else X,
                 size,
                 through=thick,
                 thread=tapped,
-                countersink=float(tapped.major) if tapped else 0.0,
+                countersink=float(tapped.major + 2.0 * body.edge_break) if tapped else 0.0,
                 view="left",
                 counterbore=(float(bored.diameter), float(bored.depth)) if bored else None,
                 callout="counterbore on the far side" if bored else "",
@@ -282,10 +309,13 @@ def _foot(shank: Foot, body: Body) -> Marks:
         sizes.append(Radius("cope", axis, along, out, outside / 2, callout=words, view=side))
     else:
         lean = f", leaning {np.degrees(float(shank.tilt)):.1f}°" if shank.tilt else ""
+        side = "front" if abs(across[2]) > 0.5 else "top"
         turn = f", turned {np.degrees(float(body.clocking)):.1f}°" if body.clocking else ""
         sizes.append(Callout("cope", axis + out * outside / 2, f"{words}{lean}{turn}", view=side))
-    if shank.tilt and abs(float(across @ Y)) > 1.0 - 1e-9:
-        sizes.append(Angle("lean of the tube", axis, Z, along, abs(float(shank.tilt)), view="top"))
+    if shank.tilt and max(abs(across)) > 1.0 - 1e-9:
+        square = (along - (along @ X) * X) / np.linalg.norm(along - (along @ X) * X)
+        lean = Angle("lean of the tube", axis, square, along, abs(float(shank.tilt)), view=side)
+        sizes.append(lean)
     centre = CentreLine(axis - along * outside * 0.6, axis + along * outside * 0.6)
     note = f"Fillet weld all round, leg {float(shank.leg):.2f}; tack and square to the tube first."
     return Marks(tuple(sizes), (), (), (centre, CentreLine((0, 0, 0), axis)), (note,))

@@ -57,14 +57,16 @@ class Way:
     extensions: np.ndarray
 
 
-def place_measures(there: Field, measures: Sequence[Measure]) -> list[str]:
-    """Draw dimension lines, the shortest nearest to the view.
+def place_measures(
+    there: Field, measures: Sequence[Measure], first: Sequence[str] = ()
+) -> list[str]:
+    """Draw dimension lines, the shortest nearest to the view, those named in `first` before all others.
 
     Returns:
         The names of those that found no room.
     """
     crowded = []
-    for one in sorted(measures, key=lambda m: (round(_length(m), 3), m.name)):
+    for one in sorted(measures, key=lambda m: (m.name not in first, round(_length(m), 3), m.name)):
         best = _best_row(there, one)
         if best is None:
             crowded.append(one.name)
@@ -177,7 +179,8 @@ def _way(
         + (0.0 if reach == (0.0, 0.0) else 2.5)
         + 1.5 * crossings(own, there.of("dimension line", "leader"))
         + 1.0 * crossings(main_segment, there.of("dimension"))
-        + 0.4 * crossings(own, there.of("outline"))
+        + 0.7 * crossings(own, there.of("outline"))
+        + 0.15 * crossings(own, there.of("hatch"))
         + 0.3 * crossings(main_segment, there.of("centre", "cutting"))
     )
     return Way(cost, (*drawn, main, *arrows, letters), main_segment, own)
@@ -250,7 +253,7 @@ def _leader(
         float(np.linalg.norm(elbow - touch)) / 10.0
         + 1.6 * crossings(own, there.of("dimension line", "leader"))
         + 0.6 * crossings(own, there.of("dimension"))
-        + 0.5 * crossings(own, there.of("outline"))
+        + 0.9 * crossings(own, there.of("outline"))
         + 0.1 * crossings(own, there.of("centre"))
         + 0.3 * abs(abs(away[0]) - abs(away[1]))
     )

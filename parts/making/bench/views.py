@@ -17,12 +17,12 @@ from parts.making.bench.dimensioning import (
     place_measures,
     place_pointers,
 )
-from parts.making.bench.field import Field
+from parts.making.bench.field import Field, letters_box
 from parts.making.bench.figures import Figures
 from parts.making.bench.frames import Frame, beside, frame
-from parts.making.bench.ink import Arc, Letters, Line, circle, extent, line
+from parts.making.bench.ink import Arc, Letters, Line, Patch, circle, extent, line
 from parts.making.bench.projection import Seen, hatch, look, look_into
-from parts.making.bench.words import dimension_words, hole_words
+from parts.making.bench.words import callout_words, dimension_words, hole_words
 
 HATCH = 2.2
 """Distance of hatching lines on the paper [mm]."""
@@ -31,6 +31,10 @@ PAST = 3.0
 LEAVES = np.radians(
     [45, 135, -45, -135, 60, 120, -60, -120, 30, 150, -30, -150, 15, 165, -15, -165]
 )
+
+
+TRIES = 6
+"""How often a view is filled anew, each time beginning with what found no room."""
 
 
 class NoRoom(ValueError):
@@ -115,13 +119,23 @@ def filled(
     """
     done = []
     for i, view in enumerate(views):
-        there = Field()
-        _edges(there, view, scale)
-        _axes(there, drawn, view, scale)
-        _threads(there, drawn, view, scale)
-        _planes(there, views, i, scale)
-        crowded = _dimensions(there, view, given.dimensions[i], given.holes[i], scale, figures)
-        if crowded:
+        first: list[str] = []
+        for _ in range(TRIES):
+            there = Field()
+            _edges(there, view, scale)
+            _axes(there, drawn, view, scale)
+            _threads(there, drawn, view, scale)
+            cuts = _planes_across(views, i)
+            crowded = _planes(there, [c for c in cuts if c[0] in first], view, scale)
+            crowded += _dimensions(
+                there, view, given.dimensions[i], given.holes[i], scale, figures, first
+            )
+            crowded += _planes(there, [c for c in cuts if c[0] not in first], view, scale)
+            if not crowded:
+                break
+            # What found no room goes first the next time.
+            first = [*crowded, *(name for name in first if name not in crowded)]
+        else:
             raise NoRoom(f"no room at this scale for {', '.join(crowded)}")
         _title(there, view)
         done.append(there)
@@ -189,31 +203,59 @@ def _threads(there: Field, drawn: Drawn, view: Looked, scale: float) -> None:
                 there.draw(line("thread", a + side, b + side))
 
 
-def _planes(there: Field, views: Sequence[Looked], index: int, scale: float) -> None:
-    """The lines along which other views cut, drawn in the first view across each."""
-    view = views[index]
+def _planes_across(views: Sequence[Looked], index: int) -> list[tuple[str, Looked]]:
+    """The cut views whose planes are to be drawn in this view: the first that sees them on edge."""
+    found = []
     for other in views:
-        if other.view.cut is None or other is view:
-            continue
-        normal = other.frame.toward
-        across = [i for i, v in enumerate(views) if v.view.cut is None and v.frame.holds(normal)]
-        if not across or across[0] != index:
-            continue
-        out = view.frame.flat(normal)
-        along = np.array([-out[1], out[0]])
+        if other.view.cut is not None and other is not views[index]:
+            normal = other.frame.toward
+            edge = [i for i, v in enumerate(views) if v.view.cut is None and v.frame.holds(normal)]
+            if edge and edge[0] == index:
+                found.append((f"cut {other.letter}", other))
+    return found
+
+
+def _planes(
+    there: Field, cuts: Sequence[tuple[str, Looked]], view: Looked, scale: float
+) -> list[str]:
+    """The lines along which other views cut.
+
+    Returns:
+        The names of those that found no room.
+    """
+    crowded = []
+    for name, other in cuts:
+        assert other.view.cut is not None
         place = view.frame.flat(other.view.cut) * scale
-        low, high = extent([i for i in there.ink if not isinstance(i, Letters)])
-        corners = np.array([(x, y) for x in (low[0], high[0]) for y in (low[1], high[1])])
-        reach = (corners - place) @ along
-        ends = [place + along * (reach.min() - 5.0), place + along * (reach.max() + 5.0)]
-        there.draw(line("cutting", *ends))
-        for end, way in zip(ends, (1.0, -1.0), strict=True):
-            there.draw(line("outline", end, end + along * way * 3.0), "cutting")
-            tail = end + out * 8.0
-            there.draw(line("dimension", tail, end), "cutting")
-            there.draw(arrow(end, -out))
-            at = tail + out * 2.5 - along * way * 0.0 + np.array([0.0, -1.75])
-            there.draw(Letters(other.letter, at, 3.5, 0.0, "middle", bold=True))
+        if not _plane(there, place, view.frame.flat(other.frame.toward), other.letter):
+            crowded.append(name)
+    return crowded
+
+
+def _plane(there: Field, place: np.ndarray, out: np.ndarray, letter: str) -> bool:
+    """One cutting plane as a line with arrows at its ends, each end as near to the part as there is room."""
+    along = np.array([-out[1], out[0]])
+    reach = (there.of("outline").reshape(-1, 2) - place) @ along
+    ends = []
+    for way, edge in ((1.0, float(reach.max())), (-1.0, float(-reach.min()))):
+        for run in np.arange(4.0, 90.0, 2.0):
+            end = place + along * way * (edge + run)
+            marks = [
+                line("cutting", place + along * way * edge, end),
+                line("outline", end, end - along * way * 3.0),
+                line("dimension", end + out * 6.5, end),
+            ]
+            at = end + along * way * 2.6 + np.array([0.0, -1.75])
+            sign = Letters(letter, at, 3.5, 0.0, "middle", bold=True)
+            lines = np.array([mark.points for mark in marks])
+            if there.clear(lines) and there.free(letters_box(sign)):
+                ends.append([*marks, sign, arrow(end, -out)])
+                break
+    if len(ends) < 2:
+        return False
+    for each in (line("cutting", *(one[0].points[0] for one in ends)), *ends[0], *ends[1]):
+        there.draw(each, "" if isinstance(each, Letters | Patch) else "cutting")
+    return True
 
 
 def _title(there: Field, view: Looked) -> None:
@@ -233,13 +275,14 @@ def _dimensions(
     holes: Sequence[Hole],
     scale: float,
     figures: Figures,
+    first: Sequence[str],
 ) -> list[str]:
     measures, pointers, angles = [], [], []
     flat = view.frame.flat
     for one in dimensions:
         if isinstance(one, Callout):
             touch = flat(one.at) * scale
-            pointers.append(Pointer(one.name, _any_way(touch), tuple(one.text.split("\n"))))
+            pointers.append(Pointer(one.name, _any_way(touch), callout_words(one, figures)))
             continue
         words = dimension_words(one, figures)
         if isinstance(one, Linear):
@@ -271,9 +314,10 @@ def _dimensions(
             crowded.append(one.name)
         for each in ink or ():
             there.draw(each)
-    crowded += place_measures(there, measures)
     pointers += _hole_pointers(view, holes, scale, figures)
-    return crowded + place_pointers(there, pointers)
+    crowded += place_pointers(there, [p for p in pointers if p.name in first])
+    crowded += place_measures(there, measures, first)
+    return crowded + place_pointers(there, [p for p in pointers if p.name not in first])
 
 
 def _hole_pointers(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from parts.drawn import Angle, Diameter, Hole, Linear, Radius
+from parts.drawn import Angle, Callout, Diameter, Hole, Linear, Radius
 from parts.making.bench.figures import Figures
 
 
@@ -19,6 +19,13 @@ def dimension_words(one: Linear | Diameter | Radius | Angle, figures: Figures) -
         value = f"({value})"
     times = f"{one.count}× " if one.count > 1 else ""
     return f"{times}{value}{f' {one.callout}' if one.callout else ''}"
+
+
+def callout_words(one: Callout, figures: Figures) -> tuple[str, ...]:
+    """The lines of a callout, its sizes filled in."""
+    return tuple(
+        one.text.format(*(dimension_words(size, figures) for size in one.sizes)).split("\n")
+    )
 
 
 def hole_words(hole: Hole, count: int, figures: Figures) -> tuple[str, ...]:
