@@ -17,7 +17,7 @@ from parts.features.lightening import FlaredRim, Hole, Holes, NoHoles, blank_cir
 from parts.features.plate_cuts import cut_spans
 from parts.features.plate_form import Cut, Form, Setting
 from parts.features.plate_modes import net_section_modes, nets, stability_modes
-from parts.features.plate_set import PlateSet, Share, Single
+from parts.features.plate_set import PlateSet, Share, Single, set_rules
 from parts.features.plate_solid import plate_solid
 from parts.features.plate_weld import Loaded, PlateWeld, weld_modes
 from parts.inputs.designations import MaterialName, TubeName
@@ -43,13 +43,16 @@ MOST_GAP = 1.0
 class Gusset(Part):
     """A gusset plate."""
 
-    summary: ClassVar[str] = "a plate between two tubes that meet at an angle, in their corner or across them"
+    summary: ClassVar[str] = (
+        "a plate between two tubes that meet at an angle, in their corner or across them"
+    )
     axes: ClassVar[str] = (
-        "origin where the tubes' centre lines meet; x along tube A away from the joint; tube B in the xy plane, its "
-        "angle counted from x toward y; z square to both tubes"
+        "origin where the tubes' centre lines meet; x along tube A away from the joint; tube B in the xy "
+        "plane, its angle counted from x toward y; z square to both tubes"
     )
     not_covered: ClassVar[tuple[str, ...]] = (
-        "the tubes themselves and the weld between them: what a load case states at tube b is what the plate takes",
+        "the tubes themselves and the weld between them: what a load case states at tube b is what the plate "
+        "takes",
         "fatigue, which starts at the toes of the welds",
         "stiffening by flared rims, which is not counted in the net section",
         "distortion and residual stress of welding",
@@ -71,13 +74,17 @@ class Gusset(Part):
         ],
     }
 
-    family: Literal["gusset plate"] = Field("gusset plate", description="A plate between two tubes.")
+    family: Literal["gusset plate"] = Field(
+        "gusset plate", description="A plate between two tubes."
+    )
     tube_a: TubeName = Field(description="Tube A: outside diameter and wall.")
     tube_b: TubeName = Field(description="Tube B: outside diameter and wall.")
     tube_material: MaterialName | None = Field(
         None, description="Material of the tubes; that of the plate where left out."
     )
-    angle: Angle = Field(description="Angle between the tubes' centre lines, between the legs of the plate.")
+    angle: Angle = Field(
+        description="Angle between the tubes' centre lines, between the legs of the plate."
+    )
     thickness: PositiveLength = Field(description="Thickness of the plate.")
     gap: NonNegativeLength = Field(
         0.2, description="Gap left between plate and tube for the weld, where they come nearest."
@@ -87,23 +94,17 @@ class Gusset(Part):
     )
     plate: Plate = Field(description="How the plate stands between the tubes.")
     free_edge: EdgeShape = Field(
-        default_factory=StraightEdge, description="Shape of the edge that is not welded; across, of both."
+        default_factory=StraightEdge,
+        description="Shape of the edge that is not welded; across, of both.",
     )
     holes: Holes = Field(default_factory=NoHoles, description="Lightening holes.")
-    tab: Tab | None = Field(None, description="A tab with a hole on the free edge; none where left out.")
+    tab: Tab | None = Field(
+        None, description="A tab with a hole on the free edge; none where left out."
+    )
     arrangement: PlateSet = Field(
         default_factory=Single, description="One plate, or a mirrored pair."
     )
     weld: PlateWeld = Field(description="The fillets along the plate's edges.")
-
-    @model_validator(mode="after")
-    def _stands_in_one_plane(self) -> Gusset:
-        if isinstance(self.plate, Across) and self.arrangement.type == "pair astride":
-            raise ValueError(
-                "a plate across the tubes already reaches over both sides of them; make it `single`, or "
-                "`left and right` for two joints"
-            )
-        return self
 
     def stock_thickness(self) -> Any:
         return self.thickness
@@ -119,7 +120,12 @@ class Gusset(Part):
         if offset is None:
             offset = self.arrangement.shares()[0].offset
         setting = Setting(
-            self.tube_a.width_mm / 2.0, self.tube_b.width_mm / 2.0, self.angle, self.thickness, self.gap, self.toe_radius
+            self.tube_a.width_mm / 2.0,
+            self.tube_b.width_mm / 2.0,
+            self.angle,
+            self.thickness,
+            self.gap,
+            self.toe_radius,
         )
         made = self.plate.form(setting, offset, self.free_edge.dip)
         if self.tab is None:
@@ -149,14 +155,23 @@ class Gusset(Part):
         form = self.flat()
         yield at_least(
             "gusset.angle", "angle", self.angle, LEAST_ANGLE,
-            "tubes this nearly side by side leave no corner for a plate", "measure the angle between the legs", "deg",
+            "tubes this nearly side by side leave no corner for a plate", "measure the angle between the legs",
+            "deg",
         )  # fmt: skip
         yield at_most(
             "gusset.angle_flat", "angle", self.angle, MOST_ANGLE,
             "tubes this nearly in line need no gusset", "measure the angle between the legs", "deg",
         )  # fmt: skip
         yield from self._plate_rules()
-        yield from self._set_rules()
+        yield from set_rules(
+            self.arrangement,
+            "arrangement",
+            across=isinstance(self.plate, Across),
+            diameters=(self.tube_a.width_mm, self.tube_b.width_mm),
+            thickness=self.thickness,
+            leg=self.weld.leg,
+            rim=self.holes.rim,
+        )
         yield from self.plate.rules("plate", form, self.weld.leg)
         yield from self.holes.rules("holes", form, self.thickness, self.metal)
         yield from self.weld.rules("weld", self.thickness, np.minimum(*self.walls))
@@ -166,8 +181,10 @@ class Gusset(Part):
             for i, hole in enumerate(self.lightening(form)):
                 away = np.linalg.norm(hole.centre - foot.centre, axis=-1)
                 yield at_least(
-                    "tab.holes", "holes", away - hole.outer / 2.0 - self.tab.pin.bore / 2.0, self.tab.width / 2.0,
-                    f"hole {i + 1} comes too near the tab's pin", "move the hole or the tab, or let the tab reach out further",
+                    "tab.holes", "holes", away - hole.outer / 2.0 - self.tab.pin.bore / 2.0,
+                    self.tab.width / 2.0,
+                    f"hole {i + 1} comes too near the tab's pin",
+                    "move the hole or the tab, or let the tab reach out further",
                 )  # fmt: skip
 
     def _plate_rules(self) -> Iterator[Rule]:
@@ -185,12 +202,14 @@ class Gusset(Part):
         )  # fmt: skip
         yield at_most(
             "gusset.gap", "gap", self.gap, np.minimum(MOST_GAP, 0.5 * self.thickness),
-            "so wide a gap falls through when it is welded (half the thickness or 1 mm: common practice, no source)",
+            "so wide a gap falls through when it is welded (half the thickness or 1 mm: common practice, no "
+            "source)",
             "fit the plate more closely",
         )  # fmt: skip
         yield at_least(
             "gusset.toe", "toe_radius", self.toe_radius, np.maximum(1.5 * self.thickness, 3.0),
-            "a toe this sharp melts away and starts a crack (1.5 times the thickness: common practice, no source)",
+            "a toe this sharp melts away and starts a crack (1.5 times the thickness: common practice, no "
+            "source)",
             "give the toes a larger radius",
         )  # fmt: skip
         yield at_most(
@@ -202,41 +221,6 @@ class Gusset(Part):
             "the chamfers would eat the edges of the plate", "lessen it to a quarter of the thickness",
         )  # fmt: skip
 
-    def _set_rules(self) -> Iterator[Rule]:
-        kind = self.arrangement
-        if kind.type == "left and right":
-            yield at_least(
-                "gusset.apart", "arrangement.spacing", kind.spacing,
-                np.maximum(self.tube_a.width_mm, self.tube_b.width_mm) + 2.0,
-                "the two joints would run into each other",
-                "give the distance between the two planes of tubes, or ask for a `pair astride` on one joint",
-            )  # fmt: skip
-            yield at_most(
-                "gusset.far_apart", "arrangement.spacing", kind.spacing, 2000.0,
-                "no vehicle is this wide; it looks like the wrong unit", "check the unit of this value",
-            )  # fmt: skip
-            return
-        offset = np.abs(kind.shares()[0].offset)
-        smallest = np.minimum(self.tube_a.width_mm, self.tube_b.width_mm) / 2.0
-        most = 0.6 * smallest if isinstance(self.plate, CentrePlane) else 0.0
-        yield at_most(
-            "gusset.offset", "arrangement", offset + self.thickness / 2.0 * (most > 0.0), most,
-            "off the tubes' plane the edge meets the tube at too flat a slant to weld both faces (0.6 of the radius: "
-            "common practice, no source), and a plate across the tubes stands in their middle",
-            "bring the plate nearer to the plane of the tubes' axes",
-        )  # fmt: skip
-        if kind.type == "pair astride":
-            rims = 2.0 * self._inward_rim()
-            yield at_least(
-                "gusset.pair", "arrangement.spacing", kind.spacing, self.thickness + 2.0 * self.weld.leg + rims,
-                "there is no room for the inner welds or the rims between the two plates",
-                "move the plates apart, or let the rims stand outward",
-            )  # fmt: skip
-
-    def _inward_rim(self) -> Any:
-        rim = self.holes.rim
-        return rim.height if isinstance(rim, FlaredRim) and rim.toward == "back" else 0.0
-
     def _beyond(self, share: Share, form: Form, cut: Cut, case: LoadCase) -> Sequence[Action]:
         """What acts on tube B's side of a cut: the load of tube B, the tab's where it lies there, less what
         tube B's weld takes of the tab's."""
@@ -246,7 +230,9 @@ class Gusset(Part):
             return actions
         _, off = cut.across(self._foot(form).centre)
         there = np.asarray(np.where(off > 0.0, 1.0, 0.0))[..., None]
-        actions += [Action(one.at, one.force * there, np.asarray(one.moment) * there) for one in pulls]
+        actions += [
+            Action(one.at, one.force * there, np.asarray(one.moment) * there) for one in pulls
+        ]
         a, b = form.joints(self.weld.stop)
         middle = form.frame.place(cut.start)
         force, moment = Loaded("b", b, [((b, a), pulls)]).resultant(middle)
@@ -262,11 +248,14 @@ class Gusset(Part):
             form = self.flat(share.offset)
             prefix = "" if share.piece == "part" else f"{share.piece} "
 
-            def actions(cut: Cut, case: LoadCase, share: Share = share, form: Form = form) -> Sequence[Action]:
+            def actions(
+                cut: Cut, case: LoadCase, share: Share = share, form: Form = form
+            ) -> Sequence[Action]:
                 return self._beyond(share, form, cut, case)
 
             found += cut_spans(
-                form, self.lightening(form), self.holes.rim, self.thickness, self.edge_break, self.metal, actions,
+                form, self.lightening(form), self.holes.rim, self.thickness, self.edge_break, self.metal,
+                actions,
                 share.piece, prefix, share.front,
             )  # fmt: skip
             if self.tab is not None:
@@ -288,23 +277,46 @@ class Gusset(Part):
         form, required = self.flat(share.offset), self.factors(case)
         holes = self.lightening(form)
         prefix = "" if share.piece == "part" else f"{share.piece} "
-        found = nets(form, holes, self.thickness, lambda cut, one: self._beyond(share, form, cut, one), case)
+        found = nets(
+            form, holes, self.thickness, lambda cut, one: self._beyond(share, form, cut, one), case
+        )
         yield from net_section_modes(found, self.metal, case.name, required, prefix)
-        yield from stability_modes(form, found, self.thickness, self.metal, case.name, required, prefix)
+        yield from stability_modes(
+            form, found, self.thickness, self.metal, case.name, required, prefix
+        )
         a, b = form.joints(self.weld.stop)
         tube, tab = self._acting(share, case, "tube b"), self._acting(share, case, "tab")
         for name, own, other, wall in (("a", a, b, self.walls[0]), ("b", b, a, self.walls[1])):
             loaded = Loaded(name, own, [((own,), tube), ((own, other), tab)])
             yield from weld_modes(
-                loaded, self.weld.leg, self.thickness, wall, self._weld_strengths(), case.name, required, prefix
+                loaded,
+                self.weld.leg,
+                self.thickness,
+                wall,
+                self._weld_strengths(),
+                case.name,
+                required,
+                prefix,
             )
         if self.tab is not None:
             foot = self._foot(form)
             force = sum((np.asarray(one.force) for one in tab), np.zeros(3))
-            axes = (form.frame.direction(foot.out), form.frame.direction(foot.ahead), form.frame.normal)
+            axes = (
+                form.frame.direction(foot.out),
+                form.frame.direction(foot.ahead),
+                form.frame.normal,
+            )
             own = np.broadcast_arrays(*(np.sum(force * axis, axis=-1) for axis in axes))
             yield from tab_modes(
-                self.tab, foot, np.stack(own, axis=-1), form.span_of_tab(), self.thickness, self.metal, case.name, required, prefix
+                self.tab,
+                foot,
+                np.stack(own, axis=-1),
+                form.span_of_tab(),
+                self.thickness,
+                self.metal,
+                case.name,
+                required,
+                prefix,
             )
 
     def _weld_strengths(self) -> tuple[float, float]:
@@ -348,7 +360,8 @@ class Gusset(Part):
             "blank, mass": (flat.area * self.thickness * self.metal.density, "kg"),
             "free edge, length": (form.free_edges()[0].length, "mm"),
             "free edge, longest that bridges leave unstiffened at yield": (
-                plate.free_edge_limit(self.metal.E, self.metal.yield_strength, self.thickness), "mm",
+                plate.free_edge_limit(self.metal.E, self.metal.yield_strength, self.thickness),
+                "mm",
             ),
             "weld at tube a, each face": (a.length, "mm"),
             "weld at tube b, each face": (b.length, "mm"),
@@ -370,13 +383,20 @@ class Gusset(Part):
             "Tack, check the angle, and weld from side to side: a plate in a corner pulls the tubes together.",
         ]
         if isinstance(self.holes.rim, FlaredRim):
-            said.append("Smooth the edges of the blank's holes before flaring: a burr there starts a split.")
+            said.append(
+                "Smooth the edges of the blank's holes before flaring: a burr there starts a split."
+            )
         return said
 
     def build(self) -> Sequence[Piece]:
         form = self.flat()
         first = plate_solid(
-            form, self.lightening(form), self.holes.rim, self._bores(form), float(self.thickness), float(self.edge_break)
+            form,
+            self.lightening(form),
+            self.holes.rim,
+            self._bores(form),
+            float(self.thickness),
+            float(self.edge_break),
         )
         plane = self.arrangement.mirror
         if plane is None:

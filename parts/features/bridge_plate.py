@@ -43,7 +43,8 @@ class Across(Group):
 
     type: Literal["across"] = Field(
         "across",
-        description="Square to the plane of the tubes' axes, a brace from tube to tube with saddle-notched ends.",
+        description="Square to the plane of the tubes' axes, a brace from tube to tube with saddle-notched "
+        "ends.",
     )
     at_a: PositiveLength = Field(
         description="Along tube A's centre line from the joint to the middle of the plate's thickness."
@@ -54,7 +55,8 @@ class Across(Group):
     width_a: PositiveLength = Field(description="Width of the plate at tube A, horns and all.")
     width_b: PositiveLength = Field(description="Width of the plate at tube B, horns and all.")
     wrap: Angle = Field(
-        float(np.radians(150.0)), description="How far each saddle reaches round its tube; 180 deg is half way."
+        float(np.radians(150.0)),
+        description="How far each saddle reaches round its tube; 180 deg is half way.",
     )
 
     def form(self, setting: Setting, offset: Any, dip: Any) -> BridgeForm:
@@ -65,11 +67,13 @@ class Across(Group):
         """Rules of the shape; `leg` is that of the weld [mm]."""
         yield at_least(
             "gusset.wrap", f"{field}.wrap", self.wrap, LEAST_WRAP,
-            "a saddle this shallow leaves little to weld (common practice, no source)", "wrap further round", "deg",
+            "a saddle this shallow leaves little to weld (common practice, no source)", "wrap further round",
+            "deg",
         )  # fmt: skip
         yield at_most(
             "gusset.wrap_over", f"{field}.wrap", self.wrap, MOST_WRAP,
-            "a plate cannot be slid over a tube that it wraps more than half way", "wrap half way or less", "deg",
+            "a plate cannot be slid over a tube that it wraps more than half way", "wrap half way or less",
+            "deg",
         )  # fmt: skip
         for side, end in zip("ab", form.ends, strict=True):
             yield at_least(
@@ -94,7 +98,8 @@ class Across(Group):
                 "check the unit of this value",
             )  # fmt: skip
         yield at_least(
-            "gusset.bridge", field, form.clear[1] - form.clear[0], np.maximum(LEAST_LENGTH, 2.0 * form.setting.toe),
+            "gusset.bridge", field, form.clear[1] - form.clear[0], np.maximum(LEAST_LENGTH,
+            2.0 * form.setting.toe),
             "too little plate is left between the two notches", "move the plate away from the joint",
         )  # fmt: skip
         for edge in form.free_edges():
@@ -107,7 +112,8 @@ class Across(Group):
             )  # fmt: skip
         yield at_least(
             "gusset.waist", "free_edge", form.least_width, 0.4 * np.maximum(self.width_a, self.width_b),
-            "the waist leaves too little plate (common practice, no source)", "lessen the depth of the free edge",
+            "the waist leaves too little plate (common practice, no source)",
+            "lessen the depth of the free edge",
         )  # fmt: skip
 
 
@@ -170,7 +176,9 @@ class BridgeForm:
             sine = np.abs(along[..., 0] * tube[..., 1] - along[..., 1] * tube[..., 0])
             cosine = np.abs(along[..., 0] * tube[..., 0] + along[..., 1] * tube[..., 1])
             set_back = s.thickness / 2.0 * cosine / sine
-            found.append(End(radius + s.gap, np.arctan2(sine, cosine), set_back, self.plate.wrap / 2.0))
+            found.append(
+                End(radius + s.gap, np.arctan2(sine, cosine), set_back, self.plate.wrap / 2.0)
+            )
         return found[0], found[1]
 
     @cached_property
@@ -191,7 +199,9 @@ class BridgeForm:
         a, b = self.plate.width_a / 2.0 - r, self.plate.width_b / 2.0 - r
 
         def at(x: Any, y: Any) -> Any:
-            return np.stack(np.broadcast_arrays(np.asarray(x, float), np.asarray(y, float)), axis=-1)
+            return np.stack(
+                np.broadcast_arrays(np.asarray(x, float), np.asarray(y, float)), axis=-1
+            )
 
         upper = FreeEdge(at(right - r, b), at(left + r, a), r, self.dip, self.stub)
         lower = FreeEdge(at(left + r, -a), at(right - r, -b), r, self.dip)
@@ -240,7 +250,7 @@ class BridgeForm:
     def _contour(self, notches: Sequence[tuple[list[Any], list[Any]]]) -> Outline:
         upper, lower = self._edges
         rows: list[Corner] = []
-        for near, far, (points, bulges) in ((lower, upper, notches[0]), (upper, lower, notches[1])):
+        for near, (points, bulges) in ((lower, notches[0]), (upper, notches[1])):
             back = near.first[..., 0] < near.last[..., 0]
             r = np.where(back, self.setting.toe, -np.asarray(self.setting.toe))
             reach = np.stack([r, np.zeros_like(r)], axis=-1)
@@ -258,14 +268,21 @@ class BridgeForm:
             points, bulges = self._notch(end)
             out = np.array([-OVER, 0.0]) if end == 0 else np.array([OVER, 0.0])
             # Walked with the plate's metal on the left; the tool lies on the right, hence backwards.
-            rows = [*zip(points, [*bulges, 0.0], strict=True), (points[-1] + out, 0.0), (points[0] + out, 0.0)]
+            rows = [
+                *zip(points, [*bulges, 0.0], strict=True),
+                (points[-1] + out, 0.0),
+                (points[0] + out, 0.0),
+            ]
             forward = figure(*loop_corners(rows))
             found.append(Outline(tuple(loop.reversed() for loop in forward.loops)))
         return found
 
     def cuts(self, holes: Sequence[Any]) -> Sequence[Cut]:
         left, right = self.clear
-        rows = [(f"across at {share:.0%} of the length", left + share * (right - left)) for share in STATIONS]
+        rows = [
+            (f"across at {share:.0%} of the length", left + share * (right - left))
+            for share in STATIONS
+        ]
         rows += [(f"across hole {i + 1}", hole[..., 0]) for i, hole in enumerate(holes)]
         down = np.array([0.0, -1.0])
         found = []
@@ -281,7 +298,9 @@ class BridgeForm:
         turns = np.linspace(-1.0, 1.0, 2 * ARCS + 1)
         for end, datum in zip(self.ends, (0.0, self.span), strict=True):
             angle = np.asarray(end.half_wrap)[..., None] * turns
-            wide = End(*(np.asarray(v)[..., None] for v in (end.radius, end.slant, end.set_back)), angle)
+            wide = End(
+                *(np.asarray(v)[..., None] for v in (end.radius, end.slant, end.set_back)), angle
+            )
             x = np.abs(centre[..., 0] - datum)[..., None] - wide.depth(angle)
             y = centre[..., 1][..., None] - wide.radius * np.sin(angle)
             found.append(np.hypot(x, y).min(axis=-1))

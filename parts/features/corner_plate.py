@@ -64,7 +64,8 @@ class CentrePlane(Group):
     """A plate in the plane of the tubes' axes, or parallel to it, straight along both tubes."""
 
     type: Literal["centre plane"] = Field(
-        "centre plane", description="Parallel to the tubes' axes, with straight edges along both tubes."
+        "centre plane",
+        description="Parallel to the tubes' axes, with straight edges along both tubes.",
     )
     leg_a: PositiveLength = Field(
         description="Length along tube A from the inner corner, where the two edges would meet, to the toe."
@@ -97,7 +98,8 @@ class CentrePlane(Group):
             )  # fmt: skip
         yield at_least(
             "gusset.relief", f"{field}.relief.size", self.relief.size, np.maximum(2.0 * leg, 5.0),
-            "the corner would sit on the weld between the tubes (twice the weld leg: common practice, no source)",
+            "the corner would sit on the weld between the tubes (twice the weld leg: common practice, no "
+            "source)",
             "enlarge the relief",
         )  # fmt: skip
         edge = form.edge
@@ -187,7 +189,10 @@ class CornerForm:
         """How far each toe turns [rad]."""
         (_, a), (_, b) = self.welded
         leave, meet = self.edge.tangents
-        return toe_turn(self.toes[0], a, leave), toe_turn(self.toes[1], meet, b)
+        turns = toe_turn(self.toes[0], a, leave), toe_turn(self.toes[1], meet, b)
+        # A toe turned the wrong way round comes out as nearly a full turn.
+        first, last = (np.where(turn > 1.5 * np.pi, turn - 2.0 * np.pi, turn) for turn in turns)
+        return first, last
 
     def outer(self) -> Outline:
         (a0, a1), (b0, b1) = self.welded
@@ -234,7 +239,9 @@ class CornerForm:
         found = []
         for centre in self.toes:
             reach = self._toe_reach(centre, here)
-            found.append((reach, np.sum((times(reach, here) - centre) * here, axis=-1) / self.setting.toe))
+            found.append(
+                (reach, np.sum((times(reach, here) - centre) * here, axis=-1) / self.setting.toe)
+            )
         found.append((edge, self.edge.lean(times(edge, here), here)))
         (toe_a, lean_a), (toe_b, lean_b), (_, lean) = found
         return (
@@ -247,7 +254,7 @@ class CornerForm:
         return on + np.sqrt(np.maximum(np.square(self.setting.toe) - np.square(off), 0.0))
 
     def clearance(self, centre: Any) -> Any:
-        a, b = self.along
+        b = self.along[1]
         off_a, off_b = centre[..., 1], -np.sum(centre * left_of(b), axis=-1)
         toe_a = self.plate.leg_a - centre[..., 0]
         toe_b = self.plate.leg_b - np.sum(centre * b, axis=-1)
@@ -320,7 +327,9 @@ class CornerForm:
         on, up = qx * ex + qy * ey, qx * ux + qy * uy
         leg = self.plate.leg_a if side == 0 else self.plate.leg_b
         toward = np.where(leg - self.setting.toe > on, 1.0, -1.0)
-        return on + toward * np.sqrt(np.maximum(np.square(edge.radius + room) - np.square(up - room), 0.0))
+        return on + toward * np.sqrt(
+            np.maximum(np.square(edge.radius + room) - np.square(up - room), 0.0)
+        )
 
     def joints(self, stop: Any) -> tuple[Joint, Joint]:
         half = np.asarray(self.setting.thickness) / 2.0

@@ -36,7 +36,8 @@ NEAR = 0.98
 class TabPin(Pin):
     """The pin of the tab: bought in, made of a stated material."""
 
-    hole: Annotated[ClearanceHole | ReamedHole | BushedHole, Field(discriminator="type")] = Field(  # type: ignore[assignment]
+    hole: Annotated[ClearanceHole | ReamedHole | BushedHole,
+    Field(discriminator="type")] = Field(  # type: ignore[assignment]
         default_factory=ReamedHole, description="How the hole takes the pin."
     )
 
@@ -45,11 +46,17 @@ class Tab(Group):
     """A tab on the free edge, rounded about its hole."""
 
     along: PositiveRatio = Field(
-        0.5, lt=1.0, description="Where on the free edge it stands: 0 at tube A's toe, 1 at tube B's."
+        0.5,
+        lt=1.0,
+        description="Where on the free edge it stands: 0 at tube A's toe, 1 at tube B's.",
     )
     reach: PositiveLength = Field(description="Centre of the hole to the free edge beneath it.")
-    width: PositiveLength = Field(description="Width of the tab; its end is round, half as large in radius.")
-    root_radius: PositiveLength = Field(6.0, description="Fillets where the tab leaves the free edge.")
+    width: PositiveLength = Field(
+        description="Width of the tab; its end is round, half as large in radius."
+    )
+    root_radius: PositiveLength = Field(
+        6.0, description="Fillets where the tab leaves the free edge."
+    )
     pin: TabPin = Field(description="The pin in the tab.")
 
     def stub(self, edge: FreeEdge, from_last: bool) -> Stub:
@@ -96,7 +103,13 @@ class Tab(Group):
         stub = edge.stub
         sides = [edge.fillet_centre(stub.x + s * (stub.half + stub.fillet)) for s in (-1.0, 1.0)]
         root = edge.height(stub.x)
-        return TabFrame(edge.place(stub.x, stub.top), edge.outward, edge.ahead, stub.top - root, stub.top - np.maximum(*sides))
+        return TabFrame(
+            edge.place(stub.x, stub.top),
+            edge.outward,
+            edge.ahead,
+            stub.top - root,
+            stub.top - np.maximum(*sides),
+        )
 
 
 @dataclass(frozen=True)
@@ -112,7 +125,12 @@ class TabFrame:
 
     def axes(self, frame: Frame) -> np.ndarray:
         """Axes of the sections across the tab: outward, along the edge, across the plate."""
-        return np.stack(np.broadcast_arrays(frame.direction(self.out), frame.direction(self.ahead), frame.normal), axis=-2)
+        return np.stack(
+            np.broadcast_arrays(
+                frame.direction(self.out), frame.direction(self.ahead), frame.normal
+            ),
+            axis=-2,
+        )
 
 
 def tab_spans(
@@ -137,7 +155,9 @@ def tab_spans(
     """
     hole = tab.pin.bore / 2.0
     axes = foot.axes(frame)
-    axes = np.stack([axes[..., 0, :], axes[..., 1, :], np.cross(axes[..., 0, :], axes[..., 1, :])], axis=-2)
+    axes = np.stack(
+        [axes[..., 0, :], axes[..., 1, :], np.cross(axes[..., 0, :], axes[..., 1, :])], axis=-2
+    )
     first, last = np.maximum(1.02 * hole, hole + 1.05 * edge_break), foot.straight
 
     def at(back: Any) -> Any:
@@ -150,7 +170,10 @@ def tab_spans(
     def behind(s: Any) -> Outline:
         return chamfered(tab.width + 0.0 * np.asarray(s, float), thickness, edge_break)
 
-    rows = (("beside the hole", 0.0 * hole, NEAR * hole, beside), ("behind the hole", first, last, behind))
+    rows = (
+        ("beside the hole", 0.0 * hole, NEAR * hole, beside),
+        ("behind the hole", first, last, behind),
+    )
     return [
         Span(f"{prefix}tab {where}", at(a), at(b), axes, outline, actions, metal, piece, 9)
         for where, a, b, outline in rows
@@ -207,7 +230,8 @@ def tab_modes(
             demand=work(plate.edge_stress, P=np.abs(pull), M=along * foot.reach, t=t, d=w),
         )  # fmt: skip
         yield on(
-            f"{prefix}tab root, side bending, {kind}", "side bending", unit="MPa", required=factor, capacity=tension,
+            f"{prefix}tab root, side bending, {kind}", "side bending", unit="MPa", required=factor,
+            capacity=tension,
             demand=work(plate.flat_bending_stress, M=np.abs(side) * foot.reach, b=w, t=t),
         )  # fmt: skip
         behind = work(plate.whitmore_width, s=press, L=foot.reach, w=root_width)
@@ -217,10 +241,13 @@ def tab_modes(
             note="the pull spreads at 30 degrees from the pin to the free edge",
         )  # fmt: skip
     along_load = work(
-        lug.axial_load, w=w, D_h=bore, R=end, t=t, r=end, F_tu=metal.ultimate_strength, F_ty=metal.yield_strength,
+        lug.axial_load, w=w, D_h=bore, R=end, t=t, r=end, F_tu=metal.ultimate_strength,
+        F_ty=metal.yield_strength,
         F_su=metal.shear_ultimate,
     )  # fmt: skip
-    across_load = work(lug.transverse_load, h=end - bore / 2.0, D_h=bore, t=t, F_ty=metal.yield_strength)
+    across_load = work(
+        lug.transverse_load, h=end - bore / 2.0, D_h=bore, t=t, F_ty=metal.yield_strength
+    )
     yield on(
         f"{prefix}tab, slanting pull", "lug", unit="-", required=required.on_ultimate, capacity=1.0,
         demand=work(lug.oblique_use, P_a=pull, P_au=along_load, P_t=along, P_tu=across_load),

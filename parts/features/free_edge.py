@@ -161,7 +161,10 @@ class FreeEdge:
     def ends(self) -> tuple[Any, Any]:
         """Where the edge leaves the first toe and meets the last, in its own x and y [mm]."""
         if self.dip is None:
-            return (0.0 * self.chord, self.toe + 0.0 * self.chord), (self.chord, self.toe + 0.0 * self.chord)
+            return (0.0 * self.chord, self.toe + 0.0 * self.chord), (
+                self.chord,
+                self.toe + 0.0 * self.chord,
+            )
         share = self.toe / (self.radius + self.toe)
         x, y = share * self.chord / 2.0, share * self.centre_height
         return (x, y), (self.chord - x, y)

@@ -41,14 +41,20 @@ class PlainRim(Group):
 class FlaredRim(Group):
     """A hole whose rim is pressed out of the sheet into a cone, with the thickness kept."""
 
-    type: Literal["flared"] = Field("flared", description="A rim pressed out of the sheet into a cone.")
-    height: PositiveLength = Field(description="How far the rim stands above the face of the plate.")
+    type: Literal["flared"] = Field(
+        "flared", description="A rim pressed out of the sheet into a cone."
+    )
+    height: PositiveLength = Field(
+        description="How far the rim stands above the face of the plate."
+    )
     angle: Angle = Field(
-        float(np.radians(45.0)), description="Angle of the cone against the plate: 45 deg for most dies."
+        float(np.radians(45.0)),
+        description="Angle of the cone against the plate: 45 deg for most dies.",
     )
     bend_radius: PositiveLength = Field(description="Inside radius where plate turns into cone.")
     toward: Literal["front", "back"] = Field(
-        "front", description="Face on which the rim stands; a mirrored piece has it on the other one."
+        "front",
+        description="Face on which the rim stands; a mirrored piece has it on the other one.",
     )
 
     def straight(self) -> Any:
@@ -61,7 +67,9 @@ class FlaredRim(Group):
 
     def developed(self, thickness: Any) -> Any:
         """Length of the rim's middle line from the flat plate to its edge [mm], as it lay in the blank."""
-        return self.angle * (self.bend_radius + np.asarray(thickness, float) / 2.0) + self.straight()
+        return (
+            self.angle * (self.bend_radius + np.asarray(thickness, float) / 2.0) + self.straight()
+        )
 
     def stretch(self, opening: Any, thickness: Any) -> Any:
         """How much the edge of the blank's hole is stretched round [-], on the middle of the thickness."""
@@ -168,7 +176,8 @@ class _Holes(Group):
         assert isinstance(rim, FlaredRim)
         yield at_least(
             "flare.bend", f"{field}.bend_radius", rim.bend_radius, least_bend_radius(metal, thickness),
-            f"{metal.name} of this thickness cracks in so tight a cold bend, or has no bend radius in the table",
+            f"{metal.name} of this thickness cracks in so tight a cold bend, or has no bend radius in the "
+            f"table",
             "use a larger bend radius, thinner or softer sheet, or leave the holes plain",
         )  # fmt: skip
         yield at_least(
@@ -186,11 +195,13 @@ class _Holes(Group):
         )  # fmt: skip
         yield at_most(
             "flare.high", f"{field}.height", rim.height, 8.0 * np.asarray(thickness),
-            "no rim this high is pressed in one go; it looks like the wrong unit", "check the unit of this value",
+            "no rim this high is pressed in one go; it looks like the wrong unit",
+            "check the unit of this value",
         )  # fmt: skip
         for i, hole in enumerate(found):
             yield at_least(
-                "flare.blank", field, hole.blank, 3.0, f"the blank would have next to no hole where hole {i + 1} is flared",
+                "flare.blank", field, hole.blank, 3.0,
+                f"the blank would have next to no hole where hole {i + 1} is flared",
                 "make the hole larger, or the rim lower",
             )  # fmt: skip
             yield at_most(
@@ -206,7 +217,8 @@ class LargestHoles(_Holes):
     type: Literal["largest"] = Field("largest", description="Holes as large as the webs allow.")
     count: int = Field(
         1, ge=1, le=3,
-        description="How many: in a corner plate one in the middle, two alike in the toes, or one with a smaller one "
+        description="How many: in a corner plate one in the middle, two alike in the toes, or one with a "
+        "smaller one "
         "in each toe; across, all alike in a row.",
     )  # fmt: skip
 
@@ -222,7 +234,8 @@ class PlacedHole(Group):
     """One hole where the builder wants it."""
 
     at: Point2 = Field(
-        description="Centre: in a corner plate along tube A and away from it, from the inner corner; across, along "
+        description="Centre: in a corner plate along tube A and away from it, from the inner corner; across, "
+        "along "
         "the plate from tube A's centre line, and along z."
     )
     diameter: PositiveLength = Field(description="Diameter of the finished opening.")
@@ -232,7 +245,9 @@ class PlacedHoles(_Holes):
     """Holes at stated places."""
 
     type: Literal["placed"] = Field("placed", description="Holes at stated places.")
-    places: list[PlacedHole] = Field(min_length=1, max_length=8, description="The holes, one by one.")
+    places: list[PlacedHole] = Field(
+        min_length=1, max_length=8, description="The holes, one by one."
+    )
 
     def holes(self, form: Form, thickness: Any) -> Sequence[Hole]:
         return [
@@ -260,7 +275,7 @@ def ring(rim: FlaredRim, hole: Hole, thickness: float) -> cq.Workplane:
 
 
 def blank_circles(holes: Sequence[Hole], *, finished: bool = False) -> Outline | None:
-    """The holes as they are cut in the blank, or as far as the plate is flat where `finished`; None for none."""
+    """The holes as cut in the blank, or as far as the plate is flat where `finished`; None for none."""
     loops = [
         loop
         for hole in holes

@@ -18,7 +18,7 @@ from parts.standards.materials import Material
 from parts.strength.outline import Outline
 
 GRAZE = 0.05
-"""A cut that meets a hole so near its rim, as a share of its radius, is left out: the strip would be a sliver."""
+"""A cut this near a hole's rim, as a share of its radius, is left out: the strip would be a sliver."""
 THROUGH = 1e-9
 """How far from a hole's middle a cut counts as through it [mm]."""
 
@@ -63,7 +63,12 @@ def exact(cut: Cut, form: Form, holes: Sequence[Hole], rim: PlainRim | FlaredRim
 
 
 def section(
-    cut: Cut, holes: Sequence[Hole], thickness: Any, edge_break: Any, rim: PlainRim | FlaredRim, facing: int
+    cut: Cut,
+    holes: Sequence[Hole],
+    thickness: Any,
+    edge_break: Any,
+    rim: PlainRim | FlaredRim,
+    facing: int,
 ) -> Outline:
     """The section at a cut: strips between the edges and the holes that it crosses.
 
@@ -137,7 +142,8 @@ def _lip(rim: FlaredRim, t: Any, facing: int) -> tuple[list[Any], list[Any], lis
 
 
 def cut_spans(
-    form: Form, holes: Sequence[Hole], rim: PlainRim | FlaredRim, thickness: Any, edge_break: Any, metal: Material,
+    form: Form, holes: Sequence[Hole], rim: PlainRim | FlaredRim, thickness: Any, edge_break: Any,
+    metal: Material,
     actions: Actions, piece: str, prefix: str, front: int,
 ) -> Sequence[Span]:  # fmt: skip
     """Every exact section as a span of no length.
@@ -161,7 +167,21 @@ def cut_spans(
     toward = front if not isinstance(rim, FlaredRim) or rim.toward == "front" else -front
     for cut in form.cuts([hole.centre for hole in holes]):
         if exact(cut, form, holes, rim):
-            found.append(_span(cut, form, holes, rim, thickness, edge_break, metal, actions, piece, prefix, toward))
+            found.append(
+                _span(
+                    cut,
+                    form,
+                    holes,
+                    rim,
+                    thickness,
+                    edge_break,
+                    metal,
+                    actions,
+                    piece,
+                    prefix,
+                    toward,
+                )
+            )
     return found
 
 
@@ -179,4 +199,14 @@ def _span(
         # The section's z looks against the plate's normal.
         return section(cut, holes, thickness + 0.0 * np.asarray(t, float), edge_break, rim, -toward)
 
-    return Span(f"{prefix}{cut.name}", place, place, axes, outline, lambda case: actions(cut, case), metal, piece, 3)
+    return Span(
+        f"{prefix}{cut.name}",
+        place,
+        place,
+        axes,
+        outline,
+        lambda case: actions(cut, case),
+        metal,
+        piece,
+        3,
+    )

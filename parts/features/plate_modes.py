@@ -19,9 +19,12 @@ from parts.strength import plate
 from parts.strength.check import Check, check
 from parts.strength.method import work
 
-NET_FORMULA = "σ_v = √((|N|/A + |M| y/I + 6 |M_f|/(A t))² + 3 (V/A)²), A and I of what the holes leave"
+NET_FORMULA = (
+    "σ_v = √((|N|/A + |M| y/I + 6 |M_f|/(A t))² + 3 (V/A)²), A and I of what the holes leave"
+)
 NET_SOURCE = (
-    "beam theory on the net section, with the mean shear; Beer & Johnston, Mechanics of Materials, chapters 4 and 6; "
+    "beam theory on the net section, with the mean shear; Beer & Johnston, Mechanics of Materials, chapters 4 "
+    "and 6; "
     "von Mises yield criterion"
 )
 
@@ -58,7 +61,9 @@ class Net:
         return np.maximum(self.M * end / self.inertia - self.N / self.area, 0.0)
 
 
-def net(cut: Cut, form: Form, holes: Sequence[Hole], thickness: Any, actions: Sequence[Action]) -> Net:
+def net(
+    cut: Cut, form: Form, holes: Sequence[Hole], thickness: Any, actions: Sequence[Action]
+) -> Net:
     """What a cut's net section is and carries, in the plane of the plate.
 
     Args:
@@ -118,7 +123,8 @@ def net_section_modes(
     stresses = np.stack(np.broadcast_arrays(*(one.stress for one in found)))
     worst = found[int(np.argmax(stresses))] if stresses.ndim == 1 else None
     inputs = {} if worst is None else {
-        "N [N]": worst.N, "V [N]": worst.V, "M [N*mm]": worst.M, "A [mm^2]": worst.area, "I [mm^4]": worst.inertia,
+        "N [N]": worst.N, "V [N]": worst.V, "M [N*mm]": worst.M, "A [mm^2]": worst.area,
+        "I [mm^4]": worst.inertia,
         "M_f [N*mm]": worst.flat, "t [mm]": worst.thickness, "y [mm]": np.maximum(-worst.low, worst.high),
     }  # fmt: skip
     where = "" if worst is None else f"{worst.name}; "
@@ -127,14 +133,23 @@ def net_section_modes(
         ("ultimate", metal.ultimate_strength, required.on_ultimate),
     ):
         yield Check(
-            name=f"{prefix}net section, {kind}", mode="net section", load_case=case, demand=stresses.max(axis=0),
-            capacity=strength, unit="MPa", required=factor, formula=NET_FORMULA, source=NET_SOURCE, inputs=inputs,
-            note=where + "holes taken out as far as the plate is not flat; flared rims and a tab are not counted",
+            name=f"{prefix}net section, {kind}", mode="net section", load_case=case,
+            demand=stresses.max(axis=0),
+            capacity=strength, unit="MPa", required=factor, formula=NET_FORMULA, source=NET_SOURCE,
+            inputs=inputs,
+            note=where + "holes taken out as far as the plate is not flat; flared rims and a tab are not "
+            "counted",
         )  # fmt: skip
 
 
 def stability_modes(
-    form: Form, found: Sequence[Net], thickness: Any, metal: Material, case: str, required: Required, prefix: str
+    form: Form,
+    found: Sequence[Net],
+    thickness: Any,
+    metal: Material,
+    case: str,
+    required: Required,
+    prefix: str,
 ) -> Iterator[Check]:
     """Buckling of the free edge and of the plate as a strut between the tubes.
 
@@ -158,7 +173,8 @@ def stability_modes(
         yield on(
             f"{prefix}free edge, buckling", "buckling", demand=push, unit="MPa",
             capacity=work(
-                plate.free_edge_buckling_stress, E=metal.E, F_y=metal.yield_strength, t=thickness, b=width, a=length,
+                plate.free_edge_buckling_stress, E=metal.E, F_y=metal.yield_strength, t=thickness, b=width,
+                a=length,
                 nu=metal.poisson,
             ),
             note="compression at the free edge of the worst net section; the edge as one long strip",
@@ -168,7 +184,8 @@ def stability_modes(
     yield on(
         f"{prefix}strut between the tubes", "buckling", demand=pushes, unit="N",
         capacity=work(
-            plate.gusset_compression_load, E=metal.E, F_y=metal.yield_strength, t=thickness, l_w=least, L=form.strut(),
+            plate.gusset_compression_load, E=metal.E, F_y=metal.yield_strength, t=thickness, l_w=least,
+            L=form.strut(),
         ),
         note="the largest push on the least net width",
     )  # fmt: skip

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal
 
 import numpy as np
 from pydantic import Field
 
+from parts.features.lightening import FlaredRim, PlainRim
 from parts.group import Group
 from parts.inputs.quantities import Length, PositiveLength
 from parts.loads import Action
+from parts.rules import Rule, at_least, at_most
 
 UP = np.array([0.0, 0.0, 1.0])
+FARTHEST = 0.6
+"""How far the outer face of a plate may stand off the tubes' plane, over the smaller radius [-]."""
 
 
 def _whole(actions: Sequence[Action]) -> Sequence[Action]:
@@ -35,7 +39,9 @@ class Single(Group):
     """One plate."""
 
     type: Literal["single"] = Field("single", description="One plate.")
-    offset: Length = Field(0.0, description="From the plane of the tubes' axes to the plate's middle, along z.")
+    offset: Length = Field(
+        0.0, description="From the plane of the tubes' axes to the plate's middle, along z."
+    )
 
     @property
     def mirror(self) -> Any:
@@ -51,7 +57,8 @@ class Astride(Group):
     """Two plates on one joint, on both sides of the plane of the tubes' axes, mirrored in it."""
 
     type: Literal["pair astride"] = Field(
-        "pair astride", description="Two plates on one joint, mirrored in the plane of the tubes' axes."
+        "pair astride",
+        description="Two plates on one joint, mirrored in the plane of the tubes' axes.",
     )
     spacing: PositiveLength = Field(description="Between the middles of the two plates.")
 
@@ -72,7 +79,8 @@ class LeftAndRight(Group):
     """Two plates for two joints that mirror each other, on the left and the right of the vehicle."""
 
     type: Literal["left and right"] = Field(
-        "left and right", description="Two plates for two mirrored joints, left and right of the vehicle."
+        "left and right",
+        description="Two plates for two mirrored joints, left and right of the vehicle.",
     )
     spacing: PositiveLength = Field(description="Between the planes of the two joints, along z.")
 
@@ -97,3 +105,61 @@ def _half(action: Action, z: Any) -> Action:
     moment = moment + np.cross(at * UP, force)
     couple = np.cross(moment, UP) / (2.0 * z)
     return Action(at * (1.0 - UP) + z * UP, force / 2.0 + couple, moment * UP / 2.0)
+
+
+def set_rules(
+    kind: Single | Astride | LeftAndRight,
+    field: str,
+    *,
+    across: bool,
+    diameters: tuple[Any, Any],
+    thickness: Any,
+    leg: Any,
+    rim: PlainRim | FlaredRim,
+) -> Iterator[Rule]:
+    """Rules of how the plates of a set stand.
+
+    Args:
+        kind: the set.
+        field: its dotted path.
+        across: True for a plate that stands across the tubes.
+        diameters: outside diameters of the tubes [mm].
+        thickness: of the plate [mm].
+        leg: of the fillets [mm].
+        rim: rim of the lightening holes.
+
+    Returns:
+        The rules.
+    """
+    if isinstance(kind, LeftAndRight):
+        yield at_least(
+            "gusset.apart", f"{field}.spacing", kind.spacing, np.maximum(*diameters) + 2.0,
+            "the two joints would run into each other",
+            "give the distance between the two planes of tubes, or ask for a `pair astride` on one joint",
+        )  # fmt: skip
+        yield at_most(
+            "gusset.far_apart", f"{field}.spacing", kind.spacing, 2000.0,
+            "no vehicle is this wide; it looks like the wrong unit", "check the unit of this value",
+        )  # fmt: skip
+        return
+    offset = np.abs(kind.shares()[0].offset)
+    if across:
+        yield at_most(
+            "gusset.middle", field, offset, 0.0,
+            "a plate across the tubes stands in their middle and reaches over both sides of them",
+            "ask for a `single` plate without an offset, or for `left and right` for two joints",
+        )  # fmt: skip
+        return
+    yield at_most(
+        "gusset.offset", field, offset + thickness / 2.0, FARTHEST * np.minimum(*diameters) / 2.0,
+        "so far off the tubes' plane the edge meets the tube at too flat a slant to weld both faces (0.6 of "
+        "the radius: common practice, no source)",
+        "bring the plate nearer to the plane of the tubes' axes",
+    )  # fmt: skip
+    if isinstance(kind, Astride):
+        inward = rim.height if isinstance(rim, FlaredRim) and rim.toward == "back" else 0.0
+        yield at_least(
+            "gusset.pair", f"{field}.spacing", kind.spacing, thickness + 2.0 * (leg + inward),
+            "there is no room for the inner welds or the rims between the two plates",
+            "move the plates apart, or let the rims stand outward",
+        )  # fmt: skip

@@ -1,4 +1,4 @@
-"""Fillet welds along both faces of a plate's edges: the force on each mm, the throat, and the metal beside it."""
+"""Fillet welds along both faces of a plate's edges: force on each mm, throat, and the metal beside."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ from parts.strength.method import work
 SHEAR_SHARE = 0.6
 """Shear strength of weld metal over its tensile strength: AISC 360-16, J2.4."""
 CORRELATION = 1.0
-"""Correlation factor of EN 1993-1-8, Table 4.1, at its largest: no steel is worse, other metals are not in it."""
+"""Correlation factor of EN 1993-1-8, Table 4.1, at its largest: no steel is worse; it has no other metals."""
 THROAT = weld.THROAT
 
 
@@ -33,10 +33,13 @@ class PlateWeld(Group):
     leg: PositiveLength = Field(description="Leg of the fillets.")
     ends: Literal["returned", "stopped"] = Field(
         "returned",
-        description="Returned round the toes and the relief, or stopped there, which costs a throat at each end.",
+        description="Returned round the toes and the relief, or stopped there, which costs a throat at each "
+        "end.",
     )
     filler: str = Field(
-        "", max_length=40, description="Filler metal, as ER70S-2; the weakest known for the metal where left out."
+        "",
+        max_length=40,
+        description="Filler metal, as ER70S-2; the weakest known for the metal where left out.",
     )
 
     @property
@@ -127,7 +130,9 @@ def weld_modes(
         ("yield", shear_yield, strengths[0], required.on_yield),
         ("ultimate", shear_ultimate, strengths[1], required.on_ultimate),
     )
-    twisted = np.asarray(weld.directional_stress(q, along, normal, THROAT * np.asarray(leg)[..., None]))
+    twisted = np.asarray(
+        weld.directional_stress(q, along, normal, THROAT * np.asarray(leg)[..., None])
+    )
     k = np.argmax(twisted, axis=-1)
     for kind, shear, tension, factor in kinds:
         yield on(
@@ -135,7 +140,8 @@ def weld_modes(
             capacity=shear, unit="MPa", required=factor, note="strength beside the weld, in shear",
         )  # fmt: skip
         yield on(
-            f"{prefix}weld {one.name}, beside, {kind}", "weld", demand=np.linalg.norm(worst, axis=-1), unit="N/mm",
+            f"{prefix}weld {one.name}, beside, {kind}", "weld", demand=np.linalg.norm(worst, axis=-1),
+            unit="N/mm",
             capacity=work(
                 weld.fillet_capacity, h=leg, t=np.minimum(thickness / 2.0, wall), S_w=shear, tau_haz=shear,
                 sigma_haz=tension,
@@ -151,7 +157,8 @@ def weld_modes(
     )  # fmt: skip
     for where, ends in (("start", _ends(q)[0]), ("toe", _ends(q)[1])):
         yield on(
-            f"{prefix}plate at the weld's {where}, {one.name}, yield", "toe", unit="MPa", required=required.on_yield,
+            f"{prefix}plate at the weld's {where}, {one.name}, yield", "toe", unit="MPa",
+            required=required.on_yield,
             demand=np.sqrt(3.0) * np.linalg.norm(ends, axis=-1) / thickness, capacity=strengths[0],
             note="√3 |q|/t with both fillets together, all of the force as shear; nominal, for a static load",
         )  # fmt: skip

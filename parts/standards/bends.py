@@ -34,7 +34,7 @@ def bend_source(material: Material, thickness_mm: float) -> str:
     """Where the least radius comes from; empty where the table holds none."""
     for row in _rows(material):
         if float(row["above_mm"]) < thickness_mm <= float(row["up_to_mm"]):
-            return row["source"]
+            return str(row["source"])
     return ""
 
 
