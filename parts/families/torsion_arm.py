@@ -8,6 +8,7 @@ from typing import Annotated, Any, ClassVar, Literal
 import numpy as np
 from pydantic import Field
 
+from parts.features import bladesolid
 from parts.features.arm import Arm, blade_rules
 from parts.features.armend import ClevisEnd, TappedEnd
 from parts.features.blade import Blade
@@ -299,7 +300,7 @@ class TorsionArm(Part):
     def build(self) -> Sequence[Piece]:
         c = float(self.edge_break)
         place = self._end()
-        body = self.hub.solid(c).union(self.blade.solid(float(self.inner), c))
+        body = self.hub.solid(c).union(bladesolid.solid(self.blade, float(self.inner), c))
         body = body.union(self.end.solid(c).translate(tuple(float(v) for v in place)))
         body = self.end.cut_from(body, c, place)
         return [Piece("part", self.metal, self.hub.bore.cut_from(body, float(self.hub.width)))]

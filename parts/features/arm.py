@@ -143,7 +143,8 @@ def _pocket_rules(blade: Blade, pocket: Pocket, field: str, c: Any) -> Iterator[
         "the corner radii would meet across the pocket", "take a smaller cutter, or a narrower flange",
     )  # fmt: skip
     yield at_least(
-        "pocket.cutter", f"{field}.corner", pocket.corner, np.maximum(deep / DEEPEST_POCKET, 1.0),
+        "pocket.cutter", f"{field}.corner", pocket.corner,
+        np.maximum(np.maximum(deep / DEEPEST_POCKET, 1.0), c),
         "a cutter this thin does not reach the floor (common practice, no source)",
         "take a larger corner radius",
     )  # fmt: skip

@@ -9,21 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 
 from parts.features.arm import Arm
 from parts.features.outlines import figure
 from parts.strength.outline import Outline
-
-if TYPE_CHECKING:
-    import cadquery as cq
-
-NEAR = 1e-6
-"""Distance within which a place is taken to lie on a face [mm]."""
-OVERLAP = 1.0
-"""How far the blade runs into a block, so that the two are one solid [mm]."""
 
 
 @dataclass(frozen=True)
@@ -134,7 +126,7 @@ class Blade:
         assert pocket is not None
         return self.straight(x) - pocket.flange * np.sqrt(1.0 + self.slope**2)
 
-    def _corner(self, at_hub: bool) -> tuple[Any, Any, Any]:
+    def pocket_corner(self, at_hub: bool) -> tuple[Any, Any, Any]:
         """Centre (x, y) of a pocket's upper corner radius, and x where it touches the side [mm]."""
         pocket = self.arm.pocket
         assert pocket is not None
@@ -152,7 +144,7 @@ class Blade:
         y = self.pocket_side(x) + wider * np.sqrt(1.0 + self.slope**2)
         r = pocket.corner + wider
         for at_hub, near in ((True, -1.0), (False, 1.0)):
-            cx, cy, _ = self._corner(at_hub)
+            cx, cy, _ = self.pocket_corner(at_hub)
             touch = cx - r * self.slope / np.sqrt(1.0 + self.slope**2)
             rise = np.sqrt(np.maximum(r**2 - (x - cx) ** 2, 0.0))
             y = np.where(near * (x - touch) > 0.0, cy + rise, y)
@@ -180,116 +172,8 @@ class Blade:
         side, half, face = (self.half_width(x, share * c) for share in (0.0, 0.5, 1.0))
         return [(side, z - c), (half, z - c / 2.0), (face, z)]
 
-    def plan(self, inner: float) -> Outline:
-        """The blade seen along the bar, from within the hub into the end, for one part [mm].
-
-        A filleted side turns square to the rim into the hub, as far as a circle of radius `inner`; a sharp
-        one runs on straight.
-        """
-        root, tip = self.root(), self.tip()
-        points: list[tuple[Any, Any]] = []
-        bulges: list[Any] = []
-        if self.eye <= 0.0:
-            x = self.reach + OVERLAP
-            points.append((x, tip.rim[1] if tip.radius > 0.0 else self.straight(x)))
-        elif tip.radius <= 0.0:
-            points.append((self.reach, self.straight(self.reach)))
-        points += [tip.rim, tip.side] if tip.radius > 0.0 else []
-        bulges += [0.0] * (len(points) - 2) + [_bulge(tip), 0.0] if tip.radius > 0.0 else [0.0]
-        if root.radius > 0.0:
-            share = inner / np.hypot(*root.rim)
-            points += [root.side, root.rim, (root.rim[0] * share, root.rim[1] * share)]
-            bulges += [_bulge(root), 0.0, -np.tan(np.arctan2(root.rim[1], root.rim[0]) / 2.0)]
-        else:
-            points.append((0.0, self.straight(0.0)))
-            bulges.append(0.0)
-        # The lower side is the upper one walked back; each of its arcs is that of the segment mirrored.
-        points += [(x, -y) for x, y in reversed(points)]
-        bulges += [*reversed(bulges[:-1]), 0.0]
-        if self.eye > 0.0 and tip.radius > 0.0:
-            points.append((self.reach, 0.0))
-            bulges.append(0.0)
-        return figure(points, bulges)
-
-    def solid(self, inner: float, c: float) -> cq.Workplane:
-        """The blade as a solid, pockets milled and edges broken."""
-        from parts.shapes.profile import prism
-
-        tall = float(self.hub) + abs(self.arm.crank) + 3.0 * float(self.arm.thickness) + 10.0
-        body = prism(self.plan(inner), -tall, tall)
-        body = body.intersect(self._slab(lambda x: self.thickness(x) / 2.0))
-        if self.arm.pocket is not None:
-            body = body.cut(self._pockets(tall))
-        if c > 0.0:
-            body = body.edges(_free_edges(self)).chamfer(c)
-        return body
-
-    def _slab(self, half: Any) -> cq.Workplane:
-        """What lies within `half(x)` of the centre line, from the hub's middle to the end's, for every y."""
-        from parts.shapes.profile import prism
-
-        low, high = 0.0, float(self.reach) + OVERLAP
-        wide = 2.0 * high + 10.0
-        # Figures along y are in (z, x).
-        ends = [float(self.middle(x) + side * half(x)) for x in (low, high) for side in (-1.0, 1.0)]
-        corners = [(ends[0], low), (ends[1], low), (ends[3], high), (ends[2], high)]
-        return prism(figure(corners), -wide, wide, "y")
-
-    def _pockets(self, tall: float) -> cq.Workplane:
-        from parts.shapes.profile import prism
-
-        pocket = self.arm.pocket
-        assert pocket is not None
-        low, high = self.pocket_span()
-        (_, ay, at), (_, by, bt) = self._corner(True), self._corner(False)
-        upper = [
-            (high, by), (bt, self.pocket_side(bt)), (at, self.pocket_side(at)), (low, ay),
-        ]  # fmt: skip
-        points = [*upper, *((x, -y) for x, y in reversed(upper))]
-        tilt = np.arctan(self.slope)
-        near, far = np.tan((np.pi / 2.0 - tilt) / 4.0), np.tan((np.pi / 2.0 + tilt) / 4.0)
-        tool = prism(figure(points, [far, 0.0, near, 0.0, near, 0.0, far, 0.0]), -tall, tall)
-        floor = self._slab(lambda x: pocket.floor / 2.0 + 0.0 * x)
-        return tool.cut(floor)
-
 
 def _mirrored(quarter: Sequence[tuple[Any, Any]]) -> Outline:
     """A figure with two axes of symmetry from its corners in the first quarter, from the y to the z axis."""
     upper = [*quarter, *((-y, z) for y, z in reversed(quarter))]
     return figure([*upper, *((-y, -z) for y, z in upper)])
-
-
-def _free_edges(blade: Blade) -> Any:
-    """Selects the edges of the upper and the lower face that stay outside hub and end."""
-    import cadquery as cq
-
-    class Free(cq.Selector):
-        def filter(self, objectList: Sequence[Any]) -> list[Any]:
-            return [edge for edge in objectList if _on_face(blade, edge) and _outside(blade, edge)]
-
-    return Free()
-
-
-def _on_face(blade: Blade, edge: Any) -> bool:
-    places = [edge.positionAt(t) for t in (0.0, 0.5, 1.0)]
-    return all(
-        abs(abs(p.z - float(blade.middle(p.x))) - float(blade.thickness(p.x)) / 2.0) < NEAR
-        for p in places
-    )
-
-
-def _outside(blade: Blade, edge: Any) -> bool:
-    middle = edge.positionAt(0.5)
-    in_hub = np.hypot(middle.x, middle.y) < float(blade.hub) - NEAR
-    in_eye = np.hypot(middle.x - float(blade.reach), middle.y) < float(blade.eye) - NEAR
-    return not (in_hub or in_eye or middle.x > float(blade.reach) - NEAR)
-
-
-def _bulge(fillet: Fillet) -> Any:
-    """Bulge of a fillet run from the rim to the side, or back, with the metal on its left."""
-    a, b = (
-        np.arctan2(p[1] - fillet.centre[1], p[0] - fillet.centre[0])
-        for p in (fillet.rim, fillet.side)
-    )
-    turn = np.abs((b - a + np.pi) % (2.0 * np.pi) - np.pi)
-    return -np.tan(turn / 4.0)

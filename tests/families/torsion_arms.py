@@ -12,7 +12,7 @@ from parts.families.torsion_arm import TorsionArm
 
 HEX = {"type": "hex", "across_flats": "22 mm"}
 SQUARE = {"type": "square", "across_flats": "22 mm", "corner_relief": "3 mm", "clocking": "10 deg"}
-SPLINE = {"type": "spline", "spline": "20 teeth module 1", "lead_in": "0.8 mm", "clocking": "7 deg"}
+SPLINE = {"type": "spline", "spline": "16T 16/32", "lead_in": "0.8 mm", "clocking": "7 deg"}
 CLAMP = {
     "type": "clamp",
     "bar_diameter": "24 mm",
