@@ -24,7 +24,7 @@ from parts.inputs.designations import MaterialName, TubeName
 from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
 from parts.loadpath import Span
 from parts.loads import Action, LoadCase, point_actions
-from parts.part import Part, Piece
+from parts.part import Bought, Part, Piece
 from parts.rules import Rule, at_least, at_most
 from parts.strength import plate
 from parts.strength.check import Check
@@ -119,14 +119,8 @@ class Gusset(Part):
         left out."""
         if offset is None:
             offset = self.arrangement.shares()[0].offset
-        setting = Setting(
-            self.tube_a.width_mm / 2.0,
-            self.tube_b.width_mm / 2.0,
-            self.angle,
-            self.thickness,
-            self.gap,
-            self.toe_radius,
-        )
+        radii = self.tube_a.width_mm / 2.0, self.tube_b.width_mm / 2.0
+        setting = Setting(*radii, self.angle, self.thickness, self.gap, self.toe_radius)
         made = self.plate.form(setting, offset, self.free_edge.dip)
         if self.tab is None:
             return made
@@ -164,14 +158,10 @@ class Gusset(Part):
         )  # fmt: skip
         yield from self._plate_rules()
         yield from set_rules(
-            self.arrangement,
-            "arrangement",
-            across=isinstance(self.plate, Across),
-            diameters=(self.tube_a.width_mm, self.tube_b.width_mm),
-            thickness=self.thickness,
-            leg=self.weld.leg,
+            self.arrangement, "arrangement", across=isinstance(self.plate, Across),
+            diameters=(self.tube_a.width_mm, self.tube_b.width_mm), thickness=self.thickness, leg=self.weld.leg,
             rim=self.holes.rim,
-        )
+        )  # fmt: skip
         yield from self.plate.rules("plate", form, self.weld.leg)
         yield from self.holes.rules("holes", form, self.thickness, self.metal)
         yield from self.weld.rules("weld", self.thickness, np.minimum(*self.walls))
@@ -376,6 +366,9 @@ class Gusset(Part):
         if self.tab is not None:
             found |= self.tab.pin.limits()
         return found
+
+    def bought(self) -> Sequence[Bought]:
+        return () if self.tab is None else tuple(self.tab.bought())
 
     def cautions(self) -> Sequence[str]:
         said = [

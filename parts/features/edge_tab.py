@@ -19,6 +19,7 @@ from parts.group import Group
 from parts.inputs.quantities import PositiveLength, PositiveRatio
 from parts.loadpath import Span
 from parts.loads import Required
+from parts.part import Bought
 from parts.rules import Rule, at_least, at_most
 from parts.standards.materials import Material
 from parts.strength import lug, plate
@@ -96,6 +97,14 @@ class Tab(Group):
             "tab.root", f"{field}.reach", edge.stub.top - np.maximum(*heights), 0.5 * bore + 0.5,
             "the root fillets would reach past the hole", "move the hole out, or lessen the fillets",
         )  # fmt: skip
+
+    def bought(self) -> Iterator[Bought]:
+        """The pin, and the bush where there is one."""
+        pin = self.pin
+        yield Bought(f"pin or bolt {pin.diameter:g} mm, {pin.material.name}", 1, "tab")
+        if isinstance(pin.hole, BushedHole):
+            size = f"{pin.diameter:g} x {pin.hole.outside:g} mm"
+            yield Bought(f"bush {size}, {pin.hole.material.name}", 1, f"tab, {pin.hole.fit}")
 
     def foot(self, edge: FreeEdge) -> TabFrame:
         """The tab's place on its edge."""

@@ -14,6 +14,7 @@ from pydantic import ValidationError
 from parts.families.gusset import Gusset
 from parts.inputs.problems import InputError
 from parts.inputs.reading import file_schema, read, read_text, with_values
+from parts.loadpath import scan
 from parts.loads import Action, resultant
 from parts.making.make import SHARP, SOFTENED, _compared, model
 from parts.strength.section import properties
@@ -565,6 +566,30 @@ def test_rules_and_checks_of_many_variants_equal_those_of_each(name, path, value
             assert a.name == b.name
             assert_allclose(pick(b.demand, i), a.demand, rtol=1e-8, atol=1e-9)
             assert_allclose(pick(b.capacity, i), a.capacity, rtol=1e-8)
+
+
+@pytest.mark.parametrize(
+    ("name", "path", "values"),
+    [("three holes", "thickness", [2.0, 2.3]), ("tab on a curve", "angle", [1.5, 1.7]),
+     ("across, curved, tab", "plate.at_a", [115.0, 120.0])],
+)  # fmt: skip
+def test_load_paths_of_many_variants_equal_those_of_each(name, path, values):
+    part = option(name)
+    wide = with_values(part, {path: np.array(values)[:, None]})  # variants in a column, stations in a row
+    for i, value in enumerate(values):
+        own = {span.name: span for span in with_values(part, {path: value}).spans()}
+        for span in wide.spans():
+            alone = scan(own[span.name], part.loads).stress
+            many = np.broadcast_to(scan(span, part.loads).stress, (1, 2, alone.shape[-1]))
+            assert_allclose(many[:, i], alone, rtol=1e-8)
+
+
+def test_the_tabs_pin_and_bush_are_bought():
+    assert not gusset().bought()
+    (pin,) = option("tab").bought()
+    assert "8 mm" in pin.designation
+    _, bush = option("tab on a waist, bushed").bought()
+    assert "8 x 12 mm" in bush.designation and "H7/p6" in bush.fits
 
 
 LENGTHS = st.floats(40.0, 160.0)

@@ -1,5 +1,7 @@
 """Free edges: tangent to both toes, as deep as asked, and the tab's fillets tangent to edge and tab."""
 
+import itertools
+
 import numpy as np
 import pytest
 from numpy.testing import assert_allclose
@@ -44,5 +46,5 @@ def test_the_fillets_of_a_tab_are_smooth(dip):
     for (start, bulge), end in zip(rows, ends, strict=True):
         _, slope = arc_at(start, end, np.asarray(bulge, float), np.array([0.0, 1.0]))
         heads.append(slope / np.linalg.norm(slope, axis=-1, keepdims=True))
-    for before, after in zip(heads[:-1], heads[1:], strict=True):
+    for before, after in itertools.pairwise(heads):
         assert_allclose(before[1], after[0], atol=1e-9)

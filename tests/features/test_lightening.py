@@ -49,7 +49,7 @@ def test_the_rim_stands_as_high_as_asked_and_leaves_the_opening():
 
 
 def test_the_blank_of_an_upright_flange_is_the_die_makers():
-    # d = D - 2 (H - 0.43 R - 0.72 T) for a flange at right angles, D its mean diameter and H its height from the
+    # d = D - 2 (H - 0.43 R - 0.72 T) for a flange at right angles, D its mean diameter, H its height from the
     # plate's far face: the common formula of die design, from memory. Its two figures are rounded: 2 - pi/2 and
     # 1.5 - pi/4 to within 0.001 R and 0.006 T on each side.
     flare = rim(np.pi / 2.0, height=9.0, radius=5.0)
