@@ -12,10 +12,11 @@ from pydantic import Field
 
 from parts.features import plate_outline
 from parts.features.fixture import Fixture
+from parts.features.layers import Layer, Prism
 from parts.features.mounts import MasterCylinder, Mount, Reservoir, mount_reactions
-from parts.features.peg import Peg
+from parts.features.peg import ForkedPeg, Peg
 from parts.features.pivot import Pivot
-from parts.features.plate_section import Layer, PlateCut, Prism
+from parts.features.plate_section import PlateCut
 from parts.features.posts import Post
 from parts.group import Group
 from parts.inputs.quantities import PositiveLength
@@ -34,14 +35,19 @@ class Plate(Group):
     thickness: PositiveLength = Field(description="Thickness of the plate.")
     web: PositiveLength = Field(9.0, description="Least width of the webs.")
     wall: PositiveLength = Field(5.0, description="Least wall about every hole.")
-    corner: PositiveLength = Field(4.0, description="Radius in the corners of the windows: the cutter's.")
+    corner: PositiveLength = Field(
+        4.0, description="Radius in the corners of the windows: the cutter's."
+    )
     windows: Literal["open", "clear of the load path", "none"] = Field(
-        "open", description="Lightening windows: all that fit, none where the peg's load runs to a mount, or none."
+        "open",
+        description="Lightening windows: all that fit, none where the peg's load runs to a mount, or none.",
     )
     edges: Literal["waisted", "straight"] = Field(
         "waisted", description="Outline between the pads: hollow arcs, or straight."
     )
-    waist_radius: PositiveLength = Field(20.0, description="Least radius of a hollow arc of the outline.")
+    waist_radius: PositiveLength = Field(
+        20.0, description="Least radius of a hollow arc of the outline."
+    )
 
     @property
     def webs(self) -> plate_outline.Webs:
@@ -55,7 +61,9 @@ class Plate(Group):
 class FootControlBracket(Part):
     """A foot-control bracket."""
 
-    summary: ClassVar[str] = "one plate with mounts, footpeg, pedal and lever pivots, cylinder, spring and stop"
+    summary: ClassVar[str] = (
+        "one plate with mounts, footpeg, pedal and lever pivots, cylinder, spring and stop"
+    )
     axes: ClassVar[str] = (
         "x forward, y up, z to the right of the vehicle; the plate's inner face lies in z = 0. On the right-hand "
         "bracket z points outward, to the foot; the left-hand one is its mirror image, below z = 0"
@@ -83,7 +91,9 @@ class FootControlBracket(Part):
     peg: Peg = Field(description="The footpeg's boss.")
     pedal: Pivot | None = Field(None, description="Pivot of the brake pedal.")
     shift: Pivot | None = Field(None, description="Pivot of the shift lever.")
-    master_cylinder: MasterCylinder | None = Field(None, description="Holes of the master cylinder.")
+    master_cylinder: MasterCylinder | None = Field(
+        None, description="Holes of the master cylinder."
+    )
     reservoir: Reservoir | None = Field(None, description="Hole of the fluid reservoir.")
     spring: Post | None = Field(None, description="Pin of the return spring.")
     stop: Post | None = Field(None, description="Stop of the pedal.")
@@ -97,7 +107,13 @@ class FootControlBracket(Part):
 
     def _levers(self) -> dict[str, Any]:
         """What is loaded at one named point and rooted on the plate, by the name of the point."""
-        named = {"peg": self.peg, "pedal": self.pedal, "shift": self.shift, "spring": self.spring, "stop": self.stop}
+        named = {
+            "peg": self.peg,
+            "pedal": self.pedal,
+            "shift": self.shift,
+            "spring": self.spring,
+            "stop": self.stop,
+        }
         return {name: one for name, one in named.items() if one is not None}
 
     def _bolted(self) -> list[tuple[str, str, Mount]]:
@@ -105,7 +121,9 @@ class FootControlBracket(Part):
         found = [(f"mount {k + 1}", f"mounts[{k}]", mount) for k, mount in enumerate(self.mounts)]
         if self.master_cylinder is not None:
             pair = self.master_cylinder.mounts()
-            found += [(f"master cylinder {k + 1}", "master_cylinder", one) for k, one in enumerate(pair)]
+            found += [
+                (f"master cylinder {k + 1}", "master_cylinder", one) for k, one in enumerate(pair)
+            ]
         if self.reservoir is not None:
             found.append(("reservoir", "reservoir", self.reservoir.mount()))
         return found
@@ -114,7 +132,9 @@ class FootControlBracket(Part):
         """Every point of the plate: the mounts, the other bolted holes, then what is loaded."""
         t, wall, c = self.plate.thickness, self.plate.wall, self.edge_break
         bolted = [mount.fixture(name, field, t, wall, c) for name, field, mount in self._bolted()]
-        return bolted + [one.fixture(name, name, t, wall, c) for name, one in self._levers().items()]
+        return bolted + [
+            one.fixture(name, name, t, wall, c) for name, one in self._levers().items()
+        ]
 
     def _pad(self, fixture: Fixture) -> Any:
         return np.maximum(fixture.pad, self.plate.web / 2.0 + 0.5)
@@ -124,7 +144,8 @@ class FootControlBracket(Part):
         """Outline and windows; they follow from where the points are. One plate at a time: no arrays."""
         fixtures = self.fixtures()
         pads = plate_outline.Pads(
-            np.array([one.place for one in fixtures]), np.array([float(self._pad(one)) for one in fixtures])
+            np.array([one.place for one in fixtures]),
+            np.array([float(self._pad(one)) for one in fixtures]),
         )
         names = [one.name for one in fixtures]
         lines = [(names.index("peg"), k) for k in range(len(self.mounts))]
@@ -143,11 +164,16 @@ class FootControlBracket(Part):
         return layers
 
     def _lowest(self) -> Any:
-        return np.minimum.reduce([0.0, *(step.low for one in self.fixtures() for step in one.inner)])
+        return np.minimum.reduce(
+            [0.0, *(step.low for one in self.fixtures() for step in one.inner)]
+        )
 
     def _highest(self) -> Any:
-        t = self.plate.thickness
-        return np.maximum.reduce([t, *(step.high for one in self.fixtures() for step in one.outer)])
+        t, fixtures = self.plate.thickness, self.fixtures()
+        blocks = [t + one.block.height for one in fixtures if one.block is not None]
+        return np.maximum.reduce(
+            [t, *(step.high for one in fixtures for step in one.outer), *blocks]
+        )
 
     def stock_thickness(self) -> Any:
         return self._highest() - self._lowest()
@@ -156,14 +182,19 @@ class FootControlBracket(Part):
 
     def _at(self, at: Any, z: Any) -> np.ndarray:
         """A place in the part's axes from a point of the plate and a height toward the foot."""
-        return np.stack(np.broadcast_arrays(*(np.asarray(v, float) for v in (at[0], at[1], self.sign * z))), axis=-1)
+        return np.stack(
+            np.broadcast_arrays(*(np.asarray(v, float) for v in (at[0], at[1], self.sign * z))),
+            axis=-1,
+        )
 
     def points(self) -> Mapping[str, Any]:
         t = self.plate.thickness
         found = {name: self._at(one.at, t + one.height) for name, one in self._levers().items()}
         cylinder = self.master_cylinder
         if cylinder is not None:
-            found["master cylinder"] = self._at(cylinder.at, cylinder.face(t) + cylinder.axis_height)
+            found["master cylinder"] = self._at(
+                cylinder.at, cylinder.face(t) + cylinder.axis_height
+            )
         return found
 
     def _as_right(self, force: Any, moment: Any) -> tuple[Any, Any]:
@@ -177,7 +208,10 @@ class FootControlBracket(Part):
 
     def _mount_places(self) -> np.ndarray:
         return np.stack(
-            [np.stack(np.broadcast_arrays(*(np.asarray(v, float) for v in m.at)), axis=-1) for m in self.mounts],
+            [
+                np.stack(np.broadcast_arrays(*(np.asarray(v, float) for v in m.at)), axis=-1)
+                for m in self.mounts
+            ],
             axis=-2,
         )
 
@@ -187,7 +221,11 @@ class FootControlBracket(Part):
         for mount, fixture in zip(self.mounts, self.fixtures(), strict=False):
             boss = mount.boss
             stands = boss is not None and bool(np.any(np.asarray(boss.inner) > 0.0))
-            found.append(np.asarray(boss.diameter / 2.0 if boss is not None and stands else self._pad(fixture)))
+            found.append(
+                np.asarray(
+                    boss.diameter / 2.0 if boss is not None and stands else self._pad(fixture)
+                )
+            )
         return np.minimum.reduce(found)
 
     def reactions(self, case: LoadCase) -> tuple[Any, Any, Any]:
@@ -214,6 +252,15 @@ class FootControlBracket(Part):
         for name, place in self.points().items():
             if name in loaded:
                 found += self._spans_toward(name, place[:2])
+        if isinstance(self.peg, ForkedPeg) and "peg" in loaded:
+            root = self._at(self.peg.at, self.plate.thickness)
+            found += self.peg.spans(
+                self.metal,
+                self.edge_break,
+                root,
+                self.sign,
+                lambda case: self._on(case, "peg", root),
+            )
         return found
 
     def _spans_toward(self, name: str, place: np.ndarray) -> list[Span]:
@@ -221,7 +268,10 @@ class FootControlBracket(Part):
         centre = mounts.mean(axis=0)
         away = place - centre
         normal = away / np.hypot(*away) if np.hypot(*away) > NEAR else np.array([1.0, 0.0])
-        cut = PlateCut(self._layers(), normal, centre, self.sign)
+        blocks = [
+            (one.place, float(one.block.radius)) for one in self.fixtures() if one.block is not None
+        ]
+        cut = PlateCut(self._layers(), normal, centre, self.sign, blocks)
         levels = [float((other[:2] - centre) @ normal) for other in self.points().values()]
         answers = [float(s) for s in (mounts - centre) @ normal]
         end = max(float(away @ normal), max(answers))
@@ -261,7 +311,12 @@ class FootControlBracket(Part):
             "widen the web",
         )  # fmt: skip
         yield at_least(
-            "plate.wall", "plate.wall", plate.wall, 2.0, "too little metal stays about the holes", "widen the wall"
+            "plate.wall",
+            "plate.wall",
+            plate.wall,
+            2.0,
+            "too little metal stays about the holes",
+            "widen the wall",
         )
         yield at_least(
             "plate.corner", "plate.corner", plate.corner, np.maximum(plate.thickness / 8.0, 1.5),
@@ -302,7 +357,12 @@ class FootControlBracket(Part):
             "plate.points", "peg.at", np.maximum.reduce(np.broadcast_arrays(*apart)), 5.0,
             "one pad holds all the others, so that there is no plate between them", "move the points apart",
         )  # fmt: skip
-        sizes = [np.hypot(np.subtract(one.at[0], fixtures[0].at[0]), np.subtract(one.at[1], fixtures[0].at[1])) for one in fixtures[1:]]
+        sizes = [
+            np.hypot(
+                np.subtract(one.at[0], fixtures[0].at[0]), np.subtract(one.at[1], fixtures[0].at[1])
+            )
+            for one in fixtures[1:]
+        ]
         yield at_most(
             "plate.large", "mounts", np.maximum.reduce(np.broadcast_arrays(*sizes)), 500.0,
             "no foot bracket is this large; it looks like the wrong unit", "check the unit of the places",
@@ -315,21 +375,33 @@ class FootControlBracket(Part):
         peg = fixtures[[one.name for one in fixtures].index("peg")]
         for k, mount in enumerate(self.mounts):
             pad = self._pad(fixtures[k])
-            reach = np.hypot(np.subtract(mount.at[0], peg.at[0]), np.subtract(mount.at[1], peg.at[1])) - peg.foot(peg.outer)
+            reach = np.hypot(
+                np.subtract(mount.at[0], peg.at[0]), np.subtract(mount.at[1], peg.at[1])
+            ) - peg.foot(peg.outer)
             pull = np.maximum(forces[..., k, 2], 0.0) + rocked[..., k]
             felt = np.concatenate([forces[..., k, :2], pull[..., None]], axis=-1)
-            yield from mount.modes(f"mount {k + 1}", metal, t, pad, reach, felt, case.name, required)
+            yield from mount.modes(
+                f"mount {k + 1}", metal, t, pad, reach, felt, case.name, required
+            )
         loaded = {load.at for load in case.forces}
         for name, one in self._levers().items():
             if name in loaded:
                 root = self._at(one.at, t + one.base())
-                yield from one.modes(name, metal, t, *self._on(case, name, root), case.name, required)
+                yield from one.modes(
+                    name, metal, t, *self._on(case, name, root), case.name, required
+                )
         cylinder = self.master_cylinder
         if cylinder is not None and "master cylinder" in loaded:
             face = self._at(cylinder.at, cylinder.face(t))
             pad = self._pad(fixtures[len(self.mounts)])
             yield from cylinder.modes(
-                "master cylinder", metal, t, *self._on(case, "master cylinder", face), pad, case.name, required
+                "master cylinder",
+                metal,
+                t,
+                *self._on(case, "master cylinder", face),
+                pad,
+                case.name,
+                required,
             )
 
     def _on(self, case: LoadCase, name: str, place: Any) -> tuple[Any, Any]:
@@ -354,7 +426,10 @@ class FootControlBracket(Part):
         return found
 
     def bought(self) -> Sequence[Bought]:
-        found = [Bought(f"{m.thread.basic} {m.bolt_class} bolt", 1, name) for name, _, m in self._bolted()]
+        found = [
+            Bought(f"{m.thread.basic} {m.bolt_class} bolt", 1, name)
+            for name, _, m in self._bolted()
+        ]
         for name in ("pedal", "shift"):
             pivot = getattr(self, name)
             if pivot is not None:
@@ -376,7 +451,7 @@ class FootControlBracket(Part):
         return any(bore.point for one in self.fixtures() for bore in one.bores)
 
     def build(self) -> Sequence[Piece]:
-        from parts.features.plate_solid import bracket
+        from parts.features.bracket_solid import bracket
 
         solid = bracket(
             self.figure, self.fixtures(), float(self.plate.thickness), float(self._lowest()), float(self._highest()),

@@ -6,7 +6,7 @@ between z = 0, its inner face, and its thickness.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import zip_longest
 from typing import TYPE_CHECKING, Any
@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from pydantic import Field
 
-from parts.features.plate_section import Flare, Layer, Prism
+from parts.features.layers import Flare, Layer, Prism
 from parts.features.threaded import DRILL_POINT
 from parts.group import Group
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
@@ -59,6 +59,19 @@ class Bore:
 
 
 @dataclass(frozen=True)
+class Block:
+    """What stands on the outer face and is not round: it fits in a disc of `radius` and is `height` tall [mm].
+
+    `solids(thickness, edge_break)` makes it and its root fillets, the plate's inner face in z = 0 and its own middle
+    on the axis z.
+    """
+
+    radius: Any
+    height: Any
+    solids: Callable[[float, float], Sequence[cq.Workplane]]
+
+
+@dataclass(frozen=True)
 class Fixture:
     """A point of the plate: what stands on it, what is bored, the pad that it asks for.
 
@@ -77,6 +90,7 @@ class Fixture:
     inner: tuple[Turn, ...] = ()
     bores: tuple[Bore, ...] = ()
     slot: Loop | None = None
+    block: Block | None = None
 
     def foot(self, side: tuple[Turn, ...]) -> Any:
         """Radius that what stands on one side takes up on the face [mm]."""
@@ -91,7 +105,9 @@ class Fixture:
         for side, face, up in ((self.outer, thickness, True), (self.inner, 0.0, False)):
             for step, after in zip_longest(side, side[1:]):
                 edge = _step_break(step, after, edge_break)
-                yield Prism(self._circle(step.diameter), step.low, step.high, True, edge, (not up, up))
+                yield Prism(
+                    self._circle(step.diameter), step.low, step.high, True, edge, (not up, up)
+                )
             if side and float(side[0].fillet) > 0.0:
                 radius = float(side[0].diameter) / 2.0
                 yield Flare(self.place, radius, float(side[0].fillet), face, up)
@@ -121,6 +137,8 @@ class Fixture:
             found.append(self._turned(self.outer, thickness, middle, edge_break, 1.0))
         if self.inner:
             found.append(self._turned(self.inner, 0.0, middle, edge_break, -1.0))
+        if self.block is not None:
+            found += [self._moved(solid) for solid in self.block.solids(thickness, edge_break)]
         return found
 
     def _turned(
@@ -169,7 +187,11 @@ def _bore_walk(bore: Bore, edge_break: float) -> list[Any]:
     low, high, r = float(first.low), float(last.high), float(first.diameter) / 2.0
     walk: list[Any]
     if bore.open_low:
-        walk = [(0.0, low - OVER), (r + edge_break + OVER if edge_break else r, low - OVER), (r, low + edge_break)]
+        walk = [
+            (0.0, low - OVER),
+            (r + edge_break + OVER if edge_break else r, low - OVER),
+            (r, low + edge_break),
+        ]
     else:
         walk = [(0.0, low - (r * DRILL_POINT if bore.point else 0.0)), (r, low)]
     for k, step in enumerate(bore.steps):
@@ -205,7 +227,9 @@ class Boss(Group):
 
     diameter: PositiveLength = Field(description="Diameter of the boss.")
     outer: NonNegativeLength = Field(0.0, description="Height over the outer face of the plate.")
-    inner: NonNegativeLength = Field(0.0, description="Height under the inner face, toward the frame.")
+    inner: NonNegativeLength = Field(
+        0.0, description="Height under the inner face, toward the frame."
+    )
     fillet: NonNegativeLength = Field(
         2.0, description="Root fillet where it stands on the plate; 0 leaves it sharp."
     )

@@ -129,7 +129,9 @@ class Mount(Threaded):
             slot=_slot(self.at, d, hole) if isinstance(hole, SlottedHole) else None,
         )  # fmt: skip
 
-    def rules(self, field: str, thickness: Any, plate: Any, metal: Material, edge_break: Any) -> Iterator[Rule]:
+    def rules(
+        self, field: str, thickness: Any, plate: Any, metal: Material, edge_break: Any
+    ) -> Iterator[Rule]:
         """Rules of one mount; `plate` is the group of the plate's own dimensions."""
         hole, boss = self.hole, self.boss
         sunk = hole.diameter if isinstance(hole, SunkHole) else 0.0
@@ -196,7 +198,9 @@ class Mount(Threaded):
         pull = np.maximum(reaction[..., 2], 0.0)
         pull = pull + self._prying(pull, metal, thickness, pad, reach)
         grip = self.gripped(thickness)
-        yield from self.bolt_modes(name, pull, shear, case, required, "prying counted" if self._pries else "")
+        yield from self.bolt_modes(
+            name, pull, shear, case, required, "prying counted" if self._pries else ""
+        )
         bearing = work(lug.bearing_stress, P=shear, D_p=self.thread.major, t=grip)
         for kind, factor, strength in (
             ("yield", required.on_yield, metal.bearing_yield_ed15),
@@ -246,9 +250,7 @@ def _slot(at: tuple[Any, Any], width: Any, hole: SlottedHole) -> Loop:
     return Loop(points, np.array([1.0, 0.0, 1.0, 0.0]))
 
 
-def mount_reactions(
-    xy: Any, force: Any, moment: Any, at: Any, rim: Any
-) -> tuple[Any, Any, Any]:
+def mount_reactions(xy: Any, force: Any, moment: Any, at: Any, rim: Any) -> tuple[Any, Any, Any]:
     """What the plate does to each of its mounts under a force and a moment at any place.
 
     The bolts share the load as a rigid plate on equal springs (`boltgroup.bolt_reactions`). Where all of them
@@ -269,11 +271,17 @@ def mount_reactions(
     xy = np.asarray(xy, float)
     centre = xy.mean(axis=-2)
     off = xy - centre[..., None, :]
-    sxx, syy, sxy = (off[..., 0] ** 2).sum(-1), (off[..., 1] ** 2).sum(-1), (off[..., 0] * off[..., 1]).sum(-1)
+    sxx, syy, sxy = (
+        (off[..., 0] ** 2).sum(-1),
+        (off[..., 1] ** 2).sum(-1),
+        (off[..., 0] * off[..., 1]).sum(-1),
+    )
     in_line = sxx * syy - sxy**2 <= IN_LINE * (sxx + syy) ** 2
     way = np.arctan2(2.0 * sxy, sxx - syy) / 2.0
     line = np.stack(np.broadcast_arrays(np.cos(way), np.sin(way), 0.0), axis=-1)
-    arm = np.asarray(at, float) - np.concatenate([centre, np.zeros((*centre.shape[:-1], 1))], axis=-1)
+    arm = np.asarray(at, float) - np.concatenate(
+        [centre, np.zeros((*centre.shape[:-1], 1))], axis=-1
+    )
     about = np.asarray(moment, float) + np.cross(arm, force)
     rocking = np.where(in_line, (about * line).sum(-1), 0.0)
     held = rocking[..., None] * line
@@ -294,7 +302,9 @@ class MasterCylinder(Threaded):
         default_factory=PlainHole, description="Clearance holes, or tapped through."
     )
     boss: Boss | None = Field(None, description="A boss about each hole.")
-    foot_width: PositiveLength = Field(description="Width of the cylinder's foot across its two holes.")
+    foot_width: PositiveLength = Field(
+        description="Width of the cylinder's foot across its two holes."
+    )
     axis_height: NonNegativeLength = Field(
         description="Height of the push rod's axis over the face that the cylinder stands on."
     )
@@ -309,7 +319,11 @@ class MasterCylinder(Threaded):
         """Its two bolts as mounts."""
         return [
             Mount.model_construct(
-                thread=self.thread, bolt_class=self.bolt_class, at=place, hole=self.hole, boss=self.boss
+                thread=self.thread,
+                bolt_class=self.bolt_class,
+                at=place,
+                hole=self.hole,
+                boss=self.boss,
             )
             for place in self.places()
         ]
@@ -336,7 +350,9 @@ class MasterCylinder(Threaded):
         along = np.array([np.cos(self.angle), np.sin(self.angle), 0.0])
         rocking = (moment * along).sum(-1)
         rest = moment - rocking[..., None] * along
-        xy = np.stack([np.stack(np.broadcast_arrays(*place), axis=-1) for place in self.places()], axis=-2)
+        xy = np.stack(
+            [np.stack(np.broadcast_arrays(*place), axis=-1) for place in self.places()], axis=-2
+        )
         middle = np.stack(np.broadcast_arrays(*self.at, 0.0), axis=-1)
         shares = boltgroup.bolt_reactions(xy, force, rest, middle)
         arm = np.full((1,), 1.0) * np.asarray(self.foot_width, float)[..., None] / 2.0
@@ -366,5 +382,9 @@ class Reservoir(Threaded):
     def mount(self) -> Mount:
         """The hole as a mount."""
         return Mount.model_construct(
-            thread=self.thread, bolt_class=self.bolt_class, at=self.at, hole=self.hole, boss=self.boss
+            thread=self.thread,
+            bolt_class=self.bolt_class,
+            at=self.at,
+            hole=self.hole,
+            boss=self.boss,
         )

@@ -34,7 +34,14 @@ RUNNING = 0.3
 
 
 def bearing_modes(
-    name: str, part: Any, count: int, spread: Any, force: Any, moment: Any, case: str, required: Required
+    name: str,
+    part: Any,
+    count: int,
+    spread: Any,
+    force: Any,
+    moment: Any,
+    case: str,
+    required: Required,
 ) -> Iterator[Check]:
     """Static load of the worst of one or two ball bearings.
 
@@ -45,7 +52,7 @@ def bearing_modes(
     if count == 2:
         radial = radial + np.hypot(moment[..., 0], moment[..., 1]) / spread
     load = work(ball.static_equivalent, F_r=radial, F_a=np.abs(force[..., 2]))
-    rating = work(ball.static_rating, D_w=part.ball_diameter, D_pw=part.pitch_diameter, Z=float(part.balls))
+    rating = work(ball.generic_static_rating, d=part.bore, D=part.outside)
     yield check(
         f"{name} bearing, static load", "bearing rating", load_case=case, demand=load, capacity=rating, unit="N",
         required=1.0, note="generic rating: the maker's governs; S_0 of 1 is asked of a bearing that swings (ISO 76)",
@@ -72,16 +79,21 @@ class StubPivot(Group):
     """A stub turned from the plate that carries two sealed ball bearings in the lever's hub."""
 
     type: Literal["stub"] = Field(
-        "stub", description="A stub turned from the plate that carries two ball bearings in the lever's hub."
+        "stub",
+        description="A stub turned from the plate that carries two ball bearings in the lever's hub.",
     )
     at: Point2 = Field(description="Where the pivot is.")
     bearing: BearingName = Field(description="The two bearings by their designation, as 6202-2RS.")
-    spacer: NonNegativeLength = Field(0.0, description="Length of the spacer between the inner rings.")
+    spacer: NonNegativeLength = Field(
+        0.0, description="Length of the spacer between the inner rings."
+    )
     thrust: ThrustName | None = Field(
-        None, description="Needle thrust bearing between plate and hub, as AXK 2035; none where left out."
+        None,
+        description="Needle thrust bearing between plate and hub, as AXK 2035; none where left out.",
     )
     collar: PositiveLength | None = Field(
-        None, description="Diameter of the collar that the inner ring seats on; the thrust bore where left out."
+        None,
+        description="Diameter of the collar that the inner ring seats on; the thrust bore where left out.",
     )
     collar_height: PositiveLength = Field(
         1.5, description="Height of the collar where no thrust bearing sets it."
@@ -113,7 +125,9 @@ class StubPivot(Group):
     @property
     def clip(self) -> Circlip | None:
         """The circlip on the stub."""
-        return circlip(self.bearing.bore, "shaft") if isinstance(self.retention, SnappedOn) else None
+        return (
+            circlip(self.bearing.bore, "shaft") if isinstance(self.retention, SnappedOn) else None
+        )
 
     @model_validator(mode="after")
     def _has_a_circlip(self) -> StubPivot:
@@ -142,7 +156,11 @@ class StubPivot(Group):
             return (Turn(foot, end, d, self.fillet),), end
         groove, after = foot + self.stack, foot + self.stack + clip.groove_width
         end = after + clip.edge_margin
-        return (Turn(foot, groove, d, self.fillet), Turn(groove, after, clip.groove), Turn(after, end, d)), end
+        return (
+            Turn(foot, groove, d, self.fillet),
+            Turn(groove, after, clip.groove),
+            Turn(after, end, d),
+        ), end
 
     def fixture(self, name: str, field: str, thickness: Any, wall: Any, edge_break: Any) -> Fixture:
         boss, face = self.boss, thickness + self.base()
@@ -167,7 +185,9 @@ class StubPivot(Group):
             outer=steps, inner=() if boss is None else boss.inner_steps(), bores=bores,
         )  # fmt: skip
 
-    def rules(self, field: str, thickness: Any, plate: Any, metal: Material, edge_break: Any) -> Iterator[Rule]:
+    def rules(
+        self, field: str, thickness: Any, plate: Any, metal: Material, edge_break: Any
+    ) -> Iterator[Rule]:
         seat = self.bearing.abutment()
         yield at_least(
             "stub.shoulder", f"{field}.collar", self.collar_diameter, seat.shaft_min,
@@ -184,7 +204,9 @@ class StubPivot(Group):
         )  # fmt: skip
         yield from self._thrust_rules(field, edge_break)
         if self.boss is not None:
-            yield from self.boss.rules(f"{field}.boss", self.collar_diameter, edge_break, edge_break)
+            yield from self.boss.rules(
+                f"{field}.boss", self.collar_diameter, edge_break, edge_break
+            )
         if isinstance(self.retention, BoltedOn):
             yield from self._bolt_rules(field, self.retention)
 
@@ -231,14 +253,27 @@ class StubPivot(Group):
         )  # fmt: skip
 
     def modes(
-        self, name: str, metal: Material, thickness: Any, force: Any, moment: Any, case: str, required: Required
+        self,
+        name: str,
+        metal: Material,
+        thickness: Any,
+        force: Any,
+        moment: Any,
+        case: str,
+        required: Required,
     ) -> Iterator[Check]:
         foot = moment - np.cross(_up(self.rise), force)
         if isinstance(self.retention, BoltedOn):
-            yield from _tube_modes(name, metal, self.bearing.bore, self._bore_at_foot(), force, foot, case, required)
+            yield from _tube_modes(
+                name, metal, self.bearing.bore, self._bore_at_foot(), force, foot, case, required
+            )
         else:
-            yield from bar_modes(f"{name} journal", metal, self.bearing.bore, force, foot, case, required)
-        yield from bar_modes(f"{name} collar", metal, self.collar_diameter, force, moment, case, required)
+            yield from bar_modes(
+                f"{name} journal", metal, self.bearing.bore, force, foot, case, required
+            )
+        yield from bar_modes(
+            f"{name} collar", metal, self.collar_diameter, force, moment, case, required
+        )
         if self.boss is not None:
             yield from boss_modes(name, metal, self.boss, 0.0, force, moment, case, required)
         middle = moment - np.cross(_up(self.rise + self.stack / 2.0), force)
@@ -247,18 +282,27 @@ class StubPivot(Group):
     def _bore_at_foot(self) -> Any:
         """Bore of the journal at its foot: that of the thread where the thread reaches so deep [mm]."""
         assert isinstance(self.retention, BoltedOn)
-        reaches = self.retention.depth + self.retention.thread.minor_internal / 2.0 >= self.stack - CLAMPED
+        reaches = (
+            self.retention.depth + self.retention.thread.minor_internal / 2.0
+            >= self.stack - CLAMPED
+        )
         return np.where(reaches, self.retention.thread.major, 0.0)
 
     def bought(self, name: str) -> Iterator[Bought]:
         """What is bought for it."""
         yield Bought(self.bearing.designation, 2, name, self.bearing.source)
         if self.thrust is not None:
-            yield Bought(f"{self.thrust.designation} with two thin washers", 1, name, self.thrust.source)
+            yield Bought(
+                f"{self.thrust.designation} with two thin washers", 1, name, self.thrust.source
+            )
         if self.clip is not None:
             yield Bought(self.clip.designation, 1, name, self.clip.source)
         elif isinstance(self.retention, BoltedOn):
-            yield Bought(f"{self.retention.thread.basic} {self.retention.bolt_class} bolt and washer", 1, name)
+            yield Bought(
+                f"{self.retention.thread.basic} {self.retention.bolt_class} bolt and washer",
+                1,
+                name,
+            )
 
 
 def _up(height: Any) -> Any:
@@ -268,7 +312,14 @@ def _up(height: Any) -> Any:
 
 
 def _tube_modes(
-    name: str, metal: Material, D: Any, d: Any, force: Any, moment: Any, case: str, required: Required
+    name: str,
+    metal: Material,
+    D: Any,
+    d: Any,
+    force: Any,
+    moment: Any,
+    case: str,
+    required: Required,
 ) -> Iterator[Check]:
     """A journal bored for its retaining bolt, at its foot."""
     M, V = np.hypot(moment[..., 0], moment[..., 1]), np.hypot(force[..., 0], force[..., 1])
@@ -291,13 +342,15 @@ class SeatPivot(Group):
     """A seat in the bracket for one or two ball bearings, with a lip behind them."""
 
     type: Literal["seat"] = Field(
-        "seat", description="A seat in the bracket for one or two ball bearings, with a lip behind them."
+        "seat",
+        description="A seat in the bracket for one or two ball bearings, with a lip behind them.",
     )
     at: Point2 = Field(description="Where the pivot is.")
     bearing: BearingName = Field(description="The bearing by its designation, as 6202-2RS.")
     count: Literal[1, 2] = Field(1, description="Bearings in the seat.")
     lip: PositiveLength | None = Field(
-        None, description="Bore of the lip that the outer ring seats on; as wide as the ring allows where left out."
+        None,
+        description="Bore of the lip that the outer ring seats on; as wide as the ring allows where left out.",
     )
     retention: Literal["circlip", "press"] = Field(
         "circlip", description="A circlip in the bore by DIN 472, or the press fit alone."
@@ -363,7 +416,9 @@ class SeatPivot(Group):
             inner=() if boss is None else boss.inner_steps(), bores=(Bore(self._steps(thickness)),),
         )  # fmt: skip
 
-    def rules(self, field: str, thickness: Any, plate: Any, metal: Material, edge_break: Any) -> Iterator[Rule]:
+    def rules(
+        self, field: str, thickness: Any, plate: Any, metal: Material, edge_break: Any
+    ) -> Iterator[Rule]:
         seat = self.bearing.abutment()
         room = thickness + self.base() - self.low()
         yield at_least(
@@ -384,7 +439,14 @@ class SeatPivot(Group):
             yield from self.boss.rules(f"{field}.boss", self._cut, plate.wall, edge_break)
 
     def modes(
-        self, name: str, metal: Material, thickness: Any, force: Any, moment: Any, case: str, required: Required
+        self,
+        name: str,
+        metal: Material,
+        thickness: Any,
+        force: Any,
+        moment: Any,
+        case: str,
+        required: Required,
     ) -> Iterator[Check]:
         length = self.count * self.bearing.width
         top = 0.0 if self.clip is None else self.clip.groove_width + self.clip.edge_margin
@@ -393,7 +455,9 @@ class SeatPivot(Group):
             name, self.bearing, self.count, self.bearing.width, force, middle, case, required
         )
         V, M = np.hypot(force[..., 0], force[..., 1]), np.hypot(middle[..., 0], middle[..., 1])
-        pressure = work(lug.bearing_stress, P=V + 6.0 * M / length, D_p=self.bearing.outside, t=length)
+        pressure = work(
+            lug.bearing_stress, P=V + 6.0 * M / length, D_p=self.bearing.outside, t=length
+        )
         yield check(
             f"{name} seat, bearing, yield", "bearing", load_case=case, demand=pressure,
             capacity=metal.bearing_yield_ed15, unit="MPa", required=required.on_yield,

@@ -176,7 +176,9 @@ def _deepest_radius(pads: Pads, tangent: Tangent, half_web: float) -> float:
     return float(constant / (-half + np.sqrt(root)))
 
 
-def waisted(pads: Pads, webs: Webs, mesh: Sequence[tuple[int, int, int]], tangent: Tangent) -> Tangent:
+def waisted(
+    pads: Pads, webs: Webs, mesh: Sequence[tuple[int, int, int]], tangent: Tangent
+) -> Tangent:
     """The tangent drawn in to a hollow arc, as deep as the webs and the other pads allow.
 
     Args:
@@ -191,10 +193,16 @@ def waisted(pads: Pads, webs: Webs, mesh: Sequence[tuple[int, int, int]], tangen
     i, j, half = tangent.i, tangent.j, webs.width / 2.0
     least = max(_deepest_radius(pads, tangent, half), webs.waist)
     length = float(np.hypot(*(pads.centres[j] - pads.centres[i])))
-    if not np.isfinite(least) or min(pads.radii[i], pads.radii[j]) <= half or length < 2.0 * webs.corner:
+    if (
+        not np.isfinite(least)
+        or min(pads.radii[i], pads.radii[j]) <= half
+        or length < 2.0 * webs.corner
+    ):
         return tangent
     others = [k for k in range(len(pads)) if k not in (i, j)]
-    ribs = np.array([edge for edge in _edges(mesh) if edge != (min(i, j), max(i, j))]).reshape(-1, 2)
+    ribs = np.array([edge for edge in _edges(mesh) if edge != (min(i, j), max(i, j))]).reshape(
+        -1, 2
+    )
 
     def room(radius: float) -> float:
         centre = _waist_centre(pads, tangent, radius)
@@ -257,8 +265,9 @@ def _hollow(pads: Pads, side: Tangent) -> float:
     return -float(np.tan(((first - last) % (2.0 * np.pi)) / 4.0))
 
 
-def _corner(point: Array, radius: float, into: Array, out: Array, webs: Webs) -> tuple[list[Array],
-list[float]]:
+def _corner(
+    point: Array, radius: float, into: Array, out: Array, webs: Webs
+) -> tuple[list[Array], list[float]]:
     """One corner of a window: points and bulges from the edge walked `into` it to the edge `out` of it.
 
     One fillet tangent to both edges where it clears the pad; else the pad's own circle with a fillet at each end.
@@ -271,7 +280,10 @@ list[float]]:
     if clear <= r:
         bisector = (left_in + left_out) / np.hypot(*(left_in + left_out))
         centre = point + (half + r) / np.sin(a) * bisector
-        return [centre - r * left_in, centre - r * left_out], [float(np.tan((np.pi - 2.0 * a) / 4.0)), 0.0]
+        return [centre - r * left_in, centre - r * left_out], [
+            float(np.tan((np.pi - 2.0 * a) / 4.0)),
+            0.0,
+        ]
     run = np.sqrt((radius + r) ** 2 - (half + r) ** 2)
     first = point + left_in * (half + r) - into * run
     last = point + left_out * (half + r) + out * run
@@ -324,7 +336,9 @@ def distance(points: Array, loop: Loop) -> Array:
             within = (share >= 0.0) & (share <= 1.0)
         else:
             # The centre lies on the chord's normal at (1 - bulge²)/(4 bulge) of its length.
-            centre = (start + end) / 2.0 + np.array([-along[1], along[0]]) * (1.0 - bulge**2) / (4.0 * bulge)
+            centre = (start + end) / 2.0 + np.array([-along[1], along[0]]) * (1.0 - bulge**2) / (
+                4.0 * bulge
+            )
             off = np.abs(np.hypot(*(points - centre).T) - np.hypot(*(start - centre)))
             way = np.arctan2(points[:, 1] - centre[1], points[:, 0] - centre[0])
             turn = np.sign(bulge) * (way - _angle(start - centre)) % (2.0 * np.pi)

@@ -28,7 +28,13 @@ SLENDER = 4.0
 
 
 def bar_modes(
-    name: str, metal: Material, diameter: Any, force: Any, moment: Any, case: str, required: Required
+    name: str,
+    metal: Material,
+    diameter: Any,
+    force: Any,
+    moment: Any,
+    case: str,
+    required: Required,
 ) -> Iterator[Check]:
     """A round post at its root: bending against yield, and bending with shear against ultimate."""
     M, V = np.hypot(moment[..., 0], moment[..., 1]), np.hypot(force[..., 0], force[..., 1])
@@ -65,21 +71,36 @@ class _Placed(Group):
 class TurnedPost(_Placed):
     """A round post left standing on the plate."""
 
-    type: Literal["turned"] = Field("turned", description="A round post left standing on the plate.")
+    type: Literal["turned"] = Field(
+        "turned", description="A round post left standing on the plate."
+    )
     diameter: PositiveLength = Field(description="Diameter of the post.")
     fillet: NonNegativeLength = Field(1.5, description="Root fillet; 0 leaves it sharp.")
-    beyond: NonNegativeLength = Field(3.0, description="How far it stands past where the load acts.")
+    beyond: NonNegativeLength = Field(
+        3.0, description="How far it stands past where the load acts."
+    )
 
     def fixture(self, name: str, field: str, thickness: Any, wall: Any, edge_break: Any) -> Fixture:
         top = thickness + self.height + self.beyond
         pad = pad_radius(
-            hole=0.0, wall=wall, foot=self.diameter / 2.0 + self.fillet, seat=0.0, edge_break=edge_break
+            hole=0.0,
+            wall=wall,
+            foot=self.diameter / 2.0 + self.fillet,
+            seat=0.0,
+            edge_break=edge_break,
         )
         return Fixture(
-            name, field, self.at, pad, 0.0, outer=(Turn(thickness, top, self.diameter, self.fillet),)
+            name,
+            field,
+            self.at,
+            pad,
+            0.0,
+            outer=(Turn(thickness, top, self.diameter, self.fillet),),
         )
 
-    def rules(self, field: str, thickness: Any, plate: Any, metal: Material, edge_break: Any) -> Iterator[Rule]:
+    def rules(
+        self, field: str, thickness: Any, plate: Any, metal: Material, edge_break: Any
+    ) -> Iterator[Rule]:
         tall = self.height + self.beyond
         yield at_most(
             "post.slender", f"{field}.height", tall, SLENDER * self.diameter,
@@ -96,7 +117,14 @@ class TurnedPost(_Placed):
         )  # fmt: skip
 
     def modes(
-        self, name: str, metal: Material, thickness: Any, force: Any, moment: Any, case: str, required: Required
+        self,
+        name: str,
+        metal: Material,
+        thickness: Any,
+        force: Any,
+        moment: Any,
+        case: str,
+        required: Required,
     ) -> Iterator[Check]:
         yield from bar_modes(name, metal, self.diameter, force, moment, case, required)
 
@@ -131,7 +159,9 @@ class PressedPin(_Placed):
             bores=(Bore((Turn(low, thickness + self.base(), self.diameter),)),),
         )  # fmt: skip
 
-    def rules(self, field: str, thickness: Any, plate: Any, metal: Material, edge_break: Any) -> Iterator[Rule]:
+    def rules(
+        self, field: str, thickness: Any, plate: Any, metal: Material, edge_break: Any
+    ) -> Iterator[Rule]:
         if self.boss is not None:
             yield from self.boss.rules(f"{field}.boss", self.diameter, plate.wall, edge_break)
         yield at_least(
@@ -145,7 +175,14 @@ class PressedPin(_Placed):
         )  # fmt: skip
 
     def modes(
-        self, name: str, metal: Material, thickness: Any, force: Any, moment: Any, case: str, required: Required
+        self,
+        name: str,
+        metal: Material,
+        thickness: Any,
+        force: Any,
+        moment: Any,
+        case: str,
+        required: Required,
     ) -> Iterator[Check]:
         yield from bar_modes(name, self.pin_material, self.diameter, force, moment, case, required)
         V, M = np.hypot(force[..., 0], force[..., 1]), np.hypot(moment[..., 0], moment[..., 1])
@@ -163,7 +200,9 @@ class ScrewPost(_Placed, Threaded):
     """A shouldered screw in a tapped hole."""
 
     type: Literal["screw"] = Field("screw", description="A shouldered screw in a tapped hole.")
-    shoulder: PositiveLength = Field(description="Diameter of the shoulder or nut that sits on the face.")
+    shoulder: PositiveLength = Field(
+        description="Diameter of the shoulder or nut that sits on the face."
+    )
     boss: Boss | None = Field(None, description="A boss about the hole.")
 
     def base(self) -> Any:
@@ -187,7 +226,9 @@ class ScrewPost(_Placed, Threaded):
             bores=(Bore((Turn(low, thickness + self.base(), d),)),),
         )  # fmt: skip
 
-    def rules(self, field: str, thickness: Any, plate: Any, metal: Material, edge_break: Any) -> Iterator[Rule]:
+    def rules(
+        self, field: str, thickness: Any, plate: Any, metal: Material, edge_break: Any
+    ) -> Iterator[Rule]:
         yield self.engagement_rule(f"{field}.thread", self.engagement(thickness), metal)
         yield at_least(
             "stud.shoulder", f"{field}.shoulder", self.shoulder, 1.4 * self.thread.major,
@@ -205,18 +246,36 @@ class ScrewPost(_Placed, Threaded):
             )  # fmt: skip
 
     def modes(
-        self, name: str, metal: Material, thickness: Any, force: Any, moment: Any, case: str, required: Required
+        self,
+        name: str,
+        metal: Material,
+        thickness: Any,
+        force: Any,
+        moment: Any,
+        case: str,
+        required: Required,
     ) -> Iterator[Check]:
         pull = of_one(clamped_tension(force, moment, self.shoulder))
         shear = np.hypot(force[..., 0], force[..., 1])
-        yield from self.bolt_modes(name, pull, shear, case, required, "the shoulder pivots on its rim")
+        yield from self.bolt_modes(
+            name, pull, shear, case, required, "the shoulder pivots on its rim"
+        )
         yield from self.strip_modes(name, metal, self.engagement(thickness), pull, case, required)
         if self.boss is not None:
-            yield from boss_modes(name, metal, self.boss, self.thread.minor_internal, force, moment, case, required)
+            yield from boss_modes(
+                name, metal, self.boss, self.thread.minor_internal, force, moment, case, required
+            )
 
 
 def boss_modes(
-    name: str, metal: Material, boss: Boss, bore: Any, force: Any, moment: Any, case: str, required: Required
+    name: str,
+    metal: Material,
+    boss: Boss,
+    bore: Any,
+    force: Any,
+    moment: Any,
+    case: str,
+    required: Required,
 ) -> Iterator[Check]:
     """A bored boss at its root on the plate; force and moment act at its face."""
     arm = boss.outer

@@ -74,7 +74,13 @@ class Threaded(Group):
         )  # fmt: skip
 
     def strip_modes(
-        self, name: str, metal: Material, engagement: Any, tension: Any, case: str, required: Required
+        self,
+        name: str,
+        metal: Material,
+        engagement: Any,
+        tension: Any,
+        case: str,
+        required: Required,
     ) -> Iterator[Check]:
         """Stripping of the thread tapped in the part, and of the bolt's, at minimum material."""
         bolt, nut = self.thread.external(), self.thread.internal()
@@ -127,5 +133,3 @@ def clamped_tension(force: Any, moment: Any, shoulder: Any) -> Any:
 def of_one(worked: Any) -> Any:
     """The tension of the only bolt of a group [N]."""
     return np.asarray(worked.value)[..., 0]
-
-
