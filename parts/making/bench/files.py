@@ -6,7 +6,13 @@ from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
 from parts.drawn import Drawn
+from parts.making.bench.chartsheet import chart_page
+from parts.making.bench.cope import BadCope, template
 from parts.making.bench.dxf import dxf_bytes
+from parts.making.bench.holechart import csv_bytes, hole_chart
+from parts.making.bench.legible import unreadable
+from parts.making.bench.measured import measured
+from parts.making.bench.paper import SIZES
 from parts.making.bench.pdf import pdf_bytes
 from parts.making.bench.sheet import DrawnSheet, draw
 from parts.making.bench.svg import svg_bytes
@@ -34,30 +40,76 @@ def bench_files(made: Made) -> Mapping[str, bytes]:
     part = made.result.part
     try:
         return dict(_files(part, made))
-    except NoRoom as error:
+    except (NoRoom, BadCope, Untrue) as error:
         raise MakeError(f"{part.name}: {error}") from error
 
 
+class Untrue(ValueError):
+    """A drawing that states what the solid does not have."""
+
+
 def _files(part: Part, made: Made) -> Iterator[tuple[str, bytes]]:
-    for drawn, sheet in sheets(part, made):
+    solids = sharp_solids(part)
+    page = _page(part)
+    for drawn, sheet in sheets(part, made, solids):
         base = part.name if len(part.drawn()) == 1 else f"{part.name}-{drawn.piece}"
         ink, size = sheet.ink, sheet.paper.size
         yield f"{base}-drawing.pdf", pdf_bytes([(size, ink)], f"{base} drawing")
         yield f"{base}-drawing.svg", svg_bytes(size, ink, f"{base} drawing")
         yield f"{base}-drawing.dxf", dxf_bytes(ink, sheet.scale)
+        setups = hole_chart(drawn, part.drawing.units)
+        if setups:
+            tall = page[::-1]
+            pages = [
+                (tall, chart_page(part, drawn, one, solids[drawn.piece], tall)) for one in setups
+            ]
+            yield f"{base}-holes.pdf", pdf_bytes(pages, f"{base} hole chart")
+            yield f"{base}-holes.csv", csv_bytes(setups, drawn)
+        coped = [(tube, end) for tube in drawn.tubes for end in tube.ends if end.saddle > 0.0]
+        if coped:
+            pages = [(page, template(tube, end, page, part.name)) for tube, end in coped]
+            yield f"{base}-templates.pdf", pdf_bytes(pages, f"{base} tube templates")
 
 
-def sheets(part: Part, made: Made) -> Iterator[tuple[Drawn, DrawnSheet]]:
-    """Every sheet of a part, drawn."""
+def _page(part: Part) -> tuple[float, float]:
+    """The page for charts and templates, lying: letter for those who draw on American sheets."""
+    return SIZES[part.drawing.sheet or "A4"]
+
+
+def sheets(part: Part, made: Made, solids: Mapping[str, Any]) -> Iterator[tuple[Drawn, DrawnSheet]]:
+    """Every sheet of a part, drawn, measured on the finished solid, and found readable.
+
+    Args:
+        part: the part.
+        made: the part as it was made.
+        solids: its pieces as `sharp_solids` gives them.
+
+    Yields:
+        What the part says of a sheet, and the sheet.
+
+    Raises:
+        NoRoom: something finds no room.
+        Untrue: a dimension is not that of the solid.
+    """
     drawn = part.drawn()
-    solids = _sharp(part)
-    density = {piece.name: piece.material.density for piece in part.pieces}
+    pieces = {piece.name: piece for piece in part.pieces}
     for number, one in enumerate(drawn, 1):
-        mass = made.volume[one.piece] * density[one.piece]
-        yield one, draw(part, one, solids[one.piece], mass, number, len(drawn))
+        piece = pieces[one.piece]
+        wrong = [each for each in measured(one.marks, piece.solid.val()) if not each.ok]
+        if wrong:
+            said = "; ".join(f"{w.name} {w.stated:.4f}, on the solid {w.found:.4f}" for w in wrong)
+            raise Untrue(
+                f"the drawing is not that of the solid, which is a fault of the library: {said}"
+            )
+        mass = made.volume[one.piece] * piece.material.density
+        sheet = draw(part, one, solids[one.piece], mass, number, len(drawn))
+        clashes = unreadable(sheet.ink)
+        if clashes:
+            raise NoRoom(f"the drawing cannot be read: {'; '.join(clashes)}")
+        yield one, sheet
 
 
-def _sharp(part: Part) -> dict[str, Any]:
+def sharp_solids(part: Part) -> dict[str, Any]:
     """The pieces without their edge breaks: a note states those, and the views stay clear."""
     sharp = part.model_copy(update={"edge_break": 0.0})
     return {piece.name: piece.solid.val() for piece in sharp.build()}

@@ -68,7 +68,7 @@ def frame_ink(paper: Paper) -> list[Ink]:
     x, y, wide, high = paper.inside
     full_wide, full_high = paper.size
     marks = [
-        line("frame", (x + wide / 2.0, 0.0), (x + wide / 2.0, y + 3.0)),
+        line("frame", (x + wide / 2.0, 0.0), (x + wide / 2.0, y)),
         line("frame", (x + wide / 2.0, full_high), (x + wide / 2.0, full_high - EDGE - 3.0)),
         line("frame", (full_wide, y + high / 2.0), (full_wide - EDGE - 3.0, y + high / 2.0)),
         line("frame", (0.0, y + high / 2.0), (x + 3.0, y + high / 2.0)),

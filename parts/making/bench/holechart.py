@@ -1,0 +1,195 @@
+"""The hole chart: where each hole lies from the datum of a mill's readout, and the operations in order.
+
+A set-up is one direction to drill from. In each, all holes are spotted first, then drilled from the smallest
+drill up, bored or reamed, counterbored, countersunk and tapped, so that each tool goes in once.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from parts.drawn import Drawn, Hole
+from parts.making.bench.figures import Figures
+from parts.making.bench.frames import Frame, beside, frame
+from parts.standards.drills import KINDS, drills
+
+SIDES = ("front", "top", "right", "left", "bottom", "back")
+EXACT = 0.03
+"""How far a stock drill may be from a drilled hole's size [mm]; a twist drill cuts over by more."""
+ORDER = ("spot", "drill", "bore", "ream", "counterbore", "countersink", "tap")
+BY_DRILL = 13.0
+"""Larger holes are bored to size after the drill [mm]: the usual chuck (common practice, no source)."""
+
+
+@dataclass(frozen=True)
+class Operation:
+    """One pass of one tool: what it does, its tool, its diameter and depth [mm] (None: through)."""
+
+    kind: str
+    tool: str
+    diameter: float
+    depth: float | None
+
+
+@dataclass(frozen=True)
+class Spot:
+    """A hole in a set-up: its label, where it lies from the datum [mm], and its operations in order."""
+
+    label: str
+    hole: Hole
+    x: float
+    y: float
+    z: float
+    operations: tuple[Operation, ...]
+
+
+@dataclass(frozen=True)
+class SetUp:
+    """All holes drilled from one side."""
+
+    side: str
+    frame: Frame
+    spots: tuple[Spot, ...]
+
+    def steps(self) -> list[tuple[Operation, tuple[str, ...]]]:
+        """Each tool once, in order, with the labels of the holes it goes into."""
+        found: dict[Operation, list[str]] = {}
+        for spot in self.spots:
+            for one in spot.operations:
+                found.setdefault(one, []).append(spot.label)
+        ranked = sorted(
+            found, key=lambda o: (ORDER.index(o.kind), round(o.diameter, 6), o.depth or 0.0)
+        )
+        return [(one, tuple(found[one])) for one in ranked]
+
+
+def hole_chart(drawn: Drawn, units: str) -> list[SetUp]:
+    """Lay out the holes of a sheet by the side that they are drilled from.
+
+    Args:
+        drawn: the sheet, with its datum.
+        units: "mm", "in" or "both", which decides the drills named.
+
+    Returns:
+        The set-ups, those of the front first; holes that face no side of the front view are left out.
+    """
+    if drawn.datum is None:
+        return []
+    front = frame(drawn.right, drawn.up)
+    found = []
+    for letter, side in zip("ABCDEF", SIDES, strict=True):
+        view = beside(front, side)
+        here = [h for h in drawn.marks.holes if float(np.dot(h.axis, view.toward)) < -1.0 + 1e-9]
+        origin = np.asarray(drawn.datum.place, float)
+        spots = []
+        for hole in _in_order(here, view):
+            x, y = view.flat(np.asarray(hole.place, float) - origin)
+            z = float((np.asarray(hole.place, float) - origin) @ view.toward)
+            label = f"{letter}{len(spots) + 1}"
+            spots.append(
+                Spot(label, hole, _zero(x), _zero(y), _zero(z), tuple(operations(hole, units)))
+            )
+        if spots:
+            found.append(SetUp(side, view, tuple(spots)))
+    return found
+
+
+def _in_order(holes: Sequence[Hole], view: Frame) -> list[Hole]:
+    """From the left, then from below: the table moves one way."""
+    return sorted(holes, key=lambda h: tuple(np.round(view.flat(h.place), 4)))
+
+
+def _zero(value: float) -> float:
+    return float(np.round(value, 6)) + 0.0
+
+
+def operations(hole: Hole, units: str) -> Iterator[Operation]:
+    """What a hole needs, in order.
+
+    Args:
+        hole: the hole.
+        units: decides whether metric or inch drills are named.
+
+    Yields:
+        The operations.
+    """
+    depth = hole.depth
+    yield Operation("spot", "centre drill", 0.0, None)
+    if hole.thread is not None:
+        tap = hole.thread.tap_drill()
+        stock = tap.drill if tap.in_limits or tap.instead is None else tap.instead
+        yield Operation("drill", f"tap drill {stock.name}", stock.diameter, depth)
+    elif hole.fit:
+        under, name = _under(hole.diameter, units)
+        yield Operation("drill", name, under, depth)
+        words = f"{hole.fit}"
+        if hole.limits is not None:
+            words += f", {hole.limits[0]:.3f} to {hole.limits[1]:.3f} mm"
+        kind = "ream" if hole.diameter <= BY_DRILL * 2.0 else "bore"
+        yield Operation(kind, words, hole.diameter, depth)
+    else:
+        exact = [d for d in drills(_kinds(units)) if abs(d.diameter - hole.diameter) <= EXACT]
+        if exact and hole.diameter <= BY_DRILL:
+            best = min(exact, key=lambda d: abs(d.diameter - hole.diameter))
+            yield Operation("drill", best.name, best.diameter, depth)
+        else:
+            under, name = _under(hole.diameter, units)
+            yield Operation("drill", name, under, depth)
+            yield Operation("bore", "boring head or cutter, to size", hole.diameter, depth)
+    if hole.counterbore is not None:
+        yield Operation("counterbore", "counterbore or end mill", *hole.counterbore)
+    if hole.countersink > hole.diameter:
+        yield Operation("countersink", "90° countersink, to diameter", hole.countersink, None)
+    if hole.thread is not None:
+        yield Operation("tap", hole.thread.designation, float(hole.thread.major), hole.tapped)
+
+
+def _kinds(units: str) -> tuple[str, ...]:
+    return {"mm": ("metric",), "in": ("fractional", "number", "letter")}.get(units, KINDS)
+
+
+def _under(diameter: float, units: str) -> tuple[float, str]:
+    """The largest stock drill that leaves stock for a reamer or a boring tool (common practice, no source)."""
+    leave = 0.1 if diameter < 5.0 else 0.2 if diameter < 13.0 else 0.4 if diameter < 25.0 else 1.0
+    fitting = [d for d in drills(_kinds(units)) if d.diameter <= min(diameter - leave, 25.0)]
+    best = max(fitting, key=lambda d: d.diameter)
+    return best.diameter, best.name
+
+
+def csv_bytes(setups: Sequence[SetUp], drawn: Drawn) -> bytes:
+    """The chart as a table for a spreadsheet: one row an operation, in order, X and Y in mm and inches."""
+    assert drawn.datum is not None
+    target = io.StringIO()
+    rows = csv.writer(target, lineterminator="\n")
+    rows.writerow(
+        ["from", "datum", "step", "operation", "tool", "diameter_mm", "depth_mm", "hole",
+         "x_mm", "y_mm", "mouth_z_mm", "x_in", "y_in"]
+    )  # fmt: skip
+    for setup in setups:
+        spots = {spot.label: spot for spot in setup.spots}
+        for step, (one, labels) in enumerate(setup.steps(), 1):
+            for label in labels:
+                spot = spots[label]
+                rows.writerow(
+                    [
+                        setup.side, drawn.datum.words, step, one.kind, one.tool,
+                        f"{one.diameter:.3f}" if one.diameter else "",
+                        "through" if one.depth is None and one.kind not in ("spot", "countersink")
+                        else "" if one.depth is None else f"{one.depth:.2f}",
+                        label, f"{spot.x:.3f}", f"{spot.y:.3f}", f"{spot.z:.3f}",
+                        f"{spot.x / 25.4:.4f}", f"{spot.y / 25.4:.4f}",
+                    ]
+                )  # fmt: skip
+    return target.getvalue().encode("utf-8")
+
+
+def depth_words(one: Operation, figures: Figures) -> str:
+    """A depth as the chart shows it."""
+    if one.kind in ("spot", "countersink"):
+        return ""
+    return "through" if one.depth is None else figures.length(one.depth)

@@ -1,0 +1,168 @@
+"""Drawings of every part: readable, true to the solid, and the same in PDF, SVG and DXF."""
+
+import io
+import re
+import xml.etree.ElementTree as ElementTree
+from functools import cache
+
+import ezdxf
+import numpy as np
+import pytest
+from ezdxf import recover
+from parts_drawn import drawn_parts, made
+from pypdf import PdfReader
+
+from parts.drawn import Callout
+from parts.making.bench.dxf import dxf_bytes
+from parts.making.bench.figures import Figures
+from parts.making.bench.files import bench_files, sharp_solids, sheets
+from parts.making.bench.ink import Letters
+from parts.making.bench.legible import unreadable
+from parts.making.bench.measured import SAME, measured
+from parts.making.bench.pdf import pdf_bytes
+from parts.making.bench.svg import svg_bytes
+from parts.making.bench.words import callout_words, dimension_words, hole_words
+
+NAMES = list(drawn_parts())
+
+
+@cache
+def sheets_of(name):
+    part = drawn_parts()[name]
+    return list(sheets(part, made(name), sharp_solids(part)))
+
+
+def words_of(drawn, part):
+    """Every line of text that states a dimension; of holes alike only what follows their number."""
+    figures = Figures(part.drawing.units)
+    for one in drawn.marks.dimensions:
+        yield from (
+            callout_words(one, figures)
+            if isinstance(one, Callout)
+            else [dimension_words(one, figures)]
+        )
+    for hole in drawn.marks.holes:
+        yield from hole_words(hole, 1, figures)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_letters_lie_on_letters_or_lines(name):
+    for _, sheet in sheets_of(name):
+        assert unreadable(sheet.ink) == []
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_everything_lies_on_the_paper(name):
+    for _, sheet in sheets_of(name):
+        for view in sheet.views:
+            for ink in view:
+                x, y, wide, high = sheet.paper.inside
+                assert np.all(ink.path() >= np.array([x, y]))
+                assert np.all(ink.path() <= np.array([x + wide, y + high]))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_each_dimension_is_measured_again_on_the_solid(name):
+    part = drawn_parts()[name]
+    solids = {piece.name: piece.solid.val() for piece in part.pieces}
+    for drawn in part.drawn():
+        found = measured(drawn.marks, solids[drawn.piece])
+        assert len(found) >= len(drawn.marks.dimensions)
+        for one in found:
+            assert one.found == pytest.approx(one.stated, abs=SAME), one.name
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_pdf_reads_back_with_every_dimension(name):
+    part = drawn_parts()[name]
+    for drawn, sheet in sheets_of(name):
+        data = pdf_bytes([(sheet.paper.size, sheet.ink)], "drawing")
+        page = PdfReader(io.BytesIO(data)).pages[0]
+        text = page.extract_text()
+        for words in words_of(drawn, part):
+            assert words in text
+        for words in (part.name, part.metal.name, f"Revision {part.revision}"[9:]):
+            assert words in text
+        assert "qualified person" in text
+        wide, high = (float(v) / 72.0 * 25.4 for v in page.mediabox[2:])
+        assert (wide, high) == pytest.approx(sheet.paper.size, abs=0.01)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_dxf_passes_the_audit_and_holds_the_part_at_full_size(name):
+    part = drawn_parts()[name]
+    solids = sharp_solids(part)
+    for drawn, sheet in sheets_of(name):
+        document, auditor = recover.read(io.BytesIO(dxf_bytes(sheet.ink, sheet.scale)))
+        assert not auditor.has_errors and not auditor.has_fixes
+        assert document.units == ezdxf.units.MM
+        texts = {one.dxf.text for one in document.modelspace().query("TEXT")}
+        for words in words_of(drawn, part):
+            assert words in texts
+        # The first view alone, written at its scale: its outline is as large as the solid.
+        view = [
+            one for one in sheet.views[0] if one.layer == "outline" and not isinstance(one, Letters)
+        ]
+        box = solids[drawn.piece].BoundingBox()
+        low = np.min([ink.path().min(axis=0) for ink in view], axis=0) / sheet.scale
+        high = np.max([ink.path().max(axis=0) for ink in view], axis=0) / sheet.scale
+        corners = np.array([(box.xmin, box.ymin, box.zmin), (box.xmax, box.ymax, box.zmax)])
+        for axis, size in zip((drawn.right, drawn.up), high - low, strict=True):
+            if max(np.abs(axis)) > 1.0 - 1e-9:
+                # Arcs are taken in steps of 7.5 degrees, which lose up to 0.06 % of a radius at the side.
+                extent = abs(float((corners[1] - corners[0]) @ np.asarray(axis)))
+                assert extent - 0.002 * extent - 1e-6 <= size <= extent + 12.0 / sheet.scale
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_svg_is_well_formed_and_says_the_same(name):
+    part = drawn_parts()[name]
+    for drawn, sheet in sheets_of(name):
+        root = ElementTree.fromstring(svg_bytes(sheet.paper.size, sheet.ink, "drawing"))
+        texts = {one.text for one in root.iter("{http://www.w3.org/2000/svg}text")}
+        for words in words_of(drawn, part):
+            assert words in texts
+        assert root.get("width") == f"{sheet.paper.size[0]:g}mm"
+
+
+def test_the_same_part_gives_the_same_bytes():
+    name = NAMES[0]
+    first, second = bench_files(made(name)), bench_files(made(name))
+    assert list(first) == list(second)
+    for file in first:
+        assert first[file] == second[file], file
+    assert any(file.endswith("-drawing.pdf") for file in first)
+
+
+@pytest.mark.parametrize("units", ["mm", "in", "both"])
+def test_units_are_those_asked_for(units):
+    part = next(iter(drawn_parts().values()))
+    part = part.model_copy(update={"drawing": part.drawing.model_copy(update={"units": units})})
+    from parts.making.make import model
+
+    for drawn, sheet in sheets(part, model(part), sharp_solids(part)):
+        texts = {one.text for one in sheet.ink if isinstance(one, Letters)}
+        for words in words_of(drawn, part):
+            assert words in texts
+        bracketed = [text for text in texts if re.search(r"\[\d*\.\d{3}", text)]
+        assert bool(bracketed) == (units == "both")
+
+
+@pytest.mark.parametrize("projection", ["first angle", "third angle"])
+@pytest.mark.parametrize("sheet", ["A3", "letter", "tabloid"])
+def test_views_stand_where_the_projection_says(sheet, projection):
+    from parts.making.make import model
+
+    part = next(iter(drawn_parts().values()))
+    asked = part.drawing.model_copy(update={"sheet": sheet, "projection": projection})
+    part = part.model_copy(update={"drawing": asked})
+    ((drawn, found), *_) = sheets(part, model(part), sharp_solids(part))
+    assert found.paper.name == sheet
+    middles = {
+        view.side: np.mean([i.path().mean(axis=0) for i in ink if i.layer == "outline"], axis=0)
+        for view, ink in zip(drawn.views, found.views, strict=True)
+    }
+    # ISO 128-3: in third angle the view from above stands above, in first angle below the front view.
+    above = middles["top"][1] > middles["front"][1]
+    assert above == (projection == "third angle")
+    assert projection in {one.text for one in found.ink if isinstance(one, Letters)}
