@@ -189,13 +189,18 @@ def faced_bar(outside: Outside, length: float, edge_break: float) -> cq.Workplan
     return body.intersect(prism(outside.outline(), -1.0, length + 1.0, "x"))
 
 
+def hole_break(edge_break: float, hole: float) -> float:
+    """Break of the edges of a cross hole [mm]: the part's, but no more than a twelfth of the hole, which outlines leave out."""
+    return min(float(edge_break), float(hole) / 12.0)
+
+
 def wall_drill(outside: Outside, hole: float, at: float, edge_break: float) -> cq.Workplane:
     """What is drilled away for a hole through the wall at +y, `at` on x, its outer edge broken."""
     from parts.shapes.profile import cone, cylinder
 
     top = float(outside.across) / 2.0
     tool = cylinder(hole, 0.0, top + 2.0, "y", (at, 0.0, 0.0))
-    c = min(float(edge_break), hole / 4.0)
+    c = hole_break(edge_break, hole)
     if c <= 0.0:
         return tool
     return tool.union(cone(hole, hole + 2.0 * (c + 2.0), top - c, top + 2.0, "y", (at, 0.0, 0.0)))

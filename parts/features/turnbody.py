@@ -17,6 +17,7 @@ from parts.features.crossholes import (
     bored_stretch,
     drilled_stretches,
     faced_bar,
+    hole_break,
     milled_flats,
     wall_drill,
     wall_hole,
@@ -28,6 +29,7 @@ from parts.inputs.quantities import PositiveLength
 from parts.rules import Rule, at_least, at_most
 from parts.standards.materials import Material
 from parts.standards.threads import Thread
+from parts.standards.wrenches import nearest_wrench
 from parts.strength.outline import Outline
 
 if TYPE_CHECKING:
@@ -40,6 +42,7 @@ LEAST_RELIEF = 2.0
 LEAST_WALL = 1.5
 HOLE_EDGE = 1.0
 LEAST_FLATS = 8.0
+WRENCH_SLACK = 0.15
 
 
 class TurnBody(Group):
@@ -104,6 +107,8 @@ class TurnBody(Group):
                 "the body would burst beside its thread (1.4 diameters of the thread: E. M. Alexander, SAE "
                 "770420, from memory)", "make the body larger",
             )  # fmt: skip
+        if outside.kind != "round":
+            yield from _wrench_rules(f"{field}.across_flats", outside.flats)
         yield at_least(
             "body.wall", f"{field}.{self._size}", self._narrowest() - bore, 2.0 * LEAST_WALL,
             "too little wall is left over the relief (1.5 mm: common practice, no source)",
@@ -269,7 +274,8 @@ class TurnBody(Group):
 
         assert self.tommy_bar is not None
         top = self._top()
-        return broken_hole(float(self.tommy_bar), -top, top, edge_break, "y", (at, 0.0, 0.0))
+        hole = float(self.tommy_bar)
+        return broken_hole(hole, -top, top, hole_break(edge_break, hole), "y", (at, 0.0, 0.0))
 
     def _top(self) -> float:
         """Where the surface lies on +y [mm]."""
@@ -342,6 +348,7 @@ class RoundBody(TurnBody):
         )  # fmt: skip
         if self.across_flats is not None:
             yield _flats_rule(field, self.across_flats, self.diameter)
+            yield from _wrench_rules(f"{field}.across_flats", self.across_flats)
             yield at_least(
                 "body.wrench", f"{field}.flats_length", self.flats_length, LEAST_FLATS,
                 "a wrench needs flats 8 mm long (common practice, no source)", "lengthen the flats",
@@ -358,4 +365,12 @@ def _flats_rule(field: str, flats: Any, diameter: Any) -> Rule:
     return at_most(
         "body.flats", f"{field}.across_flats", flats, 0.95 * diameter,
         "flats this far apart cut too little for a wrench to hold", "lessen the distance across flats",
+    )  # fmt: skip
+
+
+def _wrench_rules(path: str, flats: Any) -> Iterator[Rule]:
+    made = nearest_wrench(flats)
+    yield at_most(
+        "body.wrench_size", path, np.abs(flats - made), WRENCH_SLACK, "no wrench is made for these flats",
+        f"make them {float(np.ravel(made)[0]):.4g} mm across",
     )  # fmt: skip

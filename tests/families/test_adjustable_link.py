@@ -4,7 +4,7 @@ from functools import partial
 
 import numpy as np
 import pytest
-from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import HealthCheck, Phase, assume, given, settings
 from hypothesis import strategies as st
 from links import (
     BUNG,
@@ -487,6 +487,8 @@ def test_variants_are_ruled_and_checked_as_one_at_a_time():
             assert np.broadcast_to(a.factor, 3)[i] == pytest.approx(float(b.factor), rel=1e-6), a.name
 
 
+UNSHRUNK = (Phase.explicit, Phase.reuse, Phase.generate)
+"""Shrinking would build hundreds of solids to make a failure prettier."""
 mm = partial(st.floats, allow_nan=False, allow_infinity=False)
 
 
@@ -512,7 +514,7 @@ RANGES = {
 }
 
 
-@settings(max_examples=4, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=4, deadline=None, phases=UNSHRUNK, suppress_health_check=list(HealthCheck))
 @given(**RANGES)
 def test_whatever_meets_the_rules_is_sound_and_is_what_is_checked(**sizes):
     part = _built(**sizes)
@@ -522,7 +524,7 @@ def test_whatever_meets_the_rules_is_sound_and_is_what_is_checked(**sizes):
 
 
 @pytest.mark.slow
-@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=60, deadline=None, phases=UNSHRUNK, suppress_health_check=list(HealthCheck))
 @given(**RANGES)
 def test_many_that_meet_the_rules_are_sound(**sizes):
     part = _built(**sizes)
