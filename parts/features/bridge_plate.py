@@ -210,17 +210,27 @@ class BridgeForm:
     def free_edges(self) -> Sequence[FreeEdge]:
         return self._edges
 
-    def _width(self, x: Any) -> Any:
-        """Half the width of the plate at x, between the toes [mm]."""
-        upper = self._edges[0]
-        start = np.stack([np.asarray(x, float), np.zeros_like(x)], axis=-1)
-        return upper.reach(start, np.array([0.0, 1.0]))
+    def _width(self, x: Any) -> tuple[Any, Any]:
+        """Half the width of the plate at x [mm], and the cosine of the slant of its side there: the free edge,
+        or the round of a toe that reaches past the bottom of its notch."""
+        upper, r = self._edges[0], self.setting.toe
+        up = np.array([0.0, 1.0])
+        half = upper.reach(np.stack([np.asarray(x, float), np.zeros_like(x)], axis=-1), up)
+        lean = upper.lean(np.stack(np.broadcast_arrays(x, half), axis=-1), up)
+        for toe, touch, side in zip(
+            (upper.last, upper.first), upper.tangents[::-1], (1.0, -1.0), strict=True
+        ):
+            rise = np.sqrt(np.maximum(np.square(r) - np.square(x - toe[..., 0]), 0.0))
+            there = side * (touch[..., 0] - x) > 0.0
+            half = np.where(there, toe[..., 1] + rise, half)
+            lean = np.where(there, rise / r, lean)
+        return half, lean
 
     @property
     def least_width(self) -> Any:
         """Least width of the plate between the notches [mm]."""
         left, right = self.clear
-        widths = [self._width(left + share * (right - left)) for share in STATIONS]
+        widths = [self._width(left + share * (right - left))[0] for share in STATIONS]
         return 2.0 * np.minimum.reduce(widths)
 
     def _notch(self, end: int, share: Any = 1.0) -> tuple[list[Any], list[Any]]:
@@ -287,9 +297,8 @@ class BridgeForm:
         down = np.array([0.0, -1.0])
         found = []
         for name, x in rows:
-            half = self._width(x)
+            half, lean = self._width(x)
             start = np.stack(np.broadcast_arrays(x, 0.0), axis=-1)
-            lean = self._edges[0].lean(np.stack(np.broadcast_arrays(x, half), axis=-1), down)
             found.append(Cut(name, start, down, -half, half, lean, lean))
         return found
 

@@ -185,16 +185,16 @@ class FreeEdge:
         return 2.0 * radius * np.arcsin(np.clip((x1 - x0) / (2.0 * radius), 0.0, 1.0))
 
     def reach(self, point: Any, direction: Any) -> Any:
-        """Distance from a place in the metal to the edge along a direction [mm]."""
+        """Distance from a place in the metal to the edge along a direction [mm]; 0 where that misses it."""
         (px, py), ahead = self.own(point), self.ahead
         ex, ey = dot(direction, ahead), dot(direction, self.outward)
         with np.errstate(divide="ignore", invalid="ignore"):
             if self.dip is None:
-                return np.where(ey > 0.0, (self.toe - py) / np.where(ey > 0.0, ey, 1.0), np.inf)
+                return np.where(ey > 0.0, (self.toe - py) / np.where(ey > 0.0, ey, 1.0), 0.0)
             qx, qy = px - self.chord / 2.0, py - self.centre_height
             along = qx * ex + qy * ey
             root = np.sqrt(np.square(along) - (qx**2 + qy**2 - np.square(self.radius)))
-            return np.nan_to_num(-along - np.sign(self.radius) * root, nan=np.inf)
+            return np.nan_to_num(-along - np.sign(self.radius) * root, nan=0.0)
 
     def distance(self, point: Any) -> Any:
         """Least distance from a place in the metal to the edge [mm], the tab left out."""
