@@ -11,6 +11,7 @@ import numpy as np
 from parts.loads import Action, LoadCase, resultant
 from parts.standards.materials import Material
 from parts.strength.outline import Outline
+from parts.strength.panels import FEWER
 from parts.strength.scan import StressBound, stress_bound
 from parts.strength.section import Section, farthest, properties
 from parts.strength.stress import Peak, Resultants, von_mises
@@ -202,7 +203,7 @@ def _solved(one: Scan, k: int, i: int) -> Critical:
     if float(bound.von_mises) <= (1.0 + NEGLIGIBLE) * float(bound.normal):
         stress = _without_shear(outline, section, forces, bound)
     else:
-        stress = von_mises(outline, forces, one.span.material.poisson)
+        stress = von_mises(outline, forces, one.span.material.poisson, order=FEWER)
     return Critical(one.span, one.cases[k], t, section, forces, stress)
 
 

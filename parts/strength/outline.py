@@ -191,6 +191,14 @@ class Outline:
             tuple(Loop(p.points * flip, -p.bulge).reversed() for p in self.loops),
         )
 
+    def box(self) -> tuple[Array, Array]:
+        """Lower and upper corner [mm] of the box around the figure, arcs included, each (..., 2)."""
+        from parts.strength.section import farthest
+
+        axes = np.array([(1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0)])
+        reach = farthest(self, axes.reshape(4, *(1,) * len(self.shape), 2))[0]
+        return -np.stack(reach[2:], axis=-1), np.stack(reach[:2], axis=-1)
+
     def pick(self, index: Any) -> Outline:
         """The figures at an index into the leading dimensions, as of a numpy array."""
         shape = self.shape

@@ -22,7 +22,7 @@ import numpy as np
 
 from parts.strength.method import method
 from parts.strength.outline import Array, Boundary, Loop, Outline
-from parts.strength.panels import CORNER, Edges, edges_of, on_panel
+from parts.strength.panels import CORNER, NODES, Edges, edges_of, on_panel
 from parts.strength.section import properties
 from parts.strength.warping import Solved, solve
 
@@ -146,7 +146,10 @@ def shear_field(
 
 
 def fields(
-    figure: Outline | Boundary, nu: float = 0.3, clearance: float | None = None
+    figure: Outline | Boundary,
+    nu: float = 0.3,
+    clearance: float | None = None,
+    order: int = NODES,
 ) -> Iterator[Field]:
     """Fields of all figures of an outline that have an area, those of one topology together.
 
@@ -154,6 +157,7 @@ def fields(
         figure [mm]: outline, with any leading dimensions, or boundary.
         nu [-]: Poisson's ratio.
         clearance [mm]: as in `torsion`.
+        order [-]: nodes on a panel.
 
     Returns:
         [-] the fields.
@@ -161,7 +165,7 @@ def fields(
     whole = properties(figure)
     yc, zc = np.ravel(whole.y), np.ravel(whole.z)
     for index, pieces in _pieces(figure):
-        solved = [solve(piece, nu) for piece in pieces]
+        solved = [solve(piece, nu, order) for piece in pieces]
         J = _sum(p.J for p in solved)[:, None]
         shares = _share(solved)
         # Moments about the centroid of the whole that come with the forces, untwisted.
@@ -213,7 +217,7 @@ def _edge(p: Solved, clearance: float | None) -> tuple[Array, Array, Array, Arra
     # stress in a convex corner does too.
     along = p.on_boundary() * np.hypot(n.dy, n.dz)[:, None]
     smooth = n.by_panel(np.concatenate([np.stack([n.y, n.z, n.dy, n.dz], axis=1), along], axis=1))
-    found = smooth @ on_panel(_ON_EDGE).T
+    found = smooth @ on_panel(_ON_EDGE, n.order).T
     root = np.sqrt(p.area)
     limit = np.maximum(CLEARANCE * root if clearance is None else clearance, LEAST * root)
     extra = []
@@ -228,7 +232,7 @@ def _edge(p: Solved, clearance: float | None) -> tuple[Array, Array, Array, Arra
                 np.interp(c, d[order], np.array(_ON_EDGE)[order])
                 for c, d in zip(limit, away[:, edge], strict=True)
             ]
-            onto = np.stack([on_panel((float(v),))[0] for v in s])
+            onto = np.stack([on_panel((float(v),), n.order)[0] for v in s])
             extra.append(np.einsum("fk,fck->fc", onto, smooth[:, :, edge])[..., None])
     y, z, tau = _read(found)
     tau = np.where(reached[:, None], tau, 0.0).reshape(len(y), 3, n.panels * m)

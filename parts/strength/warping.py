@@ -21,7 +21,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from parts.strength.outline import Array
-from parts.strength.panels import Edges, Nodes, nodes_of, slope_and_sum
+from parts.strength.panels import NODES, Edges, Nodes, nodes_of, slope_and_sum
 
 __all__ = ["Solved", "solve"]
 
@@ -100,17 +100,18 @@ def _particular(y: Array, z: Array, a: Array, b: Array, nu: float) -> Array:
     return np.asarray(-first + 1j * second)
 
 
-def solve(edges: Edges, nu: float = 0.0) -> Solved:
+def solve(edges: Edges, nu: float = 0.0, order: int = NODES) -> Solved:
     """Solve one piece in all its figures.
 
     Args:
         edges [mm]: the edges of the piece, outer loop first; no edge of no length.
         nu [-]: Poisson's ratio.
+        order [-]: nodes on a panel.
 
     Returns:
         [-] the solution for twist and for both forces.
     """
-    n = nodes_of(edges)
+    n = nodes_of(edges, order)
     area, yc, zc, Iyy, Izz, Iyz = _moments(n)
     y, z = n.y - yc[:, None], n.z - zc[:, None]
     det = Iyy * Izz - Iyz**2
@@ -129,7 +130,7 @@ def solve(edges: Edges, nu: float = 0.0) -> Solved:
     h = _equation(n, conjugate, flux)
     ds = np.hypot(n.dy, n.dz) * n.w
     h = h - ((h * ds[:, None]).sum(-1) / ds.sum(-1)[:, None])[..., None]
-    slope, _ = slope_and_sum()
+    slope, _ = slope_and_sum(n.order)
     dh = np.einsum("ij,flpj->flpi", slope, n.by_panel(h)).reshape(h.shape)
     gradient = (dh + 1j * flux) / step[:, None]
     return _measured(shell, h, flux, gradient, conjugate)
@@ -151,7 +152,7 @@ def _sources(n: Nodes, yc: Array, zc: Array, ab: Array) -> tuple[Array, Array]:
     """Where in each hole a source stands, and how strong it must be for the hole to take no flux."""
     places, strengths = [], []
     for hole in np.unique(n.loop)[1:]:
-        on = np.repeat(n.loop == hole, n.w.size // n.panels)
+        on = np.repeat(n.loop == hole, n.order)
         y, z = n.y[:, on] - yc[:, None], n.z[:, on] - zc[:, None]
         step = (n.dy[:, on] + 1j * n.dz[:, on]) * n.w[on]
         sector = (y * step.imag - z * step.real) / 3.0
@@ -179,7 +180,7 @@ def _well_inside(t: Array, step: Array) -> Array:
 
 def _along(n: Nodes, flux: Array) -> Array:
     """Integral of the flux along each loop from its start, less its mean on the loop."""
-    _, total = slope_and_sum()
+    _, total = slope_and_sum(n.order)
     by_panel = n.by_panel(flux)
     within = by_panel @ total.T
     whole = (by_panel * n.by_panel(n.w)).sum(-1)
