@@ -1,4 +1,4 @@
-"""Torsion-bar arms to test: one stated as YAML would, changes to it, and arms drawn at random within the rules."""
+"""Torsion-bar arms to test: one stated as YAML would, changes to it, and arms drawn at random."""
 
 from __future__ import annotations
 
@@ -141,7 +141,13 @@ def arms(draw: st.DrawFn) -> TorsionArm | None:
     bore = draw(st.sampled_from([HEX, SQUARE, CLAMP]))
     bore = {**bore, "clocking": f"{share(-30.0, 30.0)} deg"}
     if bore["type"] == "clamp":
-        bore |= {"bar_diameter": af, "offset": af * share(1.15, 1.6), "bolt": "M6x25 12.9 socket", "ear": 0.4 * af + 2.0, "relief": draw(st.sampled_from([0.0, 3.0]))}
+        bore |= {
+            "bar_diameter": af,
+            "offset": af * share(1.15, 1.6),
+            "bolt": "M6x25 12.9 socket",
+            "ear": 0.4 * af + 2.0,
+            "relief": draw(st.sampled_from([0.0, 3.0])),
+        }
     else:
         bore |= {"across_flats": af}
     hub = af * share(1.9, 2.6) + 6.0
@@ -158,7 +164,11 @@ def arms(draw: st.DrawFn) -> TorsionArm | None:
         end = {**end, "diameter": tip, "width": (1.05 * end_thick + slope * tip) * share(1.0, 1.3)}
     changes: dict[str, Any] = {
         "edge_break": draw(st.sampled_from([0.0, 0.3, 0.5, 0.8])),
-        "hub": {"diameter": hub, "width": max(thick * 1.2 + slope * hub, 0.85 * af, 24.0) * share(1.0, 1.5), "bore": bore},
+        "hub": {
+            "diameter": hub,
+            "width": max(thick * 1.2 + slope * hub, 0.85 * af, 24.0) * share(1.0, 1.5),
+            "bore": bore,
+        },
         "arm": {
             "length": length,
             "width": width,

@@ -1,0 +1,605 @@
+"""Torsion-bar arm: every option built and held against its sections, and its numbers worked by hand."""
+
+from __future__ import annotations
+
+from functools import cache
+from math import cos, pi, radians, sin, sqrt, tan
+
+import numpy as np
+import pytest
+from hypothesis import HealthCheck, given, settings
+
+from parts.families import families
+from parts.families.torsion_arm import TorsionArm
+from parts.inputs.problems import InputError
+from parts.inputs.reading import read_text
+from parts.inputs.variants import with_values
+from parts.making.make import NUDGE, SHARP, SOFTENED, _compared, model
+from parts.part import Part
+from parts.strength import spline as dudley
+from parts.strength import spring
+from tests.families.torsion_arms import (
+    BUSHED,
+    CLAMP,
+    EYE,
+    HEX,
+    POCKET,
+    SPHERICAL,
+    SPLINE,
+    TAPPED,
+    VARIANTS,
+    arm,
+    arms,
+    stated,
+)
+
+STATIONS = (NUDGE, 0.31, 0.77, 1.0 - NUDGE)
+
+
+@cache
+def made(name: str, sharp: bool = False) -> TorsionArm:
+    return arm(**VARIANTS[name], **({"edge_break": 0} if sharp else {}))
+
+
+def difference(part: Part) -> float:
+    """The largest difference of solid and outline over stations of every span."""
+    solid = part.pieces[0].solid
+    return max(_compared(span, solid, t)[2] for span in part.spans() for t in STATIONS)
+
+
+def named(part: Part, case: int = 0) -> dict:
+    """The checks of one load case by name."""
+    return {one.name: one for one in part.modes(part.loads[case])}
+
+
+def fact(part: Part, name: str) -> float:
+    return float(part.facts()[name][0])
+
+
+@pytest.mark.parametrize("name", VARIANTS)
+def test_every_option_builds_one_sound_solid_that_is_the_one_checked(name):
+    part = made(name)
+    assert len(model(part).cuts) == len(part.loads)
+    (solid,) = part.pieces[0].solid.solids().vals()
+    assert solid.isValid()
+    assert difference(part) < SOFTENED
+
+
+@pytest.mark.parametrize("name", [name for name in VARIANTS if name != "spline"])
+def test_without_edge_breaks_sections_agree_to_rounding(name):
+    assert difference(made(name, sharp=True)) < SHARP
+
+
+@given(arms())
+@settings(max_examples=8, deadline=None, suppress_health_check=list(HealthCheck))
+def test_whatever_passes_the_rules_can_be_made(part):
+    _can_be_made(part)
+
+
+@pytest.mark.slow
+@given(arms())
+@settings(max_examples=150, deadline=None, suppress_health_check=list(HealthCheck))
+def test_whatever_passes_the_rules_can_be_made_at_length(part):
+    _can_be_made(part)
+
+
+def _can_be_made(part: TorsionArm | None) -> None:
+    if part is None:
+        return
+    (solid,) = part.pieces[0].solid.solids().vals()
+    assert solid.isValid() and solid.Volume() > 0.0
+    assert difference(part) < (SOFTENED if part.edge_break > 0.0 else SHARP)
+
+
+def test_arm_bends_as_a_cantilever():
+    part = made("parallel and sharp", sharp=True)
+    lever = part.arm.length - part.hub.diameter / 2.0
+    modulus = 20.0 * 30.0**2 / 6.0
+    assert named(part)["arm bending at the hub, yield"].demand == pytest.approx(
+        5000.0 * lever / modulus
+    )
+    # The exact peak adds the shear of the force at the rim: a touch over plain bending, never under.
+    (worst,) = part.check().criticals
+    assert 1.0 <= worst.stress.von_mises / (5000.0 * lever / modulus) < 1.01
+
+
+def test_cranked_arm_is_twisted_by_its_offset():
+    part = made("cranked and tapered")
+    scan = next(one for one in part.check().scans if one.span.name == "arm")
+    x = scan.span.place(scan.t)[:, 0]
+    rise = 20.0 - 20.0 / part.blade.reach * x
+    np.testing.assert_allclose(np.ravel(scan.resultants.T), -5000.0 * rise, atol=1e-6)
+
+
+def test_bar_rate_twist_and_stress_are_those_of_a_round_shaft():
+    part = made("hex")
+    bar, G, L = part.bar, part.bar.metal.G, part.arm.length
+    J = pi * 21.0**4 / 32.0
+    rate = G * J / 700.0
+    assert fact(part, "bar rate") == pytest.approx(rate * pi / 180.0 / 1000.0)
+    still = 1500.0 * L / rate
+    bump = still + np.arcsin(50.0 / L)
+    droop = still - np.arcsin(30.0 / L)
+    assert fact(part, "twist at full bump") == pytest.approx(np.degrees(bump))
+    assert fact(part, "twist at full droop") == pytest.approx(np.degrees(droop))
+    torque = rate * bump
+    checks = named(part)
+    assert checks["bar shear at full bump"].demand == pytest.approx(16.0 * torque / (pi * 21.0**3))
+    assert checks["bar shear"].demand == pytest.approx(16.0 * 5000.0 * L / (pi * 21.0**3))
+    # Shigley, Table 10-6 (from memory): half of the tensile strength for hardened and tempered steel.
+    assert checks["bar shear"].capacity == pytest.approx(0.5 * bar.metal.ultimate_strength)
+    assert fact(part, "rate at the arm's end, static position") == pytest.approx(rate / L**2)
+    turned = np.arcsin(50.0 / L)
+    assert fact(part, "force at the arm's end at full bump") == pytest.approx(
+        torque / (L * cos(turned))
+    )
+
+
+def test_hollow_preset_bar_on_travel_by_angle():
+    part = made("hollow preset bar")
+    J = pi * (21.0**4 - 10.0**4) / 32.0
+    rate = part.bar.metal.G * J / 700.0
+    bump = 1500.0 * part.arm.length / rate + radians(14.0)
+    assert fact(part, "torque at full bump") == pytest.approx(rate * bump / 1000.0)
+    assert fact(part, "shear stress at full bump") == pytest.approx(rate * bump * 10.5 / J)
+    assert named(part)["bar shear"].capacity == pytest.approx(
+        0.65 * part.bar.metal.ultimate_strength
+    )
+    assert any("preset" in line for line in part.cautions())
+
+
+def test_static_angle_changes_the_rate_at_the_end():
+    part = arm(bar__static_angle="-20 deg")
+    k, L, phi = part.bar.rate, part.arm.length, radians(-20.0)
+    theta = 1500.0 * L * cos(phi) / k
+    # Derivative of P = k theta/(L cos phi) by L sin phi.
+    expected = k * (1.0 + theta * tan(phi)) / (L * cos(phi)) ** 2
+    assert fact(part, "rate at the arm's end, static position") == pytest.approx(expected)
+
+
+def test_bending_of_a_parallel_arm_gives_the_cantilever_s_rate():
+    part = made("parallel and sharp", sharp=True)
+    E, inertia = part.metal.E, 20.0 * 30.0**3 / 12.0
+    far, near = part.arm.length - part.blade.start, part.arm.length - part.blade.end
+    # Only the stretch between the rims bends; stations are straight between, which costs 1e-4.
+    expected = 3.0 * E * inertia / (far**3 - near**3)
+    assert fact(part, "rate of the arm's own bending") == pytest.approx(expected, rel=2e-4)
+    bar = fact(part, "rate at the arm's end, static position")
+    both = fact(part, "rate at the arm's end with the arm's bending")
+    assert 1.0 / both == pytest.approx(
+        1.0 / bar + 1.0 / fact(part, "rate of the arm's own bending")
+    )
+
+
+def test_spline_is_held_by_dudley_s_stresses():
+    part = made("spline")
+    T, D, N, L = 5000.0 * part.arm.length, 25.4, 16, 36.0 - 1.6
+    checks = named(part)
+    # uniform source, light shock: K_a 1.2; 1e4 cycles: K_f 1; 0.001 rad over 34 mm: K_m 1.
+    teeth = 1.2 * 4.0 * T / (D * N * L * (pi * D / (2.0 * N)))
+    assert checks["spline teeth, shear, in service"].demand == pytest.approx(teeth)
+    s = part.hub.bore.spline
+    depth = (s.major_external - s.minor_internal) / 2.0
+    pressure = 1.2 * 2.0 * T / (D * N * L * depth)
+    assert checks["spline flanks, pressure, yield"].demand == pytest.approx(pressure)
+    assert checks["spline flanks, pressure, in service"].demand == pytest.approx(pressure / 9.0)
+    wall = (50.0 - s.major_internal) / 2.0
+    burst = 1.2 * (T * tan(radians(30.0)) / (pi * D * wall * L) + 4.0 * T / (1.5 * D**2 * L))
+    assert checks["spline hub, bursting, in service"].demand == pytest.approx(burst)
+    # 160 ksi is 320 HB by 3.45 MPa each: the row of 302 to 351 HB.
+    assert checks["spline teeth, shear, in service"].capacity == dudley.allowable(
+        "302-351 HB", "shear"
+    )
+    end = checks["bar end in the hub, shear"]
+    assert end.demand == pytest.approx(16.0 * T / (pi * s.minor_external**3))
+
+
+@pytest.mark.parametrize(
+    ("change", "value", "name", "times"),
+    [
+        ("shock", "heavy shock", "spline teeth, shear, in service", 1.8 / 1.2),
+        ("cycles", 1e5, "spline teeth, shear, in service", 1.0 / 0.5),
+        ("misalignment", 0.004, "spline teeth, shear, in service", 2.0),
+        ("seating", "loose", "spline flanks, pressure, in service", 9.0),
+    ],
+)
+def test_spline_factors_come_from_the_published_tables(change, value, name, times):
+    usual, changed = made("spline"), arm(hub__bore={**SPLINE, change: value})
+    assert named(changed)[name].demand == pytest.approx(times * named(usual)[name].demand)
+
+
+def test_reversing_torque_and_stated_hardness():
+    usual = arm(hub__bore={**SPLINE, "cycles": 1e6})
+    both = arm(hub__bore={**SPLINE, "cycles": 1e6, "reversing": True, "hardness": "58-63 HRC"})
+    name = "spline teeth, shear, in service"
+    assert named(both)[name].demand == pytest.approx(named(usual)[name].demand * 0.4 / 0.3)
+    assert named(both)[name].capacity == dudley.allowable("58-63 HRC", "shear")
+
+
+def test_aluminium_hub_has_no_published_spline_allowable_and_says_so():
+    part = arm(hub__bore=SPLINE, material="7075-T6", form="plate")
+    assert not [name for name in named(part) if name.startswith("spline") and "in service" in name]
+    assert named(part)["spline teeth, shear, yield"].capacity == part.metal.shear_yield
+    assert any("160 HB" in line for line in part.cautions())
+
+
+@pytest.mark.parametrize("name, n", [("hex", 6), ("square", 4)])
+def test_flats_press_and_burst(name, n):
+    part = made(name)
+    T, L, relief = 5000.0 * part.arm.length, 36.0 - 1.6, 3.0
+    s = 22.0 * tan(pi / n) - relief
+    wall = part.hub.diameter / 2.0 - (22.05 / cos(pi / n) + relief) / 2.0
+    checks = named(part)
+    assert checks["bore flats, pressure"].demand == pytest.approx(12.0 * T / (n * s**2 * L))
+    assert checks["bore flats, hoop stress"].demand == pytest.approx(
+        3.0 * T / (2.0 * pi * s * L * wall)
+    )
+    share = {4: 0.208, 6: 0.188}[n]
+    assert checks["bar end in the hub, shear"].demand == pytest.approx(T / (share * 22.0**3))
+
+
+def test_bored_flats_of_a_hollow_bar_are_weaker_than_solid_ones():
+    solid, hollow = made("hex"), arm(bar__bore="10 mm")
+    name = "bar end in the hub, shear"
+    grown = named(hollow)[name].demand / named(solid)[name].demand
+    # A hexagon's torsion constant is 0.115 AF^4 (Roark, from memory); the bore's share is 0.098 d^4.
+    assert grown > 1.0 / (1.0 - 0.098 / 0.1154 * (10.0 / 22.0) ** 4)
+
+
+def test_clamp_holds_by_friction_of_its_least_preload():
+    part = made("clamp, relieved and turned")
+    bolt = part.hub.bore.bolt
+    preload = 0.7 * bolt.proof_load
+    wall = (54.0 - (24.02 + 1.5 * 4.0)) / 2.0
+    hinge = 27.0 - wall / 2.0
+    least = preload * (1.0 - 0.25)
+    grip = least * (1.0 + 30.0 / hinge)
+    checks = named(part)
+    assert checks["clamp, slip"].capacity == pytest.approx(0.12 * grip * 24.0)
+    assert checks["pinch bolt, preload"].demand == pytest.approx(1.25 * preload)
+    assert checks["pinch bolt, preload"].capacity == pytest.approx(970.0 * bolt.thread.stress_area)
+    pull = 1.25 * preload * 30.0 / hinge / (wall * 36.0)
+    assert checks["clamp hinge, tension"].demand == pytest.approx(pull)
+    assert fact(part, "tightening torque of the pinch bolts") == pytest.approx(
+        0.18 * preload * 8.0 / 1000.0
+    )
+    assert checks["bar end in the hub, shear"].demand == pytest.approx(
+        16.0 * 5000.0 * part.arm.length / (pi * 24.0**3)
+    )
+
+
+def test_more_bolts_grip_more_and_scatter_less():
+    one = arm(hub__bore={**CLAMP, "count": 1}, hub__diameter="52 mm")
+    two = made("clamp")
+    # The scatter of two bolts that act together is a root of two less.
+    expected = 2.0 * (1.0 - 0.25 / sqrt(2.0)) / (1.0 - 0.25)
+    assert named(two)["clamp, slip"].capacity == pytest.approx(
+        expected * named(one)["clamp, slip"].capacity
+    )
+
+
+def test_hub_walls_carry_the_whole_torque():
+    part = made("clamp")
+    modulus = 36.0 * (52.0**3 - 24.02**3) / (6.0 * 52.0)
+    check = named(part)["hub walls beside the bore, yield"]
+    assert check.demand == pytest.approx(5000.0 * part.arm.length / modulus)
+
+
+def test_eye_and_pin_by_hand():
+    part = made("hex")
+    checks = named(part)
+    # Both sides carry: arm of the moment is t1/2 + t2/4 + gap (Bruhn; see parts.strength.pin).
+    moment = 5000.0 / 2.0 * (8.0 / 2.0 + 20.0 / 4.0 + 0.2)
+    assert checks["eye pin, bending, yield"].demand == pytest.approx(32.0 * moment / (pi * 12.0**3))
+    assert checks["eye pin, shear"].demand == pytest.approx(5000.0 / (2.0 * pi * 6.0**2))
+    assert checks["eye bearing, yield"].demand == pytest.approx(5000.0 / (12.0 * 20.0))
+    assert checks["eye shear-out"].capacity == pytest.approx(
+        2.0 * 20.0 * (18.0 - 12.05 / 2.0) * part.metal.shear_ultimate
+    )
+
+
+def test_bush_and_bearing_press_on_their_own_diameters():
+    bushed, ball = made("bushed eye"), made("eye for a spherical bearing")
+    assert named(bushed)["eye bearing, yield"].demand == pytest.approx(5000.0 / (16.0 * 20.0))
+    assert "eye bush bearing, ultimate" in named(bushed)
+    bearing = ball.end.bore.bearing
+    assert named(ball)["eye bearing, yield"].demand == pytest.approx(
+        5000.0 / (bearing.outside * bearing.ring_width)
+    )
+    assert named(ball)["eye pin, shear"].demand == pytest.approx(5000.0 / (pi * 6.0**2))
+    assert ball.bought()[1].designation == bearing.designation
+
+
+def test_rod_end_is_bent_by_the_load_across_it():
+    part = made("tapped")
+    thread = part.end.rod_end.thread
+    d3 = thread.major - 1.226869 * thread.pitch  # root diameter of ISO 724 threads
+    nut = 26.0 - part.end.bent_length
+    assert nut == pytest.approx(6.0)  # ISO 4035, M12
+    stress = 32.0 * 5000.0 * 20.0 / (pi * d3**3)
+    assert named(part)["rod end shank, yield"].demand == pytest.approx(stress, rel=1e-4)
+
+
+def test_spline_tooth_stands_where_its_clocking_says():
+    import cadquery as cq
+
+    part = made("spline")
+    s, solid = part.hub.bore.spline, part.pieces[0].solid.val()
+
+    def metal(angle: float) -> bool:
+        r = s.pitch_diameter / 2.0
+        return solid.isInside(cq.Vector(r * cos(angle), r * sin(angle), 0.0))
+
+    turn, half = radians(7.0), pi / s.teeth
+    # The bar's reference tooth fills a space of the hub; half a pitch on stands a tooth of the hub.
+    assert not metal(turn) and metal(turn + half) and metal(turn - half)
+    lead = s.minor_internal / 2.0 + 0.3
+    tooth = turn + half
+    assert solid.isInside(cq.Vector(lead * cos(tooth), lead * sin(tooth), 0.0))
+    assert not solid.isInside(cq.Vector(lead * cos(tooth), lead * sin(tooth), 17.9))
+    assert fact(part, "clocking of the reference tooth") == pytest.approx(7.0)
+
+
+def test_a_moved_dimension_makes_another_part():
+    short, long = made("hex"), arm(arm__length="200 mm")
+    assert long.pieces[0].solid.val().BoundingBox().xmax == pytest.approx(200.0 + 18.0)
+    assert named(long)["bar shear"].demand == pytest.approx(
+        200.0 / 180.0 * named(short)["bar shear"].demand
+    )
+    assert fact(long, "rate at the arm's end, static position") < fact(
+        short, "rate at the arm's end, static position"
+    )
+
+
+def test_a_load_case_short_of_full_bump_is_named():
+    assert not any("full bump" in line for line in made("hex").cautions())
+    weak = arm(loads=[{"name": "ride", "forces": [{"at": "end", "force": ["0 N", "1 kN", "0 N"]}]}])
+    assert any("not checked at full bump" in line for line in weak.cautions())
+
+
+BROKEN = [
+    ("arm.length", {"arm__length": "50 mm"}),
+    ("arm.long", {"arm__length": "1200 mm"}),
+    ("arm.thin", {"arm__thickness": "2 mm"}),
+    ("arm.narrow", {"arm__end_width": "5 mm"}),
+    ("arm.taper", {"arm__length": "60 mm", "arm__width": "44 mm", "arm__end_width": "8 mm"}),
+    ("arm.fillets", {"arm__length": "70 mm", "arm__root_fillet": "150 mm", "arm__width": "30 mm"}),
+    ("arm.end_fillet", {"arm__end_fillet": "0.5 mm"}),
+    ("arm.root_fillet", {"arm__root_fillet": "0.5 mm"}),
+    ("arm.break", {"edge_break": "6 mm"}),
+    ("arm.wedge", {"arm__end_thickness": "3 mm", "arm__thickness": "30 mm", "arm__length": "52 mm"}),
+    (
+        "arm.point",
+        {"arm__end_width": "6 mm", "arm__width": "40 mm", "arm__length": "90 mm", "end__diameter": "60 mm"},
+    ),
+    ("pocket.floor", {"arm__pocket": {**POCKET, "floor": "1 mm"}}),
+    ("pocket.depth", {"arm__pocket": {**POCKET, "floor": "19 mm"}}),
+    ("pocket.flange", {"arm__pocket": {**POCKET, "flange": "2 mm"}}),
+    ("pocket.corner", {"arm__pocket": {**POCKET, "corner": "8 mm"}}),
+    ("pocket.cutter", {"arm__pocket": {**POCKET, "corner": "1 mm"}}),
+    ("pocket.length", {"arm__pocket": {**POCKET, "hub_end": "120 mm"}}),
+    ("pocket.ends", {"arm__pocket": {**POCKET, "far_end": "1 mm"}}),
+    ("hub.break", {"hub__diameter": "36 mm", "edge_break": "2 mm"}),
+    ("hub.flare", {"arm__width": "60 mm"}),
+    ("hub.root", {"arm__width": "49.9 mm", "arm__end_width": "30 mm"}),
+    ("hub.cover", {"hub__width": "18 mm"}),
+    ("end.cover", {"end__width": "18 mm"}),
+    ("end.flare", {"arm__end_width": "40 mm"}),
+    ("end.flare", {"end": TAPPED, "arm__end_width": "29 mm"}),
+    ("eye.pin", {"end__pin__diameter": "2 mm"}),
+    ("eye.large", {"end__diameter": "250 mm"}),
+    ("eye.wall", {"end__diameter": "15 mm"}),
+    ("eye.width", {"end__width": "2 mm"}),
+    ("eye.break", {"edge_break": "4 mm"}),
+    ("eye.gap", {"end__bore__gap": "3 mm"}),
+    ("eye.bush", {"end": {**BUSHED, "bore": {**BUSHED["bore"], "outside": "13 mm"}}}),
+    ("eye.ring", {"end": {**SPHERICAL, "width": "5 mm"}}),
+    ("eye.ball", {"end": {**SPHERICAL, "width": "14 mm"}}),
+    ("eye.bearing", {"end": {**SPHERICAL, "pin": {**EYE["pin"], "diameter": "14 mm"}}}),
+    ("eye.loose", {"end": {**SPHERICAL, "pin": {**EYE["pin"], "diameter": "10 mm"}}}),
+    ("spline.wall", {"hub__bore": SPLINE, "hub__diameter": "26 mm"}),
+    ("spline.engagement", {"hub__bore": SPLINE, "hub__width": "9 mm"}),
+    ("spline.lead_in", {"hub__bore": {**SPLINE, "lead_in": "8 mm"}}),
+    ("flats.size", {"hub__bore": {**HEX, "across_flats": "5 mm"}}),
+    ("flats.wall", {"hub__diameter": "30 mm"}),
+    ("flats.engagement", {"hub__width": "10 mm"}),
+    ("flats.clearance", {"hub__bore": {**HEX, "clearance": "1 mm"}}),
+    ("flats.sharp", {"hub__bore": {**HEX, "corner_relief": "0.5 mm"}}),
+    ("flats.relief", {"hub__bore": {**HEX, "corner_relief": "8 mm"}}),
+    ("flats.lead_in", {"hub__bore": {**HEX, "lead_in": "5 mm"}}),
+    ("clamp.bar", {"hub__bore": {**CLAMP, "bar_diameter": "5 mm"}}),
+    ("clamp.wall", {"hub__bore": CLAMP, "hub__diameter": "30 mm"}),
+    ("clamp.width", {"hub__bore": CLAMP, "hub__width": "15 mm"}),
+    ("clamp.pitch", {"hub__bore": {**CLAMP, "count": 4}}),
+    ("clamp.clearance", {"hub__bore": {**CLAMP, "clearance": "0.5 mm"}}),
+    ("clamp.slit", {"hub__bore": {**CLAMP, "slit": "0.5 mm"}}),
+    ("clamp.slit_wide", {"hub__bore": {**CLAMP, "slit": "9 mm"}}),
+    ("clamp.relief", {"hub__bore": {**CLAMP, "relief": "1 mm"}}),
+    ("clamp.relief_large", {"hub__bore": {**CLAMP, "relief": "12 mm"}}),
+    ("clamp.offset", {"hub__bore": {**CLAMP, "offset": "14 mm"}}),
+    ("clamp.clear", {"hub__bore": CLAMP, "hub__diameter": "90 mm"}),
+    ("clamp.ear", {"hub__bore": {**CLAMP, "ear": "6 mm"}}),
+    ("clamp.ear_thick", {"hub__bore": {**CLAMP, "ear": "24 mm"}}),
+    ("clamp.bolt", {"hub__bore": {**CLAMP, "bolt": "M8x20 12.9 socket"}}),
+    ("clamp.thread", {"hub__bore": {**CLAMP, "bolt": "M8x50 12.9 socket"}}),
+    ("clamp.clocking", {"hub__bore": {**CLAMP, "clocking": "80 deg"}}),
+    ("clamp.turned", {"hub__bore": {**CLAMP, "clocking": "58 deg"}, "arm__width": "46 mm"}),
+    ("tapped.gender", {"end": {**TAPPED, "rod_end": "M12 female"}}),
+    ("tapped.width", {"end": {**TAPPED, "width": "14 mm"}}),
+    ("tapped.height", {"end": {**TAPPED, "height": "14 mm"}}),
+    ("tapped.length", {"end": {**TAPPED, "length": "20 mm"}}),
+    ("tapped.stand_off", {"end": {**TAPPED, "stand_off": "15 mm"}}),
+    ("thread.engagement", {"end": {**TAPPED, "depth": "8 mm"}}),
+    ("bar.thin", {"bar__diameter": "4 mm"}),
+    ("bar.end", {"bar__diameter": "25 mm"}),
+    ("bar.bore", {"bar__bore": "20 mm"}),
+    ("bar.short", {"bar__active_length": "60 mm"}),
+    ("bar.long", {"bar__active_length": "4000 mm"}),
+    ("bar.height", {"bar__travel": {"type": "height", "up": "190 mm", "down": "30 mm"}}),
+    ("bar.turn", {"bar__travel": {"type": "angle", "up": "15 deg", "down": "-5 deg"}}),
+    ("bar.steep", {"bar__travel": {"type": "angle", "up": "80 deg", "down": "5 deg"}}),
+    ("bar.reversed", {"bar__preset": True}),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("code", "changes"), BROKEN, ids=[f"{c}-{i}" for i, (c, _) in enumerate(BROKEN)]
+)
+def test_every_rule_refuses_and_says_why(code, changes):
+    rules = broken(changes)
+    assert code in rules, f"broken are {sorted(rules)}"
+    rule = rules[code]
+    assert rule.why and rule.how and "needed" in rule.wrong()
+
+
+SILLY = [
+    ("hex", "hub.large", "hub.diameter", 400.0),
+    ("hex", "hub.wide", "hub.width", 250.0),
+    ("hex", "arm.crank", "arm.crank", 100.0),
+    ("spline", "spline.long", "hub.width", 110.0),
+    ("tapped", "tapped.height_large", "end.height", 160.0),
+    ("tapped", "tapped.width_large", "end.width", 160.0),
+]
+
+
+@pytest.mark.parametrize(("name", "code", "path", "value"), SILLY)
+def test_sizes_beyond_any_stock_are_taken_for_a_wrong_unit(name, code, path, value):
+    """Such a part has no stock either: its rules are asked alone."""
+    rules = {rule.code: rule for rule in with_values(made(name), {path: value}).rules()}
+    assert not rules[code].ok and rules[code].field == path
+
+
+def broken(changes: dict) -> dict:
+    from pydantic import ValidationError
+
+    with pytest.raises(ValidationError) as caught:
+        arm(**changes)
+    error = caught.value.errors()[0]["ctx"]["error"]
+    return {rule.code: rule for rule in error.rules}
+
+
+def test_every_rule_of_the_family_is_broken_by_some_test():
+    codes = {rule.code for name in VARIANTS for rule in made(name).rules()}
+    own = {code for code in codes if not code.startswith(("ears.", "pin.", "throat.", "bush."))}
+    assert own == {code for code, _ in BROKEN} | {code for _, code, _, _ in SILLY}
+
+
+ARRAYS = {
+    "arm.length": [170.0, 180.0, 210.0],
+    "arm.thickness": [16.0, 18.0, 20.0],
+    "hub.diameter": [50.0, 54.0, 60.0],
+    "bar.diameter": [17.0, 20.0, 21.0],
+}
+
+
+@pytest.mark.parametrize(
+    "name", ["spline", "hex", "clamp", "pocketed", "clevis", "tapped", "bushed eye"]
+)
+def test_arrays_give_what_single_values_give(name):
+    part = made(name)
+    many = with_values(part, {path: np.array(values) for path, values in ARRAYS.items()})
+    for i in range(3):
+        one = with_values(part, {path: values[i] for path, values in ARRAYS.items()})
+        for rule, single in zip(many.rules(), one.rules(), strict=True):
+            assert rule.code == single.code
+            assert np.broadcast_to(rule.ok, 3)[i] == single.ok
+        for check, single in zip(many.modes(part.loads[0]), one.modes(part.loads[0]), strict=True):
+            np.testing.assert_allclose(
+                np.broadcast_to(check.factor, 3)[i], single.factor, rtol=1e-9
+            )
+        for (name_, (value, _)), (single, _) in zip(
+            many.facts().items(), one.facts().values(), strict=True
+        ):
+            np.testing.assert_allclose(
+                np.broadcast_to(value, 3)[i], single, rtol=1e-9, err_msg=name_
+            )
+
+
+YAML = """
+family: torsion-bar arm
+name: HC-103
+material: 4340 Q&T 160 ksi
+hub: {diameter: 2 in, width: 36 mm, bore: {type: hex, across_flats: 7/8 in}}
+arm: {length: 7 in, width: 40 mm, thickness: 18 mm, end_width: 28 mm}
+end:
+  type: eye
+  diameter: 36 mm
+  width: 20 mm
+  bore: {type: plain}
+  pin: {diameter: 12 mm, material: 4340 Q&T 150 ksi, ear: 8 mm}
+bar:
+  diameter: 21 mm
+  active_length: 700 mm
+  material: 51CrV4 spring +QT
+  travel: {type: angle, up: 15 deg, down: 10 deg}
+  static_load: 1500 N
+"""
+
+
+def read(text: str) -> TorsionArm:
+    return read_text(text, families(), "arm.yaml")
+
+
+def test_yaml_reads():
+    part = read(YAML)
+    assert part.arm.length == pytest.approx(177.8)
+    assert part.hub.bore.across_flats == pytest.approx(22.225)
+    assert part.bar.travel.up == pytest.approx(radians(15.0))
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "field", "words"),
+    [
+        ("type: hex, ", "type: octagon, ", "hub.bore", "octagon"),
+        ("across_flats: 7/8 in", "spline: 48 teeth 1 in", "hub.bore", "across_flats"),
+        ("51CrV4 spring +QT", "6061-T6", "bar.material", "spring steel"),
+        ("width: 36 mm", "width: 12 mm", "hub.width", "stands over the faces of the hub"),
+        ("diameter: 21 mm", "diameter: 1 in", "bar.diameter", "thicker than its own end"),
+        ("up: 15 deg", "up: 15 mm", "bar.travel", "mm"),
+    ],
+)
+def test_wrong_yaml_is_refused_in_words(old, new, field, words):
+    with pytest.raises(InputError) as caught:
+        read(YAML.replace(old, new, 1))
+    problems = caught.value.problems
+    assert any(one.field.startswith(field) for one in problems), [one.field for one in problems]
+    assert words in " ".join(f"{one.wrong} {one.right}" for one in problems)
+
+
+def test_demonstration_arm_holds_all_its_loads():
+    import parts
+
+    part = parts.load("params/hc-103-torsion-arm.yaml")
+    result = part.check()
+    assert result.ok
+    # A third of the bar's allowable is kept in hand at full bump.
+    assert 1.2 < result.governing.factor < 2.0
+    assert part.name == "HC-103"
+
+
+def test_the_example_of_the_family_holds():
+    part = TorsionArm.model_validate(dict(TorsionArm.example))
+    assert part.check().ok
+    assert part.stock_thickness() == pytest.approx(36.0)
+
+
+def test_every_field_has_a_line_in_the_schema():
+    def lines(schema: dict) -> None:
+        for name, field in schema.get("properties", {}).items():
+            group = field.get("$ref", "").rpartition("/")[2]
+            assert field.get("description") or whole["$defs"][group]["description"], name
+        for inner in schema.get("$defs", {}).values():
+            lines(inner)
+
+    whole = TorsionArm.model_json_schema()
+    lines(whole)
+
+
+def test_stated_energy_is_the_work_of_the_spring():
+    part = made("hex")
+    k = part.bar.rate
+    bump, _ = part.bar.twists(part.arm.length)
+    still = part.bar.static_twist(part.arm.length)
+    work = spring.stored_energy(k, bump) - spring.stored_energy(k, still)
+    assert fact(part, "energy from static to full bump") == pytest.approx(work / 1000.0)
+    assert stated()["arm"]["length"] == "180 mm"
