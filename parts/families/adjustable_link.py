@@ -9,9 +9,11 @@ from typing import Annotated, Any, ClassVar, Literal
 import numpy as np
 from pydantic import Field, model_validator
 
+from parts.drawn import Drawn
 from parts.features.barbody import BarBody
 from parts.features.clevisend import HALF_TURN, ClevisEnd, placed
 from parts.features.linkage import USUAL_ENGAGEMENT, Adjustment, PinToPin
+from parts.features.linkdrawn import bar_drawn, bung_drawn, tube_drawn
 from parts.features.linkends import RodEndEnd
 from parts.features.linkloads import Borne, borne, load_rules
 from parts.features.linkstrength import (
@@ -23,6 +25,7 @@ from parts.features.linkstrength import (
     strip_modes,
     wall_modes,
 )
+from parts.features.shankdrawn import fork_drawn
 from parts.features.tubebody import TubeBody
 from parts.features.welded import welded
 from parts.inputs.quantities import NonNegativeLength, NonNegativeRatio, PositiveLength
@@ -42,7 +45,9 @@ ENDS = ("end a", "end b")
 class AdjustableLink(Part):
     """An adjustable link."""
 
-    summary: ClassVar[str] = "a tube with threaded bungs, or a bar, on rod ends or clevises; its length is set"
+    summary: ClassVar[str] = (
+        "a tube with threaded bungs, or a bar, on rod ends or clevises; its length is set"
+    )
     axes: ClassVar[str] = (
         "origin midway between the pins; x along the link, end a at -x and end b at +x; z along the pins; "
         "y square to both, the way that the witness holes face"
@@ -119,7 +124,11 @@ class AdjustableLink(Part):
             wanted.append(usual if self.engagement is None else self.engagement)
             mouths.append(self.body.mouth(i, end, wanted[i], self.edge_break))
         return Adjustment(
-            self.pin_to_pin, self.ends, (mouths[0], mouths[1]), (wanted[0], wanted[1]), self.body.length
+            self.pin_to_pin,
+            self.ends,
+            (mouths[0], mouths[1]),
+            (wanted[0], wanted[1]),
+            self.body.length,
         )
 
     @property
@@ -186,7 +195,9 @@ class AdjustableLink(Part):
     def column(self) -> ColumnBody:
         """The body as a column."""
         s, c = self.body.column_section(self.link)
-        return ColumnBody(self.metal, s.area, np.minimum(s.Iyy, s.Izz), c, self.metal.density * s.area)
+        return ColumnBody(
+            self.metal, s.area, np.minimum(s.Iyy, s.Izz), c, self.metal.density * s.area
+        )
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
         load, link, required = self._borne(case), self.link, self.factors(case)
@@ -202,7 +213,13 @@ class AdjustableLink(Part):
             name, force = ENDS[i], load.on_end(i)
             if isinstance(end, ClevisEnd):
                 yield from end.modes(
-                    name, self.metal, case, self._at_pin(case, i), plain(bent), self.edge_break, required
+                    name,
+                    self.metal,
+                    case,
+                    self._at_pin(case, i),
+                    plain(bent),
+                    self.edge_break,
+                    required,
                 )
             else:
                 yield from end.modes(name, force, bent, link.free(i, longest), case.name, required)
@@ -226,9 +243,7 @@ class AdjustableLink(Part):
         bears = (force.pull, force.sideways, bending, moment[..., 0])
         throat = np.minimum(bung.prep(body.size[1]), body.size[1])
         metals = (self.metal, body.bung_metal(i, self.metal))
-        yield from body.weld.modes(
-            ENDS[i], body.size, throat, metals, bears, case.name, required
-        )
+        yield from body.weld.modes(ENDS[i], body.size, throat, metals, bears, case.name, required)
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         found = dict(self.link.facts(self.assembled))
@@ -249,10 +264,32 @@ class AdjustableLink(Part):
             *self.body.cautions(),
         ]
         if self.link.opposite:
-            said.append("Mark the left-hand end: a groove round bung, bar or nut (common practice, no source).")
+            said.append(
+                "Mark the left-hand end: a groove round bung, bar or nut (common practice, no source)."
+            )
         else:
-            said.append("With both threads of one hand, one end comes off its pin to change the length.")
+            said.append(
+                "With both threads of one hand, one end comes off its pin to change the length."
+            )
         return said
+
+    def drawn(self) -> Sequence[Drawn]:
+        start, body, broken = float(self.link.face(self.assembled)), self.body, float(self.edge_break)
+        if isinstance(body, TubeBody):
+            sheets = [tube_drawn(body, self.link, start)]
+            sheets += [bung_drawn(body, i, self.link, start, broken) for i in (0, 1)]
+        else:
+            sheets = [bar_drawn(body, self.link, start, broken)]
+        for i, end in enumerate(self.ends):
+            if isinstance(end, ClevisEnd):
+                at, turn = self.points()[ENDS[i]], np.eye(3) if i else HALF_TURN
+                sheets.append(
+                    fork_drawn(
+                        end.ears, end.shank, end.body(broken), origin=at, axes=turn,
+                        piece=f"clevis-{'ab'[i]}", title=f"clevis, {end.thread.designation}",
+                    )
+                )  # fmt: skip
+        return sheets
 
     def build(self) -> Sequence[Piece]:
         start = float(self.link.face(self.assembled))

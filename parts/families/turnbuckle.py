@@ -9,7 +9,9 @@ from typing import Annotated, Any, ClassVar, Literal
 import numpy as np
 from pydantic import Field
 
+from parts.drawn import Drawn
 from parts.features.linkage import USUAL_ENGAGEMENT, Adjustment, Mouth, PinToPin, tapped_mouth
+from parts.features.linkdrawn import turnbody_drawn
 from parts.features.linkends import RodEndEnd
 from parts.features.linkloads import Borne, borne, load_rules
 from parts.features.linkstrength import (
@@ -36,7 +38,9 @@ Body = Annotated[HexBody | RoundBody | FlattedBody, Field(discriminator="type")]
 class Turnbuckle(Part):
     """A turnbuckle on rod ends."""
 
-    summary: ClassVar[str] = "hex, round or flatted body on two rod ends, its length set by turning it"
+    summary: ClassVar[str] = (
+        "hex, round or flatted body on two rod ends, its length set by turning it"
+    )
     axes: ClassVar[str] = (
         "origin midway between the pins; x along the link, end a at -x and end b at +x; z along the pins; "
         "y square to both, the way that the first flat and the witness holes face"
@@ -135,7 +139,11 @@ class Turnbuckle(Part):
     def spans(self) -> Sequence[Span]:
         start = self.link.face(self.assembled)
         return self.body.spans(
-            self.link, start, lambda case, side: self._borne(case).beyond(side), self.metal, self.edge_break
+            self.link,
+            start,
+            lambda case, side: self._borne(case).beyond(side),
+            self.metal,
+            self.edge_break,
         )
 
     def _borne(self, case: LoadCase) -> Borne:
@@ -149,7 +157,9 @@ class Turnbuckle(Part):
             bore = np.maximum(bore, thread.major)
         s = properties(outside.bored(bore))
         least = np.minimum(s.Iyy, s.Izz)
-        return ColumnBody(self.metal, s.area, least, outside.corner / 2.0, self.metal.density * s.area)
+        return ColumnBody(
+            self.metal, s.area, least, outside.corner / 2.0, self.metal.density * s.area
+        )
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
         load, link, required = self._borne(case), self.link, self.factors(case)
@@ -188,6 +198,14 @@ class Turnbuckle(Part):
             "The relief is bored through the threads' tap drill: state it as that where no tool reaches.",
         )
 
+    def drawn(self) -> Sequence[Drawn]:
+        start = float(self.link.face(self.assembled))
+        return [turnbody_drawn(self.body, self.link, start, float(self.edge_break))]
+
     def build(self) -> Sequence[Piece]:
         solid = self.body.solid(self.link, self.edge_break)
-        return [Piece("body", self.metal, solid.translate((float(self.link.face(self.assembled)), 0, 0)))]
+        return [
+            Piece(
+                "body", self.metal, solid.translate((float(self.link.face(self.assembled)), 0, 0))
+            )
+        ]

@@ -69,11 +69,15 @@ class BarBody(Group):
 
     def outside(self) -> Outside:
         """The outside of the bar."""
-        return Outside("hex", 0.0, self.size) if self.section == "hex" else Outside("round", self.size)
+        return (
+            Outside("hex", 0.0, self.size) if self.section == "hex" else Outside("round", self.size)
+        )
 
     def milled(self) -> Outside | None:
         """The outside at the wrench flats; None without."""
-        return None if self.wrench_flats is None else Outside("flatted", self.size, self.wrench_flats)
+        return (
+            None if self.wrench_flats is None else Outside("flatted", self.size, self.wrench_flats)
+        )
 
     def stock_thickness(self) -> Any:
         """Size of the bar [mm]."""
@@ -97,7 +101,8 @@ class BarBody(Group):
         return self.outside().across
 
     def wall_area(self, i: int, link: Adjustment) -> Any:
-        """Area at the middle of a witness hole, or through the plain thread, bored to the minor diameter [mm^2]."""
+        """Area at the middle of a witness hole, or through the plain thread, bored to the minor "
+        "diameter [mm^2]."""
         bore = link.ends[i].thread.minor_internal
         if self.witness_hole is None:
             return properties(self.outside().bored(bore)).area
@@ -118,7 +123,9 @@ class BarBody(Group):
     def _groove(self, thread: Thread) -> Any:
         return thread.relief("internal").diameter if self.relief else thread.major
 
-    def rules(self, field: str, link: Adjustment, metal: Material, edge_break: Any) -> Iterator[Rule]:
+    def rules(
+        self, field: str, link: Adjustment, metal: Material, edge_break: Any
+    ) -> Iterator[Rule]:
         """Rules of the body; `field` is its dotted path."""
         outside = self.outside()
         for i in (0, 1):
@@ -126,17 +133,21 @@ class BarBody(Group):
             yield at_least(
                 "bar.burst", f"{field}.size", outside.across,
                 np.maximum(1.4 * thread.major, self._groove(thread) + 2.0 * LEAST_WALL),
-                "the bar would burst beside its thread (1.4 diameters of the thread: E. M. Alexander, SAE 770420, "
+                "the bar would burst beside its thread (1.4 diameters of the thread: E. M. Alexander, "
+                "SAE 770420, "
                 "from memory)", "make the bar larger",
             )  # fmt: skip
-            yield from self._witness_rules(field, thread, link.witness_at(i), link.mouths[i].depth, edge_break)
+            yield from self._witness_rules(
+                field, thread, link.witness_at(i), link.mouths[i].depth, edge_break
+            )
             yield at_most(
                 "bar.break", "edge_break", edge_break, (outside.across - thread.major) / 6.0,
                 "the chamfers would eat the ends of the bar", "lessen the edge break",
             )  # fmt: skip
         yield at_least(
             "bar.length", f"{field}.length" if self.length is not None else "pin_to_pin.maximum",
-            self._middle(link), LEAST_SOLID, "the two tapped holes would meet", "make the link longer, or tap less deep",
+            self._middle(link), LEAST_SOLID, "the two tapped holes would meet",
+            "make the link longer, or tap less deep",
         )  # fmt: skip
         if self.section == "hex":
             yield from _wrench_rules(f"{field}.size", self.size)
@@ -150,7 +161,9 @@ class BarBody(Group):
     def _deep(self, link: Adjustment, i: int) -> Any:
         return threaded.blind_depth(link.ends[i].thread, link.mouths[i].depth, relief=self.relief)
 
-    def _witness_rules(self, field: str, thread: Thread, at: Any, depth: Any, edge_break: Any) -> Iterator[Rule]:
+    def _witness_rules(
+        self, field: str, thread: Thread, at: Any, depth: Any, edge_break: Any
+    ) -> Iterator[Rule]:
         if self.witness_hole is None:
             return
         hole, path = self.witness_hole, f"{field}.witness_hole"
@@ -159,7 +172,9 @@ class BarBody(Group):
             "a witness hole this large weakens the wall (a third of the bore: common practice, no source)",
             "1.5 to 3 mm is enough for a wire",
         )  # fmt: skip
-        yield at_least("bar.witness_small", path, hole, 1.0, "no wire goes in", "make it 1.5 to 3 mm")
+        yield at_least(
+            "bar.witness_small", path, hole, 1.0, "no wire goes in", "make it 1.5 to 3 mm"
+        )
         yield at_most(
             "bar.witness_flat", path, hole + 2.0 * edge_break + 1.0, self.outside().flat_width(),
             "the hole runs off the flat that it is drilled in", "make it smaller",
@@ -181,7 +196,8 @@ class BarBody(Group):
         )  # fmt: skip
         yield at_least(
             "bar.core", path, flats, CORE * self.size,
-            "flats this deep leave half of the bar (common practice, no source)", "widen the distance across flats",
+            "flats this deep leave half of the bar (common practice, no source)",
+            "widen the distance across flats",
         )  # fmt: skip
         yield from _wrench_rules(path, flats)
         yield at_least(
@@ -214,12 +230,19 @@ class BarBody(Group):
         if self.witness_hole is None:
             found = [bored_stretch(f"thread {name}", outside, d, low, mouth.depth)]
         else:
-            names = (f"thread {name}", f"witness hole {name}", f"thread {name} behind the witness hole")
+            names = (
+                f"thread {name}",
+                f"witness hole {name}",
+                f"thread {name} behind the witness hole",
+            )
             hole = (self.witness_hole, link.witness_at(i), edge_break)
             found = drilled_stretches(names, outside, d, low, mouth.depth, hole, through=False)
         behind = threaded.behind_thread(thread, relief=self.relief)
         bore = thread.relief("internal").diameter if self.relief else d
-        return [*found, bored_stretch(f"relief {name}", outside, bore, mouth.depth, mouth.depth + behind)]
+        return [
+            *found,
+            bored_stretch(f"relief {name}", outside, bore, mouth.depth, mouth.depth + behind),
+        ]
 
     def _middle_stretches(self, link: Adjustment) -> list[Stretch]:
         low, high = self._deep(link, 0), link.body - self._deep(link, 1)
@@ -238,24 +261,33 @@ class BarBody(Group):
             plain(outside, centre + half, high, "solid bar"),
         ]
 
-    def pieces(self, link: Adjustment, start: float, metal: Material, edge_break: float) -> list[Piece]:
+    def pieces(
+        self, link: Adjustment, start: float, metal: Material, edge_break: float
+    ) -> list[Piece]:
         """The bar in place."""
         long = float(link.body)
         body = faced_bar(self.outside(), long, edge_break)
         if self.wrench_flats is not None:
             centre = float(self._deep(link, 0) + link.body - self._deep(link, 1)) / 2.0
-            body = body.cut(milled_flats(self.outside(), self.wrench_flats, self.flats_length, centre))
+            body = body.cut(
+                milled_flats(self.outside(), self.wrench_flats, self.flats_length, centre)
+            )
         for i in (0, 1):
             tool = threaded.tapped_hole(
                 link.ends[i].thread, float(link.mouths[i].depth), relief=self.relief, through=False,
                 edge_break=edge_break,
             )  # fmt: skip
-            tool = tool.rotate((0, 0, 0), (0, 0, 1), 180.0) if i == 0 else tool.translate((long, 0, 0))
+            tool = (
+                tool.rotate((0, 0, 0), (0, 0, 1), 180.0) if i == 0 else tool.translate((long, 0, 0))
+            )
             body = body.cut(tool)
             if self.witness_hole is not None:
                 at = float(link.witness_at(i))
                 drill = wall_drill(
-                    self.outside(), float(self.witness_hole), at if i == 0 else long - at, edge_break
+                    self.outside(),
+                    float(self.witness_hole),
+                    at if i == 0 else long - at,
+                    edge_break,
                 )
                 body = body.cut(drill)
         return [Piece("bar", metal, body.translate((start, 0, 0)))]
@@ -275,7 +307,9 @@ class BarBody(Group):
 
 def _sized(shape: Outside, t: Any) -> Outside:
     zero = 0.0 * np.asarray(t)
-    return Outside(shape.kind, shape.diameter + zero, None if shape.flats is None else shape.flats + zero)
+    return Outside(
+        shape.kind, shape.diameter + zero, None if shape.flats is None else shape.flats + zero
+    )
 
 
 def _wrench_rules(path: str, flats: Any) -> Iterator[Rule]:

@@ -6,12 +6,13 @@ Distances are measured from the outer face of the bung, into the tube.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, Annotated, Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 from pydantic import Field
 
 from parts.features import threaded, turned
+from parts.features.bungshoulder import FlattedShoulder, HexShoulder, PlainShoulder, Wrench
 from parts.features.crossholes import (
     Outside,
     Stretch,
@@ -24,7 +25,6 @@ from parts.inputs.designations import MaterialName
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
 from parts.rules import Rule, at_least, at_most
 from parts.standards.threads import Thread
-from parts.standards.wrenches import nearest_wrench
 
 if TYPE_CHECKING:
     import cadquery as cq
@@ -33,37 +33,10 @@ LEAST_WALL = 1.0
 """Least wall of a bung beside its bore [mm]; common practice, no source."""
 LEAST_LAND = 2.0
 """Least round length between wrench flats or a hole and the weld prep [mm]; common practice, no source."""
-LEAST_FLATS = 8.0
-WRENCH_SLACK = 0.15
 ROOT_FACE = 0.2
 """Least of the shoulder's face that the weld prep leaves over the spigot [mm]; common practice, no source."""
 LEAD_SLOPE = np.tan(np.radians(20.0))
 FLOOR = 2.0
-
-
-class PlainShoulder(Group):
-    """A round shoulder, to be held by the tube."""
-
-    type: Literal["plain"] = Field("plain", description="A round shoulder without wrench flats.")
-
-
-class FlattedShoulder(Group):
-    """Two wrench flats on the shoulder, at the outer face."""
-
-    type: Literal["flats"] = Field("flats", description="Two wrench flats at the outer face.")
-    across_flats: PositiveLength = Field(description="Distance across the flats.")
-    length: PositiveLength = Field(10.0, description="Length of the flats.")
-
-
-class HexShoulder(Group):
-    """A hexagon at the outer face, before the round shoulder."""
-
-    type: Literal["hex"] = Field("hex", description="A hexagon at the outer face.")
-    across_flats: PositiveLength = Field(description="Width across flats of the hexagon.")
-    length: PositiveLength = Field(10.0, description="Length of the hexagon.")
-
-
-Wrench = Annotated[PlainShoulder | FlattedShoulder | HexShoulder, Field(discriminator="type")]
 
 
 class Bung(Group):
@@ -76,16 +49,15 @@ class Bung(Group):
     diameter: PositiveLength | None = Field(
         None, description="Diameter of the round shoulder; that of the tube where left out."
     )
-    wrench: Wrench = Field(
-        default_factory=PlainShoulder, description="What a wrench holds it by."
-    )
+    wrench: Wrench = Field(default_factory=PlainShoulder, description="What a wrench holds it by.")
     spigot: PositiveLength = Field(description="Length that plugs into the tube.")
     clearance: NonNegativeLength = Field(
         0.1, description="Clearance of the spigot in the tube's bore, on diameter."
     )
     lead_in: PositiveLength = Field(1.0, description="Length of the taper at the spigot's tip.")
     weld_prep: NonNegativeLength | None = Field(
-        None, description="Leg of the 45 degree chamfer for the weld; three quarters of the wall where left out."
+        None,
+        description="Leg of the 45 degree chamfer for the weld; three quarters of the wall where left out.",
     )
     bore: Literal["open", "closed"] = Field(
         "open", description="Open into the tube, or closed by a floor behind the thread."
@@ -162,7 +134,13 @@ class Bung(Group):
         return d if held is None else np.maximum(d, held.corner)
 
     def rules(
-        self, field: str, thread: Thread, depth: Any, at: Any, tube: tuple[Any, Any], edge_break: Any
+        self,
+        field: str,
+        thread: Thread,
+        depth: Any,
+        at: Any,
+        tube: tuple[Any, Any],
+        edge_break: Any,
     ) -> Iterator[Rule]:
         """Rules of the bung.
 
@@ -187,7 +165,8 @@ class Bung(Group):
     def _wall_rules(self, field: str, thread: Thread, outside: Any, inside: Any) -> Iterator[Rule]:
         plug, d = self.plug(inside), self.round(outside).diameter
         yield at_least(
-            "bung.wall", f"{field}.spigot", plug - 2.0 * LEAST_WALL, np.maximum(self.behind(thread), thread.major),
+            "bung.wall", f"{field}.spigot", plug - 2.0 * LEAST_WALL,
+            np.maximum(self.behind(thread), thread.major),
             "the spigot would have less than 1 mm of wall over the thread or the bore behind it",
             "choose a larger tube or a smaller thread, or leave the relief out",
         )  # fmt: skip
@@ -202,7 +181,8 @@ class Bung(Group):
         )  # fmt: skip
         yield at_most(
             "bung.clearance", f"{field}.clearance", self.clearance, 0.4,
-            "a spigot this loose leaves the tube crooked (common practice, no source)", "0.05 to 0.2 mm slides in",
+            "a spigot this loose leaves the tube crooked (common practice, no source)",
+            "0.05 to 0.2 mm slides in",
         )  # fmt: skip
 
     def _length_rules(
@@ -225,14 +205,17 @@ class Bung(Group):
                 "the bung is shorter than its thread", "lengthen the spigot or the shoulder",
             )  # fmt: skip
         yield at_least(
-            "bung.shoulder", f"{field}.shoulder", self.shoulder - self.grip - edge_break - self.prep(wall), LEAST_LAND,
+            "bung.shoulder", f"{field}.shoulder",
+            self.shoulder - self.grip - edge_break - self.prep(wall), LEAST_LAND,
             "no round is left between the wrench flats, the chamfer and the weld prep", "lengthen the shoulder",
         )  # fmt: skip
         yield at_most(
-            "bung.lead", f"{field}.lead_in", self.lead_in, 0.5 * self.spigot, "the taper eats the spigot", "shorten it"
+            "bung.lead", f"{field}.lead_in", self.lead_in, 0.5 * self.spigot,
+            "the taper eats the spigot", "shorten it"
         )  # fmt: skip
         yield at_most(
-            "bung.long", f"{field}.shoulder", self.length, 250.0, "no bung is this long; it looks like the wrong "
+            "bung.long", f"{field}.shoulder", self.length, 250.0,
+            "no bung is this long; it looks like the wrong "
             "unit", "check the unit of this value",
         )  # fmt: skip
 
@@ -243,31 +226,14 @@ class Bung(Group):
         yield at_most(
             "bung.prep", f"{field}.weld_prep", 2.0 * self.prep(wall),
             d - self.plug(outside - 2.0 * wall) - 2.0 * ROOT_FACE,
-            "the weld prep would eat the face that the tube stands against", "lessen it to three quarters of the wall",
+            "the weld prep would eat the face that the tube stands against",
+            "lessen it to three quarters of the wall",
         )  # fmt: skip
-        if isinstance(self.wrench, PlainShoulder):
-            room = (d - thread.major) / 2.0
-        else:
-            flats = self.wrench.across_flats
-            room = (np.minimum(flats, d) - thread.major) / 2.0
-            path = f"{field}.wrench.across_flats"
-            yield at_least(
-                "bung.flats", path, flats, 1.4 * thread.major,
-                "the flats leave too little wall beside the thread (1.4 diameters)", "widen the flats",
-            )  # fmt: skip
-            yield at_most(
-                "bung.wrench", path, np.abs(flats - nearest_wrench(flats)), WRENCH_SLACK, "no wrench is made for "
-                "these flats", f"make them {float(np.ravel(nearest_wrench(flats))[0]):.4g} mm across",
-            )  # fmt: skip
-            yield at_least(
-                "bung.grip", f"{field}.wrench.length", self.wrench.length, LEAST_FLATS,
-                "a wrench needs flats 8 mm long (common practice, no source)", "lengthen the flats",
-            )  # fmt: skip
-        if isinstance(self.wrench, FlattedShoulder):
-            yield at_most(
-                "bung.flats_wide", f"{field}.wrench.across_flats", self.wrench.across_flats, 0.95 * d,
-                "flats this far apart cut too little for a wrench to hold", "lessen the distance across flats",
-            )  # fmt: skip
+        narrow = d
+        if not isinstance(self.wrench, PlainShoulder):
+            narrow = np.minimum(d, self.wrench.across_flats)
+            yield from self.wrench.rules(f"{field}.wrench", thread, d)
+        room = (narrow - thread.major) / 2.0
         yield at_most(
             "bung.break", "edge_break", edge_break, np.minimum(room / 3.0, self.shoulder / 4.0),
             "the chamfers would eat the face of the bung", "lessen the edge break",
@@ -283,13 +249,18 @@ class Bung(Group):
             "1.5 to 3 mm is enough for a wire",
         )  # fmt: skip
         yield at_least(
-            "bung.witness_small", f"{field}.witness_hole", self.witness_hole, 1.0, "no wire goes in", "make it 1.5 "
+            "bung.witness_small", f"{field}.witness_hole", self.witness_hole, 1.0, "no wire goes in",
+            "make it 1.5 "
             "to 3 mm",
         )  # fmt: skip
         low, high, where = {
             "wrench": (edge_break, self.grip, "wrench flats"),
             "shoulder": (self.grip, self.shoulder - self.prep(wall), "round shoulder"),
-            "spigot": (self.shoulder + 2.0 * wall + LEAST_LAND, self.length - self.lead_in, "spigot"),
+            "spigot": (
+                self.shoulder + 2.0 * wall + LEAST_LAND,
+                self.length - self.lead_in,
+                "spigot",
+            ),
         }[self.witness_in]
         why = f"at the least engagement the witness hole does not lie within the {where}"
         how = "say where it lies with witness_in, move the shoulder, or change the engagement"
@@ -298,7 +269,9 @@ class Bung(Group):
 
     # --- sections and solid -----------------------------------------------------------------------------
 
-    def places(self, thread: Thread, depth: Any, at: Any, tube: tuple[Any, Any], edge_break: Any) -> list[Stretch]:
+    def places(
+        self, thread: Thread, depth: Any, at: Any, tube: tuple[Any, Any], edge_break: Any
+    ) -> list[Stretch]:
         """The load path from the outer face to the end of the thread, in stretches; see `rules`."""
         outside, wall = tube
         plain, held = self.round(outside), self.gripped(outside)
@@ -318,11 +291,23 @@ class Bung(Group):
         return found
 
     def _zone(
-        self, name: str, low: Any, high: Any, shape: Outside, thread: Thread, depth: Any, at: Any, edge_break: Any
+        self,
+        name: str,
+        low: Any,
+        high: Any,
+        shape: Outside,
+        thread: Thread,
+        depth: Any,
+        at: Any,
+        edge_break: Any,
     ) -> list[Stretch]:
         end, d = np.minimum(high, depth), thread.minor_internal
         if self.witness_hole is not None and self.witness_in == name:
-            names = (f"{name}, thread", f"{name}, witness hole", f"{name}, thread behind the witness hole")
+            names = (
+                f"{name}, thread",
+                f"{name}, witness hole",
+                f"{name}, thread behind the witness hole",
+            )
             hole = (self.witness_hole, at, edge_break)
             found = drilled_stretches(names, shape, d, low, end, hole, through=False)
         else:
@@ -330,7 +315,11 @@ class Bung(Group):
         if name != "spigot" and self.bore == "open":
             # Behind its thread a spigot carries nothing; a shoulder carries everything to the weld.
             behind = self.behind(thread)
-            found.append(bored_stretch(f"{name} behind the thread", shape, behind, np.maximum(low, depth), high))
+            found.append(
+                bored_stretch(
+                    f"{name} behind the thread", shape, behind, np.maximum(low, depth), high
+                )
+            )
         return found
 
     def solid(
@@ -346,16 +335,22 @@ class Bung(Group):
         if self.bore == "open" and depth < self.length:
             from parts.shapes.profile import cylinder
 
-            body = body.cut(cylinder(float(self.behind(thread)), depth, float(self.length) + 1.0, "x"))
+            body = body.cut(
+                cylinder(float(self.behind(thread)), depth, float(self.length) + 1.0, "x")
+            )
         if self.witness_hole is not None:
             body = body.cut(self.witness_tool(at, outside, wall, edge_break))
         return body
 
-    def witness_tool(self, at: float, outside: float, wall: float, edge_break: float) -> cq.Workplane:
+    def witness_tool(
+        self, at: float, outside: float, wall: float, edge_break: float
+    ) -> cq.Workplane:
         """What is drilled away for the witness hole, in the bung's own x."""
         held = self.gripped(outside)
         tube = Outside("round", outside)
-        shape = {"wrench": held or tube, "shoulder": self.round(outside), "spigot": tube}[self.witness_in]
+        shape = {"wrench": held or tube, "shoulder": self.round(outside), "spigot": tube}[
+            self.witness_in
+        ]
         return wall_drill(shape, self.witness, at, edge_break)
 
     def _turned(self, outside: float, wall: float, edge_break: float) -> cq.Workplane:
@@ -382,6 +377,13 @@ class Bung(Group):
             return body
         return body.cut(
             turned.flats_tool(
-                turned.Step("", -1.0, grip, max(first, d), flats=held.flats, sides=6 if held.kind == "hex" else 2)
+                turned.Step(
+                    "",
+                    -1.0,
+                    grip,
+                    max(first, d),
+                    flats=held.flats,
+                    sides=6 if held.kind == "hex" else 2,
+                )
             )
         )

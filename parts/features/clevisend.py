@@ -109,7 +109,10 @@ class ClevisEnd(Group):
             np.minimum(10.0, self.ears.floor_thickness - 1.0),
             "the root fillet is larger than the metal behind the throat", "lessen the root fillet",
         )  # fmt: skip
-        path = {f"{field}.shank.length": f"{field}.thread_length", f"{field}.shank.thread": f"{field}.shank_thread"}
+        path = {
+            f"{field}.shank.length": f"{field}.thread_length",
+            f"{field}.shank.thread": f"{field}.shank_thread",
+        }
         for rule in self.shank.rules(f"{field}.shank", self.body(edge_break)):
             own = path.get(rule.field, rule.field.replace(f"{field}.shank.", f"{field}."))
             yield replace(rule, field=own)
@@ -134,7 +137,12 @@ class ClevisEnd(Group):
             *ears.spans(f"{name}, ear", metal, edge_break, actions, piece),
             self._block(f"{name}, body", metal, edge_break, actions, piece),
             *ears.floor_spans(
-                f"{name}, floor of the throat", metal, edge_break, actions, self.shank.backs(body), piece
+                f"{name}, floor of the throat",
+                metal,
+                edge_break,
+                actions,
+                self.shank.backs(body),
+                piece,
             ),
         ]
         shank = self.shank.spans(body, metal, actions)
@@ -152,7 +160,15 @@ class ClevisEnd(Group):
             return np.stack(np.broadcast_arrays(-np.asarray(x, float), 0.0, 0.0), axis=-1)
 
         return Span(
-            name, at(ears.depth + c), at(ears.back - c), np.eye(3), outline, actions, metal, piece, 5
+            name,
+            at(ears.depth + c),
+            at(ears.back - c),
+            np.eye(3),
+            outline,
+            actions,
+            metal,
+            piece,
+            5,
         )
 
     def modes(
@@ -181,7 +197,9 @@ class ClevisEnd(Group):
         """
         metal = self.metal(link)
         yield from self.ears.modes(f"{name} ear", metal, case, [action], required)
-        force, moment = self.body(edge_break).carried([action], self.shank.shoulder + self.shank.run_out())
+        force, moment = self.body(edge_break).carried(
+            [action], self.shank.shoulder + self.shank.run_out()
+        )
         across = np.where(moment[..., 1] < 0.0, -1.0, 1.0) * np.asarray(bow, float)
         zero = 0.0 * across
         moment = moment + np.stack([zero, across, zero], axis=-1)
@@ -193,7 +211,8 @@ class ClevisEnd(Group):
         )
         pin = EndForce(force[..., 0], force[..., 1], force[..., 2])
         yield from jam_modes(
-            name, self.jam_nut, self.thread, metal.yield_strength, metal.shear_ultimate, pin, case.name, required
+            name, self.jam_nut, self.thread, metal.yield_strength, metal.shear_ultimate, pin, case.name,
+            required
         )  # fmt: skip
 
     def solid(self, edge_break: float) -> cq.Workplane:
@@ -209,7 +228,10 @@ class ClevisEnd(Group):
             f"jam nut torque at end {name}": (torque / 1000.0, "N*m"),
         }
         if isinstance(self.ears.throat, RodEndThroat):
-            found[f"swing to one side at end {name}"] = (np.degrees(self.ears.throat.swing()), "deg")
+            found[f"swing to one side at end {name}"] = (
+                np.degrees(self.ears.throat.swing()),
+                "deg",
+            )
         return found
 
     def bought(self, name: str) -> list[Bought]:
@@ -239,7 +261,8 @@ def placed(span: Span, turn: np.ndarray, at: Any) -> Span:
 
     def there(case: LoadCase) -> Sequence[Action]:
         return [
-            Action(np.asarray(one.at) @ turn.T + move, np.asarray(one.force) @ turn.T, np.asarray(one.moment) @ turn.T)
+            Action(np.asarray(one.at) @ turn.T + move, np.asarray(one.force) @ turn.T,
+            np.asarray(one.moment) @ turn.T)
             for one in span.actions(case)
         ]  # fmt: skip
 

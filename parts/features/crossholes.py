@@ -190,7 +190,10 @@ def faced_bar(outside: Outside, length: float, edge_break: float) -> cq.Workplan
 
 
 def hole_break(edge_break: float, hole: float) -> float:
-    """Break of the edges of a cross hole [mm]: the part's, but no more than a twelfth of the hole, which outlines leave out."""
+    """Break of the edges of a cross hole [mm]: the part's, but no more than a twelfth of the hole.
+
+    Outlines leave it out.
+    """
     return min(float(edge_break), float(hole) / 12.0)
 
 
@@ -211,4 +214,6 @@ def milled_flats(outside: Outside, flats: Any, length: Any, centre: float) -> cq
     from parts.features import turned
 
     half = float(length) / 2.0
-    return turned.flats_tool(turned.Step("", centre - half, centre + half, outside.corner, flats=flats))
+    return turned.flats_tool(
+        turned.Step("", centre - half, centre + half, outside.corner, flats=flats)
+    )

@@ -229,11 +229,20 @@ class Adjustment:
             thread = self.ends[i].thread
             drill = thread.tap_drill().drill.name
             found[f"thread at end {name}"] = (f"{thread.designation}, tap drill {drill}", "")
-            for word, length in (("longest", self.lengths.maximum), ("shortest", self.lengths.minimum)):
+            for word, length in (
+                ("longest", self.lengths.maximum),
+                ("shortest", self.lengths.minimum),
+            ):
                 found[f"engagement of end {name} at the {word}"] = (self.engaged(i, length), "mm")
-            found[f"shank of end {name} in the body as assembled"] = (self.entry(i, assembled), "mm")
+            found[f"shank of end {name} in the body as assembled"] = (
+                self.entry(i, assembled),
+                "mm",
+            )
             if np.any(np.asarray(self.mouths[i].witness) > 0.0):
-                found[f"witness hole {name}, from the face to its middle"] = (self.witness_at(i), "mm")
+                found[f"witness hole {name}, from the face to its middle"] = (
+                    self.witness_at(i),
+                    "mm",
+                )
         return found
 
 

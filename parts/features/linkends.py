@@ -118,7 +118,6 @@ class RodEndEnd(Group):
     )
     swing_needed: Angle = Field(0.0, description="Swing to one side that the joint must have.")
 
-
     @property
     def thread(self) -> Thread:
         """The thread of the shank, and so of the body."""
@@ -216,7 +215,9 @@ class RodEndEnd(Group):
             Bought(f"jam nut {self.thread.designation}", 1, fits, self.nut.source),
         ]
         if np.any(np.asarray(self.spacer) > 0.0):
-            face, long, bolt = (float(x) for x in (r.face_diameter, self.spacer, self.bolt_diameter))
+            face, long, bolt = (
+                float(x) for x in (r.face_diameter, self.spacer, self.bolt_diameter)
+            )
             size = f"{face:.4g} mm over its shoulder, {long:.4g} mm long, for a {bolt:.4g} mm bolt"
             kind = "spacer" if self.spacers == "plain" else "high misalignment spacer"
             found.append(Bought(f"{kind} {size}", 2, f"{fits}, one on each side of the ball"))
@@ -312,7 +313,11 @@ def jam_modes(
         D1_max=other.minor_max, d2_min=own.pitch_min,
     )  # fmt: skip
     limit = work(
-        joint.jam_preload_limit, A_n=area, tau_n=shear, A_s=thread.stress_area, sigma_p=yield_strength
+        joint.jam_preload_limit,
+        A_n=area,
+        tau_n=shear,
+        A_s=thread.stress_area,
+        sigma_p=yield_strength,
     )
     on: dict[str, Any] = {"load_case": case, "unit": "N"}
     yield check(

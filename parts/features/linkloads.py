@@ -16,7 +16,6 @@ BALANCE = 1e-6
 """How far two opposite forces may differ and still balance [-]: rounding of units."""
 
 
-
 @dataclass(frozen=True)
 class Borne:
     """A link under one load case, held by its pins: every action upon it, reactions included.
@@ -106,7 +105,9 @@ def load_rules(loads: list[LoadCase], ends: tuple[str, str]) -> Iterator[Rule]:
     """
     for i, case in enumerate(loads):
         both = [load for load in case.forces if load.at in ("end a", "end b")]
-        pulls = {at: sum(load.force[0] for load in both if load.at == at) for at in ("end a", "end b")}
+        pulls = {
+            at: sum(load.force[0] for load in both if load.at == at) for at in ("end a", "end b")
+        }
         rest = sum(load.force[0] for load in case.forces)
         one_end = np.logical_or(*(np.asarray(pull) == 0.0 for pull in pulls.values()))
         yield at_most(

@@ -111,7 +111,14 @@ def bow(push: Any, eccentricity: Any, stepped: Worked) -> Worked:
 
 
 def _side_check(
-    body: ColumnBody, L: Any, push: Any, stepped: Worked, side: Any, shaken: Any, case: str, required: Required
+    body: ColumnBody,
+    L: Any,
+    push: Any,
+    stepped: Worked,
+    side: Any,
+    shaken: Any,
+    case: str,
+    required: Required,
 ) -> Check:
     weight = work(column.inertia_load, m=body.mass_per_length, n=shaken)
     own = work(column.uniform_load_moment, q=weight, L=L, P=push, P_E=stepped)
@@ -173,7 +180,13 @@ def strip_modes(
 
 
 def wall_modes(
-    name: str, area: Any, thread: Thread, metal: Material, force: EndForce, case: str, required: Required
+    name: str,
+    area: Any,
+    thread: Thread,
+    metal: Material,
+    force: EndForce,
+    case: str,
+    required: Required,
 ) -> Iterator[Check]:
     """The wall beside the thread, cut to the root of the thread and through the witness hole, in tension.
 
@@ -203,7 +216,12 @@ def wall_modes(
 
 
 def local_modes(
-    body: ColumnBody, tube: tuple[Any, Any], longest: Any, load: Borne, case: str, required: Required
+    body: ColumnBody,
+    tube: tuple[Any, Any],
+    longest: Any,
+    load: Borne,
+    case: str,
+    required: Required,
 ) -> Iterator[Check]:
     """Wrinkling of a tube's wall under push and side load.
 

@@ -48,13 +48,12 @@ class TubeBody(Group):
     tube: TubeName = Field(description="The tube by outside diameter and wall.")
     length: PositiveLength | None = Field(
         None,
-        description="Length over the faces of the bungs; left out, what the longest length and the engagement ask.",
+        description="Length over the faces of the bungs; left out, what the longest length and the "
+        "engagement ask.",
     )
     bung: Bung = Field(description="The bungs; at both ends alike where bung_b is left out.")
     bung_b: Bung | None = Field(None, description="The bung at end b, where it differs.")
-    weld: TubeWeld = Field(
-        default_factory=TubeWeld, description="The weld between tube and bung."
-    )
+    weld: TubeWeld = Field(default_factory=TubeWeld, description="The weld between tube and bung.")
     vent_hole: PositiveLength | None = Field(
         None, description="Diameter of a vent hole through the tube behind the spigot of end a."
     )
@@ -118,14 +117,18 @@ class TubeBody(Group):
     def _tube(self) -> Outside:
         return Outside("round", self.size[0])
 
-    def rules(self, field: str, link: Adjustment, metal: Material, edge_break: Any) -> Iterator[Rule]:
+    def rules(
+        self, field: str, link: Adjustment, metal: Material, edge_break: Any
+    ) -> Iterator[Rule]:
         """Rules of the body; `field` is its dotted path."""
         for i, name in ((0, "bung"), (1, "bung" if self.bung_b is None else "bung_b")):
             yield from self.bungs[i].rules(
                 f"{field}.{name}", link.ends[i].thread, link.mouths[i].depth, link.witness_at(i),
                 self.size, edge_break,
             )  # fmt: skip
-            yield from self.weld.rules(f"{field}.weld", self.size, self.bungs[i].round(self.size[0]).diameter)
+            yield from self.weld.rules(
+                f"{field}.weld", self.size, self.bungs[i].round(self.size[0]).diameter
+            )
         a, b = self.bungs
         clear = self.cut_length(link) - a.spigot - b.spigot
         yield at_least(
@@ -187,7 +190,11 @@ class TubeBody(Group):
         low, high = self._ends(link)
         reach = np.minimum(REACH, (high - low) / 2.0)
         holes = [
-            (link.witness_at(i) if i == 0 else link.body - link.witness_at(i), bung.witness_hole, "witness hole")
+            (
+                link.witness_at(i) if i == 0 else link.body - link.witness_at(i),
+                bung.witness_hole,
+                "witness hole",
+            )
             for i, bung in enumerate(self.bungs)
             if bung.witness_hole is not None and bung.witness_in == "spigot"
         ]
@@ -204,9 +211,15 @@ class TubeBody(Group):
             pieces += before
             here = rest[1]
         pieces.append(bored_stretch("tube", tube, bore, here, high))
-        return [part for piece in pieces for part in _by_weld(piece, tube, bore, low + reach, high - reach)]
+        return [
+            part
+            for piece in pieces
+            for part in _by_weld(piece, tube, bore, low + reach, high - reach)
+        ]
 
-    def pieces(self, link: Adjustment, start: float, metal: Material, edge_break: float) -> list[Piece]:
+    def pieces(
+        self, link: Adjustment, start: float, metal: Material, edge_break: float
+    ) -> list[Piece]:
         """The tube and its bungs, in place."""
         from parts.shapes.profile import cylinder
 
@@ -217,12 +230,16 @@ class TubeBody(Group):
             cylinder(outside - 2.0 * wall, low - 1.0, high + 1.0, "x")
         )
         if self.vent_hole is not None:
-            tool = wall_drill(self._tube(), float(self.vent_hole), float(self._vent_at(link)), edge_break)
+            tool = wall_drill(
+                self._tube(), float(self.vent_hole), float(self._vent_at(link)), edge_break
+            )
             tube = tube.cut(tool)
         made = []
         for i, name in ((0, "a"), (1, "b")):
             bung, at = self.bungs[i], float(link.witness_at(i))
-            solid = bung.solid(link.ends[i].thread, float(link.mouths[i].depth), at, self.size, edge_break)
+            solid = bung.solid(
+                link.ends[i].thread, float(link.mouths[i].depth), at, self.size, edge_break
+            )
             if bung.witness_hole is not None and bung.witness_in == "spigot":
                 tube = tube.cut(_turned(bung.witness_tool(at, outside, wall, edge_break), i, long))
             made.append(Piece(f"bung-{name}", self.bung_metal(i, metal), _turned(solid, i, long)))
@@ -251,7 +268,9 @@ class TubeBody(Group):
         )
 
 
-def _by_weld(piece: Stretch, tube: Outside, bore: Any, low: Any, high: Any) -> list[tuple[Stretch, bool]]:
+def _by_weld(
+    piece: Stretch, tube: Outside, bore: Any, low: Any, high: Any
+) -> list[tuple[Stretch, bool]]:
     """A plain stretch of tube parted where the heat of a weld ends; a drilled one counts as near a weld."""
     name, a, b, _, n = piece
     if n != 3:

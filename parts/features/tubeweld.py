@@ -24,14 +24,17 @@ class TubeWeld(Group):
 
     type: Literal["groove", "fillet"] = Field(
         "groove",
-        description="Full penetration between tube and shoulder, backed by the spigot; or a fillet on the shoulder.",
+        description="Full penetration between tube and shoulder, backed by the spigot; or a fillet on "
+        "the shoulder.",
     )
     leg: PositiveLength | None = Field(
         None, description="Leg of a fillet; the wall of the tube where left out."
     )
     gap: NonNegativeLength = Field(1.0, description="Root gap between tube and shoulder.")
     filler: str = Field(
-        "", max_length=20, description="Classification of the filler; the weakest of all where left out."
+        "",
+        max_length=20,
+        description="Classification of the filler; the weakest of all where left out.",
     )
 
     def size(self, wall: Any) -> Any:
@@ -54,16 +57,19 @@ class TubeWeld(Group):
             return
         yield at_least(
             "weld.ledge", f"{field}.leg", shoulder - outside, 2.0 * self.size(wall),
-            "the shoulder leaves no ledge for the fillet", "make the shoulder's diameter larger than the tube by two "
+            "the shoulder leaves no ledge for the fillet",
+            "make the shoulder's diameter larger than the tube by two "
             "legs, or ask for a groove weld",
         )  # fmt: skip
         yield at_least(
-            "weld.leg", f"{field}.leg", self.size(wall), 1.0, "no weld is this small; it looks like the wrong unit",
+            "weld.leg", f"{field}.leg", self.size(wall), 1.0,
+            "no weld is this small; it looks like the wrong unit",
             "check the unit of this value",
         )  # fmt: skip
         yield at_most(
             "weld.leg_large", f"{field}.leg", self.size(wall), 2.0 * wall,
-            "a fillet this large burns the wall through (two walls: common practice, no source)", "make it smaller",
+            "a fillet this large burns the wall through (two walls: common practice, no source)",
+            "make it smaller",
         )  # fmt: skip
 
     def modes(
@@ -94,7 +100,9 @@ class TubeWeld(Group):
         N, V, M, T = bears
         zone = weaker(*(metal.beside_weld(self.filler, float(np.max(t))) for metal in metals))
         on: dict[str, Any] = {"load_case": case, "note": f"beside the weld: {zone.source}"}
-        stress = work(weld.tube_butt_stress, D=D, t=t if self.type == "fillet" else throat, N=N, V=V, M=M, T=T)
+        stress = work(
+            weld.tube_butt_stress, D=D, t=t if self.type == "fillet" else throat, N=N, V=V, M=M, T=T
+        )
         for kind, strength, factor in (
             ("yield", zone.yield_strength, required.on_yield),
             ("ultimate", zone.ultimate_strength, required.on_ultimate),
@@ -109,7 +117,8 @@ class TubeWeld(Group):
                 f"{name}, fillet", "weld", unit="N/mm", required=required.on_ultimate,
                 demand=work(weld.tube_fillet_force, D=D, N=N, V=V, M=M, T=T),
                 capacity=work(
-                    weld.fillet_capacity, h=self.size(t), t=t, S_w=shear, tau_haz=shear, sigma_haz=zone.ultimate_strength
+                    weld.fillet_capacity, h=self.size(t), t=t, S_w=shear, tau_haz=shear,
+                    sigma_haz=zone.ultimate_strength
                 ),
                 **on,
             )  # fmt: skip

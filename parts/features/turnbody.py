@@ -57,13 +57,15 @@ class TurnBody(Group):
     )
     relief: PositiveLength | None = Field(
         None,
-        description="Bore between the threads; one that clears them where left out, at the least the tap drill's.",
+        description="Bore between the threads; one that clears them where left out, at the least the tap "
+        "drill's.",
     )
     witness_hole: PositiveLength | None = Field(
         2.5, description="Diameter of the witness holes; null leaves them out."
     )
     tommy_bar: PositiveLength | None = Field(
-        None, description="Diameter of a hole through the middle for a tommy bar; none where left out."
+        None,
+        description="Diameter of a hole through the middle for a tommy bar; none where left out.",
     )
 
     def outside(self) -> Outside:
@@ -122,7 +124,9 @@ class TurnBody(Group):
         if self.witness_hole is not None:
             yield from self._witness_rules(field, self.witness_hole, threads, edge_break)
         if self.tommy_bar is not None:
-            yield from self._tommy_rules(field, self.tommy_bar, bore, self._relief_length(link), edge_break)
+            yield from self._tommy_rules(
+                field, self.tommy_bar, bore, self._relief_length(link), edge_break
+            )
 
     _size = "across_flats"
 
@@ -148,7 +152,8 @@ class TurnBody(Group):
             for i in (0, 1):
                 yield at_least(
                     "body.thread_depth", f"{field}.thread_depth", self.thread_depth,
-                    link.witness_at(i) + self.witness_hole / 2.0, "the witness hole would lie beyond the thread",
+                    link.witness_at(i) + self.witness_hole / 2.0,
+                    "the witness hole would lie beyond the thread",
                     "tap deeper, or leave the depth out",
                 )  # fmt: skip
 
@@ -169,9 +174,12 @@ class TurnBody(Group):
             self.outside().flat_width(), "the hole runs off the flat that it is drilled in", "make it smaller",
         )  # fmt: skip
 
-    def _tommy_rules(self, field: str, hole: Any, bore: Any, relief: Any, edge_break: Any) -> Iterator[Rule]:
+    def _tommy_rules(
+        self, field: str, hole: Any, bore: Any, relief: Any, edge_break: Any
+    ) -> Iterator[Rule]:
         yield at_most(
-            "body.tommy", f"{field}.tommy_bar", hole, 0.9 * bore, "the hole for the bar is as wide as the bore and "
+            "body.tommy", f"{field}.tommy_bar", hole, 0.9 * bore,
+            "the hole for the bar is as wide as the bore and "
             "would cut the body in two", "choose a thinner bar",
         )  # fmt: skip
         yield at_most(
@@ -180,7 +188,8 @@ class TurnBody(Group):
         )  # fmt: skip
         yield at_most(
             "body.tommy_flat", f"{field}.tommy_bar", hole + 2.0 * edge_break + HOLE_EDGE,
-            self.outside().flat_width(), "the hole runs off the flat that it is drilled in", "choose a thinner bar",
+            self.outside().flat_width(), "the hole runs off the flat that it is drilled in",
+            "choose a thinner bar",
         )  # fmt: skip
 
     def spans(
@@ -210,7 +219,9 @@ class TurnBody(Group):
 
         for i, name in ((0, "a"), (1, "b")):
             thread, mouth = threads[i], link.mouths[i]
-            near = np.maximum(mouth.countersink, edge_break + (outside.corner - outside.across) / 2.0)
+            near = np.maximum(
+                mouth.countersink, edge_break + (outside.corner - outside.across) / 2.0
+            )
             add(self._thread_stretches(name, thread, near, mouth.depth, link.witness_at(i), edge_break),
                 mirrored=i == 1)  # fmt: skip
         add(self._middle_stretches(link, bore, edge_break))
@@ -252,19 +263,34 @@ class TurnBody(Group):
         body = faced_bar(self.outside(), long, edge_break)
         threads = (link.ends[0].thread, link.ends[1].thread)
         depths = [float(mouth.depth) for mouth in link.mouths]
-        body = body.cut(cylinder(float(self.relief_bore(threads)), depths[0], long - depths[1], "x"))
+        body = body.cut(
+            cylinder(float(self.relief_bore(threads)), depths[0], long - depths[1], "x")
+        )
         for i in (0, 1):
-            tool = tapped_hole(threads[i], depths[i], relief=False, through=True, edge_break=edge_break)
+            tool = tapped_hole(
+                threads[i], depths[i], relief=False, through=True, edge_break=edge_break
+            )
             if i == 0:
                 tool = tool.rotate((0, 0, 0), (0, 0, 1), 180.0)
             body = body.cut(tool.translate((0.0 if i == 0 else long, 0, 0)))
         flats = self.middle()
         if flats is not None:
-            body = body.cut(milled_flats(self.outside(), flats[0].flats, flats[1], (depths[0] + long - depths[1]) / 2.0))
+            body = body.cut(
+                milled_flats(
+                    self.outside(), flats[0].flats, flats[1], (depths[0] + long - depths[1]) / 2.0
+                )
+            )
         if self.witness_hole is not None:
             for i in (0, 1):
                 at = float(link.witness_at(i))
-                body = body.cut(wall_drill(self.outside(), float(self.witness_hole), at if i == 0 else long - at, edge_break))
+                body = body.cut(
+                    wall_drill(
+                        self.outside(),
+                        float(self.witness_hole),
+                        at if i == 0 else long - at,
+                        edge_break,
+                    )
+                )
         if self.tommy_bar is not None:
             body = body.cut(self._bar_tool((depths[0] + long - depths[1]) / 2.0, edge_break))
         return body
@@ -343,7 +369,8 @@ class RoundBody(TurnBody):
             "give it wrench flats (across_flats) or a hole for a tommy bar", "",
         )  # fmt: skip
         yield at_most(
-            "body.grips", f"{field}.tommy_bar", float(grips), 1.0, "wrench flats and bar hole want the same place",
+            "body.grips", f"{field}.tommy_bar", float(grips), 1.0,
+            "wrench flats and bar hole want the same place",
             "leave one of them out", "",
         )  # fmt: skip
         if self.across_flats is not None:

@@ -111,7 +111,9 @@ def turnbuckle(**changes):
 def case_of(*forces, name="case"):
     """A load case of (point, force) or (point, force, moment)."""
     keys = ("at", "force", "moment")
-    return LoadCase(name=name, forces=[PointLoad(**dict(zip(keys, one, strict=False))) for one in forces])
+    return LoadCase(
+        name=name, forces=[PointLoad(**dict(zip(keys, one, strict=False))) for one in forces]
+    )
 
 
 def checks(part, *forces):

@@ -73,13 +73,16 @@ def test_the_hexagon_is_as_wide_across_flats_as_stated():
 
 
 def test_a_moved_dimension_forms_the_part_again():
-    short, long = turnbuckle(), turnbuckle(
-        pin_to_pin={"minimum": "148 mm", "nominal": "152 mm", "maximum": "156 mm"}
+    short, long = (
+        turnbuckle(),
+        turnbuckle(pin_to_pin={"minimum": "148 mm", "nominal": "152 mm", "maximum": "156 mm"}),
     )
     assert long.link.body - short.link.body == pytest.approx(10.0)
     grown = long.solid().val().Volume() - short.solid().val().Volume()
     # Ten millimetres more of relief: hexagon less the bore of M10's undercut, 10.5 mm.
-    assert grown == pytest.approx(10.0 * (np.sqrt(3.0) / 2.0 * 19.0**2 - np.pi / 4.0 * 10.5**2), rel=1e-6)
+    assert grown == pytest.approx(
+        10.0 * (np.sqrt(3.0) / 2.0 * 19.0**2 - np.pi / 4.0 * 10.5**2), rel=1e-6
+    )
 
 
 # ---- lengths ------------------------------------------------------------------------------------
@@ -100,19 +103,25 @@ def test_engagement_at_both_extremes_by_arithmetic():
     facts = part.facts()
     assert facts["engagement of end a at the longest"][0] == pytest.approx(14.5)
     assert facts["engagement of end a at the shortest"][0] == pytest.approx(14.5 + 8.0 / 2.0)
-    assert facts["witness hole b, from the face to its middle"][0] == pytest.approx(12.0 + LOST + 1.25)
+    assert facts["witness hole b, from the face to its middle"][0] == pytest.approx(
+        12.0 + LOST + 1.25
+    )
 
 
 def test_a_longer_body_engages_more():
     part = turnbuckle(body=BODIES["of a stated length"])
     least = turnbuckle().link.body
-    assert part.facts()["engagement of end a at the longest"][0] == pytest.approx(14.5 + (85.0 - least) / 2.0)
+    assert part.facts()["engagement of end a at the longest"][0] == pytest.approx(
+        14.5 + (85.0 - least) / 2.0
+    )
 
 
 def test_a_measured_long_shank_gives_a_wider_range():
     with pytest.raises(ValidationError, match="jam nut of end a"):
         turnbuckle(pin_to_pin=WIDE_RANGE)
-    part = turnbuckle(pin_to_pin=WIDE_RANGE, end_a=RIGHT | LONG, end_b=RIGHT | LONG | {"rod_end": "M10 male LH"})
+    part = turnbuckle(
+        pin_to_pin=WIDE_RANGE, end_a=RIGHT | LONG, end_b=RIGHT | LONG | {"rod_end": "M10 male LH"}
+    )
     # At 145 mm 12 mm of thread and the witness hole; at 124 mm each tip 10.5 mm deeper.
     assert part.link.entry(0, 124.0) == pytest.approx(12.0 + LOST + 2.5 + 10.5)
     assert "shank 55 mm" in part.bought()[0].designation
@@ -124,8 +133,12 @@ def test_swing_is_that_of_a_rod_end_between_its_ears():
     by_ears = np.arcsin(20.0 / 28.0) - np.arcsin(10.5 / 28.0)
     by_ball = np.arccos(rod.face_diameter / 19.05) - np.arcsin(10.5 / 19.05)
     facts = part.facts()
-    assert facts["swing to one side at end a"][0] == pytest.approx(np.degrees(min(by_ears, by_ball)))
-    assert facts["swing to one side at end a"][0] == pytest.approx(np.degrees(rod.swing_between(20.0)))
+    assert facts["swing to one side at end a"][0] == pytest.approx(
+        np.degrees(min(by_ears, by_ball))
+    )
+    assert facts["swing to one side at end a"][0] == pytest.approx(
+        np.degrees(rod.swing_between(20.0))
+    )
     left = facts["swing left over what is needed at end a"][0]
     assert left == pytest.approx(np.degrees(min(by_ears, by_ball)) - 7.0)
     assert any(one.quantity == 2 and one.designation.startswith("spacer") for one in part.bought())
@@ -198,7 +211,9 @@ body: {type: hex, across_flats: 19 mm}
     said = str(caught.value)
     assert "link.yaml:9" in said and "end_b.swing_needed" in said and "spacers" in said
     with pytest.raises(InputError, match="across_flats"):
-        read_text(text.replace("across_flats: 19 mm", "af: 19 mm"), {"heim-joint turnbuckle": Turnbuckle})
+        read_text(
+            text.replace("across_flats: 19 mm", "af: 19 mm"), {"heim-joint turnbuckle": Turnbuckle}
+        )
 
 
 def test_every_option_is_described_in_the_schema():
@@ -261,7 +276,9 @@ def test_a_generic_head_is_the_lesser_of_flat_and_round():
     D, T, K = 28.0, 10.5, 19.05
     flat = T * (D - K)
     ball = D**2 / 2.0 * np.arcsin(T / D) + T / 2.0 * np.sqrt(D**2 - T**2) - K * T
-    assert found["end a head"].capacity == pytest.approx(100.0 * 6.894757 * min(flat, ball), rel=1e-6)
+    assert found["end a head"].capacity == pytest.approx(
+        100.0 * 6.894757 * min(flat, ball), rel=1e-6
+    )
     assert found["end a race"].capacity == pytest.approx(100.0 * 6.894757 * 19.05 * 10.5, rel=1e-6)
 
 
@@ -269,13 +286,19 @@ def test_a_force_along_the_pin_presses_the_ball_out():
     found = checks(turnbuckle(), PULL, ("middle", (0.0, 0.0, 400.0)))
     one = found["end b ball along the pin"]
     assert one.demand == pytest.approx(200.0)
-    assert one.capacity == pytest.approx(0.1 * min(found["end b head"].capacity, found["end b race"].capacity))
+    assert one.capacity == pytest.approx(
+        0.1 * min(found["end b head"].capacity, found["end b race"].capacity)
+    )
     assert "end b ball along the pin" not in checks(turnbuckle(), PULL)
 
 
 def test_what_pulls_does_not_buckle():
-    assert not [name for name in checks(turnbuckle(), PULL) if "buckling" in name or "column" in name]
-    assert {"buckling, shanks and body", "buckling, body", "eccentric column"} <= set(checks(turnbuckle(), PUSH))
+    assert not [
+        name for name in checks(turnbuckle(), PULL) if "buckling" in name or "column" in name
+    ]
+    assert {"buckling, shanks and body", "buckling, body", "eccentric column"} <= set(
+        checks(turnbuckle(), PUSH)
+    )
 
 
 def test_johnson_by_hand():
@@ -308,7 +331,9 @@ def test_variants_are_ruled_and_checked_as_one_at_a_time():
             assert np.broadcast_to(a.ok, 3)[i] == b.ok, a.code
         for a, b in zip(many.modes(case), one.modes(case), strict=True):
             assert a.name == b.name
-            assert np.broadcast_to(a.factor, 3)[i] == pytest.approx(float(b.factor), rel=1e-6), a.name
+            assert np.broadcast_to(a.factor, 3)[i] == pytest.approx(float(b.factor), rel=1e-6), (
+                a.name
+            )
 
 
 UNSHRUNK = (Phase.explicit, Phase.reuse, Phase.generate)

@@ -25,7 +25,9 @@ def adjustment(a="M10 male RH", b="M10 male LH", **changes):
 
 def case(*loads):
     names = ("at", "force", "moment")
-    return LoadCase(name="case", forces=[PointLoad(**dict(zip(names, one, strict=False))) for one in loads])
+    return LoadCase(
+        name="case", forces=[PointLoad(**dict(zip(names, one, strict=False))) for one in loads]
+    )
 
 
 def test_depths_add_up_at_every_length():
@@ -62,7 +64,9 @@ def test_hands_decide_what_a_turn_does():
 def test_the_free_end_reacts():
     load = borne(case(("end a", (-700.0, 0.0, 0.0))), POINTS)
     assert load.b.force[0] == pytest.approx(700.0)
-    assert load.on_end(0).pull == pytest.approx(700.0) and load.on_end(1).pull == pytest.approx(700.0)
+    assert load.on_end(0).pull == pytest.approx(700.0) and load.on_end(1).pull == pytest.approx(
+        700.0
+    )
     assert load.pull == pytest.approx(700.0) and load.push == 0.0
 
 
@@ -81,7 +85,9 @@ def test_a_force_along_the_middle_pulls_one_half_and_pushes_the_other():
 
 def test_unbalanced_ends_are_refused_and_balanced_ones_pass():
     def broken(*loads):
-        return [rule.code for rule in load_rules([case(*loads)], ("rod end", "rod end")) if not rule.ok]
+        return [
+            rule.code for rule in load_rules([case(*loads)], ("rod end", "rod end")) if not rule.ok
+        ]
 
     assert broken(("end a", (-5.0, 0.0, 0.0)), ("end b", (7.0, 0.0, 0.0))) == ["link.balance"]
     assert broken(("end a", (-5.0, 0.0, 0.0)), ("end b", (5.0, 0.0, 0.0))) == []

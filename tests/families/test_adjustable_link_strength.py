@@ -1,0 +1,150 @@
+"""The adjustable link: its checks against hand calculations."""
+
+import numpy as np
+import pytest
+from links import CLEVIS, LINKS, NECKED, RIGHT, SHORT_RANGE, case_of, checks, link
+
+from parts.loadpath import scan
+
+INCH = 25.4
+PITCH = INCH / 24.0
+MAJOR = 0.375 * INCH
+PULL = ("end b", (4000.0, 0.0, 0.0))
+PUSH = ("end b", (-4000.0, 0.0, 0.0))
+
+
+# ---- strength -----------------------------------------------------------------------------------
+
+
+def test_the_reaction_stands_at_the_other_end():
+    by_b, by_a = checks(link(), PULL), checks(link(), ("end a", (-4000.0, 0.0, 0.0)))
+    balanced = checks(link(), PULL, ("end a", (-4000.0, 0.0, 0.0)))
+    for name in by_b:
+        assert by_a[name].demand == pytest.approx(by_b[name].demand)
+        assert balanced[name].demand == pytest.approx(by_b[name].demand)
+
+
+def test_a_force_across_an_end_goes_straight_into_its_pin():
+    assert checks(link(), PULL, ("end a", (0.0, 900.0, 0.0)))[
+        "end a shank"
+    ].demand == pytest.approx(checks(link(), PULL)["end a shank"].demand)
+
+
+def test_tube_stress_is_force_over_area():
+    part = link()
+    area = np.pi / 4.0 * ((7 / 8 * INCH) ** 2 - ((7 / 8 - 0.130) * INCH) ** 2)
+    case = case_of(PULL)
+    tubes = [span for span in part.spans() if span.name == "tube"]
+    assert np.allclose(scan(tubes[0], [case]).stress, 4000.0 / area, rtol=1e-6)
+
+
+def test_euler_load_of_the_tube_between_slender_shanks():
+    """Bounds by hand: below Euler's load of the tube alone, above that of the shank's bar alone."""
+    part = link()
+    found = checks(part, PUSH)["buckling, shanks and body"]
+    E = part.metal.E
+    outside, inside = 7 / 8 * INCH, (7 / 8 - 0.130) * INCH
+    tube_I = np.pi / 64.0 * (outside**4 - inside**4)
+    euler = np.pi**2 * E * tube_I / 328.0**2
+    assert 0.3 * euler < found.capacity < euler
+    assert found.demand == pytest.approx(4000.0)
+    # As stiff as the tube throughout, it is Euler's column: shanks without length.
+    from parts.strength.column import stepped_load
+
+    assert stepped_load(E * tube_I, 30.0, E * tube_I, 268.0, E * tube_I, 30.0) == pytest.approx(
+        euler, rel=1e-6
+    )
+
+
+def test_shanks_bound_the_buckling_load_by_timoshenkos_transcendental():
+    """tan(k1 l1) tan(k2 l2/2) = k1/k2 for alike ends: Timoshenko & Gere, section 2.14."""
+    part = link()
+    P = float(checks(part, PUSH)["buckling, shanks and body"].capacity)
+    d3 = MAJOR - 1.190785 * PITCH
+    EI_1 = 29e6 * 6.894757e-3 * np.pi / 64.0 * d3**4  # E of steel 29e6 psi
+    step = checks(part, PUSH)["buckling, shanks and body"].steps[-1].inputs
+    assert step["EI_1"] == pytest.approx(EI_1, rel=1e-5)
+    k1, k2 = np.sqrt(P / step["EI_1"]), np.sqrt(P / step["EI_2"])
+    l1, l2 = 1.938 * INCH - part.link.entry(0, 328.0), part.link.body
+    assert np.tan(k1 * l1) * np.tan(k2 * l2 / 2.0) == pytest.approx(k1 / k2, rel=1e-6)
+
+
+def test_side_load_at_the_middle_bends_the_tube_by_a_quarter_of_force_times_length():
+    part = link()
+    found = checks(part, ("middle", (0.0, 300.0, 400.0)))["side load on the column"]
+    outside, inside = 7 / 8 * INCH, (7 / 8 - 0.130) * INCH
+    W = np.pi / 32.0 * (outside**4 - inside**4) / outside
+    assert found.demand == pytest.approx(500.0 * 328.0 / 4.0 / W, rel=1e-9)
+    pushed = checks(part, PUSH, ("middle", (0.0, 300.0, 400.0)))["side load on the column"]
+    area = np.pi / 4.0 * (outside**2 - inside**2)
+    assert pushed.demand > found.demand + 4000.0 / area  # a push amplifies what a side load bends
+
+
+def test_half_a_side_load_bends_each_shank():
+    part = link()
+    found = checks(part, ("middle", (0.0, 300.0, 0.0)))["end a shank"]
+    d3 = part.end_a.thread.minor_external
+    free = 1.938 * INCH - part.link.entry(0, 328.0) - 0.227 * INCH
+    assert found.demand == pytest.approx(150.0 * free / (np.pi / 32.0 * d3**3), rel=1e-9)
+
+
+def test_shaking_adds_the_links_own_weight():
+    still, shaken = link(), link(shaken=10)
+    assert "side load on the column" not in checks(still, PULL)
+    found = checks(shaken, PULL)["side load on the column"]
+    area = still.column().area
+    q = 10 * 9.80665 * still.metal.density * area
+    assert found.demand == pytest.approx(
+        q * 328.0**2 / 8.0 / (still.column().I / still.column().c), rel=1e-6
+    )
+
+
+def test_the_weld_bears_the_pull_on_its_throat_and_with_welded_strength():
+    part = link()
+    found = checks(part, PULL)
+    outside, throat = 7 / 8 * INCH, 0.75 * 0.065 * INCH
+    area = np.pi / 4.0 * (outside**2 - (outside - 2.0 * throat) ** 2)
+    one = found["end a, beside the weld, yield"]
+    assert one.demand == pytest.approx(4000.0 / area, rel=1e-9)
+    assert one.capacity == pytest.approx(52.0 * 6.894757, rel=1e-6)  # annealed 4130, 52 ksi
+
+
+def test_a_fillet_weld_is_checked_as_a_line():
+    part = link(**LINKS["large hex, witness hole in it, fillet weld"])
+    one = checks(part, PULL)["end b, fillet"]
+    assert one.demand == pytest.approx(4000.0 / (np.pi * 7 / 8 * INCH), rel=1e-9)
+
+
+def test_a_maker_s_rating_goes_before_the_generic_head():
+    part = link(end_a={**RIGHT, "rating": "30 kN"})
+    found = checks(part, PULL)
+    assert found["end a head, maker's rating"].capacity == pytest.approx(30e3)
+    assert "end a head" not in found and "end b head" in found
+
+
+def test_a_tight_jam_nut_leaves_less_for_the_pull():
+    loose, tight = (link(end_a={**RIGHT, "jam_nut": {"torque": t}}) for t in ("10 N*m", "14 N*m"))
+    name = "end a shank beside its jam nut"
+    assert checks(tight, PULL)[name].capacity < checks(loose, PULL)[name].capacity
+    bite = checks(tight, PULL)["end a jam nut, bite"]
+    assert bite.capacity == pytest.approx(14e3 / (0.2 * MAJOR))
+    assert bite.demand == pytest.approx(4000.0)
+
+
+def test_a_couple_on_a_clevis_bends_the_link_between_two_pins():
+    part = link(end_a=CLEVIS, end_b=NECKED, pin_to_pin=SHORT_RANGE)
+    case = case_of(("end a", (0.0, 0.0, 0.0), (0.0, 16000.0, 0.0)))
+    load = part._borne(case)
+    # 16 N*m over 320 mm: 50 N across each pin, opposite.
+    assert load.b.force[2] == pytest.approx(50.0)
+    assert load.a.force[2] == pytest.approx(-50.0)
+    twist = part._borne(case_of(("end a", (0.0, 0.0, 0.0), (9000.0, 0.0, 0.0))))
+    assert twist.b.moment[0] == pytest.approx(-9000.0)
+
+
+def test_forces_on_a_side_loaded_link_balance():
+    load = link()._borne(case_of(("middle", (100.0, 30.0, -70.0)), PULL))
+    everything = [load.a, load.b, load.middle]
+    assert np.allclose(sum(np.asarray(one.force) for one in everything), 0.0, atol=1e-9)
+    moments = sum(np.cross(one.at, one.force) + np.asarray(one.moment) for one in everything)
+    assert np.allclose(moments, 0.0, atol=1e-6)
