@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 
 from parts.loads import Action, LoadCase, resultant
 from parts.standards.materials import Material
-from parts.strength.outline import Outline
+from parts.strength.outline import Loop, Outline
 from parts.strength.panels import FEWER
 from parts.strength.scan import StressBound, stress_bound
 from parts.strength.section import Section, farthest, properties
@@ -19,6 +19,8 @@ from parts.strength.stress import Peak, Resultants, von_mises
 NEGLIGIBLE = 0.01
 """Where the bound of the von Mises stress exceeds the normal stress by no more than this [-], the bound
 is taken: on the safe side, and the shear need not be solved for."""
+SHORT = 0.06
+"""Edges shorter than this share of the root of the area [-] count as broken edges."""
 MOST = 8
 """How many stations of a scan are solved exactly at most, the highest bound first."""
 
@@ -133,48 +135,105 @@ def scan(span: Span, cases: Sequence[LoadCase], t: Any = None) -> Scan:
     Returns:
         Sections, resultants and an upper bound of the von Mises stress [MPa] at each station.
     """
-    stations = np.linspace(0.0, 1.0, span.stations) if t is None else np.asarray(t, float)
-    outline = span.outline(stations)
-    section = properties(outline)
-    forces = carried(span, cases, stations, section)
-    length = np.linalg.norm(np.asarray(span.end, float) - np.asarray(span.start, float), axis=-1)
-    stress = np.asarray(stress_bound(outline, forces, span.material.poisson).von_mises)
-    return Scan(span, tuple(cases), stations, stations * length, section, forces, stress)
+    return scans([span], cases, [np.linspace(0.0, 1.0, span.stations) if t is None else t])[0]
 
 
-def criticals(scans: Sequence[Scan]) -> list[Critical]:
-    """Find, for each load case, the section with the highest share of its strength used.
-
-    The scans rank the stations by an upper bound; the highest few and their neighbourhood are then
-    solved exactly, and the worst of these is the critical section.
+def scans(
+    spans: Sequence[Span], cases: Sequence[LoadCase], stations: Sequence[Any] | None = None
+) -> list[Scan]:
+    """Look at several spans; those whose outlines have one topology are measured together.
 
     Args:
-        scans: the spans of a part, each under the same load cases.
+        spans: the load path.
+        cases: the load cases, at least one.
+        stations: those of each span, in [0, 1], shape (n,); evenly spread where left out.
+
+    Returns:
+        One scan for each span, in order.
+    """
+    given = (
+        [np.linspace(0.0, 1.0, span.stations) for span in spans] if stations is None else stations
+    )
+    places = [np.asarray(t, float) for t in given]
+    outlines = [span.outline(t) for span, t in zip(spans, places, strict=True)]
+    alike: dict[tuple[Any, ...], list[int]] = {}
+    for i, outline in enumerate(outlines):
+        kind = (tuple(loop.points.shape[-2] for loop in outline.loops), spans[i].material.poisson)
+        alike.setdefault(kind, []).append(i)
+    found: dict[int, Scan] = {}
+    for (_, poisson), members in alike.items():
+        joined = _joined([outlines[i] for i in members], [places[i].shape for i in members])
+        section = properties(joined)
+        ends = np.cumsum([len(places[i]) for i in members])
+        slices = [slice(end - len(places[i]), end) for i, end in zip(members, ends, strict=True)]
+        parts = [_taken(section, some) for some in slices]
+        each = [
+            carried(spans[i], cases, places[i], part)
+            for i, part in zip(members, parts, strict=True)
+        ]
+        forces = Resultants(
+            **{k: np.concatenate([getattr(r, k) for r in each], axis=-1) for k in vars(each[0])}
+        )
+        stress = np.asarray(stress_bound(joined, forces, poisson).von_mises)
+        stress = np.broadcast_to(stress, (len(cases), ends[-1]))
+        for i, part, own, some in zip(members, parts, each, slices, strict=True):
+            span, t = spans[i], places[i]
+            long = np.linalg.norm(np.subtract(span.end, span.start), axis=-1)
+            found[i] = Scan(span, tuple(cases), t, t * long, part, own, stress[:, some])
+    return [found[i] for i in range(len(spans))]
+
+
+def _joined(outlines: Sequence[Outline], shapes: Sequence[tuple[int, ...]]) -> Outline:
+    """Outlines of one topology as one, their stations one after another."""
+    loops = []
+    for rings in zip(*(outline.loops for outline in outlines), strict=True):
+        points = [
+            np.broadcast_to(ring.points, (*shape, *ring.points.shape[-2:]))
+            for ring, shape in zip(rings, shapes, strict=True)
+        ]
+        bulges = [
+            np.broadcast_to(ring.bulge, (*shape, ring.points.shape[-2]))
+            for ring, shape in zip(rings, shapes, strict=True)
+        ]
+        loops.append(Loop(np.concatenate(points), np.concatenate(bulges)))
+    return Outline(tuple(loops))
+
+
+def _taken(section: Section, some: slice) -> Section:
+    return Section(**{name: np.asarray(value)[some] for name, value in vars(section).items()})
+
+
+def criticals(looked: Sequence[Scan]) -> list[Critical]:
+    """Find, for each load case, the section with the highest share of its strength used.
+
+    The scans rank the stations by an upper bound; those that can still exceed the highest stress solved
+    so far are solved too, and the surroundings of the worst are looked at more closely.
+
+    Args:
+        looked: the spans of a part, each under the same load cases.
 
     Returns:
         One critical section for each load case.
     """
-    closer: dict[tuple[int, int], Scan] = {}
-    return [_critical(scans, k, closer) for k in range(len(scans[0].cases))]
+    return [_critical(looked, k) for k in range(len(looked[0].cases))]
 
 
-def _critical(scans: Sequence[Scan], k: int, closer: dict[tuple[int, int], Scan]) -> Critical:
+def _critical(looked: Sequence[Scan], k: int) -> Critical:
     ranked = sorted(
-        (
-            (-one.stress[k, i] / one.span.material.yield_strength, j, i)
-            for j, one in enumerate(scans)
-            for i in _peaks(one.stress[k])
-        ),
+        (-one.stress[k, i] / one.span.material.yield_strength, j, i)
+        for j, one in enumerate(looked)
+        for i in _peaks(one.stress[k])
     )
-    found: list[Critical] = []
-    for bound, j, i in ranked[:MOST]:
-        if found and -bound <= max(map(_share, found)):
+    best, home = _solved(looked[ranked[0][1]], k, ranked[0][2]), ranked[0][1:]
+    for bound, j, i in ranked[1:MOST]:
+        if -bound <= _share(best):
             break  # no station from here on can exceed its bound
-        if (j, i) not in closer:
-            closer[j, i] = _closer(scans[j], i)
-        near = closer[j, i]
-        found.append(_solved(near, k, int(np.argmax(near.stress[k]))))
-    return max(found, key=_share)
+        found = _solved(looked[j], k, i)
+        if _share(found) > _share(best):
+            best, home = found, (j, i)
+    near = _closer(looked[home[0]], home[1])
+    refined = _solved(near, k, int(np.argmax(near.stress[k])))
+    return max(best, refined, key=_share)
 
 
 def _share(one: Critical) -> float:
@@ -199,12 +258,30 @@ def _solved(one: Scan, k: int, i: int) -> Critical:
     outline = one.span.outline(np.asarray(t))
     section = properties(outline)
     forces = Resultants(**{name: value[k, i] for name, value in vars(one.resultants).items()})
-    bound = stress_bound(outline, forces, one.span.material.poisson)
+    nu = one.span.material.poisson
+    bound = stress_bound(outline, forces, nu)
     if float(bound.von_mises) <= (1.0 + NEGLIGIBLE) * float(bound.normal):
         stress = _without_shear(outline, section, forces, bound)
     else:
-        stress = von_mises(outline, forces, one.span.material.poisson, order=FEWER)
+        stress = _with_shear(outline, section, forces, nu)
     return Critical(one.span, one.cases[k], t, section, forces, stress)
+
+
+def _with_shear(outline: Outline, section: Section, forces: Resultants, nu: float) -> Peak:
+    """The peak with shear solved for on the outline as it would be without its broken edges.
+
+    Short edges cost the solution most and change it least; what they take from area and second moments
+    goes onto every stress.
+    """
+    plain = outline.without_short_edges(SHORT * float(np.sqrt(section.area)))
+    whole = properties(plain)
+    lost = max(
+        float(getattr(whole, name) / getattr(section, name)) for name in ("area", "Iyy", "Izz")
+    )
+    peak = von_mises(plain, forces, nu, order=FEWER)
+    raised = max(lost, 1.0)
+    stresses = ("von_mises", "axial", "bending", "shear", "torsion", "tau")
+    return replace(peak, **{name: getattr(peak, name) * raised for name in stresses})
 
 
 def _without_shear(

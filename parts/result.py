@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from parts.endurance import damage_checks
-from parts.loadpath import Critical, Scan, criticals, scan
+from parts.loadpath import Critical, Scan, criticals, scans
 from parts.loads import LoadCase
 from parts.part import Part
 from parts.strength.check import Check
@@ -43,14 +43,14 @@ def check_part(part: Part) -> Result:
     Returns:
         Scans, critical sections and checks.
     """
-    scans = [scan(span, part.loads) for span in part.spans()] if part.loads else []
-    found = criticals(scans) if scans else []
+    looked = scans(part.spans(), part.loads) if part.loads else []
+    found = criticals(looked) if looked else []
     checks: list[Check] = []
     for case, worst in zip(part.loads, found, strict=True):
         checks += section_checks(part, case, worst)
         checks += part.modes(case)
     checks += damage_checks(part, found)
-    return Result(part, tuple(scans), tuple(found), tuple(checks))
+    return Result(part, tuple(looked), tuple(found), tuple(checks))
 
 
 def section_checks(part: Part, case: LoadCase, worst: Critical) -> Iterator[Check]:

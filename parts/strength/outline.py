@@ -208,6 +208,13 @@ class Outline:
 
         return Outline(tuple(Loop(taken(p.points, 2), taken(p.bulge, 1)) for p in self.loops))
 
+    def without_short_edges(self, length: float) -> Outline:
+        """One figure with each straight edge below `length` [mm] run out to the corner it breaks.
+
+        Only where both neighbours are straight and meet beyond the edge, not much farther than it is long.
+        """
+        return Outline(tuple(_without_short_edges(loop, length) for loop in self.loops))
+
     def boundary(self) -> Boundary:
         """The same figure as a `Boundary`.
 
@@ -219,6 +226,27 @@ class Outline:
                 f"a boundary is one figure; pick one of these of shape {self.shape} first"
             )
         return Boundary(tuple(loop.curves() for loop in self.loops))
+
+
+def _without_short_edges(loop: Loop, length: float) -> Loop:
+    points, bulge = loop.points, loop.bulge
+    edges = loop.ends - points
+    before, after = np.roll(edges, 1, axis=0), np.roll(edges, -1, axis=0)
+    straight = (bulge == 0.0) & (np.roll(bulge, 1) == 0.0) & (np.roll(bulge, -1) == 0.0)
+    size = np.hypot(edges[:, 0], edges[:, 1])
+    cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
+    span = np.hypot(*before.T) * np.hypot(*after.T)
+    meet = np.abs(cross) > 0.2 * span
+    # From the start of the edge on along the edge before it, to where the edge after it comes from.
+    reach = (edges[:, 0] * after[:, 1] - edges[:, 1] * after[:, 0]) / np.where(meet, cross, 1.0)
+    ahead = reach * np.hypot(*before.T)
+    broken = straight & meet & (size < length) & (size > 0.0) & (ahead > 0.0) & (ahead < 2.0 * size)
+    broken &= ~np.roll(broken, 1)
+    corners = points + reach[:, None] * before
+    kept = ~np.roll(broken, 1)  # the end of a broken edge goes; its start moves to the corner
+    if kept.sum() < 3:
+        return loop
+    return Loop(np.where(broken[:, None], corners, points)[kept], bulge[kept])
 
 
 @dataclass(frozen=True)
