@@ -97,7 +97,7 @@ class AdjustableLink(Part):
     end_b: End = Field(description="The end at +x: a rod end or a clevis.")
     body: Body = Field(description="What lies between the ends: a tube with bungs, or a solid bar.")
     eccentricity: NonNegativeLength = Field(
-        0.5, description="How far a push may stand off the axis at both ends."
+        0.5, description="How far the load may stand off the axis at both ends."
     )
     shaken: NonNegativeRatio = Field(
         0.0, description="Acceleration across the link in g, for its own weight at speed."
@@ -206,7 +206,7 @@ class AdjustableLink(Part):
         yield from column_modes(
             body, link, metals, load, self.eccentricity, self.shaken, case.name, required
         )
-        bent = bow(load.push, self.eccentricity, stepped_column(body, link, metals))
+        bent = bow(load, self.eccentricity, stepped_column(body, link, metals))
         if isinstance(self.body, TubeBody):
             yield from local_modes(body, self.body.size, longest, load, case.name, required)
         for i, end in enumerate(self.ends):
@@ -274,7 +274,11 @@ class AdjustableLink(Part):
         return said
 
     def drawn(self) -> Sequence[Drawn]:
-        start, body, broken = float(self.link.face(self.assembled)), self.body, float(self.edge_break)
+        start, body, broken = (
+            float(self.link.face(self.assembled)),
+            self.body,
+            float(self.edge_break),
+        )
         if isinstance(body, TubeBody):
             sheets = [tube_drawn(body, self.link, start)]
             sheets += [bung_drawn(body, i, self.link, start, broken) for i in (0, 1)]

@@ -9,15 +9,14 @@ from typing import Annotated, Any, ClassVar, Literal
 import numpy as np
 from pydantic import Field, model_validator
 
-from parts.drawn import Datum, Drawn, View
+from parts.drawn import Drawn
 from parts.features.ears import FINEST, Ears, RodEndThroat
 from parts.features.foot import Foot
-from parts.features.forkdrawn import ear_marks
 from parts.features.outlines import chamfered
 from parts.features.pad import Pad
 from parts.features.pinhole import BushedHole, TappedHole
 from parts.features.shank import Body, FemaleThread, MaleThread
-from parts.features.shankdrawn import shank_marks
+from parts.features.shankdrawn import fork_drawn
 from parts.features.spigot import Spigot
 from parts.features.welded import within_reach
 from parts.inputs.quantities import Angle, NonNegativeLength
@@ -239,22 +238,7 @@ class Clevis(Part):
         return said
 
     def drawn(self) -> Sequence[Drawn]:
-        ears, shank = self.ears, self.shank
-        bored = isinstance(shank, FemaleThread) or isinstance(ears.pin.hole, TappedHole)
-        end = isinstance(shank, Pad | FemaleThread) or bool(np.any(self.clocking))
-        views = [View("front"), View("top", cut=(0.0, 0.0, 0.0) if bored else None)]
-        if end:
-            views.append(View("left"))
-        return [
-            Drawn(
-                right=(1.0, 0.0, 0.0),
-                up=(0.0, 1.0, 0.0),
-                views=tuple(views),
-                marks=ear_marks(ears, float(self.edge_break), open_back=isinstance(shank, Foot))
-                + shank_marks(shank, self.body),
-                datum=Datum((0.0, 0.0, 0.0), "middle of the pin"),
-            )
-        ]
+        return [fork_drawn(self.ears, self.shank, self.body)]
 
     def build(self) -> Sequence[Piece]:
         body, shank = self.body, self.shank

@@ -82,7 +82,7 @@ class Turnbuckle(Part):
     end_b: RodEndEnd = Field(description="The rod end at +x.")
     body: Body = Field(description="The body between the rod ends.")
     eccentricity: NonNegativeLength = Field(
-        0.5, description="How far a push may stand off the axis at both ends."
+        0.5, description="How far the load may stand off the axis at both ends."
     )
     shaken: NonNegativeRatio = Field(
         0.0, description="Acceleration across the link in g, for its own weight at speed."
@@ -168,7 +168,7 @@ class Turnbuckle(Part):
         yield from column_modes(
             body, link, steels, load, self.eccentricity, self.shaken, case.name, required
         )
-        bent = bow(load.push, self.eccentricity, stepped_column(body, link, steels))
+        bent = bow(load, self.eccentricity, stepped_column(body, link, steels))
         for i, (name, end) in enumerate((("end a", self.end_a), ("end b", self.end_b))):
             force = load.on_end(i)
             yield from end.modes(name, force, bent, link.free(i, longest), case.name, required)

@@ -2,23 +2,32 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 
 from parts.drawn import (
     Angle,
     Callout,
     CentreLine,
+    Datum,
     Diameter,
     Dimension,
+    Drawn,
     Hole,
     Linear,
     Marks,
+    Place,
     Radius,
     ThreadLines,
+    View,
 )
+from parts.features.ears import Ears
 from parts.features.foot import Foot
+from parts.features.forkdrawn import ear_marks
 from parts.features.pad import Pad
 from parts.features.padbolts import CounterboredHoles, TappedHoles
+from parts.features.pinhole import TappedHole
 from parts.features.shank import Body, FemaleThread, MaleThread
 from parts.features.spigot import Spigot
 from parts.standards.threads import Thread
@@ -36,6 +45,48 @@ def shank_marks(shank: MaleThread | FemaleThread | Spigot | Pad | Foot, body: Bo
     c, s = np.cos(float(body.clocking)), np.sin(float(body.clocking))
     clocked = np.array([[1.0, 0.0, 0.0], [0.0, c, s], [0.0, -s, c]])
     return marks.moved((-float(body.back), 0.0, 0.0), clocked)
+
+
+def fork_drawn(
+    ears: Ears,
+    shank: MaleThread | FemaleThread | Spigot | Pad | Foot,
+    body: Body,
+    *,
+    origin: Place = (0.0, 0.0, 0.0),
+    axes: Any = None,
+    piece: str = "part",
+    title: str = "",
+) -> Drawn:
+    """The sheet of a clevis.
+
+    Args:
+        ears: its ears.
+        shank: its shank.
+        body: the back of its body.
+        origin: middle of its pin in the axes of the part [mm].
+        axes: rows, its own axes in those of the part; the same where left out.
+        piece: the piece of the part.
+        title: what the piece is.
+
+    Returns:
+        The sheet.
+    """
+    turn = np.eye(3) if axes is None else np.asarray(axes, float)
+    middle = np.asarray(origin, float)
+    bored = isinstance(shank, FemaleThread) or isinstance(ears.pin.hole, TappedHole)
+    views = [View("front"), View("top", cut=middle if bored else None)]
+    if isinstance(shank, Pad | FemaleThread) or bool(np.any(body.clocking)):
+        views.append(View("left"))
+    marks = ear_marks(ears, float(body.edge_break), open_back=isinstance(shank, Foot))
+    return Drawn(
+        right=turn[0],
+        up=turn[1],
+        views=tuple(views),
+        marks=(marks + shank_marks(shank, body)).moved(middle, turn),
+        datum=Datum(middle, "middle of the pin"),
+        piece=piece,
+        title=title,
+    )
 
 
 def external_words(thread: Thread) -> str:

@@ -14,7 +14,7 @@ from parts.making.bench.legible import unreadable
 from parts.making.bench.measured import measured
 from parts.making.bench.paper import SIZES
 from parts.making.bench.pdf import pdf_bytes
-from parts.making.bench.sheet import DrawnSheet, draw
+from parts.making.bench.sheet import DrawnSheet, OfPiece, draw
 from parts.making.bench.svg import svg_bytes
 from parts.making.bench.views import NoRoom
 from parts.part import Part
@@ -102,7 +102,9 @@ def sheets(part: Part, made: Made, solids: Mapping[str, Any]) -> Iterator[tuple[
                 f"the drawing is not that of the solid, which is a fault of the library: {said}"
             )
         mass = made.volume[one.piece] * piece.material.density
-        sheet = draw(part, one, solids[one.piece], mass, number, len(drawn))
+        sheet = draw(
+            part, one, solids[one.piece], OfPiece(piece.material, mass), number, len(drawn)
+        )
         clashes = unreadable(sheet.ink)
         if clashes:
             raise NoRoom(f"the drawing cannot be read: {'; '.join(clashes)}")
@@ -110,6 +112,19 @@ def sheets(part: Part, made: Made, solids: Mapping[str, Any]) -> Iterator[tuple[
 
 
 def sharp_solids(part: Part) -> dict[str, Any]:
-    """The pieces without their edge breaks: a note states those, and the views stay clear."""
-    sharp = part.model_copy(update={"edge_break": 0.0})
-    return {piece.name: piece.solid.val() for piece in sharp.build()}
+    """The pieces without their edge breaks: a note states those, and the views stay clear.
+
+    A piece whose other sizes hang on the edge break, as a countersink's depth may, is shown as it is.
+    """
+    sharp = {
+        piece.name: piece.solid.val()
+        for piece in part.model_copy(update={"edge_break": 0.0}).build()
+    }
+    whole = {piece.name: piece.solid.val() for piece in part.pieces}
+    same = {
+        drawn.piece: all(
+            one.ok for one in measured(drawn.marks, sharp[drawn.piece]) if not one.of_the_edge
+        )
+        for drawn in part.drawn()
+    }
+    return {name: sharp[name] if same.get(name) else solid for name, solid in whole.items()}

@@ -21,6 +21,8 @@ class Measured:
     name: str
     stated: float
     found: float
+    of_the_edge: bool = False
+    """True of a countersink, which grows with the break of the edge."""
 
     @property
     def ok(self) -> bool:
@@ -227,7 +229,7 @@ def _hole(faces: Faces, hole: Hole) -> Iterator[Measured]:
         yield Measured(f"depth of the counterbore of {hole.name}", down, floor)
     if hole.countersink > hole.diameter:
         found = _diameter(faces, place, axis, hole.countersink)
-        yield Measured(f"countersink of {hole.name}", hole.countersink, found)
+        yield Measured(f"countersink of {hole.name}", hole.countersink, found, of_the_edge=True)
 
 
 def _ends(one: Round, axis: np.ndarray) -> tuple[float, float]:

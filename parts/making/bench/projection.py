@@ -13,6 +13,8 @@ from parts.shapes.cut import cut
 
 CHORD = 0.01
 """How far the chords of a curve that is neither line nor arc may stray from it [mm]."""
+SMOOTH = 1e-4
+"""Faces that meet at less than this [rad] meet smoothly."""
 Curve = Line | Arc
 
 
@@ -36,12 +38,17 @@ def look(solid: Any, view: Frame, *, hidden: bool = False) -> Seen:
     Returns:
         Its edges.
     """
+    from OCP.BRepBuilderAPI import BRepBuilderAPI_Copy
+    from OCP.BRepLib import BRepLib
     from OCP.gp import gp_Ax2, gp_Dir, gp_Pnt
     from OCP.HLRAlgo import HLRAlgo_Projector
     from OCP.HLRBRep import HLRBRep_Algo, HLRBRep_HLRToShape
 
+    # A copy, whose seams and smooth edges are marked as such: they are no lines of a drawing.
+    shape = BRepBuilderAPI_Copy(solid.wrapped).Shape()
+    BRepLib.EncodeRegularity_s(shape, SMOOTH)
     algorithm = HLRBRep_Algo()
-    algorithm.Add(solid.wrapped)
+    algorithm.Add(shape)
     axes = gp_Ax2(
         gp_Pnt(0, 0, 0), gp_Dir(*map(float, view.toward)), gp_Dir(*map(float, view.right))
     )
@@ -72,9 +79,12 @@ def look_into(solid: Any, view: Frame, place: Any) -> Seen:
 def _half(solid: Any, view: Frame, place: np.ndarray) -> Any:
     import cadquery as cq
 
-    reach = 4.0 * solid.BoundingBox().DiagonalLength + float(np.linalg.norm(place))
+    box = solid.BoundingBox()
+    reach = 3.0 * box.DiagonalLength
+    middle = np.array(box.center.toTuple())
+    onto = middle + view.toward * float((place - middle) @ view.toward)
     plane = cq.Plane(
-        tuple(map(float, place)), tuple(map(float, view.right)), tuple(map(float, view.toward))
+        tuple(map(float, onto)), tuple(map(float, view.right)), tuple(map(float, view.toward))
     )
     near = cq.Workplane(plane).rect(reach, reach).extrude(reach)
     return solid.cut(near.val())

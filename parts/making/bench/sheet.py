@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from parts.drawn import Drawn
+from parts.drawn import Drawn, Linear
 from parts.making.bench.arrangement import SCALES, SPACE, Arranged, arranged, scale_words
 from parts.making.bench.figures import INCH, Figures
 from parts.making.bench.frames import frame, pictorial
@@ -25,12 +25,27 @@ from parts.making.bench.paper import (
 from parts.making.bench.projection import look
 from parts.making.bench.views import Given, Looked, NoRoom, filled, looks, scaled, shared_out
 from parts.part import Part
-from parts.report.words import CAUTIONS, cautions
+from parts.report.words import CAUTIONS
 from parts.standards.general_tolerances import general_deviations
+from parts.standards.materials import Material
 
 INSET = 4.0
+SHORT, MANY, FINE = 9.0, 0.3, 1.0
+"""Short on the paper [mm]; so large a share of dimensions is many; a scale at which all is well."""
 LARGEST = 5.0
 """Parts of a vehicle are drawn no larger than this."""
+
+
+POUND = 0.45359237
+"""Kilograms in a pound, exactly: international yard and pound agreement of 1959."""
+
+
+@dataclass(frozen=True)
+class OfPiece:
+    """What a piece is made of, and its mass [kg]."""
+
+    material: Material
+    mass: float
 
 
 @dataclass(frozen=True)
@@ -43,14 +58,16 @@ class DrawnSheet:
     views: tuple[tuple[Ink, ...], ...]
 
 
-def draw(part: Part, drawn: Drawn, solid: Any, mass: float, number: int, count: int) -> DrawnSheet:
+def draw(
+    part: Part, drawn: Drawn, solid: Any, made: OfPiece, number: int, count: int
+) -> DrawnSheet:
     """Draw one piece of a part on the sheet asked for, or on the smallest that shows it well.
 
     Args:
         part: the part.
         drawn: what the part says of this sheet.
         solid: the piece as a CadQuery shape, its edges sharp.
-        mass: of the piece [kg].
+        made: material and mass of the piece.
         number: of the sheet, from 1.
         count: how many sheets there are.
 
@@ -63,32 +80,42 @@ def draw(part: Part, drawn: Drawn, solid: Any, mass: float, number: int, count: 
     seen = looks(drawn, solid)
     given = shared_out(drawn, seen)
     figures = Figures(part.drawing.units)
+    notes = note_blocks(part, drawn, made)
     attempts = _Attempts(drawn, seen, given, figures, part.drawing.projection)
     best: tuple[float, int, Paper, Arranged] | None = None
     for rank, paper in enumerate(_papers(part)):
-        room = _Room(part, paper)
+        room = _Room(paper, notes)
         found = attempts.largest(room)
-        if found is not None and (best is None or _better(found[0], best[0])):
+        if found is not None and (best is None or _better(found[0], best[0], given)):
             best = (found[0], rank, paper, found[1])
     if best is None:
         raise NoRoom(f"{part.name}: no sheet holds {drawn.piece!r}; {attempts.why}")
     scale, _, paper, placed = best
     fields = attempts.at(scale)
-    room = _Room(part, paper)
+    room = _Room(paper, notes)
     views = [
         [ink.moved(origin) for ink in there.ink]
         for there, origin in zip(fields, room.put(placed), strict=True)
     ]
     ink: list[Ink] = [*frame_ink(paper), *(one for view in views for one in view)]
     ink += room.notes
-    ink += title_ink(paper, _said(part, drawn, mass, scale, paper, number, count))
+    ink += title_ink(paper, _said(part, drawn, made, scale, paper, number, count))
     ink += _picture(drawn, solid, scale, [i for view in views for i in view], room)
     return DrawnSheet(paper, tuple(ink), scale, tuple(tuple(view) for view in views))
 
 
-def _better(scale: float, than: float) -> bool:
-    """A larger sheet is worth it for a part below full size, or one four times as large."""
-    return scale > than and (than < 1.0 or scale >= 4.0 * than)
+def _better(scale: float, than: float, given: Given) -> bool:
+    """A larger sheet is worth it where many dimensions would be short on the smaller one."""
+    if scale <= than:
+        return False
+    lengths = [
+        abs(float(np.dot(np.subtract(one.end, one.start), one.along)))
+        for dimensions in given.dimensions
+        for one in dimensions
+        if isinstance(one, Linear)
+    ]
+    short = [length for length in lengths if length * than < SHORT]
+    return len(short) > MANY * len(lengths) and than < FINE
 
 
 def _papers(part: Part) -> Iterator[Paper]:
@@ -140,9 +167,8 @@ class _Attempts:
 class _Room:
     """What a sheet leaves for the views: all but the strip of the title block and the notes beside it."""
 
-    def __init__(self, part: Part, paper: Paper) -> None:
+    def __init__(self, paper: Paper, blocks: list[tuple[str, Sequence[str]]]) -> None:
         x, y, wide, high = paper.inside
-        blocks = note_blocks(part)
         beside = wide - TITLE_WIDE
         if beside > 60.0:
             # Notes stand to the left of the title block, as high as they need.
@@ -165,7 +191,7 @@ class _Room:
         return [origin + self.low + spare * np.array([0.5, 0.5]) for origin in placed.origins]
 
 
-def note_blocks(part: Part) -> list[tuple[str, Sequence[str]]]:
+def note_blocks(part: Part, drawn: Drawn, of: OfPiece) -> list[tuple[str, Sequence[str]]]:
     """The notes of a sheet: how it is to be made, then the cautions."""
     figures = Figures(part.drawing.units)
     made = []
@@ -174,26 +200,24 @@ def note_blocks(part: Part) -> list[tuple[str, Sequence[str]]]:
         made.append(f"Break outside edges {edge} × 45°, holes too, unless stated; drawn sharp.")
     else:
         made.append("Deburr; leave edges sharp unless stated.")
-    notes = [note for one in part.drawn() for note in one.marks.notes]
+    own = dict.fromkeys([*of.material.cautions, *part.cautions()])
     return [
-        ("NOTES", list(dict.fromkeys([*made, *notes]))),
-        ("CAUTIONS", [*CAUTIONS, *cautions(part)]),
+        ("NOTES", [*made, *drawn.marks.notes]),
+        ("CAUTIONS", [*CAUTIONS, *own]),
     ]
 
 
 def _said(
-    part: Part, drawn: Drawn, mass: float, scale: float, paper: Paper, number: int, count: int
+    part: Part, drawn: Drawn, made: OfPiece, scale: float, paper: Paper, number: int, count: int
 ) -> TitleBlock:
     title = part.title or part.family
     return TitleBlock(
         title=f"{title}, {drawn.title or drawn.piece}" if count > 1 else title,
         number=part.name,
         revision=part.revision,
-        material=part.metal.name,
+        material=made.material.name,
         finish=part.finish or "as machined",
-        mass=f"{mass:.3f} kg"
-        if part.drawing.units == "mm"
-        else f"{mass:.3f} kg [{mass / 0.45359237:.2f} lb]",
+        mass=_mass_words(made.mass, part.drawing.units),
         scale=scale_words(scale),
         sheet=f"{paper.name}  {number}/{count}",
         units=Figures(part.drawing.units).unit,
@@ -201,6 +225,10 @@ def _said(
         surface="Ra 3.2 µm",
         projection=part.drawing.projection,
     )
+
+
+def _mass_words(mass: float, units: str) -> str:
+    return f"{mass:.3f} kg" if units == "mm" else f"{mass:.3f} kg [{mass / POUND:.2f} lb]"
 
 
 def tolerance_words(stated: str, figures: Figures) -> Iterator[str]:
