@@ -105,9 +105,20 @@ def stepped_column(body: ColumnBody, link: Adjustment, shanks: tuple[Material, M
     )  # fmt: skip
 
 
-def bow(push: Any, eccentricity: Any, stepped: Worked) -> Worked:
-    """Moment on a shank [N*mm] of an eccentric push, grown by the bow that it causes."""
-    return work(column.bow_moment, P=push, a=eccentricity, P_E=stepped)
+def bow(load: Borne, eccentricity: Any, stepped: Worked) -> Worked:
+    """Moment on a shank [N*mm] of a load off its axis: a push grows it by the bow it causes, a pull does not.
+
+    Args:
+        load: what acts on the link.
+        eccentricity: of the load at both pins [mm].
+        stepped: elastic buckling load, from `stepped_column`.
+
+    Returns:
+        The moment.
+    """
+    buckles = np.any(np.asarray(load.push) > 0.0)
+    P = np.maximum(load.push, load.pull)
+    return work(column.bow_moment, P=P, a=eccentricity, P_E=stepped if buckles else np.inf)
 
 
 def _side_check(

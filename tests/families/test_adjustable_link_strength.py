@@ -100,7 +100,7 @@ def test_shaking_adds_the_links_own_weight():
 
 
 def test_the_weld_bears_the_pull_on_its_throat_and_with_welded_strength():
-    part = link()
+    part = link(eccentricity="0 mm")
     found = checks(part, PULL)
     outside, throat = 7 / 8 * INCH, 0.75 * 0.065 * INCH
     area = np.pi / 4.0 * (outside**2 - (outside - 2.0 * throat) ** 2)
@@ -110,7 +110,7 @@ def test_the_weld_bears_the_pull_on_its_throat_and_with_welded_strength():
 
 
 def test_a_fillet_weld_is_checked_as_a_line():
-    part = link(**LINKS["large hex, witness hole in it, fillet weld"])
+    part = link(eccentricity="0 mm", **LINKS["large hex, witness hole in it, fillet weld"])
     one = checks(part, PULL)["end b, fillet"]
     assert one.demand == pytest.approx(4000.0 / (np.pi * 7 / 8 * INCH), rel=1e-9)
 

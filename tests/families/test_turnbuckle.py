@@ -257,9 +257,13 @@ def test_strip_area_of_the_body_by_hand():
 
 
 def test_shank_in_pull_is_force_over_the_root():
-    found = checks(turnbuckle(), PULL)["end a shank"]
     root = MAJOR - 17.0 * np.sqrt(3.0) / 24.0 * PITCH
-    assert found.demand == pytest.approx(3000.0 / (np.pi / 4.0 * root**2), rel=1e-9)
+    straight, off = (
+        checks(turnbuckle(eccentricity=e), PULL)["end a shank"].demand for e in ("0 mm", "0.5 mm")
+    )
+    assert straight == pytest.approx(3000.0 / (np.pi / 4.0 * root**2), rel=1e-9)
+    # Off its axis a pull bends the shank too, but straightens the link: nothing grows.
+    assert off - straight == pytest.approx(3000.0 * 0.5 / (np.pi / 32.0 * root**3), rel=1e-9)
 
 
 def test_an_eccentric_push_bends_the_shank_and_grows_with_the_bow():
