@@ -63,29 +63,27 @@ def look(solid: Any, view: Frame, *, hidden: bool = False) -> Seen:
 
 def look_into(solid: Any, view: Frame, place: Any) -> Seen:
     """Look at what is left of a solid behind a plane through `place`, with the faces that the plane cuts."""
-    behind = _half(solid, view, np.asarray(place, float))
-    origin = view.toward * float(np.dot(view.toward, place))
+    middle = np.array(solid.BoundingBox().center.toTuple())
+    origin = middle + view.toward * float((np.asarray(place, float) - middle) @ view.toward)
+    behind = _half(solid, view, origin)
+    shift = view.flat(origin)
     axes = np.array([view.toward, view.right, view.up])
     faces = []
     for region in cut(solid, origin, axes):
         loops = [
-            np.vstack([curve.at(np.linspace(0.0, 1.0, 49)[:-1])[0] for curve in loop])
+            np.vstack([curve.at(np.linspace(0.0, 1.0, 49)[:-1])[0] for curve in loop]) + shift
             for loop in region.boundary.loops
         ]
         faces.append(tuple(loops))
     return Seen(look(behind, view).visible, (), tuple(faces))
 
 
-def _half(solid: Any, view: Frame, place: np.ndarray) -> Any:
+def _half(solid: Any, view: Frame, origin: np.ndarray) -> Any:
     import cadquery as cq
 
-    box = solid.BoundingBox()
-    reach = 3.0 * box.DiagonalLength
-    middle = np.array(box.center.toTuple())
-    onto = middle + view.toward * float((place - middle) @ view.toward)
-    plane = cq.Plane(
-        tuple(map(float, onto)), tuple(map(float, view.right)), tuple(map(float, view.toward))
-    )
+    reach = 3.0 * solid.BoundingBox().DiagonalLength
+    directions = (tuple(map(float, view.right)), tuple(map(float, view.toward)))
+    plane = cq.Plane(tuple(map(float, origin)), *directions)
     near = cq.Workplane(plane).rect(reach, reach).extrude(reach)
     return solid.cut(near.val())
 

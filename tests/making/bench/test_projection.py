@@ -52,9 +52,12 @@ def test_arcs_stay_arcs():
         assert abs(middle[0]) == pytest.approx(20.0)  # it bulges outward
 
 
-def test_a_section_shows_the_bore_and_hatches_the_metal():
-    ring = cq.Workplane().circle(20).circle(12).extrude(30).val()
+@pytest.mark.parametrize("away", [(0, 0, 0), (300, 0, -40)])
+def test_a_section_shows_the_bore_and_hatches_the_metal(away):
+    ring = cq.Workplane().circle(20).circle(12).extrude(30).val().translate(cq.Vector(*away))
     seen = look_into(ring, beside(FRONT, "top"), (0, 0, 0))
+    # The outline of both walls and the two ends of the bore behind the cut.
+    assert run(seen.visible) == pytest.approx(2 * (40 + 30) + 2 * 30, rel=1e-6)
     assert len(seen.cut) == 2
     spacing = 0.5
     lines = [ends for loops in seen.cut for ends in hatch(loops, spacing)]
