@@ -326,4 +326,6 @@ class ClampBore(Group):
         )
 
     def _turned(self, body: cq.Workplane) -> cq.Workplane:
-        return body.rotate((0, 0, 0), (0, 0, 1), float(np.degrees(self.clocking)))
+        # The kernel breaks on an angle that is next to nothing but not nothing.
+        turn = round(float(np.degrees(self.clocking)), 9)
+        return body.rotate((0, 0, 0), (0, 0, 1), turn) if turn else body

@@ -204,8 +204,10 @@ class SplineBore(Group):
             body = body.cut(cone(low, wide, half - lead, half + over))
         face = cq.Face.makeFromWires(self._wire(-half - over))
         teeth = cq.Solid.extrudeLinear(face, cq.Vector(0, 0, 2.0 * (half + over)))
-        turn = float(np.degrees(self.clocking))
-        return body.cut(cq.Workplane(obj=teeth).rotate((0, 0, 0), (0, 0, 1), turn))
+        # The kernel breaks on an angle that is next to nothing but not nothing.
+        turn = round(float(np.degrees(self.clocking)), 9)
+        tool = cq.Workplane(obj=teeth)
+        return body.cut(tool.rotate((0, 0, 0), (0, 0, 1), turn) if turn else tool)
 
     def _wire(self, z: float) -> cq.Wire:
         """The closed outline of the bore at a height z: for each space two flanks, its root and a tooth tip."""
