@@ -15,6 +15,9 @@ if TYPE_CHECKING:
     from parts.inputs.problems import Problem
     from parts.part import Part
 
+# Before numpy is imported: the matrices of a check are small, and starting threads costs more than they save.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
 OK, SHORT, WRONG_INPUT, FAILED = 0, 1, 2, 3
 
 app = typer.Typer(
