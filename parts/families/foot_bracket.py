@@ -4,58 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
-from itertools import combinations
 from typing import Any, ClassVar, Literal
 
 import numpy as np
 from pydantic import Field
 
+from parts.blank import Blank
 from parts.features import plate_outline
+from parts.features.bracket_plate import Plate, room_rules
 from parts.features.fixture import Fixture
 from parts.features.layers import Layer, Prism
 from parts.features.mounts import MasterCylinder, Mount, Reservoir, mount_reactions
 from parts.features.peg import ForkedPeg, Peg
 from parts.features.pivot import Pivot
+from parts.features.plate_blank import bracket_blank
 from parts.features.plate_section import PlateCut
 from parts.features.posts import Post
-from parts.group import Group
-from parts.inputs.quantities import PositiveLength
 from parts.loadpath import Span
 from parts.loads import Action, LoadCase, point_actions, resultant
 from parts.part import Bought, Part, Piece
-from parts.rules import Rule, at_least, at_most
+from parts.rules import Rule
 from parts.strength.check import Check
 
 NEAR = 1e-6
-
-
-class Plate(Group):
-    """The plate itself."""
-
-    thickness: PositiveLength = Field(description="Thickness of the plate.")
-    web: PositiveLength = Field(9.0, description="Least width of the webs.")
-    wall: PositiveLength = Field(5.0, description="Least wall about every hole.")
-    corner: PositiveLength = Field(
-        4.0, description="Radius in the corners of the windows: the cutter's."
-    )
-    windows: Literal["open", "clear of the load path", "none"] = Field(
-        "open",
-        description="Lightening windows: all that fit, none where the peg's load runs to a mount, or none.",
-    )
-    edges: Literal["waisted", "straight"] = Field(
-        "waisted", description="Outline between the pads: hollow arcs, or straight."
-    )
-    waist_radius: PositiveLength = Field(
-        20.0, description="Least radius of a hollow arc of the outline."
-    )
-
-    @property
-    def webs(self) -> plate_outline.Webs:
-        """The same for the plane figure."""
-        return plate_outline.Webs(
-            float(self.web), float(self.corner), float(self.waist_radius),
-            self.windows != "none", self.edges == "waisted",
-        )  # fmt: skip
 
 
 class FootControlBracket(Part):
@@ -77,6 +48,34 @@ class FootControlBracket(Part):
         "axial load of a needle thrust bearing",
         "a fall onto the peg",
     )
+
+    example: ClassVar[Mapping[str, Any]] = {
+        "family": "foot-control bracket",
+        "name": "HC-100",
+        "title": "Foot bracket",
+        "material": "7075-T6",
+        "form": "plate",
+        "edge_break": "0.5 mm",
+        "hand": "right",
+        "plate": {"thickness": "16 mm", "web": "12 mm", "wall": "6 mm"},
+        "mounts": [
+            {"at": ["0 mm", "0 mm"], "thread": "M8", "bolt_class": "10.9"},
+            {"at": ["75 mm", "10 mm"], "thread": "M8", "bolt_class": "10.9"},
+            {"at": ["20 mm", "85 mm"], "thread": "M8", "bolt_class": "10.9"},
+        ],
+        "peg": {
+            "type": "tapped",
+            "at": ["-35 mm", "48 mm"],
+            "thread": "M12",
+            "bolt_class": "10.9",
+            "shoulder": "30 mm",
+            "height": "80 mm",
+            "boss": {"diameter": "36 mm", "outer": "8 mm", "fillet": "3 mm"},
+        },
+        "loads": [
+            {"name": "standing on one peg", "forces": [{"at": "peg", "force": {"y": "-1700 N"}}]}
+        ],
+    }
 
     family: Literal["foot-control bracket"] = Field(
         "foot-control bracket", description="One plate that collects a foot control."
@@ -207,13 +206,9 @@ class FootControlBracket(Part):
         return np.minimum.reduce([np.asarray(mount.low(), float) for mount in self.mounts])
 
     def _mount_places(self) -> np.ndarray:
-        return np.stack(
-            [
-                np.stack(np.broadcast_arrays(*(np.asarray(v, float) for v in m.at)), axis=-1)
-                for m in self.mounts
-            ],
-            axis=-2,
-        )
+        """Places of the mounts [mm], shape (..., mounts, 2)."""
+        flat = np.broadcast_arrays(*(np.asarray(v, float) for m in self.mounts for v in m.at))
+        return np.stack([np.stack(flat[0::2], axis=-1), np.stack(flat[1::2], axis=-1)], axis=-1)
 
     def _rim(self) -> Any:
         """Least radius on which a mount sits [mm]."""
@@ -285,88 +280,14 @@ class FootControlBracket(Part):
 
     def rules(self) -> Iterator[Rule]:
         plate, c = self.plate, self.edge_break
-        yield from self._plate_rules()
+        yield from plate.rules(c)
         for _, field, mount in self._bolted():
             yield from mount.rules(field, plate.thickness, plate, self.metal, c)
         if self.master_cylinder is not None:
             yield from self.master_cylinder.foot_rules("master_cylinder")
         for name, one in self._levers().items():
             yield from one.rules(name, plate.thickness, plate, self.metal, c)
-        yield from self._room_rules()
-
-    def _plate_rules(self) -> Iterator[Rule]:
-        plate = self.plate
-        yield at_least(
-            "plate.thin", "plate.thickness", plate.thickness, 5.0,
-            "a foot bracket from sheet this thin bends; it looks like the wrong unit", "check the unit of this value",
-        )  # fmt: skip
-        yield at_most(
-            "plate.thick", "plate.thickness", plate.thickness, 60.0,
-            "no foot bracket is this thick; it looks like the wrong unit", "check the unit of this value",
-        )  # fmt: skip
-        yield at_least(
-            "plate.web", "plate.web", plate.web, np.maximum(0.4 * plate.thickness, 4.0),
-            "a web this narrow buckles sideways and chatters under the cutter (0.4 of the thickness: common practice, "
-            "no source)",
-            "widen the web",
-        )  # fmt: skip
-        yield at_least(
-            "plate.wall",
-            "plate.wall",
-            plate.wall,
-            2.0,
-            "too little metal stays about the holes",
-            "widen the wall",
-        )
-        yield at_least(
-            "plate.corner", "plate.corner", plate.corner, np.maximum(plate.thickness / 8.0, 1.5),
-            "a cutter this thin does not reach through the plate (length of four diameters: common practice, no source)",
-            "enlarge the corner radius",
-        )  # fmt: skip
-        yield at_most(
-            "plate.corner_large", "plate.corner", plate.corner, 25.0,
-            "with corners this round hardly a window is left", "lessen the corner radius",
-        )  # fmt: skip
-        yield at_least(
-            "plate.waist", "plate.waist_radius", plate.waist_radius, 8.0,
-            "the outline would be nicked, not waisted", "enlarge the least radius of a waist",
-        )  # fmt: skip
-        yield at_most(
-            "plate.break", "edge_break", self.edge_break, np.minimum(plate.web, plate.thickness) / 5.0,
-            "the chamfers would eat the faces of the webs", "lessen the edge break to a fifth of web and thickness",
-        )  # fmt: skip
-
-    def _room_rules(self) -> Iterator[Rule]:
-        fixtures, wall, c = self.fixtures(), self.plate.wall, self.edge_break
-        apart = []
-        for a, b in combinations(fixtures, 2):
-            gap = np.hypot(np.subtract(a.at[0], b.at[0]), np.subtract(a.at[1], b.at[1]))
-            apart.append(gap - np.abs(self._pad(a) - self._pad(b)))
-            yield at_least(
-                "plate.ligament", f"{b.field}.at", gap, a.edge + b.edge + wall,
-                f"{a.name} and {b.name} leave less than the wall between their holes", "move one of them away",
-            )  # fmt: skip
-            room = np.maximum(
-                a.taken(a.outer, c) + b.taken(b.outer, c), a.taken(a.inner, c) + b.taken(b.inner, c)
-            )
-            yield at_least(
-                "plate.crowded", f"{b.field}.at", gap, room,
-                f"what stands at {a.name} and at {b.name} would meet", "move one of them away, or make a boss smaller",
-            )  # fmt: skip
-        yield at_least(
-            "plate.points", "peg.at", np.maximum.reduce(np.broadcast_arrays(*apart)), 5.0,
-            "one pad holds all the others, so that there is no plate between them", "move the points apart",
-        )  # fmt: skip
-        sizes = [
-            np.hypot(
-                np.subtract(one.at[0], fixtures[0].at[0]), np.subtract(one.at[1], fixtures[0].at[1])
-            )
-            for one in fixtures[1:]
-        ]
-        yield at_most(
-            "plate.large", "mounts", np.maximum.reduce(np.broadcast_arrays(*sizes)), 500.0,
-            "no foot bracket is this large; it looks like the wrong unit", "check the unit of the places",
-        )  # fmt: skip
+        yield from room_rules([(one, self._pad(one)) for one in self.fixtures()], plate.wall, c)
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
         required, metal, t = self.factors(case), self.metal, self.plate.thickness
@@ -379,7 +300,8 @@ class FootControlBracket(Part):
                 np.subtract(mount.at[0], peg.at[0]), np.subtract(mount.at[1], peg.at[1])
             ) - peg.foot(peg.outer)
             pull = np.maximum(forces[..., k, 2], 0.0) + rocked[..., k]
-            felt = np.concatenate([forces[..., k, :2], pull[..., None]], axis=-1)
+            shear = forces[..., k, 0], forces[..., k, 1]
+            felt = np.stack(np.broadcast_arrays(*shear, pull), axis=-1)
             yield from mount.modes(
                 f"mount {k + 1}", metal, t, pad, reach, felt, case.name, required
             )
@@ -424,6 +346,14 @@ class FootControlBracket(Part):
             "area saved by windows": (float(sum(windows)), "mm^2"),
         }
         return found
+
+    def blanks(self) -> Sequence[Blank]:
+        return [
+            bracket_blank(
+                self.figure.outer, self.figure.windows, self.fixtures(), float(self.plate.thickness),
+                float(self.stock_thickness()), self.sign,
+            )
+        ]  # fmt: skip
 
     def bought(self) -> Sequence[Bought]:
         found = [

@@ -18,7 +18,7 @@ from parts.features.layers import Flare, Layer, Prism
 from parts.features.threaded import DRILL_POINT
 from parts.group import Group
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
-from parts.rules import Rule, at_least, at_most
+from parts.rules import Rule, at_least, at_most, none_or_at_least
 from parts.strength.outline import Loop, circle
 
 if TYPE_CHECKING:
@@ -26,6 +26,8 @@ if TYPE_CHECKING:
 
 OVER = 1.0
 """How far a tool runs past an open end [mm]."""
+FINEST = 0.05
+"""Smallest chamfer or fillet that is made at all [mm]; common practice, no source."""
 MARGIN = 0.2
 """Flat that stays between a root fillet and the edge break of the outline [mm]."""
 
@@ -252,6 +254,7 @@ class Boss(Group):
             "boss.wall", f"{field}.diameter", (self.diameter - hole) / 2.0, wall,
             "the boss has less wall about its hole than the plate keeps", "make the boss larger",
         )  # fmt: skip
+        yield fillet_rule(f"{field}.fillet", self.fillet)
         for side, height in (("outer", self.outer), ("inner", self.inner)):
             if np.any(np.asarray(height) > 0.0):
                 yield at_least(
@@ -263,6 +266,14 @@ class Boss(Group):
             "boss.large", f"{field}.diameter", self.diameter, 120.0,
             "no boss of a foot control is this large; it looks like the wrong unit", "check the unit of this value",
         )  # fmt: skip
+
+
+def fillet_rule(field: str, fillet: Any) -> Rule:
+    """A fillet that is made at all."""
+    return none_or_at_least(
+        "fillet.fine", field, fillet, FINEST, "no shop makes a fillet this fine",
+        "enlarge it, or state 0 for a sharp root",
+    )  # fmt: skip
 
 
 def pad_radius(*, hole: Any, wall: Any, foot: Any, seat: Any, edge_break: Any) -> Any:

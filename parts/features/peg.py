@@ -11,8 +11,9 @@ import numpy as np
 from pydantic import Field
 
 from parts.features.ears import Ears
-from parts.features.fixture import MARGIN, Block, Boss, Fixture
+from parts.features.fixture import MARGIN, Block, Boss, Fixture, fillet_rule
 from parts.features.posts import ScrewPost
+from parts.features.stub import along_z
 from parts.group import Group
 from parts.inputs.quantities import Angle, NonNegativeLength, Point2, PositiveLength
 from parts.loads import Action, LoadCase, Required
@@ -90,6 +91,7 @@ class ForkedPeg(Group):
             "fork.fillet", f"{field}.fillet", self.fillet, 0.6 * self.ears.floor_thickness,
             "the root fillet would climb past the floor of the throat", "lessen it, or thicken the floor",
         )  # fmt: skip
+        yield fillet_rule(f"{field}.fillet", self.fillet)
         yield at_least(
             "fork.height", f"{field}.height", self.height, self.ears.back,
             "the load acts below the pin that the peg folds about", "raise the point",
@@ -105,7 +107,7 @@ class ForkedPeg(Group):
         The moment about the pin is held by the heel, whose push on the floor the pin answers with a pull.
         """
         frame = self._frame(1.0)
-        about = moment - np.cross(_along_z(self.ears.back), force)
+        about = moment - np.cross(along_z(self.ears.back), force)
         F, M = force @ frame.T, about @ frame.T
         pull = np.abs(M[..., 2]) / self.arm
         zero = np.zeros_like(pull)
@@ -260,11 +262,6 @@ def flared(corners: np.ndarray, radius: float, face: float, root: float) -> list
 def _turns_left(corners: np.ndarray) -> bool:
     x, y = corners.T
     return bool(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y) > 0.0)
-
-
-def _along_z(height: Any) -> Any:
-    zero = np.zeros_like(np.asarray(height, float))
-    return np.stack([zero, zero, np.asarray(height, float)], axis=-1)
 
 
 Peg = Annotated[TappedPeg | ForkedPeg, Field(discriminator="type")]

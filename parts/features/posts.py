@@ -8,7 +8,7 @@ from typing import Annotated, Any, Literal
 import numpy as np
 from pydantic import Field
 
-from parts.features.fixture import Bore, Boss, Fixture, Turn, pad_radius
+from parts.features.fixture import Bore, Boss, Fixture, Turn, fillet_rule, pad_radius
 from parts.features.stud import Threaded, clamped_tension, of_one
 from parts.group import Group
 from parts.inputs.designations import MaterialName
@@ -102,6 +102,7 @@ class TurnedPost(_Placed):
         self, field: str, thickness: Any, plate: Any, metal: Material, edge_break: Any
     ) -> Iterator[Rule]:
         tall = self.height + self.beyond
+        yield fillet_rule(f"{field}.fillet", self.fillet)
         yield at_most(
             "post.slender", f"{field}.height", tall, SLENDER * self.diameter,
             "a post this slender whips and breaks (four diameters: common practice, no source)",
