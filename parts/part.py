@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, ClassVar, Literal
 import numpy as np
 from pydantic import Field, model_validator
 
+from parts.blank import Blank, Cutting
 from parts.drawn import Drawing, Drawn
 from parts.group import Group
 from parts.inputs.designations import MaterialName
@@ -107,6 +108,9 @@ class Part(Group):
     drawing: Drawing = Field(
         default_factory=Drawing, description="How the shop drawing is laid out."
     )
+    cutting: Cutting = Field(
+        default_factory=Cutting, description="How flat blanks are cut, and from which sheet."
+    )
 
     def points(self) -> Mapping[str, Any]:
         """Load points by name: places [mm] of shape (..., 3) in the part's axes."""
@@ -143,6 +147,10 @@ class Part(Group):
 
     def drawn(self) -> Sequence[Drawn]:
         """The shop drawing's sheets, one a piece: views and every dimension; none where it has no drawing."""
+        return ()
+
+    def blanks(self) -> Sequence[Blank]:
+        """The flat blanks it is cut from, one a figure; none where it is no plate."""
         return ()
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:

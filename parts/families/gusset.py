@@ -9,11 +9,13 @@ from typing import Annotated, Any, ClassVar, Literal
 import numpy as np
 from pydantic import Field, model_validator
 
+from parts.blank import Blank
 from parts.features.bridge_plate import Across
 from parts.features.corner_plate import CentrePlane
 from parts.features.edge_tab import Tab, TabFrame, tab_modes, tab_spans
 from parts.features.free_edge import EdgeShape, StraightEdge
 from parts.features.lightening import FlaredRim, Hole, Holes, NoHoles, blank_circles
+from parts.features.plate_blank import gusset_blank
 from parts.features.plate_cuts import cut_spans
 from parts.features.plate_form import Cut, Form, Setting
 from parts.features.plate_modes import net_section_modes, nets, stability_modes
@@ -338,6 +340,13 @@ class Gusset(Part):
             return []
         centre = self._foot(form).centre
         return [circle(self.tab.pin.bore, (centre[..., 0], centre[..., 1]))]
+
+    def blanks(self) -> Sequence[Blank]:
+        form = self.flat()
+        tab = None if self.tab is None else (self._foot(form).centre, self.tab.pin)
+        pieces = ("part",) if self.arrangement.mirror is None else ("left", "right")
+        holes = self.lightening(form)
+        return [gusset_blank(form, holes, self.holes.rim, tab, float(self.thickness), pieces)]
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         form = self.flat()

@@ -21,6 +21,10 @@ PURPOSES: Mapping[str, tuple[str, str]] = MappingProxyType(
             "parts.making.bench.files:bench_files",
             "dimensioned drawing, hole chart and tube templates",
         ),
+        "flat": (
+            "parts.making.flat.files:flat_files",
+            "blanks for water or laser as DXF, and their nest on a sheet",
+        ),
     }
 )
 """Where the function of each purpose lives, as `module:function`, and what it writes."""

@@ -1,0 +1,1 @@
+"""Flat blanks for water and laser: profile, holes, engraving and nest."""
