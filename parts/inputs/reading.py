@@ -17,7 +17,16 @@ from parts.inputs.units import KINDS, LENGTH, Units, kind_of
 from parts.inputs.variants import with_values
 from parts.inputs.wording import problems_of
 
-__all__ = ["PartName", "file_schema", "read", "read_text", "with_values"]
+__all__ = [
+    "PartName",
+    "file_schema",
+    "read",
+    "read_parsed",
+    "read_text",
+    "units_of",
+    "validated",
+    "with_values",
+]
 
 M = TypeVar("M", bound=BaseModel)
 
@@ -38,7 +47,7 @@ def read(path: str | Path, models: Mapping[str, type[M]]) -> M:
     Raises:
         InputError: with every problem of the file.
     """
-    return _model(read_document(path), models)
+    return read_parsed(read_document(path), models)
 
 
 def read_text(text: str | bytes, models: Mapping[str, type[M]], file: str = "text") -> M:
@@ -48,12 +57,25 @@ def read_text(text: str | bytes, models: Mapping[str, type[M]], file: str = "tex
         InputError: with every problem of the text.
     """
     content = text if isinstance(text, bytes) else text.encode("utf-8", "surrogatepass")
-    return _model(parse_document(content, file), models)
+    return read_parsed(parse_document(content, file), models)
 
 
-def _model(document: Document, models: Mapping[str, type[M]]) -> M:
-    model = models[_family(document, models)]
-    units = _units(document)
+def read_parsed(document: Document, models: Mapping[str, type[M]]) -> M:
+    """Read a part from a document.
+
+    Raises:
+        InputError: with every problem of the document.
+    """
+    return validated(document, models[_family(document, models)])
+
+
+def validated(document: Document, model: type[M]) -> M:
+    """Check a document as one model; `units` and `family` may stand beside the model's own keys.
+
+    Raises:
+        InputError: with every problem of the document.
+    """
+    units = units_of(document)
     own = {*model.model_fields}
     data = {k: v for k, v in document.data.items() if k not in (UNITS_KEY, FAMILY_KEY) or k in own}
     try:
@@ -103,7 +125,7 @@ def _family(document: Document, models: Mapping[str, Any]) -> str:
     _refuse(document, (FAMILY_KEY,), "unknown_family", wrong, f"{hint}the families are {known}")
 
 
-def _units(document: Document) -> Units:
+def units_of(document: Document) -> Units:
     """The units that the file declares: `units: in`, or `units: {length: in, force: lbf}`."""
     declared = document.data.get(UNITS_KEY, {})
     if isinstance(declared, str):

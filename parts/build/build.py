@@ -1,0 +1,410 @@
+"""A build: one file that describes the vehicle, and parts that take their dimensions and loads from it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+from pydantic import Field
+
+from parts.build.buildfile import BuildFile, HardpointEntry, PartEntry, PlaceEntry, VehicleEntry
+from parts.build.cases import (
+    BuildCase,
+    CaseError,
+    body_of,
+    direction_of,
+    on_part,
+    rear_cases,
+    solved_case,
+    vehicle_case,
+)
+from parts.build.forms import forms_in, nearest, owners_of, points_of, resolve
+from parts.build.hardpoints import Hardpoint, placed
+from parts.build.linkage import LinkageError
+from parts.build.places import Frame, PlaceError, frame
+from parts.build.rear import BODIES, Rear, rear_end
+from parts.build.references import CircularReference, in_order
+from parts.build.resolving import problem, resolved, with_entries, without
+from parts.build.statics import FRAME, Body, StaticsError
+from parts.build.values import PartValues
+from parts.build.vehicle import Vehicle, VehicleError
+from parts.group import Group
+from parts.inputs.document import Document, Path_, parse_document
+from parts.inputs.names import PartName
+from parts.inputs.problems import InputError, Problem
+from parts.inputs.reading import units_of, validated
+
+if TYPE_CHECKING:
+    from parts.part import Part
+
+REAR = "rear end"
+"""Name by which forms take from the rear end."""
+BUILD_KEY = "build"
+OWN_FORMS = ("rear_end", "vehicle")
+"""Groups of the build file that may take values by forms."""
+Read = Callable[[Path], bytes]
+
+
+class _First(Group):
+    """What is read of a build file before any form is resolved."""
+
+    build: PartName
+    hardpoints: dict[str, HardpointEntry] = Field(min_length=1)
+    parts: list[PartEntry] = Field(min_length=1, max_length=200)
+
+
+def read_file(path: Path) -> bytes:
+    """The content of a file.
+
+    Raises:
+        InputError: it cannot be read.
+    """
+    try:
+        return path.read_bytes()
+    except OSError as error:
+        reason = error.strerror or str(error)
+        raise InputError(
+            [Problem("no_file", str(path), 0, 0, "", "", f"it cannot be read: {reason}",
+                     "name an existing YAML file")]
+        ) from None  # fmt: skip
+
+
+class Build:
+    """A build as read from its file. What is asked for is worked out once, when it is first asked for."""
+
+    def __init__(self, path: str | Path, source: Read = read_file) -> None:
+        self.path = Path(path)
+        self._source = source
+        self.document = parse_document(source(self.path), str(self.path))
+        self._bare: dict[str, Part] = {}
+        self._resolved: dict[str, tuple[Document, dict[str, Any]]] = {}
+        _ = self.order
+
+    @cached_property
+    def _first(self) -> _First:
+        return validated(self._only(tuple(_First.model_fields)), _First)
+
+    def _only(self, keys: Iterable[str]) -> Document:
+        data = self.document.data
+        if not isinstance(data, dict):
+            raise InputError([problem(self.document, (), "not_a_group", "the file is no group of keys",
+                                      "begin with `build:` and `hardpoints:`")])  # fmt: skip
+        return without(self.document, *(k for k in data if k not in (*keys, "units")))
+
+    @property
+    def name(self) -> str:
+        """The build's name."""
+        return self._first.build
+
+    @cached_property
+    def hardpoints(self) -> dict[str, Hardpoint]:
+        """The hardpoints by name."""
+        return placed(self._first.hardpoints, self.document)
+
+    @cached_property
+    def points(self) -> dict[str, np.ndarray]:
+        """Places of the hardpoints, as drawn [mm]."""
+        return {name: one.at for name, one in self.hardpoints.items()}
+
+    @cached_property
+    def entries(self) -> dict[str, PartEntry]:
+        """The entry of each part, by the part's name."""
+        found: dict[str, PartEntry] = {}
+        for i, entry in enumerate(self._first.parts):
+            file = self._file(entry)
+            try:
+                document = parse_document(self._source(file), str(file))
+            except InputError as error:
+                if error.problems[0].code != "no_file":
+                    raise
+                raise InputError([self._at(("parts", i, "file"), "no_file", f"there is no file {file}",
+                                           "name a part's file beside this one")]) from None  # fmt: skip
+            name = document.data.get("name") if isinstance(document.data, dict) else None
+            name = str(name) if name is not None else file.stem
+            if name in found:
+                raise InputError([self._at(("parts", i, "file"), "same_name",
+                                           f"another part of the build is called {name!r} too",
+                                           "give each its own name")])  # fmt: skip
+            found[name] = entry
+            self._documents[name] = document
+        return found
+
+    @cached_property
+    def _documents(self) -> dict[str, Document]:
+        return {}
+
+    def _file(self, entry: PartEntry) -> Path:
+        return self.path.parent / entry.file
+
+    def file_of(self, name: str) -> Path:
+        """The file of a part."""
+        return self._file(self.entries[name])
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Names of the parts, in the order of the file."""
+        return tuple(self.entries)
+
+    def _at(self, path: Path_, code: str, wrong: str, right: str) -> Problem:
+        return problem(self.document, path, code, wrong, right)
+
+    @cached_property
+    def references(self) -> dict[str, tuple[str, ...]]:
+        """What each part, the rear end and each hardpoint takes its dimensions from.
+
+        Hardpoints are named `hardpoint NAME`, so that a part may be called like one.
+        """
+        found = {
+            _point(name): tuple([_point(one.stated_from)] if one.stated_from else [])
+            for name, one in self.hardpoints.items()
+        }
+        entry = self.document.data.get("rear_end")
+        if isinstance(entry, dict):
+            named = [v for v in entry.values() if isinstance(v, str) and v in self.hardpoints]
+            found[REAR] = tuple(dict.fromkeys([*map(_point, named), *self._taken(entry)]))
+        for name, one in self.entries.items():
+            document = self._documents[name]
+            own = [*self._taken(document.data)]
+            if any("point" in form for _, form in forms_in(document.data)):
+                own += map(_point, _names_of(one.place))
+            found[name] = tuple(dict.fromkeys(own))
+        return found
+
+    def _taken(self, data: Any) -> Iterable[str]:
+        for _, form in forms_in(data):
+            yield from (_point(name) for name in points_of(form))
+            yield from owners_of(form)
+
+    @cached_property
+    def order(self) -> tuple[str, ...]:
+        """Parts, rear end and hardpoints, each after what it takes from."""
+        try:
+            return in_order(self.references)
+        except CircularReference as error:
+            first = next(name for name in error.circle if name in self.entries)
+            document = self._documents[first]
+            following = error.circle[error.circle.index(first) + 1]
+            path = next(
+                (p for p, form in forms_in(document.data) if following in owners_of(form)), ()
+            )
+            raise InputError(
+                [
+                    problem(
+                        document, path, "circular_reference",
+                        f"parts take their dimensions from each other in a circle: {error}",
+                        "write one of these dimensions as a number",
+                    )
+                ]
+            ) from None  # fmt: skip
+
+    @cached_property
+    def entry(self) -> BuildFile:
+        """The whole file, its forms resolved."""
+        values = PartValues(self, "")
+        units = units_of(self.document)
+        own = self._only([key for key in OWN_FORMS if key in self.document.data])
+        found, _, problems = resolved(own, lambda form: resolve(form, values, units))
+        if problems:
+            raise InputError(problems)
+        root = self.document.root
+        root = type(root)(
+            root.line, root.column, root.text, {**root.data, **found.data}, root.size,
+            {**root.children, **found.root.children}, root.keys,
+        )  # fmt: skip
+        self.document = Document(self.document.file, root)
+        entry = validated(self.document, BuildFile)
+        self._refuse_unknown(entry)
+        return entry
+
+    def _refuse_unknown(self, entry: BuildFile) -> None:
+        """Every hardpoint, body and link that the file names must exist."""
+        from parts.build.naming import unknown_names
+
+        problems = [self._at(*one) for one in unknown_names(entry, self.points)]
+        if problems:
+            raise InputError(problems)
+
+    @cached_property
+    def vehicle(self) -> Vehicle | None:
+        """Masses and where they sit; None where the file states none."""
+        one = self.entry.vehicle
+        try:
+            return None if one is None else _vehicle(one, self.points)
+        except VehicleError as error:
+            raise self._refused(("vehicle",), "vehicle", error) from None
+
+    @cached_property
+    def rear(self) -> Rear | None:
+        """The rear end, solved through its travel; None where the file states none."""
+        one = self.entry.rear_end
+        if one is None:
+            return None
+        try:
+            rear = rear_end(one, self.points.__getitem__, self.vehicle)
+            _ = rear.whole, rear.rests, rear.turnbuckle, rear.adjusted
+        except LinkageError as error:
+            path: Path_ = ("rear_end",)
+            if "turnbuckle" in str(error) or "engagement is left" in str(error):
+                path = ("rear_end", "turnbuckle")
+            raise self._refused(path, "linkage", error) from None
+        return rear
+
+    def _refused(self, path: Path_, code: str, error: ValueError) -> InputError:
+        wrong, _, right = str(error).rstrip(".").partition("; ")
+        return InputError([self._at(path, code, wrong, right)])
+
+    @cached_property
+    def bodies(self) -> tuple[Body, ...]:
+        """Bodies on a hinge and a link."""
+        return tuple(
+            body_of(name, one, self.entry.links[one.link])
+            for name, one in self.entry.bodies.items()
+        )
+
+    @cached_property
+    def cases(self) -> tuple[BuildCase, ...]:
+        """Every load case, carried to the bodies."""
+        found = []
+        for i, entry in enumerate(self.entry.cases):
+            try:
+                case = vehicle_case(entry, self.vehicle, self.points)
+                found.append(solved_case(case, self.bodies, self.points))
+            except CaseError as error:
+                raise InputError(
+                    [self._at(("cases", i, error.key), "bad_case", error.wrong, error.right)]
+                ) from None
+            except (StaticsError, VehicleError) as error:
+                raise self._refused(("cases", i), "statics", error) from None
+        if self.rear is not None:
+            found += rear_cases(self.rear, self.points)
+        names = [case.name for case in found]
+        for i, name in enumerate(names):
+            if name in names[:i]:
+                raise InputError([self._at(("cases",), "same_name", f"two load cases are called {name!r}",
+                                           "give one of them a `name:`")])  # fmt: skip
+        return tuple(found)
+
+    def frame(self, name: str, points: Mapping[str, np.ndarray] | None = None) -> Frame | None:
+        """The axes of a part in the vehicle, with the hardpoints as drawn or elsewhere; None without a place."""
+        place = self.entries[name].place
+        if place is None:
+            return None
+        index = list(self.entries).index(name)
+        try:
+            return _frame(place, self.points if points is None else points)
+        except KeyError as unknown:
+            wrong = f"there is no hardpoint `{unknown.args[0]}`"
+            right = nearest(str(unknown.args[0]), self.points)
+            raise InputError(
+                [self._at(("parts", index, "place"), "unknown_hardpoint", wrong, right)]
+            ) from None
+        except PlaceError as error:
+            raise self._refused(("parts", index, "place"), "place", error) from None
+
+    def resolved(self, name: str) -> tuple[Document, dict[str, Any]]:
+        """A part's file with its forms resolved and without loads of the build, and the values taken by path."""
+        if name not in self._resolved:
+            written = self.written(name)
+            units = units_of(written)
+            values = PartValues(self, name)
+            document, taken, problems = resolved(
+                without(written, BUILD_KEY), lambda form: resolve(form, values, units)
+            )
+            if problems:
+                raise InputError(problems)
+            self._resolved[name] = document, taken
+        return self._resolved[name]
+
+    def written(self, name: str) -> Document:
+        """A part's file as it is written."""
+        _ = self.entries
+        return self._documents[name]
+
+    def bare(self, name: str) -> Part:
+        """A part without the loads of the build."""
+        if name not in self._bare:
+            self._bare[name] = _part(self.resolved(name)[0])
+        return self._bare[name]
+
+    def loads(self, name: str) -> list[dict[str, Any]]:
+        """The load cases that the build gives a part, as its file would state them."""
+        entry = self.entries[name]
+        if not entry.points:
+            return []
+        found = []
+        for case in self.cases:
+            here = self.frame(name, case.points)
+            if here is None:
+                index = list(self.entries).index(name)
+                raise InputError([self._at(("parts", index), "no_place", "a part that takes loads needs its place",
+                                           "write `place:`")])  # fmt: skip
+            one = on_part(case, entry.body, entry.points, here)
+            if one is not None:
+                found.append(one)
+        return found
+
+    def stated(self, name: str) -> Document:
+        """A part's file with everything that the build gives it."""
+        document, _ = self.resolved(name)
+        cases = self.loads(name)
+        own = document.data.get("loads")
+        for i, one in enumerate(own if isinstance(own, list) else []):
+            if isinstance(one, dict) and one.get("name") in [case["name"] for case in cases]:
+                raise InputError([problem(document, ("loads", i, "name"), "same_name",
+                                          f"the build gives this part a load case {one['name']!r} too",
+                                          "give this one another name, or delete it")])  # fmt: skip
+        return with_entries(document, "loads", cases) if cases else document
+
+    def part(self, name: str) -> Part:
+        """A part with everything that the build gives it."""
+        return _part(self.stated(name))
+
+
+def _part(document: Document) -> Part:
+    from parts.families import families
+    from parts.inputs.reading import read_parsed
+
+    return read_parsed(document, families())
+
+
+def _point(name: str) -> str:
+    return f"hardpoint {name}"
+
+
+def _names_of(place: PlaceEntry | None) -> list[str]:
+    """The hardpoints that a place is found from."""
+    if place is None:
+        return []
+    origin = [place.origin] if isinstance(place.origin, str) else list(place.origin)
+    ways = [w for w in (place.x, place.y, place.z) if isinstance(w, list) and isinstance(w[0], str)]
+    return [*origin, *(name for way in ways for name in way)]
+
+
+def _frame(place: PlaceEntry, points: Mapping[str, np.ndarray]) -> Frame:
+    names = [place.origin] if isinstance(place.origin, str) else place.origin
+    origin = np.mean([points[name] for name in names], axis=0) + np.asarray(place.offset)
+    stated = {
+        axis: direction_of(way, points)
+        for axis in "xyz"
+        if (way := getattr(place, axis)) is not None
+    }
+    return frame(origin, stated, place.hold)
+
+
+def _vehicle(one: VehicleEntry, points: Mapping[str, np.ndarray]) -> Vehicle:
+    return Vehicle(
+        machine_mass=one.machine_mass,
+        rider_mass=one.rider_mass,
+        wheelbase=one.wheelbase,
+        rear_axle=points[one.rear_axle],
+        tyre_radius=one.tyre_radius,
+        machine_centre=points[one.machine_centre],
+        rider_centre=points[one.rider_centre],
+        rear_unsprung=one.rear_unsprung,
+    )
+
+
+__all__ = ["BODIES", "FRAME", "Build", "read_file"]

@@ -1,0 +1,221 @@
+"""What a build file says: hardpoints, vehicle, rear end, bodies, load cases, and the parts with their places."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import AfterValidator, Field
+
+from parts.build.places import DIRECTIONS
+from parts.group import Group
+from parts.inputs.designations import MaterialName
+from parts.inputs.names import PartName
+from parts.inputs.quantities import (
+    Angle,
+    NonNegativeLength,
+    NonNegativeMass,
+    Point3,
+    PositiveForce,
+    PositiveLength,
+    PositiveMass,
+    PositiveRatio,
+)
+
+
+class HardpointEntry(Group):
+    """A named point in vehicle axes, measured, or set off from another one."""
+
+    at: Point3 | None = Field(None, description="Where it is: x forward, y left, z up.")
+    of: str | None = Field(
+        None, alias="from", description="The hardpoint that it is stated from, where it is not measured itself."
+    )
+    offset: Point3 | None = Field(None, description="How far it lies from that one.")
+    within: NonNegativeLength = Field(
+        0.0, description="The tolerance that it was measured to; 0 where it is drawn."
+    )
+
+
+def _direction(value: Any) -> Any:
+    words = ", ".join(DIRECTIONS)
+    if isinstance(value, str) and value in DIRECTIONS:
+        return value
+    if isinstance(value, list) and len(value) == 2 and all(isinstance(v, str) for v in value):
+        return value
+    if isinstance(value, list) and len(value) == 3 and not any(isinstance(v, str) for v in value):
+        return value
+    raise ValueError(
+        f"this is no direction; write one of {words}, two hardpoints as in [strut foot, seat mount], or three "
+        "bare numbers"
+    )
+
+
+def _origin(value: Any) -> Any:
+    if isinstance(value, str) or (isinstance(value, list) and 1 < len(value) and
+                                  all(isinstance(v, str) for v in value)):  # fmt: skip
+        return value
+    raise ValueError(
+        "this is no place; write the name of a hardpoint, or two of them in a list for the middle between them"
+    )
+
+
+Direction = Annotated[Any, AfterValidator(_direction)]
+Origin = Annotated[Any, AfterValidator(_origin)]
+
+
+class PlaceEntry(Group):
+    """Where a part sits: its origin, and two of its axes."""
+
+    origin: Origin = Field(
+        description="Hardpoint at the part's origin, or two for the middle between them."
+    )
+    offset: Point3 = Field((0.0, 0.0, 0.0), description="Of the origin from there, in vehicle axes.")
+    x: Direction | None = Field(None, description="Direction of the part's x.")
+    y: Direction | None = Field(None, description="Direction of the part's y.")
+    z: Direction | None = Field(None, description="Direction of the part's z.")
+    hold: Literal["x", "y", "z"] = Field(
+        "x", description="The axis that holds exactly where the two are not square to each other."
+    )
+
+
+class PartEntry(Group):
+    """A part of the build."""
+
+    file: str = Field(min_length=1, description="The part's own file, beside this one.")
+    place: PlaceEntry | None = Field(None, description="Where it sits; left out, it is not assembled.")
+    sides: Literal["one", "both"] = Field(
+        "one", description="Whether a mirrored twin sits on the vehicle's other side."
+    )
+    body: str = Field(
+        "frame", description="The body that it belongs to; `frame`, or one of the bodies and links."
+    )
+    points: dict[str, str] = Field(
+        default_factory=dict, description="Hardpoint that each load point of the part sits at."
+    )
+    screwed_into: list[str] = Field(
+        default_factory=list, description="Parts that it is meant to share space with, as thread and nut do."
+    )
+
+
+class VehicleEntry(Group):
+    """Masses and where they sit."""
+
+    machine_mass: PositiveMass = Field(description="Machine ready to ride, without the rider.")
+    machine_centre: str = Field(description="Hardpoint of the machine's centre of mass.")
+    rider_mass: NonNegativeMass = Field(description="Rider dressed to ride.")
+    rider_centre: str = Field(description="Hardpoint of the seated rider's centre of mass.")
+    wheelbase: PositiveLength = Field(description="Between the axles.")
+    rear_axle: str = Field(description="Hardpoint of the rear axle.")
+    tyre_radius: PositiveLength = Field(description="Of the rear tyre under load.")
+    rear_unsprung: NonNegativeMass = Field(
+        0.0, description="Wheel, brake and the share of the swing arm that move with it."
+    )
+
+
+class BarEntry(Group):
+    """The torsion bar."""
+
+    diameter: PositiveLength = Field(description="Of the length that twists.")
+    bore: NonNegativeLength = Field(0.0, description="Of a hollow bar; 0 for a solid one.")
+    length: PositiveLength = Field(description="That twists.")
+    material: MaterialName = Field(description="Of the bar, with its condition.")
+    preset: bool = Field(False, description="Whether it was twisted past yield once.")
+
+
+class TeethEntry(Group):
+    """Teeth of the bar's two splines."""
+
+    anchor: int = Field(ge=1, le=400, description="Teeth of the spline at the anchor.")
+    arm: int = Field(ge=1, le=400, description="Teeth of the spline at the arm.")
+
+
+class TurnbuckleEntry(Group):
+    """The range of the link."""
+
+    shortest: PositiveLength = Field(description="Pin to pin at its shortest.")
+    longest: PositiveLength = Field(description="Pin to pin at its longest.")
+    per_turn: PositiveLength = Field(description="Longer for each turn.")
+
+
+class DamperEntry(Group):
+    """The damper's mounts."""
+
+    on_frame: str = Field(description="Hardpoint of the mount on the frame.")
+    on_swing_arm: str = Field(description="Hardpoint of the mount on the swing arm.")
+
+
+class RearEndEntry(Group):
+    """A torsion-bar rear end: hardpoints by name, drawn in one position of the wheel."""
+
+    pivot: str = Field(description="Hardpoint on the swing arm's axis.")
+    axle: str = Field(description="Hardpoint of the wheel's centre.")
+    pick_up: str = Field(description="Hardpoint of the link's joint on the swing arm.")
+    arm_end: str = Field(description="Hardpoint of the link's joint on the torsion arm.")
+    bar_line: str = Field(description="Hardpoint on the bar's centre line.")
+    travel: PositiveLength = Field(description="Of the wheel, from full droop to full bump.")
+    drawn_at: NonNegativeLength = Field(0.0, description="Travel at which the hardpoints were measured.")
+    bar: BarEntry = Field(description="The torsion bar.")
+    preload: Angle = Field(
+        0.0, description="Twist of the bar as drawn, positive the way bump winds it up."
+    )
+    teeth: TeethEntry | None = Field(None, description="Teeth of both splines, for clocking.")
+    turnbuckle: TurnbuckleEntry | None = Field(None, description="Range of the link.")
+    damper: DamperEntry | None = Field(None, description="Where the damper stands.")
+    strike: PositiveRatio = Field(
+        3.0, description="Wheel load at the strike over that at rest; 3 is common practice, no source."
+    )
+
+
+class LinkEntry(Group):
+    """A link between the frame and a body."""
+
+    frame: str = Field(description="Hardpoint of its joint on the frame.")
+    body: str = Field(description="Hardpoint of its joint on the body.")
+    sides: Literal["one", "both"] = Field(
+        "one", description="Whether a twin, mirrored, shares the load on the other side."
+    )
+
+
+class BodyEntry(Group):
+    """A body on a crosswise hinge, held by a link or by an equal pair of links."""
+
+    hinge: str = Field(description="Hardpoint of its hinge, which lies crosswise.")
+    link: str = Field(description="The link that holds it.")
+    loaded_at: list[str] = Field(min_length=1, description="Hardpoints on it that load cases act at.")
+
+
+class CaseEntry(Group):
+    """A load case of the vehicle."""
+
+    type: Literal["one peg", "seat", "brake pedal", "kick lever", "stated"] = Field(
+        description="What happens; `stated` for forces of your own."
+    )
+    name: str = Field("", max_length=80, description="Its name, where it is not the usual one.")
+    at: str = Field(description="Hardpoint that the load acts at.")
+    factor: PositiveRatio | None = Field(
+        None, description="On the rider's weight, where it is not that of common practice."
+    )
+    direction: Direction | None = Field(None, description="Of the load; straight down where left out.")
+    force: PositiveForce | None = Field(None, description="The load, where it is `stated`.")
+
+
+class BuildFile(Group):
+    """A build: several parts as one vehicle."""
+
+    build: PartName = Field(description="Name of the build; it names the output folder.")
+    title: str = Field("", max_length=80, description="What is being built.")
+    hardpoints: dict[str, HardpointEntry] = Field(
+        min_length=1, description="Named points in vehicle axes (ISO 8855): x forward, y left, z up."
+    )
+    vehicle: VehicleEntry | None = Field(None, description="Masses and where they sit.")
+    rear_end: RearEndEntry | None = Field(None, description="The torsion-bar rear end.")
+    links: dict[str, LinkEntry] = Field(default_factory=dict, description="Links, by name.")
+    bodies: dict[str, BodyEntry] = Field(
+        default_factory=dict, description="Bodies on a hinge and a link, by name."
+    )
+    cases: list[CaseEntry] = Field(
+        default_factory=list, max_length=50, description="Load cases of the vehicle."
+    )
+    clearance: NonNegativeLength = Field(
+        3.0, description="Gap between parts below which it is reported; 3 mm is common practice, no source."
+    )
+    parts: list[PartEntry] = Field(min_length=1, max_length=200, description="The parts.")

@@ -1,0 +1,70 @@
+"""Names in a build file that must exist: hardpoints, bodies and links."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from parts.build.buildfile import BuildFile
+from parts.build.forms import nearest
+from parts.build.rear import BODIES
+from parts.build.statics import FRAME
+from parts.inputs.document import Path_
+
+Wrong = tuple[Path_, str, str, str]
+"""Path, code, what is wrong, what would be right."""
+
+
+def unknown_names(entry: BuildFile, points: Iterable[str]) -> Iterator[Wrong]:
+    """Every name that names nothing.
+
+    Args:
+        entry: the file.
+        points: names of the hardpoints.
+
+    Yields:
+        One line for each.
+    """
+    points = list(points)
+    for path, name in _points_named(entry):
+        if name not in points:
+            yield path, "unknown_hardpoint", f"there is no hardpoint `{name}`", nearest(name, points)
+    for name, body in entry.bodies.items():
+        if body.link not in entry.links:
+            wrong = f"there is no link `{body.link}`"
+            yield ("bodies", name, "link"), "unknown_link", wrong, nearest(body.link, entry.links)
+        if name in (FRAME, *BODIES, *entry.links):
+            yield ("bodies", name), "same_name", f"`{name}` is the name of another body", "choose another"
+    for name in entry.links:
+        if name in (FRAME, *BODIES):
+            yield ("links", name), "same_name", f"`{name}` is the name of another body", "choose another"
+    known = [FRAME, *entry.bodies, *entry.links, *(BODIES if entry.rear_end else ())]
+    for i, part in enumerate(entry.parts):
+        if part.body not in known:
+            wrong = f"there is no body `{part.body}`"
+            yield ("parts", i, "body"), "unknown_body", wrong, nearest(part.body, known)
+
+
+def _points_named(entry: BuildFile) -> Iterator[tuple[Path_, str]]:
+    """Paths of all hardpoints that the file names outside `hardpoints:` and places."""
+    groups = [
+        ("vehicle", entry.vehicle, ("machine_centre", "rider_centre", "rear_axle")),
+        ("rear_end", entry.rear_end, ("pivot", "axle", "pick_up", "arm_end", "bar_line")),
+    ]
+    for group, owner, keys in groups:
+        if owner is not None:
+            yield from (((group, key), getattr(owner, key)) for key in keys)
+    if entry.rear_end is not None and entry.rear_end.damper is not None:
+        for key in ("on_frame", "on_swing_arm"):
+            yield ("rear_end", "damper", key), getattr(entry.rear_end.damper, key)
+    for name, link in entry.links.items():
+        yield ("links", name, "frame"), link.frame
+        yield ("links", name, "body"), link.body
+    for name, body in entry.bodies.items():
+        yield ("bodies", name, "hinge"), body.hinge
+        yield from ((("bodies", name, "loaded_at", i), at) for i, at in enumerate(body.loaded_at))
+    for i, case in enumerate(entry.cases):
+        yield ("cases", i, "at"), case.at
+        if isinstance(case.direction, list) and isinstance(case.direction[0], str):
+            yield from ((("cases", i, "direction", k), at) for k, at in enumerate(case.direction))
+    for i, part in enumerate(entry.parts):
+        yield from ((("parts", i, "points", own), at) for own, at in part.points.items())
