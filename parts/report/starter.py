@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterator, Mapping
 from typing import Any
 
@@ -22,7 +23,7 @@ def starter(family: type[Part]) -> str:
         A file that makes a valid part at once.
     """
     name = str(family.example["family"])
-    known = {_bare(path): what for path, what, _ in dimensions(family)}
+    known = _notes(family)
     head = [
         f"# yaml-language-server: $schema={name.replace(' ', '-')}.schema.json",
         f"# {name}: {family.summary}",
@@ -30,6 +31,23 @@ def starter(family: type[Part]) -> str:
         _noted("units: mm", "unit of bare numbers; any value may carry its own, as in 3/8 in"),
     ]
     return "\n".join([*head, *_lines(family.example, "", 0, known)]) + "\n"
+
+
+def _notes(family: type[Part]) -> dict[str, str]:
+    """What each field is by its bare path; of a choice, the choices."""
+    notes: dict[str, str] = {}
+    choices: dict[str, list[str]] = {}
+    for path, what, _ in dimensions(family):
+        bare = _bare(path)
+        notes.setdefault(bare, what)
+        option = re.search(r"\(([^()]*)\)\.type$", path)
+        if option:
+            choices.setdefault(bare, []).append(option[1])
+    return notes | {
+        path: f"one of: {', '.join(dict.fromkeys(names))}"
+        for path, names in choices.items()
+        if len(set(names)) > 1
+    }
 
 
 def _axes(text: str) -> list[str]:
