@@ -87,8 +87,9 @@ class Tab(Group):
         assert edge.stub is not None
         x, half, f = edge.stub.x, edge.stub.half, edge.stub.fillet
         (start, _), (end, _) = edge.ends
+        (left, _), (right, _) = edge.roots
         yield at_least(
-            "tab.room", f"{field}.along", np.minimum(x - half - f - start, end - x - half - f), 1.0,
+            "tab.room", f"{field}.along", np.minimum(left - start, end - right), 1.0,
             "the tab with its root fillets does not fit between the toes",
             "move the tab toward the middle, or make it or its fillets smaller",
         )  # fmt: skip

@@ -19,6 +19,8 @@ from parts.inputs.quantities import PositiveLength
 
 Corner = tuple[Any, Any]
 """A place (..., 2) [mm] and the bulge [-] of the arc that leaves it."""
+NEAR = 1e-6
+"""How near a line counts as touching [mm]."""
 
 
 class StraightEdge(Group):
@@ -213,13 +215,27 @@ class FreeEdge:
         own = np.stack([dot(direction, self.ahead), dot(direction, self.outward)], axis=-1)
         return np.abs(dot(normal, own)) / np.linalg.norm(normal, axis=-1)
 
-    def near_stub(self, point: Any) -> Any:
-        """True where a place on the edge lies at the tab or its root fillets."""
+    @property
+    def roots(self) -> tuple[Corner, Corner]:
+        """Where the root fillets of the tab touch the edge, in its own x and y [mm]."""
+        assert self.stub is not None
+        wide = self.stub.half + self.stub.fillet
+        return self._fillet(self.stub.x - wide)[1], self._fillet(self.stub.x + wide)[1]
+
+    def meets_stub(self, start: Any, direction: Any) -> Any:
+        """True where a line meets the tab or its root fillets, even if it has left the plate before."""
         if self.stub is None:
             return np.asarray(False)
-        x, _ = self.own(point)
-        beside = np.abs(x - self.stub.x) < self.stub.half + self.stub.fillet + 1e-6
-        return beside & (np.abs(self.distance(point)) < 1e-6)
+        x, half = self.stub.x, self.stub.half
+        across = left_of(direction)
+
+        def off(x: Any, y: Any) -> Any:
+            return dot(np.subtract(self.place(x, y), start), across)
+
+        roots = [off(*touch) for touch in self.roots]
+        end = off(x, self.stub.top)
+        sides = np.stack(np.broadcast_arrays(*roots, end - half, end + half))
+        return (sides.min(axis=0) < NEAR) & (sides.max(axis=0) > -NEAR)
 
     def corners(self) -> list[Corner]:
         """The edge from the first toe to the last, that last place left out."""

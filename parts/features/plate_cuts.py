@@ -49,8 +49,7 @@ def gaps(cut: Cut, holes: Sequence[Hole]) -> list[Gap]:
 
 def exact(cut: Cut, form: Form, holes: Sequence[Hole], rim: PlainRim | FlaredRim) -> bool:
     """True where the section at a cut is a row of clean strips, for every variant alike."""
-    edge = form.free_edges()[0]
-    if np.any(edge.near_stub(cut.at(cut.low))) or np.any(edge.near_stub(cut.at(cut.high))):
+    if np.any(form.free_edges()[0].meets_stub(cut.start, cut.along)):
         return False
     for hole in holes:
         _, off = cut.across(hole.centre)
