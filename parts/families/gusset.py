@@ -10,10 +10,12 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.blank import Blank
+from parts.drawn import Drawn
 from parts.features.bridge_plate import Across
 from parts.features.corner_plate import CentrePlane
 from parts.features.edge_tab import Tab, TabFrame, tab_modes, tab_spans
 from parts.features.free_edge import EdgeShape, StraightEdge
+from parts.features.gussetdrawn import gusset_drawn
 from parts.features.lightening import FlaredRim, Hole, Holes, NoHoles, blank_circles
 from parts.features.plate_blank import gusset_blank
 from parts.features.plate_cuts import cut_spans
@@ -389,6 +391,15 @@ class Gusset(Part):
                 "Smooth the edges of the blank's holes before flaring: a burr there starts a split."
             )
         return said
+
+    def drawn(self) -> Sequence[Drawn]:
+        form = self.flat()
+        tab = None if self.tab is None else (self.tab, self._foot(form))
+        pieces = ("part",) if self.arrangement.mirror is None else ("left", "right")
+        leg, gap = float(self.weld.leg), float(self.gap)
+        notes = [f"Weld with fillets of {leg:g} mm leg on both faces; gap {gap:g} mm to the tubes."]
+        thick, rim = float(self.thickness), self.holes.rim
+        return [gusset_drawn(form, self.lightening(form), rim, tab, thick, pieces, notes)]
 
     def build(self) -> Sequence[Piece]:
         form = self.flat()

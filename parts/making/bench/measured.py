@@ -14,6 +14,10 @@ SAME = 1e-4
 """How far a dimension may differ from the solid [mm or rad]: the kernel keeps 1e-7, fits of surfaces less."""
 
 
+NEARBY = 0.02
+"""How near a plane must pass a place to count as meant [mm]."""
+
+
 @dataclass(frozen=True)
 class Measured:
     """A dimension as the drawing states it and as the solid has it; nan where the solid has none such."""
@@ -167,8 +171,21 @@ def _level(faces: Faces, way: np.ndarray, near: np.ndarray) -> float:
         elif one.off(near) < 1e-6:
             levels.append(float(near @ way))
     levels += list(faces.corners @ way)
+    levels += _crossing(faces, way, near)
     stated = float(near @ way)
     return min(levels, key=lambda level: abs(level - stated), default=float("nan"))
+
+
+def _crossing(faces: Faces, way: np.ndarray, near: np.ndarray) -> list[float]:
+    """The level of the corner in which flats would meet if they went on: those whose planes pass by a place."""
+    planes = [(n, float(n @ p)) for p, n in faces.flats if abs(float(n @ (near - p))) < NEARBY]
+    if len(planes) < 2:
+        return []
+    normals, offsets = np.array([n for n, _ in planes]), np.array([o for _, o in planes])
+    inverse = np.linalg.pinv(normals, rcond=1e-6)
+    if np.linalg.norm(inverse @ (normals @ way) - way) > 1e-9:
+        return []
+    return [float((near + inverse @ (offsets - normals @ near)) @ way)]
 
 
 def _diameter(faces: Faces, centre: Any, axis: Any, near: float) -> float:

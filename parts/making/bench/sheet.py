@@ -30,7 +30,7 @@ from parts.standards.general_tolerances import general_deviations
 from parts.standards.materials import Material
 
 INSET = 4.0
-SHORT, MANY, FINE = 9.0, 0.3, 1.0
+SHORT, MANY, FINE = 9.0, 0.2, 1.0
 """Short on the paper [mm]; so large a share of dimensions is many; a scale at which all is well."""
 LARGEST = 5.0
 """Parts of a vehicle are drawn no larger than this."""

@@ -363,7 +363,9 @@ def _on_arc(one: Radius, view: Looked, scale: float, words: str) -> Pointer:
     middle = view.frame.flat(one.centre) * scale
     toward = view.frame.flat(one.toward)
     touches = []
-    for turn in np.radians([0.0, 12.0, -12.0, 25.0, -25.0]):
+    # Never so far aside that the leader leaves a short arc.
+    near, far = np.minimum(np.radians([12.0, 25.0]), np.array([3.0, 6.0]) / (one.value * scale))
+    for turn in (0.0, near, -near, far, -far):
         c, s = np.cos(turn), np.sin(turn)
         way = np.array([c * toward[0] - s * toward[1], s * toward[0] + c * toward[1]])
         touch = middle + way * one.value * scale
