@@ -8,8 +8,10 @@ from typing import Annotated, Any, ClassVar, Literal
 import numpy as np
 from pydantic import Field
 
+from parts.drawn import Drawn
 from parts.features import bladesolid
 from parts.features.arm import Arm, blade_rules
+from parts.features.armdrawn import arm_drawn
 from parts.features.armend import ClevisEnd, TappedEnd
 from parts.features.blade import Blade
 from parts.features.eye import Eye
@@ -296,6 +298,9 @@ class TorsionArm(Part):
             f"At full bump the bar asks {need / 1000.0:.0f} N*m of the arm, the largest load case "
             f"{most / 1000.0:.0f}: the arm is not checked at full bump until a load case reaches it."
         ]
+
+    def drawn(self) -> Sequence[Drawn]:
+        return [arm_drawn(self.hub, self.blade, self.end, float(self.edge_break))]
 
     def build(self) -> Sequence[Piece]:
         c = float(self.edge_break)

@@ -91,7 +91,7 @@ def _best_row(there: Field, one: Measure) -> Way | None:
     for row in range(ROWS):
         for side in (across, -across):
             level = float((outline @ side).max()) + FIRST_ROW + row * ROW
-            if best is not None and _far(a, b, side, level) / 10.0 >= best.cost:
+            if best is not None and _far(a, b, side, level) / 8.0 >= best.cost:
                 continue
             for letters, reach in _figures(one.words, a, b, along, side, level, across):
                 way = _way(there, a, b, along, side, level, letters, reach)
@@ -175,12 +175,12 @@ def _way(
     inward = outward if float((ends[1] - ends[0]) @ along) >= 2.0 * ARROW + 1.5 else -1.0
     arrows = [arrow(ends[0], -along * inward), arrow(ends[1], along * inward)]
     cost = (
-        _far(a, b, side, level) / 10.0
+        _far(a, b, side, level) / 8.0
         + (0.0 if reach == (0.0, 0.0) else 2.5)
         + 1.5 * crossings(own, there.of("dimension line", "leader"))
         + 1.0 * crossings(main_segment, there.of("dimension"))
-        + 0.7 * crossings(own, there.of("outline"))
-        + 0.15 * crossings(own, there.of("hatch"))
+        + 1.2 * crossings(own, there.of("outline"))
+        + 0.25 * crossings(own, there.of("hatch"))
         + 0.3 * crossings(main_segment, there.of("centre", "cutting"))
     )
     return Way(cost, (*drawn, main, *arrows, letters), main_segment, own)

@@ -177,15 +177,15 @@ def _level(faces: Faces, way: np.ndarray, near: np.ndarray) -> float:
 
 
 def _crossing(faces: Faces, way: np.ndarray, near: np.ndarray) -> list[float]:
-    """The level of the corner in which flats would meet if they went on: those whose planes pass by a place."""
-    planes = [(n, float(n @ p)) for p, n in faces.flats if abs(float(n @ (near - p))) < NEARBY]
-    if len(planes) < 2:
-        return []
-    normals, offsets = np.array([n for n, _ in planes]), np.array([o for _, o in planes])
-    inverse = np.linalg.pinv(normals, rcond=1e-6)
-    if np.linalg.norm(inverse @ (normals @ way) - way) > 1e-9:
-        return []
-    return [float((near + inverse @ (offsets - normals @ near)) @ way)]
+    """Levels at which the line through a place meets flats aslant to it, or their corner if they went on."""
+    found = []
+    for place, normal in faces.flats:
+        lean = float(normal @ way)
+        if 0.05 < abs(lean) < 1.0 - 1e-9:
+            run = float(normal @ (place - near)) / lean
+            if abs(run) < NEARBY:
+                found.append(float(near @ way) + run)
+    return found
 
 
 def _diameter(faces: Faces, centre: Any, axis: Any, near: float) -> float:

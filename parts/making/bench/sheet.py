@@ -30,6 +30,8 @@ from parts.standards.general_tolerances import general_deviations
 from parts.standards.materials import Material
 
 INSET = 4.0
+FINEST = 1.0
+"""Shorter lines are left out of a pictorial view [mm]."""
 SHORT, MANY, FINE = 9.0, 0.2, 1.0
 """Short on the paper [mm]; so large a share of dimensions is many; a scale at which all is well."""
 LARGEST = 5.0
@@ -250,6 +252,8 @@ def _picture(drawn: Drawn, solid: Any, scale: float, taken: list[Ink], room: _Ro
     boxes = [extent([one]) for one in taken]
     for size in [s for s in SCALES if s <= scale]:
         ink = [_thin(scaled(curve, size)) for curve in seen]
+        # Teeth of a spline would run into one black spot.
+        ink = [one for one in ink if np.max(np.ptp(one.path(), axis=0)) > FINEST]
         low, high = extent(list(ink))
         need = high - low
         for share_x in (1.0, 0.75, 0.5, 0.25, 0.0):
