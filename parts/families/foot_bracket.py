@@ -36,13 +36,16 @@ class FootControlBracket(Part):
         "one plate with mounts, footpeg, pedal and lever pivots, cylinder, spring and stop"
     )
     axes: ClassVar[str] = (
-        "x forward, y up, z to the right of the vehicle; the plate's inner face lies in z = 0. On the right-hand "
+        "x forward, y up, z to the right of the vehicle; the plate's inner face lies in z = 0. On the "
+        "right-hand "
         "bracket z points outward, to the foot; the left-hand one is its mirror image, below z = 0"
     )
     not_covered: ClassVar[tuple[str, ...]] = (
         "fatigue",
         "stress beside windows, bores and bosses above that of the straight section",
         "sections other than straight across the line from a load to the mounts",
+        "webs beside windows bent as a frame: in a section parted by windows, bending and pull are "
+        "those of the whole, and torque is taken by the twist of each web alone (safe for torque)",
         "the frame or engine case and its threads",
         "pedal, lever, footpeg and their own hardware",
         "axial load of a needle thrust bearing",
@@ -384,8 +387,8 @@ class FootControlBracket(Part):
         from parts.features.bracket_solid import bracket
 
         solid = bracket(
-            self.figure, self.fixtures(), float(self.plate.thickness), float(self._lowest()), float(self._highest()),
-            float(self.edge_break),
+            self.figure, self.fixtures(), float(self.plate.thickness), float(self._lowest()),
+            float(self._highest()), float(self.edge_break),
         )  # fmt: skip
         if self.hand == "left":
             solid = solid.mirror("XY")

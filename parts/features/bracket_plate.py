@@ -48,7 +48,8 @@ class Plate(Group):
         """Rules of the plate itself."""
         yield at_least(
             "plate.thin", "plate.thickness", self.thickness, 5.0,
-            "a foot bracket from sheet this thin bends; it looks like the wrong unit", "check the unit of this value",
+            "a foot bracket from sheet this thin bends; it looks like the wrong unit",
+            "check the unit of this value",
         )  # fmt: skip
         yield at_most(
             "plate.thick", "plate.thickness", self.thickness, 60.0,
@@ -56,7 +57,8 @@ class Plate(Group):
         )  # fmt: skip
         yield at_least(
             "plate.web", "plate.web", self.web, np.maximum(0.4 * self.thickness, 4.0),
-            "a web this narrow buckles sideways and chatters under the cutter (0.4 of the thickness: common practice, "
+            "a web this narrow buckles sideways and chatters under the cutter (0.4 of the thickness: "
+            "common practice, "
             "no source)",
             "widen the web",
         )  # fmt: skip
@@ -70,7 +72,7 @@ class Plate(Group):
         )
         yield at_least(
             "plate.corner", "plate.corner", self.corner, np.maximum(self.thickness / 8.0, 1.5),
-            "a cutter this thin does not reach through the plate (length of four diameters: common practice, no source)",
+            "a cutter this thin does not reach through the plate (four diameters: common practice, no source)",
             "enlarge the corner radius",
         )  # fmt: skip
         yield at_most(
@@ -83,7 +85,8 @@ class Plate(Group):
         )  # fmt: skip
         yield at_most(
             "plate.break", "edge_break", edge_break, np.minimum(self.web, self.thickness) / 5.0,
-            "the chamfers would eat the faces of the webs", "lessen the edge break to a fifth of web and thickness",
+            "the chamfers would eat the faces of the webs",
+            "lessen the edge break to a fifth of web and thickness",
         )  # fmt: skip
         yield none_or_at_least(
             "plate.fine_break", "edge_break", edge_break, FINEST, "no shop makes a chamfer this fine",
@@ -108,7 +111,8 @@ def room_rules(placed: Sequence[tuple[Fixture, Any]], wall: Any, edge_break: Any
         )
         yield at_least(
             "plate.crowded", f"{b.field}.at", gap, room,
-            f"what stands at {a.name} and at {b.name} would meet", "move one of them away, or make a boss smaller",
+            f"what stands at {a.name} and at {b.name} would meet",
+            "move one of them away, or make a boss smaller",
         )  # fmt: skip
     yield at_least(
         "plate.points", "peg.at", np.maximum.reduce(np.broadcast_arrays(*apart)), 5.0,

@@ -129,8 +129,8 @@ def turning(pieces: Sequence[Run]) -> list[float]:
 
 @dataclass(frozen=True)
 class Crossed:
-    """Where the stations cross a loop, `v` (..., crossings), and the chamfer there: its `breadth`, and its depth
-    at the `middle` of that [mm]."""
+    """Where the stations cross a loop, `v` (..., crossings), and the chamfer there: its `breadth`, and its
+    depth at the `middle` of that [mm]."""
 
     v: Array
     breadth: Array

@@ -64,8 +64,8 @@ class Bore:
 class Block:
     """What stands on the outer face and is not round: it fits in a disc of `radius` and is `height` tall [mm].
 
-    `solids(thickness, edge_break)` makes it and its root fillets, the plate's inner face in z = 0 and its own middle
-    on the axis z.
+    `solids(thickness, edge_break)` makes it and its root fillets, the plate's inner face in z = 0 and its
+    own middle on the axis z.
     """
 
     radius: Any
@@ -78,8 +78,8 @@ class Fixture:
     """A point of the plate: what stands on it, what is bored, the pad that it asks for.
 
     `outer` steps stand on the outer face, the first at the face; `inner` steps under the inner face, the first
-    at the face. `slot` is cut through all in place of a bore. `pad` is the radius of the pad, `edge` that of the
-    metal cut away, `seat` that of the head or washer that sits on it [mm].
+    at the face. `slot` is cut through all in place of a bore. `pad` is the radius of the pad, `edge` that of
+    the metal cut away, `seat` that of the head or washer that sits on it [mm].
     """
 
     name: str
@@ -264,7 +264,8 @@ class Boss(Group):
                 )  # fmt: skip
         yield at_most(
             "boss.large", f"{field}.diameter", self.diameter, 120.0,
-            "no boss of a foot control is this large; it looks like the wrong unit", "check the unit of this value",
+            "no boss of a foot control is this large; it looks like the wrong unit",
+            "check the unit of this value",
         )  # fmt: skip
 
 
@@ -277,7 +278,7 @@ def fillet_rule(field: str, fillet: Any) -> Rule:
 
 
 def pad_radius(*, hole: Any, wall: Any, foot: Any, seat: Any, edge_break: Any) -> Any:
-    """Radius of the pad [mm]: the wall about the hole, the foot of a boss and the seat of a head all fit on it."""
+    """Radius of the pad [mm]: wall about the hole, foot of a boss and seat of a head all fit on it."""
     standing = np.where(np.asarray(foot) > 0.0, foot + edge_break + MARGIN, 0.0)
     seated = np.where(np.asarray(seat) > 0.0, seat + edge_break, 0.0)
     return np.maximum(hole / 2.0 + wall, np.maximum(standing, seated))

@@ -14,8 +14,8 @@ from parts.strength.outline import Loop
 class Prism:
     """A figure between two heights [mm]: metal where `solid`, else cut away.
 
-    The heights may be arrays over variants; the figure is one, counter-clockwise. Its edges at the ends named in
-    `broken`, low and high, are chamfered by `edge` [mm].
+    The heights may be arrays over variants; the figure is one, counter-clockwise. Its edges at the ends
+    named in `broken`, low and high, are chamfered by `edge` [mm].
     """
 
     loop: Loop

@@ -1,4 +1,4 @@
-"""Bolted mounts of a plate: plain, counterbored, spotfaced, tapped and slotted holes, with or without a boss."""
+"""Bolted mounts of a plate: plain, counterbored, spotfaced, tapped and slotted holes, bossed or not."""
 
 from __future__ import annotations
 
@@ -172,7 +172,8 @@ class Mount(Threaded):
         if hole.type == "spotfaced":
             yield at_most(
                 "mount.spotface", f"{field}.hole.depth", hole.depth, SPOTFACE_DEEPEST,
-                "a spotface only squares the seat; deeper is a counterbore", "lessen it, or ask for a counterbore",
+                "a spotface only squares the seat; deeper is a counterbore",
+                "lessen it, or ask for a counterbore",
             )  # fmt: skip
 
     def modes(
@@ -215,7 +216,8 @@ class Mount(Threaded):
             capacity=work(
                 lug.tear_out_load, R=pad, D_h=self.diameter + self.travel, t=thickness, F_s=metal.shear_ultimate
             ),
-            unit="N", required=required.on_ultimate, note="through the nearest edge, whichever way the bolt pushes",
+            unit="N", required=required.on_ultimate,
+            note="through the nearest edge, whichever way the bolt pushes",
         )  # fmt: skip
         if isinstance(self.hole, TappedHole):
             yield from self.strip_modes(name, metal, grip, pull, case, required)
@@ -265,8 +267,8 @@ def mount_reactions(xy: Any, force: Any, moment: Any, at: Any, rim: Any) -> tupl
         rim: least radius on which a pad sits [mm].
 
     Returns:
-        Forces (..., n, 3) [N] with z pulling, moments (..., n, 3) [N*mm], and the further pull (..., n) [N] of a
-        rocking plate.
+        Forces (..., n, 3) [N] with z pulling, moments (..., n, 3) [N*mm], and the further pull (..., n) [N]
+        of a rocking plate.
     """
     xy = np.asarray(xy, float)
     centre = xy.mean(axis=-2)

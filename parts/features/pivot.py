@@ -1,4 +1,4 @@
-"""Where a lever turns on the bracket: a stub for two bearings, a bearing seat, or a boss for a shoulder bolt."""
+"""Where a lever turns: a stub for two bearings, a bearing seat, or a boss for a shoulder bolt."""
 
 from __future__ import annotations
 

@@ -2,8 +2,8 @@
 
 Every point carries a pad, a disc about it. The outline runs round the pads: arcs of the discs, joined by their
 common tangents or, waisted, by hollow arcs tangent to both. The points are joined by the webs of a Delaunay
-triangulation; between the webs lie the windows. All figures are exact lines and arcs, formed one plate at a time:
-which pads meet the outline, and which triangles hold a window, depends on the places.
+triangulation; between the webs lie the windows. All figures are exact lines and arcs, formed one plate at a
+time: which pads meet the outline, and which triangles hold a window, depends on the places.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from itertools import combinations
 
 import numpy as np
 
+from parts.features.loops import distance, sampled
 from parts.strength.outline import Array, Loop, Outline
 from parts.strength.section import properties
 
@@ -25,7 +26,6 @@ LEAST_STRAIGHT = 0.3
 """Least straight stretch [mm] between two corners of a window."""
 LEAST_WINDOW = 12.0
 """Least area of a window in squares of its corner radius [-]; a smaller one saves no weight."""
-SAMPLES = 48
 TIE = 1e-7
 
 
@@ -270,7 +270,7 @@ def _corner(
 ) -> tuple[list[Array], list[float]]:
     """One corner of a window: points and bulges from the edge walked `into` it to the edge `out` of it.
 
-    One fillet tangent to both edges where it clears the pad; else the pad's own circle with a fillet at each end.
+    One fillet tangent to both edges where it clears the pad; else the pad's circle, a fillet at each end.
     """
     half, r = webs.width / 2.0, webs.corner
     left_in, left_out = np.array([-into[1], into[0]]), np.array([-out[1], out[0]])
@@ -315,36 +315,6 @@ def _window(pads: Pads, webs: Webs, triangle: tuple[int, int, int]) -> Loop | No
         np.array([p for points, _ in runs for p in points]),
         np.array([b for _, bulges in runs for b in bulges]),
     )
-
-
-def sampled(loop: Loop, count: int = SAMPLES) -> Array:
-    """Points spread along every segment of a loop (n, 2) [mm]."""
-    t = np.arange(count) / count
-    return np.concatenate([curve.at(t)[0] for curve in loop.curves()])
-
-
-def distance(points: Array, loop: Loop) -> Array:
-    """Distance [mm] of each point (n, 2) from the nearest line or arc of a loop; exact."""
-    nearest = np.full(len(points), np.inf)
-    for curve in loop.curves():
-        start, end, bulge = np.asarray(curve.start), np.asarray(curve.end), curve.bulge
-        ends = np.minimum(np.hypot(*(points - start).T), np.hypot(*(points - end).T))
-        along = end - start
-        if bulge == 0.0:
-            share = ((points - start) @ along) / (along @ along)
-            off = np.abs((points - start) @ np.array([-along[1], along[0]])) / np.hypot(*along)
-            within = (share >= 0.0) & (share <= 1.0)
-        else:
-            # The centre lies on the chord's normal at (1 - bulge²)/(4 bulge) of its length.
-            centre = (start + end) / 2.0 + np.array([-along[1], along[0]]) * (1.0 - bulge**2) / (
-                4.0 * bulge
-            )
-            off = np.abs(np.hypot(*(points - centre).T) - np.hypot(*(start - centre)))
-            way = np.arctan2(points[:, 1] - centre[1], points[:, 0] - centre[0])
-            turn = np.sign(bulge) * (way - _angle(start - centre)) % (2.0 * np.pi)
-            within = turn <= 4.0 * np.arctan(abs(bulge))
-        nearest = np.minimum(nearest, np.where(within, np.minimum(off, ends), ends))
-    return nearest
 
 
 def crosses(triangle: Array, start: Array, end: Array) -> bool:

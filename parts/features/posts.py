@@ -1,4 +1,4 @@
-"""Small round things that a spring hooks on or a pedal stops at: turned from the plate, pressed in, screwed in."""
+"""What a spring hooks on or a pedal stops at: turned from the plate, pressed in or screwed in."""
 
 from __future__ import annotations
 
@@ -110,7 +110,8 @@ class TurnedPost(_Placed):
         )  # fmt: skip
         yield at_least(
             "post.low", f"{field}.height", tall, self.fillet + 2.0 * edge_break + 0.1,
-            "the root fillet and the edge break take more than the height", "raise the post, or lessen its fillet",
+            "the root fillet and the edge break take more than the height",
+            "raise the post, or lessen its fillet",
         )  # fmt: skip
         yield at_least(
             "post.thin", f"{field}.diameter", self.diameter, np.maximum(4.0 * edge_break, 4.0),
@@ -171,7 +172,8 @@ class PressedPin(_Placed):
             "choose a thinner pin, or a boss",
         )  # fmt: skip
         yield at_least(
-            "post.height", f"{field}.height", self.arm(), 1.0, "the load acts below the face that the pin stands on",
+            "post.height", f"{field}.height", self.arm(), 1.0,
+            "the load acts below the face that the pin stands on",
             "raise the point, or lower the boss",
         )  # fmt: skip
 
@@ -188,7 +190,7 @@ class PressedPin(_Placed):
         yield from bar_modes(name, self.pin_material, self.diameter, force, moment, case, required)
         V, M = np.hypot(force[..., 0], force[..., 1]), np.hypot(moment[..., 0], moment[..., 1])
         L = self.depth(thickness)
-        # Pressure even for the force, and falling to nothing at mid depth for the moment: V/L + 6 M/L² per length.
+        # Pressure even for the force, falling to nothing at mid depth for the moment: V/L + 6 M/L².
         even = work(lug.bearing_stress, P=V + 6.0 * M / L, D_p=self.diameter, t=L)
         yield check(
             f"{name} hole, bearing, yield", "bearing", load_case=case, demand=even,

@@ -1,4 +1,4 @@
-"""A stub turned from the plate that carries two sealed ball bearings and, below them, a needle thrust bearing."""
+"""A stub turned from the plate for two sealed ball bearings and a needle thrust bearing below them."""
 
 from __future__ import annotations
 
@@ -42,8 +42,8 @@ def bearing_modes(
 ) -> Iterator[Check]:
     """Static load of the worst of one or two ball bearings.
 
-    `force` and `moment` act at the middle of the pair; two bearings `spread` apart share the force, and a couple
-    loads one more than the other.
+    `force` and `moment` act at the middle of the pair; two bearings `spread` apart share the force, and a
+    couple loads one more than the other.
     """
     radial = np.hypot(force[..., 0], force[..., 1]) / count
     if count == 2:
@@ -51,8 +51,10 @@ def bearing_modes(
     load = work(ball.static_equivalent, F_r=radial, F_a=np.abs(force[..., 2]))
     rating = work(ball.generic_static_rating, d=part.bore, D=part.outside)
     yield check(
-        f"{name} bearing, static load", "bearing rating", load_case=case, demand=load, capacity=rating, unit="N",
-        required=1.0, note="generic rating: the maker's governs; S_0 of 1 is asked of a bearing that swings (ISO 76)",
+        f"{name} bearing, static load", "bearing rating", load_case=case, demand=load,
+        capacity=rating, unit="N",
+        required=1.0,
+        note="generic rating: the maker's governs; S_0 of 1 is asked of a bearing that swings (ISO 76)",
     )  # fmt: skip
 
 
@@ -197,7 +199,8 @@ class StubPivot(Group):
         )  # fmt: skip
         yield at_most(
             "stub.fillet", f"{field}.fillet", self.fillet, seat.fillet_max,
-            "the fillet is larger than the ring's chamfer, so that the ring would not seat", "lessen the fillet",
+            "the fillet is larger than the ring's chamfer, so that the ring would not seat",
+            "lessen the fillet",
         )  # fmt: skip
         yield fillet_rule(f"{field}.fillet", self.fillet)
         yield fillet_rule(f"{field}.collar_fillet", self.collar_fillet)
@@ -223,13 +226,14 @@ class StubPivot(Group):
         )  # fmt: skip
         yield at_most(
             "stub.root", f"{field}.collar_fillet", self.collar_fillet, 0.3,
-            "the thrust washer, whose bore is the collar, would ride on the fillet (washer chamfer 0.3 mm: common "
-            "practice, no source)",
+            "the thrust washer, whose bore is the collar, would ride on the fillet "
+            "(washer chamfer 0.3 mm: common practice, no source)",
             "leave the fillet out, and let the boss have it",
         )  # fmt: skip
         if self.boss is not None:
             yield at_least(
-                "stub.washer", f"{field}.boss.diameter", self.boss.diameter, self.thrust.outside + 2.0 * edge_break,
+                "stub.washer", f"{field}.boss.diameter", self.boss.diameter,
+                self.thrust.outside + 2.0 * edge_break,
                 "the thrust washer overhangs the boss that it runs on", "make the boss larger",
             )  # fmt: skip
 

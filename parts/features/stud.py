@@ -21,7 +21,9 @@ from parts.strength.method import work
 
 STRONG_BOLT = 830.0
 """Bolts over this tensile strength [MPa] are counted with the lower share in shear."""
-SHEAR_SOURCE = "EN 1993-1-8:2005, table 3.4, thread in the shear plane: 0.6 to class 8.8, 0.5 above, from memory"
+SHEAR_SOURCE = (
+    "EN 1993-1-8:2005, table 3.4, thread in shear: 0.6 to class 8.8, 0.5 above, from memory"
+)
 LEAST_IN_LIGHT_METAL = 1.5
 """Engagement in diameters that a tapped hole of light alloy needs; common practice, no source."""
 
@@ -85,7 +87,8 @@ class Threaded(Group):
         """Stripping of the thread tapped in the part, and of the bolt's, at minimum material."""
         bolt, nut = self.thread.external(), self.thread.internal()
         female = work(
-            strip.internal_strip_area, p=self.thread.pitch, L_e=engagement, d_min=bolt.major_min, D2_max=nut.pitch_max
+            strip.internal_strip_area, p=self.thread.pitch, L_e=engagement, d_min=bolt.major_min,
+            D2_max=nut.pitch_max
         )  # fmt: skip
         male = work(
             strip.external_strip_area, p=self.thread.pitch, L_e=engagement, D1_max=nut.minor_max,

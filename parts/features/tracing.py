@@ -1,7 +1,8 @@
 """The outline of a section from its columns: heights of metal between marks, walked round.
 
-A mark is a place across the section where something begins or ends; between two marks the metal stands between the
-same levels. The walk is found at one station and serves all that have the same marks in the same order.
+A mark is a place across the section where something begins or ends; between two marks the metal stands
+between the same levels. The walk is found at one station and serves all that have the same marks in the same
+order.
 """
 
 from __future__ import annotations

@@ -22,7 +22,13 @@ FORK = {
     },
 }  # fmt: skip
 SEAT = {"type": "seat", "at": ["-8 mm", "108 mm"], "bearing": "6202-2RS"}
-TAPPED = {"type": "tapped", "at": ["-8 mm", "108 mm"], "thread": "M8", "shoulder": "14 mm", "height": "20 mm"}
+TAPPED = {
+    "type": "tapped",
+    "at": ["-8 mm", "108 mm"],
+    "thread": "M8",
+    "shoulder": "14 mm",
+    "height": "20 mm",
+}
 
 OPTIONS = {
     "plain": {},
@@ -36,12 +42,14 @@ OPTIONS = {
     "straight edges": {"plate__edges": "straight"},
     "no windows": {"plate__windows": "none"},
     "solid under the load": {"plate__windows": "clear of the load path"},
-    "bosses on both sides": {"mounts__0__boss": BOSS, "mounts__1__boss": {"diameter": "22 mm", "outer": "9 mm"}},
+    "bosses on both sides": {"mounts__0__boss": BOSS, "mounts__1__boss": {"diameter": "22 mm",
+    "outer": "9 mm"}},
     "counterbored": {"mounts__0__hole": {"type": "counterbored", "diameter": "15 mm", "depth": "5 mm"}},
     "counterbored inside": {
         "mounts__0__hole": {"type": "counterbored", "diameter": "15 mm", "depth": "5 mm", "side": "inner"}
     },
-    "spotfaced": {"mounts__0__hole": {"type": "spotfaced", "diameter": "20 mm", "depth": "1 mm", "fit": "close"}},
+    "spotfaced": {"mounts__0__hole": {"type": "spotfaced", "diameter": "20 mm", "depth": "1 mm",
+    "fit": "close"}},
     "tapped mount": {"mounts__0__hole": {"type": "tapped"}},
     "slot": {"mounts__1__hole": {"type": "slot", "travel": "6 mm", "angle": "30 deg", "fit": "loose"}},
     "forked peg": {"peg": FORK},
@@ -53,7 +61,8 @@ OPTIONS = {
         "pedal": {**{k: v for k, v in STUB.items() if k not in ("thrust", "boss")}, "collar": "20 mm",
                   "collar_height": "3 mm", "collar_fillet": "1 mm"}
     },
-    "seat": {"pedal": {**SEAT, "at": ["-16 mm", "112 mm"], "height": "10 mm", "boss": {"diameter": "56 mm", "inner": "5 mm"}}},
+    "seat": {"pedal": {**SEAT, "at": ["-16 mm", "112 mm"], "height": "10 mm",
+    "boss": {"diameter": "56 mm", "inner": "5 mm"}}},
     "seat for two, pressed": {
         "pedal": {**SEAT, "count": 2, "retention": "press", "lip": "29.5 mm",
                   "boss": {"diameter": "52 mm", "outer": "8 mm"}}
@@ -64,7 +73,8 @@ OPTIONS = {
     },
     "master cylinder": {
         "master_cylinder": {
-            "at": ["100 mm", "60 mm"], "pitch": "40 mm", "angle": "80 deg", "thread": "M6", "foot_width": "16 mm",
+            "at": ["100 mm", "60 mm"], "pitch": "40 mm", "angle": "80 deg", "thread": "M6",
+            "foot_width": "16 mm",
             "axis_height": "18 mm", "hole": {"type": "tapped"},
             "boss": {"diameter": "18 mm", "outer": "4 mm"},
         },
@@ -109,13 +119,15 @@ def sharp(option="plain", **changes):
 
 
 def _without_fillets(owner):
-    for key, value in (owner.items() if isinstance(owner, dict) else enumerate(owner)):
+    for value in owner.values() if isinstance(owner, dict) else owner:
         if isinstance(value, dict | list):
             _without_fillets(value)
     if isinstance(owner, dict):
         bossed = "diameter" in owner and ({"outer", "inner"} & set(owner))
         for key in ("fillet", "collar_fillet"):
-            if key in owner or (key == "fillet" and (bossed or owner.get("type") in ("turned", "stub"))):
+            if key in owner or (
+                key == "fillet" and (bossed or owner.get("type") in ("turned", "stub"))
+            ):
                 owner[key] = "0 mm"
 
 

@@ -1,4 +1,6 @@
-"""The foot bracket: every option built and held against its outlines, and the figure re-formed by its points."""
+"""The foot bracket: every option held against its outlines, and the figure re-formed by its points."""
+
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -36,7 +38,7 @@ POINTED = {"stub", "stub, left", "stub without thrust bearing"}
 def test_every_option_is_the_part_that_is_checked(option):
     part = loaded_everywhere(bracket(option))
     assert is_sound(part)
-    assert worst_difference(part, (0.02, 0.97), most=6) < SOFTENED
+    assert worst_difference(part, (0.02, 0.97), most=3) < SOFTENED
 
 
 @pytest.mark.parametrize("option", OPTIONS)
@@ -44,7 +46,7 @@ def test_sharp_options_equal_their_outlines(option):
     part = loaded_everywhere(sharp(option))
     assert is_sound(part)
     assert part.softened is (option in POINTED)
-    assert worst_difference(part, (0.3,), most=8) < (SOFTENED if option in POINTED else SHARP)
+    assert worst_difference(part, (0.3,), most=4) < (SOFTENED if option in POINTED else SHARP)
 
 
 def test_moving_one_hole_re_forms_outline_and_windows():
@@ -163,7 +165,9 @@ def test_pedal_stub_by_hand():
     )
     # Each of the two bearings takes half.
     assert found["pedal bearing, static load"].demand == pytest.approx(1000.0, rel=1e-12)
-    collar = 2000.0 * (middle + 2.0 + 2.0 * 1.0 + 0.3)  # cage 2, washers 1 each (AXK 2035), 0.3 to run
+    collar = 2000.0 * (
+        middle + 2.0 + 2.0 * 1.0 + 0.3
+    )  # cage 2, washers 1 each (AXK 2035), 0.3 to run
     assert found["pedal collar, bending at the root"].demand == pytest.approx(
         32.0 * collar / (np.pi * 20.0**3), rel=1e-9
     )
@@ -196,7 +200,8 @@ BROKEN = {
     "mount.spotface": {"mounts__0__hole": {"type": "spotfaced", "diameter": "18 mm", "depth": "3 mm"}},
     "mount.travel": {"mounts__0__hole": {"type": "slot", "travel": "20 mm"}},
     "mount.slot_boss": {
-        "mounts__0__hole": {"type": "slot", "travel": "8 mm"}, "mounts__0__boss": {"diameter": "24 mm", "outer": "6 mm"},
+        "mounts__0__hole": {"type": "slot", "travel": "8 mm"},
+        "mounts__0__boss": {"diameter": "24 mm", "outer": "6 mm"},
     },
     "stub.shoulder": {"pedal": {**STUB, "collar": "16 mm"}},
     "stub.seal": {"pedal": {**STUB, "collar": "24 mm"}},
@@ -215,16 +220,19 @@ BROKEN = {
     "seat.seal": {"pedal": {**SEAT, "lip": "20 mm"}},
     "cylinder.foot": {
         "master_cylinder": {
-            "at": ["100 mm", "60 mm"], "pitch": "40 mm", "thread": "M6", "foot_width": "6 mm", "axis_height": "18 mm",
+            "at": ["100 mm", "60 mm"], "pitch": "40 mm", "thread": "M6", "foot_width": "6 mm",
+            "axis_height": "18 mm",
         }
     },
     "post.slender": {
         "stop": {"type": "turned", "at": ["100 mm", "50 mm"], "diameter": "6 mm", "height": "40 mm"}
     },
-    "post.low": {"stop": {"type": "turned", "at": ["100 mm", "50 mm"], "diameter": "9 mm", "height": "1 mm", "fillet": "4 mm"}},
+    "post.low": {"stop": {"type": "turned", "at": ["100 mm", "50 mm"], "diameter": "9 mm",
+    "height": "1 mm", "fillet": "4 mm"}},
     "post.thin": {"stop": {"type": "turned", "at": ["100 mm", "50 mm"], "diameter": "3 mm", "height": "6 mm"}},
     "post.seat": {
-        "stop": {"type": "pressed pin", "at": ["100 mm", "50 mm"], "diameter": "12 mm", "height": "9 mm", "pin_material": "4130 normalized"}
+        "stop": {"type": "pressed pin", "at": ["100 mm", "50 mm"], "diameter": "12 mm",
+        "height": "9 mm", "pin_material": "4130 normalized"}
     },
     "fork.fillet": {"peg": {**FORK, "fillet": "6 mm"}},
     "fork.height": {"peg": {**FORK, "height": "20 mm"}},
@@ -247,8 +255,15 @@ def test_every_rule_is_said(code):
 def test_no_rule_goes_untested():
     from parts.rules import Rule
 
-    said = {rule.code for option in OPTIONS for rule in bracket(option).rules() if isinstance(rule, Rule)}
-    ears = {code for code in said if code.startswith(("ears.", "pin.", "throat.", "bush.", "nose."))}
+    said = {
+        rule.code
+        for option in OPTIONS
+        for rule in bracket(option).rules()
+        if isinstance(rule, Rule)
+    }
+    ears = {
+        code for code in said if code.startswith(("ears.", "pin.", "throat.", "bush.", "nose."))
+    }
     # The ears' own rules are tested with the clevis; the last two need more points than one edit gives.
     assert said - ears - set(BROKEN) <= {"plate.points"}
 
@@ -273,9 +288,13 @@ def test_thickness_bosses_and_loads_vary_as_arrays():
     many = {one.name: one for one in part.modes(case_of("peg", (0.0, -1700.0, 0.0)))}
     rules = list(part.rules())
     for k in range(3):
-        alone = with_values(bracket(), {"plate.thickness": thickness[k], "peg.boss.outer": outer[k]})
+        alone = with_values(
+            bracket(), {"plate.thickness": thickness[k], "peg.boss.outer": outer[k]}
+        )
         for name, one in checks(alone, "peg", (0.0, -1700.0, 0.0)).items():
-            assert np.broadcast_to(many[name].factor, 3)[k] == pytest.approx(float(one.factor), rel=1e-12), name
+            assert np.broadcast_to(many[name].factor, 3)[k] == pytest.approx(
+                float(one.factor), rel=1e-12
+            ), name
         for whole, one in zip(rules, alone.rules(), strict=True):
             assert bool(np.broadcast_to(whole.ok, 3)[k]) == bool(one.ok), one.code
 
@@ -285,9 +304,13 @@ def test_points_vary_as_arrays_in_rules_and_checks():
     part = with_values(bracket(), {"mounts[1].at[0]": x})
     many = {one.name: one for one in part.modes(case_of("peg", (0.0, -1700.0, 0.0)))}
     for k in range(3):
-        alone = checks(with_values(bracket(), {"mounts[1].at[0]": x[k]}), "peg", (0.0, -1700.0, 0.0))
+        alone = checks(
+            with_values(bracket(), {"mounts[1].at[0]": x[k]}), "peg", (0.0, -1700.0, 0.0)
+        )
         for name, one in alone.items():
-            assert np.broadcast_to(many[name].factor, 3)[k] == pytest.approx(float(one.factor), rel=1e-12), name
+            assert np.broadcast_to(many[name].factor, 3)[k] == pytest.approx(
+                float(one.factor), rel=1e-12
+            ), name
 
 
 def test_facts_and_hardware():
@@ -298,17 +321,35 @@ def test_facts_and_hardware():
     assert any(name.startswith("AXK 2035") for name in names)
 
 
-def test_demo_parts_are_what_was_checked():
-    from pathlib import Path
-
-    for name in ("hc-104-foot-bracket-left", "hc-105-foot-bracket-right"):
-        part = read(Path("params") / f"{name}.yaml", {"foot-control bracket": FootControlBracket})
-        assert is_sound(part)
+PARAMS = Path(__file__).parents[2] / "params"
 
 
-@settings(max_examples=6, deadline=None)
+@pytest.mark.slow
+@pytest.mark.parametrize("name", ["hc-104-foot-bracket-left", "hc-105-foot-bracket-right"])
+def test_demo_parts_bear_their_loads(name):
+    part = read(PARAMS / f"{name}.yaml", {"foot-control bracket": FootControlBracket})
+    made = model(part)
+    assert made.result.ok
+    assert 1.0 / max(float(one.use) for one in made.result.checks) < 5.0
+    assert worst_difference(part, (0.003, 0.5, 0.997)) < SOFTENED
+
+
+def test_the_starter_bears_its_own_loads():
+    assert bracket().check().ok
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("option", OPTIONS)
+def test_every_option_along_its_whole_load_path(option):
+    assert worst_difference(loaded_everywhere(bracket(option))) < SOFTENED
+    sharp_part = loaded_everywhere(sharp(option))
+    assert worst_difference(sharp_part) < (SOFTENED if option in POINTED else SHARP)
+
+
+@settings(max_examples=3, deadline=None)
 @given(
-    st.tuples(*[st.floats(-12.0, 12.0)] * 6), st.one_of(st.just(0.0), st.floats(0.1, 1.0)), st.sampled_from(["waisted", "straight"]),
+    st.tuples(*[st.floats(-12.0, 12.0)] * 6), st.one_of(st.just(0.0), st.floats(0.1, 1.0)),
+    st.sampled_from(["waisted", "straight"]),
     st.sampled_from(["right", "left"]),
 )  # fmt: skip
 def test_any_places_give_one_sound_solid_that_is_the_part_checked(shift, edge_break, edges, hand):

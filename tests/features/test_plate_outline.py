@@ -1,4 +1,4 @@
-"""Outline and windows of a plate: against closed forms, and measured on the figure by an independent library."""
+"""Outline and windows of a plate: closed forms, and the figure measured by an independent library."""
 
 import numpy as np
 import pytest
@@ -39,7 +39,9 @@ def test_straight_outline_of_equal_pads_is_the_hull_grown_by_the_radius() -> Non
 
 def test_straight_outline_of_unequal_pads_is_the_hull_of_the_discs() -> None:
     some = pads((0, 0, 22), (80, 5, 9), (30, 70, 13), (40, 20, 8), (-30, 30, 11))
-    discs = [Point(c).buffer(r, quad_segs=2000) for c, r in zip(some.centres, some.radii, strict=True)]
+    discs = [
+        Point(c).buffer(r, quad_segs=2000) for c, r in zip(some.centres, some.radii, strict=True)
+    ]
     loop = plates.outline(some, STRAIGHT, [])
     # Polygons of 8000 sides lack pi^2/6 (4/8000)^2 of a disc's area, some 4e-7.
     assert area(loop) == pytest.approx(unary_union(discs).convex_hull.area, rel=1e-6)
@@ -55,7 +57,9 @@ def test_three_pads_in_a_row_share_one_tangent() -> None:
 @pytest.mark.parametrize("r, s", [(14.0, 14.0), (22.0, 11.0), (9.0, 25.0)])
 def test_a_waist_touches_both_pads_and_leaves_half_a_web(r: float, s: float) -> None:
     some = pads((0, 0, r), (90, 0, s), (40, 95, 12))
-    waist = plates.waisted(some, WEBS, [(0, 1, 2)], next(t for t in plates.hull(some) if (t.i, t.j) == (0, 1)))
+    waist = plates.waisted(
+        some, WEBS, [(0, 1, 2)], next(t for t in plates.hull(some) if (t.i, t.j) == (0, 1))
+    )
     assert waist.centre is not None
     assert np.hypot(*(waist.centre - some.centres[0])) == pytest.approx(r + waist.radius, rel=1e-12)
     assert np.hypot(*(waist.centre - some.centres[1])) == pytest.approx(s + waist.radius, rel=1e-12)
@@ -111,10 +115,14 @@ def test_delaunay_circles_are_empty_and_the_triangles_fill_the_hull(some: Pads) 
         system = 2.0 * np.array([q - p, r - p])
         centre = np.linalg.solve(system, [q @ q - p @ p, r @ r - p @ p])
         off = np.hypot(*(some.centres - centre).T)
-        assert np.min(off) >= off[a] * (1.0 - 1e-4)  # the lift that breaks ties shifts a circle by less
+        assert np.min(off) >= off[a] * (
+            1.0 - 1e-4
+        )  # the lift that breaks ties shifts a circle by less
     hull = Polygon(some.centres[list(range(len(some)))]).convex_hull
     # Slivers below a millionth of the square of the size are left out.
-    assert total == pytest.approx(unary_union([Point(c) for c in some.centres]).convex_hull.area, rel=1e-4)
+    assert total == pytest.approx(
+        unary_union([Point(c) for c in some.centres]).convex_hull.area, rel=1e-4
+    )
     assert hull.area <= total * (1.0 + 1e-4)
 
 
@@ -155,7 +163,9 @@ def test_corners_are_round(some: Pads) -> None:
         for curve in window.curves():
             if curve.bulge > 1e-9:
                 chord = np.hypot(*(curve.end - curve.start))
-                assert chord / 2.0 / np.sin(2.0 * np.arctan(curve.bulge)) == pytest.approx(WEBS.corner, rel=1e-6)
+                assert chord / 2.0 / np.sin(2.0 * np.arctan(curve.bulge)) == pytest.approx(
+                    WEBS.corner, rel=1e-6
+                )
 
 
 def test_a_triangle_under_the_load_path_stays_solid() -> None:
