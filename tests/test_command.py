@@ -20,7 +20,10 @@ SCHEMAS = Path(__file__).parents[1] / "parts" / "inputs" / "schemas"
 
 def oneoff(*words, cwd=None):
     return subprocess.run(
-        [sys.executable, "-m", "parts.cli", *map(str, words)], capture_output=True, text=True, cwd=cwd
+        [sys.executable, "-m", "parts.cli", *map(str, words)],
+        capture_output=True,
+        text=True,
+        cwd=cwd,
     )
 
 
@@ -50,12 +53,15 @@ def test_json_is_one_document_by_the_schema():
     jsonschema.Draft202012Validator(schema).validate(document)
     assert len(document["parts"]) == len(PARAMS) >= 8
     assert {p["family"] for p in document["parts"]} == set(families())
-    assert all(p["ok"] and p["governing"]["factor"] >= p["governing"]["required"] for p in document["parts"])
+    assert all(
+        p["ok"] and p["governing"]["factor"] >= p["governing"]["required"]
+        for p in document["parts"]
+    )
 
 
 def test_a_check_that_falls_short_is_status_1(clevis):
     text = clevis.read_text()
-    heavier = re.sub(r"force: \[([\d.]+) kN", lambda m: f"force: [{float(m[1]) * 40} kN", text)
+    heavier = text.replace("x: 5 kN", "x: 500 kN")
     assert heavier != text
     clevis.write_text(heavier)
     run = oneoff("check", clevis)
@@ -65,11 +71,17 @@ def test_a_check_that_falls_short_is_status_1(clevis):
 
 def test_wrong_input_is_status_2_and_says_everything_at_once(clevis, tmp_path):
     text = clevis.read_text()
-    clevis.write_text(text.replace("thickness:", "thicknes:", 1).replace("family: clevis", "family: clevis\nnmae: x"))
+    clevis.write_text(
+        text.replace("thickness:", "thicknes:", 1).replace(
+            "family: clevis", "family: clevis\nnmae: x"
+        )
+    )
     run = oneoff("make", clevis, "--out", tmp_path / "out")
     assert run.returncode == 2
     assert "nearest is `thickness`" in run.stderr and "nmae" in run.stderr
-    assert all(re.match(rf"{re.escape(str(clevis))}:\d+:\d+: ", line) for line in run.stderr.splitlines())
+    assert all(
+        re.match(rf"{re.escape(str(clevis))}:\d+:\d+: ", line) for line in run.stderr.splitlines()
+    )
     assert "Traceback" not in run.stderr and not (tmp_path / "out").exists()
 
 
@@ -77,7 +89,9 @@ def test_wrong_input_is_status_2_and_says_everything_at_once(clevis, tmp_path):
     "name", ["../../evil", "/etc/evil", "a/b", "..", "CON", ""], ids=lambda n: n or "empty"
 )
 def test_no_name_leaves_the_output_folder(clevis, tmp_path, name):
-    clevis.write_text(re.sub(r"^name: \S+", f"name: {json.dumps(name)}", clevis.read_text(), flags=re.M))
+    clevis.write_text(
+        re.sub(r"^name: \S+", f"name: {json.dumps(name)}", clevis.read_text(), flags=re.M)
+    )
     run = oneoff("make", clevis, "--out", tmp_path / "deep" / "out")
     assert run.returncode == 2
     assert "name" in run.stderr and not (tmp_path / "deep").exists()
@@ -138,7 +152,9 @@ def test_list_as_json_describes_every_dimension():
     document = json.loads(oneoff("list", "--json").stdout)
     for family in document["families"]:
         assert family["load_points"]
-        assert all(d["what"] for d in family["dimensions"]), [d for d in family["dimensions"] if not d["what"]]
+        assert all(d["what"] for d in family["dimensions"]), [
+            d for d in family["dimensions"] if not d["what"]
+        ]
 
 
 def test_the_schemas_that_are_checked_in_are_those_of_the_models():
