@@ -90,7 +90,7 @@ def _fields(
     for name, field in node.get("properties", {}).items():
         path = f"{prefix}{name}"
         default = "" if name in needed or "default" not in field else _shown(field["default"])
-        yield path, field.get("description", ""), default
+        yield path, _described(field, root), default
         for branch, inner in _groups(field, root):
             if branch in within:
                 continue
@@ -98,6 +98,12 @@ def _fields(
             many = "[]" if field.get("type") == "array" else ""
             step = f"{path}{many}" + (f" ({tag})" if tag else "")
             yield from _fields(inner, root, f"{step}.", (*within, branch))
+
+
+def _described(field: Mapping[str, Any], root: Mapping[str, Any]) -> str:
+    """A field's description; one that repeats its group's own stands with the group alone."""
+    group = root.get("$defs", {}).get(field.get("$ref", "").rsplit("/", 1)[-1], {})
+    return str(field.get("description") or group.get("description", ""))
 
 
 def _groups(
