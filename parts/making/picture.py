@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-import tempfile
-from collections.abc import Sequence
-from pathlib import Path
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -15,8 +15,26 @@ from parts.making.stl import triangles
 PAPER = (1.0, 1.0, 1.0)
 METAL = ((0.62, 0.66, 0.70), (0.74, 0.62, 0.44), (0.45, 0.55, 0.62))
 INK = (0.10, 0.12, 0.14)
+AMBIENT = 0.28
+Mesh = tuple[np.ndarray, np.ndarray]
+FINE = (0.03, 0.15)
+"""Chord [mm] and angle [rad] of the mesh that is drawn."""
 CREASE = 25.0
 """Edges sharper than this [deg] are drawn as lines."""
+
+
+LIGHTS = (((0.0, 0.0, 1.0), 0.34), ((-0.25, 1.0, 0.35), 0.78), ((1.0, -0.2, 0.3), 0.22))
+"""Where each light stands from the eye's point of view (right, up, towards the eye), and its strength."""
+MARGIN = 1.06
+"""Half the picture over half of what is in it [-]."""
+
+
+@dataclass(frozen=True)
+class View:
+    """From where a picture is taken: angle of the eye about z from the x axis, and above the xy plane [deg]."""
+
+    turn: float = -38.0
+    tilt: float = 24.0
 
 
 def picture(
@@ -24,8 +42,8 @@ def picture(
     *,
     width: int = 900,
     height: int = 600,
-    turn: float = -38.0,
-    tilt: float = 24.0,
+    turn: float = View.turn,
+    tilt: float = View.tilt,
 ) -> bytes:
     """Draw solids shaded, with their edges inked.
 
@@ -39,39 +57,94 @@ def picture(
     Returns:
         A PNG.
     """
+    meshes = [triangles(solid, *FINE) for solid in solids]
+    return pictures(meshes, [View(turn, tilt)], width=width, height=height)[0]
+
+
+def pictures(
+    meshes: Sequence[Mesh], views: Sequence[View], *, width: int = 900, height: int = 600
+) -> list[bytes]:
+    """Draw meshes as `picture` does, once from each of several places.
+
+    Args:
+        meshes: corner points and triangles of each piece, as `triangles` gives them.
+        views: from where.
+        width: width of the pictures [px].
+        height: height of the pictures [px].
+
+    Returns:
+        A PNG for each view.
+    """
     import vtkmodules.vtkRenderingOpenGL2  # noqa: F401  (registers the drawing back end)
-    from vtkmodules.vtkIOImage import vtkPNGWriter
-    from vtkmodules.vtkRenderingCore import vtkRenderer, vtkRenderWindow, vtkWindowToImageFilter
+    from vtkmodules.vtkRenderingCore import vtkRenderer, vtkRenderWindow
 
     renderer = vtkRenderer()
     renderer.SetBackground(*PAPER)
-    for i, solid in enumerate(solids):
-        for actor in _actors(solid, METAL[i % len(METAL)]):
+    renderer.SetAutomaticLightCreation(False)
+    for where, strength in LIGHTS:
+        renderer.AddLight(_light(where, strength))
+    for i, mesh in enumerate(meshes):
+        for actor in _actors(mesh, METAL[i % len(METAL)]):
             renderer.AddActor(actor)
-    _aim(renderer, turn, tilt, width / height)
-    window = vtkRenderWindow()
-    window.SetOffScreenRendering(1)
-    window.SetMultiSamples(8)
-    window.SetSize(width, height)
-    window.AddRenderer(renderer)
-    window.Render()
+    places = np.concatenate([points for points, _ in meshes])
+    with _quiet():
+        window = vtkRenderWindow()
+        window.SetOffScreenRendering(1)
+        window.SetMultiSamples(8)
+        window.SetSize(width, height)
+        window.AddRenderer(renderer)
+        taken = []
+        for view in views:
+            _aim(renderer, view, places, width / height)
+            window.Render()
+            taken.append(_grabbed(window))
+    return taken
+
+
+@contextmanager
+def _quiet() -> Iterator[None]:
+    """Without the warning that there is no screen: none is needed."""
+    from vtkmodules.vtkCommonCore import vtkLogger
+
+    before = vtkLogger.GetCurrentVerbosityCutoff()
+    vtkLogger.SetStderrVerbosity(vtkLogger.VERBOSITY_ERROR)
+    try:
+        yield
+    finally:
+        vtkLogger.SetStderrVerbosity(before)
+
+
+def _grabbed(window: Any) -> bytes:
+    from vtkmodules.util.numpy_support import vtk_to_numpy
+    from vtkmodules.vtkIOImage import vtkPNGWriter
+    from vtkmodules.vtkRenderingCore import vtkWindowToImageFilter
+
     grab = vtkWindowToImageFilter()
     grab.SetInput(window)
     grab.ReadFrontBufferOff()
-    with tempfile.TemporaryDirectory() as folder:
-        target = Path(folder) / "picture.png"
-        writer = vtkPNGWriter()
-        writer.SetFileName(str(target))
-        writer.SetInputConnection(grab.GetOutputPort())
-        writer.Write()
-        return target.read_bytes()
+    writer = vtkPNGWriter()
+    writer.WriteToMemoryOn()
+    writer.SetInputConnection(grab.GetOutputPort())
+    writer.Write()
+    return bytes(vtk_to_numpy(writer.GetResult()).tobytes())
 
 
-def _actors(solid: Any, colour: tuple[float, float, float]) -> list[Any]:
+def _light(where: tuple[float, float, float], strength: float) -> Any:
+    from vtkmodules.vtkRenderingCore import vtkLight
+
+    light = vtkLight()
+    light.SetLightTypeToCameraLight()
+    light.SetPosition(*where)
+    light.SetFocalPoint(0.0, 0.0, 0.0)
+    light.SetIntensity(strength)
+    return light
+
+
+def _actors(shape: Mesh, colour: tuple[float, float, float]) -> list[Any]:
     from vtkmodules.vtkFiltersCore import vtkFeatureEdges, vtkPolyDataNormals
     from vtkmodules.vtkRenderingCore import vtkActor, vtkPolyDataMapper
 
-    mesh = _poly_data(*triangles(solid, 0.03, 0.15))
+    mesh = _poly_data(*shape)
     normals = vtkPolyDataNormals()
     normals.SetInputData(mesh)
     normals.SetFeatureAngle(CREASE)
@@ -92,7 +165,8 @@ def _actors(solid: Any, colour: tuple[float, float, float]) -> list[Any]:
         actor.SetMapper(mapper)
         actor.GetProperty().SetColor(*ink)
         actors.append(actor)
-    actors[0].GetProperty().SetSpecular(0.25)
+    actors[0].GetProperty().SetAmbient(AMBIENT)
+    actors[0].GetProperty().SetSpecular(0.18)
     actors[0].GetProperty().SetSpecularPower(20.0)
     actors[1].GetProperty().SetLineWidth(1.6)
     actors[1].GetProperty().LightingOff()
@@ -115,21 +189,20 @@ def _poly_data(places: np.ndarray, corners: np.ndarray) -> Any:
     return mesh
 
 
-def _aim(renderer: Any, turn: float, tilt: float, aspect: float) -> None:
-    low_x, high_x, low_y, high_y, low_z, high_z = renderer.ComputeVisiblePropBounds()
-    middle = np.array([low_x + high_x, low_y + high_y, low_z + high_z]) / 2.0
-    a, b = math.radians(turn), math.radians(tilt)
+def _aim(renderer: Any, view: View, places: np.ndarray, aspect: float) -> None:
+    """Look at the middle of what is seen, from so far that all of it is in the picture."""
+    a, b = math.radians(view.turn), math.radians(view.tilt)
     eye = np.array([math.cos(b) * math.cos(a), math.cos(b) * math.sin(a), math.sin(b)])
-    corners = np.array(
-        [(x, y, z) for x in (low_x, high_x) for y in (low_y, high_y) for z in (low_z, high_z)]
-    )
     right = np.array([-math.sin(a), math.cos(a), 0.0])
     up = np.cross(eye, right)
-    across, upward = (float(np.abs((corners - middle) @ axis).max()) for axis in (right, up))
+    seen = places @ np.column_stack([right, up, eye])
+    low, high = seen.min(axis=0), seen.max(axis=0)
+    middle = (low + high) / 2.0 @ np.stack([right, up, eye])
+    across, upward, deep = (high - low) / 2.0
     camera = renderer.GetActiveCamera()
     camera.ParallelProjectionOn()
     camera.SetFocalPoint(*middle)
-    camera.SetPosition(*(middle + eye * 1000.0))
-    camera.SetViewUp(0.0, 0.0, 1.0)
-    camera.SetParallelScale(1.06 * max(upward, across / aspect))
+    camera.SetPosition(*(middle + eye * (10.0 * deep + 1000.0)))
+    camera.SetViewUp(*up)
+    camera.SetParallelScale(MARGIN * max(upward, across / aspect))
     renderer.ResetCameraClippingRange()
