@@ -10,8 +10,10 @@ import numpy as np
 from pydantic import Field
 
 from parts.blank import Blank
+from parts.drawn import Drawn
 from parts.features import plate_outline
 from parts.features.bracket_plate import Plate, room_rules
+from parts.features.bracketdrawn import bracket_drawn
 from parts.features.fixture import Fixture
 from parts.features.layers import Layer, Prism
 from parts.features.mounts import MasterCylinder, Mount, Reservoir, mount_reactions
@@ -382,6 +384,15 @@ class FootControlBracket(Part):
     def _has_points(self) -> bool:
         """True where a drill's point is in the solid that the outlines leave out."""
         return any(bore.point for one in self.fixtures() for bore in one.bores)
+
+    def drawn(self) -> Sequence[Drawn]:
+        owners = {**{name: mount for name, _, mount in self._bolted()}, **self._levers()}
+        return [
+            bracket_drawn(
+                self.figure, self.fixtures(), owners, float(self.plate.thickness), float(self.plate.web),
+                float(self.edge_break), self.sign,
+            )
+        ]  # fmt: skip
 
     def build(self) -> Sequence[Piece]:
         from parts.features.bracket_solid import bracket

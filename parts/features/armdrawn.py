@@ -116,7 +116,8 @@ def _spline(bore: SplineBore, half: float) -> Marks:
     clock = np.degrees(float(bore.clocking))
     notes = (
         f"Internal involute spline {one.designation}: {one.teeth} teeth, 30° pressure angle, side fit; "
-        f"pitch diameter {one.pitch_diameter:.4f} mm, major {one.major_internal:.3f}, minor {one.minor_internal:.3f} mm.",
+        f"pitch diameter {one.pitch_diameter:.4f} mm, major {one.major_internal:.3f}, "
+        f"minor {one.minor_internal:.3f} mm.",
         f"A tooth space of the hub stands {clock:.2f}° from the arm's centre line, counter-clockwise as drawn.",
     )
     return Marks(tuple(sizes), notes=notes)

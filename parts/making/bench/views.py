@@ -195,12 +195,21 @@ def _threads(there: Field, drawn: Drawn, view: Looked, scale: float) -> None:
                 # Three quarters of a circle, as ISO 6410-1 shows a thread from its end.
                 centre = view.frame.flat(end) * scale
                 there.draw(Arc(centre, radius, np.pi / 2.0 + 0.1, 2.0 * np.pi - 0.1, "thread"))
-        elif view.frame.holds(axis) and (not one.internal or view.view.cut is not None):
+        elif view.frame.holds(axis) and (
+            not one.internal or _cut_open(view, start, radius / scale)
+        ):
             a, b = (view.frame.flat(p) * scale for p in (start, end))
             along = (b - a) / np.linalg.norm(b - a)
             off = np.array([-along[1], along[0]]) * radius
             for side in (off, -off):
                 there.draw(line("thread", a + side, b + side))
+
+
+def _cut_open(view: Looked, place: np.ndarray, radius: float) -> bool:
+    """True where the plane of a cut view goes through a tapped hole."""
+    if view.view.cut is None:
+        return False
+    return abs(float((place - np.asarray(view.view.cut, float)) @ view.frame.toward)) < 0.9 * radius
 
 
 def _planes_across(views: Sequence[Looked], index: int) -> list[tuple[str, Looked]]:

@@ -1,0 +1,306 @@
+"""What a drawing says of a foot-control bracket: its profile, and what stands on each point and is bored there.
+
+Everything is stated for the right-hand bracket, z toward the foot, and then turned to its hand.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+import numpy as np
+
+from parts.drawn import (
+    Callout,
+    Datum,
+    Diameter,
+    Dimension,
+    Drawn,
+    Hole,
+    Linear,
+    Marks,
+    Radius,
+    ThreadLines,
+    View,
+)
+from parts.features.fixture import Bore, Fixture, Turn
+from parts.features.forkdrawn import ear_marks
+from parts.features.mounts import Mount, SlottedHole
+from parts.features.peg import ForkedPeg
+from parts.features.pivot import SeatPivot
+from parts.features.plate_outline import Figure
+from parts.features.posts import PressedPin
+from parts.features.stub import StubPivot
+from parts.standards.threads import Thread
+from parts.strength.outline import Loop
+
+X, Y, Z = np.eye(3)
+
+
+def bracket_drawn(
+    figure: Figure,
+    fixtures: Sequence[Fixture],
+    owners: Mapping[str, Any],
+    thickness: float,
+    web: float,
+    edge_break: float,
+    sign: float,
+) -> Drawn:
+    """The sheet of a bracket.
+
+    Args:
+        figure: its outline and windows.
+        fixtures: its points, the first of them the datum.
+        owners: the group of dimensions behind each point, by its name.
+        thickness: of the plate [mm].
+        web: width of the webs between the windows [mm].
+        edge_break: of its edges [mm].
+        sign: +1 for the right-hand bracket, -1 for the left-hand one.
+
+    Returns:
+        The sheet: the outer face, and a cut through the peg.
+    """
+    sizes: list[Dimension] = [*_outline(figure.outer, thickness), *_places(fixtures, thickness)]
+    edge = figure.outer.points[int(np.argmax(figure.outer.points[:, 0]))]
+    low, high = (np.array([*edge, z]) for z in (0.0, thickness))
+    sizes.append(Linear("thickness of the plate", low, high, Z, thickness, view="top"))
+    holes: list[Hole] = []
+    threads: list[ThreadLines] = []
+    middle = np.mean([one.place for one in fixtures], axis=0)
+    for one in fixtures:
+        owner = owners.get(one.name)
+        sizes += _standing(one, owner, thickness, middle)
+        if one.slot is not None:
+            sizes.append(_slot(one, owner, thickness))
+        if isinstance(owner, ForkedPeg):
+            sizes.append(_fork(one, owner, thickness, edge_break))
+        for bore in one.bores:
+            found, lines = _bored(one, bore, owner)
+            holes += found
+            threads += lines
+    notes = []
+    if figure.windows:
+        sizes += _windows(figure.windows, thickness)
+        notes.append(
+            f"Windows: each side runs {web / 2:.2f} mm off the line between two points of the plate. "
+            "Outline and windows are at full size in the DXF of this drawing."
+        )
+    peg = next(one for one in fixtures if one.name == "peg")
+    turn = np.array([X, Y, sign * Z])
+    marks = Marks(tuple(sizes), tuple(holes), tuple(threads), notes=tuple(notes)).moved(
+        np.zeros(3), turn
+    )
+    first = fixtures[0]
+    return Drawn(
+        right=sign * X,
+        up=Y,
+        views=(View("front"), View("top", cut=(0.0, peg.place[1], 0.0))),
+        marks=marks,
+        datum=Datum(
+            (*first.place, sign * thickness), f"{first.name}, Z at the outer face of the plate"
+        ),
+    )
+
+
+def _places(fixtures: Sequence[Fixture], thickness: float) -> Iterator[Dimension]:
+    start = np.array([*fixtures[0].place, thickness])
+    for one in fixtures[1:]:
+        end = np.array([*one.place, thickness])
+        for way, name in ((X, "x"), (Y, "y")):
+            value = float((end - start) @ way)
+            if abs(value) > 1e-6:
+                side = way * np.sign(value)
+                yield Linear(f"{one.name}, {name}", start, end, side, abs(value), view="front")
+
+
+def _arcs(loop: Loop) -> Iterator[tuple[np.ndarray, float, np.ndarray, float]]:
+    """Centre, radius, direction of the middle, and bulge of every arc of a loop."""
+    for segment in loop.curves():
+        if abs(float(segment.bulge)) < 1e-9:
+            continue
+        start, end = np.asarray(segment.start, float), np.asarray(segment.end, float)
+        middle = np.asarray(segment.at(np.asarray(0.5))[0], float)
+        chord, bulge = end - start, float(segment.bulge)
+        radius = float(np.hypot(*chord)) * (1.0 + bulge**2) / (4.0 * abs(bulge))
+        across = (start + end) / 2.0 - middle
+        way = across / np.hypot(*across)
+        if abs(bulge) > 1.0:
+            way = -way if float(way @ ((start + end) / 2.0 - middle)) < 0.0 else way
+        centre = middle + way * radius
+        yield centre, radius, (middle - centre) / radius, bulge
+
+
+def _outline(outer: Loop, thickness: float) -> Iterator[Dimension]:
+    """Radii of pads and waists, each once."""
+    done: set[tuple[float, ...]] = set()
+    for centre, radius, way, bulge in _arcs(outer):
+        key = tuple(np.round([*centre, radius], 4))
+        if key in done:
+            continue
+        done.add(key)
+        name = "pad" if bulge > 0.0 else "waist"
+        label = f"{name} {len(done)}"
+        yield Radius(label, (*centre, thickness), Z, (*way, 0.0), radius, view="front")
+
+
+def _windows(windows: Sequence[Loop], thickness: float) -> Iterator[Dimension]:
+    """The corner radius of the windows; where a corner goes round a pad, that pad's too."""
+    found: dict[float, list[tuple[np.ndarray, np.ndarray]]] = {}
+    for window in windows:
+        for centre, radius, way, bulge in _arcs(window):
+            if bulge > 0.0:
+                found.setdefault(round(radius, 4), []).append((centre, way))
+    for i, (radius, places) in enumerate(sorted(found.items()), 1):
+        centre, way = places[0]
+        yield Radius(
+            f"window corner {i}", (*centre, thickness), Z, (*way, 0.0), radius, callout="corners of windows",
+            count=len(places), view="front",
+        )  # fmt: skip
+
+
+def _standing(
+    one: Fixture, owner: Any, thickness: float, middle: np.ndarray
+) -> Iterator[Dimension]:
+    """Words for the turned steps on each face, each with its diameter, its height and its fillet."""
+    x, y = one.place
+    away = np.array(one.place) - middle
+    way = away / np.hypot(*away) if np.hypot(*away) > 1e-6 else np.array([1.0, 0.0])
+    for steps, face, up, view in (
+        (one.outer, thickness, 1.0, "front"),
+        (one.inner, 0.0, -1.0, "top"),
+    ):
+        if not steps:
+            continue
+        where = "over the face" if up > 0.0 else "under the inner face"
+        lines, sizes = [f"{one.name}{_for(owner) if up > 0.0 else ''}"], []
+        for step in steps:
+            words, found = _step(one.name, step, (x, y), face, up, len(sizes))
+            lines.append(f"{words[0]} {where}{words[1]}")
+            sizes += found
+        radius = float(steps[0].diameter) / 2.0
+        at = np.array([*(np.array([x, y]) + radius * way), face + up * 0.5])
+        if view == "top":
+            at = np.array([x + radius, y, face + up * 0.5 * abs(_far(steps[0], up) - face)])
+        yield Callout(f"{one.name}, {where}", at, "\n".join(lines), tuple(sizes), view=view)
+
+
+def _far(step: Turn, up: float) -> float:
+    return float(step.high if up > 0.0 else step.low)
+
+
+def _step(
+    name: str, step: Turn, place: tuple[float, float], face: float, up: float, first: int
+) -> tuple[tuple[str, str], list[Any]]:
+    x, y = place
+    end, size = _far(step, up), float(step.diameter)
+    tall = abs(end - face)
+    sizes: list[Any] = [
+        Diameter(f"step of {name}", (x, y, end), Z, size),
+        Linear(f"height of a step of {name}", (x, y, face), (x, y, end), Z * up, tall),
+    ]
+    words, tail = f"{{{first}}} to {{{first + 1}}}", ""
+    r = float(step.fillet)
+    if r > 0.0:
+        near = float(step.low if up > 0.0 else step.high)
+        centre = (x + size / 2 + r, y, near + up * r)
+        sizes.append(
+            Radius(f"fillet of a step of {name}", centre, Y, (-X - up * Z) / np.sqrt(2.0), r)
+        )
+        tail = f", {{{first + 2}}} at the foot"
+    return (words, tail), sizes
+
+
+def _for(owner: Any) -> str:
+    if isinstance(owner, StubPivot):
+        return f", journal for two {owner.bearing.designation}"
+    return ""
+
+
+def _slot(one: Fixture, owner: Any, thickness: float) -> Callout:
+    assert isinstance(owner, Mount) and isinstance(owner.hole, SlottedHole)
+    angle, travel, wide = float(owner.hole.angle), float(owner.hole.travel), float(owner.diameter)
+    way = np.array([np.cos(angle), np.sin(angle), 0.0])
+    centre = np.array([*one.place, thickness])
+    ends = centre - way * travel / 2.0, centre + way * travel / 2.0
+    sizes = (
+        Radius(f"end of the slot of {one.name}", ends[1], Z, way, wide / 2.0),
+        Linear(f"travel of the slot of {one.name}", *ends, way, travel),
+    )
+    words = f"slot: {{0}} at both ends, centres {{1}} apart\n"
+    words += f"at {np.degrees(angle):.1f}°, {one.name} in its middle"
+    return Callout(f"slot of {one.name}", ends[1] + way * wide / 2.0, words, sizes, view="front")
+
+
+def _fork(one: Fixture, owner: ForkedPeg, thickness: float, edge_break: float) -> Callout:
+    """The fork in words: its pin lies at any angle in the plate, so that no view need show it true."""
+    back = thickness + float(owner.ears.back)
+    marks = ear_marks(owner.ears, edge_break, open_back=True).moved(
+        (*one.place, back), np.asarray(owner._frame(1.0), float)
+    )
+    sizes: list[Any] = [size for size in marks.dimensions if isinstance(size, Linear | Radius)]
+    lines = [
+        f"{one.name}: fork, pin at {np.degrees(float(owner.angle)):.1f}°, "
+        f"{back - thickness:.2f} mm over the face"
+    ]
+    lines += [f"{size.name} {{{i}}}" for i, size in enumerate(sizes)]
+    for hole in marks.holes:
+        lines.append(f"pin hole {{{len(sizes)}}} {hole.fit} both ears in line".replace("  ", " "))
+        sizes.append(Diameter(hole.name, hole.place, hole.axis, hole.diameter))
+    at = (*one.place, back)
+    return Callout("fork of the peg", at, "\n".join(lines), tuple(sizes), view="front")
+
+
+def _thread_of(owner: Any) -> Thread | None:
+    found = getattr(owner, "thread", None)
+    if found is None and getattr(owner, "retention", None) is not None:
+        found = getattr(owner.retention, "thread", None)
+    return found
+
+
+def _bored(one: Fixture, bore: Bore, owner: Any) -> tuple[list[Hole], list[ThreadLines]]:
+    """A bore as holes: the narrowest step from the side it is open to, each wider one from its own mouth."""
+    low, high = float(bore.steps[0].low), float(bore.steps[-1].high)
+    through = bore.open_low and bore.open_high
+    narrow = min(range(len(bore.steps)), key=lambda k: float(bore.steps[k].diameter))
+    size = float(bore.steps[narrow].diameter)
+    thread = _thread_of(owner)
+    if thread is not None and abs(float(thread.minor_internal) - size) > 1e-6:
+        thread = None
+    top, bottom = np.array([*one.place, high]), np.array([*one.place, low])
+    mouth, way = (top, -Z) if bore.open_high else (bottom, Z)
+    found: list[Hole] = []
+    for k, step in enumerate(bore.steps):
+        if k == narrow:
+            continue
+        from_top = k > narrow
+        deep = high - float(step.low) if from_top else float(step.high) - low
+        found.append(
+            Hole(
+                f"{one.name}, wider bore {k + 1}", top if from_top else bottom, -Z if from_top else Z,
+                float(step.diameter), depth=deep, through=deep, callout=_seat(owner, step, from_top=from_top),
+                view="front",
+            )
+        )  # fmt: skip
+    length = high - low
+    lines = []
+    if thread is not None:
+        lines.append(ThreadLines(bottom, top, float(thread.major), size, internal=True))
+    callout = "for a pressed pin" if isinstance(owner, PressedPin) else ""
+    found.insert(
+        0,
+        Hole(
+            one.name, mouth, way, size, depth=None if through else length, through=length, thread=thread,
+            tapped=None if through else length, callout=callout, view="front",
+        ),
+    )  # fmt: skip
+    return found, lines
+
+
+def _seat(owner: Any, step: Turn, *, from_top: bool) -> str:
+    side = "" if from_top else "from the inner face"
+    if isinstance(owner, SeatPivot):
+        seat = abs(float(step.diameter) - float(owner.bearing.outside)) < 1e-6
+        return (
+            f"seat for {owner.bearing.designation}, Ra 0.8" if seat else "circlip groove, DIN 472"
+        )
+    return side
