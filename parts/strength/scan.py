@@ -19,6 +19,8 @@ from parts.strength.stress import Resultants
 
 __all__ = ["StressBound", "least_torsion_constant", "not_curled", "stress_bound"]
 
+CHORDS = 12
+"""Chords that an arc is taken by in cuts and in the search for the least wall."""
 LEVELS = 15
 """Cuts on which the shear of a transverse force is averaged."""
 UNEVEN = 1.5
@@ -180,7 +182,7 @@ def _shear(outline: Outline, s: Section, resultants: Resultants, nu: float) -> A
 def _worst_cut(outline: Outline, inertia: Any, nu: float) -> Any:
     """Largest Q/(I b) over cuts across z, with its allowances [1/mm^2]. Arcs are taken by chords."""
     s = properties(outline)
-    chains = [_chords(loop) if np.any(loop.bulge) else loop.points for loop in outline.loops]
+    chains = [_chords(loop) for loop in outline.loops]
     depth, breadth = np.asarray(s.z_max - s.z_min), s.y_max - s.y_min
     shares = ((np.arange(LEVELS) + 0.5) / LEVELS).reshape(LEVELS, *(1,) * depth.ndim)
     # The last cut goes through the centroid.
@@ -239,8 +241,17 @@ def _least_wall(outer: Loop, holes: list[Loop]) -> Array:
 
 
 def _chords(loop: Loop) -> Array:
-    points = arc_at(loop.points, loop.ends, loop.bulge, np.arange(12) / 12.0)[0]
-    return np.asarray(points.reshape(*points.shape[:-3], -1, 2))
+    """A loop with its arcs as chords; edges that are straight in every figure stay whole."""
+    bent = np.any(loop.bulge != 0.0, axis=tuple(range(loop.bulge.ndim - 1)))
+    if not np.any(bent):
+        return loop.points
+    arcs = arc_at(
+        loop.points[..., bent, :], loop.ends[..., bent, :], loop.bulge[..., bent], np.arange(CHORDS) / CHORDS
+    )[0]
+    edge = np.repeat(np.arange(len(bent)), np.where(bent, CHORDS, 1))
+    chain = np.broadcast_to(loop.points, (*loop.shape, len(bent), 2))[..., edge, :]
+    chain[..., bent[edge], :] = arcs.reshape(*arcs.shape[:-3], -1, 2)
+    return np.asarray(chain)
 
 
 def _nearest(points: Array, ring: Array) -> Array:
