@@ -11,13 +11,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from parts.build.build import Build
     from parts.part import Part
 
-__all__ = ["load", "make"]
+__all__ = ["load", "load_build", "make"]
 
 
 def load(path: str | Path) -> Part:
-    """Read a part from its YAML file.
+    """Read a part from its YAML file, through its build where the file names one as `build:`.
 
     Args:
         path: the file.
@@ -29,9 +30,33 @@ def load(path: str | Path) -> Part:
         parts.inputs.problems.InputError: the file is wrong; every problem is in `.problems`.
     """
     from parts.families import families
-    from parts.inputs.reading import read
+    from parts.inputs.document import read_document
+    from parts.inputs.reading import read_parsed
 
-    return read(path, families())
+    document = read_document(path)
+    if isinstance(document.data, dict) and "build" in document.data:
+        from parts.build.loading import refers_to_build, through_build
+
+        if refers_to_build(document):
+            return through_build(Path(path), document)
+    return read_parsed(document, families())
+
+
+def load_build(path: str | Path) -> Build:
+    """Read a build from its YAML file: hardpoints, places, loads and parts.
+
+    Args:
+        path: the file.
+
+    Returns:
+        The build; its parts are in `.part(name)`.
+
+    Raises:
+        parts.inputs.problems.InputError: the file is wrong; every problem is in `.problems`.
+    """
+    from parts.build.build import Build
+
+    return Build(path)
 
 
 def make(part: Part, folder: str | Path = "outputs") -> list[Path]:

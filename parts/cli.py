@@ -6,12 +6,14 @@ import os
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 if TYPE_CHECKING:
+    from parts.build.build import Build
     from parts.inputs.problems import Problem
     from parts.part import Part
 
@@ -29,7 +31,10 @@ app = typer.Typer(
     "3 the geometry or the disk failed.",
 )
 
-Files = Annotated[list[Path], typer.Argument(help="YAML files, one part each.", metavar="FILE...")]
+Files = Annotated[
+    list[Path],
+    typer.Argument(help="YAML files, each of one part or of a build of several.", metavar="FILE..."),
+]
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
 Out = Annotated[Path, typer.Option("--out", help="Folder for the outputs.")]
 
@@ -75,17 +80,29 @@ def make(
         typer.Option("--for", help="What else it is for, as in bench; may be repeated.", metavar="PURPOSE"),
     ] = None,
 ) -> None:
-    """Make parts: STEP, STL and reports, each part in a folder of its own."""
+    """Make parts: STEP, STL and reports, each part in a folder of its own.
+
+    Of a build, whatever depends on what changed since the last run, and nothing else.
+    """
     import math
 
+    from parts.build.make import make_build
     from parts.making.make import MakeError, make_part
 
     wanted = _purposes(purposes or [])
 
-    read = _read_all(files)
+    builds, singles = _builds_and_parts(files)
+    read = _read_all(singles)
+    waiting = _waiting(builds, out, (chord, math.radians(angle), *wanted))
     made: list[Any] = []
+    of_builds: list[Any] = []
     failed = False
-    with _progress(len(read), quiet=json) as step:
+    with _progress(len(read) + waiting, quiet=json) as step:
+        for build in builds:
+            of_builds.append(make_build(build, out, chord, math.radians(angle), wanted, step))
+            for sentence in of_builds[-1].failed:
+                _complain(sentence)
+                failed = True
         for part in read.values():
             step(part.name)
             try:
@@ -93,11 +110,35 @@ def make(
             except MakeError as error:
                 _complain(str(error))
                 failed = True
-    _say(made, read, json=json)
+    of_all = [*made, *(one for whole in of_builds for one in whole.made)]
+    names = {str(w.build.file_of(n)): w.build.part(n) for w in of_builds for n in w.build.names}
+    _say(of_all, {**read, **names}, json=json)
     if not json:
-        for one in made:
+        for one in of_all:
             _write_line(f"{one.result.part.name}: {', '.join(str(file) for file in one.files)}")
-    raise typer.Exit(FAILED if failed else _status(made))
+        for whole in of_builds:
+            _write_build(whole)
+    short = _status(made) or (OK if all(whole.ok for whole in of_builds) else SHORT)
+    raise typer.Exit(FAILED if failed else short)
+
+
+@app.command()
+def changes(
+    file: Annotated[Path, typer.Argument(help="YAML file of the build.", metavar="FILE")],
+    against: Annotated[
+        str, typer.Option("--against", help="A revision of git; the last build where left out.")
+    ] = "",
+    out: Out = Path("outputs"),
+    json: Json = False,
+) -> None:
+    """Show what moved in a build: dimension, mass, governing factor, before and after."""
+    from parts.build.build import Build
+    from parts.build.compare import against_last, against_revision, changes_json
+    from parts.build.records import table
+
+    build = Build(file)
+    found = against_revision(build, against) if against else against_last(build, out)
+    _write(changes_json(found) if json else table(found))
 
 
 @app.command()
@@ -212,6 +253,49 @@ def schema(
         _write_line(str(folder / name))
 
 
+def _builds_and_parts(files: list[Path]) -> tuple[list[Build], list[Path]]:
+    """The builds among files, and the files of parts that no build among them makes."""
+    from parts.build.build import Build
+    from parts.build.loading import is_build
+    from parts.inputs.document import read_document
+    from parts.inputs.problems import InputError
+
+    builds: list[Build] = []
+    singles: list[Path] = []
+    for file in files:
+        try:
+            found = is_build(read_document(file))
+        except InputError:
+            found = False  # it is read again with the parts, and complained of there
+        if found:
+            builds.append(Build(file))
+        else:
+            singles.append(file)
+    theirs = {build.file_of(name).resolve() for build in builds for name in build.names}
+    return builds, [file for file in singles if file.resolve() not in theirs]
+
+
+def _waiting(builds: list[Build], out: Path, options: tuple[object, ...]) -> int:
+    """How many parts of builds have to be made; everything wrong in any of them is complained of here."""
+    from parts.build.make import stale
+
+    return sum(len(stale(build, out, options)) + 1 for build in builds)
+
+
+def _write_build(whole: Any) -> None:
+    """What a run did to a build: what moved, then where every part stands."""
+    from parts.build.records import table
+
+    names = [one.result.part.name for one in whole.made]
+    _write_line(f"\n{whole.build.name}: made {', '.join(names) or 'nothing'}")
+    _write(table(whole.changes))
+    for name, one in whole.records.items():
+        factor = "no loads" if one.factor is None else f"factor {one.factor:.3f} of {one.required:g}"
+        _write_line(f"{name}: {'holds' if one.ok else 'FALLS SHORT'}, {factor}, {one.governing}")
+    for file in whole.files:
+        _write_line(str(file))
+
+
 def _read_all(files: list[Path]) -> dict[str, Part]:
     """Read every file, and complain of all of them at once before anything is made.
 
@@ -224,11 +308,14 @@ def _read_all(files: list[Path]) -> dict[str, Part]:
     parts: dict[str, Part] = {}
     names: dict[str, Path] = {}
     problems: list[Problem] = []
-    for file in files:
+    builds, singles = _builds_and_parts(files)
+    reading = [(b.file_of(n), partial(b.part, n)) for b in builds for n in b.names]
+    reading += [(file, partial(load, file)) for file in singles]
+    for file, read in reading:
         try:
-            part = load(file)
+            part = read()
         except InputError as error:
-            problems += error.problems
+            problems += [problem for problem in error.problems if problem not in problems]
             continue
         twin = names.setdefault(part.name.casefold(), file)
         if twin != file:

@@ -288,7 +288,7 @@ class Build:
         return tuple(found)
 
     def frame(self, name: str, points: Mapping[str, np.ndarray] | None = None) -> Frame | None:
-        """The axes of a part in the vehicle, with the hardpoints as drawn or elsewhere; None without a place."""
+        """The axes of a part in the vehicle, hardpoints as drawn or elsewhere; None without a place."""
         place = self.entries[name].place
         if place is None:
             return None
@@ -305,7 +305,7 @@ class Build:
             raise self._refused(("parts", index, "place"), "place", error) from None
 
     def resolved(self, name: str) -> tuple[Document, dict[str, Any]]:
-        """A part's file with its forms resolved and without loads of the build, and the values taken by path."""
+        """A part's file, its forms resolved, without loads of the build; and the values taken by path."""
         if name not in self._resolved:
             written = self.written(name)
             units = units_of(written)
@@ -339,8 +339,8 @@ class Build:
             here = self.frame(name, case.points)
             if here is None:
                 index = list(self.entries).index(name)
-                raise InputError([self._at(("parts", index), "no_place", "a part that takes loads needs its place",
-                                           "write `place:`")])  # fmt: skip
+                wrong = "a part that takes loads needs its place"
+                raise InputError([self._at(("parts", index), "no_place", wrong, "write `place:`")])
             one = on_part(case, entry.body, entry.points, here)
             if one is not None:
                 found.append(one)

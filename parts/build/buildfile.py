@@ -1,4 +1,4 @@
-"""What a build file says: hardpoints, vehicle, rear end, bodies, load cases, and the parts with their places."""
+"""What a build file says: hardpoints, vehicle, rear end, bodies, load cases, and parts with their places."""
 
 from __future__ import annotations
 
@@ -27,7 +27,9 @@ class HardpointEntry(Group):
 
     at: Point3 | None = Field(None, description="Where it is: x forward, y left, z up.")
     of: str | None = Field(
-        None, alias="from", description="The hardpoint that it is stated from, where it is not measured itself."
+        None,
+        alias="from",
+        description="The hardpoint that it is stated from, where it is not measured itself.",
     )
     offset: Point3 | None = Field(None, description="How far it lies from that one.")
     within: NonNegativeLength = Field(
@@ -50,8 +52,8 @@ def _direction(value: Any) -> Any:
 
 
 def _origin(value: Any) -> Any:
-    if isinstance(value, str) or (isinstance(value, list) and 1 < len(value) and
-                                  all(isinstance(v, str) for v in value)):  # fmt: skip
+    several = isinstance(value, list) and len(value) > 1
+    if isinstance(value, str) or (several and all(isinstance(v, str) for v in value)):
         return value
     raise ValueError(
         "this is no place; write the name of a hardpoint, or two of them in a list for the middle between them"
@@ -68,7 +70,9 @@ class PlaceEntry(Group):
     origin: Origin = Field(
         description="Hardpoint at the part's origin, or two for the middle between them."
     )
-    offset: Point3 = Field((0.0, 0.0, 0.0), description="Of the origin from there, in vehicle axes.")
+    offset: Point3 = Field(
+        (0.0, 0.0, 0.0), description="Of the origin from there, in vehicle axes."
+    )
     x: Direction | None = Field(None, description="Direction of the part's x.")
     y: Direction | None = Field(None, description="Direction of the part's y.")
     z: Direction | None = Field(None, description="Direction of the part's z.")
@@ -81,7 +85,9 @@ class PartEntry(Group):
     """A part of the build."""
 
     file: str = Field(min_length=1, description="The part's own file, beside this one.")
-    place: PlaceEntry | None = Field(None, description="Where it sits; left out, it is not assembled.")
+    place: PlaceEntry | None = Field(
+        None, description="Where it sits; left out, it is not assembled."
+    )
     sides: Literal["one", "both"] = Field(
         "one", description="Whether a mirrored twin sits on the vehicle's other side."
     )
@@ -92,7 +98,8 @@ class PartEntry(Group):
         default_factory=dict, description="Hardpoint that each load point of the part sits at."
     )
     screwed_into: list[str] = Field(
-        default_factory=list, description="Parts that it is meant to share space with, as thread and nut do."
+        default_factory=list,
+        description="Parts that it is meant to share space with, as thread and nut do.",
     )
 
 
@@ -152,7 +159,9 @@ class RearEndEntry(Group):
     arm_end: str = Field(description="Hardpoint of the link's joint on the torsion arm.")
     bar_line: str = Field(description="Hardpoint on the bar's centre line.")
     travel: PositiveLength = Field(description="Of the wheel, from full droop to full bump.")
-    drawn_at: NonNegativeLength = Field(0.0, description="Travel at which the hardpoints were measured.")
+    drawn_at: NonNegativeLength = Field(
+        0.0, description="Travel at which the hardpoints were measured."
+    )
     bar: BarEntry = Field(description="The torsion bar.")
     preload: Angle = Field(
         0.0, description="Twist of the bar as drawn, positive the way bump winds it up."
@@ -161,7 +170,8 @@ class RearEndEntry(Group):
     turnbuckle: TurnbuckleEntry | None = Field(None, description="Range of the link.")
     damper: DamperEntry | None = Field(None, description="Where the damper stands.")
     strike: PositiveRatio = Field(
-        3.0, description="Wheel load at the strike over that at rest; 3 is common practice, no source."
+        3.0,
+        description="Wheel load at the strike over that at rest; 3 is common practice, no source.",
     )
 
 
@@ -180,7 +190,9 @@ class BodyEntry(Group):
 
     hinge: str = Field(description="Hardpoint of its hinge, which lies crosswise.")
     link: str = Field(description="The link that holds it.")
-    loaded_at: list[str] = Field(min_length=1, description="Hardpoints on it that load cases act at.")
+    loaded_at: list[str] = Field(
+        min_length=1, description="Hardpoints on it that load cases act at."
+    )
 
 
 class CaseEntry(Group):
@@ -194,7 +206,9 @@ class CaseEntry(Group):
     factor: PositiveRatio | None = Field(
         None, description="On the rider's weight, where it is not that of common practice."
     )
-    direction: Direction | None = Field(None, description="Of the load; straight down where left out.")
+    direction: Direction | None = Field(
+        None, description="Of the load; straight down where left out."
+    )
     force: PositiveForce | None = Field(None, description="The load, where it is `stated`.")
 
 
@@ -204,7 +218,8 @@ class BuildFile(Group):
     build: PartName = Field(description="Name of the build; it names the output folder.")
     title: str = Field("", max_length=80, description="What is being built.")
     hardpoints: dict[str, HardpointEntry] = Field(
-        min_length=1, description="Named points in vehicle axes (ISO 8855): x forward, y left, z up."
+        min_length=1,
+        description="Named points in vehicle axes (ISO 8855): x forward, y left, z up.",
     )
     vehicle: VehicleEntry | None = Field(None, description="Masses and where they sit.")
     rear_end: RearEndEntry | None = Field(None, description="The torsion-bar rear end.")
@@ -216,6 +231,7 @@ class BuildFile(Group):
         default_factory=list, max_length=50, description="Load cases of the vehicle."
     )
     clearance: NonNegativeLength = Field(
-        3.0, description="Gap between parts below which it is reported; 3 mm is common practice, no source."
+        3.0,
+        description="Gap between parts below which it is reported; 3 mm is common practice, no source.",
     )
     parts: list[PartEntry] = Field(min_length=1, max_length=200, description="The parts.")

@@ -132,7 +132,7 @@ def written(value: Any, kind: Kind | None) -> Any:
 
 def _value(form: Any, reading: _Reading, path: Path_) -> Value:
     if isinstance(form, dict):
-        for name, shape in _FORMS.items():
+        for shape in _FORMS.values():
             if shape.fits(form) and shape.read is not None:
                 return shape.read(form, reading, path)
         known = ", ".join(f"`{name}`" for name in _FORMS)

@@ -38,7 +38,9 @@ def placed(entries: Mapping[str, HardpointEntry], document: Document) -> dict[st
     Raises:
         InputError: one is stated twice or not at all, from one that is unknown, or in a circle.
     """
-    problems = [p for name, entry in entries.items() if (p := _wrong(name, entry, entries, document))]
+    problems = [
+        p for name, entry in entries.items() if (p := _wrong(name, entry, entries, document))
+    ]
     if problems:
         raise InputError(problems)
     references = {name: [entry.of] if entry.of else [] for name, entry in entries.items()}

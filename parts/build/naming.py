@@ -27,16 +27,31 @@ def unknown_names(entry: BuildFile, points: Iterable[str]) -> Iterator[Wrong]:
     points = list(points)
     for path, name in _points_named(entry):
         if name not in points:
-            yield path, "unknown_hardpoint", f"there is no hardpoint `{name}`", nearest(name, points)
+            yield (
+                path,
+                "unknown_hardpoint",
+                f"there is no hardpoint `{name}`",
+                nearest(name, points),
+            )
     for name, body in entry.bodies.items():
         if body.link not in entry.links:
             wrong = f"there is no link `{body.link}`"
             yield ("bodies", name, "link"), "unknown_link", wrong, nearest(body.link, entry.links)
         if name in (FRAME, *BODIES, *entry.links):
-            yield ("bodies", name), "same_name", f"`{name}` is the name of another body", "choose another"
+            yield (
+                ("bodies", name),
+                "same_name",
+                f"`{name}` is the name of another body",
+                "choose another",
+            )
     for name in entry.links:
         if name in (FRAME, *BODIES):
-            yield ("links", name), "same_name", f"`{name}` is the name of another body", "choose another"
+            yield (
+                ("links", name),
+                "same_name",
+                f"`{name}` is the name of another body",
+                "choose another",
+            )
     known = [FRAME, *entry.bodies, *entry.links, *(BODIES if entry.rear_end else ())]
     for i, part in enumerate(entry.parts):
         if part.body not in known:

@@ -137,7 +137,9 @@ class Rear:
     def shear(self) -> Check:
         """The bar's worst shear against its allowable."""
         metal = material(self.entry.bar.material.name, thickness_mm=self.entry.bar.diameter)
-        share = spring.shear_share(SPRING_GROUPS.get(metal.family, ""), preset=self.entry.bar.preset)
+        share = spring.shear_share(
+            SPRING_GROUPS.get(metal.family, ""), preset=self.entry.bar.preset
+        )
         return shear_check(self.end, self.whole, metal.ultimate_strength, share)
 
     @cached_property
@@ -168,9 +170,7 @@ class Rear:
         return nearest_settings(wanted, teeth.anchor, teeth.arm)
 
 
-def rear_end(
-    entry: RearEndEntry, place: Callable[[str], Any], vehicle: Vehicle | None
-) -> Rear:
+def rear_end(entry: RearEndEntry, place: Callable[[str], Any], vehicle: Vehicle | None) -> Rear:
     """Put a rear end together.
 
     Args:

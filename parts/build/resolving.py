@@ -13,7 +13,9 @@ from parts.inputs.problems import Problem
 Resolve = Callable[[Mapping[str, Any]], Any]
 
 
-def resolved(document: Document, resolve: Resolve) -> tuple[Document, dict[str, Any], list[Problem]]:
+def resolved(
+    document: Document, resolve: Resolve
+) -> tuple[Document, dict[str, Any], list[Problem]]:
     """A copy of a document with every form replaced by what it stands for.
 
     Args:
@@ -41,7 +43,9 @@ def _copy(
         try:
             value = resolve(node.data)
         except FormError as error:
-            problems.append(problem(document, (*path, *error.path), error.code, error.wrong, error.right))
+            problems.append(
+                problem(document, (*path, *error.path), error.code, error.wrong, error.right)
+            )
             return node
         taken[dotted(path)] = value
         return plain(value, node.line, node.column, said=json.dumps(node.data))
@@ -105,4 +109,6 @@ def problem(document: Document, path: Path_, code: str, wrong: str, right: str) 
     """A problem at a path of a document."""
     node = document.node(path)
     line, column = document.place(path)
-    return Problem(code, document.file, line, column, dotted(path), node.text if node else "", wrong, right)
+    return Problem(
+        code, document.file, line, column, dotted(path), node.text if node else "", wrong, right
+    )

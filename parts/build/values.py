@@ -49,7 +49,9 @@ class PartValues:
         if owner == REAR:
             return self._of_rear(name)
         if owner not in self.build.entries:
-            raise KeyError(f"there is no part `{owner}`; {nearest(owner, [*self.build.names, REAR])}")
+            raise KeyError(
+                f"there is no part `{owner}`; {nearest(owner, [*self.build.names, REAR])}"
+            )
         part = self.build.bare(owner)
         found = _field(part, name)
         if found is not None:

@@ -32,6 +32,17 @@ M = TypeVar("M", bound=BaseModel)
 
 UNITS_KEY = "units"
 FAMILY_KEY = "family"
+BUILD_KEY = "build"
+TAKEN = "FromTheBuild"
+FORMS: dict[str, Any] = {
+    "type": "object",
+    "description": "A value taken from the build: distance, angle, offset, point, of, sum, less or half.",
+    "anyOf": [
+        {"required": [name]}
+        for name in ("distance", "angle", "offset", "point", "of", "sum", "less", "half")
+    ],
+}
+"""The forms by which a value is taken from a build; `parts.build.forms` reads them."""
 
 
 def read(path: str | Path, models: Mapping[str, type[M]]) -> M:
@@ -93,8 +104,12 @@ def validated(document: Document, model: type[M]) -> M:
 
 
 def file_schema(model: type[BaseModel]) -> dict[str, Any]:
-    """The JSON Schema of a model's file, for editors: the model's own, and the key `units`."""
-    schema = model.model_json_schema()
+    """The JSON Schema of a model's file, for editors: the model's own, and the keys `units` and `build`.
+
+    A value may also be taken from the build, by one of the forms of `FORMS`.
+    """
+    schema = _or_taken(model.model_json_schema())
+    schema["$defs"] = {**schema.get("$defs", {}), TAKEN: FORMS}
     one = {"type": "string", "examples": ["mm", "in"]}
     by_kind = {
         kind.name: {"type": "string", "examples": kind.spelled.split(", ")} for kind in KINDS
@@ -102,7 +117,30 @@ def file_schema(model: type[BaseModel]) -> dict[str, Any]:
     several = {"type": "object", "properties": by_kind, "additionalProperties": False}
     described = "Units of bare numbers: of lengths alone, or by kind. Bare angles are in degrees."
     units = {"anyOf": [one, several], "description": described}
-    return {**schema, "properties": {UNITS_KEY: units, **schema.get("properties", {})}}
+    build = {
+        "type": "string",
+        "description": "File of the build that values are taken from.",
+        "examples": ["build.yaml"],
+    }
+    before = {UNITS_KEY: units, BUILD_KEY: build}
+    return {**schema, "properties": {**before, **schema.get("properties", {})}}
+
+
+def _or_taken(schema: Any) -> Any:
+    """A schema in which every quantity, vector and designation may be taken from the build instead."""
+    if isinstance(schema, list):
+        return [_or_taken(one) for one in schema]
+    if not isinstance(schema, dict):
+        return schema
+    taken = {"$ref": f"#/$defs/{TAKEN}"}
+    if schema.get("type") == ["string", "number"]:
+        outer = {k: v for k, v in schema.items() if k in ("description", "title", "default")}
+        return {**outer, "anyOf": [{k: v for k, v in schema.items() if k not in outer}, taken]}
+    found = {key: _or_taken(value) for key, value in schema.items()}
+    kinds = [one.get("type") for one in schema.get("anyOf", ()) if isinstance(one, dict)]
+    if kinds[:2] in (["number", "string"], ["array", "object"]):
+        found["anyOf"] = [*found["anyOf"], taken]
+    return found
 
 
 def _family(document: Document, models: Mapping[str, Any]) -> str:

@@ -18,7 +18,7 @@ def _is_drawn(part):
 def drawn_parts():
     """Parts by name."""
     found = {}
-    for file in sorted(PARAMS.glob("*.yaml")):
+    for file in sorted(PARAMS.glob("hc-*.yaml")):
         if not any(line.startswith("family:") for line in file.read_text().splitlines()):
             continue
         part = parts.load(file)

@@ -1,0 +1,66 @@
+"""Telling build files from part files, and reading a part through the build that it refers to."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from parts.build.build import BUILD_KEY, Build
+from parts.build.resolving import problem
+from parts.inputs.document import Document
+from parts.inputs.problems import InputError
+
+if TYPE_CHECKING:
+    from parts.part import Part
+
+FAMILY_KEY = "family"
+
+
+def is_build(document: Document) -> bool:
+    """Whether a file describes a build: it has a name as `build:`, and no family."""
+    data = document.data
+    return isinstance(data, dict) and BUILD_KEY in data and FAMILY_KEY not in data
+
+
+def refers_to_build(document: Document) -> bool:
+    """Whether a part's file takes values from a build."""
+    data = document.data
+    return isinstance(data, dict) and BUILD_KEY in data and FAMILY_KEY in data
+
+
+def through_build(path: Path, document: Document) -> Part:
+    """Read a part from the build that its file names.
+
+    Args:
+        path: the part's file.
+        document: what it says.
+
+    Returns:
+        The part, with everything that the build gives it.
+
+    Raises:
+        InputError: the build is wrong, or does not list this part.
+    """
+    named = document.data[BUILD_KEY]
+    file = path.parent / str(named)
+    if not isinstance(named, str) or not file.is_file():
+        raise InputError(
+            [
+                problem(
+                    document, (BUILD_KEY,), "no_build", f"there is no build file {file}",
+                    "name the build's file, as in `build: build.yaml`",
+                )
+            ]
+        )  # fmt: skip
+    build = Build(file)
+    for name in build.names:
+        if build.file_of(name).resolve() == path.resolve():
+            return build.part(name)
+    raise InputError(
+        [
+            problem(
+                document, (BUILD_KEY,), "not_in_build", f"{file} does not list this part",
+                f"add `- file: {path.name}` to its parts",
+            )
+        ]
+    )  # fmt: skip

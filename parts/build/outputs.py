@@ -1,0 +1,118 @@
+"""The files of a build as a whole: assembly, bill, stock, and the data of its page."""
+
+from __future__ import annotations
+
+import csv
+import hashlib
+import io
+import json
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any
+
+from parts.build.assembly import Weight, assembly, pieces, weights
+from parts.build.interference import clashes, positions
+from parts.build.ordering import csv_bytes as orders_csv
+from parts.build.ordering import orders
+from parts.build.page import build_page_data
+from parts.build.putting import cannot_be_put_together
+from parts.build.records import Record, library
+from parts.report.bill import csv_bytes, harmless, of_parts
+
+if TYPE_CHECKING:
+    from parts.build.build import Build
+    from parts.part import Part
+
+
+def digest_of(build: Build, records: Mapping[str, Record]) -> str:
+    """Digest of all that the files of the whole come from."""
+    inputs = json.dumps(
+        [build.document.data, {n: r.inputs for n, r in records.items()}], sort_keys=True
+    )
+    return hashlib.sha256(f"{library()}\n{inputs}".encode()).hexdigest()
+
+
+def counts_of(build: Build) -> dict[str, int]:
+    """How many of each part there are."""
+    return {name: 2 if one.sides == "both" else 1 for name, one in build.entries.items()}
+
+
+def build_files(build: Build, records: Mapping[str, Record]) -> dict[str, bytes]:
+    """The files of the build, by name.
+
+    Args:
+        build: the build.
+        records: of every part.
+
+    Returns:
+        Assembly, bill of bought-in parts, made parts with their masses, stock, and the page's data.
+    """
+    from parts.making.step import step_bytes
+
+    parts = {name: build.part(name) for name in build.names}
+    counts = counts_of(build)
+    standing = assembly(build, parts)
+    where = list(positions(build))
+    drawn = where[0].frames
+    struck = clashes(build, standing, where)
+    stuck = cannot_be_put_together(standing, drawn)
+    heavy = weights(standing, drawn)
+    stock = orders(parts, counts)
+    data = build_page_data(build, parts, records, struck, stuck, heavy, stock)
+    files = {
+        "bought.csv": csv_bytes(of_parts(parts.values(), counts)),
+        "made.csv": made_csv(parts, counts, records, heavy),
+        "stock.csv": orders_csv(stock),
+        "interference.txt": _report([*map(str, struck), *stuck]),
+        "build.json": (
+            json.dumps(data, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+        ).encode(),
+    }
+    if standing:
+        files = {f"{build.name}.step": step_bytes(build.name, pieces(standing, drawn)), **files}
+    return files
+
+
+def made_csv(
+    parts: Mapping[str, Part],
+    counts: Mapping[str, int],
+    records: Mapping[str, Record],
+    heavy: tuple[Weight, ...],
+) -> bytes:
+    """The made parts: how many, mass of one and of all, and the centre of mass of those that have a place."""
+    stream = io.StringIO()
+    writer = csv.writer(stream, lineterminator="\n", quoting=csv.QUOTE_NONNUMERIC)
+    writer.writerow(("part", "title", "material", "quantity", "mass_kg", "mass_of_all_kg"))
+    total = 0.0
+    for name, part in parts.items():
+        mass = records[name].mass or 0.0
+        total += mass * counts[name]
+        words = (name, part.title, part.metal.name)
+        writer.writerow([*map(harmless, words), counts[name], mass, round(mass * counts[name], 9)])
+    writer.writerow(("all made parts", "", "", sum(counts.values()), "", round(total, 6)))
+    centre = centre_of(heavy)
+    if centre is not None:
+        said = "centre of mass of the placed ones: " + ", ".join(
+            f"{axis} {value:.1f} mm" for axis, value in zip("xyz", centre, strict=True)
+        )
+        writer.writerow((said, "", "", "", "", ""))
+    return stream.getvalue().encode()
+
+
+def centre_of(heavy: tuple[Weight, ...]) -> Any:
+    """Centre of mass of several [mm]; None of none."""
+    mass = sum(one.mass for one in heavy)
+    return sum(one.mass * one.centre for one in heavy) / mass if heavy else None
+
+
+def _report(sentences: list[str]) -> bytes:
+    lines = sentences or [
+        "Nothing was found that strikes, comes too near or cannot be put together."
+    ]
+    lines += [
+        "",
+        "Bought-in hardware counts as plain cylinders; frame, engine and wheels are not modelled.",
+    ]
+    return ("\n".join(lines) + "\n").encode()
+
+
+__all__ = ["build_files", "centre_of", "counts_of", "digest_of"]

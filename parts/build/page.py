@@ -1,0 +1,287 @@
+"""The data of a build's page: plain lists and numbers, nothing of how it is shown.
+
+`build_page_data` gives a document for JSON with these keys:
+
+- `build`, `title`; `hardpoints`: name, place, tolerance, what it is stated from
+- `parts`: for each its name, file, title, family, body, sides, frame (origin and axes), mass, governing check
+  and factor, what it takes by forms (`taken`), what it hangs on (`depends_on`), how far its load points lie
+  from their hardpoints (`misfits_mm`), and its own free body in every load case (`balances`)
+- `cases`: formula, factors with their sources, note, the forces on every body, and the balance of each body
+- `rear_end`: None, or the curves through the travel (each a list over `travel_mm`), the positions at rest, the
+  turnbuckle's table, the settings of the splines, the bar's shear check and the damper
+- `interference`, `cannot_be_put_together`: sentences; `weights`; `stock`
+- `not_covered`, `cautions`
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from parts.build.cases import BuildCase
+from parts.build.freebody import Acting, Balance, balance
+from parts.build.rear import Rear, damper_of
+from parts.report.document import check_entry, number
+from parts.report.words import CAUTIONS
+
+if TYPE_CHECKING:
+    from parts.build.assembly import Weight
+    from parts.build.build import Build
+    from parts.build.interference import Clash
+    from parts.build.ordering import Order
+    from parts.build.records import Record
+    from parts.part import Part
+
+NOT_COVERED = (
+    "inertia of the parts themselves: bodies and links count as weightless",
+    "friction in joints, and whatever holds a statically indeterminate frame",
+    "sideways forces on bodies on a hinge, beyond what their hinge bears",
+    "interference with frame, engine, wheels, hoses and the rider, none of which is modelled",
+)
+
+
+def build_page_data(
+    build: Build,
+    parts: Mapping[str, Part],
+    records: Mapping[str, Record],
+    struck: Sequence[Clash] = (),
+    stuck: Sequence[str] = (),
+    heavy: Sequence[Weight] = (),
+    stock: Sequence[Order] = (),
+) -> dict[str, Any]:
+    """All that the page of a build shows.
+
+    Args:
+        build: the build.
+        parts: its parts by name.
+        records: of every part.
+        struck: what comes too near.
+        stuck: what cannot be put together.
+        heavy: masses and centres of mass.
+        stock: what to order.
+
+    Returns:
+        A document of plain values; see the head of this module.
+    """
+    return {
+        "build": build.name,
+        "title": build.entry.title,
+        "hardpoints": [
+            {
+                "name": one.name,
+                "at_mm": number(one.at),
+                "within_mm": number(one.within),
+                "from": one.stated_from,
+            }
+            for one in build.hardpoints.values()
+        ],
+        "parts": [_part(build, name, part, records[name]) for name, part in parts.items()],
+        "cases": [_case(one) for one in build.cases],
+        "rear_end": None if build.rear is None else rear_data(build, build.rear),
+        "interference": [str(one) for one in struck],
+        "cannot_be_put_together": list(stuck),
+        "weights": [
+            {
+                "instance": one.instance,
+                "mass_kg": number(one.mass),
+                "centre_mm": number(np.round(one.centre, 4)),
+            }
+            for one in heavy
+        ],
+        "stock": [
+            {
+                "part": one.part,
+                "piece": one.piece,
+                "quantity": one.quantity,
+                "material": one.material,
+                "stock": one.stock,
+                "length_mm": one.length,
+                "width_mm": one.width,
+                "waste": number(one.waste),
+                "note": one.note,
+            }
+            for one in stock
+        ],
+        "not_covered": list(NOT_COVERED),
+        "cautions": list(CAUTIONS),
+    }
+
+
+def _part(build: Build, name: str, part: Part, kept: Record) -> dict[str, Any]:
+    entry, here = build.entries[name], build.frame(name)
+    return {
+        "name": name,
+        "file": entry.file,
+        "title": part.title,
+        "family": part.family,
+        "body": entry.body,
+        "sides": entry.sides,
+        "frame": None
+        if here is None
+        else {"origin_mm": number(here.origin), "axes": number(here.axes)},
+        "mass_kg": kept.mass,
+        "governing": kept.governing,
+        "factor": kept.factor,
+        "required": kept.required,
+        "ok": kept.ok,
+        "taken": build.resolved(name)[1],
+        "depends_on": list(build.references[name]),
+        "misfits_mm": misfits(build, name, part),
+        "balances": part_balances(build, name, part),
+    }
+
+
+def misfits(build: Build, name: str, part: Part) -> dict[str, float]:
+    """How far each load point of a part lies from the hardpoint that it is to sit at [mm]."""
+    here = build.frame(name)
+    if here is None:
+        return {}
+    points = part.points()
+    return {
+        own: round(float(np.linalg.norm(here.out(points[own]) - build.points[at])), 4)
+        for own, at in build.entries[name].points.items()
+        if own in points
+    }
+
+
+def part_balances(build: Build, name: str, part: Part) -> list[dict[str, Any]]:
+    """The free body of a part in each of its load cases: what it holds, and how what holds it answers.
+
+    A link between two joints stands by itself. Everything else is held where its axes have their origin: that
+    reaction is what balances it, and it is listed.
+    """
+    found = []
+    for case in part.loads:
+        acting = [
+            Acting(part.points()[one.at], np.asarray(one.force), np.asarray(one.moment), by=one.at)
+            for one in case.forces
+        ]
+        alone = balance(name, acting)
+        if not alone.ok:
+            origin = np.zeros(3)
+            moment = sum(
+                np.asarray(one.moment) + np.cross(np.asarray(one.at, float), one.force)
+                for one in acting
+            )
+            force = sum(np.asarray(one.force) for one in acting)
+            acting.append(Acting(origin, -force, -moment, by="what holds the part, at its origin"))
+            alone = balance(name, acting)
+        found.append({"case": case.name, **_balance(alone)})
+    return found
+
+
+def _balance(one: Balance) -> dict[str, Any]:
+    return {
+        "body": one.body,
+        "acting": [
+            {
+                "by": getattr(act, "by", ""),
+                "at_mm": number(act.at),
+                "force_N": number(act.force),
+                "moment_Nmm": number(act.moment),
+            }
+            for act in one.acting
+        ],
+        "left_over_share": number(one.share),
+        "ok": one.ok,
+        "error": one.error,
+    }
+
+
+def _case(case: BuildCase) -> dict[str, Any]:
+    return {
+        "name": case.name,
+        "formula": case.formula,
+        "factors": [
+            {"name": f.name, "value": number(f.value), "source": f.source} for f in case.factors
+        ],
+        "note": case.note,
+        "forces": [
+            {
+                "on": one.body,
+                "at": one.point,
+                "by": one.by,
+                "force_N": number(one.force),
+                "moment_Nmm": number(one.moment),
+            }
+            for one in case.held
+            if not one.mirrored
+        ],
+        "balances": [_balance(one) for one in case.balances],
+    }
+
+
+def rear_data(build: Build, rear: Rear) -> dict[str, Any]:
+    """The rear end through the travel, as curves and tables."""
+    whole, motion = rear.whole, rear.whole.motion
+    damped = damper_of(rear, build.points.__getitem__)
+    curves = {
+        "bar_twist_deg": np.degrees(whole.twist),
+        "bar_torque_Nm": np.asarray(whole.torque) / 1000.0,
+        "bar_shear_MPa": whole.shear,
+        "motion_ratio_deg_per_mm": np.degrees(motion.ratio),
+        "wheel_force_N": whole.wheel_force,
+        "wheel_rate_N_per_mm": whole.wheel_rate,
+        "wheel_rate_of_geometry_N_per_mm": whole.rate_of_geometry,
+        "link_force_N": whole.link_force,
+        "leverage": motion.leverage,
+        "joint_swing_at_swing_arm_deg": np.degrees(motion.pick_up_swing),
+        "joint_swing_at_arm_deg": np.degrees(motion.arm_swing),
+    }
+    if damped is not None:
+        curves |= {"damper_length_mm": damped.length, "damper_ratio": damped.ratio}
+    return {
+        "travel_mm": number(motion.travel),
+        "curves": {name: number(values) for name, values in curves.items()},
+        "shear_check": check_entry(rear.shear),
+        "positions_mm": {name: number(at) for name, at in rear.positions.items()},
+        "at_rest": _rest(rear),
+        "turnbuckle": _turnbuckle(rear),
+        "clocking": [
+            {
+                "anchor_teeth": s.anchor,
+                "arm_teeth": s.arm,
+                "arm_angle_deg": number(np.degrees(s.angle)),
+                "error_deg": number(np.degrees(s.error)),
+            }
+            for s in rear.clocked
+        ],
+    }
+
+
+def _rest(rear: Rear) -> list[dict[str, Any]]:
+    found = rear.rests
+    if found is None:
+        return []
+    return [
+        {
+            "with_rider": bool(i),
+            "load_N": number(found.load[i]),
+            "sag_mm": number(found.travel[i]),
+            "sag_share": number(found.share[i]),
+            "wheel_rate_N_per_mm": number(found.wheel_rate[i]),
+            "frequency_Hz": number(found.frequency[i]),
+        }
+        for i in range(2)
+    ]
+
+
+def _turnbuckle(rear: Rear) -> list[dict[str, Any]]:
+    found = rear.adjusted
+    if found is None:
+        return []
+    return [
+        {
+            "turns": number(found.turns[i]),
+            "link_length_mm": number(found.link_length[i]),
+            "sag_mm": number(found.sag[i, 1]),
+            "sag_without_rider_mm": number(found.sag[i, 0]),
+            "height_mm": number(found.height[i, 1]),
+            "preload_deg": number(np.degrees(found.preload[i])),
+            "bump_force_N": number(found.bump_force[i]),
+            "bump_shear_MPa": number(found.bump_shear[i]),
+        }
+        for i in range(len(found.turns))
+    ]

@@ -1,0 +1,105 @@
+"""What cannot be put together: a bolt that cannot be put in, a wrench that cannot turn.
+
+Both are looked at with plain envelopes: the way of a bolt is a cylinder of its head, as long as the bolt, on
+either side of its grip; the room of a wrench is a disc about its head or nut. Where either cuts into a part the
+report says so; that nothing is said is no proof that it can be done.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+import numpy as np
+
+from parts.build.assembly import Standing, location, solid_of, twin
+from parts.build.envelopes import HEAD_ACROSS, Cylinder
+from parts.build.places import Frame
+
+WRENCH = 2.5
+"""Radius of a wrench's room over the diameter of its bolt [-]; common practice, no source."""
+SHORTER = 0.5
+"""How far an envelope keeps from what its bolt clamps [mm]."""
+LEAST_VOLUME = 5.0
+"""Common volume below which an envelope only touches [mm^3]."""
+
+
+def cannot_be_put_together(
+    standing: tuple[Standing, ...], frames: Mapping[str, Frame]
+) -> tuple[str, ...]:
+    """Sentences on each bolt that cannot be put in or turned, all at the places given.
+
+    Args:
+        standing: every solid.
+        frames: axes of each part.
+
+    Returns:
+        The sentences.
+    """
+    return tuple(
+        sentence
+        for one in standing
+        if one.cylinder is not None and one.cylinder.kind == "pin"
+        for sentence in _of_bolt(one, standing, frames)
+    )
+
+
+def _of_bolt(
+    bolt: Standing, standing: tuple[Standing, ...], frames: Mapping[str, Frame]
+) -> Iterator[str]:
+    assert bolt.cylinder is not None
+    others = [one for one in standing if one.instance != bolt.instance and one.material is not None]
+    own = [one for one in standing if one.instance == bolt.instance and one.material is not None]
+    here = twin(frames[bolt.part]) if bolt.side else frames[bolt.part]
+    ways = [_blocked(way, here, [*others, *own], frames) for way in _ways(bolt)]
+    if all(ways):
+        yield f"{bolt.called} cannot be put in: {ways[0]} and {ways[1]} are in the way"
+    for said, disc in zip(("head", "nut"), _discs(bolt), strict=True):
+        by = _blocked(disc, here, others, frames)
+        if by:
+            yield f"a wrench on the {said} of {bolt.called} cannot turn: {by} is in the way"
+
+
+def _ends(bolt: Standing) -> list[tuple[np.ndarray, np.ndarray]]:
+    """The two ends of the grip and the ways out of it, in the axes of the solid as it stands."""
+    cylinder = bolt.cylinder
+    assert cylinder is not None
+    flip = np.array([1.0, 1.0, -1.0]) if bolt.side else np.ones(3)
+    low, high = cylinder.start * flip, cylinder.end * flip
+    way = (high - low) / np.linalg.norm(high - low)
+    return [(high, way), (low, -way)]
+
+
+def _ways(bolt: Standing) -> list[Cylinder]:
+    assert bolt.cylinder is not None
+    d = bolt.cylinder.diameter
+    long = float(np.linalg.norm(bolt.cylinder.end - bolt.cylinder.start)) + d
+    return [
+        Cylinder("way", "way", at + SHORTER * way, at + long * way, HEAD_ACROSS * d)
+        for at, way in _ends(bolt)
+    ]
+
+
+def _discs(bolt: Standing) -> list[Cylinder]:
+    assert bolt.cylinder is not None
+    d = bolt.cylinder.diameter
+    return [
+        Cylinder("wrench", "wrench", at + SHORTER * way, at + 0.7 * d * way, 2.0 * WRENCH * d)
+        for at, way in _ends(bolt)
+    ]
+
+
+def _blocked(
+    envelope: Cylinder, here: Frame, others: list[Standing], frames: Mapping[str, Frame]
+) -> str:
+    """What an envelope cuts into; empty where it is free."""
+    shape: Any = solid_of(envelope).moved(location(here))
+    box = shape.BoundingBox()
+    for one in others:
+        solid = one.placed(frames[one.part])
+        near = solid.BoundingBox()
+        if (box.xmin < near.xmax and near.xmin < box.xmax and box.ymin < near.ymax
+                and near.ymin < box.ymax and box.zmin < near.zmax and near.zmin < box.zmax
+                and float(shape.intersect(solid).Volume()) > LEAST_VOLUME):  # fmt: skip
+            return one.called
+    return ""
