@@ -1,0 +1,139 @@
+"""A plane through a solution: the triangles of the cut, and the resultants of the stress on them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from parts.proof.field import EDGES, POINTS, Field, matrices, von_mises
+
+
+
+_A, _B = 0.445948490915965, 0.091576213509771
+RULE = np.array(
+    [(_A, _A, 1 - 2 * _A), (_A, 1 - 2 * _A, _A), (1 - 2 * _A, _A, _A)]
+    + [(_B, _B, 1 - 2 * _B), (_B, 1 - 2 * _B, _B), (1 - 2 * _B, _B, _B)]
+)
+"""Six places in a triangle, as shares of its corners: exact to the fourth order (Dunavant's rule, from memory;
+the tests integrate polynomials by it)."""
+WEIGHTS = np.repeat([0.223381589678011, 0.109951743655322], 3)
+
+
+@dataclass(frozen=True)
+class Slice:
+    """Triangles of a cut, in the axes of the plane.
+
+    `y`, `z` [mm] and `mises` [MPa], of the smooth stress, are those of the corners, (m, 3). At six places of each
+    triangle, `at` (m, 6, 2) [mm], `stress` (m, 6, 6) [MPa] is what the elements give, in x, y, z of the plane.
+    """
+
+    y: np.ndarray
+    z: np.ndarray
+    mises: np.ndarray
+    at: np.ndarray
+    stress: np.ndarray
+
+    @property
+    def areas(self) -> np.ndarray:
+        """Area of every triangle [mm^2]."""
+        y, z = self.y, self.z
+        cross = (y[:, 1] - y[:, 0]) * (z[:, 2] - z[:, 0]) - (y[:, 2] - y[:, 0]) * (z[:, 1] - z[:, 0])
+        return np.abs(cross) / 2.0
+
+    @property
+    def area(self) -> float:
+        return float(self.areas.sum())
+
+    def within(self, low: Any, high: Any) -> Slice:
+        """The triangles whose middles lie in a box of y and z [mm]."""
+        y, z = self.y.mean(axis=1), self.z.mean(axis=1)
+        keep = (y >= low[0]) & (y <= high[0]) & (z >= low[1]) & (z <= high[1])
+        return Slice(*(v[keep] for v in (self.y, self.z, self.mises, self.at, self.stress)))
+
+    def resultants(self, about: tuple[float, float]) -> dict[str, float]:
+        """N, Vy, Vz [N], T, My, Mz [N*mm] of the stress on the cut, about a place of its plane."""
+        weight = self.areas[:, None] * WEIGHTS
+        y, z = self.at[..., 0] - about[0], self.at[..., 1] - about[1]
+        sx, ty, tz = self.stress[..., 0], self.stress[..., 5], self.stress[..., 4]
+        integrands = {
+            "N": sx, "Vy": ty, "Vz": tz, "T": y * tz - z * ty, "My": z * sx, "Mz": -y * sx,
+        }  # fmt: skip
+        return {name: float((weight * value).sum()) for name, value in integrands.items()}
+
+
+def cut(found: Field, origin: Any, axes: Any) -> Slice:
+    """Cut a solution with a plane.
+
+    Args:
+        found: the solution as numbers.
+        origin: a place on the plane [mm].
+        axes: three rows: the normal, and the y and z axes in the plane.
+
+    Returns:
+        The triangles of the cut.
+    """
+    place, frame = np.asarray(origin, float), np.asarray(axes, float)
+    off = (found.places.reshape(-1, 3) - place) @ frame.T
+    # Points in the plane itself are moved off it by nothing that counts: no corner is cut twice.
+    high = np.where(np.abs(off[:, 0]) < 1e-9, 1e-9, off[:, 0])
+    small = found.small()
+    above = high[small] > 0.0
+    count = above.sum(axis=1)
+    crossed = (count > 0) & (count < 4)
+    small, above = small[crossed], above[crossed]
+    polygons = [_three(small, above), *_four(small, above)]
+    ends = np.concatenate(polygons) if polygons else np.zeros((0, 3, 2), int)
+    a, b = ends[..., 0], ends[..., 1]
+    t = (high[a] / (high[a] - high[b]))[..., None]
+
+    def along(values: np.ndarray) -> np.ndarray:
+        return values[a] + t * (values[b] - values[a])
+
+    flat = along(off[:, 1:])
+    mises = von_mises(along(found.smooth.reshape(-1, 6)))
+    share = along(np.tile(POINTS, (len(found.places), 1)))
+    shape = _quadratic(np.einsum("qc,mck->mqk", RULE, share))
+    raw = np.einsum("mqn,mnk->mqk", shape, found.raw[a[:, 0] // 10] if len(a) else found.raw[:0])
+    at = np.einsum("qc,mck->mqk", RULE, flat)
+    return Slice(flat[..., 0], flat[..., 1], mises, at, _turned(raw, frame))
+
+
+def _quadratic(share: np.ndarray) -> np.ndarray:
+    """Shape functions of the ten points, at places given as shares of the corners (..., 4)."""
+    corners = share * (2.0 * share - 1.0)
+    middles = np.stack([4.0 * share[..., i] * share[..., j] for i, j in EDGES], axis=-1)
+    return np.concatenate([corners, middles], axis=-1)
+
+
+def _three(small: np.ndarray, above: np.ndarray) -> np.ndarray:
+    """Triangles where one corner stands alone on its side: (m, 3, 2) ends of the edges that are cut."""
+    count = above.sum(axis=1)
+    alone = np.where((count == 1)[:, None], above, ~above)
+    pick = (count == 1) | (count == 3)
+    small, alone = small[pick], alone[pick]
+    if not len(small):
+        return np.zeros((0, 3, 2), int)
+    order = np.argsort(~alone, axis=1, kind="stable")
+    sorted_ = np.take_along_axis(small, order, axis=1)
+    return np.stack([np.stack([sorted_[:, 0], sorted_[:, k]], axis=-1) for k in (1, 2, 3)], axis=1)
+
+
+def _four(small: np.ndarray, above: np.ndarray) -> list[np.ndarray]:
+    """Both triangles of the quadrilaterals where two corners stand on each side."""
+    pick = above.sum(axis=1) == 2
+    small, above = small[pick], above[pick]
+    if not len(small):
+        return []
+    order = np.argsort(~above, axis=1, kind="stable")
+    p = np.take_along_axis(small, order, axis=1)
+    ring = [(0, 2), (0, 3), (1, 3), (1, 2)]
+    cuts = [np.stack([p[:, i], p[:, j]], axis=-1) for i, j in ring]
+    return [np.stack([cuts[0], cuts[1], cuts[2]], 1), np.stack([cuts[0], cuts[2], cuts[3]], 1)]
+
+
+def _turned(s: np.ndarray, axes: np.ndarray) -> np.ndarray:
+    """Stresses in the axes of the plane."""
+    m = np.einsum("ai,...ij,bj->...ab", axes, matrices(s), axes)
+    return np.stack([m[..., i, j] for i, j in ((0, 0), (1, 1), (2, 2), (1, 2), (0, 2), (0, 1))], -1)

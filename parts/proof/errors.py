@@ -1,0 +1,23 @@
+"""Why a part could not be proved, in one line that a builder can act on."""
+
+from __future__ import annotations
+
+HOW_TO_GET_IT = (
+    "finite elements are an extra: install it with `pip install 'oneoff-parts[proof]'` (netgen-mesher, ngsolve)"
+)
+
+
+class ProofError(Exception):
+    """The piece could not be proved; the message says why and what would help."""
+
+
+def needed() -> None:
+    """Refuse in one line where the extra is not installed.
+
+    Raises:
+        ProofError: netgen or ngsolve is missing.
+    """
+    from importlib.util import find_spec
+
+    if find_spec("netgen") is None or find_spec("ngsolve") is None:
+        raise ProofError(HOW_TO_GET_IT)

@@ -1,0 +1,137 @@
+"""A mesh of tetrahedra on a solid, by netgen, curved onto its faces."""
+
+from __future__ import annotations
+
+import tempfile
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from parts.proof.errors import ProofError
+
+CURVE = 2
+"""Order of the elements' own shape."""
+VOLUME = 0.004
+"""How far the volume of the curved mesh may be off the solid's [-]: beyond, it is too coarse to be the part."""
+SLIVER = 1e-4
+"""Edges shorter than this share of the solid's diagonal are no feature but a fault of the solid [-]."""
+LADDER = (
+    {"maxh": 0.14, "grading": 0.5, "curvaturesafety": 1.0, "segmentsperedge": 0.3},
+    {"maxh": 0.10, "grading": 0.4, "curvaturesafety": 1.5, "segmentsperedge": 0.6},
+    {"maxh": 0.07, "grading": 0.3, "curvaturesafety": 2.0, "segmentsperedge": 1.0},
+    {"maxh": 0.05, "grading": 0.25, "curvaturesafety": 3.0, "segmentsperedge": 1.5},
+)
+"""From coarse to fine: the first that meshes and keeps the volume is taken. `maxh` in shares of the diagonal."""
+
+
+@dataclass(frozen=True)
+class Meshed:
+    """A mesh, with the number of faces of the solid, whose indices are those of the mesh's boundaries."""
+
+    mesh: Any
+    faces: int
+    diagonal: float
+    volume: float
+
+    def region(self, faces: tuple[int, ...]) -> Any:
+        """Faces as a region of the mesh."""
+        import ngsolve as ng
+
+        mask = ng.BitArray(self.faces)
+        mask.Clear()
+        for i in faces:
+            mask.Set(i)
+        return ng.Region(self.mesh, ng.BND, mask)
+
+
+def quiet() -> None:
+    """Let netgen say nothing, and use one thread."""
+    import ngsolve as ng
+
+    ng.ngsglobals.msg_level = 0
+    ng.SetNumThreads(1)
+
+
+def meshed(solid: Any, sizes: Mapping[int, float] | None = None, coarsest: int = 0) -> Meshed:
+    """Mesh a solid.
+
+    Args:
+        solid: a CadQuery Solid.
+        sizes: largest elements [mm] on faces, by their index.
+        coarsest: step of the ladder to start at.
+
+    Returns:
+        The mesh.
+
+    Raises:
+        ProofError: the solid has a sliver, or no mesh of it comes out whole.
+    """
+    quiet()
+    diagonal, volume = float(solid.BoundingBox().DiagonalLength), float(solid.Volume())
+    _no_sliver(solid, diagonal)
+    said = "it did not keep the volume of the solid"
+    for settings in LADDER[coarsest:]:
+        try:
+            mesh = _generate(solid, settings, diagonal, sizes or {})
+        except Exception as error:  # the mesher raises one kind for everything that it meets
+            said = str(error).splitlines()[0]
+            continue
+        import ngsolve as ng
+
+        found = float(ng.Integrate(ng.CF(1.0), mesh))
+        if abs(found / volume - 1.0) <= VOLUME and _right_way_round(mesh):
+            return Meshed(mesh, len(solid.Faces()), diagonal, volume)
+    raise ProofError(
+        f"no mesh of the solid came out whole ({said}); move the dimension changed last, or look for a sliver"
+    )
+
+
+def _no_sliver(solid: Any, diagonal: float) -> None:
+    for edge in solid.Edges():
+        if edge.geomType() != "OTHER" and 0.0 < edge.Length() < SLIVER * diagonal:
+            c = edge.Center()
+            raise ProofError(
+                f"the solid has a sliver, an edge of {edge.Length():.2g} mm at ({c.x:.2f}, {c.y:.2f}, {c.z:.2f}) mm; "
+                "move one of the dimensions that nearly meet there"
+            )
+
+
+def _right_way_round(mesh: Any) -> bool:
+    """True where no curved element is turned inside out."""
+    import ngsolve as ng
+
+    rule = ng.IntegrationRule(ng.TET, 2)
+    places = mesh.MapToAllElements(rule, ng.VOL)
+    jacobian = ng.Det(ng.specialcf.JacobianMatrix(3))
+    return bool(np.min(jacobian(places)) > 0.0)
+
+
+def _generate(
+    solid: Any, settings: Mapping[str, float], diagonal: float, sizes: Mapping[int, float]
+) -> Any:
+    import netgen.occ as occ
+    import ngsolve as ng
+
+    with tempfile.TemporaryDirectory() as folder:
+        file = Path(folder) / "solid.brep"
+        # Faces keep their order in this format, whatever kernel reads it.
+        solid.exportBrep(str(file))
+        shape = occ.OCCGeometry(str(file)).shape
+    faces = list(shape.faces)
+    if len(faces) != len(solid.Faces()):
+        raise ProofError("the mesher found other faces than the solid has")
+    for i, face in enumerate(faces):
+        face.name = f"face {i}"
+    for i, size in sizes.items():
+        faces[i].maxh = float(size)
+    options = dict(settings)
+    options["maxh"] = settings["maxh"] * diagonal
+    found = occ.OCCGeometry(shape).GenerateMesh(**options, closeedgefac=0, optsteps3d=3)
+    mesh = ng.Mesh(found)
+    mesh.Curve(CURVE)
+    if len(mesh.GetBoundaries()) != len(faces):
+        raise ProofError("the mesh has other faces than the solid")
+    return mesh

@@ -1,0 +1,176 @@
+"""Refinement where the error is: stress smoothed over elements against the elements' own, in energy."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+
+from parts.proof.elastic import Solid, Solved, solve, unknowns_of
+from parts.proof.errors import ProofError
+from parts.proof.mesh import CURVE, Meshed
+
+ESTIMATE = (
+    "O. C. Zienkiewicz and J. Z. Zhu, A simple error estimator and adaptive procedure for practical "
+    "engineering analysis, Int. J. Numer. Methods Eng. 24 (1987), pp. 337-357"
+)
+SHARE = 0.75
+"""Share of the squared error [-] whose elements are refined: bulk marking."""
+LEAST = 0.02
+"""Share of all elements [-] that are refined at least, worst first: it saves steps at a singular edge."""
+
+
+@dataclass(frozen=True)
+class Aim:
+    """When to stop: energy error [-], unknowns, time [s], steps; and the order of the elements."""
+
+    error: float = 0.03
+    unknowns: int = 160_000
+    seconds: float = 60.0
+    steps: int = 8
+    order: int = 3
+
+
+@dataclass(frozen=True)
+class Step:
+    """One solution on the way: unknowns, error in the energy norm [-] of the worst case, energies [N*mm]."""
+
+    unknowns: int
+    elements: int
+    error: float
+    energies: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class Settled:
+    """The last solution, the steps to it, the stress smoothed over elements, and why it stopped there."""
+
+    solved: Solved
+    smooth: tuple[Any, ...]
+    steps: tuple[Step, ...]
+    reached: bool
+    stopped: str
+
+    @property
+    def error(self) -> float:
+        return self.steps[-1].error
+
+
+def settle(
+    meshed: Meshed, solid: Solid, aim: Aim, say: Callable[[str], None] = lambda _: None
+) -> Settled:
+    """Solve and refine until the aim is reached.
+
+    Args:
+        meshed: the mesh to start from; it is refined in place.
+        solid: material, supports and loads.
+        aim: when to stop.
+        say: told of every step.
+
+    Returns:
+        The last solution.
+
+    Raises:
+        ProofError: the first mesh already has more unknowns than allowed.
+    """
+    started, steps = time.monotonic(), []
+    first = unknowns_of(meshed, aim.order)
+    order = aim.order if first <= aim.unknowns else aim.order - 1
+    if order < 2 or unknowns_of(meshed, order) > aim.unknowns:
+        raise ProofError(
+            f"the coarsest mesh has {first} unknowns where {aim.unknowns} are allowed; allow more, or prove a "
+            "piece with fewer small fillets"
+        )
+    while True:
+        begun = time.monotonic()
+        solved = solve(meshed, solid, order)
+        smooth, shares, energies = estimate(solved)
+        error = float(np.sqrt(max(share.sum() for share in shares)))
+        steps.append(Step(solved.unknowns, int(meshed.mesh.ne), error, energies))
+        say(f"{solved.unknowns} unknowns, error {error:.1%}")
+        spent, took = time.monotonic() - started, time.monotonic() - begun
+        stopped = ""
+        if error <= aim.error:
+            stopped = "error reached"
+        elif len(steps) >= aim.steps:
+            stopped = f"{aim.steps} steps"
+        elif spent + 2.0 * took > aim.seconds:
+            stopped = f"time limit of {aim.seconds:g} s"
+        else:
+            finer = _within(meshed, np.max(shares, axis=0), order, aim.unknowns)
+            if finer is None:
+                stopped = f"limit of {aim.unknowns} unknowns"
+            else:
+                meshed = finer
+        if stopped:
+            return Settled(solved, smooth, tuple(steps), error <= aim.error, stopped)
+
+
+def _within(meshed: Meshed, shares: np.ndarray, order: int, most: int) -> Meshed | None:
+    """The refined mesh, with fewer elements divided where it would have too many unknowns otherwise."""
+    for bulk in (SHARE, 0.5 * SHARE, 0.2 * SHARE):
+        finer = refined(meshed, shares, bulk)
+        if unknowns_of(finer, order) <= most:
+            return finer
+    return None
+
+
+def estimate(solved: Solved) -> tuple[tuple[Any, ...], list[np.ndarray], tuple[float, ...]]:
+    """Estimate the error of every load case.
+
+    Args:
+        solved: the solution.
+
+    Returns:
+        The smoothed stresses; for each case the squared error of every element as a share of the strain energy
+        of the case, doubled; and the strain energies [N*mm].
+    """
+    import ngsolve as ng
+
+    stuff, mesh = solved.solid.stuff, solved.meshed.mesh
+    space = ng.MatrixValued(ng.H1(mesh, order=solved.order), symmetric=True)
+    smooth, shares, energies = [], [], []
+    for case in range(len(solved.moved)):
+        raw = solved.stress(case)
+        field = ng.GridFunction(space)
+        field.Set(raw)
+        e = field - raw
+        density = (1.0 + stuff.nu) / stuff.E * ng.InnerProduct(e, e) - (
+            stuff.nu / stuff.E
+        ) * ng.Trace(e) ** 2
+        squared = np.array(
+            ng.Integrate(density, mesh, ng.VOL, element_wise=True, order=2 * solved.order)
+        )
+        energy = float(ng.InnerProduct(solved.loads[case].vec, solved.moved[case].vec))
+        smooth.append(field)
+        shares.append(np.maximum(squared, 0.0) / energy)
+        energies.append(energy / 2.0)
+    return tuple(smooth), shares, tuple(energies)
+
+
+def refined(meshed: Meshed, shares: np.ndarray, bulk: float = SHARE) -> Meshed:
+    """The mesh with its worst elements divided; a new mesh, the old one stays.
+
+    Args:
+        meshed: the mesh.
+        shares: squared error of every element.
+        bulk: share of the squared error whose elements are divided.
+
+    Returns:
+        The finer mesh.
+    """
+    import ngsolve as ng
+
+    ranked = np.sort(shares)[::-1]
+    count = int(np.searchsorted(np.cumsum(ranked), bulk * ranked.sum()))
+    count = max(count, int(LEAST * len(ranked)))
+    limit = ranked[min(count, len(ranked) - 1)]
+    finer = ng.Mesh(meshed.mesh.ngmesh.Copy())
+    for element in finer.Elements(ng.VOL):
+        finer.SetRefinementFlag(element, bool(shares[element.nr] >= limit))
+    finer.Refine()
+    finer.Curve(CURVE)
+    return replace(meshed, mesh=finer)
