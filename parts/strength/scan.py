@@ -21,6 +21,7 @@ __all__ = ["StressBound", "least_torsion_constant", "not_curled", "stress_bound"
 
 CHORDS = 12
 """Chords that an arc is taken by in cuts and in the search for the least wall."""
+FOUR = np.array([(1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0)])
 LEVELS = 15
 """Cuts on which the shear of a transverse force is averaged."""
 UNEVEN = 1.5
@@ -173,21 +174,31 @@ def _shear(outline: Outline, s: Section, resultants: Resultants, nu: float) -> A
     """Bound of the shear stress [MPa] of both forces, along the principal axes and added."""
     Vy, Vz = np.asarray(resultants.Vy, float), np.asarray(resultants.Vz, float)
     c, n = np.cos(s.angle), np.sin(s.angle)
-    first = outline.rotated(-np.asarray(s.angle))
-    second = first.rotated(np.asarray(np.pi / 2.0))
-    per_force = [_worst_cut(first, s.I1, nu), _worst_cut(second, s.I2, nu)]
-    return np.abs(c * Vz - n * Vy) * per_force[0] + np.abs(c * Vy + n * Vz) * per_force[1]
+    turned = outline.rotated(-np.asarray(s.angle))
+    chains = [_chords(loop) for loop in turned.loops]
+    y, z = c * s.y + n * s.z, c * s.z - n * s.y
+    right, left, top, bottom = farthest(turned, FOUR.reshape(4, *(1,) * len(turned.shape), 2))[0]
+    wide, deep = (-left - y, right - y), (-bottom - z, top - z)
+    first = _worst_cut(chains, z, deep, right + left, s.I1, nu)
+    # Turned by a quarter, what was y is z.
+    quarter = [np.stack([-chain[..., 1], chain[..., 0]], axis=-1) for chain in chains]
+    second = _worst_cut(quarter, y, wide, top + bottom, s.I2, nu)
+    return np.abs(c * Vz - n * Vy) * first + np.abs(c * Vy + n * Vz) * second
 
 
-def _worst_cut(outline: Outline, inertia: Any, nu: float) -> Any:
-    """Largest Q/(I b) over cuts across z, with its allowances [1/mm^2]. Arcs are taken by chords."""
-    s = properties(outline)
-    chains = [_chords(loop) for loop in outline.loops]
-    depth, breadth = np.asarray(s.z_max - s.z_min), s.y_max - s.y_min
+def _worst_cut(
+    chains: list[Array], centre: Any, ends: tuple[Any, Any], breadth: Any, inertia: Any, nu: float
+) -> Any:
+    """Largest Q/(I b) over cuts across z, with its allowances [1/mm^2].
+
+    `chains` are the loops by chords, `centre` is z of the centroid, `ends` the extreme fibres from it.
+    """
+    low, high = (np.asarray(end) for end in ends)
+    depth = high - low
     shares = ((np.arange(LEVELS) + 0.5) / LEVELS).reshape(LEVELS, *(1,) * depth.ndim)
     # The last cut goes through the centroid.
-    level = np.concatenate([s.z_min + shares * depth, np.zeros((1, *depth.shape))])
-    cuts = [_cut(chain, np.asarray(s.z + level)) for chain in chains]
+    level = np.concatenate([low + shares * depth, np.zeros((1, *depth.shape))])
+    cuts = [_cut(chain, np.asarray(centre + level)) for chain in chains]
     width = sum(b for b, _, _ in cuts)
     Q = sum(moment + area * level for _, area, moment in cuts)
     worst = np.abs(ratio(Q, inertia * width)).max(axis=0)

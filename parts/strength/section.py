@@ -154,6 +154,12 @@ def _arc_integrals(bulge: Array) -> tuple[Array, Array, Array, Array, Array]:
     For a half chord of 1, about the middle of the chord: area, first moment towards the right of
     the chord, second moments across and along the chord, length over chord. By Gauss's rule.
     """
+    bent = np.any(bulge != 0.0, axis=tuple(range(bulge.ndim - 1)))
+    if not np.all(bent):
+        full = [np.zeros(bulge.shape) for _ in range(4)] + [np.ones(bulge.shape)]
+        for whole, own in zip(full, _arc_integrals(bulge[..., bent]), strict=True):
+            whole[..., bent] = own
+        return full[0], full[1], full[2], full[3], full[4]
     s, w = gauss(_ARC_NODES)
     a = 2.0 * np.arctan(bulge)[..., None]
     safe = np.where(a == 0.0, 1.0, a)
