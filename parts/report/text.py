@@ -54,21 +54,26 @@ def _head(found: Made | Result, result: Result) -> Iterator[str]:
 
 
 def _governing(result: Result) -> Iterator[str]:
+    for sentence in governing_sentences(result):
+        yield from textwrap.wrap(sentence, WIDTH)
+
+
+def governing_sentences(result: Result) -> Iterator[str]:
+    """What governs and by how much, by which source, and what is to be known of it."""
     one = result.governing
     if one is None:
         yield "No load cases: nothing was checked but the rules of shape."
         return
     verdict = "holds" if result.ok else "FALLS SHORT"
-    text = (
+    yield (
         f"{verdict}: factor {figure(one.factor)} where {figure(one.required)} is required, "
         f"governed by {one.name} ({one.mode}) under {one.load_case or 'every case'}: "
         f"{figure(one.demand)} of {figure(one.capacity)} {one.unit}."
     )
-    yield from textwrap.wrap(text, WIDTH)
     if one.source:
-        yield from textwrap.wrap(f"By {one.source}.", WIDTH)
+        yield f"By {one.source}."
     if one.note:
-        yield from textwrap.wrap(one.note[0].upper() + one.note[1:] + ".", WIDTH)
+        yield one.note[0].upper() + one.note[1:] + "."
 
 
 def _table(result: Result) -> Iterator[str]:
@@ -87,7 +92,7 @@ def _table(result: Result) -> Iterator[str]:
     for name in ("factor", "required"):
         table.add_column(name, justify="right", no_wrap=True)
     table.add_column("", no_wrap=True)
-    for one in sorted(result.checks, key=_use, reverse=True):
+    for one in sorted(result.checks, key=use_of, reverse=True):
         table.add_row(*_row(one))
     stream = io.StringIO()
     Console(file=stream, width=WIDTH, color_system=None, markup=False, highlight=False).print(table)
@@ -107,14 +112,20 @@ def _row(one: Check) -> tuple[str, ...]:
     )
 
 
-def _use(one: Check) -> float:
+def use_of(one: Check) -> float:
+    """The share of what may be used that is used [-]; infinite where that is no number."""
     use = float(one.use)
     return np.inf if np.isnan(use) else use
 
 
+def fact_text(value: Any, unit: str) -> str:
+    """A fact of a part with its unit."""
+    return value if isinstance(value, str) else f"{figure(value)} {unit}".strip()
+
+
 def _facts(result: Result) -> Iterator[str]:
     for name, (value, unit) in result.part.facts().items():
-        shown = value if isinstance(value, str) else f"{figure(value)} {unit}".strip()
+        shown = fact_text(value, unit)
         yield from textwrap.wrap(f"{name}: {shown}", WIDTH, subsequent_indent="  ")
 
 

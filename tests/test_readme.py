@@ -1,0 +1,56 @@
+"""What the README shows is what the tool does."""
+
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+README = (Path(__file__).parents[1] / "README.md").read_text("utf-8")
+
+
+def blocks(kind):
+    return re.findall(rf"```{kind}\n(.*?)```", README, re.S)
+
+
+@pytest.fixture
+def folder(tmp_path):
+    """A folder with the README's part in it."""
+    [text] = blocks("yaml")
+    (tmp_path / "hc-110.yaml").write_text(text)
+    return tmp_path
+
+
+def oneoff(*words, cwd):
+    command = [sys.executable, "-m", "parts.cli", *words]
+    return subprocess.run(command, capture_output=True, text=True, cwd=cwd)
+
+
+def test_the_report_is_the_one_shown(folder):
+    shown, _ = blocks("text")
+    run = oneoff("check", "hc-110.yaml", cwd=folder)
+    assert run.returncode == 0, run.stderr
+    assert run.stdout.startswith(shown.rsplit("\n ...", 1)[0])
+
+
+def test_the_messages_are_those_shown(folder):
+    _, shown = blocks("text")
+    text = (folder / "hc-110.yaml").read_text()
+    broken = text.replace("thickness: 6", "thicknes: 6").replace("7/16-20 UNF", "7/16-20 UNC")
+    (folder / "hc-110-bad.yaml").write_text(broken)
+    run = oneoff("check", "hc-110-bad.yaml", cwd=folder)
+    assert run.returncode == 2
+    assert run.stderr.strip() == shown.strip()
+
+
+def test_the_python_runs(folder):
+    [code] = blocks("python")
+    run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, cwd=folder)
+    assert run.returncode == 0, run.stderr
+    assert (folder / "outputs" / "HC-110" / "HC-110.step").exists()
+
+
+def test_every_file_it_names_is_there():
+    for link in re.findall(r"\]\(([^)#]+)\)", README):
+        assert (Path(__file__).parents[1] / link).exists(), link
