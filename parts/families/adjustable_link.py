@@ -12,6 +12,7 @@ from pydantic import Field, model_validator
 from parts.drawn import Drawn
 from parts.features.barbody import BarBody
 from parts.features.clevisend import HALF_TURN, ClevisEnd, placed
+from parts.features.hardware import SURFACES, galvanic_cautions
 from parts.features.linkage import USUAL_ENGAGEMENT, Adjustment, PinToPin
 from parts.features.linkdrawn import bar_drawn, bung_drawn, tube_drawn
 from parts.features.linkends import RodEndEnd
@@ -188,6 +189,10 @@ class AdjustableLink(Part):
         turn = np.eye(3) if i else HALF_TURN
         return Action(np.zeros(3), np.asarray(one.force) @ turn, np.asarray(one.moment) @ turn)
 
+    def _female(self, i: int) -> Material:
+        """What end i screws into."""
+        return self.body.body_metal(i, self.metal)
+
     def _end_metal(self, i: int) -> Material:
         end = self.ends[i]
         return end.metal(self.metal) if isinstance(end, ClevisEnd) else material(end.steel.name)
@@ -223,7 +228,7 @@ class AdjustableLink(Part):
                 )
             else:
                 yield from end.modes(name, force, bent, link.free(i, longest), case.name, required)
-            female = self.body.body_metal(i, self.metal)
+            female = self._female(i)
             yield from strip_modes(
                 name, end.thread, metals[i], female, link.engaged(i, longest), self.body.wall_outside(i),
                 force, case.name, required,
@@ -259,7 +264,12 @@ class AdjustableLink(Part):
         return [*self.end_a.bought("a"), *self.end_b.bought("b")]
 
     def cautions(self) -> Sequence[str]:
+        touching = {"jam nut": SURFACES["rod end"]}
+        if any(isinstance(end, RodEndEnd) for end in self.ends):
+            touching["rod end"] = SURFACES["rod end"]
+        metals = {one.name: one for one in (self._female(0), self._female(1))}
         said = [
+            *(caution for one in metals.values() for caution in galvanic_cautions(one, touching)),
             "Lock both jam nuts, and check that a wire pushed into each witness hole stops against the shank.",
             *self.body.cautions(),
         ]

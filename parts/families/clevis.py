@@ -12,6 +12,7 @@ from pydantic import Field, model_validator
 from parts.drawn import Drawn
 from parts.features.ears import FINEST, Ears, RodEndThroat
 from parts.features.foot import Foot
+from parts.features.hardware import galvanic_cautions, usual_surface
 from parts.features.outlines import chamfered
 from parts.features.pad import Pad
 from parts.features.pinhole import BushedHole, TappedHole
@@ -199,30 +200,18 @@ class Clevis(Part):
         return found
 
     def bought(self) -> Sequence[Bought]:
-        ears, bought = self.ears, []
+        ears = self.ears
+        bought: list[Bought] = []
         pin = ears.pin
-        through = (
-            f"{pin.hole.thread.designation} bolt" if isinstance(pin.hole, TappedHole) else "pin"
-        )
-        bought.append(
-            Bought(
-                f"{through} {pin.diameter:g} mm, {pin.material.name}, grip {ears.height:.4g} mm",
-                1,
-                "the ears",
-            )
-        )
+        bought += ears.pin_bought("the ears")
         if isinstance(pin.hole, BushedHole):
             size = f"{pin.diameter:g} x {pin.hole.outside:g} x {ears.thickness:g} mm"
             bought.append(
                 Bought(f"bush {size}, {pin.hole.material.name}", 2, "the ears, pressed in")
             )
-        if isinstance(ears.throat, RodEndThroat):
-            bought.append(Bought(f"rod end {ears.throat.rod_end.designation}", 1, "the throat"))
-            if ears.throat.spacer > 0.0:
-                size = f"{ears.throat.spacer:g} mm for a {pin.diameter:g} mm pin"
-                bought.append(Bought(f"{ears.throat.spacers} spacer {size}", 2, "beside the ball"))
+        bought += ears.throat.bought(pin.diameter)
         if isinstance(self.shank, Pad):
-            bought.append(Bought(f"bolt {self.shank.bolts.name}", len(self.shank.at), "the pad"))
+            bought += self.shank.bought()
         return bought
 
     def cautions(self) -> Sequence[str]:
@@ -235,7 +224,16 @@ class Clevis(Part):
             said.append("Ream the bushes in line after pressing: their bores shrink.")
         if isinstance(self.shank, Spigot | Foot):
             said.append("Ream the pin hole after welding: the ears move with the heat.")
-        return said
+        return [*said, *galvanic_cautions(self.metal, self._touching())]
+
+    def _touching(self) -> dict[str, str]:
+        """The surface of what touches the clevis, by name."""
+        shank, touching = self.shank, self.ears.touching()
+        if isinstance(shank, MaleThread | FemaleThread) and shank.mate is not None:
+            touching[f"mating thread, {shank.mate.name}"] = shank.mate.galvanic_family
+        if isinstance(shank, Pad) and shank.bolts.bolt is not None:
+            touching[f"bolt {shank.bolts.name}"] = usual_surface(shank.bolts.bolt)
+        return touching
 
     def drawn(self) -> Sequence[Drawn]:
         return [fork_drawn(self.ears, self.shank, self.body)]

@@ -16,7 +16,9 @@ from parts.features.corner_plate import CentrePlane
 from parts.features.edge_tab import Tab, TabFrame, tab_modes, tab_spans
 from parts.features.free_edge import EdgeShape, StraightEdge
 from parts.features.gussetdrawn import gusset_drawn
+from parts.features.hardware import galvanic_cautions
 from parts.features.lightening import FlaredRim, Hole, Holes, NoHoles, blank_circles
+from parts.features.pinhole import BushedHole
 from parts.features.plate_blank import gusset_blank
 from parts.features.plate_cuts import cut_spans
 from parts.features.plate_form import Cut, Form, Setting
@@ -390,7 +392,16 @@ class Gusset(Part):
             said.append(
                 "Smooth the edges of the blank's holes before flaring: a burr there starts a split."
             )
-        return said
+        return [*said, *galvanic_cautions(self.metal, self._touching())]
+
+    def _touching(self) -> dict[str, str]:
+        """The surface of what touches the plate, by name."""
+        if self.tab is None:
+            return {}
+        pin = self.tab.pin
+        if isinstance(pin.hole, BushedHole):
+            return {f"bush, {pin.hole.material.name}": pin.hole.material.galvanic_family}
+        return {pin.named: pin.surface}
 
     def drawn(self) -> Sequence[Drawn]:
         form = self.flat()

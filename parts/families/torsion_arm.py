@@ -15,6 +15,7 @@ from parts.features.armdrawn import arm_drawn
 from parts.features.armend import ClevisEnd, TappedEnd
 from parts.features.blade import Blade
 from parts.features.eye import Eye
+from parts.features.hardware import galvanic_cautions, usual_surface
 from parts.features.hub import Hub
 from parts.features.pinchclamp import ClampBore
 from parts.features.torsionbar import TorsionBar
@@ -268,10 +269,7 @@ class TorsionArm(Part):
 
     def bought(self) -> Sequence[Bought]:
         found = [Bought(f"torsion bar, {self.bar.material.name}", 1, "hub")]
-        if isinstance(self.end, Eye) and self.end.bore.type == "spherical":
-            found.append(Bought(self.end.bore.bearing.designation, 1, "eye"))
-        if isinstance(self.end, TappedEnd):
-            found.append(Bought(self.end.rod_end.designation, 1, "end"))
+        found += self.end.bought()
         if isinstance(self.hub.bore, ClampBore):
             found.append(Bought(self.hub.bore.bolt.designation, self.hub.bore.count, "clamp"))
         return found
@@ -282,11 +280,20 @@ class TorsionArm(Part):
             "Never let go of a loaded bar: take its load off with a jack before the arm is drawn.",
         ]
         notes += self._uncovered_bump()
+        notes += galvanic_cautions(self.metal, self._touching())
         if self.bar.preset:
             notes.append(
                 "A preset bar is loaded in one sense for life: mark its sense and ends, and never change sides."
             )
         return notes
+
+    def _touching(self) -> dict[str, str]:
+        """The surface of what touches the arm, by name."""
+        made = self.bar.material
+        touching = {f"torsion bar, {made.name}": made.galvanic_family, **self.end.touching()}
+        if isinstance(self.hub.bore, ClampBore):
+            touching[f"bolt {self.hub.bore.bolt.designation}"] = usual_surface(self.hub.bore.bolt)
+        return touching
 
     def _uncovered_bump(self) -> list[str]:
         """A caution where no load case is as large as what the bar itself asks of the arm at full bump."""

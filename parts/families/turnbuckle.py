@@ -10,6 +10,7 @@ import numpy as np
 from pydantic import Field
 
 from parts.drawn import Drawn
+from parts.features.hardware import SURFACES, galvanic_cautions, opposite_hands
 from parts.features.linkage import USUAL_ENGAGEMENT, Adjustment, Mouth, PinToPin, tapped_mouth
 from parts.features.linkdrawn import turnbody_drawn
 from parts.features.linkends import RodEndEnd
@@ -132,6 +133,9 @@ class Turnbuckle(Part):
     def rules(self) -> Iterator[Rule]:
         yield from self.end_a.rules("end_a")
         yield from self.end_b.rules("end_b")
+        a, b = self._threads
+        if a.pitch == b.pitch:
+            yield opposite_hands("end_b.rod_end", a, b)
         yield from self.link.rules(self.assembled)
         yield from self.body.rules("body", self.link, self.edge_break)
         yield from load_rules(self.loads, ("rod end", "rod end"))
@@ -191,7 +195,9 @@ class Turnbuckle(Part):
         return [*self.end_a.bought("a"), *self.end_b.bought("b")]
 
     def cautions(self) -> Sequence[str]:
+        touching = {"rod end": SURFACES["rod end"], "jam nut": SURFACES["rod end"]}
         return (
+            *galvanic_cautions(self.metal, touching),
             "Lock both jam nuts against the body and mark them with paint; check that a wire pushed into each "
             "witness hole stops against the shank.",
             "Mark the left-hand end: a groove round body or nut (common practice, no source).",

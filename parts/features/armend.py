@@ -16,11 +16,13 @@ from pydantic import Field
 
 from parts.features import threaded
 from parts.features.ears import Ears
+from parts.features.hardware import SURFACES, male_class
 from parts.features.outlines import chamfered
 from parts.group import Group
 from parts.inputs.designations import MaterialName, RodEndName
 from parts.inputs.quantities import PositiveLength
 from parts.loads import Action, LoadCase, Required
+from parts.part import Bought
 from parts.rules import Rule, at_least, at_most
 from parts.standards.jamnuts import jam_nut
 from parts.standards.materials import Material
@@ -108,6 +110,14 @@ class ClevisEnd(Group):
         ]
         return [moved(span) for span in spans]
 
+    def bought(self) -> Sequence[Bought]:
+        """The pin, and the rod end with its spacers where the throat takes one."""
+        return [*self.ears.pin_bought("the ears"), *self.ears.throat.bought(self.ears.pin.diameter)]
+
+    def touching(self) -> dict[str, str]:
+        """The surface of what touches the end, by name."""
+        return self.ears.touching()
+
     def modes(
         self, material: Material, case: LoadCase, at_end: Sequence[Action], required: Required
     ) -> Iterator[Check]:
@@ -181,6 +191,7 @@ class TappedEnd(Group):
             "a female rod end does not screw into a tapped block", "name the male rod end of this size",
             unit="",
         )  # fmt: skip
+        yield male_class(f"{field}.rod_end", self.thread)
         for name, size in (("width", self.width), ("height", self.height)):
             yield at_least(
                 f"tapped.{name}", f"{field}.{name}", size,
@@ -229,6 +240,17 @@ class TappedEnd(Group):
                 actions, material, stations=5,
             )
         ]  # fmt: skip
+
+    def bought(self) -> Sequence[Bought]:
+        """The rod end and its jam nut."""
+        return [
+            Bought(self.rod_end.designation, 1, "end", self.rod_end.source),
+            Bought(f"jam nut {self.thread.designation}", 1, "end"),
+        ]
+
+    def touching(self) -> dict[str, str]:
+        """The surface of what touches the end, by name."""
+        return {f"rod end {self.rod_end.designation}": SURFACES["rod end"]}
 
     def modes(
         self, material: Material, case: LoadCase, at_end: Sequence[Action], required: Required

@@ -236,14 +236,10 @@ class ClevisEnd(Group):
 
     def bought(self, name: str) -> list[Bought]:
         """The jam nut and the pin."""
-        pin = self.ears.pin
         return [
             Bought(f"jam nut {self.thread.designation}", 1, f"end {name}", self.nut.source),
-            Bought(
-                f"pin {float(pin.diameter):.4g} mm, {pin.material.name}, grip {float(self.ears.height):.4g} mm",
-                1, f"end {name}",
-            ),
-        ]  # fmt: skip
+            *self.ears.pin_bought(f"end {name}"),
+        ]
 
 
 def placed(span: Span, turn: np.ndarray, at: Any) -> Span:

@@ -13,6 +13,8 @@ import numpy as np
 from pydantic import Field
 
 from parts.features import threaded
+from parts.features.grip import Joint, choose_bolt, length_rule
+from parts.features.hardware import SURFACES
 from parts.features.lugmodes import ear_modes
 from parts.features.nose import Nose
 from parts.features.outlines import beside_bore, chamfered, figure
@@ -20,6 +22,7 @@ from parts.features.pinhole import BushedHole, Pin, TappedHole
 from parts.features.throat import BladeThroat, RodEndThroat, Throat
 from parts.inputs.quantities import PositiveLength
 from parts.loads import Action, LoadCase, Required, resultant
+from parts.part import Bought
 from parts.rules import Rule, at_least, at_most, none_or_at_least
 from parts.standards.materials import Material
 from parts.strength.check import Check
@@ -69,6 +72,40 @@ class Ears(Nose):
         return self.throat.width + 2.0 * self.thickness
 
     @property
+    def last_plane(self) -> Any:
+        """From the outside of one ear to the shear plane before the other [mm]."""
+        return self.thickness + self.throat.width
+
+    def joint(self) -> Joint | None:
+        """The bolt that is the pin, with its nut and washers; None for a pin of another kind."""
+        if not self.pin.bolt:
+            return None
+        return choose_bolt(self.pin.bolt, float(self.height), last_plane=float(self.last_plane))
+
+    def pin_bought(self, fits: str) -> Sequence[Bought]:
+        """The pin, or the bolt that is the pin with its nut and washers."""
+        joint, pin = self.joint(), self.pin
+        if joint is not None:
+            return joint.bought(fits)
+        through = (
+            f"{pin.hole.thread.designation} bolt" if isinstance(pin.hole, TappedHole) else "pin"
+        )
+        size = f"{float(pin.diameter):.4g} mm, {pin.material.name}"
+        return (Bought(f"{through} {size}, grip {float(self.height):.4g} mm", 1, fits),)
+
+    def touching(self) -> dict[str, str]:
+        """The surface of what touches the ears, by name."""
+        pin, touching = self.pin, {}
+        if isinstance(pin.hole, BushedHole):
+            bush = pin.hole.material
+            touching[f"bush, {bush.name}"] = bush.galvanic_family
+        else:
+            touching[pin.named] = pin.surface
+        if isinstance(self.throat, RodEndThroat):
+            touching[f"rod end {self.throat.rod_end.designation}"] = SURFACES["rod end"]
+        return touching
+
+    @property
     def middle(self) -> Any:
         """From the middle of the throat to the middle of an ear [mm]."""
         return (self.throat.width + self.thickness) / 2.0
@@ -85,6 +122,8 @@ class Ears(Nose):
         yield from self._eye_rules(field)
         yield from self._throat_rules(field)
         yield from self.nose_rules(field)
+        if self.pin.bolt:
+            yield length_rule(f"{field}.pin.bolt", self.pin.bolt, self.height, self.last_plane)
 
     def _eye_rules(self, field: str) -> Iterator[Rule]:
         bore, hole = self.pin.bore, self.pin.hole

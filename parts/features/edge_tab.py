@@ -102,7 +102,10 @@ class Tab(Group):
     def bought(self) -> Iterator[Bought]:
         """The pin, and the bush where there is one."""
         pin = self.pin
-        yield Bought(f"pin or bolt {pin.diameter:g} mm, {pin.material.name}", 1, "tab")
+        size = f"pin or bolt {pin.diameter:g} mm, {pin.material.name}"
+        if pin.bolt:
+            size = f"bolt {pin.bolt}, its grip that of the tab with what takes it"
+        yield Bought(size, 1, "tab")
         if isinstance(pin.hole, BushedHole):
             size = f"{pin.diameter:g} x {pin.hole.outside:g} mm"
             yield Bought(f"bush {size}, {pin.hole.material.name}", 1, f"tab, {pin.hole.fit}")

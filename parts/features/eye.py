@@ -12,12 +12,14 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 import numpy as np
 from pydantic import Field
 
+from parts.features.hardware import SURFACES, seat_rules
 from parts.features.lugmodes import bearing_strengths
 from parts.features.outlines import beside_bore
 from parts.group import Group
 from parts.inputs.designations import MaterialName, SphericalName
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
 from parts.loads import Action, LoadCase, Required, resultant
+from parts.part import Bought
 from parts.rules import Rule, at_least, at_most
 from parts.standards.materials import Material
 from parts.strength import lug
@@ -208,6 +210,28 @@ class Eye(Group):
                 "eye.loose", f"{field}.pin.diameter", pin, bore.bearing.bore - 0.1,
                 "the pin rattles in the bearing", "choose a pin as thick as the bearing's bore, or sleeve it",
             )  # fmt: skip
+            yield from seat_rules(f"{field}.bore.bearing", bore.bearing, self.diameter)
+
+    def bought(self) -> Sequence[Bought]:
+        """Pin, and bush or bearing."""
+        pin, bore = self.pin, self.bore
+        found = [Bought(f"pin {pin.diameter:g} mm, {pin.material.name}", 1, "eye")]
+        if isinstance(bore, SphericalBore):
+            found.append(Bought(bore.bearing.designation, 1, "eye", bore.bearing.source))
+        elif isinstance(bore, BushBore):
+            size = f"{pin.diameter:g} x {bore.outside:g} x {self.width:g} mm"
+            found.append(Bought(f"bush {size}, {bore.material.name}", 1, f"eye, {bore.fit}"))
+        return found
+
+    def touching(self) -> dict[str, str]:
+        """The surface of what touches the eye, by name."""
+        bore, pin = self.bore, self.pin
+        if isinstance(bore, SphericalBore):
+            return {f"bearing {bore.bearing.designation}": SURFACES["bearing"]}
+        made = bore.material if isinstance(bore, BushBore) else pin.material
+        return {
+            f"{'bush' if isinstance(bore, BushBore) else 'pin'}, {made.name}": made.galvanic_family
+        }
 
     def spans(
         self, material: Material, place: Any, room: Any, edge_break: Any, actions: Any

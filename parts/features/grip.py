@@ -8,12 +8,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import cache
 from typing import Any
 
 import numpy as np
 
+from parts.features.hardware import matching
 from parts.part import Bought
 from parts.rules import Rule, at_least, at_most
 from parts.standards.designation import UnknownDesignation
@@ -134,13 +136,7 @@ def choose_bolt(
         UnknownDesignation: the size is unknown, or no length of it goes with the stack; `nearest` holds
             the bolts whose grips come nearest.
     """
-    names = tuple(_designations(" ".join(size.split()), nut_form))
-    lengths = tuple(_made(names))
-    if not lengths:
-        bolt(names[0] if names else size)  # refuses it with what would be right
-        raise UnknownDesignation(
-            "bolt size", size, "give it without its length", ["AN6", "M10 10.9", "3/8-24 grade 8"]
-        )
+    lengths = _lengths(size, nut_form)
     nut_, washer_ = _companions(lengths[0], nut_form, washer_form)
     for of in lengths:
         for count in range(1, MOST_WASHERS + 1):
@@ -158,10 +154,92 @@ def choose_bolt(
     )
 
 
+def fitted(of: Bolt, stack: float, nut_form: str = "nylon insert") -> Joint:
+    """A stated bolt with its nut and the fewest washers that go with a stack in tension.
+
+    Args:
+        of: the bolt.
+        stack: thickness that is clamped, washers not [mm].
+        nut_form: form of the nut.
+
+    Returns:
+        The joint; with one washer under the nut where no number of washers makes it go.
+    """
+    nut_, washer_ = _companions(of, nut_form, "")
+    joints = [Joint(of, nut_, washer_, 0, count) for count in range(1, MOST_WASHERS + 1)]
+    return next(
+        (one for one in joints if all(r.ok for r in grip_rules("", one, stack, last_plane=0.0))),
+        joints[0],
+    )
+
+
+def of_size(size: str) -> Bolt:
+    """A bolt of a size, whatever its length: for its diameter, thread and strength.
+
+    Args:
+        size: as for `choose_bolt`.
+
+    Returns:
+        The shortest.
+
+    Raises:
+        UnknownDesignation: the size is unknown.
+    """
+    return _lengths(size, "nylon insert")[0]
+
+
+def length_rule(field: str, size: str, stack: Any, last_plane: Any) -> Rule:
+    """Some length of a bolt goes with a stack, as `choose_bolt` would find it.
+
+    Args:
+        field: dotted path of the bolt.
+        size: as for `choose_bolt`.
+        stack: thickness that is clamped [mm].
+        last_plane: as in `grip_rules` [mm].
+
+    Returns:
+        The rule.
+    """
+    both = np.broadcast_arrays(np.asarray(stack, float), np.asarray(last_plane, float))
+    said: list[str] = []
+
+    def found(stack: float, last_plane: float) -> float:
+        try:
+            choose_bolt(size, stack, last_plane=last_plane)
+        except UnknownDesignation as unknown:
+            said.append(str(unknown))
+            return 0.0
+        return 1.0
+
+    flat = [
+        found(float(a), float(b)) for a, b in zip(both[0].ravel(), both[1].ravel(), strict=True)
+    ]
+    return replace(
+        matching(
+            "pin.bolt", field, True, said[0].rstrip(".") if said else "",
+            "change the stack by a spacer or the ears' thickness, or choose another bolt",
+        ),
+        value=np.reshape(flat, both[0].shape)[()],
+    )  # fmt: skip
+
+
 def _companions(of: Bolt, nut_form: str, washer_form: str) -> tuple[Nut, Washer]:
     aircraft = of.designation.startswith(AIRCRAFT)
     form = washer_form or ("aircraft" if aircraft else "flat")
     return nut(of.thread.designation, nut_form), washer(of.thread.designation, form)
+
+
+@cache
+def _lengths(size: str, nut_form: str) -> tuple[Bolt, ...]:
+    """Every length of a size that is made, the shortest first; refuses a size that is unknown."""
+    names = tuple(_designations(" ".join(size.split()), nut_form))
+    lengths = tuple(_made(names))
+    if not lengths:
+        bolt(names[0] if names else size)  # refuses it with what would be right
+        raise UnknownDesignation(
+            "bolt size", size, "give it without its length", ["AN6", "M10 10.9", "3/8-24 grade 8"]
+        )
+    return lengths
 
 
 def _made(names: Iterable[str]) -> Iterator[Bolt]:

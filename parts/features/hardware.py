@@ -149,15 +149,25 @@ def thread_rules(field: str, male: Thread, female: Thread) -> Iterator[Rule]:
         f"{both}: one is a {male.hand}-hand thread, the other a {female.hand}-hand one",
         "give both the same hand",
     )  # fmt: skip
-    yield matching(
-        "hardware.male_class", field, male.gender != "internal",
-        f"{male.designation} screws in, yet {male.tolerance_class} is a class of nuts and tapped holes",
-        f"name a class of bolts, as in {male.basic}-{'2A' if male.is_inch else '6g'}",
+    yield male_class(field, male)
+    yield female_class(field, female)
+
+
+def male_class(field: str, of: Thread) -> Rule:
+    """A thread that is cut on a shank is not named by a class of nuts."""
+    return matching(
+        "hardware.male_class", field, of.gender != "internal",
+        f"{of.designation} screws in, yet {of.tolerance_class} is a class of nuts and tapped holes",
+        f"name a class of bolts, as in {of.basic}-{'2A' if of.is_inch else '6g'}",
     )  # fmt: skip
-    yield matching(
-        "hardware.female_class", field, female.gender != "external",
-        f"{female.designation} is tapped, yet {female.tolerance_class} is a class of bolts",
-        f"name a class of nuts, as in {female.basic}-{'2B' if female.is_inch else '6H'}",
+
+
+def female_class(field: str, of: Thread) -> Rule:
+    """A thread that is tapped is not named by a class of bolts."""
+    return matching(
+        "hardware.female_class", field, of.gender != "external",
+        f"{of.designation} is tapped, yet {of.tolerance_class} is a class of bolts",
+        f"name a class of nuts, as in {of.basic}-{'2B' if of.is_inch else '6H'}",
     )  # fmt: skip
 
 

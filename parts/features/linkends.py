@@ -10,6 +10,7 @@ from typing import Any, Literal
 import numpy as np
 from pydantic import Field
 
+from parts.features.hardware import male_class, swing
 from parts.group import Group
 from parts.inputs.designations import MaterialName, RodEndName
 from parts.inputs.quantities import (
@@ -149,11 +150,7 @@ class RodEndEnd(Group):
 
     def swing(self) -> Any:
         """Swing to one side before the head meets an ear or the race a shoulder [rad]."""
-        r = self.rod_end
-        ball = rodend.swing_at_shoulder(r.face_diameter, r.head_width, r.ball_diameter)
-        gap = np.minimum(self.gap, r.head_diameter)
-        ears = rodend.swing_between_ears(gap, r.head_width, r.head_diameter)
-        return np.where(np.less(self.gap, r.head_diameter), np.minimum(ball, ears), ball)[()]
+        return swing(self.rod_end, self.gap)
 
     def rules(self, field: str) -> Iterator[Rule]:
         """Rules of the end by itself; `field` is its dotted path."""
@@ -171,6 +168,7 @@ class RodEndEnd(Group):
             "the joint binds before it has swung as far as asked",
             "lengthen the spacers, or ask for less swing", "deg",
         )  # fmt: skip
+        yield male_class(f"{field}.rod_end", r.thread)
         bolt = np.asarray(self.bolt_diameter, float)
         if self.spacers == "plain":
             yield at_most(

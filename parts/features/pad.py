@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -10,6 +11,7 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.features import threaded
+from parts.features.grip import Joint, fitted, grip_rules
 from parts.features.padbolts import (
     ClearanceHoles,
     CounterboredHoles,
@@ -21,6 +23,7 @@ from parts.features.shank import Actions, Body
 from parts.group import Group
 from parts.inputs.quantities import Point2, PositiveLength
 from parts.loads import LoadCase, Required
+from parts.part import Bought
 from parts.rules import Rule, at_least, at_most
 from parts.standards.materials import Material
 from parts.strength import bar, bolt, boltgroup, plate
@@ -59,6 +62,11 @@ class Pad(Group):
     )
     holes: Holes = Field(default_factory=ClearanceHoles, description="How the holes are made.")
     bolts: PadBolts = Field(description="The bolts.")
+    onto: PositiveLength | None = Field(
+        None,
+        description="Thickness of what the pad is bolted to, with nuts behind it: holds the bolts' length "
+        "against the stack.",
+    )
 
     @model_validator(mode="after")
     def _is_tapped_for_a_thread(self) -> Pad:
@@ -75,6 +83,26 @@ class Pad(Group):
             assert self.bolts.of_thread is not None
             return self.bolts.of_thread.minor_internal
         return self.bolts.diameter + self.holes.gap
+
+    @property
+    def stack(self) -> Any:
+        """What the bolts clamp: the pad beneath their heads and what it stands on [mm]."""
+        assert self.onto is not None
+        return self._under_head() + self.onto
+
+    @property
+    def joint(self) -> Joint | None:
+        """A bolt with its nut and washers, where it is named and what it clamps is stated."""
+        if self.onto is None or self.bolts.bolt is None or isinstance(self.holes, TappedHoles):
+            return None
+        return fitted(self.bolts.bolt, float(np.max(self.stack)))
+
+    def bought(self) -> Sequence[Bought]:
+        """The bolts, and nuts and washers where the stack is known."""
+        count = len(self.at)
+        if self.joint is None:
+            return (Bought(f"bolt {self.bolts.name}", count, "the pad"),)
+        return [replace(b, quantity=count * b.quantity) for b in self.joint.bought("the pad")]
 
     def places(self) -> np.ndarray:
         """Positions of the holes before clocking, shape (..., n, 2) [mm]."""
@@ -171,6 +199,8 @@ class Pad(Group):
     def _hole_rules(self, field: str, body: Body) -> Iterator[Rule]:
         d, holes = self.bolts.diameter, self.holes
         seat = WASHER * d
+        if self.joint is not None:
+            yield from grip_rules(f"{field}.bolts.bolt", self.joint, self.stack, last_plane=0.0)
         if isinstance(holes, CounterboredHoles):
             seat = holes.diameter
             yield at_least(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated, Any, Literal
 
 import numpy as np
@@ -11,6 +11,8 @@ from pydantic import Field, model_validator
 from parts.group import Group
 from parts.inputs.designations import BoltName, MaterialName, ThreadName
 from parts.inputs.quantities import PositiveLength
+from parts.standards.fasteners import Bolt
+from parts.standards.materials import Material, material
 from parts.standards.threads import Thread
 
 STRESS_SHARE = 0.7
@@ -19,6 +21,12 @@ ones' least; common practice, no source."""
 SHEAR_SHARE = 0.5
 """Shear over tensile strength of a bolt class [-]; EN 1993-1-8:2005, table 3.4, the lesser of its two values,
 from memory."""
+
+YIELD_SHARE = 0.75
+"""Yield over ultimate strength of an aircraft bolt whose table states no yield [-]; from memory of AN bolts,
+125 ksi steel of some 96 ksi yield, rounded down."""
+BOLT_STEEL = "4130 Q&T 125 ksi"
+"""Whose modulus and density stand in for those of any bolt of alloy steel."""
 
 
 class ClearanceHoles(Group):
@@ -57,6 +65,38 @@ class BoltStrengths:
     on_yield: float
     ultimate: float
     shear: float
+
+
+def bolt_metal(of: Bolt) -> Material:
+    """The metal of a bolt as a material that a pin is made of: the strengths of its class, the rest of steel.
+
+    A class says nothing of elongation or bearing: those are not a number, and count for nothing.
+    """
+    made, steel = strengths_of(of), material(BOLT_STEEL)
+    unknown = float("nan")
+    return replace(
+        steel,
+        name=f"{of.strength.name} bolt",
+        aliases=(),
+        yield_strength=made.on_yield,
+        ultimate_strength=made.ultimate,
+        shear_ultimate=made.shear,
+        shear_yield=made.on_yield / np.sqrt(3.0),
+        bearing_ultimate=unknown,
+        bearing_yield=unknown,
+        bearing_ultimate_ed15=unknown,
+        bearing_yield_ed15=unknown,
+        elongation=unknown,
+        selection=of.strength.source,
+    )
+
+
+def strengths_of(of: Bolt) -> BoltStrengths:
+    """Strengths of the class of a bolt; a class without a yield counts its proof stress, or a share of its
+    ultimate where it states neither."""
+    made = of.strength
+    on_yield = made.yield_strength or made.proof or YIELD_SHARE * made.ultimate
+    return BoltStrengths(on_yield, made.ultimate, made.shear or SHEAR_SHARE * made.ultimate)
 
 
 class PadBolts(Group):
@@ -125,6 +165,4 @@ class PadBolts(Group):
             assert self.material is not None
             made = self.material
             return BoltStrengths(made.yield_strength, made.ultimate_strength, made.shear_ultimate)
-        made = self.bolt.strength
-        on_yield = made.yield_strength or made.proof or float("nan")
-        return BoltStrengths(on_yield, made.ultimate, made.shear or SHEAR_SHARE * made.ultimate)
+        return strengths_of(self.bolt)

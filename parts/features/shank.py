@@ -14,6 +14,7 @@ import numpy as np
 from pydantic import Field
 
 from parts.features import threaded, turned
+from parts.features.hardware import female_class, male_class
 from parts.features.turned import Step
 from parts.group import Group
 from parts.inputs.designations import MaterialName, ThreadName
@@ -158,6 +159,7 @@ class MaleThread(Group):
             "a thread this long is a studding; it looks like the wrong unit", "check the unit of this value",
         )  # fmt: skip
         yield threaded.engagement_rule(f"{field}.engagement", self.engagement, self.thread)
+        yield male_class(f"{field}.thread", self.thread)
         if self.neck is None:
             yield at_most(
                 "shank.shoulder", f"{field}.thread", self.thread.major + 1.0,
@@ -306,6 +308,7 @@ class FemaleThread(Group):
             "make the boss larger",
         )  # fmt: skip
         yield threaded.engagement_rule(f"{field}.engagement", self.engagement, self.thread)
+        yield female_class(f"{field}.thread", self.thread)
         yield at_least(
             "boss.depth", f"{field}.depth", self.depth, self.engagement,
             "more thread must engage than there is",

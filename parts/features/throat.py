@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Annotated, Any, Literal
 
 import numpy as np
 from pydantic import Field
 
+from parts.features.hardware import ball_rules, swing
 from parts.group import Group
 from parts.inputs.designations import RodEndName
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
+from parts.part import Bought
 from parts.rules import Rule, at_least, at_most
 
 LOOSE_PIN = 0.3
@@ -53,12 +55,21 @@ class RodEndThroat(Group):
 
     def swing(self) -> Any:
         """Swing of the rod end to one side before head or ball meets something [rad]."""
-        widths = np.asarray(self.width, float)
-        swings = [self.rod_end.swing_between(float(w)) for w in widths.ravel()]
-        return np.reshape(swings, widths.shape)[()]
+        return swing(self.rod_end, self.width)
+
+    def bought(self, pin: Any) -> Sequence[Bought]:
+        """The rod end and its spacers; `pin` is the pin's diameter [mm]."""
+        found = [
+            Bought(f"rod end {self.rod_end.designation}", 1, "the throat", self.rod_end.source)
+        ]
+        if np.any(np.asarray(self.spacer) > 0.0):
+            size = f"{self.spacer:g} mm for a {pin:g} mm pin"
+            found.append(Bought(f"{self.spacers} spacer {size}", 2, "beside the ball"))
+        return found
 
     def rules(self, field: str, pin: Any) -> Iterator[Rule]:
         """Rules of what sits in the throat; `pin` is the pin's diameter [mm]."""
+        yield from ball_rules(f"{field}.clearance", self.rod_end, self.width, spacer=self.spacer)
         bore = self.rod_end.bore
         if self.spacers == "plain":
             yield at_most(
@@ -107,6 +118,10 @@ class BladeThroat(Group):
     def reach(self) -> Any:
         """How far the blade stands past the pin [mm]."""
         return self.end
+
+    def bought(self, pin: Any) -> Sequence[Bought]:
+        """Nothing: the blade is part of something else."""
+        return ()
 
     def rules(self, field: str, pin: Any) -> Iterator[Rule]:
         """Rules of the blade; `pin` is the pin's diameter [mm]."""

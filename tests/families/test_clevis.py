@@ -233,7 +233,8 @@ def test_a_broken_rule_says_what_is_wrong_and_what_to_do(code, kind, changes):
 
 
 def test_every_rule_is_broken_once():
-    known = {rule.code for make in every_part().values() for rule in make().rules()}
+    every = {rule.code for make in every_part().values() for rule in make().rules()}
+    known = {code for code in every if not code.startswith("hardware.")}
     assert known == {code for code, _, _ in [*BROKEN, *BROKEN_EARS]}
 
 
