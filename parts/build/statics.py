@@ -130,7 +130,7 @@ def solve(
     on_body = [one for one in held if one.body == body.name]
     at_hinge = _hinge(body, on_body, points)
     back = Held(FRAME, body.hinge, -at_hinge.force, -at_hinge.moment, body.name)
-    on_frame = [Held(FRAME, link.on_frame, pull, np.zeros(3), link.name), back]
+    on_frame = [Held(FRAME, link.on_frame, -pull, np.zeros(3), link.name), back]
     return Solved(
         (*held, at_hinge, *on_frame),
         (

@@ -11,9 +11,10 @@ from hypothesis import strategies as st
 from numpy.testing import assert_allclose
 from pydantic import ValidationError
 
+import parts
 from parts.families.gusset import Gusset
 from parts.inputs.problems import InputError
-from parts.inputs.reading import file_schema, read, read_text, with_values
+from parts.inputs.reading import file_schema, read_text, with_values
 from parts.loadpath import carried
 from parts.loads import Action, resultant
 from parts.making.make import SHARP, SOFTENED, _compared, model
@@ -530,7 +531,7 @@ def test_every_option_stands_in_the_schema_with_a_description():
 def test_the_example_and_the_demo_parts_hold():
     assert Gusset.model_validate(Gusset.example).check().ok
     for file in DEMOS:
-        result = read(file, {"gusset plate": Gusset}).check()
+        result = parts.load(file).check()
         assert result.ok
         assert 1.0 < float(result.governing.factor) / float(result.governing.required) < 5.0
 
