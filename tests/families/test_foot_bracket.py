@@ -21,9 +21,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pydantic import ValidationError
 
+from parts import load
 from parts.families.foot_bracket import FootControlBracket
 from parts.features import plate_outline as plates
-from parts.inputs.reading import read
 from parts.inputs.variants import with_values
 from parts.loads import resultant
 from parts.making.make import SHARP, SOFTENED, model
@@ -327,7 +327,7 @@ PARAMS = Path(__file__).parents[2] / "params"
 @pytest.mark.slow
 @pytest.mark.parametrize("name", ["hc-104-foot-bracket-left", "hc-105-foot-bracket-right"])
 def test_demo_parts_bear_their_loads(name):
-    part = read(PARAMS / f"{name}.yaml", {"foot-control bracket": FootControlBracket})
+    part = load(PARAMS / f"{name}.yaml")
     made = model(part)
     assert made.result.ok
     assert 1.0 / max(float(one.use) for one in made.result.checks) < 5.0

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from numpy.testing import assert_allclose
 from pydantic import ValidationError
 
-import parts
+from parts import load
 from parts.families.gusset import Gusset
 from parts.inputs.problems import InputError
 from parts.inputs.reading import file_schema, read_text, with_values
@@ -531,7 +531,7 @@ def test_every_option_stands_in_the_schema_with_a_description():
 def test_the_example_and_the_demo_parts_hold():
     assert Gusset.model_validate(Gusset.example).check().ok
     for file in DEMOS:
-        result = parts.load(file).check()
+        result = load(file).check()
         assert result.ok
         assert 1.0 < float(result.governing.factor) / float(result.governing.required) < 5.0
 
