@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, ClassVar, Literal
+from typing import TYPE_CHECKING, Any, ClassVar, Literal, Self
 
 import numpy as np
 from pydantic import Field, model_validator
@@ -16,6 +16,7 @@ from parts.group import Group
 from parts.inputs.designations import MaterialName
 from parts.inputs.quantities import NonNegativeLength
 from parts.inputs.reading import PartName
+from parts.inputs.variants import parsed, with_values
 from parts.loads import LoadCase, Required
 from parts.rules import Rule
 from parts.standards.materials import Material, material
@@ -187,6 +188,23 @@ class Part(Group):
             return self.pieces[0].solid
         values = [value for piece in self.pieces for value in piece.solid.vals()]
         return cq.Workplane(obj=cq.Compound.makeCompound(values))
+
+    def changed(self, values: Mapping[str, Any]) -> Self:
+        """The part with some values changed, checked as if it came from a file.
+
+        Args:
+            values: new values by dotted path, as in `{"ears.depth": "24 mm"}`.
+
+        Returns:
+            The new part; this one stays as it was.
+
+        Raises:
+            KeyError: a path names no field.
+            pydantic.ValidationError: a value does not fit its field.
+            BrokenRules: the dimensions cannot be built, or should not be.
+        """
+        part = with_values(self, {path: parsed(self, path, value) for path, value in values.items()})
+        return part._is_of_a_material_that_is_made_so()._meets_the_rules()  # type: ignore[return-value]
 
     def check(self) -> Result:
         """Check the part under its load cases, from its dimensions alone."""

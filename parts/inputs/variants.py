@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Mapping
-from typing import Any, TypeVar
+from typing import Annotated, Any, TypeVar
 
-from pydantic import BaseModel
+from pydantic import BaseModel, TypeAdapter
 
 from parts.inputs.document import Path_, dotted, steps_of
 
@@ -30,6 +30,33 @@ def with_values(model: M, values: Mapping[str, Any]) -> M:
     for path, value in values.items():
         copy = _replaced(copy, steps_of(path), value, ())
     return copy  # type: ignore[no-any-return]
+
+
+def parsed(model: BaseModel, path: str, value: Any) -> Any:
+    """A value for a field of a model, as a builder writes it, checked and in inside units.
+
+    Args:
+        model: the model.
+        path: dotted path of the field, as in `ears.thickness`.
+        value: the value: text with a unit, a designation, or a bare number in mm, N, MPa, kg or degrees.
+
+    Returns:
+        The value for `with_values`.
+
+    Raises:
+        KeyError: the path names no field.
+        pydantic.ValidationError: the value does not fit there.
+    """
+    *around, last = steps_of(path)
+    owner: Any = model
+    for step in around:
+        owner = owner[step] if isinstance(step, int) else getattr(owner, str(step), None)
+    fields = type(owner).model_fields if isinstance(owner, BaseModel) else {}
+    if last not in fields:
+        raise KeyError(f"there is no `{path}` here{_nearest(owner, last)}")
+    info = fields[str(last)]
+    kind: Any = Annotated[(info.annotation, *info.metadata)] if info.metadata else info.annotation
+    return TypeAdapter(kind).validate_python(value)
 
 
 def _replaced(owner: Any, steps: Path_, value: Any, done: Path_) -> Any:

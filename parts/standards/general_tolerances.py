@@ -34,7 +34,9 @@ def general_deviations(stated: str) -> tuple[Deviation, ...]:
         return ()
     wanted = found.group(1).lower()
     return tuple(
-        Deviation(*(float(row[c]) for c in ("above_mm", "to_mm", "deviation_mm")), row["source"])
+        Deviation(
+            float(row["above_mm"]), float(row["to_mm"]), float(row["deviation_mm"]), row["source"]
+        )
         for row in read_table("general_tolerances")
         if row["class"] == wanted
     )

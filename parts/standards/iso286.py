@@ -135,12 +135,12 @@ def class_limits(tolerance_class: str, diameter: float) -> Limits:
         raise UnknownDesignation(KIND, given, "no tolerance class; right would be H7 or k6", near)
     letter, grade = found["letter"], found["grade"]
     if letter.lower() not in LETTERS:
-        near = [each for each in _cased(LETTERS, letter) if each[0].lower() == letter[0].lower()]
+        alike = [each for each in _cased(LETTERS, letter) if each[0].lower() == letter[0].lower()]
         reason = f"ISO 286-1 has no letter {letter}"
-        raise UnknownDesignation(KIND, given, reason, [f"{each}{grade}" for each in near][:3])
+        raise UnknownDesignation(KIND, given, reason, [f"{each}{grade}" for each in alike][:3])
     if grade not in GRADES:
-        near = [f"{letter}{GRADES[-1]}"] if len(grade) > 1 else []
-        raise UnknownDesignation(KIND, given, "grades go from 01 and 0 to 18", near)
+        finest = [f"{letter}{GRADES[-1]}"] if len(grade) > 1 else []
+        raise UnknownDesignation(KIND, given, "grades go from 01 and 0 to 18", finest)
     width = tolerance_grade(grade, diameter) * 1000
     row = _row("iso286_deviations", diameter)
     find = _hole_deviations if letter.isupper() else _shaft_deviations

@@ -67,7 +67,7 @@ class ThreadLimits:
 def _round_in(value: float, places: int = 4) -> float:
     """An inch value rounded half up, as the tables of ASME B1.1 print it."""
     scale = 10**places
-    return math.floor(value * scale + 0.5 + 1e-6) / scale
+    return float(math.floor(value * scale + 0.5 + 1e-6) / scale)
 
 
 def pitch_tolerance_2a_in(major_in: float, tpi: int, series: str) -> float:
@@ -76,7 +76,7 @@ def pitch_tolerance_2a_in(major_in: float, tpi: int, series: str) -> float:
     one_diameter = series in _ENGAGED_ONE_DIAMETER or tpi == 8
     engaged = major_in if one_diameter else 9 * pitch
     exact = 0.0015 * major_in ** (1 / 3) + 0.0015 * math.sqrt(engaged) + 0.015 * pitch ** (2 / 3)
-    return round(exact, 6)
+    return float(round(exact, 6))
 
 
 def _minor_tolerance_in(major_in: float, tpi: int, tolerance_class: str) -> float:
@@ -85,9 +85,9 @@ def _minor_tolerance_in(major_in: float, tpi: int, tolerance_class: str) -> floa
     by_size = 0.05 * pitch ** (2 / 3) + 0.03 * pitch / major_in - 0.002
     if tolerance_class == "2B":
         plain = 0.25 * pitch - 0.40 * pitch**2
-        return plain if major_in >= 0.25 else min(max(by_size, plain), 0.394 * pitch)
+        return float(plain if major_in >= 0.25 else min(max(by_size, plain), 0.394 * pitch))
     least = 0.23 * pitch - 1.5 * pitch**2 if tpi >= 13 else 0.120 * pitch
-    return min(max(by_size, least), 0.394 * pitch)
+    return float(min(max(by_size, least), 0.394 * pitch))
 
 
 def inch_limits(major_in: float, tpi: int, series: str, tolerance_class: str) -> ThreadLimits:
