@@ -1,0 +1,68 @@
+"""A part from Python: built with keyword arguments, changed, copied, shown."""
+
+import math
+
+import numpy as np
+import pytest
+from pydantic import ValidationError
+
+import parts
+from parts.families import families
+from parts.inputs.reading import with_values
+from parts.part import BrokenRules
+
+
+@pytest.fixture
+def clevis():
+    family = families()["clevis"]
+    return family(**{k: v for k, v in family.example.items() if k != "family"})
+
+
+def test_a_family_is_a_class_of_the_package(clevis):
+    assert type(clevis) is parts.Clevis
+    with pytest.raises(AttributeError, match="no attribute 'Bicycle'"):
+        _ = parts.Bicycle
+
+
+def test_a_changed_part_is_read_as_from_a_file(clevis):
+    deeper = clevis.changed({"ears.depth": "1 in", "clocking": "30 deg"})
+    assert deeper.ears.depth == 25.4 and deeper.clocking == pytest.approx(math.pi / 6)
+    assert clevis.ears.depth != 25.4 and clevis.clocking == 0.0
+    with pytest.raises(KeyError, match="nearest is `depth`"):
+        clevis.changed({"ears.dept": 20})
+    with pytest.raises(ValidationError, match="kg"):
+        clevis.changed({"ears.depth": "3 kg"})
+    with pytest.raises(BrokenRules, match=r"ears\.depth"):
+        clevis.changed({"ears.depth": "5 mm"})
+
+
+def test_nothing_worked_out_from_old_values_stays(clevis):
+    metal, thicker = clevis.metal, with_values(clevis, {"ears.width": 60.0})
+    assert thicker.stock_thickness() == 60.0
+    assert "metal" not in thicker.__dict__ and clevis.metal is metal
+
+
+def test_a_part_is_never_changed_in_place(clevis):
+    with pytest.raises(ValidationError, match="frozen"):
+        clevis.edge_break = 0.1
+
+
+def test_a_notebook_shows_checks_and_escapes_text(clevis):
+    page = clevis.changed({"title": "<script>alert(1)</script>"})._repr_html_()
+    assert "<script>" not in page and "&lt;script&gt;" in page
+    assert "ear pin" in page and "factor" in page
+
+
+def test_loads_act_only_at_points_of_the_part():
+    example = dict(families()["clevis"].example)
+    example["loads"] = [{"name": "pull", "forces": [{"at": "pen", "force": {"x": "1 kN"}}]}]
+    with pytest.raises(ValidationError, match="no point of this part"):
+        families()["clevis"].model_validate(example)
+
+
+def test_more_load_never_raises_a_factor(clevis):
+    double = with_values(clevis, {"loads[0].forces[0].force": tuple(2 * np.array(clevis.loads[0].forces[0].force))})
+    case = clevis.loads[0].name
+    before = {c.name: float(c.factor) for c in clevis.check().checks if c.load_case == case}
+    after = {c.name: float(c.factor) for c in double.check().checks if c.load_case == case}
+    assert all(after[name] <= before[name] * (1 + 1e-9) for name in before)
