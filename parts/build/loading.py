@@ -41,6 +41,16 @@ def through_build(path: Path, document: Document) -> Part:
     Raises:
         InputError: the build is wrong, or does not list this part.
     """
+    build, name = found_in_build(path, document)
+    return build.part(name)
+
+
+def found_in_build(path: Path, document: Document) -> tuple[Build, str]:
+    """The build that a part's file names, and the part's name in it.
+
+    Raises:
+        InputError: the build is wrong, or does not list this part.
+    """
     named = document.data[BUILD_KEY]
     file = path.parent / str(named)
     if not isinstance(named, str) or not file.is_file():
@@ -55,7 +65,7 @@ def through_build(path: Path, document: Document) -> Part:
     build = Build(file)
     for name in build.names:
         if build.file_of(name).resolve() == path.resolve():
-            return build.part(name)
+            return build, name
     raise InputError(
         [
             problem(
