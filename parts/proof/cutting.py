@@ -9,8 +9,6 @@ import numpy as np
 
 from parts.proof.field import EDGES, POINTS, Field, matrices, von_mises
 
-
-
 _A, _B = 0.445948490915965, 0.091576213509771
 RULE = np.array(
     [(_A, _A, 1 - 2 * _A), (_A, 1 - 2 * _A, _A), (1 - 2 * _A, _A, _A)]
@@ -39,7 +37,9 @@ class Slice:
     def areas(self) -> np.ndarray:
         """Area of every triangle [mm^2]."""
         y, z = self.y, self.z
-        cross = (y[:, 1] - y[:, 0]) * (z[:, 2] - z[:, 0]) - (y[:, 2] - y[:, 0]) * (z[:, 1] - z[:, 0])
+        cross = (y[:, 1] - y[:, 0]) * (z[:, 2] - z[:, 0]) - (y[:, 2] - y[:, 0]) * (
+            z[:, 1] - z[:, 0]
+        )
         return np.abs(cross) / 2.0
 
     @property

@@ -154,9 +154,7 @@ def _free(meshed: Meshed, space: Any, fixed: Sequence[Fixed]) -> Any:
         for way in one.ways:
             k = "xyz".index(way)
             part, first = space.components[k], space.Range(k).start
-            region = (
-                meshed.mesh.BBoundaries(one.edges) if one.edges else meshed.region(one.faces)
-            )
+            region = meshed.mesh.BBoundaries(one.edges) if one.edges else meshed.region(one.faces)
             for i, held in enumerate(part.GetDofs(region)):
                 if held:
                     free[first + i] = False
@@ -188,7 +186,7 @@ def traction(meshed: Meshed, load: Push | Traction) -> Any:
     fields = [ng.CF(tuple(float(x) for x in row)) for row in np.eye(3)]
     fields += [ng.Cross(one, r) for one in fields]
     shape = np.stack([_wrench(one, r, over) for one in fields], axis=1)
-    for factor in np.linalg.lstsq(shape, wanted, rcond=1e-12)[0], :
+    for factor in (np.linalg.lstsq(shape, wanted, rcond=1e-12)[0],):
         for one, value in zip(fields, factor, strict=True):
             base = base + float(value) * one
     return base
@@ -234,7 +232,9 @@ def reactions(solved: Solved, case: int, about: Any = (0.0, 0.0, 0.0)) -> dict[s
 
         def over(field: Any, region: Any = region) -> np.ndarray:
             return np.asarray(
-                ng.Integrate(field, solved.meshed.mesh, definedon=region, order=2 * solved.order + 4)
+                ng.Integrate(
+                    field, solved.meshed.mesh, definedon=region, order=2 * solved.order + 4
+                )
             ).ravel()
 
         found[one.name] = _wrench(press, r, over)

@@ -40,7 +40,7 @@ class Meshed:
         """Faces as a region of the mesh."""
         import ngsolve as ng
 
-        mask = ng.BitArray(self.faces)
+        mask = ng.BitArray(len(self.mesh.GetBoundaries()))
         mask.Clear()
         for i in faces:
             mask.Set(i)
@@ -109,6 +109,14 @@ def _right_way_round(mesh: Any) -> bool:
     return bool(np.min(jacobian(places)) > 0.0)
 
 
+def _name_edges(solid: Any, shape: Any) -> None:
+    """Name the mesher's edges, which come once for each face, by the index of the solid's edge."""
+    own = np.array([e.Center().toTuple() for e in solid.Edges()])
+    for edge in shape.edges:
+        there = np.array([edge.center.x, edge.center.y, edge.center.z])
+        edge.name = f"edge {int(np.argmin(((own - there) ** 2).sum(axis=1)))}"
+
+
 def _generate(
     solid: Any, settings: Mapping[str, float], diagonal: float, sizes: Mapping[int, float]
 ) -> Any:
@@ -125,6 +133,7 @@ def _generate(
         raise ProofError("the mesher found other faces than the solid has")
     for i, face in enumerate(faces):
         face.name = f"face {i}"
+    _name_edges(solid, shape)
     for i, size in sizes.items():
         faces[i].maxh = float(size)
     options = dict(settings)
@@ -132,6 +141,6 @@ def _generate(
     found = occ.OCCGeometry(shape).GenerateMesh(**options, closeedgefac=0, optsteps3d=3)
     mesh = ng.Mesh(found)
     mesh.Curve(CURVE)
-    if len(mesh.GetBoundaries()) != len(faces):
+    if list(mesh.GetBoundaries()) != [f"face {i}" for i in range(len(faces))]:
         raise ProofError("the mesh has other faces than the solid")
     return mesh

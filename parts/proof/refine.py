@@ -12,6 +12,7 @@ import numpy as np
 from parts.proof.elastic import Solid, Solved, solve, unknowns_of
 from parts.proof.errors import ProofError
 from parts.proof.mesh import CURVE, Meshed
+from parts.strength.method import method
 
 ESTIMATE = (
     "O. C. Zienkiewicz and J. Z. Zhu, A simple error estimator and adaptive procedure for practical "
@@ -59,13 +60,19 @@ class Settled:
         return self.steps[-1].error
 
 
+@method(
+    formula="∫ C ε(u) : ε(v) dV + ∫ k u · v dA = ∫ t · v dA for all v; "
+    "‖e‖ = √∫ (σ* - σ) : C⁻¹ (σ* - σ) dV, σ* smooth; refined until ‖e‖/‖u‖ ≤ aim",
+    source="displacement method on curved tetrahedra of second or higher order; " + ESTIMATE,
+    valid="small displacements, isotropic linear elastic; no contact, no plasticity",
+)
 def settle(
     meshed: Meshed, solid: Solid, aim: Aim, say: Callable[[str], None] = lambda _: None
 ) -> Settled:
     """Solve and refine until the aim is reached.
 
     Args:
-        meshed: the mesh to start from; it is refined in place.
+        meshed: the mesh to start from; it stays as it is.
         solid: material, supports and loads.
         aim: when to stop.
         say: told of every step.

@@ -39,9 +39,7 @@ def parted(solid: Any, patches: Sequence[Patch]) -> Surface:
     rims = [rim for patch in patches for rim in _rims(patch)]
     whole = _split(solid, rims) if rims else solid
     found = [_Face(one) for one in whole.Faces()]
-    members = tuple(
-        tuple(i for i, face in enumerate(found) if face.on(patch)) for patch in patches
-    )
+    members = tuple(tuple(i for i, face in enumerate(found) if face.on(patch)) for patch in patches)
     for patch, some in zip(patches, members, strict=True):
         if not some:
             raise ProofError(f"no face of the solid lies on {_described(patch)}")
@@ -70,8 +68,9 @@ def _rims(patch: Patch) -> list[Any]:
 
     if isinstance(patch, Whole):
         return []
-    centre, axis = np.asarray(patch.centre, float), _unit(
-        patch.axis if isinstance(patch, Round) else patch.normal
+    centre, axis = (
+        np.asarray(patch.centre, float),
+        _unit(patch.axis if isinstance(patch, Round) else patch.normal),
     )
     if isinstance(patch, Round):
         circles = [
@@ -148,7 +147,10 @@ class _Face:
         import cadquery as cq
 
         box = self.face.BoundingBox()
-        low, high = np.array([box.xmin, box.ymin, box.zmin]), np.array([box.xmax, box.ymax, box.zmax])
+        low, high = (
+            np.array([box.xmin, box.ymin, box.zmin]),
+            np.array([box.xmax, box.ymax, box.zmax]),
+        )
         p = np.asarray(place, float)
         if np.any(p < low - NEAR) or np.any(p > high + NEAR):
             return False
