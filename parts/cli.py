@@ -79,6 +79,9 @@ def make(
         list[str] | None,
         typer.Option("--for", help="What else it is for, as in bench; may be repeated.", metavar="PURPOSE"),
     ] = None,
+    gallery: Annotated[
+        Path | None, typer.Option(help="Draw the parts of this run in one picture, a PNG.")
+    ] = None,
 ) -> None:
     """Make parts: STEP, STL and reports, each part in a folder of its own.
 
@@ -112,6 +115,8 @@ def make(
                 failed = True
     of_all = [*made, *(one for whole in of_builds for one in whole.made)]
     names = {str(w.build.file_of(n)): w.build.part(n) for w in of_builds for n in w.build.names}
+    if gallery is not None and made:
+        _draw(gallery, made)
     _say(of_all, {**read, **names}, json=json)
     if not json:
         for one in of_all:
@@ -135,9 +140,14 @@ def changes(
     from parts.build.build import Build
     from parts.build.compare import against_last, against_revision, changes_json
     from parts.build.records import table
+    from parts.making.make import MakeError
 
     build = Build(file)
-    found = against_revision(build, against) if against else against_last(build, out)
+    try:
+        found = against_revision(build, against) if against else against_last(build, out)
+    except MakeError as error:
+        _complain(str(error))
+        raise typer.Exit(FAILED) from None
     _write(changes_json(found) if json else table(found))
 
 
@@ -294,6 +304,13 @@ def _write_build(whole: Any) -> None:
         _write_line(f"{name}: {'holds' if one.ok else 'FALLS SHORT'}, {factor}, {one.governing}")
     for file in whole.files:
         _write_line(str(file))
+
+
+def _draw(file: Path, made: list[Any]) -> None:
+    from parts.making.files import write_whole
+    from parts.making.gallery import gallery
+
+    write_whole(file, gallery(made))
 
 
 def _read_all(files: list[Path]) -> dict[str, Part]:

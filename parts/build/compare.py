@@ -25,6 +25,7 @@ def against_last(build: Build, folder: Path) -> list[Change]:
 
     Raises:
         InputError: something is wrong in a file.
+        MakeError: a part that changed cannot be made.
     """
     before, _ = read_state(folder / build.name / STATE)
     stated = digests(build)
@@ -34,8 +35,7 @@ def against_last(build: Build, folder: Path) -> list[Change]:
         if old is not None and old.inputs.split("/")[0] == stated[name].split("/")[0]:
             after[name] = old
         else:
-            result = build.part(name).check()
-            after[name] = record(build, name, result, stated[name], _mass(build, name))
+            after[name] = _now(build, name, stated[name])
     return changes(before, after)
 
 
@@ -51,6 +51,7 @@ def against_revision(build: Build, revision: str) -> list[Change]:
 
     Raises:
         InputError: the revision or a file is wrong.
+        MakeError: a part that changed cannot be made.
     """
     then = Build(build.path, at_revision(revision))
     both = []
@@ -58,7 +59,7 @@ def against_revision(build: Build, revision: str) -> list[Change]:
     for one, stated in zip((then, build), digest, strict=True):
         both.append(
             {
-                name: record(one, name, one.part(name).check(), stated[name], _mass(one, name))
+                name: _now(one, name, stated[name])
                 for name in one.names
                 if digest[0].get(name) != digest[1].get(name)
             }
@@ -66,9 +67,12 @@ def against_revision(build: Build, revision: str) -> list[Change]:
     return changes(*both)
 
 
-def _mass(build: Build, name: str) -> float:
-    part = build.part(name)
-    return float(sum(p.solid.val().Volume() * p.material.density for p in part.pieces))
+def _now(build: Build, name: str, stated: str) -> Record:
+    """A part as it would be made: by its solid, so that nothing differs but what moved."""
+    from parts.making.make import model
+
+    made = model(build.part(name))
+    return record(build, name, made.result, stated, made.mass)
 
 
 def changes_json(found: Iterable[Change]) -> str:

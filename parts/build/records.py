@@ -32,7 +32,7 @@ class Record:
     """A part as it was made or checked.
 
     Attributes:
-        inputs: digest of everything that went into it, and behind a slash that of what was to be written.
+        inputs: digests of what it was stated to be, of the library, and of what was to be written.
         dimensions: what its file states, forms resolved, by dotted path.
         loads: size of each load by case and point [N or N*mm].
         mass: of all its pieces [kg]; None where nothing was built.
@@ -91,7 +91,7 @@ def inputs_of(build: Build, name: str, options: Iterable[Any] = ()) -> str:
     """
     stated = json.dumps(build.stated(name).data, sort_keys=True)
     written = hashlib.sha256(" ".join(map(str, options)).encode()).hexdigest()[:8]
-    return f"{hashlib.sha256(f'{library()}{stated}'.encode()).hexdigest()}/{written}"
+    return f"{hashlib.sha256(stated.encode()).hexdigest()}/{library()}/{written}"
 
 
 def record(
