@@ -226,7 +226,7 @@ def _slot(one: Fixture, owner: Any, thickness: float) -> Callout:
         Radius(f"end of the slot of {one.name}", ends[1], Z, way, wide / 2.0),
         Linear(f"travel of the slot of {one.name}", *ends, way, travel),
     )
-    words = f"slot: {{0}} at both ends, centres {{1}} apart\n"
+    words = "slot: {0} at both ends, centres {1} apart\n"
     words += f"at {np.degrees(angle):.1f}°, {one.name} in its middle"
     return Callout(f"slot of {one.name}", ends[1] + way * wide / 2.0, words, sizes, view="front")
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from parts.making.bench.field import MARGIN, Box, Field, crossings, letters_box
+from parts.making.bench.field import MARGIN, Box, Field, letters_box
 from parts.making.bench.ink import Arc, Ink, Letters, Line, Patch, line
 
 HEIGHT = 2.5
@@ -20,7 +20,7 @@ HEIGHT = 2.5
 ARROW = 2.6
 FIRST_ROW = 9.0
 ROW = 6.5
-ROWS = 12
+ROWS = 24
 GAP = 0.8
 """Between the part and an extension line [mm]."""
 BEYOND = 1.6
@@ -167,7 +167,7 @@ def _way(
         float(np.linalg.norm(main.points[1] - main.points[0])) / 2,
     )
     lane = Box(middle, (half + 0.5, 2.2), along)
-    if bool(lane.meets(there.of("dimension line", "leader")).any()):
+    if there.blocked(lane, "dimension line", "leader"):
         return None
     if there.taken.overlap(lane):
         return None
@@ -177,11 +177,11 @@ def _way(
     cost = (
         _far(a, b, side, level) / 8.0
         + (0.0 if reach == (0.0, 0.0) else 2.5)
-        + 1.5 * crossings(own, there.of("dimension line", "leader"))
-        + 1.0 * crossings(main_segment, there.of("dimension"))
-        + 1.2 * crossings(own, there.of("outline"))
-        + 0.25 * crossings(own, there.of("hatch"))
-        + 0.3 * crossings(main_segment, there.of("centre", "cutting"))
+        + 1.5 * there.crossed(own, "dimension line", "leader")
+        + 1.0 * there.crossed(main_segment, "dimension")
+        + 1.2 * there.crossed(own, "outline")
+        + 0.25 * there.crossed(own, "hatch")
+        + 0.3 * there.crossed(main_segment, "centre", "cutting")
     )
     return Way(cost, (*drawn, main, *arrows, letters), main_segment, own)
 
@@ -225,36 +225,69 @@ SPACING = 1.55
 
 def _best_leader(there: Field, one: Pointer) -> Way | None:
     """The cheapest leader; longer ones are looked at only while they can still be cheaper."""
+    # Every place to touch with either hand that suits the way the leader leaves.
+    rows = [
+        (touch, away, hand)
+        for touch, away in one.touches
+        for hand in ((1.0,) if away[0] > 0.1 else (-1.0,) if away[0] < -0.1 else (1.0, -1.0))
+    ]
+    touches, aways = (np.array([row[k] for row in rows], float) for k in (0, 1))
+    hands = np.array([row[2] for row in rows])
+    corners = np.array([_block_box(one.words, hand) for hand in hands])
+    taken = _upright(there)
     best: Way | None = None
     for run in np.arange(7.0, 100.0, 3.0):
         if best is not None and run / 10.0 >= best.cost:
             break
-        for touch, away in one.touches:
-            elbow = touch + away * run
-            hands = (1.0,) if away[0] > 0.1 else (-1.0,) if away[0] < -0.1 else (1.0, -1.0)
-            for hand in hands:
-                way = _leader(there, one, touch, away, elbow, hand)
-                if way is not None and (best is None or way.cost < best.cost):
+        elbows = touches + aways * run
+        shelves = elbows + np.stack([hands * SHELF, 0.0 * hands], axis=-1)
+        boxes = corners + shelves[:, None]
+        free = ~_meet_upright(boxes, taken)
+        own = np.stack(
+            [np.stack([touches, elbows], axis=1), np.stack([elbows, shelves], axis=1)], axis=1
+        )
+        for k in np.flatnonzero(free):
+            low, high = boxes[k]
+            half = (high - low) / 2.0
+            box = Box((low + high) / 2.0, (float(half[0]), float(half[1])), np.array([1.0, 0.0]))
+            if there.clear(own[k]) and not there.blocked(box):
+                way = _leader(there, one.words, own[k], aways[k], hands[k])
+                if best is None or way.cost < best.cost:
                     best = way
     return best
 
 
+def _block_box(words: Sequence[str], hand: float) -> np.ndarray:
+    """Corners of the box of a leader's words, from the end of its shelf."""
+    box = _around(block(words, np.array([hand * 1.0, -HEIGHT / 2.0]), hand))
+    return np.array([box.middle - box.half, box.middle + box.half])
+
+
+def _upright(there: Field) -> np.ndarray:
+    """Upright boxes round everything written so far, shape (n, 2, 2)."""
+    if not there.boxes:
+        return np.zeros((0, 2, 2))
+    corners = np.array([box.corners() for box in there.boxes])
+    return np.stack([corners.min(axis=1), corners.max(axis=1)], axis=1)
+
+
+def _meet_upright(boxes: np.ndarray, others: np.ndarray) -> np.ndarray:
+    """Which upright boxes overlap any of others; both as (n, 2 corners, 2)."""
+    apart = (boxes[:, None, 1] < others[None, :, 0]) | (boxes[:, None, 0] > others[None, :, 1])
+    return np.asarray((~apart.any(axis=-1)).any(axis=-1))
+
+
 def _leader(
-    there: Field, one: Pointer, touch: np.ndarray, away: np.ndarray, elbow: np.ndarray, hand: float
-) -> Way | None:
-    shelf = elbow + np.array([hand * SHELF, 0.0])
-    letters = block(one.words, shelf + np.array([hand * 1.0, -HEIGHT / 2.0]), hand)
-    own = np.array([(touch, elbow), (elbow, shelf)])
-    if not there.clear(own):
-        return None
-    if not there.free(_around(letters)):
-        return None
+    there: Field, words: Sequence[str], own: np.ndarray, away: np.ndarray, hand: float
+) -> Way:
+    (touch, elbow), (_, shelf) = own
+    letters = block(words, shelf + np.array([hand * 1.0, -HEIGHT / 2.0]), hand)
     cost = (
         float(np.linalg.norm(elbow - touch)) / 10.0
-        + 1.6 * crossings(own, there.of("dimension line", "leader"))
-        + 0.6 * crossings(own, there.of("dimension"))
-        + 0.9 * crossings(own, there.of("outline"))
-        + 0.1 * crossings(own, there.of("centre"))
+        + 1.6 * there.crossed(own, "dimension line", "leader")
+        + 0.6 * there.crossed(own, "dimension")
+        + 0.9 * there.crossed(own, "outline")
+        + 0.1 * there.crossed(own, "centre")
         + 0.3 * abs(abs(away[0]) - abs(away[1]))
     )
     ink = (line("dimension", touch, elbow, shelf), arrow(touch, -away), *letters)

@@ -96,12 +96,37 @@ def letters_box(letters: Letters, margin: float = MARGIN) -> Box:
     return Box(corners.mean(axis=0), (letters.width / 2.0 + margin, high / 2.0 + margin), along)
 
 
+COARSE = 0.4
+"""Points of a curve closer than this [mm] are one, where only room is looked for."""
+
+
 def segments_of(ink: Ink) -> np.ndarray:
     """The straight pieces of lines and arcs, shape (n, 2, 2); none of letters and patches."""
     if isinstance(ink, Letters | Patch):
         return np.zeros((0, 2, 2))
     path = ink.path()
+    if len(path) > 8:
+        along = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(path, axis=0), axis=1))])
+        _, first = np.unique(np.floor(along / COARSE), return_index=True)
+        path = path[np.unique([*first, len(path) - 1])]
     return np.stack([path[:-1], path[1:]], axis=1)
+
+
+@dataclass(frozen=True)
+class Pieces:
+    """Segments with their boxes, so that those far away are left aside at once."""
+
+    segments: np.ndarray
+    low: np.ndarray
+    high: np.ndarray
+
+    @classmethod
+    def of(cls, segments: np.ndarray) -> Pieces:
+        return cls(segments, segments.min(axis=1), segments.max(axis=1))
+
+    def near(self, low: np.ndarray, high: np.ndarray) -> np.ndarray:
+        """Those whose boxes meet a box."""
+        return self.segments[((self.low <= high) & (self.high >= low)).all(axis=1)]
 
 
 @dataclass
@@ -110,7 +135,7 @@ class Field:
 
     ink: list[Ink] = field(default_factory=list)
     boxes: list[Box] = field(default_factory=list)
-    lines: dict[str, np.ndarray] = field(default_factory=dict)
+    lines: dict[str, Pieces] = field(default_factory=dict)
     taken: Boxes = field(default_factory=lambda: Boxes.of([]))
 
     def draw(self, ink: Ink, kind: str = "") -> None:
@@ -124,23 +149,40 @@ class Field:
 
     def block(self, segments: np.ndarray, kind: str) -> None:
         """Keep letters away from segments that stand there."""
-        self.lines[kind] = np.concatenate([self.of(kind), segments])
+        before = self.lines[kind].segments if kind in self.lines else np.zeros((0, 2, 2))
+        self.lines[kind] = Pieces.of(np.concatenate([before, segments]))
 
     def of(self, *kinds: str) -> np.ndarray:
         """The segments of some kinds."""
-        found = [self.lines[kind] for kind in kinds if kind in self.lines]
+        found = [self.lines[kind].segments for kind in kinds if kind in self.lines]
         return np.concatenate(found) if found else np.zeros((0, 2, 2))
 
-    def every(self) -> np.ndarray:
-        return self.of(*self.lines)
+    def near(self, low: np.ndarray, high: np.ndarray, kinds: tuple[str, ...] = ()) -> np.ndarray:
+        """The segments of some kinds, or of any, that come near an upright box."""
+        wanted = kinds or tuple(self.lines)
+        found = [self.lines[kind].near(low, high) for kind in wanted if kind in self.lines]
+        return np.concatenate(found) if found else np.zeros((0, 2, 2))
+
+    def blocked(self, box: Box, *kinds: str) -> bool:
+        """True where lines of some kinds, or of any, come into a box."""
+        corners = box.corners()
+        near = self.near(corners.min(axis=0), corners.max(axis=0), kinds)
+        return bool(len(near)) and bool(box.meets(near).any())
 
     def free(self, box: Box) -> bool:
         """True where a box meets neither letters nor lines."""
-        return not self.taken.overlap(box) and not bool(box.meets(self.every()).any())
+        return not self.taken.overlap(box) and not self.blocked(box)
 
     def clear(self, segments: np.ndarray) -> bool:
         """True where segments pass no letters."""
         return not bool(self.taken.meet(segments).any())
+
+    def crossed(self, segments: np.ndarray, *kinds: str) -> int:
+        """How often segments cross lines of some kinds."""
+        if not len(segments):
+            return 0
+        ends = segments.reshape(-1, 2)
+        return crossings(segments, self.near(ends.min(axis=0), ends.max(axis=0), kinds))
 
 
 def crossings(segments: np.ndarray, others: np.ndarray) -> int:

@@ -34,6 +34,8 @@ FINEST = 1.0
 """Shorter lines are left out of a pictorial view [mm]."""
 SHORT, MANY, FINE = 9.0, 0.2, 1.0
 """Short on the paper [mm]; so large a share of dimensions is many; a scale at which all is well."""
+DRESS = 30.0
+"""The least that dimensions add to the width and the height of the views [mm]."""
 LARGEST = 5.0
 """Parts of a vehicle are drawn no larger than this."""
 
@@ -155,7 +157,8 @@ class _Attempts:
         sides = [view.view.side for view in self.seen]
         for scale in SCALES:
             bare = [[scaled(curve, scale) for curve in curves] for curves in self.bare]
-            if scale > LARGEST or not room.holds(arranged(sides, bare, self.projection)):
+            plain = arranged(sides, bare, self.projection)
+            if scale > LARGEST or not room.holds(plain, DRESS):
                 continue
             fields = self.at(scale)
             if fields is None:
@@ -184,8 +187,8 @@ class _Room:
         self.low = np.array([x + INSET, y + strip + INSET])
         self.high = np.array([x + wide - INSET, y + high - INSET])
 
-    def holds(self, placed: Arranged) -> bool:
-        return bool(np.all(np.array(placed.size) <= self.high - self.low))
+    def holds(self, placed: Arranged, more: float = 0.0) -> bool:
+        return bool(np.all(np.array(placed.size) + more <= self.high - self.low))
 
     def put(self, placed: Arranged) -> list[np.ndarray]:
         """The origins of the views, the whole a little above the middle of the room."""

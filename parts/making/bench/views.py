@@ -33,7 +33,7 @@ LEAVES = np.radians(
 )
 
 
-TRIES = 6
+TRIES = 10
 """How often a view is filled anew, each time beginning with what found no room."""
 
 
@@ -120,17 +120,18 @@ def filled(
     done = []
     for i, view in enumerate(views):
         first: list[str] = []
-        for _ in range(TRIES):
+        for attempt in range(TRIES):
+            aside = attempt % 4 >= 2
             there = Field()
             _edges(there, view, scale)
             _axes(there, drawn, view, scale)
             _threads(there, drawn, view, scale)
             cuts = _planes_across(views, i)
-            crowded = _planes(there, [c for c in cuts if c[0] in first], view, scale)
+            crowded = _planes(there, [c for c in cuts if c[0] in first], view, scale, aside)
             crowded += _dimensions(
                 there, view, given.dimensions[i], given.holes[i], scale, figures, first
             )
-            crowded += _planes(there, [c for c in cuts if c[0] not in first], view, scale)
+            crowded += _planes(there, [c for c in cuts if c[0] not in first], view, scale, aside)
             if not crowded:
                 break
             # What found no room goes first the next time.
@@ -225,7 +226,7 @@ def _planes_across(views: Sequence[Looked], index: int) -> list[tuple[str, Looke
 
 
 def _planes(
-    there: Field, cuts: Sequence[tuple[str, Looked]], view: Looked, scale: float
+    there: Field, cuts: Sequence[tuple[str, Looked]], view: Looked, scale: float, aside: bool
 ) -> list[str]:
     """The lines along which other views cut.
 
@@ -236,13 +237,17 @@ def _planes(
     for name, other in cuts:
         assert other.view.cut is not None
         place = view.frame.flat(other.view.cut) * scale
-        if not _plane(there, place, view.frame.flat(other.frame.toward), other.letter):
+        if not _plane(there, place, view.frame.flat(other.frame.toward), other.letter, aside):
             crowded.append(name)
     return crowded
 
 
-def _plane(there: Field, place: np.ndarray, out: np.ndarray, letter: str) -> bool:
-    """One cutting plane as a line with arrows at its ends, each end as near to the part as there is room."""
+def _plane(there: Field, place: np.ndarray, out: np.ndarray, letter: str, aside: bool) -> bool:
+    """One cutting plane as a line with arrows at its ends, each end as near to the part as there is room.
+
+    Its letter stands at the end of the line, or `aside` at the tail of the arrow, where an extension line may
+    run along the plane.
+    """
     along = np.array([-out[1], out[0]])
     reach = (there.of("outline").reshape(-1, 2) - place) @ along
     ends = []
@@ -254,7 +259,7 @@ def _plane(there: Field, place: np.ndarray, out: np.ndarray, letter: str) -> boo
                 line("outline", end, end - along * way * 3.0),
                 line("dimension", end + out * 6.5, end),
             ]
-            at = end + along * way * 2.6 + np.array([0.0, -1.75])
+            at = (end + out * 10.5 if aside else end + along * way * 2.6) + np.array([0.0, -1.75])
             sign = Letters(letter, at, 3.5, 0.0, "middle", bold=True)
             lines = np.array([mark.points for mark in marks])
             if there.clear(lines) and there.free(letters_box(sign)):
