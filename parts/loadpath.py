@@ -27,10 +27,15 @@ MOST = 8
 
 @dataclass(frozen=True)
 class Notch:
-    """What raises the stress in a section: the concentration factor K_t [-] and the radius [mm] there."""
+    """What raises the stress in a section: the concentration factor K_t [-] and the radius [mm] there.
+
+    `K_f` is the fatigue factor as a whole where one is published, as of threads; None where it follows from
+    K_t and the radius.
+    """
 
     K_t: Any
     radius: Any
+    K_f: Any = None
 
 
 def smooth(_: Any) -> Notch:
@@ -201,6 +206,61 @@ def _joined(outlines: Sequence[Outline], shapes: Sequence[tuple[int, ...]]) -> O
 
 def _taken(section: Section, some: slice) -> Section:
     return Section(**{name: np.asarray(value)[some] for name, value in vars(section).items()})
+
+
+@dataclass(frozen=True)
+class Raised:
+    """The largest peak of the elastic stress under one load case: the factor times the nominal stress.
+
+    `nominal` [MPa] is the von Mises stress of the section. No limit is held against the peak: ductile metal
+    yields there without failing, and fatigue, which feels it, is checked by itself.
+    """
+
+    span: Span
+    case: LoadCase
+    t: float
+    K_t: float
+    nominal: float
+
+    @property
+    def peak(self) -> float:
+        """The peak [MPa]."""
+        return self.K_t * self.nominal
+
+    @property
+    def place(self) -> np.ndarray:
+        return self.span.place(self.t)
+
+
+def raised(looked: Sequence[Scan]) -> list[Raised]:
+    """Find, for each load case, where a notch raises the stress most: of the two spans with the highest bound.
+
+    Args:
+        looked: the spans of a part, each under the same load cases.
+
+    Returns:
+        One for each load case; none for a part whose spans state no notch.
+    """
+    stated = [(one, factors(one)) for one in looked if one.span.notch is not None]
+    if not stated:
+        return []
+    found = []
+    for k, case in enumerate(looked[0].cases):
+        peaks = [np.nan_to_num(K * one.stress[k], nan=-1.0) for one, K in stated]
+        first = np.argsort([-peak.max() for peak in peaks], kind="stable")[:2]
+        worst = []
+        for j in first:
+            (one, K), i = stated[j], int(np.argmax(peaks[j]))
+            nominal = float(_solved(one, k, i).stress.von_mises)
+            worst.append(Raised(one.span, case, float(one.t[i]), float(K[i]), nominal))
+        found.append(max(worst, key=lambda one: one.peak))
+    return found
+
+
+def factors(one: Scan) -> np.ndarray:
+    """The concentration factor K_t at each station of a scan, of shape (n,)."""
+    assert one.span.notch is not None
+    return np.broadcast_to(np.asarray(one.span.notch(one.t).K_t, float), one.t.shape)
 
 
 def criticals(looked: Sequence[Scan]) -> list[Critical]:

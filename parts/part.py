@@ -11,6 +11,7 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.blank import Blank, Cutting
+from parts.detail import Detail, Weld
 from parts.drawn import Drawing, Drawn
 from parts.group import Group
 from parts.inputs.designations import MaterialName
@@ -153,6 +154,23 @@ class Part(Group):
     def blanks(self) -> Sequence[Blank]:
         """The flat blanks it is cut from, one a figure; none where it is no plate."""
         return ()
+
+    def details(self) -> Sequence[Detail]:
+        """Threads, welds and other places that fatigue is checked at besides the sections."""
+        return ()
+
+    def uncovered(self) -> Sequence[str]:
+        """What the checks leave out, as this part is stated."""
+        said = list(self.not_covered)
+        if not any(case.spectrum for case in self.loads):
+            said.append("fatigue: no load case states a spectrum of cycles")
+            return said
+        unknown = [one.name for one in self.details() if isinstance(one, Weld) and not one.known]
+        if unknown:
+            said.append(
+                f"fatigue of the welds in titanium ({', '.join(unknown)}): no class is published here"
+            )
+        return said
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         """What else a builder wants to know: value and unit by name, as in rates and lengths."""

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from parts.endurance import damage_checks
-from parts.loadpath import Critical, Scan, criticals, scans
+from parts.loadpath import Critical, Raised, Scan, criticals, raised, scans
 from parts.loads import LoadCase
 from parts.part import Part
 from parts.strength.check import Check
@@ -22,6 +22,7 @@ class Result:
     scans: tuple[Scan, ...]
     criticals: tuple[Critical, ...]
     checks: tuple[Check, ...]
+    raised: tuple[Raised, ...] = ()
 
     @property
     def governing(self) -> Check | None:
@@ -49,8 +50,9 @@ def check_part(part: Part) -> Result:
     for case, worst in zip(part.loads, found, strict=True):
         checks += section_checks(part, case, worst)
         checks += part.modes(case)
-    checks += damage_checks(part, found)
-    return Result(part, tuple(looked), tuple(found), tuple(checks))
+    checks += damage_checks(part, found, looked)
+    peaks = raised(looked) if looked else []
+    return Result(part, tuple(looked), tuple(found), tuple(checks), tuple(peaks))
 
 
 def section_checks(part: Part, case: LoadCase, worst: Critical) -> Iterator[Check]:

@@ -9,6 +9,7 @@ from typing import Annotated, Any, ClassVar, Literal
 import numpy as np
 from pydantic import Field, model_validator
 
+from parts.detail import Detail
 from parts.drawn import Drawn
 from parts.features.barbody import BarBody
 from parts.features.clevisend import HALF_TURN, ClevisEnd, placed
@@ -54,7 +55,7 @@ class AdjustableLink(Part):
         "y square to both, the way that the witness holes face"
     )
     not_covered: ClassVar[tuple[str, ...]] = (
-        "fatigue of threads, rod ends and welds",
+        "fatigue of the heads of rod ends and of pins",
         "wear of balls and races",
         "impact beyond the stated load cases",
         "what the ends are pinned to",
@@ -249,6 +250,14 @@ class AdjustableLink(Part):
         throat = np.minimum(bung.prep(body.size[1]), body.size[1])
         metals = (self.metal, body.bung_metal(i, self.metal))
         yield from body.weld.modes(ENDS[i], body.size, throat, metals, bears, case.name, required)
+
+    def details(self) -> Sequence[Detail]:
+        found: list[Detail] = []
+        for i, end in enumerate(self.ends):
+            found += end.details(ENDS[i], self.metal, self.modes)
+            if isinstance(self.body, TubeBody):
+                found.append(self.body.weld.detail(ENDS[i], self.metal, self.modes))
+        return found
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         found = dict(self.link.facts(self.assembled))

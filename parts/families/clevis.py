@@ -9,7 +9,9 @@ from typing import Annotated, Any, ClassVar, Literal
 import numpy as np
 from pydantic import Field, model_validator
 
+from parts.detail import Detail
 from parts.drawn import Drawn
+from parts.features.clevisheld import pin_loads, shank_support
 from parts.features.ears import FINEST, Ears, RodEndThroat
 from parts.features.foot import Foot
 from parts.features.hardware import galvanic_cautions, usual_surface
@@ -20,8 +22,9 @@ from parts.features.shank import Body, FemaleThread, MaleThread
 from parts.features.shankdrawn import fork_drawn
 from parts.features.spigot import Spigot
 from parts.features.welded import within_reach
+from parts.held import Held
 from parts.inputs.quantities import Angle, NonNegativeLength
-from parts.loadpath import Span
+from parts.loadpath import Span, smooth
 from parts.loads import LoadCase, point_actions
 from parts.part import Bought, Part, Piece
 from parts.rules import Rule, at_most, none_or_at_least
@@ -42,7 +45,7 @@ class Clevis(Part):
         "+x); z along the pin; y across the ears"
     )
     not_covered: ClassVar[tuple[str, ...]] = (
-        "fatigue",
+        "fretting of pin, bush and bore, and fatigue of pin and bolts",
         "wear of pin, bush and bore, and the press of a bush on its ear",
         "impact beyond the stated load cases",
         "preload and prying of the bolts of a pad",
@@ -178,7 +181,16 @@ class Clevis(Part):
             return np.stack(np.broadcast_arrays(-np.asarray(x, float), 0.0, 0.0), axis=-1)
 
         return Span(
-            "body", at(self.ears.depth + c), at(end), np.eye(3), outline, actions, metal, "part", 5
+            "body",
+            at(self.ears.depth + c),
+            at(end),
+            np.eye(3),
+            outline,
+            actions,
+            metal,
+            "part",
+            5,
+            smooth,
         )
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
@@ -187,6 +199,16 @@ class Clevis(Part):
         eye = self._metal_at(self.ears.pin.bore / 2.0)
         yield from self.ears.modes("ear", eye, case, actions, required)
         yield from self.shank.modes(self.body, self.metal, case, actions, required)
+
+    def details(self) -> Sequence[Detail]:
+        return self.shank.details(self.metal, self.modes)
+
+    def held(self, case: LoadCase) -> Sequence[Held]:
+        path = {"ear beside the bore": 2, "ear behind the bore": 2}
+        path |= {span.name: 1 for span in [self._block(self.metal, None)]}
+        path |= {span.name: 1 for span in self.shank.spans(self.body, self.metal, tuple)}
+        loads = pin_loads(self.ears, point_actions(case, self.points()))
+        return [Held("part", shank_support(self.shank, self.body), loads, path)]
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         found: dict[str, tuple[Any, str]] = {

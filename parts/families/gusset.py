@@ -10,6 +10,7 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.blank import Blank
+from parts.detail import ROOT, TOE, Detail, Weld, demand_of
 from parts.drawn import Drawn
 from parts.features.bridge_plate import Across
 from parts.features.corner_plate import CentrePlane
@@ -59,7 +60,7 @@ class Gusset(Part):
     not_covered: ClassVar[tuple[str, ...]] = (
         "the tubes themselves and the weld between them: what a load case states at tube b is what the plate "
         "takes",
-        "fatigue, which starts at the toes of the welds",
+        "fatigue of the tubes beside the welds",
         "stiffening by flared rims, which is not counted in the net section",
         "distortion and residual stress of welding",
     )
@@ -351,6 +352,21 @@ class Gusset(Part):
         pieces = ("part",) if self.arrangement.mirror is None else ("left", "right")
         holes = self.lightening(form)
         return [gusset_blank(form, holes, self.holes.rim, tab, float(self.thickness), pieces)]
+
+    def details(self) -> Sequence[Detail]:
+        found: list[Detail] = []
+        for share in self.arrangement.shares():
+            prefix = "" if share.piece == "part" else f"{share.piece} "
+            for edge in ("a", "b"):
+                throat = demand_of(self.modes, f"{prefix}weld {edge}, throat, yield")
+                found.append(Weld(f"{prefix}weld {edge}, root", self.metal, throat, ROOT))
+                toe = demand_of(
+                    self.modes,
+                    f"{prefix}plate at the weld's toe, {edge}, yield",
+                    1.0 / np.sqrt(3.0),
+                )
+                found.append(Weld(f"{prefix}weld {edge}, toe", self.metal, toe, TOE))
+        return found
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         form = self.flat()

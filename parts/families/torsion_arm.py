@@ -8,6 +8,7 @@ from typing import Annotated, Any, ClassVar, Literal
 import numpy as np
 from pydantic import Field
 
+from parts.detail import Detail
 from parts.drawn import Drawn
 from parts.features import bladesolid
 from parts.features.arm import Arm, blade_rules
@@ -19,7 +20,7 @@ from parts.features.hardware import galvanic_cautions, usual_surface
 from parts.features.hub import Hub
 from parts.features.pinchclamp import ClampBore
 from parts.features.torsionbar import TorsionBar
-from parts.loadpath import Span
+from parts.loadpath import Notch, Span
 from parts.loads import Action, LoadCase, point_actions, resultant
 from parts.part import Bought, Part, Piece
 from parts.rules import Rule, at_least, at_most
@@ -44,7 +45,7 @@ class TorsionArm(Part):
         "of travel, so that +y at the end turns the bar about +z"
     )
     not_covered: ClassVar[tuple[str, ...]] = (
-        "fatigue of arm and bar, beyond the life factor of a spline in steel",
+        "fatigue of the hub's walls and of pins; fretting of spline, clamp and pin",
         "wear of pin, bush, bearing and spline",
         "bending of the bar and its bearings: the hub must be held by a bearing beside it",
         "impact beyond the stated load cases, as on a bottomed stop",
@@ -204,9 +205,13 @@ class TorsionArm(Part):
         def section(s: Any) -> Any:
             return outline(low + np.asarray(s, float) * (high - low), self.edge_break)
 
+        def notch(s: Any) -> Notch:
+            return blade.notch(low + np.asarray(s, float) * (high - low))
+
         return Span(
-            name, at(low), at(high), AXES, section, self._actions, self.metal, stations=stations
-        )
+            name, at(low), at(high), AXES, section, self._actions, self.metal, stations=stations,
+            notch=notch,
+        )  # fmt: skip
 
     def _end_spans(self) -> Sequence[Span]:
         blade = self.blade
@@ -263,6 +268,9 @@ class TorsionArm(Part):
             bent = (self.arm.length - x) ** 2 / (self.metal.E * inertia)
             flexibility = flexibility + np.trapezoid(bent, x, axis=0)
         return 1.0 / flexibility
+
+    def details(self) -> Sequence[Detail]:
+        return [*self.bar.details(self.hub.bore.type, self.modes), *self.end.details(self.modes)]
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         return {**self.bar.facts(self.arm.length, self.arm_rate()), **self.hub.bore.facts()}

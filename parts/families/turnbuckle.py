@@ -9,6 +9,7 @@ from typing import Annotated, Any, ClassVar, Literal
 import numpy as np
 from pydantic import Field
 
+from parts.detail import Detail
 from parts.drawn import Drawn
 from parts.features.hardware import SURFACES, galvanic_cautions, opposite_hands
 from parts.features.linkage import USUAL_ENGAGEMENT, Adjustment, Mouth, PinToPin, tapped_mouth
@@ -47,7 +48,7 @@ class Turnbuckle(Part):
         "y square to both, the way that the first flat and the witness holes face"
     )
     not_covered: ClassVar[tuple[str, ...]] = (
-        "fatigue of threads and rod ends",
+        "fatigue of the heads of rod ends",
         "wear of balls and races",
         "impact beyond the stated load cases",
         "the clevises that the rod ends work in, and their bolts",
@@ -182,6 +183,10 @@ class Turnbuckle(Part):
             )  # fmt: skip
             area = properties(self.body.at_witness(end.thread)).area
             yield from wall_modes(name, area, end.thread, self.metal, force, case.name, required)
+
+    def details(self) -> Sequence[Detail]:
+        ends = ("end a", self.end_a), ("end b", self.end_b)
+        return [one for name, end in ends for one in end.details(name, self.metal, self.modes)]
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         found = dict(self.link.facts(self.assembled))

@@ -14,9 +14,11 @@ from typing import TYPE_CHECKING, Any, Literal
 import numpy as np
 from pydantic import Field
 
+from parts.detail import Detail, demand_of, thread_spot
 from parts.features import threaded
 from parts.features.ears import Ears
 from parts.features.hardware import SURFACES, male_class
+from parts.features.notches import same, tapped_relief
 from parts.features.outlines import chamfered
 from parts.group import Group
 from parts.inputs.designations import MaterialName, RodEndName
@@ -113,6 +115,10 @@ class ClevisEnd(Group):
     def bought(self) -> Sequence[Bought]:
         """The pin, and the rod end with its spacers where the throat takes one."""
         return [*self.ears.pin_bought("the ears"), *self.ears.throat.bought(self.ears.pin.diameter)]
+
+    def details(self, modes: Any) -> Sequence[Detail]:
+        """None of its own: the ears are sections."""
+        return ()
 
     def touching(self) -> dict[str, str]:
         """The surface of what touches the end, by name."""
@@ -238,6 +244,7 @@ class TappedEnd(Group):
             Span(
                 "block behind the thread", at(face + 0.02 * long), at(face + 0.98 * long), np.eye(3), outline,
                 actions, material, stations=5,
+                notch=same(tapped_relief(self.thread, np.minimum(self.width, self.height), relief=self.relief)),
             )
         ]  # fmt: skip
 
@@ -247,6 +254,11 @@ class TappedEnd(Group):
             Bought(self.rod_end.designation, 1, "end", self.rod_end.source),
             Bought(f"jam nut {self.thread.designation}", 1, "end"),
         ]
+
+    def details(self, modes: Any) -> Sequence[Detail]:
+        """The thread of the rod end; `modes` gives the part's checks under a load case."""
+        stress = demand_of(modes, "rod end shank, yield")
+        return [thread_spot("rod end shank", self.thread, self.rod_end_material, stress)]
 
     def touching(self) -> dict[str, str]:
         """The surface of what touches the end, by name."""

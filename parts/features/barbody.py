@@ -23,9 +23,11 @@ from parts.features.crossholes import (
     wall_hole,
 )
 from parts.features.linkage import Adjustment, Mouth, tapped_mouth
+from parts.features.notches import SHARP, TAPPED, same, tapped_relief
 from parts.features.xspans import Beyond, along_x
 from parts.group import Group
 from parts.inputs.quantities import PositiveLength
+from parts.loadpath import smooth
 from parts.part import Piece
 from parts.rules import Rule, at_least, at_most
 from parts.standards.materials import Material
@@ -215,11 +217,17 @@ class BarBody(Group):
         """The load path from face to face; see `parts.features.turnbody`."""
         found: list[Span] = []
         for i, name in ((0, "a"), (1, "b")):
-            for what, low, high, outline, n in self._end_stretches(link, i, name, edge_break):
+            for what, low, high, outline, n, notch in self._end_stretches(
+                link, i, name, edge_break
+            ):
                 a, b = (low, high) if i == 0 else (link.body - high, link.body - low)
-                found += along_x(what, start + a, start + b, outline, beyond, metal, "bar", n)
-        for what, low, high, outline, n in self._middle_stretches(link):
-            found += along_x(what, start + low, start + high, outline, beyond, metal, "bar", n)
+                found += along_x(
+                    what, start + a, start + b, outline, beyond, metal, "bar", n, notch
+                )
+        for what, low, high, outline, n, notch in self._middle_stretches(link):
+            found += along_x(
+                what, start + low, start + high, outline, beyond, metal, "bar", n, notch
+            )
         return found
 
     def _end_stretches(self, link: Adjustment, i: int, name: str, edge_break: Any) -> list[Stretch]:
@@ -228,7 +236,7 @@ class BarBody(Group):
             mouth.countersink, edge_break + (outside.corner - outside.across) / 2.0
         )  # fmt: skip
         if self.witness_hole is None:
-            found = [bored_stretch(f"thread {name}", outside, d, low, mouth.depth)]
+            found = [bored_stretch(f"thread {name}", outside, d, low, mouth.depth, TAPPED)]
         else:
             names = (
                 f"thread {name}",
@@ -236,28 +244,37 @@ class BarBody(Group):
                 f"thread {name} behind the witness hole",
             )
             hole = (self.witness_hole, link.witness_at(i), edge_break)
-            found = drilled_stretches(names, outside, d, low, mouth.depth, hole, through=False)
+            found = drilled_stretches(
+                names, outside, d, low, mouth.depth, hole, through=False, notched=TAPPED
+            )
         behind = threaded.behind_thread(thread, relief=self.relief)
         bore = thread.relief("internal").diameter if self.relief else d
         return [
             *found,
-            bored_stretch(f"relief {name}", outside, bore, mouth.depth, mouth.depth + behind),
+            bored_stretch(
+                f"relief {name}",
+                outside,
+                bore,
+                mouth.depth,
+                mouth.depth + behind,
+                tapped_relief(thread, outside.across, relief=self.relief),
+            ),
         ]
 
     def _middle_stretches(self, link: Adjustment) -> list[Stretch]:
         low, high = self._deep(link, 0), link.body - self._deep(link, 1)
         outside, milled = self.outside(), self.milled()
 
-        def plain(shape: Outside, a: Any, b: Any, name: str) -> Stretch:
+        def plain(shape: Outside, a: Any, b: Any, name: str, notch: Any = smooth) -> Stretch:
             # A solid figure for each station: the size broadcasts with them.
-            return (name, a, b, lambda t: _sized(shape, t).outline(), 3)
+            return (name, a, b, lambda t: _sized(shape, t).outline(), 3, notch)
 
         if milled is None:
             return [plain(outside, low, high, "solid bar")]
         half, centre = self.flats_length / 2.0, (low + high) / 2.0
         return [
             plain(outside, low, centre - half, "solid bar"),
-            plain(milled, centre - half, centre + half, "wrench flats"),
+            plain(milled, centre - half, centre + half, "wrench flats", same(SHARP)),
             plain(outside, centre + half, high, "solid bar"),
         ]
 

@@ -14,8 +14,15 @@ from typing import Any
 import numpy as np
 
 from parts.features.arm import Arm
+from parts.features.notches import NEAR, flat_fillet
 from parts.features.outlines import figure
+from parts.loadpath import Notch
 from parts.strength.outline import Outline
+
+WIDE_END = 2.0
+"""A block at the end of an arm beside a fillet, in widths of the arm, for the fillet's notch."""
+POCKET = 3.0
+"""Stress beside the end of a pocket over the nominal one [-]: the edge of a hole (Kirsch)."""
 
 
 @dataclass(frozen=True)
@@ -149,6 +156,31 @@ class Blade:
             rise = np.sqrt(np.maximum(r**2 - (x - cx) ** 2, 0.0))
             y = np.where(near * (x - touch) > 0.0, cy + rise, y)
         return y
+
+    def notch(self, x: Any) -> Notch:
+        """What raises the stress at x: the side's fillets at hub and eye, and the ends of pockets.
+
+        Hub and eye are taken as a flat that is as wide as they are; the end of a pocket as the edge of a hole
+        with its corner radius, in a stress that bending makes less there than at the side.
+        """
+        x = np.asarray(x, float)
+        K_t, radius = np.ones_like(x), np.full_like(x, np.inf)
+        ends = ((self.root(), 2.0 * self.hub, 1.0), (self.tip(), 2.0 * self.eye, -1.0))
+        for fillet, across, sense in ends:
+            narrow = 2.0 * self.straight(fillet.side[0])
+            wide = np.where(np.greater(across, 0.0), across, WIDE_END * narrow)
+            r = np.where(np.greater(fillet.radius, 0.0), fillet.radius, np.nan)
+            one = flat_fillet(np.maximum(wide, narrow), narrow, r)
+            near = sense * (x - fillet.side[0]) < NEAR * fillet.radius
+            K_t, radius = np.where(near, one.K_t, K_t), np.where(near, one.radius, radius)
+        if self.arm.pocket is not None:
+            low, high = self.pocket_span()
+            r = self.arm.pocket.corner
+            near = np.minimum(np.abs(x - low), np.abs(x - high)) <= r
+            share = self.pocket_half_width(x, 0.0) / self.half_width(x)
+            K_t = np.where(near, np.maximum(K_t, POCKET * share), K_t)
+            radius = np.where(near, r, radius)
+        return Notch(K_t, radius)
 
     def outline(self, x: Any, c: Any) -> Outline:
         """Section of the plain blade square to x, about its centre line; edges broken by c [mm]."""

@@ -20,6 +20,7 @@ from parts.features.crossholes import (
     drilled_stretches,
     wall_drill,
 )
+from parts.features.notches import TAPPED
 from parts.group import Group
 from parts.inputs.designations import MaterialName
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
@@ -309,9 +310,11 @@ class Bung(Group):
                 f"{name}, thread behind the witness hole",
             )
             hole = (self.witness_hole, at, edge_break)
-            found = drilled_stretches(names, shape, d, low, end, hole, through=False)
+            found = drilled_stretches(
+                names, shape, d, low, end, hole, through=False, notched=TAPPED
+            )
         else:
-            found = [bored_stretch(f"{name}, thread", shape, d, low, end)]
+            found = [bored_stretch(f"{name}, thread", shape, d, low, end, TAPPED)]
         if name != "spigot" and self.bore == "open":
             # Behind its thread a spigot carries nothing; a shoulder carries everything to the weld.
             behind = self.behind(thread)

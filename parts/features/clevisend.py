@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any, Literal
 import numpy as np
 from pydantic import Field
 
+from parts.detail import Detail, demand_of, thread_spot
 from parts.features import threaded
 from parts.features.ears import Ears, RodEndThroat
 from parts.features.linkends import EndForce, JamNutLock, jam_modes
@@ -149,7 +150,7 @@ class ClevisEnd(Group):
         return [*found, *(replace(s, name=f"{name}, {s.name}", piece=piece) for s in shank)]
 
     def _block(self, name: str, metal: Material, c: Any, actions: Actions, piece: str) -> Span:
-        from parts.loadpath import Span
+        from parts.loadpath import Span, smooth
 
         ears = self.ears
 
@@ -169,6 +170,7 @@ class ClevisEnd(Group):
             metal,
             piece,
             5,
+            smooth,
         )
 
     def modes(
@@ -214,6 +216,11 @@ class ClevisEnd(Group):
             name, self.jam_nut, self.thread, metal.yield_strength, metal.shear_ultimate, pin, case.name,
             required
         )  # fmt: skip
+
+    def details(self, name: str, link: Material, modes: Any) -> Sequence[Detail]:
+        """The thread of the shank; `modes` gives the part's checks under a load case."""
+        stress = demand_of(modes, f"{name} shank thread, pull with bending, ultimate")
+        return [thread_spot(f"{name} shank", self.thread, self.metal(link), stress)]
 
     def solid(self, edge_break: float) -> cq.Workplane:
         """The clevis, its pin at the origin."""

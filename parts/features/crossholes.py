@@ -12,7 +12,9 @@ from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 
+from parts.features.notches import cross_hole, same
 from parts.features.outlines import figure
+from parts.loadpath import Notch, smooth
 from parts.strength.outline import Outline, circle, regular_polygon, round_with_flats
 
 if TYPE_CHECKING:
@@ -120,13 +122,16 @@ def wall_hole(outside: Outside, bore: Any, hole: Any, off: Any) -> Outline:
     return figure([*ring, (y, -h), (-r, 0.0), (y, h)], [*turns, arc, arc, 0.0])
 
 
-Stretch = tuple[str, Any, Any, Callable[[Any], Outline], int]
-"""A stretch of a bar: name, from, to [mm], section at t in [0, 1], stations to look at."""
+Stretch = tuple[str, Any, Any, Callable[[Any], Outline], int, Callable[[Any], Notch]]
+"""A stretch of a bar: name, from, to [mm], section and notch at t in [0, 1], stations to look at between."""
 
 
-def bored_stretch(name: str, outside: Outside, bore: Any, low: Any, high: Any) -> Stretch:
-    """A stretch of one outside and one bore [mm]."""
-    return (name, low, high, lambda t: outside.bored(bore + 0.0 * np.asarray(t)), 3)
+def bored_stretch(
+    name: str, outside: Outside, bore: Any, low: Any, high: Any, notched: Notch | None = None
+) -> Stretch:
+    """A stretch of one outside and one bore [mm], smooth where no notch is stated."""
+    notch = smooth if notched is None else same(notched)
+    return (name, low, high, lambda t: outside.bored(bore + 0.0 * np.asarray(t)), 3, notch)
 
 
 def drilled_stretches(
@@ -138,6 +143,7 @@ def drilled_stretches(
     hole: tuple[Any, Any, Any],
     *,
     through: bool,
+    notched: Notch | None = None,
 ) -> list[Stretch]:
     """A bored stretch with a cross hole in it: before the hole, beside it, and behind it.
 
@@ -149,12 +155,14 @@ def drilled_stretches(
         high: where it ends [mm].
         hole: diameter of the cross hole, where its middle lies, and the break of its edges [mm].
         through: the hole goes through both walls.
+        notched: the notch of the stretch before and behind the hole; smooth where None.
 
     Returns:
         Three stretches.
     """
     d, at, edge_break = hole
     r = d / 2.0
+    drilled = same(cross_hole(d, outside.across, bore))
     section = through_hole if through else wall_hole
 
     def beside(t: Any) -> Outline:
@@ -162,9 +170,9 @@ def drilled_stretches(
         return section(outside, bore + 0.0 * off, d, off)
 
     return [
-        bored_stretch(names[0], outside, bore, low, at - r - edge_break),
-        (names[1], at - NEARLY * r, at + NEARLY * r, beside, 9),
-        bored_stretch(names[2], outside, bore, at + r + edge_break, high),
+        bored_stretch(names[0], outside, bore, low, at - r - edge_break, notched),
+        (names[1], at - NEARLY * r, at + NEARLY * r, beside, 9, drilled),
+        bored_stretch(names[2], outside, bore, at + r + edge_break, high, notched),
     ]
 
 

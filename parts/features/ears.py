@@ -17,8 +17,9 @@ from parts.features.grip import Joint, choose_bolt, length_rule
 from parts.features.hardware import SURFACES
 from parts.features.lugmodes import ear_modes
 from parts.features.nose import Nose
+from parts.features.notches import beside_pin, flat_fillet, same, toward_fillet
 from parts.features.outlines import beside_bore, chamfered, figure
-from parts.features.pinhole import BushedHole, Pin, TappedHole
+from parts.features.pinhole import BushedHole, ClearanceHole, Pin, TappedHole
 from parts.features.throat import BladeThroat, RodEndThroat, Throat
 from parts.inputs.quantities import PositiveLength
 from parts.loads import Action, LoadCase, Required, resultant
@@ -234,16 +235,25 @@ class Ears(Nose):
         def at(x: Any) -> Any:
             return np.stack(np.broadcast_arrays(-np.asarray(x, float), 0.0, middle), axis=-1)
 
-        def span(where: str, start: Any, stop: Any, outline: Any, stations: int) -> Span:
+        def span(
+            where: str, start: Any, stop: Any, outline: Any, stations: int, notch: Any
+        ) -> Span:
             return Span(
                 f"{name} {where} the bore", at(start), at(stop), ALONG_X, outline, one_ear, material, piece,
-                stations,
+                stations, notch,
             )  # fmt: skip
 
+        loose = isinstance(self.pin.hole, ClearanceHole | TappedHole)
+        bored = same(beside_pin(self.pin.bore, w, self.end, loose=loose))
+        # The step at the root is half the throat, on one side; the fit has it on both.
+        root = flat_fillet(t + self.throat.width, t, r)
         return (
-            span("beside", 0.0 * hole, 0.98 * hole, beside, 9),
-            span("behind", first, last, behind, 31),
-        )
+            span("beside", 0.0 * hole, 0.98 * hole, beside, 9, bored),
+            span(
+                "behind", first, last, behind, 31,
+                toward_fillet(r, first, self.depth, last - first, root),
+            ),
+        )  # fmt: skip
 
     def floor_spans(
         self,
@@ -290,7 +300,11 @@ class Ears(Nose):
             return np.stack(np.broadcast_arrays(-(self.depth + deep / 2.0), 0.0, z), axis=-1)
 
         there = np.asarray(there)
-        return (Span(name, at(start), at(stop), ALONG_Z, outline, one_ear, material, piece, 9),)
+        root = flat_fillet(deep + 2.0 * self.depth, deep, self.radius)
+        notch = toward_fillet(self.radius, start, stop + self.radius, stop - start, root)
+        return (
+            Span(name, at(start), at(stop), ALONG_Z, outline, one_ear, material, piece, 9, notch),
+        )
 
     def modes(
         self,

@@ -12,6 +12,7 @@ from pydantic import Field
 
 from parts.features.free_edge import FreeEdge, Stub
 from parts.features.lugmodes import bearing_strengths
+from parts.features.notches import beside_pin, flat_fillet, same, toward_fillet
 from parts.features.outlines import beside_bore, chamfered
 from parts.features.pinhole import BushedHole, ClearanceHole, Pin, ReamedHole
 from parts.features.plate_form import Frame
@@ -183,13 +184,16 @@ def tab_spans(
     def behind(s: Any) -> Outline:
         return chamfered(tab.width + 0.0 * np.asarray(s, float), thickness, edge_break)
 
+    loose, r = isinstance(tab.pin.hole, ClearanceHole), tab.root_radius
+    bored = same(beside_pin(tab.pin.bore, tab.width, tab.width / 2.0, loose=loose))
+    root = flat_fillet(2.0 * tab.width, tab.width, r)
     rows = (
-        ("beside the hole", 0.0 * hole, NEAR * hole, beside),
-        ("behind the hole", first, last, behind),
+        ("beside the hole", 0.0 * hole, NEAR * hole, beside, bored),
+        ("behind the hole", first, last, behind, toward_fillet(r, first, last + r, last - first, root)),
     )
     return [
-        Span(f"{prefix}tab {where}", at(a), at(b), axes, outline, actions, metal, piece, 9)
-        for where, a, b, outline in rows
+        Span(f"{prefix}tab {where}", at(a), at(b), axes, outline, actions, metal, piece, 9, notch)
+        for where, a, b, outline, notch in rows
     ]
 
 

@@ -12,8 +12,10 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal
 import numpy as np
 from pydantic import Field
 
+from parts.detail import Detail
 from parts.features.hardware import SURFACES, seat_rules
 from parts.features.lugmodes import bearing_strengths
+from parts.features.notches import beside_pin, same
 from parts.features.outlines import beside_bore
 from parts.group import Group
 from parts.inputs.designations import MaterialName, SphericalName
@@ -147,6 +149,11 @@ class Eye(Group):
         return self.bore.bearing.ball_width if isinstance(self.bore, SphericalBore) else self.width
 
     @property
+    def _loose(self) -> bool:
+        """Whether the pin has play in the eye."""
+        return isinstance(self.bore, PlainBore) and bool(np.any(np.asarray(self.bore.gap) > 0.0))
+
+    @property
     def wall(self) -> Any:
         """Metal beside the bore [mm]."""
         return (self.diameter - self.bore_diameter) / 2.0
@@ -223,6 +230,10 @@ class Eye(Group):
             found.append(Bought(f"bush {size}, {bore.material.name}", 1, f"eye, {bore.fit}"))
         return found
 
+    def details(self, modes: Any) -> Sequence[Detail]:
+        """None of its own: the eye is a section."""
+        return ()
+
     def touching(self) -> dict[str, str]:
         """The surface of what touches the eye, by name."""
         bore, pin = self.bore, self.pin
@@ -269,6 +280,7 @@ class Eye(Group):
                 actions,
                 material,
                 stations=9,
+                notch=same(beside_pin(bore, self.diameter, r, loose=self._loose)),
             )
         ]
 

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, Literal
 import numpy as np
 from pydantic import Field
 
+from parts.detail import ROOT, Detail, Weld, demand_of
 from parts.features.outlines import figure
 from parts.features.shank import Actions, Body
 from parts.features.welded import SHEAR_SHARE, weaker, welded
@@ -189,6 +190,11 @@ class Foot(Group):
             note="largest force on each mm of the weld all round as a line in space (Blodgett, 7.4; Shigley, "
             f"9-3 and 9-4); strength of {zone.source}",
         )  # fmt: skip
+
+    def details(self, metal: Material, modes: Any) -> Sequence[Detail]:
+        """The root of the fillet; `modes` gives the part's checks under a load case."""
+        stress = demand_of(modes, "foot weld", 1.0 / (weld.THROAT * np.asarray(self.leg)))
+        return [Weld("foot weld", metal, stress, ROOT)]
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         """None of its own."""

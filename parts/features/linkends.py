@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, Literal
@@ -10,6 +10,7 @@ from typing import Any, Literal
 import numpy as np
 from pydantic import Field
 
+from parts.detail import Detail, demand_of, thread_spot
 from parts.features.hardware import male_class, swing
 from parts.group import Group
 from parts.inputs.designations import MaterialName, RodEndName
@@ -23,7 +24,7 @@ from parts.inputs.quantities import (
 from parts.loads import Required
 from parts.part import Bought
 from parts.rules import Rule, at_least, at_most
-from parts.standards.materials import material
+from parts.standards.materials import Material, material
 from parts.standards.rodends import RATING_NOTE, JamNut, jam_nut
 from parts.standards.threads import Thread
 from parts.strength import joint, link, rodend
@@ -190,6 +191,11 @@ class RodEndEnd(Group):
             "end.collar", f"{field}.spacer", self.spacer, 1.0,
             "a high misalignment spacer needs a collar outside the ball", "give it a length of 1 mm or more",
         )  # fmt: skip
+
+    def details(self, name: str, link: Material, modes: Any) -> Sequence[Detail]:
+        """The thread of the shank; `modes` gives the part's checks under a load case."""
+        stress = demand_of(modes, f"{name} shank")
+        return [thread_spot(f"{name} shank", self.thread, material(self.steel.name), stress)]
 
     def facts(self, name: str) -> dict[str, tuple[Any, str]]:
         """Swing left and the jam nut's torque."""

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, Literal
 import numpy as np
 from pydantic import Field, model_validator
 
+from parts.detail import Detail
 from parts.features import threaded
 from parts.features.grip import Joint, fitted, grip_rules
 from parts.features.padbolts import (
@@ -354,6 +355,10 @@ class Pad(Group):
                     note="the whole pad's width as a strip from the side of the body, pushed or pulled by the "
                     "bolts beyond it: common practice, no source",
                 )  # fmt: skip
+
+    def details(self, metal: Material, modes: Any) -> Sequence[Detail]:
+        """None: the fatigue of the bolts is not covered."""
+        return ()
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         """The hole to drill."""

@@ -10,9 +10,10 @@ import numpy as np
 
 from parts.features.free_edge import left_of
 from parts.features.lightening import FlaredRim, Hole, PlainRim
+from parts.features.notches import edge_hole, same
 from parts.features.outlines import figure
 from parts.features.plate_form import Cut, Form
-from parts.loadpath import Span
+from parts.loadpath import Span, smooth
 from parts.loads import Action, LoadCase
 from parts.standards.materials import Material
 from parts.strength.outline import Outline
@@ -194,6 +195,9 @@ def _span(
     axes = np.stack([normal, y, np.cross(normal, y)], axis=-2)
     place = frame.place(cut.start)
 
+    crossed = [gap.hole.opening for gap in gaps(cut, holes) if np.any(gap.high > gap.low)]
+    notch = same(edge_hole(np.minimum.reduce(np.broadcast_arrays(*crossed)))) if crossed else smooth
+
     def outline(t: Any) -> Outline:
         # The section's z looks against the plate's normal.
         return section(cut, holes, thickness + 0.0 * np.asarray(t, float), edge_break, rim, -toward)
@@ -208,4 +212,5 @@ def _span(
         metal,
         piece,
         3,
+        notch,
     )

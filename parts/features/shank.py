@@ -13,8 +13,10 @@ from typing import TYPE_CHECKING, Any, Literal
 import numpy as np
 from pydantic import Field
 
+from parts.detail import Detail, demand_of, thread_spot
 from parts.features import threaded, turned
 from parts.features.hardware import female_class, male_class
+from parts.features.notches import SHARP, tapped_relief, turned_fillet
 from parts.features.turned import Step
 from parts.group import Group
 from parts.inputs.designations import MaterialName, ThreadName
@@ -38,6 +40,8 @@ FLATS_LEAST = 8.0
 """Length of wrench flats that a spanner can hold [mm]; common practice, no source."""
 WRENCH_SLACK = 0.15
 """How far flats may be from a wrench's size [mm]; common practice, no source."""
+WIDE_BACK = 2.0
+"""The back of the body beside a fillet, in diameters of what stands on it, for its notch."""
 ROOM = 0.2
 """How far round shapes keep from the edges of the back that they stand on [mm]."""
 
@@ -104,7 +108,10 @@ def root_steps(name: str, fillet: Any, diameter: Any) -> list[Step]:
     """The fillet between the back of the body and a round of a diameter [mm]; none where it is 0."""
     if not np.any(np.asarray(fillet) > 0.0):
         return []
-    return [Step(name, 0.0 * fillet, fillet, diameter + 2.0 * fillet, diameter, fillet=True)]
+    root = turned_fillet(WIDE_BACK * diameter, diameter, fillet)
+    return [
+        Step(name, 0.0 * fillet, fillet, diameter + 2.0 * fillet, diameter, fillet=True, notch=root)
+    ]
 
 
 class Neck(Group):
@@ -198,9 +205,11 @@ class MaleThread(Group):
             d, r = relief.diameter, relief.radius
             full = here + relief.total_width
             slope = full - (major - d) / 2.0
+            wide = WIDE_BACK * d if self.neck is None else self.neck.diameter
+            root = turned_fillet(wide, d, r)
             steps += [
-                Step("undercut fillet", here, here + r, d + 2.0 * r, d, fillet=True),
-                Step("undercut", here + r, slope, d),
+                Step("undercut fillet", here, here + r, d + 2.0 * r, d, fillet=True, notch=root),
+                Step("undercut", here + r, slope, d, notch=root),
                 Step("undercut run-out", slope, full, d, major),
             ]
             here = full
@@ -243,6 +252,11 @@ class MaleThread(Group):
             "shank", self.thread, metal, self.mate or metal, self.engagement, force[..., 0], case.name, required
         )  # fmt: skip
 
+    def details(self, metal: Material, modes: Any) -> Sequence[Detail]:
+        """The first turn of the thread; `modes` gives the part's checks under a load case."""
+        name = "shank thread, pull with bending, ultimate"
+        return [thread_spot("shank thread", self.thread, metal, demand_of(modes, name))]
+
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         """Engagement in diameters, and the change of length for each turn."""
         return _thread_facts(self.thread, self.engagement)
@@ -258,7 +272,8 @@ class MaleThread(Group):
 def _neck_steps(neck: Neck, root_fillet: Any, edge_break: Any) -> list[Step]:
     steps = root_steps("root fillet", root_fillet, neck.diameter)
     face, d, flats = neck.length - edge_break, neck.diameter, neck.flats
-    steps.append(Step("neck", root_fillet if steps else 0.0, face, d, flats=flats))
+    notch = turned.SMOOTH if flats is None else SHARP
+    steps.append(Step("neck", root_fillet if steps else 0.0, face, d, flats=flats, notch=notch))
     if np.any(np.asarray(edge_break) > 0.0):
         steps.append(Step("neck edge", face, neck.length, d, d - 2.0 * edge_break, flats=flats))
     return steps
@@ -353,6 +368,7 @@ class FemaleThread(Group):
             self.diameter,
             flats=self.flats,
             bore=bore,
+            notch=tapped_relief(self.thread, self.narrow, relief=self.relief),
         )
         free, tip = root_fillet if steps else 0.0, self.length - self.bore_depth
         return [*steps, Step("boss", free, tip, self.diameter, flats=self.flats), hollow]
@@ -396,6 +412,12 @@ class FemaleThread(Group):
         yield from threaded.strip_modes(
             "shank", self.thread, mate, metal, self.engagement, force[..., 0], case.name, required, self.narrow
         )  # fmt: skip
+
+    def details(self, metal: Material, modes: Any) -> Sequence[Detail]:
+        """The thread of what screws in; `modes` gives the part's checks under a load case."""
+        made = self.mate or metal
+        name = "mating male thread, ultimate"
+        return [thread_spot("mating male thread", self.thread, made, demand_of(modes, name))]
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         """Engagement in diameters, and the change of length for each turn."""

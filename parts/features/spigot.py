@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, Literal
 import numpy as np
 from pydantic import Field
 
+from parts.detail import BUTT, Detail, Weld, demand_of
 from parts.features import turned
 from parts.features.shank import Actions, Body, placed, root_steps
 from parts.features.turned import Step
@@ -214,6 +215,11 @@ class Spigot(Group):
             capacity=work(weld.plug_capacity, D=hole, t=thickness, tau=SHEAR_SHARE * zone.ultimate_strength),
             note="pull and twist shared with the weld at the end by weld area: common practice, no source",
         )  # fmt: skip
+
+    def details(self, metal: Material, modes: Any) -> Sequence[Detail]:
+        """The weld at the end of the tube; `modes` gives the part's checks under a load case."""
+        stress = demand_of(modes, "spigot weld, yield")
+        return [Weld("spigot weld", metal, stress, BUTT)]
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         """Diameter of the spigot."""

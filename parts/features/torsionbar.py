@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Annotated, Any, Literal
 
 import numpy as np
 from pydantic import Field, field_validator
 
+from parts.detail import Detail, Spot, demand_of
 from parts.group import Group
 from parts.inputs.designations import MaterialName
 from parts.inputs.quantities import (
@@ -30,6 +31,16 @@ SPRING_GROUPS = {
 AUSTENITIC = ("304", "304L", "316", "316L")
 STEEPEST = np.radians(75.0)
 """Farthest that the arm may stand from square to its load [rad]; beyond, its rate runs away."""
+END_IN_HUB = "bar end in the hub, shear"
+MISES = float(np.sqrt(3.0))
+END_NOTCH: Mapping[str, tuple[float, str]] = {
+    "spline": (
+        2.8,
+        "involute teeth: Peterson's Stress Concentration Factors, Chart 5.4, from memory",
+    )
+}
+EDGED_END = (3.0, "edges and fretting: three, common practice, no source")
+"""Fatigue factor of the bar's end in a hub by the kind of its bore, and where it is from."""
 OWN_FACTOR = "the allowable is meant to be reached: it holds its own factor; static service"
 
 
@@ -187,7 +198,7 @@ class TorsionBar(Group):
             Two checks.
         """
         yield check(
-            "bar end in the hub, shear", "bar shear", load_case=case, unit="MPa", capacity=self.allowable(),
+            END_IN_HUB, "bar shear", load_case=case, unit="MPa", capacity=self.allowable(),
             required=1.0, demand=in_hub, note=f"nominal, without the notch of teeth or corners; {OWN_FACTOR}",
         )  # fmt: skip
         yield check(
@@ -205,6 +216,20 @@ class TorsionBar(Group):
                 required=1.0, demand=work(spring.shear_stress_at_twist, theta=np.abs(theta), **size),
                 note=OWN_FACTOR,
             )  # fmt: skip
+
+    def details(self, bore: str, modes: Any) -> Sequence[Detail]:
+        """The bar, and its end in the hub.
+
+        Args:
+            bore: kind of the hub's bore.
+            modes: gives the part's checks under a load case.
+        """
+        own, end = demand_of(modes, "bar shear", MISES), demand_of(modes, END_IN_HUB, MISES)
+        K_f, why = END_NOTCH.get(bore, EDGED_END)
+        return [
+            Spot("torsion bar", self.metal, own, self.diameter, note="√3 τ; preset not counted"),
+            Spot("torsion bar's end in the hub", self.metal, end, self.diameter, K_f, note=why),
+        ]
 
     def torque_at_bump(self, length: Any) -> Any:
         """Torque of the bar at full bump [N*mm]."""

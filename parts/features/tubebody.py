@@ -163,17 +163,17 @@ class TubeBody(Group):
             places = bung.places(
                 link.ends[i].thread, link.mouths[i].depth, link.witness_at(i), self.size, edge_break
             )
-            for what, low, high, outline, n in places:
+            for what, low, high, outline, n, notch in places:
                 near = np.less(bung.shoulder - np.asarray(high, float), REACH)
                 a, b = (low, high) if i == 0 else (link.body - high, link.body - low)
                 found += along_x(
                     f"bung {name}, {what}", start + a, start + b, outline, beyond,
-                    soft if np.any(near) else own, f"bung-{name}", n,
+                    soft if np.any(near) else own, f"bung-{name}", n, notch,
                 )  # fmt: skip
         soft = welded(metal, self.weld.filler, self.size[1])
-        for (what, low, high, outline, n), near in self._tube_stretches(link, edge_break):
+        for (what, low, high, outline, n, notch), near in self._tube_stretches(link, edge_break):
             of = soft if near else metal
-            found += along_x(what, start + low, start + high, outline, beyond, of, "tube", n)
+            found += along_x(what, start + low, start + high, outline, beyond, of, "tube", n, notch)
         return found
 
     def _ends(self, link: Adjustment) -> tuple[Any, Any]:
@@ -272,7 +272,7 @@ def _by_weld(
     piece: Stretch, tube: Outside, bore: Any, low: Any, high: Any
 ) -> list[tuple[Stretch, bool]]:
     """A plain stretch of tube parted where the heat of a weld ends; a drilled one counts as near a weld."""
-    name, a, b, _, n = piece
+    name, a, b, _, n, _ = piece
     if n != 3:
         return [(piece, True)]
     cuts = [a, np.clip(low, a, b), np.clip(high, a, b), b]

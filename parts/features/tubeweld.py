@@ -8,6 +8,7 @@ from typing import Any, Literal
 import numpy as np
 from pydantic import Field
 
+from parts.detail import BUTT, SOCKET, Weld, demand_of
 from parts.features.welded import SHEAR_SHARE, weaker
 from parts.group import Group
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
@@ -71,6 +72,11 @@ class TubeWeld(Group):
             "a fillet this large burns the wall through (two walls: common practice, no source)",
             "make it smaller",
         )  # fmt: skip
+
+    def detail(self, name: str, metal: Material, modes: Any) -> Weld:
+        """The weld as a detail of fatigue; `modes` gives the part's checks under a load case."""
+        stress = demand_of(modes, f"{name}, beside the weld, yield")
+        return Weld(f"{name}, weld", metal, stress, BUTT if self.type == "groove" else SOCKET)
 
     def modes(
         self,

@@ -23,6 +23,7 @@ from parts.features.crossholes import (
     wall_hole,
 )
 from parts.features.linkage import Adjustment
+from parts.features.notches import SHARP, TAPPED
 from parts.features.xspans import Beyond, along_x
 from parts.group import Group
 from parts.inputs.quantities import PositiveLength
@@ -213,9 +214,11 @@ class TurnBody(Group):
         found: list[Span] = []
 
         def add(stretches: Sequence[Stretch], *, mirrored: bool = False) -> None:
-            for name, low, high, outline, n in stretches:
+            for name, low, high, outline, n, notch in stretches:
                 a, b = (whole - high, whole - low) if mirrored else (low, high)
-                found.extend(along_x(name, start + a, start + b, outline, beyond, metal, "body", n))
+                found.extend(
+                    along_x(name, start + a, start + b, outline, beyond, metal, "body", n, notch)
+                )
 
         for i, name in ((0, "a"), (1, "b")):
             thread, mouth = threads[i], link.mouths[i]
@@ -232,10 +235,10 @@ class TurnBody(Group):
     ) -> list[Stretch]:
         outside, d = self.outside(), thread.minor_internal
         if self.witness_hole is None:
-            return [bored_stretch(f"thread {name}", outside, d, low, high)]
+            return [bored_stretch(f"thread {name}", outside, d, low, high, TAPPED)]
         names = (f"thread {name}", f"witness hole {name}", f"thread {name} behind the witness hole")
         hole = (self.witness_hole, at, edge_break)
-        return drilled_stretches(names, outside, d, low, high, hole, through=False)
+        return drilled_stretches(names, outside, d, low, high, hole, through=False, notched=TAPPED)
 
     def _middle_stretches(self, link: Adjustment, bore: Any, edge_break: Any) -> list[Stretch]:
         outside = self.outside()
@@ -249,7 +252,7 @@ class TurnBody(Group):
             milled, half = flats[0], flats[1] / 2.0
             return [
                 bored_stretch("relief", outside, bore, low, centre - half),
-                bored_stretch("wrench flats", milled, bore, centre - half, centre + half),
+                bored_stretch("wrench flats", milled, bore, centre - half, centre + half, SHARP),
                 bored_stretch("relief", outside, bore, centre + half, high),
             ]
         return [bored_stretch("relief", outside, bore, low, high)]

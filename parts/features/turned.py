@@ -13,6 +13,8 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from parts.features.notches import same
+from parts.loadpath import Notch, Span, smooth
 from parts.loads import Action, LoadCase
 from parts.standards.materials import Material
 from parts.strength.outline import Outline, circle, rectangle, regular_polygon, round_with_flats
@@ -20,7 +22,7 @@ from parts.strength.outline import Outline, circle, rectangle, regular_polygon, 
 if TYPE_CHECKING:
     import cadquery as cq
 
-    from parts.loadpath import Span
+SMOOTH = smooth(None)
 
 
 @dataclass(frozen=True)
@@ -30,7 +32,7 @@ class Step:
     The outside goes straight from `diameter` to `end_diameter` (the same where None), or in a quarter-round
     fillet where `fillet` is set: hollow, its length half the step in diameter. `flats` is the distance
     across flats (None: round), `sides` their number, the first facing +y; six with no round left is a hex.
-    `bore` is the diameter of the hole through the step, 0 for none.
+    `bore` is the diameter of the hole through the step, 0 for none, `notch` what raises the stress in it.
     """
 
     name: str
@@ -42,6 +44,7 @@ class Step:
     sides: int = 2
     bore: Any = 0.0
     fillet: bool = False
+    notch: Notch = SMOOTH
 
     @property
     def length(self) -> Any:
@@ -91,8 +94,6 @@ def spans(
     Returns:
         One span for each step that has a length.
     """
-    from parts.loadpath import Span
-
     return [
         Span(
             step.name,
@@ -104,6 +105,7 @@ def spans(
             material,
             piece,
             5,
+            same(step.notch),
         )
         for step in steps
         if np.all(np.asarray(step.length) > 0.0)

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING, Any
+from typing import Any, TypeVar
 
 import numpy as np
 
+from parts.loadpath import Notch, Span, smooth
 from parts.loads import Action, LoadCase
 from parts.standards.materials import Material
 from parts.strength.outline import Outline
 
-if TYPE_CHECKING:
-    from parts.loadpath import Span
+Here = TypeVar("Here")
 
 AXES = np.eye(3)
 SLIVER = 1e-3
@@ -30,6 +30,7 @@ def along_x(
     material: Material,
     piece: str = "part",
     stations: int = 3,
+    notch: Callable[[Any], Notch] = smooth,
 ) -> list[Span]:
     """Spans for a stretch of a bar on the x axis: one, or two where it passes x = 0.
 
@@ -42,19 +43,19 @@ def along_x(
         material: what it is made of.
         piece: the piece of the part.
         stations: how many sections a scan looks at.
+        notch: what raises the stress at t in [0, 1] of the stretch.
 
     Returns:
         The spans; none for a stretch without length.
     """
-    from parts.loadpath import Span
-
     low, high = np.asarray(low, float), np.asarray(high, float)
     if not np.any(high > low):
         return []
     high = np.maximum(high, low + SLIVER)  # of many variants some may lack this stretch
     return [
         Span(name, on_x(a), on_x(b), AXES, _part(outline, low, high, a, b),
-             lambda case, s=side: beyond(case, s), material, piece, stations)
+             lambda case, s=side: beyond(case, s), material, piece, stations,
+             _part(notch, low, high, a, b))
         for side, a, b in _halves(low, high)
     ]  # fmt: skip
 
@@ -79,9 +80,9 @@ def _halves(low: Any, high: Any) -> list[tuple[float, Any, Any]]:
 
 
 def _part(
-    outline: Callable[[Any], Outline], low: Any, high: Any, a: Any, b: Any
-) -> Callable[[Any], Outline]:
-    def of(t: Any) -> Outline:
-        return outline((a - low + np.asarray(t) * (b - a)) / (high - low))
+    whole: Callable[[Any], Here], low: Any, high: Any, a: Any, b: Any
+) -> Callable[[Any], Here]:
+    def of(t: Any) -> Here:
+        return whole((a - low + np.asarray(t) * (b - a)) / (high - low))
 
     return of

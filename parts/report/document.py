@@ -35,9 +35,14 @@ def json_bytes(found: Iterable[Made | Result], files: Mapping[str, str] | None =
     Returns:
         The document, UTF-8, the same on every run.
     """
-    document = {
-        "parts": [part_entry(one, (files or {}).get(_result(one).part.name)) for one in found]
-    }
+    return entries_bytes(
+        part_entry(one, (files or {}).get(_result(one).part.name)) for one in found
+    )
+
+
+def entries_bytes(entries: Iterable[Mapping[str, Any]]) -> bytes:
+    """The document of entries that are laid out already; see `part_entry`."""
+    document = {"parts": list(entries)}
     return (json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False) + "\n").encode()
 
 
@@ -59,6 +64,17 @@ def part_entry(found: Made | Result, file: str | None = None) -> dict[str, Any]:
             for name, (value, unit) in part.facts().items()
         ],
         "sections": _sections(found),
+        "peaks": [
+            {
+                "name": one.span.name,
+                "load_case": one.case.name,
+                "place_mm": number(one.place),
+                "K_t": number(one.K_t),
+                "nominal_MPa": number(one.nominal),
+                "peak_MPa": number(one.peak),
+            }
+            for one in result.raised
+        ],
         "checks": [check_entry(one) for one in result.checks],
         "governing": None if governing is None else check_entry(governing),
         "ok": result.ok,
@@ -71,7 +87,7 @@ def part_entry(found: Made | Result, file: str | None = None) -> dict[str, Any]:
             }
             for b in part.bought()
         ],
-        "not_covered": list(part.not_covered),
+        "not_covered": list(part.uncovered()),
         "factors_source": FACTORS_SOURCE,
         "cautions": [*CAUTIONS, *cautions(part)],
     }

@@ -29,8 +29,9 @@ def text_report(found: Made | Result) -> str:
         Text of at most 100 columns.
     """
     result = getattr(found, "result", found)
-    lines = [*_head(found, result), *_governing(result), "", *_table(result), *_facts(result), ""]
-    lines += _list("Not covered", result.part.not_covered)
+    lines = [*_head(found, result), *_governing(result), "", *_table(result), *_peaks(result)]
+    lines += [*_facts(result), ""]
+    lines += _list("Not covered", result.part.uncovered())
     lines += _list(
         "Bought in", [f"{b.quantity} x {b.designation}: {b.fits}" for b in result.part.bought()]
     )
@@ -121,6 +122,20 @@ def use_of(one: Check) -> float:
 def fact_text(value: Any, unit: str) -> str:
     """A fact of a part with its unit."""
     return value if isinstance(value, str) else f"{figure(value)} {unit}".strip()
+
+
+def _peaks(result: Result) -> Iterator[str]:
+    """The peaks of the elastic stress at notches, which no limit is held against."""
+    if not result.raised:
+        return
+    yield "Peak elastic stress at notches, K_t x nominal; for information, ductile metal yields there first:"
+    for one in result.raised:
+        text = (
+            f"- {one.case.name}: {figure(one.K_t)} x {figure(one.nominal)} = {figure(one.peak)} MPa, "
+            f"{one.span.name}"
+        )
+        yield from textwrap.wrap(text, WIDTH, subsequent_indent="  ")
+    yield ""
 
 
 def _facts(result: Result) -> Iterator[str]:
