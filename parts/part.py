@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from parts.loadpath import Span
     from parts.result import Result
 
-Output = Literal["step", "stl", "report"]
+Output = Literal["step", "stl", "report", "picture", "page"]
 Surface = Literal["ground", "machined or cold-drawn", "hot-rolled", "as-forged"]
 Reliability = Literal["50", "90", "95", "99", "99.9", "99.99"]
 Form = Literal["sheet", "plate", "bar", "tube", "extrusion"]
@@ -105,7 +105,8 @@ class Part(Group):
         "99", description="Share of parts, in per cent, that are to reach the fatigue strength."
     )
     outputs: list[Output] = Field(
-        default_factory=lambda: ["step", "stl", "report"], description="What to write."
+        default_factory=lambda: ["step", "stl", "report", "picture", "page"],
+        description="What to write.",
     )
     drawing: Drawing = Field(
         default_factory=Drawing, description="How the shop drawing is laid out."

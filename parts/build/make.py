@@ -138,7 +138,9 @@ def make_build(
             continue
         step(name)
         try:
-            one = make_part(build.part(name), folder, stl_chord, stl_angle, purposes)
+            one = make_part(
+                build.part(name), folder, stl_chord, stl_angle, purposes, build.written(name)
+            )
         except MakeError as error:
             failed.append(str(error))
             if name in before:

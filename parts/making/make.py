@@ -5,21 +5,22 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from parts.loadpath import Critical, Span
 from parts.making.files import write_all
-from parts.making.purposes import purpose
-from parts.making.step import step_bytes
-from parts.making.stl import stl_bytes
+from parts.making.outputs import Order, Outputs
 from parts.part import Part, Piece
 from parts.result import Result, section_checks
 from parts.shapes.cut import contour, cut
 from parts.strength.outline import Boundary
 from parts.strength.section import Section, properties
 from parts.strength.stress import von_mises
+
+if TYPE_CHECKING:
+    from parts.inputs.document import Document
 
 SHARP = 1e-6
 """Band of the cut against the outline where the solid has no edge breaks or fillets [-]: rounding only."""
@@ -63,6 +64,7 @@ def make_part(
     stl_chord: float = 0.05,
     stl_angle: float = 0.2,
     purposes: Sequence[str] = (),
+    written: Document | None = None,
 ) -> Made:
     """Make a part and write its files, whole or not at all.
 
@@ -72,6 +74,7 @@ def make_part(
         stl_chord: largest distance of the STL from the surface [mm].
         stl_angle: largest angle between neighbouring facets [rad].
         purposes: what else to write files for, by the names in `parts.making.purposes`.
+        written: the YAML file of the part, whose words its page shows; None for a part from Python.
 
     Returns:
         What was made.
@@ -80,29 +83,9 @@ def make_part(
         MakeError: the solid could not be made, or differs from the part that was checked.
         OSError: the disk refused.
     """
-    from parts.report.bill import csv_bytes, merged
-    from parts.report.document import json_bytes
-    from parts.report.text import text_report
-
     made = model(part)
-    contents: dict[str, bytes] = {}
-    if "step" in part.outputs:
-        contents[f"{part.name}.step"] = step_bytes(part.name, part.pieces)
-        if len(part.pieces) > 1:
-            for piece in part.pieces:
-                contents[_file(part, piece, "step")] = step_bytes(
-                    f"{part.name} {piece.name}", [piece]
-                )
-    if "stl" in part.outputs:
-        for piece in part.pieces:
-            contents[_file(part, piece, "stl")] = stl_bytes(piece.solid, stl_chord, stl_angle)
-    if "report" in part.outputs:
-        contents["report.json"] = json_bytes([made])
-        contents["report.txt"] = text_report(made).encode()
-        contents["bought.csv"] = csv_bytes(merged(part.bought()))
-    for name in purposes:
-        contents |= purpose(name)(made)
-    return replace(made, files=write_all(folder / part.name, contents))
+    order = Order(stl_chord, stl_angle, purposes, written)
+    return replace(made, files=write_all(folder / part.name, Outputs(made, order).files()))
 
 
 def model(part: Part) -> Made:
@@ -123,12 +106,6 @@ def model(part: Part) -> Made:
     volume = {name: float(piece.solid.val().Volume()) for name, piece in pieces.items()}
     mass = sum(volume[name] * piece.material.density for name, piece in pieces.items())
     return Made(_by_cuts(result, cuts), cuts, volume, mass, [])
-
-
-def _file(part: Part, piece: Piece, ending: str) -> str:
-    return (
-        f"{part.name}.{ending}" if len(part.pieces) == 1 else f"{part.name}-{piece.name}.{ending}"
-    )
 
 
 def _sound(part: Part) -> dict[str, Piece]:

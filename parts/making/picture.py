@@ -37,6 +37,29 @@ class View:
     tilt: float = 24.0
 
 
+THIN = 0.25
+"""Share of its next side below which a part counts as flat [-]."""
+
+
+def best_view(places: np.ndarray) -> View:
+    """From where a part is seen best: aslant, but a flat one more from its broad side.
+
+    Args:
+        places: points of its surface, (n, 3).
+
+    Returns:
+        The view.
+    """
+    x, y, z = np.ptp(places, axis=0)
+    if y < THIN * min(x, z):
+        return View(-66.0, 22.0)
+    if x < THIN * min(y, z):
+        return View(-24.0, 22.0)
+    if z < THIN * min(x, y):
+        return View(-50.0, 42.0)
+    return View()
+
+
 def picture(
     solids: Sequence[Any],
     *,

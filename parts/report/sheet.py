@@ -24,7 +24,7 @@ def sheet(one: Check) -> str:
     """
     case = f" under {one.load_case}" if one.load_case else ""
     lines = [f"{one.name} ({one.mode}){case}", ""]
-    for number, step in enumerate(_once(one.steps), start=1):
+    for number, step in enumerate(once(one.steps), start=1):
         lines += [*_step(number, step), ""]
     if not one.steps:
         lines += [
@@ -37,7 +37,7 @@ def sheet(one: Check) -> str:
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
-def _once(steps: tuple[Worked, ...]) -> Iterator[Worked]:
+def once(steps: tuple[Worked, ...]) -> Iterator[Worked]:
     """Each step once, though two results may rest on it."""
     seen: set[int] = set()
     for step in steps:

@@ -1,0 +1,44 @@
+"""To whom each file of a part goes, and what for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+WHO = (
+    ("-drawing.pdf", "machinist, welder", "the shop drawing, on paper"),
+    ("-drawing.svg", "yourself", "the same drawing for the screen"),
+    ("-drawing.dxf", "machinist", "the same drawing at full size, for his drawing program"),
+    ("-holes.pdf", "manual mill", "hole chart: coordinates for the digital readout"),
+    ("-holes.csv", "manual mill", "the hole chart as a table"),
+    ("-templates.pdf", "welder", "templates to wrap round tube ends; print at full size"),
+    ("-flat.dxf", "water or laser cutter", "the flat blank, one to one in mm"),
+    (".dxf", "water or laser cutter", "blanks nested on the sheet, one to one in mm"),
+    ("flat.txt", "water or laser cutter", "what to know of the blanks"),
+    (".step", "CNC shop", "the exact solid in mm; with the drawing, if there is one"),
+    (".stl", "3D printer", "for fit-up only, never ridden; in mm"),
+    (".3mf", "3D printer", "for fit-up only, never ridden"),
+    ("bought.csv", "supplier", "hardware to buy"),
+    ("report.txt", "reviewer", "the stress check in short; for the file"),
+    ("report.json", "other programs", "the same for a program"),
+    (".png", "anyone", "a picture"),
+)
+"""By the end of a file's name: to whom, what for. The first that fits counts."""
+
+
+def addressed(names: Iterable[str]) -> list[tuple[str, str, str]]:
+    """Each file with whom it goes to and what for, in the order of the addressees.
+
+    Args:
+        names: names of files.
+
+    Returns:
+        Name, addressee, purpose; those of no known kind last, for yourself.
+    """
+    found = []
+    for name in names:
+        place, who, what = next(
+            ((i, who, what) for i, (end, who, what) in enumerate(WHO) if name.endswith(end)),
+            (len(WHO), "yourself", ""),
+        )
+        found.append((place, name, who, what))
+    return [(name, who, what) for _, name, who, what in sorted(found)]

@@ -1,0 +1,125 @@
+"""The surface of a part as the page's viewer takes it: smooth within creases, quantised, in base64."""
+
+from __future__ import annotations
+
+import base64
+import json
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from parts.making.picture import View
+
+CREASE = np.cos(np.radians(25.0))
+"""Cosine of the angle beyond which an edge is a crease: inked, and not smoothed over."""
+STEPS = 65535
+"""Steps over the longest side of the part's box: 5 µm on a part of a third of a metre."""
+Mesh = tuple[np.ndarray, np.ndarray]
+
+
+def packed(meshes: Mapping[str, Mesh], view: View, loops: Sequence[np.ndarray] = ()) -> str:
+    """Pack the pieces of a part.
+
+    Args:
+        meshes: corner points [mm] and triangles of each piece, by its name.
+        view: from where the part is seen first.
+        loops: closed chains of places [mm], each (n, 3), that mark critical sections.
+
+    Returns:
+        JSON for the viewer: the box, and for each piece its arrays in base64, little-endian.
+    """
+    every = np.concatenate([points for points, _ in meshes.values()])
+    low, size = every.min(axis=0), float(np.ptp(every, axis=0).max()) or 1.0
+    document = {
+        "view": [view.turn, view.tilt],
+        "low": [round(float(v), 4) for v in low],
+        "high": [round(float(v), 4) for v in every.max(axis=0)],
+        "size": round(size, 6),
+        "pieces": [
+            {"name": name, **_piece(points, corners, low, size)}
+            for name, (points, corners) in meshes.items()
+        ],
+        "loops": [np.round(loop, 3).ravel().tolist() for loop in loops],
+    }
+    # Within a script element: nothing in it may look like the end of one.
+    return json.dumps(document, separators=(",", ":")).replace("<", "\\u003c")
+
+
+def _piece(points: np.ndarray, corners: np.ndarray, low: np.ndarray, size: float) -> dict[str, Any]:
+    facing = _facing(points, corners)
+    normals = np.round(127.0 * corner_normals(corners, facing)).astype("<i1")
+    places = np.round((points - low) / size * STEPS).astype("<u2")[corners.ravel()]
+    vertices = np.zeros(len(places), np.dtype([("place", "<u2", 4), ("normal", "i1", 4)]))
+    vertices["place"][:, :3], vertices["normal"][:, :3] = places, normals
+    _, first, same = np.unique(
+        vertices.view(np.uint8).reshape(len(vertices), -1),
+        axis=0,
+        return_index=True,
+        return_inverse=True,
+    )
+    kept, same = vertices[first], same.reshape(-1)
+    any_corner = np.zeros(len(points), int)
+    any_corner[corners.ravel()] = same
+    return {
+        "places": _text(kept["place"]),
+        "normals": _text(kept["normal"]),
+        "triangles": _text(same.astype("<u4")),
+        "edges": _text(any_corner[creases(corners, facing)].astype("<u4")),
+    }
+
+
+def _text(array: np.ndarray) -> str:
+    return base64.b64encode(np.ascontiguousarray(array).tobytes()).decode()
+
+
+def _facing(points: np.ndarray, corners: np.ndarray) -> np.ndarray:
+    """Unit normal of each triangle times its area [mm^2]."""
+    a, b, c = (points[corners[:, k]] for k in range(3))
+    return np.cross(b - a, c - a) / 2.0
+
+
+def corner_normals(corners: np.ndarray, facing: np.ndarray) -> np.ndarray:
+    """A unit normal for each corner of each triangle, smooth across all edges but creases.
+
+    Args:
+        corners: indices of points, (m, 3).
+        facing: normal of each triangle times its area, (m, 3).
+
+    Returns:
+        Normals in the order of `corners.ravel()`, (3 m, 3).
+    """
+    unit = _unit(facing)
+    point, facet = corners.ravel(), np.repeat(np.arange(len(corners)), 3)
+    order = np.argsort(point, kind="stable")
+    count = np.bincount(point)
+    start = np.concatenate([[0], np.cumsum(count)])[point]
+    # Every corner with every corner at the same point.
+    many = count[point]
+    one = np.repeat(np.arange(len(point)), many)
+    within = np.arange(many.sum()) - np.repeat(np.cumsum(many) - many, many)
+    other = facet[order[np.repeat(start, many) + within]]
+    near = np.einsum("ij,ij->i", unit[facet[one]], unit[other]) >= CREASE
+    one, other = one[near], other[near]
+    summed = [np.bincount(one, facing[other, k], len(point)) for k in range(3)]
+    return _unit(np.stack(summed, axis=-1))
+
+
+def creases(corners: np.ndarray, facing: np.ndarray) -> np.ndarray:
+    """The edges at which two triangles meet at more than the crease angle, as pairs of points, (k, 2)."""
+    unit = _unit(facing)
+    ends = np.sort(
+        np.concatenate([corners[:, [0, 1]], corners[:, [1, 2]], corners[:, [2, 0]]]), axis=1
+    )
+    facet = np.tile(np.arange(len(corners)), 3)
+    order = np.lexsort((ends[:, 1], ends[:, 0]))
+    ends, facet = ends[order], facet[order]
+    meets = np.all(ends[1:] == ends[:-1], axis=1)
+    sharp = np.einsum("ij,ij->i", unit[facet[1:]], unit[facet[:-1]]) < CREASE
+    return ends[1:][meets & sharp]
+
+
+def _unit(vectors: np.ndarray) -> np.ndarray:
+    length = np.linalg.norm(vectors, axis=1, keepdims=True)
+    return vectors / np.where(length > 0.0, length, 1.0)

@@ -1,0 +1,437 @@
+"""The page of one part, from what was made of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from parts.report.bill import merged
+from parts.report.page.document import document
+from parts.report.page.files import addressed
+from parts.report.page.given import dimensions_of
+from parts.report.page.html import Html, data_uri, joined, table, tag
+from parts.report.page.loadpath import Mark, stretch_figure, stretches
+from parts.report.page.mesh import Mesh, packed
+from parts.report.page.section import chains, section_figure
+from parts.report.page.sheets import checks_table, sheets, verdict
+from parts.report.text import fact_text, figure, governing_sentences
+
+if TYPE_CHECKING:
+    from parts.inputs.document import Document
+    from parts.loadpath import Critical
+    from parts.making.make import Cut, Made
+    from parts.making.picture import View
+    from parts.part import Part
+    from parts.result import Result
+
+PAGE = "index.html"
+SCRIPTS = ("page.js", "viewer.js")
+VIEW_BUTTONS = ("slant", "front", "back", "left", "right", "top", "bottom")
+PROPERTIES = (
+    ("area", "A", "area_mm2", "mm²"),
+    ("second moment about y", "Iyy", "Iyy_mm4", "mm⁴"),
+    ("second moment about z", "Izz", "Izz_mm4", "mm⁴"),
+    ("product moment", "Iyz", "Iyz_mm4", "mm⁴"),
+    ("greater principal second moment", "I₁", "I1_mm4", "mm⁴"),
+    ("lesser principal second moment", "I₂", "I2_mm4", "mm⁴"),
+    ("from y to principal axis 1", "φ", "principal_angle_deg", "deg"),
+    ("lesser elastic modulus about y", "Wel,y", "Wel_y_mm3", "mm³"),
+    ("lesser elastic modulus about z", "Wel,z", "Wel_z_mm3", "mm³"),
+    ("plastic modulus about y", "Wpl,y", "Wpl_y_mm3", "mm³"),
+    ("plastic modulus about z", "Wpl,z", "Wpl_z_mm3", "mm³"),
+    ("torsion constant", "J", "J_mm4", "mm⁴"),
+)
+FORCES = (
+    ("N", "N_N", "N"),
+    ("Vy", "Vy_N", "N"),
+    ("Vz", "Vz_N", "N"),
+    ("T", "T_Nmm", "N·mm"),
+    ("My", "My_Nmm", "N·mm"),
+    ("Mz", "Mz_Nmm", "N·mm"),
+)
+
+
+@dataclass(frozen=True)
+class Shown:
+    """All that the page of a part shows.
+
+    Attributes:
+        made: the part as it was made.
+        entry: its entry in the JSON report.
+        meshes: the surface of each piece, by its name.
+        view: from where it is seen first.
+        files: what was written for it, bytes by name; pictures and drawings are shown from here.
+        written: the YAML file that it was read from, if there is one.
+        note: what the reader should know of this page itself.
+    """
+
+    made: Made
+    entry: Mapping[str, Any]
+    meshes: Mapping[str, Mesh]
+    view: View
+    files: Mapping[str, bytes]
+    written: Document | None = None
+    note: str = ""
+
+
+def part_page(shown: Shown, version: int | None = None) -> bytes:
+    """Lay out the page of a part.
+
+    Args:
+        shown: what there is to show.
+        version: number of the page while it is watched; None for a page that stands alone.
+
+    Returns:
+        One HTML file that fetches nothing.
+    """
+    return whole_page(shown.made.result.part, body(shown), version)
+
+
+def whole_page(part: Part, content: Html, version: int | None = None) -> bytes:
+    """The page around what `body` laid out."""
+    title = f"{part.name} {part.title}".strip()
+    return document(title, content, scripts=SCRIPTS, version=version)
+
+
+def body(shown: Shown) -> Html:
+    """Everything between the head and the scripts of a part's page."""
+    sections = [(name, said, inner) for name, said, inner in _sections(shown) if inner]
+    links = [tag("li", tag("a", said, href=f"#{name}")) for name, said, _ in sections]
+    return joined(
+        tag("a", "To the content", href="#content", class_="skip"),
+        tag("header", *_head(shown)),
+        tag("nav", tag("ul", *links), aria_label="On this page"),
+        tag(
+            "main",
+            *[
+                tag("section", tag("h2", said, id=f"{name}-head"), inner, id=name,
+                    aria_labelledby=f"{name}-head")
+                for name, said, inner in sections
+            ],
+            id="content",
+        ),
+        tag("footer", tag("p", "Made by oneoff-parts. Lengths in mm, forces in N, stresses in MPa "
+                               "unless another unit stands beside the number.")),
+    )  # fmt: skip
+
+
+def _sections(shown: Shown) -> Iterator[tuple[str, str, Html | None]]:
+    made = shown.made
+    part = made.result.part
+    yield "in-3d", "In three dimensions", _viewer(shown)
+    yield "pictures", "Pictures", _pictures(shown)
+    yield "drawing", "Drawing", _drawing(shown)
+    yield "dimensions", "Dimensions", _dimensions(part, shown.written)
+    yield "loads", "Loads", _loads(part)
+    yield "section", "Critical sections", _critical_sections(shown)
+    yield "load-path", "Along the load path", _load_path(made)
+    yield "checks", "Checks", _checks(made)
+    yield "hardware", "Hardware to buy", _hardware(part)
+    yield "files", "Files, and to whom they go", _files(shown)
+    yield "cautions", "Cautions", _list(shown.entry["cautions"], class_="cautions")
+    yield "not-covered", "Not covered", _list(shown.entry["not_covered"])
+
+
+def _head(shown: Shown) -> Iterator[Html]:
+    made = shown.made
+    part, result = made.result.part, made.result
+    yield tag("h1", f"{part.name} {part.title}".strip())
+    pieces = "" if len(part.pieces) == 1 else f", {len(part.pieces)} pieces"
+    finish = f", {part.finish}" if part.finish else ""
+    yield tag(
+        "p", f"{part.family} in {part.metal.name}{finish}, {made.mass:.3f} kg{pieces}, "
+        f"revision {part.revision}", class_="what",
+    )  # fmt: skip
+    first, *others = governing_sentences(result)
+    kind = ("holds" if result.ok else "short") if result.checks else ""
+    said = joined(verdict(result.ok), f": {first.partition(': ')[2]}") if kind else first
+    yield tag(
+        "div", tag("p", said), *[tag("p", one) for one in others], class_=f"verdict {kind}".strip()
+    )
+    facts = [
+        joined(tag("dt", name), tag("dd", fact_text(value, unit)))
+        for name, (value, unit) in part.facts().items()
+    ]
+    if facts:
+        yield tag("dl", *facts, class_="terms")
+    if shown.note:
+        yield tag("p", shown.note, class_="what")
+
+
+def _pictures_of(shown: Shown) -> list[tuple[str, bytes]]:
+    return [(name, content) for name, content in shown.files.items() if name.endswith(".png")]
+
+
+def _viewer(shown: Shown) -> Html:
+    part = shown.made.result.part
+    stills = _pictures_of(shown)
+    said = f"{part.name} in three dimensions"
+    still = [
+        tag("img", src=data_uri("image/png", content), alt=f"{part.name}, shaded picture")
+        for _, content in stills[:1]
+    ]
+    buttons = [
+        tag("button", name, type="button", data_view=name, aria_label=f"look at it: {name}")
+        for name in VIEW_BUTTONS
+    ]
+    buttons += [
+        tag("button", name, type="button", data_key=key)
+        for name, key in (("closer", "+"), ("farther", "-"))
+    ]
+    names = list(shown.meshes)
+    boxes = [
+        tag("label", tag("input", type="checkbox", checked=True, data_piece=i), f" {name}")
+        for i, name in enumerate(names)
+        if len(names) > 1
+    ]
+    loops = _loops_in_space(shown.made.cuts)
+    if loops:
+        mark = tag("input", type="checkbox", checked=True, data_mark=True)
+        boxes.append(tag("label", mark, " critical sections, outlined"))
+    keys = "Drag or use the arrow keys to turn it, + and - to come closer or go back, Home to begin again."
+    return tag(
+        "figure",
+        tag(
+            "div",
+            still,
+            tag("canvas", tabindex="0", role="img", aria_label=f"{said}. {keys}"),
+            tag("p", "This browser draws nothing in three dimensions here; the pictures below show the part.",
+                class_="no-3d", hidden=True),
+            tag("div", *buttons, *boxes, class_="tools", role="group", aria_label="How to look at the part"),
+            tag("p", "", aria_live="polite", class_="unseen"),
+            id="viewer",
+        ),
+        tag("figcaption", keys, " Shift and drag moves it aside."),
+        tag("script", Html(packed(shown.meshes, shown.view, loops)), type="application/json", id="mesh"),
+        class_="viewer",
+    )  # fmt: skip
+
+
+def _loops_in_space(cuts: Sequence[Cut]) -> list[np.ndarray]:
+    """The outlines of the critical sections, in the part's axes [mm]."""
+    found = []
+    for cut, *_ in _distinct(cuts):
+        worst = cut.critical
+        axes = np.asarray(worst.span.axes, float)
+        found += [worst.place + points @ axes[1:] for points in chains(cut.boundary)]
+    return found
+
+
+def _distinct(cuts: Sequence[Cut]) -> list[list[Cut]]:
+    """The cuts, those of several load cases at one place together."""
+    found: dict[Any, list[Cut]] = {}
+    for cut in cuts:
+        key = (cut.critical.span.name, tuple(np.round(cut.critical.place, 2) + 0.0))
+        found.setdefault(key, []).append(cut)
+    return list(found.values())
+
+
+def _pictures(shown: Shown) -> Html | None:
+    part = shown.made.result.part
+    stills = [
+        tag(
+            "figure",
+            tag("img", src=data_uri("image/png", content), alt=f"{part.name}, shaded picture {i}"),
+            tag("figcaption", name),
+        )
+        for i, (name, content) in enumerate(_pictures_of(shown), 1)
+    ]
+    return tag("div", *stills, class_="pictures") if stills else None
+
+
+def _drawing(shown: Shown) -> Html:
+    part = shown.made.result.part
+    sheets_ = [
+        (name, content) for name, content in shown.files.items() if name.endswith("-drawing.svg")
+    ]
+    if not sheets_:
+        known = "" if part.drawn() else " This family has no drawing yet."
+        command = tag("span", "oneoff make --for bench", class_="code")
+        return tag("p", "No drawing was made in this run; ", command, f" makes it.{known}")
+    drawn = [
+        tag(
+            "figure",
+            tag("img", src=data_uri("image/svg+xml", content),
+                alt=f"Dimensioned drawing {name}; its dimensions stand in the tables below"),
+            tag("figcaption", tag("a", name, href=name), ", the drawing as it goes on paper"),
+            class_="drawing",
+        )
+        for name, content in sheets_
+    ]  # fmt: skip
+    return joined(*drawn)
+
+
+def _dimensions(part: Part, written: Document | None) -> Html:
+    every = dimensions_of(part, written)
+    head = ["dimension", "as given", "as understood", "what it is"]
+    stated = [[_field(one.field), one.given, one.resolved, one.what] for one in every if one.stated]
+    rest = [[_field(one.field), one.resolved, one.what] for one in every if not one.stated]
+    source = f" from {written.file.rsplit('/', 1)[-1]}" if written else ""
+    return joined(
+        table(f"Dimensions as given{source} and as understood", head, stated),
+        tag(
+            "details",
+            tag("summary", f"{len(rest)} left out in the file, with their defaults"),
+            table("Defaults", ["dimension", "value", "what it is"], rest),
+        )
+        if rest
+        else None,
+    )
+
+
+def _field(path: str) -> Html:
+    """A dotted path, which may be broken after its dots."""
+    steps = path.split(".")
+    broken = [joined(step, ".", Html("<wbr>")) for step in steps[:-1]]
+    return tag("span", *broken, steps[-1], class_="code")
+
+
+def _loads(part: Part) -> Html | None:
+    rows = []
+    points = part.points()
+    for i, case in enumerate(part.loads, 1):
+        cycles = sum(block.cycles for block in case.spectrum)
+        for load in case.forces:
+            at = ", ".join(figure(v) for v in np.asarray(points[load.at], float))
+            rows.append(
+                [f"{i} {case.name}", f"{load.at} ({at})", *map(figure, load.force),
+                 *(figure(v / 1000.0) for v in load.moment), figure(cycles) if cycles else "rare peak"]
+            )  # fmt: skip
+    if not rows:
+        return None
+    forces = [f"F{axis}, N" for axis in "xyz"] + [f"M{axis}, N·m" for axis in "xyz"]
+    head = ["load case", "at point (x, y, z in mm)", *forces, "cycles"]
+    axes = tag("p", f"Axes of the part: {part.axes}") if part.axes else None
+    return joined(axes, table("What acts on the part", head, rows, numbers=tuple(range(2, 8))))
+
+
+def _critical_sections(shown: Shown) -> Html | None:
+    entries = {e["load_case"]: e for e in shown.entry["sections"]}
+    inner = [
+        _section(several, shown.made.result, entries, number)
+        for number, several in enumerate(_distinct(shown.made.cuts), 1)
+    ]
+    return joined(*inner) if inner else None
+
+
+def _section(
+    several: Sequence[Cut], result: Result, entries: Mapping[str, Any], number: int
+) -> Html:
+    """One critical section: its figure, its properties, and what it bears under each load case there."""
+    cases = [case.name for case in result.part.loads]
+    cut = max(several, key=lambda one: stress_of(result, one.critical))
+    worst = cut.critical
+    entry = entries[worst.case.name]
+    x, y, z = (figure(v + 0.0) for v in np.round(worst.place, 3))
+    described = (
+        f"{worst.span.name} at x {x}, y {y}, z {z} mm, cut from the solid, seen from where the loads come. "
+        "Hatched: metal. Solid lines: the section's y and z through the centroid, which is the quartered "
+        "circle. Dash-dotted: principal axes 1 and 2. "
+        f"Cross: the fibre with the highest stress, under {worst.case.name}."
+    )
+    held = (
+        f"The cut agrees with the section that was checked within {cut.difference:.2g}, "
+        f"where {cut.band:.2g} is allowed."
+    )
+    rows = [
+        [name, symbol, figure(entry[key]) if entry[key] is not None else "none", unit]
+        for name, symbol, key, unit in PROPERTIES
+    ]
+    centroid = ", ".join(figure(v) for v in entry["centroid_mm"])
+    rows.insert(1, ["centroid, from the path", "y, z", centroid, "mm"])
+    forces = [
+        [
+            f"{cases.index(one.critical.case.name) + 1} {one.critical.case.name}",
+            *(figure(entries[one.critical.case.name]["resultants"][key]) for _, key, _ in FORCES),
+            figure(stress_of(result, one.critical)),
+        ]
+        for one in several
+    ]
+    head = ["load case", *(f"{name}, {unit}" for name, _, unit in FORCES), "σ_v, MPa"]
+    return joined(
+        tag("h3", f"Section {number}: {worst.span.name} at x {x}, y {y}, z {z} mm"),
+        tag(
+            "div",
+            tag("figure", section_figure(cut, number, described), tag("figcaption", described)),
+            table(
+                f"Properties of section {number}",
+                ["property", "symbol", "value", "unit"],
+                rows,
+                numbers=(2,),
+            ),
+            class_="sections",
+        ),
+        table(f"What section {number} bears", head, forces, numbers=tuple(range(1, 8))),
+        tag("p", held, class_="what"),
+    )
+
+
+def stress_of(result: Result, worst: Critical) -> float:
+    """The von Mises stress [MPa] of a critical section as its check states it: that of the cut."""
+    demands = [
+        float(one.demand)
+        for one in result.checks
+        if one.mode == "combined stress" and one.load_case == worst.case.name
+    ]
+    return demands[0]
+
+
+def _load_path(made: Made) -> Html | None:
+    result = made.result
+    if not result.scans:
+        return None
+    every = stretches(result.scans)
+    shown, folded = [], []
+    for number, one in enumerate(every, 1):
+        marks = [
+            Mark(i, place, stress_of(result, worst))
+            for i, worst in enumerate(result.criticals, 1)
+            if (place := one.place_of(worst)) is not None
+        ]
+        (shown if marks else folded).append(stretch_figure(one, marks, number))
+    if not folded:
+        return joined(*shown)
+    head = tag("summary", f"{len(folded)} other stretches, none of them critical")
+    return joined(*shown, tag("details", head, *folded, id="other-stretches"))
+
+
+def _checks(made: Made) -> Html:
+    checks = made.result.checks
+    if not checks:
+        return tag("p", "No load cases: nothing was checked but the rules of shape.")
+    button = tag(
+        "button", "Unfold all sheets", type="button", id="unfold", aria_pressed="false", hidden=True
+    )
+    first, *others = sheets(checks)
+    opened = Html(first.replace("<details", "<details open", 1))
+    return joined(
+        checks_table(checks),
+        tag("h3", "Calculation sheets"),
+        tag("p", "Each check, so that it can be redone by hand. ", button),
+        opened,
+        *others,
+        tag("p", "Printed are the sheets that were unfolded on the screen.", class_="printed what"),
+    )
+
+
+def _hardware(part: Part) -> Html:
+    rows = [[one.designation, one.quantity, one.fits, one.source] for one in merged(part.bought())]
+    if not rows:
+        return tag("p", "None.")
+    return table(
+        "Hardware to buy", ["designation", "quantity", "fits", "source"], rows, numbers=(1,)
+    )
+
+
+def _files(shown: Shown) -> Html:
+    rows = [[tag("a", name, href=name), who, what] for name, who, what in addressed(shown.files)]
+    if not rows:
+        return tag("p", "None but this page.")
+    return table("Files of this part, beside this page", ["file", "goes to", "what it is"], rows)
+
+
+def _list(entries: Sequence[str], **more: Any) -> Html | None:
+    return tag("ul", *[tag("li", one) for one in entries], **more) if entries else None

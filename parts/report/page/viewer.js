@@ -1,0 +1,271 @@
+"use strict";
+// Turns a part by pointer, keys and buttons. Lit and aimed as the still pictures are: an orthographic eye at an
+// angle `turn` about z and `tilt` above the xy plane, with the lights fixed to the eye.
+(() => {
+  const box = document.getElementById("viewer");
+  const data = document.getElementById("mesh");
+  if (!box || !data) return;
+  const canvas = box.querySelector("canvas");
+  const still = box.querySelector("img");
+  const said = box.querySelector("[aria-live]");
+  const gl = canvas.getContext("webgl2", { antialias: true, alpha: false });
+  if (!gl) {
+    box.querySelector(".no-3d").hidden = false;
+    return;
+  }
+
+  const part = JSON.parse(data.textContent);
+  const bytes = (text) => Uint8Array.from(atob(text), (c) => c.charCodeAt(0)).buffer;
+  const START = { turn: part.view[0], tilt: part.view[1], zoom: 1, x: 0, y: 0 };
+  const VIEWS = { slant: part.view, front: [-90, 0], back: [90, 0], left: [180, 0], right: [0, 0],
+                  top: [-90, 90], bottom: [-90, -90] };
+  const INKS = [[0.62, 0.66, 0.70], [0.74, 0.62, 0.44], [0.45, 0.55, 0.62]];
+  const view = { ...START, ...kept() };
+
+  function kept() {
+    try { return JSON.parse(sessionStorage.getItem("view " + location.pathname)) || {}; } catch { return {}; }
+  }
+  function keep() {
+    try { sessionStorage.setItem("view " + location.pathname, JSON.stringify(view)); } catch { /* not allowed here */ }
+  }
+
+  const VERTEX = `#version 300 es
+    in vec3 place; in vec3 normal;
+    uniform mat3 eye; uniform vec3 middle; uniform float size; uniform vec2 scale; uniform vec2 shift;
+    uniform float depth; uniform float lift;
+    out vec3 facing;
+    void main() {
+      vec3 seen = eye * (place * size - middle);
+      facing = eye * normal;
+      gl_Position = vec4(seen.xy * scale + shift, -seen.z / depth - lift, 1.0);
+    }`;
+  const FRAGMENT = `#version 300 es
+    precision highp float;
+    in vec3 facing; uniform vec4 ink; uniform bool lit; out vec4 colour;
+    void main() {
+      if (!lit) { colour = ink; return; }
+      vec3 n = normalize(facing);
+      float light = 0.28 + 0.34 * max(n.z, 0.0)
+        + 0.78 * max(dot(n, normalize(vec3(-0.25, 1.0, 0.35))), 0.0)
+        + 0.22 * max(dot(n, normalize(vec3(1.0, -0.2, 0.3))), 0.0);
+      colour = vec4(ink.rgb * light, ink.a);
+    }`;
+
+  function shader(kind, text) {
+    const one = gl.createShader(kind);
+    gl.shaderSource(one, text);
+    gl.compileShader(one);
+    if (!gl.getShaderParameter(one, gl.COMPILE_STATUS)) throw new Error(gl.getShaderInfoLog(one));
+    return one;
+  }
+  const program = gl.createProgram();
+  gl.attachShader(program, shader(gl.VERTEX_SHADER, VERTEX));
+  gl.attachShader(program, shader(gl.FRAGMENT_SHADER, FRAGMENT));
+  gl.bindAttribLocation(program, 0, "place");
+  gl.bindAttribLocation(program, 1, "normal");
+  gl.linkProgram(program);
+  gl.useProgram(program);
+  const at = {};
+  for (const name of ["eye", "middle", "size", "scale", "shift", "depth", "lift", "ink", "lit"]) {
+    at[name] = gl.getUniformLocation(program, name);
+  }
+
+  const filled = (kind, content) => {
+    const buffer = gl.createBuffer();
+    gl.bindBuffer(kind, buffer);
+    gl.bufferData(kind, content, gl.STATIC_DRAW);
+    return buffer;
+  };
+  // One array of vertices for each piece, with its triangles and its inked edges.
+  const pieces = part.pieces.map((piece, i) => {
+    const places = new Uint16Array(bytes(piece.places));
+    const triangles = new Uint32Array(bytes(piece.triangles));
+    const edges = new Uint32Array(bytes(piece.edges));
+    const array = gl.createVertexArray();
+    gl.bindVertexArray(array);
+    filled(gl.ARRAY_BUFFER, places);
+    gl.enableVertexAttribArray(0);
+    gl.vertexAttribPointer(0, 3, gl.UNSIGNED_SHORT, true, 8, 0);
+    filled(gl.ARRAY_BUFFER, new Int8Array(bytes(piece.normals)));
+    gl.enableVertexAttribArray(1);
+    gl.vertexAttribPointer(1, 3, gl.BYTE, true, 4, 0);
+    return { name: piece.name, places, array, shown: true, ink: INKS[i % INKS.length],
+             surface: [filled(gl.ELEMENT_ARRAY_BUFFER, triangles), triangles.length],
+             lines: [filled(gl.ELEMENT_ARRAY_BUFFER, edges), edges.length] };
+  });
+  // Critical sections, in the units of the vertices.
+  const loops = part.loops.map((flat) => {
+    const places = new Float32Array(flat.map((v, i) => (v - part.low[i % 3]) / part.size));
+    const array = gl.createVertexArray();
+    gl.bindVertexArray(array);
+    filled(gl.ARRAY_BUFFER, places);
+    gl.enableVertexAttribArray(0);
+    gl.vertexAttribPointer(0, 3, gl.FLOAT, false, 12, 0);
+    return [array, places.length / 3];
+  });
+  let marked = true;
+
+  const middle = part.low.map((v, i) => (part.high[i] - v) / 2);
+  const depth = Math.hypot(...middle) * 1.1 || 1;
+  const radians = (v) => (v * Math.PI) / 180;
+  function axes() {
+    const a = radians(view.turn), b = radians(view.tilt);
+    const right = [-Math.sin(a), Math.cos(a), 0];
+    const eye = [Math.cos(b) * Math.cos(a), Math.cos(b) * Math.sin(a), Math.sin(b)];
+    const up = [-Math.sin(b) * Math.cos(a), -Math.sin(b) * Math.sin(a), Math.cos(b)];
+    return [right, up, eye];
+  }
+  // Half of what is seen of the part across and up, about its middle, in mm.
+  function reach() {
+    const [right, up] = axes();
+    const most = [1e-6, 1e-6];
+    for (const piece of pieces) {
+      for (let i = 0; i < piece.places.length; i += 4) {
+        const p = [0, 1, 2].map((k) => (piece.places[i + k] / 65535) * part.size - middle[k]);
+        for (const [k, axis] of [right, up].entries()) {
+          most[k] = Math.max(most[k], Math.abs(p[0] * axis[0] + p[1] * axis[1] + p[2] * axis[2]));
+        }
+      }
+    }
+    return most;
+  }
+  let half = reach();
+
+  let waiting = false;
+  function redraw() {
+    if (!waiting) requestAnimationFrame(draw);
+    waiting = true;
+  }
+  function draw() {
+    waiting = false;
+    const dots = window.devicePixelRatio || 1;
+    const wide = Math.max(1, Math.round(canvas.clientWidth * dots));
+    const high = Math.max(1, Math.round(canvas.clientHeight * dots));
+    if (canvas.width !== wide || canvas.height !== high) { canvas.width = wide; canvas.height = high; }
+    gl.viewport(0, 0, wide, high);
+    gl.clearColor(1, 1, 1, 1);
+    gl.enable(gl.DEPTH_TEST);
+    gl.clear(gl.COLOR_BUFFER_BIT | gl.DEPTH_BUFFER_BIT);
+    const across = Math.max(half[0], (half[1] * wide) / high) * 1.06 / view.zoom;
+    const [right, up, eye] = axes();
+    gl.uniformMatrix3fv(at.eye, false, [0, 1, 2].flatMap((k) => [right[k], up[k], eye[k]]));
+    gl.uniform3fv(at.middle, middle);
+    gl.uniform1f(at.size, part.size);
+    gl.uniform2f(at.scale, 1 / across, wide / high / across);
+    gl.uniform2f(at.shift, view.x, view.y);
+    gl.uniform1f(at.depth, depth);
+    for (const piece of pieces) {
+      if (!piece.shown) continue;
+      gl.bindVertexArray(piece.array);
+      gl.uniform1f(at.lift, 0);
+      gl.uniform1i(at.lit, 1);
+      gl.uniform4f(at.ink, ...piece.ink, 1);
+      gl.bindBuffer(gl.ELEMENT_ARRAY_BUFFER, piece.surface[0]);
+      gl.drawElements(gl.TRIANGLES, piece.surface[1], gl.UNSIGNED_INT, 0);
+      gl.uniform1f(at.lift, 0.0015);
+      gl.uniform1i(at.lit, 0);
+      gl.uniform4f(at.ink, 0.1, 0.12, 0.14, 1);
+      gl.bindBuffer(gl.ELEMENT_ARRAY_BUFFER, piece.lines[0]);
+      gl.drawElements(gl.LINES, piece.lines[1], gl.UNSIGNED_INT, 0);
+    }
+    if (marked) {
+      gl.disable(gl.DEPTH_TEST);
+      gl.uniform1i(at.lit, 0);
+      gl.uniform4f(at.ink, 0.72, 0.05, 0.05, 1);
+      for (const [array, count] of loops) {
+        gl.bindVertexArray(array);
+        // Lines are one dot wide: drawn a dot apart they are seen as one thick line.
+        for (const [i, j] of [[0, 0], [1, 0], [0, 1], [-1, 0], [0, -1]]) {
+          gl.uniform2f(at.shift, view.x + (2 * i) / wide, view.y + (2 * j) / high);
+          gl.drawArrays(gl.LINE_LOOP, 0, count);
+        }
+      }
+    }
+    box.dataset.drawn = String(Number(box.dataset.drawn || 0) + 1);
+  }
+
+  let saying = 0;
+  function changed(tell) {
+    view.turn = ((((view.turn + 180) % 360) + 360) % 360) - 180;
+    view.tilt = Math.max(-90, Math.min(90, view.tilt));
+    view.zoom = Math.max(0.2, Math.min(40, view.zoom));
+    keep();
+    redraw();
+    if (!tell) return;
+    clearTimeout(saying);
+    saying = setTimeout(() => {
+      said.textContent = `Seen from ${Math.round(view.turn)} degrees about z, ` +
+        `${Math.round(view.tilt)} degrees above the xy plane, ${view.zoom.toFixed(1)} times fit.`;
+    }, 250);
+  }
+  function look(turn, tilt) {
+    Object.assign(view, START, { turn, tilt });
+    half = reach();
+    changed(true);
+  }
+
+  const KEYS = {
+    ArrowLeft: () => { view.turn -= 10; }, ArrowRight: () => { view.turn += 10; },
+    ArrowUp: () => { view.tilt += 10; }, ArrowDown: () => { view.tilt -= 10; },
+    "+": () => { view.zoom *= 1.2; }, "=": () => { view.zoom *= 1.2; }, "-": () => { view.zoom /= 1.2; },
+  };
+  canvas.addEventListener("keydown", (event) => {
+    if (event.ctrlKey || event.metaKey || event.altKey) return;
+    if (event.key === "Home" || event.key === "0") look(...VIEWS.slant);
+    else if (KEYS[event.key]) { KEYS[event.key](); changed(true); }
+    else return;
+    event.preventDefault();
+  });
+  const pointers = new Map();
+  const apart = () => {
+    const [a, b] = [...pointers.values()];
+    return Math.hypot(a[0] - b[0], a[1] - b[1]);
+  };
+  canvas.addEventListener("pointerdown", (event) => {
+    canvas.setPointerCapture(event.pointerId);
+    pointers.set(event.pointerId, [event.clientX, event.clientY]);
+  });
+  canvas.addEventListener("pointermove", (event) => {
+    const last = pointers.get(event.pointerId);
+    if (!last) return;
+    const before = pointers.size === 2 ? apart() : 0;
+    const x = event.clientX - last[0], y = event.clientY - last[1];
+    pointers.set(event.pointerId, [event.clientX, event.clientY]);
+    if (pointers.size === 2) view.zoom *= apart() / before || 1;
+    if (pointers.size === 2 || event.shiftKey || event.buttons & 6) {
+      const share = pointers.size || 1;
+      view.x += (2 * x) / canvas.clientWidth / share;
+      view.y -= (2 * y) / canvas.clientHeight / share;
+    } else {
+      view.turn -= x * 0.5;
+      view.tilt += y * 0.5;
+    }
+    changed(false);
+  });
+  for (const name of ["pointerup", "pointercancel", "lostpointercapture"]) {
+    canvas.addEventListener(name, (event) => pointers.delete(event.pointerId));
+  }
+  canvas.addEventListener("contextmenu", (event) => event.preventDefault());
+  canvas.addEventListener("wheel", (event) => {
+    if (document.activeElement !== canvas && !event.ctrlKey) return; // else the page could not be scrolled past
+    event.preventDefault();
+    view.zoom *= Math.exp(-Math.max(-60, Math.min(60, event.deltaY)) * 0.004);
+    changed(false);
+  }, { passive: false });
+  for (const button of box.querySelectorAll("button[data-view]")) {
+    button.addEventListener("click", () => look(...VIEWS[button.dataset.view]));
+  }
+  for (const button of box.querySelectorAll("button[data-key]")) {
+    button.addEventListener("click", () => { KEYS[button.dataset.key](); changed(true); });
+  }
+  for (const input of box.querySelectorAll("input[data-piece]")) {
+    input.addEventListener("change", () => { pieces[Number(input.dataset.piece)].shown = input.checked; redraw(); });
+  }
+  const mark = box.querySelector("input[data-mark]");
+  if (mark) mark.addEventListener("change", () => { marked = mark.checked; redraw(); });
+  canvas.addEventListener("webglcontextlost", () => box.classList.remove("in-3d"));
+
+  box.classList.add("in-3d");
+  new ResizeObserver(redraw).observe(canvas);
+  redraw();
+})();
