@@ -33,7 +33,9 @@ app = typer.Typer(
 
 Files = Annotated[
     list[Path],
-    typer.Argument(help="YAML files, each of one part or of a build of several.", metavar="FILE..."),
+    typer.Argument(
+        help="YAML files, each of one part or of a build of several.", metavar="FILE..."
+    ),
 ]
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
 Out = Annotated[Path, typer.Option("--out", help="Folder for the outputs.")]
@@ -77,7 +79,9 @@ def make(
     ] = 12.0,
     purposes: Annotated[
         list[str] | None,
-        typer.Option("--for", help="What else it is for, as in bench; may be repeated.", metavar="PURPOSE"),
+        typer.Option(
+            "--for", help="What else it is for, as in bench; may be repeated.", metavar="PURPOSE"
+        ),
     ] = None,
     gallery: Annotated[
         Path | None, typer.Option(help="Draw the parts of this run in one picture, a PNG.")
@@ -90,6 +94,7 @@ def make(
     import math
 
     from parts.build.make import make_build
+    from parts.inputs.document import read_document
     from parts.making.make import MakeError, make_part
 
     wanted = _purposes(purposes or [])
@@ -106,17 +111,19 @@ def make(
             for sentence in of_builds[-1].failed:
                 _complain(sentence)
                 failed = True
-        for part in read.values():
+        for file, part in read.items():
             step(part.name)
             try:
-                made.append(make_part(part, out, chord, math.radians(angle), wanted))
+                written = read_document(file)
+                made.append(make_part(part, out, chord, math.radians(angle), wanted, written))
             except MakeError as error:
                 _complain(str(error))
                 failed = True
+        _write_index(out, of_builds)
     of_all = [*made, *(one for whole in of_builds for one in whole.made)]
     names = {str(w.build.file_of(n)): w.build.part(n) for w in of_builds for n in w.build.names}
-    if gallery is not None and made:
-        _draw(gallery, made)
+    if gallery is not None and of_all:
+        _draw(gallery, of_all)
     _say(of_all, {**read, **names}, json=json)
     if not json:
         for one in of_all:
@@ -161,6 +168,23 @@ def check(files: Files, json: Json = False) -> None:
 
 
 @app.command()
+def watch(
+    file: Annotated[Path, typer.Argument(help="YAML file of the part.", metavar="FILE")],
+    out: Out = Path("outputs"),
+    port: Annotated[
+        int, typer.Option(min=0, max=65535, help="Port of the page; any free one for 0.")
+    ] = 0,
+) -> None:
+    """Make a part again at each save, and show it in a page that follows; Ctrl-C ends it."""
+    from contextlib import suppress
+
+    from parts.report.page.watch import watch as follow
+
+    with suppress(KeyboardInterrupt):
+        follow(file, out, port, _write_now)
+
+
+@app.command()
 def explain(
     file: Annotated[Path, typer.Argument(help="YAML file of the part.", metavar="FILE")],
     name: Annotated[str, typer.Argument(help="Name of the check, or the beginning of it.")] = "",
@@ -178,7 +202,10 @@ def explain(
     if not name and not case:
         chosen = [result.governing] if result.governing else []
     if not chosen:
-        known = ", ".join(dict.fromkeys(one.name for one in result.checks)) or "none: the part has no load case"
+        known = (
+            ", ".join(dict.fromkeys(one.name for one in result.checks))
+            or "none: the part has no load case"
+        )
         raise typer.BadParameter(f"no check of this part is called so. Its checks: {known}.")
     _write("\n".join(sheet(one) for one in chosen))
 
@@ -207,6 +234,102 @@ def lookup(
         _complain(str(unknown))
         raise typer.Exit(WRONG_INPUT) from None
     _write(as_json(answer) if json else as_text(answer))
+
+
+@app.command()
+def size(
+    file: Annotated[Path, typer.Argument(help="YAML file of the part.", metavar="FILE")],
+    free: Annotated[
+        list[str],
+        typer.Option(
+            "--free",
+            metavar="DIMENSION",
+            help="Dimension to size, as in `plate.thickness`, by its "
+            "standard sizes; or with the values to try, as in `ears.width=20 mm, 22 mm`.",
+        ),
+    ],
+    factor: Annotated[
+        float,
+        typer.Option(min=1.0, max=20.0, help="Least factor on yield and on ultimate strength."),
+    ],
+    show: Annotated[
+        int, typer.Option(min=1, max=20, help="How many sizes that hold are shown.")
+    ] = 3,
+    json: Json = False,
+) -> None:
+    """Find the smallest standard size that meets every rule and check."""
+    from parts.build.size import size_part
+    from parts.report.sized import sizing_json, sizing_text
+
+    found = size_part(file, free, factor, show)
+    _write(sizing_json(found) if json else sizing_text(found))
+    raise typer.Exit(OK if found.choices else SHORT)
+
+
+@app.command()
+def sweep(
+    file: Annotated[Path, typer.Argument(help="YAML file of the part.", metavar="FILE")],
+    free: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--free",
+            metavar="DIMENSION=VALUES",
+            help="Values of a dimension, as in "
+            "`ears.thickness=4 mm to 8 mm by 0.5 mm`; every combination is a row.",
+        ),
+    ] = None,
+    table: Annotated[
+        Path | None, typer.Option("--table", help="CSV file of rows, dimensions in its first line.")
+    ] = None,
+    out: Out = Path("outputs"),
+    make_rows: Annotated[
+        str,
+        typer.Option("--make", metavar="ROWS", help="Rows to make: numbers, `lightest` or `edge`."),
+    ] = "",
+) -> None:
+    """Check a table of variants; write them as CSV, and mass against factor as a plot."""
+    from parts.build.sweep import sweep_part
+    from parts.build.sweepmake import parts_of
+    from parts.making.files import write_all
+    from parts.report.sweepplot import sweep_svg
+    from parts.report.swept import notes_text, swept_csv, swept_text
+
+    found = sweep_part(file, free or (), table)
+    chosen = parts_of(found, make_rows) if make_rows else []
+    contents = {
+        "sweep.csv": swept_csv(found),
+        "sweep.svg": sweep_svg(found),
+        "sweep.txt": notes_text(found).encode(),
+    }
+    folder = out / found.stated.part.name
+    _write(swept_text(found))
+    _write_line(", ".join(str(one) for one in write_all(folder, contents)))
+    raise typer.Exit(_made_rows(chosen, folder) if chosen else OK if found.ok.any() else SHORT)
+
+
+def _made_rows(chosen: list[Part], folder: Path) -> int:
+    """Make the rows chosen from a sweep, each in a folder of its own."""
+    from parts.making.make import MakeError, make_part
+
+    made = []
+    with _progress(len(chosen), quiet=False) as step:
+        for part in chosen:
+            step(part.name)
+            try:
+                made.append(make_part(part, folder))
+            except MakeError as error:
+                _complain(str(error))
+    for one in made:
+        governing = one.result.governing
+        said = (
+            f"{governing.name}, factor {float(governing.factor):.4g}"
+            if governing
+            else "no load case"
+        )
+        _write_line(
+            f"{one.result.part.name}: {one.mass:.3f} kg, {said}: {', '.join(str(f) for f in one.files)}"
+        )
+    return _status(made) if len(made) == len(chosen) else FAILED
 
 
 @app.command("list")
@@ -300,10 +423,29 @@ def _write_build(whole: Any) -> None:
     _write_line(f"\n{whole.build.name}: made {', '.join(names) or 'nothing'}")
     _write(table(whole.changes))
     for name, one in whole.records.items():
-        factor = "no loads" if one.factor is None else f"factor {one.factor:.3f} of {one.required:g}"
+        factor = (
+            "no loads" if one.factor is None else f"factor {one.factor:.3f} of {one.required:g}"
+        )
         _write_line(f"{name}: {'holds' if one.ok else 'FALLS SHORT'}, {factor}, {one.governing}")
     for file in whole.files:
         _write_line(str(file))
+
+
+def _write_index(out: Path, builds: list[Any]) -> None:
+    """The page of the whole folder: every part in it, those of builds first."""
+    from parts.build.outputs import counts_of
+    from parts.making.files import write_whole
+    from parts.report.page.index import PAGE, Together, folder_page
+
+    together = [
+        Together(one.name, one.entry.title, counts_of(one), _names_in(out / one.name))
+        for one in (whole.build for whole in builds)
+    ]
+    write_whole(out / PAGE, folder_page(out, together))
+
+
+def _names_in(folder: Path) -> list[str]:
+    return sorted(file.name for file in folder.iterdir() if file.is_file() and file.suffix != ".json")
 
 
 def _draw(file: Path, made: list[Any]) -> None:
@@ -418,6 +560,12 @@ def _progress(total: int, *, quiet: bool) -> Iterator[Callable[[str], None]]:
 
 def _write(text: str) -> None:
     sys.stdout.write(text)
+
+
+def _write_now(line: str) -> None:
+    """A line that is seen at once, also through a pipe."""
+    _write_line(line)
+    sys.stdout.flush()
 
 
 def _write_line(text: str) -> None:
