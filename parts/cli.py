@@ -445,7 +445,9 @@ def _write_index(out: Path, builds: list[Any]) -> None:
 
 
 def _names_in(folder: Path) -> list[str]:
-    return sorted(file.name for file in folder.iterdir() if file.is_file() and file.suffix != ".json")
+    return sorted(
+        file.name for file in folder.iterdir() if file.is_file() and file.suffix != ".json"
+    )
 
 
 def _draw(file: Path, made: list[Any]) -> None:

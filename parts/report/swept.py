@@ -1,0 +1,89 @@
+"""What `oneoff sweep` writes and says: the table as CSV, and what must be known of it."""
+
+from __future__ import annotations
+
+import csv
+import io
+import textwrap
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from parts.report.text import WIDTH, figure
+
+if TYPE_CHECKING:
+    from parts.build.sweep import Swept
+
+FIGURES = ("mass [kg]", "factor", "required", "governed by", "rule broken", "holds", "on the edge",
+           "factor over required by the full check")  # fmt: skip
+
+
+def swept_csv(found: Swept) -> bytes:
+    """One line a row, numbered from 1."""
+    stream = io.StringIO()
+    table = csv.writer(stream, lineterminator="\n")
+    heads = [f"{one.path} [{one.unit}]" if one.unit else one.path for one in found.columns]
+    table.writerow(["row", *heads, *FIGURES])
+    shown = [_column(one) for one in found.columns]
+    ok, reserve = found.ok, found.in_full
+    for row in range(len(found.mass)):
+        broken = found.broken[row]
+        figures = ("", "", "", "") if broken else (
+            f"{found.mass[row]:.6g}", f"{found.factor[row]:.5g}", f"{found.required[row]:g}",
+            found.governed_by(row),
+        )  # fmt: skip
+        full = "" if np.isnan(reserve[row]) else f"{reserve[row]:.5g}"
+        table.writerow(
+            [row + 1, *(one[row] for one in shown), *figures, broken,
+             "yes" if ok[row] else "no", "yes" if found.edge[row] else "", full]
+        )  # fmt: skip
+    return stream.getvalue().encode()
+
+
+def _column(one: Any) -> list[str]:
+    return [one.shown(row) for row in range(len(one.values))]
+
+
+def notes_text(found: Swept) -> str:
+    """What the figures of a sweep are, and what they leave out; one paragraph each."""
+    part = found.stated.part
+    said = [
+        f"{part.name}, sweep of {', '.join(one.path for one in found.columns)}.",
+        *(f"{note[0].upper()}{note[1:]}." for note in found.notes),
+        "Rules, and the closed forms of every failure mode of the family, are exact for every row. Strengths "
+        "are those of each row's own thickness; those of further materials, where the family looks them up, "
+        "are of the thickest row. Fatigue under a spectrum is left out. Check a row in full before it is made: "
+        "`--make` does so.",
+    ]  # fmt: skip
+    return "\n\n".join("\n".join(textwrap.wrap(one, WIDTH)) for one in said) + "\n"
+
+
+def swept_text(found: Swept) -> str:
+    """The summary for the terminal: how many hold, and the efficient edge."""
+    count, met = len(found.mass), int((found.broken == "").sum())
+    lines = [f"{count} variants: {met} meet the rules, {int(found.ok.sum())} hold."]
+    lines += [f"  {code}: broken by {number}" for code, number in _rules_broken(found)]
+    on = np.flatnonzero(found.edge & found.ok)
+    if len(on):
+        heads = "  ".join(
+            f"{one.path} [{one.unit}]" if one.unit else one.path for one in found.columns
+        )
+        lines += [
+            "",
+            f"Efficient edge, the lightest that holds first:  row  {heads}  mass kg  factor/required",
+        ]
+    for row in on[np.argsort(found.mass[on], kind="stable")][:8]:
+        values = "  ".join(one.shown(int(row)) for one in found.columns)
+        head = f"  {row + 1}  {values}  {found.mass[row]:.4g}  {figure(found.reserve[row])}"
+        lines += textwrap.wrap(f"{head}  {found.governed_by(int(row))}", WIDTH, subsequent_indent="    ",
+                               drop_whitespace=True, initial_indent="  ")  # fmt: skip
+    if not len(on):
+        lines.append("No variant holds.")
+    return "\n".join(lines) + "\n\n" + notes_text(found)
+
+
+def _rules_broken(found: Swept) -> list[tuple[str, int]]:
+    codes, counts = np.unique(found.broken[found.broken != ""].astype(str), return_counts=True)
+    return sorted(
+        zip(codes.tolist(), counts.tolist(), strict=True), key=lambda one: (-one[1], one[0])
+    )

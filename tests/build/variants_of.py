@@ -1,0 +1,28 @@
+"""Files of parts for tests of sizing and sweeps, written out so that no change of the demo moves them."""
+
+import yaml
+
+from parts.families import families
+
+
+def written(folder, family="clevis", **changes):
+    """The file of a family's example, with top-level keys changed."""
+    data = {**families()[family].example, **changes}
+    path = folder / f"{family.replace(' ', '-')}.yaml"
+    path.write_text(yaml.safe_dump(data, sort_keys=False, allow_unicode=True))
+    return path
+
+
+def moved(folder, family, path, value, name="moved"):
+    """The file of the example with one dimension moved, by its path."""
+    from parts.inputs.document import steps_of
+
+    data = yaml.safe_load(yaml.safe_dump(dict(families()[family].example)))
+    owner = data
+    *steps, last = steps_of(path)
+    for step in steps:
+        owner = owner[step]
+    owner[last] = value
+    file = folder / f"{name}.yaml"
+    file.write_text(yaml.safe_dump(data, sort_keys=False, allow_unicode=True))
+    return file
