@@ -220,10 +220,15 @@ class Build:
         return entry
 
     def _refuse_unknown(self, entry: BuildFile) -> None:
-        """Every hardpoint, body and link that the file names must exist."""
+        """Every hardpoint, body and link that the file names must exist, and every place fix a frame."""
         from parts.build.naming import unknown_names
 
         problems = [self._at(*one) for one in unknown_names(entry, self.points)]
+        for name in self.entries:
+            try:
+                self.frame(name)
+            except InputError as error:
+                problems += error.problems
         if problems:
             raise InputError(problems)
 
@@ -348,6 +353,7 @@ class Build:
 
     def stated(self, name: str) -> Document:
         """A part's file with everything that the build gives it."""
+        _ = self.entry
         document, _ = self.resolved(name)
         cases = self.loads(name)
         own = document.data.get("loads")

@@ -97,9 +97,13 @@ class PartEntry(Group):
     points: dict[str, str] = Field(
         default_factory=dict, description="Hardpoint that each load point of the part sits at."
     )
-    screwed_into: list[str] = Field(
+    shares_space_with: list[str] = Field(
         default_factory=list,
-        description="Parts that it is meant to share space with, as thread and nut do.",
+        description="Parts whose solids or hardware it is meant to cut into, as thread and nut do.",
+    )
+    bought_with_another: list[str] = Field(
+        default_factory=list,
+        description="What its hardware fits, as in `the throat`, that another part's bill holds already.",
     )
 
 

@@ -116,7 +116,7 @@ def _counts(build: Build, a: Standing, b: Standing) -> bool:
     """Whether a pair is looked at: not within one instance, and not where sharing space is meant."""
     if a.instance == b.instance or (a.material is None and b.material is None):
         return False
-    meant = {*build.entries[a.part].screwed_into, *build.entries[b.part].screwed_into}
+    meant = {*build.entries[a.part].shares_space_with, *build.entries[b.part].shares_space_with}
     if a.side == b.side and ({a.part, b.part} & meant):
         return False
     # A pin goes through what is joined by it.

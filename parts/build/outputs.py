@@ -7,6 +7,7 @@ import hashlib
 import io
 import json
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from parts.build.assembly import Weight, assembly, pieces, weights
@@ -16,11 +17,11 @@ from parts.build.ordering import orders
 from parts.build.page import build_page_data
 from parts.build.putting import cannot_be_put_together
 from parts.build.records import Record, library
-from parts.report.bill import csv_bytes, harmless, of_parts
+from parts.report.bill import csv_bytes, harmless, merged
 
 if TYPE_CHECKING:
     from parts.build.build import Build
-    from parts.part import Part
+    from parts.part import Bought, Part
 
 
 def digest_of(build: Build, records: Mapping[str, Record]) -> str:
@@ -59,7 +60,7 @@ def build_files(build: Build, records: Mapping[str, Record]) -> dict[str, bytes]
     stock = orders(parts, counts)
     data = build_page_data(build, parts, records, struck, stuck, heavy, stock)
     files = {
-        "bought.csv": csv_bytes(of_parts(parts.values(), counts)),
+        "bought.csv": csv_bytes(bought(build, parts)),
         "made.csv": made_csv(parts, counts, records, heavy),
         "stock.csv": orders_csv(stock),
         "interference.txt": _report([*map(str, struck), *stuck]),
@@ -70,6 +71,25 @@ def build_files(build: Build, records: Mapping[str, Record]) -> dict[str, bytes]
     if standing:
         files = {f"{build.name}.step": step_bytes(build.name, pieces(standing, drawn)), **files}
     return files
+
+
+def bought(build: Build, parts: Mapping[str, Part]) -> tuple[Bought, ...]:
+    """The bill of bought-in parts of a build, what two parts share once.
+
+    Args:
+        build: the build.
+        parts: its parts by name.
+
+    Returns:
+        The lines.
+    """
+    counts = counts_of(build)
+    return merged(
+        replace(one, quantity=one.quantity * counts[name], fits=f"{name}: {one.fits}")
+        for name, part in parts.items()
+        for one in part.bought()
+        if one.fits not in build.entries[name].bought_with_another
+    )
 
 
 def made_csv(

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 LEFT_OUT = ("name", "family", "loads", "units", "outputs")
 """Keys of a part's file that are no dimensions."""
-SOURCES = ("*.py", "*.csv")
+SOURCES = ("*.py", "*.csv", "*.css", "*.js")
 _NUMBER = re.compile(r"([-+]?[0-9.]+(?:e[-+]?[0-9]+)?) *([^0-9 ].*)?", re.I)
 
 

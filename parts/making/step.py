@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 import tempfile
 from collections.abc import Sequence
@@ -14,6 +15,8 @@ STAMP = "2000-01-01T00:00:00"
 """The header's time: fixed, since a file that says when it was made differs on every run."""
 
 _GENERATED = re.compile(r"Open CASCADE STEP translator [\d.]+ [\d.]+")
+_USE = re.compile(r"(NEXT_ASSEMBLY_USAGE_OCCURRENCE\(')\d+('(?:[^;']|'[^']*')*;)")
+_BREAK = re.compile(r"\n *")
 
 
 def step_bytes(name: str, pieces: Sequence[Piece]) -> bytes:
@@ -50,7 +53,14 @@ def step_bytes(name: str, pieces: Sequence[Piece]) -> bytes:
         target = Path(folder) / "part.step"
         if writer.Write(str(target)) != IFSelect_RetDone:
             raise OSError("the STEP writer could not write the file")
-        return _GENERATED.sub(name, target.read_text("utf-8")).encode("utf-8")
+        return _counted_anew(_GENERATED.sub(name, target.read_text("utf-8"))).encode("utf-8")
+
+
+def _counted_anew(text: str) -> str:
+    """The file with the uses of its pieces counted from 1: the kernel counts on through a whole run."""
+    count = itertools.count(1)
+    # A longer number breaks the line elsewhere, so breaks go too: within an entity they mean nothing.
+    return _USE.sub(lambda found: f"{found[1]}{next(count)}{_BREAK.sub('', found[2])}", text)
 
 
 def _document(name: str, pieces: Sequence[Piece]) -> Any:

@@ -9,6 +9,7 @@ name: {name}
 build: build.yaml
 material: Ti-6Al-4V annealed
 edge_break: 0
+outputs: [step]
 ears:
   thickness: 6 mm
   width: 23 mm

@@ -33,7 +33,9 @@ def test_a_twin_stands_where_the_mirror_shows_it(origin, place):
     here = frame(origin, {"x": (1.0, 2.0, 0.5), "z": (0.0, 1.0, 3.0)})
     other = twin(here)
     assert np.linalg.det(other.axes) == pytest.approx(1.0)
-    assert other.out(place * [1, 1, -1]) == pytest.approx(here.out(place) * MIRROR, abs=1e-9 * 300.0)
+    assert other.out(place * [1, 1, -1]) == pytest.approx(
+        here.out(place) * MIRROR, abs=1e-9 * 300.0
+    )
 
 
 @pytest.mark.parametrize(

@@ -89,7 +89,9 @@ def written(folder, points, parts, moved=None):
     return Build(folder / "build.yaml")
 
 
-@settings(max_examples=12, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(
+    max_examples=12, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
 @given(points=graphs(most=5), links=graphs(most=5), data=st.data())
 def test_a_rebuild_makes_exactly_what_hangs_on_the_point_that_moved(tmp_path, points, links, data):
     parts = {

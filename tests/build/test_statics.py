@@ -47,7 +47,9 @@ forces = st.tuples(*[st.floats(-5e3, 5e3)] * 3).map(np.array)
 
 
 @given(coordinates, coordinates, coordinates, coordinates, forces, st.sampled_from([1, 2]))
-def test_whatever_is_solved_balances_and_hands_the_load_to_the_frame(hinge, pad, eye, post, force, sides):
+def test_whatever_is_solved_balances_and_hands_the_load_to_the_frame(
+    hinge, pad, eye, post, force, sides
+):
     assume(np.linalg.norm(force) > 1.0)
     points = {"hinge": hinge * [1, 0, 1], "pad": pad, "eye": eye, "post": post}
     body = Body("pedal", ("pad",), "hinge", Link("rod", "post", "eye", sides))
@@ -59,7 +61,9 @@ def test_whatever_is_solved_balances_and_hands_the_load_to_the_frame(hinge, pad,
     (strut,) = [h.force for h in found.held if h.body == FRAME and h.point == "post"]
     (hinge_force,) = [h.force for h in found.held if h.body == FRAME and h.point == "hinge"]
     total = hinge_force + (strut if sides == 1 else strut + strut * [1, -1, 1])
-    assert np.linalg.norm(total - force) <= 1e-9 * max(np.linalg.norm(hinge_force), np.linalg.norm(force))
+    assert np.linalg.norm(total - force) <= 1e-9 * max(
+        np.linalg.norm(hinge_force), np.linalg.norm(force)
+    )
 
 
 def test_what_does_not_load_a_body_leaves_it_alone():

@@ -1,0 +1,173 @@
+"""Parts at their places: volumes, twins, what strikes what, what cannot be put together, and stock."""
+
+import csv
+import io
+import math
+
+import cadquery as cq
+import numpy as np
+import pytest
+from builds import BUILD, write
+
+from parts.build.assembly import Standing, assembly, pieces, twin, weights
+from parts.build.build import Build
+from parts.build.envelopes import Cylinder
+from parts.build.interference import clashes, positions
+from parts.build.ordering import csv_bytes, orders
+from parts.build.places import MIRROR
+from parts.build.putting import cannot_be_put_together
+from parts.making.step import step_bytes
+from parts.standards.materials import material
+
+STEEL = material("4130 normalized")
+NEAR = """
+build: near
+units: mm
+hardpoints:
+  one: {at: [0, 60, 0]}
+  two: {at: [0, 60, 40]}
+  far: {at: [0, 60, 400]}
+  tip: {at: [30, 60, 0]}
+  other tip: {at: [30, 60, 400]}
+parts:
+  - file: a.yaml
+    place: {origin: one, x: forward, z: up}
+    sides: both
+  - file: b.yaml
+    place: {origin: far, x: forward, z: up}
+"""
+LENGTHS = {"a.yaml": "{distance: [one, tip]}", "b.yaml": "{distance: [far, other tip]}"}
+
+
+@pytest.fixture(scope="module")
+def build(tmp_path_factory):
+    return Build(write(tmp_path_factory.mktemp("near"), NEAR, LENGTHS))
+
+
+@pytest.fixture(scope="module")
+def built(build):
+    return {name: build.part(name) for name in build.names}
+
+
+def block(part, name, low, high, cylinder=None, steel=STEEL, side=""):
+    size = np.subtract(high, low)
+    shape = (
+        cq.Workplane()
+        .box(*map(float, size), centered=False)
+        .translate(tuple(map(float, low)))
+        .val()
+    )
+    return Standing(part, name, side, shape, None if cylinder else steel, cylinder)
+
+
+def test_a_twin_mirrors_volume_and_centre_of_mass(build, built):
+    frames = next(iter(positions(build))).frames
+    found = {one.instance: one for one in weights(assembly(build, built), frames)}
+    assert set(found) == {"A", "A mirrored", "B"}
+    assert found["A"].mass == pytest.approx(
+        built["A"].pieces[0].solid.val().Volume() * built["A"].metal.density
+    )
+    assert found["A mirrored"].mass == pytest.approx(found["A"].mass, rel=1e-9)
+    # 1e-6 mm: the kernel's integration.
+    assert found["A mirrored"].centre == pytest.approx(found["A"].centre * MIRROR, abs=1e-6)
+
+
+def test_the_assembly_comes_back_from_its_file_in_place(build, built, tmp_path):
+    frames = next(iter(positions(build))).frames
+    standing = assembly(build, built)
+    file = tmp_path / "near.step"
+    file.write_bytes(step_bytes("near", pieces(standing, frames)))
+    assert file.read_bytes() == step_bytes("near", pieces(standing, frames))
+    back = cq.importers.importStep(str(file)).solids().vals()
+    assert len(back) == len(standing)
+    total = sum(one.shape.Volume() for one in standing)
+    # 1e-6: what the file rounds.
+    assert sum(one.Volume() for one in back) == pytest.approx(total, rel=1e-6)
+    low = min(one.BoundingBox().ymin for one in back)
+    here = twin(frames["A"])
+    assert low == pytest.approx(min(
+        one.shape.moved(cq.Location(cq.Plane(tuple(here.origin), tuple(here.axes[0]), tuple(here.axes[2]))))
+        .BoundingBox().ymin for one in standing if one.side
+    ), abs=1e-4)  # fmt: skip
+
+
+def found_between(build, a, b):
+    return clashes(build, (a, b), list(positions(build))[:1])
+
+
+def test_common_volume_and_clearance_are_those_of_blocks(build):
+    # B stands 400 mm above A: a block from 0 to 10 of A, and one of B from -400 + gap upwards.
+    lower = block("A", "block", (0, 0, 0), (10, 10, 10))
+    for top, volume, distance in ((8.0, 200.0, 0.0), (12.0, 0.0, 2.0)):
+        upper = block("B", "block", (0, 0, -400.0 + top), (10, 10, -380.0))
+        (one,) = found_between(build, lower, upper)
+        assert one.volume == pytest.approx(volume, rel=1e-6)
+        assert one.distance == pytest.approx(distance, abs=1e-6)
+    apart = block("B", "block", (0, 0, -400.0 + 14.0), (10, 10, -380.0))
+    assert found_between(build, lower, apart) == ()
+
+
+def test_hardware_strikes_parts_but_not_hardware(build):
+    pin = Cylinder("pin", "pin", np.array([0, 0, 0.0]), np.array([0, 0, 10.0]), 5.0)
+    upper = block("B", "pin", (0, 0, -395.0), (10, 10, -380.0), pin)
+    assert len(found_between(build, block("A", "block", (0, 0, 0), (10, 10, 10)), upper)) == 1
+    assert found_between(build, block("A", "pin", (0, 0, 0), (10, 10, 10), pin), upper) == ()
+
+
+def test_a_bolt_between_walls_cannot_be_put_in(build):
+    frames = next(iter(positions(build))).frames
+    pin = Cylinder("pin", "pin", np.array([0, 0, -10.0]), np.array([0, 0, 10.0]), 8.0)
+    bolt = Standing(
+        "A", "pin", "", cq.Solid.makeCylinder(4.0, 20.0, cq.Vector(0, 0, -10)), None, pin
+    )
+
+    def walls(low, high):
+        found = []
+        if low:
+            found.append(block("B", "floor", (-50, -50, -430.0), (50, 50, -420.0)))
+        if high:
+            found.append(block("B", "roof", (-50, -50, -380.0), (50, 50, -370.0)))
+        return tuple(found)
+
+    (sentence,) = cannot_be_put_together((bolt, *walls(True, True)), frames)
+    assert "A, pin cannot be put in: B, roof and B, floor are in the way" in sentence
+    assert cannot_be_put_together((bolt, *walls(True, False)), frames) == ()
+    post = block("B", "post", (10, -5, -391.0), (14, 5, -380.0))
+    (sentence,) = cannot_be_put_together((bolt, post), frames)
+    assert sentence == "a wrench on the head of A, pin cannot turn: B, post is in the way"
+
+
+def test_stock_holds_the_part_and_its_waste_adds_up(build, built):
+    found = orders(built, {"A": 2, "B": 1})
+    assert [(one.part, one.quantity) for one in found] == [("A", 2), ("B", 1)]
+    for one in found:
+        box = built[one.part].pieces[0].solid.val().BoundingBox()
+        assert one.length == pytest.approx(max(box.xlen, box.ylen, box.zlen) + 2.0, abs=0.05)
+        assert 0.0 < one.waste < 1.0
+        assert one.finished == pytest.approx(one.bought * (1.0 - one.waste), rel=1e-12)
+    rows = list(csv.DictReader(io.StringIO(csv_bytes(found).decode())))
+    assert rows[0]["stock"].startswith(("round", "hex", "square", "flat"))
+
+
+def test_a_round_bar_is_as_thick_as_the_diagonal():
+    from parts.build.ordering import _holds
+    from parts.standards.stock import stock
+
+    diagonal = math.hypot(20.0, 10.0)
+    assert _holds(stock("round 22.5 mm"), 10.0, 20.0) and not _holds(
+        stock("round 22 mm"), 10.0, 20.0
+    )
+    assert 22.0 < diagonal < 22.5
+    # A turned piece shows its diameter both ways.
+    assert _holds(stock("round 20 mm"), 20.0, 20.0)
+
+
+def test_the_positions_go_through_travel_and_adjustment(tmp_path):
+    from test_build import with_rear_end
+
+    path = write(tmp_path, with_rear_end())
+    rear = Build(path)
+    names = [one.name for one in positions(rear)]
+    assert names[0] == "as drawn" and len(names) == 1 + 3 * 5
+    assert "at 110 mm of travel, link at its shortest" in names
+    assert "clearance" not in BUILD and rear.entry.clearance == 3.0
