@@ -286,7 +286,7 @@ def _leader(
         float(np.linalg.norm(elbow - touch)) / 10.0
         + 1.6 * there.crossed(own, "dimension line", "leader")
         + 0.6 * there.crossed(own, "dimension")
-        + 0.9 * there.crossed(own, "outline")
+        + 1.4 * there.crossed(own, "outline")
         + 0.1 * there.crossed(own, "centre")
         + 0.3 * abs(abs(away[0]) - abs(away[1]))
     )

@@ -97,10 +97,10 @@ def title_ink(paper: Paper, said: TitleBlock) -> list[Ink]:
         ink.append(
             Letters(label, np.array([x + left + 1.2, y + low + tall - 2.6]), 1.5, layer="lettering")
         )
-        fitted = _fitted(words, broad - 3.0, height, bold)
-        ink.append(
-            Letters(plain(words), np.array([x + left + 1.5, y + low + 1.6]), fitted, bold=bold)
-        )
+        if words:
+            fitted = _fitted(words, broad - 3.0, height, bold)
+            at = np.array([x + left + 1.5, y + low + 1.6])
+            ink.append(Letters(plain(words), at, fitted, bold=bold))
 
     cell(0, 0, 62, 10, "part number", said.number, 4.0, bold=True)
     cell(62, 0, 18, 10, "revision", said.revision, 3.5, bold=True)

@@ -155,13 +155,17 @@ class _Attempts:
     def largest(self, room: _Room) -> tuple[float, Arranged] | None:
         """The largest scale at which everything fits, with the views in line."""
         sides = [view.view.side for view in self.seen]
+        crowded = 0
         for scale in SCALES:
+            if crowded > 1:
+                break  # smaller still, there is less room for as many words
             bare = [[scaled(curve, scale) for curve in curves] for curves in self.bare]
             plain = arranged(sides, bare, self.projection)
             if scale > LARGEST or not room.holds(plain, DRESS):
                 continue
             fields = self.at(scale)
             if fields is None:
+                crowded += 1
                 continue
             placed = arranged(sides, [there.ink for there in fields], self.projection)
             if room.holds(placed):

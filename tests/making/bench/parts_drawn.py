@@ -3,6 +3,8 @@
 from functools import cache
 from pathlib import Path
 
+import pytest
+
 import parts
 from parts.families import families
 from parts.making.make import model
@@ -14,22 +16,35 @@ def _is_drawn(part):
     return bool(part.drawn())
 
 
+SLOW = ("hc-103", "hc-104", "hc-105")
+"""Files whose drawings take the kernel or the layout longest."""
+
+
 @cache
 def drawn_parts():
-    """Parts by name."""
+    """Parts by name: those of params/, and the example of each family that has none there."""
     found = {}
-    for file in sorted(PARAMS.glob("hc-*.yaml")):
+    for file in sorted(PARAMS.glob("*.yaml")):
         if not any(line.startswith("family:") for line in file.read_text().splitlines()):
             continue
         part = parts.load(file)
         if _is_drawn(part):
             found[file.stem] = part
+    shown = {part.family for part in found.values()}
     for name, family in families().items():
-        if family.example:
+        if family.example and name not in shown:
             part = family.model_validate(dict(family.example))
             if _is_drawn(part):
                 found[f"example of {name}"] = part
     return found
+
+
+def each_part():
+    """The names as parameters of a test, the slow ones marked."""
+    return [
+        pytest.param(name, marks=[pytest.mark.slow] if name.startswith(SLOW) else [])
+        for name in drawn_parts()
+    ]
 
 
 @cache

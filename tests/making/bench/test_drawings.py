@@ -9,7 +9,7 @@ import ezdxf
 import numpy as np
 import pytest
 from ezdxf import recover
-from parts_drawn import drawn_parts, made
+from parts_drawn import drawn_parts, each_part, made
 from pypdf import PdfReader
 
 from parts.drawn import Callout
@@ -45,13 +45,18 @@ def words_of(drawn, part):
         yield from hole_words(hole, 1, figures)
 
 
-@pytest.mark.parametrize("name", NAMES)
+def stands(words, texts):
+    """True where a line stands on a sheet, alone or behind the number of holes alike."""
+    return any(text == words or text.endswith(f"× {words}") for text in texts)
+
+
+@pytest.mark.parametrize("name", each_part())
 def test_no_letters_lie_on_letters_or_lines(name):
     for _, sheet in sheets_of(name):
         assert unreadable(sheet.ink) == []
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", each_part())
 def test_everything_lies_on_the_paper(name):
     for _, sheet in sheets_of(name):
         for view in sheet.views:
@@ -72,7 +77,7 @@ def test_each_dimension_is_measured_again_on_the_solid(name):
             assert one.found == pytest.approx(one.stated, abs=SAME), one.name
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", each_part())
 def test_the_pdf_reads_back_with_every_dimension(name):
     part = drawn_parts()[name]
     for drawn, sheet in sheets_of(name):
@@ -81,14 +86,15 @@ def test_the_pdf_reads_back_with_every_dimension(name):
         text = page.extract_text()
         for words in words_of(drawn, part):
             assert words in text
-        for words in (part.name, part.metal.name, f"Revision {part.revision}"[9:]):
+        material = {piece.name: piece.material.name for piece in part.pieces}[drawn.piece]
+        for words in (part.name, material, "revision", part.drawing.projection):
             assert words in text
         assert "qualified person" in text
         wide, high = (float(v) / 72.0 * 25.4 for v in page.mediabox[2:])
         assert (wide, high) == pytest.approx(sheet.paper.size, abs=0.01)
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", each_part())
 def test_the_dxf_passes_the_audit_and_holds_the_part_at_full_size(name):
     part = drawn_parts()[name]
     solids = sharp_solids(part)
@@ -98,7 +104,7 @@ def test_the_dxf_passes_the_audit_and_holds_the_part_at_full_size(name):
         assert document.units == ezdxf.units.MM
         texts = {one.dxf.text for one in document.modelspace().query("TEXT")}
         for words in words_of(drawn, part):
-            assert words in texts
+            assert stands(words, texts)
         # The first view alone, written at its scale: its outline is as large as the solid.
         view = [
             one for one in sheet.views[0] if one.layer == "outline" and not isinstance(one, Letters)
@@ -109,24 +115,26 @@ def test_the_dxf_passes_the_audit_and_holds_the_part_at_full_size(name):
         corners = np.array([(box.xmin, box.ymin, box.zmin), (box.xmax, box.ymax, box.zmax)])
         for axis, size in zip((drawn.right, drawn.up), high - low, strict=True):
             if max(np.abs(axis)) > 1.0 - 1e-9:
-                # Arcs are taken in steps of 7.5 degrees, which lose up to 0.06 % of a radius at the side.
+                # Arcs are taken in steps of 7.5 degrees, which lose up to 0.06 % of a radius at the side;
+                # a cutting plane's ends stand outside the part.
                 extent = abs(float((corners[1] - corners[0]) @ np.asarray(axis)))
-                assert extent - 0.002 * extent - 1e-6 <= size <= extent + 12.0 / sheet.scale
+                assert extent - 0.002 * extent - 1e-6 <= size
+                assert size <= extent + 1e-6 or any(view.cut is not None for view in drawn.views)
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", each_part())
 def test_the_svg_is_well_formed_and_says_the_same(name):
     part = drawn_parts()[name]
     for drawn, sheet in sheets_of(name):
         root = ElementTree.fromstring(svg_bytes(sheet.paper.size, sheet.ink, "drawing"))
         texts = {one.text for one in root.iter("{http://www.w3.org/2000/svg}text")}
         for words in words_of(drawn, part):
-            assert words in texts
+            assert stands(words, texts)
         assert root.get("width") == f"{sheet.paper.size[0]:g}mm"
 
 
 def test_the_same_part_gives_the_same_bytes():
-    name = NAMES[0]
+    name = next(name for name in NAMES if name.startswith("hc-107"))
     first, second = bench_files(made(name)), bench_files(made(name))
     assert list(first) == list(second)
     for file in first:
@@ -143,7 +151,7 @@ def test_units_are_those_asked_for(units):
     for drawn, sheet in sheets(part, model(part), sharp_solids(part)):
         texts = {one.text for one in sheet.ink if isinstance(one, Letters)}
         for words in words_of(drawn, part):
-            assert words in texts
+            assert stands(words, texts)
         bracketed = [text for text in texts if re.search(r"\[\d*\.\d{3}", text)]
         assert bool(bracketed) == (units == "both")
 
