@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -57,7 +58,7 @@ def _range(one: Dimension, found: re.Match[str], units: Units) -> list[float]:
         if count > MOST_VALUES:
             raise ValueError(f"this range holds {count} values, more than {MOST_VALUES}")
         return [float(v) for v in np.linspace(first, last, count)]
-    step = one.read(found["step"], units)
+    step = replace(one, sign="").read(found["step"], units)
     if step == 0.0 or (last - first) * step < 0.0:
         raise ValueError("this range holds no value: its step leads away from its end")
     # The last value counts where the steps reach it to rounding.

@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import textwrap
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -13,6 +13,7 @@ from parts.report.text import WIDTH, figure
 
 if TYPE_CHECKING:
     from parts.build.sweep import Swept
+    from parts.build.table import Column
 
 FIGURES = ("mass [kg]", "factor", "required", "governed by", "rule broken", "holds", "on the edge",
            "factor over required by the full check")  # fmt: skip
@@ -22,8 +23,7 @@ def swept_csv(found: Swept) -> bytes:
     """One line a row, numbered from 1."""
     stream = io.StringIO()
     table = csv.writer(stream, lineterminator="\n")
-    heads = [f"{one.path} [{one.unit}]" if one.unit else one.path for one in found.columns]
-    table.writerow(["row", *heads, *FIGURES])
+    table.writerow(["row", *(_heading(one) for one in found.columns), *FIGURES])
     shown = [_column(one) for one in found.columns]
     ok, reserve = found.ok, found.in_full
     for row in range(len(found.mass)):
@@ -40,7 +40,11 @@ def swept_csv(found: Swept) -> bytes:
     return stream.getvalue().encode()
 
 
-def _column(one: Any) -> list[str]:
+def _heading(one: Column) -> str:
+    return f"{one.path} [{one.unit}]" if one.unit else one.path
+
+
+def _column(one: Column) -> list[str]:
     return [one.shown(row) for row in range(len(one.values))]
 
 
@@ -65,18 +69,16 @@ def swept_text(found: Swept) -> str:
     lines += [f"  {code}: broken by {number}" for code, number in _rules_broken(found)]
     on = np.flatnonzero(found.edge & found.ok)
     if len(on):
-        heads = "  ".join(
-            f"{one.path} [{one.unit}]" if one.unit else one.path for one in found.columns
-        )
-        lines += [
-            "",
-            f"Efficient edge, the lightest that holds first:  row  {heads}  mass kg  factor/required",
-        ]
+        heads = "; ".join(_heading(one) for one in found.columns)
+        said = f"Efficient edge, the lightest that holds first: row; {heads}; mass kg; factor over required; by"
+        lines += ["", *textwrap.wrap(said, WIDTH)]
     for row in on[np.argsort(found.mass[on], kind="stable")][:8]:
-        values = "  ".join(one.shown(int(row)) for one in found.columns)
-        head = f"  {row + 1}  {values}  {found.mass[row]:.4g}  {figure(found.reserve[row])}"
-        lines += textwrap.wrap(f"{head}  {found.governed_by(int(row))}", WIDTH, subsequent_indent="    ",
-                               drop_whitespace=True, initial_indent="  ")  # fmt: skip
+        values = "; ".join(one.shown(int(row)) for one in found.columns)
+        figures = (
+            f"{found.mass[row]:.4g}; {figure(found.reserve[row])}; {found.governed_by(int(row))}"
+        )
+        text = f"{row + 1}; {values}; {figures}"
+        lines += textwrap.wrap(text, WIDTH, initial_indent="  ", subsequent_indent="    ")
     if not len(on):
         lines.append("No variant holds.")
     return "\n".join(lines) + "\n\n" + notes_text(found)

@@ -26,7 +26,7 @@ def oneoff(*words):
 
 
 def reaches(part, factor):
-    """Whether every check of a part reaches its own factor, and that on yield and ultimate at least `factor`."""
+    """Whether every check reaches its own factor, and those on yield and ultimate at least `factor`."""
     return all(
         check.ok and (check.required < 1.5 or float(check.factor) >= factor)
         for check in part.check().checks
