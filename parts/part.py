@@ -19,6 +19,7 @@ from parts.inputs.quantities import NonNegativeLength
 from parts.inputs.reading import PartName
 from parts.inputs.variants import parsed, with_values
 from parts.loads import LoadCase, Required
+from parts.printed import PrintFit
 from parts.rules import Rule
 from parts.standards.materials import Material, material
 from parts.strength.check import Check
@@ -26,6 +27,7 @@ from parts.strength.check import Check
 if TYPE_CHECKING:
     import cadquery as cq
 
+    from parts.held import Held
     from parts.loadpath import Span
     from parts.result import Result
 
@@ -99,7 +101,8 @@ class Part(Group):
         default_factory=Required, description="Required factors of safety for every load case."
     )
     surface: Surface = Field(
-        "machined or cold-drawn", description="Finish of the surface, which decides its fatigue strength."
+        "machined or cold-drawn",
+        description="Finish of the surface, which decides its fatigue strength.",
     )
     reliability: Reliability = Field(
         "99", description="Share of parts, in per cent, that are to reach the fatigue strength."
@@ -113,6 +116,11 @@ class Part(Group):
     )
     cutting: Cutting = Field(
         default_factory=Cutting, description="How flat blanks are cut, and from which sheet."
+    )
+
+    print_fit: PrintFit = Field(
+        default_factory=PrintFit,
+        description="How the fit-up print is made; a file of the printer's fills it in.",
     )
 
     def points(self) -> Mapping[str, Any]:
@@ -134,6 +142,18 @@ class Part(Group):
     def build(self) -> Sequence[Piece]:
         """Make every piece of the part. Imports CadQuery."""
         raise NotImplementedError
+
+    def held(self, case: LoadCase) -> Sequence[Held]:
+        """How its pieces are held and loaded, for finite elements.
+
+        Raises:
+            NotProved: the family, or this option of it, does not say.
+        """
+        from parts.held import NotProved
+
+        raise NotProved(
+            f"the family {self.family!r} does not say how it is held; it has no proof yet"
+        )
 
     def stock_thickness(self) -> Any:
         """Thickness or diameter [mm] of the stock that the part is cut from; its strength depends on it."""
@@ -222,7 +242,9 @@ class Part(Group):
             pydantic.ValidationError: a value does not fit its field.
             BrokenRules: the dimensions cannot be built, or should not be.
         """
-        part = with_values(self, {path: parsed(self, path, value) for path, value in values.items()})
+        part = with_values(
+            self, {path: parsed(self, path, value) for path, value in values.items()}
+        )
         return part._is_of_a_material_that_is_made_so()._meets_the_rules()  # type: ignore[return-value]
 
     def check(self) -> Result:

@@ -53,6 +53,8 @@ def best_label(
     """
     edges = np.concatenate(list(loops))
     places = _inside(loops, edges)
+    if not len(places):
+        return None
     best: Label | None = None
     for angle in np.linspace(0.0, np.pi, TURNS, endpoint=False):
         # Text is read from the bottom or the right, as on a drawing.

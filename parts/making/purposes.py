@@ -21,6 +21,10 @@ PURPOSES: Mapping[str, tuple[str, str]] = MappingProxyType(
             "parts.making.bench.files:bench_files",
             "dimensioned drawing, hole chart and tube templates",
         ),
+        "print": (
+            "parts.making.print.files:print_files",
+            "fit-up prints as STL and 3MF, holes enlarged, marked, split to the bed",
+        ),
         "flat": (
             "parts.making.flat.files:flat_files",
             "blanks for water or laser as DXF, and their nest on a sheet",

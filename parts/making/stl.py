@@ -47,7 +47,19 @@ def stl_bytes(shape: Any, chord: float = 0.05, angle: float = 0.2) -> bytes:
     Returns:
         The file's bytes.
     """
-    places, corners = triangles(shape, chord, angle)
+    return facets_bytes(*triangles(shape, chord, angle))
+
+
+def facets_bytes(places: np.ndarray, corners: np.ndarray) -> bytes:
+    """Write facets as binary STL.
+
+    Args:
+        places: corner points [mm] of shape (n, 3).
+        corners: corner indices of shape (m, 3), outward.
+
+    Returns:
+        The file's bytes.
+    """
     facets = np.zeros(len(corners), _TRIANGLE)
     facets["corners"] = places[corners]
     edges = np.diff(places[corners], axis=1)

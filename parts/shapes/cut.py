@@ -84,7 +84,7 @@ def cut(shape: Any, origin: Sequence[float], axes: Any) -> list[Region]:
     explorer = TopExp_Explorer(common.Shape(), TopAbs_FACE)
     regions = []
     while explorer.More():
-        regions.append(_region(TopoDS.Face_s(explorer.Current()), place, frame))
+        regions.append(region(TopoDS.Face_s(explorer.Current()), place, frame))
         explorer.Next()
     return sorted(regions, key=lambda region: tuple(np.round(region.middle, 6)))
 
@@ -111,7 +111,8 @@ def contour(regions: Sequence[Region], low: Any, high: Any, margin: float = 0.05
     return Boundary(tuple(loop for region in inside for loop in region.boundary.loops))
 
 
-def _region(face: Any, origin: np.ndarray, axes: np.ndarray) -> Region:
+def region(face: Any, origin: np.ndarray, axes: np.ndarray) -> Region:
+    """A flat face in axes of its own: its normal, then y and z in it, from an origin on it."""
     from OCP.BRepTools import BRepTools
     from OCP.TopAbs import TopAbs_WIRE
     from OCP.TopExp import TopExp_Explorer

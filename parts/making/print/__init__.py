@@ -1,0 +1,1 @@
+"""Fit-up prints: compensated, split, marked, and never ridden."""
