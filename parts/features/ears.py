@@ -27,6 +27,7 @@ from parts.part import Bought
 from parts.rules import Rule, at_least, at_most, none_or_at_least
 from parts.standards.materials import Material
 from parts.strength.check import Check
+from parts.strength.ear import load_share
 from parts.strength.outline import QUARTER, Outline
 
 if TYPE_CHECKING:
@@ -221,7 +222,7 @@ class Ears(Nose):
         first, last = np.maximum(1.02 * hole, hole + 1.05 * c), self.depth - 0.9 * r
 
         def one_ear(case: LoadCase) -> Sequence[Action]:
-            return ear_actions(actions(case), middle)
+            return ear_actions(actions(case), middle, self.throat.clearance / 2.0)
 
         def beside(s: Any) -> Outline:
             strip = beside_bore(w / 2.0, t, self.pin.bore, c, 0.98 * hole * s)
@@ -290,7 +291,7 @@ class Ears(Nose):
         def one_ear(case: LoadCase) -> Sequence[Action]:
             return [
                 Action(one.at, one.force * there[..., None], one.moment * there[..., None])
-                for one in ear_actions(actions(case), self.middle)
+                for one in ear_actions(actions(case), self.middle, self.throat.clearance / 2.0)
             ]
 
         def outline(s: Any) -> Outline:
@@ -326,7 +327,7 @@ class Ears(Nose):
         Returns:
             The checks.
         """
-        (one,) = ear_actions(actions, self.middle)
+        (one,) = ear_actions(actions, self.middle, self.throat.clearance / 2.0)
         return ear_modes(self, name, material, case.name, one.force, required)
 
     def solid(
@@ -377,23 +378,28 @@ class Ears(Nose):
         return upper.union(broken_hole(thread.minor_internal, -half, -gap, sunk))
 
 
-def ear_actions(actions: Sequence[Action], middle: Any) -> Sequence[Action]:
+def ear_actions(actions: Sequence[Action], middle: Any, off: Any = 0.0) -> Sequence[Action]:
     """The share of one ear, taken at +z, in what acts at the pin: the greater of both ears' in every part.
 
-    Each ear takes half the force across the pin and half a moment about it, and the force that a couple
-    about x or y adds; a force along the pin leans on one ear alone, since nothing ties the ears together at
-    their ends.
+    The ears share the force across the pin as two supports of a beam; with its side play to one side, what
+    sits in the throat loads the nearer one more. Each takes half a moment about the pin, and the force that a
+    couple about x or y adds; a force along the pin leans on one ear alone, since nothing ties the ears together
+    at their ends.
 
     Args:
         actions: what acts on the pin.
         middle: distance of the ear's middle from the middle of the throat [mm].
+        off: how far what sits in the throat may stand off its middle [mm].
 
     Returns:
         One action at the middle of the ear.
     """
     force, moment = resultant(actions, (0.0, 0.0, 0.0))
     middle = np.asarray(middle, float)
-    share = force / 2.0 + np.stack(
+    away = np.asarray(off, float)
+    nearer = load_share(1.0, middle - away, middle + away)
+    part = np.stack(np.broadcast_arrays(nearer, nearer, 0.5), axis=-1)
+    share = force * part + np.stack(
         np.broadcast_arrays(
             _with_sign(moment[..., 1] / (2.0 * middle), force[..., 0]),
             _with_sign(moment[..., 0] / (2.0 * middle), force[..., 1]),

@@ -15,6 +15,7 @@ from parts.features.lugmodes import bearing_strengths
 from parts.features.notches import beside_pin, flat_fillet, same, toward_fillet
 from parts.features.outlines import beside_bore, chamfered
 from parts.features.pinhole import BushedHole, ClearanceHole, Pin, ReamedHole
+from parts.features.pinplate import PinnedPlate, manual_modes, standard_modes
 from parts.features.plate_form import Frame
 from parts.group import Group
 from parts.inputs.quantities import PositiveLength, PositiveRatio
@@ -257,19 +258,9 @@ def tab_modes(
             capacity=work(plate.plate_tension_load, w_n=behind, t=t, F=tension),
             note="the pull spreads at 30 degrees from the pin to the free edge",
         )  # fmt: skip
-    along_load = work(
-        lug.axial_load, w=w, D_h=bore, R=end, t=t, r=end, F_tu=metal.ultimate_strength,
-        F_ty=metal.yield_strength,
-        F_su=metal.shear_ultimate,
-    )  # fmt: skip
-    across_load = work(
-        lug.transverse_load, h=end - bore / 2.0, D_h=bore, t=t, F_ty=metal.yield_strength
-    )
-    yield on(
-        f"{prefix}tab, slanting pull", "lug", unit="-", required=required.on_ultimate, capacity=1.0,
-        demand=work(lug.oblique_use, P_a=pull, P_au=along_load, P_t=along, P_tu=across_load),
-        note="a push is taken like a pull of its size",
-    )  # fmt: skip
+    one = PinnedPlate(w, bore, press, t, end, end, end - bore / 2.0, radius=end)
+    yield from standard_modes(one, f"{prefix}tab", metal, case, out, across, required)
+    yield from manual_modes(one, f"{prefix}tab", metal, case, force, out, required)
     yield on(
         f"{prefix}tab, block shear", "block shear", demand=out, unit="N", required=required.on_ultimate,
         capacity=work(

@@ -17,6 +17,7 @@ from parts.features.hardware import SURFACES, seat_rules
 from parts.features.lugmodes import bearing_strengths
 from parts.features.notches import beside_pin, same
 from parts.features.outlines import beside_bore
+from parts.features.pinplate import PinnedPlate, manual_modes, standard_modes
 from parts.group import Group
 from parts.inputs.designations import MaterialName, SphericalName
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
@@ -325,23 +326,23 @@ class Eye(Group):
             capacity=work(lug.tear_out_load, R=r, D_h=bore, t=t, F_s=material.shear_ultimate),
             note="whichever way the load points",
         )  # fmt: skip
-        for kind, factor, tension, shear in (
-            ("yield", required.on_yield, material.yield_strength, material.yield_strength / np.sqrt(3.0)),
-            ("ultimate", required.on_ultimate, material.ultimate_strength, material.shear_ultimate),
-        ):  # fmt: skip
-            along = work(
-                lug.axial_load, w=self.diameter, D_h=bore, R=r, t=t, r=r, F_tu=tension,
-                F_ty=material.yield_strength,
-                F_su=shear,
-            )  # fmt: skip
-            side = work(
-                lug.transverse_load, h=self.wall, D_h=bore, t=t, F_ty=material.yield_strength
-            )
-            yield on(
-                f"eye, slanting load, {kind}", "lug", capacity=1.0, unit="-", required=factor,
-                demand=work(lug.oblique_use, P_a=force[..., 0], P_au=along, P_t=force[..., 1], P_tu=side),
-                note="a push is taken like a pull of its size",
-            )  # fmt: skip
+        F_y = material.yield_strength
+        along = work(
+            lug.axial_load, w=self.diameter, D_h=bore, R=r, t=t, r=r, F_tu=F_y, F_ty=F_y, F_su=F_y / np.sqrt(3.0)
+        )  # fmt: skip
+        side = work(lug.transverse_load, h=self.wall, D_h=bore, t=t, F_ty=F_y)
+        yield on(
+            "eye, slanting load, yield", "lug", capacity=1.0, unit="-", required=required.on_yield,
+            demand=work(lug.oblique_use, P_a=force[..., 0], P_au=along, P_t=force[..., 1], P_tu=side),
+            note="a push is taken like a pull of its size",
+        )  # fmt: skip
+        one = PinnedPlate(
+            self.diameter, bore, self.presses, t, r, r, self.wall, radius=r,
+            braced=self.pin.support == "both sides", turning=isinstance(self.bore, PlainBore),
+            note="whichever way the load points",
+        )  # fmt: skip
+        yield from standard_modes(one, "eye", material, case, across, across, required)
+        yield from manual_modes(one, "eye", material, case, force, pull, required)
 
     def _bearing_modes(
         self, material: Material, case: str, across: Any, required: Required

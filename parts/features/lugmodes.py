@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from parts.features.pinhole import BushedHole, TappedHole
+from parts.features.pinplate import PinnedPlate, manual_modes, shear_plane_offset, standard_modes
 from parts.loads import Required
 from parts.standards.materials import Material
 from parts.strength import ear as beams
@@ -74,6 +75,22 @@ def ear_modes(
     yield from _tension(ears, name, material, case, np.maximum(force[..., 0], 0.0), required)
     yield from _tear_out(ears, name, material, case, force, required)
     yield from _side_bending(ears, name, material, case, force, required)
+    pull = np.maximum(force[..., 0], 0.0)
+    by_standard = _plate(ears, shear_plane_offset(ears.pin.bearing_diameter, ears.pin.bore))
+    yield from standard_modes(by_standard, name, material, case, pull, across, required)
+    by_manual = _plate(ears, 0.5 * np.asarray(ears.pin.bore, float) * np.sin(lug.SHEAR_PLANE))
+    yield from manual_modes(by_manual, name, material, case, force, pull, required)
+
+
+def _plate(ears: Ears, off: Any) -> PinnedPlate:
+    """One ear on its pin; its end is taken as square at the height of the shear planes, `off` the middle [mm],
+    which is exact for any shape of nose."""
+    pin = ears.pin
+    return PinnedPlate(
+        ears.width, pin.bore, pin.bearing_diameter, ears.thickness, ears.end, ears.end_at(off),
+        np.minimum(ears.end, ears.width / 2.0) - np.asarray(pin.bore) / 2.0,
+        turning=ears.throat.type == "blade" and not isinstance(pin.hole, BushedHole),
+    )  # fmt: skip
 
 
 def pin_modes(ears: Ears, name: str, case: str, ear: Any, required: Required) -> Iterator[Check]:
@@ -177,18 +194,6 @@ def _tear_out(
         f"{name} shear-out through the side", "shear-out", load_case=case, demand=side, unit="N",
         capacity=work(lug.tear_out_load, R=ears.width / 2.0, D_h=bore, t=t, F_s=material.shear_ultimate),
         required=required.on_ultimate, note="a pull across the ears",
-    )  # fmt: skip
-    along = work(
-        lug.axial_load, w=ears.width, D_h=bore, R=plane, t=t, r=np.inf, F_tu=material.ultimate_strength,
-        F_ty=material.yield_strength, F_su=material.shear_ultimate,
-    )  # fmt: skip
-    least = np.minimum(ears.end, ears.width / 2.0) - bore / 2.0
-    across = work(lug.transverse_load, h=least, D_h=bore, t=t, F_ty=material.yield_strength)
-    yield check(
-        f"{name} lug, slanting pull", "lug", load_case=case, capacity=1.0, unit="-",
-        required=required.on_ultimate,
-        demand=work(lug.oblique_use, P_a=force[..., 0], P_au=along, P_t=force[..., 1], P_tu=across),
-        note="a push is taken like a pull of its size",
     )  # fmt: skip
 
 

@@ -10,6 +10,14 @@ from parts.standards.threads import thread
 
 EXACT = 1e-9
 """Closed forms against the same floating-point arithmetic: rounding only."""
+
+
+def nearer(part):
+    """Share of the nearer ear with all the side play on the other side: two supports of a beam."""
+    half, middle = part.ears.throat.clearance / 2, part.ears.middle
+    return (middle + half) / (2 * middle)
+
+
 SHARP_EDGES = {"edge_break": "0 mm", "root_fillet": "0 mm"}
 
 
@@ -18,6 +26,8 @@ def test_ear_and_pin_by_hand():
     ears, metal, pin = part.ears, part.metal, part.ears.pin
     pull, d, t = 8000.0, 9.525, 6.0
     found = checks(part, (pull, 0.0, 0.0))
+    assert 0.5 < nearer(part) < 0.51
+    pull *= 2 * nearer(part)
     assert found["ear pin, shear"].demand == pytest.approx(pull / 2 / (np.pi * d**2 / 4), rel=EXACT)
     arm = t / 2 + (ears.throat.width - ears.throat.tongue) / 2 + ears.throat.tongue / 4
     moment = pull / 2 * arm
@@ -50,7 +60,7 @@ def test_one_ear_takes_side_force_and_couple():
     part = clevis("male thread")
     ears = part.ears
     apart = ears.throat.width + ears.thickness
-    by_couple = checks(part, moment=(0.0, 4000.0 * apart, 0.0))["ear pin, shear"]
+    by_couple = checks(part, moment=(0.0, 8000.0 * nearer(part) * apart, 0.0))["ear pin, shear"]
     by_pull = checks(part, (8000.0, 0.0, 0.0))["ear pin, shear"]
     assert by_couple.demand == pytest.approx(by_pull.demand, rel=EXACT)
     side = checks(part, (0.0, 0.0, -500.0))["ear side bending, yield"]
@@ -70,10 +80,9 @@ def test_push_neither_tears_the_nose_nor_pulls_the_net_section():
 def test_bush_bears_on_the_pin_and_in_the_ear():
     part = clevis(**EARS["bushed"])
     found = checks(part, (8000.0, 0.0, 0.0))
-    assert found["ear bearing, yield"].demand == pytest.approx(4000.0 / (13.0 * 6.0), rel=EXACT)
-    assert found["ear bush bearing, yield"].demand == pytest.approx(
-        4000.0 / (9.525 * 6.0), rel=EXACT
-    )
+    ear = 8000.0 * nearer(part)
+    assert found["ear bearing, yield"].demand == pytest.approx(ear / (13.0 * 6.0), rel=EXACT)
+    assert found["ear bush bearing, yield"].demand == pytest.approx(ear / (9.525 * 6.0), rel=EXACT)
     bush = part.ears.pin.hole.material
     assert found["ear bush bearing, ultimate"].capacity == pytest.approx(
         1.304 * bush.yield_strength * 9.525 * 6.0, rel=EXACT
@@ -84,8 +93,68 @@ def test_thread_of_a_tapped_ear_lies_in_the_shear_plane():
     part = clevis(**EARS["tapped ear"])
     root = thread("3/8-24 UNF").minor_external
     assert checks(part, (8000.0, 0.0, 0.0))["ear pin, shear"].demand == pytest.approx(
-        4000.0 / (np.pi * root**2 / 4), rel=EXACT
+        8000.0 * nearer(part) / (np.pi * root**2 / 4), rel=EXACT
     )
+
+
+def test_ear_by_bth_1_by_hand():
+    """ASME BTH-1, 3-3.3, on one ear 22 x 6 with a reamed bore of 9.525, pulled toward a round nose."""
+    part = clevis("male thread")
+    metal, d, t, w = part.metal, 9.525, 6.0, 22.0
+    found = checks(part, (8000.0, 0.0, 0.0))
+    F_u, F_y, b_e = metal.ultimate_strength, metal.yield_strength, (w - d) / 2
+    wide = min(b_e, 0.6 * b_e * F_u / F_y * np.sqrt(d / b_e), 4 * t)
+    assert found["ear tension, BTH-1"].capacity == pytest.approx(F_u * 2 * t * wide, rel=EXACT)
+    split = 1.13 * (11 - d / 2) + 0.92 * b_e / (1 + b_e / d)
+    assert found["ear splitting, BTH-1"].capacity == pytest.approx(F_u * split * t, rel=EXACT)
+    y = d / 2 * np.sin(np.radians(55))
+    plane = np.sqrt(11**2 - y**2) - d / 2 * np.cos(np.radians(55))
+    assert found["ear shear-out, BTH-1"].capacity == pytest.approx(
+        0.7 * F_u * 2 * t * plane, rel=EXACT
+    )
+    assert found["ear bearing, BTH-1"].capacity == pytest.approx(1.25 * F_y * d * t, rel=EXACT)
+    assert {
+        found[f"ear {mode}, BTH-1"].required for mode in ("tension", "splitting", "shear-out")
+    } == {2.4}
+    assert found["ear bearing, BTH-1"].required == 2.0
+    assert all("BTH-1" in found[f"ear {mode}, BTH-1"].source for mode in ("tension", "bearing"))
+
+
+def test_a_loose_pin_loses_strength_by_bth_1():
+    part = clevis(**EARS["clearance hole"])
+    tight, slack = (
+        checks(p, (8000.0, 0.0, 0.0))["ear tension, BTH-1"].capacity for p in (clevis(), part)
+    )
+    kept = 1 - 0.275 * np.sqrt(1 - (9.525 / 9.725) ** 2)
+    b = [(22 - bore) / 2 for bore in (9.525, 9.725)]
+    F = part.metal.ultimate_strength / part.metal.yield_strength
+    wide = [
+        min(x, 0.6 * x * F * np.sqrt(bore / x)) for x, bore in zip(b, (9.525, 9.725), strict=True)
+    ]
+    assert slack / tight == pytest.approx(kept * wide[1] / wide[0], rel=EXACT)
+
+
+def test_a_pin_that_turns_in_its_ears_bears_half():
+    """0.63 for 1.25 F_y D t: a blade on a pin that turns in the ears, under load."""
+    blade = clevis(**EARS["blade"])
+    found = checks(blade, (8000.0, 0.0, 0.0))["ear bearing, BTH-1"]
+    assert found.capacity == pytest.approx(
+        0.63 * blade.metal.yield_strength * 9.525 * 8.0, rel=EXACT
+    )
+
+
+def test_a_slanting_pull_by_the_air_force_by_hand():
+    """P = 1/((cos/P_au)^1.6 + (sin/P_tu)^1.6)^(1/1.6), its two loads as shown beside it."""
+    part = clevis("male thread")
+    found = checks(part, (8000.0, 6000.0, 0.0))
+    along = found["ear lug along, Air Force"]
+    across = found["ear lug across, Air Force"]
+    slant = found["ear lug slanting, Air Force"]
+    cos, sin = 0.8, 0.6
+    expected = ((cos / along.capacity) ** 1.6 + (sin / across.capacity) ** 1.6) ** (-1 / 1.6)
+    assert slant.capacity == pytest.approx(expected, rel=EXACT)
+    assert slant.demand == pytest.approx(10000 * nearer(part), rel=EXACT)
+    assert "AFFDL-TR-69-42" in along.source
 
 
 def test_male_thread_by_hand():
@@ -198,7 +267,7 @@ def test_the_floor_bends_over_the_shank():
     found = scan(floor, [case_of((4000.0, 0.0, 0.0))], np.array([0.0]))
     middle = (part.ears.throat.width + part.ears.thickness) / 2
     arm = middle - part.shank.thread.major / 2
-    assert abs(found.resultants.Mz[0, 0]) == pytest.approx(2000 * arm, rel=EXACT)
+    assert abs(found.resultants.Mz[0, 0]) == pytest.approx(4000 * nearer(part) * arm, rel=EXACT)
     assert found.section.area[0] == pytest.approx(22.0 * 8.0, rel=EXACT)
     assert not [s for s in clevis("male thread with neck").spans() if "floor" in s.name]
 

@@ -4,6 +4,7 @@ import copy
 
 import numpy as np
 import pytest
+from clevises import PAD, clevis, stated
 from pydantic import ValidationError
 
 from parts.families.adjustable_link import AdjustableLink
@@ -15,7 +16,6 @@ from parts.features.hardware import swing
 from parts.features.throat import RodEndThroat
 from parts.inputs.variants import with_values
 from parts.standards.fasteners import bolt
-from tests.families.clevises import PAD, clevis, stated
 
 INCH = 25.4
 
