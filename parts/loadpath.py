@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
@@ -21,6 +21,8 @@ NEGLIGIBLE = 0.01
 is taken: on the safe side, and the shear need not be solved for."""
 SHORT = 0.06
 """Edges shorter than this share of the root of the area [-] count as broken edges."""
+HIGHER = 0.005
+"""Between two stations the section is solved again only where the bound is higher by this share [-]."""
 MOST = 8
 """How many stations of a scan are solved exactly at most, the highest bound first."""
 
@@ -86,6 +88,25 @@ class Scan:
     section: Section
     resultants: Resultants
     stress: np.ndarray
+    # Stations already solved and looked at more closely, by number: one solution serves every load case.
+    _solved: dict[int, tuple[Critical, ...]] = field(
+        default_factory=dict, repr=False, compare=False
+    )
+    _closer: dict[int, Scan] = field(default_factory=dict, repr=False, compare=False)
+
+    def solved(self, i: int) -> tuple[Critical, ...]:
+        """The stress at station i under each load case."""
+        if i not in self._solved:
+            self._solved[i] = _solve(self, i)
+        return self._solved[i]
+
+    def closer(self, i: int) -> Scan:
+        """The span looked at again between the neighbours of station i."""
+        if i not in self._closer:
+            low, high = self.t[max(i - 1, 0)], self.t[min(i + 1, len(self.t) - 1)]
+            t = np.unique(np.append(np.linspace(low, high, 9), self.t[i]))
+            self._closer[i] = scan(self.span, self.cases, t)
+        return self._closer[i]
 
 
 @dataclass(frozen=True)
@@ -251,7 +272,7 @@ def raised(looked: Sequence[Scan]) -> list[Raised]:
         worst = []
         for j in first:
             (one, K), i = stated[j], int(np.argmax(peaks[j]))
-            nominal = float(_solved(one, k, i).stress.von_mises)
+            nominal = float(one.solved(i)[k].stress.von_mises)
             worst.append(Raised(one.span, case, float(one.t[i]), float(K[i]), nominal))
         found.append(max(worst, key=lambda one: one.peak))
     return found
@@ -284,16 +305,19 @@ def _critical(looked: Sequence[Scan], k: int) -> Critical:
         for j, one in enumerate(looked)
         for i in _peaks(one.stress[k])
     )
-    best, home = _solved(looked[ranked[0][1]], k, ranked[0][2]), ranked[0][1:]
+    best, home = looked[ranked[0][1]].solved(ranked[0][2])[k], ranked[0][1:]
     for bound, j, i in ranked[1:MOST]:
         if -bound <= _share(best):
             break  # no station from here on can exceed its bound
-        found = _solved(looked[j], k, i)
+        found = looked[j].solved(i)[k]
         if _share(found) > _share(best):
             best, home = found, (j, i)
-    near = _closer(looked[home[0]], home[1])
-    refined = _solved(near, k, int(np.argmax(near.stress[k])))
-    return max(best, refined, key=_share)
+    one, i = looked[home[0]], home[1]
+    near = one.closer(i)
+    top = int(np.argmax(near.stress[k]))
+    if near.stress[k, top] <= (1.0 + HIGHER) * one.stress[k, i]:
+        return best
+    return max(best, near.solved(top)[k], key=_share)
 
 
 def _share(one: Critical) -> float:
@@ -306,25 +330,29 @@ def _peaks(stress: np.ndarray) -> list[int]:
     return [int(i) for i in np.flatnonzero((s[1:-1] >= s[:-2]) & (s[1:-1] >= s[2:]))]
 
 
-def _closer(one: Scan, i: int) -> Scan:
-    """The span looked at again between the neighbours of station i."""
-    low, high = one.t[max(i - 1, 0)], one.t[min(i + 1, len(one.t) - 1)]
-    return scan(one.span, one.cases, np.unique(np.append(np.linspace(low, high, 9), one.t[i])))
+def _solve(one: Scan, i: int) -> tuple[Critical, ...]:
+    """The stress at a station under each load case, exact.
 
-
-def _solved(one: Scan, k: int, i: int) -> Critical:
-    """The stress at a station, exact; the bound where shear adds next to nothing to the normal stress."""
+    Where shear adds next to nothing to the normal stress the bound is taken.
+    """
     t = float(one.t[i])
     outline = one.span.outline(np.asarray(t))
     section = properties(outline)
-    forces = Resultants(**{name: value[k, i] for name, value in vars(one.resultants).items()})
+    forces = Resultants(**{name: value[:, i] for name, value in vars(one.resultants).items()})
     nu = one.span.material.poisson
     bound = stress_bound(outline, forces, nu)
-    if float(bound.von_mises) <= (1.0 + NEGLIGIBLE) * float(bound.normal):
-        stress = _without_shear(outline, section, forces, bound)
-    else:
-        stress = _with_shear(outline, section, forces, nu)
-    return Critical(one.span, one.cases[k], t, section, forces, stress)
+    plain = bound.von_mises <= (1.0 + NEGLIGIBLE) * bound.normal
+    peaks = None if np.all(plain) else _with_shear(outline, section, forces, nu)
+    found = []
+    for k, case in enumerate(one.cases):
+        own = Resultants(**{name: value[k] for name, value in vars(forces).items()})
+        if peaks is None or plain[k]:
+            bounds = StressBound(**{name: value[k] for name, value in vars(bound).items()})
+            stress = _without_shear(outline, section, own, bounds)
+        else:
+            stress = Peak(**{name: value[k] for name, value in vars(peaks).items()})
+        found.append(Critical(one.span, case, t, section, own, stress))
+    return tuple(found)
 
 
 def _with_shear(outline: Outline, section: Section, forces: Resultants, nu: float) -> Peak:
