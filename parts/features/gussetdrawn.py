@@ -74,7 +74,7 @@ def gusset_drawn(
                 Hole(f"hole {i}", centre, -Z, size, through=thickness, callout="lightening hole")
             )
     if tab is not None:
-        sizes += _tab(*tab, thickness)
+        sizes += _tab(form.free_edges()[0], *tab, thickness)
         sizes += _place(form, "pin of the tab", np.asarray(tab[1].centre, float))
         drilled.append(
             pin_hole("pin of the tab", tab[0].pin, _at(tab[1].centre, thickness / 2.0), thickness)
@@ -243,12 +243,14 @@ def _flared(name: str, hole: Lightening, rim: FlaredRim, thickness: float) -> Ca
     )
 
 
-def _tab(tab: Tab, foot: TabFrame, thickness: float) -> Iterator[Dimension]:
+def _tab(edge: FreeEdge, tab: Tab, foot: TabFrame, thickness: float) -> Iterator[Dimension]:
     h, half, r = thickness / 2.0, float(tab.width) / 2.0, float(tab.root_radius)
     centre = _at(foot.centre, h)
     out, ahead = (np.array([*np.asarray(v, float), 0.0]) for v in (foot.out, foot.ahead))
     way = (out + ahead) / np.sqrt(2.0)
     yield Radius("end of the tab", centre, Z, way, half, callout="full", view="front")
-    root = centre - out * float(foot.straight) + ahead * (half + r)
+    assert edge.stub is not None
+    x = edge.stub.x + half + r
+    root = _at(edge.place(x, edge.fillet_centre(x)), h)
     toward = -(out + ahead) / np.sqrt(2.0)
     yield Radius("root of the tab", root, Z, toward, r, count=2, view="front")

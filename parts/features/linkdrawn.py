@@ -39,7 +39,13 @@ SIDE = View("front", cut=(0.0, 0.0, 0.0))
 
 
 def tapped_marks(
-    thread: Thread, depth: float, edge_break: float, *, behind: float | None, through: bool
+    thread: Thread,
+    depth: float,
+    edge_break: float,
+    *,
+    behind: float | None,
+    through: bool,
+    long: float = 0.0,
 ) -> Marks:
     """A tapped hole in the face at x = 0, running to +x.
 
@@ -49,6 +55,7 @@ def tapped_marks(
         edge_break: added to its countersink [mm].
         behind: diameter of the bore or groove behind the thread [mm]; None where there is none.
         through: the hole goes on; else it ends behind the thread.
+        long: how far it goes on where nothing is wider behind the thread [mm].
 
     Returns:
         The marks.
@@ -56,7 +63,8 @@ def tapped_marks(
     minor, major = float(thread.minor_internal), float(thread.major)
     end = depth + float(threaded.behind_thread(thread, relief=behind is not None))
     hole = Hole(
-        f"thread {thread.designation}", (0, 0, 0), X, minor, depth=None if through else end, through=depth,
+        f"thread {thread.designation}", (0, 0, 0), X, minor, depth=None if through else end,
+        through=depth if behind is not None else max(depth, long),
         thread=thread, tapped=depth, countersink=major + 2.0 * edge_break, view="left",
     )  # fmt: skip
     sizes: list[Dimension] = []
@@ -194,7 +202,7 @@ def _bung(
                 "across flats", (0, -half, 0), (0, half, 0), Y, 2 * half, callout=words, view="left"
             ),
         ]
-    tapped = tapped_marks(thread, depth, edge_break, behind=behind, through=through)
+    tapped = tapped_marks(thread, depth, edge_break, behind=behind, through=through, long=length)
     if through and behind is not None and depth < length:
         bore = Diameter("bore behind the thread", (length, 0, 0), X, behind)
         at = (length, -behind / 2, 0)
