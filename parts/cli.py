@@ -124,8 +124,10 @@ def make(
     names = {str(w.build.file_of(n)): w.build.part(n) for w in of_builds for n in w.build.names}
     if gallery is not None and of_all:
         _draw(gallery, of_all)
-    _say(of_all, {**read, **names}, json=json)
-    if not json:
+    if json:
+        _say([*made, *(one for whole in of_builds for one in whole.every())], {**read, **names}, json=True)
+    else:
+        _say(made, read, json=False)
         for one in of_all:
             _write_line(f"{one.result.part.name}: {', '.join(str(file) for file in one.files)}")
         for whole in of_builds:

@@ -23,6 +23,7 @@ from parts.making.files import write_whole
 
 if TYPE_CHECKING:
     from parts.making.make import Made
+    from parts.result import Result
 
 STATE = "state.json"
 
@@ -51,6 +52,11 @@ class BuildMade:
     def ok(self) -> bool:
         """True where every check of every part holds."""
         return all(one.ok for one in self.records.values())
+
+    def every(self) -> list[Made | Result]:
+        """Every part in the order of the build: made in this run, or checked again where it stood."""
+        made = {one.result.part.name: one for one in self.made}
+        return [made.get(name) or self.build.part(name).check() for name in self.records]
 
 
 def stale(build: Build, folder: Path, options: Sequence[object] = ()) -> dict[str, str]:

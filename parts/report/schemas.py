@@ -3,27 +3,35 @@
 from __future__ import annotations
 
 import json
+from typing import Any
 
+from parts.build.buildfile import BuildFile
 from parts.families import families
 from parts.inputs.reading import file_schema
 from parts.part import Part
 
+BUILD = "build.schema.json"
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
 
 def schema_bytes(family: type[Part]) -> bytes:
     """The schema of one family, the same bytes on every run."""
-    schema = {"$schema": DIALECT, **file_schema(family)}
+    schema = file_schema(family)
     schema["required"] = [
         "family",
         *(name for name in schema.get("required", ()) if name != "family"),
     ]
-    return (json.dumps(schema, indent=1, ensure_ascii=False) + "\n").encode()
+    return _laid_out(schema)
 
 
 def schema_files() -> dict[str, bytes]:
-    """The schema of every family by file name."""
-    return {
+    """The schema of every family, and of the build file, by file name."""
+    by_family = {
         f"{name.replace(' ', '-')}.schema.json": schema_bytes(family)
         for name, family in families().items()
     }
+    return {**by_family, BUILD: _laid_out(file_schema(BuildFile))}
+
+
+def _laid_out(schema: dict[str, Any]) -> bytes:
+    return (json.dumps({"$schema": DIALECT, **schema}, indent=1, ensure_ascii=False) + "\n").encode()
