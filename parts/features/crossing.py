@@ -136,6 +136,15 @@ class Crossed:
     breadth: Array
     middle: Array
 
+    def at(self, stations: int | slice) -> Crossed:
+        """The same at some of the stations of one axis."""
+        return Crossed(self.v[stations], self.breadth[stations], self.middle[stations])
+
+    def reshaped(self, shape: tuple[int, ...]) -> Crossed:
+        """The same with the stations in another shape."""
+        return Crossed(*(one.reshape(*shape, -1) if one.size else np.zeros((*shape, one.shape[-1]))
+                         for one in (self.v, self.breadth, self.middle)))  # fmt: skip
+
 
 def crossings(pieces: Sequence[Run], s: Array, middle: float, inward: float) -> Crossed:
     """Every crossing at the stations s, in order of v; their number is that at `middle`."""

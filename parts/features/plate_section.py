@@ -8,6 +8,7 @@ are known beforehand: between two of them the section keeps its topology, and on
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import combinations, pairwise
@@ -73,6 +74,13 @@ class PlateCut:
             [runs(self._shifted(loop), self.frame) for loop in _figures(layer)]
             for layer in self.layers
         ]
+        self._reaches = [
+            [
+                (min(min(p.s) for p in path), max(max(p.s) for p in path)) if path else (0.0, 0.0)
+                for path in paths
+            ]
+            for paths in self._paths
+        ]
         self._centres = [
             None
             if isinstance(layer, Prism)
@@ -124,19 +132,35 @@ class PlateCut:
             Outlines with y across the normal from the origin, and z that of the part.
         """
         s = np.asarray(s, float)
-        crossed, here = self._crossed(s, middle), self._crossed(np.asarray(middle), middle)
+        # The middle is crossed along with the stations; what has no crossing there has none at any.
+        every = self._crossed(np.append(s, middle), middle)
+        met = [any(c.v.shape[-1] for c in loops) for loops in every]
+        here = [[c.at(-1) for c in loops] if m else [] for loops, m in zip(every, met, strict=True)]
+        crossed = [
+            [c.at(slice(-1)).reshaped(s.shape) for c in loops] if m else []
+            for loops, m in zip(every, met, strict=True)
+        ]
         marks = in_order(here, crossed)
-        stacks = [self._stack(middle, here, (a + b) / 2.0) for a, b in pairwise(marks.here)]
+        stacks = self._stacks(middle, here, [(a + b) / 2.0 for a, b in pairwise(marks.here)])
         chains = traced(marks.here, stacks, lambda v, level: self._z(level, middle, v))
         return Outline(tuple(self._placed(simple(chain), marks, s) for chain in chains))
 
     def _crossed(self, s: Array, middle: float) -> list[list[Crossed]]:
+        low, high = float(s.min()), float(s.max())
+        none = np.zeros((*s.shape, 0))
         found = []
-        for layer, paths in zip(self.layers, self._paths, strict=True):
+        for layer, paths, reaches in zip(self.layers, self._paths, self._reaches, strict=True):
             inward = (
                 (layer.edge if layer.solid else -layer.edge) if isinstance(layer, Prism) else 0.0
             )
-            found.append([crossings(path, s, middle, inward) for path in paths])
+            found.append(
+                [
+                    crossings(path, s, middle, inward)
+                    if first <= high and last >= low
+                    else Crossed(none, none, none)
+                    for path, (first, last) in zip(paths, reaches, strict=True)
+                ]
+            )
         return found
 
     @staticmethod
@@ -148,11 +172,23 @@ class PlateCut:
     def _z(self, level: Level, s: float, v: float) -> float:
         return level.at(float(self._rho(level, s, v)))
 
-    def _stack(self, s: float, here: Sequence[Sequence[Crossed]], v: float) -> Stack:
-        """Heights of metal in the column at v."""
+    def _stacks(
+        self, s: float, here: Sequence[Sequence[Crossed]], columns: Sequence[float]
+    ) -> list[Stack]:
+        """Heights of metal in the columns at v."""
+        met = [
+            (layer, [c.v.tolist() for c in crossed], centre)
+            for layer, crossed, centre in zip(self.layers, here, self._centres, strict=True)
+            if crossed
+        ]
+        return [self._stack(s, met, v) for v in columns]
+
+    def _stack(
+        self, s: float, met: Sequence[tuple[Layer, Sequence[Sequence[float]], Any]], v: float
+    ) -> Stack:
         stack: Stack = []
-        for layer, crossed, centre in zip(self.layers, here, self._centres, strict=True):
-            inside = [bool(np.sum(c.v < v) % 2) for c in crossed]
+        for layer, crossed, centre in met:
+            inside = [bisect_left(places, v) % 2 == 1 for places in crossed]
             if isinstance(layer, Prism):
                 if inside[0]:
                     ends = Level(layer.low), Level(layer.high)
