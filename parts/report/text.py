@@ -69,7 +69,7 @@ def governing_sentences(result: Result) -> Iterator[str]:
     yield (
         f"{verdict}: factor {figure(one.factor)} where {figure(one.required)} is required, "
         f"governed by {one.name} ({one.mode}) under {one.load_case or 'every case'}: "
-        f"{figure(one.demand)} of {figure(one.capacity)} {one.unit}."
+        f"{figure(one.demand)} of {figure(one.capacity)}{'' if one.unit == '-' else f' {one.unit}'}."
     )
     if one.source:
         yield f"By {one.source}."

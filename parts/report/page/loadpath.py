@@ -32,7 +32,7 @@ class Stretch:
 
     @property
     def along(self) -> np.ndarray:
-        return self.of(lambda one: one.distance) + self._shift
+        return np.asarray(self.of(lambda one: one.distance) + self._shift)
 
     @property
     def _shift(self) -> np.ndarray:

@@ -117,9 +117,11 @@ def creases(corners: np.ndarray, facing: np.ndarray) -> np.ndarray:
     ends, facet = ends[order], facet[order]
     meets = np.all(ends[1:] == ends[:-1], axis=1)
     sharp = np.einsum("ij,ij->i", unit[facet[1:]], unit[facet[:-1]]) < CREASE
-    return ends[1:][meets & sharp]
+    found: np.ndarray = ends[1:][meets & sharp]
+    return found
 
 
 def _unit(vectors: np.ndarray) -> np.ndarray:
     length = np.linalg.norm(vectors, axis=1, keepdims=True)
-    return vectors / np.where(length > 0.0, length, 1.0)
+    unit: np.ndarray = vectors / np.where(length > 0.0, length, 1.0)
+    return unit

@@ -384,7 +384,8 @@ def _load_path(made: Made) -> Html | None:
     if not result.scans:
         return None
     every = stretches(result.scans)
-    shown, folded = [], []
+    shown: list[Html] = []
+    folded: list[Html] = []
     for number, one in enumerate(every, 1):
         marks = [
             Mark(i, place, stress_of(result, worst))
@@ -426,10 +427,10 @@ def _hardware(part: Part) -> Html:
     )
 
 
-def _files(shown: Shown) -> Html:
+def _files(shown: Shown) -> Html | None:
     rows = [[tag("a", name, href=name), who, what] for name, who, what in addressed(shown.files)]
     if not rows:
-        return tag("p", "None but this page.")
+        return None
     return table("Files of this part, beside this page", ["file", "goes to", "what it is"], rows)
 
 

@@ -133,8 +133,8 @@ def _axes(angle: float, box: tuple[float, float, float, float], at: Any) -> Iter
         corners = np.array([at(y, z) for y in (y_min, y_max) for z in (z_min, z_max)]) - middle
         reach = np.abs(corners) / np.maximum(np.abs(way), 1e-9)
         far = float(reach.min(axis=1).max()) + 4.0
-        start, end = middle - way * far, middle + way * far
-        yield _line(*start, *end, "principal")
+        (x0, y0), (x1, y1) = middle - way * far, middle + way * far
+        yield _line(float(x0), float(y0), float(x1), float(y1), "principal")
         label = middle - way * (far + 2.6)
         yield _text(label[0], label[1] + 1.2, name)
 
