@@ -19,6 +19,7 @@ from parts.inputs.quantities import NonNegativeLength
 from parts.inputs.reading import PartName
 from parts.inputs.variants import parsed, with_values
 from parts.loads import LoadCase, Required
+from parts.milled import Milling
 from parts.printed import PrintFit
 from parts.rules import Rule
 from parts.standards.materials import Material, material
@@ -118,6 +119,9 @@ class Part(Group):
         default_factory=Cutting, description="How flat blanks are cut, and from which sheet."
     )
 
+    milling: Milling = Field(
+        default_factory=Milling, description="How it is milled, and what the mill's file holds."
+    )
     print_fit: PrintFit = Field(
         default_factory=PrintFit,
         description="How the fit-up print is made; a file of the printer's fills it in.",
@@ -175,6 +179,10 @@ class Part(Group):
     def blanks(self) -> Sequence[Blank]:
         """The flat blanks it is cut from, one a figure; none where it is no plate."""
         return ()
+
+    def standing(self) -> Iterator[Check]:
+        """Checks that hold under no load at all, as of press fits."""
+        return iter(())
 
     def details(self) -> Sequence[Detail]:
         """Threads, welds and other places that fatigue is checked at besides the sections."""

@@ -50,6 +50,7 @@ def check_part(part: Part) -> Result:
     for case, worst in zip(part.loads, found, strict=True):
         checks += section_checks(part, case, worst)
         checks += part.modes(case)
+    checks += part.standing()
     checks += damage_checks(part, found, looked)
     peaks = raised(looked) if looked else []
     return Result(part, tuple(looked), tuple(found), tuple(checks), tuple(peaks))

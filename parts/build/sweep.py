@@ -182,6 +182,8 @@ class _Sweep:
             for case in model.loads:
                 for one in model.modes(case):
                     self._take(rows, one.name, case.name, one.factor, one.required)
+            for one in model.standing():
+                self._take(rows, one.name, one.load_case, one.factor, one.required)
             for k, (name, factor, required) in enumerate(
                 stress.factors(model, rows) if stress else ()
             ):

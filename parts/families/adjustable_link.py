@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from functools import cached_property
 from typing import Annotated, Any, ClassVar, Literal
 
@@ -27,6 +28,7 @@ from parts.features.linkstrength import (
     strip_modes,
     wall_modes,
 )
+from parts.features.pressed import coating_facts
 from parts.features.shankdrawn import fork_drawn
 from parts.features.tubebody import TubeBody
 from parts.features.welded import welded
@@ -251,6 +253,11 @@ class AdjustableLink(Part):
         metals = (self.metal, body.bung_metal(i, self.metal))
         yield from body.weld.modes(ENDS[i], body.size, throat, metals, bears, case.name, required)
 
+    def standing(self) -> Iterator[Check]:
+        for i, end in enumerate(self.ends):
+            if isinstance(end, ClevisEnd) and (pressed := end.ears.pressed(self._end_metal(i))):
+                yield from replace(pressed, name=f"{ENDS[i]} {pressed.name}").modes()
+
     def details(self) -> Sequence[Detail]:
         found: list[Detail] = []
         for i, end in enumerate(self.ends):
@@ -267,7 +274,9 @@ class AdjustableLink(Part):
             found[f"tapped depth at end {name}"] = (self.link.mouths[i].depth, "mm")
             end = self.ends[i]
             found |= end.facts(name, self.metal) if isinstance(end, ClevisEnd) else end.facts(name)
-        return found
+            if isinstance(end, ClevisEnd) and (pressed := end.ears.pressed(self._end_metal(i))):
+                found |= {f"end {name}: {what}": fact for what, fact in pressed.facts().items()}
+        return found | coating_facts(self.finish, self.metal)
 
     def bought(self) -> Sequence[Bought]:
         return [*self.end_a.bought("a"), *self.end_b.bought("b")]

@@ -18,6 +18,7 @@ from parts.features.hardware import galvanic_cautions, usual_surface
 from parts.features.outlines import chamfered
 from parts.features.pad import Pad
 from parts.features.pinhole import BushedHole, TappedHole
+from parts.features.pressed import Pressed, coating_facts
 from parts.features.shank import Body, FemaleThread, MaleThread
 from parts.features.shankdrawn import fork_drawn
 from parts.features.spigot import Spigot
@@ -46,7 +47,7 @@ class Clevis(Part):
     )
     not_covered: ClassVar[tuple[str, ...]] = (
         "fretting of pin, bush and bore, and fatigue of pin and bolts",
-        "wear of pin, bush and bore, and the press of a bush on its ear",
+        "wear of pin, bush and bore",
         "impact beyond the stated load cases",
         "preload and prying of the bolts of a pad",
         "local bending of a tube's wall under a foot or beside a spigot",
@@ -200,6 +201,13 @@ class Clevis(Part):
         yield from self.ears.modes("ear", eye, case, actions, required)
         yield from self.shank.modes(self.body, self.metal, case, actions, required)
 
+    def _pressed(self) -> Pressed | None:
+        return self.ears.pressed(self.metal)
+
+    def standing(self) -> Iterator[Check]:
+        pressed = self._pressed()
+        return iter(()) if pressed is None else pressed.modes()
+
     def details(self) -> Sequence[Detail]:
         return self.shank.details(self.metal, self.modes)
 
@@ -219,7 +227,9 @@ class Clevis(Part):
         }
         if isinstance(self.ears.throat, RodEndThroat):
             found["rod end swing each way"] = (np.degrees(self.ears.throat.swing()), "deg")
-        return found
+        pressed = self._pressed()
+        found |= {} if pressed is None else pressed.facts()
+        return found | coating_facts(self.finish, self.metal)
 
     def bought(self) -> Sequence[Bought]:
         ears = self.ears

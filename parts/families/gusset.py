@@ -27,6 +27,7 @@ from parts.features.plate_modes import net_section_modes, nets, stability_modes
 from parts.features.plate_set import PlateSet, Share, Single, set_rules
 from parts.features.plate_solid import plate_solid
 from parts.features.plate_weld import Loaded, PlateWeld, weld_modes
+from parts.features.pressed import Pressed, coating_facts
 from parts.inputs.designations import MaterialName, TubeName
 from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
 from parts.loadpath import Span
@@ -353,6 +354,13 @@ class Gusset(Part):
         holes = self.lightening(form)
         return [gusset_blank(form, holes, self.holes.rim, tab, float(self.thickness), pieces)]
 
+    def _pressed(self) -> Pressed | None:
+        return None if self.tab is None else self.tab.pressed(self.metal, self.thickness)
+
+    def standing(self) -> Iterator[Check]:
+        pressed = self._pressed()
+        return iter(()) if pressed is None else pressed.modes()
+
     def details(self) -> Sequence[Detail]:
         found: list[Detail] = []
         for share in self.arrangement.shares():
@@ -394,7 +402,9 @@ class Gusset(Part):
                 found[f"hole {i}, flat beyond"] = (hole.outer, "mm")
         if self.tab is not None:
             found |= self.tab.pin.limits()
-        return found
+        pressed = self._pressed()
+        found |= {} if pressed is None else pressed.facts()
+        return found | coating_facts(self.finish, self.metal)
 
     def bought(self) -> Sequence[Bought]:
         return () if self.tab is None else tuple(self.tab.bought())

@@ -19,6 +19,7 @@ from parts.features.eye import Eye
 from parts.features.hardware import galvanic_cautions, usual_surface
 from parts.features.hub import Hub
 from parts.features.pinchclamp import ClampBore
+from parts.features.pressed import Pressed, coating_facts
 from parts.features.torsionbar import TorsionBar
 from parts.loadpath import Notch, Span
 from parts.loads import Action, LoadCase, point_actions, resultant
@@ -269,11 +270,24 @@ class TorsionArm(Part):
             flexibility = flexibility + np.trapezoid(bent, x, axis=0)
         return 1.0 / flexibility
 
+    def _pressed(self) -> Pressed | None:
+        return self.end.pressed(self.metal)
+
+    def standing(self) -> Iterator[Check]:
+        pressed = self._pressed()
+        return iter(()) if pressed is None else pressed.modes()
+
     def details(self) -> Sequence[Detail]:
         return [*self.bar.details(self.hub.bore.type, self.modes), *self.end.details(self.modes)]
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
-        return {**self.bar.facts(self.arm.length, self.arm_rate()), **self.hub.bore.facts()}
+        pressed = self._pressed()
+        return {
+            **self.bar.facts(self.arm.length, self.arm_rate()),
+            **self.hub.bore.facts(),
+            **({} if pressed is None else pressed.facts()),
+            **coating_facts(self.finish, self.metal),
+        }
 
     def bought(self) -> Sequence[Bought]:
         found = [Bought(f"torsion bar, {self.bar.material.name}", 1, "hub")]

@@ -24,6 +24,7 @@ from parts.features.linkstrength import (
     strip_modes,
     wall_modes,
 )
+from parts.features.pressed import coating_facts
 from parts.features.turnbody import FlattedBody, HexBody, RoundBody
 from parts.inputs.quantities import NonNegativeLength, NonNegativeRatio, PositiveLength
 from parts.loadpath import Span
@@ -194,7 +195,7 @@ class Turnbuckle(Part):
         for i, (name, end) in enumerate((("a", self.end_a), ("b", self.end_b))):
             found[f"tapped depth at end {name}"] = (self.link.mouths[i].depth, "mm")
             found |= end.facts(name)
-        return found
+        return found | coating_facts(self.finish, self.metal)
 
     def bought(self) -> Sequence[Bought]:
         return [*self.end_a.bought("a"), *self.end_b.bought("b")]

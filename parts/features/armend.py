@@ -20,6 +20,7 @@ from parts.features.ears import Ears
 from parts.features.hardware import SURFACES, male_class
 from parts.features.notches import same, tapped_relief
 from parts.features.outlines import chamfered
+from parts.features.pressed import Pressed
 from parts.group import Group
 from parts.inputs.designations import MaterialName, RodEndName
 from parts.inputs.quantities import PositiveLength
@@ -115,6 +116,10 @@ class ClevisEnd(Group):
     def bought(self) -> Sequence[Bought]:
         """The pin, and the rod end with its spacers where the throat takes one."""
         return [*self.ears.pin_bought("the ears"), *self.ears.throat.bought(self.ears.pin.diameter)]
+
+    def pressed(self, material: Material) -> Pressed | None:
+        """The bush in each ear; None without."""
+        return self.ears.pressed(material)
 
     def details(self, modes: Any) -> Sequence[Detail]:
         """None of its own: the ears are sections."""
@@ -254,6 +259,9 @@ class TappedEnd(Group):
             Bought(self.rod_end.designation, 1, "end", self.rod_end.source),
             Bought(f"jam nut {self.thread.designation}", 1, "end"),
         ]
+
+    def pressed(self, material: Material) -> None:
+        """Nothing is pressed into the block."""
 
     def details(self, modes: Any) -> Sequence[Detail]:
         """The thread of the rod end; `modes` gives the part's checks under a load case."""

@@ -20,6 +20,7 @@ from parts.features.nose import Nose
 from parts.features.notches import beside_pin, flat_fillet, same, toward_fillet
 from parts.features.outlines import beside_bore, chamfered, figure
 from parts.features.pinhole import BushedHole, ClearanceHole, Pin, TappedHole
+from parts.features.pressed import Pressed
 from parts.features.throat import BladeThroat, RodEndThroat, Throat
 from parts.inputs.quantities import PositiveLength
 from parts.loads import Action, LoadCase, Required, resultant
@@ -94,6 +95,16 @@ class Ears(Nose):
         )
         size = f"{float(pin.diameter):.4g} mm, {pin.material.name}"
         return (Bought(f"{through} {size}, grip {float(self.height):.4g} mm", 1, fits),)
+
+    def pressed(self, material: Material) -> Pressed | None:
+        """The bush in each ear; None without."""
+        hole, least = self.pin.hole, np.minimum(self.end, self.width / 2.0) - self.pin.bore / 2.0
+        if not isinstance(hole, BushedHole):
+            return None
+        return Pressed(
+            "ear bush", hole.outside, self.pin.diameter, least, self.thickness, material, hole.material,
+            hole.fit,
+        )  # fmt: skip
 
     def touching(self) -> dict[str, str]:
         """The surface of what touches the ears, by name."""

@@ -17,6 +17,7 @@ from parts.features.outlines import beside_bore, chamfered
 from parts.features.pinhole import BushedHole, ClearanceHole, Pin, ReamedHole
 from parts.features.pinplate import PinnedPlate, manual_modes, standard_modes
 from parts.features.plate_form import Frame
+from parts.features.pressed import Pressed
 from parts.group import Group
 from parts.inputs.quantities import PositiveLength, PositiveRatio
 from parts.loadpath import Span
@@ -111,6 +112,17 @@ class Tab(Group):
         if isinstance(pin.hole, BushedHole):
             size = f"{pin.diameter:g} x {pin.hole.outside:g} mm"
             yield Bought(f"bush {size}, {pin.hole.material.name}", 1, f"tab, {pin.hole.fit}")
+
+    def pressed(self, metal: Material, thickness: Any) -> Pressed | None:
+        """The bush in the tab; None without."""
+        pin = self.pin
+        if not isinstance(pin.hole, BushedHole):
+            return None
+        least = (self.width - pin.bore) / 2.0
+        hole = pin.hole
+        return Pressed(
+            "tab bush", hole.outside, pin.diameter, least, thickness, metal, hole.material, hole.fit
+        )
 
     def foot(self, edge: FreeEdge) -> TabFrame:
         """The tab's place on its edge."""

@@ -18,6 +18,7 @@ from parts.features.lugmodes import bearing_strengths
 from parts.features.notches import beside_pin, same
 from parts.features.outlines import beside_bore
 from parts.features.pinplate import PinnedPlate, manual_modes, standard_modes
+from parts.features.pressed import Pressed
 from parts.group import Group
 from parts.inputs.designations import MaterialName, SphericalName
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
@@ -25,7 +26,8 @@ from parts.loads import Action, LoadCase, Required, resultant
 from parts.part import Bought
 from parts.rules import Rule, at_least, at_most
 from parts.standards.materials import Material
-from parts.strength import lug
+from parts.standards.materials import material as steel
+from parts.strength import lug, rodend
 from parts.strength import pin as pins
 from parts.strength.check import Check, check
 from parts.strength.method import work
@@ -35,6 +37,10 @@ if TYPE_CHECKING:
 
     from parts.loadpath import Span
 
+RING_STEEL = "4130 Q&T 150 ksi"
+"""Stands in for the ring's bearing steel, which is stronger; its modulus is the same."""
+RING_CLASS = "h6"
+"""Tolerance of a bearing's outside, about; ISO 12240-1 and ISO 492 give 0 to -9 µm and so, from memory."""
 BESIDE = 0.98
 """The section beside the bore is followed to this share of the bore's radius [-]."""
 LEAST_WALL = 0.25
@@ -231,6 +237,22 @@ class Eye(Group):
             found.append(Bought(f"bush {size}, {bore.material.name}", 1, f"eye, {bore.fit}"))
         return found
 
+    def pressed(self, material: Material) -> Pressed | None:
+        """The bush or the bearing's ring in the eye; None for a plain bore."""
+        bore = self.bore
+        if isinstance(bore, BushBore):
+            return Pressed(
+                "eye bush", bore.outside, self.pin.diameter, self.wall, self.width, material, bore.material,
+                bore.fit,
+            )  # fmt: skip
+        if isinstance(bore, SphericalBore):
+            of = bore.bearing
+            return Pressed(
+                "eye bearing's ring", of.outside, of.ball_diameter, self.wall, of.ring_width, material,
+                steel(RING_STEEL), f"{bore.fit}/{RING_CLASS}",
+            )  # fmt: skip
+        return None
+
     def details(self, modes: Any) -> Sequence[Detail]:
         """None of its own: the eye is a section."""
         return ()
@@ -328,7 +350,8 @@ class Eye(Group):
         )  # fmt: skip
         F_y = material.yield_strength
         along = work(
-            lug.axial_load, w=self.diameter, D_h=bore, R=r, t=t, r=r, F_tu=F_y, F_ty=F_y, F_su=F_y / np.sqrt(3.0)
+            lug.axial_load, w=self.diameter, D_h=bore, R=r, t=t, r=r, F_tu=F_y, F_ty=F_y,
+            F_su=F_y / np.sqrt(3.0),
         )  # fmt: skip
         side = work(lug.transverse_load, h=self.wall, D_h=bore, t=t, F_ty=F_y)
         yield on(
@@ -359,6 +382,20 @@ class Eye(Group):
                 unit="MPa",
                 required=factor,
                 note="strength at the eye's own edge distance, straight between the published ones",
+            )  # fmt: skip
+        if isinstance(self.bore, SphericalBore):
+            of = self.bore.bearing
+            C_0 = work(
+                rodend.race_capacity,
+                E=of.ball_diameter,
+                T=of.ring_width,
+                p=steel(RING_STEEL).yield_strength,
+            )
+            yield check(
+                "eye bearing, static load", "bearing", load_case=case, demand=across, capacity=C_0, unit="N",
+                required=required.on_yield,
+                note="generic: the ball on the projected width of its ring, at the yield of a 150 ksi steel; a "
+                "maker's static rating may be higher or lower",
             )  # fmt: skip
         if isinstance(self.bore, BushBore):
             yield check(

@@ -27,7 +27,7 @@ CATEGORY = (
     f"required: BTH-1's own N_d of {DESIGN_FACTOR:g} (category A), times {pinned_plate.BTH_FRACTURE:g} for "
     "fracture, or the part's factor where that is larger"
 )
-BEARING = f"required: BTH-1's own N_d of {DESIGN_FACTOR:g} (category A), or the part's factor where that is larger"
+BEARING = f"required: BTH-1's own N_d of {DESIGN_FACTOR:g} (category A), or the part's factor where larger"
 
 
 @dataclass(frozen=True)
