@@ -12,6 +12,7 @@ from pydantic import Field
 from parts.blank import Blank
 from parts.drawn import Drawn
 from parts.features import plate_outline
+from parts.features.bracketheld import bracket_held, lever_patch, mount_support
 from parts.features.bracket_plate import Plate, room_rules
 from parts.features.bracketdrawn import bracket_drawn
 from parts.features.fixture import Fixture
@@ -22,6 +23,7 @@ from parts.features.pivot import Pivot
 from parts.features.plate_blank import bracket_blank
 from parts.features.plate_section import PlateCut
 from parts.features.posts import Post
+from parts.held import Flat, Held
 from parts.loadpath import Span
 from parts.loads import Action, LoadCase, point_actions, resultant
 from parts.part import Bought, Part, Piece
@@ -230,6 +232,16 @@ class FootControlBracket(Part):
 
     def reactions(self, case: LoadCase) -> tuple[Any, Any, Any]:
         """What the plate does to its mounts, as on the right-hand bracket; see `mount_reactions`."""
+        if id(case) not in self._reacted:
+            self._reacted[id(case)] = case, self._reactions(case)
+        return self._reacted[id(case)][1]
+
+    @cached_property
+    def _reacted(self) -> dict[int, tuple[LoadCase, tuple[Any, Any, Any]]]:
+        """Reactions already found, by load case: every cut along the load path asks for them."""
+        return {}
+
+    def _reactions(self, case: LoadCase) -> tuple[Any, Any, Any]:
         about = self._at((0.0, 0.0), self._joint())
         force, moment = self._as_right(*resultant(point_actions(case, self.points()), about))
         return mount_reactions(self._mount_places(), force, moment, np.zeros(3), self._rim())
@@ -330,6 +342,32 @@ class FootControlBracket(Part):
                 case.name,
                 required,
             )
+
+    def held(self, case: LoadCase) -> Sequence[Held]:
+        t, fixtures = float(self.plate.thickness), self.fixtures()
+        by_name = {one.name: one for one in fixtures}
+        supports = [
+            mount_support(f"mount {k + 1}", mount, float(self._pad(fixtures[k])), self.sign)
+            for k, mount in enumerate(self.mounts)
+        ]
+        patches = {
+            name: (lever_patch(name, one, by_name[name], t, self.sign),)
+            for name, one in self._levers().items()
+            if any(load.at == name for load in case.forces)
+        }
+        cylinder = self.master_cylinder
+        if cylinder is not None:
+            face = self.sign * float(cylinder.face(t))
+            pair = [(one, float(one.diameter) / 2.0) for one in cylinder.mounts()]
+            patches["master cylinder"] = tuple(
+                Flat(np.array([*map(float, one.at), face]), (0.0, 0.0, 1.0), 2.0 * r, r)
+                for one, r in pair
+            )
+        points = self.points()
+        actions = {name: point_actions(case, points, [name]) for name in patches}
+        forces, _, _ = self.reactions(case)
+        bolts = {f"mount {k + 1}": forces[k] for k in range(len(self.mounts))}
+        return [bracket_held(supports, patches, actions, bolts)]
 
     def _on(self, case: LoadCase, name: str, place: Any) -> tuple[Any, Any]:
         """What acts at one point, taken to a place, as on the right-hand bracket."""

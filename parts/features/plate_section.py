@@ -246,7 +246,9 @@ class PlateCut:
 
     def _point(self, level: Level, s: Array, v: Array) -> Array:
         z = level.value if level.flare is None else level.flare.height(self._rho(level, s, v))
-        return np.stack(np.broadcast_arrays(v, np.asarray(z, float)), axis=-1)
+        point = np.empty((*np.broadcast_shapes(np.shape(v), np.shape(z)), 2))
+        point[..., 0], point[..., 1] = v, z
+        return point
 
     def spans(
         self,
