@@ -465,6 +465,9 @@ def _write_build(whole: Any) -> None:
         _write_line(f"{name}: {'holds' if one.ok else 'FALLS SHORT'}, {factor}, {one.governing}")
     for file in whole.files:
         _write_line(str(file))
+    if whole.findings:
+        _write_line("")
+        _write(whole.findings)
 
 
 def _write_index(out: Path, builds: list[Any]) -> None:

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from parts.result import Result
 
 STATE = "state.json"
+FINDINGS = "findings.txt"
 
 
 @dataclass(frozen=True)
@@ -39,6 +40,7 @@ class BuildMade:
         changes: what moved against the last run.
         failed: what could not be made, in words.
         files: files of the build itself.
+        findings: what strikes, comes too near, lies off its place or cannot be put together, in sentences.
     """
 
     build: Build
@@ -47,6 +49,7 @@ class BuildMade:
     changes: tuple[Change, ...]
     failed: tuple[str, ...]
     files: tuple[Path, ...]
+    findings: str = ""
 
     @property
     def ok(self) -> bool:
@@ -163,7 +166,9 @@ def make_build(
         ((), assembled) if failed else _whole(build, own, records, moved, assembled, step)
     )
     write_whole(own / STATE, state_bytes(records, assembled))
-    return BuildMade(build, tuple(made), records, moved, tuple(failed), tuple(files))
+    return BuildMade(
+        build, tuple(made), records, moved, tuple(failed), tuple(files), _findings(own)
+    )
 
 
 def _whole(
@@ -188,3 +193,9 @@ def _whole(
         write_whole(own / "changes.txt", table(moved).encode())
         files.append(own / "changes.txt")
     return files, digest
+
+
+def _findings(own: Path) -> str:
+    """What the build's own report says; empty where nothing was assembled yet."""
+    file = own / FINDINGS
+    return file.read_text("utf-8") if file.is_file() else ""

@@ -12,9 +12,10 @@ from typing import TYPE_CHECKING, Any
 
 from parts.build.assembly import Weight, assembly, pieces, weights
 from parts.build.interference import clashes, positions
+from parts.build.make import FINDINGS
 from parts.build.ordering import csv_bytes as orders_csv
 from parts.build.ordering import orders
-from parts.build.page import build_page_data
+from parts.build.page import build_page_data, misfits
 from parts.build.putting import cannot_be_put_together
 from parts.build.records import Record, library
 from parts.report.bill import csv_bytes, harmless, merged
@@ -22,6 +23,10 @@ from parts.report.bill import csv_bytes, harmless, merged
 if TYPE_CHECKING:
     from parts.build.build import Build
     from parts.part import Bought, Part
+
+
+LEAST_MISFIT = 0.5
+"""Distance of a load point from its hardpoint that is always passed over [mm]; common practice, no source."""
 
 
 def digest_of(build: Build, records: Mapping[str, Record]) -> str:
@@ -63,7 +68,9 @@ def build_files(build: Build, records: Mapping[str, Record]) -> dict[str, bytes]
         "bought.csv": csv_bytes(bought(build, parts)),
         "made.csv": made_csv(parts, counts, records, heavy),
         "stock.csv": orders_csv(stock),
-        "interference.txt": _report([*map(str, struck), *stuck]),
+        FINDINGS: _report(
+            [*map(str, struck), *stuck, *out_of_place(build, parts), *unbalanced(build)]
+        ),
         "build.json": (
             json.dumps(data, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
         ).encode(),
@@ -124,9 +131,31 @@ def centre_of(heavy: tuple[Weight, ...]) -> Any:
     return sum(one.mass * one.centre for one in heavy) / mass if heavy else None
 
 
+def out_of_place(build: Build, parts: Mapping[str, Part]) -> list[str]:
+    """Sentences on the load points that lie off their hardpoints by more than these were measured to."""
+    return [
+        f"{name}: its {own} lies {far:.1f} mm off {at}, which was measured to {_within(build, at):.1f} mm"
+        for name, part in parts.items()
+        for own, far in misfits(build, name, part).items()
+        if far > _within(build, at := build.entries[name].points[own])
+    ]
+
+
+def _within(build: Build, hardpoint: str) -> float:
+    return max(build.hardpoints[hardpoint].within, LEAST_MISFIT)
+
+
+def unbalanced(build: Build) -> list[str]:
+    """Sentences on the bodies whose forces do not balance; there is none unless this library is at fault."""
+    return [
+        f"{case.name}: {one.error}" for case in build.cases for one in case.balances if one.error
+    ]
+
+
 def _report(sentences: list[str]) -> bytes:
     lines = sentences or [
-        "Nothing was found that strikes, comes too near or cannot be put together."
+        "Nothing was found that strikes, comes too near, lies off its place, is out of balance or cannot be "
+        "put together."
     ]
     lines += [
         "",

@@ -4,8 +4,9 @@
 
 - `build`, `title`; `hardpoints`: name, place, tolerance, what it is stated from
 - `parts`: for each its name, file, title, family, body, sides, frame (origin and axes), mass, governing check
-  and factor, what it takes by forms (`taken`), what it hangs on (`depends_on`), how far its load points lie
-  from their hardpoints (`misfits_mm`), and its own free body in every load case (`balances`)
+  and factor, what it takes by forms (`taken`) and how far that may be off (`taken_within_mm`), what it hangs on
+  (`depends_on`), how far its load points lie from their hardpoints (`misfits_mm`), and its own free body in
+  every load case (`balances`)
 - `cases`: formula, factors with their sources, note, the forces on every body, and the balance of each body
 - `rear_end`: None, or the curves through the travel (each a list over `travel_mm`), the positions at rest, the
   turnbuckle's table, the settings of the splines, the bar's shear check and the damper
@@ -21,8 +22,10 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from parts.build.cases import BuildCase
+from parts.build.forms import forms_in, points_of
 from parts.build.freebody import Acting, Balance, balance
 from parts.build.rear import Rear, damper_of
+from parts.inputs.document import dotted
 from parts.report.document import check_entry, number
 from parts.report.words import CAUTIONS
 
@@ -127,9 +130,21 @@ def _part(build: Build, name: str, part: Part, kept: Record) -> dict[str, Any]:
         "required": kept.required,
         "ok": kept.ok,
         "taken": build.resolved(name)[1],
+        "taken_within_mm": tolerances(build, name),
         "depends_on": list(build.references[name]),
         "misfits_mm": misfits(build, name, part),
         "balances": part_balances(build, name, part),
+    }
+
+
+def tolerances(build: Build, name: str) -> dict[str, float]:
+    """How far each value that a part takes from hardpoints may be off [mm]: their tolerances added up."""
+    return {
+        dotted(path): round(
+            sum(build.hardpoints[at].within for at in dict.fromkeys(points_of(form))), 6
+        )
+        for path, form in forms_in(build.written(name).data)
+        if any(True for _ in points_of(form))
     }
 
 

@@ -39,7 +39,7 @@ def test_only_what_hangs_on_the_point_is_made_again(tmp_path):
     first = make_build(Build(path), out)
     assert [one.result.part.name for one in first.made] == ["A", "B"] and not first.failed
     assert {f.name for f in (out / "small").iterdir()} == {
-        "small.step", "bought.csv", "made.csv", "stock.csv", "interference.txt", "build.json", "changes.txt",
+        "small.step", "bought.csv", "made.csv", "stock.csv", "findings.txt", "build.json", "changes.txt",
         "state.json",
     }  # fmt: skip
     kept = {f: f.stat().st_mtime_ns for f in out.rglob("*") if f.is_file()}
@@ -312,3 +312,26 @@ def test_the_data_of_the_page_are_plain_and_whole():
     assert all(one["ok"] for case in data["cases"] for one in case["balances"])
     assert all(one["ok"] for part in data["parts"] for one in part["balances"])
     assert all(factor["source"] for case in data["cases"] for factor in case["factors"])
+
+
+def test_what_lies_off_its_hardpoint_is_told(tmp_path):
+    from parts.build.outputs import out_of_place
+
+    text = BUILD.replace(
+        "place: {origin: one, x: forward, z: up}",
+        "place: {origin: one, x: forward, z: up}\n    points: {pin: two}", 1,
+    )  # fmt: skip
+    build = Build(write(tmp_path, text))
+    made = {name: build.part(name) for name in build.names}
+    # The pin is the origin; the hardpoint that it is to sit at lies 30 mm ahead, known to 2 mm.
+    assert out_of_place(build, made) == [
+        "A: its pin lies 30.0 mm off two, which was measured to 2.0 mm"
+    ]
+
+
+def test_tolerances_of_hardpoints_add_up(tmp_path):
+    from parts.build.page import tolerances
+
+    build = Build(write(tmp_path))
+    assert tolerances(build, "A") == {"shank.length": 3.0}
+    assert tolerances(build, "B") == {"shank.length": 0.5}
