@@ -20,6 +20,8 @@ from parts.features.padbolts import (
     PadBolts,
     TappedHoles,
 )
+from parts.features.padmodes import Group as BoltGroup
+from parts.features.padmodes import centre_check, prying_checks
 from parts.features.shank import Actions, Body
 from parts.group import Group
 from parts.inputs.quantities import Point2, PositiveLength
@@ -27,7 +29,7 @@ from parts.loads import LoadCase, Required
 from parts.part import Bought
 from parts.rules import Rule, at_least, at_most
 from parts.standards.materials import Material
-from parts.strength import bar, bolt, boltgroup, plate
+from parts.strength import bar, boltgroup, boltplate, plate, thread
 from parts.strength.check import Check, check
 from parts.strength.method import work
 from parts.strength.outline import Outline, rounded_rectangle
@@ -45,6 +47,8 @@ EDGE = 1.5
 """Middle of a hole to the edge of the pad, in bolt diameters [-]; common practice, no source."""
 PITCH = 2.67
 """Spacing of holes in bolt diameters [-]; AISC 360-16, J3.3 (2-2/3), from memory."""
+SHARP_V = 1.25 * np.sqrt(3.0) / 2.0
+"""Depth of an internal thread, 5/8 H on each side, in pitches [-]: ISO 68-1."""
 PRESSED_FLAT = "rigid pad on bolts of equal stiffness, neither preload nor prying counted"
 
 
@@ -81,8 +85,11 @@ class Pad(Group):
     def hole(self) -> Any:
         """Diameter of the holes as modelled [mm]: the minor diameter where they are tapped."""
         if isinstance(self.holes, TappedHoles):
-            assert self.bolts.of_thread is not None
-            return self.bolts.of_thread.minor_internal
+            of = self.bolts.of_thread
+            assert of is not None
+            if not self.holes.insert:
+                return of.minor_internal
+            return thread.insert_major_diameter(of.major, of.pitch) - SHARP_V * of.pitch
         return self.bolts.diameter + self.holes.gap
 
     @property
@@ -133,13 +140,24 @@ class Pad(Group):
 
     def _beside_body(self, body: Body) -> Any:
         """Least distance of the middle of a hole from the sides of the body [mm]."""
+        return self._each_beside_body(body).min(axis=-1)
+
+    def _turned(self, body: Body) -> np.ndarray:
+        """Positions of the holes as clocked, shape (..., n, 2) [mm]."""
+        c, s = np.cos(body.clocking), np.sin(body.clocking)
+        y, z = self.places()[..., 0], self.places()[..., 1]
+        c, s = np.asarray(c)[..., None], np.asarray(s)[..., None]
+        return np.stack([c * y - s * z, s * y + c * z], axis=-1)
+
+    def _each_beside_body(self, body: Body) -> Any:
+        """Distance of the middle of each hole from the sides of the body, shape (..., n) [mm]."""
         c, s = np.cos(body.clocking), np.sin(body.clocking)
         y, z = self.places()[..., 0], self.places()[..., 1]
         c, s = np.asarray(c)[..., None], np.asarray(s)[..., None]
         w, h = np.asarray(body.width, float)[..., None], np.asarray(body.height, float)[..., None]
         past = np.abs(c * y - s * z) - w / 2.0, np.abs(s * y + c * z) - h / 2.0
         away = np.hypot(np.maximum(past[0], 0.0), np.maximum(past[1], 0.0))
-        return (away + np.minimum(np.maximum(*past), 0.0)).min(axis=-1)
+        return away + np.minimum(np.maximum(*past), 0.0)
 
     def rules(self, field: str, body: Body) -> Iterator[Rule]:
         """Rules of the pad; `field` is its dotted path."""
@@ -260,12 +278,8 @@ class Pad(Group):
 
     def reactions(self, body: Body, actions: Any) -> np.ndarray:
         """Shear both ways and axial force of each bolt, tension positive, shape (..., n, 3) [N]."""
-        c, s = np.cos(body.clocking), np.sin(body.clocking)
-        y, z = self.places()[..., 0], self.places()[..., 1]
-        c, s = np.asarray(c)[..., None], np.asarray(s)[..., None]
-        turned = np.stack([c * y - s * z, s * y + c * z], axis=-1)
         force, moment, place = self.loads(body, actions)
-        return boltgroup.bolt_reactions(turned, force, moment, place)
+        return boltgroup.bolt_reactions(self._turned(body), force, moment, place)
 
     def modes(
         self, body: Body, metal: Material, case: LoadCase, actions: Any, required: Required
@@ -291,17 +305,17 @@ class Pad(Group):
             capacity=made.shear, unit="MPa", required=required.on_ultimate,
             note=f"{note}; threads in the plane",
         )  # fmt: skip
-        both = bolt.shear_and_tension(
-            shears, area * made.shear, np.maximum(each[..., 2], 0.0), area * made.ultimate
+        both = boltplate.elliptical_use(
+            np.maximum(each[..., 2], 0.0), shears, area * made.ultimate, area * made.shear
         )  # fmt: skip
         worst = np.argmax(both, axis=-1)[..., None]
         yield on(
             "pad bolt, shear with tension", "bolt shear and tension", capacity=1.0, unit="-",
             demand=work(
-                bolt.shear_and_tension, V=np.take_along_axis(shears, worst, -1)[..., 0],
+                boltplate.elliptical_use, V=np.take_along_axis(shears, worst, -1)[..., 0],
                 V_u=area * made.shear,
-                N=np.take_along_axis(np.maximum(each[..., 2], 0.0), worst, -1)[..., 0],
-                N_u=area * made.ultimate,
+                T=np.take_along_axis(np.maximum(each[..., 2], 0.0), worst, -1)[..., 0],
+                T_u=area * made.ultimate,
             ),
             required=required.on_ultimate, note=note,
         )  # fmt: skip
@@ -324,7 +338,45 @@ class Pad(Group):
                 case.name,
                 required,
             )
+            if self.holes.insert:
+                yield self._insert_check(metal, pull, case.name, required)
         yield from self._bending(body, metal, case, each, required)
+        yield from self._second_methods(body, metal, case, actions, each, required)
+
+    def _insert_check(self, metal: Material, pull: Any, case: str, required: Required) -> Check:
+        """The wire insert torn out of the pad with its thread."""
+        of = self.bolts.of_thread
+        assert of is not None
+        return check(
+            "pad bolt insert, pulled out", "thread strip", load_case=case, demand=pull, unit="N",
+            capacity=work(
+                thread.boss_strip_capacity_insert, d=of.major, p=of.pitch, L_e=self.thickness,
+                tau=metal.shear_ultimate, D_o=2.0 * self._edge(),
+            ),
+            required=required.on_ultimate, note="an insert as long as the pad is thick",
+        )  # fmt: skip
+
+    def _second_methods(
+        self,
+        body: Body,
+        metal: Material,
+        case: LoadCase,
+        actions: Any,
+        each: Any,
+        required: Required,
+    ) -> Iterator[Check]:
+        """The group about its instantaneous centre, and prying where the pad is bolted down by its edge."""
+        made, area = self.bolts.strengths, self.bolts.area
+        group = BoltGroup(
+            self._turned(body), self.bolts.diameter, self.hole, area * made.shear, area * made.ultimate
+        )  # fmt: skip
+        force, moment, _ = self.loads(body, actions)
+        yield from centre_check(group, force[..., :2], moment[..., 2], case.name, required)
+        yield from prying_checks(
+            group, each[..., 2], self.thickness, self._each_beside_body(body),
+            np.asarray(self._edge())[..., None], np.asarray(self._pitch())[..., None],
+            metal.ultimate_strength, case.name, required,
+        )  # fmt: skip
 
     def _under_head(self) -> Any:
         sunk = self.holes.depth if isinstance(self.holes, CounterboredHoles) else 0.0

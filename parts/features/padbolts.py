@@ -42,6 +42,10 @@ class TappedHoles(Group):
     type: Literal["tapped"] = Field(
         "tapped", description="Holes tapped through the pad, for bolts from behind."
     )
+    insert: bool = Field(
+        False,
+        description="Wire inserts in the holes, as for light alloy; the hole is drilled for them.",
+    )
 
 
 class CounterboredHoles(Group):

@@ -4,16 +4,16 @@ import numpy as np
 import pytest
 
 from parts.strength.bar import round_bar_stress
-from parts.strength.bolt import shear_and_tension
+from parts.strength.boltplate import elliptical_use
 
 ROUNDING = 1e-12
 
 
 def test_shear_and_tension_lie_on_the_ellipse():
     angle = np.linspace(0.0, np.pi / 2, 7)
-    on = shear_and_tension(3000.0 * np.cos(angle), 3000.0, 5000.0 * np.sin(angle), 5000.0)
+    on = elliptical_use(5000.0 * np.sin(angle), 3000.0 * np.cos(angle), 5000.0, 3000.0)
     assert on == pytest.approx(np.ones(7), rel=ROUNDING)
-    assert shear_and_tension(1500.0, 3000.0, 0.0, 5000.0) == pytest.approx(0.5, rel=ROUNDING)
+    assert elliptical_use(0.0, 1500.0, 5000.0, 3000.0) == pytest.approx(0.5, rel=ROUNDING)
 
 
 def test_round_bar_under_each_load_alone():
