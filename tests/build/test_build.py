@@ -7,12 +7,14 @@ from pathlib import Path
 import numpy as np
 import pytest
 from builds import BUILD, write
+from typer.testing import CliRunner
 
 import parts
 from parts.build.build import Build
 from parts.build.compare import against_last, against_revision
 from parts.build.make import make_build, stale
 from parts.build.records import table
+from parts.cli import app
 from parts.inputs.problems import InputError
 
 DEMO = Path(__file__).parents[2] / "params" / "build.yaml"
@@ -335,3 +337,24 @@ def test_tolerances_of_hardpoints_add_up(tmp_path):
     build = Build(write(tmp_path))
     assert tolerances(build, "A") == {"shank.length": 3.0}
     assert tolerances(build, "B") == {"shank.length": 0.5}
+
+
+def test_the_command_makes_a_build_and_none_of_its_parts_twice(tmp_path, monkeypatch):
+    write(tmp_path)
+    monkeypatch.chdir(tmp_path)
+    files = sorted(file.name for file in tmp_path.glob("*.yaml"))
+
+    def oneoff(*words):
+        return CliRunner().invoke(app, words, catch_exceptions=False)
+
+    run = oneoff("make", *files, "--json")
+    assert run.exit_code == 0
+    assert [one["name"] for one in json.loads(run.stdout)["parts"]] == ["A", "B"]
+    run = oneoff("changes", "build.yaml")
+    assert (run.exit_code, run.stdout) == (0, "Nothing moved.\n")
+    moved(tmp_path / "build.yaml", "two: {at: [30, 0, 0]", "two: {at: [34, 0, 0]")
+    run = oneoff("make", *files)
+    assert run.exit_code == 0 and "small: made A\n" in run.stdout
+    assert "shank.length: 30 mm -> 34 mm" in run.stdout and "clear each other" not in run.stdout
+    run = oneoff("check", "build.yaml", "--json")
+    assert [one["name"] for one in json.loads(run.stdout)["parts"]] == ["A", "B"]
