@@ -14,13 +14,19 @@
 The function returns our value. The decorator compares it with the printed answer, and keeps the
 example so that `rows` can lay all of them out. Convert to the house's units inside the function,
 in sight of the reader; state `published` in `unit`, the unit of what the function returns.
+
+`EVIDENCE.md` beside this file is the table of all of them. After adding an example or a method, write it anew:
+
+    python tests/published/evidence.py
 """
 
 from __future__ import annotations
 
 import functools
 import importlib
-from collections.abc import Callable
+import inspect
+import pkgutil
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -118,9 +124,111 @@ def row(found: Example) -> Row:
     )
 
 
-def rows() -> list[Row]:
-    """Work every example of this folder, in order of method and source."""
+def rows(methods: str = "") -> list[Row]:
+    """Work every example of this folder, in order of method and source.
+
+    Args:
+        methods [-]: how the dotted names of the methods begin; all where left out.
+
+    Returns:
+        [-] one row an example.
+    """
+    _collect()
+    found = (row(e) for e in EXAMPLES.values() if e.method.startswith(methods))
+    return sorted(found, key=lambda r: (r.method, r.source, r.example))
+
+
+def _collect() -> None:
     for path in sorted(Path(__file__).parent.glob("test_*.py")):
         importlib.import_module(path.stem)
-    found = (row(e) for e in EXAMPLES.values())
-    return sorted(found, key=lambda r: (r.method, r.source, r.example))
+
+
+def without_example() -> dict[str, list[str]]:
+    """Methods of `parts.strength` that no published example works, by module."""
+    import parts.strength
+
+    _collect()
+    worked = {e.method for e in EXAMPLES.values()}
+    found: dict[str, list[str]] = {}
+    for info in pkgutil.iter_modules(parts.strength.__path__):
+        module = importlib.import_module(f"parts.strength.{info.name}")
+        for name, one in vars(module).items():
+            marked = inspect.isfunction(one) and hasattr(one, "formula")
+            own = marked and one.__module__ == module.__name__ and not name.startswith("_")
+            if own and f"{module.__name__}.{name}" not in worked:
+                found.setdefault(info.name, []).append(name)
+    return {module: sorted(names) for module, names in sorted(found.items())}
+
+
+HEAD = """# Evidence
+
+Every published worked example that the methods are held against, with what this library gives for it. Written
+by `python tests/published/evidence.py`, which works each example anew; the tests fail where a difference exceeds
+its tolerance, or where this table is not what they work out. Sources marked "from memory" could not be looked up.
+"""
+
+COLUMNS = (
+    "method",
+    "example",
+    "source",
+    "published",
+    "ours",
+    "unit",
+    "difference",
+    "allowed, and why",
+)
+
+
+def section(title: str, found: list[Row], drop: str) -> str:
+    """One table of rows; `drop` is left out before the names of methods."""
+    lines = [f"## {title}", "", _line(COLUMNS), _line(["---"] * len(COLUMNS))]
+    for one in found:
+        difference = f"{100.0 * one.difference:+.2f} %".replace("-0.00", "0.00").replace(
+            "+0.00", "0.00"
+        )
+        allowed = f"{100.0 * one.tolerance:g} %: {one.why}"
+        figures = (f"{one.published:.5g}", f"{one.ours:.5g}", one.unit, difference, allowed)
+        lines.append(_line([one.method.removeprefix(drop), one.example, one.source, *figures]))
+    return "\n".join([*lines, ""])
+
+
+def strength_section() -> str:
+    """The table of the methods of `parts.strength`."""
+    return section("Methods of calculation", rows("parts.strength."), "parts.strength.")
+
+
+def gaps_section() -> str:
+    """The methods without a published example of their own."""
+    missing = without_example()
+    count = sum(map(len, missing.values()))
+    lines = [
+        "## Without a published example of their own",
+        "",
+        f"These {count} methods have none in the tables above. They are held by closed forms written out in",
+        "the tests, by identities and limits, or only as a step of a worked method above; for their numbers the",
+        "source named in their `@method` stands alone.",
+        "",
+        _line(("module", "methods")),
+        _line(("---", "---")),
+    ]
+    lines += [_line((module, ", ".join(names))) for module, names in missing.items()]
+    return "\n".join([*lines, ""])
+
+
+def _line(cells: Sequence[str]) -> str:
+    return "| " + " | ".join(cell.replace("|", "\\|") for cell in cells) + " |"
+
+
+def document() -> str:
+    """The whole of `EVIDENCE.md`. Solves the examples by finite elements too, which takes a while."""
+    elements = section("Finite elements", rows("parts.proof."), "parts.")
+    return "\n".join([HEAD, strength_section(), elements, gaps_section()])
+
+
+EVIDENCE = Path(__file__).with_name("EVIDENCE.md")
+
+if __name__ == "__main__":
+    # The tests import this file by its name; the examples gather there, not in this run of it.
+    import evidence
+
+    evidence.EVIDENCE.write_text(evidence.document(), encoding="utf-8")
