@@ -13,6 +13,7 @@ from pydantic import Field, model_validator
 from parts.blank import Blank, Cutting
 from parts.detail import Detail, Weld
 from parts.drawn import Drawing, Drawn
+from parts.freebody import Acting
 from parts.group import Group
 from parts.inputs.designations import MaterialName
 from parts.inputs.quantities import NonNegativeLength
@@ -178,6 +179,13 @@ class Part(Group):
 
     def blanks(self) -> Sequence[Blank]:
         """The flat blanks it is cut from, one a figure; none where it is no plate."""
+        return ()
+
+    def holding(self, case: LoadCase) -> Sequence[Acting]:
+        """What holds the part under a load case: bolts, welds, shank, bar. With the loads it sums to nothing.
+
+        Worked out as the family's checks work it out, so that a load that is lost on the way shows.
+        """
         return ()
 
     def standing(self) -> Iterator[Check]:

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from parts.endurance import damage_checks
+from parts.freebody import Acting, Balance, OutOfBalance, balance
 from parts.loadpath import Critical, Raised, Scan, criticals, raised, scans
-from parts.loads import LoadCase
+from parts.loads import LoadCase, point_actions
 from parts.part import Part
 from parts.strength.check import Check
 
@@ -23,6 +24,7 @@ class Result:
     criticals: tuple[Critical, ...]
     checks: tuple[Check, ...]
     raised: tuple[Raised, ...] = ()
+    balances: tuple[tuple[LoadCase, Balance], ...] = ()
 
     @property
     def governing(self) -> Check | None:
@@ -42,7 +44,10 @@ def check_part(part: Part) -> Result:
         part: the part; its numbers are single values.
 
     Returns:
-        Scans, critical sections and checks.
+        Scans, critical sections, checks, and the loads with what holds against them.
+
+    Raises:
+        OutOfBalance: the loads and what holds the part do not sum to nothing.
     """
     looked = scans(part.spans(), part.loads) if part.loads else []
     found = criticals(looked) if looked else []
@@ -53,7 +58,28 @@ def check_part(part: Part) -> Result:
     checks += part.standing()
     checks += damage_checks(part, found, looked)
     peaks = raised(looked) if looked else []
-    return Result(part, tuple(looked), tuple(found), tuple(checks), tuple(peaks))
+    balances = tuple((case, held) for case in part.loads for held in _balances(part, case))
+    return Result(part, tuple(looked), tuple(found), tuple(checks), tuple(peaks), balances)
+
+
+def _balances(part: Part, case: LoadCase) -> Iterator[Balance]:
+    """What acts on the part under a load case, held against nothing left over; none where the family does not
+    say what holds it.
+
+    Raises:
+        OutOfBalance: a force is lost or made up.
+    """
+    holding = part.holding(case)
+    if not holding:
+        return
+    loads = [
+        Acting(one.at, one.force, one.moment, load.at)
+        for one, load in zip(point_actions(case, part.points()), case.forces, strict=True)
+    ]
+    found = balance(f"{part.name} under {case.name!r}", [*loads, *holding])
+    if not found.ok:
+        raise OutOfBalance(found.error)
+    yield found
 
 
 def section_checks(part: Part, case: LoadCase, worst: Critical) -> Iterator[Check]:

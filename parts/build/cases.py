@@ -10,12 +10,12 @@ import numpy as np
 
 from parts.build import vehicle_cases
 from parts.build.buildfile import BodyEntry, CaseEntry, LinkEntry
-from parts.build.freebody import Balance
 from parts.build.places import DIRECTIONS, Frame
 from parts.build.rear import Rear
 from parts.build.statics import FRAME, Body, Held, Link, solve
 from parts.build.vehicle import Vehicle
 from parts.build.vehicle_cases import Factor, VehicleCase
+from parts.freebody import Balance
 
 NEGLIGIBLE = 1e-9
 """Share of the largest force below which a component is rounding's [-]."""

@@ -23,8 +23,8 @@ import numpy as np
 
 from parts.build.cases import BuildCase
 from parts.build.forms import forms_in, points_of
-from parts.build.freebody import Acting, Balance, balance
 from parts.build.rear import Rear, damper_of
+from parts.freebody import Acting, Balance, balance
 from parts.inputs.document import dotted
 from parts.report.document import check_entry, number
 from parts.report.words import CAUTIONS

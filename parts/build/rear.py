@@ -12,7 +12,6 @@ import numpy as np
 from parts.build.buildfile import RearEndEntry
 from parts.build.clocking import Setting, nearest_settings
 from parts.build.damper import Damper, DamperMotion, damper_motion
-from parts.build.freebody import Balance
 from parts.build.linkage import Linkage
 from parts.build.ride import Adjustment, Rest, Turnbuckle, adjustment, rest
 from parts.build.statics import Held
@@ -27,6 +26,7 @@ from parts.build.suspension import (
 )
 from parts.build.vehicle import Vehicle
 from parts.features.torsionbar import SPRING_GROUPS
+from parts.freebody import Balance
 from parts.inputs.units import ANGLE, FORCE, LENGTH, Kind
 from parts.standards.materials import material
 from parts.strength import spring

@@ -18,8 +18,8 @@ from typing import Any
 
 import numpy as np
 
-from parts.build.freebody import Acting, Balance, balance
 from parts.build.places import MIRROR
+from parts.freebody import Acting, Balance, balance
 from parts.strength.method import Number, method
 
 LEAST_LEVER = 0.05

@@ -13,9 +13,9 @@ from typing import Any
 
 import numpy as np
 
-from parts.build.freebody import Acting, Balance, balance
 from parts.build.linkage import UP, Line, Linkage, LinkageError, dot
 from parts.build.motion import Motion, motion
+from parts.freebody import Acting, Balance, balance
 from parts.strength import spring
 from parts.strength.check import Check, check
 from parts.strength.method import Number, method, work

@@ -10,9 +10,9 @@ from typing import Any
 
 import numpy as np
 
-from parts.build.freebody import Acting, Balance, balance
 from parts.build.linkage import UP
 from parts.build.ride import G_0
+from parts.freebody import Acting, Balance, balance
 from parts.strength.method import Number, method
 
 STATICS = (

@@ -14,10 +14,12 @@ from parts.detail import Detail
 from parts.drawn import Drawn
 from parts.features.barbody import BarBody
 from parts.features.clevisend import HALF_TURN, ClevisEnd, placed
+from parts.features.clevisheld import pin_loads, shank_support
 from parts.features.hardware import SURFACES, galvanic_cautions
 from parts.features.linkage import USUAL_ENGAGEMENT, Adjustment, PinToPin
 from parts.features.linkdrawn import bar_drawn, bung_drawn, tube_drawn
 from parts.features.linkends import RodEndEnd
+from parts.features.linkheld import bung_held, threaded_body, tube_held
 from parts.features.linkloads import Borne, borne, load_rules
 from parts.features.linkstrength import (
     ColumnBody,
@@ -32,6 +34,8 @@ from parts.features.pressed import coating_facts
 from parts.features.shankdrawn import fork_drawn
 from parts.features.tubebody import TubeBody
 from parts.features.welded import welded
+from parts.freebody import Acting
+from parts.held import Held, held_in, turned
 from parts.inputs.quantities import NonNegativeLength, NonNegativeRatio, PositiveLength
 from parts.loadpath import Span
 from parts.loads import Action, LoadCase
@@ -258,12 +262,51 @@ class AdjustableLink(Part):
             if isinstance(end, ClevisEnd) and (pressed := end.ears.pressed(self._end_metal(i))):
                 yield from replace(pressed, name=f"{ENDS[i]} {pressed.name}").modes()
 
+    def holding(self, case: LoadCase) -> Sequence[Acting]:
+        return self._borne(case).holding(case, self.points())
+
     def details(self) -> Sequence[Detail]:
         found: list[Detail] = []
         for i, end in enumerate(self.ends):
             found += end.details(ENDS[i], self.metal, self.modes)
             if isinstance(self.body, TubeBody):
                 found.append(self.body.weld.detail(ENDS[i], self.metal, self.modes))
+        return found
+
+    def held(self, case: LoadCase) -> Sequence[Held]:
+        found = self._body_held(case)
+        for i, end in enumerate(self.ends):
+            if isinstance(end, ClevisEnd):
+                own = self._at_pin(case, i)
+                where = np.eye(3) if i else HALF_TURN, self.points()[ENDS[i]]
+                piece = f"clevis-{'ab'[i]}"
+                loads = turned(pin_loads(end.ears, [own]), *where)
+                supports = held_in(
+                    shank_support(end.shank, end.body(float(self.edge_break))), *where
+                )
+                found.append(Held(piece, supports, loads))
+        return found
+
+    def _body_held(self, case: LoadCase) -> list[Held]:
+        link, load, body = self.link, self._borne(case), self.body
+        low, long = float(link.face(self.assembled)), float(link.body)
+        threads = (link.ends[0].thread, link.ends[1].thread)
+        depths = (float(link.mouths[0].depth), float(link.mouths[1].depth))
+        if not isinstance(body, TubeBody):
+            outside = body.outside()
+            return [threaded_body("bar", threads, depths, low, low + long, load, outside)]
+        outside, wall = (float(v) for v in body.size)
+        start, end = (low + float(v) for v in body._ends(link))
+        found = [tube_held((outside, wall), start, end, load)]
+        for i, at in ((0, low), (1, low + long)):
+            bung, acts = body.bungs[i], ((load.a,), (load.b,))[i]
+            plug, tip = float(bung.plug(outside - 2.0 * wall)), float(bung.length - bung.lead_in)
+            found.append(
+                bung_held(
+                    f"bung-{'ab'[i]}", threads[i], depths[i], plug, float(bung.shoulder), tip, at,
+                    -1.0 if i else 1.0, acts,
+                )
+            )  # fmt: skip
         return found
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:

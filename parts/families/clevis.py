@@ -23,6 +23,7 @@ from parts.features.shank import Body, FemaleThread, MaleThread
 from parts.features.shankdrawn import fork_drawn
 from parts.features.spigot import Spigot
 from parts.features.welded import within_reach
+from parts.freebody import Acting
 from parts.held import Held
 from parts.inputs.quantities import Angle, NonNegativeLength
 from parts.loadpath import Span, smooth
@@ -200,6 +201,9 @@ class Clevis(Part):
         eye = self._metal_at(self.ears.pin.bore / 2.0)
         yield from self.ears.modes("ear", eye, case, actions, required)
         yield from self.shank.modes(self.body, self.metal, case, actions, required)
+
+    def holding(self, case: LoadCase) -> Sequence[Acting]:
+        return self.shank.holding(self.body, point_actions(case, self.points()))
 
     def _pressed(self) -> Pressed | None:
         return self.ears.pressed(self.metal)

@@ -27,7 +27,10 @@ from parts.features.plate_modes import net_section_modes, nets, stability_modes
 from parts.features.plate_set import PlateSet, Share, Single, set_rules
 from parts.features.plate_solid import plate_solid
 from parts.features.plate_weld import Loaded, PlateWeld, weld_modes
+from parts.features.plateheld import plate_held
 from parts.features.pressed import Pressed, coating_facts
+from parts.freebody import Acting, reacting
+from parts.held import Held
 from parts.inputs.designations import MaterialName, TubeName
 from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
 from parts.loadpath import Span
@@ -317,6 +320,22 @@ class Gusset(Part):
                 prefix,
             )
 
+    def held(self, case: LoadCase) -> Sequence[Held]:
+        found = []
+        for share in self.arrangement.shares():
+            form = self.flat(share.offset)
+            a, b = joints = form.joints(self.weld.stop)
+            at_b, tab = list(self._acting(share, case, "tube b")), None
+            if self.tab is not None:
+                pulls = self._acting(share, case, "tab")
+                foot, frame = self._foot(form), form.frame
+                centre = frame.place(foot.centre)
+                force, moment = Loaded("b", b, [((b, a), pulls)]).resultant(centre)
+                at_b.append(Action(centre, -force, -moment))
+                tab = (centre, frame.normal, float(self.tab.pin.bore), pulls)
+            found.append(plate_held(share.piece, joints, float(self.thickness), at_b, tab))
+        return found
+
     def _weld_strengths(self) -> tuple[float, float]:
         thin = float(np.min(np.minimum(self.thickness, np.minimum(*self.walls))))
         tubes = self.metal if self.tube_material is None else self.tube_material
@@ -353,6 +372,22 @@ class Gusset(Part):
         pieces = ("part",) if self.arrangement.mirror is None else ("left", "right")
         holes = self.lightening(form)
         return [gusset_blank(form, holes, self.holes.rim, tab, float(self.thickness), pieces)]
+
+    def holding(self, case: LoadCase) -> Sequence[Acting]:
+        found = []
+        for share in self.arrangement.shares():
+            form = self.flat(share.offset)
+            a, b = form.joints(self.weld.stop)
+            tube, tab = self._acting(share, case, "tube b"), self._acting(share, case, "tab")
+            prefix = "" if share.piece == "part" else f"{share.piece} "
+            zero = np.zeros(3)
+            # What is stated at tube b comes in by its weld and goes out by tube a's.
+            on_a = Loaded("a", a, [((a,), tube), ((a, b), tab)])
+            found.append(reacting(f"{prefix}weld a", zero, on_a.resultant(zero)))
+            if tab:
+                on_b = Loaded("b", b, [((b, a), tab)])
+                found.append(reacting(f"{prefix}weld b", zero, on_b.resultant(zero)))
+        return found
 
     def _pressed(self) -> Pressed | None:
         return None if self.tab is None else self.tab.pressed(self.metal, self.thickness)

@@ -14,6 +14,7 @@ from parts.features import bladesolid
 from parts.features.arm import Arm, blade_rules
 from parts.features.armdrawn import arm_drawn
 from parts.features.armend import ClevisEnd, TappedEnd
+from parts.features.armheld import arm_held
 from parts.features.blade import Blade
 from parts.features.eye import Eye
 from parts.features.hardware import galvanic_cautions, usual_surface
@@ -21,6 +22,8 @@ from parts.features.hub import Hub
 from parts.features.pinchclamp import ClampBore
 from parts.features.pressed import Pressed, coating_facts
 from parts.features.torsionbar import TorsionBar
+from parts.freebody import Acting, reacting
+from parts.held import Held
 from parts.loadpath import Notch, Span
 from parts.loads import Action, LoadCase, point_actions, resultant
 from parts.part import Bought, Part, Piece
@@ -257,6 +260,10 @@ class TorsionArm(Part):
                 note="in the plane of travel alone; the critical section has everything",
             )  # fmt: skip
 
+    def held(self, case: LoadCase) -> Sequence[Held]:
+        spans = [span.name for span in self._blade_spans()]
+        return [arm_held(self.hub, self.end, self._end(), self._actions(case), spans)]
+
     def arm_rate(self) -> Any:
         """Rate of the arm's own bending at its end, in the plane of travel [N/mm]; shear left out."""
         flexibility: Any = 0.0
@@ -269,6 +276,15 @@ class TorsionArm(Part):
             bent = (self.arm.length - x) ** 2 / (self.metal.E * inertia)
             flexibility = flexibility + np.trapezoid(bent, x, axis=0)
         return 1.0 / flexibility
+
+    def holding(self, case: LoadCase) -> Sequence[Acting]:
+        force, moment = resultant(self._actions(case), np.zeros(3))
+        about_bar, zero = np.array([0.0, 0.0, 1.0]), np.zeros(3)
+        twist = np.asarray(self.torque(case))[..., None] * about_bar
+        return [
+            reacting("torsion bar", zero, (zero, twist)),
+            reacting("bearing beside the hub", zero, (force, moment * (1.0 - about_bar))),
+        ]
 
     def _pressed(self) -> Pressed | None:
         return self.end.pressed(self.metal)

@@ -15,6 +15,7 @@ from parts.features.hardware import SURFACES, galvanic_cautions, opposite_hands
 from parts.features.linkage import USUAL_ENGAGEMENT, Adjustment, Mouth, PinToPin, tapped_mouth
 from parts.features.linkdrawn import turnbody_drawn
 from parts.features.linkends import RodEndEnd
+from parts.features.linkheld import threaded_body
 from parts.features.linkloads import Borne, borne, load_rules
 from parts.features.linkstrength import (
     ColumnBody,
@@ -26,6 +27,8 @@ from parts.features.linkstrength import (
 )
 from parts.features.pressed import coating_facts
 from parts.features.turnbody import FlattedBody, HexBody, RoundBody
+from parts.freebody import Acting
+from parts.held import Held
 from parts.inputs.quantities import NonNegativeLength, NonNegativeRatio, PositiveLength
 from parts.loadpath import Span
 from parts.loads import LoadCase
@@ -185,9 +188,19 @@ class Turnbuckle(Part):
             area = properties(self.body.at_witness(end.thread)).area
             yield from wall_modes(name, area, end.thread, self.metal, force, case.name, required)
 
+    def holding(self, case: LoadCase) -> Sequence[Acting]:
+        return self._borne(case).holding(case, self.points())
+
     def details(self) -> Sequence[Detail]:
         ends = ("end a", self.end_a), ("end b", self.end_b)
         return [one for name, end in ends for one in end.details(name, self.metal, self.modes)]
+
+    def held(self, case: LoadCase) -> Sequence[Held]:
+        low, link = float(self.link.face(self.assembled)), self.link
+        depths = (float(link.mouths[0].depth), float(link.mouths[1].depth))
+        high = low + float(link.body)
+        load, outside = self._borne(case), self.body.outside()
+        return [threaded_body("body", self._threads, depths, low, high, load, outside)]
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         found = dict(self.link.facts(self.assembled))

@@ -15,10 +15,11 @@ from parts.detail import ROOT, Detail, Weld, demand_of
 from parts.features.outlines import figure
 from parts.features.shank import Actions, Body
 from parts.features.welded import SHEAR_SHARE, weaker, welded
+from parts.freebody import Acting, reacting
 from parts.group import Group
 from parts.inputs.designations import MaterialName, TubeName
 from parts.inputs.quantities import Angle, PositiveLength
-from parts.loads import LoadCase, Required
+from parts.loads import Action, LoadCase, Required
 from parts.rules import Rule, at_least, at_most
 from parts.standards.materials import Material
 from parts.strength import weld
@@ -190,6 +191,14 @@ class Foot(Group):
             note="largest force on each mm of the weld all round as a line in space (Blodgett, 7.4; Shigley, "
             f"9-3 and 9-4); strength of {zone.source}",
         )  # fmt: skip
+
+    def holding(self, body: Body, actions: Sequence[Action]) -> Sequence[Acting]:
+        """What holds the clevis: its weld, as the sum of what each mm of it takes."""
+        force, moment = body.carried(actions, -np.asarray(body.back))
+        path, zero = self.path(body), np.zeros(3)
+        q = weld.line_force(path, force, moment, zero) * path.lengths[..., None]
+        turn = np.cross(path.points, q).sum(axis=-2)
+        return [reacting("weld to the tube", zero, (q.sum(axis=-2), turn))]
 
     def details(self, metal: Material, modes: Any) -> Sequence[Detail]:
         """The root of the fillet; `modes` gives the part's checks under a load case."""

@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 
 from parts.features.linkends import EndForce
+from parts.freebody import Acting, reacting
 from parts.loads import Action, LoadCase, point_actions, resultant
 from parts.rules import Rule, at_most
 
@@ -46,6 +47,15 @@ class Borne:
     @staticmethod
     def _pull(actions: tuple[Action, ...]) -> Any:
         return resultant(actions, np.zeros(3))[0][..., 0]
+
+    def holding(self, case: LoadCase, points: Mapping[str, Any]) -> tuple[Acting, ...]:
+        """What the pins do against the loads of the case."""
+        found = []
+        for name, all_of_it in (("end a", self.a), ("end b", self.b)):
+            force, moment = resultant(point_actions(case, points, [name]), points[name])
+            rest = (force - all_of_it.force, moment - np.asarray(all_of_it.moment))
+            found.append(reacting(f"pin of {name}", points[name], rest))
+        return tuple(found)
 
     @property
     def sideways(self) -> Any:

@@ -23,9 +23,10 @@ from parts.features.padbolts import (
 from parts.features.padmodes import Group as BoltGroup
 from parts.features.padmodes import centre_check, prying_checks
 from parts.features.shank import Actions, Body
+from parts.freebody import Acting, reacting
 from parts.group import Group
 from parts.inputs.quantities import Point2, PositiveLength
-from parts.loads import LoadCase, Required
+from parts.loads import Action, LoadCase, Required
 from parts.part import Bought
 from parts.rules import Rule, at_least, at_most
 from parts.standards.materials import Material
@@ -407,6 +408,19 @@ class Pad(Group):
                     note="the whole pad's width as a strip from the side of the body, pushed or pulled by the "
                     "bolts beyond it: common practice, no source",
                 )  # fmt: skip
+
+    def holding(self, body: Body, actions: Sequence[Action]) -> Sequence[Acting]:
+        """What holds the clevis: every bolt; its pull and its shear."""
+        each, turned = self.reactions(body, actions), self._turned(body)
+        x = -(np.asarray(body.back, float) + self.thickness)
+        found = []
+        for i in range(len(self.at)):
+            y, z = turned[..., i, 0], turned[..., i, 1]
+            at = np.stack(np.broadcast_arrays(x, y, z), axis=-1)
+            # The bolts' x and y are the part's y and z, their z is the part's x.
+            force = each[..., i, (2, 0, 1)]
+            found.append(reacting(f"bolt {i + 1}", at, (force, 0.0 * force)))
+        return found
 
     def details(self, metal: Material, modes: Any) -> Sequence[Detail]:
         """None: the fatigue of the bolts is not covered."""

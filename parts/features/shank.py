@@ -18,6 +18,7 @@ from parts.features import threaded, turned
 from parts.features.hardware import female_class, male_class
 from parts.features.notches import SHARP, tapped_relief, turned_fillet
 from parts.features.turned import Step
+from parts.freebody import Acting, reacting
 from parts.group import Group
 from parts.inputs.designations import MaterialName, ThreadName
 from parts.inputs.quantities import PositiveLength
@@ -252,6 +253,11 @@ class MaleThread(Group):
             "shank", self.thread, metal, self.mate or metal, self.engagement, force[..., 0], case.name, required
         )  # fmt: skip
 
+    def holding(self, body: Body, actions: Sequence[Action]) -> Sequence[Acting]:
+        """What holds the clevis: the thread at its first full turn."""
+        at = self.shoulder + self.run_out()
+        return [reacting("shank thread", body.behind(at), body.carried(actions, at))]
+
     def details(self, metal: Material, modes: Any) -> Sequence[Detail]:
         """The first turn of the thread; `modes` gives the part's checks under a load case."""
         name = "shank thread, pull with bending, ultimate"
@@ -412,6 +418,11 @@ class FemaleThread(Group):
         yield from threaded.strip_modes(
             "shank", self.thread, mate, metal, self.engagement, force[..., 0], case.name, required, self.narrow
         )  # fmt: skip
+
+    def holding(self, body: Body, actions: Sequence[Action]) -> Sequence[Acting]:
+        """What holds the clevis: the thread at its first full turn."""
+        at = self.length - self.depth
+        return [reacting("mating thread", body.behind(at), body.carried(actions, at))]
 
     def details(self, metal: Material, modes: Any) -> Sequence[Detail]:
         """The thread of what screws in; `modes` gives the part's checks under a load case."""

@@ -14,10 +14,11 @@ from parts.features import turned
 from parts.features.shank import Actions, Body, placed, root_steps
 from parts.features.turned import Step
 from parts.features.welded import SHEAR_SHARE, weaker, welded
+from parts.freebody import Acting, reacting
 from parts.group import Group
 from parts.inputs.designations import MaterialName, TubeName
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
-from parts.loads import LoadCase, Required
+from parts.loads import Action, LoadCase, Required
 from parts.rules import Rule, at_least, at_most, none_or_at_least
 from parts.standards.materials import Material
 from parts.strength import weld
@@ -215,6 +216,11 @@ class Spigot(Group):
             capacity=work(weld.plug_capacity, D=hole, t=thickness, tau=SHEAR_SHARE * zone.ultimate_strength),
             note="pull and twist shared with the weld at the end by weld area: common practice, no source",
         )  # fmt: skip
+
+    def holding(self, body: Body, actions: Sequence[Action]) -> Sequence[Acting]:
+        """What holds the clevis: the weld at the end of the tube."""
+        at = self.shoulder
+        return [reacting("weld to the tube", body.behind(at), body.carried(actions, at))]
 
     def details(self, metal: Material, modes: Any) -> Sequence[Detail]:
         """The weld at the end of the tube; `modes` gives the part's checks under a load case."""

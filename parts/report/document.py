@@ -16,7 +16,9 @@ from parts.strength.section import Section, plastic_moduli
 from parts.strength.torsion import torsion
 
 if TYPE_CHECKING:
+    from parts.freebody import Balance
     from parts.loadpath import Critical
+    from parts.loads import LoadCase
     from parts.making.make import Made
     from parts.result import Result
 
@@ -75,6 +77,7 @@ def part_entry(found: Made | Result, file: str | None = None) -> dict[str, Any]:
             }
             for one in result.raised
         ],
+        "balance": [_balance_entry(case, held) for case, held in result.balances],
         "checks": [check_entry(one) for one in result.checks],
         "governing": None if governing is None else check_entry(governing),
         "ok": result.ok,
@@ -90,6 +93,26 @@ def part_entry(found: Made | Result, file: str | None = None) -> dict[str, Any]:
         "not_covered": list(part.uncovered()),
         "factors_source": FACTORS_SOURCE,
         "cautions": [*CAUTIONS, *cautions(part)],
+    }
+
+
+def _balance_entry(case: LoadCase, held: Balance) -> dict[str, Any]:
+    """Loads and what holds the part under one case, and what is left over of their sum."""
+    acting = [
+        {
+            "by": one.by,
+            "at_mm": number(one.at),
+            "force_N": number(one.force),
+            "moment_Nmm": number(one.moment),
+        }
+        for one in held.acting
+    ]
+    count = len(case.forces)
+    return {
+        "load_case": case.name,
+        "loads": acting[:count],
+        "reactions": acting[count:],
+        "left_over": number(held.share),
     }
 
 

@@ -30,7 +30,7 @@ def text_report(found: Made | Result) -> str:
     """
     result = getattr(found, "result", found)
     lines = [*_head(found, result), *_governing(result), "", *_table(result), *_peaks(result)]
-    lines += [*_facts(result), ""]
+    lines += [*_held(result), *_facts(result), ""]
     lines += _list("Not covered", result.part.uncovered())
     lines += _list(
         "Bought in", [f"{b.quantity} x {b.designation}: {b.fits}" for b in result.part.bought()]
@@ -136,6 +136,27 @@ def _peaks(result: Result) -> Iterator[str]:
         )
         yield from textwrap.wrap(text, WIDTH, subsequent_indent="  ")
     yield ""
+
+
+def _held(result: Result) -> Iterator[str]:
+    """What holds the part, which with the loads sums to nothing."""
+    if not result.balances:
+        return
+    yield "Held by, in the part's axes; loads and these sum to nothing:"
+    for case, held in result.balances:
+        for one in held.acting[len(case.forces) :]:
+            if not (np.any(np.asarray(one.force)) or np.any(np.asarray(one.moment))):
+                continue
+            force, moment = (_vector(v) for v in (one.force, np.asarray(one.moment) / 1000.0))
+            at = f" about {_vector(one.at)} mm" if np.any(np.asarray(one.moment)) else ""
+            turn = f" and {moment} N*m{at}" if at else ""
+            text = f"- {case.name}: {one.by} ({force} N{turn})"
+            yield from textwrap.wrap(text, WIDTH, subsequent_indent="  ")
+    yield ""
+
+
+def _vector(values: Any) -> str:
+    return ", ".join(f"{float(v) + 0.0:.4g}" for v in np.round(np.asarray(values, float), 3))
 
 
 def _facts(result: Result) -> Iterator[str]:

@@ -6,9 +6,9 @@ from hill_climb import DAMPER, LINKAGE
 from linkages import SKEWED, turned
 
 from parts.build.damper import Damper, damper_motion, damping_force
-from parts.build.freebody import Acting, balance
 from parts.build.linkage import LinkageError
 from parts.build.motion import motion
+from parts.freebody import Acting, balance
 
 CASES = [
     pytest.param(LINKAGE, DAMPER, id="hill climb"),

@@ -7,7 +7,6 @@ import pytest
 from hill_climb import LINKAGE, REAR, ROD_END, STEEL
 from linkages import DROOP, LENGTH, PARALLEL, SKEWED
 
-from parts.build.freebody import Acting, balance
 from parts.build.linkage import LinkageError, dot
 from parts.build.motion import motion
 from parts.build.suspension import (
@@ -20,6 +19,7 @@ from parts.build.suspension import (
     shear_check,
     swing_checks,
 )
+from parts.freebody import Acting, balance
 from parts.strength import spring
 
 BAR = Bar(24.0, 400.0, 79_300.0)

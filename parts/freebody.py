@@ -1,4 +1,4 @@
-"""Free bodies: what acts on a part, and whether it balances.
+"""Free bodies: what acts on a part or a vehicle's member, and whether it balances.
 
 A part at rest, or one whose own mass is left out, is in balance when its forces and their moments sum to
 nothing. What does not balance was not found rightly, so every load that this package hands on is held
@@ -99,6 +99,25 @@ def balance(body: str, acting: Sequence[Action]) -> Balance:
     turn = np.maximum(_largest([np.asarray(each.moment, float) for each in acting]), pull * reach)
     share = np.maximum(_over(_size(force), pull), _over(_size(moment), turn))
     return Balance(body, tuple(acting), about, force, moment, share)
+
+
+class OutOfBalance(ValueError):
+    """What acts on a part does not balance: a load is lost within the check."""
+
+
+def reacting(by: str, at: Any, carried: tuple[Any, Any]) -> Acting:
+    """What holds a part at a place, from the force [N] and the moment [N*mm] that it brings there.
+
+    Args:
+        by: what holds it.
+        at: the place [mm], shape (..., 3).
+        carried: force and moment about the place.
+
+    Returns:
+        The equal and opposite.
+    """
+    force, moment = carried
+    return Acting(np.asarray(at, float), -np.asarray(force), -np.asarray(moment), by)
 
 
 def _size(vector: Any) -> np.ndarray:

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from parts.build.freebody import TOLERANCE, Acting, balance
+from parts.freebody import TOLERANCE, Acting, balance
 
 
 def test_a_worked_beam_balances_and_its_reactions_do_not_without_each_other():
