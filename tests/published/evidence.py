@@ -163,8 +163,9 @@ def without_example() -> dict[str, list[str]]:
 HEAD = """# Evidence
 
 Every published worked example that the methods are held against, with what this library gives for it. Written
-by `python tests/published/evidence.py`, which works each example anew; the tests fail where a difference exceeds
-its tolerance, or where this table is not what they work out. Sources marked "from memory" could not be looked up.
+by `python tests/published/evidence.py`, which works each example anew; the tests fail where a difference
+exceeds its tolerance, or where this table is not what they work out. Sources marked "from memory" could not be
+looked up.
 """
 
 COLUMNS = (
@@ -204,9 +205,9 @@ def gaps_section() -> str:
     lines = [
         "## Without a published example of their own",
         "",
-        f"These {count} methods have none in the tables above. They are held by closed forms written out in",
-        "the tests, by identities and limits, or only as a step of a worked method above; for their numbers the",
-        "source named in their `@method` stands alone.",
+        f"These {count} methods have none in the tables above. They are held by closed forms written out",
+        "in the tests, by identities and limits, or only as a step of a worked method above; for their numbers",
+        "the source named in their `@method` stands alone.",
         "",
         _line(("module", "methods")),
         _line(("---", "---")),
