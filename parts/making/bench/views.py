@@ -267,7 +267,10 @@ def _plane(there: Field, place: np.ndarray, out: np.ndarray, letter: str, aside:
                 break
     if len(ends) < 2:
         return False
-    for each in (line("cutting", *(one[0].points[0] for one in ends)), *ends[0], *ends[1]):
+    # Words within the view break the line off: its ends alone tell where the plane lies.
+    whole = line("cutting", *(one[0].points[0] for one in ends))
+    across = [whole] if there.clear(whole.points[None]) else []
+    for each in (*across, *ends[0], *ends[1]):
         there.draw(each, "" if isinstance(each, Letters | Patch) else "cutting")
     return True
 
