@@ -25,6 +25,10 @@ PURPOSES: Mapping[str, tuple[str, str]] = MappingProxyType(
             "parts.making.print.files:print_files",
             "fit-up prints as STL and 3MF, holes enlarged, marked, split to the bed",
         ),
+        "mill": (
+            "parts.making.mill.files:mill_files",
+            "STEP with callouts, the shop's rules, set-ups, stock and coatings",
+        ),
         "flat": (
             "parts.making.flat.files:flat_files",
             "blanks for water or laser as DXF, and their nest on a sheet",

@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import re
 import tempfile
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -14,17 +14,24 @@ from parts.part import Piece
 STAMP = "2000-01-01T00:00:00"
 """The header's time: fixed, since a file that says when it was made differs on every run."""
 
+_NOISE = re.compile(r"-?\d\.\d*E-(?:1[6-9]|[2-9]\d|\d{3})")
+"""Rounding of the kernel about nothing, which differs from run to run; it stands for zero."""
 _GENERATED = re.compile(r"Open CASCADE STEP translator [\d.]+ [\d.]+")
 _USE = re.compile(r"(NEXT_ASSEMBLY_USAGE_OCCURRENCE\(')\d+('(?:[^;']|'[^']*')*;)")
 _BREAK = re.compile(r"\n *")
 
 
-def step_bytes(name: str, pieces: Sequence[Piece]) -> bytes:
+def step_bytes(
+    name: str,
+    pieces: Sequence[Piece],
+    faces: Mapping[str, Sequence[tuple[Any, str]]] | None = None,
+) -> bytes:
     """Write pieces as one STEP file.
 
     Args:
         name: product name; that of the assembly where there are several pieces.
         pieces: what to write, in place.
+        faces: by the name of a piece, faces of its solid and what they are called: callouts of holes.
 
     Returns:
         The file's bytes: AP242, one named product a piece, millimetres, material and density.
@@ -46,14 +53,16 @@ def step_bytes(name: str, pieces: Sequence[Piece]) -> bytes:
     Interface_Static.SetIVal_s("write.surfacecurve.mode", 1)
     writer.SetNameMode(True)
     writer.SetMaterialMode(True)
-    if not writer.Transfer(_document(name, pieces)):
+    Interface_Static.SetIVal_s("write.stepcaf.subshapes.name", int(bool(faces)))
+    if not writer.Transfer(_document(name, pieces, faces or {})):
         raise OSError("the STEP writer could not take the solid")
     _header(writer.ChangeWriter(), name)
     with tempfile.TemporaryDirectory() as folder:
         target = Path(folder) / "part.step"
         if writer.Write(str(target)) != IFSelect_RetDone:
             raise OSError("the STEP writer could not write the file")
-        return _counted_anew(_GENERATED.sub(name, target.read_text("utf-8"))).encode("utf-8")
+        text = _NOISE.sub("0.", target.read_text("utf-8"))
+        return _counted_anew(_GENERATED.sub(name, text)).encode("utf-8")
 
 
 def _counted_anew(text: str) -> str:
@@ -63,7 +72,9 @@ def _counted_anew(text: str) -> str:
     return _USE.sub(lambda found: f"{found[1]}{next(count)}{_BREAK.sub('', found[2])}", text)
 
 
-def _document(name: str, pieces: Sequence[Piece]) -> Any:
+def _document(
+    name: str, pieces: Sequence[Piece], faces: Mapping[str, Sequence[tuple[Any, str]]]
+) -> Any:
     from OCP.gp import gp_Trsf  # noqa: F401  (the kernel's location type needs its module loaded)
     from OCP.TCollection import TCollection_ExtendedString
     from OCP.TDocStd import TDocStd_Document
@@ -79,6 +90,8 @@ def _document(name: str, pieces: Sequence[Piece]) -> Any:
     for piece in pieces:
         label = shapes.AddShape(piece.solid.val().wrapped, False)
         _name(label, f"{name} {piece.name}" if assembly is not None else name)
+        for face, callout in faces.get(piece.name, ()):
+            _name(shapes.AddSubShape(label, face.wrapped), callout)
         _set_material(materials, label, piece)
         if assembly is not None:
             shapes.AddComponent(assembly, label, TopLoc_Location())

@@ -1,0 +1,150 @@
+"""The mill's files of a part: STEP with the callouts of its holes, and `mill.txt`."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from parts.drawn import Hole, Tube
+from parts.making.bench.figures import Figures
+from parts.making.bench.words import hole_words
+from parts.making.mill.block import Block, blocks
+from parts.making.mill.coating import Bore, Coating, bores, coating
+from parts.making.mill.findings import corner_rules, gap_rules, hole_rules
+from parts.making.mill.geometry import MachinedHole, faces_of, machined, recut
+from parts.making.mill.setups import SetUps, setups
+from parts.making.mill.surfaces import corners, gaps
+from parts.making.step import step_bytes
+from parts.making.stl import triangles
+from parts.part import Part, Piece
+from parts.rules import Rule
+
+if TYPE_CHECKING:
+    from parts.making.make import Made
+
+
+@dataclass(frozen=True)
+class Milled:
+    """A piece as it is milled: the solid that leaves, its holes and their callouts, the shop's rules, set-ups,
+    stock that holds it, and what its finish does to its bores."""
+
+    piece: Piece
+    holes: tuple[MachinedHole, ...]
+    callouts: tuple[str, ...]
+    rules: tuple[Rule, ...]
+    setups: SetUps
+    size: tuple[float, float, float]
+    volume: float
+    blocks: tuple[Block, ...]
+    tubes: tuple[Tube, ...]
+    coating: Coating | None
+    bores: tuple[Bore, ...]
+
+    @property
+    def broken(self) -> list[Rule]:
+        return [rule for rule in self.rules if not rule.ok]
+
+    def named(self) -> list[tuple[Any, str]]:
+        """Faces of the solid and the callouts that they carry."""
+        solid = self.piece.solid.val()
+        return [
+            (face, words)
+            for one, words in zip(self.holes, self.callouts, strict=True)
+            for face in faces_of(solid, one)
+        ]
+
+
+def mill_files(made: Made) -> Mapping[str, bytes]:
+    """`<name>-mill.step`, one more a piece where there are several, and `mill.txt`.
+
+    Args:
+        made: the part.
+
+    Returns:
+        The files by name.
+
+    Raises:
+        MakeError: a solid came out broken.
+        OSError: the kernel could not write.
+    """
+    from parts.making.mill.sheet import mill_text
+
+    part = made.result.part
+    each = [milled(part, piece) for piece in part.pieces]
+    faces = {one.piece.name: one.named() for one in each}
+    files = {f"{part.name}-mill.step": step_bytes(part.name, [one.piece for one in each], faces)}
+    if len(each) > 1:
+        for one in each:
+            name = f"{part.name} {one.piece.name}"
+            files[f"{part.name}-{one.piece.name}-mill.step"] = step_bytes(name, [one.piece], faces)
+    return {**files, "mill.txt": mill_text(part, each).encode()}
+
+
+def milled(part: Part, piece: Piece) -> Milled:
+    """Look at a piece as a shop would.
+
+    Raises:
+        MakeError: the solid came out broken.
+    """
+    solid, milling, sharp = piece.solid.val(), part.milling, _sharp(part)[piece.name]
+    described = [
+        hole for drawn in part.drawn() if drawn.piece == piece.name for hole in drawn.marks.holes
+    ]
+    holes = [machined(hole, milling.geometry) for hole in described]
+    made = recut(solid, holes)
+    _sound(part, piece, made)
+    rules = [
+        *corner_rules(corners(sharp), milling),
+        *gap_rules(gaps(sharp), milling),
+        *hole_rules(described, milling),
+    ]
+    made_up = setups(sharp, described)
+    places, _ = triangles(solid, 0.01, 0.1)
+    box = places.max(axis=0) - places.min(axis=0)
+    size = float(box[0]), float(box[1]), float(box[2])
+    volume = float(made.Volume())
+    coat = coating(part.finish)
+    return Milled(
+        replace(piece, solid=piece.solid.newObject([made])),
+        tuple(holes),
+        tuple(_callout(part, one.hole) for one in holes),
+        tuple(rules),
+        made_up,
+        size,
+        volume,
+        tuple(blocks(size, volume, piece.material, milling.allowance, round_=made_up.turned)),
+        tuple(tube for drawn in part.drawn() if drawn.piece == piece.name for tube in drawn.tubes),
+        coat,
+        tuple(bores(described, coat)) if coat is not None else (),
+    )
+
+
+def _sharp(part: Part) -> dict[str, Any]:
+    """The pieces without their edge breaks, which a chamfer mill makes in passing."""
+    sharp = part.model_copy(update={"edge_break": 0.0})
+    return {piece.name: piece.solid.val() for piece in sharp.build()}
+
+
+def _callout(part: Part, hole: Hole) -> str:
+    """What the drawing says of the hole, in the letters that a STEP file holds."""
+    words = "; ".join(hole_words(hole, 1, Figures(part.drawing.units)))
+    for fancy, simple in _PLAIN:
+        words = words.replace(fancy, simple)
+    return words.encode("ascii", "replace").decode()
+
+
+_PLAIN = (("Ø", "dia "), ("×", "x"), ("°", " deg"), ("±", "+/-"))
+
+
+def _sound(part: Part, piece: Piece, solid: Any) -> None:
+    from parts.making.make import MakeError
+
+    solids = solid.Solids()
+    if len(solids) != 1 or not solids[0].isValid() or not np.isfinite(solid.Volume()):
+        raise MakeError(
+            f"{part.name}: {piece.name} came out broken with its holes at machining size; leave "
+            "milling.geometry nominal, or report these dimensions as a fault of the library"
+        )

@@ -1,0 +1,282 @@
+"""For the mill: the STEP that leaves, the shop's rules, set-ups, stock, and what a coating asks of bores."""
+
+from functools import cache
+from pathlib import Path
+from types import SimpleNamespace
+
+import cadquery as cq
+import numpy as np
+import pytest
+from numpy.testing import assert_allclose
+
+import parts
+from parts.drawn import Hole
+from parts.making.mill.block import blocks
+from parts.making.mill.coating import bores, coating
+from parts.making.mill.files import mill_files, milled
+from parts.making.mill.findings import corner_rules, gap_rules, hole_rules
+from parts.making.mill.geometry import faces_of, machined, recut
+from parts.making.mill.setups import setups
+from parts.making.mill.surfaces import Corner, Gap, corners, gaps
+from parts.milled import Milling
+from parts.standards.fits import fit
+from parts.standards.materials import material
+from parts.standards.threads import thread
+
+PARAMS = Path(parts.__file__).parents[1] / "params"
+USUAL = Milling()
+
+
+@cache
+def demo(name):
+    return parts.load(next(PARAMS.glob(f"{name}*.yaml")))
+
+
+@cache
+def files(name):
+    return mill_files(SimpleNamespace(result=SimpleNamespace(part=demo(name))))
+
+
+def block(*size):
+    return cq.Workplane().box(*size, centered=False).val()
+
+
+def bored(diameter=10.0):
+    return block(40, 30, 12).cut(cq.Solid.makeCylinder(diameter / 2, 12, cq.Vector(20, 15, 0)))
+
+
+def hole(diameter=10.0, name="bore", **more):
+    more = {"through": 12.0, **more}
+    return Hole(name, (20, 15, 12), (0, 0, -1), diameter, **more)
+
+
+def by(rules, code):
+    return [rule for rule in rules if rule.code == code]
+
+
+# --- what leaves -----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name, diameter", [("H7", 10.0), ("M7", 10.0), ("F8", 10.0)])
+def test_a_fit_is_modelled_in_the_middle_of_its_limits(name, diameter):
+    limits = fit(f"{name}/h6", diameter).hole
+    one = machined(hole(limits=(limits.min, limits.max), fit=name), "mid-tolerance")
+    assert_allclose(one.diameter, (limits.min + limits.max) / 2)
+    solid = recut(bored(), [one])
+    assert_allclose(solid.Volume(), 40 * 30 * 12 - np.pi / 4 * one.diameter**2 * 12, rtol=1e-9)
+    assert solid.isValid() and len(solid.Solids()) == 1
+    assert len(faces_of(solid, one)) == 1
+    assert machined(hole(limits=(9.0, 11.0)), "nominal").diameter == 10.0
+
+
+def test_h7_at_10_mm_as_the_standard_has_it():
+    # ISO 286-2: H7 of 10 mm is 0 to +15 µm (from memory); the middle is 7.5 µm up.
+    limits = fit("H7/h6", 10.0).hole
+    assert machined(
+        hole(limits=(limits.min, limits.max)), "mid-tolerance"
+    ).diameter == pytest.approx(10.0075)
+
+
+def test_a_smaller_bore_stops_short_of_its_broken_edges():
+    solid = cq.Workplane(obj=bored()).faces(">Z or <Z").edges("%CIRCLE").chamfer(0.5).val()
+    one = machined(hole(limits=(9.98, 9.99)), "mid-tolerance")
+    made = recut(solid, [one])
+    lining = np.pi / 4 * (10**2 - 9.985**2) * (12 - 2 * 0.5)
+    assert_allclose(made.Volume() - solid.Volume(), lining, rtol=1e-6)
+
+
+def test_a_tapped_hole_leaves_at_its_tap_drill():
+    # ISO 2306: 6.8 mm for M8 (from memory).
+    one = machined(hole(thread("M8").minor_internal, thread=thread("M8")), "nominal")
+    assert one.diameter == pytest.approx(6.8) and "tap drill 6.8" in one.words
+    solid = recut(bored(thread("M8").minor_internal), [one])
+    assert_allclose(solid.Volume(), 40 * 30 * 12 - np.pi / 4 * 6.8**2 * 12, rtol=1e-9)
+
+
+def test_the_step_carries_name_material_and_callouts(tmp_path):
+    content = files("hc-107")["HC-107-mill.step"]
+    text = content.decode("ascii").replace("\n", "")
+    assert "PRODUCT('HC-107','HC-107'" in text and "7075-T6" in text and "COLOUR" not in text
+    assert "AP242_MANAGED_MODEL_BASED_3D_ENGINEERING" in text
+    for words in ("M5x0.8 - 6H through", "M6x1-LH - 6H x 12 deep", "dia 6.1 through"):
+        assert f"ADVANCED_FACE(  '{words}" in text or f"ADVANCED_FACE('{words}" in text
+    path = tmp_path / "a.step"
+    path.write_bytes(content)
+    part = demo("hc-107")
+    again = cq.importers.importStep(str(path)).val()
+    assert_allclose(again.Volume(), milled(part, part.pieces[0]).volume, rtol=1e-6)
+    # The holes are larger by the difference of minor diameter and tap drill: metal has gone.
+    assert again.Volume() < part.pieces[0].solid.val().Volume()
+
+
+def test_the_same_part_gives_the_same_bytes():
+    part = demo("hc-107").model_copy()
+    assert mill_files(SimpleNamespace(result=SimpleNamespace(part=part))) == files("hc-107")
+
+
+def test_the_sheet_names_places_set_ups_stock_and_cautions():
+    text = files("hc-107")["mill.txt"].decode()
+    assert max(map(len, text.splitlines())) <= 100
+    assert "inside corner at -15.5, 0.0, -1.2 (2 alike)" in text and "set-ups" in text
+    assert "goes to chips" in text and "qualified person" in text
+
+
+# --- rules -----------------------------------------------------------------------------------------
+
+
+def test_inside_corners_of_a_pocket_and_not_its_outside():
+    solid = cq.Workplane().box(60, 40, 20).edges("|Z").fillet(6)
+    solid = solid.faces(">Z").workplane().rect(40, 20).cutBlind(-15).val()
+    solid = cq.Workplane(obj=solid).edges(
+        cq.selectors.BoxSelector((-21, -11, -6), (21, 11, 11))
+    ).edges("|Z").fillet(3).val()  # fmt: skip
+    found = corners(solid)
+    assert len(found) == 4
+    assert_allclose([one.radius for one in found], 3.0)
+    assert_allclose([one.length for one in found], 15.0)
+    rules = list(corner_rules(found, Milling(cutter=5.0, reach=3.0)))
+    assert all(rule.ok for rule in rules) and len(rules) == 8
+    assert not any(rule.ok for rule in by(corner_rules(found, Milling(cutter=8.0)), "mill.radius"))
+    assert not any(rule.ok for rule in by(corner_rules(found, Milling(reach=2.0)), "mill.reach"))
+    assert "inside corner at" in rules[0].field
+
+
+def test_a_bore_in_two_faces_is_no_inside_corner():
+    half = bored().intersect(block(20, 30, 12))
+    whole = half.fuse(bored().intersect(block(20, 30, 12).moved(cq.Location(cq.Vector(20, 0, 0)))))
+    assert corners(whole) == [] and corners(bored()) == []
+    assert [one.radius for one in corners(half)] == [5.0]
+
+
+def test_slots_and_walls_are_told_apart():
+    # A channel 8 wide and 15 deep, 50 long, with walls of 3 mm and a floor of 5.
+    solid = block(50, 14, 20).cut(block(50, 8, 15).moved(cq.Location(cq.Vector(0, 3, 5))))
+    found = gaps(solid)
+    slots = [one for one in found if not one.metal]
+    assert [(one.width, one.depth) for one in slots] == [(8.0, 15.0)]
+    assert_allclose(slots[0].place, (25, 7, 12.5))
+    assert sorted(one.width for one in found if one.metal) == pytest.approx(
+        [3.0, 3.0, 5.0, 14.0, 50.0][: len(found) - 1]
+    )
+    rules = list(gap_rules(found, Milling(least_wall=4.0, reach=1.5)))
+    assert len([r for r in by(rules, "mill.wall") if not r.ok]) == 2
+    assert not by(rules, "mill.slot")[0].ok  # 15 deep is more than one and a half times 8
+
+
+def test_rules_on_plain_records():
+    corner = Corner(2.0, np.array([0, 0, 1.0]), np.zeros(3), 20.0)
+    radius, reach = corner_rules([corner], USUAL)
+    assert not radius.ok and radius.limit == 3.0
+    assert not reach.ok and reach.limit == 16.0
+    (wall,) = gap_rules([Gap(0.8, 10.0, np.zeros(3), True)], USUAL)
+    assert not wall.ok and wall.limit == 1.0
+
+
+def test_deep_drills_short_taps_and_thin_ligaments():
+    m8 = thread("M8")
+    deep = hole(4.0, "oil", depth=40.0)
+    tapped = hole(m8.minor_internal, "stud", depth=20.0, tapped=18.0, thread=m8)
+    (drill,) = by(hole_rules([deep], USUAL), "mill.drill")
+    assert (
+        not drill.ok
+        and drill.value == pytest.approx(10.0)
+        and "oil at 20.0, 15.0, 12.0" in drill.field
+    )
+    (tap,) = by(hole_rules([tapped], USUAL), "mill.tap")
+    assert not tap.ok and tap.limit == pytest.approx(2 * 1.25)
+    beside = Hole("next", (28, 15, 12), (0, 0, 1), 4.0, through=12.0)
+    (web,) = by(hole_rules([hole(10.0), beside], USUAL), "mill.between")
+    assert web.value == pytest.approx(8.0 - 7.0) and not web.ok
+    assert not by(hole_rules([hole(10.0), hole(6.0, "counterbored")], USUAL), "mill.between")
+
+
+# --- set-ups, stock, coating -----------------------------------------------------------------------
+
+
+def test_a_plate_with_a_hole_needs_two_set_ups():
+    # From above: top, sides and hole; then the underside.
+    found = setups(bored(), [hole()])
+    assert len(found.each) == 2 and not found.unreached and not found.turned
+    assert found.each[0].faces == 5 and found.each[0].holes == ("bore",)
+
+
+def test_a_blind_hole_asks_for_its_own_side():
+    solid = block(40, 30, 12).cut(
+        cq.Solid.makeCylinder(3, 10, cq.Vector(0, 15, 6), cq.Vector(1, 0, 0))
+    )
+    side = Hole("side", (0, 15, 6), (1, 0, 0), 6.0, depth=10.0)
+    found = setups(solid, [side])
+    (made,) = [one for one in found.each if one.holes]
+    assert_allclose(made.way, (-1, 0, 0))
+
+
+def test_a_tee_slot_is_an_undercut():
+    solid = block(40, 40, 30)
+    solid = solid.cut(block(40, 10, 30).moved(cq.Location(cq.Vector(0, 15, 10))))
+    solid = solid.cut(block(40, 24, 8).moved(cq.Location(cq.Vector(0, 8, 10))))
+    assert not setups(solid, []).unreached  # through from end to end, it is cut from the ends
+    shut = block(40, 40, 30)
+    shut = shut.cut(block(20, 10, 30).moved(cq.Location(cq.Vector(10, 15, 10))))
+    shut = shut.cut(block(30, 24, 8).moved(cq.Location(cq.Vector(5, 8, 10))))
+    found = setups(shut, [])
+    # Under the lips nothing comes straight: the roofs and the far walls.
+    assert len(found.unreached) >= 5 and {kind for kind, _ in found.unreached} == {"flat"}
+
+
+def test_a_hole_behind_a_wall_is_an_undercut_and_one_in_line_is_not():
+    fork = block(30, 30, 30).cut(block(30, 30, 10).moved(cq.Location(cq.Vector(0, 0, 10))))
+    far = Hole("far ear", (15, 15, 10), (0, 0, -1), 6.0, depth=8.0)
+    assert [kind for kind, _ in setups(fork, [far]).unreached] == ["hole far ear"]
+    open_ = fork.cut(cq.Solid.makeCylinder(4, 10, cq.Vector(15, 15, 20)))
+    assert not setups(open_, [far]).unreached
+
+
+def test_the_lightest_stock_that_holds_the_part():
+    metal = material("6061-T6")
+    found = blocks((100.0, 47.0, 21.0), 50000.0, metal, 1.5)
+    assert [one.volume for one in found] == sorted(one.volume for one in found)
+    for one in found:
+        assert one.volume >= 103.0 * 50.0 * 24.0 * 0.999
+        assert_allclose(one.waste, 1.0 - 50000.0 / one.volume)
+    assert any("plate" in one.name for one in found) and found[0].length == pytest.approx(103.0)
+    assert blocks((900.0, 900.0, 900.0), 1.0, metal, 1.5) == []
+
+
+@pytest.mark.parametrize(
+    "words, kind, thick",
+    [
+        ("hard anodise 50 um", "hard anodise", 0.05),
+        ("Type III hard-anodized, 0.002 in", "hard anodise", 0.0508),
+        ("anodised black 15 µm", "anodise", 0.015),
+        ("zinc plated 8 microns", "plating", 0.008),
+        ("zinc plated", "plating", 0.0),
+    ],
+)
+def test_finishes_as_builders_write_them(words, kind, thick):
+    found = coating(words)
+    assert found is not None and found.kind == kind and found.thickness == pytest.approx(thick)
+
+
+def test_bores_are_machined_large_before_they_are_coated():
+    assert coating("bead blasted") is None
+    coat = coating("hard anodise 50 um")
+    limits = fit("H7/h6", 10.0).hole
+    m8 = thread("M8")
+    bore, tapped = bores(
+        [hole(limits=(limits.min, limits.max)), hole(m8.minor_internal, "stud", thread=m8)], coat
+    )
+    # Half of 50 µm stands out of each wall: the bore closes by 0.05 mm.
+    assert_allclose(bore.before, (limits.min + 0.05, limits.max + 0.05))
+    # On 60 degree flanks a layer h moves the pitch diameter by 4 h: 4 x 0.025.
+    internal = m8.internal()
+    assert_allclose(tapped.before, (internal.pitch_min + 0.1, internal.pitch_max + 0.1))
+
+
+def test_the_sheet_asks_for_the_thickness_of_a_coating():
+    from parts.making.mill.sheet import mill_text
+
+    part = demo("hc-107")
+    for finish, words in (("anodised", "says no thickness"), ("anodise 25 um", "machine to")):
+        coated = part.model_copy(update={"finish": finish})
+        text = mill_text(coated, [milled(coated, coated.pieces[0])])
+        assert words in " ".join(text.split())
