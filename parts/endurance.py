@@ -47,8 +47,9 @@ class _Station:
     section: Section
 
     @property
-    def key(self) -> tuple[str, str, float]:
-        return (self.span.piece, self.span.name, round(self.t, 6))
+    def key(self) -> tuple[object, ...]:
+        place = np.round(self.span.place(np.asarray(self.t)), 3) + 0.0
+        return (self.span.piece, self.span.name, *place.tolist())
 
     def notch(self) -> Notch:
         return UNSTATED if self.span.notch is None else self.span.notch(np.asarray(self.t))

@@ -8,6 +8,7 @@ import pytest
 from parts.endurance import damage_checks
 from parts.families.adjustable_link import AdjustableLink
 from parts.families.clevis import Clevis
+from parts.families.foot_bracket import FootControlBracket
 from parts.families.gusset import Gusset
 from parts.families.torsion_arm import TorsionArm
 from parts.families.turnbuckle import Turnbuckle
@@ -16,7 +17,7 @@ from parts.loadpath import raised, scans
 from parts.strength import fatigue, notch, notch_sensitivity
 from parts.strength.notch import lug_end_factor
 
-FAMILIES = (Clevis, AdjustableLink, TorsionArm, Turnbuckle, Gusset)
+FAMILIES = (Clevis, AdjustableLink, TorsionArm, Turnbuckle, Gusset, FootControlBracket)
 SPECTRUM = [{"cycles": 2e4, "share": 0.5}, {"cycles": 100}]
 
 

@@ -12,17 +12,22 @@ from pydantic import Field
 from parts.blank import Blank
 from parts.drawn import Drawn
 from parts.features import plate_outline
-from parts.features.bracketheld import bracket_held, lever_patch, mount_support
 from parts.features.bracket_plate import Plate, room_rules
 from parts.features.bracketdrawn import bracket_drawn
+from parts.features.bracketheld import bracket_held, lever_patch, mount_support
 from parts.features.fixture import Fixture
+from parts.features.hardware import galvanic_cautions, surface_of
 from parts.features.layers import Layer, Prism
 from parts.features.mounts import MasterCylinder, Mount, Reservoir, mount_reactions
+from parts.features.padmodes import Group as BoltGroup
+from parts.features.padmodes import centre_check
 from parts.features.peg import ForkedPeg, Peg
 from parts.features.pivot import Pivot
 from parts.features.plate_blank import bracket_blank
 from parts.features.plate_section import PlateCut
 from parts.features.posts import Post
+from parts.features.pressed import coating_facts
+from parts.freebody import Acting, reacting
 from parts.held import Flat, Held
 from parts.loadpath import Span
 from parts.loads import Action, LoadCase, point_actions, resultant
@@ -45,8 +50,8 @@ class FootControlBracket(Part):
         "bracket z points outward, to the foot; the left-hand one is its mirror image, below z = 0"
     )
     not_covered: ClassVar[tuple[str, ...]] = (
-        "fatigue",
-        "stress beside windows, bores and bosses above that of the straight section",
+        "fatigue of bolts, posts and stubs; that of the plate counts the edge of a hole in parted sections",
+        "the exact peak beside windows, bores and bosses: shown as three times the nominal stress",
         "sections other than straight across the line from a load to the mounts",
         "webs beside windows bent as a frame: in a section parted by windows, bending and pull are "
         "those of the whole, and torque is taken by the twist of each web alone (safe for torque)",
@@ -306,7 +311,36 @@ class FootControlBracket(Part):
             yield from one.rules(name, plate.thickness, plate, self.metal, c)
         yield from room_rules([(one, self._pad(one)) for one in self.fixtures()], plate.wall, c)
 
+    def holding(self, case: LoadCase) -> Sequence[Acting]:
+        forces, moments, _ = self.reactions(case)
+        found = []
+        for k, mount in enumerate(self.mounts):
+            carried = self._as_right(forces[..., k, :], moments[..., k, :])
+            found.append(reacting(f"mount {k + 1}", self._at(mount.at, self._joint()), carried))
+        return found
+
+    def _bolt_group(self) -> BoltGroup | None:
+        """The mounts as one group, with the strength of the weakest; None for a single bolt."""
+        if len(self.mounts) < 2:
+            return None
+        weakest = np.minimum.reduce([np.asarray(one.shear_load(), float) for one in self.mounts])
+        places = self._mount_places()
+        middle = places.mean(axis=-2, keepdims=True)
+        return BoltGroup(places - middle, 0.0, 0.0, weakest, np.nan)
+
+    def _group_modes(self, case: LoadCase) -> Iterator[Check]:
+        group = self._bolt_group()
+        if group is None:
+            return
+        middle = self._mount_places().mean(axis=-2)
+        about = self._at((middle[..., 0], middle[..., 1]), self._joint())
+        force, moment = self._as_right(*resultant(point_actions(case, self.points()), about))
+        yield from centre_check(
+            group, force[..., :2], moment[..., 2], case.name, self.factors(case), "mounts"
+        )
+
     def modes(self, case: LoadCase) -> Iterator[Check]:
+        yield from self._group_modes(case)
         required, metal, t = self.factors(case), self.metal, self.plate.thickness
         forces, _, rocked = self.reactions(case)
         fixtures = self.fixtures()
@@ -388,7 +422,7 @@ class FootControlBracket(Part):
             "windows": (float(len(windows)), ""),
             "area saved by windows": (float(sum(windows)), "mm^2"),
         }
-        return found
+        return found | coating_facts(self.finish, self.metal)
 
     def blanks(self) -> Sequence[Blank]:
         return [
@@ -410,7 +444,12 @@ class FootControlBracket(Part):
         return found
 
     def cautions(self) -> Sequence[str]:
+        touching = {
+            f"bolts of class {one.bolt_class}": surface_of(one.bolt_class)
+            for _, _, one in self._bolted()
+        }
         return (
+            *galvanic_cautions(self.metal, touching),
             "tighten the peg's bolt with thread locker and look at it before every ride: the peg rocks it",
             "a bracket that has been in a fall is scrap: cracks start in its corners unseen",
         )

@@ -271,7 +271,11 @@ def circlip_rules(field: str, of: Circlip, seat: Any, ring: Any, depth: Any) -> 
 
 def usual_surface(of: Bolt) -> str:
     """The surface of a bolt by its class, as for `SURFACES`; bare steel where nothing is known."""
-    name = of.strength.name
+    return surface_of(of.strength.name)
+
+
+def surface_of(name: str) -> str:
+    """The usual surface of what bears a class's name, as for `SURFACES`."""
     return next((surface for key, surface in SURFACES.items() if name.startswith(key)), "steel")
 
 

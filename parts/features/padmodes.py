@@ -30,7 +30,7 @@ class Group:
 
 
 def centre_check(
-    group: Group, force: Any, twist: Any, case: str, required: Required
+    group: Group, force: Any, twist: Any, case: str, required: Required, name: str = "pad bolts"
 ) -> Iterator[Check]:
     """The group in shear, each bolt yielding as the group turns about its instantaneous centre.
 
@@ -40,6 +40,7 @@ def centre_check(
         twist: about the middle of the pad [N*mm].
         case: name of the load case.
         required: the factors asked for.
+        name: what the bolts are.
 
     Returns:
         One check.
@@ -57,7 +58,7 @@ def centre_check(
         y=-arm * ux,
     )  # fmt: skip
     yield check(
-        "pad bolts, about their instantaneous centre", "bolt group", load_case=case, unit="-",
+        f"{name}, about their instantaneous centre", "bolt group", load_case=case, unit="-",
         demand=np.where(size + np.abs(twist) > 0.0, acts / group.shear, 0.0)[()], capacity=C,
         required=required.on_ultimate,
         note="force over one bolt's shear strength, against how many bolts the group is worth; the elastic "

@@ -18,6 +18,7 @@ import numpy as np
 
 from parts.features.crossing import Crossed, crossings, grazing, runs, turning
 from parts.features.layers import Flare, Layer, Prism
+from parts.features.notches import same
 from parts.features.tracing import (
     SAME,
     Level,
@@ -33,10 +34,11 @@ from parts.features.tracing import (
     through,
     traced,
 )
+from parts.loadpath import Notch, Span, smooth
+from parts.strength.notch import hole_in_plate
 from parts.strength.outline import Array, Loop, Outline, circle
 
 if TYPE_CHECKING:
-    from parts.loadpath import Span
     from parts.loads import Action, LoadCase
     from parts.standards.materials import Material
 
@@ -272,8 +274,6 @@ class PlateCut:
         Returns:
             One span for each stretch of one topology and one set of actions.
         """
-        from parts.loadpath import Span
-
         stops = sorted({start, end, *(s for s in also if start < s < end)})
         found = []
         for low, high in pairwise(stops):
@@ -282,9 +282,16 @@ class PlateCut:
                     Span(
                         name, self._place(a), self._place(b), self._axes(), _Stretch(self, a, b),
                         actions((a + b) / 2.0), material, "part", 5 if b - a < 6.0 else 9,
+                        self._notch((a + b) / 2.0),
                     )
                 )  # fmt: skip
         return found
+
+    def _notch(self, s: float) -> Callable[[Array], Notch]:
+        """What raises the stress: the edge of a hole, felt in full, where the section is parted by bores or
+        windows; nothing where it is whole."""
+        parted = len(self.outline(s, np.asarray(s)).loops) > 1
+        return same(Notch(float(hole_in_plate(0.0)), np.inf)) if parted else smooth
 
     def _place(self, s: float) -> Array:
         x, y = self.origin + s * self.normal

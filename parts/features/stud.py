@@ -52,6 +52,10 @@ class Threaded(Group):
         ultimate = self.strength.ultimate
         return (0.6 if ultimate <= STRONG_BOLT else 0.5) * ultimate
 
+    def shear_load(self) -> float:
+        """Shear [N] that the bolt bears with its thread in the plane."""
+        return float(self.shear_ultimate * self.thread.stress_area)
+
     def bolt_modes(
         self, name: str, tension: Any, shear: Any, case: str, required: Required, note: str = ""
     ) -> Iterator[Check]:

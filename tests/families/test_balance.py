@@ -8,22 +8,28 @@ from clevises import SHANKS, case_of, clevis
 
 from parts.families.adjustable_link import AdjustableLink
 from parts.families.clevis import Clevis
+from parts.families.foot_bracket import FootControlBracket
 from parts.families.gusset import Gusset
 from parts.families.torsion_arm import TorsionArm
 from parts.families.turnbuckle import Turnbuckle
 from parts.freebody import OutOfBalance, balance
-from parts.loads import resultant
+from parts.loads import LoadCase, PointLoad, resultant
 from parts.report.document import part_entry
 from parts.report.text import text_report
 
-FAMILIES = (Clevis, AdjustableLink, TorsionArm, Turnbuckle, Gusset)
+FAMILIES = (Clevis, AdjustableLink, TorsionArm, Turnbuckle, Gusset, FootControlBracket)
 LOAD = ((1500.0, -400.0, 250.0), (9000.0, -7000.0, 4000.0))
 
 
 def loaded(family, point, force, moment=(0, 0, 0)):
     data = copy.deepcopy(dict(family.example))
     data["loads"] = [
-        {"name": "one", "forces": [{"at": point, "force": [f"{f} N" for f in force], "moment": [f"{m} N*mm" for m in moment]}]}
+        {
+            "name": "one",
+            "forces": [{
+                "at": point, "force": [f"{f} N" for f in force], "moment": [f"{m} N*mm" for m in moment]
+            }],
+        }
     ]  # fmt: skip
     return family.model_validate(data)
 
@@ -98,7 +104,24 @@ def test_reports_show_what_holds_the_part() -> None:
     assert "pin of end b" not in text_report(result)  # nothing acts there but the load
     (entry,) = part_entry(result)["balance"]
     assert entry["loads"][0] == {
-        "by": "end b", "at_mm": entry["loads"][0]["at_mm"], "force_N": [2000.0, 0.0, 0.0], "moment_Nmm": [0.0, 0.0, 0.0]
+        "by": "end b", "at_mm": entry["loads"][0]["at_mm"], "force_N": [2000.0, 0.0, 0.0],
+        "moment_Nmm": [0.0, 0.0, 0.0],
     }  # fmt: skip
     assert [one["by"] for one in entry["reactions"]] == ["pin of end a", "pin of end b"]
     assert entry["left_over"] == 0.0
+
+
+def test_mounts_of_a_bracket_hold_it_on_either_side() -> None:
+    """The left bracket is the mirror image of the right: its mounts answer as theirs do, mirrored in z."""
+    data = dict(FootControlBracket.example) | {"loads": []}
+    case = case_at("peg", (200.0, -1500.0, 300.0), (5000.0, -4000.0, 2000.0))
+    mirrored = case_at("peg", (200.0, -1500.0, -300.0), (-5000.0, 4000.0, 2000.0))
+    right = FootControlBracket.model_validate(data | {"hand": "right"})
+    left = FootControlBracket.model_validate(data | {"hand": "left"})
+    for one, other in zip(right.holding(case), left.holding(mirrored), strict=True):
+        assert one.force * [1, 1, -1] == pytest.approx(other.force)
+        assert np.asarray(one.moment) * [-1, -1, 1] == pytest.approx(other.moment)
+
+
+def case_at(point, force, moment):
+    return LoadCase(name="one", forces=[PointLoad(at=point, force=force, moment=moment)])
