@@ -61,7 +61,7 @@ class Outputs:
     @cached_property
     def view(self) -> View:
         """From where the part is seen first."""
-        return best_view(np.concatenate([points for points, _ in self.meshes.values()]))
+        return best_view(list(self.meshes.values()))
 
     @cached_property
     def entry(self) -> dict[str, Any]:

@@ -37,27 +37,37 @@ class View:
     tilt: float = 24.0
 
 
-THIN = 0.25
-"""Share of its next side below which a part counts as flat [-]."""
+SHOWN = 0.75
+"""Share of the largest area that a part can show which its first view shows at least [-]."""
 
 
-def best_view(places: np.ndarray) -> View:
-    """From where a part is seen best: aslant, but a flat one more from its broad side.
+def best_view(meshes: Sequence[Mesh]) -> View:
+    """From where a part is seen well: aslant as usual, but a flat one not from its edge.
 
     Args:
-        places: points of its surface, (n, 3).
+        meshes: corner points and triangles of each piece.
 
     Returns:
-        The view.
+        The view nearest to the usual one that shows enough of the part.
     """
-    x, y, z = np.ptp(places, axis=0)
-    if y < THIN * min(x, z):
-        return View(-66.0, 22.0)
-    if x < THIN * min(y, z):
-        return View(-24.0, 22.0)
-    if z < THIN * min(x, y):
-        return View(-50.0, 42.0)
-    return View()
+    usual = View()
+    views = [
+        View(usual.turn + turn, tilt) for turn in range(-90, 100, 10) for tilt in (usual.tilt, 42.0)
+    ]
+    views.sort(key=lambda one: abs(one.turn - usual.turn) + abs(one.tilt - usual.tilt))
+    facing = np.concatenate(
+        [np.cross(p[c[:, 1]] - p[c[:, 0]], p[c[:, 2]] - p[c[:, 0]]) for p, c in meshes]
+    )
+    areas = [float(np.abs(facing @ _eye(one)[2]).sum()) for one in views]
+    return next(one for one, area in zip(views, areas, strict=True) if area >= SHOWN * max(areas))
+
+
+def _eye(view: View) -> np.ndarray:
+    """Rows: what lies to the right, up, and toward the eye of a view."""
+    a, b = math.radians(view.turn), math.radians(view.tilt)
+    eye = np.array([math.cos(b) * math.cos(a), math.cos(b) * math.sin(a), math.sin(b)])
+    right = np.array([-math.sin(a), math.cos(a), 0.0])
+    return np.stack([right, np.cross(eye, right), eye])
 
 
 def picture(
@@ -205,7 +215,7 @@ def _poly_data(places: np.ndarray, corners: np.ndarray) -> Any:
     points.SetData(numpy_to_vtk(np.ascontiguousarray(places), deep=True))
     cells = vtkCellArray()
     rows = np.hstack([np.full((len(corners), 1), 3), corners]).astype(np.int64).ravel()
-    cells.SetCells(len(corners), numpy_to_vtkIdTypeArray(rows, deep=True))
+    cells.ImportLegacyFormat(numpy_to_vtkIdTypeArray(rows, deep=True))
     mesh = vtkPolyData()
     mesh.SetPoints(points)
     mesh.SetPolys(cells)
@@ -214,13 +224,11 @@ def _poly_data(places: np.ndarray, corners: np.ndarray) -> Any:
 
 def _aim(renderer: Any, view: View, places: np.ndarray, aspect: float) -> None:
     """Look at the middle of what is seen, from so far that all of it is in the picture."""
-    a, b = math.radians(view.turn), math.radians(view.tilt)
-    eye = np.array([math.cos(b) * math.cos(a), math.cos(b) * math.sin(a), math.sin(b)])
-    right = np.array([-math.sin(a), math.cos(a), 0.0])
-    up = np.cross(eye, right)
-    seen = places @ np.column_stack([right, up, eye])
+    axes = _eye(view)
+    _, up, eye = axes
+    seen = places @ axes.T
     low, high = seen.min(axis=0), seen.max(axis=0)
-    middle = (low + high) / 2.0 @ np.stack([right, up, eye])
+    middle = (low + high) / 2.0 @ axes
     across, upward, deep = (high - low) / 2.0
     camera = renderer.GetActiveCamera()
     camera.ParallelProjectionOn()

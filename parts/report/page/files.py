@@ -23,13 +23,24 @@ WHO = (
     (".png", "anyone", "a picture"),
 )
 """By the end of a file's name: to whom, what for. The first that fits counts."""
+OF_THE_WHOLE = (
+    (".step", "yourself", "all parts at their places, with their hardware"),
+    ("bought.csv", "supplier", "hardware to buy for all of it"),
+    ("stock.csv", "supplier", "stock to buy"),
+    ("made.csv", "yourself", "made parts with their masses"),
+    ("interference.txt", "yourself", "what strikes, or cannot be put together"),
+    ("changes.txt", "yourself", "what moved against the run before"),
+)
+"""The same of the files of a build as a whole."""
+Addresses = tuple[tuple[str, str, str], ...]
 
 
-def addressed(names: Iterable[str]) -> list[tuple[str, str, str]]:
+def addressed(names: Iterable[str], who_gets: Addresses = WHO) -> list[tuple[str, str, str]]:
     """Each file with whom it goes to and what for, in the order of the addressees.
 
     Args:
         names: names of files.
+        who_gets: by the end of a file's name, to whom and what for.
 
     Returns:
         Name, addressee, purpose; those of no known kind last, for yourself.
@@ -37,8 +48,8 @@ def addressed(names: Iterable[str]) -> list[tuple[str, str, str]]:
     found = []
     for name in names:
         place, who, what = next(
-            ((i, who, what) for i, (end, who, what) in enumerate(WHO) if name.endswith(end)),
-            (len(WHO), "yourself", ""),
+            ((i, who, what) for i, (end, who, what) in enumerate(who_gets) if name.endswith(end)),
+            (len(who_gets), "yourself", ""),
         )
         found.append((place, name, who, what))
     return [(name, who, what) for _, name, who, what in sorted(found)]

@@ -7,9 +7,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
+from urllib.parse import quote
 
 from parts.report.page.document import document
-from parts.report.page.files import addressed
+from parts.report.page.files import OF_THE_WHOLE, addressed
 from parts.report.page.html import Html, data_uri, joined, table, tag
 from parts.report.page.sheets import verdict
 from parts.report.text import figure
@@ -110,8 +111,8 @@ def _section(name: str, head: str, *inner: Any) -> Html:
 
 def _build(one: Together, found: Mapping[str, Listed]) -> Html:
     rows = [
-        [tag("a", name, href=f"{one.name}/{name}"), who, what]
-        for name, who, what in addressed(one.files)
+        [tag("a", name, href=quote(f"{one.name}/{name}")), who, what]
+        for name, who, what in addressed(one.files, OF_THE_WHOLE)
     ]
     return _section(
         f"build-{one.name}",
@@ -165,7 +166,7 @@ def _row(name: str, many: int, one: Listed | None) -> list[Any]:
             _number(governing["required"]),
         ]
         by.append(verdict(entry["ok"]))
-    link = tag("a", name, href=f"{name}/{PAGE}") if one.has_page else name
+    link = tag("a", name, href=quote(f"{name}/{PAGE}")) if one.has_page else name
     return [link, picture, what, entry["material"], many, mass, *by]
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
+from urllib.parse import quote
 
 import numpy as np
 
@@ -256,7 +257,7 @@ def _drawing(shown: Shown) -> Html:
             "figure",
             tag("img", src=data_uri("image/svg+xml", content),
                 alt=f"Dimensioned drawing {name}; its dimensions stand in the tables below"),
-            tag("figcaption", tag("a", name, href=name), ", the drawing as it goes on paper"),
+            tag("figcaption", tag("a", name, href=quote(name)), ", the drawing as it goes on paper"),
             class_="drawing",
         )
         for name, content in sheets_
@@ -428,7 +429,9 @@ def _hardware(part: Part) -> Html:
 
 
 def _files(shown: Shown) -> Html | None:
-    rows = [[tag("a", name, href=name), who, what] for name, who, what in addressed(shown.files)]
+    rows = [
+        [tag("a", name, href=quote(name)), who, what] for name, who, what in addressed(shown.files)
+    ]
     if not rows:
         return None
     return table("Files of this part, beside this page", ["file", "goes to", "what it is"], rows)

@@ -1,0 +1,184 @@
+"""The page of a part: everything on it, sound markup, nothing fetched, the same bytes on every run."""
+
+import base64
+import hashlib
+import re
+from dataclasses import replace
+
+import pytest
+from pages import read
+from parts_shown import FORK, fork, fork_shown
+
+from parts.making.make import make_part, model
+from parts.making.outputs import Order, Outputs, shown
+from parts.report.page.files import addressed
+from parts.report.page.part import part_page
+from parts.report.text import figure
+from parts.report.words import CAUTIONS
+
+SECTIONS = (
+    "in-3d", "pictures", "drawing", "dimensions", "loads", "section", "load-path", "checks", "hardware", "files",
+    "cautions", "not-covered",
+)  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def content():
+    return part_page(fork_shown())
+
+
+@pytest.fixture(scope="module")
+def page(content):
+    return read(content)
+
+
+def test_every_section_is_there_and_reached_from_the_top(page):
+    assert [one.attributes["id"] for one in page.all("section")] == list(SECTIONS)
+    links = [a.attributes["href"] for a in page.all("nav")[0].all("a")]
+    assert links == [f"#{name}" for name in SECTIONS]
+
+
+def test_what_a_user_typed_is_text(page, content):
+    assert page.all("h1")[0].text == 'HC-150 <script>alert(1)</script> & "fork"'
+    assert page.all("title")[0].text == page.all("h1")[0].text
+    assert b"<script>alert" not in content and b"<b>rebound" not in content
+
+
+def test_it_fetches_nothing(page):
+    for one in page.walk():
+        for name in ("src", "href", "action", "data", "poster"):
+            address = one.attributes.get(name, "#")
+            assert address.startswith(("#", "data:")) or re.fullmatch(r"[\w.-]+", address), address
+    (policy,) = [
+        m.attributes["content"] for m in page.all("meta") if m.attributes.get("http-equiv")
+    ]
+    assert policy.startswith("default-src 'none'; img-src data:;") and "unsafe" not in policy
+    running = [s for s in page.all("script") if s.attributes.get("type") != "application/json"]
+    for one in [*running, *page.all("style")]:
+        digest = base64.b64encode(hashlib.sha256(one.text.encode()).digest()).decode()
+        assert f"'sha256-{digest}'" in policy
+
+
+def test_headings_descend_one_step_at_a_time(page):
+    levels = [int(one.name[1]) for one in page.all("h1", "h2", "h3", "h4", "h5", "h6")]
+    assert levels[0] == 1 and levels.count(1) == 1
+    assert all(b - a <= 1 for a, b in zip(levels, levels[1:], strict=False))
+
+
+def test_it_can_be_read_without_seeing_it(page):
+    assert page.all("html")[0].attributes["lang"] == "en"
+    for name in ("header", "nav", "main", "footer"):
+        assert len(page.all(name)) == 1
+    ids = [one.attributes["id"] for one in page.walk() if one.attributes.get("id")]
+    assert len(ids) == len(set(ids))
+    for one in page.walk():
+        for name in ("aria-labelledby", "aria-describedby"):
+            assert set(one.attributes.get(name, "").split()) <= set(ids)
+        if one.attributes.get("href", "").startswith("#"):
+            assert one.attributes["href"][1:] in ids
+    assert all(one.attributes.get("alt") for one in page.all("img"))
+    for svg in page.all("svg"):
+        titled = svg.attributes.get("role") == "img" and svg.all("title") and svg.all("desc")
+        assert titled or svg.attributes.get("aria-hidden") == "true"
+    for table in page.all("table"):
+        assert table.all("caption")[0].text
+        assert all(th.attributes["scope"] in ("row", "col") for th in table.all("th"))
+    for button in page.all("button"):
+        assert button.text and button.attributes["type"] == "button"
+    (canvas,) = page.all("canvas")
+    assert "arrow keys" in canvas.attributes["aria-label"] and canvas.attributes["tabindex"] == "0"
+
+
+def test_checks_are_all_there_each_with_its_sheet(page):
+    checks = fork_shown().made.result.checks
+    rows = page.by_id("checks").all("table")[0].rows()[1:]
+    assert len(rows) == len(checks)
+    assert sorted(row[0] for row in rows) == sorted(one.name for one in checks)
+    sheets = [one for one in page.all("details") if one.attributes.get("class") == "sheet"]
+    assert len(sheets) == len(checks) and "open" in sheets[0].attributes
+    governing = fork_shown().made.result.governing
+    assert rows[0][0] == governing.name and rows[0][5] == figure(governing.factor)
+    stepped = next(i for i, row in enumerate(rows) if row[0] == "ear pin, shear")
+    sheet = page.by_id(f"check-{stepped + 1}").text
+    assert "formula" not in sheet and "source" in sheet and "result" in sheet and "meaning" in sheet
+
+
+def test_verdicts_say_so_in_words():
+    heavy = FORK.replace("x: -2550 N", "x: -90 kN")
+    part, written = fork(heavy)
+    outputs = Outputs(model(part), Order(written=written))
+    found = read(part_page(shown(outputs, {})))
+    assert "✗ FALLS SHORT" in found.all("header")[0].text
+    verdicts = {row[-1] for row in found.by_id("checks").all("table")[0].rows()[1:]}
+    assert verdicts == {"✗ FALLS SHORT", "✓ holds"}
+
+
+def test_sections_state_what_the_cut_measures(page):
+    (first, *_) = fork_shown().made.cuts
+    rows = {row[0]: row for row in page.by_id("section").all("table")[0].rows()[1:]}
+    areas = {figure(cut.section.area) for cut in fork_shown().made.cuts}
+    assert rows["area"][1] == "A" and rows["area"][2] in areas and rows["area"][3] == "mm²"
+    assert first.difference < 1e-6  # sharp: the fork has no edge breaks and no fillets
+
+
+def test_loads_name_point_and_forces(page):
+    rows = page.by_id("loads").all("table")[0].rows()
+    # 350 lbf: 4.4482216152605 N each, by NIST SP 811 appendix B.
+    assert rows[1][:5] == ["1 landing", "pin (0, 0, 0)", "-2550", "150", "0"]
+    assert rows[2][2] == figure(350 * 4.4482216152605) and rows[2][8] == "rare peak"
+
+
+def test_cautions_and_what_is_not_covered_stand_on_it(page):
+    said = [li.text for li in page.by_id("cautions").all("li")]
+    assert set(CAUTIONS) < set(said) and any("itanium" in one for one in said)
+    assert [li.text for li in page.by_id("not-covered").all("li")] == fork_shown().entry[
+        "not_covered"
+    ]
+
+
+def test_files_say_to_whom_they_go(page):
+    rows = {row[0]: row[1:] for row in page.by_id("files").all("table")[0].rows()[1:]}
+    assert set(rows) == set(fork_shown().files)
+    assert rows["HC-150.step"][0] == "CNC shop"
+    assert "never ridden" in rows["HC-150.stl"][1]
+    assert addressed(["a.xyz", "HC-1-flat.dxf", "HC-1-drawing.dxf"]) == [
+        ("HC-1-drawing.dxf", "machinist", "the same drawing at full size, for his drawing program"),
+        ("HC-1-flat.dxf", "water or laser cutter", "the flat blank, one to one in mm"),
+        ("a.xyz", "yourself", ""),
+    ]
+
+
+def test_a_drawing_is_shown_where_one_was_made(page):
+    assert "oneoff make --for bench" in page.by_id("drawing").text
+    drawing = b'<svg xmlns="http://www.w3.org/2000/svg"><title>x</title></svg>'
+    with_it = replace(fork_shown(), files={**fork_shown().files, "HC-150-drawing.svg": drawing})
+    (image,) = read(part_page(with_it)).by_id("drawing").all("img")
+    kind, _, data = image.attributes["src"].partition(";base64,")
+    assert kind == "data:image/svg+xml" and base64.b64decode(data) == drawing
+
+
+def test_a_part_without_loads_says_that_nothing_was_checked():
+    part, written = fork(FORK[: FORK.index("loads:")])
+    found = read(part_page(shown(Outputs(model(part), Order(written=written)), {})))
+    assert "nothing was checked" in found.all("header")[0].text
+    assert "holds" not in found.all("header")[0].text
+    assert "section" not in [one.attributes["id"] for one in found.all("section")]
+
+
+def test_make_writes_pictures_and_page_the_same_on_every_run(tmp_path):
+    part, written = fork()
+    contents = []
+    for folder in ("one", "two"):
+        made = make_part(fork()[0], tmp_path / folder, written=written)
+        assert {"picture.png", "picture-behind.png", "index.html"} <= {f.name for f in made.files}
+        contents.append((tmp_path / folder / part.name / "index.html").read_bytes())
+    assert contents[0] == contents[1]
+    pictures = [img.attributes["src"] for img in read(contents[0]).by_id("pictures").all("img")]
+    for name, src in zip(("picture.png", "picture-behind.png"), pictures, strict=True):
+        png = (tmp_path / "one" / part.name / name).read_bytes()
+        assert png[:8] == b"\x89PNG\r\n\x1a\n" and base64.b64decode(src.partition(",")[2]) == png
+
+
+def test_outputs_that_are_not_asked_for_are_not_written(tmp_path):
+    part, _ = fork(FORK + "outputs: [step]\n")
+    assert [f.name for f in make_part(part, tmp_path).files] == ["HC-150.step"]
