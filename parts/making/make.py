@@ -28,6 +28,8 @@ SOFTENED = 0.02
 """The same where it has them [-]: the outline may leave out a break or the run-out of a fillet."""
 NUDGE = 2e-4
 """How far a cut keeps from the ends of its span [-]: there the plane may lie in a face of the solid."""
+SHIFTS = (0.0, 0.006, -0.006, 0.013, -0.013, 0.027, -0.027, 0.05, -0.05)
+"""How far from a station the cut is tried where the kernel finds none, as shares of the span [-]."""
 NEIGHBOUR = 0.02
 """Distance of the neighbouring cuts, as a share of the span [-]."""
 
@@ -130,8 +132,8 @@ def _held(part: Part, pieces: Mapping[str, Piece], worst: Critical) -> Cut:
     here = float(np.clip(worst.t, NUDGE, 1.0 - NUDGE))
     near = [t for t in (here - NEIGHBOUR, here + NEIGHBOUR) if NUDGE <= t <= 1.0 - NUDGE]
     solid = pieces[span.piece].solid
-    boundary, section, difference = _compared(span, solid, here)
-    difference = max([difference, *(_compared(span, solid, t)[2] for t in near)])
+    boundary, section, difference = compared(span, solid, here)
+    difference = max([difference, *(compared(span, solid, t)[2] for t in near)])
     if not difference <= band:
         raise MakeError(
             f"{part.name}: at {span.name} the solid differs from the section that was checked by "
@@ -141,16 +143,33 @@ def _held(part: Part, pieces: Mapping[str, Piece], worst: Critical) -> Cut:
     return Cut(worst, boundary, section, difference, band)
 
 
-def _compared(span: Span, solid: Any, t: float) -> tuple[Boundary, Section, float]:
-    outline = span.outline(np.asarray(t))
-    expected = properties(outline)
-    low = (expected.y + expected.y_min, expected.z + expected.z_min)
-    high = (expected.y + expected.y_max, expected.z + expected.z_max)
-    boundary = contour(cut(solid, span.place(t), span.axes), low, high)
-    if not boundary.loops:
-        raise MakeError(f"the solid has no section at {span.name}, station {t:.3f}")
-    found = properties(boundary)
-    return boundary, found, difference_between(found, expected)
+def compared(span: Span, solid: Any, t: float) -> tuple[Boundary, Section, float]:
+    """Cut a solid at a station and hold the cut against the outline there.
+
+    Near the axis of a small countersunk cross hole the kernel sometimes cuts nothing; the nearest station
+    where it does is then taken for both.
+
+    Args:
+        span: the stretch of the load path.
+        solid: the piece of the part.
+        t: the station, in [0, 1].
+
+    Returns:
+        The boundary of the cut, its section, and the largest relative difference from the outline.
+
+    Raises:
+        MakeError: the solid has no section there.
+    """
+    for shift in SHIFTS:
+        here = float(np.clip(t + shift, 0.0, 1.0))
+        expected = properties(span.outline(np.asarray(here)))
+        low = (expected.y + expected.y_min, expected.z + expected.z_min)
+        high = (expected.y + expected.y_max, expected.z + expected.z_max)
+        boundary = contour(cut(solid, span.place(here), span.axes), low, high)
+        if boundary.loops:
+            found = properties(boundary)
+            return boundary, found, difference_between(found, expected)
+    raise MakeError(f"the solid has no section at {span.name}, station {t:.3f}")
 
 
 def difference_between(found: Section, expected: Section) -> float:

@@ -5,7 +5,7 @@ from functools import partial
 
 from parts.families.foot_bracket import FootControlBracket
 from parts.loads import LoadCase, PointLoad
-from parts.making.make import _compared as compared
+from parts.making.make import compared
 
 BOSS = {"diameter": "24 mm", "inner": "6 mm", "outer": "3 mm", "fillet": "1.5 mm"}
 STUB = {

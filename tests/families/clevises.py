@@ -5,7 +5,7 @@ from functools import partial
 
 from parts.families.clevis import Clevis
 from parts.loads import LoadCase, PointLoad
-from parts.making.make import _compared as compared
+from parts.making.make import compared
 
 STEEL = "4130 normalized"
 CORNERS = [[-20, -25], [20, -25], [20, 25], [-20, 25]]

@@ -5,7 +5,7 @@ import copy
 from parts.families.adjustable_link import AdjustableLink
 from parts.families.turnbuckle import Turnbuckle
 from parts.loads import LoadCase, PointLoad
-from parts.making.make import _compared
+from parts.making.make import compared
 
 RIGHT = {"type": "rod end", "rod_end": "3/8-24 male RH"}
 LEFT = {"type": "rod end", "rod_end": "3/8-24 male LH"}
@@ -126,7 +126,7 @@ def differences(part, stations=(0.0005, 0.5, 0.9995)):
     worst = {}
     for span in part.spans():
         for t in stations:
-            *_, difference = _compared(span, solids[span.piece], t)
+            *_, difference = compared(span, solids[span.piece], t)
             worst[span.name] = max(worst.get(span.name, 0.0), difference)
     return worst
 

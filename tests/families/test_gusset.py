@@ -17,7 +17,7 @@ from parts.inputs.problems import InputError
 from parts.inputs.reading import file_schema, read_text, with_values
 from parts.loadpath import carried
 from parts.loads import Action, resultant
-from parts.making.make import SHARP, SOFTENED, _compared, model
+from parts.making.make import SHARP, SOFTENED, compared, model
 from parts.strength.scan import stress_bound
 from parts.strength.section import properties
 
@@ -35,7 +35,7 @@ def tube(size, angle):
 def worst(part, t=0.5):
     """The largest difference of a cut of the solid from its outline, over the whole load path."""
     solids = {piece.name: piece.solid for piece in part.pieces}
-    return max(_compared(span, solids[span.piece], t)[2] for span in part.spans())
+    return max(compared(span, solids[span.piece], t)[2] for span in part.spans())
 
 
 def named(part, name, case=0):

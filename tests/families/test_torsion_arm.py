@@ -11,7 +11,7 @@ from hypothesis import HealthCheck, given, settings
 
 from parts.families.torsion_arm import TorsionArm
 from parts.inputs.variants import with_values
-from parts.making.make import NUDGE, SHARP, SOFTENED, _compared, model
+from parts.making.make import NUDGE, SHARP, SOFTENED, compared, model
 from parts.part import Part
 from parts.strength import spline as dudley
 from parts.strength import spring
@@ -35,7 +35,7 @@ def made(name: str, sharp: bool = False) -> TorsionArm:
 def difference(part: Part) -> float:
     """The largest difference of solid and outline over stations of every span."""
     solid = part.pieces[0].solid
-    return max(_compared(span, solid, t)[2] for span in part.spans() for t in STATIONS)
+    return max(compared(span, solid, t)[2] for span in part.spans() for t in STATIONS)
 
 
 def named(part: Part, case: int = 0) -> dict:
