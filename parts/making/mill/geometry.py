@@ -66,9 +66,24 @@ def recut(solid: Any, holes: Sequence[MachinedHole]) -> Any:
             for one in smaller
         ]
         solid = solid.fuse(*rings)
-    made = solid.clean() if smaller else solid
+    made = solid.clean() if smaller else _settled(solid)
     solids = made.Solids()
     return solids[0] if len(solids) == 1 else cq.Compound.makeCompound(solids)
+
+
+def _settled(solid: Any) -> Any:
+    """The solid with its place in its geometry: faces of a solid that is merely moved take no names."""
+    import cadquery as cq
+    from OCP.BRepBuilderAPI import BRepBuilderAPI_Transform
+    from OCP.gp import gp_Trsf
+    from OCP.TopLoc import TopLoc_Location
+
+    where = solid.wrapped.Location()
+    if where.IsIdentity():
+        return solid
+    trsf: gp_Trsf = where.Transformation()
+    bare = solid.wrapped.Located(TopLoc_Location())
+    return cq.Shape.cast(BRepBuilderAPI_Transform(bare, trsf, True).Shape())
 
 
 def _rod(one: MachinedHole, diameter: float, short: float) -> Any:

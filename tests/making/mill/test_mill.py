@@ -109,6 +109,11 @@ def test_the_step_carries_name_material_and_callouts(tmp_path):
     assert again.Volume() < part.pieces[0].solid.val().Volume()
 
 
+def test_a_moved_solid_carries_its_callouts_too():
+    text = files("hc-109")["HC-109-mill.step"].decode("ascii").replace("\n", "")
+    assert "dia 6.2 through" in text.replace("  ", "")
+
+
 def test_the_same_part_gives_the_same_bytes():
     part = demo("hc-107").model_copy()
     assert mill_files(SimpleNamespace(result=SimpleNamespace(part=part))) == files("hc-107")
