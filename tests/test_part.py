@@ -61,7 +61,9 @@ def test_loads_act_only_at_points_of_the_part():
 
 
 def test_more_load_never_raises_a_factor(clevis):
-    double = with_values(clevis, {"loads[0].forces[0].force": tuple(2 * np.array(clevis.loads[0].forces[0].force))})
+    double = with_values(
+        clevis, {"loads[0].forces[0].force": tuple(2 * np.array(clevis.loads[0].forces[0].force))}
+    )
     case = clevis.loads[0].name
     before = {c.name: float(c.factor) for c in clevis.check().checks if c.load_case == case}
     after = {c.name: float(c.factor) for c in double.check().checks if c.load_case == case}
