@@ -17,11 +17,13 @@ if TYPE_CHECKING:
 __all__ = ["load", "load_build", "make"]
 
 
-def load(path: str | Path) -> Part:
+def load(path: str | Path, builds: dict[Path, Build] | None = None) -> Part:
     """Read a part from its YAML file, through its build where the file names one as `build:`.
 
     Args:
         path: the file.
+        builds: builds already read, by their file: whoever loads many parts of one build passes the same
+            dictionary each time, and the build is read once.
 
     Returns:
         The part, its dimensions checked against its family's rules.
@@ -38,7 +40,7 @@ def load(path: str | Path) -> Part:
         from parts.build.loading import refers_to_build, through_build
 
         if refers_to_build(document):
-            return through_build(Path(path), document)
+            return through_build(Path(path), document, builds)
     return read_parsed(document, families())
 
 

@@ -510,7 +510,8 @@ def _read_all(files: list[Path]) -> dict[str, Part]:
     problems: list[Problem] = []
     builds, singles = _builds_and_parts(files)
     reading = [(b.file_of(n), partial(b.part, n)) for b in builds for n in b.names]
-    reading += [(file, partial(load, file)) for file in singles]
+    known: dict[Path, Build] = {}
+    reading += [(file, partial(load, file, known)) for file in singles]
     for file, read in reading:
         try:
             part = read()

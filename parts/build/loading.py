@@ -28,12 +28,13 @@ def refers_to_build(document: Document) -> bool:
     return isinstance(data, dict) and BUILD_KEY in data and FAMILY_KEY in data
 
 
-def through_build(path: Path, document: Document) -> Part:
+def through_build(path: Path, document: Document, builds: dict[Path, Build] | None = None) -> Part:
     """Read a part from the build that its file names.
 
     Args:
         path: the part's file.
         document: what it says.
+        builds: builds already read, by their file; what is read is added to it.
 
     Returns:
         The part, with everything that the build gives it.
@@ -41,12 +42,19 @@ def through_build(path: Path, document: Document) -> Part:
     Raises:
         InputError: the build is wrong, or does not list this part.
     """
-    build, name = found_in_build(path, document)
+    build, name = found_in_build(path, document, builds)
     return build.part(name)
 
 
-def found_in_build(path: Path, document: Document) -> tuple[Build, str]:
+def found_in_build(
+    path: Path, document: Document, builds: dict[Path, Build] | None = None
+) -> tuple[Build, str]:
     """The build that a part's file names, and the part's name in it.
+
+    Args:
+        path: the part's file.
+        document: what it says.
+        builds: builds already read, by their file; what is read is added to it.
 
     Raises:
         InputError: the build is wrong, or does not list this part.
@@ -62,7 +70,10 @@ def found_in_build(path: Path, document: Document) -> tuple[Build, str]:
                 )
             ]
         )  # fmt: skip
-    build = Build(file)
+    known = {} if builds is None else builds
+    if file not in known:
+        known[file] = Build(file)
+    build = known[file]
     for name in build.names:
         if build.file_of(name).resolve() == path.resolve():
             return build, name

@@ -76,6 +76,8 @@ class PlateCut:
             [runs(self._shifted(loop), self.frame) for loop in _figures(layer)]
             for layer in self.layers
         ]
+        # Whether the section of a stretch is in several pieces, by its middle, as its outline found it.
+        self._parted: dict[float, bool] = {}
         self._reaches = [
             [
                 (min(min(p.s) for p in path), max(max(p.s) for p in path)) if path else (0.0, 0.0)
@@ -145,6 +147,7 @@ class PlateCut:
         marks = in_order(here, crossed)
         stacks = self._stacks(middle, here, [(a + b) / 2.0 for a, b in pairwise(marks.here)])
         chains = traced(marks.here, stacks, lambda v, level: self._z(level, middle, v))
+        self._parted[middle] = len(chains) > 1
         return Outline(tuple(self._placed(simple(chain), marks, s) for chain in chains))
 
     def _crossed(self, s: Array, middle: float) -> list[list[Crossed]]:
@@ -290,8 +293,15 @@ class PlateCut:
     def _notch(self, s: float) -> Callable[[Array], Notch]:
         """What raises the stress: the edge of a hole, felt in full, where the section is parted by bores or
         windows; nothing where it is whole."""
-        parted = len(self.outline(s, np.asarray(s)).loops) > 1
-        return same(Notch(float(hole_in_plate(0.0)), np.inf)) if parted else smooth
+
+        def notch(t: Array) -> Notch:
+            if s not in self._parted:
+                self.outline(s, np.asarray(s))
+            return (
+                same(Notch(float(hole_in_plate(0.0)), np.inf))(t) if self._parted[s] else smooth(t)
+            )
+
+        return notch
 
     def _place(self, s: float) -> Array:
         x, y = self.origin + s * self.normal
