@@ -11,6 +11,7 @@ from pydantic import Field, model_validator
 
 from parts.group import Group
 from parts.inputs.quantities import ForceVector, MomentVector
+from parts.practice import COMMON, Practice
 
 DEFAULT_ON_YIELD = 1.5
 DEFAULT_ON_ULTIMATE = 2.25
@@ -62,7 +63,14 @@ class LoadCase(Group):
 
     name: str = Field(min_length=1, max_length=80, description="Name of the load case.")
     forces: list[PointLoad] = Field(
-        min_length=1, max_length=50, description="Forces and moments at named points of the part."
+        default_factory=list,
+        max_length=50,
+        description="Forces and moments at named points of the part.",
+    )
+    practice: list[Practice] = Field(
+        default_factory=list,
+        max_length=20,
+        description="Loads by common practice, added to the forces: a weight or a lever times a factor.",
     )
     spectrum: list[Block] = Field(
         default_factory=list,
@@ -81,11 +89,23 @@ class LoadCase(Group):
 
     @model_validator(mode="after")
     def _something_acts(self) -> LoadCase:
+        found = [PointLoad.model_construct(at=one.at, force=one.force) for one in self.practice]
+        # Read again, a case holds them among its forces already.
+        self.__dict__["forces"] = [*self.forces, *(one for one in found if one not in self.forces)]
         if not any(any(load.force) or any(load.moment) for load in self.forces):
             raise ValueError(
                 f"load case {self.name!r} applies nothing; give it a force or a moment"
             )
         return self
+
+
+def practices(cases: Sequence[LoadCase]) -> tuple[str, ...]:
+    """What the cases take from common practice, a sentence for each."""
+    return tuple(
+        f"Load case {case.name!r} stands on {one.said}: {COMMON}. Who has measured loads states those."
+        for case in cases
+        for one in case.practice
+    )
 
 
 @dataclass(frozen=True)

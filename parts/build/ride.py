@@ -14,10 +14,9 @@ import numpy as np
 from parts.build.linkage import LinkageError
 from parts.build.motion import moved
 from parts.build.suspension import RearEnd, responded, response
+from parts.practice import G_0
 from parts.strength.method import Number, method
 
-G_0 = 9.80665
-"""Standard acceleration of free fall [m/s^2]; ISO 80000-3."""
 HALVINGS = 60
 """Halvings of a bracket: enough to come from a travel down to the last digit [-]."""
 

@@ -11,8 +11,8 @@ from typing import Any
 import numpy as np
 
 from parts.build.linkage import UP
-from parts.build.ride import G_0
 from parts.freebody import Acting, Balance, balance
+from parts.practice import G_0
 from parts.strength.method import Number, method
 
 STATICS = (

@@ -14,13 +14,12 @@ from typing import Any
 import numpy as np
 
 from parts.build.linkage import UP, unit
-from parts.build.ride import G_0
 from parts.build.vehicle import Vehicle, VehicleError
+from parts.practice import COMMON, G_0, weight_times
 from parts.strength.method import Number, method
 
-COMMON = "common practice, no source"
 DOWN = (0.0, 0.0, -1.0)
-WEIGHT_TIMES = "F = n m g, g = 9.80665 m/s²"
+WEIGHT_TIMES: str = weight_times.formula  # type: ignore[attr-defined]
 CHAIN_FORCE = "F = n μ N r_t / r_s"
 
 
@@ -50,20 +49,6 @@ class VehicleCase:
     formula: str
     factors: tuple[Factor, ...]
     note: str = ""
-
-
-@method(formula=WEIGHT_TIMES, source="a factor on weight; " + COMMON)
-def weight_times(n: Number, m: Number) -> Number:
-    """Force of a body that lands, kicks or stamps, as a multiple of its weight.
-
-    Args:
-        n [-]: factor on the weight.
-        m [kg]: mass of the body.
-
-    Returns:
-        [N] force.
-    """
-    return (np.multiply(n, m) * G_0)[()]
 
 
 @method(

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from parts.loads import practices
+
 if TYPE_CHECKING:
     from parts.part import Part
 
@@ -16,5 +18,6 @@ CAUTIONS = (
 
 
 def cautions(part: Part) -> tuple[str, ...]:
-    """Shop cautions for the materials of a part, then those of its family; each once."""
-    return tuple(dict.fromkeys([*part.metal.cautions, *part.cautions()]))
+    """What its loads take from common practice, shop cautions for its materials, then its family's; each once."""
+    said = [*practices(part.loads), *part.metal.cautions, *part.cautions()]
+    return tuple(dict.fromkeys(said))
