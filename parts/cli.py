@@ -428,10 +428,13 @@ def _builds_and_parts(files: list[Path]) -> tuple[list[Build], list[Path]]:
     from parts.build.loading import is_build
     from parts.inputs.document import read_document
     from parts.inputs.problems import InputError
+    from parts.making.print.settings import PRINTER
 
     builds: list[Build] = []
     singles: list[Path] = []
     for file in files:
+        if file.name == PRINTER.name and len(files) > 1:
+            continue  # it lies beside the parts, and `params/*.yaml` names it with them
         try:
             found = is_build(read_document(file))
         except InputError:

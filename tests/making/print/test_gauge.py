@@ -104,3 +104,15 @@ def test_the_command_makes_the_coupon_and_stores_what_it_found(tmp_path, monkeyp
     assert made.exit_code == 0 and "0.150 mm" in made.output
     assert read_printer().hole_allowance == pytest.approx(0.15)
     assert run.invoke(app, ["gauge", "--measured", "nonsense"]).exit_code == 2
+
+
+def test_the_printer_is_no_part_among_the_parts(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    run = CliRunner()
+    for name in ("clevis", "gusset plate"):
+        run.invoke(app, ["new", name, "--out", f"params/{name}.yaml"])
+    run.invoke(app, ["gauge", "--measured", "3=2.8, 5=4.8"])
+    files = sorted(str(file) for file in (tmp_path / "params").glob("*.yaml"))
+    assert len(files) == 3
+    assert run.invoke(app, ["check", *files]).exit_code == 0
+    assert run.invoke(app, ["check", "params/printer.yaml"]).exit_code != 0
