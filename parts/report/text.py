@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import io
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from itertools import zip_longest
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -17,6 +17,10 @@ if TYPE_CHECKING:
     from parts.result import Result
 
 WIDTH = 100
+HEADS = ("check", "load case", "demand", "capacity", "unit", "factor", "required", "")
+RIGHT = (False, False, True, True, False, True, True, False)
+"""Which columns of the table stand to the right."""
+INDENT, GAP = " ", "   "
 
 
 def text_report(found: Made | Result) -> str:
@@ -78,26 +82,33 @@ def governing_sentences(result: Result) -> Iterator[str]:
 
 
 def _table(result: Result) -> Iterator[str]:
+    """The checks, the one that uses most of its allowable first; names that are long go on below."""
     if not result.checks:
         return
-    from rich import box
-    from rich.console import Console
-    from rich.table import Table
+    rows = [_row(one) for one in sorted(result.checks, key=use_of, reverse=True)]
+    widths = [max(map(len, column)) for column in zip(HEADS, *rows, strict=True)]
+    room = WIDTH - len(INDENT) - sum(widths[2:]) - len(GAP) * (len(HEADS) - 1)
+    # The name takes what the load case leaves, but at least half.
+    widths[0] = min(widths[0], max(room - widths[1], room // 2))
+    widths[1] = min(widths[1], room - widths[0])
+    yield from _laid_out(HEADS, widths)
+    yield INDENT + "─" * (sum(widths) + len(GAP) * (len(HEADS) - 1))
+    for row in rows:
+        yield from _laid_out(row, widths)
 
-    table = Table(box=box.SIMPLE_HEAD, width=WIDTH, pad_edge=False)
-    for name in ("check", "load case"):
-        table.add_column(name, overflow="fold")
-    for name in ("demand", "capacity"):
-        table.add_column(name, justify="right", no_wrap=True)
-    table.add_column("unit", no_wrap=True)
-    for name in ("factor", "required"):
-        table.add_column(name, justify="right", no_wrap=True)
-    table.add_column("", no_wrap=True)
-    for one in sorted(result.checks, key=use_of, reverse=True):
-        table.add_row(*_row(one))
-    stream = io.StringIO()
-    Console(file=stream, width=WIDTH, color_system=None, markup=False, highlight=False).print(table)
-    yield from stream.getvalue().strip("\n").split("\n")
+
+def _laid_out(row: Sequence[str], widths: Sequence[int]) -> Iterator[str]:
+    """A row of the table: two columns of text that may go on below, the figures to the right."""
+    names, cases = (
+        textwrap.wrap(text, wide) or [""] for text, wide in zip(row[:2], widths, strict=False)
+    )
+    figures = [
+        text.rjust(wide) if right else text.ljust(wide)
+        for text, wide, right in zip(row[2:], widths[2:], RIGHT[2:], strict=True)
+    ]
+    for k, (name, case) in enumerate(zip_longest(names, cases, fillvalue="")):
+        cells = [name.ljust(widths[0]), case.ljust(widths[1]), *(figures if k == 0 else ())]
+        yield (INDENT + GAP.join(cells)).rstrip()
 
 
 def _row(one: Check) -> tuple[str, ...]:
