@@ -49,6 +49,7 @@ class Watch:
         )
         self.board = Board(State(0, document(file.name, waiting, version=0)))
         self._on_others = False
+        self._ended = False
 
     def stamps(self) -> Stamps:
         """What tells one save from the next, of the file and of every YAML file beside it."""
@@ -115,12 +116,16 @@ class Watch:
         self.say(said)
 
     def follow(self) -> None:
-        """Make the part now and at every save, until interrupted."""
-        while True:
+        """Make the part now and at every save, until interrupted or told to end."""
+        while not self._ended:
             last = self._settled()
             self.make()
-            while not self.saved_since(last):
+            while not self._ended and not self.saved_since(last):
                 time.sleep(LOOK)
+
+    def end(self) -> None:
+        """End `follow` from another thread, once the part at hand is made."""
+        self._ended = True
 
     def _settled(self) -> Stamps:
         while True:

@@ -33,7 +33,7 @@ def test_a_script_that_would_end_itself_is_refused():
 
 
 def test_the_hash_is_that_of_the_policy():
-    """CSP Level 3, section 2.3.1: base64 of the digest of the element's content, in quotes with its algorithm."""
+    """CSP Level 3, section 2.3.1: base64 of the digest, in quotes with its algorithm."""
     digest = base64.b64encode(hashlib.sha256(b"let a;").digest()).decode()
     assert source_hash("let a;") == f"'sha256-{digest}'"
 

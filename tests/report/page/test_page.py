@@ -4,6 +4,7 @@ import base64
 import hashlib
 import re
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from pages import read
@@ -17,8 +18,8 @@ from parts.report.text import figure
 from parts.report.words import CAUTIONS
 
 SECTIONS = (
-    "in-3d", "pictures", "drawing", "dimensions", "loads", "section", "load-path", "checks", "hardware", "files",
-    "cautions", "not-covered",
+    "in-3d", "pictures", "drawing", "dimensions", "loads", "section", "load-path", "checks", "hardware",
+    "files", "cautions", "not-covered",
 )  # fmt: skip
 
 
@@ -62,7 +63,7 @@ def test_it_fetches_nothing(page):
 def test_headings_descend_one_step_at_a_time(page):
     levels = [int(one.name[1]) for one in page.all("h1", "h2", "h3", "h4", "h5", "h6")]
     assert levels[0] == 1 and levels.count(1) == 1
-    assert all(b - a <= 1 for a, b in zip(levels, levels[1:], strict=False))
+    assert all(b - a <= 1 for a, b in pairwise(levels))
 
 
 def test_it_can_be_read_without_seeing_it(page):
