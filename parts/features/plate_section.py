@@ -26,6 +26,7 @@ from parts.features.tracing import (
     Stack,
     Vertex,
     corner_break,
+    first_of,
     in_order,
     joined,
     number,
@@ -175,7 +176,7 @@ class PlateCut:
         return np.hypot(s - level.centre[0], v - level.centre[1])
 
     def _z(self, level: Level, s: float, v: float) -> float:
-        return level.at(float(self._rho(level, s, v)))
+        return level.at(0.0 if level.flare is None else float(self._rho(level, s, v)))
 
     def _stacks(
         self, s: float, here: Sequence[Sequence[Crossed]], columns: Sequence[float]
@@ -245,7 +246,7 @@ class PlateCut:
         if isinstance(layer, Prism) and layer.edge > 0.0 and vertex.level.flare is None:
             z = number(vertex.level)
             for broken, end in zip(layer.broken, (layer.low, layer.high), strict=True):
-                if broken and abs(z - float(np.ravel(end)[0])) < SAME:
+                if broken and abs(z - first_of(end)) < SAME:
                     return layer.edge
         return 0.0
 

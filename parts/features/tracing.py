@@ -22,6 +22,11 @@ SAME = 1e-9
 """Lengths [mm] below this are one."""
 
 
+def first_of(value: Any) -> float:
+    """A number, or the first of an array of them."""
+    return value if isinstance(value, float) else float(np.ravel(value)[0])
+
+
 @dataclass(frozen=True)
 class Level:
     """One end of a height interval: flat at `value`, or the top of a flare about `centre` (s, v)."""
@@ -31,8 +36,7 @@ class Level:
     centre: Any = None
 
     def at(self, rho: float) -> float:
-        value = self.value if self.flare is None else self.flare.height(rho)
-        return float(np.ravel(value)[0])
+        return first_of(self.value if self.flare is None else self.flare.height(rho))
 
 
 Stack = list[tuple[Level, Level]]
