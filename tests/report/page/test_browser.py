@@ -11,8 +11,8 @@ from threading import Thread
 import numpy as np
 import pypdf
 import pytest
+from parts_shown import fork_shown
 from PIL import Image
-from parts_shown import FORK, fork_shown
 
 from parts.report.page.index import folder_page
 from parts.report.page.part import part_page
