@@ -1,4 +1,4 @@
-"""The page in a real browser: it draws, turns, prints, and follows the file. Chromium, headless, drawing in software."""
+"""The page in a real browser: it draws, turns, prints, and follows the file. Chromium, headless, without a GPU."""
 
 import base64
 import io

@@ -186,7 +186,7 @@ def test_ctrl_c_ends_it_cleanly(watched):
         assert re.match(r"open http://127.0.0.1:\d+/ in a browser", run.stdout.readline())
         assert run.stdout.readline().startswith("HC-150: ")
         run.send_signal(signal.SIGINT)
-        out, err = run.communicate(timeout=30)
+        _, err = run.communicate(timeout=30)
     assert (run.returncode, err) == (0, "")
 
 
