@@ -18,6 +18,9 @@ from parts.loads import Action, resultant
 TOLERANCE = 1e-6
 """Share of the largest force, or of the largest moment, that may be left over [-]."""
 
+SHORT, LONG = 1.0, 1000.0
+"""Arms [mm] by which a force is compared with moments at the least, and a couple with forces."""
+
 
 @dataclass(frozen=True)
 class Acting(Action):
@@ -97,7 +100,11 @@ def balance(body: str, acting: Sequence[Action]) -> Balance:
     reach = _largest([place - about for place in places])
     pull = _largest([np.asarray(each.force, float) for each in acting])
     turn = np.maximum(_largest([np.asarray(each.moment, float) for each in acting]), pull * reach)
-    share = np.maximum(_over(_size(force), pull), _over(_size(moment), turn))
+    # Where all forces meet in one place, or nothing but couples act, rounding is all there is to compare with.
+    share = np.maximum(
+        _over(_size(force), np.maximum(pull, turn / LONG)),
+        _over(_size(moment), np.maximum(turn, pull * SHORT)),
+    )
     return Balance(body, tuple(acting), about, force, moment, share)
 
 

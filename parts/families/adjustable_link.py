@@ -333,6 +333,12 @@ class AdjustableLink(Part):
             *(caution for one in metals.values() for caution in galvanic_cautions(one, touching)),
             "Lock both jam nuts, and check that a wire pushed into each witness hole stops against the shank.",
             *self.body.cautions(),
+            *(
+                c
+                for end in self.ends
+                if isinstance(end, ClevisEnd)
+                for c in end.ears.pin_cautions()
+            ),
         ]
         if self.link.opposite:
             said.append(

@@ -17,7 +17,7 @@ from parts.features.foot import Foot
 from parts.features.hardware import galvanic_cautions, usual_surface
 from parts.features.outlines import chamfered
 from parts.features.pad import Pad
-from parts.features.pinhole import BushedHole, TappedHole
+from parts.features.pinhole import BushedHole
 from parts.features.pressed import Pressed, coating_facts
 from parts.features.shank import Body, FemaleThread, MaleThread
 from parts.features.shankdrawn import fork_drawn
@@ -227,6 +227,7 @@ class Clevis(Part):
             "throat": (self.ears.throat.width, "mm"),
             "pin grip": (self.ears.height, "mm"),
             **self.ears.pin.limits(),
+            **self.ears.pin_facts(),
             **self.shank.facts(),
         }
         if isinstance(self.ears.throat, RodEndThroat):
@@ -251,11 +252,8 @@ class Clevis(Part):
         return bought
 
     def cautions(self) -> Sequence[str]:
-        said = []
-        if isinstance(self.ears.pin.hole, TappedHole):
-            said.append(
-                "Shim the throat before tightening the pin bolt: the tapped ear lets it pull the ears together."
-            )
+        said: list[str] = []
+        said += self.ears.pin_cautions()
         if isinstance(self.ears.pin.hole, BushedHole):
             said.append("Ream the bushes in line after pressing: their bores shrink.")
         if isinstance(self.shank, Spigot | Foot):

@@ -27,6 +27,7 @@ from parts.features.plate_blank import bracket_blank
 from parts.features.plate_section import PlateCut
 from parts.features.posts import Post
 from parts.features.pressed import coating_facts
+from parts.features.torque import tightening_facts
 from parts.freebody import Acting, reacting
 from parts.held import Flat, Held
 from parts.loadpath import Span
@@ -422,6 +423,10 @@ class FootControlBracket(Part):
             "windows": (float(len(windows)), ""),
             "area saved by windows": (float(sum(windows)), "mm^2"),
         }
+        for one in {m.thread.designation + m.bolt_class: m for _, _, m in self._bolted()}.values():
+            proof = one.strength.proof or one.strength.yield_strength
+            if proof is not None:
+                found |= tightening_facts(f"{one.thread.basic} {one.bolt_class}", one.thread, proof)
         return found | coating_facts(self.finish, self.metal)
 
     def blanks(self) -> Sequence[Blank]:

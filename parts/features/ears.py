@@ -13,7 +13,7 @@ import numpy as np
 from pydantic import Field
 
 from parts.features import threaded
-from parts.features.grip import Joint, choose_bolt, length_rule
+from parts.features.grip import Joint, choose_bolt, length_rule, plain_shank
 from parts.features.hardware import SURFACES
 from parts.features.lugmodes import ear_modes
 from parts.features.nose import Nose
@@ -30,6 +30,7 @@ from parts.standards.materials import Material
 from parts.strength.check import Check
 from parts.strength.ear import load_share
 from parts.strength.outline import QUARTER, Outline
+from parts.strength.pin import thread_in_grip
 
 if TYPE_CHECKING:
     import cadquery as cq
@@ -95,6 +96,34 @@ class Ears(Nose):
         )
         size = f"{float(pin.diameter):.4g} mm, {pin.material.name}"
         return (Bought(f"{through} {size}, grip {float(self.height):.4g} mm", 1, fits),)
+
+    def pin_facts(self) -> dict[str, tuple[Any, str]]:
+        """How much thread of a bolt lies within the stack."""
+        joint = self.joint()
+        if joint is None:
+            return {}
+        head = joint.under_head * joint.washer.thickness
+        inside = thread_in_grip(self.height, plain_shank(joint.bolt) - head)
+        return {
+            "bolt that is the pin": (joint.bolt.designation, ""),
+            "its thread within the stack, at the nut's end": (inside, "mm"),
+        }
+
+    def pin_cautions(self) -> Sequence[str]:
+        """What keeps the pin where it is."""
+        if isinstance(self.pin.hole, TappedHole):
+            return (
+                "Shim the throat before tightening the pin bolt: the tapped ear lets it pull the ears together.",
+                "Lock the pin bolt with a jam nut, wire or thread locker: a joint that moves unscrews it.",
+            )
+        if self.pin.bolt:
+            return (
+                "Nothing may unscrew the bolt of a joint that turns: a castle nut with a split pin there, a "
+                "self-locking nut only where the bolt stands still (FAA AC 43.13-1B, 7-64, from memory).",
+            )
+        return (
+            "The pin needs a head and a split pin or clip, or a nut: no check covers one that walks out.",
+        )
 
     def pressed(self, material: Material) -> Pressed | None:
         """The bush in each ear; None without."""

@@ -23,6 +23,7 @@ from parts.features.padbolts import (
 from parts.features.padmodes import Group as BoltGroup
 from parts.features.padmodes import centre_check, prying_checks
 from parts.features.shank import Actions, Body
+from parts.features.torque import tightening_facts
 from parts.freebody import Acting, reacting
 from parts.group import Group
 from parts.inputs.quantities import Point2, PositiveLength
@@ -427,8 +428,12 @@ class Pad(Group):
         return ()
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
-        """The hole to drill."""
-        return {"pad hole": (self.hole, "mm")}
+        """The hole to drill, and how tight its bolts are pulled."""
+        found: dict[str, tuple[Any, str]] = {"pad hole": (self.hole, "mm")}
+        of = self.bolts.of_thread
+        if of is not None:
+            found |= tightening_facts("a pad bolt", of, self.bolts.proof)
+        return found
 
     def outline(self, clocking: Any) -> Outline:
         """The pad seen along x, in y and z [mm]."""

@@ -156,6 +156,12 @@ class PadBolts(Group):
         return self.size if self.of_thread is None else self.of_thread.major
 
     @property
+    def proof(self) -> Any:
+        """Proof stress of the class [MPa]; the yield of a material, or of a class that states no proof."""
+        proof = None if self.bolt is None else self.bolt.strength.proof
+        return self.strengths.on_yield if proof is None else proof
+
+    @property
     def area(self) -> Any:
         """Stress area of one bolt [mm^2]; its threads are taken to lie in the shear plane."""
         if self.of_thread is not None:

@@ -52,6 +52,16 @@ def test_every_shank_holds_force_and_moment(shank) -> None:
     assert held.ok, held.error
 
 
+@pytest.mark.parametrize("shank", SHANKS)
+def test_rounding_is_no_imbalance(shank) -> None:
+    """A pull through the middle has no moment to compare with, a couple no force."""
+    part = clevis(shank)
+    for load in (((5000.0, 0.0, 0.0),), ((0.0, 0.0, 0.0), (0.0, 8000.0, 0.0))):
+        case = case_of(*load)
+        held = balance("x", [*loads_of(part, case), *part.holding(case)])
+        assert held.ok, held.error
+
+
 def loads_of(part, case):
     from parts.loads import point_actions
 
