@@ -117,7 +117,7 @@ def least_torsion_constant(outline: Outline) -> Any:
     For any figure J >= 4 A^3 / (3 P^2) (G. Polya, Two more inequalities between physical and geometrical
     quantities, J. Indian Math. Soc. 24, 1960, from memory; reached by a thin strip). With more than one
     hole, k in all, the perimeters of inner parallel curves may grow: P is taken longer by
-    2 (k - 1) sqrt(pi A). A hollow figure has also J >= 4 w (A_f - P_o w/2)^2 / P_o, with A_f and P_o of
+    2 (k - 1) sqrt(pi A). Pieces side by side without holes add up, each with its own A and P. A hollow figure has also J >= 4 w (A_f - P_o w/2)^2 / P_o, with A_f and P_o of
     the outer loop and w its least distance from a hole: the energy of a stress function that rises evenly
     over w. It is Bredt's formula for the least wall.
 
@@ -131,6 +131,9 @@ def least_torsion_constant(outline: Outline) -> Any:
 
 
 def _least_torsion_constant(s: Section, outer: list[_Ring], holes: list[_Ring]) -> Any:
+    if len(outer) > 1 and not holes:
+        # Pieces side by side twist alike: each bears its own share.
+        return sum(ratio(4.0 * ring.area**3, 3.0 * ring.length**2) for ring in outer)
     longer = 2.0 * max(len(holes) - 1, 0) * np.sqrt(np.pi * np.maximum(s.area, 0.0))
     J = ratio(4.0 * s.area**3, 3.0 * (s.perimeter + longer) ** 2)
     if len(outer) == 1 and holes:
