@@ -11,7 +11,6 @@ from dataclasses import dataclass, fields, replace
 from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
-
 from pydantic import Field
 
 from parts.group import Group

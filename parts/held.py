@@ -7,8 +7,10 @@ that are welded. Nothing here imports CAD; the proof finds the faces on the fini
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, Literal
+
+import numpy as np
 
 from parts.loads import Action
 
@@ -49,7 +51,15 @@ class Whole:
     places: Sequence[Any]
 
 
-Patch = Round | Flat | Whole
+@dataclass(frozen=True)
+class Along:
+    """The narrow faces along a line, as a weld leaves them: all that lie within `reach` [mm] of it."""
+
+    places: Any
+    reach: float
+
+
+Patch = Round | Flat | Whole | Along
 
 
 @dataclass(frozen=True)
@@ -82,17 +92,56 @@ class Applied:
 class Held:
     """One piece under one load case.
 
-    `path` names the spans from the supports to the loads, with how many alike bear side by side; `deflects` names
-    the load whose patch moves, in the sense of its force. `bolts` gives, by support, the force [N] of the
-    support on the piece by the hand calculation. `slender` asks for the buckling factor. `peak_on` names the
-    spans whose notched stress the hand calculation states.
+    `path` names the spans from the supports to the loads, with how many alike bear side by side. `bolts` gives, by
+    support, the force [N] on the support by the hand calculation. `slender` asks for the buckling factor. `bored`
+    are walls to which the solid is bored out first, as a spline is to its major diameter.
     """
 
     piece: str
     supports: tuple[Support, ...]
     applied: tuple[Applied, ...]
     path: Mapping[str, int] = field(default_factory=dict)
-    deflects: str = ""
     bolts: Mapping[str, Any] = field(default_factory=dict)
     slender: bool = False
+    bored: tuple[Round, ...] = ()
     notes: tuple[str, ...] = ()
+
+
+def turned(loads: Sequence[Applied], turn: Any, at: Any) -> tuple[Applied, ...]:
+    """Loads on round walls in the axes of a feature, put into those of its part.
+
+    Args:
+        loads: the loads.
+        turn: rotation (3, 3): its columns are the feature's axes in the part.
+        at: where the feature's origin lies [mm].
+
+    Returns:
+        The loads.
+    """
+    R, origin = np.asarray(turn, float), np.asarray(at, float)
+
+    def there(one: Action) -> Action:
+        return Action(R @ np.asarray(one.at, float) + origin, R @ one.force, R @ one.moment)
+
+    return tuple(
+        Applied(
+            one.name, _walls(one.patches, R, origin), tuple(there(a) for a in one.actions), one.how
+        )
+        for one in loads
+    )
+
+
+def held_in(supports: Sequence[Support], turn: Any, at: Any) -> tuple[Support, ...]:
+    """Supports on round walls, likewise."""
+    R, origin = np.asarray(turn, float), np.asarray(at, float)
+    return tuple(replace(one, patches=_walls(one.patches, R, origin)) for one in supports)
+
+
+def _walls(patches: Sequence[Patch], turn: np.ndarray, at: np.ndarray) -> tuple[Patch, ...]:
+    found = []
+    for one in patches:
+        if not isinstance(one, Round):
+            raise TypeError("only round walls are put into other axes")
+        place, axis = turn @ np.asarray(one.centre, float) + at, turn @ np.asarray(one.axis, float)
+        found.append(Round(place, axis, one.diameter, one.low, one.high))
+    return tuple(found)

@@ -63,6 +63,52 @@ class Slice:
         return {name: float((weight * value).sum()) for name, value in integrands.items()}
 
 
+def free_body(
+    solved: Any, case: int, origin: Any, axes: Any, centroid: tuple[float, float], low: Any, high: Any
+) -> dict[str, float]:
+    """Resultants that the elements across a plane carry: the forces of their nodes on one side of it.
+
+    They are in equilibrium with what acts beyond the plane to rounding, however coarse the mesh; the stress
+    integrated over a cut is so only in the limit.
+
+    Args:
+        solved: the solution.
+        case: number of the load case.
+        origin: a place on the plane [mm].
+        axes: three rows: the normal, which points to the side beyond, and the y and z axes in the plane.
+        centroid: y and z that the moments are about [mm].
+        low: lower y and z of the branch that is cut [mm].
+        high: its upper y and z [mm].
+
+    Returns:
+        N, Vy, Vz [N], T, My, Mz [N*mm].
+    """
+    import ngsolve as ng
+
+    mesh = solved.meshed.mesh
+    place, frame = np.asarray(origin, float), np.asarray(axes, float)
+    middle = place + centroid[0] * frame[1] + centroid[1] * frame[2]
+    corners = np.array(mesh.ngmesh.Coordinates())
+    above = ((corners - place) @ frame[0] > 0.0).astype(float)
+    ramp = ng.GridFunction(ng.H1(mesh, order=1))
+    ramp.vec.FV().NumPy()[: len(above)] = above
+    force = solved.stress(case) * ng.Grad(ramp)
+    arm = ng.CF((ng.x, ng.y, ng.z)) - ng.CF(tuple(middle))
+    turn = ng.Cross(arm, force)
+    members = np.array([[v.nr for v in element.vertices] for element in mesh.Elements(ng.VOL)])
+    local = (corners[members].mean(axis=1) - place) @ frame.T
+    across = np.ptp(above[members], axis=1) > 0.0
+    inside = np.all((local[:, 1:] >= low) & (local[:, 1:] <= high), axis=1)
+    marked = ng.BitArray(len(members))
+    marked.Clear()
+    for i in np.flatnonzero(across & inside):
+        marked.Set(int(i))
+    where = ng.dx(definedonelements=marked, bonus_intorder=solved.order)
+    total = np.array([ng.Integrate(v[i] * where, mesh) for v in (force, turn) for i in range(3)])
+    f, m = frame @ total[:3], frame @ total[3:]
+    return dict(zip(("N", "Vy", "Vz", "T", "My", "Mz"), map(float, (*f, *m)), strict=True))
+
+
 def cut(found: Field, origin: Any, axes: Any) -> Slice:
     """Cut a solution with a plane.
 

@@ -12,6 +12,10 @@ from parts.loads import Action, resultant
 from parts.proof.mesh import Meshed
 
 
+FACE_ORDER = 10
+"""Order of the rule by which everything on faces is integrated."""
+
+
 @dataclass(frozen=True)
 class Stuff:
     """An isotropic material: modulus [MPa], Poisson's ratio [-], density [kg/mm^3]."""
@@ -125,15 +129,14 @@ def solve(meshed: Meshed, solid: Solid, order: int = 2) -> Solved:
     a += ng.InnerProduct(stress_of(ng.Sym(ng.Grad(u)), solid.stuff), ng.Sym(ng.Grad(v))) * ng.dx
     for one in solid.springs:
         k = ng.CF(tuple(float(x) for x in np.ravel(one.stiffness)), dims=(3, 3))
-        a += (k * u) * v * ng.ds(definedon=meshed.region(one.faces))
+        a += (k * u) * v * on_faces(meshed, one.faces)
     a.Assemble()
     inverse = a.mat.Inverse(_free(meshed, space, solid.fixed), "sparsecholesky")
     loads, moved = [], []
     for case in solid.cases:
         f = ng.LinearForm(space)
         for load in case:
-            region = meshed.region(load.faces)
-            f += traction(meshed, load) * v * ng.ds(definedon=region, bonus_intorder=4)
+            f += traction(meshed, load) * v * on_faces(meshed, load.faces)
         f.Assemble()
         found = ng.GridFunction(space)
         found.vec.data = inverse * f.vec
@@ -144,6 +147,28 @@ def solve(meshed: Meshed, solid: Solid, order: int = 2) -> Solved:
         loads.append(f)
         moved.append(found)
     return Solved(meshed, solid, order, space, a, inverse, tuple(loads), tuple(moved))
+
+
+def on_faces(meshed: Meshed, faces: tuple[int, ...]) -> Any:
+    """The measure on faces, by one rule everywhere: what is assembled and what is summed up then agree."""
+    import ngsolve as ng
+
+    rule = {ng.TRIG: ng.IntegrationRule(ng.TRIG, FACE_ORDER)}
+    return ng.ds(definedon=meshed.region(faces), intrules=rule)
+
+
+def _summed(meshed: Meshed, faces: tuple[int, ...]) -> Callable[[Any], np.ndarray]:
+    """A function that integrates a field, a vector or a number, over faces."""
+    import ngsolve as ng
+
+    where = on_faces(meshed, faces)
+
+    def over(field: Any) -> np.ndarray:
+        if field.dim == 1:
+            return np.array([ng.Integrate(field * where, meshed.mesh)])
+        return np.array([ng.Integrate(field[i] * where, meshed.mesh) for i in range(field.dim)])
+
+    return over
 
 
 def _free(meshed: Meshed, space: Any, fixed: Sequence[Fixed]) -> Any:
@@ -168,13 +193,7 @@ def traction(meshed: Meshed, load: Push | Traction) -> Any:
     n = ng.specialcf.normal(3)
     if isinstance(load, Traction):
         return load.field(ng.x, ng.y, ng.z, n)
-    region = meshed.region(load.faces)
-
-    def over(field: Any) -> np.ndarray:
-        return np.asarray(
-            ng.Integrate(field, meshed.mesh, definedon=region, order=10), float
-        ).ravel()
-
+    over = _summed(meshed, load.faces)
     area = float(over(ng.CF(1.0))[0])
     centre = over(ng.CF((ng.x, ng.y, ng.z))) / area
     force, moment = (np.asarray(v, float) for v in resultant(load.actions, centre))
@@ -227,17 +246,7 @@ def reactions(solved: Solved, case: int, about: Any = (0.0, 0.0, 0.0)) -> dict[s
     found = {}
     for one in solved.solid.springs:
         k = ng.CF(tuple(float(x) for x in np.ravel(one.stiffness)), dims=(3, 3))
-        region = solved.meshed.region(one.faces)
-        press = -k * u
-
-        def over(field: Any, region: Any = region) -> np.ndarray:
-            return np.asarray(
-                ng.Integrate(
-                    field, solved.meshed.mesh, definedon=region, order=2 * solved.order + 4
-                )
-            ).ravel()
-
-        found[one.name] = _wrench(press, r, over)
+        found[one.name] = _wrench(-k * u, r, _summed(solved.meshed, one.faces))
     if solved.solid.fixed:
         rest = u.vec.CreateVector()
         rest.data = solved.stiffness.mat * u.vec - solved.loads[case].vec
@@ -257,14 +266,24 @@ def _against_rigid(solved: Solved, residual: Any, r: Any) -> np.ndarray:
     return np.array(values)
 
 
-def unbalanced(solved: Solved, case: int) -> float:
-    """Loads and reactions together, as a share of the loads [-]: zero where the piece is in equilibrium."""
+def applied(solved: Solved, case: int) -> np.ndarray:
+    """Force [N] and moment [N*mm] about the origin of everything that is stated to act in a load case."""
     import ngsolve as ng
 
-    box = solved.meshed.diagonal
+    total = np.zeros(6)
     r = ng.CF((ng.x, ng.y, ng.z))
-    applied = _against_rigid(solved, solved.loads[case].vec, r)
+    for load in solved.solid.cases[case]:
+        if isinstance(load, Push):
+            total += np.concatenate(resultant(load.actions, np.zeros(3)))
+            continue
+        total += _wrench(traction(solved.meshed, load), r, _summed(solved.meshed, load.faces))
+    return total
+
+
+def unbalanced(solved: Solved, case: int) -> float:
+    """Loads as stated and reactions together, as a share of the loads [-]: zero in equilibrium."""
+    loads = applied(solved, case)
     held = sum(reactions(solved, case).values(), np.zeros(6))
-    scale = np.array([1.0, 1.0, 1.0, *[1.0 / box] * 3])
-    size = float(np.linalg.norm(applied * scale))
-    return float(np.linalg.norm((applied + held) * scale)) / size if size else 0.0
+    scale = np.array([1.0, 1.0, 1.0, *[1.0 / solved.meshed.diagonal] * 3])
+    size = float(np.linalg.norm(loads * scale))
+    return float(np.linalg.norm((loads + held) * scale)) / size if size else 0.0

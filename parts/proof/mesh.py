@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import os
+import signal
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -18,9 +20,12 @@ VOLUME = 0.004
 """How far the volume of the curved mesh may be off the solid's [-]: beyond, it is too coarse to be the part."""
 SLIVER = 1e-4
 """Edges shorter than this share of the solid's diagonal are no feature but a fault of the solid [-]."""
+MESH_SECONDS = 90
+"""How long the mesher may work on one attempt [s]."""
 LADDER = (
-    {"maxh": 0.14, "grading": 0.5, "curvaturesafety": 1.0, "segmentsperedge": 0.3},
-    {"maxh": 0.10, "grading": 0.4, "curvaturesafety": 1.5, "segmentsperedge": 0.6},
+    {"maxh": 0.16, "grading": 0.7, "curvaturesafety": 1.2, "segmentsperedge": 0.2},
+    {"maxh": 0.14, "grading": 0.6, "curvaturesafety": 1.4, "segmentsperedge": 0.3},
+    {"maxh": 0.10, "grading": 0.5, "curvaturesafety": 1.7, "segmentsperedge": 0.5},
     {"maxh": 0.07, "grading": 0.3, "curvaturesafety": 2.0, "segmentsperedge": 1.0},
     {"maxh": 0.05, "grading": 0.25, "curvaturesafety": 3.0, "segmentsperedge": 1.5},
 )
@@ -120,14 +125,32 @@ def _name_edges(solid: Any, shape: Any) -> None:
 def _generate(
     solid: Any, settings: Mapping[str, float], diagonal: float, sizes: Mapping[int, float]
 ) -> Any:
-    import netgen.occ as occ
     import ngsolve as ng
 
     with tempfile.TemporaryDirectory() as folder:
-        file = Path(folder) / "solid.brep"
+        brep = Path(folder) / "solid.brep"
         # Faces keep their order in this format, whatever kernel reads it.
-        solid.exportBrep(str(file))
-        shape = occ.OCCGeometry(str(file)).shape
+        solid.exportBrep(str(brep))
+        geometry, count = _named(solid, brep, sizes)
+    options = {**settings, "maxh": settings["maxh"] * diagonal}
+
+    def work() -> Any:
+        return geometry.GenerateMesh(**options, closeedgefac=0, optsteps3d=3)
+
+    # Twice, since names of edges would not survive a file; what works once works again.
+    _apart(work)
+    mesh = ng.Mesh(work())
+    mesh.Curve(CURVE)
+    if list(mesh.GetBoundaries()) != [f"face {i}" for i in range(count)]:
+        raise ProofError("the mesh has other faces than the solid")
+    return mesh
+
+
+def _named(solid: Any, brep: Path, sizes: Mapping[int, float]) -> tuple[Any, int]:
+    """The solid as the mesher's geometry, its faces and edges named by their indices."""
+    import netgen.occ as occ
+
+    shape = occ.OCCGeometry(str(brep)).shape
     faces = list(shape.faces)
     if len(faces) != len(solid.Faces()):
         raise ProofError("the mesher found other faces than the solid has")
@@ -136,11 +159,21 @@ def _generate(
     _name_edges(solid, shape)
     for i, size in sizes.items():
         faces[i].maxh = float(size)
-    options = dict(settings)
-    options["maxh"] = settings["maxh"] * diagonal
-    found = occ.OCCGeometry(shape).GenerateMesh(**options, closeedgefac=0, optsteps3d=3)
-    mesh = ng.Mesh(found)
-    mesh.Curve(CURVE)
-    if list(mesh.GetBoundaries()) != [f"face {i}" for i in range(len(faces))]:
-        raise ProofError("the mesh has other faces than the solid")
-    return mesh
+    return occ.OCCGeometry(shape), len(faces)
+
+
+def _apart(work: Callable[[], Any]) -> None:
+    """Do something in a process of its own: the mesher may die of a solid, or never come back from it."""
+    child = os.fork()
+    if child == 0:
+        signal.alarm(MESH_SECONDS)
+        for stream in (1, 2):
+            os.dup2(os.open(os.devnull, os.O_WRONLY), stream)
+        try:
+            work()
+        except BaseException:
+            os._exit(1)
+        os._exit(0)
+    _, status = os.waitpid(child, 0)
+    if status != 0:
+        raise ProofError("the mesher gave up on it")

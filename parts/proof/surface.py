@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from parts.held import Flat, Patch, Round, Whole
+from parts.held import Along, Flat, Patch, Round, Whole
 from parts.proof.errors import ProofError
 
 NEAR = 1e-3
@@ -46,6 +46,22 @@ def parted(solid: Any, patches: Sequence[Patch]) -> Surface:
     return Surface(whole, members)
 
 
+def bored(solid: Any, walls: Sequence[Round]) -> Any:
+    """The solid bored out to round walls; as it is where there are none."""
+    import cadquery as cq
+
+    for wall in walls:
+        axis = _unit(wall.axis)
+        start = np.asarray(wall.centre, float) + wall.low * axis
+        tool = cq.Solid.makeCylinder(
+            float(wall.diameter) / 2.0, float(wall.high - wall.low), cq.Vector(*map(float, start)),
+            cq.Vector(*map(float, axis)),
+        )  # fmt: skip
+        solid = solid.cut(tool)
+        solid = solid.Solids()[0] if solid.ShapeType() != "Solid" else solid
+    return solid
+
+
 def _described(patch: Patch) -> str:
     def at(place: Any) -> str:
         return "(" + ", ".join(f"{float(v):.2f}" for v in place) + ") mm"
@@ -54,6 +70,8 @@ def _described(patch: Patch) -> str:
         return f"the round wall of {float(patch.diameter):.3f} mm diameter about {at(patch.centre)}"
     if isinstance(patch, Flat):
         return f"the flat ring of {2.0 * float(patch.outer):.3f} mm diameter at {at(patch.centre)}"
+    if isinstance(patch, Along):
+        return f"the line from {at(patch.places[0])} to {at(patch.places[-1])}"
     return f"the places {', '.join(at(one) for one in patch.places)}"
 
 
@@ -66,7 +84,7 @@ def _rims(patch: Patch) -> list[Any]:
     """Circles that bound a patch."""
     import cadquery as cq
 
-    if isinstance(patch, Whole):
+    if isinstance(patch, Whole | Along):
         return []
     centre, axis = (
         np.asarray(patch.centre, float),
@@ -123,6 +141,8 @@ class _Face:
     def on(self, patch: Patch) -> bool:
         if isinstance(patch, Whole):
             return any(self._through(place) for place in patch.places)
+        if isinstance(patch, Along):
+            return self._along(patch)
         centre = np.asarray(patch.centre, float)
         axis = _unit(patch.axis if isinstance(patch, Round) else patch.normal)
         wanted = "CYLINDER" if isinstance(patch, Round) else "PLANE"
@@ -143,6 +163,14 @@ class _Face:
             and np.all(away > patch.inner - NEAR)
         )
 
+    def _along(self, patch: Along) -> bool:
+        line = _dense(np.asarray(patch.places, float), patch.reach / 4.0)
+        box_low, box_high = line.min(axis=0) - patch.reach, line.max(axis=0) + patch.reach
+        if np.any(self.points < box_low) or np.any(self.points > box_high):
+            return False
+        away = np.linalg.norm(self.points[:, None, :] - line[None], axis=2).min(axis=1)
+        return bool(np.all(away < patch.reach))
+
     def _through(self, place: Any) -> bool:
         import cadquery as cq
 
@@ -155,6 +183,15 @@ class _Face:
         if np.any(p < low - NEAR) or np.any(p > high + NEAR):
             return False
         return float(self.face.distance(cq.Vertex.makeVertex(*map(float, p)))) < NEAR
+
+
+def _dense(places: np.ndarray, step: float) -> np.ndarray:
+    """A closed line through places, with further places on it no farther apart than a step."""
+    found = []
+    for a, b in zip(places, np.roll(places, -1, axis=0), strict=True):
+        count = int(np.ceil(np.linalg.norm(b - a) / step)) + 1
+        found.append(a + np.linspace(0.0, 1.0, count)[:, None] * (b - a))
+    return np.concatenate(found)
 
 
 def _points_on(face: Any) -> np.ndarray:

@@ -1,0 +1,237 @@
+"""Hand beside finite elements, number by number, each with its band and the reason for it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+
+from parts.held import Held
+from parts.loads import resultant
+from parts.part import Part, Piece
+from parts.proof import hand
+from parts.proof.cutting import free_body
+from parts.proof.elastic import Solved, reactions, unbalanced
+from parts.proof.field import Field, motion, principal, von_mises
+from parts.proof.records import Beside, CaseProof, Spot
+from parts.proof.refine import Settled
+from parts.proof.vibration import buckling
+from parts.result import Result
+from parts.strength.stress import Resultants
+from parts.strength.stress import von_mises as section_stress
+
+NOMINAL = (0.85, 1.10)
+NOMINAL_WHY = (
+    "the resultants follow from statics; the share of a branch, the broken edges that the proof leaves out, and "
+    "loads spread over a face near the section may take 10 %"
+)
+PEAK = (0.30, 1.15)
+PEAK_WHY = (
+    "the hand calculation takes the notch factor on the whole nominal stress, which is on the safe side; above it "
+    "by more than 15 % it would not be"
+)
+DEFLECTION_LOW, DEFLECTION_HIGH, ENDS = 0.80, 1.20, 6.0
+"""Bands of the deflection [-], and how many lengths as long as a section is thick all ends and roots may give."""
+DEFLECTION_WHY = (
+    "bars of Saint-Venant torsion and 6/5 shear against a solid, 20 %; bores, roots and the floor of a fork, which "
+    "bars leave out, give as much as up to six further lengths as long as the section is thick"
+)
+BOLT = (0.70, 1.30)
+BOLT_WHY = "a rigid plate on equal springs against the elastic plate"
+COUNTS = 0.25
+"""Bolts that take less than this share of the most loaded one are not compared [-]."""
+SLAB = 0.35
+"""How far before and behind the critical section its peak is looked for, in roots of its area [-]."""
+ELSEWHERE = 1.15
+"""By how much a peak elsewhere must exceed what the critical section has to be pointed out [-]."""
+
+
+def case_proof(
+    part: Part,
+    result: Result,
+    piece: Piece,
+    case: Any,
+    held: Held,
+    worst: hand.HandSection,
+    settled: Settled,
+    found: Field,
+    k: int,
+    blind: np.ndarray,
+    coarse: Solved,
+    faces: Sequence[tuple[int, ...]],
+) -> CaseProof:
+    """Put one load case of a piece together.
+
+    Args:
+        part: the part.
+        result: its check.
+        piece: the piece.
+        case: the load case.
+        held: how it is held and loaded.
+        worst: the critical section by hand.
+        settled: the solution.
+        found: the solution as numbers.
+        k: number of the load case in the solution.
+        blind: True for the points at which stress is not looked at.
+        coarse: a cheaper solution of the same, for eigenvalues.
+        faces: of each load.
+
+    Returns:
+        The proof of the case.
+    """
+    critical = worst.critical
+    section = critical.section
+    low, high = hand.outline_box(section)
+    middle = (float(section.y), float(section.z))
+    fe = free_body(settled.solved, k, critical.place, critical.span.axes, middle, low, high)
+    outline = critical.span.outline(np.asarray(critical.t))
+    linear = section_stress(outline, Resultants(**fe), piece.material.poisson)
+    answers = reactions(settled.solved, k)
+    peak, at_section = _peak(found, blind), _peak_near(found, blind, critical, low, high)
+    beside = [
+        Beside(
+            "critical section, nominal von Mises stress",
+            _exact(critical, piece),
+            float(linear.von_mises),
+            "MPa",
+            *NOMINAL,
+            NOMINAL_WHY,
+        )
+    ]
+    if at_section is not None:
+        beside.append(
+            Beside(
+                f"peak in and beside the critical section against nominal times K_t of {worst.K_t:.2f}",
+                worst.notched,
+                at_section,
+                "MPa",
+                *PEAK,
+                PEAK_WHY,
+            )
+        )
+    beside += _deflection(result, piece, case, held, settled, k)
+    beside += _bolts(held, answers)
+    load = _load(held)
+    twice = 2.0 * settled.steps[-1].energies[k]
+    factor = buckling(coarse, k) if held.slender else np.zeros(0)
+    return CaseProof(
+        case=case.name,
+        span=critical.span.name,
+        section=_triple(critical.place),
+        hand_resultants={n: float(getattr(critical.resultants, n)) for n in fe},
+        fe_resultants=fe,
+        linear={
+            name: float(getattr(linear, name)) for name in ("axial", "bending", "shear", "torsion")
+        },
+        peak=peak,
+        yield_factor=piece.material.yield_strength / peak.mises,
+        beside=tuple(beside),
+        reactions={name: tuple(float(v) for v in row[:3]) for name, row in answers.items()},
+        unbalanced=unbalanced(settled.solved, k),
+        moved={
+            one.name: _triple(motion(settled, k, f).shift)
+            for one, f in zip(held.applied, faces, strict=True)
+        },
+        stiffness=load**2 / twice,
+        buckling=float(factor[0]) if len(factor) else None,
+        elsewhere=_elsewhere(peak, at_section, worst),
+    )
+
+
+def _exact(critical: Any, piece: Piece) -> float:
+    """The section's stress solved in full: the check itself may state an upper bound."""
+    outline = critical.span.outline(np.asarray(critical.t))
+    return float(section_stress(outline, critical.resultants, piece.material.poisson).von_mises)
+
+
+def _triple(row: Any) -> tuple[float, float, float]:
+    x, y, z = (float(v) for v in np.asarray(row, float))
+    return x, y, z
+
+
+def _peak(found: Field, blind: np.ndarray) -> Spot:
+    mises = np.where(blind, 0.0, found.mises.ravel())
+    i = int(np.argmax(mises))
+    stress = found.smooth.reshape(-1, 6)[i]
+    return Spot(
+        _triple(found.places.reshape(-1, 3)[i]), float(mises[i]), _triple(principal(stress))
+    )
+
+
+def _peak_near(
+    found: Field, blind: np.ndarray, critical: Any, low: np.ndarray, high: np.ndarray
+) -> float | None:
+    """Largest von Mises stress [MPa] in and beside the critical section; None where it is all blind."""
+    off = (found.places.reshape(-1, 3) - critical.place) @ np.asarray(critical.span.axes, float).T
+    slab = SLAB * float(np.sqrt(critical.section.area))
+    there = (np.abs(off[:, 0]) < slab) & ~blind
+    there &= np.all((off[:, 1:] > low) & (off[:, 1:] < high), axis=1)
+    if not there.any():
+        return None
+    return float(von_mises(found.smooth.reshape(-1, 6)[there]).max())
+
+
+def _load(held: Held) -> float:
+    """Size of what acts: the force, or where there is none the moment per mm of the largest."""
+    total = sum(
+        (np.linalg.norm(resultant(one.actions, np.zeros(3))[0]) ** 2 for one in held.applied), 0.0
+    )
+    force = sum((resultant(one.actions, np.zeros(3))[0] for one in held.applied), np.zeros(3))
+    size = float(np.linalg.norm(force))
+    return size if size > 0.05 * np.sqrt(total) else float(np.sqrt(total))
+
+
+def _deflection(
+    result: Result, piece: Piece, case: Any, held: Held, settled: Settled, k: int
+) -> list[Beside]:
+    if not held.path:
+        return []
+    load = _load(held)
+    by_hand = 2.0 * hand.energy(result, piece.name, held.path, case) / load
+    solid = 2.0 * (settled.steps[-1].energies[k] - spring_energy(settled.solved, k)) / load
+    what = "deflection in the sense of the load, supports rigid (twice the strain energy over the force)"
+    high = DEFLECTION_HIGH + ENDS / hand.slenderness(result, piece.name, held.path)
+    return [Beside(what, by_hand, solid, "mm", DEFLECTION_LOW, high, DEFLECTION_WHY)]
+
+
+def spring_energy(solved: Solved, case: int) -> float:
+    """Energy in the springs that hold the piece [N*mm]."""
+    import ngsolve as ng
+
+    u = solved.moved[case]
+    total = 0.0
+    for one in solved.solid.springs:
+        k = ng.CF(tuple(float(x) for x in np.ravel(one.stiffness)), dims=(3, 3))
+        region = solved.meshed.region(one.faces)
+        total += 0.5 * float(
+            ng.Integrate((k * u) * u, solved.meshed.mesh, definedon=region, order=2 * solved.order)
+        )
+    return total
+
+
+def _bolts(held: Held, answers: Any) -> list[Beside]:
+    sizes = {name: float(np.linalg.norm(force)) for name, force in held.bolts.items()}
+    most = max(sizes.values(), default=0.0)
+    return [
+        Beside(
+            f"{name}, force",
+            size,
+            float(np.linalg.norm(answers[name][:3])),
+            "N",
+            *BOLT,
+            BOLT_WHY,
+        )
+        for name, size in sizes.items()
+        if size > COUNTS * most
+    ]
+
+
+def _elsewhere(peak: Spot, at_section: float | None, worst: hand.HandSection) -> str:
+    if peak.mises <= ELSEWHERE * max(worst.notched, at_section or 0.0):
+        return ""
+    x, y, z = peak.place
+    return (
+        f"the highest stress stands elsewhere than in the hand calculation's section: {peak.mises:.0f} MPa at "
+        f"({x:.1f}, {y:.1f}, {z:.1f}) mm, where that section has {worst.notched:.0f} MPa with its notch"
+    )

@@ -1,0 +1,93 @@
+"""Where stress has no limit: the sharp inward edges of a solid, and the rims of what holds it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+SHARP = np.radians(12.0)
+"""Faces that meet at a smaller angle run on smoothly [rad]."""
+CHUNK = 4_000
+
+
+def inward_edges(solid: Any, step: float) -> np.ndarray:
+    """Places along every sharp inward edge.
+
+    Args:
+        solid: a CadQuery Solid.
+        step: distance of the places along an edge [mm].
+
+    Returns:
+        Places [mm], shape (n, 3).
+    """
+    from OCP.TopAbs import TopAbs_EDGE, TopAbs_FACE
+    from OCP.TopExp import TopExp
+    from OCP.TopTools import TopTools_IndexedDataMapOfShapeListOfShape
+
+    import cadquery as cq
+
+    neighbours = TopTools_IndexedDataMapOfShapeListOfShape()
+    TopExp.MapShapesAndAncestors_s(solid.wrapped, TopAbs_EDGE, TopAbs_FACE, neighbours)
+    found = [np.zeros((0, 3))]
+    for i in range(1, neighbours.Extent() + 1):
+        faces = [cq.Face(one) for one in neighbours.FindFromIndex(i)]
+        if len(faces) != 2 or faces[0].isSame(faces[1]):
+            continue
+        edge = cq.Edge(neighbours.FindKey(i))
+        if _inward(edge, faces[0], faces[1]):
+            found.append(along(edge, step))
+    return np.concatenate(found)
+
+
+def along(edge: Any, step: float) -> np.ndarray:
+    """Places along an edge [mm], shape (n, 3), no farther apart than a step."""
+    count = max(3, int(np.ceil(edge.Length() / step)) + 1)
+    return np.array([p.toTuple() for p in edge.positions(np.linspace(0.0, 1.0, count))])
+
+
+def _inward(edge: Any, a: Any, b: Any) -> bool:
+    import cadquery as cq
+
+    middle = edge.positionAt(0.5)
+    try:
+        n, m = a.normalAt(middle), b.normalAt(middle)
+    except Exception:  # a point where the normal is not defined, as the tip of a cone
+        return False
+    turn = np.arccos(np.clip(n.dot(m), -1.0, 1.0))
+    if turn < SHARP:
+        return False
+    # A step along face a, away from the edge, goes toward the outside of face b where they meet inward.
+    way = n.cross(edge.tangentAt(0.5))
+    step = 1e-3
+    for sign in (1.0, -1.0):
+        place = middle + way * (sign * step)
+        if a.distance(cq.Vertex.makeVertex(*place.toTuple())) < 0.2 * step:
+            return bool(m.dot(way) * sign > 0.0)
+    return False
+
+
+def near(places: np.ndarray, sources: np.ndarray, clear: float) -> np.ndarray:
+    """True for every place within a distance of any source.
+
+    Args:
+        places [mm]: shape (n, 3).
+        sources [mm]: shape (m, 3).
+        clear [mm]: the distance.
+
+    Returns:
+        Shape (n,).
+    """
+    out = np.zeros(len(places), bool)
+    if not len(sources):
+        return out
+    for i in range(0, len(places), CHUNK):
+        some = places[i : i + CHUNK]
+        box = np.all(
+            (sources >= some.min(axis=0) - clear) & (sources <= some.max(axis=0) + clear), axis=1
+        )
+        close = sources[box]
+        if len(close):
+            square = ((some[:, None, :] - close[None]) ** 2).sum(axis=2)
+            out[i : i + CHUNK] = square.min(axis=1) < clear**2
+    return out

@@ -1,0 +1,188 @@
+"""One piece proved: its solid, its supports and loads, solved and refined, beside the hand calculation."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from parts.held import Held, Patch, Round, Support
+from parts.loads import resultant
+from parts.part import Part, Piece
+from parts.proof import corners, hand
+from parts.proof.compare import case_proof
+from parts.proof.elastic import Push, Solid, Solved, Springs, Stuff, solve
+from parts.proof.errors import ProofError
+from parts.proof.field import Field, field
+from parts.proof.mesh import Meshed, meshed
+from parts.proof.records import PieceProof
+from parts.proof.refine import Aim, Settled, settle
+from parts.proof.surface import Surface, bored, parted
+from parts.proof.vibration import frequencies
+from parts.result import Result
+
+MODES = 3
+CLEAR = 0.12
+"""How far stress is looked at from singular edges and supports, in roots of the critical section [-]."""
+
+
+@dataclass(frozen=True)
+class Proved:
+    """A piece's proof with what pictures are drawn from."""
+
+    proof: PieceProof
+    settled: Settled
+    fields: tuple[Field, ...]
+    sections: tuple[hand.HandSection, ...]
+    names: tuple[str, ...]
+
+
+def prove_piece(
+    part: Part,
+    result: Result,
+    piece: Piece,
+    cases: Sequence[tuple[Any, Held]],
+    aim: Aim,
+    say: Callable[[str], None],
+) -> Proved:
+    """Prove one piece.
+
+    Args:
+        part: the part, as the hand calculation has it.
+        result: its check.
+        piece: the piece, with sharp outside edges.
+        cases: load cases, each with how the piece is held and loaded under it.
+        aim: when to stop refining.
+        say: told of every step.
+
+    Returns:
+        The proof, and the fields.
+
+    Raises:
+        ProofError: the piece could not be proved.
+    """
+    started = time.monotonic()
+    held = [one for _, one in cases]
+    worst = hand.sections(result, piece.name)
+    if not worst:
+        raise ProofError(f"no load path runs through {piece.name}")
+    solid = bored(piece.solid.val(), held[0].bored)
+    patches, places = _patches(held)
+    surface = parted(solid, patches)
+    say("meshing")
+    mesh = meshed(surface.solid, _sizes(surface, patches))
+    stuff = Stuff(piece.material.E, piece.material.poisson, piece.material.density)
+    springs = tuple(
+        Springs(one.name, faces, _stiffness(one, stuff))
+        for one, faces in zip(held[0].supports, _faces(surface, places["support"]), strict=True)
+    )
+    pushes = []
+    for k, one in enumerate(held):
+        faces = _faces(surface, places[f"load {k}"])
+        row = tuple(
+            Push(f, load.actions, load.how == "bearing")
+            for load, f in zip(one.applied, faces, strict=True)
+            if _acts(load)
+        )
+        pushes.append(row)
+    setup = Solid(stuff, (), springs, tuple(pushes))
+    settled = settle(mesh, setup, aim, say)
+    coarse = solve(mesh, setup, 2)
+    fields = tuple(field(settled, k) for k in range(len(cases)))
+    clear = CLEAR * float(np.sqrt(min(float(w.critical.section.area) for w in worst)))
+    blind = corners.near(
+        fields[0].places.reshape(-1, 3), _blind(surface, places["support"], clear), clear
+    )
+    proofs = tuple(
+        case_proof(
+            part, result, piece, case, one, worst[_number(part, case)], settled, fields[k], k,
+            blind, coarse,
+            _faces(surface, places[f"load {k}"]),
+        )
+        for k, (case, one) in enumerate(cases)
+    )  # fmt: skip
+    last = settled.steps[-1]
+    proof = PieceProof(
+        piece=piece.name,
+        material=piece.material.name,
+        E=stuff.E,
+        nu=stuff.nu,
+        unknowns=last.unknowns,
+        elements=last.elements,
+        order=settled.solved.order,
+        error=settled.error,
+        errors=tuple((s.unknowns, s.error) for s in settled.steps),
+        stopped=settled.stopped,
+        reached=settled.reached,
+        seconds=time.monotonic() - started,
+        cases=proofs,
+        frequencies=tuple(float(f) for f in _frequencies(coarse)),
+        notes=held[0].notes,
+    )
+    sections = tuple(worst[_number(part, case)] for case, _ in cases)
+    return Proved(proof, settled, fields, sections, tuple(case.name for case, _ in cases))
+
+
+def _number(part: Part, case: Any) -> int:
+    return [one.name for one in part.loads].index(case.name)
+
+
+def _frequencies(coarse: Solved) -> np.ndarray:
+    return frequencies(coarse, MODES)
+
+
+def _acts(load: Any) -> bool:
+    force, moment = resultant(load.actions, np.zeros(3))
+    return bool(np.any(force) or np.any(moment))
+
+
+def _patches(held: Sequence[Held]) -> tuple[list[Patch], dict[str, list[list[int]]]]:
+    """Every patch once, and for the supports and each case's loads the numbers of their patches."""
+    patches: list[Patch] = []
+
+    def numbers(some: Sequence[Patch]) -> list[int]:
+        first = len(patches)
+        patches.extend(some)
+        return list(range(first, len(patches)))
+
+    places = {"support": [numbers(one.patches) for one in held[0].supports]}
+    for k, one in enumerate(held):
+        places[f"load {k}"] = [numbers(load.patches) for load in one.applied]
+    return patches, places
+
+
+def _faces(surface: Surface, numbers: list[list[int]]) -> list[tuple[int, ...]]:
+    return [tuple(sorted({f for n in some for f in surface.faces[n]})) for some in numbers]
+
+
+def _stiffness(support: Support, stuff: Stuff) -> np.ndarray:
+    k = stuff.E / float(support.layer)
+    axis = np.asarray(support.axis, float) / np.linalg.norm(support.axis)
+    along = np.outer(axis, axis)
+    if support.ways == "along":
+        return k * along
+    return k * (np.eye(3) - along) if support.ways == "across" else k * np.eye(3)
+
+
+def _sizes(surface: Surface, patches: Sequence[Patch]) -> dict[int, float]:
+    """Elements on bores no larger than half their radius: the peaks stand there."""
+    sizes: dict[int, float] = {}
+    for patch, faces in zip(patches, surface.faces, strict=True):
+        if isinstance(patch, Round):
+            for face in faces:
+                sizes[face] = 0.45 * float(patch.diameter)
+    return sizes
+
+
+def _blind(surface: Surface, supports: list[list[int]], clear: float) -> np.ndarray:
+    """Places about which stress is not looked at: sharp inward edges, and every edge of a support."""
+    faces = surface.solid.Faces()
+    held = [faces[f] for some in _faces(surface, supports) for f in some]
+    rims = [corners.along(edge, clear / 3.0) for face in held for edge in face.Edges()]
+    return np.concatenate([corners.inward_edges(surface.solid, clear / 3.0), *rims])
+
+
+__all__ = ["Meshed", "Proved", "prove_piece"]

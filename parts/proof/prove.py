@@ -1,0 +1,86 @@
+"""Proving a part: every piece that its load path runs through, one message for each that cannot be proved."""
+
+from __future__ import annotations
+
+import resource
+import time
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from parts.held import Held, NotProved
+from parts.part import Part
+from parts.proof.errors import ProofError, needed
+from parts.proof.piece import Proved, prove_piece
+from parts.proof.records import Proof
+from parts.proof.refine import Aim
+
+SHARP = "outside edges are taken sharp, without their edge breaks, by hand as well"
+
+
+def prove(
+    part: Part,
+    aim: Aim | None = None,
+    *,
+    pictures: bool = False,
+    say: Callable[[str], None] = lambda _: None,
+) -> Proof:
+    """Prove a part: finite elements on its solids, beside the hand calculation.
+
+    Args:
+        part: the part, with at least one load case.
+        aim: when to stop refining.
+        pictures: draw the stress as well.
+        say: told of every step.
+
+    Returns:
+        The proof; pieces that could not be proved are named in it.
+
+    Raises:
+        ProofError: the extra is not installed, or the part has no load case.
+    """
+    needed()
+    if not part.loads:
+        raise ProofError(f"{part.name} has no load case; there is nothing to prove")
+    started = time.monotonic()
+    # A chamfer of half a millimetre all round takes a hundred thousand elements and bears nothing.
+    sharp = part.model_copy(update={"edge_break": 0.0})
+    try:
+        groups = _by_piece(sharp)
+    except NotProved as error:
+        raise ProofError(f"{part.name}: {error}") from None
+    result = sharp.check()
+    solids = {piece.name: piece for piece in sharp.pieces}
+    found: list[Proved] = []
+    failed: list[str] = []
+    for name, cases in groups.items():
+        try:
+            found.append(
+                prove_piece(
+                    sharp, result, solids[name], cases, aim or Aim(),
+                    lambda text, name=name: say(f"{part.name} {name}: {text}"),
+                )
+            )  # fmt: skip
+        except ProofError as error:
+            failed.append(f"{part.name}, {name}: {error}")
+        except MemoryError:
+            failed.append(
+                f"{part.name}, {name}: the memory allowed is too small; allow more, or fewer unknowns"
+            )
+    drawn: Mapping[str, bytes] = {}
+    if pictures:
+        from parts.proof.picture import pictures_of
+
+        drawn = {k: v for one in found for k, v in pictures_of(sharp, one).items()}
+    memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0
+    return Proof(
+        part.name, tuple(one.proof for one in found), tuple(failed), drawn, time.monotonic() - started, memory
+    )  # fmt: skip
+
+
+def _by_piece(part: Part) -> dict[str, list[tuple[Any, Held]]]:
+    groups: dict[str, list[tuple[Any, Held]]] = {}
+    for case in part.loads:
+        for held in part.held(case):
+            if held.applied:
+                groups.setdefault(held.piece, []).append((case, held))
+    return groups

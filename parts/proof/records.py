@@ -1,0 +1,115 @@
+"""What a proof says: numbers by hand beside numbers by finite elements, and where they part."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+
+MPA_PER_KSI = 6.894757
+COVERS_NOT = (
+    "contact, friction and play (loads come in as stated pressures, supports as springs)",
+    "plasticity, large displacements, residual stress",
+    "fatigue, and anything but static loads",
+)
+
+
+@dataclass(frozen=True)
+class Beside:
+    """One number by hand and by finite elements. `low` and `high` bound finite elements over hand [-]."""
+
+    what: str
+    hand: float
+    fe: float
+    unit: str
+    low: float
+    high: float
+    why: str
+
+    @property
+    def ratio(self) -> float:
+        """Finite elements over hand [-]."""
+        return self.fe / self.hand if self.hand else float("inf")
+
+    @property
+    def ok(self) -> bool:
+        """True within the band."""
+        return self.low <= self.ratio <= self.high
+
+
+@dataclass(frozen=True)
+class Spot:
+    """A place [mm] and the stresses there [MPa]: von Mises, and principal ones, the least first."""
+
+    place: tuple[float, float, float]
+    mises: float
+    principal: tuple[float, float, float]
+
+
+@dataclass(frozen=True)
+class CaseProof:
+    """One piece under one load case."""
+
+    case: str
+    span: str
+    section: tuple[float, float, float]
+    hand_resultants: Mapping[str, float]
+    fe_resultants: Mapping[str, float]
+    linear: Mapping[str, float]
+    peak: Spot
+    yield_factor: float
+    beside: tuple[Beside, ...]
+    reactions: Mapping[str, tuple[float, ...]]
+    unbalanced: float
+    moved: Mapping[str, tuple[float, float, float]]
+    stiffness: float
+    buckling: float | None
+    elsewhere: str = ""
+
+    @property
+    def outside(self) -> tuple[Beside, ...]:
+        return tuple(one for one in self.beside if not one.ok)
+
+
+@dataclass(frozen=True)
+class PieceProof:
+    """One piece under every load case, with what was solved for it."""
+
+    piece: str
+    material: str
+    E: float
+    nu: float
+    unknowns: int
+    elements: int
+    order: int
+    error: float
+    errors: tuple[tuple[int, float], ...]
+    stopped: str
+    reached: bool
+    seconds: float
+    cases: tuple[CaseProof, ...]
+    frequencies: tuple[float, ...]
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Proof:
+    """One part: its pieces, or why they could not be proved; and its pictures by file name."""
+
+    part: str
+    pieces: tuple[PieceProof, ...]
+    failed: tuple[str, ...] = ()
+    pictures: Mapping[str, bytes] = field(default_factory=dict)
+    seconds: float = 0.0
+    memory_mb: float = 0.0
+
+    @property
+    def ok(self) -> bool:
+        """True where every number lies within its band and no piece failed."""
+        return not self.failed and not any(True for _ in self.disagreements())
+
+    def disagreements(self) -> Iterator[tuple[PieceProof, CaseProof, Beside]]:
+        """Every number outside its band."""
+        for piece in self.pieces:
+            for case in piece.cases:
+                for one in case.outside:
+                    yield piece, case, one
