@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, TypeAlias, TypeVar
 
 import numpy as np
@@ -93,13 +94,14 @@ class Worked:
     def unit(self) -> str:
         return units_of(self.function)[1]
 
-    @property
+    # Some methods can tell their range only by working the case: once is enough.
+    @cached_property
     def holds(self) -> Any:
         """True where this step lies in its own range of validity."""
         holds = self.function.holds  # type: ignore[attr-defined]
         return True if holds is None else holds(**{k: plain(v) for k, v in self.inputs.items()})
 
-    @property
+    @cached_property
     def in_range(self) -> Any:
         """True where this step and every step before it lie in their range of validity."""
         own = self.holds
