@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import os
-import signal
 import tempfile
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -20,8 +18,6 @@ VOLUME = 0.004
 """How far the volume of the curved mesh may be off the solid's [-]: beyond, it is too coarse to be the part."""
 SLIVER = 1e-4
 """Edges shorter than this share of the solid's diagonal are no feature but a fault of the solid [-]."""
-MESH_SECONDS = 90
-"""How long the mesher may work on one attempt [s]."""
 LADDER = (
     {"maxh": 0.16, "grading": 0.7, "curvaturesafety": 1.2, "segmentsperedge": 0.2},
     {"maxh": 0.14, "grading": 0.6, "curvaturesafety": 1.4, "segmentsperedge": 0.3},
@@ -133,13 +129,7 @@ def _generate(
         solid.exportBrep(str(brep))
         geometry, count = _named(solid, brep, sizes)
     options = {**settings, "maxh": settings["maxh"] * diagonal}
-
-    def work() -> Any:
-        return geometry.GenerateMesh(**options, closeedgefac=0, optsteps3d=3)
-
-    # Twice, since names of edges would not survive a file; what works once works again.
-    _apart(work)
-    mesh = ng.Mesh(work())
+    mesh = ng.Mesh(geometry.GenerateMesh(**options, closeedgefac=0, optsteps3d=3))
     mesh.Curve(CURVE)
     if list(mesh.GetBoundaries()) != [f"face {i}" for i in range(count)]:
         raise ProofError("the mesh has other faces than the solid")
@@ -160,20 +150,3 @@ def _named(solid: Any, brep: Path, sizes: Mapping[int, float]) -> tuple[Any, int
     for i, size in sizes.items():
         faces[i].maxh = float(size)
     return occ.OCCGeometry(shape), len(faces)
-
-
-def _apart(work: Callable[[], Any]) -> None:
-    """Do something in a process of its own: the mesher may die of a solid, or never come back from it."""
-    child = os.fork()
-    if child == 0:
-        signal.alarm(MESH_SECONDS)
-        for stream in (1, 2):
-            os.dup2(os.open(os.devnull, os.O_WRONLY), stream)
-        try:
-            work()
-        except BaseException:
-            os._exit(1)
-        os._exit(0)
-    _, status = os.waitpid(child, 0)
-    if status != 0:
-        raise ProofError("the mesher gave up on it")

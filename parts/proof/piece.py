@@ -73,7 +73,7 @@ def prove_piece(
     patches, places = _patches(held)
     surface = parted(solid, patches)
     say("meshing")
-    mesh = meshed(surface.solid, _sizes(surface, patches))
+    mesh = meshed(surface.solid, _sizes(surface, patches), aim.coarsest)
     stuff = Stuff(piece.material.E, piece.material.poisson, piece.material.density)
     springs = tuple(
         Springs(one.name, faces, _stiffness(one, stuff))

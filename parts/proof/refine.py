@@ -26,7 +26,8 @@ LEAST = 0.02
 
 @dataclass(frozen=True)
 class Aim:
-    """When to stop: error in the energy norm [-], unknowns, time [s], steps; and the order of the elements.
+    """When to stop: error in the energy norm [-], unknowns, time [s], steps; the order of the elements, and the step
+    of the mesher's ladder to start at.
 
     The strain energy itself is off by the square of the error in its norm: 10 % there are 1 % of the energy.
     """
@@ -36,6 +37,7 @@ class Aim:
     seconds: float = 120.0
     steps: int = 8
     order: int = 2
+    coarsest: int = 0
 
 
 @dataclass(frozen=True)
