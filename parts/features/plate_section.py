@@ -207,6 +207,36 @@ class PlateCut:
 
     def _placed(self, chain: Sequence[Vertex], marks: Marks, s: Array) -> Loop:
         """A traced loop at every station."""
+        loop = self._straight(chain, marks) if _flat(chain) else self._curved(chain, marks, s)
+        loop = Loop(loop.points * np.array([1.0, self.mirror]), loop.bulge * self.mirror)
+        return loop if self.mirror > 0.0 else loop.reversed()
+
+    def _straight(self, chain: Sequence[Vertex], marks: Marks) -> Loop:
+        """A loop whose vertices all lie on flat levels, every corner at once."""
+        at = [vertex.mark for vertex in chain]
+        v = marks.v[..., at]
+        here = np.stack(
+            [v, np.broadcast_to([number(one.level) for one in chain], v.shape)], axis=-1
+        )
+        edge = np.array([self._break_at(vertex, marks) for vertex in chain])
+        broken = edge > 0.0
+        place = np.cumsum(1 + broken) - 1 - broken
+        points = np.empty((*v.shape[:-1], len(chain) + int(broken.sum()), 2))
+        bulge = np.zeros(points.shape[:-1])
+        points[..., place, :] = here
+        if broken.any():
+            back, there = np.roll(here, 1, axis=-2), np.roll(here, -1, axis=-2)
+            breadth, depth = marks.breadth[..., at], marks.middle[..., at]
+            start, middle, end = corner_break(
+                here[..., broken, :], back[..., broken, :], there[..., broken, :],
+                edge[broken], breadth[..., broken], depth[..., broken],
+            )  # fmt: skip
+            points[..., place[broken], :], points[..., place[broken] + 1, :] = start, end
+            bulge[..., place[broken]] = through(start, middle, end)
+        return Loop(points, bulge)
+
+    def _curved(self, chain: Sequence[Vertex], marks: Marks, s: Array) -> Loop:
+        """A loop with flares among its levels, vertex by vertex."""
         points: list[Array] = []
         bulges: list[Array] = []
         for k, vertex in enumerate(chain):
@@ -237,8 +267,7 @@ class PlateCut:
         shape = np.broadcast_shapes(*(np.shape(p) for p in points))
         stacked = np.stack([np.broadcast_to(p, shape) for p in points], axis=-2)
         bulge = np.stack([np.broadcast_to(b, shape[:-1]) for b in bulges], axis=-1)
-        loop = Loop(stacked * np.array([1.0, self.mirror]), bulge * self.mirror)
-        return loop if self.mirror > 0.0 else loop.reversed()
+        return Loop(stacked, bulge)
 
     def _break_at(self, vertex: Vertex, marks: Marks) -> float:
         """Height of the chamfer at a corner of the section [mm]; 0 for none."""
@@ -324,6 +353,13 @@ class _Stretch:
     def __call__(self, t: Any) -> Outline:
         s = self.start + np.asarray(t, float) * (self.end - self.start)
         return self.cut.outline((self.start + self.end) / 2.0, s)
+
+
+def _flat(chain: Sequence[Vertex]) -> bool:
+    return all(
+        not one.curved and one.level.flare is None and isinstance(one.level.value, float)
+        for one in chain
+    )
 
 
 def _figures(layer: Layer) -> list[Loop]:

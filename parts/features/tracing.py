@@ -82,7 +82,7 @@ def in_order(here: Sequence[Sequence[Crossed]], crossed: Sequence[Sequence[Cross
 
 
 def corner_break(
-    here: Array, back: Array, there: Array, edge: float, breadth: Array, middle: Array
+    here: Array, back: Array, there: Array, edge: Any, breadth: Array, middle: Array
 ) -> tuple[Array, Array, Array]:
     """Start, middle and end of the chamfer at a corner, walked from `back` to `there`."""
 

@@ -117,9 +117,10 @@ def least_torsion_constant(outline: Outline) -> Any:
     For any figure J >= 4 A^3 / (3 P^2) (G. Polya, Two more inequalities between physical and geometrical
     quantities, J. Indian Math. Soc. 24, 1960, from memory; reached by a thin strip). With more than one
     hole, k in all, the perimeters of inner parallel curves may grow: P is taken longer by
-    2 (k - 1) sqrt(pi A). Pieces side by side without holes add up, each with its own A and P. A hollow figure has also J >= 4 w (A_f - P_o w/2)^2 / P_o, with A_f and P_o of
-    the outer loop and w its least distance from a hole: the energy of a stress function that rises evenly
-    over w. It is Bredt's formula for the least wall.
+    2 (k - 1) sqrt(pi A). Pieces side by side without holes add up, each with its own A and P. A hollow
+    figure has also J >= 4 w (A_f - P_o w/2)^2 / P_o, with A_f and P_o of the outer loop and w its least
+    distance from a hole: the energy of a stress function that rises evenly over w. It is Bredt's formula
+    for the least wall.
 
     Args:
         outline [mm]: with any leading dimensions.
@@ -199,12 +200,13 @@ def _worst_cut(
     low, high = (np.asarray(end) for end in ends)
     depth = high - low
     shares = ((np.arange(LEVELS) + 0.5) / LEVELS).reshape(LEVELS, *(1,) * depth.ndim)
-    # The last cut goes through the centroid.
-    level = np.concatenate([low + shares * depth, np.zeros((1, *depth.shape))])
+    # One cut goes through the centroid, and the last below everything: what its first moment differs from 0
+    # by is that of chords against arcs, and belongs to both sides of a cut alike.
+    level = np.concatenate([low + shares * depth, np.stack([np.zeros(depth.shape), low])])
     cuts = [_cut(chain, np.asarray(centre + level)) for chain in chains]
-    width = sum(b for b, _, _ in cuts)
-    Q = sum(moment + area * level for _, area, moment in cuts)
-    worst = np.abs(ratio(Q, inertia * width)).max(axis=0)
+    width = np.asarray(sum(b for b, _, _ in cuts))[:-1]
+    Q = np.asarray(sum(moment + area * level for _, area, moment in cuts))
+    worst = np.abs(ratio(Q[:-1] - Q[-1] / 2.0, inertia * width)).max(axis=0)
     return UNEVEN * (1.0 + 1.5 * nu / (1.0 + nu) * ratio(breadth, depth)) * worst
 
 
@@ -260,7 +262,10 @@ def _chords(loop: Loop) -> Array:
     if not np.any(bent):
         return loop.points
     arcs = arc_at(
-        loop.points[..., bent, :], loop.ends[..., bent, :], loop.bulge[..., bent], np.arange(CHORDS) / CHORDS
+        loop.points[..., bent, :],
+        loop.ends[..., bent, :],
+        loop.bulge[..., bent],
+        np.arange(CHORDS) / CHORDS,
     )[0]
     edge = np.repeat(np.arange(len(bent)), np.where(bent, CHORDS, 1))
     chain = np.broadcast_to(loop.points, (*loop.shape, len(bent), 2))[..., edge, :]
