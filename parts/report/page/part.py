@@ -14,45 +14,20 @@ from parts.report.page.document import document
 from parts.report.page.files import addressed
 from parts.report.page.given import dimensions_of
 from parts.report.page.html import Html, data_uri, joined, table, tag
-from parts.report.page.loadpath import Mark, stretch_figure, stretches
 from parts.report.page.mesh import Mesh, packed
-from parts.report.page.section import chains, section_figure
 from parts.report.page.sheets import checks_table, sheets, verdict
+from parts.report.page.stresses import critical_sections, load_path, loops_in_space, triple
 from parts.report.text import fact_text, figure, governing_sentences
 
 if TYPE_CHECKING:
     from parts.inputs.document import Document
-    from parts.loadpath import Critical
-    from parts.making.make import Cut, Made
+    from parts.making.make import Made
     from parts.making.picture import View
     from parts.part import Part
-    from parts.result import Result
 
 PAGE = "index.html"
 SCRIPTS = ("page.js", "viewer.js")
 VIEW_BUTTONS = ("slant", "front", "back", "left", "right", "top", "bottom")
-PROPERTIES = (
-    ("area", "A", "area_mm2", "mm²"),
-    ("second moment about y", "Iyy", "Iyy_mm4", "mm⁴"),
-    ("second moment about z", "Izz", "Izz_mm4", "mm⁴"),
-    ("product moment", "Iyz", "Iyz_mm4", "mm⁴"),
-    ("greater principal second moment", "I₁", "I1_mm4", "mm⁴"),
-    ("lesser principal second moment", "I₂", "I2_mm4", "mm⁴"),
-    ("from y to principal axis 1", "φ", "principal_angle_deg", "deg"),
-    ("lesser elastic modulus about y", "Wel,y", "Wel_y_mm3", "mm³"),
-    ("lesser elastic modulus about z", "Wel,z", "Wel_z_mm3", "mm³"),
-    ("plastic modulus about y", "Wpl,y", "Wpl_y_mm3", "mm³"),
-    ("plastic modulus about z", "Wpl,z", "Wpl_z_mm3", "mm³"),
-    ("torsion constant", "J", "J_mm4", "mm⁴"),
-)
-FORCES = (
-    ("N", "N_N", "N"),
-    ("Vy", "Vy_N", "N"),
-    ("Vz", "Vz_N", "N"),
-    ("T", "T_Nmm", "N·mm"),
-    ("My", "My_Nmm", "N·mm"),
-    ("Mz", "Mz_Nmm", "N·mm"),
-)
 
 
 @dataclass(frozen=True)
@@ -126,9 +101,9 @@ def _sections(shown: Shown) -> Iterator[tuple[str, str, Html | None]]:
     yield "pictures", "Pictures", _pictures(shown)
     yield "drawing", "Drawing", _drawing(shown)
     yield "dimensions", "Dimensions", _dimensions(part, shown.written)
-    yield "loads", "Loads", _loads(part)
-    yield "section", "Critical sections", _critical_sections(shown)
-    yield "load-path", "Along the load path", _load_path(made)
+    yield "loads", "Loads", _loads(part, shown.entry["balance"])
+    yield "section", "Critical sections", critical_sections(made, shown.entry)
+    yield "load-path", "Along the load path", load_path(made)
     yield "checks", "Checks", _checks(made)
     yield "hardware", "Hardware to buy", _hardware(part)
     yield "files", "Files, and to whom they go", _files(shown)
@@ -188,7 +163,7 @@ def _viewer(shown: Shown) -> Html:
         for i, name in enumerate(names)
         if len(names) > 1
     ]
-    loops = _loops_in_space(shown.made.cuts)
+    loops = loops_in_space(shown.made.cuts)
     if loops:
         mark = tag("input", type="checkbox", checked=True, data_mark=True)
         boxes.append(tag("label", mark, " critical sections, outlined"))
@@ -209,25 +184,6 @@ def _viewer(shown: Shown) -> Html:
         tag("script", Html(packed(shown.meshes, shown.view, loops)), type="application/json", id="mesh"),
         class_="viewer",
     )  # fmt: skip
-
-
-def _loops_in_space(cuts: Sequence[Cut]) -> list[np.ndarray]:
-    """The outlines of the critical sections, in the part's axes [mm]."""
-    found = []
-    for cut, *_ in _distinct(cuts):
-        worst = cut.critical
-        axes = np.asarray(worst.span.axes, float)
-        found += [worst.place + points @ axes[1:] for points in chains(cut.boundary)]
-    return found
-
-
-def _distinct(cuts: Sequence[Cut]) -> list[list[Cut]]:
-    """The cuts, those of several load cases at one place together."""
-    found: dict[Any, list[Cut]] = {}
-    for cut in cuts:
-        key = (cut.critical.span.name, tuple(np.round(cut.critical.place, 2) + 0.0))
-        found.setdefault(key, []).append(cut)
-    return list(found.values())
 
 
 def _pictures(shown: Shown) -> Html | None:
@@ -290,7 +246,7 @@ def _field(path: str) -> Html:
     return tag("span", *broken, steps[-1], class_="code")
 
 
-def _loads(part: Part) -> Html | None:
+def _loads(part: Part, balances: Sequence[Mapping[str, Any]]) -> Html | None:
     rows = []
     points = part.points()
     for i, case in enumerate(part.loads, 1):
@@ -306,98 +262,19 @@ def _loads(part: Part) -> Html | None:
     forces = [f"F{axis}, N" for axis in "xyz"] + [f"M{axis}, N·m" for axis in "xyz"]
     head = ["load case", "at point (x, y, z in mm)", *forces, "cycles"]
     axes = tag("p", f"Axes of the part: {part.axes}") if part.axes else None
-    return joined(axes, table("What acts on the part", head, rows, numbers=tuple(range(2, 8))))
-
-
-def _critical_sections(shown: Shown) -> Html | None:
-    entries = {e["load_case"]: e for e in shown.entry["sections"]}
-    inner = [
-        _section(several, shown.made.result, entries, number)
-        for number, several in enumerate(_distinct(shown.made.cuts), 1)
-    ]
-    return joined(*inner) if inner else None
-
-
-def _section(
-    several: Sequence[Cut], result: Result, entries: Mapping[str, Any], number: int
-) -> Html:
-    """One critical section: its figure, its properties, and what it bears under each load case there."""
-    cases = [case.name for case in result.part.loads]
-    cut = max(several, key=lambda one: stress_of(result, one.critical))
-    worst = cut.critical
-    entry = entries[worst.case.name]
-    x, y, z = (figure(v + 0.0) for v in np.round(worst.place, 3))
-    described = (
-        f"{worst.span.name} at x {x}, y {y}, z {z} mm, cut from the solid, seen from where the loads come. "
-        "Hatched: metal. Solid lines: the section's y and z through the centroid, which is the quartered "
-        "circle. Dash-dotted: principal axes 1 and 2. "
-        f"Cross: the fibre with the highest stress, under {worst.case.name}."
-    )
-    held = (
-        f"The cut agrees with the section that was checked within {cut.difference:.2g}, "
-        f"where {cut.band:.2g} is allowed."
-    )
-    rows = [
-        [name, symbol, figure(entry[key]) if entry[key] is not None else "none", unit]
-        for name, symbol, key, unit in PROPERTIES
-    ]
-    centroid = ", ".join(figure(v) for v in entry["centroid_mm"])
-    rows.insert(1, ["centroid, from the path", "y, z", centroid, "mm"])
-    forces = [
-        [
-            f"{cases.index(one.critical.case.name) + 1} {one.critical.case.name}",
-            *(figure(entries[one.critical.case.name]["resultants"][key]) for _, key, _ in FORCES),
-            figure(stress_of(result, one.critical)),
-        ]
-        for one in several
-    ]
-    head = ["load case", *(f"{name}, {unit}" for name, _, unit in FORCES), "σ_v, MPa"]
-    return joined(
-        tag("h3", f"Section {number}: {worst.span.name} at x {x}, y {y}, z {z} mm"),
-        tag(
-            "div",
-            tag("figure", section_figure(cut, number, described), tag("figcaption", described)),
-            table(
-                f"Properties of section {number}",
-                ["property", "symbol", "value", "unit"],
-                rows,
-                numbers=(2,),
-            ),
-            class_="sections",
-        ),
-        table(f"What section {number} bears", head, forces, numbers=tuple(range(1, 8))),
-        tag("p", held, class_="what"),
-    )
-
-
-def stress_of(result: Result, worst: Critical) -> float:
-    """The von Mises stress [MPa] of a critical section as its check states it: that of the cut."""
-    demands = [
-        float(one.demand)
-        for one in result.checks
-        if one.mode == "combined stress" and one.load_case == worst.case.name
-    ]
-    return demands[0]
-
-
-def _load_path(made: Made) -> Html | None:
-    result = made.result
-    if not result.scans:
-        return None
-    every = stretches(result.scans)
-    shown: list[Html] = []
-    folded: list[Html] = []
-    for number, one in enumerate(every, 1):
-        marks = [
-            Mark(i, place, stress_of(result, worst))
-            for i, worst in enumerate(result.criticals, 1)
-            if (place := one.place_of(worst)) is not None
-        ]
-        (shown if marks else folded).append(stretch_figure(one, marks, number))
-    if not folded:
-        return joined(*shown)
-    head = tag("summary", f"{len(folded)} other stretches, none of them critical")
-    return joined(*shown, tag("details", head, *folded, id="other-stretches"))
+    acting = table("What acts on the part", head, rows, numbers=tuple(range(2, 8)))
+    held = [
+        [one["load_case"], f"{by['by']} ({triple(by['at_mm'])})",
+         *(figure(v) for v in by["force_N"]), *(figure(v / 1000.0) for v in by["moment_Nmm"])]
+        for one in balances
+        for by in one["reactions"]
+        if any(by["force_N"]) or any(by["moment_Nmm"])
+    ]  # fmt: skip
+    if not held:
+        return joined(axes, acting)
+    head = ["load case", "by, at (x, y, z in mm)", *forces]
+    caption = "What holds it: loads and these sum to nothing"
+    return joined(axes, acting, table(caption, head, held, numbers=tuple(range(2, 8))))
 
 
 def _checks(made: Made) -> Html:

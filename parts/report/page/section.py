@@ -130,13 +130,18 @@ def _axes(angle: float, box: tuple[float, float, float, float], at: Any) -> Iter
     for name, turned in (("1", angle), ("2", angle + np.pi / 2.0)):
         way = np.array([np.cos(turned), -np.sin(turned)])
         way *= np.sign(way[0]) if abs(way[0]) > abs(way[1]) else -np.sign(way[1])
-        corners = np.array([at(y, z) for y in (y_min, y_max) for z in (z_min, z_max)]) - middle
-        reach = np.abs(corners) / np.maximum(np.abs(way), 1e-9)
-        far = float(reach.min(axis=1).max()) + 4.0
-        (x0, y0), (x1, y1) = middle - way * far, middle + way * far
+        corners = np.array([at(y_min, z_max), at(y_max, z_min)]) - middle
+        back, ahead = _exit(-way, *corners) + 4.0, _exit(way, *corners) + 2.0
+        (x0, y0), (x1, y1) = middle - way * back, middle + way * ahead
         yield _line(float(x0), float(y0), float(x1), float(y1), "principal")
-        label = middle - way * (far + 2.6)
+        label = middle - way * (back + 2.6)
         yield _text(label[0], label[1] + 1.2, name)
+
+
+def _exit(way: np.ndarray, low: np.ndarray, high: np.ndarray) -> float:
+    """How far from the origin a ray leaves the box between two corners."""
+    side = np.where(way > 0.0, high, low)
+    return float((side / np.where(np.abs(way) > 1e-9, way, np.sign(side) * 1e-9)).min())
 
 
 def _centroid(x: float, y: float) -> Iterator[Html]:
