@@ -23,7 +23,7 @@ SHORT = 0.06
 """Edges shorter than this share of the root of the area [-] count as broken edges."""
 HIGHER = 0.005
 """Between two stations the section is solved again only where the bound is higher by this share [-]."""
-MOST = 8
+MOST = 24
 """How many stations of a scan are solved exactly at most, the highest bound first."""
 
 
