@@ -43,9 +43,10 @@ if TYPE_CHECKING:
     from parts.loads import Action, LoadCase
     from parts.standards.materials import Material
 
-CLEAR = 1e-6
-"""How far a span keeps from the places where the section changes its topology [mm]."""
-SHORTEST = 0.05
+CLEAR = 0.05
+"""How far a span keeps from the places where the section changes its topology [mm]: nearer, a plane that grazes
+a spotface or a bore cuts a slot so narrow that the shear beside it is a figure of the outline, not of the part."""
+SHORTEST = 0.3
 """Stretches shorter than this [mm] are left out: the section is that of its neighbours."""
 ARCS = 8
 """Arcs that stand for a curved edge of a section; even."""
