@@ -125,7 +125,11 @@ def make(
     if gallery is not None and of_all:
         _draw(gallery, of_all)
     if json:
-        _say([*made, *(one for whole in of_builds for one in whole.every())], {**read, **names}, json=True)
+        _say(
+            [*made, *(one for whole in of_builds for one in whole.every())],
+            {**read, **names},
+            json=True,
+        )
     else:
         _say(made, read, json=False)
         for one in of_all:
@@ -371,7 +375,8 @@ def new(
 @app.command()
 def gauge(
     measured: Annotated[
-        str, typer.Option("--measured", help="What its holes measure, as in `3.0=2.84, 5.0=4.86`, mm.")
+        str,
+        typer.Option("--measured", help="What its holes measure, as in `3.0=2.84, 5.0=4.86`, mm."),
     ] = "",
     printer: Annotated[
         Path, typer.Option("--printer", help="File of the printer, to which the allowance goes.")

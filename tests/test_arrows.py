@@ -66,7 +66,9 @@ def test_a_family_knows_no_other(path):
     assert set(found) <= allowed
 
 
-@pytest.mark.parametrize("folder", ["families", "features", "inputs", "shapes", "build", "report", "making"])
+@pytest.mark.parametrize(
+    "folder", ["families", "features", "inputs", "shapes", "build", "report", "making"]
+)
 def test_heavy_libraries_are_imported_where_they_are_used(folder):
     assert offenders(folder, HEAVY, inside_functions=False) == []
 

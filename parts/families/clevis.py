@@ -50,7 +50,7 @@ class Clevis(Part):
         "fretting of pin, bush and bore, and fatigue of pin and bolts",
         "wear of pin, bush and bore",
         "impact beyond the stated load cases",
-        "preload and prying of the bolts of a pad",
+        "what their preload adds to the bolts of a pad, and their fatigue",
         "local bending of a tube's wall under a foot or beside a spigot",
         "bending of the throat's floor over a pad or a foot, which back it from side to side",
         "column buckling of what the clevis ends",

@@ -318,6 +318,8 @@ class TorsionArm(Part):
             "Never let go of a loaded bar: take its load off with a jack before the arm is drawn.",
         ]
         notes += self._uncovered_bump()
+        if isinstance(self.end, ClevisEnd):
+            notes += self.end.ears.pin_cautions()
         notes += galvanic_cautions(self.metal, self._touching())
         if self.bar.preset:
             notes.append(

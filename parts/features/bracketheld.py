@@ -15,9 +15,7 @@ SEAT = 1.0
 """Radius that a bolt clamps beneath its washer, in diameters of the bolt [-]."""
 LEAST_RING = 1.5
 """Width of a clamped ring at the least [mm]."""
-OWN_BOLTS = (
-    "bolts as springs all over the ring that each clamps on the frame, pull and push alike: no lift-off"
-)
+OWN_BOLTS = "bolts as springs all over the ring that each clamps on the frame, pull and push alike: no lift-off"
 
 
 def mount_support(name: str, mount: Mount, pad: float, sign: float) -> Support:
@@ -67,7 +65,9 @@ def lever_patch(name: str, lever: Any, fixture: Any, thickness: float, sign: flo
     axis, centre = (0.0, 0.0, sign), np.array([*fixture.place, 0.0])
     if lever.type == "seat":
         steps = fixture.bores[0].steps
-        return Round(centre, axis, float(steps[1].diameter), float(steps[1].low), float(steps[1].high))
+        return Round(
+            centre, axis, float(steps[1].diameter), float(steps[1].low), float(steps[1].high)
+        )
     if lever.type == "pressed pin":
         step = fixture.bores[0].steps[-1]
         return Round(centre, axis, float(step.diameter), float(step.low), float(step.high))

@@ -36,9 +36,7 @@ def pin_loads(ears: Any, actions: Sequence[Action]) -> tuple[Applied, ...]:
         share = share + np.array([0.0, 0.0, force[2] if leans else 0.0])
         at = np.array([0.0, 0.0, sign * middle])
         action = Action(at, share, moment * np.array([0.0, 0.0, 0.5]))
-        found.append(
-            Applied(f"{side} ear", (ear_bore(ears, sign),), (action,), "bearing")
-        )
+        found.append(Applied(f"{side} ear", (ear_bore(ears, sign),), (action,), "bearing"))
     return tuple(found)
 
 

@@ -40,8 +40,7 @@ NEAR = 0.98
 class TabPin(Pin):
     """The pin of the tab: bought in, made of a stated material."""
 
-    hole: Annotated[ClearanceHole | ReamedHole | BushedHole,
-    Field(discriminator="type")] = Field(  # type: ignore[assignment]
+    hole: Annotated[ClearanceHole | ReamedHole | BushedHole, Field(discriminator="type")] = Field(  # type: ignore[assignment]
         default_factory=ReamedHole, description="How the hole takes the pin."
     )
 
@@ -202,7 +201,13 @@ def tab_spans(
     root = flat_fillet(2.0 * tab.width, tab.width, r)
     rows = (
         ("beside the hole", 0.0 * hole, NEAR * hole, beside, bored),
-        ("behind the hole", first, last, behind, toward_fillet(r, first, last + r, last - first, root)),
+        (
+            "behind the hole",
+            first,
+            last,
+            behind,
+            toward_fillet(r, first, last + r, last - first, root),
+        ),
     )
     return [
         Span(f"{prefix}tab {where}", at(a), at(b), axes, outline, actions, metal, piece, 9, notch)

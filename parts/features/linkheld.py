@@ -12,7 +12,9 @@ from parts.held import Applied, Flat, Held, Patch, Round, Support
 from parts.loads import Action
 
 X = np.array([1.0, 0.0, 0.0])
-HELD_AT_A = "held at end a, loaded at end b with what the hand calculation finds there; no column buckling"
+HELD_AT_A = (
+    "held at end a, loaded at end b with what the hand calculation finds there; no column buckling"
+)
 
 
 def threaded_body(
@@ -41,7 +43,9 @@ def threaded_body(
     a = Round(X * low, X, float(threads[0].minor_internal), 0.0, depths[0])
     b = Round(X * high, -X, float(threads[1].minor_internal), 0.0, depths[1])
     loads = [Applied("end b", (b,), (load.b,)), *_middle(load, outside, high - low)]
-    return Held(piece, (Support("end a", (a,), float(threads[0].major)),), tuple(loads), notes=(HELD_AT_A,))
+    return Held(
+        piece, (Support("end a", (a,), float(threads[0].major)),), tuple(loads), notes=(HELD_AT_A,)
+    )
 
 
 def _middle(load: Borne, outside: Any, long: float) -> list[Applied]:

@@ -200,9 +200,8 @@ def waisted(
     ):
         return tangent
     others = [k for k in range(len(pads)) if k not in (i, j)]
-    ribs = np.array([edge for edge in _edges(mesh) if edge != (min(i, j), max(i, j))]).reshape(
-        -1, 2
-    )
+    others_of_mesh = [edge for edge in _edges(mesh) if edge != (min(i, j), max(i, j))]
+    ribs = np.array(others_of_mesh, int).reshape(-1, 2)
 
     def room(radius: float) -> float:
         centre = _waist_centre(pads, tangent, radius)

@@ -64,7 +64,13 @@ class Slice:
 
 
 def free_body(
-    solved: Any, case: int, origin: Any, axes: Any, centroid: tuple[float, float], low: Any, high: Any
+    solved: Any,
+    case: int,
+    origin: Any,
+    axes: Any,
+    centroid: tuple[float, float],
+    low: Any,
+    high: Any,
 ) -> dict[str, float]:
     """Resultants that the elements across a plane carry: the forces of their nodes on one side of it.
 

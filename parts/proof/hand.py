@@ -95,8 +95,12 @@ def _of_span(span: Span, case: LoadCase) -> float:
     t = np.linspace(0.0, 1.0, STATIONS)
     section: Section = properties(span.outline(t))
     r = carried(span, [case], t, section)
-    N, Vy, Vz, T, My, Mz = (np.asarray(getattr(r, k))[0] for k in ("N", "Vy", "Vz", "T", "My", "Mz"))
-    A, Iyy, Izz, Iyz = (np.asarray(getattr(section, k), float) for k in ("area", "Iyy", "Izz", "Iyz"))
+    N, Vy, Vz, T, My, Mz = (
+        np.asarray(getattr(r, k))[0] for k in ("N", "Vy", "Vz", "T", "My", "Mz")
+    )
+    A, Iyy, Izz, Iyz = (
+        np.asarray(getattr(section, k), float) for k in ("area", "Iyy", "Izz", "Iyz")
+    )
     E = span.material.E
     G = E / (2.0 * (1.0 + span.material.poisson))
     det = Iyy * Izz - Iyz**2

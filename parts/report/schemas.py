@@ -34,4 +34,6 @@ def schema_files() -> dict[str, bytes]:
 
 
 def _laid_out(schema: dict[str, Any]) -> bytes:
-    return (json.dumps({"$schema": DIALECT, **schema}, indent=1, ensure_ascii=False) + "\n").encode()
+    return (
+        json.dumps({"$schema": DIALECT, **schema}, indent=1, ensure_ascii=False) + "\n"
+    ).encode()

@@ -24,7 +24,10 @@ def direct_stress(F: Number, A: Number) -> Number:
         return np.divide(F, A)[()]
 
 
-@method(formula="σ = M / W", source="bending of beams; Beer & Johnston, Mechanics of Materials, chapter 4")
+@method(
+    formula="σ = M / W",
+    source="bending of beams; Beer & Johnston, Mechanics of Materials, chapter 4",
+)
 def bending_stress(M: Number, W: Number) -> Number:
     """Bending stress at the outer fibre.
 

@@ -399,9 +399,7 @@ def wall_knock_down(r: Number, t: Number) -> Number:
     valid="r/t below 1500",
     holds=lambda E, r, t, F_cy, nu=0.3: np.less(np.divide(r, t), 1500.0),
 )
-def wall_buckling_stress(
-    E: Number, r: Number, t: Number, F_cy: Number, nu: Number = 0.3
-) -> Number:
+def wall_buckling_stress(E: Number, r: Number, t: Number, F_cy: Number, nu: Number = 0.3) -> Number:
     """Stress at which the wall of a compressed tube wrinkles.
 
     Args:

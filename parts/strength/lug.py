@@ -212,8 +212,7 @@ def usable_ultimate(F_tu: Number, F_ty: Number) -> Number:
     "flat where the curves are remembered to part by D/t (from memory)",
     valid="D_h/t up to 30, end radius at least half the bore, elongation at least 5 %",
     holds=lambda R, D_h, t, r, F_su, F_tu: (
-        np.less_equal(np.divide(D_h, t), 30.0)
-        & np.greater_equal(r, np.asarray(D_h) / 2.0)
+        np.less_equal(np.divide(D_h, t), 30.0) & np.greater_equal(r, np.asarray(D_h) / 2.0)
     ),
 )
 def shear_bearing_efficiency(

@@ -296,9 +296,7 @@ def edge_interaction(
     Returns:
         [-] use; 1 is the limit. It does not grow in proportion to the load.
     """
-    use: Number = (
-        np.abs(np.divide(M, M_n)) + np.square(np.divide(N, N_n)) + np.divide(V, V_n) ** 4
-    )
+    use: Number = np.abs(np.divide(M, M_n)) + np.square(np.divide(N, N_n)) + np.divide(V, V_n) ** 4
     return use
 
 

@@ -16,7 +16,15 @@ from numpy.typing import ArrayLike
 
 from parts.strength.outline import Array, Boundary, Loop, Outline, arc_at
 
-__all__ = ["Section", "area_and_length", "farthest", "gauss", "plastic_moduli", "properties", "ratio"]
+__all__ = [
+    "Section",
+    "area_and_length",
+    "farthest",
+    "gauss",
+    "plastic_moduli",
+    "properties",
+    "ratio",
+]
 
 _ARC_NODES = 20
 """Gauss points per arc: exact to rounding for the moments of arcs up to a half circle and more."""

@@ -63,5 +63,7 @@ def test_a_flatter_cone_stretches_the_edge_less():
     steep, flat = rim(np.radians(60.0)), rim(np.radians(35.0))
     assert 0.0 < flat.stretch(30.0, T) < steep.stretch(30.0, T)
     one = hole(steep)
-    edge = one.opening + T * np.sin(steep.angle)  # diameter of the edge on the middle of the thickness
+    edge = one.opening + T * np.sin(
+        steep.angle
+    )  # diameter of the edge on the middle of the thickness
     assert_allclose(steep.stretch(30.0, T), edge / one.blank - 1.0, rtol=1e-12)

@@ -165,7 +165,9 @@ def built_in_bar():
     stuff = Stuff(210e3, 0.0, 7.85e-6)
     push = Push(found.faces[1], (Action((400.0, 0.0, 0.0), (-1000.0, 0.0, 0.0)),))
     return settle(
-        meshed(solid), Solid(stuff, (Fixed(found.faces[0]),), (), ((push,),)), Aim(0.03, steps=2, order=3)
+        meshed(solid),
+        Solid(stuff, (Fixed(found.faces[0]),), (), ((push,),)),
+        Aim(0.03, steps=2, order=3),
     )
 
 

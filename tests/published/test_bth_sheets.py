@@ -25,9 +25,7 @@ def small_factor():
 
 
 def small_width():
-    return pinned_plate.effective_width(
-        b_e=1.0625 * INCH, t=T, D_h=SMALL["D_h"], F_u=F_U, F_y=F_Y
-    )
+    return pinned_plate.effective_width(b_e=1.0625 * INCH, t=T, D_h=SMALL["D_h"], F_u=F_U, F_y=F_Y)
 
 
 @example(

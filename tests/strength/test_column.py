@@ -42,9 +42,7 @@ def test_fixed_and_pinned_length_is_that_of_tan_u_equal_u():
     assert pytest.approx(np.pi / u, abs=5e-4) == column.FIXED_PINNED  # three figures
 
 
-@given(
-    L=st.floats(20.0, 3000.0), e=st.floats(0.0, 50.0), F=st.floats(50.0, 1500.0)
-)
+@given(L=st.floats(20.0, 3000.0), e=st.floats(0.0, 50.0), F=st.floats(50.0, 1500.0))
 def test_secant_load_brings_the_worst_fibre_to_yield(L, e, F):
     P = column.secant_load(E=E, A=A, I_e=I_e, c=10.0, e=e, L=L, F=F)
     assert min(A * F, column.euler_load(E, I_e, L)) * (1 + 1e-12) >= P
@@ -109,13 +107,29 @@ def finite_element_buckling(EI, length, per_piece=40):
     K, G = np.zeros((n, n)), np.zeros((n, n))
     for i, (h, s) in enumerate(zip(sizes, stiff, strict=True)):
         at = slice(2 * i, 2 * i + 4)
-        K[at, at] += s / h**3 * np.array(
-            [[12, 6 * h, -12, 6 * h], [6 * h, 4 * h * h, -6 * h, 2 * h * h],
-             [-12, -6 * h, 12, -6 * h], [6 * h, 2 * h * h, -6 * h, 4 * h * h]]
+        K[at, at] += (
+            s
+            / h**3
+            * np.array(
+                [
+                    [12, 6 * h, -12, 6 * h],
+                    [6 * h, 4 * h * h, -6 * h, 2 * h * h],
+                    [-12, -6 * h, 12, -6 * h],
+                    [6 * h, 2 * h * h, -6 * h, 4 * h * h],
+                ]
+            )
         )
-        G[at, at] += 1.0 / (30.0 * h) * np.array(
-            [[36, 3 * h, -36, 3 * h], [3 * h, 4 * h * h, -3 * h, -h * h],
-             [-36, -3 * h, 36, -3 * h], [3 * h, -h * h, -3 * h, 4 * h * h]]
+        G[at, at] += (
+            1.0
+            / (30.0 * h)
+            * np.array(
+                [
+                    [36, 3 * h, -36, 3 * h],
+                    [3 * h, 4 * h * h, -3 * h, -h * h],
+                    [-36, -3 * h, 36, -3 * h],
+                    [3 * h, -h * h, -3 * h, 4 * h * h],
+                ]
+            )
         )
     free = [i for i in range(n) if i not in (0, n - 2)]
     inverse = eigh(G[np.ix_(free, free)], K[np.ix_(free, free)], eigvals_only=True)

@@ -26,7 +26,9 @@ def area(b, h):
     return b * h
 
 
-@method(formula="σ = F / A", source="geometry", valid="A at least 1 mm^2", holds=lambda F, A: A >= 1.0)
+@method(
+    formula="σ = F / A", source="geometry", valid="A at least 1 mm^2", holds=lambda F, A: A >= 1.0
+)
 def stress(F, A):
     """Mean stress.
 
@@ -45,7 +47,9 @@ def test_steps_come_in_working_order_and_inputs_are_kept():
     assert worked.value == 10.0
     assert [s.formula for s in worked.steps()] == ["A = b h", "σ = F / A"]
     assert worked.unit == "MPa"
-    found = check("bar", "tension", load_case="pull", demand=worked, capacity=30.0, unit="MPa", required=1.5)
+    found = check(
+        "bar", "tension", load_case="pull", demand=worked, capacity=30.0, unit="MPa", required=1.5
+    )
     assert found.factor == 3.0
     assert found.ok
     assert found.inputs == {"b": 2.0, "h": 5.0, "F": 100.0, "A": 10.0}
@@ -53,14 +57,18 @@ def test_steps_come_in_working_order_and_inputs_are_kept():
 
 def test_out_of_range_is_said():
     worked = work(stress, F=100.0, A=np.array([0.5, 2.0]))
-    found = check("bar", "tension", load_case="pull", demand=worked, capacity=300.0, unit="MPa", required=1.5)
+    found = check(
+        "bar", "tension", load_case="pull", demand=worked, capacity=300.0, unit="MPa", required=1.5
+    )
     assert list(found.in_range) == [False, True]
     assert "A at least 1 mm^2" in found.note
 
 
 @pytest.mark.parametrize(("demand", "factor", "ok"), [(0.0, np.inf, True), (np.nan, np.nan, False)])
 def test_no_demand_is_safe_and_no_number_is_not(demand, factor, ok):
-    found = check("bar", "tension", load_case="", demand=demand, capacity=1.0, unit="N", required=1.0)
+    found = check(
+        "bar", "tension", load_case="", demand=demand, capacity=1.0, unit="N", required=1.0
+    )
     np.testing.assert_equal(found.factor, factor)
     assert found.ok == ok
 

@@ -83,8 +83,15 @@ def test_bending_stresses_are_those_of_a_rectangle():
 def test_a_tab_is_as_strong_as_its_weakest_mode():
     size = {"D_h": 8.2, "t": 4.0}
     got = plate.tab_load(
-        w=20.0, w_0=30.0, D_p=8.0, R=np.array([9.0, 40.0]), r=np.inf,
-        F_tu=F_U, F_su=0.6 * F_U, F_bru=1.5 * F_U, **size,
+        w=20.0,
+        w_0=30.0,
+        D_p=8.0,
+        R=np.array([9.0, 40.0]),
+        r=np.inf,
+        F_tu=F_U,
+        F_su=0.6 * F_U,
+        F_bru=1.5 * F_U,
+        **size,
     )
     tears = lug.shear_out_load(R=9.0, r=np.inf, F_s=0.6 * F_U, **size)
     beside = lug.net_section_load(w=20.0, F=F_U, **size)

@@ -1,0 +1,268 @@
+"""Pictures of a proof: von Mises stress on the deformed piece from two angles, the critical section cut open.
+
+Contour lines and figures carry the values, so that the pictures read without colour as well.
+"""
+
+from __future__ import annotations
+
+import tempfile
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from parts.part import Part
+from parts.proof.field import Field
+from parts.proof.piece import Proved
+from parts.proof.records import MPA_PER_KSI
+
+WIDE, HIGH = 1200, 800
+BANDS = 10
+SHOWN = 0.06
+"""Largest displacement as drawn, as a share of the piece's diagonal [-]."""
+VIEWS = {"": (-38.0, 24.0), "-back": (142.0, -18.0)}
+DARK, LIGHT = np.array([0.10, 0.13, 0.32]), np.array([1.00, 0.93, 0.62])
+INK = (0.08, 0.08, 0.10)
+
+
+def pictures_of(part: Part, proved: Proved) -> dict[str, bytes]:
+    """Draw the load case with the highest stress.
+
+    Args:
+        part: the part.
+        proved: one of its pieces, proved.
+
+    Returns:
+        PNGs by file name: the deformed piece from two angles, and the cut.
+    """
+    proof = proved.proof
+    k = max(range(len(proof.cases)), key=lambda i: proof.cases[i].peak.mises)
+    case, found, section = proof.cases[k], proved.fields[k], proved.sections[k].critical
+    scale = _exaggeration(found)
+    stem = f"proof-{proof.piece}"
+    head = f"{part.name} {proof.piece}, {case.case}"
+    said = f"von Mises stress, MPa (ksi); displacement drawn {scale:g} times; peak {case.peak.mises:.0f} MPa"
+    top = case.peak.mises
+    made = {
+        f"{stem}{name}.png": _draw(found, scale, top, (head, said), view, None)
+        for name, view in VIEWS.items()
+    }
+    cut = (np.asarray(section.place, float), np.asarray(section.span.axes, float)[0])
+    place = ", ".join(f"{v:.1f}" for v in case.section)
+    here = f"cut at the critical section, {case.span}, ({place}) mm; not deformed"
+    made[f"{stem}-cut.png"] = _draw(found, 0.0, top, (head, here), _toward(cut[1]), cut)
+    return made
+
+
+def _exaggeration(found: Field) -> float:
+    """A round number of times that makes the displacement visible."""
+    size = float(np.linalg.norm(np.ptp(found.places.reshape(-1, 3), axis=0)))
+    most = float(np.linalg.norm(found.moved, axis=-1).max())
+    if most <= 0.0:
+        return 1.0
+    exact = SHOWN * size / most
+    power = 10.0 ** np.floor(np.log10(exact))
+    return float(max(v for v in (1.0, 2.0, 5.0) if v * power <= exact * (1 + 1e-9)) * power)
+
+
+def _toward(normal: np.ndarray) -> tuple[float, float]:
+    """Turn and tilt [deg] of an eye that looks at a cut from the side that is taken away, a little aslant."""
+    turn = float(np.degrees(np.arctan2(normal[1], normal[0]))) + 28.0
+    tilt = float(np.degrees(np.arcsin(np.clip(normal[2], -1.0, 1.0))))
+    return turn, float(np.clip(tilt + 20.0, -80.0, 80.0))
+
+
+def _grid(found: Field, scale: float) -> Any:
+    from vtkmodules.util.numpy_support import numpy_to_vtk, numpy_to_vtkIdTypeArray
+    from vtkmodules.vtkCommonCore import vtkPoints
+    from vtkmodules.vtkCommonDataModel import VTK_TETRA, vtkCellArray, vtkUnstructuredGrid
+
+    places = (found.places + scale * found.moved).reshape(-1, 3)
+    # Points that neighbours share are joined: without that every element would be a skin of its own.
+    _, first, same = np.unique(
+        np.round(found.places.reshape(-1, 3), 5), axis=0, return_index=True, return_inverse=True
+    )
+    small = same.reshape(-1)[found.small()]
+    points = vtkPoints()
+    points.SetData(numpy_to_vtk(np.ascontiguousarray(places[first]), deep=True))
+    rows = np.hstack([np.full((len(small), 1), 4), small]).astype(np.int64).ravel()
+    cells = vtkCellArray()
+    cells.SetCells(len(small), numpy_to_vtkIdTypeArray(rows, deep=True))
+    grid = vtkUnstructuredGrid()
+    grid.SetPoints(points)
+    grid.SetCells(VTK_TETRA, cells)
+    values = numpy_to_vtk(np.ascontiguousarray(found.mises.ravel()[first]), deep=True)
+    values.SetName("mises")
+    grid.GetPointData().SetScalars(values)
+    return grid
+
+
+def _colours(top: float) -> Any:
+    """Bands from dark to light: their order survives in grey."""
+    from vtkmodules.vtkCommonCore import vtkLookupTable
+
+    table = vtkLookupTable()
+    table.SetNumberOfTableValues(BANDS)
+    table.SetRange(0.0, top)
+    middle = np.array([0.75, 0.25, 0.30])
+    for i in range(BANDS):
+        t = i / (BANDS - 1)
+        low, high, u = (DARK, middle, 2.0 * t) if t < 0.5 else (middle, LIGHT, 2.0 * t - 1.0)
+        table.SetTableValue(i, *(low + u * (high - low)), 1.0)
+    table.Build()
+    return table
+
+
+def _draw(
+    found: Field,
+    scale: float,
+    top: float,
+    said: tuple[str, str],
+    view: tuple[float, float],
+    cut: Any,
+) -> bytes:
+    import vtkmodules.vtkRenderingFreeType
+    import vtkmodules.vtkRenderingOpenGL2  # noqa: F401  (both register what draws)
+    from vtkmodules.vtkFiltersCore import vtkContourFilter
+    from vtkmodules.vtkFiltersGeometry import vtkGeometryFilter
+    from vtkmodules.vtkRenderingCore import vtkRenderer, vtkRenderWindow
+
+    from parts.making.picture import PAPER
+
+    grid = _grid(found, scale)
+    skin = vtkGeometryFilter()
+    if cut is None:
+        skin.SetInputData(grid)
+    else:
+        skin.SetInputConnection(_halved(grid, *cut).GetOutputPort())
+    lines = vtkContourFilter()
+    lines.SetInputConnection(skin.GetOutputPort())
+    lines.GenerateValues(BANDS - 1, top / BANDS, top * (BANDS - 1) / BANDS)
+    renderer = vtkRenderer()
+    renderer.SetBackground(*PAPER)
+    table = _colours(top)
+    renderer.AddActor(_actor(skin, table, top))
+    renderer.AddActor(_actor(lines, None, top))
+    _look(renderer, *view)
+    _legend(renderer, table, top)
+    _write(renderer, said[0], 0.955, 22)
+    _write(renderer, said[1], 0.92, 18)
+    window = vtkRenderWindow()
+    window.SetOffScreenRendering(1)
+    window.SetMultiSamples(4)
+    window.SetSize(WIDE, HIGH)
+    window.AddRenderer(renderer)
+    window.Render()
+    return _png(window)
+
+
+def _halved(grid: Any, place: np.ndarray, normal: np.ndarray) -> Any:
+    from vtkmodules.vtkCommonDataModel import vtkPlane
+    from vtkmodules.vtkFiltersGeneral import vtkClipDataSet
+
+    plane = vtkPlane()
+    plane.SetOrigin(*map(float, place))
+    plane.SetNormal(*map(float, normal))
+    clip = vtkClipDataSet()
+    clip.SetInputData(grid)
+    clip.SetClipFunction(plane)
+    clip.InsideOutOn()
+    return clip
+
+
+def _actor(source: Any, table: Any, top: float) -> Any:
+    from vtkmodules.vtkRenderingCore import vtkActor, vtkPolyDataMapper
+
+    mapper = vtkPolyDataMapper()
+    mapper.SetInputConnection(source.GetOutputPort())
+    actor = vtkActor()
+    if table is None:
+        mapper.ScalarVisibilityOff()
+        mapper.SetResolveCoincidentTopologyToPolygonOffset()
+        actor.GetProperty().SetColor(*INK)
+        actor.GetProperty().SetLineWidth(1.2)
+        actor.GetProperty().LightingOff()
+    else:
+        mapper.SetLookupTable(table)
+        mapper.SetScalarRange(0.0, top)
+        mapper.InterpolateScalarsBeforeMappingOn()
+        actor.GetProperty().SetAmbient(0.45)
+        actor.GetProperty().SetDiffuse(0.6)
+    actor.SetMapper(mapper)
+    return actor
+
+
+def _look(renderer: Any, turn: float, tilt: float) -> None:
+    """Look along a direction [deg] at all that is there, with room at the left for the legend."""
+    a, b = np.radians(turn), np.radians(tilt)
+    eye = np.array([np.cos(b) * np.cos(a), np.cos(b) * np.sin(a), np.sin(b)])
+    right = np.array([-np.sin(a), np.cos(a), 0.0])
+    up = np.cross(eye, right)
+    box = np.array(renderer.ComputeVisiblePropBounds()).reshape(3, 2)
+    middle = box.mean(axis=1)
+    corners = np.array(np.meshgrid(*box)).reshape(3, -1).T - middle
+    across, upward = (float(np.abs(corners @ axis).max()) for axis in (right, up))
+    scale = max(1.2 * upward, across * HIGH / (0.80 * WIDE))
+    middle = middle - 0.12 * scale * WIDE / HIGH * right
+    camera = renderer.GetActiveCamera()
+    camera.ParallelProjectionOn()
+    camera.SetFocalPoint(*middle)
+    camera.SetPosition(*(middle + 1000.0 * eye))
+    camera.SetViewUp(*up)
+    camera.SetParallelScale(scale)
+    renderer.ResetCameraClippingRange()
+
+
+def _legend(renderer: Any, table: Any, top: float) -> None:
+    """Ten boxes with their bounds in MPa and ksi, beside the picture."""
+    from vtkmodules.vtkCommonCore import vtkPoints
+    from vtkmodules.vtkCommonDataModel import vtkCellArray, vtkPolyData
+    from vtkmodules.vtkRenderingCore import vtkActor2D, vtkPolyDataMapper2D
+
+    left, low, wide, tall = 0.025 * WIDE, 0.08 * HIGH, 26.0, 0.075 * HIGH
+    for i in range(BANDS + 1):
+        stress = top * i / BANDS
+        text = f"{stress:.0f}  ({stress / MPA_PER_KSI:.1f})"
+        _write(renderer, text, (low + i * tall) / HIGH - 0.008, 15, (left + wide + 8.0) / WIDE)
+        if i == BANDS:
+            break
+        points, cells, box = vtkPoints(), vtkCellArray(), vtkPolyData()
+        for dx, dy in ((0, 0), (1, 0), (1, 1), (0, 1)):
+            points.InsertNextPoint(left + dx * wide, low + (i + dy) * tall, 0.0)
+        cells.InsertNextCell(4, (0, 1, 2, 3))
+        box.SetPoints(points)
+        box.SetPolys(cells)
+        mapper = vtkPolyDataMapper2D()
+        mapper.SetInputData(box)
+        actor = vtkActor2D()
+        actor.SetMapper(mapper)
+        actor.GetProperty().SetColor(*table.GetTableValue(i)[:3])
+        renderer.AddViewProp(actor)
+
+
+def _write(renderer: Any, text: str, at: float, size: int, left: float = 0.025) -> None:
+    from vtkmodules.vtkRenderingCore import vtkTextActor
+
+    actor = vtkTextActor()
+    actor.SetInput(text)
+    actor.GetPositionCoordinate().SetCoordinateSystemToNormalizedViewport()
+    actor.SetPosition(left, at)
+    actor.GetTextProperty().SetFontSize(size)
+    actor.GetTextProperty().SetColor(*INK)
+    renderer.AddViewProp(actor)
+
+
+def _png(window: Any) -> bytes:
+    from vtkmodules.vtkIOImage import vtkPNGWriter
+    from vtkmodules.vtkRenderingCore import vtkWindowToImageFilter
+
+    grab = vtkWindowToImageFilter()
+    grab.SetInput(window)
+    grab.ReadFrontBufferOff()
+    with tempfile.TemporaryDirectory() as folder:
+        target = Path(folder) / "picture.png"
+        writer = vtkPNGWriter()
+        writer.SetFileName(str(target))
+        writer.SetInputConnection(grab.GetOutputPort())
+        writer.Write()
+        return target.read_bytes()

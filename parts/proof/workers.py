@@ -1,0 +1,177 @@
+"""Parts proved in processes of their own: one that dies, hangs or runs out of memory leaves the others alone."""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+import time
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from multiprocessing.connection import Connection, wait
+from typing import Any
+
+from parts.part import Part
+from parts.proof.records import Proof
+from parts.proof.refine import Aim
+
+GRACE = 2.0
+"""How much longer than its time a part may take before its process is ended [-]."""
+HEAD_START = 30.0
+"""What every part gets on top, to build its solid and mesh it [s]."""
+AGAIN = 2
+"""How many steps finer the mesh starts when the mesher has died of a part."""
+
+
+@dataclass
+class _Task:
+    part: Part
+    aim: Aim
+    again: bool = False
+
+
+@dataclass
+class _Worker:
+    process: Any
+    line: Connection
+    task: _Task | None = None
+    since: float = 0.0
+
+
+def prove_all(
+    parts: Sequence[Part],
+    aim: Aim,
+    *,
+    jobs: int = 0,
+    memory_mb: int = 0,
+    pictures: bool = False,
+    say: Callable[[str], None] = lambda _: None,
+) -> Iterator[Proof]:
+    """Prove parts side by side, each in a process of its own.
+
+    Args:
+        parts: the parts.
+        aim: when to stop refining.
+        jobs: how many at a time; as many as there are cores where 0.
+        memory_mb: most memory of one process [MB]; no limit where 0.
+        pictures: draw the stress as well.
+        say: told of every step.
+
+    Yields:
+        The proofs in the order of the parts; those that could not be made say why.
+    """
+    tasks = [_Task(part, aim) for part in reversed(list(parts))]
+    done: dict[str, Proof] = {}
+    order = [part.name for part in parts]
+    count = min(jobs or len(os.sched_getaffinity(0)), len(tasks))
+    workers = [_start(memory_mb, pictures) for _ in range(count)]
+    try:
+        while len(done) < len(order) or order:
+            for worker in workers:
+                if worker.task is None and tasks:
+                    _give(worker, tasks.pop())
+            if not any(worker.task for worker in workers):
+                break
+            for i, worker in enumerate(workers):
+                found = _hear(worker, say)
+                if found == "dead" and worker.task is not None:
+                    task, worker = worker.task, _start(memory_mb, pictures)
+                    workers[i] = worker
+                    if task.again or time.monotonic() > task_limit(task, workers[i]):
+                        done[task.part.name] = _lost(task)
+                    else:
+                        finer = replace(task.aim, coarsest=task.aim.coarsest + AGAIN)
+                        tasks.append(_Task(task.part, finer, again=True))
+                elif isinstance(found, Proof):
+                    done[found.part] = found
+            while order and order[0] in done:
+                yield done.pop(order.pop(0))
+            wait([w.line for w in workers if w.task], timeout=0.2)
+    finally:
+        for worker in workers:
+            worker.process.kill()
+
+
+def task_limit(task: _Task, worker: _Worker) -> float:
+    """The moment at which a part has had its time [s]."""
+    started = worker.since or time.monotonic()
+    return started + HEAD_START + GRACE * task.aim.seconds
+
+
+def _lost(task: _Task) -> Proof:
+    text = (
+        f"{task.part.name}: its process ended, at the limit of time or memory or in the mesher; allow more, ask "
+        "for a larger error, or change the dimension moved last"
+    )
+    return Proof(task.part.name, (), (text,))
+
+
+def _start(memory_mb: int, pictures: bool) -> _Worker:
+    context = multiprocessing.get_context("spawn")
+    ours, theirs = context.Pipe()
+    process = context.Process(target=_work, args=(theirs, memory_mb, pictures), daemon=True)
+    process.start()
+    theirs.close()
+    return _Worker(process, ours)
+
+
+def _give(worker: _Worker, task: _Task) -> None:
+    worker.task, worker.since = task, time.monotonic()
+    # A copy without what was worked out of it: solids do not travel.
+    worker.line.send((task.part.model_copy(), task.aim))
+
+
+def _hear(worker: _Worker, say: Callable[[str], None]) -> Proof | str | None:
+    """What a worker has to say: a proof, "dead", or nothing yet."""
+    if worker.task is None:
+        return None
+    try:
+        while worker.line.poll():
+            kind, value = worker.line.recv()
+            if kind == "step":
+                say(value)
+            else:
+                worker.task = None
+                return Proof(**value) if isinstance(value, dict) else value
+    except (EOFError, OSError):
+        return "dead"
+    if time.monotonic() > task_limit(worker.task, worker):
+        worker.process.kill()
+        worker.task.again = True
+        return "dead"
+    return None if worker.process.is_alive() else "dead"
+
+
+def _work(line: Connection, memory_mb: int, pictures: bool) -> None:
+    """What a worker does: it takes parts and gives proofs until the line is closed."""
+    import resource
+
+    silent = os.open(os.devnull, os.O_WRONLY)
+    for stream in (1, 2):
+        os.dup2(silent, stream)
+    if memory_mb:
+        limit = memory_mb * 1024 * 1024
+        resource.setrlimit(resource.RLIMIT_AS, (limit, limit))
+    while True:
+        try:
+            part, aim = line.recv()
+        except EOFError:
+            return
+        line.send(("proof", _one(part, aim, pictures, line)))
+
+
+def _one(part: Part, aim: Aim, pictures: bool, line: Connection) -> Proof:
+    from parts.proof.errors import ProofError
+    from parts.proof.prove import prove
+
+    try:
+        return prove(part, aim, pictures=pictures, say=lambda text: line.send(("step", text)))
+    except ProofError as error:
+        text = str(error)
+        return Proof(part.name, (), (text if part.name in text else f"{part.name}: {text}",))
+    except MemoryError:
+        return Proof(part.name, (), (f"{part.name}: the memory allowed is too small; allow more",))
+    except Exception as error:  # a fault of ours: said in one line, and the other parts go on
+        text = (
+            f"{part.name}: a fault of the prover, not of your file: {type(error).__name__}: {error}"
+        )
+        return Proof(part.name, (), (text,))
