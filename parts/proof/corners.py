@@ -21,11 +21,10 @@ def inward_edges(solid: Any, step: float) -> np.ndarray:
     Returns:
         Places [mm], shape (n, 3).
     """
+    import cadquery as cq
     from OCP.TopAbs import TopAbs_EDGE, TopAbs_FACE
     from OCP.TopExp import TopExp
     from OCP.TopTools import TopTools_IndexedDataMapOfShapeListOfShape
-
-    import cadquery as cq
 
     neighbours = TopTools_IndexedDataMapOfShapeListOfShape()
     TopExp.MapShapesAndAncestors_s(solid.wrapped, TopAbs_EDGE, TopAbs_FACE, neighbours)

@@ -11,8 +11,7 @@ from parts.proof.field import EDGES, POINTS, Field, matrices, von_mises
 
 _A, _B = 0.445948490915965, 0.091576213509771
 RULE = np.array(
-    [(_A, _A, 1 - 2 * _A), (_A, 1 - 2 * _A, _A), (1 - 2 * _A, _A, _A)]
-    + [(_B, _B, 1 - 2 * _B), (_B, 1 - 2 * _B, _B), (1 - 2 * _B, _B, _B)]
+    [place for a in (_A, _B) for place in ((a, a, 1 - 2 * a), (a, 1 - 2 * a, a), (1 - 2 * a, a, a))]
 )
 """Six places in a triangle, as shares of its corners: exact to the fourth order (Dunavant's rule, from memory;
 the tests integrate polynomials by it)."""

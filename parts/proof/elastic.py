@@ -11,7 +11,6 @@ import numpy as np
 from parts.loads import Action, resultant
 from parts.proof.mesh import Meshed
 
-
 FACE_ORDER = 10
 """Order of the rule by which everything on faces is integrated."""
 

@@ -5,6 +5,7 @@ Contour lines and figures carry the values, so that the pictures read without co
 
 from __future__ import annotations
 
+import multiprocessing
 import tempfile
 from pathlib import Path
 from typing import Any
@@ -43,15 +44,37 @@ def pictures_of(part: Part, proved: Proved) -> dict[str, bytes]:
     head = f"{part.name} {proof.piece}, {case.case}"
     said = f"von Mises stress, MPa (ksi); displacement drawn {scale:g} times; peak {case.peak.mises:.0f} MPa"
     top = case.peak.mises
-    made = {
-        f"{stem}{name}.png": _draw(found, scale, top, (head, said), view, None)
+    views = [
+        (f"{stem}{name}.png", (found, scale, top, (head, said), view, None))
         for name, view in VIEWS.items()
-    }
+    ]
     cut = (np.asarray(section.place, float), np.asarray(section.span.axes, float)[0])
     place = ", ".join(f"{v:.1f}" for v in case.section)
     here = f"cut at the critical section, {case.span}, ({place}) mm; not deformed"
-    made[f"{stem}-cut.png"] = _draw(found, 0.0, top, (head, here), _toward(cut[1]), cut)
+    views.append((f"{stem}-cut.png", (found, 0.0, top, (head, here), _toward(cut[1]), cut)))
+    return _apart(views)
+
+
+def _apart(views: list[tuple[str, tuple[Any, ...]]]) -> dict[str, bytes]:
+    """Draw in a process of its own: the libraries of the mesher and those that draw do not bear each other."""
+    context = multiprocessing.get_context("spawn")
+    ours, theirs = context.Pipe(duplex=False)
+    child = context.Process(target=_drawn, args=(views, theirs), daemon=False)
+    child.start()
+    theirs.close()
+    try:
+        made: dict[str, bytes] = ours.recv()
+    except EOFError:
+        made = {}
+    child.join()
     return made
+
+
+def _drawn(views: list[tuple[str, tuple[Any, ...]]], line: Any) -> None:
+    from parts.making.picture import _quiet
+
+    with _quiet():
+        line.send({name: _draw(*what) for name, what in views})
 
 
 def _exaggeration(found: Field) -> float:

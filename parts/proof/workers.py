@@ -108,7 +108,7 @@ def _lost(task: _Task) -> Proof:
 def _start(memory_mb: int, pictures: bool) -> _Worker:
     context = multiprocessing.get_context("spawn")
     ours, theirs = context.Pipe()
-    process = context.Process(target=_work, args=(theirs, memory_mb, pictures), daemon=True)
+    process = context.Process(target=_work, args=(theirs, memory_mb, pictures))
     process.start()
     theirs.close()
     return _Worker(process, ours)

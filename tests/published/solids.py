@@ -138,7 +138,7 @@ def cantilever(order=3, error=0.01):
     """Bar 10 wide, 40 high, 200 long, fixed at x = 0 as Timoshenko's, with P = 1 kN down its end."""
     solid = cq.Workplane().box(200, 10, 40).translate((100, 0, 0)).val()
     found = whole(solid, (0, 0, 0), (200, 0, 0))
-    P, h, I = 1000.0, 40.0, 10.0 * 40.0**3 / 12.0
+    P, h, I = 1000.0, 40.0, 10.0 * 40.0**3 / 12.0  # noqa: E741  (the symbol of every text)
 
     def parabola(x, y, z, n):
         import ngsolve as ng
