@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-HOW_TO_GET_IT = "finite elements are an extra: install it with `pip install 'oneoff-parts[proof]'` (netgen-mesher, ngsolve)"
+HOW_TO_GET_IT = (
+    "finite elements are an extra: install it with `pip install 'oneoff-parts[proof]'` "
+    "(netgen-mesher, ngsolve)"
+)
 
 
 class ProofError(Exception):
