@@ -157,7 +157,7 @@ def _draw(
     if cut is None:
         skin.SetInputData(grid)
     else:
-        skin.SetInputConnection(_halved(grid, *cut).GetOutputPort())
+        skin.SetInputData(_halved(grid, *cut))
     lines = vtkContourFilter()
     lines.SetInputConnection(skin.GetOutputPort())
     lines.GenerateValues(BANDS - 1, top / BANDS, top * (BANDS - 1) / BANDS)
@@ -181,16 +181,17 @@ def _draw(
 
 def _halved(grid: Any, place: np.ndarray, normal: np.ndarray) -> Any:
     from vtkmodules.vtkCommonDataModel import vtkPlane
-    from vtkmodules.vtkFiltersGeneral import vtkClipDataSet
+    from vtkmodules.vtkFiltersGeneral import vtkTableBasedClipDataSet
 
     plane = vtkPlane()
     plane.SetOrigin(*map(float, place))
     plane.SetNormal(*map(float, normal))
-    clip = vtkClipDataSet()
+    clip = vtkTableBasedClipDataSet()
     clip.SetInputData(grid)
     clip.SetClipFunction(plane)
     clip.InsideOutOn()
-    return clip
+    clip.Update()
+    return clip.GetOutput()
 
 
 def _actor(source: Any, table: Any, top: float) -> Any:
