@@ -86,6 +86,9 @@ def make(
     gallery: Annotated[
         Path | None, typer.Option(help="Draw the parts of this run in one picture, a PNG.")
     ] = None,
+    proved: Annotated[
+        bool, typer.Option("--prove", help="Prove what was made by finite elements as well.")
+    ] = False,
 ) -> None:
     """Make parts: STEP, STL and reports, each part in a folder of its own.
 
@@ -137,7 +140,40 @@ def make(
         for whole in of_builds:
             _write_build(whole)
     short = _status(made) or (OK if all(whole.ok for whole in of_builds) else SHORT)
+    if proved:
+        of = {one.result.part.name: one.result.part for one in of_all}
+        worst = _prove(list(of.values()), out, 1.0, 100_000, 120.0, 0, 0, json=False, quiet=json)
+        short, failed = max(short, SHORT * (worst == SHORT)), failed or worst == FAILED
     raise typer.Exit(FAILED if failed else short)
+
+
+@app.command()
+def prove(
+    files: Files,
+    out: Out = Path("outputs"),
+    json: Json = False,
+    error: Annotated[
+        float, typer.Option(min=0.01, max=20.0, help="Error of the strain energy to reach, per cent.")
+    ] = 1.0,
+    unknowns: Annotated[
+        int, typer.Option(min=5_000, max=5_000_000, help="Most unknowns of one piece.")
+    ] = 100_000,
+    seconds: Annotated[
+        float, typer.Option(min=1.0, help="Time to stop refining a part after, seconds.")
+    ] = 120.0,
+    memory: Annotated[int, typer.Option(min=0, help="Most memory of a part, MB; 0 sets none.")] = 0,
+    jobs: Annotated[
+        int, typer.Option(min=0, help="Parts at a time; 0 takes one for each core.")
+    ] = 0,
+) -> None:
+    """Prove parts: finite elements on their solids, beside the hand calculation.
+
+    Exit status 1 where both disagree beyond their bands, 3 where a part could not be proved.
+    """
+    parts = list(_read_all(files).values())
+    raise typer.Exit(
+        _prove(parts, out, error, unknowns, seconds, memory, jobs, json=json, quiet=json)
+    )
 
 
 @app.command()
@@ -425,6 +461,56 @@ def schema(
     for name, content in schema_files().items():
         write_whole(folder / name, content)
         _write_line(str(folder / name))
+
+
+def _prove(
+    parts: list[Part], out: Path, error: float, unknowns: int, seconds: float, memory: int, jobs: int, *,
+    json: bool, quiet: bool,
+) -> int:  # fmt: skip
+    """Prove parts, say what came of it, and give the exit status."""
+    from parts.proof.document import json_of
+    from parts.proof.errors import ProofError
+    from parts.proof.files import prove_parts
+    from parts.proof.refine import Aim
+    from parts.proof.text import text_of
+
+    aim = Aim(error=(error / 100.0) ** 0.5, unknowns=unknowns, seconds=seconds)
+    with _line(quiet=quiet) as say:
+        try:
+            found = prove_parts(parts, out, aim, jobs=jobs, memory_mb=memory, say=say)
+        except ProofError as wrong:
+            _complain(str(wrong))
+            return FAILED
+    proofs = [proof for proof, _ in found]
+    for text in (text for proof in proofs for text in proof.failed):
+        _complain(text)
+    if json:
+        _write(json_of(proofs).decode())
+    elif not quiet:
+        for proof, files in found:
+            _write(text_of(proof))
+            _write_line(f"{proof.part}: {', '.join(str(file) for file in files)}\n")
+    if any(proof.failed for proof in proofs):
+        return FAILED
+    return OK if all(proof.ok for proof in proofs) else SHORT
+
+
+@contextmanager
+def _line(*, quiet: bool) -> Iterator[Callable[[str], None]]:
+    """One line that is written over and over, on a terminal only."""
+    shown = not quiet and sys.stderr.isatty()
+
+    def say(text: str) -> None:
+        if shown:
+            sys.stderr.write(f"\r\x1b[K{text}")
+            sys.stderr.flush()
+
+    try:
+        yield say
+    finally:
+        if shown:
+            sys.stderr.write("\r\x1b[K")
+            sys.stderr.flush()
 
 
 def _builds_and_parts(files: list[Path]) -> tuple[list[Build], list[Path]]:
