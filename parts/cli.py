@@ -153,7 +153,8 @@ def prove(
     out: Out = Path("outputs"),
     json: Json = False,
     error: Annotated[
-        float, typer.Option(min=0.01, max=20.0, help="Error of the strain energy to reach, per cent.")
+        float,
+        typer.Option(min=0.01, max=20.0, help="Error of the strain energy to reach, per cent."),
     ] = 1.0,
     unknowns: Annotated[
         int, typer.Option(min=5_000, max=5_000_000, help="Most unknowns of one piece.")

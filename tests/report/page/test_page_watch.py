@@ -154,6 +154,7 @@ def test_a_part_of_a_build_follows_the_files_beside_it(watched):
     assert watch.saved_since(last)
 
 
+@pytest.mark.slow
 def test_a_save_takes_less_than_a_second_of_work(tmp_path):
     """From reading to the page on a part of the demo: processor time, which a busy machine does not stretch."""
     for file in PARAMS.glob("*.yaml"):
