@@ -142,7 +142,7 @@ def make(
     short = _status(made) or (OK if all(whole.ok for whole in of_builds) else SHORT)
     if proved:
         of = {one.result.part.name: one.result.part for one in of_all}
-        worst = _prove(list(of.values()), out, 1.0, 100_000, 120.0, 0, 0, json=False, quiet=json)
+        worst = _prove(list(of.values()), out, 1.0, 220_000, 120.0, 0, 0, json=False, quiet=json)
         short, failed = max(short, SHORT * (worst == SHORT)), failed or worst == FAILED
     raise typer.Exit(FAILED if failed else short)
 
@@ -158,7 +158,7 @@ def prove(
     ] = 1.0,
     unknowns: Annotated[
         int, typer.Option(min=5_000, max=5_000_000, help="Most unknowns of one piece.")
-    ] = 100_000,
+    ] = 220_000,
     seconds: Annotated[
         float, typer.Option(min=1.0, help="Time to stop refining a part after, seconds.")
     ] = 120.0,

@@ -20,8 +20,8 @@ SLIVER = 1e-4
 """Edges shorter than this share of the solid's diagonal are no feature but a fault of the solid [-]."""
 LADDER = (
     {"maxh": 0.16, "grading": 0.7, "curvaturesafety": 1.2, "segmentsperedge": 0.2},
-    {"maxh": 0.14, "grading": 0.6, "curvaturesafety": 1.4, "segmentsperedge": 0.3},
-    {"maxh": 0.10, "grading": 0.5, "curvaturesafety": 1.7, "segmentsperedge": 0.5},
+    {"maxh": 0.14, "grading": 0.7, "curvaturesafety": 2.0, "segmentsperedge": 0.2},
+    {"maxh": 0.10, "grading": 0.8, "curvaturesafety": 2.5, "segmentsperedge": 0.2},
     {"maxh": 0.07, "grading": 0.3, "curvaturesafety": 2.0, "segmentsperedge": 1.0},
     {"maxh": 0.05, "grading": 0.25, "curvaturesafety": 3.0, "segmentsperedge": 1.5},
 )
@@ -104,10 +104,8 @@ def _right_way_round(mesh: Any) -> bool:
     """True where no curved element is turned inside out."""
     import ngsolve as ng
 
-    rule = ng.IntegrationRule(ng.TET, 2)
-    places = mesh.MapToAllElements(rule, ng.VOL)
-    jacobian = ng.Det(ng.specialcf.JacobianMatrix(3))
-    return bool(np.min(jacobian(places)) > 0.0)
+    places = mesh.MapToAllElements(ng.IntegrationRule(ng.TET, 2), ng.VOL)
+    return bool(np.min(ng.Det(ng.specialcf.JacobianMatrix(3))(places)) > 0.0)
 
 
 def _name_edges(solid: Any, shape: Any) -> None:

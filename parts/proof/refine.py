@@ -33,7 +33,7 @@ class Aim:
     """
 
     error: float = 0.10
-    unknowns: int = 100_000
+    unknowns: int = 220_000
     seconds: float = 120.0
     steps: int = 8
     order: int = 2
