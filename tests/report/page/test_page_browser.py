@@ -270,7 +270,9 @@ def saved_and_drawn(browser, watch, text):
     return time.monotonic() - began
 
 
+@pytest.mark.slow
 def test_the_open_page_follows_the_file_and_keeps_the_last_good_part(browser, followed):
+    """In a run of its own: the kernel works in a thread here, which it does not always survive beside other tests."""
     text = followed.file.read_text()
     first = pixels(browser)
     browser.execute_script("document.getElementById('check-2').open = true")
