@@ -159,10 +159,11 @@ def laughs():
          "digits", "decimals", "fractions"],
 )  # fmt: skip
 def test_no_file_costs_more_than_a_moment(content):
-    begin = time.perf_counter()
+    # Processor time: what else the machine does is not the reader's cost.
+    begin = time.process_time()
     with contextlib.suppress(InputError):
         parse_document(content.encode(), "f")
-    assert time.perf_counter() - begin < 1.0
+    assert time.process_time() - begin < 1.0
 
 
 def test_aliases_count_as_often_as_they_are_used():
