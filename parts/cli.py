@@ -142,7 +142,7 @@ def make(
     short = _status(made) or (OK if all(whole.ok for whole in of_builds) else SHORT)
     if proved:
         of = {one.result.part.name: one.result.part for one in of_all}
-        worst = _prove(list(of.values()), out, 1.0, 220_000, 120.0, 0, 0, json=False, quiet=json)
+        worst = _prove(list(of.values()), out, 3.0, 90_000, 120.0, 0, 0, json=False, quiet=json)
         short, failed = max(short, SHORT * (worst == SHORT)), failed or worst == FAILED
     raise typer.Exit(FAILED if failed else short)
 
@@ -155,10 +155,10 @@ def prove(
     error: Annotated[
         float,
         typer.Option(min=0.01, max=20.0, help="Error of the strain energy to reach, per cent."),
-    ] = 1.0,
+    ] = 3.0,
     unknowns: Annotated[
-        int, typer.Option(min=5_000, max=5_000_000, help="Most unknowns of one piece.")
-    ] = 220_000,
+        int, typer.Option(min=5_000, max=5_000_000, help="Unknowns of a piece to stop refining at.")
+    ] = 90_000,
     seconds: Annotated[
         float, typer.Option(min=1.0, help="Time to stop refining a part after, seconds.")
     ] = 120.0,

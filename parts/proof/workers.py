@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from multiprocessing.connection import Connection, wait
 from typing import Any
 
+from parts.held import NotProved
 from parts.part import Part
 from parts.proof.records import Proof
 from parts.proof.refine import Aim
@@ -59,7 +60,8 @@ def prove_all(
     Yields:
         The proofs in the order of the parts; those that could not be made say why.
     """
-    tasks = [_Task(part, aim) for part in reversed(list(parts))]
+    # The longest first, so that none is left alone at the end.
+    tasks = [_Task(part, aim) for part in sorted(parts, key=_work_in)]
     done: dict[str, Proof] = {}
     order = [part.name for part in parts]
     count = min(jobs or len(os.sched_getaffinity(0)), len(tasks))
@@ -89,6 +91,14 @@ def prove_all(
     finally:
         for worker in workers:
             worker.process.kill()
+
+
+def _work_in(part: Part) -> int:
+    """Pieces under load cases."""
+    try:
+        return sum(len(part.held(case)) for case in part.loads)
+    except NotProved:
+        return 0
 
 
 def task_limit(task: _Task, worker: _Worker) -> float:
