@@ -25,6 +25,8 @@ from parts.proof.vibration import frequencies
 from parts.result import Result
 
 MODES = 3
+HOT = 0.1
+"""Stress below this share of the largest is no peak [-]."""
 CLEAR = 0.12
 """How far stress is looked at from singular edges and supports, in roots of the critical section [-]."""
 
@@ -93,9 +95,7 @@ def prove_piece(
     coarse = settled.first
     fields = tuple(field(settled, k) for k in range(len(cases)))
     clear = CLEAR * float(np.sqrt(min(float(w.critical.section.area) for w in worst)))
-    blind = corners.near(
-        fields[0].places.reshape(-1, 3), _blind(surface, places["support"], clear), clear
-    )
+    blind = _hidden(fields, _blind(surface, places["support"], clear), clear)
     proofs = tuple(
         case_proof(
             part, result, piece, case, one, worst[_number(part, case)], settled, fields[k], k,
@@ -175,6 +175,18 @@ def _sizes(surface: Surface, patches: Sequence[Patch]) -> dict[int, float]:
             for face in faces:
                 sizes[face] = 0.45 * float(patch.diameter)
     return sizes
+
+
+def _hidden(fields: Sequence[Field], sources: np.ndarray, clear: float) -> np.ndarray:
+    """True for points too near to the sources to be looked at; only points that could be a peak are asked about."""
+    places = fields[0].places.reshape(-1, 3)
+    hot = np.zeros(len(places), bool)
+    for one in fields:
+        mises = one.mises.ravel()
+        hot |= mises > HOT * mises.max()
+    out = np.zeros(len(places), bool)
+    out[hot] = corners.near(places[hot], sources, clear)
+    return out
 
 
 def _blind(surface: Surface, supports: list[list[int]], clear: float) -> np.ndarray:
