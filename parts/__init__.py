@@ -17,13 +17,11 @@ if TYPE_CHECKING:
 __all__ = ["load", "load_build", "make"]
 
 
-def load(path: str | Path, builds: dict[Path, Build] | None = None) -> Part:
+def load(path: str | Path) -> Part:
     """Read a part from its YAML file, through its build where the file names one as `build:`.
 
     Args:
-        path: the file.
-        builds: builds already read, by their file: whoever loads many parts of one build passes the same
-            dictionary each time, and the build is read once.
+        path: the file. A build is read once for all of its parts, and again when one of its files changes.
 
     Returns:
         The part, its dimensions checked against its family's rules.
@@ -40,7 +38,7 @@ def load(path: str | Path, builds: dict[Path, Build] | None = None) -> Part:
         from parts.build.loading import refers_to_build, through_build
 
         if refers_to_build(document):
-            return through_build(Path(path), document, builds)
+            return through_build(Path(path), document)
     return read_parsed(document, families())
 
 
@@ -56,9 +54,9 @@ def load_build(path: str | Path) -> Build:
     Raises:
         parts.inputs.problems.InputError: the file is wrong; every problem is in `.problems`.
     """
-    from parts.build.build import Build
+    from parts.build.loading import build_of
 
-    return Build(path)
+    return build_of(path)
 
 
 def make(part: Part, folder: str | Path = "outputs") -> list[Path]:

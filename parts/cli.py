@@ -187,12 +187,12 @@ def changes(
     json: Json = False,
 ) -> None:
     """Show what moved in a build: dimension, mass, governing factor, before and after."""
-    from parts.build.build import Build
     from parts.build.compare import against_last, against_revision, changes_json
+    from parts.build.loading import build_of
     from parts.build.records import table
     from parts.making.make import MakeError
 
-    build = Build(file)
+    build = build_of(file)
     try:
         found = against_revision(build, against) if against else against_last(build, out)
     except MakeError as error:
@@ -516,8 +516,7 @@ def _line(*, quiet: bool) -> Iterator[Callable[[str], None]]:
 
 def _builds_and_parts(files: list[Path]) -> tuple[list[Build], list[Path]]:
     """The builds among files, and the files of parts that no build among them makes."""
-    from parts.build.build import Build
-    from parts.build.loading import is_build
+    from parts.build.loading import build_of, is_build
     from parts.inputs.document import read_document
     from parts.inputs.problems import InputError
     from parts.making.print.settings import PRINTER
@@ -532,7 +531,7 @@ def _builds_and_parts(files: list[Path]) -> tuple[list[Build], list[Path]]:
         except InputError:
             found = False  # it is read again with the parts, and complained of there
         if found:
-            builds.append(Build(file))
+            builds.append(build_of(file))
         else:
             singles.append(file)
     theirs = {build.file_of(name).resolve() for build in builds for name in build.names}
@@ -605,8 +604,7 @@ def _read_all(files: list[Path]) -> dict[str, Part]:
     problems: list[Problem] = []
     builds, singles = _builds_and_parts(files)
     reading = [(b.file_of(n), partial(b.part, n)) for b in builds for n in b.names]
-    known: dict[Path, Build] = {}
-    reading += [(file, partial(load, file, known)) for file in singles]
+    reading += [(file, partial(load, file)) for file in singles]
     for file, read in reading:
         try:
             part = read()

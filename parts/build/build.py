@@ -77,11 +77,26 @@ class Build:
 
     def __init__(self, path: str | Path, source: Read = read_file) -> None:
         self.path = Path(path)
+        self._read: dict[Path, bytes] = {}
         self._source = source
-        self.document = parse_document(source(self.path), str(self.path))
+        self.document = parse_document(self._content(self.path), str(self.path))
         self._bare: dict[str, Part] = {}
+        self._parts: dict[str, Part] = {}
+        self._stated: dict[str, Document] = {}
         self._resolved: dict[str, tuple[Document, dict[str, Any]]] = {}
         _ = self.order
+
+    def _content(self, file: Path) -> bytes:
+        self._read[file] = self._source(file)
+        return self._read[file]
+
+    @property
+    def stands(self) -> bool:
+        """Whether every file that was read still says what it said then."""
+        try:
+            return all(self._source(file) == content for file, content in self._read.items())
+        except InputError:
+            return False
 
     @cached_property
     def _first(self) -> _First:
@@ -116,7 +131,7 @@ class Build:
         for i, entry in enumerate(self._first.parts):
             file = self._file(entry)
             try:
-                document = parse_document(self._source(file), str(file))
+                document = parse_document(self._content(file), str(file))
             except InputError as error:
                 if error.problems[0].code != "no_file":
                     raise
@@ -353,6 +368,11 @@ class Build:
 
     def stated(self, name: str) -> Document:
         """A part's file with everything that the build gives it."""
+        if name not in self._stated:
+            self._stated[name] = self._with_loads(name)
+        return self._stated[name]
+
+    def _with_loads(self, name: str) -> Document:
         _ = self.entry
         document, _ = self.resolved(name)
         cases = self.loads(name)
@@ -366,7 +386,9 @@ class Build:
 
     def part(self, name: str) -> Part:
         """A part with everything that the build gives it."""
-        return _part(self.stated(name))
+        if name not in self._parts:
+            self._parts[name] = _part(self.stated(name))
+        return self._parts[name]
 
 
 def _part(document: Document) -> Part:

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from parts.part import Part
 
 FAMILY_KEY = "family"
+_READ: dict[tuple[Path, Path], Build] = {}
 
 
 def is_build(document: Document) -> bool:
@@ -28,13 +29,32 @@ def refers_to_build(document: Document) -> bool:
     return isinstance(data, dict) and BUILD_KEY in data and FAMILY_KEY in data
 
 
-def through_build(path: Path, document: Document, builds: dict[Path, Build] | None = None) -> Part:
+def build_of(file: str | Path) -> Build:
+    """A build; it is read once in a process, and again when one of its files says something else.
+
+    Args:
+        file: of the build.
+
+    Returns:
+        The build, the same one each time while its files stand.
+
+    Raises:
+        InputError: the build is wrong.
+    """
+    path = Path(file)
+    key = (path, path.absolute())
+    known = _READ.get(key)
+    if known is None or not known.stands:
+        _READ[key] = known = Build(path)
+    return known
+
+
+def through_build(path: Path, document: Document) -> Part:
     """Read a part from the build that its file names.
 
     Args:
         path: the part's file.
         document: what it says.
-        builds: builds already read, by their file; what is read is added to it.
 
     Returns:
         The part, with everything that the build gives it.
@@ -42,19 +62,16 @@ def through_build(path: Path, document: Document, builds: dict[Path, Build] | No
     Raises:
         InputError: the build is wrong, or does not list this part.
     """
-    build, name = found_in_build(path, document, builds)
+    build, name = found_in_build(path, document)
     return build.part(name)
 
 
-def found_in_build(
-    path: Path, document: Document, builds: dict[Path, Build] | None = None
-) -> tuple[Build, str]:
+def found_in_build(path: Path, document: Document) -> tuple[Build, str]:
     """The build that a part's file names, and the part's name in it.
 
     Args:
         path: the part's file.
         document: what it says.
-        builds: builds already read, by their file; what is read is added to it.
 
     Raises:
         InputError: the build is wrong, or does not list this part.
@@ -70,10 +87,7 @@ def found_in_build(
                 )
             ]
         )  # fmt: skip
-    known = {} if builds is None else builds
-    if file not in known:
-        known[file] = Build(file)
-    build = known[file]
+    build = build_of(file)
     for name in build.names:
         if build.file_of(name).resolve() == path.resolve():
             return build, name

@@ -13,7 +13,7 @@ from typing import Any
 
 import numpy as np
 
-from parts.build.linkage import Line, Linkage, LinkageError, dot, length, unit
+from parts.build.linkage import Line, Linkage, LinkageError, cross, dot, length, unit
 
 LEAST_LEVERAGE = 0.05
 """Lever of the link over the radius of its joint below which a position counts as singular [-]: the link
@@ -148,7 +148,7 @@ def _ratio(linkage: Linkage, axle: Any, pick_up: Any, arm_end: Any) -> tuple[Any
 def _changes(line: Line, place: Any) -> tuple[np.ndarray, np.ndarray]:
     """First and second change of a place with the turn about a line [mm/rad, mm/rad^2]."""
     first = line.swept(place)
-    return first, np.cross(line.unit, first)
+    return first, cross(line.unit, first)
 
 
 def _joint_swing(linkage: Linkage, swing: Any, turn: Any, link: Any) -> tuple[Any, Any]:
@@ -164,7 +164,7 @@ def _joint_swing(linkage: Linkage, swing: Any, turn: Any, link: Any) -> tuple[An
     roll = roll - _roll(unit(linkage.pick_up_pin), unit(linkage.arm_pin), drawn)
     half = np.abs(np.arctan2(np.sin(roll), np.cos(roll))) / 2.0
     first, second = (
-        np.arccos(np.clip(length(np.cross(pin, link)) * np.cos(half), 0.0, 1.0))
+        np.arccos(np.clip(length(cross(pin, link)) * np.cos(half), 0.0, 1.0))
         for pin in (upper, lower)
     )
     return first, second
@@ -173,7 +173,7 @@ def _joint_swing(linkage: Linkage, swing: Any, turn: Any, link: Any) -> tuple[An
 def _roll(first: Any, second: Any, link: Any) -> Any:
     """Angle from one pin to the other about the link [rad]."""
     across = dot(first, second) - dot(first, link) * dot(second, link)
-    return np.arctan2(dot(link, np.cross(first, second)), across)
+    return np.arctan2(dot(link, cross(first, second)), across)
 
 
 def _refuse_on_the_way(linkage: Linkage, travel: Any, link_length: Any) -> None:

@@ -19,6 +19,8 @@ from parts.strength.method import Number, method
 
 HALVINGS = 60
 """Halvings of a bracket: enough to come from a travel down to the last digit [-]."""
+SETTLED = 1e-13
+"""Step over the stroke below which the wheel is at rest [-]: the last digits of a number."""
 
 
 @method(
@@ -147,25 +149,20 @@ def rest(rear: RearEnd, load: Any, link_length: Any = None) -> Rest:
     linkage = rear.linkage
     stroke = np.asarray(linkage.travel, float)
     set_length = linkage.drawn_length if link_length is None else np.asarray(link_length, float)
-    load, set_length, stroke, _, _ = np.broadcast_arrays(
-        np.asarray(load, float), set_length, stroke, rear.bar.rate, rear.preload
-    )
-    low, high = np.zeros(load.shape), np.array(stroke)
-    whole = response(rear, np.linspace(low, high, 45), set_length)
+    set_length, stroke, _, _ = np.broadcast_arrays(set_length, stroke, rear.bar.rate, rear.preload)
+    whole = response(rear, np.linspace(np.zeros_like(stroke), stroke, 45), set_length)
     if not np.all(np.asarray(whole.wheel_rate) > 0.0):
         bad = ~(np.asarray(whole.wheel_rate) > 0.0)
         raise LinkageError(
             f"the wheel rate is not positive at {whole.motion.travel[bad][0]:.1f} mm of travel: the wheel "
             "would snap through; less preload, or an arm or pick-up that stands squarer to the link"
         )
-    for _ in range(HALVINGS):
-        middle = 0.5 * (low + high)
-        below = responded(rear, moved(linkage, middle, set_length)).wheel_force < load
-        low, high = np.where(below, middle, low), np.where(below, high, middle)
-    travel = 0.5 * (low + high)
-    there = responded(rear, moved(linkage, travel, set_length))
+    load, set_length, stroke = np.broadcast_arrays(np.asarray(load, float), set_length, stroke)
     topped = np.asarray(whole.wheel_force)[0] > load
     bottomed = np.asarray(whole.wheel_force)[-1] < load
+    within = _settled(rear, np.where(topped | bottomed, np.nan, load), set_length, stroke)
+    travel = np.where(topped, 0.0, np.where(bottomed, stroke, within))
+    there = responded(rear, moved(linkage, travel, set_length))
     swings = np.where(topped | bottomed, np.nan, there.wheel_rate)
     return Rest(
         load=load,
@@ -176,6 +173,24 @@ def rest(rear: RearEnd, load: Any, link_length: Any = None) -> Rest:
         topped=topped,
         bottomed=bottomed,
     )
+
+
+def _settled(rear: RearEnd, load: Any, set_length: Any, stroke: Any) -> np.ndarray:
+    """Travel at which the wheel force is the load [mm]: by Newton's rule with the wheel rate, halving where that
+    would leave the bracket. Loads that are no number are passed over."""
+    low, high = np.zeros_like(stroke), np.array(stroke)
+    at = 0.5 * high
+    for _ in range(HALVINGS):
+        now = responded(rear, moved(rear.linkage, at, set_length))
+        below = np.asarray(now.wheel_force) < load
+        low, high = np.where(below, at, low), np.where(below, high, at)
+        wanted = at + (load - now.wheel_force) / now.wheel_rate
+        inside = (wanted > low) & (wanted < high)
+        following = np.where(inside, wanted, 0.5 * (low + high))
+        if np.all((np.abs(following - at) <= SETTLED * stroke) | np.isnan(load)):
+            return following
+        at = following
+    return at
 
 
 def link_for_sag(rear: RearEnd, load: float, sag: float, turnbuckle: Turnbuckle) -> float:
