@@ -1,8 +1,8 @@
 """What a builder writes for a number, turned into mm, N, N*mm, MPa, kg and radians.
 
-The vocabulary of units is closed on purpose: a wide one reads a slip of the finger (`12 nm`,
-`12 pin`) as some rare unit. The factors are exact, so that `3/8 in` is the float nearest to 9.525
-mm and nothing else.
+The shop's units stand in a table of exact factors, so that `3/8 in` is the float nearest to 9.525 mm and
+nothing else. Any other unit is asked of pint by `parts.inputs.rareunits`, which takes no slip of the finger
+(`12 nm`, `12 pin`) for a rare unit.
 """
 
 from __future__ import annotations
@@ -14,6 +14,8 @@ from dataclasses import dataclass, fields
 from fractions import Fraction
 from numbers import Real
 from typing import Any, NoReturn
+
+from parts.inputs.rareunits import Rare, rare
 
 # Exact by definition: the international inch and pound of 1959 and standard gravity, as in
 # NIST SP 811 (2008), appendix B.
@@ -133,6 +135,8 @@ NUMBER = rf"(?P<sign>[+-]?)(?:{_MIXED}|(?P<decimal>{_DECIMAL}))"
 # A letter, a degree sign or an inch or foot mark begins a unit: `12 -3 mm` is not one number.
 _WRITTEN = re.compile(rf"{NUMBER}\ *(?P<unit>(?:[^\W\d_]|[°\"'″′”’]).*)?", re.S)
 _ARITHMETIC = re.compile(r"[0-9a-z\"'.)]\s*[-+*/(]\s*[0-9.(]|[-+*/]\s*[-+(]")
+_SQUARE = re.compile(r"(?<=[a-z])(?:\^|\*\*)?2$")
+"""The square at the end of a unit, as in `kgf/cm2`."""
 _COMMA = re.compile(r"[0-9],[0-9]")
 _LONGEST = 64
 
@@ -180,7 +184,7 @@ def _inside(number: Fraction, unit: str | None, typed: str, kind: Kind, units: U
         unit = getattr(units, kind.name)
         if unit is None:
             _no_unit(typed, kind)
-        if "/" in typed and kind is LENGTH and _LENGTHS[unit] not in (INCH_MM, 12 * INCH_MM):
+        if "/" in typed and kind is LENGTH and _LENGTHS.get(unit) not in (INCH_MM, 12 * INCH_MM):
             _refuse(
                 "no_unit",
                 f"a fraction without a unit, where bare numbers are in {unit}",
@@ -209,7 +213,7 @@ def _split(text: str, kind: Kind) -> tuple[Fraction, str | None, str]:
         )
     found = _WRITTEN.fullmatch(typed.replace("−", "-"))
     unit = found["unit"] if found else None
-    if found is None or (unit and re.search(r"[0-9]", unit) and unit not in kind.factors):
+    if found is None or (unit and re.search(r"[0-9]", _SQUARE.sub("", unit))):
         _not_one_number(typed, kind)
     if found["decimal"]:
         number = Fraction(found["decimal"])
@@ -272,7 +276,7 @@ def _bounded(value: float, kind: Kind, typed: str) -> float:
 
 
 def _factor(unit: str, kind: Kind, typed: str) -> Fraction:
-    """Factor of a unit to the inside unit; 1 for an angle."""
+    """Factor of a unit to the inside unit, of an angle to itself; that of a rare angle to degrees."""
     found = kind_of(unit)
     if found is None:
         known = {u.casefold(): u for u in kind.factors if len(u) > 1}
@@ -280,6 +284,8 @@ def _factor(unit: str, kind: Kind, typed: str) -> Fraction:
         nearest = known[near[0]] if near else None
         if pounds := _pounds(typed, unit, kind):
             _refuse("unknown_unit", f"`{unit}` is no unit known here", pounds)
+        if unit.casefold() not in known and (asked := rare(unit, kind.name)):
+            return asked.factor or _refuse_rare(asked, unit, kind, typed)
         hint = f"nearest is `{nearest}`; " if nearest else ""
         _refuse(
             "unknown_unit",
@@ -293,6 +299,16 @@ def _factor(unit: str, kind: Kind, typed: str) -> Fraction:
             _pounds(typed, unit, kind) or _write(kind),
         )
     return found[1]
+
+
+def _refuse_rare(asked: Rare, unit: str, kind: Kind, typed: str) -> NoReturn:
+    number = typed.removesuffix(unit).strip()
+    did = (
+        f"did you mean `{number} {asked.meant}`? "
+        if kind_of(asked.meant) or asked.meant == "t"
+        else ""
+    )
+    _refuse("unknown_unit", asked.wrong, f"{did}{kind.called} is in {kind.spelled}")
 
 
 def _pounds(typed: str, unit: str, kind: Kind) -> str:

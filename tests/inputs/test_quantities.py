@@ -164,6 +164,8 @@ def test_a_moment_is_any_force_times_any_length(force, length, pattern):
         (Stress, "0.2 GPa", 200.0),
         (Stress, "200 N/mm2", 200.0),
         (Mass, "250 g", 0.25),
+        (Force, "250 lbf", 250 * 4.4482216152605),
+        (Stress, "90 ksi", float(90_000 * Fraction("4.4482216152605") / Fraction("25.4") ** 2)),
         (Angle, "30 deg", math.radians(30)),
         (Angle, "30°", math.radians(30)),
         (Angle, "0.5 rad", 0.5),
@@ -177,12 +179,109 @@ def test_other_quantities(kind, written, inside):
     assert take(kind, written) == inside
 
 
+@pytest.mark.parametrize(
+    ("kind", "written", "inside"),
+    # By definition: NIST SP 811 (2008), appendix B.8; the arc minute and the gon by ISO 80000-3.
+    [
+        (Length, "1-1/4 yd", 1.25 * 914.4),
+        (Length, "2 dm", 200.0),
+        (Length, "50 micron", 0.05),
+        (Length, "1 mile", 1_609_344.0),
+        (Force, "1e5 dyn", 1.0),
+        (Force, "12 ozf", 0.75 * 4.4482216152605),
+        (Moment, "16 ozf in", 4.4482216152605 * 25.4),
+        (Moment, "10 kgf cm", 980.665),
+        (Stress, "10 bar", 1.0),
+        (Stress, "1 kgf/cm2", 0.0980665),
+        (Stress, "1 kgf/mm^2", 9.80665),
+        (Stress, "1 kN/mm²", 1000.0),
+        (Stress, "1 lbf/in^2", 6.894757293168361e-3),
+        (Mass, "1.5 t", 1500.0),
+        (Mass, "2 stone", 28 * 0.45359237),
+        (Angle, "90 arcmin", math.radians(1.5)),
+        (Angle, "1/4 turn", math.pi / 2),
+        (Angle, "100 gon", math.pi / 2),
+        (Angle, "5 mrad", 0.005),
+    ],
+)
+def test_units_that_only_pint_knows(kind, written, inside):
+    # pint and the turn to radians round a few times.
+    assert take(kind, written) == pytest.approx(inside, rel=1e-14)
+    assert take(Length, 2, units=Units(length="yd")) == 2 * 914.4
+
+
+PREFIXES = ("p", "n", "f", "k", "M", "c", "d", "h", "G", "da", "m", "pico", "kilo", "mega")
+SHOP = (
+    (Length, "in"), (Length, "inch"), (Length, "ft"), (Length, "foot"), (Length, "yd"),
+    (Force, "lbf"), (Stress, "psi"), (Mass, "lb"), (Mass, "oz"), (Mass, "slug"), (Angle, "deg"),
+)  # fmt: skip
+
+
+@given(st.floats(0.01, 100), st.sampled_from(PREFIXES), st.sampled_from(SHOP))
+def test_no_prefix_stands_before_a_unit_of_the_shop(number, prefix, unit):
+    kind, name = unit
+    try:
+        found = take(kind, f"{number} {prefix}{name}")
+    except ValidationError:
+        return
+    # What is read all the same is a word of its own, as in `kip`, and never a thousand times or so of the unit.
+    whole = take(kind, f"{number} {name}")
+    assert not any(
+        found == pytest.approx(whole * 10.0**n) for n in (-12, -9, -3, -2, -1, 1, 2, 3, 6)
+    )
+
+
+KINDS_OF = dict(
+    zip(
+        (kind.name for kind in units.KINDS),
+        (Length, Force, Moment, Stress, Mass, Angle),
+        strict=True,
+    )
+)
+
+
+@given(
+    st.text("abcdefghijklmnopqrstuvwxyzNMPG*/^ 2", min_size=1, max_size=8),
+    st.sampled_from(list(KINDS_OF)),
+)
+def test_any_word_for_a_unit_is_read_as_pint_reads_it_or_refused_in_one_message(unit, kind):
+    try:
+        found = take(KINDS_OF[kind], f"7 {unit}")
+    except ValidationError as caught:
+        [error] = caught.errors()
+        assert "; " in error["msg"] and "\n" not in error["msg"]
+        return
+    asked = " ".join(unit.split())
+    if units.kind_of(asked) or not asked:
+        return
+    inside = {**PINT, "angle": "radian"}[kind]
+    squared = asked[:-1] + "**2" if asked.endswith("2") and asked[-2] not in "*^" else asked
+    theirs = pint.application_registry.get()(f"7 {squared.replace(' ', '*')}").to(inside).magnitude
+    assert found == pytest.approx(theirs, rel=1e-12)
+
+
+def test_pint_is_asked_only_for_what_the_table_does_not_hold():
+    """It costs more than reading a file."""
+    read = "from pydantic import TypeAdapter as T; from parts.inputs.quantities import Length; import sys; "
+    for written, asked in (("3/8 in", False), ("2 yd", True)):
+        run = f"{read}T(Length).validate_python({written!r}); print('pint' in sys.modules)"
+        found = subprocess.run(
+            [sys.executable, "-c", run], capture_output=True, text=True, check=True
+        )
+        assert found.stdout.strip() == str(asked)
+
+
 WRITE = "write a length, as in `12 mm` or `3/8 in`"
 NOT_ONE = f"is not one number with one unit; work it out first, then {WRITE}"
 WRITE_MOMENT = "write a moment, as in `30 N m` or `22 lbf ft`"
 WRITE_ANGLE = "write an angle, as in `30 deg` or `0.5 rad`"
 WRITE_RATIO = "write a ratio, as in `1.5` or `0.25`"
 POUNDS = "pounds of force are `lbf`: write"
+NO_PART = "which no part is measured in"
+FORCES = "a force is in N, kN, lbf, kip, kgf"
+MOMENTS = "a moment is in N m, N mm, lbf ft, lbf in"
+STRESSES = "a stress is in MPa, GPa, psi, ksi"
+ANGLES = "an angle is in deg, rad"
 LENGTHS = "a length is in mm, cm, m, in, ft, thou"
 
 
@@ -196,7 +295,32 @@ LENGTHS = "a length is in mm, cm, m, in, ft, thou"
         (Angle, "30 mm", f"`30 mm` is a length, not an angle; {WRITE_ANGLE}"),
         (Ratio, "2 mm", f"`2 mm` has a unit, and this is a plain number; {WRITE_RATIO}"),
         (Length, "12 MM", f"`MM` is no unit known here; nearest is `mm`; {LENGTHS}"),
-        (Length, "12 nm", f"`nm` is no unit known here; {LENGTHS}"),
+        (Length, "12 nm", f"`nm` reads as nano meter, {NO_PART}; did you mean `12 mm`? {LENGTHS}"),
+        (Length, "12 pin", f"`pin` reads as pico inch, {NO_PART}; did you mean `12 in`? {LENGTHS}"),
+        (Length, "-1-1/4 pin",
+         f"`pin` reads as pico inch, {NO_PART}; did you mean `-1-1/4 in`? {LENGTHS}"),
+        (Length, "12 Mm", f"`Mm` is no unit known here; nearest is `mm`; {LENGTHS}"),
+        (Length, "12 mmm", f"`mmm` is no unit known here; nearest is `mm`; {LENGTHS}"),
+        (Length, "12 angstrom", f"`angstrom` is no unit for the size of a part; {LENGTHS}"),
+        (Length, "12 sec", f"`sec` is a time; {LENGTHS}"),
+        (Length, "12 mm2", f"`mm2` is an area; {LENGTHS}"),
+        (Length, "12 pt", f"`pt` is a volume; {LENGTHS}"),
+        (Length, "12 m/m", f"`m/m` is a plain number; {LENGTHS}"),
+        (Length, "12 percent", f"`percent` is a plain number; {LENGTHS}"),
+        (Length, "12 degC", f"`degC` has a zero of its own and is no size; {LENGTHS}"),
+        (Length, "12 m**2**9", f"`12 m**2**9` is not a length; {WRITE}"),
+        (Force, "12 klbf", f"`klbf` reads as kilo force pound, {NO_PART}; did you mean `12 lbf`? {FORCES}"),
+        (Force, "12 mN", f"`mN` reads as milli newton, {NO_PART}; did you mean `12 N`? {FORCES}"),
+        (Force, "12 KN", f"`KN` is no unit known here; nearest is `kN`; {FORCES}"),
+        (Force, "2 tonne", f"`tonne` is a mass; {FORCES}"),
+        (Moment, "12 kJ", f"`kJ` is an energy; {MOMENTS}"),
+        (Moment, "12 BTU", f"`BTU` is an energy; {MOMENTS}"),
+        (Stress, "12 N/mm", f"`N/mm` is of another kind; {STRESSES}"),
+        (Stress, "12 kpsi", "`kpsi` reads as kilo pound force per square inch, "
+                            f"{NO_PART}; did you mean `12 psi`? {STRESSES}"),
+        (Mass, "2 ton", "`ton` may be short, long or metric; did you mean `2 t`? a mass is in kg, g, lb, oz"),
+        (Angle, "12 percent", f"`percent` is a plain number; {ANGLES}"),
+        (Angle, "12 bit", f"`bit` is a plain number; {ANGLES}"),
         (Length, "0.5 in + 2 mm", f"`0.5 in + 2 mm` {NOT_ONE}"),
         (Length, "1 - 1/4 in", f"`1 - 1/4 in` {NOT_ONE}"),
         (Length, "5' 3-1/2\"", f"`5' 3-1/2\"` {NOT_ONE}"),
