@@ -10,6 +10,7 @@ from pydantic import BaseModel
 
 from parts.build.forms import Value, nearest
 from parts.build.places import Frame
+from parts.inputs.designations import ROW_LENGTHS
 from parts.inputs.document import steps_of
 from parts.inputs.quantities import Quantity
 from parts.inputs.tracing import trace
@@ -79,10 +80,13 @@ class PartValues:
 
 
 def _field(part: Part, name: str) -> Value | None:
-    """A field by its dotted path: a quantity with its kind, anything else with None."""
+    """A field by its dotted path: a quantity with its kind, anything else with None; on into a row of a table, a
+    length of it."""
     steps = steps_of(name)
     here: Any = part
-    for step in steps:
+    for i, step in enumerate(steps):
+        if type(here) in ROW_LENGTHS:
+            return _of_row(here, [str(one) for one in steps[i:]])
         try:
             here = getattr(here, str(step)) if isinstance(here, BaseModel) else here[step]
         except (AttributeError, KeyError, IndexError, TypeError):
@@ -93,6 +97,14 @@ def _field(part: Part, name: str) -> Value | None:
     if quantity is None or not isinstance(here, float | int):
         return here, None
     return float(here), quantity.kind
+
+
+def _of_row(row: Any, steps: list[str]) -> Value | None:
+    """A length of a row of a table, or of a row within it."""
+    *through, last = steps
+    for step in through:
+        row = getattr(row, step, None)
+    return (float(getattr(row, last)), LENGTH) if last in ROW_LENGTHS.get(type(row), ()) else None
 
 
 def _quantity(part: Part, steps: tuple[str | int, ...]) -> Quantity | None:

@@ -442,7 +442,7 @@ class Gusset(Part):
         return found | coating_facts(self.finish, self.metal)
 
     def bought(self) -> Sequence[Bought]:
-        return () if self.tab is None else tuple(self.tab.bought())
+        return () if self.tab is None else tuple(self.tab.bought(self.thickness))
 
     def cautions(self) -> Sequence[str]:
         said = [

@@ -13,7 +13,8 @@ import numpy as np
 from pydantic import Field
 
 from parts.features import threaded
-from parts.features.grip import Joint, choose_bolt, length_rule, plain_shank
+from parts.features.boughtpin import SplitPinned
+from parts.features.grip import Joint, plain_shank
 from parts.features.hardware import SURFACES
 from parts.features.lugmodes import ear_modes
 from parts.features.nose import Nose
@@ -80,28 +81,29 @@ class Ears(Nose):
         """From the outside of one ear to the shear plane before the other [mm]."""
         return self.thickness + self.throat.width
 
-    def joint(self) -> Joint | None:
-        """The bolt that is the pin, with its nut and washers; None for a pin of another kind."""
-        if not self.pin.bolt:
-            return None
-        return choose_bolt(self.pin.bolt, float(self.height), last_plane=float(self.last_plane))
+    def kept(self) -> Joint | SplitPinned | None:
+        """The pin with what keeps it, where a table names it."""
+        return self.pin.kept(self.height, self.last_plane)
 
     def pin_bought(self, fits: str) -> Sequence[Bought]:
-        """The pin, or the bolt that is the pin with its nut and washers."""
-        joint, pin = self.joint(), self.pin
-        if joint is not None:
-            return joint.bought(fits)
-        through = (
-            f"{pin.hole.thread.designation} bolt" if isinstance(pin.hole, TappedHole) else "pin"
-        )
-        size = f"{float(pin.diameter):.4g} mm, {pin.material.name}"
-        return (Bought(f"{through} {size}, grip {float(self.height):.4g} mm", 1, fits),)
+        """The pin, or what a table names as the pin with what keeps it."""
+        pin = self.pin
+        if isinstance(pin.hole, TappedHole):
+            size = f"{float(pin.diameter):.4g} mm, {pin.material.name}"
+            through = f"{pin.hole.thread.designation} bolt {size}"
+            return (Bought(f"{through}, grip {float(self.height):.4g} mm", 1, fits),)
+        return pin.bought(self.height, self.last_plane, fits)
 
     def pin_facts(self) -> dict[str, tuple[Any, str]]:
         """How much thread of a bolt lies within the stack."""
-        joint = self.joint()
+        joint = self.kept()
         if joint is None:
             return {}
+        if isinstance(joint, SplitPinned):
+            return {
+                "clevis pin": (joint.pin.designation, ""),
+                "its slack, for washers": (joint.slack, "mm"),
+            }
         head = joint.under_head * joint.washer.thickness
         inside = thread_in_grip(self.height, plain_shank(joint.bolt) - head)
         return {
@@ -120,6 +122,11 @@ class Ears(Nose):
             return (
                 "Nothing may unscrew the bolt of a joint that turns: a castle nut with a split pin there, a "
                 "self-locking nut only where the bolt stands still (FAA AC 43.13-1B, 7-64, from memory).",
+            )
+        if self.pin.clevis_pin:
+            return (
+                "Fill the slack of the clevis pin with washers, spread its split pin, and look at both before "
+                "every ride.",
             )
         return (
             "The pin needs a head and a split pin or clip, or a nut: no check covers one that walks out.",
@@ -164,8 +171,7 @@ class Ears(Nose):
         yield from self._eye_rules(field)
         yield from self._throat_rules(field)
         yield from self.nose_rules(field)
-        if self.pin.bolt:
-            yield length_rule(f"{field}.pin.bolt", self.pin.bolt, self.height, self.last_plane)
+        yield from self.pin.length_rules(f"{field}.pin", self.height, self.last_plane)
 
     def _eye_rules(self, field: str) -> Iterator[Rule]:
         bore, hole = self.pin.bore, self.pin.hole

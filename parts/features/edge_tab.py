@@ -57,6 +57,11 @@ class Tab(Group):
     width: PositiveLength = Field(
         description="Width of the tab; its end is round, half as large in radius."
     )
+    beside: PositiveLength | None = Field(
+        None,
+        description="Thickness of what the pin holds beside the plate: a rod end's ball with its spacers, or a "
+        "lever; it sets the length of a bolt.",
+    )
     root_radius: PositiveLength = Field(
         6.0, description="Fillets where the tab leaves the free edge."
     )
@@ -71,6 +76,8 @@ class Tab(Group):
     def rules(self, field: str, edge: FreeEdge, thickness: Any) -> Iterator[Rule]:
         """Rules of the tab on its edge."""
         yield from self.pin.rules(f"{field}.pin")
+        if self.beside is not None:
+            yield from self.pin.length_rules(f"{field}.pin", thickness + self.beside, None)
         bore = self.pin.bore
         yield at_least(
             "tab.edge", f"{field}.width", self.width / 2.0, LEAST_EDGE * bore,
@@ -101,13 +108,15 @@ class Tab(Group):
             "the root fillets would reach past the hole", "move the hole out, or lessen the fillets",
         )  # fmt: skip
 
-    def bought(self) -> Iterator[Bought]:
-        """The pin, and the bush where there is one."""
+    def bought(self, thickness: Any) -> Iterator[Bought]:
+        """The pin with what keeps it, and the bush where there is one; `thickness` is the plate's [mm]."""
         pin = self.pin
-        size = f"pin or bolt {pin.diameter:g} mm, {pin.material.name}"
-        if pin.bolt:
-            size = f"bolt {pin.bolt}, its grip that of the tab with what takes it"
-        yield Bought(size, 1, "tab")
+        if self.beside is not None:
+            yield from pin.bought(thickness + self.beside, None, "tab")
+        elif pin.by_name:
+            yield Bought(f"{pin.named}, its grip that of the tab with what takes it", 1, "tab")
+        else:
+            yield Bought(f"pin {pin.diameter:g} mm, {pin.material.name}", 1, "tab")
         if isinstance(pin.hole, BushedHole):
             size = f"{pin.diameter:g} x {pin.hole.outside:g} mm"
             yield Bought(f"bush {size}, {pin.hole.material.name}", 1, f"tab, {pin.hole.fit}")

@@ -13,6 +13,7 @@ import numpy as np
 from pydantic import Field
 
 from parts.detail import Detail
+from parts.features.boughtpin import BoughtPin
 from parts.features.hardware import SURFACES, seat_rules
 from parts.features.lugmodes import bearing_strengths
 from parts.features.notches import beside_pin, same
@@ -93,11 +94,9 @@ class SphericalBore(Group):
 EyeBore = Annotated[PlainBore | BushBore | SphericalBore, Field(discriminator="type")]
 
 
-class EyePin(Group):
+class EyePin(BoughtPin):
     """The pin or bolt through the eye, and what carries it."""
 
-    diameter: PositiveLength = Field(description="Diameter of the pin or of the bolt's shank.")
-    material: MaterialName = Field(description="Material of the pin.")
     support: Literal["both sides", "one side"] = Field(
         "both sides", description="What carries the pin: a fork on both sides, or one side alone."
     )
@@ -193,6 +192,7 @@ class Eye(Group):
             "the chamfers would eat the faces of the eye", "lessen the edge break",
         )  # fmt: skip
         yield from self._bore_rules(field)
+        yield from self.pin.length_rules(f"{field}.pin", self.stack, self.last_plane)
 
     def _bore_rules(self, field: str) -> Iterator[Rule]:
         bore, pin = self.bore, self.pin.diameter
@@ -226,10 +226,23 @@ class Eye(Group):
             )  # fmt: skip
             yield from seat_rules(f"{field}.bore.bearing", bore.bearing, self.diameter)
 
+    @property
+    def stack(self) -> Any:
+        """What the pin goes through [mm]."""
+        sides = 2.0 if self.pin.support == "both sides" else 1.0
+        return self.tongue + sides * (self.pin.ear + self.pin.gap)
+
+    @property
+    def last_plane(self) -> Any:
+        """From the head's side to the last shear plane [mm], the head on an ear where there are two."""
+        if self.pin.support == "one side":
+            return self.tongue + self.pin.gap
+        return self.stack - self.pin.ear
+
     def bought(self) -> Sequence[Bought]:
         """Pin, and bush or bearing."""
         pin, bore = self.pin, self.bore
-        found = [Bought(f"pin {pin.diameter:g} mm, {pin.material.name}", 1, "eye")]
+        found = [*pin.bought(self.stack, self.last_plane, "eye")]
         if isinstance(bore, SphericalBore):
             found.append(Bought(bore.bearing.designation, 1, "eye", bore.bearing.source))
         elif isinstance(bore, BushBore):

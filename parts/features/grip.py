@@ -7,7 +7,7 @@ nut tightens on the stack before it runs out of thread. The bolt's end stands th
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
@@ -30,6 +30,8 @@ THROUGH = 1.0
 IN_THE_HOLE = 1.0
 """Threads that may lie within the hole at the end of the stack [-]; common practice, no source."""
 AIRCRAFT = ("AN", "NAS")
+SHORT_THREAD = r"NAS\s*63"
+"""Bolts whose thread is too short for the height of a nylon insert."""
 
 
 @dataclass(frozen=True)
@@ -116,7 +118,7 @@ def choose_bolt(
     stack: float,
     *,
     last_plane: float | None = None,
-    nut_form: str = "nylon insert",
+    nut_form: str = "",
     washer_form: str = "",
 ) -> Joint:
     """The shortest bolt of a size whose grip goes with a stack, and the fewest washers to make it so.
@@ -126,7 +128,7 @@ def choose_bolt(
             "M10x1.25 12.9 socket", "3/8-24 grade 8".
         stack: thickness that is clamped, spacers and ball included, washers not [mm].
         last_plane: as in `grip_rules` [mm].
-        nut_form: form of the nut.
+        nut_form: form of the nut; a nylon insert where empty, or a low hex nut on a short thread.
         washer_form: form of the washers; "aircraft" for an aircraft bolt, else "flat", where empty.
 
     Returns:
@@ -136,6 +138,7 @@ def choose_bolt(
         UnknownDesignation: the size is unknown, or no length of it goes with the stack; `nearest` holds
             the bolts whose grips come nearest.
     """
+    nut_form = nut_form or ("hex" if re.match(SHORT_THREAD, size, re.I) else "nylon insert")
     lengths = _lengths(size, nut_form)
     nut_, washer_ = _companions(lengths[0], nut_form, washer_form)
     for of in lengths:
@@ -200,12 +203,32 @@ def length_rule(field: str, size: str, stack: Any, last_plane: Any) -> Rule:
     Returns:
         The rule.
     """
-    both = np.broadcast_arrays(np.asarray(stack, float), np.asarray(last_plane, float))
+    return some_length(
+        field, lambda deep, plane: choose_bolt(size, deep, last_plane=plane), stack, last_plane
+    )
+
+
+def some_length(
+    field: str, choose: Callable[[float, float | None], object], stack: Any, last_plane: Any
+) -> Rule:
+    """What `choose` finds for a stack and a last plane [mm], or refuses, as a rule over arrays of both.
+
+    Args:
+        field: dotted path of what is chosen.
+        choose: finds a length that is made, or raises `UnknownDesignation`.
+        stack: what it goes through [mm].
+        last_plane: as in `grip_rules` [mm].
+
+    Returns:
+        The rule.
+    """
+    planes = np.nan if last_plane is None else last_plane
+    both = np.broadcast_arrays(np.asarray(stack, float), np.asarray(planes, float))
     said: list[str] = []
 
-    def found(stack: float, last_plane: float) -> float:
+    def found(stack: float, plane: float) -> float:
         try:
-            choose_bolt(size, stack, last_plane=last_plane)
+            choose(stack, None if np.isnan(plane) else plane)
         except UnknownDesignation as unknown:
             said.append(str(unknown))
             return 0.0
@@ -216,8 +239,8 @@ def length_rule(field: str, size: str, stack: Any, last_plane: Any) -> Rule:
     ]
     return replace(
         matching(
-            "pin.bolt", field, True, said[0].rstrip(".") if said else "",
-            "change the stack by a spacer or the ears' thickness, or choose another bolt",
+            "pin.length", field, True, said[0].rstrip(".") if said else "",
+            "change the stack by a spacer or the ears' thickness, or choose another size",
         ),
         value=np.reshape(flat, both[0].shape)[()],
     )  # fmt: skip
@@ -257,7 +280,7 @@ def _designations(size: str, nut_form: str) -> Iterator[str]:
         # A self-locking nut takes the bolt without the hole for a split pin: mark A.
         tail = "A" if nut_form == "nylon insert" else ""
         yield from (f"{size}-{dash}{tail}" for dash in range(1, 81))
-    elif re.fullmatch(r"NAS\s*66\d\d", size, re.I):
+    elif re.fullmatch(r"NAS\s*6[36]\d\d", size, re.I):
         yield from (f"{size}-{dash}" for dash in range(1, 129))
     elif found := re.fullmatch(r"(M\d\S*)(.*)", size, re.I):
         yield from (f"{found[1]}x{length}{found[2]}" for length in METRIC_LENGTHS)

@@ -33,6 +33,7 @@ SURROUNDINGS = "harsh"
 SURFACES: Mapping[str, str] = {
     "AN": "cadmium",
     "NAS": "cadmium",
+    "A286": "stainless steel",
     "grade": "zinc",
     "8.8": "zinc",
     "10.9": "zinc",

@@ -11,7 +11,7 @@ from pydantic import Field, model_validator
 from parts.group import Group
 from parts.inputs.designations import BoltName, MaterialName, ThreadName
 from parts.inputs.quantities import PositiveLength
-from parts.standards.fasteners import Bolt
+from parts.standards.bolt_form import BoltClass
 from parts.standards.materials import Material, material
 from parts.standards.threads import Thread
 
@@ -71,8 +71,8 @@ class BoltStrengths:
     shear: float
 
 
-def bolt_metal(of: Bolt) -> Material:
-    """The metal of a bolt as a material that a pin is made of: the strengths of its class, the rest of steel.
+def bolt_metal(of: BoltClass) -> Material:
+    """The metal of a class of bolts as one that a pin is made of: the strengths of the class, the rest of steel.
 
     A class says nothing of elongation or bearing: those are not a number, and count for nothing.
     """
@@ -80,7 +80,7 @@ def bolt_metal(of: Bolt) -> Material:
     unknown = float("nan")
     return replace(
         steel,
-        name=f"{of.strength.name} bolt",
+        name=of.name if of.name.startswith("ISO 2341") else f"{of.name} bolt",
         aliases=(),
         yield_strength=made.on_yield,
         ultimate_strength=made.ultimate,
@@ -91,14 +91,13 @@ def bolt_metal(of: Bolt) -> Material:
         bearing_ultimate_ed15=unknown,
         bearing_yield_ed15=unknown,
         elongation=unknown,
-        selection=of.strength.source,
+        selection=of.source,
     )
 
 
-def strengths_of(of: Bolt) -> BoltStrengths:
-    """Strengths of the class of a bolt; a class without a yield counts its proof stress, or a share of its
+def strengths_of(made: BoltClass) -> BoltStrengths:
+    """Strengths of a class of bolts; a class without a yield counts its proof stress, or a share of its
     ultimate where it states neither."""
-    made = of.strength
     on_yield = made.yield_strength or made.proof or YIELD_SHARE * made.ultimate
     return BoltStrengths(on_yield, made.ultimate, made.shear or SHEAR_SHARE * made.ultimate)
 
@@ -175,4 +174,4 @@ class PadBolts(Group):
             assert self.material is not None
             made = self.material
             return BoltStrengths(made.yield_strength, made.ultimate_strength, made.shear_ultimate)
-        return strengths_of(self.bolt)
+        return strengths_of(self.bolt.strength)

@@ -7,9 +7,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
-from parts.features.grip import of_size
-from parts.features.hardware import usual_surface
-from parts.features.padbolts import bolt_metal
+from parts.features.boughtpin import BoughtPin
 from parts.group import Group
 from parts.inputs.designations import MaterialName, ThreadName
 from parts.inputs.quantities import PositiveLength
@@ -84,53 +82,19 @@ PinHole = Annotated[
 ]
 
 
-PinBoltSize = Annotated[str, Field(max_length=40, examples=["AN6"])]
+class Pin(BoughtPin):
+    """The pin of a joint: bought by its designation, or made of a stated material."""
 
-
-class Pin(Group):
-    """The pin: bought in, made of a stated material, or a bolt by its size."""
-
-    bolt: PinBoltSize | None = Field(
-        None,
-        description="A bolt as the pin, by its size without its length, as AN6 or M10 10.9; its row gives "
-        "diameter and strength, and the stack its length.",
-    )
-    diameter: PositiveLength = Field(
-        None,  # type: ignore[assignment]
-        description="Diameter of the pin or of the bolt's shank; a bolt states its own.",
-    )
-    material: MaterialName = Field(
-        None,  # type: ignore[assignment]
-        description="Material of the pin, for its shear and bending strength; a bolt states its own.",
-    )
     hole: PinHole = Field(default_factory=ReamedHole, description="How the hole takes the pin.")
 
-    @model_validator(mode="before")
-    @classmethod
-    def _takes_what_its_bolt_states(cls, data: Any) -> Any:
-        if not isinstance(data, Mapping):
-            return data
-        if not data.get("bolt"):
-            missing = [name for name in ("diameter", "material") if data.get(name) is None]
-            if missing:
-                raise ValueError(
-                    f"a pin needs its {' and its '.join(missing)}, or a bolt by its size, as in `bolt: AN6`"
-                )
-            return data
-        if said := [name for name in ("diameter", "material") if data.get(name) is not None]:
-            raise ValueError(f"a bolt states its own {' and '.join(said)}: leave that out")
-        of = of_size(str(data["bolt"]))
-        return {**data, "diameter": f"{of.shank:.9g} mm", "material": bolt_metal(of)}
-
-    @property
-    def named(self) -> str:
-        """What the pin is, in words."""
-        return f"bolt {self.bolt}" if self.bolt else f"pin, {self.material.name}"
-
-    @property
-    def surface(self) -> str:
-        """The surface of the pin, as the table of galvanic pairs names it."""
-        return usual_surface(of_size(self.bolt)) if self.bolt else self.material.galvanic_family
+    @model_validator(mode="after")
+    def _has_a_nut_of_its_own(self) -> Pin:
+        if self.by_name and isinstance(self.hole, TappedHole):
+            raise ValueError(
+                f"{self.named} goes through both ears and is kept behind them: take another `hole`, or state "
+                "`diameter` and `material` of the bolt that the tapped ear takes"
+            )
+        return self
 
     @property
     def bore(self) -> Any:

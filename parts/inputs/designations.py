@@ -6,7 +6,7 @@ row already looked up. A designation that no table holds is refused by the table
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any
 
@@ -51,6 +51,19 @@ class Designation:
         self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
     ) -> dict[str, Any]:
         return {"type": ["string", "number"], "examples": [self.example]}
+
+
+ROW_LENGTHS: Mapping[type, tuple[str, ...]] = {
+    BallBearing: ("bore", "outside", "width"),
+    Bolt: ("length", "grip", "shank", "wrench"),
+    RodEnd: ("bore", "ball_width", "ball_diameter", "head_width", "head_diameter", "length"),
+    Spherical: ("bore", "outside", "ball_width", "ring_width"),
+    Spline: ("pitch_diameter", "major_internal", "minor_internal", "major_external"),
+    Stock: ("width_mm", "height_mm", "wall_mm"),
+    Thread: ("major", "pitch", "pitch_diameter", "minor_external", "minor_internal"),
+    ThrustNeedle: ("bore", "outside"),
+}
+"""The lengths [mm] of a row that another part may take from it by name."""
 
 
 def _tube(text: str) -> Stock:

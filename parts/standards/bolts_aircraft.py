@@ -1,4 +1,5 @@
-"""Aircraft bolts: AN3 to AN10, and the close-tolerance NAS6603 to NAS6610, by part number."""
+"""Aircraft bolts by part number: AN3 to AN10, and the close-tolerance NAS6603 to NAS6610 of alloy steel and NAS6303
+to NAS6308 of A286 stainless with a short thread."""
 
 from __future__ import annotations
 
@@ -32,8 +33,16 @@ NAS_STEEL = BoltClass(
     source="NAS6603 thru NAS6610, 160 ksi as published; shear 95 ksi from memory",
 )
 
+A286_STEEL = BoltClass(
+    "A286 160 ksi",
+    ultimate=160.0 * MPA_PER_KSI,
+    shear=95.0 * MPA_PER_KSI,
+    source="NAS6303 thru NAS6310, A286 bolts of 160 ksi; strengths from memory",
+)
+_STEELS = {"alloy": NAS_STEEL, "A286": A286_STEEL}
+
 _AN = re.compile(r"(AN\s*\d+)(H)?(C)?(?:\s*-\s*|(?<=[HC]))(\d+)(A)?", re.I)
-_NAS = re.compile(r"(NAS\s*66\d\d)(?:\s*-\s*|(?=D))(D)?(\d+)", re.I)
+_NAS = re.compile(r"(NAS\s*6[36]\d\d)(?:\s*-\s*|(?=D))(D)?(\d+)", re.I)
 
 
 @cache
@@ -126,8 +135,9 @@ def _nas(text: str) -> Bolt:
     row = _rows("bolts_nas").get(name)
     if not found or row is None:
         raise UnknownDesignation(
-            "bolt", text, "the close-tolerance bolts are NAS6603 to NAS6610", ["NAS6606-14"]
-        )
+            "bolt", text, "the close-tolerance bolts are NAS6603 to NAS6610 and NAS6303 to NAS6308",
+            ["NAS6606-14", "NAS6306-14"],
+        )  # fmt: skip
     sixteenths = int(found[3])
     longest = int(16 * _LONGEST_IN)
     if not 1 <= sixteenths <= longest:
@@ -153,6 +163,6 @@ def _nas(text: str) -> Bolt:
         wrench=inch["across_flats"],
         head_diameter=None,
         head_height=inch["head_height"],
-        strength=NAS_STEEL,
+        strength=_STEELS[row["steel"]],
         source=row["source"],
     )

@@ -6,10 +6,21 @@ import re
 from dataclasses import dataclass
 from functools import cache
 
+from parts.standards.bolt_form import BoltClass
 from parts.standards.designation import Row, UnknownDesignation, nearest_sizes, read_table
 
 # Commercial lengths of both standards run in these steps: up to each limit, by each step [mm].
 _LENGTH_STEPS = ((32, 2), (35, 3), (100, 5), (200, 20))
+
+CLEVIS_PIN_STEEL = BoltClass(
+    "ISO 2341 steel",
+    ultimate=400.0,
+    yield_strength=240.0,
+    shear=230.0,
+    source="ISO 2341: free-cutting steel of 125 to 245 HV, as published; 125 HV is about 400 MPa by ISO 18265, "
+    "from memory; yield 0.6 and shear 1/sqrt(3) of that, common practice, no source",
+)
+"""The least that a clevis pin of the standard's steel bears."""
 
 # Longest usual length as a multiple of the diameter: common practice, no source.
 _SLENDEREST = 20.0
@@ -43,6 +54,7 @@ class ClevisPin:
     hole: float
     hole_to_end: float
     source: str
+    strength: BoltClass = CLEVIS_PIN_STEEL
 
     @property
     def designation(self) -> str:

@@ -12,10 +12,13 @@ from parts.families.clevis import Clevis
 from parts.families.gusset import Gusset
 from parts.families.torsion_arm import TorsionArm
 from parts.families.turnbuckle import Turnbuckle
+from parts.features.boughtpin import clevis_pins
+from parts.features.grip import plain_shank
 from parts.features.hardware import swing
 from parts.features.throat import RodEndThroat
 from parts.inputs.variants import with_values
 from parts.standards.fasteners import bolt
+from parts.standards.pins import CLEVIS_PIN_STEEL
 
 INCH = 25.4
 
@@ -93,7 +96,7 @@ def test_a_bolt_is_the_pin() -> None:
     assert pin.diameter == pytest.approx(bolt("AN6-14A").shank)
     assert pin.material.ultimate_strength == pytest.approx(125 * 6.894757)
     assert pin.material.shear_ultimate == pytest.approx(75 * 6.894757)
-    joint = part.ears.joint()
+    joint = part.ears.kept()
     assert joint.bolt.grip >= part.ears.thickness + part.ears.throat.width
     assert joint.bolt.grip <= part.ears.height + 3 * joint.washer.thickness
     assert [b.designation for b in part.bought()][:2] == [
@@ -115,7 +118,7 @@ def test_no_length_of_a_bolt_goes_with_the_ears() -> None:
     part = clevis(ears__pin={"bolt": "AN6"})
     thickness = np.array([6.0, 200.0])
     many = with_values(part, {"ears.thickness": thickness})
-    rule = next(rule for rule in many.rules() if rule.code == "pin.bolt")
+    rule = next(rule for rule in many.rules() if rule.code == "pin.length")
     assert list(rule.ok) == [True, False]
     assert "no length of it has a grip" in rule.why
 
@@ -150,3 +153,78 @@ def test_a_steel_part_with_plated_hardware_has_no_such_caution() -> None:
     for family in (Clevis, AdjustableLink, Gusset):
         part = family.model_validate(dict(family.example))
         assert not any("corrodes" in caution for caution in part.cautions())
+
+
+def test_a_clevis_pin_is_the_pin() -> None:
+    """ISO 2341 B 10: 10 mm of steel of at least 125 HV; the shortest length whose split pin clears the stack."""
+    pin = {"clevis_pin": "ISO 2341 B 10", "hole": {"type": "reamed", "fit": "H11"}}
+    throat = {"type": "blade", "thickness": "10 mm", "end": "10 mm"}
+    part = Clevis.model_validate(changed(Clevis, ears__pin=pin, ears__throat=throat))
+    assert part.ears.pin.diameter == 10.0
+    assert part.ears.pin.material.ultimate_strength == CLEVIS_PIN_STEEL.ultimate
+    kept = part.ears.kept()
+    assert 0.0 <= kept.slack == pytest.approx(kept.pin.grip - part.ears.height)
+    shorter = [each for each in clevis_pins("ISO 2341 B 10") if each.length < kept.pin.length]
+    assert all(each.grip < part.ears.height for each in shorter)
+    assert [b.designation for b in part.bought()][:2] == [
+        f"clevis pin {kept.pin.designation}", f"split pin for a {kept.pin.hole:g} mm hole",
+    ]  # fmt: skip
+    assert "split pin" in " ".join(part.cautions())
+    shear = next(c for c in part.check().checks if c.name == "ear pin, shear")
+    assert shear.capacity == CLEVIS_PIN_STEEL.shear
+
+
+@pytest.mark.parametrize(
+    ("pin", "said"),
+    [
+        ({"clevis_pin": "ISO 2341 B 10", "bolt": "AN6"}, "a `bolt` or a `clevis_pin`, not both"),
+        ({"clevis_pin": "ISO 2341 B 11"}, "nearest: ISO 2341 B 10"),
+        ({"clevis_pin": "ISO 2341 B 10 x 60"}, "right would be diameter x length"),
+        ({"clevis_pin": "ISO 2341 A 10"}, "form A has no hole for the split pin"),
+        ({"clevis_pin": "ISO 2341 B 10", "material": "4130 normalized"}, "states its own material"),
+        ({"bolt": "M5 8.8", "hole": {"type": "tapped", "thread": "M5"}}, "goes through both ears"),
+    ],
+)
+def test_pins_that_cannot_be(pin: dict[str, object], said: str) -> None:
+    assert said in refused(Clevis, ears__pin=pin)
+
+
+def test_an_eye_takes_a_bolt_whose_grip_comes_from_its_stack() -> None:
+    eye = {
+        "type": "eye", "diameter": "30 mm", "width": "20 mm", "bore": {"type": "plain"},
+        "pin": {"bolt": "M10 10.9", "ear": "8 mm"},
+    }  # fmt: skip
+    part = TorsionArm.model_validate(changed(TorsionArm, end=eye))
+    deep = 20.0 + 2.0 * (8.0 + part.end.pin.gap)
+    joint = part.end.pin.kept(part.end.stack, part.end.last_plane)
+    assert part.end.stack == pytest.approx(deep)
+    assert plain_shank(joint.bolt) >= deep - 8.0 and joint.bolt.length > deep
+    assert joint.bolt.designation in {b.designation for b in part.bought()}
+    assert "no length of it has a grip" in refused(
+        TorsionArm, end=eye | {"pin": {"bolt": "M10 10.9", "ear": "120 mm"}}
+    )
+
+
+def test_a_tab_takes_a_bolt_through_what_stands_beside_it() -> None:
+    """0.090 in of sheet and 19 mm of ball and spacers are 21.29 mm. A grip of 13/16 in would do, but ends 0.3 mm short
+    of a thread through washer and nut; 14/16 in, 22.2 mm, stays below stack and washer."""
+    tab = {
+        "along": 0.5, "reach": "22 mm", "width": "32 mm", "beside": "19 mm",
+        "pin": {"bolt": "NAS6306", "hole": {"type": "clearance", "gap": "0.2 mm"}},
+    }  # fmt: skip
+    part = Gusset.model_validate(changed(Gusset, tab=tab))
+    names = [b.designation for b in part.bought()]
+    assert names[:2] == ["NAS6306-14", "nut 3/8-24 UNF hex"]
+    loose = Gusset.model_validate(
+        changed(Gusset, tab={k: v for k, v in tab.items() if k != "beside"})
+    )
+    assert "bolt NAS6306" in loose.bought()[0].designation
+
+
+def test_bare_stainless_bolts_on_titanium_say_no_cadmium() -> None:
+    cadmium, bare = (
+        " ".join(clevis(material="Ti-6Al-4V annealed", ears__pin={"bolt": size}).cautions())
+        for size in ("NAS6606", "NAS6306")
+    )
+    assert "no cadmium against titanium" in cadmium
+    assert "no cadmium against titanium" not in bare and "stainless 18Cr" in bare

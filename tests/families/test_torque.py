@@ -32,7 +32,7 @@ def test_a_pad_says_how_tight_its_bolts_are() -> None:
 
 def test_the_thread_of_a_bolt_that_is_the_pin() -> None:
     part = clevis(ears__pin={"bolt": "AN6"})
-    joint = part.ears.joint()
+    joint = part.ears.kept()
     inside, _ = part.facts()["its thread within the stack, at the nut's end"]
     head = joint.under_head * joint.washer.thickness
     assert inside == pytest.approx(max(part.ears.height - plain_shank(joint.bolt) + head, 0.0))

@@ -77,6 +77,25 @@ def test_close_tolerance_bolts(name: str, thread: str, shank: float, flats: floa
     assert part.strength.ultimate == pytest.approx(160 * KSI)
 
 
+@pytest.mark.parametrize(
+    ("name", "shank", "flats", "thread_length"),
+    # NAS6303 thru NAS6310 Table I: D unplated max, C max, T [in].
+    [
+        ("NAS6303-8", 0.1895, 0.376, 0.323), ("NAS6304-8", 0.2495, 0.439, 0.370),
+        ("NAS6305-8", 0.3120, 0.502, 0.438), ("NAS6306-8", 0.3745, 0.564, 0.454),
+        ("NAS6307-8", 0.4370, 0.690, 0.528), ("NAS6308-8", 0.4995, 0.752, 0.528),
+    ],
+)  # fmt: skip
+def test_stainless_close_tolerance_bolts(
+    name: str, shank: float, flats: float, thread_length: float
+) -> None:
+    part = bolt(name)
+    assert (part.shank, part.wrench) == pytest.approx((shank * INCH, flats * INCH))
+    assert part.shank_min == pytest.approx((shank - 0.0005) * INCH)
+    assert part.thread_length == pytest.approx(thread_length * INCH)
+    assert part.strength.name == "A286 160 ksi"
+
+
 def test_grip_of_a_close_tolerance_bolt_is_in_sixteenths() -> None:
     # A published part: NAS6604-19, 1/4-28, 1.188 in grip.
     assert bolt("NAS6604-19").grip == pytest.approx(1.188 * INCH, abs=THOU)
@@ -217,6 +236,7 @@ DESIGNATIONS = st.one_of(
         st.sampled_from(["", "A"]),
     ),
     st.builds("NAS66{:02d}-{}".format, st.integers(3, 10), st.integers(1, 128)),
+    st.builds("NAS63{:02d}-{}".format, st.integers(3, 8), st.integers(1, 128)),
 )
 
 
