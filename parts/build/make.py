@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 
 STATE = "state.json"
 FINDINGS = "findings.txt"
+CHANGES = "changes.txt"
 
 
 @dataclass(frozen=True)
@@ -186,12 +187,12 @@ def _whole(
     files: list[Path] = []
     if digest != assembled:
         step(build.name)
-        for name, content in build_files(build, records).items():
+        for name, content in build_files(build, records, moved).items():
             write_whole(own / name, content)
             files.append(own / name)
     if moved:
-        write_whole(own / "changes.txt", table(moved).encode())
-        files.append(own / "changes.txt")
+        write_whole(own / CHANGES, table(moved).encode())
+        files.append(own / CHANGES)
     return files, digest
 
 

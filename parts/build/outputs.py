@@ -6,18 +6,18 @@ import csv
 import hashlib
 import io
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from parts.build.assembly import Weight, assembly, pieces, weights
 from parts.build.interference import clashes, positions
-from parts.build.make import FINDINGS
+from parts.build.make import CHANGES, FINDINGS
 from parts.build.ordering import csv_bytes as orders_csv
 from parts.build.ordering import orders
-from parts.build.page import build_page_data, misfits
+from parts.build.page import build_page_data, out_of_place
 from parts.build.putting import cannot_be_put_together
-from parts.build.records import Record, library
+from parts.build.records import Change, Record, library
 from parts.report.bill import csv_bytes, harmless, merged
 
 if TYPE_CHECKING:
@@ -25,8 +25,8 @@ if TYPE_CHECKING:
     from parts.part import Bought, Part
 
 
-LEAST_MISFIT = 0.5
-"""Distance of a load point from its hardpoint that is always passed over [mm]; common practice, no source."""
+DATA = "build.json"
+"""The data of the page, for other programs."""
 
 
 def digest_of(build: Build, records: Mapping[str, Record]) -> str:
@@ -42,17 +42,22 @@ def counts_of(build: Build) -> dict[str, int]:
     return {name: 2 if one.sides == "both" else 1 for name, one in build.entries.items()}
 
 
-def build_files(build: Build, records: Mapping[str, Record]) -> dict[str, bytes]:
+def build_files(
+    build: Build, records: Mapping[str, Record], moved: Sequence[Change] = ()
+) -> dict[str, bytes]:
     """The files of the build, by name.
 
     Args:
         build: the build.
         records: of every part.
+        moved: what moved against the run before.
 
     Returns:
-        Assembly, bill of bought-in parts, made parts with their masses, stock, and the page's data.
+        Assembly, bill of bought-in parts, made parts with their masses, stock, the page and its data.
     """
+    from parts.build.scene import space_of
     from parts.making.step import step_bytes
+    from parts.report.page.build import PAGE, build_page
 
     parts = {name: build.part(name) for name in build.names}
     counts = counts_of(build)
@@ -63,21 +68,22 @@ def build_files(build: Build, records: Mapping[str, Record]) -> dict[str, bytes]
     stuck = cannot_be_put_together(standing, drawn)
     heavy = weights(standing, drawn)
     stock = orders(parts, counts)
-    data = build_page_data(build, parts, records, struck, stuck, heavy, stock)
+    hardware = bought(build, parts)
+    data = build_page_data(build, parts, records, struck, stuck, heavy, stock, hardware, moved)
     files = {
-        "bought.csv": csv_bytes(bought(build, parts)),
+        "bought.csv": csv_bytes(hardware),
         "made.csv": made_csv(parts, counts, records, heavy),
         "stock.csv": orders_csv(stock),
         FINDINGS: _report(
             [*map(str, struck), *stuck, *out_of_place(build, parts), *unbalanced(build)]
         ),
-        "build.json": (
-            json.dumps(data, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
-        ).encode(),
+        DATA: (json.dumps(data, indent=1, ensure_ascii=False, allow_nan=False) + "\n").encode(),
     }
     if standing:
         files = {f"{build.name}.step": step_bytes(build.name, pieces(standing, drawn)), **files}
-    return files
+    shown = [name for name in files if name != DATA] + ([CHANGES] if moved else [])
+    space = space_of(build, standing, drawn) if standing else None
+    return {PAGE: build_page(data, space, shown), **files}
 
 
 def bought(build: Build, parts: Mapping[str, Part]) -> tuple[Bought, ...]:
@@ -129,20 +135,6 @@ def centre_of(heavy: tuple[Weight, ...]) -> Any:
     """Centre of mass of several [mm]; None of none."""
     mass = sum(one.mass for one in heavy)
     return sum(one.mass * one.centre for one in heavy) / mass if heavy else None
-
-
-def out_of_place(build: Build, parts: Mapping[str, Part]) -> list[str]:
-    """Sentences on the load points that lie off their hardpoints by more than these were measured to."""
-    return [
-        f"{name}: its {own} lies {far:.1f} mm off {at}, which was measured to {_within(build, at):.1f} mm"
-        for name, part in parts.items()
-        for own, far in misfits(build, name, part).items()
-        if far > _within(build, at := build.entries[name].points[own])
-    ]
-
-
-def _within(build: Build, hardpoint: str) -> float:
-    return max(build.hardpoints[hardpoint].within, LEAST_MISFIT)
 
 
 def unbalanced(build: Build) -> list[str]:

@@ -9,8 +9,10 @@
   every load case (`balances`)
 - `cases`: formula, factors with their sources, note, the forces on every body, and the balance of each body
 - `rear_end`: None, or the curves through the travel (each a list over `travel_mm`), the positions at rest, the
-  turnbuckle's table, the settings of the splines, the bar's shear check and the damper
-- `interference`, `cannot_be_put_together`: sentences; `weights`; `stock`
+  turnbuckle's table, the settings of the splines, the bar and its shear check, how far each rod end swings
+- `interference`, `cannot_be_put_together`, `out_of_place`: sentences; `clearance_mm`
+- `weights`, `bought`, `stock`
+- `changes`: what moved against the run before
 - `not_covered`, `cautions`
 """
 
@@ -24,8 +26,10 @@ import numpy as np
 from parts.build.cases import BuildCase
 from parts.build.forms import forms_in, points_of
 from parts.build.rear import Rear, damper_of
+from parts.features.linkends import RodEndEnd
 from parts.freebody import Acting, Balance, balance
 from parts.inputs.document import dotted
+from parts.loads import point_actions, resultant
 from parts.report.document import check_entry, number
 from parts.report.words import CAUTIONS
 
@@ -34,9 +38,13 @@ if TYPE_CHECKING:
     from parts.build.build import Build
     from parts.build.interference import Clash
     from parts.build.ordering import Order
-    from parts.build.records import Record
-    from parts.part import Part
+    from parts.build.records import Change, Record
+    from parts.part import Bought, Part
 
+LEAST_MISFIT = 0.5
+"""Distance of a load point from its hardpoint that is always passed over [mm]; common practice, no source."""
+SWING_DIGITS = 4
+"""Decimals of a swing in degrees: a joint that does not swing comes out at a millionth of one."""
 NOT_COVERED = (
     "inertia of the parts themselves: bodies and links count as weightless",
     "friction in joints, and whatever holds a statically indeterminate frame",
@@ -53,6 +61,8 @@ def build_page_data(
     stuck: Sequence[str] = (),
     heavy: Sequence[Weight] = (),
     stock: Sequence[Order] = (),
+    hardware: Sequence[Bought] = (),
+    moved: Sequence[Change] = (),
 ) -> dict[str, Any]:
     """All that the page of a build shows.
 
@@ -64,6 +74,8 @@ def build_page_data(
         stuck: what cannot be put together.
         heavy: masses and centres of mass.
         stock: what to order.
+        hardware: what to buy.
+        moved: what moved against the run before.
 
     Returns:
         A document of plain values; see the head of this module.
@@ -82,9 +94,11 @@ def build_page_data(
         ],
         "parts": [_part(build, name, part, records[name]) for name, part in parts.items()],
         "cases": [_case(one) for one in build.cases],
-        "rear_end": None if build.rear is None else rear_data(build, build.rear),
+        "rear_end": None if build.rear is None else rear_data(build, build.rear, parts),
+        "clearance_mm": number(build.entry.clearance),
         "interference": [str(one) for one in struck],
         "cannot_be_put_together": list(stuck),
+        "out_of_place": out_of_place(build, parts),
         "weights": [
             {
                 "instance": one.instance,
@@ -107,6 +121,19 @@ def build_page_data(
             }
             for one in stock
         ],
+        "bought": [
+            {
+                "designation": one.designation,
+                "quantity": one.quantity,
+                "fits": one.fits,
+                "source": one.source,
+            }
+            for one in hardware
+        ],
+        "changes": [
+            {"part": one.part, "what": one.what, "before": one.before, "after": one.after}
+            for one in moved
+        ],
         "not_covered": list(NOT_COVERED),
         "cautions": list(CAUTIONS),
     }
@@ -121,6 +148,7 @@ def _part(build: Build, name: str, part: Part, kept: Record) -> dict[str, Any]:
         "family": part.family,
         "body": entry.body,
         "sides": entry.sides,
+        "material": part.metal.name,
         "frame": None
         if here is None
         else {"origin_mm": number(here.origin), "axes": number(here.axes)},
@@ -133,7 +161,7 @@ def _part(build: Build, name: str, part: Part, kept: Record) -> dict[str, Any]:
         "taken_within_mm": tolerances(build, name),
         "depends_on": list(build.references[name]),
         "misfits_mm": misfits(build, name, part),
-        "balances": part_balances(build, name, part),
+        "balances": part_balances(name, part),
     }
 
 
@@ -161,30 +189,41 @@ def misfits(build: Build, name: str, part: Part) -> dict[str, float]:
     }
 
 
-def part_balances(build: Build, name: str, part: Part) -> list[dict[str, Any]]:
-    """The free body of a part in each of its load cases: what it holds, and how what holds it answers.
+def out_of_place(build: Build, parts: Mapping[str, Part]) -> list[str]:
+    """Sentences on the load points that lie off their hardpoints by more than these were measured to."""
+    return [
+        f"{name}: its {own} lies {far:.1f} mm off {at}, which was measured to {_within(build, at):.1f} mm"
+        for name, part in parts.items()
+        for own, far in misfits(build, name, part).items()
+        if far > _within(build, at := build.entries[name].points[own])
+    ]
 
-    A link between two joints stands by itself. Everything else is held where its axes have their origin: that
-    reaction is what balances it, and it is listed.
+
+def _within(build: Build, hardpoint: str) -> float:
+    return max(build.hardpoints[hardpoint].within, LEAST_MISFIT)
+
+
+def part_balances(name: str, part: Part) -> list[dict[str, Any]]:
+    """The free body of a part in each of its load cases: its loads, and what its family says holds it.
+
+    A family that does not say so is held where its axes have their origin, unless its loads balance by themselves.
     """
     found = []
     for case in part.loads:
-        acting = [
-            Acting(part.points()[one.at], np.asarray(one.force), np.asarray(one.moment), by=one.at)
-            for one in case.forces
+        loads = [
+            Acting(one.at, np.asarray(one.force), np.asarray(one.moment), by=load.at)
+            for one, load in zip(point_actions(case, part.points()), case.forces, strict=True)
         ]
-        alone = balance(name, acting)
-        if not alone.ok:
-            origin = np.zeros(3)
-            moment = sum(
-                np.asarray(one.moment) + np.cross(np.asarray(one.at, float), one.force)
-                for one in acting
-            )
-            force = sum(np.asarray(one.force) for one in acting)
-            acting.append(Acting(origin, -force, -moment, by="what holds the part, at its origin"))
-            alone = balance(name, acting)
-        found.append({"case": case.name, **_balance(alone)})
+        held = part.holding(case) or _at_origin(name, loads)
+        found.append({"case": case.name, **_balance(balance(name, [*loads, *held]))})
     return found
+
+
+def _at_origin(name: str, loads: Sequence[Acting]) -> list[Acting]:
+    if balance(name, loads).ok:
+        return []
+    force, moment = resultant(loads, np.zeros(3))
+    return [Acting(np.zeros(3), -force, -moment, by="what holds the part, at its origin")]
 
 
 def _balance(one: Balance) -> dict[str, Any]:
@@ -228,7 +267,26 @@ def _case(case: BuildCase) -> dict[str, Any]:
     }
 
 
-def rear_data(build: Build, rear: Rear) -> dict[str, Any]:
+def swing_limits(build: Build, rear: Rear, parts: Mapping[str, Part]) -> dict[str, float]:
+    """Swing to one side that the link's rod ends allow, by the curve that it holds for [rad].
+
+    A joint of a link whose part is no rod end, or is not in the build, has none.
+    """
+    found: dict[str, float] = {}
+    curves = {
+        rear.entry.pick_up: "joint_swing_at_swing_arm_deg",
+        rear.entry.arm_end: "joint_swing_at_arm_deg",
+    }
+    for name, part in parts.items():
+        entry = build.entries[name]
+        for own, field in (("end a", "end_a"), ("end b", "end_b")):
+            end, at = getattr(part, field, None), entry.points.get(own, "")
+            if entry.body == "link" and at in curves and isinstance(end, RodEndEnd):
+                found[curves[at]] = float(end.swing())
+    return found
+
+
+def rear_data(build: Build, rear: Rear, parts: Mapping[str, Part] | None = None) -> dict[str, Any]:
     """The rear end through the travel, as curves and tables."""
     whole, motion = rear.whole, rear.whole.motion
     damped = damper_of(rear, build.points.__getitem__)
@@ -242,15 +300,28 @@ def rear_data(build: Build, rear: Rear) -> dict[str, Any]:
         "wheel_rate_of_geometry_N_per_mm": whole.rate_of_geometry,
         "link_force_N": whole.link_force,
         "leverage": motion.leverage,
-        "joint_swing_at_swing_arm_deg": np.degrees(motion.pick_up_swing),
-        "joint_swing_at_arm_deg": np.degrees(motion.arm_swing),
+        "joint_swing_at_swing_arm_deg": np.round(np.degrees(motion.pick_up_swing), SWING_DIGITS),
+        "joint_swing_at_arm_deg": np.round(np.degrees(motion.arm_swing), SWING_DIGITS),
     }
     if damped is not None:
         curves |= {"damper_length_mm": damped.length, "damper_ratio": damped.ratio}
     return {
         "travel_mm": number(motion.travel),
         "curves": {name: number(values) for name, values in curves.items()},
+        "bar": {
+            "diameter_mm": number(rear.entry.bar.diameter),
+            "bore_mm": number(rear.entry.bar.bore),
+            "length_mm": number(rear.entry.bar.length),
+            "material": rear.entry.bar.material.name,
+            "preset": rear.entry.bar.preset,
+            "rate_Nm_per_deg": number(np.radians(rear.end.bar.rate) / 1000.0),
+            "preload_deg": number(np.degrees(rear.end.preload)),
+        },
         "shear_check": check_entry(rear.shear),
+        "swing_limits_deg": {
+            name: number(np.degrees(limit))
+            for name, limit in swing_limits(build, rear, parts or {}).items()
+        },
         "positions_mm": {name: number(at) for name, at in rear.positions.items()},
         "at_rest": _rest(rear),
         "turnbuckle": _turnbuckle(rear),

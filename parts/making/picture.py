@@ -95,7 +95,13 @@ def picture(
 
 
 def pictures(
-    meshes: Sequence[Mesh], views: Sequence[View], *, width: int = 900, height: int = 600
+    meshes: Sequence[Mesh],
+    views: Sequence[View],
+    *,
+    width: int = 900,
+    height: int = 600,
+    inks: Sequence[tuple[float, float, float]] = (),
+    beside: Any = (),
 ) -> list[bytes]:
     """Draw meshes as `picture` does, once from each of several places.
 
@@ -104,6 +110,8 @@ def pictures(
         views: from where.
         width: width of the pictures [px].
         height: height of the pictures [px].
+        inks: colour of each mesh; metals in turn where left out.
+        beside: places [mm] that are kept in the picture too, (n, 3).
 
     Returns:
         A PNG for each view.
@@ -117,9 +125,9 @@ def pictures(
     for where, strength in LIGHTS:
         renderer.AddLight(_light(where, strength))
     for i, mesh in enumerate(meshes):
-        for actor in _actors(mesh, METAL[i % len(METAL)]):
+        for actor in _actors(mesh, inks[i] if inks else METAL[i % len(METAL)]):
             renderer.AddActor(actor)
-    places = np.concatenate([points for points, _ in meshes])
+    places = np.concatenate([points for points, _ in meshes] + [np.reshape(beside, (-1, 3))])
     with _quiet():
         window = vtkRenderWindow()
         window.SetOffScreenRendering(1)
@@ -222,18 +230,56 @@ def _poly_data(places: np.ndarray, corners: np.ndarray) -> Any:
     return mesh
 
 
-def _aim(renderer: Any, view: View, places: np.ndarray, aspect: float) -> None:
-    """Look at the middle of what is seen, from so far that all of it is in the picture."""
+@dataclass(frozen=True)
+class Aimed:
+    """A view that is aimed at something.
+
+    Attributes:
+        axes: rows point to the right, up, and toward the eye [-].
+        middle: place in the middle of the picture [mm].
+        half: height of the picture over two [mm].
+        deep: half the depth of what is seen [mm].
+    """
+
+    axes: np.ndarray
+    middle: np.ndarray
+    half: float
+    deep: float
+
+    def on_picture(self, places: Any, width: float, height: float) -> np.ndarray:
+        """Where places [mm] lie on a picture [px], from its upper left corner; (..., 2)."""
+        across = (np.asarray(places, float) - self.middle) @ self.axes[:2].T
+        scale = height / 2.0 / self.half
+        return np.array([width, height]) / 2.0 + across * scale * np.array([1.0, -1.0])
+
+
+def aimed(view: View, places: np.ndarray, aspect: float) -> Aimed:
+    """Look at the middle of what is seen, so that all of it is in the picture.
+
+    Args:
+        view: from where.
+        places: what is to be seen [mm], (n, 3).
+        aspect: width of the picture over its height [-].
+
+    Returns:
+        The view, aimed.
+    """
     axes = _eye(view)
-    _, up, eye = axes
     seen = places @ axes.T
     low, high = seen.min(axis=0), seen.max(axis=0)
-    middle = (low + high) / 2.0 @ axes
     across, upward, deep = (high - low) / 2.0
+    return Aimed(
+        axes, (low + high) / 2.0 @ axes, MARGIN * max(upward, across / aspect), float(deep)
+    )
+
+
+def _aim(renderer: Any, view: View, places: np.ndarray, aspect: float) -> None:
+    """Point the camera."""
+    one = aimed(view, places, aspect)
     camera = renderer.GetActiveCamera()
     camera.ParallelProjectionOn()
-    camera.SetFocalPoint(*middle)
-    camera.SetPosition(*(middle + eye * (10.0 * deep + 1000.0)))
-    camera.SetViewUp(*up)
-    camera.SetParallelScale(MARGIN * max(upward, across / aspect))
+    camera.SetFocalPoint(*one.middle)
+    camera.SetPosition(*(one.middle + one.axes[2] * (10.0 * one.deep + 1000.0)))
+    camera.SetViewUp(*one.axes[1])
+    camera.SetParallelScale(one.half)
     renderer.ResetCameraClippingRange()

@@ -42,7 +42,7 @@ def test_only_what_hangs_on_the_point_is_made_again(tmp_path):
     assert [one.result.part.name for one in first.made] == ["A", "B"] and not first.failed
     assert {f.name for f in (out / "small").iterdir()} == {
         "small.step", "bought.csv", "made.csv", "stock.csv", "findings.txt", "build.json", "changes.txt",
-        "state.json",
+        "state.json", "index.html",
     }  # fmt: skip
     kept = {f: f.stat().st_mtime_ns for f in out.rglob("*") if f.is_file()}
 
@@ -61,6 +61,8 @@ def test_only_what_hangs_on_the_point_is_made_again(tmp_path):
     assert (row.before, row.after) == ("30 mm", "38 mm")
     assert not any(f.stat().st_mtime_ns != kept[f] for f in kept if f.parent.name == "B")
     assert "shank.length: 30 mm -> 38 mm" in (out / "small" / "changes.txt").read_text()
+    page = (out / "small" / "index.html").read_text()
+    assert "<td>30 mm</td><td>38 mm</td>" in page and 'href="../A/index.html"' in page
 
 
 def test_what_is_gone_from_the_disk_is_made_again(tmp_path):
@@ -317,7 +319,7 @@ def test_the_data_of_the_page_are_plain_and_whole():
 
 
 def test_what_lies_off_its_hardpoint_is_told(tmp_path):
-    from parts.build.outputs import out_of_place
+    from parts.build.page import out_of_place
 
     text = BUILD.replace(
         "place: {origin: one, x: forward, z: up}",

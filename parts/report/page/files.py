@@ -24,11 +24,12 @@ WHO = (
 )
 """By the end of a file's name: to whom, what for. The first that fits counts."""
 OF_THE_WHOLE = (
+    ("index.html", "yourself", "the page of the build: 3D, loads, rear end, findings, bills"),
     (".step", "yourself", "all parts at their places, with their hardware"),
     ("bought.csv", "supplier", "hardware to buy for all of it"),
     ("stock.csv", "supplier", "stock to buy"),
     ("made.csv", "yourself", "made parts with their masses"),
-    ("interference.txt", "yourself", "what strikes, or cannot be put together"),
+    ("findings.txt", "yourself", "what strikes, or cannot be put together"),
     ("changes.txt", "yourself", "what moved against the run before"),
 )
 """The same of the files of a build as a whole."""

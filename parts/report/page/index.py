@@ -114,9 +114,12 @@ def _build(one: Together, found: Mapping[str, Listed]) -> Html:
         [tag("a", name, href=quote(f"{one.name}/{name}")), who, what]
         for name, who, what in addressed(one.files, OF_THE_WHOLE)
     ]
+    whole = tag("a", f"The page of {one.name}", href=quote(f"{one.name}/{PAGE}"))
+    more = ": 3D, loads, rear end, findings and bills of the whole."
     return _section(
         f"build-{one.name}",
         f"Parts of {one.name}",
+        tag("p", whole, more) if PAGE in one.files else None,
         _table(one.counts, found, f"Parts of {one.name}"),
         _summed(one.counts, found),
         table("Files of the whole", ["file", "goes to", "what it is"], rows) if rows else None,

@@ -9,11 +9,10 @@ import numpy as np
 
 from parts.report.page.html import Html, joined, table, tag
 from parts.report.page.stretch import Stretch
+from parts.report.page.svg import DASHES, circle, clear, keys, path, runs, text, tick_text, ticks
 from parts.report.text import figure
 
 WIDE, LEFT, RIGHT, PANEL, GAP, TOP, BOTTOM = 720.0, 70.0, 60.0, 120.0, 26.0, 56.0, 40.0
-DASHES = ("", "7 3", "2 3", "9 3 2 3", "12 4", "5 2 1 2 1 2", "1 4", "9 3 2 3 2 3")
-"""Dashes that tell one load case from another, whatever the colour."""
 ROWS = 13
 """Most rows of the table beside a plot."""
 
@@ -62,10 +61,10 @@ def stretch_figure(one: Stretch, marked: Sequence[Mark], number: int) -> Html:
     if one.length <= 0.0:
         said = tag("p", f"A single section: {title}.{_said_of(marked)}")
         return tag(
-            "figure", tag("figcaption", said, _keys(cases)), _values(one, title), class_="plot"
+            "figure", tag("figcaption", said, keys(cases)), _values(one, title), class_="plot"
         )
     numbers = tag("details", tag("summary", "The same as numbers"), _values(one, title))
-    caption = tag("figcaption", _caption(one, marked), _keys(cases))
+    caption = tag("figcaption", _caption(one, marked), keys(cases))
     return tag("figure", _plot(one, marked, title, number), caption, numbers, class_="plot")
 
 
@@ -100,8 +99,8 @@ def _plot(one: Stretch, marked: Sequence[Mark], title: str, number: int) -> Html
     for step in ticks(0.0, one.length, 8):
         at = _across(one, step)
         inner.append(tag("path", d=f"M{at:.1f} {end:.1f}v5", class_="rule"))
-        inner.append(_text(at, end + 17.0, f"{step:g}"))
-    inner.append(_text((LEFT + WIDE - RIGHT) / 2.0, end + 33.0, "distance along the path, mm"))
+        inner.append(text(at, end + 17.0, f"{step:g}"))
+    inner.append(text((LEFT + WIDE - RIGHT) / 2.0, end + 33.0, "distance along the path, mm"))
     inner += _criticals(one, marked, end)
     return tag(
         "svg",
@@ -123,7 +122,7 @@ def _criticals(one: Stretch, marked: Sequence[Mark], end: float) -> Iterator[Htm
         high = TOP - 26.0 - 14.0 * (i % 2)
         yield tag("path", d=f"M{at:.1f} {high + 3.0:.1f}V{end:.1f}", class_="critical")
         anchor = "start" if at < LEFT + 40.0 else "end" if at > WIDE - RIGHT - 40.0 else "middle"
-        yield _text(at, high, f"critical {', '.join(map(str, numbers))}", anchor, "strong")
+        yield text(at, high, f"critical {', '.join(map(str, numbers))}", anchor, "strong")
 
 
 def _across(one: Stretch, along: float) -> float:
@@ -141,79 +140,35 @@ def _panel(one: Stretch, panel: Panel, top: float) -> Iterator[Html]:
     for step in ticks(0.0, most, 4):
         at = up(step)
         yield tag("path", d=f"M{LEFT:g} {at:.1f}H{WIDE - RIGHT:g}", class_="grid")
-        yield _text(LEFT - 6.0, at + 4.0, _tick(step), "end")
+        yield text(LEFT - 6.0, at + 4.0, tick_text(step), "end")
     yield tag("path", d=f"M{LEFT:g} {top:.1f}v{PANEL:g}H{WIDE - RIGHT:g}", class_="rule")
-    yield _text(LEFT, top - 6.0, panel.name, "start", "name")
+    yield text(LEFT, top - 6.0, panel.name, "start", "name")
     ends: list[float] = []
     for line in panel.lines:
         yield from _curve(one, line, up)
         last = line.values[np.isfinite(line.values)]
         if len(last):
-            at = _clear(up(float(last[-1])) + 4.0, ends)
+            at = clear(up(float(last[-1])) + 4.0, ends)
             ends.append(at)
-            yield _text(WIDE - RIGHT + 6.0, at, line.label, "start", "strong")
+            yield text(WIDE - RIGHT + 6.0, at, line.label, "start", "strong")
     for place, value in panel.dots:
         if np.isfinite(value):
-            yield _circle(_across(one, place), up(value), 4.0, "dot")
-
-
-def _tick(value: float) -> str:
-    """A number at an axis, thousands apart."""
-    return f"{value:,.0f}".replace(",", " ") if value >= 1000.0 else f"{value:g}"
+            yield circle(_across(one, place), up(value), 4.0, "dot")
 
 
 def _curve(one: Stretch, line: Line, up: Callable[[float], float]) -> Iterator[Html]:
     """A curve piece by piece; across a gap runs a faint line, and a single section is a point."""
     x, before = one.along, None
     for piece in one.pieces():
-        for run in _runs(x[piece], line.values[piece]):
+        for run in runs(x[piece], line.values[piece]):
             places = [(_across(one, a), up(b)) for a, b in run]
             if before is not None:
-                yield _path([before, places[0]], "between")
+                yield path([before, places[0]], "between")
             if places[-1][0] - places[0][0] < 0.5:
-                yield _circle(*places[-1], 2.5, "station")
+                yield circle(*places[-1], 2.5, "station")
             else:
-                yield _path(places, "curve", line.dashes)
+                yield path(places, "curve", line.dashes)
             before = places[-1]
-
-
-def _path(places: Sequence[tuple[float, float]], kind: str, dashes: str = "") -> Html:
-    d = "M" + "L".join(f"{x:.1f} {y:.1f}" for x, y in places)
-    return tag("path", d=d, class_=kind, stroke_dasharray=dashes or None)
-
-
-def _circle(x: float, y: float, r: float, kind: str) -> Html:
-    return tag("circle", cx=f"{x:.1f}", cy=f"{y:.1f}", r=f"{r:g}", class_=kind)
-
-
-def _runs(x: np.ndarray, y: np.ndarray) -> Iterator[list[tuple[float, float]]]:
-    """Stretches of a curve between values that are none."""
-    run: list[tuple[float, float]] = []
-    for a, b in zip(x, y, strict=True):
-        if np.isfinite(b):
-            run.append((float(a), float(b)))
-        elif run:
-            yield run
-            run = []
-    if run:
-        yield run
-
-
-def _clear(at: float, taken: Sequence[float]) -> float:
-    """The nearest height at which a label covers none of those there."""
-    for off in sorted(np.arange(-8, 9) * 6.0, key=lambda v: (abs(v), v)):
-        if all(abs(at + off - other) >= 12.0 for other in taken):
-            return float(at + off)
-    return at
-
-
-def ticks(low: float, high: float, most: int) -> list[float]:
-    """Round values from low to high, no more than `most` and one."""
-    rough = (high - low) / most
-    power = 10.0 ** np.floor(np.log10(rough))
-    step = next(power * n for n in (1.0, 2.0, 5.0, 10.0) if power * n >= rough * (1.0 - 1e-9))
-    first = int(np.ceil(low / step - 1e-9))
-    return [float(f"{step * i:.12g}") for i in range(first, int(high / step + 1e-9) + 1)]
 
 
 def _described(x: np.ndarray, panels: Sequence[Panel], marked: Sequence[Mark]) -> str:
@@ -255,18 +210,6 @@ def _caption(one: Stretch, marked: Sequence[Mark]) -> Html:
     return joined(tag("p", f"From the start: {where}."), tag("p", f"{note}{gaps}."))
 
 
-def _keys(cases: Sequence[str]) -> Html:
-    """The load cases with their numbers and dashes."""
-    samples = []
-    for k, name in enumerate(cases):
-        line = tag(
-            "path", d="M0 5H44", class_="curve", stroke_dasharray=DASHES[k % len(DASHES)] or None
-        )
-        sample = tag("svg", line, viewBox="0 0 44 10", width=44, height=10, aria_hidden="true")
-        samples.append(tag("li", sample, f" {k + 1} {name}"))
-    return tag("ol", *samples, class_="keys")
-
-
 def _values(one: Stretch, title: str) -> Html:
     """The plot as numbers, thinned out."""
     x = one.along
@@ -282,7 +225,3 @@ def _values(one: Stretch, title: str) -> Html:
     head += [f"stress, case {k + 1}, MPa" for k in range(len(one.scans[0].cases))]
     rows = [[f"{x[i]:.4g}", *(figure(values[i]) for values in fields)] for i in kept]
     return table(f"Values along {title}", head, rows, numbers=tuple(range(len(head))))
-
-
-def _text(x: float, y: float, said: str, anchor: str = "middle", kind: str = "label") -> Html:
-    return tag("text", said, x=f"{x:.1f}", y=f"{y:.1f}", class_=kind, text_anchor=anchor)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import base64
 import json
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -19,18 +20,37 @@ STEPS = 65535
 Mesh = tuple[np.ndarray, np.ndarray]
 
 
-def packed(meshes: Mapping[str, Mesh], view: View, loops: Sequence[np.ndarray] = ()) -> str:
+@dataclass(frozen=True)
+class Marks:
+    """What is drawn beside the pieces.
+
+    Attributes:
+        loops: closed chains of places [mm], each (n, 3), that mark critical sections.
+        lines: open chains of places [mm], each (n, 3), drawn thin.
+        points: places [mm] that are shown with their names.
+        bought: names of pieces that are bought-in hardware, drawn pale.
+    """
+
+    loops: Sequence[np.ndarray] = ()
+    lines: Sequence[np.ndarray] = ()
+    points: Mapping[str, np.ndarray] = field(default_factory=dict)
+    bought: Sequence[str] = ()
+
+
+def packed(meshes: Mapping[str, Mesh], view: View, marks: Marks | None = None) -> str:
     """Pack the pieces of a part.
 
     Args:
         meshes: corner points [mm] and triangles of each piece, by its name.
         view: from where the part is seen first.
-        loops: closed chains of places [mm], each (n, 3), that mark critical sections.
+        marks: what is drawn beside the pieces.
 
     Returns:
         JSON for the viewer: the box, and for each piece its arrays in base64, little-endian.
     """
-    every = np.concatenate([points for points, _ in meshes.values()])
+    marks = marks or Marks()
+    places = [np.reshape(one, (-1, 3)) for one in marks.points.values()]
+    every = np.concatenate([*(points for points, _ in meshes.values()), *places])
     low, size = every.min(axis=0), float(np.ptp(every, axis=0).max()) or 1.0
     document = {
         "view": [view.turn, view.tilt],
@@ -38,13 +58,20 @@ def packed(meshes: Mapping[str, Mesh], view: View, loops: Sequence[np.ndarray] =
         "high": [round(float(v), 4) for v in every.max(axis=0)],
         "size": round(size, 6),
         "pieces": [
-            {"name": name, **_piece(points, corners, low, size)}
+            {"name": name, "bought": name in marks.bought, **_piece(points, corners, low, size)}
             for name, (points, corners) in meshes.items()
         ],
-        "loops": [np.round(loop, 3).ravel().tolist() for loop in loops],
+        "loops": [_flat(one) for one in marks.loops],
+        "lines": [_flat(one) for one in marks.lines],
+        "points": [{"name": name, "at": _flat(at)} for name, at in marks.points.items()],
     }
     # Within a script element: nothing in it may look like the end of one.
     return json.dumps(document, separators=(",", ":")).replace("<", "\\u003c")
+
+
+def _flat(places: np.ndarray) -> list[float]:
+    found: list[float] = (np.round(places, 3) + 0.0).ravel().tolist()
+    return found
 
 
 def _piece(points: np.ndarray, corners: np.ndarray, low: np.ndarray, size: float) -> dict[str, Any]:

@@ -14,7 +14,7 @@ from parts.report.page.document import document
 from parts.report.page.files import addressed
 from parts.report.page.given import dimensions_of
 from parts.report.page.html import Html, data_uri, joined, table, tag
-from parts.report.page.mesh import Mesh, packed
+from parts.report.page.mesh import Marks, Mesh, packed
 from parts.report.page.sheets import checks_table, sheets, verdict
 from parts.report.page.stresses import critical_sections, load_path, loops_in_space, triple
 from parts.report.text import fact_text, figure, governing_sentences
@@ -181,7 +181,7 @@ def _viewer(shown: Shown) -> Html:
             id="viewer",
         ),
         tag("figcaption", keys, " Shift and drag moves it aside."),
-        tag("script", Html(packed(shown.meshes, shown.view, loops)), type="application/json", id="mesh"),
+        tag("script", Html(packed(shown.meshes, shown.view, Marks(loops))), type="application/json", id="mesh"),
         class_="viewer",
     )  # fmt: skip
 

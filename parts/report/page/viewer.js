@@ -17,9 +17,12 @@
   const part = JSON.parse(data.textContent);
   const bytes = (text) => Uint8Array.from(atob(text), (c) => c.charCodeAt(0)).buffer;
   const START = { turn: part.view[0], tilt: part.view[1], zoom: 1, x: 0, y: 0 };
+  // By the part's own axes; those of a vehicle are its own: x points forward.
   const VIEWS = { slant: part.view, front: [-90, 0], back: [90, 0], left: [180, 0], right: [0, 0],
-                  top: [-90, 90], bottom: [-90, -90] };
+                  top: [-90, 90], bottom: [-90, -90], "its left": [90, 0], "its right": [-90, 0],
+                  ahead: [0, 0], behind: [180, 0] };
   const INKS = [[0.62, 0.66, 0.70], [0.74, 0.62, 0.44], [0.45, 0.55, 0.62]];
+  const PALE = [0.88, 0.9, 0.92];
   const view = { ...START, ...kept() };
 
   function kept() {
@@ -89,12 +92,12 @@
     filled(gl.ARRAY_BUFFER, new Int8Array(bytes(piece.normals)));
     gl.enableVertexAttribArray(1);
     gl.vertexAttribPointer(1, 3, gl.BYTE, true, 4, 0);
-    return { name: piece.name, places, array, shown: true, ink: INKS[i % INKS.length],
+    return { name: piece.name, places, array, shown: true, ink: piece.bought ? PALE : INKS[i % INKS.length],
              surface: [filled(gl.ELEMENT_ARRAY_BUFFER, triangles), triangles.length],
              lines: [filled(gl.ELEMENT_ARRAY_BUFFER, edges), edges.length] };
   });
-  // Critical sections, in the units of the vertices.
-  const loops = part.loops.map((flat) => {
+  // Chains of places in mm, in the units of the vertices.
+  const chain = (flat) => {
     const places = new Float32Array(flat.map((v, i) => (v - part.low[i % 3]) / part.size));
     const array = gl.createVertexArray();
     gl.bindVertexArray(array);
@@ -102,8 +105,66 @@
     gl.enableVertexAttribArray(0);
     gl.vertexAttribPointer(0, 3, gl.FLOAT, false, 12, 0);
     return [array, places.length / 3];
-  });
-  let marked = true;
+  };
+  const loops = part.loops.map(chain);
+  const lines = part.lines.map(chain);
+  let marked = true, lined = true, named = true;
+
+  // Names of places stand in a drawing over the canvas. A name goes where it covers no other, nearest first;
+  // one that finds no room waits until the eye comes closer.
+  const names = box.querySelector("svg.names");
+  const SVG = "http://www.w3.org/2000/svg";
+  const made = (kind, attributes) => {
+    const one = document.createElementNS(SVG, kind);
+    for (const [name, value] of Object.entries(attributes)) one.setAttribute(name, value);
+    names.append(one);
+    return one;
+  };
+  const labels = names ? part.points.map((point) => {
+    const leader = made("line", {}), dot = made("circle", { r: 3 }), word = made("text", {});
+    word.textContent = point.name;
+    return { at: point.at, leader, dot, word, size: 0 };
+  }) : [];
+  const AWAY = [[8, 4], [-8, 4], [0, -9], [0, 17]];
+  for (const far of [22, 38, 56, 76]) {
+    for (let k = 0; k < 12; k += 1) {
+      AWAY.push([far * Math.cos((k * Math.PI) / 6), far * Math.sin((k * Math.PI) / 6) + 4]);
+    }
+  }
+  function name(right, up, across, wide, high) {
+    names.setAttribute("viewBox", `0 0 ${wide} ${high}`);
+    const taken = [];
+    for (const one of labels) {
+      const p = [0, 1, 2].map((k) => one.at[k] - part.low[k] - middle[k]);
+      const seen = (axis) => p[0] * axis[0] + p[1] * axis[1] + p[2] * axis[2];
+      one.x = wide / 2 * (1 + seen(right) / across + view.x);
+      one.y = high / 2 * (1 - seen(up) / across * (wide / high) - view.y);
+      taken.push([one.x - 3, one.y - 3, one.x + 3, one.y + 3]);
+    }
+    for (const one of labels) {
+      one.size = one.size || one.word.getComputedTextLength();
+      one.dot.setAttribute("cx", one.x);
+      one.dot.setAttribute("cy", one.y);
+      const inside = one.x > 0 && one.y > 0 && one.x < wide && one.y < high;
+      const fits = AWAY.find(([dx, dy]) => {
+        const left = one.x + dx - (dx > 0.5 ? 0 : dx < -0.5 ? one.size : one.size / 2);
+        const own = [left - 1, one.y + dy - 11, left + one.size + 1, one.y + dy + 3];
+        one.box = own;
+        return own[0] > 0 && own[1] > 0 && own[2] < wide && own[3] < high &&
+          taken.every((t) => own[2] < t[0] || t[2] < own[0] || own[3] < t[1] || t[3] < own[1]);
+      });
+      const shown = Boolean(inside && fits);
+      one.word.setAttribute("display", shown ? "inline" : "none");
+      one.leader.setAttribute("display", shown && Math.hypot(...fits) > 20 ? "inline" : "none");
+      if (!shown) continue;
+      taken.push(one.box);
+      one.word.setAttribute("x", one.box[0] + 1);
+      one.word.setAttribute("y", one.y + fits[1]);
+      const ends = { x1: one.x, y1: one.y, x2: one.x + fits[0], y2: one.y + fits[1] - 4 };
+      for (const [key, value] of Object.entries(ends)) one.leader.setAttribute(key, value);
+    }
+    names.setAttribute("visibility", named ? "visible" : "hidden");
+  }
 
   const middle = part.low.map((v, i) => (part.high[i] - v) / 2);
   const depth = Math.hypot(...middle) * 1.1 || 1;
@@ -168,6 +229,16 @@
       gl.bindBuffer(gl.ELEMENT_ARRAY_BUFFER, piece.lines[0]);
       gl.drawElements(gl.LINES, piece.lines[1], gl.UNSIGNED_INT, 0);
     }
+    if (lined) {
+      gl.uniform1f(at.lift, 0);
+      gl.uniform1i(at.lit, 0);
+      gl.uniform4f(at.ink, 0.25, 0.4, 0.6, 1);
+      for (const [array, count] of lines) {
+        gl.bindVertexArray(array);
+        gl.drawArrays(gl.LINE_STRIP, 0, count);
+      }
+    }
+    if (names) name(right, up, across, canvas.clientWidth, canvas.clientHeight);
     if (marked) {
       gl.disable(gl.DEPTH_TEST);
       gl.uniform1i(at.lit, 0);
@@ -261,8 +332,13 @@
   for (const input of box.querySelectorAll("input[data-piece]")) {
     input.addEventListener("change", () => { pieces[Number(input.dataset.piece)].shown = input.checked; redraw(); });
   }
-  const mark = box.querySelector("input[data-mark]");
-  if (mark) mark.addEventListener("change", () => { marked = mark.checked; redraw(); });
+  const switched = (name, act) => {
+    const input = box.querySelector(`input[${name}]`);
+    if (input) input.addEventListener("change", () => { act(input.checked); redraw(); });
+  };
+  switched("data-mark", (on) => { marked = on; });
+  switched("data-lines", (on) => { lined = on; });
+  switched("data-names", (on) => { named = on; });
   canvas.addEventListener("webglcontextlost", () => box.classList.remove("in-3d"));
 
   box.classList.add("in-3d");

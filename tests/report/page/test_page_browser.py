@@ -2,8 +2,6 @@
 
 import base64
 import io
-import os
-import shutil
 import time
 from pathlib import Path
 from threading import Thread
@@ -11,40 +9,14 @@ from threading import Thread
 import numpy as np
 import pypdf
 import pytest
+from browsing import WAIT, after, differ, drawn, errors, pixels, until
 from parts_shown import fork_shown
-from PIL import Image
 
 from parts.report.page.index import folder_page
 from parts.report.page.part import part_page
 from parts.report.page.watch import Watch, serving
 
-CHROMIUM, DRIVER = shutil.which("chromium"), shutil.which("chromedriver")
 PARAMS = Path(__file__).parents[3] / "params"
-WAIT = 30.0
-"""Longest wait for the browser [s]; it draws in software, on a machine that may be busy."""
-OPTIONS = (
-    "--headless=new", "--no-sandbox", "--disable-gpu", "--use-angle=swiftshader", "--enable-unsafe-swiftshader",
-    "--disable-dev-shm-usage", "--disable-quic", "--no-first-run", "--disable-background-networking",
-    "--disable-component-update", "--disable-sync", "--window-size=1280,900",
-)  # fmt: skip
-
-
-@pytest.fixture(scope="module")
-def browser(tmp_path_factory):
-    if not (CHROMIUM and DRIVER):
-        if os.environ.get("ONEOFF_BROWSER") == "needed":
-            pytest.fail("chromium and chromedriver are needed here, and are not installed")
-        pytest.skip("chromium and chromedriver are not installed; .ci/run installs them")
-    from selenium import webdriver
-
-    options = webdriver.ChromeOptions()
-    options.binary_location = CHROMIUM
-    for one in (*OPTIONS, f"--user-data-dir={tmp_path_factory.mktemp('chromium')}"):
-        options.add_argument(one)
-    options.set_capability("goog:loggingPrefs", {"browser": "ALL"})
-    found = webdriver.Chrome(options=options, service=webdriver.ChromeService(DRIVER))
-    yield found
-    found.quit()
 
 
 @pytest.fixture(scope="module")
@@ -62,49 +34,6 @@ def opened(browser, page):
     browser.get(page)
     until(lambda: drawn(browser) > 0)
     return browser
-
-
-def until(true, seconds=WAIT):
-    end = time.monotonic() + seconds
-    while not true():
-        assert time.monotonic() < end, f"still waiting after {seconds} s"
-        time.sleep(0.01)
-
-
-def drawn(browser):
-    """How often the viewer has drawn."""
-    script = (
-        "const v = document.getElementById('viewer'); return Number(v ? v.dataset.drawn || 0 : 0)"
-    )
-    return int(browser.execute_script(script))
-
-
-def pixels(browser):
-    """What the canvas shows, without its edge: a focused canvas wears a frame."""
-    from selenium.webdriver.common.by import By
-
-    canvas = browser.find_element(By.TAG_NAME, "canvas")
-    browser.execute_script("arguments[0].scrollIntoView({block: 'center'})", canvas)
-    shot = canvas.screenshot_as_png
-    return np.asarray(Image.open(io.BytesIO(shot)).convert("RGB"), int)[8:-8, 8:-8]
-
-
-def after(browser, act):
-    """What the canvas shows once it has drawn after an act."""
-    before = drawn(browser)
-    act()
-    until(lambda: drawn(browser) > before)
-    return pixels(browser)
-
-
-def differ(one, other):
-    """Share of pixels that differ."""
-    return float(np.mean(np.abs(one - other).max(axis=2) > 16))
-
-
-def errors(browser):
-    """What the console holds, without what the driver says of its own speed in software."""
-    return [one for one in browser.get_log("browser") if "GL Driver Message" not in one["message"]]
 
 
 def test_it_opens_from_disk_without_errors_and_fetches_nothing(opened):

@@ -7,8 +7,9 @@ import pytest
 from pages import read
 from parts_shown import fork_shown
 
-from parts.loadpath import Span, scan
+from parts.loadpath import Span
 from parts.loads import Action, LoadCase, PointLoad
+from parts.looking import scan
 from parts.report.page.loadpath import (
     LEFT,
     PANEL,
@@ -17,9 +18,9 @@ from parts.report.page.loadpath import (
     WIDE,
     Mark,
     stretch_figure,
-    ticks,
 )
 from parts.report.page.stretch import stretches
+from parts.report.page.svg import ticks
 from parts.standards.materials import material
 from parts.strength.outline import circle
 

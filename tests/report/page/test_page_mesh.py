@@ -9,13 +9,13 @@ import pytest
 
 from parts.making.picture import View, best_view
 from parts.making.stl import triangles
-from parts.report.page.mesh import STEPS, packed
+from parts.report.page.mesh import STEPS, Marks, packed
 
 DTYPES = {"places": "<u2", "normals": "<i1", "triangles": "<u4", "edges": "<u4"}
 
 
 def unpacked(meshes, loops=()):
-    document = json.loads(packed(meshes, View(), loops))
+    document = json.loads(packed(meshes, View(), Marks(loops)))
     for piece in document["pieces"]:
         for name, dtype in DTYPES.items():
             piece[name] = np.frombuffer(base64.b64decode(piece[name]), dtype)
@@ -59,7 +59,7 @@ def test_a_rod_is_smooth_round_and_creased_at_its_ends():
 
 def test_pieces_keep_their_names_and_nothing_can_end_the_script():
     box = triangles(cq.Workplane().box(1, 1, 1), 0.1, 0.2)
-    text = packed({"</script>": box}, View(), [np.zeros((3, 3))])
+    text = packed({"</script>": box}, View(), Marks([np.zeros((3, 3))]))
     assert "<" not in text
     document = json.loads(text)
     assert document["pieces"][0]["name"] == "</script>" and document["loops"] == [[0.0] * 9]

@@ -1,0 +1,312 @@
+"""The page of a build: the vehicle in three dimensions, its parts, loads, rear end, findings and bills."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+from urllib.parse import quote
+
+import numpy as np
+
+from parts.report.page.buildloads import balances, load_cases
+from parts.report.page.curves import MM_PER_INCH
+from parts.report.page.document import document
+from parts.report.page.files import OF_THE_WHOLE, addressed
+from parts.report.page.html import Html, joined, table, tag
+from parts.report.page.mesh import Marks, Mesh, packed
+from parts.report.page.rearend import rear_end
+from parts.report.page.sheets import verdict
+from parts.report.page.views import Named, view_figure
+from parts.report.text import figure
+
+if TYPE_CHECKING:
+    from parts.making.picture import View
+
+PAGE = "index.html"
+SCRIPTS = ("page.js", "viewer.js")
+LOOKS = ("slant", "its left", "its right", "ahead", "behind", "top", "bottom")
+"""From where the buttons look; the viewer knows these words."""
+KG_PER_LB = 0.45359237
+Data = Mapping[str, Any]
+
+
+@dataclass(frozen=True)
+class Space:
+    """What is seen of a build, in vehicle axes.
+
+    Attributes:
+        meshes: surfaces by name; made parts, and one of all envelopes.
+        bought: names of those that are bought-in hardware.
+        view: from where it is seen first.
+        points: hardpoints [mm].
+        lines: members that are no parts, as chains of places [mm].
+        stills: pictures with names on them.
+    """
+
+    meshes: Mapping[str, Mesh]
+    bought: Sequence[str]
+    view: View
+    points: Mapping[str, np.ndarray]
+    lines: Sequence[np.ndarray]
+    stills: Sequence[Named]
+
+
+def build_page(data: Data, space: Space | None, files: Sequence[str] = ()) -> bytes:
+    """Lay out the page of a build.
+
+    Args:
+        data: as `parts.build.page.build_page_data` gives it.
+        space: what is seen of it; None where no part has a place.
+        files: names of the files beside the page.
+
+    Returns:
+        One HTML file that fetches nothing.
+    """
+    sections = [(name, said, inner) for name, said, inner in _sections(data, space, files) if inner]
+    links = [tag("li", tag("a", said, href=f"#{name}")) for name, said, _ in sections]
+    body = joined(
+        tag("a", "To the content", href="#content", class_="skip"),
+        tag("header", *_head(data)),
+        tag("nav", tag("ul", *links), aria_label="On this page"),
+        tag(
+            "main",
+            *[
+                tag("section", tag("h2", said, id=f"{name}-head"), inner, id=name,
+                    aria_labelledby=f"{name}-head")
+                for name, said, inner in sections
+            ],
+            id="content",
+        ),
+        tag("footer", tag("p", "Made by oneoff-parts. Lengths in mm, forces in N, stresses in MPa "
+                               "unless another unit stands beside the number.")),
+    )  # fmt: skip
+    return document(_title(data), body, scripts=SCRIPTS if space else SCRIPTS[:1])
+
+
+def _title(data: Data) -> str:
+    return str(data["title"] or data["build"])
+
+
+def _sections(
+    data: Data, space: Space | None, files: Sequence[str]
+) -> Iterator[tuple[str, str, Html | None]]:
+    yield "in-3d", "In three dimensions", _viewer(data, space) if space else None
+    yield "views", "Views", joined(*map(view_figure, space.stills)) if space else None
+    yield "parts", "Parts", _parts(data)
+    yield "moved", "What moved against the build before", _moved(data)
+    yield "findings", "What strikes, is too near or cannot be put together", _findings(data)
+    yield (
+        "rear-end",
+        "Torsion-bar rear end",
+        rear_end(data["rear_end"]) if data["rear_end"] else None,
+    )
+    yield "loads", "Load cases, and where they come from", load_cases(data["cases"])
+    yield "balance", "Free bodies in balance", balances(data)
+    yield "masses", "Masses and centre of mass", _masses(data)
+    yield "bought", "Hardware to buy", _bought(data)
+    yield "stock", "Stock to order", _stock(data)
+    yield "hardpoints", "Hardpoints", _hardpoints(data)
+    yield "files", "Files of the whole", _files(files)
+    yield "cautions", "Cautions", _list(data["cautions"], class_="cautions")
+    yield "not-covered", "Not covered", _list(data["not_covered"])
+
+
+def _list(entries: Sequence[str], **more: Any) -> Html | None:
+    return tag("ul", *[tag("li", one) for one in entries], **more) if entries else None
+
+
+def _head(data: Data) -> Iterator[Html]:
+    yield tag("h1", _title(data))
+    mass, centre = _of_all(data)
+    count = sum(_count(one) for one in data["parts"])
+    placed = (
+        "" if centre is None else f", made parts {mass:.3f} kg ({mass / KG_PER_LB:.2f} lb) together"
+    )
+    yield tag(
+        "p", f"Build {data['build']}: {len(data['parts'])} parts, {count} pieces of them{placed}.",
+        class_="what",
+    )  # fmt: skip
+    short = [one["name"] for one in data["parts"] if not one["ok"]]
+    found = len(_every_finding(data))
+    said = (
+        joined(verdict(False), f": {', '.join(short)}.")
+        if short
+        else joined(verdict(True), ": every check of every part.")
+    )
+    near = "Nothing strikes or comes too near." if not found else f"{found} findings below."
+    kind = "short" if short else "holds"
+    yield tag("div", tag("p", said), tag("p", near), class_=f"verdict {kind}")
+
+
+def _count(one: Data) -> int:
+    return 2 if one["sides"] == "both" else 1
+
+
+def _of_all(data: Data) -> tuple[float, np.ndarray | None]:
+    """Mass [kg] and centre of mass [mm] of all made parts that have a place."""
+    heavy = data["weights"]
+    mass = sum(float(one["mass_kg"]) for one in heavy)
+    if not heavy:
+        return 0.0, None
+    moment = sum(float(one["mass_kg"]) * np.asarray(one["centre_mm"], float) for one in heavy)
+    return mass, np.asarray(moment / mass)
+
+
+def _viewer(data: Data, space: Space) -> Html:
+    buttons = [
+        tag("button", name, type="button", data_view=name, aria_label=f"look at it: {name}")
+        for name in LOOKS
+    ]
+    buttons += [
+        tag("button", name, type="button", data_key=key)
+        for name, key in (("closer", "+"), ("farther", "-"))
+    ]
+    boxes = [
+        tag("label", tag("input", type="checkbox", checked=True, data_piece=i), f" {name}")
+        for i, name in enumerate(space.meshes)
+    ]
+    for mark, said in (
+        ("data_names", "hardpoints"),
+        ("data_lines", "members that are no parts, as lines"),
+    ):
+        box = tag("input", type="checkbox", checked=True, **{mark: True})
+        boxes.append(tag("label", box, f" {said}"))
+    keys = "Drag or use the arrow keys to turn it, + and - to come closer or go back, Home to begin again."
+    marks = Marks(lines=space.lines, points=space.points, bought=space.bought)
+    stage = tag(
+        "div",
+        tag("canvas", tabindex="0", role="img", aria_label=f"{_title(data)} in three dimensions. {keys}"),
+        Html('<svg class="names" aria-hidden="true"></svg>'),
+        class_="stage",
+    )  # fmt: skip
+    return tag(
+        "figure",
+        tag(
+            "div",
+            stage,
+            tag("p", "This browser draws nothing in three dimensions here; the views below show the build.",
+                class_="no-3d", hidden=True),
+            tag("div", *buttons, *boxes, class_="tools", role="group", aria_label="How to look at the build"),
+            tag("p", "", aria_live="polite", class_="unseen"),
+            id="viewer",
+        ),
+        tag("figcaption", keys, " Shift and drag moves it aside. A name that finds no room shows when the eye "
+            "comes closer. The palest solids are bought-in hardware as plain envelopes; frame, engine and "
+            "wheels are not modelled."),
+        tag("script", Html(packed(space.meshes, space.view, marks)), type="application/json", id="mesh"),
+        class_="viewer",
+    )  # fmt: skip
+
+
+def _parts(data: Data) -> Html:
+    head = ["part", "what it is", "material", "body", "number", "kg each", "governed by", "factor", "required",
+            "verdict", "dimensions from"]  # fmt: skip
+    rows = []
+    for one in data["parts"]:
+        link = tag("a", one["name"], href=f"../{quote(one['name'])}/{PAGE}")
+        by = [one["governing"] or "no load cases", _number(one["factor"]), _number(one["required"])]
+        said = verdict(one["ok"]) if one["governing"] else "not checked"
+        mass = "" if one["mass_kg"] is None else f"{one['mass_kg']:.3f}"
+        rows.append([link, ", ".join(filter(None, (one["title"], one["family"]))), one["material"], one["body"],
+                     _count(one), mass, *by, said,
+                     ", ".join(name.removeprefix("hardpoint ") for name in one["depends_on"])])  # fmt: skip
+    return table("Parts of this build", head, rows, numbers=(4, 5, 7, 8))
+
+
+def _number(value: Any) -> str:
+    return "" if value is None else figure(value)
+
+
+def _moved(data: Data) -> Html:
+    rows = [[one["part"], one["what"], one["before"], one["after"]] for one in data["changes"]]
+    if not rows:
+        return tag("p", "Nothing moved.")
+    if {one["part"] for one in data["changes"] if one["after"] == "new"} == {
+        one["name"] for one in data["parts"]
+    }:
+        return tag("p", "This is the first build: nothing stands before it.")
+    return table("Before and after", ["part", "what moved", "before", "after"], rows)
+
+
+def _every_finding(data: Data) -> list[str]:
+    return [*data["interference"], *data["cannot_be_put_together"], *data["out_of_place"]]
+
+
+def _findings(data: Data) -> Html:
+    found = _every_finding(data)
+    looked = (
+        f"Looked at: every pair of parts, and of parts and bought-in hardware as plain cylinders, for common volume "
+        f"and for a clearance of {figure(data['clearance_mm'])} mm, as drawn and through the travel of the wheel and "
+        "the range of the turnbuckle; the way of every pin and the room of a wrench on it; load points against "
+        "their hardpoints. Frame, engine, wheels, hoses and rider are not modelled."
+    )
+    said = _list(found) if found else tag("p", "Nothing was found.")
+    return joined(said, tag("p", looked, class_="what"))
+
+
+def _masses(data: Data) -> Html | None:
+    mass, centre = _of_all(data)
+    if centre is None:
+        return None
+    rows = [
+        [one["instance"], f"{one['mass_kg']:.4f}", *(f"{v:.1f}" for v in one["centre_mm"])]
+        for one in data["weights"]
+    ]
+    rows.append([tag("b", "all made parts"), f"{mass:.4f}", *(f"{v:.1f}" for v in centre)])
+    head = ["part", "kg", "x, mm", "y, mm", "z, mm"]
+    said = (
+        "Made parts without hardware; places in the vehicle's axes: x forward, y to the left, z up."
+    )
+    return joined(
+        table("Mass and centre of mass of every made part", head, rows, numbers=(1, 2, 3, 4)),
+        tag("p", said, class_="what"),
+    )
+
+
+def _bought(data: Data) -> Html | None:
+    rows = [
+        [one["designation"], one["quantity"], one["fits"], one["source"]] for one in data["bought"]
+    ]
+    head = ["designation", "quantity", "fits", "source"]
+    return table("Hardware to buy for all of it", head, rows, numbers=(1,)) if rows else None
+
+
+def _stock(data: Data) -> Html | None:
+    rows = [
+        [one["part"], one["piece"], one["quantity"], one["material"], one["stock"],
+         f"{one['length_mm']:.0f}" + (f" x {one['width_mm']:.0f}" if one["width_mm"] else ""),
+         f"{100.0 * one['waste']:.0f} %", one["note"]]
+        for one in data["stock"]
+    ]  # fmt: skip
+    head = ["part", "piece", "quantity", "material", "stock", "cut to, mm", "waste", "note"]
+    return table("Stock to order", head, rows, numbers=(2, 5, 6)) if rows else None
+
+
+def _hardpoints(data: Data) -> Html:
+    hangs: dict[str, list[str]] = {}
+    for part in data["parts"]:
+        for name in part["depends_on"]:
+            hangs.setdefault(name.removeprefix("hardpoint "), []).append(part["name"])
+    rows = [
+        [one["name"], *(f"{v:.1f}" for v in one["at_mm"]), *(f"{v / MM_PER_INCH:.2f}" for v in one["at_mm"]),
+         f"± {figure(one['within_mm'])}" if one["within_mm"] else "drawn", one["from"] or "",
+         ", ".join(hangs.get(one["name"], ()))]
+        for one in data["hardpoints"]
+    ]  # fmt: skip
+    head = ["hardpoint", "x, mm", "y, mm", "z, mm", "x, in", "y, in", "z, in", "known to, mm", "stated from",
+            "dimensions that hang on it"]  # fmt: skip
+    said = "Vehicle axes as in ISO 8855: x forward, y to the left, z up."
+    return joined(
+        table("Hardpoints", head, rows, numbers=tuple(range(1, 8))), tag("p", said, class_="what")
+    )
+
+
+def _files(names: Sequence[str]) -> Html | None:
+    rows = [
+        [tag("a", name, href=quote(name)), who, what]
+        for name, who, what in addressed(names, OF_THE_WHOLE)
+    ]
+    return (
+        table("Files beside this page", ["file", "goes to", "what it is"], rows) if rows else None
+    )

@@ -1,0 +1,60 @@
+"""Looking at a page in Chromium, headless, without a GPU: waiting for it, and what its canvas shows."""
+
+import io
+import shutil
+import time
+
+import numpy as np
+from PIL import Image
+
+CHROMIUM, DRIVER = shutil.which("chromium"), shutil.which("chromedriver")
+WAIT = 30.0
+"""Longest wait for the browser [s]; it draws in software, on a machine that may be busy."""
+OPTIONS = (
+    "--headless=new", "--no-sandbox", "--disable-gpu", "--use-angle=swiftshader", "--enable-unsafe-swiftshader",
+    "--disable-dev-shm-usage", "--disable-quic", "--no-first-run", "--disable-background-networking",
+    "--disable-component-update", "--disable-sync", "--window-size=1280,900",
+)  # fmt: skip
+
+
+def until(true, seconds=WAIT):
+    end = time.monotonic() + seconds
+    while not true():
+        assert time.monotonic() < end, f"still waiting after {seconds} s"
+        time.sleep(0.01)
+
+
+def drawn(browser):
+    """How often the viewer has drawn."""
+    script = (
+        "const v = document.getElementById('viewer'); return Number(v ? v.dataset.drawn || 0 : 0)"
+    )
+    return int(browser.execute_script(script))
+
+
+def pixels(browser):
+    """What the canvas shows, without its edge: a focused canvas wears a frame."""
+    from selenium.webdriver.common.by import By
+
+    canvas = browser.find_element(By.TAG_NAME, "canvas")
+    browser.execute_script("arguments[0].scrollIntoView({block: 'center'})", canvas)
+    shot = canvas.screenshot_as_png
+    return np.asarray(Image.open(io.BytesIO(shot)).convert("RGB"), int)[8:-8, 8:-8]
+
+
+def after(browser, act):
+    """What the canvas shows once it has drawn after an act."""
+    before = drawn(browser)
+    act()
+    until(lambda: drawn(browser) > before)
+    return pixels(browser)
+
+
+def differ(one, other):
+    """Share of pixels that differ."""
+    return float(np.mean(np.abs(one - other).max(axis=2) > 16))
+
+
+def errors(browser):
+    """What the console holds, without what the driver says of its own speed in software."""
+    return [one for one in browser.get_log("browser") if "GL Driver Message" not in one["message"]]

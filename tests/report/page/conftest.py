@@ -1,0 +1,24 @@
+"""One browser for all tests of a module."""
+
+import os
+
+import pytest
+from browsing import CHROMIUM, DRIVER, OPTIONS
+
+
+@pytest.fixture(scope="module")
+def browser(tmp_path_factory):
+    if not (CHROMIUM and DRIVER):
+        if os.environ.get("ONEOFF_BROWSER") == "needed":
+            pytest.fail("chromium and chromedriver are needed here, and are not installed")
+        pytest.skip("chromium and chromedriver are not installed; .ci/run installs them")
+    from selenium import webdriver
+
+    options = webdriver.ChromeOptions()
+    options.binary_location = CHROMIUM
+    for one in (*OPTIONS, f"--user-data-dir={tmp_path_factory.mktemp('chromium')}"):
+        options.add_argument(one)
+    options.set_capability("goog:loggingPrefs", {"browser": "ALL"})
+    found = webdriver.Chrome(options=options, service=webdriver.ChromeService(DRIVER))
+    yield found
+    found.quit()
