@@ -16,8 +16,9 @@ from typing import Any
 
 import numpy as np
 
+from parts.critical import Critical, Looked
 from parts.detail import Spot, Weld
-from parts.loadpath import Critical, Notch, Scan, Span, carried
+from parts.loadpath import Notch, Span, carried
 from parts.loads import LoadCase
 from parts.part import Part
 from parts.standards.materials import Material
@@ -56,7 +57,7 @@ class _Station:
 
 
 def damage_checks(
-    part: Part, found: Sequence[Critical], looked: Sequence[Scan] = ()
+    part: Part, found: Sequence[Critical], looked: Sequence[Looked] = ()
 ) -> Iterator[Check]:
     """Damage by every load case that states a spectrum, at sections and at the part's details.
 
@@ -84,7 +85,7 @@ def damage_checks(
             yield _weld_check(part, detail, cases)
 
 
-def _notched(looked: Sequence[Scan], cases: Sequence[LoadCase]) -> list[_Station]:
+def _notched(looked: Sequence[Looked], cases: Sequence[LoadCase]) -> list[_Station]:
     """The stations where stress times fatigue factor is the largest share of the strength, one a span."""
     ranked = []
     for one in looked:
@@ -93,12 +94,14 @@ def _notched(looked: Sequence[Scan], cases: Sequence[LoadCase]) -> list[_Station
         material = one.span.material
         use = plain(_fatigue_factor(material, notch)) * one.stress[rows].max(axis=0)
         use = np.nan_to_num(np.broadcast_to(use, one.t.shape), nan=np.inf)
-        i = int(np.argmax(use))
-        at = Section(**{name: np.asarray(value)[i] for name, value in vars(one.section).items()})
-        ranked.append(
-            (-use[i] / material.ultimate_strength, _Station(one.span, float(one.t[i]), at))
-        )
-    return [station for _, station in sorted(ranked, key=lambda row: row[0])[:NOTCHED]]
+        ranked.append((-use.max() / material.ultimate_strength, one, int(np.argmax(use))))
+    worst = sorted(ranked, key=lambda row: row[0])[:NOTCHED]
+    return [_station(one, i) for _, one, i in worst]
+
+
+def _station(one: Looked, i: int) -> _Station:
+    t = float(one.t[i])
+    return _Station(one.span, t, properties(one.span.outline(np.asarray(t))))
 
 
 def _section_check(part: Part, at: _Station, cases: Sequence[LoadCase]) -> Check:

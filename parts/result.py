@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
+from parts.critical import Critical, Raised, criticals, raised
 from parts.endurance import damage_checks
 from parts.freebody import Acting, Balance, OutOfBalance, balance
-from parts.loadpath import Critical, Raised, Scan, criticals, raised, scans
+from parts.loadpath import Span
 from parts.loads import LoadCase, point_actions
+from parts.looking import Scan, looks, scans
 from parts.part import Part
 from parts.strength.check import Check
 
@@ -20,11 +23,16 @@ class Result:
     """What the checks of one part say."""
 
     part: Part
-    scans: tuple[Scan, ...]
+    spans: tuple[Span, ...]
     criticals: tuple[Critical, ...]
     checks: tuple[Check, ...]
     raised: tuple[Raised, ...] = ()
     balances: tuple[tuple[LoadCase, Balance], ...] = ()
+
+    @cached_property
+    def scans(self) -> tuple[Scan, ...]:
+        """The whole load path by its outlines, under every load case; none for a part without loads."""
+        return tuple(scans(self.spans, self.part.loads)) if self.spans else ()
 
     @property
     def governing(self) -> Check | None:
@@ -44,12 +52,13 @@ def check_part(part: Part) -> Result:
         part: the part; its numbers are single values.
 
     Returns:
-        Scans, critical sections, checks, and the loads with what holds against them.
+        Critical sections, checks, and the loads with what holds against them.
 
     Raises:
         OutOfBalance: the loads and what holds the part do not sum to nothing.
     """
-    looked = scans(part.spans(), part.loads) if part.loads else []
+    spans = tuple(part.spans()) if part.loads else ()
+    looked = looks(spans, part.loads) if spans else []
     found = criticals(looked) if looked else []
     checks: list[Check] = []
     for case, worst in zip(part.loads, found, strict=True):
@@ -59,7 +68,7 @@ def check_part(part: Part) -> Result:
     checks += damage_checks(part, found, looked)
     peaks = raised(looked) if looked else []
     balances = tuple((case, held) for case in part.loads for held in _balances(part, case))
-    return Result(part, tuple(looked), tuple(found), tuple(checks), tuple(peaks), balances)
+    return Result(part, spans, tuple(found), tuple(checks), tuple(peaks), balances)
 
 
 def _balances(part: Part, case: LoadCase) -> Iterator[Balance]:

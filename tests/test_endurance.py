@@ -5,6 +5,7 @@ import copy
 import numpy as np
 import pytest
 
+from parts.critical import raised
 from parts.endurance import damage_checks
 from parts.families.adjustable_link import AdjustableLink
 from parts.families.clevis import Clevis
@@ -13,7 +14,7 @@ from parts.families.gusset import Gusset
 from parts.families.torsion_arm import TorsionArm
 from parts.families.turnbuckle import Turnbuckle
 from parts.features import notches
-from parts.loadpath import raised, scans
+from parts.looking import scans
 from parts.strength import fatigue, notch, notch_sensitivity
 from parts.strength.notch import lug_end_factor
 

@@ -14,8 +14,9 @@ from parts.build.mass import estimated_mass
 from parts.build.stating import Stated
 from parts.build.sweepstress import PathStress, path_stress
 from parts.build.table import Column, columns_of_file, columns_of_ranges, values_at
+from parts.critical import criticals
 from parts.inputs.reading import with_values
-from parts.loadpath import criticals, scans
+from parts.looking import looks
 from parts.part import Part
 from parts.result import section_checks
 from parts.standards.designation import UnknownDesignation
@@ -193,7 +194,7 @@ class _Sweep:
         self.notes["stress along the load path: solved for every row"] = None
         for row in rows:
             model = self._model(row)
-            for worst in criticals(scans(model.spans(), model.loads)):
+            for worst in criticals(looks(model.spans(), model.loads)):
                 for one in section_checks(model, worst.case, worst):
                     self._take(np.array([row]), one.name, one.load_case, one.factor, one.required)
 

@@ -8,8 +8,10 @@ from typing import Any
 
 import numpy as np
 
-from parts.loadpath import Span, carried, criticals, scans
+from parts.critical import criticals
+from parts.loadpath import Span, carried
 from parts.loads import LoadCase
+from parts.looking import looks
 from parts.part import Part
 from parts.strength.outline import Loop, Outline
 from parts.strength.scan import stress_bound
@@ -129,7 +131,7 @@ def _solved_share(
     found = np.zeros(len(bound))
     for k in np.unique(np.linspace(0, len(few) - 1, SOLVED).astype(int)):
         model = model_of(few[k])
-        for i, worst in enumerate(criticals(scans(model.spans(), model.loads))):
+        for i, worst in enumerate(criticals(looks(model.spans(), model.loads))):
             used = float(worst.stress.von_mises) / worst.span.material.yield_strength
             found[i] = max(found[i], used / bound[i, k] if bound[i, k] > 0.0 else 1.0)
     return np.minimum(found, 1.0 + MISSED)

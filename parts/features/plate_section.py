@@ -11,6 +11,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from itertools import combinations, pairwise
 from typing import TYPE_CHECKING, Any
 
@@ -19,6 +20,7 @@ import numpy as np
 from parts.features.crossing import Crossed, crossings, grazing, runs, turning
 from parts.features.layers import Flare, Layer, Prism
 from parts.features.notches import same
+from parts.features.plate_columns import Line, Stretch
 from parts.features.tracing import (
     SAME,
     Level,
@@ -48,6 +50,8 @@ CLEAR = 0.05
 a spotface or a bore cuts a slot so narrow that the shear beside it is a figure of the outline, not of the part."""
 SHORTEST = 0.3
 """Stretches shorter than this [mm] are left out: the section is that of its neighbours."""
+SMALL = 6.0
+"""Stretches shorter than this [mm] are cut at five stations, longer ones at nine."""
 ARCS = 8
 """Arcs that stand for a curved edge of a section; even."""
 
@@ -78,8 +82,6 @@ class PlateCut:
             [runs(self._shifted(loop), self.frame) for loop in _figures(layer)]
             for layer in self.layers
         ]
-        # Whether the section of a stretch is in several pieces, by its middle, as its outline found it.
-        self._parted: dict[float, bool] = {}
         self._reaches = [
             [
                 (min(min(p.s) for p in path), max(max(p.s) for p in path)) if path else (0.0, 0.0)
@@ -149,7 +151,6 @@ class PlateCut:
         marks = in_order(here, crossed)
         stacks = self._stacks(middle, here, [(a + b) / 2.0 for a, b in pairwise(marks.here)])
         chains = traced(marks.here, stacks, lambda v, level: self._z(level, middle, v))
-        self._parted[middle] = len(chains) > 1
         return Outline(tuple(self._placed(simple(chain), marks, s) for chain in chains))
 
     def _crossed(self, s: Array, middle: float) -> list[list[Crossed]]:
@@ -309,30 +310,27 @@ class PlateCut:
             One span for each stretch of one topology and one set of actions.
         """
         stops = sorted({start, end, *(s for s in also if start < s < end)})
-        found = []
+        stretches = []
         for low, high in pairwise(stops):
-            for a, b in self.stretches(low, high):
-                found.append(
-                    Span(
-                        name, self._place(a), self._place(b), self._axes(), _Stretch(self, a, b),
-                        actions((a + b) / 2.0), material, "part", 5 if b - a < 6.0 else 9,
-                        self._notch((a + b) / 2.0),
-                    )
-                )  # fmt: skip
-        return found
-
-    def _notch(self, s: float) -> Callable[[Array], Notch]:
-        """What raises the stress: the edge of a hole, felt in full, where the section is parted by bores or
-        windows; nothing where it is whole."""
-
-        def notch(t: Array) -> Notch:
-            if s not in self._parted:
-                self.outline(s, np.asarray(s))
-            return (
-                same(Notch(float(hole_in_plate(0.0)), np.inf))(t) if self._parted[s] else smooth(t)
+            beyond = actions((low + high) / 2.0)
+            stretches += [
+                Stretch(a, b, 5 if b - a < SMALL else 9, beyond)
+                for a, b in self.stretches(low, high)
+            ]
+        prisms = [
+            (layer, paths[0])
+            for layer, paths in zip(self.layers, self._paths, strict=True)
+            if isinstance(layer, Prism)
+        ]
+        line = Line(prisms, self.origin, self.frame, self.mirror, stretches)
+        return [
+            Span(
+                name, self._place(one.start), self._place(one.end), self._axes(),
+                _Stretch(self, one.start, one.end), one.actions, material, "part", one.stations,
+                partial(_notch, line, k), partial(line.von_mises, k),
             )
-
-        return notch
+            for k, one in enumerate(stretches)
+        ]  # fmt: skip
 
     def _place(self, s: float) -> Array:
         x, y = self.origin + s * self.normal
@@ -354,6 +352,12 @@ class _Stretch:
     def __call__(self, t: Any) -> Outline:
         s = self.start + np.asarray(t, float) * (self.end - self.start)
         return self.cut.outline((self.start + self.end) / 2.0, s)
+
+
+def _notch(line: Line, k: int, t: Array) -> Notch:
+    """What raises the stress: the edge of a hole, felt in full, where the section is parted by bores or
+    windows; nothing where it is whole."""
+    return same(Notch(float(hole_in_plate(0.0)), np.inf))(t) if line.parted[k] else smooth(t)
 
 
 def _flat(chain: Sequence[Vertex]) -> bool:

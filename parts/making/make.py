@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from parts.loadpath import Critical, Span
+from parts.critical import Critical
+from parts.loadpath import Span
 from parts.making.files import write_all
 from parts.making.outputs import Order, Outputs
 from parts.part import Part, Piece

@@ -8,8 +8,10 @@ from typing import Any
 
 import numpy as np
 
-from parts.loadpath import Critical, Span, carried, criticals
+from parts.critical import Critical, criticals
+from parts.loadpath import Span, carried
 from parts.loads import LoadCase
+from parts.looking import looks
 from parts.result import Result
 from parts.strength.section import Section, properties
 
@@ -48,10 +50,11 @@ def sections(result: Result, piece: str) -> list[HandSection]:
     Returns:
         One section a load case; none where no span runs through the piece.
     """
-    looked = [one for one in result.scans if one.span.piece == piece]
-    if not looked:
+    spans = [span for span in result.spans if span.piece == piece]
+    if not spans:
         return []
-    return [HandSection(one, notch_factor(one.span, one.t)) for one in criticals(looked)]
+    found = criticals(looks(spans, result.part.loads))
+    return [HandSection(one, notch_factor(one.span, one.t)) for one in found]
 
 
 def notch_factor(span: Span, t: float) -> float:
@@ -76,7 +79,7 @@ def energy(result: Result, piece: str, path: Mapping[str, int], case: LoadCase) 
     Raises:
         KeyError: the path names a span that the part does not have.
     """
-    spans = {one.span.name: one.span for one in result.scans if one.span.piece == piece}
+    spans = {span.name: span for span in result.spans if span.piece == piece}
     total = 0.0
     for name, count in path.items():
         total += count * _of_span(spans[name], case)

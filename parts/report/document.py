@@ -16,8 +16,8 @@ from parts.strength.section import Section, plastic_moduli
 from parts.strength.torsion import torsion
 
 if TYPE_CHECKING:
+    from parts.critical import Critical
     from parts.freebody import Balance
-    from parts.loadpath import Critical
     from parts.loads import LoadCase
     from parts.making.make import Made
     from parts.result import Result

@@ -179,7 +179,7 @@ def fields(
         )
         ys, zs, taus, uses = [], [], [], []
         for k, p in enumerate(solved):
-            for y, z, tau, use in (_edge(p, clearance), _inside(p)):
+            for y, z, tau, use in (_edge(p, clearance), _inside(p, clearance)):
                 twist = tau[:, 0] / J
                 by_y = shares[0][k][:, None] * tau[:, 1] - along_y[:, None] * twist
                 by_z = shares[1][k][:, None] * tau[:, 2] - along_z[:, None] * twist
@@ -218,8 +218,7 @@ def _edge(p: Solved, clearance: float | None) -> tuple[Array, Array, Array, Arra
     along = p.on_boundary() * np.hypot(n.dy, n.dz)[:, None]
     smooth = n.by_panel(np.concatenate([np.stack([n.y, n.z, n.dy, n.dz], axis=1), along], axis=1))
     found = smooth @ on_panel(_ON_EDGE, n.order).T
-    root = np.sqrt(p.area)
-    limit = np.maximum(CLEARANCE * root if clearance is None else clearance, LEAST * root)
+    limit = _limit(p, clearance)
     extra = []
     reached = np.ones(found[:, 0].shape, bool)
     for panel in np.nonzero(np.any(n.turn < -CORNER, axis=0))[0]:
@@ -241,6 +240,12 @@ def _edge(p: Solved, clearance: float | None) -> tuple[Array, Array, Array, Arra
     return y, z, tau, np.ones(y.shape, bool)
 
 
+def _limit(p: Solved, clearance: float | None) -> Array:
+    """Distance from sharp re-entrant corners within which the stress is not taken (figures,) [mm]."""
+    root = np.sqrt(p.area)
+    return np.maximum(CLEARANCE * root if clearance is None else clearance, LEAST * root)
+
+
 def _read(found: Array) -> tuple[Array, Array, Array]:
     """y, z and tau_xy - i tau_xz from y, z, their slopes and stress times speed (figures, 7, ..., points)."""
     y, z, dy, dz = (found[:, k] for k in range(4))
@@ -251,8 +256,8 @@ def _read(found: Array) -> tuple[Array, Array, Array]:
     return y, z, found[:, 4:] * ((dy - 1j * dz) / square)[:, None]
 
 
-def _inside(p: Solved) -> tuple[Array, Array, Array, Array]:
-    """Points along the piece's centroidal axes and on a coarse grid."""
+def _inside(p: Solved, clearance: float | None) -> tuple[Array, Array, Array, Array]:
+    """Points along the piece's centroidal axes and on a coarse grid, those in the clearance of a corner left out."""
     n = p.nodes
     low_y, low_z = n.y.min(-1)[:, None], n.z.min(-1)[:, None]
     wide, high = np.ptp(n.y, axis=-1)[:, None], np.ptp(n.z, axis=-1)[:, None]
@@ -267,7 +272,13 @@ def _inside(p: Solved) -> tuple[Array, Array, Array, Array]:
         [extra_z * one, low_z + high * axis, extra_z, low_z + high * grid_z], axis=-1
     )
     tau, within = p.inside(y, z)
-    return y, z, tau, within
+    limit = _limit(p, clearance)[:, None]
+    clear = np.ones(y.shape, bool)
+    ends = n.by_panel(np.stack([n.y, n.z], axis=1)) @ on_panel((1.0,), n.order).T
+    for panel in np.nonzero(np.any(n.turn < -CORNER, axis=0))[0]:
+        away = np.hypot(y - ends[:, 0, panel], z - ends[:, 1, panel])
+        clear &= (away >= limit) | (n.turn[:, panel, None] >= -CORNER)
+    return y, z, tau, np.logical_and(within, clear)
 
 
 def _pieces(figure: Outline | Boundary) -> Iterator[tuple[np.ndarray, list[Edges]]]:

@@ -79,11 +79,12 @@ def polyline(corners: Number, closed: bool = False) -> Path:
         [-] the path of all of them.
     """
     corners = np.asarray(corners, float)
-    count = corners.shape[-2]
-    total = line(corners[..., 0, :], corners[..., 1, :])
-    for i in range(1, count if closed else count - 1):
-        total = total + line(corners[..., i, :], corners[..., (i + 1) % count, :])
-    return total
+    if closed:
+        corners = np.concatenate([corners, corners[..., :1, :]], axis=-2)
+    each = line(corners[..., :-1, :], corners[..., 1:, :])
+    lead = corners.shape[:-2]
+    points, along = (a.reshape(*lead, -1, 3) for a in (each.points, each.along))
+    return Path(points, along, each.lengths.reshape(*lead, -1))
 
 
 def arc(centre: Number, start: Number, angle: Number, axis: Number = (0.0, 0.0, 1.0)) -> Path:  # type: ignore[assignment]

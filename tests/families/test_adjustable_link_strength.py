@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from links import CLEVIS, LINKS, NECKED, RIGHT, SHORT_RANGE, case_of, checks, link
 
-from parts.loadpath import scan
+from parts.looking import scan
 
 INCH = 25.4
 PITCH = INCH / 24.0

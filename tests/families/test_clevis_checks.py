@@ -5,7 +5,7 @@ import pytest
 from clevises import CORNERS, EARS, SHANKS, case_of, checks, clevis
 
 from parts.inputs.variants import with_values
-from parts.loadpath import scan
+from parts.looking import scan
 from parts.standards.threads import thread
 
 EXACT = 1e-9

@@ -87,7 +87,7 @@ def test_left_hand_bears_the_mirrored_load_alike():
 
 @pytest.mark.parametrize("option, at", [("forked peg", "peg"), ("stub", "pedal")])
 def test_left_hand_sections_feel_the_mirrored_load_alike(option, at):
-    from parts.loadpath import scan
+    from parts.looking import scan
 
     found = []
     for hand, force in (("right", (300.0, -900.0, 150.0)), ("left", (300.0, -900.0, -150.0))):

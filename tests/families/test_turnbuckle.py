@@ -12,7 +12,7 @@ from pydantic import ValidationError
 from parts.families.turnbuckle import Turnbuckle
 from parts.inputs.problems import InputError
 from parts.inputs.reading import file_schema, read_text, with_values
-from parts.loadpath import scan
+from parts.looking import scan
 from parts.making.make import SHARP, SOFTENED, model
 
 EXACT = 1e-9

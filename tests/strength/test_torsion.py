@@ -29,7 +29,7 @@ from parts.strength.outline import (
 )
 from parts.strength.panels import MOST, edges_of, nodes_of
 from parts.strength.section import properties
-from parts.strength.torsion import shear_field, torsion
+from parts.strength.torsion import CLEARANCE, shear_field, torsion
 
 SMOOTH = 1e-6
 """Convex and smooth figures: far better than the 0.01 % asked for."""
@@ -345,3 +345,13 @@ def test_fifty_stations_in_one_go():
 def test_more_than_one_figure_has_no_single_field():
     with pytest.raises(ValueError, match="one figure"):
         shear_field(circle(np.array([3.0, 4.0])))
+
+
+def test_points_inside_keep_clear_of_a_sharp_corner_too():
+    """A leg of 34.8 puts a point of the coarse grid at (5.8, 5.8), beside the corner at (6, 6)."""
+    figure = angle_section(34.8, 6)
+    field = shear_field(figure)
+    away = np.hypot(field.y[0] - 6.0, field.z[0] - 6.0)
+    near = away < 0.999 * CLEARANCE * np.sqrt(properties(figure).area)
+    assert np.any(near & (np.hypot(field.y[0] - 5.8, field.z[0] - 5.8) < 1e-9))
+    assert not np.any(field.use[0] & (np.abs(field.shear[0, 0]) > 0.0) & near)

@@ -14,7 +14,7 @@ from parts.report.page.stretch import stretches
 from parts.report.text import figure
 
 if TYPE_CHECKING:
-    from parts.loadpath import Critical
+    from parts.critical import Critical
     from parts.making.make import Cut, Made
     from parts.result import Result
 
