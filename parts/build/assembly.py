@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from parts.build.envelopes import Cylinder, envelopes
+from parts.build.cylinders import Cylinder
+from parts.build.envelopes import envelopes
 from parts.build.places import MIRROR, Frame
 from parts.part import Piece
 from parts.standards.materials import Material, material

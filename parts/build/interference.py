@@ -93,8 +93,11 @@ def clashes(
     joined = {frozenset((a.part, b.part)) for a, b in pairs if _meet(build, a.part, b.part)}
     seen: set[Any] = set()
     worst: dict[tuple[str, str], Clash] = {}
+    corners = {id(one): _corners(one) for one in standing}
     for position in where:
-        boxes = {id(one): _box(one, position.frames[one.part]) for one in standing}
+        boxes = {
+            id(one): _box(one, corners[id(one)], position.frames[one.part]) for one in standing
+        }
         for a, b in pairs:
             if not _near(boxes[id(a)], boxes[id(b)], build.entry.clearance):
                 continue
@@ -120,15 +123,9 @@ def _counts(build: Build, a: Standing, b: Standing) -> bool:
     if a.side == b.side and ({a.part, b.part} & meant):
         return False
     # A pin goes through what is joined by it.
-    hardware = a if a.material is None else b
-    through = hardware.cylinder is not None and hardware.cylinder.kind in (
-        "pin",
-        "eye",
-        "shank",
-        "head",
-    )
-    return not (through and a.side == b.side and a.part != b.part and _meet(build, a.part, b.part)
-                and hardware.cylinder is not None and hardware.cylinder.kind in ("pin", "head"))  # fmt: skip
+    hardware = (a if a.material is None else b).cylinder
+    through = hardware is not None and hardware.kind in ("pin", "screw", "head")
+    return not (through and a.side == b.side and a.part != b.part and _meet(build, a.part, b.part))
 
 
 def _meet(build: Build, one: str, other: str) -> bool:
@@ -136,11 +133,15 @@ def _meet(build: Build, one: str, other: str) -> bool:
     return bool(mine & theirs)
 
 
-def _box(one: Standing, here: Frame) -> np.ndarray:
-    """Corners of the box about a placed solid [mm], from that of the solid in its own axes."""
+def _corners(one: Standing) -> np.ndarray:
+    """Corners of the box about a solid in its own axes [mm], (8, 3)."""
     box = one.shape.BoundingBox()
-    corners = np.array([[x, y, z] for x in (box.xmin, box.xmax) for y in (box.ymin, box.ymax)
-                        for z in (box.zmin, box.zmax)])  # fmt: skip
+    return np.array([[x, y, z] for x in (box.xmin, box.xmax) for y in (box.ymin, box.ymax)
+                     for z in (box.zmin, box.zmax)])  # fmt: skip
+
+
+def _box(one: Standing, corners: np.ndarray, here: Frame) -> np.ndarray:
+    """Least and largest places of a solid at its place [mm], from the corners of its own box, (2, 3)."""
     placed = (twin(here) if one.side else here).out(corners)
     return np.array([placed.min(axis=0), placed.max(axis=0)])
 

@@ -13,9 +13,11 @@ from typing import Any
 import numpy as np
 
 from parts.build.assembly import Standing, location, solid_of, twin
-from parts.build.envelopes import HEAD_ACROSS, Cylinder
+from parts.build.cylinders import HEAD_ACROSS, Cylinder
 from parts.build.places import Frame
 
+BOLTS = ("pin", "screw")
+"""Kinds of cylinder that are put in and turned: a pin from either end, a screw from its head's."""
 WRENCH = 2.5
 """Radius of a wrench's room over the diameter of its bolt [-]; common practice, no source."""
 SHORTER = 0.5
@@ -39,7 +41,7 @@ def cannot_be_put_together(
     return tuple(
         sentence
         for one in standing
-        if one.cylinder is not None and one.cylinder.kind == "pin"
+        if one.cylinder is not None and one.cylinder.kind in BOLTS
         for sentence in _of_bolt(one, standing, frames)
     )
 
@@ -53,21 +55,22 @@ def _of_bolt(
     here = twin(frames[bolt.part]) if bolt.side else frames[bolt.part]
     ways = [_blocked(way, here, [*others, *own], frames) for way in _ways(bolt)]
     if all(ways):
-        yield f"{bolt.called} cannot be put in: {ways[0]} and {ways[1]} are in the way"
-    for said, disc in zip(("head", "nut"), _discs(bolt), strict=True):
+        said = " and ".join(dict.fromkeys(ways))
+        yield f"{bolt.called} cannot be put in: {said} {'is' if said == ways[0] else 'are'} in the way"
+    for said, disc in zip(("head", "nut"), _discs(bolt), strict=False):
         by = _blocked(disc, here, others, frames)
         if by:
             yield f"a wrench on the {said} of {bolt.called} cannot turn: {by} is in the way"
 
 
 def _ends(bolt: Standing) -> list[tuple[np.ndarray, np.ndarray]]:
-    """The two ends of the grip and the ways out of it, in the axes of the solid as it stands."""
+    """The ends that a bolt goes in by and the ways out there, in the axes of the solid as it stands."""
     cylinder = bolt.cylinder
     assert cylinder is not None
     flip = np.array([1.0, 1.0, -1.0]) if bolt.side else np.ones(3)
     low, high = cylinder.start * flip, cylinder.end * flip
     way = (high - low) / np.linalg.norm(high - low)
-    return [(high, way), (low, -way)]
+    return [(high, way)] if cylinder.kind == "screw" else [(high, way), (low, -way)]
 
 
 def _ways(bolt: Standing) -> list[Cylinder]:

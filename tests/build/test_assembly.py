@@ -7,11 +7,12 @@ import math
 import cadquery as cq
 import numpy as np
 import pytest
+import yaml
 from builds import BUILD, write
 
 from parts.build.assembly import Standing, assembly, pieces, twin, weights
 from parts.build.build import Build
-from parts.build.envelopes import Cylinder
+from parts.build.cylinders import Cylinder
 from parts.build.interference import clashes, positions
 from parts.build.ordering import csv_bytes, orders
 from parts.build.places import MIRROR
@@ -171,3 +172,74 @@ def test_the_positions_go_through_travel_and_adjustment(tmp_path):
     assert names[0] == "as drawn" and len(names) == 1 + 3 * 5
     assert "at 110 mm of travel, link at its shortest" in names
     assert "clearance" not in BUILD and rear.entry.clearance == 3.0
+
+
+def envelopes_of(**more):
+    from parts.build.envelopes import envelopes
+    from parts.families.foot_bracket import FootControlBracket
+    from parts.inputs.reading import read_text
+
+    lines = yaml.safe_dump({**dict(FootControlBracket.example), **more})
+    part = read_text(lines, {"foot-control bracket": FootControlBracket})
+    return part, {one.name: one for one in envelopes(part)}
+
+
+def test_bolts_of_a_bracket_stand_in_their_holes():
+    part, found = envelopes_of()
+    for k, mount in enumerate(part.mounts, 1):
+        bolt, head = found[f"mount {k} bolt"], found[f"mount {k} bolt head"]
+        assert tuple(bolt.start[:2]) == tuple(bolt.end[:2]) == mount.at
+        # From one diameter inside the frame to the plate's outer face, where the head sits.
+        assert (bolt.start[2], bolt.end[2]) == (-8.0, 16.0) and bolt.diameter == 8.0
+        assert head.start[2] == 16.0 and bolt.kind == "screw"
+    peg = found["peg"]
+    # From the face of its boss, 8 mm over a plate of 16 mm, to where the load acts, 80 mm over the plate.
+    assert (peg.start[2], peg.end[2], peg.diameter) == (24.0, 96.0, 30.0)
+    assert np.allclose(peg.end, part.points()["peg"])
+
+
+def test_a_left_bracket_has_its_hardware_on_its_own_outer_face():
+    part, found = envelopes_of(hand="left")
+    assert np.allclose(found["peg"].end, part.points()["peg"]) and found["peg"].end[2] == -96.0
+    assert found["mount 1 bolt"].start[2] == 8.0
+
+
+def test_a_head_in_a_counterbore_sits_deeper():
+    mounts = [
+        {"at": ["0 mm", "0 mm"], "thread": "M8", "hole": {"type": "counterbored", "depth": "6 mm"}},
+        {"at": ["75 mm", "10 mm"], "thread": "M8", "hole": {"type": "tapped"}},
+        {"at": ["20 mm", "85 mm"], "thread": "M8"},
+    ]
+    _, found = envelopes_of(mounts=mounts)
+    assert found["mount 1 bolt head"].start[2] == 10.0
+    # A socket head by ISO 4762: 13 mm for M8; one and a half diameters are 12.
+    assert found["mount 1 bolt head"].diameter == 12.0
+    assert "mount 2 bolt head" not in found and found["mount 2 bolt"].kind == "shank"
+
+
+def test_bearings_of_a_stub_stand_on_it_one_behind_the_other():
+    pedal = {"type": "stub", "at": ["100 mm", "60 mm"], "bearing": "6202-2RS", "thrust": "AXK 2035", "spacer": "4 mm",
+             "boss": {"diameter": "38 mm", "outer": "4 mm", "fillet": "2 mm"},
+             "retention": {"type": "bolt", "thread": "M6", "depth": "14 mm"}}  # fmt: skip
+    part, found = envelopes_of(pedal=pedal)
+    one, two, thrust = (found[f"pedal {n}"] for n in ("bearing 1", "bearing 2", "thrust bearing"))
+    # ISO 15: 6202 is 35 mm outside and 11 mm wide.
+    assert one.diameter == two.diameter == 35.0
+    assert one.end[2] - one.start[2] == pytest.approx(11.0)
+    assert two.start[2] - one.end[2] == pytest.approx(4.0)
+    assert thrust.start[2] == 20.0 and thrust.end[2] <= one.start[2]
+    # Midway between both is where the pedal's load acts.
+    assert (one.start[2] + two.end[2]) / 2.0 == pytest.approx(float(part.points()["pedal"][2]))
+
+
+def test_a_screw_goes_in_from_its_head_alone(build):
+    frames = next(iter(positions(build))).frames
+    cylinder = Cylinder("bolt", "screw", np.array([0, 0, -10.0]), np.array([0, 0, 10.0]), 8.0)
+    bolt = Standing(
+        "A", "bolt", "", cq.Solid.makeCylinder(4.0, 20.0, cq.Vector(0, 0, -10)), None, cylinder
+    )
+    floor = block("B", "floor", (-50, -50, -430.0), (50, 50, -420.0))
+    roof = block("B", "roof", (-50, -50, -380.0), (50, 50, -370.0))
+    assert cannot_be_put_together((bolt, floor), frames) == ()
+    (sentence,) = cannot_be_put_together((bolt, roof), frames)
+    assert sentence == "A, bolt cannot be put in: B, roof is in the way"
