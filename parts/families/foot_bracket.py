@@ -25,7 +25,7 @@ from parts.features.peg import ForkedPeg, Peg
 from parts.features.pivot import Pivot
 from parts.features.plate_blank import bracket_blank
 from parts.features.plate_section import PlateCut
-from parts.features.posts import Post
+from parts.features.posts import Post, PressedPin, ScrewPost
 from parts.features.pressed import coating_facts
 from parts.features.torque import tightening_facts
 from parts.freebody import Acting, reacting
@@ -438,14 +438,20 @@ class FootControlBracket(Part):
         ]  # fmt: skip
 
     def bought(self) -> Sequence[Bought]:
-        found = [
-            Bought(f"{m.thread.basic} {m.bolt_class} bolt", 1, name)
-            for name, _, m in self._bolted()
-        ]
+        found: list[Bought] = []
+        for name, _, mount in self._bolted():
+            found += mount.bought(name, self.plate.thickness)
         for name in ("pedal", "shift"):
             pivot = getattr(self, name)
             if pivot is not None:
                 found += pivot.bought(name)
+        if isinstance(self.peg, ForkedPeg):
+            found += self.peg.ears.pin_bought("peg")
+        for name, post in (("peg", self.peg), ("spring", self.spring), ("stop", self.stop)):
+            if isinstance(post, PressedPin):
+                found += post.bought(name, self.plate.thickness)
+            elif isinstance(post, ScrewPost):
+                found.append(Bought(f"{post.named} bolt", 1, name))
         return found
 
     def cautions(self) -> Sequence[str]:

@@ -31,7 +31,7 @@ from parts.features.plateheld import plate_held
 from parts.features.pressed import Pressed, coating_facts
 from parts.freebody import Acting, reacting
 from parts.held import Held
-from parts.inputs.designations import MaterialName, TubeName
+from parts.inputs.designations import MaterialName, PlateThickness, TubeName
 from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
 from parts.loadpath import Span
 from parts.loads import Action, LoadCase, point_actions
@@ -96,7 +96,9 @@ class Gusset(Part):
     angle: Angle = Field(
         description="Angle between the tubes' centre lines, between the legs of the plate."
     )
-    thickness: PositiveLength = Field(description="Thickness of the plate.")
+    thickness: PlateThickness = Field(
+        description="Thickness of the plate, or the plate that it is cut from, as `plate 0.090 in`."
+    )
     gap: NonNegativeLength = Field(
         0.2, description="Gap left between plate and tube for the weld, where they come nearest."
     )

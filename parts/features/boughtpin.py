@@ -20,7 +20,7 @@ from parts.inputs.quantities import PositiveLength
 from parts.part import Bought
 from parts.rules import Rule
 from parts.standards.designation import UnknownDesignation
-from parts.standards.pins import ClevisPin, clevis_pin, pin_lengths
+from parts.standards.pins import ClevisPin, DowelPin, clevis_pin, dowel_pin, pin_lengths
 
 MOST_SLACK = 6.0
 """How far the split pin may stand off the stack before washers fill it [mm]: one step of the long lengths and a
@@ -108,6 +108,37 @@ def choose_clevis_pin(size: str, stack: float) -> SplitPinned:
         "clevis pin", size, f"no standard length of it goes with a stack of {stack:.2f} mm; change the stack by a "
         "spacer", [of.designation for of in near[:2]],
     )  # fmt: skip
+
+
+def dowel_pins(size: str) -> tuple[DowelPin, ...]:
+    """Every length of a dowel pin that is made, the shortest first.
+
+    Args:
+        size: what a designation says without its length, as "ISO 8734 5".
+
+    Returns:
+        The pins.
+
+    Raises:
+        UnknownDesignation: the size is unknown.
+    """
+    return _dowel_pins(" ".join(size.split()))
+
+
+@cache
+def _dowel_pins(size: str) -> tuple[DowelPin, ...]:
+    found = []
+    for length in pin_lengths():
+        try:
+            found.append(dowel_pin(f"{size} x {length}"))
+        except UnknownDesignation:
+            continue
+    if not found:
+        dowel_pin(f"{size} x 20")  # refuses it with what would be right
+        raise UnknownDesignation(
+            "dowel pin", size, "give it without its length", ["ISO 8734 5", "ISO 8734 6"]
+        )
+    return tuple(found)
 
 
 class BoughtPin(Group):

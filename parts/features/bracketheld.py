@@ -32,7 +32,7 @@ def mount_support(name: str, mount: Mount, pad: float, sign: float) -> Support:
     """
     inner = float(mount.diameter) / 2.0
     if isinstance(mount.hole, SunkHole) and mount.hole.side == "inner":
-        inner = float(mount.hole.diameter) / 2.0
+        inner = float(mount.sunk) / 2.0
     boss = mount.boss
     stands = boss is not None and float(boss.inner) > 0.0
     room = float(boss.diameter) / 2.0 if stands and boss is not None else pad

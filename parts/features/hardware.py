@@ -186,6 +186,7 @@ def seat_rules(
     of: BallBearing | Spherical,
     boss: Any,
     *,
+    count: int = 1,
     depth: Any = None,
     shoulder: Any = None,
     fillet: Any = 0.0,
@@ -195,6 +196,7 @@ def seat_rules(
     Args:
         field: dotted path of the group of the seat.
         of: the bearing.
+        count: how many of it sit side by side.
         boss: least outside size of the metal around the seat [mm].
         depth: depth of the seat [mm]; not checked where None.
         shoulder: bore of the shoulder that the ring stands on [mm]; not checked where None.
@@ -218,7 +220,7 @@ def seat_rules(
     )  # fmt: skip
     if depth is not None:
         yield at_least(
-            "hardware.depth", field, depth, ring,
+            "hardware.depth", field, depth, count * ring,
             f"the ring of bearing {of.designation} would stand out of its seat", "deepen the seat",
         )  # fmt: skip
     if shoulder is not None:

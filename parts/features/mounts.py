@@ -6,14 +6,18 @@ from collections.abc import Iterator
 from typing import Annotated, Any, Literal
 
 import numpy as np
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from parts.features.fixture import Bore, Boss, Fixture, Turn, pad_radius
+from parts.features.grip import choose_bolt, length_rule, of_size
+from parts.features.hardware import matching
 from parts.features.stud import Threaded, of_one
 from parts.group import Group
 from parts.inputs.quantities import Angle, NonNegativeLength, Point2, PositiveLength
 from parts.loads import Required
+from parts.part import Bought
 from parts.rules import Rule, at_least, at_most
+from parts.standards.counterbores import counterbore
 from parts.standards.materials import Material
 from parts.strength import boltgroup, boltplate, lug
 from parts.strength.check import Check, check
@@ -45,7 +49,10 @@ class SunkHole(Group):
     fit: Literal["close", "normal", "loose"] = Field(
         "normal", description="Clearance by ISO 273 or ASME B18.2.8."
     )
-    diameter: PositiveLength = Field(description="Diameter of the counterbore or spotface.")
+    diameter: PositiveLength | None = Field(
+        None,
+        description="Diameter of the counterbore or spotface; what a socket head needs by DIN 974-1 where left out.",
+    )
     depth: PositiveLength = Field(description="Depth of the counterbore or spotface.")
     side: Literal["outer", "inner"] = Field(
         "outer", description="Face that the head sits in: outer, or inner toward the frame."
@@ -79,6 +86,11 @@ class Mount(Threaded):
 
     at: Point2 = Field(description="Where the hole is.")
     hole: Hole = Field(default_factory=PlainHole, description="What hole it has.")
+    onto: PositiveLength | None = Field(
+        None,
+        description="Thickness of the frame tab that a named bolt goes through to its nut; left out where it is "
+        "screwed into the frame.",
+    )
     boss: Boss | None = Field(None, description="A boss about the hole, on either face.")
 
     @property
@@ -87,6 +99,31 @@ class Mount(Threaded):
         if isinstance(self.hole, TappedHole):
             return self.thread.minor_internal
         return self.thread.clearance_hole(self.hole.fit).diameter
+
+    def stack(self, thickness: Any) -> Any:
+        """What the bolt goes through to its nut [mm]; nil where it is screwed into the frame."""
+        return 0.0 if self.onto is None else self.gripped(thickness) + self.onto
+
+    def bought(self, name: str, thickness: Any) -> Iterator[Bought]:
+        """The bolt, with nut and washers where it goes through to them."""
+        if self.bolt and self.onto is not None:
+            stack = float(np.max(self.stack(thickness)))
+            yield from choose_bolt(self.bolt, stack, last_plane=0.0).bought(name)
+        else:
+            yield Bought(f"{self.named} bolt", 1, name)
+
+    @property
+    def sunk(self) -> Any:
+        """Diameter of the counterbore or spotface [mm]; 0 for none."""
+        hole = self.hole
+        if not isinstance(hole, SunkHole):
+            return 0.0
+        return counterbore(self.thread).diameter if hole.diameter is None else hole.diameter
+
+    @model_validator(mode="after")
+    def _has_a_counterbore_of_the_table(self) -> Mount:
+        _ = self.sunk
+        return self
 
     @property
     def travel(self) -> Any:
@@ -109,7 +146,7 @@ class Mount(Threaded):
         """What the mount adds to the plate."""
         hole, boss, low, high = self.hole, self.boss, self.low(), self.high(thickness)
         d, across = self.diameter, self.diameter + self.travel
-        sunk = hole.diameter if isinstance(hole, SunkHole) else 0.0
+        sunk = self.sunk
         seat = 0.0 if isinstance(hole, TappedHole | SunkHole) else WASHER * self.thread.major / 2.0
         foot = 0.0 if boss is None else boss.diameter / 2.0 + boss.fillet
         pad = pad_radius(
@@ -134,12 +171,13 @@ class Mount(Threaded):
     ) -> Iterator[Rule]:
         """Rules of one mount; `plate` is the group of the plate's own dimensions."""
         hole, boss = self.hole, self.boss
-        sunk = hole.diameter if isinstance(hole, SunkHole) else 0.0
-        across = np.maximum(self.diameter + self.travel, sunk)
+        across = np.maximum(self.diameter + self.travel, self.sunk)
         if boss is not None:
             yield from boss.rules(f"{field}.boss", across, plate.wall, edge_break)
         if isinstance(hole, SunkHole):
             yield from self._sunk_rules(field, hole, thickness)
+        if self.bolt and self.onto is not None:
+            yield length_rule(f"{field}.bolt", self.bolt, self.stack(thickness), 0.0)
         if isinstance(hole, TappedHole):
             yield self.engagement_rule(f"{field}.thread", self.gripped(thickness), metal)
         if isinstance(hole, SlottedHole):
@@ -160,7 +198,7 @@ class Mount(Threaded):
 
     def _sunk_rules(self, field: str, hole: SunkHole, thickness: Any) -> Iterator[Rule]:
         yield at_least(
-            "mount.head", f"{field}.hole.diameter", hole.diameter, 1.5 * self.thread.major + 0.4,
+            "mount.head", f"{field}.hole.diameter", self.sunk, 1.5 * self.thread.major + 0.4,
             "the head of a socket screw, one and a half diameters across, does not go in (ISO 4762)",
             "enlarge the counterbore",
         )  # fmt: skip
@@ -169,6 +207,12 @@ class Mount(Threaded):
             "too little metal stays under the head (half a diameter: common practice, no source)",
             "sink the head less, or thicken the plate or its boss",
         )  # fmt: skip
+        if self.bolt and hole.type == "counterbored":
+            yield matching(
+                "mount.socket", f"{field}.bolt", of_size(self.bolt).head == "socket",
+                f"{self.bolt} has no socket head, so no wrench turns it in its counterbore",
+                f"take a socket head screw, as in `bolt: {self.bolt} socket`",
+            )  # fmt: skip
         if hole.type == "spotfaced":
             yield at_most(
                 "mount.spotface", f"{field}.hole.depth", hole.depth, SPOTFACE_DEEPEST,
@@ -321,6 +365,7 @@ class MasterCylinder(Threaded):
         """Its two bolts as mounts."""
         return [
             Mount.model_construct(
+                bolt=self.bolt,
                 thread=self.thread,
                 bolt_class=self.bolt_class,
                 at=place,
@@ -384,6 +429,7 @@ class Reservoir(Threaded):
     def mount(self) -> Mount:
         """The hole as a mount."""
         return Mount.model_construct(
+            bolt=self.bolt,
             thread=self.thread,
             bolt_class=self.bolt_class,
             at=self.at,

@@ -80,7 +80,7 @@ def bolt_metal(of: BoltClass) -> Material:
     unknown = float("nan")
     return replace(
         steel,
-        name=of.name if of.name.startswith("ISO 2341") else f"{of.name} bolt",
+        name=of.name if of.name.startswith("ISO") else f"{of.name} bolt",
         aliases=(),
         yield_strength=made.on_yield,
         ultimate_strength=made.ultimate,

@@ -9,6 +9,7 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.features.fixture import Bore, Boss, Fixture, Turn, pad_radius
+from parts.features.hardware import circlip_rules, seat_rules
 from parts.features.posts import ScrewPost
 from parts.features.stub import StubPivot, along_z, bearing_modes
 from parts.group import Group
@@ -16,7 +17,7 @@ from parts.inputs.designations import BearingName
 from parts.inputs.quantities import NonNegativeLength, Point2, PositiveLength
 from parts.loads import Required
 from parts.part import Bought
-from parts.rules import Rule, at_least, at_most
+from parts.rules import Rule, at_least
 from parts.standards.circlips import Circlip, circlip
 from parts.standards.materials import Material
 from parts.strength import lug
@@ -108,22 +109,22 @@ class SeatPivot(Group):
     def rules(
         self, field: str, thickness: Any, plate: Any, metal: Material, edge_break: Any
     ) -> Iterator[Rule]:
-        seat = self.bearing.abutment()
         room = thickness + self.base() - self.low()
         yield at_least(
             "seat.lip", f"{field}.bearing", room - self.depth, LEAST_LIP,
             "bearings, circlip and its wall leave no lip behind them in this plate",
             "thicken the plate, add a boss, or take a narrower bearing",
         )  # fmt: skip
-        yield at_most(
-            "seat.ring", f"{field}.lip", self.lip_bore, seat.housing_max,
-            f"the lip does not reach the outer ring of {self.bearing.designation} past its chamfer",
-            "lessen the bore of the lip",
+        around = self._cut + 2.0 * plate.wall if self.boss is None else self.boss.diameter
+        yield from seat_rules(
+            f"{field}.bearing", self.bearing, around, count=self.count, depth=self.depth,
+            shoulder=self.lip_bore,
         )  # fmt: skip
-        yield at_least(
-            "seat.seal", f"{field}.lip", self.lip_bore, seat.housing_min,
-            f"the lip rubs the seal of {self.bearing.designation}", "enlarge the bore of the lip",
-        )  # fmt: skip
+        if self.clip is not None:
+            rings = self.count * self.bearing.width
+            yield from circlip_rules(
+                f"{field}.bearing", self.clip, self.bearing.outside, rings, self.depth
+            )
         if self.boss is not None:
             yield from self.boss.rules(f"{field}.boss", self._cut, plate.wall, edge_break)
 

@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Annotated, Any, Literal
 
 import numpy as np
-from pydantic import Field
+from pydantic import Field, model_validator
 
+from parts.features.boughtpin import dowel_pins
 from parts.features.fixture import Bore, Boss, Fixture, Turn, fillet_rule, pad_radius
+from parts.features.padbolts import bolt_metal
 from parts.features.stud import Threaded, clamped_tension, of_one
 from parts.group import Group
 from parts.inputs.designations import MaterialName
 from parts.inputs.quantities import NonNegativeLength, Point2, PositiveLength
 from parts.loads import Required
+from parts.part import Bought
 from parts.rules import Rule, at_least, at_most
 from parts.standards.materials import Material
+from parts.standards.pins import DowelPin
 from parts.strength import lug
 from parts.strength import pin as pins
 from parts.strength.check import Check, check
@@ -23,8 +27,13 @@ from parts.strength.method import work
 
 SEATED = 1.5
 """Depth in diameters that a pressed pin needs; common practice, no source."""
+BEYOND = 0.5
+"""How far a pin stands past where the load acts, in diameters; common practice, no source."""
 SLENDER = 4.0
 """Height in diameters beyond which a post is a whip; common practice, no source."""
+
+
+DowelSize = Annotated[str, Field(max_length=40, examples=["ISO 8734 5"])]
 
 
 def bar_modes(
@@ -137,12 +146,55 @@ class PressedPin(_Placed):
     type: Literal["pressed pin"] = Field(
         "pressed pin", description="A steel pin pressed into a hole of the plate."
     )
-    diameter: PositiveLength = Field(description="Diameter of the pin.")
-    pin_material: MaterialName = Field(description="Material of the pin.")
+    pin: DowelSize | None = Field(
+        None,
+        description="A dowel pin by its size without its length, as ISO 8734 5; its row gives diameter and strength.",
+    )
+    diameter: PositiveLength = Field(
+        None,  # type: ignore[assignment]
+        description="Diameter of a pin that is made; a dowel pin states its own.",
+    )
+    pin_material: MaterialName = Field(
+        None,  # type: ignore[assignment]
+        description="Material of a pin that is made; a dowel pin states its own.",
+    )
     boss: Boss | None = Field(None, description="A boss about the hole.")
+
+    @model_validator(mode="before")
+    @classmethod
+    def _takes_what_its_row_states(cls, data: Any) -> Any:
+        if not isinstance(data, Mapping):
+            return data
+        said = [name for name in ("diameter", "pin_material") if data.get(name) is not None]
+        if not data.get("pin"):
+            missing = [name for name in ("diameter", "pin_material") if name not in said]
+            if missing:
+                raise ValueError(
+                    f"no `{'` and no `'.join(missing)}`; state it, or name a dowel pin, as in `pin: ISO 8734 5`"
+                )
+            return data
+        if said:
+            raise ValueError(f"a dowel pin states its own `{'` and `'.join(said)}`: leave that out")
+        of = dowel_pins(str(data["pin"]))[0]
+        metal = bolt_metal(of.strength)
+        return {**data, "diameter": f"{of.nominal:g} mm", "pin_material": metal}
 
     def base(self) -> Any:
         return 0.0 if self.boss is None else self.boss.outer
+
+    def dowel(self, thickness: Any) -> DowelPin | None:
+        """The shortest dowel pin that fills its hole and stands past the load; None for a pin that is made."""
+        if not self.pin:
+            return None
+        long = float(np.max(self.depth(thickness) + self.arm() + BEYOND * self.diameter))
+        made = dowel_pins(self.pin)
+        return next((one for one in made if one.length >= long), made[-1])
+
+    def bought(self, name: str, thickness: Any) -> Iterator[Bought]:
+        """What is bought for it."""
+        of = self.dowel(thickness)
+        if of is not None:
+            yield Bought(f"dowel pin {of.designation}", 1, name, of.source)
 
     def depth(self, thickness: Any) -> Any:
         """Depth of the hole, through all [mm]."""
@@ -176,6 +228,12 @@ class PressedPin(_Placed):
             "the load acts below the face that the pin stands on",
             "raise the point, or lower the boss",
         )  # fmt: skip
+        if self.pin:
+            yield at_most(
+                "post.length", f"{field}.pin", self.depth(thickness) + self.arm() + BEYOND * self.diameter,
+                dowel_pins(self.pin)[-1].length, "no dowel pin of this size is made so long",
+                "lower the point, or take a larger pin",
+            )  # fmt: skip
 
     def modes(
         self,

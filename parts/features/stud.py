@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 import numpy as np
 from pydantic import Field, model_validator
 
+from parts.features.boughtpin import BoltSize
+from parts.features.grip import of_size
 from parts.group import Group
 from parts.inputs.designations import ThreadName
 from parts.loads import Required
@@ -31,15 +33,52 @@ LEAST_IN_LIGHT_METAL = 1.5
 class Threaded(Group):
     """A thread and the class of its bolt."""
 
-    thread: ThreadName = Field(description="Thread of the bolt, as M8 or 3/8-24 UNF.")
+    bolt: BoltSize | None = Field(
+        None,
+        description="The bolt by its size and class without its length, as M8 10.9 or 3/8-24 grade 8, in place of "
+        "`thread` and `bolt_class`.",
+    )
+    thread: ThreadName = Field(
+        None,  # type: ignore[assignment]
+        description="Thread of the bolt, as M8 or 3/8-24 UNF, where `bolt` does not name it.",
+    )
     bolt_class: str = Field(
         "8.8", max_length=20, description="Property class or grade of the bolt, as 8.8 or grade 8."
     )
+
+    @model_validator(mode="before")
+    @classmethod
+    def _takes_what_its_bolt_states(cls, data: Any) -> Any:
+        if not isinstance(data, Mapping):
+            return data
+        if not data.get("bolt"):
+            if data.get("thread") is None:
+                raise ValueError(
+                    "no `thread`; name the bolt, as in `bolt: M8 10.9`, or state `thread`"
+                )
+            return data
+        if said := [name for name in ("thread", "bolt_class") if data.get(name) is not None]:
+            raise ValueError(
+                f"a `bolt` states its own {' and '.join(said).replace('_', ' ')}: leave that out"
+            )
+        of = of_size(str(data["bolt"]))
+        if of.strength.proof is None:
+            raise ValueError(
+                f"the table of {of.designation} states no proof load, and this bolt is held to one; take one of a "
+                "property class, as in `bolt: M8 10.9`"
+            )
+        return {**data, "thread": of.thread.designation, "bolt_class": of.strength.name}
 
     @model_validator(mode="after")
     def _is_a_class(self) -> Threaded:
         _ = self.strength
         return self
+
+    @property
+    def named(self) -> str:
+        """Thread and class of the bolt, and its head where that is no hexagon."""
+        head = of_size(self.bolt).head if self.bolt else "hex"
+        return f"{self.thread.basic} {self.bolt_class}" + ("" if head == "hex" else f" {head}")
 
     @property
     def strength(self) -> BoltClass:

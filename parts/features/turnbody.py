@@ -26,6 +26,7 @@ from parts.features.linkage import Adjustment
 from parts.features.notches import SHARP, TAPPED
 from parts.features.xspans import Beyond, along_x
 from parts.group import Group
+from parts.inputs.designations import AcrossFlats
 from parts.inputs.quantities import PositiveLength
 from parts.rules import Rule, at_least, at_most
 from parts.standards.materials import Material
@@ -315,7 +316,9 @@ class HexBody(TurnBody):
     """Hexagonal bar, turned by its flats."""
 
     type: Literal["hex"] = Field("hex", description="Hexagonal bar, turned by its flats.")
-    across_flats: PositiveLength = Field(description="Width across the flats of the bar.")
+    across_flats: AcrossFlats = Field(
+        description="Width across the flats of the bar, or the bar itself, as `hex 19 mm`."
+    )
 
     def outside(self) -> Outside:
         return Outside("hex", 0.0, self.across_flats)

@@ -10,16 +10,18 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo
 from pydantic_core import core_schema
 
+from parts.inputs.quantities import Quantity
+from parts.inputs.units import LENGTH
 from parts.standards.bearings import BallBearing, ThrustNeedle, bearing, thrust_needle
 from parts.standards.fasteners import Bolt, bolt
 from parts.standards.materials import Material, material
 from parts.standards.rodends import RodEnd, rod_end
 from parts.standards.sphericals import Spherical, spherical
 from parts.standards.splines import Spline, spline
-from parts.standards.stock import Stock, stock
+from parts.standards.stock import SHAPES, Stock, stock
 from parts.standards.threads import Thread, thread
 
 
@@ -70,6 +72,34 @@ def _tube(text: str) -> Stock:
     return stock(text, shape="round tube")
 
 
+@dataclass(frozen=True)
+class StockSize(Quantity):
+    """A length that may be written as a size of stock, as in `plate 0.090 in`; a list must hold that size."""
+
+    shape: str = ""
+    example: str = ""
+
+    def read(self, value: object, info: ValidationInfo) -> float:
+        if not isinstance(value, str) or not self._names_its_shape(value):
+            return super().read(value, info)
+        return stock(value, shape=self.shape, must_be_stock=True).width_mm
+
+    def _names_its_shape(self, text: str) -> bool:
+        return text.casefold().lstrip().startswith((self.shape, *SHAPES[self.shape]))
+
+    def json_schema(self) -> dict[str, Any]:
+        schema = super().json_schema()
+        words = "|".join(sorted((self.shape, *SHAPES[self.shape]), key=len, reverse=True))
+        named = {"type": "string", "pattern": f"^ *({words}) +[0-9]", "examples": [self.example]}
+        return schema | {"anyOf": [*schema["anyOf"], named]}
+
+
+PlateThickness = Annotated[
+    float, StockSize(LENGTH, "positive", shape="plate", example="plate 0.090 in")
+]
+"""A thickness [mm], or a plate or sheet that can be bought."""
+AcrossFlats = Annotated[float, StockSize(LENGTH, "positive", shape="hex bar", example="hex 19 mm")]
+"""A width across flats [mm], or a hexagonal bar that can be bought."""
 MaterialName = Annotated[
     Material, Designation(Material, material, lambda m: m.name, "Ti-6Al-4V annealed")
 ]

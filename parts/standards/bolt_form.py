@@ -5,7 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
-from parts.standards.designation import MM_PER_INCH, UnknownDesignation, nearest_names, read_table
+from parts.standards.designation import (
+    MM_PER_INCH,
+    Row,
+    UnknownDesignation,
+    nearest_names,
+    read_table,
+)
 from parts.standards.threads import Thread
 
 MPA_PER_KSI = 6.894757
@@ -74,6 +80,12 @@ class Bolt:
         """
         share = 0.8 if self.head == "countersunk" else 1.0
         return share * self.strength.ultimate * self.thread.stress_area
+
+
+@cache
+def read_heads() -> dict[tuple[str, str], Row]:
+    """The rows of the heads by form and size."""
+    return {(row["head"], row["size"]): row for row in read_table("bolt_heads")}
 
 
 @cache

@@ -9,9 +9,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from fractions import Fraction
-from functools import cache
 
-from parts.standards.bolt_form import Bolt, BoltClass, bolt_class, class_names
+from parts.standards.bolt_form import Bolt, BoltClass, bolt_class, class_names, read_heads
 from parts.standards.bolts_aircraft import aircraft_bolt
 from parts.standards.circlips import Circlip, circlip, circlips
 from parts.standards.designation import (
@@ -20,11 +19,10 @@ from parts.standards.designation import (
     UnknownDesignation,
     inches,
     nearest_sizes,
-    read_table,
 )
 from parts.standards.jamnuts import JamNut, jam_nut
 from parts.standards.nuts import Nut, Washer, nut, washer
-from parts.standards.pins import ClevisPin, SpringPin, clevis_pin, spring_pin
+from parts.standards.pins import ClevisPin, DowelPin, SpringPin, clevis_pin, dowel_pin, spring_pin
 from parts.standards.threads import Thread, thread
 
 __all__ = [
@@ -32,6 +30,7 @@ __all__ = [
     "BoltClass",
     "Circlip",
     "ClevisPin",
+    "DowelPin",
     "JamNut",
     "Nut",
     "SpringPin",
@@ -42,6 +41,7 @@ __all__ = [
     "circlips",
     "class_names",
     "clevis_pin",
+    "dowel_pin",
     "jam_nut",
     "nut",
     "spring_pin",
@@ -183,18 +183,13 @@ def _choices(of: Thread, said: str, head: str) -> list[str]:
     return [f"{said} {name}" + ("" if head == "hex" else f" {head}") for name in names]
 
 
-@cache
-def _heads() -> dict[tuple[str, str], Row]:
-    return {(row["head"], row["size"]): row for row in read_table("bolt_heads")}
-
-
 def _head_row(designation: str, head: str, of: Thread, choices: Iterable[str] = ()) -> Row:
     """The row of a head on a thread, or the refusal with `choices` or else the sizes it comes in."""
-    row = _heads().get((head, of.size))
+    row = read_heads().get((head, of.size))
     if row is None:
         sizes = {
             size: float(size[1:]) if size[0] == "M" else _inch_size(size)
-            for known, size in _heads()
+            for known, size in read_heads()
             if known == head and (size[0] == "M") != of.is_inch
         }
         raise UnknownDesignation(
@@ -208,12 +203,14 @@ def _head_row(designation: str, head: str, of: Thread, choices: Iterable[str] = 
 
 def _other_heads(of: Thread, said: str, class_name: str) -> list[str]:
     """The same bolt with the heads that are tabulated for its thread, else the nearest sizes."""
-    heads = [known for known, size in _heads() if size == of.size]
+    heads = [known for known, size in read_heads() if size == of.size]
     if heads:
         return [choice for head in heads for choice in _choices(of, said, head)[-1:]]
     if of.is_inch:
         return []
-    sizes = {size: float(size[1:]) for known, size in _heads() if known == "hex" and size[0] == "M"}
+    sizes = {
+        size: float(size[1:]) for known, size in read_heads() if known == "hex" and size[0] == "M"
+    }
     length = said.rpartition("x")[2]
     return [f"{size}x{length} {class_name}" for size in nearest_sizes(of.major, sizes)]
 

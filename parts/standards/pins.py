@@ -1,4 +1,4 @@
-"""Clevis pins ISO 2341 and slotted spring pins ISO 8752. Lengths in mm, forces in N."""
+"""Clevis pins ISO 2341, dowel pins ISO 8734 and slotted spring pins ISO 8752. Lengths in mm, forces in N."""
 
 from __future__ import annotations
 
@@ -21,6 +21,16 @@ CLEVIS_PIN_STEEL = BoltClass(
     "from memory; yield 0.6 and shear 1/sqrt(3) of that, common practice, no source",
 )
 """The least that a clevis pin of the standard's steel bears."""
+
+DOWEL_PIN_STEEL = BoltClass(
+    "ISO 8734 steel",
+    ultimate=1500.0,
+    yield_strength=1125.0,
+    shear=1040.0,
+    source="ASME B18.8.5M: alloy steel, core of 47 to 58 HRC, single shear of 1040 MPa or more, as in a published "
+    "maker's table; 47 HRC is about 1500 MPa, from memory; yield 0.75 of that, common practice, no source",
+)
+"""The least that a dowel pin of the standard's steel bears."""
 
 # Longest usual length as a multiple of the diameter: common practice, no source.
 _SLENDEREST = 20.0
@@ -86,6 +96,24 @@ class SpringPin:
     def designation(self) -> str:
         """The name that `spring_pin` reads back."""
         return f"ISO 8752 {self.nominal:g} x {self.length:g}"
+
+
+@dataclass(frozen=True)
+class DowelPin:
+    """A hardened and ground parallel pin, ISO 8734, tolerance m6. Lengths in mm, `double_shear` in N at its least."""
+
+    nominal: float
+    length: float
+    least: float
+    largest: float
+    double_shear: float
+    source: str
+    strength: BoltClass = DOWEL_PIN_STEEL
+
+    @property
+    def designation(self) -> str:
+        """The name that `dowel_pin` reads back."""
+        return f"ISO 8734 {self.nominal:g} x {self.length:g}"
 
 
 def _read(kind: str, designation: str, pattern: str, example: str) -> tuple[str, float, float]:
@@ -180,6 +208,30 @@ def spring_pin(designation: str) -> SpringPin:
         free_min=float(row["free_min_mm"]),
         free_max=float(row["free_max_mm"]),
         wall=float(row["wall_mm"]),
+        double_shear=1e3 * float(row["double_shear_kN"]),
+        source=row["source"],
+    )
+
+
+def dowel_pin(designation: str) -> DowelPin:
+    """The dowel pin of "5 x 32" or "ISO 8734 5 x 32".
+
+    Raises:
+        UnknownDesignation: when its diameter or length is not standard.
+    """
+    _, diameter, length = _read(
+        "dowel pin",
+        designation,
+        rf"(?:(?:iso\s*8734|din\s*6325)[\s\-]*)?(?P<form>)?{_SIZE}",
+        "ISO 8734 5 x 32",
+    )
+    rows = _rows("dowel_pins", "nominal_mm")
+    row = _checked("dowel pin", designation, "ISO 8734", rows, (diameter, length))
+    return DowelPin(
+        nominal=diameter,
+        length=length,
+        least=float(row["min_mm"]),
+        largest=float(row["max_mm"]),
         double_shear=1e3 * float(row["double_shear_kN"]),
         source=row["source"],
     )

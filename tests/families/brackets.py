@@ -39,6 +39,13 @@ OPTIONS = {
             {"at": ["75 mm", "10 mm"], "thread": "M8", "bolt_class": "10.9"},
         ]
     },
+    "named hardware": {
+        "plate__thickness": "16 mm",
+        "mounts__0": {"at": ["0 mm", "0 mm"], "bolt": "M8 10.9", "onto": "4 mm"},
+        "mounts__1": {"at": ["75 mm", "10 mm"], "bolt": "M8 10.9 socket", "onto": "4 mm",
+                      "hole": {"type": "counterbored", "depth": "5 mm"}},
+        "spring": {"type": "pressed pin", "at": ["40 mm", "-25 mm"], "height": "12 mm", "pin": "ISO 8734 5"},
+    },
     "straight edges": {"plate__edges": "straight"},
     "no windows": {"plate__windows": "none"},
     "solid under the load": {"plate__windows": "clear of the load path"},

@@ -94,6 +94,7 @@ KINDS: tuple[Kind, ...] = (
     Kind("washer", "M8", "hardware.of_washer", ("washers", "flat washer")),
     _always("circlip", "bore 35", "hardware.of_circlip", "circlips", "retaining ring"),
     _always("clevis pin", "8 x 40", "hardware.of_clevis_pin"),
+    _always("dowel pin", "5 x 32", "hardware.of_dowel_pin", "parallel pin"),
     _always("spring pin", "4 x 24", "hardware.of_spring_pin", "roll pin"),
     _always("spline", "48 teeth 1 in", "metals.of_spline", "splines"),
     Kind("stock", "1-1/4 x 0.065 in", "metals.of_stock", ("stock size",),

@@ -15,6 +15,7 @@ from parts.standards.fasteners import (
     bolt,
     circlip,
     clevis_pin,
+    dowel_pin,
     jam_nut,
     nut,
     spring_pin,
@@ -213,6 +214,19 @@ def of_clevis_pin(text: str) -> Answer:
         Entry("longest stack", of.grip, "mm", "head to the split pin, washer included"),
     )
     return Answer("clevis pin", of.designation, (Group("sizes", sizes, of.source),))
+
+
+def of_dowel_pin(text: str) -> Answer:
+    """A hardened dowel pin."""
+    of = dowel_pin(text)
+    hole = class_limits("H7", of.nominal)
+    sizes = (
+        Entry("length", of.length, "mm"),
+        Entry("diameter", (of.least, of.largest), "mm", "tolerance m6"),
+        Entry("hole H7", (hole.min, hole.max), "mm"),
+        Entry("double shear, least", of.double_shear, "N"),
+    )
+    return Answer("dowel pin", of.designation, (Group("sizes", sizes, of.source),))
 
 
 def of_spring_pin(text: str) -> Answer:
