@@ -204,10 +204,18 @@ def changes(
 @app.command()
 def check(files: Files, json: Json = False) -> None:
     """Check parts from their dimensions alone; nothing is built or written."""
-    read = _read_all(files)
-    found = [part.check() for part in read.values()]
-    _say(found, read, json=json)
-    raise typer.Exit(_status(found))
+    from parts.sidebyside import side_by_side
+
+    read = list(_read_all(files).items())
+    said = side_by_side(partial(_checked, json=json), read)
+    if json:
+        from parts.report.document import entries_bytes
+
+        _write(entries_bytes(entry for entry, _ in said).decode())
+    else:
+        for text, _ in said:
+            _write(text)
+    raise typer.Exit(OK if all(ok for _, ok in said) else SHORT)
 
 
 @app.command()
@@ -654,6 +662,16 @@ def _family(name: str) -> type[Part]:
         hint = f"; did you mean {near[0]!r}?" if near else ""
         raise typer.BadParameter(f"no family {name!r}{hint} Families: {', '.join(known)}.")
     return known[name]
+
+
+def _checked(read: tuple[str, Part], *, json: bool) -> tuple[Any, bool]:
+    """What is said of one part, an entry of the JSON document or a text, and whether it holds."""
+    from parts.report.document import part_entry
+    from parts.report.text import text_report
+
+    file, part = read
+    found = part.check()
+    return part_entry(found, file) if json else text_report(found) + "\n", found.ok
 
 
 def _say(found: list[Any], read: dict[str, Part], *, json: bool) -> None:

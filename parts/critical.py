@@ -103,12 +103,16 @@ def raised(looked: Sequence[Looked]) -> list[Raised]:
     for k, case in enumerate(looked[0].cases):
         peaks = [np.nan_to_num(K * one.stress[k], nan=-1.0) for one, K in stated]
         first = np.argsort([-peak.max() for peak in peaks], kind="stable")[:2]
-        worst = []
+        worst: Raised | None = None
         for j in first:
             (one, K), i = stated[j], int(np.argmax(peaks[j]))
+            if worst and peaks[j][i] <= worst.peak:
+                break
             nominal = float(one.solved(i)[k].stress.von_mises)
-            worst.append(Raised(one.span, case, float(one.t[i]), float(K[i]), nominal))
-        found.append(max(worst, key=lambda one: one.peak))
+            here = Raised(one.span, case, float(one.t[i]), float(K[i]), nominal)
+            worst = here if worst is None or here.peak > worst.peak else worst
+        assert worst is not None
+        found.append(worst)
     return found
 
 

@@ -15,6 +15,8 @@ class Group(BaseModel):
         extra="forbid",
         frozen=True,
         arbitrary_types_allowed=True,
+        # Only the groups of the families that are read are ever worked out.
+        defer_build=True,
         # A default is in mm, N, radians: read as input it would take the units of the builder's file.
         # A designation as a default needs `Field(..., validate_default=True)` of its own.
         validate_default=False,

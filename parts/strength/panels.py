@@ -256,11 +256,13 @@ def _excess(
 def _least(y: Array, z: Array) -> Array:
     """Least distance from each sample of each panel to each panel's samples."""
     figures, n, m = y.shape
-    square = np.zeros((figures, n * m, n * m))
+    # The samples of the targets come first: the least of them is then taken along whole rows.
+    square = np.zeros((m, figures, n * m, n))
     for v in (y, z):
-        gap = v.reshape(figures, n * m, 1) - v.reshape(figures, 1, n * m)
-        square += gap * gap
-    return np.asarray(np.sqrt(square.reshape(figures, n, m, n, m).min(axis=-1)))
+        gap = v.reshape(figures, n * m, 1) - np.moveaxis(v, -1, 0)[:, :, None]
+        gap *= gap
+        square += gap
+    return np.asarray(np.sqrt(square.min(axis=0)).reshape(figures, n, m, n))
 
 
 def _unresolved(edges: Edges, panel: np.ndarray, t0: Array, t1: Array) -> np.ndarray:
