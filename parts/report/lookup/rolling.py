@@ -1,8 +1,7 @@
-"""What the tables say of bearings, bushes, rod ends and spherical bearings."""
+"""What the tables say of ball bearings, needle thrust bearings and bushes."""
 
 from __future__ import annotations
 
-import math
 from typing import get_args
 
 from parts.report.lookup.answer import Answer, Entry, Grid, Group, Plain
@@ -16,12 +15,8 @@ from parts.standards.bearings import (
     thrust_needle,
 )
 from parts.standards.iso286 import class_limits
-from parts.standards.rodends import BODY_YIELD, rod_end
-from parts.standards.rodends import RATING_NOTE as ROD_END_NOTE
-from parts.standards.sphericals import spherical
 
 RATING_SOURCE = "ISO 281 and ISO 76 on balls estimated from the boundary dimensions; generic"
-SWING_SOURCE = "geometry of ball, race and head"
 
 
 def of_bearing(text: str) -> Answer:
@@ -121,65 +116,3 @@ def of_bush(text: str) -> Answer:
         of.designation,
         (Group("sizes", sizes, of.source), Group("usual fits", fits, seat.source)),
     )
-
-
-def of_rod_end(text: str) -> Answer:
-    """A rod end: sizes, swing, generic ratings, its jam nut."""
-    of = rod_end(text)
-    nut = of.jam_nut()
-    sizes = (
-        Entry("series", of.series, note="ISO 12240-4" if of.series == "K" else ""),
-        Entry("shank", of.gender),
-        Entry("thread", of.thread.designation),
-        Entry("hand", of.hand),
-        Entry("bore of the ball", of.bore, "mm"),
-        Entry("ball width", of.ball_width, "mm"),
-        Entry("ball diameter", of.ball_diameter, "mm"),
-        Entry(
-            "flat face of the ball", of.face_diameter, "mm", "largest shoulder for the whole swing"
-        ),
-        Entry("head width", of.head_width, "mm"),
-        Entry("head diameter", of.head_diameter, "mm"),
-        Entry("centre of the eye to end of shank", of.length, "mm"),
-        Entry("length of thread", of.thread_length, "mm"),
-    )
-    swing = (Entry("swing to one side", math.degrees(of.swing), "deg", "no ear in the way"),)
-    ratings = tuple(
-        Entry(f"generic static radial load, {body} body", of.static_radial(body), "N", "generic")
-        for body in BODY_YIELD
-    )
-    jam = (
-        Entry("thread", nut.thread.designation),
-        Entry("across flats", nut.across_flats, "mm"),
-        Entry("height", nut.height, "mm"),
-    )
-    return Answer(
-        "rod end",
-        of.designation,
-        (
-            Group("sizes", sizes, of.source),
-            Group("swing", swing, SWING_SOURCE),
-            Group("generic ratings", ratings, "strength of materials at first yield; generic"),
-            Group("jam nut", jam, nut.source),
-        ),
-        (ROD_END_NOTE,),
-    )
-
-
-def of_spherical(text: str) -> Answer:
-    """A spherical plain bearing."""
-    of = spherical(text)
-    sizes = (
-        Entry("bore", of.bore, "mm"),
-        Entry("outside diameter", of.outside, "mm"),
-        Entry("ball width", of.ball_width, "mm"),
-        Entry("ring width", of.ring_width, "mm"),
-        Entry("ball diameter", of.ball_diameter, "mm"),
-        Entry("chamfer of the ball's bore, least", of.chamfer_inner, "mm"),
-        Entry(
-            "chamfer of the ring, least", of.chamfer_outer, "mm", "the seat's fillet stays under it"
-        ),
-    )
-    swing = (Entry("swing to one side", math.degrees(of.swing), "deg", "ring to the ball's face"),)
-    groups = (Group("sizes", sizes, of.source), Group("swing", swing, SWING_SOURCE))
-    return Answer("spherical bearing", of.designation, groups)
