@@ -291,7 +291,7 @@ class Build:
         for i, entry in enumerate(self.entry.cases):
             try:
                 case = vehicle_case(entry, self.vehicle, self.points)
-                found.append(solved_case(case, self.bodies, self.points))
+                found.append(solved_case(case, self.bodies, self.points, entry.spectrum))
             except CaseError as error:
                 raise InputError(
                     [self._at(("cases", i, error.key), "bad_case", error.wrong, error.right)]
@@ -361,7 +361,7 @@ class Build:
                 index = list(self.entries).index(name)
                 wrong = "a part that takes loads needs its place"
                 raise InputError([self._at(("parts", index), "no_place", wrong, "write `place:`")])
-            one = on_part(case, entry.body, entry.points, here)
+            one = on_part(case, entry, here)
             if one is not None:
                 found.append(one)
         return found

@@ -20,6 +20,7 @@ from parts.inputs.quantities import (
     PositiveMass,
     PositiveRatio,
 )
+from parts.loads import Block
 
 
 class HardpointEntry(Group):
@@ -97,6 +98,11 @@ class PartEntry(Group):
     points: dict[str, str] = Field(
         default_factory=dict, description="Hardpoint that each load point of the part sits at."
     )
+    carries: dict[str, str] = Field(
+        default_factory=dict,
+        description="Hardpoint whose loads act on a load point that sits beside it, as on a tab in single shear "
+        "beside a rod end; their moment about the load point comes with them.",
+    )
     shares_space_with: list[str] = Field(
         default_factory=list,
         description="Parts whose solids or hardware it is meant to cut into, as thread and nut do.",
@@ -154,6 +160,32 @@ class DamperEntry(Group):
     on_swing_arm: str = Field(description="Hardpoint of the mount on the swing arm.")
 
 
+class BlockEntry(Block):
+    """A block of cycles of a load case of the vehicle."""
+
+    what: str = Field(
+        "",
+        max_length=120,
+        description="What comes so often and where the number is from, as in `landings a season, counted`.",
+    )
+
+
+class SpectrumEntry(Group):
+    """How often a load case of the vehicle comes; parts that it loads are checked against fatigue."""
+
+    blocks: list[BlockEntry] = Field(
+        min_length=1,
+        max_length=100,
+        description="Blocks of cycles that the parts bear in their life.",
+    )
+    ratio: float = Field(
+        0.0,
+        ge=-1.0,
+        lt=1.0,
+        description="Least over greatest load in a cycle: 0 comes down to nothing, -1 reverses.",
+    )
+
+
 class RearEndEntry(Group):
     """A torsion-bar rear end: hardpoints by name, drawn in one position of the wheel."""
 
@@ -176,6 +208,10 @@ class RearEndEntry(Group):
     strike: PositiveRatio = Field(
         3.0,
         description="Wheel load at the strike over that at rest; 3 is common practice, no source.",
+    )
+    bumps: SpectrumEntry | None = Field(
+        None,
+        description="Bumps that its parts bear, as shares of the load at full bump; left out, that is a rare peak.",
     )
 
 
@@ -214,6 +250,9 @@ class CaseEntry(Group):
         None, description="Of the load; straight down where left out."
     )
     force: PositiveForce | None = Field(None, description="The load, where it is `stated`.")
+    spectrum: SpectrumEntry | None = Field(
+        None, description="How often it comes; left out, it is a rare peak."
+    )
 
 
 class BuildFile(Group):

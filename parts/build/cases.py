@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from parts.build import vehicle_cases
-from parts.build.buildfile import BodyEntry, CaseEntry, LinkEntry
+from parts.build.buildfile import BodyEntry, CaseEntry, LinkEntry, PartEntry, SpectrumEntry
 from parts.build.places import DIRECTIONS, Frame
 from parts.build.rear import Rear
 from parts.build.statics import FRAME, Body, Held, Link, solve
@@ -50,6 +50,7 @@ class BuildCase:
         formula: how its forces were found.
         factors: what was chosen for it.
         note: what to know of it.
+        spectrum: how often it comes; None for a rare peak.
     """
 
     name: str
@@ -59,6 +60,7 @@ class BuildCase:
     formula: str = ""
     factors: tuple[Factor, ...] = ()
     note: str = ""
+    spectrum: SpectrumEntry | None = None
 
 
 def vehicle_case(
@@ -116,7 +118,10 @@ def body_of(name: str, entry: BodyEntry, link: LinkEntry) -> Body:
 
 
 def solved_case(
-    case: VehicleCase, bodies: Sequence[Body], points: Mapping[str, np.ndarray]
+    case: VehicleCase,
+    bodies: Sequence[Body],
+    points: Mapping[str, np.ndarray],
+    spectrum: SpectrumEntry | None = None,
 ) -> BuildCase:
     """A case of the vehicle carried to the bodies: what no body takes acts on the frame.
 
@@ -138,8 +143,9 @@ def solved_case(
         if at not in taken
     ]
     return BuildCase(
-        case.name, points, tuple(held), tuple(balances), case.formula, case.factors, case.note
-    )
+        case.name, points, tuple(held), tuple(balances), case.formula, case.factors, case.note,
+        spectrum,
+    )  # fmt: skip
 
 
 def rear_cases(rear: Rear, points: Mapping[str, np.ndarray]) -> Iterator[BuildCase]:
@@ -147,44 +153,52 @@ def rear_cases(rear: Rear, points: Mapping[str, np.ndarray]) -> Iterator[BuildCa
     for name, travel in rear.positions.items():
         now = rear.at(travel)
         held, balances = rear.held(now)
-        note = ""
+        note, spectrum = "", None
+        if name.endswith("full bump"):
+            spectrum = rear.entry.bumps
         if name.endswith("full bump") and rear.vehicle is not None:
             spring = float(now.wheel_force)
             note = vehicle_cases.at_full_bump(rear.vehicle, rear.entry.strike, spring).note
         yield BuildCase(
             name, {**points, **rear.moved(now)}, held, balances, "F = i T, N = T / h",
             (Factor("travel of the wheel [mm]", round(travel, 1), "the rear end through its travel"),), note,
+            spectrum,
         )  # fmt: skip
 
 
-def on_part(
-    case: BuildCase, body: str, points: Mapping[str, str], frame: Frame
-) -> dict[str, Any] | None:
+def on_part(case: BuildCase, entry: PartEntry, frame: Frame) -> dict[str, Any] | None:
     """A load case of a part, as its file would state it.
 
     Args:
         case: the case of the build.
-        body: the body that the part belongs to.
-        points: the hardpoint that each load point of the part sits at.
+        entry: the part's entry: its body, where its load points sit, and what they carry.
         frame: the part's axes in that case.
 
     Returns:
         The case; None where nothing acts on the part.
     """
     forces = []
-    for point, hardpoint in points.items():
+    for point, sits in entry.points.items():
+        hardpoint = entry.carries.get(point, sits)
         here = [
             one
             for one in case.held
-            if one.body == body and one.point == hardpoint and not one.mirrored
+            if one.body == entry.body and one.point == hardpoint and not one.mirrored
         ]
         if here:
-            force = frame.turned_into(np.sum([one.force for one in here], axis=0))
-            moment = frame.turned_into(np.sum([one.moment for one in here], axis=0))
-            forces.append((point, _clean(force), _clean(moment)))
+            beside = np.asarray(case.points[hardpoint]) - np.asarray(case.points[sits])
+            force = np.sum([one.force for one in here], axis=0)
+            moment = np.sum([one.moment for one in here], axis=0) + np.cross(beside, force)
+            forces.append(
+                (point, _clean(frame.turned_into(force)), _clean(frame.turned_into(moment)))
+            )
     if not any(np.any(force) or np.any(moment) for _, force, moment in forces):
         return None
-    return {"name": case.name, "forces": [_stated(*one) for one in forces]}
+    found = {"name": case.name, "forces": [_stated(*one) for one in forces]}
+    if case.spectrum is None:
+        return found
+    blocks = [{"cycles": one.cycles, "share": one.share} for one in case.spectrum.blocks]
+    return {**found, "spectrum": blocks, "ratio": case.spectrum.ratio}
 
 
 def _clean(vector: np.ndarray) -> np.ndarray:

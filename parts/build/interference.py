@@ -129,7 +129,10 @@ def _counts(build: Build, a: Standing, b: Standing) -> bool:
 
 
 def _meet(build: Build, one: str, other: str) -> bool:
-    mine, theirs = (set(build.entries[name].points.values()) for name in (one, other))
+    mine, theirs = (
+        {*entry.points.values(), *entry.carries.values()}
+        for entry in (build.entries[one], build.entries[other])
+    )
     return bool(mine & theirs)
 
 

@@ -57,6 +57,12 @@ def unknown_names(entry: BuildFile, points: Iterable[str]) -> Iterator[Wrong]:
         if part.body not in known:
             wrong = f"there is no body `{part.body}`"
             yield ("parts", i, "body"), "unknown_body", wrong, nearest(part.body, known)
+        for own in part.carries:
+            if own not in part.points:
+                wrong = f"`{own}` has no place among the points of this part"
+                yield (
+                    ("parts", i, "carries", own), "unknown_point", wrong, nearest(own, part.points)
+                )  # fmt: skip
 
 
 def _points_named(entry: BuildFile) -> Iterator[tuple[Path_, str]]:
@@ -83,3 +89,4 @@ def _points_named(entry: BuildFile) -> Iterator[tuple[Path_, str]]:
             yield from ((("cases", i, "direction", k), at) for k, at in enumerate(case.direction))
     for i, part in enumerate(entry.parts):
         yield from ((("parts", i, "points", own), at) for own, at in part.points.items())
+        yield from ((("parts", i, "carries", own), at) for own, at in part.carries.items())

@@ -23,6 +23,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from parts.build.buildfile import SpectrumEntry
 from parts.build.cases import BuildCase
 from parts.build.forms import forms_in, points_of
 from parts.build.rear import Rear, damper_of
@@ -252,6 +253,7 @@ def _case(case: BuildCase) -> dict[str, Any]:
             {"name": f.name, "value": number(f.value), "source": f.source} for f in case.factors
         ],
         "note": case.note,
+        "spectrum": _spectrum(case.spectrum),
         "forces": [
             {
                 "on": one.body,
@@ -284,6 +286,18 @@ def swing_limits(build: Build, rear: Rear, parts: Mapping[str, Part]) -> dict[st
             if entry.body == "link" and at in curves and isinstance(end, RodEndEnd):
                 found[curves[at]] = float(end.swing())
     return found
+
+
+def _spectrum(one: SpectrumEntry | None) -> list[dict[str, Any]]:
+    return [
+        {
+            "cycles": number(block.cycles),
+            "share": number(block.share),
+            "ratio": number(one.ratio),
+            "what": block.what,
+        }
+        for block in (one.blocks if one is not None else ())
+    ]
 
 
 def rear_data(build: Build, rear: Rear, parts: Mapping[str, Part] | None = None) -> dict[str, Any]:

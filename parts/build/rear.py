@@ -108,16 +108,18 @@ class Rear:
         )
 
     @cached_property
-    def values(self) -> Mapping[str, tuple[float, Kind]]:
+    def values(self) -> Mapping[str, tuple[Any, Kind | None]]:
         """What parts may take from the rear end by name."""
         bar, linkage = self.entry.bar, self.end.linkage
         turn = np.asarray(self.whole.motion.bar_turn)
-        found = {
+        found: dict[str, tuple[Any, Kind | None]] = {
             "arm length": (float(linkage.arm_length), LENGTH),
             "link length": (float(linkage.drawn_length), LENGTH),
             "bar diameter": (bar.diameter, LENGTH),
             "bar bore": (bar.bore, LENGTH),
             "bar length": (bar.length, LENGTH),
+            "bar material": (bar.material.name, None),
+            "bar preset": (bar.preset, None),
             "arm turn, droop to bump": (float(turn[-1] - turn[0]), ANGLE),
             "link force at full bump": (abs(float(self.whole.link_force[-1])), FORCE),
             "joint swing at the swing arm": (float(np.max(self.whole.motion.pick_up_swing)), ANGLE),
@@ -130,7 +132,10 @@ class Rear:
         return found | {
             "arm turn, rest to bump": (float(turn[-1]) - rise, ANGLE),
             "arm turn, rest to droop": (rise - float(turn[0]), ANGLE),
-            "load square to the arm at rest": (float(still.torque) / found["arm length"][0], FORCE),
+            "load square to the arm at rest": (
+                float(still.torque) / float(linkage.arm_length),
+                FORCE,
+            ),
         }
 
     @cached_property

@@ -360,3 +360,48 @@ def test_the_command_makes_a_build_and_none_of_its_parts_twice(tmp_path, monkeyp
     assert "shank.length: 30 mm -> 34 mm" in run.stdout and "clear each other" not in run.stdout
     run = oneoff("check", "build.yaml", "--json")
     assert [one["name"] for one in json.loads(run.stdout)["parts"]] == ["A", "B"]
+
+
+def test_a_load_point_beside_its_hardpoint_carries_the_moment_too(tmp_path):
+    # The hardpoint of the load lies 10 mm aside (y) of where the pin sits: r x F = (0, 10, 0) x (0, 0, -200).
+    text = BUILD.replace(
+        "place: {origin: one, x: forward, z: up}",
+        "place: {origin: one, x: forward, z: up}\n    points: {pin: one}\n    carries: {pin: beside}",
+        1,
+    ).replace("parts:", "cases: [{type: stated, name: hung, at: beside, force: 200 N}]\nparts:")
+    text = text.replace("  three:", "  beside: {from: one, offset: [0, 10, 0]}\n  three:", 1)
+    build = Build(write(tmp_path, text))
+    (case,) = build.part("A").loads
+    (load,) = case.forces
+    assert load.at == "pin" and tuple(load.force) == (0.0, 0.0, -200.0)
+    assert tuple(load.moment) == (-2000.0, 0.0, 0.0)
+    (problem,) = refused(
+        write(tmp_path, text.replace("carries: {pin: beside}", "carries: {end: beside}"))
+    )
+    assert "`end` has no place among the points of this part" in str(problem)
+
+
+def test_how_often_a_load_comes_goes_to_the_parts_that_it_loads(tmp_path):
+    blocks = "{blocks: [{cycles: 500, what: counted}, {cycles: 20000, share: 0.4}], ratio: -0.2}"
+    text = BUILD.replace(
+        "place: {origin: one, x: forward, z: up}",
+        "place: {origin: one, x: forward, z: up}\n    points: {pin: one}", 1,
+    ).replace(
+        "parts:",
+        f'cases: [{{type: stated, name: hung, at: one, force: 200 N, spectrum: {blocks}}}]\nparts:',
+    )  # fmt: skip
+    part = Build(write(tmp_path, text)).part("A")
+    (case,) = part.loads
+    assert [(one.cycles, one.share) for one in case.spectrum] == [(500.0, 1.0), (20000.0, 0.4)]
+    assert case.ratio == -0.2
+    assert any(one.mode == "fatigue" for one in part.check().checks)
+
+
+def test_the_demo_checks_arm_and_link_against_fatigue():
+    build = Build(DEMO)
+    for name in ("HC-103", "HC-106"):
+        part = build.part(name)
+        (bump,) = [case for case in part.loads if case.spectrum]
+        assert bump.name == "rear wheel at full bump"
+        found = [one for one in part.check().checks if one.mode == "fatigue"]
+        assert len(found) >= 4 and all(one.ok for one in found)

@@ -15,18 +15,19 @@ def strut():
     return parts.load(PARAMS / "hc-102-subframe-link.yaml")
 
 
-def test_the_seat_gusset_takes_the_ball_and_spacers_of_the_strut(strut):
-    """A 3/8 in rod end has a ball of 1/2 in (SAE series); 3 mm of spacer on each side."""
-    tab = parts.load(PARAMS / "hc-109-seat-gusset.yaml").tab
-    assert tab.beside == pytest.approx(12.7 + 2 * 3.0)
-    assert tab.beside == strut.end_a.rod_end.ball_width + 2 * strut.end_a.spacer
+def test_the_strut_takes_thickness_and_width_of_the_seat_gussets_tab(strut):
+    """Its clevis stands astride the tab: no eccentric load, as a rod end beside the tab would bring."""
+    gusset = parts.load(PARAMS / "hc-109-seat-gusset.yaml")
+    throat = strut.end_a.ears.throat
+    assert throat.thickness == gusset.thickness == 2.0
+    assert throat.end == gusset.tab.width / 2.0 == 15.0
 
 
 @pytest.mark.parametrize(
     ("path", "mm"),
     [
-        ("end_a.rod_end.bore", 9.525),
-        ("end_a.rod_end.thread.pitch", 25.4 / 24),
+        ("end_b.rod_end.bore", 9.525),
+        ("end_b.rod_end.thread.pitch", 25.4 / 24),
         ("end_b.rod_end.thread.major", 9.525),
         ("body.tube.width_mm", 19.05),
         ("body.tube.wall_mm", 0.049 * 25.4),
@@ -40,10 +41,10 @@ def test_lengths_of_rows(strut, path, mm):
 @pytest.mark.parametrize(
     "path",
     [
-        "end_a.rod_end.source",
-        "end_a.rod_end.thread.tpi",
-        "end_a.rod_end.swing",
-        "end_a.rod_end.thread.x.y",
+        "end_b.rod_end.source",
+        "end_b.rod_end.thread.tpi",
+        "end_b.rod_end.swing",
+        "end_b.rod_end.thread.x.y",
     ],
 )
 def test_what_is_no_length_of_a_row_is_not_given(strut, path):

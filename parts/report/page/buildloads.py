@@ -46,8 +46,9 @@ def _factors(case: Entry) -> Html:
         for one in case["factors"]
     ]
     lines += [
-        tag("li", f"{figure(one['cycles'])} times {100.0 * one['share']:g} % of the load; {one['source']}")
-        for one in case.get("spectrum", ())
+        tag("li", f"{figure(one['cycles'])} times {100.0 * one['share']:g} % of it, "
+                  f"ratio {one['ratio']:g}: {one['what'] or 'as the build states'}")
+        for one in case["spectrum"]
     ]  # fmt: skip
     return tag("ul", *lines) if lines else joined("stated")
 
