@@ -204,8 +204,11 @@ def changes(
 @app.command()
 def check(files: Files, json: Json = False) -> None:
     """Check parts from their dimensions alone; nothing is built or written."""
+    import gc
+
     from parts.sidebyside import side_by_side
 
+    gc.disable()  # a check is over before a collection would pay
     read = list(_read_all(files).items())
     said = side_by_side(partial(_checked, json=json), read)
     if json:
