@@ -13,6 +13,7 @@ from parts.proof.errors import ProofError, needed
 from parts.proof.piece import Proved, prove_piece
 from parts.proof.records import Proof
 from parts.proof.refine import Aim
+from parts.proof.skin import Skin, skin
 
 SHARP = "outside edges are taken sharp, without their edge breaks, by hand as well"
 
@@ -73,8 +74,14 @@ def prove(
         drawn = {k: v for one in found for k, v in pictures_of(sharp, one).items()}
     memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0
     return Proof(
-        part.name, tuple(one.proof for one in found), tuple(failed), drawn, time.monotonic() - started, memory
+        part.name, tuple(one.proof for one in found), tuple(failed), drawn, time.monotonic() - started, memory,
+        tuple(map(_skin, found)) if pictures else (),
     )  # fmt: skip
+
+
+def _skin(one: Proved) -> Skin:
+    peaks = [(case.peak.mises, case.peak.place) for case in one.proof.cases]
+    return skin(one.proof.piece, one.fields, one.names, peaks)
 
 
 def _by_piece(part: Part) -> dict[str, list[tuple[Any, Held]]]:

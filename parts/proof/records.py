@@ -4,6 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from parts.proof.skin import Skin
 
 MPA_PER_KSI = 6.894757
 COVERS_NOT = (
@@ -93,7 +97,7 @@ class PieceProof:
 
 @dataclass(frozen=True)
 class Proof:
-    """One part: its pieces, or why they could not be proved; and its pictures by file name."""
+    """One part: its pieces, or why they could not be proved; its pictures by file name, and the skins of its pieces."""
 
     part: str
     pieces: tuple[PieceProof, ...]
@@ -101,6 +105,7 @@ class Proof:
     pictures: Mapping[str, bytes] = field(default_factory=dict)
     seconds: float = 0.0
     memory_mb: float = 0.0
+    skins: tuple[Skin, ...] = ()
 
     @property
     def ok(self) -> bool:
