@@ -3,15 +3,15 @@ made of a stated material. The row gives diameter and strength, the stack its le
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
-from typing import Annotated, Any
+from typing import Annotated, Any, TypeVar
 
 import numpy as np
-from pydantic import Field, model_validator
+from pydantic import AfterValidator, Field, model_validator
 
-from parts.features.grip import Joint, choose_bolt, length_rule, of_size, some_length
+from parts.features.grip import Joint, choose_bolt, length_rule, of_size, of_the_size, some_length
 from parts.features.hardware import usual_surface
 from parts.features.padbolts import bolt_metal
 from parts.group import Group
@@ -20,14 +20,19 @@ from parts.inputs.quantities import PositiveLength
 from parts.part import Bought
 from parts.rules import Rule
 from parts.standards.designation import UnknownDesignation
-from parts.standards.pins import ClevisPin, DowelPin, clevis_pin, dowel_pin, pin_lengths
+from parts.standards.pins import (
+    CLEVIS_PIN_STEEL,
+    ClevisPin,
+    DowelPin,
+    clevis_pin,
+    dowel_pin,
+    pin_lengths,
+)
 
+Row = TypeVar("Row")
 MOST_SLACK = 6.0
 """How far the split pin may stand off the stack before washers fill it [mm]: one step of the long lengths and a
 washer; common practice, no source."""
-
-BoltSize = Annotated[str, Field(max_length=40, examples=["AN6"])]
-ClevisPinSize = Annotated[str, Field(max_length=40, examples=["ISO 2341 B 8"])]
 
 
 @dataclass(frozen=True)
@@ -66,7 +71,8 @@ def clevis_pins(size: str) -> tuple[ClevisPin, ...]:
 def _clevis_pins(size: str) -> tuple[ClevisPin, ...]:
     found = tuple(_made(f"{size} x {length}" for length in pin_lengths()))
     if not found:
-        clevis_pin(f"{size} x 60")  # refuses it with what would be right
+        with of_the_size("clevis pin", size):
+            clevis_pin(f"{size} x 60")  # refuses it with what would be right
         raise UnknownDesignation(
             "clevis pin", size, "give it without its length", ["ISO 2341 B 8", "ISO 2341 B 10"]
         )
@@ -134,11 +140,35 @@ def _dowel_pins(size: str) -> tuple[DowelPin, ...]:
         except UnknownDesignation:
             continue
     if not found:
-        dowel_pin(f"{size} x 20")  # refuses it with what would be right
+        with of_the_size("dowel pin", size):
+            dowel_pin(f"{size} x 20")  # refuses it with what would be right
         raise UnknownDesignation(
             "dowel pin", size, "give it without its length", ["ISO 8734 5", "ISO 8734 6"]
         )
     return tuple(found)
+
+
+def _known(find: Callable[[str], object]) -> AfterValidator:
+    """A size that `find` knows, or what it refuses, at the field that states it."""
+
+    def read(size: str) -> str:
+        find(size)
+        return size
+
+    return AfterValidator(read)
+
+
+BoltSize = Annotated[str, Field(max_length=40, examples=["AN6"]), _known(of_size)]
+ClevisPinSize = Annotated[str, Field(max_length=40, examples=["ISO 2341 B 8"]), _known(clevis_pins)]
+DowelSize = Annotated[str, Field(max_length=40, examples=["ISO 8734 5"]), _known(dowel_pins)]
+
+
+def row_of(find: Callable[[str], Row], size: object) -> Row | None:
+    """What `find` knows of a size; None where it refuses it, for then the field of the size says so."""
+    try:
+        return find(str(size))
+    except UnknownDesignation:
+        return None
 
 
 class BoughtPin(Group):
@@ -184,8 +214,10 @@ class BoughtPin(Group):
             raise ValueError(
                 f"a {kind.replace('_', ' ')} states its own {' and '.join(said)}: leave that out"
             )
-        size = str(data[kind])
-        of = of_size(size) if kind == "bolt" else clevis_pins(size)[0]
+        find = of_size if kind == "bolt" else lambda size: clevis_pins(size)[0]
+        of = row_of(find, data[kind])
+        if of is None:
+            return {**data, "diameter": "10 mm", "material": bolt_metal(CLEVIS_PIN_STEEL)}
         across = of.diameter if isinstance(of, ClevisPin) else of.shank
         return {**data, "diameter": f"{across:.9g} mm", "material": bolt_metal(of.strength)}
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
@@ -258,11 +259,26 @@ def _lengths(size: str, nut_form: str) -> tuple[Bolt, ...]:
     names = tuple(_designations(" ".join(size.split()), nut_form))
     lengths = tuple(_made(names))
     if not lengths:
-        bolt(names[0] if names else size)  # refuses it with what would be right
+        with of_the_size("bolt size", size):
+            bolt(names[0] if names else size)  # refuses it with what would be right
         raise UnknownDesignation(
             "bolt size", size, "give it without its length", ["AN6", "M10 10.9", "3/8-24 grade 8"]
         )
     return lengths
+
+
+@contextmanager
+def of_the_size(kind: str, size: str) -> Iterator[None]:
+    """Say what is refused of some length of a size as it was written: without the length."""
+    try:
+        yield
+    except UnknownDesignation as unknown:
+        near = dict.fromkeys(_LENGTH.sub("", name) for name in unknown.nearest)
+        raise UnknownDesignation(kind, size, unknown.reason, near) from None
+
+
+_LENGTH = re.compile(r"(?<=[A-Z0-9])-D?\d+A?$|x\d+(?=\s|$)| x [\d./-]+")
+"""The length in the designation of an aircraft bolt, a metric bolt, and an inch bolt or a pin."""
 
 
 def _made(names: Iterable[str]) -> Iterator[Bolt]:

@@ -11,7 +11,7 @@ import numpy as np
 from pydantic import Field
 
 from parts.detail import Detail, demand_of, thread_spot
-from parts.features.hardware import male_class, swing
+from parts.features.hardware import male_class, swing, swing_rule
 from parts.group import Group
 from parts.inputs.designations import MaterialName, RodEndName
 from parts.inputs.quantities import (
@@ -164,11 +164,7 @@ class RodEndEnd(Group):
             "end.head", f"{field}.thread_length", self.reach, self.full_thread + r.head_diameter / 2.0,
             "so much thread would run into the eye of the rod end", "measure thread and shank again",
         )  # fmt: skip
-        yield at_least(
-            "end.swing", f"{field}.swing_needed", self.swing(), self.swing_needed,
-            "the joint binds before it has swung as far as asked",
-            "lengthen the spacers, or ask for less swing", "deg",
-        )  # fmt: skip
+        yield swing_rule(f"{field}.swing_needed", r, self.gap, self.swing_needed)
         yield male_class(f"{field}.rod_end", r.thread)
         bolt = np.asarray(self.bolt_diameter, float)
         if self.spacers == "plain":

@@ -8,7 +8,7 @@ from typing import Annotated, Any, Literal
 import numpy as np
 from pydantic import Field, model_validator
 
-from parts.features.boughtpin import dowel_pins
+from parts.features.boughtpin import DowelSize, dowel_pins, row_of
 from parts.features.fixture import Bore, Boss, Fixture, Turn, fillet_rule, pad_radius
 from parts.features.padbolts import bolt_metal
 from parts.features.stud import Threaded, clamped_tension, of_one
@@ -19,7 +19,7 @@ from parts.loads import Required
 from parts.part import Bought
 from parts.rules import Rule, at_least, at_most
 from parts.standards.materials import Material
-from parts.standards.pins import DowelPin
+from parts.standards.pins import DOWEL_PIN_STEEL, DowelPin
 from parts.strength import lug
 from parts.strength import pin as pins
 from parts.strength.check import Check, check
@@ -31,9 +31,6 @@ BEYOND = 0.5
 """How far a pin stands past where the load acts, in diameters; common practice, no source."""
 SLENDER = 4.0
 """Height in diameters beyond which a post is a whip; common practice, no source."""
-
-
-DowelSize = Annotated[str, Field(max_length=40, examples=["ISO 8734 5"])]
 
 
 def bar_modes(
@@ -175,9 +172,9 @@ class PressedPin(_Placed):
             return data
         if said:
             raise ValueError(f"a dowel pin states its own `{'` and `'.join(said)}`: leave that out")
-        of = dowel_pins(str(data["pin"]))[0]
-        metal = bolt_metal(of.strength)
-        return {**data, "diameter": f"{of.nominal:g} mm", "pin_material": metal}
+        of = row_of(lambda size: dowel_pins(size)[0], data["pin"])
+        across = 5.0 if of is None else of.nominal
+        return {**data, "diameter": f"{across:g} mm", "pin_material": bolt_metal(DOWEL_PIN_STEEL)}
 
     def base(self) -> Any:
         return 0.0 if self.boss is None else self.boss.outer

@@ -15,7 +15,7 @@ from pydantic import Field
 
 from parts.detail import Detail, demand_of, thread_spot
 from parts.features import threaded, turned
-from parts.features.hardware import female_class, male_class
+from parts.features.hardware import female_class, male_class, thread_rules
 from parts.features.notches import SHARP, tapped_relief, turned_fillet
 from parts.features.turned import Step
 from parts.freebody import Acting, reacting
@@ -143,6 +143,10 @@ class MaleThread(Group):
     mate: MaterialName | None = Field(
         None, description="Material of the tapped part; that of the clevis where left out."
     )
+    mate_thread: ThreadName | None = Field(
+        None,
+        description="Thread of the tapped part by its designation, to see that both go together.",
+    )
 
     @property
     def shoulder(self) -> Any:
@@ -167,7 +171,10 @@ class MaleThread(Group):
             "a thread this long is a studding; it looks like the wrong unit", "check the unit of this value",
         )  # fmt: skip
         yield threaded.engagement_rule(f"{field}.engagement", self.engagement, self.thread)
-        yield male_class(f"{field}.thread", self.thread)
+        if self.mate_thread is None:
+            yield male_class(f"{field}.thread", self.thread)
+        else:
+            yield from thread_rules(f"{field}.mate_thread", self.thread, self.mate_thread)
         if self.neck is None:
             yield at_most(
                 "shank.shoulder", f"{field}.thread", self.thread.major + 1.0,
@@ -303,6 +310,10 @@ class FemaleThread(Group):
     mate: MaterialName | None = Field(
         None, description="Material of the male thread; that of the clevis where left out."
     )
+    mate_thread: ThreadName | None = Field(
+        None,
+        description="Thread of what screws in by its designation, to see that both go together.",
+    )
 
     @property
     def bore_depth(self) -> Any:
@@ -329,7 +340,10 @@ class FemaleThread(Group):
             "make the boss larger",
         )  # fmt: skip
         yield threaded.engagement_rule(f"{field}.engagement", self.engagement, self.thread)
-        yield female_class(f"{field}.thread", self.thread)
+        if self.mate_thread is None:
+            yield female_class(f"{field}.thread", self.thread)
+        else:
+            yield from thread_rules(f"{field}.mate_thread", self.mate_thread, self.thread)
         yield at_least(
             "boss.depth", f"{field}.depth", self.depth, self.engagement,
             "more thread must engage than there is",

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 from pydantic import Field, model_validator
 
-from parts.features.boughtpin import BoltSize
+from parts.features.boughtpin import BoltSize, row_of
 from parts.features.grip import of_size
 from parts.group import Group
 from parts.inputs.designations import ThreadName
@@ -61,7 +61,9 @@ class Threaded(Group):
             raise ValueError(
                 f"a `bolt` states its own {' and '.join(said).replace('_', ' ')}: leave that out"
             )
-        of = of_size(str(data["bolt"]))
+        of = row_of(of_size, data["bolt"])
+        if of is None:
+            return {**data, "thread": "M8"}
         if of.strength.proof is None:
             raise ValueError(
                 f"the table of {of.designation} states no proof load, and this bolt is held to one; take one of a "

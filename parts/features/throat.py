@@ -8,10 +8,10 @@ from typing import Annotated, Any, Literal
 import numpy as np
 from pydantic import Field
 
-from parts.features.hardware import ball_rules, swing
+from parts.features.hardware import ball_rules, swing, swing_rule
 from parts.group import Group
 from parts.inputs.designations import RodEndName
-from parts.inputs.quantities import NonNegativeLength, PositiveLength
+from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
 from parts.part import Bought
 from parts.rules import Rule, at_least, at_most
 
@@ -37,6 +37,7 @@ class RodEndThroat(Group):
         "down to a thinner pin.",
     )
     clearance: NonNegativeLength = Field(0.1, description="Side clearance, both sides together.")
+    swing_needed: Angle = Field(0.0, description="Swing to one side that the joint must have.")
 
     @property
     def width(self) -> Any:
@@ -70,6 +71,7 @@ class RodEndThroat(Group):
     def rules(self, field: str, pin: Any) -> Iterator[Rule]:
         """Rules of what sits in the throat; `pin` is the pin's diameter [mm]."""
         yield from ball_rules(f"{field}.clearance", self.rod_end, self.width, spacer=self.spacer)
+        yield swing_rule(f"{field}.swing_needed", self.rod_end, self.width, self.swing_needed)
         bore = self.rod_end.bore
         if self.spacers == "plain":
             yield at_most(

@@ -52,7 +52,7 @@ WRONG = {
     "link.twist": {"end_a": CLEVIS, "pin_to_pin": SHORT_RANGE, **load(("end a", [0, 0, 0], [1000, 0, 0]))},
     "end.male": {"end_a": {"type": "rod end", "rod_end": "3/8-24 female"}},
     "end.head": {"end_a": {**RIGHT, "thread_length": "42 mm"}},
-    "end.swing": {"end_a": {**RIGHT, "swing_needed": "20 deg"}},
+    "hardware.swing": {"end_a": {**RIGHT, "swing_needed": "20 deg"}},
     "end.bolt": {"end_a": {**RIGHT, "bolt": "10 mm"}},
     "end.loose": {"end_a": {**RIGHT, "bolt": "8 mm"}},
     "end.spigot": {"end_a": {**RIGHT, "bolt": "8 mm", "spacers": "high misalignment", "spacer": "4 mm"}},

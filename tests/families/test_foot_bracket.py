@@ -308,7 +308,7 @@ def test_hardware_is_named_by_its_designation():
         ({"mounts__0": {"at": ["0 mm", "0 mm"], "bolt": "M8 10.9", "bolt_class": "8.8"}},
          "a `bolt` states its own bolt class"),
         ({"mounts__0": {"at": ["0 mm", "0 mm"], "bolt": "AN6"}}, "states no proof load"),
-        ({"mounts__0": {"at": ["0 mm", "0 mm"], "bolt": "M8 11.9"}}, "nearest: M8x6 "),
+        ({"mounts__0": {"at": ["0 mm", "0 mm"], "bolt": "M8 11.9"}}, "nearest: M8 8.8, M8 10.9"),
         ({"spring": {"type": "pressed pin", "at": ["40 mm", "-25 mm"], "height": "12 mm", "pin": "ISO 8734 7"}},
          "nearest: ISO 8734 6"),
         ({"spring": {"type": "pressed pin", "at": ["40 mm", "-25 mm"], "height": "12 mm"}},
