@@ -142,7 +142,7 @@ def make(
     short = _status(made) or (OK if all(whole.ok for whole in of_builds) else SHORT)
     if proved:
         of = {one.result.part.name: one.result.part for one in of_all}
-        worst = _prove(list(of.values()), out, 3.0, 90_000, 120.0, 0, 0, json=False, quiet=json)
+        worst = _prove(list(of.values()), out, 3.0, 200_000, 120.0, 0, 0, json=False, quiet=json)
         short, failed = max(short, SHORT * (worst == SHORT)), failed or worst == FAILED
     raise typer.Exit(FAILED if failed else short)
 
@@ -158,7 +158,7 @@ def prove(
     ] = 3.0,
     unknowns: Annotated[
         int, typer.Option(min=5_000, max=5_000_000, help="Unknowns of a piece to stop refining at.")
-    ] = 90_000,
+    ] = 200_000,
     seconds: Annotated[
         float, typer.Option(min=1.0, help="Time to stop refining a part after, seconds.")
     ] = 120.0,
@@ -241,7 +241,9 @@ def watch(
 @app.command()
 def explain(
     file: Annotated[Path, typer.Argument(help="YAML file of the part.", metavar="FILE")],
-    name: Annotated[str, typer.Argument(help="Name of the check, or the beginning of it.")] = "",
+    name: Annotated[
+        str, typer.Argument(help="Name of the check, or the beginning of it.", metavar="[NAME]")
+    ] = "",
     case: Annotated[str, typer.Option("--case", help="Only under this load case.")] = "",
 ) -> None:
     """Show a check as a calculation sheet; the governing one where none is named."""
@@ -388,7 +390,8 @@ def _made_rows(chosen: list[Part], folder: Path) -> int:
 
 @app.command("list")
 def list_families(
-    family: Annotated[str, typer.Argument(help="Show only this family.")] = "", json: Json = False
+    family: Annotated[str, typer.Argument(help="Show only this family.", metavar="[FAMILY]")] = "",
+    json: Json = False,
 ) -> None:
     """List the families and their dimensions."""
     from parts.report.catalogue import catalogue, catalogue_json
@@ -399,7 +402,7 @@ def list_families(
 
 @app.command()
 def new(
-    family: Annotated[str, typer.Argument(help="Family of the new part.")],
+    family: Annotated[str, typer.Argument(help="Family of the new part.", metavar="FAMILY")],
     file: Annotated[
         Path | None, typer.Option("--out", help="File to write; standard output where left out.")
     ] = None,
@@ -457,7 +460,9 @@ def gauge(
 
 @app.command()
 def schema(
-    family: Annotated[str, typer.Argument(help="Print the schema of this family only.")] = "",
+    family: Annotated[
+        str, typer.Argument(help="Print the schema of this family only.", metavar="[FAMILY]")
+    ] = "",
     out: Annotated[
         Path | None, typer.Option("--out", help="Write one file a family into this folder.")
     ] = None,
@@ -660,11 +665,17 @@ def _family(name: str) -> type[Part]:
     from parts.families import families
 
     known = families()
-    if name not in known:
-        near = difflib.get_close_matches(name, known, n=1, cutoff=0.4)
-        hint = f"; did you mean {near[0]!r}?" if near else ""
-        raise typer.BadParameter(f"no family {name!r}{hint} Families: {', '.join(known)}.")
-    return known[name]
+    # A name without spaces needs no quotes: as in the names of the schemas.
+    plain = {_without_spaces(one): one for one in known}
+    if _without_spaces(name) not in plain:
+        near = difflib.get_close_matches(_without_spaces(name), plain, n=1, cutoff=0.4)
+        hint = f"; did you mean {near[0]!r}?" if near else "."
+        raise typer.BadParameter(f"no family {name!r}{hint} Families: {', '.join(plain)}.")
+    return known[plain[_without_spaces(name)]]
+
+
+def _without_spaces(name: str) -> str:
+    return "-".join(name.casefold().replace("-", " ").split())
 
 
 def _checked(read: tuple[str, Part], *, json: bool) -> tuple[Any, bool]:

@@ -98,6 +98,12 @@ class LoadCase(Group):
             )
         return self
 
+    def stated(self) -> dict[str, list[Any]]:
+        """What the file states, by key: the loads of common practice are not among the forces here."""
+        worked_out = [(one.at, tuple(one.force)) for one in self.practice]
+        own = [one for one in self.forces if (one.at, tuple(one.force)) not in worked_out]
+        return {"forces": own, "practice": list(self.practice)}
+
 
 def practices(cases: Sequence[LoadCase]) -> tuple[str, ...]:
     """What the cases take from common practice, a sentence for each."""

@@ -22,7 +22,7 @@ from parts.inputs.variants import parsed, with_values
 from parts.loads import LoadCase, Required
 from parts.milled import Milling
 from parts.printed import PrintFit
-from parts.rules import Rule
+from parts.rules import NoSuchPoint, Rule
 from parts.standards.materials import Material, material
 from parts.strength.check import Check
 
@@ -42,7 +42,7 @@ Form = Literal["sheet", "plate", "bar", "tube", "extrusion"]
 class BrokenRules(ValueError):
     """Dimensions that cannot be built or should not be; `.rules` holds every broken rule."""
 
-    def __init__(self, rules: Sequence[Rule]) -> None:
+    def __init__(self, rules: Sequence[Rule | NoSuchPoint]) -> None:
         self.rules = tuple(rules)
         super().__init__("; ".join(f"{rule.field}: {rule.wrong()}; {rule.how}" for rule in rules))
 
@@ -288,12 +288,14 @@ class Part(Group):
 
     @model_validator(mode="after")
     def _loads_act_at_points_of_the_part(self) -> Part:
-        known = list(self.points())
-        for case in self.loads:
-            for load in case.forces:
-                if load.at not in known:
-                    raise ValueError(
-                        f"load case {case.name!r} acts at {load.at!r}, which is no point of this part; "
-                        f"its points are {', '.join(known)}"
-                    )
+        known = tuple(self.points())
+        wrong = [
+            NoSuchPoint(f"loads[{i}].{kind}[{k}].at", one.at, known)
+            for i, case in enumerate(self.loads)
+            for kind, stated in case.stated().items()
+            for k, one in enumerate(stated)
+            if one.at not in known
+        ]
+        if wrong:
+            raise BrokenRules(wrong)
         return self

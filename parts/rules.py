@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import difflib
 from dataclasses import dataclass
 from typing import Any, Literal
 
@@ -45,6 +46,27 @@ class Rule:
             return f"{np.degrees(number):.4g} deg"
         text = f"{number:.4g}{' ' + self.unit if self.unit else ''}"
         return f"{text} ({number / MM_PER_INCH:.4f} in)" if self.unit == "mm" else text
+
+
+@dataclass(frozen=True)
+class NoSuchPoint:
+    """A load at a point that the part does not have: `field` is its dotted path, `at` the name there."""
+
+    field: str
+    at: str
+    known: tuple[str, ...]
+    code = "no_such_point"
+
+    def wrong(self) -> str:
+        """What is wrong."""
+        return f"{self.at!r} is no point of this part"
+
+    @property
+    def how(self) -> str:
+        """What would be right."""
+        near = difflib.get_close_matches(self.at, self.known, 1)
+        hint = f"nearest is `{near[0]}`; " if near else ""
+        return f"{hint}its points are {', '.join(self.known)}"
 
 
 def at_least(

@@ -175,3 +175,12 @@ def test_explain_shows_steps_and_source(clevis):
     assert run.returncode == 0 and "formula" in run.stdout and "source" in run.stdout
     run = oneoff("explain", clevis, "no such check")
     assert run.returncode == 2 and "Its checks:" in run.stderr
+
+
+def test_a_family_needs_no_quotes():
+    spoken, plain = oneoff("new", "foot-control bracket"), oneoff("new", "Foot-Control-Bracket")
+    assert spoken.returncode == plain.returncode == 0
+    assert spoken.stdout == plain.stdout
+    wrong = oneoff("new", "gusset")
+    assert wrong.returncode == 2
+    assert "did you mean 'gusset-plate'?" in wrong.stderr

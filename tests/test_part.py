@@ -8,8 +8,10 @@ from pydantic import ValidationError
 
 import parts
 from parts.families import families
+from parts.inputs.problems import InputError
 from parts.inputs.reading import with_values
 from parts.part import BrokenRules
+from parts.report.starter import starter
 
 
 @pytest.fixture
@@ -58,6 +60,18 @@ def test_loads_act_only_at_points_of_the_part():
     example["loads"] = [{"name": "pull", "forces": [{"at": "pen", "force": {"x": "1 kN"}}]}]
     with pytest.raises(ValidationError, match="no point of this part"):
         families()["clevis"].model_validate(example)
+
+
+def test_a_load_at_no_point_is_shown_where_it_stands(tmp_path):
+    text = starter(families()["clevis"])
+    file = tmp_path / "part.yaml"
+    file.write_text(text.replace("at: pin ", "at: pinn ", 1))
+    line = next(i for i, row in enumerate(file.read_text().splitlines(), 1) if "at: pinn" in row)
+    with pytest.raises(InputError) as found:
+        parts.load(file)
+    (problem,) = found.value.problems
+    assert (problem.line, problem.field) == (line, "loads[0].forces[0].at")
+    assert "nearest is `pin`" in problem.right
 
 
 def test_more_load_never_raises_a_factor(clevis):

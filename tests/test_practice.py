@@ -78,7 +78,7 @@ def test_the_report_says_that_it_has_no_source() -> None:
         ({"along": [0, 0, 0]}, "it points nowhere"),
         ({"mass": "85 N"}, "kg"),
         ({"factor": 50}, "less than or equal to 20"),
-        ({"at": "seat"}, "which is no point of this part"),
+        ({"at": "seat"}, "is no point of this part"),
         ({"type": "impact"}, "weight"),
     ],
 )
