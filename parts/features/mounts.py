@@ -18,6 +18,7 @@ from parts.loads import Required
 from parts.part import Bought
 from parts.rules import Rule, at_least, at_most
 from parts.standards.counterbores import counterbore
+from parts.standards.fasteners import washer
 from parts.standards.materials import Material
 from parts.strength import boltgroup, boltplate, lug
 from parts.strength.check import Check, check
@@ -26,6 +27,8 @@ from parts.strength.outline import Loop
 
 WASHER = 2.0
 """Outside of a flat washer in diameters of its bolt (ISO 7089: M8 16, M10 20)."""
+AROUND = 2.0
+"""A spotface over its washer, on diameter [mm]; common practice, no source."""
 SPOTFACE_DEEPEST = 2.0
 IN_LINE = 1e-6
 """Bolts this flat about their principal axis, in squares, stand in one line [-]."""
@@ -51,7 +54,8 @@ class SunkHole(Group):
     )
     diameter: PositiveLength | None = Field(
         None,
-        description="Diameter of the counterbore or spotface; what a socket head needs by DIN 974-1 where left out.",
+        description="Diameter of the counterbore or spotface; what a socket head by DIN 974-1, or "
+        "a flat washer, needs where left out.",
     )
     depth: PositiveLength = Field(description="Depth of the counterbore or spotface.")
     side: Literal["outer", "inner"] = Field(
@@ -118,7 +122,11 @@ class Mount(Threaded):
         hole = self.hole
         if not isinstance(hole, SunkHole):
             return 0.0
-        return counterbore(self.thread).diameter if hole.diameter is None else hole.diameter
+        if hole.diameter is not None:
+            return hole.diameter
+        if hole.type == "spotfaced":
+            return washer(self.thread.designation, "flat").outside + AROUND
+        return counterbore(self.thread).diameter
 
     @model_validator(mode="after")
     def _has_a_counterbore_of_the_table(self) -> Mount:

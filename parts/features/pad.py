@@ -12,7 +12,7 @@ from pydantic import Field, model_validator
 
 from parts.detail import Detail
 from parts.features import threaded
-from parts.features.grip import Joint, fitted, grip_rules
+from parts.features.grip import Joint, choose_bolt, fitted, grip_rules, length_rule
 from parts.features.padbolts import (
     ClearanceHoles,
     CounterboredHoles,
@@ -105,7 +105,10 @@ class Pad(Group):
         """A bolt with its nut and washers, where it is named and what it clamps is stated."""
         if self.onto is None or self.bolts.bolt is None or isinstance(self.holes, TappedHoles):
             return None
-        return fitted(self.bolts.bolt, float(np.max(self.stack)))
+        deep = float(np.max(self.stack))
+        if size := self.bolts.without_length:
+            return choose_bolt(size, deep, last_plane=0.0)
+        return fitted(self.bolts.bolt, deep)
 
     def bought(self) -> Sequence[Bought]:
         """The bolts, and nuts and washers where the stack is known."""
@@ -220,7 +223,10 @@ class Pad(Group):
     def _hole_rules(self, field: str, body: Body) -> Iterator[Rule]:
         d, holes = self.bolts.diameter, self.holes
         seat = WASHER * d
-        if self.joint is not None:
+        size, through = self.bolts.without_length, not isinstance(self.holes, TappedHoles)
+        if size and through and self.onto is not None:
+            yield length_rule(f"{field}.bolts.bolt", size, self.stack, 0.0)
+        elif self.joint is not None:
             yield from grip_rules(f"{field}.bolts.bolt", self.joint, self.stack, last_plane=0.0)
         if isinstance(holes, CounterboredHoles):
             seat = holes.diameter

@@ -8,10 +8,13 @@ from typing import Annotated, Any, Literal
 import numpy as np
 from pydantic import Field, model_validator
 
+from parts.features.grip import of_size
 from parts.group import Group
-from parts.inputs.designations import BoltName, MaterialName, ThreadName
+from parts.inputs.designations import Designation, MaterialName, ThreadName
 from parts.inputs.quantities import PositiveLength
 from parts.standards.bolt_form import BoltClass
+from parts.standards.designation import UnknownDesignation
+from parts.standards.fasteners import Bolt, bolt
 from parts.standards.materials import Material, material
 from parts.standards.threads import Thread
 
@@ -102,11 +105,35 @@ def strengths_of(made: BoltClass) -> BoltStrengths:
     return BoltStrengths(on_yield, made.ultimate, made.shear or SHEAR_SHARE * made.ultimate)
 
 
+def bolt_or_size(text: str) -> Bolt:
+    """The bolt of a designation, or of one without its length: its length is then not a number.
+
+    Raises:
+        UnknownDesignation: it is neither.
+    """
+    try:
+        return bolt(text)
+    except UnknownDesignation as unknown:
+        try:
+            size = of_size(text)
+        except UnknownDesignation:
+            raise unknown from None
+        return replace(size, designation=text, length=float("nan"), grip=float("nan"))
+
+
+BoltOrSize = Annotated[
+    Bolt, Designation(Bolt, bolt_or_size, lambda of: of.designation, "M8x30 8.8")
+]
+"""A bolt by its designation, or by its size and class where the stack gives its length."""
+
+
 class PadBolts(Group):
     """The bolts of the pad: a designation that says all, or thread or diameter and a material."""
 
-    bolt: BoltName | None = Field(
-        None, description="The bolts by their designation, with length and class."
+    bolt: BoltOrSize | None = Field(
+        None,
+        description="The bolts by their designation, as M8x30 8.8; without the length where `onto` says what they go "
+        "through, as M8 8.8.",
     )
     thread: ThreadName | None = Field(
         None, description="Thread of the bolts, where no designation is stated."
@@ -134,6 +161,11 @@ class PadBolts(Group):
                 else f"`{ways[0]}` says nothing of strength; state `material`, or name the bolts by `bolt`"
             )
         return self
+
+    @property
+    def without_length(self) -> str:
+        """The size of bolts that are named without their length; empty for others."""
+        return "" if self.bolt is None or self.bolt.length > 0.0 else self.bolt.designation
 
     @property
     def of_thread(self) -> Thread | None:

@@ -9,6 +9,7 @@ from pydantic import ValidationError
 
 from parts.families.adjustable_link import AdjustableLink
 from parts.families.clevis import Clevis
+from parts.families.foot_bracket import FootControlBracket
 from parts.families.gusset import Gusset
 from parts.families.torsion_arm import TorsionArm
 from parts.families.turnbuckle import Turnbuckle
@@ -228,3 +229,22 @@ def test_bare_stainless_bolts_on_titanium_say_no_cadmium() -> None:
     )
     assert "no cadmium against titanium" in cadmium
     assert "no cadmium against titanium" not in bare and "stainless 18Cr" in bare
+
+
+def test_bolts_of_a_pad_take_their_length_from_the_stack() -> None:
+    """Pad 8 on 4 mm: 12 + washer 1.6 + nut 8 + a pitch of 1 = 22.6 mm of M6, so 25 is the next length."""
+    part = clevis(shank="pad", shank__onto=4, shank__bolts={"bolt": "M6 8.8"})
+    assert "M6x25 8.8" in {b.designation for b in part.bought()}
+    assert part.shank.bolts.strengths.ultimate == 800.0
+    with pytest.raises(ValidationError, match="no length of it has a grip"):
+        clevis(shank="pad", shank__onto=300, shank__bolts={"bolt": "M6 8.8"})
+    with pytest.raises(ValidationError, match="M6x25"):
+        clevis(shank="pad", shank__onto=4, shank__bolts={"bolt": "M6x26 8.8"})
+
+
+def test_a_spotface_clears_its_washer() -> None:
+    """ISO 7089: the washer of M8 is 16 mm across."""
+    hole = {"type": "spotfaced", "depth": "1 mm"}
+    mounts = [{**one, "hole": hole} for one in FootControlBracket.example["mounts"]]
+    part = FootControlBracket.model_validate(changed(FootControlBracket, mounts=mounts))
+    assert part.mounts[0].sunk == 18.0
