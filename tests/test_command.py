@@ -148,6 +148,11 @@ def test_list_shows_every_dimension_within_100_columns(family):
         assert name in run.stdout
 
 
+def test_every_choice_is_named_where_one_is_made():
+    assert "one of: spline, square, hex, clamp" in oneoff("new", "torsion-bar-arm").stdout
+    assert "hub.bore (square, hex).across_flats" in oneoff("list", "torsion-bar-arm").stdout
+
+
 def test_list_as_json_describes_every_dimension():
     document = json.loads(oneoff("list", "--json").stdout)
     for family in document["families"]:

@@ -94,7 +94,8 @@ def _fields(
         for branch, inner in _groups(field, root):
             if branch in within:
                 continue
-            tag = inner.get("properties", {}).get("type", {}).get("const")
+            kind = inner.get("properties", {}).get("type", {})
+            tag = kind.get("const") or ", ".join(kind.get("enum", ()))
             many = "[]" if field.get("type") == "array" else ""
             step = f"{path}{many}" + (f" ({tag})" if tag else "")
             yield from _fields(inner, root, f"{step}.", (*within, branch))

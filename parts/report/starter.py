@@ -42,7 +42,7 @@ def _notes(family: type[Part]) -> dict[str, str]:
         notes.setdefault(bare, what)
         option = re.search(r"\(([^()]*)\)\.type$", path)
         if option:
-            choices.setdefault(bare, []).append(option[1])
+            choices.setdefault(bare, []).extend(option[1].split(", "))
     return notes | {
         path: f"one of: {', '.join(dict.fromkeys(names))}"
         for path, names in choices.items()
