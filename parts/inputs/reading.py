@@ -127,13 +127,13 @@ def file_schema(model: type[BaseModel]) -> dict[str, Any]:
 
 
 def _or_taken(schema: Any) -> Any:
-    """A schema in which every quantity, vector and designation may be taken from the build instead."""
+    """A schema in which every quantity, truth, vector and designation may be taken from the build instead."""
     if isinstance(schema, list):
         return [_or_taken(one) for one in schema]
     if not isinstance(schema, dict):
         return schema
     taken = {"$ref": f"#/$defs/{TAKEN}"}
-    if schema.get("type") == ["string", "number"]:
+    if schema.get("type") in (["string", "number"], "boolean"):
         outer = {k: v for k, v in schema.items() if k in ("description", "title", "default")}
         return {**outer, "anyOf": [{k: v for k, v in schema.items() if k not in outer}, taken]}
     found = {key: _or_taken(value) for key, value in schema.items()}
