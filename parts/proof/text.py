@@ -20,10 +20,16 @@ def headline(proof: Proof) -> str:
         return f"{proof.part} is not proved"
     cases = sum(len(piece.cases) for piece in proof.pieces)
     worst = max((piece.error for piece in proof.pieces), default=0.0)
-    said = f"{proof.part}: {len(proof.pieces)} pieces under {cases} load cases, strain energy within {worst**2:.1%}"
+    some = f"{count(len(proof.pieces), 'piece')} under {count(cases, 'load case')}"
+    said = f"{proof.part}: {some}, strain energy within {worst**2:.1%}"
     if outside:
-        return f"{said}; HAND AND FINITE ELEMENTS DISAGREE in {len(outside)} numbers"
+        return f"{said}; HAND AND FINITE ELEMENTS DISAGREE in {count(len(outside), 'number')}"
     return f"{said}; hand and finite elements agree within their bands"
+
+
+def count(number: int, what: str) -> str:
+    """So many of something."""
+    return f"{number} {what}{'' if number == 1 else 's'}"
 
 
 def _lines(proof: Proof) -> Iterator[str]:

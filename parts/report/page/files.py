@@ -18,6 +18,8 @@ WHO = (
     (".stl", "3D printer", "for fit-up only, never ridden; in mm"),
     (".3mf", "3D printer", "for fit-up only, never ridden"),
     ("bought.csv", "supplier", "hardware to buy"),
+    ("proof.txt", "reviewer", "finite elements beside the hand calculation"),
+    ("proof.json", "other programs", "the same for a program"),
     ("report.txt", "reviewer", "the stress check in short; for the file"),
     ("report.json", "other programs", "the same for a program"),
     (".png", "anyone", "a picture"),

@@ -75,7 +75,7 @@ def _flat(places: np.ndarray) -> list[float]:
 
 
 def _piece(points: np.ndarray, corners: np.ndarray, low: np.ndarray, size: float) -> dict[str, Any]:
-    facing = _facing(points, corners)
+    facing = facing_of(points, corners)
     normals = np.round(127.0 * corner_normals(corners, facing)).astype("<i1")
     places = np.round((points - low) / size * STEPS).astype("<u2")[corners.ravel()]
     vertices = np.zeros(len(places), np.dtype([("place", "<u2", 4), ("normal", "i1", 4)]))
@@ -90,18 +90,19 @@ def _piece(points: np.ndarray, corners: np.ndarray, low: np.ndarray, size: float
     any_corner = np.zeros(len(points), int)
     any_corner[corners.ravel()] = same
     return {
-        "places": _text(kept["place"]),
-        "normals": _text(kept["normal"]),
-        "triangles": _text(same.astype("<u4")),
-        "edges": _text(any_corner[creases(corners, facing)].astype("<u4")),
+        "places": as_text(kept["place"]),
+        "normals": as_text(kept["normal"]),
+        "triangles": as_text(same.astype("<u4")),
+        "edges": as_text(any_corner[creases(corners, facing)].astype("<u4")),
     }
 
 
-def _text(array: np.ndarray) -> str:
+def as_text(array: np.ndarray) -> str:
+    """The bytes of an array in base64."""
     return base64.b64encode(np.ascontiguousarray(array).tobytes()).decode()
 
 
-def _facing(points: np.ndarray, corners: np.ndarray) -> np.ndarray:
+def facing_of(points: np.ndarray, corners: np.ndarray) -> np.ndarray:
     """Unit normal of each triangle times its area [mm^2]."""
     a, b, c = (points[corners[:, k]] for k in range(3))
     return np.cross(b - a, c - a) / 2.0
@@ -133,8 +134,8 @@ def corner_normals(corners: np.ndarray, facing: np.ndarray) -> np.ndarray:
     return _unit(np.stack(summed, axis=-1))
 
 
-def creases(corners: np.ndarray, facing: np.ndarray) -> np.ndarray:
-    """The edges at which two triangles meet at more than the crease angle, as pairs of points, (k, 2)."""
+def creases(corners: np.ndarray, facing: np.ndarray, crease: float = CREASE) -> np.ndarray:
+    """The edges at which two triangles meet at more than the angle of that cosine, as pairs of points, (k, 2)."""
     unit = _unit(facing)
     ends = np.sort(
         np.concatenate([corners[:, [0, 1]], corners[:, [1, 2]], corners[:, [2, 0]]]), axis=1
@@ -143,7 +144,7 @@ def creases(corners: np.ndarray, facing: np.ndarray) -> np.ndarray:
     order = np.lexsort((ends[:, 1], ends[:, 0]))
     ends, facet = ends[order], facet[order]
     meets = np.all(ends[1:] == ends[:-1], axis=1)
-    sharp = np.einsum("ij,ij->i", unit[facet[1:]], unit[facet[:-1]]) < CREASE
+    sharp = np.einsum("ij,ij->i", unit[facet[1:]], unit[facet[:-1]]) < crease
     found: np.ndarray = ends[1:][meets & sharp]
     return found
 

@@ -15,6 +15,7 @@ from parts.report.page.files import addressed
 from parts.report.page.given import dimensions_of
 from parts.report.page.html import Html, data_uri, joined, table, tag
 from parts.report.page.mesh import Marks, Mesh, packed
+from parts.report.page.proof import proof_section, proof_verdict
 from parts.report.page.sheets import checks_table, sheets, verdict
 from parts.report.page.stresses import critical_sections, load_path, loops_in_space, triple
 from parts.report.text import fact_text, figure, governing_sentences
@@ -24,9 +25,12 @@ if TYPE_CHECKING:
     from parts.making.make import Made
     from parts.making.picture import View
     from parts.part import Part
+    from parts.proof.records import Proof
 
 PAGE = "index.html"
 SCRIPTS = ("page.js", "viewer.js")
+PROOF = "proof"
+"""How the files of a proof begin; its pictures stand in its own section."""
 VIEW_BUTTONS = ("slant", "front", "back", "left", "right", "top", "bottom")
 
 
@@ -42,6 +46,7 @@ class Shown:
         files: what was written for it, bytes by name; pictures and drawings are shown from here.
         written: the YAML file that it was read from, if there is one.
         note: what the reader should know of this page itself.
+        proof: finite elements beside the hand calculation; None where it was not proved.
     """
 
     made: Made
@@ -51,6 +56,7 @@ class Shown:
     files: Mapping[str, bytes]
     written: Document | None = None
     note: str = ""
+    proof: Proof | None = None
 
 
 def part_page(shown: Shown, version: int | None = None) -> bytes:
@@ -104,6 +110,7 @@ def _sections(shown: Shown) -> Iterator[tuple[str, str, Html | None]]:
     yield "loads", "Loads", _loads(part, shown.entry["balance"])
     yield "section", "Critical sections", critical_sections(made, shown.entry)
     yield "load-path", "Along the load path", load_path(made)
+    yield "proof", "Proof by finite elements", _proof(shown)
     yield "checks", "Checks", _checks(made)
     yield "hardware", "Hardware to buy", _hardware(part)
     yield "files", "Files, and to whom they go", _files(shown)
@@ -127,6 +134,8 @@ def _head(shown: Shown) -> Iterator[Html]:
     yield tag(
         "div", tag("p", said), *[tag("p", one) for one in others], class_=f"verdict {kind}".strip()
     )
+    if shown.proof is not None:
+        yield proof_verdict(shown.proof)
     facts = [
         joined(tag("dt", name), tag("dd", fact_text(value, unit)))
         for name, (value, unit) in part.facts().items()
@@ -137,8 +146,16 @@ def _head(shown: Shown) -> Iterator[Html]:
         yield tag("p", shown.note, class_="what")
 
 
+def _proof(shown: Shown) -> Html | None:
+    return None if shown.proof is None else proof_section(shown.proof, shown.view)
+
+
 def _pictures_of(shown: Shown) -> list[tuple[str, bytes]]:
-    return [(name, content) for name, content in shown.files.items() if name.endswith(".png")]
+    return [
+        (name, content)
+        for name, content in shown.files.items()
+        if name.endswith(".png") and not name.startswith(PROOF)
+    ]
 
 
 def _viewer(shown: Shown) -> Html:

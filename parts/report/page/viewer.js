@@ -1,10 +1,10 @@
 "use strict";
 // Turns a part by pointer, keys and buttons. Lit and aimed as the still pictures are: an orthographic eye at an
-// angle `turn` about z and `tilt` above the xy plane, with the lights fixed to the eye.
-(() => {
-  const box = document.getElementById("viewer");
-  const data = document.getElementById("mesh");
-  if (!box || !data) return;
+// angle `turn` about z and `tilt` above the xy plane, with the lights fixed to the eye. A proved piece comes with
+// states: under each load case how its vertices move and what stress they bear, which is drawn in bands with lines.
+const turnable = (box) => {
+  const data = document.getElementById(box.dataset.mesh || "mesh");
+  if (!data) return;
   const canvas = box.querySelector("canvas");
   const still = box.querySelector("img");
   const said = box.querySelector("[aria-live]");
@@ -23,31 +23,51 @@
                   ahead: [0, 0], behind: [180, 0] };
   const INKS = [[0.62, 0.66, 0.70], [0.74, 0.62, 0.44], [0.45, 0.55, 0.62]];
   const PALE = [0.88, 0.9, 0.92];
+  const KEPT = `view ${location.pathname} ${box.id}`;
   const view = { ...START, ...kept() };
 
   function kept() {
-    try { return JSON.parse(sessionStorage.getItem("view " + location.pathname)) || {}; } catch { return {}; }
+    try { return JSON.parse(sessionStorage.getItem(KEPT)) || {}; } catch { return {}; }
   }
   function keep() {
-    try { sessionStorage.setItem("view " + location.pathname, JSON.stringify(view)); } catch { /* not allowed here */ }
+    try { sessionStorage.setItem(KEPT, JSON.stringify(view)); } catch { /* not allowed here */ }
   }
 
   const VERTEX = `#version 300 es
-    in vec3 place; in vec3 normal;
+    in vec3 place; in vec3 normal; in vec3 moved; in float stress;
     uniform mat3 eye; uniform vec3 middle; uniform float size; uniform vec2 scale; uniform vec2 shift;
-    uniform float depth; uniform float lift;
-    out vec3 facing;
+    uniform float depth; uniform float lift; uniform float stretch;
+    out vec3 facing; out float level; out float deep;
     void main() {
-      vec3 seen = eye * (place * size - middle);
+      vec3 seen = eye * (place * size - middle + moved * stretch);
       facing = eye * normal;
+      level = stress;
+      deep = 0.5 - 0.5 * seen.z / depth;
       gl_Position = vec4(seen.xy * scale + shift, -seen.z / depth - lift, 1.0);
     }`;
   const FRAGMENT = `#version 300 es
     precision highp float;
-    in vec3 facing; uniform vec4 ink; uniform bool lit; out vec4 colour;
+    in vec3 facing; in float level; in float deep;
+    uniform vec4 ink; uniform bool lit; uniform bool measured; uniform int bands; uniform float edges[16];
+    uniform vec3 ramp[3];
+    out vec4 colour;
+    // Bands from dark to light, whose order survives in grey; a line between two; beyond the last, hatched.
+    vec3 banded() {
+      float wide = fwidth(level);
+      int band = 0;
+      for (int i = 1; i <= bands; i += 1) {
+        if (abs(level - edges[i]) < 0.75 * wide) return vec3(0.03);
+        if (level > edges[i]) band = i;
+      }
+      if (band == bands) return mod(gl_FragCoord.x + gl_FragCoord.y, 9.0) < 3.0 ? vec3(0.1) : vec3(1.0);
+      float t = float(band) / float(max(bands - 1, 1));
+      return t < 0.5 ? mix(ramp[0], ramp[1], 2.0 * t) : mix(ramp[1], ramp[2], 2.0 * t - 1.0);
+    }
     void main() {
+      if (measured) { colour = vec4(floor(deep * 255.0) / 255.0, fract(deep * 255.0), 0.0, 1.0); return; }
       if (!lit) { colour = ink; return; }
       vec3 n = normalize(facing);
+      if (bands > 0) { colour = vec4(banded() * (0.78 + 0.22 * max(n.z, 0.0)), 1.0); return; }
       float light = 0.28 + 0.34 * max(n.z, 0.0)
         + 0.78 * max(dot(n, normalize(vec3(-0.25, 1.0, 0.35))), 0.0)
         + 0.22 * max(dot(n, normalize(vec3(1.0, -0.2, 0.3))), 0.0);
@@ -66,12 +86,18 @@
   gl.attachShader(program, shader(gl.FRAGMENT_SHADER, FRAGMENT));
   gl.bindAttribLocation(program, 0, "place");
   gl.bindAttribLocation(program, 1, "normal");
+  gl.bindAttribLocation(program, 2, "moved");
+  gl.bindAttribLocation(program, 3, "stress");
   gl.linkProgram(program);
   gl.useProgram(program);
   const at = {};
-  for (const name of ["eye", "middle", "size", "scale", "shift", "depth", "lift", "ink", "lit"]) {
+  for (const name of ["eye", "middle", "size", "scale", "shift", "depth", "lift", "ink", "lit", "measured", "bands",
+                      "edges", "ramp", "stretch"]) {
     at[name] = gl.getUniformLocation(program, name);
   }
+  const states = part.states || [];
+  let state = 0, scale = 0, deformed = true;
+  if (states.length) gl.uniform3fv(at.ramp, part.ramp.flat());
 
   const filled = (kind, content) => {
     const buffer = gl.createBuffer();
@@ -92,7 +118,11 @@
     filled(gl.ARRAY_BUFFER, new Int8Array(bytes(piece.normals)));
     gl.enableVertexAttribArray(1);
     gl.vertexAttribPointer(1, 3, gl.BYTE, true, 4, 0);
-    return { name: piece.name, places, array, shown: true, ink: piece.bought ? PALE : INKS[i % INKS.length],
+    const under = (piece.states || []).map((one) => [
+      filled(gl.ARRAY_BUFFER, new Int8Array(bytes(one.moved))),
+      filled(gl.ARRAY_BUFFER, new Uint16Array(bytes(one.stress))),
+    ]);
+    return { name: piece.name, under, places, array, shown: true, ink: piece.bought ? PALE : INKS[i % INKS.length],
              surface: [filled(gl.ELEMENT_ARRAY_BUFFER, triangles), triangles.length],
              lines: [filled(gl.ELEMENT_ARRAY_BUFFER, edges), edges.length] };
   });
@@ -123,7 +153,7 @@
   const labels = names ? part.points.map((point) => {
     const leader = made("line", {}), dot = made("circle", { r: 3 }), word = made("text", {});
     word.textContent = point.name;
-    return { at: point.at, leader, dot, word, size: 0 };
+    return { ...point, leader, dot, word, size: 0 };
   }) : [];
   const AWAY = [[8, 4], [-8, 4], [0, -9], [0, 17]];
   for (const far of [22, 38, 56, 76]) {
@@ -131,21 +161,28 @@
       AWAY.push([far * Math.cos((k * Math.PI) / 6), far * Math.sin((k * Math.PI) / 6) + 4]);
     }
   }
-  function name(right, up, across, wide, high) {
+  // A name that belongs to a state stands on the surface: it shows with its state, and where nothing lies before it.
+  function name(right, up, eye, across, wide, high) {
     names.setAttribute("viewBox", `0 0 ${wide} ${high}`);
     const taken = [];
+    const before = states.length && named ? nearest() : null;
     for (const one of labels) {
-      const p = [0, 1, 2].map((k) => one.at[k] - part.low[k] - middle[k]);
+      const off = one.moved && deformed ? one.moved : [0, 0, 0];
+      const p = [0, 1, 2].map((k) => one.at[k] + off[k] - part.low[k] - middle[k]);
       const seen = (axis) => p[0] * axis[0] + p[1] * axis[1] + p[2] * axis[2];
       one.x = wide / 2 * (1 + seen(right) / across + view.x);
       one.y = high / 2 * (1 - seen(up) / across * (wide / high) - view.y);
-      taken.push([one.x - 3, one.y - 3, one.x + 3, one.y + 3]);
+      const now = one.state === state && (one.scale === undefined || one.scale === scale);
+      one.there = one.state === undefined || (now && before !== null &&
+        0.5 - 0.5 * seen(eye) / depth < before(one.x / wide, one.y / high) + 0.012);
+      if (one.there) taken.push([one.x - 3, one.y - 3, one.x + 3, one.y + 3]);
     }
     for (const one of labels) {
       one.size = one.size || one.word.getComputedTextLength();
       one.dot.setAttribute("cx", one.x);
       one.dot.setAttribute("cy", one.y);
-      const inside = one.x > 0 && one.y > 0 && one.x < wide && one.y < high;
+      one.dot.setAttribute("display", one.there ? "inline" : "none");
+      const inside = one.there && one.x > 0 && one.y > 0 && one.x < wide && one.y < high;
       const fits = AWAY.find(([dx, dy]) => {
         const left = one.x + dx - (dx > 0.5 ? 0 : dx < -0.5 ? one.size : one.size / 2);
         const own = [left - 1, one.y + dy - 11, left + one.size + 1, one.y + dy + 3];
@@ -197,6 +234,48 @@
     if (!waiting) requestAnimationFrame(draw);
     waiting = true;
   }
+  function surfaces() {
+    for (const piece of pieces) {
+      if (!piece.shown) continue;
+      gl.bindVertexArray(piece.array);
+      gl.bindBuffer(gl.ELEMENT_ARRAY_BUFFER, piece.surface[0]);
+      gl.drawElements(gl.TRIANGLES, piece.surface[1], gl.UNSIGNED_INT, 0);
+    }
+  }
+  // How far away the nearest surface is, as a function of the place on the canvas: drawn as a picture and read back.
+  function nearest() {
+    const wide = canvas.width, high = canvas.height, found = new Uint8Array(4 * wide * high);
+    gl.uniform1i(at.measured, 1);
+    gl.uniform1f(at.lift, 0);
+    surfaces();
+    gl.readPixels(0, 0, wide, high, gl.RGBA, gl.UNSIGNED_BYTE, found);
+    gl.uniform1i(at.measured, 0);
+    return (x, y) => {
+      const i = 4 * (Math.floor((1 - y) * high) * wide + Math.floor(x * wide));
+      return x < 0 || y < 0 || x >= 1 || y >= 1 ? 0 : found[i] / 255 + found[i + 1] / 65025;
+    };
+  }
+  function take() {
+    for (const piece of pieces) {
+      gl.bindVertexArray(piece.array);
+      const [moved, stress] = piece.under[state];
+      gl.bindBuffer(gl.ARRAY_BUFFER, moved);
+      gl.enableVertexAttribArray(2);
+      gl.vertexAttribPointer(2, 3, gl.BYTE, true, 4, 0);
+      gl.bindBuffer(gl.ARRAY_BUFFER, stress);
+      gl.enableVertexAttribArray(3);
+      gl.vertexAttribPointer(3, 1, gl.UNSIGNED_SHORT, true, 2, 0);
+    }
+    gl.uniform1f(at.stretch, deformed ? states[state].stretch : 0);
+    gl.uniform1i(at.bands, part.scales[scale].length - 1);
+    gl.uniform1fv(at.edges, part.scales[scale]);
+    for (const [kind, now] of [["state", state], ["scale", scale]]) {
+      for (const one of box.parentElement.querySelectorAll(`[data-${kind}]`)) {
+        one.classList.toggle("off", Number(one.dataset[kind]) !== now);
+      }
+    }
+    redraw();
+  }
   function draw() {
     waiting = false;
     const dots = window.devicePixelRatio || 1;
@@ -215,6 +294,8 @@
     gl.uniform2f(at.scale, 1 / across, wide / high / across);
     gl.uniform2f(at.shift, view.x, view.y);
     gl.uniform1f(at.depth, depth);
+    if (names) name(right, up, eye, across, canvas.clientWidth, canvas.clientHeight);
+    gl.clear(gl.COLOR_BUFFER_BIT | gl.DEPTH_BUFFER_BIT);
     for (const piece of pieces) {
       if (!piece.shown) continue;
       gl.bindVertexArray(piece.array);
@@ -238,7 +319,6 @@
         gl.drawArrays(gl.LINE_STRIP, 0, count);
       }
     }
-    if (names) name(right, up, across, canvas.clientWidth, canvas.clientHeight);
     if (marked) {
       gl.disable(gl.DEPTH_TEST);
       gl.uniform1i(at.lit, 0);
@@ -339,9 +419,17 @@
   switched("data-mark", (on) => { marked = on; });
   switched("data-lines", (on) => { lined = on; });
   switched("data-names", (on) => { named = on; });
+  switched("data-moved", (on) => { deformed = on; take(); });
+  const chosen = { states: (k) => { state = k; }, scales: (k) => { scale = k; } };
+  for (const select of box.querySelectorAll("select")) {
+    const choose = () => { chosen[select.name](Number(select.value)); take(); };
+    select.addEventListener("change", choose);
+    choose();
+  }
   canvas.addEventListener("webglcontextlost", () => box.classList.remove("in-3d"));
 
   box.classList.add("in-3d");
   new ResizeObserver(redraw).observe(canvas);
   redraw();
-})();
+};
+for (const box of document.querySelectorAll("#viewer, .stressed")) turnable(box);
