@@ -16,9 +16,9 @@ from typing import Any
 
 import numpy as np
 
-from parts.critical import Critical, Looked
+from parts.critical import Critical, Looked, solve
 from parts.detail import Spot, Weld
-from parts.loadpath import Notch, Span, carried
+from parts.loadpath import Notch, Span
 from parts.loads import LoadCase
 from parts.part import Part
 from parts.standards.materials import Material
@@ -26,7 +26,6 @@ from parts.strength import fatigue, mean_stress, notch_sensitivity, weld_detail
 from parts.strength.check import Check, check
 from parts.strength.method import Worked, plain, work
 from parts.strength.section import Section, properties
-from parts.strength.stress import von_mises
 
 UNSTATED = Notch(3.0, np.inf)
 """The notch where a family states none: a small hole, felt in full."""
@@ -185,10 +184,7 @@ def _weld_check(part: Part, one: Weld, cases: Sequence[LoadCase]) -> Check:
 
 def _peaks(at: _Station, cases: Sequence[LoadCase]) -> np.ndarray:
     """Largest von Mises stress [MPa] at the section under each case."""
-    t = np.asarray(at.t)
-    outline = at.span.outline(t)
-    forces = carried(at.span, cases, t, properties(outline))
-    return np.asarray(von_mises(outline, forces, at.span.material.poisson).von_mises)
+    return np.array([float(one.stress.von_mises) for one in solve(at.span, cases, at.t)])
 
 
 def _blocks(cases: Sequence[LoadCase], peaks: np.ndarray) -> tuple[np.ndarray, ...]:

@@ -26,6 +26,8 @@ __all__ = [
     "ratio",
 ]
 
+_KNOWN = "_section"
+"""Where a figure keeps its properties."""
 _ARC_NODES = 20
 """Gauss points per arc: exact to rounding for the moments of arcs up to a half circle and more."""
 
@@ -133,6 +135,15 @@ def properties(figure: Outline | Boundary) -> Section:
     Returns:
         [-] the section, in mm, mm^2, mm^3, mm^4.
     """
+    # Figures are never changed: their properties are asked for again and again on the way to a stress.
+    known: Section | None = vars(figure).get(_KNOWN)
+    if known is None:
+        known = _properties(figure)
+        object.__setattr__(figure, _KNOWN, known)
+    return known
+
+
+def _properties(figure: Outline | Boundary) -> Section:
     if isinstance(figure, Boundary):
         moments, perimeter = _boundary_moments(figure)
         figure = figure.outline()

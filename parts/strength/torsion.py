@@ -23,7 +23,7 @@ import numpy as np
 from parts.strength.method import method
 from parts.strength.outline import Array, Boundary, Loop, Outline
 from parts.strength.panels import CORNER, NODES, Edges, edges_of, on_panel
-from parts.strength.section import properties
+from parts.strength.section import area_and_length, properties
 from parts.strength.warping import Solved, solve
 
 __all__ = ["CLEARANCE", "Field", "Torsion", "fields", "shear_field", "torsion"]
@@ -303,9 +303,7 @@ def _pieces(figure: Outline | Boundary) -> Iterator[tuple[np.ndarray, list[Edges
     edges = edges_of(flat)
     length = np.hypot(*np.moveaxis(edges.end - edges.start, -1, 0))
     size = np.ptp(edges.start, axis=1).max(axis=-1)
-    area = np.stack(
-        [np.broadcast_to(properties(Outline((p,))).area, count) for p in loops], axis=-1
-    )
+    area = np.stack([np.broadcast_to(area_and_length(p)[0], count) for p in loops], axis=-1)
     solid = np.abs(area) > 1e-9 * size[:, None] ** 2
     there = (length > 1e-9 * size[:, None]) & solid[:, edges.loop]
     patterns, which = np.unique(there, axis=0, return_inverse=True)
