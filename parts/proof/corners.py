@@ -8,7 +8,6 @@ import numpy as np
 
 SHARP = np.radians(12.0)
 """Faces that meet at a smaller angle run on smoothly [rad]."""
-CHUNK = 4_000
 
 
 def inward_edges(solid: Any, step: float) -> np.ndarray:
@@ -78,15 +77,21 @@ def near(places: np.ndarray, sources: np.ndarray, clear: float) -> np.ndarray:
         Shape (n,).
     """
     out = np.zeros(len(places), bool)
-    if not len(sources):
+    if not len(sources) or not len(places):
         return out
-    for i in range(0, len(places), CHUNK):
-        some = places[i : i + CHUNK]
-        box = np.all(
-            (sources >= some.min(axis=0) - clear) & (sources <= some.max(axis=0) + clear), axis=1
-        )
-        close = sources[box]
-        if len(close):
-            square = ((some[:, None, :] - close[None]) ** 2).sum(axis=2)
-            out[i : i + CHUNK] = square.min(axis=1) < clear**2
+    # Sources in cells as wide as the distance: whatever is near lies in the cell of a place or beside it.
+    low = np.minimum(sources.min(axis=0), places.min(axis=0)) - 2.0 * clear
+    own, theirs = (np.floor((v - low) / clear).astype(np.int64) for v in (places, sources))
+    wide = np.maximum(own.max(axis=0), theirs.max(axis=0)) + 2
+    step = np.array([wide[1] * wide[2], wide[2], 1])
+    key = theirs @ step
+    order = np.argsort(key, kind="stable")
+    sources, key = sources[order], key[order]
+    for beside in np.ndindex(3, 3, 3):
+        cell = (own + np.array(beside) - 1) @ step
+        first, last = np.searchsorted(key, cell, "left"), np.searchsorted(key, cell, "right")
+        for k in range(int((last - first).max())):
+            ask = np.flatnonzero((first + k < last) & ~out)
+            square = ((places[ask] - sources[first[ask] + k]) ** 2).sum(axis=1)
+            out[ask[square < clear**2]] = True
     return out

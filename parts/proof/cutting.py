@@ -7,7 +7,8 @@ from typing import Any
 
 import numpy as np
 
-from parts.proof.field import EDGES, POINTS, Field, matrices, von_mises
+from parts.proof.curving import POINTS, quadratic
+from parts.proof.field import Field, matrices, von_mises
 
 _A, _B = 0.445948490915965, 0.091576213509771
 RULE = np.array(
@@ -145,17 +146,10 @@ def cut(found: Field, origin: Any, axes: Any) -> Slice:
     flat = along(off[:, 1:])
     mises = von_mises(along(found.smooth.reshape(-1, 6)))
     share = along(np.tile(POINTS, (len(found.places), 1)))
-    shape = _quadratic(np.einsum("qc,mck->mqk", RULE, share))
+    shape = quadratic(np.einsum("qc,mck->mqk", RULE, share))
     raw = np.einsum("mqn,mnk->mqk", shape, found.raw[a[:, 0] // 10] if len(a) else found.raw[:0])
     at = np.einsum("qc,mck->mqk", RULE, flat)
     return Slice(flat[..., 0], flat[..., 1], mises, at, _turned(raw, frame))
-
-
-def _quadratic(share: np.ndarray) -> np.ndarray:
-    """Shape functions of the ten points, at places given as shares of the corners (..., 4)."""
-    corners = share * (2.0 * share - 1.0)
-    middles = np.stack([4.0 * share[..., i] * share[..., j] for i, j in EDGES], axis=-1)
-    return np.concatenate([corners, middles], axis=-1)
 
 
 def _three(small: np.ndarray, above: np.ndarray) -> np.ndarray:

@@ -7,16 +7,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from parts.proof.refine import Settled
+from parts.proof.curving import POINTS, determinants, gauss, leading, rule
 
-CORNERS = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (0.0, 0.0, 0.0))
-EDGES = ((0, 1), (1, 2), (2, 0), (0, 3), (1, 3), (2, 3))
-"""Corners of the edges whose middles are the points 4 to 9."""
-POINTS = np.concatenate([np.eye(4), [(np.eye(4)[i] + np.eye(4)[j]) / 2.0 for i, j in EDGES]])
-"""The ten points, as shares of the corners."""
+if TYPE_CHECKING:
+    from parts.proof.elastic import Solved
+    from parts.proof.refine import Settled
+
 SPLIT = (
     (0, 4, 6, 7), (4, 1, 5, 8), (6, 5, 2, 9), (7, 8, 9, 3),
     (4, 6, 7, 9), (4, 7, 8, 9), (4, 8, 5, 9), (4, 5, 6, 9),
@@ -68,35 +68,44 @@ def matrices(s: np.ndarray) -> np.ndarray:
 
 
 def field(settled: Settled, case: int) -> Field:
-    """Read a solution out as numbers.
+    """The last solution of a load case as numbers."""
+    return settled.fields[case]
+
+
+def fields(solved: Solved) -> tuple[Field, ...]:
+    """Read a solution out as numbers, every load case.
+
+    The stress of the elements is taken at the points of a Gauss rule, where it is best, and led to the ten points by
+    the polynomial that fits it; smooth is the mean of the elements about a point, each by its volume.
 
     Args:
-        settled: the last solution.
-        case: number of the load case.
+        solved: the solution.
 
     Returns:
-        The arrays.
+        The arrays, one a load case.
     """
     import ngsolve as ng
 
-    mesh = settled.solved.meshed.mesh
-    points = [tuple(float(x) for x in row) for row in POINTS @ np.array(CORNERS)]
-    rule = ng.IntegrationRule(points, [1.0 / len(points)] * len(points))
-    at = mesh.MapToAllElements(rule, ng.VOL)
-    n = int(mesh.ne)
-
-    def of(cf: object, wide: int) -> np.ndarray:
-        return np.array(cf(at), float).reshape(n, 10, wide)  # type: ignore[operator]
-
-    def six(matrix: np.ndarray) -> np.ndarray:
-        return np.stack([matrix[..., 3 * i + j] for i, j in VOIGT], axis=-1)
-
-    return Field(
-        places=of(ng.CF((ng.x, ng.y, ng.z)), 3),
-        moved=of(settled.solved.moved[case], 3),
-        raw=six(of(settled.solved.stress(case), 9)),
-        smooth=six(of(settled.smooth[case], 9)),
-    )
+    mesh, nodes = solved.meshed.mesh, solved.meshed.nodes
+    share, weight = gauss(2 * (solved.order - 1))
+    inner, corner = rule(share), rule(POINTS)
+    at, ten = (mesh.MapToAllElements(one, ng.VOL) for one in (inner, corner))
+    lead = leading(share, weight, solved.order - 1)
+    volume = determinants(nodes.places).mean(axis=1) / 6.0
+    whole = np.bincount(nodes.numbers.ravel(), np.repeat(volume, 10), nodes.count)
+    found = []
+    for case in range(len(solved.moved)):
+        nine = np.array(solved.stress(case)(at), float).reshape(len(volume), len(share), 9)
+        raw = np.matmul(lead, np.stack([nine[..., 3 * i + j] for i, j in VOIGT], axis=-1))
+        smooth = np.empty_like(raw)
+        for k in range(6):
+            total = np.bincount(
+                nodes.numbers.ravel(), (raw[..., k] * volume[:, None]).ravel(), nodes.count
+            )
+            smooth[..., k] = (total / whole)[nodes.numbers]
+        moved = np.array(solved.moved[case](ten), float).reshape(len(volume), 10, 3)
+        found.append(Field(nodes.places, moved, raw, smooth))
+    return tuple(found)
 
 
 @dataclass(frozen=True)

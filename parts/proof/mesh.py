@@ -10,22 +10,24 @@ from typing import Any
 
 import numpy as np
 
+from parts.proof.curving import Nodes, curve
 from parts.proof.errors import ProofError
 
-CURVE = 2
-"""Order of the elements' own shape."""
 VOLUME = 0.004
 """How far the volume of the curved mesh may be off the solid's [-]: beyond, it is too coarse to be the part."""
 SLIVER = 1e-4
 """Edges shorter than this share of the solid's diagonal are no feature but a fault of the solid [-]."""
 LADDER = (
     {"maxh": 0.16, "grading": 0.7, "curvaturesafety": 1.2, "segmentsperedge": 0.2},
+    {"maxh": 0.10, "grading": 0.7, "curvaturesafety": 1.2, "segmentsperedge": 0.2},
     {"maxh": 0.14, "grading": 0.7, "curvaturesafety": 2.0, "segmentsperedge": 0.2},
     {"maxh": 0.10, "grading": 0.8, "curvaturesafety": 2.5, "segmentsperedge": 0.2},
     {"maxh": 0.07, "grading": 0.3, "curvaturesafety": 2.0, "segmentsperedge": 1.0},
     {"maxh": 0.05, "grading": 0.25, "curvaturesafety": 3.0, "segmentsperedge": 1.5},
 )
 """From coarse to fine: the first that meshes and keeps the volume is taken. `maxh` in shares of the diagonal."""
+BENT = 0.05
+"""Share of the elements that may have to be straightened; beyond, the mesh is too coarse for its curved faces [-]."""
 
 
 @dataclass(frozen=True)
@@ -33,6 +35,7 @@ class Meshed:
     """A mesh, with the number of faces of the solid, whose indices are those of the mesh's boundaries."""
 
     mesh: Any
+    nodes: Nodes
     faces: int
     diagonal: float
     volume: float
@@ -77,14 +80,15 @@ def meshed(solid: Any, sizes: Mapping[int, float] | None = None, coarsest: int =
     for settings in LADDER[coarsest:]:
         try:
             mesh = _generate(solid, settings, diagonal, sizes or {})
+            nodes = curve(mesh)
         except Exception as error:  # the mesher raises one kind for everything that it meets
             said = str(error).splitlines()[0]
             continue
         import ngsolve as ng
 
         found = float(ng.Integrate(ng.CF(1.0), mesh))
-        if abs(found / volume - 1.0) <= VOLUME and _right_way_round(mesh):
-            return Meshed(mesh, len(solid.Faces()), diagonal, volume)
+        if abs(found / volume - 1.0) <= VOLUME and nodes.straightened <= BENT * mesh.ne:
+            return Meshed(mesh, nodes, len(solid.Faces()), diagonal, volume)
     raise ProofError(
         f"no mesh of the solid came out whole ({said}); move the dimension changed last, or look for a sliver"
     )
@@ -98,14 +102,6 @@ def _no_sliver(solid: Any, diagonal: float) -> None:
                 f"the solid has a sliver, an edge of {edge.Length():.2g} mm at ({c.x:.2f}, {c.y:.2f}, {c.z:.2f}) mm; "
                 "move one of the dimensions that nearly meet there"
             )
-
-
-def _right_way_round(mesh: Any) -> bool:
-    """True where no curved element is turned inside out."""
-    import ngsolve as ng
-
-    places = mesh.MapToAllElements(ng.IntegrationRule(ng.TET, 2), ng.VOL)
-    return bool(np.min(ng.Det(ng.specialcf.JacobianMatrix(3))(places)) > 0.0)
 
 
 def _name_edges(solid: Any, shape: Any) -> None:
@@ -128,7 +124,6 @@ def _generate(
         geometry, count = _named(solid, brep, sizes)
     options = {**settings, "maxh": settings["maxh"] * diagonal}
     mesh = ng.Mesh(geometry.GenerateMesh(**options, closeedgefac=0, optsteps3d=3))
-    mesh.Curve(CURVE)
     if list(mesh.GetBoundaries()) != [f"face {i}" for i in range(count)]:
         raise ProofError("the mesh has other faces than the solid")
     return mesh

@@ -16,7 +16,7 @@ from parts.proof import corners, hand
 from parts.proof.compare import case_proof
 from parts.proof.elastic import Push, Solid, Solved, Springs, Stuff
 from parts.proof.errors import ProofError
-from parts.proof.field import Field, field
+from parts.proof.field import Field
 from parts.proof.mesh import Meshed, meshed
 from parts.proof.records import PieceProof
 from parts.proof.refine import Aim, Settled, settle
@@ -93,7 +93,7 @@ def prove_piece(
     setup = Solid(stuff, (), springs, tuple(pushes))
     settled = settle(mesh, setup, aim, say)
     coarse = settled.first
-    fields = tuple(field(settled, k) for k in range(len(cases)))
+    fields = settled.fields
     clear = CLEAR * float(np.sqrt(min(float(w.critical.section.area) for w in worst)))
     blind = _hidden(fields, _blind(surface, places["support"], clear), clear)
     proofs = tuple(
