@@ -16,11 +16,18 @@ if TYPE_CHECKING:
     from parts.build.build import Build
     from parts.inputs.problems import Problem
     from parts.part import Part
+    from parts.proof.files import Written
+    from parts.proof.refine import Aim
 
 # Before numpy is imported: the matrices of a check are small, and starting threads costs more than they save.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 OK, SHORT, WRONG_INPUT, FAILED = 0, 1, 2, 3
+UNTOLD = (
+    "its report and page do not hold the proof: nothing is made of the part as it stands; `oneoff make --prove` "
+    "does both"
+)
+"""What is said of a proof that stands alone in the folder of its part."""
 
 app = typer.Typer(
     no_args_is_help=True,
@@ -127,23 +134,26 @@ def make(
     names = {str(w.build.file_of(n)): w.build.part(n) for w in of_builds for n in w.build.names}
     if gallery is not None and of_all:
         _draw(gallery, of_all)
+    proofs, worst = (
+        ([], OK) if not proved else _prove_made(of_all, of_builds, read, out, quiet=json)
+    )
     if json:
         _say(
             [*made, *(one for whole in of_builds for one in whole.every())],
             {**read, **names},
             json=True,
+            proofs=proofs,
         )
     else:
-        _say(made, read, json=False)
+        _say(made, read, json=False, proofs=proofs)
         for one in of_all:
             _write_line(f"{one.result.part.name}: {', '.join(str(file) for file in one.files)}")
         for whole in of_builds:
             _write_build(whole)
     short = _status(made) or (OK if all(whole.ok for whole in of_builds) else SHORT)
-    if proved:
-        of = {one.result.part.name: one.result.part for one in of_all}
-        worst = _prove(list(of.values()), out, 3.0, 200_000, 120.0, 0, 0, json=False, quiet=json)
-        short, failed = max(short, SHORT * (worst == SHORT)), failed or worst == FAILED
+    if not json:
+        _say_proofs(proofs)
+    short, failed = max(short, SHORT * (worst == SHORT)), failed or worst == FAILED
     raise typer.Exit(FAILED if failed else short)
 
 
@@ -171,10 +181,21 @@ def prove(
 
     Exit status 1 where both disagree beyond their bands, 3 where a part could not be proved.
     """
-    parts = list(_read_all(files).values())
-    raise typer.Exit(
-        _prove(parts, out, error, unknowns, seconds, memory, jobs, json=json, quiet=json)
+    from parts.inputs.document import read_document
+    from parts.proof.document import json_of
+    from parts.proof.refine import Aim
+
+    read = _read_all(files)
+    documents = {part.name: read_document(Path(file)) for file, part in read.items()}
+    aim = Aim(error=(error / 100.0) ** 0.5, unknowns=unknowns, seconds=seconds)
+    found, worst = _prove(
+        list(read.values()), out, aim, quiet=json, jobs=jobs, memory_mb=memory, documents=documents
     )
+    if json and found:
+        _write(json_of([one.proof for one in found]).decode())
+    elif not json:
+        _say_proofs(found)
+    raise typer.Exit(worst)
 
 
 @app.command()
@@ -480,36 +501,51 @@ def schema(
         _write_line(str(folder / name))
 
 
+def _prove_made(
+    of_all: list[Any], of_builds: list[Any], read: dict[str, Part], out: Path, *, quiet: bool
+) -> tuple[list[Written], int]:
+    """Prove what was made in this run, and what of its builds was made before and never proved."""
+    from parts.inputs.document import read_document
+    from parts.proof.refine import Aim
+
+    made = {one.result.part.name: one for one in of_all}
+    parts = {name: one.result.part for name, one in made.items()}
+    documents = {part.name: read_document(Path(file)) for file, part in read.items()}
+    for whole in of_builds:
+        documents |= {name: whole.build.written(name) for name in whole.records}
+        for name in whole.records:
+            if name not in made and not (out / name / "proof.json").is_file():
+                parts[name] = whole.build.part(name)
+    return _prove(list(parts.values()), out, Aim(), quiet=quiet, made=made, documents=documents)
+
+
 def _prove(
-    parts: list[Part], out: Path, error: float, unknowns: int, seconds: float, memory: int, jobs: int, *,
-    json: bool, quiet: bool,
-) -> int:  # fmt: skip
-    """Prove parts, say what came of it, and give the exit status."""
-    from parts.proof.document import json_of
+    parts: list[Part], out: Path, aim: Aim, *, quiet: bool, **how: Any
+) -> tuple[list[Written], int]:
+    """Prove parts; what was proved, and the exit status of it."""
     from parts.proof.errors import ProofError
     from parts.proof.files import prove_parts
-    from parts.proof.refine import Aim
-    from parts.proof.text import text_of
 
-    aim = Aim(error=(error / 100.0) ** 0.5, unknowns=unknowns, seconds=seconds)
     with _line(quiet=quiet) as say:
         try:
-            found = prove_parts(parts, out, aim, jobs=jobs, memory_mb=memory, say=say)
+            found = prove_parts(parts, out, aim, say=say, **how)
         except ProofError as wrong:
             _complain(str(wrong))
-            return FAILED
-    proofs = [proof for proof, _ in found]
-    for text in (text for proof in proofs for text in proof.failed):
+            return [], FAILED
+    for text in (text for one in found for text in one.proof.failed):
         _complain(text)
-    if json:
-        _write(json_of(proofs).decode())
-    elif not quiet:
-        for proof, files in found:
-            _write(text_of(proof))
-            _write_line(f"{proof.part}: {', '.join(str(file) for file in files)}\n")
-    if any(proof.failed for proof in proofs):
-        return FAILED
-    return OK if all(proof.ok for proof in proofs) else SHORT
+    if any(one.proof.failed for one in found):
+        return found, FAILED
+    return found, OK if all(one.proof.ok for one in found) else SHORT
+
+
+def _say_proofs(found: list[Written]) -> None:
+    from parts.proof.text import text_of
+
+    for one in found:
+        _write(text_of(one.proof))
+        _write_line(f"{one.proof.part}: {', '.join(str(file) for file in one.files)}")
+        _write_line("" if one.reported else UNTOLD)
 
 
 @contextmanager
@@ -688,16 +724,20 @@ def _checked(read: tuple[str, Part], *, json: bool) -> tuple[Any, bool]:
     return part_entry(found, file) if json else text_report(found) + "\n", found.ok
 
 
-def _say(found: list[Any], read: dict[str, Part], *, json: bool) -> None:
+def _say(
+    found: list[Any], read: dict[str, Part], *, json: bool, proofs: list[Written] | None = None
+) -> None:
     from parts.report.document import json_bytes
     from parts.report.text import text_report
 
+    proved = {one.proof.part: one.proof for one in proofs or []}
     if json:
         files = {part.name: file for file, part in read.items()}
-        _write(json_bytes(found, files).decode())
+        _write(json_bytes(found, files, proved).decode())
         return
     for one in found:
-        _write(text_report(one) + "\n")
+        name = getattr(one, "result", one).part.name
+        _write(text_report(one, proved.get(name)) + "\n")
 
 
 def _status(found: list[Any]) -> int:

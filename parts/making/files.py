@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import os
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from pathlib import Path
+
+PROOF_FILES = ("proof.txt", "proof.json", "proof-*.png")
+"""What a proof leaves in the folder of a part, as patterns of names."""
 
 
 def write_whole(target: Path, content: bytes) -> None:
@@ -54,3 +57,19 @@ def write_all(folder: Path, contents: Mapping[str, bytes]) -> list[Path]:
     for name, content in contents.items():
         write_whole(folder / name, content)
     return [folder / name for name in contents]
+
+
+def drop_proof(folder: Path, but: Collection[str] = ()) -> None:
+    """Remove the files of an older proof: it would stand beside a part that it is not about.
+
+    Args:
+        folder: the part's output folder.
+        but: names that stay.
+
+    Raises:
+        OSError: the disk refused.
+    """
+    for pattern in PROOF_FILES:
+        for file in folder.glob(pattern):
+            if file.name not in but:
+                file.unlink()

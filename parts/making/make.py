@@ -11,7 +11,7 @@ import numpy as np
 
 from parts.critical import Critical
 from parts.loadpath import Span
-from parts.making.files import write_all
+from parts.making.files import drop_proof, write_all
 from parts.making.outputs import Order, Outputs
 from parts.part import Part, Piece
 from parts.result import Result, section_checks
@@ -69,7 +69,7 @@ def make_part(
     purposes: Sequence[str] = (),
     written: Document | None = None,
 ) -> Made:
-    """Make a part and write its files, whole or not at all.
+    """Make a part and write its files, whole or not at all; the files of an older proof go.
 
     Args:
         part: the part.
@@ -88,7 +88,9 @@ def make_part(
     """
     made = model(part)
     order = Order(stl_chord, stl_angle, purposes, written)
-    return replace(made, files=write_all(folder / part.name, Outputs(made, order).files()))
+    files = write_all(folder / part.name, Outputs(made, order).files())
+    drop_proof(folder / part.name)
+    return replace(made, files=files)
 
 
 def model(part: Part) -> Made:

@@ -18,6 +18,7 @@ from parts.part import Part, Piece
 if TYPE_CHECKING:
     from parts.inputs.document import Document
     from parts.making.make import Made
+    from parts.proof.records import Proof
 
 SEEN = (0.05, 0.2)
 """Chord [mm] and angle [rad] of the mesh for pictures and page."""
@@ -33,6 +34,7 @@ class Order:
         purposes: what else to write files for, by the names in `parts.making.purposes`.
         written: the YAML file of the part, for the page; None for a part from Python.
         note: what the page says of itself.
+        proof: finite elements beside the hand calculation, where the part was proved.
     """
 
     stl_chord: float = 0.05
@@ -40,6 +42,7 @@ class Order:
     purposes: Sequence[str] = ()
     written: Document | None = None
     note: str = ""
+    proof: Proof | None = None
 
 
 class Outputs:
@@ -68,7 +71,15 @@ class Outputs:
         """The part's entry in the JSON report."""
         from parts.report.document import part_entry
 
-        return part_entry(self.made)
+        return part_entry(self.made, proof=self.order.proof)
+
+    def with_proof(self, beside: Mapping[str, bytes]) -> dict[str, bytes]:
+        """The files that tell of a proof, laid out again: the report, and the page beside the other files."""
+        found = dict(_report(self)) if "report" in self.part.outputs else {}
+        found.pop("bought.csv", None)
+        if "page" in self.part.outputs:
+            found |= _page(self, {**beside, **found})
+        return found
 
     def files(self) -> dict[str, bytes]:
         """Every file by name, as they are written: the page last, for it shows the others."""
@@ -107,7 +118,7 @@ def _report(of: Outputs) -> Mapping[str, bytes]:
 
     return {
         "report.json": entries_bytes([of.entry]),
-        "report.txt": text_report(of.made).encode(),
+        "report.txt": text_report(of.made, of.order.proof).encode(),
         "bought.csv": csv_bytes(merged(of.part.bought())),
     }
 
@@ -128,7 +139,10 @@ def shown(of: Outputs, files: Mapping[str, bytes]) -> Any:
     """What the page of a part shows, beside its other files."""
     from parts.report.page.part import Shown
 
-    return Shown(of.made, of.entry, of.meshes, of.view, files, of.order.written, of.order.note)
+    order = of.order
+    return Shown(
+        of.made, of.entry, of.meshes, of.view, files, order.written, order.note, order.proof
+    )
 
 
 _WRITE: Mapping[str, Callable[[Outputs], Mapping[str, bytes]]] = {

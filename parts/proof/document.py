@@ -8,12 +8,22 @@ from dataclasses import asdict, replace
 from typing import Any
 
 from parts.proof.records import COVERS_NOT, Proof
+from parts.proof.text import headline
 
 
 def json_of(proofs: Sequence[Proof]) -> bytes:
     """Proofs as one JSON document; every number in mm, N, MPa, N*mm, Hz."""
     document = {"proofs": [record(one) for one in proofs], "not_covered": list(COVERS_NOT)}
     return (json.dumps(document, indent=1, ensure_ascii=False, default=str) + "\n").encode()
+
+
+def entry(proof: Proof) -> dict[str, Any]:
+    """One proof for the report of its part: the same on every run, so without what it took."""
+    found = record(proof)
+    for row in (found, *found["pieces"]):
+        del row["seconds"]
+    del found["memory_mb"], found["part"]
+    return {**found, "headline": headline(proof), "not_covered": list(COVERS_NOT)}
 
 
 def record(proof: Proof) -> dict[str, Any]:

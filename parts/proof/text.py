@@ -32,19 +32,26 @@ def count(number: int, what: str) -> str:
     return f"{number} {what}{'' if number == 1 else 's'}"
 
 
-def _lines(proof: Proof) -> Iterator[str]:
+def summary(proof: Proof) -> Iterator[str]:
+    """What belongs at the top of a report: the headline, what is not proved, what disagrees, what stands elsewhere."""
     yield headline(proof)
     for text in proof.failed:
-        yield f"  not proved: {text}"
+        yield f"not proved: {text}"
     for piece, case, one in proof.disagreements():
         yield (
-            f"  {piece.piece}, {case.case}: {one.what}: hand {one.hand:.4g}, finite elements {one.fe:.4g} {one.unit}, "
+            f"{piece.piece}, {case.case}: {one.what}: hand {one.hand:.4g}, finite elements {one.fe:.4g} {one.unit}, "
             f"{one.ratio:.2f} where {one.low:.2f} to {one.high:.2f} is the band"
         )
     for piece in proof.pieces:
         for case in piece.cases:
             if case.elsewhere:
-                yield f"  {piece.piece}, {case.case}: {case.elsewhere}"
+                yield f"{piece.piece}, {case.case}: {case.elsewhere}"
+
+
+def _lines(proof: Proof) -> Iterator[str]:
+    first, *others = summary(proof)
+    yield first
+    yield from (f"  {sentence}" for sentence in others)
     for piece in proof.pieces:
         yield ""
         yield from _piece(piece)

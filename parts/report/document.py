@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from parts.freebody import Balance
     from parts.loads import LoadCase
     from parts.making.make import Made
+    from parts.proof.records import Proof
     from parts.result import Result
 
 
@@ -27,18 +28,25 @@ NOISE = 1e-9
 """Below this a number is what rounding left of zero: no unit of the report has use for so little."""
 
 
-def json_bytes(found: Iterable[Made | Result], files: Mapping[str, str] | None = None) -> bytes:
+def json_bytes(
+    found: Iterable[Made | Result],
+    files: Mapping[str, str] | None = None,
+    proofs: Mapping[str, Proof] | None = None,
+) -> bytes:
     """Lay out results as one JSON document.
 
     Args:
         found: parts that were made, or results of checks alone.
         files: the YAML file of each part by its name.
+        proofs: of parts that were proved, by their name.
 
     Returns:
         The document, UTF-8, the same on every run.
     """
     return entries_bytes(
-        part_entry(one, (files or {}).get(_result(one).part.name)) for one in found
+        part_entry(one, (files or {}).get(name), (proofs or {}).get(name))
+        for one in found
+        for name in [_result(one).part.name]
     )
 
 
@@ -48,8 +56,28 @@ def entries_bytes(entries: Iterable[Mapping[str, Any]]) -> bytes:
     return (json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False) + "\n").encode()
 
 
-def part_entry(found: Made | Result, file: str | None = None) -> dict[str, Any]:
-    """The entry of one part."""
+def part_entry(
+    found: Made | Result, file: str | None = None, proof: Proof | None = None
+) -> dict[str, Any]:
+    """The entry of one part; with its proof where it was proved."""
+    entry = _entry(found, file)
+    if proof is not None:
+        from parts.proof.document import entry as proved
+
+        entry["proof"] = _plain(proved(proof))
+    return entry
+
+
+def _plain(value: Any) -> Any:
+    """Numbers as JSON can hold them, however deep."""
+    if isinstance(value, dict):
+        return {key: _plain(one) for key, one in value.items()}
+    if isinstance(value, list | tuple):
+        return [_plain(one) for one in value]
+    return number(value) if isinstance(value, float) else value
+
+
+def _entry(found: Made | Result, file: str | None) -> dict[str, Any]:
     result = _result(found)
     part = result.part
     governing = result.governing

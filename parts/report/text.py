@@ -14,6 +14,7 @@ from parts.strength.check import Check
 
 if TYPE_CHECKING:
     from parts.making.make import Made
+    from parts.proof.records import Proof
     from parts.result import Result
 
 WIDTH = 100
@@ -23,17 +24,19 @@ RIGHT = (False, False, True, True, False, True, True, False)
 INDENT, GAP = " ", "   "
 
 
-def text_report(found: Made | Result) -> str:
+def text_report(found: Made | Result, proof: Proof | None = None) -> str:
     """Lay out the report of one part.
 
     Args:
         found: a part that was made, or the result of a check alone.
+        proof: finite elements beside it, if it was proved.
 
     Returns:
         Text of at most 100 columns.
     """
     result = getattr(found, "result", found)
-    lines = [*_head(found, result), *_governing(result), "", *_table(result), *_peaks(result)]
+    lines = [*_head(found, result), *_governing(result), *_proved(proof), ""]
+    lines += [*_table(result), *_peaks(result)]
     lines += [*_held(result), *_facts(result), ""]
     lines += _list("Not covered", result.part.uncovered())
     lines += _list(
@@ -61,6 +64,18 @@ def _head(found: Made | Result, result: Result) -> Iterator[str]:
 def _governing(result: Result) -> Iterator[str]:
     for sentence in governing_sentences(result):
         yield from textwrap.wrap(sentence, WIDTH)
+
+
+def _proved(proof: Proof | None) -> Iterator[str]:
+    """Whether finite elements agree, and every number in which they do not."""
+    if proof is None:
+        return
+    from parts.proof.text import summary
+
+    for first, sentence in enumerate(summary(proof)):
+        yield from textwrap.wrap(
+            f"- {sentence}" if first else sentence, WIDTH, subsequent_indent="  " if first else ""
+        )
 
 
 def governing_sentences(result: Result) -> Iterator[str]:
