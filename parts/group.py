@@ -22,6 +22,10 @@ class Group(BaseModel):
         validate_default=False,
     )
 
+    def given(self) -> frozenset[str]:
+        """Fields whose values the row that another field names gives: they are not varied by themselves."""
+        return frozenset()
+
     def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> Self:
         """A copy with some values replaced, unvalidated; nothing worked out from the old values stays."""
         copy = super().model_copy(update=update, deep=deep)

@@ -9,6 +9,7 @@ from typing import Any
 
 from pydantic import BaseModel
 
+from parts.group import Group
 from parts.inputs.designations import Designation
 from parts.inputs.document import Document, Node, Path_, dotted, steps_of
 from parts.inputs.problems import InputError, Problem
@@ -104,7 +105,7 @@ def _nearest(wanted: str, known: dict[str, Dimension]) -> str:
 
 def _of_field(owner: BaseModel, name: str, path: Path_) -> Iterator[Dimension]:
     value = getattr(owner, name)
-    if value is None:
+    if value is None or (isinstance(owner, Group) and name in owner.given()):
         return
     if isinstance(value, BaseModel):
         for inner in type(value).model_fields:

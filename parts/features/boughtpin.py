@@ -226,6 +226,9 @@ class BoughtPin(Group):
         """Whether a table names it."""
         return bool(self.bolt or self.clevis_pin)
 
+    def given(self) -> frozenset[str]:
+        return frozenset(("diameter", "material")) if self.by_name else frozenset()
+
     @property
     def named(self) -> str:
         """What the pin is, in words."""

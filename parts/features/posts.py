@@ -179,6 +179,9 @@ class PressedPin(_Placed):
     def base(self) -> Any:
         return 0.0 if self.boss is None else self.boss.outer
 
+    def given(self) -> frozenset[str]:
+        return frozenset(("diameter", "pin_material")) if self.pin else frozenset()
+
     def dowel(self, thickness: Any) -> DowelPin | None:
         """The shortest dowel pin that fills its hole and stands past the load; None for a pin that is made."""
         if not self.pin:

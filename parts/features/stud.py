@@ -76,6 +76,9 @@ class Threaded(Group):
         _ = self.strength
         return self
 
+    def given(self) -> frozenset[str]:
+        return frozenset(("thread", "bolt_class")) if self.bolt else frozenset()
+
     @property
     def named(self) -> str:
         """Thread and class of the bolt, and its head where that is no hexagon."""

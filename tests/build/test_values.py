@@ -5,7 +5,9 @@ from pathlib import Path
 import pytest
 
 import parts
+from parts.build.dimension import dimension
 from parts.build.values import _field
+from parts.inputs.problems import InputError
 
 PARAMS = Path(__file__).parents[2] / "params"
 
@@ -49,3 +51,18 @@ def test_lengths_of_rows(strut, path, mm):
 )
 def test_what_is_no_length_of_a_row_is_not_given(strut, path):
     assert _field(strut, path) is None
+
+
+@pytest.mark.parametrize(
+    ("stem", "path"),
+    [
+        ("hc-101-seat-strut-clevis", "ears.pin.diameter"),
+        ("hc-101-seat-strut-clevis", "ears.pin.material"),
+        ("hc-105-foot-bracket-right", "mounts[1].thread"),
+        ("hc-105-foot-bracket-right", "spring.diameter"),
+    ],
+)
+def test_what_a_row_gives_is_not_varied_by_itself(stem, path):
+    part = parts.load(PARAMS / f"{stem}.yaml")
+    with pytest.raises(InputError, match=r"has no dimension"):
+        dimension(part, path)
