@@ -16,7 +16,7 @@ from parts.strength.scan import StressBound, stress_bound
 from parts.strength.section import Section, properties
 from parts.strength.stress import Resultants
 
-GENEROUS = 1.1
+GENEROUS = 1.15
 """What estimates are raised by to lie above the stress as solved [-]."""
 
 
