@@ -213,7 +213,8 @@ def of_clevis_pin(text: str) -> Answer:
         Entry("hole to the end, least", of.hole_to_end, "mm"),
         Entry("longest stack", of.grip, "mm", "head to the split pin, washer included"),
     )
-    return Answer("clevis pin", of.designation, (Group("sizes", sizes, of.source),))
+    groups = (Group("sizes", sizes, of.source), _least_strength(of.strength))
+    return Answer("clevis pin", of.designation, groups)
 
 
 def of_dowel_pin(text: str) -> Answer:
@@ -226,7 +227,19 @@ def of_dowel_pin(text: str) -> Answer:
         Entry("hole H7", (hole.min, hole.max), "mm"),
         Entry("double shear, least", of.double_shear, "N"),
     )
-    return Answer("dowel pin", of.designation, (Group("sizes", sizes, of.source),))
+    groups = (Group("sizes", sizes, of.source), _least_strength(of.strength))
+    return Answer("dowel pin", of.designation, groups)
+
+
+def _least_strength(of: BoltClass) -> Group:
+    given = (
+        ("ultimate strength", of.ultimate),
+        ("yield strength", of.yield_strength),
+        ("ultimate in shear", of.shear),
+    )
+    return Group(
+        "least strength", tuple(Entry(name, value, "MPa") for name, value in given), of.source
+    )
 
 
 def of_spring_pin(text: str) -> Answer:
