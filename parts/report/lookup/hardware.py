@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from typing import TypeAlias, TypeVar, get_args
 
 from parts.report.lookup.answer import Answer, Entry, Grid, Group, Plain, Undecided
-from parts.standards.bolt_form import Bolt
+from parts.standards.bolt_form import Bolt, BoltClass
 from parts.standards.circlips import Side
 from parts.standards.designation import UnknownDesignation
 from parts.standards.fasteners import (
