@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
-from functools import cached_property
 from typing import Annotated, Any, ClassVar, Literal
 
 import numpy as np
@@ -16,11 +15,12 @@ from parts.features.barbody import BarBody
 from parts.features.clevisend import HALF_TURN, ClevisEnd, placed
 from parts.features.clevisheld import pin_loads, shank_support
 from parts.features.hardware import SURFACES, galvanic_cautions
-from parts.features.linkage import USUAL_ENGAGEMENT, Adjustment, PinToPin
+from parts.features.linkage import Mouth
 from parts.features.linkdrawn import bar_drawn, bung_drawn, tube_drawn
 from parts.features.linkends import RodEndEnd
 from parts.features.linkheld import bung_held, threaded_body, tube_held
-from parts.features.linkloads import Borne, borne, load_rules
+from parts.features.linkloads import Borne, load_rules
+from parts.features.linkpart import LinkPart
 from parts.features.linkstrength import (
     ColumnBody,
     bow,
@@ -34,12 +34,10 @@ from parts.features.pressed import coating_facts
 from parts.features.shankdrawn import fork_drawn
 from parts.features.tubebody import TubeBody
 from parts.features.welded import welded
-from parts.freebody import Acting
 from parts.held import Held, held_in, turned
-from parts.inputs.quantities import NonNegativeLength, NonNegativeRatio, PositiveLength
 from parts.loadpath import Span
 from parts.loads import Action, LoadCase
-from parts.part import Bought, Part, Piece
+from parts.part import Piece
 from parts.rules import Rule
 from parts.standards.materials import Material, material
 from parts.strength.check import Check
@@ -50,7 +48,7 @@ End = Annotated[RodEndEnd | ClevisEnd, Field(discriminator="type")]
 ENDS = ("end a", "end b")
 
 
-class AdjustableLink(Part):
+class AdjustableLink(LinkPart):
     """An adjustable link."""
 
     summary: ClassVar[str] = (
@@ -94,22 +92,9 @@ class AdjustableLink(Part):
     family: Literal["adjustable link"] = Field(
         "adjustable link", description="A tube or bar on two ends that screw in."
     )
-    pin_to_pin: PinToPin = Field(description="The lengths that it must have, pin to pin.")
-    length: PositiveLength | None = Field(
-        None, description="Length at which it is drawn and loaded; the nominal one where left out."
-    )
-    engagement: PositiveLength | None = Field(
-        None, description="Least full thread engaged at the longest; 1.5 diameters where left out."
-    )
     end_a: End = Field(description="The end at -x: a rod end or a clevis.")
     end_b: End = Field(description="The end at +x: a rod end or a clevis.")
     body: Body = Field(description="What lies between the ends: a tube with bungs, or a solid bar.")
-    eccentricity: NonNegativeLength = Field(
-        0.5, description="How far the load may stand off the axis at both ends."
-    )
-    shaken: NonNegativeRatio = Field(
-        0.0, description="Acceleration across the link in g, for its own weight at speed."
-    )
 
     @model_validator(mode="after")
     def _can_be_welded_where_it_is(self) -> AdjustableLink:
@@ -118,44 +103,12 @@ class AdjustableLink(Part):
                 welded(metal, self.body.weld.filler, self.body.size[1])
         return self
 
-    @property
-    def ends(self) -> tuple[RodEndEnd | ClevisEnd, RodEndEnd | ClevisEnd]:
-        """The ends at a and b."""
-        return self.end_a, self.end_b
-
-    @cached_property
-    def link(self) -> Adjustment:
-        """Lengths and engagement."""
-        wanted, mouths = [], []
-        for i, end in enumerate(self.ends):
-            usual = USUAL_ENGAGEMENT * end.thread.major
-            wanted.append(usual if self.engagement is None else self.engagement)
-            mouths.append(self.body.mouth(i, end, wanted[i], self.edge_break))
-        return Adjustment(
-            self.pin_to_pin,
-            self.ends,
-            (mouths[0], mouths[1]),
-            (wanted[0], wanted[1]),
-            self.body.length,
-        )
-
-    @property
-    def assembled(self) -> Any:
-        """Length at which it is drawn and loaded [mm]."""
-        return self.pin_to_pin.nominal if self.length is None else self.length
+    def mouth(self, i: int, least: Any) -> Mouth:
+        return self.body.mouth(i, self.ends[i], least, self.edge_break)
 
     @property
     def softened(self) -> bool:
         return bool(self.edge_break > 0.0)
-
-    def points(self) -> Mapping[str, Any]:
-        half = np.asarray(self.assembled, float) / 2.0
-        along = np.array([1.0, 0.0, 0.0])
-        return {
-            "end a": -half[..., None] * along,
-            "end b": half[..., None] * along,
-            "middle": np.zeros(3),
-        }
 
     def stock_thickness(self) -> Any:
         return self.body.stock_thickness()
@@ -171,12 +124,9 @@ class AdjustableLink(Part):
         yield from self.body.rules("body", self.link, self.metal, self.edge_break)
         yield from load_rules(self.loads, (self.end_a.type, self.end_b.type))
 
-    def _borne(self, case: LoadCase) -> Borne:
-        return borne(case, self.points())
-
     def spans(self) -> Sequence[Span]:
         found = self.body.spans(
-            self.link, self.link.face(self.assembled), lambda case, side: self._borne(case).beyond(side),
+            self.link, self.link.face(self.assembled), lambda case, side: self.borne(case).beyond(side),
             self.metal, self.edge_break,
         )  # fmt: skip
         for i, end in enumerate(self.ends):
@@ -191,7 +141,7 @@ class AdjustableLink(Part):
 
     def _at_pin(self, case: LoadCase, i: int) -> Action:
         """What the pin does to an end, in the end's own axes."""
-        load = self._borne(case)
+        load = self.borne(case)
         one = (load.a, load.b)[i]
         turn = np.eye(3) if i else HALF_TURN
         return Action(np.zeros(3), np.asarray(one.force) @ turn, np.asarray(one.moment) @ turn)
@@ -212,7 +162,7 @@ class AdjustableLink(Part):
         )
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
-        load, link, required = self._borne(case), self.link, self.factors(case)
+        load, link, required = self.borne(case), self.link, self.factors(case)
         metals = (self._end_metal(0), self._end_metal(1))
         body, longest = self.column(), self.pin_to_pin.maximum
         yield from column_modes(
@@ -262,9 +212,6 @@ class AdjustableLink(Part):
             if isinstance(end, ClevisEnd) and (pressed := end.ears.pressed(self._end_metal(i))):
                 yield from replace(pressed, name=f"{ENDS[i]} {pressed.name}").modes()
 
-    def holding(self, case: LoadCase) -> Sequence[Acting]:
-        return self._borne(case).holding(case, self.points())
-
     def details(self) -> Sequence[Detail]:
         found: list[Detail] = []
         for i, end in enumerate(self.ends):
@@ -288,7 +235,7 @@ class AdjustableLink(Part):
         return found
 
     def _body_held(self, case: LoadCase) -> list[Held]:
-        link, load, body = self.link, self._borne(case), self.body
+        link, load, body = self.link, self.borne(case), self.body
         low, long = float(link.face(self.assembled)), float(link.body)
         threads = (link.ends[0].thread, link.ends[1].thread)
         depths = (float(link.mouths[0].depth), float(link.mouths[1].depth))
@@ -320,9 +267,6 @@ class AdjustableLink(Part):
             if isinstance(end, ClevisEnd) and (pressed := end.ears.pressed(self._end_metal(i))):
                 found |= {f"end {name}: {what}": fact for what, fact in pressed.facts().items()}
         return found | coating_facts(self.finish, self.metal)
-
-    def bought(self) -> Sequence[Bought]:
-        return [*self.end_a.bought("a"), *self.end_b.bought("b")]
 
     def cautions(self) -> Sequence[str]:
         touching = {"jam nut": SURFACES["rod end"]}

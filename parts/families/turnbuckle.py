@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from functools import cached_property
 from typing import Annotated, Any, ClassVar, Literal
 
 import numpy as np
@@ -12,11 +11,12 @@ from pydantic import Field
 from parts.detail import Detail
 from parts.drawn import Drawn
 from parts.features.hardware import SURFACES, galvanic_cautions, opposite_hands
-from parts.features.linkage import USUAL_ENGAGEMENT, Adjustment, Mouth, PinToPin, tapped_mouth
+from parts.features.linkage import Mouth, tapped_mouth
 from parts.features.linkdrawn import turnbody_drawn
 from parts.features.linkends import RodEndEnd
 from parts.features.linkheld import threaded_body
-from parts.features.linkloads import Borne, borne, load_rules
+from parts.features.linkloads import load_rules
+from parts.features.linkpart import LinkPart
 from parts.features.linkstrength import (
     ColumnBody,
     bow,
@@ -27,12 +27,10 @@ from parts.features.linkstrength import (
 )
 from parts.features.pressed import coating_facts
 from parts.features.turnbody import FlattedBody, HexBody, RoundBody
-from parts.freebody import Acting
 from parts.held import Held
-from parts.inputs.quantities import NonNegativeLength, NonNegativeRatio, PositiveLength
 from parts.loadpath import Span
 from parts.loads import LoadCase
-from parts.part import Bought, Part, Piece
+from parts.part import Piece
 from parts.rules import Rule
 from parts.standards.materials import material
 from parts.strength.check import Check
@@ -41,7 +39,7 @@ from parts.strength.section import properties
 Body = Annotated[HexBody | RoundBody | FlattedBody, Field(discriminator="type")]
 
 
-class Turnbuckle(Part):
+class Turnbuckle(LinkPart):
     """A turnbuckle on rod ends."""
 
     summary: ClassVar[str] = (
@@ -77,60 +75,21 @@ class Turnbuckle(Part):
     family: Literal["heim-joint turnbuckle"] = Field(
         "heim-joint turnbuckle", description="A body on two rod ends, its length set by turning it."
     )
-    pin_to_pin: PinToPin = Field(description="The lengths that it must have, pin to pin.")
-    length: PositiveLength | None = Field(
-        None, description="Length at which it is drawn and loaded; the nominal one where left out."
-    )
-    engagement: PositiveLength | None = Field(
-        None, description="Least full thread engaged at the longest; 1.5 diameters where left out."
-    )
     end_a: RodEndEnd = Field(description="The rod end at -x.")
     end_b: RodEndEnd = Field(description="The rod end at +x.")
     body: Body = Field(description="The body between the rod ends.")
-    eccentricity: NonNegativeLength = Field(
-        0.5, description="How far the load may stand off the axis at both ends."
-    )
-    shaken: NonNegativeRatio = Field(
-        0.0, description="Acceleration across the link in g, for its own weight at speed."
-    )
 
-    @cached_property
-    def link(self) -> Adjustment:
-        """Lengths and engagement."""
-        ends = (self.end_a, self.end_b)
-        wanted = tuple(
-            USUAL_ENGAGEMENT * end.thread.major if self.engagement is None else self.engagement
-            for end in ends
-        )
+    def mouth(self, i: int, least: Any) -> Mouth:
+        thread = self._threads[i]
         witness = 0.0 if self.body.witness_hole is None else self.body.witness_hole
-        mouths = []
-        for end, least in zip(ends, wanted, strict=True):
-            sink = tapped_mouth(end.thread, self.edge_break)
-            depth = self.body.tapped(least + sink + 2.0 * end.thread.pitch + witness)
-            far = 2.0 * self.pin_to_pin.maximum
-            open_to = np.where(self.body.clears(end.thread), far, depth)
-            mouths.append(Mouth(depth, open_to, sink, witness))
-        return Adjustment(
-            self.pin_to_pin, ends, (mouths[0], mouths[1]), (wanted[0], wanted[1]), self.body.length
-        )
-
-    @property
-    def assembled(self) -> Any:
-        """Length at which it is drawn and loaded [mm]."""
-        return self.pin_to_pin.nominal if self.length is None else self.length
+        sink = tapped_mouth(thread, self.edge_break)
+        depth = self.body.tapped(least + sink + 2.0 * thread.pitch + witness)
+        open_to = np.where(self.body.clears(thread), 2.0 * self.pin_to_pin.maximum, depth)
+        return Mouth(depth, open_to, sink, witness)
 
     @property
     def _threads(self) -> tuple[Any, Any]:
         return self.end_a.thread, self.end_b.thread
-
-    def points(self) -> Mapping[str, Any]:
-        half = np.asarray(self.assembled, float) / 2.0
-        along = np.array([1.0, 0.0, 0.0])
-        return {
-            "end a": -half[..., None] * along,
-            "end b": half[..., None] * along,
-            "middle": np.zeros(3),
-        }
 
     def stock_thickness(self) -> Any:
         return self.body.outside().across
@@ -150,13 +109,10 @@ class Turnbuckle(Part):
         return self.body.spans(
             self.link,
             start,
-            lambda case, side: self._borne(case).beyond(side),
+            lambda case, side: self.borne(case).beyond(side),
             self.metal,
             self.edge_break,
         )
-
-    def _borne(self, case: LoadCase) -> Borne:
-        return borne(case, self.points())
 
     def column(self) -> ColumnBody:
         """The body as a column: bored to the larger of relief and thread."""
@@ -171,7 +127,7 @@ class Turnbuckle(Part):
         )
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
-        load, link, required = self._borne(case), self.link, self.factors(case)
+        load, link, required = self.borne(case), self.link, self.factors(case)
         steels = (material(self.end_a.steel.name), material(self.end_b.steel.name))
         body, longest = self.column(), self.pin_to_pin.maximum
         yield from column_modes(
@@ -188,9 +144,6 @@ class Turnbuckle(Part):
             area = properties(self.body.at_witness(end.thread)).area
             yield from wall_modes(name, area, end.thread, self.metal, force, case.name, required)
 
-    def holding(self, case: LoadCase) -> Sequence[Acting]:
-        return self._borne(case).holding(case, self.points())
-
     def details(self) -> Sequence[Detail]:
         ends = ("end a", self.end_a), ("end b", self.end_b)
         return [one for name, end in ends for one in end.details(name, self.metal, self.modes)]
@@ -199,7 +152,7 @@ class Turnbuckle(Part):
         low, link = float(self.link.face(self.assembled)), self.link
         depths = (float(link.mouths[0].depth), float(link.mouths[1].depth))
         high = low + float(link.body)
-        load, outside = self._borne(case), self.body.outside()
+        load, outside = self.borne(case), self.body.outside()
         return [threaded_body("body", self._threads, depths, low, high, load, outside)]
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
@@ -209,9 +162,6 @@ class Turnbuckle(Part):
             found[f"tapped depth at end {name}"] = (self.link.mouths[i].depth, "mm")
             found |= end.facts(name)
         return found | coating_facts(self.finish, self.metal)
-
-    def bought(self) -> Sequence[Bought]:
-        return [*self.end_a.bought("a"), *self.end_b.bought("b")]
 
     def cautions(self) -> Sequence[str]:
         touching = {"rod end": SURFACES["rod end"], "jam nut": SURFACES["rod end"]}

@@ -134,16 +134,16 @@ def test_a_tight_jam_nut_leaves_less_for_the_pull():
 def test_a_couple_on_a_clevis_bends_the_link_between_two_pins():
     part = link(end_a=CLEVIS, end_b=NECKED, pin_to_pin=SHORT_RANGE)
     case = case_of(("end a", (0.0, 0.0, 0.0), (0.0, 16000.0, 0.0)))
-    load = part._borne(case)
+    load = part.borne(case)
     # 16 N*m over 320 mm: 50 N across each pin, opposite.
     assert load.b.force[2] == pytest.approx(50.0)
     assert load.a.force[2] == pytest.approx(-50.0)
-    twist = part._borne(case_of(("end a", (0.0, 0.0, 0.0), (9000.0, 0.0, 0.0))))
+    twist = part.borne(case_of(("end a", (0.0, 0.0, 0.0), (9000.0, 0.0, 0.0))))
     assert twist.b.moment[0] == pytest.approx(-9000.0)
 
 
 def test_forces_on_a_side_loaded_link_balance():
-    load = link()._borne(case_of(("middle", (100.0, 30.0, -70.0)), PULL))
+    load = link().borne(case_of(("middle", (100.0, 30.0, -70.0)), PULL))
     everything = [load.a, load.b, load.middle]
     assert np.allclose(sum(np.asarray(one.force) for one in everything), 0.0, atol=1e-9)
     moments = sum(np.cross(one.at, one.force) + np.asarray(one.moment) for one in everything)

@@ -1,0 +1,82 @@
+"""What the families of adjustable links have in common: lengths pin to pin, points, and the loads on two ends."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+from pydantic import Field
+
+from parts.features.clevisend import ClevisEnd
+from parts.features.linkage import USUAL_ENGAGEMENT, Adjustment, Mouth, PinToPin
+from parts.features.linkends import RodEndEnd
+from parts.features.linkloads import Borne, borne
+from parts.freebody import Acting
+from parts.inputs.quantities import NonNegativeLength, NonNegativeRatio, PositiveLength
+from parts.loads import LoadCase
+from parts.part import Bought, Part
+
+
+class LinkPart(Part):
+    """A body on two ends that screw in; a family adds `end_a`, `end_b` and `body`."""
+
+    pin_to_pin: PinToPin = Field(description="The lengths that it must have, pin to pin.")
+    length: PositiveLength | None = Field(
+        None, description="Length at which it is drawn and loaded; the nominal one where left out."
+    )
+    engagement: PositiveLength | None = Field(
+        None, description="Least full thread engaged at the longest; 1.5 diameters where left out."
+    )
+    eccentricity: NonNegativeLength = Field(
+        0.5, description="How far the load may stand off the axis at both ends."
+    )
+    shaken: NonNegativeRatio = Field(
+        0.0, description="Acceleration across the link in g, for its own weight at speed."
+    )
+
+    @property
+    def ends(self) -> tuple[RodEndEnd | ClevisEnd, RodEndEnd | ClevisEnd]:
+        """The ends at a and b."""
+        return self.end_a, self.end_b  # type: ignore[attr-defined]
+
+    def mouth(self, i: int, least: Any) -> Mouth:
+        """The tapped mouth of the body at end i, for the least engagement [mm] there."""
+        raise NotImplementedError(f"{type(self).__name__} does not say what its ends screw into")
+
+    @cached_property
+    def link(self) -> Adjustment:
+        """Lengths and engagement."""
+        wanted = [
+            USUAL_ENGAGEMENT * end.thread.major if self.engagement is None else self.engagement
+            for end in self.ends
+        ]
+        mouths = self.mouth(0, wanted[0]), self.mouth(1, wanted[1])
+        length = self.body.length  # type: ignore[attr-defined]
+        return Adjustment(self.pin_to_pin, self.ends, mouths, (wanted[0], wanted[1]), length)
+
+    @property
+    def assembled(self) -> Any:
+        """Length at which it is drawn and loaded [mm]."""
+        return self.pin_to_pin.nominal if self.length is None else self.length
+
+    def points(self) -> Mapping[str, Any]:
+        half = np.asarray(self.assembled, float) / 2.0
+        along = np.array([1.0, 0.0, 0.0])
+        return {
+            "end a": -half[..., None] * along,
+            "end b": half[..., None] * along,
+            "middle": np.zeros(3),
+        }
+
+    def borne(self, case: LoadCase) -> Borne:
+        """What both ends and the middle bear under a load case."""
+        return borne(case, self.points())
+
+    def holding(self, case: LoadCase) -> Sequence[Acting]:
+        return self.borne(case).holding(case, self.points())
+
+    def bought(self) -> Sequence[Bought]:
+        a, b = self.ends
+        return [*a.bought("a"), *b.bought("b")]
