@@ -10,12 +10,12 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from pydantic import Field
 
-from parts.build.buildfile import BuildFile, HardpointEntry, PartEntry, PlaceEntry, VehicleEntry
+from parts.build.buildfile import BuildFile, HardpointEntry, PartEntry
 from parts.build.cases import (
     BuildCase,
     CaseError,
     body_of,
-    direction_of,
+    damper_cases,
     on_part,
     rear_cases,
     solved_case,
@@ -24,15 +24,16 @@ from parts.build.cases import (
 from parts.build.forms import forms_in, nearest, owners_of, points_of, resolve
 from parts.build.hardpoints import Hardpoint, placed
 from parts.build.linkage import LinkageError
-from parts.build.places import Frame, PlaceError, frame
-from parts.build.rear import BODIES, Rear, rear_end
+from parts.build.places import Frame, PlaceError
+from parts.build.placing import frame_of, names_of, vehicle_of
+from parts.build.rear import BODIES, SWING_ARM, Rear, rear_end
 from parts.build.references import CircularReference, in_order
 from parts.build.resolving import problem, resolved, with_entries, without
 from parts.build.statics import FRAME, Body, StaticsError
 from parts.build.values import PartValues
 from parts.build.vehicle import Vehicle, VehicleError
 from parts.group import Group
-from parts.inputs.document import Document, Path_, parse_document
+from parts.inputs.document import Document, Path_, parse_document, steps_of
 from parts.inputs.names import PartName
 from parts.inputs.problems import InputError, Problem
 from parts.inputs.reading import units_of, validated
@@ -184,7 +185,7 @@ class Build:
             document = self._documents[name]
             own = [*self._taken(document.data)]
             if any("point" in form for _, form in forms_in(document.data)):
-                own += map(_point, _names_of(one.place))
+                own += map(_point, names_of(one.place))
             found[name] = tuple(dict.fromkeys(own))
         return found
 
@@ -252,7 +253,7 @@ class Build:
         """Masses and where they sit; None where the file states none."""
         one = self.entry.vehicle
         try:
-            return None if one is None else _vehicle(one, self.points)
+            return None if one is None else vehicle_of(one, self.points)
         except VehicleError as error:
             raise self._refused(("vehicle",), "vehicle", error) from None
 
@@ -264,7 +265,7 @@ class Build:
             return None
         try:
             rear = rear_end(one, self.points.__getitem__, self.vehicle)
-            _ = rear.whole, rear.rests, rear.turnbuckle, rear.adjusted
+            _ = rear.whole, rear.rests, rear.turnbuckle, rear.adjusted, rear.damped
         except LinkageError as error:
             path: Path_ = ("rear_end",)
             if "turnbuckle" in str(error) or "engagement is left" in str(error):
@@ -291,7 +292,9 @@ class Build:
         for i, entry in enumerate(self.entry.cases):
             try:
                 case = vehicle_case(entry, self.vehicle, self.points)
-                found.append(solved_case(case, self.bodies, self.points, entry.spectrum))
+                swung = entry.type == "chain pull" and self.entry.rear_end is not None
+                on = {entry.at: SWING_ARM} if swung else {}
+                found.append(solved_case(case, self.bodies, self.points, entry.spectrum, on))
             except CaseError as error:
                 raise InputError(
                     [self._at(("cases", i, error.key), "bad_case", error.wrong, error.right)]
@@ -300,12 +303,20 @@ class Build:
                 raise self._refused(("cases", i), "statics", error) from None
         if self.rear is not None:
             found += rear_cases(self.rear, self.points)
+            found += self._damper_cases(self.rear)
         names = [case.name for case in found]
         for i, name in enumerate(names):
             if name in names[:i]:
                 raise InputError([self._at(("cases",), "same_name", f"two load cases are called {name!r}",
                                            "give one of them a `name:`")])  # fmt: skip
         return tuple(found)
+
+    def _damper_cases(self, rear: Rear) -> list[BuildCase]:
+        try:
+            return list(damper_cases(rear, self.points))
+        except CaseError as error:
+            path: Path_ = ("rear_end", "damper", *steps_of(error.key))
+            raise InputError([self._at(path, "bad_case", error.wrong, error.right)]) from None
 
     def frame(self, name: str, points: Mapping[str, np.ndarray] | None = None) -> Frame | None:
         """The axes of a part in the vehicle, hardpoints as drawn or elsewhere; None without a place."""
@@ -314,7 +325,7 @@ class Build:
             return None
         index = list(self.entries).index(name)
         try:
-            return _frame(place, self.points if points is None else points)
+            return frame_of(place, self.points if points is None else points)
         except KeyError as unknown:
             wrong = f"there is no hardpoint `{unknown.args[0]}`"
             right = nearest(str(unknown.args[0]), self.points)
@@ -400,39 +411,6 @@ def _part(document: Document) -> Part:
 
 def _point(name: str) -> str:
     return f"hardpoint {name}"
-
-
-def _names_of(place: PlaceEntry | None) -> list[str]:
-    """The hardpoints that a place is found from."""
-    if place is None:
-        return []
-    origin = [place.origin] if isinstance(place.origin, str) else list(place.origin)
-    ways = [w for w in (place.x, place.y, place.z) if isinstance(w, list) and isinstance(w[0], str)]
-    return [*origin, *(name for way in ways for name in way)]
-
-
-def _frame(place: PlaceEntry, points: Mapping[str, np.ndarray]) -> Frame:
-    names = [place.origin] if isinstance(place.origin, str) else place.origin
-    origin = np.mean([points[name] for name in names], axis=0) + np.asarray(place.offset)
-    stated = {
-        axis: direction_of(way, points)
-        for axis in "xyz"
-        if (way := getattr(place, axis)) is not None
-    }
-    return frame(origin, stated, place.hold)
-
-
-def _vehicle(one: VehicleEntry, points: Mapping[str, np.ndarray]) -> Vehicle:
-    return Vehicle(
-        machine_mass=one.machine_mass,
-        rider_mass=one.rider_mass,
-        wheelbase=one.wheelbase,
-        rear_axle=points[one.rear_axle],
-        tyre_radius=one.tyre_radius,
-        machine_centre=points[one.machine_centre],
-        rider_centre=points[one.rider_centre],
-        rear_unsprung=one.rear_unsprung,
-    )
 
 
 __all__ = ["BODIES", "FRAME", "Build", "read_file"]

@@ -153,11 +153,36 @@ class TurnbuckleEntry(Group):
     per_turn: PositiveLength = Field(description="Longer for each turn.")
 
 
+class DamperLoadEntry(Group):
+    """A load of the damper on its mounts: given, or from its rate at a velocity."""
+
+    name: str = Field(
+        min_length=1,
+        max_length=80,
+        description="Name of the load case, as in `damper closes fast`.",
+    )
+    way: Literal["closing", "opening"] = Field(
+        "closing", description="Whether the damper is pressed together or drawn apart."
+    )
+    force: PositiveForce | None = Field(None, description="Force of the damper, where it is given.")
+    rate: PositiveRatio | None = Field(
+        None, description="Force for each mm/s of its rod, in N*s/mm, where the force is not given."
+    )
+    velocity: PositiveRatio | None = Field(
+        None, description="Velocity of its rod in mm/s, where the force is not given."
+    )
+
+
 class DamperEntry(Group):
-    """The damper's mounts."""
+    """The damper: its mounts, and the loads that it puts on them."""
 
     on_frame: str = Field(description="Hardpoint of the mount on the frame.")
     on_swing_arm: str = Field(description="Hardpoint of the mount on the swing arm.")
+    loads: list[DamperLoadEntry] = Field(
+        default_factory=list,
+        max_length=10,
+        description="Load cases of its own; it carries no spring.",
+    )
 
 
 class BlockEntry(Block):
@@ -235,17 +260,34 @@ class BodyEntry(Group):
     )
 
 
+class ChainEntry(Group):
+    """The chain of a load case."""
+
+    front_sprocket: str = Field(description="Hardpoint of the middle of the front sprocket.")
+    rear_radius: PositiveLength = Field(description="Pitch radius of the rear sprocket.")
+    front_radius: PositiveLength = Field(description="Pitch radius of the front sprocket.")
+    grip: PositiveRatio = Field(
+        1.2,
+        description="Force of the tyre along the ground over its load; 1.2 is common practice, no source.",
+    )
+
+
 class CaseEntry(Group):
     """A load case of the vehicle."""
 
-    type: Literal["one peg", "seat", "brake pedal", "kick lever", "stated"] = Field(
+    type: Literal["one peg", "seat", "brake pedal", "kick lever", "chain pull", "stated"] = Field(
         description="What happens; `stated` for forces of your own."
     )
     name: str = Field("", max_length=80, description="Its name, where it is not the usual one.")
-    at: str = Field(description="Hardpoint that the load acts at.")
-    factor: PositiveRatio | None = Field(
-        None, description="On the rider's weight, where it is not that of common practice."
+    at: str = Field(
+        description="Hardpoint that the load acts at; of a chain pull, the middle of the rear sprocket."
     )
+    factor: PositiveRatio | None = Field(
+        None,
+        description="On the rider's weight, or on the chain's pull for snatch, where it is not that of common "
+        "practice.",
+    )
+    chain: ChainEntry | None = Field(None, description="The chain, for a chain pull.")
     direction: Direction | None = Field(
         None, description="Of the load; straight down where left out."
     )

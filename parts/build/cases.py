@@ -9,13 +9,21 @@ from typing import Any
 import numpy as np
 
 from parts.build import vehicle_cases
-from parts.build.buildfile import BodyEntry, CaseEntry, LinkEntry, PartEntry, SpectrumEntry
+from parts.build.buildfile import (
+    BodyEntry,
+    CaseEntry,
+    DamperLoadEntry,
+    LinkEntry,
+    PartEntry,
+    SpectrumEntry,
+)
+from parts.build.damper import damping_force
 from parts.build.places import DIRECTIONS, Frame
-from parts.build.rear import Rear
+from parts.build.rear import AT_REST, SWING_ARM, Rear
 from parts.build.statics import FRAME, Body, Held, Link, solve
 from parts.build.vehicle import Vehicle
 from parts.build.vehicle_cases import Factor, VehicleCase
-from parts.freebody import Balance
+from parts.freebody import Acting, Balance, balance
 
 NEGLIGIBLE = 1e-9
 """Share of the largest force below which a component is rounding's [-]."""
@@ -81,6 +89,10 @@ def vehicle_case(
     if entry.force is not None:
         raise CaseError("force", "the force of this type follows from the rider's weight",
                         "give a `factor:`, or write `type: stated`")  # fmt: skip
+    if entry.type == "chain pull":
+        return _chain_case(entry, vehicle, points)
+    if entry.chain is not None:
+        raise CaseError("chain", "only a chain pull has a chain", "write `type: chain pull`")
     if entry.direction is not None and entry.type not in TURNED:
         raise CaseError("direction", "this load points straight down", "write `type: stated`")
     if vehicle is None:
@@ -90,6 +102,28 @@ def vehicle_case(
         more["n"] = entry.factor
     found = TYPES[entry.type](vehicle, hardpoint=entry.at, **more)
     return replace(found, name=entry.name) if entry.name else found
+
+
+def _chain_case(
+    entry: CaseEntry, vehicle: Vehicle | None, points: Mapping[str, np.ndarray]
+) -> VehicleCase:
+    """The pull of a chain's upper run, on the middles of both sprockets; their shafts take the torque."""
+    chain = entry.chain
+    if chain is None:
+        raise CaseError("type", "a chain pull needs its `chain:`",
+                        "state `chain: {front_sprocket: ..., rear_radius: ..., front_radius: ...}`")  # fmt: skip
+    if vehicle is None:
+        raise CaseError("type", "the build states no `vehicle:`", "state its masses")
+    if entry.direction is not None:
+        raise CaseError("direction", "the chain points where its sprockets stand", "leave it out")
+    centres = points[entry.at], points[chain.front_sprocket]
+    *_, way = vehicle_cases.chain_run(*centres, chain.rear_radius, chain.front_radius)
+    more = {} if entry.factor is None else {"shock": entry.factor}
+    found = vehicle_cases.chain_pull(
+        vehicle, way, chain.rear_radius, chain.grip, hardpoints=(entry.at, chain.front_sprocket), **more
+    )  # fmt: skip
+    note = "on the middles of the sprockets, whose shafts take the torque"
+    return replace(found, name=entry.name or found.name, note=note)
 
 
 def _way(direction: Any, points: Mapping[str, np.ndarray]) -> np.ndarray:
@@ -122,8 +156,10 @@ def solved_case(
     bodies: Sequence[Body],
     points: Mapping[str, np.ndarray],
     spectrum: SpectrumEntry | None = None,
+    on: Mapping[str, str] | None = None,
 ) -> BuildCase:
-    """A case of the vehicle carried to the bodies: what no body takes acts on the frame.
+    """A case of the vehicle carried to the bodies: what no body takes acts on the frame, or on the body that `on`
+    names for its hardpoint.
 
     Raises:
         StaticsError: a body is not held.
@@ -138,7 +174,7 @@ def solved_case(
             balances += found.balances
             taken |= set(body.loaded_at)
     held += [
-        Held(FRAME, at, np.asarray(force), np.zeros(3), case.name)
+        Held((on or {}).get(at, FRAME), at, np.asarray(force), np.zeros(3), case.name)
         for at, force in case.forces.items()
         if at not in taken
     ]
@@ -164,6 +200,50 @@ def rear_cases(rear: Rear, points: Mapping[str, np.ndarray]) -> Iterator[BuildCa
             (Factor("travel of the wheel [mm]", round(travel, 1), "the rear end through its travel"),), note,
             spectrum,
         )  # fmt: skip
+
+
+def damper_cases(rear: Rear, points: Mapping[str, np.ndarray]) -> Iterator[BuildCase]:
+    """The loads of the damper on its mounts, the wheel at rest with the rider where the build says where that is.
+
+    Raises:
+        CaseError: a load states neither its force nor rate and velocity, or both.
+    """
+    one = rear.entry.damper
+    if one is None or not one.loads:
+        return
+    now = rear.at(float(rear.positions.get(AT_REST, rear.entry.drawn_at)))
+    moved = {**points, **rear.moved(now)}
+    way = moved[one.on_swing_arm] - moved[one.on_frame]
+    for i, load in enumerate(one.loads):
+        force, factors, formula = _damper_force(load, i)
+        push = (1.0 if load.way == "closing" else -1.0) * force * way / np.linalg.norm(way)
+        none = np.zeros(3)
+        held = (
+            Held(FRAME, one.on_frame, -push, none, "damper"),
+            Held(SWING_ARM, one.on_swing_arm, push, none, "damper"),
+        )
+        on_damper = [Acting(moved[at.point], -at.force, by=at.body) for at in held]
+        yield BuildCase(
+            load.name, moved, held, (balance("damper", on_damper),), formula, factors,
+            "the damper alone; what holds the swing arm against it is not solved",
+        )  # fmt: skip
+
+
+def _damper_force(load: DamperLoadEntry, index: int) -> tuple[float, tuple[Factor, ...], str]:
+    """Force [N], what was chosen for it, and how it was found."""
+    stated = "as the build states"
+    if load.force is not None and load.rate is None and load.velocity is None:
+        return load.force, (Factor("force of the damper [N]", load.force, stated),), "stated"
+    if load.force is None and load.rate is not None and load.velocity is not None:
+        factors = (
+            Factor("rate of the damper [N*s/mm]", load.rate, stated),
+            Factor("velocity of its rod [mm/s]", load.velocity, stated),
+        )
+        return float(damping_force(load.rate, load.velocity)), factors, "F = C v"
+    raise CaseError(
+        f"loads[{index}]", f"{load.name!r} needs its force, or its rate and velocity, and not both",
+        "state `force: 2.5 kN`, or `rate: 1.2` in N*s/mm and `velocity: 1500` in mm/s",
+    )  # fmt: skip
 
 
 def on_part(case: BuildCase, entry: PartEntry, frame: Frame) -> dict[str, Any] | None:

@@ -85,6 +85,8 @@ def _points_named(entry: BuildFile) -> Iterator[tuple[Path_, str]]:
         yield from ((("bodies", name, "loaded_at", i), at) for i, at in enumerate(body.loaded_at))
     for i, case in enumerate(entry.cases):
         yield ("cases", i, "at"), case.at
+        if case.chain is not None:
+            yield ("cases", i, "chain", "front_sprocket"), case.chain.front_sprocket
         if isinstance(case.direction, list) and isinstance(case.direction[0], str):
             yield from ((("cases", i, "direction", k), at) for k, at in enumerate(case.direction))
     for i, part in enumerate(entry.parts):

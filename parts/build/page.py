@@ -26,7 +26,7 @@ import numpy as np
 from parts.build.buildfile import SpectrumEntry
 from parts.build.cases import BuildCase
 from parts.build.forms import forms_in, points_of
-from parts.build.rear import Rear, damper_of
+from parts.build.rear import Rear
 from parts.features.linkends import RodEndEnd
 from parts.freebody import Acting, Balance, balance
 from parts.inputs.document import dotted
@@ -303,7 +303,7 @@ def _spectrum(one: SpectrumEntry | None) -> list[dict[str, Any]]:
 def rear_data(build: Build, rear: Rear, parts: Mapping[str, Part] | None = None) -> dict[str, Any]:
     """The rear end through the travel, as curves and tables."""
     whole, motion = rear.whole, rear.whole.motion
-    damped = damper_of(rear, build.points.__getitem__)
+    damped = rear.damped
     curves = {
         "bar_twist_deg": np.degrees(whole.twist),
         "bar_torque_Nm": np.asarray(whole.torque) / 1000.0,

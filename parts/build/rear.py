@@ -34,7 +34,10 @@ from parts.strength.check import Check
 
 STATIONS = 45
 """Positions of the wheel that the rear end is solved at [-]."""
-BODIES = ("swing arm", "link", "arm", "bar")
+AT_REST = "rear wheel at rest, rider seated"
+"""The position of the wheel with the rider on, by name."""
+SWING_ARM = "swing arm"
+BODIES = (SWING_ARM, "link", "arm", "bar")
 """Bodies of a rear end, by the names that parts give them."""
 
 
@@ -46,11 +49,13 @@ class Rear:
         entry: as the file states it.
         end: linkage and bar.
         vehicle: masses; None where the file states none, and then there is no position at rest.
+        damper: its mounts as drawn; None where the file states none.
     """
 
     entry: RearEndEntry
     end: RearEnd
     vehicle: Vehicle | None
+    damper: Damper | None = None
 
     @cached_property
     def whole(self) -> Response:
@@ -74,7 +79,7 @@ class Rear:
         """The positions of the wheel that give load cases [mm of travel]."""
         found = {"rear wheel at full droop": 0.0}
         if self.rests is not None:
-            found["rear wheel at rest, rider seated"] = float(self.rests.travel[1])
+            found[AT_REST] = float(self.rests.travel[1])
         return {**found, "rear wheel at full bump": float(self.entry.travel)}
 
     def at(self, travel: float, length: float | None = None) -> Response:
@@ -84,11 +89,15 @@ class Rear:
     def moved(self, now: Response) -> dict[str, np.ndarray]:
         """Places of the hardpoints that move, at one position [mm]."""
         entry, motion = self.entry, now.motion
-        return {
+        found = {
             entry.axle: np.asarray(motion.axle),
             entry.pick_up: np.asarray(motion.pick_up),
             entry.arm_end: np.asarray(motion.arm_end),
         }
+        if entry.damper is not None and self.damper is not None:
+            mount = self.end.linkage.swing_arm.turned(self.damper.on_swing_arm, motion.swing)
+            found[entry.damper.on_swing_arm] = mount
+        return found
 
     def held(self, now: Response) -> tuple[tuple[Held, ...], tuple[Balance, ...]]:
         """What acts on the bodies at their hardpoints, and the balance of each."""
@@ -137,6 +146,13 @@ class Rear:
                 FORCE,
             ),
         }
+
+    @cached_property
+    def damped(self) -> DamperMotion | None:
+        """The damper through the travel; None where the file states none."""
+        if self.damper is None:
+            return None
+        return damper_motion(self.end.linkage, self.damper, self.whole.motion.travel)
 
     @cached_property
     def shear(self) -> Check:
@@ -200,13 +216,6 @@ def rear_end(entry: RearEndEntry, place: Callable[[str], Any], vehicle: Vehicle 
     )
     G = material(entry.bar.material.name, thickness_mm=entry.bar.diameter).G
     bar = Bar(entry.bar.diameter, entry.bar.length, G, entry.bar.bore)
-    return Rear(entry, RearEnd(linkage, bar, entry.preload), vehicle)
-
-
-def damper_of(rear: Rear, place: Callable[[str], Any]) -> DamperMotion | None:
-    """The damper through the travel; None where the file states none."""
-    one = rear.entry.damper
-    if one is None:
-        return None
-    damper = Damper(place(one.on_frame), place(one.on_swing_arm))
-    return damper_motion(rear.end.linkage, damper, rear.whole.motion.travel)
+    one = entry.damper
+    damper = None if one is None else Damper(place(one.on_frame), place(one.on_swing_arm))
+    return Rear(entry, RearEnd(linkage, bar, entry.preload), vehicle, damper)

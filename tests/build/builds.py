@@ -3,6 +3,11 @@
 from pathlib import Path
 from textwrap import dedent
 
+import pytest
+
+from parts.build.build import Build
+from parts.inputs.problems import InputError, Problem
+
 CLEVIS = """
 family: clevis
 name: {name}
@@ -43,6 +48,28 @@ parts:
   - file: b.yaml
     place: {origin: three, x: [three, four], z: forward}
 """
+REAR = """
+  pivot: {at: [0, 0, 437]}
+  axle: {at: [-486, 0, 320]}
+  pick up: {at: [-258, -64, 386]}
+  bar: {at: [-80, -64, 278]}
+  arm end: {at: [-262, -64, 251]}
+  machine: {at: [184, 0, 520]}
+  rider: {at: [-40, 0, 980]}
+vehicle: {machine_mass: 120 kg, machine_centre: machine, rider_mass: 85 kg, rider_centre: rider,
+  wheelbase: 1340, rear_axle: axle, tyre_radius: 320, rear_unsprung: 16 kg}
+rear_end:
+  pivot: pivot
+  axle: axle
+  pick_up: pick up
+  arm_end: arm end
+  bar_line: bar
+  travel: 110
+  bar: {diameter: 18.5, length: 420, material: 51CrV4 spring +QT}
+  preload: 3.4 deg
+  turnbuckle: {shortest: 124, longest: 145, per_turn: 3}
+parts:"""
+DEMO = Path(__file__).parents[2] / "params" / "build.yaml"
 DISTANCES = {"a.yaml": "{distance: [one, two]}", "b.yaml": "{distance: [three, four]}"}
 
 
@@ -61,3 +88,22 @@ def moved(path: Path, old: str, new: str) -> Path:
     assert old in text
     path.write_text(text.replace(old, new, 1))
     return path
+
+
+def with_rear_end(*changes: tuple[str, str]) -> str:
+    """The build with a rear end, texts of it replaced."""
+    text = BUILD.replace("\nparts:", REAR, 1)
+    for old, new in changes:
+        assert old in text
+        text = text.replace(old, new, 1)
+    return text
+
+
+def refused(path: Path) -> list[Problem]:
+    """What is wrong with a build, asked for everything that it has."""
+    with pytest.raises(InputError) as caught:
+        build = Build(path)
+        for name in build.names:
+            build.part(name)
+        _ = build.cases, build.rear
+    return caught.value.problems

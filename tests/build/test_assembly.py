@@ -164,7 +164,7 @@ def test_a_round_bar_is_as_thick_as_the_diagonal():
 
 
 def test_the_positions_go_through_travel_and_adjustment(tmp_path):
-    from test_build import with_rear_end
+    from builds import with_rear_end
 
     path = write(tmp_path, with_rear_end())
     rear = Build(path)

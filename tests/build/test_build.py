@@ -2,11 +2,10 @@
 
 import json
 import subprocess
-from pathlib import Path
 
 import numpy as np
 import pytest
-from builds import BUILD, write
+from builds import BUILD, DEMO, refused, with_rear_end, write
 from typer.testing import CliRunner
 
 import parts
@@ -17,23 +16,12 @@ from parts.build.records import table
 from parts.cli import app
 from parts.inputs.problems import InputError
 
-DEMO = Path(__file__).parents[2] / "params" / "build.yaml"
-
 
 def moved(path, old, new):
     text = path.read_text()
     assert old in text
     path.write_text(text.replace(old, new, 1))
     return Build(path)
-
-
-def refused(path, **more):
-    with pytest.raises(InputError) as caught:
-        build = Build(path)
-        for name in build.names:
-            build.part(name)
-        _ = build.cases, build.rear
-    return caught.value.problems
 
 
 def test_only_what_hangs_on_the_point_is_made_again(tmp_path):
@@ -165,37 +153,6 @@ def test_parts_that_take_from_each_other_in_a_circle(tmp_path):
     (problem,) = refused(write(tmp_path, lengths=lengths))
     assert "A -> B -> A" in str(problem)
     assert problem.file.endswith("a.yaml") and problem.field == "shank.length" and problem.line > 1
-
-
-REAR = """
-  pivot: {at: [0, 0, 437]}
-  axle: {at: [-486, 0, 320]}
-  pick up: {at: [-258, -64, 386]}
-  bar: {at: [-80, -64, 278]}
-  arm end: {at: [-262, -64, 251]}
-  machine: {at: [184, 0, 520]}
-  rider: {at: [-40, 0, 980]}
-vehicle: {machine_mass: 120 kg, machine_centre: machine, rider_mass: 85 kg, rider_centre: rider,
-  wheelbase: 1340, rear_axle: axle, tyre_radius: 320, rear_unsprung: 16 kg}
-rear_end:
-  pivot: pivot
-  axle: axle
-  pick_up: pick up
-  arm_end: arm end
-  bar_line: bar
-  travel: 110
-  bar: {diameter: 18.5, length: 420, material: 51CrV4 spring +QT}
-  preload: 3.4 deg
-  turnbuckle: {shortest: 124, longest: 145, per_turn: 3}
-parts:"""
-
-
-def with_rear_end(*changes):
-    text = BUILD.replace("\nparts:", REAR, 1)
-    for old, new in changes:
-        assert old in text
-        text = text.replace(old, new, 1)
-    return text
 
 
 def test_the_rear_end_of_a_file_is_that_of_the_mechanics(tmp_path):
@@ -360,48 +317,3 @@ def test_the_command_makes_a_build_and_none_of_its_parts_twice(tmp_path, monkeyp
     assert "shank.length: 30 mm -> 34 mm" in run.stdout and "clear each other" not in run.stdout
     run = oneoff("check", "build.yaml", "--json")
     assert [one["name"] for one in json.loads(run.stdout)["parts"]] == ["A", "B"]
-
-
-def test_a_load_point_beside_its_hardpoint_carries_the_moment_too(tmp_path):
-    # The hardpoint of the load lies 10 mm aside (y) of where the pin sits: r x F = (0, 10, 0) x (0, 0, -200).
-    text = BUILD.replace(
-        "place: {origin: one, x: forward, z: up}",
-        "place: {origin: one, x: forward, z: up}\n    points: {pin: one}\n    carries: {pin: beside}",
-        1,
-    ).replace("parts:", "cases: [{type: stated, name: hung, at: beside, force: 200 N}]\nparts:")
-    text = text.replace("  three:", "  beside: {from: one, offset: [0, 10, 0]}\n  three:", 1)
-    build = Build(write(tmp_path, text))
-    (case,) = build.part("A").loads
-    (load,) = case.forces
-    assert load.at == "pin" and tuple(load.force) == (0.0, 0.0, -200.0)
-    assert tuple(load.moment) == (-2000.0, 0.0, 0.0)
-    (problem,) = refused(
-        write(tmp_path, text.replace("carries: {pin: beside}", "carries: {end: beside}"))
-    )
-    assert "`end` has no place among the points of this part" in str(problem)
-
-
-def test_how_often_a_load_comes_goes_to_the_parts_that_it_loads(tmp_path):
-    blocks = "{blocks: [{cycles: 500, what: counted}, {cycles: 20000, share: 0.4}], ratio: -0.2}"
-    text = BUILD.replace(
-        "place: {origin: one, x: forward, z: up}",
-        "place: {origin: one, x: forward, z: up}\n    points: {pin: one}", 1,
-    ).replace(
-        "parts:",
-        f'cases: [{{type: stated, name: hung, at: one, force: 200 N, spectrum: {blocks}}}]\nparts:',
-    )  # fmt: skip
-    part = Build(write(tmp_path, text)).part("A")
-    (case,) = part.loads
-    assert [(one.cycles, one.share) for one in case.spectrum] == [(500.0, 1.0), (20000.0, 0.4)]
-    assert case.ratio == -0.2
-    assert any(one.mode == "fatigue" for one in part.check().checks)
-
-
-def test_the_demo_checks_arm_and_link_against_fatigue():
-    build = Build(DEMO)
-    for name in ("HC-103", "HC-106"):
-        part = build.part(name)
-        (bump,) = [case for case in part.loads if case.spectrum]
-        assert bump.name == "rear wheel at full bump"
-        found = [one for one in part.check().checks if one.mode == "fatigue"]
-        assert len(found) >= 4 and all(one.ok for one in found)
