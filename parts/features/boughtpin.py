@@ -6,12 +6,20 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
-from typing import Annotated, Any, TypeVar
+from typing import Annotated, Any, Literal, TypeVar
 
 import numpy as np
 from pydantic import AfterValidator, Field, model_validator
 
-from parts.features.grip import Joint, choose_bolt, length_rule, of_size, of_the_size, some_length
+from parts.features.grip import (
+    Joint,
+    choose_bolt,
+    length_rule,
+    of_size,
+    of_the_size,
+    some_length,
+    usual_nut,
+)
 from parts.features.hardware import usual_surface
 from parts.features.padbolts import bolt_metal
 from parts.group import Group
@@ -179,6 +187,11 @@ class BoughtPin(Group):
         description="A bolt as the pin, by its size without its length, as AN6, NAS6606 or M10 10.9; its row "
         "gives diameter and strength, and the stack its length.",
     )
+    nut: Literal["nylon insert", "slotted"] | None = Field(
+        None,
+        description="Nut of a bolt: self-locking where the bolt stands still, slotted with a split pin where the "
+        "joint turns on it; where left out, the first, or the second on a short thread.",
+    )
     clevis_pin: ClevisPinSize | None = Field(
         None,
         description="A headed clevis pin by its size without its length, as ISO 2341 B 8; a split pin keeps it.",
@@ -201,6 +214,10 @@ class BoughtPin(Group):
         said = [name for name in ("diameter", "material") if data.get(name) is not None]
         if len(named) > 1:
             raise ValueError("the pin is a `bolt` or a `clevis_pin`, not both")
+        if data.get("nut") and "bolt" not in named:
+            raise ValueError(
+                "a `nut` goes with a `bolt`, as in `bolt: AN6`: name it, or leave `nut` out"
+            )
         if not named:
             missing = [name for name in ("diameter", "material") if name not in said]
             if missing:
@@ -237,6 +254,11 @@ class BoughtPin(Group):
         return f"clevis pin {self.clevis_pin}" if self.clevis_pin else f"pin, {self.material.name}"
 
     @property
+    def nut_form(self) -> str:
+        """Form of the bolt's nut; empty for a pin of another kind."""
+        return (self.nut or usual_nut(self.bolt)) if self.bolt else ""
+
+    @property
     def surface(self) -> str:
         """The surface of the pin, as the table of galvanic pairs names it."""
         return usual_surface(of_size(self.bolt)) if self.bolt else self.material.galvanic_family
@@ -250,13 +272,13 @@ class BoughtPin(Group):
         """
         if self.bolt:
             plane = None if last_plane is None else float(last_plane)
-            return choose_bolt(self.bolt, float(stack), last_plane=plane)
+            return choose_bolt(self.bolt, float(stack), last_plane=plane, nut_form=self.nut_form)
         return choose_clevis_pin(self.clevis_pin, float(stack)) if self.clevis_pin else None
 
     def length_rules(self, field: str, stack: Any, last_plane: Any) -> Iterator[Rule]:
         """Some length that is made goes with the stack; as for `kept`, `field` the path of the pin."""
         if self.bolt:
-            yield length_rule(f"{field}.bolt", self.bolt, stack, last_plane)
+            yield length_rule(f"{field}.bolt", self.bolt, stack, last_plane, self.nut_form)
         if self.clevis_pin:
             size = self.clevis_pin
             yield some_length(

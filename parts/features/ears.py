@@ -118,10 +118,17 @@ class Ears(Nose):
                 "Shim the throat before tightening the pin bolt: the tapped ear lets it pull the ears together.",
                 "Lock the pin bolt with a jam nut, wire or thread locker: a joint that moves unscrews it.",
             )
+        if self.pin.nut_form == "slotted":
+            return ("Spread the split pin of the slotted nut, and look at it before every ride.",)
+        if self.pin.bolt and isinstance(self.throat, BladeThroat):
+            return (
+                "This joint turns on its bolt, which unscrews a self-locking nut: take `nut: slotted`, with a split "
+                "pin (FAA AC 43.13-1B, 7-64, from memory).",
+            )
         if self.pin.bolt:
             return (
-                "Nothing may unscrew the bolt of a joint that turns: a castle nut with a split pin there, a "
-                "self-locking nut only where the bolt stands still (FAA AC 43.13-1B, 7-64, from memory).",
+                "A self-locking nut holds where its bolt stands still, clamped with the ball: see that the ball turns "
+                "in its race and not the bolt in the ears (FAA AC 43.13-1B, 7-64, from memory).",
             )
         if self.pin.clevis_pin:
             return (

@@ -16,7 +16,7 @@ from typing import Any
 
 import numpy as np
 
-from parts.features.hardware import matching
+from parts.features.hardware import matching, usual_surface
 from parts.part import Bought
 from parts.rules import Rule, at_least, at_most
 from parts.standards.designation import UnknownDesignation
@@ -31,7 +31,7 @@ THROUGH = 1.0
 IN_THE_HOLE = 1.0
 """Threads that may lie within the hole at the end of the stack [-]; common practice, no source."""
 AIRCRAFT = ("AN", "NAS")
-SHORT_THREAD = r"NAS\s*63"
+_SHORT_THREAD = re.compile(r"NAS\s*63", re.I)
 """Bolts whose thread is too short for the height of a nylon insert."""
 
 
@@ -50,18 +50,23 @@ class Joint:
 
     def bought(self, fits: str) -> tuple[Bought, ...]:
         """The joint's hardware, for the bill; `fits` says what it holds."""
-        size = self.bolt.thread
+        size, count = self.bolt.thread, self.under_head + self.under_nut
         thread = size.basic + ("-LH" if size.hand == "left" else "")
-        return (
+        # What touches the same metal as a bolt without cadmium has none either.
+        made = ", stainless" if usual_surface(self.bolt) == "stainless steel" else ""
+        found = (
             Bought(self.bolt.designation, 1, fits, self.bolt.source),
-            Bought(f"nut {thread} {self.nut.form}", 1, fits, self.nut.source),
+            Bought(f"nut {thread} {self.nut.form}{made}", 1, fits, self.nut.source),
             Bought(
-                f"washer {self.washer.size} {self.washer.form}",
-                self.under_head + self.under_nut,
+                f"washer {self.washer.size} {self.washer.form}{made}",
+                count,
                 fits,
                 self.washer.source,
             ),
         )
+        if self.nut.form != "slotted":
+            return found
+        return (*found, Bought(f"split pin for the slotted nut{made}", 1, fits))
 
 
 def plain_shank(of: Bolt) -> float:
@@ -114,6 +119,11 @@ def grip_rules(
     )  # fmt: skip
 
 
+def usual_nut(size: str) -> str:
+    """A self-locking nut with a nylon insert; a slotted one, which is lower, on a short thread."""
+    return "slotted" if _SHORT_THREAD.match(size) else "nylon insert"
+
+
 def choose_bolt(
     size: str,
     stack: float,
@@ -129,7 +139,7 @@ def choose_bolt(
             "M10x1.25 12.9 socket", "3/8-24 grade 8".
         stack: thickness that is clamped, spacers and ball included, washers not [mm].
         last_plane: as in `grip_rules` [mm].
-        nut_form: form of the nut; a nylon insert where empty, or a low hex nut on a short thread.
+        nut_form: form of the nut; that of `usual_nut` where empty.
         washer_form: form of the washers; "aircraft" for an aircraft bolt, else "flat", where empty.
 
     Returns:
@@ -139,8 +149,13 @@ def choose_bolt(
         UnknownDesignation: the size is unknown, or no length of it goes with the stack; `nearest` holds
             the bolts whose grips come nearest.
     """
-    nut_form = nut_form or ("hex" if re.match(SHORT_THREAD, size, re.I) else "nylon insert")
+    nut_form = nut_form or usual_nut(size)
     lengths = _lengths(size, nut_form)
+    if nut_form == "slotted" and not lengths[0].designation.startswith(AIRCRAFT):
+        raise UnknownDesignation(
+            "bolt size", size, "it is not drilled for the split pin of a slotted nut; aircraft bolts are",
+            ["AN6", "NAS6306"],
+        )  # fmt: skip
     nut_, washer_ = _companions(lengths[0], nut_form, washer_form)
     for of in lengths:
         for count in range(1, MOST_WASHERS + 1):
@@ -192,7 +207,7 @@ def of_size(size: str) -> Bolt:
     return _lengths(size, "nylon insert")[0]
 
 
-def length_rule(field: str, size: str, stack: Any, last_plane: Any) -> Rule:
+def length_rule(field: str, size: str, stack: Any, last_plane: Any, nut_form: str = "") -> Rule:
     """Some length of a bolt goes with a stack, as `choose_bolt` would find it.
 
     Args:
@@ -200,13 +215,16 @@ def length_rule(field: str, size: str, stack: Any, last_plane: Any) -> Rule:
         size: as for `choose_bolt`.
         stack: thickness that is clamped [mm].
         last_plane: as in `grip_rules` [mm].
+        nut_form: as for `choose_bolt`.
 
     Returns:
         The rule.
     """
-    return some_length(
-        field, lambda deep, plane: choose_bolt(size, deep, last_plane=plane), stack, last_plane
-    )
+
+    def choose(deep: float, plane: float | None) -> object:
+        return choose_bolt(size, deep, last_plane=plane, nut_form=nut_form)
+
+    return some_length(field, choose, stack, last_plane)
 
 
 def some_length(
@@ -297,7 +315,8 @@ def _designations(size: str, nut_form: str) -> Iterator[str]:
         tail = "A" if nut_form == "nylon insert" else ""
         yield from (f"{size}-{dash}{tail}" for dash in range(1, 81))
     elif re.fullmatch(r"NAS\s*6[36]\d\d", size, re.I):
-        yield from (f"{size}-{dash}" for dash in range(1, 129))
+        drilled = "D" if nut_form == "slotted" else ""
+        yield from (f"{size}-{drilled}{dash}" for dash in range(1, 129))
     elif found := re.fullmatch(r"(M\d\S*)(.*)", size, re.I):
         yield from (f"{found[1]}x{length}{found[2]}" for length in METRIC_LENGTHS)
     elif found := re.fullmatch(r"([\d#/-]+-\d+)(?: UN[A-Z]*)?(.*)", size, re.I):

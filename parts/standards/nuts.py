@@ -16,9 +16,15 @@ from parts.standards.designation import (
 from parts.standards.jamnuts import jam_nut
 from parts.standards.threads import Thread, thread
 
-NUT_FORMS = ("hex", "jam", "nylon insert")
+NUT_FORMS = ("hex", "jam", "nylon insert", "slotted")
 WASHER_FORMS = ("flat", "aircraft")
-_OTHER_NAMES = {"nyloc": "nylon insert", "thin": "jam", "plain": "hex", "AN960": "aircraft"}
+_OTHER_NAMES = {
+    "nyloc": "nylon insert",
+    "thin": "jam",
+    "plain": "hex",
+    "castle": "slotted",
+    "AN960": "aircraft",
+}
 
 
 @dataclass(frozen=True)
@@ -76,7 +82,7 @@ def _form(kind: str, form: str, forms: tuple[str, ...]) -> str:
 
 
 def nut(designation: str, form: str = "hex") -> Nut:
-    """The nut for a thread: "hex", "jam" or "nylon insert" ("nyloc").
+    """The nut for a thread: "hex", "jam", "nylon insert" ("nyloc") or "slotted" ("castle").
 
     Raises:
         UnknownDesignation: when the thread or the form is unknown or its table has no such size.

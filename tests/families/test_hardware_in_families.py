@@ -215,7 +215,7 @@ def test_a_tab_takes_a_bolt_through_what_stands_beside_it() -> None:
     }  # fmt: skip
     part = Gusset.model_validate(changed(Gusset, tab=tab))
     names = [b.designation for b in part.bought()]
-    assert names[:2] == ["NAS6306-14", "nut 3/8-24 UNF hex"]
+    assert names[:2] == ["NAS6306-D14", "nut 3/8-24 UNF slotted, stainless"]
     loose = Gusset.model_validate(
         changed(Gusset, tab={k: v for k, v in tab.items() if k != "beside"})
     )
@@ -248,3 +248,42 @@ def test_a_spotface_clears_its_washer() -> None:
     mounts = [{**one, "hole": hole} for one in FootControlBracket.example["mounts"]]
     part = FootControlBracket.model_validate(changed(FootControlBracket, mounts=mounts))
     assert part.mounts[0].sunk == 18.0
+
+
+def test_a_joint_that_turns_on_its_bolt_has_a_slotted_nut() -> None:
+    """The thread of NAS6306, 0.454 in, is too short for a nylon insert of 0.469 in; AN6 takes either."""
+    blade = {"type": "blade", "thickness": "10 mm", "end": "12 mm"}
+
+    def of(pin: dict[str, str]) -> Clevis:
+        return Clevis.model_validate(changed(Clevis, ears__pin=pin, ears__throat=blade))
+
+    drilled, locked, short = (
+        of({"bolt": "AN6", "nut": "slotted"}),
+        of({"bolt": "AN6"}),
+        of({"bolt": "NAS6306"}),
+    )
+    assert [part.ears.kept().nut.form for part in (drilled, locked, short)] == [
+        "slotted",
+        "nylon insert",
+        "slotted",
+    ]
+    # Mark A is the shank without the hole for a split pin, D the one with it.
+    assert locked.ears.kept().bolt.designation.endswith("A")
+    assert not drilled.ears.kept().bolt.designation.endswith("A")
+    assert "-D" in short.ears.kept().bolt.designation
+    assert "split pin for the slotted nut" in {b.designation for b in drilled.bought()}
+    assert "take `nut: slotted`" in " ".join(locked.cautions())
+    assert "take `nut: slotted`" not in " ".join(drilled.cautions())
+
+
+@pytest.mark.parametrize(
+    ("pin", "said"),
+    [
+        ({"bolt": "M10 10.9", "nut": "slotted"}, "not drilled for the split pin"),
+        ({"clevis_pin": "ISO 2341 B 10", "nut": "slotted"}, "a `nut` goes with a `bolt`"),
+        ({"bolt": "AN6", "nut": "wing"}, "nylon insert"),
+    ],
+)
+def test_nuts_that_cannot_be(pin: dict[str, str], said: str) -> None:
+    blade = {"type": "blade", "thickness": "10 mm", "end": "12 mm"}
+    assert said in refused(Clevis, ears__pin=pin, ears__throat=blade)

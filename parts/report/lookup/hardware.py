@@ -30,7 +30,8 @@ Sourced: TypeAlias = tuple[tuple[Plain, ...], str]
 """A row and where it comes from."""
 
 _FORM = re.compile(
-    r"\s*\b(?P<form>nylon[\s-]insert|nyloc|jam|thin|hex|plain|flat|aircraft|AN\s*960)\b\s*", re.I
+    r"\s*\b(?P<form>nylon[\s-]insert|nyloc|jam|thin|slotted|castle|hex|plain|flat|aircraft|AN\s*960)\b\s*",
+    re.I,
 )
 _CIRCLIP_SIDE = re.compile(r"\s*\b(?:for\s+)?(?:an?\s+)?(?P<side>bore|shaft)\b\s*", re.I)
 

@@ -98,7 +98,7 @@ def test_the_step_carries_name_material_and_callouts(tmp_path):
     text = content.decode("ascii").replace("\n", "")
     assert "PRODUCT('HC-107','HC-107'" in text and "7075-T6" in text and "COLOUR" not in text
     assert "AP242_MANAGED_MODEL_BASED_3D_ENGINEERING" in text
-    for words in ("M6x1-LH - 6H x 12 deep", "dia 6.1 through"):
+    for words in ("M6x1-LH - 6H x 12 deep", "dia 6.42 through"):
         assert f"ADVANCED_FACE(  '{words}" in text or f"ADVANCED_FACE('{words}" in text
     path = tmp_path / "a.step"
     path.write_bytes(content)
