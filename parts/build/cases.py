@@ -28,6 +28,8 @@ from parts.freebody import Acting, Balance, balance
 NEGLIGIBLE = 1e-9
 """Share of the largest force below which a component is rounding's [-]."""
 DIGITS = 6
+STATED = "as the build states"
+"""Source of a number that is the builder's own choice."""
 TYPES = {
     "one peg": vehicle_cases.on_foot_peg,
     "seat": vehicle_cases.on_seat,
@@ -101,6 +103,8 @@ def vehicle_case(
     if entry.factor is not None:
         more["n"] = entry.factor
     found = TYPES[entry.type](vehicle, hardpoint=entry.at, **more)
+    if entry.factor is not None:
+        found = replace(found, factors=tuple(replace(one, source=STATED) for one in found.factors))
     return replace(found, name=entry.name) if entry.name else found
 
 
@@ -122,8 +126,13 @@ def _chain_case(
     found = vehicle_cases.chain_pull(
         vehicle, way, chain.rear_radius, chain.grip, hardpoints=(entry.at, chain.front_sprocket), **more
     )  # fmt: skip
+    own = ("grip" in chain.model_fields_set, entry.factor is not None)
+    factors = tuple(
+        replace(one, source=STATED) if stated else one
+        for one, stated in zip(found.factors, own, strict=True)
+    )
     note = "on the middles of the sprockets, whose shafts take the torque"
-    return replace(found, name=entry.name or found.name, note=note)
+    return replace(found, name=entry.name or found.name, factors=factors, note=note)
 
 
 def _way(direction: Any, points: Mapping[str, np.ndarray]) -> np.ndarray:
@@ -231,13 +240,12 @@ def damper_cases(rear: Rear, points: Mapping[str, np.ndarray]) -> Iterator[Build
 
 def _damper_force(load: DamperLoadEntry, index: int) -> tuple[float, tuple[Factor, ...], str]:
     """Force [N], what was chosen for it, and how it was found."""
-    stated = "as the build states"
     if load.force is not None and load.rate is None and load.velocity is None:
-        return load.force, (Factor("force of the damper [N]", load.force, stated),), "stated"
+        return load.force, (Factor("force of the damper [N]", load.force, STATED),), "stated"
     if load.force is None and load.rate is not None and load.velocity is not None:
         factors = (
-            Factor("rate of the damper [N*s/mm]", load.rate, stated),
-            Factor("velocity of its rod [mm/s]", load.velocity, stated),
+            Factor("rate of the damper [N*s/mm]", load.rate, STATED),
+            Factor("velocity of its rod [mm/s]", load.velocity, STATED),
         )
         return float(damping_force(load.rate, load.velocity)), factors, "F = C v"
     raise CaseError(
