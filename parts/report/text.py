@@ -91,9 +91,16 @@ def governing_sentences(result: Result) -> Iterator[str]:
         f"{figure(one.demand)} of {figure(one.capacity)}{'' if one.unit == '-' else f' {one.unit}'}."
     )
     if one.source:
-        yield f"By {one.source}."
+        yield f"By {_method_sources(one)}."
     if one.note:
         yield one.note[0].upper() + one.note[1:] + "."
+
+
+def _method_sources(one: Check) -> str:
+    """The sources of the methods that gave demand and capacity; those of the steps before stand in the sheet."""
+    before = {id(value) for step in one.steps for value in step.inputs.values()}
+    last = [step.source for step in one.steps if id(step) not in before]
+    return "; ".join(dict.fromkeys(last or [one.source]))
 
 
 def _table(result: Result) -> Iterator[str]:
