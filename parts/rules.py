@@ -11,6 +11,11 @@ import numpy as np
 MM_PER_INCH = 25.4
 
 
+def reaches(value: Any, limit: Any) -> Any:
+    """Whether a value is a limit or more, but for what binary numbers add; never where it is not a number."""
+    return value >= limit - 1e-9 * np.maximum(1.0, np.abs(limit))
+
+
 @dataclass(frozen=True)
 class Rule:
     """`value` must be at least or at most `limit`. Both may be arrays over variants.
@@ -32,8 +37,7 @@ class Rule:
     def ok(self) -> Any:
         """True where the rule is met; a value that is not a number never meets it."""
         value, limit = np.asarray(self.value, float), np.asarray(self.limit, float)
-        slack = 1e-9 * np.maximum(1.0, np.abs(limit))
-        met = value >= limit - slack if self.sense == "at least" else value <= limit + slack
+        met = reaches(value, limit) if self.sense == "at least" else reaches(-value, -limit)
         return met[()]
 
     def wrong(self) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from typing import Annotated, Any, Literal, TypeVar
 
 import numpy as np
@@ -115,13 +115,19 @@ def choose_clevis_pin(size: str, stack: float) -> SplitPinned:
     """
     made = clevis_pins(size)
     for of in made:
-        if 0.0 <= of.grip - stack <= MOST_SLACK:
+        if _through(of, stack, None):
             return SplitPinned(of, of.grip - stack)
     near = sorted(made, key=lambda of: abs(of.grip - stack))
     raise UnknownDesignation(
         "clevis pin", size, f"no standard length of it goes with a stack of {stack:.2f} mm; change the stack by a "
         "spacer", [of.designation for of in near[:2]],
     )  # fmt: skip
+
+
+def _through(of: ClevisPin, stack: Any, _: Any) -> Any:
+    """Whether a clevis pin goes through a stack with its split pin clear, and with no more slack than washers fill."""
+    slack = of.grip - np.asarray(stack, float)
+    return (slack >= 0.0) & (slack <= MOST_SLACK)
 
 
 def dowel_pins(size: str) -> tuple[DowelPin, ...]:
@@ -279,11 +285,11 @@ class BoughtPin(Group):
         """Some length that is made goes with the stack; as for `kept`, `field` the path of the pin."""
         if self.bolt:
             yield length_rule(f"{field}.bolt", self.bolt, stack, last_plane, self.nut_form)
-        if self.clevis_pin:
-            size = self.clevis_pin
+        if size := self.clevis_pin:
             yield some_length(
-                f"{field}.clevis_pin", lambda deep, _: choose_clevis_pin(size, deep), stack, 0.0
-            )
+                f"{field}.clevis_pin", (partial(_through, of) for of in clevis_pins(size)),
+                lambda deep, _: choose_clevis_pin(size, deep), stack, 0.0,
+            )  # fmt: skip
 
     def bought(self, stack: Any, last_plane: Any, fits: str) -> Sequence[Bought]:
         """The pin and what keeps it; arguments as for `kept`, `fits` says what it holds."""

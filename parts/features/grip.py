@@ -11,14 +11,14 @@ from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import cache
+from functools import cache, partial
 from typing import Any
 
 import numpy as np
 
 from parts.features.hardware import matching, usual_surface
 from parts.part import Bought
-from parts.rules import Rule, at_least, at_most
+from parts.rules import Rule, at_least, at_most, reaches
 from parts.standards.designation import UnknownDesignation
 from parts.standards.fasteners import METRIC_LENGTHS, Bolt, Nut, Washer, bolt, nut, washer
 
@@ -95,28 +95,45 @@ def grip_rules(
     Returns:
         Three rules.
     """
-    of, stack = joint.bolt, np.asarray(stack, float)[()]
-    head = joint.under_head * joint.washer.thickness
-    all_washers = head + joint.under_nut * joint.washer.thickness
-    pitch = of.thread.pitch
-    plain_to = stack - IN_THE_HOLE * pitch if last_plane is None else last_plane
+    of = joint.bolt
+    short, long, through = _bounds(joint, stack, last_plane)
     yield at_least(
-        "grip.short", field, plain_shank(of) - head, plain_to,
+        "grip.short", field, *short,
         f"the thread of {of.designation} would bear in the hole (at most one thread may; common practice, no "
         "source)",
         "take a bolt with the next longer grip",
     )  # fmt: skip
     yield at_most(
-        "grip.long", field, of.grip, stack + all_washers,
+        "grip.long", field, *long,
         f"the nut would run out of thread on {of.designation} before it clamps",
         "take a bolt with the next shorter grip, or washers up to three",
     )  # fmt: skip
     yield at_least(
-        "grip.nut", field, of.length, stack + all_washers + joint.nut.height + THROUGH * pitch,
+        "grip.nut", field, *through,
         f"the end of {of.designation} would not stand one thread through its {joint.nut.form} nut "
         "(FAA AC 43.13-1B section 7-37)",
         "take a longer bolt or a lower nut",
     )  # fmt: skip
+
+
+def _bounds(joint: Joint, stack: Any, last_plane: Any) -> tuple[tuple[Any, Any], ...]:
+    """What a joint has and what a stack asks [mm]: at least of plain shank, at most of grip, at least of length."""
+    of, stack = joint.bolt, np.asarray(stack, float)[()]
+    head = joint.under_head * joint.washer.thickness
+    clamped = stack + head + joint.under_nut * joint.washer.thickness
+    pitch = of.thread.pitch
+    plain_to = stack - IN_THE_HOLE * pitch if last_plane is None else last_plane
+    return (
+        (plain_shank(of) - head, plain_to),
+        (of.grip, clamped),
+        (of.length, clamped + joint.nut.height + THROUGH * pitch),
+    )
+
+
+def _goes(joint: Joint, stack: Any, last_plane: Any) -> Any:
+    """Whether a joint meets the rules of a stack; broadcasts."""
+    (plain, plain_to), (grip, most), (length, least) = _bounds(joint, stack, last_plane)
+    return reaches(plain, plain_to) & reaches(-grip, -most) & reaches(length, least)
 
 
 def usual_nut(size: str) -> str:
@@ -150,19 +167,10 @@ def choose_bolt(
             the bolts whose grips come nearest.
     """
     nut_form = nut_form or usual_nut(size)
+    for joint in _joints(size, nut_form, washer_form):
+        if np.all(_goes(joint, stack, last_plane)):
+            return joint
     lengths = _lengths(size, nut_form)
-    if nut_form == "slotted" and not lengths[0].designation.startswith(AIRCRAFT):
-        raise UnknownDesignation(
-            "bolt size", size, "it is not drilled for the split pin of a slotted nut; aircraft bolts are",
-            ["AN6", "NAS6306"],
-        )  # fmt: skip
-    nut_, washer_ = _companions(lengths[0], nut_form, washer_form)
-    for of in lengths:
-        for count in range(1, MOST_WASHERS + 1):
-            for under_head in range(min(1, count - 1) + 1):
-                joint = Joint(of, nut_, washer_, under_head, count - under_head)
-                if all(rule.ok for rule in grip_rules("", joint, stack, last_plane=last_plane)):
-                    return joint
     near = sorted(lengths, key=lambda of: (abs(plain_shank(of) - (last_plane or stack)), of.length))
     raise UnknownDesignation(
         "bolt size",
@@ -220,49 +228,79 @@ def length_rule(field: str, size: str, stack: Any, last_plane: Any, nut_form: st
     Returns:
         The rule.
     """
+    joints = _joints(size, nut_form or usual_nut(size), "")
 
     def choose(deep: float, plane: float | None) -> object:
         return choose_bolt(size, deep, last_plane=plane, nut_form=nut_form)
 
-    return some_length(field, choose, stack, last_plane)
+    return some_length(
+        field, (partial(_goes, joint) for joint in joints), choose, stack, last_plane
+    )
 
 
 def some_length(
-    field: str, choose: Callable[[float, float | None], object], stack: Any, last_plane: Any
+    field: str,
+    lengths: Iterable[Callable[[Any, Any], Any]],
+    choose: Callable[[float, float | None], object],
+    stack: Any,
+    last_plane: Any,
 ) -> Rule:
-    """What `choose` finds for a stack and a last plane [mm], or refuses, as a rule over arrays of both.
+    """Whether some length goes with a stack and a last plane [mm], as a rule over arrays of both.
 
     Args:
         field: dotted path of what is chosen.
-        choose: finds a length that is made, or raises `UnknownDesignation`.
+        lengths: for each length that is made, whether it goes with a stack and a last plane.
+        choose: refuses a stack and a last plane that none goes with, by `UnknownDesignation`.
         stack: what it goes through [mm].
         last_plane: as in `grip_rules` [mm].
 
     Returns:
         The rule.
     """
-    planes = np.nan if last_plane is None else last_plane
-    both = np.broadcast_arrays(np.asarray(stack, float), np.asarray(planes, float))
-    said: list[str] = []
-
-    def found(stack: float, plane: float) -> float:
+    stack, plane = np.asarray(stack, float), None
+    if last_plane is not None:
+        stack, plane = np.broadcast_arrays(stack, np.asarray(last_plane, float))
+    found = np.zeros(stack.shape, bool)
+    for goes in lengths:
+        found = found | goes(stack, plane)
+        if found.all():
+            break
+    why = ""
+    if not found.all():
+        first = int(np.argmin(found))
         try:
-            choose(stack, None if np.isnan(plane) else plane)
+            choose(float(stack.flat[first]), None if plane is None else float(plane.flat[first]))
         except UnknownDesignation as unknown:
-            said.append(str(unknown))
-            return 0.0
-        return 1.0
-
-    flat = [
-        found(float(a), float(b)) for a, b in zip(both[0].ravel(), both[1].ravel(), strict=True)
-    ]
+            why = str(unknown).rstrip(".")
     return replace(
         matching(
-            "pin.length", field, True, said[0].rstrip(".") if said else "",
+            "pin.length", field, True, why,
             "change the stack by a spacer or the ears' thickness, or choose another size",
         ),
-        value=np.reshape(flat, both[0].shape)[()],
+        value=found.astype(float)[()],
     )  # fmt: skip
+
+
+@cache
+def _joints(size: str, nut_form: str, washer_form: str) -> tuple[Joint, ...]:
+    """Every length of a size with every number of washers, the shortest and the fewest first.
+
+    Raises:
+        UnknownDesignation: the size is unknown, or is not drilled for what its nut asks.
+    """
+    lengths = _lengths(size, nut_form)
+    if nut_form == "slotted" and not lengths[0].designation.startswith(AIRCRAFT):
+        raise UnknownDesignation(
+            "bolt size", size, "it is not drilled for the split pin of a slotted nut; aircraft bolts are",
+            ["AN6", "NAS6306"],
+        )  # fmt: skip
+    nut_, washer_ = _companions(lengths[0], nut_form, washer_form)
+    return tuple(
+        Joint(of, nut_, washer_, under_head, count - under_head)
+        for of in lengths
+        for count in range(1, MOST_WASHERS + 1)
+        for under_head in range(min(1, count - 1) + 1)
+    )
 
 
 def _companions(of: Bolt, nut_form: str, washer_form: str) -> tuple[Nut, Washer]:

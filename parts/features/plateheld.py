@@ -13,12 +13,14 @@ from parts.loads import Action
 BANDWIDTH = 0.75
 """How far the faces along a weld may reach from its line, in thicknesses [-]."""
 CUT_LOOSE = "held along tube A's weld; what tube B's weld carries is applied along that weld"
+STEADY = "for buckling tube B keeps its edge from swaying out of the plate's plane"
 
 
 def plate_held(
     piece: str,
     joints: tuple[Any, Any],
     thickness: float,
+    normal: Any,
     at_b: Sequence[Action],
     tab: tuple[Any, Any, float, Sequence[Action]] | None,
 ) -> Held:
@@ -28,6 +30,7 @@ def plate_held(
         piece: name of the piece.
         joints: the welded edges at tubes A and B.
         thickness: of the plate [mm].
+        normal: of the plate.
         at_b: what tube B does to the plate.
         tab: centre and axis of the tab's hole [mm], its diameter [mm], and what acts there; None without a tab.
 
@@ -42,4 +45,7 @@ def plate_held(
         hole = Round(centre, axis, diameter, -thickness, thickness)
         loads.append(Applied("tab", (hole,), tuple(actions), "bearing"))
     support = Support("tube a", (edges[0],), 0.5 * thickness)
-    return Held(piece, (support,), tuple(loads), slender=True, notes=(CUT_LOOSE,))
+    guide = Support("tube b", (edges[1],), 0.5 * thickness, "along", normal)
+    return Held(
+        piece, (support,), tuple(loads), slender=True, guides=(guide,), notes=(CUT_LOOSE, STEADY)
+    )

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from parts.features.grip import Joint, choose_bolt, grip_rules, plain_shank
+from parts.features.grip import Joint, choose_bolt, grip_rules, length_rule, plain_shank
 from parts.report.lookup import look_up
 from parts.standards.designation import UnknownDesignation
 from parts.standards.fasteners import bolt, nut, washer
@@ -51,6 +51,21 @@ def test_metric_length_for_a_clevis() -> None:
 def test_a_joint_in_tension_alone_takes_a_bolt_threaded_to_the_head() -> None:
     """Stack 20, washer 1.6, nut 9.5, one pitch 1.25: 32.35 mm, so 35."""
     assert choose_bolt("M8 8.8", 20.0, last_plane=0.0).bolt.designation == "M8x35 8.8"
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_many_stacks_are_held_as_one_is(size) -> None:
+    stacks = np.linspace(1.0, 320.0, 60)
+    for share in (0.0, 0.7, None):
+        planes = None if share is None else share * stacks
+        together = length_rule("x", size, stacks, planes).ok
+        each = [
+            bool(length_rule("x", size, stack, None if share is None else share * stack).ok)
+            for stack in stacks
+        ]
+        assert list(together) == each and any(each) and not all(each)
+    across = length_rule("x", size, 30.0, np.array([0.0, 10.0, 300.0])).ok
+    assert across[0] and not across[2]
 
 
 def test_each_rule_of_a_joint() -> None:
