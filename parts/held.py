@@ -62,6 +62,24 @@ class Along:
 Patch = Round | Flat | Whole | Along
 
 
+def reach(patch: Patch, normal: Any) -> tuple[float, float]:
+    """From where to where a patch reaches along a direction [mm]."""
+    n = np.asarray(normal, float)
+    if isinstance(patch, Round | Flat):
+        axis = np.asarray(patch.axis if isinstance(patch, Round) else patch.normal, float)
+        along = float(axis @ n / np.linalg.norm(axis))
+        middle, aside = (
+            float(np.asarray(patch.centre, float) @ n),
+            float(np.sqrt(max(1.0 - along**2, 0.0))),
+        )
+        if isinstance(patch, Flat):
+            return middle - patch.outer * aside, middle + patch.outer * aside
+        ends, r = sorted((along * patch.low, along * patch.high)), patch.diameter / 2.0 * aside
+        return float(middle + ends[0] - r), float(middle + ends[1] + r)
+    levels = np.asarray(patch.places, float) @ n
+    return float(levels.min()), float(levels.max())
+
+
 @dataclass(frozen=True)
 class Support:
     """Where the piece is held.
@@ -93,8 +111,9 @@ class Held:
     """One piece under one load case.
 
     `path` names the spans from the supports to the loads, with how many alike bear side by side. `bolts` gives, by
-    support, the force [N] on the support by the hand calculation. `slender` asks for the buckling factor. `bored`
-    are walls to which the solid is bored out first, as a spline is to its major diameter.
+    support, the force [N] on the support by the hand calculation. `slender` asks for the buckling factor; `guides`
+    hold the piece as well then, as a neighbour that loads it keeps its edge from swaying. `bored` are walls to which
+    the solid is bored out first, as a spline is to its major diameter.
     """
 
     piece: str
@@ -103,6 +122,7 @@ class Held:
     path: Mapping[str, int] = field(default_factory=dict)
     bolts: Mapping[str, Any] = field(default_factory=dict)
     slender: bool = False
+    guides: tuple[Support, ...] = ()
     bored: tuple[Round, ...] = ()
     notes: tuple[str, ...] = ()
 

@@ -247,9 +247,36 @@ class FootControlBracket(Part):
         """Reactions already found, by load case: every cut along the load path asks for them."""
         return {}
 
-    def _reactions(self, case: LoadCase) -> tuple[Any, Any, Any]:
+    def bolt_forces(self, case: LoadCase) -> tuple[Any, Any]:
+        """What each bolt is checked for: force (..., n, 3) and the pull (..., n) of a rocking plate [N].
+
+        The greatest of all loads at once and of each load point alone: loads that balance each other through the
+        plate do so only where the frame gives more than the plate. A stiff frame takes each where it enters.
+        """
+        points = self.points()
+        acting = [name for name in points if point_actions(case, points, [name])]
+        found = [self.reactions(case)]
+        if len(acting) > 1:
+            found += [self._reactions(case, [name]) for name in acting]
+        force, _, rocked = found[0]
+        for alone, _, rock in found[1:]:
+            more = np.hypot(alone[..., 0], alone[..., 1]) > np.hypot(force[..., 0], force[..., 1])
+            force = np.concatenate(
+                [
+                    np.where(more[..., None], alone[..., :2], force[..., :2]),
+                    np.maximum(alone[..., 2:], force[..., 2:]),
+                ],
+                axis=-1,
+            )
+            rocked = np.maximum(rocked, rock)
+        return force, rocked
+
+    def _reactions(
+        self, case: LoadCase, names: Sequence[str] | None = None
+    ) -> tuple[Any, Any, Any]:
         about = self._at((0.0, 0.0), self._joint())
-        force, moment = self._as_right(*resultant(point_actions(case, self.points()), about))
+        acting = point_actions(case, self.points(), names)
+        force, moment = self._as_right(*resultant(acting, about))
         return mount_reactions(self._mount_places(), force, moment, np.zeros(3), self._rim())
 
     def _beyond(self, case: LoadCase, normal: np.ndarray, level: float) -> list[Action]:
@@ -343,7 +370,7 @@ class FootControlBracket(Part):
     def modes(self, case: LoadCase) -> Iterator[Check]:
         yield from self._group_modes(case)
         required, metal, t = self.factors(case), self.metal, self.plate.thickness
-        forces, _, rocked = self.reactions(case)
+        forces, rocked = self.bolt_forces(case)
         fixtures = self.fixtures()
         peg = fixtures[[one.name for one in fixtures].index("peg")]
         for k, mount in enumerate(self.mounts):
@@ -400,7 +427,7 @@ class FootControlBracket(Part):
             )
         points = self.points()
         actions = {name: point_actions(case, points, [name]) for name in patches}
-        forces, _, _ = self.reactions(case)
+        forces, _ = self.bolt_forces(case)
         bolts = {f"mount {k + 1}": forces[k] for k in range(len(self.mounts))}
         return [bracket_held(supports, patches, actions, bolts)]
 

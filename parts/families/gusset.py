@@ -335,7 +335,8 @@ class Gusset(Part):
                 force, moment = Loaded("b", b, [((b, a), pulls)]).resultant(centre)
                 at_b.append(Action(centre, -force, -moment))
                 tab = (centre, frame.normal, float(self.tab.pin.bore), pulls)
-            found.append(plate_held(share.piece, joints, float(self.thickness), at_b, tab))
+            thick, normal = float(self.thickness), form.frame.normal
+            found.append(plate_held(share.piece, joints, thick, normal, at_b, tab))
         return found
 
     def _weld_strengths(self) -> tuple[float, float]:

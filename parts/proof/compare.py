@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from parts.held import Held
+from parts.held import Along, Held, reach
 from parts.loads import resultant
 from parts.part import Part, Piece
 from parts.proof import hand
@@ -26,28 +26,49 @@ NOMINAL_WHY = (
     "the resultants follow from statics; the share of a branch, the broken edges that the proof leaves out, and "
     "loads spread over a face near the section may take 10 %"
 )
+ACROSS = (0.30, 1.10)
+ACROSS_WHY = (
+    "a load or a support lies on both sides of this section: by hand all of it acts beyond, in the solid only its "
+    "share does"
+)
 SEVERAL = (0.15, 1.10)
 SEVERAL_WHY = (
     "by hand several bolts hold the piece by forces alone and its webs share a moment as one section; clamped rings "
     "take moments as well, and the webs work as a frame, so that less comes into the section"
 )
-PEAK = (0.10, 1.15)
+PEAK = (0.35, 1.15)
 PEAK_WHY = (
-    "the hand calculation takes the notch factor on the whole nominal stress, which is on the safe side; above it "
-    "by more than 15 % it would not be"
+    "the hand calculation takes the largest notch factor, that of a pull, on the whole nominal stress, bending and "
+    "shear as well, though the notch need not lie where the section is stressed most; above it by more than 15 % it "
+    "would not be on the safe side"
 )
-DEFLECTION_LOW, DEFLECTION_HIGH, ENDS = 0.80, 1.20, 6.0
-"""Bands of the deflection [-], and how many lengths as long as a section is thick all ends and roots may give."""
+PEAK_LOW = (0.10, 1.15)
+PEAK_LOW_WHY = (
+    "as of the nominal stress of this section, and with the notch factor of a hole on all of it"
+)
+SMOOTH = 1.5
+"""Below this notch factor a section counts as smooth: what a weld does beside it is not covered by a notch [-]."""
+BESIDE_WELD = (0.35, 2.0)
+BESIDE_WELD_WHY = (
+    "a weld ends nearer to this section than it is wide: the stress has not spread out evenly yet, as the hand "
+    "calculation takes it, and may be twice of it where the weld ends; the weld's own checks cover the metal there"
+)
+DEFLECTION = (0.75, 1.35)
 DEFLECTION_WHY = (
-    "bars of Saint-Venant torsion and 6/5 shear against a solid, 20 %; bores, roots and the floor of a fork, which "
-    "bars leave out, give as much as up to six further lengths as long as the section is thick"
+    "bars of Saint-Venant torsion and 6/5 shear against a solid, 20 %; one further length at the root and one where "
+    "the load comes in stand for bores, roots and the floor of a fork, and may be half too long or too short"
 )
-BOLT = (0.65, 1.40)
-BOLT_WHY = "a rigid plate on equal springs against the elastic plate"
+BOLT = (0.40, 1.75)
+BOLT_WHY = (
+    "a rigid plate on equal springs, the greatest of all loads at once and each alone, against the elastic plate on "
+    "a rigid frame, whose rings give by their size: the bolt nearest to a load takes up to three quarters more, and "
+    "where loads balance each other each alone is on the safe side"
+)
 COUNTS = 0.25
 """Bolts that take less than this share of the most loaded one are not compared [-]."""
 SLAB = 0.35
-"""How far before and behind the critical section its peak is looked for, in roots of its area [-]."""
+"""How far before and behind the critical section its peak is looked for, in the root of its area or its least side,
+whichever is less [-]."""
 ELSEWHERE = 1.15
 """By how much a peak elsewhere must exceed what the critical section has to be pointed out [-]."""
 
@@ -62,8 +83,8 @@ def case_proof(
     settled: Settled,
     found: Field,
     k: int,
-    blind: np.ndarray,
-    coarse: Solved,
+    looked_at: np.ndarray,
+    steady: Solved,
     faces: Sequence[tuple[int, ...]],
 ) -> CaseProof:
     """Put one load case of a piece together.
@@ -78,8 +99,8 @@ def case_proof(
         settled: the solution.
         found: the solution as numbers.
         k: number of the load case in the solution.
-        blind: True for the points at which stress is not looked at.
-        coarse: a cheaper solution of the same, for eigenvalues.
+        looked_at: True for the points at which stress is looked at in this case.
+        steady: a cheaper solution, for buckling, with what keeps the piece from swaying.
         faces: of each load.
 
     Returns:
@@ -93,36 +114,42 @@ def case_proof(
     outline = critical.span.outline(np.asarray(critical.t))
     linear = section_stress(outline, Resultants(**fe), piece.material.poisson)
     answers = reactions(settled.solved, k)
-    peak, at_section = _peak(found, blind), _peak_near(found, blind, critical, low, high)
-    several = len(held.supports) > 1
-    low_, high_ = SEVERAL if several else NOMINAL
+    slab = SLAB * min(float(np.sqrt(section.area)), float(np.min(high - low)))
+    peak = _peak(found, looked_at)
+    at_section = _peak_near(found, looked_at, critical, low, high, slab)
+    band, why = (NOMINAL, NOMINAL_WHY), (PEAK, PEAK_WHY)
+    if len(held.supports) > 1:
+        band, why = (SEVERAL, SEVERAL_WHY), (PEAK_LOW, PEAK_LOW_WHY)
+    elif _lies_across(held, critical):
+        band, why = (ACROSS, ACROSS_WHY), (PEAK_LOW, PEAK_LOW_WHY)
+    elif worst.K_t < SMOOTH and _beside_weld(held, critical, float(np.max(high - low))):
+        why = (BESIDE_WELD, BESIDE_WELD_WHY)
     beside = [
         Beside(
             "critical section, nominal von Mises stress",
             _exact(critical, piece),
             float(linear.von_mises),
             "MPa",
-            low_,
-            high_,
-            SEVERAL_WHY if several else NOMINAL_WHY,
+            *band[0],
+            band[1],
         )
     ]
     if at_section is not None:
         beside.append(
             Beside(
-                f"peak in and beside the critical section against nominal times K_t of {worst.K_t:.2f}",
+                f"peak at the critical section, nominal times K_t {worst.K_t:.2f}",
                 worst.notched,
                 at_section,
                 "MPa",
-                *PEAK,
-                PEAK_WHY,
+                *why[0],
+                why[1],
             )
         )
     beside += _deflection(result, piece, case, held, settled, k)
     beside += _bolts(held, answers)
     load = _load(held)
     twice = 2.0 * settled.steps[-1].energies[k]
-    factor = buckling(coarse, k) if held.slender else np.zeros(0)
+    factor = buckling(steady, k) if held.slender else np.zeros(0)
     return CaseProof(
         case=case.name,
         span=critical.span.name,
@@ -158,8 +185,26 @@ def _triple(row: Any) -> tuple[float, float, float]:
     return x, y, z
 
 
-def _peak(found: Field, blind: np.ndarray) -> Spot:
-    mises = np.where(blind, 0.0, found.mises.ravel())
+def _lies_across(held: Held, critical: Any) -> bool:
+    """True where a face that is loaded or held reaches from one side of the section to the other."""
+    normal = np.asarray(critical.span.axes, float)[0]
+    level = float(critical.place @ normal)
+    patches = [p for one in (*held.applied, *held.supports) for p in one.patches]
+    return any(low < level < high for low, high in (reach(patch, normal) for patch in patches))
+
+
+def _beside_weld(held: Held, critical: Any, wide: float) -> bool:
+    normal = np.asarray(critical.span.axes, float)[0]
+    level = float(critical.place @ normal)
+    welds = [
+        reach(p, normal) for one in (*held.applied, *held.supports) for p in one.patches
+        if isinstance(p, Along)
+    ]  # fmt: skip
+    return any(low - wide < level < high + wide for low, high in welds)
+
+
+def _peak(found: Field, looked_at: np.ndarray) -> Spot:
+    mises = np.where(looked_at, found.mises.ravel(), 0.0)
     i = int(np.argmax(mises))
     stress = found.smooth.reshape(-1, 6)[i]
     return Spot(
@@ -168,12 +213,16 @@ def _peak(found: Field, blind: np.ndarray) -> Spot:
 
 
 def _peak_near(
-    found: Field, blind: np.ndarray, critical: Any, low: np.ndarray, high: np.ndarray
+    found: Field,
+    looked_at: np.ndarray,
+    critical: Any,
+    low: np.ndarray,
+    high: np.ndarray,
+    slab: float,
 ) -> float | None:
-    """Largest von Mises stress [MPa] in and beside the critical section; None where it is all blind."""
+    """Largest von Mises stress [MPa] in and beside the critical section; None where none is looked at."""
     off = (found.places.reshape(-1, 3) - critical.place) @ np.asarray(critical.span.axes, float).T
-    slab = SLAB * float(np.sqrt(critical.section.area))
-    there = (np.abs(off[:, 0]) < slab) & ~blind
+    there = (np.abs(off[:, 0]) < slab) & looked_at
     there &= np.all((off[:, 1:] > low) & (off[:, 1:] < high), axis=1)
     if not there.any():
         return None
@@ -198,9 +247,9 @@ def _deflection(
     load = _load(held)
     by_hand = 2.0 * hand.energy(result, piece.name, held.path, case) / load
     solid = 2.0 * (settled.steps[-1].energies[k] - spring_energy(settled.solved, k)) / load
-    what = "deflection in the sense of the load, supports rigid (twice the strain energy over the force)"
-    high = DEFLECTION_HIGH + ENDS / hand.slenderness(result, piece.name, held.path)
-    return [Beside(what, by_hand, solid, "mm", DEFLECTION_LOW, high, DEFLECTION_WHY)]
+    # Twice the strain energy over the force.
+    what = "deflection in the sense of the load, supports rigid"
+    return [Beside(what, by_hand, solid, "mm", *DEFLECTION, DEFLECTION_WHY)]
 
 
 def spring_energy(solved: Solved, case: int) -> float:

@@ -6,8 +6,16 @@ from typing import Any
 
 import numpy as np
 
+from parts.proof.field import Field
+
 SHARP = np.radians(12.0)
 """Faces that meet at a smaller angle run on smoothly [rad]."""
+
+
+HOT = 0.1
+"""Stress below this share of the largest is no peak [-]."""
+FLANK, RISES = 2.0, 1.02
+"""How far a flank reaches, in clear distances, and by how much stress rises on it [-]."""
 
 
 def inward_edges(solid: Any, step: float) -> np.ndarray:
@@ -63,6 +71,38 @@ def _inward(edge: Any, a: Any, b: Any) -> bool:
         if a.distance(cq.Vertex.makeVertex(*place.toTuple())) < 0.2 * step:
             return bool(m.dot(way) * sign > 0.0)
     return False
+
+
+def looked_at(found: Field, sources: np.ndarray, clear: float) -> np.ndarray:
+    """True for the points at which stress is looked at.
+
+    Left out are those near to where it has no limit, and the flank that rises toward there: a point in the same
+    neighbourhood than which one that is left out bears more. Points of low stress are not asked about.
+
+    Args:
+        found: the solution as numbers.
+        sources: places where stress has no limit [mm], (m, 3).
+        clear: how near to them nothing is looked at [mm]; a flank may reach to twice of it.
+
+    Returns:
+        Shape (points,).
+    """
+    places, mises = found.places.reshape(-1, 3), found.mises.ravel()
+    hot = np.flatnonzero(mises > HOT * mises.max())
+    out = np.ones(len(places), bool)
+    # Neighbouring elements share most of their points: each is asked about once.
+    _, first, same = np.unique(
+        np.round(places[hot], 6), axis=0, return_index=True, return_inverse=True
+    )
+    at, stress = places[hot][first], mises[hot][first]
+    hidden, close = near(at, sources, clear), np.flatnonzero(near(at, sources, FLANK * clear))
+    flank = close[~hidden[close]]
+    for i in flank[np.argsort(-stress[flank])]:
+        beside = close[((at[close] - at[i]) ** 2).sum(axis=1) < clear**2]
+        more = beside[hidden[beside]]
+        hidden[i] = len(more) > 0 and stress[more].max() > RISES * stress[i]
+    out[hot[hidden[same.ravel()]]] = False
+    return out
 
 
 def near(places: np.ndarray, sources: np.ndarray, clear: float) -> np.ndarray:

@@ -15,9 +15,16 @@ from parts.looking import looks
 from parts.result import Result
 from parts.strength.section import Section, properties
 
-STATIONS = 41
+STATIONS, FEW = 41, 5
+SLACK = 0.04
+"""By how much the box about a section is wider than the section, in its least side [-]: the foot of a fillet
+belongs to it, what stands on it does not."""
 SHEAR = 1.2
 """Share by which shear's own stiffness falls short of G A: 6/5 of a rectangle, taken for every section [-]."""
+ENDS = 2.0
+"""Lengths, as long as the section is thick, by which a load path gives more than its spans do: one at its root,
+where what it grows from gives as well, one where the load comes in, with the walls of bores and the floor of a
+fork; common practice, no source."""
 SMALL_HOLE = 3.0
 """Notch factor where a span states none: that of a small hole in a wide plate [-]."""
 
@@ -65,7 +72,7 @@ def notch_factor(span: Span, t: float) -> float:
 
 
 def energy(result: Result, piece: str, path: Mapping[str, int], case: LoadCase) -> float:
-    """Strain energy of the load path by the theory of bars.
+    """Strain energy of the load path by the theory of bars, ends that give as well.
 
     Args:
         result: the check of the part.
@@ -83,14 +90,15 @@ def energy(result: Result, piece: str, path: Mapping[str, int], case: LoadCase) 
     total = 0.0
     for name, count in path.items():
         total += count * _of_span(spans[name], case)
-    return total
+    return total * (1.0 + ENDS / slenderness(result, piece, path))
 
 
 def slenderness(result: Result, piece: str, path: Mapping[str, int]) -> float:
     """Length of a load path in roots of its mean section [-]."""
-    spans = [one for one in result.scans if one.span.piece == piece and one.span.name in path]
-    lengths = np.array([np.linalg.norm(np.subtract(s.span.end, s.span.start)) for s in spans])
-    areas = np.array([float(np.mean(s.section.area)) for s in spans])
+    spans = [one for one in result.spans if one.piece == piece and one.name in path]
+    lengths = np.array([np.linalg.norm(np.subtract(s.end, s.start)) for s in spans])
+    t = np.linspace(0.0, 1.0, FEW)
+    areas = np.array([float(np.mean(properties(s.outline(t)).area)) for s in spans])
     return float(lengths.sum() / np.sqrt(np.average(areas, weights=lengths)))
 
 
@@ -116,8 +124,8 @@ def _of_span(span: Span, case: LoadCase) -> float:
 
 
 def outline_box(section: Any) -> tuple[np.ndarray, np.ndarray]:
-    """Box of a section in the axes of its cut, a little widened [mm]."""
+    """Box of a section in the axes of its cut, widened a little by its least side [mm]."""
     low = np.array([section.y + section.y_min, section.z + section.z_min], float)
     high = np.array([section.y + section.y_max, section.z + section.z_max], float)
-    slack = 0.03 * float(np.linalg.norm(high - low))
+    slack = SLACK * float(np.min(high - low))
     return low - slack, high + slack

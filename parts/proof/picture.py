@@ -55,26 +55,45 @@ def pictures_of(part: Part, proved: Proved) -> dict[str, bytes]:
     return _apart(views)
 
 
+_LINE: list[Any] = []
+"""The line to the process that draws, once there is one: it costs a second to start."""
+
+
 def _apart(views: list[tuple[str, tuple[Any, ...]]]) -> dict[str, bytes]:
     """Draw in a process of its own: the libraries of the mesher and those that draw do not bear each other."""
-    context = multiprocessing.get_context("spawn")
-    ours, theirs = context.Pipe(duplex=False)
-    child = context.Process(target=_drawn, args=(views, theirs), daemon=False)
-    child.start()
-    theirs.close()
+    if not _LINE:
+        context = multiprocessing.get_context("spawn")
+        ours, theirs = context.Pipe()
+        context.Process(target=_draws, args=(theirs,), daemon=False).start()
+        theirs.close()
+        _LINE.append(ours)
     try:
-        made: dict[str, bytes] = ours.recv()
-    except EOFError:
+        _LINE[0].send(views)
+        made: dict[str, bytes] = _LINE[0].recv()
+    except (EOFError, OSError):
+        # It died of the picture: there is none, and the next one starts anew.
+        _LINE.clear()
         made = {}
-    child.join()
     return made
 
 
-def _drawn(views: list[tuple[str, tuple[Any, ...]]], line: Any) -> None:
+def no_more() -> None:
+    """Let the process that draws end, if there is one."""
+    while _LINE:
+        _LINE.pop().close()
+
+
+def _draws(line: Any) -> None:
+    """What the process that draws does, until its line is closed."""
     from parts.making.picture import _quiet
 
-    with _quiet():
-        line.send({name: _draw(*what) for name, what in views})
+    while True:
+        try:
+            views = line.recv()
+        except EOFError:
+            return
+        with _quiet():
+            line.send({name: _draw(*what) for name, what in views})
 
 
 def _exaggeration(found: Field) -> float:

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 
-from parts.held import Held, Patch, Round, Support
+from parts.held import Along, Held, Patch, Round, Support
 from parts.loads import resultant
 from parts.part import Part, Piece
 from parts.proof import corners, hand
 from parts.proof.compare import case_proof
-from parts.proof.elastic import Push, Solid, Solved, Springs, Stuff
+from parts.proof.elastic import Push, Solid, Solved, Springs, Stuff, solve
 from parts.proof.errors import ProofError
 from parts.proof.field import Field
 from parts.proof.mesh import Meshed, meshed
@@ -25,8 +25,6 @@ from parts.proof.vibration import frequencies
 from parts.result import Result
 
 MODES = 3
-HOT = 0.1
-"""Stress below this share of the largest is no peak [-]."""
 CLEAR = 0.12
 """How far stress is looked at from singular edges and supports, in roots of the critical section [-]."""
 
@@ -77,9 +75,12 @@ def prove_piece(
     say("meshing")
     mesh = meshed(surface.solid, _sizes(surface, patches), aim.coarsest)
     stuff = Stuff(piece.material.E, piece.material.poisson, piece.material.density)
-    springs = tuple(
-        Springs(one.name, faces, _stiffness(one, stuff))
-        for one, faces in zip(held[0].supports, _faces(surface, places["support"]), strict=True)
+    springs, guides = (
+        tuple(
+            Springs(one.name, faces, _stiffness(one, stuff))
+            for one, faces in zip(some, _faces(surface, places[where]), strict=True)
+        )
+        for where, some in (("support", held[0].supports), ("guide", held[0].guides))
     )
     pushes = []
     for k, one in enumerate(held):
@@ -92,14 +93,16 @@ def prove_piece(
         pushes.append(row)
     setup = Solid(stuff, (), springs, tuple(pushes))
     settled = settle(mesh, setup, aim, say)
-    coarse = settled.first
+    coarse = steady = settled.first
+    if held[0].slender and guides:
+        steady = solve(mesh, replace(setup, springs=(*springs, *guides)), coarse.order)
     fields = settled.fields
     clear = CLEAR * float(np.sqrt(min(float(w.critical.section.area) for w in worst)))
-    blind = _hidden(fields, _blind(surface, places["support"], clear), clear)
+    edges = _blind(surface, [*places["support"], *places["weld"]], clear)
     proofs = tuple(
         case_proof(
             part, result, piece, case, one, worst[_number(part, case)], settled, fields[k], k,
-            blind, coarse,
+            corners.looked_at(fields[k], edges, clear), steady,
             _faces(surface, places[f"load {k}"]),
         )
         for k, (case, one) in enumerate(cases)
@@ -149,6 +152,10 @@ def _patches(held: Sequence[Held]) -> tuple[list[Patch], dict[str, list[list[int
         return list(range(first, len(patches)))
 
     places = {"support": [numbers(one.patches) for one in held[0].supports]}
+    places["guide"] = [numbers(one.patches) for one in held[0].guides]
+    places["weld"] = [
+        numbers([p for p in load.patches if isinstance(p, Along)]) for load in held[0].applied
+    ]
     for k, one in enumerate(held):
         places[f"load {k}"] = [numbers(load.patches) for load in one.applied]
     return patches, places
@@ -177,20 +184,8 @@ def _sizes(surface: Surface, patches: Sequence[Patch]) -> dict[int, float]:
     return sizes
 
 
-def _hidden(fields: Sequence[Field], sources: np.ndarray, clear: float) -> np.ndarray:
-    """True for points too near to the sources to be looked at; only points that could be a peak are asked about."""
-    places = fields[0].places.reshape(-1, 3)
-    hot = np.zeros(len(places), bool)
-    for one in fields:
-        mises = one.mises.ravel()
-        hot |= mises > HOT * mises.max()
-    out = np.zeros(len(places), bool)
-    out[hot] = corners.near(places[hot], sources, clear)
-    return out
-
-
 def _blind(surface: Surface, supports: list[list[int]], clear: float) -> np.ndarray:
-    """Places about which stress is not looked at: sharp inward edges, and every edge of a support."""
+    """Places about which stress is not looked at: sharp inward edges, and every edge of a support or a weld."""
     faces = surface.solid.Faces()
     held = [faces[f] for some in _faces(surface, supports) for f in some]
     rims = [corners.along(edge, clear / 3.0) for face in held for edge in face.Edges()]
