@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+import re
 import time
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 from hypothesis import assume, given, settings
@@ -171,6 +173,28 @@ def test_delta_rule_makes_hole_and_shaft_basis_alike(diameter, letter, grade):
     on_shaft = fit(f"{letter.upper()}{grade}/h{grade - 1}", diameter)
     assert on_hole.min_clearance == pytest.approx(on_shaft.min_clearance, abs=1e-9)
     assert on_hole.max_clearance == pytest.approx(on_shaft.max_clearance, abs=1e-9)
+
+
+def open_table() -> dict[str, list[tuple[float, float, float]]]:
+    """Limits by class: up to which size [mm], lower and upper deviation [um]."""
+    text = (Path(__file__).parent / "printed_limits.txt").read_text()
+    lines = " ".join(line for line in text.splitlines() if not line.startswith("#"))
+    found = re.findall(r"([A-Za-z]+\d+): ([^A-Za-z]*)", lines)
+    return {
+        name: [tuple(map(float, one.split())) for one in rows.split(";")] for name, rows in found
+    }
+
+
+@pytest.mark.parametrize(("name", "rows"), open_table().items())
+def test_limits_of_an_open_table(name, rows):
+    """The letters a, d to k and J to R over all sizes to 400 mm: what the table of deviations has from memory too."""
+    assert len(rows) >= 10
+    for size, low, high in rows:
+        found = class_limits(name, size)
+        # Holes from K on take a delta, printed to whole microns.
+        assert ((found.min - size) * 1e3, (found.max - size) * 1e3) == pytest.approx(
+            (low, high), abs=0.51
+        )
 
 
 # ANSI B4.2 tables of preferred fits (from memory): nominal, fit, hole max and min, shaft max and min.
