@@ -108,7 +108,17 @@ class Build:
         if not isinstance(data, dict):
             raise InputError([problem(self.document, (), "not_a_group", "the file is no group of keys",
                                       "begin with `build:` and `hardpoints:`")])  # fmt: skip
+        known = [*BuildFile.model_fields, "units"]
+        # A misspelt `units` alone would have every length of the file told.
+        if unknown := [self._misspelt(key, known) for key in data if key not in known]:
+            raise InputError(unknown)
         return without(self.document, *(k for k in data if k not in (*keys, "units")))
+
+    def _misspelt(self, key: str, known: list[str]) -> Problem:
+        line, column = self.document.place((key,), of_key=True)
+        free = [one for one in known if one not in self.document.data]
+        return Problem("unknown_key", self.document.file, line, column, key, "",
+                       f"`{key}` is no key here", nearest(key, free))  # fmt: skip
 
     @property
     def name(self) -> str:

@@ -8,7 +8,8 @@ import numpy as np
 
 from parts.build.buildfile import PlaceEntry, VehicleEntry
 from parts.build.cases import direction_of
-from parts.build.places import Frame, frame
+from parts.build.linkage import COINCIDENT
+from parts.build.places import Frame, PlaceError, frame
 from parts.build.vehicle import Vehicle
 
 
@@ -30,6 +31,14 @@ def frame_of(place: PlaceEntry, points: Mapping[str, np.ndarray]) -> Frame:
     """
     names = [place.origin] if isinstance(place.origin, str) else place.origin
     origin = np.mean([points[name] for name in names], axis=0) + np.asarray(place.offset)
+    for axis in "xyz":
+        way = getattr(place, axis)
+        if isinstance(way, list) and isinstance(way[0], str):
+            one, other = (np.asarray(points[name]) for name in way)
+            if np.linalg.norm(other - one) < COINCIDENT:
+                raise PlaceError(
+                    f"{axis} has no direction: {way[0]} and {way[1]} coincide; move one of them"
+                )
     stated = {
         axis: direction_of(way, points)
         for axis in "xyz"

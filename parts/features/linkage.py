@@ -167,14 +167,15 @@ class Adjustment:
             "link.nominal_high", f"{at}.nominal", middle, high, "the usual length is above the longest",
             "put it between minimum and maximum",
         )  # fmt: skip
-        yield at_least(
-            "link.length_low", "length", assembled, low, "the link does not go so short",
-            "assemble it between minimum and maximum",
-        )  # fmt: skip
-        yield at_most(
-            "link.length_high", "length", assembled, high, "the link does not go so long",
-            "assemble it between minimum and maximum",
-        )  # fmt: skip
+        if assembled is not middle:  # the usual length has had its say
+            yield at_least(
+                "link.length_low", "length", assembled, low, "the link does not go so short",
+                "assemble it between minimum and maximum",
+            )  # fmt: skip
+            yield at_most(
+                "link.length_high", "length", assembled, high, "the link does not go so long",
+                "assemble it between minimum and maximum",
+            )  # fmt: skip
         yield from self._end_rules(0, "a")
         yield from self._end_rules(1, "b")
         room = self.body - TIP_GAP - self.least_entry(0) - self.least_entry(1)

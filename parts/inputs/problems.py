@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
+
+NO_UNIT = "no_unit"
+MOST_BARE = 3
+"""Values without a unit that are named in one file: where `units:` is left out or misspelt, it is all of them."""
 
 
 @dataclass(frozen=True)
@@ -54,4 +59,17 @@ class InputError(Exception):
         super().__init__(self.problems)
 
     def __str__(self) -> str:
-        return "\n".join(str(problem) for problem in self.problems)
+        """A line for each problem; of many values without a unit in one file, the first few and how many more."""
+        lines: list[str] = []
+        bare: Counter[str] = Counter()
+        for problem in self.problems:
+            if problem.code == NO_UNIT:
+                bare[problem.file] += 1
+            if problem.code != NO_UNIT or bare[problem.file] <= MOST_BARE:
+                lines.append(str(problem))
+        lines += [
+            f"{file}: {many - MOST_BARE} more values have no unit"
+            for file, many in bare.items()
+            if many > MOST_BARE
+        ]
+        return "\n".join(lines)

@@ -6,6 +6,7 @@ from builds import BUILD, DEMO, refused, with_rear_end, write
 
 from parts.build.build import Build
 from parts.build.vehicle_cases import chain_run
+from parts.inputs.problems import InputError
 
 SPROCKETS = """hardpoints:
   back: {from: axle, offset: [0, 62, 0]}
@@ -93,17 +94,31 @@ def test_the_damper_loads_its_own_mounts(tmp_path):
         (damped("{name: closes}"), "rear_end.damper.loads[0]", "needs its force, or its rate and velocity"),
         (damped("{name: closes, force: 2 kN, rate: 1.4, velocity: 3}"), "rear_end.damper.loads[0]", "and not both"),
         (damped("{name: closes, force: 2 kN}, {name: closes, force: 3 kN}"), "cases", "called 'closes'"),
+        (BUILD.replace("four: {from: three, offset: [0, 0, 32]", "four: {from: three, offset: [0, 0, 0]"),
+         "parts[1].place", "three and four coincide; move one"),
+        (BUILD.replace("units: mm\n", "unit: mm\n"), "unit", "nearest is `units`"),
         (BUILD.replace("units: mm\n", ""), "hardpoints.one.within", "or declare `units: mm` at the top"),
     ],
 )  # fmt: skip
 def test_what_is_wrong_is_told_once_with_its_place(tmp_path, text, field, words):
     problems = refused(write(tmp_path, text))
-    told = [one for one in problems if one.field.startswith(field)]
+    told = [one for one in problems if one.field == field or one.field.startswith(f"{field}.")]
     assert told and len({one.field for one in told}) == len(told), [str(one) for one in problems]
     assert words in str(told[0]) and told[0].line > 0
     others = [one for one in problems if one not in told]
     # Without units every bare length of the file is wrong; else there is one problem.
     assert not others or "unit" in words
+
+
+def test_a_file_without_units_is_not_told_value_by_value(tmp_path):
+    with pytest.raises(InputError) as caught:
+        _ = Build(write(tmp_path, BUILD.replace("units: mm\n", "")))
+    lines = str(caught.value).splitlines()
+    assert len(caught.value.problems) > 5 and len(lines) == 4
+    assert (
+        lines[-1]
+        == f"{tmp_path}/build.yaml: {len(caught.value.problems) - 3} more values have no unit"
+    )
 
 
 def test_a_load_point_beside_its_hardpoint_carries_the_moment_too(tmp_path):
