@@ -22,11 +22,12 @@ from parts.features.mounts import MasterCylinder, Mount, Reservoir, mount_reacti
 from parts.features.padmodes import Group as BoltGroup
 from parts.features.padmodes import centre_check
 from parts.features.peg import ForkedPeg, Peg
-from parts.features.pivot import Pivot
+from parts.features.pivot import Pivot, SeatPivot
 from parts.features.plate_blank import bracket_blank
 from parts.features.plate_section import PlateCut
 from parts.features.posts import Post, PressedPin, ScrewPost
 from parts.features.pressed import coating_facts
+from parts.features.stub import StubPivot
 from parts.features.torque import tightening_facts
 from parts.freebody import Acting, reacting
 from parts.held import Flat, Held
@@ -486,6 +487,13 @@ class FootControlBracket(Part):
             f"bolts of class {one.bolt_class}": surface_of(one.bolt_class)
             for _, _, one in self._bolted()
         }
+        for one in self._levers().values():
+            if isinstance(one, StubPivot | SeatPivot):
+                touching |= one.touching()
+            elif isinstance(one, ScrewPost):
+                touching[f"bolts of class {one.bolt_class}"] = surface_of(one.bolt_class)
+            elif isinstance(one, PressedPin):
+                touching[f"pin, {one.pin_material.name}"] = one.pin_material.galvanic_family
         return (
             *galvanic_cautions(self.metal, touching),
             "tighten the peg's bolt with thread locker and look at it before every ride: the peg rocks it",

@@ -272,6 +272,16 @@ def circlip_rules(field: str, of: Circlip, seat: Any, ring: Any, depth: Any) -> 
     )  # fmt: skip
 
 
+def seated(of: BallBearing, clip: Circlip | None) -> dict[str, str]:
+    """The surface of a bearing and of the circlip that keeps it, by name."""
+    touching = {f"bearing {of.designation}": SURFACES["bearing"]}
+    return (
+        touching
+        if clip is None
+        else touching | {f"circlip {clip.designation}": SURFACES["circlip"]}
+    )
+
+
 def usual_surface(of: Bolt) -> str:
     """The surface of a bolt by its class, as for `SURFACES`; bare steel where nothing is known."""
     return surface_of(of.strength.name)

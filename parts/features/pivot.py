@@ -9,7 +9,7 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.features.fixture import Bore, Boss, Fixture, Turn, pad_radius
-from parts.features.hardware import circlip_rules, seat_rules
+from parts.features.hardware import circlip_rules, seat_rules, seated
 from parts.features.posts import ScrewPost
 from parts.features.stub import StubPivot, along_z, bearing_modes
 from parts.group import Group
@@ -153,6 +153,10 @@ class SeatPivot(Group):
             capacity=metal.bearing_yield_ed15, unit="MPa", required=required.on_yield,
             note="P = V + 6 M/L: the pressure at the end of the seat",
         )  # fmt: skip
+
+    def touching(self) -> dict[str, str]:
+        """The surface of what sits in it, by name."""
+        return seated(self.bearing, self.clip)
 
     def bought(self, name: str) -> Iterator[Bought]:
         """What is bought for it."""

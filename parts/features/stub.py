@@ -9,6 +9,7 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.features.fixture import Bore, Boss, Fixture, Turn, fillet_rule, pad_radius
+from parts.features.hardware import seated
 from parts.features.posts import bar_modes, boss_modes
 from parts.features.stud import Threaded
 from parts.group import Group
@@ -290,6 +291,10 @@ class StubPivot(Group):
             >= self.stack - CLAMPED
         )
         return np.where(reaches, self.retention.thread.major, 0.0)
+
+    def touching(self) -> dict[str, str]:
+        """The surface of what sits on it, by name."""
+        return seated(self.bearing, self.clip)
 
     def bought(self, name: str) -> Iterator[Bought]:
         """What is bought for it."""

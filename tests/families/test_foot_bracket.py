@@ -173,6 +173,7 @@ def test_pedal_stub_by_hand():
     )
 
 
+PIN = {"type": "pressed pin", "at": ["40 mm", "-25 mm"], "height": "12 mm", "pin": "ISO 8734 5"}
 BROKEN = {
     "plate.thin": {"plate__thickness": "4 mm"},
     "plate.thick": {"plate__thickness": "70 mm", "material": "6061-T6"},
@@ -416,3 +417,15 @@ def test_any_places_give_one_sound_solid_that_is_the_part_checked(shift, edge_br
     )  # fmt: skip
     assert is_sound(part)
     assert worst_difference(part, (0.1, 0.9), most=5) < SOFTENED
+
+
+def test_what_touches_a_bracket_is_cautioned_by_its_metal():
+    """Titanium: the steel of bearings and pins is 0.55 V apart from it; aluminium: 0.05 V, and not worth a word."""
+    titanium, light = (
+        " ".join(bracket("stub", material=metal, spring=PIN).cautions())
+        for metal in ("Ti-6Al-4V annealed", "7075-T6")
+    )
+    for name in ("bearing 6202-2RS", "pin, ISO 8734 steel"):
+        assert name in titanium and name not in light
+    seated = " ".join(bracket("seat", material="Ti-6Al-4V annealed").cautions())
+    assert "circlip DIN 472 35" in seated and "bearing 6202-2RS" in seated
