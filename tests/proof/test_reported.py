@@ -26,7 +26,8 @@ def proof(fe=100.0):
     """A proof of one number by hand, 100 MPa, beside one by finite elements."""
     one = Beside("nominal stress", 100.0, fe, "MPa", 0.85, 1.10, "a reason")
     case = CaseProof(
-        "landing", "strap", (1.0, 2.0, 3.0), {"N": 1.0}, {"N": 1.0}, dict.fromkeys(("axial", "bending", "shear", "torsion"), 1.0),
+        "landing", "strap", (1.0, 2.0, 3.0), {"N": 1.0}, {"N": 1.0},
+        dict.fromkeys(("axial", "bending", "shear", "torsion"), 1.0),
         Spot((0.0, 0.0, 0.0), fe, (-1.0, 0.0, fe)), 2.5, (one,), {"bolt 1": (3.0, 4.0, 0.0)}, 1e-12,
         {"peg": (0.0, 0.0, 0.1)}, 1e4, None,
     )  # fmt: skip
@@ -104,7 +105,7 @@ def test_proving_a_made_part_puts_the_proof_in_its_report_and_page(proved):
 
 def test_the_same_report_comes_of_the_same_proof(proved, gusset):
     """What it took, which differs from run to run, is in the files of the proof and nowhere else."""
-    folder, written = proved
+    folder, _ = proved
     text = (folder / "HC-108" / "report.json").read_text()
     assert "seconds" not in text and "memory" not in text
 
