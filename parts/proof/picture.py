@@ -13,6 +13,7 @@ from typing import Any
 import numpy as np
 
 from parts.part import Part
+from parts.proof.angles import best_two, eye_of
 from parts.proof.field import Field
 from parts.proof.piece import Proved
 from parts.proof.records import MPA_PER_KSI
@@ -21,8 +22,18 @@ WIDE, HIGH = 1200, 800
 BANDS = 10
 SHOWN = 0.06
 """Largest displacement as drawn, as a share of the piece's diagonal [-]."""
-VIEWS = {"": (-38.0, 24.0), "-back": (142.0, -18.0)}
-DARK, LIGHT = np.array([0.10, 0.13, 0.32]), np.array([1.00, 0.93, 0.62])
+LOW, MIDDLE, HIGH_STRESS = (
+    np.array([0.93, 0.94, 0.90]),
+    np.array([0.93, 0.62, 0.32]),
+    np.array([0.45, 0.05, 0.12]),
+)
+"""Low stress is light, so that the shape and the lines on it are seen; high stress is dark."""
+LABELS = 3
+"""Labels on the lines of one stress, at most."""
+APART = 34.0
+"""Least distance of two labels in the picture [pixels]."""
+TRIED = 60
+"""Places along the lines of one stress at which a label is tried."""
 INK = (0.08, 0.08, 0.10)
 
 
@@ -44,14 +55,16 @@ def pictures_of(part: Part, proved: Proved) -> dict[str, bytes]:
     head = f"{part.name} {proof.piece}, {case.case}"
     said = f"von Mises stress, MPa (ksi); displacement drawn {scale:g} times; peak {case.peak.mises:.0f} MPa"
     top = case.peak.mises
+    angles = dict(zip(("", "-back"), best_two(found), strict=True))
+    spot = np.asarray(case.peak.place, float)
     views = [
-        (f"{stem}{name}.png", (found, scale, top, (head, said), view, None))
-        for name, view in VIEWS.items()
+        (f"{stem}{name}.png", (found, scale, top, (head, said), view, None, spot))
+        for name, view in angles.items()
     ]
     cut = (np.asarray(section.place, float), np.asarray(section.span.axes, float)[0])
     place = ", ".join(f"{v:.1f}" for v in case.section)
     here = f"cut at the critical section, {case.span}, ({place}) mm; not deformed"
-    views.append((f"{stem}-cut.png", (found, 0.0, top, (head, here), _toward(cut[1]), cut)))
+    views.append((f"{stem}-cut.png", (found, 0.0, top, (head, here), _toward(cut[1]), cut, None)))
     return _apart(views)
 
 
@@ -140,16 +153,15 @@ def _grid(found: Field, scale: float) -> Any:
 
 
 def _colours(top: float) -> Any:
-    """Bands from dark to light: their order survives in grey."""
+    """Bands from light to dark: their order survives in grey."""
     from vtkmodules.vtkCommonCore import vtkLookupTable
 
     table = vtkLookupTable()
     table.SetNumberOfTableValues(BANDS)
     table.SetRange(0.0, top)
-    middle = np.array([0.75, 0.25, 0.30])
     for i in range(BANDS):
         t = i / (BANDS - 1)
-        low, high, u = (DARK, middle, 2.0 * t) if t < 0.5 else (middle, LIGHT, 2.0 * t - 1.0)
+        low, high, u = (LOW, MIDDLE, 2.0 * t) if t < 0.5 else (MIDDLE, HIGH_STRESS, 2.0 * t - 1.0)
         table.SetTableValue(i, *(low + u * (high - low)), 1.0)
     table.Build()
     return table
@@ -162,14 +174,15 @@ def _draw(
     said: tuple[str, str],
     view: tuple[float, float],
     cut: Any,
+    spot: np.ndarray | None,
 ) -> bytes:
     import vtkmodules.vtkRenderingFreeType
     import vtkmodules.vtkRenderingOpenGL2  # noqa: F401  (both register what draws)
-    from vtkmodules.vtkFiltersCore import vtkContourFilter
+    from vtkmodules.vtkFiltersCore import vtkContourFilter, vtkPolyDataNormals
     from vtkmodules.vtkFiltersGeometry import vtkGeometryFilter
     from vtkmodules.vtkRenderingCore import vtkRenderer, vtkRenderWindow
 
-    from parts.making.picture import PAPER
+    from parts.making.picture import CREASE, PAPER
 
     grid = _grid(found, scale)
     skin = vtkGeometryFilter()
@@ -183,10 +196,17 @@ def _draw(
     renderer = vtkRenderer()
     renderer.SetBackground(*PAPER)
     table = _colours(top)
-    renderer.AddActor(_actor(skin, table, top))
+    shaded = vtkPolyDataNormals()
+    shaded.SetInputConnection(skin.GetOutputPort())
+    shaded.SetFeatureAngle(CREASE)
+    renderer.AddActor(_actor(shaded, table, top))
     renderer.AddActor(_actor(lines, None, top))
     _look(renderer, *view)
     _legend(renderer, table, top)
+    moved = None
+    if spot is not None:
+        i = int(np.argmin(((found.places.reshape(-1, 3) - spot) ** 2).sum(axis=1)))
+        moved = spot + scale * found.moved.reshape(-1, 3)[i]
     _write(renderer, said[0], 0.955, 22)
     _write(renderer, said[1], 0.92, 18)
     window = vtkRenderWindow()
@@ -194,6 +214,8 @@ def _draw(
     window.SetMultiSamples(4)
     window.SetSize(WIDE, HIGH)
     window.AddRenderer(renderer)
+    window.Render()
+    _label(renderer, window, lines.GetOutput(), moved, top)
     window.Render()
     return _png(window)
 
@@ -237,10 +259,7 @@ def _actor(source: Any, table: Any, top: float) -> Any:
 
 def _look(renderer: Any, turn: float, tilt: float) -> None:
     """Look along a direction [deg] at all that is there, with room at the left for the legend."""
-    a, b = np.radians(turn), np.radians(tilt)
-    eye = np.array([np.cos(b) * np.cos(a), np.cos(b) * np.sin(a), np.sin(b)])
-    right = np.array([-np.sin(a), np.cos(a), 0.0])
-    up = np.cross(eye, right)
+    eye, right, up = eye_of(turn, tilt)
     box = np.array(renderer.ComputeVisiblePropBounds()).reshape(3, 2)
     middle = box.mean(axis=1)
     corners = np.array(np.meshgrid(*box)).reshape(3, -1).T - middle
@@ -256,6 +275,58 @@ def _look(renderer: Any, turn: float, tilt: float) -> None:
     renderer.ResetCameraClippingRange()
 
 
+def _label(renderer: Any, window: Any, lines: Any, spot: Any, top: float) -> None:
+    """Write the stress beside lines of equal stress, where they are seen, and point out the peak."""
+    from vtkmodules.util.numpy_support import vtk_to_numpy
+    from vtkmodules.vtkCommonCore import vtkFloatArray
+
+    depths = vtkFloatArray()
+    window.GetZbufferData(0, 0, WIDE - 1, HIGH - 1, depths)
+    depth = vtk_to_numpy(depths).reshape(HIGH, WIDE)
+
+    def seen(places: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        on = np.array([_on_screen(renderer, one) for one in places]).reshape(-1, 3)
+        x, y = (np.clip(on[:, k].astype(int), 1, size - 2) for k, size in ((0, WIDE), (1, HIGH)))
+        near = np.maximum.reduce([depth[y + i, x + j] for i in (-1, 0, 1) for j in (-1, 0, 1)])
+        return on, on[:, 2] < near + 2e-3
+
+    taken: list[np.ndarray] = []
+    if spot is not None:
+        on, there = seen(np.asarray(spot)[None])
+        x, y = on[0, 0] / WIDE, on[0, 1] / HIGH
+        if there[0]:
+            _write(renderer, "+", y - 0.014, 20, x - 0.005)
+            _write(renderer, f"peak {top:.0f}", y + 0.03, 17, x - 0.03, boxed=True)
+            taken += [on[0, :2], on[0, :2] + np.array([0.0, 30.0])]
+        else:
+            _write(renderer, f"the peak of {top:.0f} MPa is hidden in this view", 0.03, 15)
+    if lines.GetNumberOfPoints() == 0:
+        return
+    places = vtk_to_numpy(lines.GetPoints().GetData())
+    values = vtk_to_numpy(lines.GetPointData().GetScalars())
+    random = np.random.default_rng(0)
+    for i in range(1, BANDS):
+        there = np.flatnonzero(np.isclose(values, top * i / BANDS, rtol=1e-3))
+        some = random.permutation(there)[:TRIED]
+        on, visible = seen(places[some])
+        count = 0
+        for place in on[visible][:, :2]:
+            if count < LABELS and all(np.hypot(*(place - one)) > APART for one in taken):
+                text = f"{top * i / BANDS:.0f}"
+                _write(
+                    renderer, text, place[1] / HIGH - 0.006, 13, place[0] / WIDE - 0.008, boxed=True
+                )
+                taken.append(place)
+                count += 1
+
+
+def _on_screen(renderer: Any, place: np.ndarray) -> tuple[float, float, float]:
+    renderer.SetWorldPoint(*map(float, place), 1.0)
+    renderer.WorldToDisplay()
+    x, y, z = renderer.GetDisplayPoint()
+    return float(x), float(y), float(z)
+
+
 def _legend(renderer: Any, table: Any, top: float) -> None:
     """Ten boxes with their bounds in MPa and ksi, beside the picture."""
     from vtkmodules.vtkCommonCore import vtkPoints
@@ -263,6 +334,7 @@ def _legend(renderer: Any, table: Any, top: float) -> None:
     from vtkmodules.vtkRenderingCore import vtkActor2D, vtkPolyDataMapper2D
 
     left, low, wide, tall = 0.025 * WIDE, 0.08 * HIGH, 26.0, 0.075 * HIGH
+    _write(renderer, "MPa  (ksi)", (low + BANDS * tall) / HIGH + 0.025, 15)
     for i in range(BANDS + 1):
         stress = top * i / BANDS
         text = f"{stress:.0f}  ({stress / MPA_PER_KSI:.1f})"
@@ -283,7 +355,9 @@ def _legend(renderer: Any, table: Any, top: float) -> None:
         renderer.AddViewProp(actor)
 
 
-def _write(renderer: Any, text: str, at: float, size: int, left: float = 0.025) -> None:
+def _write(
+    renderer: Any, text: str, at: float, size: int, left: float = 0.025, *, boxed: bool = False
+) -> None:
     from vtkmodules.vtkRenderingCore import vtkTextActor
 
     actor = vtkTextActor()
@@ -292,6 +366,9 @@ def _write(renderer: Any, text: str, at: float, size: int, left: float = 0.025) 
     actor.SetPosition(left, at)
     actor.GetTextProperty().SetFontSize(size)
     actor.GetTextProperty().SetColor(*INK)
+    if boxed:
+        actor.GetTextProperty().SetBackgroundColor(1.0, 1.0, 1.0)
+        actor.GetTextProperty().SetBackgroundOpacity(0.7)
     renderer.AddViewProp(actor)
 
 
