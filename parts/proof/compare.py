@@ -26,10 +26,10 @@ NOMINAL_WHY = (
     "the resultants follow from statics; the share of a branch, the broken edges that the proof leaves out, and "
     "loads spread over a face near the section may take 10 %"
 )
-ACROSS = (0.30, 1.10)
+ACROSS = (0.0, 1.10)
 ACROSS_WHY = (
-    "a load or a support lies on both sides of this section: by hand all of it acts beyond, in the solid only its "
-    "share does"
+    "a load or a support lies on both sides of this section, as along a thread or about a bore: by hand all of it "
+    "acts beyond, in the solid only its share does, which may be small; only the upper bound says something"
 )
 SEVERAL = (0.15, 1.10)
 SEVERAL_WHY = (
@@ -121,7 +121,7 @@ def case_proof(
     if len(held.supports) > 1:
         band, why = (SEVERAL, SEVERAL_WHY), (PEAK_LOW, PEAK_LOW_WHY)
     elif _lies_across(held, critical):
-        band, why = (ACROSS, ACROSS_WHY), (PEAK_LOW, PEAK_LOW_WHY)
+        band, why = (ACROSS, ACROSS_WHY), ((ACROSS[0], PEAK[1]), ACROSS_WHY)
     elif worst.K_t < SMOOTH and _beside_weld(held, critical, float(np.max(high - low))):
         why = (BESIDE_WELD, BESIDE_WELD_WHY)
     beside = [

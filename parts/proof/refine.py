@@ -32,10 +32,14 @@ FIRST = 3
 """How many times the unknowns allowed the coarsest mesh may have, where small fillets ask for it."""
 
 
+BASE_MB, MB_EACH, ANY = 700.0, 0.011, 10**9
+"""Memory of a process with its libraries, and of each unknown [MB]; measured on the demo's parts, and rounded up."""
+
+
 @dataclass(frozen=True)
 class Aim:
-    """When to stop: error in the energy norm [-], unknowns, time [s], steps; the order of the elements, and the step
-    of the mesher's ladder to start at.
+    """When to stop: error in the energy norm [-], unknowns, time [s], steps; the order of the elements, the step of
+    the mesher's ladder to start at, and the memory that may be taken [MB], as much as there is where it is 0.
 
     The strain energy itself is off by the square of the error in its norm: 17 % there are 3 % of the energy.
     """
@@ -46,6 +50,19 @@ class Aim:
     steps: int = 8
     order: int = 2
     coarsest: int = 0
+    memory_mb: int = 0
+
+    @property
+    def most(self) -> int:
+        """Unknowns that fit into the memory allowed and into the limit."""
+        return min(self.unknowns, self.bearable)
+
+    @property
+    def bearable(self) -> int:
+        """Unknowns that fit into the memory allowed."""
+        if not self.memory_mb:
+            return ANY
+        return max(int((self.memory_mb - BASE_MB) / MB_EACH), 0)
 
 
 @dataclass(frozen=True)
@@ -101,6 +118,11 @@ def settle(
     first = unknowns_of(meshed, aim.order)
     order = aim.order if first <= aim.unknowns else 2
     least = unknowns_of(meshed, order)
+    if least > aim.bearable:
+        raise ProofError(
+            f"the coarsest mesh has {least} unknowns, which take some {BASE_MB + least * MB_EACH:.0f} MB where "
+            f"{aim.memory_mb} MB are allowed; allow more, or leave out the smallest fillets"
+        )
     if least > FIRST * aim.unknowns:
         raise ProofError(
             f"the coarsest mesh has {least} unknowns where {FIRST * aim.unknowns} are allowed; allow more, or "
@@ -127,7 +149,9 @@ def settle(
         else:
             finer = _within(meshed, np.max(shares, axis=0), order, aim, error)
             if finer is None:
-                stopped = f"limit of {aim.unknowns} unknowns"
+                stopped = f"limit of {aim.most} unknowns"
+                if aim.most < aim.unknowns:
+                    stopped += f", for {aim.memory_mb} MB of memory"
             else:
                 meshed = finer
         if stopped:
@@ -142,7 +166,7 @@ def _within(
     bulk = min(SHARE, (1.0 - (BELOW * aim.error / error) ** 2) / (1.0 - LEFT))
     for part in (1.0, 0.5, 0.25):
         finer = refined(meshed, shares, part * bulk)
-        if unknowns_of(finer, order) <= aim.unknowns:
+        if unknowns_of(finer, order) <= aim.most:
             return finer
     return None
 

@@ -43,6 +43,12 @@ def summary(proof: Proof) -> Iterator[str]:
             f"{one.ratio:.2f} where {one.low:.2f} to {one.high:.2f} is the band"
         )
     for piece in proof.pieces:
+        if not piece.reached:
+            yield (
+                f"  {piece.piece}: the error asked for was not reached: {piece.error**2:.1%} of the strain energy; "
+                f"stopped: {piece.stopped}"
+            )
+    for piece in proof.pieces:
         for case in piece.cases:
             if case.elsewhere:
                 yield f"{piece.piece}, {case.case}: {case.elsewhere}"

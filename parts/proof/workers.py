@@ -60,6 +60,7 @@ def prove_all(
     Yields:
         The proofs in the order of the parts; those that could not be made say why.
     """
+    aim = replace(aim, memory_mb=memory_mb)
     # The longest first, so that none is left alone at the end.
     tasks = [_Task(part, aim) for part in sorted(parts, key=_work_in)]
     done: dict[str, Proof] = {}
