@@ -111,7 +111,9 @@ def _torsion(w: Array, t: Array, clearance: Array) -> StripTorsion:
     for share in (0.25, 0.5, 0.75):
         bent = low * np.sinh(length * (1.0 - share)) + high * np.sinh(length * share)
         top = np.maximum(top, full + bent / np.sinh(length))
-    face = 4.0 * np.minimum(top, RIDGE * full) / depth * _at_steps(np.where(metal, t, 0.0), clearance)
+    face = (
+        4.0 * np.minimum(top, RIDGE * full) / depth * _at_steps(np.where(metal, t, 0.0), clearance)
+    )
     # A strip narrower than it is thick is stressed most at its free ends.
     first, last = _free_ends(metal)
     out, back = (
