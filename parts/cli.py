@@ -3,31 +3,31 @@
 from __future__ import annotations
 
 import os
-import sys
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import Annotated, Any
 
 import typer
 
-if TYPE_CHECKING:
-    from parts.build.build import Build
-    from parts.inputs.problems import Problem
-    from parts.part import Part
-    from parts.proof.files import Written
-    from parts.proof.refine import Aim
+from parts.desk.making import draw, made_rows, waiting, write_index
+from parts.desk.proving import prove as prove_these
+from parts.desk.proving import prove_made
+from parts.desk.reading import builds_and_parts, family_of, of_file, purposes_of, read_all
+from parts.desk.saying import complain, progress, write, write_line, write_now
+from parts.desk.telling import (
+    FAILED,
+    OK,
+    SHORT,
+    WRONG_INPUT,
+    checked,
+    say_build,
+    say_parts,
+    say_proofs,
+    status_of,
+)
 
 # Before numpy is imported: the matrices of a check are small, and starting threads costs more than they save.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
-
-OK, SHORT, WRONG_INPUT, FAILED = 0, 1, 2, 3
-UNTOLD = (
-    "its report and page do not hold the proof: nothing is made of the part as it stands; `oneoff make --prove` "
-    "does both"
-)
-"""What is said of a proof that stands alone in the folder of its part."""
 
 app = typer.Typer(
     no_args_is_help=True,
@@ -55,21 +55,21 @@ def main() -> None:
     try:
         app()
     except InputError as error:
-        _complain(str(error))
+        complain(str(error))
         raise SystemExit(WRONG_INPUT) from None
     except OSError as error:
-        _complain(f"the disk refused: {error}")
+        complain(f"the disk refused: {error}")
         raise SystemExit(FAILED) from None
     except Exception as error:
         if os.environ.get("ONEOFF_TRACE"):
             raise
-        _complain(
+        complain(
             f"a fault of oneoff-parts itself, not of your file: {type(error).__name__}: {error}; nothing was "
             "half written. Report it with the file (ONEOFF_TRACE=1 shows where it happened)"
         )
         raise SystemExit(FAILED) from None
     except KeyboardInterrupt:
-        _complain("stopped; files already written are whole")
+        complain("stopped; files already written are whole")
         raise SystemExit(FAILED) from None
 
 
@@ -107,19 +107,18 @@ def make(
     from parts.inputs.document import read_document
     from parts.making.make import MakeError, make_part
 
-    wanted = _purposes(purposes or [])
-
-    builds, singles = _builds_and_parts(files)
-    read = _read_all(singles)
-    waiting = _waiting(builds, out, (chord, math.radians(angle), *wanted))
+    wanted = purposes_of(purposes or [])
+    builds, singles = builds_and_parts(files)
+    read = read_all(singles)
+    to_make = len(read) + waiting(builds, out, (chord, math.radians(angle), *wanted))
     made: list[Any] = []
     of_builds: list[Any] = []
     failed = False
-    with _progress(len(read) + waiting, quiet=json) as step:
+    with progress(to_make, quiet=json) as step:
         for build in builds:
             of_builds.append(make_build(build, out, chord, math.radians(angle), wanted, step))
             for sentence in of_builds[-1].failed:
-                _complain(sentence)
+                complain(sentence)
                 failed = True
         for file, part in read.items():
             step(part.name)
@@ -127,32 +126,30 @@ def make(
                 written = read_document(file)
                 made.append(make_part(part, out, chord, math.radians(angle), wanted, written))
             except MakeError as error:
-                _complain(str(error))
+                complain(str(error))
                 failed = True
-        _write_index(out, of_builds)
+        write_index(out, of_builds)
     of_all = [*made, *(one for whole in of_builds for one in whole.made)]
     names = {str(w.build.file_of(n)): w.build.part(n) for w in of_builds for n in w.build.names}
     if gallery is not None and of_all:
-        _draw(gallery, of_all)
-    proofs, worst = (
-        ([], OK) if not proved else _prove_made(of_all, of_builds, read, out, quiet=json)
-    )
+        draw(gallery, of_all)
+    proofs, worst = ([], OK) if not proved else prove_made(of_all, of_builds, read, out, quiet=json)
     if json:
-        _say(
+        say_parts(
             [*made, *(one for whole in of_builds for one in whole.every())],
             {**read, **names},
             json=True,
             proofs=proofs,
         )
     else:
-        _say(made, read, json=False, proofs=proofs)
+        say_parts(made, read, json=False, proofs=proofs)
         for one in of_all:
-            _write_line(f"{one.result.part.name}: {', '.join(str(file) for file in one.files)}")
+            write_line(f"{one.result.part.name}: {', '.join(str(file) for file in one.files)}")
         for whole in of_builds:
-            _write_build(whole)
-    short = _status(made) or (OK if all(whole.ok for whole in of_builds) else SHORT)
+            say_build(whole)
+    short = status_of(made) or (OK if all(whole.ok for whole in of_builds) else SHORT)
     if not json:
-        _say_proofs(proofs)
+        say_proofs(proofs)
     short, failed = max(short, SHORT * (worst == SHORT)), failed or worst == FAILED
     raise typer.Exit(FAILED if failed else short)
 
@@ -185,16 +182,16 @@ def prove(
     from parts.proof.document import json_of
     from parts.proof.refine import Aim
 
-    read = _read_all(files)
+    read = read_all(files)
     documents = {part.name: read_document(Path(file)) for file, part in read.items()}
     aim = Aim(error=(error / 100.0) ** 0.5, unknowns=unknowns, seconds=seconds)
-    found, worst = _prove(
+    found, worst = prove_these(
         list(read.values()), out, aim, quiet=json, jobs=jobs, memory_mb=memory, documents=documents
     )
     if json and found:
-        _write(json_of([one.proof for one in found]).decode())
+        write(json_of([one.proof for one in found]).decode())
     elif not json:
-        _say_proofs(found)
+        say_proofs(found)
     raise typer.Exit(worst)
 
 
@@ -217,9 +214,9 @@ def changes(
     try:
         found = against_revision(build, against) if against else against_last(build, out)
     except MakeError as error:
-        _complain(str(error))
+        complain(str(error))
         raise typer.Exit(FAILED) from None
-    _write(changes_json(found) if json else table(found))
+    write(changes_json(found) if json else table(found))
 
 
 @app.command()
@@ -230,15 +227,15 @@ def check(files: Files, json: Json = False) -> None:
     from parts.sidebyside import side_by_side
 
     gc.disable()  # a check is over before a collection would pay
-    read = list(_read_all(files).items())
-    said = side_by_side(partial(_checked, json=json), read)
+    read = list(read_all(files).items())
+    said = side_by_side(partial(checked, json=json), read)
     if json:
         from parts.report.document import entries_bytes
 
-        _write(entries_bytes(entry for entry, _ in said).decode())
+        write(entries_bytes(entry for entry, _ in said).decode())
     else:
         for text, _ in said:
-            _write(text)
+            write(text)
     raise typer.Exit(OK if all(ok for _, ok in said) else SHORT)
 
 
@@ -256,7 +253,7 @@ def watch(
     from parts.report.page.watch import watch as follow
 
     with suppress(KeyboardInterrupt):
-        follow(file, out, port, _write_now)
+        follow(file, out, port, write_now)
 
 
 @app.command()
@@ -270,7 +267,7 @@ def explain(
     """Show a check as a calculation sheet; the governing one where none is named."""
     from parts.report.sheet import sheet
 
-    result = next(iter(_read_all([file]).values())).check()
+    result = next(iter(read_all([file]).values())).check()
     chosen = [
         one
         for one in result.checks
@@ -284,7 +281,7 @@ def explain(
             or "none: the part has no load case"
         )
         raise typer.BadParameter(f"no check of this part is called so. Its checks: {known}.")
-    _write("\n".join(sheet(one) for one in chosen))
+    write("\n".join(sheet(one) for one in chosen))
 
 
 @app.command()
@@ -303,14 +300,14 @@ def lookup(
     from parts.standards.designation import UnknownDesignation
 
     if not designation:
-        _write(kinds_json() if json else kinds_text())
+        write(kinds_json() if json else kinds_text())
         return
     try:
         answer = look_up(designation)
     except UnknownDesignation as unknown:
-        _complain(str(unknown))
+        complain(str(unknown))
         raise typer.Exit(WRONG_INPUT) from None
-    _write(as_json(answer) if json else as_text(answer))
+    write(as_json(answer) if json else as_text(answer))
 
 
 @app.command()
@@ -339,7 +336,7 @@ def size(
     from parts.report.sized import sizing_json, sizing_text
 
     found = size_part(file, free, factor, show)
-    _write(sizing_json(found) if json else sizing_text(found))
+    write(sizing_json(found) if json else sizing_text(found))
     raise typer.Exit(OK if found.choices else SHORT)
 
 
@@ -379,34 +376,9 @@ def sweep(
         "sweep.txt": notes_text(found).encode(),
     }
     folder = out / found.stated.part.name
-    _write(swept_text(found))
-    _write_line(", ".join(str(one) for one in write_all(folder, contents)))
-    raise typer.Exit(_made_rows(chosen, folder) if chosen else OK if found.ok.any() else SHORT)
-
-
-def _made_rows(chosen: list[Part], folder: Path) -> int:
-    """Make the rows chosen from a sweep, each in a folder of its own."""
-    from parts.making.make import MakeError, make_part
-
-    made = []
-    with _progress(len(chosen), quiet=False) as step:
-        for part in chosen:
-            step(part.name)
-            try:
-                made.append(make_part(part, folder))
-            except MakeError as error:
-                _complain(str(error))
-    for one in made:
-        governing = one.result.governing
-        said = (
-            f"{governing.name}, factor {float(governing.factor):.4g}"
-            if governing
-            else "no load case"
-        )
-        _write_line(
-            f"{one.result.part.name}: {one.mass:.3f} kg, {said}: {', '.join(str(f) for f in one.files)}"
-        )
-    return _status(made) if len(made) == len(chosen) else FAILED
+    write(swept_text(found))
+    write_line(", ".join(str(one) for one in write_all(folder, contents)))
+    raise typer.Exit(made_rows(chosen, folder) if chosen else OK if found.ok.any() else SHORT)
 
 
 @app.command("list")
@@ -417,8 +389,8 @@ def list_families(
     """List the families and their dimensions."""
     from parts.report.catalogue import catalogue, catalogue_json
 
-    chosen = {family: _family(family)} if family else None
-    _write(catalogue_json(chosen) if json else catalogue(chosen))
+    chosen = {family: family_of(family)} if family else None
+    write(catalogue_json(chosen) if json else catalogue(chosen))
 
 
 @app.command()
@@ -433,13 +405,13 @@ def new(
     from parts.making.files import write_whole
     from parts.report.starter import starter
 
-    text = starter(_family(family))
+    text = starter(family_of(family))
     if file is None:
-        _write(text)
+        write(text)
         return
     if file.exists():
         raise InputError(
-            [_of_file(file, "exists", "it exists already", "name another file, or remove this one")]
+            [of_file(file, "exists", "it exists already", "name another file, or remove this one")]
         )
     write_whole(file, text.encode())
 
@@ -463,17 +435,17 @@ def gauge(
 
     if not measured:
         for file in write_all(out / "gauge", coupon_files()):
-            _write_line(str(file))
+            write_line(str(file))
         return
     try:
         found = read_measured(measured)
     except GaugeError as error:
-        _complain(str(error))
+        complain(str(error))
         raise typer.Exit(WRONG_INPUT) from None
     store(printer, found)
-    _write_line(f"{printer}: hole_allowance {found.allowance:.3f} mm")
+    write_line(f"{printer}: hole_allowance {found.allowance:.3f} mm")
     if not found.steady:
-        _complain(
+        complain(
             f"the holes differ by up to {found.scatter:.2f} mm from that: one allowance does not fit them all; "
             "measure again, or state hole_allowance in the part for the hole that matters"
         )
@@ -493,294 +465,12 @@ def schema(
     from parts.report.schemas import schema_bytes, schema_files
 
     if family:
-        _write(schema_bytes(_family(family)).decode())
+        write(schema_bytes(family_of(family)).decode())
         return
     folder = out or Path("schemas")
     for name, content in schema_files().items():
         write_whole(folder / name, content)
-        _write_line(str(folder / name))
-
-
-def _prove_made(
-    of_all: list[Any], of_builds: list[Any], read: dict[str, Part], out: Path, *, quiet: bool
-) -> tuple[list[Written], int]:
-    """Prove what was made in this run, and what of its builds was made before and never proved."""
-    from parts.inputs.document import read_document
-    from parts.proof.refine import Aim
-
-    made = {one.result.part.name: one for one in of_all}
-    parts = {name: one.result.part for name, one in made.items()}
-    documents = {part.name: read_document(Path(file)) for file, part in read.items()}
-    for whole in of_builds:
-        documents |= {name: whole.build.written(name) for name in whole.records}
-        for name in whole.records:
-            if name not in made and not (out / name / "proof.json").is_file():
-                parts[name] = whole.build.part(name)
-    return _prove(list(parts.values()), out, Aim(), quiet=quiet, made=made, documents=documents)
-
-
-def _prove(
-    parts: list[Part], out: Path, aim: Aim, *, quiet: bool, **how: Any
-) -> tuple[list[Written], int]:
-    """Prove parts; what was proved, and the exit status of it."""
-    from parts.proof.errors import ProofError
-    from parts.proof.files import prove_parts
-
-    with _line(quiet=quiet) as say:
-        try:
-            found = prove_parts(parts, out, aim, say=say, **how)
-        except ProofError as wrong:
-            _complain(str(wrong))
-            return [], FAILED
-    for text in (text for one in found for text in one.proof.failed):
-        _complain(text)
-    if any(one.proof.failed for one in found):
-        return found, FAILED
-    return found, OK if all(one.proof.ok for one in found) else SHORT
-
-
-def _say_proofs(found: list[Written]) -> None:
-    from parts.proof.text import text_of
-
-    for one in found:
-        _write(text_of(one.proof))
-        _write_line(f"{one.proof.part}: {', '.join(str(file) for file in one.files)}")
-        _write_line("" if one.reported else UNTOLD)
-
-
-@contextmanager
-def _line(*, quiet: bool) -> Iterator[Callable[[str], None]]:
-    """One line that is written over and over, on a terminal only."""
-    shown = not quiet and sys.stderr.isatty()
-
-    def say(text: str) -> None:
-        if shown:
-            sys.stderr.write(f"\r\x1b[K{text}")
-            sys.stderr.flush()
-
-    try:
-        yield say
-    finally:
-        if shown:
-            sys.stderr.write("\r\x1b[K")
-            sys.stderr.flush()
-
-
-def _builds_and_parts(files: list[Path]) -> tuple[list[Build], list[Path]]:
-    """The builds among files, and the files of parts that no build among them makes."""
-    from parts.build.loading import build_of, is_build
-    from parts.inputs.document import read_document
-    from parts.inputs.problems import InputError
-    from parts.making.print.settings import PRINTER
-
-    builds: list[Build] = []
-    singles: list[Path] = []
-    for file in files:
-        if file.name == PRINTER.name and len(files) > 1:
-            continue  # it lies beside the parts, and `params/*.yaml` names it with them
-        try:
-            found = is_build(read_document(file))
-        except InputError:
-            found = False  # it is read again with the parts, and complained of there
-        if found:
-            builds.append(build_of(file))
-        else:
-            singles.append(file)
-    theirs = {build.file_of(name).resolve() for build in builds for name in build.names}
-    return builds, [file for file in singles if file.resolve() not in theirs]
-
-
-def _waiting(builds: list[Build], out: Path, options: tuple[object, ...]) -> int:
-    """How many parts of builds have to be made; everything wrong in any of them is complained of here."""
-    from parts.build.make import stale
-
-    return sum(len(stale(build, out, options)) + 1 for build in builds)
-
-
-def _write_build(whole: Any) -> None:
-    """What a run did to a build: what moved, then where every part stands."""
-    from parts.build.records import table
-
-    names = [one.result.part.name for one in whole.made]
-    _write_line(f"\n{whole.build.name}: made {', '.join(names) or 'nothing'}")
-    _write(table(whole.changes))
-    for name, one in whole.records.items():
-        factor = (
-            "no loads" if one.factor is None else f"factor {one.factor:.3f} of {one.required:g}"
-        )
-        _write_line(f"{name}: {'holds' if one.ok else 'FALLS SHORT'}, {factor}, {one.governing}")
-    for file in whole.files:
-        _write_line(str(file))
-    if whole.findings:
-        _write_line("")
-        _write(whole.findings)
-
-
-def _write_index(out: Path, builds: list[Any]) -> None:
-    """The page of the whole folder: every part in it, those of builds first."""
-    from parts.build.outputs import counts_of
-    from parts.making.files import write_whole
-    from parts.report.page.index import PAGE, Together, folder_page
-
-    together = [
-        Together(one.name, one.entry.title, counts_of(one), _names_in(out / one.name))
-        for one in (whole.build for whole in builds)
-    ]
-    write_whole(out / PAGE, folder_page(out, together))
-
-
-def _names_in(folder: Path) -> list[str]:
-    return sorted(
-        file.name for file in folder.iterdir() if file.is_file() and file.suffix != ".json"
-    )
-
-
-def _draw(file: Path, made: list[Any]) -> None:
-    from parts.making.files import write_whole
-    from parts.making.gallery import gallery
-
-    write_whole(file, gallery(made))
-
-
-def _read_all(files: list[Path]) -> dict[str, Part]:
-    """Read every file, and complain of all of them at once before anything is made.
-
-    Returns:
-        The parts by their file.
-    """
-    from parts import load
-    from parts.inputs.problems import InputError
-
-    parts: dict[str, Part] = {}
-    names: dict[str, Path] = {}
-    problems: list[Problem] = []
-    builds, singles = _builds_and_parts(files)
-    reading = [(b.file_of(n), partial(b.part, n)) for b in builds for n in b.names]
-    reading += [(file, partial(load, file)) for file in singles]
-    for file, read in reading:
-        try:
-            part = read()
-        except InputError as error:
-            problems += [problem for problem in error.problems if problem not in problems]
-            continue
-        twin = names.setdefault(part.name.casefold(), file)
-        if twin != file:
-            problems.append(
-                _of_file(
-                    file,
-                    "same_name",
-                    f"{twin} makes a part called {part.name!r} too",
-                    "give each its own name",
-                )
-            )
-        parts[str(file)] = part
-    if problems:
-        raise InputError(problems)
-    return parts
-
-
-def _of_file(file: Path, code: str, wrong: str, right: str) -> Problem:
-    from parts.inputs.problems import Problem
-
-    return Problem(code, str(file), 0, 0, "", "", wrong, right)
-
-
-def _purposes(names: list[str]) -> list[str]:
-    from parts.making.purposes import PURPOSES
-
-    for name in names:
-        if name not in PURPOSES:
-            known = "; ".join(f"{one} ({what})" for one, (_, what) in PURPOSES.items())
-            raise typer.BadParameter(f"nothing is made for {name!r}. What can be made: {known}.")
-    return list(dict.fromkeys(names))
-
-
-def _family(name: str) -> type[Part]:
-    import difflib
-
-    from parts.families import families
-
-    known = families()
-    # A name without spaces needs no quotes: as in the names of the schemas.
-    plain = {_without_spaces(one): one for one in known}
-    if _without_spaces(name) not in plain:
-        near = difflib.get_close_matches(_without_spaces(name), plain, n=1, cutoff=0.4)
-        hint = f"; did you mean {near[0]!r}?" if near else "."
-        raise typer.BadParameter(f"no family {name!r}{hint} Families: {', '.join(plain)}.")
-    return known[plain[_without_spaces(name)]]
-
-
-def _without_spaces(name: str) -> str:
-    return "-".join(name.casefold().replace("-", " ").split())
-
-
-def _checked(read: tuple[str, Part], *, json: bool) -> tuple[Any, bool]:
-    """What is said of one part, an entry of the JSON document or a text, and whether it holds."""
-    from parts.report.document import part_entry
-    from parts.report.text import text_report
-
-    file, part = read
-    found = part.check()
-    return part_entry(found, file) if json else text_report(found) + "\n", found.ok
-
-
-def _say(
-    found: list[Any], read: dict[str, Part], *, json: bool, proofs: list[Written] | None = None
-) -> None:
-    from parts.report.document import json_bytes
-    from parts.report.text import text_report
-
-    proved = {one.proof.part: one.proof for one in proofs or []}
-    if json:
-        files = {part.name: file for file, part in read.items()}
-        _write(json_bytes(found, files, proved).decode())
-        return
-    for one in found:
-        name = getattr(one, "result", one).part.name
-        _write(text_report(one, proved.get(name)) + "\n")
-
-
-def _status(found: list[Any]) -> int:
-    return OK if all(getattr(one, "result", one).ok for one in found) else SHORT
-
-
-@contextmanager
-def _progress(total: int, *, quiet: bool) -> Iterator[Callable[[str], None]]:
-    """A line that tells which part is being made, on a terminal only."""
-    shown = not quiet and sys.stderr.isatty()
-    done = 0
-
-    def step(name: str) -> None:
-        nonlocal done
-        done += 1
-        if shown:
-            sys.stderr.write(f"\r\x1b[Kmaking {name} ({done} of {total})")
-            sys.stderr.flush()
-
-    try:
-        yield step
-    finally:
-        if shown:
-            sys.stderr.write("\r\x1b[K")
-            sys.stderr.flush()
-
-
-def _write(text: str) -> None:
-    sys.stdout.write(text)
-
-
-def _write_now(line: str) -> None:
-    """A line that is seen at once, also through a pipe."""
-    _write_line(line)
-    sys.stdout.flush()
-
-
-def _write_line(text: str) -> None:
-    _write(text + "\n")
-
-
-def _complain(text: str) -> None:
-    sys.stderr.write(text.rstrip() + "\n")
+        write_line(str(folder / name))
 
 
 if __name__ == "__main__":
