@@ -67,7 +67,7 @@ def test_a_family_knows_no_other(path):
 
 
 @pytest.mark.parametrize(
-    "folder", ["families", "features", "inputs", "shapes", "build", "report", "making"]
+    "folder", ["families", "features", "inputs", "shapes", "build", "report", "making", "desk"]
 )
 def test_heavy_libraries_are_imported_where_they_are_used(folder):
     assert offenders(folder, HEAVY, inside_functions=False) == []
