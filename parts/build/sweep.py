@@ -12,6 +12,7 @@ import numpy as np
 from parts.build.dimension import refusal
 from parts.build.mass import estimated_mass
 from parts.build.stating import Stated
+from parts.build.sweepfit import FittedStress, fitted_stress
 from parts.build.sweepstress import PathStress, path_stress
 from parts.build.table import Column, columns_of_file, columns_of_ranges, values_at
 from parts.critical import criticals
@@ -29,10 +30,6 @@ IN_FULL = 8
 
 ONE_BY_ONE = 300
 """Rows of a part whose sections take no arrays that are checked one after another at most."""
-LEFT_OUT = (
-    f"stress along the load path left out: the sections of this family take no tables of values; of "
-    f"{ONE_BY_ONE} rows or fewer it is solved"
-)
 
 
 @dataclass(frozen=True)
@@ -165,19 +162,21 @@ class _Sweep:
                 self.broken[bad[self.broken[bad] == ""]] = rule.code
 
     def _check(self, rows: np.ndarray) -> None:
-        stress = path_stress(self._model, rows, self.stated.part.loads)
+        stress: PathStress | FittedStress | None = path_stress(
+            self._model, rows, self.stated.part.loads
+        )
+        if stress is None and len(rows) <= ONE_BY_ONE:
+            self._check_each(rows)
+        elif stress is None:
+            stress = fitted_stress(self._model, self.columns, rows)
         if stress is not None:
             self.notes |= dict.fromkeys(stress.notes)
-        elif len(rows) <= ONE_BY_ONE:
-            self._check_each(rows)
-        else:
-            self.notes[LEFT_OUT] = None
         for start in range(0, len(rows), TOGETHER):
             self._check_some(rows[start : start + TOGETHER], stress)
         self.mass[rows], note = estimated_mass(self._model, self.columns, rows)
         self.notes[note] = None
 
-    def _check_some(self, rows: np.ndarray, stress: PathStress | None) -> None:
+    def _check_some(self, rows: np.ndarray, stress: PathStress | FittedStress | None) -> None:
         model = self._model(rows)
         with np.errstate(all="ignore"):
             for case in model.loads:

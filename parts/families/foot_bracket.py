@@ -217,7 +217,9 @@ class FootControlBracket(Part):
 
     def _joint(self) -> Any:
         """Height of the lowest face that lies on the frame [mm]."""
-        return np.minimum.reduce([np.asarray(mount.low(), float) for mount in self.mounts])
+        return np.minimum.reduce(
+            np.broadcast_arrays(*(np.asarray(mount.low(), float) for mount in self.mounts))
+        )
 
     def _mount_places(self) -> np.ndarray:
         """Places of the mounts [mm], shape (..., mounts, 2)."""
@@ -235,7 +237,7 @@ class FootControlBracket(Part):
                     boss.diameter / 2.0 if boss is not None and stands else self._pad(fixture)
                 )
             )
-        return np.minimum.reduce(found)
+        return np.minimum.reduce(np.broadcast_arrays(*found))
 
     def reactions(self, case: LoadCase) -> tuple[Any, Any, Any]:
         """What the plate does to its mounts, as on the right-hand bracket; see `mount_reactions`."""
