@@ -222,8 +222,11 @@ def _line(cells: Sequence[str]) -> str:
 
 def document() -> str:
     """The whole of `EVIDENCE.md`. Solves the examples by finite elements too, which takes a while."""
+    import convergence
+
     elements = section("Finite elements", rows("parts.proof."), "parts.")
-    return "\n".join([HEAD, strength_section(), elements, gaps_section()])
+    parts = [HEAD, strength_section(), elements, convergence.section(), gaps_section()]
+    return "\n".join(parts)
 
 
 EVIDENCE = Path(__file__).with_name("EVIDENCE.md")

@@ -66,12 +66,8 @@ def _flat(solid, axis, value):
     )  # fmt: skip
 
 
-@functools.cache
-def le10(order=3, coarsest=4):
-    """NAFEMS LE10: thick plate, pressure 1 MPa on top, held at its outside and by the middle line there.
-
-    The line is singular: refinement would go there and stay, so one even mesh is taken.
-    """
+def le10_held():
+    """NAFEMS LE10: thick plate, pressure 1 MPa on top, held at its outside and by the middle line there."""
     solid = elliptic_quarter(600.0)
     (line,) = (
         i
@@ -86,14 +82,17 @@ def le10(order=3, coarsest=4):
         Fixed((), "z", edges=f"edge {line}"),
     )
     top = Traction(_flat(solid, "z", 600.0), lambda x, y, z, n: -1.0 * n)
-    held = Solid(STEEL, fixed, (), ((top,),))
-    return settle(
-        meshed(solid, coarsest=coarsest), held, Aim(0.01, order=order, steps=1, unknowns=FEW)
-    )
+    return solid, Solid(STEEL, fixed, (), ((top,),))
 
 
 @functools.cache
-def le1(error=0.01, order=3):
+def le10(order=3, coarsest=3):
+    """The line is singular: refinement would go there and stay, so one even mesh is taken."""
+    solid, held = le10_held()
+    return settle(meshed(solid, coarsest=coarsest), held, Aim(0.01, order=order, steps=1))
+
+
+def le1_held():
     """NAFEMS LE1: elliptic membrane 0.1 m thick, pull 10 MPa on its outer edge; half its thickness."""
     solid = elliptic_quarter(50.0)
     fixed = (
@@ -102,11 +101,13 @@ def le1(error=0.01, order=3):
         Fixed(_flat(solid, "z", 0.0), "z"),
     )
     pull = Traction(_outside(solid), lambda x, y, z, n: 10.0 * n)
-    return settle(
-        meshed(solid),
-        Solid(STEEL, fixed, (), ((pull,),)),
-        Aim(error=error, order=order, unknowns=FEW),
-    )
+    return solid, Solid(STEEL, fixed, (), ((pull,),))
+
+
+@functools.cache
+def le1(error=0.01, order=3):
+    solid, held = le1_held()
+    return settle(meshed(solid), held, Aim(error=error, order=order))
 
 
 @functools.cache
@@ -141,11 +142,9 @@ def curved_beam():
     return settle(meshed(solid), held, Aim(0.03, steps=3, order=3, unknowns=FEW)), found.faces
 
 
-@functools.cache
-def cantilever(order=3, error=0.01):
+def cantilever_held():
     """Bar 10 wide, 40 high, 200 long, fixed at x = 0 as Timoshenko's, with P = 1 kN down its end."""
-    solid = cq.Workplane().box(200, 10, 40).translate((100, 0, 0)).val()
-    found = whole(solid, (0, 0, 0), (200, 0, 0))
+    found = _cantilever()
     P, h, I = 1000.0, 40.0, 10.0 * 40.0**3 / 12.0  # noqa: E741  (the symbol of every text)
 
     def parabola(x, y, z, n):
@@ -160,9 +159,20 @@ def cantilever(order=3, error=0.01):
 
     loads = (Traction(found.faces[1], parabola), Traction(found.faces[0], against))
     weak = Springs("weak", found.faces[0], 1e-3 * np.eye(3))
-    stuff = Stuff(210e3, 0.0, 7.85e-6)
-    aim = Aim(error=error, order=order, unknowns=FEW)
-    return settle(meshed(solid), Solid(stuff, (), (weak,), (loads,)), aim), found.faces
+    return found.solid, Solid(Stuff(210e3, 0.0, 7.85e-6), (), (weak,), (loads,))
+
+
+@functools.cache
+def _cantilever():
+    return whole(
+        cq.Workplane().box(200, 10, 40).translate((100, 0, 0)).val(), (0, 0, 0), (200, 0, 0)
+    )
+
+
+@functools.cache
+def cantilever(order=3, error=0.01):
+    solid, held = cantilever_held()
+    return settle(meshed(solid), held, Aim(error=error, order=order)), _cantilever().faces
 
 
 @functools.cache
@@ -195,8 +205,7 @@ def twisted_bar():
     )
 
 
-@functools.cache
-def thick_tube():
+def tube_held():
     """A quarter of a tube, 40 inside and 80 outside, under 100 MPa within; 20 long, ends held along."""
     ring = cq.Workplane().circle(40).circle(20).extrude(20)
     solid = ring.intersect(cq.Workplane().box(100, 100, 100, centered=False)).val()
@@ -207,9 +216,13 @@ def thick_tube():
         Fixed(_flat(solid, "z", 0.0) + _flat(solid, "z", 20.0), "z"),
     )
     press = Traction(inner, lambda x, y, z, n: -100.0 * n)
-    return settle(
-        meshed(solid), Solid(STEEL, fixed, (), ((press,),)), Aim(0.003, order=3, unknowns=FEW)
-    )
+    return solid, Solid(STEEL, fixed, (), ((press,),))
+
+
+@functools.cache
+def thick_tube():
+    solid, held = tube_held()
+    return settle(meshed(solid), held, Aim(0.003, order=3))
 
 
 @functools.cache

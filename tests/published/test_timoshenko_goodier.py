@@ -3,6 +3,7 @@
 import numpy as np
 from evidence import example
 
+from parts.strength import plate
 from parts.strength.outline import circle, rectangle
 from parts.strength.torsion import shear_field, torsion
 
@@ -66,6 +67,14 @@ def test_stress_of_a_square():
 )  # fmt: skip
 def test_stress_of_a_rectangle_two_to_one():
     return _stress(20.0, 10.0)
+
+
+@example(
+    method="parts.strength.plate.flat_twist_stress", source=TORSION, published=0.312, unit="-",
+    tolerance=0.01, why="the rule 3 + 1.8 t/b is an approximation, 0.8 % off at ten to one",
+)  # fmt: skip
+def test_stress_of_a_strip_ten_to_one():
+    return 1.0 / (float(plate.flat_twist_stress(T=1.0, b=10.0, t=1.0)) * 10.0)
 
 
 @example(
