@@ -40,11 +40,16 @@ def test_the_thread_of_a_bolt_that_is_the_pin() -> None:
     assert inside <= part.ears.thickness
 
 
+BLADE = {"type": "blade", "thickness": "10 mm", "end": "10 mm"}
+
+
 @pytest.mark.parametrize(
     ("changes", "words"),
     [
         ({}, "walks out"),
-        ({"ears__pin": {"bolt": "AN6"}}, "castle nut"),
+        ({"ears__pin": {"bolt": "AN6"}}, "self-locking nut"),
+        ({"ears__pin": {"bolt": "AN6", "nut": "slotted"}}, "split pin"),
+        ({"ears__pin": {"clevis_pin": "ISO 2341 B 8"}, "ears__throat": BLADE}, "split pin"),
         (EARS["tapped ear"], "thread locker"),
     ],
 )
