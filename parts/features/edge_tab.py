@@ -28,6 +28,7 @@ from parts.standards.materials import Material
 from parts.strength import lug, plate
 from parts.strength import pin as pins
 from parts.strength.check import Check, check
+from parts.strength.mean_stress import mises
 from parts.strength.method import work
 from parts.strength.outline import Outline
 
@@ -60,7 +61,8 @@ class Tab(Group):
     beside: PositiveLength | None = Field(
         None,
         description="Thickness of what the pin holds beside the plate: a rod end's ball with its spacers, or a "
-        "lever; it sets the length of a bolt.",
+        "lever; it sets the length of a bolt, and how far off the plate's middle the load bends and twists the tab. "
+        "Left out, the load acts in the plate's middle, as in a clevis.",
     )
     root_radius: PositiveLength = Field(
         6.0, description="Fillets where the tab leaves the free edge."
@@ -284,6 +286,8 @@ def tab_modes(
             capacity=work(plate.plate_tension_load, w_n=behind, t=t, F=tension),
             note="the pull spreads at 30 degrees from the pin to the free edge",
         )  # fmt: skip
+    if tab.beside is not None:
+        yield from _single_shear(tab, pull, along, t, kinds, on, prefix)
     one = PinnedPlate(w, bore, press, t, end, end, end - bore / 2.0, radius=end)
     yield from standard_modes(one, f"{prefix}tab", metal, case, out, across, required)
     yield from manual_modes(one, f"{prefix}tab", metal, case, force, out, required)
@@ -299,3 +303,22 @@ def tab_modes(
         f"{prefix}tab pin, shear", "shear", unit="MPa", required=required.on_ultimate,
         demand=work(pins.single_shear, F=across, D=tab.pin.diameter), capacity=tab.pin.material.shear_ultimate,
     )  # fmt: skip
+
+
+def _single_shear(
+    tab: Tab, pull: Any, along: Any, t: Any, kinds: Any, on: Any, prefix: str
+) -> Iterator[Check]:
+    """What a load beside the tab does to it: the pull bends it across its thickness, a load along the edge twists
+    it; the ball joint or lever beside it takes no moment."""
+    assert tab.beside is not None
+    arm, w = (t + tab.beside) / 2.0, tab.width
+    bent = work(plate.flat_bending_stress, M=np.abs(pull) * arm, b=w, t=t)
+    twisted = work(plate.flat_twist_stress, T=np.abs(along) * arm, b=w, t=t)
+    stress = work(mises, sigma=bent, tau=twisted)
+    for kind, tension, _, _, factor in kinds:
+        yield on(
+            f"{prefix}tab in single shear, {kind}", "bending and torsion", unit="MPa", required=factor,
+            demand=stress, capacity=tension,
+            note="the load acts beside the plate, half of both thicknesses off its middle; a clevis astride the tab "
+            "would not bend it",
+        )  # fmt: skip

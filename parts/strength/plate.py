@@ -223,6 +223,29 @@ def flat_bending_stress(M: Number, b: Number, t: Number) -> Number:
 
 
 @method(
+    formula="τ = T (3 + 1.8 t/b) / (b t²)",
+    source="Shigley's Mechanical Engineering Design, 9th ed., eq. (3-40), rectangle in torsion, from memory",
+    valid="no thicker than it is wide",
+    holds=lambda T, b, t: np.less_equal(t, b),
+)
+def flat_twist_stress(T: Number, b: Number, t: Number) -> Number:
+    """Largest shear stress of a plate strip that is twisted about its length, in the middle of its wide faces.
+
+    Up to 4 % below the exact one, at two to three times as wide as thick.
+
+    Args:
+        T [N*mm]: torque.
+        b [mm]: width.
+        t [mm]: thickness.
+
+    Returns:
+        [MPa] shear stress.
+    """
+    stress: Number = np.asarray(T) * (3.0 + 1.8 * np.divide(t, b)) / np.multiply(b, np.square(t))
+    return stress
+
+
+@method(
     formula="σ = P / (t d) + 6 M / (t d²)",
     source="beam theory; Young & Budynas, Roark's Formulas for Stress and Strain, chapter 8",
 )

@@ -356,6 +356,28 @@ def test_the_tab_as_a_lug_by_hand():
     assert_allclose(named(part, "tab pin, shear").demand, pull / (np.pi * 16.0), rtol=ROUNDING)
 
 
+def test_a_load_beside_the_tab_bends_and_twists_it():
+    more = {
+        "angle": "90 deg",
+        "loads": [{"name": "out", "forces": [{"at": "tab", "force": [800, 800, 0]}]}],
+    }
+    bare = option("tab", **more)
+    tab = bare.tab.model_copy(update={"beside": 19.0})
+    part = bare.model_copy(update={"tab": tab})
+    assert not any("single shear" in one.name for one in bare.check().checks)
+    pull, t, w = 800.0 * np.sqrt(2.0), float(part.thickness), float(tab.width)
+    # Straight out of the edge: the pull times half of both thicknesses bends the tab, and nothing twists it.
+    bent = 6.0 * pull * (t + 19.0) / 2.0 / (w * t**2)
+    assert_allclose(named(part, "tab in single shear, yield").demand, bent, rtol=1e-6)
+    along = option("tab", angle="90 deg", loads=[
+        {"name": "out", "forces": [{"at": "tab", "force": [800, -800, 0]}]}
+    ]).model_copy(update={"tab": tab})  # fmt: skip
+    twisted = pull * (t + 19.0) / 2.0 * (3.0 + 1.8 * t / w) / (w * t**2)
+    assert_allclose(
+        named(along, "tab in single shear, ultimate").demand, np.sqrt(3.0) * twisted, rtol=1e-6
+    )
+
+
 def test_a_brace_pulled_along_itself_has_even_stress_and_even_welds():
     a, b = np.array([100.0, 0.0]), np.array([0.0, 100.0])
     pull = 3000.0 * (b - a) / np.linalg.norm(b - a)

@@ -80,6 +80,25 @@ def test_bending_stresses_are_those_of_a_rectangle():
     assert got == 100.0 / 20.0 + 600.0 * 5.0 / (2.0 * 1000.0 / 12.0)
 
 
+@pytest.mark.parametrize(
+    ("ratio", "alpha"),
+    [
+        (1.0, 0.208),
+        (1.5, 0.231),
+        (2.0, 0.246),
+        (3.0, 0.267),
+        (4.0, 0.282),
+        (10.0, 0.312),
+        (1e6, 1 / 3),
+    ],
+)
+def test_twist_of_a_strip_is_that_of_the_tables_within_four_per_cent(ratio, alpha):
+    # α of τ = T/(α b t²): Timoshenko & Goodier, Theory of Elasticity, torsion of rectangular bars; from memory.
+    got = plate.flat_twist_stress(T=1000.0, b=ratio * 3.0, t=3.0)
+    assert got == pytest.approx(1000.0 / (alpha * ratio * 3.0 * 9.0), rel=0.045)
+    assert got <= 1000.0 / (alpha * ratio * 3.0 * 9.0) * 1.002
+
+
 def test_a_tab_is_as_strong_as_its_weakest_mode():
     size = {"D_h": 8.2, "t": 4.0}
     got = plate.tab_load(
