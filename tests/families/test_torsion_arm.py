@@ -391,8 +391,9 @@ def test_demonstration_arm_holds_all_its_loads():
     part = parts.load("params/hc-103-torsion-arm.yaml")
     result = part.check()
     assert result.ok
-    # A third of the bar's allowable is kept in hand at full bump.
-    assert 1.2 < result.governing.factor < 2.0
+    # What governs keeps a little in hand over what it must have, and no more than twice that.
+    one = result.governing
+    assert 1.0 <= one.factor / one.required < 2.0
     assert part.name == "HC-103"
 
 
