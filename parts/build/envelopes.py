@@ -14,6 +14,7 @@ import numpy as np
 from parts.build.bracket_envelopes import bracket_envelopes
 from parts.build.cylinders import Cylinder, pin
 from parts.families.foot_bracket import FootControlBracket
+from parts.features.clevisend import ClevisEnd
 from parts.features.ears import Ears
 from parts.features.eye import Eye
 from parts.features.linkends import RodEndEnd
@@ -41,6 +42,10 @@ def envelopes(part: Part) -> tuple[Cylinder, ...]:
         if isinstance(end, RodEndEnd):
             place = np.asarray(points[at], float)
             found += _rod_end(at, end, place, -np.sign(place[0]) * X)
+        elif isinstance(end, ClevisEnd):
+            found += pin(
+                f"{at} pin", points[at], Z, float(end.ears.pin.diameter), float(end.ears.height)
+            )
     ears = getattr(part, "ears", None)
     if isinstance(ears, Ears):
         found += pin("pin", np.zeros(3), Z, float(ears.pin.diameter), float(ears.height))

@@ -30,8 +30,10 @@ VIEWS = {
     "seen from behind and the left": View(128.0, 24.0),
 }
 """The still pictures: from where, in words."""
-WIDTH, HEIGHT = 1200, 800
-"""Of a still picture [px]."""
+WIDTH, HEIGHT = 960, 640
+"""Of a still picture, in the px that its names are set in: they can be read on paper too."""
+FINER = 1.5
+"""Dots of the picture for each of them [-]."""
 
 Mesh = tuple[np.ndarray, np.ndarray]
 
@@ -171,7 +173,12 @@ def stills(one: Scene) -> Iterator[Named]:
     inks = [METAL[i % len(METAL)] for i in range(len(one.surfaces))] + [PALE]
     beside = np.reshape(list(one.points.values()), (-1, 3))
     taken = pictures(
-        meshes, list(VIEWS.values()), width=WIDTH, height=HEIGHT, inks=inks, beside=beside
+        meshes,
+        list(VIEWS.values()),
+        width=int(FINER * WIDTH),
+        height=int(FINER * HEIGHT),
+        inks=inks,
+        beside=beside,
     )
     every = np.concatenate([*(points for points, _ in meshes), beside])
     for (said, view), content in zip(VIEWS.items(), taken, strict=True):

@@ -8,7 +8,7 @@ import cadquery as cq
 import numpy as np
 import pytest
 import yaml
-from builds import BUILD, write
+from builds import BUILD, DEMO, write
 
 from parts.build.assembly import Standing, assembly, pieces, twin, weights
 from parts.build.build import Build
@@ -243,3 +243,15 @@ def test_a_screw_goes_in_from_its_head_alone(build):
     assert cannot_be_put_together((bolt, floor), frames) == ()
     (sentence,) = cannot_be_put_together((bolt, roof), frames)
     assert sentence == "A, bolt cannot be put in: B, roof is in the way"
+
+
+def test_the_made_clevis_of_a_link_has_its_pin():
+    import parts
+    from parts.build.envelopes import envelopes
+
+    strut = parts.load(DEMO.parent / "hc-102-subframe-link.yaml")
+    found = {one.name: one for one in envelopes(strut)}
+    pin_, ears = found["end a pin"], strut.end_a.ears
+    assert np.allclose((pin_.start + pin_.end) / 2.0, strut.points()["end a"])
+    assert np.linalg.norm(pin_.end - pin_.start) == pytest.approx(float(ears.height))
+    assert "end b eye" in found

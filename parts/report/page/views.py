@@ -10,8 +10,8 @@ import numpy as np
 from parts.report.page.html import Html, data_uri, tag
 from parts.report.page.svg import text
 
-LETTER, TALL = 6.4, 13.0
-"""Width of a letter and height of a line of a name [px], on the wide side."""
+LETTER, TALL, BOLD = 6.4, 13.0, 1.4
+"""Width of a letter and height of a line of a name [px], on the wide side, and how much larger a part's is [-]."""
 NEAR = ((8.0, 4.0), (-8.0, 4.0), (0.0, -9.0), (0.0, 17.0))
 """Where a name stands beside its place at first [px]."""
 FAR = tuple(
@@ -73,7 +73,7 @@ def view_figure(one: Named) -> Html:
 def _names(one: Named) -> Iterator[Html]:
     taken: list[Box] = [(x - 4.0, y - 4.0, x + 4.0, y + 4.0) for x, y in one.points.values()]
     for name, at in one.parts.items():
-        place = _room(at, name, taken, one, (*NEAR, *FAR), 1.2)
+        place = _room(at, name, taken, one, (*NEAR, *FAR), BOLD)
         if place is not None:
             yield from _labelled(at, name, place, "part")
     for name, at in one.points.items():
