@@ -48,20 +48,21 @@ PEAK_LOW_WHY = (
 )
 SMOOTH = 1.5
 """Below this notch factor a section counts as smooth: what a weld does beside it is not covered by a notch [-]."""
-BESIDE_WELD = (0.35, 2.0)
+BESIDE_WELD = (0.0, 2.0)
 BESIDE_WELD_WHY = (
     "a weld ends nearer to this section than it is wide: the stress has not spread out evenly yet, as the hand "
-    "calculation takes it, and may be twice of it where the weld ends; the weld's own checks cover the metal there"
+    "calculation takes it, and may be twice of it where the weld ends; what lies in the weld's own reach is not "
+    "looked at, and the weld's checks cover the metal there"
 )
 DEFLECTION = (0.75, 1.35)
 DEFLECTION_WHY = (
     "bars of Saint-Venant torsion and 6/5 shear against a solid, 20 %; one further length at the root and one where "
     "the load comes in stand for bores, roots and the floor of a fork, and may be half too long or too short"
 )
-BOLT = (0.40, 1.75)
+BOLT = (0.40, 2.0)
 BOLT_WHY = (
     "a rigid plate on equal springs, the greatest of all loads at once and each alone, against the elastic plate on "
-    "a rigid frame, whose rings give by their size: the bolt nearest to a load takes up to three quarters more, and "
+    "a rigid frame, whose rings give by their size: the bolt nearest to a load takes up to twice its share, and "
     "where loads balance each other each alone is on the safe side"
 )
 COUNTS = 0.25

@@ -12,6 +12,16 @@ class ProofError(Exception):
     """The piece could not be proved; the message says why and what would help."""
 
 
+TOO_LITTLE = "the memory allowed is too small; allow more, or fewer unknowns"
+
+
+def is_memory(error: Exception) -> bool:
+    """True where an error means that memory ran out: the solver says so in words of its own."""
+    return isinstance(error, MemoryError) or any(
+        word in str(error) for word in ("allocat", "bad_alloc", "out of memory")
+    )
+
+
 def needed() -> None:
     """Refuse in one line where the extra is not installed.
 

@@ -9,7 +9,7 @@ from typing import Any
 
 from parts.held import Held, NotProved
 from parts.part import Part
-from parts.proof.errors import ProofError, needed
+from parts.proof.errors import TOO_LITTLE, ProofError, is_memory, needed
 from parts.proof.piece import Proved, prove_piece
 from parts.proof.records import Proof
 from parts.proof.refine import Aim
@@ -63,10 +63,10 @@ def prove(
             )  # fmt: skip
         except ProofError as error:
             failed.append(f"{part.name}, {name}: {error}")
-        except MemoryError:
-            failed.append(
-                f"{part.name}, {name}: the memory allowed is too small; allow more, or fewer unknowns"
-            )
+        except Exception as error:
+            if not is_memory(error):
+                raise
+            failed.append(f"{part.name}, {name}: {TOO_LITTLE}")
     drawn: Mapping[str, bytes] = {}
     if pictures:
         from parts.proof.picture import pictures_of

@@ -8,6 +8,7 @@ import time
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from multiprocessing.connection import Connection, wait
+from pathlib import Path
 from typing import Any
 
 from parts.held import NotProved
@@ -154,14 +155,11 @@ def _hear(worker: _Worker, say: Callable[[str], None]) -> Proof | str | None:
 
 def _work(line: Connection, memory_mb: int, pictures: bool) -> None:
     """What a worker does: it takes parts and gives proofs until the line is closed."""
-    import resource
-
     silent = os.open(os.devnull, os.O_WRONLY)
     for stream in (1, 2):
         os.dup2(silent, stream)
     if memory_mb:
-        limit = memory_mb * 1024 * 1024
-        resource.setrlimit(resource.RLIMIT_AS, (limit, limit))
+        _limit(memory_mb)
     while True:
         try:
             part, aim = line.recv()
@@ -170,8 +168,25 @@ def _work(line: Connection, memory_mb: int, pictures: bool) -> None:
         line.send(("proof", _one(part, aim, pictures, line)))
 
 
+def _limit(memory_mb: int) -> None:
+    """Limit the memory of this process: what it takes with its libraries, and what is left of the limit on top.
+
+    The system limits what a process may address, which is far more than it takes; so that the limit is one of memory
+    taken, the libraries are loaded first.
+    """
+    import resource
+
+    import cadquery  # noqa: F401
+    import ngsolve  # noqa: F401
+
+    page = resource.getpagesize()
+    addressed, taken = (int(v) * page for v in Path("/proc/self/statm").read_text().split()[:2])
+    limit = addressed + max(memory_mb * 1024 * 1024 - taken, 0)
+    resource.setrlimit(resource.RLIMIT_AS, (limit, limit))
+
+
 def _one(part: Part, aim: Aim, pictures: bool, line: Connection) -> Proof:
-    from parts.proof.errors import ProofError
+    from parts.proof.errors import TOO_LITTLE, ProofError, is_memory
     from parts.proof.prove import prove
 
     try:
@@ -179,9 +194,9 @@ def _one(part: Part, aim: Aim, pictures: bool, line: Connection) -> Proof:
     except ProofError as error:
         text = str(error)
         return Proof(part.name, (), (text if part.name in text else f"{part.name}: {text}",))
-    except MemoryError:
-        return Proof(part.name, (), (f"{part.name}: the memory allowed is too small; allow more",))
     except Exception as error:  # a fault of ours: said in one line, and the other parts go on
+        if is_memory(error):
+            return Proof(part.name, (), (f"{part.name}: {TOO_LITTLE}",))
         text = (
             f"{part.name}: a fault of the prover, not of your file: {type(error).__name__}: {error}"
         )
