@@ -7,7 +7,9 @@ report says so; that nothing is said is no proof that it can be done.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -38,27 +40,41 @@ def cannot_be_put_together(
     Returns:
         The sentences.
     """
+    solid = [_Solid(one, one.placed(frames[one.part])) for one in standing if one.material]
     return tuple(
         sentence
         for one in standing
         if one.cylinder is not None and one.cylinder.kind in BOLTS
-        for sentence in _of_bolt(one, standing, frames)
+        for sentence in _of_bolt(one, solid, frames)
     )
 
 
+@dataclass(frozen=True)
+class _Solid:
+    """A made solid at its place."""
+
+    standing: Standing
+    shape: Any
+
+    @cached_property
+    def box(self) -> Any:
+        """The kernel's box about it."""
+        return self.shape.BoundingBox()
+
+
 def _of_bolt(
-    bolt: Standing, standing: tuple[Standing, ...], frames: Mapping[str, Frame]
+    bolt: Standing, solids: Sequence[_Solid], frames: Mapping[str, Frame]
 ) -> Iterator[str]:
     assert bolt.cylinder is not None
-    others = [one for one in standing if one.instance != bolt.instance and one.material is not None]
-    own = [one for one in standing if one.instance == bolt.instance and one.material is not None]
+    others = [one for one in solids if one.standing.instance != bolt.instance]
+    own = [one for one in solids if one.standing.instance == bolt.instance]
     here = twin(frames[bolt.part]) if bolt.side else frames[bolt.part]
-    ways = [_blocked(way, here, [*others, *own], frames) for way in _ways(bolt)]
+    ways = [_blocked(way, here, [*others, *own]) for way in _ways(bolt)]
     if all(ways):
         said = " and ".join(dict.fromkeys(ways))
         yield f"{bolt.called} cannot be put in: {said} {'is' if said == ways[0] else 'are'} in the way"
     for said, disc in zip(("head", "nut"), _discs(bolt), strict=False):
-        by = _blocked(disc, here, others, frames)
+        by = _blocked(disc, here, others)
         if by:
             yield f"a wrench on the {said} of {bolt.called} cannot turn: {by} is in the way"
 
@@ -92,17 +108,14 @@ def _discs(bolt: Standing) -> list[Cylinder]:
     ]
 
 
-def _blocked(
-    envelope: Cylinder, here: Frame, others: list[Standing], frames: Mapping[str, Frame]
-) -> str:
+def _blocked(envelope: Cylinder, here: Frame, others: Sequence[_Solid]) -> str:
     """What an envelope cuts into; empty where it is free."""
     shape: Any = solid_of(envelope).moved(location(here))
     box = shape.BoundingBox()
     for one in others:
-        solid = one.placed(frames[one.part])
-        near = solid.BoundingBox()
+        near = one.box
         if (box.xmin < near.xmax and near.xmin < box.xmax and box.ymin < near.ymax
                 and near.ymin < box.ymax and box.zmin < near.zmax and near.zmin < box.zmax
-                and float(shape.intersect(solid).Volume()) > LEAST_VOLUME):  # fmt: skip
-            return one.called
+                and float(shape.intersect(one.shape).Volume()) > LEAST_VOLUME):  # fmt: skip
+            return one.standing.called
     return ""
