@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 Place = Sequence[float]
 Side = Literal["front", "top", "bottom", "left", "right", "back"]
-Sheet = Literal["A4", "A3", "letter", "tabloid"]
+Sheet = Literal["A4", "A3", "A2", "letter", "tabloid"]
 
 
 class Drawing(Group):
@@ -28,7 +28,7 @@ class Drawing(Group):
 
     sheet: Sheet | None = Field(
         None,
-        description="Sheet; the smallest of A4 and A3 that shows the part well where left out.",
+        description="Sheet; the smallest of A4, A3 and A2 that shows the part well where left out.",
     )
     projection: Literal["first angle", "third angle"] = Field(
         "third angle", description="Where the views stand about the front view."

@@ -15,6 +15,7 @@ SIZES: Mapping[str, tuple[float, float]] = MappingProxyType(
         # The longer side first [mm]. ISO 216; letter and tabloid: ASME Y14.1 sizes A and B.
         "A4": (297.0, 210.0),
         "A3": (420.0, 297.0),
+        "A2": (594.0, 420.0),
         "letter": (279.4, 215.9),
         "tabloid": (431.8, 279.4),
     }

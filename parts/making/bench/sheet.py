@@ -30,6 +30,8 @@ from parts.standards.general_tolerances import general_deviations
 from parts.standards.materials import Material
 
 INSET = 4.0
+LAST = "A2"
+"""The sheet taken where no smaller one holds a part: few shops print it in one."""
 FINEST = 1.0
 """Shorter lines are left out of a pictorial view [mm]."""
 SHORT, MANY, FINE = 9.0, 0.2, 1.0
@@ -88,6 +90,8 @@ def draw(
     attempts = _Attempts(drawn, seen, given, figures, part.drawing.projection)
     best: tuple[float, int, Paper, Arranged] | None = None
     for rank, paper in enumerate(_papers(part)):
+        if paper.name == LAST and best is not None:
+            break
         room = _Room(paper, notes)
         found = attempts.largest(room)
         if found is not None and (best is None or _better(found[0], best[0], given)):
@@ -123,7 +127,7 @@ def _better(scale: float, than: float, given: Given) -> bool:
 
 
 def _papers(part: Part) -> Iterator[Paper]:
-    names = [part.drawing.sheet] if part.drawing.sheet else ["A4", "A3"]
+    names = [part.drawing.sheet] if part.drawing.sheet else ["A4", "A3", LAST]
     for name in names:
         yield Paper(name)
         if name in ("A4", "letter"):

@@ -157,7 +157,7 @@ def test_units_are_those_asked_for(units):
 
 
 @pytest.mark.parametrize("projection", ["first angle", "third angle"])
-@pytest.mark.parametrize("sheet", ["A3", "letter", "tabloid"])
+@pytest.mark.parametrize("sheet", ["A3", "A2", "letter", "tabloid"])
 def test_views_stand_where_the_projection_says(sheet, projection):
     from parts.making.make import model
 
