@@ -32,6 +32,7 @@ from parts.build.resolving import problem, resolved, with_entries, without
 from parts.build.statics import FRAME, Body, StaticsError
 from parts.build.values import PartValues
 from parts.build.vehicle import Vehicle, VehicleError
+from parts.build.wanted import wanted_of
 from parts.group import Group
 from parts.inputs.document import Document, Path_, parse_document, steps_of
 from parts.inputs.names import PartName
@@ -281,6 +282,10 @@ class Build:
             if "turnbuckle" in str(error) or "engagement is left" in str(error):
                 path = ("rear_end", "turnbuckle")
             raise self._refused(path, "linkage", error) from None
+        try:
+            wanted_of(rear)
+        except LinkageError as error:
+            raise self._refused(("rear_end", "wanted"), "wanted", error) from None
         return rear
 
     def _refused(self, path: Path_, code: str, error: ValueError) -> InputError:

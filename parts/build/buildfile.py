@@ -211,6 +211,18 @@ class SpectrumEntry(Group):
     )
 
 
+class WantedEntry(Group):
+    """The ride that is wanted, for which bars of stock are proposed."""
+
+    wheel_rate: PositiveRatio = Field(description="At the wheel at rest with the rider, in N/mm.")
+    sag: PositiveLength = Field(description="Travel at rest with the rider, from full droop.")
+    shortest: PositiveLength = Field(200.0, description="Least active length of the bar.")
+    longest: PositiveLength = Field(600.0, description="Greatest active length that has room.")
+    arms: list[PositiveLength] = Field(
+        default_factory=list, max_length=50, description="Other lengths of the arm to consider."
+    )
+
+
 class RearEndEntry(Group):
     """A torsion-bar rear end: hardpoints by name, drawn in one position of the wheel."""
 
@@ -233,6 +245,9 @@ class RearEndEntry(Group):
     strike: PositiveRatio = Field(
         3.0,
         description="Wheel load at the strike over that at rest; 3 is common practice, no source.",
+    )
+    wanted: WantedEntry | None = Field(
+        None, description="The ride that is wanted; the page then shows which bars would give it."
     )
     bumps: SpectrumEntry | None = Field(
         None,

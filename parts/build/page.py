@@ -9,7 +9,8 @@
   every load case (`balances`)
 - `cases`: formula, factors with their sources, note, the forces on every body, and the balance of each body
 - `rear_end`: None, or the curves through the travel (each a list over `travel_mm`), the positions at rest, the
-  turnbuckle's table, the settings of the splines, the bar and its shear check, how far each rod end swings
+  turnbuckle's table, the settings of the splines, the bar and its shear check, how far each rod end swings, bars
+  for a wanted ride
 - `interference`, `cannot_be_put_together`, `out_of_place`: sentences; `clearance_mm`
 - `weights`, `bought`, `stock`
 - `changes`: what moved against the run before
@@ -27,6 +28,7 @@ from parts.build.buildfile import SpectrumEntry
 from parts.build.cases import BuildCase
 from parts.build.forms import forms_in, points_of
 from parts.build.rear import Rear
+from parts.build.wanted import wanted_data
 from parts.features.linkends import RodEndEnd
 from parts.freebody import Acting, Balance, balance
 from parts.inputs.document import dotted
@@ -338,6 +340,7 @@ def rear_data(build: Build, rear: Rear, parts: Mapping[str, Part] | None = None)
         },
         "positions_mm": {name: number(at) for name, at in rear.positions.items()},
         "at_rest": _rest(rear),
+        "wanted": wanted_data(rear),
         "turnbuckle": _turnbuckle(rear),
         "clocking": [
             {

@@ -42,6 +42,7 @@ def rear_end(rear: Rear) -> Html:
         tag("details", tag("summary", "The same as numbers"), _numbers(rear, travel)),
         _turnbuckle(rear),
         _clocking(rear),
+        _wanted(rear, travel, len(charts)),
     )
 
 
@@ -232,6 +233,58 @@ def _clocking(rear: Rear) -> Html | None:
               numbers=(0, 1, 2, 3)),
         tag("p", "Teeth count right-handed about the bar's direction, which points to the left of the machine."),
     )  # fmt: skip
+
+
+def _wanted(rear: Rear, travel: np.ndarray, before: int) -> Html | None:
+    """Bars of stock for a wanted ride: those for the linkage as drawn with their curves, and other arms."""
+    one = rear["wanted"]
+    if one is None:
+        return None
+    asked = (
+        f"Wanted: {figure(one['wheel_rate_N_per_mm'])} N/mm "
+        f"({figure(one['wheel_rate_N_per_mm'] * MM_PER_INCH / N_PER_LBF)} lbf/in) and {figure(one['sag_mm'])} mm "
+        f"({one['sag_mm'] / MM_PER_INCH:.2f} in) of sag under {figure(one['load_N'])} N with the rider."
+    )
+    exact = [
+        [bar["stock"], f"{bar['length_mm']:.1f} ({bar['length_mm'] / MM_PER_INCH:.2f})",
+         f"{bar['preload_deg']:.2f}", f"{bar['bump_shear_MPa']:.0f}", f"{bar['mass_kg']:.3f}"]
+        for bar in one["exact"]
+    ]  # fmt: skip
+    head = ["bar", "active length, mm (in)", "preload as drawn, deg", "shear at bump, MPa", "kg"]
+    others = [
+        [bar["stock"], figure(bar["arm_mm"]), figure(bar["length_mm"]), f"{bar['wheel_rate_N_per_mm']:.2f}",
+         f"{bar['preload_deg']:.2f}", f"{bar['bump_shear_MPa']:.0f}", figure(bar["link_force_N"]),
+         f"{bar['mass_kg']:.3f}"]
+        for bar in one["proposals"]
+    ]  # fmt: skip
+    more = ["bar", "arm, mm", "active length, mm", "rate, N/mm", "preload, deg", "shear at bump, MPa",
+            "link force at bump, N", "kg"]  # fmt: skip
+    return joined(
+        tag("h3", "Bars for a wanted ride"),
+        tag("p", asked, *[f" {said[:1].upper()}{said[1:]}." for said in one["said"]]),
+        table("Bars of stock for the linkage as drawn, the lightest first", head, exact, numbers=(1, 2, 3, 4))
+        if exact
+        else None,
+        tag("div", *_wanted_charts(one, travel, before), class_="charts") if exact else None,
+        table("First proposals with other arms, at a constant lever ratio", more, others,
+              numbers=tuple(range(1, 8)))
+        if others
+        else None,
+    )  # fmt: skip
+
+
+def _wanted_charts(one: Rear, travel: np.ndarray, before: int) -> list[Html]:
+    def curves(key: str) -> list[Curve]:
+        return [Curve(bar["stock"], np.asarray(bar[key], float)) for bar in one["exact"]]
+
+    marked = {"wanted sag": float(one["sag_mm"])}
+    charts = (
+        Chart("Wheel rate with these bars", "N/mm", curves("wheel_rate_N_per_mm"), {}, "lbf/in",
+              MM_PER_INCH / N_PER_LBF),
+        Chart("Shear stress of these bars", "MPa", curves("bar_shear_MPa"),
+              {"allowable": float(one["allowable_MPa"])}, "ksi", 1.0 / MPA_PER_KSI),
+    )  # fmt: skip
+    return [chart_figure(chart, travel, marked, before + k) for k, chart in enumerate(charts, 1)]
 
 
 __all__: Sequence[str] = ("rear_end",)

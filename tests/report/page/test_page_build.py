@@ -151,7 +151,9 @@ def test_the_rear_end_is_drawn_against_travel_with_its_allowables(page):
     ):
         assert f"{name} against wheel travel" in titles
     rear = data()["rear_end"]
-    (shear,) = [svg for svg in drawn_ if svg.all("title")[0].text.startswith("Shear")]
+    (shear,) = [
+        svg for svg in drawn_ if svg.all("title")[0].text.startswith("Shear stress of the bar")
+    ]
     assert f"allowable, {rear['shear_check']['capacity']:.4g} MPa" in shear.text
     (swing,) = [svg for svg in drawn_ if svg.all("title")[0].text.startswith("Swing")]
     assert set(rear["swing_limits_deg"]) == {
@@ -170,6 +172,17 @@ def test_the_rear_end_is_drawn_against_travel_with_its_allowables(page):
             if p.attributes.get("class") == "curve"
         ]
         assert len(dashes) == len(set(dashes))
+
+
+def test_bars_for_the_wanted_ride_stand_with_their_curves(page):
+    section, wanted = page.by_id("rear-end"), data()["rear_end"]["wanted"]
+    (table,) = [one for one in section.all("table") if "linkage as drawn" in one.text]
+    assert [row[0] for row in table.rows()[1:]] == [one["stock"] for one in wanted["exact"]]
+    (svg,) = [one for one in section.all("svg") if "Shear stress of these bars" in one.text]
+    curves = [one for one in svg.all("path") if one.attributes.get("class") == "curve"]
+    assert len(curves) == len(wanted["exact"])
+    assert len({one.attributes.get("stroke-dasharray") for one in curves}) == len(curves)
+    assert "wanted sag" in svg.text
 
 
 def test_load_cases_say_where_they_come_from_and_every_body_balances(page):
