@@ -68,8 +68,10 @@ def pictures_of(part: Part, proved: Proved) -> dict[str, bytes]:
     return _apart(views)
 
 
+WAIT = 3.0
+"""How long the process that draws is given to end [s]."""
 _LINE: list[Any] = []
-"""The line to the process that draws, once there is one: it costs a second to start."""
+"""The line to the process that draws, and that process, once there is one: it costs a second to start."""
 
 
 def _apart(views: list[tuple[str, tuple[Any, ...]]]) -> dict[str, bytes]:
@@ -77,9 +79,10 @@ def _apart(views: list[tuple[str, tuple[Any, ...]]]) -> dict[str, bytes]:
     if not _LINE:
         context = multiprocessing.get_context("spawn")
         ours, theirs = context.Pipe()
-        context.Process(target=_draws, args=(theirs,), daemon=False).start()
+        child = context.Process(target=_draws, args=(theirs,), daemon=False)
+        child.start()
         theirs.close()
-        _LINE.append(ours)
+        _LINE.extend((ours, child))
     try:
         _LINE[0].send(views)
         made: dict[str, bytes] = _LINE[0].recv()
@@ -92,8 +95,11 @@ def _apart(views: list[tuple[str, tuple[Any, ...]]]) -> dict[str, bytes]:
 
 def no_more() -> None:
     """Let the process that draws end, if there is one."""
-    while _LINE:
-        _LINE.pop().close()
+    if _LINE:
+        line, child = _LINE
+        line.close()
+        child.join(WAIT)
+        _LINE.clear()
 
 
 def _draws(line: Any) -> None:

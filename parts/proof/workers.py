@@ -20,6 +20,8 @@ GRACE = 2.0
 """How much longer than its time a part may take before its process is ended [-]."""
 HEAD_START = 30.0
 """What every part gets on top, to build its solid and mesh it [s]."""
+WAIT = 5.0
+"""How long a process that has nothing left to do is given to end [s]."""
 AGAIN = 2
 """How many steps finer the mesh starts when the mesher has died of a part."""
 
@@ -92,15 +94,21 @@ def prove_all(
             wait([w.line for w in workers if w.task], timeout=0.2)
     finally:
         for worker in workers:
+            worker.line.close()
+            # One at work is ended; one that waits ends by itself, with what it started.
+            if worker.task is not None:
+                worker.process.kill()
+            worker.process.join(WAIT)
             worker.process.kill()
 
 
 def _work_in(part: Part) -> int:
-    """Pieces under load cases."""
+    """What a part is likely to take: pieces under load cases, and the sections that its shape asks for."""
     try:
-        return sum(len(part.held(case)) for case in part.loads)
+        pieces = sum(len(part.held(case)) for case in part.loads)
     except NotProved:
         return 0
+    return pieces + len(tuple(part.spans()))
 
 
 def task_limit(task: _Task, worker: _Worker) -> float:
@@ -164,6 +172,10 @@ def _work(line: Connection, memory_mb: int, pictures: bool) -> None:
         try:
             part, aim = line.recv()
         except EOFError:
+            if pictures:
+                from parts.proof.picture import no_more
+
+                no_more()
             return
         line.send(("proof", _one(part, aim, pictures, line)))
 
