@@ -115,12 +115,18 @@ def packed_stress(skin: Skin, view: View) -> str:
         "loops": [],
         "lines": [],
         "points": list(_labels(skin, scales)),
-        "scales": [[round(edge / full, 8) for edge in edges] for edges in scales],
+        "scales": [_shares(edges, full) for edges in scales],
         "ramp": RAMP,
         "states": [{"name": one.case, "stretch": round(stretch, 6)}
                    for one, (_, _, stretch) in zip(skin.states, states, strict=True)],
     }  # fmt: skip
     return json.dumps(document, separators=(",", ":")).replace("<", "\\u003c")
+
+
+def _shares(edges: Sequence[float], full: float) -> list[float]:
+    """Bounds of bands as shares; the last a little more, so that rounding takes no peak beyond its scale."""
+    shares = [round(edge / full, 8) for edge in edges]
+    return [*shares[:-1], round(shares[-1] + 1e-4, 8)]
 
 
 def _vertices(skin: Skin, normals: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
@@ -276,10 +282,14 @@ def stress_viewer(skin: Skin, view: View, number: int, still: Html | None) -> Ht
             tag("div", still, class_="still") if still else None,
             tag(
                 "div",
-                tag("canvas", tabindex="0", role="img", aria_label=f"{name}. {keys}"),
-                Html('<svg class="names" aria-hidden="true"></svg>'),
                 *[legend(edges, k) for k, edges in enumerate(scales_of(skin))],
-                class_="stage",
+                tag(
+                    "div",
+                    tag("canvas", tabindex="0", role="img", aria_label=f"{name}. {keys}"),
+                    Html('<svg class="names" aria-hidden="true"></svg>'),
+                    class_="stage",
+                ),
+                class_="beside",
             ),
             tag("p", "This browser draws nothing in three dimensions here; the pictures below show the stress.",
                 class_="no-3d", hidden=True),

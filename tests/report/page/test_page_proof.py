@@ -153,7 +153,7 @@ def test_what_the_viewer_gets_is_the_stress_and_the_motion():
     (piece,) = document["pieces"]
     places = np.frombuffer(b64decode(piece["places"]), "<u2").reshape(-1, 4)[:, :3]
     x = places[:, 0] / 65535.0 * document["size"] / BLOCK[0]
-    full = scales_of(skin)[0][-1] / document["scales"][0][-1]
+    full = scales_of(skin)[0][-2] / document["scales"][0][-2]
     for k, state in enumerate(skin.states):
         stress = np.frombuffer(b64decode(piece["states"][k]["stress"]), "<u2") / 65535.0 * full
         assert stress == pytest.approx(state.peak * x, abs=2e-5 * full + 2e-5 * PEAK)
@@ -261,6 +261,14 @@ def test_stress_stands_in_bands_with_numbers_on_the_lines(opened):
     assert bands_seen(picture)[0] >= 5
     words = words_shown(opened)
     assert "peak 200" in words and len([one for one in words if re.fullmatch(r"[\d.]+", one)]) >= 4
+
+
+def test_a_peak_on_a_bound_is_not_hatched(opened):
+    """The face at the peak bears exactly the bound of the last band: a hatch would make it black and white."""
+    right = "document.querySelector('#stressed-1 button[data-view=right]').click()"
+    face = after(opened, lambda: opened.execute_script(right))
+    middle = face[face.shape[0] // 2 - 60 : face.shape[0] // 2 + 60, face.shape[1] // 3 :]
+    assert np.mean(middle.max(axis=2) < 60) < 0.04  # but for words
 
 
 def test_it_reads_without_colour(opened):
