@@ -13,6 +13,7 @@ from parts.report.page.buildloads import balances, load_cases
 from parts.report.page.curves import MM_PER_INCH
 from parts.report.page.document import document
 from parts.report.page.files import OF_THE_WHOLE, addressed
+from parts.report.page.frame import BUILD_VIEWS, framed, view_buttons
 from parts.report.page.html import Html, joined, table, tag
 from parts.report.page.mesh import Marks, Mesh, packed
 from parts.report.page.rearend import rear_end
@@ -25,8 +26,6 @@ if TYPE_CHECKING:
 
 PAGE = "index.html"
 SCRIPTS = ("page.js", "viewer.js")
-LOOKS = ("slant", "its left", "its right", "ahead", "behind", "top", "bottom")
-"""From where the buttons look; the viewer knows these words."""
 KG_PER_LB = 0.45359237
 Data = Mapping[str, Any]
 
@@ -63,24 +62,7 @@ def build_page(data: Data, space: Space | None, files: Sequence[str] = ()) -> by
     Returns:
         One HTML file that fetches nothing.
     """
-    sections = [(name, said, inner) for name, said, inner in _sections(data, space, files) if inner]
-    links = [tag("li", tag("a", said, href=f"#{name}")) for name, said, _ in sections]
-    body = joined(
-        tag("a", "To the content", href="#content", class_="skip"),
-        tag("header", *_head(data)),
-        tag("nav", tag("ul", *links), aria_label="On this page"),
-        tag(
-            "main",
-            *[
-                tag("section", tag("h2", said, id=f"{name}-head"), inner, id=name,
-                    aria_labelledby=f"{name}-head")
-                for name, said, inner in sections
-            ],
-            id="content",
-        ),
-        tag("footer", tag("p", "Made by oneoff-parts. Lengths in mm, forces in N, stresses in MPa "
-                               "unless another unit stands beside the number.")),
-    )  # fmt: skip
+    body = framed(_head(data), _sections(data, space, files))
     return document(_title(data), body, scripts=SCRIPTS if space else SCRIPTS[:1])
 
 
@@ -154,14 +136,7 @@ def _of_all(data: Data) -> tuple[float, np.ndarray | None]:
 
 
 def _viewer(data: Data, space: Space) -> Html:
-    buttons = [
-        tag("button", name, type="button", data_view=name, aria_label=f"look at it: {name}")
-        for name in LOOKS
-    ]
-    buttons += [
-        tag("button", name, type="button", data_key=key)
-        for name, key in (("closer", "+"), ("farther", "-"))
-    ]
+    buttons = view_buttons(BUILD_VIEWS)
     boxes = [
         tag("label", tag("input", type="checkbox", checked=True, data_piece=i), f" {name}")
         for i, name in enumerate(space.meshes)

@@ -12,6 +12,7 @@ import numpy as np
 from parts.report.bill import merged
 from parts.report.page.document import document
 from parts.report.page.files import addressed
+from parts.report.page.frame import PART_VIEWS, framed, view_buttons
 from parts.report.page.given import dimensions_of
 from parts.report.page.html import Html, data_uri, joined, table, tag
 from parts.report.page.mesh import Marks, Mesh, packed
@@ -31,7 +32,6 @@ PAGE = "index.html"
 SCRIPTS = ("page.js", "viewer.js")
 PROOF = "proof"
 """How the files of a proof begin; its pictures stand in its own section."""
-VIEW_BUTTONS = ("slant", "front", "back", "left", "right", "top", "bottom")
 
 
 @dataclass(frozen=True)
@@ -80,24 +80,7 @@ def whole_page(part: Part, content: Html, version: int | None = None) -> bytes:
 
 def body(shown: Shown) -> Html:
     """Everything between the head and the scripts of a part's page."""
-    sections = [(name, said, inner) for name, said, inner in _sections(shown) if inner]
-    links = [tag("li", tag("a", said, href=f"#{name}")) for name, said, _ in sections]
-    return joined(
-        tag("a", "To the content", href="#content", class_="skip"),
-        tag("header", *_head(shown)),
-        tag("nav", tag("ul", *links), aria_label="On this page"),
-        tag(
-            "main",
-            *[
-                tag("section", tag("h2", said, id=f"{name}-head"), inner, id=name,
-                    aria_labelledby=f"{name}-head")
-                for name, said, inner in sections
-            ],
-            id="content",
-        ),
-        tag("footer", tag("p", "Made by oneoff-parts. Lengths in mm, forces in N, stresses in MPa "
-                               "unless another unit stands beside the number.")),
-    )  # fmt: skip
+    return framed(_head(shown), _sections(shown))
 
 
 def _sections(shown: Shown) -> Iterator[tuple[str, str, Html | None]]:
@@ -166,14 +149,7 @@ def _viewer(shown: Shown) -> Html:
         tag("img", src=data_uri("image/png", content), alt=f"{part.name}, shaded picture")
         for _, content in stills[:1]
     ]
-    buttons = [
-        tag("button", name, type="button", data_view=name, aria_label=f"look at it: {name}")
-        for name in VIEW_BUTTONS
-    ]
-    buttons += [
-        tag("button", name, type="button", data_key=key)
-        for name, key in (("closer", "+"), ("farther", "-"))
-    ]
+    buttons = view_buttons(PART_VIEWS)
     names = list(shown.meshes)
     boxes = [
         tag("label", tag("input", type="checkbox", checked=True, data_piece=i), f" {name}")

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from parts.proof.records import MPA_PER_KSI
+from parts.report.page.frame import PART_VIEWS, view_buttons
 from parts.report.page.html import Html, joined, tag
 from parts.report.page.mesh import STEPS, as_text, corner_normals, creases, facing_of
 from parts.report.page.svg import text
@@ -33,7 +34,6 @@ INKED = float(np.cos(np.radians(40.0)))
 """Cosine of the angle beyond which an edge is inked: coarse elements meet at less on a round wall."""
 LABELS = 4
 """Places on one contour line that carry its stress."""
-LOOKS = ("slant", "front", "back", "left", "right", "top", "bottom")
 
 
 def scales_of(skin: Skin) -> tuple[tuple[float, ...], tuple[float, ...]]:
@@ -247,14 +247,7 @@ def stress_viewer(skin: Skin, view: View, number: int, still: Html | None) -> Ht
         for k, one in enumerate(skin.states)
     ]
     bands = [tag("option", name, value=k) for k, name in enumerate(SCALES)]
-    buttons = [
-        tag("button", name, type="button", data_view=name, aria_label=f"look at it: {name}")
-        for name in LOOKS
-    ]
-    buttons += [
-        tag("button", name, type="button", data_key=key)
-        for name, key in (("closer", "+"), ("farther", "-"))
-    ]
+    buttons = view_buttons(PART_VIEWS)
     boxes = [
         tag("label", tag("input", type="checkbox", checked=True, data_moved=True), " deformed"),
         tag(
