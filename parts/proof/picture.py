@@ -17,17 +17,13 @@ from parts.proof.angles import best_two, eye_of
 from parts.proof.field import Field
 from parts.proof.piece import Proved
 from parts.proof.records import MPA_PER_KSI
+from parts.proof.skin import RAMP
 
 WIDE, HIGH = 1200, 800
 BANDS = 10
 SHOWN = 0.06
 """Largest displacement as drawn, as a share of the piece's diagonal [-]."""
-LOW, MIDDLE, HIGH_STRESS = (
-    np.array([0.93, 0.94, 0.90]),
-    np.array([0.93, 0.62, 0.32]),
-    np.array([0.45, 0.05, 0.12]),
-)
-"""Low stress is light, so that the shape and the lines on it are seen; high stress is dark."""
+LOW, MIDDLE, HIGH_STRESS = map(np.array, RAMP)
 LABELS = 3
 """Labels on the lines of one stress, at most."""
 APART = 34.0

@@ -11,6 +11,9 @@ import numpy as np
 if TYPE_CHECKING:
     from parts.proof.field import Field
 
+RAMP = ((0.93, 0.94, 0.90), (0.93, 0.62, 0.32), (0.45, 0.05, 0.12))
+"""Colours from low stress over the middle to high: low is light, so that the shape and the lines on it are seen; high
+is dark, so that the order survives in grey."""
 FACES = ((0, 1, 2, 4, 5, 6, 3), (0, 1, 3, 4, 8, 7, 2), (1, 2, 3, 5, 9, 8, 0), (2, 0, 3, 6, 7, 9, 1))
 """Each face of a ten-noded element: three corners, the middles of its edges in their order, the corner opposite."""
 QUARTERS = ((0, 3, 5), (3, 1, 4), (5, 4, 2), (3, 4, 5))

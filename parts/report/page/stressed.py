@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from parts.proof.records import MPA_PER_KSI
+from parts.proof.skin import RAMP
 from parts.report.page.frame import PART_VIEWS, view_buttons
 from parts.report.page.html import Html, joined, tag
 from parts.report.page.mesh import STEPS, as_text, corner_normals, creases, facing_of
@@ -28,8 +29,6 @@ BANDS = 10
 FULL = 1.25
 """The largest stress that is told apart, in ends of the longer scale [-]; beyond its scale all is hatched alike."""
 SCALES = ("by ratio", "even")
-RAMP = ((0.16, 0.22, 0.50), (0.80, 0.36, 0.36), (1.00, 0.95, 0.70))
-"""From low to high: dark to light, so that the order survives without colour."""
 INKED = float(np.cos(np.radians(40.0)))
 """Cosine of the angle beyond which an edge is inked: coarse elements meet at less on a round wall."""
 LABELS = 4
@@ -217,7 +216,7 @@ def legend(edges: Sequence[float], number: int) -> Html:
     return tag(
         "svg", *inner, viewBox=f"0 0 150 {tall:g}", width=150, height=f"{tall:g}", role="img",
         class_="legend" if number == 0 else "legend off", data_scale=number,
-        aria_label=f"Bands of stress from dark to light; their bounds in MPa: {said}.",
+        aria_label=f"Bands of stress from light to dark; their bounds in MPa: {said}.",
     )  # fmt: skip
 
 

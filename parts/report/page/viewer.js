@@ -51,7 +51,7 @@ const turnable = (box) => {
     uniform vec4 ink; uniform bool lit; uniform bool measured; uniform int bands; uniform float edges[16];
     uniform vec3 ramp[3];
     out vec4 colour;
-    // Bands from dark to light, whose order survives in grey; a line between two; beyond the last, hatched.
+    // Bands from light to dark, whose order survives in grey; a line between two; beyond the last, hatched.
     vec3 banded() {
       float wide = fwidth(level);
       int band = 0;

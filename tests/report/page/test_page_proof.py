@@ -231,7 +231,7 @@ def after(browser, act):
 def bands_seen(picture):
     """How many fills of bands cover a good part of the picture, to the right of the legend."""
     some = picture[:, 220:]
-    some = some[np.ptp(some, axis=2) > 12]
+    some = some[np.ptp(some, axis=2) > 6]
     coarse, count = np.unique(some // 12, axis=0, return_counts=True)
     return int(np.sum(count > 0.002 * len(some))), coarse
 
@@ -272,7 +272,7 @@ def test_a_peak_on_a_bound_is_not_hatched(opened):
 
 
 def test_it_reads_without_colour(opened):
-    """From left to right along the block the bands become lighter: the order is one of lightness alone."""
+    """From low stress to high the bands become darker: the order is one of lightness alone."""
     ramp = opened.execute_script(
         "return [...document.querySelectorAll('#stressed-1 svg.legend:not(.off) rect[fill]')]"
         ".map((one) => one.getAttribute('fill'))"
@@ -281,7 +281,7 @@ def test_it_reads_without_colour(opened):
         float(np.array([0.2126, 0.7152, 0.0722]) @ [int(one[i : i + 2], 16) for i in (1, 3, 5)])
         for one in ramp
     ]
-    assert len(grey) == 10 and np.all(np.diff(grey) > 4.0)
+    assert len(grey) == 10 and np.all(np.diff(grey) < -4.0)
 
 
 def test_another_load_case_shows_its_own_stress_and_words(opened):
