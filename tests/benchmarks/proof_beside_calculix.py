@@ -30,7 +30,7 @@ from test_calculix import PARAMS, PARTS  # noqa: E402
 from parts import load  # noqa: E402
 from parts.proof.refine import Aim  # noqa: E402
 
-LADDER = ((0.16, 6), (0.11, 8), (0.08, 10), (0.055, 12), (0.04, 16), (0.028, 20), (0.02, 26))
+LADDER = ((0.11, 8), (0.08, 10), (0.055, 12), (0.04, 16), (0.028, 20), (0.02, 26))
 """Largest element, in shares of the piece's diagonal, and elements to a whole turn of a curved face."""
 MOST = 250_000
 """Unknowns beyond which CalculiX gets no finer mesh: what it took is then for the larger error that is printed."""

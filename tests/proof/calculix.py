@@ -77,12 +77,14 @@ class Answer:
 
 LAUNCH = """
 import resource, subprocess, sys
+resource.setrlimit(resource.RLIMIT_CPU, (150, 150))
 code = subprocess.call(sys.argv[2:], stdout=open("said.txt", "w"), stderr=subprocess.STDOUT)
 used = resource.getrusage(resource.RUSAGE_CHILDREN)
 open(sys.argv[1], "w").write(f"{used.ru_utime + used.ru_stime} {used.ru_maxrss / 1024.0}")
 sys.exit(code != 0)
 """
-"""A process of little memory between ours and the program: Linux counts what the parent held to the child's peak."""
+"""A process of little memory between ours and the program: Linux counts what the parent held to the child's peak. The
+program may take 150 s: gmsh can turn for ever about curved elements that a coarse mesh does not allow."""
 
 
 def run(command: Sequence[str], folder: Path) -> Cost:
