@@ -48,14 +48,21 @@ def gaps(cut: Cut, holes: Sequence[Hole]) -> list[Gap]:
     return sorted(found, key=lambda gap: float(np.min(gap.low + gap.high)))
 
 
-def exact(cut: Cut, form: Form, holes: Sequence[Hole], rim: PlainRim | FlaredRim) -> bool:
-    """True where the section at a cut is a row of clean strips, for every variant alike."""
+def exact(
+    cut: Cut, form: Form, holes: Sequence[Hole], rim: PlainRim | FlaredRim, edge_break: Any
+) -> bool:
+    """True where the section at a cut is a row of clean strips, for every variant alike.
+
+    A cut that misses a hole keeps clear of the chamfer of its rim too.
+    """
+    chamfer = edge_break if isinstance(rim, PlainRim) else 0.0
     if np.any(form.free_edges()[0].meets_stub(cut.start, cut.along)):
         return False
     for hole in holes:
         _, off = cut.across(hole.centre)
         share = np.abs(off) / (hole.outer / 2.0)
-        misses, middle = np.all(share > 1.0 + GRAZE), np.all(np.abs(off) < THROUGH)
+        clear = 1.0 + GRAZE + chamfer / (hole.outer / 2.0)
+        misses, middle = np.all(share > clear), np.all(np.abs(off) < THROUGH)
         beside = np.all(share < 1.0 - GRAZE) and isinstance(rim, PlainRim)
         if not (misses or middle or beside):
             return False
@@ -166,7 +173,7 @@ def cut_spans(
     found = []
     toward = front if not isinstance(rim, FlaredRim) or rim.toward == "front" else -front
     for cut in form.cuts([hole.centre for hole in holes]):
-        if exact(cut, form, holes, rim):
+        if exact(cut, form, holes, rim, edge_break):
             found.append(
                 _span(
                     cut,
