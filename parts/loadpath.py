@@ -84,7 +84,12 @@ def carried(span: Span, cases: Sequence[LoadCase], t: Any, section: Section) -> 
     both = [resultant(span.actions(case), centroid) for case in cases]
     f = np.stack([np.broadcast_to(force, centroid.shape) for force, _ in both])
     m = np.stack([np.broadcast_to(moment, centroid.shape) for _, moment in both])
-    f, m = (np.einsum("...ij,...j->...i", axes, v) for v in (f, m))
+    return in_axes(f, m, axes)
+
+
+def in_axes(force: np.ndarray, moment: np.ndarray, axes: np.ndarray) -> Resultants:
+    """Force [N] and moment [N*mm], of shape (..., 3), as resultants in the axes (3, 3) of a section."""
+    f, m = (np.einsum("...ij,...j->...i", axes, v) for v in (force, moment))
     return Resultants(
         N=f[..., 0], Vy=f[..., 1], Vz=f[..., 2], T=m[..., 0], My=m[..., 1], Mz=m[..., 2]
     )

@@ -17,6 +17,7 @@ import numpy as np
 from parts.features.crossing import Run
 from parts.features.layers import Prism
 from parts.features.tracing import SAME, first_of
+from parts.loadpath import in_axes
 from parts.loads import resultant
 from parts.strength.outline import Array
 from parts.strength.stress import Resultants
@@ -106,7 +107,7 @@ def _marks(loops: Sequence[Sequence[Run]], s: Array) -> tuple[Array, np.ndarray]
 
 @dataclass(frozen=True)
 class Rough:
-    """Sections by their columns: `area` [mm^2], centroid `y`, `z` [mm], second moments [mm^4] and `J` [mm^4] of
+    """Sections by their columns: `area` [mm^2], centroid `y`, `z` [mm], second moments [mm^4] of
     shape (stations,); `out` [mm] how far the shear centre lies from the centroid along y. Of each column `twist`
     [MPa per N*mm] is the torsional stress, `share_y` and `share_z` [1/mm^2] the mean stress of its piece under
     unit forces, which the pieces share by their own second moments."""
@@ -274,7 +275,4 @@ class Line:
                     own = resultant(stretches[k].actions(case), centroid[some])
                     force[j, some], moment[j, some] = own
                 start = int(end)
-        f, m = force @ axes.T, moment @ axes.T
-        return Resultants(
-            N=f[..., 0], Vy=f[..., 1], Vz=f[..., 2], T=m[..., 0], My=m[..., 1], Mz=m[..., 2]
-        )
+        return in_axes(force, moment, axes)

@@ -1,5 +1,7 @@
 """A page read back: elements with their attributes, text, and what stands where."""
 
+import base64
+import hashlib
 from dataclasses import dataclass, field
 from html.parser import HTMLParser
 
@@ -61,3 +63,15 @@ def read(content):
     reader.close()
     assert reader.open == [reader.root], f"<{reader.open[-1].name}> is never ended"
     return reader.root
+
+
+def runs_only_what_it_states(page):
+    """Its policy lets it fetch nothing, and names every script and style sheet by its hash."""
+    (policy,) = [
+        m.attributes["content"] for m in page.all("meta") if m.attributes.get("http-equiv")
+    ]
+    assert policy.startswith("default-src 'none'; img-src data:;") and "unsafe" not in policy
+    running = [s for s in page.all("script") if s.attributes.get("type") != "application/json"]
+    for one in [*running, *page.all("style")]:
+        digest = base64.b64encode(hashlib.sha256(one.text.encode()).digest()).decode()
+        assert f"'sha256-{digest}'" in policy
