@@ -11,7 +11,7 @@ import numpy as np
 from parts.loadpath import Span, carried
 from parts.loads import LoadCase
 from parts.strength.outline import Outline
-from parts.strength.panels import FEWER
+from parts.strength.panels import COARSE
 from parts.strength.scan import StressBound
 from parts.strength.section import Section, farthest, properties
 from parts.strength.stress import Peak, Resultants, von_mises
@@ -19,6 +19,8 @@ from parts.strength.stress import Peak, Resultants, von_mises
 NEGLIGIBLE = 0.01
 """Where the bound of the von Mises stress exceeds the normal stress by no more than this [-], the bound
 is taken: on the safe side, and the shear need not be solved for."""
+ALIKE = 1e-9
+"""Stations whose bounds differ by no more than this share [-] stand for one another."""
 SHORT = 0.06
 """Edges shorter than this share of the root of the area [-] count as broken edges."""
 HIGHER = 0.005
@@ -163,9 +165,11 @@ def _share(one: Critical) -> float:
 
 
 def _peaks(stress: np.ndarray) -> list[int]:
-    """Stations that stand no lower than their neighbours."""
+    """Stations that stand no lower than their neighbours; of neighbours alike, the first."""
     s = np.concatenate([[-np.inf], np.nan_to_num(stress, nan=np.inf), [-np.inf]])
-    return [int(i) for i in np.flatnonzero((s[1:-1] >= s[:-2]) & (s[1:-1] >= s[2:]))]
+    before, here, after = s[:-2], s[1:-1], s[2:]
+    rises = (here > before * (1.0 + ALIKE)) | np.isinf(here)
+    return [int(i) for i in np.flatnonzero(rises & (here >= after))]
 
 
 def solve(
@@ -214,7 +218,7 @@ def _with_shear(outline: Outline, section: Section, forces: Resultants, nu: floa
     lost = max(
         float(getattr(whole, name) / getattr(section, name)) for name in ("area", "Iyy", "Izz")
     )
-    peak = von_mises(plain, forces, nu, order=FEWER)
+    peak = von_mises(plain, forces, nu, fineness=COARSE)
     raised = max(lost, 1.0)
     stresses = ("von_mises", "axial", "bending", "shear", "torsion", "tau")
     return replace(peak, **{name: getattr(peak, name) * raised for name in stresses})

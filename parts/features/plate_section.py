@@ -54,6 +54,8 @@ SMALL = 6.0
 """Stretches shorter than this [mm] are cut at five stations, longer ones at nine."""
 ARCS = 8
 """Arcs that stand for a curved edge of a section; even."""
+SHARES = (1.0 - np.cos(np.linspace(0.0, np.pi, 2 * ARCS + 1))) / 2.0
+"""Where along it, in shares of its run, their ends and middles lie."""
 
 
 class PlateCut:
@@ -247,14 +249,13 @@ class PlateCut:
                 self._point(one.level, s, marks.v[..., one.mark]) for one in (vertex, after)
             )
             if vertex.curved:
-                share = (1.0 - np.cos(np.linspace(0.0, np.pi, 2 * ARCS + 1))) / 2.0
-                v = marks.v[..., vertex.mark]
-                run = [
-                    self._point(vertex.level, s, v + f * (marks.v[..., after.mark] - v))
-                    for f in share
-                ]
-                points += run[0:-1:2]
-                bulges += [through(*run[j : j + 3]) for j in range(0, 2 * ARCS, 2)]
+                v = marks.v[..., vertex.mark, None]
+                run = self._point(
+                    vertex.level, s[..., None], v + SHARES * (marks.v[..., after.mark, None] - v)
+                )
+                first, middle, last = run[..., 0:-1:2, :], run[..., 1::2, :], run[..., 2::2, :]
+                points += list(np.moveaxis(first, -2, 0))
+                bulges += list(np.moveaxis(through(first, middle, last), -1, 0))
                 continue
             edge = self._break_at(vertex, marks)
             if edge > 0.0 and not before.curved:

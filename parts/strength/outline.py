@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, Protocol
 
 import numpy as np
@@ -28,6 +29,7 @@ __all__ = [
     "Loop",
     "Outline",
     "Segment",
+    "Segments",
     "annulus",
     "circle",
     "rectangle",
@@ -60,29 +62,31 @@ def arc_at(start: Array, end: Array, bulge: Array, t: Array) -> tuple[Array, Arr
     Returns:
         [mm] points and derivatives (..., m, 2).
     """
+    chord = (end - start) @ _AS_COMPLEX
+    first = (start @ _AS_COMPLEX)[..., None]
+    chord = chord[..., None]
+    if not np.any(bulge):
+        points = first + chord * np.broadcast_to(t, np.shape(bulge) + np.shape(t)[-1:])
+        return _as_pairs(points), _as_pairs(np.broadcast_to(chord, points.shape))
     a = 2.0 * np.arctan(bulge)[..., None]
     straight = a == 0.0
     sine = np.sin(np.where(straight, 1.0, a))
-    along = np.where(straight, t, np.sin(a * t) / sine)
+    # The point lies along the chord by sin(a t)/sin(a), turned by a (t - 1); its slope turns by a (2 t - 1).
+    angle = a * t
+    along = np.sin(angle)
+    turn = (np.cos(angle) + 1j * along) * np.exp(-1j * a)
+    swing = turn * turn * np.exp(1j * a)
+    along = np.where(straight, t, along / sine)
     speed = np.where(straight, 1.0, a / sine)
-    chord = end - start
-    cy, cz = chord[..., 0, None], chord[..., 1, None]
-    turn, tangent = a * (t - 1.0), a * (2.0 * t - 1.0)
-    points = np.stack(
-        [
-            start[..., 0, None] + along * (cy * np.cos(turn) - cz * np.sin(turn)),
-            start[..., 1, None] + along * (cy * np.sin(turn) + cz * np.cos(turn)),
-        ],
-        axis=-1,
-    )
-    slopes = np.stack(
-        [
-            speed * (cy * np.cos(tangent) - cz * np.sin(tangent)),
-            speed * (cy * np.sin(tangent) + cz * np.cos(tangent)),
-        ],
-        axis=-1,
-    )
-    return points, slopes
+    return _as_pairs(first + chord * along * turn), _as_pairs(chord * speed * swing)
+
+
+_AS_COMPLEX = np.array([1.0, 1j])
+
+
+def _as_pairs(z: NDArray[np.complex128]) -> Array:
+    """Complex numbers (...) as pairs (..., 2)."""
+    return np.ascontiguousarray(z).view(float).reshape(*z.shape, 2)
 
 
 @dataclass(frozen=True)
@@ -151,6 +155,19 @@ class Loop:
 
 
 @dataclass(frozen=True)
+class Segments:
+    """Lines and arcs of all loops of a figure, loop after loop.
+
+    `start`, `end` (..., n, 2) [mm] and `bulge` (..., n) [-] as in `Loop`; `loop` (n,) the number of its loop.
+    """
+
+    start: Array
+    end: Array
+    bulge: Array
+    loop: NDArray[np.intp]
+
+
+@dataclass(frozen=True)
 class Outline:
     """One or more pieces of material, holes and all, in loops of lines and arcs."""
 
@@ -160,6 +177,19 @@ class Outline:
     def shape(self) -> tuple[int, ...]:
         """Leading dimensions: () for one figure."""
         return np.broadcast_shapes(*(loop.shape for loop in self.loops))
+
+    @cached_property
+    def segments(self) -> Segments:
+        """All segments at once: most of what is asked of a figure does not mind the loops."""
+        loops = self.loops
+        if len(loops) == 1:
+            (one,) = loops
+            return Segments(one.points, one.ends, one.bulge, np.zeros(one.bulge.shape[-1], int))
+        points = _side_by_side([one.points for one in loops], 2)
+        ends = _side_by_side([one.ends for one in loops], 2)
+        bulge = _side_by_side([one.bulge for one in loops], 1)
+        count = [one.bulge.shape[-1] for one in loops]
+        return Segments(points, ends, bulge, np.repeat(np.arange(len(loops)), count))
 
     def __add__(self, other: Outline) -> Outline:
         """Both figures together. They must not overlap or share an edge."""
@@ -226,6 +256,15 @@ class Outline:
                 f"a boundary is one figure; pick one of these of shape {self.shape} first"
             )
         return Boundary(tuple(loop.curves() for loop in self.loops))
+
+
+def _side_by_side(arrays: Sequence[Array], kept: int) -> Array:
+    """Arrays joined along the first of their last `kept` dimensions, those before broadcast."""
+    leading = [array.shape[:-kept] for array in arrays]
+    if len(set(leading)) > 1:
+        shape = np.broadcast_shapes(*leading)
+        arrays = [np.broadcast_to(array, shape + array.shape[-kept:]) for array in arrays]
+    return np.concatenate(arrays, axis=-kept)
 
 
 def _without_short_edges(loop: Loop, length: float) -> Loop:

@@ -16,21 +16,36 @@ import numpy as np
 from parts.strength.outline import Array, Boundary, Curve, Outline, arc_at
 from parts.strength.section import gauss
 
-__all__ = ["FEWER", "NODES", "Edges", "Nodes", "edges_of", "nodes_of", "on_panel"]
+__all__ = ["COARSE", "FINE", "Edges", "Fineness", "Nodes", "edges_of", "nodes_of", "on_panel"]
 
-NODES = 10
-"""Gauss nodes on a panel."""
-FEWER = 6
-"""The same where about 0.5 % of the stress will do, for a fifth of the time."""
+
+@dataclass(frozen=True)
+class Fineness:
+    """How finely a boundary is cut."""
+
+    order: int
+    """Gauss nodes on a panel."""
+    reach: float
+    """Longest panel for a given distance to what lies across from it."""
+    growth: float
+    """Longest panel for a given length of its neighbour round a joint."""
+
+
+FINE = Fineness(10, 2.5, 3.0)
+COARSE = Fineness(6, 4.0, 4.0)
+"""Where 1.5 % of the stress will do, 3 % beside some fillets and sharp corners, mostly on the high side, for a fifth
+of the time."""
+
 CORNER = 0.02
 """Turn [rad] between two edges from which their joint counts as a corner."""
 GRADING = 3
 """Power by which nodes crowd into a corner: makes the 2/3 power at a square re-entrant one smooth."""
-REACH = 2.5
-"""Longest panel for a given distance to what lies across from it."""
-GROWTH = 3.0
-"""Longest panel for a given length of its neighbour round a joint."""
-ROUNDS = 24
+SHORE = 0.1
+"""Length of the panels at a sharp re-entrant corner, as a share of the root of the area: what the corner does to the
+rest is then known at the clearance within which its stress is not taken."""
+ENOUGH = 1.0 + 1e-4
+"""Panels that exceed their length by less than this [-] stay whole: the distances are in short numbers."""
+ROUNDS = 40
 """Most rounds of cutting."""
 MOST = 300
 """Most panels: a tube of a diameter of 120 walls. What needs more is left unresolved."""
@@ -67,6 +82,13 @@ class Edges:
         last = np.append(self.loop[1:] != self.loop[:-1], True)
         first = np.searchsorted(self.loop, self.loop)
         return np.where(last, first, np.arange(n) + 1)
+
+    @property
+    def leading(self) -> np.ndarray:
+        """The edge that runs into each edge."""
+        found = np.empty(len(self.loop), int)
+        found[self.following] = np.arange(len(self.loop))
+        return found
 
     def at(self, edge: np.ndarray, t: Array) -> tuple[Array, Array]:
         """Points and derivatives (figures, panels, m, 2) on `edge` (panels,) at t (panels, m)."""
@@ -127,30 +149,24 @@ def edges_of(figure: Outline | Boundary) -> Edges:
         bent = np.full((1, len(curves)), np.nan)
         return Edges(loop, ends[None, :, 0], ends[None, :, 1], bent, curves)
     shape = figure.shape or (1,)
-    start, end, bulge = (
-        [np.broadcast_to(a, shape + a.shape[-k:]) for a in arrays]
-        for arrays, k in (
-            ([p.points for p in figure.loops], 2),
-            ([p.ends for p in figure.loops], 2),
-            ([p.bulge for p in figure.loops], 1),
-        )
-    )
-    loop = np.repeat(np.arange(len(figure.loops)), [b.shape[-1] for b in bulge])
+    s = figure.segments
+    points = (*shape, len(s.loop), 2)
     return Edges(
-        loop,
-        np.concatenate(start, axis=1),
-        np.concatenate(end, axis=1),
-        np.concatenate(bulge, axis=1),
+        s.loop,
+        np.broadcast_to(s.start, points),
+        np.broadcast_to(s.end, points),
+        np.broadcast_to(s.bulge, points[:-1]),
     )
 
 
-def nodes_of(edges: Edges, order: int = NODES) -> Nodes:
-    """Cut the edges into panels and set `order` nodes on each."""
+def nodes_of(edges: Edges, fineness: Fineness = FINE) -> Nodes:
+    """Cut the edges into panels and set nodes on each."""
+    order = fineness.order
     turns = edges.turns()
     sharp = np.any(np.abs(turns) > CORNER, axis=0)
-    before = np.empty(len(sharp), int)
-    before[edges.following] = np.arange(len(sharp))
-    edge, t0, t1, resolved = _cut(edges, sharp[before], sharp)
+    before = edges.leading
+    inward = np.any(turns < -CORNER, axis=0)
+    edge, t0, t1, resolved = _cut(edges, sharp[before], sharp, inward, fineness)
     first, last = t0 == 0.0, t1 == 1.0
     s, w = gauss(order)
     u = (1.0 + s) / 2.0
@@ -179,7 +195,9 @@ def _before(loop: np.ndarray) -> np.ndarray:
     return before
 
 
-def _cut(edges: Edges, into: np.ndarray, out: np.ndarray) -> tuple[np.ndarray, Array, Array, bool]:
+def _cut(
+    edges: Edges, into: np.ndarray, out: np.ndarray, inward: np.ndarray, fineness: Fineness
+) -> tuple[np.ndarray, Array, Array, bool]:
     """Edge, first and last parameter of every panel, in order, and whether all are short enough."""
     edge = np.arange(len(into))
     # An arc of half a turn, or an edge with a corner at both ends, starts as two panels or more.
@@ -189,25 +207,100 @@ def _cut(edges: Edges, into: np.ndarray, out: np.ndarray) -> tuple[np.ndarray, A
     panel = np.repeat(edge, count)
     rank = np.arange(len(panel)) - np.repeat(np.cumsum(count) - count, count)
     t0, t1 = rank / count[panel], (rank + 1) / count[panel]
+    panels = _Panels(panel, t0, t1)
+    panels = panels.split(_at_corners(edges, panels, inward))
     straight = np.all(edges.bulge == 0.0, axis=0)
     for _ in range(ROUNDS):
-        split = _to_split(edges, panel, t0, t1, straight)
+        # Rounds of neighbours cost little; after them, few of what lies across are needed.
+        split = _beside(edges, panels, straight, fineness)
         if not np.any(split):
-            return panel, t0, t1, True
-        if len(panel) + np.count_nonzero(split) > MOST:
+            split = _across(edges, panels, straight, fineness)
+        if not np.any(split):
+            return panels.edge, panels.t0, panels.t1, True
+        if len(panels.edge) + np.count_nonzero(split) > MOST:
             break
-        middle = t0 + (t1 - t0) * np.where(split > 0.0, split, 0.5)
-        keep = np.repeat(np.arange(len(panel)), np.where(split > 0.0, 2, 1))
+        panels = panels.split(split)
+    return panels.edge, panels.t0, panels.t1, False
+
+
+def _at_corners(edges: Edges, panels: _Panels, inward: np.ndarray) -> Array:
+    """Where to cut the panels that come from a sharp re-entrant corner or run into one; 0 where they stay whole.
+
+    `inward` (edges,) says at the end of which edges there is one.
+    """
+    chords = edges.start[..., 0] * edges.end[..., 1] - edges.end[..., 0] * edges.start[..., 1]
+    root = np.sqrt(np.abs(chords.sum(axis=-1)) / 2.0).min()
+    share = SHORE * root / panels.lengths(edges).max(axis=0)
+    comes = inward[edges.leading][panels.edge] & (panels.t0 == 0.0)
+    runs = inward[panels.edge] & (panels.t1 == 1.0)
+    at = np.where(comes, share, np.where(runs, 1.0 - share, 0.0))
+    return np.where(share < 0.6, at, 0.0)
+
+
+@dataclass(frozen=True)
+class _Panels:
+    """Panels in order: the edge of each (n,), its first and last parameter (n,)."""
+
+    edge: np.ndarray
+    t0: Array
+    t1: Array
+
+    def split(self, share: Array) -> _Panels:
+        """Each cut at a share of it; whole where that is 0."""
+        middle = self.t0 + (self.t1 - self.t0) * np.where(share > 0.0, share, 0.5)
+        keep = np.repeat(np.arange(len(share)), np.where(share > 0.0, 2, 1))
         second = np.append(False, keep[1:] == keep[:-1])
         first = np.append(second[1:], False)
-        panel = panel[keep]
-        t0, t1 = np.where(second, middle[keep], t0[keep]), np.where(first, middle[keep], t1[keep])
-    return panel, t0, t1, False
+        return _Panels(
+            self.edge[keep],
+            np.where(second, middle[keep], self.t0[keep]),
+            np.where(first, middle[keep], self.t1[keep]),
+        )
+
+    def sampled(self, edges: Edges) -> Array:
+        """Samples (figures, n, samples, 2) along them [mm]."""
+        return edges.at(self.edge, self.t0[:, None] + (self.t1 - self.t0)[:, None] * _SAMPLES)[0]
+
+    def lengths(self, edges: Edges) -> Array:
+        """Their lengths (figures, n) [mm]."""
+        if edges.curves:
+            return _run(self.sampled(edges))
+        chord = edges.end - edges.start
+        a = 2.0 * np.arctan(edges.bulge)
+        arc = np.where(a == 0.0, 1.0, a / np.where(a == 0.0, 1.0, np.sin(a)))
+        whole = np.hypot(chord[..., 0], chord[..., 1]) * arc
+        return np.asarray(whole[:, self.edge] * (self.t1 - self.t0))
 
 
-def _to_split(edges: Edges, panel: np.ndarray, t0: Array, t1: Array, straight: np.ndarray) -> Array:
-    """Where to cut each panel, as a share of it; 0 where it may stay whole."""
-    n = len(panel)
+def _run(p: Array) -> Array:
+    """Length of each chain of samples."""
+    step = np.diff(p, axis=-2)
+    return np.asarray(np.hypot(step[..., 0], step[..., 1]).sum(-1))
+
+
+def _beside(edges: Edges, panels: _Panels, straight: np.ndarray, fineness: Fineness) -> Array:
+    """Where to cut panels too long for a neighbour round a joint, as a share of each; 0 where they may stay whole."""
+    length = panels.lengths(edges)
+    before = _before(edges.loop[panels.edge])
+    ratio = length / np.maximum(length[:, before], 1e-300)
+    # A straight edge goes on straight: there is no joint.
+    joint = (panels.edge[before] != panels.edge) | ~straight[panels.edge]
+    most = fineness.growth * ENOUGH
+    into = joint & np.any(ratio > most, axis=0)
+    out = np.zeros(len(into), bool)
+    out[before] = joint & np.any(ratio < 1.0 / most, axis=0)
+    small = np.all(length * SHORTEST <= length.sum(axis=-1, keepdims=True), axis=0)
+    share = np.where(into, np.where(out, 0.5, 0.35), np.where(out, 0.65, 0.0))
+    return np.where(small, 0.0, share)
+
+
+def _across(edges: Edges, panels: _Panels, straight: np.ndarray, fineness: Fineness) -> Array:
+    """Where to cut panels too long for what lies across from them, as a share of each; 0 where they may stay whole."""
+    n = len(panels.edge)
+    # A straight edge does not see itself, and a joint is dealt with by the grading.
+    far = (panels.edge[:, None] != panels.edge) | ~straight[panels.edge]
+    before, row = _before(edges.loop[panels.edge]), np.arange(n)
+    far[row, row] = far[row, before] = far[before, row] = False
     batch = max(1, _AT_ONCE // (n * len(_SAMPLES)) ** 2)
     worst, share = np.zeros(n), np.full(n, 0.5)
     for first in range(0, edges.figures, batch):
@@ -216,79 +309,83 @@ def _to_split(edges: Edges, panel: np.ndarray, t0: Array, t1: Array, straight: n
             if batch >= edges.figures
             else edges.take(np.arange(edges.figures)[first:][:batch])
         )
-        excess, at = _excess(some, panel, t0, t1, straight)
+        excess, at = _excess(panels.sampled(some), far, fineness.reach)
         share = np.where(excess > worst, at, share)
         worst = np.maximum(worst, excess)
-    cut = worst > 1.0
+    cut = worst > ENOUGH
     if edges.curves:
-        bent = _unresolved(edges, panel, t0, t1)
+        bent = _unresolved(edges, panels)
         share, cut = np.where(cut, share, 0.5), cut | bent
     return np.where(cut, share, 0.0)
 
 
-def _excess(
-    edges: Edges, panel: np.ndarray, t0: Array, t1: Array, straight: np.ndarray
-) -> tuple[Array, Array]:
-    """Length of each panel over what it may be, in the worst figure; and where best to cut it."""
-    n, row = len(panel), np.arange(len(panel))
-    p = edges.at(panel, t0[:, None] + (t1 - t0)[:, None] * _SAMPLES)[0]
-    y, z = p[..., 0], p[..., 1]
-    length = np.hypot(np.diff(y, axis=-1), np.diff(z, axis=-1)).sum(-1)
-    reach = _least(y, z)  # (figures, source panel, its sample, target panel)
-    before = _before(edges.loop[panel])
-    near = np.zeros((n, n), bool)
-    near[row, before] = near[before, row] = True
-    # A straight edge does not see itself, and a joint is dealt with by the grading.
-    same = (panel[:, None] == panel[None, :]) & straight[panel][:, None]
-    far = ~(near | same | np.eye(n, dtype=bool))
-    limit = np.where(far, reach.min(axis=2) * REACH, np.inf)
-    limit = np.where(near & ~same, length[:, None, :] * GROWTH, limit)
-    excess = length[:, :, None] / np.maximum(limit, 1e-300)
-    whole = length.sum(axis=-1)[:, None, None]
-    excess = np.where(length[:, :, None] * SHORTEST > whole, excess, 0.0)
-    target = excess.max(axis=0).argmax(axis=1)
-    figure = excess[:, row, target].argmax(axis=0)
-    where = _SAMPLES[reach[figure, row, :, target].argmin(axis=-1)]
+def _excess(p: Array, far: np.ndarray, reach: float) -> tuple[Array, Array]:
+    """Length of each panel over what it may be, in the worst figure; and where best to cut it.
+
+    `p` (figures, panels, samples, 2) are samples of the panels; `far` (panels, panels) says which see each other
+    across the figure; `reach` is the longest panel for a given distance.
+    """
+    row = np.arange(p.shape[1])
+    length = _run(p)
+    least = _least(p)  # (figures, source panel, its sample, target panel)
+    closest = np.where(far, least.min(axis=2), np.inf)
+    target = closest.min(axis=0).argmin(axis=1)
+    distance = np.sqrt(closest[:, row, target])
+    excess = length / np.maximum(distance * reach, 1e-300)
+    excess = np.where(length * SHORTEST > length.sum(axis=-1, keepdims=True), excess, 0.0)
+    figure = excess.argmax(axis=0)
+    where = _SAMPLES[least[figure, row, :, target].argmin(axis=-1)]
     share = np.where(where < 0.3, 0.35, np.where(where > 0.7, 0.65, 0.5))
-    return excess[figure, row, target], share
+    return excess[figure, row], share
 
 
-def _least(y: Array, z: Array) -> Array:
-    """Least distance from each sample of each panel to each panel's samples."""
-    figures, n, m = y.shape
-    # The samples of the targets come first: the least of them is then taken along whole rows.
-    square = np.zeros((m, figures, n * m, n))
-    for v in (y, z):
-        gap = v.reshape(figures, n * m, 1) - np.moveaxis(v, -1, 0)[:, :, None]
-        gap *= gap
-        square += gap
-    return np.asarray(np.sqrt(square.min(axis=0)).reshape(figures, n, m, n))
+def _least(p: Array) -> Array:
+    """Square of the least distance from each sample of each panel to each panel's samples, as short numbers tell it."""
+    figures, n, m, _ = p.shape
+    y, z = np.moveaxis((p - p[:, :1, :1]).astype(np.float32), -1, 0)
+    from_y, from_z = (v.reshape(figures, n * m, 1) for v in (y, z))
+    least = np.full((figures, n * m, n), np.inf, np.float32)
+    # Sample after sample of the targets: what is in hand stays small.
+    for k in range(m):
+        square = from_y - y[:, None, :, k]
+        other = from_z - z[:, None, :, k]
+        square *= square
+        other *= other
+        square += other
+        np.minimum(least, square, out=least)
+    return least.reshape(figures, n, m, n)
 
 
-def _unresolved(edges: Edges, panel: np.ndarray, t0: Array, t1: Array) -> np.ndarray:
+def _unresolved(edges: Edges, panels: _Panels) -> np.ndarray:
     """Panels on which a polynomial through the nodes does not follow the curve."""
-    s, _ = gauss(NODES)
+    s, _ = gauss(FINE.order)
     check = np.array([-0.97, -0.5, 0.03, 0.45, 0.96])
-    span = (t1 - t0)[:, None]
-    at, between = (edges.at(panel, t0[:, None] + span * (1.0 + x) / 2.0)[1][0] for x in (s, check))
+    span = (panels.t1 - panels.t0)[:, None]
+    at, between = (
+        edges.at(panels.edge, panels.t0[:, None] + span * (1.0 + x) / 2.0)[1][0] for x in (s, check)
+    )
     guess = np.einsum("km,pmc->pkc", on_panel(tuple(check)), at)
     return np.asarray(np.abs(guess - between).max(axis=(1, 2)) > 1e-7 * np.abs(at).max(axis=(1, 2)))
 
 
 @lru_cache(maxsize=256)
-def on_panel(s: tuple[float, ...], order: int = NODES) -> Array:
+def on_panel(s: tuple[float, ...], order: int = FINE.order) -> Array:
     """Matrix [-] from a panel's values at its nodes to those at the coordinates s."""
-    nodes, _ = gauss(order)
-    legendre = np.polynomial.legendre.legvander
-    return np.asarray(legendre(np.array(s), order - 1) @ np.linalg.inv(legendre(nodes, order - 1)))
+    return np.asarray(np.polynomial.legendre.legvander(np.array(s), order - 1) @ _to_series(order))
 
 
 @lru_cache
-def slope_and_sum(order: int = NODES) -> tuple[Array, Array]:
+def _to_series(order: int) -> Array:
+    """Matrix [-] from a panel's values at its nodes to the coefficients of Legendre's polynomials."""
+    return np.asarray(np.linalg.inv(np.polynomial.legendre.legvander(gauss(order)[0], order - 1)))
+
+
+@lru_cache
+def slope_and_sum(order: int = FINE.order) -> tuple[Array, Array]:
     """Matrices from a panel's nodal values to their derivative, and to their integral from s = -1."""
     nodes, _ = gauss(order)
     leg = np.polynomial.legendre
-    inverse = np.linalg.inv(leg.legvander(nodes, order - 1))
+    inverse = _to_series(order)
     unit = np.eye(order)
     slope = np.stack([leg.legval(nodes, leg.legder(c)) for c in unit], axis=-1)
     total = np.stack([leg.legval(nodes, leg.legint(c, lbnd=-1)) for c in unit], axis=-1)

@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
-from parts.strength.outline import Array, Boundary, Loop, Outline, arc_at
+from parts.strength.outline import Array, Boundary, Loop, Outline, Segments, arc_at
 
 __all__ = [
     "Section",
@@ -196,11 +196,13 @@ def _arc_integrals(bulge: Array) -> tuple[Array, Array, Array, Array, Array]:
     )
 
 
-def _loop_moments(loop: Loop, y0: Array, z0: Array) -> tuple[list[Array], Array]:
-    """Integrals of 1, y, z, y^2, z^2, yz from (y0, z0) and the length of one loop."""
-    p = loop.points
-    y, z = p[..., 0] - y0[..., None], p[..., 1] - z0[..., None]
-    Y, Z = np.roll(y, -1, axis=-1), np.roll(z, -1, axis=-1)
+def _outline_moments(outline: Outline) -> tuple[list[Array], Array]:
+    """Integrals of 1, y, z, y^2, z^2, yz from (y0, z0), which follow them, and the length of all loops."""
+    s = outline.segments
+    # Measured from the middle of the points, so that a figure far from the origin loses nothing.
+    y0, z0 = np.moveaxis(s.start.mean(axis=-2), -1, 0)
+    y, z = s.start[..., 0] - y0[..., None], s.start[..., 1] - z0[..., None]
+    Y, Z = s.end[..., 0] - y0[..., None], s.end[..., 1] - z0[..., None]
     cross = y * Z - Y * z
     sy, sz = y + Y, z + Z
     sums = [
@@ -213,24 +215,27 @@ def _loop_moments(loop: Loop, y0: Array, z0: Array) -> tuple[list[Array], Array]
     ]
     cy, cz = Y - y, Z - z
     half = np.hypot(cy, cz) / 2.0
-    if not np.any(loop.bulge):
-        return sums, (2.0 * half).sum(-1)
-    area, first, across, along, stretch = _arc_integrals(loop.bulge)
-    safe = np.where(half == 0.0, 1.0, 2.0 * half)
-    ey, ez = cy / safe, cz / safe
-    ny, nz = ez, -ey
-    my, mz = sy / 2.0, sz / 2.0
-    h2 = half * half
-    A, Q, U, V = h2 * area, h2 * half * first, h2 * h2 * across, h2 * h2 * along
-    arcs = [
-        A,
-        A * my + Q * ny,
-        A * mz + Q * nz,
-        A * my * my + 2.0 * Q * my * ny + U * ny * ny + V * ey * ey,
-        A * mz * mz + 2.0 * Q * mz * nz + U * nz * nz + V * ez * ez,
-        A * my * mz + Q * (my * nz + mz * ny) + U * ny * nz + V * ey * ez,
-    ]
-    return [a + b.sum(-1) for a, b in zip(sums, arcs, strict=True)], (2.0 * half * stretch).sum(-1)
+    length = (2.0 * half).sum(-1)
+    if np.any(s.bulge):
+        area, first, across, along, stretch = _arc_integrals(s.bulge)
+        safe = np.where(half == 0.0, 1.0, 2.0 * half)
+        ey, ez = cy / safe, cz / safe
+        ny, nz = ez, -ey
+        my, mz = sy / 2.0, sz / 2.0
+        h2 = half * half
+        A, Q, U, V = h2 * area, h2 * half * first, h2 * h2 * across, h2 * h2 * along
+        arcs = [
+            A,
+            A * my + Q * ny,
+            A * mz + Q * nz,
+            A * my * my + 2.0 * Q * my * ny + U * ny * ny + V * ey * ey,
+            A * mz * mz + 2.0 * Q * mz * nz + U * nz * nz + V * ez * ez,
+            A * my * mz + Q * (my * nz + mz * ny) + U * ny * nz + V * ey * ez,
+        ]
+        sums = [a + b.sum(-1) for a, b in zip(sums, arcs, strict=True)]
+        length = (2.0 * half * stretch).sum(-1)
+    full = np.broadcast_arrays(*sums, y0, z0, length)
+    return list(full[:-1]), full[-1]
 
 
 def area_and_length(loop: Loop) -> tuple[Array, Array]:
@@ -260,18 +265,6 @@ def _arc_area(bulge: Array) -> tuple[Array, Array]:
     series = a * (2.0 / 3.0 + a**2 * (4.0 / 45.0 + a**2 * (4.0 / 315.0 + a**2 * 8.0 / 4725.0)))
     area = np.where(flat, series, safe / sine**2 - np.cos(safe) / sine)
     return area, np.where(bulge == 0.0, 1.0, a / np.where(bulge == 0.0, 1.0, np.sin(a)))
-
-
-def _outline_moments(outline: Outline) -> tuple[list[Array], Array]:
-    # Measured from the middle of the points, so that a figure far from the origin loses nothing.
-    middles = [loop.points.mean(axis=-2) for loop in outline.loops]
-    middle = sum(middles[1:], middles[0]) / len(middles)
-    y0, z0 = middle[..., 0], middle[..., 1]
-    loops = [_loop_moments(loop, y0, z0) for loop in outline.loops]
-    sums = [sum(parts[1:], parts[0]) for parts in zip(*(m for m, _ in loops), strict=True)]
-    perimeter = sum((length for _, length in loops[1:]), loops[0][1])
-    full = np.broadcast_arrays(*sums, y0, z0, perimeter)
-    return list(full[:-1]), full[-1]
 
 
 def _boundary_moments(boundary: Boundary) -> tuple[list[Array], Array]:
@@ -325,15 +318,13 @@ def farthest(outline: Outline, direction: ArrayLike) -> tuple[Any, Any]:
         [mm] the largest y*d_y + z*d_z, times the length of `direction`, and its point (..., 2).
     """
     u = np.asarray(direction, float)
-    values, places = [], []
-    for loop in outline.loops:
-        p = loop.points
-        values.append(p[..., 0] * u[..., None, 0] + p[..., 1] * u[..., None, 1])
-        places.append(p)
-        if np.any(loop.bulge):
-            value, place = _arc_reach(loop, u)
-            values.append(value)
-            places.append(place)
+    s = outline.segments
+    values = [s.start[..., 0] * u[..., None, 0] + s.start[..., 1] * u[..., None, 1]]
+    places = [s.start]
+    if np.any(s.bulge):
+        value, place = _arc_reach(s, u)
+        values.append(value)
+        places.append(place)
     shape = np.broadcast_shapes(outline.shape, u.shape[:-1])
     value = np.concatenate([np.broadcast_to(v, shape + v.shape[-1:]) for v in values], axis=-1)
     place = np.concatenate([np.broadcast_to(q, shape + q.shape[-2:]) for q in places], axis=-2)
@@ -344,10 +335,10 @@ def farthest(outline: Outline, direction: ArrayLike) -> tuple[Any, Any]:
     )
 
 
-def _arc_reach(loop: Loop, u: Array) -> tuple[Array, Array]:
+def _arc_reach(s: Segments, u: Array) -> tuple[Array, Array]:
     """Reach and place of each segment's arc; -inf where its farthest point is one of its ends."""
-    p, q = loop.points, loop.ends
-    chord, a = q - p, 2.0 * np.arctan(loop.bulge)
+    p, q = s.start, s.end
+    chord, a = q - p, 2.0 * np.arctan(s.bulge)
     half = np.hypot(chord[..., 0], chord[..., 1]) / 2.0
     arc = (a != 0.0) & (half > 0.0)
     sine = np.where(a == 0.0, 1.0, np.sin(a))

@@ -22,7 +22,7 @@ import numpy as np
 
 from parts.strength.method import method
 from parts.strength.outline import Array, Boundary, Loop, Outline
-from parts.strength.panels import CORNER, NODES, Edges, edges_of, on_panel
+from parts.strength.panels import CORNER, FINE, GRADING, Edges, Fineness, edges_of, on_panel
 from parts.strength.section import area_and_length, properties
 from parts.strength.warping import Solved, solve
 
@@ -35,6 +35,7 @@ LEAST = 0.002
 """Least clearance, as such a share: nearer to the corner the numbers are not to be trusted."""
 
 _ON_EDGE = tuple(np.linspace(-1.0, 1.0, 21))
+_ROUND = np.linspace(0.0, 1.0, 17)[:-1]
 _AXIS, _GRID = 25, 9
 
 
@@ -81,7 +82,9 @@ class Field:
     source="S. P. Timoshenko and J. N. Goodier, Theory of Elasticity, 3rd ed., chapter 10; "
     "shear centre by Trefftz; from memory",
 )
-def torsion(figure: Outline | Boundary, clearance: float | None = None) -> Torsion:
+def torsion(
+    figure: Outline | Boundary, clearance: float | None = None, fineness: Fineness = FINE
+) -> Torsion:
     """Torsion constant, shear centre and largest torsional stress.
 
     Accuracy: about 1e-9 for convex and smooth shapes, 1e-4 with sharp re-entrant corners in J.
@@ -90,6 +93,7 @@ def torsion(figure: Outline | Boundary, clearance: float | None = None) -> Torsi
         figure [mm]: outline, with any leading dimensions, or boundary.
         clearance [mm]: distance from sharp re-entrant corners within which the stress is not taken;
             None for 2 % of the root of the piece's area, and never less than 0.2 %.
+        fineness [-]: how finely the boundary is cut.
 
     Returns:
         [-] the result, in mm, mm^4, mm^6, MPa per N*mm.
@@ -99,7 +103,7 @@ def torsion(figure: Outline | Boundary, clearance: float | None = None) -> Torsi
     out = np.zeros((7, count))
     out[4] = np.inf
     for index, pieces in _pieces(figure):
-        solved = [solve(piece) for piece in pieces]
+        solved = [solve(piece, fineness=fineness) for piece in pieces]
         J = _sum(p.J for p in solved)
         ty, tz = _share(solved)
         out[0, index] = J
@@ -149,7 +153,7 @@ def fields(
     figure: Outline | Boundary,
     nu: float = 0.3,
     clearance: float | None = None,
-    order: int = NODES,
+    fineness: Fineness = FINE,
 ) -> Iterator[Field]:
     """Fields of all figures of an outline that have an area, those of one topology together.
 
@@ -157,7 +161,7 @@ def fields(
         figure [mm]: outline, with any leading dimensions, or boundary.
         nu [-]: Poisson's ratio.
         clearance [mm]: as in `torsion`.
-        order [-]: nodes on a panel.
+        fineness [-]: how finely the boundary is cut.
 
     Returns:
         [-] the fields.
@@ -165,7 +169,7 @@ def fields(
     whole = properties(figure)
     yc, zc = np.ravel(whole.y), np.ravel(whole.z)
     for index, pieces in _pieces(figure):
-        solved = [solve(piece, nu, order) for piece in pieces]
+        solved = [solve(piece, nu, fineness) for piece in pieces]
         J = _sum(p.J for p in solved)[:, None]
         shares = _share(solved)
         # Moments about the centroid of the whole that come with the forces, untwisted.
@@ -215,7 +219,7 @@ def _edge(p: Solved, clearance: float | None) -> tuple[Array, Array, Array, Arra
     n, m = p.nodes, len(_ON_EDGE)
     # Stress times speed is smooth on every panel. Into a corner the speed falls to nothing; the
     # stress in a convex corner does too.
-    along = p.on_boundary() * np.hypot(n.dy, n.dz)[:, None]
+    along = p.along * np.hypot(n.dy, n.dz)[:, None]
     smooth = n.by_panel(np.concatenate([np.stack([n.y, n.z, n.dy, n.dz], axis=1), along], axis=1))
     found = smooth @ on_panel(_ON_EDGE, n.order).T
     limit = _limit(p, clearance)
@@ -227,10 +231,12 @@ def _edge(p: Solved, clearance: float | None) -> tuple[Array, Array, Array, Arra
         reached &= (away >= limit[:, None, None]) | ~sharp[:, None, None]
         after = np.nonzero(n.previous == panel)[0][0]
         for edge, order in ((panel, slice(None, None, -1)), (after, slice(None))):
-            s = [
-                np.interp(c, d[order], np.array(_ON_EDGE)[order])
-                for c, d in zip(limit, away[:, edge], strict=True)
-            ]
+            if np.any(away[:, edge].max(axis=-1) < limit):
+                continue  # the clearance ends on another panel, where points enough lie
+            # Nodes crowd into a corner by a power: its root runs evenly along the panel.
+            even = away[:, edge][:, order] ** (1.0 / GRADING)
+            at = np.array(_ON_EDGE)[order]
+            s = [np.interp(c, d, at) for c, d in zip(limit ** (1.0 / GRADING), even, strict=True)]
             onto = np.stack([on_panel((float(v),), n.order)[0] for v in s])
             extra.append(np.einsum("fk,fck->fc", onto, smooth[:, :, edge])[..., None])
     y, z, tau = _read(found)
@@ -306,6 +312,10 @@ def _pieces(figure: Outline | Boundary) -> Iterator[tuple[np.ndarray, list[Edges
     area = np.stack([np.broadcast_to(area_and_length(p)[0], count) for p in loops], axis=-1)
     solid = np.abs(area) > 1e-9 * size[:, None] ** 2
     there = (length > 1e-9 * size[:, None]) & solid[:, edges.loop]
+    if count == 1:
+        if np.any(there):
+            yield np.zeros(1, int), _joined(edges, there[0])
+        return
     patterns, which = np.unique(there, axis=0, return_inverse=True)
     for k, pattern in enumerate(patterns):
         index = np.nonzero(which.ravel() == k)[0]
@@ -315,25 +325,22 @@ def _pieces(figure: Outline | Boundary) -> Iterator[tuple[np.ndarray, list[Edges
 
 def _joined(edges: Edges, there: np.ndarray) -> list[Edges]:
     """Each outer loop with its holes, as the first figure has them."""
-    outer: list[int] = []
-    holes: list[int] = []
-    rings: dict[int, Array] = {}
-    t = np.linspace(0.0, 1.0, 17)[:-1]
-    for loop in np.unique(edges.loop[there]):
-        on = np.nonzero((edges.loop == loop) & there)[0]
-        p = edges.at(on, np.tile(t, (len(on), 1)))[0][0].reshape(-1, 2)
-        ring = p[:, 0] + 1j * p[:, 1]
-        rings[int(loop)] = ring
-        turned = (ring.conj() * np.roll(ring, -1)).imag.sum()
-        (outer if turned > 0.0 else holes).append(int(loop))
+    on = np.flatnonzero(there)
+    p = edges.at(on, np.broadcast_to(_ROUND, (len(on), len(_ROUND))))[0][0]
+    p = p - p[0, 0]  # whether a loop turns to the left must not drown in its distance
+    loops = edges.loop[on]
+    members = {int(loop): loops == loop for loop in np.unique(loops)}
+    rings = {loop: (p[own] @ [1.0, 1j]).ravel() for loop, own in members.items()}
+    turned = {k: (ring.conj() * np.roll(ring, -1)).imag.sum() for k, ring in rings.items()}
+    holes = [loop for loop in rings if turned[loop] <= 0.0]
     found = []
-    for loop in outer:
+    for loop in rings:
+        if loop in holes:
+            continue
         inner = [h for h in holes if _surrounds(rings[loop], rings[h][0])]
-        members = [loop, *inner]
-        order = np.concatenate([np.nonzero((edges.loop == m) & there)[0] for m in members])
-        number = np.concatenate(
-            [np.full(np.count_nonzero((edges.loop == m) & there), k) for k, m in enumerate(members)]
-        )
+        whole = [on[members[m]] for m in (loop, *inner)]
+        number = np.repeat(np.arange(len(whole)), [len(one) for one in whole])
+        order = np.concatenate(whole)
         curves = tuple(edges.curves[e] for e in order) if edges.curves else ()
         found.append(
             Edges(number, edges.start[:, order], edges.end[:, order], edges.bulge[:, order], curves)

@@ -16,17 +16,19 @@ with Poisson's ratio: the same, chapter 11 (from memory). Stress function forms 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from parts.strength.outline import Array
-from parts.strength.panels import NODES, Edges, Nodes, nodes_of, slope_and_sum
+from parts.strength.panels import FINE, Edges, Fineness, Nodes, nodes_of, slope_and_sum
 
 __all__ = ["Solved", "solve"]
 
-_AT_ONCE = 3_000_000
-"""Matrix entries handled in one batch: keeps memory to a few hundred MB."""
+_AT_ONCE = 1_000_000
+"""Matrix entries handled in one batch: keeps memory to some ten MB."""
+_IN_HAND = 8_000
+"""Matrix entries in hand at a time: an array of them is fetched from the system only once."""
 
 
 @dataclass(frozen=True)
@@ -47,9 +49,12 @@ class Solved:
     J: Array
     y_s: Array
     z_s: Array
-    Iw: Array
+    warping: (
+        Array  # (figures, nodes) complex, of the twist: its real part has the mean 0 over the area
+    )
     torque: Array  # (figures, 2) [N*mm/N] moment about the centroid of the flexure under Vy, Vz
     gradient: Array  # (figures, 3, nodes) complex: h_y - i h_z at the nodes
+    along: Array  # (figures, 3, nodes) [MPa] shear stress along the boundary, in its direction; across it, none
     sources: Array  # (figures, holes) complex places of the sources that feed the holes
     strength: Array  # (figures, 2, holes) their strengths under Vy, Vz
     ab: Array  # (figures, 2, 2) growth of the bending stress: a y + b z under Vy, Vz
@@ -70,24 +75,36 @@ class Solved:
             force = force + self.strength[:, :, k, None] / (2 * np.pi) * away[:, None]
         return np.concatenate([twist[:, None], force], axis=1)
 
-    def on_boundary(self) -> Array:
-        """Shear stress along the boundary, in its direction (figures, 3, nodes) [MPa]; across it, none."""
+    @property
+    def Iw(self) -> Array:
+        """Warping constant about the shear centre (figures,) [mm^6]; nan for pieces with holes."""
         n = self.nodes
-        y, z = n.y - self.yc[:, None], n.z - self.zc[:, None]
-        tangent = (n.dy + 1j * n.dz) / np.hypot(n.dy, n.dz)
-        return np.asarray(((self.gradient + self.given(y, z)) * tangent[:, None]).real)
+        x = n.y - self.yc[:, None] + 1j * (n.z - self.zc[:, None])
+        square = _square(n, self.warping, x, (n.dy + 1j * n.dz) * n.w)
+        y, z = self.y_s, self.z_s
+        return np.asarray(square + 2 * self.Iyz * y * z - self.Izz * z * z - self.Iyy * y * y)
 
-    def inside(self, y: Array, z: Array) -> tuple[Array, Array]:
+    def inside(self, y: Array, z: Array) -> tuple[Array, np.ndarray]:
         """Stress tau_xy - i tau_xz (figures, 3, points) [MPa] at points (figures, points), and whether
         each point lies in the material; outside the stress means nothing."""
         n = self.nodes
-        t = (n.y + 1j * n.z)[:, None, :]
-        step = ((n.dy + 1j * n.dz) * n.w)[:, None, :]
-        kernel = step / (t - (y + 1j * z)[:, :, None])
-        around = kernel.sum(-1)
-        value = np.einsum("fpn,fln->flp", kernel, self.gradient)
-        within = around.imag > np.pi
-        value = value / np.where(within, around, 1.0)[:, None]
+        step = ((n.dy + 1j * n.dz) * n.w)[:, None]
+        # With ones beside the gradients, one product gives both integrals.
+        weights = np.swapaxes(np.concatenate([self.gradient * step, step], axis=1), 1, 2)
+        sums = np.empty((*y.shape, 4), complex)
+        pairs = np.ascontiguousarray(weights).view(float)
+        rows = max(1, _IN_HAND // n.y.size)
+        for i in range(0, y.shape[1], rows):
+            at = slice(i, i + rows)
+            ry, rz = n.y[:, None] - y[:, at, None], n.z[:, None] - z[:, at, None]
+            square = ry * ry
+            square += rz * rz
+            ry /= square
+            rz /= square
+            sums[:, at] = (ry @ pairs).view(complex) - 1j * (rz @ pairs).view(complex)
+        around = sums[..., 3]
+        within = np.asarray(around.imag > np.pi)
+        value = np.swapaxes(sums[..., :3] / np.where(within, around, 1.0)[..., None], 1, 2)
         return value + self.given(y - self.yc[:, None], z - self.zc[:, None]), within
 
 
@@ -100,31 +117,33 @@ def _particular(y: Array, z: Array, a: Array, b: Array, nu: float) -> Array:
     return np.asarray(-first + 1j * second)
 
 
-def solve(edges: Edges, nu: float = 0.0, order: int = NODES) -> Solved:
+def solve(edges: Edges, nu: float = 0.0, fineness: Fineness = FINE) -> Solved:
     """Solve one piece in all its figures.
 
     Args:
         edges [mm]: the edges of the piece, outer loop first; no edge of no length.
         nu [-]: Poisson's ratio.
-        order [-]: nodes on a panel.
+        fineness [-]: how finely the boundary is cut.
 
     Returns:
         [-] the solution for twist and for both forces.
     """
-    n = nodes_of(edges, order)
+    n = nodes_of(edges, fineness)
     area, yc, zc, Iyy, Izz, Iyz = _moments(n)
     y, z = n.y - yc[:, None], n.z - zc[:, None]
     det = Iyy * Izz - Iyz**2
     ab = np.stack([Iyy, -Iyz, -Iyz, Izz], axis=-1).reshape(-1, 2, 2) / det[:, None, None]
     sources, strength = _sources(n, yc, zc, ab)
+    none = np.zeros((len(area), 3, n.w.size))
     shell = Solved(
-        n, yc, zc, area, Iyy, Izz, Iyz, area, area, area, area, area,
-        np.zeros((len(area), 3, n.w.size)), sources, strength, ab, nu,
+        n, yc, zc, area, Iyy, Izz, Iyz, area, area, area, area, area, none, none,
+        sources, strength, ab, nu,
     )  # fmt: skip
     given = shell.given(y, z)
     # Flux of h per unit of the panel's coordinate: none of the stress crosses the boundary.
     step = n.dy + 1j * n.dz
-    flux = -(given * step[:, None]).imag
+    passed = given * step[:, None]
+    flux = -passed.imag
     conjugate = _along(n, flux)
     conjugate[:, 0] = (y * y + z * z) / 2.0
     h = _equation(n, conjugate, flux)
@@ -133,7 +152,8 @@ def solve(edges: Edges, nu: float = 0.0, order: int = NODES) -> Solved:
     slope, _ = slope_and_sum(n.order)
     dh = np.einsum("ij,flpj->flpi", slope, n.by_panel(h)).reshape(h.shape)
     gradient = (dh + 1j * flux) / step[:, None]
-    return _measured(shell, h, flux, gradient, conjugate)
+    along = (dh + passed.real) / np.abs(step)[:, None]
+    return _measured(replace(shell, gradient=gradient, along=along), h, flux, conjugate)
 
 
 def _moments(n: Nodes) -> tuple[Array, ...]:
@@ -196,38 +216,53 @@ def _equation(n: Nodes, conjugate: Array, flux: Array) -> Array:
     """Solve for h (figures, loads, nodes), batch after batch."""
     figures, size = n.y.shape
     batch = max(1, _AT_ONCE // size**2)
-    parts = [
-        _batch(n, slice(i, i + batch), conjugate[i : i + batch], flux[i : i + batch])
-        for i in range(0, figures, batch)
-    ]
+    parts = []
+    for i in range(0, figures, batch):
+        some = slice(i, i + batch)
+        angle, right = _kernels(n, some, conjugate[some])
+        right -= n.w[:, None] * np.swapaxes(flux[some], 1, 2)
+        diagonal = np.arange(size)
+        angle[:, diagonal, diagonal] = -angle.sum(-1)
+        # h is free by a constant: this picks the one whose mean along the boundary is 0.
+        ds = np.hypot(n.dy[some], n.dz[some]) * n.w
+        angle += (ds / ds.sum(-1, keepdims=True))[:, None, :]
+        parts.append(np.swapaxes(np.linalg.solve(angle, right), 1, 2))
     return np.concatenate(parts)
 
 
-def _batch(n: Nodes, some: slice, conjugate: Array, flux: Array) -> Array:
+def _kernels(n: Nodes, some: slice, conjugate: Array) -> tuple[Array, Array]:
+    """Angle (figures, nodes, nodes) under which each node sees each other's stretch of boundary, and the integral
+    (figures, nodes, loads) of the conjugate's differences over d ln r; the diagonal of the first is 0.
+
+    Row after row of nodes, so that what is in hand stays near the processor.
+    """
     y, z = n.y[some], n.z[some]
-    py, pz = n.dy[some] * n.w, n.dz[some] * n.w
-    ry, rz = y[:, None, :] - y[:, :, None], z[:, None, :] - z[:, :, None]
-    square = ry * ry + rz * rz
-    diagonal = np.arange(y.shape[-1])
-    square[:, diagonal, diagonal] = 1.0
-    ry /= square
-    rz /= square
-    angle = ry * pz[:, None] - rz * py[:, None]
-    ry *= py[:, None]
-    rz *= pz[:, None]
-    ry += rz  # what remains is d ln r
-    loads = np.swapaxes(conjugate, 1, 2)
-    right = ry.sum(-1)[..., None] * loads - ry @ loads
-    right -= n.w[:, None] * np.swapaxes(flux, 1, 2)
-    angle[:, diagonal, diagonal] = -angle.sum(-1)
-    # h is free by a constant: this picks the one whose mean along the boundary is 0.
-    ds = np.hypot(py, pz)
-    angle += (ds / ds.sum(-1, keepdims=True))[:, None, :]
-    return np.asarray(np.swapaxes(np.linalg.solve(angle, right), 1, 2))
+    py, pz = (n.dy[some] * n.w)[:, None], (n.dz[some] * n.w)[:, None]
+    figures, size = y.shape
+    # With ones beside the loads, one product gives both sums.
+    loads = np.concatenate([np.swapaxes(conjugate, 1, 2), np.ones((figures, size, 1))], axis=-1)
+    angle, sums = np.empty((figures, size, size)), np.empty(loads.shape)
+    rows = max(1, _IN_HAND // (figures * size))
+    for i in range(0, size, rows):
+        at = slice(i, i + rows)
+        ry, rz = y[:, None] - y[:, at, None], z[:, None] - z[:, at, None]
+        square, other = ry * ry, rz * rz
+        square += other
+        own = np.arange(square.shape[1])
+        square[:, own, i + own] = 1.0
+        seen = np.multiply(ry, pz, out=angle[:, at])
+        seen -= np.multiply(rz, py, out=other)
+        seen /= square
+        ry *= py
+        rz *= pz
+        ry += rz  # what remains is d ln r
+        ry /= square
+        np.matmul(ry, loads, out=sums[:, at])
+    return angle, sums[..., -1:] * loads[..., :-1] - sums[..., :-1]
 
 
-def _measured(p: Solved, h: Array, flux: Array, gradient: Array, conjugate: Array) -> Solved:
-    """Torsion constant, shear centre, warping constant and the moments of both flexures."""
+def _measured(p: Solved, h: Array, flux: Array, conjugate: Array) -> Solved:
+    """Torsion constant, shear centre, warping of the twist and the moments of both flexures."""
     n = p.nodes
     y, z = n.y - p.yc[:, None], n.z - p.zc[:, None]
     step = (n.dy + 1j * n.dz) * n.w
@@ -243,8 +278,6 @@ def _measured(p: Solved, h: Array, flux: Array, gradient: Array, conjugate: Arra
     det = p.Iyy * p.Izz - p.Iyz**2
     y_s = (p.Iyz * Iyh - p.Izz * Izh) / det
     z_s = (p.Iyy * Iyh - p.Iyz * Izh) / det
-    f = hw + 1j * conjugate[:, 0]
-    Iw = _square(n, f, x, step) - z_s * Iyh + y_s * Izh
     # Moment of the flexure: that of h and of the sources from the boundary, of the rest in closed form.
     potential = h[:, 1:]
     for k in range(p.sources.shape[1]):
@@ -256,10 +289,7 @@ def _measured(p: Solved, h: Array, flux: Array, gradient: Array, conjugate: Arra
         -(potential * swing).sum(-1)
         + ((-y[:, None] * E.imag - z[:, None] * E.real) * sector).sum(-1) / 5
     )
-    return Solved(
-        n, p.yc, p.zc, p.area, p.Iyy, p.Izz, p.Iyz, J, y_s, z_s, Iw, torque, gradient,
-        p.sources, p.strength, p.ab, p.nu,
-    )  # fmt: skip
+    return replace(p, J=J, y_s=y_s, z_s=z_s, warping=hw + 1j * conjugate[:, 0], torque=torque)
 
 
 def _first_moments(h: Array, fw: Array, y: Array, z: Array, step: Array) -> tuple[Array, Array]:

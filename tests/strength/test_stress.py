@@ -174,5 +174,6 @@ def test_no_shear_is_read_in_a_convex_corner():
     s = properties(rectangle(b, b))
     M = 1e5
     peak = von_mises(rectangle(b, b), Resultants(T=2e4, My=M, Mz=-M))
-    assert (peak.y, peak.z) == pytest.approx((b / 2, b / 2))
+    assert peak.y == pytest.approx(peak.z)  # either corner of the diagonal
+    assert abs(peak.y) == pytest.approx(b / 2)
     assert peak.von_mises == pytest.approx(2 * M * (b / 2) / s.Iyy, rel=1e-3)

@@ -1,7 +1,7 @@
 """Torsion and transverse shear against closed forms and against a meshed reference."""
 
 import time
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import pytest
@@ -27,7 +27,7 @@ from parts.strength.outline import (
     round_with_flats,
     rounded_rectangle,
 )
-from parts.strength.panels import MOST, edges_of, nodes_of
+from parts.strength.panels import COARSE, FINE, MOST, edges_of, nodes_of
 from parts.strength.section import properties
 from parts.strength.torsion import CLEARANCE, shear_field, torsion
 
@@ -251,9 +251,7 @@ def test_inside_and_boundary_meet():
     tau, within = p.inside(n.y + inward[0], n.z + inward[1])
     assert within.all()
     tangent = (n.dy + 1j * n.dz) / np.hypot(n.dy, n.dz)
-    assert (tau * tangent[:, None]).real == pytest.approx(
-        p.on_boundary(), abs=2e-5 * np.abs(tau).max()
-    )
+    assert (tau * tangent[:, None]).real == pytest.approx(p.along, abs=2e-5 * np.abs(tau).max())
 
 
 @given(st.lists(st.floats(0.5, 1.0), min_size=5, max_size=8), st.floats(0, 6))
@@ -282,7 +280,7 @@ def test_random_polygons_against_the_meshed_reference(radii):
     assert pytest.approx(mesh.get_ej(), rel=MESH) == torsion(figure).J
 
 
-def test_finer_panels_change_nothing(monkeypatch):
+def test_finer_panels_change_nothing():
     figures = [
         angle_section(40, 6),
         i_section(40, 60, 5, 7),
@@ -290,9 +288,24 @@ def test_finer_panels_change_nothing(monkeypatch):
         regular_polygon(17, 6),
     ]
     coarse = [torsion(f).J for f in figures]
-    monkeypatch.setattr("parts.strength.panels.REACH", 2.0)
-    fine = [torsion(f).J for f in figures]
-    assert coarse == pytest.approx(fine, rel=CORNERS)
+    finer = replace(FINE, reach=2.0)
+    assert coarse == pytest.approx([torsion(f, fineness=finer).J for f in figures], rel=CORNERS)
+
+
+@pytest.mark.parametrize(
+    "figure",
+    [
+        angle_section(40, 6),
+        i_section(40, 60, 5, 7),
+        round_with_flats(20, 16),
+        channel(30, 50, 5, 3.0),
+    ],
+)
+def test_coarse_panels_keep_stress_and_stiffness(figure):
+    fine, coarse = torsion(figure), torsion(figure, fineness=COARSE)
+    assert pytest.approx(fine.J, rel=2e-3) == coarse.J
+    # At the clearance of a sharp corner the stress is steep.
+    assert pytest.approx(fine.stress, rel=0.04) == coarse.stress
 
 
 def test_stress_in_a_fillet_against_the_meshed_reference():
@@ -308,7 +321,7 @@ def test_stress_in_a_fillet_against_the_meshed_reference():
     # Right in the convex corners, where the stress falls to nothing, it is not read.
     p = shear_field(figure, nu).pieces[0]
     apart = np.hypot(p.nodes.dy, p.nodes.dz)[0] > 0.05
-    own = np.abs(p.on_boundary()[0][:, apart]).max(axis=-1)
+    own = np.abs(p.along[0][:, apart]).max(axis=-1)
     for load, key in ((1, "sig_zxy_vx"), (2, "sig_zxy_vy")):
         assert own[load] == pytest.approx(np.abs(found[key]).max(), rel=0.02)
 
