@@ -136,15 +136,17 @@ def criticals(looked: Sequence[Looked]) -> list[Critical]:
     Returns:
         One critical section for each load case.
     """
-    return [_critical(looked, k) for k in range(len(looked[0].cases))]
+    ranked: list[list[tuple[float, int, int]]] = [[] for _ in looked[0].cases]
+    for j, one in enumerate(looked):
+        for k, i in zip(*_peaks(one.stress), strict=True):
+            ranked[k].append((-one.stress[k, i] / one.span.material.yield_strength, j, i))
+    return [_critical(looked, k, sorted(stations)) for k, stations in enumerate(ranked)]
 
 
-def _critical(looked: Sequence[Looked], k: int) -> Critical:
-    ranked = sorted(
-        (-one.stress[k, i] / one.span.material.yield_strength, j, i)
-        for j, one in enumerate(looked)
-        for i in _peaks(one.stress[k])
-    )
+def _critical(
+    looked: Sequence[Looked], k: int, ranked: Sequence[tuple[float, int, int]]
+) -> Critical:
+    """The worst under load case k; `ranked` are stations, the highest bound first: its negative share, span, number."""
     best, home = looked[ranked[0][1]].solved(ranked[0][2])[k], ranked[0][1:]
     for bound, j, i in ranked[1:]:
         if -bound <= _share(best):
@@ -164,12 +166,14 @@ def _share(one: Critical) -> float:
     return float(one.stress.von_mises) / one.span.material.yield_strength
 
 
-def _peaks(stress: np.ndarray) -> list[int]:
-    """Stations that stand no lower than their neighbours; of neighbours alike, the first."""
-    s = np.concatenate([[-np.inf], np.nan_to_num(stress, nan=np.inf), [-np.inf]])
-    before, here, after = s[:-2], s[1:-1], s[2:]
+def _peaks(stress: np.ndarray) -> tuple[list[int], list[int]]:
+    """Load cases and stations that stand no lower than their neighbours; of neighbours alike, the first."""
+    edge = np.full((len(stress), 1), -np.inf)
+    s = np.concatenate([edge, np.where(np.isnan(stress), np.inf, stress), edge], axis=1)
+    before, here, after = s[:, :-2], s[:, 1:-1], s[:, 2:]
     rises = (here > before * (1.0 + ALIKE)) | np.isinf(here)
-    return [int(i) for i in np.flatnonzero(rises & (here >= after))]
+    case, station = np.nonzero(rises & (here >= after))
+    return case.tolist(), station.tolist()
 
 
 def solve(

@@ -11,7 +11,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import partial
+from functools import cached_property, partial
 from itertools import combinations, pairwise
 from typing import TYPE_CHECKING, Any
 
@@ -101,6 +101,7 @@ class PlateCut:
     def _shifted(self, loop: Loop) -> Loop:
         return Loop(loop.points - self.origin, loop.bulge)
 
+    @cached_property
     def changes(self) -> list[float]:
         """Every s at which the section may change its topology, in order [mm]."""
         found = [s for paths in self._paths for path in paths for s in turning(path)]
@@ -109,6 +110,7 @@ class PlateCut:
             found += [float((p - self.origin) @ self.normal) for p in _meeting(a, r, b, q)]
         return sorted(found)
 
+    @cached_property
     def _skipped(self) -> list[tuple[float, float]]:
         """Stretches of s without a section: those left out, and those where an edge is only grazed.
 
@@ -126,9 +128,9 @@ class PlateCut:
 
     def stretches(self, start: float, end: float) -> list[tuple[float, float]]:
         """Stretches of s between start and end along which the section keeps its topology."""
-        skipped = self._skipped()
+        skipped = self._skipped
         ends = [s for pair in skipped for s in pair]
-        stops = sorted([start, *(s for s in [*self.changes(), *ends] if start < s < end), end])
+        stops = sorted([start, *(s for s in [*self.changes, *ends] if start < s < end), end])
         return [
             (a + CLEAR, b - CLEAR)
             for a, b in pairwise(stops)
