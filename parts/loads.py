@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Generic, TypeVar
 
 import numpy as np
 from pydantic import Field, model_validator
@@ -12,6 +12,8 @@ from pydantic import Field, model_validator
 from parts.group import Group
 from parts.inputs.quantities import ForceVector, MomentVector
 from parts.practice import COMMON, Practice
+
+Found = TypeVar("Found")
 
 DEFAULT_ON_YIELD = 1.5
 DEFAULT_ON_ULTIMATE = 2.25
@@ -103,6 +105,21 @@ class LoadCase(Group):
         worked_out = [(one.at, tuple(one.force)) for one in self.practice]
         own = [one for one in self.forces if (one.at, tuple(one.force)) not in worked_out]
         return {"forces": own, "practice": list(self.practice)}
+
+
+class ByCase(Generic[Found]):
+    """What is worked out of a load case, once for each: every cut along a load path asks for it again."""
+
+    def __init__(self, work: Callable[[LoadCase], Found]) -> None:
+        self._work = work
+        self._known: dict[int, tuple[LoadCase, Found]] = {}
+
+    def __call__(self, case: LoadCase) -> Found:
+        known = self._known.get(id(case))
+        # The case is kept beside it: its number may be that of another one that is gone.
+        if known is None or known[0] is not case:
+            known = self._known[id(case)] = case, self._work(case)
+        return known[1]
 
 
 def practices(cases: Sequence[LoadCase]) -> tuple[str, ...]:

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Annotated, Any, Literal
 
 import numpy as np
 from pydantic import Field
 
-from parts.features.lightening import FlaredRim, PlainRim
+from parts.features.edge_tab import Tab, TabFrame
+from parts.features.lightening import FlaredRim, Hole, Holes, PlainRim
+from parts.features.plate_form import Form, Joint
 from parts.group import Group
 from parts.inputs.quantities import Length, PositiveLength
 from parts.loads import Action
@@ -33,6 +36,40 @@ class Share:
     offset: Any
     front: int
     of: Callable[[Sequence[Action]], Sequence[Action]] = _whole
+
+
+@dataclass(frozen=True)
+class Standing:
+    """A plate of the set as it stands: its share, its dimensions, its lightening holes, its tab, its thickness
+    and the length at each end of a weld that is not counted [mm]."""
+
+    share: Share
+    form: Form
+    lightening: Holes
+    tab: Tab | None
+    thickness: Any
+    stop: Any
+
+    @property
+    def prefix(self) -> str:
+        """What the names of its checks begin with."""
+        return "" if self.share.piece == "part" else f"{self.share.piece} "
+
+    @cached_property
+    def holes(self) -> Sequence[Hole]:
+        """Its lightening holes."""
+        return self.lightening.holes(self.form, self.thickness)
+
+    @cached_property
+    def foot(self) -> TabFrame:
+        """Where its tab stands; of a plate that has one."""
+        assert self.tab is not None
+        return self.tab.foot(self.form.free_edges()[0])
+
+    @cached_property
+    def joints(self) -> tuple[Joint, Joint]:
+        """Its edges welded to tube A and to tube B."""
+        return self.form.joints(self.stop)
 
 
 class Single(Group):

@@ -8,8 +8,6 @@ has components. A force is the one that the plate puts on the bolt.
 
 from __future__ import annotations
 
-from typing import Any
-
 import numpy as np
 from numpy.typing import NDArray
 
