@@ -81,10 +81,10 @@ def carried(span: Span, cases: Sequence[LoadCase], t: Any, section: Section) -> 
     y, z = np.asarray(section.y), np.asarray(section.z)
     across, up = axes[..., 1, :], axes[..., 2, :]
     centroid = span.place(t) + y[..., None] * across + z[..., None] * up
-    both = [resultant(span.actions(case), centroid) for case in cases]
-    f = np.stack([np.broadcast_to(force, centroid.shape) for force, _ in both])
-    m = np.stack([np.broadcast_to(moment, centroid.shape) for _, moment in both])
-    return in_axes(f, m, axes)
+    force, moment = np.empty((2, len(cases), *centroid.shape))
+    for k, case in enumerate(cases):
+        force[k], moment[k] = resultant(span.actions(case), centroid)
+    return in_axes(force, moment, axes)
 
 
 def in_axes(force: np.ndarray, moment: np.ndarray, axes: np.ndarray) -> Resultants:
