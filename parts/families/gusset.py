@@ -409,10 +409,10 @@ class Gusset(Part):
         found: list[Detail] = []
         for prefix in (plate.prefix for plate in self.plates):
             for edge in ("a", "b"):
-                throat = demand_of(self.modes, f"{prefix}weld {edge}, throat, yield")
+                throat = demand_of(self.checks_under, f"{prefix}weld {edge}, throat, yield")
                 found.append(Weld(f"{prefix}weld {edge}, root", self.metal, throat, ROOT))
                 toe = demand_of(
-                    self.modes,
+                    self.checks_under,
                     f"{prefix}plate at the weld's toe, {edge}, yield",
                     1.0 / np.sqrt(3.0),
                 )
