@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 import textwrap
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from functools import cache
 from itertools import zip_longest
 from typing import TYPE_CHECKING, Any
 
@@ -120,17 +121,19 @@ def _table(result: Result) -> Iterator[str]:
     # The name takes what the load case leaves, but at least half.
     widths[0] = min(widths[0], max(room - widths[1], room // 2))
     widths[1] = min(widths[1], room - widths[0])
-    yield from _laid_out(HEADS, widths)
+    # The load cases, and most names, stand in many rows.
+    lines = cache(wrapped)
+    yield from _laid_out(HEADS, widths, lines)
     yield INDENT + "─" * (sum(widths) + len(GAP) * (len(HEADS) - 1))
     for row in rows:
-        yield from _laid_out(row, widths)
+        yield from _laid_out(row, widths, lines)
 
 
-def _laid_out(row: Sequence[str], widths: Sequence[int]) -> Iterator[str]:
+def _laid_out(
+    row: Sequence[str], widths: Sequence[int], lines: Callable[[str, int], list[str]]
+) -> Iterator[str]:
     """A row of the table: two columns of text that may go on below, the figures to the right."""
-    names, cases = (
-        wrapped(text, wide) or [""] for text, wide in zip(row[:2], widths, strict=False)
-    )
+    names, cases = (lines(text, wide) or [""] for text, wide in zip(row[:2], widths, strict=False))
     figures = [
         text.rjust(wide) if right else text.ljust(wide)
         for text, wide, right in zip(row[2:], widths[2:], RIGHT[2:], strict=True)

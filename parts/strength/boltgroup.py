@@ -168,20 +168,23 @@ def instantaneous_centre_coefficient(
     full = _column(largest)
     stiffness: Array = np.ones(xy.shape[:-1])
     for _ in range(IC_STEPS):
-        motion = _elastic_motion(xy, stiffness, ux, uy, x, y)
-        travel = np.maximum(np.hypot(motion[..., 0], motion[..., 1]), 1e-12)
+        along_x, along_y = _elastic_motion(xy, stiffness, ux, uy, x, y)
+        travel = np.maximum(np.hypot(along_x, along_y), 1e-12)
         stretch = np.maximum(full * travel / travel.max(-1, keepdims=True), 1e-9)
         R = (1.0 - np.exp(-10.0 / INCH * stretch)) ** 0.55
         before, stiffness = stiffness, R / stretch
-        if np.all(np.abs(stiffness - before) <= SETTLED * stiffness):
+        if (np.abs(stiffness - before) <= SETTLED * stiffness).all():
             break
+    motion = np.stack(np.broadcast_arrays(along_x, along_y), axis=-1)
     forces = R[..., None] * motion / travel[..., None]
     C = (forces[..., 0] * _column(ux) + forces[..., 1] * _column(uy)).sum(-1)
     return np.where(_out_of_balance(xy, forces, ux, uy, x, y) < 1e-6, C, np.nan)[()]
 
 
-def _elastic_motion(xy: Array, k: Array, ux: Number, uy: Number, x: Number, y: Number) -> Array:
-    """Displacement of each bolt, of stiffness `k`, under a unit force (ux, uy) at (x, y).
+def _elastic_motion(
+    xy: Array, k: Array, ux: Number, uy: Number, x: Number, y: Number
+) -> tuple[Array, Array]:
+    """Displacement of each bolt along x and y, of stiffness `k`, under a unit force (ux, uy) at (x, y).
 
     That of `elastic_shear` over the stiffness, in fewer steps: it is asked for again and again.
     """
@@ -195,8 +198,7 @@ def _elastic_motion(xy: Array, k: Array, ux: Number, uy: Number, x: Number, y: N
         # A single bolt, or bolts in one point, do not turn under a force through them.
         alone = np.where(np.abs(moment) <= NO_ARM, 0.0, np.nan)
         spin = _column(np.where(J > 0.0, moment / J, alone))
-    along_x, along_y = _column(ux / total) - spin * ry, _column(uy / total) + spin * rx
-    return np.stack(np.broadcast_arrays(along_x, along_y), axis=-1)
+    return _column(ux / total) - spin * ry, _column(uy / total) + spin * rx
 
 
 def _out_of_balance(

@@ -88,13 +88,13 @@ def check(
     inputs: dict[str, Any] = {}
     for step in steps:
         inputs |= {k: plain(v) for k, v in step.inputs.items()}
-    # One by one: the steps' shapes need only broadcast against each other.
-    in_range = reduce(both, (s.in_range for s in steps), True)
-    outside = [
-        f"outside the range of its method ({s.valid})"
-        for s in steps
-        if s.holds is not True and not np.all(s.holds)
-    ]
+    # The shapes of the two need only broadcast against each other.
+    in_range = reduce(both, (v.in_range for v in (demand, capacity) if isinstance(v, Worked)), True)
+    outside: list[str] = []
+    if in_range is not True and not np.all(in_range):
+        outside = [
+            f"outside the range of its method ({s.valid})" for s in steps if not np.all(s.holds)
+        ]
     return Check(
         name=name,
         mode=mode,
