@@ -12,6 +12,7 @@ from pydantic import Field, model_validator
 from parts.group import Group
 from parts.inputs.quantities import ForceVector, MomentVector
 from parts.practice import COMMON, Practice
+from parts.strength.vectors import cross
 
 Found = TypeVar("Found")
 
@@ -178,22 +179,3 @@ def resultant(actions: Sequence[Action], about: Any) -> tuple[np.ndarray, np.nda
         force = force + f
         moment = moment + np.asarray(action.moment, float) + cross(arm, f)
     return force, moment
-
-
-def cross(one: Any, other: Any) -> np.ndarray:
-    """Vector product over the last axis, which has three entries; a fraction of the time of numpy's own.
-
-    Args:
-        one [-]: vectors (..., 3).
-        other [-]: vectors (..., 3).
-
-    Returns:
-        [-] their product (..., 3).
-    """
-    a, b = np.asarray(one, float), np.asarray(other, float)
-    if a.ndim == b.ndim == 1:
-        (x, y, z), (u, v, w) = a.tolist(), b.tolist()
-        return np.array([y * w - z * v, z * u - x * w, x * v - y * u])
-    ax, ay, az = a[..., 0], a[..., 1], a[..., 2]
-    bx, by, bz = b[..., 0], b[..., 1], b[..., 2]
-    return np.stack([ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx], axis=-1)

@@ -282,7 +282,7 @@ class Gusset(Part):
         for plate in self.plates:
             share, form = plate.share, plate.form
             found += cut_spans(
-                form, plate.holes, self.holes.rim, self.thickness, self.edge_break, self.metal,
+                plate.cuts, form, plate.holes, self.holes.rim, self.thickness, self.edge_break, self.metal,
                 partial(self._beyond, plate), share.piece, plate.prefix, share.front,
             )  # fmt: skip
             if self.tab is not None:
@@ -302,7 +302,9 @@ class Gusset(Part):
 
     def _modes(self, plate: Standing, case: LoadCase) -> Iterator[Check]:
         form, share, prefix, required = plate.form, plate.share, plate.prefix, self.factors(case)
-        found = nets(form, plate.holes, self.thickness, partial(self._beyond, plate), case)
+        found = nets(
+            plate.cuts, form, plate.holes, self.thickness, partial(self._beyond, plate), case
+        )
         yield from net_section_modes(found, self.metal, case.name, required, prefix)
         yield from stability_modes(
             form, found, self.thickness, self.metal, case.name, required, prefix

@@ -24,6 +24,7 @@ from parts.strength import boltgroup, boltplate, lug
 from parts.strength.check import Check, check
 from parts.strength.method import work
 from parts.strength.outline import Loop
+from parts.strength.vectors import cross
 
 WASHER = 2.0
 """Outside of a flat washer in diameters of its bolt (ISO 7089: M8 16, M10 20)."""
@@ -336,7 +337,7 @@ def mount_reactions(xy: Any, force: Any, moment: Any, at: Any, rim: Any) -> tupl
     arm = np.asarray(at, float) - np.concatenate(
         [centre, np.zeros((*centre.shape[:-1], 1))], axis=-1
     )
-    about = np.asarray(moment, float) + np.cross(arm, force)
+    about = np.asarray(moment, float) + cross(arm, force)
     rocking = np.where(in_line, (about * line).sum(-1), 0.0)
     held = rocking[..., None] * line
     forces = boltgroup.bolt_reactions(xy, force, moment - held, at)

@@ -12,11 +12,12 @@ from pydantic import Field
 
 from parts.features.edge_tab import Tab, TabFrame
 from parts.features.lightening import FlaredRim, Hole, Holes, PlainRim
-from parts.features.plate_form import Form, Joint
+from parts.features.plate_form import Cut, Form, Joint
 from parts.group import Group
 from parts.inputs.quantities import Length, PositiveLength
 from parts.loads import Action
 from parts.rules import Rule, at_least, at_most
+from parts.strength.vectors import cross
 
 UP = np.array([0.0, 0.0, 1.0])
 FARTHEST = 0.6
@@ -59,6 +60,11 @@ class Standing:
     def holes(self) -> Sequence[Hole]:
         """Its lightening holes."""
         return self.lightening.holes(self.form, self.thickness)
+
+    @cached_property
+    def cuts(self) -> Sequence[Cut]:
+        """Cuts that part tube A's edge from tube B's, one through each of its holes among them."""
+        return self.form.cuts([hole.centre for hole in self.holes])
 
     @cached_property
     def foot(self) -> TabFrame:
@@ -139,8 +145,8 @@ def _half(action: Action, z: Any) -> Action:
     z = np.asarray(z, float)[..., None]
     at = np.asarray(action.at, float)
     # The place of the action may lie off the middle plane: its force then twists the pair.
-    moment = moment + np.cross(at * UP, force)
-    couple = np.cross(moment, UP) / (2.0 * z)
+    moment = moment + cross(at * UP, force)
+    couple = cross(moment, UP) / (2.0 * z)
     return Action(at * (1.0 - UP) + z * UP, force / 2.0 + couple, moment * UP / 2.0)
 
 

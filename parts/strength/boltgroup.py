@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from parts.strength.method import Number, method
+from parts.strength.vectors import cross
 
 Array = NDArray[np.float64]
 
@@ -321,7 +322,7 @@ def bolt_reactions(xy: Number, F: Number, M: Number, point: Number, A: Number = 
     F, M, point = (np.asarray(v, float) for v in (F, M, point))
     c = centroid(xy, A)
     arm = point - np.concatenate([c, np.zeros((*c.shape[:-1], 1))], axis=-1)
-    moment = M + np.cross(arm, F)
+    moment = M + cross(arm, F)
     shear = elastic_shear(xy, F[..., 0], F[..., 1], c[..., 0], c[..., 1], moment[..., 2], A)
     axial = tension_about_centroid(xy, F[..., 2], moment[..., 0], moment[..., 1], A)
     lead = np.broadcast_shapes(shear.shape[:-1], axial.shape)

@@ -284,7 +284,9 @@ def test_the_net_section_through_a_hole_by_hand():
     from parts.features.plate_modes import nets
 
     (plate,) = part.plates
-    found = nets(plate.form, plate.holes, t, lambda cut, one: part._beyond(plate, cut, one), case)
+    found = nets(
+        plate.cuts, plate.form, plate.holes, t, lambda cut, one: part._beyond(plate, cut, one), case
+    )
     (through,) = [one for one in found if one.name == "throat through hole 1"]
     assert_allclose(through.stress, expected, rtol=ROUNDING)
     assert named(part, "net section, yield").demand >= expected * (1.0 - ROUNDING)
