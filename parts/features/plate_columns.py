@@ -67,7 +67,8 @@ def columns(prisms: Sequence[tuple[Prism, Sequence[Run]]], s: Array) -> Columns:
     z = _heights([prism for prism, _ in prisms])
     v, owner = _marks([runs for _, runs in prisms], s)
     # Between two marks a prism is there after an odd number of its own.
-    there = np.cumsum(owner[:, :, None] == np.arange(len(prisms)), axis=1)[:, :-1] % 2 == 1
+    own = owner[:, :-1, None] == np.arange(len(prisms))
+    there = np.logical_xor.accumulate(own, axis=1)
     metal = np.zeros((*there.shape[:2], len(z) - 1), bool)
     for k, (prism, _) in enumerate(prisms):
         low, high = (int(np.argmin(np.abs(z - first_of(e)))) for e in (prism.low, prism.high))

@@ -82,14 +82,11 @@ def check(
     Returns:
         [-] the check. Where a method lies outside its range of validity, the note says so.
     """
-    steps = tuple(
-        s for value in (demand, capacity) if isinstance(value, Worked) for s in value.steps()
-    )
-    inputs: dict[str, Any] = {}
-    for step in steps:
-        inputs |= {k: plain(v) for k, v in step.inputs.items()}
+    worked = [value for value in (demand, capacity) if isinstance(value, Worked)]
+    steps = tuple(step for value in worked for step in value.steps())
+    inputs = {name: plain(value) for step in steps for name, value in step.inputs.items()}
     # The shapes of the two need only broadcast against each other.
-    in_range = reduce(both, (v.in_range for v in (demand, capacity) if isinstance(v, Worked)), True)
+    in_range = reduce(both, (value.in_range for value in worked), True)
     outside: list[str] = []
     if in_range is not True and not np.all(in_range):
         outside = [

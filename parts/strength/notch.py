@@ -27,20 +27,21 @@ ROARK = "Roark's Formulas for Stress and Strain, 7th ed., Table 17.1"
 BLUNT = "blunter gets the bluntest value (high), sharper nan"
 
 
-def _segments(case: str, load: str) -> list[tuple[float, float, Array]]:
+@cache
+def _segments(case: str, load: str) -> tuple[tuple[float, float, Array], ...]:
     found = [r for r in rows("notch_fits") if r["case"] == case and r["load"] == load]
     if not found:
         known = [r["load"] for r in rows("notch_fits") if r["case"] == case]
         raise KeyError(f"no factor for {load!r} here; use {', '.join(dict.fromkeys(known))}")
     names = [[f"c{i}{j}" for j in range(3)] for i in range(1, 5)]
-    return [
+    return tuple(
         (
             float(r["h_r_min"]),
             float(r["h_r_max"]),
             np.array([[float(r[c]) for c in n] for n in names]),
         )
         for r in found
-    ]
+    )
 
 
 def _step(D: Number, d: Number, r: Number) -> tuple[Array, Array]:
