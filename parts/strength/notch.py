@@ -18,7 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from parts.strength.method import Number, method
-from parts.strength.tables import row, rows
+from parts.strength.tables import grid, row, rows
 from parts.strength.validity import Truth, between, within
 
 Array = NDArray[np.float64]
@@ -309,25 +309,15 @@ def pin_lug(d: Number, W: Number, c: Number, clearance: Number = 1.0) -> Number:
 
 def lug_end_factor(x: Number, e: Number) -> Number:
     """How much a short round end raises the peak stress of a lug; `x` is d/W, `e` is c/W [-]."""
-    xs, es, grid = _lug_end_table()
+    xs, es, factors = grid("lug_end_factor", "d_over_W", "c_over_W", "factor")
     x, e = np.broadcast_arrays(np.clip(x, xs[0], xs[-1]), np.clip(e, es[0], es[-1]))
     i = np.clip(np.searchsorted(xs, x, side="right") - 1, 0, xs.size - 2)
     j = np.clip(np.searchsorted(es, e, side="right") - 1, 0, es.size - 2)
     u, v = (x - xs[i]) / (xs[i + 1] - xs[i]), (e - es[j]) / (es[j + 1] - es[j])
-    near = grid[i, j] * (1 - v) + grid[i, j + 1] * v
-    far = grid[i + 1, j] * (1 - v) + grid[i + 1, j + 1] * v
+    near = factors[i, j] * (1 - v) + factors[i, j + 1] * v
+    far = factors[i + 1, j] * (1 - v) + factors[i + 1, j + 1] * v
     factor: Number = near * (1 - u) + far * u
     return factor
-
-
-@cache
-def _lug_end_table() -> tuple[Array, Array, Array]:
-    """The table `lug_end_factor`: its d/W and its c/W in order, and the factors (d/W, c/W) [-]."""
-    found = rows("lug_end_factor")
-    xs, es = (
-        np.array(sorted({float(r[name]) for r in found})) for name in ("d_over_W", "c_over_W")
-    )
-    return xs, es, np.array([float(r["factor"]) for r in found]).reshape(xs.size, es.size)
 
 
 @method(
