@@ -12,7 +12,9 @@ from itertools import pairwise
 
 import numpy as np
 
-from parts.strength.outline import Array, Loop, Segment
+from parts.strength.outline import Array, Loop
+
+Corner = tuple[float, float]
 
 ASLANT = 0.07
 """Tangent of the angle below which an edge lies almost in the plane of the cut [-]."""
@@ -59,19 +61,25 @@ class Run:
 
 
 def runs(loop: Loop, frame: Array) -> list[Run]:
+    """The runs of one loop along the two rows of the frame, s and v; what lies in the plane of a cut is none."""
+    corners = [(s, v) for s, v in (loop.points @ frame.T).tolist()]
     found: list[Run] = []
-    for curve in Loop(loop.points @ frame.T, loop.bulge).curves():
-        found += _arc_pieces(curve) if curve.bulge else _line_piece(curve)
+    # Plain numbers: a figure has few corners, and arrays of two cost more than they save.
+    for start, end, bulge in zip(
+        corners, [*corners[1:], corners[0]], loop.bulge.tolist(), strict=True
+    ):
+        if start != end:
+            found += _arc_pieces(start, end, bulge) if bulge else _line_piece(start, end)
     return found
 
 
-def _line_piece(line: Segment) -> list[Run]:
-    (s0, v0), (s1, v1) = line.start, line.end
+def _line_piece(start: Corner, end: Corner) -> list[Run]:
+    (s0, v0), (s1, v1) = start, end
     return [Run((s0, s1), (v0, v1), None, 0.0, 0.0, 0.0)] if s0 != s1 else []
 
 
-def _arc_pieces(arc: Segment) -> list[Run]:
-    s0, v0, s1, v1, bulge = (float(x) for x in (*arc.start, *arc.end, arc.bulge))
+def _arc_pieces(start: Corner, end: Corner, bulge: float) -> list[Run]:
+    (s0, v0), (s1, v1) = start, end
     off = (1.0 - bulge**2) / (4.0 * bulge)
     at_s, at_v = (s0 + s1) / 2.0 - (v1 - v0) * off, (v0 + v1) / 2.0 + (s1 - s0) * off
     radius = math.hypot(s0 - at_s, v0 - at_v)
