@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 import numpy as np
 
-from parts.loads import Action, LoadCase, resultant
+from parts.loads import Action, ByCase, LoadCase, resultant
 from parts.standards.materials import Material
 from parts.strength.outline import Outline
 from parts.strength.section import Section
 from parts.strength.stress import Resultants
+from parts.strength.vectors import cross
 
 
 @dataclass(frozen=True)
@@ -59,6 +61,11 @@ class Span:
     notch: Callable[[Any], Notch] | None = None
     estimate: Callable[[Sequence[LoadCase], np.ndarray | None], np.ndarray] | None = None
 
+    @cached_property
+    def at_start(self) -> ByCase[tuple[np.ndarray, np.ndarray]]:
+        """What acts beyond the sections under a load case, about the start: force [N] and moment [N*mm]."""
+        return ByCase(lambda case: resultant(self.actions(case), self.start))
+
     def place(self, t: Any) -> np.ndarray:
         """Place of the station t [mm], shape (..., 3)."""
         start, end = np.asarray(self.start, float), np.asarray(self.end, float)
@@ -81,15 +88,16 @@ def carried(span: Span, cases: Sequence[LoadCase], t: Any, section: Section) -> 
     y, z = np.asarray(section.y), np.asarray(section.z)
     across, up = axes[..., 1, :], axes[..., 2, :]
     centroid = span.place(t) + y[..., None] * across + z[..., None] * up
-    both = [resultant(span.actions(case), centroid) for case in cases]
-    f = np.stack([np.broadcast_to(force, centroid.shape) for force, _ in both])
-    m = np.stack([np.broadcast_to(moment, centroid.shape) for _, moment in both])
-    return in_axes(f, m, axes)
+    force, moment = np.empty((2, len(cases), *centroid.shape))
+    for k, case in enumerate(cases):
+        force[k], moment[k] = span.at_start(case)
+    arm = np.asarray(span.start, float) - centroid
+    return in_axes(force, moment + cross(arm, force), axes)
 
 
 def in_axes(force: np.ndarray, moment: np.ndarray, axes: np.ndarray) -> Resultants:
     """Force [N] and moment [N*mm], of shape (..., 3), as resultants in the axes (3, 3) of a section."""
-    f, m = (np.einsum("...ij,...j->...i", axes, v) for v in (force, moment))
+    f, m = ((axes @ v[..., None])[..., 0] if axes.ndim > 2 else v @ axes.T for v in (force, moment))
     return Resultants(
         N=f[..., 0], Vy=f[..., 1], Vz=f[..., 2], T=m[..., 0], My=m[..., 1], Mz=m[..., 2]
     )

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Generic, TypeVar
 
 import numpy as np
 from pydantic import Field, model_validator
@@ -12,6 +12,9 @@ from pydantic import Field, model_validator
 from parts.group import Group
 from parts.inputs.quantities import ForceVector, MomentVector
 from parts.practice import COMMON, Practice
+from parts.strength.vectors import cross
+
+Found = TypeVar("Found")
 
 DEFAULT_ON_YIELD = 1.5
 DEFAULT_ON_ULTIMATE = 2.25
@@ -105,6 +108,21 @@ class LoadCase(Group):
         return {"forces": own, "practice": list(self.practice)}
 
 
+class ByCase(Generic[Found]):
+    """What is worked out of a load case, once for each: every cut along a load path asks for it again."""
+
+    def __init__(self, work: Callable[[LoadCase], Found]) -> None:
+        self._work = work
+        self._known: dict[int, tuple[LoadCase, Found]] = {}
+
+    def __call__(self, case: LoadCase) -> Found:
+        known = self._known.get(id(case))
+        # The case is kept beside it: its number may be that of another one that is gone.
+        if known is None or known[0] is not case:
+            known = self._known[id(case)] = case, self._work(case)
+        return known[1]
+
+
 def practices(cases: Sequence[LoadCase]) -> tuple[str, ...]:
     """What the cases take from common practice, a sentence for each."""
     return tuple(
@@ -161,19 +179,3 @@ def resultant(actions: Sequence[Action], about: Any) -> tuple[np.ndarray, np.nda
         force = force + f
         moment = moment + np.asarray(action.moment, float) + cross(arm, f)
     return force, moment
-
-
-def cross(one: Any, other: Any) -> np.ndarray:
-    """Vector product over the last axis, which has three entries; an eighth of the time of numpy's own.
-
-    Args:
-        one [-]: vectors (..., 3).
-        other [-]: vectors (..., 3).
-
-    Returns:
-        [-] their product (..., 3).
-    """
-    a, b = np.asarray(one, float), np.asarray(other, float)
-    ax, ay, az = a[..., 0], a[..., 1], a[..., 2]
-    bx, by, bz = b[..., 0], b[..., 1], b[..., 2]
-    return np.stack([ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx], axis=-1)

@@ -19,7 +19,7 @@ from parts.inputs.designations import MaterialName
 from parts.inputs.quantities import NonNegativeLength
 from parts.inputs.reading import PartName
 from parts.inputs.variants import parsed, with_values
-from parts.loads import LoadCase, Required
+from parts.loads import ByCase, LoadCase, Required
 from parts.milled import Milling
 from parts.printed import PrintFit
 from parts.rules import NoSuchPoint, Rule
@@ -143,6 +143,14 @@ class Part(Group):
     def modes(self, case: LoadCase) -> Iterator[Check]:
         """The family's checks under one load case, beyond the stress at the critical section."""
         raise NotImplementedError
+
+    @cached_property
+    def checks_under(self) -> ByCase[tuple[Check, ...]]:
+        """What `modes` gives under a load case, worked once: fatigue asks for the stresses again."""
+        return ByCase(self._checks_under)
+
+    def _checks_under(self, case: LoadCase) -> tuple[Check, ...]:
+        return tuple(self.modes(case))
 
     def build(self) -> Sequence[Piece]:
         """Make every piece of the part. Imports CadQuery."""

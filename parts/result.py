@@ -34,12 +34,12 @@ class Result:
         """The whole load path by its outlines, under every load case; none for a part without loads."""
         return tuple(scans(self.spans, self.part.loads)) if self.spans else ()
 
-    @property
+    @cached_property
     def governing(self) -> Check | None:
         """The check with the largest share of its allowable used; None for a part without loads."""
         return max(self.checks, key=_rank, default=None)
 
-    @property
+    @cached_property
     def ok(self) -> bool:
         """True where every check reaches its required factor."""
         return all(bool(one.ok) for one in self.checks)
@@ -63,7 +63,7 @@ def check_part(part: Part) -> Result:
     checks: list[Check] = []
     for case, worst in zip(part.loads, found, strict=True):
         checks += section_checks(part, case, worst)
-        checks += part.modes(case)
+        checks += part.checks_under(case)
     checks += part.standing()
     checks += damage_checks(part, found, looked)
     peaks = raised(looked) if looked else []

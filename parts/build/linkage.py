@@ -21,7 +21,7 @@ from typing import Any
 
 import numpy as np
 
-from parts.loads import cross
+from parts.strength.vectors import cross
 
 LATERAL = (0.0, 1.0, 0.0)
 UP = (0.0, 0.0, 1.0)

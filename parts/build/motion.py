@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 
 from parts.build.linkage import Line, Linkage, LinkageError, dot, length, unit
-from parts.loads import cross
+from parts.strength.vectors import cross
 
 LEAST_LEVERAGE = 0.05
 """Lever of the link over the radius of its joint below which a position counts as singular [-]: the link

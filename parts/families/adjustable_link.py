@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import cached_property
 from typing import Annotated, Any, ClassVar, Literal
 
 import numpy as np
@@ -23,10 +24,9 @@ from parts.features.linkloads import Borne, load_rules
 from parts.features.linkpart import LinkPart
 from parts.features.linkstrength import (
     ColumnBody,
-    bow,
+    LinkColumn,
     column_modes,
     local_modes,
-    stepped_column,
     strip_modes,
     wall_modes,
 )
@@ -161,16 +161,24 @@ class AdjustableLink(LinkPart):
             self.metal, s.area, np.minimum(s.Iyy, s.Izz), c, self.metal.density * s.area
         )
 
+    @cached_property
+    def _column(self) -> LinkColumn:
+        metals = (self._end_metal(0), self._end_metal(1))
+        return LinkColumn(self.column(), self.link, metals, self.eccentricity)
+
+    @cached_property
+    def _walls(self) -> tuple[Any, Any]:
+        """Least area of the body through the thread of each end [mm^2]."""
+        return self.body.wall_area(0, self.link), self.body.wall_area(1, self.link)
+
     def modes(self, case: LoadCase) -> Iterator[Check]:
         load, link, required = self.borne(case), self.link, self.factors(case)
-        metals = (self._end_metal(0), self._end_metal(1))
-        body, longest = self.column(), self.pin_to_pin.maximum
-        yield from column_modes(
-            body, link, metals, load, self.eccentricity, self.shaken, case.name, required
-        )
-        bent = bow(load, self.eccentricity, stepped_column(body, link, metals))
+        column, longest = self._column, self.pin_to_pin.maximum
+        metals = column.shanks
+        yield from column_modes(column, load, self.shaken, case.name, required)
+        bent = column.bow(load)
         if isinstance(self.body, TubeBody):
-            yield from local_modes(body, self.body.size, longest, load, case.name, required)
+            yield from local_modes(column.body, self.body.size, longest, load, case.name, required)
         for i, end in enumerate(self.ends):
             name, force = ENDS[i], load.on_end(i)
             if isinstance(end, ClevisEnd):
@@ -190,8 +198,9 @@ class AdjustableLink(LinkPart):
                 name, end.thread, metals[i], female, link.engaged(i, longest), self.body.wall_outside(i),
                 force, case.name, required,
             )  # fmt: skip
-            area = self.body.wall_area(i, link)
-            yield from wall_modes(name, area, end.thread, female, force, case.name, required)
+            yield from wall_modes(
+                name, self._walls[i], end.thread, female, force, case.name, required
+            )
             if isinstance(self.body, TubeBody):
                 yield from self._weld_modes(self.body, i, load, plain(bent), case, required)
 
@@ -215,9 +224,9 @@ class AdjustableLink(LinkPart):
     def details(self) -> Sequence[Detail]:
         found: list[Detail] = []
         for i, end in enumerate(self.ends):
-            found += end.details(ENDS[i], self.metal, self.modes)
+            found += end.details(ENDS[i], self.metal, self.checks_under)
             if isinstance(self.body, TubeBody):
-                found.append(self.body.weld.detail(ENDS[i], self.metal, self.modes))
+                found.append(self.body.weld.detail(ENDS[i], self.metal, self.checks_under))
         return found
 
     def held(self, case: LoadCase) -> Sequence[Held]:

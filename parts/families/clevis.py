@@ -213,7 +213,7 @@ class Clevis(Part):
         return iter(()) if pressed is None else pressed.modes()
 
     def details(self) -> Sequence[Detail]:
-        return self.shank.details(self.metal, self.modes)
+        return self.shank.details(self.metal, self.checks_under)
 
     def held(self, case: LoadCase) -> Sequence[Held]:
         path = {"ear beside the bore": 2, "ear behind the bore": 2}

@@ -18,8 +18,8 @@ from parts.features.bracketheld import bracket_held, lever_patch, mount_support
 from parts.features.fixture import Fixture
 from parts.features.hardware import galvanic_cautions, surface_of
 from parts.features.layers import Layer, Prism
-from parts.features.mounts import MasterCylinder, Mount, Reservoir, mount_reactions
-from parts.features.padmodes import Group as BoltGroup
+from parts.features.mounts import MasterCylinder, Mount, Reservoir
+from parts.features.mountset import MountSet, greatest
 from parts.features.padmodes import centre_check
 from parts.features.peg import ForkedPeg, Peg
 from parts.features.pivot import Pivot, SeatPivot
@@ -32,10 +32,11 @@ from parts.features.torque import tightening_facts
 from parts.freebody import Acting, reacting
 from parts.held import Flat, Held
 from parts.loadpath import Span
-from parts.loads import Action, LoadCase, point_actions, resultant
+from parts.loads import Action, ByCase, LoadCase, point_actions, resultant
 from parts.part import Bought, Part, Piece
 from parts.rules import Rule
 from parts.strength.check import Check
+from parts.strength.section import area_and_length
 
 NEAR = 1e-6
 
@@ -120,13 +121,7 @@ class FootControlBracket(Part):
 
     def _levers(self) -> dict[str, Any]:
         """What is loaded at one named point and rooted on the plate, by the name of the point."""
-        named = {
-            "peg": self.peg,
-            "pedal": self.pedal,
-            "shift": self.shift,
-            "spring": self.spring,
-            "stop": self.stop,
-        }
+        named = {name: getattr(self, name) for name in ("peg", "pedal", "shift", "spring", "stop")}
         return {name: one for name, one in named.items() if one is not None}
 
     def _bolted(self) -> list[tuple[str, str, Mount]]:
@@ -141,8 +136,12 @@ class FootControlBracket(Part):
             found.append(("reservoir", "reservoir", self.reservoir.mount()))
         return found
 
-    def fixtures(self) -> list[Fixture]:
+    def fixtures(self) -> Sequence[Fixture]:
         """Every point of the plate: the mounts, the other bolted holes, then what is loaded."""
+        return self._fixtures
+
+    @cached_property
+    def _fixtures(self) -> Sequence[Fixture]:
         t, wall, c = self.plate.thickness, self.plate.wall, self.edge_break
         bolted = [mount.fixture(name, field, t, wall, c) for name, field, mount in self._bolted()]
         return bolted + [
@@ -166,7 +165,8 @@ class FootControlBracket(Part):
             pads, self.plate.webs, lines if self.plate.windows == "clear of the load path" else ()
         )
 
-    def _layers(self) -> list[Layer]:
+    @cached_property
+    def _layers(self) -> Sequence[Layer]:
         t, fixtures = self.plate.thickness, self.fixtures()
         low, high = self._lowest(), self._highest()
         c, both = float(self.edge_break), (True, True)
@@ -201,6 +201,10 @@ class FootControlBracket(Part):
         )
 
     def points(self) -> Mapping[str, Any]:
+        return self._points
+
+    @cached_property
+    def _points(self) -> Mapping[str, Any]:
         t = self.plate.thickness
         found = {name: self._at(one.at, t + one.height) for name, one in self._levers().items()}
         cylinder = self.master_cylinder
@@ -215,40 +219,34 @@ class FootControlBracket(Part):
         turn = np.array([1.0, 1.0, self.sign])
         return np.asarray(force) * turn, np.asarray(moment) * turn * self.sign
 
-    def _joint(self) -> Any:
-        """Height of the lowest face that lies on the frame [mm]."""
-        return np.minimum.reduce(
-            np.broadcast_arrays(*(np.asarray(mount.low(), float) for mount in self.mounts))
-        )
-
-    def _mount_places(self) -> np.ndarray:
-        """Places of the mounts [mm], shape (..., mounts, 2)."""
-        flat = np.broadcast_arrays(*(np.asarray(v, float) for m in self.mounts for v in m.at))
-        return np.stack([np.stack(flat[0::2], axis=-1), np.stack(flat[1::2], axis=-1)], axis=-1)
-
-    def _rim(self) -> Any:
-        """Least radius on which a mount sits [mm]."""
-        found = []
-        for mount, fixture in zip(self.mounts, self.fixtures(), strict=False):
-            boss = mount.boss
-            stands = boss is not None and bool(np.any(np.asarray(boss.inner) > 0.0))
-            found.append(
-                np.asarray(
-                    boss.diameter / 2.0 if boss is not None and stands else self._pad(fixture)
-                )
-            )
-        return np.minimum.reduce(np.broadcast_arrays(*found))
-
-    def reactions(self, case: LoadCase) -> tuple[Any, Any, Any]:
-        """What the plate does to its mounts, as on the right-hand bracket; see `mount_reactions`."""
-        if id(case) not in self._reacted:
-            self._reacted[id(case)] = case, self._reactions(case)
-        return self._reacted[id(case)][1]
+    @cached_property
+    def _mounted(self) -> MountSet:
+        pads = [self._pad(one) for one in self.fixtures()[: len(self.mounts)]]
+        return MountSet(self.mounts, pads)
 
     @cached_property
-    def _reacted(self) -> dict[int, tuple[LoadCase, tuple[Any, Any, Any]]]:
-        """Reactions already found, by load case: every cut along the load path asks for them."""
-        return {}
+    def reactions(self) -> ByCase[tuple[Any, Any, Any]]:
+        """What the plate does to its mounts, as on the right-hand bracket; see `mountset.mount_reactions`."""
+        return ByCase(self._reactions)
+
+    @cached_property
+    def _acting(self) -> ByCase[list[tuple[Any, Action]]]:
+        return ByCase(self._all_acting)
+
+    def _all_acting(self, case: LoadCase) -> list[tuple[Any, Action]]:
+        """The loads and the mounts' answers, each with its place on the plate (2,)."""
+        loads = point_actions(case, self.points())
+        forces, moments, _ = self.reactions(case)
+        found = [(one.at[:2], one) for one in loads]
+        for k, mount in enumerate(self.mounts):
+            answer = self._as_right(-forces[..., k, :], -moments[..., k, :])
+            found.append(
+                (
+                    np.array(mount.at, float),
+                    Action(self._at(mount.at, self._mounted.joint), *answer),
+                )
+            )
+        return found
 
     def bolt_forces(self, case: LoadCase) -> tuple[Any, Any]:
         """What each bolt is checked for: force (..., n, 3) and the pull (..., n) of a rocking plate [N].
@@ -261,38 +259,18 @@ class FootControlBracket(Part):
         found = [self.reactions(case)]
         if len(acting) > 1:
             found += [self._reactions(case, [name]) for name in acting]
-        force, _, rocked = found[0]
-        for alone, _, rock in found[1:]:
-            more = np.hypot(alone[..., 0], alone[..., 1]) > np.hypot(force[..., 0], force[..., 1])
-            force = np.concatenate(
-                [
-                    np.where(more[..., None], alone[..., :2], force[..., :2]),
-                    np.maximum(alone[..., 2:], force[..., 2:]),
-                ],
-                axis=-1,
-            )
-            rocked = np.maximum(rocked, rock)
-        return force, rocked
+        return greatest(found)
 
     def _reactions(
         self, case: LoadCase, names: Sequence[str] | None = None
     ) -> tuple[Any, Any, Any]:
-        about = self._at((0.0, 0.0), self._joint())
+        about = self._at((0.0, 0.0), self._mounted.joint)
         acting = point_actions(case, self.points(), names)
-        force, moment = self._as_right(*resultant(acting, about))
-        return mount_reactions(self._mount_places(), force, moment, np.zeros(3), self._rim())
+        return self._mounted.reactions(*self._as_right(*resultant(acting, about)))
 
     def _beyond(self, case: LoadCase, normal: np.ndarray, level: float) -> list[Action]:
         """What acts on the plate beyond a cut: the loads there, and the mounts' answers there."""
-        points = self.points()
-        names = [name for name, place in points.items() if place[:2] @ normal > level]
-        actions = list(point_actions(case, points, names))
-        forces, moments, _ = self.reactions(case)
-        for k, mount in enumerate(self.mounts):
-            if np.array(mount.at, float) @ normal > level:
-                force, moment = self._as_right(-forces[..., k, :], -moments[..., k, :])
-                actions.append(Action(self._at(mount.at, self._joint()), force, moment))
-        return actions
+        return [action for place, action in self._acting(case) if place @ normal > level]
 
     def spans(self) -> Sequence[Span]:
         loaded = {load.at for case in self.loads for load in case.forces} or {"peg"}
@@ -312,14 +290,14 @@ class FootControlBracket(Part):
         return found
 
     def _spans_toward(self, name: str, place: np.ndarray) -> list[Span]:
-        mounts = self._mount_places()
+        mounts = self._mounted.places
         centre = mounts.mean(axis=0)
         away = place - centre
         normal = away / np.hypot(*away) if np.hypot(*away) > NEAR else np.array([1.0, 0.0])
         blocks = [
             (one.place, float(one.block.radius)) for one in self.fixtures() if one.block is not None
         ]
-        cut = PlateCut(self._layers(), normal, centre, self.sign, blocks)
+        cut = PlateCut(self._layers, normal, centre, self.sign, blocks)
         levels = [float((other[:2] - centre) @ normal) for other in self.points().values()]
         answers = [float(s) for s in (mounts - centre) @ normal]
         end = max(float(away @ normal), max(answers))
@@ -347,24 +325,17 @@ class FootControlBracket(Part):
         found = []
         for k, mount in enumerate(self.mounts):
             carried = self._as_right(forces[..., k, :], moments[..., k, :])
-            found.append(reacting(f"mount {k + 1}", self._at(mount.at, self._joint()), carried))
+            found.append(
+                reacting(f"mount {k + 1}", self._at(mount.at, self._mounted.joint), carried)
+            )
         return found
 
-    def _bolt_group(self) -> BoltGroup | None:
-        """The mounts as one group, with the strength of the weakest; None for a single bolt."""
-        if len(self.mounts) < 2:
-            return None
-        weakest = np.minimum.reduce([np.asarray(one.shear_load(), float) for one in self.mounts])
-        places = self._mount_places()
-        middle = places.mean(axis=-2, keepdims=True)
-        return BoltGroup(places - middle, 0.0, 0.0, weakest, np.nan)
-
     def _group_modes(self, case: LoadCase) -> Iterator[Check]:
-        group = self._bolt_group()
+        group = self._mounted.group()
         if group is None:
             return
-        middle = self._mount_places().mean(axis=-2)
-        about = self._at((middle[..., 0], middle[..., 1]), self._joint())
+        middle = self._mounted.places.mean(axis=-2)
+        about = self._at((middle[..., 0], middle[..., 1]), self._mounted.joint)
         force, moment = self._as_right(*resultant(point_actions(case, self.points()), about))
         yield from centre_check(
             group, force[..., :2], moment[..., 2], case.name, self.factors(case), "mounts"
@@ -441,10 +412,7 @@ class FootControlBracket(Part):
     # --- what leaves for the shop -------------------------------------------------------------------
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
-        from parts.strength.outline import Outline
-        from parts.strength.section import properties
-
-        windows = [float(properties(Outline((w,))).area) for w in self.figure.windows]
+        windows = [float(area_and_length(window)[0]) for window in self.figure.windows]
         low, high = self.figure.as_outline().box()
         found: dict[str, tuple[Any, str]] = {
             "stock thickness": (self.stock_thickness(), "mm"),

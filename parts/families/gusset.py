@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import cached_property, partial
 from typing import Annotated, Any, ClassVar, Literal
 
 import numpy as np
@@ -14,7 +15,7 @@ from parts.detail import ROOT, TOE, Detail, Weld, demand_of
 from parts.drawn import Drawn
 from parts.features.bridge_plate import Across
 from parts.features.corner_plate import CentrePlane
-from parts.features.edge_tab import Tab, TabFrame, tab_modes, tab_spans
+from parts.features.edge_tab import Tab, tab_modes, tab_spans
 from parts.features.free_edge import EdgeShape, StraightEdge
 from parts.features.gussetdrawn import gusset_drawn
 from parts.features.hardware import galvanic_cautions
@@ -24,7 +25,7 @@ from parts.features.plate_blank import gusset_blank
 from parts.features.plate_cuts import cut_spans
 from parts.features.plate_form import Cut, Form, Setting
 from parts.features.plate_modes import net_section_modes, nets, stability_modes
-from parts.features.plate_set import PlateSet, Share, Single, set_rules
+from parts.features.plate_set import PlateSet, Share, Single, Standing, set_rules
 from parts.features.plate_solid import plate_solid
 from parts.features.plate_weld import Loaded, PlateWeld, weld_modes
 from parts.features.plateheld import plate_held
@@ -34,12 +35,12 @@ from parts.held import Held
 from parts.inputs.designations import MaterialName, PlateThickness, TubeName
 from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
 from parts.loadpath import Span
-from parts.loads import Action, LoadCase, point_actions
+from parts.loads import Action, ByCase, LoadCase, point_actions
 from parts.part import Bought, Part, Piece
 from parts.rules import Rule, at_least, at_most
-from parts.strength import plate
 from parts.strength.check import Check
 from parts.strength.outline import Outline, circle
+from parts.strength.plate import free_edge_limit
 from parts.strength.section import properties
 
 Plate = Annotated[CentrePlane | Across, Field(discriminator="type")]
@@ -127,11 +128,31 @@ class Gusset(Part):
         """Walls of the two tubes [mm]."""
         return self.tube_a.wall_mm, self.tube_b.wall_mm
 
-    def flat(self, offset: Any = None) -> Form:
-        """The plate whose middle stands `offset` off the plane of the tubes' axes [mm]; the first one's where
-        left out."""
-        if offset is None:
-            offset = self.arrangement.shares()[0].offset
+    @cached_property
+    def plates(self) -> tuple[Standing, ...]:
+        """The plates that are checked."""
+        return tuple(
+            Standing(
+                share,
+                self._form(share.offset),
+                self.holes,
+                self.tab,
+                self.thickness,
+                self.weld.stop,
+            )
+            for share in self.arrangement.shares()
+        )
+
+    def flat(self) -> Form:
+        """The first plate by its dimensions."""
+        return self.plates[0].form
+
+    def lightening(self) -> Sequence[Hole]:
+        """The lightening holes of the first plate."""
+        return self.plates[0].holes
+
+    def _form(self, offset: Any) -> Form:
+        """The plate whose middle stands `offset` off the plane of the tubes' axes [mm]."""
         radii = self.tube_a.width_mm / 2.0, self.tube_b.width_mm / 2.0
         setting = Setting(*radii, self.angle, self.thickness, self.gap, self.toe_radius)
         made = self.plate.form(setting, offset, self.free_edge.dip)
@@ -140,23 +161,19 @@ class Gusset(Part):
         backward = isinstance(self.plate, Across)
         return replace(made, stub=self.tab.stub(made.free_edges()[0], backward))
 
-    def lightening(self, form: Form) -> Sequence[Hole]:
-        """The lightening holes of the plate."""
-        return self.holes.holes(form, self.thickness)
-
     def points(self) -> Mapping[str, Any]:
+        return self._points
+
+    @cached_property
+    def _points(self) -> Mapping[str, Any]:
         form = self.flat()
         places = {"tube b": form.seat()}
         if self.tab is not None:
-            here = form.frame.place(self._foot(form).centre)
+            here = form.frame.place(self.plates[0].foot.centre)
             if self.arrangement.type == "pair astride":
                 here = here * np.array([1.0, 1.0, 0.0])
             places["tab"] = here
         return places
-
-    def _foot(self, form: Form) -> TabFrame:
-        assert self.tab is not None
-        return self.tab.foot(form.free_edges()[0])
 
     def rules(self) -> Iterator[Rule]:
         form = self.flat()
@@ -180,8 +197,8 @@ class Gusset(Part):
         yield from self.weld.rules("weld", self.thickness, np.minimum(*self.walls))
         if self.tab is not None:
             yield from self.tab.rules("tab", form.free_edges()[0], self.thickness)
-            foot = self._foot(form)
-            for i, hole in enumerate(self.lightening(form)):
+            foot = self.plates[0].foot
+            for i, hole in enumerate(self.lightening()):
                 away = np.linalg.norm(hole.centre - foot.centre, axis=-1)
                 yield at_least(
                     "tab.holes", "holes", away - hole.outer / 2.0 - self.tab.pin.bore / 2.0,
@@ -224,22 +241,37 @@ class Gusset(Part):
             "the chamfers would eat the edges of the plate", "lessen it to a quarter of the thickness",
         )  # fmt: skip
 
-    def _beyond(self, share: Share, form: Form, cut: Cut, case: LoadCase) -> Sequence[Action]:
+    def _beyond(self, plate: Standing, cut: Cut, case: LoadCase) -> Sequence[Action]:
         """What acts on tube B's side of a cut: the load of tube B, the tab's where it lies there, less what
         tube B's weld takes of the tab's."""
-        actions = list(self._acting(share, case, "tube b"))
-        pulls = self._acting(share, case, "tab")
-        if self.tab is None or not pulls:
-            return actions
-        _, off = cut.across(self._foot(form).centre)
+        tube, pulls, taken = self._entering(case)[plate.share.piece]
+        if not pulls:
+            return tube
+        _, off = cut.across(plate.foot.centre)
         there = np.asarray(np.where(off > 0.0, 1.0, 0.0))[..., None]
-        actions += [
-            Action(one.at, one.force * there, np.asarray(one.moment) * there) for one in pulls
-        ]
-        a, b = form.joints(self.weld.stop)
-        middle = form.frame.place(cut.start)
-        force, moment = Loaded("b", b, [((b, a), pulls)]).resultant(middle)
-        return [*actions, Action(middle, -force, -moment)]
+        tab = [Action(one.at, one.force * there, np.asarray(one.moment) * there) for one in pulls]
+        return [*tube, *tab, *taken]
+
+    @cached_property
+    def _entering(self) -> ByCase[dict[str, tuple[Sequence[Action], ...]]]:
+        return ByCase(self._entered)
+
+    def _entered(self, case: LoadCase) -> dict[str, tuple[Sequence[Action], ...]]:
+        """What enters each piece under a load case: by tube B, by the tab, and by tube B's weld against the tab's
+        pull."""
+        found = {}
+        for plate in self.plates:
+            tube, pulls = (self._acting(plate.share, case, at) for at in ("tube b", "tab"))
+            taken = [self._taken(plate, pulls)] if pulls else []
+            found[plate.share.piece] = tube, pulls, taken
+        return found
+
+    def _taken(self, plate: Standing, pulls: Sequence[Action]) -> Action:
+        """What tube B's weld does to the plate against the tab's pull, about the hole of the tab."""
+        a, b = plate.joints
+        centre = plate.form.frame.place(plate.foot.centre)
+        force, moment = Loaded("b", b, [((b, a), pulls)]).resultant(centre)
+        return Action(centre, -force, -moment)
 
     def _acting(self, share: Share, case: LoadCase, at: str) -> Sequence[Action]:
         """What a plate takes of the loads at one point."""
@@ -247,19 +279,11 @@ class Gusset(Part):
 
     def spans(self) -> Sequence[Span]:
         found: list[Span] = []
-        for share in self.arrangement.shares():
-            form = self.flat(share.offset)
-            prefix = "" if share.piece == "part" else f"{share.piece} "
-
-            def actions(
-                cut: Cut, case: LoadCase, share: Share = share, form: Form = form
-            ) -> Sequence[Action]:
-                return self._beyond(share, form, cut, case)
-
+        for plate in self.plates:
+            share, form = plate.share, plate.form
             found += cut_spans(
-                form, self.lightening(form), self.holes.rim, self.thickness, self.edge_break, self.metal,
-                actions,
-                share.piece, prefix, share.front,
+                plate.cuts, form, plate.holes, self.holes.rim, self.thickness, self.edge_break, self.metal,
+                partial(self._beyond, plate), share.piece, plate.prefix, share.front,
             )  # fmt: skip
             if self.tab is not None:
 
@@ -267,42 +291,33 @@ class Gusset(Part):
                     return self._acting(share, case, "tab")
 
                 found += tab_spans(
-                    self.tab, self._foot(form), form.frame, self.thickness, self.edge_break, self.metal, pull,
-                    share.piece, prefix,
+                    self.tab, plate.foot, form.frame, self.thickness, self.edge_break, self.metal, pull,
+                    share.piece, plate.prefix,
                 )  # fmt: skip
         return found
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
-        for share in self.arrangement.shares():
-            yield from self._modes(share, case)
+        for plate in self.plates:
+            yield from self._modes(plate, case)
 
-    def _modes(self, share: Share, case: LoadCase) -> Iterator[Check]:
-        form, required = self.flat(share.offset), self.factors(case)
-        holes = self.lightening(form)
-        prefix = "" if share.piece == "part" else f"{share.piece} "
+    def _modes(self, plate: Standing, case: LoadCase) -> Iterator[Check]:
+        form, share, prefix, required = plate.form, plate.share, plate.prefix, self.factors(case)
         found = nets(
-            form, holes, self.thickness, lambda cut, one: self._beyond(share, form, cut, one), case
+            plate.cuts, form, plate.holes, self.thickness, partial(self._beyond, plate), case
         )
         yield from net_section_modes(found, self.metal, case.name, required, prefix)
         yield from stability_modes(
             form, found, self.thickness, self.metal, case.name, required, prefix
         )
-        a, b = form.joints(self.weld.stop)
-        tube, tab = self._acting(share, case, "tube b"), self._acting(share, case, "tab")
+        a, b = plate.joints
+        tube, tab, _ = self._entering(case)[share.piece]
         for name, own, other, wall in (("a", a, b, self.walls[0]), ("b", b, a, self.walls[1])):
             loaded = Loaded(name, own, [((own,), tube), ((own, other), tab)])
             yield from weld_modes(
-                loaded,
-                self.weld.leg,
-                self.thickness,
-                wall,
-                self._weld_strengths(),
-                case.name,
-                required,
-                prefix,
-            )
+                loaded, self.weld.leg, self.thickness, wall, self._weld_strengths(), case.name, required, prefix
+            )  # fmt: skip
         if self.tab is not None:
-            foot = self._foot(form)
+            foot = plate.foot
             force = sum((np.asarray(one.force) for one in tab), np.zeros(3))
             axes = (
                 form.frame.direction(foot.out),
@@ -324,19 +339,15 @@ class Gusset(Part):
 
     def held(self, case: LoadCase) -> Sequence[Held]:
         found = []
-        for share in self.arrangement.shares():
-            form = self.flat(share.offset)
-            a, b = joints = form.joints(self.weld.stop)
-            at_b, tab = list(self._acting(share, case, "tube b")), None
+        for plate in self.plates:
+            piece, frame = plate.share.piece, plate.form.frame
+            tube, pulls, taken = self._entering(case)[piece]
+            tab = None
             if self.tab is not None:
-                pulls = self._acting(share, case, "tab")
-                foot, frame = self._foot(form), form.frame
-                centre = frame.place(foot.centre)
-                force, moment = Loaded("b", b, [((b, a), pulls)]).resultant(centre)
-                at_b.append(Action(centre, -force, -moment))
+                centre = frame.place(plate.foot.centre)
                 tab = (centre, frame.normal, float(self.tab.pin.bore), pulls)
-            thick, normal = float(self.thickness), form.frame.normal
-            found.append(plate_held(share.piece, joints, thick, normal, at_b, tab))
+            thick, at_b = float(self.thickness), [*tube, *taken]
+            found.append(plate_held(piece, plate.joints, thick, frame.normal, at_b, tab))
         return found
 
     def _weld_strengths(self) -> tuple[float, float]:
@@ -353,37 +364,34 @@ class Gusset(Part):
         """The flat blank in the plate's own x and y [mm]: outer contour, then holes, as they are cut before
         any rim is flared. Its x runs along tube A from the inner corner, or, across, from tube A's axis to
         tube B's."""
-        form = self.flat()
-        flat = form.outer()
-        for one in self.lightening(form):
+        flat = self.flat().outer()
+        for one in self.lightening():
             hole = blank_circles([one])
             assert hole is not None
             flat = flat.minus(hole)
-        for bore in self._bores(form):
+        for bore in self._bores():
             flat = flat.minus(bore)
         return flat
 
-    def _bores(self, form: Form) -> list[Outline]:
+    def _bores(self) -> list[Outline]:
         if self.tab is None:
             return []
-        centre = self._foot(form).centre
+        centre = self.plates[0].foot.centre
         return [circle(self.tab.pin.bore, (centre[..., 0], centre[..., 1]))]
 
     def blanks(self) -> Sequence[Blank]:
         form = self.flat()
-        tab = None if self.tab is None else (self._foot(form).centre, self.tab.pin)
+        tab = None if self.tab is None else (self.plates[0].foot.centre, self.tab.pin)
         pieces = ("part",) if self.arrangement.mirror is None else ("left", "right")
-        holes = self.lightening(form)
+        holes = self.lightening()
         return [gusset_blank(form, holes, self.holes.rim, tab, float(self.thickness), pieces)]
 
     def holding(self, case: LoadCase) -> Sequence[Acting]:
         found = []
-        for share in self.arrangement.shares():
-            form = self.flat(share.offset)
-            a, b = form.joints(self.weld.stop)
-            tube, tab = self._acting(share, case, "tube b"), self._acting(share, case, "tab")
-            prefix = "" if share.piece == "part" else f"{share.piece} "
-            zero = np.zeros(3)
+        for plate in self.plates:
+            a, b = plate.joints
+            tube, tab, _ = self._entering(case)[plate.share.piece]
+            prefix, zero = plate.prefix, np.zeros(3)
             # What is stated at tube b comes in by its weld and goes out by tube a's.
             on_a = Loaded("a", a, [((a,), tube), ((a, b), tab)])
             found.append(reacting(f"{prefix}weld a", zero, on_a.resultant(zero)))
@@ -401,13 +409,12 @@ class Gusset(Part):
 
     def details(self) -> Sequence[Detail]:
         found: list[Detail] = []
-        for share in self.arrangement.shares():
-            prefix = "" if share.piece == "part" else f"{share.piece} "
+        for prefix in (plate.prefix for plate in self.plates):
             for edge in ("a", "b"):
-                throat = demand_of(self.modes, f"{prefix}weld {edge}, throat, yield")
+                throat = demand_of(self.checks_under, f"{prefix}weld {edge}, throat, yield")
                 found.append(Weld(f"{prefix}weld {edge}, root", self.metal, throat, ROOT))
                 toe = demand_of(
-                    self.modes,
+                    self.checks_under,
                     f"{prefix}plate at the weld's toe, {edge}, yield",
                     1.0 / np.sqrt(3.0),
                 )
@@ -417,7 +424,7 @@ class Gusset(Part):
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         form = self.flat()
         flat = properties(self.blank())
-        a, b = form.joints(self.weld.stop)
+        a, b = self.plates[0].joints
         found = {
             "blank, length along its x": (flat.y_max - flat.y_min, "mm"),
             "blank, height": (flat.z_max - flat.z_min, "mm"),
@@ -425,13 +432,13 @@ class Gusset(Part):
             "blank, mass": (flat.area * self.thickness * self.metal.density, "kg"),
             "free edge, length": (form.free_edges()[0].length, "mm"),
             "free edge, longest that bridges leave unstiffened at yield": (
-                plate.free_edge_limit(self.metal.E, self.metal.yield_strength, self.thickness),
+                free_edge_limit(self.metal.E, self.metal.yield_strength, self.thickness),
                 "mm",
             ),
             "weld at tube a, each face": (a.length, "mm"),
             "weld at tube b, each face": (b.length, "mm"),
         }
-        for i, hole in enumerate(self.lightening(form), 1):
+        for i, hole in enumerate(self.lightening(), 1):
             found[f"hole {i}, centre x on the blank"] = (hole.centre[..., 0], "mm")
             found[f"hole {i}, centre y on the blank"] = (hole.centre[..., 1], "mm")
             found[f"hole {i}, finished opening"] = (hole.opening, "mm")
@@ -469,20 +476,20 @@ class Gusset(Part):
 
     def drawn(self) -> Sequence[Drawn]:
         form = self.flat()
-        tab = None if self.tab is None else (self.tab, self._foot(form))
+        tab = None if self.tab is None else (self.tab, self.plates[0].foot)
         pieces = ("part",) if self.arrangement.mirror is None else ("left", "right")
         leg, gap = float(self.weld.leg), float(self.gap)
         notes = [f"Weld with fillets of {leg:g} mm leg on both faces; gap {gap:g} mm to the tubes."]
         thick, rim = float(self.thickness), self.holes.rim
-        return [gusset_drawn(form, self.lightening(form), rim, tab, thick, pieces, notes)]
+        return [gusset_drawn(form, self.lightening(), rim, tab, thick, pieces, notes)]
 
     def build(self) -> Sequence[Piece]:
         form = self.flat()
         first = plate_solid(
             form,
-            self.lightening(form),
+            self.lightening(),
             self.holes.rim,
-            self._bores(form),
+            self._bores(),
             float(self.thickness),
             float(self.edge_break),
         )

@@ -294,7 +294,10 @@ class TorsionArm(Part):
         return iter(()) if pressed is None else pressed.modes()
 
     def details(self) -> Sequence[Detail]:
-        return [*self.bar.details(self.hub.bore.type, self.modes), *self.end.details(self.modes)]
+        return [
+            *self.bar.details(self.hub.bore.type, self.checks_under),
+            *self.end.details(self.checks_under),
+        ]
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         pressed = self._pressed()

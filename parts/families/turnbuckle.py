@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from functools import cached_property
 from typing import Annotated, Any, ClassVar, Literal
 
 import numpy as np
@@ -19,9 +20,8 @@ from parts.features.linkloads import load_rules
 from parts.features.linkpart import LinkPart
 from parts.features.linkstrength import (
     ColumnBody,
-    bow,
+    LinkColumn,
     column_modes,
-    stepped_column,
     strip_modes,
     wall_modes,
 )
@@ -126,14 +126,22 @@ class Turnbuckle(LinkPart):
             self.metal, s.area, least, outside.corner / 2.0, self.metal.density * s.area
         )
 
+    @cached_property
+    def _column(self) -> LinkColumn:
+        steels = (material(self.end_a.steel.name), material(self.end_b.steel.name))
+        return LinkColumn(self.column(), self.link, steels, self.eccentricity)
+
+    @cached_property
+    def _walls(self) -> tuple[Any, Any]:
+        """Area of the body at the witness hole of each end [mm^2]."""
+        a, b = (properties(self.body.at_witness(thread)).area for thread in self._threads)
+        return a, b
+
     def modes(self, case: LoadCase) -> Iterator[Check]:
         load, link, required = self.borne(case), self.link, self.factors(case)
-        steels = (material(self.end_a.steel.name), material(self.end_b.steel.name))
-        body, longest = self.column(), self.pin_to_pin.maximum
-        yield from column_modes(
-            body, link, steels, load, self.eccentricity, self.shaken, case.name, required
-        )
-        bent = bow(load, self.eccentricity, stepped_column(body, link, steels))
+        longest, steels = self.pin_to_pin.maximum, self._column.shanks
+        yield from column_modes(self._column, load, self.shaken, case.name, required)
+        bent = self._column.bow(load)
         for i, (name, end) in enumerate((("end a", self.end_a), ("end b", self.end_b))):
             force = load.on_end(i)
             yield from end.modes(name, force, bent, link.free(i, longest), case.name, required)
@@ -141,12 +149,15 @@ class Turnbuckle(LinkPart):
                 name, end.thread, steels[i], self.metal, link.engaged(i, longest),
                 self.body.outside().across, force, case.name, required,
             )  # fmt: skip
-            area = properties(self.body.at_witness(end.thread)).area
-            yield from wall_modes(name, area, end.thread, self.metal, force, case.name, required)
+            yield from wall_modes(
+                name, self._walls[i], end.thread, self.metal, force, case.name, required
+            )
 
     def details(self) -> Sequence[Detail]:
         ends = ("end a", self.end_a), ("end b", self.end_b)
-        return [one for name, end in ends for one in end.details(name, self.metal, self.modes)]
+        return [
+            one for name, end in ends for one in end.details(name, self.metal, self.checks_under)
+        ]
 
     def held(self, case: LoadCase) -> Sequence[Held]:
         low, link = float(self.link.face(self.assembled)), self.link

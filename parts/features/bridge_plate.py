@@ -21,6 +21,7 @@ from parts.group import Group
 from parts.inputs.quantities import Angle, PositiveLength
 from parts.rules import Rule, at_least, at_most
 from parts.strength.outline import Outline
+from parts.strength.vectors import cross
 from parts.strength.weldline import polyline
 
 STATIONS = (0.02, 0.15, 0.3, 0.4, 0.5, 0.6, 0.7, 0.85, 0.98)
@@ -165,7 +166,7 @@ class BridgeForm:
         along = np.concatenate([flat, nought], axis=-1)
         origin = np.concatenate([np.broadcast_to(a, flat.shape), nought], axis=-1)
         up = np.array([0.0, 0.0, 1.0])
-        return Frame(origin, along, up, np.cross(along, up))
+        return Frame(origin, along, up, cross(along, up))
 
     @cached_property
     def ends(self) -> tuple[End, End]:

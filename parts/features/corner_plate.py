@@ -14,6 +14,7 @@ from parts.features.free_edge import (
     Corner,
     FreeEdge,
     Stub,
+    dot,
     left_of,
     loop_corners,
     times,
@@ -125,6 +126,20 @@ class CentrePlane(Group):
             "too little plate is left between the inner corner and the free edge",
             "lengthen the legs, or lessen the relief or the depth of the free edge",
         )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class _Leg:
+    """A leg in the free edge's own axes: where it begins at the inner corner (`x`, `y`) [mm], the directions along
+    it and away from it into the metal, and its length [mm]."""
+
+    x: Any
+    y: Any
+    along_x: Any
+    along_y: Any
+    in_x: Any
+    in_y: Any
+    length: Any
 
 
 @dataclass(frozen=True)
@@ -286,49 +301,63 @@ class CornerForm:
         return found
 
     def _two_alike(self, web: Any) -> Sequence[tuple[Any, Any]]:
-        def centres(room: Any) -> tuple[Any, Any]:
-            a, b = (self._at(side, self._place_of(side, room), room) for side in (0, 1))
-            return a, b
+        (ax, ay), (bx, by) = ((leg[..., 0], leg[..., 1]) for leg in self.along)
 
         def apart(room: Any) -> Any:
-            a, b = centres(room)
-            return np.linalg.norm(a - b, axis=-1) - (2.0 * room - web)
+            a, b = (self._place_of(side, room) for side in (0, 1))
+            # Tube A's inward side lies to the left of its leg, tube B's to the right of its own.
+            x, y = a * ax - room * ay - b * bx - room * by, a * ay + room * ax - b * by + room * bx
+            return np.hypot(x, y) - (2.0 * room - web)
 
         room = _root(apart, 0.0 * self.edge.chord, self.largest(1, 0.0)[0][1])
-        return [(centre, room - web) for centre in centres(room)]
+        return [(self._at(side, self._place_of(side, room), room), room - web) for side in (0, 1)]
 
     def _at(self, side: int, u: Any, v: Any) -> Any:
         along = self.along[side]
         inward = left_of(along) if side == 0 else -left_of(along)
         return times(u, along) + times(v, inward)
 
+    @cached_property
+    def _legs(self) -> tuple[_Leg, _Leg]:
+        """Both legs as the free edge sees them; the holes are searched for by them."""
+        edge = self.edge
+        start = edge.own(np.zeros(2))
+        lengths = (self.plate.leg_a, self.plate.leg_b)
+        a, b = (
+            _Leg(*start, *(dot(way, axis) for way in ways for axis in (edge.ahead, edge.outward)), length)
+            for ways, length in zip(
+                ((self.along[side], self._at(side, 0.0, 1.0)) for side in (0, 1)), lengths, strict=True
+            )
+        )  # fmt: skip
+        return a, b
+
+    @cached_property
+    def _arc(self) -> tuple[Any, Any, Any]:
+        """Centre of a bowed free edge in its own x and y, and its radius [mm]."""
+        return self.edge.chord / 2.0, self.edge.centre_height, self.edge.radius
+
     def _room(self, side: int, u: Any) -> Any:
         """Radius of the circle that touches a leg at u and the free edge [mm]."""
-        foot, unit = self._at(side, u, 0.0), self._at(side, 0.0, 1.0)
-        edge = self.edge
-        (x, y), ey = edge.own(foot), np.sum(unit * edge.outward, axis=-1)
-        if edge.dip is None:
-            return (self.setting.toe - y) / (1.0 + ey)
-        ex = np.sum(unit * edge.ahead, axis=-1)
-        qx, qy = edge.chord / 2.0 - x, edge.centre_height - y
-        rise = qx * ex + qy * ey
-        return (qx**2 + qy**2 - np.square(edge.radius)) / (2.0 * (edge.radius + rise))
+        leg = self._legs[side]
+        x, y = leg.x + u * leg.along_x, leg.y + u * leg.along_y
+        if self.edge.dip is None:
+            return (self.setting.toe - y) / (1.0 + leg.in_y)
+        cx, cy, radius = self._arc
+        qx, qy = cx - x, cy - y
+        rise = qx * leg.in_x + qy * leg.in_y
+        return (qx**2 + qy**2 - np.square(radius)) / (2.0 * (radius + rise))
 
     def _place_of(self, side: int, room: Any) -> Any:
         """Where along a leg the circle of a radius touches it and the free edge, on the toe's side [mm]."""
-        along, unit = self.along[side], self._at(side, 0.0, 1.0)
-        edge = self.edge
-        (x, y), ahead, out = edge.own(np.zeros(2)), edge.ahead, edge.outward
-        ex, ey = np.sum(along * ahead, axis=-1), np.sum(along * out, axis=-1)
-        ux, uy = np.sum(unit * ahead, axis=-1), np.sum(unit * out, axis=-1)
-        if edge.dip is None:
-            return (self.setting.toe - y - room * (1.0 + uy)) / ey
-        qx, qy = edge.chord / 2.0 - x, edge.centre_height - y
-        on, up = qx * ex + qy * ey, qx * ux + qy * uy
-        leg = self.plate.leg_a if side == 0 else self.plate.leg_b
-        toward = np.where(leg - self.setting.toe > on, 1.0, -1.0)
+        leg = self._legs[side]
+        if self.edge.dip is None:
+            return (self.setting.toe - leg.y - room * (1.0 + leg.in_y)) / leg.along_y
+        cx, cy, radius = self._arc
+        qx, qy = cx - leg.x, cy - leg.y
+        on, up = qx * leg.along_x + qy * leg.along_y, qx * leg.in_x + qy * leg.in_y
+        toward = np.where(leg.length - self.setting.toe > on, 1.0, -1.0)
         return on + toward * np.sqrt(
-            np.maximum(np.square(edge.radius + room) - np.square(up - room), 0.0)
+            np.maximum(np.square(radius + room) - np.square(up - room), 0.0)
         )
 
     def joints(self, stop: Any) -> tuple[Joint, Joint]:

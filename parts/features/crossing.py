@@ -5,13 +5,16 @@ A figure is seen along two axes: s, in which the plane moves, and v, across it.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 
-from parts.strength.outline import Array, Loop, Segment
+from parts.strength.outline import Array, Loop
+
+Corner = tuple[float, float]
 
 ASLANT = 0.07
 """Tangent of the angle below which an edge lies almost in the plane of the cut [-]."""
@@ -58,31 +61,35 @@ class Run:
 
 
 def runs(loop: Loop, frame: Array) -> list[Run]:
+    """The runs of one loop along the two rows of the frame, s and v; what lies in the plane of a cut is none."""
+    corners = [(s, v) for s, v in (loop.points @ frame.T).tolist()]
     found: list[Run] = []
-    for curve in Loop(loop.points @ frame.T, loop.bulge).curves():
-        found += _arc_pieces(curve) if curve.bulge else _line_piece(curve)
+    # Plain numbers: a figure has few corners, and arrays of two cost more than they save.
+    for start, end, bulge in zip(
+        corners, [*corners[1:], corners[0]], loop.bulge.tolist(), strict=True
+    ):
+        if start != end:
+            found += _arc_pieces(start, end, bulge) if bulge else _line_piece(start, end)
     return found
 
 
-def _line_piece(line: Segment) -> list[Run]:
-    (s0, v0), (s1, v1) = line.start, line.end
+def _line_piece(start: Corner, end: Corner) -> list[Run]:
+    (s0, v0), (s1, v1) = start, end
     return [Run((s0, s1), (v0, v1), None, 0.0, 0.0, 0.0)] if s0 != s1 else []
 
 
-def _arc_pieces(arc: Segment) -> list[Run]:
-    start, end, bulge = np.asarray(arc.start), np.asarray(arc.end), arc.bulge
-    along = end - start
-    centre = (start + end) / 2.0 + np.array([-along[1], along[0]]) * (1.0 - bulge**2) / (
-        4.0 * bulge
-    )
-    radius = float(np.hypot(*(start - centre)))
-    first = float(np.arctan2(*(start - centre)[::-1]))
-    turn = 4.0 * float(np.arctan(bulge))
+def _arc_pieces(start: Corner, end: Corner, bulge: float) -> list[Run]:
+    (s0, v0), (s1, v1) = start, end
+    off = (1.0 - bulge**2) / (4.0 * bulge)
+    at_s, at_v = (s0 + s1) / 2.0 - (v1 - v0) * off, (v0 + v1) / 2.0 + (s1 - s0) * off
+    radius = math.hypot(s0 - at_s, v0 - at_v)
+    first = math.atan2(v0 - at_v, s0 - at_s)
+    turn = 4.0 * math.atan(bulge)
     # s has its extremes where the angle is a multiple of π.
     low, high = sorted((first, first + turn))
     stops = [
-        k * np.pi
-        for k in range(int(np.ceil(low / np.pi - 1e-12)), int(np.floor(high / np.pi + 1e-12)) + 1)
+        k * math.pi
+        for k in range(math.ceil(low / math.pi - 1e-12), math.floor(high / math.pi + 1e-12) + 1)
     ]
     angles = sorted(
         {first, first + turn, *(a for a in stops if low + 1e-12 < a < high - 1e-12)},
@@ -90,13 +97,11 @@ def _arc_pieces(arc: Segment) -> list[Run]:
     )
     found = []
     for a, b in pairwise(angles):
-        s = tuple(float(centre[0] + radius * np.cos(w)) for w in (a, b))
-        v = tuple(float(centre[1] + radius * np.sin(w)) for w in (a, b))
+        s = at_s + radius * math.cos(a), at_s + radius * math.cos(b)
+        v = at_v + radius * math.sin(a), at_v + radius * math.sin(b)
         if s[0] != s[1]:
-            side = 1.0 if np.sin((a + b) / 2.0) > 0.0 else -1.0
-            found.append(
-                Run(s, v, (float(centre[0]), float(centre[1])), radius, side, np.sign(turn))
-            )
+            side = 1.0 if math.sin((a + b) / 2.0) > 0.0 else -1.0
+            found.append(Run(s, v, (at_s, at_v), radius, side, math.copysign(1.0, turn)))
     return found
 
 

@@ -31,6 +31,7 @@ from parts.strength.check import Check, check
 from parts.strength.mean_stress import mises
 from parts.strength.method import work
 from parts.strength.outline import Outline
+from parts.strength.vectors import cross
 
 LEAST_EDGE = 1.5
 """Least half width of the tab, in bores: the edge distance for which bearing strengths are published."""
@@ -193,7 +194,7 @@ def tab_spans(
     hole = tab.pin.bore / 2.0
     axes = foot.axes(frame)
     axes = np.stack(
-        [axes[..., 0, :], axes[..., 1, :], np.cross(axes[..., 0, :], axes[..., 1, :])], axis=-2
+        [axes[..., 0, :], axes[..., 1, :], cross(axes[..., 0, :], axes[..., 1, :])], axis=-2
     )
     first, last = np.maximum(1.02 * hole, hole + 1.05 * edge_break), foot.straight
 

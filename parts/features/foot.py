@@ -25,6 +25,7 @@ from parts.standards.materials import Material
 from parts.strength import weld
 from parts.strength.check import Check, check
 from parts.strength.method import work
+from parts.strength.vectors import cross
 from parts.strength.weldline import Path
 
 if TYPE_CHECKING:
@@ -197,7 +198,7 @@ class Foot(Group):
         force, moment = body.carried(actions, -np.asarray(body.back))
         path, zero = self.path(body), np.zeros(3)
         q = weld.line_force(path, force, moment, zero) * path.lengths[..., None]
-        turn = np.cross(path.points, q).sum(axis=-2)
+        turn = cross(path.points, q).sum(axis=-2)
         return [reacting("weld to the tube", zero, (q.sum(axis=-2), turn))]
 
     def details(self, metal: Material, modes: Any) -> Sequence[Detail]:

@@ -46,8 +46,8 @@ class Flare:
 
     def height(self, rho: Any) -> Any:
         """Height of the fillet at a distance from the axis [mm]."""
-        out = np.clip(self.foot - np.asarray(rho), 0.0, self.fillet)
-        rise = self.fillet - np.sqrt(np.maximum(self.fillet**2 - out**2, 0.0))
+        out = np.minimum(np.maximum(self.foot - rho, 0.0), self.fillet)
+        rise = self.fillet - np.sqrt(self.fillet**2 - out**2)
         return self.face + (rise if self.up else -rise)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from functools import cached_property
+from functools import cached_property, partial
 from typing import Any
 
 import numpy as np
@@ -15,7 +15,7 @@ from parts.features.linkends import RodEndEnd
 from parts.features.linkloads import Borne, borne
 from parts.freebody import Acting
 from parts.inputs.quantities import NonNegativeLength, NonNegativeRatio, PositiveLength
-from parts.loads import LoadCase
+from parts.loads import ByCase, LoadCase
 from parts.part import Bought, Part
 
 
@@ -72,7 +72,11 @@ class LinkPart(Part):
 
     def borne(self, case: LoadCase) -> Borne:
         """What both ends and the middle bear under a load case."""
-        return borne(case, self.points())
+        return self._borne(case)
+
+    @cached_property
+    def _borne(self) -> ByCase[Borne]:
+        return ByCase(partial(borne, points=self.points()))
 
     def holding(self, case: LoadCase) -> Sequence[Acting]:
         return self.borne(case).holding(case, self.points())

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -35,24 +36,75 @@ class ColumnBody:
     mass_per_length: Any
 
 
+@dataclass(frozen=True)
+class LinkColumn:
+    """A link as a column at its longest, pinned at both ends: its body, its lengths and ends, what the shanks are
+    made of, and how far the load may stand off the axis at both pins [mm].
+
+    What it bears is the same under every load case and is worked out once.
+    """
+
+    body: ColumnBody
+    link: Adjustment
+    shanks: tuple[Material, Material]
+    eccentricity: Any
+
+    @cached_property
+    def stepped(self) -> Worked:
+        """Elastic buckling load [N] of shank, body and shank; shanks on their minor diameter."""
+        stiff = [
+            steel.E * np.pi / 64.0 * end.thread.minor_external**4
+            for steel, end in zip(self.shanks, self.link.ends, strict=True)
+        ]
+        link, longest = self.link, self.link.lengths.maximum
+        return work(
+            column.stepped_load, EI_1=stiff[0], L_1=link.bare(0, longest),
+            EI_2=self.body.material.E * self.body.I, L_2=link.body, EI_3=stiff[1],
+            L_3=link.bare(1, longest),
+        )  # fmt: skip
+
+    @cached_property
+    def alike(self) -> Any:
+        """Length of the uniform column of the body's section that buckles at the same elastic load [mm]; no less
+        than the link's own."""
+        m = self.body.material
+        alike = np.pi * np.sqrt(m.E * self.body.I / self.stepped.value)
+        return np.maximum(alike, self.link.lengths.maximum)
+
+    @cached_property
+    def crushed(self) -> Worked:
+        """Load at which the body buckles on that length [N]."""
+        m = self.body.material
+        return work(
+            column.johnson_euler_load, E=m.E, A=self.body.area, I_min=self.body.I, L=self.alike,
+            F_cy=m.yield_strength,
+        )  # fmt: skip
+
+    @cached_property
+    def eccentric(self) -> Worked:
+        """Load off the axis at which the body yields on that length [N]."""
+        m = self.body.material
+        return work(
+            column.secant_load, E=m.E, A=self.body.area, I_e=self.body.I, c=self.body.c,
+            e=self.eccentricity, L=self.alike, F=m.yield_strength,
+        )  # fmt: skip
+
+    def bow(self, load: Borne) -> Worked:
+        """Moment on a shank [N*mm] of a load off its axis: a push grows it by the bow it causes, a pull does not."""
+        buckles = np.any(np.asarray(load.push) > 0.0)
+        P = np.maximum(load.push, load.pull)
+        P_E = self.stepped if buckles else np.inf
+        return work(column.bow_moment, P=P, a=self.eccentricity, P_E=P_E)
+
+
 def column_modes(
-    body: ColumnBody,
-    link: Adjustment,
-    shanks: tuple[Material, Material],
-    load: Borne,
-    eccentricity: Any,
-    shaken: Any,
-    case: str,
-    required: Required,
+    one: LinkColumn, load: Borne, shaken: Any, case: str, required: Required
 ) -> Iterator[Check]:
     """Buckling of the whole link at its longest, slender shanks and all; with a side load, its bending.
 
     Args:
-        body: the body as a column.
-        link: lengths and ends.
-        shanks: materials of the two ends.
+        one: the link as a column.
         load: what acts on the link.
-        eccentricity: of the load at both pins [mm].
         shaken: acceleration across the link, in multiples of gravity.
         case: name of the load case.
         required: the factors asked for.
@@ -60,77 +112,33 @@ def column_modes(
     Returns:
         The checks.
     """
-    L, m = link.lengths.maximum, body.material
-    stepped = stepped_column(body, link, shanks)
+    body = one.body
     on: dict[str, Any] = {"load_case": case, "unit": "N"}
     side, shake = load.sideways, shaken * body.mass_per_length
     if np.any(np.asarray(side) > 0.0) or np.any(np.asarray(shake) > 0.0):
-        yield _side_check(body, L, load.push, stepped, side, shaken, case, required)
+        yield _side_check(one, load.push, side, shaken, case, required)
     if not np.any(np.asarray(load.push) > 0.0):
         return
     yield check(
-        "buckling, shanks and body", "column buckling", demand=load.push, capacity=stepped,
+        "buckling, shanks and body", "column buckling", demand=load.push, capacity=one.stepped,
         required=required.on_ultimate, note="at the longest, elastic, pinned at both ends", **on,
     )  # fmt: skip
-    # The uniform column of the body's section that buckles at the same elastic load.
-    alike = np.pi * np.sqrt(m.E * body.I / stepped.value)
-    L_e = np.maximum(alike, L)
     yield check(
         "buckling, body", "column buckling", demand=load.push, required=required.on_ultimate,
-        capacity=work(
-            column.johnson_euler_load, E=m.E, A=body.area, I_min=body.I, L=L_e, F_cy=m.yield_strength
-        ),
+        capacity=one.crushed,
         note="on the length that the slender shanks make of it; compressive yield taken as tensile", **on,
     )  # fmt: skip
     yield check(
         "eccentric column", "column bending", demand=load.push, required=required.on_yield,
-        capacity=work(
-            column.secant_load, E=m.E, A=body.area, I_e=body.I, c=body.c, e=eccentricity, L=L_e,
-            F=m.yield_strength,
-        ),
-        note=f"load off the axis by {float(np.max(eccentricity)):.3g} mm at both ends, at the longest", **on,
+        capacity=one.eccentric,
+        note=f"load off the axis by {float(np.max(one.eccentricity)):.3g} mm at both ends, at the longest", **on,
     )  # fmt: skip
-
-
-def stepped_column(body: ColumnBody, link: Adjustment, shanks: tuple[Material, Material]) -> Worked:
-    """Elastic buckling load [N] of shank, body and shank at the longest; shanks on their minor diameter."""
-    stiff = [
-        steel.E * np.pi / 64.0 * end.thread.minor_external**4
-        for steel, end in zip(shanks, link.ends, strict=True)
-    ]
-    longest = link.lengths.maximum
-    return work(
-        column.stepped_load, EI_1=stiff[0], L_1=link.bare(0, longest), EI_2=body.material.E * body.I,
-        L_2=link.body, EI_3=stiff[1], L_3=link.bare(1, longest),
-    )  # fmt: skip
-
-
-def bow(load: Borne, eccentricity: Any, stepped: Worked) -> Worked:
-    """Moment on a shank [N*mm] of a load off its axis: a push grows it by the bow it causes, a pull does not.
-
-    Args:
-        load: what acts on the link.
-        eccentricity: of the load at both pins [mm].
-        stepped: elastic buckling load, from `stepped_column`.
-
-    Returns:
-        The moment.
-    """
-    buckles = np.any(np.asarray(load.push) > 0.0)
-    P = np.maximum(load.push, load.pull)
-    return work(column.bow_moment, P=P, a=eccentricity, P_E=stepped if buckles else np.inf)
 
 
 def _side_check(
-    body: ColumnBody,
-    L: Any,
-    push: Any,
-    stepped: Worked,
-    side: Any,
-    shaken: Any,
-    case: str,
-    required: Required,
+    one: LinkColumn, push: Any, side: Any, shaken: Any, case: str, required: Required
 ) -> Check:
+    body, L, stepped = one.body, one.link.lengths.maximum, one.stepped
     weight = work(column.inertia_load, m=body.mass_per_length, n=shaken)
     own = work(column.uniform_load_moment, q=weight, L=L, P=push, P_E=stepped)
     knocked = work(column.middle_load_moment, F=side, L=L, P=push, P_E=stepped)

@@ -18,27 +18,26 @@ def sampled(loop: Loop, count: int = SAMPLES) -> Array:
 
 def distance(points: Array, loop: Loop) -> Array:
     """Distance [mm] of each point (n, 2) from the nearest line or arc of a loop; exact."""
-    nearest = np.full(len(points), np.inf)
-    for curve in loop.curves():
-        start, end, bulge = np.asarray(curve.start), np.asarray(curve.end), curve.bulge
-        ends = np.minimum(np.hypot(*(points - start).T), np.hypot(*(points - end).T))
-        along = end - start
-        if bulge == 0.0:
-            share = ((points - start) @ along) / (along @ along)
-            off = np.abs((points - start) @ np.array([-along[1], along[0]])) / np.hypot(*along)
-            within = (share >= 0.0) & (share <= 1.0)
-        else:
-            # The centre lies on the chord's normal at (1 - bulge²)/(4 bulge) of its length.
-            centre = (start + end) / 2.0 + np.array([-along[1], along[0]]) * (1.0 - bulge**2) / (
-                4.0 * bulge
-            )
-            off = np.abs(np.hypot(*(points - centre).T) - np.hypot(*(start - centre)))
-            way = np.arctan2(points[:, 1] - centre[1], points[:, 0] - centre[0])
-            turn = (
-                np.sign(bulge)
-                * (way - float(np.arctan2(start[1] - centre[1], start[0] - centre[0])))
-                % (2.0 * np.pi)
-            )
-            within = turn <= 4.0 * np.arctan(abs(bulge))
-        nearest = np.minimum(nearest, np.where(within, np.minimum(off, ends), ends))
-    return nearest
+    real = np.any(loop.points != loop.ends, axis=-1)
+    start, end, bulge = loop.points[real], loop.ends[real], loop.bulge[real]
+    along = end - start
+    length = np.hypot(along[:, 0], along[:, 1])
+    x, y = (points[:, None, k] - start[:, k] for k in (0, 1))
+    ends = np.hypot(x, y)
+    ends = np.minimum(ends, np.roll(ends, -1, axis=-1))
+    # Along a line, and off it.
+    share = (x * along[:, 0] + y * along[:, 1]) / length**2
+    off = np.abs(y * along[:, 0] - x * along[:, 1]) / length
+    within = (share >= 0.0) & (share <= 1.0)
+    if np.any(bulge):
+        # The centre lies on the chord's normal at (1 - bulge²)/(4 bulge) of its length from the middle.
+        arc = bulge != 0.0
+        b = bulge[arc]
+        lift = (1.0 - b**2) / (4.0 * b)
+        cx = along[arc, 0] / 2.0 - along[arc, 1] * lift
+        cy = along[arc, 1] / 2.0 + along[arc, 0] * lift
+        px, py = x[:, arc] - cx, y[:, arc] - cy
+        off[:, arc] = np.abs(np.hypot(px, py) - np.hypot(cx, cy))
+        turn = np.sign(b) * (np.arctan2(py, px) - np.arctan2(-cy, -cx)) % (2.0 * np.pi)
+        within[:, arc] = turn <= 4.0 * np.arctan(np.abs(b))
+    return np.asarray(np.where(within, np.minimum(off, ends), ends).min(axis=-1))

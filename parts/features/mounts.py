@@ -30,8 +30,6 @@ WASHER = 2.0
 AROUND = 2.0
 """A spotface over its washer, on diameter [mm]; common practice, no source."""
 SPOTFACE_DEEPEST = 2.0
-IN_LINE = 1e-6
-"""Bolts this flat about their principal axis, in squares, stand in one line [-]."""
 
 
 class PlainHole(Group):
@@ -302,48 +300,6 @@ def _slot(at: tuple[Any, Any], width: Any, hole: SlottedHole) -> Loop:
     corners = [(half, -r), (half, r), (-half, r), (-half, -r)]
     points = np.array([middle + u * along + v * across for u, v in corners])
     return Loop(points, np.array([1.0, 0.0, 1.0, 0.0]))
-
-
-def mount_reactions(xy: Any, force: Any, moment: Any, at: Any, rim: Any) -> tuple[Any, Any, Any]:
-    """What the plate does to each of its mounts under a force and a moment at any place.
-
-    The bolts share the load as a rigid plate on equal springs (`boltgroup.bolt_reactions`). Where all of them
-    stand in one line, the moment about that line rocks the plate on the rims of its pads: every bolt takes its
-    share at the radius of the rim.
-
-    Args:
-        xy: places of the bolts [mm], shape (..., n, 2).
-        force: on the plate [N], shape (..., 3).
-        moment: on the plate [N*mm], shape (..., 3).
-        at: where the force acts, z from the joint [mm], shape (..., 3).
-        rim: least radius on which a pad sits [mm].
-
-    Returns:
-        Forces (..., n, 3) [N] with z pulling, moments (..., n, 3) [N*mm], and the further pull (..., n) [N]
-        of a rocking plate.
-    """
-    xy = np.asarray(xy, float)
-    centre = xy.mean(axis=-2)
-    off = xy - centre[..., None, :]
-    sxx, syy, sxy = (
-        (off[..., 0] ** 2).sum(-1),
-        (off[..., 1] ** 2).sum(-1),
-        (off[..., 0] * off[..., 1]).sum(-1),
-    )
-    in_line = sxx * syy - sxy**2 <= IN_LINE * (sxx + syy) ** 2
-    way = np.arctan2(2.0 * sxy, sxx - syy) / 2.0
-    line = np.stack(np.broadcast_arrays(np.cos(way), np.sin(way), 0.0), axis=-1)
-    arm = np.asarray(at, float) - np.concatenate(
-        [centre, np.zeros((*centre.shape[:-1], 1))], axis=-1
-    )
-    about = np.asarray(moment, float) + np.cross(arm, force)
-    rocking = np.where(in_line, (about * line).sum(-1), 0.0)
-    held = rocking[..., None] * line
-    forces = boltgroup.bolt_reactions(xy, force, moment - held, at)
-    count = xy.shape[-2]
-    moments = np.repeat(held[..., None, :] / count, count, axis=-2)
-    pull = np.repeat((np.abs(rocking) / (count * rim))[..., None], count, axis=-1)
-    return forces, moments, pull
 
 
 class MasterCylinder(Threaded):

@@ -22,6 +22,7 @@ from parts.standards.materials import Material
 from parts.strength import plate as plates
 from parts.strength.check import Check, check
 from parts.strength.method import work
+from parts.strength.vectors import cross
 
 if TYPE_CHECKING:
     import cadquery as cq
@@ -107,7 +108,7 @@ class ForkedPeg(Group):
         The moment about the pin is held by the heel, whose push on the floor the pin answers with a pull.
         """
         frame = self._frame(1.0)
-        about = moment - np.cross(along_z(self.ears.back), force)
+        about = moment - cross(along_z(self.ears.back), force)
         F, M = force @ frame.T, about @ frame.T
         pull = np.abs(M[..., 2]) / self.arm
         zero = np.zeros_like(pull)

@@ -23,6 +23,7 @@ from parts.standards.materials import Material
 from parts.strength import lug
 from parts.strength.check import Check, check
 from parts.strength.method import work
+from parts.strength.vectors import cross
 
 LEAST_LIP = 2.0
 """Least thickness of the lip that a bearing seats on [mm]; common practice, no source."""
@@ -140,7 +141,7 @@ class SeatPivot(Group):
     ) -> Iterator[Check]:
         length = self.count * self.bearing.width
         top = 0.0 if self.clip is None else self.clip.groove_width + self.clip.edge_margin
-        middle = moment - np.cross(along_z(-(top + length / 2.0)), force)
+        middle = moment - cross(along_z(-(top + length / 2.0)), force)
         yield from bearing_modes(
             name, self.bearing, self.count, self.bearing.width, force, middle, case, required
         )

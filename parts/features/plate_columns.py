@@ -67,7 +67,8 @@ def columns(prisms: Sequence[tuple[Prism, Sequence[Run]]], s: Array) -> Columns:
     z = _heights([prism for prism, _ in prisms])
     v, owner = _marks([runs for _, runs in prisms], s)
     # Between two marks a prism is there after an odd number of its own.
-    there = np.cumsum(owner[:, :, None] == np.arange(len(prisms)), axis=1)[:, :-1] % 2 == 1
+    own = owner[:, :-1, None] == np.arange(len(prisms))
+    there = np.logical_xor.accumulate(own, axis=1)
     metal = np.zeros((*there.shape[:2], len(z) - 1), bool)
     for k, (prism, _) in enumerate(prisms):
         low, high = (int(np.argmin(np.abs(z - first_of(e)))) for e in (prism.low, prism.high))
@@ -129,8 +130,8 @@ def rough(cut: Columns) -> Rough:
     """Properties of the sections, exact but for torsion."""
     w, dz = cut.breadth, np.diff(cut.z)
     mid_y, mid_z = (cut.v[:, 1:] + cut.v[:, :-1]) / 2.0, (cut.z[1:] + cut.z[:-1]) / 2.0
-    t = cut.metal @ dz
-    first, second = cut.metal @ (dz * mid_z), cut.metal @ (dz * mid_z**2 + dz**3 / 12.0)
+    heights = np.stack([dz, dz * mid_z, dz * mid_z**2 + dz**3 / 12.0], axis=-1)
+    t, first, second = np.moveaxis(cut.metal.astype(float) @ heights, -1, 0)
     area = np.maximum((w * t).sum(-1), SAME)
     y, z = (w * t * mid_y).sum(-1) / area, (w * first).sum(-1) / area
     Iyy = (w * second).sum(-1) - area * z**2

@@ -17,6 +17,7 @@ from parts.loadpath import Span, smooth
 from parts.loads import Action, LoadCase
 from parts.standards.materials import Material
 from parts.strength.outline import Outline
+from parts.strength.vectors import cross
 
 GRAZE = 0.05
 """A cut this near a hole's rim, as a share of its radius, is left out: the strip would be a sliver."""
@@ -149,13 +150,14 @@ def _lip(rim: FlaredRim, t: Any, facing: int) -> tuple[list[Any], list[Any], lis
 
 
 def cut_spans(
-    form: Form, holes: Sequence[Hole], rim: PlainRim | FlaredRim, thickness: Any, edge_break: Any,
+    cuts: Sequence[Cut], form: Form, holes: Sequence[Hole], rim: PlainRim | FlaredRim, thickness: Any, edge_break: Any,
     metal: Material,
     actions: Actions, piece: str, prefix: str, front: int,
 ) -> Sequence[Span]:  # fmt: skip
     """Every exact section as a span of no length.
 
     Args:
+        cuts: across the plate.
         form: the plate.
         holes: its lightening holes.
         rim: their rims.
@@ -172,7 +174,7 @@ def cut_spans(
     """
     found = []
     toward = front if not isinstance(rim, FlaredRim) or rim.toward == "front" else -front
-    for cut in form.cuts([hole.centre for hole in holes]):
+    for cut in cuts:
         if exact(cut, form, holes, rim, edge_break):
             found.append(
                 _span(
@@ -199,7 +201,7 @@ def _span(
     frame = form.frame
     normal, y = frame.direction(left_of(cut.along)), frame.direction(cut.along)
     normal, y = np.broadcast_arrays(normal, y)
-    axes = np.stack([normal, y, np.cross(normal, y)], axis=-2)
+    axes = np.stack([normal, y, cross(normal, y)], axis=-2)
     place = frame.place(cut.start)
 
     crossed = [gap.hole.opening for gap in gaps(cut, holes) if np.any(gap.high > gap.low)]

@@ -18,6 +18,7 @@ from parts.standards.materials import Material
 from parts.strength import plate
 from parts.strength.check import Check, check
 from parts.strength.method import work
+from parts.strength.vectors import cross
 
 NET_FORMULA = (
     "σ_v = √((|N|/A + |M| y/I + 6 |M_f|/(A t))² + 3 (V/A)²), A and I of what the holes leave"
@@ -89,7 +90,7 @@ def net(
     frame = form.frame
     along, normal = frame.direction(cut.along), frame.direction(left_of(cut.along))
     force, turn = resultant(actions, frame.place(cut.at(middle)))
-    up = np.cross(normal, along)
+    up = cross(normal, along)
     return Net(
         cut.name, area, inertia, cut.low - middle, cut.high - middle, t, np.sum(force * normal, axis=-1),
         np.hypot(np.sum(force * along, axis=-1), np.sum(force * up, axis=-1)), np.sum(turn * up, axis=-1),
@@ -98,10 +99,9 @@ def net(
 
 
 def nets(
-    form: Form, holes: Sequence[Hole], thickness: Any, actions: Actions, case: LoadCase
-) -> list[Net]:
-    """Every cut of a plate with its net section."""
-    cuts = form.cuts([hole.centre for hole in holes])
+    cuts: Sequence[Cut], form: Form, holes: Sequence[Hole], thickness: Any, actions: Actions, case: LoadCase
+) -> list[Net]:  # fmt: skip
+    """Every one of the cuts across a plate with its net section."""
     return [net(cut, form, holes, thickness, actions(cut, case)) for cut in cuts]
 
 

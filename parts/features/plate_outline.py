@@ -16,7 +16,8 @@ import numpy as np
 
 from parts.features.loops import distance, sampled
 from parts.strength.outline import Array, Loop, Outline
-from parts.strength.section import properties
+from parts.strength.section import area_and_length, properties
+from parts.strength.vectors import cross
 
 SAME = 1e-9
 """Lengths [mm] and angles [rad] below this are one."""
@@ -131,7 +132,7 @@ def triangles(centres: Array) -> list[tuple[int, int, int]]:
             continue
         if twice < 0.0:
             b, c = c, b
-        normal = np.cross(raised[b] - raised[a], raised[c] - raised[a])
+        normal = cross(raised[b] - raised[a], raised[c] - raised[a])
         above = (raised - raised[a]) @ normal
         if np.all(above >= -SAME * size * abs(twice)):
             found.append((a, b, c))
@@ -376,7 +377,7 @@ def _fits(
     outer: Loop,
     solid_lines: Sequence[tuple[int, int]],
 ) -> bool:
-    if float(properties(Outline((window,))).area) < LEAST_WINDOW * webs.corner**2:
+    if float(area_and_length(window)[0]) < LEAST_WINDOW * webs.corner**2:
         return False
     corners = pads.centres[list(triangle)]
     if any(crosses(corners, pads.centres[a], pads.centres[b]) for a, b in solid_lines):

@@ -4,16 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Annotated, Any, Literal
 
 import numpy as np
 from pydantic import Field
 
-from parts.features.lightening import FlaredRim, PlainRim
+from parts.features.edge_tab import Tab, TabFrame
+from parts.features.lightening import FlaredRim, Hole, Holes, PlainRim
+from parts.features.plate_form import Cut, Form, Joint
 from parts.group import Group
 from parts.inputs.quantities import Length, PositiveLength
 from parts.loads import Action
 from parts.rules import Rule, at_least, at_most
+from parts.strength.vectors import cross
 
 UP = np.array([0.0, 0.0, 1.0])
 FARTHEST = 0.6
@@ -33,6 +37,45 @@ class Share:
     offset: Any
     front: int
     of: Callable[[Sequence[Action]], Sequence[Action]] = _whole
+
+
+@dataclass(frozen=True)
+class Standing:
+    """A plate of the set as it stands: its share, its dimensions, its lightening holes, its tab, its thickness
+    and the length at each end of a weld that is not counted [mm]."""
+
+    share: Share
+    form: Form
+    lightening: Holes
+    tab: Tab | None
+    thickness: Any
+    stop: Any
+
+    @property
+    def prefix(self) -> str:
+        """What the names of its checks begin with."""
+        return "" if self.share.piece == "part" else f"{self.share.piece} "
+
+    @cached_property
+    def holes(self) -> Sequence[Hole]:
+        """Its lightening holes."""
+        return self.lightening.holes(self.form, self.thickness)
+
+    @cached_property
+    def cuts(self) -> Sequence[Cut]:
+        """Cuts that part tube A's edge from tube B's, one through each of its holes among them."""
+        return self.form.cuts([hole.centre for hole in self.holes])
+
+    @cached_property
+    def foot(self) -> TabFrame:
+        """Where its tab stands; of a plate that has one."""
+        assert self.tab is not None
+        return self.tab.foot(self.form.free_edges()[0])
+
+    @cached_property
+    def joints(self) -> tuple[Joint, Joint]:
+        """Its edges welded to tube A and to tube B."""
+        return self.form.joints(self.stop)
 
 
 class Single(Group):
@@ -102,8 +145,8 @@ def _half(action: Action, z: Any) -> Action:
     z = np.asarray(z, float)[..., None]
     at = np.asarray(action.at, float)
     # The place of the action may lie off the middle plane: its force then twists the pair.
-    moment = moment + np.cross(at * UP, force)
-    couple = np.cross(moment, UP) / (2.0 * z)
+    moment = moment + cross(at * UP, force)
+    couple = cross(moment, UP) / (2.0 * z)
     return Action(at * (1.0 - UP) + z * UP, force / 2.0 + couple, moment * UP / 2.0)
 
 

@@ -19,6 +19,7 @@ from parts.standards.materials import Material
 from parts.strength import weld
 from parts.strength.check import Check, check
 from parts.strength.method import work
+from parts.strength.vectors import cross
 
 SHEAR_SHARE = 0.6
 """Shear strength of weld metal over its tensile strength: AISC 360-16, J2.4."""
@@ -96,7 +97,7 @@ class Loaded:
         """What the edge carries: force [N] and moment [N*mm] about a point."""
         q = self.force() * self.joint.path.lengths[..., None]
         arms = self.joint.path.points - np.asarray(point)[..., None, :]
-        return q.sum(axis=-2), np.cross(arms, q).sum(axis=-2)
+        return q.sum(axis=-2), cross(arms, q).sum(axis=-2)
 
 
 def weld_modes(

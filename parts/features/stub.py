@@ -24,6 +24,7 @@ from parts.strength import bearing as ball
 from parts.strength import pin as pins
 from parts.strength.check import Check, check
 from parts.strength.method import work
+from parts.strength.vectors import cross
 
 CLAMPED = 0.2
 """How far the journal stays below the outer inner ring, so that the washer clamps the ring [mm]."""
@@ -266,7 +267,7 @@ class StubPivot(Group):
         case: str,
         required: Required,
     ) -> Iterator[Check]:
-        foot = moment - np.cross(along_z(self.rise), force)
+        foot = moment - cross(along_z(self.rise), force)
         if isinstance(self.retention, BoltedOn):
             yield from _tube_modes(
                 name, metal, self.bearing.bore, self._bore_at_foot(), force, foot, case, required
@@ -280,7 +281,7 @@ class StubPivot(Group):
         )
         if self.boss is not None:
             yield from boss_modes(name, metal, self.boss, 0.0, force, moment, case, required)
-        middle = moment - np.cross(along_z(self.rise + self.stack / 2.0), force)
+        middle = moment - cross(along_z(self.rise + self.stack / 2.0), force)
         yield from bearing_modes(name, self.bearing, 2, self.spread, force, middle, case, required)
 
     def _bore_at_foot(self) -> Any:

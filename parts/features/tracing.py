@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from operator import itemgetter
 from typing import Any
 
 import numpy as np
@@ -163,14 +164,17 @@ def traced(
 
 def _walls(k: int, left: Stack, right: Stack, z: Callable[[Level], float]) -> list[_Edge]:
     """Upright edges at a mark: up where metal lies on the left only, down where on the right only."""
-    levels: list[Level] = []
-    for level in sorted((end for pair in (*left, *right) for end in pair), key=z):
-        if not levels or z(level) - z(levels[-1]) > 1e-6:
-            levels.append(level)
+    sides = [[(z(a), z(b)) for a, b in side] for side in (left, right)]
+    heights = [height for side in sides for pair in side for height in pair]
+    ends = [end for pair in (*left, *right) for end in pair]
+    levels: list[tuple[float, Level]] = []
+    for height, level in sorted(zip(heights, ends, strict=True), key=itemgetter(0)):
+        if not levels or height - levels[-1][0] > 1e-6:
+            levels.append((height, level))
     edges: list[_Edge] = []
-    for low, high in pairwise(levels):
-        middle = (z(low) + z(high)) / 2.0
-        on_left, on_right = (any(z(a) < middle < z(b) for a, b in side) for side in (left, right))
+    for (bottom, low), (top, high) in pairwise(levels):
+        middle = (bottom + top) / 2.0
+        on_left, on_right = (any(a < middle < b for a, b in side) for side in sides)
         if on_left and not on_right:
             edges.append(((k, low), (k, high), False))
         if on_right and not on_left:

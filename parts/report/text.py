@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 import textwrap
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from functools import cache
 from itertools import zip_longest
 from typing import TYPE_CHECKING, Any
 
@@ -46,11 +48,19 @@ def text_report(found: Made | Result, proof: Proof | None = None) -> str:
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
+def wrapped(text: str, wide: int, hang: str = "") -> list[str]:
+    """Lines of at most `wide` columns, all but the first indented by `hang`; none of an empty text."""
+    # Most texts fit on one line as they are, and need not be searched for breaks.
+    if len(text) <= wide and text.isprintable() and text == text.strip():
+        return [text] if text else []
+    return textwrap.wrap(text, wide, subsequent_indent=hang)
+
+
 def figure(value: Any) -> str:
     """A number of four significant digits, without an exponent where it can be helped."""
-    plain = float(np.asarray(value))
-    if not np.isfinite(plain):
-        return "none" if np.isnan(plain) else "unbounded"
+    plain = float(value)
+    if not math.isfinite(plain):
+        return "none" if math.isnan(plain) else "unbounded"
     return f"{plain:.0f}" if 1e4 <= abs(plain) < 1e9 else f"{plain:.4g}"
 
 
@@ -58,12 +68,12 @@ def _head(found: Made | Result, result: Result) -> Iterator[str]:
     part = result.part
     title = f" {part.title}," if part.title else ""
     mass = f", {found.mass:.3f} kg" if found is not result else ""  # type: ignore[union-attr]
-    yield from textwrap.wrap(f"{part.name}{title} {part.family} in {part.metal.name}{mass}", WIDTH)
+    yield from wrapped(f"{part.name}{title} {part.family} in {part.metal.name}{mass}", WIDTH)
 
 
 def _governing(result: Result) -> Iterator[str]:
     for sentence in governing_sentences(result):
-        yield from textwrap.wrap(sentence, WIDTH)
+        yield from wrapped(sentence, WIDTH)
 
 
 def _proved(proof: Proof | None) -> Iterator[str]:
@@ -73,9 +83,7 @@ def _proved(proof: Proof | None) -> Iterator[str]:
     from parts.proof.text import summary
 
     for first, sentence in enumerate(summary(proof)):
-        yield from textwrap.wrap(
-            f"- {sentence}" if first else sentence, WIDTH, subsequent_indent="  " if first else ""
-        )
+        yield from wrapped(f"- {sentence}" if first else sentence, WIDTH, "  " if first else "")
 
 
 def governing_sentences(result: Result) -> Iterator[str]:
@@ -113,17 +121,19 @@ def _table(result: Result) -> Iterator[str]:
     # The name takes what the load case leaves, but at least half.
     widths[0] = min(widths[0], max(room - widths[1], room // 2))
     widths[1] = min(widths[1], room - widths[0])
-    yield from _laid_out(HEADS, widths)
+    # The load cases, and most names, stand in many rows.
+    lines = cache(wrapped)
+    yield from _laid_out(HEADS, widths, lines)
     yield INDENT + "─" * (sum(widths) + len(GAP) * (len(HEADS) - 1))
     for row in rows:
-        yield from _laid_out(row, widths)
+        yield from _laid_out(row, widths, lines)
 
 
-def _laid_out(row: Sequence[str], widths: Sequence[int]) -> Iterator[str]:
+def _laid_out(
+    row: Sequence[str], widths: Sequence[int], lines: Callable[[str, int], list[str]]
+) -> Iterator[str]:
     """A row of the table: two columns of text that may go on below, the figures to the right."""
-    names, cases = (
-        textwrap.wrap(text, wide) or [""] for text, wide in zip(row[:2], widths, strict=False)
-    )
+    names, cases = (lines(text, wide) or [""] for text, wide in zip(row[:2], widths, strict=False))
     figures = [
         text.rjust(wide) if right else text.ljust(wide)
         for text, wide, right in zip(row[2:], widths[2:], RIGHT[2:], strict=True)
@@ -167,7 +177,7 @@ def _peaks(result: Result) -> Iterator[str]:
             f"- {one.case.name}: {figure(one.K_t)} x {figure(one.nominal)} = {figure(one.peak)} MPa, "
             f"{one.span.name}"
         )
-        yield from textwrap.wrap(text, WIDTH, subsequent_indent="  ")
+        yield from wrapped(text, WIDTH, "  ")
     yield ""
 
 
@@ -184,7 +194,7 @@ def _held(result: Result) -> Iterator[str]:
             at = f" about {_vector(one.at)} mm" if np.any(np.asarray(one.moment)) else ""
             turn = f" and {moment} N*m{at}" if at else ""
             text = f"- {case.name}: {one.by} ({force} N{turn})"
-            yield from textwrap.wrap(text, WIDTH, subsequent_indent="  ")
+            yield from wrapped(text, WIDTH, "  ")
     yield ""
 
 
@@ -195,7 +205,7 @@ def _vector(values: Any) -> str:
 def _facts(result: Result) -> Iterator[str]:
     for name, (value, unit) in result.part.facts().items():
         shown = fact_text(value, unit)
-        yield from textwrap.wrap(f"{name}: {shown}", WIDTH, subsequent_indent="  ")
+        yield from wrapped(f"{name}: {shown}", WIDTH, "  ")
 
 
 def _list(head: str, entries: Any) -> Iterator[str]:
@@ -203,4 +213,4 @@ def _list(head: str, entries: Any) -> Iterator[str]:
         return
     yield f"{head}:"
     for entry in entries:
-        yield from textwrap.wrap(f"- {entry}", WIDTH, subsequent_indent="  ")
+        yield from wrapped(f"- {entry}", WIDTH, "  ")

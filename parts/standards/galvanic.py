@@ -94,6 +94,16 @@ def families() -> Mapping[str, Family]:
     }
 
 
+@cache
+def _by_plain_name() -> Mapping[str, Family]:
+    """Every family by each of its names, as they are compared; of two alike the nobler one's."""
+    found: dict[str, Family] = {}
+    for one in families().values():
+        for name in (one.name, *one.aliases):
+            found.setdefault(plain_name(name), one)
+    return found
+
+
 def family(name: str) -> Family:
     """The family of a metal or plating.
 
@@ -103,10 +113,9 @@ def family(name: str) -> Family:
     Raises:
         UnknownDesignation: when the table does not hold it; kind "galvanic family".
     """
-    wanted = plain_name(name)
-    for found in families().values():
-        if wanted in {plain_name(n) for n in (found.name, *found.aliases)}:
-            return found
+    known = _by_plain_name().get(plain_name(name))
+    if known is not None:
+        return known
     every = [n for f in families().values() for n in (f.name, *f.aliases)]
     raise UnknownDesignation(KIND, name, "it is not in the table", nearest_names(name, every))
 

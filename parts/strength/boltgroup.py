@@ -8,12 +8,11 @@ has components. A force is the one that the plate puts on the bolt.
 
 from __future__ import annotations
 
-from typing import Any
-
 import numpy as np
 from numpy.typing import NDArray
 
 from parts.strength.method import Number, method
+from parts.strength.vectors import cross
 
 Array = NDArray[np.float64]
 
@@ -33,11 +32,6 @@ def _areas(xy: Number, A: Number) -> tuple[Array, Array]:
     """Positions and areas as arrays of one shape."""
     xy, A = np.asarray(xy, float), np.asarray(A, float)
     return xy, np.broadcast_to(A, np.broadcast_shapes(xy.shape[:-1], A.shape))
-
-
-def _finite(name: str, **given: Any) -> Any:
-    """Where the method of that name has a number to give."""
-    return np.isfinite(globals()[name](**given))
 
 
 def _column(value: Number) -> Array:
@@ -139,7 +133,7 @@ def elastic_shear(
     "R = R_ult (1 − e^(−10 Δ/25.4))^0.55, Δ = Δ_max r/r_max, r from the centre of rotation",
     source=AISC_IC,
     valid="bolts alike; a force in the plane that is not nil; equilibrium closed to 1e-6 of a bolt",
-    holds=lambda **given: _finite("instantaneous_centre_coefficient", **given),
+    shows=np.isfinite,
 )
 def instantaneous_centre_coefficient(
     xy: Number, Fx: Number, Fy: Number, x: Number, y: Number, largest: Number = 0.34 * INCH
@@ -172,23 +166,40 @@ def instantaneous_centre_coefficient(
     size = np.hypot(Fx, Fy)
     with np.errstate(divide="ignore", invalid="ignore"):
         ux, uy = Fx / size, Fy / size
+    full = _column(largest)
     stiffness: Array = np.ones(xy.shape[:-1])
     for _ in range(IC_STEPS):
-        motion = _elastic_motion(xy, stiffness, ux, uy, x, y)
-        travel = np.maximum(np.hypot(motion[..., 0], motion[..., 1]), 1e-12)
-        stretch = np.maximum(_column(largest) * travel / travel.max(-1, keepdims=True), 1e-9)
+        along_x, along_y = _elastic_motion(xy, stiffness, ux, uy, x, y)
+        travel = np.maximum(np.hypot(along_x, along_y), 1e-12)
+        stretch = np.maximum(full * travel / travel.max(-1, keepdims=True), 1e-9)
         R = (1.0 - np.exp(-10.0 / INCH * stretch)) ** 0.55
         before, stiffness = stiffness, R / stretch
-        if np.all(np.abs(stiffness - before) <= SETTLED * stiffness):
+        if (np.abs(stiffness - before) <= SETTLED * stiffness).all():
             break
+    motion = np.stack(np.broadcast_arrays(along_x, along_y), axis=-1)
     forces = R[..., None] * motion / travel[..., None]
     C = (forces[..., 0] * _column(ux) + forces[..., 1] * _column(uy)).sum(-1)
     return np.where(_out_of_balance(xy, forces, ux, uy, x, y) < 1e-6, C, np.nan)[()]
 
 
-def _elastic_motion(xy: Array, k: Array, ux: Number, uy: Number, x: Number, y: Number) -> Array:
-    """Displacement of each bolt, of stiffness `k`, under a unit force (ux, uy) at (x, y)."""
-    return elastic_shear(xy, ux, uy, x, y, 0.0, k) / k[..., None]
+def _elastic_motion(
+    xy: Array, k: Array, ux: Number, uy: Number, x: Number, y: Number
+) -> tuple[Array, Array]:
+    """Displacement of each bolt along x and y, of stiffness `k`, under a unit force (ux, uy) at (x, y).
+
+    That of `elastic_shear` over the stiffness, in fewer steps: it is asked for again and again.
+    """
+    total = k.sum(-1)
+    px, py = xy[..., 0], xy[..., 1]
+    cx, cy = (k * px).sum(-1) / total, (k * py).sum(-1) / total
+    rx, ry = px - cx[..., None], py - cy[..., None]
+    moment = (x - cx) * uy - (y - cy) * ux
+    J = (k * (rx * rx + ry * ry)).sum(-1)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        # A single bolt, or bolts in one point, do not turn under a force through them.
+        alone = np.where(np.abs(moment) <= NO_ARM, 0.0, np.nan)
+        spin = _column(np.where(J > 0.0, moment / J, alone))
+    return _column(ux / total) - spin * ry, _column(uy / total) + spin * rx
 
 
 def _out_of_balance(
@@ -207,7 +218,7 @@ def _out_of_balance(
     formula="N_i = A_i (F_z/ΣA + M·r_i/I) about the centroid of the bolts",
     source=RIGID_PLATE + "; the plate does not bear on its edge",
     valid="bolts not all on one line, unless no moment acts across it",
-    holds=lambda **given: _finite("tension_about_centroid", **given).all(-1),
+    shows=lambda N: np.isfinite(N).all(-1),
 )
 def tension_about_centroid(
     xy: Number, Fz: Number, Mx: Number, My: Number, A: Number = 1.0
@@ -285,7 +296,7 @@ def tension_about_edge(h: Number, M: Number, A: Number = 1.0) -> Array:
     formula="shear: A_i (F/ΣA + M_z × r_i/J); tension: A_i (F_z/ΣA + M·r_i/I); M = M + (P − c) × F",
     source=RIGID_PLATE + "; neutral axis through the centroid",
     valid="pattern that carries the moments that act on it",
-    holds=lambda **given: _finite("bolt_reactions", **given).all((-1, -2)),
+    shows=lambda forces: np.isfinite(forces).all((-1, -2)),
 )
 def bolt_reactions(xy: Number, F: Number, M: Number, point: Number, A: Number = 1.0) -> Array:
     """What each bolt carries of a force and a moment at any point: shear both ways, and axial.
@@ -311,7 +322,7 @@ def bolt_reactions(xy: Number, F: Number, M: Number, point: Number, A: Number = 
     F, M, point = (np.asarray(v, float) for v in (F, M, point))
     c = centroid(xy, A)
     arm = point - np.concatenate([c, np.zeros((*c.shape[:-1], 1))], axis=-1)
-    moment = M + np.cross(arm, F)
+    moment = M + cross(arm, F)
     shear = elastic_shear(xy, F[..., 0], F[..., 1], c[..., 0], c[..., 1], moment[..., 2], A)
     axial = tension_about_centroid(xy, F[..., 2], moment[..., 0], moment[..., 1], A)
     lead = np.broadcast_shapes(shear.shape[:-1], axial.shape)

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from functools import reduce
+from functools import cached_property, reduce
 from typing import Any
 
 import numpy as np
 
-from parts.strength.method import Worked, plain
+from parts.strength.method import Worked, both, plain
 
 
 @dataclass(frozen=True)
@@ -33,7 +33,8 @@ class Check:
     note: str = ""
     in_range: Any = True
 
-    @property
+    # Tables and rankings ask for these three again and again.
+    @cached_property
     def factor(self) -> Any:
         """Factor of safety [-]: capacity over demand; infinite where nothing is asked."""
         demand, capacity = np.asarray(self.demand, float), np.asarray(self.capacity, float)
@@ -43,12 +44,12 @@ class Check:
             )
         return factor[()]
 
-    @property
+    @cached_property
     def ok(self) -> Any:
         """True where the factor reaches the required one. A factor that is not a number never does."""
         return (np.asarray(self.factor) >= self.required)[()]
 
-    @property
+    @cached_property
     def use(self) -> Any:
         """Required factor over factor [-]: the share of what may be used that is used; 1 is the limit."""
         with np.errstate(divide="ignore"):
@@ -81,15 +82,16 @@ def check(
     Returns:
         [-] the check. Where a method lies outside its range of validity, the note says so.
     """
-    steps = tuple(
-        s for value in (demand, capacity) if isinstance(value, Worked) for s in value.steps()
-    )
-    inputs: dict[str, Any] = {}
-    for step in steps:
-        inputs |= {k: plain(v) for k, v in step.inputs.items()}
-    # One by one: the steps' shapes need only broadcast against each other.
-    in_range = reduce(np.logical_and, (s.in_range for s in steps), True)
-    outside = [f"outside the range of its method ({s.valid})" for s in steps if not np.all(s.holds)]
+    worked = [value for value in (demand, capacity) if isinstance(value, Worked)]
+    steps = tuple(step for value in worked for step in value.steps())
+    inputs = {name: plain(value) for step in steps for name, value in step.inputs.items()}
+    # The shapes of the two need only broadcast against each other.
+    in_range = reduce(both, (value.in_range for value in worked), True)
+    outside: list[str] = []
+    if in_range is not True and not np.all(in_range):
+        outside = [
+            f"outside the range of its method ({s.valid})" for s in steps if not np.all(s.holds)
+        ]
     return Check(
         name=name,
         mode=mode,

@@ -31,6 +31,7 @@ def method(
     source: str,
     valid: str = "",
     holds: Callable[..., ArrayLike] | None = None,
+    shows: Callable[[Any], ArrayLike] | None = None,
 ) -> Callable[[F], F]:
     """Mark a function as a method of calculation.
 
@@ -40,6 +41,8 @@ def method(
         valid [-]: the range of validity in words; empty where the formula holds for every input that
             the function accepts.
         holds [-]: takes the function's own keyword arguments and is True where they lie in that range.
+        shows [-]: in its place for a method that can tell its range only by working the case: takes the
+            result and is True where that lies in the range.
 
     Returns:
         [-] the decorator.
@@ -49,10 +52,18 @@ def method(
         function.formula = formula  # type: ignore[attr-defined]
         function.source = source  # type: ignore[attr-defined]
         function.valid = valid  # type: ignore[attr-defined]
-        function.holds = holds  # type: ignore[attr-defined]
+        function.shows = shows  # type: ignore[attr-defined]
+        function.holds = holds if shows is None else _worked_out(function, shows)  # type: ignore[attr-defined]
         return function
 
     return mark
+
+
+def _worked_out(
+    function: Callable[..., Any], shows: Callable[[Any], ArrayLike]
+) -> Callable[..., ArrayLike]:
+    """The range of a method that its result shows, asked for by what goes in."""
+    return lambda **given: shows(function(**given))
 
 
 def units_of(function: Callable[..., Any]) -> tuple[dict[str, str], str]:
@@ -94,11 +105,12 @@ class Worked:
     def unit(self) -> str:
         return units_of(self.function)[1]
 
-    # Some methods can tell their range only by working the case: once is enough.
     @cached_property
     def holds(self) -> Any:
         """True where this step lies in its own range of validity."""
-        holds = self.function.holds  # type: ignore[attr-defined]
+        shows, holds = self.function.shows, self.function.holds  # type: ignore[attr-defined]
+        if shows is not None:
+            return shows(self.value)
         return True if holds is None else holds(**{k: plain(v) for k, v in self.inputs.items()})
 
     @cached_property
@@ -107,7 +119,7 @@ class Worked:
         own = self.holds
         for step in self.inputs.values():
             if isinstance(step, Worked):
-                own = np.logical_and(own, step.in_range)
+                own = both(own, step.in_range)
         return own
 
     def steps(self) -> Iterator[Worked]:
@@ -116,6 +128,13 @@ class Worked:
             if isinstance(step, Worked):
                 yield from step.steps()
         yield self
+
+
+def both(one: Any, other: Any) -> Any:
+    """True where both are; most steps hold for every input, and are not asked."""
+    if one is True:
+        return other
+    return one if other is True else np.logical_and(one, other)
 
 
 def plain(value: Any) -> Any:

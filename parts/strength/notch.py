@@ -11,36 +11,40 @@ K_t = 1.990 - 2.429·0.158 + 2.057·0.0249 - 0.619·0.0039 = 1.66.
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from parts.strength.method import Number, method
-from parts.strength.tables import row, rows
+from parts.strength.tables import grid, row, rows
 from parts.strength.validity import Truth, between, within
+
+Array = NDArray[np.float64]
 
 ROARK = "Roark's Formulas for Stress and Strain, 7th ed., Table 17.1"
 BLUNT = "blunter gets the bluntest value (high), sharper nan"
 
 
-def _segments(case: str, load: str) -> list[tuple[float, float, NDArray[np.float64]]]:
+@cache
+def _segments(case: str, load: str) -> tuple[tuple[float, float, Array], ...]:
     found = [r for r in rows("notch_fits") if r["case"] == case and r["load"] == load]
     if not found:
         known = [r["load"] for r in rows("notch_fits") if r["case"] == case]
         raise KeyError(f"no factor for {load!r} here; use {', '.join(dict.fromkeys(known))}")
     names = [[f"c{i}{j}" for j in range(3)] for i in range(1, 5)]
-    return [
+    return tuple(
         (
             float(r["h_r_min"]),
             float(r["h_r_max"]),
             np.array([[float(r[c]) for c in n] for n in names]),
         )
         for r in found
-    ]
+    )
 
 
-def _step(D: Number, d: Number, r: Number) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+def _step(D: Number, d: Number, r: Number) -> tuple[Array, Array]:
     h = (np.asarray(D, float) - d) / 2.0
     with np.errstate(divide="ignore", invalid="ignore"):
         return h / r, 2.0 * h / np.asarray(D, float)
@@ -49,7 +53,7 @@ def _step(D: Number, d: Number, r: Number) -> tuple[NDArray[np.float64], NDArray
 def _fit(case: str, load: str, D: Number, d: Number, r: Number) -> Number:
     """Sum of C_i (2h/D)^(i-1), each C_i = a + b √(h/r) + c h/r, over the segment h/r lies in."""
     ratio, x = _step(D, d, r)
-    value: NDArray[np.float64] = np.full(np.broadcast(ratio, x).shape, np.nan)
+    value: Array = np.full(np.broadcast(ratio, x).shape, np.nan)
     for number, (low, high, c) in enumerate(_segments(case, load)):
         q = np.maximum(ratio, low)
         terms = c[:, 0] + c[:, 1] * np.sqrt(q)[..., None] + c[:, 2] * q[..., None]
@@ -305,16 +309,13 @@ def pin_lug(d: Number, W: Number, c: Number, clearance: Number = 1.0) -> Number:
 
 def lug_end_factor(x: Number, e: Number) -> Number:
     """How much a short round end raises the peak stress of a lug; `x` is d/W, `e` is c/W [-]."""
-    found = rows("lug_end_factor")
-    xs = np.unique([float(r["d_over_W"]) for r in found])
-    es = np.unique([float(r["c_over_W"]) for r in found])
-    grid = np.array([float(r["factor"]) for r in found]).reshape(xs.size, es.size)
+    xs, es, factors = grid("lug_end_factor", "d_over_W", "c_over_W", "factor")
     x, e = np.broadcast_arrays(np.clip(x, xs[0], xs[-1]), np.clip(e, es[0], es[-1]))
     i = np.clip(np.searchsorted(xs, x, side="right") - 1, 0, xs.size - 2)
     j = np.clip(np.searchsorted(es, e, side="right") - 1, 0, es.size - 2)
     u, v = (x - xs[i]) / (xs[i + 1] - xs[i]), (e - es[j]) / (es[j + 1] - es[j])
-    near = grid[i, j] * (1 - v) + grid[i, j + 1] * v
-    far = grid[i + 1, j] * (1 - v) + grid[i + 1, j + 1] * v
+    near = factors[i, j] * (1 - v) + factors[i, j + 1] * v
+    far = factors[i + 1, j] * (1 - v) + factors[i + 1, j + 1] * v
     factor: Number = near * (1 - u) + far * u
     return factor
 

@@ -16,7 +16,7 @@ import numpy as np
 
 from parts.strength.method import Number, method
 from parts.strength.spring import shear_stress
-from parts.strength.tables import row, rows
+from parts.strength.tables import grid, row, rows
 from parts.strength.validity import between, within
 
 PSI = 4.448_221_615_260_5 / 25.4**2
@@ -303,14 +303,12 @@ def load_distribution_factor(misalignment: Number, L: Number) -> Number:
     Returns:
         [-] K_m.
     """
-    found = rows("spline_misalignment")
-    angles = np.unique([float(r["misalignment"]) for r in found])
-    widths = np.unique([float(r["width_in"]) * 25.4 for r in found])
-    grid = np.array([float(r["K_m"]) for r in found]).reshape(angles.size, widths.size)
+    angles, inches, factors = grid("spline_misalignment", "misalignment", "width_in", "K_m")
+    widths = inches * 25.4
     ok = between(misalignment, 0.0, angles[-1]) & between(L, 0.0, widths[-1])
     i = np.minimum(np.searchsorted(angles * (1 + 1e-9), misalignment), angles.size - 1)
     j = np.minimum(np.searchsorted(widths * (1 + 1e-9), L), widths.size - 1)
-    return within(ok, grid[i, j])
+    return within(ok, factors[i, j])
 
 
 def application_factor(source_of_torque: str, load: str) -> float:

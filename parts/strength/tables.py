@@ -6,7 +6,11 @@ import csv
 from functools import cache
 from importlib.resources import files
 
+import numpy as np
+from numpy.typing import NDArray
+
 Row = dict[str, str]
+Array = NDArray[np.float64]
 
 
 @cache
@@ -14,6 +18,16 @@ def rows(name: str) -> tuple[Row, ...]:
     """Every row of the table `name`, as printed: text by column."""
     text = (files("parts.strength") / "data" / f"{name}.csv").read_text(encoding="utf-8")
     return tuple(csv.DictReader(line for line in text.splitlines() if not line.startswith("#")))
+
+
+@cache
+def grid(name: str, down: str, across: str, value: str) -> tuple[Array, Array, Array]:
+    """A table with two ways in: the numbers in the columns `down` and `across`, each once and in order, and
+    those in the column `value`, of shape (down, across)."""
+    found = rows(name)
+    ways = [np.array(sorted({float(row[way]) for row in found})) for way in (down, across)]
+    values = np.array([float(row[value]) for row in found])
+    return ways[0], ways[1], values.reshape(ways[0].size, ways[1].size)
 
 
 def keyed(name: str, key: str) -> dict[str, Row]:

@@ -16,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from parts.strength.method import Number, method
+from parts.strength.vectors import cross
 from parts.strength.weldline import AS_A_LINE, Path, centroid, length, unit_inertia
 
 Array = NDArray[np.float64]
@@ -59,13 +60,13 @@ def line_force(path: Path, F: Number, M: Number, point: Number) -> Array:
     r = path.points - centroid(path)[..., None, :]
     spin = _spin(path, _moment(path, F, M, point))
     direct = F / length(path)[..., None]
-    return np.asarray(direct[..., None, :] + np.cross(spin[..., None, :], r))
+    return np.asarray(direct[..., None, :] + cross(spin[..., None, :], r))
 
 
 def _moment(path: Path, F: Number, M: Number, point: Number) -> Array:
     """Moment about the weld's centroid."""
     arm = np.asarray(point, float) - centroid(path)
-    return np.asarray(M, float) + np.cross(arm, np.asarray(F, float))
+    return np.asarray(M, float) + cross(arm, np.asarray(F, float))
 
 
 def _spin(path: Path, moment: Array) -> Array:
@@ -134,7 +135,7 @@ def directional_stress(q: Number, along: Number, normal: Number, a: Number) -> N
     q = np.asarray(q, float)
     q_t = (q * along).sum(-1)
     q_b = (q * normal).sum(-1)
-    q_a = (q * np.cross(normal, along)).sum(-1)
+    q_a = (q * cross(normal, along)).sum(-1)
     across = 2.0 * (q_a**2 + q_b**2 + np.abs(q_a * q_b))
     return np.asarray(np.sqrt(across + 3.0 * q_t**2)) / a
 

@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from parts.strength.method import Number, method
+from parts.strength.vectors import cross
 
 Array = NDArray[np.float64]
 
@@ -103,7 +104,7 @@ def arc(centre: Number, start: Number, angle: Number, axis: Number = (0.0, 0.0, 
     normal = np.asarray(axis, float)
     normal = normal / np.linalg.norm(normal, axis=-1, keepdims=True)
     spoke = start - centre
-    side = np.cross(normal, spoke)
+    side = cross(normal, spoke)
     turn = np.asarray(angle, float)[..., None, None] * np.linspace(0.0, 1.0, ARC_STEPS + 1)[:, None]
     points = (
         centre[..., None, :]

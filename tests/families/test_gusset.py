@@ -164,7 +164,7 @@ def test_a_flat_plate_has_the_volume_of_its_blank(name):
 def test_the_middle_hole_touches_all_three_edges_less_the_web():
     part = gusset(holes={"type": "largest", "web": 8}, edge_break=0.0)
     form = part.flat()
-    (hole,) = part.lightening(form)
+    (hole,) = part.lightening()
     # Radius of the circle in the triangle of the two legs and the free edge: area over half the perimeter.
     edge = form.free_edges()[0]
     straight = edge.tangents[1] - edge.tangents[0]
@@ -181,7 +181,7 @@ def test_the_middle_hole_touches_all_three_edges_less_the_web():
 def test_the_largest_holes_leave_the_web_and_no_more(name):
     part = option(name)
     form, web = part.flat(), part.holes.web
-    holes = part.lightening(form)
+    holes = part.lightening()
     rooms = [float(form.clearance(h.centre) - h.outer / 2.0) for h in holes]
     gaps = [np.linalg.norm(a.centre - b.centre) - (a.outer + b.outer) / 2.0
             for i, a in enumerate(holes) for b in holes[:i]]  # fmt: skip
@@ -191,7 +191,7 @@ def test_the_largest_holes_leave_the_web_and_no_more(name):
 
 def test_a_placed_hole_lies_where_it_was_asked_for():
     part = option("placed, off the middle")
-    (hole,) = part.lightening(part.flat())
+    (hole,) = part.lightening()
     origin = part.flat().frame.origin
     removed = tube_at(origin + np.array([50.0, 22.0, 0.0]), 19.9)
     assert part.pieces[0].solid.val().intersect(removed).Volume() == 0.0
@@ -283,10 +283,9 @@ def test_the_net_section_through_a_hole_by_hand():
     case = part.loads[0]
     from parts.features.plate_modes import nets
 
-    share = part.arrangement.shares()[0]
-    form = part.flat()
+    (plate,) = part.plates
     found = nets(
-        form, part.lightening(form), t, lambda cut, one: part._beyond(share, form, cut, one), case
+        plate.cuts, plate.form, plate.holes, t, lambda cut, one: part._beyond(plate, cut, one), case
     )
     (through,) = [one for one in found if one.name == "throat through hole 1"]
     assert_allclose(through.stress, expected, rtol=ROUNDING)
@@ -314,8 +313,9 @@ def test_the_tabs_load_is_carried_by_both_welds_and_every_cut_is_in_balance():
     )
     from parts.features.plate_weld import Loaded
 
-    form, share, case = part.flat(), part.arrangement.shares()[0], part.loads[0]
-    a, b = form.joints(part.weld.stop)
+    (plate,), case = part.plates, part.loads[0]
+    form, share = plate.form, plate.share
+    a, b = plate.joints
     pulls = part._acting(share, case, "tab")
     both = [Loaded("a", a, [((a, b), pulls)]), Loaded("b", b, [((b, a), pulls)])]
     total = [sum(v) for v in zip(*(one.resultant(np.zeros(3)) for one in both), strict=True)]
@@ -323,12 +323,12 @@ def test_the_tabs_load_is_carried_by_both_welds_and_every_cut_is_in_balance():
     assert_allclose(total[0], asked[0], rtol=ROUNDING)
     assert_allclose(total[1], asked[1], rtol=1e-8)
     for cut in form.cuts(()):
-        beyond = resultant(part._beyond(share, form, cut, case), np.zeros(3))
+        beyond = resultant(part._beyond(plate, cut, case), np.zeros(3))
         on_b = both[1].resultant(np.zeros(3))
         on_a = both[0].resultant(np.zeros(3))
         # What crosses a cut is what tube A's weld takes where the tab lies beyond it, else what tube B's gives.
         carried = [
-            v if cut.across(part._foot(form).centre)[1] > 0 else -w
+            v if cut.across(plate.foot.centre)[1] > 0 else -w
             for v, w in zip(on_a, on_b, strict=True)
         ]
         assert_allclose(beyond[0], carried[0], rtol=1e-8, atol=1e-9)
