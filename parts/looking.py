@@ -121,7 +121,7 @@ def glance(span: Span, cases: Sequence[LoadCase], t: np.ndarray | None = None) -
 def _between(t: np.ndarray, i: int) -> np.ndarray:
     """Stations between the neighbours of station i, itself among them."""
     low, high = t[max(i - 1, 0)], t[min(i + 1, len(t) - 1)]
-    return np.unique(np.append(np.linspace(low, high, 9), t[i]))
+    return np.array(sorted({*np.linspace(low, high, 9).tolist(), float(t[i])}))
 
 
 def scan(span: Span, cases: Sequence[LoadCase], t: Any = None) -> Scan:

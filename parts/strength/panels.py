@@ -131,6 +131,11 @@ class Nodes:
         return len(self.loop)
 
     @property
+    def loops(self) -> int:
+        """Loops: the outer one, numbered 0, and the holes."""
+        return int(self.loop[-1]) + 1
+
+    @property
     def order(self) -> int:
         """Nodes on a panel."""
         return self.w.size // self.panels

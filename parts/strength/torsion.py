@@ -329,7 +329,7 @@ def _joined(edges: Edges, there: np.ndarray) -> list[Edges]:
     p = edges.at(on, np.broadcast_to(_ROUND, (len(on), len(_ROUND))))[0][0]
     p = p - p[0, 0]  # whether a loop turns to the left must not drown in its distance
     loops = edges.loop[on]
-    members = {int(loop): loops == loop for loop in np.unique(loops)}
+    members = {loop: loops == loop for loop in sorted(set(loops.tolist()))}
     rings = {loop: (p[own] @ [1.0, 1j]).ravel() for loop, own in members.items()}
     turned = {k: (ring.conj() * np.roll(ring, -1)).imag.sum() for k, ring in rings.items()}
     holes = [loop for loop in rings if turned[loop] <= 0.0]

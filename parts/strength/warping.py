@@ -171,7 +171,7 @@ def _moments(n: Nodes) -> tuple[Array, ...]:
 def _sources(n: Nodes, yc: Array, zc: Array, ab: Array) -> tuple[Array, Array]:
     """Where in each hole a source stands, and how strong it must be for the hole to take no flux."""
     places, strengths = [], []
-    for hole in np.unique(n.loop)[1:]:
+    for hole in range(1, n.loops):
         on = np.repeat(n.loop == hole, n.order)
         y, z = n.y[:, on] - yc[:, None], n.z[:, on] - zc[:, None]
         step = (n.dy[:, on] + 1j * n.dz[:, on]) * n.w[on]
@@ -204,7 +204,7 @@ def _along(n: Nodes, flux: Array) -> Array:
     by_panel = n.by_panel(flux)
     within = by_panel @ total.T
     whole = (by_panel * n.by_panel(n.w)).sum(-1)
-    for loop in np.unique(n.loop):
+    for loop in range(n.loops):
         on = n.loop == loop
         before = np.cumsum(whole[..., on], axis=-1) - whole[..., on]
         part = within[..., on, :] + before[..., None]
