@@ -1,7 +1,6 @@
 """The `oneoff` command. Nothing imports this module."""
 
-from __future__ import annotations
-
+# Annotations are not postponed here: typer reads those of every command, and would compile each anew.
 import os
 from functools import partial
 from pathlib import Path

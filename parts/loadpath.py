@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -15,8 +15,7 @@ from parts.strength.section import Section
 from parts.strength.stress import Resultants
 
 
-@dataclass(frozen=True)
-class Notch:
+class Notch(NamedTuple):
     """What raises the stress in a section: the concentration factor K_t [-] and the radius [mm] there.
 
     `K_f` is the fatigue factor as a whole where one is published, as of threads; None where it follows from
