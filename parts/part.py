@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, ClassVar, Literal, NamedTuple, Self
+from typing import TYPE_CHECKING, Any, ClassVar, Literal, Self
 
 import numpy as np
 from pydantic import Field, model_validator
@@ -59,7 +59,8 @@ class Bought:
     source: str = ""
 
 
-class Piece(NamedTuple):
+@dataclass(frozen=True)
+class Piece:
     """One made piece of a part: its name within the part, its material, and the solid in the part's axes."""
 
     name: str
