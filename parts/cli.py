@@ -1,7 +1,6 @@
 """The `oneoff` command. Nothing imports this module."""
 
-from __future__ import annotations
-
+# Annotations are not postponed here: typer reads those of every command, and would compile each anew.
 import os
 from functools import partial
 from pathlib import Path
@@ -28,6 +27,8 @@ from parts.desk.telling import (
 
 # Before numpy is imported: the matrices of a check are small, and starting threads costs more than they save.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+# Before pydantic builds a model: a check hangs on its input alone, not on what else is installed.
+os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
 
 app = typer.Typer(
     no_args_is_help=True,
@@ -236,6 +237,7 @@ def check(files: Files, json: Json = False) -> None:
     else:
         for text, _ in said:
             write(text)
+    gc.freeze()  # nor would one at the end, through all that was loaded, of a process that is over
     raise typer.Exit(OK if all(ok for _, ok in said) else SHORT)
 
 

@@ -6,8 +6,7 @@ A family states them in `Part.details()`; `parts.endurance` sums what the spectr
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -28,8 +27,7 @@ Stress = Callable[[LoadCase], Any]
 """The nominal stress [MPa] under a load case, its sign left out; a number or worked."""
 
 
-@dataclass(frozen=True)
-class Spot:
+class Spot(NamedTuple):
     """A place of one round section with a nominal stress and a stated fatigue factor.
 
     `counted` says that the factor holds the finish of the surface too, as that of a thread does.
@@ -44,8 +42,7 @@ class Spot:
     note: str = ""
 
 
-@dataclass(frozen=True)
-class Weld:
+class Weld(NamedTuple):
     """A weld or its toe, by its detail of `parts.strength.weld_detail`; the stress is the one it goes with."""
 
     name: str

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -36,8 +36,7 @@ class Acting(Action):
     by: str = ""
 
 
-@dataclass(frozen=True)
-class Balance:
+class Balance(NamedTuple):
     """What is left when all that acts on a body is summed.
 
     Attributes:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -17,8 +17,7 @@ from parts.strength.stress import Resultants
 from parts.strength.vectors import cross
 
 
-@dataclass(frozen=True)
-class Notch:
+class Notch(NamedTuple):
     """What raises the stress in a section: the concentration factor K_t [-] and the radius [mm] there.
 
     `K_f` is the fatigue factor as a whole where one is published, as of threads; None where it follows from

@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING, Any, ClassVar, Literal, Self
 import numpy as np
 from pydantic import Field, model_validator
 
-from parts.blank import Blank, Cutting
+from parts.cutting import Cutting
 from parts.detail import Detail, Weld
-from parts.drawn import Drawing, Drawn
+from parts.drawing import Drawing
 from parts.freebody import Acting
 from parts.group import Group
 from parts.inputs.designations import MaterialName
@@ -29,6 +29,8 @@ from parts.strength.check import Check
 if TYPE_CHECKING:
     import cadquery as cq
 
+    from parts.blank import Blank
+    from parts.drawn import Drawn
     from parts.held import Held
     from parts.loadpath import Span
     from parts.result import Result

@@ -8,7 +8,7 @@ A spline with a blind or missing tooth goes in one position only and gives no ve
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -19,8 +19,7 @@ class ClockingError(ValueError):
     """Splines that cannot be clocked as asked."""
 
 
-@dataclass(frozen=True)
-class Setting:
+class Setting(NamedTuple):
     """One way to put the bar in.
 
     Attributes:

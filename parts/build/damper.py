@@ -6,8 +6,7 @@ apart while the wheel rises and pulled together while it falls.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -30,8 +29,7 @@ def damping_force(C: Number, v: Number) -> Number:
     return np.multiply(C, v)[()]
 
 
-@dataclass(frozen=True)
-class Damper:
+class Damper(NamedTuple):
     """Where a damper stands, in the position that the linkage was drawn in.
 
     Attributes:
@@ -43,8 +41,7 @@ class Damper:
     on_swing_arm: Any
 
 
-@dataclass(frozen=True)
-class DamperMotion:
+class DamperMotion(NamedTuple):
     """A damper through the travel; vectors have shape (..., 3).
 
     Attributes:

@@ -14,8 +14,7 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from typing import Any, Protocol
+from typing import Any, NamedTuple, Protocol
 
 import numpy as np
 
@@ -54,8 +53,7 @@ class Source(Protocol):
         """Names of all hardpoints."""
 
 
-@dataclass(frozen=True)
-class _Reading:
+class _Reading(NamedTuple):
     source: Source
     units: Units
 
@@ -274,8 +272,7 @@ def _texts(values: Sequence[Any]) -> Iterator[str]:
             yield str(value)
 
 
-@dataclass(frozen=True)
-class _Shape:
+class _Shape(NamedTuple):
     """How a form is recognised: its keys, those that may be left out, and what its own key holds."""
 
     name: str

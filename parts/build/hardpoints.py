@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -15,8 +15,7 @@ from parts.inputs.document import Document
 from parts.inputs.problems import InputError, Problem
 
 
-@dataclass(frozen=True)
-class Hardpoint:
+class Hardpoint(NamedTuple):
     """A point: its place [mm], the tolerance that it is known to [mm], and the point that it is stated from."""
 
     name: str

@@ -7,8 +7,7 @@ axes are given; one of them holds exactly, the other is made square to it, and t
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -32,8 +31,7 @@ class PlaceError(ValueError):
     """A place that points do not fix."""
 
 
-@dataclass(frozen=True)
-class Frame:
+class Frame(NamedTuple):
     """Axes of a part within the vehicle.
 
     Attributes:

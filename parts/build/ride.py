@@ -7,7 +7,7 @@ which winds the bar up or lets it down and so raises or lowers the machine.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -108,8 +108,7 @@ class Turnbuckle:
         return low / self.per_turn, high / self.per_turn
 
 
-@dataclass(frozen=True)
-class Rest:
+class Rest(NamedTuple):
     """Where the wheel comes to rest.
 
     Attributes:
@@ -224,8 +223,7 @@ def link_for_sag(rear: RearEnd, load: float, sag: float, turnbuckle: Turnbuckle)
     return float(0.5 * (low + high))
 
 
-@dataclass(frozen=True)
-class Adjustment:
+class Adjustment(NamedTuple):
     """What turns of the turnbuckle do, along one array of turns.
 
     Attributes:

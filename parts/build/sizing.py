@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -100,8 +100,7 @@ def torque_for_force(F: Number, i: Number) -> Number:
     return np.divide(F, i)[()]
 
 
-@dataclass(frozen=True)
-class Proposal:
+class Proposal(NamedTuple):
     """A bar and an arm for a wanted ride.
 
     Attributes:

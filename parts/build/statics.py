@@ -13,8 +13,7 @@ the two other axes. Bodies and links count as rigid and weightless, joints as fr
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -51,8 +50,7 @@ def link_pull(M: Number, m: Number) -> Number:
     return (-np.divide(M, m))[()]
 
 
-@dataclass(frozen=True)
-class Link:
+class Link(NamedTuple):
     """A link between two joints; `sides` is 2 where a twin stands mirrored on the vehicle's other side."""
 
     name: str
@@ -61,8 +59,7 @@ class Link:
     sides: int = 1
 
 
-@dataclass(frozen=True)
-class Body:
+class Body(NamedTuple):
     """A body: the hardpoints that loads may act at, its hinge, and the link that holds it."""
 
     name: str
@@ -71,8 +68,7 @@ class Body:
     link: Link
 
 
-@dataclass(frozen=True)
-class Held:
+class Held(NamedTuple):
     """A force and a moment on a body at a hardpoint: [N] and [N*mm], in vehicle axes."""
 
     body: str
@@ -83,8 +79,7 @@ class Held:
     mirrored: bool = False
 
 
-@dataclass(frozen=True)
-class Solved:
+class Solved(NamedTuple):
     """A body under one load case: what acts on it, on its link and back on the frame, and both balances."""
 
     held: tuple[Held, ...]

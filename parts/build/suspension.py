@@ -9,7 +9,7 @@ force is what the bar carries, without the unsprung mass.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -63,8 +63,7 @@ class Bar:
         return area * self.length * density
 
 
-@dataclass(frozen=True)
-class RearEnd:
+class RearEnd(NamedTuple):
     """A linkage with its bar.
 
     Attributes:
@@ -79,8 +78,7 @@ class RearEnd:
     preload: Any = 0.0
 
 
-@dataclass(frozen=True)
-class Response:
+class Response(NamedTuple):
     """A rear end at some positions of the wheel. Vectors have shape (..., 3), all else the shape of travel.
 
     Attributes:

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -19,8 +18,7 @@ MOST = 6
 """Rows of each table."""
 
 
-@dataclass(frozen=True)
-class Exact:
+class Exact(NamedTuple):
     """A bar of stock for the linkage as it is drawn: its active length [mm], preload as drawn [rad], what it does
     through the travel, and its mass [kg]."""
 

@@ -7,14 +7,12 @@ from __future__ import annotations
 import importlib
 import inspect
 import pkgutil
-from functools import cache
-from importlib.metadata import entry_points
-from types import MappingProxyType, ModuleType
+import re
+from collections.abc import Iterator, Mapping
+from functools import cache, cached_property
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
-
     from parts.part import Part
 
 GROUP = "oneoff_parts.families"
@@ -24,19 +22,10 @@ GROUP = "oneoff_parts.families"
 def families() -> Mapping[str, type[Part]]:
     """Every family by the name that a YAML file gives as `family`, in alphabetical order.
 
-    Raises:
-        ValueError: two families claim one name.
+    Only what is asked for is loaded: one family by its name, or all of them to be listed, which raises a
+    ValueError where two of them claim one name.
     """
-    found: dict[str, type[Part]] = {}
-    own = (importlib.import_module(f"{__name__}.{m.name}") for m in pkgutil.iter_modules(__path__))
-    classes = [family for module in own for family in _defined_in(module)]
-    classes += [entry.load() for entry in entry_points(group=GROUP)]
-    for family in classes:
-        name = family_name(family)
-        if name in found:
-            raise ValueError(f"two families are called {name!r}: {found[name]} and {family}")
-        found[name] = family
-    return MappingProxyType(dict(sorted(found.items())))
+    return _Families()
 
 
 def family_name(family: type[Part]) -> str:
@@ -44,9 +33,48 @@ def family_name(family: type[Part]) -> str:
     return str(family.model_fields["family"].default)
 
 
-def _defined_in(module: ModuleType) -> list[type[Part]]:
+class _Families(Mapping[str, type["Part"]]):
+    """The families by name: those of this folder first, and only then those that are installed beside it."""
+
+    def __getitem__(self, name: str) -> type[Part]:
+        # `gusset.py` holds the gusset plate: most often the likely file is the only one that is loaded.
+        words = {*re.findall(r"\w+", name)}
+        files = sorted(self._files, key=lambda file: not words.issuperset(file.split("_")))
+        for family in (one for file in files for one in _families_in(file)):
+            if family_name(family) == name:
+                return family
+        return self._every[name]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._every)
+
+    def __len__(self) -> int:
+        return len(self._every)
+
+    @cached_property
+    def _files(self) -> list[str]:
+        return [module.name for module in pkgutil.iter_modules(__path__)]
+
+    @cached_property
+    def _every(self) -> dict[str, type[Part]]:
+        # Asking everything that is installed takes longer than reading a part.
+        from importlib.metadata import entry_points
+
+        found: dict[str, type[Part]] = {}
+        classes = [family for file in self._files for family in _families_in(file)]
+        for family in [*classes, *(entry.load() for entry in entry_points(group=GROUP))]:
+            name = family_name(family)
+            if name in found:
+                raise ValueError(f"two families are called {name!r}: {found[name]} and {family}")
+            found[name] = family
+        return dict(sorted(found.items()))
+
+
+@cache
+def _families_in(file: str) -> list[type[Part]]:
     from parts.part import Part
 
+    module = importlib.import_module(f"{__name__}.{file}")
     return [
         member
         for _, member in inspect.getmembers(module, inspect.isclass)

@@ -5,21 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import cached_property
-from typing import Annotated, Any, ClassVar, Literal
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
 import numpy as np
 from pydantic import Field, model_validator
 
 from parts.detail import Detail
-from parts.drawn import Drawn
 from parts.features.barbody import BarBody
 from parts.features.clevisend import HALF_TURN, ClevisEnd, placed
-from parts.features.clevisheld import pin_loads, shank_support
 from parts.features.hardware import SURFACES, galvanic_cautions
 from parts.features.linkage import Mouth
-from parts.features.linkdrawn import bar_drawn, bung_drawn, tube_drawn
 from parts.features.linkends import RodEndEnd
-from parts.features.linkheld import bung_held, threaded_body, tube_held
 from parts.features.linkloads import Borne, load_rules
 from parts.features.linkpart import LinkPart
 from parts.features.linkstrength import (
@@ -31,10 +27,8 @@ from parts.features.linkstrength import (
     wall_modes,
 )
 from parts.features.pressed import coating_facts
-from parts.features.shankdrawn import fork_drawn
 from parts.features.tubebody import TubeBody
 from parts.features.welded import welded
-from parts.held import Held, held_in, turned
 from parts.loadpath import Span
 from parts.loads import Action, LoadCase
 from parts.part import Piece
@@ -42,6 +36,10 @@ from parts.rules import Rule
 from parts.standards.materials import Material, material
 from parts.strength.check import Check
 from parts.strength.method import plain
+
+if TYPE_CHECKING:
+    from parts.drawn import Drawn
+    from parts.held import Held
 
 Body = Annotated[TubeBody | BarBody, Field(discriminator="type")]
 End = Annotated[RodEndEnd | ClevisEnd, Field(discriminator="type")]
@@ -230,6 +228,9 @@ class AdjustableLink(LinkPart):
         return found
 
     def held(self, case: LoadCase) -> Sequence[Held]:
+        from parts.features.clevisheld import pin_loads, shank_support
+        from parts.held import Held, held_in, turned
+
         found = self._body_held(case)
         for i, end in enumerate(self.ends):
             if isinstance(end, ClevisEnd):
@@ -244,6 +245,8 @@ class AdjustableLink(LinkPart):
         return found
 
     def _body_held(self, case: LoadCase) -> list[Held]:
+        from parts.features.linkheld import bung_held, threaded_body, tube_held
+
         link, load, body = self.link, self.borne(case), self.body
         low, long = float(link.face(self.assembled)), float(link.body)
         threads = (link.ends[0].thread, link.ends[1].thread)
@@ -304,6 +307,9 @@ class AdjustableLink(LinkPart):
         return said
 
     def drawn(self) -> Sequence[Drawn]:
+        from parts.features.linkdrawn import bar_drawn, bung_drawn, tube_drawn
+        from parts.features.shankdrawn import fork_drawn
+
         start, body, broken = (
             float(self.link.face(self.assembled)),
             self.body,

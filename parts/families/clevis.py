@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
-from typing import Annotated, Any, ClassVar, Literal
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
 import numpy as np
 from pydantic import Field, model_validator
 
 from parts.detail import Detail
-from parts.drawn import Drawn
-from parts.features.clevisheld import pin_loads, shank_support
 from parts.features.ears import FINEST, Ears, RodEndThroat
 from parts.features.foot import Foot
 from parts.features.hardware import galvanic_cautions, usual_surface
@@ -20,11 +18,9 @@ from parts.features.pad import Pad
 from parts.features.pinhole import BushedHole
 from parts.features.pressed import Pressed, coating_facts
 from parts.features.shank import Body, FemaleThread, MaleThread
-from parts.features.shankdrawn import fork_drawn
 from parts.features.spigot import Spigot
 from parts.features.welded import within_reach
 from parts.freebody import Acting
-from parts.held import Held
 from parts.inputs.quantities import Angle, NonNegativeLength
 from parts.loadpath import Span, smooth
 from parts.loads import LoadCase, point_actions
@@ -33,6 +29,10 @@ from parts.rules import Rule, at_most, none_or_at_least
 from parts.standards.materials import Material
 from parts.strength.check import Check
 from parts.strength.outline import Outline
+
+if TYPE_CHECKING:
+    from parts.drawn import Drawn
+    from parts.held import Held
 
 Shank = Annotated[MaleThread | FemaleThread | Spigot | Pad | Foot, Field(discriminator="type")]
 
@@ -216,6 +216,9 @@ class Clevis(Part):
         return self.shank.details(self.metal, self.checks_under)
 
     def held(self, case: LoadCase) -> Sequence[Held]:
+        from parts.features.clevisheld import pin_loads, shank_support
+        from parts.held import Held
+
         path = {"ear beside the bore": 2, "ear behind the bore": 2}
         path |= {span.name: 1 for span in [self._block(self.metal, None)]}
         path |= {span.name: 1 for span in self.shank.spans(self.body, self.metal, tuple)}
@@ -270,6 +273,8 @@ class Clevis(Part):
         return touching
 
     def drawn(self) -> Sequence[Drawn]:
+        from parts.features.shankdrawn import fork_drawn
+
         return [fork_drawn(self.ears, self.shank, self.body)]
 
     def build(self) -> Sequence[Piece]:

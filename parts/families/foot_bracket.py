@@ -4,17 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
-from typing import Any, ClassVar, Literal
+from typing import TYPE_CHECKING, Any, ClassVar, Literal
 
 import numpy as np
 from pydantic import Field
 
-from parts.blank import Blank
-from parts.drawn import Drawn
 from parts.features import plate_outline
 from parts.features.bracket_plate import Plate, room_rules
-from parts.features.bracketdrawn import bracket_drawn
-from parts.features.bracketheld import bracket_held, lever_patch, mount_support
 from parts.features.fixture import Fixture
 from parts.features.hardware import galvanic_cautions, surface_of
 from parts.features.layers import Layer, Prism
@@ -23,20 +19,23 @@ from parts.features.mountset import MountSet, greatest
 from parts.features.padmodes import centre_check
 from parts.features.peg import ForkedPeg, Peg
 from parts.features.pivot import Pivot, SeatPivot
-from parts.features.plate_blank import bracket_blank
 from parts.features.plate_section import PlateCut
 from parts.features.posts import Post, PressedPin, ScrewPost
 from parts.features.pressed import coating_facts
 from parts.features.stub import StubPivot
 from parts.features.torque import tightening_facts
 from parts.freebody import Acting, reacting
-from parts.held import Flat, Held
 from parts.loadpath import Span
 from parts.loads import Action, ByCase, LoadCase, point_actions, resultant
 from parts.part import Bought, Part, Piece
 from parts.rules import Rule
 from parts.strength.check import Check
 from parts.strength.section import area_and_length
+
+if TYPE_CHECKING:
+    from parts.blank import Blank
+    from parts.drawn import Drawn
+    from parts.held import Held
 
 NEAR = 1e-6
 
@@ -380,6 +379,9 @@ class FootControlBracket(Part):
             )
 
     def held(self, case: LoadCase) -> Sequence[Held]:
+        from parts.features.bracketheld import bracket_held, lever_patch, mount_support
+        from parts.held import Flat
+
         t, fixtures = float(self.plate.thickness), self.fixtures()
         by_name = {one.name: one for one in fixtures}
         supports = [
@@ -428,6 +430,8 @@ class FootControlBracket(Part):
         return found | coating_facts(self.finish, self.metal)
 
     def blanks(self) -> Sequence[Blank]:
+        from parts.features.plate_blank import bracket_blank
+
         return [
             bracket_blank(
                 self.figure.outer, self.figure.windows, self.fixtures(), float(self.plate.thickness),
@@ -479,6 +483,8 @@ class FootControlBracket(Part):
         return any(bore.point for one in self.fixtures() for bore in one.bores)
 
     def drawn(self) -> Sequence[Drawn]:
+        from parts.features.bracketdrawn import bracket_drawn
+
         owners = {**{name: mount for name, _, mount in self._bolted()}, **self._levers()}
         return [
             bracket_drawn(

@@ -5,33 +5,26 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import cached_property, partial
-from typing import Annotated, Any, ClassVar, Literal
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
 import numpy as np
 from pydantic import Field, model_validator
 
-from parts.blank import Blank
 from parts.detail import ROOT, TOE, Detail, Weld, demand_of
-from parts.drawn import Drawn
 from parts.features.bridge_plate import Across
 from parts.features.corner_plate import CentrePlane
 from parts.features.edge_tab import Tab, tab_modes, tab_spans
 from parts.features.free_edge import EdgeShape, StraightEdge
-from parts.features.gussetdrawn import gusset_drawn
 from parts.features.hardware import galvanic_cautions
 from parts.features.lightening import FlaredRim, Hole, Holes, NoHoles, blank_circles
 from parts.features.pinhole import BushedHole
-from parts.features.plate_blank import gusset_blank
 from parts.features.plate_cuts import cut_spans
 from parts.features.plate_form import Cut, Form, Setting
 from parts.features.plate_modes import net_section_modes, nets, stability_modes
 from parts.features.plate_set import PlateSet, Share, Single, Standing, set_rules
-from parts.features.plate_solid import plate_solid
 from parts.features.plate_weld import Loaded, PlateWeld, weld_modes
-from parts.features.plateheld import plate_held
 from parts.features.pressed import Pressed, coating_facts
 from parts.freebody import Acting, reacting
-from parts.held import Held
 from parts.inputs.designations import MaterialName, PlateThickness, TubeName
 from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
 from parts.loadpath import Span
@@ -42,6 +35,11 @@ from parts.strength.check import Check
 from parts.strength.outline import Outline, circle
 from parts.strength.plate import free_edge_limit
 from parts.strength.section import properties
+
+if TYPE_CHECKING:
+    from parts.blank import Blank
+    from parts.drawn import Drawn
+    from parts.held import Held
 
 Plate = Annotated[CentrePlane | Across, Field(discriminator="type")]
 
@@ -338,6 +336,8 @@ class Gusset(Part):
             )
 
     def held(self, case: LoadCase) -> Sequence[Held]:
+        from parts.features.plateheld import plate_held
+
         found = []
         for plate in self.plates:
             piece, frame = plate.share.piece, plate.form.frame
@@ -380,6 +380,8 @@ class Gusset(Part):
         return [circle(self.tab.pin.bore, (centre[..., 0], centre[..., 1]))]
 
     def blanks(self) -> Sequence[Blank]:
+        from parts.features.plate_blank import gusset_blank
+
         form = self.flat()
         tab = None if self.tab is None else (self.plates[0].foot.centre, self.tab.pin)
         pieces = ("part",) if self.arrangement.mirror is None else ("left", "right")
@@ -475,6 +477,8 @@ class Gusset(Part):
         return {pin.named: pin.surface}
 
     def drawn(self) -> Sequence[Drawn]:
+        from parts.features.gussetdrawn import gusset_drawn
+
         form = self.flat()
         tab = None if self.tab is None else (self.tab, self.plates[0].foot)
         pieces = ("part",) if self.arrangement.mirror is None else ("left", "right")
@@ -484,6 +488,8 @@ class Gusset(Part):
         return [gusset_drawn(form, self.lightening(), rim, tab, thick, pieces, notes)]
 
     def build(self) -> Sequence[Piece]:
+        from parts.features.plate_solid import plate_solid
+
         form = self.flat()
         first = plate_solid(
             form,

@@ -3,18 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Annotated, Any, ClassVar, Literal
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
 import numpy as np
 from pydantic import Field
 
 from parts.detail import Detail
-from parts.drawn import Drawn
-from parts.features import bladesolid
 from parts.features.arm import Arm, blade_rules
-from parts.features.armdrawn import arm_drawn
 from parts.features.armend import ClevisEnd, TappedEnd
-from parts.features.armheld import arm_held
 from parts.features.blade import Blade
 from parts.features.eye import Eye
 from parts.features.hardware import galvanic_cautions, usual_surface
@@ -23,7 +19,6 @@ from parts.features.pinchclamp import ClampBore
 from parts.features.pressed import Pressed, coating_facts
 from parts.features.torsionbar import TorsionBar
 from parts.freebody import Acting, reacting
-from parts.held import Held
 from parts.loadpath import Notch, Span
 from parts.loads import Action, LoadCase, point_actions, resultant
 from parts.part import Bought, Part, Piece
@@ -32,6 +27,10 @@ from parts.strength import bar as bars
 from parts.strength.check import Check, check
 from parts.strength.method import work
 from parts.strength.section import properties
+
+if TYPE_CHECKING:
+    from parts.drawn import Drawn
+    from parts.held import Held
 
 End = Annotated[Eye | ClevisEnd | TappedEnd, Field(discriminator="type")]
 AXES = np.eye(3)
@@ -261,6 +260,8 @@ class TorsionArm(Part):
             )  # fmt: skip
 
     def held(self, case: LoadCase) -> Sequence[Held]:
+        from parts.features.armheld import arm_held
+
         spans = [span.name for span in self._blade_spans()]
         return [arm_held(self.hub, self.end, self._end(), self._actions(case), spans)]
 
@@ -350,9 +351,13 @@ class TorsionArm(Part):
         ]
 
     def drawn(self) -> Sequence[Drawn]:
+        from parts.features.armdrawn import arm_drawn
+
         return [arm_drawn(self.hub, self.blade, self.end, float(self.edge_break))]
 
     def build(self) -> Sequence[Piece]:
+        from parts.features import bladesolid
+
         c = float(self.edge_break)
         place = self._end()
         body = self.hub.solid(c).union(bladesolid.solid(self.blade, float(self.inner), c))

@@ -4,18 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
-from typing import Annotated, Any, ClassVar, Literal
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
 import numpy as np
 from pydantic import Field
 
 from parts.detail import Detail
-from parts.drawn import Drawn
 from parts.features.hardware import SURFACES, galvanic_cautions, opposite_hands
 from parts.features.linkage import Mouth, tapped_mouth
-from parts.features.linkdrawn import turnbody_drawn
 from parts.features.linkends import RodEndEnd
-from parts.features.linkheld import threaded_body
 from parts.features.linkloads import load_rules
 from parts.features.linkpart import LinkPart
 from parts.features.linkstrength import (
@@ -27,7 +24,6 @@ from parts.features.linkstrength import (
 )
 from parts.features.pressed import coating_facts
 from parts.features.turnbody import FlattedBody, HexBody, RoundBody
-from parts.held import Held
 from parts.loadpath import Span
 from parts.loads import LoadCase
 from parts.part import Piece
@@ -35,6 +31,10 @@ from parts.rules import Rule
 from parts.standards.materials import material
 from parts.strength.check import Check
 from parts.strength.section import properties
+
+if TYPE_CHECKING:
+    from parts.drawn import Drawn
+    from parts.held import Held
 
 Body = Annotated[HexBody | RoundBody | FlattedBody, Field(discriminator="type")]
 
@@ -160,6 +160,8 @@ class Turnbuckle(LinkPart):
         ]
 
     def held(self, case: LoadCase) -> Sequence[Held]:
+        from parts.features.linkheld import threaded_body
+
         low, link = float(self.link.face(self.assembled)), self.link
         depths = (float(link.mouths[0].depth), float(link.mouths[1].depth))
         high = low + float(link.body)
@@ -185,6 +187,8 @@ class Turnbuckle(LinkPart):
         )
 
     def drawn(self) -> Sequence[Drawn]:
+        from parts.features.linkdrawn import turnbody_drawn
+
         start = float(self.link.face(self.assembled))
         return [turnbody_drawn(self.body, self.link, start, float(self.edge_break))]
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -25,8 +25,7 @@ POCKET = 3.0
 """Stress beside the end of a pocket over the nominal one [-]: the edge of a hole (Kirsch)."""
 
 
-@dataclass(frozen=True)
-class Fillet:
+class Fillet(NamedTuple):
     """A fillet on the upper side of the blade: it touches the straight side and a circle or a flat face.
 
     `side` and `rim` are the places (x, y) [mm] where it touches the side and the rim, `centre` its own.

@@ -4,9 +4,8 @@ made of a stated material. The row gives diameter and strength, the stack its le
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cache, partial
-from typing import Annotated, Any, Literal, TypeVar
+from typing import Annotated, Any, Literal, NamedTuple, TypeVar
 
 import numpy as np
 from pydantic import AfterValidator, Field, model_validator
@@ -43,8 +42,7 @@ MOST_SLACK = 6.0
 washer; common practice, no source."""
 
 
-@dataclass(frozen=True)
-class SplitPinned:
+class SplitPinned(NamedTuple):
     """A clevis pin through a stack, kept by its split pin."""
 
     pin: ClevisPin

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 import numpy as np
 from pydantic import Field
@@ -118,8 +118,7 @@ class Across(Group):
         )  # fmt: skip
 
 
-@dataclass(frozen=True)
-class End:
+class End(NamedTuple):
     """One end of the plate: the tube's radius with the gap [mm], the angle between plate and tube [rad], the
     set-back for the thickness [mm], and half the angle of the wrap [rad]."""
 

@@ -7,8 +7,7 @@ from the middle of the hole.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
 import numpy as np
 
@@ -24,8 +23,7 @@ NEARLY = 0.98
 """How much of a hole's radius its sections go to: at the very edge the slot closes."""
 
 
-@dataclass(frozen=True)
-class Outside:
+class Outside(NamedTuple):
     """The outside of a bar: round, round with two flats, or hexagonal, a flat facing +y. Lengths in mm."""
 
     kind: Literal["round", "flatted", "hex"]

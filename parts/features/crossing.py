@@ -7,8 +7,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 import numpy as np
 
@@ -20,8 +20,7 @@ ASLANT = 0.07
 """Tangent of the angle below which an edge lies almost in the plane of the cut [-]."""
 
 
-@dataclass(frozen=True)
-class Run:
+class Run(NamedTuple):
     """A part of a loop along which s only grows or only falls: a line or an arc on one side of its centre."""
 
     s: tuple[float, float]
@@ -132,8 +131,7 @@ def turning(pieces: Sequence[Run]) -> list[float]:
     ]
 
 
-@dataclass(frozen=True)
-class Crossed:
+class Crossed(NamedTuple):
     """Where the stations cross a loop, `v` (..., crossings), and the chamfer there: its `breadth`, and its
     depth at the `middle` of that [mm]."""
 

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import partial
-from typing import Annotated, Any
+from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 from pydantic import Field
@@ -150,8 +149,7 @@ class Tab(Group):
         )
 
 
-@dataclass(frozen=True)
-class TabFrame:
+class TabFrame(NamedTuple):
     """The tab on the plate: centre of its hole, directions out of the edge and along it, and the distances
     from the hole back to the free edge and to where the fillets end [mm]."""
 

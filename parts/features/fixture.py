@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import zip_longest
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 from pydantic import Field
@@ -32,8 +32,7 @@ MARGIN = 0.2
 """Flat that stays between a root fillet and the edge break of the outline [mm]."""
 
 
-@dataclass(frozen=True)
-class Turn:
+class Turn(NamedTuple):
     """A round step about z from `low` to `high` [mm]; `fillet` is the hollow radius at its foot."""
 
     low: Any
@@ -42,8 +41,7 @@ class Turn:
     fillet: Any = 0.0
 
 
-@dataclass(frozen=True)
-class Bore:
+class Bore(NamedTuple):
     """A hole of round steps from bottom to top, without gaps; open or closed at each end.
 
     `point` adds a drill's point to a closed bottom.
@@ -73,8 +71,7 @@ class Block:
     solids: Callable[[float, float], Sequence[cq.Workplane]]
 
 
-@dataclass(frozen=True)
-class Fixture:
+class Fixture(NamedTuple):
     """A point of the plate: what stands on it, what is bored, the pad that it asks for.
 
     `outer` steps stand on the outer face, the first at the face; `inner` steps under the inner face, the first

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, NamedTuple
 
 import numpy as np
 from pydantic import Field
@@ -91,8 +91,7 @@ def arc_bulge(centre: Any, start: Any, end: Any, turn: Literal[1, -1] = 1) -> An
     return turn * np.tan(np.mod(angle, 2.0 * np.pi) / 4.0)
 
 
-@dataclass(frozen=True)
-class Stub:
+class Stub(NamedTuple):
     """A tab that stands on a free edge: `x` along the edge's chord, its half width, the height of its
     hole and end radius above the chord, and the fillet at its root [mm]."""
 

@@ -9,10 +9,10 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from functools import cache, partial
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -35,8 +35,7 @@ _SHORT_THREAD = re.compile(r"NAS\s*63", re.I)
 """Bolts whose thread is too short for the height of a nylon insert."""
 
 
-@dataclass(frozen=True)
-class Joint:
+class Joint(NamedTuple):
     """A bolt through a stack with its nut and washers.
 
     `under_head` and `under_nut` are numbers of washers.

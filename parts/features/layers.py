@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
 from parts.strength.outline import Loop
 
 
-@dataclass(frozen=True)
-class Prism:
+class Prism(NamedTuple):
     """A figure between two heights [mm]: metal where `solid`, else cut away.
 
     The heights may be arrays over variants; the figure is one, counter-clockwise. Its edges at the ends
@@ -26,8 +24,7 @@ class Prism:
     broken: tuple[bool, bool] = (False, False)
 
 
-@dataclass(frozen=True)
-class Flare:
+class Flare(NamedTuple):
     """A hollow root fillet of a round boss: metal between the face at `face` and a quarter round.
 
     It stands on +z of the face where `up`, and leaves the boss of `radius` by `fillet` [mm].

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Annotated, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal, NamedTuple
 
 import numpy as np
 from pydantic import Field
@@ -97,8 +96,7 @@ class FlaredRim(Group):
 Rim = Annotated[PlainRim | FlaredRim, Field(discriminator="type")]
 
 
-@dataclass(frozen=True)
-class Hole:
+class Hole(NamedTuple):
     """A lightening hole: its centre (..., 2) on the plate, its opening, the diameter beyond which the plate
     is flat, and the diameter to cut in the blank [mm]."""
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any, Protocol
+from typing import Any, NamedTuple, Protocol
 
 import numpy as np
 from pydantic import Field
@@ -51,8 +51,7 @@ class End(Protocol):
     def full_thread(self) -> Any: ...
 
 
-@dataclass(frozen=True)
-class Mouth:
+class Mouth(NamedTuple):
     """The tapped hole in the body for one end. Lengths in mm, from the face of the body.
 
     `depth` is the full thread of the hole; `open_to` how deep the tip of the end may go, whether there is

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 import numpy as np
 from pydantic import Field
@@ -44,8 +43,7 @@ SPIGOT_WALL = 1.0
 LOOSE_BOLT = 0.3
 
 
-@dataclass(frozen=True)
-class EndForce:
+class EndForce(NamedTuple):
     """What the pin of an end does to it: along the link, across it and along the pin [N]."""
 
     pull: Any

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -17,8 +16,7 @@ BALANCE = 1e-6
 """How far two opposite forces may differ and still balance [-]: rounding of units."""
 
 
-@dataclass(frozen=True)
-class Borne:
+class Borne(NamedTuple):
     """A link under one load case, held by its pins: every action upon it, reactions included.
 
     A force along the link at one end is reacted at the other; forces across it at both ends, as on a simple

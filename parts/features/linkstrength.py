@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -22,8 +22,7 @@ from parts.strength.check import Check, check
 from parts.strength.method import Worked, work
 
 
-@dataclass(frozen=True)
-class ColumnBody:
+class ColumnBody(NamedTuple):
     """The body of a link as a column: its weakest section along most of its length.
 
     `I` is its least second moment of area [mm^4], `c` the distance to its outermost fibre [mm].

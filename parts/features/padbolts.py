@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from typing import Annotated, Any, Literal
+from dataclasses import replace
+from typing import Annotated, Any, Literal, NamedTuple
 
 import numpy as np
 from pydantic import Field, model_validator
@@ -65,8 +65,7 @@ class CounterboredHoles(Group):
 Holes = Annotated[ClearanceHoles | TappedHoles | CounterboredHoles, Field(discriminator="type")]
 
 
-@dataclass(frozen=True)
-class BoltStrengths:
+class BoltStrengths(NamedTuple):
     """What the metal of a bolt bears [MPa]: yield, ultimate in tension, ultimate in shear."""
 
     on_yield: float

@@ -7,9 +7,8 @@ where two of them differ, the lower one is the one to build by.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import partial
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -30,8 +29,7 @@ CATEGORY = (
 BEARING = f"required: BTH-1's own N_d of {DESIGN_FACTOR:g} (category A), or the part's factor where larger"
 
 
-@dataclass(frozen=True)
-class PinnedPlate:
+class PinnedPlate(NamedTuple):
     """One plate on a pin. Lengths in mm.
 
     `end` is from the centre of the bore to the end, `at_plane` the same where the pin shears out, both as

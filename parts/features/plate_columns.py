@@ -8,9 +8,8 @@ left out, and torsion is that of a row of strips (`strength.strips`).
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
@@ -31,8 +30,7 @@ SHEAR = 1.5
 """Peak of the shear stress over its mean [-]: that of a rectangle."""
 
 
-@dataclass(frozen=True)
-class Columns:
+class Columns(NamedTuple):
     """Sections as columns: `v` (stations, marks) their ends [mm], `metal` (stations, marks - 1, cells) whether
     a column is metal between two of the heights `z` (cells + 1) [mm]."""
 
@@ -106,8 +104,7 @@ def _marks(loops: Sequence[Sequence[Run]], s: Array) -> tuple[Array, np.ndarray]
     return np.where(np.isfinite(v), v, last), np.where(np.isfinite(v), owner[order], -1)
 
 
-@dataclass(frozen=True)
-class Rough:
+class Rough(NamedTuple):
     """Sections by their columns: `area` [mm^2], centroid `y`, `z` [mm], second moments [mm^4] of
     shape (stations,); `out` [mm] how far the shear centre lies from the centroid along y. Of each column `twist`
     [MPa per N*mm] is the torsional stress, `share_y` and `share_z` [1/mm^2] the mean stress of its piece under
@@ -192,8 +189,7 @@ def von_mises(section: Rough, forces: Resultants) -> Array:
     return np.asarray(np.where(solid, np.sqrt(normal**2 + 3.0 * tau**2), 0.0).max(-1))
 
 
-@dataclass(frozen=True)
-class Stretch:
+class Stretch(NamedTuple):
     """A stretch of a line from `start` to `end` [mm] with a number of stations, and what acts beyond it."""
 
     start: float

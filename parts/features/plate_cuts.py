@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -27,8 +26,7 @@ THROUGH = 1e-9
 Actions = Callable[[Cut, LoadCase], Sequence[Action]]
 
 
-@dataclass(frozen=True)
-class Gap:
+class Gap(NamedTuple):
     """Where a cut crosses a hole: from `low` to `high` along the cut [mm], the cosine of the angle at which it
     meets the rim, and the hole."""
 

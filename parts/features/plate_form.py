@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Any, Protocol
+from typing import Any, NamedTuple, Protocol
 
 import numpy as np
 
@@ -13,8 +12,7 @@ from parts.strength.outline import Outline
 from parts.strength.weldline import Path
 
 
-@dataclass(frozen=True)
-class Setting:
+class Setting(NamedTuple):
     """What the plate fits: outside radii of the tubes [mm], the angle between their axes [rad], the
     plate's thickness, the gap left for the weld and the radius of the toes [mm]."""
 
@@ -26,8 +24,7 @@ class Setting:
     toe: Any
 
 
-@dataclass(frozen=True)
-class Frame:
+class Frame(NamedTuple):
     """Where the plate's x, y and normal lie in the part: each of shape (..., 3)."""
 
     origin: Any
@@ -45,8 +42,7 @@ class Frame:
         return times(flat[..., 0], self.x) + times(flat[..., 1], self.y)
 
 
-@dataclass(frozen=True)
-class Cut:
+class Cut(NamedTuple):
     """A straight cut across the plate that parts tube A's edge from tube B's.
 
     It starts at `start` (..., 2) and runs along `along`, metal from `low` to `high` [mm]; tube B's side
@@ -71,8 +67,7 @@ class Cut:
         return dot(away, self.along), dot(away, left_of(self.along))
 
 
-@dataclass(frozen=True)
-class Joint:
+class Joint(NamedTuple):
     """An edge welded to a tube on both faces: its path, and at every station the normal of the tube."""
 
     path: Path

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import partial
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -32,8 +31,7 @@ NET_SOURCE = (
 Actions = Callable[[Cut, LoadCase], Sequence[Action]]
 
 
-@dataclass(frozen=True)
-class Net:
+class Net(NamedTuple):
     """A cut with its holes taken out as far as the plate is not flat: area [mm^2], second moment in the plane
     [mm^4], ends along the cut from its centroid [mm], thickness [mm], and what crosses it [N, N*mm]: `M` bends
     the plate in its plane, `flat` across its thickness."""

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations
+from typing import NamedTuple
 
 import numpy as np
 
@@ -41,8 +42,7 @@ class Pads:
         return len(self.radii)
 
 
-@dataclass(frozen=True)
-class Webs:
+class Webs(NamedTuple):
     """What a plate keeps: width of its webs, and how its windows and waists are cut [mm].
 
     `corner` is the radius of the windows' corners; `waist` the least radius of a waist. `windows` and
@@ -56,8 +56,7 @@ class Webs:
     waisted: bool = True
 
 
-@dataclass(frozen=True)
-class Tangent:
+class Tangent(NamedTuple):
     """A stretch of the outline from pad `i` to pad `j`, walked counter-clockwise about the plate.
 
     `outward` is the angle of the outward normal. A waist has the `centre` and `radius` of its hollow arc.
@@ -328,8 +327,7 @@ def crosses(triangle: Array, start: Array, end: Array) -> bool:
     return bool(np.any(inside))
 
 
-@dataclass(frozen=True)
-class Figure:
+class Figure(NamedTuple):
     """The plane figure of a plate: its outline and its windows, both counter-clockwise."""
 
     outer: Loop

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, NamedTuple
 
 import numpy as np
 from pydantic import Field
@@ -28,8 +28,7 @@ def _whole(actions: Sequence[Action]) -> Sequence[Action]:
     return actions
 
 
-@dataclass(frozen=True)
-class Share:
+class Share(NamedTuple):
     """One plate of the set that is checked: its piece, where its middle lies on z [mm], 1 where its front
     looks toward +z and -1 where toward -z, and what it takes of the actions on the joint."""
 

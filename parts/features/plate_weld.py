@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import partial
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 import numpy as np
 from pydantic import Field
@@ -72,8 +71,7 @@ class PlateWeld(Group):
         return min(z.yield_strength for z in zones), min(z.ultimate_strength for z in zones)
 
 
-@dataclass(frozen=True)
-class Loaded:
+class Loaded(NamedTuple):
     """A welded edge and the groups of actions on it: each is carried by a group of edges, this one first."""
 
     name: str

@@ -7,8 +7,7 @@ face. Each kind states its rules, its load path, its checks and its solid.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
 import numpy as np
 from pydantic import Field
@@ -47,8 +46,7 @@ ROOM = 0.2
 """How far round shapes keep from the edges of the back that they stand on [mm]."""
 
 
-@dataclass(frozen=True)
-class Body:
+class Body(NamedTuple):
     """The back of the body that a shank stands on: `width` along y, `height` along z [mm].
 
     `back` is its distance behind the pin [mm], `floor` the metal before it, `clocking` the turn of the

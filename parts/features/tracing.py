@@ -8,10 +8,9 @@ order.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from operator import itemgetter
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -28,8 +27,7 @@ def first_of(value: Any) -> float:
     return value if isinstance(value, float) else float(np.ravel(value)[0])
 
 
-@dataclass(frozen=True)
-class Level:
+class Level(NamedTuple):
     """One end of a height interval: flat at `value`, or the top of a flare about `centre` (s, v)."""
 
     value: Any
@@ -43,8 +41,7 @@ class Level:
 Stack = list[tuple[Level, Level]]
 
 
-@dataclass(frozen=True)
-class Vertex:
+class Vertex(NamedTuple):
     """A corner of a traced loop: which mark, at which level, and whether a curved edge follows."""
 
     mark: int
@@ -52,8 +49,7 @@ class Vertex:
     curved: bool
 
 
-@dataclass(frozen=True)
-class Marks:
+class Marks(NamedTuple):
     """The crossings across a section in order: at its middle station, and at every station (..., marks)."""
 
     here: list[float]

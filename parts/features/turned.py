@@ -7,9 +7,8 @@ without a bore. Both the section outlines and the solid follow from the same ste
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 
@@ -25,8 +24,7 @@ if TYPE_CHECKING:
 SMOOTH = smooth(None)
 
 
-@dataclass(frozen=True)
-class Step:
+class Step(NamedTuple):
     """A stretch of a turned piece from `low` to `high` along its axis [mm].
 
     The outside goes straight from `diameter` to `end_diameter` (the same where None), or in a quarter-round

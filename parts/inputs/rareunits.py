@@ -9,10 +9,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
-from typing import Any
+from typing import Any, NamedTuple
 
 _WORDS = re.compile(r"[A-Za-zµμ]+")
 _SHAPE = re.compile(r"[A-Za-zµμ_]+(?:[\s*·./-]+[A-Za-zµμ_]+){0,2}(?:(?:\^|\*\*)?2|²)?")
@@ -46,8 +45,7 @@ _CALLED = {
 }  # fmt: skip
 
 
-@dataclass(frozen=True)
-class Rare:
+class Rare(NamedTuple):
     """What pint says of a unit: its factor to the inside unit (an angle's to degrees), or else why it is refused and
     what may have been meant."""
 

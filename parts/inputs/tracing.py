@@ -9,8 +9,7 @@ from __future__ import annotations
 
 import types
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from typing import Annotated, Any, Literal, Union, get_args, get_origin
+from typing import Annotated, Any, Literal, NamedTuple, Union, get_args, get_origin
 
 from pydantic import BaseModel, Discriminator, Tag
 from pydantic.fields import FieldInfo
@@ -21,8 +20,7 @@ from parts.inputs.quantities import Quantity, Vector
 Step = str | int
 
 
-@dataclass(frozen=True)
-class Place:
+class Place(NamedTuple):
     """Where in the file something is wrong, and what the model has there.
 
     `within` are the models whose keys may stand around it; `kinds` the types it may have; `marks`
@@ -44,8 +42,7 @@ class Place:
         return tuple(v for k in self.kinds if get_origin(k) is Literal for v in get_args(k))
 
 
-@dataclass(frozen=True)
-class _Typed:
+class _Typed(NamedTuple):
     """A type without its wrappers: the members of a union (else itself alone), its annotations."""
 
     members: tuple[Any, ...]

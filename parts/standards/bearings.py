@@ -16,7 +16,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 from importlib.resources import files
 from itertools import pairwise
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from parts.standards.designation import (
     MM_PER_INCH,
@@ -49,8 +49,7 @@ RATING_NOTE = (
 FITS_SOURCE = "common catalogue practice (compare ISO 286 classes); normal load, steel shaft"
 
 
-@dataclass(frozen=True)
-class Abutment:
+class Abutment(NamedTuple):
     """The seat beside a bearing, in mm.
 
     Attributes:
@@ -324,8 +323,7 @@ def thrust_needle(designation: str) -> ThrustNeedle:
     )
 
 
-@dataclass(frozen=True)
-class FlangedBush:
+class FlangedBush(NamedTuple):
     """A flanged bush of solid bronze, ISO 4379 form F. Lengths in mm.
 
     Attributes:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from parts.standards.designation import (
     MM_PER_INCH,
@@ -17,8 +18,7 @@ from parts.standards.threads import Thread
 MPA_PER_KSI = 6.894757
 
 
-@dataclass(frozen=True)
-class BoltClass:
+class BoltClass(NamedTuple):
     """Least strengths [MPa] of a property class at one size; None where the standard gives none.
 
     Attributes:

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import cache
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from parts.standards.designation import UnknownDesignation, nearest_sizes, read_table
 
@@ -14,8 +13,7 @@ Side = Literal["bore", "shaft"]
 _STANDARD: dict[Side, str] = {"bore": "DIN 472", "shaft": "DIN 471"}
 
 
-@dataclass(frozen=True)
-class Circlip:
+class Circlip(NamedTuple):
     """A circlip of normal type and its groove. Lengths in mm.
 
     Attributes:

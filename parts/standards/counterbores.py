@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from parts.standards.bolt_form import read_heads
 from parts.standards.designation import Row, UnknownDesignation, nearest_sizes, read_table
 from parts.standards.threads import Thread
 
 
-@dataclass(frozen=True)
-class Counterbore:
+class Counterbore(NamedTuple):
     """What a socket head sits flush in. Lengths in mm; the diameter has tolerance H13."""
 
     size: str

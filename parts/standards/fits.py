@@ -6,9 +6,8 @@ Lengths in mm. A negative clearance is an interference.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import cache
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from parts.standards.designation import (
     MM_PER_INCH,
@@ -40,8 +39,7 @@ _FINISHES = ((5, "lap or hone"), (6, "hone or grind"), (8, "ream or bore"), (10,
 _ROUGH_FINISH = "drill or bore"
 
 
-@dataclass(frozen=True)
-class PreferredFit:
+class PreferredFit(NamedTuple):
     """A fit of the preferred list, and what it is for."""
 
     designation: str
@@ -50,8 +48,7 @@ class PreferredFit:
     source: str
 
 
-@dataclass(frozen=True)
-class Fit:
+class Fit(NamedTuple):
     """A shaft in a hole [mm].
 
     Attributes:

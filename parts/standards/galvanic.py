@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from parts.standards.designation import (
     UnknownDesignation,
@@ -53,8 +54,7 @@ class Family:
     source: str
 
 
-@dataclass(frozen=True)
-class Couple:
+class Couple(NamedTuple):
     """Two metals in contact.
 
     Attributes:

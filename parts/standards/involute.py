@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import NamedTuple
 
 Point = tuple[float, float]
 Arc = tuple[Point, Point, Point]
@@ -69,8 +70,7 @@ class Flank:
         return math.hypot(self.base_radius, along)
 
 
-@dataclass(frozen=True)
-class SpaceProfile:
+class SpaceProfile(NamedTuple):
     """The outline of one internal tooth space about the +x axis, in mm, for drawing or for CAD.
 
     Attributes:

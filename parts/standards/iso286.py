@@ -7,8 +7,8 @@ from them by the rules of the standard, the delta rule for K to ZC among them.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from parts.standards.designation import (
     Row,
@@ -40,8 +40,7 @@ _TOLERANCED = re.compile(
 )
 
 
-@dataclass(frozen=True)
-class Limits:
+class Limits(NamedTuple):
     """The limits of size of one hole or shaft [mm].
 
     `upper` and `lower` are the deviations from `nominal`, `max` and `min` the limits of size.

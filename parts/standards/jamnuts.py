@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from parts.standards.designation import (
     MM_PER_INCH,
@@ -16,8 +16,7 @@ from parts.standards.designation import (
 from parts.standards.threads import Thread, thread
 
 
-@dataclass(frozen=True)
-class JamNut:
+class JamNut(NamedTuple):
     """A jam (thin) nut; lengths in mm, `height` at its greatest."""
 
     thread: Thread

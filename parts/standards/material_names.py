@@ -10,8 +10,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from parts.standards.designation import UnknownDesignation, nearest_names, plain_name, read_table
 
@@ -50,8 +50,7 @@ _LONGEST_NAME = 80
 _Word = tuple[str, str]
 
 
-@dataclass(frozen=True)
-class Alloy:
+class Alloy(NamedTuple):
     """One alloy: its names, its family, the condition meant when none is named, its conditions."""
 
     name: str
@@ -67,8 +66,7 @@ class Alloy:
         return f"{self.name}{'-' if self.family == 'aluminium' else ' '}{condition}"
 
 
-@dataclass(frozen=True)
-class Reading:
+class Reading(NamedTuple):
     """What a name says: alloy, condition, form (empty where not said), and what was assumed."""
 
     alloy: Alloy

@@ -13,6 +13,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from math import inf, nan, sqrt
+from typing import NamedTuple
 
 from parts.standards.designation import MM_PER_INCH, Row, UnknownDesignation, read_table
 from parts.standards.material_names import (
@@ -52,8 +53,7 @@ _SHEAR_YIELD_SOURCE = "estimate: yield over the square root of 3 (von Mises)"
 _FLAT = ("sheet", "plate")
 
 
-@dataclass(frozen=True)
-class WeldZone:
+class WeldZone(NamedTuple):
     """Strength beside a fusion weld as welded, without heat treatment afterwards.
 
     Attributes:
@@ -71,8 +71,7 @@ class WeldZone:
     source: str
 
 
-@dataclass(frozen=True)
-class Fatigue:
+class Fatigue(NamedTuple):
     """Fatigue strength of bare specimens, from which surface, notch, size and welds come off.
 
     Attributes:
@@ -197,8 +196,7 @@ class Material:
         return min(zones, key=lambda z: (z.yield_strength, z.ultimate_strength))
 
 
-@dataclass(frozen=True)
-class _Strengths:
+class _Strengths(NamedTuple):
     """One row of strengths.csv in MPa and mm, gaps filled with estimates."""
 
     form: str

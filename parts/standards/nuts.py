@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from parts.standards.designation import (
     MM_PER_INCH,
@@ -27,8 +27,7 @@ _OTHER_NAMES = {
 }
 
 
-@dataclass(frozen=True)
-class Nut:
+class Nut(NamedTuple):
     """A nut; lengths in mm, `height` at its greatest."""
 
     form: str
@@ -38,8 +37,7 @@ class Nut:
     source: str
 
 
-@dataclass(frozen=True)
-class Washer:
+class Washer(NamedTuple):
     """A flat washer; nominal lengths in mm. `size` is the thread it goes on."""
 
     form: str

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from parts.standards.bolt_form import BoltClass
 from parts.standards.designation import Row, UnknownDesignation, nearest_sizes, read_table
@@ -45,8 +45,7 @@ def pin_lengths() -> tuple[int, ...]:
     return tuple(lengths)
 
 
-@dataclass(frozen=True)
-class ClevisPin:
+class ClevisPin(NamedTuple):
     """A headed clevis pin with a split-pin hole, ISO 2341 form B. Lengths in mm.
 
     Attributes:
@@ -77,8 +76,7 @@ class ClevisPin:
         return self.length - self.hole_to_end - 0.5 * self.hole
 
 
-@dataclass(frozen=True)
-class SpringPin:
+class SpringPin(NamedTuple):
     """A slotted spring pin, heavy, ISO 8752. Lengths in mm, `double_shear` in N at its least.
 
     The hole is the nominal diameter, tolerance H12.
@@ -98,8 +96,7 @@ class SpringPin:
         return f"ISO 8752 {self.nominal:g} x {self.length:g}"
 
 
-@dataclass(frozen=True)
-class DowelPin:
+class DowelPin(NamedTuple):
     """A hardened and ground parallel pin, ISO 8734, tolerance m6. Lengths in mm, `double_shear` in N at its least."""
 
     nominal: float

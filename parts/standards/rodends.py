@@ -14,7 +14,7 @@ import math
 import re
 from dataclasses import dataclass
 from functools import cache
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from parts.standards.designation import (
     MM_PER_INCH,
@@ -57,8 +57,7 @@ RATING_NOTE = (
 )
 
 
-@dataclass(frozen=True)
-class Spacer:
+class Spacer(NamedTuple):
     """A turned spacer, one of a pair, that stands on the ball of a rod end. Lengths in mm.
 
     Attributes:
@@ -224,8 +223,7 @@ class RodEnd:
         return Spacer(self.bore, None, 0.0, self.face_diameter, length)
 
 
-@dataclass(frozen=True)
-class _Body:
+class _Body(NamedTuple):
     """A row of one of the rod end tables in mm and rad, both genders."""
 
     size: str

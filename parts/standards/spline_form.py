@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 from types import MappingProxyType
+from typing import NamedTuple
 
 from parts.standards.designation import MM_PER_INCH, UnknownDesignation, read_table
 from parts.standards.involute import (
@@ -40,8 +41,7 @@ _ISO_LEAD = {4: (0.8, 4.0), 5: (1.0, 5.0), 6: (1.25, 6.3), 7: (2.0, 10.0)}
 _PIN_OVER, _PIN_BETWEEN = 1.920, 1.728
 
 
-@dataclass(frozen=True)
-class Widths:
+class Widths(NamedTuple):
     """Limits of a space width or a tooth thickness on the pitch circle, in mm.
 
     Effective limits are those of a perfect mate that would just fit; actual ones those of a single
@@ -55,8 +55,7 @@ class Widths:
     effective_max: float
 
 
-@dataclass(frozen=True)
-class PinMeasurement:
+class PinMeasurement(NamedTuple):
     """A measurement over or between two pins, in mm; `touch_diameter` is where the pins touch."""
 
     pin: float

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from parts.standards.designation import UnknownDesignation, nearest_names, read_table
 from parts.standards.drills import Drill, drill, drills, nearest
@@ -20,8 +21,7 @@ _FIT_COLUMNS = {
 _SAME = 1e-6
 
 
-@dataclass(frozen=True)
-class TapDrill:
+class TapDrill(NamedTuple):
     """The hole before tapping [mm] and the stock drill nearest to it.
 
     Attributes:
@@ -55,8 +55,7 @@ class ClearanceHole:
     source: str
 
 
-@dataclass(frozen=True)
-class Relief:
+class Relief(NamedTuple):
     """The undercut where a thread ends [mm].
 
     Attributes:

@@ -7,9 +7,8 @@ Lengths in mm unless the name says inches.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import cache
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from parts.standards.designation import MM_PER_INCH, Row, UnknownDesignation, read_table
 
@@ -46,8 +45,7 @@ _ENGAGED_ONE_DIAMETER = ("UNC", "UNF")
 _INCH_CLASS_FACTOR = {"2A": 1.0, "3A": 0.75, "2B": 1.3, "3B": 0.975}
 
 
-@dataclass(frozen=True)
-class ThreadLimits:
+class ThreadLimits(NamedTuple):
     """Limits of size of one thread in one class [mm]. None where the standard sets no limit.
 
     External: `minor_max` is the root of the UNR profile (inch), or the flat root d1 (metric);

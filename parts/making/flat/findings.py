@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from parts.blank import Blank, Cutting
+from parts.blank import Blank
+from parts.cutting import Cutting
 from parts.making.flat.profile import LEAST_WEB, Cut, Profile, least_hole, webs
 from parts.rules import Rule, at_least, at_most
 from parts.strength.outline import Loop

@@ -9,7 +9,8 @@ from typing import Literal
 
 import numpy as np
 
-from parts.blank import Blank, BlankHole, Cutting
+from parts.blank import Blank, BlankHole
+from parts.cutting import Cutting
 from parts.strength.outline import Loop, Outline
 from parts.strength.section import area_and_length, properties
 

@@ -13,7 +13,8 @@ from numpy.testing import assert_allclose
 from shapely.geometry import LineString, Polygon
 
 import parts
-from parts.blank import Blank, BlankHole, Cutting
+from parts.blank import Blank, BlankHole
+from parts.cutting import Cutting
 from parts.features.pinhole import ReamedHole
 from parts.making.flat.files import flat_files, lay_out
 from parts.making.flat.findings import RANGE_1, sharp_corners, taper_note
