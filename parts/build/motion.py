@@ -9,6 +9,7 @@ bar is i = θ'/z' and its slope along the travel di/dz = (θ'' - i z'')/z'².
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -28,6 +29,7 @@ class Motion:
     """A linkage at some positions of the wheel. Places have shape (..., 3), all else the shape of travel.
 
     Attributes:
+        linkage: as drawn.
         travel: of the wheel, from full droop [mm].
         link_length: between ball centres [mm].
         swing: turn of the swing arm from where it was drawn, right-handed about its axis [rad].
@@ -40,9 +42,9 @@ class Motion:
         lever: of the link about the bar [mm].
         leverage: that lever over the length of the arm [-]; 1 is square, 0 dead centre.
         turn_per_length: wind-up of the bar for each millimetre of longer link, wheel held [rad/mm].
-        pick_up_swing, arm_swing: tilt that the ball joints at both ends must allow [rad].
     """
 
+    linkage: Linkage
     travel: Any
     link_length: Any
     swing: Any
@@ -57,13 +59,26 @@ class Motion:
     lever: Any
     leverage: Any
     turn_per_length: Any
-    pick_up_swing: Any
-    arm_swing: Any
 
     @property
     def bar_turn(self) -> Any:
         """Turn of the arm from where it was drawn, positive the way bump winds the bar up [rad]."""
         return self.wind * self.arm_turn
+
+    @property
+    def pick_up_swing(self) -> Any:
+        """Tilt that the ball joint on the swing arm must allow [rad]."""
+        return self._swings[0]
+
+    @property
+    def arm_swing(self) -> Any:
+        """Tilt that the ball joint on the arm must allow [rad]."""
+        return self._swings[1]
+
+    @cached_property
+    def _swings(self) -> tuple[Any, Any]:
+        with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+            return _joint_swing(self.linkage, self.swing, self.arm_turn, self.link)
 
 
 def motion(linkage: Linkage, travel: Any, link_length: Any = None) -> Motion:
@@ -109,10 +124,10 @@ def _moved(linkage: Linkage, travel: Any, link_length: Any) -> Motion:
     turn = linkage.arm_turn(pick_up, link_length)
     arm_end = linkage.torsion_bar.turned(linkage.arm_end, turn)
     ratio, slope, on_bar = _ratio(linkage, axle, pick_up, arm_end)
-    wind = np.sign(_ratio(linkage, linkage.axle, linkage.pick_up, linkage.arm_end)[0])
+    wind = linkage.wind
     lever = np.abs(on_bar) / link_length
-    tilt = _joint_swing(linkage, swing, turn, unit(pick_up - arm_end))
     return Motion(
+        linkage=linkage,
         travel=travel,
         link_length=link_length,
         swing=swing,
@@ -127,8 +142,6 @@ def _moved(linkage: Linkage, travel: Any, link_length: Any) -> Motion:
         lever=lever,
         leverage=lever / linkage.arm_length,
         turn_per_length=-wind * link_length / on_bar,
-        pick_up_swing=tilt[0],
-        arm_swing=tilt[1],
     )
 
 

@@ -266,8 +266,8 @@ def adjustment(rear: RearEnd, turnbuckle: Turnbuckle, turns: Any, loads: Any) ->
     """
     turns, loads = np.atleast_1d(np.asarray(turns, float)), np.atleast_1d(np.asarray(loads, float))
     lengths = turnbuckle.at(turns)
-    sag = rest(rear, loads, lengths[:, None]).travel
-    unturned = rest(rear, loads, turnbuckle.length).travel
+    every = rest(rear, loads, np.append(lengths, turnbuckle.length)[:, None]).travel
+    sag, unturned = every[:-1], every[-1]
     ends = response(rear, np.array([0.0, float(rear.linkage.travel)])[:, None], lengths)
     return Adjustment(
         turns=turns,

@@ -33,6 +33,15 @@ SHAPES: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "plate": ("sheet",),
     }
 )
+_WORDS: Mapping[str, str] = MappingProxyType(
+    dict(
+        sorted(
+            ((name, shape) for shape, names in SHAPES.items() for name in (shape, *names)),
+            key=lambda one: (-len(one[0]), one[0]),
+        )
+    )
+)
+"""The shape that each name stands for, the longest name first."""
 _NUMBERS = {"rectangular tube": 3, "round tube": 2, "square tube": 2, "flat bar": 2}
 _PREFIX = {"round tube": "", "rectangular tube": "", "flat bar": "flat ", "hex bar": "hex "}
 _PREFIX |= {"round bar": "round ", "square bar": "square ", "square tube": "square tube "}
@@ -116,17 +125,18 @@ def _sizes(row: Mapping[str, str]) -> Iterable[Stock]:
 
 
 @cache
-def _every() -> tuple[Stock, ...]:
-    """Every size of the lists once, with all the metals it comes in."""
-    found: dict[tuple[str, str], Stock] = {}
+def _every(shape: str) -> tuple[Stock, ...]:
+    """Every size of a shape in the lists once, with all the metals it comes in."""
+    found: dict[str, Stock] = {}
     for row in read_table("stock_sizes"):
+        if row["shape"] != shape:
+            continue
         for size in _sizes(row):
-            key = (size.shape, size.name)
-            if before := found.get(key):
+            if before := found.get(size.name):
                 metals = tuple(dict.fromkeys(before.metals + size.metals))
                 sources = dict.fromkeys([*before.source.split("; "), *size.source.split("; ")])
                 size = replace(size, metals=metals, source="; ".join(sources))
-            found[key] = size
+            found[size.name] = size
     return tuple(found.values())
 
 
@@ -147,10 +157,12 @@ def listed(shape: str, metal: str = "") -> tuple[Stock, ...]:
         UnknownDesignation: when there is no such shape or metal; kind "stock shape" or "metal of stock".
     """
     wanted = shape_of(shape)
-    metals = dict.fromkeys(m for s in _every() for m in s.metals)
-    if metal and metal not in metals:
+    rows = read_table("stock_sizes")
+    if metal and not any(metal in row["metals"].split("|") for row in rows):
+        shapes = dict.fromkeys(row["shape"] for row in rows)
+        metals = dict.fromkeys(m for one in shapes for s in _every(one) for m in s.metals)
         raise UnknownDesignation("metal of stock", metal, "no list is of that metal", metals)
-    sizes = (s for s in _every() if s.shape == wanted and (not metal or metal in s.metals))
+    sizes = (s for s in _every(wanted) if not metal or metal in s.metals)
     return tuple(sorted(sizes, key=lambda s: (s.area_mm2, s.name)))
 
 
@@ -169,12 +181,14 @@ def shape_of(text: str) -> str:
 
 def _take_shape(text: str) -> tuple[str, str]:
     """The shape named in a text, empty where none is, and the text without it."""
-    words = {name: shape for shape, names in SHAPES.items() for name in (shape, *names)}
-    for word in sorted(words, key=lambda w: (-len(w), w)):
+    said = text.lower()
+    for word, shape in _WORDS.items():
+        if word not in said:
+            continue
         edge = r"(?<![a-z])" if word[0].isalpha() else ""
         found = re.search(edge + re.escape(word) + r"(?![a-z])", text, re.I)
         if found:
-            return words[word], f"{text[: found.start()]} {text[found.end() :]}".strip()
+            return shape, f"{text[: found.start()]} {text[found.end() :]}".strip()
     return "", text.strip()
 
 
