@@ -82,6 +82,7 @@ class Build:
         self._read: dict[Path, bytes] = {}
         self._source = source
         self.document = parse_document(self._content(self.path), str(self.path))
+        self._frames: dict[str, Frame | None] = {}
         self._bare: dict[str, Part] = {}
         self._parts: dict[str, Part] = {}
         self._stated: dict[str, Document] = {}
@@ -336,11 +337,21 @@ class Build:
     def frame(self, name: str, points: Mapping[str, np.ndarray] | None = None) -> Frame | None:
         """The axes of a part in the vehicle, hardpoints as drawn or elsewhere; None without a place."""
         place = self.entries[name].place
+        if points is not None and any(
+            points.get(n) is not self.points.get(n) for n in names_of(place)
+        ):
+            return self._frame(name, points)
+        if name not in self._frames:
+            self._frames[name] = self._frame(name, self.points)
+        return self._frames[name]
+
+    def _frame(self, name: str, points: Mapping[str, np.ndarray]) -> Frame | None:
+        place = self.entries[name].place
         if place is None:
             return None
         index = list(self.entries).index(name)
         try:
-            return frame_of(place, self.points if points is None else points)
+            return frame_of(place, points)
         except KeyError as unknown:
             wrong = f"there is no hardpoint `{unknown.args[0]}`"
             right = nearest(str(unknown.args[0]), self.points)

@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, NoReturn
 
@@ -114,8 +115,11 @@ def read_document(path: str | Path) -> Document:
     return parse_document(content, str(path))
 
 
+@lru_cache(maxsize=2)
 def parse_document(content: bytes, file: str) -> Document:
     """Read the content of a YAML file; `file` is its name for messages.
+
+    A file that is looked at to see what it is, and then read, is parsed once; no document is changed in place.
 
     Raises:
         InputError: as `read_document` does.
@@ -216,21 +220,21 @@ class _Composition:
         self.unfinished: list[_Open] = []
         self.root: Node | None = None
         self.documents = 0
+        self.values = 0
 
     def compose(self, events: Iterator[Any]) -> Node:
+        take: dict[type, Callable[[Any], None]] = {
+            yaml.DocumentStartEvent: self._begin_document,
+            yaml.AliasEvent: self._alias,
+            yaml.ScalarEvent: self._scalar,
+            yaml.MappingStartEvent: self._open,
+            yaml.SequenceStartEvent: self._open,
+            yaml.MappingEndEvent: self._close,
+            yaml.SequenceEndEvent: self._close,
+        }
         for event in events:
-            match event:
-                case yaml.DocumentStartEvent():
-                    self._begin_document(event)
-                case yaml.AliasEvent():
-                    self._alias(event)
-                case yaml.ScalarEvent():
-                    self._scalar(event)
-                case yaml.MappingStartEvent() | yaml.SequenceStartEvent():
-                    self._open(event)
-                case yaml.MappingEndEvent() | yaml.SequenceEndEvent():
-                    closed = self.unfinished.pop()
-                    self._place(closed.node, closed.anchor, event)
+            if of_kind := take.get(type(event)):
+                of_kind(event)
         if self.root is None:
             _refuse("empty", self.file, "the file is empty", "begin with `family:` and `name:`")
         return self.root
@@ -249,6 +253,7 @@ class _Composition:
         if self._waits_for_key():
             right = "write the key out"
             self._stop("not_a_key", event, "a key is written as an alias", right)
+        self.values += node.size
         self._place(node, None, event)
 
     def _scalar(self, event: Any) -> None:
@@ -264,6 +269,7 @@ class _Composition:
             node.keys[key] = (line, column)
             mapping.key = key
             return
+        self.values += 1
         plain = event.style in (None, "")
         data: Any = self._resolved(event) if plain else event.value
         self._place(Node(line, column, event.value, data), event.anchor, event)
@@ -280,7 +286,12 @@ class _Composition:
             )
         is_mapping = isinstance(event, yaml.MappingStartEvent)
         node = Node(*_at(event), data={} if is_mapping else [])
+        self.values += 1
         self.unfinished.append(_Open(node, event.anchor, is_mapping))
+
+    def _close(self, event: Any) -> None:
+        closed = self.unfinished.pop()
+        self._place(closed.node, closed.anchor, event)
 
     def _place(self, node: Node, anchor: str | None, event: Any) -> None:
         """Put a finished node into what is being read around it."""
@@ -291,7 +302,7 @@ class _Composition:
             return
         around = self.unfinished[-1]
         around.node.size += node.size
-        if around.node.size + sum(o.node.size for o in self.unfinished[:-1]) > MOST_NODES:
+        if self.values > MOST_NODES:
             self._stop("too_many_values", event, f"there are more than {MOST_NODES} values",
                        "split the file")  # fmt: skip
         if around.key is not None:

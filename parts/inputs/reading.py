@@ -212,10 +212,10 @@ def _attribute(value: Any, key: str) -> Any:
         return value.get(key)
     if not isinstance(value, BaseModel):
         return None
-    for name, info in type(value).model_fields.items():
-        if key in (name, info.alias):
-            return getattr(value, name)
-    return None
+    fields = type(value).model_fields
+    if key in fields:
+        return getattr(value, key)
+    return next((getattr(value, name) for name, one in fields.items() if key == one.alias), None)
 
 
 def _bad_truth(document: Document, path: Path_) -> Problem:

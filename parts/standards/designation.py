@@ -28,6 +28,7 @@ _UNIT_MARK = re.compile(r"\s*(?:\"|''|\u2033|\u201d|in\.?|inch(?:es)?)$", re.I)
 _NUMBERED = re.compile(r"(?:no\.?\s*|nr\.?\s*|#\s*)(\d{1,2})", re.I)
 _MIXED = re.compile(r"(?:(\d+)(?:\s*-\s*|\s+))?(\d+)\s*/\s*(\d+)")
 _DECIMAL = re.compile(r"\d+(?:\.\d*)?|\.\d+")
+_PLAIN = str.maketrans("\u00d7", "x", "-_.#\"'")
 
 
 class UnknownDesignation(ValueError):
@@ -54,7 +55,7 @@ class UnknownDesignation(ValueError):
 
 def plain_name(text: str) -> str:
     """A name without case, blanks and the signs that shops use as they please, for comparing."""
-    return re.sub(r"[\s\-_.#\"']", "", text.replace("\u00d7", "x")).casefold()
+    return "".join(text.split()).translate(_PLAIN).casefold()
 
 
 def nearest_names(wanted: str, names: Iterable[str], count: int = 3) -> tuple[str, ...]:

@@ -8,7 +8,6 @@ on it.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
@@ -42,6 +41,7 @@ _FAMILY_WORDS: Mapping[str, tuple[str, ...]] = {
     "bronze": ("bronze",),
 }
 _EMPTY_WORDS = ("alloy",)
+_SIGNS = str.maketrans("", "", "&+/(),;:[]")
 
 # No name comes near this; a longer text is none, and would be slow to take apart.
 _LONGEST_NAME = 80
@@ -84,7 +84,7 @@ def words(cell: str) -> tuple[str, ...]:
 
 def bare(text: str) -> str:
     """A name without case, blanks and signs, for comparing."""
-    return re.sub(r"[&+/(),;:\[\]]", "", plain_name(text))
+    return plain_name(text).translate(_SIGNS)
 
 
 @cache
@@ -129,15 +129,19 @@ def _vocabulary() -> Mapping[str, frozenset[_Word]]:
 
 
 @cache
-def _longest_first() -> tuple[str, ...]:
-    return tuple(sorted(_vocabulary(), key=lambda word: (-len(word), word)))
+def _longest_first() -> Mapping[str, tuple[str, ...]]:
+    """The known words by their first letter, the longest first."""
+    found: dict[str, list[str]] = {}
+    for word in sorted(_vocabulary(), key=lambda word: (-len(word), word)):
+        found.setdefault(word[:1], []).append(word)
+    return {letter: tuple(those) for letter, those in found.items()}
 
 
 def _split(text: str) -> tuple[str, ...] | None:
     """`text` (bare) as a row of known words, longest words first; None where it is no such row."""
     if not text:
         return ()
-    for word in _longest_first():
+    for word in _longest_first().get(text[0], ()):
         if text.startswith(word) and (rest := _split(text[len(word) :])) is not None:
             return (word, *rest)
     return None
@@ -241,6 +245,7 @@ def form_of(text: str) -> str:
     raise UnknownDesignation("form of material", text, "there is no such form", FORMS)
 
 
+@cache
 def read_name(name: str) -> Reading:
     """Read the name of a material.
 
