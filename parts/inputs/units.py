@@ -190,7 +190,8 @@ def _inside(number: Fraction, unit: str | None, typed: str, kind: Kind, units: U
                 f"a fraction without a unit, where bare numbers are in {unit}",
                 f"write `{typed} in` if inches are meant",
             )
-    value = _float(number * _factor(unit, kind, typed))
+    factor = _factor(unit, kind, typed)
+    value = _float(number if factor == 1 else number * factor)
     return math.radians(value) if kind is ANGLE and unit != "rad" else value
 
 
@@ -253,6 +254,8 @@ def _plain(value: Real, kind: Kind) -> Fraction:
     number = float(value)
     if not math.isfinite(number):
         _refuse("not_finite", f"`{number}` is not a finite number", _write(kind))
+    if number.is_integer():
+        return Fraction(int(number))
     # repr: the shortest decimal that means this float, which is what was typed.
     return Fraction(repr(number))
 

@@ -9,11 +9,11 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache, lru_cache
 from types import MappingProxyType
 
-from parts.standards.designation import UnknownDesignation, inch_to_mm, read_table
+from parts.standards.designation import Row, UnknownDesignation, inch_to_mm, read_table
 
 KIND = "stock size"
 
@@ -109,9 +109,9 @@ def _length(text: str, unit: str) -> float:
     return float(text) if unit == "mm" else inch_to_mm(text)
 
 
-def _sizes(row: Mapping[str, str]) -> Iterable[Stock]:
+def _sizes(row: Row) -> Iterable[tuple[str, float, float, float]]:
+    """Name, width, height and wall [mm] of every size of a row."""
     shape, unit = row["shape"], row["unit"]
-    metals, source = tuple(row["metals"].split("|")), row["source"]
     for size in row["sizes"].split("|"):
         width, *rest = (_length(part, unit) for part in size.split(" x "))
         height = rest[0] if rest else width
@@ -119,25 +119,31 @@ def _sizes(row: Mapping[str, str]) -> Iterable[Stock]:
             depth = _length(second, unit) if second else 0.0
             name = f"{_PREFIX[shape]}{size}{f' x {second}' if second else ''} {unit}"
             if shape == "flat bar":
-                yield Stock(shape, width, depth, 0.0, name, metals, source)
+                yield name, width, depth, 0.0
             else:
-                yield Stock(shape, width, height, depth, name, metals, source)
+                yield name, width, height, depth
 
 
 @cache
 def _every(shape: str) -> tuple[Stock, ...]:
     """Every size of a shape in the lists once, with all the metals it comes in."""
-    found: dict[str, Stock] = {}
+    rows: dict[tuple[str, float, float, float], list[Row]] = {}
     for row in read_table("stock_sizes"):
-        if row["shape"] != shape:
-            continue
-        for size in _sizes(row):
-            if before := found.get(size.name):
-                metals = tuple(dict.fromkeys(before.metals + size.metals))
-                sources = dict.fromkeys([*before.source.split("; "), *size.source.split("; ")])
-                size = replace(size, metals=metals, source="; ".join(sources))
-            found[size.name] = size
-    return tuple(found.values())
+        if row["shape"] == shape:
+            for one in _sizes(row):
+                rows.setdefault(one, []).append(row)
+    found = []
+    for (name, width, height, wall), those in rows.items():
+        metals = _each_once("|", tuple(row["metals"] for row in those))
+        sources = _each_once("; ", tuple(row["source"] for row in those))
+        found.append(Stock(shape, width, height, wall, name, metals, "; ".join(sources)))
+    return tuple(found)
+
+
+@cache
+def _each_once(between: str, cells: tuple[str, ...]) -> tuple[str, ...]:
+    """The entries of some cells, which stand between signs, each once."""
+    return tuple(dict.fromkeys(entry for cell in cells for entry in cell.split(between)))
 
 
 def _dims(size: Stock) -> tuple[float, float, float]:
