@@ -28,6 +28,8 @@ from parts.desk.telling import (
 
 # Before numpy is imported: the matrices of a check are small, and starting threads costs more than they save.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+# What is installed besides has no business in the reading of a part, and is not looked for.
+os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
 
 app = typer.Typer(
     no_args_is_help=True,

@@ -9,6 +9,8 @@ from typing import Any, Self, get_args
 
 from pydantic import BaseModel, ConfigDict
 
+_WITHIN: dict[type[Group], tuple[type[Group], ...]] = {}
+"""The groups that each group holds within it."""
 _NAMED: Counter[type[Group]] = Counter()
 """How many groups hold each group within them."""
 
@@ -30,16 +32,13 @@ class Group(BaseModel):
     @classmethod
     def __pydantic_init_subclass__(cls, **kwargs: Any) -> None:
         super().__pydantic_init_subclass__(**kwargs)
-        _NAMED.update(set(cls._within()))
-        for field in cls.model_fields.values():
+        fields = cls.model_fields.values()
+        _WITHIN[cls] = tuple(dict.fromkeys(g for one in fields for g in _groups_in(one.annotation)))
+        _NAMED.update(_WITHIN[cls])
+        for field in fields:
             # The signature of each is looked at, and that of a class takes long to find.
             if isinstance(field.default_factory, type):
                 field.default_factory = _function(field.default_factory)
-
-    @classmethod
-    def _within(cls) -> Iterator[type[Group]]:
-        for field in cls.model_fields.values():
-            yield from _groups_in(field.annotation)
 
     @classmethod
     def model_rebuild(
@@ -53,7 +52,7 @@ class Group(BaseModel):
         """As of every model; what several groups hold within them is worked out once, before the first of them."""
         if cls.__pydantic_complete__ and not force:
             return None
-        for one in dict.fromkeys(cls._within()):
+        for one in _WITHIN[cls]:
             one._rebuild_shared()
         return super().model_rebuild(
             force=force,
@@ -67,7 +66,7 @@ class Group(BaseModel):
         if _NAMED[cls] > 1:
             cls.model_rebuild()
         elif not cls.__pydantic_complete__:
-            for one in dict.fromkeys(cls._within()):
+            for one in _WITHIN[cls]:
                 one._rebuild_shared()
 
     def given(self) -> frozenset[str]:

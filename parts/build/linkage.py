@@ -84,8 +84,9 @@ class Line:
 
 
 def dot(one: Any, other: Any) -> np.ndarray:
-    """Scalar product over the last axis."""
-    return np.asarray(np.add.reduce(np.asarray(one, float) * np.asarray(other, float), axis=-1))
+    """Scalar product over the last axis, which has three entries."""
+    product = np.asarray(one, float) * np.asarray(other, float)
+    return np.asarray(product[..., 0] + product[..., 1] + product[..., 2])
 
 
 def length(vector: Any) -> np.ndarray:

@@ -38,7 +38,6 @@ class Motion:
         axle, pick_up, arm_end: places [mm].
         link: direction from the arm's end to the pick-up [-].
         ratio: motion ratio, turn of the bar for each millimetre of bump [rad/mm], positive.
-        ratio_slope: change of the motion ratio along the travel [rad/mm^2].
         lever: of the link about the bar [mm].
         leverage: that lever over the length of the arm [-]; 1 is square, 0 dead centre.
         turn_per_length: wind-up of the bar for each millimetre of longer link, wheel held [rad/mm].
@@ -55,7 +54,6 @@ class Motion:
     arm_end: Any
     link: Any
     ratio: Any
-    ratio_slope: Any
     lever: Any
     leverage: Any
     turn_per_length: Any
@@ -64,6 +62,12 @@ class Motion:
     def bar_turn(self) -> Any:
         """Turn of the arm from where it was drawn, positive the way bump winds the bar up [rad]."""
         return self.wind * self.arm_turn
+
+    @cached_property
+    def ratio_slope(self) -> Any:
+        """Change of the motion ratio along the travel [rad/mm^2]."""
+        with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+            return self.wind * _slope(self.linkage, self.axle, self.pick_up, self.arm_end)
 
     @property
     def pick_up_swing(self) -> Any:
@@ -123,7 +127,7 @@ def _moved(linkage: Linkage, travel: Any, link_length: Any) -> Motion:
     pick_up = linkage.swing_arm.turned(linkage.pick_up, swing)
     turn = linkage.arm_turn(pick_up, link_length)
     arm_end = linkage.torsion_bar.turned(linkage.arm_end, turn)
-    ratio, slope, on_bar = _ratio(linkage, axle, pick_up, arm_end)
+    first, rise, on_bar = _ratio(linkage, axle, pick_up, arm_end)
     wind = linkage.wind
     lever = np.abs(on_bar) / link_length
     return Motion(
@@ -137,8 +141,7 @@ def _moved(linkage: Linkage, travel: Any, link_length: Any) -> Motion:
         pick_up=pick_up,
         arm_end=arm_end,
         link=unit(pick_up - arm_end),
-        ratio=wind * ratio,
-        ratio_slope=wind * slope,
+        ratio=wind * (first / rise),
         lever=lever,
         leverage=lever / linkage.arm_length,
         turn_per_length=-wind * link_length / on_bar,
@@ -146,17 +149,23 @@ def _moved(linkage: Linkage, travel: Any, link_length: Any) -> Motion:
 
 
 def _ratio(linkage: Linkage, axle: Any, pick_up: Any, arm_end: Any) -> tuple[Any, Any, Any]:
-    """Motion ratio [rad/mm], its slope [rad/mm^2], and d·A' [mm^2], all right-handed about the bar."""
-    p1, p2 = _changes(linkage.swing_arm, pick_up)
-    z1, z2 = (change[..., 2] for change in _changes(linkage.swing_arm, axle))
-    a1, a2 = _changes(linkage.torsion_bar, arm_end)
+    """θ' [-], z' [mm/rad] and d·A' [mm^2], all right-handed about the bar."""
     way = np.asarray(pick_up, float) - np.asarray(arm_end, float)
-    on_bar = dot(way, a1)
-    first = dot(way, p1) / on_bar
+    on_bar = dot(way, linkage.torsion_bar.swept(arm_end))
+    first = dot(way, linkage.swing_arm.swept(pick_up)) / on_bar
+    return first, linkage.swing_arm.swept(axle)[..., 2], on_bar
+
+
+def _slope(linkage: Linkage, axle: Any, pick_up: Any, arm_end: Any) -> Any:
+    """Slope of the motion ratio [rad/mm^2], right-handed about the bar."""
+    first, z1, on_bar = _ratio(linkage, axle, pick_up, arm_end)
+    p1, p2 = _changes(linkage.swing_arm, pick_up)
+    a1, a2 = _changes(linkage.torsion_bar, arm_end)
+    z2 = _changes(linkage.swing_arm, axle)[1][..., 2]
+    way = np.asarray(pick_up, float) - np.asarray(arm_end, float)
     slip = p1 - a1 * first[..., None]
     second = (dot(slip, slip) + dot(way, p2 - a2 * np.square(first)[..., None])) / on_bar
-    ratio = first / z1
-    return ratio, (second - ratio * z2) / np.square(z1), on_bar
+    return (second - first / z1 * z2) / np.square(z1)
 
 
 def _changes(line: Line, place: Any) -> tuple[np.ndarray, np.ndarray]:
@@ -222,8 +231,8 @@ def _refuse_on_the_way(linkage: Linkage, travel: Any, link_length: Any) -> None:
         ),
     ):
         if np.any(bad):
-            at = np.broadcast_to(way.travel, bad.shape)[bad][0]
-            long = np.broadcast_to(way.link_length, bad.shape)[bad][0]
+            bad, travels, lengths = np.broadcast_arrays(bad, way.travel, way.link_length)
+            at, long = travels[bad][0], lengths[bad][0]
             raise LinkageError(f"at {at:.1f} mm of travel with a link of {long:.2f} mm {why}")
 
 

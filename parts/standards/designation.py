@@ -29,7 +29,8 @@ _UNIT_MARK = re.compile(r"\s*(?:\"|''|\u2033|\u201d|in\.?|inch(?:es)?)$", re.I)
 _NUMBERED = re.compile(r"(?:no\.?\s*|nr\.?\s*|#\s*)(\d{1,2})", re.I)
 _MIXED = re.compile(r"(?:(\d+)(?:\s*-\s*|\s+))?(\d+)\s*/\s*(\d+)")
 _DECIMAL = re.compile(r"\d+(?:\.\d*)?|\.\d+")
-_PLAIN = str.maketrans("\u00d7", "x", "-_.#\"'")
+PLAIN = str.maketrans("\u00d7", "x", "-_.#\"'")
+"""What a name is without the signs that shops use as they please."""
 
 
 class UnknownDesignation(ValueError):
@@ -56,7 +57,7 @@ class UnknownDesignation(ValueError):
 
 def plain_name(text: str) -> str:
     """A name without case, blanks and the signs that shops use as they please, for comparing."""
-    return "".join(text.split()).translate(_PLAIN).casefold()
+    return "".join(text.split()).translate(PLAIN).casefold()
 
 
 def nearest_names(wanted: str, names: Iterable[str], count: int = 3) -> tuple[str, ...]:

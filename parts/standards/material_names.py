@@ -12,7 +12,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
 
-from parts.standards.designation import UnknownDesignation, nearest_names, plain_name, read_table
+from parts.standards.designation import PLAIN, UnknownDesignation, nearest_names, read_table
 
 KIND = "material"
 
@@ -41,7 +41,7 @@ _FAMILY_WORDS: Mapping[str, tuple[str, ...]] = {
     "bronze": ("bronze",),
 }
 _EMPTY_WORDS = ("alloy",)
-_SIGNS = str.maketrans("", "", "&+/(),;:[]")
+_SIGNS = PLAIN | str.maketrans("", "", "&+/(),;:[]")
 
 # No name comes near this; a longer text is none, and would be slow to take apart.
 _LONGEST_NAME = 80
@@ -84,7 +84,7 @@ def words(cell: str) -> tuple[str, ...]:
 
 def bare(text: str) -> str:
     """A name without case, blanks and signs, for comparing."""
-    return plain_name(text).translate(_SIGNS)
+    return "".join(text.split()).translate(_SIGNS).casefold()
 
 
 @cache
