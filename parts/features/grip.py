@@ -27,6 +27,14 @@ from parts.standards.fasteners import METRIC_LENGTHS, Bolt, Nut, Washer, bolt, n
 T = TypeVar("T")
 MOST_WASHERS = 3
 """Washers on one bolt: one under the head and two under the nut; common practice, no source."""
+_COUNTS = np.array(
+    [
+        (under_head, washers - under_head)
+        for washers in range(1, MOST_WASHERS + 1)
+        for under_head in range(min(1, washers - 1) + 1)
+    ]
+)
+"""Washers under the head and under the nut, the fewest first."""
 RUN_OUT = 5.0
 """Threads before the full thread of a commercial bolt that may be incomplete: ISO 4014, l_s = l_g - 5 P."""
 THROUGH = 1.0
@@ -231,14 +239,16 @@ def length_rule(field: str, size: str, stack: Any, last_plane: Any, nut_form: st
     Returns:
         The rule.
     """
-    joints = _joints(size, nut_form or usual_nut(size), "")
+    lengths, nut_, washer_ = _going_together(size, nut_form or usual_nut(size), "")
+    counts = _COUNTS.T.reshape(2, -1, *[1] * max(np.ndim(stack), np.ndim(last_plane)))
 
     def choose(deep: float, plane: float | None) -> object:
         return choose_bolt(size, deep, last_plane=plane, nut_form=nut_form)
 
-    return some_length(
-        field, (partial(_goes, joint) for joint in joints), choose, stack, last_plane
-    )
+    def goes(of: Bolt, deep: Any, plane: Any) -> Any:
+        return np.any(_goes(Joint(of, nut_, washer_, *counts), deep, plane), axis=0)
+
+    return some_length(field, (partial(goes, of) for of in lengths), choose, stack, last_plane)
 
 
 def some_length(
@@ -308,6 +318,23 @@ def _joints(size: str, nut_form: str, washer_form: str) -> _AsAsked[Joint]:
     Raises:
         UnknownDesignation: the size is unknown, or is not drilled for what its nut asks.
     """
+    lengths, nut_, washer_ = _going_together(size, nut_form, washer_form)
+    return _AsAsked(
+        Joint(of, nut_, washer_, int(under_head), int(under_nut))
+        for of in lengths
+        for under_head, under_nut in _COUNTS
+    )
+
+
+@cache
+def _going_together(
+    size: str, nut_form: str, washer_form: str
+) -> tuple[_AsAsked[Bolt], Nut, Washer]:
+    """Every length of a size, the shortest first, with the nut and the washers that go with it.
+
+    Raises:
+        UnknownDesignation: as for `_joints`.
+    """
     lengths = _lengths(size, nut_form)
     shortest = next(iter(lengths))
     if nut_form == "slotted" and not shortest.designation.startswith(AIRCRAFT):
@@ -315,13 +342,7 @@ def _joints(size: str, nut_form: str, washer_form: str) -> _AsAsked[Joint]:
             "bolt size", size, "it is not drilled for the split pin of a slotted nut; aircraft bolts are",
             ["AN6", "NAS6306"],
         )  # fmt: skip
-    nut_, washer_ = _companions(shortest, nut_form, washer_form)
-    return _AsAsked(
-        Joint(of, nut_, washer_, under_head, washers - under_head)
-        for of in lengths
-        for washers in range(1, MOST_WASHERS + 1)
-        for under_head in range(min(1, washers - 1) + 1)
-    )
+    return lengths, *_companions(shortest, nut_form, washer_form)
 
 
 def _companions(of: Bolt, nut_form: str, washer_form: str) -> tuple[Nut, Washer]:

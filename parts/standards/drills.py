@@ -58,9 +58,12 @@ def _stepped(first: Fraction, last: Fraction, step: Fraction) -> Iterator[Fracti
 
 
 @cache
-def _by_name() -> dict[str, Drill]:
+def _of_kind(kind: str) -> dict[str, Drill]:
+    """The drills of a kind by name."""
     stock: dict[str, Drill] = {}
     for row in read_table("drills_series"):
+        if row["kind"] != kind:
+            continue
         ends = inches(row["first"]), inches(row["last"]), inches(row["step"])
         for size in _stepped(*ends):
             if row["unit"] == "in":
@@ -69,9 +72,19 @@ def _by_name() -> dict[str, Drill]:
                 name, diameter = f"{float(size):g} mm", float(size)
             stock.setdefault(name, Drill(diameter, name, row["kind"], row["source"]))
     for row in read_table("drills_named"):
+        if row["kind"] != kind:
+            continue
         diameter = float(Fraction(row["diameter_in"]) * 254 / 10)
         stock[row["name"]] = Drill(diameter, row["name"], row["kind"], row["source"])
     return stock
+
+
+@cache
+def _by_name() -> dict[str, Drill]:
+    """Every drill by name."""
+    rows = (*read_table("drills_series"), *read_table("drills_named"))
+    kinds = dict.fromkeys(row["kind"] for row in rows)
+    return {name: drill for kind in kinds for name, drill in _of_kind(kind).items()}
 
 
 @cache
@@ -84,7 +97,8 @@ def drills(kinds: tuple[str, ...] = KINDS) -> tuple[Drill, ...]:
     for kind in kinds:
         if kind not in KINDS:
             raise UnknownDesignation("drill", kind, "there is no such kind of drill", KINDS)
-    return tuple(sorted(drill for drill in _by_name().values() if drill.kind in kinds))
+    every = (drill for kind in dict.fromkeys(kinds) for drill in _of_kind(kind).values())
+    return tuple(sorted(every, key=lambda one: (one.diameter, one.name, one.kind, one.source)))
 
 
 def drill(name: str) -> Drill:
