@@ -19,7 +19,7 @@ def builds_and_parts(files: list[Path]) -> tuple[list[Build], list[Path]]:
     from parts.build.loading import build_of, is_build
     from parts.inputs.document import read_document
     from parts.inputs.problems import InputError
-    from parts.making.print.settings import PRINTER
+    from parts.printed import PRINTER
 
     builds: list[Build] = []
     singles: list[Path] = []

@@ -127,7 +127,7 @@ def parse_document(content: bytes, file: str) -> Document:
     text = _decoded(content, file)
     composition = _Composition(file)
     try:
-        root = composition.compose(yaml.parse(text, Loader=_LOADER))
+        root = composition.compose(iter(_LOADER(text).get_event, None))
     except yaml.MarkedYAMLError as error:
         raise InputError([*composition.problems, _syntax(error, text, file)]) from None
     except yaml.YAMLError as error:

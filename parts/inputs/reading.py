@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any, NoReturn, TypeVar
@@ -97,7 +97,7 @@ def validated(document: Document, model: type[M]) -> M:
     except ArithmeticError as error:
         wrong = f"these values cannot be calculated with ({type(error).__name__}: {error})"
         _refuse(document, (), "not_calculable", wrong, "look for a dimension that is zero or huge")
-    misread = [_bad_truth(document, path) for path in _misread_truths(data, part, ())]
+    misread = [_bad_truth(document, path) for path in _misread_truths(data, part)]
     if misread:
         raise InputError(misread)
     return part
@@ -195,16 +195,17 @@ def _bad_unit(document: Document, path: Path_, key: str, unit: object) -> Proble
     return _problem(document, path, "bad_units", said, f"{kind.called} is in {kind.spelled}")
 
 
-def _misread_truths(data: Any, value: Any, path: Path_) -> Iterator[Path_]:
+def _misread_truths(data: Any, value: Any, path: Path_ = ()) -> list[Path_]:
     """Paths where `true` was taken for a number, or a number or word for `true`."""
     if isinstance(data, dict):
-        for key, inner in data.items():
-            yield from _misread_truths(inner, _attribute(value, key), (*path, key))
+        inner: list[tuple[Any, Any, Any]] = [(k, v, _attribute(value, k)) for k, v in data.items()]
     elif isinstance(data, list) and isinstance(value, list | tuple):
-        for index, (inner, own) in enumerate(zip(data, value, strict=False)):
-            yield from _misread_truths(inner, own, (*path, index))
+        inner = [(i, v, own) for i, (v, own) in enumerate(zip(data, value, strict=False))]
     elif isinstance(data, bool) != isinstance(value, bool) and isinstance(value, int | float):
-        yield path
+        return [path]
+    else:
+        return []
+    return [found for key, one, own in inner for found in _misread_truths(one, own, (*path, key))]
 
 
 def _attribute(value: Any, key: str) -> Any:

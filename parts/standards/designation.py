@@ -18,7 +18,8 @@ from types import MappingProxyType
 MM_PER_INCH = 25.4
 
 Row = Mapping[str, str]
-_DATA = Path(__file__).parent / "data"
+DATA = Path(__file__).parent / "data"
+"""Folder of the tables."""
 
 # ASME B1.1: the basic major diameter of a numbered screw is 0.060 in + 0.013 in per number.
 _NUMBERED_BASE = Fraction(60, 1000)
@@ -89,7 +90,7 @@ def read_table(name: str) -> tuple[Row, ...]:
         FileNotFoundError: when there is no such data file.
         ValueError: when a row has more or fewer cells than the heading.
     """
-    text = _DATA.joinpath(f"{name}.csv").read_text(encoding="utf-8")
+    text = DATA.joinpath(f"{name}.csv").read_text(encoding="utf-8")
     lines = [line for line in text.splitlines() if line.strip() and not line.startswith("#")]
     heading, *body = csv.reader(lines)
     rows = []
