@@ -138,4 +138,5 @@ def inch_to_mm(text: str) -> float:
     Raises:
         UnknownDesignation: when it cannot be read; kind "inch size".
     """
-    return float(inches(text) * 254 / 10)
+    size = inches(text)
+    return size.numerator * 254 / (size.denominator * 10)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
@@ -52,9 +53,12 @@ def fraction_name(size_in: Fraction) -> str:
     return "-".join([str(whole)] * bool(whole) + [str(rest)] * bool(rest))
 
 
-def _stepped(first: Fraction, last: Fraction, step: Fraction) -> Iterator[Fraction]:
+def _stepped(first: Fraction, last: Fraction, step: Fraction) -> Iterator[tuple[int, int]]:
+    """Every size from first to last, as numbers over and under the line."""
+    under = math.lcm(first.denominator, step.denominator)
+    least, more = int(first * under), int(step * under)
     for count in range(int((last - first) / step) + 1):
-        yield first + count * step
+        yield least + count * more, under
 
 
 @cache
@@ -65,11 +69,11 @@ def _of_kind(kind: str) -> dict[str, Drill]:
         if row["kind"] != kind:
             continue
         ends = inches(row["first"]), inches(row["last"]), inches(row["step"])
-        for size in _stepped(*ends):
+        for over, under in _stepped(*ends):
             if row["unit"] == "in":
-                name, diameter = fraction_name(size), float(size * 254 / 10)
+                name, diameter = fraction_name(Fraction(over, under)), over * 254 / (under * 10)
             else:
-                name, diameter = f"{float(size):g} mm", float(size)
+                name, diameter = f"{over / under:g} mm", over / under
             stock.setdefault(name, Drill(diameter, name, row["kind"], row["source"]))
     for row in read_table("drills_named"):
         if row["kind"] != kind:
