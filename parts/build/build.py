@@ -424,15 +424,16 @@ class Build:
     def part(self, name: str) -> Part:
         """A part with everything that the build gives it."""
         if name not in self._parts:
-            self._parts[name] = _part(self.stated(name))
+            # The build adds loads alone, so that all else stands that may have been read without them.
+            self._parts[name] = _part(self.stated(name), self._bare.get(name))
         return self._parts[name]
 
 
-def _part(document: Document) -> Part:
+def _part(document: Document, known: Part | None = None) -> Part:
     from parts.families import families
     from parts.inputs.reading import read_parsed
 
-    return read_parsed(document, families())
+    return read_parsed(document, families(), known)
 
 
 def _point(name: str) -> str:

@@ -71,17 +71,27 @@ def read_text(text: str | bytes, models: Mapping[str, type[M]], file: str = "tex
     return read_parsed(parse_document(content, file), models)
 
 
-def read_parsed(document: Document, models: Mapping[str, type[M]]) -> M:
+def read_parsed(document: Document, models: Mapping[str, type[M]], known: M | None = None) -> M:
     """Read a part from a document.
+
+    Args:
+        document: the part's file.
+        models: the model of each family.
+        known: the part as it was read from a document that says the same in every group.
 
     Raises:
         InputError: with every problem of the document.
     """
-    return validated(document, models[_family(document, models)])
+    return validated(document, models[_family(document, models)], known)
 
 
-def validated(document: Document, model: type[M]) -> M:
+def validated(document: Document, model: type[M], known: M | None = None) -> M:
     """Check a document as one model; `units` and `family` may stand beside the model's own keys.
+
+    Args:
+        document: the file.
+        model: the model.
+        known: as for `read_parsed`; its groups are taken over.
 
     Raises:
         InputError: with every problem of the document.
@@ -89,6 +99,9 @@ def validated(document: Document, model: type[M]) -> M:
     units = units_of(document)
     own = {*model.model_fields}
     data = {k: v for k, v in document.data.items() if k not in (UNITS_KEY, FAMILY_KEY) or k in own}
+    if known is not None:
+        data = {k: one if isinstance(one := getattr(known, k, None), BaseModel) else v
+                for k, v in data.items()}  # fmt: skip
     try:
         part = model.model_validate(data, context={"units": units})
     except ValidationError as error:
