@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
 from functools import cache
+from inspect import Signature
 from typing import Any, Self, get_args
 
 from pydantic import BaseModel, ConfigDict
@@ -90,4 +91,8 @@ def _groups_in(annotation: Any) -> Iterator[type[Group]]:
 
 @cache
 def _function(kind: type) -> Callable[[], Any]:
-    return lambda: kind()
+    def make() -> Any:
+        return kind()
+
+    make.__signature__ = Signature()  # type: ignore[attr-defined]
+    return make

@@ -158,7 +158,8 @@ class Rear:
         """The damper through the travel; None where the file states none."""
         if self.damper is None:
             return None
-        return damper_motion(self.end.linkage, self.damper, self.whole.motion.travel)
+        known = self.whole.motion
+        return damper_motion(self.end.linkage, self.damper, known.travel, known)
 
     @cached_property
     def shear(self) -> Check:

@@ -32,6 +32,8 @@ _NOT_FINITE = re.compile(r"[-+]?\.(?:inf|Inf|INF)|\.(?:nan|NaN|NAN)")
 _WORDS: dict[str, bool | None] = {"": None, "~": None, "null": None, "true": True, "false": False}
 _NO_TEXT = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
+_BEGINS_A_NUMBER = frozenset("+-.0123456789")
+
 _ALIKE = "indent every key of one group alike, and write nothing behind a closing quotation mark"
 _HINTS = (
     (
@@ -324,6 +326,8 @@ class _Composition:
         text = event.value
         if text in _WORDS:
             return _WORDS[text]
+        if text[0] not in _BEGINS_A_NUMBER:
+            return text
         if _INTEGER.fullmatch(text):
             return int(text)
         number = float(text) if _FLOAT.fullmatch(text) else None

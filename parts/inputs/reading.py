@@ -209,27 +209,27 @@ def _bad_unit(document: Document, path: Path_, key: str, unit: object) -> Proble
 
 
 def _misread_truths(data: Any, value: Any, path: Path_ = ()) -> list[Path_]:
-    """Paths where `true` was taken for a number, or a number or word for `true`."""
-    if isinstance(data, dict):
-        inner: list[tuple[Any, Any, Any]] = [(k, v, _attribute(value, k)) for k, v in data.items()]
-    elif isinstance(data, list) and isinstance(value, list | tuple):
-        inner = [(i, v, own) for i, (v, own) in enumerate(zip(data, value, strict=False))]
-    elif isinstance(data, bool) != isinstance(value, bool) and isinstance(value, int | float):
-        return [path]
-    else:
-        return []
-    return [found for key, one, own in inner for found in _misread_truths(one, own, (*path, key))]
+    """Paths within a group or list where `true` was taken for a number, or a number or word for `true`."""
+    found: list[Path_] = []
+    keys = data if isinstance(data, dict) else range(len(data))
+    for key, own in zip(keys, _values(value, keys), strict=False):
+        one = data[key]
+        if isinstance(one, dict) or (isinstance(one, list) and isinstance(own, list | tuple)):
+            found += _misread_truths(one, own, (*path, key))
+        elif isinstance(one, bool) != isinstance(own, bool) and isinstance(own, int | float):
+            found.append((*path, key))
+    return found
 
 
-def _attribute(value: Any, key: str) -> Any:
-    if isinstance(value, dict):
-        return value.get(key)
+def _values(value: Any, keys: Any) -> Any:
+    """What a model, a mapping or a list has under keys; None where it has nothing."""
+    if isinstance(value, list | tuple):
+        return value
     if not isinstance(value, BaseModel):
-        return None
+        return [value.get(key) if isinstance(value, dict) else None for key in keys]
     fields = type(value).model_fields
-    if key in fields:
-        return getattr(value, key)
-    return next((getattr(value, name) for name, one in fields.items() if key == one.alias), None)
+    named = {info.alias: name for name, info in fields.items() if info.alias}
+    return [getattr(value, key if key in fields else named.get(key, ""), None) for key in keys]
 
 
 def _bad_truth(document: Document, path: Path_) -> Problem:
