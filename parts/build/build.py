@@ -336,13 +336,12 @@ class Build:
 
     def frame(self, name: str, points: Mapping[str, np.ndarray] | None = None) -> Frame | None:
         """The axes of a part in the vehicle, hardpoints as drawn or elsewhere; None without a place."""
-        place = self.entries[name].place
-        if points is not None and any(
-            points.get(n) is not self.points.get(n) for n in names_of(place)
-        ):
-            return self._frame(name, points)
+        place, drawn = self.entries[name].place, self.points
+        here = drawn if points is None else points
+        if here is not drawn and any(here.get(n) is not drawn.get(n) for n in names_of(place)):
+            return self._frame(name, here)
         if name not in self._frames:
-            self._frames[name] = self._frame(name, self.points)
+            self._frames[name] = self._frame(name, drawn)
         return self._frames[name]
 
     def _frame(self, name: str, points: Mapping[str, np.ndarray]) -> Frame | None:

@@ -288,7 +288,11 @@ def stock(text: str, *, shape: str = "", metal: str = "", must_be_stock: bool = 
     read = Stock(kind, width, height, wall, text.strip())
     lists = listed(kind, metal)
     for size in lists:
-        if all(abs(a - b) < _SAME_MM for a, b in zip(_dims(read), _dims(size), strict=True)):
+        if (
+            abs(size.width_mm - width) < _SAME_MM
+            and abs(size.height_mm - height) < _SAME_MM
+            and abs(size.wall_mm - wall) < _SAME_MM
+        ):
             return size
     near = tuple(s.name for s in sorted(lists, key=lambda s: (_distance(read, s), s.name))[:3])
     if must_be_stock:
