@@ -115,7 +115,7 @@ def turn_of(a: Any, b: Any, c: Any, branch: Any) -> np.ndarray:
     with np.errstate(invalid="ignore"):
         aside = np.sqrt(a**2 + b**2 - c**2)
     turn = np.arctan2(b, a) - np.sign(branch) * np.arctan2(aside, c)
-    return np.asarray(np.arctan2(np.sin(turn), np.cos(turn)))
+    return np.asarray(turn - 2.0 * np.pi * np.rint(turn / (2.0 * np.pi)))
 
 
 @dataclass(frozen=True)
