@@ -2,10 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any, Self
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping
+from functools import cache
+from inspect import Signature
+from typing import Any, Self, get_args
 
 from pydantic import BaseModel, ConfigDict
+
+_WITHIN: dict[type[Group], tuple[type[Group], ...]] = {}
+"""The groups that each group holds within it."""
+_NAMED: Counter[type[Group]] = Counter()
+"""How many groups hold each group within them."""
 
 
 class Group(BaseModel):
@@ -22,6 +30,46 @@ class Group(BaseModel):
         validate_default=False,
     )
 
+    @classmethod
+    def __pydantic_init_subclass__(cls, **kwargs: Any) -> None:
+        super().__pydantic_init_subclass__(**kwargs)
+        fields = cls.model_fields.values()
+        _WITHIN[cls] = tuple(dict.fromkeys(g for one in fields for g in _groups_in(one.annotation)))
+        _NAMED.update(_WITHIN[cls])
+        for field in fields:
+            # The signature of each is looked at, and that of a class takes long to find.
+            if isinstance(field.default_factory, type):
+                field.default_factory = _function(field.default_factory)
+
+    @classmethod
+    def model_rebuild(
+        cls,
+        *,
+        force: bool = False,
+        raise_errors: bool = True,
+        _parent_namespace_depth: int = 2,
+        _types_namespace: Any = None,
+    ) -> bool | None:
+        """As of every model; what several groups hold within them is worked out once, before the first of them."""
+        if cls.__pydantic_complete__ and not force:
+            return None
+        for one in _WITHIN[cls]:
+            one._rebuild_shared()
+        return super().model_rebuild(
+            force=force,
+            raise_errors=raise_errors,
+            _parent_namespace_depth=_parent_namespace_depth + 1,
+            _types_namespace=_types_namespace,
+        )
+
+    @classmethod
+    def _rebuild_shared(cls) -> None:
+        if _NAMED[cls] > 1:
+            cls.model_rebuild()
+        elif not cls.__pydantic_complete__:
+            for one in _WITHIN[cls]:
+                one._rebuild_shared()
+
     def given(self) -> frozenset[str]:
         """Fields whose values the row that another field names gives: they are not varied by themselves."""
         return frozenset()
@@ -32,3 +80,19 @@ class Group(BaseModel):
         for name in [name for name in copy.__dict__ if name not in type(self).model_fields]:
             del copy.__dict__[name]
         return copy
+
+
+def _groups_in(annotation: Any) -> Iterator[type[Group]]:
+    if isinstance(annotation, type) and issubclass(annotation, Group):
+        yield annotation
+    for inner in get_args(annotation):
+        yield from _groups_in(inner)
+
+
+@cache
+def _function(kind: type) -> Callable[[], Any]:
+    def make() -> Any:
+        return kind()
+
+    make.__signature__ = Signature()  # type: ignore[attr-defined]
+    return make

@@ -22,7 +22,7 @@ from parts.inputs.variants import parsed, with_values
 from parts.loads import ByCase, LoadCase, Required
 from parts.milled import Milling
 from parts.printed import PrintFit
-from parts.rules import NoSuchPoint, Rule
+from parts.rules import NoSuchPoint, Rule, broken
 from parts.standards.materials import Material, material
 from parts.strength.check import Check
 
@@ -291,9 +291,8 @@ class Part(Group):
 
     @model_validator(mode="after")
     def _meets_the_rules(self) -> Part:
-        broken = [rule for rule in self.rules() if not np.all(rule.ok)]
-        if broken:
-            raise BrokenRules(broken)
+        if wrong := broken(self.rules()):
+            raise BrokenRules(wrong)
         return self
 
     @model_validator(mode="after")

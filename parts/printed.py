@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Literal
 
 from pydantic import Field, field_validator
@@ -12,6 +13,8 @@ from parts.inputs.quantities import Angle, Length, NonNegativeLength, Point3, Po
 from parts.standards.materials import Material, canonical_names, material
 
 Up = Literal["+x", "-x", "+y", "-y", "+z", "-z"]
+PRINTER = Path("params/printer.yaml")
+"""Where the builder's own printer is looked for, from the folder in which the command is given."""
 
 
 class PrintFit(Group):

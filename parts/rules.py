@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any, Literal
 
@@ -50,6 +51,21 @@ class Rule:
             return f"{np.degrees(number):.4g} deg"
         text = f"{number:.4g}{' ' + self.unit if self.unit else ''}"
         return f"{text} ({number / MM_PER_INCH:.4f} in)" if self.unit == "mm" else text
+
+
+def broken(rules: Iterable[Rule]) -> list[Rule]:
+    """Those of some rules that are not met, over arrays not everywhere; held against their limits all at once."""
+    rules = list(rules)
+    sides = np.array([1.0 if rule.sense == "at least" else -1.0 for rule in rules])
+    try:
+        values = np.array([rule.value for rule in rules], float)
+        limits = np.array([rule.limit for rule in rules], float)
+    except ValueError:  # some are arrays over variants, and some are not
+        values = limits = np.zeros((0, 0))
+    if not values.ndim == limits.ndim == 1:
+        return [rule for rule in rules if not np.all(rule.ok)]
+    met = reaches(sides * values, sides * limits)
+    return [rule for rule, fine in zip(rules, met, strict=True) if not fine]
 
 
 @dataclass(frozen=True)

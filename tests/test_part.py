@@ -12,6 +12,7 @@ from parts.inputs.problems import InputError
 from parts.inputs.reading import with_values
 from parts.part import BrokenRules
 from parts.report.starter import starter
+from parts.rules import at_least, at_most, broken
 
 
 @pytest.fixture
@@ -82,3 +83,24 @@ def test_more_load_never_raises_a_factor(clevis):
     before = {c.name: float(c.factor) for c in clevis.check().checks if c.load_case == case}
     after = {c.name: float(c.factor) for c in double.check().checks if c.load_case == case}
     assert all(after[name] <= before[name] * (1 + 1e-9) for name in before)
+
+
+@pytest.mark.parametrize("spread", [0.0, np.array([0.0, 0.5])])
+def test_rules_held_all_at_once_break_where_each_alone_does(spread):
+    """Over single values, and over variants of which one alone is beyond the limit."""
+    rules = [
+        make(f"{make.__name__} {value}", "field", value + spread, limit, "why", "how")
+        for make in (at_least, at_most)
+        for value, limit in (
+            (1.0, 1.0),
+            (0.9, 1.0),
+            (1.1, 1.0),
+            (1.0 + 1e-12, 1.0),
+            (math.nan, 1.0),
+        )
+    ]
+    rules.append(at_most("of one value among many", "field", 2.0, 1.0, "why", "how"))
+    found = [rule.code for rule in broken(rules)]
+    assert found == [rule.code for rule in rules if not np.all(rule.ok)]
+    assert "at_least nan" in found and "at_most nan" in found and "at_most 1.1" in found
+    assert broken([]) == []

@@ -82,6 +82,7 @@ class Build:
         self._read: dict[Path, bytes] = {}
         self._source = source
         self.document = parse_document(self._content(self.path), str(self.path))
+        self._frames: dict[str, Frame | None] = {}
         self._bare: dict[str, Part] = {}
         self._parts: dict[str, Part] = {}
         self._stated: dict[str, Document] = {}
@@ -335,12 +336,21 @@ class Build:
 
     def frame(self, name: str, points: Mapping[str, np.ndarray] | None = None) -> Frame | None:
         """The axes of a part in the vehicle, hardpoints as drawn or elsewhere; None without a place."""
+        place, drawn = self.entries[name].place, self.points
+        here = drawn if points is None else points
+        if here is not drawn and any(here.get(n) is not drawn.get(n) for n in names_of(place)):
+            return self._frame(name, here)
+        if name not in self._frames:
+            self._frames[name] = self._frame(name, drawn)
+        return self._frames[name]
+
+    def _frame(self, name: str, points: Mapping[str, np.ndarray]) -> Frame | None:
         place = self.entries[name].place
         if place is None:
             return None
         index = list(self.entries).index(name)
         try:
-            return frame_of(place, self.points if points is None else points)
+            return frame_of(place, points)
         except KeyError as unknown:
             wrong = f"there is no hardpoint `{unknown.args[0]}`"
             right = nearest(str(unknown.args[0]), self.points)
@@ -413,15 +423,16 @@ class Build:
     def part(self, name: str) -> Part:
         """A part with everything that the build gives it."""
         if name not in self._parts:
-            self._parts[name] = _part(self.stated(name))
+            # The build adds loads alone, so that all else stands that may have been read without them.
+            self._parts[name] = _part(self.stated(name), self._bare.get(name))
         return self._parts[name]
 
 
-def _part(document: Document) -> Part:
+def _part(document: Document, known: Part | None = None) -> Part:
     from parts.families import families
     from parts.inputs.reading import read_parsed
 
-    return read_parsed(document, families())
+    return read_parsed(document, families(), known)
 
 
 def _point(name: str) -> str:

@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from parts.build.linkage import COINCIDENT, Linkage, LinkageError, dot, length, unit
-from parts.build.motion import motion
+from parts.build.motion import Motion, motion
 from parts.strength.method import Number, method
 
 
@@ -72,13 +72,16 @@ class DamperMotion(NamedTuple):
         return -push, push
 
 
-def damper_motion(linkage: Linkage, damper: Damper, travel: Any) -> DamperMotion:
+def damper_motion(
+    linkage: Linkage, damper: Damper, travel: Any, known: Motion | None = None
+) -> DamperMotion:
     """The damper at positions of the wheel.
 
     Args:
         linkage: as drawn.
         damper: its mounts, drawn in the same position.
         travel: of the wheel from full droop [mm], number or array.
+        known: the linkage there, where it was solved before.
 
     Returns:
         lengths, ratio and line of action.
@@ -86,7 +89,7 @@ def damper_motion(linkage: Linkage, damper: Damper, travel: Any) -> DamperMotion
     Raises:
         LinkageError: as for `parts.build.motion.motion`, or the mounts coincide.
     """
-    arm, moved = linkage.swing_arm, motion(linkage, travel)
+    arm, moved = linkage.swing_arm, known or motion(linkage, travel)
     mount = arm.turned(damper.on_swing_arm, moved.swing)
     way = mount - np.asarray(damper.on_frame, float)
     if not np.all(length(way) > COINCIDENT):

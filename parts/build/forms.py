@@ -60,7 +60,7 @@ class _Reading(NamedTuple):
 
 def is_form(data: Any) -> bool:
     """Whether a value of a file is one of the forms."""
-    if not isinstance(data, dict) or not data:
+    if not isinstance(data, dict) or _FORMS.keys().isdisjoint(data):
         return False
     return any(shape.fits(data) for shape in _FORMS.values())
 

@@ -17,6 +17,7 @@ only meet where arm and link stand in line; such a position is refused.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -46,7 +47,7 @@ class Line:
     point: Any
     direction: Any = LATERAL
 
-    @property
+    @cached_property
     def unit(self) -> np.ndarray:
         """Direction of length one [-]."""
         return unit(self.direction)
@@ -68,18 +69,24 @@ class Line:
     def turned(self, place: Any, angle: Any) -> np.ndarray:
         """A place after a turn [rad] about the line, right-handed about its direction [mm]."""
         foot = self.foot(place)
-        out = np.asarray(place, float) - foot
-        turn = np.asarray(angle, float)[..., None]
-        return np.asarray(foot + out * np.cos(turn) + cross(self.unit, out) * np.sin(turn))
+        return np.asarray(foot + self._turned(np.asarray(place, float) - foot, angle))
 
     def turned_direction(self, direction: Any, angle: Any) -> np.ndarray:
         """A direction after a turn [rad] about the line [-]."""
-        return Line(np.zeros(3), self.direction).turned(direction, angle)
+        way = np.asarray(direction, float)
+        along = dot(way, self.unit)[..., None] * self.unit
+        return np.asarray(along + self._turned(way - along, angle))
+
+    def _turned(self, out: np.ndarray, angle: Any) -> np.ndarray:
+        """What stands square to the line, after a turn [rad]."""
+        turn = np.asarray(angle, float)[..., None]
+        return np.asarray(out * np.cos(turn) + cross(self.unit, out) * np.sin(turn))
 
 
 def dot(one: Any, other: Any) -> np.ndarray:
-    """Scalar product over the last axis."""
-    return np.asarray(np.sum(np.asarray(one, float) * np.asarray(other, float), axis=-1))
+    """Scalar product over the last axis, which has three entries."""
+    product = np.asarray(one, float) * np.asarray(other, float)
+    return np.asarray(product[..., 0] + product[..., 1] + product[..., 2])
 
 
 def length(vector: Any) -> np.ndarray:
@@ -108,7 +115,7 @@ def turn_of(a: Any, b: Any, c: Any, branch: Any) -> np.ndarray:
     with np.errstate(invalid="ignore"):
         aside = np.sqrt(a**2 + b**2 - c**2)
     turn = np.arctan2(b, a) - np.sign(branch) * np.arctan2(aside, c)
-    return np.asarray(np.arctan2(np.sin(turn), np.cos(turn)))
+    return np.asarray(turn - 2.0 * np.pi * np.rint(turn / (2.0 * np.pi)))
 
 
 @dataclass(frozen=True)
@@ -178,25 +185,34 @@ class Linkage:
                     f"{names} coincide (they stand {np.min(distance):.3g} mm apart); move one of them"
                 )
 
-    @property
+    @cached_property
     def swing_arm(self) -> Line:
         """The line that the swing arm turns about."""
         return Line(self.pivot, self.pivot_axis)
 
-    @property
+    @cached_property
     def torsion_bar(self) -> Line:
         """The centre line of the bar."""
         return Line(self.bar, self.bar_axis)
 
-    @property
+    @cached_property
     def drawn_length(self) -> np.ndarray:
         """Length of the link as drawn, between ball centres [mm]."""
         return length(np.asarray(self.pick_up, float) - np.asarray(self.arm_end, float))
 
-    @property
+    @cached_property
     def arm_length(self) -> np.ndarray:
         """Length of the arm, square to the bar, centre to centre [mm]."""
         return self.torsion_bar.radius(self.arm_end)
+
+    @cached_property
+    def wind(self) -> np.ndarray:
+        """+1 where bump turns the arm right-handed about the bar's direction, else -1 [-]."""
+        way = np.asarray(self.pick_up, float) - np.asarray(self.arm_end, float)
+        with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+            turn = dot(way, self.swing_arm.swept(self.pick_up))
+            turn = turn / dot(way, self.torsion_bar.swept(self.arm_end))
+            return np.asarray(np.sign(turn / self.swing_arm.swept(self.axle)[..., 2]))
 
     def swing(self, travel: Any) -> np.ndarray:
         """Turn of the swing arm from where it was drawn [rad]; not a number beyond its reach.

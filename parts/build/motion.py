@@ -9,6 +9,7 @@ bar is i = θ'/z' and its slope along the travel di/dz = (θ'' - i z'')/z'².
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -28,6 +29,7 @@ class Motion:
     """A linkage at some positions of the wheel. Places have shape (..., 3), all else the shape of travel.
 
     Attributes:
+        linkage: as drawn.
         travel: of the wheel, from full droop [mm].
         link_length: between ball centres [mm].
         swing: turn of the swing arm from where it was drawn, right-handed about its axis [rad].
@@ -36,13 +38,12 @@ class Motion:
         axle, pick_up, arm_end: places [mm].
         link: direction from the arm's end to the pick-up [-].
         ratio: motion ratio, turn of the bar for each millimetre of bump [rad/mm], positive.
-        ratio_slope: change of the motion ratio along the travel [rad/mm^2].
         lever: of the link about the bar [mm].
         leverage: that lever over the length of the arm [-]; 1 is square, 0 dead centre.
         turn_per_length: wind-up of the bar for each millimetre of longer link, wheel held [rad/mm].
-        pick_up_swing, arm_swing: tilt that the ball joints at both ends must allow [rad].
     """
 
+    linkage: Linkage
     travel: Any
     link_length: Any
     swing: Any
@@ -53,17 +54,35 @@ class Motion:
     arm_end: Any
     link: Any
     ratio: Any
-    ratio_slope: Any
     lever: Any
     leverage: Any
     turn_per_length: Any
-    pick_up_swing: Any
-    arm_swing: Any
 
     @property
     def bar_turn(self) -> Any:
         """Turn of the arm from where it was drawn, positive the way bump winds the bar up [rad]."""
         return self.wind * self.arm_turn
+
+    @cached_property
+    def ratio_slope(self) -> Any:
+        """Change of the motion ratio along the travel [rad/mm^2]."""
+        with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+            return self.wind * _slope(self.linkage, self.axle, self.pick_up, self.arm_end)
+
+    @property
+    def pick_up_swing(self) -> Any:
+        """Tilt that the ball joint on the swing arm must allow [rad]."""
+        return self._swings[0]
+
+    @property
+    def arm_swing(self) -> Any:
+        """Tilt that the ball joint on the arm must allow [rad]."""
+        return self._swings[1]
+
+    @cached_property
+    def _swings(self) -> tuple[Any, Any]:
+        with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+            return _joint_swing(self.linkage, self.swing, self.arm_turn, self.link)
 
 
 def motion(linkage: Linkage, travel: Any, link_length: Any = None) -> Motion:
@@ -108,11 +127,11 @@ def _moved(linkage: Linkage, travel: Any, link_length: Any) -> Motion:
     pick_up = linkage.swing_arm.turned(linkage.pick_up, swing)
     turn = linkage.arm_turn(pick_up, link_length)
     arm_end = linkage.torsion_bar.turned(linkage.arm_end, turn)
-    ratio, slope, on_bar = _ratio(linkage, axle, pick_up, arm_end)
-    wind = np.sign(_ratio(linkage, linkage.axle, linkage.pick_up, linkage.arm_end)[0])
+    first, rise, on_bar = _ratio(linkage, axle, pick_up, arm_end)
+    wind = linkage.wind
     lever = np.abs(on_bar) / link_length
-    tilt = _joint_swing(linkage, swing, turn, unit(pick_up - arm_end))
     return Motion(
+        linkage=linkage,
         travel=travel,
         link_length=link_length,
         swing=swing,
@@ -122,28 +141,31 @@ def _moved(linkage: Linkage, travel: Any, link_length: Any) -> Motion:
         pick_up=pick_up,
         arm_end=arm_end,
         link=unit(pick_up - arm_end),
-        ratio=wind * ratio,
-        ratio_slope=wind * slope,
+        ratio=wind * (first / rise),
         lever=lever,
         leverage=lever / linkage.arm_length,
         turn_per_length=-wind * link_length / on_bar,
-        pick_up_swing=tilt[0],
-        arm_swing=tilt[1],
     )
 
 
 def _ratio(linkage: Linkage, axle: Any, pick_up: Any, arm_end: Any) -> tuple[Any, Any, Any]:
-    """Motion ratio [rad/mm], its slope [rad/mm^2], and d·A' [mm^2], all right-handed about the bar."""
-    p1, p2 = _changes(linkage.swing_arm, pick_up)
-    z1, z2 = (change[..., 2] for change in _changes(linkage.swing_arm, axle))
-    a1, a2 = _changes(linkage.torsion_bar, arm_end)
+    """θ' [-], z' [mm/rad] and d·A' [mm^2], all right-handed about the bar."""
     way = np.asarray(pick_up, float) - np.asarray(arm_end, float)
-    on_bar = dot(way, a1)
-    first = dot(way, p1) / on_bar
+    on_bar = dot(way, linkage.torsion_bar.swept(arm_end))
+    first = dot(way, linkage.swing_arm.swept(pick_up)) / on_bar
+    return first, linkage.swing_arm.swept(axle)[..., 2], on_bar
+
+
+def _slope(linkage: Linkage, axle: Any, pick_up: Any, arm_end: Any) -> Any:
+    """Slope of the motion ratio [rad/mm^2], right-handed about the bar."""
+    first, z1, on_bar = _ratio(linkage, axle, pick_up, arm_end)
+    p1, p2 = _changes(linkage.swing_arm, pick_up)
+    a1, a2 = _changes(linkage.torsion_bar, arm_end)
+    z2 = _changes(linkage.swing_arm, axle)[1][..., 2]
+    way = np.asarray(pick_up, float) - np.asarray(arm_end, float)
     slip = p1 - a1 * first[..., None]
     second = (dot(slip, slip) + dot(way, p2 - a2 * np.square(first)[..., None])) / on_bar
-    ratio = first / z1
-    return ratio, (second - ratio * z2) / np.square(z1), on_bar
+    return (second - first / z1 * z2) / np.square(z1)
 
 
 def _changes(line: Line, place: Any) -> tuple[np.ndarray, np.ndarray]:
@@ -209,8 +231,8 @@ def _refuse_on_the_way(linkage: Linkage, travel: Any, link_length: Any) -> None:
         ),
     ):
         if np.any(bad):
-            at = np.broadcast_to(way.travel, bad.shape)[bad][0]
-            long = np.broadcast_to(way.link_length, bad.shape)[bad][0]
+            bad, travels, lengths = np.broadcast_arrays(bad, way.travel, way.link_length)
+            at, long = travels[bad][0], lengths[bad][0]
             raise LinkageError(f"at {at:.1f} mm of travel with a link of {long:.2f} mm {why}")
 
 

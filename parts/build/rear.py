@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
@@ -56,6 +56,9 @@ class Rear:
     end: RearEnd
     vehicle: Vehicle | None
     damper: Damper | None = None
+    _known: dict[tuple[float, float | None], Response] = field(
+        default_factory=dict, repr=False, compare=False
+    )
 
     @cached_property
     def whole(self) -> Response:
@@ -84,7 +87,10 @@ class Rear:
 
     def at(self, travel: float, length: float | None = None) -> Response:
         """The response at one position of the wheel [mm], with a link of another length [mm]."""
-        return response(self.end, travel, length)
+        key = travel, length
+        if key not in self._known:
+            self._known[key] = response(self.end, travel, length)
+        return self._known[key]
 
     def moved(self, now: Response) -> dict[str, np.ndarray]:
         """Places of the hardpoints that move, at one position [mm]."""
@@ -152,7 +158,8 @@ class Rear:
         """The damper through the travel; None where the file states none."""
         if self.damper is None:
             return None
-        return damper_motion(self.end.linkage, self.damper, self.whole.motion.travel)
+        known = self.whole.motion
+        return damper_motion(self.end.linkage, self.damper, known.travel, known)
 
     @cached_property
     def shear(self) -> Check:

@@ -148,15 +148,19 @@ def rest(rear: RearEnd, load: Any, link_length: Any = None) -> Rest:
     linkage = rear.linkage
     stroke = np.asarray(linkage.travel, float)
     set_length = linkage.drawn_length if link_length is None else np.asarray(link_length, float)
-    set_length, stroke, _, _ = np.broadcast_arrays(set_length, stroke, rear.bar.rate, rear.preload)
+    lead = np.broadcast(set_length, stroke, rear.bar.rate, rear.preload).ndim
+    stroke = stroke.reshape((1,) * (lead - stroke.ndim) + stroke.shape)
     whole = response(rear, np.linspace(np.zeros_like(stroke), stroke, 45), set_length)
     if not np.all(np.asarray(whole.wheel_rate) > 0.0):
         bad = ~(np.asarray(whole.wheel_rate) > 0.0)
+        first = np.broadcast_to(whole.motion.travel, bad.shape)[bad][0]
         raise LinkageError(
-            f"the wheel rate is not positive at {whole.motion.travel[bad][0]:.1f} mm of travel: the wheel "
+            f"the wheel rate is not positive at {first:.1f} mm of travel: the wheel "
             "would snap through; less preload, or an arm or pick-up that stands squarer to the link"
         )
-    load, set_length, stroke = np.broadcast_arrays(np.asarray(load, float), set_length, stroke)
+    load, set_length, stroke, _, _ = np.broadcast_arrays(
+        np.asarray(load, float), set_length, stroke, rear.bar.rate, rear.preload
+    )
     topped = np.asarray(whole.wheel_force)[0] > load
     bottomed = np.asarray(whole.wheel_force)[-1] < load
     within = _settled(rear, np.where(topped | bottomed, np.nan, load), set_length, stroke)
@@ -264,8 +268,8 @@ def adjustment(rear: RearEnd, turnbuckle: Turnbuckle, turns: Any, loads: Any) ->
     """
     turns, loads = np.atleast_1d(np.asarray(turns, float)), np.atleast_1d(np.asarray(loads, float))
     lengths = turnbuckle.at(turns)
-    sag = rest(rear, loads, lengths[:, None]).travel
-    unturned = rest(rear, loads, turnbuckle.length).travel
+    every = rest(rear, loads, np.append(lengths, turnbuckle.length)[:, None]).travel
+    sag, unturned = every[:-1], every[-1]
     ends = response(rear, np.array([0.0, float(rear.linkage.travel)])[:, None], lengths)
     return Adjustment(
         turns=turns,

@@ -19,22 +19,26 @@ def builds_and_parts(files: list[Path]) -> tuple[list[Build], list[Path]]:
     from parts.build.loading import build_of, is_build
     from parts.inputs.document import read_document
     from parts.inputs.problems import InputError
-    from parts.making.print.settings import PRINTER
+    from parts.printed import PRINTER
 
     builds: list[Build] = []
     singles: list[Path] = []
+    theirs: set[Path] = set()
     for file in files:
         if file.name == PRINTER.name and len(files) > 1:
             continue  # it lies beside the parts, and `params/*.yaml` names it with them
+        if file.resolve() in theirs:
+            continue  # its build reads it
         try:
             found = is_build(read_document(file))
         except InputError:
             found = False  # it is read again with the parts, and complained of there
         if found:
-            builds.append(build_of(file))
+            build = build_of(file)
+            builds.append(build)
+            theirs |= {build.file_of(name).resolve() for name in build.names}
         else:
             singles.append(file)
-    theirs = {build.file_of(name).resolve() for build in builds for name in build.names}
     return builds, [file for file in singles if file.resolve() not in theirs]
 
 

@@ -63,6 +63,9 @@ class CurvedEdge(Group):
 EdgeShape = Annotated[StraightEdge | WaistedEdge | CurvedEdge, Field(discriminator="type")]
 
 
+_QUARTER_TURN = np.array([-1.0, 1.0])
+
+
 def turned(angle: Any) -> Any:
     """Unit vector (..., 2) at an angle [rad] from x."""
     return np.stack([np.cos(angle), np.sin(angle)], axis=-1)
@@ -70,8 +73,7 @@ def turned(angle: Any) -> Any:
 
 def left_of(direction: Any) -> Any:
     """The direction (..., 2) a quarter turn to the left."""
-    direction = np.asarray(direction, float)
-    return np.stack([-direction[..., 1], direction[..., 0]], axis=-1)
+    return np.asarray(direction, float)[..., ::-1] * _QUARTER_TURN
 
 
 def dot(a: Any, b: Any) -> Any:
@@ -115,17 +117,17 @@ class FreeEdge:
     dip: Any = None
     stub: Stub | None = None
 
-    @property
+    @cached_property
     def chord(self) -> Any:
         """Distance of the two toes' centres [mm]."""
         return np.linalg.norm(np.subtract(self.last, self.first), axis=-1)
 
-    @property
+    @cached_property
     def ahead(self) -> Any:
         """Direction of the chord."""
         return np.subtract(self.last, self.first) / self.chord[..., None]
 
-    @property
+    @cached_property
     def outward(self) -> Any:
         """Direction away from the metal."""
         return -left_of(self.ahead)
@@ -136,7 +138,7 @@ class FreeEdge:
         w, r, d = self.dip, self.toe, self.chord
         return (np.square(d) / 4.0 + np.square(w) - 2.0 * r * w) / (2.0 * w)
 
-    @property
+    @cached_property
     def centre_height(self) -> Any:
         """Height of the arc's centre over the chord [mm]."""
         return self.toe - self.dip + self.radius

@@ -6,24 +6,35 @@ nut tightens on the stack before it runs out of thread. The bolt's end stands th
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
 from fractions import Fraction
 from functools import cache, partial
-from typing import Any, NamedTuple
+from typing import Any, Generic, NamedTuple, TypeVar
 
 import numpy as np
 
 from parts.features.hardware import matching, usual_surface
 from parts.part import Bought
 from parts.rules import Rule, at_least, at_most, reaches
+from parts.standards.bolts_aircraft import dash_length_in
 from parts.standards.designation import UnknownDesignation
 from parts.standards.fasteners import METRIC_LENGTHS, Bolt, Nut, Washer, bolt, nut, washer
 
+T = TypeVar("T")
 MOST_WASHERS = 3
 """Washers on one bolt: one under the head and two under the nut; common practice, no source."""
+_COUNTS = np.array(
+    [
+        (under_head, washers - under_head)
+        for washers in range(1, MOST_WASHERS + 1)
+        for under_head in range(min(1, washers - 1) + 1)
+    ]
+)
+"""Washers under the head and under the nut, the fewest first."""
 RUN_OUT = 5.0
 """Threads before the full thread of a commercial bolt that may be incomplete: ISO 4014, l_s = l_g - 5 P."""
 THROUGH = 1.0
@@ -211,7 +222,7 @@ def of_size(size: str) -> Bolt:
     Raises:
         UnknownDesignation: the size is unknown.
     """
-    return _lengths(size, "nylon insert")[0]
+    return next(iter(_lengths(size, "nylon insert")))
 
 
 def length_rule(field: str, size: str, stack: Any, last_plane: Any, nut_form: str = "") -> Rule:
@@ -227,14 +238,16 @@ def length_rule(field: str, size: str, stack: Any, last_plane: Any, nut_form: st
     Returns:
         The rule.
     """
-    joints = _joints(size, nut_form or usual_nut(size), "")
+    lengths, nut_, washer_ = _going_together(size, nut_form or usual_nut(size), "")
+    counts = _COUNTS.T.reshape(2, -1, *[1] * max(np.ndim(stack), np.ndim(last_plane)))
 
     def choose(deep: float, plane: float | None) -> object:
         return choose_bolt(size, deep, last_plane=plane, nut_form=nut_form)
 
-    return some_length(
-        field, (partial(_goes, joint) for joint in joints), choose, stack, last_plane
-    )
+    def goes(of: Bolt, deep: Any, plane: Any) -> Any:
+        return np.any(_goes(Joint(of, nut_, washer_, *counts), deep, plane), axis=0)
+
+    return some_length(field, (partial(goes, of) for of in lengths), choose, stack, last_plane)
 
 
 def some_length(
@@ -280,26 +293,55 @@ def some_length(
     )  # fmt: skip
 
 
+class _AsAsked(Generic[T]):
+    """Some things in a row, each made when it is first asked for, and kept."""
+
+    def __init__(self, things: Iterator[T]) -> None:
+        self._made: list[T] = []
+        self._left = things
+
+    def __iter__(self) -> Iterator[T]:
+        for place in itertools.count():
+            if place == len(self._made):
+                try:
+                    self._made.append(next(self._left))
+                except StopIteration:
+                    return
+            yield self._made[place]
+
+
 @cache
-def _joints(size: str, nut_form: str, washer_form: str) -> tuple[Joint, ...]:
+def _joints(size: str, nut_form: str, washer_form: str) -> _AsAsked[Joint]:
     """Every length of a size with every number of washers, the shortest and the fewest first.
 
     Raises:
         UnknownDesignation: the size is unknown, or is not drilled for what its nut asks.
     """
+    lengths, nut_, washer_ = _going_together(size, nut_form, washer_form)
+    return _AsAsked(
+        Joint(of, nut_, washer_, int(under_head), int(under_nut))
+        for of in lengths
+        for under_head, under_nut in _COUNTS
+    )
+
+
+@cache
+def _going_together(
+    size: str, nut_form: str, washer_form: str
+) -> tuple[_AsAsked[Bolt], Nut, Washer]:
+    """Every length of a size, the shortest first, with the nut and the washers that go with it.
+
+    Raises:
+        UnknownDesignation: as for `_joints`.
+    """
     lengths = _lengths(size, nut_form)
-    if nut_form == "slotted" and not lengths[0].designation.startswith(AIRCRAFT):
+    shortest = next(iter(lengths))
+    if nut_form == "slotted" and not shortest.designation.startswith(AIRCRAFT):
         raise UnknownDesignation(
             "bolt size", size, "it is not drilled for the split pin of a slotted nut; aircraft bolts are",
             ["AN6", "NAS6306"],
         )  # fmt: skip
-    nut_, washer_ = _companions(lengths[0], nut_form, washer_form)
-    return tuple(
-        Joint(of, nut_, washer_, under_head, count - under_head)
-        for of in lengths
-        for count in range(1, MOST_WASHERS + 1)
-        for under_head in range(min(1, count - 1) + 1)
-    )
+    return lengths, *_companions(shortest, nut_form, washer_form)
 
 
 def _companions(of: Bolt, nut_form: str, washer_form: str) -> tuple[Nut, Washer]:
@@ -309,11 +351,11 @@ def _companions(of: Bolt, nut_form: str, washer_form: str) -> tuple[Nut, Washer]
 
 
 @cache
-def _lengths(size: str, nut_form: str) -> tuple[Bolt, ...]:
+def _lengths(size: str, nut_form: str) -> _AsAsked[Bolt]:
     """Every length of a size that is made, the shortest first; refuses a size that is unknown."""
     names = tuple(_designations(" ".join(size.split()), nut_form))
-    lengths = tuple(_made(names))
-    if not lengths:
+    lengths = _AsAsked(_made(names))
+    if next(iter(lengths), None) is None:
         with of_the_size("bolt size", size):
             bolt(names[0] if names else size)  # refuses it with what would be right
         raise UnknownDesignation(
@@ -350,7 +392,8 @@ def _designations(size: str, nut_form: str) -> Iterator[str]:
     if re.fullmatch(r"AN\s*\d+C?", size, re.I):
         # A self-locking nut takes the bolt without the hole for a split pin: mark A.
         tail = "A" if nut_form == "nylon insert" else ""
-        yield from (f"{size}-{dash}{tail}" for dash in range(1, 81))
+        dashes = (dash for dash in range(1, 81) if dash_length_in(dash) is not None)
+        yield from (f"{size}-{dash}{tail}" for dash in dashes)
     elif re.fullmatch(r"NAS\s*6[36]\d\d", size, re.I):
         drilled = "D" if nut_form == "slotted" else ""
         yield from (f"{size}-{drilled}{dash}" for dash in range(1, 129))

@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, NoReturn
 
@@ -30,6 +31,8 @@ _FLOAT = re.compile(r"[-+]?(?:\.[0-9]+|(?:0|[1-9][0-9]*)(?:\.[0-9]*)?)(?:[eE][-+
 _NOT_FINITE = re.compile(r"[-+]?\.(?:inf|Inf|INF)|\.(?:nan|NaN|NAN)")
 _WORDS: dict[str, bool | None] = {"": None, "~": None, "null": None, "true": True, "false": False}
 _NO_TEXT = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+
+_BEGINS_A_NUMBER = frozenset("+-.0123456789")
 
 _ALIKE = "indent every key of one group alike, and write nothing behind a closing quotation mark"
 _HINTS = (
@@ -114,8 +117,11 @@ def read_document(path: str | Path) -> Document:
     return parse_document(content, str(path))
 
 
+@lru_cache(maxsize=2)
 def parse_document(content: bytes, file: str) -> Document:
     """Read the content of a YAML file; `file` is its name for messages.
+
+    A file that is looked at to see what it is, and then read, is parsed once; no document is changed in place.
 
     Raises:
         InputError: as `read_document` does.
@@ -123,7 +129,7 @@ def parse_document(content: bytes, file: str) -> Document:
     text = _decoded(content, file)
     composition = _Composition(file)
     try:
-        root = composition.compose(yaml.parse(text, Loader=_LOADER))
+        root = composition.compose(iter(_LOADER(text).get_event, None))
     except yaml.MarkedYAMLError as error:
         raise InputError([*composition.problems, _syntax(error, text, file)]) from None
     except yaml.YAMLError as error:
@@ -216,21 +222,21 @@ class _Composition:
         self.unfinished: list[_Open] = []
         self.root: Node | None = None
         self.documents = 0
+        self.values = 0
 
     def compose(self, events: Iterator[Any]) -> Node:
+        take: dict[type, Callable[[Any], None]] = {
+            yaml.DocumentStartEvent: self._begin_document,
+            yaml.AliasEvent: self._alias,
+            yaml.ScalarEvent: self._scalar,
+            yaml.MappingStartEvent: self._open,
+            yaml.SequenceStartEvent: self._open,
+            yaml.MappingEndEvent: self._close,
+            yaml.SequenceEndEvent: self._close,
+        }
         for event in events:
-            match event:
-                case yaml.DocumentStartEvent():
-                    self._begin_document(event)
-                case yaml.AliasEvent():
-                    self._alias(event)
-                case yaml.ScalarEvent():
-                    self._scalar(event)
-                case yaml.MappingStartEvent() | yaml.SequenceStartEvent():
-                    self._open(event)
-                case yaml.MappingEndEvent() | yaml.SequenceEndEvent():
-                    closed = self.unfinished.pop()
-                    self._place(closed.node, closed.anchor, event)
+            if of_kind := take.get(type(event)):
+                of_kind(event)
         if self.root is None:
             _refuse("empty", self.file, "the file is empty", "begin with `family:` and `name:`")
         return self.root
@@ -249,6 +255,7 @@ class _Composition:
         if self._waits_for_key():
             right = "write the key out"
             self._stop("not_a_key", event, "a key is written as an alias", right)
+        self.values += node.size
         self._place(node, None, event)
 
     def _scalar(self, event: Any) -> None:
@@ -264,6 +271,7 @@ class _Composition:
             node.keys[key] = (line, column)
             mapping.key = key
             return
+        self.values += 1
         plain = event.style in (None, "")
         data: Any = self._resolved(event) if plain else event.value
         self._place(Node(line, column, event.value, data), event.anchor, event)
@@ -280,7 +288,12 @@ class _Composition:
             )
         is_mapping = isinstance(event, yaml.MappingStartEvent)
         node = Node(*_at(event), data={} if is_mapping else [])
+        self.values += 1
         self.unfinished.append(_Open(node, event.anchor, is_mapping))
+
+    def _close(self, event: Any) -> None:
+        closed = self.unfinished.pop()
+        self._place(closed.node, closed.anchor, event)
 
     def _place(self, node: Node, anchor: str | None, event: Any) -> None:
         """Put a finished node into what is being read around it."""
@@ -291,7 +304,7 @@ class _Composition:
             return
         around = self.unfinished[-1]
         around.node.size += node.size
-        if around.node.size + sum(o.node.size for o in self.unfinished[:-1]) > MOST_NODES:
+        if self.values > MOST_NODES:
             self._stop("too_many_values", event, f"there are more than {MOST_NODES} values",
                        "split the file")  # fmt: skip
         if around.key is not None:
@@ -313,6 +326,8 @@ class _Composition:
         text = event.value
         if text in _WORDS:
             return _WORDS[text]
+        if text[0] not in _BEGINS_A_NUMBER:
+            return text
         if _INTEGER.fullmatch(text):
             return int(text)
         number = float(text) if _FLOAT.fullmatch(text) else None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any, NoReturn, TypeVar
@@ -71,17 +71,27 @@ def read_text(text: str | bytes, models: Mapping[str, type[M]], file: str = "tex
     return read_parsed(parse_document(content, file), models)
 
 
-def read_parsed(document: Document, models: Mapping[str, type[M]]) -> M:
+def read_parsed(document: Document, models: Mapping[str, type[M]], known: M | None = None) -> M:
     """Read a part from a document.
+
+    Args:
+        document: the part's file.
+        models: the model of each family.
+        known: the part as it was read from a document that says the same in every group.
 
     Raises:
         InputError: with every problem of the document.
     """
-    return validated(document, models[_family(document, models)])
+    return validated(document, models[_family(document, models)], known)
 
 
-def validated(document: Document, model: type[M]) -> M:
+def validated(document: Document, model: type[M], known: M | None = None) -> M:
     """Check a document as one model; `units` and `family` may stand beside the model's own keys.
+
+    Args:
+        document: the file.
+        model: the model.
+        known: as for `read_parsed`; its groups are taken over.
 
     Raises:
         InputError: with every problem of the document.
@@ -89,6 +99,9 @@ def validated(document: Document, model: type[M]) -> M:
     units = units_of(document)
     own = {*model.model_fields}
     data = {k: v for k, v in document.data.items() if k not in (UNITS_KEY, FAMILY_KEY) or k in own}
+    if known is not None:
+        data = {k: one if isinstance(one := getattr(known, k, None), BaseModel) else v
+                for k, v in data.items()}  # fmt: skip
     try:
         part = model.model_validate(data, context={"units": units})
     except ValidationError as error:
@@ -97,7 +110,7 @@ def validated(document: Document, model: type[M]) -> M:
     except ArithmeticError as error:
         wrong = f"these values cannot be calculated with ({type(error).__name__}: {error})"
         _refuse(document, (), "not_calculable", wrong, "look for a dimension that is zero or huge")
-    misread = [_bad_truth(document, path) for path in _misread_truths(data, part, ())]
+    misread = [_bad_truth(document, path) for path in _misread_truths(data, part)]
     if misread:
         raise InputError(misread)
     return part
@@ -195,27 +208,28 @@ def _bad_unit(document: Document, path: Path_, key: str, unit: object) -> Proble
     return _problem(document, path, "bad_units", said, f"{kind.called} is in {kind.spelled}")
 
 
-def _misread_truths(data: Any, value: Any, path: Path_) -> Iterator[Path_]:
-    """Paths where `true` was taken for a number, or a number or word for `true`."""
-    if isinstance(data, dict):
-        for key, inner in data.items():
-            yield from _misread_truths(inner, _attribute(value, key), (*path, key))
-    elif isinstance(data, list) and isinstance(value, list | tuple):
-        for index, (inner, own) in enumerate(zip(data, value, strict=False)):
-            yield from _misread_truths(inner, own, (*path, index))
-    elif isinstance(data, bool) != isinstance(value, bool) and isinstance(value, int | float):
-        yield path
+def _misread_truths(data: Any, value: Any, path: Path_ = ()) -> list[Path_]:
+    """Paths within a group or list where `true` was taken for a number, or a number or word for `true`."""
+    found: list[Path_] = []
+    keys = data if isinstance(data, dict) else range(len(data))
+    for key, own in zip(keys, _values(value, keys), strict=False):
+        one = data[key]
+        if isinstance(one, dict) or (isinstance(one, list) and isinstance(own, list | tuple)):
+            found += _misread_truths(one, own, (*path, key))
+        elif isinstance(one, bool) != isinstance(own, bool) and isinstance(own, int | float):
+            found.append((*path, key))
+    return found
 
 
-def _attribute(value: Any, key: str) -> Any:
-    if isinstance(value, dict):
-        return value.get(key)
+def _values(value: Any, keys: Any) -> Any:
+    """What a model, a mapping or a list has under keys; None where it has nothing."""
+    if isinstance(value, list | tuple):
+        return value
     if not isinstance(value, BaseModel):
-        return None
-    for name, info in type(value).model_fields.items():
-        if key in (name, info.alias):
-            return getattr(value, name)
-    return None
+        return [value.get(key) if isinstance(value, dict) else None for key in keys]
+    fields = type(value).model_fields
+    named = {info.alias: name for name, info in fields.items() if info.alias}
+    return [getattr(value, key if key in fields else named.get(key, ""), None) for key in keys]
 
 
 def _bad_truth(document: Document, path: Path_) -> Problem:

@@ -139,6 +139,8 @@ _SQUARE = re.compile(r"(?<=[a-z])(?:\^|\*\*)?2$")
 """The square at the end of a unit, as in `kgf/cm2`."""
 _COMMA = re.compile(r"[0-9],[0-9]")
 _LONGEST = 64
+Written = float | Fraction
+"""A number as written: the float that it reads as, or exactly where it is a fraction or no float reaches."""
 
 
 def read_number(value: object, kind: Kind, units: Units | None) -> float:
@@ -173,7 +175,7 @@ def read_number(value: object, kind: Kind, units: Units | None) -> float:
     return _bounded(_inside(number, unit, typed, kind, units or Units()), kind, typed)
 
 
-def _inside(number: Fraction, unit: str | None, typed: str, kind: Kind, units: Units) -> float:
+def _inside(number: Written, unit: str | None, typed: str, kind: Kind, units: Units) -> float:
     if kind is RATIO:
         if unit is not None:
             _refuse("wrong_kind", f"`{typed}` has a unit, and this is a plain number", _write(kind))
@@ -190,7 +192,8 @@ def _inside(number: Fraction, unit: str | None, typed: str, kind: Kind, units: U
                 f"a fraction without a unit, where bare numbers are in {unit}",
                 f"write `{typed} in` if inches are meant",
             )
-    value = _float(number * _factor(unit, kind, typed))
+    factor = _factor(unit, kind, typed)
+    value = _float(number if factor == 1 else _exact(number) * factor)
     return math.radians(value) if kind is ANGLE and unit != "rad" else value
 
 
@@ -201,7 +204,7 @@ def _no_unit(typed: str, kind: Kind) -> NoReturn:
     _refuse("no_unit", "no unit", f"write {written}, or declare {declare} at the top")
 
 
-def _split(text: str, kind: Kind) -> tuple[Fraction, str | None, str]:
+def _split(text: str, kind: Kind) -> tuple[Written, str | None, str]:
     typed = " ".join(text.split())
     if not typed:
         _refuse("not_a_quantity", "nothing is written here", _write(kind))
@@ -215,8 +218,11 @@ def _split(text: str, kind: Kind) -> tuple[Fraction, str | None, str]:
     unit = found["unit"] if found else None
     if found is None or (unit and re.search(r"[0-9]", _SQUARE.sub("", unit))):
         _not_one_number(typed, kind)
+    number: Written
     if found["decimal"]:
-        number = Fraction(found["decimal"])
+        number = float(found["decimal"])
+        if number == 0.0 or math.isinf(number):  # or next to nothing, or next to no end
+            number = Fraction(found["decimal"])
     else:
         over, under = int(found["over"]), int(found["under"])
         if under == 0:
@@ -249,15 +255,19 @@ def _not_one_number(typed: str, kind: Kind) -> NoReturn:
     _refuse("not_a_quantity", f"`{typed}` is not {kind.called}", _write(kind))
 
 
-def _plain(value: Real, kind: Kind) -> Fraction:
+def _plain(value: Real, kind: Kind) -> float:
     number = float(value)
     if not math.isfinite(number):
         _refuse("not_finite", f"`{number}` is not a finite number", _write(kind))
+    return number + 0.0
+
+
+def _exact(number: Written) -> Fraction:
     # repr: the shortest decimal that means this float, which is what was typed.
-    return Fraction(repr(number))
+    return number if isinstance(number, Fraction) else Fraction(repr(number))
 
 
-def _float(number: Fraction) -> float:
+def _float(number: Written) -> float:
     try:
         return float(number)
     except OverflowError:

@@ -14,11 +14,11 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 from functools import cache
-from importlib.resources import files
 from itertools import pairwise
 from typing import Literal, NamedTuple
 
 from parts.standards.designation import (
+    DATA,
     MM_PER_INCH,
     Row,
     UnknownDesignation,
@@ -190,8 +190,7 @@ def _shoulder(chamfer: float) -> float:
 @cache
 def series() -> tuple[str, ...]:
     """The series that have a data file, in the order of their names."""
-    folder = files("parts.standards").joinpath("data")
-    found = (re.fullmatch(r"bearings_(\w+)\.csv", entry.name) for entry in folder.iterdir())
+    found = (re.fullmatch(r"bearings_(\w+)\.csv", entry.name) for entry in DATA.iterdir())
     return tuple(sorted(match[1].upper() for match in found if match))
 
 

@@ -12,12 +12,14 @@ import re
 from collections.abc import Iterable, Mapping
 from fractions import Fraction
 from functools import cache
-from importlib.resources import files
+from pathlib import Path
 from types import MappingProxyType
 
 MM_PER_INCH = 25.4
 
 Row = Mapping[str, str]
+DATA = Path(__file__).parent / "data"
+"""Folder of the tables."""
 
 # ASME B1.1: the basic major diameter of a numbered screw is 0.060 in + 0.013 in per number.
 _NUMBERED_BASE = Fraction(60, 1000)
@@ -28,6 +30,8 @@ _UNIT_MARK = re.compile(r"\s*(?:\"|''|\u2033|\u201d|in\.?|inch(?:es)?)$", re.I)
 _NUMBERED = re.compile(r"(?:no\.?\s*|nr\.?\s*|#\s*)(\d{1,2})", re.I)
 _MIXED = re.compile(r"(?:(\d+)(?:\s*-\s*|\s+))?(\d+)\s*/\s*(\d+)")
 _DECIMAL = re.compile(r"\d+(?:\.\d*)?|\.\d+")
+PLAIN = str.maketrans("\u00d7", "x", "-_.#\"'")
+"""What a name is without the signs that shops use as they please."""
 
 
 class UnknownDesignation(ValueError):
@@ -54,7 +58,7 @@ class UnknownDesignation(ValueError):
 
 def plain_name(text: str) -> str:
     """A name without case, blanks and the signs that shops use as they please, for comparing."""
-    return re.sub(r"[\s\-_.#\"']", "", text.replace("\u00d7", "x")).casefold()
+    return "".join(text.split()).translate(PLAIN).casefold()
 
 
 def nearest_names(wanted: str, names: Iterable[str], count: int = 3) -> tuple[str, ...]:
@@ -86,7 +90,7 @@ def read_table(name: str) -> tuple[Row, ...]:
         FileNotFoundError: when there is no such data file.
         ValueError: when a row has more or fewer cells than the heading.
     """
-    text = files("parts.standards").joinpath("data", f"{name}.csv").read_text(encoding="utf-8")
+    text = DATA.joinpath(f"{name}.csv").read_text(encoding="utf-8")
     lines = [line for line in text.splitlines() if line.strip() and not line.startswith("#")]
     heading, *body = csv.reader(lines)
     rows = []
@@ -134,4 +138,5 @@ def inch_to_mm(text: str) -> float:
     Raises:
         UnknownDesignation: when it cannot be read; kind "inch size".
     """
-    return float(inches(text) * 254 / 10)
+    size = inches(text)
+    return size.numerator * 254 / (size.denominator * 10)

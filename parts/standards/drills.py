@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
@@ -52,26 +53,42 @@ def fraction_name(size_in: Fraction) -> str:
     return "-".join([str(whole)] * bool(whole) + [str(rest)] * bool(rest))
 
 
-def _stepped(first: Fraction, last: Fraction, step: Fraction) -> Iterator[Fraction]:
+def _stepped(first: Fraction, last: Fraction, step: Fraction) -> Iterator[tuple[int, int]]:
+    """Every size from first to last, as numbers over and under the line."""
+    under = math.lcm(first.denominator, step.denominator)
+    least, more = int(first * under), int(step * under)
     for count in range(int((last - first) / step) + 1):
-        yield first + count * step
+        yield least + count * more, under
+
+
+@cache
+def _of_kind(kind: str) -> dict[str, Drill]:
+    """The drills of a kind by name."""
+    stock: dict[str, Drill] = {}
+    for row in read_table("drills_series"):
+        if row["kind"] != kind:
+            continue
+        ends = inches(row["first"]), inches(row["last"]), inches(row["step"])
+        for over, under in _stepped(*ends):
+            if row["unit"] == "in":
+                name, diameter = fraction_name(Fraction(over, under)), over * 254 / (under * 10)
+            else:
+                name, diameter = f"{over / under:g} mm", over / under
+            stock.setdefault(name, Drill(diameter, name, row["kind"], row["source"]))
+    for row in read_table("drills_named"):
+        if row["kind"] != kind:
+            continue
+        diameter = float(Fraction(row["diameter_in"]) * 254 / 10)
+        stock[row["name"]] = Drill(diameter, row["name"], row["kind"], row["source"])
+    return stock
 
 
 @cache
 def _by_name() -> dict[str, Drill]:
-    stock: dict[str, Drill] = {}
-    for row in read_table("drills_series"):
-        ends = inches(row["first"]), inches(row["last"]), inches(row["step"])
-        for size in _stepped(*ends):
-            if row["unit"] == "in":
-                name, diameter = fraction_name(size), float(size * 254 / 10)
-            else:
-                name, diameter = f"{float(size):g} mm", float(size)
-            stock.setdefault(name, Drill(diameter, name, row["kind"], row["source"]))
-    for row in read_table("drills_named"):
-        diameter = float(Fraction(row["diameter_in"]) * 254 / 10)
-        stock[row["name"]] = Drill(diameter, row["name"], row["kind"], row["source"])
-    return stock
+    """Every drill by name."""
+    rows = (*read_table("drills_series"), *read_table("drills_named"))
+    kinds = dict.fromkeys(row["kind"] for row in rows)
+    return {name: drill for kind in kinds for name, drill in _of_kind(kind).items()}
 
 
 @cache
@@ -84,7 +101,8 @@ def drills(kinds: tuple[str, ...] = KINDS) -> tuple[Drill, ...]:
     for kind in kinds:
         if kind not in KINDS:
             raise UnknownDesignation("drill", kind, "there is no such kind of drill", KINDS)
-    return tuple(sorted(drill for drill in _by_name().values() if drill.kind in kinds))
+    every = (drill for kind in dict.fromkeys(kinds) for drill in _of_kind(kind).values())
+    return tuple(sorted(every, key=lambda one: (one.diameter, one.name, one.kind, one.source)))
 
 
 def drill(name: str) -> Drill:

@@ -7,7 +7,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from fractions import Fraction
 
 from parts.standards.bolt_form import Bolt, BoltClass, bolt_class, class_names, read_heads
@@ -154,7 +154,7 @@ def _made(designation: str, of: Thread, said: str, length: float, tail: str) -> 
             raise UnknownDesignation(
                 "bolt", designation, "it does not say its strength", _choices(of, said, head)
             )
-    row = _head_row(designation, head, of, _other_heads(of, said, class_name))
+    row = _head_row(designation, head, of, lambda: _other_heads(of, said, class_name))
     try:
         strength = bolt_class(class_name, of)
     except UnknownDesignation as unknown:
@@ -183,7 +183,9 @@ def _choices(of: Thread, said: str, head: str) -> list[str]:
     return [f"{said} {name}" + ("" if head == "hex" else f" {head}") for name in names]
 
 
-def _head_row(designation: str, head: str, of: Thread, choices: Iterable[str] = ()) -> Row:
+def _head_row(
+    designation: str, head: str, of: Thread, choices: Callable[[], Iterable[str]] = tuple
+) -> Row:
     """The row of a head on a thread, or the refusal with `choices` or else the sizes it comes in."""
     row = read_heads().get((head, of.size))
     if row is None:
@@ -196,7 +198,7 @@ def _head_row(designation: str, head: str, of: Thread, choices: Iterable[str] = 
             "bolt",
             designation,
             f"no {head} head is tabulated for {of.size}",
-            tuple(choices) or nearest_sizes(of.major, sizes),
+            tuple(choices()) or nearest_sizes(of.major, sizes),
         )
     return row
 

@@ -8,12 +8,11 @@ on it.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Mapping
 from functools import cache
 from typing import NamedTuple
 
-from parts.standards.designation import UnknownDesignation, nearest_names, plain_name, read_table
+from parts.standards.designation import PLAIN, UnknownDesignation, nearest_names, read_table
 
 KIND = "material"
 
@@ -42,6 +41,7 @@ _FAMILY_WORDS: Mapping[str, tuple[str, ...]] = {
     "bronze": ("bronze",),
 }
 _EMPTY_WORDS = ("alloy",)
+_SIGNS = PLAIN | str.maketrans("", "", "&+/(),;:[]")
 
 # No name comes near this; a longer text is none, and would be slow to take apart.
 _LONGEST_NAME = 80
@@ -82,7 +82,7 @@ def words(cell: str) -> tuple[str, ...]:
 
 def bare(text: str) -> str:
     """A name without case, blanks and signs, for comparing."""
-    return re.sub(r"[&+/(),;:\[\]]", "", plain_name(text))
+    return "".join(text.split()).translate(_SIGNS).casefold()
 
 
 @cache
@@ -127,15 +127,19 @@ def _vocabulary() -> Mapping[str, frozenset[_Word]]:
 
 
 @cache
-def _longest_first() -> tuple[str, ...]:
-    return tuple(sorted(_vocabulary(), key=lambda word: (-len(word), word)))
+def _longest_first() -> Mapping[str, tuple[str, ...]]:
+    """The known words by their first letter, the longest first."""
+    found: dict[str, list[str]] = {}
+    for word in sorted(_vocabulary(), key=lambda word: (-len(word), word)):
+        found.setdefault(word[:1], []).append(word)
+    return {letter: tuple(those) for letter, those in found.items()}
 
 
 def _split(text: str) -> tuple[str, ...] | None:
     """`text` (bare) as a row of known words, longest words first; None where it is no such row."""
     if not text:
         return ()
-    for word in _longest_first():
+    for word in _longest_first().get(text[0], ()):
         if text.startswith(word) and (rest := _split(text[len(word) :])) is not None:
             return (word, *rest)
     return None
@@ -239,6 +243,7 @@ def form_of(text: str) -> str:
     raise UnknownDesignation("form of material", text, "there is no such form", FORMS)
 
 
+@cache
 def read_name(name: str) -> Reading:
     """Read the name of a material.
 

@@ -9,11 +9,11 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache, lru_cache
 from types import MappingProxyType
 
-from parts.standards.designation import UnknownDesignation, inch_to_mm, read_table
+from parts.standards.designation import Row, UnknownDesignation, inch_to_mm, read_table
 
 KIND = "stock size"
 
@@ -33,6 +33,15 @@ SHAPES: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "plate": ("sheet",),
     }
 )
+_WORDS: Mapping[str, str] = MappingProxyType(
+    dict(
+        sorted(
+            ((name, shape) for shape, names in SHAPES.items() for name in (shape, *names)),
+            key=lambda one: (-len(one[0]), one[0]),
+        )
+    )
+)
+"""The shape that each name stands for, the longest name first."""
 _NUMBERS = {"rectangular tube": 3, "round tube": 2, "square tube": 2, "flat bar": 2}
 _PREFIX = {"round tube": "", "rectangular tube": "", "flat bar": "flat ", "hex bar": "hex "}
 _PREFIX |= {"round bar": "round ", "square bar": "square ", "square tube": "square tube "}
@@ -100,9 +109,9 @@ def _length(text: str, unit: str) -> float:
     return float(text) if unit == "mm" else inch_to_mm(text)
 
 
-def _sizes(row: Mapping[str, str]) -> Iterable[Stock]:
+def _sizes(row: Row) -> Iterable[tuple[str, float, float, float]]:
+    """Name, width, height and wall [mm] of every size of a row."""
     shape, unit = row["shape"], row["unit"]
-    metals, source = tuple(row["metals"].split("|")), row["source"]
     for size in row["sizes"].split("|"):
         width, *rest = (_length(part, unit) for part in size.split(" x "))
         height = rest[0] if rest else width
@@ -110,24 +119,31 @@ def _sizes(row: Mapping[str, str]) -> Iterable[Stock]:
             depth = _length(second, unit) if second else 0.0
             name = f"{_PREFIX[shape]}{size}{f' x {second}' if second else ''} {unit}"
             if shape == "flat bar":
-                yield Stock(shape, width, depth, 0.0, name, metals, source)
+                yield name, width, depth, 0.0
             else:
-                yield Stock(shape, width, height, depth, name, metals, source)
+                yield name, width, height, depth
 
 
 @cache
-def _every() -> tuple[Stock, ...]:
-    """Every size of the lists once, with all the metals it comes in."""
-    found: dict[tuple[str, str], Stock] = {}
+def _every(shape: str) -> tuple[Stock, ...]:
+    """Every size of a shape in the lists once, with all the metals it comes in."""
+    rows: dict[tuple[str, float, float, float], list[Row]] = {}
     for row in read_table("stock_sizes"):
-        for size in _sizes(row):
-            key = (size.shape, size.name)
-            if before := found.get(key):
-                metals = tuple(dict.fromkeys(before.metals + size.metals))
-                sources = dict.fromkeys([*before.source.split("; "), *size.source.split("; ")])
-                size = replace(size, metals=metals, source="; ".join(sources))
-            found[key] = size
-    return tuple(found.values())
+        if row["shape"] == shape:
+            for one in _sizes(row):
+                rows.setdefault(one, []).append(row)
+    found = []
+    for (name, width, height, wall), those in rows.items():
+        metals = _each_once("|", tuple(row["metals"] for row in those))
+        sources = _each_once("; ", tuple(row["source"] for row in those))
+        found.append(Stock(shape, width, height, wall, name, metals, "; ".join(sources)))
+    return tuple(found)
+
+
+@cache
+def _each_once(between: str, cells: tuple[str, ...]) -> tuple[str, ...]:
+    """The entries of some cells, which stand between signs, each once."""
+    return tuple(dict.fromkeys(entry for cell in cells for entry in cell.split(between)))
 
 
 def _dims(size: Stock) -> tuple[float, float, float]:
@@ -147,10 +163,12 @@ def listed(shape: str, metal: str = "") -> tuple[Stock, ...]:
         UnknownDesignation: when there is no such shape or metal; kind "stock shape" or "metal of stock".
     """
     wanted = shape_of(shape)
-    metals = dict.fromkeys(m for s in _every() for m in s.metals)
-    if metal and metal not in metals:
+    rows = read_table("stock_sizes")
+    if metal and not any(metal in row["metals"].split("|") for row in rows):
+        shapes = dict.fromkeys(row["shape"] for row in rows)
+        metals = dict.fromkeys(m for one in shapes for s in _every(one) for m in s.metals)
         raise UnknownDesignation("metal of stock", metal, "no list is of that metal", metals)
-    sizes = (s for s in _every() if s.shape == wanted and (not metal or metal in s.metals))
+    sizes = (s for s in _every(wanted) if not metal or metal in s.metals)
     return tuple(sorted(sizes, key=lambda s: (s.area_mm2, s.name)))
 
 
@@ -169,12 +187,14 @@ def shape_of(text: str) -> str:
 
 def _take_shape(text: str) -> tuple[str, str]:
     """The shape named in a text, empty where none is, and the text without it."""
-    words = {name: shape for shape, names in SHAPES.items() for name in (shape, *names)}
-    for word in sorted(words, key=lambda w: (-len(w), w)):
+    said = text.lower()
+    for word, shape in _WORDS.items():
+        if word not in said:
+            continue
         edge = r"(?<![a-z])" if word[0].isalpha() else ""
         found = re.search(edge + re.escape(word) + r"(?![a-z])", text, re.I)
         if found:
-            return words[word], f"{text[: found.start()]} {text[found.end() :]}".strip()
+            return shape, f"{text[: found.start()]} {text[found.end() :]}".strip()
     return "", text.strip()
 
 
@@ -268,7 +288,11 @@ def stock(text: str, *, shape: str = "", metal: str = "", must_be_stock: bool = 
     read = Stock(kind, width, height, wall, text.strip())
     lists = listed(kind, metal)
     for size in lists:
-        if all(abs(a - b) < _SAME_MM for a, b in zip(_dims(read), _dims(size), strict=True)):
+        if (
+            abs(size.width_mm - width) < _SAME_MM
+            and abs(size.height_mm - height) < _SAME_MM
+            and abs(size.wall_mm - wall) < _SAME_MM
+        ):
             return size
     near = tuple(s.name for s in sorted(lists, key=lambda s: (_distance(read, s), s.name))[:3])
     if must_be_stock:

@@ -97,11 +97,11 @@ def tap_drill(
     hole = major - percent / 100 * full
     stock = nearest(hole, kinds)
     least, most = limits.minor_min or 0.0, limits.minor_max  # an internal thread always has both
-    fitting = [each for each in drills() if least - _SAME <= each.diameter <= most + _SAME]
     in_limits = least - _SAME <= stock.diameter <= most + _SAME
-    instead = (
-        None if in_limits else min(fitting, key=lambda e: abs(e.diameter - hole), default=None)
-    )
+    instead = None
+    if not in_limits:
+        fitting = [each for each in drills() if least - _SAME <= each.diameter <= most + _SAME]
+        instead = min(fitting, key=lambda e: abs(e.diameter - hole), default=None)
     return TapDrill(
         asked_percent=percent,
         hole=hole,

@@ -4,19 +4,20 @@ from __future__ import annotations
 
 import csv
 from functools import cache
-from importlib.resources import files
+from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 
 Row = dict[str, str]
 Array = NDArray[np.float64]
+_DATA = Path(__file__).parent / "data"
 
 
 @cache
 def rows(name: str) -> tuple[Row, ...]:
     """Every row of the table `name`, as printed: text by column."""
-    text = (files("parts.strength") / "data" / f"{name}.csv").read_text(encoding="utf-8")
+    text = _DATA.joinpath(f"{name}.csv").read_text(encoding="utf-8")
     return tuple(csv.DictReader(line for line in text.splitlines() if not line.startswith("#")))
 
 

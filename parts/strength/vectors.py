@@ -22,4 +22,7 @@ def cross(one: ArrayLike, other: ArrayLike) -> NDArray[np.float64]:
         return np.array([y * w - z * v, z * u - x * w, x * v - y * u])
     ax, ay, az = a[..., 0], a[..., 1], a[..., 2]
     bx, by, bz = b[..., 0], b[..., 1], b[..., 2]
-    return np.stack([ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx], axis=-1)
+    x, y, z = ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx
+    product = np.empty((*np.shape(x), 3))
+    product[..., 0], product[..., 1], product[..., 2] = x, y, z
+    return product

@@ -7,6 +7,9 @@ import pytest
 
 from parts.build.build import Build
 from parts.build.make import make_build
+from parts.families import families
+from parts.group import Group
+from parts.inputs.reading import read_parsed
 
 DEMO = Path(__file__).parents[2] / "params"
 
@@ -35,3 +38,18 @@ def test_the_seat_goes_up_and_what_hangs_on_it_follows(tmp_path):
 
     third = make_build(Build(path), out)
     assert not third.made and not third.changes and not third.files
+
+
+def test_a_part_read_first_without_its_loads_is_the_part_read_with_them_at_once():
+    build = Build(DEMO / "build.yaml")
+    taken_from = [name for name in build.names if build.bare(name) and build.loads(name)]
+    assert len(taken_from) > 3
+    for name in taken_from:
+        part, bare = build.part(name), build.bare(name)
+        stated = [
+            one
+            for key in build.written(name).data
+            if isinstance(one := getattr(bare, key, None), Group)
+        ]
+        assert stated and all(any(one is own for _, own in part) for one in stated)
+        assert part.model_dump() == read_parsed(build.stated(name), families()).model_dump()

@@ -181,19 +181,18 @@ def test_fits() -> None:
 def test_a_seventh_series_is_a_data_file(tmp_path, monkeypatch) -> None:  # type: ignore[no-untyped-def]
     """A file laid into the data folder is found by its name; no code knows the series."""
     import shutil
-    from importlib.resources import files as real_files
 
     from parts.standards import designation
 
-    package = tmp_path / "standards"
-    shutil.copytree(str(real_files("parts.standards").joinpath("data")), package / "data")
-    (package / "data" / "bearings_64.csv").write_text(
+    folder = tmp_path / "data"
+    shutil.copytree(designation.DATA, folder)
+    (folder / "bearings_64.csv").write_text(
         "number,also,bore_mm,outside_mm,width_mm,sealed_width_mm,r_min_mm,source\n"
         "6405,,25,80,21,21,1.5,ISO 15\n"
     )
     assert "64" not in series()
     for module in (designation, shelf):
-        monkeypatch.setattr(module, "files", lambda _: package)
+        monkeypatch.setattr(module, "DATA", folder)
     caches = (shelf.series, shelf._table, designation.read_table)
     try:
         for cached in caches:

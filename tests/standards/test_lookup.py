@@ -2,8 +2,6 @@
 
 import json
 import shutil
-from importlib.resources import files
-from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -332,13 +330,13 @@ def test_any_text_is_answered_or_refused(scraps, between) -> None:
 def another_series(tmp_path, monkeypatch):
     """The data folder with one more series of bearings, which is a file and nothing else."""
     data = tmp_path / "data"
-    shutil.copytree(Path(str(files("parts.standards"))) / "data", data)
+    shutil.copytree(designation.DATA, data)
     heading = (data / "bearings_60.csv").read_text("utf-8").splitlines()[1]
     (data / "bearings_160.csv").write_text(
         f'{heading}\n16002,,15,32,8,8,0.3,"invented for this test"\n', "utf-8"
     )
     for module in (designation, bearings):
-        monkeypatch.setattr(module, "files", lambda package: tmp_path)
+        monkeypatch.setattr(module, "DATA", data)
     caches = (designation.read_table, bearings.series, bearings._table)
     for cached in caches:
         cached.cache_clear()

@@ -10,12 +10,9 @@ from typing import Any
 
 import numpy as np
 
-from parts.printed import PrintFit
+from parts.printed import PRINTER, PrintFit
 from parts.standards.materials import Material, material
 from parts.standards.printing import shrinkage
-
-PRINTER = Path("params/printer.yaml")
-"""Where the builder's own printer is looked for, from the folder in which the command is given."""
 
 USUAL: Mapping[str, Any] = MappingProxyType(
     {
