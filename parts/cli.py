@@ -19,6 +19,7 @@ from parts.desk.telling import (
     SHORT,
     WRONG_INPUT,
     checked,
+    effort_of,
     say_build,
     say_parts,
     say_proofs,
@@ -229,7 +230,7 @@ def check(files: Files, json: Json = False) -> None:
 
     gc.disable()  # a check is over before a collection would pay
     read = list(read_all(files).items())
-    said = side_by_side(partial(checked, json=json), read)
+    said = side_by_side(partial(checked, json=json), read, effort_of)
     if json:
         from parts.report.document import entries_bytes
 

@@ -12,12 +12,16 @@ T = TypeVar("T")
 R = TypeVar("R")
 
 
-def side_by_side(work: Callable[[T], R], items: Sequence[T]) -> list[R]:
+def side_by_side(
+    work: Callable[[T], R], items: Sequence[T], effort: Callable[[T], float] = lambda _: 0.0
+) -> list[R]:
     """Do a piece of work for every item, in copies of this process where these cost nothing to start.
 
     Args:
         work: what is done; its result must be fit to be sent from process to process.
         items: what it is done for; these are not sent, the copies have them.
+        effort: how long each may take, in any measure; the longest are begun first, so that none is left to one
+            copy when the others are done.
 
     Returns:
         The results, in the order of the items.
@@ -37,7 +41,9 @@ def side_by_side(work: Callable[[T], R], items: Sequence[T]) -> list[R]:
     _work = lambda i: work(items[i])  # noqa: E731
     try:
         with multiprocessing.get_context("fork").Pool(cores) as pool:
-            return pool.map(_one, range(len(items)), chunksize=1)
+            order = sorted(range(len(items)), key=lambda i: -effort(items[i]))
+            done = pool.map(_one, order, chunksize=1)
+            return [done[place] for place in sorted(range(len(items)), key=order.__getitem__)]
     finally:
         _work = None
 

@@ -1,6 +1,7 @@
 """Work done side by side gives what it gives one after another."""
 
 import os
+from dataclasses import dataclass
 
 import pytest
 
@@ -8,9 +9,42 @@ from parts import sidebyside
 from parts.sidebyside import side_by_side
 
 
+@dataclass(frozen=True)
+class Context:
+    pool: type
+
+    def Pool(self, cores):
+        return self.pool()
+
+
 def test_results_keep_their_order():
     assert side_by_side(lambda n: n * n, list(range(20))) == [n * n for n in range(20)]
     assert side_by_side(lambda n: n, []) == []
+
+
+def test_results_keep_their_order_whatever_is_begun_first(monkeypatch):
+    monkeypatch.setattr(sidebyside, "_cores", lambda: 2)
+    assert side_by_side(lambda n: n * n, [3, 1, 2], effort=lambda n: n) == [9, 1, 4]
+
+
+def test_what_takes_longest_is_begun_first(monkeypatch):
+    begun = []
+
+    class InTurn:
+        def __enter__(self):
+            return self
+
+        def __exit__(self, *_):
+            return None
+
+        def map(self, work, order, chunksize):
+            begun.extend(order)
+            return [work(i) for i in order]
+
+    monkeypatch.setattr(sidebyside, "_cores", lambda: 2)
+    monkeypatch.setattr(sidebyside.multiprocessing, "get_context", lambda _: Context(InTurn))
+    assert side_by_side(str, [3, 1, 2, 9], effort=float) == ["3", "1", "2", "9"]
+    assert begun == [3, 0, 2, 1]
 
 
 def test_several_cores_share_the_work(monkeypatch):

@@ -28,6 +28,12 @@ def checked(read: tuple[str, Part], *, json: bool) -> tuple[Any, bool]:
     return part_entry(found, file) if json else text_report(found) + "\n", found.ok
 
 
+def effort_of(read: tuple[str, Part]) -> float:
+    """How long the check of a part takes beside that of others: places that can be loaded, times load cases."""
+    _, part = read
+    return float(len(part.points()) * len(part.loads))
+
+
 def say_parts(
     found: list[Any], read: dict[str, Part], *, json: bool, proofs: list[Written] | None = None
 ) -> None:
