@@ -192,14 +192,12 @@ def test_the_largest_holes_leave_the_web_and_no_more(name):
 @pytest.mark.parametrize("count", [1, 2, 3])
 def test_the_largest_holes_of_many_plates_are_those_of_each_alone(count):
     part = gusset(holes={"type": "largest", "web": 8, "count": count}, edge_break=0.0)
-    legs = np.linspace(
-        70.0, 120.0, 150
-    )  # so many that roots are found by halving, and of one by many pieces
-    every = with_values(part, {"plate.leg_a": legs})
-    together = every.lightening(every.flat())
+    # So many that roots are found by halving, and of one by many pieces.
+    legs = np.linspace(70.0, 120.0, 150)
+    together = with_values(part, {"plate.leg_a": legs}).lightening()
     for i in (0, 74, 149):
         alone = with_values(part, {"plate.leg_a": float(legs[i])})
-        for one, many in zip(alone.lightening(alone.flat()), together, strict=True):
+        for one, many in zip(alone.lightening(), together, strict=True):
             assert_allclose(many.centre[i], one.centre, rtol=ROUNDING, atol=ROUNDING)
             assert_allclose(
                 np.broadcast_to(many.opening, legs.shape)[i], one.opening, rtol=ROUNDING
