@@ -268,9 +268,14 @@ def explain(
     case: Annotated[str, typer.Option("--case", help="Only under this load case.")] = "",
 ) -> None:
     """Show a check as a calculation sheet; the governing one where none is named."""
+    from parts.inputs.problems import InputError
     from parts.report.sheet import sheet
 
-    result = next(iter(read_all([file]).values())).check()
+    part, *others = read_all([file]).values()
+    if others:
+        wrong = f"this is a build of {1 + len(others)} parts"
+        raise InputError([of_file(file, "is_build", wrong, "name the file of one of them")])
+    result = part.check()
     chosen = [
         one
         for one in result.checks

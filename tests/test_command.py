@@ -1,6 +1,7 @@
 """The `oneoff` command as a builder uses it: in its own process, on files, by exit status and output."""
 
 import json
+import os
 import re
 import subprocess
 import sys
@@ -180,6 +181,21 @@ def test_explain_shows_steps_and_source(clevis):
     assert run.returncode == 0 and "formula" in run.stdout and "source" in run.stdout
     run = oneoff("explain", clevis, "no such check")
     assert run.returncode == 2 and "Its checks:" in run.stderr
+
+
+def test_what_is_asked_of_a_build_is_asked_of_one_part():
+    run = oneoff("explain", PARAMS[0].parent / "build.yaml")
+    assert run.returncode == 2 and "this is a build of 9 parts; name the file of one" in run.stderr
+
+
+def test_no_name_of_a_file_is_a_fault(clevis, tmp_path):
+    loop, strange = tmp_path / "loop.yaml", tmp_path / os.fsdecode(b"b\xff.yaml")
+    loop.symlink_to(loop)
+    run = oneoff("check", loop)
+    assert run.returncode == 2 and "loop.yaml: it cannot be read" in run.stderr
+    strange.write_text(clevis.read_text())
+    run = oneoff("check", "--json", strange)
+    assert run.returncode == 0 and json.loads(run.stdout)["parts"][0]["file"].endswith("b?.yaml")
 
 
 def test_a_family_needs_no_quotes():

@@ -28,10 +28,10 @@ def part_name(value: object) -> str:
     """
     if isinstance(value, int) and not isinstance(value, bool) and 0 <= value < 10**LONGEST_NAME:
         value = str(value)
+    if value is None or value == "":
+        raise _bad("the name is empty", "write a part number, as in `HC-104`")
     if not isinstance(value, str):
         raise _bad("a name is text", 'put it in quotes, as in "HC-104"')
-    if not value:
-        raise _bad("the name is empty", "write a part number, as in `HC-104`")
     if len(value) > LONGEST_NAME:
         raise _bad(f"the name has {len(value)} characters", f"keep it within {LONGEST_NAME}")
     if not re.fullmatch(_NAME, value) or ".." in value:
