@@ -94,6 +94,9 @@ class Build:
         if not isinstance(data, dict):
             raise InputError([problem(self.document, (), "not_a_group", "the file is no group of keys",
                                       "begin with `build:` and `hardpoints:`")])  # fmt: skip
+        if "family" in data:
+            raise InputError([problem(self.document, ("family",), "not_a_build", "this is the file of a part",
+                                      "name the build's file")])  # fmt: skip
         known = [*BuildFile.model_fields, "units"]
         # A misspelt `units` alone would have every length of the file told.
         if unknown := [self._misspelt(key, known) for key in data if key not in known]:
@@ -136,7 +139,11 @@ class Build:
                                            "name a part's file beside this one")]) from None  # fmt: skip
             name = document.data.get("name") if isinstance(document.data, dict) else None
             name = str(name) if name is not None else file.stem
-            if name in found:
+            if name.casefold() == self.name.casefold():
+                # Both would lay out a page of that folder.
+                raise InputError([self._at(("build",), "same_name", f"a part of it is called {name!r} too",
+                                           "give the build another name")])  # fmt: skip
+            if name.casefold() in [one.casefold() for one in found]:
                 raise InputError([self._at(("parts", i, "file"), "same_name",
                                            f"another part of the build is called {name!r} too",
                                            "give each its own name")])  # fmt: skip

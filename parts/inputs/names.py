@@ -11,6 +11,7 @@ from pydantic_core import PydanticCustomError
 LONGEST_NAME = 64
 _NAME = r"[A-Za-z0-9_](?:[A-Za-z0-9 _.\-]*[A-Za-z0-9_\-])?"
 # Windows gives these to devices, with or without an extension.
+_INDEX = "index.html"
 _DEVICES = {"con", "prn", "aux", "nul"} | {f"{d}{n}" for d in ("com", "lpt") for n in range(10)}
 
 
@@ -42,6 +43,8 @@ def part_name(value: object) -> str:
         )
     if value.split(".")[0].strip().casefold() in _DEVICES:
         raise _bad(f"`{value}` is the name of a device on some systems", "choose another name")
+    if value.casefold() == _INDEX:
+        raise _bad(f"`{value}` is the page that lists all parts", "choose another name")
     return value
 
 

@@ -309,7 +309,7 @@ def test_names_that_may_name_a_folder(name):
 @pytest.mark.parametrize(
     "name",
     ["a/b", "a\\\\b", "..", ".x", "a..b", "-x", "a ", "a.", "CON", "nul.txt", "com1", "LPT9.x", "a:b",
-     "a*", "é", "a\\n", "a" * 65, "", "~", "$HOME", "a\\0"],
+     "a*", "index.html", "é", "a\\n", "a" * 65, "", "~", "$HOME", "a\\0"],
 )  # fmt: skip
 def test_names_that_may_not(name):
     assert len(told(BASE, ("HC-104", f'"{name}"'))) == 1
