@@ -12,7 +12,15 @@ from parts.desk.making import draw, made_rows, waiting, write_index
 from parts.desk.proving import prove as prove_these
 from parts.desk.proving import prove_made
 from parts.desk.reading import builds_and_parts, family_of, of_file, purposes_of, read_all
-from parts.desk.saying import complain, progress, write, write_line, write_now
+from parts.desk.saying import (
+    complain,
+    progress,
+    say_in_utf_8,
+    say_the_rest,
+    write,
+    write_line,
+    write_now,
+)
 from parts.desk.telling import (
     FAILED,
     OK,
@@ -54,8 +62,12 @@ def main() -> None:
     """Run the command, and turn what a user can cause into one clear message and an exit status."""
     from parts.inputs.problems import InputError
 
+    say_in_utf_8()
     try:
-        app()
+        try:
+            app()
+        finally:
+            say_the_rest()
     except InputError as error:
         complain(str(error))
         raise SystemExit(WRONG_INPUT) from None
@@ -268,9 +280,14 @@ def explain(
     case: Annotated[str, typer.Option("--case", help="Only under this load case.")] = "",
 ) -> None:
     """Show a check as a calculation sheet; the governing one where none is named."""
+    from parts.inputs.problems import InputError
     from parts.report.sheet import sheet
 
-    result = next(iter(read_all([file]).values())).check()
+    part, *others = read_all([file]).values()
+    if others:
+        wrong = f"this is a build of {1 + len(others)} parts"
+        raise InputError([of_file(file, "is_build", wrong, "name the file of one of them")])
+    result = part.check()
     chosen = [
         one
         for one in result.checks

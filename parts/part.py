@@ -22,7 +22,7 @@ from parts.inputs.variants import parsed, with_values
 from parts.loads import ByCase, LoadCase, Required
 from parts.milled import Milling
 from parts.printed import PrintFit
-from parts.rules import NoSuchPoint, Rule, broken
+from parts.rules import NoSuchPoint, Rule, SameName, broken
 from parts.standards.materials import Material, material
 from parts.strength.check import Check
 
@@ -44,7 +44,7 @@ Form = Literal["sheet", "plate", "bar", "tube", "extrusion"]
 class BrokenRules(ValueError):
     """Dimensions that cannot be built or should not be; `.rules` holds every broken rule."""
 
-    def __init__(self, rules: Sequence[Rule | NoSuchPoint]) -> None:
+    def __init__(self, rules: Sequence[Rule | NoSuchPoint | SameName]) -> None:
         self.rules = tuple(rules)
         super().__init__("; ".join(f"{rule.field}: {rule.wrong()}; {rule.how}" for rule in rules))
 
@@ -307,4 +307,13 @@ class Part(Group):
         ]
         if wrong:
             raise BrokenRules(wrong)
+        return self
+
+    @model_validator(mode="after")
+    def _each_load_case_has_its_own_name(self) -> Part:
+        # Reports, pages and proofs find a load case by its name.
+        names = [case.name for case in self.loads]
+        if len({*names}) < len(names):
+            twice = [i for i, name in enumerate(names) if name in names[:i]]
+            raise BrokenRules([SameName(f"loads[{i}].name", names[i]) for i in twice])
         return self

@@ -89,6 +89,20 @@ class NoSuchPoint:
         return f"{hint}its points are {', '.join(self.known)}"
 
 
+@dataclass(frozen=True)
+class SameName:
+    """A load case by the name of an earlier one: `field` is the dotted path of the later name."""
+
+    field: str
+    name: str
+    code = "same_name"
+    how = "give each load case a name of its own"
+
+    def wrong(self) -> str:
+        """What is wrong."""
+        return f"an earlier load case is called {self.name!r} too"
+
+
 def at_least(
     code: str, field: str, value: Any, limit: Any, why: str, how: str, unit: str = "mm"
 ) -> Rule:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import multiprocessing
 import os
+import signal
 import sys
 from collections.abc import Callable, Sequence
 from typing import TypeVar
@@ -27,7 +28,7 @@ def side_by_side(
         The results, in the order of the items.
 
     Raises:
-        Exception: whatever the first piece of work that failed has raised.
+        Exception: whatever a piece of work that failed has raised.
     """
     cores = min(_cores(), len(items))
     # Elsewhere a copy would import everything anew, or is not safe.
@@ -37,19 +38,31 @@ def side_by_side(
         or multiprocessing.current_process().daemon
     ):
         return [work(item) for item in items]
+    from concurrent.futures import ProcessPoolExecutor
+    from concurrent.futures.process import BrokenProcessPool
+
     global _work
     _work = lambda i: work(items[i])  # noqa: E731
     try:
-        with multiprocessing.get_context("fork").Pool(cores) as pool:
-            order = sorted(range(len(items)), key=lambda i: -effort(items[i]))
-            done = pool.map(_one, order, chunksize=1)
-            return [done[place] for place in sorted(range(len(items)), key=order.__getitem__)]
+        order = sorted(range(len(items)), key=lambda i: -effort(items[i]))
+        fork = multiprocessing.get_context("fork")
+        with ProcessPoolExecutor(cores, mp_context=fork, initializer=_obey) as pool:
+            done = dict(zip(order, pool.map(_one, order), strict=True))
+        return [done[i] for i in range(len(items))]
+    except BrokenProcessPool:
+        # A copy was ended from outside, as where memory runs short: one at a time needs less of it.
+        return [work(item) for item in items]
     finally:
         _work = None
 
 
 _work: Callable[[int], object] | None = None
 """What the copies do; set before they are made."""
+
+
+def _obey() -> None:
+    """Let Ctrl-C end a copy at once and without a word; who began it says what there is to say."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
 
 
 def _one(i: int) -> object:

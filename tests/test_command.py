@@ -1,6 +1,7 @@
 """The `oneoff` command as a builder uses it: in its own process, on files, by exit status and output."""
 
 import json
+import os
 import re
 import subprocess
 import sys
@@ -18,12 +19,13 @@ PARAMS = sorted((Path(__file__).parents[1] / "params").glob("hc-*.yaml"))
 SCHEMAS = Path(__file__).parents[1] / "parts" / "inputs" / "schemas"
 
 
-def oneoff(*words, cwd=None):
+def oneoff(*words, cwd=None, **env):
     return subprocess.run(
         [sys.executable, "-m", "parts.cli", *map(str, words)],
         capture_output=True,
-        text=True,
+        encoding="utf-8",
         cwd=cwd,
+        env={**os.environ, **env},
     )
 
 
@@ -180,6 +182,52 @@ def test_explain_shows_steps_and_source(clevis):
     assert run.returncode == 0 and "formula" in run.stdout and "source" in run.stdout
     run = oneoff("explain", clevis, "no such check")
     assert run.returncode == 2 and "Its checks:" in run.stderr
+
+
+@pytest.mark.parametrize("spoken", ["ascii", "cp1252"])
+def test_reports_are_utf_8_whatever_the_surroundings_speak(clevis, spoken):
+    run = oneoff("explain", clevis, PYTHONIOENCODING=spoken)
+    assert run.returncode == 0 and "π" in run.stdout and not run.stderr
+
+
+@pytest.mark.parametrize("words", [["lookup"], ["check"]])
+def test_a_pipe_that_is_closed_early_changes_no_exit_status(clevis, words):
+    read, written = os.pipe()
+    os.close(read)
+    files = [clevis] if words == ["check"] else []
+    run = subprocess.run(
+        [sys.executable, "-m", "parts.cli", *words, *map(str, files)],
+        stdout=written,
+        stderr=subprocess.PIPE,
+    )
+    os.close(written)
+    assert (run.returncode, run.stderr) == (0, b"")
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no full disk here")
+def test_a_report_that_the_disk_has_no_room_for_is_status_3():
+    with open("/dev/full", "wb") as full:
+        run = subprocess.run(
+            [sys.executable, "-m", "parts.cli", "lookup", "6202"],
+            stdout=full,
+            stderr=subprocess.PIPE,
+        )
+    assert run.returncode == 3 and b"No space left" in run.stderr
+
+
+def test_what_is_asked_of_a_build_is_asked_of_one_part():
+    run = oneoff("explain", PARAMS[0].parent / "build.yaml")
+    assert run.returncode == 2 and "this is a build of 9 parts; name the file of one" in run.stderr
+
+
+def test_no_name_of_a_file_is_a_fault(clevis, tmp_path):
+    loop, strange = tmp_path / "loop.yaml", tmp_path / os.fsdecode(b"b\xff.yaml")
+    loop.symlink_to(loop)
+    run = oneoff("check", loop)
+    assert run.returncode == 2 and "loop.yaml: it cannot be read" in run.stderr
+    strange.write_text(clevis.read_text())
+    run = oneoff("check", "--json", strange)
+    assert run.returncode == 0 and json.loads(run.stdout)["parts"][0]["file"].endswith("b?.yaml")
 
 
 def test_a_family_needs_no_quotes():

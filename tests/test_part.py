@@ -75,6 +75,29 @@ def test_a_load_at_no_point_is_shown_where_it_stands(tmp_path):
     assert "nearest is `pin`" in problem.right
 
 
+def test_two_load_cases_of_one_name_are_refused_where_the_second_stands(tmp_path):
+    file = tmp_path / "part.yaml"
+    text = starter(families()["clevis"]).replace("name: push with side load", "name: pull")
+    file.write_text(text)
+    line = [i for i, row in enumerate(text.splitlines(), 1) if "name: pull" in row][1]
+    with pytest.raises(InputError) as found:
+        parts.load(file)
+    (problem,) = found.value.problems
+    assert (problem.line, problem.field, problem.code) == (line, "loads[1].name", "same_name")
+
+
+def test_stock_thicker_than_any_row_is_told_at_the_material(tmp_path):
+    """As where millimetres are typed as inches."""
+    file = tmp_path / "part.yaml"
+    text = starter(families()["clevis"]).replace("width: 22 mm", "width: 22 in")
+    file.write_text(text)
+    line = next(i for i, row in enumerate(text.splitlines(), 1) if row.startswith("material:"))
+    with pytest.raises(InputError, match=r"558\.8 mm") as found:
+        parts.load(file)
+    (problem,) = found.value.problems
+    assert (problem.line, problem.field) == (line, "material")
+
+
 def test_more_load_never_raises_a_factor(clevis):
     double = with_values(
         clevis, {"loads[0].forces[0].force": tuple(2 * np.array(clevis.loads[0].forces[0].force))}

@@ -1,20 +1,12 @@
 """Work done side by side gives what it gives one after another."""
 
+import concurrent.futures
 import os
-from dataclasses import dataclass
 
 import pytest
 
 from parts import sidebyside
 from parts.sidebyside import side_by_side
-
-
-@dataclass(frozen=True)
-class Context:
-    pool: type
-
-    def Pool(self, cores):
-        return self.pool()
 
 
 def test_results_keep_their_order():
@@ -31,20 +23,36 @@ def test_what_takes_longest_is_begun_first(monkeypatch):
     begun = []
 
     class InTurn:
+        def __init__(self, *_, **__):
+            pass
+
         def __enter__(self):
             return self
 
         def __exit__(self, *_):
             return None
 
-        def map(self, work, order, chunksize):
+        def map(self, work, order):
             begun.extend(order)
             return [work(i) for i in order]
 
     monkeypatch.setattr(sidebyside, "_cores", lambda: 2)
-    monkeypatch.setattr(sidebyside.multiprocessing, "get_context", lambda _: Context(InTurn))
+    monkeypatch.setattr(concurrent.futures, "ProcessPoolExecutor", InTurn)
     assert side_by_side(str, [3, 1, 2, 9], effort=float) == ["3", "1", "2", "9"]
     assert begun == [3, 0, 2, 1]
+
+
+def test_a_copy_that_is_ended_from_outside_is_not_waited_for(monkeypatch):
+    """As where the machine runs out of memory: the work is done all the same."""
+    own = os.getpid()
+
+    def work(n):
+        if n == 2 and os.getpid() != own:
+            os._exit(9)
+        return n * n
+
+    monkeypatch.setattr(sidebyside, "_cores", lambda: 2)
+    assert side_by_side(work, [1, 2, 3]) == [1, 4, 9]
 
 
 def test_several_cores_share_the_work(monkeypatch):

@@ -34,7 +34,7 @@ from parts.build.values import PartValues
 from parts.build.vehicle import Vehicle, VehicleError
 from parts.build.wanted import wanted_of
 from parts.group import Group
-from parts.inputs.document import Document, Path_, parse_document, steps_of
+from parts.inputs.document import Document, Path_, content_of, parse_document, steps_of
 from parts.inputs.names import PartName
 from parts.inputs.problems import InputError, Problem
 from parts.inputs.reading import units_of, validated
@@ -58,26 +58,10 @@ class _First(Group):
     parts: list[PartEntry] = Field(min_length=1, max_length=200)
 
 
-def read_file(path: Path) -> bytes:
-    """The content of a file.
-
-    Raises:
-        InputError: it cannot be read.
-    """
-    try:
-        return path.read_bytes()
-    except OSError as error:
-        reason = error.strerror or str(error)
-        raise InputError(
-            [Problem("no_file", str(path), 0, 0, "", "", f"it cannot be read: {reason}",
-                     "name an existing YAML file")]
-        ) from None  # fmt: skip
-
-
 class Build:
     """A build as read from its file. What is asked for is worked out once, when it is first asked for."""
 
-    def __init__(self, path: str | Path, source: Read = read_file) -> None:
+    def __init__(self, path: str | Path, source: Read = content_of) -> None:
         self.path = Path(path)
         self._read: dict[Path, bytes] = {}
         self._source = source
@@ -110,6 +94,9 @@ class Build:
         if not isinstance(data, dict):
             raise InputError([problem(self.document, (), "not_a_group", "the file is no group of keys",
                                       "begin with `build:` and `hardpoints:`")])  # fmt: skip
+        if "family" in data:
+            raise InputError([problem(self.document, ("family",), "not_a_build", "this is the file of a part",
+                                      "name the build's file")])  # fmt: skip
         known = [*BuildFile.model_fields, "units"]
         # A misspelt `units` alone would have every length of the file told.
         if unknown := [self._misspelt(key, known) for key in data if key not in known]:
@@ -152,7 +139,11 @@ class Build:
                                            "name a part's file beside this one")]) from None  # fmt: skip
             name = document.data.get("name") if isinstance(document.data, dict) else None
             name = str(name) if name is not None else file.stem
-            if name in found:
+            if name.casefold() == self.name.casefold():
+                # Both would lay out a page of that folder.
+                raise InputError([self._at(("build",), "same_name", f"a part of it is called {name!r} too",
+                                           "give the build another name")])  # fmt: skip
+            if name.casefold() in [one.casefold() for one in found]:
                 raise InputError([self._at(("parts", i, "file"), "same_name",
                                            f"another part of the build is called {name!r} too",
                                            "give each its own name")])  # fmt: skip
@@ -439,4 +430,4 @@ def _point(name: str) -> str:
     return f"hardpoint {name}"
 
 
-__all__ = ["BODIES", "FRAME", "Build", "read_file"]
+__all__ = ["BODIES", "FRAME", "Build"]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import partial
+from os.path import realpath
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -23,11 +24,13 @@ def builds_and_parts(files: list[Path]) -> tuple[list[Build], list[Path]]:
 
     builds: list[Build] = []
     singles: list[Path] = []
-    theirs: set[Path] = set()
+    theirs: set[str] = (
+        set()
+    )  # as the disk knows them; links that lead in a circle are no fault here
     for file in files:
         if file.name == PRINTER.name and len(files) > 1:
             continue  # it lies beside the parts, and `params/*.yaml` names it with them
-        if file.resolve() in theirs:
+        if realpath(file) in theirs:
             continue  # its build reads it
         try:
             found = is_build(read_document(file))
@@ -36,10 +39,10 @@ def builds_and_parts(files: list[Path]) -> tuple[list[Build], list[Path]]:
         if found:
             build = build_of(file)
             builds.append(build)
-            theirs |= {build.file_of(name).resolve() for name in build.names}
+            theirs |= {realpath(build.file_of(name)) for name in build.names}
         else:
             singles.append(file)
-    return builds, [file for file in singles if file.resolve() not in theirs]
+    return builds, [file for file in singles if realpath(file) not in theirs]
 
 
 def read_all(files: list[Path]) -> dict[str, Part]:

@@ -2,13 +2,53 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
 
 def write(text: str) -> None:
-    sys.stdout.write(text)
+    """Text, as far as anyone still reads it: a pipe that was closed early changes nothing of what is done."""
+    try:
+        sys.stdout.write(text)
+    except BrokenPipeError:
+        _to_nobody()
+
+
+def say_in_utf_8() -> None:
+    """Write UTF-8 whatever the surroundings say, as Python does without any: reports hold σ and °, JSON is UTF-8.
+
+    Names of files go out as the disk has them. Where nobody listens at all, nothing is said.
+    """
+    for name, errors in (("stdout", "surrogateescape"), ("stderr", "backslashreplace")):
+        stream = getattr(sys, name)
+        if stream is None:
+            setattr(sys, name, open(os.devnull, "w", encoding="utf-8"))  # noqa: SIM115
+        elif hasattr(stream, "reconfigure"):
+            stream.reconfigure(encoding="utf-8", errors=errors)
+
+
+def say_the_rest() -> None:
+    """Hand over what was written and not yet sent.
+
+    Raises:
+        OSError: the disk that it goes to refused.
+    """
+    try:
+        sys.stdout.flush()
+    except BrokenPipeError:
+        _to_nobody()
+    except OSError:
+        _to_nobody()
+        raise
+
+
+def _to_nobody() -> None:
+    """Let what is still to be said go nowhere, also what Python itself sends at the end."""
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, sys.stdout.fileno())
+    os.close(nowhere)
 
 
 def write_line(text: str) -> None:
@@ -18,7 +58,7 @@ def write_line(text: str) -> None:
 def write_now(line: str) -> None:
     """A line that is seen at once, also through a pipe."""
     write_line(line)
-    sys.stdout.flush()
+    say_the_rest()
 
 
 def complain(text: str) -> None:

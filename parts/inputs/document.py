@@ -22,6 +22,7 @@ from parts.inputs.problems import InputError, Problem
 LARGEST_FILE = 1_000_000  # bytes
 DEEPEST = 24  # mappings and lists within each other
 MOST_NODES = 20_000  # values, each alias counted as often as it is used
+LONGEST_TEXT = 500  # characters of one key or value: names and patterns are searched for in each
 
 Path_ = tuple[str | int, ...]
 _LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
@@ -102,19 +103,27 @@ def read_document(path: str | Path) -> Document:
         InputError: it cannot be read, is no UTF-8 text, is no YAML, or uses what is not read here.
     """
     path = Path(path)
+    return parse_document(content_of(path), str(path))
+
+
+def content_of(path: Path) -> bytes:
+    """The content of a file, of one that is too large no more than shows it.
+
+    Raises:
+        InputError: it cannot be read.
+    """
     try:
         if path.exists() and not path.is_file():
             what = "a folder" if path.is_dir() else "not a regular file"
             _refuse("not_a_file", str(path), f"this is {what}", "name one YAML file")
         with path.open("rb") as handle:
-            content = handle.read(LARGEST_FILE + 1)
+            return handle.read(LARGEST_FILE + 1)
     except FileNotFoundError:
         near = _nearest_file(path)
         _refuse("no_file", str(path), "there is no such file", near or "name an existing YAML file")
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         _refuse("unreadable", str(path), f"it cannot be read: {reason}", "name a file you may read")
-    return parse_document(content, str(path))
 
 
 @lru_cache(maxsize=2)
@@ -144,8 +153,9 @@ def _decoded(content: bytes, file: str) -> str:
     if len(content) > LARGEST_FILE:
         most = f"keep it within {LARGEST_FILE // 1000} kB"
         _refuse("too_large", file, "the file is too large for a part", most)
-    if content.startswith((b"\xff\xfe", b"\xfe\xff")):
-        _refuse("not_utf8", file, "the file is in UTF-16", "save it as UTF-8")
+    if content.startswith((b"\xff\xfe", b"\xfe\xff", b"\0\0\xfe\xff")):
+        wide = "UTF-32" if b"\0\0" in content[:4] else "UTF-16"
+        _refuse("not_utf8", file, f"the file is in {wide}", "save it as UTF-8")
     try:
         text = content.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -261,6 +271,9 @@ class _Composition:
     def _scalar(self, event: Any) -> None:
         line, column = _at(event)
         self._no_tag(event)
+        if len(event.value) > LONGEST_TEXT:
+            wrong = f"{len(event.value)} characters stand here in one piece"
+            self._stop("too_long", event, wrong, f"keep within {LONGEST_TEXT}")
         if self._waits_for_key():
             mapping = self.unfinished[-1]
             key, node = event.value, mapping.node

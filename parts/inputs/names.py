@@ -11,6 +11,7 @@ from pydantic_core import PydanticCustomError
 LONGEST_NAME = 64
 _NAME = r"[A-Za-z0-9_](?:[A-Za-z0-9 _.\-]*[A-Za-z0-9_\-])?"
 # Windows gives these to devices, with or without an extension.
+_INDEX = "index.html"
 _DEVICES = {"con", "prn", "aux", "nul"} | {f"{d}{n}" for d in ("com", "lpt") for n in range(10)}
 
 
@@ -28,10 +29,10 @@ def part_name(value: object) -> str:
     """
     if isinstance(value, int) and not isinstance(value, bool) and 0 <= value < 10**LONGEST_NAME:
         value = str(value)
+    if value is None or value == "":
+        raise _bad("the name is empty", "write a part number, as in `HC-104`")
     if not isinstance(value, str):
         raise _bad("a name is text", 'put it in quotes, as in "HC-104"')
-    if not value:
-        raise _bad("the name is empty", "write a part number, as in `HC-104`")
     if len(value) > LONGEST_NAME:
         raise _bad(f"the name has {len(value)} characters", f"keep it within {LONGEST_NAME}")
     if not re.fullmatch(_NAME, value) or ".." in value:
@@ -42,6 +43,8 @@ def part_name(value: object) -> str:
         )
     if value.split(".")[0].strip().casefold() in _DEVICES:
         raise _bad(f"`{value}` is the name of a device on some systems", "choose another name")
+    if value.casefold() == _INDEX:
+        raise _bad(f"`{value}` is the page that lists all parts", "choose another name")
     return value
 
 

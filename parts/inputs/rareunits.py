@@ -27,6 +27,8 @@ _PREFIXES: Mapping[str, frozenset[str]] = {
 _USUAL = {"meter": "mm", "gram": "kg", "newton": "N", "pascal": "MPa"}
 _AMBIGUOUS = {"ton": "t", "ton_force": "kN", "force_ton": "kN"}
 """Short, long or metric: what to write in place of them."""
+_OF_OTHER_TRADES = {"css_pixel": "mm", "point": "mm", "pica": "mm", "grain": "g"}
+"""Of screens, printed pages and powder; `gr` is meant for grams as often as not. What to write in place of them."""
 _TURNS = frozenset(("radian", "degree", "turn", "grade", "arcminute", "arcsecond"))
 """Units of angle: to pint they are pure numbers, as per cent and bits are."""
 _INSIDE = {
@@ -105,6 +107,10 @@ def _slip(unit: str, named: list[tuple[str, str, str]]) -> Rare | None:
     for word, prefix, name in named:
         if name in _AMBIGUOUS:
             return Rare(wrong=f"`{unit}` may be short, long or metric", meant=_AMBIGUOUS[name])
+        if name in _OF_OTHER_TRADES:
+            said = name.removeprefix("css_")
+            wrong = f"`{unit}` reads as {said}, which no part is measured in"
+            return Rare(wrong=wrong, meant=_OF_OTHER_TRADES[name])
         if not prefix or prefix in _PREFIXES.get(name, ()):
             continue
         bare = next((word[i:] for i in range(1, len(word)) if _plain(word[i:], name)), word)

@@ -111,7 +111,9 @@ class _Report:
                 else "look it up in the tables"
             )
             wrong = f"{cause.kind} `{_short(cause.value)}`: {cause.reason}"
-            yield self._at(place.path, "unknown_designation", wrong, right)
+            yield self._at(
+                self._looked_up(place.path, cause.kind), "unknown_designation", wrong, right
+            )
         elif cause is not None:
             wrong, _, right = str(cause).rstrip(".").partition("; ")
             yield self._at(place.path, "broken_rule", wrong, right)
@@ -119,6 +121,11 @@ class _Report:
             yield self._at(place.path, code, context["wrong"], context["right"])
         else:
             yield self._of_type(code, context, place, error["msg"])
+
+    def _looked_up(self, path: Path_, kind: str) -> Path_:
+        """The key of a designation that its group looked up as a whole, as a material for its thickness."""
+        of_kind = (*path, kind)
+        return path if self.document.node(of_kind) is None else of_kind
 
     def _at(
         self,

@@ -21,22 +21,31 @@ def write_whole(target: Path, content: bytes) -> None:
     Raises:
         OSError: the disk refused; what stood at `target` is as it was.
     """
-    target.parent.mkdir(parents=True, exist_ok=True)
-    handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.")
+    _write_together({target: content})
+
+
+def _write_together(contents: Mapping[Path, bytes]) -> None:
+    """Write files beside their places, and rename them all into place once the disk has taken every one."""
+    written: dict[str, Path] = {}
     try:
-        with os.fdopen(handle, "wb") as stream:
-            stream.write(content)
-            stream.flush()
-            os.fsync(stream.fileno())
-        os.chmod(name, 0o644)
-        os.replace(name, target)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
+        for target, content in contents.items():
+            target.parent.mkdir(parents=True, exist_ok=True)
+            handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.")
+            written[name] = target
+            with os.fdopen(handle, "wb") as stream:
+                stream.write(content)
+                stream.flush()
+                os.fsync(stream.fileno())
+            os.chmod(name, 0o644)
+        for name, target in written.items():
+            os.replace(name, target)
+    finally:
+        for name in written:
+            Path(name).unlink(missing_ok=True)
 
 
 def write_all(folder: Path, contents: Mapping[str, bytes]) -> list[Path]:
-    """Write the files of a part once all of them exist in memory.
+    """Write the files of a part once all of them exist in memory: all of them, or none where the disk is full.
 
     Args:
         folder: the part's output folder.
@@ -47,15 +56,14 @@ def write_all(folder: Path, contents: Mapping[str, bytes]) -> list[Path]:
 
     Raises:
         ValueError: a name would leave the folder.
-        OSError: the disk refused.
+        OSError: the disk refused; what it had no room for leaves every file as it was.
     """
     for name in contents:
         if Path(name).name != name or name in {"", ".", ".."}:
             raise ValueError(f"{name!r} is no plain file name")
     if folder.is_symlink() or (folder.exists() and not folder.is_dir()):
         raise OSError(f"{folder} is in the way: it is not a folder of its own")
-    for name, content in contents.items():
-        write_whole(folder / name, content)
+    _write_together({folder / name: content for name, content in contents.items()})
     return [folder / name for name in contents]
 
 

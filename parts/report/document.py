@@ -85,7 +85,7 @@ def _entry(found: Made | Result, file: str | None) -> dict[str, Any]:
         "name": part.name,
         "title": part.title,
         "family": part.family,
-        "file": file,
+        "file": file and file.encode("utf-8", "replace").decode(),
         "material": part.metal.name,
         "material_row": part.metal.selection,
         "mass_kg": None if found is result else round(float(found.mass), 9),  # type: ignore[union-attr]

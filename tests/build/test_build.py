@@ -123,6 +123,8 @@ def test_a_part_is_read_through_its_build(tmp_path):
         ("x: forward, z: up", "x: sidewards, z: up", "parts[0].place.x", "no direction"),
         ("origin: one", "origin: on", "parts[0].place", "nearest is `one`"),
         ("- file: b.yaml", "- file: bb.yaml", "parts[1].file", "there is no file"),
+        ("build: small", "build: a", "build", "a part of it is called 'A' too"),
+        ("units: mm", "units: mm\nfamily: clevis", "family", "this is the file of a part"),
         ("- file: b.yaml", "- file: a.yaml", "parts[1].file", "another part of the build is called"),
         ("z: up}", "z: up}\n    points: {pin: nowhere}", "parts[0].points.pin", "no hardpoint `nowhere`"),
         ("z: up}", "z: up}\n    body: tail", "parts[0].body", "no body `tail`"),

@@ -56,3 +56,16 @@ def test_the_same_name_in_another_folder_is_another_build(tmp_path, monkeypatch)
         monkeypatch.chdir(tmp_path / name)
         found.append(build_of("build.yaml").name)
     assert found == ["one", "other"]
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no pipes here")
+def test_a_build_waits_for_no_pipe_and_reads_no_file_without_end(tmp_path):
+    pipe = tmp_path / "pipe.yaml"
+    os.mkfifo(pipe)
+    with pytest.raises(InputError, match="not a regular file"):
+        build_of(pipe)
+    large = tmp_path / "large.yaml"
+    with large.open("wb") as file:
+        file.truncate(10**12)  # holes, that take no disk
+    with pytest.raises(InputError, match="too large for a part"):
+        build_of(large)

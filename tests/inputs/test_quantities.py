@@ -283,6 +283,7 @@ MOMENTS = "a moment is in N m, N mm, lbf ft, lbf in"
 STRESSES = "a stress is in MPa, GPa, psi, ksi"
 ANGLES = "an angle is in deg, rad"
 LENGTHS = "a length is in mm, cm, m, in, ft, thou"
+MASSES = "a mass is in kg, g, lb, oz"
 
 
 @pytest.mark.parametrize(
@@ -296,6 +297,8 @@ LENGTHS = "a length is in mm, cm, m, in, ft, thou"
         (Ratio, "2 mm", f"`2 mm` has a unit, and this is a plain number; {WRITE_RATIO}"),
         (Length, "12 MM", f"`MM` is no unit known here; nearest is `mm`; {LENGTHS}"),
         (Length, "12 nm", f"`nm` reads as nano meter, {NO_PART}; did you mean `12 mm`? {LENGTHS}"),
+        (Length, "5 px", f"`px` reads as pixel, {NO_PART}; did you mean `5 mm`? {LENGTHS}"),
+        (Mass, "500 gr", f"`gr` reads as grain, {NO_PART}; did you mean `500 g`? {MASSES}"),
         (Length, "12 pin", f"`pin` reads as pico inch, {NO_PART}; did you mean `12 in`? {LENGTHS}"),
         (Length, "-1-1/4 pin",
          f"`pin` reads as pico inch, {NO_PART}; did you mean `-1-1/4 in`? {LENGTHS}"),

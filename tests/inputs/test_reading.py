@@ -309,10 +309,16 @@ def test_names_that_may_name_a_folder(name):
 @pytest.mark.parametrize(
     "name",
     ["a/b", "a\\\\b", "..", ".x", "a..b", "-x", "a ", "a.", "CON", "nul.txt", "com1", "LPT9.x", "a:b",
-     "a*", "é", "a\\n", "a" * 65, "", "~", "$HOME", "a\\0"],
+     "a*", "index.html", "é", "a\\n", "a" * 65, "", "~", "$HOME", "a\\0"],
 )  # fmt: skip
 def test_names_that_may_not(name):
     assert len(told(BASE, ("HC-104", f'"{name}"'))) == 1
+
+
+@pytest.mark.parametrize("name", ["", "null", "~", '""'])
+def test_a_name_that_is_not_there_is_called_empty(name):
+    (said,) = told(BASE, ("HC-104", name))
+    assert "the name is empty; write a part number" in said
 
 
 @pytest.mark.parametrize("name", ["1.5", "true", "", "[a]", "{a: b}", "null"])
@@ -408,6 +414,7 @@ def test_any_value_in_any_place_of_a_good_file(data):
 
 def test_reading_is_quick_even_where_all_is_wrong():
     text = "family: clevis\n" + "\n".join(f"key{i}: {{a: [1, 2]}}" for i in range(4000))
-    begin = time.perf_counter()
+    # Processor time: what else the machine does is not the reader's cost.
+    begin = time.process_time()
     told(text)
-    assert time.perf_counter() - begin < 1.0
+    assert time.process_time() - begin < 1.0

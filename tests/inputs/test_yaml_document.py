@@ -107,6 +107,16 @@ EMPTY = ": the file is empty; begin with `family:` and `name:`"
         ("a: b: c\n", f":1:5: {COLON}"),
         ("a: \x07\n", ":1:4: there is a control character (U+0007); delete it"),
         (b"\xff\xfea\x00", ": the file is in UTF-16; save it as UTF-8"),
+        ("a: b".encode("utf-32"), ": the file is in UTF-32; save it as UTF-8"),
+        ("\ufeffa: b".encode("utf-32-be"), ": the file is in UTF-32; save it as UTF-8"),
+        (
+            "t:\n  a: " + "1/" * 300,
+            ":2:6: t.a: 600 characters stand here in one piece; keep within 500",
+        ),
+        (
+            "? " + "k" * 501 + "\n: 1\n",
+            ":1:3: 501 characters stand here in one piece; keep within 500",
+        ),
         (b"a: 1\nb: \xe9\n", ":2:4: byte 0xe9 is not UTF-8; save the file as UTF-8"),
         (b"\x7fELF\x00\x01\xff", ": this is no text file; name a YAML file"),
         (b"a" * 1_000_001, ": the file is too large for a part; keep it within 1000 kB"),

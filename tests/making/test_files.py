@@ -28,6 +28,23 @@ def test_what_stood_there_stays_when_the_disk_refuses(tmp_path, monkeypatch):
     assert [p.name for p in tmp_path.iterdir()] == ["a.txt"]
 
 
+def test_no_file_is_new_beside_old_ones_where_the_disk_is_full(tmp_path, monkeypatch):
+    write_all(tmp_path, {"a.txt": b"old", "b.txt": b"old"})
+    room = iter([True, False])
+
+    def fsync(_):
+        if not next(room):
+            raise OSError("no space left on device")
+
+    monkeypatch.setattr(files.os, "fsync", fsync)
+    with pytest.raises(OSError, match="no space"):
+        write_all(tmp_path, {"a.txt": b"new", "b.txt": b"new"})
+    assert {p.name: p.read_bytes() for p in tmp_path.iterdir()} == {
+        "a.txt": b"old",
+        "b.txt": b"old",
+    }
+
+
 @pytest.mark.parametrize("name", ["../out.txt", "/etc/out.txt", "a/b.txt", "..", ""])
 def test_no_name_leaves_the_folder(tmp_path, name):
     with pytest.raises(ValueError, match="plain file name"):
