@@ -10,7 +10,7 @@ from parts.making.bench.dimensioning import angle_ink
 from parts.making.bench.field import Field
 from parts.making.bench.files import bench_files
 from parts.making.bench.legible import unreadable
-from parts.making.bench.measured import measured
+from parts.making.bench.measured import faces_of, measured
 from parts.making.make import model
 from parts.standards.threads import thread
 
@@ -18,6 +18,7 @@ sys.path.insert(0, str(Path(__file__).parents[2] / "families"))
 
 import brackets
 import clevises
+import torsion_arms
 
 
 def _marks(part):
@@ -87,6 +88,23 @@ def test_the_root_of_a_fork_is_stated():
     fork = next(one for one in _marks(part).dimensions if one.name == "fork of the peg")
     roots = [size.value for size in fork.sizes if size.name.startswith("root fillet")]
     assert roots == [part.peg.fillet]
+
+
+@pytest.mark.parametrize("clocking", ["0 deg", "20 deg"])
+def test_the_pinch_bolts_stand_as_far_apart_as_the_sheet_says(clocking):
+    bore = {**torsion_arms.CLAMP, "clocking": clocking}
+    part = torsion_arms.arm(hub__bore=bore, hub__diameter="54 mm")
+    note = next(n for n in _marks(part).notes if n.startswith("Pinch bolts") and "apart" in n)
+    solid = part.pieces[0].solid
+    turn = np.radians(float(clocking.split()[0]))
+    along = np.array([-np.sin(turn), np.cos(turn), 0.0])
+    places = {
+        round(float(one.place[2]), 4)
+        for one in faces_of(solid.val()).rounds
+        if one.kind == "cylinder" and abs(one.axis @ along) > 1.0 - 1e-6
+    }
+    assert len(places) == 2
+    assert f"{max(places) - min(places):.2f} mm apart" in note
 
 
 @pytest.mark.parametrize(
