@@ -115,6 +115,7 @@ class AdjustableLink(LinkPart):
         for i, name in enumerate(("end_a", "end_b")):
             end = self.ends[i]
             if isinstance(end, ClevisEnd):
+                self._end_metal(i)  # refused here, as an input, where it is not made in that size
                 yield from end.rules(name, self.edge_break)
             else:
                 yield from end.rules(name)
@@ -287,7 +288,7 @@ class AdjustableLink(LinkPart):
         metals = {one.name: one for one in (self._female(0), self._female(1))}
         said = [
             *(caution for one in metals.values() for caution in galvanic_cautions(one, touching)),
-            "Lock both jam nuts, and check that a wire pushed into each witness hole stops against the shank.",
+            *self.link.cautions(),
             *self.body.cautions(),
             *(
                 c

@@ -470,7 +470,7 @@ class FootControlBracket(Part):
                 touching[f"pin, {one.pin_material.name}"] = one.pin_material.galvanic_family
         return (
             *galvanic_cautions(self.metal, touching),
-            "tighten the peg's bolt with thread locker and look at it before every ride: the peg rocks it",
+            *self.peg.cautions(),
             "a bracket that has been in a fall is scrap: cracks start in its corners unseen",
         )
 

@@ -180,8 +180,7 @@ class Turnbuckle(LinkPart):
         touching = {"rod end": SURFACES["rod end"], "jam nut": SURFACES["rod end"]}
         return (
             *galvanic_cautions(self.metal, touching),
-            "Lock both jam nuts against the body and mark them with paint; check that a wire pushed into each "
-            "witness hole stops against the shank.",
+            *self.link.cautions(),
             "Mark the left-hand end: a groove round body or nut (common practice, no source).",
             "The relief is bored through the threads' tap drill: state it as that where no tool reaches.",
         )

@@ -189,8 +189,13 @@ def _clamp(bore: ClampBore, half: float) -> Marks:
     words += f"far ear {of.designation} through"
     if not straight:
         notes.append(f"Pinch bolts, square to the slit: {words}.")
+    apart = float(bore.pitch(2 * half)) if bore.count > 1 else 0.0
+    if apart:
+        notes.append(
+            f"Pinch bolts {apart:.2f} mm apart along the bar, about the middle of the hub."
+        )
     for i in range(bore.count if straight else 0):
-        z = (i - (bore.count - 1) / 2.0) * float(bore.pitch(2 * half))
+        z = (i - (bore.count - 1) / 2.0) * apart
         holes.append(
             Hole(
                 f"pinch bolt {i + 1}", (-off, -face, z), Y, float(of.minor_internal), through=ear, thread=of,

@@ -78,6 +78,7 @@ def bracket_drawn(
             found, lines = _bored(one, bore, owner)
             holes += found
             threads += lines
+            sizes += _grooves(one, bore, owner)
     notes = []
     if figure.windows:
         sizes += _windows(figure.windows, thickness)
@@ -233,10 +234,14 @@ def _slot(one: Fixture, owner: Any, thickness: float) -> Callout:
 
 def _fork(one: Fixture, owner: ForkedPeg, thickness: float, edge_break: float) -> Callout:
     """The fork in words: its pin lies at any angle in the plate, so that no view need show it true."""
-    back = thickness + float(owner.ears.back)
-    marks = ear_marks(owner.ears, edge_break, open_back=True).moved(
-        (*one.place, back), np.asarray(owner._frame(1.0), float)
-    )
+    rise, r = float(owner.ears.back), float(owner.fillet)
+    back = thickness + rise
+    marks = ear_marks(owner.ears, edge_break, open_back=True)
+    if r > 0.0:
+        centre = (r - rise, float(owner.ears.width) / 2.0 + r, 0.0)
+        root = Radius("root fillet all round", centre, Z, -(X + Y) / np.sqrt(2.0), r)
+        marks += Marks((root,))
+    marks = marks.moved((*one.place, back), np.asarray(owner._frame(1.0), float))
     sizes: list[Any] = [size for size in marks.dimensions if isinstance(size, Linear | Radius)]
     lines = [
         f"{one.name}: fork, pin at {np.degrees(float(owner.angle)):.1f}°, "
@@ -270,9 +275,9 @@ def _bored(one: Fixture, bore: Bore, owner: Any) -> tuple[list[Hole], list[Threa
     mouth, way = (top, -Z) if bore.open_high else (bottom, Z)
     found: list[Hole] = []
     for k, step in enumerate(bore.steps):
-        if k == narrow:
-            continue
         from_top = k > narrow
+        if k == narrow or _is_groove(owner, step) or _goes_on(bore, k, narrow):
+            continue
         deep = high - float(step.low) if from_top else float(step.high) - low
         found.append(
             Hole(
@@ -296,11 +301,36 @@ def _bored(one: Fixture, bore: Bore, owner: Any) -> tuple[list[Hole], list[Threa
     return found, lines
 
 
+def _is_groove(owner: Any, step: Turn) -> bool:
+    """True of the circlip's groove in a bearing's seat: it is no hole to be bored from its mouth."""
+    return isinstance(owner, SeatPivot) and float(step.diameter) > float(owner.bearing.outside)
+
+
+def _goes_on(bore: Bore, k: int, narrow: int) -> bool:
+    """True where a step has the diameter of one further in, whose depth then covers both."""
+    deeper = bore.steps[narrow + 1 : k] if k > narrow else bore.steps[k + 1 : narrow]
+    size = float(bore.steps[k].diameter)
+    return any(abs(float(step.diameter) - size) < 1e-6 for step in deeper)
+
+
+def _grooves(one: Fixture, bore: Bore, owner: Any) -> Iterator[Callout]:
+    """Circlip grooves, each with its diameter, its width and how far in it begins."""
+    high = float(bore.steps[-1].high)
+    for step in bore.steps:
+        if not _is_groove(owner, step):
+            continue
+        top, low, size = float(step.high), float(step.low), float(step.diameter)
+        sizes = (
+            Diameter(f"groove of {one.name}", (*one.place, low), Z, size),
+            Linear(f"width of the groove of {one.name}", (*one.place, low), (*one.place, top), Z, top - low),
+            Linear(f"depth of the groove of {one.name}", (*one.place, top), (*one.place, high), Z, high - top),
+        )  # fmt: skip
+        words = "circlip groove {0} × {1} wide\n{2} in from the mouth, DIN 472"
+        at = (*(np.asarray(one.place) + np.array([size / 2.0, 0.0])), top)
+        yield Callout(f"groove of {one.name}", at, words, sizes, view="front")
+
+
 def _seat(owner: Any, step: Turn, *, from_top: bool) -> str:
-    side = "" if from_top else "from the inner face"
     if isinstance(owner, SeatPivot):
-        seat = abs(float(step.diameter) - float(owner.bearing.outside)) < 1e-6
-        return (
-            f"seat for {owner.bearing.designation}, Ra 0.8" if seat else "circlip groove, DIN 472"
-        )
-    return side
+        return f"seat for {owner.bearing.designation}, Ra 0.8"
+    return "" if from_top else "from the inner face"

@@ -61,7 +61,7 @@ class Joint(NamedTuple):
     def bought(self, fits: str) -> tuple[Bought, ...]:
         """The joint's hardware, for the bill; `fits` says what it holds."""
         size, count = self.bolt.thread, self.under_head + self.under_nut
-        thread = size.basic + ("-LH" if size.hand == "left" else "")
+        thread = size.basic + size.hand_mark
         # What touches the same metal as a bolt without cadmium has none either.
         made = ", stainless" if usual_surface(self.bolt) == "stainless steel" else ""
         found = (

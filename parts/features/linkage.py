@@ -137,6 +137,19 @@ class Adjustment:
         """
         return self.wanted[i] + self.lost(i) + self.mouths[i].witness / 2.0
 
+    def cautions(self) -> tuple[str, ...]:
+        """What keeps the shanks in the body, and how to see that they are deep enough."""
+        seen = [bool(np.any(np.asarray(mouth.witness) > 0.0)) for mouth in self.mouths]
+        said = ["Lock both jam nuts against the body and mark them with paint."]
+        if any(seen):
+            said.append("Check that a wire pushed into each witness hole stops against the shank.")
+        if not all(seen):
+            said.append(
+                "Where there is no witness hole nothing shows how deep a shank sits: measure it before its nut "
+                "is locked."
+            )
+        return tuple(said)
+
     def face(self, length: Any) -> Any:
         """Place of the face for end a on x [mm]."""
         return -np.asarray(length, float) / 2.0 + self.bare(0, length)

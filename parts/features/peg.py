@@ -38,6 +38,12 @@ class TappedPeg(ScrewPost):
     )
     boss: Boss = Field(description="The boss.")  # type: ignore[assignment]
 
+    def cautions(self) -> Sequence[str]:
+        """What keeps the peg on."""
+        return (
+            "tighten the peg's bolt with thread locker and look at it before every ride: the peg rocks it",
+        )
+
 
 class ForkedPeg(Group):
     """A fork on the plate in which the peg folds about a pin; its heel bears on the floor of the fork."""
@@ -56,6 +62,10 @@ class ForkedPeg(Group):
         description="From the pin's axis to where the peg's heel bears; half the ears' width where left out.",
     )
     fillet: NonNegativeLength = Field(2.0, description="Root fillet of the fork on the plate.")
+
+    def cautions(self) -> Sequence[str]:
+        """What keeps the pin in the fork, on which the peg folds."""
+        return self.ears.pin_cautions()
 
     def base(self) -> Any:
         """Height over the outer face of the plate at which it is rooted [mm]."""

@@ -30,7 +30,6 @@ from parts.features.padbolts import CounterboredHoles, TappedHoles
 from parts.features.pinhole import TappedHole
 from parts.features.shank import Body, FemaleThread, MaleThread
 from parts.features.spigot import Spigot
-from parts.standards.threads import Thread
 
 X, Y, Z = np.eye(3)
 
@@ -42,9 +41,26 @@ def shank_marks(shank: MaleThread | FemaleThread | Spigot | Pad | Foot, body: Bo
     kinds = {MaleThread: _male, FemaleThread: _female, Spigot: _spigot, Pad: _pad}
     marks: Marks = kinds[type(shank)](shank, body)  # type: ignore[operator]
     # Shanks state themselves with the axis on -x from the back, then are clocked about it.
+    turned = Marks(notes=_turn_words(shank, body))
+    return marks.moved((-float(body.back), 0.0, 0.0), _clocked(body)) + turned
+
+
+def _turn_words(shank: MaleThread | FemaleThread | Spigot | Pad, body: Body) -> tuple[str, ...]:
+    """How a pad or wrench flats stand against the ears; what is round has no clocking to be seen."""
+    turn = float(np.degrees(body.clocking))
+    grip = shank.neck if isinstance(shank, MaleThread) else shank
+    flats = getattr(grip, "flats", None) is not None
+    if abs(turn) < 1e-9 or not (flats or isinstance(shank, Pad)):
+        return ()
+    what = "Wrench flats" if flats else "Pad"
+    sense = "clockwise" if turn > 0.0 else "anticlockwise"
+    return (f"{what} turned {abs(turn):g}° {sense} against the ears, seen from the shank's end.",)
+
+
+def _clocked(body: Body) -> Any:
+    """The axes of a shank, as rows in those of the ears."""
     c, s = np.cos(float(body.clocking)), np.sin(float(body.clocking))
-    clocked = np.array([[1.0, 0.0, 0.0], [0.0, c, s], [0.0, -s, c]])
-    return marks.moved((-float(body.back), 0.0, 0.0), clocked)
+    return np.array([[1.0, 0.0, 0.0], [0.0, c, s], [0.0, -s, c]])
 
 
 def fork_drawn(
@@ -89,18 +105,19 @@ def fork_drawn(
     )
 
 
-def external_words(thread: Thread) -> str:
-    """A male thread as a drawing names it: with its class."""
-    return f"{thread.designation} {thread.external().tolerance_class}"
+def _root(body: Body, wide: float, *, on_pad: bool = False) -> list[Dimension]:
+    """The fillet where something round leaves the body, or where the body leaves a pad.
 
-
-def _root(body: Body, diameter: float) -> list[Dimension]:
+    It runs all round and is shown where the ears lie flat, however the shank is clocked.
+    """
     r = float(body.root_fillet)
     if r <= 0.0:
         return []
-    way = (X - Y) / np.sqrt(2.0)
-    centre = (-r, diameter / 2 + r, 0.0)
-    return [Radius("root fillet", centre, Z, way, r, callout="all round", view="front")]
+    side = -1.0 if on_pad else 1.0
+    ears = _clocked(body).T
+    centre = np.array([-side * r, wide / 2 + r, 0.0]) @ ears
+    way = (side * X - Y) / np.sqrt(2.0) @ ears
+    return [Radius("root fillet", centre, Z @ ears, way, r, callout="all round", view="front")]
 
 
 def _flats(across: float | None, low: float, high: float) -> list[Dimension]:
@@ -121,7 +138,7 @@ def _male(shank: MaleThread, body: Body) -> Marks:
             (-end + float(thread.pitch) * 2, 0, 0),
             X,
             major,
-            text=external_words(thread),
+            text=thread.called("external"),
             view="front",
         ),
         Linear(
@@ -302,11 +319,7 @@ def _pad(shank: Pad, body: Body) -> Marks:
         way = (Y + Z) / np.sqrt(2.0)
         centre = (-thick, wide / 2 - corner, high / 2 - corner)
         sizes.append(Radius("corner of the pad", centre, X, way, corner, count=4, view="left"))
-    if body.root_fillet > 0.0:
-        r = float(body.root_fillet)
-        centre = (r, float(body.width) / 2 + r, 0.0)
-        way = -(X + Y) / np.sqrt(2.0)
-        sizes.append(Radius("root fillet", centre, Z, way, r, callout="all round", view="front"))
+    sizes += _root(body, float(body.width), on_pad=True)
     for i, (y, z) in enumerate(shank.places(), 1):
         place = (0.0 if bored else -thick, float(y), float(z))
         holes.append(

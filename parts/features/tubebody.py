@@ -241,7 +241,9 @@ class TubeBody(Group):
                 link.ends[i].thread, float(link.mouths[i].depth), at, self.size, edge_break
             )
             if bung.witness_hole is not None and bung.witness_in == "spigot":
-                tube = tube.cut(_turned(bung.witness_tool(at, outside, wall, edge_break), i, long))
+                # Drilled where it comes to lie: by a tool turned end for end the kernel cuts nothing.
+                place = at if i == 0 else long - at
+                tube = tube.cut(bung.witness_tool(place, outside, wall, edge_break))
             made.append(Piece(f"bung-{name}", self.bung_metal(i, metal), _turned(solid, i, long)))
         made.insert(0, Piece("tube", metal, tube))
         return [Piece(one.name, one.material, one.solid.translate((start, 0, 0))) for one in made]

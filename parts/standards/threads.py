@@ -118,6 +118,18 @@ class Thread:
         """
         return self._limits("internal", tolerance_class)
 
+    def called(self, gender: Gender) -> str:
+        """As a drawing calls it out, with its class, the hand last: `3/8-24 UNF-2B-LH`, `M10x1.5-6g`.
+
+        Source: ASME B1.1 and ISO 965-1, designation; both put LH behind the tolerance class.
+        """
+        return f"{self.basic}-{self._limits(gender, None).tolerance_class}{self.hand_mark}"
+
+    @property
+    def hand_mark(self) -> str:
+        """What a designation ends in: nothing for a right-hand thread."""
+        return "-LH" if self.hand == "left" else ""
+
     def _limits(self, gender: Gender, tolerance_class: str | None) -> ThreadLimits:
         own = self.tolerance_class if self.gender == gender else None
         wanted = tolerance_class or own or _USUAL_CLASS[self.is_inch, gender]

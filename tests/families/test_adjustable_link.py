@@ -140,6 +140,40 @@ def test_the_witness_hole_is_where_the_facts_say():
     assert np.mean(holes) - face == pytest.approx(at, abs=1e-4)
 
 
+def test_the_tube_is_drilled_at_end_b_too():
+    """Sizes at which a tool turned end for end cut nothing."""
+    body = tube(
+        bore="closed", shoulder="30 mm", spigot="16 mm", diameter="28 mm", weld_prep="0.6 mm",
+        wrench={"type": "hex", "across_flats": "24 mm", "length": "12 mm"},
+        weld={"type": "fillet", "leg": "2.2 mm", "filler": "ER70S-2"},
+    )  # fmt: skip
+    body["bung_b"] = {
+        "shoulder": "10 mm", "spigot": "34 mm", "diameter": "28 mm", "weld_prep": "0.6 mm",
+        "wrench": {"type": "plain"}, "witness_in": "spigot",
+    }  # fmt: skip
+    lengths = {"minimum": "398 mm", "nominal": "400 mm", "maximum": "402 mm"}
+    ends = {"end_a": {**LEFT, "spacer": "1 mm"}, "end_b": {**RIGHT, "spacer": "1 mm"}}
+    part = link(body=body, pin_to_pin=lengths, engagement="14 mm", **ends)
+    (piece,) = [p for p in part.pieces if p.name == "tube"]
+    (hole,) = [f for f in piece.solid.faces("%CYLINDER").vals() if _is_drilled_along_y(f)]
+    face = part.link.face(part.assembled) + part.link.body
+    at = part.facts()["witness hole b, from the face to its middle"][0]
+    assert face - hole.Center().x == pytest.approx(at, abs=1e-4)
+
+
+def test_a_clevis_in_no_size_of_its_material_is_a_fault_of_the_file():
+    data = stated(AdjustableLink, end_a={**CLEVIS, "material": "4130 Q&T 125 ksi"})
+    with pytest.raises(ValueError, match="no row holds for that thickness"):
+        AdjustableLink.model_validate(data)
+
+
+@pytest.mark.parametrize(("hole", "wire", "measure"), [("2 mm", True, False), (None, False, True)])
+def test_what_shows_that_a_shank_is_deep_enough(hole, wire, measure):
+    said = " ".join(link(body=tube(witness_hole=hole, thread_depth="25 mm")).cautions())
+    assert ("wire pushed into each witness hole" in said) is wire
+    assert ("no witness hole" in said) is measure
+
+
 def _is_drilled_along_y(face):
     box = face.BoundingBox()
     return abs(box.xlen - 2.0) < 1e-3 and abs(box.zlen - 2.0) < 1e-3

@@ -321,7 +321,16 @@ def angle_ink(
     turn = float(np.arccos(np.clip(first @ second, -1.0, 1.0)))
     for radius in np.arange(14.0, 100.0, 4.0):
         arc = Arc(vertex, float(radius), start, start + turn, "dimension")
-        for share in (0.5, -0.12, 1.12):
+        rays = [
+            line("dimension", vertex + d * GAP, vertex + d * (radius + BEYOND))
+            for d in (first, second)
+        ]
+        own = np.concatenate([_pieces(arc), np.array([r.points for r in rays])])
+        if not there.clear(own):
+            continue
+        # In the middle, or beside either leg: a share of the angle, or of a small one a length.
+        beside = 2.0 * HEIGHT / float(radius) / turn
+        for share in (0.5, -0.12, 1.12, -beside, 1.0 + beside):
             at = start + share * turn
             out = np.array([np.cos(at), np.sin(at)])
             anchor = "left" if out[0] > 0.3 else "right" if out[0] < -0.3 else "middle"
@@ -333,18 +342,10 @@ def angle_ink(
             )
             letters = Letters(words, where, HEIGHT, 0.0, anchor)
             if not there.free(letters_box(letters)) or bool(
-                letters_box(letters, 0.2).meets(_pieces(arc)).any()
+                letters_box(letters, 0.2).meets(own).any()
             ):
                 continue
-            if not there.clear(_pieces(arc)):
-                continue
             ends = arc.path()
-            rays = [
-                line("dimension", vertex + d * GAP, vertex + d * (radius + BEYOND))
-                for d in (first, second)
-            ]
-            if not there.clear(np.array([r.points for r in rays])):
-                continue
             tangents = [np.array([first[1], -first[0]]), np.array([-second[1], second[0]])]
             return [
                 arc,

@@ -34,17 +34,8 @@ def hole_words(hole: Hole, count: int, figures: Figures) -> tuple[str, ...]:
     deep = "through" if hole.depth is None else f"× {figures.length(hole.depth)} deep"
     lines: list[str]
     if hole.thread is not None:
-        internal = hole.thread.internal().tolerance_class
-        named = hole.thread.designation
-        named = (
-            named
-            if internal in named
-            else f"{named}-{internal}"
-            if hole.thread.is_inch
-            else f"{named} - {internal}"
-        )
         full = "through" if hole.tapped is None else f"× {figures.length(hole.tapped)} deep"
-        lines = [f"{times}{named} {full}"]
+        lines = [f"{times}{hole.thread.called('internal')} {full}"]
         if hole.depth is not None:
             lines.append(f"drill {deep[2:]}, full diameter")
     else:

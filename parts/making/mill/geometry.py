@@ -114,12 +114,14 @@ def _edge(solid: Any, hole: Hole) -> float:
 
 def faces_of(solid: Any, one: MachinedHole) -> list[Any]:
     """The round faces of a hole in the solid as it leaves."""
+    from OCP.BRepAdaptor import BRepAdaptor_Surface
+
     place, axis = np.asarray(one.hole.place, float), np.asarray(one.hole.axis, float)
     found = []
     for face in solid.Faces():
         if face.geomType() != "CYLINDER":
             continue
-        round_ = face._geomAdaptor().Cylinder()
+        round_ = BRepAdaptor_Surface(face.wrapped).Cylinder()
         way, at = round_.Axis().Direction(), round_.Axis().Location()
         turn = np.array([way.X(), way.Y(), way.Z()])
         away = np.array([at.X(), at.Y(), at.Z()]) - place

@@ -73,6 +73,7 @@ class _Round:
 
 
 def _rounds(solid: Any) -> list[_Round]:
+    from OCP.BRepAdaptor import BRepAdaptor_Surface
     from OCP.BRepTools import BRepTools
 
     rows = []
@@ -80,7 +81,8 @@ def _rounds(solid: Any) -> list[_Round]:
     for face in solid.Faces():
         if face.geomType() != "CYLINDER":
             continue
-        round_ = face._geomAdaptor().Cylinder()
+        # The face's own surface may be a cut-out of a cylinder, which does not say its radius.
+        round_ = BRepAdaptor_Surface(face.wrapped).Cylinder()
         way, at = round_.Axis().Direction(), round_.Axis().Location()
         axis = np.array([way.X(), way.Y(), way.Z()])
         axis *= np.sign(axis[int(np.argmax(np.abs(axis)))])

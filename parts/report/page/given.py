@@ -94,6 +94,9 @@ def value_said(value: Any, info: FieldInfo) -> str:
     if named is not None and isinstance(value, named.kind):
         return named.name(value)
     if vector is not None and isinstance(value, tuple | list):
+        if any(isinstance(one, tuple | list) for one in value):
+            # Several places, along the axes that their field names.
+            return "; ".join(", ".join(show(v, vector.kind.name) for v in one) for one in value)
         said = [show(v, vector.kind.name) for v in value]
         return ", ".join(f"{axis} {v}" for axis, v in zip(vector.axes, said, strict=True))
     if quantity is not None and np.ndim(value) == 0:

@@ -11,6 +11,8 @@ from numpy.testing import assert_allclose
 
 import parts
 from parts.drawn import Hole
+from parts.families.torsion_arm import TorsionArm
+from parts.making.make import model
 from parts.making.mill.block import blocks
 from parts.making.mill.coating import bores, coating
 from parts.making.mill.files import mill_files, milled
@@ -98,7 +100,7 @@ def test_the_step_carries_name_material_and_callouts(tmp_path):
     text = content.decode("ascii").replace("\n", "")
     assert "PRODUCT('HC-107','HC-107'" in text and "7075-T6" in text and "COLOUR" not in text
     assert "AP242_MANAGED_MODEL_BASED_3D_ENGINEERING" in text
-    for words in ("M6x1-LH - 6H x 12 deep", "dia 6.42 through"):
+    for words in ("M6x1-6H-LH x 12 deep", "dia 6.42 through"):
         assert f"ADVANCED_FACE(  '{words}" in text or f"ADVANCED_FACE('{words}" in text
     path = tmp_path / "a.step"
     path.write_bytes(content)
@@ -285,3 +287,15 @@ def test_the_sheet_asks_for_the_thickness_of_a_coating():
         coated = part.model_copy(update={"finish": finish})
         text = mill_text(coated, [milled(coated, coated.pieces[0])])
         assert words in " ".join(text.split())
+
+
+def test_a_bore_cut_by_its_relief_and_a_turned_slit_is_still_round():
+    """Such a face lies on a piece of a cylinder, which does not say its radius itself."""
+    bore = {
+        "type": "clamp", "bar_diameter": "24 mm", "slit": "2 mm", "relief": "5 mm", "bolt": "M8x35 12.9",
+        "offset": "21 mm", "ear": "16 mm", "clocking": "20 deg",
+    }  # fmt: skip
+    hub = {"diameter": "50 mm", "width": "40 mm", "bore": bore}
+    part = TorsionArm.model_validate({**TorsionArm.example, "hub": hub})
+    files = mill_files(model(part))
+    assert any(name.endswith(".step") for name in files)

@@ -3,6 +3,7 @@
 import pytest
 from parts_shown import FORK, fork
 
+from parts.families.clevis import Clevis
 from parts.inputs.document import parse_document
 from parts.report.page.given import dimensions_of
 
@@ -58,3 +59,17 @@ def test_a_list_and_a_form_are_shown_as_they_were_written():
 def test_a_part_from_python_has_no_words_of_a_file():
     part, _ = fork()
     assert {one.given for one in dimensions_of(part, None)} == {""}
+
+
+def test_several_places_are_said_one_by_one():
+    data = {
+        **Clevis.example,
+        "shank": {
+            "type": "pad", "width": 60, "height": 70, "thickness": 8,
+            "at": [[-20, -25], [20, -25], [20, 25], [-20, 25]], "bolts": {"bolt": "M6x20 8.8"},
+        },
+    }  # fmt: skip
+    (one,) = [d for d in dimensions_of(Clevis.model_validate(data), None) if d.field == "shank.at"]
+    corners = one.resolved.split("; ")
+    assert len(corners) == 4
+    assert corners[0] == "-20 mm (-0.7874 in), -25 mm (-0.9843 in)"  # 20/25.4, 25/25.4

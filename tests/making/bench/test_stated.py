@@ -1,0 +1,121 @@
+"""What a sheet must say and once did not: the turn of a shank, roots of forks, grooves, threads by their class."""
+
+import sys
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from parts.making.bench.dimensioning import angle_ink
+from parts.making.bench.field import Field
+from parts.making.bench.files import bench_files
+from parts.making.bench.legible import unreadable
+from parts.making.bench.measured import faces_of, measured
+from parts.making.make import model
+from parts.standards.threads import thread
+
+sys.path.insert(0, str(Path(__file__).parents[2] / "families"))
+
+import brackets
+import clevises
+import torsion_arms
+
+
+def _marks(part):
+    (drawn,) = part.drawn()
+    return drawn.marks
+
+
+@pytest.mark.parametrize(
+    ("shank", "changes", "note"),
+    [
+        (
+            "male thread with neck",
+            {"clocking": "30 deg"},
+            "Wrench flats turned 30° clockwise against the ears, seen from the shank's end.",
+        ),
+        (
+            "counterbored pad",
+            {"clocking": "-15 deg", "root_fillet": "1.5 mm"},
+            "Pad turned 15° anticlockwise against the ears, seen from the shank's end.",
+        ),
+        ("spigot", {"clocking": "45 deg", "root_fillet": "1 mm"}, None),
+    ],
+)
+def test_a_clocked_shank_is_drawn_and_says_its_turn(shank, changes, note):
+    part = clevises.clevis(shank, **changes)
+    marks = _marks(part)
+    assert [n for n in marks.notes if "turned" in n] == ([note] if note else [])
+    assert [one for one in measured(marks, part.pieces[0].solid.val()) if not one.ok] == []
+    # refuses a sheet on which no view shows a dimension, or that cannot be read
+    assert any(name.endswith("-drawing.pdf") for name in bench_files(model(part)))
+
+
+def test_the_turn_is_that_of_the_solid():
+    """Seen from the shank's end, y up, z lies to the right: a turn from y toward z is clockwise."""
+    part = clevises.clevis("male thread with neck", clocking="30 deg")
+    flats = [np.array(f.normalAt().toTuple()) for f in part.pieces[0].solid.faces("#X").vals()]
+    wanted = np.array([0.0, np.cos(np.radians(30)), np.sin(np.radians(30))])
+    assert sum(abs(n @ wanted) > 1.0 - 1e-9 for n in flats if abs(n[0]) < 1e-9) == 2
+
+
+@pytest.mark.parametrize("angle", [8.0, 12.0, 20.0, 90.0])
+def test_the_legs_of_a_small_angle_miss_its_figures(angle):
+    lean = np.radians(90.0 - angle)
+    legs = np.array([0.0, 1.0]), np.array([np.cos(lean), np.sin(lean)])
+    ink = angle_ink(Field(), np.zeros(2), *legs, f"{angle:g}°")
+    assert ink is not None
+    assert unreadable(ink) == []
+
+
+def test_a_circlip_groove_is_no_hole_to_bore_from_its_mouth():
+    marks = _marks(brackets.bracket("seat"))
+    groove = next(one for one in marks.dimensions if one.name == "groove of pedal")
+    diameter, width, begins = (float(size.value) for size in groove.sizes)
+    # DIN 472 for 35 mm: groove 37 mm, 1.6 mm wide for the circlip of 1.5 mm; 2.1: behind a land of 3 mm
+    assert (diameter, width) == (37.0, pytest.approx(1.6, abs=1e-9))
+    assert begins == pytest.approx(3.0, abs=1e-9)
+    bores = [h.diameter for h in marks.holes if h.name.startswith("pedal")]
+    assert 37.0 not in bores
+    assert bores.count(35.0) == 1
+
+
+def test_the_root_of_a_fork_is_stated():
+    name = next(
+        n for n, o in brackets.OPTIONS.items() if o.get("peg", {}).get("type") == "clevised"
+    )
+    part = brackets.bracket(name)
+    fork = next(one for one in _marks(part).dimensions if one.name == "fork of the peg")
+    roots = [size.value for size in fork.sizes if size.name.startswith("root fillet")]
+    assert roots == [part.peg.fillet]
+
+
+@pytest.mark.parametrize("clocking", ["0 deg", "20 deg"])
+def test_the_pinch_bolts_stand_as_far_apart_as_the_sheet_says(clocking):
+    bore = {**torsion_arms.CLAMP, "clocking": clocking}
+    part = torsion_arms.arm(hub__bore=bore, hub__diameter="54 mm")
+    note = next(n for n in _marks(part).notes if n.startswith("Pinch bolts") and "apart" in n)
+    solid = part.pieces[0].solid
+    turn = np.radians(float(clocking.split()[0]))
+    along = np.array([-np.sin(turn), np.cos(turn), 0.0])
+    places = {
+        round(float(one.place[2]), 4)
+        for one in faces_of(solid.val()).rounds
+        if one.kind == "cylinder" and abs(one.axis @ along) > 1.0 - 1e-6
+    }
+    assert len(places) == 2
+    assert f"{max(places) - min(places):.2f} mm apart" in note
+
+
+@pytest.mark.parametrize(
+    ("named", "gender", "called"),
+    [
+        ("3/8-24 UNF LH", "internal", "3/8-24 UNF-2B-LH"),
+        ("3/8-24 UNF-3A LH", "external", "3/8-24 UNF-3A-LH"),
+        ("M14x1.5 LH", "external", "M14x1.5-6g-LH"),
+        ("M8", "internal", "M8x1.25-6H"),
+    ],
+)
+def test_a_thread_is_called_out_with_its_class_and_its_hand_last(named, gender, called):
+    assert thread(named).called(gender) == called
+    assert thread(called).hand == thread(named).hand
