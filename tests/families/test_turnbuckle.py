@@ -387,3 +387,18 @@ def test_many_that_meet_the_rules_are_sound(**sizes):
 
 def test_the_example_holds_under_its_own_loads():
     assert Turnbuckle.model_validate(stated(Turnbuckle)).check().ok
+
+
+def test_a_bar_hole_in_the_middle_counts_where_the_link_bends_most():
+    """The ring less a slot of the hole's width, summed in thin layers above and below the hole."""
+    part = turnbuckle(body={"type": "round", "diameter": "22 mm", "tommy_bar": "6 mm"})
+    found = checks(part, ("middle", (0.0, 300.0, 0.0)))["side load on the column"]
+    bore, n = float(part.body.relief_bore(part._threads)), 200000
+    z = 3.0 + 8.0 * (np.arange(n) + 0.5) / n
+    out, within = np.sqrt(121.0 - z**2), np.sqrt(np.maximum(bore**2 / 4.0 - z**2, 0.0))
+    layer = 2.0 * 8.0 / n  # above and below
+    Izz = (2.0 / 3.0 * (out**3 - within**3)).sum() * layer
+    Iyy = (2.0 * (out - within) * z**2).sum() * layer
+    W = min(Izz / np.sqrt(121.0 - 9.0), Iyy / 11.0)
+    longest = float(part.pin_to_pin.maximum)
+    assert found.demand == pytest.approx(300.0 * longest / 4.0 / W, rel=1e-5)
