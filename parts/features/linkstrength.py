@@ -12,12 +12,12 @@ import numpy as np
 from parts.features.linkage import Adjustment
 from parts.features.linkends import EndForce
 from parts.features.linkloads import Borne
+from parts.features.threaded import strip_strengths
 from parts.loads import Required
 from parts.standards.materials import Material
 from parts.standards.threads import Thread
 from parts.strength import bar, column
 from parts.strength import link as link_
-from parts.strength import thread as screw
 from parts.strength.check import Check, check
 from parts.strength.method import Worked, work
 
@@ -203,21 +203,13 @@ def strip_modes(
     Returns:
         Two checks.
     """
-    bolt, nut = thread.external(), thread.internal()
-    areas = {
-        "male": work(
-            screw.external_strip_area, p=thread.pitch, L_e=engaged, D1_max=nut.minor_max, d2_min=bolt.pitch_min
-        ),
-        "female": work(
-            screw.internal_strip_area, p=thread.pitch, L_e=engaged, d_min=bolt.major_min, D2_max=nut.pitch_max
-        ),
-    }  # fmt: skip
-    swell = work(screw.dilation_factor, D_o=outside, d=thread.major)
-    for side, metal in (("male", male), ("female", female)):
+    strengths = strip_strengths(
+        thread, engaged, male.shear_ultimate, female.shear_ultimate, outside
+    )
+    for side, strength in zip(("male", "female"), strengths, strict=True):
         yield check(
             f"{name} thread strip, {side}", "thread strip", load_case=case, unit="N",
-            required=required.on_ultimate, demand=np.abs(force.pull),
-            capacity=work(screw.strip_capacity, A=areas[side], tau=metal.shear_ultimate, C1=swell),
+            required=required.on_ultimate, demand=np.abs(force.pull), capacity=strength,
             note="least engagement, at the longest",
         )  # fmt: skip
 
