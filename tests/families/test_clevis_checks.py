@@ -172,15 +172,11 @@ def test_male_thread_by_hand():
     assert found["shank female thread strip"].factor < found["shank male thread strip"].factor
 
 
-def test_alike_metals_keep_nine_tenths_of_their_male_thread():
-    """Alexander: where the nut's thread is a third stronger than the bolt's by its area alone, C2 lies at 1, and where
-    both strip alike each keeps 0.897."""
+def test_flanks_that_bend_take_from_both_threads():
+    """Alexander, SAE 770420: flanks bend under each other, the stronger thread's more for its share."""
     found = checks(clevis("male thread"), (5000.0, 100.0, 0.0))
     male, female = (found[f"shank {side} thread strip"] for side in ("male", "female"))
-    plain = {
-        one.name: one.steps()[-1] if callable(one.steps) else one.steps[-1]
-        for one in (male, female)
-    }
+    plain = {one.name: one.steps[-1] for one in (male, female)}
     own = {k: step.inputs["tau"] * step.inputs["A"].value for k, step in plain.items()}
     R = own[female.name] / own[male.name]
     assert R < 1.0  # the aluminium mate is the weaker
@@ -198,7 +194,6 @@ def test_boss_by_hand():
     )
     # Alexander's swelling of a boss: s = D/d = 14/8 gives 3.8 s − s² − 2.61.
     s = 14 / 8
-    # The bending of the flanks goes with the ratio of both and is the same in either.
     strip = found["shank female thread strip"]
     wide = checks(with_values(part, {"shank.flats": 40.0}), (-4000.0, 0.0, 0.0))[
         "shank female thread strip"
