@@ -156,8 +156,9 @@ class AdjustableLink(LinkPart):
     def column(self) -> ColumnBody:
         """The body as a column."""
         s, c = self.body.column_section(self.link)
+        least = np.minimum(s.Iyy, s.Izz)
         return ColumnBody(
-            self.metal, s.area, np.minimum(s.Iyy, s.Izz), c, self.metal.density * s.area
+            self.metal, s.area, least, c, self.metal.density * s.area, (s.area, least / c)
         )
 
     @cached_property
@@ -175,12 +176,12 @@ class AdjustableLink(LinkPart):
         column, longest = self._column, self.pin_to_pin.maximum
         metals = column.shanks
         yield from column_modes(column, load, self.shaken, case.name, required)
-        bent = column.bow(load)
         if isinstance(self.body, TubeBody):
-            yield from local_modes(column.body, self.body.size, longest, load, case.name, required)
+            yield from local_modes(column, self.body.size, self.shaken, load, case.name, required)
         for i, end in enumerate(self.ends):
             name, force = ENDS[i], load.on_end(i)
             if isinstance(end, ClevisEnd):
+                bent = column.beside(load, i, link.bare(i, longest))
                 yield from end.modes(
                     name,
                     self.metal,
@@ -191,7 +192,9 @@ class AdjustableLink(LinkPart):
                     required,
                 )
             else:
-                yield from end.modes(name, force, bent, link.free(i, longest), case.name, required)
+                free = link.free(i, longest)
+                bent = column.beside(load, i, free)
+                yield from end.modes(name, force, bent, free, case.name, required)
             female = self._female(i)
             yield from strip_modes(
                 name, end.thread, metals[i], female, link.engaged(i, longest), self.body.wall_outside(i),
@@ -201,14 +204,15 @@ class AdjustableLink(LinkPart):
                 name, self._walls[i], end.thread, female, force, case.name, required
             )
             if isinstance(self.body, TubeBody):
-                yield from self._weld_modes(self.body, i, load, plain(bent), case, required)
+                yield from self._weld_modes(self.body, i, load, case, required)
 
     def _weld_modes(
-        self, body: TubeBody, i: int, load: Borne, bent: Any, case: LoadCase, required: Any
+        self, body: TubeBody, i: int, load: Borne, case: LoadCase, required: Any
     ) -> Iterator[Check]:
         one, force = (load.a, load.b)[i], load.on_end(i)
         moment, bung = np.asarray(one.moment), body.bungs[i]
         lever = self.link.bare(i, self.pin_to_pin.maximum) + bung.shoulder
+        bent = plain(self._column.beside(load, i, lever))
         bending = np.hypot(moment[..., 1], moment[..., 2]) + force.sideways * lever + bent
         bears = (force.pull, force.sideways, bending, moment[..., 0])
         throat = np.minimum(bung.prep(body.size[1]), body.size[1])

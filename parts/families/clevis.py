@@ -54,6 +54,7 @@ class Clevis(Part):
         "local bending of a tube's wall under a foot or beside a spigot",
         "bending of the throat's floor over a pad or a foot, which back it from side to side",
         "column buckling of what the clevis ends",
+        "the jam nut of a male thread: its bite, and what it adds to the thread",
     )
     example: ClassVar[Mapping[str, Any]] = {
         "family": "clevis",

@@ -122,9 +122,12 @@ class Turnbuckle(LinkPart):
             bore = np.maximum(bore, thread.major)
         s = properties(outside.bored(bore))
         least = np.minimum(s.Iyy, s.Izz)
+        c = outside.corner / 2.0
+        middle = self.body.weakest_middle(bore)
         return ColumnBody(
-            self.metal, s.area, least, outside.corner / 2.0, self.metal.density * s.area
-        )
+            self.metal, s.area, least, c, self.metal.density * s.area,
+            (np.minimum(middle[0], s.area), np.minimum(middle[1], least / c)),
+        )  # fmt: skip
 
     @cached_property
     def _column(self) -> LinkColumn:
@@ -141,10 +144,11 @@ class Turnbuckle(LinkPart):
         load, link, required = self.borne(case), self.link, self.factors(case)
         longest, steels = self.pin_to_pin.maximum, self._column.shanks
         yield from column_modes(self._column, load, self.shaken, case.name, required)
-        bent = self._column.bow(load)
         for i, (name, end) in enumerate((("end a", self.end_a), ("end b", self.end_b))):
             force = load.on_end(i)
-            yield from end.modes(name, force, bent, link.free(i, longest), case.name, required)
+            free = link.free(i, longest)
+            bent = self._column.beside(load, i, free)
+            yield from end.modes(name, force, bent, free, case.name, required)
             yield from strip_modes(
                 name, end.thread, steels[i], self.metal, link.engaged(i, longest),
                 self.body.outside().across, force, case.name, required,

@@ -355,9 +355,13 @@ class BridgeForm:
     def free_strip(self) -> tuple[Any, Any] | None:
         return None
 
+    @property
+    def built_in(self) -> float:
+        return BUILT_IN
+
     def strut(self) -> Any:
         left, right = self.clear
-        return BUILT_IN * (right - left)
+        return right - left
 
     def span_of_tab(self) -> Any:
         left, right = self.clear

@@ -202,9 +202,14 @@ class ClevisEnd(Group):
         force, moment = self.body(edge_break).carried(
             [action], self.shank.shoulder + self.shank.run_out()
         )
-        across = np.where(moment[..., 1] < 0.0, -1.0, 1.0) * np.asarray(bow, float)
-        zero = 0.0 * across
-        moment = moment + np.stack([zero, across, zero], axis=-1)
+        # In the plane in which the rest bends it most.
+        bent = np.hypot(moment[..., 1], moment[..., 2])
+        still = bent == 0.0
+        share = np.asarray(bow, float) / np.where(still, 1.0, bent)
+        moment = moment + np.stack(
+            [0.0 * share, np.where(still, share, share * moment[..., 1]), share * moment[..., 2]],
+            axis=-1,
+        )
         yield from threaded.tension_modes(
             f"{name} shank", self.thread, metal, force[..., 0], case.name, required
         )

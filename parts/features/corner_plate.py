@@ -382,12 +382,16 @@ class CornerForm:
         throat = self._cut("", np.asarray(self.setting.angle) / 2.0)
         return throat.high - throat.low, self.edge.length
 
+    @property
+    def built_in(self) -> float:
+        return BUILT_IN
+
     def strut(self) -> Any:
-        """Half of the length between the legs at mid-throat: both ends are held by welds."""
+        """Between the legs at mid-throat."""
         half = np.asarray(self.setting.angle) / 2.0
         throat = self._cut("", half)
         middle = (throat.low + throat.high) / 2.0
-        return BUILT_IN * np.minimum(2.0 * middle * np.tan(half), self.edge.chord)
+        return np.minimum(2.0 * middle * np.tan(half), self.edge.chord)
 
     def span_of_tab(self) -> Any:
         return self.edge.chord

@@ -12,12 +12,12 @@ import numpy as np
 from parts.features.linkage import Adjustment
 from parts.features.linkends import EndForce
 from parts.features.linkloads import Borne
+from parts.features.threaded import strip_strengths
 from parts.loads import Required
 from parts.standards.materials import Material
 from parts.standards.threads import Thread
 from parts.strength import bar, column
 from parts.strength import link as link_
-from parts.strength import thread as screw
 from parts.strength.check import Check, check
 from parts.strength.method import Worked, work
 
@@ -25,7 +25,9 @@ from parts.strength.method import Worked, work
 class ColumnBody(NamedTuple):
     """The body of a link as a column: its weakest section along most of its length.
 
-    `I` is its least second moment of area [mm^4], `c` the distance to its outermost fibre [mm].
+    `I` is its least second moment of area [mm^4], `c` the distance to its outermost fibre [mm]. `middle` is the
+    least area [mm^2] and the least section modulus [mm^3] near the middle, where a push bends it most: beside a hole
+    or flats there, if any.
     """
 
     material: Material
@@ -33,6 +35,7 @@ class ColumnBody(NamedTuple):
     I: Any  # noqa: E741  (the symbol of the field)
     c: Any
     mass_per_length: Any
+    middle: tuple[Any, Any]
 
 
 @dataclass(frozen=True)
@@ -49,18 +52,26 @@ class LinkColumn:
     eccentricity: Any
 
     @cached_property
-    def stepped(self) -> Worked:
-        """Elastic buckling load [N] of shank, body and shank; shanks on their minor diameter."""
-        stiff = [
-            steel.E * np.pi / 64.0 * end.thread.minor_external**4
-            for steel, end in zip(self.shanks, self.link.ends, strict=True)
-        ]
+    def _pieces(self) -> tuple[tuple[Any, Any], ...]:
+        """Bending stiffness [N*mm^2] and length [mm] of shank, body and shank; shanks on their minor diameter."""
         link, longest = self.link, self.link.lengths.maximum
-        return work(
-            column.stepped_load, EI_1=stiff[0], L_1=link.bare(0, longest),
-            EI_2=self.body.material.E * self.body.I, L_2=link.body, EI_3=stiff[1],
-            L_3=link.bare(1, longest),
-        )  # fmt: skip
+        first, last = (
+            (steel.E * np.pi / 64.0 * end.thread.minor_external**4, link.bare(i, longest))
+            for i, (steel, end) in enumerate(zip(self.shanks, link.ends, strict=True))
+        )
+        return first, (self.body.material.E * self.body.I, link.body), last
+
+    def _named(self, i: int = 0) -> dict[str, Any]:
+        """The pieces as arguments, counted from end i."""
+        one, two, three = self._pieces[::-1] if i else self._pieces
+        return {
+            "EI_1": one[0], "L_1": one[1], "EI_2": two[0], "L_2": two[1], "EI_3": three[0], "L_3": three[1]
+        }  # fmt: skip
+
+    @cached_property
+    def stepped(self) -> Worked:
+        """Elastic buckling load [N] of shank, body and shank."""
+        return work(column.stepped_load, **self._named())
 
     @cached_property
     def alike(self) -> Any:
@@ -81,19 +92,41 @@ class LinkColumn:
 
     @cached_property
     def eccentric(self) -> Worked:
-        """Load off the axis at which the body yields on that length [N]."""
-        m = self.body.material
+        """Load off the axis at which the middle of the body yields on that length [N]."""
+        m, (area, modulus) = self.body.material, self.body.middle
         return work(
-            column.secant_load, E=m.E, A=self.body.area, I_e=self.body.I, c=self.body.c,
+            column.secant_load, E=m.E, A=area, I_e=self.body.I, c=self.body.I / modulus,
             e=self.eccentricity, L=self.alike, F=m.yield_strength,
         )  # fmt: skip
 
-    def bow(self, load: Borne) -> Worked:
-        """Moment on a shank [N*mm] of a load off its axis: a push grows it by the bow it causes, a pull does not."""
-        buckles = np.any(np.asarray(load.push) > 0.0)
+    def beside(self, load: Borne, i: int, x: Any) -> Worked:
+        """Moment at x [mm] from the pin of end i, beside that of the forces across the link [N*mm].
+
+        That of a load off its axis, which a push grows by the bow it causes and a pull does not; and what a push
+        adds to the bending of a side load.
+        """
+        pushed = np.any(np.asarray(load.push) > 0.0)
         P = np.maximum(load.push, load.pull)
-        P_E = self.stepped if buckles else np.inf
-        return work(column.bow_moment, P=P, a=self.eccentricity, P_E=P_E)
+        off = work(
+            column.bow_moment, P=P, a=self.eccentricity, P_E=self.stepped if pushed else np.inf
+        )
+        if not pushed or not np.any(np.asarray(load.sideways) > 0.0):
+            return off
+        added = work(
+            link_.added_by_push, **self._named(i), F=load.sideways, P=load.push, P_E=self.stepped, x=x
+        )  # fmt: skip
+        return work(link_.moments_together, M_1=off, M_2=added)
+
+    def bent(self, load: Borne, shaken: Any) -> Worked:
+        """Largest compressive stress at the middle [MPa]: push, side load, own weight and push off the axis."""
+        L, P, (area, modulus) = self.link.lengths.maximum, load.push, self.body.middle
+        weight = work(column.inertia_load, m=self.body.mass_per_length, n=shaken)
+        own = work(column.uniform_load_moment, q=weight, L=L, P=P, P_E=self.stepped)
+        knocked = work(column.middle_load_moment, F=load.sideways, L=L, P=P, P_E=self.stepped)
+        off = work(link_.eccentric_moment, P=P, e=self.eccentricity, P_E=self.stepped)
+        return work(
+            link_.pushed_and_bent_stress, P=P, A=area, M_1=knocked, M_2=own, M_3=off, W=modulus
+        )
 
 
 def column_modes(
@@ -115,7 +148,7 @@ def column_modes(
     on: dict[str, Any] = {"load_case": case, "unit": "N"}
     side, shake = load.sideways, shaken * body.mass_per_length
     if np.any(np.asarray(side) > 0.0) or np.any(np.asarray(shake) > 0.0):
-        yield _side_check(one, load.push, side, shaken, case, required)
+        yield _side_check(one, load, shaken, case, required)
     if not np.any(np.asarray(load.push) > 0.0):
         return
     yield check(
@@ -134,20 +167,12 @@ def column_modes(
     )  # fmt: skip
 
 
-def _side_check(
-    one: LinkColumn, push: Any, side: Any, shaken: Any, case: str, required: Required
-) -> Check:
-    body, L, stepped = one.body, one.link.lengths.maximum, one.stepped
-    weight = work(column.inertia_load, m=body.mass_per_length, n=shaken)
-    own = work(column.uniform_load_moment, q=weight, L=L, P=push, P_E=stepped)
-    knocked = work(column.middle_load_moment, F=side, L=L, P=push, P_E=stepped)
+def _side_check(one: LinkColumn, load: Borne, shaken: Any, case: str, required: Required) -> Check:
     return check(
         "side load on the column", "column bending", load_case=case, unit="MPa", required=required.on_yield,
-        demand=work(
-            link_.pushed_and_bent_stress, P=push, A=body.area, M_1=knocked, M_2=own, W=body.I / body.c
-        ),
-        capacity=body.material.yield_strength,
-        note="push, side load at the middle and the link's own weight times its shaking, at the longest",
+        demand=one.bent(load, shaken), capacity=one.body.material.yield_strength,
+        note="push, off the axis as the link may stand; side load at the middle; the link's own weight times its "
+        "shaking; at the longest",
     )  # fmt: skip
 
 
@@ -178,21 +203,13 @@ def strip_modes(
     Returns:
         Two checks.
     """
-    bolt, nut = thread.external(), thread.internal()
-    areas = {
-        "male": work(
-            screw.external_strip_area, p=thread.pitch, L_e=engaged, D1_max=nut.minor_max, d2_min=bolt.pitch_min
-        ),
-        "female": work(
-            screw.internal_strip_area, p=thread.pitch, L_e=engaged, d_min=bolt.major_min, D2_max=nut.pitch_max
-        ),
-    }  # fmt: skip
-    swell = work(screw.dilation_factor, D_o=outside, d=thread.major)
-    for side, metal in (("male", male), ("female", female)):
+    strengths = strip_strengths(
+        thread, engaged, male.shear_ultimate, female.shear_ultimate, outside
+    )
+    for side, strength in zip(("male", "female"), strengths, strict=True):
         yield check(
             f"{name} thread strip, {side}", "thread strip", load_case=case, unit="N",
-            required=required.on_ultimate, demand=np.abs(force.pull),
-            capacity=work(screw.strip_capacity, A=areas[side], tau=metal.shear_ultimate, C1=swell),
+            required=required.on_ultimate, demand=np.abs(force.pull), capacity=strength,
             note="least engagement, at the longest",
         )  # fmt: skip
 
@@ -234,9 +251,9 @@ def wall_modes(
 
 
 def local_modes(
-    body: ColumnBody,
+    one: LinkColumn,
     tube: tuple[Any, Any],
-    longest: Any,
+    shaken: Any,
     load: Borne,
     case: str,
     required: Required,
@@ -244,9 +261,9 @@ def local_modes(
     """Wrinkling of a tube's wall under push and side load.
 
     Args:
-        body: the tube as a column.
+        one: the link as a column.
         tube: outside diameter and wall [mm].
-        longest: length pin to pin [mm].
+        shaken: acceleration across the link, in multiples of gravity.
         load: what acts on the link.
         case: name of the load case.
         required: the factors asked for.
@@ -256,16 +273,13 @@ def local_modes(
     """
     if not np.any(np.asarray(load.push) > 0.0):
         return
-    m, (outside, wall) = body.material, tube
+    m, (outside, wall) = one.body.material, tube
     yield check(
         "tube wall wrinkling", "local buckling", load_case=case, unit="MPa", required=required.on_ultimate,
-        demand=work(
-            link_.pushed_and_bent_stress, P=load.push, A=body.area, M_1=load.sideways * longest / 4.0, M_2=0.0,
-            W=body.I / body.c,
-        ),
+        demand=one.bent(load, shaken),
         capacity=work(
             column.wall_buckling_stress, E=m.E, r=(outside - wall) / 2.0, t=wall, F_cy=m.yield_strength,
             nu=m.poisson,
         ),
-        note="push and the bending of a side load at the middle, added; compressive yield taken as tensile",
+        note="push and all that bends the middle, added; compressive yield taken as tensile",
     )  # fmt: skip

@@ -118,8 +118,13 @@ class Form(Protocol):
         both sides are free."""
         ...
 
+    @property
+    def built_in(self) -> float:
+        """Effective over free length of the plate as a strut between the tubes [-]."""
+        ...
+
     def strut(self) -> Any:
-        """Effective length of the plate as a strut between the tubes [mm]."""
+        """Free length of the plate as a strut between the tubes [mm]."""
         ...
 
     def span_of_tab(self) -> Any:

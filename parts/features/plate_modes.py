@@ -14,7 +14,7 @@ from parts.features.plate_cuts import gaps
 from parts.features.plate_form import Cut, Form
 from parts.loads import Action, LoadCase, Required, resultant
 from parts.standards.materials import Material
-from parts.strength import plate
+from parts.strength import column, plate
 from parts.strength.check import Check, check
 from parts.strength.method import work
 from parts.strength.vectors import cross
@@ -183,7 +183,8 @@ def stability_modes(
         f"{prefix}strut between the tubes", "buckling", demand=pushes, unit="N",
         capacity=work(
             plate.gusset_compression_load, E=metal.E, F_y=metal.yield_strength, t=thickness, l_w=least,
-            L=form.strut(),
+            L=work(column.effective_length, L_0=form.strut(), K=form.built_in),
         ),
-        note="the largest push on the least net width",
+        note=f"the largest push on the least net width; the welds hold it at both ends: {form.built_in:g} of its free "
+        "length counts",
     )  # fmt: skip

@@ -10,6 +10,7 @@ from pydantic import Field, model_validator
 
 from parts.features.boughtpin import BoltSize, row_of
 from parts.features.grip import of_size
+from parts.features.threaded import strip_strengths
 from parts.group import Group
 from parts.inputs.designations import ThreadName
 from parts.loads import Required
@@ -133,22 +134,13 @@ class Threaded(Group):
         required: Required,
     ) -> Iterator[Check]:
         """Stripping of the thread tapped in the part, and of the bolt's, at minimum material."""
-        bolt, nut = self.thread.external(), self.thread.internal()
-        female = work(
-            strip.internal_strip_area, p=self.thread.pitch, L_e=engagement, d_min=bolt.major_min,
-            D2_max=nut.pitch_max
-        )  # fmt: skip
-        male = work(
-            strip.external_strip_area, p=self.thread.pitch, L_e=engagement, D1_max=nut.minor_max,
-            d2_min=bolt.pitch_min,
-        )  # fmt: skip
-        for side, area, tau in (
-            ("tapped", female, metal.shear_ultimate),
-            ("bolt", male, self.shear_ultimate),
-        ):
+        bolt, tapped = strip_strengths(
+            self.thread, engagement, self.shear_ultimate, metal.shear_ultimate
+        )
+        for side, strength in (("tapped", tapped), ("bolt", bolt)):
             yield check(
                 f"{name} {side} thread, strip", "thread strip", load_case=case, demand=tension,
-                capacity=work(strip.strip_capacity, A=area, tau=tau), unit="N", required=required.on_ultimate,
+                capacity=strength, unit="N", required=required.on_ultimate,
             )  # fmt: skip
 
     def engagement_rule(self, field: str, engagement: Any, metal: Material) -> Rule:

@@ -14,7 +14,7 @@ from parts.standards.threads import Thread
 from parts.strength import bar
 from parts.strength import thread as strip
 from parts.strength.check import Check, check
-from parts.strength.method import work
+from parts.strength.method import Worked, work
 
 if TYPE_CHECKING:
     import cadquery as cq
@@ -122,29 +122,42 @@ def strip_modes(
     Returns:
         Two checks.
     """
-    swell = work(strip.dilation_factor, D_o=around, d=thread.major)
-    bolt, nut = thread.external(), thread.internal()
-    male = work(
-        strip.external_strip_area,
-        p=thread.pitch,
-        L_e=engagement,
-        D1_max=nut.minor_max,
-        d2_min=bolt.pitch_min,
-    )
-    female = work(
-        strip.internal_strip_area,
-        p=thread.pitch,
-        L_e=engagement,
-        d_min=bolt.major_min,
-        D2_max=nut.pitch_max,
-    )
-    shears = outer.shear_ultimate if isinstance(outer, Material) else outer
-    for side, area, tau in (("male", male, shears), ("female", female, inner.shear_ultimate)):
+    strengths = strip_strengths(
+        thread, engagement, outer.shear_ultimate if isinstance(outer, Material) else outer,
+        inner.shear_ultimate, around,
+    )  # fmt: skip
+    for side, strength in zip(("male", "female"), strengths, strict=True):
         yield check(
             f"{name} {side} thread strip", "thread strip", load_case=case, demand=np.abs(tension),
-            capacity=work(strip.strip_capacity, A=area, tau=tau, C1=swell), unit="N",
-            required=required.on_ultimate,
+            capacity=strength, unit="N", required=required.on_ultimate,
         )  # fmt: skip
+
+
+def strip_strengths(
+    thread: Thread, engagement: Any, male: Any, female: Any, around: Any = WIDE
+) -> tuple[Worked, Worked]:
+    """Pull at which the male and the female thread of a joint strip [N], at minimum material; see `strip_modes`.
+
+    `male` and `female` are their ultimate shear strengths [MPa]; flanks that bend under each other and a boss that
+    swells are counted.
+    """
+    bolt, nut = thread.external(), thread.internal()
+    swell = work(strip.dilation_factor, D_o=around, d=thread.major)
+    outer = work(
+        strip.external_strip_area, p=thread.pitch, L_e=engagement, D1_max=nut.minor_max, d2_min=bolt.pitch_min
+    )  # fmt: skip
+    inner = work(
+        strip.internal_strip_area, p=thread.pitch, L_e=engagement, d_min=bolt.major_min, D2_max=nut.pitch_max
+    )  # fmt: skip
+    R = work(strip.strip_strength_ratio, A_int=inner, tau_int=female, A_ext=outer, tau_ext=male)
+    return (
+        work(
+            strip.strip_capacity, A=outer, tau=male, C1=swell, C=work(strip.external_bending_factor, R=R)
+        ),
+        work(
+            strip.strip_capacity, A=inner, tau=female, C1=swell, C=work(strip.internal_bending_factor, R=R)
+        ),
+    )  # fmt: skip
 
 
 def tapped_hole(

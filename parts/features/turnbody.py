@@ -19,6 +19,7 @@ from parts.features.crossholes import (
     faced_bar,
     hole_break,
     milled_flats,
+    through_hole,
     wall_drill,
     wall_hole,
 )
@@ -33,6 +34,7 @@ from parts.standards.materials import Material
 from parts.standards.threads import Thread
 from parts.standards.wrenches import nearest_wrench
 from parts.strength.outline import Outline
+from parts.strength.section import properties
 
 if TYPE_CHECKING:
     import cadquery as cq
@@ -77,6 +79,18 @@ class TurnBody(Group):
     def middle(self) -> tuple[Outside, Any] | None:
         """The outside where wrench flats are milled in the middle, and their length [mm]; None without."""
         return None
+
+    def weakest_middle(self, bore: Any) -> tuple[Any, Any]:
+        """Area [mm^2] and least section modulus [mm^3] of the middle, beside the bar hole or at the flats; `bore`
+        [mm] is that of the relief."""
+        outside, flats = self.outside(), self.middle()
+        if self.tommy_bar is not None:
+            shape = through_hole(outside, bore, self.tommy_bar, 0.0)
+        else:
+            shape = (outside if flats is None else flats[0]).bored(bore)
+        s, (low, high) = properties(shape), shape.box()
+        reach = np.maximum(high, -low)
+        return s.area, np.minimum(s.Iyy / reach[..., 1], s.Izz / reach[..., 0])
 
     def tapped(self, least: Any) -> Any:
         """Full thread from a face [mm]."""

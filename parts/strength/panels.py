@@ -45,6 +45,11 @@ CONVEX = 2
 SHORE = 0.1
 """Length of the panels at a sharp re-entrant corner, as a share of the root of the area: what the corner does to the
 rest is then known at the clearance within which its stress is not taken."""
+SPIT = 0.003
+"""The same at a re-entrant corner so acute that its two edges run close beside each other for a while: only beyond
+these panels do they see each other, and are cut as any two edges that lie across from each other."""
+ACUTE = 1.8
+"""Turn [rad] from which a re-entrant corner is so acute: 77 degrees between its edges."""
 ENOUGH = 1.0 + 1e-4
 """Panels that exceed their length by less than this [-] stay whole: the distances are in short numbers."""
 ROUNDS = 40
@@ -234,15 +239,24 @@ def _cut(
 def _at_corners(edges: Edges, panels: _Panels, inward: np.ndarray) -> Array:
     """Where to cut the panels that come from a sharp re-entrant corner or run into one; 0 where they stay whole.
 
-    `inward` (edges,) says at the end of which edges there is one.
+    `inward` (edges,) says at the end of which edges there is a re-entrant one.
     """
-    chords = edges.start[..., 0] * edges.end[..., 1] - edges.end[..., 0] * edges.start[..., 1]
-    root = np.sqrt(np.abs(chords.sum(axis=-1)) / 2.0).min()
-    share = SHORE * root / panels.lengths(edges).max(axis=0)
-    comes = inward[edges.leading][panels.edge] & (panels.t0 == 0.0)
-    runs = inward[panels.edge] & (panels.t1 == 1.0)
-    at = np.where(comes, share, np.where(runs, 1.0 - share, 0.0))
-    return np.where(share < 0.6, at, 0.0)
+    acute = np.any(edges.turns() < -ACUTE, axis=0)
+    reach = np.where(acute, SPIT, np.where(inward, SHORE, 0.0)) * _root(edges)
+    length = panels.lengths(edges).max(axis=0)
+    comes = np.where(panels.t0 == 0.0, reach[edges.leading][panels.edge], 0.0) / length
+    runs = np.where(panels.t1 == 1.0, reach[panels.edge], 0.0) / length
+    at = np.where(comes > 0.0, comes, np.where(runs > 0.0, 1.0 - runs, 0.0))
+    return np.where(np.maximum(comes, runs) < 0.6, at, 0.0)
+
+
+def _root(edges: Edges) -> float:
+    """Root of the area of the least figure [mm], as samples of its edges tell it."""
+    every = np.arange(len(edges.loop))
+    p = edges.at(every, np.tile(_SAMPLES, (len(every), 1)))[0]
+    y, z = p[..., 0] - p[:, :1, :1, 0], p[..., 1] - p[:, :1, :1, 1]
+    twice = (y[..., :-1] * z[..., 1:] - y[..., 1:] * z[..., :-1]).sum(axis=(1, 2))
+    return float(np.sqrt(np.abs(twice) / 2.0).min())
 
 
 @dataclass(frozen=True)

@@ -138,7 +138,7 @@ def shank_capacity(d3: Number, sigma: Number, h: Number = 0.0) -> Number:
 
 
 @method(
-    formula="σ = |N|/A + 32 d3 √(M² + (V L)²)/(π (d3⁴ − h⁴)), A = π/4 (d3² − h²)",
+    formula="σ = |N|/A + 32 d3 (|M| + |V| L)/(π (d3⁴ − h⁴)), A = π/4 (d3² − h²)",
     source=STATICS + "; nominal elastic stress at the thread root, without notch factor",
     valid="hole smaller than the thread root",
     holds=lambda N, V, L, d3, h=0.0, M=0.0: np.asarray(d3) > np.asarray(h),
@@ -154,7 +154,7 @@ def shank_stress(
         L [mm]: from the ball's centre to where the thread is held: the jam nut's face.
         d3 [mm]: root diameter of the thread.
         h [mm]: hole drilled along the shank.
-        M [N*mm]: moment beside, square to that of V, as from a ball that binds.
+        M [N*mm]: moment beside, in whatever plane, as from a ball that binds or a load off the axis.
 
     Returns:
         [MPa] largest direct stress.
@@ -165,7 +165,7 @@ def shank_stress(
     """
     area = np.pi / 4.0 * (np.square(d3) - np.square(h))
     modulus = np.pi / 32.0 * (np.power(d3, 4) - np.power(h, 4)) / d3
-    return np.asarray(np.abs(N) / area + np.hypot(M, np.asarray(V) * L) / modulus)[()]
+    return np.asarray(np.abs(N) / area + (np.abs(M) + np.abs(V) * L) / modulus)[()]
 
 
 @method(

@@ -279,7 +279,26 @@ def dilation_factor(D_o: Number, d: Number) -> Number:
 
 
 @method(
-    formula="C3 = 0.728 + 1.769 R − 2.896 R² + 1.296 R³ for 0.4 < R < 1, 0.897 above",
+    formula="R = τ_int A_int / (τ_ext A_ext)",
+    source="E. M. Alexander, SAE 770420 (1977); VDI 2230-1:2015, 5.5.5; from memory",
+)
+def strip_strength_ratio(A_int: Number, tau_int: Number, A_ext: Number, tau_ext: Number) -> Number:
+    """Strip strength of the nut's thread over that of the bolt's, before their flanks bend.
+
+    Args:
+        A_int [mm^2]: strip area of the internal thread.
+        tau_int [MPa]: shear strength of nut or boss.
+        A_ext [mm^2]: strip area of the external thread.
+        tau_ext [MPa]: shear strength of the bolt.
+
+    Returns:
+        [-] ratio.
+    """
+    return np.multiply(tau_int, A_int) / np.multiply(tau_ext, A_ext)
+
+
+@method(
+    formula="C3 = 0.728 + 1.769 R − 2.896 R² + 1.296 R³, at most 1, for 0.4 < R < 1, 0.897 above, 1 below",
     source="E. M. Alexander, SAE 770420 (1977); VDI 2230-1:2015, 5.5.5; from memory",
     valid="R over 0.4",
     holds=lambda R: np.asarray(R) > 0.4,
@@ -287,12 +306,15 @@ def dilation_factor(D_o: Number, d: Number) -> Number:
 def internal_bending_factor(R: Number) -> Number:
     """What the bending of the flanks leaves of the strip strength of the nut's threads.
 
+    A much stronger bolt holds the nut's flanks straight, so the published factor passes 1; it is held at 1 here, on
+    the safe side, and at R = 0.4 and below, where it is not published, as well.
+
     Args:
         R [-]: strip strength of the internal thread over that of the external thread, both without
             these factors.
 
     Returns:
-        [-] factor on the internal thread's strip capacity; not a number at or below 0.4.
+        [-] factor on the internal thread's strip capacity.
 
     Example: equal strengths keep 0.897.
         >>> round(float(internal_bending_factor(1.0)), 3)
@@ -300,7 +322,7 @@ def internal_bending_factor(R: Number) -> Number:
     """
     R = np.asarray(R, float)
     weak = 0.728 + R * (1.769 + R * (-2.896 + R * 1.296))
-    return np.where(R > 0.4, np.where(R < 1.0, weak, 0.897), np.nan)[()]
+    return np.where(R > 0.4, np.where(R < 1.0, np.minimum(weak, 1.0), 0.897), 1.0)[()]
 
 
 @method(

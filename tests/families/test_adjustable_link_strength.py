@@ -88,6 +88,22 @@ def test_half_a_side_load_bends_each_shank():
     assert found.demand == pytest.approx(150.0 * free / (np.pi / 32.0 * d3**3), rel=1e-9)
 
 
+def test_a_push_off_the_axis_adds_to_a_side_load():
+    """At the middle P e sec(u) on top of the side load's own; at the shank the push adds what the bow bears."""
+    near, off = (link(eccentricity=f"{e} mm") for e in (0, 3))
+    loads = PUSH, ("middle", (0.0, 300.0, 0.0))
+    straight, bent = checks(near, *loads), checks(off, *loads)
+    u = np.pi / 2.0 * np.sqrt(4000.0 / bent["buckling, shanks and body"].capacity)
+    W = near.column().I / near.column().c
+    more = 4000.0 * 3.0 / np.cos(u) / W
+    for name in ("side load on the column", "tube wall wrinkling"):
+        assert bent[name].demand - straight[name].demand == pytest.approx(more, rel=1e-9)
+    # Without any push the same side load bends shank and weld less by more than the push's own stress.
+    d3, free = near.end_a.thread.minor_external, near.link.free(0, 328.0)
+    shank = 4000.0 / (np.pi / 4.0 * d3**2) + 150.0 * free / (np.pi / 32.0 * d3**3)
+    assert straight["end a shank"].demand > 1.02 * shank
+
+
 def test_shaking_adds_the_links_own_weight():
     still, shaken = link(), link(shaken=10)
     assert "side load on the column" not in checks(still, PULL)

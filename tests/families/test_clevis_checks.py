@@ -172,6 +172,19 @@ def test_male_thread_by_hand():
     assert found["shank female thread strip"].factor < found["shank male thread strip"].factor
 
 
+def test_flanks_that_bend_take_from_both_threads():
+    """Alexander, SAE 770420: flanks bend under each other, the stronger thread's more for its share."""
+    found = checks(clevis("male thread"), (5000.0, 100.0, 0.0))
+    male, female = (found[f"shank {side} thread strip"] for side in ("male", "female"))
+    plain = {one.name: one.steps[-1] for one in (male, female)}
+    own = {k: step.inputs["tau"] * step.inputs["A"].value for k, step in plain.items()}
+    R = own[female.name] / own[male.name]
+    assert R < 1.0  # the aluminium mate is the weaker
+    assert male.capacity == pytest.approx(0.897 * own[male.name], rel=EXACT)
+    weak = min(0.728 + 1.769 * R - 2.896 * R**2 + 1.296 * R**3, 1.0)
+    assert female.capacity == pytest.approx(weak * own[female.name], rel=EXACT)
+
+
 def test_boss_by_hand():
     part = clevis("female thread")
     groove = thread("M8").relief("internal").diameter

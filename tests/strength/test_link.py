@@ -2,8 +2,17 @@
 
 import numpy as np
 import pytest
+from scipy.sparse import diags
+from scipy.sparse.linalg import spsolve
 
-from parts.strength.link import left_by_preload, pushed_and_bent_stress
+from parts.strength.column import stepped_load
+from parts.strength.link import (
+    added_by_push,
+    eccentric_moment,
+    left_by_preload,
+    moments_together,
+    pushed_and_bent_stress,
+)
 
 
 def test_a_preload_is_taken_off_and_never_leaves_less_than_nothing():
@@ -15,3 +24,56 @@ def test_push_and_two_bendings_add_at_the_outer_fibre():
     b, h = 10.0, 20.0  # a rectangle: A = b h, W = b h^2/6
     stress = pushed_and_bent_stress(4e3, b * h, 3e4, 1e4, b * h**2 / 6.0)
     assert stress == pytest.approx(4e3 / 200.0 + 4e4 / 666.6666666666666)
+
+
+def test_a_third_moment_adds_too():
+    assert pushed_and_bent_stress(0.0, 1.0, 3.0, 4.0, 2.0, 5.0) == 6.0
+    assert moments_together(3.0, 4.0) == 7.0
+
+
+def bent_by_differences(stiff, long, F, P, off, x):
+    """Moment at x of a pinned column under P off its axis and F at the middle: E I y'' = -M on a fine grid."""
+    L, n = sum(long), 6001
+    at = np.linspace(0.0, L, n)
+    step = at[1]
+    EI = np.select([at < long[0], at < long[0] + long[1]], stiff[:2], stiff[2])
+    first = F / 2.0 * np.minimum(at, L - at) + P * off
+    y = np.zeros(n)
+    side = np.full(n - 3, step**-2)
+    middle = P / EI[1:-1] - 2.0 / step**2
+    y[1:-1] = spsolve(diags([side, middle, side], [-1, 0, 1]).tocsc(), -first[1:-1] / EI[1:-1])
+    return float(np.interp(x, at, first + P * y))
+
+
+COLUMNS = [
+    ((25.0e6, 277.0e6, 46.0e6), (50.0, 254.5, 31.2)),  # a tube on two unlike shanks
+    ((5.0e6, 277.0e6, 5.0e6), (60.0, 100.0, 60.0)),  # slender shanks carry it
+    ((1.0e6, 1.0e6, 1.0e6), (50.0, 100.0, 50.0)),  # one bar throughout
+]
+
+
+@pytest.mark.parametrize(("stiff", "long"), COLUMNS)
+@pytest.mark.parametrize("share", [0.05, 0.2, 0.44, 0.8])
+def test_what_a_push_adds_is_what_the_deflected_column_bears(stiff, long, share):
+    EI = dict(zip(("EI_1", "EI_2", "EI_3"), stiff, strict=True))
+    L = dict(zip(("L_1", "L_2", "L_3"), long, strict=True))
+    P_E = float(stepped_load(**EI, **L))
+    for x in (0.4 * long[0], long[0], long[0] + 0.2 * long[1]):
+        added = added_by_push(**EI, **L, F=100.0, P=share * P_E, P_E=P_E, x=x)
+        whole = bent_by_differences(stiff, long, 100.0, share * P_E, 0.0, x)
+        assert 50.0 * x + added == pytest.approx(whole, rel=3e-3)
+    assert added_by_push(**EI, **L, F=100.0, P=0.0, P_E=P_E, x=40.0) == pytest.approx(0.0, abs=1e-9)
+    assert added_by_push(**EI, **L, F=100.0, P=P_E, P_E=P_E, x=40.0) == np.inf
+
+
+@pytest.mark.parametrize(("stiff", "long"), COLUMNS)
+def test_a_push_off_the_axis_at_the_middle(stiff, long):
+    """Exact for one bar throughout; on softer ends, unlike ones, the middle bears up to 6 % more."""
+    P_E = float(stepped_load(stiff[0], long[0], stiff[1], long[1], stiff[2], long[2]))
+    for share in (0.05, 0.2, 0.44):
+        bent = bent_by_differences(stiff, long, 0.0, share * P_E, 0.5, sum(long) / 2.0)
+        found = eccentric_moment(share * P_E, 0.5, P_E)
+        assert found == pytest.approx(bent, rel=0.06)
+        if len(set(stiff)) == 1:
+            assert found == pytest.approx(bent, rel=3e-3)
+    assert eccentric_moment(P_E, 0.5, P_E) == np.inf

@@ -51,6 +51,13 @@ def test_the_force_found_brings_the_root_to_its_strength(beta, L, h):
     assert stress == pytest.approx(600.0, rel=1e-12)
 
 
+def test_a_moment_beside_may_lie_in_the_plane_of_the_side_force():
+    """A load off the axis bends in whatever plane the ball happens to stand: the root bears both together."""
+    root = np.pi / 32.0 * 8.16**3
+    stress = rodend.shank_stress(0.0, 100.0, 40.0, 8.16, M=-3000.0)
+    assert stress == pytest.approx(7000.0 / root, rel=1e-12)
+
+
 def rotated(points: np.ndarray, angle: float) -> np.ndarray:
     """Points (r, z) of the head after a swing."""
     turn = np.array([[np.cos(angle), np.sin(angle)], [-np.sin(angle), np.cos(angle)]])

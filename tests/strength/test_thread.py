@@ -104,7 +104,10 @@ def test_factors_meet_where_their_branches_join():
 
 def test_outside_the_range_no_number_is_given():
     assert np.isnan(thread.dilation_factor(13.0, 10.0))
-    assert np.isnan(thread.internal_bending_factor(0.4))
+    assert (
+        thread.internal_bending_factor(0.3) == 1.0
+    )  # held at 1, and said to lie outside the range
+    assert not thread.internal_bending_factor.holds(R=0.4)
     assert np.isnan(thread.boss_strip_capacity(8.0, 16.0, 165.0, 11.0))
     assert thread.external_bending_factor(5.0) == 1.0
     assert not thread.external_strip_area_basic.holds(d=3.0, p=0.5, L_e=5.0)
