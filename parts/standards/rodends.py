@@ -97,7 +97,7 @@ class RodEnd:
 
     @property
     def face_diameter(self) -> float:
-        """Diameter of the ball's flat faces: the largest shoulder that keeps the whole swing."""
+        """Diameter of the ball's flat faces [mm]: the largest shoulder that keeps the whole swing."""
         return math.sqrt(self.ball_diameter**2 - self.ball_width**2)
 
     @property
