@@ -13,9 +13,10 @@ from pydantic import Field, model_validator
 
 from parts.group import Group
 from parts.inputs.quantities import PositiveForce, PositiveMass
+from parts.inputs.units import GRAVITY
 from parts.strength.method import Number, method
 
-G_0 = 9.80665
+G_0 = float(GRAVITY)
 """Standard acceleration of free fall [m/s^2]; ISO 80000-3."""
 COMMON = "common practice, no source"
 

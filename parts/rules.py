@@ -9,7 +9,7 @@ from typing import Any, Literal
 
 import numpy as np
 
-MM_PER_INCH = 25.4
+from parts.inputs.units import MM_PER_INCH
 
 
 def reaches(value: Any, limit: Any) -> Any:

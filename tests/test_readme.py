@@ -7,7 +7,9 @@ from pathlib import Path
 
 import pytest
 
-README = (Path(__file__).parents[1] / "README.md").read_text("utf-8")
+ROOT = Path(__file__).parents[1]
+README = (ROOT / "README.md").read_text("utf-8")
+DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text("utf-8")
 
 
 def blocks(kind):
@@ -53,4 +55,20 @@ def test_the_python_runs(folder):
 
 def test_every_file_it_names_is_there():
     for link in re.findall(r"\]\(([^)#]+)\)", README):
-        assert (Path(__file__).parents[1] / link).exists(), link
+        assert (ROOT / link).exists(), link
+
+
+def test_the_house_is_drawn_as_it_stands():
+    """Every room and file of the package is in the table of the house, and nothing else is."""
+    [table] = re.findall(r"^parts/\n(.*?)^params/", DEVELOPERS, re.S | re.M)
+    drawn = re.findall(r"(?<!\S)(?:[a-z]+/|[a-z]+\.py)(?!\S)", table)
+    stands = [
+        *(f"{one.name}/" for one in (ROOT / "parts").iterdir() if any(one.glob("*.py"))),
+        *(one.name for one in (ROOT / "parts").glob("*.py") if one.stem != "__init__"),
+    ]
+    assert sorted(drawn) == sorted(stands)
+
+
+def test_every_file_that_developers_are_sent_to_is_there():
+    for path in re.findall(r"`([a-z_]+(?:/[\w.]+)*/[\w.]*|[\w/]+\.(?:py|yaml|md))`", DEVELOPERS):
+        assert any((ROOT / top / path).exists() for top in ("", "parts", "tests")), path

@@ -12,17 +12,16 @@ from pydantic import Field
 from parts.features import plate_outline
 from parts.features.bracket_plate import Plate, room_rules
 from parts.features.fixture import Fixture
-from parts.features.hardware import galvanic_cautions, surface_of
+from parts.features.hardware import galvanic_cautions
 from parts.features.layers import Layer, Prism
 from parts.features.mounts import MasterCylinder, Mount, Reservoir
 from parts.features.mountset import MountSet, greatest
 from parts.features.padmodes import centre_check
 from parts.features.peg import ForkedPeg, Peg
-from parts.features.pivot import Pivot, SeatPivot
+from parts.features.pivot import Pivot
 from parts.features.plate_section import PlateCut
 from parts.features.posts import Post, PressedPin, ScrewPost
 from parts.features.pressed import coating_facts
-from parts.features.stub import StubPivot
 from parts.features.torque import tightening_facts
 from parts.freebody import Acting, reacting
 from parts.loadpath import Span
@@ -38,6 +37,7 @@ if TYPE_CHECKING:
     from parts.held import Held
 
 NEAR = 1e-6
+"""Distance from a load to the mounts below which it has no direction to them [mm]."""
 
 
 class FootControlBracket(Part):
@@ -47,8 +47,7 @@ class FootControlBracket(Part):
         "one plate with mounts, footpeg, pedal and lever pivots, cylinder, spring and stop"
     )
     axes: ClassVar[str] = (
-        "x forward, y up, z to the right of the vehicle; the plate's inner face lies in z = 0. On the "
-        "right-hand "
+        "x forward, y up, z to the right of the vehicle; the plate's inner face lies in z = 0. On the right-hand "
         "bracket z points outward, to the foot; the left-hand one is its mirror image, below z = 0"
     )
     not_covered: ClassVar[tuple[str, ...]] = (
@@ -457,17 +456,9 @@ class FootControlBracket(Part):
         return found
 
     def cautions(self) -> Sequence[str]:
-        touching = {
-            f"bolts of class {one.bolt_class}": surface_of(one.bolt_class)
-            for _, _, one in self._bolted()
-        }
-        for one in self._levers().values():
-            if isinstance(one, StubPivot | SeatPivot):
-                touching |= one.touching()
-            elif isinstance(one, ScrewPost):
-                touching[f"bolts of class {one.bolt_class}"] = surface_of(one.bolt_class)
-            elif isinstance(one, PressedPin):
-                touching[f"pin, {one.pin_material.name}"] = one.pin_material.galvanic_family
+        touching: dict[str, str] = {}
+        for one in (*(mount for _, _, mount in self._bolted()), *self._levers().values()):
+            touching |= one.touching()
         return (
             *galvanic_cautions(self.metal, touching),
             *self.peg.cautions(),

@@ -17,7 +17,6 @@ from parts.features.edge_tab import Tab, tab_modes, tab_spans
 from parts.features.free_edge import EdgeShape, StraightEdge
 from parts.features.hardware import galvanic_cautions
 from parts.features.lightening import FlaredRim, Hole, Holes, NoHoles, blank_circles
-from parts.features.pinhole import BushedHole
 from parts.features.plate_cuts import cut_spans
 from parts.features.plate_form import Cut, Form, Setting
 from parts.features.plate_modes import net_section_modes, nets, stability_modes
@@ -465,16 +464,8 @@ class Gusset(Part):
             said.append(
                 "Smooth the edges of the blank's holes before flaring: a burr there starts a split."
             )
-        return [*said, *galvanic_cautions(self.metal, self._touching())]
-
-    def _touching(self) -> dict[str, str]:
-        """The surface of what touches the plate, by name."""
-        if self.tab is None:
-            return {}
-        pin = self.tab.pin
-        if isinstance(pin.hole, BushedHole):
-            return {f"bush, {pin.hole.material.name}": pin.hole.material.galvanic_family}
-        return {pin.named: pin.surface}
+        touching = {} if self.tab is None else self.tab.pin.touching()
+        return [*said, *galvanic_cautions(self.metal, touching)]
 
     def drawn(self) -> Sequence[Drawn]:
         from parts.features.gussetdrawn import gusset_drawn

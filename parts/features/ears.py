@@ -151,12 +151,7 @@ class Ears(Nose):
 
     def touching(self) -> dict[str, str]:
         """The surface of what touches the ears, by name."""
-        pin, touching = self.pin, {}
-        if isinstance(pin.hole, BushedHole):
-            bush = pin.hole.material
-            touching[f"bush, {bush.name}"] = bush.galvanic_family
-        else:
-            touching[pin.named] = pin.surface
+        touching = self.pin.touching()
         if isinstance(self.throat, RodEndThroat):
             touching[f"rod end {self.throat.rod_end.designation}"] = SURFACES["rod end"]
         return touching

@@ -15,7 +15,7 @@ from pydantic import Field
 from parts.detail import Detail
 from parts.features.boughtpin import BoughtPin
 from parts.features.hardware import SURFACES, seat_rules
-from parts.features.lugmodes import bearing_strengths
+from parts.features.lugmodes import wall_bearing_modes
 from parts.features.notches import beside_pin, same
 from parts.features.outlines import beside_bore
 from parts.features.pinplate import PinnedPlate, manual_modes, standard_modes
@@ -385,17 +385,7 @@ class Eye(Group):
     ) -> Iterator[Check]:
         near = self.diameter / 2.0 / self.presses
         pressure = work(lug.bearing_stress, P=across, D_p=self.presses, t=self.bears)
-        yields, ultimate = bearing_strengths(material, near)
-        for kind, strength, factor in (
-            ("yield", yields, required.on_yield),
-            ("ultimate", ultimate, required.on_ultimate),
-        ):
-            yield check(
-                f"eye bearing, {kind}", "bearing", load_case=case, demand=pressure, capacity=strength,
-                unit="MPa",
-                required=factor,
-                note="strength at the eye's own edge distance, straight between the published ones",
-            )  # fmt: skip
+        yield from wall_bearing_modes("eye", "eye", material, near, pressure, case, required)
         if isinstance(self.bore, SphericalBore):
             of = self.bore.bearing
             C_0 = work(

@@ -25,6 +25,10 @@ from parts.strength import rodend as mechanics
 
 MOST_PLAY = 0.5
 """Side play of a ball with its spacers before the ears are drawn together [mm]; common practice, no source."""
+LOOSE_PIN = 0.3
+"""How much thinner than a ball's bore a pin may be before it hammers [mm]; common practice, no source."""
+SPIGOT_WALL = 1.0
+"""Least wall of the spigot of a stepped spacer [mm]; common practice, no source."""
 LEAST_SEAT_WALL = 3.0
 SEAT_WALL_SHARE = 0.1
 """Wall beside a bearing, in its outside diameters and in mm at the least; common practice, no source."""

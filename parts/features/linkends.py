@@ -10,7 +10,7 @@ import numpy as np
 from pydantic import Field
 
 from parts.detail import Detail, demand_of, thread_spot
-from parts.features.hardware import male_class, swing, swing_rule
+from parts.features.hardware import LOOSE_PIN, SPIGOT_WALL, male_class, swing, swing_rule
 from parts.group import Group
 from parts.inputs.designations import MaterialName, RodEndName
 from parts.inputs.quantities import (
@@ -39,8 +39,6 @@ SCATTER = 0.35
 """How far the bite may differ from what the torque says [-]; common practice for a torque wrench, no source."""
 NUT_CHAMFERS = 0.5
 """What both chamfers take from the thread of a jam nut, in pitches [-]; common practice, no source."""
-SPIGOT_WALL = 1.0
-LOOSE_BOLT = 0.3
 
 
 class EndForce(NamedTuple):
@@ -171,7 +169,7 @@ class RodEndEnd(Group):
                 "choose a thinner bolt or a larger rod end",
             )  # fmt: skip
             yield at_least(
-                "end.loose", f"{field}.bolt", bolt, r.bore - LOOSE_BOLT,
+                "end.loose", f"{field}.bolt", bolt, r.bore - LOOSE_PIN,
                 "the bolt rattles in the ball (common practice, no source)",
                 "choose a bolt that fills the ball, or high misalignment spacers that sleeve it",
             )  # fmt: skip

@@ -16,7 +16,7 @@ from parts.strength import ear as beams
 from parts.strength import lug
 from parts.strength import pin as pins
 from parts.strength.check import Check, check
-from parts.strength.method import work
+from parts.strength.method import Worked, work
 
 if TYPE_CHECKING:
     from parts.features.ears import Ears
@@ -51,6 +51,41 @@ def bearing_strengths(material: Material, edge_distance: Any) -> tuple[Any, Any]
         at(material.bearing_yield_ed15, material.bearing_yield),
         at(material.bearing_ultimate_ed15, material.bearing_ultimate),
     )
+
+
+def wall_bearing_modes(
+    name: str,
+    what: str,
+    material: Material,
+    edge_distance: Any,
+    pressure: Worked,
+    case: str,
+    required: Required,
+) -> Iterator[Check]:
+    """Bearing on the wall of a pin's hole, on yield and on ultimate.
+
+    Args:
+        name: begins the checks' names.
+        what: what the hole is in, an ear or an eye.
+        material: of the wall.
+        edge_distance: as in `bearing_strengths` [-].
+        pressure: of the pin on the wall [MPa].
+        case: name of the load case.
+        required: the factors asked for.
+
+    Returns:
+        The checks.
+    """
+    yields, ultimate = bearing_strengths(material, edge_distance)
+    for kind, strength, factor in (
+        ("yield", yields, required.on_yield),
+        ("ultimate", ultimate, required.on_ultimate),
+    ):
+        yield check(
+            f"{name} bearing, {kind}", "bearing", load_case=case, demand=pressure, capacity=strength,
+            unit="MPa", required=factor,
+            note=f"strength at the {what}'s own edge distance, straight between the published ones",
+        )  # fmt: skip
 
 
 def ear_modes(
@@ -135,17 +170,7 @@ def _bearing(
     pin = ears.pin
     near = np.minimum(ears.end, ears.width / 2.0) / pin.bearing_diameter
     pressure = work(lug.bearing_stress, P=ear, D_p=pin.bearing_diameter, t=ears.thickness)
-    yields, ultimate = bearing_strengths(material, near)
-    for kind, strength, factor in (
-        ("yield", yields, required.on_yield),
-        ("ultimate", ultimate, required.on_ultimate),
-    ):
-        yield check(
-            f"{name} bearing, {kind}", "bearing", load_case=case, demand=pressure, capacity=strength,
-            unit="MPa",
-            required=factor,
-            note="strength at the ear's own edge distance, straight between the published ones",
-        )  # fmt: skip
+    yield from wall_bearing_modes(name, "ear", material, near, pressure, case, required)
     if isinstance(pin.hole, BushedHole):
         # A compressive yield is not in the tables; the tensile one stands in for it.
         bush = pin.hole.material

@@ -60,12 +60,6 @@ def turned_fillet(D: Any, d: Any, r: Any) -> Notch:
     return Notch(K_t, r)
 
 
-def turned_groove(D: Any, d: Any, r: Any) -> Notch:
-    """An undercut round a shaft: the worse of tension and bending."""
-    K_t = np.maximum(*(notch.round_groove(D, d, r, load) for load in ("tension", "bending")))
-    return Notch(K_t, r)
-
-
 def flat_fillet(D: Any, d: Any, r: Any) -> Notch:
     """A fillet where a flat narrows: the worse of tension and bending in its plane."""
     K_t = np.maximum(
@@ -78,11 +72,6 @@ def _blunt(D: Any, d: Any, r: Any) -> Any:
     """The radius, no smaller than the fits reach: a step of more than twenty radii counts as twenty, for what
     stands farther out carries no load."""
     return np.maximum(r, (np.asarray(D, float) - d) / 2.0 / SHARPEST)
-
-
-def strip_hole(hole: Any, width: Any) -> Notch:
-    """A hole in the middle of a strip."""
-    return Notch(notch.hole_in_strip(hole, width), np.asarray(hole, float) / 2.0)
 
 
 def edge_hole(hole: Any) -> Notch:

@@ -86,6 +86,10 @@ class ForkedPeg(Group):
         c, s = np.cos(self.angle), np.sin(self.angle)
         return np.array([[0.0, 0.0, sign], [sign * s, -sign * c, 0.0], [c, s, 0.0]])
 
+    def touching(self) -> dict[str, str]:
+        """The surface of what touches the fork, by name."""
+        return self.ears.touching()
+
     def fixture(self, name: str, field: str, thickness: Any, wall: Any, edge_break: Any) -> Fixture:
         """What the fork adds to the plate."""
         pad = self.radius + edge_break + MARGIN

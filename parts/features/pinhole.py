@@ -136,6 +136,12 @@ class Pin(BoughtPin):
         """Diameter that presses on the ear [mm]: the bush's where there is one."""
         return self.hole.outside if isinstance(self.hole, BushedHole) else self.diameter
 
+    def touching(self) -> dict[str, str]:
+        """The surface of what touches the part here, by name: the bush where there is one, else the pin."""
+        if isinstance(self.hole, BushedHole):
+            return {f"bush, {self.hole.material.name}": self.hole.material.galvanic_family}
+        return {self.named: self.surface}
+
     def rules(self, field: str) -> Iterator[Rule]:
         """Rules of the pin and its hole; `field` is the dotted path of this group."""
         yield at_least(

@@ -86,6 +86,10 @@ class TurnedPost(_Placed):
         3.0, description="How far it stands past where the load acts."
     )
 
+    def touching(self) -> dict[str, str]:
+        """The surface of what sits on it, by name: nothing does."""
+        return {}
+
     def fixture(self, name: str, field: str, thickness: Any, wall: Any, edge_break: Any) -> Fixture:
         top = thickness + self.height + self.beyond
         pad = pad_radius(
@@ -195,6 +199,10 @@ class PressedPin(_Placed):
         of = self.dowel(thickness)
         if of is not None:
             yield Bought(f"dowel pin {of.designation}", 1, name, of.source)
+
+    def touching(self) -> dict[str, str]:
+        """The surface of the pin, by name."""
+        return {f"pin, {self.pin_material.name}": self.pin_material.galvanic_family}
 
     def depth(self, thickness: Any) -> Any:
         """Depth of the hole, through all [mm]."""

@@ -295,7 +295,8 @@ class StubPivot(Group):
 
     def touching(self) -> dict[str, str]:
         """The surface of what sits on it, by name."""
-        return seated(self.bearing, self.clip)
+        screwed = self.retention.touching() if isinstance(self.retention, BoltedOn) else {}
+        return seated(self.bearing, self.clip) | screwed
 
     def bought(self, name: str) -> Iterator[Bought]:
         """What is bought for it."""

@@ -10,6 +10,7 @@ from pydantic import Field, model_validator
 
 from parts.features.boughtpin import BoltSize, row_of
 from parts.features.grip import of_size
+from parts.features.hardware import surface_of
 from parts.features.threaded import strip_strengths
 from parts.group import Group
 from parts.inputs.designations import ThreadName
@@ -90,6 +91,10 @@ class Threaded(Group):
     def strength(self) -> BoltClass:
         """Strength of the bolt."""
         return bolt_class(self.bolt_class, self.thread)
+
+    def touching(self) -> dict[str, str]:
+        """The surface of the bolt, by name."""
+        return {f"bolts of class {self.bolt_class}": surface_of(self.bolt_class)}
 
     @property
     def shear_ultimate(self) -> float:

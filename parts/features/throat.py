@@ -8,17 +8,12 @@ from typing import Annotated, Any, Literal
 import numpy as np
 from pydantic import Field
 
-from parts.features.hardware import ball_rules, swing, swing_rule
+from parts.features.hardware import LOOSE_PIN, SPIGOT_WALL, ball_rules, swing, swing_rule
 from parts.group import Group
 from parts.inputs.designations import RodEndName
 from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
 from parts.part import Bought
 from parts.rules import Rule, at_least, at_most
-
-LOOSE_PIN = 0.3
-"""How much thinner than the ball's bore a pin may be before it hammers [mm]; common practice, no source."""
-SPIGOT_WALL = 1.0
-"""Least wall of a stepped spacer's spigot [mm], as `RodEnd.misalignment_spacer` asks."""
 
 
 class RodEndThroat(Group):

@@ -56,6 +56,13 @@ _STRESSES = {
     "ksi": 1000 * POUND_FORCE_N / INCH_MM**2,
     "Msi": 10**6 * POUND_FORCE_N / INCH_MM**2,
 }
+# For those who show a value in both.
+MM_PER_INCH, N_PER_LBF, MPA_PER_KSI = (
+    float(INCH_MM),
+    float(POUND_FORCE_N),
+    float(_STRESSES["ksi"]),
+)
+
 _MASSES = {
     "kg": Fraction(1),
     "g": Fraction(1, 1000),

@@ -12,11 +12,11 @@ from typing import Any
 
 import numpy as np
 
+from parts.inputs.units import MPA_PER_KSI
 from parts.part import Part
 from parts.proof.angles import best_two, eye_of
 from parts.proof.field import Field
 from parts.proof.piece import Proved
-from parts.proof.records import MPA_PER_KSI
 from parts.proof.skin import RAMP
 
 WIDE, HIGH = 1200, 800

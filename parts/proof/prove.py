@@ -75,9 +75,8 @@ def prove(
         from parts.proof.picture import pictures_of
 
         drawn = {k: v for one in found for k, v in pictures_of(sharp, one).items()}
-    memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0
     return Proof(
-        part.name, tuple(one.proof for one in found), tuple(failed), drawn, time.monotonic() - started, memory,
+        part.name, tuple(one.proof for one in found), tuple(failed), drawn, time.monotonic() - started, _peak_mb(),
         tuple(map(_skin, found)) if pictures else (),
     )  # fmt: skip
 
@@ -94,7 +93,10 @@ def _forget_peak() -> None:
 
 
 def _peak_mb() -> float:
-    """Most memory of this process since it was forgotten; since its start where the system cannot forget [MB]."""
+    """Most memory of this process since it was forgotten; since its start where the system cannot forget [MB].
+
+    Where the system lists it: what it counts as resources used would begin with what the starting process held.
+    """
     with suppress(OSError):
         for line in Path("/proc/self/status").read_text().splitlines():
             if line.startswith("VmHWM:"):

@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from parts.proof.skin import Skin
 
-MPA_PER_KSI = 6.894757
 COVERS_NOT = (
     "contact, friction and play (loads come in as stated pressures, supports as springs)",
     "plasticity, large displacements, residual stress",

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from parts.proof.records import COVERS_NOT, MPA_PER_KSI, CaseProof, PieceProof, Proof
+from parts.inputs.units import MPA_PER_KSI
+from parts.proof.records import COVERS_NOT, CaseProof, PieceProof, Proof
 from parts.proof.refine import ESTIMATE
 
 

@@ -1,15 +1,15 @@
-"""The bill of bought-in parts: of one part, or of several together, as a CSV file for a spreadsheet."""
+"""The bill of bought-in parts: what is the same in one line, and a CSV file for a spreadsheet."""
 
 from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from parts.part import Bought, Part
+    from parts.part import Bought
 
 COLUMNS = ("designation", "quantity", "fits", "source")
 FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
@@ -37,28 +37,6 @@ def merged(bought: Iterable[Bought]) -> tuple[Bought, ...]:
             )
         lines[key] = one
     return tuple(lines.values())
-
-
-def of_parts(parts: Iterable[Part], counts: Mapping[str, int] | None = None) -> tuple[Bought, ...]:
-    """The bill of several parts together, each line naming the parts that it is for.
-
-    Args:
-        parts: the parts.
-        counts: how many of a part there are, by its name; one where left out.
-
-    Returns:
-        The lines; see `merged`.
-    """
-    many = counts or {}
-    return merged(
-        replace(
-            one,
-            quantity=one.quantity * many.get(part.name, 1),
-            fits=f"{part.name}: {one.fits}" if one.fits else part.name,
-        )
-        for part in parts
-        for one in part.bought()
-    )
 
 
 def csv_bytes(bought: Iterable[Bought]) -> bytes:

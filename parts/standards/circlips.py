@@ -38,11 +38,12 @@ class Circlip(NamedTuple):
 
     @property
     def groove_depth(self) -> float:
+        """Depth of the groove [mm]."""
         return 0.5 * abs(self.groove - self.nominal)
 
     @property
     def edge_margin(self) -> float:
-        """Least wall between groove and the end of the bore or shaft: three groove depths."""
+        """Least wall between groove and the end of the bore or shaft [mm]: three groove depths."""
         return 3.0 * self.groove_depth
 
 

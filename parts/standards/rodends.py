@@ -1,4 +1,4 @@
-"""Rod ends, spherical bearings, their spacers and jam nuts, by the shop's names for them.
+"""Rod ends, spherical bearings and jam nuts, by the shop's names for them.
 
 `rod_end("M10 male LH")` is ISO 12240-4 series K; `rod_end("3/8-24 male")` the common inch series;
 `spherical("10 mm")` ISO 12240-1 series E; `jam_nut("3/8-24 LH")` ASME B18.2.2 or ISO 4035.
@@ -34,7 +34,6 @@ __all__ = [
     "RATING_NOTE",
     "JamNut",
     "RodEnd",
-    "Spacer",
     "Spherical",
     "jam_nut",
     "rod_end",
@@ -55,29 +54,6 @@ RATING_NOTE = (
     "shank; no bending, shock, fatigue or wear. The maker's rating of the actual part governs "
     "where it is lower."
 )
-
-
-class Spacer(NamedTuple):
-    """A turned spacer, one of a pair, that stands on the ball of a rod end. Lengths in mm.
-
-    Attributes:
-        pin: diameter of the bolt through it.
-        spigot: diameter that enters the ball's bore; None for a plain spacer.
-        spigot_length: how far it enters.
-        shoulder: outside diameter where it stands on the ball's flat face.
-        length: from the ball's face to the ear.
-    """
-
-    pin: float
-    spigot: float | None
-    spigot_length: float
-    shoulder: float
-    length: float
-
-    @property
-    def wall(self) -> float:
-        """Thinnest wall over the pin [mm]."""
-        return 0.5 * ((self.shoulder if self.spigot is None else self.spigot) - self.pin)
 
 
 @dataclass(frozen=True)
@@ -121,7 +97,7 @@ class RodEnd:
 
     @property
     def face_diameter(self) -> float:
-        """Diameter of the ball's flat faces: the largest shoulder that keeps the whole swing."""
+        """Diameter of the ball's flat faces [mm]: the largest shoulder that keeps the whole swing."""
         return math.sqrt(self.ball_diameter**2 - self.ball_width**2)
 
     @property
@@ -184,43 +160,6 @@ class RodEnd:
     def jam_nut(self) -> JamNut:
         """The jam nut that locks this rod end."""
         return jam_nut(self.thread.designation)
-
-    def _room_beside(self, between_ears: float) -> float:
-        """Room for a spacer on each side of the ball [mm]."""
-        room = 0.5 * (between_ears - self.ball_width)
-        if room <= 0.0:
-            raise ValueError(
-                f"rod end {self.designation}: {between_ears:.2f} mm between the ears leaves no "
-                f"room for spacers beside a ball {self.ball_width:.2f} mm wide."
-            )
-        return room
-
-    def misalignment_spacer(self, pin: float, between_ears: float) -> Spacer:
-        """One of the pair of stepped spacers that take the bore down to `pin` [mm]: common
-        practice.
-
-        The shoulder is as large as the ball's flat face, the spigot enters 0.4 of the ball's width.
-
-        Raises:
-            ValueError: when the wall would be under 1 mm or the clevis too narrow.
-        """
-        length = self._room_beside(between_ears)
-        if 0.5 * (self.bore - pin) < 1.0:
-            raise ValueError(
-                f"rod end {self.designation}: a {pin:.3f} mm pin leaves a spigot wall of "
-                f"{0.5 * (self.bore - pin):.2f} mm in its {self.bore:.3f} mm bore; it needs 1 mm."
-            )
-        return Spacer(pin, self.bore, 0.4 * self.ball_width, self.face_diameter, length)
-
-    def plain_spacer(self, between_ears: float) -> Spacer:
-        """One of the pair of plain spacers that centre the ball between ears `between_ears` [mm]
-        apart.
-
-        Raises:
-            ValueError: when there is no room for them.
-        """
-        length = self._room_beside(between_ears)
-        return Spacer(self.bore, None, 0.0, self.face_diameter, length)
 
 
 class _Body(NamedTuple):

@@ -12,22 +12,14 @@ from parts.standards.designation import inch_to_mm, read_table
 
 
 @cache
-def _sizes() -> tuple[tuple[float, str], ...]:
-    """Every width across flats [mm] with its name, in rising order."""
-    return tuple(
-        sorted(
-            (
-                float(row["size"]) if row["unit"] == "mm" else inch_to_mm(row["size"]),
-                f"{row['size']} {row['unit']}",
-            )
-            for row in read_table("wrench_sizes")
-        )
-    )
-
-
 def wrench_sizes() -> NDArray[np.float64]:
     """Every width across flats that a wrench is made for [mm], in rising order."""
-    return np.array([size for size, _ in _sizes()])
+    return np.sort(
+        [
+            float(row["size"]) if row["unit"] == "mm" else inch_to_mm(row["size"])
+            for row in read_table("wrench_sizes")
+        ]
+    )
 
 
 def nearest_wrench(across_flats: Any) -> Any:
@@ -42,8 +34,3 @@ def nearest_wrench(across_flats: Any) -> Any:
     sizes = wrench_sizes()
     flats = np.asarray(across_flats, float)
     return sizes[np.argmin(np.abs(flats[..., None] - sizes), axis=-1)]
-
-
-def wrench_name(across_flats: float) -> str:
-    """What the wrench nearest to a width across flats [mm] is called, as "17 mm" or "11/16 in"."""
-    return min(_sizes(), key=lambda size: abs(size[0] - across_flats))[1]

@@ -102,11 +102,6 @@ class Section:
         """Radius of gyration about z [mm]."""
         return np.sqrt(ratio(self.Izz, self.area))
 
-    @property
-    def i_min(self) -> Any:
-        """Least radius of gyration [mm]."""
-        return np.sqrt(ratio(self.I2, self.area))
-
     def curvature(self, My: ArrayLike, Mz: ArrayLike) -> tuple[Any, Any]:
         """Slopes of the bending stress along y and z [MPa/mm] under My and Mz [N*mm].
 

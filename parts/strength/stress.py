@@ -91,7 +91,7 @@ def von_mises(
         nu [-]: Poisson's ratio.
         clearance [mm]: distance from sharp re-entrant corners within which shear is not taken; None
             for 2 % of the root of the piece's area.
-        fineness [-]: how finely the boundary is cut; `panels.COARSE` where 1 to 4 % of the shear will do.
+        fineness [-]: how finely the boundary is cut; `panels.COARSE` says what less gives.
 
     Returns:
         [MPa] the peak, in the dimensions of the resultants and the outline together; inf for a

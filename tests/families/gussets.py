@@ -2,6 +2,9 @@
 
 from typing import Any
 
+import pytest
+from pydantic import ValidationError
+
 from parts.families.gusset import Gusset
 
 FLARE = {"type": "flared", "height": "3 mm", "bend_radius": "7 mm"}
@@ -86,3 +89,16 @@ def gusset(**changes: Any) -> Gusset:
 def option(name: str, **changes: Any) -> Gusset:
     """One of the options, sharp where nothing else is said."""
     return gusset(**{"edge_break": 0.0, **OPTIONS[name], **changes})
+
+
+def named(part, name, case=0):
+    """The one check of that name."""
+    (found,) = [one for one in part.modes(part.loads[case]) if one.name == name]
+    return found
+
+
+def broken(**changes):
+    """What is said of a gusset that breaks a rule."""
+    with pytest.raises(ValidationError) as caught:
+        gusset(**changes)
+    return str(caught.value)

@@ -429,3 +429,8 @@ def test_what_touches_a_bracket_is_cautioned_by_its_metal():
         assert name in titanium and name not in light
     seated = " ".join(bracket("seat", material="Ti-6Al-4V annealed").cautions())
     assert "circlip DIN 472 35" in seated and "bearing 6202-2RS" in seated
+    folding = " ".join(bracket("forked peg", material="Ti-6Al-4V annealed").cautions())
+    assert "pin, 4130" in folding
+    assert "bolts of class 8.8 (zinc)" in light, (
+        "the bolt on the stub; the others are of class 10.9"
+    )

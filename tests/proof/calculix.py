@@ -29,7 +29,7 @@ from parts.loads import resultant
 CCX = shutil.which("ccx")
 MISSING = (
     "" if CCX and find_spec("gmsh") else
-    "needs CalculiX (ccx, Debian's calculix-ccx) and gmsh (PyPI) beside the proof's own extra"
+    "needs CalculiX (ccx, Debian's calculix-ccx) and gmsh (of the extra `test`)"
 )  # fmt: skip
 ON = 5e-3
 """How far a node may lie from the patch that it is on [mm]: gmsh's own tolerance on faces read from STEP."""

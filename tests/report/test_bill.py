@@ -14,16 +14,6 @@ ROD_END = "rod end 3/8-24 male LH"
 HEADING = b'"designation","quantity","fits","source"\n'
 
 
-class Shelf:
-    """No more of a part than a bill asks for."""
-
-    def __init__(self, name: str, *bought: Bought) -> None:
-        self.name, self._bought = name, bought
-
-    def bought(self):
-        return self._bought
-
-
 def rows(content: bytes) -> list[list[str]]:
     return list(csv.reader(io.StringIO(content.decode(), newline="")))
 
@@ -37,17 +27,6 @@ def test_one_designation_is_one_line() -> None:
         ]
     )
     assert lines == (Bought(ROD_END, 2, "end A; end B", "table one"), Bought("6202", 2, "hub"))
-
-
-def test_several_parts_are_named_and_counted() -> None:
-    shelf = [
-        Shelf("HC-101", Bought(ROD_END, 1, "end A")),
-        Shelf("HC-102", Bought(ROD_END, 2, "both ends"), Bought("6202", 1, "")),
-    ]
-    assert bill.of_parts(shelf, {"HC-102": 3}) == (
-        Bought(ROD_END, 1 + 3 * 2, "HC-101: end A; HC-102: both ends"),
-        Bought("6202", 3, "HC-102"),
-    )
 
 
 def test_the_file_has_a_heading_and_reads_back() -> None:

@@ -144,29 +144,15 @@ def test_wider_clevis_never_swings_less(name: str, wide: float, wider: float) ->
 
 def test_spacers_open_the_swing() -> None:
     part = rod_end("1/2-20 male")
-    spacer = part.misalignment_spacer(pin=9.525, between_ears=38.1)
-    assert spacer.length == pytest.approx((38.1 - 0.625 * INCH) / 2)
-    assert spacer.wall == pytest.approx((12.7 - 9.525) / 2)
-    assert spacer.shoulder <= part.face_diameter
     bare = part.swing_between(part.ball_width)
     assert bare < part.swing_between(38.1) == pytest.approx(part.swing)
     small = part.swing_between(38.1, shoulder=12.7)
     assert small > part.swing
-    plain = part.plain_spacer(38.1)
-    assert (plain.pin, plain.length) == (part.bore, spacer.length)
-    assert plain.wall == pytest.approx((part.face_diameter - part.bore) / 2)
 
 
-def test_spacers_that_do_not_go_in() -> None:
-    part = rod_end("3/8 male")
-    with pytest.raises(ValueError, match="needs 1 mm"):
-        part.misalignment_spacer(pin=8.0, between_ears=30.0)
-    with pytest.raises(ValueError, match="no room"):
-        part.misalignment_spacer(pin=6.35, between_ears=12.7)
-    with pytest.raises(ValueError, match="no room"):
-        part.plain_spacer(12.0)
+def test_ears_closer_than_the_ball() -> None:
     with pytest.raises(ValueError, match="the ears stand"):
-        part.swing_between(12.0)
+        rod_end("3/8 male").swing_between(12.0)
 
 
 def test_static_load_is_the_least_of_three_sections() -> None:

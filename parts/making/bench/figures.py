@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-INCH = 25.4
+from parts.inputs.units import MM_PER_INCH
 
 
 @dataclass(frozen=True)
@@ -16,13 +16,13 @@ class Figures:
 
     def length(self, mm: float, *, fine: bool = False) -> str:
         """A length [mm]: to 0.01 mm or 0.001 in, one digit more where `fine`."""
-        metric, inch = _trimmed(mm, 3 if fine else 2), f"{mm / INCH:.{4 if fine else 3}f}"
+        metric, inch = _trimmed(mm, 3 if fine else 2), f"{mm / MM_PER_INCH:.{4 if fine else 3}f}"
         return {"mm": metric, "in": inch, "both": f"{metric} [{inch}]"}[self.units]
 
     def deviation(self, mm: float) -> str:
         """A signed deviation [mm], to 0.001 mm or 0.0001 in."""
         if self.units == "in":
-            return f"{mm / INCH:+.4f}" if round(mm / INCH, 4) else "0"
+            return f"{mm / MM_PER_INCH:+.4f}" if round(mm / MM_PER_INCH, 4) else "0"
         return f"{mm:+.3f}" if round(mm, 3) else "0"
 
     def angle(self, radians: float) -> str:

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from parts.drawn import Drawn, Hole
+from parts.inputs.units import MM_PER_INCH
 from parts.making.bench.figures import Figures
 from parts.making.bench.frames import Frame, beside, frame
 from parts.standards.drills import KINDS, drills
@@ -182,7 +183,7 @@ def csv_bytes(setups: Sequence[SetUp], drawn: Drawn) -> bytes:
                         "through" if one.depth is None and one.kind not in ("spot", "countersink")
                         else "" if one.depth is None else f"{one.depth:.2f}",
                         label, f"{spot.x:.3f}", f"{spot.y:.3f}", f"{spot.z:.3f}",
-                        f"{spot.x / 25.4:.4f}", f"{spot.y / 25.4:.4f}",
+                        f"{spot.x / MM_PER_INCH:.4f}", f"{spot.y / MM_PER_INCH:.4f}",
                     ]
                 )  # fmt: skip
     return target.getvalue().encode("utf-8")

@@ -10,7 +10,7 @@ import numpy as np
 
 from parts.drawn import Drawn, Linear
 from parts.making.bench.arrangement import SCALES, SPACE, Arranged, arranged, scale_words
-from parts.making.bench.figures import INCH, Figures
+from parts.making.bench.figures import Figures
 from parts.making.bench.frames import frame, pictorial
 from parts.making.bench.ink import Ink, Letters, Line, extent
 from parts.making.bench.paper import (
@@ -285,4 +285,4 @@ def _thin(curve: Any) -> Any:
     return type(curve)(curve.centre, curve.radius, curve.start, curve.stop, "pictorial")
 
 
-__all__ = ["INCH", "DrawnSheet", "Letters", "draw"]
+__all__ = ["DrawnSheet", "Letters", "draw"]

@@ -13,7 +13,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
-from parts.standards.designation import UnknownDesignation
+from parts.standards.designation import MM_PER_INCH, UnknownDesignation
 
 WIDTH = 100
 INDENT = "  "
@@ -44,13 +44,13 @@ class Unit:
     per: float = 0.0
 
 
-POUND_FORCE = 4.4482216152605
+POUND_FORCE = 4.4482216152605  # a look-up does not wait for `parts.inputs.units`, which has it too
 UNITS = {
     "": Unit("", "", 3),
-    "mm": Unit("mm", "mm", 3, "in", 4, 25.4),
-    "mm2": Unit("mm2", "mm²", 2, "in²", 4, 25.4**2),
+    "mm": Unit("mm", "mm", 3, "in", 4, MM_PER_INCH),
+    "mm2": Unit("mm2", "mm²", 2, "in²", 4, MM_PER_INCH**2),
     "N": Unit("N", "N", 0, "lbf", 0, POUND_FORCE),
-    "MPa": Unit("MPa", "MPa", 0, "ksi", 1, 1000.0 * POUND_FORCE / 25.4**2),
+    "MPa": Unit("MPa", "MPa", 0, "ksi", 1, 1000.0 * POUND_FORCE / MM_PER_INCH**2),
     "kg/m3": Unit("kg_per_m3", "kg/m³", 0, "lb/in³", 4, 0.45359237 / 0.0254**3),
     "deg": Unit("deg", "deg", 1),
     "%": Unit("percent", "%", 1),

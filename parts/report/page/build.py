@@ -9,8 +9,8 @@ from urllib.parse import quote
 
 import numpy as np
 
+from parts.inputs.units import MM_PER_INCH
 from parts.report.page.buildloads import balances, load_cases
-from parts.report.page.curves import MM_PER_INCH
 from parts.report.page.document import document
 from parts.report.page.files import OF_THE_WHOLE, addressed
 from parts.report.page.frame import BUILD_VIEWS, framed, view_buttons

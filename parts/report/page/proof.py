@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from parts.proof.records import COVERS_NOT, MPA_PER_KSI, PieceProof, Proof
+from parts.inputs.units import MPA_PER_KSI
+from parts.proof.records import COVERS_NOT, PieceProof, Proof
 from parts.proof.text import headline
 from parts.report.page.html import Html, data_uri, joined, table, tag
 from parts.report.page.stressed import stress_viewer

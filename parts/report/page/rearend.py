@@ -7,13 +7,12 @@ from typing import Any
 
 import numpy as np
 
-from parts.report.page.curves import MM_PER_INCH, Chart, Curve, chart_figure
+from parts.inputs.units import MM_PER_INCH, MPA_PER_KSI, N_PER_LBF
+from parts.report.page.curves import Chart, Curve, chart_figure
 from parts.report.page.html import Html, joined, table, tag
 from parts.report.page.sheets import verdict
 from parts.report.text import figure
 
-N_PER_LBF = 4.4482216152605
-MPA_PER_KSI = 6.894757293168361
 LBF_IN_PER_NM = 1.0 / (N_PER_LBF * MM_PER_INCH / 1000.0)
 ROWS = 12
 """Rows of the table of all curves, but one."""

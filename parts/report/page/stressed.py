@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from parts.proof.records import MPA_PER_KSI
+from parts.inputs.units import MPA_PER_KSI
 from parts.proof.skin import RAMP
 from parts.report.page.frame import PART_VIEWS, view_buttons
 from parts.report.page.html import Html, joined, tag

@@ -30,6 +30,7 @@ def test_mitre_of_equal_tubes_at_a_right_angle_is_a_plane_cut():
     assert cut.outside == pytest.approx(r * np.abs(np.cos(PHI)), abs=1.1 * np.sqrt(2 * r * hair))
 
 
+@settings(max_examples=40)
 @given(
     outside=st.floats(15.0, 30.0),
     saddle=st.floats(32.0, 60.0),
@@ -125,7 +126,3 @@ def test_the_paper_is_as_long_as_the_tube_is_round_and_prints_at_full_size():
     assert "check line: 100 mm exactly" in text and "actual size" in text
     assert POINT * 25.4 == 72.0
     assert page.trailer["/Root"]["/ViewerPreferences"]["/PrintScaling"] == "/None"
-
-
-settings.register_profile("bench", max_examples=40, deadline=None)
-settings.load_profile("bench")

@@ -10,8 +10,9 @@ from browsing import differ, errors, until
 from pages import read
 from parts_shown import fork_shown
 
+from parts.inputs.units import MPA_PER_KSI
 from parts.making.picture import View
-from parts.proof.records import MPA_PER_KSI, Beside, CaseProof, PieceProof, Proof, Spot
+from parts.proof.records import Beside, CaseProof, PieceProof, Proof, Spot
 from parts.proof.skin import Skin, State
 from parts.report.page.part import part_page
 from parts.report.page.stressed import SCALES, exaggeration, packed_stress, scales_of, toward_peak
