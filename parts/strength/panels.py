@@ -33,8 +33,8 @@ class Fineness:
 
 FINE = Fineness(10, 2.5, 3.0)
 COARSE = Fineness(6, 4.0, 4.0)
-"""Where 0.3 % of the stress will do, 1.6 % beside some fillets and sharp corners, mostly on the high side, for less
-than half the time."""
+"""Where 0.3 % of the stress will do, for less than half the time: beside some fillets and sharp corners it came out
+1.6 % high, in a slit tube of 60 walls across 0.8 % low."""
 
 CORNER = 0.02
 """Turn [rad] between two edges from which their joint counts as a corner."""
