@@ -201,7 +201,10 @@ class Build:
         entry = self.document.data.get("rear_end")
         if isinstance(entry, dict):
             named = [v for v in entry.values() if isinstance(v, str) and v in self.hardpoints]
-            moves = [{key: v for key, v in entry.items() if key != RANGE}, self.document.data.get("vehicle")]
+            moves = [
+                {key: v for key, v in entry.items() if key != RANGE},
+                self.document.data.get("vehicle"),
+            ]
             taken = [one for group in moves for one in self._taken(group)]
             found[REAR] = tuple(dict.fromkeys([*map(_point, named), *taken]))
             found[f"{REAR}, {RANGE}"] = tuple(dict.fromkeys(self._taken(entry.get(RANGE))))
@@ -303,9 +306,7 @@ class Build:
     @cached_property
     def sprung(self) -> Rear | None:
         """The rear end without a look at the range of its link, so that the link itself may take from it."""
-        entry = validated(
-            self._understood(without_inner(self._own, "rear_end", RANGE)), _Sprung
-        )
+        entry = validated(self._understood(without_inner(self._own, "rear_end", RANGE)), _Sprung)
         one = entry.rear_end
         if one is None:
             return None
