@@ -121,7 +121,9 @@ def _worst(
     """
     found = []
     for said, response in rear.settings.items():
-        travel = np.asarray(response.motion.travel)[int(np.argmax(measure(response)))]
+        # Rounded, so that what stays alike is told where it begins.
+        place = int(np.argmax(np.round(measure(response), 9)))
+        travel = np.asarray(response.motion.travel)[place]
         found.append(of(response, f"{travel:.0f} mm of travel, {said}"))
     worst = governing(found)
     assert worst is not None
