@@ -2,7 +2,6 @@
 
 # Annotations are not postponed here: typer reads those of every command, and would compile each anew.
 import os
-from functools import partial
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -11,7 +10,14 @@ import typer
 from parts.desk.making import draw, made_rows, waiting, write_index
 from parts.desk.proving import prove as prove_these
 from parts.desk.proving import prove_made
-from parts.desk.reading import builds_and_parts, family_of, of_file, purposes_of, read_all
+from parts.desk.reading import (
+    builds_and_parts,
+    family_of,
+    of_file,
+    purposes_of,
+    read_all,
+    read_with_builds,
+)
 from parts.desk.saying import (
     complain,
     progress,
@@ -26,9 +32,8 @@ from parts.desk.telling import (
     OK,
     SHORT,
     WRONG_INPUT,
-    checked,
-    effort_of,
     say_build,
+    say_checked,
     say_parts,
     say_proofs,
     status_of,
@@ -154,6 +159,7 @@ def make(
             {**read, **names},
             json=True,
             proofs=proofs,
+            builds=[whole.own for whole in of_builds],
         )
     else:
         say_parts(made, read, json=False, proofs=proofs)
@@ -238,20 +244,11 @@ def check(files: Files, json: Json = False) -> None:
     """Check parts from their dimensions alone; nothing is built or written."""
     import gc
 
-    from parts.sidebyside import side_by_side
-
     gc.disable()  # a check is over before a collection would pay
-    read = list(read_all(files).items())
-    said = side_by_side(partial(checked, json=json), read, effort_of)
-    if json:
-        from parts.report.document import entries_bytes
-
-        write(entries_bytes(entry for entry, _ in said).decode())
-    else:
-        for text, _ in said:
-            write(text)
+    read, builds = read_with_builds(files)
+    status = say_checked(read, builds, json=json)
     gc.freeze()  # nor would one at the end, through all that was loaded, of a process that is over
-    raise typer.Exit(OK if all(ok for _, ok in said) else SHORT)
+    raise typer.Exit(status)
 
 
 @app.command()

@@ -6,8 +6,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
-import numpy as np
-
 from parts.critical import Critical, Raised, criticals, raised
 from parts.endurance import damage_checks
 from parts.freebody import Acting, Balance, OutOfBalance, balance
@@ -15,7 +13,7 @@ from parts.loadpath import Span
 from parts.loads import LoadCase, point_actions
 from parts.looking import Scan, looks, scans
 from parts.part import Part
-from parts.strength.check import Check
+from parts.strength.check import Check, governing
 
 
 @dataclass(frozen=True)
@@ -37,7 +35,7 @@ class Result:
     @cached_property
     def governing(self) -> Check | None:
         """The check with the largest share of its allowable used; None for a part without loads."""
-        return max(self.checks, key=_rank, default=None)
+        return governing(self.checks)
 
     @cached_property
     def ok(self) -> bool:
@@ -133,8 +131,3 @@ def _inputs(worst: Critical) -> dict[str, float]:
 def _place(worst: Critical) -> str:
     x, y, z = (round(float(v), 2) + 0.0 for v in worst.place)
     return f"x {x:g}, y {y:g}, z {z:g} mm"
-
-
-def _rank(one: Check) -> float:
-    use = float(one.use)
-    return np.inf if np.isnan(use) else use

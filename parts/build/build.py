@@ -10,7 +10,14 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from pydantic import Field
 
-from parts.build.buildfile import BuildFile, HardpointEntry, PartEntry
+from parts.build.buildfile import (
+    BuildFile,
+    HardpointEntry,
+    PartEntry,
+    RearEndEntry,
+    TurnbuckleEntry,
+    VehicleEntry,
+)
 from parts.build.cases import (
     BuildCase,
     CaseError,
@@ -24,11 +31,12 @@ from parts.build.cases import (
 from parts.build.forms import forms_in, nearest, owners_of, points_of, resolve
 from parts.build.hardpoints import Hardpoint, placed
 from parts.build.linkage import LinkageError
+from parts.build.naming import unknown_names, unknown_to_rear
 from parts.build.places import Frame, PlaceError
 from parts.build.placing import frame_of, names_of, vehicle_of
 from parts.build.rear import BODIES, SWING_ARM, Rear, rear_end
 from parts.build.references import CircularReference, in_order
-from parts.build.resolving import problem, resolved, with_entries, without
+from parts.build.resolving import problem, resolved, with_entries, without, without_inner
 from parts.build.statics import FRAME, Body, StaticsError
 from parts.build.values import PartValues
 from parts.build.vehicle import Vehicle, VehicleError
@@ -45,6 +53,8 @@ if TYPE_CHECKING:
 REAR = "rear end"
 """Name by which forms take from the rear end."""
 BUILD_KEY = "build"
+RANGE = "turnbuckle"
+"""The group of the rear end that states the range of its link."""
 OWN_FORMS = ("rear_end", "vehicle")
 """Groups of the build file that may take values by forms."""
 Read = Callable[[Path], bytes]
@@ -56,6 +66,13 @@ class _First(Group):
     build: PartName
     hardpoints: dict[str, HardpointEntry] = Field(min_length=1)
     parts: list[PartEntry] = Field(min_length=1, max_length=200)
+
+
+class _Sprung(Group):
+    """What of a build file the rear end moves by."""
+
+    rear_end: RearEndEntry | None = None
+    vehicle: VehicleEntry | None = None
 
 
 class Build:
@@ -174,7 +191,8 @@ class Build:
     def references(self) -> dict[str, tuple[str, ...]]:
         """What each part, the rear end and each hardpoint takes its dimensions from.
 
-        Hardpoints are named `hardpoint NAME`, so that a part may be called like one.
+        Hardpoints are named `hardpoint NAME`, so that a part may be called like one. The range of the link stands
+        for itself: the rear end gives nothing that hangs on it, so the link may take from the rear end.
         """
         found = {
             _point(name): tuple([_point(one.stated_from)] if one.stated_from else [])
@@ -183,7 +201,13 @@ class Build:
         entry = self.document.data.get("rear_end")
         if isinstance(entry, dict):
             named = [v for v in entry.values() if isinstance(v, str) and v in self.hardpoints]
-            found[REAR] = tuple(dict.fromkeys([*map(_point, named), *self._taken(entry)]))
+            moves = [
+                {key: v for key, v in entry.items() if key != RANGE},
+                self.document.data.get("vehicle"),
+            ]
+            taken = [one for group in moves for one in self._taken(group)]
+            found[REAR] = tuple(dict.fromkeys([*map(_point, named), *taken]))
+            found[f"{REAR}, {RANGE}"] = tuple(dict.fromkeys(self._taken(entry.get(RANGE))))
         for name, one in self.entries.items():
             document = self._documents[name]
             own = [*self._taken(document.data)]
@@ -222,12 +246,7 @@ class Build:
     @cached_property
     def entry(self) -> BuildFile:
         """The whole file, its forms resolved."""
-        values = PartValues(self, "")
-        units = units_of(self.document)
-        own = self._only([key for key in OWN_FORMS if key in self.document.data])
-        found, _, problems = resolved(own, lambda form: resolve(form, values, units))
-        if problems:
-            raise InputError(problems)
+        found = self._understood(self._own)
         root = self.document.root
         root = type(root)(
             root.line, root.column, root.text, {**root.data, **found.data}, root.size,
@@ -238,10 +257,21 @@ class Build:
         self._refuse_unknown(entry)
         return entry
 
+    @property
+    def _own(self) -> Document:
+        """The groups of the file that may hold forms."""
+        return self._only([key for key in OWN_FORMS if key in self.document.data])
+
+    def _understood(self, document: Document) -> Document:
+        """A part of the file with its forms resolved."""
+        values, units = PartValues(self, ""), units_of(self.document)
+        found, _, problems = resolved(document, lambda form: resolve(form, values, units))
+        if problems:
+            raise InputError(problems)
+        return found
+
     def _refuse_unknown(self, entry: BuildFile) -> None:
         """Every hardpoint, body and link that the file names must exist, and every place fix a frame."""
-        from parts.build.naming import unknown_names
-
         problems = [self._at(*one) for one in unknown_names(entry, self.points)]
         for name in self.entries:
             try:
@@ -254,7 +284,9 @@ class Build:
     @cached_property
     def vehicle(self) -> Vehicle | None:
         """Masses and where they sit; None where the file states none."""
-        one = self.entry.vehicle
+        return self._vehicle(self.entry.vehicle)
+
+    def _vehicle(self, one: VehicleEntry | None) -> Vehicle | None:
         try:
             return None if one is None else vehicle_of(one, self.points)
         except VehicleError as error:
@@ -262,23 +294,40 @@ class Build:
 
     @cached_property
     def rear(self) -> Rear | None:
-        """The rear end, solved through its travel; None where the file states none."""
-        one = self.entry.rear_end
+        """The rear end, solved through its travel over the range of its link; None where the file states none."""
+        rear = self.sprung
+        if rear is not None:
+            try:
+                _ = rear.turnbuckle, rear.adjusted, rear.settings
+            except LinkageError as error:
+                raise self._refused(("rear_end", RANGE), "linkage", error) from None
+        return rear
+
+    @cached_property
+    def sprung(self) -> Rear | None:
+        """The rear end without a look at the range of its link, so that the link itself may take from it."""
+        entry = validated(self._understood(without_inner(self._own, "rear_end", RANGE)), _Sprung)
+        one = entry.rear_end
         if one is None:
             return None
+        if wrong := [*unknown_to_rear(entry.vehicle, one, self.points)]:
+            raise InputError([self._at(*each) for each in wrong])
         try:
-            rear = rear_end(one, self.points.__getitem__, self.vehicle)
-            _ = rear.whole, rear.rests, rear.turnbuckle, rear.adjusted, rear.damped
+            rear = rear_end(
+                one, self.points.__getitem__, self._vehicle(entry.vehicle), self._link_range
+            )
+            _ = rear.whole, rear.rests, rear.damped
         except LinkageError as error:
-            path: Path_ = ("rear_end",)
-            if "turnbuckle" in str(error) or "engagement is left" in str(error):
-                path = ("rear_end", "turnbuckle")
-            raise self._refused(path, "linkage", error) from None
+            raise self._refused(("rear_end",), "linkage", error) from None
         try:
             wanted_of(rear)
         except LinkageError as error:
             raise self._refused(("rear_end", "wanted"), "wanted", error) from None
         return rear
+
+    def _link_range(self) -> TurnbuckleEntry | None:
+        entry = self.entry.rear_end
+        return None if entry is None else entry.turnbuckle
 
     def _refused(self, path: Path_, code: str, error: ValueError) -> InputError:
         wrong, _, right = str(error).rstrip(".").partition("; ")

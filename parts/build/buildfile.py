@@ -7,8 +7,8 @@ from typing import Annotated, Any, Literal
 from pydantic import AfterValidator, Field
 
 from parts.build.places import DIRECTIONS
+from parts.features.torsionbar import SpringMaterial
 from parts.group import Group
-from parts.inputs.designations import MaterialName
 from parts.inputs.names import PartName
 from parts.inputs.quantities import (
     Angle,
@@ -134,7 +134,7 @@ class BarEntry(Group):
     diameter: PositiveLength = Field(description="Of the length that twists.")
     bore: NonNegativeLength = Field(0.0, description="Of a hollow bar; 0 for a solid one.")
     length: PositiveLength = Field(description="That twists.")
-    material: MaterialName = Field(description="Of the bar, with its condition.")
+    material: SpringMaterial = Field(description="Of the bar, with its condition.")
     preset: bool = Field(False, description="Whether it was twisted past yield once.")
 
 

@@ -64,11 +64,7 @@ def positions(build: Build) -> Iterator[Position]:
     rear = build.rear
     if rear is None:
         return
-    lengths: list[tuple[str, float | None]] = [("link as drawn", None)]
-    if rear.turnbuckle is not None:
-        lengths += [("link at its shortest", rear.turnbuckle.shortest),
-                    ("link at its longest", rear.turnbuckle.longest)]  # fmt: skip
-    for said, length in lengths:
+    for said, length in rear.lengths.items():
         for travel in np.linspace(0.0, rear.entry.travel, STATIONS):
             now = rear.at(float(travel), length)
             yield Position(

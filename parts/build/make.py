@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from parts.build.build import Build
+from parts.build.checks import BuildResult, check_build
 from parts.build.records import (
     Change,
     Record,
@@ -41,6 +42,7 @@ class BuildMade:
         changes: what moved against the last run.
         failed: what could not be made, in words.
         files: files of the build itself.
+        own: the checks of the build itself.
         findings: what strikes, comes too near, lies off its place or cannot be put together, in sentences.
     """
 
@@ -50,12 +52,13 @@ class BuildMade:
     changes: tuple[Change, ...]
     failed: tuple[str, ...]
     files: tuple[Path, ...]
+    own: BuildResult
     findings: str = ""
 
     @property
     def ok(self) -> bool:
-        """True where every check of every part holds."""
-        return all(one.ok for one in self.records.values())
+        """True where every check of every part and of the build itself holds."""
+        return self.own.ok and all(one.ok for one in self.records.values())
 
     def every(self) -> list[Made | Result]:
         """Every part in the order of the build: made in this run, or checked again where it stood."""
@@ -87,7 +90,7 @@ def stale(build: Build, folder: Path, options: Sequence[object] = ()) -> dict[st
 
 
 def digests(build: Build, options: Sequence[object] = ()) -> dict[str, str]:
-    """The digest of the inputs of every part, each part validated.
+    """The digest of the inputs of every part, each part validated, and the rear end.
 
     Raises:
         InputError: with every problem of every part.
@@ -100,6 +103,10 @@ def digests(build: Build, options: Sequence[object] = ()) -> dict[str, str]:
             found[name] = inputs_of(build, name, options)
         except InputError as error:
             problems += error.problems
+    try:
+        _ = build.rear
+    except InputError as error:
+        problems += error.problems
     if problems:
         raise InputError(dict.fromkeys(problems))
     return found
@@ -168,7 +175,14 @@ def make_build(
     )
     write_whole(own / STATE, state_bytes(records, assembled))
     return BuildMade(
-        build, tuple(made), records, moved, tuple(failed), tuple(files), _findings(own)
+        build,
+        tuple(made),
+        records,
+        moved,
+        tuple(failed),
+        tuple(files),
+        check_build(build),
+        _findings(own),
     )
 
 

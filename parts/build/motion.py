@@ -186,11 +186,15 @@ def _joint_swing(linkage: Linkage, swing: Any, turn: Any, link: Any) -> tuple[An
     roll = _roll(upper, lower, link)
     roll = roll - _roll(unit(linkage.pick_up_pin), unit(linkage.arm_pin), drawn)
     half = np.abs(np.arctan2(np.sin(roll), np.cos(roll))) / 2.0
-    first, second = (
-        np.arccos(np.clip(length(cross(pin, link)) * np.cos(half), 0.0, 1.0))
-        for pin in (upper, lower)
-    )
+    first, second = (_tilt(pin, link, half) for pin in (upper, lower))
     return first, second
+
+
+def _tilt(pin: Any, link: Any, roll: Any) -> Any:
+    """Tilt of a ball joint [rad]: cos τ = |p × l| cos ρ, by its sine too, for a cosine tells no small angle."""
+    square = length(cross(pin, link))
+    aside = np.hypot(dot(pin, link), square * np.sin(roll))
+    return np.arctan2(aside, square * np.cos(roll))
 
 
 def _roll(first: Any, second: Any, link: Any) -> Any:

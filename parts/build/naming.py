@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from parts.build.buildfile import BuildFile
+from parts.build.buildfile import BuildFile, RearEndEntry, VehicleEntry
 from parts.build.forms import nearest
 from parts.build.rear import BODIES
 from parts.build.statics import FRAME
@@ -25,14 +25,7 @@ def unknown_names(entry: BuildFile, points: Iterable[str]) -> Iterator[Wrong]:
         One line for each.
     """
     points = list(points)
-    for path, name in _points_named(entry):
-        if name not in points:
-            yield (
-                path,
-                "unknown_hardpoint",
-                f"there is no hardpoint `{name}`",
-                nearest(name, points),
-            )
+    yield from _unknown(_points_named(entry), points)
     for name, body in entry.bodies.items():
         if body.link not in entry.links:
             wrong = f"there is no link `{body.link}`"
@@ -65,18 +58,38 @@ def unknown_names(entry: BuildFile, points: Iterable[str]) -> Iterator[Wrong]:
                 )  # fmt: skip
 
 
-def _points_named(entry: BuildFile) -> Iterator[tuple[Path_, str]]:
-    """Paths of all hardpoints that the file names outside `hardpoints:` and places."""
+def unknown_to_rear(
+    vehicle: VehicleEntry | None, rear: RearEndEntry | None, points: Iterable[str]
+) -> Iterator[Wrong]:
+    """Hardpoints that vehicle and rear end name and that do not exist; as `unknown_names`."""
+    yield from _unknown(_points_of_rear(vehicle, rear), list(points))
+
+
+def _unknown(named: Iterable[tuple[Path_, str]], points: list[str]) -> Iterator[Wrong]:
+    for path, name in named:
+        if name not in points:
+            wrong = f"there is no hardpoint `{name}`"
+            yield path, "unknown_hardpoint", wrong, nearest(name, points)
+
+
+def _points_of_rear(
+    vehicle: VehicleEntry | None, rear: RearEndEntry | None
+) -> Iterator[tuple[Path_, str]]:
     groups = [
-        ("vehicle", entry.vehicle, ("machine_centre", "rider_centre", "rear_axle")),
-        ("rear_end", entry.rear_end, ("pivot", "axle", "pick_up", "arm_end", "bar_line")),
+        ("vehicle", vehicle, ("machine_centre", "rider_centre", "rear_axle")),
+        ("rear_end", rear, ("pivot", "axle", "pick_up", "arm_end", "bar_line")),
     ]
     for group, owner, keys in groups:
         if owner is not None:
             yield from (((group, key), getattr(owner, key)) for key in keys)
-    if entry.rear_end is not None and entry.rear_end.damper is not None:
+    if rear is not None and rear.damper is not None:
         for key in ("on_frame", "on_swing_arm"):
-            yield ("rear_end", "damper", key), getattr(entry.rear_end.damper, key)
+            yield ("rear_end", "damper", key), getattr(rear.damper, key)
+
+
+def _points_named(entry: BuildFile) -> Iterator[tuple[Path_, str]]:
+    """Paths of all hardpoints that the file names outside `hardpoints:` and places."""
+    yield from _points_of_rear(entry.vehicle, entry.rear_end)
     for name, link in entry.links.items():
         yield ("links", name, "frame"), link.frame
         yield ("links", name, "body"), link.body

@@ -11,6 +11,7 @@
 - `rear_end`: None, or the curves through the travel (each a list over `travel_mm`), the positions at rest, the
   turnbuckle's table, the settings of the splines, the bar and its shear check, how far each rod end swings, bars
   for a wanted ride
+- `checks`, `governing`, `ok`: of the build itself, by the schema of a part's checks
 - `interference`, `cannot_be_put_together`, `out_of_place`: sentences; `clearance_mm`
 - `weights`, `bought`, `stock`
 - `changes`: what moved against the run before
@@ -26,14 +27,14 @@ import numpy as np
 
 from parts.build.buildfile import SpectrumEntry
 from parts.build.cases import BuildCase
+from parts.build.checks import allowed_swings, check_build
 from parts.build.forms import forms_in, points_of
 from parts.build.rear import Rear
 from parts.build.wanted import wanted_data
-from parts.features.linkends import RodEndEnd
 from parts.freebody import Acting, Balance, balance
 from parts.inputs.document import dotted
 from parts.loads import point_actions, resultant
-from parts.report.document import check_entry, number
+from parts.report.document import build_checks, check_entry, number
 from parts.report.words import CAUTIONS
 
 if TYPE_CHECKING:
@@ -46,8 +47,6 @@ if TYPE_CHECKING:
 
 LEAST_MISFIT = 0.5
 """Distance of a load point from its hardpoint that is always passed over [mm]; common practice, no source."""
-SWING_DIGITS = 4
-"""Decimals of a swing in degrees: a joint that does not swing comes out at a millionth of one."""
 NOT_COVERED = (
     "inertia of the parts themselves: bodies and links count as weightless",
     "friction in joints, and whatever holds a statically indeterminate frame",
@@ -83,6 +82,7 @@ def build_page_data(
     Returns:
         A document of plain values; see the head of this module.
     """
+    checked = check_build(build)
     return {
         "build": build.name,
         "title": build.entry.title,
@@ -97,7 +97,8 @@ def build_page_data(
         ],
         "parts": [_part(build, name, part, records[name]) for name, part in parts.items()],
         "cases": [_case(one) for one in build.cases],
-        "rear_end": None if build.rear is None else rear_data(build, build.rear, parts),
+        **build_checks(checked),
+        "rear_end": None if build.rear is None else rear_data(build, build.rear),
         "clearance_mm": number(build.entry.clearance),
         "interference": [str(one) for one in struck],
         "cannot_be_put_together": list(stuck),
@@ -137,7 +138,7 @@ def build_page_data(
             {"part": one.part, "what": one.what, "before": one.before, "after": one.after}
             for one in moved
         ],
-        "not_covered": list(NOT_COVERED),
+        "not_covered": [*checked.uncovered, *NOT_COVERED],
         "cautions": list(CAUTIONS),
     }
 
@@ -271,23 +272,13 @@ def _case(case: BuildCase) -> dict[str, Any]:
     }
 
 
-def swing_limits(build: Build, rear: Rear, parts: Mapping[str, Part]) -> dict[str, float]:
-    """Swing to one side that the link's rod ends allow, by the curve that it holds for [rad].
-
-    A joint of a link whose part is no rod end, or is not in the build, has none.
-    """
-    found: dict[str, float] = {}
+def swing_limits(build: Build, rear: Rear) -> dict[str, float]:
+    """What the joints of the link may swing to one side, by the curve that it holds for [rad]."""
     curves = {
         rear.entry.pick_up: "joint_swing_at_swing_arm_deg",
         rear.entry.arm_end: "joint_swing_at_arm_deg",
     }
-    for name, part in parts.items():
-        entry = build.entries[name]
-        for own, field in (("end a", "end_a"), ("end b", "end_b")):
-            end, at = getattr(part, field, None), entry.points.get(own, "")
-            if entry.body == "link" and at in curves and isinstance(end, RodEndEnd):
-                found[curves[at]] = float(end.swing())
-    return found
+    return {curves[at]: one.swing for at, one in allowed_swings(build, rear).items()}
 
 
 def _spectrum(one: SpectrumEntry | None) -> list[dict[str, Any]]:
@@ -302,7 +293,7 @@ def _spectrum(one: SpectrumEntry | None) -> list[dict[str, Any]]:
     ]
 
 
-def rear_data(build: Build, rear: Rear, parts: Mapping[str, Part] | None = None) -> dict[str, Any]:
+def rear_data(build: Build, rear: Rear) -> dict[str, Any]:
     """The rear end through the travel, as curves and tables."""
     whole, motion = rear.whole, rear.whole.motion
     damped = rear.damped
@@ -316,8 +307,8 @@ def rear_data(build: Build, rear: Rear, parts: Mapping[str, Part] | None = None)
         "wheel_rate_of_geometry_N_per_mm": whole.rate_of_geometry,
         "link_force_N": whole.link_force,
         "leverage": motion.leverage,
-        "joint_swing_at_swing_arm_deg": np.round(np.degrees(motion.pick_up_swing), SWING_DIGITS),
-        "joint_swing_at_arm_deg": np.round(np.degrees(motion.arm_swing), SWING_DIGITS),
+        "joint_swing_at_swing_arm_deg": np.degrees(motion.pick_up_swing),
+        "joint_swing_at_arm_deg": np.degrees(motion.arm_swing),
     }
     if damped is not None:
         curves |= {"damper_length_mm": damped.length, "damper_ratio": damped.ratio}
@@ -335,8 +326,7 @@ def rear_data(build: Build, rear: Rear, parts: Mapping[str, Part] | None = None)
         },
         "shear_check": check_entry(rear.shear),
         "swing_limits_deg": {
-            name: number(np.degrees(limit))
-            for name, limit in swing_limits(build, rear, parts or {}).items()
+            name: number(np.degrees(limit)) for name, limit in swing_limits(build, rear).items()
         },
         "positions_mm": {name: number(at) for name, at in rear.positions.items()},
         "at_rest": _rest(rear),

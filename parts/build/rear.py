@@ -9,7 +9,7 @@ from typing import Any
 
 import numpy as np
 
-from parts.build.buildfile import RearEndEntry
+from parts.build.buildfile import RearEndEntry, TurnbuckleEntry
 from parts.build.clocking import Setting, nearest_settings
 from parts.build.damper import Damper, DamperMotion, damper_motion
 from parts.build.linkage import Linkage
@@ -25,11 +25,10 @@ from parts.build.suspension import (
     shear_check,
 )
 from parts.build.vehicle import Vehicle
-from parts.features.torsionbar import SPRING_GROUPS
+from parts.features.torsionbar import shear_share
 from parts.freebody import Balance
 from parts.inputs.units import ANGLE, FORCE, LENGTH, Kind
 from parts.standards.materials import material
-from parts.strength import spring
 from parts.strength.check import Check
 
 STATIONS = 45
@@ -41,6 +40,13 @@ BODIES = (SWING_ARM, "link", "arm", "bar")
 """Bodies of a rear end, by the names that parts give them."""
 
 
+LinkRange = Callable[[], TurnbuckleEntry | None]
+
+
+def _no_range() -> None:
+    return None
+
+
 @dataclass(frozen=True)
 class Rear:
     """A rear end solved through its travel.
@@ -50,12 +56,15 @@ class Rear:
         end: linkage and bar.
         vehicle: masses; None where the file states none, and then there is no position at rest.
         damper: its mounts as drawn; None where the file states none.
+        link_range: gives the range of the link as the file states it, None for none. It is asked for late: it may
+            come from a part that takes a value of this rear end.
     """
 
     entry: RearEndEntry
     end: RearEnd
     vehicle: Vehicle | None
     damper: Damper | None = None
+    link_range: LinkRange = field(default=_no_range, repr=False, compare=False)
     _known: dict[tuple[float, float | None], Response] = field(
         default_factory=dict, repr=False, compare=False
     )
@@ -163,21 +172,42 @@ class Rear:
 
     @cached_property
     def shear(self) -> Check:
-        """The bar's worst shear against its allowable."""
-        metal = material(self.entry.bar.material.name, thickness_mm=self.entry.bar.diameter)
-        share = spring.shear_share(
-            SPRING_GROUPS.get(metal.family, ""), preset=self.entry.bar.preset
-        )
-        return shear_check(self.end, self.whole, metal.ultimate_strength, share)
+        """The bar's worst shear against its allowable, link as drawn."""
+        return self.shear_of(self.whole, "travel")
+
+    def shear_of(self, found: Response, case: str) -> Check:
+        """The bar's worst shear in a response through the travel; `case` says what that is."""
+        bar = self.entry.bar
+        metal = material(bar.material.name, thickness_mm=bar.diameter)
+        share = shear_share(metal, bar.preset)
+        return shear_check(self.end, found, metal.ultimate_strength, share, case=case)
 
     @cached_property
     def turnbuckle(self) -> Turnbuckle | None:
         """The link's range about its length as drawn."""
-        one = self.entry.turnbuckle
+        one = self.link_range()
         if one is None:
             return None
         length = float(self.end.linkage.drawn_length)
         return Turnbuckle(length, one.per_turn, one.shortest, one.longest)
+
+    @property
+    def lengths(self) -> Mapping[str, float | None]:
+        """Lengths of the link that it can be set to, by name: as drawn, and both ends of its range [mm]."""
+        found: dict[str, float | None] = {"link as drawn": None}
+        if self.turnbuckle is not None:
+            found["link at its shortest"] = self.turnbuckle.shortest
+            found["link at its longest"] = self.turnbuckle.longest
+        return found
+
+    @cached_property
+    def settings(self) -> Mapping[str, Response]:
+        """The response through the travel with each of these lengths."""
+        travel = self.whole.motion.travel
+        return {
+            said: self.whole if length is None else response(self.end, travel, length)
+            for said, length in self.lengths.items()
+        }
 
     @cached_property
     def adjusted(self) -> Adjustment | None:
@@ -198,13 +228,19 @@ class Rear:
         return nearest_settings(wanted, teeth.anchor, teeth.arm)
 
 
-def rear_end(entry: RearEndEntry, place: Callable[[str], Any], vehicle: Vehicle | None) -> Rear:
+def rear_end(
+    entry: RearEndEntry,
+    place: Callable[[str], Any],
+    vehicle: Vehicle | None,
+    link_range: LinkRange = _no_range,
+) -> Rear:
     """Put a rear end together.
 
     Args:
         entry: as the file states it.
         place: gives the place of a hardpoint [mm].
         vehicle: masses, for the positions at rest.
+        link_range: gives the range of the link; see `Rear`.
 
     Returns:
         The rear end, not solved yet.
@@ -225,4 +261,4 @@ def rear_end(entry: RearEndEntry, place: Callable[[str], Any], vehicle: Vehicle 
     bar = Bar(entry.bar.diameter, entry.bar.length, G, entry.bar.bore)
     one = entry.damper
     damper = None if one is None else Damper(place(one.on_frame), place(one.on_swing_arm))
-    return Rear(entry, RearEnd(linkage, bar, entry.preload), vehicle, damper)
+    return Rear(entry, RearEnd(linkage, bar, entry.preload), vehicle, damper, link_range)

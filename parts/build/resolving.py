@@ -105,6 +105,21 @@ def without(document: Document, *keys: str) -> Document:
     )
 
 
+def without_inner(document: Document, group: str, key: str) -> Document:
+    """The document without a key of a group at its top."""
+    root, inner = document.root, document.node((group,))
+    if inner is None or not isinstance(inner.data, dict) or key not in inner.data:
+        return document
+    left = without(Document(document.file, inner), key).root
+    return Document(
+        document.file,
+        Node(
+            root.line, root.column, root.text, {**root.data, group: left.data}, root.size,
+            {**root.children, group: left}, root.keys,
+        ),
+    )  # fmt: skip
+
+
 def problem(document: Document, path: Path_, code: str, wrong: str, right: str) -> Problem:
     """A problem at a path of a document."""
     node = document.node(path)

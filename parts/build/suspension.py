@@ -20,6 +20,9 @@ from parts.strength import spring
 from parts.strength.check import Check, check
 from parts.strength.method import Number, method, work
 
+STILL = 1e-9
+"""Swing of a joint below which it is rounding's [rad]."""
+
 
 @dataclass(frozen=True)
 class Bar:
@@ -325,33 +328,52 @@ def shear_check(
     )
 
 
-def swing_checks(
-    found: Response | Motion, pick_up_limit: Any, arm_limit: Any, case: str = "travel"
-) -> tuple[Check, Check]:
-    """The worst tilt of both ball joints against what they allow.
+def unwound_check(found: Response, case: str = "travel") -> Check:
+    """How far a preset bar is let off over the travel, against how far it is wound: beyond, it is twisted back.
 
     Args:
-        found: response or motion through the travel, along the first axis.
-        pick_up_limit: swing to one side of the rod end at the swing arm [rad].
-        arm_limit: swing to one side of the rod end at the arm [rad].
+        found: its response through the travel, along the first axis.
         case: name of the load case.
 
     Returns:
-        [-] one check for each end.
+        [-] the check.
     """
-    moved = found.motion if isinstance(found, Response) else found
-    ends = (("swing arm", moved.pick_up_swing, pick_up_limit), ("arm", moved.arm_swing, arm_limit))
-    first, second = (
-        check(
-            f"rod end at the {name}, swing",
-            "swing",
-            load_case=case,
-            demand=np.max(np.atleast_1d(tilt), axis=0)[()],
-            capacity=limit,
-            unit="rad",
-            required=1.0,
-            note="eyes square on their bolts as drawn, jam nuts locked there",
-        )
-        for name, tilt, limit in ends
+    twist = np.degrees(np.atleast_1d(found.twist))
+    most, least = np.max(twist, axis=0), np.min(twist, axis=0)
+    return check(
+        "torsion bar, let off over the travel",
+        "reversed twist",
+        load_case=case,
+        demand=(most - least)[()],
+        capacity=most[()],
+        unit="deg",
+        required=1.0,
+        note="a preset bar must never be twisted the other way; what it is let off against its twist at most",
     )
-    return first, second
+
+
+def swing_check(at: str, tilt: Any, limit: Any, by: str = "", case: str = "travel") -> Check:
+    """The worst tilt of a ball joint against what its rod end allows in its clevis.
+
+    Args:
+        at: where the joint is.
+        tilt: of the joint through the travel, along the first axis [rad].
+        limit: swing to one side that rod end and clevis allow [rad].
+        by: what sets that limit.
+        case: name of the load case.
+
+    Returns:
+        [-] the check.
+    """
+    worst = np.max(np.atleast_1d(tilt), axis=0)
+    return check(
+        f"joint at {at}, swing",
+        "swing",
+        load_case=case,
+        demand=np.degrees(np.where(worst > STILL, worst, 0.0))[()],
+        capacity=np.degrees(limit),
+        unit="deg",
+        required=1.0,
+        note="to one side, eyes square on their bolts as drawn, jam nuts locked there"
+        + (f"; the limit is that of {by}" if by else ""),
+    )

@@ -66,7 +66,7 @@ class PartValues:
         raise KeyError(f"{owner} has no field or length or angle `{name}`; {nearest(name, known)}")
 
     def _of_rear(self, name: str) -> Value:
-        rear = self.build.rear
+        rear = self.build.sprung
         if rear is None:
             raise KeyError("the build states no `rear_end`; state it, or write a number")
         if name not in rear.values:

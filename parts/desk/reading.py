@@ -46,10 +46,15 @@ def builds_and_parts(files: list[Path]) -> tuple[list[Build], list[Path]]:
 
 
 def read_all(files: list[Path]) -> dict[str, Part]:
+    """The parts of every file, by their file; see `read_with_builds`."""
+    return read_with_builds(files)[0]
+
+
+def read_with_builds(files: list[Path]) -> tuple[dict[str, Part], list[Build]]:
     """Read every file, and complain of all of them at once before anything is made.
 
     Returns:
-        The parts by their file.
+        The parts by their file, those of builds too, and the builds.
     """
     from parts import load
     from parts.inputs.problems import InputError
@@ -77,9 +82,14 @@ def read_all(files: list[Path]) -> dict[str, Part]:
                 )
             )
         parts[str(file)] = part
+    for build in builds:
+        try:
+            _ = build.rear
+        except InputError as error:
+            problems += [problem for problem in error.problems if problem not in problems]
     if problems:
         raise InputError(problems)
-    return parts
+    return parts, builds
 
 
 def of_file(file: Path, code: str, wrong: str, right: str) -> Problem:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Annotated, Any, Literal
 
 import numpy as np
-from pydantic import Field, field_validator
+from pydantic import AfterValidator, Field
 
 from parts.detail import Detail, Spot, demand_of
 from parts.group import Group
@@ -75,6 +75,19 @@ class HeightTravel(Group):
 Travel = Annotated[AngleTravel | HeightTravel, Field(discriminator="type")]
 
 
+def _springs(value: Material) -> Material:
+    if not _group(value):
+        raise ValueError(
+            f"no shear allowable of springs is published here for {value.name}; use a spring steel such as "
+            "51CrV4 spring +QT, a hardened low-alloy steel, or titanium"
+        )
+    return value
+
+
+SpringMaterial = Annotated[MaterialName, AfterValidator(_springs)]
+"""A material that a shear allowable of springs is published for, by name and condition."""
+
+
 class TorsionBar(Group):
     """The bar and its working range."""
 
@@ -83,7 +96,7 @@ class TorsionBar(Group):
     active_length: PositiveLength = Field(
         description="Length that twists, between its ends' transitions."
     )
-    material: MaterialName = Field(description="Spring steel of the bar, with its condition.")
+    material: SpringMaterial = Field(description="Spring steel of the bar, with its condition.")
     preset: bool = Field(
         False, description="Whether the bar is preset: twisted past yield once, in its own sense."
     )
@@ -95,16 +108,6 @@ class TorsionBar(Group):
         0.0,
         description="Angle of the arm from square to its load in the static position, positive toward bump.",
     )
-
-    @field_validator("material")
-    @classmethod
-    def _springs(cls, value: Material) -> Material:
-        if not _group(value):
-            raise ValueError(
-                f"no shear allowable of springs is published here for {value.name}; use a spring steel such as "
-                "51CrV4 spring +QT, a hardened low-alloy steel, or titanium"
-            )
-        return value
 
     @property
     def metal(self) -> Material:
@@ -183,8 +186,9 @@ class TorsionBar(Group):
     def allowable(self) -> Any:
         """Largest shear stress in static service [MPa], worked."""
         made = self.metal
-        share = spring.shear_share(_group(made), self.preset)
-        return work(spring.allowable_shear, S_ut=made.ultimate_strength, c=share)
+        return work(
+            spring.allowable_shear, S_ut=made.ultimate_strength, c=shear_share(made, self.preset)
+        )
 
     def modes(self, case: str, torque: Any, in_hub: Any) -> Iterator[Check]:
         """Shear of the bar under a torque about it.
@@ -265,6 +269,11 @@ class TorsionBar(Group):
                 (spring.stored_energy(k, bump) - spring.stored_energy(k, still)) / 1000.0, "J",
             ),
         }  # fmt: skip
+
+
+def shear_share(made: Material, preset: bool) -> float:
+    """Share of its tensile strength [-] that the shear of a bar may reach in static service."""
+    return spring.shear_share(_group(made), preset)
 
 
 def _group(made: Material) -> str:

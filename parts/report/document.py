@@ -16,6 +16,7 @@ from parts.strength.section import Section, plastic_moduli
 from parts.strength.torsion import torsion
 
 if TYPE_CHECKING:
+    from parts.build.checks import BuildResult
     from parts.critical import Critical
     from parts.freebody import Balance
     from parts.loads import LoadCase
@@ -32,6 +33,7 @@ def json_bytes(
     found: Iterable[Made | Result],
     files: Mapping[str, str] | None = None,
     proofs: Mapping[str, Proof] | None = None,
+    builds: Iterable[BuildResult] = (),
 ) -> bytes:
     """Lay out results as one JSON document.
 
@@ -39,21 +41,53 @@ def json_bytes(
         found: parts that were made, or results of checks alone.
         files: the YAML file of each part by its name.
         proofs: of parts that were proved, by their name.
+        builds: what the checks of the builds themselves say.
 
     Returns:
         The document, UTF-8, the same on every run.
     """
-    return entries_bytes(
+    entries = (
         part_entry(one, (files or {}).get(name), (proofs or {}).get(name))
         for one in found
         for name in [_result(one).part.name]
     )
+    return entries_bytes(entries, builds)
 
 
-def entries_bytes(entries: Iterable[Mapping[str, Any]]) -> bytes:
-    """The document of entries that are laid out already; see `part_entry`."""
+def entries_bytes(
+    entries: Iterable[Mapping[str, Any]], builds: Iterable[BuildResult] = ()
+) -> bytes:
+    """The document of entries of parts that are laid out already; see `part_entry`. Without a build it has no
+    `builds`."""
     document = {"parts": list(entries)}
+    if of_builds := [build_entry(one) for one in builds]:
+        document["builds"] = of_builds
     return (json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False) + "\n").encode()
+
+
+def build_entry(found: BuildResult) -> dict[str, Any]:
+    """The entry of a build: the checks of the whole, which no part has."""
+    return {
+        "name": found.name,
+        "title": found.title,
+        "file": _as_utf_8(found.file),
+        **build_checks(found),
+        "not_covered": list(found.uncovered),
+    }
+
+
+def build_checks(found: BuildResult) -> dict[str, Any]:
+    """The checks of a build itself, as those of a part."""
+    governing = found.governing
+    return {
+        "checks": [check_entry(one) for one in found.checks],
+        "governing": None if governing is None else check_entry(governing),
+        "ok": found.ok,
+    }
+
+
+def _as_utf_8(file: str) -> str:
+    return file.encode("utf-8", "replace").decode()
 
 
 def part_entry(
@@ -85,7 +119,7 @@ def _entry(found: Made | Result, file: str | None) -> dict[str, Any]:
         "name": part.name,
         "title": part.title,
         "family": part.family,
-        "file": file and file.encode("utf-8", "replace").decode(),
+        "file": file and _as_utf_8(file),
         "material": part.metal.name,
         "material_row": part.metal.selection,
         "mass_kg": None if found is result else round(float(found.mass), 9),  # type: ignore[union-attr]

@@ -12,9 +12,10 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from parts.report.words import CAUTIONS, cautions
-from parts.strength.check import Check
+from parts.strength.check import Check, use_of
 
 if TYPE_CHECKING:
+    from parts.build.checks import BuildResult
     from parts.making.make import Made
     from parts.proof.records import Proof
     from parts.result import Result
@@ -38,7 +39,7 @@ def text_report(found: Made | Result, proof: Proof | None = None) -> str:
     """
     result = getattr(found, "result", found)
     lines = [*_head(found, result), *_governing(result), *_proved(proof), ""]
-    lines += [*_table(result), *_peaks(result)]
+    lines += [*_table(result.checks), *_peaks(result)]
     lines += [*_held(result), *_facts(result), ""]
     lines += _list("Not covered", result.part.uncovered())
     lines += _list(
@@ -46,6 +47,35 @@ def text_report(found: Made | Result, proof: Proof | None = None) -> str:
     )
     lines += _list("Cautions", [*CAUTIONS, *cautions(result.part)])
     return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def build_text(found: BuildResult) -> str:
+    """Lay out what the checks of a build itself say; its parts have reports of their own.
+
+    Args:
+        found: the checks.
+
+    Returns:
+        Text of at most 100 columns.
+    """
+    title = f", {found.title}" if found.title else ""
+    lines = wrapped(f"{found.name}{title}: the build itself", WIDTH)
+    if found.checks:
+        for sentence in governing_sentences(found):
+            lines += wrapped(sentence, WIDTH)
+        lines += ["", *_table(found.checks), ""]
+        lines += [
+            line for one in found.checks if not one.ok for line in wrapped(_short(one), WIDTH)
+        ]
+    lines += _list("Not covered", found.uncovered)
+    return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def _short(one: Check) -> str:
+    return (
+        f"{one.name}: {figure(one.demand)} {one.unit} at {one.load_case}, where {figure(one.capacity)} {one.unit} "
+        f"is the limit; {one.note}."
+    )
 
 
 def wrapped(text: str, wide: int, hang: str = "") -> list[str]:
@@ -86,7 +116,7 @@ def _proved(proof: Proof | None) -> Iterator[str]:
         yield from wrapped(f"- {sentence}" if first else sentence, WIDTH, "  " if first else "")
 
 
-def governing_sentences(result: Result) -> Iterator[str]:
+def governing_sentences(result: Result | BuildResult) -> Iterator[str]:
     """What governs and by how much, by which source, and what is to be known of it."""
     one = result.governing
     if one is None:
@@ -111,11 +141,11 @@ def _method_sources(one: Check) -> str:
     return "; ".join(dict.fromkeys(last or [one.source]))
 
 
-def _table(result: Result) -> Iterator[str]:
+def _table(checks: Sequence[Check]) -> Iterator[str]:
     """The checks, the one that uses most of its allowable first; names that are long go on below."""
-    if not result.checks:
+    if not checks:
         return
-    rows = [_row(one) for one in sorted(result.checks, key=use_of, reverse=True)]
+    rows = [_row(one) for one in sorted(checks, key=use_of, reverse=True)]
     widths = [max(map(len, column)) for column in zip(HEADS, *rows, strict=True)]
     room = WIDTH - len(INDENT) - sum(widths[2:]) - len(GAP) * (len(HEADS) - 1)
     # The name takes what the load case leaves, but at least half.
@@ -154,12 +184,6 @@ def _row(one: Check) -> tuple[str, ...]:
         figure(one.required),
         "ok" if one.ok else "SHORT",
     )
-
-
-def use_of(one: Check) -> float:
-    """The share of what may be used that is used [-]; infinite where that is no number."""
-    use = float(one.use)
-    return np.inf if np.isnan(use) else use
 
 
 def fact_text(value: Any, unit: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cached_property, reduce
 from typing import Any
@@ -54,6 +55,17 @@ class Check:
         """Required factor over factor [-]: the share of what may be used that is used; 1 is the limit."""
         with np.errstate(divide="ignore"):
             return (np.asarray(self.required, float) / np.asarray(self.factor))[()]
+
+
+def use_of(one: Check) -> float:
+    """The share of what may be used that is used [-]; infinite where that is no number."""
+    use = float(one.use)
+    return np.inf if np.isnan(use) else use
+
+
+def governing(checks: Iterable[Check]) -> Check | None:
+    """The check that uses the largest share of its allowable, the first of several; None without one."""
+    return max(checks, key=use_of, default=None)
 
 
 def check(

@@ -17,7 +17,8 @@ from parts.build.suspension import (
     in_arm_axes,
     response,
     shear_check,
-    swing_checks,
+    swing_check,
+    unwound_check,
 )
 from parts.freebody import Acting, balance
 from parts.strength import spring
@@ -192,12 +193,25 @@ def test_shear_check_takes_the_worst_of_the_travel():
     assert not shear_check(REAR, found, STEEL.ultimate_strength, 0.5, required=3.0).ok
 
 
-def test_swing_checks_hold_the_tilt_against_the_rod_end():
-    found = response(REAR, np.linspace(0.0, 110.0, 12))
+def test_swing_check_holds_the_tilt_against_the_rod_end():
+    moved = response(REAR, np.linspace(0.0, 110.0, 12)).motion
     limit = ROD_END.swing_between(ROD_END.ball_width)
-    assert all(c.ok for c in swing_checks(found, limit, limit))
-    tight = swing_checks(found.motion, limit, np.radians(2.0))
-    assert [bool(c.ok) for c in tight] == [True, False]
+    for tilt in (moved.pick_up_swing, moved.arm_swing):
+        assert swing_check("joint", tilt, limit).ok
+        tight = swing_check("joint", tilt, 0.99 * np.max(tilt))
+        assert not tight.ok and tight.factor == pytest.approx(0.99)
+        assert tight.demand == pytest.approx(np.degrees(np.max(tilt)))
+
+
+def test_a_bar_is_let_off_no_further_than_it_is_wound():
+    travel = np.linspace(0.0, 110.0, 12)
+    for preload, ok in ((0.01, True), (-0.01, False)):
+        end = RearEnd(LINKAGE, BAR, preload)
+        found = response(end, travel)
+        one = unwound_check(found)
+        assert bool(one.ok) is ok is bool(np.all(found.twist >= 0.0))
+        assert one.demand == pytest.approx(np.degrees(np.ptp(found.twist)))
+        assert one.capacity == pytest.approx(np.degrees(np.max(found.twist)))
 
 
 def test_many_bars_in_one_call_equal_one_at_a_time():

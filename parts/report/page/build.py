@@ -76,6 +76,7 @@ def _sections(
     yield "in-3d", "In three dimensions", _viewer(data, space) if space else None
     yield "views", "Views", joined(*map(view_figure, space.stills)) if space else None
     yield "parts", "Parts", _parts(data)
+    yield "checks", "Checks of the build itself", _checks(data)
     yield "moved", "What moved against the build before", _moved(data)
     yield "findings", "What strikes, is too near or cannot be put together", _findings(data)
     yield (
@@ -110,11 +111,12 @@ def _head(data: Data) -> Iterator[Html]:
         class_="what",
     )  # fmt: skip
     short = [one["name"] for one in data["parts"] if not one["ok"]]
+    short += [f"{one['name']} ({one['load_case']})" for one in data["checks"] if not one["ok"]]
     found = len(_every_finding(data))
     said = (
         joined(verdict(False), f": {', '.join(short)}.")
         if short
-        else joined(verdict(True), ": every check of every part.")
+        else joined(verdict(True), ": every check of every part and of the build itself.")
     )
     near = "Nothing strikes or comes too near." if not found else f"{found} findings below."
     kind = "short" if short else "holds"
@@ -218,6 +220,30 @@ def _findings(data: Data) -> Html:
     )
     said = _list(found) if found else tag("p", "Nothing was found.")
     return joined(said, tag("p", looked, class_="what"))
+
+
+def _checks(data: Data) -> Html | None:
+    """What the build itself is held against, the check that governs first; None where it has none."""
+    if not data["checks"]:
+        return None
+    rows = [
+        [one["name"], one["load_case"], _number(one["demand"]), _number(one["capacity"]), one["unit"],
+         "unbounded" if one["factor"] is None and one["ok"] else _number(one["factor"]), _number(one["required"]),
+         verdict(one["ok"]), one["note"]]
+        for one in sorted(data["checks"], key=_room)
+    ]  # fmt: skip
+    head = ["check", "where in the travel", "demand", "capacity", "unit", "factor", "required", "verdict",
+            "to know"]  # fmt: skip
+    return table(
+        "Checks of the build itself, the one that governs first", head, rows, numbers=(2, 3, 5, 6)
+    )
+
+
+def _room(one: Data) -> float:
+    """Factor over the required one [-], for sorting; a check without a number that does not hold comes first."""
+    if one["factor"] is None:
+        return np.inf if one["ok"] else -np.inf
+    return float(one["factor"]) / float(one["required"])
 
 
 def _masses(data: Data) -> Html | None:

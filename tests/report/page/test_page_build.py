@@ -3,6 +3,7 @@
 import base64
 import json
 import re
+from copy import deepcopy
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -33,8 +34,8 @@ from parts.report.page.views import Named, view_figure
 
 DEMO = Path(__file__).parents[3] / "params" / "build.yaml"
 SECTIONS = (
-    "in-3d", "views", "parts", "moved", "findings", "rear-end", "loads", "balance", "masses", "bought", "stock",
-    "hardpoints", "files", "cautions", "not-covered",
+    "in-3d", "views", "parts", "checks", "moved", "findings", "rear-end", "loads", "balance", "masses", "bought",
+    "stock", "hardpoints", "files", "cautions", "not-covered",
 )  # fmt: skip
 NASTY = '<script>alert(1)</script> & "seat"'
 PIXEL = base64.b64decode(
@@ -164,6 +165,21 @@ def test_the_rear_end_is_drawn_against_travel_with_its_allowables(page):
             if p.attributes.get("class") == "curve"
         ]
         assert len(dashes) == len(set(dashes))
+
+
+def test_the_build_s_own_checks_stand_with_demand_limit_and_verdict(page, content):
+    lines = page.by_id("checks").all("tr")[1:]
+    rows = [[cell.text for cell in (*row.all("th"), *row.all("td"))] for row in lines]
+    first = min(data()["checks"], key=lambda one: (one["factor"] or np.inf) / one["required"])
+    assert len(rows) == len(data()["checks"]) == 4
+    assert rows[0][0] == data()["governing"]["name"] == first["name"]
+    assert {row[7] for row in rows} == {"✓ holds"} and {row[4] for row in rows} == {"MPa", "deg"}
+    short = deepcopy(data())
+    one = next(one for one in short["checks"] if one["mode"] == "swing")
+    one.update(demand=18.3, factor=0.7556, ok=False)
+    told = build_page(short, None).decode()
+    assert f"{one['name']} ({one['load_case']})" in told and "✗ FALLS SHORT" in told
+    assert "✗ FALLS SHORT" not in content.decode()
 
 
 def test_bars_for_the_wanted_ride_stand_with_their_curves(page):
