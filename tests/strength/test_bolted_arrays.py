@@ -8,7 +8,8 @@ import pytest
 
 # A value inside every method's range for each argument, in the units of the docstrings.
 TYPICAL = {
-    "A": 60.0, "A_d": 50.3, "A_ext": 200.0, "A_int": 270.0, "A_n": 46.0, "A_s": 36.6, "A_t": 36.6, "B": 15e3, "C": 0.25, "C1": 0.9,
+    "A": 60.0, "A_d": 50.3, "A_ext": 200.0, "A_int": 270.0, "A_n": 46.0,
+    "A_s": 36.6, "A_t": 36.6, "B": 15e3, "C": 0.25, "C1": 0.9,
     "C_0": 25e3, "D": 25.4, "D1_max": 6.912, "D2_max": 7.348, "D_A": 22.0, "D_b": 11.0, "D_o": 20.0,
     "E": 19.0, "F": 15e3, "F_i": 12e3, "F_m": 14e3, "F_nt": 620.0, "F_nv": 372.0, "F_p": 23e3,
     "F_u": 620.0, "G": 14.0, "K": 19.0, "L": 20.0, "L_e": 12.0, "M": 500.0, "N": 2e3, "P": 6e3,
