@@ -11,6 +11,7 @@ from pydantic import Field
 
 from parts.features import plate_outline
 from parts.features.bracket_plate import Plate, room_rules
+from parts.features.fitted import limit_facts
 from parts.features.fixture import Fixture
 from parts.features.hardware import galvanic_cautions, surface_of
 from parts.features.layers import Layer, Prism
@@ -18,11 +19,10 @@ from parts.features.mounts import MasterCylinder, Mount, Reservoir
 from parts.features.mountset import MountSet, greatest
 from parts.features.padmodes import centre_check
 from parts.features.peg import ForkedPeg, Peg
-from parts.features.pivot import Pivot, SeatPivot
+from parts.features.pivot import Pivot
 from parts.features.plate_section import PlateCut
 from parts.features.posts import Post, PressedPin, ScrewPost
 from parts.features.pressed import coating_facts
-from parts.features.stub import StubPivot
 from parts.features.torque import tightening_facts
 from parts.freebody import Acting, reacting
 from parts.loadpath import Span
@@ -427,6 +427,9 @@ class FootControlBracket(Part):
             proof = one.strength.proof or one.strength.yield_strength
             if proof is not None:
                 found |= tightening_facts(f"{one.thread.basic} {one.bolt_class}", one.thread, proof)
+        for name, one in self._levers().items():
+            for what, of in one.fitted().items():
+                found |= limit_facts(f"{what} of {name}", of)
         return found | coating_facts(self.finish, self.metal)
 
     def blanks(self) -> Sequence[Blank]:
@@ -462,15 +465,10 @@ class FootControlBracket(Part):
             for _, _, one in self._bolted()
         }
         for one in self._levers().values():
-            if isinstance(one, StubPivot | SeatPivot):
-                touching |= one.touching()
-            elif isinstance(one, ScrewPost):
-                touching[f"bolts of class {one.bolt_class}"] = surface_of(one.bolt_class)
-            elif isinstance(one, PressedPin):
-                touching[f"pin, {one.pin_material.name}"] = one.pin_material.galvanic_family
+            touching |= one.touching()
         return (
             *galvanic_cautions(self.metal, touching),
-            *self.peg.cautions(),
+            *(said for one in self._levers().values() for said in one.cautions()),
             "a bracket that has been in a fall is scrap: cracks start in its corners unseen",
         )
 

@@ -24,17 +24,19 @@ from parts.drawn import (
     View,
 )
 from parts.features.fixture import Bore, Fixture, Turn
-from parts.features.forkdrawn import ear_marks
+from parts.features.forkdrawn import FINE, ear_marks
 from parts.features.mounts import Mount, SlottedHole
 from parts.features.peg import ForkedPeg
 from parts.features.pivot import SeatPivot
 from parts.features.plate_outline import Figure
-from parts.features.posts import PressedPin
+from parts.features.posts import PIN_CLASS, PressedPin
 from parts.features.stub import StubPivot
+from parts.standards.iso286 import Limits
 from parts.standards.threads import Thread
 from parts.strength.outline import Loop
 
 X, Y, Z = np.eye(3)
+SAME = 1e-6
 
 
 def bracket_drawn(
@@ -175,7 +177,8 @@ def _standing(
         where = "over the face" if up > 0.0 else "under the inner face"
         lines, sizes = [f"{one.name}{_for(owner) if up > 0.0 else ''}"], []
         for step in steps:
-            words, found = _step(one.name, step, (x, y), face, up, len(sizes))
+            of = _limits(owner, float(step.diameter)) if up > 0.0 else None
+            words, found = _step(one.name, step, of, (x, y), face, up, len(sizes))
             lines.append(f"{words[0]} {where}{words[1]}")
             sizes += found
         radius = float(steps[0].diameter) / 2.0
@@ -185,18 +188,36 @@ def _standing(
         yield Callout(f"{one.name}, {where}", at, "\n".join(lines), tuple(sizes), view=view)
 
 
+def _limits(owner: Any, size: float) -> Limits | None:
+    """What a diameter is made to, by the owner of its point; None without a fit."""
+    fitted = owner.fitted() if hasattr(owner, "fitted") else {}
+    found = (of for name, of in fitted.items() if name != "groove width")
+    return next((of for of in found if abs(of.nominal - size) < SAME), None)
+
+
+def _class_of(of: Limits | None) -> tuple[str, tuple[float, float] | None]:
+    return ("", None) if of is None else (of.tolerance_class, of.sizes)
+
+
 def _far(step: Turn, up: float) -> float:
     return float(step.high if up > 0.0 else step.low)
 
 
 def _step(
-    name: str, step: Turn, place: tuple[float, float], face: float, up: float, first: int
+    name: str,
+    step: Turn,
+    of: Limits | None,
+    place: tuple[float, float],
+    face: float,
+    up: float,
+    first: int,
 ) -> tuple[tuple[str, str], list[Any]]:
     x, y = place
     end, size = _far(step, up), float(step.diameter)
     tall = abs(end - face)
+    fit, limits = _class_of(of)
     sizes: list[Any] = [
-        Diameter(f"step of {name}", (x, y, end), Z, size),
+        Diameter(f"step of {name}", (x, y, end), Z, size, fit=fit, limits=limits),
         Linear(f"height of a step of {name}", (x, y, face), (x, y, end), Z * up, tall),
     ]
     words, tail = f"{{{first}}} to {{{first + 1}}}", ""
@@ -249,8 +270,12 @@ def _fork(one: Fixture, owner: ForkedPeg, thickness: float, edge_break: float) -
     ]
     lines += [f"{size.name} {{{i}}}" for i, size in enumerate(sizes)]
     for hole in marks.holes:
-        lines.append(f"pin hole {{{len(sizes)}}} {hole.fit} both ears in line".replace("  ", " "))
-        sizes.append(Diameter(hole.name, hole.place, hole.axis, hole.diameter))
+        lines.append(f"pin hole {{{len(sizes)}}} {hole.callout.splitlines()[0]}")
+        sizes.append(
+            Diameter(
+                hole.name, hole.place, hole.axis, hole.diameter, fit=hole.fit, limits=hole.limits
+            )
+        )
     at = (*one.place, back)
     return Callout("fork of the peg", at, "\n".join(lines), tuple(sizes), view="front")
 
@@ -279,23 +304,26 @@ def _bored(one: Fixture, bore: Bore, owner: Any) -> tuple[list[Hole], list[Threa
         if k == narrow or _is_groove(owner, step) or _goes_on(bore, k, narrow):
             continue
         deep = high - float(step.low) if from_top else float(step.high) - low
+        fit, limits = _class_of(_limits(owner, float(step.diameter)))
         found.append(
             Hole(
                 f"{one.name}, wider bore {k + 1}", top if from_top else bottom, -Z if from_top else Z,
                 float(step.diameter), depth=deep, through=deep, callout=_seat(owner, step, from_top=from_top),
-                view="front",
+                view="front", fit=fit, limits=limits,
             )
         )  # fmt: skip
     length = high - low
     lines = []
     if thread is not None:
         lines.append(ThreadLines(bottom, top, float(thread.major), size, internal=True))
-    callout = "for a pressed pin" if isinstance(owner, PressedPin) else ""
+    fit, limits = _class_of(_limits(owner, size))
+    pressed = isinstance(owner, PressedPin)
+    callout = f"{FINE}\nfor a pressed pin {PIN_CLASS}" if pressed else ""
     found.insert(
         0,
         Hole(
             one.name, mouth, way, size, depth=None if through else length, through=length, thread=thread,
-            tapped=None if through else length, callout=callout, view="front",
+            tapped=None if through else length, callout=callout, view="front", fit=fit, limits=limits,
         ),
     )  # fmt: skip
     return found, lines
@@ -320,12 +348,16 @@ def _grooves(one: Fixture, bore: Bore, owner: Any) -> Iterator[Callout]:
         if not _is_groove(owner, step):
             continue
         top, low, size = float(step.high), float(step.low), float(step.diameter)
+        (fit, limits), (wide, widths) = map(_class_of, owner.clip.groove_limits())
         sizes = (
-            Diameter(f"groove of {one.name}", (*one.place, low), Z, size),
-            Linear(f"width of the groove of {one.name}", (*one.place, low), (*one.place, top), Z, top - low),
+            Diameter(f"groove of {one.name}", (*one.place, low), Z, size, fit=fit, limits=limits),
+            Linear(
+                f"width of the groove of {one.name}", (*one.place, low), (*one.place, top), Z, top - low,
+                fit=wide, limits=widths,
+            ),
             Linear(f"depth of the groove of {one.name}", (*one.place, top), (*one.place, high), Z, high - top),
         )  # fmt: skip
-        words = "circlip groove {0} × {1} wide\n{2} in from the mouth, DIN 472"
+        words = "circlip groove {0}\n{1} wide, {2} in from the mouth, DIN 472"
         at = (*(np.asarray(one.place) + np.array([size / 2.0, 0.0])), top)
         yield Callout(f"groove of {one.name}", at, words, sizes, view="front")
 
