@@ -20,6 +20,10 @@ FitPair = Annotated[str, Field(pattern=r"^[A-Z]{1,2}\d{1,2}/[a-z]{1,2}\d{1,2}$")
 RING_CLASS = "h6"
 """Tolerance of a bearing's outside, about; ISO 12240-1 and ISO 492 give 0 to -9 µm and so, from memory."""
 
+AXIAL = 0.1
+"""Tolerance of a length by which a ring or a circlip is held, to the side where it still goes in or is still
+clamped [mm]; common practice, no source."""
+
 
 def limit_facts(name: str, of: Limits) -> dict[str, tuple[Any, str]]:
     """Least and largest size that a fit allows, as facts of a part [mm]."""

@@ -17,7 +17,8 @@ def dimension_words(one: Linear | Diameter | Radius | Angle, figures: Figures) -
         fit = "" if isinstance(one, Radius) else one.fit
         value = sign + figures.length(one.value, fine=bool(fit))
         if not isinstance(one, Radius) and one.limits is not None:
-            value += f" {fit} ({_deviations(one.limits, one.value, figures)})"
+            named = f" {fit}" if fit else ""
+            value += f"{named} ({_deviations(one.limits, one.value, figures)})"
     if isinstance(one, Linear) and one.reference:
         value = f"({value})"
     times = f"{one.count}× " if one.count > 1 else ""
