@@ -38,6 +38,8 @@ from parts.strength.outline import Loop
 
 X, Y, Z = np.eye(3)
 SAME = 1e-6
+SEAT = "Ra 0.8"
+"""Surface that the ring of a ball bearing sits on; common practice, no source."""
 
 
 def bracket_drawn(
@@ -290,7 +292,7 @@ def _on_journal(
 
 def _for(owner: Any) -> str:
     if isinstance(owner, StubPivot):
-        return f", journal for two {owner.bearing.designation}"
+        return f", journal for two {owner.bearing.designation}, {SEAT}"
     return ""
 
 
@@ -424,5 +426,5 @@ def _grooves(one: Fixture, bore: Bore, owner: Any) -> Iterator[Callout]:
 
 def _seat(owner: Any, step: Turn, *, from_top: bool) -> str:
     if isinstance(owner, SeatPivot):
-        return f"seat for {owner.bearing.designation}, Ra 0.8"
+        return f"seat for {owner.bearing.designation}, {SEAT}"
     return "" if from_top else "from the inner face"
