@@ -67,16 +67,16 @@ def coating(finish: str) -> Coating | None:
     return None
 
 
-def bores(holes: Sequence[Hole], coat: Coating, turns: Sequence[Diameter] = ()) -> list[Bore]:
-    """What each hole, and what is turned to a fit, is machined to before a coating.
+def bores(holes: Sequence[Hole], coat: Coating, sizes: Sequence[Diameter] = ()) -> list[Bore]:
+    """What each hole, and what else has a fit, is machined to before a coating.
 
     Args:
         holes: the holes of a piece.
         coat: the coating.
-        turns: what is turned to a fit.
+        sizes: diameters with a fit that are no holes, as of journals and grooves.
 
     Returns:
-        Of threads the limits of the pitch diameter, of all others those of the bore or the turned diameter.
+        Of threads the limits of the pitch diameter, of all others those of the diameter.
     """
     change = float(bore_change_by_coating(coat.thickness, coat.share))
     found = []
@@ -91,9 +91,10 @@ def bores(holes: Sequence[Hole], coat: Coating, turns: Sequence[Diameter] = ()) 
         before = ends[0] - moved, ends[1] - moved
         what = "bore" if hole.thread is None else "pitch diameter"
         found.append(Bore(hole.name, ends, before, what))
-    for size in turns:
+    for size in sizes:
         ends = size.limits or (float(size.value), float(size.value))
-        # What stands on it is the same as in a bore, and makes it as much larger.
-        before = ends[0] + change, ends[1] + change
-        found.append(Bore(size.name, ends, before, "turned diameter"))
+        # What stands on a journal makes it as much larger as a bore smaller.
+        moved = change if size.fit[:1].isupper() else -change
+        before = ends[0] - moved, ends[1] - moved
+        found.append(Bore(size.name, ends, before, "diameter"))
     return found

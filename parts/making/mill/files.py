@@ -14,7 +14,14 @@ from parts.making.bench.words import dimension_words, hole_words
 from parts.making.mill.block import Block, blocks
 from parts.making.mill.coating import Bore, Coating, bores, coating
 from parts.making.mill.findings import corner_rules, gap_rules, hole_rules
-from parts.making.mill.geometry import MachinedHole, MachinedTurn, faces_of, machined, recut, turned
+from parts.making.mill.geometry import (
+    MachinedDiameter,
+    MachinedHole,
+    faces_of,
+    fitted,
+    machined,
+    recut,
+)
 from parts.making.mill.setups import SetUps, setups
 from parts.making.mill.surfaces import corners, gaps
 from parts.making.step import step_bytes
@@ -28,14 +35,14 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Milled:
-    """A piece as it is milled: the solid that leaves, its holes and what is turned to a fit with their callouts,
-    the shop's rules, set-ups, stock that holds it, and what its finish does to its bores."""
+    """A piece as it is milled: the solid that leaves, its holes and other diameters with a fit with their
+    callouts, the shop's rules, set-ups, stock that holds it, and what its finish does to its bores."""
 
     piece: Piece
     holes: tuple[MachinedHole, ...]
     callouts: tuple[str, ...]
-    turns: tuple[MachinedTurn, ...]
-    turn_callouts: tuple[str, ...]
+    sizes: tuple[MachinedDiameter, ...]
+    size_callouts: tuple[str, ...]
     rules: tuple[Rule, ...]
     setups: SetUps
     size: tuple[float, float, float]
@@ -55,7 +62,7 @@ class Milled:
         return [
             (face, words)
             for one, words in zip(
-                (*self.holes, *self.turns), (*self.callouts, *self.turn_callouts), strict=True
+                (*self.holes, *self.sizes), (*self.callouts, *self.size_callouts), strict=True
             )
             for face in faces_of(solid, one)
         ]
@@ -97,8 +104,8 @@ def milled(part: Part, piece: Piece) -> Milled:
     marks = [drawn.marks for drawn in part.drawn() if drawn.piece == piece.name]
     described = [hole for each in marks for hole in each.holes]
     holes = [machined(hole, milling.geometry) for hole in described]
-    turns = [one for each in marks for one in turned(each, milling.geometry)]
-    made = recut(solid, holes, turns)
+    sizes = [one for each in marks for one in fitted(each, milling.geometry)]
+    made = recut(solid, holes, sizes)
     _sound(part, piece, made)
     rules = [
         *corner_rules(corners(sharp), milling),
@@ -115,8 +122,8 @@ def milled(part: Part, piece: Piece) -> Milled:
         replace(piece, solid=piece.solid.newObject([made])),
         tuple(holes),
         tuple(_callout("; ".join(hole_words(one.hole, 1, _figures(part)))) for one in holes),
-        tuple(turns),
-        tuple(_callout(dimension_words(one.size, _figures(part))) for one in turns),
+        tuple(sizes),
+        tuple(_callout(dimension_words(one.size, _figures(part))) for one in sizes),
         tuple(rules),
         made_up,
         size,
@@ -124,7 +131,7 @@ def milled(part: Part, piece: Piece) -> Milled:
         tuple(blocks(size, volume, piece.material, milling.allowance, round_=made_up.turned)),
         tuple(tube for drawn in part.drawn() if drawn.piece == piece.name for tube in drawn.tubes),
         coat,
-        tuple(bores(described, coat, [one.size for one in turns])) if coat is not None else (),
+        tuple(bores(described, coat, [one.size for one in sizes])) if coat is not None else (),
     )
 
 

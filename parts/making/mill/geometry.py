@@ -24,12 +24,22 @@ class MachinedHole:
 
 
 @dataclass(frozen=True)
-class MachinedTurn:
-    """Something turned to a fit, the diameter that it has in the file [mm], and in words why."""
+class MachinedDiameter:
+    """Something round with a fit that is no hole from its mouth, as a journal, a groove, the pin of a fork: the
+    diameter that it has in the file [mm], and in words why."""
 
     size: Diameter
     diameter: float
     words: str
+
+    @property
+    def hollow(self) -> bool:
+        """True of a bore or the groove in one: ISO 286 writes their classes in upper case."""
+        return self.size.fit[:1].isupper()
+
+    @property
+    def grows(self) -> bool:
+        return bool(self.diameter > float(self.size.value))
 
 
 def machined(hole: Hole, geometry: str) -> MachinedHole:
@@ -51,29 +61,29 @@ def machined(hole: Hole, geometry: str) -> MachinedHole:
     return MachinedHole(hole, float(hole.diameter), "nominal")
 
 
-def turned(marks: Marks, geometry: str) -> list[MachinedTurn]:
-    """What is turned to a fit, each diameter on an axis once, and the diameter that it leaves with."""
-    found: dict[tuple[float, ...], MachinedTurn] = {}
+def fitted(marks: Marks, geometry: str) -> list[MachinedDiameter]:
+    """Diameters with a fit among the dimensions, each on its axis once, and what they leave with."""
+    found: dict[tuple[float, ...], MachinedDiameter] = {}
     for mark in marks.dimensions:
         for size in mark.sizes if isinstance(mark, Callout) else (mark,):
-            if not isinstance(size, Diameter) or size.limits is None or not size.fit.islower():
+            if not isinstance(size, Diameter) or size.limits is None:
                 continue
             middle = geometry == "mid-tolerance"
             wide = float(np.mean(size.limits)) if middle else float(size.value)
             centre, axis = np.asarray(size.centre, float), np.asarray(size.axis, float)
             line = np.round([size.value, *axis, *(centre - (centre @ axis) * axis)], 6) + 0.0
-            one = MachinedTurn(size, wide, MIDDLE if middle else "nominal")
+            one = MachinedDiameter(size, wide, MIDDLE if middle else "nominal")
             found.setdefault(tuple(map(float, line)), one)
     return list(found.values())
 
 
-def recut(solid: Any, holes: Sequence[MachinedHole], turns: Sequence[MachinedTurn] = ()) -> Any:
-    """The solid with its holes and what is turned to a fit at the diameters that they leave with.
+def recut(solid: Any, holes: Sequence[MachinedHole], sizes: Sequence[MachinedDiameter] = ()) -> Any:
+    """The solid with its holes and other diameters with a fit at what they leave with.
 
     Args:
         solid: the finished part, a CadQuery shape.
         holes: its holes.
-        turns: what is turned to a fit.
+        sizes: what else is round and has a fit.
 
     Returns:
         The solid.
@@ -82,8 +92,10 @@ def recut(solid: Any, holes: Sequence[MachinedHole], turns: Sequence[MachinedTur
 
     larger = [one for one in holes if one.diameter > float(one.hole.diameter) + SAME]
     smaller = [one for one in holes if one.diameter < float(one.hole.diameter) - SAME]
-    less = [one for one in turns if one.diameter < float(one.size.value) - SAME]
-    more = [one for one in turns if one.diameter > float(one.size.value) + SAME]
+    moved = [one for one in sizes if abs(one.diameter - float(one.size.value)) > SAME]
+    # A hollow that grows and a journal that shrinks lose metal.
+    less = [one for one in moved if one.grows is one.hollow]
+    more = [one for one in moved if one.grows is not one.hollow]
     off = [_rod(one) for one in larger] + [ring for one in less for ring in _skins(solid, one)]
     on = [ring for one in (*smaller, *more) for ring in _skins(solid, one)]
     if off:
@@ -119,8 +131,8 @@ def _rod(one: MachinedHole) -> Any:
     return cq.Solid.makeCylinder(one.diameter / 2.0, deep, place, axis)
 
 
-def _skins(solid: Any, one: MachinedHole | MachinedTurn) -> Iterator[Any]:
-    """Rings between the diameter that a hole or journal has and the one that it leaves with.
+def _skins(solid: Any, one: MachinedHole | MachinedDiameter) -> Iterator[Any]:
+    """Rings between the diameter that something has and the one that it leaves with.
 
     One to each of its round faces, from end to end: it stops short of broken edges and fillets, and lies across
     no groove, throat or slit.
@@ -143,9 +155,11 @@ def _skins(solid: Any, one: MachinedHole | MachinedTurn) -> Iterator[Any]:
         yield outer.cut(cq.Solid.makeCylinder(small, high - low, start, way))
 
 
-def _line(one: MachinedHole | MachinedTurn) -> tuple[np.ndarray, np.ndarray, tuple[float, float]]:
+def _line(
+    one: MachinedHole | MachinedDiameter,
+) -> tuple[np.ndarray, np.ndarray, tuple[float, float]]:
     """A place on the axis, its direction, and how far along it the hole or journal reaches [mm]."""
-    if isinstance(one, MachinedTurn):
+    if isinstance(one, MachinedDiameter):
         size = one.size
         return np.asarray(size.centre, float), np.asarray(size.axis, float), (-np.inf, np.inf)
     hole = one.hole
@@ -153,7 +167,7 @@ def _line(one: MachinedHole | MachinedTurn) -> tuple[np.ndarray, np.ndarray, tup
     return np.asarray(hole.place, float), np.asarray(hole.axis, float), (0.0, deep)
 
 
-def faces_of(solid: Any, one: MachinedHole | MachinedTurn) -> list[Any]:
+def faces_of(solid: Any, one: MachinedHole | MachinedDiameter) -> list[Any]:
     """The round faces of a hole or journal in the solid as it leaves."""
     place, axis, _ = _line(one)
     return _round_faces(solid, place, axis, one.diameter)

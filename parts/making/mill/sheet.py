@@ -9,7 +9,7 @@ import numpy as np
 
 from parts.making.mill.files import Milled
 from parts.making.mill.findings import place_words
-from parts.making.mill.geometry import MachinedHole, MachinedTurn
+from parts.making.mill.geometry import MachinedDiameter, MachinedHole
 from parts.part import Part
 from parts.report.words import CAUTIONS
 from parts.rules import Rule
@@ -67,14 +67,14 @@ def _holes(one: Milled) -> Iterator[str]:
         yield "  holes, as called out on the faces of the STEP file:"
     for made, words in zip(one.holes, one.callouts, strict=True):
         yield from _made(made.hole.name, made.hole.place, words, made)
-    if one.turns:
-        yield "  turned to a fit, as called out on the faces of the STEP file:"
-    for turn, words in zip(one.turns, one.turn_callouts, strict=True):
-        yield from _made(turn.size.name, turn.size.centre, words, turn)
+    if one.sizes:
+        yield "  other diameters with a fit, as called out on the faces of the STEP file:"
+    for round_, words in zip(one.sizes, one.size_callouts, strict=True):
+        yield from _made(round_.size.name, round_.size.centre, words, round_)
 
 
 def _made(
-    name: str, place: Sequence[float], words: str, made: MachinedHole | MachinedTurn
+    name: str, place: Sequence[float], words: str, made: MachinedHole | MachinedDiameter
 ) -> Iterator[str]:
     in_file = f"In the file Ø{made.diameter:.3f}, {made.words}"
     yield from _wrapped(f"{name} at {place_words(place)}: {words}. {in_file}")
@@ -145,8 +145,8 @@ def _cautions(part: Part, pieces: Sequence[Milled]) -> Iterator[str]:
     yield "The STEP file is geometry; tolerances, threads and finishes stand in the drawing and in this sheet."
     if part.milling.geometry == "mid-tolerance":
         yield (
-            "Bores and journals with a fit are drawn in the middle of their limits: do not add the tolerance "
-            "again. Grooves in bores and flats are at their nominal size."
+            "Diameters with a fit are drawn in the middle of their limits: do not add the tolerance "
+            "again. Lengths and widths are at their nominal size."
         )
     if any(one.coating is not None for one in pieces):
         yield (

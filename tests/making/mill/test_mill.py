@@ -17,7 +17,7 @@ from parts.making.mill.block import blocks
 from parts.making.mill.coating import bores, coating
 from parts.making.mill.files import mill_files, milled
 from parts.making.mill.findings import corner_rules, gap_rules, hole_rules
-from parts.making.mill.geometry import faces_of, machined, recut, turned
+from parts.making.mill.geometry import faces_of, fitted, machined, recut
 from parts.making.mill.setups import setups
 from parts.making.mill.surfaces import Corner, Gap, corners, gaps
 from parts.milled import Milling
@@ -104,15 +104,32 @@ def test_a_journal_with_a_fit_is_turned_to_the_middle_of_its_limits(limits, way)
     size = Diameter(
         "journal", (20, 15, 32), (0, 0, 1), 10.0, fit="h6" if way < 0 else "m6", limits=limits
     )
-    seat = Diameter("groove in a bore", (20, 15, 32), (0, 0, 1), 10.0, fit="H6", limits=limits)
-    marks = Marks((size, Callout("twice", (0, 0, 0), "{0}", (size,)), seat))
-    (one,) = turned(marks, "mid-tolerance")
+    bare = Diameter("rim", (20, 15, 32), (0, 0, 1), 40.0)
+    marks = Marks((size, Callout("twice", (0, 0, 0), "{0}", (size,)), bare))
+    (one,) = fitted(marks, "mid-tolerance")
     assert one.diameter == pytest.approx(np.mean(limits))
     made = recut(solid, [], [one])
     skin = np.pi / 4 * abs(one.diameter**2 - 10**2) * 20
     assert_allclose(way * (made.Volume() - solid.Volume()), skin, rtol=1e-6)
     assert made.isValid() and len(faces_of(made, one)) == 1
-    assert [nominal.diameter for nominal in turned(marks, "nominal")] == [10.0]
+    assert [nominal.diameter for nominal in fitted(marks, "nominal")] == [10.0]
+
+
+def test_a_groove_and_the_pin_hole_of_a_fork_leave_in_the_middle_too():
+    grooved = bored().cut(cq.Solid.makeCylinder(6, 2, cq.Vector(20, 15, 5)))
+    # H12 of 12 mm: +180 µm, ISO 286-2.
+    size = Diameter("groove", (20, 15, 5), (0, 0, 1), 12.0, fit="H12", limits=(12.0, 12.18))
+    (one,) = fitted(Marks((size,)), "mid-tolerance")
+    made = recut(grooved, [], [one])
+    assert_allclose(grooved.Volume() - made.Volume(), np.pi / 4 * (12.09**2 - 12**2) * 2, rtol=1e-6)
+    fork = block(40, 30, 12).cut(block(40, 30, 4).moved(cq.Location(cq.Vector(0, 0, 4))))
+    fork = fork.fuse(block(5, 30, 12)).cut(cq.Solid.makeCylinder(5, 12, cq.Vector(20, 15, 0)))
+    pin = Diameter("pin", (20, 15, 6), (0, 0, 1), 10.0, fit="M7", limits=(9.985, 10.0))
+    (one,) = fitted(Marks((pin,)), "mid-tolerance")
+    lined = recut(fork, [], [one])
+    # 4 mm of each ear are lined, and the throat between them stays open.
+    assert_allclose(lined.Volume() - fork.Volume(), np.pi / 4 * (10**2 - 9.9925**2) * 8, rtol=1e-6)
+    assert len(lined.Solids()) == 1 and lined.isValid() and len(faces_of(lined, one)) == 2
 
 
 def test_a_tapped_hole_leaves_at_its_tap_drill():
