@@ -23,7 +23,8 @@ Side = Literal["front", "top", "bottom", "left", "right", "back"]
 class Linear:
     """A length from `start` to `end`, measured along a direction.
 
-    `callout` follows the value (a fit, `typ`); `count` is how many times it comes; `reference` puts it in
+    `fit` is the tolerance class of the value and `limits` the least and largest that it allows; `callout` follows
+    them (`typ`, a name); `count` is how many times it comes; `reference` puts it in
     brackets: not to be measured, for it follows from others. `text` replaces the value altogether. `view`
     names the view that shows it; the first that shows it true where left out.
     """
@@ -37,11 +38,17 @@ class Linear:
     count: int = 1
     reference: bool = False
     view: str = ""
+    fit: str = ""
+    limits: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True)
 class Diameter:
-    """The diameter of something turned or round, shown across its side; `text` replaces the value."""
+    """The diameter of something turned or round, shown across its side; `text` replaces the value.
+
+    `fit` is its tolerance class, in lower case of what is turned, and `limits` the least and largest that it
+    allows.
+    """
 
     name: str
     centre: Place
@@ -51,6 +58,8 @@ class Diameter:
     text: str = ""
     count: int = 1
     view: str = ""
+    fit: str = ""
+    limits: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True)

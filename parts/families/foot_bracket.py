@@ -11,6 +11,7 @@ from pydantic import Field
 
 from parts.features import plate_outline
 from parts.features.bracket_plate import Plate, room_rules
+from parts.features.fitted import limit_facts
 from parts.features.fixture import Fixture
 from parts.features.hardware import galvanic_cautions
 from parts.features.layers import Layer, Prism
@@ -426,6 +427,9 @@ class FootControlBracket(Part):
             proof = one.strength.proof or one.strength.yield_strength
             if proof is not None:
                 found |= tightening_facts(f"{one.thread.basic} {one.bolt_class}", one.thread, proof)
+        for name, one in self._levers().items():
+            for what, of in one.fitted().items():
+                found |= limit_facts(f"{what} of {name}", of)
         return found | coating_facts(self.finish, self.metal)
 
     def blanks(self) -> Sequence[Blank]:
@@ -461,7 +465,7 @@ class FootControlBracket(Part):
             touching |= one.touching()
         return (
             *galvanic_cautions(self.metal, touching),
-            *self.peg.cautions(),
+            *(said for one in self._levers().values() for said in one.cautions()),
             "a bracket that has been in a fall is scrap: cracks start in its corners unseen",
         )
 

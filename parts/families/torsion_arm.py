@@ -305,6 +305,7 @@ class TorsionArm(Part):
         return {
             **self.bar.facts(self.arm.length, self.arm_rate()),
             **self.hub.bore.facts(),
+            **self.end.limits(),
             **({} if pressed is None else pressed.facts()),
             **coating_facts(self.finish, self.metal),
         }

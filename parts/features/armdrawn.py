@@ -26,12 +26,10 @@ from parts.features.armend import ClevisEnd, TappedEnd
 from parts.features.blade import Blade
 from parts.features.eye import BushBore, Eye, SphericalBore
 from parts.features.flatsbore import FlatsBore
-from parts.features.forkdrawn import ear_marks
+from parts.features.forkdrawn import FINE, ear_marks
 from parts.features.hub import Hub
 from parts.features.pinchclamp import SPOT_DEPTH, ClampBore
 from parts.features.splinebore import SplineBore
-from parts.standards.fits import fit
-from parts.standards.iso286 import class_limits
 
 X, Y, Z = np.eye(3)
 
@@ -124,7 +122,7 @@ def _spline(bore: SplineBore, half: float) -> Marks:
 
 
 def _flats(bore: FlatsBore, half: float) -> Marks:
-    across, turn = float(bore.bore), float(bore.clocking)
+    across, turn, of = float(bore.bore), float(bore.clocking), bore.bore_limits()
     way = np.array([np.cos(turn), np.sin(turn), 0.0])
     corner = np.pi / bore.sides
     reach = across / 2 / np.cos(corner)
@@ -134,7 +132,7 @@ def _flats(bore: FlatsBore, half: float) -> Marks:
     sizes: list[Dimension] = [
         Linear(
             "across the flats of the bore", Z * half - way * across / 2, Z * half + way * across / 2, way,
-            across, callout=f"{bore.type} bore", view="front",
+            across, callout=f"{bore.type} bore", view="front", fit=of.tolerance_class, limits=of.sizes,
         ),
         Callout("corner reliefs", rim, f"{bore.sides}× {{0}} at the corners", (relief,), view="front"),
     ]  # fmt: skip
@@ -149,12 +147,15 @@ def _flats(bore: FlatsBore, half: float) -> Marks:
 
 
 def _clamp(bore: ClampBore, half: float) -> Marks:
-    size, turn = float(bore.bore), float(bore.clocking)
+    size, turn, of = float(bore.bore), float(bore.clocking), bore.bore_limits()
     c, s = np.cos(turn), np.sin(turn)
     axes = np.array([[c, s, 0.0], [-s, c, 0.0], [0.0, 0.0, 1.0]])
     gap, ear, off = float(bore.slit), float(bore.ear), float(bore.offset)
     face, reach = gap / 2 + ear, float(bore.reach)
-    hole = Hole("bore for the bar", (0, 0, half), -Z, size, through=2 * half, view="front")
+    hole = Hole(
+        "bore for the bar", (0, 0, half), -Z, size, through=2 * half, fit=of.tolerance_class, limits=of.sizes,
+        callout=f"before it is slit, {FINE}", view="front",
+    )  # fmt: skip
     sizes: list[Dimension] = [
         Linear(
             "slit",
@@ -295,17 +296,13 @@ def _pocket(blade: Blade) -> Iterator[Dimension]:
 
 def _eye(eye: Eye) -> Marks:
     half, bore = float(eye.width) / 2.0, float(eye.bore_diameter)
-    fit_class, limits, words = "", None, "Ra 1.6"
+    of, words = eye.bore_limits(), FINE
     if isinstance(eye.bore, BushBore):
-        of = fit(eye.bore.fit, eye.bore.outside).hole
-        fit_class, words = eye.bore.fit.split("/")[0], f"Ra 1.6\nfor bush, {eye.bore.fit}"
-        limits = (of.min, of.max)
+        words = f"{FINE}\nfor bush, {eye.bore.fit}"
     elif isinstance(eye.bore, SphericalBore):
-        seat = class_limits(eye.bore.fit, bore)
-        fit_class, words = eye.bore.fit, f"Ra 1.6\nseat for {eye.bore.bearing.designation}"
-        limits = (seat.min, seat.max)
+        words = f"{FINE}\nseat for {eye.bore.bearing.designation}"
     hole = Hole(
-        "bore of the eye", (0, 0, half), -Z, bore, through=2 * half, fit=fit_class, limits=limits,
+        "bore of the eye", (0, 0, half), -Z, bore, through=2 * half, fit=of.tolerance_class, limits=of.sizes,
         callout=words,
     )  # fmt: skip
     r = float(eye.diameter) / 2.0

@@ -6,7 +6,7 @@ back, `set_back` behind its load point, which the arm runs into.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING, Any, Literal
@@ -112,6 +112,10 @@ class ClevisEnd(Group):
             *ears.floor_spans("floor of the throat", material, edge_break, at_the_pin, room),
         ]
         return [moved(span) for span in spans]
+
+    def limits(self) -> Mapping[str, tuple[Any, str]]:
+        """Limits of the pin's bore as facts [mm]."""
+        return self.ears.pin.limits()
 
     def bought(self) -> Sequence[Bought]:
         """The pin, and the rod end with its spacers where the throat takes one."""
@@ -252,6 +256,10 @@ class TappedEnd(Group):
                 notch=same(tapped_relief(self.thread, np.minimum(self.width, self.height), relief=self.relief)),
             )
         ]  # fmt: skip
+
+    def limits(self) -> Mapping[str, tuple[Any, str]]:
+        """Limits of bores as facts: none, for the thread's class says its own."""
+        return {}
 
     def bought(self) -> Sequence[Bought]:
         """The rod end and its jam nut."""

@@ -23,18 +23,23 @@ from parts.drawn import (
     ThreadLines,
     View,
 )
+from parts.features.fitted import AXIAL
 from parts.features.fixture import Bore, Fixture, Turn
-from parts.features.forkdrawn import ear_marks
+from parts.features.forkdrawn import FINE, ear_marks
 from parts.features.mounts import Mount, SlottedHole
 from parts.features.peg import ForkedPeg
 from parts.features.pivot import SeatPivot
 from parts.features.plate_outline import Figure
-from parts.features.posts import PressedPin
+from parts.features.posts import PIN_CLASS, PressedPin
 from parts.features.stub import StubPivot
+from parts.standards.iso286 import Limits
 from parts.standards.threads import Thread
 from parts.strength.outline import Loop
 
 X, Y, Z = np.eye(3)
+SAME = 1e-6
+SEAT = "Ra 0.8"
+"""Surface that the ring of a ball bearing sits on; common practice, no source."""
 
 
 def bracket_drawn(
@@ -175,8 +180,17 @@ def _standing(
         where = "over the face" if up > 0.0 else "under the inner face"
         lines, sizes = [f"{one.name}{_for(owner) if up > 0.0 else ''}"], []
         for step in steps:
-            words, found = _step(one.name, step, (x, y), face, up, len(sizes))
-            lines.append(f"{words[0]} {where}{words[1]}")
+            if (
+                isinstance(owner, StubPivot)
+                and up > 0.0
+                and step.low >= _collar(owner, face) - SAME
+            ):
+                words, found = _on_journal(one.name, step, owner, (x, y), face, len(sizes))
+            else:
+                of = _limits(owner, float(step.diameter)) if up > 0.0 else None
+                words, found = _step(one.name, step, of, (x, y), face, up, len(sizes))
+                words = words.format(where=where)
+            lines += words.split("\n")
             sizes += found
         radius = float(steps[0].diameter) / 2.0
         at = np.array([*(np.array([x, y]) + radius * way), face + up * 0.5])
@@ -185,35 +199,100 @@ def _standing(
         yield Callout(f"{one.name}, {where}", at, "\n".join(lines), tuple(sizes), view=view)
 
 
+def _limits(owner: Any, size: float) -> Limits | None:
+    """What a diameter is made to, by the owner of its point; None without a fit."""
+    fitted = owner.fitted() if hasattr(owner, "fitted") else {}
+    found = (of for name, of in fitted.items() if name != "groove width")
+    return next((of for of in found if abs(of.nominal - size) < SAME), None)
+
+
+def _class_of(of: Limits | None) -> tuple[str, tuple[float, float] | None]:
+    return ("", None) if of is None else (of.tolerance_class, of.sizes)
+
+
 def _far(step: Turn, up: float) -> float:
     return float(step.high if up > 0.0 else step.low)
 
 
 def _step(
-    name: str, step: Turn, place: tuple[float, float], face: float, up: float, first: int
-) -> tuple[tuple[str, str], list[Any]]:
+    name: str,
+    step: Turn,
+    of: Limits | None,
+    place: tuple[float, float],
+    face: float,
+    up: float,
+    first: int,
+) -> tuple[str, list[Any]]:
+    """Words of a step, with room for where it is measured from, and its sizes."""
     x, y = place
-    end, size = _far(step, up), float(step.diameter)
-    tall = abs(end - face)
+    end = _far(step, up)
     sizes: list[Any] = [
-        Diameter(f"step of {name}", (x, y, end), Z, size),
-        Linear(f"height of a step of {name}", (x, y, face), (x, y, end), Z * up, tall),
+        _turned(name, step, of, place, up),
+        Linear(f"height of a step of {name}", (x, y, face), (x, y, end), Z * up, abs(end - face)),
     ]
-    words, tail = f"{{{first}}} to {{{first + 1}}}", ""
+    words = f"{{{{{first}}}}} to {{{{{first + 1}}}}} {{where}}"
+    foot = _foot(name, step, place, up)
+    if foot:
+        words += f", {{{{{first + 2}}}}} at the foot"
+    return words, sizes + foot
+
+
+def _turned(
+    name: str, step: Turn, of: Limits | None, place: tuple[float, float], up: float
+) -> Diameter:
+    fit, limits = _class_of(of)
+    size = float(step.diameter)
+    return Diameter(f"step of {name}", (*place, _far(step, up)), Z, size, fit=fit, limits=limits)
+
+
+def _foot(name: str, step: Turn, place: tuple[float, float], up: float) -> list[Any]:
+    """The fillet of a step at its foot; none where it is sharp."""
     r = float(step.fillet)
-    if r > 0.0:
-        near = float(step.low if up > 0.0 else step.high)
-        centre = (x + size / 2 + r, y, near + up * r)
-        sizes.append(
-            Radius(f"fillet of a step of {name}", centre, Y, (-X - up * Z) / np.sqrt(2.0), r)
-        )
-        tail = f", {{{first + 2}}} at the foot"
-    return (words, tail), sizes
+    if r <= 0.0:
+        return []
+    near = float(step.low if up > 0.0 else step.high)
+    centre = (place[0] + float(step.diameter) / 2 + r, place[1], near + up * r)
+    return [Radius(f"fillet of a step of {name}", centre, Y, (-X - up * Z) / np.sqrt(2.0), r)]
+
+
+def _collar(owner: StubPivot, face: float) -> float:
+    """Height of the collar's face, on which the inner ring seats [mm]."""
+    return face + float(owner.base()) + float(owner.rise)
+
+
+def _on_journal(
+    name: str, step: Turn, owner: StubPivot, place: tuple[float, float], face: float, first: int
+) -> tuple[str, list[Any]]:
+    """Words and sizes of the journal and its groove, from the face that the ring seats on: by lengths from
+    elsewhere, circlip or washer would hold the rings only by luck."""
+    collar, clip, size = _collar(owner, face), owner.clip, float(step.diameter)
+    low, high = (np.array([*place, float(z)]) for z in (step.low, step.high))
+    base, long = np.array([*place, collar]), float(step.high) - collar
+    if clip is not None and abs(size - clip.groove) < SAME:
+        of, wide = clip.groove_limits()
+        across = Linear(
+            f"width of the groove of {name}", low, high, Z, float(step.high - step.low),
+            fit=wide.tolerance_class, limits=wide.sizes,
+        )  # fmt: skip
+        far = Linear(f"groove of {name}", base, high, Z, long, limits=(long, long + AXIAL))
+        words = f"circlip groove {{{first}}} × {{{first + 1}}} wide,\n"
+        words += f"outer side {{{first + 2}}} over the collar, DIN 471"
+        return words, [_turned(name, step, of, place, 1.0), across, far]
+    sizes: list[Any] = [_turned(name, step, _limits(owner, size), place, 1.0)]
+    words = f"{{{first}}} to the groove"
+    if clip is None or step.low > collar + SAME:
+        limits = (long - AXIAL, long) if clip is None else None
+        sizes.append(Linear(f"length of the journal of {name}", base, high, Z, long, limits=limits))
+        words = f"{{{first}}} to {{{first + 1}}} over the collar"
+    foot = _foot(name, step, place, 1.0)
+    if foot:
+        words += f", {{{first + len(sizes)}}} at the foot"
+    return words, sizes + foot
 
 
 def _for(owner: Any) -> str:
     if isinstance(owner, StubPivot):
-        return f", journal for two {owner.bearing.designation}"
+        return f", journal for two {owner.bearing.designation}, {SEAT}"
     return ""
 
 
@@ -249,8 +328,12 @@ def _fork(one: Fixture, owner: ForkedPeg, thickness: float, edge_break: float) -
     ]
     lines += [f"{size.name} {{{i}}}" for i, size in enumerate(sizes)]
     for hole in marks.holes:
-        lines.append(f"pin hole {{{len(sizes)}}} {hole.fit} both ears in line".replace("  ", " "))
-        sizes.append(Diameter(hole.name, hole.place, hole.axis, hole.diameter))
+        lines.append(f"pin hole {{{len(sizes)}}} {hole.callout.splitlines()[0]}")
+        sizes.append(
+            Diameter(
+                hole.name, hole.place, hole.axis, hole.diameter, fit=hole.fit, limits=hole.limits
+            )
+        )
     at = (*one.place, back)
     return Callout("fork of the peg", at, "\n".join(lines), tuple(sizes), view="front")
 
@@ -279,23 +362,26 @@ def _bored(one: Fixture, bore: Bore, owner: Any) -> tuple[list[Hole], list[Threa
         if k == narrow or _is_groove(owner, step) or _goes_on(bore, k, narrow):
             continue
         deep = high - float(step.low) if from_top else float(step.high) - low
+        fit, limits = _class_of(_limits(owner, float(step.diameter)))
         found.append(
             Hole(
                 f"{one.name}, wider bore {k + 1}", top if from_top else bottom, -Z if from_top else Z,
                 float(step.diameter), depth=deep, through=deep, callout=_seat(owner, step, from_top=from_top),
-                view="front",
+                view="front", fit=fit, limits=limits,
             )
         )  # fmt: skip
     length = high - low
     lines = []
     if thread is not None:
         lines.append(ThreadLines(bottom, top, float(thread.major), size, internal=True))
-    callout = "for a pressed pin" if isinstance(owner, PressedPin) else ""
+    fit, limits = _class_of(_limits(owner, size))
+    pressed = isinstance(owner, PressedPin)
+    callout = f"{FINE}\nfor a pressed pin {PIN_CLASS}" if pressed else ""
     found.insert(
         0,
         Hole(
             one.name, mouth, way, size, depth=None if through else length, through=length, thread=thread,
-            tapped=None if through else length, callout=callout, view="front",
+            tapped=None if through else length, callout=callout, view="front", fit=fit, limits=limits,
         ),
     )  # fmt: skip
     return found, lines
@@ -314,23 +400,31 @@ def _goes_on(bore: Bore, k: int, narrow: int) -> bool:
 
 
 def _grooves(one: Fixture, bore: Bore, owner: Any) -> Iterator[Callout]:
-    """Circlip grooves, each with its diameter, its width and how far in it begins."""
-    high = float(bore.steps[-1].high)
+    """Circlip grooves, each with its diameter, its width and how far it stands from the floor that the ring
+    seats on: from the mouth, the room for ring and circlip would hang on two lengths."""
+    floor = float(bore.steps[0].high)
     for step in bore.steps:
         if not _is_groove(owner, step):
             continue
         top, low, size = float(step.high), float(step.low), float(step.diameter)
+        (fit, limits), (wide, widths) = map(_class_of, owner.clip.groove_limits())
         sizes = (
-            Diameter(f"groove of {one.name}", (*one.place, low), Z, size),
-            Linear(f"width of the groove of {one.name}", (*one.place, low), (*one.place, top), Z, top - low),
-            Linear(f"depth of the groove of {one.name}", (*one.place, top), (*one.place, high), Z, high - top),
+            Diameter(f"groove of {one.name}", (*one.place, low), Z, size, fit=fit, limits=limits),
+            Linear(
+                f"width of the groove of {one.name}", (*one.place, low), (*one.place, top), Z, top - low,
+                fit=wide, limits=widths,
+            ),
+            Linear(
+                f"groove of {one.name}", (*one.place, floor), (*one.place, top), Z, top - floor,
+                limits=(top - floor, top - floor + AXIAL),
+            ),
         )  # fmt: skip
-        words = "circlip groove {0} × {1} wide\n{2} in from the mouth, DIN 472"
+        words = "circlip groove {0} × {1} wide,\nouter side {2} from the floor of the seat, DIN 472"
         at = (*(np.asarray(one.place) + np.array([size / 2.0, 0.0])), top)
         yield Callout(f"groove of {one.name}", at, words, sizes, view="front")
 
 
 def _seat(owner: Any, step: Turn, *, from_top: bool) -> str:
     if isinstance(owner, SeatPivot):
-        return f"seat for {owner.bearing.designation}, Ra 0.8"
+        return f"seat for {owner.bearing.designation}, {SEAT}"
     return "" if from_top else "from the inner face"

@@ -5,15 +5,16 @@ Axes of the feature: the pin lies on z, the arm comes from -x; the origin is the
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import numpy as np
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from parts.detail import Detail
 from parts.features.boughtpin import BoughtPin
+from parts.features.fitted import RING_CLASS, FitPair, HoleClass, limit_facts
 from parts.features.hardware import SURFACES, seat_rules
 from parts.features.lugmodes import wall_bearing_modes
 from parts.features.notches import beside_pin, same
@@ -26,6 +27,7 @@ from parts.inputs.quantities import NonNegativeLength, PositiveLength
 from parts.loads import Action, LoadCase, Required, resultant
 from parts.part import Bought
 from parts.rules import Rule, at_least, at_most
+from parts.standards.iso286 import Limits, class_limits
 from parts.standards.materials import Material
 from parts.standards.materials import material as steel
 from parts.strength import lug, rodend
@@ -40,8 +42,6 @@ if TYPE_CHECKING:
 
 RING_STEEL = "4130 Q&T 150 ksi"
 """Stands in for the ring's bearing steel, which is stronger; its modulus is the same."""
-RING_CLASS = "h6"
-"""Tolerance of a bearing's outside, about; ISO 12240-1 and ISO 492 give 0 to -9 µm and so, from memory."""
 BESIDE = 0.98
 """The section beside the bore is followed to this share of the bore's radius [-]."""
 LEAST_WALL = 0.25
@@ -55,6 +55,10 @@ class PlainBore(Group):
     gap: NonNegativeLength = Field(
         0.05, description="Bore less pin diameter; 0 for a bore reamed to the pin."
     )
+    fit: HoleClass = Field(
+        "H7",
+        description="ISO 286 class of the bore, on the pin's diameter and the gap; H7 by common practice, no source.",
+    )
 
     def bore(self, pin: Any) -> Any:
         return pin + self.gap
@@ -66,11 +70,7 @@ class BushBore(Group):
     type: Literal["bushed"] = Field("bushed", description="The pin runs in a bush pressed in.")
     outside: PositiveLength = Field(description="Outside diameter of the bush: the bore.")
     material: MaterialName = Field(description="Material of the bush.")
-    fit: str = Field(
-        "H7/p6",
-        pattern=r"^[A-Z]{1,2}\d{1,2}/[a-z]{1,2}\d{1,2}$",
-        description="Fit of the bush in the eye.",
-    )
+    fit: FitPair = Field("H7/p6", description="Fit of the bush in the eye.")
 
     def bore(self, pin: Any) -> Any:
         return self.outside
@@ -81,11 +81,7 @@ class SphericalBore(Group):
 
     type: Literal["spherical"] = Field("spherical", description="A seat for a spherical bearing.")
     bearing: SphericalName = Field(description="Spherical bearing by its designation.")
-    fit: str = Field(
-        "M7",
-        pattern=r"^[A-Z]{1,2}\d{1,2}$",
-        description="ISO 286 class of the seat in the eye.",
-    )
+    fit: HoleClass = Field("M7", description="ISO 286 class of the seat in the eye.")
 
     def bore(self, pin: Any) -> Any:
         return self.bearing.outside
@@ -136,6 +132,23 @@ class Eye(Group):
     def bore_diameter(self) -> Any:
         """Diameter of the hole in the eye [mm]."""
         return self.bore.bore(self.pin.diameter)
+
+    @model_validator(mode="after")
+    def _has_a_fit_of_the_standard(self) -> Eye:
+        self.bore_limits()
+        return self
+
+    def bore_limits(self) -> Limits:
+        """Limits of the bore.
+
+        Raises:
+            ValueError: the standard has no such fit at this diameter.
+        """
+        return class_limits(self.bore.fit.split("/")[0], float(self.bore_diameter))
+
+    def limits(self) -> Mapping[str, tuple[Any, str]]:
+        """Limits of the bore as facts [mm]."""
+        return limit_facts("bore of the eye", self.bore_limits())
 
     @property
     def presses(self) -> Any:

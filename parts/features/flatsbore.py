@@ -7,12 +7,14 @@ from functools import partial
 from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
-from pydantic import Field
+from pydantic import Field, model_validator
 
+from parts.features.fitted import HoleClass, limit_facts
 from parts.group import Group
 from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
 from parts.loads import Required
 from parts.rules import Rule, at_least, at_most
+from parts.standards.iso286 import Limits, class_limits
 from parts.standards.materials import Material
 from parts.strength import flats
 from parts.strength.check import Check, check
@@ -29,7 +31,12 @@ class FlatsBore(Group):
     type: Literal["square", "hex"] = Field(description="A square bore, or a hexagon one.")
     across_flats: PositiveLength = Field(description="Across the flats of the bar's end.")
     clearance: NonNegativeLength = Field(
-        0.05, description="Clearance across the flats, both sides together."
+        0.05, description="Clearance across the flats, both sides together, at the least."
+    )
+    fit: HoleClass = Field(
+        "H9",
+        description="ISO 286 class of the width across the flats, bar and clearance; H9 as broached or wire-cut: "
+        "common practice, no source.",
     )
     corner_relief: PositiveLength = Field(
         3.0, description="Diameter of the hole drilled at each corner, so that corners stay round."
@@ -38,6 +45,19 @@ class FlatsBore(Group):
     lead_in: NonNegativeLength = Field(
         0.8, description="Depth of the 45 degree chamfer at both mouths of the bore."
     )
+
+    @model_validator(mode="after")
+    def _has_a_fit_of_the_standard(self) -> FlatsBore:
+        self.bore_limits()
+        return self
+
+    def bore_limits(self) -> Limits:
+        """Limits of the width across the flats.
+
+        Raises:
+            ValueError: the standard has no such fit at this width.
+        """
+        return class_limits(self.fit, float(self.bore))
 
     @property
     def sides(self) -> int:
@@ -143,7 +163,10 @@ class FlatsBore(Group):
         ]
 
     def facts(self) -> dict[str, tuple[Any, str]]:
-        return {"clocking of a flat": (np.degrees(self.clocking), "deg")}
+        return {
+            "clocking of a flat": (np.degrees(self.clocking), "deg"),
+            **limit_facts("across the flats", self.bore_limits()),
+        }
 
     def cut_from(self, body: cq.Workplane, width: float) -> cq.Workplane:
         """Cut the bore, its reliefs and its lead-in; the hub lies from -width/2 to width/2."""

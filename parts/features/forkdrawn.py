@@ -121,8 +121,8 @@ def _holes(ears: Ears, edge_break: float) -> tuple[tuple[Hole, ...], tuple[Threa
         )  # fmt: skip
         lines = ThreadLines((0, 0, -half), (0, 0, -gap), major, minor, internal=True)
         return (clear, tapped), (lines,)
-    limits = tuple(float(value) for value, _ in pin.limits().values())
-    bounds = (limits[0], limits[1]) if limits else None
+    of = pin.bore_limits()
+    bounds = None if of is None else of.sizes
     if isinstance(hole, ReamedHole):
         one = Hole(
             "pin hole", top, -Z, bore, through=both, fit=hole.fit, limits=bounds,

@@ -104,8 +104,8 @@ def _at(flat: Any, z: float) -> np.ndarray:
 
 def pin_hole(name: str, pin: Pin, place: np.ndarray, through: float) -> Hole:
     """A pin's hole in a plate, drilled toward -z of the feature."""
-    limits = tuple(float(value) for value, _ in pin.limits().values())
-    bounds = (limits[0], limits[1]) if limits else None
+    of = pin.bore_limits()
+    bounds = None if of is None else of.sizes
     fit, words = "", ""
     if isinstance(pin.hole, ReamedHole):
         fit, words = pin.hole.fit, "Ra 1.6"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING, Annotated, Any, Literal
@@ -18,6 +18,7 @@ from parts.group import Group
 from parts.inputs.quantities import Angle, NonNegativeLength, Point2, PositiveLength
 from parts.loads import Action, LoadCase, Required
 from parts.rules import Rule, at_least, at_most
+from parts.standards.iso286 import Limits
 from parts.standards.materials import Material
 from parts.strength import plate as plates
 from parts.strength.check import Check, check
@@ -66,6 +67,15 @@ class ForkedPeg(Group):
     def cautions(self) -> Sequence[str]:
         """What keeps the pin in the fork, on which the peg folds."""
         return self.ears.pin_cautions()
+
+    def fitted(self) -> Mapping[str, Limits]:
+        """Limits of the pin's hole, by name; none where it is drilled or tapped."""
+        of = self.ears.pin.bore_limits()
+        return {} if of is None else {"pin hole": of}
+
+    def touching(self) -> dict[str, str]:
+        """The surface of what touches the plate, by name: the peg and its pin are not covered."""
+        return {}
 
     def base(self) -> Any:
         """Height over the outer face of the plate at which it is rooted [mm]."""

@@ -11,13 +11,15 @@ from functools import partial
 from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
-from pydantic import Field
+from pydantic import Field, model_validator
 
+from parts.features.fitted import HoleClass, limit_facts
 from parts.group import Group
 from parts.inputs.designations import BoltName
 from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
 from parts.loads import Required
 from parts.rules import Rule, at_least, at_most
+from parts.standards.iso286 import Limits, class_limits
 from parts.standards.materials import Material
 from parts.strength import joint, pinch, spring
 from parts.strength import thread as strip
@@ -45,7 +47,12 @@ class ClampBore(Group):
     type: Literal["clamp"] = Field("clamp", description="A split clamp on a plain round bar.")
     bar_diameter: PositiveLength = Field(description="Diameter of the plain bar in the clamp.")
     clearance: NonNegativeLength = Field(
-        0.02, description="Bore less bar diameter: a close sliding fit."
+        0.02, description="Bore less bar diameter, at the least: a close sliding fit."
+    )
+    fit: HoleClass = Field(
+        "H7",
+        description="ISO 286 class of the bore, on the bar's diameter and the clearance; H7 by common practice, "
+        "no source.",
     )
     slit: PositiveLength = Field(2.0, description="Width of the slit.")
     relief: NonNegativeLength = Field(
@@ -80,9 +87,22 @@ class ClampBore(Group):
         0.0, description="Turn of the slit about +z from the side opposite the arm."
     )
 
+    @model_validator(mode="after")
+    def _has_a_fit_of_the_standard(self) -> ClampBore:
+        self.bore_limits()
+        return self
+
     @property
     def bore(self) -> Any:
         return self.bar_diameter + self.clearance
+
+    def bore_limits(self) -> Limits:
+        """Limits of the bore for the bar.
+
+        Raises:
+            ValueError: the standard has no such fit at this diameter.
+        """
+        return class_limits(self.fit, float(self.bore))
 
     @property
     def largest(self) -> Any:
@@ -273,6 +293,7 @@ class ClampBore(Group):
             "mean preload of a pinch bolt": (self.mean_preload, "N"),
             "tightening torque of the pinch bolts": (torque / 1000.0, "N*m"),
             "clocking of the slit": (np.degrees(self.clocking), "deg"),
+            **limit_facts("bore for the bar", self.bore_limits()),
         }
 
     def ears(self, width: float, diameter: float, c: float) -> cq.Workplane:

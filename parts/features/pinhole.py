@@ -8,12 +8,13 @@ from typing import Annotated, Any, Literal
 from pydantic import Field, model_validator
 
 from parts.features.boughtpin import BoughtPin
+from parts.features.fitted import FitPair, HoleClass, limit_facts
 from parts.group import Group
 from parts.inputs.designations import MaterialName, ThreadName
 from parts.inputs.quantities import PositiveLength
 from parts.rules import Rule, at_least, at_most
 from parts.standards.fits import fit
-from parts.standards.iso286 import class_limits
+from parts.standards.iso286 import Limits, class_limits
 
 SMALLEST_PIN = 3.0
 LARGEST_PIN = 60.0
@@ -38,7 +39,7 @@ class ReamedHole(Group):
     type: Literal["reamed"] = Field(
         "reamed", description="A hole reamed to a fit on the pin; the nominal bore is modelled."
     )
-    fit: str = Field("H7", pattern=r"^[A-Z]{1,2}\d{1,2}$", description="ISO 286 class of the hole.")
+    fit: HoleClass = Field("H7", description="ISO 286 class of the hole.")
 
     def bore(self, pin: Any) -> Any:
         return pin
@@ -54,11 +55,7 @@ class BushedHole(Group):
         description="Outside diameter of the bush: the bore of the ear."
     )
     material: MaterialName = Field(description="Material of the bush, for its bearing strength.")
-    fit: str = Field(
-        "H7/p6",
-        pattern=r"^[A-Z]{1,2}\d{1,2}/[a-z]{1,2}\d{1,2}$",
-        description="Fit of the bush in the ear.",
-    )
+    fit: FitPair = Field("H7/p6", description="Fit of the bush in the ear.")
 
     def bore(self, pin: Any) -> Any:
         return self.outside
@@ -103,26 +100,26 @@ class Pin(BoughtPin):
 
     @model_validator(mode="after")
     def _has_a_fit_of_the_standard(self) -> Pin:
-        self.limits()
+        self.bore_limits()
         return self
 
-    def limits(self) -> Mapping[str, tuple[Any, str]]:
-        """Limits of the bore, for the drawing: least and largest diameter by name [mm].
+    def bore_limits(self) -> Limits | None:
+        """Limits of a bore with a fit; None of a drilled or tapped hole.
 
         Raises:
             ValueError: the standard has no such fit at this diameter.
         """
         hole = self.hole
         if isinstance(hole, ReamedHole):
-            bore = class_limits(hole.fit, self.diameter)
-        elif isinstance(hole, BushedHole):
-            bore = fit(hole.fit, hole.outside).hole
-        else:
-            return {}
-        return {
-            f"bore {bore.tolerance_class}, least": (bore.min, "mm"),
-            f"bore {bore.tolerance_class}, largest": (bore.max, "mm"),
-        }
+            return class_limits(hole.fit, self.diameter)
+        if isinstance(hole, BushedHole):
+            return fit(hole.fit, hole.outside).hole
+        return None
+
+    def limits(self) -> Mapping[str, tuple[Any, str]]:
+        """Limits of the bore as facts: least and largest diameter by name [mm]; none without a fit."""
+        of = self.bore_limits()
+        return {} if of is None else limit_facts("bore", of)
 
     @property
     def shear_diameter(self) -> Any:

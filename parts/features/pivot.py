@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Annotated, Any, Literal
 
 import numpy as np
 from pydantic import Field, model_validator
 
+from parts.features.fitted import RING_CLASS, HoleClass, freed, grooved
 from parts.features.fixture import Bore, Boss, Fixture, Turn, pad_radius
 from parts.features.hardware import circlip_rules, seat_rules, seated
 from parts.features.posts import ScrewPost
@@ -19,6 +20,8 @@ from parts.loads import Required
 from parts.part import Bought
 from parts.rules import Rule, at_least
 from parts.standards.circlips import Circlip, circlip
+from parts.standards.fits import fit
+from parts.standards.iso286 import Limits, class_limits
 from parts.standards.materials import Material
 from parts.strength import lug
 from parts.strength.check import Check, check
@@ -46,6 +49,11 @@ class SeatPivot(Group):
     retention: Literal["circlip", "press"] = Field(
         "circlip", description="A circlip in the bore by DIN 472, or the press fit alone."
     )
+    fit: HoleClass | None = Field(
+        None,
+        description="ISO 286 class of the seat; where left out K7 with a circlip, N7 where the press fit alone "
+        "holds the ring: one step tighter than in steel, for light alloy; common practice, no source.",
+    )
     height: NonNegativeLength = Field(
         0.0, description="From the outer face of the plate to where the lever loads the shaft."
     )
@@ -57,9 +65,23 @@ class SeatPivot(Group):
         return circlip(self.bearing.outside, "bore") if self.retention == "circlip" else None
 
     @model_validator(mode="after")
-    def _has_a_circlip(self) -> SeatPivot:
-        _ = self.clip
+    def _has_circlip_and_fits_of_the_standards(self) -> SeatPivot:
+        self.fitted()
         return self
+
+    @property
+    def seat_class(self) -> str:
+        """ISO 286 class of the seat. The outer ring stands; what lies loose in light alloy hammers itself looser."""
+        return self.fit or ("N7" if self.clip is None else "K7")
+
+    def fitted(self) -> Mapping[str, Limits]:
+        """Limits of what is bored to a fit, by name.
+
+        Raises:
+            ValueError: the standards have no such fit or circlip at this diameter.
+        """
+        seat = class_limits(self.seat_class, self.bearing.outside)
+        return {"seat": seat} | grooved(self.clip)
 
     @property
     def lip_bore(self) -> Any:
@@ -116,6 +138,14 @@ class SeatPivot(Group):
             "bearings, circlip and its wall leave no lip behind them in this plate",
             "thicken the plate, add a boss, or take a narrower bearing",
         )  # fmt: skip
+        if self.clip is None:
+            ring = class_limits(RING_CLASS, self.bearing.outside)
+            yield at_least(
+                "seat.press", f"{field}.fit", ring.mean - self.fitted()["seat"].mean, 0.0,
+                "in the middle of both tolerances the ring is loose in its seat, and nothing else holds it "
+                "(common practice, no source)",
+                "choose a tighter fit, as N7, or a circlip",
+            )  # fmt: skip
         around = self._cut + 2.0 * plate.wall if self.boss is None else self.boss.diameter
         yield from seat_rules(
             f"{field}.bearing", self.bearing, around, count=self.count, depth=self.depth,
@@ -154,6 +184,13 @@ class SeatPivot(Group):
             capacity=metal.bearing_yield_ed15, unit="MPa", required=required.on_yield,
             note="P = V + 6 M/L: the pressure at the end of the seat",
         )  # fmt: skip
+
+    def cautions(self) -> Sequence[str]:
+        """What else must hold a ring that the press fit alone may leave free."""
+        if self.clip is not None:
+            return ()
+        pair = fit(f"{self.seat_class}/{RING_CLASS}", self.bearing.outside)
+        return freed(f"bearing {self.bearing.designation} in its seat", pair)
 
     def touching(self) -> dict[str, str]:
         """The surface of what sits in it, by name."""

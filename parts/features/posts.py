@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Annotated, Any, Literal
 
 import numpy as np
 from pydantic import Field, model_validator
 
 from parts.features.boughtpin import DowelSize, dowel_pins, row_of
+from parts.features.fitted import HoleClass, freed
 from parts.features.fixture import Bore, Boss, Fixture, Turn, fillet_rule, pad_radius
+from parts.features.hardware import surface_of
 from parts.features.padbolts import bolt_metal
 from parts.features.stud import Threaded, clamped_tension, of_one
 from parts.group import Group
@@ -18,6 +20,8 @@ from parts.inputs.quantities import NonNegativeLength, Point2, PositiveLength
 from parts.loads import Required
 from parts.part import Bought
 from parts.rules import Rule, at_least, at_most
+from parts.standards.fits import Fit, fit
+from parts.standards.iso286 import Limits
 from parts.standards.materials import Material
 from parts.standards.pins import DOWEL_PIN_STEEL, DowelPin
 from parts.strength import lug
@@ -25,6 +29,8 @@ from parts.strength import pin as pins
 from parts.strength.check import Check, check
 from parts.strength.method import work
 
+PIN_CLASS = "m6"
+"""Tolerance class of a pressed pin; that of ISO 8734, and of a pin that is made to replace one."""
 SEATED = 1.5
 """Depth in diameters that a pressed pin needs; common practice, no source."""
 BEYOND = 0.5
@@ -68,6 +74,18 @@ class _Placed(Group):
     def base(self) -> Any:
         """Height over the plate's outer face at which its root is [mm]."""
         return 0.0
+
+    def fitted(self) -> Mapping[str, Limits]:
+        """Limits of what is made to a fit, by name; none unless a post says so."""
+        return {}
+
+    def touching(self) -> dict[str, str]:
+        """The surface of what touches the plate, by name; nothing unless a post says so."""
+        return {}
+
+    def cautions(self) -> Sequence[str]:
+        """What to look after; nothing unless a post says so."""
+        return ()
 
     def arm(self) -> Any:
         """From its root to where the load acts [mm]."""
@@ -159,6 +177,11 @@ class PressedPin(_Placed):
         None,  # type: ignore[assignment]
         description="Material of a pin that is made; a dowel pin states its own.",
     )
+    fit: HoleClass = Field(
+        "H7",
+        description="ISO 286 class of the hole, reamed for a pin m6 as dowel pins are: H7 by common practice, no "
+        "source.",
+    )
     boss: Boss | None = Field(None, description="A boss about the hole.")
 
     @model_validator(mode="before")
@@ -179,6 +202,29 @@ class PressedPin(_Placed):
         of = row_of(lambda size: dowel_pins(size)[0], data["pin"])
         across = 5.0 if of is None else of.nominal
         return {**data, "diameter": f"{across:g} mm", "pin_material": bolt_metal(DOWEL_PIN_STEEL)}
+
+    @model_validator(mode="after")
+    def _has_a_fit_of_the_standard(self) -> PressedPin:
+        self.fitted()
+        return self
+
+    def fitted(self) -> Mapping[str, Limits]:
+        """Limits of the hole, by name.
+
+        Raises:
+            ValueError: the standard has no such fit at this diameter.
+        """
+        return {"hole": self._in_hole().hole}
+
+    def _in_hole(self) -> Fit:
+        return fit(f"{self.fit}/{PIN_CLASS}", float(self.diameter))
+
+    def cautions(self) -> Sequence[str]:
+        """What else must hold a pin that its fit may leave free."""
+        return freed("a pressed pin", self._in_hole())
+
+    def touching(self) -> dict[str, str]:
+        return {f"pin, {self.pin_material.name}": self.pin_material.galvanic_family}
 
     def base(self) -> Any:
         return 0.0 if self.boss is None else self.boss.outer
@@ -276,6 +322,9 @@ class ScrewPost(_Placed, Threaded):
 
     def base(self) -> Any:
         return 0.0 if self.boss is None else self.boss.outer
+
+    def touching(self) -> dict[str, str]:
+        return {f"bolts of class {self.bolt_class}": surface_of(self.bolt_class)}
 
     def engagement(self, thickness: Any) -> Any:
         """Length of thread [mm]."""

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Annotated, Any, Literal
 
 import numpy as np
 from pydantic import Field, model_validator
 
+from parts.features.fitted import ShaftClass, grooved
 from parts.features.fixture import Bore, Boss, Fixture, Turn, fillet_rule, pad_radius
 from parts.features.hardware import seated
 from parts.features.posts import bar_modes, boss_modes
@@ -19,6 +20,7 @@ from parts.loads import Required
 from parts.part import Bought
 from parts.rules import Rule, at_least, at_most
 from parts.standards.circlips import Circlip, circlip
+from parts.standards.iso286 import Limits, class_limits
 from parts.standards.materials import Material
 from parts.strength import bearing as ball
 from parts.strength import pin as pins
@@ -103,6 +105,16 @@ class StubPivot(Group):
         0.0, description="Root fillet of the collar on the plate; the thrust washer must clear it."
     )
     fillet: NonNegativeLength = Field(0.3, description="Fillet of the journal at the collar.")
+    fit: ShaftClass = Field(
+        "h6",
+        description="ISO 286 class of the journal; h6 where the inner ring stands and slides on, as makers of "
+        "bearings give: common practice, no source.",
+    )
+    collar_fit: ShaftClass = Field(
+        "h8",
+        description="ISO 286 class of the collar under a thrust bearing, which it centres; h8 as makers of needle "
+        "thrust bearings give: from memory.",
+    )
     retention: Retention = Field(description="What keeps the bearings on the stub.")
     boss: Boss | None = Field(None, description="A boss under the stub.")
 
@@ -131,9 +143,20 @@ class StubPivot(Group):
         )
 
     @model_validator(mode="after")
-    def _has_a_circlip(self) -> StubPivot:
-        _ = self.clip
+    def _has_circlip_and_fits_of_the_standards(self) -> StubPivot:
+        self.fitted()
         return self
+
+    def fitted(self) -> Mapping[str, Limits]:
+        """Limits of what is turned to a fit, by name.
+
+        Raises:
+            ValueError: the standards have no such fit or circlip at this diameter.
+        """
+        found = {"journal": class_limits(self.fit, self.bearing.bore)}
+        if self.thrust is not None:
+            found["collar"] = class_limits(self.collar_fit, float(self.collar_diameter))
+        return found | grooved(self.clip)
 
     def base(self) -> Any:
         """Height over the outer face of the plate at which the stub is rooted [mm]."""
@@ -292,6 +315,10 @@ class StubPivot(Group):
             >= self.stack - CLAMPED
         )
         return np.where(reaches, self.retention.thread.major, 0.0)
+
+    def cautions(self) -> Sequence[str]:
+        """What to look after: nothing beyond its rules."""
+        return ()
 
     def touching(self) -> dict[str, str]:
         """The surface of what sits on it, by name."""

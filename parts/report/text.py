@@ -187,8 +187,12 @@ def _row(one: Check) -> tuple[str, ...]:
 
 
 def fact_text(value: Any, unit: str) -> str:
-    """A fact of a part with its unit."""
-    return value if isinstance(value, str) else f"{figure(value)} {unit}".strip()
+    """A fact of a part with its unit; lengths to the micrometre at the least, for limits of a fit are among them."""
+    if isinstance(value, str):
+        return value
+    fine = unit == "mm" and 1.0 <= abs(float(value)) < 1e4
+    shown = f"{float(value):.3f}".rstrip("0").rstrip(".") if fine else figure(value)
+    return f"{shown} {unit}".strip()
 
 
 def _peaks(result: Result) -> Iterator[str]:

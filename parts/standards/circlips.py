@@ -7,8 +7,12 @@ from functools import cache
 from typing import Literal, NamedTuple
 
 from parts.standards.designation import UnknownDesignation, nearest_sizes, read_table
+from parts.standards.iso286 import Limits, class_limits
 
 Side = Literal["bore", "shaft"]
+
+GROOVE_WIDTH_CLASS = "H13"
+"""Tolerance class of the width of a groove; DIN 471 and DIN 472."""
 
 _STANDARD: dict[Side, str] = {"bore": "DIN 472", "shaft": "DIN 471"}
 
@@ -20,7 +24,7 @@ class Circlip(NamedTuple):
         nominal: diameter of the bore or the shaft.
         groove: groove diameter, `groove_tolerance` its class.
         thickness: of the ring.
-        groove_width: least, H13.
+        groove_width: least, `GROOVE_WIDTH_CLASS`.
     """
 
     side: Side
@@ -40,6 +44,13 @@ class Circlip(NamedTuple):
     def groove_depth(self) -> float:
         """Depth of the groove [mm]."""
         return 0.5 * abs(self.groove - self.nominal)
+
+    def groove_limits(self) -> tuple[Limits, Limits]:
+        """Limits of the groove's diameter and of its width."""
+        return (
+            class_limits(self.groove_tolerance, self.groove),
+            class_limits(GROOVE_WIDTH_CLASS, self.groove_width),
+        )
 
     @property
     def edge_margin(self) -> float:

@@ -70,6 +70,11 @@ class Limits(NamedTuple):
         return round(self.nominal + (self.upper + self.lower) / 2, 6)
 
     @property
+    def sizes(self) -> tuple[float, float]:
+        """[mm] lower and upper limit of size."""
+        return self.min, self.max
+
+    @property
     def tolerance(self) -> float:
         """[mm] upper limit less lower limit."""
         return round(self.upper - self.lower, 6)

@@ -217,6 +217,7 @@ BROKEN = {
     "stub.thread": {"pedal": {**STUB, "retention": {"type": "bolt", "thread": "M6", "depth": "4 mm"}}},
     "stub.depth": {"pedal": {**STUB, "retention": {"type": "bolt", "thread": "M6", "depth": "50 mm"}}},
     "seat.lip": {"pedal": {**SEAT, "count": 2}},
+    "seat.press": {"pedal": {**SEAT, "retention": "press", "fit": "H7"}},
     "hardware.shoulder_high": {"pedal": {**SEAT, "lip": "34 mm"}},
     "hardware.shoulder_low": {"pedal": {**SEAT, "lip": "20 mm"}},
     # 35 mm outside, so 3.5 mm of wall are asked for.

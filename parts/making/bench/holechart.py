@@ -26,6 +26,9 @@ ORDER = ("spot", "drill", "bore", "ream", "counterbore", "countersink", "tap")
 BY_DRILL = 13.0
 """Larger holes are bored to size after the drill [mm]: the usual chuck (common practice, no source)."""
 
+REAMERS = (0.5, 25.4 / 64.0)
+"""Steps in diameter of stock reamers [mm]; they are ground for holes H7 (common practice, no source)."""
+
 
 @dataclass(frozen=True)
 class Operation:
@@ -131,8 +134,7 @@ def operations(hole: Hole, units: str) -> Iterator[Operation]:
         words = f"{hole.fit}"
         if hole.limits is not None:
             words += f", {hole.limits[0]:.3f} to {hole.limits[1]:.3f} mm"
-        kind = "ream" if hole.diameter <= BY_DRILL * 2.0 else "bore"
-        yield Operation(kind, words, hole.diameter, depth)
+        yield Operation("ream" if _reamed(hole) else "bore", words, hole.diameter, depth)
     else:
         exact = [d for d in drills(_kinds(units)) if abs(d.diameter - hole.diameter) <= EXACT]
         if exact and hole.diameter <= BY_DRILL:
@@ -148,6 +150,12 @@ def operations(hole: Hole, units: str) -> Iterator[Operation]:
         yield Operation("countersink", "90° countersink, to diameter", hole.countersink, None)
     if hole.thread is not None:
         yield Operation("tap", hole.thread.designation, float(hole.thread.major), hole.tapped)
+
+
+def _reamed(hole: Hole) -> bool:
+    """True where a stock reamer makes a hole: class H, half millimetres or 64ths, through (common practice)."""
+    stock = any(abs(hole.diameter / step - round(hole.diameter / step)) < 1e-4 for step in REAMERS)
+    return stock and hole.fit[0] == "H" and hole.depth is None and hole.diameter <= BY_DRILL * 2.0
 
 
 def _kinds(units: str) -> tuple[str, ...]:

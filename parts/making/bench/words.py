@@ -14,11 +14,21 @@ def dimension_words(one: Linear | Diameter | Radius | Angle, figures: Figures) -
         value = figures.angle(one.value)
     else:
         sign = {Diameter: "Ø", Radius: "R"}.get(type(one), "")
-        value = sign + figures.length(one.value)
+        fit = "" if isinstance(one, Radius) else one.fit
+        value = sign + figures.length(one.value, fine=bool(fit))
+        if not isinstance(one, Radius) and one.limits is not None:
+            named = f" {fit}" if fit else ""
+            value += f"{named} ({_deviations(one.limits, one.value, figures)})"
     if isinstance(one, Linear) and one.reference:
         value = f"({value})"
     times = f"{one.count}× " if one.count > 1 else ""
     return f"{times}{value}{f' {one.callout}' if one.callout else ''}"
+
+
+def _deviations(limits: tuple[float, float], nominal: float, figures: Figures) -> str:
+    """Upper and lower deviation of a size with a fit."""
+    low, high = (figures.deviation(limit - nominal) for limit in limits)
+    return f"{high} / {low}"
 
 
 def callout_words(one: Callout, figures: Figures) -> tuple[str, ...]:
@@ -42,8 +52,7 @@ def hole_words(hole: Hole, count: int, figures: Figures) -> tuple[str, ...]:
         size = figures.length(hole.diameter, fine=bool(hole.fit))
         lines = [f"{times}Ø{size}{f' {hole.fit}' if hole.fit else ''} {deep}"]
     if hole.limits is not None:
-        low, high = (figures.deviation(limit - hole.diameter) for limit in hole.limits)
-        lines.append(f"{high} / {low}")
+        lines.append(_deviations(hole.limits, hole.diameter, figures))
     if hole.counterbore is not None:
         wide, down = hole.counterbore
         lines.append(f"counterbore Ø{figures.length(wide)} × {figures.length(down)} deep")

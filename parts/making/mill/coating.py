@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from parts.drawn import Hole
+from parts.drawn import Diameter, Hole
 from parts.strength.pressfit import bore_change_by_coating
 
 UM = 1e-3
@@ -45,12 +45,12 @@ class Coating:
 
 @dataclass(frozen=True)
 class Bore:
-    """A bore under a coating: the limits that it ends at, and those to machine it to before [mm]."""
+    """A bore or journal under a coating: the limits that it ends at, and those to machine it to before [mm]."""
 
     name: str
     finished: tuple[float, float]
     before: tuple[float, float]
-    thread: bool = False
+    what: str = "bore"
 
 
 def coating(finish: str) -> Coating | None:
@@ -67,15 +67,16 @@ def coating(finish: str) -> Coating | None:
     return None
 
 
-def bores(holes: Sequence[Hole], coat: Coating) -> list[Bore]:
-    """What each hole is machined to before a coating.
+def bores(holes: Sequence[Hole], coat: Coating, sizes: Sequence[Diameter] = ()) -> list[Bore]:
+    """What each hole, and what else has a fit, is machined to before a coating.
 
     Args:
         holes: the holes of a piece.
         coat: the coating.
+        sizes: diameters with a fit that are no holes, as of journals and grooves.
 
     Returns:
-        Of threads the limits of the pitch diameter, of all others those of the bore.
+        Of threads the limits of the pitch diameter, of all others those of the diameter.
     """
     change = float(bore_change_by_coating(coat.thickness, coat.share))
     found = []
@@ -88,5 +89,12 @@ def bores(holes: Sequence[Hole], coat: Coating) -> list[Bore]:
             ends = hole.limits or (float(hole.diameter), float(hole.diameter))
             moved = change
         before = ends[0] - moved, ends[1] - moved
-        found.append(Bore(hole.name, ends, before, hole.thread is not None))
+        what = "bore" if hole.thread is None else "pitch diameter"
+        found.append(Bore(hole.name, ends, before, what))
+    for size in sizes:
+        ends = size.limits or (float(size.value), float(size.value))
+        # What stands on a journal makes it as much larger as a bore smaller.
+        moved = change if size.fit[:1].isupper() else -change
+        before = ends[0] - moved, ends[1] - moved
+        found.append(Bore(size.name, ends, before, "diameter"))
     return found

@@ -8,13 +8,20 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from parts.drawn import Hole, Tube
+from parts.drawn import Tube
 from parts.making.bench.figures import Figures
-from parts.making.bench.words import hole_words
+from parts.making.bench.words import dimension_words, hole_words
 from parts.making.mill.block import Block, blocks
 from parts.making.mill.coating import Bore, Coating, bores, coating
 from parts.making.mill.findings import corner_rules, gap_rules, hole_rules
-from parts.making.mill.geometry import MachinedHole, faces_of, machined, recut
+from parts.making.mill.geometry import (
+    MachinedDiameter,
+    MachinedHole,
+    faces_of,
+    fitted,
+    machined,
+    recut,
+)
 from parts.making.mill.setups import SetUps, setups
 from parts.making.mill.surfaces import corners, gaps
 from parts.making.step import step_bytes
@@ -28,12 +35,14 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Milled:
-    """A piece as it is milled: the solid that leaves, its holes and their callouts, the shop's rules, set-ups,
-    stock that holds it, and what its finish does to its bores."""
+    """A piece as it is milled: the solid that leaves, its holes and other diameters with a fit with their
+    callouts, the shop's rules, set-ups, stock that holds it, and what its finish does to its bores."""
 
     piece: Piece
     holes: tuple[MachinedHole, ...]
     callouts: tuple[str, ...]
+    sizes: tuple[MachinedDiameter, ...]
+    size_callouts: tuple[str, ...]
     rules: tuple[Rule, ...]
     setups: SetUps
     size: tuple[float, float, float]
@@ -52,7 +61,9 @@ class Milled:
         solid = self.piece.solid.val()
         return [
             (face, words)
-            for one, words in zip(self.holes, self.callouts, strict=True)
+            for one, words in zip(
+                (*self.holes, *self.sizes), (*self.callouts, *self.size_callouts), strict=True
+            )
             for face in faces_of(solid, one)
         ]
 
@@ -90,11 +101,11 @@ def milled(part: Part, piece: Piece) -> Milled:
         MakeError: the solid came out broken.
     """
     solid, milling, sharp = piece.solid.val(), part.milling, _sharp(part)[piece.name]
-    described = [
-        hole for drawn in part.drawn() if drawn.piece == piece.name for hole in drawn.marks.holes
-    ]
+    marks = [drawn.marks for drawn in part.drawn() if drawn.piece == piece.name]
+    described = [hole for each in marks for hole in each.holes]
     holes = [machined(hole, milling.geometry) for hole in described]
-    made = recut(solid, holes)
+    sizes = [one for each in marks for one in fitted(each, milling.geometry)]
+    made = recut(solid, holes, sizes)
     _sound(part, piece, made)
     rules = [
         *corner_rules(corners(sharp), milling),
@@ -110,7 +121,9 @@ def milled(part: Part, piece: Piece) -> Milled:
     return Milled(
         replace(piece, solid=piece.solid.newObject([made])),
         tuple(holes),
-        tuple(_callout(part, one.hole) for one in holes),
+        tuple(_callout("; ".join(hole_words(one.hole, 1, _figures(part)))) for one in holes),
+        tuple(sizes),
+        tuple(_callout(dimension_words(one.size, _figures(part))) for one in sizes),
         tuple(rules),
         made_up,
         size,
@@ -118,7 +131,7 @@ def milled(part: Part, piece: Piece) -> Milled:
         tuple(blocks(size, volume, piece.material, milling.allowance, round_=made_up.turned)),
         tuple(tube for drawn in part.drawn() if drawn.piece == piece.name for tube in drawn.tubes),
         coat,
-        tuple(bores(described, coat)) if coat is not None else (),
+        tuple(bores(described, coat, [one.size for one in sizes])) if coat is not None else (),
     )
 
 
@@ -128,9 +141,12 @@ def _sharp(part: Part) -> dict[str, Any]:
     return {piece.name: piece.solid.val() for piece in sharp.build()}
 
 
-def _callout(part: Part, hole: Hole) -> str:
-    """What the drawing says of the hole, in the letters that a STEP file holds."""
-    words = "; ".join(hole_words(hole, 1, Figures(part.drawing.units)))
+def _figures(part: Part) -> Figures:
+    return Figures(part.drawing.units)
+
+
+def _callout(words: str) -> str:
+    """What the drawing says, in the letters that a STEP file holds."""
     for fancy, simple in _PLAIN:
         words = words.replace(fancy, simple)
     return words.encode("ascii", "replace").decode()

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
-from parts.drawn import Hole
+from parts.drawn import Callout, Diameter, Hole, Marks
 
 SAME = 1e-6
+MIDDLE = "middle of its limits"
 
 
 @dataclass(frozen=True)
@@ -20,6 +21,25 @@ class MachinedHole:
     hole: Hole
     diameter: float
     words: str
+
+
+@dataclass(frozen=True)
+class MachinedDiameter:
+    """Something round with a fit that is no hole from its mouth, as a journal, a groove, the pin of a fork: the
+    diameter that it has in the file [mm], and in words why."""
+
+    size: Diameter
+    diameter: float
+    words: str
+
+    @property
+    def hollow(self) -> bool:
+        """True of a bore or the groove in one: ISO 286 writes their classes in upper case."""
+        return self.size.fit[:1].isupper()
+
+    @property
+    def grows(self) -> bool:
+        return bool(self.diameter > float(self.size.value))
 
 
 def machined(hole: Hole, geometry: str) -> MachinedHole:
@@ -37,16 +57,33 @@ def machined(hole: Hole, geometry: str) -> MachinedHole:
         stock = drill.drill if drill.in_limits or drill.instead is None else drill.instead
         return MachinedHole(hole, float(stock.diameter), f"tap drill {stock.name}")
     if hole.limits is not None and geometry == "mid-tolerance":
-        return MachinedHole(hole, float(np.mean(hole.limits)), "middle of its limits")
+        return MachinedHole(hole, float(np.mean(hole.limits)), MIDDLE)
     return MachinedHole(hole, float(hole.diameter), "nominal")
 
 
-def recut(solid: Any, holes: Sequence[MachinedHole]) -> Any:
-    """The solid with its holes at the diameters that they leave with.
+def fitted(marks: Marks, geometry: str) -> list[MachinedDiameter]:
+    """Diameters with a fit among the dimensions, each on its axis once, and what they leave with."""
+    found: dict[tuple[float, ...], MachinedDiameter] = {}
+    for mark in marks.dimensions:
+        for size in mark.sizes if isinstance(mark, Callout) else (mark,):
+            if not isinstance(size, Diameter) or size.limits is None:
+                continue
+            middle = geometry == "mid-tolerance"
+            wide = float(np.mean(size.limits)) if middle else float(size.value)
+            centre, axis = np.asarray(size.centre, float), np.asarray(size.axis, float)
+            line = np.round([size.value, *axis, *(centre - (centre @ axis) * axis)], 6) + 0.0
+            one = MachinedDiameter(size, wide, MIDDLE if middle else "nominal")
+            found.setdefault(tuple(map(float, line)), one)
+    return list(found.values())
+
+
+def recut(solid: Any, holes: Sequence[MachinedHole], sizes: Sequence[MachinedDiameter] = ()) -> Any:
+    """The solid with its holes and other diameters with a fit at what they leave with.
 
     Args:
         solid: the finished part, a CadQuery shape.
         holes: its holes.
+        sizes: what else is round and has a fit.
 
     Returns:
         The solid.
@@ -55,18 +92,17 @@ def recut(solid: Any, holes: Sequence[MachinedHole]) -> Any:
 
     larger = [one for one in holes if one.diameter > float(one.hole.diameter) + SAME]
     smaller = [one for one in holes if one.diameter < float(one.hole.diameter) - SAME]
-    if larger:
-        solid = solid.cut(*(_rod(one, one.diameter, 0.0) for one in larger))
-    if smaller:
-        # A lining within the bore: it stops short of the broken edges at both mouths.
-        rings = [
-            _rod(one, float(one.hole.diameter), _edge(solid, one.hole)).cut(
-                _rod(one, one.diameter, 0.0)
-            )
-            for one in smaller
-        ]
-        solid = solid.fuse(*rings)
-    made = solid.clean() if smaller else _settled(solid)
+    moved = [one for one in sizes if abs(one.diameter - float(one.size.value)) > SAME]
+    # A hollow that grows and a journal that shrinks lose metal.
+    less = [one for one in moved if one.grows is one.hollow]
+    more = [one for one in moved if one.grows is not one.hollow]
+    off = [_rod(one) for one in larger] + [ring for one in less for ring in _skins(solid, one)]
+    on = [ring for one in (*smaller, *more) for ring in _skins(solid, one)]
+    if off:
+        solid = solid.cut(*off)
+    if on:
+        solid = solid.fuse(*on)
+    made = solid.clean() if on else _settled(solid)
     solids = made.Solids()
     return solids[0] if len(solids) == 1 else cq.Compound.makeCompound(solids)
 
@@ -86,37 +122,61 @@ def _settled(solid: Any) -> Any:
     return cq.Shape.cast(BRepBuilderAPI_Transform(bare, trsf, True).Shape())
 
 
-def _rod(one: MachinedHole, diameter: float, short: float) -> Any:
+def _rod(one: MachinedHole) -> Any:
     import cadquery as cq
 
     hole = one.hole
-    axis = cq.Vector(*map(float, hole.axis))
     deep = float(hole.through if hole.depth is None else hole.depth)
-    place = cq.Vector(*map(float, hole.place)) + axis * short
-    return cq.Solid.makeCylinder(diameter / 2.0, deep - 2.0 * short, place, axis)
+    place, axis = cq.Vector(*map(float, hole.place)), cq.Vector(*map(float, hole.axis))
+    return cq.Solid.makeCylinder(one.diameter / 2.0, deep, place, axis)
 
 
-def _edge(solid: Any, hole: Hole) -> float:
-    """How far the broken edge at its mouth reaches into a hole [mm]."""
-    place, axis = np.asarray(hole.place, float), np.asarray(hole.axis, float)
-    found = [0.0]
-    for face in solid.Faces():
-        if face.geomType() != "CONE":
-            continue
-        ends = np.array([v.toTuple() for v in face.Vertices()]) - place
-        off = np.linalg.norm(ends - (ends @ axis)[:, None] * axis, axis=1)
-        along = ends @ axis
-        if abs(float(off.min()) - float(hole.diameter) / 2.0) < 1e-4 and along.min() > -1e-4:
-            found.append(float(along.max()))
+def _skins(solid: Any, one: MachinedHole | MachinedDiameter) -> Iterator[Any]:
+    """Rings between the diameter that something has and the one that it leaves with.
+
+    One to each of its round faces, from end to end: it stops short of broken edges and fillets, and lies across
+    no groove, throat or slit.
+    """
+    import cadquery as cq
+
+    now = float(one.hole.diameter if isinstance(one, MachinedHole) else one.size.value)
+    big, small = max(now, one.diameter) / 2.0, min(now, one.diameter) / 2.0
+    place, axis, reach = _line(one)
+    way = cq.Vector(*axis)
+    spans = set()
+    for face in _round_faces(solid, place, axis, now):
+        along = np.array([v.toTuple() for v in face.Vertices()]) @ axis - float(place @ axis)
+        low, high = max(float(along.min()), reach[0]), min(float(along.max()), reach[1])
+        if high - low > SAME:
+            spans.add((round(low, 6), round(high, 6)))
+    for low, high in sorted(spans):
+        start = cq.Vector(*(place + low * axis))
+        outer = cq.Solid.makeCylinder(big, high - low, start, way)
+        yield outer.cut(cq.Solid.makeCylinder(small, high - low, start, way))
+
+
+def _line(
+    one: MachinedHole | MachinedDiameter,
+) -> tuple[np.ndarray, np.ndarray, tuple[float, float]]:
+    """A place on the axis, its direction, and how far along it the hole or journal reaches [mm]."""
+    if isinstance(one, MachinedDiameter):
+        size = one.size
+        return np.asarray(size.centre, float), np.asarray(size.axis, float), (-np.inf, np.inf)
+    hole = one.hole
     deep = float(hole.through if hole.depth is None else hole.depth)
-    return min(min(found[1:], default=0.0), deep / 4.0)
+    return np.asarray(hole.place, float), np.asarray(hole.axis, float), (0.0, deep)
 
 
-def faces_of(solid: Any, one: MachinedHole) -> list[Any]:
-    """The round faces of a hole in the solid as it leaves."""
+def faces_of(solid: Any, one: MachinedHole | MachinedDiameter) -> list[Any]:
+    """The round faces of a hole or journal in the solid as it leaves."""
+    place, axis, _ = _line(one)
+    return _round_faces(solid, place, axis, one.diameter)
+
+
+def _round_faces(solid: Any, place: np.ndarray, axis: np.ndarray, diameter: float) -> list[Any]:
+    """Cylinder faces of a diameter about an axis."""
     from OCP.BRepAdaptor import BRepAdaptor_Surface
 
-    place, axis = np.asarray(one.hole.place, float), np.asarray(one.hole.axis, float)
     found = []
     for face in solid.Faces():
         if face.geomType() != "CYLINDER":
@@ -127,9 +187,9 @@ def faces_of(solid: Any, one: MachinedHole) -> list[Any]:
         away = np.array([at.X(), at.Y(), at.Z()]) - place
         off = np.linalg.norm(away - (away @ axis) * axis)
         if (
-            abs(round_.Radius() - one.diameter / 2.0) < 1e-6
+            abs(round_.Radius() - diameter / 2.0) < SAME
             and abs(turn @ axis) > 1.0 - 1e-9
-            and off < 1e-6
+            and off < SAME
         ):
             found.append(face)
     return found

@@ -9,6 +9,7 @@ import numpy as np
 
 from parts.making.mill.files import Milled
 from parts.making.mill.findings import place_words
+from parts.making.mill.geometry import MachinedDiameter, MachinedHole
 from parts.part import Part
 from parts.report.words import CAUTIONS
 from parts.rules import Rule
@@ -62,13 +63,21 @@ def _piece(part: Part, one: Milled) -> Iterator[str]:
 def _holes(one: Milled) -> Iterator[str]:
     if not one.holes:
         yield "  holes     none are described of this piece"
-        return
-    yield "  holes, as called out on the faces of the STEP file:"
+    else:
+        yield "  holes, as called out on the faces of the STEP file:"
     for made, words in zip(one.holes, one.callouts, strict=True):
-        yield from _wrapped(
-            f"{made.hole.name} at {place_words(made.hole.place)}: {words}. "
-            f"In the file Ø{made.diameter:.3f}, {made.words}"
-        )
+        yield from _made(made.hole.name, made.hole.place, words, made)
+    if one.sizes:
+        yield "  other diameters with a fit, as called out on the faces of the STEP file:"
+    for round_, words in zip(one.sizes, one.size_callouts, strict=True):
+        yield from _made(round_.size.name, round_.size.centre, words, round_)
+
+
+def _made(
+    name: str, place: Sequence[float], words: str, made: MachinedHole | MachinedDiameter
+) -> Iterator[str]:
+    in_file = f"In the file Ø{made.diameter:.3f}, {made.words}"
+    yield from _wrapped(f"{name} at {place_words(place)}: {words}. {in_file}")
 
 
 def _rules(one: Milled) -> Iterator[str]:
@@ -125,10 +134,9 @@ def _coating(one: Milled) -> Iterator[str]:
     above = f"{coat.share:.0%} of it above the old surface"
     yield f"  coating   {coat.kind}, {1e3 * coat.thickness:.0f} um, {above}: machine to"
     for bore in one.bores:
-        what = "pitch diameter" if bore.thread else "bore"
         low, high = bore.before
         yield from _wrapped(
-            f"{bore.name}: {what} {low:.3f} to {high:.3f} mm, which ends at {bore.finished[0]:.3f} to "
+            f"{bore.name}: {bore.what} {low:.3f} to {high:.3f} mm, which ends at {bore.finished[0]:.3f} to "
             f"{bore.finished[1]:.3f}"
         )
 
@@ -136,7 +144,10 @@ def _coating(one: Milled) -> Iterator[str]:
 def _cautions(part: Part, pieces: Sequence[Milled]) -> Iterator[str]:
     yield "The STEP file is geometry; tolerances, threads and finishes stand in the drawing and in this sheet."
     if part.milling.geometry == "mid-tolerance":
-        yield "Bores with a fit are drawn in the middle of their limits: do not add the tolerance again."
+        yield (
+            "Diameters with a fit are drawn in the middle of their limits: do not add the tolerance "
+            "again. Lengths and widths are at their nominal size."
+        )
     if any(one.coating is not None for one in pieces):
         yield (
             "Growth under a coating is a rule of the trade (common practice, no source): ask who coats, or "

@@ -8,7 +8,7 @@ from typing import TypeAlias, TypeVar, get_args
 
 from parts.report.lookup.answer import Answer, Entry, Grid, Group, Plain, Undecided
 from parts.standards.bolt_form import Bolt, BoltClass
-from parts.standards.circlips import Side
+from parts.standards.circlips import GROOVE_WIDTH_CLASS, Side
 from parts.standards.designation import UnknownDesignation
 from parts.standards.fasteners import (
     Circlip,
@@ -171,12 +171,15 @@ def of_circlip(text: str) -> Answer:
         Entry("for", f"{of.side} of {of.nominal:g} mm"),
         Entry("ring thickness", of.thickness, "mm"),
         Entry("groove diameter", of.groove, "mm", f"tolerance {of.groove_tolerance}"),
-        Entry("groove width, least", of.groove_width, "mm", "tolerance H13"),
+        Entry("groove width, least", of.groove_width, "mm", f"tolerance {GROOVE_WIDTH_CLASS}"),
         Entry("groove depth", of.groove_depth, "mm"),
         Entry("groove to the end, least", of.edge_margin, "mm", "three groove depths"),
     )
-    groove = class_limits(of.groove_tolerance, of.groove)
-    limits = (Entry("groove diameter", (groove.min, groove.max), "mm"),)
+    groove, wide = of.groove_limits()
+    limits = (
+        Entry("groove diameter", groove.sizes, "mm"),
+        Entry("groove width", wide.sizes, "mm"),
+    )
     groups = (
         Group("ring and groove", sizes, of.source),
         Group("limits of the groove", limits, groove.source),

@@ -58,6 +58,10 @@ def test_operations_follow_the_trade():
     assert kinds(reamed) == ["spot", "drill", "ream"]
     bored = Hole("b", (0, 0, 0), -Z, 35.0, fit="H7")
     assert kinds(bored) == ["spot", "drill", "bore"]
+    # No reamer is sold for an M7, for 12.05 mm, or to the floor of a blind seat.
+    for more in ({"fit": "M7"}, {"fit": "H7", "depth": 8.0}):
+        assert kinds(Hole("s", (0, 0, 0), -Z, 22.0, **more)) == ["spot", "drill", "bore"]
+    assert kinds(Hole("p", (0, 0, 0), -Z, 12.05, fit="H7")) == ["spot", "drill", "bore"]
     sunk = Hole("c", (0, 0, 0), -Z, 6.6, counterbore=(11.0, 6.0))
     assert kinds(sunk) == ["spot", "drill", "counterbore"]
 

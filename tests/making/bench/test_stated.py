@@ -71,10 +71,10 @@ def test_the_legs_of_a_small_angle_miss_its_figures(angle):
 def test_a_circlip_groove_is_no_hole_to_bore_from_its_mouth():
     marks = _marks(brackets.bracket("seat"))
     groove = next(one for one in marks.dimensions if one.name == "groove of pedal")
-    diameter, width, begins = (float(size.value) for size in groove.sizes)
-    # DIN 472 for 35 mm: groove 37 mm, 1.6 mm wide for the circlip of 1.5 mm; 2.1: behind a land of 3 mm
+    diameter, width, ends = (float(size.value) for size in groove.sizes)
+    # DIN 472 for 35 mm: groove 37 mm, 1.6 mm wide for the circlip of 1.5 mm; the ring is 11 mm wide
     assert (diameter, width) == (37.0, pytest.approx(1.6, abs=1e-9))
-    assert begins == pytest.approx(3.0, abs=1e-9)
+    assert ends == pytest.approx(11.0 + 1.6, abs=1e-9)
     bores = [h.diameter for h in marks.holes if h.name.startswith("pedal")]
     assert 37.0 not in bores
     assert bores.count(35.0) == 1

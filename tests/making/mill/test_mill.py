@@ -10,14 +10,14 @@ import pytest
 from numpy.testing import assert_allclose
 
 import parts
-from parts.drawn import Hole
+from parts.drawn import Callout, Diameter, Hole, Marks
 from parts.families.torsion_arm import TorsionArm
 from parts.making.make import model
 from parts.making.mill.block import blocks
 from parts.making.mill.coating import bores, coating
 from parts.making.mill.files import mill_files, milled
 from parts.making.mill.findings import corner_rules, gap_rules, hole_rules
-from parts.making.mill.geometry import faces_of, machined, recut
+from parts.making.mill.geometry import faces_of, fitted, machined, recut
 from parts.making.mill.setups import setups
 from parts.making.mill.surfaces import Corner, Gap, corners, gaps
 from parts.milled import Milling
@@ -85,6 +85,51 @@ def test_a_smaller_bore_stops_short_of_its_broken_edges():
     made = recut(solid, [one])
     lining = np.pi / 4 * (10**2 - 9.985**2) * (12 - 2 * 0.5)
     assert_allclose(made.Volume() - solid.Volume(), lining, rtol=1e-6)
+
+
+def test_a_smaller_bore_is_lined_beside_its_groove_and_not_across_it():
+    grooved = bored().cut(cq.Solid.makeCylinder(6, 2, cq.Vector(20, 15, 5)))
+    one = machined(hole(limits=(9.98, 9.99), fit="M7"), "mid-tolerance")
+    made = recut(grooved, [one])
+    assert_allclose(
+        made.Volume() - grooved.Volume(), np.pi / 4 * (10**2 - 9.985**2) * 10, rtol=1e-6
+    )
+    assert made.isValid() and len(faces_of(made, one)) == 2
+
+
+@pytest.mark.parametrize("limits, way", [((9.991, 10.0), -1), ((10.006, 10.015), 1)])
+def test_a_journal_with_a_fit_is_turned_to_the_middle_of_its_limits(limits, way):
+    plate = block(40, 30, 12)
+    solid = plate.fuse(cq.Solid.makeCylinder(5, 20, cq.Vector(20, 15, 12)))
+    size = Diameter(
+        "journal", (20, 15, 32), (0, 0, 1), 10.0, fit="h6" if way < 0 else "m6", limits=limits
+    )
+    bare = Diameter("rim", (20, 15, 32), (0, 0, 1), 40.0)
+    marks = Marks((size, Callout("twice", (0, 0, 0), "{0}", (size,)), bare))
+    (one,) = fitted(marks, "mid-tolerance")
+    assert one.diameter == pytest.approx(np.mean(limits))
+    made = recut(solid, [], [one])
+    skin = np.pi / 4 * abs(one.diameter**2 - 10**2) * 20
+    assert_allclose(way * (made.Volume() - solid.Volume()), skin, rtol=1e-6)
+    assert made.isValid() and len(faces_of(made, one)) == 1
+    assert [nominal.diameter for nominal in fitted(marks, "nominal")] == [10.0]
+
+
+def test_a_groove_and_the_pin_hole_of_a_fork_leave_in_the_middle_too():
+    grooved = bored().cut(cq.Solid.makeCylinder(6, 2, cq.Vector(20, 15, 5)))
+    # H12 of 12 mm: +180 µm, ISO 286-2.
+    size = Diameter("groove", (20, 15, 5), (0, 0, 1), 12.0, fit="H12", limits=(12.0, 12.18))
+    (one,) = fitted(Marks((size,)), "mid-tolerance")
+    made = recut(grooved, [], [one])
+    assert_allclose(grooved.Volume() - made.Volume(), np.pi / 4 * (12.09**2 - 12**2) * 2, rtol=1e-6)
+    fork = block(40, 30, 12).cut(block(40, 30, 4).moved(cq.Location(cq.Vector(0, 0, 4))))
+    fork = fork.fuse(block(5, 30, 12)).cut(cq.Solid.makeCylinder(5, 12, cq.Vector(20, 15, 0)))
+    pin = Diameter("pin", (20, 15, 6), (0, 0, 1), 10.0, fit="M7", limits=(9.985, 10.0))
+    (one,) = fitted(Marks((pin,)), "mid-tolerance")
+    lined = recut(fork, [], [one])
+    # 4 mm of each ear are lined, and the throat between them stays open.
+    assert_allclose(lined.Volume() - fork.Volume(), np.pi / 4 * (10**2 - 9.9925**2) * 8, rtol=1e-6)
+    assert len(lined.Solids()) == 1 and lined.isValid() and len(faces_of(lined, one)) == 2
 
 
 def test_a_tapped_hole_leaves_at_its_tap_drill():
@@ -274,6 +319,9 @@ def test_bores_are_machined_large_before_they_are_coated():
     )
     # Half of 50 µm stands out of each wall: the bore closes by 0.05 mm.
     assert_allclose(bore.before, (limits.min + 0.05, limits.max + 0.05))
+    journal = Diameter("journal", (0, 0, 0), (0, 0, 1), 10.0, fit="h6", limits=(9.991, 10.0))
+    (turn,) = bores([], coat, [journal])
+    assert_allclose(turn.before, (9.941, 9.95))  # it grows by what the bore closes
     # On 60 degree flanks a layer h moves the pitch diameter by 4 h: 4 x 0.025.
     internal = m8.internal()
     assert_allclose(tapped.before, (internal.pitch_min + 0.1, internal.pitch_max + 0.1))
@@ -299,3 +347,16 @@ def test_a_bore_cut_by_its_relief_and_a_turned_slit_is_still_round():
     part = TorsionArm.model_validate({**TorsionArm.example, "hub": hub})
     files = mill_files(model(part))
     assert any(name.endswith(".step") for name in files)
+
+
+def test_the_sheet_calls_out_what_is_turned_to_a_fit():
+    from parts.making.mill.sheet import mill_text
+
+    part = demo("hc-105")
+    middle = part.model_copy(update={"milling": Milling(geometry="mid-tolerance")})
+    made = milled(middle, middle.pieces[0])
+    text = " ".join(mill_text(middle, [made]).split())
+    # ISO 286-2: h6 of 15 mm is 0 to -11 µm, h8 of 20 mm 0 to -33 µm.
+    assert "dia 15 h6 (0 / -0.011). In the file Ø14.995, middle of its limits" in text
+    assert "dia 20 h8 (0 / -0.033). In the file Ø19.983, middle of its limits" in text
+    assert {"dia 15 h6 (0 / -0.011)", "dia 20 h8 (0 / -0.033)"} <= {w for _, w in made.named()}
