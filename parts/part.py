@@ -191,6 +191,11 @@ class Part(Group):
         """The flat blanks it is cut from, one a figure; none where it is no plate."""
         return ()
 
+    def left_out_of_the_path(self, case: LoadCase) -> str:
+        """What the stress along the load path leaves out under a load case, for the note of its check; empty where
+        it is all there."""
+        return ""
+
     def holding(self, case: LoadCase) -> Sequence[Acting]:
         """What holds the part under a load case: bolts, welds, shank, bar. With the loads it sums to nothing.
 
