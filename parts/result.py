@@ -119,7 +119,7 @@ def section_checks(part: Part, case: LoadCase, worst: Critical) -> Iterator[Chec
             required=factor,
             formula="σ_v = √(σ_x² + 3 τ²) with σ_x = N/A + bending about both axes, τ from V and T",
             source="Saint-Venant's theory of bars; von Mises yield criterion (textbook mechanics of materials)",
-            inputs=_inputs(worst),
+            given=_inputs(worst),
             note="; ".join(filter(None, said)),
         )
 
