@@ -333,5 +333,9 @@ def _with_a_way_out(part: Part, wrong: Sequence[Rule]) -> list[Rule]:
         return rule.below(sign) and value == rule.value
 
     others = dict.fromkeys(f"`{rule.field}`" for rule in wrong if not none(rule))
-    how = f"put {' and '.join(list(others)[:3])} right first" if others else "change the dimensions around it"
+    how = (
+        f"put {' and '.join(list(others)[:3])} right first"
+        if others
+        else "change the dimensions around it"
+    )
     return [replace(rule, met_by_none=True, how=how) if none(rule) else rule for rule in wrong]
