@@ -445,13 +445,14 @@ def gauge(
     out: Out = Path("outputs"),
 ) -> None:
     """Make the hole gauge for your printer; with --measured, store the allowance that it found."""
+    from parts.inputs.names import GAUGE
     from parts.making.files import write_all
     from parts.making.print.files import coupon_files
     from parts.making.print.gauge import GaugeError, store
     from parts.making.print.gauge import measured as read_measured
 
     if not measured:
-        for file in write_all(out / "gauge", coupon_files()):
+        for file in write_all(out / GAUGE, coupon_files()):
             write_line(str(file))
         return
     try:

@@ -29,7 +29,10 @@ HIGHER = 0.005
 
 @dataclass(frozen=True)
 class Critical:
-    """The section with the largest stress under one load case."""
+    """The section with the largest stress under one load case.
+
+    `bounded` is True where shear adds next to nothing: the stress is then its upper bound and not a solution.
+    """
 
     span: Span
     case: LoadCase
@@ -37,6 +40,7 @@ class Critical:
     section: Section
     resultants: Resultants
     stress: Peak
+    bounded: bool = False
 
     @property
     def place(self) -> np.ndarray:
@@ -201,13 +205,14 @@ def solve(
     found = []
     for k, case in enumerate(cases):
         own = Resultants(**{name: value[k] for name, value in vars(forces).items()})
-        if bound is not None and (peaks is None or plain[k]):
+        bounded = bound is not None and (peaks is None or bool(plain[k]))
+        if bound is not None and bounded:
             bounds = StressBound(**{name: value[k] for name, value in vars(bound).items()})
             stress = _without_shear(outline, section, own, bounds)
         else:
             assert peaks is not None
             stress = Peak(**{name: value[k] for name, value in vars(peaks).items()})
-        found.append(Critical(span, case, t, section, own, stress))
+        found.append(Critical(span, case, t, section, own, stress, bounded))
     return tuple(found)
 
 

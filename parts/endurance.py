@@ -108,9 +108,18 @@ def _section_check(part: Part, at: _Station, cases: Sequence[LoadCase]) -> Check
     depth = min(at.section.y_max - at.section.y_min, at.section.z_max - at.section.z_min)
     breadth = max(at.section.y_max - at.section.y_min, at.section.z_max - at.section.z_min)
     size = work(fatigue.equivalent_diameter, h=float(depth), b=float(breadth))
-    K_f = _fatigue_factor(at.span.material, at.notch())
+    notch = at.notch()
+    K_f = _fatigue_factor(at.span.material, notch)
     x, y, z = (round(float(v), 2) + 0.0 for v in at.span.place(np.asarray(at.t)))
-    note = f"K_f {float(plain(K_f)):.3g} at x {x:g}, y {y:g}, z {z:g} mm"
+    where = f"at x {x:g}, y {y:g}, z {z:g} mm"
+    if np.isnan(plain(K_f)):
+        # The rest would only carry on what is not a number: the factor itself stands for the damage.
+        return check(
+            f"fatigue, {at.span.name}", "fatigue", load_case=SPECTRUM, unit="-", demand=K_f, capacity=1.0,
+            required=part.required.on_life,
+            note=f"no fatigue factor for the notch {where}: outside the range of {notch.limits or 'what is published'}",
+        )  # fmt: skip
+    note = f"K_f {float(plain(K_f)):.3g} {where}"
     return _damage(part, f"fatigue, {at.span.name}", at.span.material, _peaks(at, cases), cases, K_f, size,
                    part.surface, note)  # fmt: skip
 

@@ -21,12 +21,13 @@ class Notch(NamedTuple):
     """What raises the stress in a section: the concentration factor K_t [-] and the radius [mm] there.
 
     `K_f` is the fatigue factor as a whole where one is published, as of threads; None where it follows from
-    K_t and the radius.
+    K_t and the radius. `limits` names the method that K_t is from and its range, beyond which K_t is not a number.
     """
 
     K_t: Any
     radius: Any
     K_f: Any = None
+    limits: str = ""
 
 
 def smooth(_: Any) -> Notch:

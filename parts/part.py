@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, ClassVar, Literal, Self
 
@@ -191,6 +191,11 @@ class Part(Group):
         """The flat blanks it is cut from, one a figure; none where it is no plate."""
         return ()
 
+    def left_out_of_the_path(self, case: LoadCase) -> str:
+        """What the stress along the load path leaves out under a load case, for the note of its check; empty where
+        it is all there."""
+        return ""
+
     def holding(self, case: LoadCase) -> Sequence[Acting]:
         """What holds the part under a load case: bolts, welds, shank, bar. With the loads it sums to nothing.
 
@@ -292,7 +297,7 @@ class Part(Group):
     @model_validator(mode="after")
     def _meets_the_rules(self) -> Part:
         if wrong := broken(self.rules()):
-            raise BrokenRules(wrong)
+            raise BrokenRules(_with_a_way_out(self, wrong))
         return self
 
     @model_validator(mode="after")
@@ -317,3 +322,20 @@ class Part(Group):
             twice = [i for i, name in enumerate(names) if name in names[:i]]
             raise BrokenRules([SameName(f"loads[{i}].name", names[i]) for i in twice])
         return self
+
+
+def _with_a_way_out(part: Part, wrong: Sequence[Rule]) -> list[Rule]:
+    """Broken rules; one that no value of its field can meet says so, and what else to change."""
+    from parts.inputs.tracing import sign_at
+
+    def none(rule: Rule) -> bool:
+        value, sign = sign_at(part, rule.field)
+        return rule.below(sign) and value == rule.value
+
+    others = dict.fromkeys(f"`{rule.field}`" for rule in wrong if not none(rule))
+    how = (
+        f"put {' and '.join(list(others)[:3])} right first"
+        if others
+        else "change the dimensions around it"
+    )
+    return [replace(rule, met_by_none=True, how=how) if none(rule) else rule for rule in wrong]

@@ -6,7 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
-from parts.critical import Critical, Raised, criticals, raised
+import numpy as np
+
+from parts.critical import NEGLIGIBLE, Critical, Raised, criticals, raised
 from parts.endurance import damage_checks
 from parts.freebody import Acting, Balance, OutOfBalance, balance
 from parts.loadpath import Span
@@ -14,6 +16,11 @@ from parts.loads import LoadCase, point_actions
 from parts.looking import Scan, looks, scans
 from parts.part import Part
 from parts.strength.check import Check, governing
+
+SHEAR_BOUNDED = (
+    f"shear adds next to nothing: its upper bound is taken, at most {NEGLIGIBLE:.0%} on the safe side, and it is not "
+    "solved for"
+)
 
 
 @dataclass(frozen=True)
@@ -93,6 +100,11 @@ def section_checks(part: Part, case: LoadCase, worst: Critical) -> Iterator[Chec
     """Hold the largest von Mises stress of the critical section against yield and ultimate strength."""
     required = part.factors(case)
     material = worst.span.material
+    said = (
+        f"{worst.span.name}, section at {_place(worst)}",
+        SHEAR_BOUNDED if worst.bounded else "",
+        part.left_out_of_the_path(case),
+    )
     for name, capacity, factor in (
         ("yield", material.yield_strength, required.on_yield),
         ("ultimate", material.ultimate_strength, required.on_ultimate),
@@ -107,8 +119,8 @@ def section_checks(part: Part, case: LoadCase, worst: Critical) -> Iterator[Chec
             required=factor,
             formula="σ_v = √(σ_x² + 3 τ²) with σ_x = N/A + bending about both axes, τ from V and T",
             source="Saint-Venant's theory of bars; von Mises yield criterion (textbook mechanics of materials)",
-            inputs=_inputs(worst),
-            note=f"{worst.span.name}, section at {_place(worst)}",
+            given=_inputs(worst),
+            note="; ".join(filter(None, said)),
         )
 
 

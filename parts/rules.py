@@ -33,6 +33,8 @@ class Rule:
     why: str
     how: str
     unit: str = "mm"
+    met_by_none: bool = False
+    """True where the limit lies below the least that the field may be, so that other dimensions are wrong."""
 
     @property
     def ok(self) -> Any:
@@ -43,7 +45,10 @@ class Rule:
 
     def wrong(self) -> str:
         """What is wrong, with the limit, for a single part."""
-        return f"{self._show(self.value)} where {self.sense} {self._show(self.limit)} is needed: {self.why}"
+        value, limit = self._show(self.value), self._show(self.limit)
+        if self.met_by_none:
+            return f"{value} where no value fits, for the limit comes out at {limit}: {self.why}"
+        return f"{value} where {self.sense} {limit} is needed: {self.why}"
 
     def _show(self, value: Any) -> str:
         number = float(value)
@@ -51,6 +56,12 @@ class Rule:
             return f"{np.degrees(number):.4g} deg"
         text = f"{number:.4g}{' ' + self.unit if self.unit else ''}"
         return f"{text} ({number / MM_PER_INCH:.4f} in)" if self.unit == "mm" else text
+
+    def below(self, sign: str) -> bool:
+        """Whether its limit lies below what a field may be whose values are "positive" or "not negative"."""
+        limit = np.asarray(self.limit, float)
+        beneath = limit <= 0.0 if sign == "positive" else limit < 0.0
+        return bool(sign) and self.sense == "at most" and bool(np.all(beneath))
 
 
 def broken(rules: Iterable[Rule]) -> list[Rule]:

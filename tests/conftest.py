@@ -5,8 +5,32 @@ import os
 # Before numpy is first imported: the matrices here are small, and threads only get in each other's way.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
+import numpy as np
+import pytest
 from hypothesis import settings
 
 # No case is failed for being slow: the first one reads tables and units, and a machine may be busy.
 settings.register_profile("house", deadline=None)
 settings.load_profile("house")
+
+
+@pytest.fixture
+def bent_by_differences():
+    """A beam-column of three pieces solved on a fine grid, to hold closed forms against."""
+    from scipy.sparse import diags
+    from scipy.sparse.linalg import spsolve
+
+    def bent(stiff, long, F, P, off, x):
+        """Moment at x of a pinned column under P off its axis and F at the middle: E I y'' = -M on a fine grid."""
+        L, n = sum(long), 6001
+        at = np.linspace(0.0, L, n)
+        step = at[1]
+        EI = np.select([at < long[0], at < long[0] + long[1]], stiff[:2], stiff[2])
+        first = F / 2.0 * np.minimum(at, L - at) + P * off
+        y = np.zeros(n)
+        side = np.full(n - 3, step**-2)
+        middle = P / EI[1:-1] - 2.0 / step**2
+        y[1:-1] = spsolve(diags([side, middle, side], [-1, 0, 1]).tocsc(), -first[1:-1] / EI[1:-1])
+        return float(np.interp(x, at, first + P * y))
+
+    return bent

@@ -169,6 +169,11 @@ def test_the_torsion_bar_by_hand() -> None:
     assert spots["torsion bar"].stress(case) == pytest.approx(
         np.sqrt(3) * 16 * abs(T) / (np.pi * d**3)
     )
+    # The end in the hub by the torque that comes: the factor for shock of the check beside it is taken off.
+    D_re = part.hub.bore.spline.minor_external
+    assert spots["torsion bar's end in the hub"].stress(case) == pytest.approx(
+        np.sqrt(3) * 16 * abs(T) / (np.pi * D_re**3)
+    )
     assert (spots["torsion bar"].K_f, spots["torsion bar's end in the hub"].K_f) == (1.0, 2.8)
 
 
@@ -203,3 +208,22 @@ def test_a_spectrum_that_never_comes_does_nothing() -> None:
 
 def replace_block(block, **changes):
     return block.model_copy(update=changes)
+
+
+def test_a_notch_beyond_its_chart_is_named_and_never_passes() -> None:
+    """A bar hole of 8 mm in 19 mm is 0.42 of it: the chart of Roark's for bending ends at 0.4."""
+    part = cycled(Turnbuckle, body={"type": "round", "diameter": "19 mm", "tommy_bar": "8 mm"})
+    found = {one.name: one for one in part.check().checks}["fatigue, beside the bar hole"]
+    assert not found.ok and np.isnan(found.factor)
+    assert "round bar hole (a/D up to 0.45 (bending, torsion 0.4)" in found.note
+    assert "endurance limit" not in found.note
+
+
+def test_what_goes_into_a_fatigue_check_begins_with_the_nominal_stress() -> None:
+    part = cycled(TorsionArm)
+    found = {one.name: one for one in part.check().checks}["fatigue, torsion bar"]
+    nominal = [
+        {one.name: one for one in part.details()}["torsion bar"].stress(case) for case in part.loads
+    ]
+    assert np.max(found.inputs["sigma"]) == pytest.approx(np.max(nominal))
+    assert "sigma (cycles at)" in found.inputs

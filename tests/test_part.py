@@ -127,3 +127,33 @@ def test_rules_held_all_at_once_break_where_each_alone_does(spread):
     assert found == [rule.code for rule in rules if not np.all(rule.ok)]
     assert "at_least nan" in found and "at_most nan" in found and "at_most 1.1" in found
     assert broken([]) == []
+
+
+def test_the_critical_section_says_whether_its_shear_was_solved_for():
+    """A pull alone has no shear, so that its bound is the stress; a couple that twists has to be solved for."""
+    from parts.families.clevis import Clevis
+
+    def noted(**load):
+        loads = [{"name": "one", "forces": [{"at": "pin", **load}]}]
+        part = Clevis.model_validate({**Clevis.example, "loads": loads})
+        return {one.name: one for one in part.check().checks}["critical section, yield"].note
+
+    assert "not solved for" in noted(force=["2 kN", 0, 0])
+    assert "not solved for" not in noted(force=[0, 0, 0], moment=["9 N*m", 0, 0])
+
+
+def test_a_limit_that_no_value_can_meet_is_told_so_with_what_else_to_change(tmp_path):
+    """A hexagon of 8 mm round a relief of 10.5 mm leaves less than no wall: no chamfer fits there."""
+    from parts.families.turnbuckle import Turnbuckle
+
+    with pytest.raises(ValidationError) as caught:
+        Turnbuckle.model_validate(
+            {**Turnbuckle.example, "body": {"type": "hex", "across_flats": "8 mm"}}
+        )
+    (error,) = caught.value.errors()
+    told = {rule.field: rule for rule in error["ctx"]["error"].rules}
+    assert "where no value fits, for the limit comes out at -" in told["edge_break"].wrong()
+    assert "`body.across_flats`" in told["edge_break"].how
+    assert "lessen" not in told["edge_break"].how
+    # A limit that some value can meet is told as before.
+    assert all("is needed" in one.wrong() for field, one in told.items() if field != "edge_break")

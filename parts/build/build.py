@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Iterable, Mapping
 from functools import cached_property
 from pathlib import Path
@@ -164,9 +165,19 @@ class Build:
                 raise InputError([self._at(("parts", i, "file"), "same_name",
                                            f"another part of the build is called {name!r} too",
                                            "give each its own name")])  # fmt: skip
+            self._refuse_of_another(document, file)
             found[name] = entry
             self._documents[name] = document
         return found
+
+    def _refuse_of_another(self, document: Document, file: Path) -> None:
+        """A part that says which build it takes from must not be read through another without a word."""
+        own = document.data.get(BUILD_KEY) if isinstance(document.data, dict) else None
+        if isinstance(own, str) and (file.parent / own).resolve() != self.path.resolve():
+            raise InputError([problem(document, (BUILD_KEY,), "other_build",
+                                      f"{self.path} lists this part, which says that it is of another build",
+                                      f"write `build: {os.path.relpath(self.path, file.parent)}`, or take it off that "
+                                      "list")])  # fmt: skip
 
     @cached_property
     def _documents(self) -> dict[str, Document]:
@@ -287,10 +298,15 @@ class Build:
         return self._vehicle(self.entry.vehicle)
 
     def _vehicle(self, one: VehicleEntry | None) -> Vehicle | None:
+        if one is None:
+            return None
         try:
-            return None if one is None else vehicle_of(one, self.points)
+            vehicle = vehicle_of(one, self.points)
+            vehicle.stands()
         except VehicleError as error:
-            raise self._refused(("vehicle",), "vehicle", error) from None
+            path = ("vehicle", error.key) if error.key else ("vehicle",)
+            raise self._refused(path, "vehicle", error) from None
+        return vehicle
 
     @cached_property
     def rear(self) -> Rear | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from pydantic import AfterValidator, Field
+from pydantic import AfterValidator, Field, field_validator
 
 from parts.build.places import DIRECTIONS
 from parts.features.torsionbar import SpringMaterial
@@ -22,6 +22,9 @@ from parts.inputs.quantities import (
 )
 from parts.loads import Block
 
+ROUGHEST = 100.0
+"""Tolerance beyond which a point was not measured [mm]; common practice, no source."""
+
 
 class HardpointEntry(Group):
     """A named point in vehicle axes, measured, or set off from another one."""
@@ -36,6 +39,16 @@ class HardpointEntry(Group):
     within: NonNegativeLength = Field(
         0.0, description="The tolerance that it was measured to; 0 where it is drawn."
     )
+
+    @field_validator("within")
+    @classmethod
+    def _measured(cls, value: float) -> float:
+        if value > ROUGHEST:
+            raise ValueError(
+                f"a point known to {value:g} mm was not measured; write at most {ROUGHEST:g} mm (common practice, no "
+                "source), and check the unit"
+            )
+        return value
 
 
 def _direction(value: Any) -> Any:

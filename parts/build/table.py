@@ -126,6 +126,8 @@ def columns_of_file(stated: Stated, table: Path) -> tuple[Column, ...]:
 
 
 def _lines(table: Path) -> list[list[str]]:
+    if table.is_dir():
+        raise refusal(str(table), "", "not_a_file", "this is a folder", "name a CSV file in it")
     if not table.is_file():
         raise refusal(str(table), "", "no_file", "there is no such file", "name a CSV file")
     if table.stat().st_size > LARGEST_FILE:

@@ -22,7 +22,11 @@ STATICS = (
 
 
 class VehicleError(ValueError):
-    """A vehicle or a load case that makes no sense."""
+    """A vehicle or a load case that makes no sense; `key` is the value to look at, where it is one alone."""
+
+    def __init__(self, said: str, key: str = "") -> None:
+        self.key = key
+        super().__init__(said)
 
 
 @dataclass(frozen=True)
@@ -87,6 +91,32 @@ class Vehicle:
         mass = sum(np.asarray(m, float) for _, m, _ in parts)
         moment = sum(np.asarray(m)[..., None] * np.asarray(at, float) for _, m, at in parts)
         return mass, moment / np.asarray(mass)[..., None]
+
+    def stands(self) -> None:
+        """Hold the centre of mass between the axles, of the machine alone and with its rider.
+
+        Raises:
+            VehicleError: it would tip over where it stands.
+        """
+        for rider, whose, key in (
+            (False, "the machine's centre of mass", "machine_centre"),
+            (True, "the centre of mass of machine and rider", "rider_centre"),
+        ):
+            _, centre = self.centre(rider)
+            ahead = (centre - self.contacts[0])[..., 0]
+            if np.any(ahead <= 0.0):
+                raise VehicleError(
+                    f"{whose} lies {np.max(-ahead):g} mm behind the rear axle, where the machine tips over; place it "
+                    "ahead of the rear axle, x forward",
+                    key,
+                )
+            if np.any(ahead >= self.wheelbase):
+                raise VehicleError(
+                    f"the wheelbase is {np.min(self.wheelbase):g} mm, and {whose} lies {np.max(ahead):g} mm ahead of "
+                    f"the rear axle, beyond the front one; the wheelbase must be more than {np.max(ahead):g} mm, or "
+                    "that centre lie farther back",
+                    "wheelbase",
+                )
 
     def wheel_loads(self, a: Any = 0.0, slope: Any = 0.0, rider: bool = True) -> tuple[Any, Any]:
         """Load on the rear and on the front wheel.

@@ -23,6 +23,7 @@ from parts.features.linkstrength import (
     LinkColumn,
     column_modes,
     local_modes,
+    soft_tube_modes,
     strip_modes,
     wall_modes,
 )
@@ -209,15 +210,24 @@ class AdjustableLink(LinkPart):
     def _weld_modes(
         self, body: TubeBody, i: int, load: Borne, case: LoadCase, required: Any
     ) -> Iterator[Check]:
-        one, force = (load.a, load.b)[i], load.on_end(i)
-        moment, bung = np.asarray(one.moment), body.bungs[i]
-        lever = self.link.bare(i, self.pin_to_pin.maximum) + bung.shoulder
-        bent = plain(self._column.beside(load, i, lever))
-        bending = np.hypot(moment[..., 1], moment[..., 2]) + force.sideways * lever + bent
-        bears = (force.pull, force.sideways, bending, moment[..., 0])
+        bung, (soft_to, tube) = body.bungs[i], body.softened(i, self.link)
         throat = np.minimum(bung.prep(body.size[1]), body.size[1])
         metals = (self.metal, body.bung_metal(i, self.metal))
+        bears = self._bears(i, load, bung.shoulder)
         yield from body.weld.modes(ENDS[i], body.size, throat, metals, bears, case.name, required)
+        bears = self._bears(i, load, soft_to)
+        soft = welded(self.metal, body.weld.filler, body.size[1])
+        yield from soft_tube_modes(ENDS[i], tube, soft, bears, case.name, required)
+
+    def _bears(self, i: int, load: Borne, from_face: Any) -> tuple[Any, Any, Any, Any]:
+        """Force along and across [N], bending moment and torque [N*mm] at a place from the body's face for end i
+        [mm], up to its middle, at the longest."""
+        one, force = (load.a, load.b)[i], load.on_end(i)
+        moment, longest = np.asarray(one.moment), self.pin_to_pin.maximum
+        lever = np.minimum(self.link.bare(i, longest) + from_face, longest / 2.0)
+        bent = plain(self._column.beside(load, i, lever))
+        bending = np.hypot(moment[..., 1], moment[..., 2]) + force.sideways * lever + bent
+        return force.pull, force.sideways, bending, moment[..., 0]
 
     def standing(self) -> Iterator[Check]:
         for i, end in enumerate(self.ends):

@@ -296,7 +296,7 @@ class TorsionArm(Part):
 
     def details(self) -> Sequence[Detail]:
         return [
-            *self.bar.details(self.hub.bore.type, self.checks_under),
+            *self.bar.details(self.hub.bore.type, self.checks_under, self.hub.bore.shock_factor),
             *self.end.details(self.checks_under),
         ]
 

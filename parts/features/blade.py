@@ -179,7 +179,7 @@ class Blade:
             share = self.pocket_half_width(x, 0.0) / self.half_width(x)
             K_t = np.where(near, np.maximum(K_t, POCKET * share), K_t)
             radius = np.where(near, r, radius)
-        return Notch(K_t, radius)
+        return Notch(K_t, radius, limits=one.limits)
 
     def outline(self, x: Any, c: Any) -> Outline:
         """Section of the plain blade square to x, about its centre line; edges broken by c [mm]."""

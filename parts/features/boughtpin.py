@@ -183,10 +183,36 @@ def row_of(find: Callable[[str], Row], size: object) -> Row | None:
         return None
 
 
+def _or_the_other(find: Callable[[str], Row], other: Callable[[str], object], key: str) -> Any:
+    """What `find` knows of a size; one that only the other kind of pin has is sent to its key."""
+
+    def read(size: str) -> Row:
+        try:
+            return find(size)
+        except UnknownDesignation:
+            # A bare number may be either.
+            if not any(c.isalpha() for c in size) or row_of(other, size) is None:
+                raise
+        what = key.replace("_", " ")
+        raise ValueError(f"{size!r} is a {what}; write `{key}: {size}` in place of this key")
+
+    return _known(read)
+
+
+PinBolt = Annotated[
+    str, Field(max_length=40, examples=["AN6"]), _or_the_other(of_size, clevis_pins, "clevis_pin")
+]
+PinClevis = Annotated[
+    str,
+    Field(max_length=40, examples=["ISO 2341 B 8"]),
+    _or_the_other(clevis_pins, of_size, "bolt"),
+]
+
+
 class BoughtPin(Group):
     """A pin by its designation, or by diameter and material."""
 
-    bolt: BoltSize | None = Field(
+    bolt: PinBolt | None = Field(
         None,
         description="A bolt as the pin, by its size without its length, as AN6, NAS6606 or M10 10.9; its row "
         "gives diameter and strength, and the stack its length.",
@@ -196,7 +222,7 @@ class BoughtPin(Group):
         description="Nut of a bolt: self-locking where the bolt stands still, slotted with a split pin where the "
         "joint turns on it; where left out, the first, or the second on a short thread.",
     )
-    clevis_pin: ClevisPinSize | None = Field(
+    clevis_pin: PinClevis | None = Field(
         None,
         description="A headed clevis pin by its size without its length, as ISO 2341 B 8; a split pin keeps it.",
     )

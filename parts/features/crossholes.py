@@ -15,6 +15,7 @@ from parts.features.notches import cross_hole, same
 from parts.features.outlines import figure
 from parts.loadpath import Notch, smooth
 from parts.strength.outline import Outline, circle, regular_polygon, round_with_flats
+from parts.strength.section import properties
 
 if TYPE_CHECKING:
     import cadquery as cq
@@ -118,6 +119,13 @@ def wall_hole(outside: Outside, bore: Any, hole: Any, off: Any) -> Outline:
         back = [*reversed(bulges[: len(points) - 2]), 0.0]
         ring, turns = [*points[:-1], *below], [*bulges[: len(points) - 2], 0.0, *back]
     return figure([*ring, (y, -h), (-r, 0.0), (y, h)], [*turns, arc, arc, 0.0])
+
+
+def area_and_modulus(shape: Outline) -> tuple[Any, Any]:
+    """Area [mm^2] of the section of a bar or tube, and its least section modulus about y or z [mm^3]."""
+    s = properties(shape)
+    moduli = (s.Wel_y_top, s.Wel_y_bottom, s.Wel_z_right, s.Wel_z_left)
+    return s.area, np.minimum.reduce(np.broadcast_arrays(*moduli))
 
 
 Stretch = tuple[str, Any, Any, Callable[[Any], Outline], int, Callable[[Any], Notch]]

@@ -87,6 +87,11 @@ class FlatsBore(Group):
         """Length of full flats in a hub [mm]."""
         return width - 2.0 * self.lead_in
 
+    @property
+    def shock_factor(self) -> float:
+        """How much a torque is raised for how roughly it comes [-]: such a factor is published for splines alone."""
+        return 1.0
+
     def shaft_shear(self, torque: Any, hollow: Any) -> Any:
         """Shear stress of the bar's end in the hub, worked [MPa]; `hollow` is the bar's bore [mm]."""
         solid = work(flats.bar_shear_stress, T=torque, AF=self.across_flats, n=float(self.sides))

@@ -81,6 +81,14 @@ class LinkPart(Part):
     def holding(self, case: LoadCase) -> Sequence[Acting]:
         return self.borne(case).holding(case, self.points())
 
+    def left_out_of_the_path(self, case: LoadCase) -> str:
+        if not np.any(np.asarray(self.borne(case).push) > 0.0):
+            return ""
+        return (
+            "first order: what the push adds to the bending, and a push off the axis, are in the checks of the "
+            "column, the shanks and the welded tube"
+        )
+
     def bought(self) -> Sequence[Bought]:
         a, b = self.ends
         return [*a.bought("a"), *b.bought("b")]

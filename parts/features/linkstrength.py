@@ -105,17 +105,22 @@ class LinkColumn:
         That of a load off its axis, which a push grows by the bow it causes and a pull does not; and what a push
         adds to the bending of a side load.
         """
-        pushed = np.any(np.asarray(load.push) > 0.0)
         P = np.maximum(load.push, load.pull)
-        off = work(
-            column.bow_moment, P=P, a=self.eccentricity, P_E=self.stepped if pushed else np.inf
-        )
-        if not pushed or not np.any(np.asarray(load.sideways) > 0.0):
+        if not np.any(np.asarray(load.push) > 0.0):
+            return work(column.bow_moment, P=P, a=self.eccentricity, P_E=np.inf)
+        off = self._off_axis(P, i, x)
+        if not np.any(np.asarray(load.sideways) > 0.0):
             return off
         added = work(
             link_.added_by_push, **self._named(i), F=load.sideways, P=load.push, P_E=self.stepped, x=x
         )  # fmt: skip
         return work(link_.moments_together, M_1=off, M_2=added)
+
+    def _off_axis(self, P: Any, i: int, x: Any) -> Worked:
+        """Moment of a push P [N] off its axis at x [mm] from the pin of end i [N*mm]."""
+        return work(
+            link_.off_axis_moment, **self._named(i), P=P, e=self.eccentricity, P_E=self.stepped, x=x
+        )
 
     def bent(self, load: Borne, shaken: Any) -> Worked:
         """Largest compressive stress at the middle [MPa]: push, side load, own weight and push off the axis."""
@@ -123,7 +128,7 @@ class LinkColumn:
         weight = work(column.inertia_load, m=self.body.mass_per_length, n=shaken)
         own = work(column.uniform_load_moment, q=weight, L=L, P=P, P_E=self.stepped)
         knocked = work(column.middle_load_moment, F=load.sideways, L=L, P=P, P_E=self.stepped)
-        off = work(link_.eccentric_moment, P=P, e=self.eccentricity, P_E=self.stepped)
+        off = self._off_axis(P, 0, L / 2.0)
         return work(
             link_.pushed_and_bent_stress, P=P, A=area, M_1=knocked, M_2=own, M_3=off, W=modulus
         )
@@ -283,3 +288,37 @@ def local_modes(
         ),
         note="push and all that bends the middle, added; compressive yield taken as tensile",
     )  # fmt: skip
+
+
+def soft_tube_modes(
+    name: str,
+    tube: tuple[Any, Any],
+    soft: Material,
+    bears: tuple[Any, Any, Any, Any],
+    case: str,
+    required: Required,
+) -> Iterator[Check]:
+    """The tube where the heat of a weld ends: there a link pushed and bent is bent most while still soft.
+
+    Args:
+        name: prefix of the checks' names.
+        tube: its least area [mm^2] and section modulus [mm^3] up to there.
+        soft: the metal as the weld leaves it.
+        bears: force along and across [N], bending moment and torque [N*mm] there.
+        case: name of the load case.
+        required: the factors asked for.
+
+    Returns:
+        Two checks.
+    """
+    (area, modulus), (N, V, M, T) = tube, bears
+    stress = work(bar.round_tube_stress, A=area, W=modulus, N=N, V=V, M=M, T=T)
+    for kind, strength, factor in (
+        ("yield", soft.yield_strength, required.on_yield),
+        ("ultimate", soft.ultimate_strength, required.on_ultimate),
+    ):
+        yield check(
+            f"{name}, tube softened by the weld, {kind}", "weld", load_case=case, unit="MPa",
+            demand=stress, capacity=strength, required=factor,
+            note="where the heat of the weld ends, with all that bends the link there, at the longest",
+        )  # fmt: skip

@@ -17,6 +17,7 @@ from parts.loadpath import Notch
 from parts.standards.threads import Thread
 from parts.strength import notch
 from parts.strength.boltfatigue import thread_fatigue_factor
+from parts.strength.method import range_of
 
 LOOSE = 1.5
 """How much a pin with play raises the peak over a neat one [-]: `parts.strength.notch.pin_lug`."""
@@ -48,7 +49,7 @@ def beside_pin(bore: Any, width: Any, end: Any, *, loose: bool = False) -> Notch
     half = np.asarray(width, float) / 2.0
     c = np.where(np.less(end, half) & np.greater(end, 0.95 * half), half, end)
     K_t = notch.pin_lug(bore, width, c, LOOSE if loose else 1.0)
-    return Notch(K_t, np.asarray(bore, float) / 2.0)
+    return Notch(K_t, np.asarray(bore, float) / 2.0, limits=range_of(notch.pin_lug))
 
 
 def turned_fillet(D: Any, d: Any, r: Any) -> Notch:
@@ -57,7 +58,7 @@ def turned_fillet(D: Any, d: Any, r: Any) -> Notch:
     K_t = np.maximum(
         *(notch.round_fillet(D, d, _blunt(D, d, r), load) for load in ("tension", "bending"))
     )
-    return Notch(K_t, r)
+    return Notch(K_t, r, limits=range_of(notch.round_fillet))
 
 
 def flat_fillet(D: Any, d: Any, r: Any) -> Notch:
@@ -65,7 +66,7 @@ def flat_fillet(D: Any, d: Any, r: Any) -> Notch:
     K_t = np.maximum(
         *(notch.flat_fillet(D, d, _blunt(D, d, r), load) for load in ("tension", "bending"))
     )
-    return Notch(K_t, r)
+    return Notch(K_t, r, limits=range_of(notch.flat_fillet))
 
 
 def _blunt(D: Any, d: Any, r: Any) -> Any:
@@ -90,7 +91,7 @@ def cross_hole(hole: Any, outside: Any, bore: Any) -> Notch:
     K_t = np.maximum(
         *(notch.round_bar_hole(hole, outside, load, bore) for load in ("tension", "bending"))
     )
-    return Notch(K_t, np.asarray(hole, float) / 2.0)
+    return Notch(K_t, np.asarray(hole, float) / 2.0, limits=range_of(notch.round_bar_hole))
 
 
 def thread_root(S_ut: Any, made: str = "cut") -> Notch:
@@ -136,6 +137,7 @@ def toward_fillet(
         near = (
             np.asarray(start, float) + np.asarray(t, float) * length >= end - (1.0 + NEAR) * radius
         )
-        return Notch(np.where(near, notched.K_t, 1.0), np.where(near, notched.radius, np.inf))
+        K_t, r = np.where(near, notched.K_t, 1.0), np.where(near, notched.radius, np.inf)
+        return Notch(K_t, r, limits=notched.limits)
 
     return at

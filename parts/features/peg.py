@@ -73,10 +73,6 @@ class ForkedPeg(Group):
         of = self.ears.pin.bore_limits()
         return {} if of is None else {"pin hole": of}
 
-    def touching(self) -> dict[str, str]:
-        """The surface of what touches the plate, by name: the peg and its pin are not covered."""
-        return {}
-
     def base(self) -> Any:
         """Height over the outer face of the plate at which it is rooted [mm]."""
         return 0.0

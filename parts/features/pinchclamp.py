@@ -153,6 +153,11 @@ class ClampBore(Group):
         """Distance of neighbouring bolts along the bar [mm]."""
         return width / self.count
 
+    @property
+    def shock_factor(self) -> float:
+        """How much a torque is raised for how roughly it comes [-]: such a factor is published for splines alone."""
+        return 1.0
+
     def shaft_shear(self, torque: Any, hollow: Any) -> Any:
         """Shear stress of the bar's end in the hub, worked [MPa]; `hollow` is the bar's bore [mm]."""
         return work(spring.shear_stress, T=torque, d=self.bar_diameter, d_i=hollow)

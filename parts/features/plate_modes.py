@@ -134,7 +134,7 @@ def net_section_modes(
             name=f"{prefix}net section, {kind}", mode="net section", load_case=case,
             demand=stresses.max(axis=0),
             capacity=strength, unit="MPa", required=factor, formula=NET_FORMULA, source=NET_SOURCE,
-            inputs=inputs,
+            given=inputs,
             note=where + "holes taken out as far as the plate is not flat; flared rims and a tab are not "
             "counted",
         )  # fmt: skip

@@ -223,9 +223,6 @@ class PressedPin(_Placed):
         """What else must hold a pin that its fit may leave free."""
         return freed("a pressed pin", self._in_hole())
 
-    def touching(self) -> dict[str, str]:
-        return {f"pin, {self.pin_material.name}": self.pin_material.galvanic_family}
-
     def base(self) -> Any:
         return 0.0 if self.boss is None else self.boss.outer
 

@@ -69,6 +69,11 @@ class SplineBore(Group):
         return self.spline.major_internal
 
     @property
+    def shock_factor(self) -> float:
+        """How much a torque is raised for how roughly it comes [-], on the teeth and on the bar under them."""
+        return dudley.application_factor("uniform", self.shock)
+
+    @property
     def shaft(self) -> Any:
         """Diameter of the bar's end that goes through the bore [mm]."""
         return self.spline.minor_external
@@ -79,7 +84,10 @@ class SplineBore(Group):
 
     def shaft_shear(self, torque: Any, hollow: Any) -> Any:
         """Shear stress of the bar's end in the hub, worked [MPa]; `hollow` is the bar's bore [mm]."""
-        return work(dudley.root_shear_stress, T=torque, D_re=self.spline.minor_external, D_h=hollow)
+        return work(
+            dudley.root_shear_stress, T=torque, D_re=self.spline.minor_external, D_h=hollow,
+            K_a=self.shock_factor, K_f=1.0,
+        )  # fmt: skip
 
     def rules(self, field: str, width: Any, diameter: Any) -> Iterator[Rule]:
         """Rules of the bore in a hub of a width and an outside diameter [mm]."""
@@ -117,7 +125,7 @@ class SplineBore(Group):
         s = self.spline
         long = self.engagement(width)
         shared = {
-            "K_a": dudley.application_factor("uniform", self.shock),
+            "K_a": self.shock_factor,
             "K_m": work(dudley.load_distribution_factor, misalignment=self.misalignment, L=long),
         }
         life = work(

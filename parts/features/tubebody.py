@@ -15,6 +15,7 @@ from parts.features.bung import Bung
 from parts.features.crossholes import (
     Outside,
     Stretch,
+    area_and_modulus,
     bored_stretch,
     drilled_stretches,
     wall_drill,
@@ -184,11 +185,8 @@ class TubeBody(Group):
     def _vent_at(self, link: Adjustment) -> Any:
         return self.bungs[0].length + VENT_OFF
 
-    def _tube_stretches(self, link: Adjustment, edge_break: Any) -> list[tuple[Stretch, bool]]:
-        """The stretches of the tube, and whether each lies near a weld."""
-        tube, bore = self._tube(), self.size[0] - 2.0 * self.size[1]
-        low, high = self._ends(link)
-        reach = np.minimum(REACH, (high - low) / 2.0)
+    def _holes(self, link: Adjustment) -> list[tuple[Any, Any, str]]:
+        """The holes through the tube from end a on: middle and diameter [mm], and which it is."""
         holes = [
             (
                 link.witness_at(i) if i == 0 else link.body - link.witness_at(i),
@@ -201,9 +199,37 @@ class TubeBody(Group):
         if self.vent_hole is not None:
             holes.insert(1 if len(holes) and self.bungs[0].witness_in == "spigot" else 0,
                          (self._vent_at(link), self.vent_hole, "vent hole"))  # fmt: skip
+        return holes
+
+    def softened(self, i: int, link: Adjustment) -> tuple[Any, tuple[Any, Any]]:
+        """The tube as far as the heat of end i's weld reaches.
+
+        Returns:
+            From that end's face to where it ends [mm]; the tube's least area [mm^2] and section modulus [mm^3]
+            up to there, beside a hole if there is one.
+        """
+        low, high = self._ends(link)
+        start = low if i == 0 else link.body - high
+        end = start + _heated(low, high)
+        tube, bore = self._tube(), self.size[0] - 2.0 * self.size[1]
+        found = [area_and_modulus(tube.bored(bore))]
+        for at, hole, _ in self._holes(link):
+            near = (at if i == 0 else link.body - at) - hole / 2.0
+            if np.any(near < end):
+                found.append(area_and_modulus(wall_hole(tube, bore, hole, 0.0)))
+        areas, moduli = (
+            np.minimum.reduce(np.broadcast_arrays(*one)) for one in zip(*found, strict=True)
+        )
+        return end, (areas, moduli)
+
+    def _tube_stretches(self, link: Adjustment, edge_break: Any) -> list[tuple[Stretch, bool]]:
+        """The stretches of the tube, and whether each lies near a weld."""
+        tube, bore = self._tube(), self.size[0] - 2.0 * self.size[1]
+        low, high = self._ends(link)
+        reach = _heated(low, high)
         pieces: list[Stretch] = []
         here = low
-        for at, hole, what in holes:
+        for at, hole, what in self._holes(link):
             *before, rest = drilled_stretches(
                 ("tube", f"tube beside the {what}", "tube"), tube, bore, here, high, (hole, at, edge_break),
                 through=False,
@@ -268,6 +294,11 @@ class TubeBody(Group):
             "Chase the threads of the bungs after welding: they shrink; weld with an old stud screwed in.",
             "Keep the tube vented while it is welded, and purge the inside of a titanium one with argon.",
         )
+
+
+def _heated(low: Any, high: Any) -> Any:
+    """How far from its welds a tube from low to high is soft [mm]."""
+    return np.minimum(REACH, (high - low) / 2.0)
 
 
 def _by_weld(

@@ -14,6 +14,7 @@ from pydantic import Field
 from parts.features.crossholes import (
     Outside,
     Stretch,
+    area_and_modulus,
     bored_stretch,
     drilled_stretches,
     faced_bar,
@@ -34,7 +35,6 @@ from parts.standards.materials import Material
 from parts.standards.threads import Thread
 from parts.standards.wrenches import nearest_wrench
 from parts.strength.outline import Outline
-from parts.strength.section import properties
 
 if TYPE_CHECKING:
     import cadquery as cq
@@ -88,9 +88,7 @@ class TurnBody(Group):
             shape = through_hole(outside, bore, self.tommy_bar, 0.0)
         else:
             shape = (outside if flats is None else flats[0]).bored(bore)
-        s, (low, high) = properties(shape), shape.box()
-        reach = np.maximum(high, -low)
-        return s.area, np.minimum(s.Iyy / reach[..., 1], s.Izz / reach[..., 0])
+        return area_and_modulus(shape)
 
     def tapped(self, least: Any) -> Any:
         """Full thread from a face [mm]."""

@@ -10,8 +10,10 @@ from pydantic_core import PydanticCustomError
 
 LONGEST_NAME = 64
 _NAME = r"[A-Za-z0-9_](?:[A-Za-z0-9 _.\-]*[A-Za-z0-9_\-])?"
-# Windows gives these to devices, with or without an extension.
+GAUGE = "gauge"
+"""Folder of the hole gauge among those of the parts."""
 _INDEX = "index.html"
+# Windows gives these to devices, with or without an extension.
 _DEVICES = {"con", "prn", "aux", "nul"} | {f"{d}{n}" for d in ("com", "lpt") for n in range(10)}
 
 
@@ -45,6 +47,8 @@ def part_name(value: object) -> str:
         raise _bad(f"`{value}` is the name of a device on some systems", "choose another name")
     if value.casefold() == _INDEX:
         raise _bad(f"`{value}` is the page that lists all parts", "choose another name")
+    if value.casefold() == GAUGE:
+        raise _bad(f"`{value}` is the folder of the hole gauge", "choose another name")
     return value
 
 

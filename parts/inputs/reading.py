@@ -13,7 +13,7 @@ from pydantic import BaseModel, ValidationError
 from parts.inputs.document import Document, Path_, dotted, parse_document, read_document
 from parts.inputs.names import PartName
 from parts.inputs.problems import InputError, Problem
-from parts.inputs.units import KINDS, LENGTH, Units, kind_of
+from parts.inputs.units import KINDS, LENGTH, Units, kind_of, nearest_unit
 from parts.inputs.variants import with_values
 from parts.inputs.wording import problems_of
 
@@ -205,7 +205,9 @@ def _bad_unit(document: Document, path: Path_, key: str, unit: object) -> Proble
         said = "no unit is named"
     else:
         said = f"`{unit}` is {'a unit of ' + found[0].name if found else 'no unit known here'}"
-    return _problem(document, path, "bad_units", said, f"{kind.called} is in {kind.spelled}")
+    near = nearest_unit(unit, kind) if isinstance(unit, str) and found is None else ""
+    hint = f"nearest is `{near}`; " if near else ""
+    return _problem(document, path, "bad_units", said, f"{hint}{kind.called} is in {kind.spelled}")
 
 
 def _misread_truths(data: Any, value: Any, path: Path_ = ()) -> list[Path_]:

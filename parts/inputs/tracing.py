@@ -14,7 +14,7 @@ from typing import Annotated, Any, Literal, NamedTuple, Union, get_args, get_ori
 from pydantic import BaseModel, Discriminator, Tag
 from pydantic.fields import FieldInfo
 
-from parts.inputs.document import Document, Path_
+from parts.inputs.document import Document, Node, Path_, steps_of
 from parts.inputs.quantities import Quantity, Vector
 
 Step = str | int
@@ -156,6 +156,25 @@ def field_of(model: type[BaseModel], key: Step) -> FieldInfo | None:
         if key in (name, info.alias, info.validation_alias):
             return info
     return None
+
+
+def sign_at(model: BaseModel, path: str) -> tuple[Any, str]:
+    """The value at a dotted path of a model, and which sign it must have.
+
+    Returns:
+        The value, and the sign as `Quantity` names it; None and "" where the path leads to no quantity.
+    """
+    *around, last = steps_of(path)
+    owner: Any = model
+    for step in around:
+        if isinstance(step, int):
+            owner = owner[step] if isinstance(owner, list | tuple) and step < len(owner) else None
+        else:
+            owner = getattr(owner, step, None)
+    if not isinstance(owner, BaseModel) or field_of(type(owner), last) is None:
+        return None, ""
+    mark = trace(type(owner), (last,), Document("", Node(0, 0))).mark(Quantity)
+    return (None, "") if mark is None else (getattr(owner, str(last)), mark.sign)
 
 
 def keys_of(model: type[BaseModel]) -> list[str]:

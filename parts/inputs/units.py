@@ -296,12 +296,10 @@ def _factor(unit: str, kind: Kind, typed: str) -> Fraction:
     """Factor of a unit to the inside unit, of an angle to itself; that of a rare angle to degrees."""
     found = kind_of(unit)
     if found is None:
-        known = {u.casefold(): u for u in kind.factors if len(u) > 1}
-        near = difflib.get_close_matches(unit.casefold(), known, 1)
-        nearest = known[near[0]] if near else None
+        nearest = nearest_unit(unit, kind)
         if pounds := _pounds(typed, unit, kind):
             _refuse("unknown_unit", f"`{unit}` is no unit known here", pounds)
-        if unit.casefold() not in known and (asked := rare(unit, kind.name)):
+        if nearest.casefold() != unit.casefold() and (asked := rare(unit, kind.name)):
             return asked.factor or _refuse_rare(asked, unit, kind, typed)
         hint = f"nearest is `{nearest}`; " if nearest else ""
         _refuse(
@@ -316,6 +314,17 @@ def _factor(unit: str, kind: Kind, typed: str) -> Fraction:
             _pounds(typed, unit, kind) or _write(kind),
         )
     return found[1]
+
+
+def nearest_unit(unit: str, kind: Kind) -> str:
+    """The unit of a kind that was likely meant by one that is none: the same letters in other case, else one written
+    nearly so; empty where there is none. One letter is like nothing but itself."""
+    known = {u.casefold(): u for u in reversed(kind.factors)}
+    if unit.casefold() in known:
+        return known[unit.casefold()]
+    longer = [u for u in known if len(u) > 1]
+    near = difflib.get_close_matches(unit.casefold(), longer, 1) if len(unit) > 1 else []
+    return known[near[0]] if near else ""
 
 
 def _refuse_rare(asked: Rare, unit: str, kind: Kind, typed: str) -> NoReturn:

@@ -199,6 +199,6 @@ def _by_cuts(result: Result, cuts: tuple[Cut, ...]) -> Result:
     for held in cuts:
         worst = held.critical
         stress = von_mises(held.boundary, worst.resultants, worst.span.material.poisson)
-        exact = replace(worst, section=held.section, stress=stress)
+        exact = replace(worst, section=held.section, stress=stress, bounded=False)
         checks += section_checks(result.part, worst.case, exact)
     return replace(result, checks=tuple(checks))

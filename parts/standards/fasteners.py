@@ -32,6 +32,7 @@ __all__ = [
     "ClevisPin",
     "DowelPin",
     "JamNut",
+    "NoLength",
     "Nut",
     "SpringPin",
     "Washer",
@@ -70,7 +71,15 @@ _INCH = re.compile(
     r"(?:\s*(?:in(?:ch)?\b|\"))?(?:[\s\-]+(.*))?",
     re.I,
 )
+_NO_LENGTH = re.compile(
+    r"(?P<metric>M\d+(?:\.\d+)?(?:\s*x\s*\d*\.?\d+)?)\s+(?P<tail>.+)|(?P<inch>.+?-\d+)(?:\s*UN[A-Z]*)?\s+(?P<end>.+)",
+    re.I,
+)
 _EXAMPLES = ("M8x30 8.8", "3/8-24 x 1-1/2 grade 8", "AN6-14")
+
+
+class NoLength(UnknownDesignation):
+    """A bolt by its thread and strength alone; `nearest` holds it with a few lengths."""
 
 
 def bolt(designation: str) -> Bolt:
@@ -81,6 +90,7 @@ def bolt(designation: str) -> Bolt:
     The head is a hexagon where none is said. Aircraft: "AN6-14A", "NAS6606-14".
 
     Raises:
+        NoLength: it says thread and strength alone.
         UnknownDesignation: when it is unknown or incomplete; `nearest` holds what would be right.
     """
     text = designation.strip().replace("\u00d7", "x")
@@ -97,9 +107,33 @@ def bolt(designation: str) -> Bolt:
         long = _inch_length(designation, name, inches(found[2]), found[3] or "")
         said = name + _fraction(long)
         return _made(designation, of, said, float(long) * MM_PER_INCH, found[3] or "")
+    if sizes := _with_lengths(text):
+        raise NoLength("bolt", designation, "it does not say its length", sizes)
     raise UnknownDesignation(
         "bolt", designation, "it is no thread x length and no part number", _EXAMPLES
     )
+
+
+def _with_lengths(text: str) -> tuple[str, ...]:
+    """A few lengths of a bolt that says thread and strength alone, those near three diameters; else none."""
+    found = _NO_LENGTH.fullmatch(text)
+    if not found:
+        return ()
+    said, tail = found["metric"] or found["inch"], found["tail"] or found["end"]
+    try:
+        of = thread(said)
+        lengths = (
+            {_fraction(Fraction(n, 8)): n / 8 * MM_PER_INCH for n in range(2, 25)}
+            if of.is_inch
+            else {str(known): float(known) for known in METRIC_LENGTHS}
+        )
+        cross = " x " if of.is_inch else "x"
+        return tuple(
+            bolt(f"{said}{cross}{length} {tail}").designation
+            for length in nearest_sizes(3.0 * of.major, lengths)
+        )
+    except UnknownDesignation:
+        return ()
 
 
 def _fraction(size: Fraction) -> str:

@@ -63,3 +63,34 @@ def round_bar_stress(F: Number, M: Number, T: Number, D: Number) -> Number:
     tau = 16.0 * np.abs(T) / (np.pi * cube)
     stress: Number = np.sqrt(sigma**2 + 3.0 * tau**2)
     return stress
+
+
+@method(
+    formula="σ_v = √(σ² + 3 τ²), σ = |N|/A + |M|/W, τ = |T|/(2 W) + 2 |V|/A",
+    source=MECHANICS
+    + "; the polar modulus of a round tube is twice that of bending, its largest shear "
+    "that of a thin one: twice the mean",
+)
+def round_tube_stress(A: Number, W: Number, N: Number, V: Number, M: Number, T: Number) -> Number:
+    """Equivalent stress of a round tube, perhaps with a small hole through its wall.
+
+    All parts are added at one point, though shear and bending peak at different ones.
+
+    Args:
+        A [mm^2]: area, beside the hole if there is one.
+        W [mm^3]: least elastic section modulus there.
+        N [N]: axial force.
+        V [N]: transverse force.
+        M [N*mm]: bending moment.
+        T [N*mm]: torque.
+
+    Returns:
+        [MPa] von Mises stress.
+
+    Example: 3 kN, 50 N*m and nothing else on 100 mm^2 and 500 mm^3.
+        >>> float(round_tube_stress(100.0, 500.0, 3.0e3, 0.0, 5.0e4, 0.0))
+        130.0
+    """
+    sigma = np.abs(N) / A + np.abs(M) / W
+    tau = np.abs(T) / (2.0 * W) + 2.0 * np.abs(V) / A
+    return np.sqrt(sigma**2 + 3.0 * tau**2)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, reduce
 from typing import Any
@@ -16,8 +16,9 @@ from parts.strength.method import Worked, both, plain
 class Check:
     """Demand against capacity in one failure mode under one load case. Both may be arrays.
 
-    `demand` and `capacity` share `unit`. `formula`, `inputs` and `source` come from the methods behind
-    them; `steps` keeps the calculation for those who want to redo it.
+    `demand` and `capacity` share `unit`. `formula` and `source` come from the methods behind them, and so does
+    what went in; `steps` keeps the calculation for those who want to redo it. `given` is what went in where no
+    method is behind them.
     """
 
     name: str
@@ -29,10 +30,15 @@ class Check:
     required: Any
     formula: str = ""
     source: str = ""
-    inputs: dict[str, Any] = field(default_factory=dict)
+    given: dict[str, Any] = field(default_factory=dict)
     steps: tuple[Worked, ...] = ()
     note: str = ""
     in_range: Any = True
+
+    @cached_property
+    def inputs(self) -> dict[str, Any]:
+        """What went in, by its symbol; see `inputs_of`."""
+        return inputs_of(self.steps) if self.steps else dict(self.given)
 
     # Tables and rankings ask for these three again and again.
     @cached_property
@@ -96,7 +102,6 @@ def check(
     """
     worked = [value for value in (demand, capacity) if isinstance(value, Worked)]
     steps = tuple(step for value in worked for step in value.steps())
-    inputs = {name: plain(value) for step in steps for name, value in step.inputs.items()}
     # The shapes of the two need only broadcast against each other.
     in_range = reduce(both, (value.in_range for value in worked), True)
     outside: list[str] = []
@@ -114,8 +119,52 @@ def check(
         required=required,
         formula="; ".join(dict.fromkeys(s.formula for s in steps)),
         source="; ".join(dict.fromkeys(s.source for s in steps)),
-        inputs=inputs,
         steps=steps,
         note="; ".join(dict.fromkeys([*([note] if note else []), *outside])),
         in_range=in_range,
     )
+
+
+def inputs_of(steps: Sequence[Worked]) -> dict[str, Any]:
+    """What went into a calculation, each value by the symbol that its method gives it.
+
+    Several methods may use one symbol. It then stands for a value that was given rather than for one that an
+    earlier step had found, and of several for that of the last step; the others, where they differ, carry the name of
+    their step, as in `sigma (cycles at)`.
+
+    Args:
+        steps [-]: the steps in working order.
+
+    Returns:
+        [-] values by symbol, in working order.
+    """
+    owner: dict[str, Worked] = {}
+    for step in steps:
+        for symbol, value in step.inputs.items():
+            held = owner.get(symbol)
+            given = not isinstance(value, Worked)
+            if held is None or given or isinstance(held.inputs[symbol], Worked):
+                owner[symbol] = step
+    found: dict[str, Any] = {}
+    for step in steps:
+        for symbol, value in step.inputs.items():
+            own, bare = plain(value), plain(owner[symbol].inputs[symbol])
+            name = symbol
+            if not _same(own, bare):
+                name = f"{symbol} ({step.function.__name__.strip('_').replace('_', ' ')})"
+            # Two calls of one method that differ: the second and later ones are counted.
+            label, count = name, 1
+            while label in found and not _same(found[label], own):
+                count += 1
+                label = f"{name[:-1]}, {count})"
+            found.setdefault(label, own)
+    return found
+
+
+def _same(one: Any, other: Any) -> bool:
+    """Whether two inputs are one: numbers, arrays or words."""
+    if one is other:
+        return True
+    if isinstance(one, str) or isinstance(other, str):
+        return bool(isinstance(one, str) and isinstance(other, str) and one == other)
+    return np.array_equal(np.asarray(one, float), np.asarray(other, float), equal_nan=True)

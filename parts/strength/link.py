@@ -70,32 +70,54 @@ def moments_together(M_1: Number, M_2: Number) -> Number:
 
 
 @method(
-    formula="M = P e sec((π/2) √(P/P_E))",
-    source=STABILITY + "section 1.8 (eccentrically loaded column), from memory",
-    valid="load from 0 to below the elastic buckling load",
-    holds=lambda P, e, P_E: np.greater_equal(P, 0.0) & np.less(P, P_E),
+    formula="M'' + P M / E I = 0 piece by piece, M and M' in one, M = P e at both pins",
+    source=STABILITY
+    + "sections 1.3 and 1.8 (eccentrically loaded column), 2.14: the equation of the beam-column for the moment, "
+    "exact",
+    valid="load from 0 to below the elastic buckling load, x within the column",
+    holds=lambda EI_1, L_1, EI_2, L_2, EI_3, L_3, P, e, P_E, x: (
+        np.greater_equal(P, 0.0)
+        & np.less(P, P_E)
+        & np.less_equal(x, np.asarray(L_1, float) + L_2 + L_3)
+    ),
 )
-def eccentric_moment(P: Number, e: Number, P_E: Number) -> Number:
-    """Moment at the middle of a pinned column pushed off its axis, alike at both ends.
-
-    Exact for one section throughout. Where one end is softer than the other it is up to 6 % more at 0.44 of the
-    buckling load, and less than 1 % where both are alike.
+def off_axis_moment(
+    EI_1: Number, L_1: Number, EI_2: Number, L_2: Number, EI_3: Number, L_3: Number,
+    P: Number, e: Number, P_E: Number, x: Number,
+) -> Number:  # fmt: skip
+    """Moment in a pinned column of three pieces that is pushed off its axis, alike at both ends.
 
     Args:
+        EI_1 [N*mm^2]: bending stiffness of the first piece.
+        L_1 [mm]: its length, from the pin.
+        EI_2 [N*mm^2]: bending stiffness of the body.
+        L_2 [mm]: its length.
+        EI_3 [N*mm^2]: bending stiffness of the last piece.
+        L_3 [mm]: its length, to the pin.
         P [N]: compression.
         e [mm]: how far it stands off the axis.
-        P_E [N]: elastic buckling load.
+        P_E [N]: elastic buckling load of the three pieces.
+        x [mm]: from the first pin to where the moment is asked for.
 
     Returns:
         [N*mm] moment; infinite at and above the buckling load.
 
-    Example: at a quarter of the buckling load it has grown by √2.
-        >>> round(float(eccentric_moment(1.0e3, 1.0, 4.0e3)), 1)
-        1414.2
+    Example: of one section throughout, at a quarter of the buckling load, it has grown by √2 at the middle.
+        >>> P_E = np.pi**2 * 1.0e6 / 100.0**2
+        >>> M = off_axis_moment(1.0e6, 20.0, 1.0e6, 60.0, 1.0e6, 20.0, P_E / 4.0, 4.0 / P_E, P_E, 50.0)
+        >>> round(float(M), 4)
+        1.4142
     """
+    stiff, long = (EI_1, EI_2, EI_3), (L_1, L_2, L_3)
     below = np.less(P, P_E)
-    u = 0.5 * np.pi * np.sqrt(np.where(below, np.divide(P, P_E), 0.0))
-    return np.where(below, np.multiply(P, e) / np.cos(u), np.inf)[()]
+    push = np.where(below, P, 0.0)
+    whole = np.asarray(L_1, float) + L_2 + L_3
+    pinned, _ = _bent_from_pin(stiff, long, push, whole)
+    even, _ = _bent_from_pin(stiff, long, push, whole, start=(1.0, 0.0))
+    slope = (1.0 - even) / np.where(below, pinned, 1.0)
+    here, _ = _bent_from_pin(stiff, long, push, x)
+    level, _ = _bent_from_pin(stiff, long, push, x, start=(1.0, 0.0))
+    return np.where(below, np.multiply(P, e) * (level + slope * here), np.inf)[()]
 
 
 @method(
@@ -143,10 +165,11 @@ def added_by_push(
 
 
 def _bent_from_pin(
-    stiff: tuple[Number, ...], long: tuple[Number, ...], P: Number, x: Number
-) -> tuple[Number, Number]:
-    """Moment and its slope at x from a pin where it is 0 and grows by 1 N*mm/mm."""
-    moment, slope = np.zeros(()), np.ones(())
+    stiff: tuple[Number, ...], long: tuple[Number, ...], P: Number, x: Number,
+    start: tuple[float, float] = (0.0, 1.0),
+) -> tuple[Number, Number]:  # fmt: skip
+    """Moment and its slope at x from a pin where they are as `start` says [N*mm, N*mm/mm]."""
+    moment, slope = np.asarray(start[0]), np.asarray(start[1])
     from_pin: Number = 0.0
     for EI, L in zip(stiff, long, strict=True):
         run = np.clip(np.subtract(x, from_pin), 0.0, L)

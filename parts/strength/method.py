@@ -81,6 +81,18 @@ def units_of(function: Callable[..., Any]) -> tuple[dict[str, str], str]:
     return dict(_ARGUMENT.findall(head)), found.group(1) if found else ""
 
 
+def range_of(function: Callable[..., Any]) -> str:
+    """Name of a method and its range of validity, in words.
+
+    Args:
+        function [-]: a function marked with `method`.
+
+    Returns:
+        [-] as in "round bar hole (a/D up to 0.45)".
+    """
+    return f"{function.__name__.replace('_', ' ')} ({function.valid})"  # type: ignore[attr-defined]
+
+
 @dataclass(frozen=True)
 class Worked:
     """One step of a calculation: a method, the numbers put in, and what came out."""

@@ -15,6 +15,7 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
+from parts.strength import bar
 from parts.strength.method import Number, method
 from parts.strength.vectors import cross
 from parts.strength.weldline import AS_A_LINE, Path, centroid, length, unit_inertia
@@ -321,9 +322,7 @@ def tube_butt_stress(D: Number, t: Number, N: Number, V: Number, M: Number, T: N
     D_i = D - 2.0 * t
     A = np.pi / 4.0 * (D**2 - D_i**2)
     I_tube = np.pi / 64.0 * (D**4 - D_i**4)
-    sigma = np.abs(N) / A + np.abs(M) * D / (2.0 * I_tube)
-    tau = np.abs(T) * D / (4.0 * I_tube) + 2.0 * np.abs(V) / A
-    return np.sqrt(sigma**2 + 3.0 * tau**2)
+    return bar.round_tube_stress(A, 2.0 * I_tube / D, N, V, M, T)
 
 
 @method(

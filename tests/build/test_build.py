@@ -319,3 +319,15 @@ def test_the_command_makes_a_build_and_none_of_its_parts_twice(tmp_path, monkeyp
     assert "shank.length: 30 mm -> 34 mm" in run.stdout and "clear each other" not in run.stdout
     run = oneoff("check", "build.yaml", "--json")
     assert [one["name"] for one in json.loads(run.stdout)["parts"]] == ["A", "B"]
+
+
+def test_a_part_that_names_another_build_is_refused_where_it_names_it(tmp_path):
+    path = write(tmp_path)
+    other = tmp_path / "other.yaml"
+    other.write_text(path.read_text().replace("build: small", "build: other"))
+    with pytest.raises(InputError) as caught:
+        Build(other)
+    (problem,) = caught.value.problems
+    assert (problem.code, problem.field) == ("other_build", "build")
+    assert problem.file.endswith("a.yaml") and problem.line > 0
+    assert "write `build: other.yaml`" in problem.right

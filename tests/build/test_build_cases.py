@@ -110,6 +110,22 @@ def test_what_is_wrong_is_told_once_with_its_place(tmp_path, text, field, words)
     assert not others or "unit" in words
 
 
+@pytest.mark.parametrize(
+    ("old", "new", "field", "words"),
+    [
+        # Statics: 120 kg at 184 mm and 85 kg at -40 mm, the axle at -486 mm.
+        ("wheelbase: 1340", "wheelbase: 13.4", "vehicle.wheelbase", "must be more than 670 mm"),
+        ("machine: {at: [184,", "machine: {at: [-500,", "vehicle.machine_centre", "14 mm behind the rear axle"),
+        ("rider: {at: [-40,", "rider: {at: [-2000,", "vehicle.rider_centre", "machine and rider lies"),
+        ("[0, 0, 0], within: 1}", "[0, 0, 0], within: 1000}", "hardpoints.one.within", "at most 100 mm"),
+    ],
+)  # fmt: skip
+def test_a_slip_of_the_unit_is_told_at_its_own_field(tmp_path, old, new, field, words):
+    (problem,) = refused(write(tmp_path, with_rear_end((old, new))))
+    assert problem.field == field and problem.line > 0
+    assert words in f"{problem.wrong}; {problem.right}"
+
+
 def test_a_file_without_units_is_not_told_value_by_value(tmp_path):
     with pytest.raises(InputError) as caught:
         _ = Build(write(tmp_path, BUILD.replace("units: mm\n", "")))

@@ -206,6 +206,11 @@ def test_wrong_ranges_are_one_clear_message(tmp_path, free, said):
     assert len(caught.value.problems) == 1 and said in str(caught.value)
 
 
+def test_a_folder_is_no_table(tmp_path):
+    with pytest.raises(InputError, match="this is a folder"):
+        sweep_part(written(tmp_path), table=tmp_path)
+
+
 @pytest.mark.parametrize(
     ("content", "said"),
     [

@@ -78,6 +78,8 @@ WRONG = [
     (CLEVIS, "bolt: NAS6306", "bolt: NAS6399", "ears.pin.bolt", "nearest: NAS6606, NAS6306"),
     (CLEVIS, "bolt: NAS6306", "bolt: M9 8.8", "ears.pin.bolt", "nearest: M10 8.8, M8 8.8"),
     (CLEVIS, "bolt: NAS6306", "bolt: AN6-14", "ears.pin.bolt", "give it without its length; nearest: AN6"),
+    (CLEVIS, "bolt: NAS6306", "bolt: ISO 2341 B 8", "ears.pin.bolt", "write `clevis_pin: ISO 2341 B 8`"),
+    (CLEVIS, "bolt: NAS6306", "clevis_pin: AN6", "ears.pin.clevis_pin", "write `bolt: AN6`"),
     (CLEVIS, "bolt: NAS6306", "clevis_pin: ISO 2341 B 11", "ears.pin.clevis_pin", "nearest: ISO 2341 B 10,"),
     (BRACKET, "bearing: 6202-2RS", "bearing: 6299", "pedal.bearing", "nearest: 629, 699, 6209"),
     (BRACKET, "thrust: AXK 2035", "thrust: AXK 2135", "pedal.thrust", "nearest: AXK 2035"),

@@ -188,13 +188,16 @@ def test_spline_is_held_by_dudley_s_stresses():
         "302-351 HB", "shear"
     )
     end = checks["bar end in the hub, shear"]
-    assert end.demand == pytest.approx(16.0 * T / (pi * s.minor_external**3))
+    # Machinery's Handbook: the shaft under the teeth takes the same K_a as they do.
+    assert end.demand == pytest.approx(1.2 * 16.0 * T / (pi * s.minor_external**3))
+    assert (end.inputs["K_a"], end.inputs["K_f"]) == (1.2, 1.0)
 
 
 @pytest.mark.parametrize(
     ("change", "value", "name", "times"),
     [
         ("shock", "heavy shock", "spline teeth, shear, in service", 1.8 / 1.2),
+        ("shock", "heavy shock", "bar end in the hub, shear", 1.8 / 1.2),
         ("cycles", 1e5, "spline teeth, shear, in service", 1.0 / 0.5),
         ("misalignment", 0.004, "spline teeth, shear, in service", 2.0),
         ("seating", "loose", "spline flanks, pressure, in service", 9.0),

@@ -255,6 +255,7 @@ def test_one_thing_wrong_is_one_sentence(old, new, message):
          f"spares[1].type: `tub` is no choice here; nearest is `tube`; {SHANKS}"),
         ("spare: [1]", "spare: a list is not a group of keys; write a group of keys"),
         ("units: kg", "units: `kg` is a unit of mass; a length is in mm, cm, m, in, ft, thou"),
+        ("units: MM", "units: `MM` is no unit known here; nearest is `mm`; a length is in mm, cm, m, in, ft, thou"),
         ("units: {force: oomph}", "units.force: `oomph` is no unit known here; "
          "a force is in N, kN, lbf, kip, kgf"),
         ("units: {speed: mm}", "units.speed: `speed` has no units (value mm); right are `length`, "
@@ -309,7 +310,7 @@ def test_names_that_may_name_a_folder(name):
 @pytest.mark.parametrize(
     "name",
     ["a/b", "a\\\\b", "..", ".x", "a..b", "-x", "a ", "a.", "CON", "nul.txt", "com1", "LPT9.x", "a:b",
-     "a*", "index.html", "é", "a\\n", "a" * 65, "", "~", "$HOME", "a\\0"],
+     "a*", "index.html", "gauge", "Gauge", "é", "a\\n", "a" * 65, "", "~", "$HOME", "a\\0"],
 )  # fmt: skip
 def test_names_that_may_not(name):
     assert len(told(BASE, ("HC-104", f'"{name}"'))) == 1

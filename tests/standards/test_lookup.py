@@ -358,3 +358,20 @@ def test_a_new_series_needs_its_data_file_alone(another_series) -> None:
 def test_the_new_series_is_gone_again() -> None:
     with pytest.raises(UnknownDesignation):
         look_up(["bearing", "16002"])
+
+
+@pytest.mark.parametrize(
+    ("text", "nearest"),
+    [
+        ("M10 10.9", "M10x30 10.9"),
+        ("bolt M10 10.9", "M10x30 10.9"),
+        ("M10x1.25 12.9 socket", "M10x1.25x30 12.9 socket"),
+        ("3/8-24 grade 8", "3/8-24 x 1-1/8 grade 8"),
+    ],
+)
+def test_a_bolt_without_its_length_is_asked_for_it(text, nearest) -> None:
+    with pytest.raises(UnknownDesignation) as refused:
+        look_up([text])
+    assert (refused.value.kind, refused.value.reason) == ("bolt", "it does not say its length")
+    assert refused.value.nearest[0] == nearest
+    assert all(look_up([near]).designation == near for near in refused.value.nearest)

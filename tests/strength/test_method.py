@@ -55,6 +55,22 @@ def test_steps_come_in_working_order_and_inputs_are_kept():
     assert found.inputs == {"b": 2.0, "h": 5.0, "F": 100.0, "A": 10.0}
 
 
+def test_one_symbol_of_several_steps_stands_for_what_was_given_last():
+    """A stress found by one step and put into the next, and two areas: each keeps its own value."""
+    first = work(stress, F=100.0, A=work(area, b=2.0, h=5.0))
+    second = work(stress, F=first, A=4.0)
+    found = check(
+        "bar", "tension", load_case="pull", demand=second, capacity=work(stress, F=9.0, A=2.0), unit="MPa",
+        required=1.0,
+    )  # fmt: skip
+    assert found.inputs == {
+        "b": 2.0, "h": 5.0, "F (stress)": 100.0, "A (stress)": 10.0, "F (stress, 2)": 10.0, "A (stress, 2)": 4.0,
+        "F": 9.0, "A": 2.0,
+    }  # fmt: skip
+    alone = check("b", "t", load_case="", demand=second, capacity=1.0, unit="MPa", required=1.0)
+    assert (alone.inputs["F"], alone.inputs["F (stress)"]) == (100.0, 10.0)
+
+
 def test_out_of_range_is_said():
     worked = work(stress, F=100.0, A=np.array([0.5, 2.0]))
     found = check(

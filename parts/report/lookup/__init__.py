@@ -167,6 +167,7 @@ def _inferred(parts: Sequence[str]) -> Answer:
     read: list[Answer] = []
     readings: list[str] = []
     refused: list[tuple[Kind, UnknownDesignation]] = []
+    lacking: list[Undecided] = []
     for kind in KINDS:
         if not kind.alone:
             continue
@@ -174,12 +175,15 @@ def _inferred(parts: Sequence[str]) -> Answer:
             read.append(kind.read_alone(text))
             readings.append(f"{kind.name} {text}")
         except Undecided as undecided:
+            lacking.append(undecided)
             readings += (f"{kind.name} {near}" for near in undecided.nearest)
         except UnknownDesignation as unknown:
             refused.append((kind, unknown))
     bare = _BARE_SIZE.fullmatch(text)
     if len(read) == len(readings) == 1 and not bare:
         return read[0]
+    if len(lacking) == 1 and not read and not bare:
+        raise lacking[0]  # one kind alone knows it, and says what it lacks
     if readings:
         so = "a size alone does not say what it is" if bare else "it has several meanings"
         raise UnknownDesignation("designation", text, f"{so}; put the kind in front", readings)

@@ -12,6 +12,7 @@ from parts.standards.circlips import GROOVE_WIDTH_CLASS, Side
 from parts.standards.designation import UnknownDesignation
 from parts.standards.fasteners import (
     Circlip,
+    NoLength,
     bolt,
     circlip,
     clevis_pin,
@@ -38,7 +39,10 @@ _CIRCLIP_SIDE = re.compile(r"\s*\b(?:for\s+)?(?:an?\s+)?(?P<side>bore|shaft)\b\s
 
 def of_bolt(text: str) -> Answer:
     """A bolt: sizes, strengths, and the nuts and washers that go with it."""
-    of = bolt(text)
+    try:
+        of = bolt(text)
+    except NoLength as short:
+        raise Undecided(short.kind, short.value, short.reason, short.nearest) from None
     kind = of.strength
     sizes = (
         Entry("head", of.head),
