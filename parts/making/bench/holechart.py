@@ -10,12 +10,13 @@ import csv
 import io
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from string import ascii_uppercase
 
 import numpy as np
 
 from parts.drawn import Drawn, Hole
 from parts.making.bench.figures import Figures
-from parts.making.bench.frames import Frame, beside, frame
+from parts.making.bench.frames import Frame, along, beside, frame
 from parts.standards.drills import KINDS, drills
 
 SIDES = ("front", "top", "right", "left", "bottom", "back")
@@ -76,15 +77,18 @@ def hole_chart(drawn: Drawn, units: str) -> list[SetUp]:
         units: "mm", "in" or "both", which decides the drills named.
 
     Returns:
-        The set-ups, those of the front first; holes that face no side of the front view are left out.
+        The set-ups, those of the front first, those aslant to every side last.
     """
     if drawn.datum is None:
         return []
     front = frame(drawn.right, drawn.up)
+    looked = [(side, beside(front, side)) for side in SIDES]
+    for hole in drawn.marks.holes:
+        if not any(_from(view, hole) for _, view in looked):
+            looked.append(along(front, hole.axis))
     found = []
-    for letter, side in zip("ABCDEF", SIDES, strict=True):
-        view = beside(front, side)
-        here = [h for h in drawn.marks.holes if float(np.dot(h.axis, view.toward)) < -1.0 + 1e-9]
+    for letter, (side, view) in zip(ascii_uppercase, looked, strict=False):
+        here = [hole for hole in drawn.marks.holes if _from(view, hole)]
         origin = np.asarray(drawn.datum.place, float)
         spots = []
         for hole in _in_order(here, view):
@@ -97,6 +101,11 @@ def hole_chart(drawn: Drawn, units: str) -> list[SetUp]:
         if spots:
             found.append(SetUp(side, view, tuple(spots)))
     return found
+
+
+def _from(view: Frame, hole: Hole) -> bool:
+    """True where a hole is drilled along the line of sight."""
+    return float(np.dot(hole.axis, view.toward)) < -1.0 + 1e-9
 
 
 def _in_order(holes: Sequence[Hole], view: Frame) -> list[Hole]:

@@ -97,7 +97,7 @@ def milled(part: Part, piece: Piece) -> Milled:
     made = recut(solid, holes)
     _sound(part, piece, made)
     rules = [
-        *corner_rules(corners(sharp), milling),
+        *corner_rules(corners(sharp, described), milling),
         *gap_rules(gaps(sharp), milling),
         *hole_rules(described, milling),
     ]
