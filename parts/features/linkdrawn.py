@@ -113,9 +113,9 @@ def outside_sizes(outside: Outside, x: float, end: str = "left") -> list[Dimensi
     """The outside of a bar at x [mm]: its diameter, its flats."""
     found: list[Dimension] = []
     if outside.kind != "hex":
-        found.append(
-            Diameter("outside diameter", (x, 0, 0), X, float(outside.diameter), view="front")
-        )
+        # Cut along its middle, a flatted bar shows its flats and not its diameter.
+        view = end if outside.kind == "flatted" else "front"
+        found.append(Diameter("outside diameter", (x, 0, 0), X, float(outside.diameter), view=view))
     if outside.kind != "round":
         half = float(outside.flats) / 2.0
         words = "hexagon" if outside.kind == "hex" else "flats"

@@ -20,6 +20,7 @@ sys.path.insert(0, str(Path(__file__).parents[2] / "families"))
 
 import brackets
 import clevises
+import links
 import torsion_arms
 
 
@@ -159,3 +160,21 @@ def test_the_hinge_relief_is_a_hole_with_its_place(clocking):
     assert not [one for one in rules if "hinge relief" in one.field and not one.ok]
     corner = 13.26 * np.array([np.cos(turn), np.sin(turn)])
     assert not [one for one in rules if one.field.startswith(f"inside corner at {corner[0]:.1f}")]
+
+
+@pytest.mark.parametrize("shank", ["male thread with neck", "female thread"])
+def test_wrench_flats_are_stated_with_their_length(shank):
+    part = clevises.clevis(shank)
+    grip = getattr(part.shank, "neck", part.shank)
+    named = {one.name: one for one in _marks(part).dimensions}
+    # from where the root fillet ends to the end of the round that they are milled on
+    wanted = float(grip.length) - float(part.root_fillet)
+    assert named["length of the flats"].value == pytest.approx(wanted)
+    assert any(name.endswith("-drawing.pdf") for name in bench_files(model(part)))
+
+
+def test_the_diameter_of_a_flatted_bar_is_shown_from_its_end():
+    part = links.turnbuckle(body=links.BODIES["flatted, no witness holes"])
+    named = {one.name: one for one in _marks(part).dimensions}
+    assert named["outside diameter"].view == named["across flats"].view == "left"
+    assert any(name.endswith("-drawing.pdf") for name in bench_files(model(part)))
