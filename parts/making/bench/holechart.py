@@ -130,8 +130,7 @@ def operations(hole: Hole, units: str) -> Iterator[Operation]:
     depth = hole.depth
     yield Operation("spot", "centre drill", 0.0, None)
     if hole.thread is not None:
-        tap = hole.thread.tap_drill()
-        stock = tap.drill if tap.in_limits or tap.instead is None else tap.instead
+        stock = hole.thread.tap_drill().taken
         yield Operation("drill", f"tap drill {stock.name}", stock.diameter, depth)
     elif hole.fit:
         under, name = _under(hole.diameter, units)

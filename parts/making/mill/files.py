@@ -101,7 +101,7 @@ def milled(part: Part, piece: Piece) -> Milled:
         *gap_rules(gaps(sharp), milling),
         *hole_rules(described, milling),
     ]
-    made_up = setups(sharp, described)
+    made_up = setups(recut(sharp, holes), described)
     places, _ = triangles(solid, 0.01, 0.1)
     box = places.max(axis=0) - places.min(axis=0)
     size = float(box[0]), float(box[1]), float(box[2])

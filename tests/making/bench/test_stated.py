@@ -178,3 +178,23 @@ def test_the_diameter_of_a_flatted_bar_is_shown_from_its_end():
     named = {one.name: one for one in _marks(part).dimensions}
     assert named["outside diameter"].view == named["across flats"].view == "left"
     assert any(name.endswith("-drawing.pdf") for name in bench_files(model(part)))
+
+
+def test_points_of_a_bracket_in_line_have_one_dimension():
+    part = brackets.bracket("plain", mounts__1={"at": ["75 mm", "85 mm"], "bolt": "M8 10.9"})
+    first, *points = part.fixtures()
+    wanted = {
+        (name, round(float(one.place[k] - first.place[k]), 6))
+        for one in points
+        for k, name in enumerate("xy")
+        if abs(one.place[k] - first.place[k]) > 1e-6
+    }
+    stated = [
+        (name, round(float(one.end[k] - one.start[k]), 6))
+        for one in _marks(part).dimensions
+        for k, name in enumerate("xy")
+        if one.name.endswith(f", {name}")
+    ]
+    # every level once, though two of the mounts stand at one height
+    assert sorted(stated) == sorted(wanted)
+    assert len(stated) < 2 * len(points)

@@ -299,3 +299,10 @@ def test_a_bore_cut_by_its_relief_and_a_turned_slit_is_still_round():
     part = TorsionArm.model_validate({**TorsionArm.example, "hub": hub})
     files = mill_files(model(part))
     assert any(name.endswith(".step") for name in files)
+
+
+def test_the_step_to_the_drilled_bore_of_a_turnbuckle_is_no_undercut():
+    """Its threads leave at the tap drill, as wide as the bore between them."""
+    part = demo("hc-106")
+    found = milled(part, part.pieces[0]).setups
+    assert not found.unreached
