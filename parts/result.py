@@ -6,8 +6,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
-import numpy as np
-
 from parts.critical import NEGLIGIBLE, Critical, Raised, criticals, raised
 from parts.endurance import damage_checks
 from parts.freebody import Acting, Balance, OutOfBalance, balance

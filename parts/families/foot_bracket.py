@@ -456,7 +456,7 @@ class FootControlBracket(Part):
             if isinstance(post, PressedPin):
                 found += post.bought(name, self.plate.thickness)
             elif isinstance(post, ScrewPost):
-                found.append(Bought(f"{post.named} bolt", 1, name))
+                found.append(post.bought_screw(name, self.plate.thickness))
         return found
 
     def cautions(self) -> Sequence[str]:

@@ -80,12 +80,27 @@ class Turnbuckle(LinkPart):
     body: Body = Field(description="The body between the rod ends.")
 
     def mouth(self, i: int, least: Any) -> Mouth:
-        thread = self._threads[i]
+        first = self._first_mouths[i]
+        # Where the shank meets no wider relief, the thread goes on for it to the shortest length.
+        deepest = self.adjusted(self._first_mouths).entry(i, self.pin_to_pin.minimum)
+        clear = self.body.clears(i, self._threads)
+        run_on = np.maximum(first.depth, deepest + self._threads[i].pitch)
+        depth = self.body.tapped(np.where(clear, first.depth, run_on)[()])
+        open_to = np.where(clear, 2.0 * self.pin_to_pin.maximum, depth)
+        return first._replace(depth=depth, open_to=open_to)
+
+    @cached_property
+    def _first_mouths(self) -> tuple[Mouth, Mouth]:
+        """The mouths as deep as the engagement at the longest asks."""
         witness = 0.0 if self.body.witness_hole is None else self.body.witness_hole
-        sink = tapped_mouth(thread, self.edge_break)
-        depth = self.body.tapped(least + sink + 2.0 * thread.pitch + witness)
-        open_to = np.where(self.body.clears(thread), 2.0 * self.pin_to_pin.maximum, depth)
-        return Mouth(depth, open_to, sink, witness)
+
+        def mouth(thread: Any, least: Any) -> Mouth:
+            sink = tapped_mouth(thread, self.edge_break)
+            depth = least + sink + 2.0 * thread.pitch + witness
+            return Mouth(depth, depth, sink, witness)
+
+        a, b = map(mouth, self._threads, self.wanted)
+        return a, b
 
     @property
     def _threads(self) -> tuple[Any, Any]:
@@ -181,12 +196,19 @@ class Turnbuckle(LinkPart):
         return found | coating_facts(self.finish, self.metal)
 
     def cautions(self) -> Sequence[str]:
+        bored = (
+            [
+                "The relief is bored out behind the threads: leave it out where no tool reaches so deep."
+            ]
+            if np.any(self.body.undercut(self._threads))
+            else []
+        )
         touching = {"rod end": SURFACES["rod end"], "jam nut": SURFACES["rod end"]}
         return (
             *galvanic_cautions(self.metal, touching),
             *self.link.cautions(),
             "Mark the left-hand end: a groove round body or nut (common practice, no source).",
-            "The relief is bored through the threads' tap drill: state it as that where no tool reaches.",
+            *bored,
         )
 
     def drawn(self) -> Sequence[Drawn]:

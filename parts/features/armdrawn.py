@@ -55,10 +55,10 @@ def arm_drawn(hub: Hub, blade: Blade, end: Eye | ClevisEnd | TappedEnd, edge_bre
     else:
         marks += _tapped(end, edge_break).moved(place)
     marks += Marks(tuple(_between(hub, end, place)))
-    side = isinstance(hub.bore, ClampBore) or isinstance(end, TappedEnd)
     views = [View("front"), View("top", cut=(0.0, 0.0, 0.0))]
     views += [View("right")] if isinstance(end, TappedEnd) else []
-    views += [View("bottom")] if isinstance(hub.bore, ClampBore) and side else []
+    if isinstance(hub.bore, ClampBore) and abs(float(hub.bore.clocking)) < 1e-9:
+        views.append(View("bottom"))
     return Drawn(
         right=X,
         up=Y,
@@ -179,42 +179,49 @@ def _clamp(bore: ClampBore, half: float) -> Marks:
             "bar to the end of the ears", (-reach, 0, half), (0, 0, half), X, reach, view="front"
         ),
     ]
-    notes = (
-        []
-        if not turn
-        else [f"The slit stands {np.degrees(turn):.1f}° from the line opposite the arm."]
-    )
-    holes = [hole]
-    of, straight = bore.bolt.thread, abs(turn) < 1e-9
-    words = f"{bore.count}× Ø{bore.hole:.2f} mm clear, Ø{bore.head:.1f} mm spotface; "
-    words += f"far ear {of.designation} through"
+    straight = abs(turn) < 1e-9
+    holes = [hole, *_pinch_bolts(bore, half, noted=not straight)]
+    notes = []
     if not straight:
-        notes.append(f"Pinch bolts, square to the slit: {words}.")
-    apart = float(bore.pitch(2 * half)) if bore.count > 1 else 0.0
-    if apart:
+        notes.append(f"The slit stands {np.degrees(turn):.1f}° from the line opposite the arm.")
+        words = f"{bore.count}× Ø{bore.hole:.2f} mm clear, Ø{bore.head:.1f} mm spotface; "
+        words += f"far ear {bore.bolt.thread.designation} through"
+        notes.append(f"Pinch bolts, square to the slit: {words}; places in the hole chart.")
+    if bore.count > 1:
+        apart = float(bore.pitch(2 * half))
         notes.append(
             f"Pinch bolts {apart:.2f} mm apart along the bar, about the middle of the hub."
         )
-    for i in range(bore.count if straight else 0):
-        z = (i - (bore.count - 1) / 2.0) * apart
-        holes.append(
-            Hole(
-                f"pinch bolt {i + 1}", (-off, -face, z), Y, float(of.minor_internal), through=ear, thread=of,
-                countersink=float(of.major), callout="this ear only", view="bottom",
-            )
-        )  # fmt: skip
-        holes.append(
-            Hole(
-                f"clearance for pinch bolt {i + 1}", (-off, face - SPOT_DEPTH, z), -Y, bore.hole,
-                through=ear - SPOT_DEPTH,
-                callout=f"far ear, spotface Ø{bore.head:.1f} mm", view="bottom",
-            )
-        )  # fmt: skip
     if bore.relief > 0.0:
-        notes.append(
-            f"Hinge relief Ø{float(bore.relief):g} mm, through, at the bore's side toward the arm."
+        at, small = float(bore.relief_at), float(bore.relief)
+        holes.append(
+            Hole(
+                "hinge relief", (at, 0, half), -Z, small, through=2 * half,
+                callout="hinge relief\ndrill before boring", view="front",
+            )
+        )  # fmt: skip
+        sizes.append(
+            Linear("bar to the hinge relief", (0, 0, half), (at, 0, half), X, at, view="front")
         )
     return Marks(tuple(sizes), tuple(holes), notes=tuple(notes)).moved((0, 0, 0), axes)
+
+
+def _pinch_bolts(bore: ClampBore, half: float, *, noted: bool) -> Iterator[Hole]:
+    """The holes of the pinch bolts, tapped in one ear and clear in the other; `noted` where they stand aslant."""
+    of, ear, off = bore.bolt.thread, float(bore.ear), float(bore.offset)
+    face = float(bore.slit) / 2.0 + ear
+    apart = float(bore.pitch(2 * half))
+    for i in range(bore.count):
+        z = (i - (bore.count - 1) / 2.0) * apart
+        yield Hole(
+            f"pinch bolt {i + 1}", (-off, -face, z), Y, float(of.minor_internal), through=ear, thread=of,
+            countersink=float(of.major), callout="this ear only", view="bottom", noted=noted,
+        )  # fmt: skip
+        yield Hole(
+            f"clearance for pinch bolt {i + 1}", (-off, face - SPOT_DEPTH, z), -Y, bore.hole,
+            through=ear - SPOT_DEPTH, callout=f"far ear, spotface Ø{bore.head:.1f} mm", view="bottom",
+            noted=noted,
+        )  # fmt: skip
 
 
 def _blade(blade: Blade, end: Eye | ClevisEnd | TappedEnd) -> Iterator[Dimension]:

@@ -109,12 +109,16 @@ def bracket_drawn(
 
 
 def _places(fixtures: Sequence[Fixture], thickness: float) -> Iterator[Dimension]:
+    """Each point from the first; points in line have one dimension, whose line runs through them all."""
     start = np.array([*fixtures[0].place, thickness])
+    done: set[tuple[str, float]] = set()
     for one in fixtures[1:]:
         end = np.array([*one.place, thickness])
         for way, name in ((X, "x"), (Y, "y")):
             value = float((end - start) @ way)
-            if abs(value) > 1e-6:
+            level = (name, round(value, 6))
+            if abs(value) > 1e-6 and level not in done:
+                done.add(level)
                 side = way * np.sign(value)
                 yield Linear(f"{one.name}, {name}", start, end, side, abs(value), view="front")
 

@@ -113,9 +113,9 @@ def outside_sizes(outside: Outside, x: float, end: str = "left") -> list[Dimensi
     """The outside of a bar at x [mm]: its diameter, its flats."""
     found: list[Dimension] = []
     if outside.kind != "hex":
-        found.append(
-            Diameter("outside diameter", (x, 0, 0), X, float(outside.diameter), view="front")
-        )
+        # Cut along its middle, a flatted bar shows its flats and not its diameter.
+        view = end if outside.kind == "flatted" else "front"
+        found.append(Diameter("outside diameter", (x, 0, 0), X, float(outside.diameter), view=view))
     if outside.kind != "round":
         half = float(outside.flats) / 2.0
         words = "hexagon" if outside.kind == "hex" else "flats"
@@ -311,9 +311,10 @@ def turnbody_drawn(body: TurnBody, link: Adjustment, start: float, edge_break: f
     if flats is not None:
         sizes += _middle_flats(float(flats[0].flats), float(flats[1]), middle)
     at = depths[0] + 0.25 * (long - depths[0] - depths[1])
+    words = "relief {0} between" if body.undercut(threads) else "{0} drilled through, behind"
     sizes.append(
         Callout(
-            "relief", (at, -bore / 2, 0), "relief {0} between the threads",
+            "relief", (at, -bore / 2, 0), f"{words} the threads",
             (Diameter("relief", (at, 0, 0), X, bore),), view="front",
         )
     )  # fmt: skip

@@ -45,16 +45,25 @@ class LinkPart(Part):
         """The tapped mouth of the body at end i, for the least engagement [mm] there."""
         raise NotImplementedError(f"{type(self).__name__} does not say what its ends screw into")
 
+    @property
+    def wanted(self) -> tuple[Any, Any]:
+        """Least full thread engaged at each end [mm]."""
+        a, b = (
+            USUAL_ENGAGEMENT * end.thread.major if self.engagement is None else self.engagement
+            for end in self.ends
+        )
+        return a, b
+
     @cached_property
     def link(self) -> Adjustment:
         """Lengths and engagement."""
-        wanted = [
-            USUAL_ENGAGEMENT * end.thread.major if self.engagement is None else self.engagement
-            for end in self.ends
-        ]
-        mouths = self.mouth(0, wanted[0]), self.mouth(1, wanted[1])
+        wanted = self.wanted
+        return self.adjusted((self.mouth(0, wanted[0]), self.mouth(1, wanted[1])))
+
+    def adjusted(self, mouths: tuple[Mouth, Mouth]) -> Adjustment:
+        """Lengths and engagement with these mouths of the body."""
         length = self.body.length  # type: ignore[attr-defined]
-        return Adjustment(self.pin_to_pin, self.ends, mouths, (wanted[0], wanted[1]), length)
+        return Adjustment(self.pin_to_pin, self.ends, mouths, self.wanted, length)
 
     @property
     def assembled(self) -> Any:

@@ -8,6 +8,7 @@ from typing import Annotated, Any, Literal
 import numpy as np
 from pydantic import Field, model_validator
 
+from parts.features.boughtpin import row_of
 from parts.features.fixture import Bore, Boss, Fixture, Turn, pad_radius
 from parts.features.grip import choose_bolt, length_rule, of_size
 from parts.features.hardware import matching
@@ -90,7 +91,7 @@ class Mount(Threaded):
     hole: Hole = Field(default_factory=PlainHole, description="What hole it has.")
     onto: PositiveLength | None = Field(
         None,
-        description="Thickness of the frame tab that a named bolt goes through to its nut; left out where it is "
+        description="Thickness of the frame tab that the bolt goes through to its nut; left out where it is "
         "screwed into the frame.",
     )
     boss: Boss | None = Field(None, description="A boss about the hole, on either face.")
@@ -108,11 +109,24 @@ class Mount(Threaded):
 
     def bought(self, name: str, thickness: Any) -> Iterator[Bought]:
         """The bolt, with nut and washers where it goes through to them."""
-        if self.bolt and self.onto is not None:
+        deep = float(np.max(self.gripped(thickness)))
+        if self._to_its_nut:
             stack = float(np.max(self.stack(thickness)))
-            yield from choose_bolt(self.bolt, stack, last_plane=0.0).bought(name)
+            yield from choose_bolt(self._to_its_nut, stack, last_plane=0.0).bought(name)
+        elif self.onto is not None:
+            yield self.bought_open(
+                name, f"through {deep + float(np.max(self.onto)):.4g} mm to its nut"
+            )
+        elif isinstance(self.hole, TappedHole):
+            yield self.bought_open(name, f"into {deep:.4g} mm of thread")
         else:
-            yield Bought(f"{self.named} bolt", 1, name)
+            yield self.bought_open(name, f"through {deep:.4g} mm of this part")
+
+    @property
+    def _to_its_nut(self) -> str:
+        """Size of a bolt that goes through to its nut; empty where none does, or no table holds its class."""
+        size = self.bolt or f"{self.thread.basic} {self.bolt_class}"
+        return size if self.onto is not None and row_of(of_size, size) is not None else ""
 
     @property
     def sunk(self) -> Any:
@@ -182,8 +196,9 @@ class Mount(Threaded):
             yield from boss.rules(f"{field}.boss", across, plate.wall, edge_break)
         if isinstance(hole, SunkHole):
             yield from self._sunk_rules(field, hole, thickness)
-        if self.bolt and self.onto is not None:
-            yield length_rule(f"{field}.bolt", self.bolt, self.stack(thickness), 0.0)
+        if size := self._to_its_nut:
+            stated = f"{field}.bolt" if self.bolt else f"{field}.thread"
+            yield length_rule(stated, size, self.stack(thickness), 0.0)
         if isinstance(hole, TappedHole):
             yield self.engagement_rule(f"{field}.thread", self.gripped(thickness), metal)
         if isinstance(hole, SlottedHole):

@@ -120,6 +120,11 @@ class ClampBore(Group):
         return self.offset + EDGE * self.bolt.thread.major
 
     @property
+    def relief_at(self) -> Any:
+        """Centre of the bar to the centre of the relief hole [mm]."""
+        return self.bore / 2.0 + self.relief / 4.0
+
+    @property
     def proof_load(self) -> float:
         return self.bolt.proof_load or PROOF_OF_ULTIMATE * self.bolt.tensile_load
 
@@ -327,7 +332,7 @@ class ClampBore(Group):
         reach, gap = float(self.reach) + over, float(self.slit)
         low = -reach
         if self.relief > 0.0:
-            at = float(self.bore) / 2.0 + float(self.relief) / 4.0
+            at = float(self.relief_at)
             tool = tool.union(
                 cylinder(float(self.relief), -w / 2.0 - over, w / 2.0 + over, "z", (at, 0.0, 0.0))
             )

@@ -327,6 +327,12 @@ class ScrewPost(_Placed, Threaded):
         """Length of thread [mm]."""
         return thickness + self.base() + (0.0 if self.boss is None else self.boss.inner)
 
+    def bought_screw(self, name: str, thickness: Any) -> Bought:
+        """The screw, its length open: what it carries is not the plate's to know."""
+        return self.bought_open(
+            name, f"into {float(np.max(self.engagement(thickness))):.4g} mm of thread"
+        )
+
     def fixture(self, name: str, field: str, thickness: Any, wall: Any, edge_break: Any) -> Fixture:
         boss, d = self.boss, self.thread.minor_internal
         foot = 0.0 if boss is None else boss.diameter / 2.0 + boss.fillet

@@ -126,6 +126,7 @@ def _flats(across: float | None, low: float, high: float) -> list[Dimension]:
     half, x = float(across) / 2.0, -(0.35 * low + 0.65 * high)
     return [
         Linear("across flats", (x, -half, 0), (x, half, 0), Y, 2 * half, callout="flats"),
+        Linear("length of the flats", (-high, half, 0), (-low, half, 0), X, high - low),
     ]
 
 

@@ -15,6 +15,7 @@ from parts.features.threaded import strip_strengths
 from parts.group import Group
 from parts.inputs.designations import ThreadName
 from parts.loads import Required
+from parts.part import Bought
 from parts.rules import Rule, at_least
 from parts.standards.bolt_form import BoltClass, bolt_class
 from parts.standards.materials import Material
@@ -86,6 +87,16 @@ class Threaded(Group):
         """Thread and class of the bolt, and its head where that is no hexagon."""
         head = of_size(self.bolt).head if self.bolt else "hex"
         return f"{self.thread.basic} {self.bolt_class}" + ("" if head == "hex" else f" {head}")
+
+    def bought_open(self, fits: str, here: str, kind: str = "bolt") -> Bought:
+        """The line of the bill where what the bolt holds, and so its length, is not the part's to know.
+
+        Args:
+            fits: what it is for.
+            here: what of this part it goes through.
+            kind: of bolt.
+        """
+        return Bought(f"{self.named} {kind}, length open", 1, f"{fits}, {here}")
 
     @property
     def strength(self) -> BoltClass:

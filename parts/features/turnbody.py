@@ -57,12 +57,14 @@ class TurnBody(Group):
         description="Length over its faces; left out, what the longest length and the engagement ask.",
     )
     thread_depth: PositiveLength | None = Field(
-        None, description="Full thread from each face; past the witness hole where left out."
+        None,
+        description="Full thread from each face; where left out, past the witness hole and as deep as the shank "
+        "goes at the shortest, unless it runs on into the relief.",
     )
     relief: PositiveLength | None = Field(
         None,
-        description="Bore between the threads; one that clears them where left out, at the least the tap "
-        "drill's.",
+        description="Bore between the threads; drilled through at the larger tap drill where left out. One that "
+        "clears the shanks spares deep threads, but has to be bored out behind them.",
     )
     witness_hole: PositiveLength | None = Field(
         2.5, description="Diameter of the witness holes; null leaves them out."
@@ -98,13 +100,17 @@ class TurnBody(Group):
         """Bore between the threads [mm]."""
         if self.relief is not None:
             return self.relief
-        return max(thread.relief("internal").diameter for thread in threads)
+        return max(thread.tap_drill().taken.diameter for thread in threads)
 
-    def clears(self, thread: Thread) -> Any:
-        """True where a male thread runs on into the relief."""
-        if self.relief is None:
-            return True
-        return np.greater_equal(self.relief, thread.major + 0.1)
+    def clears(self, i: int, threads: tuple[Thread, Thread]) -> Any:
+        """True where the male thread of end i runs on into the relief."""
+        return np.greater_equal(self.relief_bore(threads), threads[i].major + 0.1)
+
+    def undercut(self, threads: tuple[Thread, Thread]) -> Any:
+        """True where the relief is wider than a drill leaves it that went through from either end."""
+        return np.greater(
+            self.relief_bore(threads), max(t.tap_drill().taken.diameter for t in threads) + 1e-6
+        )
 
     def at_witness(self, thread: Thread) -> Outline:
         """The section at the middle of a witness hole, or through the plain thread where there is none."""
@@ -160,7 +166,8 @@ class TurnBody(Group):
             "body.length", f"{field}.length" if self.length is not None else "pin_to_pin.maximum",
             self._relief_length(link), LEAST_RELIEF,
             "the two threads leave no room for a relief between them",
-            "make the link longer, the engagement or thread depth less, or choose ends with shorter shanks",
+            "make the link longer, the engagement or thread depth less, choose ends with shorter shanks, or state a "
+            "relief that clears the threads",
         )  # fmt: skip
         if self.thread_depth is not None and self.witness_hole is not None:
             for i in (0, 1):

@@ -44,6 +44,11 @@ class TapDrill(NamedTuple):
     in_limits: bool
     instead: Drill | None
 
+    @property
+    def taken(self) -> Drill:
+        """The drill that a shop takes: the nearest, or the one instead where that is out of the limits."""
+        return self.drill if self.in_limits or self.instead is None else self.instead
+
 
 @dataclass(frozen=True)
 class ClearanceHole:

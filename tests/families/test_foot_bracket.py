@@ -289,7 +289,7 @@ def test_hardware_is_named_by_its_designation():
     assert one.thread.basic == "M8x1.25" and one.bolt_class == "10.9"
     assert two.sunk == 15.0  # DIN 974-1, M8
     bought = {
-        b.fits: b
+        b.fits.split(",")[0]: b
         for b in part.bought()
         if "nut" not in b.designation and "washer" not in b.designation
     }
@@ -300,7 +300,20 @@ def test_hardware_is_named_by_its_designation():
     # 16 + 12 + half of 5 are 30.5 mm.
     assert bought["spring"].designation == "dowel pin ISO 8734 5 x 32"
     assert part.spring.diameter == 5.0 and part.spring.pin_material.shear_ultimate == 1040.0
-    assert bought["peg"].designation == "M12x1.75 10.9 bolt"
+    assert bought["peg"].designation == "M12x1.75 10.9 bolt, length open"
+
+
+def test_a_bolt_by_its_thread_has_its_length_on_the_bill_or_what_it_goes_through():
+    inch = {"at": ["0 mm", "0 mm"], "thread": "5/16-18 UNC", "bolt_class": "grade 8"}
+    part = bracket("named hardware", mounts__0={**inch, "onto": "5 mm"})
+    # 16 + 5 mm, a washer of 1.65, a nut of 9.12 and one thread of 1.41 are 33.2 mm: 1-3/8 in is 34.9.
+    assert part.bought()[0].designation == "5/16-18 x 1-3/8 grade 8"
+    part = bracket("named hardware", mounts__0=inch)
+    line = part.bought()[0]
+    assert line.designation == "5/16-18 UNC grade 8 bolt, length open"
+    assert line.fits == "mount 1, through 16 mm of this part"
+    with pytest.raises(ValidationError, match="no length of it"):
+        bracket("named hardware", mounts__0={**inch, "onto": "200 mm"})
 
 
 @pytest.mark.parametrize(

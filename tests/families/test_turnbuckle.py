@@ -79,9 +79,9 @@ def test_a_moved_dimension_forms_the_part_again():
     )
     assert long.link.body - short.link.body == pytest.approx(10.0)
     grown = long.solid().val().Volume() - short.solid().val().Volume()
-    # Ten millimetres more of relief: hexagon less the bore of M10's undercut, 10.5 mm.
+    # Ten millimetres more between the threads: hexagon less the tap drill of M10, 8.5 mm.
     assert grown == pytest.approx(
-        10.0 * (np.sqrt(3.0) / 2.0 * 19.0**2 - np.pi / 4.0 * 10.5**2), rel=1e-6
+        10.0 * (np.sqrt(3.0) / 2.0 * 19.0**2 - np.pi / 4.0 * 8.5**2), rel=1e-6
     )
 
 
@@ -106,6 +106,28 @@ def test_engagement_at_both_extremes_by_arithmetic():
     assert facts["witness hole b, from the face to its middle"][0] == pytest.approx(
         12.0 + LOST + 1.25
     )
+
+
+@pytest.mark.parametrize("body", ["hex", "of a stated length"])
+def test_what_is_left_out_is_made_by_drill_and_taps(body):
+    """Drilled through at M10's 8.5 mm and tapped one pitch deeper than the shank goes at the shortest."""
+    part = turnbuckle(body=BODIES[body])
+    link = part.link
+    assert part.body.relief_bore((link.ends[0].thread, link.ends[1].thread)) == 8.5  # ISO 2306
+    for i in (0, 1):
+        assert link.mouths[i].depth == pytest.approx(link.entry(i, 138.0) + PITCH, rel=EXACT)
+        assert link.engaged(i, 138.0) == pytest.approx(link.entry(i, 138.0) - LOST, rel=EXACT)
+    assert not any("relief" in said for said in part.cautions())
+    (drawn,) = part.drawn()
+    (words,) = (one.text for one in drawn.marks.dimensions if one.name == "relief")
+    assert "drilled through" in words
+
+
+def test_a_relief_that_clears_the_shanks_spares_the_deep_thread():
+    part = turnbuckle(body={**BODIES["hex"], "relief": "10.5 mm"})
+    link = part.link
+    assert link.mouths[0].depth == pytest.approx(12.0 + LOST + 2.5 + PITCH, rel=EXACT)
+    assert any("no tool reaches" in said for said in part.cautions())
 
 
 def test_a_longer_body_engages_more():
@@ -151,7 +173,7 @@ ROUND = BODIES["round with wrench flats"]
 WRONG = {
     "link.reach": {"body": {**HEX, "length": "80 mm"}},
     "link.nut_room": {"pin_to_pin__minimum": "130 mm"},
-    "link.bottom": {"body": {**HEX, "relief": "8.5 mm"}},
+    "link.bottom": {"body": {**HEX, "thread_depth": "20.5 mm"}},
     "link.tips": {
         "pin_to_pin": {"minimum": "96 mm", "nominal": "97 mm", "maximum": "99 mm"}, "engagement": "10 mm",
     },
@@ -228,7 +250,7 @@ def test_every_option_is_described_in_the_schema():
 
 def test_stress_of_the_relief_is_force_over_area():
     part = turnbuckle()
-    area = np.sqrt(3.0) / 2.0 * 19.0**2 - np.pi / 4.0 * 10.5**2
+    area = np.sqrt(3.0) / 2.0 * 19.0**2 - np.pi / 4.0 * 8.5**2
     relief = [span for span in part.spans() if span.name == "relief"]
     assert np.allclose(scan(relief[0], [case_of(PULL)]).stress, 3000.0 / area, rtol=1e-6)
 

@@ -10,7 +10,7 @@ import numpy as np
 from parts.drawn import Drawn
 from parts.making.bench.arrangement import SCALES, scale_words
 from parts.making.bench.figures import Figures
-from parts.making.bench.holechart import SetUp, depth_words
+from parts.making.bench.holechart import SIDES, SetUp, depth_words
 from parts.making.bench.ink import Ink, Letters, circle, extent, line, plain
 from parts.making.bench.projection import look
 from parts.making.bench.views import scaled
@@ -41,7 +41,7 @@ def chart_page(
     wide, high = size
     title = f"{part.name}{f', {drawn.piece}' if len(part.drawn()) > 1 else ''}: holes from the {setup.side}"
     ink: list[Ink] = [Letters(plain(title), np.array([LEFT, high - 17.0]), 4.0, bold=True)]
-    ink += _facts(part, drawn, figures, high - 23.0)
+    ink += _facts(part, drawn, setup, figures, high - 23.0)
     places, steps = _places(setup, figures), _steps(setup, figures)
     need = ROW * (len(places) + len(steps) + 4)
     room = max(high - 30.0 - need - 20.0, 60.0)
@@ -52,13 +52,17 @@ def chart_page(
     return ink
 
 
-def _facts(part: Part, drawn: Drawn, figures: Figures, y: float) -> list[Ink]:
+def _facts(part: Part, drawn: Drawn, setup: SetUp, figures: Figures, y: float) -> list[Ink]:
     assert drawn.datum is not None
     words = [
         f"Revision {part.revision}. {part.metal.name}. Lengths in {figures.unit}; "
         f"{part.drawing.tolerance}.",
         f"X and Y are zero at the {drawn.datum.words}; Z is up out of the face, zero at the datum.",
     ]
+    if setup.side not in SIDES:
+        words.append(
+            "The part stands turned in the vice, by the angle above as the front view shows it."
+        )
     return [Letters(plain(w), np.array([LEFT, y - 4.5 * i]), TEXT) for i, w in enumerate(words)]
 
 

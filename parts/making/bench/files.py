@@ -40,12 +40,8 @@ def bench_files(made: Made) -> Mapping[str, bytes]:
     part = made.result.part
     try:
         return dict(_files(part, made))
-    except (NoRoom, BadCope, Untrue) as error:
+    except (NoRoom, BadCope) as error:
         raise MakeError(f"{part.name}: {error}") from error
-
-
-class Untrue(ValueError):
-    """A drawing that states what the solid does not have."""
 
 
 def _files(part: Part, made: Made) -> Iterator[tuple[str, bytes]]:
@@ -77,7 +73,7 @@ def _page(part: Part) -> tuple[float, float]:
 
 
 def sheets(part: Part, made: Made, solids: Mapping[str, Any]) -> Iterator[tuple[Drawn, DrawnSheet]]:
-    """Every sheet of a part, drawn, measured on the finished solid, and found readable.
+    """Every sheet of a part, drawn and found readable; the solid was measured when the part was made.
 
     Args:
         part: the part.
@@ -89,18 +85,11 @@ def sheets(part: Part, made: Made, solids: Mapping[str, Any]) -> Iterator[tuple[
 
     Raises:
         NoRoom: something finds no room.
-        Untrue: a dimension is not that of the solid.
     """
     drawn = part.drawn()
     pieces = {piece.name: piece for piece in part.pieces}
     for number, one in enumerate(drawn, 1):
         piece = pieces[one.piece]
-        wrong = [each for each in measured(one.marks, piece.solid.val()) if not each.ok]
-        if wrong:
-            said = "; ".join(f"{w.name} {w.stated:.4f}, on the solid {w.found:.4f}" for w in wrong)
-            raise Untrue(
-                f"the drawing is not that of the solid, which is a fault of the library: {said}"
-            )
         mass = made.volume[one.piece] * piece.material.density
         sheet = draw(
             part, one, solids[one.piece], OfPiece(piece.material, mass), number, len(drawn)

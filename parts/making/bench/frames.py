@@ -58,6 +58,40 @@ def beside(front: Frame, side: str) -> Frame:
     }[side]
 
 
+def along(front: Frame, axis: object) -> tuple[str, Frame]:
+    """The view along a direction that no side of the front view has, and in words where it looks from.
+
+    Args:
+        front: the front view.
+        axis: unit vector into the metal, away from the eye.
+
+    Returns:
+        The words, and the frame: that of the nearest side, turned as the front view shows it, where that can be.
+    """
+    toward = -np.asarray(axis, float)
+    n = front.toward
+    if abs(float(toward @ n)) > 1e-9:
+        up = front.up - (front.up @ toward) * toward
+        up /= np.linalg.norm(up)
+        return "direction " + ", ".join(f"{v:.3f}" for v in toward + 0.0), Frame(
+            np.cross(up, toward), up
+        )
+    sides = {name: beside(front, name) for name in ("top", "right", "left", "bottom")}
+    side = max(sides, key=lambda name: float(sides[name].toward @ toward))
+    near = sides[side]
+    c, s = float(near.toward @ toward), float(np.cross(near.toward, toward) @ n)
+    turned = Frame(*(_about(n, way, c, s) for way in (near.right, near.up)))
+    sense = "anticlockwise" if s > 0.0 else "clockwise"
+    turn = float(np.degrees(np.arctan2(abs(s), c)))
+    return f"{side}, turned {turn:.1f}° {sense}", turned
+
+
+def _about(axis: np.ndarray, way: np.ndarray, c: float, s: float) -> np.ndarray:
+    """A direction turned about an axis by an angle of a cosine and a sine."""
+    on: np.ndarray = (way @ axis) * axis
+    return on + c * (way - on) + s * np.cross(axis, way)
+
+
 def pictorial(front: Frame) -> Frame:
     """An isometric look from above, right and front."""
     r, u, n = front.right, front.up, front.toward

@@ -10,13 +10,14 @@ import csv
 import io
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from string import ascii_uppercase
 
 import numpy as np
 
 from parts.drawn import Drawn, Hole
 from parts.inputs.units import MM_PER_INCH
 from parts.making.bench.figures import Figures
-from parts.making.bench.frames import Frame, beside, frame
+from parts.making.bench.frames import Frame, along, beside, frame
 from parts.standards.drills import KINDS, drills
 
 SIDES = ("front", "top", "right", "left", "bottom", "back")
@@ -80,15 +81,18 @@ def hole_chart(drawn: Drawn, units: str) -> list[SetUp]:
         units: "mm", "in" or "both", which decides the drills named.
 
     Returns:
-        The set-ups, those of the front first; holes that face no side of the front view are left out.
+        The set-ups, those of the front first, those aslant to every side last.
     """
     if drawn.datum is None:
         return []
     front = frame(drawn.right, drawn.up)
+    looked = [(side, beside(front, side)) for side in SIDES]
+    for hole in drawn.marks.holes:
+        if not any(_from(view, hole) for _, view in looked):
+            looked.append(along(front, hole.axis))
     found = []
-    for letter, side in zip("ABCDEF", SIDES, strict=True):
-        view = beside(front, side)
-        here = [h for h in drawn.marks.holes if float(np.dot(h.axis, view.toward)) < -1.0 + 1e-9]
+    for letter, (side, view) in zip(ascii_uppercase, looked, strict=False):
+        here = [hole for hole in drawn.marks.holes if _from(view, hole)]
         origin = np.asarray(drawn.datum.place, float)
         spots = []
         for hole in _in_order(here, view):
@@ -101,6 +105,11 @@ def hole_chart(drawn: Drawn, units: str) -> list[SetUp]:
         if spots:
             found.append(SetUp(side, view, tuple(spots)))
     return found
+
+
+def _from(view: Frame, hole: Hole) -> bool:
+    """True where a hole is drilled along the line of sight."""
+    return float(np.dot(hole.axis, view.toward)) < -1.0 + 1e-9
 
 
 def _in_order(holes: Sequence[Hole], view: Frame) -> list[Hole]:
@@ -125,8 +134,7 @@ def operations(hole: Hole, units: str) -> Iterator[Operation]:
     depth = hole.depth
     yield Operation("spot", "centre drill", 0.0, None)
     if hole.thread is not None:
-        tap = hole.thread.tap_drill()
-        stock = tap.drill if tap.in_limits or tap.instead is None else tap.instead
+        stock = hole.thread.tap_drill().taken
         yield Operation("drill", f"tap drill {stock.name}", stock.diameter, depth)
     elif hole.fit:
         under, name = _under(hole.diameter, units)

@@ -32,6 +32,11 @@ class Measured:
     def ok(self) -> bool:
         return bool(abs(self.stated - self.found) <= SAME)
 
+    def words(self) -> str:
+        """Name, stated and found value, for a message."""
+        found = "nothing there" if np.isnan(self.found) else f"{self.found:.4f}"
+        return f"{self.name} {self.stated:.4f}, on the solid {found}"
+
 
 @dataclass(frozen=True)
 class Round:

@@ -84,6 +84,8 @@ def shared_out(drawn: Drawn, views: Sequence[Looked]) -> Given:
     for one in drawn.marks.dimensions:
         dimensions[_true(one.name, one.view, views, lambda f, d=one: _shows(f, d))].append(one)
     for hole in drawn.marks.holes:
+        if hole.noted:
+            continue
         index = _true(hole.name, hole.view, views, lambda f, h=hole: f.faces(h.axis))
         holes[index].append(hole)
     return Given(tuple(map(tuple, dimensions)), tuple(map(tuple, holes)))

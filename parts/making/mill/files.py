@@ -108,11 +108,11 @@ def milled(part: Part, piece: Piece) -> Milled:
     made = recut(solid, holes, sizes)
     _sound(part, piece, made)
     rules = [
-        *corner_rules(corners(sharp), milling),
+        *corner_rules(corners(sharp, described), milling),
         *gap_rules(gaps(sharp), milling),
         *hole_rules(described, milling),
     ]
-    made_up = setups(sharp, described)
+    made_up = setups(recut(sharp, holes), described)
     places, _ = triangles(solid, 0.01, 0.1)
     box = places.max(axis=0) - places.min(axis=0)
     size = float(box[0]), float(box[1]), float(box[2])

@@ -20,6 +20,9 @@ RUN_OUT = 2.0
 LIGATURE = 0.5
 """Metal between two holes in diameters of the smaller one; common practice, no source."""
 
+OPENS = 0.5
+"""A hole up to this share of a bore's diameter may open into it [-]; common practice, no source."""
+
 
 def place_words(place: Sequence[float] | np.ndarray) -> str:
     """A place as a report names it [mm]."""
@@ -84,12 +87,14 @@ def _ligatures(holes: Sequence[Hole]) -> Iterator[Rule]:
         a, b = np.asarray(one.axis, float), np.asarray(other.axis, float)
         away = np.asarray(other.place, float) - np.asarray(one.place, float)
         off = float(np.linalg.norm(away - (away @ a) * a))
-        if abs(float(a @ b)) < 1.0 - 1e-9 or off < 1e-6:
+        small, large = sorted((float(one.diameter), float(other.diameter)))
+        # A small hole that opens into a bore, as a hinge relief does, is drilled in full metal before it.
+        opens = off < (small + large) / 2.0 and small <= OPENS * large
+        if abs(float(a @ b)) < 1.0 - 1e-9 or off < 1e-6 or opens:
             continue
-        small = min(float(one.diameter), float(other.diameter))
         yield at_least(
             "mill.between", f"between holes {one.name} and {other.name} at {place_words(one.place)}",
-            off - (float(one.diameter) + float(other.diameter)) / 2.0, LIGATURE * small,
+            off - (small + large) / 2.0, LIGATURE * small,
             "the drill breaks out toward the hole beside it (half a diameter: common practice, no source)",
             "move the holes apart",
         )  # fmt: skip

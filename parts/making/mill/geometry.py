@@ -53,8 +53,7 @@ def machined(hole: Hole, geometry: str) -> MachinedHole:
         Tapped holes at their tap drill; fits at nominal size or in the middle of their limits.
     """
     if hole.thread is not None:
-        drill = hole.thread.tap_drill()
-        stock = drill.drill if drill.in_limits or drill.instead is None else drill.instead
+        stock = hole.thread.tap_drill().taken
         return MachinedHole(hole, float(stock.diameter), f"tap drill {stock.name}")
     if hole.limits is not None and geometry == "mid-tolerance":
         return MachinedHole(hole, float(np.mean(hole.limits)), MIDDLE)

@@ -9,11 +9,13 @@ from typing import Any
 
 import numpy as np
 
+from parts.drawn import Hole
 from parts.making.stl import triangles
 
 WHOLE = 2.0 * np.pi - 1e-3
 LEAST_OVERLAP = 4.0
 """Facing flats that share less than this each way [mm] make neither slot nor wall."""
+SAME = 1e-6
 OFF = 0.3
 """How far off a face a look out into the open begins [mm]: more than facets stand off a hollow face."""
 
@@ -49,12 +51,12 @@ class Patch:
     look: np.ndarray
 
 
-def corners(solid: Any) -> list[Corner]:
-    """Every hollow cylinder face that is no whole bore."""
+def corners(solid: Any, holes: Sequence[Hole] = ()) -> list[Corner]:
+    """Every hollow cylinder face that is neither a whole bore nor one of the holes, which are drilled."""
     return [
         Corner(one.radius, one.axis, one.place, one.length)
         for one in _rounds(solid)
-        if one.hollow and not one.whole
+        if one.hollow and not one.whole and not any(_drilled(one, hole) for hole in holes)
     ]
 
 
@@ -70,6 +72,16 @@ class _Round:
     length: float
     hollow: bool
     whole: bool
+
+
+def _drilled(one: _Round, hole: Hole) -> bool:
+    """True where a face is the wall of a hole that opens into another, as a relief does into its bore."""
+    away = one.place - np.asarray(hole.place, float)
+    return bool(
+        abs(2.0 * one.radius - float(hole.diameter)) < SAME
+        and abs(float(one.axis @ np.asarray(hole.axis, float))) > 1.0 - 1e-9
+        and np.linalg.norm(away - (away @ one.axis) * one.axis) < SAME
+    )
 
 
 def _rounds(solid: Any) -> list[_Round]:

@@ -9,15 +9,18 @@ import pytest
 from parts.making.bench.dimensioning import angle_ink
 from parts.making.bench.field import Field
 from parts.making.bench.files import bench_files
+from parts.making.bench.holechart import hole_chart
 from parts.making.bench.legible import unreadable
 from parts.making.bench.measured import faces_of, measured
 from parts.making.make import model
+from parts.making.mill.files import milled
 from parts.standards.threads import thread
 
 sys.path.insert(0, str(Path(__file__).parents[2] / "families"))
 
 import brackets
 import clevises
+import links
 import torsion_arms
 
 
@@ -119,3 +122,79 @@ def test_the_pinch_bolts_stand_as_far_apart_as_the_sheet_says(clocking):
 def test_a_thread_is_called_out_with_its_class_and_its_hand_last(named, gender, called):
     assert thread(named).called(gender) == called
     assert thread(called).hand == thread(named).hand
+
+
+def test_turned_pinch_bolts_are_in_the_hole_chart():
+    bore = {**torsion_arms.CLAMP, "clocking": "20 deg"}
+    part = torsion_arms.arm(hub__bore=bore, hub__diameter="54 mm")
+    charts = {one.side: one for one in hole_chart(part.drawn()[0], "mm")}
+    below, above = (charts[f"{side}, turned 20.0° anticlockwise"] for side in ("bottom", "top"))
+    apart = float(part.hub.bore.pitch(part.hub.width))
+    for chart in (below, above):
+        places = [(spot.x, spot.y) for spot in chart.spots]
+        # 30 mm from the bar toward the slit, half of their distance to either side of the hub's middle
+        assert places == [(-30.0, pytest.approx(s * apart / 2)) for s in (-1, 1)]
+    assert [one.kind for one in below.spots[0].operations] == [
+        "spot", "drill", "countersink", "tap",
+    ]  # fmt: skip
+    # 14 mm of ear and half the slit of 2 mm; above, a spot face of 0.5 mm
+    assert (below.spots[0].z, above.spots[0].z) == (pytest.approx(15.0), pytest.approx(14.5))
+    assert any(name.endswith("-drawing.pdf") for name in bench_files(model(part)))
+
+
+@pytest.mark.parametrize("clocking", ["0 deg", "20 deg"])
+def test_the_hinge_relief_is_a_hole_with_its_place(clocking):
+    bore = {**torsion_arms.CLAMP, "relief": "5 mm", "clocking": clocking}
+    part = torsion_arms.arm(hub__bore=bore, hub__diameter="60 mm")
+    marks = _marks(part)
+    relief = next(hole for hole in marks.holes if hole.name == "hinge relief")
+    turn = np.radians(float(clocking.split()[0]))
+    # half the bore of 24.02 mm and a quarter of the relief, opposite the slit
+    assert relief.place[:2] == pytest.approx(13.26 * np.array([np.cos(turn), np.sin(turn)]))
+    assert any(
+        one.name == "bar to the hinge relief" and one.value == pytest.approx(13.26)
+        for one in marks.dimensions
+    )
+    rules = milled(part, part.pieces[0]).rules
+    # drilled, and before the bore that it opens into: no corner for an end mill, no web to break out of
+    assert not [one for one in rules if "hinge relief" in one.field and not one.ok]
+    corner = 13.26 * np.array([np.cos(turn), np.sin(turn)])
+    assert not [one for one in rules if one.field.startswith(f"inside corner at {corner[0]:.1f}")]
+
+
+@pytest.mark.parametrize("shank", ["male thread with neck", "female thread"])
+def test_wrench_flats_are_stated_with_their_length(shank):
+    part = clevises.clevis(shank)
+    grip = getattr(part.shank, "neck", part.shank)
+    named = {one.name: one for one in _marks(part).dimensions}
+    # from where the root fillet ends to the end of the round that they are milled on
+    wanted = float(grip.length) - float(part.root_fillet)
+    assert named["length of the flats"].value == pytest.approx(wanted)
+    assert any(name.endswith("-drawing.pdf") for name in bench_files(model(part)))
+
+
+def test_the_diameter_of_a_flatted_bar_is_shown_from_its_end():
+    part = links.turnbuckle(body=links.BODIES["flatted, no witness holes"])
+    named = {one.name: one for one in _marks(part).dimensions}
+    assert named["outside diameter"].view == named["across flats"].view == "left"
+    assert any(name.endswith("-drawing.pdf") for name in bench_files(model(part)))
+
+
+def test_points_of_a_bracket_in_line_have_one_dimension():
+    part = brackets.bracket("plain", mounts__1={"at": ["75 mm", "85 mm"], "bolt": "M8 10.9"})
+    first, *points = part.fixtures()
+    wanted = {
+        (name, round(float(one.place[k] - first.place[k]), 6))
+        for one in points
+        for k, name in enumerate("xy")
+        if abs(one.place[k] - first.place[k]) > 1e-6
+    }
+    stated = [
+        (name, round(float(one.end[k] - one.start[k]), 6))
+        for one in _marks(part).dimensions
+        for k, name in enumerate("xy")
+        if one.name.endswith(f", {name}")
+    ]
+    # every level once, though two of the mounts stand at one height
+    assert sorted(stated) == sorted(wanted)
+    assert len(stated) < 2 * len(points)

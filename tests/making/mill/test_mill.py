@@ -360,3 +360,10 @@ def test_the_sheet_calls_out_what_is_turned_to_a_fit():
     assert "dia 15 h6 (0 / -0.011). In the file Ø14.995, middle of its limits" in text
     assert "dia 20 h8 (0 / -0.033). In the file Ø19.983, middle of its limits" in text
     assert {"dia 15 h6 (0 / -0.011)", "dia 20 h8 (0 / -0.033)"} <= {w for _, w in made.named()}
+
+
+def test_the_step_to_the_drilled_bore_of_a_turnbuckle_is_no_undercut():
+    """Its threads leave at the tap drill, as wide as the bore between them."""
+    part = demo("hc-106")
+    found = milled(part, part.pieces[0]).setups
+    assert not found.unreached

@@ -1,0 +1,55 @@
+"""A hole that a part states and its solid lacks stops every make, whatever files were asked for."""
+
+import sys
+from pathlib import Path
+
+import cadquery as cq
+import pytest
+
+from parts.families import families
+from parts.features import turnbody
+from parts.making.make import MakeError, model
+
+sys.path.insert(0, str(Path(__file__).parents[1] / "families"))
+
+import links
+
+
+def test_a_drill_that_cut_nothing_is_found_out(monkeypatch):
+    drill = turnbody.wall_drill
+
+    def turned_away(outside, size, at, edge_break):
+        tool = drill(outside, size, at, edge_break)
+        return tool if at < 30.0 else tool.translate((0, 200, 0))
+
+    monkeypatch.setattr(turnbody, "wall_drill", turned_away)
+    part = links.turnbuckle(body=links.BODIES["hex"])
+    with pytest.raises(MakeError, match=r"witness hole 2\.5000, on the solid nothing there"):
+        model(part)
+
+
+def plugged(part, drawn, hole):
+    """The part anew, one of its holes filled."""
+    deep = float(hole.through if hole.depth is None else hole.depth)
+    place, axis = (cq.Vector(*map(float, v)) for v in (hole.place, hole.axis))
+    plug = cq.Solid.makeCylinder(float(hole.diameter) / 2.0 + 0.2, deep, place, axis)
+    filled = [
+        type(one)(one.name, one.material, one.solid.union(cq.Workplane(plug)))
+        if one.name == drawn.piece
+        else one
+        for one in part.pieces
+    ]
+    wrong = part.model_copy()
+    wrong.__dict__["pieces"] = tuple(filled)
+    return wrong
+
+
+@pytest.mark.parametrize("name", families())
+def test_no_hole_of_any_family_can_be_missing(name):
+    family = families()[name]
+    part = family.model_validate(dict(family.example))
+    holes = [(drawn, hole) for drawn in part.drawn() for hole in drawn.marks.holes]
+    assert holes or name == "gusset plate"
+    for drawn, hole in holes:
+        with pytest.raises(MakeError):
+            model(plugged(part, drawn, hole))
