@@ -132,13 +132,14 @@ class Turnbuckle(LinkPart):
     def column(self) -> ColumnBody:
         """The body as a column: bored to the larger of relief and thread."""
         outside = self.body.outside()
-        bore = self.body.relief_bore(self._threads)
+        relief = self.body.relief_bore(self._threads)
+        bore = relief
         for thread in self._threads:
             bore = np.maximum(bore, thread.major)
         s = properties(outside.bored(bore))
         least = np.minimum(s.Iyy, s.Izz)
         c = outside.corner / 2.0
-        middle = self.body.weakest_middle(bore)
+        middle = self.body.weakest_middle(relief)
         return ColumnBody(
             self.metal, s.area, least, c, self.metal.density * s.area,
             (np.minimum(middle[0], s.area), np.minimum(middle[1], least / c)),

@@ -82,8 +82,8 @@ SAID = {
     ),
     "stub": (
         "Ø20 h8 (0 / -0.033) to 8.3 over the face",
-        # Two rings of 11 mm and a spacer of 4 mm, less 0.2 mm by which the washer clamps them.
-        "Ø15 h6 (0 / -0.011) to 25.8 (0 / -0.100) over the collar, R0.3 at the foot",
+        # Two rings of 11 mm and a spacer of 4 mm, less 0.4 mm by which the washer clamps them.
+        "Ø15 h6 (0 / -0.011) to 25.6 (0 / -0.100) over the collar, R0.3 at the foot",
     ),
     "stub with a circlip": (
         "Ø15 h6 (0 / -0.011) to the groove, R0.3 at the foot",
