@@ -9,8 +9,9 @@ import numpy as np
 import pytest
 from hypothesis import settings
 
-# No case is failed for being slow: the first one reads tables and units, and a machine may be busy.
-settings.register_profile("house", deadline=None)
+# No case is failed for being slow: the first one reads tables and units, and a machine may be busy. As many cases as
+# leave the default run short; a test that needs more says so.
+settings.register_profile("house", deadline=None, max_examples=40)
 settings.load_profile("house")
 
 
