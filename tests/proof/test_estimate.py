@@ -48,7 +48,14 @@ def energies(solved):
     )
 
 
-@pytest.mark.parametrize("family", [Turnbuckle, Gusset], ids=lambda one: one.__name__)
+@pytest.mark.parametrize(
+    "family",
+    [
+        pytest.param(Turnbuckle, marks=pytest.mark.slow),
+        Gusset,
+    ],  # its long narrow bore takes many elements
+    ids=lambda one: one.__name__,
+)
 def test_the_estimated_error_is_that_against_a_far_finer_solution(family):
     """Galerkin: the energy that a mesh misses is the square of its error in the energy norm."""
     mesh, solid = setup_of(spread.parts(family, 1)[0])
