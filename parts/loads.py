@@ -41,6 +41,10 @@ class Required(Group):
         description="Required factor on life under a load spectrum.",
     )
 
+    def both(self, yields: Any, ultimate: Any) -> tuple[tuple[str, Any, float], ...]:
+        """What is asked of both strengths of a metal [MPa]: the name of each, itself, and its factor."""
+        return ("yield", yields, self.on_yield), ("ultimate", ultimate, self.on_ultimate)
+
 
 class Block(Group):
     """A block of cycles of a load case."""

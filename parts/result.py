@@ -13,7 +13,7 @@ from parts.loadpath import Span
 from parts.loads import LoadCase, point_actions
 from parts.looking import Scan, looks, scans
 from parts.part import Part
-from parts.strength.check import Check, governing
+from parts.strength.check import Check, all_hold, governing
 
 SHEAR_BOUNDED = (
     f"shear adds next to nothing: its upper bound is taken, at most {NEGLIGIBLE:.0%} on the safe side, and it is not "
@@ -45,7 +45,7 @@ class Result:
     @cached_property
     def ok(self) -> bool:
         """True where every check reaches its required factor."""
-        return all(bool(one.ok) for one in self.checks)
+        return all_hold(self.checks)
 
 
 def check_part(part: Part) -> Result:

@@ -17,7 +17,7 @@ from parts.build.rear import Rear
 from parts.build.suspension import Response, swing_check, unwound_check
 from parts.features.linkends import RodEndEnd
 from parts.features.throat import RodEndThroat
-from parts.strength.check import Check, governing
+from parts.strength.check import Check, all_hold, governing
 
 if TYPE_CHECKING:
     from parts.build.build import Build
@@ -48,7 +48,7 @@ class BuildResult:
     @cached_property
     def ok(self) -> bool:
         """True where every check reaches its required factor."""
-        return all(bool(one.ok) for one in self.checks)
+        return all_hold(self.checks)
 
 
 class Allowed(NamedTuple):

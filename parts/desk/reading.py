@@ -24,9 +24,8 @@ def builds_and_parts(files: list[Path]) -> tuple[list[Build], list[Path]]:
 
     builds: list[Build] = []
     singles: list[Path] = []
-    theirs: set[str] = (
-        set()
-    )  # as the disk knows them; links that lead in a circle are no fault here
+    # As the disk knows them; links that lead in a circle are no fault here.
+    theirs: set[str] = set()
     for file in files:
         if file.name == PRINTER.name and len(files) > 1:
             continue  # it lies beside the parts, and `params/*.yaml` names it with them

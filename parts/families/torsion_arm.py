@@ -248,9 +248,8 @@ class TorsionArm(Part):
         _, moment = resultant(self._actions(case), place)
         section = properties(blade.outline(np.asarray(blade.start, float), self.edge_break))
         stress = work(bars.bending_stress, M=np.abs(moment[..., 2]), W=section.Wel_z_right)
-        for kind, strength, factor in (
-            ("yield", self.metal.yield_strength, required.on_yield),
-            ("ultimate", self.metal.ultimate_strength, required.on_ultimate),
+        for kind, strength, factor in required.both(
+            self.metal.yield_strength, self.metal.ultimate_strength
         ):
             yield check(
                 f"arm bending at the hub, {kind}", "bending", load_case=case.name, demand=stress,

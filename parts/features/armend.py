@@ -297,10 +297,7 @@ class TappedEnd(Group):
         made = self.rod_end_material
         on = partial(check, load_case=case.name, demand=stress, unit="MPa")
         note = "the jam nut tight against the block: the shank bends from its face"
-        for kind, strength, factor in (
-            ("yield", made.yield_strength, required.on_yield),
-            ("ultimate", made.ultimate_strength, required.on_ultimate),
-        ):
+        for kind, strength, factor in required.both(made.yield_strength, made.ultimate_strength):
             yield on(
                 f"rod end shank, {kind}", "bending", capacity=strength, required=factor, note=note
             )

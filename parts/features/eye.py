@@ -360,9 +360,8 @@ class Eye(Group):
         on = partial(check, load_case=case)
         pull = np.abs(force[..., 0])
         net = work(lug.net_section_stress, P=pull, w=self.diameter, D_h=bore, t=t)
-        for kind, strength, factor in (
-            ("yield", material.yield_strength, required.on_yield),
-            ("ultimate", material.ultimate_strength, required.on_ultimate),
+        for kind, strength, factor in required.both(
+            material.yield_strength, material.ultimate_strength
         ):
             yield on(
                 f"eye net section, {kind}", "net tension", demand=net, capacity=strength, unit="MPa",
@@ -437,10 +436,7 @@ class Eye(Group):
             required=required.on_ultimate,
         )  # fmt: skip
         bending = work(pins.bending_stress, M=moment, D=d)
-        for kind, strength, factor in (
-            ("yield", made.yield_strength, required.on_yield),
-            ("ultimate", made.ultimate_strength, required.on_ultimate),
-        ):
+        for kind, strength, factor in required.both(made.yield_strength, made.ultimate_strength):
             yield check(
                 f"eye pin, bending, {kind}", "bending", load_case=case, demand=bending, capacity=strength,
                 unit="MPa",

@@ -64,9 +64,8 @@ class Hub(Group):
         D, d = self.diameter, self.bore.largest
         modulus = self.width * (np.power(D, 3.0) - np.power(d, 3.0)) / (6.0 * D)
         stress = work(bars.bending_stress, M=torque, W=modulus)
-        for kind, strength, factor in (
-            ("yield", material.yield_strength, required.on_yield),
-            ("ultimate", material.ultimate_strength, required.on_ultimate),
+        for kind, strength, factor in required.both(
+            material.yield_strength, material.ultimate_strength
         ):
             yield check(
                 f"hub walls beside the bore, {kind}", "bending", load_case=case, demand=stress,

@@ -244,10 +244,7 @@ def wall_modes(
     """
     root = area - np.pi / 4.0 * (thread.major**2 - thread.minor_internal**2)
     stress = work(bar.direct_stress, F=np.abs(force.pull), A=root)
-    for kind, strength, factor in (
-        ("yield", metal.yield_strength, required.on_yield),
-        ("ultimate", metal.ultimate_strength, required.on_ultimate),
-    ):
+    for kind, strength, factor in required.both(metal.yield_strength, metal.ultimate_strength):
         yield check(
             f"{name} wall beside the thread, {kind}", "net tension", load_case=case, unit="MPa",
             demand=stress, capacity=strength, required=factor,
@@ -313,10 +310,7 @@ def soft_tube_modes(
     """
     (area, modulus), (N, V, M, T) = tube, bears
     stress = work(bar.round_tube_stress, A=area, W=modulus, N=N, V=V, M=M, T=T)
-    for kind, strength, factor in (
-        ("yield", soft.yield_strength, required.on_yield),
-        ("ultimate", soft.ultimate_strength, required.on_ultimate),
-    ):
+    for kind, strength, factor in required.both(soft.yield_strength, soft.ultimate_strength):
         yield check(
             f"{name}, tube softened by the weld, {kind}", "weld", load_case=case, unit="MPa",
             demand=stress, capacity=strength, required=factor,

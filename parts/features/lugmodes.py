@@ -77,10 +77,7 @@ def wall_bearing_modes(
         The checks.
     """
     yields, ultimate = bearing_strengths(material, edge_distance)
-    for kind, strength, factor in (
-        ("yield", yields, required.on_yield),
-        ("ultimate", ultimate, required.on_ultimate),
-    ):
+    for kind, strength, factor in required.both(yields, ultimate):
         yield check(
             f"{name} bearing, {kind}", "bearing", load_case=case, demand=pressure, capacity=strength,
             unit="MPa", required=factor,
@@ -192,9 +189,8 @@ def _tension(
     ears: Ears, name: str, material: Material, case: str, pull: Any, required: Required
 ) -> Iterator[Check]:
     net = work(lug.net_section_stress, P=pull, w=ears.width, D_h=ears.pin.bore, t=ears.thickness)
-    for kind, strength, factor in (
-        ("yield", material.yield_strength, required.on_yield),
-        ("ultimate", material.ultimate_strength, required.on_ultimate),
+    for kind, strength, factor in required.both(
+        material.yield_strength, material.ultimate_strength
     ):
         yield check(
             f"{name} net section, {kind}", "net tension", load_case=case, demand=net, capacity=strength,
@@ -229,9 +225,8 @@ def _side_bending(
         beams.root_stress, P=np.abs(force[..., 0]), V=force[..., 2], L=ears.depth - ears.radius, w=ears.width,
         t=ears.thickness,
     )  # fmt: skip
-    for kind, strength, factor in (
-        ("yield", material.yield_strength, required.on_yield),
-        ("ultimate", material.ultimate_strength, required.on_ultimate),
+    for kind, strength, factor in required.both(
+        material.yield_strength, material.ultimate_strength
     ):
         yield check(
             f"{name} side bending, {kind}", "side bending", load_case=case, demand=stress, capacity=strength,

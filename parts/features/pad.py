@@ -300,10 +300,7 @@ class Pad(Group):
         made, area = self.bolts.strengths, self.bolts.area
         stress = work(bar.direct_stress, F=pull, A=area)
         note = f"worst bolt; {PRESSED_FLAT}: {boltgroup.bolt_reactions.source}"
-        for kind, strength, factor in (
-            ("yield", made.on_yield, required.on_yield),
-            ("ultimate", made.ultimate, required.on_ultimate),
-        ):
+        for kind, strength, factor in required.both(made.on_yield, made.ultimate):
             yield on(
                 f"pad bolt, tension, {kind}", "bolt tension", demand=stress, capacity=strength, unit="MPa",
                 required=factor, note=note,
@@ -405,9 +402,8 @@ class Pad(Group):
             stress = work(
                 plate.flat_bending_stress, M=np.maximum(*moments), b=across, t=self.thickness
             )
-            for kind, strength, factor in (
-                ("yield", metal.yield_strength, required.on_yield),
-                ("ultimate", metal.ultimate_strength, required.on_ultimate),
+            for kind, strength, factor in required.both(
+                metal.yield_strength, metal.ultimate_strength
             ):
                 yield check(
                     f"pad bending along {side}, {kind}", "pad bending", load_case=case.name, demand=stress,

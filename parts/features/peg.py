@@ -158,10 +158,7 @@ class ForkedPeg(Group):
         wide, tall = self.ears.width, self.ears.height
         about_pin = work(plates.flat_bending_stress, M=np.abs(M[..., 2]), b=tall, t=wide)
         across = work(plates.flat_bending_stress, M=np.abs(M[..., 1]), b=wide, t=tall)
-        for kind, strength, factor in (
-            ("yield", metal.yield_strength, required.on_yield),
-            ("ultimate", metal.ultimate_strength, required.on_ultimate),
-        ):
+        for kind, strength, factor in required.both(metal.yield_strength, metal.ultimate_strength):
             yield check(
                 f"{name} fork, bending at the root, {kind}", "bending", load_case=case,
                 demand=about_pin.value + across.value, capacity=strength, unit="MPa", required=factor,

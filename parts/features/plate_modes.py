@@ -126,10 +126,7 @@ def net_section_modes(
         "M_f [N*mm]": worst.flat, "t [mm]": worst.thickness, "y [mm]": np.maximum(-worst.low, worst.high),
     }  # fmt: skip
     where = "" if worst is None else f"{worst.name}; "
-    for kind, strength, factor in (
-        ("yield", metal.yield_strength, required.on_yield),
-        ("ultimate", metal.ultimate_strength, required.on_ultimate),
-    ):
+    for kind, strength, factor in required.both(metal.yield_strength, metal.ultimate_strength):
         yield Check(
             name=f"{prefix}net section, {kind}", mode="net section", load_case=case,
             demand=stresses.max(axis=0),

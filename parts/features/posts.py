@@ -401,10 +401,7 @@ def boss_modes(
     """A bored boss at its root on the plate; force and moment act at its face."""
     arm = boss.outer
     M = np.hypot(moment[..., 0] - force[..., 1] * arm, moment[..., 1] + force[..., 0] * arm)
-    for kind, strength, factor in (
-        ("yield", metal.yield_strength, required.on_yield),
-        ("ultimate", metal.ultimate_strength, required.on_ultimate),
-    ):
+    for kind, strength, factor in required.both(metal.yield_strength, metal.ultimate_strength):
         yield check(
             f"{name} boss, bending at the root, {kind}", "bending", load_case=case,
             demand=work(pins.bending_stress, M=M, D=boss.diameter, d=bore), capacity=strength, unit="MPa",

@@ -415,10 +415,7 @@ class FemaleThread(Group):
         mate = self.mate or metal
         area = np.pi / 4.0 * (np.square(self.narrow) - np.square(self.groove))
         stress = work(bar.direct_stress, F=np.abs(force[..., 0]), A=area)
-        for kind, strength, factor in (
-            ("yield", metal.yield_strength, required.on_yield),
-            ("ultimate", metal.ultimate_strength, required.on_ultimate),
-        ):
+        for kind, strength, factor in required.both(metal.yield_strength, metal.ultimate_strength):
             yield check(
                 f"shank boss, {kind}", "boss tension", load_case=case.name, demand=stress, capacity=strength,
                 unit="MPa",

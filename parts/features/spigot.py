@@ -194,10 +194,7 @@ class Spigot(Group):
             M=np.hypot(moment[..., 1], moment[..., 2]), T=twist,
         )  # fmt: skip
         on = partial(check, load_case=case.name)
-        for kind, strength, factor in (
-            ("yield", zone.yield_strength, required.on_yield),
-            ("ultimate", zone.ultimate_strength, required.on_ultimate),
-        ):
+        for kind, strength, factor in required.both(zone.yield_strength, zone.ultimate_strength):
             yield on(
                 f"spigot weld, {kind}", "weld", demand=stress, capacity=strength, unit="MPa", required=factor,
                 note=f"all of the load on the weld at the tube's end; strength of {zone.source}",

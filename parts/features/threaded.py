@@ -46,9 +46,8 @@ def tension_modes(
     stress = work(
         bar.direct_stress, F=np.abs(tension), A=work(area, d=thread.major, p=thread.pitch)
     )
-    for kind, strength, factor in (
-        ("yield", material.yield_strength, required.on_yield),
-        ("ultimate", material.ultimate_strength, required.on_ultimate),
+    for kind, strength, factor in required.both(
+        material.yield_strength, material.ultimate_strength
     ):
         yield check(
             f"{name} thread, {kind}", "thread tension", load_case=case, demand=stress, capacity=strength,
@@ -85,9 +84,8 @@ def combined_modes(
         bar.round_bar_stress, F=force[..., 0], M=np.hypot(moment[..., 1], moment[..., 2]), T=moment[..., 0],
         D=round_bar,
     )  # fmt: skip
-    for kind, strength, factor in (
-        ("yield", material.yield_strength, required.on_yield),
-        ("ultimate", material.ultimate_strength, required.on_ultimate),
+    for kind, strength, factor in required.both(
+        material.yield_strength, material.ultimate_strength
     ):
         yield check(
             f"{name} thread, pull with bending, {kind}", "thread bending", load_case=case, demand=stress,

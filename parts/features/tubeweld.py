@@ -109,10 +109,7 @@ class TubeWeld(Group):
         stress = work(
             weld.tube_butt_stress, D=D, t=t if self.type == "fillet" else throat, N=N, V=V, M=M, T=T
         )
-        for kind, strength, factor in (
-            ("yield", zone.yield_strength, required.on_yield),
-            ("ultimate", zone.ultimate_strength, required.on_ultimate),
-        ):
+        for kind, strength, factor in required.both(zone.yield_strength, zone.ultimate_strength):
             yield check(
                 f"{name}, beside the weld, {kind}", "weld", demand=stress, capacity=strength, unit="MPa",
                 required=factor, **on,

@@ -74,6 +74,11 @@ def governing(checks: Iterable[Check]) -> Check | None:
     return max(checks, key=use_of, default=None)
 
 
+def all_hold(checks: Iterable[Check]) -> bool:
+    """True where every check reaches its required factor."""
+    return all(bool(one.ok) for one in checks)
+
+
 def check(
     name: str,
     mode: str,

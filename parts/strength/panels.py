@@ -177,8 +177,9 @@ def nodes_of(edges: Edges, fineness: Fineness = FINE) -> Nodes:
     turns = edges.turns()
     sharp = np.any(np.abs(turns) > CORNER, axis=0)
     before = edges.leading
-    inward = np.any(turns < -CORNER, axis=0)
-    edge, t0, t1, resolved = _cut(edges, sharp[before], sharp, inward, fineness)
+    sharpest = turns.min(axis=0)
+    inward = sharpest < -CORNER
+    edge, t0, t1, resolved = _cut(edges, sharp[before], sharp, sharpest, fineness)
     first, last = t0 == 0.0, t1 == 1.0
     s, w = gauss(order)
     u = (1.0 + s) / 2.0
@@ -209,7 +210,7 @@ def _before(loop: np.ndarray) -> np.ndarray:
 
 
 def _cut(
-    edges: Edges, into: np.ndarray, out: np.ndarray, inward: np.ndarray, fineness: Fineness
+    edges: Edges, into: np.ndarray, out: np.ndarray, sharpest: Array, fineness: Fineness
 ) -> tuple[np.ndarray, Array, Array, bool]:
     """Edge, first and last parameter of every panel, in order, and whether all are short enough."""
     edge = np.arange(len(into))
@@ -221,7 +222,8 @@ def _cut(
     rank = np.arange(len(panel)) - np.repeat(np.cumsum(count) - count, count)
     t0, t1 = rank / count[panel], (rank + 1) / count[panel]
     panels = _Panels(panel, t0, t1)
-    panels = panels.split(_at_corners(edges, panels, inward))
+    if np.any(sharpest < -CORNER):
+        panels = panels.split(_at_corners(edges, panels, sharpest))
     straight = np.all(edges.bulge == 0.0, axis=0)
     for _ in range(ROUNDS):
         # Rounds of neighbours cost little; after them, few of what lies across are needed.
@@ -236,13 +238,13 @@ def _cut(
     return panels.edge, panels.t0, panels.t1, False
 
 
-def _at_corners(edges: Edges, panels: _Panels, inward: np.ndarray) -> Array:
+def _at_corners(edges: Edges, panels: _Panels, sharpest: Array) -> Array:
     """Where to cut the panels that come from a sharp re-entrant corner or run into one; 0 where they stay whole.
 
-    `inward` (edges,) says at the end of which edges there is a re-entrant one.
+    `sharpest` (edges,) [rad] is the least turn of all figures at the end of each edge.
     """
-    acute = np.any(edges.turns() < -ACUTE, axis=0)
-    reach = np.where(acute, SPIT, np.where(inward, SHORE, 0.0)) * _root(edges)
+    shares = np.where(sharpest < -ACUTE, SPIT, np.where(sharpest < -CORNER, SHORE, 0.0))
+    reach = shares * _root(edges)
     length = panels.lengths(edges).max(axis=0)
     comes = np.where(panels.t0 == 0.0, reach[edges.leading][panels.edge], 0.0) / length
     runs = np.where(panels.t1 == 1.0, reach[panels.edge], 0.0) / length

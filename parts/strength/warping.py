@@ -49,9 +49,7 @@ class Solved:
     J: Array
     y_s: Array
     z_s: Array
-    warping: (
-        Array  # (figures, nodes) complex, of the twist: its real part has the mean 0 over the area
-    )
+    warping: Array  # (figures, nodes) complex, of the twist; the mean of its real part is 0
     torque: Array  # (figures, 2) [N*mm/N] moment about the centroid of the flexure under Vy, Vz
     gradient: Array  # (figures, 3, nodes) complex: h_y - i h_z at the nodes
     along: Array  # (figures, 3, nodes) [MPa] shear stress along the boundary, in its direction; across it, none
