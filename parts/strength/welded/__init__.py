@@ -1,0 +1,1 @@
+"""Welded joints."""
