@@ -284,7 +284,8 @@ def generic_count(D_w: Number, D_pw: Number) -> Number:
 
 @method(
     formula="C of D_w = 0.3 (D - d), D_pw = (D + d)/2, Z of the Conrad filling angle",
-    source=GENERIC + ", then ISO 281:2007, 5.1; within about 10 % of the trade's 02 series",
+    source=GENERIC
+    + ", then ISO 281:2007, 5.1; from 5 % below to 20 % above the trade's 02 series, bores 10 to 40",
     valid="generic single-row deep groove bearing, D/d from 1.3 to 3; nan outside",
     holds=_boundary,
 )
@@ -304,7 +305,8 @@ def generic_dynamic_rating(d: Number, D: Number) -> Number:
 
 @method(
     formula="C_0 of D_w = 0.3 (D - d), D_pw = (D + d)/2, Z of the Conrad filling angle",
-    source=GENERIC + ", then ISO 76:2006, 5.1",
+    source=GENERIC
+    + ", then ISO 76:2006, 5.1; from 5 % below to 20 % above the trade's 02 series, bores 10 to 40",
     valid="generic single-row deep groove bearing, D/d from 1.3 to 3; nan outside",
     holds=_boundary,
 )

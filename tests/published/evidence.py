@@ -1,21 +1,19 @@
-"""Published worked examples as evidence: one test each, and one row each of a table for a report.
+"""Examples from outside, in tables: each row a method, what goes in, and the answer that its source prints.
 
-    @example(
-        method="parts.strength.pin.double_shear",
-        source="Author, Title, 3rd ed., Example 4-1, p. 120",
-        published=41.4,
-        unit="MPa",
-        tolerance=0.002,
-        why="printed to three figures",
+    test_wentzell = table(
+        "Wentzell, Machine Design (2004)",
+        LOOKED_UP,
+        row("example 6.1: torque of a 3/4 in bolt", "joint.torque_by_nut_factor", "3619.73 lbf*in",
+            F="24131.5 lbf", d="0.75 in", K=0.2),
+        via="Python Textbook Companions of FOSSEE",
     )
-    def test_pin_of_example_4_1():
-        return double_shear(F=13_000.0, D=20.0)
 
-The function returns our value. The decorator compares it with the printed answer, and keeps the
-example so that `rows` can lay all of them out. Convert to the house's units inside the function,
-in sight of the reader; state `published` in `unit`, the unit of what the function returns.
+A table is a test with one case a row. A row allows half a unit in the last printed place, or `off` with the
+reason `why`. Inputs are in the units of the house, or texts with their unit. Where one call is not enough,
+`work` gives our value in the units of the house; `read` picks a number out of what the method returns.
 
-`EVIDENCE.md` beside this file is the table of all of them. After adding an example or a method, write it anew:
+`EVIDENCE.md` lists all rows, and README says how many there are. After adding a row or a method, write both anew;
+with `--solve` the finite elements too, which takes some minutes:
 
     python tests/published/evidence.py
 """
@@ -25,214 +23,376 @@ from __future__ import annotations
 import functools
 import importlib
 import inspect
-import pkgutil
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+import math
+import re
+import sys
+import textwrap
+from collections import Counter
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field, replace
 from pathlib import Path
+from types import ModuleType
 from typing import Any
 
+import pytest
 
-@dataclass(frozen=True)
-class Example:
-    """A published example and the function that works it."""
+HERE = Path(__file__).parent
+ROOT = HERE.parents[1]
+EVIDENCE, README = HERE / "EVIDENCE.md", ROOT / "README.md"
 
-    method: str
-    source: str
-    published: float
-    unit: str
-    tolerance: float
-    why: str
-    name: str
-    ours: Callable[[], float]
+LOOKED_UP = "looked up"
+FROM_MEMORY = "from memory"
+CLOSED_FORM = "closed form"
+BY_HAND = "by hand"
+KINDS = {
+    LOOKED_UP: "the answer was read in a public document, or in the named copy of one",
+    CLOSED_FORM: "the exact solution of a named textbook, worked by another route than the method's own",
+    BY_HAND: "the published formula worked by hand, the steps shown: proves the arithmetic, not the formula",
+    FROM_MEMORY: "the answer is quoted from memory and could not be looked up",
+}
+
+COMPANIONS = "the Python Textbook Companions of FOSSEE"
+"""Examples of many textbooks, worked by readers under the direction of IIT Bombay."""
+
+METHODS, ELEMENTS, BESIDE = "Methods of calculation", "Finite elements", "Hand beside elements"
+
+INCH, LBF = 25.4, 4.4482216152605
+PSI = LBF / INCH**2
+UNITS = {
+    "-": 1.0, "%": 0.01, "mm": 1.0, "m": 1e3, "in": INCH, "mm^2": 1.0, "in^2": INCH**2, "mm^3": 1.0, "in^3": INCH**3,
+    "mm^4": 1.0, "in^4": INCH**4, "N": 1.0, "kN": 1e3, "lbf": LBF, "kip": 1e3 * LBF, "MPa": 1.0, "GPa": 1e3,
+    "kPa": 1e-3,
+    "psi": PSI, "ksi": 1e3 * PSI, "Msi": 1e6 * PSI, "N*mm": 1.0, "N*m": 1e3, "kN*m": 1e6, "lbf*in": LBF * INCH,
+    "kip*in": 1e3 * LBF * INCH, "kip*ft": 12e3 * LBF * INCH, "N/mm": 1.0, "lbf/in": LBF / INCH,
+    "kip/in": 1e3 * LBF / INCH,
+    "Mlbf/in": 1e6 * LBF / INCH, "rad": 1.0, "deg": 0.017453292519943295, "1/s": 1.0, "rad/s": 1.0, "cycles": 1.0,
+    "h": 1.0, "Mrev": 1.0, "√mm": 1.0, "√in": INCH**0.5, "Hz": 1.0, "K": 1.0, "°C": 1.0, "kg": 1.0, "kg/m": 1e-3,
+}  # fmt: skip
+QUANTITY = re.compile(r"([-+]?\d[\d.]*(?:e[-+]?\d+)?) (\S+)")
 
 
 @dataclass(frozen=True)
 class Row:
-    """One line of the table of evidence; `difference` is relative to the published value."""
+    """One example; `source`, `kind` and `section` are those of its table."""
 
-    method: str
-    source: str
     example: str
-    published: float
-    ours: float
-    unit: str
-    difference: float
-    tolerance: float
+    method: str
+    printed: str
+    off: float | None
     why: str
+    read: Callable[[Any], Any] | None
+    work: Callable[[], Any] | None
+    inputs: dict[str, Any] = field(default_factory=dict)
+    source: str = ""
+    via: str = ""
+    kind: str = ""
+    section: str = METHODS
 
+    @property
+    def answer(self) -> tuple[float, str]:
+        """The printed number and its unit."""
+        number, unit = self.printed.split(" ")
+        return float(number), unit
 
-EXAMPLES: dict[str, Example] = {}
+    @property
+    def allowed(self) -> float:
+        """The largest relative difference [-]: half a unit in the last place, unless the row says otherwise."""
+        if self.off is not None:
+            return self.off
+        digits, _, power = self.printed.split(" ")[0].partition("e")
+        place = len(digits.partition(".")[2]) - int(power or 0)
+        return abs(0.5000001 * 10.0**-place / self.answer[0])
 
+    @functools.cached_property
+    def ours(self) -> float:
+        """Our value, in the unit of the printed one."""
+        found = self.work() if self.work else method(self.method)(**worked(self.inputs))
+        found = self.read(found) if self.read else found
+        return float(found) / UNITS[self.answer[1]]
 
-def example(
-    *, method: str, source: str, published: float, unit: str, tolerance: float, why: str
-) -> Callable[[Callable[[], Any]], Callable[[], None]]:
-    """Make a test of a function that works a published example.
+    @property
+    def difference(self) -> float:
+        """Ours over the printed answer, less one [-]."""
+        return self.ours / self.answer[0] - 1.0
 
-    Args:
-        method [-]: dotted name of the worked method, "parts.strength.<module>.<function>".
-        source [-]: document, edition and example, page or table; "from memory" where not looked up.
-        published [-]: the printed answer, in `unit`; not zero.
-        unit [-]: unit of the printed answer and of ours.
-        tolerance [-]: largest relative difference allowed.
-        why [-]: why the tolerance is what it is.
-
-    Returns:
-        [-] the decorator; what it makes is an ordinary test without a return value.
-    """
-
-    def mark(function: Callable[[], Any]) -> Callable[[], None]:
-        found = Example(
-            method, source, float(published), unit, tolerance, why, function.__name__, function
+    def check(self) -> None:
+        """Fail where ours is further off than the row allows."""
+        assert hasattr(method(self.method), "formula"), f"{self.method} is not marked with @method"
+        assert abs(self.difference) <= self.allowed, (
+            f"{self.source}, {self.example}: printed {self.printed}, ours {self.ours:.6g}, "
+            f"off by {self.difference:.3%}, allowed {self.allowed:.3%} ({self.why or 'half the last place'})"
         )
-        EXAMPLES[f"{function.__module__}.{function.__name__}"] = found
-
-        @functools.wraps(function)
-        def test() -> None:
-            assert hasattr(resolve(method), "formula"), f"{method} is not marked with @method"
-            line = row(found)
-            assert abs(line.difference) <= tolerance, (
-                f"{source}: published {line.published:g} {unit}, ours {line.ours:g} {unit}, "
-                f"off by {line.difference:.3%}, allowed {tolerance:.3%} ({why})"
-            )
-
-        return test
-
-    return mark
 
 
-def resolve(dotted: str) -> Any:
-    """The function behind a dotted name."""
-    module, _, name = dotted.rpartition(".")
-    return getattr(importlib.import_module(module), name)
+ROWS: list[Row] = []
 
 
-def row(found: Example) -> Row:
-    """Work one example."""
-    ours = float(found.ours())
-    difference = ours / found.published - 1.0
-    return Row(
-        found.method,
-        found.source,
-        found.name.removeprefix("test_").replace("_", " "),
-        found.published,
-        ours,
-        found.unit,
-        difference,
-        found.tolerance,
-        found.why,
-    )
-
-
-def rows(methods: str = "") -> list[Row]:
-    """Work every example of this folder, in order of method and source.
+def row(
+    example: str,
+    method: str,
+    printed: str,
+    off: float | None = None,
+    why: str = "",
+    read: Callable[[Any], Any] | None = None,
+    work: Callable[[], Any] | None = None,
+    **inputs: Any,
+) -> Row:
+    """A row of a table.
 
     Args:
-        methods [-]: how the dotted names of the methods begin; all where left out.
+        example [-]: what is worked, and where it stands in the source.
+        method [-]: module and function, as "joint.load_share".
+        printed [-]: the printed answer with its unit, not zero; its figures set the tolerance.
+        off [-]: the relative difference allowed, where half the last place is not it.
+        why [-]: the reason for `off`.
+        read [-]: picks the number out of what the method returns.
+        work [-]: gives our value where one call with `inputs` is not enough.
+        inputs [-]: arguments of the method: numbers in units of the house, or texts with a unit, "3.5 in".
 
     Returns:
-        [-] one row an example.
+        [-] the row.
     """
-    _collect()
-    found = (row(e) for e in EXAMPLES.values() if e.method.startswith(methods))
-    return sorted(found, key=lambda r: (r.method, r.source, r.example))
+    assert (off is None) == (not why), f"{example}: a tolerance needs its reason"
+    return Row(example, method, printed, off, why, read, work, inputs)
 
 
-def _collect() -> None:
-    for path in sorted(Path(__file__).parent.glob("test_*.py")):
+SUMS = {
+    name: getattr(math, name)
+    for name in ("sqrt", "sin", "cos", "tan", "asin", "acos", "atan", "exp", "log", "pi")
+}
+SUMS["deg"] = math.pi / 180.0
+
+
+def hand(
+    example: str,
+    method: str,
+    steps: str,
+    unit: str,
+    read: Callable[[Any], Any] | None = None,
+    **inputs: Any,
+) -> Row:
+    """A row worked by hand: `steps` is the arithmetic, in numbers alone, and stands beside the example."""
+    value = eval(steps, {"__builtins__": {}}, SUMS)
+    found = row(
+        f"{example}: {steps}",
+        method,
+        f"{value:.6g} {unit}",
+        1e-5,
+        "worked to six figures",
+        read,
+        **inputs,
+    )
+    return replace(found, kind=BY_HAND)
+
+
+def table(source: str, kind: str, *rows: Row, via: str = "", section: str = METHODS) -> Any:
+    """A test with a case for each row.
+
+    Args:
+        source [-]: author, title and edition, or the standard.
+        kind [-]: one of `KINDS`; rows made by `hand` keep their own.
+        rows [-]: the rows.
+        via [-]: the named copy in which the source was read, where it was not the source itself.
+        section [-]: the part of `EVIDENCE.md` in which the rows stand.
+
+    Returns:
+        [-] the test.
+    """
+    own = [replace(r, source=source, kind=r.kind or kind, via=via, section=section) for r in rows]
+    ROWS.extend(own)
+
+    @pytest.mark.parametrize("one", own, ids=lambda r: r.example)
+    def test(one: Row) -> None:
+        one.check()
+
+    return test
+
+
+def worked(inputs: dict[str, Any]) -> dict[str, Any]:
+    """Inputs in the units of the house."""
+    return {name: quantity(value) for name, value in inputs.items()}
+
+
+def quantity(value: Any) -> Any:
+    """A text with a unit as a number in the units of the house; anything else as it is."""
+    found = QUANTITY.fullmatch(value) if isinstance(value, str) else None
+    return float(found[1]) * UNITS[found[2]] if found else value
+
+
+@functools.cache
+def _paths() -> dict[str, str]:
+    files = [f for room in ("proof", "strength") for f in (ROOT / "parts" / room).rglob("*.py")]
+    return {f.stem: ".".join(f.relative_to(ROOT).with_suffix("").parts) for f in files}
+
+
+def module(name: str) -> ModuleType:
+    """A module of `parts.strength` or `parts.proof` by its last name."""
+    return importlib.import_module(_paths()[name])
+
+
+def method(name: str) -> Any:
+    """The function behind "module.function"."""
+    stem, _, function = name.partition(".")
+    return getattr(module(stem), function)
+
+
+def collected() -> list[Row]:
+    """Every row of this folder, in order of method and source."""
+    for path in sorted(HERE.glob("test_*.py")):
         importlib.import_module(path.stem)
+    return sorted(ROWS, key=lambda r: (r.method, r.source, r.example))
 
 
-def without_example() -> dict[str, list[str]]:
-    """Methods of `parts.strength` that no published example works, by module."""
-    import parts.strength
+def marked() -> Iterable[str]:
+    """Every method of `parts.strength`, as "module.function"."""
+    for stem, dotted in sorted(_paths().items()):
+        if not dotted.startswith("parts.strength."):
+            continue
+        for name, one in vars(module(stem)).items():
+            own = inspect.isfunction(one) and one.__module__ == dotted and not name.startswith("_")
+            if own and hasattr(one, "formula"):
+                yield f"{stem}.{name}"
 
-    _collect()
-    worked = {e.method for e in EXAMPLES.values()}
-    found: dict[str, list[str]] = {}
-    for info in pkgutil.iter_modules(parts.strength.__path__):
-        module = importlib.import_module(f"parts.strength.{info.name}")
-        for name, one in vars(module).items():
-            marked = inspect.isfunction(one) and hasattr(one, "formula")
-            own = marked and one.__module__ == module.__name__ and not name.startswith("_")
-            if own and f"{module.__name__}.{name}" not in worked:
-                found.setdefault(info.name, []).append(name)
-    return {module: sorted(names) for module, names in sorted(found.items())}
+
+def without_example() -> list[str]:
+    """Methods that no example works."""
+    found = {r.method for r in collected() if r.section == METHODS}
+    return sorted(set(marked()) - found)
 
 
 HEAD = """# Evidence
 
-Every published worked example that the methods are held against, with what this library gives for it. Written
-by `python tests/published/evidence.py`, which works each example anew; the tests fail where a difference
-exceeds its tolerance, or where this table is not what they work out. Sources marked "from memory" could not be
-looked up.
+Every example from outside that the methods are held against: what its source prints, what this library gives, and
+the difference that the test allows. Written by `python tests/published/evidence.py`, which works each row anew; the
+tests fail where a difference is larger, or where this page is not what they work out. "Half the last place" is half
+a unit of the last figure that the source prints.
 """
 
-COLUMNS = (
-    "method",
-    "example",
-    "source",
-    "published",
-    "ours",
-    "unit",
-    "difference",
-    "allowed, and why",
-)
 
+def document(solve: bool) -> str:
+    """The whole of `EVIDENCE.md`; without `solve` what the finite elements gave stands as it is."""
+    first, last = f"## {ELEMENTS}", GAPS
+    if solve:
+        import convergence
 
-def section(title: str, found: list[Row], drop: str) -> str:
-    """One table of rows; `drop` is left out before the names of methods."""
-    lines = [f"## {title}", "", _line(COLUMNS), _line(["---"] * len(COLUMNS))]
-    for one in found:
-        difference = f"{100.0 * one.difference:+.2f} %".replace("-0.00", "0.00").replace(
-            "+0.00", "0.00"
+        solved = "\n".join(
+            [rows_section(ELEMENTS), convergence.section(), rows_section(BESIDE, BESIDE_HEAD), ""]
         )
-        allowed = f"{100.0 * one.tolerance:g} %: {one.why}"
-        figures = (f"{one.published:.5g}", f"{one.ours:.5g}", one.unit, difference, allowed)
-        lines.append(_line([one.method.removeprefix(drop), one.example, one.source, *figures]))
+    else:
+        text = EVIDENCE.read_text(encoding="utf-8")
+        solved = text[text.index(first) : text.index(last)]
+    return "\n".join([HEAD, weight_section(), rows_section(METHODS), solved + gaps_section()])
+
+
+BESIDE_HEAD = """Formulas of this library beside its own finite elements. Nothing here is published; it shows that the
+two agree with each other.
+"""
+
+
+def weight() -> str:
+    """What the evidence weighs, as README says it."""
+    rows = [r for r in collected() if r.section == METHODS]
+    kinds = Counter(r.kind for r in rows)
+    printed = len({r.method for r in rows if r.kind != BY_HAND})
+    total, bare = len(list(marked())), len(without_example())
+    text = (
+        f"{len(rows)} examples are worked for {total - bare} of the {total} methods. In {kinds[LOOKED_UP]} the answer was "
+        f"read in a public document or a named copy of it; {kinds[CLOSED_FORM]} are closed forms of named textbooks, "
+        f"worked by another route; in {kinds[FROM_MEMORY]} the printed answer is quoted from memory. These speak for "
+        f"{printed} methods. In {kinds[BY_HAND]} the published formula is worked by hand, which proves the arithmetic and "
+        f"not the formula: {total - bare - printed} methods have no other. {bare} methods have none and stand on the "
+        f"source named with them and on tests of their limits."
+    )
+    return textwrap.fill(text, 120)
+
+
+def weight_section() -> str:
+    """The kinds of evidence, and the sources with the number of their rows."""
+    rows = [r for r in collected() if r.section != BESIDE]
+    lines = [
+        "## What it weighs",
+        "",
+        weight(),
+        "",
+        _line("kind", "what it means"),
+        _line("---", "---"),
+    ]
+    lines += [_line(kind, meaning) for kind, meaning in KINDS.items()]
+    lines += ["", _line("source", "kind", "rows"), _line("---", "---", "---")]
+    count = Counter((r.source + (f", as copied in {r.via}" if r.via else ""), r.kind) for r in rows)
+    lines += [_line(source, kind, str(n)) for (source, kind), n in sorted(count.items())]
     return "\n".join([*lines, ""])
 
 
-def strength_section() -> str:
-    """The table of the methods of `parts.strength`."""
-    return section("Methods of calculation", rows("parts.strength."), "parts.strength.")
+def rows_section(title: str, head: str = "") -> str:
+    """One table of rows."""
+    columns = ("method", "example", "source", "kind", "printed", "ours", "difference", "allowed")
+    lines = [
+        f"## {title}",
+        "",
+        *([head] if head else []),
+        _line(*columns),
+        _line(*["---"] * len(columns)),
+    ]
+    lines += [_line(*cells(r)) for r in collected() if r.section == title]
+    return "\n".join([*lines, ""])
+
+
+def cells(one: Row) -> tuple[str, ...]:
+    """The cells of a row of `EVIDENCE.md`."""
+    difference = re.sub(r"^[-+](0\.00)", r"\1", f"{100.0 * one.difference:+.2f} %")
+    allowed = f"{100.0 * one.allowed:.2g} %: {one.why}" if one.why else "half the last place"
+    return (
+        one.method,
+        one.example,
+        one.source,
+        one.kind,
+        one.printed,
+        f"{one.ours:.5g}",
+        difference,
+        allowed,
+    )
+
+
+GAPS = "## Methods without an example"
 
 
 def gaps_section() -> str:
-    """The methods without a published example of their own."""
-    missing = without_example()
-    count = sum(map(len, missing.values()))
-    lines = [
-        "## Without a published example of their own",
+    """The methods without an example."""
+    missing: dict[str, list[str]] = {}
+    for name in without_example():
+        stem, _, function = name.partition(".")
+        missing.setdefault(stem, []).append(function)
+    lines = [GAPS, ""]
+    lines += [
+        "For these the source named in their `@method` stands alone; tests hold their limits and identities.",
         "",
-        f"These {count} methods have none in the tables above. They are held by closed forms written out",
-        "in the tests, by identities and limits, or only as a step of a worked method above; for their numbers",
-        "the source named in their `@method` stands alone.",
-        "",
-        _line(("module", "methods")),
-        _line(("---", "---")),
     ]
-    lines += [_line((module, ", ".join(names))) for module, names in missing.items()]
+    lines += [_line("module", "methods"), _line("---", "---")]
+    lines += [_line(stem, ", ".join(names)) for stem, names in missing.items()]
     return "\n".join([*lines, ""])
 
 
-def _line(cells: Sequence[str]) -> str:
-    return "| " + " | ".join(cell.replace("|", "\\|") for cell in cells) + " |"
+def _line(*found: str) -> str:
+    return "| " + " | ".join(cell.replace("|", "\\|") for cell in found) + " |"
 
 
-def document() -> str:
-    """The whole of `EVIDENCE.md`. Solves the examples by finite elements too, which takes a while."""
-    import convergence
-
-    elements = section("Finite elements", rows("parts.proof."), "parts.")
-    parts = [HEAD, strength_section(), elements, convergence.section(), gaps_section()]
-    return "\n".join(parts)
+BEGIN, END = (
+    "<!-- weight of the evidence: written by tests/published/evidence.py -->",
+    "<!-- end -->",
+)
 
 
-EVIDENCE = Path(__file__).with_name("EVIDENCE.md")
+def readme(text: str) -> str:
+    """README with the weight of the evidence as it is now."""
+    before, _, rest = text.partition(BEGIN)
+    return f"{before}{BEGIN}\n{weight()}\n{END}{rest.partition(END)[2]}"
+
 
 if __name__ == "__main__":
-    # The tests import this file by its name; the examples gather there, not in this run of it.
+    # The tests import this file by its name; the rows gather there, not in this run of it.
     import evidence
 
-    evidence.EVIDENCE.write_text(evidence.document(), encoding="utf-8")
+    evidence.EVIDENCE.write_text(evidence.document("--solve" in sys.argv), encoding="utf-8")
+    text = evidence.README.read_text(encoding="utf-8")
+    evidence.README.write_text(evidence.readme(text), encoding="utf-8")

@@ -1,110 +1,97 @@
-"""Coefficients and examples of the AISC Steel Construction Manual and its Design Examples."""
+"""American Institute of Steel Construction: manual, design examples and design guide 29."""
 
 import numpy as np
-from evidence import example
+from evidence import FROM_MEMORY, INCH, LBF, LOOKED_UP, PSI, module, row, table
 
-from parts.strength import boltgroup, boltplate
+boltgroup, boltplate, pinned, plate = (
+    module("boltgroup"),
+    module("boltplate"),
+    module("pinned_plate"),
+    module("plate"),
+)
+KIP, KSI = 1e3 * LBF, 1e3 * PSI
+PIN = {"t": "0.5 in", "F_u": "65 ksi"}  # example D.7
+ROUND = "printed to three figures, from rounded parts"
+MANUAL = "AISC, Steel Construction Manual"
 
-INCH = 25.4
 
-
-def row(n: int, e: float) -> float:
-    """One vertical row of n bolts 3 in apart, vertical load e inches off."""
+def bolts_in_a_row(n, e):
+    """C of one vertical row of n bolts 3 in apart, vertical load e inches off."""
     xy = np.stack([np.zeros(n), 3.0 * INCH * np.arange(n)], axis=-1)
-    middle = 1.5 * INCH * (n - 1)
-    return boltgroup.instantaneous_centre_coefficient(xy, 0.0, -1.0, e * INCH, middle)
+    return boltgroup.instantaneous_centre_coefficient(xy, 0.0, -1.0, e * INCH, 1.5 * INCH * (n - 1))
 
 
-@example(
-    method="parts.strength.boltgroup.instantaneous_centre_coefficient",
-    source="AISC Manual, Part 7, C at angle 0, one row, s 3 in, n = 2, e = 3 in; from memory",
-    published=0.88,
-    unit="-",
-    tolerance=0.0057,
-    why="printed to two decimals",
-)
-def test_row_of_two_3_in_off():
-    return row(2, 3.0)
+def per_inch(F_u, l_c=None):
+    """Design strength at a 3/4 in bolt, for an inch of plate [N/mm]."""
+    if l_c:
+        return 0.75 * boltplate.hole_capacity(0.75 * INCH, l_c * INCH, INCH, F_u * KSI) / INCH
+    return 0.75 * boltplate.bearing_capacity(0.75 * INCH, INCH, F_u * KSI) / INCH
 
 
-@example(
-    method="parts.strength.boltgroup.instantaneous_centre_coefficient",
-    source="AISC Manual, Part 7, C at angle 0, one row, s 3 in, n = 3, e = 3 in; from memory",
-    published=1.75,
-    unit="-",
-    tolerance=0.0029,
-    why="printed to two decimals",
-)
-def test_row_of_three_3_in_off():
-    return row(3, 3.0)
+def torn(l_c):
+    return 0.75 * plate.hole_bearing_load(l_c=l_c * INCH, d=0.875 * INCH, t=INCH, F_u=65 * KSI)
 
 
-@example(
-    method="parts.strength.boltgroup.instantaneous_centre_coefficient",
-    source="AISC Manual, Part 7, C at angle 0, one row, s 3 in, n = 4, e = 6 in; from memory",
-    published=1.73,
-    unit="-",
-    tolerance=0.0029,
-    why="printed to two decimals",
-)
-def test_row_of_four_6_in_off():
-    return row(4, 6.0)
+def staggered(holes, gauges):
+    gain = sum(plate.stagger_gain(s=2.5 * INCH, g=g * INCH) for g in gauges)
+    return plate.net_width(w=14.0 * INCH, D_h=0.875 * INCH, n=holes, gain=gain)
 
 
-KSI, KIP = 6.894757, 4448.2216
+def whitmore_strip():
+    sizes = {"t": INCH, "l_w": 20.9 * INCH, "L": 0.5 * 9.76 * INCH}
+    return 0.90 * plate.gusset_compression_load(E=29e3 * KSI, F_y=50 * KSI, **sizes)
 
 
-def per_inch(kind: str, F_u: float) -> float:
-    """Design strength at a 3/4 in bolt in a standard hole, for an inch of plate, in kip."""
-    if kind == "edge 1 1/4 in":
-        l_c = (1.25 - 13.0 / 32.0) * INCH
-        return 0.75 * boltplate.hole_capacity(0.75 * INCH, l_c, INCH, F_u * KSI) / KIP
-    return 0.75 * boltplate.bearing_capacity(0.75 * INCH, INCH, F_u * KSI) / KIP
+test_manual = table(
+    MANUAL, FROM_MEMORY,
+    row("part 7: C, angle 0, s 3 in, n = 2, e = 3 in", "boltgroup.instantaneous_centre_coefficient", "0.88 -",
+        work=lambda: bolts_in_a_row(2, 3.0)),
+    row("part 7: C, angle 0, s 3 in, n = 3, e = 3 in", "boltgroup.instantaneous_centre_coefficient", "1.75 -",
+        work=lambda: bolts_in_a_row(3, 3.0)),
+    row("part 7: C, angle 0, s 3 in, n = 4, e = 6 in", "boltgroup.instantaneous_centre_coefficient", "1.73 -",
+        work=lambda: bolts_in_a_row(4, 6.0)),
+    row("table 7-4: 3/4 in, s = 3 in, 58 ksi", "boltplate.bearing_capacity", "78.3 kip/in",
+        work=lambda: per_inch(58.0)),
+    row("table 7-4: 3/4 in, s = 3 in, 65 ksi", "boltplate.bearing_capacity", "87.8 kip/in", 6e-4, "87.75 exactly",
+        work=lambda: per_inch(65.0)),
+    row("table 7-5: 3/4 in, edge 1 1/4 in, 58 ksi", "boltplate.hole_capacity", "44.0 kip/in",
+        work=lambda: per_inch(58.0, 1.25 - 13 / 32)),
+    row("design example J.3: tension beside 18.1 ksi of shear", "boltplate.tension_beside_shear", "76.8 ksi",
+        F_nt="90 ksi", F_nv="54 ksi", f_v="18.1 ksi"),
+)  # fmt: skip
 
+test_design_examples = table(
+    "AISC, Design Examples v16", LOOKED_UP,
+    row("example D.7: pin-connected plate, rupture", "pinned_plate.structural_tension_load", "105 kip", b_e="1.61 in",
+        **PIN),
+    row("example D.7: effective width, 2 t + 0.63 in is larger", "pinned_plate.structural_effective_width", "1.61 in",
+        b="1.61 in", t="0.5 in"),
+    row("example D.7: shear rupture", "pinned_plate.structural_shear_load", "107 kip", a="2.25 in", d="1 in", C_r=1.0,
+        **PIN),
+    row("example D.7: bearing", "pinned_plate.structural_bearing_load", "45.0 kip", d="1 in", t="0.5 in", F_y="50 ksi"),
+    row("example D.9: line A-B-C-D-E-F", "plate.net_width", "11.5 in", work=lambda: staggered(4, (3.0, 3.0))),
+    row("example D.9: line A-B-D-E-F", "plate.net_width", "12.1 in", work=lambda: staggered(3, (7.0, 3.0))),
+    row("example D.9: line A-B-C-D-G", "plate.net_width", "11.9 in", work=lambda: staggered(3, (3.0,))),
+    row("example D.9: gain of a line with s = 2.5 and g = 3 in", "plate.stagger_gain", "0.521 in", s="2.5 in",
+        g="3 in"),
+)  # fmt: skip
 
-@example(
-    method="parts.strength.boltplate.bearing_capacity",
-    source="AISC Manual, Table 7-4, 3/4 in bolt, standard hole, s = 3 in, Fu = 58 ksi; from memory",
-    published=78.3,
-    unit="kip/in",
-    tolerance=0.0007,
-    why="printed to three figures",
-)
-def test_bearing_at_3_in_spacing_58_ksi():
-    return per_inch("spacing 3 in", 58.0)
-
-
-@example(
-    method="parts.strength.boltplate.bearing_capacity",
-    source="AISC Manual, Table 7-4, 3/4 in bolt, standard hole, s = 3 in, Fu = 65 ksi; from memory",
-    published=87.8,
-    unit="kip/in",
-    tolerance=0.0006,
-    why="printed to three figures",
-)
-def test_bearing_at_3_in_spacing_65_ksi():
-    return per_inch("spacing 3 in", 65.0)
-
-
-@example(
-    method="parts.strength.boltplate.hole_capacity",
-    source="AISC Manual, Table 7-5, 3/4 in bolt, edge 1 1/4 in, Fu = 58 ksi; from memory",
-    published=44.0,
-    unit="kip/in",
-    tolerance=0.0012,
-    why="printed to three figures",
-)
-def test_tear_out_at_the_edge_58_ksi():
-    return per_inch("edge 1 1/4 in", 58.0)
-
-
-@example(
-    method="parts.strength.boltplate.tension_beside_shear",
-    source="AISC Design Examples, v14, Example J.3: 90 and 54 ksi, 18.1 ksi of shear; from memory",
-    published=76.8,
-    unit="ksi",
-    tolerance=0.0007,
-    why="printed to three figures",
-)
-def test_tension_beside_shear_of_example_j_3():
-    return boltplate.tension_beside_shear(90.0, 54.0, 18.1)
+test_design_guide = table(
+    "AISC, Design Guide 29, Vertical Bracing Connections", LOOKED_UP,
+    row("example 5.1, p. 49: block shear of the brace", "plate.block_shear_load", "1250 kip", 5e-3, ROUND,
+        A_gv="39 in^2", A_nv="26 in^2", A_nt="7 in^2", F_y="36 ksi", F_u="58 ksi"),
+    row("example 5.1, p. 50: block shear of the gusset", "plate.block_shear_load", "1140 kip", 5e-3, ROUND,
+        A_gv="39 in^2", A_nv="26 in^2", A_nt="2 in^2", F_y="50 ksi", F_u="65 ksi"),
+    row("example 5.1, p. 51: end bolt, φ = 0.75", "plate.hole_bearing_load", "60.3 kip",
+        work=lambda: torn(1.5 - 0.5 * 15 / 16)),
+    row("example 5.1, p. 51: inner bolt, φ = 0.75", "plate.hole_bearing_load", "102 kip",
+        work=lambda: torn(3.0 - 15 / 16)),
+    row("example 5.1, p. 51: tear-out at the end bolt", "boltplate.tearout_capacity", "60.3 kip",
+        read=lambda R: 0.75 * R,
+        l_c="1.03125 in", t="1 in", F_u="65 ksi"),
+    row("example 5.1, p. 52: Whitmore section", "plate.whitmore_width", "23.8 in", s="3 in", L="18 in", w=1000.0),
+    row("example 5.1, p. 52: compression on 20.9 in^2, φ = 0.90", "plate.gusset_compression_load", "941 kip", 6e-4,
+        ROUND, work=whitmore_strip),
+    row("example 5.1, p. 57: forces at the beam flange", "plate.edge_interaction", "0.0829 -", M=0.0, M_n=11_200.0,
+        N=269.0, N_n=1_420.0, V=440.0, V_n=945.0),
+)  # fmt: skip

@@ -1,68 +1,37 @@
-"""Exact solutions and chart values printed in Peterson's Stress Concentration Factors (from memory)."""
+"""Stress concentration: charts and exact solutions in Peterson's book."""
 
-from evidence import example
+from evidence import CLOSED_FORM, FROM_MEMORY, module, row, table
 
-from parts.strength import notch
-
+notch = module("notch")
 WIDE = 1e6  # mm: so wide that a notch of 1 mm sees a half plane
+FIT = "a fit of the exact curve"
 
+test_charts = table(
+    "Peterson, Stress Concentration Factors", FROM_MEMORY,
+    row("Ling: semicircular notch in the edge of a half plane", "notch.flat_notch", "3.065 -", D=WIDE, d=WIDE - 2.0,
+        r=1.0),
+    row("chart 5.1: end-milled keyseat in bending, r/d = 1/48", "notch.keyseat", "2.14 -", 0.02, "a fit of the chart",
+        d=48.0, r=1.0, load="bending"),
+)  # fmt: skip
 
-@example(
-    method="parts.strength.notch.hole_in_strip",
-    source="Howland (1930), tabled in Timoshenko and Goodier, Theory of Elasticity: d/W = 0.5, "
-    "4.32 on the gross section; from memory",
-    published=4.32,
-    unit="-",
-    tolerance=5e-3,
-    why="fit of Howland's curve, table to three figures",
-)
-def test_hole_half_as_wide_as_the_strip():
-    return notch.hole_in_strip(0.5, 1.0) / (1.0 - 0.5)
+test_howland = table(
+    "Howland (1930), table in Timoshenko and Goodier, Theory of Elasticity", FROM_MEMORY,
+    *(row(f"d/W = {x}, on the gross section", "notch.hole_in_strip", f"{K} -", 5e-3, FIT, read=lambda got,
+        x=x: got / (1.0 - x), d=x, W=1.0)
+      for x, K in ((0.1, "3.03"), (0.2, "3.14"), (0.3, "3.36"), (0.4, "3.74"), (0.5, "4.32"))),
+)  # fmt: skip
 
-
-@example(
-    method="parts.strength.notch.flat_notch",
-    source="Ling, semicircular notch in the edge of a half plane: 3.065, in Peterson; from memory",
-    published=3.065,
-    unit="-",
-    tolerance=2e-3,
-    why="coefficients printed to three decimals",
-)
-def test_semicircular_edge_notch():
-    return notch.flat_notch(WIDE, WIDE - 2.0, 1.0)
-
-
-@example(
-    method="parts.strength.notch.round_groove",
-    source="Shallow semicircular groove under antiplane shear, 1 + √(h/r) = 2, in Peterson",
-    published=2.0,
-    unit="-",
-    tolerance=1e-3,
-    why="coefficients printed to three decimals",
-)
-def test_semicircular_groove_in_torsion():
-    return notch.round_groove(WIDE, WIDE - 2.0, 1.0, "torsion")
-
-
-@example(
-    method="parts.strength.notch.hole_in_bent_plate",
-    source="Reissner, large hole in a thin bent plate, (5 + 3 nu)/(3 + nu) at nu = 0.3, in Peterson",
-    published=5.9 / 3.3,
-    unit="-",
-    tolerance=5e-3,
-    why="fit printed to three figures",
-)
-def test_large_hole_in_a_thin_bent_plate():
-    return notch.hole_in_bent_plate(1e4, 1e9, 1.0)
-
-
-@example(
-    method="parts.strength.notch.keyseat",
-    source="Peterson, Chart 5.1: end-milled keyseat in bending, 2.14 at r/d = 1/48; from memory",
-    published=2.14,
-    unit="-",
-    tolerance=0.02,
-    why="fit of a chart read to two decimals",
-)
-def test_keyseat_in_bending():
-    return notch.keyseat(48.0, 1.0, "bending")
+test_exact = table(
+    "Peterson, Stress Concentration Factors: exact solutions", CLOSED_FORM,
+    row("Kirsch: hole in a plate pulled one way, 3", "notch.hole_in_plate", "3 -", 1e-9, "exact", beta=0.0),
+    row("Kirsch: hole in a plate in pure shear, 4", "notch.hole_in_plate", "4 -", 1e-9, "exact", beta=-1.0),
+    row("Kirsch: hole in a plate pulled both ways, 2", "notch.hole_in_plate", "2 -", 1e-9, "exact", beta=1.0),
+    row("Reissner: large hole in a thin bent plate, (5 + 3ν)/(3 + ν) at 0.3", "notch.hole_in_bent_plate", "1.78788 -",
+        5e-3, "a fit to three figures",
+        d=1e4, W=1e9, t=1.0),
+    row("shallow semicircular groove in torsion, 1 + √(h/r)", "notch.round_groove", "2.000 -", 1e-3,
+        "coefficients to three decimals",
+        D=WIDE, d=WIDE - 2.0, r=1.0, load="torsion"),
+    row("round hole in a bar in torsion: pure shear, 4", "notch.round_bar_hole", "4.0 -", 0.01,
+        "a fit of Roark's at a small hole", a=1.0, D=1e5, load="torsion"),
+)  # fmt: skip
