@@ -296,12 +296,12 @@ def weight() -> str:
     printed = len({r.method for r in rows if r.kind != BY_HAND})
     total, bare = len(list(marked())), len(without_example())
     text = (
-        f"{len(rows)} examples are worked for {total - bare} of the {total} methods. In {kinds[LOOKED_UP]} the answer was "
-        f"read in a public document or a named copy of it; {kinds[CLOSED_FORM]} are closed forms of named textbooks, "
-        f"worked by another route; in {kinds[FROM_MEMORY]} the printed answer is quoted from memory. These speak for "
-        f"{printed} methods. In {kinds[BY_HAND]} the published formula is worked by hand, which proves the arithmetic and "
-        f"not the formula: {total - bare - printed} methods have no other. {bare} methods have none and stand on the "
-        f"source named with them and on tests of their limits."
+        f"{len(rows)} examples are worked for {total - bare} of the {total} methods. In {kinds[LOOKED_UP]} the answer "
+        f"was read in a public document or a named copy of it; {kinds[CLOSED_FORM]} are closed forms of named "
+        f"textbooks, worked by another route; in {kinds[FROM_MEMORY]} the printed answer is quoted from memory. "
+        f"These speak for {printed} methods. In {kinds[BY_HAND]} the published formula is worked by hand, which proves the arithmetic "
+        f"and not the formula: {total - bare - printed} methods have no other. {bare} methods have none and stand on "
+        f"the source named with them and on tests of their limits."
     )
     return textwrap.fill(text, 120)
 
