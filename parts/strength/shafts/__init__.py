@@ -1,0 +1,1 @@
+"""Shafts and what drives them: bars, splines, flats."""
