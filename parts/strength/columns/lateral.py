@@ -81,7 +81,8 @@ def _twisted(gamma: Number, height: Number) -> Number:
 @method(
     formula="P = γ √(EI_z GJ)/L²; γ is the first root of u_1 = γ (h/L) √(EI_z/GJ) u_2, with u_1 and u_2 the "
     "solutions of β'' + γ² s² β = 0 that start with β = 1 and β' = 1; γ = 4.013 for h = 0",
-    source=STABILITY + "section 6.3 (cantilever under an end load; the load off the centroid), solved by halving",
+    source=STABILITY
+    + "section 6.3 (cantilever under an end load; the load off the centroid), solved by halving",
 )
 def end_load_buckling(EI_z: Number, GJ: Number, L: Number, h: Number = 0.0) -> Number:
     """Load across the end of a cantilever, in its strong plane, at which it topples.
