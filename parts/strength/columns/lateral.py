@@ -87,15 +87,15 @@ def _twisted(gamma: Number, height: Number) -> Number:
 def end_load_buckling(EI_z: Number, GJ: Number, L: Number, h: Number = 0.0) -> Number:
     """Load across the end of a cantilever, in its strong plane, at which it topples.
 
-    For arms, blades and ears under a side force. The book's correction for the height, 1 - (h/L) √(EI_z/GJ), is the start
-    of this curve; it lies 2 % above it where the correction is a tenth, and 13 % where it is a half.
+    For arms, blades and ears under a side force. The book's correction for the height, 1 - (h/L) √(EI_z/GJ), is the
+    start of this curve; it lies 2 % above it where the correction is a tenth, and 13 % where it is a half.
 
     Args:
         EI_z [N*mm^2]: bending stiffness for sideways bending; the least of a tapered arm.
         GJ [N*mm^2]: torsional stiffness; the least of a tapered arm.
         L [mm]: length from the root to the load.
-        h [mm]: how far the load acts off the centroid on the side that it comes from, as on top of an arm that is pushed
-            down; negative where it hangs.
+        h [mm]: how far the load acts off the centroid on the side that it comes from, as on top of an arm that is
+            pushed down; negative where it hangs.
 
     Returns:
         [N] load at first buckling, elastic.

@@ -1,11 +1,11 @@
-"""Thin gussets and webs that buckle in their plane: a panel sheared, compressed or both, and a right-angled corner plate.
+"""Thin gussets and webs that buckle in their plane: panels sheared and compressed, and right-angled corner plates.
 
 All edges that are held are taken as simply supported, which a weld or a fold exceeds. Stresses are elastic until
-`panel_strength` cuts them to the metal's. Lightening holes, cut corners and stiffeners are not covered: a hole lowers these
-values.
+`panel_strength` cuts them to the metal's. Lightening holes, cut corners and stiffeners are not covered: a hole
+lowers these values.
 
-Worked example: corner plate of 1.5 mm steel, legs 120 and 160 mm: h = 200, H = 96 mm; σ_e = π²·205 000·1.5²/10.92·(0.45/200²
-+ 0.507/96²) = 27.6 MPa; sheared along its legs τ_e = 27.6·120·160/200² = 13.2 MPa.
+Worked example: corner plate of 1.5 mm steel, legs 120 and 160 mm: h = 200, H = 96 mm; σ_e = π²·205 000·1.5²/10.92·
+(0.45/200² + 0.507/96²) = 27.6 MPa; sheared along its legs τ_e = 27.6·120·160/200² = 13.3 MPa.
 """
 
 from __future__ import annotations
@@ -163,8 +163,8 @@ def panel_strength(F_e: Number, F: Number) -> Number:
 
 @method(
     formula="n = 2/(R_c + √(R_c² + 4 (R_s² + R_b²))), the root of n R_c + n² (R_s² + R_b²) = 1",
-    source="interaction R_c + R_s² = 1 and R_b² + R_s² = 1: NACA TN 3781 (Gerard & Becker), from memory; the three added "
-    "is below either",
+    source="interaction R_c + R_s² = 1 and R_b² + R_s² = 1: NACA TN 3781 (Gerard & Becker), from memory; the "
+    "three added is below either",
 )
 def panel_reserve(R_c: Number, R_s: Number, R_b: Number = 0.0) -> Number:
     """How many times the load a panel bears that is compressed, sheared and bent in its plane together.
@@ -172,8 +172,8 @@ def panel_reserve(R_c: Number, R_s: Number, R_b: Number = 0.0) -> Number:
     Args:
         R_c [-]: even compression over the panel's strength; negative or 0 for pull, which is then left out.
         R_s [-]: shear over the panel's strength, sign left out.
-        R_b [-]: in-plane bending stress over the strength in bending; take that in even compression where no other is at
-            hand.
+        R_b [-]: in-plane bending stress over the strength in bending; take that in even compression where no other
+            is at hand.
 
     Returns:
         [-] factor on all loads; infinite without load.

@@ -30,7 +30,7 @@ def test_the_tangent_holds():
 
 def test_worked_example():
     K = sway.sway_length_factor(40.0, 200.0) / sway.FLOOR
-    assert K == pytest.approx(2.156, abs=1e-3)
+    assert pytest.approx(2.156, abs=1e-3) == K
     assert sway.ear_push_load(E, 5.0, 25.0, 40.0, K, 270.0, n=1.0) == pytest.approx(
         22.4e3, rel=3e-3
     )
