@@ -1,0 +1,1 @@
+"""Bearings and their seats."""
