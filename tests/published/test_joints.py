@@ -20,8 +20,15 @@ test_design_examples = table(
         read=lambda pull: 1.1 * pull, d0="6 in", t0="0.349 in", h="4 in", f_y="42 ksi"),
     row("K.3: local yielding of a plate across HSS 8x8x1/2", "box_wall.uneven_plate_pull", "68.4 kip",
         b="5.5 in", t1="0.5 in", f_y1="50 ksi", b0="8 in", t0="0.465 in", f_y="46 ksi"),
-    row("J.4A: 3/4 in A325, class A, two faces, D_u 1.13", "slots.slip_resistance", "19.0 kip",
-        F=f"{1.13 * 28.0} kip", mu=0.30, m=2.0, gamma=1.0),
+)  # fmt: skip
+
+test_slip_examples = table(
+    "AISC, Design Examples v14, slip-critical 3/4 in A325, class A, two faces, D_u 1.13", LOOKED_UP,
+    row("J.4A: short slots across, φ = 1", "slots.slip_resistance", "19.0 kip", F=f"{1.13 * 28.0} kip", mu=0.30, m=2.0,
+        gamma=1.0),
+    row("J.4B: long slots along, φ = 0.70 there for k_s", "slots.slip_resistance", "13.3 kip", F=f"{1.13 * 28.0} kip",
+        mu=0.30, k_s=0.70, m=2.0, gamma=1.0),
+    via="the tests of Kodestruct.Design",
 )  # fmt: skip
 
 test_slip = table(
