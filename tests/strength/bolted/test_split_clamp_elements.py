@@ -12,8 +12,21 @@ def closure_of_bore(bore, wall, e, ear):
     """How much the bore narrows across, square to the slit, for each newton at the ears [mm/N]."""
     from netgen.occ import Circle, MoveTo, OCCGeometry
     from ngsolve import (
-        BilinearForm, Grad, GridFunction, IfPos, InnerProduct, Integrate, LinearForm, Mesh, Sym, Trace, VectorH1, dx,
-        exp, x, y,
+        BilinearForm,
+        Grad,
+        GridFunction,
+        IfPos,
+        InnerProduct,
+        Integrate,
+        LinearForm,
+        Mesh,
+        Sym,
+        Trace,
+        VectorH1,
+        dx,
+        exp,
+        x,
+        y,
     )  # fmt: skip
 
     long, high = e + ear, 8.0
