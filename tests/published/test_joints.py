@@ -121,6 +121,8 @@ test_pinned = table(
         s=12.0, w=24.0, EI=41.2e6),
     hand("case 11: prop, 5 F/16", "stop_pin.far_ear_load", "5 * 6e3 / 16", "N", V=6e3, c=0.0, s=12.0, w=24.0,
         EI=41.2e6),
+    hand("6 kN across and 0.5 along of 20 kN", "rated_ball.rated_use", "6 / 20 + 0.5 / 2", "-", F_r=6e3, F_a=500.0,
+        C_0=20e3),
     hand("8 kN on a ball of 19, μ 0.2", "ball_friction.friction_moment", "0.2 * 8e3 * 19 / 2", "N*mm", F=8e3, d=19.0,
         mu=0.2),
     hand("its shank of 8.16", "ball_friction.shank_amplitude", "15.2e3 / (pi * 8.16**3 / 32)", "MPa", M=15.2e3,
