@@ -299,9 +299,9 @@ def weight() -> str:
         f"{len(rows)} examples are worked for {total - bare} of the {total} methods. In {kinds[LOOKED_UP]} the answer "
         f"was read in a public document or a named copy of it; {kinds[CLOSED_FORM]} are closed forms of named "
         f"textbooks, worked by another route; in {kinds[FROM_MEMORY]} the printed answer is quoted from memory. "
-        f"These speak for {printed} methods. In {kinds[BY_HAND]} the published formula is worked by hand, which proves the arithmetic "
-        f"and not the formula: {total - bare - printed} methods have no other. {bare} methods have none and stand on "
-        f"the source named with them and on tests of their limits."
+        f"These speak for {printed} methods. In {kinds[BY_HAND]} the published formula is worked by hand, which "
+        f"proves the arithmetic and not the formula: {total - bare - printed} methods have no other. {bare} methods "
+        f"have none and stand on the source named with them and on tests of their limits."
     )
     return textwrap.fill(text, 120)
 
