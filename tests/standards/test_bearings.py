@@ -22,7 +22,7 @@ INCH = 25.4
 @pytest.mark.parametrize(
     ("name", "bore", "outside", "width"),
     [
-        # A published size chart of series 6000 and 6200 (bearing number, ID, OD, width in mm).
+        # Series 6000 and 6200 as in the table bearings.blt of BOLTS (number, bore, outside, width in mm).
         ("6000", 10, 26, 8), ("6001", 12, 28, 8), ("6002", 15, 32, 9), ("6003", 17, 35, 10),
         ("6004", 20, 42, 12), ("6005", 25, 47, 12), ("6006", 30, 55, 13), ("6007", 35, 62, 14),
         ("6008", 40, 68, 15), ("6009", 45, 75, 16), ("6010", 50, 80, 16),

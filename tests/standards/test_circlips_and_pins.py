@@ -23,14 +23,13 @@ THOU = 0.0255  # half a printed thousandth of an inch each way, twice, in mm
 @pytest.mark.parametrize(
     ("name", "groove", "ring", "width"),
     [
-        # DIN 472 as in a published maker's table (G, t, W).
+        # DIN 472, groove and ring as in the tables of the FreeCAD Fasteners workbench; width from memory.
         (8, 8.4, 0.8, 0.9), (10, 10.4, 1.0, 1.1), (12, 12.5, 1.0, 1.1), (14, 14.6, 1.0, 1.1),
         (15, 15.7, 1.0, 1.1), (16, 16.8, 1.0, 1.1), (18, 19.0, 1.0, 1.1),
-        # DIN 472, from memory.
         (22, 23, 1.0, 1.1), (26, 27.2, 1.2, 1.3), (30, 31.4, 1.2, 1.3), (35, 37, 1.5, 1.6),
         (40, 42.5, 1.75, 1.85), (42, 44.5, 1.75, 1.85), (47, 49.5, 1.75, 1.85), (52, 55, 2, 2.15),
         (62, 65, 2, 2.15), (72, 75, 2.5, 2.65),
-        # DIN 471 as in a published maker's table, then from memory.
+        # DIN 471, likewise.
         ("DIN 471 4", 3.8, 0.4, 0.5), ("DIN 471 6", 5.7, 0.7, 0.8), ("DIN 471 8", 7.6, 0.8, 0.9),
         ("DIN 471 10", 9.6, 1.0, 1.1), ("DIN 471 11", 10.5, 1.0, 1.1),
         ("DIN 471 12", 11.5, 1.0, 1.1), ("DIN 471 15", 14.3, 1.0, 1.1),
@@ -45,7 +44,7 @@ def test_circlips(name: float | str, groove: float, ring: float, width: float) -
 
 @pytest.mark.parametrize(
     ("bore", "margin"),
-    # DIN 472 edge margin n as in a published maker's table, to 0.1 mm.
+    # DIN 472 edge margin n, to 0.1 mm; from memory.
     [(8, 0.6), (10, 0.6), (12, 0.8), (13, 0.9), (14, 0.9), (15, 1.1), (16, 1.2), (18, 1.5)],
 )
 def test_circlip_edge_margin(bore: float, margin: float) -> None:
@@ -98,7 +97,7 @@ def test_clevis_pins(name: str, head: float, height: float, hole: float, end: fl
 
 @pytest.mark.parametrize(
     ("nominal", "low", "high", "shear"),
-    # ISO 8752 as published by makers: free diameter [mm], least double shear [kN].
+    # ISO 8752; from memory: free diameter [mm], least double shear [kN].
     [
         (1.5, 1.7, 1.8, 1.58), (2, 2.3, 2.4, 2.82), (2.5, 2.8, 2.9, 4.38), (3, 3.3, 3.5, 6.32),
         (3.5, 3.8, 4.0, 9.06), (4, 4.4, 4.6, 11.24), (5, 5.4, 5.6, 17.54), (6, 6.4, 6.7, 26.04),

@@ -93,7 +93,7 @@ def test_stainless_close_tolerance_bolts(
 
 
 def test_grip_of_a_close_tolerance_bolt_is_in_sixteenths() -> None:
-    # A published part: NAS6604-19, 1/4-28, 1.188 in grip.
+    # NAS6604-19: 1/4-28, 1.188 in grip; from memory.
     assert bolt("NAS6604-19").grip == pytest.approx(1.188 * INCH, abs=THOU)
 
 
@@ -192,7 +192,7 @@ def test_grips_of_commercial_bolts(name: str, grip: float) -> None:
 
 @pytest.mark.parametrize(
     ("thread", "low", "high", "thread_in"),
-    # ASME B18.2.1 as in a published table: head height H min and max, thread length to 6 in [in].
+    # ASME B18.2.1; from memory: head height H min and max, thread length to 6 in [in].
     [
         ("1/4-20", 0.150, 0.163, 0.75), ("5/16-18", 0.195, 0.211, 0.875),
         ("3/8-16", 0.226, 0.243, 1.0), ("7/16-14", 0.272, 0.291, 1.125),
@@ -292,7 +292,8 @@ def test_refused_with_what_stands_nearest(said: str, reason: str, nearest: str) 
 
 @pytest.mark.parametrize(
     ("name", "head", "flats"),
-    # ISO 4014, 4762, 4032, 4035, ASME B18.2.1, B18.2.2 and B18.3 as in published tables.
+    # ISO 4014, 4762, 4032, 4035, ASME B18.2.1, B18.2.2 and B18.3: the metric ones as in the tables of
+    # the FreeCAD Fasteners workbench, inches from memory.
     [
         ("M5", "hex", 8), ("M6", "hex", 10), ("M8", "hex", 13), ("M10", "hex", 16),
         ("M12", "hex", 18), ("M16", "hex", 24), ("M8", "socket", 6), ("M10", "socket", 8),
@@ -316,13 +317,13 @@ def test_wrench_flat_refused() -> None:
 
 @pytest.mark.parametrize(
     ("name", "form", "height"),
-    # ISO 4032, ASME B18.2.2 and IFI 100/107 as published by makers; ISO 7040 from memory.
+    # ISO 4032 and 7040 as in the tables of the FreeCAD Fasteners workbench; ASME B18.2.2 and IFI 100/107 from memory.
     [
         ("M5", "hex", 4.7), ("M6", "hex", 5.2), ("M8", "hex", 6.8), ("M10", "hex", 8.4),
         ("M12", "hex", 10.8), ("M14", "hex", 12.8), ("M16", "hex", 14.8), ("M20", "hex", 18),
         ("M24", "hex", 21.5), ("M30", "hex", 25.6), ("M8", "nyloc", 9.5),
         ("10-32", "nyloc", 0.249 * INCH),
-        # ASME B18.2.2 hex slotted nuts, H max, as in a published table.
+        # ASME B18.2.2 hex slotted nuts, H max; from memory.
         ("1/4-28", "castle", 0.226 * INCH), ("5/16-24", "slotted", 0.273 * INCH),
         ("3/8-24", "slotted", 0.337 * INCH), ("1/2-20", "slotted", 0.448 * INCH),
         ("M10x1.25", "nylon insert", 11.9), ("3/8-24", "hex", 0.337 * INCH),
@@ -357,7 +358,7 @@ def nut_height(form: str, size: str) -> float:
 
 @pytest.mark.parametrize(
     ("name", "form", "inside", "outside", "thick"),
-    # ISO 7089 [mm] and ASME narrow [in] as published; AN960 [in] from memory.
+    # ISO 7089 [mm] as in the tables of the FreeCAD Fasteners workbench; ASME narrow and AN960 [in] from memory.
     [
         ("M5", "flat", 5.3, 10, 1), ("M6", "flat", 6.4, 12, 1.6), ("M8", "flat", 8.4, 16, 1.6),
         ("M10", "flat", 10.5, 20, 2), ("M12", "flat", 13, 24, 2.5), ("M16", "flat", 17, 30, 3),

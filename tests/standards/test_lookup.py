@@ -119,7 +119,7 @@ def test_bearing() -> None:
 
 
 def test_bolt() -> None:
-    """AN6-14 has a grip of 15/16 in in the published table of AN grips."""
+    """AN6-14 has a grip of 15/16 in in the table of AN grips, from memory."""
     assert found("AN6-14")["sizes"]["grip_mm"] == pytest.approx(15 / 16 * INCH)
     eight = found("M8x30 8.8")["least_strength"]
     # ISO 898-1 prints a proof load of 21.2 kN for M8 of class 8.8, cut to three places.

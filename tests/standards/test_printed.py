@@ -140,7 +140,7 @@ MORE = (
         1 50 1.5 3
         1.5 120 2.3 4
         2 80 3 4.5""")),
-    # Anodic index as two published charts repeat it; the last three from memory.
+    # Anodic index of MIL-DTL-14072; from memory.
     Printed("anodic_index", ("family",), _rows("family index_V", """
         silver 0.15
         nickel 0.30
@@ -177,7 +177,7 @@ MORE = (
         c 120 1.2
         v 6 1
         v 400 4""")),
-    # ASME B18.8.5M as a published maker's table.
+    # ASME B18.8.5M; from memory.
     Printed("dowel_pins", ("nominal_mm",), _rows("nominal_mm min_mm max_mm double_shear_kN", """
         3 3.003 3.008 14.8
         5 5.003 5.008 41.2

@@ -242,7 +242,7 @@ def test_printed_limits_6h_nut(name, printed):
     assert in_order(thread(name).internal()) == pytest.approx(printed, abs=HALF_UNIT_MM)
 
 
-# Limits of classes 6g and 6H as a published chart of metric threads prints them. Bolt: least major, pitch max and min
+# Limits of classes 6g and 6H, ISO 965-2; from memory. Bolt: least major, pitch max and min
 # (two decimals from M12); nut: minor min, max; pitch min, max.
 CHART_6G_6H = {
     "M3x0.5": (2.874, 2.655, 2.58, 2.459, 2.599, 2.675, 2.775),

@@ -1,18 +1,17 @@
-"""Wrench sizes against the flats of standard nuts."""
+"""Wrench sizes against widths across flats as they are printed."""
 
 import numpy as np
 import pytest
 
-from parts.standards.jamnuts import jam_nut
 from parts.standards.wrenches import nearest_wrench, wrench_sizes
 
 
-@pytest.mark.parametrize(
-    "size", ["M6", "M8", "M10", "M12", "M16", "M20", "1/4-28", "3/8-24", "1/2-20", "3/4-16"]
-)
-def test_every_standard_nut_has_its_wrench(size):
-    flats = jam_nut(size).across_flats
+# M6, M8, M10, M12, M16, M20 of ISO 4032 and 1/4, 3/8, 1/2, 3/4 of ASME B18.2.2 [mm], as the tables iso4032def.csv and
+# asmeb18.2.2.5def.csv of the FreeCAD Fasteners workbench print them.
+@pytest.mark.parametrize("flats", [10, 13, 16, 18, 24, 30, 11.1125, 14.2875, 19.05, 28.575])
+def test_every_standard_nut_has_its_wrench(flats):
     assert nearest_wrench(flats) == pytest.approx(flats, abs=0.01)
+    assert nearest_wrench(flats + 0.1) == pytest.approx(flats, abs=0.01)
 
 
 def test_many_at_once():
