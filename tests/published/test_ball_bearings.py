@@ -1,6 +1,6 @@
 """Ball bearings: ISO 76 and ISO 281, and what lies inside real ones."""
 
-from evidence import BY_HAND, CLOSED_FORM, FROM_MEMORY, hand, row, table
+from evidence import BY_HAND, CLOSED_FORM, FROM_MEMORY, LOOKED_UP, hand, row, table
 
 DATA = "Case Western Reserve University, Bearing Data Center: dimensions of test bearings"
 REAL = {"D_w": 7.94, "D_pw": 39.04, "Z": 9.0}  # 6205
@@ -30,6 +30,18 @@ test_inside = table(
     row("6205: 14.0 kN from its balls", "bearing.dynamic_rating", "14.0 kN", 0.02, "the trade rounds its ratings",
         **REAL),
     row("6205: 7.8 kN from its balls", "bearing.static_rating", "7.8 kN", 0.02, "the trade rounds its ratings", **REAL),
+)  # fmt: skip
+
+LOW = "an estimate lowered to lie below published ratings, to 0.4 below a bore of 10"
+
+test_ratings = table(
+    "single_row_deep_groove_ball_bearing_parameters.csv of cq_warehouse (open data)", LOOKED_UP,
+    *(row(f"{name}: C = {C} kN", "bearing.generic_dynamic_rating", f"{C} kN", off, LOW, d=d, D=D)
+      for name, d, D, C, off in (("618/9", 9.0, 17.0, "0.871", 0.25), ("61800", 10.0, 19.0, "1.72", 0.05),
+                                 ("6000", 10.0, 26.0, "4.75", 0.3), ("6200", 10.0, 30.0, "5.4", 0.3))),
+    *(row(f"{name}: C_0 = {C} kN", "bearing.generic_static_rating", f"{C} kN", off, LOW, d=d, D=D)
+      for name, d, D, C, off in (("618/9", 9.0, 17.0, "0.34", 0.05), ("61800", 10.0, 19.0, "0.83", 0.05),
+                                 ("6000", 10.0, 26.0, "1.96", 0.3), ("6200", 10.0, 30.0, "2.36", 0.3))),
 )  # fmt: skip
 
 test_harris = table(

@@ -96,8 +96,7 @@ def test_series_grow_in_their_order() -> None:
 
 @pytest.mark.parametrize(
     ("name", "dynamic_kn", "static_kn"),
-    # Common catalogue ratings, from memory. The generic estimate is held to 20 per cent: balls
-    # differ from maker to maker, and catalogues hold a few per cent for better steel.
+    # Common catalogue ratings, from memory. Generic ratings lie below them, by a third at most.
     [
         ("6202", 7.8, 3.75), ("6204", 13.5, 6.55), ("6205", 14.0, 7.8), ("6005", 11.9, 6.55),
         ("6305", 22.5, 11.6), ("6008", 17.8, 11.0), ("6902", 4.36, 2.24),
@@ -105,8 +104,8 @@ def test_series_grow_in_their_order() -> None:
 )  # fmt: skip
 def test_generic_ratings(name: str, dynamic_kn: float, static_kn: float) -> None:
     dynamic, static = bearing(name).generic_ratings()
-    assert dynamic / 1e3 == pytest.approx(dynamic_kn, rel=0.2)
-    assert static / 1e3 == pytest.approx(static_kn, rel=0.2)
+    assert 0.66 * dynamic_kn < dynamic / 1e3 <= dynamic_kn
+    assert 0.66 * static_kn < static / 1e3 <= static_kn
 
 
 def test_no_rating_outside_the_estimate() -> None:
