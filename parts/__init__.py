@@ -11,8 +11,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from parts.build.build import Build
-    from parts.part import Part
+    from parts.core.part import Part
+    from parts.vehicle.build import Build
 
 __all__ = ["load", "load_build", "make"]
 
@@ -35,7 +35,7 @@ def load(path: str | Path) -> Part:
 
     document = read_document(path)
     if isinstance(document.data, dict) and "build" in document.data:
-        from parts.build.loading import refers_to_build, through_build
+        from parts.vehicle.file.loading import refers_to_build, through_build
 
         if refers_to_build(document):
             return through_build(Path(path), document)
@@ -54,7 +54,7 @@ def load_build(path: str | Path) -> Build:
     Raises:
         parts.inputs.problems.InputError: the file is wrong; every problem is in `.problems`.
     """
-    from parts.build.loading import build_of
+    from parts.vehicle.file.loading import build_of
 
     return build_of(path)
 
@@ -70,10 +70,10 @@ def make(part: Part, folder: str | Path = "outputs") -> list[Path]:
         The files written.
 
     Raises:
-        parts.making.make.MakeError: the solid could not be made, or is not the part that was checked.
+        parts.making.model.MakeError: the solid could not be made, or is not the part that was checked.
         OSError: the disk refused.
     """
-    from parts.making.make import make_part
+    from parts.folders.part_files import make_part
 
     return make_part(part, Path(folder)).files
 

@@ -3,6 +3,10 @@
 import ast
 import subprocess
 import sys
+from collections import defaultdict
+from functools import cache
+from graphlib import CycleError, TopologicalSorter
+from itertools import product
 from pathlib import Path
 
 import pytest
@@ -10,96 +14,168 @@ import pytest
 import parts
 
 HOUSE = Path(parts.__file__).parent
+FLOORS = (
+    *("strength", "standards", "inputs", "core", "shapes", "features", "families", "making"),
+    *("vehicle", "study", "proof", "report", "folders", "cli"),
+)
+"""The rooms, the lowest first: a room imports those before it, and none after."""
 HEAVY = ("cadquery", "OCP", "vtk", "vtkmodules", "scipy", "shapely", "ezdxf", "netgen", "ngsolve")
 NEVER_CHECKED = (
-    *("parts.drawn", "parts.held", "parts.blank", "parts.shapes", "parts.making", "parts.proof"),
-    *("parts.report", "parts.features.plate_blank", "parts.features.bladesolid"),
+    *("parts.core.drawing", "parts.core.supports", "parts.core.blank", "parts.shapes"),
+    *("parts.making", "parts.proof", "parts.report", "parts.vehicle", "parts.study"),
+    *("parts.folders", "parts.families.torsion_arm.blade_solid"),
 )
 
 
-def imports(path, *, inside_functions):
-    """Modules that a file imports; at module level only where asked."""
-    tree = ast.parse(path.read_text("utf-8"))
-    skipped = set()
-    if not inside_functions:
-        for node in ast.walk(tree):
-            typing_only = isinstance(node, ast.If) and "TYPE_CHECKING" in ast.dump(node.test)
-            if typing_only or isinstance(node, ast.FunctionDef):
-                skipped |= {id(inner) for inner in ast.walk(node)}
-    for node in ast.walk(tree):
-        if id(node) in skipped:
-            continue
-        if isinstance(node, ast.Import):
-            yield from (alias.name for alias in node.names)
-        elif isinstance(node, ast.ImportFrom) and node.module:
-            yield node.module
-            yield from (f"{node.module}.{alias.name}" for alias in node.names)
+@cache
+def modules():
+    """The path of every module of the house."""
+    found = {}
+    for path in sorted(HOUSE.rglob("*.py")):
+        name = ".".join(("parts", *path.relative_to(HOUSE).with_suffix("").parts))
+        found[name.removesuffix(".__init__")] = path
+    return found
 
 
-def files(folder):
-    return sorted((HOUSE / folder).rglob("*.py"))
+def is_for_types(node):
+    return isinstance(node, ast.If) and "TYPE_CHECKING" in ast.dump(node.test)
 
 
-def offenders(folder, forbidden, *, inside_functions=True):
-    return [
-        f"{path.relative_to(HOUSE)}: {name}"
-        for path in files(folder)
-        for name in imports(path, inside_functions=inside_functions)
-        if name.startswith(forbidden)
-    ]
+@cache
+def imports(name, kinds=("module", "function", "types")):
+    """What a module imports: when it is loaded, inside functions, or for its annotations alone."""
+    found = set()
+
+    def walk(node, kind):
+        for inner in ast.iter_child_nodes(node):
+            if kind in kinds and isinstance(inner, ast.Import):
+                found.update(alias.name for alias in inner.names)
+            if kind in kinds and isinstance(inner, ast.ImportFrom):
+                full = [f"{inner.module}.{alias.name}" for alias in inner.names]
+                found.update(one if one in modules() else inner.module for one in full)
+            if is_for_types(inner):
+                walk(inner, "types")
+            else:
+                inside = isinstance(inner, ast.FunctionDef | ast.Lambda)
+                walk(inner, "function" if inside and kind == "module" else kind)
+
+    walk(ast.parse(modules()[name].read_text("utf-8")), "module")
+    return found
 
 
-def test_strength_stands_alone():
-    house = [f"parts.{p.stem}" for p in HOUSE.iterdir() if p.stem not in ("strength", "__init__")]
-    assert offenders("strength", (*house, *HEAVY, "pydantic")) == []
+def room(name):
+    return name.split(".")[1] if name.count(".") else name
 
 
-def test_standards_know_no_family():
-    house = ("parts.families", "parts.features", "parts.making", "parts.report", "parts.part")
-    assert offenders("standards", (*house, *HEAVY)) == []
+@cache
+def arrows():
+    """The modules from which a room imports another room, by both."""
+    found = defaultdict(list)
+    for name in modules():
+        for other in imports(name):
+            if other.startswith("parts.") and room(other) != room(name):
+                found[room(name), room(other)].append(f"{name} -> {other}")
+    return found
 
 
-@pytest.mark.parametrize("path", files("families"), ids=lambda p: p.stem)
-def test_a_family_knows_no_other(path):
-    allowed = {f"parts.families.{path.stem}"}
-    found = [
-        name
-        for name in imports(path, inside_functions=True)
-        if name.startswith(("parts.families", "parts.making", "parts.report", "parts.proof"))
-    ]
-    assert set(found) <= allowed
+def test_every_room_has_its_floor():
+    assert {path.name for path in HOUSE.iterdir() if path.is_dir()} - {"__pycache__"} == {*FLOORS}
 
 
 @pytest.mark.parametrize(
-    "folder", ["families", "features", "inputs", "shapes", "build", "report", "making", "desk"]
+    "pair", [(a, b) for a, b in product(FLOORS, FLOORS) if FLOORS.index(a) < FLOORS.index(b)]
 )
-def test_heavy_libraries_are_imported_where_they_are_used(folder):
-    assert offenders(folder, HEAVY, inside_functions=False) == []
+def test_no_room_imports_one_above_it(pair):
+    assert arrows()[pair] == []
 
 
-def test_nothing_imports_the_command():
+def test_the_front_door_is_used_by_the_command_alone():
+    doors = [pair for pair in arrows() if pair[1] in ("parts", "__main__")]
+    assert {a for a, _ in doors} <= {"cli"}
+
+
+def test_nothing_goes_round_in_a_circle():
+    kinds = ("module", "function")
+    graph = {
+        name: {other for other in imports(name, kinds) if other in modules() and other != name}
+        for name in modules()
+    }
+    try:
+        TopologicalSorter(graph).prepare()
+    except CycleError as error:
+        pytest.fail(" -> ".join(error.args[1]))
+
+
+def test_a_family_knows_no_other():
+    def home(name):
+        return name.split(".")[2] if name.count(".") > 1 else ""
+
     assert [
-        str(path)
-        for path in HOUSE.rglob("*.py")
-        if path.name != "cli.py" and "parts.cli" in set(imports(path, inside_functions=True))
+        f"{name} -> {other}"
+        for name in modules()
+        for other in imports(name)
+        if room(name) == room(other) == "families" and home(other) and home(name) != home(other)
     ] == []
 
 
-def loaded_by_a_check():
-    """Modules in memory after a part of every family was read and checked in a fresh interpreter."""
-    code = (
-        "import sys\n"
-        "from parts.families import families\n"
-        "for family in families().values():\n"
-        "    family.model_validate(dict(family.example)).check()\n"
-        "print(*sys.modules)\n"
+def test_strength_stands_on_numpy_alone():
+    outside = {
+        other.split(".")[0]
+        for name in modules()
+        if room(name) == "strength"
+        for other in imports(name)
+    }
+    assert outside - {*sys.stdlib_module_names} == {"numpy", "parts"}
+
+
+@pytest.mark.parametrize("name", [one for one in modules() if room(one) not in ("proof", "shapes")])
+def test_heavy_libraries_are_imported_where_they_are_used(name):
+    assert {other.split(".")[0] for other in imports(name, ("module",))}.isdisjoint(HEAVY)
+
+
+def loaded(code):
+    """Modules in memory after a piece of code was run in a fresh interpreter."""
+    run = subprocess.run(
+        [sys.executable, "-c", f"import sys\n{code}\nprint(*sys.modules)"],
+        capture_output=True,
+        text=True,
+        check=True,
     )
-    run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     return set(run.stdout.split())
 
 
 def test_a_check_loads_no_cad_and_nothing_that_draws_holds_or_cuts():
-    loaded = loaded_by_a_check()
-    assert "parts.critical" in loaded
-    assert loaded.isdisjoint(HEAVY)
-    assert loaded.isdisjoint(NEVER_CHECKED)
+    found = loaded(
+        "from parts.families import families\n"
+        "for family in families().values():\n"
+        "    family.model_validate(dict(family.example)).check()\n"
+    )
+    assert "parts.core.search.critical" in found
+    assert found.isdisjoint(HEAVY)
+    assert found.isdisjoint(NEVER_CHECKED)
+
+
+@pytest.mark.parametrize("family", ["clevis", "gusset plate", "heim-joint turnbuckle"])
+def test_checking_a_part_loads_its_own_family_alone(family):
+    found = loaded(
+        "import yaml\nfrom parts.families import families\nfrom parts.inputs.reading import read_text\n"
+        f"text = yaml.safe_dump(dict(families()[{family!r}].example))\n"
+        "read_text(text, families()).check()\n"
+    )
+    used = {name for name in found if name.startswith("parts.families.") and name.count(".") > 2}
+    assert len({name.split(".")[2] for name in used}) == 1
+    assert not {name for name in found if name.startswith("parts.vehicle")}
+
+
+def test_every_test_is_collected():
+    below = Path(__file__).parent
+    run = subprocess.run(
+        [sys.executable, "-m", "pytest", "--collect-only", "-q", "-m", "", "-o", "addopts="],
+        capture_output=True,
+        text=True,
+        cwd=below.parent,
+        check=False,
+    )
+    collected = {line.split("::")[0] for line in run.stdout.splitlines() if "::" in line}
+    stated = {path.relative_to(below.parent).as_posix() for path in below.rglob("test_*.py")}
+    assert stated - collected == set()

@@ -12,10 +12,11 @@ from numpy.testing import assert_allclose
 
 import parts
 from parts.families import families
-from parts.making.make import NUDGE, MakeError, difference_between, make_part, model
+from parts.folders.part_files import make_part
+from parts.making.model import NUDGE, MakeError, difference_between, model
 from parts.report.starter import starter
 from parts.shapes.cut import contour, cut
-from parts.strength.section import properties
+from parts.strength.section.properties import properties
 
 FILES = sorted((Path(__file__).parents[1] / "params").glob("hc-*.yaml"))
 AGREED = 0.02

@@ -1,5 +1,6 @@
-"""The part families. Each file of this folder is one family, whole; a family outside registers through the
-entry-point group `oneoff_parts.families`, each entry of which names a class derived from `parts.part.Part`.
+"""The part families. A room of this folder holds one family or more and names them in `FAMILIES`, by module; a
+family of one file has the file's name, its underscores as blanks. A family outside registers through the
+entry-point group `oneoff_parts.families`, each entry of which names a class derived from `parts.core.part.Part`.
 """
 
 from __future__ import annotations
@@ -7,13 +8,12 @@ from __future__ import annotations
 import importlib
 import inspect
 import pkgutil
-import re
 from collections.abc import Iterator, Mapping
 from functools import cache, cached_property
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from parts.part import Part
+    from parts.core.part import Part
 
 GROUP = "oneoff_parts.families"
 
@@ -22,8 +22,9 @@ GROUP = "oneoff_parts.families"
 def families() -> Mapping[str, type[Part]]:
     """Every family by the name that a YAML file gives as `family`, in alphabetical order.
 
-    Only what is asked for is loaded: one family by its name, or all of them to be listed, which raises a
-    ValueError where two of them claim one name.
+    A family is loaded when it is looked up. All names are known without loading one of this folder; those that are
+    installed beside it are asked only where a name is not here, or where all are listed. A ValueError says where two
+    families claim one name.
     """
     return _Families()
 
@@ -34,49 +35,50 @@ def family_name(family: type[Part]) -> str:
 
 
 class _Families(Mapping[str, type["Part"]]):
-    """The families by name: those of this folder first, and only then those that are installed beside it."""
-
     def __getitem__(self, name: str) -> type[Part]:
-        # `gusset.py` holds the gusset plate: most often the likely file is the only one that is loaded.
-        words = {*re.findall(r"\w+", name)}
-        files = sorted(self._files, key=lambda file: not words.issuperset(file.split("_")))
-        for family in (one for file in files for one in _families_in(file)):
-            if family_name(family) == name:
-                return family
-        return self._every[name]
+        if name in self._here:
+            return _family_in(self._here[name])
+        return self._beside[name]
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._here or name in self._beside
 
     def __iter__(self) -> Iterator[str]:
-        return iter(self._every)
+        return iter(sorted([*self._here, *self._beside]))
 
     def __len__(self) -> int:
-        return len(self._every)
+        return len(self._here) + len(self._beside)
 
     @cached_property
-    def _files(self) -> list[str]:
-        return [module.name for module in pkgutil.iter_modules(__path__)]
+    def _here(self) -> dict[str, str]:
+        """The module of each family of this folder."""
+        found: dict[str, str] = {}
+        for one in pkgutil.iter_modules(__path__):
+            inside = {one.name.replace("_", " "): ""}
+            if one.ispkg:
+                inside = importlib.import_module(f"{__name__}.{one.name}").FAMILIES
+            for name, module in inside.items():
+                found[name] = ".".join(filter(None, (__name__, one.name, module)))
+        return found
 
     @cached_property
-    def _every(self) -> dict[str, type[Part]]:
+    def _beside(self) -> dict[str, type[Part]]:
         # Asking everything that is installed takes longer than reading a part.
         from importlib.metadata import entry_points
 
         found: dict[str, type[Part]] = {}
-        classes = [family for file in self._files for family in _families_in(file)]
-        for family in [*classes, *(entry.load() for entry in entry_points(group=GROUP))]:
+        for family in (entry.load() for entry in entry_points(group=GROUP)):
             name = family_name(family)
-            if name in found:
-                raise ValueError(f"two families are called {name!r}: {found[name]} and {family}")
+            if name in found or name in self._here:
+                other = found[name] if name in found else self._here[name]
+                raise ValueError(f"two families are called {name!r}: {other} and {family}")
             found[name] = family
-        return dict(sorted(found.items()))
+        return found
 
 
 @cache
-def _families_in(file: str) -> list[type[Part]]:
-    from parts.part import Part
+def _family_in(module: str) -> type[Part]:
+    from parts.core.part import Part
 
-    module = importlib.import_module(f"{__name__}.{file}")
-    return [
-        member
-        for _, member in inspect.getmembers(module, inspect.isclass)
-        if issubclass(member, Part) and member.__module__ == module.__name__
-    ]
+    members = inspect.getmembers(importlib.import_module(module), inspect.isclass)
+    return next(one for _, one in members if issubclass(one, Part) and one.__module__ == module)

@@ -1,0 +1,1 @@
+"""What two families or more are made of, a room each."""

@@ -15,14 +15,14 @@ from pydantic_core import core_schema
 
 from parts.inputs.quantities import Quantity
 from parts.inputs.units import LENGTH
-from parts.standards.bearings import BallBearing, ThrustNeedle, bearing, thrust_needle
-from parts.standards.fasteners import Bolt, bolt
-from parts.standards.materials import Material, material
-from parts.standards.rodends import RodEnd, rod_end
-from parts.standards.sphericals import Spherical, spherical
-from parts.standards.splines import Spline, spline
-from parts.standards.stock import SHAPES, Stock, stock
-from parts.standards.threads import Thread, thread
+from parts.standards.bearings.bearings import BallBearing, ThrustNeedle, bearing, thrust_needle
+from parts.standards.bearings.sphericals import Spherical, spherical
+from parts.standards.fasteners.fasteners import Bolt, bolt
+from parts.standards.materials.materials import Material, material
+from parts.standards.rod_ends.rod_ends import RodEnd, rod_end
+from parts.standards.splines.splines import Spline, spline
+from parts.standards.stock.stock import SHAPES, Stock, stock
+from parts.standards.threads.threads import Thread, thread
 
 
 @dataclass(frozen=True)

@@ -42,7 +42,7 @@ FORMS: dict[str, Any] = {
         for name in ("distance", "angle", "offset", "point", "of", "sum", "less", "half")
     ],
 }
-"""The forms by which a value is taken from a build; `parts.build.forms` reads them."""
+"""The forms by which a value is taken from a build; `parts.vehicle.file.forms` reads them."""
 
 
 def read(path: str | Path, models: Mapping[str, type[M]]) -> M:

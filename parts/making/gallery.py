@@ -11,7 +11,7 @@ from parts.making.picture import FINE, Mesh, View, pictures
 from parts.making.stl import triangles
 
 if TYPE_CHECKING:
-    from parts.making.make import Made
+    from parts.making.model import Made
 
 FIELD = (480, 340)
 """Size of each part's field [px]."""

@@ -11,7 +11,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from parts.making.make import Made
+    from parts.making.model import Made
 
 Write = Callable[["Made"], Mapping[str, bytes]]
 

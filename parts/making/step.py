@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from parts.part import Piece
+from parts.core.part import Piece
 
 STAMP = "2000-01-01T00:00:00"
 """The header's time: fixed, since a file that says when it was made differs on every run."""

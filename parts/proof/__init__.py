@@ -1,0 +1,1 @@
+"""Finite elements on the solid, beside the hand calculation."""

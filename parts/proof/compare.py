@@ -7,9 +7,10 @@ from typing import Any
 
 import numpy as np
 
-from parts.held import Along, Held, reach
-from parts.loads import resultant
-from parts.part import Part, Piece
+from parts.core.loads import resultant
+from parts.core.part import Part, Piece
+from parts.core.search.result import Result
+from parts.core.supports import Along, Held, reach
 from parts.proof import hand
 from parts.proof.cutting import free_body
 from parts.proof.elastic import Solved, reactions, unbalanced
@@ -17,9 +18,8 @@ from parts.proof.field import Field, motion, principal, von_mises
 from parts.proof.records import Beside, CaseProof, Spot
 from parts.proof.refine import Settled
 from parts.proof.vibration import buckling
-from parts.result import Result
-from parts.strength.stress import Resultants
-from parts.strength.stress import von_mises as section_stress
+from parts.strength.section.stress import Resultants
+from parts.strength.section.stress import von_mises as section_stress
 
 NOMINAL = (0.85, 1.10)
 NOMINAL_WHY = (
@@ -166,7 +166,7 @@ def case_proof(
         reactions={name: tuple(float(v) for v in row[:3]) for name, row in answers.items()},
         unbalanced=unbalanced(settled.solved, k),
         moved={
-            one.name: _triple(motion(settled, k, f).shift)
+            one.name: _triple(motion(settled.solved, k, f).shift)
             for one, f in zip(held.applied, faces, strict=True)
         },
         stiffness=load**2 / twice,

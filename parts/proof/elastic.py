@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from parts.loads import Action, resultant
+from parts.core.loads import Action, resultant
 from parts.proof.mesh import Meshed
 
 FACE_ORDER = 10

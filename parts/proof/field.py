@@ -15,7 +15,6 @@ from parts.proof.curving import POINTS, determinants, gauss, leading, rule
 
 if TYPE_CHECKING:
     from parts.proof.elastic import Solved
-    from parts.proof.refine import Settled
 
 SPLIT = (
     (0, 4, 6, 7), (4, 1, 5, 8), (6, 5, 2, 9), (7, 8, 9, 3),
@@ -67,11 +66,6 @@ def matrices(s: np.ndarray) -> np.ndarray:
     return out
 
 
-def field(settled: Settled, case: int) -> Field:
-    """The last solution of a load case as numbers."""
-    return settled.fields[case]
-
-
 def fields(solved: Solved) -> tuple[Field, ...]:
     """Read a solution out as numbers, every load case.
 
@@ -118,11 +112,11 @@ class PatchMotion:
     turn: np.ndarray
 
 
-def motion(settled: Settled, case: int, faces: Sequence[int]) -> PatchMotion:
+def motion(solved: Solved, case: int, faces: Sequence[int]) -> PatchMotion:
     """The mean motion of faces: the rigid motion that fits their displacements best.
 
     Args:
-        settled: the last solution.
+        solved: the solution.
         case: number of the load case.
         faces: which faces, by index.
 
@@ -131,7 +125,6 @@ def motion(settled: Settled, case: int, faces: Sequence[int]) -> PatchMotion:
     """
     import ngsolve as ng
 
-    solved = settled.solved
     region, mesh = solved.meshed.region(tuple(faces)), solved.meshed.mesh
 
     def over(cf: object) -> np.ndarray:

@@ -8,12 +8,12 @@ from typing import Any
 
 import numpy as np
 
-from parts.critical import Critical, criticals
-from parts.loadpath import Span, carried
-from parts.loads import LoadCase
-from parts.looking import looks
-from parts.result import Result
-from parts.strength.section import Section, properties
+from parts.core.loadpath import Span, carried
+from parts.core.loads import LoadCase
+from parts.core.search.critical import Critical, criticals
+from parts.core.search.look import looks
+from parts.core.search.result import Result
+from parts.strength.section.properties import Section, properties
 
 STATIONS, FEW = 41, 5
 SLACK = 0.04

@@ -12,8 +12,8 @@ from typing import Any
 
 import numpy as np
 
+from parts.core.part import Part
 from parts.inputs.units import MPA_PER_KSI
-from parts.part import Part
 from parts.proof.angles import best_two, eye_of
 from parts.proof.field import Field
 from parts.proof.piece import Proved

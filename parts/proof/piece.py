@@ -9,9 +9,10 @@ from typing import Any
 
 import numpy as np
 
-from parts.held import Along, Held, Patch, Round, Support
-from parts.loads import resultant
-from parts.part import Part, Piece
+from parts.core.loads import resultant
+from parts.core.part import Part, Piece
+from parts.core.search.result import Result
+from parts.core.supports import Along, Held, Patch, Round, Support
 from parts.proof import corners, hand
 from parts.proof.compare import case_proof
 from parts.proof.elastic import Push, Solid, Solved, Springs, Stuff, solve
@@ -22,7 +23,6 @@ from parts.proof.records import PieceProof
 from parts.proof.refine import Aim, Settled, settle
 from parts.proof.surface import Surface, bored, parted
 from parts.proof.vibration import frequencies
-from parts.result import Result
 
 MODES = 3
 CLEAR = 0.12

@@ -9,8 +9,8 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
-from parts.held import Held, NotProved
-from parts.part import Part
+from parts.core.part import Part
+from parts.core.supports import Held, NotProved
 from parts.proof.errors import TOO_LITTLE, ProofError, is_memory, needed
 from parts.proof.piece import Proved, prove_piece
 from parts.proof.records import Proof

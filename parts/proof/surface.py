@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from parts.held import Along, Flat, Patch, Round, Whole
+from parts.core.supports import Along, Flat, Patch, Round, Whole
 from parts.proof.errors import ProofError
 
 NEAR = 1e-3

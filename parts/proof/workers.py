@@ -11,8 +11,8 @@ from multiprocessing.connection import Connection, wait
 from pathlib import Path
 from typing import Any
 
-from parts.held import NotProved
-from parts.part import Part
+from parts.core.part import Part
+from parts.core.supports import NotProved
 from parts.proof.records import Proof
 from parts.proof.refine import Aim
 

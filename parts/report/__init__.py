@@ -1,0 +1,1 @@
+"""What a person reads: text, JSON, pages, charts and look-ups."""

@@ -8,12 +8,12 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from parts.making.writing import harmless
+
 if TYPE_CHECKING:
-    from parts.part import Bought
+    from parts.core.part import Bought
 
 COLUMNS = ("designation", "quantity", "fits", "source")
-FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
-"""What a cell may not begin with: a spreadsheet would run such a cell as a formula."""
 
 
 def merged(bought: Iterable[Bought]) -> tuple[Bought, ...]:
@@ -57,14 +57,6 @@ def csv_bytes(bought: Iterable[Bought]) -> bytes:
             [harmless(one.designation), one.quantity, harmless(one.fits), harmless(one.source)]
         )
     return stream.getvalue().encode()
-
-
-def harmless(text: str) -> str:
-    """A cell that a spreadsheet shows as it is: with an apostrophe before what it would run.
-
-    Blanks in front do not count, since some spreadsheets take them off.
-    """
-    return f"'{text}" if text.lstrip(" ").startswith(FORMULA_SIGNS) else text
 
 
 def _joined(one: str, other: str) -> str:

@@ -7,8 +7,8 @@ import textwrap
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from parts.core.part import Part
 from parts.families import families
-from parts.part import Part
 
 WIDTH = 100
 

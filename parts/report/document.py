@@ -9,20 +9,20 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from parts.loads import FACTORS_SOURCE
-from parts.report.words import CAUTIONS, cautions
-from parts.strength.check import Check
-from parts.strength.section import Section, plastic_moduli
-from parts.strength.torsion import torsion
+from parts.core.cautions import CAUTIONS, cautions
+from parts.core.check import Check
+from parts.core.loads import FACTORS_SOURCE
+from parts.strength.section.properties import Section, plastic_moduli
+from parts.strength.section.torsion import torsion
 
 if TYPE_CHECKING:
-    from parts.build.checks import BuildResult
-    from parts.critical import Critical
-    from parts.freebody import Balance
-    from parts.loads import LoadCase
-    from parts.making.make import Made
+    from parts.core.freebody import Balance
+    from parts.core.loads import LoadCase
+    from parts.core.search.critical import Critical
+    from parts.core.search.result import Result
+    from parts.making.model import Made
     from parts.proof.records import Proof
-    from parts.result import Result
+    from parts.vehicle.checks import BuildResult
 
 
 NOISE = 1e-9
@@ -96,7 +96,7 @@ def part_entry(
     """The entry of one part; with its proof where it was proved."""
     entry = _entry(found, file)
     if proof is not None:
-        from parts.proof.document import entry as proved
+        from parts.report.proof.document import entry as proved
 
         entry["proof"] = _plain(proved(proof))
     return entry
@@ -214,7 +214,7 @@ def number(value: Any) -> float | str | list[Any] | None:
 
 
 def _sections(found: Made | Result) -> list[dict[str, Any]]:
-    from parts.making.make import Made
+    from parts.making.model import Made
 
     if isinstance(found, Made):
         return [

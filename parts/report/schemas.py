@@ -5,10 +5,10 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from parts.build.buildfile import BuildFile
+from parts.core.part import Part
 from parts.families import families
 from parts.inputs.reading import file_schema
-from parts.part import Part
+from parts.vehicle.file.entries import BuildFile
 
 BUILD = "build.schema.json"
 DIALECT = "https://json-schema.org/draft/2020-12/schema"

@@ -6,11 +6,12 @@ import json
 import textwrap
 from typing import TYPE_CHECKING, Any
 
-from parts.report.text import WIDTH, figure
+from parts.core.figures import figure
+from parts.report.text import WIDTH
 
 if TYPE_CHECKING:
-    from parts.build.size import Choice, Sizing
-    from parts.strength.check import Check
+    from parts.core.check import Check
+    from parts.study.size import Choice, Sizing
 
 
 def sizing_text(found: Sizing) -> str:

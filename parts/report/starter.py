@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from parts.part import Part
+from parts.core.part import Part
 from parts.report.catalogue import dimensions
 
 COLUMN = 44

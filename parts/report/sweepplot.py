@@ -8,7 +8,7 @@ from xml.sax.saxutils import escape
 import numpy as np
 
 if TYPE_CHECKING:
-    from parts.build.sweep import Swept
+    from parts.study.sweep import Swept
 
 WIDE, HIGH = 900, 600
 LEFT, RIGHT, TOP, BOTTOM = 80, 30, 70, 70

@@ -9,11 +9,12 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from parts.report.text import WIDTH, figure
+from parts.core.figures import figure
+from parts.report.text import WIDTH
 
 if TYPE_CHECKING:
-    from parts.build.sweep import Swept
-    from parts.build.table import Column
+    from parts.study.sweep import Swept
+    from parts.study.table import Column
 
 FIGURES = ("mass [kg]", "factor", "required", "governed by", "rule broken", "holds", "on the edge",
            "factor over required by the full check")  # fmt: skip

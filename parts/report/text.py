@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import textwrap
 from collections.abc import Callable, Iterator, Sequence
 from functools import cache
@@ -11,14 +10,15 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from parts.report.words import CAUTIONS, cautions
-from parts.strength.check import Check, use_of
+from parts.core.cautions import CAUTIONS, cautions
+from parts.core.check import Check, use_of
+from parts.core.figures import figure
 
 if TYPE_CHECKING:
-    from parts.build.checks import BuildResult
-    from parts.making.make import Made
+    from parts.core.search.result import Result
+    from parts.making.model import Made
     from parts.proof.records import Proof
-    from parts.result import Result
+    from parts.vehicle.checks import BuildResult
 
 WIDTH = 100
 HEADS = ("check", "load case", "demand", "capacity", "unit", "factor", "required", "")
@@ -86,14 +86,6 @@ def wrapped(text: str, wide: int, hang: str = "") -> list[str]:
     return textwrap.wrap(text, wide, subsequent_indent=hang)
 
 
-def figure(value: Any) -> str:
-    """A number of four significant digits, without an exponent where it can be helped."""
-    plain = float(value)
-    if not math.isfinite(plain):
-        return "none" if math.isnan(plain) else "unbounded"
-    return f"{plain:.0f}" if 1e4 <= abs(plain) < 1e9 else f"{plain:.4g}"
-
-
 def _head(found: Made | Result, result: Result) -> Iterator[str]:
     part = result.part
     title = f" {part.title}," if part.title else ""
@@ -110,7 +102,7 @@ def _proved(proof: Proof | None) -> Iterator[str]:
     """Whether finite elements agree, and every number in which they do not."""
     if proof is None:
         return
-    from parts.proof.text import summary
+    from parts.report.proof.text import summary
 
     for first, sentence in enumerate(summary(proof)):
         yield from wrapped(f"- {sentence}" if first else sentence, WIDTH, "  " if first else "")

@@ -1,0 +1,1 @@
+"""CadQuery building blocks, and exact cuts through a solid."""

@@ -8,8 +8,8 @@ from typing import Any
 
 import numpy as np
 
-from parts.strength.outline import Boundary
-from parts.strength.section import properties
+from parts.strength.section.outline import Boundary
+from parts.strength.section.properties import properties
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 
-from parts.strength.outline import Loop, Outline
+from parts.strength.section.outline import Loop, Outline
 
 if TYPE_CHECKING:
     import cadquery as cq

@@ -18,8 +18,8 @@ from types import MappingProxyType
 MM_PER_INCH = 25.4
 
 Row = Mapping[str, str]
-DATA = Path(__file__).parent / "data"
-"""Folder of the tables."""
+DATA = Path(__file__).parent
+"""Folder of the tables, each in the folder of its subject."""
 
 # ASME B1.1: the basic major diameter of a numbered screw is 0.060 in + 0.013 in per number.
 _NUMBERED_BASE = Fraction(60, 1000)
@@ -80,17 +80,23 @@ def nearest_sizes(wanted: float, sizes: Mapping[str, float], count: int = 3) -> 
 
 
 @cache
+def data_files(folder: Path) -> Mapping[str, Path]:
+    """Every data file below a folder, by its name without the ending."""
+    return {path.stem: path for path in sorted(folder.rglob("*.csv"))}
+
+
+@cache
 def read_table(name: str) -> tuple[Row, ...]:
-    """The rows of `parts/standards/data/<name>.csv`, columns by name, as text and stripped.
+    """The rows of `<name>.csv` in the folder of its subject, columns by name, as text and stripped.
 
     Lines that start with # and empty lines are comments (a cell that must start with # is quoted).
     Each file is read once.
 
     Raises:
-        FileNotFoundError: when there is no such data file.
+        KeyError: when there is no such data file.
         ValueError: when a row has more or fewer cells than the heading.
     """
-    text = DATA.joinpath(f"{name}.csv").read_text(encoding="utf-8")
+    text = data_files(DATA)[name].read_text(encoding="utf-8")
     lines = [line for line in text.splitlines() if line.strip() and not line.startswith("#")]
     heading, *body = csv.reader(lines)
     rows = []

@@ -1,4 +1,4 @@
-"""The published tables behind the methods: CSV files in `data/`, each row with its source."""
+"""The published tables behind the methods: CSV files in the folder of their subject, each row with its source."""
 
 from __future__ import annotations
 
@@ -11,13 +11,13 @@ from numpy.typing import NDArray
 
 Row = dict[str, str]
 Array = NDArray[np.float64]
-_DATA = Path(__file__).parent / "data"
+_FILES = {path.stem: path for path in Path(__file__).parent.glob("*/*.csv")}
 
 
 @cache
 def rows(name: str) -> tuple[Row, ...]:
     """Every row of the table `name`, as printed: text by column."""
-    text = _DATA.joinpath(f"{name}.csv").read_text(encoding="utf-8")
+    text = _FILES[name].read_text(encoding="utf-8")
     return tuple(csv.DictReader(line for line in text.splitlines() if not line.startswith("#")))
 
 

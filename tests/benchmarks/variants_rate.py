@@ -15,7 +15,7 @@ os.environ["OPENBLAS_NUM_THREADS"] = "1"
 
 import numpy as np
 
-from parts.families.clevis import Clevis
+from parts.families.clevis.family import Clevis
 from parts.inputs.reading import with_values
 
 GOAL = 200_000

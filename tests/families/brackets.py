@@ -3,9 +3,9 @@
 import copy
 from functools import partial
 
-from parts.families.foot_bracket import FootControlBracket
-from parts.loads import LoadCase, PointLoad
-from parts.making.make import compared
+from parts.core.loads import LoadCase, PointLoad
+from parts.families.foot_bracket.family import FootControlBracket
+from parts.making.model import compared
 
 BOSS = {"diameter": "24 mm", "inner": "6 mm", "outer": "3 mm", "fillet": "1.5 mm"}
 STUB = {

@@ -3,9 +3,9 @@
 import copy
 from functools import partial
 
-from parts.families.clevis import Clevis
-from parts.loads import LoadCase, PointLoad
-from parts.making.make import compared
+from parts.core.loads import LoadCase, PointLoad
+from parts.families.clevis.family import Clevis
+from parts.making.model import compared
 
 STEEL = "4130 normalized"
 CORNERS = [[-20, -25], [20, -25], [20, 25], [-20, 25]]

@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 from pydantic import ValidationError
 
-from parts.families.gusset import Gusset
+from parts.families.gusset.family import Gusset
 
 FLARE = {"type": "flared", "height": "3 mm", "bend_radius": "7 mm"}
 PIN = {"diameter": "8 mm", "material": "4130 normalized"}

@@ -2,10 +2,10 @@
 
 import copy
 
-from parts.families.adjustable_link import AdjustableLink
-from parts.families.turnbuckle import Turnbuckle
-from parts.loads import LoadCase, PointLoad
-from parts.making.make import compared
+from parts.core.loads import LoadCase, PointLoad
+from parts.families.links.adjustable_link import AdjustableLink
+from parts.families.links.turnbuckle import Turnbuckle
+from parts.making.model import compared
 
 RIGHT = {"type": "rod end", "rod_end": "3/8-24 male RH"}
 LEFT = {"type": "rod end", "rod_end": "3/8-24 male LH"}

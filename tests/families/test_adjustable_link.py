@@ -23,9 +23,9 @@ from links import (
 )
 from pydantic import ValidationError
 
-from parts.families.adjustable_link import AdjustableLink
+from parts.families.links.adjustable_link import AdjustableLink
 from parts.inputs.reading import with_values
-from parts.making.make import SHARP, SOFTENED, model
+from parts.making.model import SHARP, SOFTENED, model
 
 EXACT = 1e-9
 """Closed forms against the same floating-point arithmetic: rounding only."""

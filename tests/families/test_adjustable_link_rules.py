@@ -4,7 +4,7 @@ import pytest
 from links import CLEVIS, LINKS, RIGHT, SHORT_RANGE, link, tube
 from pydantic import ValidationError
 
-from parts.families.adjustable_link import AdjustableLink
+from parts.families.links.adjustable_link import AdjustableLink
 from parts.inputs.problems import InputError
 from parts.inputs.reading import file_schema, read_text
 

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from links import BUNG, CLEVIS, LINKS, NECKED, RIGHT, SHORT_RANGE, case_of, checks, link
 
-from parts.looking import scan
+from parts.core.search.look import scan
 
 INCH = 25.4
 PITCH = INCH / 24.0
@@ -49,7 +49,7 @@ def test_euler_load_of_the_tube_between_slender_shanks():
     assert 0.3 * euler < found.capacity < euler
     assert found.demand == pytest.approx(4000.0)
     # As stiff as the tube throughout, it is Euler's column: shanks without length.
-    from parts.strength.column import stepped_load
+    from parts.strength.columns.column import stepped_load
 
     assert stepped_load(E * tube_I, 30.0, E * tube_I, 268.0, E * tube_I, 30.0) == pytest.approx(
         euler, rel=1e-6

@@ -6,14 +6,14 @@ import numpy as np
 import pytest
 from clevises import SHANKS, case_of, clevis
 
-from parts.families.adjustable_link import AdjustableLink
-from parts.families.clevis import Clevis
-from parts.families.foot_bracket import FootControlBracket
-from parts.families.gusset import Gusset
-from parts.families.torsion_arm import TorsionArm
-from parts.families.turnbuckle import Turnbuckle
-from parts.freebody import OutOfBalance, balance
-from parts.loads import LoadCase, PointLoad, resultant
+from parts.core.freebody import OutOfBalance, balance
+from parts.core.loads import LoadCase, PointLoad, resultant
+from parts.families.clevis.family import Clevis
+from parts.families.foot_bracket.family import FootControlBracket
+from parts.families.gusset.family import Gusset
+from parts.families.links.adjustable_link import AdjustableLink
+from parts.families.links.turnbuckle import Turnbuckle
+from parts.families.torsion_arm.family import TorsionArm
 from parts.report.document import part_entry
 from parts.report.text import text_report
 
@@ -63,7 +63,7 @@ def test_rounding_is_no_imbalance(shank) -> None:
 
 
 def loads_of(part, case):
-    from parts.loads import point_actions
+    from parts.core.loads import point_actions
 
     return list(point_actions(case, part.points()))
 

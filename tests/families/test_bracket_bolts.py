@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from brackets import bracket
 
-from parts.loads import LoadCase, PointLoad
+from parts.core.loads import LoadCase, PointLoad
 
 
 def case_of(**forces):

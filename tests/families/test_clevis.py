@@ -7,12 +7,12 @@ import pytest
 from clevises import EARS, SHANKS, STEEL, clevis, differences, every_part, is_sound
 from pydantic import ValidationError
 
-from parts.families.clevis import Clevis
+from parts.families.clevis.family import Clevis
 from parts.inputs.problems import InputError
 from parts.inputs.reading import read_text
 from parts.inputs.variants import with_values
-from parts.making.make import SHARP, SOFTENED, model
-from parts.standards.threads import thread
+from parts.making.model import SHARP, SOFTENED, model
+from parts.standards.threads.threads import thread
 
 EXACT = 1e-9
 """Closed forms against the same floating-point arithmetic: rounding only."""
@@ -337,7 +337,20 @@ def test_every_field_says_what_it_is():
 def _groups(model):
     schema = model.model_json_schema()
     names = set(schema["$defs"])
-    modules = ("ears", "throat", "pinhole", "shank", "spigot", "pad", "padbolts", "foot")
+    modules = (
+        *(
+            "features.fork.fork",
+            "features.fork.throat",
+            "features.pins.pin",
+            "features.thread.shank",
+        ),
+        *(
+            "families.clevis.spigot",
+            "families.clevis.pad",
+            "features.bolts.pattern",
+            "families.clevis.foot",
+        ),
+    )
     for name in modules:
-        module = importlib.import_module(f"parts.features.{name}")
+        module = importlib.import_module(f"parts.{name}")
         yield from (getattr(module, n) for n in sorted(names) if hasattr(module, n))

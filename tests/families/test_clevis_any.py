@@ -6,9 +6,9 @@ from hypothesis import Phase, given, reject, settings
 from hypothesis import strategies as st
 from pydantic import ValidationError
 
-from parts.families.clevis import Clevis
-from parts.making.make import SHARP, SOFTENED
-from parts.standards.threads import thread
+from parts.families.clevis.family import Clevis
+from parts.making.model import SHARP, SOFTENED
+from parts.standards.threads.threads import thread
 
 THREADS = ["M6", "M8x1 LH", "M10x1.25", "3/8-24", "7/16-20", "M12x1.5"]
 TUBES = [

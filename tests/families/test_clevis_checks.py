@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 from clevises import CORNERS, EARS, SHANKS, case_of, checks, clevis
 
+from parts.core.search.look import scan
 from parts.inputs.variants import with_values
-from parts.looking import scan
-from parts.standards.threads import thread
+from parts.standards.threads.threads import thread
 
 EXACT = 1e-9
 """Closed forms against the same floating-point arithmetic: rounding only."""

@@ -22,11 +22,11 @@ from hypothesis import strategies as st
 from pydantic import ValidationError
 
 from parts import load
-from parts.families.foot_bracket import FootControlBracket
-from parts.features import plate_outline as plates
+from parts.core.loads import resultant
+from parts.families.foot_bracket import outline as plates
+from parts.families.foot_bracket.family import FootControlBracket
 from parts.inputs.variants import with_values
-from parts.loads import resultant
-from parts.making.make import SHARP, SOFTENED, model
+from parts.making.model import SHARP, SOFTENED, model
 
 CUT = 1e-6
 """Read off the solid: the kernel's own tolerance is 1e-7."""
@@ -87,7 +87,7 @@ def test_left_hand_bears_the_mirrored_load_alike():
 
 @pytest.mark.parametrize("option, at", [("forked peg", "peg"), ("stub", "pedal")])
 def test_left_hand_sections_feel_the_mirrored_load_alike(option, at):
-    from parts.looking import scan
+    from parts.core.search.look import scan
 
     found = []
     for hand, force in (("right", (300.0, -900.0, 150.0)), ("left", (300.0, -900.0, -150.0))):
@@ -265,7 +265,7 @@ def test_every_rule_is_said(code):
 
 
 def test_no_rule_goes_untested():
-    from parts.rules import Rule
+    from parts.core.rules import Rule
 
     said = {
         rule.code

@@ -8,7 +8,7 @@ from typing import Literal
 import pytest
 
 from parts.families import families
-from parts.families.clevis import Clevis
+from parts.families.clevis.family import Clevis
 
 
 class Outrigger(Clevis):

@@ -10,13 +10,13 @@ from numpy.testing import assert_allclose
 from pydantic import ValidationError
 
 from parts import load
-from parts.families.gusset import Gusset
+from parts.core.loadpath import carried
+from parts.core.loads import Action, resultant
+from parts.families.gusset.family import Gusset
 from parts.inputs.reading import with_values
-from parts.loadpath import carried
-from parts.loads import Action, resultant
-from parts.making.make import SHARP, SOFTENED, compared, model
-from parts.strength.scan import stress_bound
-from parts.strength.section import properties
+from parts.making.model import SHARP, SOFTENED, compared, model
+from parts.strength.section.bound import stress_bound
+from parts.strength.section.properties import properties
 
 ROUNDING = 1e-9
 MANY = [HealthCheck.filter_too_much]  # the rules turn many sizes away, which is what they are for

@@ -13,7 +13,7 @@ from gussets import (
     broken,
 )
 
-from parts.families.gusset import Gusset
+from parts.families.gusset.family import Gusset
 from parts.inputs.problems import InputError
 from parts.inputs.reading import file_schema, read_text
 

@@ -9,7 +9,7 @@ from gussets import (
 )
 from numpy.testing import assert_allclose
 
-from parts.loads import resultant
+from parts.core.loads import resultant
 
 ROUNDING = 1e-9
 
@@ -88,7 +88,7 @@ def test_the_net_section_through_a_hole_by_hand():
     fibre = max(y - 10.0, far - y)
     expected = np.sqrt((abs(N) / A + abs(moment) * fibre / I_z) ** 2 + 3.0 * (V / A) ** 2)
     case = part.loads[0]
-    from parts.features.plate_modes import nets
+    from parts.families.gusset.strength import nets
 
     (plate,) = part.plates
     found = nets(
@@ -118,7 +118,7 @@ def test_the_tabs_load_is_carried_by_both_welds_and_every_cut_is_in_balance():
     part = option(
         "tab", loads=[{"name": "tab", "forces": [{"at": "tab", "force": [700, 300, 40]}]}]
     )
-    from parts.features.plate_weld import Loaded
+    from parts.families.gusset.weld import Loaded
 
     (plate,), case = part.plates, part.loads[0]
     form, share = plate.form, plate.share

@@ -7,19 +7,19 @@ import pytest
 from clevises import PAD, clevis, stated
 from pydantic import ValidationError
 
-from parts.families.adjustable_link import AdjustableLink
-from parts.families.clevis import Clevis
-from parts.families.foot_bracket import FootControlBracket
-from parts.families.gusset import Gusset
-from parts.families.torsion_arm import TorsionArm
-from parts.families.turnbuckle import Turnbuckle
-from parts.features.boughtpin import clevis_pins
-from parts.features.grip import plain_shank
-from parts.features.hardware import swing
-from parts.features.throat import RodEndThroat
+from parts.families.clevis.family import Clevis
+from parts.families.foot_bracket.family import FootControlBracket
+from parts.families.gusset.family import Gusset
+from parts.families.links.adjustable_link import AdjustableLink
+from parts.families.links.turnbuckle import Turnbuckle
+from parts.families.torsion_arm.family import TorsionArm
+from parts.features.bolts.grip import plain_shank
+from parts.features.bolts.hardware import swing
+from parts.features.fork.throat import RodEndThroat
+from parts.features.pins.bought_pin import clevis_pins
 from parts.inputs.variants import with_values
-from parts.standards.fasteners import bolt
-from parts.standards.pins import CLEVIS_PIN_STEEL
+from parts.standards.fasteners.fasteners import bolt
+from parts.standards.fasteners.pins import CLEVIS_PIN_STEEL
 
 INCH = 25.4
 

@@ -6,7 +6,7 @@ from clevises import CORNERS, PAD, checks, clevis
 from pydantic import ValidationError
 
 from parts.inputs.variants import with_values
-from parts.standards.threads import thread
+from parts.standards.threads.threads import thread
 
 SPENT = (1.0 - np.exp(-10.0 * 0.34)) ** 0.55
 """Share of its strength that a bolt has at the end of AISC's curve, 0.34 in of travel."""

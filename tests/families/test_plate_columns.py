@@ -4,10 +4,10 @@ import numpy as np
 import pytest
 from brackets import bracket, case_of, loaded_everywhere, sharp
 
-from parts.critical import criticals, solve
-from parts.features.plate_columns import columns, rough
-from parts.looking import GENEROUS, glance, looks, scans
-from parts.strength.section import properties
+from parts.core.search.critical import criticals, solve
+from parts.core.search.look import GENEROUS, glance, looks, scans
+from parts.families.foot_bracket.section.columns import columns, rough
+from parts.strength.section.properties import properties
 
 EVERY = ("plain", "stub", "stub, left", "forked peg")
 

@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 from clevises import EARS, clevis
 
-from parts.features.grip import plain_shank
-from parts.features.torque import tightening_facts
-from parts.standards.threads import thread
+from parts.features.bolts.grip import plain_shank
+from parts.features.bolts.torque import tightening_facts
+from parts.standards.threads.threads import thread
 
 
 def test_an_m8_of_class_8_8_by_hand() -> None:

@@ -9,12 +9,12 @@ import numpy as np
 import pytest
 from hypothesis import HealthCheck, given, settings
 
-from parts.families.torsion_arm import TorsionArm
+from parts.core.part import Part
+from parts.families.torsion_arm.family import TorsionArm
 from parts.inputs.variants import with_values
-from parts.making.make import NUDGE, SHARP, SOFTENED, compared, model
-from parts.part import Part
-from parts.strength import spline as dudley
-from parts.strength import spring
+from parts.making.model import NUDGE, SHARP, SOFTENED, compared, model
+from parts.strength.shafts import spline as dudley
+from parts.strength.shafts import torsion_bar
 from tests.families.torsion_arms import (
     CLAMP,
     SPLINE,
@@ -288,7 +288,7 @@ def test_hub_walls_carry_the_whole_torque():
 def test_eye_and_pin_by_hand():
     part = made("hex")
     checks = named(part)
-    # Both sides carry: arm of the moment is t1/2 + t2/4 + gap (Bruhn; see parts.strength.pin).
+    # Both sides carry: arm of the moment is t1/2 + t2/4 + gap (Bruhn; see parts.strength.pinned.pin).
     moment = 5000.0 / 2.0 * (8.0 / 2.0 + 20.0 / 4.0 + 0.2)
     assert checks["eye pin, bending, yield"].demand == pytest.approx(32.0 * moment / (pi * 12.0**3))
     assert checks["eye pin, shear"].demand == pytest.approx(5000.0 / (2.0 * pi * 6.0**2))
@@ -423,6 +423,6 @@ def test_stated_energy_is_the_work_of_the_spring():
     k = part.bar.rate
     bump, _ = part.bar.twists(part.arm.length)
     still = part.bar.static_twist(part.arm.length)
-    work = spring.stored_energy(k, bump) - spring.stored_energy(k, still)
+    work = torsion_bar.stored_energy(k, bump) - torsion_bar.stored_energy(k, still)
     assert fact(part, "energy from static to full bump") == pytest.approx(work / 1000.0)
     assert stated()["arm"]["length"] == "180 mm"

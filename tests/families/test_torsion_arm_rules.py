@@ -7,7 +7,7 @@ from math import radians
 import pytest
 
 from parts.families import families
-from parts.families.torsion_arm import TorsionArm
+from parts.families.torsion_arm.family import TorsionArm
 from parts.inputs.problems import InputError
 from parts.inputs.reading import read_text
 from parts.inputs.variants import with_values

@@ -9,11 +9,11 @@ from hypothesis import strategies as st
 from links import BODIES, are_sound, case_of, checks, differences, stated, turnbuckle
 from pydantic import ValidationError
 
-from parts.families.turnbuckle import Turnbuckle
+from parts.core.search.look import scan
+from parts.families.links.turnbuckle import Turnbuckle
 from parts.inputs.problems import InputError
 from parts.inputs.reading import file_schema, read_text, with_values
-from parts.looking import scan
-from parts.making.make import SHARP, SOFTENED, model
+from parts.making.model import SHARP, SOFTENED, model
 
 EXACT = 1e-9
 """Closed forms against the same floating-point arithmetic: rounding only."""

@@ -8,7 +8,7 @@ from typing import Any
 from hypothesis import strategies as st
 from pydantic import ValidationError
 
-from parts.families.torsion_arm import TorsionArm
+from parts.families.torsion_arm.family import TorsionArm
 
 HEX = {"type": "hex", "across_flats": "22 mm"}
 SQUARE = {"type": "square", "across_flats": "22 mm", "corner_relief": "3 mm", "clocking": "10 deg"}

@@ -11,12 +11,12 @@ import pytest
 from pydantic import ValidationError
 from pypdf import PdfReader
 
-from parts.drawn import Callout, Diameter, Hole, Linear
+from parts.core.drawing import Callout, Diameter, Hole, Linear
 from parts.making.bench.figures import Figures
 from parts.making.bench.files import bench_files
 from parts.making.bench.measured import measured
 from parts.making.bench.words import callout_words, dimension_words, hole_words
-from parts.making.make import model
+from parts.making.model import model
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "families"))
 

@@ -5,10 +5,10 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from parts.features.grip import Joint, choose_bolt, grip_rules, length_rule, plain_shank
+from parts.features.bolts.grip import Joint, choose_bolt, grip_rules, length_rule, plain_shank
 from parts.report.lookup import look_up
 from parts.standards.designation import UnknownDesignation
-from parts.standards.fasteners import bolt, nut, washer
+from parts.standards.fasteners.fasteners import bolt, nut, washer
 
 INCH = 25.4
 SIZES = ("AN3", "AN6", "NAS6606", "M8 8.8", "M10 10.9", "M10x1.25 12.9 socket", "3/8-24 grade 8")

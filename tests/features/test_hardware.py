@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from parts.features import hardware
-from parts.features.hardware import (
+from parts.features.bolts import hardware
+from parts.features.bolts.hardware import (
     ball_rules,
     circlip_rules,
     galvanic_cautions,
@@ -15,13 +15,13 @@ from parts.features.hardware import (
     thread_rules,
     usual_surface,
 )
-from parts.standards.bearings import bearing, bearings
-from parts.standards.fasteners import bolt, circlip
-from parts.standards.galvanic import families
-from parts.standards.materials import canonical_names, material
-from parts.standards.rodends import rod_end
-from parts.standards.sphericals import spherical
-from parts.standards.threads import thread
+from parts.standards.bearings.bearings import bearing, bearings
+from parts.standards.bearings.sphericals import spherical
+from parts.standards.fasteners.fasteners import bolt, circlip
+from parts.standards.materials.galvanic import families
+from parts.standards.materials.materials import canonical_names, material
+from parts.standards.rod_ends.rod_ends import rod_end
+from parts.standards.threads.threads import thread
 
 END = rod_end("3/8-24 male LH")
 

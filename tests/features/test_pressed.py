@@ -3,11 +3,11 @@
 import numpy as np
 import pytest
 
-from parts.families.clevis import Clevis
-from parts.families.torsion_arm import TorsionArm
-from parts.features.pressed import FRICTION, ROUGHNESS, Pressed, coating_facts
+from parts.families.clevis.family import Clevis
+from parts.families.torsion_arm.family import TorsionArm
+from parts.features.press.pressed import FRICTION, ROUGHNESS, Pressed, coating_facts
 from parts.inputs.variants import with_values
-from parts.standards.materials import material
+from parts.standards.materials.materials import material
 
 STEEL, BRONZE, LIGHT = (material(n) for n in ("4130 normalized", "bronze 660", "7075-T6"))
 BUSH = Pressed("bush", 14.0, 10.0, 6.0, 8.0, LIGHT, BRONZE, "H7/p6")

@@ -3,11 +3,11 @@
 import numpy as np
 import pytest
 
-from parts.features import threaded
-from parts.features.turned import Step, solid
+from parts.features.thread import threaded
+from parts.features.thread.turned import Step, solid
 from parts.shapes.cut import contour, cut
-from parts.standards.threads import thread
-from parts.strength.section import properties
+from parts.standards.threads.threads import thread
+from parts.strength.section.properties import properties
 
 AXES = np.eye(3)
 STEPS = [

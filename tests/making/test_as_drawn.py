@@ -7,8 +7,8 @@ import cadquery as cq
 import pytest
 
 from parts.families import families
-from parts.features import turnbody
-from parts.making.make import MakeError, model
+from parts.families.links import turn_body
+from parts.making.model import MakeError, model
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "families"))
 
@@ -16,13 +16,13 @@ import links
 
 
 def test_a_drill_that_cut_nothing_is_found_out(monkeypatch):
-    drill = turnbody.wall_drill
+    drill = turn_body.wall_drill
 
     def turned_away(outside, size, at, edge_break):
         tool = drill(outside, size, at, edge_break)
         return tool if at < 30.0 else tool.translate((0, 200, 0))
 
-    monkeypatch.setattr(turnbody, "wall_drill", turned_away)
+    monkeypatch.setattr(turn_body, "wall_drill", turned_away)
     part = links.turnbuckle(body=links.BODIES["hex"])
     with pytest.raises(MakeError, match=r"witness hole 2\.5000, on the solid nothing there"):
         model(part)

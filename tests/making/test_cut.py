@@ -6,8 +6,8 @@ import pytest
 from numpy.testing import assert_allclose
 
 from parts.shapes.cut import contour, cut
-from parts.strength.outline import Boundary
-from parts.strength.section import properties
+from parts.strength.section.outline import Boundary
+from parts.strength.section.properties import properties
 
 FRAME = np.eye(3)
 ACROSS_Z = np.array([[0.0, 0.0, 1.0], [1.0, 0.0, 0.0], [0.0, 1.0, 0.0]])

@@ -2,8 +2,8 @@
 
 import pytest
 
-from parts.making import files
-from parts.making.files import write_all, write_whole
+from parts.making import writing
+from parts.making.writing import write_all, write_whole
 
 
 def test_a_file_is_replaced_whole(tmp_path):
@@ -21,7 +21,7 @@ def test_what_stood_there_stays_when_the_disk_refuses(tmp_path, monkeypatch):
     def refuse(*_):
         raise OSError("no space left on device")
 
-    monkeypatch.setattr(files.os, "replace", refuse)
+    monkeypatch.setattr(writing.os, "replace", refuse)
     with pytest.raises(OSError, match="no space"):
         write_whole(target, b"new")
     assert target.read_bytes() == b"old"
@@ -36,7 +36,7 @@ def test_no_file_is_new_beside_old_ones_where_the_disk_is_full(tmp_path, monkeyp
         if not next(room):
             raise OSError("no space left on device")
 
-    monkeypatch.setattr(files.os, "fsync", fsync)
+    monkeypatch.setattr(writing.os, "fsync", fsync)
     with pytest.raises(OSError, match="no space"):
         write_all(tmp_path, {"a.txt": b"new", "b.txt": b"new"})
     assert {p.name: p.read_bytes() for p in tmp_path.iterdir()} == {

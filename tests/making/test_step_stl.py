@@ -7,10 +7,10 @@ import pytest
 import trimesh
 from numpy.testing import assert_allclose
 
+from parts.core.part import Piece
 from parts.making.step import step_bytes
 from parts.making.stl import stl_bytes
-from parts.part import Piece
-from parts.standards.materials import material
+from parts.standards.materials.materials import material
 
 TITANIUM = material("Ti-6Al-4V annealed")
 

@@ -23,8 +23,8 @@ from pathlib import Path
 
 import numpy as np
 
-from parts.held import Along, Flat, Held, Round, Whole
-from parts.loads import resultant
+from parts.core.loads import resultant
+from parts.core.supports import Along, Flat, Held, Round, Whole
 
 CCX = shutil.which("ccx")
 MISSING = (

@@ -9,13 +9,13 @@ from typing import Any
 import numpy as np
 from pydantic import ValidationError
 
-from parts.families.adjustable_link import AdjustableLink
-from parts.families.clevis import Clevis
-from parts.families.foot_bracket import FootControlBracket
-from parts.families.gusset import Gusset
-from parts.families.torsion_arm import TorsionArm
-from parts.families.turnbuckle import Turnbuckle
-from parts.part import Part
+from parts.core.part import Part
+from parts.families.clevis.family import Clevis
+from parts.families.foot_bracket.family import FootControlBracket
+from parts.families.gusset.family import Gusset
+from parts.families.links.adjustable_link import AdjustableLink
+from parts.families.links.turnbuckle import Turnbuckle
+from parts.families.torsion_arm.family import TorsionArm
 
 Ranges = Mapping[str, tuple[float, float]]
 LENGTHS: Mapping[type[Part], Ranges] = {

@@ -14,8 +14,8 @@ import numpy as np
 import pytest
 
 from parts import load
-from parts.held import Applied, Flat, Held, Round, Support, Whole
-from parts.loads import Action
+from parts.core.loads import Action
+from parts.core.supports import Applied, Flat, Held, Round, Support, Whole
 from parts.proof.field import von_mises
 
 pytest.importorskip("ngsolve", reason="needs the extra `proof`")

@@ -11,8 +11,8 @@ import cadquery as cq
 import spread
 from test_limits import box, pulled
 
-from parts.families.gusset import Gusset
-from parts.families.turnbuckle import Turnbuckle
+from parts.families.gusset.family import Gusset
+from parts.families.links.turnbuckle import Turnbuckle
 from parts.proof import piece as proving
 from parts.proof.corners import near
 from parts.proof.curving import POINTS, determinants, gauss, leading, products, quadratic

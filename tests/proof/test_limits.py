@@ -11,9 +11,9 @@ pytest.importorskip("ngsolve", reason="needs the extra `proof`")
 import spread
 from typer.testing import CliRunner
 
-from parts.families.gusset import Gusset
-from parts.held import Round
-from parts.loads import Action
+from parts.core.loads import Action
+from parts.core.supports import Round
+from parts.families.gusset.family import Gusset
 from parts.proof import mesh as meshing
 from parts.proof.elastic import Push, Solid, Springs, Stuff
 from parts.proof.errors import ProofError
@@ -21,8 +21,8 @@ from parts.proof.mesh import meshed
 from parts.proof.prove import prove
 from parts.proof.refine import Aim, settle
 from parts.proof.surface import parted
-from parts.proof.text import text_of
 from parts.proof.workers import prove_all
+from parts.report.proof.text import text_of
 
 GUSSET = Path(__file__).parents[2] / "params" / "hc-108-headstock-gusset.yaml"
 STEEL = Stuff(2e5, 0.3)
@@ -150,7 +150,7 @@ def test_other_parts_go_on_and_keep_their_order():
 
 
 def test_the_command_ends_with_3_where_a_part_cannot_be_proved(tmp_path):
-    from parts.cli import app
+    from parts.cli.commands import app
 
     done = CliRunner().invoke(
         app, ["prove", str(GUSSET), "--out", str(tmp_path), "--memory", "700"]

@@ -13,7 +13,7 @@ HELD = 1000
 """What the beginning process holds [MB]: far more than the libraries take."""
 CODE = """
 import parts.proof.prove as proof
-from parts.families.clevis import Clevis
+from parts.families.clevis.family import Clevis
 
 proof._by_piece = lambda part: {}  # nothing is meshed: what is looked at is what is said of memory
 print(proof.prove(Clevis.model_validate(dict(Clevis.example))).memory_mb)

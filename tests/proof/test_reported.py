@@ -9,8 +9,9 @@ import jsonschema
 import pytest
 
 from parts import load
-from parts.making.make import make_part, model
-from parts.proof.files import prove_parts
+from parts.folders.part_files import make_part
+from parts.folders.proof_files import prove_parts
+from parts.making.model import model
 from parts.proof.records import Beside, CaseProof, PieceProof, Proof, Spot
 from parts.proof.refine import Aim
 from parts.report.document import json_bytes
@@ -117,7 +118,7 @@ def test_a_proof_of_a_part_that_was_not_made_stands_alone_and_says_so(gusset, tm
 
 
 def test_a_proof_never_enters_the_report_of_another_state_of_the_part(gusset, tmp_path):
-    from parts.proof.reported import reported
+    from parts.folders.proved import reported
 
     own = tmp_path / "HC-108"
     own.mkdir()

@@ -6,9 +6,9 @@ pytest.importorskip("ngsolve", reason="needs the extra `proof`")
 
 import spread
 
-from parts.families.clevis import Clevis
-from parts.families.gusset import Gusset
-from parts.families.turnbuckle import Turnbuckle
+from parts.families.clevis.family import Clevis
+from parts.families.gusset.family import Gusset
+from parts.families.links.turnbuckle import Turnbuckle
 from parts.proof.prove import prove
 from parts.proof.refine import Aim
 from parts.proof.workers import prove_all

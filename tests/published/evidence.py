@@ -3,7 +3,7 @@
     test_wentzell = table(
         "Wentzell, Machine Design (2004)",
         LOOKED_UP,
-        row("example 6.1: torque of a 3/4 in bolt", "joint.torque_by_nut_factor", "3619.73 lbf*in",
+        row("example 6.1: torque of a 3/4 in bolt", "bolted.joint.torque_by_nut_factor", "3619.73 lbf*in",
             F="24131.5 lbf", d="0.75 in", K=0.2),
         via="Python Textbook Companions of FOSSEE",
     )
@@ -141,7 +141,7 @@ def row(
 
     Args:
         example [-]: what is worked, and where it stands in the source.
-        method [-]: module and function, as "joint.load_share".
+        method [-]: module and function, as "bolted.joint.load_share".
         printed [-]: the printed answer with its unit, not zero; its figures set the tolerance.
         off [-]: the relative difference allowed, where half the last place is not it.
         why [-]: the reason for `off`.
@@ -222,17 +222,18 @@ def quantity(value: Any) -> Any:
 @functools.cache
 def _paths() -> dict[str, str]:
     files = [f for room in ("proof", "strength") for f in (ROOT / "parts" / room).rglob("*.py")]
-    return {f.stem: ".".join(f.relative_to(ROOT).with_suffix("").parts) for f in files}
+    dotted = [".".join(f.relative_to(ROOT).with_suffix("").parts) for f in files]
+    return {name.split(".", 2)[2]: name for name in dotted}
 
 
 def module(name: str) -> ModuleType:
-    """A module of `parts.strength` or `parts.proof` by its last name."""
+    """A module of `parts.strength` or `parts.proof` by its name in the room, as "bolted.joint"."""
     return importlib.import_module(_paths()[name])
 
 
 def method(name: str) -> Any:
-    """The function behind "module.function"."""
-    stem, _, function = name.partition(".")
+    """The function behind "bolted.joint.load_share"."""
+    stem, _, function = name.rpartition(".")
     return getattr(module(stem), function)
 
 
@@ -244,7 +245,7 @@ def collected() -> list[Row]:
 
 
 def marked() -> Iterable[str]:
-    """Every method of `parts.strength`, as "module.function"."""
+    """Every method of `parts.strength`, as "bolted.joint.load_share"."""
     for stem, dotted in sorted(_paths().items()):
         if not dotted.startswith("parts.strength."):
             continue
@@ -361,7 +362,7 @@ def gaps_section() -> str:
     """The methods without an example."""
     missing: dict[str, list[str]] = {}
     for name in without_example():
-        stem, _, function = name.partition(".")
+        stem, _, function = name.rpartition(".")
         missing.setdefault(stem, []).append(function)
     lines = [GAPS, ""]
     lines += [

@@ -7,10 +7,9 @@ import functools
 import cadquery as cq
 import numpy as np
 
-from parts.held import Round, Whole
-from parts.loads import Action
+from parts.core.loads import Action
+from parts.core.supports import Round, Whole
 from parts.proof.elastic import Fixed, Push, Solid, Springs, Stuff, Traction
-from parts.proof.field import field
 from parts.proof.mesh import meshed
 from parts.proof.refine import Aim, settle
 from parts.proof.surface import _split, parted
@@ -22,7 +21,7 @@ STEEL = Stuff(210e3, 0.3, 7.85e-6)
 
 def at_point(settled, case, place):
     """Smooth stress (6,) at the point of the mesh nearest to a place."""
-    found = field(settled, case)
+    found = settled.fields[case]
     flat = found.places.reshape(-1, 3)
     return found.smooth.reshape(-1, 6)[np.argmin(((flat - np.asarray(place)) ** 2).sum(1))]
 

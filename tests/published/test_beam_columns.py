@@ -7,12 +7,16 @@ from scipy.linalg import solve_banded
 from scipy.optimize import brentq
 
 column, link, outline, stress = (
-    module("column"),
-    module("link"),
-    module("outline"),
-    module("stress"),
+    module("columns.column"),
+    module("columns.link"),
+    module("section.outline"),
+    module("section.stress"),
 )
-spring, torsion, strips = module("spring"), module("torsion"), module("strips")
+spring, torsion, strips = (
+    module("shafts.torsion_bar"),
+    module("section.torsion"),
+    module("section.strips"),
+)
 STABILITY = "Timoshenko and Gere, Theory of Elastic Stability, 2nd ed."
 GRID = "finite differences on 6000 stretches"
 
@@ -70,30 +74,30 @@ SHARES = ((0.01, 0.4), (0.1, 0.6), (0.2, 0.8), (0.4, 0.2), (0.8, 0.6))
 
 test_columns = table(
     STABILITY + ", sections 1.3, 1.12 and 2.14", CLOSED_FORM,
-    *(row(f"column with thinner ends, I_1/I_2 = {i}, a/l = {s}", "column.stepped_load",
+    *(row(f"column with thinner ends, I_1/I_2 = {i}, a/l = {s}", "columns.column.stepped_load",
         number(stepped_column(i, s), "-"), 1e-5, "the equation solved by bisection",
           EI_1=i, L_1=(1 - s) / 2, EI_2=1.0, L_2=s, EI_3=i, L_3=(1 - s) / 2) for i, s in SHARES),
-    row("even load, half the buckling load", "column.uniform_load_moment",
+    row("even load, half the buckling load", "columns.column.uniform_load_moment",
         number(beam_column(L, P_E / 2, alike(8e8), lambda x: 0.5 * x * (L - x), 150.0), "N*mm"), 1e-4, GRID, q=1.0, L=L,
         P=P_E / 2, P_E=P_E),
-    row("load at the middle, half the buckling load", "column.middle_load_moment",
+    row("load at the middle, half the buckling load", "columns.column.middle_load_moment",
         number(beam_column(L, P_E / 2, alike(8e8), mid_load(500.0, L), 150.0), "N*mm"), 1e-3, GRID, F=500.0, L=L,
         P=P_E / 2, P_E=P_E),
-    row("bow of half a sine wave, 2 mm, half the buckling load", "column.bow_moment",
+    row("bow of half a sine wave, 2 mm, half the buckling load", "columns.column.bow_moment",
         number(beam_column(L, P_E / 2, alike(8e8), lambda x: P_E / 2 * 2.0 * np.sin(np.pi * x / L), 150.0), "N*mm"),
         1e-4, GRID, P=P_E / 2, a=2.0, P_E=P_E),
-    row("three pieces pushed 3 mm off the axis, half the buckling load", "link.off_axis_moment",
+    row("three pieces pushed 3 mm off the axis, half the buckling load", "columns.link.off_axis_moment",
         number(beam_column(L, P_PIECES / 2, stepped, lambda x: np.full_like(x, P_PIECES / 2 * 3.0), 150.0), "N*mm"),
         2e-3, GRID + ", across steps",
         P=P_PIECES / 2, e=3.0, P_E=P_PIECES, x=150.0, **PIECES),
-    row("three pieces, 500 N at the middle: what half the buckling load adds", "link.added_by_push",
+    row("three pieces, 500 N at the middle: what half the buckling load adds", "columns.link.added_by_push",
         number(beam_column(L, P_PIECES / 2, stepped, mid_load(500.0, L), 150.0) - 500.0 * L / 4, "N*mm"), 3e-3,
         GRID + ", across steps",
         F=500.0, P=P_PIECES / 2, P_E=P_PIECES, x=150.0, **PIECES),
-    hand("Perry's factor of a bow of 2 mm: 2 · 12 · 200/20 000", "column.bow_factor", "2 * 12 * 200 / 20000", "-",
+    hand("Perry's factor of a bow of 2 mm: 2 · 12 · 200/20 000", "columns.column.bow_factor", "2 * 12 * 200 / 20000", "-",
         a=2.0, c=12.0, A=200.0, I_e=20000.0),
     row("bow that brings 200 mm² to 300 MPa, η = 0.24, Euler 80 kN: (F - σ)(σ_E - σ) = η σ_E σ",
-        "column.perry_robertson_load",
+        "columns.column.perry_robertson_load",
         number(200.0 * brentq(lambda s: (300.0 - s) * (400.0 - s) - 0.24 * 400.0 * s, 0.0, 300.0), "N"), 1e-5,
         "the equation solved by bisection",
         P_E=80e3, A=200.0, F_y=300.0, eta=0.24),
@@ -101,8 +105,8 @@ test_columns = table(
 
 test_walls = table(
     "NASA SP-8007 (1968), Buckling of Thin-Walled Circular Cylinders", BY_HAND,
-    hand("r/t = 100", "column.wall_knock_down", "1 - 0.901 * (1 - exp(-sqrt(100) / 16))", "-", r=50.0, t=0.5),
-    hand("aluminium, r/t = 400, elastic", "column.wall_buckling_stress",
+    hand("r/t = 100", "columns.column.wall_knock_down", "1 - 0.901 * (1 - exp(-sqrt(100) / 16))", "-", r=50.0, t=0.5),
+    hand("aluminium, r/t = 400, elastic", "columns.column.wall_buckling_stress",
         "(1 - 0.901 * (1 - exp(-sqrt(400) / 16))) * 70e3 / 400 / sqrt(3 * (1 - 0.3**2))", "MPa",
          E=70e3, r=200.0, t=0.5, F_cy=400.0),
 )  # fmt: skip
@@ -126,31 +130,31 @@ SLOPE = (arm(10.001) - arm(9.999)) / (
 
 test_springs = table(
     "SAE HS-796, Spring Design Manual: torsion bars", CLOSED_FORM,
-    row("taper of 30 from 20 to 28 mm", "spring.taper_length", number(cone(30.0, 20.0, 28.0), "mm"), 1e-5, "quadrature",
+    row("taper of 30 from 20 to 28 mm", "shafts.torsion_bar.taper_length", number(cone(30.0, 20.0, 28.0), "mm"), 1e-5, "quadrature",
         taper=30.0, d=20.0, D=28.0),
-    row("rate at the arm, 10° above level: slope of the force", "spring.arm_rate", number(SLOPE, "N/mm"), 1e-5,
+    row("rate at the arm, 10° above level: slope of the force", "shafts.torsion_bar.arm_rate", number(SLOPE, "N/mm"), 1e-5,
         "a difference over 0.002°",
         k=40e3, theta="30 deg", R=300.0, phi="10 deg"),
-    hand("work from 20° below to 10° above, torque times half the angle", "spring.stored_energy",
+    hand("work from 20° below to 10° above, torque times half the angle", "shafts.torsion_bar.stored_energy",
         "40e3 * (30 * deg) * (30 * deg) / 2", "N*mm", k=40e3, theta="30 deg"),
-    hand("force: torque over the level arm", "spring.arm_force", "40e3 * 30 * deg / (300 * cos(10 * deg))", "N", k=40e3,
+    hand("force: torque over the level arm", "shafts.torsion_bar.arm_force", "40e3 * 30 * deg / (300 * cos(10 * deg))", "N", k=40e3,
         theta="30 deg", R=300.0, phi="10 deg"),
-    hand("travel from 20° below to 10° above", "spring.arm_travel", "300 * sin(10 * deg) + 300 * sin(20 * deg)", "mm",
+    hand("travel from 20° below to 10° above", "shafts.torsion_bar.arm_travel", "300 * sin(10 * deg) + 300 * sin(20 * deg)", "mm",
         R=300.0, phi="10 deg", phi_0="-20 deg"),
-    hand("bar of 40 and arm of 160 N/mm", "spring.rate_in_series", "40 * 160 / (40 + 160)", "N/mm", c_1=40.0,
+    hand("bar of 40 and arm of 160 N/mm", "shafts.torsion_bar.rate_in_series", "40 * 160 / (40 + 160)", "N/mm", c_1=40.0,
         c_2=160.0),
-    hand("share of 0.45 of 1800 MPa", "spring.allowable_shear", "0.45 * 1800", "MPa", S_ut=1800.0, c=0.45),
+    hand("share of 0.45 of 1800 MPa", "shafts.torsion_bar.allowable_shear", "0.45 * 1800", "MPa", S_ut=1800.0, c=0.45),
 )  # fmt: skip
 
 ROUND = outline.circle(20.0)
 
 test_sections = table(
     "Boresi and Schmidt, Advanced Mechanics of Materials: bending and torsion", CLOSED_FORM,
-    row("round of 20 mm, 100 N m of bending and 150 N m of torque", "stress.von_mises",
+    row("round of 20 mm, 100 N m of bending and 150 N m of torque", "section.stress.von_mises",
         number(np.hypot(32e5 / (np.pi * 8000.0), np.sqrt(3.0) * 16 * 1.5e5 / (np.pi * 8000.0)), "MPa"), 1e-3,
         "points along the edge",
         read=lambda peak: peak.von_mises, figure=ROUND, resultants=stress.Resultants(T=1.5e5, My=1e5)),
-    row("strip of 40 by 4 mm: J = b t³/3 (1 - 0.630 t/b)", "strips.strip_torsion",
+    row("strip of 40 by 4 mm: J = b t³/3 (1 - 0.630 t/b)", "section.strips.strip_torsion",
         number(40 * 64 / 3 * (1 - 0.630 * 0.1), "mm^4"), 1e-2, "for ranking, within 1 %",
         read=lambda got: got.J, breadth=np.array([40.0]), thickness=np.array([4.0]), clearance=np.array([0.1])),
 )  # fmt: skip

@@ -2,14 +2,14 @@
 
 from evidence import FROM_MEMORY, module, row, table
 
-column, detail = module("column"), module("weld_detail")
+column, detail = module("columns.column"), module("welded.detail")
 CURVES = {"a0": 0.13, "a": 0.21, "b": 0.34, "c": 0.49, "d": 0.76}
 CHI = {("a0", 1.0): "0.7253", ("a", 1.0): "0.6656", ("b", 1.0): "0.5970", ("c", 1.0): "0.5399", ("d", 1.0): "0.4671",
        ("a", 0.5): "0.9243", ("b", 0.5): "0.8842", ("c", 0.5): "0.8430"}  # fmt: skip
 
 test_buckling = table(
     "EN 1993-1-1:2005, reduction factors as tabled by the ECCS", FROM_MEMORY,
-    *(row(f"curve {curve} at λ = {slender}", "column.european_curve_load", f"{chi} -", P_E=1 / slender**2, A=1.0,
+    *(row(f"curve {curve} at λ = {slender}", "columns.column.european_curve_load", f"{chi} -", P_E=1 / slender**2, A=1.0,
         F_y=1.0, alpha=CURVES[curve])
       for (curve, slender), chi in CHI.items()),
 )  # fmt: skip
@@ -18,35 +18,35 @@ FACTORS = "product of factors printed to three figures"
 
 test_fatigue = table(
     "EN 1993-1-9:2005, 7.1", FROM_MEMORY,
-    row("(2): (2/5)^(1/3) printed as 0.737, class 100", "weld_detail.constant_amplitude_limit", "73.7 MPa", C=100.0),
-    row("(3): (5/100)^(1/5) printed as 0.549 of 0.737", "weld_detail.cut_off_limit", "40.46 MPa", 1e-3, FACTORS,
+    row("(2): (2/5)^(1/3) printed as 0.737, class 100", "welded.detail.constant_amplitude_limit", "73.7 MPa", C=100.0),
+    row("(3): (5/100)^(1/5) printed as 0.549 of 0.737", "welded.detail.cut_off_limit", "40.46 MPa", 1e-3, FACTORS,
         C=100.0),
-    row("(2): (2/100)^(1/5) printed as 0.457, shear at 1e8", "weld_detail.cycles_shear", "1e8 cycles", 0.01,
+    row("(2): (2/100)^(1/5) printed as 0.457, shear at 1e8", "welded.detail.cycles_shear", "1e8 cycles", 0.01,
         "0.457 raised to the fifth power",
         work=lambda: detail.cycles_shear(0.4574 * 80.0, 80.0)),
-    row("class 71 at 2e6 cycles", "weld_detail.cycles", "2e6 cycles", stress_range=71.0, C=71.0),
-    row("class 71 at its constant amplitude limit of 52 MPa", "weld_detail.cycles", "5e6 cycles", 0.04,
+    row("class 71 at 2e6 cycles", "welded.detail.cycles", "2e6 cycles", stress_range=71.0, C=71.0),
+    row("class 71 at its constant amplitude limit of 52 MPa", "welded.detail.cycles", "5e6 cycles", 0.04,
         "printed to whole megapascals",
         stress_range=52.0, C=71.0),
-    row("ENV 1993-1-1:1992, table 9.6.1: cut-off limit of class 71", "weld_detail.range_at", "29 MPa", N=1e8, C=71.0),
-    row("7.2.2: k_s of a plate of 50 mm, (25/50)^0.2", "weld_detail.thickness_factor", "0.871 -", t=50.0),
+    row("ENV 1993-1-1:1992, table 9.6.1: cut-off limit of class 71", "welded.detail.range_at", "29 MPa", N=1e8, C=71.0),
+    row("7.2.2: k_s of a plate of 50 mm, (25/50)^0.2", "welded.detail.thickness_factor", "0.871 -", t=50.0),
 )  # fmt: skip
 
 test_iiw = table(
     "Hobbacher (IIW), Recommendations for Fatigue Design of Welded Joints, table 3.4", FROM_MEMORY,
-    row("FAT 71 at its knee of 41.5 MPa, 1e7 cycles", "weld_detail.cycles_iiw", "1e7 cycles", 5e-3,
+    row("FAT 71 at its knee of 41.5 MPa, 1e7 cycles", "welded.detail.cycles_iiw", "1e7 cycles", 5e-3,
         "the knee is printed to three figures",
         stress_range=41.5, FAT=71.0),
-    row("FAT 100 at its knee of 58.5 MPa, 1e7 cycles", "weld_detail.cycles_iiw", "1e7 cycles", 5e-3,
+    row("FAT 100 at its knee of 58.5 MPa, 1e7 cycles", "welded.detail.cycles_iiw", "1e7 cycles", 5e-3,
         "the knee is printed to three figures",
         stress_range=58.5, FAT=100.0),
 )  # fmt: skip
 
 test_joints = table(
     "EN 1993-1-8:2005", FROM_MEMORY,
-    row("4.5.3.3: S355, 510 MPa, β 0.9: 262 MPa", "weld.simplified_strength", "262 MPa", f_u=510.0, beta_w=0.9),
-    row("4.5.3.3: S235, 360 MPa, β 0.8: 208 MPa", "weld.simplified_strength", "208 MPa", f_u=360.0, beta_w=0.8),
-    row("4.5.3.2: S235, 360 MPa, β 0.8: 360 MPa", "weld.directional_strength", "360 MPa", f_u=360.0, beta_w=0.8),
-    row("4.5.1 (2): least length of a fillet of 4 mm throat", "weld.least_length", "30 mm", a=4.0),
-    row("4.5.1 (2): least length of a fillet of 6 mm throat", "weld.least_length", "36 mm", a=6.0),
+    row("4.5.3.3: S355, 510 MPa, β 0.9: 262 MPa", "welded.weld.simplified_strength", "262 MPa", f_u=510.0, beta_w=0.9),
+    row("4.5.3.3: S235, 360 MPa, β 0.8: 208 MPa", "welded.weld.simplified_strength", "208 MPa", f_u=360.0, beta_w=0.8),
+    row("4.5.3.2: S235, 360 MPa, β 0.8: 360 MPa", "welded.weld.directional_strength", "360 MPa", f_u=360.0, beta_w=0.8),
+    row("4.5.1 (2): least length of a fillet of 4 mm throat", "welded.weld.least_length", "30 mm", a=4.0),
+    row("4.5.1 (2): least length of a fillet of 6 mm throat", "welded.weld.least_length", "36 mm", a=6.0),
 )  # fmt: skip

@@ -64,10 +64,10 @@ def test_no_two_rows_are_one():
 
 
 def test_a_wrong_answer_is_caught():
-    wrong = evidence.row("a test of the test", "pin.section_area", "79.0 mm^2", D=10.0)
+    wrong = evidence.row("a test of the test", "pinned.pin.section_area", "79.0 mm^2", D=10.0)
     with pytest.raises(AssertionError, match=r"printed 79\.0 mm\^2, ours 78\.5398"):
         wrong.check()
-    evidence.row("a test of the test", "pin.section_area", "78.5 mm^2", D=10.0).check()
+    evidence.row("a test of the test", "pinned.pin.section_area", "78.5 mm^2", D=10.0).check()
 
 
 def test_a_text_with_a_unit_is_a_number_and_other_texts_are_not():

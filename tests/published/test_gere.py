@@ -2,7 +2,7 @@
 
 from evidence import COMPANIONS, LOOKED_UP, module, row, table
 
-column = module("column")
+column = module("columns.column")
 INCH, KSI, KIP = 25.4, 6.894757, 4448.222
 
 
@@ -22,9 +22,9 @@ def safety():
 
 test_columns = table(
     "Gere, Mechanics of Materials", LOOKED_UP,
-    row("example 11.1, p. 763: column braced at the middle, allowed by 2.5", "column.euler_load", "110 kip",
+    row("example 11.1, p. 763: column braced at the middle, allowed by 2.5", "columns.column.euler_load", "110 kip",
         work=braced),
-    row("example 11.4, p. 785: W 14 x 82, 1.5 in off, factor on load against 42 ksi", "column.secant_load", "2.0 -",
+    row("example 11.4, p. 785: W 14 x 82, 1.5 in off, factor on load against 42 ksi", "columns.column.secant_load", "2.0 -",
         work=safety),
     via=COMPANIONS,
 )  # fmt: skip

@@ -2,36 +2,36 @@
 
 from evidence import CLOSED_FORM, FROM_MEMORY, module, row, table
 
-notch = module("notch")
+notch = module("fatigue.notch")
 WIDE = 1e6  # mm: so wide that a notch of 1 mm sees a half plane
 FIT = "a fit of the exact curve"
 
 test_charts = table(
     "Peterson, Stress Concentration Factors", FROM_MEMORY,
-    row("Ling: semicircular notch in the edge of a half plane", "notch.flat_notch", "3.065 -", D=WIDE, d=WIDE - 2.0,
+    row("Ling: semicircular notch in the edge of a half plane", "fatigue.notch.flat_notch", "3.065 -", D=WIDE, d=WIDE - 2.0,
         r=1.0),
-    row("chart 5.1: end-milled keyseat in bending, r/d = 1/48", "notch.keyseat", "2.14 -", 0.02, "a fit of the chart",
+    row("chart 5.1: end-milled keyseat in bending, r/d = 1/48", "fatigue.notch.keyseat", "2.14 -", 0.02, "a fit of the chart",
         d=48.0, r=1.0, load="bending"),
 )  # fmt: skip
 
 test_howland = table(
     "Howland (1930), table in Timoshenko and Goodier, Theory of Elasticity", FROM_MEMORY,
-    *(row(f"d/W = {x}, on the gross section", "notch.hole_in_strip", f"{K} -", 5e-3, FIT, read=lambda got,
+    *(row(f"d/W = {x}, on the gross section", "fatigue.notch.hole_in_strip", f"{K} -", 5e-3, FIT, read=lambda got,
         x=x: got / (1.0 - x), d=x, W=1.0)
       for x, K in ((0.1, "3.03"), (0.2, "3.14"), (0.3, "3.36"), (0.4, "3.74"), (0.5, "4.32"))),
 )  # fmt: skip
 
 test_exact = table(
     "Peterson, Stress Concentration Factors: exact solutions", CLOSED_FORM,
-    row("Kirsch: hole in a plate pulled one way, 3", "notch.hole_in_plate", "3 -", 1e-9, "exact", beta=0.0),
-    row("Kirsch: hole in a plate in pure shear, 4", "notch.hole_in_plate", "4 -", 1e-9, "exact", beta=-1.0),
-    row("Kirsch: hole in a plate pulled both ways, 2", "notch.hole_in_plate", "2 -", 1e-9, "exact", beta=1.0),
-    row("Reissner: large hole in a thin bent plate, (5 + 3ν)/(3 + ν) at 0.3", "notch.hole_in_bent_plate", "1.78788 -",
+    row("Kirsch: hole in a plate pulled one way, 3", "fatigue.notch.hole_in_plate", "3 -", 1e-9, "exact", beta=0.0),
+    row("Kirsch: hole in a plate in pure shear, 4", "fatigue.notch.hole_in_plate", "4 -", 1e-9, "exact", beta=-1.0),
+    row("Kirsch: hole in a plate pulled both ways, 2", "fatigue.notch.hole_in_plate", "2 -", 1e-9, "exact", beta=1.0),
+    row("Reissner: large hole in a thin bent plate, (5 + 3ν)/(3 + ν) at 0.3", "fatigue.notch.hole_in_bent_plate", "1.78788 -",
         5e-3, "a fit to three figures",
         d=1e4, W=1e9, t=1.0),
-    row("shallow semicircular groove in torsion, 1 + √(h/r)", "notch.round_groove", "2.000 -", 1e-3,
+    row("shallow semicircular groove in torsion, 1 + √(h/r)", "fatigue.notch.round_groove", "2.000 -", 1e-3,
         "coefficients to three decimals",
         D=WIDE, d=WIDE - 2.0, r=1.0, load="torsion"),
-    row("round hole in a bar in torsion: pure shear, 4", "notch.round_bar_hole", "4.0 -", 0.01,
+    row("round hole in a bar in torsion: pure shear, 4", "fatigue.notch.round_bar_hole", "4.0 -", 0.01,
         "a fit of Roark's at a small hole", a=1.0, D=1e5, load="torsion"),
 )  # fmt: skip

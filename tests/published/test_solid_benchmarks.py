@@ -6,7 +6,7 @@ import numpy as np
 import solids
 from evidence import BESIDE, CLOSED_FORM, ELEMENTS, FROM_MEMORY, module, row, table
 
-cut, field, motion = module("cutting").cut, module("field").field, module("field").motion
+cut, motion = module("cutting").cut, module("field").motion
 buckling, frequencies = module("vibration").buckling, module("vibration").frequencies
 settled = functools.partial(row, method="refine.settle")
 BEAM = "the published answers are of beam theory"
@@ -15,18 +15,18 @@ BAR = 20.0 * 10.0**3 / 12.0  # I of the built-in bar of 20 by 10 by 400 mm [mm^4
 
 def end_of(beam, case, component):
     found, faces = beam()
-    return motion(found, case, faces[1]).shift[component]
+    return motion(found.solved, case, faces[1]).shift[component]
 
 
 def cantilever_tip():
     found, faces = solids.cantilever()
-    root, end = (motion(found, 0, f) for f in faces)
+    root, end = (motion(found.solved, 0, f) for f in faces)
     return end.shift[2] - root.shift[2] + root.turn[1] * 200.0
 
 
 def twist():
     """J/a⁴ of the middle stretch, away from the ends where the torque comes in."""
-    found = field(solids.twisted_bar(), 0)
+    found = solids.twisted_bar().fields[0]
     turns = []
     for x in (-20.0, 20.0):
         near = np.abs(found.places[..., 0] - x) < 4.0
@@ -39,7 +39,7 @@ def twist():
 
 
 def moment_in_a_cut():
-    found = field(solids.cantilever()[0], 0)
+    found = solids.cantilever()[0].fields[0]
     return -cut(found, (80.0, 0.0, 0.0), np.eye(3)).resultants((0.0, 0.0))["My"]
 
 
@@ -109,9 +109,9 @@ test_bars = table(
 )  # fmt: skip
 
 test_lug = table(
-    "this library: `notch.pin_lug` at d/W = 0.4", "own formula",
+    "this library: `fatigue.notch.pin_lug` at d/W = 0.4", "own formula",
     settled("lug on a pin, peak over the net section",
-        printed=f"{float(module('notch').pin_lug(16.0, 40.0, 40.0)):.5g} -", off=0.15,
+        printed=f"{float(module('fatigue.notch').pin_lug(16.0, 40.0, 40.0)):.5g} -", off=0.15,
             why="a cosine of pressure in place of a pin with its fit and friction",
             work=lambda: stress_at(solids.lug(16.0), (0, 8, 0), 0) / (1e4 / ((40.0 - 16.0) * 5.0))),
     section=BESIDE,

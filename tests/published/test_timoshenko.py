@@ -3,8 +3,8 @@
 import numpy as np
 from evidence import FROM_MEMORY, PSI, module, row, table
 
-column, plate, torsion = module("column"), module("plate"), module("torsion")
-circle, rectangle = module("outline").circle, module("outline").rectangle
+column, plate, torsion = module("columns.column"), module("plates.plate"), module("section.torsion")
+circle, rectangle = module("section.outline").circle, module("section.outline").rectangle
 STABILITY = "Timoshenko and Gere, Theory of Elastic Stability, 2nd ed."
 ELASTICITY = "Timoshenko and Goodier, Theory of Elasticity, 3rd ed."
 
@@ -37,11 +37,11 @@ def shear(section, y, area, nu):
 
 test_stepped_columns = table(
     STABILITY, FROM_MEMORY,
-    *(row(f"table 2-10: I_1/I_2 = {i}, a/l = {s}", "column.stepped_load", f"{m} -", 5e-3, LAST, work=lambda i=i,
+    *(row(f"table 2-10: I_1/I_2 = {i}, a/l = {s}", "columns.column.stepped_load", f"{m} -", 5e-3, LAST, work=lambda i=i,
         s=s: stepped(i, s)) for i, s, m in ENTRIES),
-    row("table 9-4: three edges supported, one free, a/b = 1", "plate.free_edge_buckling_stress", "1.440 -", 0.03, FREE,
+    row("table 9-4: three edges supported, one free, a/b = 1", "plates.plate.free_edge_buckling_stress", "1.440 -", 0.03, FREE,
         work=lambda: free_edge(1.0)),
-    row("table 9-4: three edges supported, one free, a/b = 2", "plate.free_edge_buckling_stress", "0.698 -", 0.04, FREE,
+    row("table 9-4: three edges supported, one free, a/b = 2", "plates.plate.free_edge_buckling_stress", "0.698 -", 0.04, FREE,
         work=lambda: free_edge(2.0)),
 )  # fmt: skip
 
@@ -51,26 +51,26 @@ EDGE = "0.1 % for a stress read at the edge"
 
 test_elasticity = table(
     ELASTICITY, FROM_MEMORY,
-    row(BAR + "J of a square", "torsion.torsion", "0.1406 -",
+    row(BAR + "J of a square", "section.torsion.torsion", "0.1406 -",
         work=lambda: torsion.torsion(rectangle(10.0, 10.0)).J / 1e4),
-    row(BAR + "J of 2 : 1", "torsion.torsion", "0.229 -", work=lambda: torsion.torsion(rectangle(20.0, 10.0)).J / 2e4),
-    row(BAR + "stress of a square", "torsion.torsion", "0.208 -",
+    row(BAR + "J of 2 : 1", "section.torsion.torsion", "0.229 -", work=lambda: torsion.torsion(rectangle(20.0, 10.0)).J / 2e4),
+    row(BAR + "stress of a square", "section.torsion.torsion", "0.208 -",
         work=lambda: 1e-3 / torsion.torsion(rectangle(10.0, 10.0)).stress),
-    row(BAR + "stress of 2 : 1", "torsion.torsion", "0.246 -",
+    row(BAR + "stress of 2 : 1", "section.torsion.torsion", "0.246 -",
         work=lambda: 0.5e-3 / torsion.torsion(rectangle(20.0, 10.0)).stress),
-    row(BAR + "stress of 10 : 1", "plate.flat_twist_stress", "0.312 -", 0.01,
+    row(BAR + "stress of 10 : 1", "plates.plate.flat_twist_stress", "0.312 -", 0.01,
         "the rule 3 + 1.8 t/b is 0.8 % off at 10 : 1",
         work=lambda: 0.1 / plate.flat_twist_stress(T=1.0, b=10.0, t=1.0)),
-    row("bending of a circular bar: 1.38 V/A at the centre", "torsion.shear_field", "1.38 -",
+    row("bending of a circular bar: 1.38 V/A at the centre", "section.torsion.shear_field", "1.38 -",
         work=lambda: shear(circle(10.0), 0.0, np.pi * 25.0, 0.3)),
-    *(row(TABLE + f"{where} of {depth:g} deep by {wide:g}, over 1.5 V/A", "torsion.shear_field", f"{value} -", 1.5e-3,
+    *(row(TABLE + f"{where} of {depth:g} deep by {wide:g}, over 1.5 V/A", "section.torsion.shear_field", f"{value} -", 1.5e-3,
         EDGE,
           work=lambda d=depth, w=wide, y=y: shear(rectangle(w, d), y, d * w, 0.25) / 1.5)
       for where, depth, wide, y, value in (
           ("edge", 20.0, 10.0, 5.0, "1.033"), ("edge", 10.0, 10.0, 5.0, "1.126"), ("edge", 10.0, 20.0, 10.0, "1.396"),
           ("edge", 10.0, 40.0, 20.0, "1.988"), ("middle", 10.0, 10.0, 0.0, "0.940"), ("middle", 10.0, 40.0, 0.0,
           "0.805"))),
-    row("bars: torsion of a square flat, T/(0.208 a³)", "flats.bar_shear_stress", "120.2 MPa", 1e-3,
+    row("bars: torsion of a square flat, T/(0.208 a³)", "shafts.flats.bar_shear_stress", "120.2 MPa", 1e-3,
         "the factor is printed to three figures",
         T=200e3, AF=20.0, n=4.0),
 )  # fmt: skip
@@ -79,7 +79,7 @@ FIT = {"E_o": 30e6 * PSI, "nu_o": 0.3, "E_i": 30e6 * PSI, "nu_i": 0.3}
 
 test_strength = table(
     "Timoshenko, Strength of Materials, part II, 3rd ed.", FROM_MEMORY,
-    row("shrink fit of radii 4, 6 and 8 in, 0.005 in on the radius", "pressfit.contact_pressure", "4050 psi", 1e-3,
+    row("shrink fit of radii 4, 6 and 8 in, 0.005 in on the radius", "shafts.press_fit.contact_pressure", "4050 psi", 1e-3,
         "printed to three figures",
         delta="0.010 in", d="12 in", D_o="16 in", d_i="8 in", **FIT),
 )  # fmt: skip

@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from parts.part import Bought
+from parts.core.part import Bought
+from parts.making.writing import FORMULA_SIGNS, harmless
 from parts.report import bill
 
 ROD_END = "rod end 3/8-24 male LH"
@@ -78,9 +79,9 @@ def test_no_cell_begins_within_another(mark) -> None:
 @given(st.text(alphabet=st.characters(blacklist_categories=("Cs",)), max_size=20))
 def test_any_cell_is_kept_and_harmless(text) -> None:
     """Whatever is typed comes back, with no more than an apostrophe before it."""
-    shown = bill.harmless(text)
+    shown = harmless(text)
     assert shown in (text, f"'{text}")
-    assert not shown.lstrip(" ").startswith(bill.FORMULA_SIGNS)
+    assert not shown.lstrip(" ").startswith(FORMULA_SIGNS)
 
 
 def test_the_same_in_gives_the_same_out() -> None:
@@ -90,7 +91,7 @@ def test_the_same_in_gives_the_same_out() -> None:
 
 def test_make_writes_the_bill_beside_the_reports(tmp_path) -> None:
     from parts.families import families
-    from parts.making.make import make_part
+    from parts.folders.part_files import make_part
 
     family = families()["clevis"]
     part = family.model_validate({**family.example, "outputs": ["report"]})

@@ -7,7 +7,7 @@ import sys
 
 import pytest
 
-from parts import cli
+from parts.cli import commands
 from parts.report.lookup import KINDS, as_json, as_text, look_up
 from parts.report.lookup.answer import UNITS, Answer, Entry, Grid, Group
 
@@ -15,7 +15,7 @@ from parts.report.lookup.answer import UNITS, Answer, Entry, Grid, Group
 def run(capsys, monkeypatch, *words: str) -> tuple[int, str, str]:
     monkeypatch.setattr(sys, "argv", ["oneoff", "lookup", *words])
     with pytest.raises(SystemExit) as ended:
-        cli.main()
+        commands.main()
     out, err = capsys.readouterr()
     return ended.value.code or 0, out, err
 

@@ -6,14 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from parts.standards import bearings as shelf
-from parts.standards.bearings import (
-    bearing,
-    bearings,
-    flanged_bush,
-    series,
-    thrust_needle,
-)
+from parts.standards.bearings import bearings as shelf
+from parts.standards.bearings.bearings import bearing, bearings, flanged_bush, series, thrust_needle
 from parts.standards.designation import UnknownDesignation
 
 INCH = 25.4

@@ -3,8 +3,8 @@
 import numpy as np
 from numpy.testing import assert_allclose
 
-from parts.standards.bends import bend_source, least_bend_radius
-from parts.standards.materials import material
+from parts.standards.materials.materials import material
+from parts.standards.stock.bends import bend_source, least_bend_radius
 
 
 def test_titanium_bends_as_its_sheet_standard_tests_it():

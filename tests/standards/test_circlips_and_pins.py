@@ -7,13 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from parts.standards.designation import UnknownDesignation
-from parts.standards.fasteners import (
-    circlip,
-    circlips,
-    clevis_pin,
-    spring_pin,
-)
-from parts.standards.pins import pin_lengths
+from parts.standards.fasteners.fasteners import circlip, circlips, clevis_pin, spring_pin
+from parts.standards.fasteners.pins import pin_lengths
 
 INCH = 25.4
 KSI = 6.894757

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from parts.standards import drills as d
 from parts.standards.designation import UnknownDesignation
+from parts.standards.threads import drills as d
 
 # Inch sizes as ASME B94.11M and the drill charts of the trade print them (from memory).
 PRINTED = {

@@ -7,17 +7,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from parts.standards import fasteners
-from parts.standards.bolt_form import read_heads
-from parts.standards.bolts_aircraft import dash_length_in
 from parts.standards.designation import UnknownDesignation, read_table
-from parts.standards.fasteners import (
-    bolt,
-    jam_nut,
-    nut,
-    washer,
-    wrench_flat,
-)
+from parts.standards.fasteners import fasteners
+from parts.standards.fasteners.aircraft import dash_length_in
+from parts.standards.fasteners.bolt_form import read_heads
+from parts.standards.fasteners.fasteners import bolt, jam_nut, nut, washer, wrench_flat
 
 INCH = 25.4
 KSI = 6.894757
@@ -375,7 +369,7 @@ def test_washers(name: str, form: str, inside: float, outside: float, thick: flo
 
 
 def bolt_passes(name: str, hole: float) -> bool:
-    from parts.standards.threads import thread
+    from parts.standards.threads.threads import thread
 
     return thread(name).major < hole
 

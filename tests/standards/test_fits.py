@@ -13,8 +13,8 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from parts.standards.designation import MM_PER_INCH, UnknownDesignation, read_table
-from parts.standards.fits import fit, inch_fit_classes, limits, preferred_fits, tolerance_grade
-from parts.standards.iso286 import GRADES, LETTERS, LOWER_LETTERS, UPPER_LETTERS, class_limits
+from parts.standards.fits.fits import fit, inch_fit_classes, limits, preferred_fits, tolerance_grade
+from parts.standards.fits.iso286 import GRADES, LETTERS, LOWER_LETTERS, UPPER_LETTERS, class_limits
 
 DIAMETERS = st.floats(1.0, 500.0).map(lambda d: round(d, 2)).filter(lambda d: d > 1)
 

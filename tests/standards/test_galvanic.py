@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from parts.standards.designation import UnknownDesignation, plain_name
-from parts.standards.galvanic import LIMITS, families, family, pair
+from parts.standards.materials.galvanic import LIMITS, families, family, pair
 
 NAMES = list(families())
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from parts.standards.general_tolerances import general_deviations
+from parts.standards.fits.general_tolerances import general_deviations
 
 
 def of(stated, length):

@@ -8,14 +8,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from parts.report.lookup import KINDS, as_json, as_text, look_up
-from parts.standards import bearings, designation
-from parts.standards.bearings import bearings as bearing_numbers
+from parts.standards import designation
+from parts.standards.bearings import bearings
+from parts.standards.bearings.bearings import bearings as bearing_numbers
 from parts.standards.designation import UnknownDesignation, read_table
-from parts.standards.galvanic import families
-from parts.standards.materials import canonical_names, material, material_rows
-from parts.standards.rodends import rod_ends
-from parts.standards.stock import SHAPES, listed
-from parts.standards.threads import threads
+from parts.standards.materials.galvanic import families
+from parts.standards.materials.materials import canonical_names, material, material_rows
+from parts.standards.rod_ends.rod_ends import rod_ends
+from parts.standards.stock.stock import SHAPES, listed
+from parts.standards.threads.threads import threads
 
 INCH = 25.4
 KSI = 6.894757

@@ -10,10 +10,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from parts.standards import galvanic
 from parts.standards.designation import UnknownDesignation, read_table
-from parts.standards.material_names import alloys, canonical_names, words
-from parts.standards.materials import ESTIMATES, Material, material
+from parts.standards.materials import galvanic
+from parts.standards.materials.materials import ESTIMATES, Material, material
+from parts.standards.materials.names import alloys, canonical_names, words
 
 KSI = 6.894757293168361  # MPa: 4448.2216152605 N over 25.4^2 mm^2
 METALS = [n for n in canonical_names() if not material(n).fit_up_only]

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Mapping
 from importlib import import_module
-from importlib.resources import files
 from itertools import pairwise
 from typing import Any, NamedTuple
 
@@ -19,20 +18,16 @@ from hypothesis import strategies as st
 from test_lookup import every_designation
 
 from parts.report.lookup import look_up
-from parts.standards.bearings import bearing
-from parts.standards.counterbores import counterbore
-from parts.standards.designation import UnknownDesignation, read_table
-from parts.standards.drills import drills
-from parts.standards.fasteners import bolt_class, dowel_pin
-from parts.standards.pins import pin_lengths
-from parts.standards.threads import thread
+from parts.standards.bearings.bearings import bearing
+from parts.standards.designation import DATA, UnknownDesignation, data_files, read_table
+from parts.standards.fasteners.counterbores import counterbore
+from parts.standards.fasteners.fasteners import bolt_class, dowel_pin
+from parts.standards.fasteners.pins import pin_lengths
+from parts.standards.threads.drills import drills
+from parts.standards.threads.threads import thread
 
 LEAST = 10
-TABLES = sorted(
-    file.name.removesuffix(".csv")
-    for file in files("parts.standards").joinpath("data").iterdir()
-    if file.name.endswith(".csv")
-)
+TABLES = sorted(data_files(DATA))
 WORDS = {
     "material_conditions": "how conditions are written",
     "material_cautions": "sentences",

@@ -7,13 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from parts.standards.designation import UnknownDesignation, read_table
-from parts.standards.rodends import (
-    BODY_YIELD,
-    jam_nut,
-    rod_end,
-    rod_ends,
-    spherical,
-)
+from parts.standards.rod_ends.rod_ends import BODY_YIELD, jam_nut, rod_end, rod_ends, spherical
 
 INCH = 25.4
 METRIC = read_table("rod_ends_metric")
@@ -222,7 +216,7 @@ def test_reading_a_rod_end_does_not_wait_for_numpy() -> None:
     import sys
 
     code = (
-        "import sys; from parts.standards.rodends import rod_end; rod_end('3/8-24 male LH'); "
+        "import sys; from parts.standards.rod_ends.rod_ends import rod_end; rod_end('3/8-24 male LH'); "
         "sys.exit(any(m in sys.modules for m in ('numpy', 'pydantic', 'pint', 'cadquery')))"
     )
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0

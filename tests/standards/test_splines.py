@@ -8,8 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from parts.standards.designation import UnknownDesignation, read_table
-from parts.standards.involute import involute, involute_angle
-from parts.standards.splines import inch_spline, module_spline, modules, pitches, spline
+from parts.standards.splines.involute import involute, involute_angle
+from parts.standards.splines.splines import inch_spline, module_spline, modules, pitches, spline
 
 # Drawn flanks are chords of 1/400 of the flank: their sagitta stays below a tenth of a micron.
 DRAWN = 1e-4

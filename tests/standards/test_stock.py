@@ -10,8 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from parts.standards.designation import UnknownDesignation, read_table
-from parts.standards.material_names import alloys
-from parts.standards.stock import SHAPES, Stock, listed, next_stock, stock
+from parts.standards.materials.names import alloys
+from parts.standards.stock.stock import SHAPES, Stock, listed, next_stock, stock
 
 EVERY = [size for shape in SHAPES for size in listed(shape)]
 

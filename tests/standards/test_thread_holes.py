@@ -9,8 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from parts.standards.designation import MM_PER_INCH, UnknownDesignation, read_table
-from parts.standards.drills import drills
-from parts.standards.threads import thread, threads
+from parts.standards.threads.drills import drills
+from parts.standards.threads.threads import thread, threads
 
 
 # Tap drills for about 75 % of thread in shop charts (common practice, no source).

@@ -11,8 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from parts.standards.designation import MM_PER_INCH, UnknownDesignation, read_table
-from parts.standards.thread_limits import INCH_CLASSES, METRIC_CLASSES, inch_limits
-from parts.standards.threads import thread, threads
+from parts.standards.threads.limits import INCH_CLASSES, METRIC_CLASSES, inch_limits
+from parts.standards.threads.threads import thread, threads
 
 HALF_UNIT_IN = 0.51e-4  # four printed places, and what binary numbers add
 HALF_UNIT_MM = 0.51e-3  # three printed places

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from parts.standards.wrenches import nearest_wrench, wrench_sizes
+from parts.standards.fasteners.wrenches import nearest_wrench, wrench_sizes
 
 
 # M6, M8, M10, M12, M16, M20 of ISO 4032 and 1/4, 3/8, 1/2, 3/4 of ASME B18.2.2 [mm], as the tables iso4032def.csv and

@@ -98,7 +98,14 @@ TYPICAL = {
 
 
 def methods():
-    for name in ("lug", "ear", "pin", "pinned_plate", "column", "plate"):
+    for name in (
+        "pinned.lug",
+        "pinned.ear",
+        "pinned.pin",
+        "pinned.standards",
+        "columns.column",
+        "plates.plate",
+    ):
         module = importlib.import_module(f"parts.strength.{name}")
         for label, function in inspect.getmembers(module, inspect.isfunction):
             if function.__module__ == module.__name__ and hasattr(function, "formula"):

@@ -10,8 +10,8 @@ import parts.strength
 
 
 def ranged():
-    for info in pkgutil.iter_modules(parts.strength.__path__):
-        module = importlib.import_module(f"parts.strength.{info.name}")
+    for info in pkgutil.walk_packages(parts.strength.__path__, "parts.strength."):
+        module = importlib.import_module(info.name)
         for name, function in inspect.getmembers(module, inspect.isfunction):
             if function.__module__ == module.__name__ and getattr(function, "holds", None):
                 yield pytest.param(function, id=f"{info.name}.{name}")

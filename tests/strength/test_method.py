@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 import parts.strength
-from parts.strength.check import check
+from parts.core.check import check
 from parts.strength.method import method, units_of, work
 
 
@@ -90,8 +90,8 @@ def test_no_demand_is_safe_and_no_number_is_not(demand, factor, ok):
 
 
 def methods():
-    for info in pkgutil.iter_modules(parts.strength.__path__):
-        module = importlib.import_module(f"parts.strength.{info.name}")
+    for info in pkgutil.walk_packages(parts.strength.__path__, "parts.strength."):
+        module = importlib.import_module(info.name)
         for name, function in inspect.getmembers(module, inspect.isfunction):
             if function.__module__ == module.__name__ and hasattr(function, "formula"):
                 yield pytest.param(function, id=f"{info.name}.{name}")

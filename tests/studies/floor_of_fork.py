@@ -22,7 +22,7 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from parts.strength import notch
+from parts.strength.fatigue import notch
 
 SEED, CASES = 20260, 110
 D = 10.0

@@ -7,14 +7,14 @@ from typing import Any
 
 import numpy as np
 
-from parts.drawn import Drawn
+from parts.core.drawing import Drawn
+from parts.core.part import Part
 from parts.making.bench.arrangement import SCALES, scale_words
 from parts.making.bench.figures import Figures
 from parts.making.bench.holechart import SIDES, SetUp, depth_words
 from parts.making.bench.ink import Ink, Letters, circle, extent, line, plain
 from parts.making.bench.projection import look
 from parts.making.bench.views import scaled
-from parts.part import Part
 
 ROW = 5.0
 TEXT = 2.4

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from parts.drawn import Tube, TubeEnd
+from parts.core.drawing import Tube, TubeEnd
 from parts.making.bench.ink import Ink, Letters, Line, box, line, plain
 
 PAPER = 0.1

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
-from parts.drawn import Drawn
+from parts.core.drawing import Drawn
+from parts.core.part import Part
 from parts.making.bench.chartsheet import chart_page
 from parts.making.bench.cope import BadCope, template
 from parts.making.bench.dxf import dxf_bytes
@@ -17,10 +18,9 @@ from parts.making.bench.pdf import pdf_bytes
 from parts.making.bench.sheet import DrawnSheet, OfPiece, draw
 from parts.making.bench.svg import svg_bytes
 from parts.making.bench.views import NoRoom
-from parts.part import Part
 
 if TYPE_CHECKING:
-    from parts.making.make import Made
+    from parts.making.model import Made
 
 
 def bench_files(made: Made) -> Mapping[str, bytes]:
@@ -35,7 +35,7 @@ def bench_files(made: Made) -> Mapping[str, bytes]:
     Raises:
         MakeError: something cannot be drawn.
     """
-    from parts.making.make import MakeError
+    from parts.making.model import MakeError
 
     part = made.result.part
     try:

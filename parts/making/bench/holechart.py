@@ -14,11 +14,11 @@ from string import ascii_uppercase
 
 import numpy as np
 
-from parts.drawn import Drawn, Hole
+from parts.core.drawing import Drawn, Hole
 from parts.inputs.units import MM_PER_INCH
 from parts.making.bench.figures import Figures
 from parts.making.bench.frames import Frame, along, beside, frame
-from parts.standards.drills import KINDS, drills
+from parts.standards.threads.drills import KINDS, drills
 
 SIDES = ("front", "top", "right", "left", "bottom", "back")
 EXACT = 0.03

@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from parts.drawn import Angle, Callout, Diameter, Hole, Linear, Marks, Radius
+from parts.core.drawing import Angle, Callout, Diameter, Hole, Linear, Marks, Radius
 
 SAME = 1e-4
 """How far a dimension may differ from the solid [mm or rad]: the kernel keeps 1e-7, fits of surfaces less."""

@@ -8,7 +8,9 @@ from typing import Any
 
 import numpy as np
 
-from parts.drawn import Drawn, Linear
+from parts.core.cautions import CAUTIONS
+from parts.core.drawing import Drawn, Linear
+from parts.core.part import Part
 from parts.making.bench.arrangement import SCALES, SPACE, Arranged, arranged, scale_words
 from parts.making.bench.figures import Figures
 from parts.making.bench.frames import frame, pictorial
@@ -24,10 +26,8 @@ from parts.making.bench.paper import (
 )
 from parts.making.bench.projection import look
 from parts.making.bench.views import Given, Looked, NoRoom, filled, looks, scaled, shared_out
-from parts.part import Part
-from parts.report.words import CAUTIONS
-from parts.standards.general_tolerances import general_deviations
-from parts.standards.materials import Material
+from parts.standards.fits.general_tolerances import general_deviations
+from parts.standards.materials.materials import Material
 
 INSET = 4.0
 LAST = "A2"

@@ -8,7 +8,17 @@ from typing import Any
 
 import numpy as np
 
-from parts.drawn import Angle, Callout, Diameter, Dimension, Drawn, Hole, Linear, Radius, View
+from parts.core.drawing import (
+    Angle,
+    Callout,
+    Diameter,
+    Dimension,
+    Drawn,
+    Hole,
+    Linear,
+    Radius,
+    View,
+)
 from parts.making.bench.dimensioning import (
     Measure,
     Pointer,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from parts.drawn import Angle, Callout, Diameter, Hole, Linear, Radius
+from parts.core.drawing import Angle, Callout, Diameter, Hole, Linear, Radius
 from parts.making.bench.figures import Figures
 
 

@@ -13,7 +13,7 @@ import numpy as np
 from parts.making.flat.profile import MARK, Profile
 from parts.making.labelling import Label
 from parts.making.lettering import strokes
-from parts.strength.outline import Loop
+from parts.strength.section.outline import Loop
 
 LAYERS: Mapping[str, tuple[int, str]] = MappingProxyType(
     {

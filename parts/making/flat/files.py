@@ -7,19 +7,19 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from parts.blank import Blank
+from parts.core.blank import Blank
+from parts.core.part import Part
 from parts.making.flat.dxf import Turned, dxf_bytes
 from parts.making.flat.findings import findings
 from parts.making.flat.nest import nest
 from parts.making.flat.profile import Profile, dense, profile
 from parts.making.flat.sheet import Laid, flat_text
 from parts.making.labelling import Label, best_label
-from parts.part import Part
 from parts.shapes.cut import contour, cut
-from parts.strength.section import properties
+from parts.strength.section.properties import properties
 
 if TYPE_CHECKING:
-    from parts.making.make import Made
+    from parts.making.model import Made
 
 SAME = 1e-6
 """How far the area of the blank may differ from the section of the solid [-]: rounding only."""
@@ -116,7 +116,7 @@ def _turned(x: float, y: float, low: np.ndarray, high: float, turned: bool) -> T
 
 def _held(part: Part, blank: Blank) -> None:
     """Hold the finished figure against the section of the solid through the middle of the plate."""
-    from parts.making.make import MakeError
+    from parts.making.model import MakeError
 
     solid = next(piece for piece in part.pieces if piece.name == blank.pieces[0]).solid
     low, high = blank.outline.box()

@@ -6,11 +6,11 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from parts.blank import Blank
-from parts.cutting import Cutting
+from parts.core.blank import Blank
+from parts.core.rules import Rule, at_least, at_most
+from parts.core.shop_cutting import Cutting
 from parts.making.flat.profile import LEAST_WEB, Cut, Profile, least_hole, webs
-from parts.rules import Rule, at_least, at_most
-from parts.strength.outline import Loop
+from parts.strength.section.outline import Loop
 
 RANGE_1 = (0.05, 0.003)
 RANGE_2 = (0.15, 0.007)

@@ -9,10 +9,10 @@ from typing import Literal
 
 import numpy as np
 
-from parts.blank import Blank, BlankHole
-from parts.cutting import Cutting
-from parts.strength.outline import Loop, Outline
-from parts.strength.section import area_and_length, properties
+from parts.core.blank import Blank, BlankHole
+from parts.core.shop_cutting import Cutting
+from parts.strength.section.outline import Loop, Outline
+from parts.strength.section.properties import area_and_length, properties
 
 Layer = Literal["OUTLINE", "CUTOUT", "PILOT", "ENGRAVE"]
 

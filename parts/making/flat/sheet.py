@@ -6,15 +6,15 @@ import textwrap
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from parts.blank import Blank
+from parts.core.blank import Blank
+from parts.core.cautions import CAUTIONS
+from parts.core.part import Part
+from parts.core.rules import Rule
 from parts.making.flat.dxf import LAYERS
 from parts.making.flat.findings import taper_note
 from parts.making.flat.nest import Nest
 from parts.making.flat.profile import Profile
 from parts.making.labelling import Label
-from parts.part import Part
-from parts.report.words import CAUTIONS
-from parts.rules import Rule
 
 WIDTH = 100
 MM_PER_M = 1e3

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from parts.standards.designation import UnknownDesignation
-from parts.standards.materials import Material
-from parts.standards.stock import next_stock
+from parts.standards.materials.materials import Material
+from parts.standards.stock.stock import next_stock
 
 
 @dataclass(frozen=True)

@@ -6,8 +6,8 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from parts.drawn import Diameter, Hole
-from parts.strength.pressfit import bore_change_by_coating
+from parts.core.drawing import Diameter, Hole
+from parts.strength.shafts.press_fit import bore_change_by_coating
 
 UM = 1e-3
 _UNITS = {

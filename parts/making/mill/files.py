@@ -3,69 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from parts.drawn import Tube
+from parts.core.part import Part, Piece
 from parts.making.bench.figures import Figures
 from parts.making.bench.words import dimension_words, hole_words
-from parts.making.mill.block import Block, blocks
-from parts.making.mill.coating import Bore, Coating, bores, coating
+from parts.making.mill.block import blocks
+from parts.making.mill.coating import bores, coating
 from parts.making.mill.findings import corner_rules, gap_rules, hole_rules
 from parts.making.mill.geometry import (
-    MachinedDiameter,
-    MachinedHole,
-    faces_of,
     fitted,
     machined,
     recut,
 )
-from parts.making.mill.setups import SetUps, setups
+from parts.making.mill.milled import Milled
+from parts.making.mill.setups import setups
 from parts.making.mill.surfaces import corners, gaps
 from parts.making.step import step_bytes
 from parts.making.stl import triangles
-from parts.part import Part, Piece
-from parts.rules import Rule
 
 if TYPE_CHECKING:
-    from parts.making.make import Made
-
-
-@dataclass(frozen=True)
-class Milled:
-    """A piece as it is milled: the solid that leaves, its holes and other diameters with a fit with their
-    callouts, the shop's rules, set-ups, stock that holds it, and what its finish does to its bores."""
-
-    piece: Piece
-    holes: tuple[MachinedHole, ...]
-    callouts: tuple[str, ...]
-    sizes: tuple[MachinedDiameter, ...]
-    size_callouts: tuple[str, ...]
-    rules: tuple[Rule, ...]
-    setups: SetUps
-    size: tuple[float, float, float]
-    volume: float
-    blocks: tuple[Block, ...]
-    tubes: tuple[Tube, ...]
-    coating: Coating | None
-    bores: tuple[Bore, ...]
-
-    @property
-    def broken(self) -> list[Rule]:
-        return [rule for rule in self.rules if not rule.ok]
-
-    def named(self) -> list[tuple[Any, str]]:
-        """Faces of the solid and the callouts that they carry."""
-        solid = self.piece.solid.val()
-        return [
-            (face, words)
-            for one, words in zip(
-                (*self.holes, *self.sizes), (*self.callouts, *self.size_callouts), strict=True
-            )
-            for face in faces_of(solid, one)
-        ]
+    from parts.making.model import Made
 
 
 def mill_files(made: Made) -> Mapping[str, bytes]:
@@ -156,7 +117,7 @@ _PLAIN = (("Ø", "dia "), ("×", "x"), ("°", " deg"), ("±", "+/-"))
 
 
 def _sound(part: Part, piece: Piece, solid: Any) -> None:
-    from parts.making.make import MakeError
+    from parts.making.model import MakeError
 
     solids = solid.Solids()
     if len(solids) != 1 or not solids[0].isValid() or not np.isfinite(solid.Volume()):

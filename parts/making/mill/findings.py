@@ -10,10 +10,10 @@ from itertools import combinations
 
 import numpy as np
 
-from parts.drawn import Hole
+from parts.core.drawing import Hole
+from parts.core.rules import Rule, at_least, at_most
+from parts.core.shop_milled import Milling
 from parts.making.mill.surfaces import Corner, Gap
-from parts.milled import Milling
-from parts.rules import Rule, at_least, at_most
 
 RUN_OUT = 2.0
 """Drilled depth below the last full thread in pitches, for a bottoming tap; common practice, no source."""

@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from parts.drawn import Callout, Diameter, Hole, Marks
+from parts.core.drawing import Callout, Diameter, Hole, Marks
 
 SAME = 1e-6
 MIDDLE = "middle of its limits"

@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from parts.drawn import Hole
+from parts.core.drawing import Hole
 from parts.making.mill.surfaces import OFF, Sight, is_turned, looks_out, patches
 
 SAME = 1.0 - 1e-6

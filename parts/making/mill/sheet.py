@@ -7,12 +7,12 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from parts.making.mill.files import Milled
+from parts.core.cautions import CAUTIONS
+from parts.core.part import Part
+from parts.core.rules import Rule
 from parts.making.mill.findings import place_words
 from parts.making.mill.geometry import MachinedDiameter, MachinedHole
-from parts.part import Part
-from parts.report.words import CAUTIONS
-from parts.rules import Rule
+from parts.making.mill.milled import Milled
 
 WIDTH = 100
 SHOWN = 3

@@ -9,7 +9,7 @@ from typing import Any
 
 import numpy as np
 
-from parts.drawn import Hole
+from parts.core.drawing import Hole
 from parts.making.stl import triangles
 
 WHOLE = 2.0 * np.pi - 1e-3

@@ -12,7 +12,7 @@ from parts.making.labelling import Label, best_label
 from parts.making.lettering import HIGH, extent, strokes
 from parts.shapes.cut import region
 from parts.shapes.profile import prism
-from parts.strength.outline import Loop, Outline
+from parts.strength.section.outline import Loop, Outline
 
 WORDS = "FIT-UP ONLY - DO NOT RIDE"
 _BREAKS = (

@@ -3,62 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from parts.drawn import Hole
+from parts.core.drawing import Hole
+from parts.core.part import Part, Piece
 from parts.making.print.engrave import WORDS, Engraved, engraved
 from parts.making.print.foot import relieved
-from parts.making.print.holes import PrintedHole, enlarged, printed_hole
-from parts.making.print.orient import Stand, cornered, stands, stood
+from parts.making.print.holes import enlarged, printed_hole
+from parts.making.print.orient import cornered, stands, stood
+from parts.making.print.printed import Print, Printed
 from parts.making.print.settings import Settings, read_printer, settings
 from parts.making.print.split import Split, split
 from parts.making.print.threemf import Object, threemf_bytes
 from parts.making.stl import facets_bytes, triangles
-from parts.part import Part, Piece
 
 if TYPE_CHECKING:
-    from parts.making.make import Made
+    from parts.making.model import Made
 
 CHORD, ANGLE = 0.05, 0.2
 """How close the facets lie to the surface [mm], and their largest turn [rad]."""
 APART = 8.0
-
-
-@dataclass(frozen=True)
-class Print:
-    """One print: its name, the engraved solid before it is enlarged for shrinkage, its mesh as it is sent
-    to the printer, and what was done at its foot."""
-
-    name: str
-    marked: Engraved
-    points: np.ndarray
-    facets: np.ndarray
-    foot: str
-
-    @property
-    def volume(self) -> float:
-        """Of the mesh [mm^3]."""
-        a, b, c = np.moveaxis(self.points[self.facets], 1, 0)
-        return float(np.sum(a * np.cross(b, c)) / 6.0)
-
-    @property
-    def size(self) -> np.ndarray:
-        return np.asarray(self.points.max(axis=0) - self.points.min(axis=0))
-
-
-@dataclass(frozen=True)
-class Printed:
-    """A piece of a part as it is printed: how it stands, its holes, how it was split, and the prints."""
-
-    piece: Piece
-    stand: Stand
-    turn: float | None
-    holes: tuple[PrintedHole, ...]
-    split: Split
-    prints: tuple[Print, ...]
 
 
 def print_files(made: Made) -> Mapping[str, bytes]:
@@ -130,7 +96,7 @@ def _prints(part: Part, piece: Piece, parted: Split, how: Settings) -> Iterator[
 
 
 def _sound(name: str, marked: Engraved) -> None:
-    from parts.making.make import MakeError
+    from parts.making.model import MakeError
 
     solids = marked.solid.Solids()
     if len(solids) != 1 or not solids[0].isValid() or not marked.removed > 0.0:

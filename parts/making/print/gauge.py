@@ -150,10 +150,10 @@ def store(path: Path, found: Measured) -> None:
         InputError: the file says something else that cannot be used; it is left as it was.
         OSError: the disk refused.
     """
+    from parts.core.shop_printed import PrintFit
     from parts.inputs.document import parse_document
     from parts.inputs.reading import validated
-    from parts.making.files import write_whole
-    from parts.printed import PrintFit
+    from parts.making.writing import write_whole
 
     text = printer_text(path.read_text("utf-8") if path.exists() else "", found)
     validated(parse_document(text.encode(), str(path)), PrintFit)

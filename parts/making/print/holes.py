@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from parts.drawn import Hole
+from parts.core.drawing import Hole
 from parts.making.print.settings import Settings
 from parts.standards.designation import UnknownDesignation
-from parts.standards.printing import insert_hole
-from parts.standards.threads import Thread
+from parts.standards.materials.printing import insert_hole
+from parts.standards.threads.threads import Thread
 
 if TYPE_CHECKING:
     import cadquery as cq

@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from parts.drawn import Hole
+from parts.core.drawing import Hole
 from parts.making.print.settings import Settings
 from parts.making.stl import triangles
 

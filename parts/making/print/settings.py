@@ -10,9 +10,9 @@ from typing import Any
 
 import numpy as np
 
-from parts.printed import PRINTER, PrintFit
-from parts.standards.materials import Material, material
-from parts.standards.printing import shrinkage
+from parts.core.shop_printed import PRINTER, PrintFit
+from parts.standards.materials.materials import Material, material
+from parts.standards.materials.printing import shrinkage
 
 USUAL: Mapping[str, Any] = MappingProxyType(
     {

@@ -7,12 +7,12 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from parts.core.cautions import CAUTIONS
+from parts.core.part import Part
 from parts.making.print.engrave import WORDS
-from parts.making.print.files import Print, Printed
+from parts.making.print.printed import Print, Printed
 from parts.making.print.settings import Settings
 from parts.making.print.split import spans
-from parts.part import Part
-from parts.report.words import CAUTIONS
 
 WIDTH = 100
 SHOWN = 4

@@ -9,7 +9,7 @@ from typing import Any
 
 import numpy as np
 
-from parts.drawn import Hole
+from parts.core.drawing import Hole
 from parts.making.labelling import inside
 from parts.making.print.orient import extent
 from parts.making.print.settings import Settings

@@ -7,10 +7,10 @@ from collections.abc import Callable, Iterator
 from typing import TypeAlias, TypeVar, get_args
 
 from parts.report.lookup.answer import Answer, Entry, Grid, Group, Plain, Undecided
-from parts.standards.bolt_form import Bolt, BoltClass
-from parts.standards.circlips import GROOVE_WIDTH_CLASS, Side
 from parts.standards.designation import UnknownDesignation
-from parts.standards.fasteners import (
+from parts.standards.fasteners.bolt_form import Bolt, BoltClass
+from parts.standards.fasteners.circlips import GROOVE_WIDTH_CLASS, Side
+from parts.standards.fasteners.fasteners import (
     Circlip,
     NoLength,
     bolt,
@@ -22,9 +22,9 @@ from parts.standards.fasteners import (
     spring_pin,
     washer,
 )
-from parts.standards.iso286 import class_limits
-from parts.standards.nuts import NUT_FORMS, WASHER_FORMS
-from parts.standards.threads import threads
+from parts.standards.fasteners.nuts import NUT_FORMS, WASHER_FORMS
+from parts.standards.fits.iso286 import class_limits
+from parts.standards.threads.threads import threads
 
 Found = TypeVar("Found")
 Sourced: TypeAlias = tuple[tuple[Plain, ...], str]

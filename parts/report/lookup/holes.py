@@ -7,7 +7,9 @@ from collections.abc import Iterator
 
 from parts.report.lookup.answer import Answer, Entry, Grid, Group, Plain, Undecided
 from parts.standards.designation import UnknownDesignation, inch_to_mm
-from parts.standards.drills import (
+from parts.standards.fits.fits import fit, preferred_fits
+from parts.standards.fits.iso286 import Limits, limits
+from parts.standards.threads.drills import (
     INCH_KINDS,
     KINDS,
     METRIC_KINDS,
@@ -17,11 +19,9 @@ from parts.standards.drills import (
     nearest_over,
     nearest_under,
 )
-from parts.standards.fits import fit, preferred_fits
-from parts.standards.iso286 import Limits, limits
-from parts.standards.thread_holes import DEFAULT_THREAD_PERCENT
-from parts.standards.thread_limits import INCH_CLASSES, METRIC_CLASSES, ThreadLimits
-from parts.standards.threads import Thread, thread
+from parts.standards.threads.holes import DEFAULT_THREAD_PERCENT
+from parts.standards.threads.limits import INCH_CLASSES, METRIC_CLASSES, ThreadLimits
+from parts.standards.threads.threads import Thread, thread
 
 PERCENTAGES = (DEFAULT_THREAD_PERCENT, 70.0, 65.0, 60.0)
 """Percentages of thread to give tap drills for: the usual one, and less for tough metal."""

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 
 from parts.report.lookup.answer import Answer, Entry, Group
-from parts.standards.rodends import BODY_YIELD, RATING_NOTE, rod_end
-from parts.standards.sphericals import spherical
+from parts.standards.bearings.sphericals import spherical
+from parts.standards.rod_ends.rod_ends import BODY_YIELD, RATING_NOTE, rod_end
 
 SWING_SOURCE = "geometry of ball, race and head"
 

@@ -7,11 +7,11 @@ from collections.abc import Iterator
 
 from parts.report.lookup.answer import Answer, Entry, Grid, Group, Plain
 from parts.standards.designation import UnknownDesignation, inch_to_mm
-from parts.standards.galvanic import LIMITS, LIMITS_SOURCE, Couple, families, family, pair
-from parts.standards.materials import Material, material, material_rows
-from parts.standards.spline_form import PinMeasurement, Spline
-from parts.standards.splines import spline
-from parts.standards.stock import stock
+from parts.standards.materials.galvanic import LIMITS, LIMITS_SOURCE, Couple, families, family, pair
+from parts.standards.materials.materials import Material, material, material_rows
+from parts.standards.splines.form import PinMeasurement, Spline
+from parts.standards.splines.splines import spline
+from parts.standards.stock.stock import stock
 
 TOLERANCE_CLASSES = (4, 5, 6, 7)
 USUAL_CLASS = 5

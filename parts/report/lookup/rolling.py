@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import get_args
 
 from parts.report.lookup.answer import Answer, Entry, Grid, Group, Plain
-from parts.standards.bearings import (
+from parts.standards.bearings.bearings import (
     FITS_SOURCE,
     RATING_NOTE,
     BallBearing,
@@ -14,7 +14,7 @@ from parts.standards.bearings import (
     flanged_bush,
     thrust_needle,
 )
-from parts.standards.iso286 import class_limits
+from parts.standards.fits.iso286 import class_limits
 
 RATING_SOURCE = "ISO 281 and ISO 76 on balls estimated from the boundary dimensions; generic"
 

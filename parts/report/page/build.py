@@ -9,6 +9,7 @@ from urllib.parse import quote
 
 import numpy as np
 
+from parts.core.figures import figure
 from parts.inputs.units import MM_PER_INCH
 from parts.report.page.buildloads import balances, load_cases
 from parts.report.page.document import document
@@ -19,7 +20,6 @@ from parts.report.page.mesh import Marks, Mesh, packed
 from parts.report.page.rearend import rear_end
 from parts.report.page.sheets import verdict
 from parts.report.page.views import Named, view_figure
-from parts.report.text import figure
 
 if TYPE_CHECKING:
     from parts.making.picture import View
@@ -55,7 +55,7 @@ def build_page(data: Data, space: Space | None, files: Sequence[str] = ()) -> by
     """Lay out the page of a build.
 
     Args:
-        data: as `parts.build.page.build_page_data` gives it.
+        data: as `parts.folders.build_data.build_page_data` gives it.
         space: what is seen of it; None where no part has a place.
         files: names of the files beside the page.
 

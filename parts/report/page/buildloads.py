@@ -7,9 +7,9 @@ from typing import Any
 
 import numpy as np
 
+from parts.core.figures import figure
 from parts.report.page.html import Html, joined, table, tag
 from parts.report.page.stresses import triple
-from parts.report.text import figure
 
 AXES = [*(f"F{axis}, N" for axis in "xyz"), *(f"M{axis}, N·m" for axis in "xyz")]
 Entry = Mapping[str, Any]
@@ -19,7 +19,7 @@ def load_cases(cases: Sequence[Entry]) -> Html | None:
     """Every load case: how its forces were found, what was chosen, and the forces on every body.
 
     Args:
-        cases: as `parts.build.page` gives them.
+        cases: as `parts.folders.build_data` gives them.
 
     Returns:
         What stands under the section's head; None where there is no load case.

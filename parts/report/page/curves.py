@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from parts.core.figures import figure
 from parts.inputs.units import MM_PER_INCH
 from parts.report.page.html import Html, joined, tag
 from parts.report.page.svg import DASHES, clear, keys, path, runs, text, tick_text, ticks
-from parts.report.text import figure
 
 WIDE, HIGH, LEFT, RIGHT, TOP, BOTTOM = 560.0, 330.0, 62.0, 62.0, 76.0, 48.0
 FROM_NIL = 0.4

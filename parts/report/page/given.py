@@ -10,16 +10,16 @@ import numpy as np
 import yaml
 from pydantic import BaseModel
 
+from parts.core.figures import figure
 from parts.inputs.designations import Designation
 from parts.inputs.document import Path_, dotted
 from parts.inputs.quantities import Quantity, Vector, show
-from parts.report.text import figure
 
 if TYPE_CHECKING:
     from pydantic.fields import FieldInfo
 
+    from parts.core.part import Part
     from parts.inputs.document import Document
-    from parts.part import Part
 
 ELSEWHERE = frozenset({"family", "name", "title", "revision", "loads", "outputs", "drawing"})
 """Fields that the page shows in other places, or that are no dimension."""

@@ -9,12 +9,12 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import quote
 
+from parts.core.cautions import CAUTIONS
+from parts.core.figures import figure
 from parts.report.page.document import document
 from parts.report.page.files import OF_THE_WHOLE, addressed
 from parts.report.page.html import Html, data_uri, joined, table, tag
 from parts.report.page.sheets import verdict
-from parts.report.text import figure
-from parts.report.words import CAUTIONS
 
 PAGE = "index.html"
 REPORT = "report.json"

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from parts.core.figures import figure
 from parts.report.page.html import Html, joined, table, tag
 from parts.report.page.stretch import Stretch
 from parts.report.page.svg import DASHES, circle, clear, keys, path, runs, text, tick_text, ticks
-from parts.report.text import figure
 
 WIDE, LEFT, RIGHT, PANEL, GAP, TOP, BOTTOM = 720.0, 70.0, 60.0, 120.0, 26.0, 56.0, 40.0
 ROWS = 13

@@ -9,6 +9,7 @@ from urllib.parse import quote
 
 import numpy as np
 
+from parts.core.figures import figure
 from parts.report.bill import merged
 from parts.report.page.document import document
 from parts.report.page.files import addressed
@@ -19,13 +20,13 @@ from parts.report.page.mesh import Marks, Mesh, packed
 from parts.report.page.proof import proof_section, proof_verdict
 from parts.report.page.sheets import checks_table, sheets, verdict
 from parts.report.page.stresses import critical_sections, load_path, loops_in_space, triple
-from parts.report.text import fact_text, figure, governing_sentences
+from parts.report.text import fact_text, governing_sentences
 
 if TYPE_CHECKING:
+    from parts.core.part import Part
     from parts.inputs.document import Document
-    from parts.making.make import Made
+    from parts.making.model import Made
     from parts.making.picture import View
-    from parts.part import Part
     from parts.proof.records import Proof
 
 PAGE = "index.html"

@@ -7,13 +7,13 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from parts.core.figures import figure
 from parts.inputs.units import MPA_PER_KSI
 from parts.proof.records import COVERS_NOT, PieceProof, Proof
-from parts.proof.text import headline
 from parts.report.page.html import Html, data_uri, joined, table, tag
 from parts.report.page.stressed import stress_viewer
 from parts.report.page.stresses import triple
-from parts.report.text import figure
+from parts.report.proof.text import headline
 
 if TYPE_CHECKING:
     from parts.making.picture import View

@@ -7,11 +7,11 @@ from typing import Any
 
 import numpy as np
 
+from parts.core.figures import figure
 from parts.inputs.units import MM_PER_INCH, MPA_PER_KSI, N_PER_LBF
 from parts.report.page.curves import Chart, Curve, chart_figure
 from parts.report.page.html import Html, joined, table, tag
 from parts.report.page.sheets import verdict
-from parts.report.text import figure
 
 LBF_IN_PER_NM = 1.0 / (N_PER_LBF * MM_PER_INCH / 1000.0)
 ROWS = 12
@@ -23,7 +23,7 @@ def rear_end(rear: Rear) -> Html:
     """Lay out the rear end.
 
     Args:
-        rear: what `parts.build.page.rear_data` gives.
+        rear: what `parts.folders.build_data.rear_data` gives.
 
     Returns:
         What stands under the section's head.

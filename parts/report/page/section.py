@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from parts.core.figures import figure
 from parts.report.page.html import Html, tag
-from parts.report.text import figure
 
 if TYPE_CHECKING:
-    from parts.making.make import Cut
-    from parts.strength.outline import Boundary
+    from parts.making.model import Cut
+    from parts.strength.section.outline import Boundary
 
 SCALES = (20.0, 10.0, 5.0, 2.0, 1.0, 0.5, 0.2, 0.1, 0.05, 0.02)
 """Scales of technical drawings; ISO 5455 lists them."""

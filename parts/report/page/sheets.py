@@ -8,10 +8,10 @@ from typing import Any
 
 import numpy as np
 
+from parts.core.check import Check, use_of
+from parts.core.figures import figure
+from parts.report.calculation import once, value_text
 from parts.report.page.html import Html, joined, table, tag
-from parts.report.sheet import once, value_text
-from parts.report.text import figure
-from parts.strength.check import Check, use_of
 from parts.strength.method import Worked, plain, units_of
 
 _MEANING = re.compile(r"^ {8}(\w+) \[[^\]]+\]: (.*(?:\n {10,}.*)*)", re.M)

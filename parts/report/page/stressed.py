@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from parts.core.figures import figure
 from parts.inputs.units import MPA_PER_KSI
 from parts.proof.skin import RAMP
 from parts.report.page.frame import PART_VIEWS, view_buttons
 from parts.report.page.html import Html, joined, tag
 from parts.report.page.mesh import STEPS, as_text, corner_normals, creases, facing_of
 from parts.report.page.svg import text
-from parts.report.text import figure
 
 if TYPE_CHECKING:
     from parts.making.picture import View

@@ -7,16 +7,16 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from parts.core.figures import figure
 from parts.report.page.html import Html, joined, table, tag
 from parts.report.page.loadpath import Mark, stretch_figure
 from parts.report.page.section import chains, section_figure
 from parts.report.page.stretch import stretches
-from parts.report.text import figure
 
 if TYPE_CHECKING:
-    from parts.critical import Critical
-    from parts.making.make import Cut, Made
-    from parts.result import Result
+    from parts.core.search.critical import Critical
+    from parts.core.search.result import Result
+    from parts.making.model import Cut, Made
 
 PROPERTIES = (
     ("area", "A", "area_mm2", "mm²"),

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 if TYPE_CHECKING:
-    from parts.critical import Critical
-    from parts.looking import Scan
+    from parts.core.search.critical import Critical
+    from parts.core.search.look import Scan
 
 JOINED = 1e-3
 """Gap below which one span runs on in the next, and distance below which it lies on its line [mm]."""

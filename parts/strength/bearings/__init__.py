@@ -1,1 +1,1 @@
-"""Bearings and their seats."""
+"""Rolling bearings."""

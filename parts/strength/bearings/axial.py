@@ -15,8 +15,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from parts.strength import pressfit
 from parts.strength.method import Number, method
+from parts.strength.shafts import press_fit
 from parts.strength.validity import within
 
 
@@ -52,8 +52,8 @@ def least_interference(
         >>> float(warm)
         0.0
     """
-    cold = pressfit.effective_interference(np.subtract(D_min, B_max, dtype=float), Rz_o, Rz_i)
-    warm = pressfit.interference_at_temperature(cold, B_max, alpha_o, alpha_i, dT)
+    cold = press_fit.effective_interference(np.subtract(D_min, B_max, dtype=float), Rz_o, Rz_i)
+    warm = press_fit.interference_at_temperature(cold, B_max, alpha_o, alpha_i, dT)
     return np.maximum(warm, 0.0)
 
 
@@ -102,8 +102,8 @@ def press_only_force(
         >>> round(float(press_only_force(0.01, 20.0, 12.0, 0.08, *boss, *bush)))
         729
     """
-    p = pressfit.contact_pressure(delta, d, D_o, E_o, nu_o, E_i, nu_i, d_i)
-    return pressfit.push_out_force(p, d, L, mu)
+    p = press_fit.contact_pressure(delta, d, D_o, E_o, nu_o, E_i, nu_i, d_i)
+    return press_fit.push_out_force(p, d, L, mu)
 
 
 @method(

@@ -1,1 +1,1 @@
-"""Bolted joints."""
+"""Screw threads, preloaded joints, bolt groups and pinch bolts."""

@@ -15,7 +15,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from parts.strength import joint
+from parts.strength.bolted import joint
 from parts.strength.method import Number, method
 from parts.strength.validity import Truth, within
 

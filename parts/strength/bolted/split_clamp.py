@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from parts.strength import joint
+from parts.strength.bolted import joint
 from parts.strength.method import Number, method
 from parts.strength.tables import row, rows
 from parts.strength.validity import Truth, within

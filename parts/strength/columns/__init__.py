@@ -1,1 +1,1 @@
-"""Compression and bending members that buckle: columns, arms that topple, ears that sway."""
+"""Columns and links in compression."""

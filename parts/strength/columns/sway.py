@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from parts.strength.column import johnson_euler_load
+from parts.strength.columns.column import johnson_euler_load
 from parts.strength.method import Number, method
 
 FLOOR = 2.1 / 2.0

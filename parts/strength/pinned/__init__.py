@@ -1,1 +1,1 @@
-"""Pinned joints."""
+"""Pins, lugs, ears and rod ends."""

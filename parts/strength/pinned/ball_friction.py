@@ -11,8 +11,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from parts.strength import pin
 from parts.strength.method import Number, method
+from parts.strength.pinned import pin
 from parts.strength.tables import row
 from parts.strength.validity import within
 

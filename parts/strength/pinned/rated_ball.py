@@ -10,8 +10,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from parts.strength import rodend
 from parts.strength.method import Number, method
+from parts.strength.pinned import rod_end
 from parts.strength.validity import within
 
 
@@ -45,5 +45,5 @@ def rated_use(F_r: Number, F_a: Number, C_0: Number, share: Number = 0.1) -> Num
     ok = (np.asarray(C_0) > 0.0) & (np.asarray(share) > 0.0) & (np.asarray(share) <= 1.0)
     with np.errstate(divide="ignore", invalid="ignore"):
         across = np.abs(F_r) / np.asarray(C_0, float)
-        along = np.abs(F_a) / np.asarray(rodend.axial_capacity(C_0, share), float)
+        along = np.abs(F_a) / np.asarray(rod_end.axial_capacity(C_0, share), float)
     return within(ok, across + along)

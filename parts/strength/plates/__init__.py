@@ -1,1 +1,1 @@
-"""Flat plates: panels that buckle, plates bent by a boss, floors of forks."""
+"""Flat plates."""

@@ -1,1 +1,1 @@
-"""Shafts and what drives them: bars, splines, flats."""
+"""Splines, flats, torsion bars and press fits."""

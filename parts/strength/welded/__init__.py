@@ -1,1 +1,1 @@
-"""Welded joints."""
+"""Welds: lines, throats, detail classes."""

@@ -14,10 +14,10 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from parts.strength import weld_detail
 from parts.strength.method import Number, method
 from parts.strength.tables import row
 from parts.strength.vectors import cross
+from parts.strength.welded import detail
 
 Array = NDArray[np.float64]
 
@@ -162,8 +162,8 @@ def damage(
         >>> round(float(damage(416_000.0, 45.0, 0.0)), 3)
         1.0
     """
-    across = n / np.asarray(weld_detail.cycles(np.multiply(gamma, d_sigma), C_sigma))
-    along = n / np.asarray(weld_detail.cycles_shear(np.multiply(gamma, d_tau), C_tau))
+    across = n / np.asarray(detail.cycles(np.multiply(gamma, d_sigma), C_sigma))
+    along = n / np.asarray(detail.cycles_shear(np.multiply(gamma, d_tau), C_tau))
     both: Number = (across + along)[()]
     return both
 
@@ -231,7 +231,7 @@ def damage_aluminium(
         >>> float(damage_aluminium(2.0e6, 12.0, 0.0, 1.0))
         1.0
     """
-    across = n / np.asarray(weld_detail.cycles_iiw(np.multiply(gamma, d_sigma), C_sigma))
+    across = n / np.asarray(detail.cycles_iiw(np.multiply(gamma, d_sigma), C_sigma))
     along = n / 2e6 * np.power(np.multiply(gamma, d_tau) / np.asarray(C_tau, float), 5.0)
     both: Number = (across + along)[()]
     return both

@@ -7,7 +7,7 @@ import pytest
 
 import parts
 from parts.families import families
-from parts.making.make import model
+from parts.making.model import model
 
 PARAMS = Path(__file__).parents[3] / "params"
 

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pypdf import PdfReader
 
-from parts.drawn import Tube, TubeEnd
+from parts.core.drawing import Tube, TubeEnd
 from parts.making.bench.cope import PAPER, BadCope, cope, cut_length, template
 from parts.making.bench.ink import Line
 from parts.making.bench.pdf import POINT, pdf_bytes

@@ -14,7 +14,7 @@ from OCP.BRepBndLib import BRepBndLib
 from parts_drawn import drawn_parts, each_part, made
 from pypdf import PdfReader
 
-from parts.drawn import Callout
+from parts.core.drawing import Callout
 from parts.making.bench.dxf import dxf_bytes
 from parts.making.bench.figures import Figures
 from parts.making.bench.files import bench_files, sharp_solids, sheets
@@ -150,7 +150,7 @@ def test_the_same_part_gives_the_same_bytes():
 def test_units_are_those_asked_for(units):
     part = next(iter(drawn_parts().values()))
     part = part.model_copy(update={"drawing": part.drawing.model_copy(update={"units": units})})
-    from parts.making.make import model
+    from parts.making.model import model
 
     for drawn, sheet in sheets(part, model(part), sharp_solids(part)):
         texts = {one.text for one in sheet.ink if isinstance(one, Letters)}
@@ -163,7 +163,7 @@ def test_units_are_those_asked_for(units):
 @pytest.mark.parametrize("projection", ["first angle", "third angle"])
 @pytest.mark.parametrize("sheet", ["A3", "A2", "letter", "tabloid"])
 def test_views_stand_where_the_projection_says(sheet, projection):
-    from parts.making.make import model
+    from parts.making.model import model
 
     part = next(iter(drawn_parts().values()))
     asked = part.drawing.model_copy(update={"sheet": sheet, "projection": projection})

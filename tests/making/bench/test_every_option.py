@@ -7,7 +7,7 @@ import pytest
 
 from parts.making.bench.files import bench_files
 from parts.making.bench.measured import measured
-from parts.making.make import model
+from parts.making.model import model
 
 sys.path.insert(0, str(Path(__file__).parents[2] / "families"))
 

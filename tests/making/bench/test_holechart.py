@@ -6,11 +6,11 @@ import io
 import numpy as np
 import pytest
 
-from parts.drawn import Datum, Drawn, Hole, Marks, View
+from parts.core.drawing import Datum, Drawn, Hole, Marks, View
 from parts.making.bench.figures import Figures
 from parts.making.bench.holechart import csv_bytes, hole_chart, operations
-from parts.standards.drills import drills
-from parts.standards.threads import thread
+from parts.standards.threads.drills import drills
+from parts.standards.threads.threads import thread
 
 Z = np.array([0.0, 0.0, 1.0])
 

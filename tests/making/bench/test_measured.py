@@ -6,7 +6,7 @@ import cadquery as cq
 import numpy as np
 import pytest
 
-from parts.drawn import Angle, Callout, Diameter, Hole, Linear, Marks, Radius
+from parts.core.drawing import Angle, Callout, Diameter, Hole, Linear, Marks, Radius
 from parts.making.bench.measured import measured
 
 X, Y, Z = np.eye(3)

@@ -12,9 +12,9 @@ from parts.making.bench.files import bench_files
 from parts.making.bench.holechart import hole_chart
 from parts.making.bench.legible import unreadable
 from parts.making.bench.measured import faces_of, measured
-from parts.making.make import model
 from parts.making.mill.files import milled
-from parts.standards.threads import thread
+from parts.making.model import model
+from parts.standards.threads.threads import thread
 
 sys.path.insert(0, str(Path(__file__).parents[2] / "families"))
 

@@ -13,15 +13,15 @@ from numpy.testing import assert_allclose
 from shapely.geometry import LineString, Polygon
 
 import parts
-from parts.blank import Blank, BlankHole
-from parts.cutting import Cutting
-from parts.features.pinhole import ReamedHole
+from parts.core.blank import Blank, BlankHole
+from parts.core.shop_cutting import Cutting
+from parts.features.pins.pin import ReamedHole
 from parts.making.flat.files import flat_files, lay_out
 from parts.making.flat.findings import RANGE_1, sharp_corners, taper_note
 from parts.making.flat.profile import least_hole, profile, webs
-from parts.making.make import MakeError
-from parts.strength.outline import Loop, circle, rectangle
-from parts.strength.section import properties
+from parts.making.model import MakeError
+from parts.strength.section.outline import Loop, circle, rectangle
+from parts.strength.section.properties import properties
 
 PARAMS = Path(parts.__file__).parents[1] / "params"
 

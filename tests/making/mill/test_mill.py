@@ -10,9 +10,9 @@ import pytest
 from numpy.testing import assert_allclose
 
 import parts
-from parts.drawn import Callout, Diameter, Hole, Marks
-from parts.families.torsion_arm import TorsionArm
-from parts.making.make import model
+from parts.core.drawing import Callout, Diameter, Hole, Marks
+from parts.core.shop_milled import Milling
+from parts.families.torsion_arm.family import TorsionArm
 from parts.making.mill.block import blocks
 from parts.making.mill.coating import bores, coating
 from parts.making.mill.files import mill_files, milled
@@ -20,10 +20,10 @@ from parts.making.mill.findings import corner_rules, gap_rules, hole_rules
 from parts.making.mill.geometry import faces_of, fitted, machined, recut
 from parts.making.mill.setups import setups
 from parts.making.mill.surfaces import Corner, Gap, corners, gaps
-from parts.milled import Milling
-from parts.standards.fits import fit
-from parts.standards.materials import material
-from parts.standards.threads import thread
+from parts.making.model import model
+from parts.standards.fits.fits import fit
+from parts.standards.materials.materials import material
+from parts.standards.threads.threads import thread
 
 PARAMS = Path(parts.__file__).parents[1] / "params"
 USUAL = Milling()

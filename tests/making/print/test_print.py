@@ -16,7 +16,8 @@ import trimesh
 from numpy.testing import assert_allclose
 
 import parts
-from parts.drawn import Hole
+from parts.core.drawing import Hole
+from parts.core.shop_printed import PrintFit
 from parts.making.print.engrave import DEPTH, engraved, groove
 from parts.making.print.files import print_files, printed
 from parts.making.print.foot import relieved
@@ -25,10 +26,9 @@ from parts.making.print.orient import stands, stood
 from parts.making.print.settings import settings
 from parts.making.print.split import split, where
 from parts.making.print.threemf import CORE, Object, threemf_bytes
-from parts.printed import PrintFit
-from parts.standards.materials import material
-from parts.standards.printing import insert_hole, shrinkage
-from parts.standards.threads import thread
+from parts.standards.materials.materials import material
+from parts.standards.materials.printing import insert_hole, shrinkage
+from parts.standards.threads.threads import thread
 
 PARAMS = Path(parts.__file__).parents[1] / "params"
 USUAL = settings(PrintFit())
@@ -168,7 +168,7 @@ def test_letters_take_away_just_their_grooves():
     assert made.where == "the face toward +z"
     # Strokes overlap where they meet: the sum of the single grooves is a little more than what is cut.
     from parts.making.lettering import strokes
-    from parts.strength.section import properties
+    from parts.strength.section.properties import properties
 
     width = made.label.height / 7.0
     each = [

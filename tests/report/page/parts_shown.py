@@ -3,10 +3,10 @@
 from functools import cache
 
 from parts.families import families
+from parts.folders.part_files import Order, Outputs, shown
 from parts.inputs.document import parse_document
 from parts.inputs.reading import read_parsed
-from parts.making.make import model
-from parts.making.outputs import Order, Outputs, shown
+from parts.making.model import model
 
 FORK = """\
 family: clevis

@@ -9,12 +9,12 @@ import pytest
 from pages import read, runs_only_what_it_states
 from parts_shown import FORK, fork, fork_shown
 
-from parts.making.make import make_part, model
-from parts.making.outputs import Order, Outputs, shown
+from parts.core.cautions import CAUTIONS
+from parts.core.figures import figure
+from parts.folders.part_files import Order, Outputs, make_part, shown
+from parts.making.model import model
 from parts.report.page.files import addressed
 from parts.report.page.part import part_page
-from parts.report.text import figure
-from parts.report.words import CAUTIONS
 
 SECTIONS = (
     "in-3d", "pictures", "drawing", "dimensions", "loads", "section", "load-path", "checks", "hardware",

@@ -12,9 +12,9 @@ import pytest
 from browsing import WAIT, after, differ, drawn, errors, pixels, until
 from parts_shown import fork_shown
 
+from parts.cli.watching import Watch, serving
 from parts.report.page.index import folder_page
 from parts.report.page.part import part_page
-from parts.report.page.watch import Watch, serving
 
 PARAMS = Path(__file__).parents[3] / "params"
 

@@ -13,9 +13,8 @@ import pytest
 from browsing import drawn, errors, pixels, until
 from pages import read, runs_only_what_it_states
 
-from parts.build.build import Build
-from parts.build.page import build_page_data
-from parts.build.records import Change, Record
+from parts.folders.build_data import build_page_data
+from parts.folders.records import Change, Record
 from parts.making.picture import View
 from parts.report.page.build import Space, build_page
 from parts.report.page.curves import (
@@ -31,6 +30,7 @@ from parts.report.page.curves import (
 )
 from parts.report.page.index import Together, folder_page
 from parts.report.page.views import Named, view_figure
+from parts.vehicle.build import Build
 
 DEMO = Path(__file__).parents[3] / "params" / "build.yaml"
 SECTIONS = (

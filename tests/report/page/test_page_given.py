@@ -3,7 +3,7 @@
 import pytest
 from parts_shown import FORK, fork
 
-from parts.families.clevis import Clevis
+from parts.families.clevis.family import Clevis
 from parts.inputs.document import parse_document
 from parts.report.page.given import dimensions_of
 

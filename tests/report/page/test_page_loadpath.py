@@ -7,9 +7,9 @@ import pytest
 from pages import read
 from parts_shown import fork_shown
 
-from parts.loadpath import Span
-from parts.loads import Action, LoadCase, PointLoad
-from parts.looking import scan
+from parts.core.loadpath import Span
+from parts.core.loads import Action, LoadCase, PointLoad
+from parts.core.search.look import scan
 from parts.report.page.loadpath import (
     LEFT,
     PANEL,
@@ -21,8 +21,8 @@ from parts.report.page.loadpath import (
 )
 from parts.report.page.stretch import stretches
 from parts.report.page.svg import ticks
-from parts.standards.materials import material
-from parts.strength.outline import circle
+from parts.standards.materials.materials import material
+from parts.strength.section.outline import circle
 
 
 @pytest.fixture(scope="module")

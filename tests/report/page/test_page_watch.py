@@ -14,7 +14,7 @@ import pytest
 from pages import read
 from parts_shown import FORK
 
-from parts.report.page.watch import Watch, serving
+from parts.cli.watching import Watch, serving
 
 PARAMS = Path(__file__).parents[3] / "params"
 
@@ -90,7 +90,7 @@ def test_an_error_is_said_and_the_last_good_part_stays(watched, before, after, s
 
 def test_a_fault_of_the_library_ends_no_watch(watched, monkeypatch):
     watch, said = watched
-    monkeypatch.setattr("parts.making.make.model", lambda part: 1 / 0)
+    monkeypatch.setattr("parts.making.model.model", lambda part: 1 / 0)
     assert not watch.make()
     assert (
         "a fault of oneoff-parts itself" in said[0]
@@ -175,7 +175,7 @@ def test_ctrl_c_ends_it_cleanly(watched):
     command = [
         sys.executable,
         "-m",
-        "parts.cli",
+        "parts.cli.commands",
         "watch",
         str(watch.file),
         "--out",
@@ -192,6 +192,6 @@ def test_ctrl_c_ends_it_cleanly(watched):
 
 
 def test_a_file_that_is_not_there_is_refused(tmp_path):
-    command = [sys.executable, "-m", "parts.cli", "watch", str(tmp_path / "none.yaml")]
+    command = [sys.executable, "-m", "parts.cli.commands", "watch", str(tmp_path / "none.yaml")]
     run = subprocess.run(command, capture_output=True, text=True, timeout=60)
     assert run.returncode == 2 and "there is no such file" in run.stderr

@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from parts.strength import pressfit
 from parts.strength.bearings import axial
+from parts.strength.shafts import press_fit
 
 
 def test_the_loosest_pair_counts():
@@ -48,5 +48,5 @@ def test_arrays_broadcast():
         delta, 20.0, np.array([8.0, 12.0, 16.0]), 0.08, 40.0, 7e4, 0.33, 2e5, 0.3
     )
     assert got.shape == (2, 3) and np.all(got[0] == 0.0)
-    fit = pressfit.contact_pressure(0.01, 20.0, 40.0, 7e4, 0.33, 2e5, 0.3)
+    fit = press_fit.contact_pressure(0.01, 20.0, 40.0, 7e4, 0.33, 2e5, 0.3)
     assert got[1, 1] == pytest.approx(np.pi * 20.0 * 12.0 * 0.08 * fit)

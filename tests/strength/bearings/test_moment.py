@@ -3,8 +3,7 @@
 import numpy as np
 import pytest
 
-from parts.strength import bearing
-from parts.strength.bearings import moment
+from parts.strength.bearings import ball_bearing, moment
 
 D_PW, Z = 39.0, 9
 
@@ -37,7 +36,7 @@ def test_without_a_moment_it_is_never_below_the_standard():
     F_r, F_a = np.array([0.0, 500.0, 3000.0]), np.array([[0.0], [800.0], [4000.0]])
     got = moment.static_equivalent(F_r, F_a, 0.0, D_PW)
     assert got.shape == (3, 3)
-    assert np.all(got >= bearing.static_equivalent(F_r, F_a) - 1e-9)
+    assert np.all(got >= ball_bearing.static_equivalent(F_r, F_a) - 1e-9)
     assert got[2, 0] == pytest.approx(0.5 * 4000.0)
 
 

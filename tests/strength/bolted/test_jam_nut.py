@@ -3,8 +3,7 @@
 import numpy as np
 import pytest
 
-from parts.strength import joint
-from parts.strength.bolted import jam_nut
+from parts.strength.bolted import jam_nut, joint
 
 M10 = dict(d2=9.026, p=1.5)
 

@@ -3,8 +3,7 @@
 import numpy as np
 import pytest
 
-from parts.strength import boltgroup
-from parts.strength.bolted import slots
+from parts.strength.bolted import group, slots
 
 ROUND, ALONG_X, ALONG_Y = [0.0, 0.0], [1.0, 0.0], [0.0, 1.0]
 
@@ -32,7 +31,7 @@ def test_round_holes_are_the_elastic_group():
     load = (400.0, -1200.0, 90.0, -10.0, 3.0e4)
     got = slots.slotted_shear(xy, np.zeros((3, 2)), *load, A=A)
     # With unlike areas the elastic method turns about the centroid of the areas, as these springs do.
-    np.testing.assert_allclose(got, boltgroup.elastic_shear(xy, *load, A=A), rtol=1e-9)
+    np.testing.assert_allclose(got, group.elastic_shear(xy, *load, A=A), rtol=1e-9)
 
 
 @pytest.mark.parametrize(

@@ -3,8 +3,7 @@
 import numpy as np
 import pytest
 
-from parts.strength import joint
-from parts.strength.bolted import split_clamp
+from parts.strength.bolted import joint, split_clamp
 
 E, WALL, WIDTH, R = 70.0e3, 9.0, 20.0, 15.5
 I_RING = WIDTH * WALL**3 / 12.0

@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from parts.strength import weld
 from parts.strength.bolted import threads_loaded
+from parts.strength.welded import weld
 
 
 def test_the_worst_side_is_that_of_a_ring_of_springs():

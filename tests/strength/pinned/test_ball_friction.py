@@ -3,8 +3,7 @@
 import numpy as np
 import pytest
 
-from parts.strength import rodend
-from parts.strength.pinned import ball_friction
+from parts.strength.pinned import ball_friction, rod_end
 
 
 def test_the_moment_is_what_rubbing_all_round_the_ball_gives():
@@ -19,7 +18,7 @@ def test_the_shank_feels_it_as_a_moment_beside_its_load():
     M = np.array([[5.0e3], [2.0e4]])
     got = ball_friction.shank_amplitude(M, 8.16, np.array([0.0, 3.0]))
     np.testing.assert_allclose(
-        got, rodend.shank_stress(0.0, 0.0, 40.0, 8.16, np.array([0.0, 3.0]), M)
+        got, rod_end.shank_stress(0.0, 0.0, 40.0, 8.16, np.array([0.0, 3.0]), M)
     )
     assert got[0, 0] == pytest.approx(5.0e3 / (np.pi * 8.16**3 / 32.0))
 

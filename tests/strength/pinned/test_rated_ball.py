@@ -3,13 +3,12 @@
 import numpy as np
 import pytest
 
-from parts.strength import rodend
-from parts.strength.pinned import rated_ball
+from parts.strength.pinned import rated_ball, rod_end
 
 
 def test_each_load_alone_ends_at_its_own_capacity():
     assert rated_ball.rated_use(-20.0e3, 0.0, 20.0e3) == pytest.approx(1.0)
-    alone = rodend.axial_capacity(20.0e3, 0.2)
+    alone = rod_end.axial_capacity(20.0e3, 0.2)
     assert rated_ball.rated_use(0.0, alone, 20.0e3, 0.2) == pytest.approx(1.0)
 
 

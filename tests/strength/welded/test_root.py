@@ -3,8 +3,7 @@
 import numpy as np
 import pytest
 
-from parts.strength import weld, weld_detail
-from parts.strength.welded import root
+from parts.strength.welded import detail, root, weld
 
 X, Z = np.array([1.0, 0.0, 0.0]), np.array([0.0, 0.0, 1.0])
 
@@ -51,7 +50,7 @@ def test_at_two_million_the_damages_are_the_terms_of_equation_8_3():
 def test_a_thin_weld_fails_at_its_root_and_a_thick_one_at_the_toe():
     """Two fillets on a plate of 6 mm: class 36 on the throats against class 80 on the plate."""
     t, pull = 6.0, 400.0  # N for each mm of plate
-    toe = 1e5 / weld_detail.cycles(pull / t, 80.0)
+    toe = 1e5 / detail.cycles(pull / t, 80.0)
     at_root = [root.damage(1e5, pull / (2.0 * a), 0.0, 1.0) for a in (3.0, 8.0)]
     assert at_root[0] > toe > at_root[1]
 

@@ -1,0 +1,119 @@
+"""What a command says of parts, builds and proofs, and the exit status that goes with it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import partial
+from typing import TYPE_CHECKING, Any
+
+from parts.cli.saying import write, write_line
+
+if TYPE_CHECKING:
+    from parts.core.part import Part
+    from parts.folders.proof_files import Written
+    from parts.vehicle.build import Build
+    from parts.vehicle.checks import BuildResult
+
+OK, SHORT, WRONG_INPUT, FAILED = 0, 1, 2, 3
+UNTOLD = (
+    "its report and page do not hold the proof: nothing is made of the part as it stands; `oneoff make --prove` "
+    "does both"
+)
+"""What is said of a proof that stands alone in the folder of its part."""
+
+
+def checked(read: tuple[str, Part], *, json: bool) -> tuple[Any, bool]:
+    """What is said of one part, an entry of the JSON document or a text, and whether it holds."""
+    from parts.report.document import part_entry
+    from parts.report.text import text_report
+
+    file, part = read
+    found = part.check()
+    return part_entry(found, file) if json else text_report(found) + "\n", found.ok
+
+
+def _checked_builds(builds: Sequence[Build]) -> list[BuildResult]:
+    """The checks of builds themselves."""
+    if not builds:
+        return []  # what checks them need not be loaded
+    from parts.vehicle.checks import check_build
+
+    return [check_build(one) for one in builds]
+
+
+def effort_of(read: tuple[str, Part]) -> float:
+    """How long the check of a part takes beside that of others: places that can be loaded, times load cases."""
+    _, part = read
+    return float(len(part.points()) * len(part.loads))
+
+
+def say_checked(read: dict[str, Part], builds: Sequence[Build], *, json: bool) -> int:
+    """Check parts and then the builds themselves, say what comes out, and give the exit status."""
+    from parts.cli.side_by_side import side_by_side
+    from parts.report.document import entries_bytes
+    from parts.report.text import build_text
+
+    whole = _checked_builds(builds)
+    said = side_by_side(partial(checked, json=json), list(read.items()), effort_of)
+    if json:
+        write(entries_bytes((entry for entry, _ in said), whole).decode())
+    else:
+        for text in (*(text for text, _ in said), *map(build_text, whole)):
+            write(text)
+    return OK if all(ok for _, ok in said) and all(one.ok for one in whole) else SHORT
+
+
+def say_parts(
+    found: list[Any],
+    read: dict[str, Part],
+    *,
+    json: bool,
+    proofs: list[Written] | None = None,
+    builds: Sequence[BuildResult] = (),
+) -> None:
+    from parts.report.document import json_bytes
+    from parts.report.text import text_report
+
+    proved = {one.proof.part: one.proof for one in proofs or []}
+    if json:
+        files = {part.name: file for file, part in read.items()}
+        write(json_bytes(found, files, proved, builds).decode())
+        return
+    for one in found:
+        name = getattr(one, "result", one).part.name
+        write(text_report(one, proved.get(name)) + "\n")
+
+
+def status_of(found: list[Any]) -> int:
+    return OK if all(getattr(one, "result", one).ok for one in found) else SHORT
+
+
+def say_build(whole: Any) -> None:
+    """What a run did to a build: what moved, then where every part stands."""
+    from parts.folders.records import table
+    from parts.report.text import build_text
+
+    names = [one.result.part.name for one in whole.made]
+    write_line(f"\n{whole.build.name}: made {', '.join(names) or 'nothing'}")
+    write(table(whole.changes))
+    for name, one in whole.records.items():
+        factor = (
+            "no loads" if one.factor is None else f"factor {one.factor:.3f} of {one.required:g}"
+        )
+        write_line(f"{name}: {'holds' if one.ok else 'FALLS SHORT'}, {factor}, {one.governing}")
+    write_line("")
+    write(build_text(whole.own))
+    for file in whole.files:
+        write_line(str(file))
+    if whole.findings:
+        write_line("")
+        write(whole.findings)
+
+
+def say_proofs(found: list[Written]) -> None:
+    from parts.report.proof.text import text_of
+
+    for one in found:
+        write(text_of(one.proof))
+        write_line(f"{one.proof.part}: {', '.join(str(file) for file in one.files)}")
+        write_line("" if one.reported else UNTOLD)

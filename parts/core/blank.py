@@ -1,0 +1,63 @@
+"""What a part says of its flat blank: outline, holes, bends."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from parts.strength.section.outline import Outline, circle
+
+
+@dataclass(frozen=True)
+class BlankHole:
+    """A round hole of a blank.
+
+    `diameter` is what it ends at before it is threaded (a tapped hole's minor diameter) or pressed;
+    `after` says what follows the cutting (`reamed H7`, `tapped M8`), empty where it is cut to size; `wide`
+    is its diameter at the middle of the finished part's thickness where pressing changes it.
+    """
+
+    name: str
+    centre: tuple[float, float]
+    diameter: float
+    after: str = ""
+    wide: float | None = None
+
+    def circle(self, diameter: float | None = None) -> Outline:
+        """The hole as a figure, of its own diameter where none is given [mm]."""
+        return circle(self.diameter if diameter is None else diameter, self.centre)
+
+
+@dataclass(frozen=True)
+class Blank:
+    """A flat blank in its own x and y [mm].
+
+    `outline` is the outer contour, then windows and slots that are cut to size; round holes stand in `holes`.
+    The finished part's middle plane through it lies at `origin`, `x` and `y` in the part's axes. `thickness`
+    is that of the sheet it is cut from. `pieces` are those of the part that it serves, one blank for each.
+    `bends` are notes for the press; `notes` for all else.
+    """
+
+    outline: Outline
+    thickness: float
+    origin: Sequence[float]
+    x: Sequence[float]
+    y: Sequence[float]
+    holes: tuple[BlankHole, ...] = ()
+    pieces: tuple[str, ...] = ("part",)
+    bends: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+
+    @property
+    def axes(self) -> np.ndarray:
+        """Rows: the normal of the blank, its x and its y, in the part's axes."""
+        return np.array([np.cross(self.x, self.y), self.x, self.y])
+
+    def finished(self) -> Outline:
+        """The figure of the finished part in the middle of its thickness: every hole at its final size."""
+        figure = self.outline
+        for hole in self.holes:
+            figure = figure.minus(hole.circle(hole.wide))
+        return figure

@@ -1,0 +1,23 @@
+"""The cautions that every report carries, and those that fit the part at hand."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from parts.core.loads import practices
+
+if TYPE_CHECKING:
+    from parts.core.part import Part
+
+CAUTIONS = (
+    "The checks cover the listed modes and load cases and no others.",
+    "A qualified person reviews every load-bearing part before it is used.",
+    "Local vehicle-construction rules apply, and the certificates of the material and of the welder.",
+    "A printed part is for fit-up only and is never ridden.",
+)
+
+
+def cautions(part: Part) -> tuple[str, ...]:
+    """What its loads take from common practice, shop cautions for its materials, then its family's; each once."""
+    said = [*practices(part.loads), *part.metal.cautions, *part.cautions()]
+    return tuple(dict.fromkeys(said))

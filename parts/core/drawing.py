@@ -1,0 +1,244 @@
+"""What a part says of its drawing: the views that show it, and every dimension it is made to.
+
+Places are in the part's axes [mm], directions are unit vectors in them, angles are in radians. A value comes
+from the dimensions of the part, never from an edge of the solid; the drawing measures each on the solid again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, fields, replace
+from typing import TYPE_CHECKING, Any, Literal
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from parts.standards.threads.threads import Thread
+
+Place = Sequence[float]
+Side = Literal["front", "top", "bottom", "left", "right", "back"]
+
+
+@dataclass(frozen=True)
+class Linear:
+    """A length from `start` to `end`, measured along a direction.
+
+    `fit` is the tolerance class of the value and `limits` the least and largest that it allows; `callout` follows
+    them (`typ`, a name); `count` is how many times it comes; `reference` puts it in
+    brackets: not to be measured, for it follows from others. `text` replaces the value altogether. `view`
+    names the view that shows it; the first that shows it true where left out.
+    """
+
+    name: str
+    start: Place
+    end: Place
+    along: Place
+    value: float
+    callout: str = ""
+    count: int = 1
+    reference: bool = False
+    view: str = ""
+    fit: str = ""
+    limits: tuple[float, float] | None = None
+
+
+@dataclass(frozen=True)
+class Diameter:
+    """The diameter of something turned or round, shown across its side; `text` replaces the value.
+
+    `fit` is its tolerance class, in lower case of what is turned, and `limits` the least and largest that it
+    allows.
+    """
+
+    name: str
+    centre: Place
+    axis: Place
+    value: float
+    callout: str = ""
+    text: str = ""
+    count: int = 1
+    view: str = ""
+    fit: str = ""
+    limits: tuple[float, float] | None = None
+
+
+@dataclass(frozen=True)
+class Radius:
+    """The radius of an arc about `centre`, touched by its leader in the direction `toward`."""
+
+    name: str
+    centre: Place
+    axis: Place
+    toward: Place
+    value: float
+    callout: str = ""
+    count: int = 1
+    view: str = ""
+
+
+@dataclass(frozen=True)
+class Angle:
+    """The angle at `vertex` from one direction to another, less than half a turn."""
+
+    name: str
+    vertex: Place
+    first: Place
+    second: Place
+    value: float
+    callout: str = ""
+    count: int = 1
+    view: str = ""
+
+
+@dataclass(frozen=True)
+class Callout:
+    """Words with a leader to a place: a chamfer, a groove, a weld, a surface.
+
+    Sizes in the words stand as `{0}`, `{1}` ... for those of `sizes`, so that they too come in the units of the
+    drawing and are measured on the solid.
+    """
+
+    name: str
+    at: Place
+    text: str
+    sizes: tuple[Linear | Diameter | Radius, ...] = ()
+    view: str = ""
+
+
+@dataclass(frozen=True)
+class Hole:
+    """A round hole, from its mouth at `place` along `axis` into the metal.
+
+    `diameter` is that of the solid: of a tapped hole, its minor diameter. `depth` is that of the full
+    diameter, None where it goes through; `through` is the length of metal it then passes. `tapped` is the
+    depth of full thread, None through all. `limits` are the least and largest diameter that a fit allows.
+    `noted` is true of a hole that is aslant to every view: a note states it, and the hole chart its place.
+    """
+
+    name: str
+    place: Place
+    axis: Place
+    diameter: float
+    depth: float | None = None
+    through: float = 0.0
+    thread: Thread | None = None
+    tapped: float | None = None
+    fit: str = ""
+    limits: tuple[float, float] | None = None
+    countersink: float = 0.0
+    counterbore: tuple[float, float] | None = None
+    callout: str = ""
+    view: str = ""
+    noted: bool = False
+
+
+@dataclass(frozen=True)
+class ThreadLines:
+    """A thread as a drawing shows it: thin lines at its root (male) or its major diameter (tapped)."""
+
+    start: Place
+    end: Place
+    major: float
+    minor: float
+    internal: bool = False
+
+
+@dataclass(frozen=True)
+class CentreLine:
+    """A line about which something is alike on both sides, from start to end."""
+
+    start: Place
+    end: Place
+
+
+@dataclass(frozen=True)
+class View:
+    """A view from one side of the front view; cut through `cut` where that is given."""
+
+    side: Side
+    cut: Place | None = None
+    hidden: bool = False
+
+
+@dataclass(frozen=True)
+class Datum:
+    """Where a mill's readout is set to zero, in words and as a place."""
+
+    place: Place
+    words: str
+
+
+@dataclass(frozen=True)
+class TubeEnd:
+    """An end of a tube: square, or coped to a round tube that it meets.
+
+    `saddle` is the diameter of what it meets (0: square), `angle` that between the two centre lines
+    [rad], `offset` the distance between them [mm], and `gap` the weld gap kept all round [mm].
+    """
+
+    name: str
+    saddle: float = 0.0
+    angle: float = 1.5707963267948966
+    offset: float = 0.0
+    gap: float = 0.0
+    turn: float = 0.0
+
+
+@dataclass(frozen=True)
+class Tube:
+    """A tube to be cut: between the centres (or faces) that it joins, less what its ends take."""
+
+    name: str
+    outside: float
+    wall: float
+    between: float
+    ends: tuple[TubeEnd, TubeEnd]
+
+
+Dimension = Linear | Diameter | Radius | Angle | Callout
+
+_PLACES = frozenset({"start", "end", "centre", "at", "place", "vertex"})
+_DIRECTIONS = frozenset({"along", "axis", "toward", "first", "second"})
+
+
+@dataclass(frozen=True)
+class Marks:
+    """What a feature says of itself on a drawing, in its own axes."""
+
+    dimensions: tuple[Dimension, ...] = ()
+    holes: tuple[Hole, ...] = ()
+    threads: tuple[ThreadLines, ...] = ()
+    centres: tuple[CentreLine, ...] = ()
+    notes: tuple[str, ...] = ()
+
+    def __add__(self, other: Marks) -> Marks:
+        return Marks(*(getattr(self, one.name) + getattr(other, one.name) for one in fields(self)))
+
+    def moved(self, origin: Place, axes: Sequence[Place] | None = None) -> Marks:
+        """The same in the axes of the part: those of the feature are the rows of `axes`, from `origin`."""
+        turn = np.eye(3) if axes is None else np.asarray(axes, float)
+        shift = np.asarray(origin, float)
+
+        def one(mark: Any) -> Any:
+            here = {f.name for f in fields(mark)}
+            places = {n: np.asarray(getattr(mark, n), float) @ turn + shift for n in here & _PLACES}
+            ways = {n: np.asarray(getattr(mark, n), float) @ turn for n in here & _DIRECTIONS}
+            sizes = {n: tuple(map(one, getattr(mark, n))) for n in here & {"sizes"}}
+            return replace(mark, **places, **ways, **sizes)
+
+        marked = ("dimensions", "holes", "threads", "centres")
+        return Marks(*(tuple(map(one, getattr(self, n))) for n in marked), self.notes)
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """One sheet: one piece, seen from the front with `right` to the right and `up` upward, and more views."""
+
+    right: Place
+    up: Place
+    views: tuple[View, ...]
+    marks: Marks
+    datum: Datum | None = None
+    tubes: tuple[Tube, ...] = ()
+    piece: str = "part"
+    title: str = ""

@@ -1,0 +1,249 @@
+"""Fatigue of a part: the damage that a spectrum of load cases does at sections, threads and welds.
+
+At a section the amplitude is that of the largest von Mises stress there, times the fatigue factor of the notch
+that the family states for it (three, full sensitivity, where it states none). The means are taken out by
+Goodman; Gerber is worked beside it. Steel has an endurance limit, aluminium and titanium have none.
+
+Sections are the critical one of each load case and those where the notch makes most of the stress. Welds go by
+detail classes: yield and mean stress do not help them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from parts.core.check import Check, check
+from parts.core.fatigue_places import Spot, Weld
+from parts.core.loadpath import Notch, Span
+from parts.core.loads import LoadCase
+from parts.core.search.critical import Critical, Looked, solve
+from parts.core.search.subject import Subject
+from parts.standards.materials.materials import Material
+from parts.strength.fatigue import life as fatigue
+from parts.strength.fatigue import mean_stress, sensitivity
+from parts.strength.method import Worked, plain, work
+from parts.strength.section.properties import Section, properties
+from parts.strength.welded import detail as weld_detail
+
+UNSTATED = Notch(3.0, np.inf)
+"""The notch where a family states none: a small hole, felt in full."""
+NOTCHED = 3
+"""How many sections are looked at for their notch, the worst first, besides the critical ones."""
+ALUMINIUM_PETERSON = 0.51
+"""Peterson's length of wrought aluminium [mm]; Dowling, Mechanical Behavior of Materials, from memory."""
+STEELS = ("low-alloy steel", "carbon steel", "spring steel", "stainless steel")
+REFERENCE_LIFE = {"aluminium": 5e8, "titanium": 1e7}
+SPECTRUM = "spectrum of all cases"
+
+
+@dataclass(frozen=True)
+class _Station:
+    """A section of a span."""
+
+    span: Span
+    t: float
+    section: Section
+
+    @property
+    def key(self) -> tuple[object, ...]:
+        place = np.round(self.span.place(np.asarray(self.t)), 3) + 0.0
+        return (self.span.piece, self.span.name, *place.tolist())
+
+    def notch(self) -> Notch:
+        return UNSTATED if self.span.notch is None else self.span.notch(np.asarray(self.t))
+
+
+def damage_checks(
+    part: Subject, found: Sequence[Critical], looked: Sequence[Looked] = ()
+) -> Iterator[Check]:
+    """Damage by every load case that states a spectrum, at sections and at the part's details.
+
+    Args:
+        part: the part.
+        found: the critical section of each load case.
+        looked: the scans of its spans.
+
+    Returns:
+        One check for each distinct section and each detail; none where no load case states a spectrum.
+    """
+    cases = [case for case in part.loads if case.spectrum]
+    if not cases:
+        return
+    stations = [_Station(one.span, one.t, one.section) for one in found]
+    seen = set()
+    for one in [*stations, *_notched(looked, cases)]:
+        if one.key not in seen:
+            seen.add(one.key)
+            yield _section_check(part, one, cases)
+    for detail in part.details():
+        if isinstance(detail, Spot):
+            yield _spot_check(part, detail, cases)
+        elif detail.known:
+            yield _weld_check(part, detail, cases)
+
+
+def _notched(looked: Sequence[Looked], cases: Sequence[LoadCase]) -> list[_Station]:
+    """The stations where stress times fatigue factor is the largest share of the strength, one a span."""
+    ranked = []
+    for one in looked:
+        rows = [k for k, case in enumerate(one.cases) if case in cases]
+        notch = UNSTATED if one.span.notch is None else one.span.notch(one.t)
+        material = one.span.material
+        use = plain(_fatigue_factor(material, notch)) * one.stress[rows].max(axis=0)
+        use = np.nan_to_num(np.broadcast_to(use, one.t.shape), nan=np.inf)
+        ranked.append((-use.max() / material.ultimate_strength, one, int(np.argmax(use))))
+    worst = sorted(ranked, key=lambda row: row[0])[:NOTCHED]
+    return [_station(one, i) for _, one, i in worst]
+
+
+def _station(one: Looked, i: int) -> _Station:
+    t = float(one.t[i])
+    return _Station(one.span, t, properties(one.span.outline(np.asarray(t))))
+
+
+def _section_check(part: Subject, at: _Station, cases: Sequence[LoadCase]) -> Check:
+    """Every block's reversed stress at a section, its life, and the sum of the damage."""
+    depth = min(at.section.y_max - at.section.y_min, at.section.z_max - at.section.z_min)
+    breadth = max(at.section.y_max - at.section.y_min, at.section.z_max - at.section.z_min)
+    size = work(fatigue.equivalent_diameter, h=float(depth), b=float(breadth))
+    notch = at.notch()
+    K_f = _fatigue_factor(at.span.material, notch)
+    x, y, z = (round(float(v), 2) + 0.0 for v in at.span.place(np.asarray(at.t)))
+    where = f"at x {x:g}, y {y:g}, z {z:g} mm"
+    if np.isnan(plain(K_f)):
+        # The rest would only carry on what is not a number: the factor itself stands for the damage.
+        return check(
+            f"fatigue, {at.span.name}", "fatigue", load_case=SPECTRUM, unit="-", demand=K_f, capacity=1.0,
+            required=part.required.on_life,
+            note=f"no fatigue factor for the notch {where}: outside the range of {notch.limits or 'what is published'}",
+        )  # fmt: skip
+    note = f"K_f {float(plain(K_f)):.3g} {where}"
+    return _damage(part, f"fatigue, {at.span.name}", at.span.material, _peaks(at, cases), cases, K_f, size,
+                   part.surface, note)  # fmt: skip
+
+
+def _spot_check(part: Subject, one: Spot, cases: Sequence[LoadCase]) -> Check:
+    peaks = np.array([float(plain(one.stress(case))) for case in cases])
+    size = work(fatigue.equivalent_diameter_round, d=one.diameter)
+    note = "; ".join(text for text in (f"K_f {float(plain(one.K_f)):.3g}", one.note) if text)
+    surface = None if one.counted else part.surface
+    return _damage(
+        part, f"fatigue, {one.name}", one.material, peaks, cases, one.K_f, size, surface, note
+    )
+
+
+def _damage(
+    part: Subject, name: str, material: Material, peaks: np.ndarray, cases: Sequence[LoadCase], K_f: Any,
+    size: Any, surface: str | None, note: str,
+) -> Check:  # fmt: skip
+    share, cycles, ratio, peak = _blocks(cases, peaks)
+    cycle = {"sigma": peak * share, "K_f": K_f, "R": ratio}
+    amplitude = work(mean_stress.cycle_amplitude, **cycle)
+    mean = work(mean_stress.cycle_mean, **cycle)
+    reversed_by = {
+        rule.__name__: work(rule, s_a=amplitude, s_m=mean, S_ut=material.ultimate_strength)
+        for rule in (mean_stress.goodman, mean_stress.gerber)
+    }
+    lives = {
+        name: _life(part, material, stress, size, surface) for name, stress in reversed_by.items()
+    }
+    second = float(mean_stress.damage(n=cycles, N=lives["gerber"].value))
+    return check(
+        name,
+        "fatigue",
+        load_case=SPECTRUM,
+        demand=work(mean_stress.damage, n=cycles, N=lives["goodman"]),
+        capacity=1.0,
+        unit="-",
+        required=part.required.on_life,
+        note=f"{note}; damage by Gerber's rule {second:.3g}",
+    )
+
+
+def _weld_check(part: Subject, one: Weld, cases: Sequence[LoadCase]) -> Check:
+    """The damage of the ranges at a welded detail: steel by EN 1993-1-9, aluminium by the IIW."""
+    row = weld_detail.detail(one.detail)
+    steel = one.material.family in STEELS
+    printed = row["steel_mpa"] if steel else row["aluminium_mpa"]
+    safe = weld_detail.partial_factor(damage_tolerant=False, high_consequence=True)
+    C = float(printed) / safe if printed else np.nan
+    peaks = np.array([float(plain(one.stress(case))) for case in cases])
+    share, cycles, ratio, peak = _blocks(cases, peaks)
+    ranges = peak * share * (1.0 - ratio)
+    if not steel:
+        life = work(weld_detail.cycles_iiw, stress_range=ranges, FAT=C)
+    elif row["slope"] == "5":
+        life = work(weld_detail.cycles_shear, stress_range=ranges, C=C)
+    else:
+        life = work(weld_detail.cycles, stress_range=ranges, C=C)
+    return check(
+        f"fatigue, {one.name}",
+        "weld fatigue",
+        load_case=SPECTRUM,
+        demand=work(mean_stress.damage, n=cycles, N=life),
+        capacity=1.0,
+        unit="-",
+        required=part.required.on_life,
+        note=f"{one.detail}: class {printed or 'none published'} MPa over {safe:g} "
+        f"(EN 1993-1-9, Table 3.1: a crack is not looked for, and failure hurts); {row['source']}",
+    )
+
+
+def _peaks(at: _Station, cases: Sequence[LoadCase]) -> np.ndarray:
+    """Largest von Mises stress [MPa] at the section under each case."""
+    return np.array([float(one.stress.von_mises) for one in solve(at.span, cases, at.t)])
+
+
+def _blocks(cases: Sequence[LoadCase], peaks: np.ndarray) -> tuple[np.ndarray, ...]:
+    """Share of the load, cycles, load ratio and peak stress of every block of every case."""
+    rows = [
+        (block.share, block.cycles, case.ratio, peak)
+        for case, peak in zip(cases, np.ravel(peaks), strict=True)
+        for block in case.spectrum
+    ]
+    return tuple(np.array(column, float) for column in zip(*rows, strict=True))
+
+
+def _fatigue_factor(material: Material, notch: Notch) -> Any:
+    """How much of the notch fatigue feels [-]."""
+    if notch.K_f is not None:
+        return notch.K_f
+    return work(sensitivity.fatigue_factor, K_t=notch.K_t, q=_sensitivity(material, notch.radius))
+
+
+def _sensitivity(material: Material, radius: Any) -> Any:
+    """Notch sensitivity by Peterson for steel and aluminium; titanium and others feel the full notch."""
+    if material.family in STEELS:
+        length = work(sensitivity.peterson_length, S_ut=material.ultimate_strength)
+        return work(sensitivity.peterson, a=length, r=radius)
+    if material.family == "aluminium":
+        return work(sensitivity.peterson, a=ALUMINIUM_PETERSON, r=radius)
+    return 1.0
+
+
+def _life(
+    part: Subject, material: Material, stress: Worked, size: Any, surface: str | None
+) -> Worked:
+    """Cycles to failure of each block at its reversed stress."""
+    S_ut = material.ultimate_strength
+    marin = {
+        "k_a": 1.0 if surface is None else work(fatigue.surface_factor, S_ut=S_ut, finish=surface),
+        "k_b": work(fatigue.size_factor, d=size),
+        "k_e": work(fatigue.reliability_factor, z=fatigue.reliability_z(float(part.reliability))),
+    }
+    if material.family in REFERENCE_LIFE:
+        specimen = (
+            fatigue.aluminium_strength
+            if material.family == "aluminium"
+            else fatigue.titanium_strength
+        )
+        S_r = work(fatigue.endurance_limit, S_e=work(specimen, S_ut=S_ut), **marin)
+        life = REFERENCE_LIFE[material.family]
+        return work(fatigue.falling_cycles, sigma=stress, S_3=0.75 * S_ut, S_r=S_r, N_r=life)
+    S_e = work(fatigue.endurance_limit, S_e=work(fatigue.specimen_limit, S_ut=S_ut), **marin)
+    f = work(fatigue.strength_fraction, S_ut=S_ut)
+    return work(fatigue.cycles_at, sigma=stress, S_ut=S_ut, S_e=S_e, f=f)

@@ -1,0 +1,81 @@
+"""Places of a part that fatigue is checked at besides its sections: threads, welds, a torsion bar.
+
+A family states them in `Part.details()`; `parts.core.fatigue` sums what the spectrum does there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from parts.core.check import Check
+from parts.core.loads import LoadCase
+from parts.standards.materials.materials import Material
+from parts.standards.threads.threads import Thread
+from parts.strength.bolted.fatigue import thread_fatigue_factor
+from parts.strength.method import work
+
+BUTT = "round tubes end to end, butt weld, wall under 8 mm"
+SOCKET = "tube to flange or socket, fillet weld"
+ROOT = "fillet weld root, cruciform or tee"
+TOE = "fillet weld toe, cruciform or tee, up to 50 mm"
+"""Details as `parts.strength.welded.detail` names them."""
+
+Stress = Callable[[LoadCase], Any]
+"""The nominal stress [MPa] under a load case, its sign left out; a number or worked."""
+
+
+class Spot(NamedTuple):
+    """A place of one round section with a nominal stress and a stated fatigue factor.
+
+    `counted` says that the factor holds the finish of the surface too, as that of a thread does.
+    """
+
+    name: str
+    material: Material
+    stress: Stress
+    diameter: Any
+    K_f: Any = 1.0
+    counted: bool = False
+    note: str = ""
+
+
+class Weld(NamedTuple):
+    """A weld or its toe, by its detail of `parts.strength.welded.detail`; the stress is the one it goes with."""
+
+    name: str
+    material: Material
+    stress: Stress
+    detail: str
+
+    @property
+    def known(self) -> bool:
+        """Whether a class is published here for the metal."""
+        return self.material.family != "titanium"
+
+
+Detail = Spot | Weld
+
+
+def demand_of(modes: Callable[[LoadCase], Iterable[Check]], name: str, scale: Any = 1.0) -> Stress:
+    """The stress that a check of the family asks, so that it is worked out in one place.
+
+    Args:
+        modes: the family's checks under a load case.
+        name: of the check.
+        scale: what its demand is multiplied by to be the stress of the detail; 1 for one in MPa.
+    """
+
+    def stress(case: LoadCase) -> Any:
+        found = next(one for one in modes(case) if one.name == name)
+        return np.multiply(found.demand, scale)
+
+    return stress
+
+
+def thread_spot(name: str, of: Thread, material: Material, stress: Stress) -> Spot:
+    """The first engaged turn of a thread, taken as cut; its stress is that of the stress area."""
+    K_f = work(thread_fatigue_factor, S_ut=material.ultimate_strength, made="cut")
+    return Spot(name, material, stress, of.major, K_f, counted=True, note="cut thread")

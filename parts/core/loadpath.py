@@ -1,0 +1,103 @@
+"""The load path of a part: where it is cut to look for the critical section, and what acts there."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from parts.core.loads import Action, ByCase, LoadCase, resultant
+from parts.standards.materials.materials import Material
+from parts.strength.section.outline import Outline
+from parts.strength.section.properties import Section
+from parts.strength.section.stress import Resultants
+from parts.strength.vectors import cross
+
+
+class Notch(NamedTuple):
+    """What raises the stress in a section: the concentration factor K_t [-] and the radius [mm] there.
+
+    `K_f` is the fatigue factor as a whole where one is published, as of threads; None where it follows from
+    K_t and the radius. `limits` names the method that K_t is from and its range, beyond which K_t is not a number.
+    """
+
+    K_t: Any
+    radius: Any
+    K_f: Any = None
+    limits: str = ""
+
+
+def smooth(_: Any) -> Notch:
+    """The notch of a stretch that has none."""
+    return Notch(1.0, np.inf)
+
+
+@dataclass(frozen=True)
+class Span:
+    """A straight stretch of a load path along which the section keeps one topology.
+
+    `start` and `end` [mm] have shape (..., 3); `axes` has shape (3, 3): the normal of the sections, which
+    points toward the loads, and the y and z axes in them. `outline(t)` gives the section at t in
+    [0, 1] with y and z measured from the point of the span at t. `actions(case)` gives what acts on the
+    part beyond the section, and `material` what the section is made of. `notch(t)` gives what raises the
+    stress in the section, for fatigue: `smooth` where nothing does; None counts as a small hole.
+    `estimate(cases, t)` gives the largest von Mises stress [MPa] at stations t, evenly spread ones where t is
+    None, of shape (cases, n): near enough to rank them, where a path of many spans has that cheaper than
+    outlines.
+    """
+
+    name: str
+    start: Any
+    end: Any
+    axes: Any
+    outline: Callable[[Any], Outline]
+    actions: Callable[[LoadCase], Sequence[Action]]
+    material: Material
+    piece: str = "part"
+    stations: int = 31
+    notch: Callable[[Any], Notch] | None = None
+    estimate: Callable[[Sequence[LoadCase], np.ndarray | None], np.ndarray] | None = None
+
+    @cached_property
+    def at_start(self) -> ByCase[tuple[np.ndarray, np.ndarray]]:
+        """What acts beyond the sections under a load case, about the start: force [N] and moment [N*mm]."""
+        return ByCase(lambda case: resultant(self.actions(case), self.start))
+
+    def place(self, t: Any) -> np.ndarray:
+        """Place of the station t [mm], shape (..., 3)."""
+        start, end = np.asarray(self.start, float), np.asarray(self.end, float)
+        return start + np.asarray(t, float)[..., None] * (end - start)
+
+
+def carried(span: Span, cases: Sequence[LoadCase], t: Any, section: Section) -> Resultants:
+    """Carry the actions beyond the stations to the centroids of their sections.
+
+    Args:
+        span: the stretch of the load path.
+        cases: the load cases.
+        t: stations, shape (...).
+        section: their sections.
+
+    Returns:
+        Force [N] and moment [N*mm] components in the axes of the sections, of shape (cases, ...).
+    """
+    axes = np.asarray(span.axes, float)
+    y, z = np.asarray(section.y), np.asarray(section.z)
+    across, up = axes[..., 1, :], axes[..., 2, :]
+    centroid = span.place(t) + y[..., None] * across + z[..., None] * up
+    force, moment = np.empty((2, len(cases), *centroid.shape))
+    for k, case in enumerate(cases):
+        force[k], moment[k] = span.at_start(case)
+    arm = np.asarray(span.start, float) - centroid
+    return in_axes(force, moment + cross(arm, force), axes)
+
+
+def in_axes(force: np.ndarray, moment: np.ndarray, axes: np.ndarray) -> Resultants:
+    """Force [N] and moment [N*mm], of shape (..., 3), as resultants in the axes (3, 3) of a section."""
+    f, m = ((axes @ v[..., None])[..., 0] if axes.ndim > 2 else v @ axes.T for v in (force, moment))
+    return Resultants(
+        N=f[..., 0], Vy=f[..., 1], Vz=f[..., 2], T=m[..., 0], My=m[..., 1], Mz=m[..., 2]
+    )

@@ -1,0 +1,341 @@
+"""What every part is: a name, a material, loads, and the small contract that a family fulfils."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import TYPE_CHECKING, Any, ClassVar, Literal, Self
+
+import numpy as np
+from pydantic import Field, model_validator
+
+from parts.core.check import Check
+from parts.core.fatigue_places import Detail, Weld
+from parts.core.freebody import Acting
+from parts.core.group import Group
+from parts.core.loads import ByCase, LoadCase, Required
+from parts.core.rules import NoSuchPoint, Rule, SameName, broken
+from parts.core.shop_cutting import Cutting
+from parts.core.shop_drawing import Drawing
+from parts.core.shop_milled import Milling
+from parts.core.shop_printed import PrintFit
+from parts.inputs.designations import MaterialName
+from parts.inputs.quantities import NonNegativeLength
+from parts.inputs.reading import PartName
+from parts.inputs.variants import parsed, with_values
+from parts.standards.materials.materials import Material, material
+
+if TYPE_CHECKING:
+    import cadquery as cq
+
+    from parts.core.blank import Blank
+    from parts.core.drawing import Drawn
+    from parts.core.loadpath import Span
+    from parts.core.search.result import Result
+    from parts.core.supports import Held
+
+Output = Literal["step", "stl", "report", "picture", "page"]
+Surface = Literal["ground", "machined or cold-drawn", "hot-rolled", "as-forged"]
+Reliability = Literal["50", "90", "95", "99", "99.9", "99.99"]
+Form = Literal["sheet", "plate", "bar", "tube", "extrusion"]
+
+
+class BrokenRules(ValueError):
+    """Dimensions that cannot be built or should not be; `.rules` holds every broken rule."""
+
+    def __init__(self, rules: Sequence[Rule | NoSuchPoint | SameName]) -> None:
+        self.rules = tuple(rules)
+        super().__init__("; ".join(f"{rule.field}: {rule.wrong()}; {rule.how}" for rule in rules))
+
+
+@dataclass(frozen=True)
+class Bought:
+    """A bought-in part: its designation, how many, and what it fits."""
+
+    designation: str
+    quantity: int
+    fits: str
+    source: str = ""
+
+
+@dataclass(frozen=True)
+class Piece:
+    """One made piece of a part: its name within the part, its material, and the solid in the part's axes."""
+
+    name: str
+    material: Material
+    solid: cq.Workplane
+
+
+class Part(Group):
+    """The base of every family.
+
+    A family states its dimensions as fields; `points`, the places where loads may act; `rules`; `spans`,
+    its load path; `modes`, the checks beyond the stress at the critical section; and `build`, its pieces.
+    Each of these but `build` takes arrays in place of any number, and none but `build` imports CAD.
+    """
+
+    summary: ClassVar[str] = ""
+    """One line on what the family is, for lists."""
+    axes: ClassVar[str] = ""
+    """Where the part's x, y and z lie."""
+    not_covered: ClassVar[tuple[str, ...]] = ()
+    """Failure modes and loads that the checks of the family leave out."""
+    example: ClassVar[Mapping[str, Any]] = {}
+    """A valid part to start from, as the YAML file would state it."""
+
+    family: str
+    name: PartName = Field(description="Part number or name; it names the output folder.")
+    title: str = Field("", max_length=80, description="What the part is, for drawings and reports.")
+    revision: str = Field("A", max_length=12, description="Revision, for drawings and reports.")
+    material: MaterialName = Field(description="Material by its name, with its condition.")
+    form: Form | None = Field(
+        None,
+        description="Form of the stock, which decides its strength; the lowest of all forms where left out.",
+    )
+    finish: str = Field("", max_length=80, description="Surface finish, as in `zinc plated`.")
+    edge_break: NonNegativeLength = Field(
+        0.4, description="Chamfer on outside edges; 0 leaves them sharp."
+    )
+    loads: list[LoadCase] = Field(
+        default_factory=list, max_length=200, description="Load cases that the part must bear."
+    )
+    required: Required = Field(
+        default_factory=Required, description="Required factors of safety for every load case."
+    )
+    surface: Surface = Field(
+        "machined or cold-drawn",
+        description="Finish of the surface, which decides its fatigue strength.",
+    )
+    reliability: Reliability = Field(
+        "99", description="Share of parts, in per cent, that are to reach the fatigue strength."
+    )
+    outputs: list[Output] = Field(
+        default_factory=lambda: ["step", "stl", "report", "picture", "page"],
+        description="What to write.",
+    )
+    drawing: Drawing = Field(
+        default_factory=Drawing, description="How the shop drawing is laid out."
+    )
+    cutting: Cutting = Field(
+        default_factory=Cutting, description="How flat blanks are cut, and from which sheet."
+    )
+
+    milling: Milling = Field(
+        default_factory=Milling, description="How it is milled, and what the mill's file holds."
+    )
+    print_fit: PrintFit = Field(
+        default_factory=PrintFit,
+        description="How the fit-up print is made; a file of the printer's fills it in.",
+    )
+
+    def points(self) -> Mapping[str, Any]:
+        """Load points by name: places [mm] of shape (..., 3) in the part's axes."""
+        raise NotImplementedError
+
+    def rules(self) -> Iterator[Rule]:
+        """Every rule that the dimensions must meet."""
+        raise NotImplementedError
+
+    def spans(self) -> Sequence[Span]:
+        """The load path, as stretches along which the section is scanned."""
+        raise NotImplementedError
+
+    def modes(self, case: LoadCase) -> Iterator[Check]:
+        """The family's checks under one load case, beyond the stress at the critical section."""
+        raise NotImplementedError
+
+    @cached_property
+    def checks_under(self) -> ByCase[tuple[Check, ...]]:
+        """What `modes` gives under a load case, worked once: fatigue asks for the stresses again."""
+        return ByCase(self._checks_under)
+
+    def _checks_under(self, case: LoadCase) -> tuple[Check, ...]:
+        return tuple(self.modes(case))
+
+    def build(self) -> Sequence[Piece]:
+        """Make every piece of the part. Imports CadQuery."""
+        raise NotImplementedError
+
+    def held(self, case: LoadCase) -> Sequence[Held]:
+        """How its pieces are held and loaded, for finite elements.
+
+        Raises:
+            NotProved: the family, or this option of it, does not say.
+        """
+        from parts.core.supports import NotProved
+
+        raise NotProved(
+            f"the family {self.family!r} does not say how it is held; it has no proof yet"
+        )
+
+    def stock_thickness(self) -> Any:
+        """Thickness or diameter [mm] of the stock that the part is cut from; its strength depends on it."""
+        raise NotImplementedError
+
+    @cached_property
+    def metal(self) -> Material:
+        """The row of the material for this part's form and stock thickness; families calculate with it.
+
+        With arrays, that of the thickest: thick stock is no stronger than thin.
+        """
+        thickness = float(np.max(self.stock_thickness()))
+        return material(self.material.name, thickness_mm=thickness, form=self.form)
+
+    def drawn(self) -> Sequence[Drawn]:
+        """The shop drawing's sheets, one a piece: views and every dimension; none where it has no drawing."""
+        return ()
+
+    def blanks(self) -> Sequence[Blank]:
+        """The flat blanks it is cut from, one a figure; none where it is no plate."""
+        return ()
+
+    def left_out_of_the_path(self, case: LoadCase) -> str:
+        """What the stress along the load path leaves out under a load case, for the note of its check; empty where
+        it is all there."""
+        return ""
+
+    def holding(self, case: LoadCase) -> Sequence[Acting]:
+        """What holds the part under a load case: bolts, welds, shank, bar. With the loads it sums to nothing.
+
+        Worked out as the family's checks work it out, so that a load that is lost on the way shows.
+        """
+        return ()
+
+    def standing(self) -> Iterator[Check]:
+        """Checks that hold under no load at all, as of press fits."""
+        return iter(())
+
+    def details(self) -> Sequence[Detail]:
+        """Threads, welds and other places that fatigue is checked at besides the sections."""
+        return ()
+
+    def uncovered(self) -> Sequence[str]:
+        """What the checks leave out, as this part is stated."""
+        said = list(self.not_covered)
+        if not any(case.spectrum for case in self.loads):
+            said.append("fatigue: no load case states a spectrum of cycles")
+            return said
+        unknown = [one.name for one in self.details() if isinstance(one, Weld) and not one.known]
+        if unknown:
+            said.append(
+                f"fatigue of the welds in titanium ({', '.join(unknown)}): no class is published here"
+            )
+        return said
+
+    def facts(self) -> Mapping[str, tuple[Any, str]]:
+        """What else a builder wants to know: value and unit by name, as in rates and lengths."""
+        return {}
+
+    def bought(self) -> Sequence[Bought]:
+        """Bought-in hardware that the part needs."""
+        return ()
+
+    def cautions(self) -> Sequence[str]:
+        """Shop cautions that the family adds to those of its materials."""
+        return ()
+
+    @property
+    def softened(self) -> bool:
+        """True where the solid has edge breaks or fillets that the outlines of `spans` may leave out."""
+        return bool(self.edge_break > 0.0)
+
+    def factors(self, case: LoadCase) -> Required:
+        """The factors asked for under a load case."""
+        return case.required or self.required
+
+    @cached_property
+    def pieces(self) -> tuple[Piece, ...]:
+        """The pieces, built once."""
+        return tuple(self.build())
+
+    def solid(self) -> cq.Workplane:
+        """The part as a CadQuery Workplane: its one solid, or all its pieces in place."""
+        import cadquery as cq
+
+        if len(self.pieces) == 1:
+            return self.pieces[0].solid
+        values = [value for piece in self.pieces for value in piece.solid.vals()]
+        return cq.Workplane(obj=cq.Compound.makeCompound(values))
+
+    def changed(self, values: Mapping[str, Any]) -> Self:
+        """The part with some values changed, checked as if it came from a file.
+
+        Args:
+            values: new values by dotted path, as in `{"ears.depth": "24 mm"}`.
+
+        Returns:
+            The new part; this one stays as it was.
+
+        Raises:
+            KeyError: a path names no field.
+            pydantic.ValidationError: a value does not fit its field.
+            BrokenRules: the dimensions cannot be built, or should not be.
+        """
+        part = with_values(
+            self, {path: parsed(self, path, value) for path, value in values.items()}
+        )
+        return part._is_of_a_material_that_is_made_so()._meets_the_rules()  # type: ignore[return-value]
+
+    def check(self) -> Result[Self]:
+        """Check the part under its load cases, from its dimensions alone."""
+        from parts.core.search.result import check_part
+
+        return check_part(self)
+
+    def _repr_html_(self) -> str:
+        from parts.core.notebook import summary
+
+        return summary(self)
+
+    @model_validator(mode="after")
+    def _is_of_a_material_that_is_made_so(self) -> Part:
+        _ = self.metal
+        return self
+
+    @model_validator(mode="after")
+    def _meets_the_rules(self) -> Part:
+        if wrong := broken(self.rules()):
+            raise BrokenRules(_with_a_way_out(self, wrong))
+        return self
+
+    @model_validator(mode="after")
+    def _loads_act_at_points_of_the_part(self) -> Part:
+        known = tuple(self.points())
+        wrong = [
+            NoSuchPoint(f"loads[{i}].{kind}[{k}].at", one.at, known)
+            for i, case in enumerate(self.loads)
+            for kind, stated in case.stated().items()
+            for k, one in enumerate(stated)
+            if one.at not in known
+        ]
+        if wrong:
+            raise BrokenRules(wrong)
+        return self
+
+    @model_validator(mode="after")
+    def _each_load_case_has_its_own_name(self) -> Part:
+        # Reports, pages and proofs find a load case by its name.
+        names = [case.name for case in self.loads]
+        if len({*names}) < len(names):
+            twice = [i for i, name in enumerate(names) if name in names[:i]]
+            raise BrokenRules([SameName(f"loads[{i}].name", names[i]) for i in twice])
+        return self
+
+
+def _with_a_way_out(part: Part, wrong: Sequence[Rule]) -> list[Rule]:
+    """Broken rules; one that no value of its field can meet says so, and what else to change."""
+    from parts.inputs.tracing import sign_at
+
+    def none(rule: Rule) -> bool:
+        value, sign = sign_at(part, rule.field)
+        return rule.below(sign) and value == rule.value
+
+    others = dict.fromkeys(f"`{rule.field}`" for rule in wrong if not none(rule))
+    how = (
+        f"put {' and '.join(list(others)[:3])} right first"
+        if others
+        else "change the dimensions around it"
+    )
+    return [replace(rule, met_by_none=True, how=how) if none(rule) else rule for rule in wrong]

@@ -1,0 +1,85 @@
+"""How the builder prints: what a part says of its fit-up print, and a file of the builder's printer."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Literal
+
+from pydantic import Field, field_validator
+
+from parts.core.group import Group
+from parts.inputs.designations import MaterialName
+from parts.inputs.quantities import Angle, Length, NonNegativeLength, Point3, PositiveRatio
+from parts.standards.materials.materials import Material, canonical_names, material
+
+Up = Literal["+x", "-x", "+y", "-y", "+z", "-z"]
+PRINTER = Path("params/printer.yaml")
+"""Where the builder's own printer is looked for, from the folder in which the command is given."""
+
+
+class PrintFit(Group):
+    """Fit-up print; whatever is left out comes from the printer's own file, then from common practice."""
+
+    plastic: MaterialName | None = Field(None, description="Plastic that it is printed from; PLA.")
+    bed: Point3 | None = Field(
+        None, description="Room of the printer: x, y and height; 220 x 220 x 250 mm."
+    )
+    hole_allowance: Length | None = Field(
+        None, description="Added to the diameter of every hole, as the gauge finds it; 0.3 mm."
+    )
+    shrink: float | None = Field(
+        None, ge=0.0, le=0.05, description="Linear shrinkage as a share; that of the plastic."
+    )
+    deposition: float | None = Field(
+        None, gt=0.0, le=200.0, description="Plastic laid down, in mm^3 a second; 8."
+    )
+    fill: PositiveRatio | None = Field(
+        None, le=1.0, description="Share of the volume that is filled, walls included; 0.4."
+    )
+    tapped: Literal["clearance", "pilot", "insert"] | None = Field(
+        None,
+        description="Tapped holes: clear the bolt, small enough to tap, or for a heat-set insert.",
+    )
+    teardrop: bool | None = Field(
+        None, description="A pointed roof on holes that lie across the layers; true."
+    )
+    overhang: Angle | None = Field(
+        None, description="Steepest lean from upright that prints without support; 45 deg."
+    )
+    foot_chamfer: NonNegativeLength | None = Field(
+        None,
+        description="Chamfer where the print stands on the bed, whose first layer spreads; 0.4 mm.",
+    )
+    up: Up | None = Field(
+        None, description="Direction of the part that points up; the one with least overhang."
+    )
+    keys: Literal["dowel", "dovetail"] | None = Field(
+        None, description="What locates the halves of a print that is split to fit the bed; dowel."
+    )
+    key_clearance: NonNegativeLength | None = Field(
+        None, description="Clearance of those keys in their sockets, all round; 0.15 mm."
+    )
+
+    @field_validator("plastic")
+    @classmethod
+    def _is_printed(cls, value: Material | None) -> Material | None:
+        if value is not None and not value.fit_up_only:
+            known = [name for name in canonical_names() if material(name).fit_up_only]
+            raise ValueError(f"{value.name} is not printed here; right are {', '.join(known)}")
+        return value
+
+    @field_validator("bed")
+    @classmethod
+    def _has_room(
+        cls, value: tuple[float, float, float] | None
+    ) -> tuple[float, float, float] | None:
+        if value is not None and min(value) < 40.0:
+            raise ValueError("a bed is at least 40 mm each way; check the unit of this value")
+        return value
+
+    @field_validator("hole_allowance")
+    @classmethod
+    def _is_small(cls, value: float | None) -> float | None:
+        if value is not None and abs(value) > 1.5:
+            raise ValueError("no printer is off by more than 1.5 mm; check the unit of this value")
+        return value

@@ -1,0 +1,167 @@
+"""How a piece is held and loaded where it touches its neighbours: what finite elements need beside the solid.
+
+A family states it from its own dimensions: the bores that take pins, the annuli that bolts clamp, the edges
+that are welded. Nothing here imports CAD; the proof finds the faces on the finished solid.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Any, Literal
+
+import numpy as np
+
+from parts.core.loads import Action
+
+
+class NotProved(Exception):
+    """The family, or this option of it, does not state how it is held; the message says which."""
+
+
+@dataclass(frozen=True)
+class Round:
+    """The wall of a bore or the outside of a shaft, between two stations along its axis.
+
+    `centre` is a place on the axis, `axis` its direction, `diameter` that of the wall; `low` and `high` bound
+    the stretch along the axis from the centre [mm].
+    """
+
+    centre: Any
+    axis: Any
+    diameter: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True)
+class Flat:
+    """A ring on a flat face, as a washer or a bolt's head clamps it: radii [mm] about a centre."""
+
+    centre: Any
+    normal: Any
+    outer: float
+    inner: float = 0.0
+
+
+@dataclass(frozen=True)
+class Whole:
+    """The whole faces that pass through these places [mm], as the edge of a plate that is welded."""
+
+    places: Sequence[Any]
+
+
+@dataclass(frozen=True)
+class Along:
+    """The narrow faces along a line, as a weld leaves them: all that lie within `reach` [mm] of it."""
+
+    places: Any
+    reach: float
+
+
+Patch = Round | Flat | Whole | Along
+
+
+def reach(patch: Patch, normal: Any) -> tuple[float, float]:
+    """From where to where a patch reaches along a direction [mm]."""
+    n = np.asarray(normal, float)
+    if isinstance(patch, Round | Flat):
+        axis = np.asarray(patch.axis if isinstance(patch, Round) else patch.normal, float)
+        along = float(axis @ n / np.linalg.norm(axis))
+        middle, aside = (
+            float(np.asarray(patch.centre, float) @ n),
+            float(np.sqrt(max(1.0 - along**2, 0.0))),
+        )
+        if isinstance(patch, Flat):
+            return middle - patch.outer * aside, middle + patch.outer * aside
+        ends, r = sorted((along * patch.low, along * patch.high)), patch.diameter / 2.0 * aside
+        return float(middle + ends[0] - r), float(middle + ends[1] + r)
+    levels = np.asarray(patch.places, float) @ n
+    return float(levels.min()), float(levels.max())
+
+
+@dataclass(frozen=True)
+class Support:
+    """Where the piece is held.
+
+    It rests on springs all over its patches, of `stiffness` [N/mm^3]: what a layer of the piece's own material
+    `layer` [mm] deep would give. `ways` are the directions held: all of them, those of the plane square to an
+    axis, or that of an axis alone.
+    """
+
+    name: str
+    patches: tuple[Patch, ...]
+    layer: float
+    ways: Literal["all", "across", "along"] = "all"
+    axis: Any = (0.0, 0.0, 1.0)
+
+
+@dataclass(frozen=True)
+class Applied:
+    """What acts on patches: `bearing` presses half a round wall by a cosine, `spread` acts all over."""
+
+    name: str
+    patches: tuple[Patch, ...]
+    actions: tuple[Action, ...]
+    how: Literal["bearing", "spread"] = "spread"
+
+
+@dataclass(frozen=True)
+class Held:
+    """One piece under one load case.
+
+    `path` names the spans from the supports to the loads, with how many alike bear side by side. `bolts` gives, by
+    support, the force [N] on the support by the hand calculation. `slender` asks for the buckling factor; `guides`
+    hold the piece as well then, as a neighbour that loads it keeps its edge from swaying. `bored` are walls to which
+    the solid is bored out first, as a spline is to its major diameter.
+    """
+
+    piece: str
+    supports: tuple[Support, ...]
+    applied: tuple[Applied, ...]
+    path: Mapping[str, int] = field(default_factory=dict)
+    bolts: Mapping[str, Any] = field(default_factory=dict)
+    slender: bool = False
+    guides: tuple[Support, ...] = ()
+    bored: tuple[Round, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+def turned(loads: Sequence[Applied], turn: Any, at: Any) -> tuple[Applied, ...]:
+    """Loads on round walls in the axes of a feature, put into those of its part.
+
+    Args:
+        loads: the loads.
+        turn: rotation (3, 3): its columns are the feature's axes in the part.
+        at: where the feature's origin lies [mm].
+
+    Returns:
+        The loads.
+    """
+    R, origin = np.asarray(turn, float), np.asarray(at, float)
+
+    def there(one: Action) -> Action:
+        return Action(R @ np.asarray(one.at, float) + origin, R @ one.force, R @ one.moment)
+
+    return tuple(
+        Applied(
+            one.name, _walls(one.patches, R, origin), tuple(there(a) for a in one.actions), one.how
+        )
+        for one in loads
+    )
+
+
+def held_in(supports: Sequence[Support], turn: Any, at: Any) -> tuple[Support, ...]:
+    """Supports on round walls, likewise."""
+    R, origin = np.asarray(turn, float), np.asarray(at, float)
+    return tuple(replace(one, patches=_walls(one.patches, R, origin)) for one in supports)
+
+
+def _walls(patches: Sequence[Patch], turn: np.ndarray, at: np.ndarray) -> tuple[Patch, ...]:
+    found = []
+    for one in patches:
+        if not isinstance(one, Round):
+            raise TypeError("only round walls are put into other axes")
+        place, axis = turn @ np.asarray(one.centre, float) + at, turn @ np.asarray(one.axis, float)
+        found.append(Round(place, axis, one.diameter, one.low, one.high))
+    return tuple(found)

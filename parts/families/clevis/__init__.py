@@ -1,0 +1,4 @@
+"""The clevis."""
+
+FAMILIES = {"clevis": "family"}
+"""The module of each family in this room."""

@@ -1,0 +1,286 @@
+"""Clevis: two ears with a throat, on a shank that screws, plugs, bolts or welds to what it serves."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from functools import partial
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
+
+import numpy as np
+from pydantic import Field, model_validator
+
+from parts.core.check import Check
+from parts.core.fatigue_places import Detail
+from parts.core.freebody import Acting
+from parts.core.loadpath import Span, smooth
+from parts.core.loads import LoadCase, point_actions
+from parts.core.part import Bought, Part, Piece
+from parts.core.rules import Rule, at_most, none_or_at_least
+from parts.families.clevis.foot import Foot
+from parts.families.clevis.pad import Pad
+from parts.families.clevis.spigot import Spigot
+from parts.features.bolts.hardware import galvanic_cautions, usual_surface
+from parts.features.fork.fork import FINEST, Ears, RodEndThroat
+from parts.features.pins.pin import BushedHole
+from parts.features.press.pressed import Pressed, coating_facts
+from parts.features.section.outlines import chamfered
+from parts.features.thread.shank import Body, FemaleThread, MaleThread
+from parts.features.weld.softened import within_reach
+from parts.inputs.quantities import Angle, NonNegativeLength
+from parts.standards.materials.materials import Material
+from parts.strength.section.outline import Outline
+
+if TYPE_CHECKING:
+    from parts.core.drawing import Drawn
+    from parts.core.supports import Held
+
+Shank = Annotated[MaleThread | FemaleThread | Spigot | Pad | Foot, Field(discriminator="type")]
+
+
+class Clevis(Part):
+    """A clevis."""
+
+    summary: ClassVar[str] = "two ears and a pin on a threaded, plugged, bolted or welded shank"
+    axes: ClassVar[str] = (
+        "origin in the middle of the pin; x along the shank, from the shank toward the pin (a pull on "
+        "the pin is "
+        "+x); z along the pin; y across the ears"
+    )
+    not_covered: ClassVar[tuple[str, ...]] = (
+        "fretting of pin, bush and bore, and fatigue of pin and bolts",
+        "wear of pin, bush and bore",
+        "impact beyond the stated load cases",
+        "what their preload adds to the bolts of a pad, and their fatigue",
+        "local bending of a tube's wall under a foot or beside a spigot",
+        "bending of the throat's floor over a pad or a foot, which back it from side to side",
+        "column buckling of what the clevis ends",
+        "the jam nut of a male thread: its bite, and what it adds to the thread",
+    )
+    example: ClassVar[Mapping[str, Any]] = {
+        "family": "clevis",
+        "name": "HC-100",
+        "title": "Strut clevis",
+        "material": "4130 normalized",
+        "edge_break": "0.5 mm",
+        "root_fillet": "1.5 mm",
+        "ears": {
+            "thickness": "6 mm",
+            "width": "22 mm",
+            "nose": "round",
+            "depth": "22 mm",
+            "corner": "2 mm",
+            "floor_thickness": "8 mm",
+            "throat": {"type": "rod end", "rod_end": "3/8-24 male", "spacer": "1 mm"},
+            "pin": {
+                "diameter": "3/8 in",
+                "material": "4130 Q&T 125 ksi",
+                "hole": {"type": "reamed", "fit": "H7"},
+            },
+        },
+        "shank": {
+            "type": "male thread",
+            "thread": "7/16-20 UNF",
+            "length": "28 mm",
+            "engagement": "16 mm",
+            "neck": {"diameter": "17 mm", "length": "11 mm", "flats": "14 mm"},
+        },
+        "loads": [
+            {"name": "pull", "forces": [{"at": "pin", "force": {"x": "5 kN"}}]},
+            {"name": "push with side load", "forces": [{"at": "pin", "force": ["-3 kN", "150 N", "0 N"]}]},
+        ],
+    }  # fmt: skip
+
+    family: Literal["clevis"] = Field("clevis", description="Two ears and a pin on a shank.")
+    ears: Ears = Field(description="The ears, their throat and their pin.")
+    shank: Shank = Field(description="How the body is fixed to what it serves.")
+    clocking: Angle = Field(
+        0.0, description="Turn of the shank about x against the ears, from y toward z."
+    )
+    root_fillet: NonNegativeLength = Field(
+        2.0, description="Fillet where shank or pad leaves the body; 0 leaves it sharp."
+    )
+
+    def points(self) -> Mapping[str, Any]:
+        return {"pin": np.zeros(3)}
+
+    def stock_thickness(self) -> Any:
+        return np.maximum(self.ears.width, self.ears.height)
+
+    @property
+    def body(self) -> Body:
+        """The back of the body, on which the shank stands."""
+        ears = self.ears
+        fillet = 0.0 if isinstance(self.shank, Foot) else self.root_fillet
+        return Body(
+            ears.width, ears.height, ears.back, ears.floor_thickness, self.edge_break, fillet, self.clocking
+        )  # fmt: skip
+
+    @property
+    def softened(self) -> bool:
+        fillet = isinstance(self.shank, Pad) and bool(self.root_fillet > 0.0)
+        return fillet or bool(self.edge_break > 0.0)
+
+    @model_validator(mode="after")
+    def _can_be_welded_where_it_is(self) -> Clevis:
+        if isinstance(self.shank, Spigot | Foot):
+            self.shank.soft(self.metal)
+            for metal, thickness in self.shank.welds():
+                metal.beside_weld(self.shank.filler, thickness)
+        return self
+
+    def rules(self) -> Iterator[Rule]:
+        yield from self.ears.rules("ears")
+        yield from self.ears.break_rules("edge_break", self.edge_break)
+        yield none_or_at_least(
+            "clevis.fine_fillet", "root_fillet", self.root_fillet, FINEST, "no shop makes a fillet this fine",
+            "enlarge the root fillet, or state 0 for a sharp root",
+        )  # fmt: skip
+        yield at_most(
+            "clevis.fillet", "root_fillet", self.root_fillet, np.minimum(10.0, self.ears.floor_thickness - 1.0),
+            "the root fillet is larger than the metal behind the throat", "lessen the root fillet",
+        )  # fmt: skip
+        yield from self.shank.rules("shank", self.body)
+
+    def _metal_at(self, behind_pin: Any) -> Material:
+        """The metal at a distance behind the pin: softened where a weld is near."""
+        if not isinstance(self.shank, Spigot | Foot):
+            return self.metal
+        body = self.body
+        weld = (
+            self.shank.end(body)
+            if isinstance(self.shank, Foot)
+            else body.back + self.shank.weld_at()
+        )
+        return within_reach(self.metal, self.shank.soft(self.metal), weld - behind_pin)
+
+    def spans(self) -> Sequence[Span]:
+        actions = partial(point_actions, points=self.points())
+        ears, body, shank = self.ears, self.body, self.shank
+        floor = self._metal_at(body.back)
+        spans = [
+            *ears.spans("ear", self._metal_at(ears.depth), self.edge_break, actions),
+            self._block(floor, actions),
+            *shank.spans(body, self.metal, actions),
+        ]
+        if isinstance(shank, MaleThread | FemaleThread | Spigot):
+            spans += ears.floor_spans(
+                "floor of the throat", floor, self.edge_break, actions, shank.backs(body)
+            )
+        return spans
+
+    def _block(self, metal: Material, actions: Any) -> Span:
+        """The body between the floor of the throat and what it stands on."""
+        body, c = self.body, self.edge_break
+        end = body.back - c
+        if isinstance(self.shank, Foot):
+            end = self.shank.end(body)
+        elif isinstance(self.shank, Pad):
+            end = body.back - body.root_fillet
+
+        def outline(t: Any) -> Outline:
+            return chamfered(body.width + 0.0 * np.asarray(t), body.height, c)
+
+        def at(x: Any) -> Any:
+            return np.stack(np.broadcast_arrays(-np.asarray(x, float), 0.0, 0.0), axis=-1)
+
+        return Span(
+            "body",
+            at(self.ears.depth + c),
+            at(end),
+            np.eye(3),
+            outline,
+            actions,
+            metal,
+            "part",
+            5,
+            smooth,
+        )
+
+    def modes(self, case: LoadCase) -> Iterator[Check]:
+        actions = point_actions(case, self.points())
+        required = self.factors(case)
+        eye = self._metal_at(self.ears.pin.bore / 2.0)
+        yield from self.ears.modes("ear", eye, case, actions, required)
+        yield from self.shank.modes(self.body, self.metal, case, actions, required)
+
+    def holding(self, case: LoadCase) -> Sequence[Acting]:
+        return self.shank.holding(self.body, point_actions(case, self.points()))
+
+    def _pressed(self) -> Pressed | None:
+        return self.ears.pressed(self.metal)
+
+    def standing(self) -> Iterator[Check]:
+        pressed = self._pressed()
+        return iter(()) if pressed is None else pressed.modes()
+
+    def details(self) -> Sequence[Detail]:
+        return self.shank.details(self.metal, self.checks_under)
+
+    def held(self, case: LoadCase) -> Sequence[Held]:
+        from parts.core.supports import Held
+        from parts.features.fork.supports import pin_loads, shank_support
+
+        path = {"ear beside the bore": 2, "ear behind the bore": 2}
+        path |= {span.name: 1 for span in [self._block(self.metal, None)]}
+        path |= {span.name: 1 for span in self.shank.spans(self.body, self.metal, tuple)}
+        loads = pin_loads(self.ears, point_actions(case, self.points()))
+        return [Held("part", shank_support(self.shank, self.body), loads, path)]
+
+    def facts(self) -> Mapping[str, tuple[Any, str]]:
+        found: dict[str, tuple[Any, str]] = {
+            "throat": (self.ears.throat.width, "mm"),
+            "pin grip": (self.ears.height, "mm"),
+            **self.ears.pin.limits(),
+            **self.ears.pin_facts(),
+            **self.shank.facts(),
+        }
+        if isinstance(self.ears.throat, RodEndThroat):
+            found["rod end swing each way"] = (np.degrees(self.ears.throat.swing()), "deg")
+        pressed = self._pressed()
+        found |= {} if pressed is None else pressed.facts()
+        return found | coating_facts(self.finish, self.metal)
+
+    def bought(self) -> Sequence[Bought]:
+        ears = self.ears
+        bought: list[Bought] = []
+        pin = ears.pin
+        bought += ears.pin_bought("the ears")
+        if isinstance(pin.hole, BushedHole):
+            size = f"{pin.diameter:g} x {pin.hole.outside:g} x {ears.thickness:g} mm"
+            bought.append(
+                Bought(f"bush {size}, {pin.hole.material.name}", 2, "the ears, pressed in")
+            )
+        bought += ears.throat.bought(pin.diameter)
+        if isinstance(self.shank, Pad):
+            bought += self.shank.bought()
+        return bought
+
+    def cautions(self) -> Sequence[str]:
+        said: list[str] = []
+        said += self.ears.pin_cautions()
+        if isinstance(self.ears.pin.hole, BushedHole):
+            said.append("Ream the bushes in line after pressing: their bores shrink.")
+        if isinstance(self.shank, Spigot | Foot):
+            said.append("Ream the pin hole after welding: the ears move with the heat.")
+        return [*said, *galvanic_cautions(self.metal, self._touching())]
+
+    def _touching(self) -> dict[str, str]:
+        """The surface of what touches the clevis, by name."""
+        shank, touching = self.shank, self.ears.touching()
+        if isinstance(shank, MaleThread | FemaleThread) and shank.mate is not None:
+            touching[f"mating thread, {shank.mate.name}"] = shank.mate.galvanic_family
+        if isinstance(shank, Pad) and shank.bolts.bolt is not None:
+            touching[f"bolt {shank.bolts.name}"] = usual_surface(shank.bolts.bolt)
+        return touching
+
+    def drawn(self) -> Sequence[Drawn]:
+        from parts.features.thread.shank_drawing import fork_drawn
+
+        return [fork_drawn(self.ears, self.shank, self.body)]
+
+    def build(self) -> Sequence[Piece]:
+        body, shank = self.body, self.shank
+        open_back = isinstance(shank, Pad | Foot)
+        back = shank.fork_back(body) if isinstance(shank, Foot) else None
+        fork = self.ears.solid(float(self.edge_break), back, open_back=open_back)
+        return [Piece("part", self.metal, shank.join(fork, body))]

@@ -1,0 +1,243 @@
+"""A foot coped to a tube and welded to it all round.
+
+The foot is the body of the clevis carried on behind the floor of its throat, cut to the tube's outside.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING, Any, ClassVar, Literal
+
+import numpy as np
+from pydantic import Field
+
+from parts.core.check import Check, check
+from parts.core.fatigue_places import ROOT, Detail, Weld, demand_of
+from parts.core.freebody import Acting, reacting
+from parts.core.loads import Action, LoadCase, Required
+from parts.core.rules import Rule, at_least, at_most
+from parts.features.section.outlines import figure
+from parts.features.thread.shank import Actions, Body, Shank
+from parts.features.weld.softened import SHEAR_SHARE, weaker, welded
+from parts.inputs.designations import MaterialName, TubeName
+from parts.inputs.quantities import Angle, PositiveLength
+from parts.standards.materials.materials import Material
+from parts.strength.method import work
+from parts.strength.vectors import cross
+from parts.strength.welded import weld
+from parts.strength.welded.line import Path
+
+if TYPE_CHECKING:
+    import cadquery as cq
+
+    from parts.core.drawing import Marks
+    from parts.core.loadpath import Span
+
+SIDE_STATIONS = 33
+"""Stations of the weld along each side of the foot; odd, for Simpson's rule."""
+WIDEST = 0.85
+"""Half the foot across the tube, at most this share of the tube's radius: beyond, its edges are feathers."""
+STEP = 1e-5
+"""Step of the central difference along a side of the foot [-]: good to its square."""
+STEEPEST = np.radians(45.0)
+
+
+class Foot(Shank):
+    """A foot coped to a tube and welded to it all round."""
+
+    backs_ears: ClassVar[bool] = False
+
+    type: Literal["foot"] = Field(
+        "foot", description="A foot coped to a tube and welded to it all round."
+    )
+    tube: TubeName = Field(description="The tube by outside diameter and wall.")
+    tube_material: MaterialName = Field(
+        description="Material of the tube, for the strength beside the weld."
+    )
+    filler: str = Field(
+        "", max_length=20, description="Filler metal; the weakest of the usual ones where left out."
+    )
+    distance: PositiveLength = Field(description="From the pin to the axis of the tube, along x.")
+    tube_axis: Literal["y", "z"] = Field(
+        "z",
+        description="Axis of the tube: along y, or along z as the pin; clocking turns it about x.",
+    )
+    tilt: Angle = Field(
+        0.0, description="Lean of the tube's axis toward the pin, out of square to x."
+    )
+    leg: PositiveLength = Field(description="Leg of the fillet weld.")
+
+    def axes(self, body: Body) -> np.ndarray:
+        """Three unit rows: out of the tube toward the pin, across the tube, and along it; shape (..., 3, 3)."""
+        turn = np.asarray(body.clocking) + (0.0 if self.tube_axis == "z" else -np.pi / 2.0)
+        turn, tilt = np.broadcast_arrays(np.asarray(turn, float), np.asarray(self.tilt, float))
+        c, s, ct, st, zero = np.cos(turn), np.sin(turn), np.cos(tilt), np.sin(tilt), 0.0 * turn
+        rows = (ct, st * s, -st * c), (zero, c, s), (st, -ct * s, ct * c)
+        return np.stack([np.stack(row, axis=-1) for row in rows], axis=-2)
+
+    def surface(self, body: Body, y: Any, z: Any) -> Any:
+        """The tube's outside that faces the pin: its x at y and z [mm], each with a last axis of places."""
+        out, across, _ = np.moveaxis(self.axes(body), -2, 0)
+        u = across[..., 1, None] * y + across[..., 2, None] * z
+        v = np.sqrt(np.maximum((self.tube.width_mm / 2.0) ** 2 - u**2, 0.0))
+        lean = out[..., 1, None] * y + out[..., 2, None] * z
+        return (v - lean) / out[..., 0, None] - np.asarray(self.distance, float)[..., None]
+
+    def _reach(self, body: Body, row: int) -> Any:
+        """How far the foot's corners lie from its axis along a row of `axes` [mm]."""
+        one = np.abs(self.axes(body)[..., row, :])
+        return (one[..., 1] * body.width + one[..., 2] * body.height) / 2.0
+
+    def end(self, body: Body) -> Any:
+        """From the pin to where the tube first meets the foot, at the least [mm]."""
+        lean = np.cos(self.tilt)
+        return self.distance - (self.tube.width_mm / 2.0 + self._reach(body, 0)) / lean
+
+    def marks(self, body: Body) -> Marks:
+        """What a drawing says of it, in the axes of the ears."""
+        from parts.families.clevis.drawing import foot_marks
+
+        return foot_marks(self, body)
+
+    def rules(self, field: str, body: Body) -> Iterator[Rule]:
+        """Rules of the foot; `field` is its dotted path."""
+        half = self.tube.width_mm / 2.0
+        yield at_most(
+            "foot.tilt", f"{field}.tilt", np.abs(self.tilt), STEEPEST,
+            "no torch reaches into the acute side of the joint", "lean the tube by 45 degrees at most", "deg",
+        )  # fmt: skip
+        yield at_most(
+            "foot.wide", f"{field}.tube", self._reach(body, 1), WIDEST * half,
+            "the foot is too wide for the tube: the edges of its cope would be feathers",
+            "choose a larger tube, turn the tube, or narrow the ears",
+        )  # fmt: skip
+        yield at_least(
+            "foot.near", f"{field}.distance", self.end(body), body.back,
+            "the tube would cut into the floor of the throat", "move the tube back",
+        )  # fmt: skip
+        yield at_most(
+            "foot.far", f"{field}.distance", self.distance, body.back + half + 300.0,
+            "a foot this long is no foot; it looks like the wrong unit", "check the unit of this value",
+        )  # fmt: skip
+        yield at_most(
+            "foot.leg", f"{field}.leg", self.leg, 1.5 * self.tube.wall_mm + 0.5,
+            "a fillet this large burns through the wall of the tube (common practice, no source)",
+            "lessen the leg, or choose a thicker tube",
+        )  # fmt: skip
+        yield at_least(
+            "foot.thin_leg", f"{field}.leg", self.leg, 1.5,
+            "a fillet this small is not welded (common practice, no source)",
+            "make the leg at least 1.5 mm",
+        )  # fmt: skip
+
+    def path(self, body: Body) -> Path:
+        """The root line of the weld: the rectangle of the foot laid onto the tube, its corners sharp."""
+        w, h = np.broadcast_arrays(
+            np.asarray(body.width, float) / 2.0, np.asarray(body.height, float) / 2.0
+        )
+        corners = np.stack(
+            [np.stack([a * w, b * h], axis=-1) for a, b in ((-1, -1), (1, -1), (1, 1), (-1, 1))],
+            axis=-2,
+        )
+        t = np.linspace(0.0, 1.0, SIDE_STATIONS)
+        simpson = np.where(np.arange(SIDE_STATIONS) % 2, 4.0, 2.0) / (3.0 * (SIDE_STATIONS - 1))
+        simpson[[0, -1]] /= 2.0
+        total: Path | None = None
+        for i in range(4):
+            a, b = corners[..., i, :], corners[..., (i + 1) % 4, :]
+            side = self._side(body, a, b, t, simpson)
+            total = side if total is None else total + side
+        assert total is not None
+        return total
+
+    def _side(self, body: Body, a: Any, b: Any, t: Any, simpson: Any) -> Path:
+        flat = a[..., None, :] + t[:, None] * (b - a)[..., None, :]
+        way = (b - a)[..., None, :]
+        ahead, behind = flat + STEP * way, flat - STEP * way
+        x, further, nearer = (
+            self.surface(body, p[..., 0], p[..., 1]) for p in (flat, ahead, behind)
+        )
+        flat = np.broadcast_to(flat, (*x.shape, 2))
+        points = np.concatenate([x[..., None], flat], axis=-1)
+        rate = np.concatenate(
+            [((further - nearer) / (2.0 * STEP))[..., None], np.broadcast_to(way, flat.shape)],
+            axis=-1,
+        )
+        speed = np.linalg.norm(rate, axis=-1)
+        return Path(points, rate / speed[..., None], speed * simpson)
+
+    def spans(self, body: Body, metal: Material, actions: Actions) -> list[Span]:
+        """None of its own: the body carries on to the tube."""
+        return []
+
+    def soft(self, metal: Material) -> Material:
+        """The metal of the clevis beside the weld."""
+        return welded(metal, self.filler, None)
+
+    def weld_at(self) -> Any:
+        """From the back of the body to the weld [mm]: the weld may begin right there."""
+        return 0.0
+
+    def modes(
+        self, body: Body, metal: Material, case: LoadCase, actions: Any, required: Required
+    ) -> Iterator[Check]:
+        """The weld as a line in space, against throat, leg and the tube's wall."""
+        force, moment = body.carried(actions, -np.asarray(body.back))
+        q = weld.line_force(self.path(body), force, moment, np.zeros(3))
+        zone = weaker(
+            metal.beside_weld(self.filler),
+            self.tube_material.beside_weld(self.filler, self.tube.wall_mm),
+        )
+        shear = SHEAR_SHARE * zone.ultimate_strength
+        yield check(
+            "foot weld", "weld", load_case=case.name, demand=np.linalg.norm(q, axis=-1).max(axis=-1),
+            unit="N/mm",
+            capacity=work(
+                weld.fillet_capacity, h=self.leg, t=self.tube.wall_mm, S_w=shear, tau_haz=shear,
+                sigma_haz=zone.ultimate_strength,
+            ),
+            required=required.on_ultimate,
+            note="largest force on each mm of the weld all round as a line in space (Blodgett, 7.4; Shigley, "
+            f"9-3 and 9-4); strength of {zone.source}",
+        )  # fmt: skip
+
+    def holding(self, body: Body, actions: Sequence[Action]) -> Sequence[Acting]:
+        """What holds the clevis: its weld, as the sum of what each mm of it takes."""
+        force, moment = body.carried(actions, -np.asarray(body.back))
+        path, zero = self.path(body), np.zeros(3)
+        q = weld.line_force(path, force, moment, zero) * path.lengths[..., None]
+        turn = cross(path.points, q).sum(axis=-2)
+        return [reacting("weld to the tube", zero, (q.sum(axis=-2), turn))]
+
+    def details(self, metal: Material, modes: Any) -> Sequence[Detail]:
+        """The root of the fillet; `modes` gives the part's checks under a load case."""
+        stress = demand_of(modes, "foot weld", 1.0 / (weld.THROAT * np.asarray(self.leg)))
+        return [Weld("foot weld", metal, stress, ROOT)]
+
+    def facts(self) -> Mapping[str, tuple[Any, str]]:
+        """None of its own."""
+        return {}
+
+    def welds(self) -> Sequence[tuple[Material, float | None]]:
+        """Metals welded besides the clevis's own, each with the thickness that its strength is for [mm]."""
+        return ((self.tube_material, self.tube.wall_mm),)
+
+    def fork_back(self, body: Body) -> float:
+        """How far behind the pin the uncut body must reach [mm]."""
+        return float(self.distance + self._reach(body, 0) / np.cos(self.tilt)) + 1.0
+
+    def join(self, fork: cq.Workplane, body: Body) -> cq.Workplane:
+        """The fork with its end coped to the tube, exactly."""
+        import cadquery as cq
+
+        from parts.shapes.profile import wire
+
+        out, _, along = self.axes(body)
+        r = self.tube.width_mm / 2.0
+        far = 2.0 * float(self.fork_back(body)) + body.width + body.height
+        middle = cq.Vector(-float(self.distance), 0.0, 0.0)
+        direction = cq.Vector(*map(float, along))
+        plane = cq.Plane(middle - direction * far, cq.Vector(*map(float, out)), direction)
+        slot = figure([(-far, -r), (0.0, -r), (0.0, r), (-far, r)], [0.0, 1.0, 0.0, 0.0])
+        tool = cq.Solid.extrudeLinear(wire(slot.loops[0], plane), [], direction * (2.0 * far))
+        return fork.cut(cq.Workplane(obj=tool))

@@ -1,0 +1,244 @@
+"""A spigot that plugs a tube: shoulder against its end, welded round it, and rosettes through its wall."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from functools import partial
+from typing import TYPE_CHECKING, Any, Literal
+
+import numpy as np
+from pydantic import Field
+
+from parts.core.check import Check, check
+from parts.core.fatigue_places import BUTT, Detail, Weld, demand_of
+from parts.core.freebody import Acting, reacting
+from parts.core.group import Group
+from parts.core.loads import Action, LoadCase, Required
+from parts.core.rules import Rule, at_least, at_most, none_or_at_least
+from parts.features.thread import turned
+from parts.features.thread.shank import Actions, Body, Shank, placed, root_steps
+from parts.features.thread.turned import Step
+from parts.features.weld.softened import SHEAR_SHARE, weaker, welded
+from parts.inputs.designations import MaterialName, TubeName
+from parts.inputs.quantities import NonNegativeLength, PositiveLength
+from parts.standards.materials.materials import Material
+from parts.strength.method import work
+from parts.strength.welded import weld
+
+if TYPE_CHECKING:
+    import cadquery as cq
+
+    from parts.core.drawing import Marks
+    from parts.core.loadpath import Span
+
+
+class Rosettes(Group):
+    """Plug welds through holes in the wall of the tube, beside the weld at its end."""
+
+    count: int = Field(2, ge=1, le=8, description="Number of rosette welds round the tube.")
+    diameter: PositiveLength = Field(description="Hole in the tube for each rosette.")
+    from_end: PositiveLength = Field(description="From the tube's end to the middle of the holes.")
+
+
+class Spigot(Shank):
+    """A spigot that plugs a tube.
+
+    The spigot is modelled solid; the rosette holes are in the tube, and are not modelled.
+    """
+
+    type: Literal["spigot"] = Field("spigot", description="A spigot that plugs a tube.")
+    tube: TubeName = Field(description="The tube by outside diameter and wall.")
+    tube_material: MaterialName = Field(
+        description="Material of the tube, for the strength beside the weld."
+    )
+    filler: str = Field(
+        "", max_length=20, description="Filler metal; the weakest of the usual ones where left out."
+    )
+    length: PositiveLength = Field(description="How far the spigot enters the tube.")
+    clearance: NonNegativeLength = Field(
+        0.1, description="Clearance of the spigot in the tube, on diameter."
+    )
+    shoulder: PositiveLength = Field(
+        description="Length of the shoulder, as large as the tube, between body and tube."
+    )
+    weld_prep: PositiveLength = Field(
+        description="Leg of the chamfer on the shoulder for the weld."
+    )
+    lead_in: NonNegativeLength = Field(
+        1.0, description="Leg of the chamfer at the spigot's tip that leads it into the tube."
+    )
+    rosettes: Rosettes | None = Field(
+        None, description="Rosette welds through the tube's wall; none where left out."
+    )
+
+    @property
+    def diameter(self) -> Any:
+        """Diameter of the spigot [mm]."""
+        return self.tube.bore_mm - self.clearance
+
+    def marks(self, body: Body) -> Marks:
+        """What a drawing says of it, in the axes of the ears."""
+        from parts.families.clevis.drawing import spigot_marks
+
+        return spigot_marks(self, body)
+
+    def rules(self, field: str, body: Body) -> Iterator[Rule]:
+        """Rules of the spigot; `field` is its dotted path."""
+        outside, wall = self.tube.width_mm, self.tube.wall_mm
+        yield body.holds(f"{field}.tube", outside)
+        yield at_least(
+            "spigot.length", f"{field}.length", self.length, self.tube.bore_mm,
+            "a spigot shorter than its diameter rocks in the tube (common practice, no source)",
+            "lengthen the spigot",
+        )  # fmt: skip
+        yield at_most(
+            "spigot.long", f"{field}.length", self.length, 10.0 * self.tube.bore_mm,
+            "a spigot this long is a bar; it looks like the wrong unit", "check the unit of this value",
+        )  # fmt: skip
+        yield at_most(
+            "spigot.loose", f"{field}.clearance", self.clearance, 0.3,
+            "a spigot this loose sits crooked in the tube and the weld (common practice, no source)",
+            "lessen the clearance",
+        )  # fmt: skip
+        yield at_least(
+            "spigot.small", f"{field}.tube", self.diameter, 5.0, "the tube leaves hardly any bore for a spigot",
+            "choose a larger tube or a thinner wall",
+        )  # fmt: skip
+        yield at_least(
+            "spigot.shoulder", f"{field}.shoulder", self.shoulder, body.root_fillet + self.weld_prep + 1.0,
+            "root fillet and weld preparation meet on the shoulder", "lengthen the shoulder",
+        )  # fmt: skip
+        yield at_least(
+            "spigot.prep", f"{field}.weld_prep", self.weld_prep, 0.7 * wall,
+            "the weld would not reach through the wall of the tube (common practice, no source)",
+            "chamfer the shoulder by the wall of the tube",
+        )  # fmt: skip
+        yield at_most(
+            "spigot.deep_prep", f"{field}.weld_prep", self.weld_prep, wall,
+            "the chamfer would reach into the spigot",
+            "chamfer the shoulder by no more than the wall of the tube",
+        )  # fmt: skip
+        yield at_most(
+            "spigot.lead_in", f"{field}.lead_in", self.lead_in, np.minimum(self.diameter / 4.0,
+            self.length / 2.0),
+            "the lead-in would take the tip away", "lessen it",
+        )  # fmt: skip
+        yield none_or_at_least(
+            "spigot.fine_lead_in", f"{field}.lead_in", self.lead_in, 0.05, "no shop makes a chamfer this fine",
+            "enlarge the lead-in, or state 0 for none",
+        )  # fmt: skip
+        if self.rosettes is not None:
+            yield from self._rosette_rules(f"{field}.rosettes", self.rosettes)
+
+    def _rosette_rules(self, field: str, rosettes: Rosettes) -> Iterator[Rule]:
+        yield at_least(
+            "rosette.small", f"{field}.diameter", rosettes.diameter, self.tube.wall_mm + 8.0,
+            "the hole is too small to be filled (AISC 360-16, J2.3b: wall plus 5/16 in)", "drill larger holes",
+        )  # fmt: skip
+        yield at_least(
+            "rosette.pitch", f"{field}.diameter", np.pi * self.tube.width_mm / rosettes.count,
+            2.0 * rosettes.diameter,
+            "the holes take too much of the tube's wall (common practice, no source)",
+            "drill fewer or smaller holes",
+        )  # fmt: skip
+        yield at_least(
+            "rosette.end", f"{field}.from_end", rosettes.from_end, 1.5 * rosettes.diameter,
+            "the hole runs into the weld at the end (common practice, no source)", "move the holes in",
+        )  # fmt: skip
+        yield at_most(
+            "rosette.tip", f"{field}.from_end", rosettes.from_end,
+            self.length - self.lead_in - rosettes.diameter / 2.0 - 2.0,
+            "the rosette would miss the spigot", "move the holes toward the tube's end, or lengthen the spigot",
+        )  # fmt: skip
+
+    def steps(self, root_fillet: Any) -> list[Step]:
+        """Every turned step, from the back of the body to the tip."""
+        outside, here = self.tube.width_mm, self.shoulder
+        steps = root_steps("root fillet", root_fillet, outside)
+        tip = here + self.length
+        return [
+            *steps,
+            Step("shoulder", root_fillet if steps else 0.0, here - self.weld_prep, outside),
+            Step("weld prep", here - self.weld_prep, here, outside, outside - 2.0 * self.weld_prep),
+            Step("spigot", here, tip - self.lead_in, self.diameter),
+            Step("lead-in", tip - self.lead_in, tip, self.diameter, self.diameter - 2.0 * self.lead_in),
+        ]  # fmt: skip
+
+    def spans(self, body: Body, metal: Material, actions: Actions) -> list[Span]:
+        """The load path as far as the weld, in metal softened by it."""
+        before = [s for s in self.steps(body.root_fillet) if s.name in ("root fillet", "shoulder")]
+        return turned.spans(
+            before, self.soft(metal), actions, place=body.behind, axes=np.eye(3), turn=body.clocking
+        )
+
+    def soft(self, metal: Material) -> Material:
+        """The metal of the clevis beside the weld."""
+        return welded(metal, self.filler, self.tube.wall_mm)
+
+    def weld_at(self) -> Any:
+        """From the back of the body to the weld [mm]."""
+        return self.shoulder - self.weld_prep
+
+    def backs(self, body: Body) -> Any:
+        """How far from the middle the shoulder backs the floor of the throat [mm]."""
+        return self.tube.width_mm / 2.0 + body.root_fillet
+
+    def modes(
+        self, body: Body, metal: Material, case: LoadCase, actions: Any, required: Required
+    ) -> Iterator[Check]:
+        """The weld at the tube's end with all of the load; the rosettes with their share of pull and twist."""
+        force, moment = body.carried(actions, self.shoulder)
+        pull, twist = np.abs(force[..., 0]), np.abs(moment[..., 0])
+        thickness = self.tube.wall_mm
+        zone = weaker(
+            metal.beside_weld(self.filler, thickness),
+            self.tube_material.beside_weld(self.filler, thickness),
+        )
+        throat = np.minimum(self.weld_prep, thickness)
+        outside = self.tube.width_mm
+        stress = work(
+            weld.tube_butt_stress, D=outside, t=throat, N=pull, V=np.hypot(force[..., 1], force[..., 2]),
+            M=np.hypot(moment[..., 1], moment[..., 2]), T=twist,
+        )  # fmt: skip
+        on = partial(check, load_case=case.name)
+        for kind, strength, factor in required.both(zone.yield_strength, zone.ultimate_strength):
+            yield on(
+                f"spigot weld, {kind}", "weld", demand=stress, capacity=strength, unit="MPa", required=factor,
+                note=f"all of the load on the weld at the tube's end; strength of {zone.source}",
+            )  # fmt: skip
+        if self.rosettes is None:
+            return
+        count, hole = self.rosettes.count, self.rosettes.diameter
+        plugs, butt = (
+            count * np.pi / 4.0 * np.square(hole),
+            np.pi * throat * (outside - throat),
+        )
+        share = plugs / (plugs + butt)
+        each = np.hypot(pull, 2.0 * twist / self.tube.bore_mm) * share / count
+        yield on(
+            "spigot rosette, shear", "weld", demand=each, unit="N", required=required.on_ultimate,
+            capacity=work(weld.plug_capacity, D=hole, t=thickness, tau=SHEAR_SHARE * zone.ultimate_strength),
+            note="pull and twist shared with the weld at the end by weld area: common practice, no source",
+        )  # fmt: skip
+
+    def holding(self, body: Body, actions: Sequence[Action]) -> Sequence[Acting]:
+        """What holds the clevis: the weld at the end of the tube."""
+        at = self.shoulder
+        return [reacting("weld to the tube", body.behind(at), body.carried(actions, at))]
+
+    def details(self, metal: Material, modes: Any) -> Sequence[Detail]:
+        """The weld at the end of the tube; `modes` gives the part's checks under a load case."""
+        stress = demand_of(modes, "spigot weld, yield")
+        return [Weld("spigot weld", metal, stress, BUTT)]
+
+    def facts(self) -> Mapping[str, tuple[Any, str]]:
+        """Diameter of the spigot."""
+        return {"spigot diameter": (self.diameter, "mm")}
+
+    def welds(self) -> Sequence[tuple[Material, float | None]]:
+        """Metals welded besides the clevis's own, each with the thickness that its strength is for [mm]."""
+        return ((self.tube_material, self.tube.wall_mm),)
+
+    def join(self, fork: cq.Workplane, body: Body) -> cq.Workplane:
+        """The fork with its spigot."""
+        return fork.union(placed(turned.solid(self.steps(float(body.root_fillet))), body))

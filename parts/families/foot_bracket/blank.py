@@ -1,0 +1,62 @@
+"""The flat blank of a bracket: profile and windows cut through the whole stock, the rest milled after."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from parts.core.blank import Blank, BlankHole
+from parts.families.foot_bracket.fixture import Bore, Fixture
+from parts.strength.section.outline import Loop, Outline
+
+
+def bracket_blank(
+    outer: Loop,
+    windows: Sequence[Loop],
+    fixtures: Sequence[Fixture],
+    thickness: float,
+    stock: float,
+    sign: float,
+) -> Blank:
+    """The blank of a bracket: profile and windows cut through the whole stock, the rest milled after.
+
+    Args:
+        outer: outer contour.
+        windows: lightening windows.
+        fixtures: the points of the plate.
+        thickness: of the finished plate [mm].
+        stock: thickness of the stock, from the lowest boss to the highest [mm].
+        sign: sense of z toward the foot.
+
+    Returns:
+        The blank.
+    """
+    figure = Outline((outer,))
+    for window in windows:
+        figure = figure.minus(Outline((window,)))
+    notes, holes = [], []
+    for one in fixtures:
+        if one.slot is not None:
+            figure = figure.minus(Outline((one.slot,)))
+        holes += [hole for bore in one.bores for hole in _bored(one, bore, thickness)]
+    if stock > thickness + 1e-9:
+        notes.append(
+            f"cut from {stock:.2f} mm stock; what stands on the plate is milled out of it, "
+            f"down to {thickness:.2f} mm"
+        )
+    notes.append("leave the taper of the cut for the cutter: the profile is finished on the mill")
+    return Blank(
+        figure, stock, (0.0, 0.0, sign * thickness / 2.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0),
+        tuple(holes), ("part",), (), tuple(notes),
+    )  # fmt: skip
+
+
+def _bored(one: Fixture, bore: Bore, thickness: float) -> list[BlankHole]:
+    """A hole that goes through the plate, as it is where it crosses the middle of it."""
+    low, high = float(bore.steps[0].low), float(bore.steps[-1].high)
+    if not (bore.open_low and bore.open_high) or low > 1e-9 or high < thickness - 1e-9:
+        return []
+    least = min(float(step.diameter) for step in bore.steps)
+    middle = next(step for step in bore.steps if float(step.high) >= thickness / 2.0)
+    return [
+        BlankHole(one.name, one.place, least, "drilled or bored to size", float(middle.diameter))
+    ]

@@ -1,0 +1,120 @@
+"""The mounts of a plate together: where they stand, and what the plate does to each of them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+
+from parts.families.foot_bracket.mounts import Mount
+from parts.features.bolts.group import Group
+from parts.strength.bolted import group
+from parts.strength.vectors import cross
+
+IN_LINE = 1e-6
+"""Bolts this flat about their principal axis, in squares, stand in one line [-]."""
+
+
+@dataclass(frozen=True)
+class MountSet:
+    """The mounts of a plate, with the radius of the pad of each [mm]."""
+
+    mounts: Sequence[Mount]
+    pads: Sequence[Any]
+
+    @cached_property
+    def joint(self) -> Any:
+        """Height of the lowest face that lies on the frame [mm]."""
+        return np.minimum.reduce(
+            np.broadcast_arrays(*(np.asarray(mount.low(), float) for mount in self.mounts))
+        )
+
+    @cached_property
+    def places(self) -> np.ndarray:
+        """Places of the mounts [mm], shape (..., mounts, 2)."""
+        flat = np.broadcast_arrays(*(np.asarray(v, float) for m in self.mounts for v in m.at))
+        return np.stack([np.stack(flat[0::2], axis=-1), np.stack(flat[1::2], axis=-1)], axis=-1)
+
+    @cached_property
+    def rim(self) -> Any:
+        """Least radius on which a mount sits [mm]."""
+        found = []
+        for mount, pad in zip(self.mounts, self.pads, strict=True):
+            boss = mount.boss
+            stands = boss is not None and bool(np.any(np.asarray(boss.inner) > 0.0))
+            found.append(np.asarray(boss.diameter / 2.0 if boss is not None and stands else pad))
+        return np.minimum.reduce(np.broadcast_arrays(*found))
+
+    def reactions(self, force: Any, moment: Any) -> tuple[Any, Any, Any]:
+        """What the plate does to its mounts; force and moment about the origin of the plate, in the joint."""
+        return mount_reactions(self.places, force, moment, np.zeros(3), self.rim)
+
+    def group(self) -> Group | None:
+        """The mounts as one group, with the strength of the weakest; None for a single bolt."""
+        if len(self.mounts) < 2:
+            return None
+        weakest = np.minimum.reduce([np.asarray(one.shear_load(), float) for one in self.mounts])
+        middle = self.places.mean(axis=-2, keepdims=True)
+        return Group(self.places - middle, 0.0, 0.0, weakest, np.nan)
+
+
+def greatest(found: Sequence[tuple[Any, Any, Any]]) -> tuple[Any, Any]:
+    """The greatest that each mount feels of several loads: force (..., n, 3) and the pull (..., n) of a rocking
+    plate [N]; `found` holds what `mount_reactions` gives."""
+    force, _, rocked = found[0]
+    for alone, _, rock in found[1:]:
+        more = np.hypot(alone[..., 0], alone[..., 1]) > np.hypot(force[..., 0], force[..., 1])
+        force = np.concatenate(
+            [
+                np.where(more[..., None], alone[..., :2], force[..., :2]),
+                np.maximum(alone[..., 2:], force[..., 2:]),
+            ],
+            axis=-1,
+        )
+        rocked = np.maximum(rocked, rock)
+    return force, rocked
+
+
+def mount_reactions(xy: Any, force: Any, moment: Any, at: Any, rim: Any) -> tuple[Any, Any, Any]:
+    """What the plate does to each of its mounts under a force and a moment at any place.
+
+    The bolts share the load as a rigid plate on equal springs (`boltgroup.bolt_reactions`). Where all of them
+    stand in one line, the moment about that line rocks the plate on the rims of its pads: every bolt takes its
+    share at the radius of the rim.
+
+    Args:
+        xy: places of the bolts [mm], shape (..., n, 2).
+        force: on the plate [N], shape (..., 3).
+        moment: on the plate [N*mm], shape (..., 3).
+        at: where the force acts, z from the joint [mm], shape (..., 3).
+        rim: least radius on which a pad sits [mm].
+
+    Returns:
+        Forces (..., n, 3) [N] with z pulling, moments (..., n, 3) [N*mm], and the further pull (..., n) [N]
+        of a rocking plate.
+    """
+    xy = np.asarray(xy, float)
+    centre = xy.mean(axis=-2)
+    off = xy - centre[..., None, :]
+    sxx, syy, sxy = (
+        (off[..., 0] ** 2).sum(-1),
+        (off[..., 1] ** 2).sum(-1),
+        (off[..., 0] * off[..., 1]).sum(-1),
+    )
+    in_line = sxx * syy - sxy**2 <= IN_LINE * (sxx + syy) ** 2
+    way = np.arctan2(2.0 * sxy, sxx - syy) / 2.0
+    line = np.stack(np.broadcast_arrays(np.cos(way), np.sin(way), 0.0), axis=-1)
+    arm = np.asarray(at, float) - np.concatenate(
+        [centre, np.zeros((*centre.shape[:-1], 1))], axis=-1
+    )
+    about = np.asarray(moment, float) + cross(arm, force)
+    rocking = np.where(in_line, (about * line).sum(-1), 0.0)
+    held = rocking[..., None] * line
+    forces = group.bolt_reactions(xy, force, moment - held, at)
+    count = xy.shape[-2]
+    moments = np.repeat(held[..., None, :] / count, count, axis=-2)
+    pull = np.repeat((np.abs(rocking) / (count * rim))[..., None], count, axis=-1)
+    return forces, moments, pull

@@ -1,0 +1,419 @@
+"""Bolted mounts of a plate: plain, counterbored, spotfaced, tapped and slotted holes, bossed or not."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Annotated, Any, Literal
+
+import numpy as np
+from pydantic import Field, model_validator
+
+from parts.core.check import Check, check
+from parts.core.group import Group
+from parts.core.loads import Required
+from parts.core.part import Bought
+from parts.core.rules import Rule, at_least, at_most
+from parts.families.foot_bracket.fixture import Bore, Boss, Fixture, Turn, pad_radius
+from parts.families.foot_bracket.stud import Threaded, of_one
+from parts.features.bolts.grip import choose_bolt, length_rule, of_size
+from parts.features.bolts.hardware import matching
+from parts.features.pins.bought_pin import row_of
+from parts.inputs.quantities import Angle, NonNegativeLength, Point2, PositiveLength
+from parts.standards.fasteners.counterbores import counterbore
+from parts.standards.fasteners.fasteners import washer
+from parts.standards.materials.materials import Material
+from parts.strength.bolted import group
+from parts.strength.bolted import plate as boltplate
+from parts.strength.method import work
+from parts.strength.pinned import lug
+from parts.strength.section.outline import Loop
+
+WASHER = 2.0
+"""Outside of a flat washer in diameters of its bolt (ISO 7089: M8 16, M10 20)."""
+AROUND = 2.0
+"""A spotface over its washer, on diameter [mm]; common practice, no source."""
+SPOTFACE_DEEPEST = 2.0
+
+
+class PlainHole(Group):
+    """A clearance hole."""
+
+    type: Literal["clearance"] = Field("clearance", description="A clearance hole.")
+    fit: Literal["close", "normal", "loose"] = Field(
+        "normal", description="Clearance by ISO 273 or ASME B18.2.8."
+    )
+
+
+class SunkHole(Group):
+    """A clearance hole counterbored for a socket head, or spotfaced to seat a head square."""
+
+    type: Literal["counterbored", "spotfaced"] = Field(
+        description="Counterbored for a socket head, or spotfaced to seat a head square."
+    )
+    fit: Literal["close", "normal", "loose"] = Field(
+        "normal", description="Clearance by ISO 273 or ASME B18.2.8."
+    )
+    diameter: PositiveLength | None = Field(
+        None,
+        description="Diameter of the counterbore or spotface; what a socket head by DIN 974-1, or "
+        "a flat washer, needs where left out.",
+    )
+    depth: PositiveLength = Field(description="Depth of the counterbore or spotface.")
+    side: Literal["outer", "inner"] = Field(
+        "outer", description="Face that the head sits in: outer, or inner toward the frame."
+    )
+
+
+class TappedHole(Group):
+    """A hole tapped through plate and boss."""
+
+    type: Literal["tapped"] = Field(
+        "tapped", description="Tapped through plate and boss; the bolt comes from the other side."
+    )
+
+
+class SlottedHole(Group):
+    """A clearance slot, for adjustment."""
+
+    type: Literal["slot"] = Field("slot", description="A clearance slot, for adjustment.")
+    fit: Literal["close", "normal", "loose"] = Field(
+        "normal", description="Clearance across the slot by ISO 273 or ASME B18.2.8."
+    )
+    travel: PositiveLength = Field(description="How far the bolt can move, end to end.")
+    angle: Angle = Field(0.0, description="Direction of the slot from x toward y.")
+
+
+Hole = Annotated[PlainHole | SunkHole | TappedHole | SlottedHole, Field(discriminator="type")]
+
+
+class Mount(Threaded):
+    """One bolt that holds the bracket to the frame or the engine case."""
+
+    at: Point2 = Field(description="Where the hole is.")
+    hole: Hole = Field(default_factory=PlainHole, description="What hole it has.")
+    onto: PositiveLength | None = Field(
+        None,
+        description="Thickness of the frame tab that the bolt goes through to its nut; left out where it is "
+        "screwed into the frame.",
+    )
+    boss: Boss | None = Field(None, description="A boss about the hole, on either face.")
+
+    @property
+    def diameter(self) -> Any:
+        """Diameter of the hole, or width of the slot [mm]."""
+        if isinstance(self.hole, TappedHole):
+            return self.thread.minor_internal
+        return self.thread.clearance_hole(self.hole.fit).diameter
+
+    def stack(self, thickness: Any) -> Any:
+        """What the bolt goes through to its nut [mm]; nil where it is screwed into the frame."""
+        return 0.0 if self.onto is None else self.gripped(thickness) + self.onto
+
+    def bought(self, name: str, thickness: Any) -> Iterator[Bought]:
+        """The bolt, with nut and washers where it goes through to them."""
+        deep = float(np.max(self.gripped(thickness)))
+        if self._to_its_nut:
+            stack = float(np.max(self.stack(thickness)))
+            yield from choose_bolt(self._to_its_nut, stack, last_plane=0.0).bought(name)
+        elif self.onto is not None:
+            yield self.bought_open(
+                name, f"through {deep + float(np.max(self.onto)):.4g} mm to its nut"
+            )
+        elif isinstance(self.hole, TappedHole):
+            yield self.bought_open(name, f"into {deep:.4g} mm of thread")
+        else:
+            yield self.bought_open(name, f"through {deep:.4g} mm of this part")
+
+    @property
+    def _to_its_nut(self) -> str:
+        """Size of a bolt that goes through to its nut; empty where none does, or no table holds its class."""
+        size = self.bolt or f"{self.thread.basic} {self.bolt_class}"
+        return size if self.onto is not None and row_of(of_size, size) is not None else ""
+
+    @property
+    def sunk(self) -> Any:
+        """Diameter of the counterbore or spotface [mm]; 0 for none."""
+        hole = self.hole
+        if not isinstance(hole, SunkHole):
+            return 0.0
+        if hole.diameter is not None:
+            return hole.diameter
+        if hole.type == "spotfaced":
+            return washer(self.thread.designation, "flat").outside + AROUND
+        return counterbore(self.thread).diameter
+
+    @model_validator(mode="after")
+    def _has_a_counterbore_of_the_table(self) -> Mount:
+        _ = self.sunk
+        return self
+
+    @property
+    def travel(self) -> Any:
+        return self.hole.travel if isinstance(self.hole, SlottedHole) else 0.0
+
+    def low(self) -> Any:
+        """Height of the face that lies on the frame [mm]."""
+        return 0.0 if self.boss is None else -self.boss.inner
+
+    def high(self, thickness: Any) -> Any:
+        """Height of the outer face at the mount [mm]."""
+        return thickness + (0.0 if self.boss is None else self.boss.outer)
+
+    def gripped(self, thickness: Any) -> Any:
+        """Metal between the bolt's head and the frame [mm]."""
+        sunk = self.hole.depth if isinstance(self.hole, SunkHole) else 0.0
+        return self.high(thickness) - self.low() - sunk
+
+    def fixture(self, name: str, field: str, thickness: Any, wall: Any, edge_break: Any) -> Fixture:
+        """What the mount adds to the plate."""
+        hole, boss, low, high = self.hole, self.boss, self.low(), self.high(thickness)
+        d, across = self.diameter, self.diameter + self.travel
+        sunk = self.sunk
+        seat = 0.0 if isinstance(hole, TappedHole | SunkHole) else WASHER * self.thread.major / 2.0
+        foot = 0.0 if boss is None else boss.diameter / 2.0 + boss.fillet
+        pad = pad_radius(
+            hole=np.maximum(across, sunk), wall=wall, foot=foot, seat=seat + self.travel / 2.0 * (seat > 0.0),
+            edge_break=edge_break,
+        )  # fmt: skip
+        steps = (Turn(low, high, d),)
+        if isinstance(hole, SunkHole) and hole.side == "outer":
+            steps = (Turn(low, high - hole.depth, d), Turn(high - hole.depth, high, sunk))
+        elif isinstance(hole, SunkHole):
+            steps = (Turn(low, low + hole.depth, sunk), Turn(low + hole.depth, high, d))
+        return Fixture(
+            name, field, self.at, pad, np.maximum(across, sunk) / 2.0, seat + self.travel / 2.0 * (seat > 0.0),
+            outer=() if boss is None else boss.outer_steps(thickness),
+            inner=() if boss is None else boss.inner_steps(),
+            bores=() if isinstance(hole, SlottedHole) else (Bore(steps),),
+            slot=_slot(self.at, d, hole) if isinstance(hole, SlottedHole) else None,
+        )  # fmt: skip
+
+    def rules(
+        self, field: str, thickness: Any, plate: Any, metal: Material, edge_break: Any
+    ) -> Iterator[Rule]:
+        """Rules of one mount; `plate` is the group of the plate's own dimensions."""
+        hole, boss = self.hole, self.boss
+        across = np.maximum(self.diameter + self.travel, self.sunk)
+        if boss is not None:
+            yield from boss.rules(f"{field}.boss", across, plate.wall, edge_break)
+        if isinstance(hole, SunkHole):
+            yield from self._sunk_rules(field, hole, thickness)
+        if size := self._to_its_nut:
+            stated = f"{field}.bolt" if self.bolt else f"{field}.thread"
+            yield length_rule(stated, size, self.stack(thickness), 0.0)
+        if isinstance(hole, TappedHole):
+            yield self.engagement_rule(f"{field}.thread", self.gripped(thickness), metal)
+        if isinstance(hole, SlottedHole):
+            yield at_most(
+                "mount.travel", f"{field}.hole.travel", hole.travel, 2.0 * self.thread.major,
+                "a washer no longer bridges a slot this long", "shorten the travel to two bolt diameters",
+            )  # fmt: skip
+            if boss is not None:
+                seat = self.diameter + self.travel + 2.0 * plate.wall
+                yield at_least(
+                    "mount.slot_boss", f"{field}.boss.diameter", boss.diameter, seat,
+                    "the slot runs out of its boss", "make the boss larger, or shorten the travel",
+                )  # fmt: skip
+        yield at_most(
+            "mount.large", f"{field}.thread", self.thread.major, 20.0,
+            "no foot control is held by bolts this thick", "check the thread",
+        )  # fmt: skip
+
+    def _sunk_rules(self, field: str, hole: SunkHole, thickness: Any) -> Iterator[Rule]:
+        yield at_least(
+            "mount.head", f"{field}.hole.diameter", self.sunk, 1.5 * self.thread.major + 0.4,
+            "the head of a socket screw, one and a half diameters across, does not go in (ISO 4762)",
+            "enlarge the counterbore",
+        )  # fmt: skip
+        yield at_least(
+            "mount.under_head", f"{field}.hole.depth", self.gripped(thickness), 0.5 * self.thread.major,
+            "too little metal stays under the head (half a diameter: common practice, no source)",
+            "sink the head less, or thicken the plate or its boss",
+        )  # fmt: skip
+        if self.bolt and hole.type == "counterbored":
+            yield matching(
+                "mount.socket", f"{field}.bolt", of_size(self.bolt).head == "socket",
+                f"{self.bolt} has no socket head, so no wrench turns it in its counterbore",
+                f"take a socket head screw, as in `bolt: {self.bolt} socket`",
+            )  # fmt: skip
+        if hole.type == "spotfaced":
+            yield at_most(
+                "mount.spotface", f"{field}.hole.depth", hole.depth, SPOTFACE_DEEPEST,
+                "a spotface only squares the seat; deeper is a counterbore",
+                "lessen it, or ask for a counterbore",
+            )  # fmt: skip
+
+    def modes(
+        self, name: str, metal: Material, thickness: Any, pad: Any, reach: Any, reaction: Any, case: str,
+        required: Required,
+    ) -> Iterator[Check]:  # fmt: skip
+        """The bolt, its hole, and its thread where the plate is tapped.
+
+        Args:
+            name: prefix of the checks' names.
+            metal: of the plate.
+            thickness: of the plate [mm].
+            pad: radius of the pad [mm].
+            reach: from the bolt to the load it answers [mm].
+            reaction: force of the plate on the bolt [N], shape (..., 3); z pulls.
+            case: name of the load case.
+            required: the factors asked for.
+
+        Returns:
+            The checks.
+        """
+        shear = np.hypot(reaction[..., 0], reaction[..., 1])
+        pull = np.maximum(reaction[..., 2], 0.0)
+        pull = pull + self._prying(pull, metal, thickness, pad, reach)
+        grip = self.gripped(thickness)
+        yield from self.bolt_modes(
+            name, pull, shear, case, required, "prying counted" if self._pries else ""
+        )
+        bearing = work(lug.bearing_stress, P=shear, D_p=self.thread.major, t=grip)
+        for kind, factor, strength in (
+            ("yield", required.on_yield, metal.bearing_yield_ed15),
+            ("ultimate", required.on_ultimate, metal.bearing_ultimate_ed15),
+        ):
+            yield check(
+                f"{name} hole, bearing, {kind}", "bearing", load_case=case, demand=bearing, capacity=strength,
+                unit="MPa", required=factor,
+            )  # fmt: skip
+        yield check(
+            f"{name} hole, tear-out", "tear-out", load_case=case, demand=shear,
+            capacity=work(
+                lug.tear_out_load, R=pad, D_h=self.diameter + self.travel, t=thickness, F_s=metal.shear_ultimate
+            ),
+            unit="N", required=required.on_ultimate,
+            note="through the nearest edge, whichever way the bolt pushes",
+        )  # fmt: skip
+        if isinstance(self.hole, TappedHole):
+            yield from self.strip_modes(name, metal, grip, pull, case, required)
+
+    @property
+    def _pries(self) -> bool:
+        """True where the plate lies flat on the frame, so that its edge can press."""
+        return self.boss is None or not np.any(np.asarray(self.boss.inner) > 0.0)
+
+    def _prying(self, pull: Any, metal: Material, thickness: Any, pad: Any, reach: Any) -> Any:
+        """Force that the bent pad adds by pressing its edge on the frame [N]; none on a standoff.
+
+        The bending reaches no farther than the pad is wide: beyond, it is the plate that bends, and its
+        sections are looked at by themselves.
+        """
+        if not self._pries:
+            return np.zeros_like(pull)
+        arm = np.clip(reach, self.thread.major, 2.0 * pad)
+        return boltplate.prying_force(
+            pull, t=thickness, b=arm, a=pad, d=self.thread.major, d_h=self.diameter, p=2.0 * pad,
+            F_u=metal.yield_strength,
+        )  # fmt: skip
+
+
+def _slot(at: tuple[Any, Any], width: Any, hole: SlottedHole) -> Loop:
+    """The slot, counter-clockwise."""
+    along = np.array([np.cos(hole.angle), np.sin(hole.angle)])
+    across = np.array([-along[1], along[0]])
+    half, r, middle = float(hole.travel) / 2.0, float(width) / 2.0, np.asarray(at, float)
+    corners = [(half, -r), (half, r), (-half, r), (-half, -r)]
+    points = np.array([middle + u * along + v * across for u, v in corners])
+    return Loop(points, np.array([1.0, 0.0, 1.0, 0.0]))
+
+
+class MasterCylinder(Threaded):
+    """Two holes for the foot of a master cylinder on the outer face."""
+
+    at: Point2 = Field(description="Middle between its two holes.")
+    pitch: PositiveLength = Field(description="Distance between the two holes.")
+    angle: Angle = Field(0.0, description="Direction from hole to hole, from x toward y.")
+    hole: Annotated[PlainHole | TappedHole, Field(discriminator="type")] = Field(
+        default_factory=PlainHole, description="Clearance holes, or tapped through."
+    )
+    boss: Boss | None = Field(None, description="A boss about each hole.")
+    foot_width: PositiveLength = Field(
+        description="Width of the cylinder's foot across its two holes."
+    )
+    axis_height: NonNegativeLength = Field(
+        description="Height of the push rod's axis over the face that the cylinder stands on."
+    )
+
+    def places(self) -> list[tuple[Any, Any]]:
+        """Where the two holes are."""
+        half = self.pitch / 2.0
+        dx, dy = half * np.cos(self.angle), half * np.sin(self.angle)
+        return [(self.at[0] + sign * dx, self.at[1] + sign * dy) for sign in (-1.0, 1.0)]
+
+    def mounts(self) -> list[Mount]:
+        """Its two bolts as mounts."""
+        return [
+            Mount.model_construct(
+                bolt=self.bolt,
+                thread=self.thread,
+                bolt_class=self.bolt_class,
+                at=place,
+                hole=self.hole,
+                boss=self.boss,
+            )
+            for place in self.places()
+        ]
+
+    def face(self, thickness: Any) -> Any:
+        """Height of the face that the cylinder stands on [mm]."""
+        return thickness + (0.0 if self.boss is None else self.boss.outer)
+
+    def foot_rules(self, field: str) -> Iterator[Rule]:
+        """Rules of the cylinder's foot."""
+        yield at_least(
+            "cylinder.foot", f"{field}.foot_width", self.foot_width, 1.5 * self.thread.major,
+            "the bolt's head is wider than the foot that it holds", "check the width of the foot",
+        )  # fmt: skip
+
+    def modes(
+        self, name: str, metal: Material, thickness: Any, force: Any, moment: Any, pad: Any, case: str,
+        required: Required,
+    ) -> Iterator[Check]:  # fmt: skip
+        """The two bolts under what the cylinder does to the face: `force` and `moment` at its middle.
+
+        A moment about the line of the bolts rocks the foot on its edge; both bolts resist it at half its width.
+        """
+        along = np.array([np.cos(self.angle), np.sin(self.angle), 0.0])
+        rocking = (moment * along).sum(-1)
+        rest = moment - rocking[..., None] * along
+        xy = np.stack(
+            [np.stack(np.broadcast_arrays(*place), axis=-1) for place in self.places()], axis=-2
+        )
+        middle = np.stack(np.broadcast_arrays(*self.at, 0.0), axis=-1)
+        shares = group.bolt_reactions(xy, force, rest, middle)
+        arm = np.full((1,), 1.0) * np.asarray(self.foot_width, float)[..., None] / 2.0
+        rocked = of_one(work(group.tension_about_edge, h=arm, M=np.abs(rocking))) / 2.0
+        shear = np.hypot(shares[..., 0], shares[..., 1]).max(-1)
+        pull = np.maximum(shares[..., 2].max(-1), 0.0) + rocked
+        bolt = self.mounts()[0]
+        yield from self.bolt_modes(name, pull, shear, case, required, "the worse of two")
+        yield check(
+            f"{name} hole, tear-out", "tear-out", load_case=case, demand=shear,
+            capacity=work(lug.tear_out_load, R=pad, D_h=bolt.diameter, t=thickness, F_s=metal.shear_ultimate),
+            unit="N", required=required.on_ultimate,
+        )  # fmt: skip
+        if isinstance(self.hole, TappedHole):
+            yield from self.strip_modes(name, metal, bolt.gripped(thickness), pull, case, required)
+
+
+class Reservoir(Threaded):
+    """A tapped or plain hole for the bracket of the fluid reservoir."""
+
+    at: Point2 = Field(description="Where the hole is.")
+    hole: Annotated[PlainHole | TappedHole, Field(discriminator="type")] = Field(
+        default_factory=TappedHole, description="Clearance hole, or tapped through."
+    )
+    boss: Boss | None = Field(None, description="A boss about the hole.")
+
+    def mount(self) -> Mount:
+        """The hole as a mount."""
+        return Mount.model_construct(
+            bolt=self.bolt,
+            thread=self.thread,
+            bolt_class=self.bolt_class,
+            at=self.at,
+            hole=self.hole,
+            boss=self.boss,
+        )

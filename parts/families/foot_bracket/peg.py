@@ -1,0 +1,286 @@
+"""The boss that a footpeg is bolted to: tapped for its bolt, or a fork in which it folds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from functools import partial
+from typing import TYPE_CHECKING, Annotated, Any, Literal
+
+import numpy as np
+from pydantic import Field
+
+from parts.core.check import Check, check
+from parts.core.group import Group
+from parts.core.loads import Action, LoadCase, Required
+from parts.core.rules import Rule, at_least, at_most
+from parts.families.foot_bracket.fixture import MARGIN, Block, Boss, Fixture, fillet_rule
+from parts.families.foot_bracket.posts import ScrewPost
+from parts.families.foot_bracket.stub import along_z
+from parts.features.fork.fork import Ears
+from parts.inputs.quantities import Angle, NonNegativeLength, Point2, PositiveLength
+from parts.standards.fits.iso286 import Limits
+from parts.standards.materials.materials import Material
+from parts.strength.method import work
+from parts.strength.plates import plate as plates
+from parts.strength.vectors import cross
+
+if TYPE_CHECKING:
+    import cadquery as cq
+
+    from parts.core.loadpath import Span
+
+
+class TappedPeg(ScrewPost):
+    """A boss tapped for the bolt that clamps the peg's shoulder."""
+
+    type: Literal["tapped"] = Field(  # type: ignore[assignment]
+        "tapped", description="A boss tapped for the bolt that clamps the peg's shoulder."
+    )
+    boss: Boss = Field(description="The boss.")  # type: ignore[assignment]
+
+    def cautions(self) -> Sequence[str]:
+        """What keeps the peg on."""
+        return (
+            "tighten the peg's bolt with thread locker and look at it before every ride: the peg rocks it",
+        )
+
+
+class ForkedPeg(Group):
+    """A fork on the plate in which the peg folds about a pin; its heel bears on the floor of the fork."""
+
+    type: Literal["clevised"] = Field(
+        "clevised", description="A fork on the plate in which the peg folds about a pin."
+    )
+    at: Point2 = Field(description="Where the middle of the fork stands.")
+    angle: Angle = Field(0.0, description="Direction of the pin in the plate, from x toward y.")
+    ears: Ears = Field(description="The ears, their throat and their pin.")
+    height: PositiveLength = Field(
+        description="From the outer face of the plate to where the load acts on the peg."
+    )
+    heel: PositiveLength | None = Field(
+        None,
+        description="From the pin's axis to where the peg's heel bears; half the ears' width where left out.",
+    )
+    fillet: NonNegativeLength = Field(2.0, description="Root fillet of the fork on the plate.")
+
+    def cautions(self) -> Sequence[str]:
+        """What keeps the pin in the fork, on which the peg folds."""
+        return self.ears.pin_cautions()
+
+    def fitted(self) -> Mapping[str, Limits]:
+        """Limits of the pin's hole, by name; none where it is drilled or tapped."""
+        of = self.ears.pin.bore_limits()
+        return {} if of is None else {"pin hole": of}
+
+    def base(self) -> Any:
+        """Height over the outer face of the plate at which it is rooted [mm]."""
+        return 0.0
+
+    @property
+    def arm(self) -> Any:
+        """From the pin's axis to the heel [mm]."""
+        return self.ears.width / 2.0 if self.heel is None else self.heel
+
+    @property
+    def radius(self) -> Any:
+        """Of the disc that holds the fork and its fillet [mm]."""
+        return np.hypot(self.ears.width, self.ears.height) / 2.0 + self.fillet
+
+    def _frame(self, sign: float) -> np.ndarray:
+        """Rows: the fork's x (out of the plate), y and z (the pin) in the part's axes."""
+        c, s = np.cos(self.angle), np.sin(self.angle)
+        return np.array([[0.0, 0.0, sign], [sign * s, -sign * c, 0.0], [c, s, 0.0]])
+
+    def touching(self) -> dict[str, str]:
+        """The surface of what touches the fork, by name."""
+        return self.ears.touching()
+
+    def fixture(self, name: str, field: str, thickness: Any, wall: Any, edge_break: Any) -> Fixture:
+        """What the fork adds to the plate."""
+        pad = self.radius + edge_break + MARGIN
+        block = Block(self.radius, self.ears.back + self.ears.end, self._solids)
+        return Fixture(name, field, self.at, pad, 0.0, self.radius, block=block)
+
+    def rules(
+        self, field: str, thickness: Any, plate: Any, metal: Material, edge_break: Any
+    ) -> Iterator[Rule]:
+        """Rules of the fork."""
+        yield from self.ears.rules(f"{field}.ears")
+        yield from self.ears.break_rules("edge_break", edge_break)
+        yield at_most(
+            "fork.fillet", f"{field}.fillet", self.fillet, 0.6 * self.ears.floor_thickness,
+            "the root fillet would climb past the floor of the throat", "lessen it, or thicken the floor",
+        )  # fmt: skip
+        yield fillet_rule(f"{field}.fillet", self.fillet)
+        yield at_least(
+            "fork.height", f"{field}.height", self.height, self.ears.back,
+            "the load acts below the pin that the peg folds about", "raise the point",
+        )  # fmt: skip
+        yield at_least(
+            "fork.heel", f"{field}.heel", self.arm, self.ears.pin.bore / 2.0 + 2.0,
+            "the heel bears too near to the pin to hold the peg up", "move the heel away from the pin",
+        )  # fmt: skip
+
+    def _at_pin(self, force: Any, moment: Any) -> Sequence[Action]:
+        """What acts on the pin in the fork's axes, from force and moment at the root as on the right hand.
+
+        The moment about the pin is held by the heel, whose push on the floor the pin answers with a pull.
+        """
+        frame = self._frame(1.0)
+        about = moment - cross(along_z(self.ears.back), force)
+        F, M = force @ frame.T, about @ frame.T
+        pull = np.abs(M[..., 2]) / self.arm
+        zero = np.zeros_like(pull)
+        return (
+            Action(
+                np.zeros(3),
+                F + np.stack([pull, zero, zero], axis=-1),
+                np.stack([M[..., 0], M[..., 1], zero], axis=-1),
+            ),
+        )
+
+    def modes(
+        self,
+        name: str,
+        metal: Material,
+        thickness: Any,
+        force: Any,
+        moment: Any,
+        case: str,
+        required: Required,
+    ) -> Iterator[Check]:
+        """The pin, the ears, and the fork bent at its root."""
+        load = LoadCase.model_construct(name=case, forces=[], required=None)
+        actions = self._at_pin(force, moment)
+        yield from self.ears.modes(f"{name} ear", metal, load, actions, required)
+        M = moment @ self._frame(1.0).T
+        wide, tall = self.ears.width, self.ears.height
+        about_pin = work(plates.flat_bending_stress, M=np.abs(M[..., 2]), b=tall, t=wide)
+        across = work(plates.flat_bending_stress, M=np.abs(M[..., 1]), b=wide, t=tall)
+        for kind, strength, factor in required.both(metal.yield_strength, metal.ultimate_strength):
+            yield check(
+                f"{name} fork, bending at the root, {kind}", "bending", load_case=case,
+                demand=about_pin.value + across.value, capacity=strength, unit="MPa", required=factor,
+                note="6 M/(b t²) about both axes of the block, added",
+            )  # fmt: skip
+
+    def spans(
+        self, metal: Material, edge_break: Any, place: Any, sign: float, felt: Any
+    ) -> list[Span]:
+        """The load path through one ear.
+
+        Args:
+            metal: of the fork.
+            edge_break: chamfer of its edges [mm].
+            place: middle of the root in the part's axes [mm].
+            sign: +1 on the right-hand part, -1 on the left-hand one.
+            felt: gives force and moment at the root for a load case, as on the right-hand part.
+
+        Returns:
+            Spans in the part's axes.
+        """
+        frame = self._frame(sign)
+        pin = np.asarray(place) + self.ears.back * frame[0]
+
+        def on_pin(case: LoadCase) -> Sequence[Action]:
+            return self._at_pin(*felt(case))
+
+        def moved(actions: Any, case: LoadCase) -> list[Action]:
+            return [
+                Action(
+                    pin + np.asarray(one.at) @ frame,
+                    one.force @ frame,
+                    np.asarray(one.moment) @ frame,
+                )
+                for one in actions(case)
+            ]
+
+        return [
+            replace(
+                span,
+                start=pin + np.asarray(span.start) @ frame,
+                end=pin + np.asarray(span.end) @ frame,
+                axes=np.asarray(span.axes) @ frame,
+                actions=partial(moved, span.actions),
+            )
+            for span in self.ears.spans("peg ear", metal, edge_break, on_pin)
+        ]
+
+    def _solids(self, thickness: float, edge_break: float) -> list[cq.Workplane]:
+        """The fork on the axis z, sunk to the middle of the plate, and its root fillets."""
+        import cadquery as cq
+
+        back = float(self.ears.back) + thickness / 2.0
+        fork = self.ears.solid(edge_break, back, open_back=True)
+        out, _, pin = self._frame(1.0)
+        plane = cq.Plane((0.0, 0.0, thickness + float(self.ears.back)), tuple(out), tuple(pin))
+        placed = cq.Workplane(obj=fork.val().located(cq.Location(plane)))
+        if float(self.fillet) <= 0.0:
+            return [placed]
+        return [
+            placed,
+            *flared(self._base(edge_break), float(self.fillet), thickness, thickness / 2.0),
+        ]
+
+    def _base(self, edge_break: float) -> np.ndarray:
+        """Corners of the fork where it meets the plate, counter-clockwise, from its own middle [mm]."""
+        w, h, c = float(self.ears.width) / 2.0, float(self.ears.height) / 2.0, edge_break
+        corners = [
+            (w, -h + c),
+            (w, h - c),
+            (w - c, h),
+            (-w + c, h),
+            (-w, h - c),
+            (-w, -h + c),
+            (-w + c, -h),
+            (w - c, -h),
+        ]
+        corners = corners if c > 0.0 else corners[0::2]
+        flat = np.array(corners) @ self._frame(1.0)[1:, :2]
+        return flat if _turns_left(flat) else flat[::-1]
+
+
+def flared(corners: np.ndarray, radius: float, face: float, root: float) -> list[cq.Workplane]:
+    """The hollow root fillet of a straight-sided block: a bar along every side, a sector at every corner.
+
+    Args:
+        corners: of the block on the face (n, 2), counter-clockwise and convex [mm].
+        radius: of the fillet [mm].
+        face: height of the face [mm].
+        root: how deep the solids reach below it, as a height [mm].
+
+    Returns:
+        The solids.
+    """
+    import cadquery as cq
+
+    found = []
+    ways = np.roll(corners, -1, axis=0) - corners
+    lengths = np.hypot(*ways.T)
+    ways = ways / lengths[:, None]
+    hollow = radius * (1.0 - np.sqrt(0.5))
+    for k, (start, way, length) in enumerate(zip(corners, ways, lengths, strict=True)):
+        before = ways[k - 1]
+        turn = float(np.degrees(np.arctan2(before[0] * way[1] - before[1] * way[0], before @ way)))
+        for along, sector in ((way, False), (before, True)):
+            plane = cq.Plane((*start, 0.0), (along[1], -along[0], 0.0), (-along[0], -along[1], 0.0))
+            profile = (
+                cq.Workplane(plane).moveTo(0.0, root).lineTo(radius, root).lineTo(radius, face)
+                .threePointArc((hollow, face + hollow), (0.0, face + radius)).close()
+            )  # fmt: skip
+            found.append(
+                profile.revolve(turn, (0.0, 0.0), (0.0, 1.0))
+                if sector
+                else profile.extrude(-length)
+            )
+    return found
+
+
+def _turns_left(corners: np.ndarray) -> bool:
+    x, y = corners.T
+    return bool(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y) > 0.0)
+
+
+Peg = Annotated[TappedPeg | ForkedPeg, Field(discriminator="type")]
+"""How the footpeg is held."""

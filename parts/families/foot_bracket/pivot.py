@@ -1,0 +1,219 @@
+"""Where a lever turns: a stub for two bearings, a bearing seat, or a boss for a shoulder bolt."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Annotated, Any, Literal
+
+import numpy as np
+from pydantic import Field, model_validator
+
+from parts.core.check import Check, check
+from parts.core.group import Group
+from parts.core.loads import Required
+from parts.core.part import Bought
+from parts.core.rules import Rule, at_least
+from parts.families.foot_bracket.fixture import Bore, Boss, Fixture, Turn, pad_radius
+from parts.families.foot_bracket.posts import ScrewPost
+from parts.families.foot_bracket.stub import StubPivot, along_z, bearing_modes
+from parts.features.bolts.hardware import circlip_rules, seat_rules, seated
+from parts.features.press.fit import RING_CLASS, HoleClass, freed, grooved
+from parts.inputs.designations import BearingName
+from parts.inputs.quantities import NonNegativeLength, Point2, PositiveLength
+from parts.standards.fasteners.circlips import Circlip, circlip
+from parts.standards.fits.fits import fit
+from parts.standards.fits.iso286 import Limits, class_limits
+from parts.standards.materials.materials import Material
+from parts.strength.method import work
+from parts.strength.pinned import lug
+from parts.strength.vectors import cross
+
+LEAST_LIP = 2.0
+"""Least thickness of the lip that a bearing seats on [mm]; common practice, no source."""
+
+
+class SeatPivot(Group):
+    """A seat in the bracket for one or two ball bearings, with a lip behind them."""
+
+    type: Literal["seat"] = Field(
+        "seat",
+        description="A seat in the bracket for one or two ball bearings, with a lip behind them.",
+    )
+    at: Point2 = Field(description="Where the pivot is.")
+    bearing: BearingName = Field(description="The bearing by its designation, as 6202-2RS.")
+    count: Literal[1, 2] = Field(1, description="Bearings in the seat.")
+    lip: PositiveLength | None = Field(
+        None,
+        description="Bore of the lip that the outer ring seats on; as wide as the ring allows where left out.",
+    )
+    retention: Literal["circlip", "press"] = Field(
+        "circlip", description="A circlip in the bore by DIN 472, or the press fit alone."
+    )
+    fit: HoleClass | None = Field(
+        None,
+        description="ISO 286 class of the seat; where left out K7 with a circlip, N7 where the press fit alone "
+        "holds the ring: one step tighter than in steel, for light alloy; common practice, no source.",
+    )
+    height: NonNegativeLength = Field(
+        0.0, description="From the outer face of the plate to where the lever loads the shaft."
+    )
+    boss: Boss | None = Field(None, description="A boss about the seat.")
+
+    @property
+    def clip(self) -> Circlip | None:
+        """The circlip in the bore."""
+        return circlip(self.bearing.outside, "bore") if self.retention == "circlip" else None
+
+    @model_validator(mode="after")
+    def _has_circlip_and_fits_of_the_standards(self) -> SeatPivot:
+        self.fitted()
+        return self
+
+    @property
+    def seat_class(self) -> str:
+        """ISO 286 class of the seat. The outer ring stands; what lies loose in light alloy hammers itself looser."""
+        return self.fit or ("N7" if self.clip is None else "K7")
+
+    def fitted(self) -> Mapping[str, Limits]:
+        """Limits of what is bored to a fit, by name.
+
+        Raises:
+            ValueError: the standards have no such fit or circlip at this diameter.
+        """
+        seat = class_limits(self.seat_class, self.bearing.outside)
+        return {"seat": seat} | grooved(self.clip)
+
+    @property
+    def lip_bore(self) -> Any:
+        """Bore of the lip [mm]."""
+        return self.bearing.abutment().housing_max if self.lip is None else self.lip
+
+    @property
+    def depth(self) -> Any:
+        """Depth of the seat from its mouth to the lip [mm]."""
+        clip = self.clip
+        kept = 0.0 if clip is None else clip.groove_width + clip.edge_margin
+        return self.count * self.bearing.width + kept
+
+    def low(self) -> Any:
+        return 0.0 if self.boss is None else -self.boss.inner
+
+    def base(self) -> Any:
+        """Height of its face over the plate [mm]."""
+        return 0.0 if self.boss is None else self.boss.outer
+
+    def _steps(self, thickness: Any) -> tuple[Turn, ...]:
+        face, clip, D = thickness + self.base(), self.clip, self.bearing.outside
+        floor = face - self.depth
+        lip = Turn(self.low(), floor, self.lip_bore)
+        if clip is None:
+            return lip, Turn(floor, face, D)
+        groove = face - clip.edge_margin - clip.groove_width
+        return (
+            lip, Turn(floor, groove, D), Turn(groove, groove + clip.groove_width, clip.groove),
+            Turn(groove + clip.groove_width, face, D),
+        )  # fmt: skip
+
+    @property
+    def _cut(self) -> Any:
+        """Largest diameter cut [mm]."""
+        return self.bearing.outside if self.clip is None else self.clip.groove
+
+    def fixture(self, name: str, field: str, thickness: Any, wall: Any, edge_break: Any) -> Fixture:
+        boss = self.boss
+        foot = 0.0 if boss is None else boss.diameter / 2.0 + boss.fillet
+        return Fixture(
+            name, field, self.at,
+            pad_radius(hole=self._cut, wall=wall, foot=foot, seat=0.0, edge_break=edge_break), self._cut / 2.0,
+            outer=() if boss is None else boss.outer_steps(thickness),
+            inner=() if boss is None else boss.inner_steps(), bores=(Bore(self._steps(thickness)),),
+        )  # fmt: skip
+
+    def rules(
+        self, field: str, thickness: Any, plate: Any, metal: Material, edge_break: Any
+    ) -> Iterator[Rule]:
+        room = thickness + self.base() - self.low()
+        yield at_least(
+            "seat.lip", f"{field}.bearing", room - self.depth, LEAST_LIP,
+            "bearings, circlip and its wall leave no lip behind them in this plate",
+            "thicken the plate, add a boss, or take a narrower bearing",
+        )  # fmt: skip
+        if self.clip is None:
+            ring = class_limits(RING_CLASS, self.bearing.outside)
+            yield at_least(
+                "seat.press", f"{field}.fit", ring.mean - self.fitted()["seat"].mean, 0.0,
+                "in the middle of both tolerances the ring is loose in its seat, and nothing else holds it "
+                "(common practice, no source)",
+                "choose a tighter fit, as N7, or a circlip",
+            )  # fmt: skip
+        around = self._cut + 2.0 * plate.wall if self.boss is None else self.boss.diameter
+        yield from seat_rules(
+            f"{field}.bearing", self.bearing, around, count=self.count, depth=self.depth,
+            shoulder=self.lip_bore,
+        )  # fmt: skip
+        if self.clip is not None:
+            rings = self.count * self.bearing.width
+            yield from circlip_rules(
+                f"{field}.bearing", self.clip, self.bearing.outside, rings, self.depth
+            )
+        if self.boss is not None:
+            yield from self.boss.rules(f"{field}.boss", self._cut, plate.wall, edge_break)
+
+    def modes(
+        self,
+        name: str,
+        metal: Material,
+        thickness: Any,
+        force: Any,
+        moment: Any,
+        case: str,
+        required: Required,
+    ) -> Iterator[Check]:
+        length = self.count * self.bearing.width
+        top = 0.0 if self.clip is None else self.clip.groove_width + self.clip.edge_margin
+        middle = moment - cross(along_z(-(top + length / 2.0)), force)
+        yield from bearing_modes(
+            name, self.bearing, self.count, self.bearing.width, force, middle, case, required
+        )
+        V, M = np.hypot(force[..., 0], force[..., 1]), np.hypot(middle[..., 0], middle[..., 1])
+        pressure = work(
+            lug.bearing_stress, P=V + 6.0 * M / length, D_p=self.bearing.outside, t=length
+        )
+        yield check(
+            f"{name} seat, bearing, yield", "bearing", load_case=case, demand=pressure,
+            capacity=metal.bearing_yield_ed15, unit="MPa", required=required.on_yield,
+            note="P = V + 6 M/L: the pressure at the end of the seat",
+        )  # fmt: skip
+
+    def cautions(self) -> Sequence[str]:
+        """What else must hold a ring that the press fit alone may leave free."""
+        if self.clip is not None:
+            return ()
+        pair = fit(f"{self.seat_class}/{RING_CLASS}", self.bearing.outside)
+        return freed(f"bearing {self.bearing.designation} in its seat", pair)
+
+    def touching(self) -> dict[str, str]:
+        """The surface of what sits in it, by name."""
+        return seated(self.bearing, self.clip)
+
+    def bought(self, name: str) -> Iterator[Bought]:
+        """What is bought for it."""
+        yield Bought(self.bearing.designation, self.count, name, self.bearing.source)
+        if self.clip is not None:
+            yield Bought(self.clip.designation, 1, name, self.clip.source)
+
+
+class TappedPivot(ScrewPost):
+    """A boss tapped for a shoulder bolt on which the lever turns."""
+
+    type: Literal["tapped"] = Field(  # type: ignore[assignment]
+        "tapped", description="A boss tapped for a shoulder bolt on which the lever turns."
+    )
+
+    def bought(self, name: str) -> Iterator[Bought]:
+        """What is bought for it."""
+        yield Bought(f"{self.thread.basic} {self.bolt_class} shoulder bolt", 1, name)
+
+
+Pivot = Annotated[StubPivot | SeatPivot | TappedPivot, Field(discriminator="type")]
+"""Where a lever turns."""

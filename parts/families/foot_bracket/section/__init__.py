@@ -1,0 +1,1 @@
+"""Sections across a plate with what stands on it and what is bored into it."""

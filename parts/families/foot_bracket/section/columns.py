@@ -1,0 +1,275 @@
+"""Every section along a line through a plate at once, near enough to rank them.
+
+`plate_section` traces each section exactly, one stretch after another. Here the sections of a whole line are
+columns of metal between marks, for all stations in a few operations on arrays; edge breaks and root fillets are
+left out, and torsion is that of a row of strips (`strength.strips`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from functools import cached_property
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+
+from parts.core.loadpath import in_axes
+from parts.core.loads import resultant
+from parts.families.foot_bracket.section.crossing import Run
+from parts.families.foot_bracket.section.layers import Prism
+from parts.families.foot_bracket.section.tracing import SAME, first_of
+from parts.strength.section.outline import Array
+from parts.strength.section.stress import Resultants
+from parts.strength.section.strips import strip_torsion
+from parts.strength.section.torsion import CLEARANCE
+
+if TYPE_CHECKING:
+    from parts.core.loads import Action, LoadCase
+
+SHEAR = 1.5
+"""Peak of the shear stress over its mean [-]: that of a rectangle."""
+
+
+class Columns(NamedTuple):
+    """Sections as columns: `v` (stations, marks) their ends [mm], `metal` (stations, marks - 1, cells) whether
+    a column is metal between two of the heights `z` (cells + 1) [mm]."""
+
+    v: Array
+    z: Array
+    metal: np.ndarray
+
+    @property
+    def breadth(self) -> Array:
+        """Of each column [mm]."""
+        return np.diff(self.v, axis=-1)
+
+    @property
+    def parted(self) -> np.ndarray:
+        """Whether each section is in several pieces or hollow, (stations,)."""
+        there = self.metal & (self.breadth > SAME)[..., None]
+        begun = np.diff(there.any(-1).astype(np.int8), axis=-1, prepend=0) == 1
+        hollow = (np.diff(there.astype(np.int8), axis=-1, prepend=0) == 1).sum(-1) > 1
+        return np.asarray((begun.sum(-1) > 1) | hollow.any(-1))
+
+
+def columns(prisms: Sequence[tuple[Prism, Sequence[Run]]], s: Array) -> Columns:
+    """Cut a pile of prisms at the stations s.
+
+    Args:
+        prisms: in the order in which they are added and cut away, each with the runs of its figure.
+        s: stations [mm], shape (n,).
+
+    Returns:
+        The columns; stations with fewer marks than others end in columns of no breadth.
+    """
+    z = _heights([prism for prism, _ in prisms])
+    v, owner = _marks([runs for _, runs in prisms], s)
+    # Between two marks a prism is there after an odd number of its own.
+    own = owner[:, :-1, None] == np.arange(len(prisms))
+    there = np.logical_xor.accumulate(own, axis=1)
+    metal = np.zeros((*there.shape[:2], len(z) - 1), bool)
+    for k, (prism, _) in enumerate(prisms):
+        low, high = (int(np.argmin(np.abs(z - first_of(e)))) for e in (prism.low, prism.high))
+        here = there[:, :, k, None]
+        if prism.solid:
+            metal[:, :, low:high] |= here
+        else:
+            metal[:, :, low:high] &= ~here
+    return Columns(v, z, metal)
+
+
+def _heights(prisms: Sequence[Prism]) -> Array:
+    every = np.sort([first_of(end) for prism in prisms for end in (prism.low, prism.high)])
+    return np.asarray(every[np.append(True, np.diff(every) > SAME)])
+
+
+def _marks(loops: Sequence[Sequence[Run]], s: Array) -> tuple[Array, np.ndarray]:
+    """Crossings of all figures in order of v, and which figure each is of (-1 for none)."""
+    runs = [run for loop in loops for run in loop]
+    owner = np.repeat(np.arange(len(loops)), [len(loop) for loop in loops])
+    s0, s1 = np.array([run.s for run in runs]).T
+    v0, v1 = np.array([run.v for run in runs]).T
+    centre = np.array([run.centre or (0.0, 0.0) for run in runs])
+    radius, side = np.array([(run.radius, run.side) for run in runs]).T
+    at = s[:, None]
+    crossed = (np.minimum(s0, s1) < at) & (at <= np.maximum(s0, s1))
+    line = v0 + (at - s0) * (v1 - v0) / (s1 - s0)
+    arc = centre[:, 1] + side * np.sqrt(np.maximum(radius**2 - (at - centre[:, 0]) ** 2, 0.0))
+    v = np.where(crossed, np.where(radius > 0.0, arc, line), np.inf)
+    most = max(int(crossed.sum(axis=-1).max()), 2)
+    order = np.argsort(v, axis=-1, kind="stable")[:, :most]
+    v = np.take_along_axis(v, order, -1)
+    last = np.max(np.where(np.isfinite(v), v, -np.inf), axis=-1, keepdims=True)
+    last = np.where(np.isfinite(last), last, 0.0)
+    return np.where(np.isfinite(v), v, last), np.where(np.isfinite(v), owner[order], -1)
+
+
+class Rough(NamedTuple):
+    """Sections by their columns: `area` [mm^2], centroid `y`, `z` [mm], second moments [mm^4] of
+    shape (stations,); `out` [mm] how far the shear centre lies from the centroid along y. Of each column `twist`
+    [MPa per N*mm] is the torsional stress, `share_y` and `share_z` [1/mm^2] the mean stress of its piece under
+    unit forces, which the pieces share by their own second moments."""
+
+    columns: Columns
+    area: Array
+    y: Array
+    z: Array
+    Iyy: Array
+    Izz: Array
+    Iyz: Array
+    out: Array
+    twist: Array
+    share_y: Array
+    share_z: Array
+
+
+def rough(cut: Columns) -> Rough:
+    """Properties of the sections, exact but for torsion."""
+    w, dz = cut.breadth, np.diff(cut.z)
+    mid_y, mid_z = (cut.v[:, 1:] + cut.v[:, :-1]) / 2.0, (cut.z[1:] + cut.z[:-1]) / 2.0
+    heights = np.stack([dz, dz * mid_z, dz * mid_z**2 + dz**3 / 12.0], axis=-1)
+    t, first, second = np.moveaxis(cut.metal.astype(float) @ heights, -1, 0)
+    area = np.maximum((w * t).sum(-1), SAME)
+    y, z = (w * t * mid_y).sum(-1) / area, (w * first).sum(-1) / area
+    Iyy = (w * second).sum(-1) - area * z**2
+    Izz = (w * t * mid_y**2 + w**3 * t / 12.0).sum(-1) - area * y**2
+    Iyz = (w * first * mid_y).sum(-1) - area * y * z
+    stiff = w * t**3
+    centre = (stiff * mid_y).sum(-1) / np.maximum(stiff.sum(-1), SAME)
+    piece = np.cumsum((w > 0.0) & (t <= 0.0), axis=-1)
+    own = _by_piece(piece, w * t)
+    across = w * t * (mid_y - _by_piece(piece, w * t * mid_y) / own) ** 2 + w**3 * t / 12.0
+    through = w * second - w * first * _by_piece(piece, w * first) / own
+    share_y, share_z = (
+        _by_piece(piece, moment) / np.maximum(moment.sum(-1, keepdims=True), SAME) / own
+        for moment in (across, through)
+    )
+    twist = strip_torsion(w, t, CLEARANCE * np.sqrt(own)).stress
+    return Rough(cut, area, y, z, Iyy, Izz, Iyz, centre - y, twist, share_y, share_z)
+
+
+def _by_piece(piece: np.ndarray, values: Array) -> Array:
+    """The sum of the values over the piece that each column belongs to."""
+    found = np.zeros(values.shape)
+    for k in range(int(piece.max(initial=0)) + 1):
+        of = piece == k
+        found = np.where(of, (values * of).sum(-1, keepdims=True), found)
+    return np.maximum(found, SAME)
+
+
+def von_mises(section: Rough, forces: Resultants) -> Array:
+    """The largest von Mises stress of each section, near enough to rank it.
+
+    Args:
+        section: the sections.
+        forces: what acts at their centroids, of shape (cases, stations).
+
+    Returns:
+        [MPa] shape (cases, stations).
+    """
+    cut = section.columns
+    det = section.Iyy * section.Izz - section.Iyz**2
+    det = np.where(det > 0.0, det, np.inf)
+    p = (-forces.Mz * section.Iyy - forces.My * section.Iyz) / det
+    q = (forces.My * section.Izz + forces.Mz * section.Iyz) / det
+    axial = forces.N / section.area
+    low = np.where(cut.metal, cut.z[:-1], np.inf).min(-1)
+    high = np.where(cut.metal, cut.z[1:], -np.inf).max(-1)
+    solid = np.isfinite(low) & (cut.breadth > 0.0)
+    normal = np.zeros((*axial.shape, solid.shape[-1]))
+    for y in (cut.v[:, :-1], cut.v[:, 1:]):
+        for z in (low, high):
+            z = np.where(solid, z, 0.0) - section.z[:, None]
+            stress = axial[..., None] + p[..., None] * (y - section.y[:, None]) + q[..., None] * z
+            normal = np.maximum(normal, np.abs(stress))
+    torque = forces.T - forces.Vz * section.out
+    tau = np.abs(torque)[..., None] * section.twist
+    by_y, by_z = (np.abs(V)[..., None] for V in (forces.Vy, forces.Vz))
+    tau = tau + SHEAR * np.hypot(by_y * section.share_y, by_z * section.share_z)
+    return np.asarray(np.where(solid, np.sqrt(normal**2 + 3.0 * tau**2), 0.0).max(-1))
+
+
+class Stretch(NamedTuple):
+    """A stretch of a line from `start` to `end` [mm] with a number of stations, and what acts beyond it."""
+
+    start: float
+    end: float
+    stations: int
+    actions: Callable[[LoadCase], Sequence[Action]]
+
+    def at(self, t: Array | None) -> Array:
+        """Stations [mm] by the share t of the length; evenly spread where that is None."""
+        share = np.linspace(0.0, 1.0, self.stations) if t is None else t
+        return self.start + share * (self.end - self.start)
+
+
+class Line:
+    """All stretches of a line through a plate, estimated together at their own stations.
+
+    `prisms` are the plate's, each with the runs of its figure; `origin` (2,) [mm] and the rows of `frame`, along and
+    across the line, lie in the plane of the plate; `mirror` is -1 where the part is mirrored in the plane z = 0.
+    """
+
+    def __init__(
+        self,
+        prisms: Sequence[tuple[Prism, Sequence[Run]]],
+        origin: Array,
+        frame: Array,
+        mirror: float,
+        stretches: Sequence[Stretch],
+    ) -> None:
+        self.prisms, self.stretches = tuple(prisms), tuple(stretches)
+        self.origin, self.frame, self.mirror = origin, frame, mirror
+        self._found: tuple[tuple[LoadCase, ...], list[Array]] | None = None
+
+    @cached_property
+    def parted(self) -> np.ndarray:
+        """Whether the section in the middle of each stretch is in several pieces or hollow."""
+        middles = [(one.start + one.end) / 2.0 for one in self.stretches]
+        return columns(self.prisms, np.array(middles)).parted
+
+    def von_mises(self, k: int, cases: Sequence[LoadCase], t: Array | None = None) -> Array:
+        """Estimate of the largest von Mises stress [MPa] at stations t of stretch k, shape (cases, n)."""
+        if t is not None:
+            return self._estimated([self.stretches[k]], cases, t)[0]
+        if self._found is None or self._found[0] != tuple(cases):
+            self._found = tuple(cases), self._estimated(self.stretches, cases, None)
+        return self._found[1][k]
+
+    def _estimated(
+        self, stretches: Sequence[Stretch], cases: Sequence[LoadCase], t: Array | None
+    ) -> list[Array]:
+        stations = [one.at(t) for one in stretches]
+        s = np.concatenate(stations)
+        cut = columns(self.prisms, s)
+        if self.mirror < 0.0:
+            cut = Columns(cut.v, -cut.z[::-1], cut.metal[..., ::-1])
+        section = rough(cut)
+        ends = np.cumsum([len(one) for one in stations])
+        stress = von_mises(section, self._forces(stretches, ends, cases, s, section))
+        return np.split(stress, ends[:-1], axis=-1)
+
+    def _forces(
+        self,
+        stretches: Sequence[Stretch],
+        ends: np.ndarray,
+        cases: Sequence[LoadCase],
+        s: Array,
+        section: Rough,
+    ) -> Resultants:
+        """What acts at the centroids; neighbours beyond which the same acts are summed up together."""
+        flat = self.origin + np.stack([s, section.y], axis=-1) @ self.frame
+        centroid = np.concatenate([flat, section.z[:, None]], axis=-1)
+        axes = np.eye(3)
+        axes[:2, :2] = self.frame
+        force, moment = np.empty((2, len(cases), len(s), 3))
+        start = 0
+        for k, end in enumerate(ends):
+            last = k + 1 == len(ends) or stretches[k + 1].actions is not stretches[k].actions
+            if last:
+                some = slice(start, int(end))
+                for j, case in enumerate(cases):
+                    own = resultant(stretches[k].actions(case), centroid[some])
+                    force[j, some], moment[j, some] = own
+                start = int(end)
+        return in_axes(force, moment, axes)

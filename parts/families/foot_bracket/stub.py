@@ -1,0 +1,376 @@
+"""A stub turned from the plate for two sealed ball bearings and a needle thrust bearing below them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Annotated, Any, Literal
+
+import numpy as np
+from pydantic import Field, model_validator
+
+from parts.core.check import Check, check
+from parts.core.group import Group
+from parts.core.loads import Required
+from parts.core.part import Bought
+from parts.core.rules import Rule, at_least, at_most
+from parts.families.foot_bracket.fixture import Bore, Boss, Fixture, Turn, fillet_rule, pad_radius
+from parts.families.foot_bracket.posts import bar_modes, boss_modes
+from parts.families.foot_bracket.stud import Threaded
+from parts.features.bolts.hardware import seated
+from parts.features.press.fit import ShaftClass, grooved
+from parts.inputs.designations import BearingName, ThrustName
+from parts.inputs.quantities import NonNegativeLength, Point2, PositiveLength
+from parts.standards.fasteners.circlips import Circlip, circlip
+from parts.standards.fits.iso286 import Limits, class_limits
+from parts.standards.materials.materials import Material
+from parts.strength.bearings import ball_bearing as ball
+from parts.strength.method import work
+from parts.strength.pinned import pin as pins
+from parts.strength.vectors import cross
+
+CLAMPED = 0.4
+"""How far the journal stays below the outer inner ring, so that the washer clamps the ring [mm]: two rings may each be
+0.12 mm narrow (ISO 492, normal class; from memory), and the journal 0.1 mm long."""
+RUNNING = 0.3
+"""Clearance of the lever's hub over its thrust washers [mm]; common practice, no source."""
+
+
+def bearing_modes(
+    name: str,
+    part: Any,
+    count: int,
+    spread: Any,
+    force: Any,
+    moment: Any,
+    case: str,
+    required: Required,
+) -> Iterator[Check]:
+    """Static load of the worst of one or two ball bearings.
+
+    `force` and `moment` act at the middle of the pair; two bearings `spread` apart share the force, and a
+    couple loads one more than the other.
+    """
+    radial = np.hypot(force[..., 0], force[..., 1]) / count
+    if count == 2:
+        radial = radial + np.hypot(moment[..., 0], moment[..., 1]) / spread
+    load = work(ball.static_equivalent, F_r=radial, F_a=np.abs(force[..., 2]))
+    rating = work(ball.generic_static_rating, d=part.bore, D=part.outside)
+    yield check(
+        f"{name} bearing, static load", "bearing rating", load_case=case, demand=load,
+        capacity=rating, unit="N",
+        required=1.0,
+        note="generic rating: the maker's governs; S_0 of 1 is asked of a bearing that swings (ISO 76)",
+    )  # fmt: skip
+
+
+class BoltedOn(Threaded):
+    """A bolt and washer in the end of the stub."""
+
+    type: Literal["bolt"] = Field("bolt", description="A bolt and washer in the end of the stub.")
+    depth: PositiveLength = Field(description="Depth of full thread in the stub.")
+
+
+class SnappedOn(Group):
+    """A circlip on the stub, DIN 471."""
+
+    type: Literal["circlip"] = Field("circlip", description="A circlip on the stub, DIN 471.")
+
+
+Retention = Annotated[BoltedOn | SnappedOn, Field(discriminator="type")]
+
+
+class StubPivot(Group):
+    """A stub turned from the plate that carries two sealed ball bearings in the lever's hub."""
+
+    type: Literal["stub"] = Field(
+        "stub",
+        description="A stub turned from the plate that carries two ball bearings in the lever's hub.",
+    )
+    at: Point2 = Field(description="Where the pivot is.")
+    bearing: BearingName = Field(description="The two bearings by their designation, as 6202-2RS.")
+    spacer: NonNegativeLength = Field(
+        0.0, description="Length of the spacer between the inner rings."
+    )
+    thrust: ThrustName | None = Field(
+        None,
+        description="Needle thrust bearing between plate and hub, as AXK 2035; none where left out.",
+    )
+    collar: PositiveLength | None = Field(
+        None,
+        description="Diameter of the collar that the inner ring seats on; the thrust bore where left out.",
+    )
+    collar_height: PositiveLength = Field(
+        1.5, description="Height of the collar where no thrust bearing sets it."
+    )
+    collar_fillet: NonNegativeLength = Field(
+        0.0, description="Root fillet of the collar on the plate; the thrust washer must clear it."
+    )
+    fillet: NonNegativeLength = Field(0.3, description="Fillet of the journal at the collar.")
+    fit: ShaftClass = Field(
+        "h6",
+        description="ISO 286 class of the journal; h6 where the inner ring stands and slides on, as makers of "
+        "bearings give: common practice, no source.",
+    )
+    collar_fit: ShaftClass = Field(
+        "h8",
+        description="ISO 286 class of the collar under a thrust bearing, which it centres; h8 as makers of needle "
+        "thrust bearings give: from memory.",
+    )
+    retention: Retention = Field(description="What keeps the bearings on the stub.")
+    boss: Boss | None = Field(None, description="A boss under the stub.")
+
+    @property
+    def collar_diameter(self) -> Any:
+        """Diameter of the collar [mm]."""
+        if self.collar is not None:
+            return self.collar
+        return self.bearing.abutment().shaft_min if self.thrust is None else self.thrust.bore
+
+    @property
+    def rise(self) -> Any:
+        """Height of the collar: thrust bearing, washers and running clearance [mm]."""
+        return self.collar_height if self.thrust is None else self.thrust.stack() + RUNNING
+
+    @property
+    def stack(self) -> Any:
+        """Length of both inner rings and the spacer [mm]."""
+        return 2.0 * self.bearing.width + self.spacer
+
+    @property
+    def clip(self) -> Circlip | None:
+        """The circlip on the stub."""
+        return (
+            circlip(self.bearing.bore, "shaft") if isinstance(self.retention, SnappedOn) else None
+        )
+
+    @model_validator(mode="after")
+    def _has_circlip_and_fits_of_the_standards(self) -> StubPivot:
+        self.fitted()
+        return self
+
+    def fitted(self) -> Mapping[str, Limits]:
+        """Limits of what is turned to a fit, by name.
+
+        Raises:
+            ValueError: the standards have no such fit or circlip at this diameter.
+        """
+        found = {"journal": class_limits(self.fit, self.bearing.bore)}
+        if self.thrust is not None:
+            found["collar"] = class_limits(self.collar_fit, float(self.collar_diameter))
+        return found | grooved(self.clip)
+
+    def base(self) -> Any:
+        """Height over the outer face of the plate at which the stub is rooted [mm]."""
+        return 0.0 if self.boss is None else self.boss.outer
+
+    @property
+    def height(self) -> Any:
+        """From the outer face of the plate to the middle of the bearings [mm]."""
+        return self.base() + self.rise + self.stack / 2.0
+
+    @property
+    def spread(self) -> Any:
+        """Distance of the two bearings' middles [mm]."""
+        return self.bearing.width + self.spacer
+
+    def _journal(self, foot: Any) -> tuple[tuple[Turn, ...], Any]:
+        """Steps of the journal from its foot, and where it ends."""
+        d, clip = self.bearing.bore, self.clip
+        if clip is None:
+            end = foot + self.stack - CLAMPED
+            return (Turn(foot, end, d, self.fillet),), end
+        groove, after = foot + self.stack, foot + self.stack + clip.groove_width
+        end = after + clip.edge_margin
+        return (
+            Turn(foot, groove, d, self.fillet),
+            Turn(groove, after, clip.groove),
+            Turn(after, end, d),
+        ), end
+
+    def fixture(self, name: str, field: str, thickness: Any, wall: Any, edge_break: Any) -> Fixture:
+        boss, face = self.boss, thickness + self.base()
+        foot = face + self.rise
+        journal, end = self._journal(foot)
+        steps = (Turn(face, foot, self.collar_diameter, self.collar_fillet), *journal)
+        bores: tuple[Bore, ...] = ()
+        if isinstance(self.retention, BoltedOn):
+            hole = Turn(end - self.retention.depth, end, self.retention.thread.minor_internal)
+            bores = (Bore((hole,), open_low=False, point=True),)
+        washer = 0.0 if self.thrust is None else self.thrust.outside / 2.0
+        standing = self.collar_diameter / 2.0 + self.collar_fillet
+        if boss is not None:
+            steps = (*boss.outer_steps(thickness), *steps)
+            standing = boss.diameter / 2.0 + boss.fillet
+        return Fixture(
+            name, field, self.at,
+            pad_radius(
+                hole=0.0, wall=wall, foot=standing, seat=washer if boss is None else 0.0, edge_break=edge_break
+            ),
+            0.0, washer if boss is None else 0.0,
+            outer=steps, inner=() if boss is None else boss.inner_steps(), bores=bores,
+        )  # fmt: skip
+
+    def rules(
+        self, field: str, thickness: Any, plate: Any, metal: Material, edge_break: Any
+    ) -> Iterator[Rule]:
+        seat = self.bearing.abutment()
+        yield at_least(
+            "stub.shoulder", f"{field}.collar", self.collar_diameter, seat.shaft_min,
+            f"the collar does not reach the inner ring of {self.bearing.designation} past its chamfer",
+            "choose a larger collar or thrust bore",
+        )  # fmt: skip
+        yield at_most(
+            "stub.seal", f"{field}.collar", self.collar_diameter, seat.shaft_max,
+            f"the collar rubs the seal of {self.bearing.designation}", "choose a smaller collar or thrust bore",
+        )  # fmt: skip
+        yield at_most(
+            "stub.fillet", f"{field}.fillet", self.fillet, seat.fillet_max,
+            "the fillet is larger than the ring's chamfer, so that the ring would not seat",
+            "lessen the fillet",
+        )  # fmt: skip
+        yield fillet_rule(f"{field}.fillet", self.fillet)
+        yield fillet_rule(f"{field}.collar_fillet", self.collar_fillet)
+        yield from self._thrust_rules(field, edge_break)
+        if self.boss is not None:
+            yield from self.boss.rules(
+                f"{field}.boss", self.collar_diameter, edge_break, edge_break
+            )
+        if isinstance(self.retention, BoltedOn):
+            yield from self._bolt_rules(field, self.retention)
+
+    def _thrust_rules(self, field: str, edge_break: Any) -> Iterator[Rule]:
+        if self.thrust is None:
+            yield at_least(
+                "stub.collar_height", f"{field}.collar_height", self.collar_height,
+                self.collar_fillet + edge_break + 0.5,
+                "the hub of the lever would touch the plate or the fillet of the collar", "raise the collar",
+            )  # fmt: skip
+            return
+        yield at_most(
+            "stub.thrust", f"{field}.collar", self.collar_diameter, self.thrust.bore,
+            f"{self.thrust.designation} does not go over the collar", "choose a larger thrust bearing",
+        )  # fmt: skip
+        yield at_most(
+            "stub.root", f"{field}.collar_fillet", self.collar_fillet, 0.3,
+            "the thrust washer, whose bore is the collar, would ride on the fillet "
+            "(washer chamfer 0.3 mm: common practice, no source)",
+            "leave the fillet out, and let the boss have it",
+        )  # fmt: skip
+        if self.boss is not None:
+            yield at_least(
+                "stub.washer", f"{field}.boss.diameter", self.boss.diameter,
+                self.thrust.outside + 2.0 * edge_break,
+                "the thrust washer overhangs the boss that it runs on", "make the boss larger",
+            )  # fmt: skip
+
+    def _bolt_rules(self, field: str, kept: BoltedOn) -> Iterator[Rule]:
+        bore = kept.thread.major
+        yield at_least(
+            "stub.wall", f"{field}.retention.thread", (self.bearing.bore - bore) / 2.0,
+            np.maximum(0.15 * self.bearing.bore, 2.0),
+            "the wall of the stub about its thread is too thin (0.15 diameters: common practice, no source)",
+            "choose a smaller thread",
+        )  # fmt: skip
+        yield at_least(
+            "stub.thread", f"{field}.retention.depth", kept.depth, kept.thread.major,
+            "the thread holds less than one diameter", "deepen it",
+        )  # fmt: skip
+        bottom = kept.depth + kept.thread.minor_internal / 2.0
+        yield at_most(
+            "stub.depth", f"{field}.retention.depth", bottom, self.stack + self.rise + self.base(),
+            "the hole runs on into the plate", "shorten the thread",
+        )  # fmt: skip
+
+    def modes(
+        self,
+        name: str,
+        metal: Material,
+        thickness: Any,
+        force: Any,
+        moment: Any,
+        case: str,
+        required: Required,
+    ) -> Iterator[Check]:
+        foot = moment - cross(along_z(self.rise), force)
+        if isinstance(self.retention, BoltedOn):
+            yield from _tube_modes(
+                name, metal, self.bearing.bore, self._bore_at_foot(), force, foot, case, required
+            )
+        else:
+            yield from bar_modes(
+                f"{name} journal", metal, self.bearing.bore, force, foot, case, required
+            )
+        yield from bar_modes(
+            f"{name} collar", metal, self.collar_diameter, force, moment, case, required
+        )
+        if self.boss is not None:
+            yield from boss_modes(name, metal, self.boss, 0.0, force, moment, case, required)
+        middle = moment - cross(along_z(self.rise + self.stack / 2.0), force)
+        yield from bearing_modes(name, self.bearing, 2, self.spread, force, middle, case, required)
+
+    def _bore_at_foot(self) -> Any:
+        """Bore of the journal at its foot: that of the thread where the thread reaches so deep [mm]."""
+        assert isinstance(self.retention, BoltedOn)
+        reaches = (
+            self.retention.depth + self.retention.thread.minor_internal / 2.0
+            >= self.stack - CLAMPED
+        )
+        return np.where(reaches, self.retention.thread.major, 0.0)
+
+    def cautions(self) -> Sequence[str]:
+        """What to look after: nothing beyond its rules."""
+        return ()
+
+    def touching(self) -> dict[str, str]:
+        """The surface of what sits on it, by name."""
+        screwed = self.retention.touching() if isinstance(self.retention, BoltedOn) else {}
+        return seated(self.bearing, self.clip) | screwed
+
+    def bought(self, name: str) -> Iterator[Bought]:
+        """What is bought for it."""
+        yield Bought(self.bearing.designation, 2, name, self.bearing.source)
+        if self.thrust is not None:
+            yield Bought(
+                f"{self.thrust.designation} with two thin washers", 1, name, self.thrust.source
+            )
+        if self.clip is not None:
+            yield Bought(self.clip.designation, 1, name, self.clip.source)
+        elif isinstance(self.retention, BoltedOn):
+            yield Bought(
+                f"{self.retention.thread.basic} {self.retention.bolt_class} bolt and washer",
+                1,
+                name,
+            )
+
+
+def along_z(height: Any) -> Any:
+    """A vector along z [mm]."""
+    zero = np.zeros_like(np.asarray(height, float))
+    return np.stack([zero, zero, np.asarray(height, float)], axis=-1)
+
+
+def _tube_modes(
+    name: str,
+    metal: Material,
+    D: Any,
+    d: Any,
+    force: Any,
+    moment: Any,
+    case: str,
+    required: Required,
+) -> Iterator[Check]:
+    """A journal bored for its retaining bolt, at its foot."""
+    M, V = np.hypot(moment[..., 0], moment[..., 1]), np.hypot(force[..., 0], force[..., 1])
+    yield check(
+        f"{name} journal, bending at the root", "bending", load_case=case,
+        demand=work(pins.bending_stress, M=M, D=D, d=d), capacity=metal.yield_strength, unit="MPa",
+        required=required.on_yield,
+    )  # fmt: skip
+    use = work(
+        pins.shear_and_bending, V=V, V_u=work(pins.shear_load, D=D, F_s=metal.shear_ultimate, n=1.0, d=d),
+        M=M, M_u=work(pins.bending_moment_capacity, D=D, F=metal.ultimate_strength, d=d),
+    )  # fmt: skip
+    yield check(
+        f"{name} journal, shear and bending at the root", "shear and bending", load_case=case, demand=use,
+        capacity=1.0, unit="-", required=required.on_ultimate,
+    )  # fmt: skip

@@ -1,0 +1,194 @@
+"""A bolt that clamps a shouldered piece against a face: a footpeg, a lever's shoulder bolt, a stop."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+import numpy as np
+from pydantic import Field, model_validator
+
+from parts.core.check import Check, check
+from parts.core.group import Group
+from parts.core.loads import Required
+from parts.core.part import Bought
+from parts.core.rules import Rule, at_least
+from parts.features.bolts.grip import of_size
+from parts.features.bolts.hardware import surface_of
+from parts.features.pins.bought_pin import BoltSize, row_of
+from parts.features.thread.threaded import strip_strengths
+from parts.inputs.designations import ThreadName
+from parts.standards.fasteners.bolt_form import BoltClass, bolt_class
+from parts.standards.materials.materials import Material
+from parts.strength.bolted import group, plate
+from parts.strength.bolted import thread as strip
+from parts.strength.method import work
+
+STRONG_BOLT = 830.0
+"""Bolts over this tensile strength [MPa] are counted with the lower share in shear."""
+SHEAR_SOURCE = (
+    "EN 1993-1-8:2005, table 3.4, thread in shear: 0.6 to class 8.8, 0.5 above, from memory"
+)
+LEAST_IN_LIGHT_METAL = 1.5
+"""Engagement in diameters that a tapped hole of light alloy needs; common practice, no source."""
+
+
+class Threaded(Group):
+    """A thread and the class of its bolt."""
+
+    bolt: BoltSize | None = Field(
+        None,
+        description="The bolt by its size and class without its length, as M8 10.9 or 3/8-24 grade 8, in place of "
+        "`thread` and `bolt_class`.",
+    )
+    thread: ThreadName = Field(
+        None,  # type: ignore[assignment]
+        description="Thread of the bolt, as M8 or 3/8-24 UNF, where `bolt` does not name it.",
+    )
+    bolt_class: str = Field(
+        "8.8", max_length=20, description="Property class or grade of the bolt, as 8.8 or grade 8."
+    )
+
+    @model_validator(mode="before")
+    @classmethod
+    def _takes_what_its_bolt_states(cls, data: Any) -> Any:
+        if not isinstance(data, Mapping):
+            return data
+        if not data.get("bolt"):
+            if data.get("thread") is None:
+                raise ValueError(
+                    "no `thread`; name the bolt, as in `bolt: M8 10.9`, or state `thread`"
+                )
+            return data
+        if said := [name for name in ("thread", "bolt_class") if data.get(name) is not None]:
+            raise ValueError(
+                f"a `bolt` states its own {' and '.join(said).replace('_', ' ')}: leave that out"
+            )
+        of = row_of(of_size, data["bolt"])
+        if of is None:
+            return {**data, "thread": "M8"}
+        if of.strength.proof is None:
+            raise ValueError(
+                f"the table of {of.designation} states no proof load, and this bolt is held to one; take one of a "
+                "property class, as in `bolt: M8 10.9`"
+            )
+        return {**data, "thread": of.thread.designation, "bolt_class": of.strength.name}
+
+    @model_validator(mode="after")
+    def _is_a_class(self) -> Threaded:
+        _ = self.strength
+        return self
+
+    def given(self) -> frozenset[str]:
+        return frozenset(("thread", "bolt_class")) if self.bolt else frozenset()
+
+    @property
+    def named(self) -> str:
+        """Thread and class of the bolt, and its head where that is no hexagon."""
+        head = of_size(self.bolt).head if self.bolt else "hex"
+        return f"{self.thread.basic} {self.bolt_class}" + ("" if head == "hex" else f" {head}")
+
+    def bought_open(self, fits: str, here: str, kind: str = "bolt") -> Bought:
+        """The line of the bill where what the bolt holds, and so its length, is not the part's to know.
+
+        Args:
+            fits: what it is for.
+            here: what of this part it goes through.
+            kind: of bolt.
+        """
+        return Bought(f"{self.named} {kind}, length open", 1, f"{fits}, {here}")
+
+    @property
+    def strength(self) -> BoltClass:
+        """Strength of the bolt."""
+        return bolt_class(self.bolt_class, self.thread)
+
+    def touching(self) -> dict[str, str]:
+        """The surface of the bolt, by name."""
+        return {f"bolts of class {self.bolt_class}": surface_of(self.bolt_class)}
+
+    @property
+    def shear_ultimate(self) -> float:
+        """Shear strength of the bolt with its thread in the shear plane [MPa]; see SHEAR_SOURCE."""
+        ultimate = self.strength.ultimate
+        return (0.6 if ultimate <= STRONG_BOLT else 0.5) * ultimate
+
+    def shear_load(self) -> float:
+        """Shear [N] that the bolt bears with its thread in the plane."""
+        return float(self.shear_ultimate * self.thread.stress_area)
+
+    def bolt_modes(
+        self, name: str, tension: Any, shear: Any, case: str, required: Required, note: str = ""
+    ) -> Iterator[Check]:
+        """The bolt under tension and shear together, and its tension against the proof load."""
+        of, strength = self.thread, self.strength
+        area = strip.stress_area_unified if of.is_inch else strip.stress_area_iso
+        tensile = work(area, d=of.major, p=of.pitch)
+        use = work(
+            plate.elliptical_use, T=tension, V=shear, T_u=strength.ultimate * tensile.value,
+            V_u=self.shear_ultimate * tensile.value,
+        )  # fmt: skip
+        yield check(
+            f"{name} bolt, tension and shear", "bolt", load_case=case, demand=use, capacity=1.0, unit="-",
+            required=required.on_ultimate,
+            note=f"class {strength.name}; shear strength by {SHEAR_SOURCE}" + (f"; {note}" if note else ""),
+        )  # fmt: skip
+        proof = strength.proof if strength.proof is not None else np.nan
+        pull = tension.value if hasattr(tension, "value") else tension
+        yield check(
+            f"{name} bolt, proof load", "bolt", load_case=case, demand=np.maximum(pull, 0.0),
+            capacity=proof * tensile.value, unit="N", required=required.on_yield,
+        )  # fmt: skip
+
+    def strip_modes(
+        self,
+        name: str,
+        metal: Material,
+        engagement: Any,
+        tension: Any,
+        case: str,
+        required: Required,
+    ) -> Iterator[Check]:
+        """Stripping of the thread tapped in the part, and of the bolt's, at minimum material."""
+        bolt, tapped = strip_strengths(
+            self.thread, engagement, self.shear_ultimate, metal.shear_ultimate
+        )
+        for side, strength in (("tapped", tapped), ("bolt", bolt)):
+            yield check(
+                f"{name} {side} thread, strip", "thread strip", load_case=case, demand=tension,
+                capacity=strength, unit="N", required=required.on_ultimate,
+            )  # fmt: skip
+
+    def engagement_rule(self, field: str, engagement: Any, metal: Material) -> Rule:
+        """The least thread engaged, more in light alloy than in steel."""
+        share = 1.0 if metal.shear_ultimate > 450.0 else LEAST_IN_LIGHT_METAL
+        return at_least(
+            "thread.engagement", field, engagement, share * self.thread.major,
+            f"{self.thread.basic} tapped in this metal needs {share:g} diameters of thread "
+            "(common practice, no source)",
+            "thicken the plate, add a boss, or choose a smaller thread",
+        )  # fmt: skip
+
+
+def clamped_tension(force: Any, moment: Any, shoulder: Any) -> Any:
+    """Pull of one bolt that clamps a shouldered piece: the shoulder pivots on its rim.
+
+    Args:
+        force: force at the face [N], shape (..., 3); z pulls off the face.
+        moment: moment about the middle of the face [N*mm], shape (..., 3).
+        shoulder: diameter of the shoulder [mm].
+
+    Returns:
+        The tension [N], as the worked method.
+    """
+    bend = np.hypot(moment[..., 0], moment[..., 1])
+    pull = np.maximum(force[..., 2], 0.0)
+    # A pull along the axis on a face that pivots at its rim has the arm of the rim too.
+    total = bend + pull * np.asarray(shoulder, float) / 2.0
+    arm = np.asarray(shoulder, float)[..., None] / 2.0
+    return work(group.tension_about_edge, h=arm, M=total)
+
+
+def of_one(worked: Any) -> Any:
+    """The tension of the only bolt of a group [N]."""
+    return np.asarray(worked.value)[..., 0]

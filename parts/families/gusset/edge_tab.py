@@ -1,0 +1,324 @@
+"""A rounded tab with a pin's hole on the free edge of a plate: a lug of the plate's own thickness."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from functools import partial
+from typing import Annotated, Any, NamedTuple
+
+import numpy as np
+from pydantic import Field
+
+from parts.core.check import Check, check
+from parts.core.group import Group
+from parts.core.loadpath import Span
+from parts.core.loads import Required
+from parts.core.part import Bought
+from parts.core.rules import Rule, at_least, at_most
+from parts.families.gusset.form import Frame
+from parts.families.gusset.free_edge import FreeEdge, Stub
+from parts.features.pins.lug import bearing_strengths
+from parts.features.pins.lug_standards import PinnedPlate, manual_modes, standard_modes
+from parts.features.pins.pin import BushedHole, ClearanceHole, Pin, ReamedHole
+from parts.features.press.pressed import Pressed
+from parts.features.section.notches import beside_pin, flat_fillet, same, toward_fillet
+from parts.features.section.outlines import beside_bore, chamfered
+from parts.inputs.quantities import PositiveLength, PositiveRatio
+from parts.standards.materials.materials import Material
+from parts.strength.fatigue.mean_stress import mises
+from parts.strength.method import work
+from parts.strength.pinned import lug
+from parts.strength.pinned import pin as pins
+from parts.strength.plates import plate
+from parts.strength.section.outline import Outline
+from parts.strength.vectors import cross
+
+LEAST_EDGE = 1.5
+"""Least half width of the tab, in bores: the edge distance for which bearing strengths are published."""
+NEAR = 0.98
+"""How far from the hole's middle a cut beside it goes, as a share of its radius."""
+
+
+class TabPin(Pin):
+    """The pin of the tab: bought in, made of a stated material."""
+
+    hole: Annotated[ClearanceHole | ReamedHole | BushedHole, Field(discriminator="type")] = Field(  # type: ignore[assignment]
+        default_factory=ReamedHole, description="How the hole takes the pin."
+    )
+
+
+class Tab(Group):
+    """A tab on the free edge, rounded about its hole."""
+
+    along: PositiveRatio = Field(
+        0.5,
+        lt=1.0,
+        description="Where on the free edge it stands: 0 at tube A's toe, 1 at tube B's.",
+    )
+    reach: PositiveLength = Field(description="Centre of the hole to the free edge beneath it.")
+    width: PositiveLength = Field(
+        description="Width of the tab; its end is round, half as large in radius."
+    )
+    beside: PositiveLength | None = Field(
+        None,
+        description="Thickness of what the pin holds beside the plate: a rod end's ball with its spacers, or a "
+        "lever; it sets the length of a bolt, and how far off the plate's middle the load bends and twists the tab. "
+        "Left out, the load acts in the plate's middle, as in a clevis.",
+    )
+    root_radius: PositiveLength = Field(
+        6.0, description="Fillets where the tab leaves the free edge."
+    )
+    pin: TabPin = Field(description="The pin in the tab.")
+
+    def stub(self, edge: FreeEdge, from_last: bool) -> Stub:
+        """Where the tab stands on an edge, which runs toward tube A where `from_last`."""
+        share = 1.0 - self.along if from_last else self.along
+        x = share * edge.chord
+        return Stub(x, self.width / 2.0, edge.height(x) + self.reach, self.root_radius)
+
+    def rules(self, field: str, edge: FreeEdge, thickness: Any) -> Iterator[Rule]:
+        """Rules of the tab on its edge."""
+        yield from self.pin.rules(f"{field}.pin")
+        if self.beside is not None:
+            yield from self.pin.length_rules(f"{field}.pin", thickness + self.beside, None)
+        bore = self.pin.bore
+        yield at_least(
+            "tab.edge", f"{field}.width", self.width / 2.0, LEAST_EDGE * bore,
+            "the pin would tear out of the tab (half width of 1.5 bores: common practice, no source)",
+            "widen the tab, or choose a smaller pin",
+        )  # fmt: skip
+        yield at_least(
+            "tab.thin", field, thickness, 0.15 * bore,
+            "the hole of a tab this thin wallows (0.15 of the bore: common practice, no source)",
+            "use thicker plate, or a smaller pin",
+        )  # fmt: skip
+        yield at_most(
+            "tab.reach", f"{field}.reach", self.reach, 4.0 * self.width,
+            "a tab this long is no tab; it looks like the wrong unit", "bring the hole nearer to the edge",
+        )  # fmt: skip
+        assert edge.stub is not None
+        x, half, f = edge.stub.x, edge.stub.half, edge.stub.fillet
+        (start, _), (end, _) = edge.ends
+        (left, _), (right, _) = edge.roots
+        yield at_least(
+            "tab.room", f"{field}.along", np.minimum(left - start, end - right), 1.0,
+            "the tab with its root fillets does not fit between the toes",
+            "move the tab toward the middle, or make it or its fillets smaller",
+        )  # fmt: skip
+        heights = [edge.fillet_centre(x + side * (half + f)) for side in (-1.0, 1.0)]
+        yield at_least(
+            "tab.root", f"{field}.reach", edge.stub.top - np.maximum(*heights), 0.5 * bore + 0.5,
+            "the root fillets would reach past the hole", "move the hole out, or lessen the fillets",
+        )  # fmt: skip
+
+    def bought(self, thickness: Any) -> Iterator[Bought]:
+        """The pin with what keeps it, and the bush where there is one; `thickness` is the plate's [mm]."""
+        pin = self.pin
+        if self.beside is not None:
+            yield from pin.bought(thickness + self.beside, None, "tab")
+        elif pin.by_name:
+            yield Bought(f"{pin.named}, its grip that of the tab with what takes it", 1, "tab")
+        else:
+            yield Bought(f"pin {pin.diameter:g} mm, {pin.material.name}", 1, "tab")
+        if isinstance(pin.hole, BushedHole):
+            size = f"{pin.diameter:g} x {pin.hole.outside:g} mm"
+            yield Bought(f"bush {size}, {pin.hole.material.name}", 1, f"tab, {pin.hole.fit}")
+
+    def pressed(self, metal: Material, thickness: Any) -> Pressed | None:
+        """The bush in the tab; None without."""
+        pin = self.pin
+        if not isinstance(pin.hole, BushedHole):
+            return None
+        least = (self.width - pin.bore) / 2.0
+        hole = pin.hole
+        return Pressed(
+            "tab bush", hole.outside, pin.diameter, least, thickness, metal, hole.material, hole.fit
+        )
+
+    def foot(self, edge: FreeEdge) -> TabFrame:
+        """The tab's place on its edge."""
+        assert edge.stub is not None
+        stub = edge.stub
+        sides = [edge.fillet_centre(stub.x + s * (stub.half + stub.fillet)) for s in (-1.0, 1.0)]
+        root = edge.height(stub.x)
+        return TabFrame(
+            edge.place(stub.x, stub.top),
+            edge.outward,
+            edge.ahead,
+            stub.top - root,
+            stub.top - np.maximum(*sides),
+        )
+
+
+class TabFrame(NamedTuple):
+    """The tab on the plate: centre of its hole, directions out of the edge and along it, and the distances
+    from the hole back to the free edge and to where the fillets end [mm]."""
+
+    centre: Any
+    out: Any
+    ahead: Any
+    reach: Any
+    straight: Any
+
+    def axes(self, frame: Frame) -> np.ndarray:
+        """Axes of the sections across the tab: outward, along the edge, across the plate."""
+        return np.stack(
+            np.broadcast_arrays(
+                frame.direction(self.out), frame.direction(self.ahead), frame.normal
+            ),
+            axis=-2,
+        )
+
+
+def tab_spans(
+    tab: Tab, foot: TabFrame, frame: Frame, thickness: Any, edge_break: Any, metal: Material, actions: Any,
+    piece: str, prefix: str,
+) -> Sequence[Span]:  # fmt: skip
+    """The load path through the tab: beside its hole, and from there to the root fillets.
+
+    Args:
+        tab: the tab.
+        foot: its place on the plate.
+        frame: that of the plate.
+        thickness: of the plate [mm].
+        edge_break: chamfer of its edges [mm].
+        metal: what the plate is made of.
+        actions: gives what acts at the tab for a load case.
+        piece: the piece of the part.
+        prefix: begins the spans' names.
+
+    Returns:
+        Two spans.
+    """
+    hole = tab.pin.bore / 2.0
+    axes = foot.axes(frame)
+    axes = np.stack(
+        [axes[..., 0, :], axes[..., 1, :], cross(axes[..., 0, :], axes[..., 1, :])], axis=-2
+    )
+    first, last = np.maximum(1.02 * hole, hole + 1.05 * edge_break), foot.straight
+
+    def at(back: Any) -> Any:
+        return frame.place(foot.centre - np.asarray(back, float)[..., None] * foot.out)
+
+    def beside(s: Any) -> Outline:
+        strip = beside_bore(tab.width / 2.0, thickness, tab.pin.bore, edge_break, NEAR * hole * s)
+        return strip + strip.mirrored()
+
+    def behind(s: Any) -> Outline:
+        return chamfered(tab.width + 0.0 * np.asarray(s, float), thickness, edge_break)
+
+    loose, r = isinstance(tab.pin.hole, ClearanceHole), tab.root_radius
+    bored = same(beside_pin(tab.pin.bore, tab.width, tab.width / 2.0, loose=loose))
+    root = flat_fillet(2.0 * tab.width, tab.width, r)
+    rows = (
+        ("beside the hole", 0.0 * hole, NEAR * hole, beside, bored),
+        (
+            "behind the hole",
+            first,
+            last,
+            behind,
+            toward_fillet(r, first, last + r, last - first, root),
+        ),
+    )
+    return [
+        Span(f"{prefix}tab {where}", at(a), at(b), axes, outline, actions, metal, piece, 9, notch)
+        for where, a, b, outline, notch in rows
+    ]
+
+
+def tab_modes(
+    tab: Tab, foot: TabFrame, force: Any, root_width: Any, thickness: Any, metal: Material, case: str,
+    required: Required, prefix: str,
+) -> Iterator[Check]:  # fmt: skip
+    """The tab as a lug, its root, and the plate behind it.
+
+    Args:
+        tab: the tab.
+        foot: its place on the plate.
+        force: force on the tab, shape (..., 3): out of the edge, along it, across the plate [N].
+        root_width: width of plate that can take the pull behind the tab [mm].
+        thickness: of the plate [mm].
+        metal: what the plate is made of.
+        case: name of the load case.
+        required: the factors asked for.
+        prefix: begins the checks' names.
+
+    Returns:
+        The checks.
+    """
+    on = partial(check, load_case=case)
+    bore, t, w = tab.pin.bore, thickness, tab.width
+    end = w / 2.0
+    pull, along, side = force[..., 0], force[..., 1], force[..., 2]
+    out = np.maximum(pull, 0.0)
+    across = np.hypot(pull, along)
+    press = tab.pin.bearing_diameter
+    yields, ultimate = bearing_strengths(metal, end / press)
+    kinds = (
+        ("yield", metal.yield_strength, metal.shear_yield, yields, required.on_yield),
+        ("ultimate", metal.ultimate_strength, metal.shear_ultimate, ultimate, required.on_ultimate),
+    )
+    for kind, tension, shear, bearing, factor in kinds:
+        yield on(
+            f"{prefix}tab, pull, {kind}", "lug", demand=out, unit="N", required=factor,
+            capacity=work(
+                plate.tab_load, w=w, w_0=w, D_h=bore, D_p=press, R=end, r=end, t=t, F_tu=tension, F_su=shear,
+                F_bru=bearing,
+            ),
+            note="the least of net section, shear-out, bearing and root",
+        )  # fmt: skip
+        yield on(
+            f"{prefix}tab bearing, {kind}", "bearing", unit="MPa", required=factor, capacity=bearing,
+            demand=work(lug.bearing_stress, P=across, D_p=press, t=t),
+        )  # fmt: skip
+        yield on(
+            f"{prefix}tab root, {kind}", "bending", unit="MPa", required=factor, capacity=tension,
+            demand=work(plate.edge_stress, P=np.abs(pull), M=along * foot.reach, t=t, d=w),
+        )  # fmt: skip
+        yield on(
+            f"{prefix}tab root, side bending, {kind}", "side bending", unit="MPa", required=factor,
+            capacity=tension,
+            demand=work(plate.flat_bending_stress, M=np.abs(side) * foot.reach, b=w, t=t),
+        )  # fmt: skip
+        behind = work(plate.whitmore_width, s=press, L=foot.reach, w=root_width)
+        yield on(
+            f"{prefix}plate behind the tab, {kind}", "tension", demand=out, unit="N", required=factor,
+            capacity=work(plate.plate_tension_load, w_n=behind, t=t, F=tension),
+            note="the pull spreads at 30 degrees from the pin to the free edge",
+        )  # fmt: skip
+    if tab.beside is not None:
+        yield from _single_shear(tab, pull, along, t, kinds, on, prefix)
+    one = PinnedPlate(w, bore, press, t, end, end, end - bore / 2.0, radius=end)
+    yield from standard_modes(one, f"{prefix}tab", metal, case, out, across, required)
+    yield from manual_modes(one, f"{prefix}tab", metal, case, force, out, required)
+    yield on(
+        f"{prefix}tab, block shear", "block shear", demand=out, unit="N", required=required.on_ultimate,
+        capacity=work(
+            plate.block_shear_load, A_gv=2.0 * end * t, A_nv=2.0 * (end - bore / 2.0) * t, A_nt=0.0,
+            F_y=metal.yield_strength, F_u=metal.ultimate_strength,
+        ),
+        note="both planes from the pin's centre line to the end; one pin leaves no tension across",
+    )  # fmt: skip
+    yield on(
+        f"{prefix}tab pin, shear", "shear", unit="MPa", required=required.on_ultimate,
+        demand=work(pins.single_shear, F=across, D=tab.pin.diameter), capacity=tab.pin.material.shear_ultimate,
+    )  # fmt: skip
+
+
+def _single_shear(
+    tab: Tab, pull: Any, along: Any, t: Any, kinds: Any, on: Any, prefix: str
+) -> Iterator[Check]:
+    """What a load beside the tab does to it: the pull bends it across its thickness, a load along the edge twists
+    it; the ball joint or lever beside it takes no moment."""
+    assert tab.beside is not None
+    arm, w = (t + tab.beside) / 2.0, tab.width
+    bent = work(plate.flat_bending_stress, M=np.abs(pull) * arm, b=w, t=t)
+    twisted = work(plate.flat_twist_stress, T=np.abs(along) * arm, b=w, t=t)
+    stress = work(mises, sigma=bent, tau=twisted)
+    for kind, tension, _, _, factor in kinds:
+        yield on(
+            f"{prefix}tab in single shear, {kind}", "bending and torsion", unit="MPa", required=factor,
+            demand=stress, capacity=tension,
+            note="the load acts beside the plate, half of both thicknesses off its middle; a clevis astride the tab "
+            "would not bend it",
+        )  # fmt: skip

@@ -1,0 +1,174 @@
+"""Fillet welds along both faces of a plate's edges: force on each mm, throat, and the metal beside."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from functools import partial
+from typing import Any, Literal, NamedTuple
+
+import numpy as np
+from pydantic import Field
+
+from parts.core.check import Check, check
+from parts.core.group import Group
+from parts.core.loads import Action, Required
+from parts.core.rules import Rule, at_least, at_most
+from parts.families.gusset.form import Joint
+from parts.inputs.quantities import PositiveLength
+from parts.standards.materials.materials import Material
+from parts.strength.method import work
+from parts.strength.vectors import cross
+from parts.strength.welded import weld
+
+SHEAR_SHARE = 0.6
+"""Shear strength of weld metal over its tensile strength: AISC 360-16, J2.4."""
+CORRELATION = 1.0
+"""Correlation factor of EN 1993-1-8, Table 4.1, at its largest: no steel is worse; it has no other metals."""
+THROAT = weld.THROAT
+
+
+class PlateWeld(Group):
+    """Equal-legged fillets along both faces of each welded edge."""
+
+    leg: PositiveLength = Field(description="Leg of the fillets.")
+    ends: Literal["returned", "stopped"] = Field(
+        "returned",
+        description="Returned round the toes and the relief, or stopped there, which costs a throat at each "
+        "end.",
+    )
+    filler: str = Field(
+        "",
+        max_length=40,
+        description="Filler metal, as ER70S-2; the weakest known for the metal where left out.",
+    )
+
+    @property
+    def stop(self) -> Any:
+        """Length at each end of a fillet that is not counted [mm]."""
+        return self.leg * THROAT if self.ends == "stopped" else 0.0 * np.asarray(self.leg, float)
+
+    def rules(self, field: str, thickness: Any, wall: Any) -> Iterator[Rule]:
+        """Rules of the fillet between a plate and the thinnest tube wall."""
+        thin = np.minimum(thickness, wall)
+        yield at_least(
+            "weld.small", f"{field}.leg", self.leg, 0.8 * thin,
+            "the fillet is smaller than the parts ask (0.8 of the thinner part: common practice, no source)",
+            "make the leg larger",
+        )  # fmt: skip
+        yield at_most(
+            "weld.large", f"{field}.leg", self.leg, 3.0 * thin,
+            "so large a fillet burns through the thinner part (3 times: common practice, no source)",
+            "make the leg smaller",
+        )  # fmt: skip
+
+    def strength(self, metals: Sequence[Material], thickness: float) -> tuple[float, float]:
+        """Yield and ultimate strength beside the weld [MPa], of the weakest of the metals joined.
+
+        Raises:
+            UnknownDesignation: nothing may be counted on beside a weld of one of them.
+        """
+        zones = [metal.beside_weld(self.filler, thickness) for metal in metals]
+        return min(z.yield_strength for z in zones), min(z.ultimate_strength for z in zones)
+
+
+class Loaded(NamedTuple):
+    """A welded edge and the groups of actions on it: each is carried by a group of edges, this one first."""
+
+    name: str
+    joint: Joint
+    groups: Sequence[tuple[Sequence[Joint], Sequence[Action]]]
+
+    def force(self) -> Any:
+        """Force on each mm of this edge's two fillets at every station (..., m, 3) [N/mm]."""
+        total: Any = np.zeros(3)
+        stations = self.joint.path.lengths.shape[-1]
+        for joints, actions in self.groups:
+            path = joints[0].path
+            for other in joints[1:]:
+                path = path + other.path
+            for action in actions:
+                q = weld.line_force(path, action.force, action.moment, action.at)
+                total = total + q[..., :stations, :]
+        return total
+
+    def resultant(self, point: Any) -> tuple[Any, Any]:
+        """What the edge carries: force [N] and moment [N*mm] about a point."""
+        q = self.force() * self.joint.path.lengths[..., None]
+        arms = self.joint.path.points - np.asarray(point)[..., None, :]
+        return q.sum(axis=-2), cross(arms, q).sum(axis=-2)
+
+
+def weld_modes(
+    one: Loaded, leg: Any, thickness: Any, wall: Any, strengths: tuple[float, float], case: str,
+    required: Required, prefix: str,
+) -> Iterator[Check]:  # fmt: skip
+    """Checks of the two fillets along one edge, at their worst station.
+
+    Args:
+        one: the edge and what acts on it.
+        leg: of the fillets [mm].
+        thickness: of the plate [mm].
+        wall: of the tube [mm].
+        strengths: yield and ultimate strength beside the weld [MPa].
+        case: name of the load case.
+        required: the factors asked for.
+        prefix: begins the checks' names.
+
+    Returns:
+        The checks.
+    """
+    on = partial(check, load_case=case)
+    q = one.force()
+    path = one.joint.path
+    normal = np.broadcast_to(one.joint.normal, q.shape)
+    along = np.broadcast_to(path.along, q.shape)
+    size = np.linalg.norm(q, axis=-1)
+    shear_yield, shear_ultimate = strengths[0] / np.sqrt(3.0), SHEAR_SHARE * strengths[1]
+    worst = _at(q, np.argmax(size, axis=-1))
+    kinds = (
+        ("yield", shear_yield, strengths[0], required.on_yield),
+        ("ultimate", shear_ultimate, strengths[1], required.on_ultimate),
+    )
+    twisted = np.asarray(
+        weld.directional_stress(q, along, normal, THROAT * np.asarray(leg)[..., None])
+    )
+    k = np.argmax(twisted, axis=-1)
+    for kind, shear, tension, factor in kinds:
+        yield on(
+            f"{prefix}weld {one.name}, throat, {kind}", "weld", demand=work(weld.throat_stress, q=worst, h=leg),
+            capacity=shear, unit="MPa", required=factor, note="strength beside the weld, in shear",
+        )  # fmt: skip
+        yield on(
+            f"{prefix}weld {one.name}, beside, {kind}", "weld", demand=np.linalg.norm(worst, axis=-1),
+            unit="N/mm",
+            capacity=work(
+                weld.fillet_capacity, h=leg, t=np.minimum(thickness / 2.0, wall), S_w=shear, tau_haz=shear,
+                sigma_haz=tension,
+            ),
+            required=factor, note="each of the two fillets has half of the plate's thickness behind it",
+        )  # fmt: skip
+    yield on(
+        f"{prefix}weld {one.name}, throat, second method", "weld", unit="MPa", required=required.on_ultimate,
+        demand=work(
+            weld.directional_stress, q=_at(q, k), along=_at(along, k), normal=_at(normal, k), a=THROAT * leg
+        ),
+        capacity=work(weld.directional_strength, f_u=strengths[1], beta_w=CORRELATION, gamma=1.0),
+    )  # fmt: skip
+    for where, ends in (("start", _ends(q)[0]), ("toe", _ends(q)[1])):
+        yield on(
+            f"{prefix}plate at the weld's {where}, {one.name}, yield", "toe", unit="MPa",
+            required=required.on_yield,
+            demand=np.sqrt(3.0) * np.linalg.norm(ends, axis=-1) / thickness, capacity=strengths[0],
+            note="√3 |q|/t with both fillets together, all of the force as shear; nominal, for a static load",
+        )  # fmt: skip
+
+
+def _at(rows: Any, index: Any) -> Any:
+    """The row (..., 3) that stands at an index (...) among rows (..., m, 3)."""
+    return np.take_along_axis(rows, np.asarray(index)[..., None, None], axis=-2)[..., 0, :]
+
+
+def _ends(q: Any) -> tuple[Any, Any]:
+    """Force on each mm of plate, both fillets together, at the first and at the last station [N/mm]."""
+    half = q.shape[-2] // 2
+    return q[..., 0, :] + q[..., half, :], q[..., half - 1, :] + q[..., -1, :]

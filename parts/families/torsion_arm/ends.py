@@ -1,0 +1,321 @@
+"""What stands at the end of an arm in place of an eye: a clevis, or a block tapped for a rod end.
+
+Axes of the feature: origin at the load point, the arm comes from -x, pin and bar lie on z. Each end has a flat
+back, `set_back` behind its load point, which the arm runs into.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
+from functools import partial
+from typing import TYPE_CHECKING, Any, Literal
+
+import numpy as np
+from pydantic import Field
+
+from parts.core.check import Check, check
+from parts.core.fatigue_places import Detail, demand_of, thread_spot
+from parts.core.group import Group
+from parts.core.loads import Action, LoadCase, Required
+from parts.core.part import Bought
+from parts.core.rules import Rule, at_least, at_most
+from parts.features.bolts.hardware import SURFACES, male_class
+from parts.features.fork.fork import Ears
+from parts.features.press.pressed import Pressed
+from parts.features.section.notches import same, tapped_relief
+from parts.features.section.outlines import chamfered
+from parts.features.thread import threaded
+from parts.inputs.designations import MaterialName, RodEndName
+from parts.inputs.quantities import PositiveLength
+from parts.standards.fasteners.jam_nuts import jam_nut
+from parts.standards.materials.materials import Material
+from parts.strength.bolted import thread as threads
+from parts.strength.method import work
+from parts.strength.pinned import rod_end as rodend
+from parts.strength.section.outline import circle
+
+if TYPE_CHECKING:
+    import cadquery as cq
+
+    from parts.core.loadpath import Span
+
+Actions = Callable[[LoadCase], Sequence[Action]]
+FLOOR = 2.0
+"""Solid metal between the tip of a tapped hole and the back of its block [mm]."""
+
+
+class ClevisEnd(Group):
+    """Two ears with the pin along the bar."""
+
+    type: Literal["clevis"] = Field("clevis", description="Two ears, their pin along the bar.")
+    ears: Ears = Field(description="The ears, their throat and their pin.")
+
+    @property
+    def set_back(self) -> Any:
+        """Load point to the flat back [mm]."""
+        return self.ears.back
+
+    @property
+    def rim(self) -> float:
+        """Radius of a round end [mm]: none here."""
+        return 0.0
+
+    @property
+    def width(self) -> Any:
+        """Width of the back across the arm, y [mm]."""
+        return self.ears.width
+
+    @property
+    def height(self) -> Any:
+        """Height of the back along the bar, z [mm]."""
+        return self.ears.height
+
+    def rules(self, field: str, edge_break: Any) -> Iterator[Rule]:
+        """Rules of the end; `field` is the dotted path of this group."""
+        yield from self.ears.rules(f"{field}.ears")
+        yield from self.ears.break_rules("edge_break", edge_break)
+
+    def spans(
+        self, material: Material, place: Any, room: Any, edge_break: Any, actions: Actions
+    ) -> Sequence[Span]:
+        """The load path through one ear and the floor of the throat, in the axes of the part.
+
+        Args:
+            material: what the ears are made of.
+            place: the pin's middle, shape (..., 3) [mm].
+            room: half the thickness of the arm that backs the floor [mm].
+            edge_break: chamfer of the edges [mm].
+            actions: gives what acts at the end for a load case.
+
+        Returns:
+            The spans.
+        """
+
+        def at_the_pin(case: LoadCase) -> Sequence[Action]:
+            return [replace(one, at=np.asarray(one.at) - place) for one in actions(case)]
+
+        def moved(span: Span) -> Span:
+            def here(case: LoadCase) -> Sequence[Action]:
+                return [replace(one, at=np.asarray(one.at) + place) for one in span.actions(case)]
+
+            return replace(
+                span,
+                start=np.asarray(span.start) + place,
+                end=np.asarray(span.end) + place,
+                actions=here,
+            )
+
+        ears = self.ears
+        spans = [
+            *ears.spans("ear", material, edge_break, at_the_pin),
+            *ears.floor_spans("floor of the throat", material, edge_break, at_the_pin, room),
+        ]
+        return [moved(span) for span in spans]
+
+    def limits(self) -> Mapping[str, tuple[Any, str]]:
+        """Limits of the pin's bore as facts [mm]."""
+        return self.ears.pin.limits()
+
+    def bought(self) -> Sequence[Bought]:
+        """The pin, and the rod end with its spacers where the throat takes one."""
+        return [*self.ears.pin_bought("the ears"), *self.ears.throat.bought(self.ears.pin.diameter)]
+
+    def pressed(self, material: Material) -> Pressed | None:
+        """The bush in each ear; None without."""
+        return self.ears.pressed(material)
+
+    def details(self, modes: Any) -> Sequence[Detail]:
+        """None of its own: the ears are sections."""
+        return ()
+
+    def touching(self) -> dict[str, str]:
+        """The surface of what touches the end, by name."""
+        return self.ears.touching()
+
+    def modes(
+        self, material: Material, case: LoadCase, at_end: Sequence[Action], required: Required
+    ) -> Iterator[Check]:
+        """Checks of the ears and their pin; `at_end` acts about the middle of the pin."""
+        yield from self.ears.modes("ear", material, case, at_end, required)
+
+    def solid(self, edge_break: float) -> cq.Workplane:
+        """The end, pin hole and all."""
+        return self.ears.solid(edge_break)
+
+    def cut_from(self, body: cq.Workplane, edge_break: float, place: Any) -> cq.Workplane:
+        """Cut what reaches into the arm: nothing, for the ears come bored."""
+        return body
+
+
+class TappedEnd(Group):
+    """A block tapped along the arm for the shank of a male rod end; its ball's middle is the load point."""
+
+    type: Literal["tapped"] = Field("tapped", description="A block tapped for a male rod end.")
+    rod_end: RodEndName = Field(description="Male rod end by its designation.")
+    rod_end_material: MaterialName = Field(
+        description="Material of the rod end's shank, which the load across it bends."
+    )
+    width: PositiveLength = Field(description="Width of the block in the plane of travel.")
+    height: PositiveLength = Field(description="Height of the block along the bar.")
+    length: PositiveLength = Field(description="Length of the block along the arm.")
+    stand_off: PositiveLength = Field(
+        description="Middle of the ball to the face of the block, jam nut included."
+    )
+    depth: PositiveLength = Field(description="Length of full thread in the block.")
+    relief: bool = Field(True, description="Cut a relief groove behind the thread.")
+
+    @property
+    def set_back(self) -> Any:
+        """Load point to the flat back [mm]."""
+        return self.stand_off + self.length
+
+    @property
+    def rim(self) -> float:
+        """Radius of a round end [mm]: none here."""
+        return 0.0
+
+    @property
+    def thread(self) -> Any:
+        return self.rod_end.thread
+
+    @property
+    def engaged(self) -> Any:
+        """Thread of the rod end in the block [mm]."""
+        return np.minimum(self.rod_end.length - self.stand_off, self.depth)
+
+    @property
+    def bent_length(self) -> Any:
+        """Middle of the ball to the jam nut, over which the shank bends [mm]."""
+        return self.stand_off - jam_nut(self.thread.designation).height
+
+    @property
+    def bore_depth(self) -> Any:
+        """Depth of the hole to the tip of the drill's point [mm]."""
+        return threaded.blind_depth(self.thread, self.depth, relief=self.relief)
+
+    @property
+    def groove(self) -> Any:
+        """Largest diameter within the block [mm]."""
+        return self.thread.relief("internal").diameter if self.relief else self.thread.major
+
+    def rules(self, field: str, edge_break: Any) -> Iterator[Rule]:
+        """Rules of the end; `field` is the dotted path of this group."""
+        yield at_least(
+            "tapped.gender", f"{field}.rod_end", float(self.rod_end.gender == "male"), 1.0,
+            "a female rod end does not screw into a tapped block", "name the male rod end of this size",
+            unit="",
+        )  # fmt: skip
+        yield male_class(f"{field}.rod_end", self.thread)
+        for name, size in (("width", self.width), ("height", self.height)):
+            yield at_least(
+                f"tapped.{name}", f"{field}.{name}", size,
+                np.maximum(self.groove + 3.0, 1.4 * self.thread.major) + 2.0 * edge_break,
+                "the block would burst beside its thread (1.4 diameters: common practice, no source)",
+                "make the block larger",
+            )  # fmt: skip
+            yield at_most(
+                f"tapped.{name}_large", f"{field}.{name}", size, 150.0,
+                "no block of a one-off vehicle is this large; it looks like the wrong unit",
+                "check the unit of this value",
+            )  # fmt: skip
+        yield at_least(
+            "tapped.length", f"{field}.length", self.length, self.bore_depth + FLOOR,
+            "the tapped hole would run into the arm", "lengthen the block, or shorten the thread",
+        )  # fmt: skip
+        yield at_least(
+            "tapped.stand_off", f"{field}.stand_off", self.bent_length, self.rod_end.head_diameter / 2.0,
+            "the rod end's eye would stand on the jam nut", "let the ball stand farther off",
+        )  # fmt: skip
+        yield threaded.engagement_rule(f"{field}.stand_off", self.engaged, self.thread)
+
+    def spans(
+        self, material: Material, place: Any, room: Any, edge_break: Any, actions: Actions
+    ) -> Sequence[Span]:
+        """The block behind its thread: with the relief or the drilled length as bore."""
+        from parts.core.loadpath import Span
+
+        behind = threaded.blind_depth(self.thread, 0.0, relief=self.relief)
+        long = behind - self.thread.minor_internal / 2.0 * threaded.DRILL_POINT
+        bore = self.groove if self.relief else self.thread.minor_internal
+        face = self.stand_off + self.depth
+
+        def at(back: Any) -> Any:
+            return place + np.stack(
+                np.broadcast_arrays(-np.asarray(back, float), 0.0, 0.0), axis=-1
+            )
+
+        def outline(s: Any) -> Any:
+            wide = self.width + 0.0 * np.asarray(s, float)
+            return chamfered(wide, self.height, edge_break).minus(circle(bore + 0.0 * wide))
+
+        return [
+            Span(
+                "block behind the thread", at(face + 0.02 * long), at(face + 0.98 * long), np.eye(3), outline,
+                actions, material, stations=5,
+                notch=same(tapped_relief(self.thread, np.minimum(self.width, self.height), relief=self.relief)),
+            )
+        ]  # fmt: skip
+
+    def limits(self) -> Mapping[str, tuple[Any, str]]:
+        """Limits of bores as facts: none, for the thread's class says its own."""
+        return {}
+
+    def bought(self) -> Sequence[Bought]:
+        """The rod end and its jam nut."""
+        return [
+            Bought(self.rod_end.designation, 1, "end", self.rod_end.source),
+            Bought(f"jam nut {self.thread.designation}", 1, "end"),
+        ]
+
+    def pressed(self, material: Material) -> None:
+        """Nothing is pressed into the block."""
+
+    def details(self, modes: Any) -> Sequence[Detail]:
+        """The thread of the rod end; `modes` gives the part's checks under a load case."""
+        stress = demand_of(modes, "rod end shank, yield")
+        return [thread_spot("rod end shank", self.thread, self.rod_end_material, stress)]
+
+    def touching(self) -> dict[str, str]:
+        """The surface of what touches the end, by name."""
+        return {f"rod end {self.rod_end.designation}": SURFACES["rod end"]}
+
+    def modes(
+        self, material: Material, case: LoadCase, at_end: Sequence[Action], required: Required
+    ) -> Iterator[Check]:
+        """Stripping of the thread, and the rod end's shank bent by what acts across it."""
+        from parts.core.loads import resultant
+
+        force, _ = resultant(at_end, np.zeros(3))
+        along, across = np.abs(force[..., 0]), np.hypot(force[..., 1], force[..., 2])
+        yield from threaded.strip_modes(
+            "rod end", self.thread, self.rod_end_material, material, self.engaged, along, case.name, required,
+            around=np.minimum(self.width, self.height),
+        )  # fmt: skip
+        root = work(threads.root_diameter, d=self.thread.major, p=self.thread.pitch)
+        stress = work(rodend.shank_stress, N=along, V=across, L=self.bent_length, d3=root)
+        made = self.rod_end_material
+        on = partial(check, load_case=case.name, demand=stress, unit="MPa")
+        note = "the jam nut tight against the block: the shank bends from its face"
+        for kind, strength, factor in required.both(made.yield_strength, made.ultimate_strength):
+            yield on(
+                f"rod end shank, {kind}", "bending", capacity=strength, required=factor, note=note
+            )
+
+    def solid(self, edge_break: float) -> cq.Workplane:
+        """The block, not yet tapped."""
+        import cadquery as cq
+
+        long, off = float(self.length), float(self.stand_off)
+        body = cq.Workplane("XY").box(long, float(self.width), float(self.height))
+        if edge_break > 0.0:
+            body = body.edges().chamfer(edge_break)
+        return body.translate((-off - long / 2.0, 0.0, 0.0))
+
+    def cut_from(self, body: cq.Workplane, edge_break: float, place: Any) -> cq.Workplane:
+        """Cut the tapped hole; `place` is the load point in the part's axes."""
+        tool = threaded.tapped_hole(
+            self.thread, float(self.depth), relief=self.relief, through=False, edge_break=edge_break
+        )
+        x, y, z = (float(v) for v in place)
+        return body.cut(tool.translate((x - float(self.stand_off), y, z)))

@@ -1,0 +1,375 @@
+"""Torsion-bar arm: a hub on the bar, an arm, and and an eye, a clevis or a rod end at its tip."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
+
+import numpy as np
+from pydantic import Field
+
+from parts.core.check import Check, check
+from parts.core.fatigue_places import Detail
+from parts.core.freebody import Acting, reacting
+from parts.core.loadpath import Notch, Span
+from parts.core.loads import Action, LoadCase, point_actions, resultant
+from parts.core.part import Bought, Part, Piece
+from parts.core.rules import Rule, at_least, at_most
+from parts.families.torsion_arm.arm import Arm
+from parts.families.torsion_arm.blade import Blade, blade_rules
+from parts.families.torsion_arm.clamp_bore import ClampBore
+from parts.families.torsion_arm.ends import ClevisEnd, TappedEnd
+from parts.families.torsion_arm.eye import Eye
+from parts.families.torsion_arm.hub import Hub
+from parts.families.torsion_arm.torsion_bar import TorsionBar
+from parts.features.bolts.hardware import galvanic_cautions, usual_surface
+from parts.features.press.pressed import Pressed, coating_facts
+from parts.strength.method import work
+from parts.strength.section import bar as bars
+from parts.strength.section.properties import properties
+
+if TYPE_CHECKING:
+    from parts.core.drawing import Drawn
+    from parts.core.supports import Held
+
+End = Annotated[Eye | ClevisEnd | TappedEnd, Field(discriminator="type")]
+AXES = np.eye(3)
+RATE_STATIONS = 101
+LEAST_COVER = 0.98
+"""Share of the torque at full bump that a load case must reach to count as full bump [-]."""
+
+
+class TorsionArm(Part):
+    """An arm on a torsion bar."""
+
+    summary: ClassVar[str] = "an arm on the splined, flatted or plain end of a torsion bar"
+    axes: ClassVar[str] = (
+        "origin in the middle of the hub; z along the bar; x from the bar toward the arm's end; y in the plane "
+        "of travel, so that +y at the end turns the bar about +z"
+    )
+    not_covered: ClassVar[tuple[str, ...]] = (
+        "fatigue of the hub's walls and of pins; fretting of spline, clamp and pin",
+        "wear of pin, bush, bearing and spline",
+        "bending of the bar and its bearings: the hub must be held by a bearing beside it",
+        "impact beyond the stated load cases, as on a bottomed stop",
+    )
+    example: ClassVar[Mapping[str, Any]] = {
+        "family": "torsion-bar arm",
+        "name": "HC-103",
+        "title": "Rear torsion-bar arm",
+        "material": "4340 Q&T 160 ksi",
+        "form": "bar",
+        "hub": {
+            "diameter": "48 mm",
+            "width": "36 mm",
+            "bore": {"type": "spline", "spline": "48 teeth 1 in", "clocking": "0 deg"},
+        },
+        "arm": {
+            "length": "180 mm",
+            "width": "40 mm",
+            "end_width": "28 mm",
+            "thickness": "20 mm",
+            "root_fillet": "10 mm",
+        },
+        "end": {
+            "type": "eye",
+            "diameter": "36 mm",
+            "width": "20 mm",
+            "bore": {"type": "plain", "gap": "0.05 mm"},
+            "pin": {"diameter": "12 mm", "material": "4340 Q&T 150 ksi", "ear": "8 mm"},
+        },
+        "bar": {
+            "diameter": "21 mm",
+            "active_length": "700 mm",
+            "material": "51CrV4 spring +QT",
+            "travel": {"type": "height", "up": "50 mm", "down": "30 mm"},
+            "static_load": "1500 N",
+        },
+        "loads": [
+            {"name": "full bump", "forces": [{"at": "end", "force": ["0 N", "5 kN", "0 N"]}]},
+        ],
+    }
+
+    family: Literal["torsion-bar arm"] = Field(
+        "torsion-bar arm", description="An arm on a torsion bar."
+    )
+    hub: Hub = Field(description="The hub and how it takes the bar.")
+    arm: Arm = Field(description="The arm between hub and end.")
+    end: End = Field(description="What the load comes in by: an eye, a clevis or a tapped block.")
+    bar: TorsionBar = Field(description="The torsion bar that the arm drives.")
+
+    @property
+    def blade(self) -> Blade:
+        return Blade(
+            self.arm, self.hub.diameter / 2.0, self.arm.length - self.end.set_back, self.end.rim
+        )
+
+    @property
+    def inner(self) -> Any:
+        """Radius within the hub to which the arm is built in [mm]: half-way through its wall."""
+        return (self.hub.diameter + self.hub.bore.largest) / 4.0
+
+    def _end(self) -> np.ndarray:
+        return np.stack(np.broadcast_arrays(self.arm.length, 0.0, self.arm.crank), axis=-1)
+
+    def points(self) -> Mapping[str, Any]:
+        return {"end": self._end()}
+
+    def stock_thickness(self) -> Any:
+        low = np.minimum(-self.hub.width / 2.0, self.arm.crank - self.end.height / 2.0)
+        high = np.maximum(self.hub.width / 2.0, self.arm.crank + self.end.height / 2.0)
+        return high - low
+
+    def rules(self) -> Iterator[Rule]:
+        c = self.edge_break
+        yield from self.hub.rules("hub", c)
+        yield from self.end.rules("end", c)
+        yield from blade_rules(self.blade, "arm", c)
+        yield from self.bar.rules("bar", self.arm.length, self.hub.bore.shaft)
+        yield from self._joining_rules()
+
+    def _joining_rules(self) -> Iterator[Rule]:
+        """Rules that hold the arm against its hub and its end."""
+        blade, arm = self.blade, self.arm
+        long = np.sqrt(1.0 + blade.slope**2)
+        flare = np.maximum(blade.root().rim[1], blade.straight(0.0) / long)
+        yield at_least(
+            "hub.flare", "hub.diameter", self.hub.diameter / 2.0 - blade.straight(0.0) / long, 0.5,
+            "the arm is wider than the hub that it runs into", "make the hub larger, or the arm narrower",
+        )  # fmt: skip
+        yield at_least(
+            "hub.root", "arm.root_fillet", np.sqrt(np.maximum(self.hub.diameter**2 / 4.0 - flare**2, 0.0)), 0.5,
+            "the fillets would run round the hub", "make the root fillet smaller, or the arm narrower",
+        )  # fmt: skip
+        tall = _reach(blade, 0.0, blade.start, 0.0)
+        yield at_least(
+            "hub.cover", "hub.width", self.hub.width, 2.0 * tall,
+            "the arm stands over the faces of the hub",
+            "make the hub wider, or the arm thinner or less cranked",
+        )  # fmt: skip
+        tall = _reach(blade, blade.end, blade.reach, arm.crank)
+        yield at_least(
+            "end.cover", "end", self.end.height, 2.0 * tall,
+            "the arm stands over the faces of its end",
+            "make the end wider along the bar, or the arm thinner there",
+        )  # fmt: skip
+        ends = np.minimum(blade.thickness(0.0), blade.thickness(blade.reach + 3.0))
+        yield at_least(
+            "arm.wedge", "arm.end_thickness", ends, 1.0, "the arm tapers to nothing within its end",
+            "taper its thickness less",
+        )  # fmt: skip
+        yield at_least(
+            "arm.point", "arm.end_width", np.minimum(blade.straight(0.0), blade.straight(blade.reach)), 2.0,
+            "the arm tapers to a point within its end", "taper its width less",
+        )  # fmt: skip
+        if isinstance(self.end, Eye):
+            yield at_least(
+                "end.flare", "end.diameter", self.end.rim - blade.straight(blade.reach) / long, 0.5,
+                "the arm is wider than the eye that it runs into",
+                "make the eye larger, or the arm narrower there",
+            )  # fmt: skip
+        else:
+            yield at_least(
+                "end.flare", "arm.end_fillet", self.end.width / 2.0, blade.tip().rim[1],
+                "the arm with its end fillets is wider than the block that it runs into",
+                "make the block wider, or the arm or its end fillets smaller",
+            )  # fmt: skip
+        if isinstance(self.hub.bore, ClampBore):
+            room = np.pi / 2.0 - np.arcsin(np.minimum(flare / (self.hub.diameter / 2.0), 1.0))
+            yield at_most(
+                "clamp.turned", "hub.bore.clocking", np.abs(self.hub.bore.clocking), room,
+                "the ears of the clamp would run into the arm", "turn the slit less", unit="deg",
+            )  # fmt: skip
+
+    def _actions(self, case: LoadCase) -> Sequence[Action]:
+        return point_actions(case, self.points())
+
+    def spans(self) -> Sequence[Span]:
+        return [*self._blade_spans(), *self._end_spans()]
+
+    def _blade_spans(self) -> list[Span]:
+        blade, c = self.blade, self.edge_break
+        if self.arm.pocket is None:
+            return [self._span("arm", blade.start, blade.end, blade.outline, 61)]
+        low, high = blade.pocket_span()
+        clear = 1.05 * c
+        return [
+            self._span("arm at the hub", blade.start, low - clear, blade.outline, 15),
+            self._span("arm at the pockets", low, high, blade.pocketed_outline, 61),
+            self._span("arm at the end", high + clear, blade.end, blade.outline, 15),
+        ]
+
+    def _span(self, name: str, low: Any, high: Any, outline: Any, stations: int) -> Span:
+        blade = self.blade
+
+        def at(x: Any) -> np.ndarray:
+            return np.stack(np.broadcast_arrays(x, 0.0 * x, blade.middle(x)), axis=-1)
+
+        def section(s: Any) -> Any:
+            return outline(low + np.asarray(s, float) * (high - low), self.edge_break)
+
+        def notch(s: Any) -> Notch:
+            return blade.notch(low + np.asarray(s, float) * (high - low))
+
+        return Span(
+            name, at(low), at(high), AXES, section, self._actions, self.metal, stations=stations,
+            notch=notch,
+        )  # fmt: skip
+
+    def _end_spans(self) -> Sequence[Span]:
+        blade = self.blade
+        room = (
+            blade.reach - blade.tip().rim[0]
+            if isinstance(self.end, Eye)
+            else blade.thickness(blade.reach) / 2.0
+        )
+        return self.end.spans(self.metal, self._end(), room, self.edge_break, self._actions)
+
+    def torque(self, case: LoadCase) -> Any:
+        """Torque of a load case about the bar [N*mm]."""
+        return resultant(self._actions(case), np.zeros(3))[1][..., 2]
+
+    def modes(self, case: LoadCase) -> Iterator[Check]:
+        required, torque = self.factors(case), self.torque(case)
+        yield from self._arm_modes(case)
+        yield from self.hub.modes(self.metal, case.name, torque, required)
+        end = self._end()
+        at_end = [Action(one.at - end, one.force, one.moment) for one in self._actions(case)]
+        yield from self.end.modes(self.metal, case, at_end, required)
+        ends = self.hub.bore.shaft_shear(np.abs(torque), self.bar.bore)
+        yield from self.bar.modes(case.name, torque, ends)
+        if case.name == self.loads[0].name:
+            yield from self.bar.travel_modes(self.arm.length)
+
+    def _arm_modes(self, case: LoadCase) -> Iterator[Check]:
+        """Bending of the arm in the plane of travel where it leaves the hub, and its twist by a crank."""
+        blade, required = self.blade, self.factors(case)
+        place = np.stack(np.broadcast_arrays(blade.start, 0.0, blade.middle(blade.start)), axis=-1)
+        _, moment = resultant(self._actions(case), place)
+        section = properties(blade.outline(np.asarray(blade.start, float), self.edge_break))
+        stress = work(bars.bending_stress, M=np.abs(moment[..., 2]), W=section.Wel_z_right)
+        for kind, strength, factor in required.both(
+            self.metal.yield_strength, self.metal.ultimate_strength
+        ):
+            yield check(
+                f"arm bending at the hub, {kind}", "bending", load_case=case.name, demand=stress,
+                capacity=strength,
+                unit="MPa", required=factor,
+                note="in the plane of travel alone; the critical section has everything",
+            )  # fmt: skip
+
+    def held(self, case: LoadCase) -> Sequence[Held]:
+        from parts.families.torsion_arm.supports import arm_held
+
+        spans = [span.name for span in self._blade_spans()]
+        return [arm_held(self.hub, self.end, self._end(), self._actions(case), spans)]
+
+    def arm_rate(self) -> Any:
+        """Rate of the arm's own bending at its end, in the plane of travel [N/mm]; shear left out."""
+        flexibility: Any = 0.0
+        share = np.linspace(0.0, 1.0, RATE_STATIONS)
+        for span in self._blade_spans():
+            # One axis for the stations, in front of those of variants.
+            t = share.reshape(-1, *[1] * np.ndim(span.place(np.asarray(0.0))[..., 0]))
+            x = span.place(t)[..., 0]
+            inertia = np.asarray(properties(span.outline(t)).Izz)
+            bent = (self.arm.length - x) ** 2 / (self.metal.E * inertia)
+            flexibility = flexibility + np.trapezoid(bent, x, axis=0)
+        return 1.0 / flexibility
+
+    def holding(self, case: LoadCase) -> Sequence[Acting]:
+        force, moment = resultant(self._actions(case), np.zeros(3))
+        about_bar, zero = np.array([0.0, 0.0, 1.0]), np.zeros(3)
+        twist = np.asarray(self.torque(case))[..., None] * about_bar
+        return [
+            reacting("torsion bar", zero, (zero, twist)),
+            reacting("bearing beside the hub", zero, (force, moment * (1.0 - about_bar))),
+        ]
+
+    def _pressed(self) -> Pressed | None:
+        return self.end.pressed(self.metal)
+
+    def standing(self) -> Iterator[Check]:
+        pressed = self._pressed()
+        return iter(()) if pressed is None else pressed.modes()
+
+    def details(self) -> Sequence[Detail]:
+        return [
+            *self.bar.details(self.hub.bore.type, self.checks_under, self.hub.bore.shock_factor),
+            *self.end.details(self.checks_under),
+        ]
+
+    def facts(self) -> Mapping[str, tuple[Any, str]]:
+        pressed = self._pressed()
+        return {
+            **self.bar.facts(self.arm.length, self.arm_rate()),
+            **self.hub.bore.facts(),
+            **self.end.limits(),
+            **({} if pressed is None else pressed.facts()),
+            **coating_facts(self.finish, self.metal),
+        }
+
+    def bought(self) -> Sequence[Bought]:
+        found = [Bought(f"torsion bar, {self.bar.material.name}", 1, "hub")]
+        found += self.end.bought()
+        if isinstance(self.hub.bore, ClampBore):
+            found.append(Bought(self.hub.bore.bolt.designation, self.hub.bore.count, "clamp"))
+        return found
+
+    def cautions(self) -> Sequence[str]:
+        notes = [
+            *self.hub.bore.cautions(self.metal),
+            "Never let go of a loaded bar: take its load off with a jack before the arm is drawn.",
+        ]
+        notes += self._uncovered_bump()
+        if isinstance(self.end, ClevisEnd):
+            notes += self.end.ears.pin_cautions()
+        notes += galvanic_cautions(self.metal, self._touching())
+        if self.bar.preset:
+            notes.append(
+                "A preset bar is loaded in one sense for life: mark its sense and ends, and never change sides."
+            )
+        return notes
+
+    def _touching(self) -> dict[str, str]:
+        """The surface of what touches the arm, by name."""
+        made = self.bar.material
+        touching = {f"torsion bar, {made.name}": made.galvanic_family, **self.end.touching()}
+        if isinstance(self.hub.bore, ClampBore):
+            touching[f"bolt {self.hub.bore.bolt.designation}"] = usual_surface(self.hub.bore.bolt)
+        return touching
+
+    def _uncovered_bump(self) -> list[str]:
+        """A caution where no load case is as large as what the bar itself asks of the arm at full bump."""
+        most = max((float(np.max(np.abs(self.torque(one)))) for one in self.loads), default=0.0)
+        need = float(np.max(self.bar.torque_at_bump(self.arm.length)))
+        if most >= LEAST_COVER * need:
+            return []
+        return [
+            f"At full bump the bar asks {need / 1000.0:.0f} N*m of the arm, the largest load case "
+            f"{most / 1000.0:.0f}: the arm is not checked at full bump until a load case reaches it."
+        ]
+
+    def drawn(self) -> Sequence[Drawn]:
+        from parts.families.torsion_arm.drawing import arm_drawn
+
+        return [arm_drawn(self.hub, self.blade, self.end, float(self.edge_break))]
+
+    def build(self) -> Sequence[Piece]:
+        from parts.families.torsion_arm import blade_solid
+
+        c = float(self.edge_break)
+        place = self._end()
+        body = self.hub.solid(c).union(blade_solid.solid(self.blade, float(self.inner), c))
+        body = body.union(self.end.solid(c).translate(tuple(float(v) for v in place)))
+        body = self.end.cut_from(body, c, place)
+        return [Piece("part", self.metal, self.hub.bore.cut_from(body, float(self.hub.width)))]
+
+
+def _reach(blade: Blade, low: Any, high: Any, middle: Any) -> Any:
+    """How far the blade stands off a plane z = middle between two x [mm]; straight, so its ends decide."""
+    return np.maximum.reduce(
+        np.broadcast_arrays(
+            *(np.abs(blade.middle(x) - middle) + blade.thickness(x) / 2.0 for x in (low, high))
+        )
+    )

@@ -1,0 +1,197 @@
+"""A hub's bore for a square or hexagon end of the bar, its corners relieved by drilled holes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+from typing import TYPE_CHECKING, Any, Literal
+
+import numpy as np
+from pydantic import Field, model_validator
+
+from parts.core.check import Check, check
+from parts.core.group import Group
+from parts.core.loads import Required
+from parts.core.rules import Rule, at_least, at_most
+from parts.features.press.fit import HoleClass, limit_facts
+from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
+from parts.standards.fits.iso286 import Limits, class_limits
+from parts.standards.materials.materials import Material
+from parts.strength.method import work
+from parts.strength.section.outline import regular_polygon
+from parts.strength.shafts import flats
+
+if TYPE_CHECKING:
+    import cadquery as cq
+
+
+class FlatsBore(Group):
+    """A square or hexagon bore."""
+
+    type: Literal["square", "hex"] = Field(description="A square bore, or a hexagon one.")
+    across_flats: PositiveLength = Field(description="Across the flats of the bar's end.")
+    clearance: NonNegativeLength = Field(
+        0.05, description="Clearance across the flats, both sides together, at the least."
+    )
+    fit: HoleClass = Field(
+        "H9",
+        description="ISO 286 class of the width across the flats, bar and clearance; H9 as broached or wire-cut: "
+        "common practice, no source.",
+    )
+    corner_relief: PositiveLength = Field(
+        3.0, description="Diameter of the hole drilled at each corner, so that corners stay round."
+    )
+    clocking: Angle = Field(0.0, description="Turn of the middle of a flat from the arm, about +z.")
+    lead_in: NonNegativeLength = Field(
+        0.8, description="Depth of the 45 degree chamfer at both mouths of the bore."
+    )
+
+    @model_validator(mode="after")
+    def _has_a_fit_of_the_standard(self) -> FlatsBore:
+        self.bore_limits()
+        return self
+
+    def bore_limits(self) -> Limits:
+        """Limits of the width across the flats.
+
+        Raises:
+            ValueError: the standard has no such fit at this width.
+        """
+        return class_limits(self.fit, float(self.bore))
+
+    @property
+    def sides(self) -> int:
+        return 4 if self.type == "square" else 6
+
+    @property
+    def bore(self) -> Any:
+        """Across the flats of the bore [mm]."""
+        return self.across_flats + self.clearance
+
+    @property
+    def largest(self) -> Any:
+        """Diameter over the corner reliefs [mm]."""
+        return self.bore / np.cos(np.pi / self.sides) + self.corner_relief
+
+    @property
+    def shaft(self) -> Any:
+        """Diameter of the round bar that the flats are milled on, at least [mm]."""
+        return self.across_flats
+
+    @property
+    def contact(self) -> Any:
+        """Width of one flat in contact, less the reliefs [mm]."""
+        return self.across_flats * np.tan(np.pi / self.sides) - self.corner_relief
+
+    def engagement(self, width: Any) -> Any:
+        """Length of full flats in a hub [mm]."""
+        return width - 2.0 * self.lead_in
+
+    @property
+    def shock_factor(self) -> float:
+        """How much a torque is raised for how roughly it comes [-]: such a factor is published for splines alone."""
+        return 1.0
+
+    def shaft_shear(self, torque: Any, hollow: Any) -> Any:
+        """Shear stress of the bar's end in the hub, worked [MPa]; `hollow` is the bar's bore [mm]."""
+        solid = work(flats.bar_shear_stress, T=torque, AF=self.across_flats, n=float(self.sides))
+        if not np.any(hollow):
+            return solid
+        # No closed form is at hand for a bored end. The bore takes 0.7 (d/AF)^4 of a square's torsion constant
+        # and 0.85 of it of a hexagon's: the whole of it is on the safe side.
+        return solid.value / (1.0 - np.power(hollow / self.across_flats, 4.0))
+
+    def rules(self, field: str, width: Any, diameter: Any) -> Iterator[Rule]:
+        """Rules of the bore in a hub of a width and an outside diameter [mm]."""
+        yield at_least(
+            "flats.size", f"{field}.across_flats", self.across_flats, 8.0,
+            "a bar this thin is no torsion bar; it looks like the wrong unit", "check the unit of this value",
+        )  # fmt: skip
+        wall = (diameter - self.largest) / 2.0
+        yield at_least(
+            "flats.wall", "hub.diameter", wall, np.maximum(0.15 * self.across_flats, 3.0),
+            "the hub would burst at the corners of its bore (0.15 of the flats: common practice, no source)",
+            "make the hub larger, or the bore smaller",
+        )  # fmt: skip
+        yield at_least(
+            "flats.engagement", "hub.width", self.engagement(width), 0.5 * self.across_flats,
+            "the flats engage over less than half their width apart (common practice, no source)",
+            "make the hub wider",
+        )  # fmt: skip
+        yield at_most(
+            "flats.clearance", f"{field}.clearance", self.clearance, 0.01 * self.across_flats,
+            "a bar this loose knocks in its hub", "lessen the clearance",
+        )  # fmt: skip
+        yield at_least(
+            "flats.sharp", f"{field}.corner_relief", self.corner_relief, np.maximum(1.0,
+            0.05 * self.across_flats),
+            "a corner this sharp starts a crack (common practice, no source)", "drill a larger relief",
+        )  # fmt: skip
+        yield at_most(
+            "flats.relief", f"{field}.corner_relief", self.corner_relief,
+            0.4 * self.across_flats * np.tan(np.pi / self.sides),
+            "the reliefs leave too little of the flats", "drill a smaller relief",
+        )  # fmt: skip
+        yield at_most(
+            "flats.lead_in", f"{field}.lead_in", self.lead_in,
+            (self.bore / np.cos(np.pi / self.sides) - self.bore) / 2.0,
+            "the lead-in reaches beyond the corners of the bore", "lessen the lead-in",
+        )  # fmt: skip
+
+    def modes(
+        self,
+        material: Material,
+        width: Any,
+        diameter: Any,
+        case: str,
+        torque: Any,
+        required: Required,
+    ) -> Iterator[Check]:
+        """Pressure on the flats and hoop stress of the hub, under a torque [N*mm]."""
+        long, n = self.engagement(width), self.sides
+        on = partial(check, load_case=case, unit="MPa", required=required.on_yield)
+        yield on(
+            "bore flats, pressure", "flats pressure", capacity=material.bearing_yield,
+            demand=work(flats.flats_pressure, T=torque, s=self.contact, L=long, n=float(n)),
+            note="the bar's own flats bear the same: hold its material against it too",
+        )  # fmt: skip
+        wall = (diameter - self.largest) / 2.0
+        yield on(
+            "bore flats, hoop stress", "hoop tension", capacity=material.yield_strength,
+            demand=work(flats.flats_hoop_stress, T=torque, s=self.contact, L=long, t_w=wall),
+        )  # fmt: skip
+
+    def cautions(self, material: Material) -> list[str]:
+        return [
+            "Mark one flat of the bar and of the hub before the arm comes off: a square or hexagon goes back "
+            f"on in {self.sides} places."
+        ]
+
+    def facts(self) -> dict[str, tuple[Any, str]]:
+        return {
+            "clocking of a flat": (np.degrees(self.clocking), "deg"),
+            **limit_facts("across the flats", self.bore_limits()),
+        }
+
+    def cut_from(self, body: cq.Workplane, width: float) -> cq.Workplane:
+        """Cut the bore, its reliefs and its lead-in; the hub lies from -width/2 to width/2."""
+        from parts.shapes.profile import cone, cylinder, prism
+
+        half, over, af = float(width) / 2.0, 1.0, float(self.bore)
+        shape = regular_polygon(af, self.sides).rotated(float(self.clocking))
+        tool = prism(shape, -half - over, half + over)
+        for x, y in shape.loops[0].points:
+            tool = tool.union(
+                cylinder(
+                    float(self.corner_relief),
+                    -half - over,
+                    half + over,
+                    "z",
+                    (float(x), float(y), 0.0),
+                )
+            )
+        if self.lead_in > 0.0:
+            wide, lead = af + 2.0 * (self.lead_in + over), float(self.lead_in)
+            tool = tool.union(cone(wide, af, -half - over, -half + lead))
+            tool = tool.union(cone(af, wide, half - lead, half + over))
+        return body.cut(tool)

@@ -1,0 +1,263 @@
+"""A hub's bore with an involute spline: its form, its rules, and what it bears."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+from typing import TYPE_CHECKING, Any, Literal
+
+import numpy as np
+from pydantic import Field
+
+from parts.core.check import Check, check
+from parts.core.group import Group
+from parts.core.loads import Required
+from parts.core.rules import Rule, at_least, at_most
+from parts.inputs.designations import SplineName
+from parts.inputs.quantities import Angle, NonNegativeLength
+from parts.standards.materials.materials import Material
+from parts.standards.splines.form import PRESSURE_ANGLE
+from parts.strength.method import work
+from parts.strength.shafts import spline as dudley
+
+if TYPE_CHECKING:
+    import cadquery as cq
+
+FLANK_POINTS = 6
+STEELS = ("low-alloy steel", "carbon steel", "stainless steel")
+MPA_PER_BRINELL = 3.45
+"""Tensile strength of steel per unit of Brinell hardness [MPa]; ASTM A370 conversions, from memory."""
+DESIGN_ALLOWABLE = "Dudley's allowable is meant to be reached: it holds its own factor"
+
+
+class SplineBore(Group):
+    """An involute spline of 30 degrees, side fit."""
+
+    type: Literal["spline"] = Field("spline", description="An involute spline of 30 degrees.")
+    spline: SplineName = Field(description="Spline by its teeth and size.")
+    clocking: Angle = Field(
+        0.0, description="Turn of the bar's reference tooth from the arm, about +z."
+    )
+    lead_in: NonNegativeLength = Field(
+        0.8, description="Depth of the 45 degree chamfer at both mouths of the bore."
+    )
+    seating: Literal["fixed", "loose"] = Field(
+        "fixed",
+        description="Fixed: pinned, clamped or piloted so that it cannot rock. Loose: free to rock.",
+    )
+    shock: Literal["uniform", "light shock", "intermittent shock", "heavy shock"] = Field(
+        "light shock", description="How roughly the load comes, beside a uniform source of torque."
+    )
+    cycles: float = Field(
+        1e4, ge=1.0, le=1e7, description="Torque cycles in its life, as large as the load cases."
+    )
+    reversing: bool = Field(False, description="Whether the torque changes its sense.")
+    misalignment: float = Field(
+        0.001, ge=0.0, le=0.008, description="Misalignment of the bar in the hub, mm per mm."
+    )
+
+    hardness: Literal["160-200 HB", "230-260 HB", "302-351 HB", "48-53 HRC", "58-63 HRC"] | None = (
+        Field(
+            None,
+            description="Hardness of the hub's teeth; by the strength of a steel hub where left out.",
+        )
+    )
+
+    @property
+    def largest(self) -> Any:
+        """Largest diameter of the bore [mm]."""
+        return self.spline.major_internal
+
+    @property
+    def shock_factor(self) -> float:
+        """How much a torque is raised for how roughly it comes [-], on the teeth and on the bar under them."""
+        return dudley.application_factor("uniform", self.shock)
+
+    @property
+    def shaft(self) -> Any:
+        """Diameter of the bar's end that goes through the bore [mm]."""
+        return self.spline.minor_external
+
+    def engagement(self, width: Any) -> Any:
+        """Length of full teeth in a hub [mm]."""
+        return width - 2.0 * self.lead_in
+
+    def shaft_shear(self, torque: Any, hollow: Any) -> Any:
+        """Shear stress of the bar's end in the hub, worked [MPa]; `hollow` is the bar's bore [mm]."""
+        return work(
+            dudley.root_shear_stress, T=torque, D_re=self.spline.minor_external, D_h=hollow,
+            K_a=self.shock_factor, K_f=1.0,
+        )  # fmt: skip
+
+    def rules(self, field: str, width: Any, diameter: Any) -> Iterator[Rule]:
+        """Rules of the bore in a hub of a width and an outside diameter [mm]."""
+        wall = (diameter - self.largest) / 2.0
+        yield at_least(
+            "spline.wall", "hub.diameter", wall, np.maximum(0.15 * self.spline.pitch_diameter, 3.0),
+            "the hub would burst: its wall is under 0.15 of the pitch diameter (common practice, no source)",
+            "make the hub larger, or choose a smaller spline",
+        )  # fmt: skip
+        yield at_least(
+            "spline.engagement", "hub.width", self.engagement(width), 0.5 * self.spline.pitch_diameter,
+            "the teeth engage over less than half the pitch diameter (common practice, no source)",
+            "make the hub wider",
+        )  # fmt: skip
+        yield at_most(
+            "spline.long", "hub.width", width, 101.6, "the published load distribution ends at 4 in of length",
+            "make the hub narrower",
+        )  # fmt: skip
+        depth = (self.spline.major_internal - self.spline.minor_internal) / 2.0
+        yield at_most(
+            "spline.lead_in", f"{field}.lead_in", self.lead_in, np.minimum(wall, 4.0 * depth) / 2.0 + depth,
+            "the lead-in chamfer eats the face of the hub", "lessen the lead-in",
+        )  # fmt: skip
+
+    def modes(
+        self,
+        material: Material,
+        width: Any,
+        diameter: Any,
+        case: str,
+        torque: Any,
+        required: Required,
+    ) -> Iterator[Check]:
+        """Teeth in shear, flanks in pressure and the hub in bursting, under a torque [N*mm]."""
+        s = self.spline
+        long = self.engagement(width)
+        shared = {
+            "K_a": self.shock_factor,
+            "K_m": work(dudley.load_distribution_factor, misalignment=self.misalignment, L=long),
+        }
+        life = work(
+            dudley.fatigue_life_factor, cycles=self.cycles, reversed_share=float(self.reversing)
+        )
+        t = work(dudley.tooth_thickness, D=s.pitch_diameter, N=s.teeth)
+        size = {"T": torque, "D": s.pitch_diameter, "N": s.teeth, "L_e": long}
+        shear = partial(work, dudley.tooth_shear_stress, **size, t=t, **shared)
+        depth = (s.major_external - s.minor_internal) / 2.0
+        pressure = partial(work, dudley.flank_pressure_flexible, **size, h=depth, **shared)
+        fixed = work(dudley.flank_pressure_fixed, **size, h=depth, **shared, K_f=life)
+        wall = (diameter - self.largest) / 2.0
+        burst = partial(
+            work, dudley.bursting_stress,
+            s_1=work(
+                dudley.hub_radial_tension, T=torque, D=s.pitch_diameter, t_w=wall, L=long, phi=PRESSURE_ANGLE
+            ),
+            s_3=work(dudley.tooth_beam_tension, T=torque, D=s.pitch_diameter, L_e=long), **shared,
+        )  # fmt: skip
+        on = partial(check, load_case=case, unit="MPa")
+        hardness = self.hardness or hardness_row(material)
+        if hardness:
+            note = f"{DESIGN_ALLOWABLE}; row {hardness}" + (
+                "" if self.hardness else " by the hub's strength"
+            )
+            wear = pressure(K_w=1.0) if self.seating == "loose" else fixed
+            for name, demand, kind in (
+                ("spline teeth, shear", shear(K_f=life), "shear"),
+                ("spline flanks, pressure", wear, "compression"),
+                ("spline hub, bursting", burst(K_f=life), "tension"),
+            ):
+                yield on(
+                    f"{name}, in service", f"spline {kind}", demand=demand, capacity=dudley.allowable(hardness,
+                    kind),
+                    required=1.0, note=note,
+                )  # fmt: skip
+        still = "once, without the life factor"
+        for name, demand, kind, strength in (
+            ("spline teeth, shear", shear(), "spline shear", material.shear_yield),
+            ("spline flanks, pressure", pressure(), "spline compression", material.yield_strength),
+            ("spline hub, bursting", burst(), "spline tension", material.yield_strength),
+        ):
+            yield on(
+                f"{name}, yield",
+                kind,
+                demand=demand,
+                capacity=strength,
+                required=required.on_yield,
+                note=still,
+            )
+
+    def cautions(self, material: Material) -> list[str]:
+        """What the builder must know of this bore."""
+        fit = self.spline.between_pins()
+        notes = [
+            f"Spline {self.spline.designation}: measure {fit.size:.3f} mm between pins of {fit.pin:.3f} mm, at "
+            "the basic space width; mark the reference tooth on bar and hub before the arm comes off.",
+        ]
+        if not (self.hardness or hardness_row(material)):
+            notes.append(
+                "Published spline allowables are for steel of 160 HB and more: for this hub the teeth are held "
+                "against yield alone, and wear of the flanks is not covered."
+            )
+        return notes
+
+    def facts(self) -> dict[str, tuple[Any, str]]:
+        return {
+            "clocking of the reference tooth": (np.degrees(self.clocking), "deg"),
+            "change of arm angle for each tooth": (360.0 / self.spline.teeth, "deg"),
+        }
+
+    def cut_from(self, body: cq.Workplane, width: float) -> cq.Workplane:
+        """Cut the bore and its lead-in chamfers; the hub lies from -width/2 to width/2."""
+        import cadquery as cq
+
+        from parts.shapes.profile import cone
+
+        half, over = float(width) / 2.0, 1.0
+        if self.lead_in > 0.0:
+            # The cones go first: cut through finished teeth they cost many times as much.
+            low, lead = float(self.spline.minor_internal), float(self.lead_in)
+            wide = low + 2.0 * (lead + over)
+            body = body.cut(cone(wide, low, -half - over, -half + lead))
+            body = body.cut(cone(low, wide, half - lead, half + over))
+        face = cq.Face.makeFromWires(self._wire(-half - over))
+        teeth = cq.Solid.extrudeLinear(face, cq.Vector(0, 0, 2.0 * (half + over)))
+        # The kernel breaks on an angle that is next to nothing but not nothing.
+        turn = round(float(np.degrees(self.clocking)), 9)
+        tool = cq.Workplane(obj=teeth)
+        return body.cut(tool.rotate((0, 0, 0), (0, 0, 1), turn) if turn else tool)
+
+    def _wire(self, z: float) -> cq.Wire:
+        """The closed outline of the bore at a height z: for each space two flanks, its root and a tooth tip."""
+        import cadquery as cq
+
+        space = self.spline.internal_space(points=FLANK_POINTS)
+        n = self.spline.teeth
+        edges = []
+        for i in range(n):
+            turn, after = 2.0 * np.pi * i / n, 2.0 * np.pi * (i + 1) / n
+            flank = [_turned(p, turn, z) for p in space.flank]
+            other = [_turned((x, -y), turn, z) for x, y in space.flank]
+            start, middle, end = (_turned(p, turn, z) for p in space.fillet)
+            foot, half, top = (_turned((x, -y), turn, z) for x, y in space.fillet)
+            edges.append(cq.Edge.makeSpline(other))
+            edges.append(cq.Edge.makeThreePointArc(foot, half, top))
+            if not space.full_fillet:
+                edges.append(cq.Edge.makeThreePointArc(top, _turned(space.root[1], turn, z), end))
+            edges.append(cq.Edge.makeThreePointArc(end, middle, start))
+            edges.append(cq.Edge.makeSpline(flank[::-1]))
+            x, y = space.flank[0]
+            tip = np.hypot(x, y), 0.0
+            edges.append(
+                cq.Edge.makeThreePointArc(
+                    flank[0], _turned(tip, (turn + after) / 2.0, z), _turned((x, -y), after, z)
+                )
+            )
+        return cq.Wire.assembleEdges(edges)
+
+
+def hardness_row(material: Material) -> str:
+    """The row of Dudley's allowables for a material, by its tensile strength; empty where there is none."""
+    if material.family not in STEELS:
+        return ""
+    hardness = material.ultimate_strength / MPA_PER_BRINELL
+    rows = [(160.0, "160-200 HB"), (230.0, "230-260 HB"), (302.0, "302-351 HB")]
+    return max(((low, name) for low, name in rows if hardness >= low), default=(0.0, ""))[1]
+
+
+def _turned(point: tuple[float, float], angle: float, z: float) -> Any:
+    import cadquery as cq
+
+    x, y = point
+    c, s = float(np.cos(angle)), float(np.sin(angle))
+    return cq.Vector(c * x - s * y, s * x + c * y, z)

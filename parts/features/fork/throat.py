@@ -1,0 +1,137 @@
+"""What the throat between two ears takes: a rod end's ball with its spacers, or a flat blade."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Annotated, Any, Literal
+
+import numpy as np
+from pydantic import Field
+
+from parts.core.group import Group
+from parts.core.part import Bought
+from parts.core.rules import Rule, at_least, at_most
+from parts.features.bolts.hardware import LOOSE_PIN, SPIGOT_WALL, ball_rules, swing, swing_rule
+from parts.inputs.designations import RodEndName
+from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
+
+
+class RodEndThroat(Group):
+    """A throat for the ball of a rod end and a spacer on each side of it."""
+
+    type: Literal["rod end"] = Field(
+        "rod end", description="A throat for a rod end's ball and spacers."
+    )
+    rod_end: RodEndName = Field(description="The rod end by its designation.")
+    spacer: NonNegativeLength = Field(
+        0.0, description="Length of the spacer on each side of the ball; 0 for none."
+    )
+    spacers: Literal["plain", "high misalignment"] = Field(
+        "plain",
+        description="Plain spacers on a pin that fills the ball, or stepped ones that take the ball's bore "
+        "down to a thinner pin.",
+    )
+    clearance: NonNegativeLength = Field(0.1, description="Side clearance, both sides together.")
+    swing_needed: Angle = Field(0.0, description="Swing to one side that the joint must have.")
+
+    @property
+    def width(self) -> Any:
+        """Between the ears [mm]."""
+        return self.rod_end.ball_width + 2.0 * self.spacer + self.clearance
+
+    @property
+    def tongue(self) -> Any:
+        """Thickness that the pin passes between the ears [mm]."""
+        return self.rod_end.ball_width
+
+    @property
+    def reach(self) -> Any:
+        """How far what sits in the throat stands from the pin [mm]."""
+        return self.rod_end.head_diameter / 2.0
+
+    def swing(self) -> Any:
+        """Swing of the rod end to one side before head or ball meets something [rad]."""
+        return swing(self.rod_end, self.width)
+
+    def bought(self, pin: Any) -> Sequence[Bought]:
+        """The rod end and its spacers; `pin` is the pin's diameter [mm]."""
+        found = [
+            Bought(f"rod end {self.rod_end.designation}", 1, "the throat", self.rod_end.source)
+        ]
+        if np.any(np.asarray(self.spacer) > 0.0):
+            size = f"{self.spacer:g} mm for a {pin:g} mm pin"
+            found.append(Bought(f"{self.spacers} spacer {size}", 2, "beside the ball"))
+        return found
+
+    def rules(self, field: str, pin: Any) -> Iterator[Rule]:
+        """Rules of what sits in the throat; `pin` is the pin's diameter [mm]."""
+        yield from ball_rules(f"{field}.clearance", self.rod_end, self.width, spacer=self.spacer)
+        yield swing_rule(f"{field}.swing_needed", self.rod_end, self.width, self.swing_needed)
+        bore = self.rod_end.bore
+        if self.spacers == "plain":
+            yield at_most(
+                "throat.pin", f"{field}.rod_end", pin, bore + 0.01, "the pin does not enter the ball",
+                "choose a thinner pin or a larger rod end",
+            )  # fmt: skip
+            yield at_least(
+                "throat.loose", f"{field}.rod_end", pin, bore - LOOSE_PIN,
+                "the pin rattles in the ball (common practice, no source)",
+                "choose a pin that fills the ball, or high misalignment spacers that sleeve it",
+            )  # fmt: skip
+            return
+        yield at_most(
+            "throat.spigot", f"{field}.spacers", pin, bore - 2.0 * SPIGOT_WALL,
+            "the spigot of the spacer would have less than 1 mm of wall",
+            "choose a thinner pin or a larger rod end",
+        )  # fmt: skip
+        yield at_least(
+            "throat.step", f"{field}.spacer", self.spacer, 1.0,
+            "a high misalignment spacer needs a collar outside the ball",
+            "give the spacer a length of 1 mm or more",
+        )  # fmt: skip
+
+
+class BladeThroat(Group):
+    """A throat for a flat blade with side clearance."""
+
+    type: Literal["blade"] = Field(
+        "blade", description="A throat for a flat blade with side clearance."
+    )
+    thickness: PositiveLength = Field(description="Thickness of the blade.")
+    clearance: NonNegativeLength = Field(0.2, description="Side clearance, both sides together.")
+    end: PositiveLength = Field(description="How far the blade stands past the pin.")
+
+    @property
+    def width(self) -> Any:
+        """Between the ears [mm]."""
+        return self.thickness + self.clearance
+
+    @property
+    def tongue(self) -> Any:
+        """Thickness that the pin passes between the ears [mm]."""
+        return self.thickness
+
+    @property
+    def reach(self) -> Any:
+        """How far the blade stands past the pin [mm]."""
+        return self.end
+
+    def bought(self, pin: Any) -> Sequence[Bought]:
+        """Nothing: the blade is part of something else."""
+        return ()
+
+    def rules(self, field: str, pin: Any) -> Iterator[Rule]:
+        """Rules of the blade; `pin` is the pin's diameter [mm]."""
+        yield at_least(
+            "throat.blade", f"{field}.end", self.end, 0.75 * np.asarray(pin, float),
+            "the pin would break the end of the blade (common practice, no source)",
+            "let the blade stand further past the pin",
+        )  # fmt: skip
+        yield at_most(
+            "throat.side", f"{field}.clearance", self.clearance, 0.2 * self.thickness + 0.5,
+            "a blade this loose rattles and bends its pin (common practice, no source)",
+            "lessen the side clearance",
+        )  # fmt: skip
+
+
+Throat = Annotated[RodEndThroat | BladeThroat, Field(discriminator="type")]

@@ -1,0 +1,1 @@
+"""The pin of a joint, its hole, and the lug around it."""

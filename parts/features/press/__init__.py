@@ -1,0 +1,1 @@
+"""What is pressed into a bore, and the fit that holds it."""

@@ -1,0 +1,1 @@
+"""Outlines and notches of sections that several features share."""

@@ -1,0 +1,1 @@
+"""Threaded ends, turned steps, and the threaded shank of a clevis."""

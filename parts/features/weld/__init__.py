@@ -1,0 +1,1 @@
+"""The metal beside a weld."""

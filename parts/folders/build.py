@@ -1,0 +1,216 @@
+"""Making a build: the parts that hang on what changed, then the assembly and the lists of the whole."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from parts.folders.build_files import CHANGES, FINDINGS
+from parts.folders.records import (
+    Change,
+    Record,
+    changes,
+    inputs_of,
+    read_state,
+    record,
+    state_bytes,
+    table,
+)
+from parts.inputs.problems import InputError
+from parts.making.writing import write_whole
+from parts.vehicle.build import Build
+from parts.vehicle.checks import BuildResult, check_build
+
+if TYPE_CHECKING:
+    from parts.core.search.result import Result
+    from parts.making.model import Made
+
+STATE = "state.json"
+
+
+@dataclass(frozen=True)
+class BuildMade:
+    """What a run made of a build.
+
+    Attributes:
+        build: the build.
+        made: the parts that were made in this run.
+        records: of every part, made now or before.
+        changes: what moved against the last run.
+        failed: what could not be made, in words.
+        files: files of the build itself.
+        own: the checks of the build itself.
+        findings: what strikes, comes too near, lies off its place or cannot be put together, in sentences.
+    """
+
+    build: Build
+    made: tuple[Made, ...]
+    records: Mapping[str, Record]
+    changes: tuple[Change, ...]
+    failed: tuple[str, ...]
+    files: tuple[Path, ...]
+    own: BuildResult
+    findings: str = ""
+
+    @property
+    def ok(self) -> bool:
+        """True where every check of every part and of the build itself holds."""
+        return self.own.ok and all(one.ok for one in self.records.values())
+
+    def every(self) -> list[Made | Result]:
+        """Every part in the order of the build: made in this run, or checked again where it stood."""
+        made = {one.result.part.name: one for one in self.made}
+        return [made.get(name) or self.build.part(name).check() for name in self.records]
+
+
+def stale(build: Build, folder: Path, options: Sequence[object] = ()) -> dict[str, str]:
+    """The parts that have to be made, with the digest of their inputs.
+
+    Args:
+        build: the build.
+        folder: the folder of outputs.
+        options: what else decides what is written.
+
+    Returns:
+        Those whose inputs differ from what was made last, and those whose files are missing.
+
+    Raises:
+        InputError: with every problem of every part.
+    """
+    before, _ = read_state(folder / build.name / STATE)
+    found: dict[str, str] = {}
+    for name, digest in digests(build, options).items():
+        old = before.get(name)
+        if old is None or old.inputs != digest or not _all_there(old, folder):
+            found[name] = digest
+    return found
+
+
+def digests(build: Build, options: Sequence[object] = ()) -> dict[str, str]:
+    """The digest of the inputs of every part, each part validated, and the rear end.
+
+    Raises:
+        InputError: with every problem of every part.
+    """
+    problems = []
+    found: dict[str, str] = {}
+    for name in build.names:
+        try:
+            build.part(name)
+            found[name] = inputs_of(build, name, options)
+        except InputError as error:
+            problems += error.problems
+    try:
+        _ = build.rear
+    except InputError as error:
+        problems += error.problems
+    if problems:
+        raise InputError(dict.fromkeys(problems))
+    return found
+
+
+def _all_there(old: Record, folder: Path) -> bool:
+    return bool(old.files) and all((folder / file).is_file() for file in old.files)
+
+
+def make_build(
+    build: Build,
+    folder: Path,
+    stl_chord: float = 0.05,
+    stl_angle: float = 0.2,
+    purposes: Sequence[str] = (),
+    step: Callable[[str], None] = lambda _: None,
+) -> BuildMade:
+    """Make whatever depends on what changed since the last run, and nothing else.
+
+    Args:
+        build: the build.
+        folder: the folder of outputs; parts and build each get a folder of their own there.
+        stl_chord: largest distance of the STL from the surface [mm].
+        stl_angle: largest angle between neighbouring facets [rad].
+        purposes: what else to write files for.
+        step: told the name of each part before it is made.
+
+    Returns:
+        What was made and what moved.
+
+    Raises:
+        InputError: something is wrong in a file; nothing was written.
+        OSError: the disk refused.
+    """
+    from parts.folders.part_files import make_part
+    from parts.making.model import MakeError
+
+    own = folder / build.name
+    options = (stl_chord, stl_angle, *purposes)
+    waiting = stale(build, folder, options)
+    before, assembled = read_state(own / STATE)
+    records: dict[str, Record] = {}
+    made, failed = [], []
+    for name in build.names:
+        if name not in waiting:
+            records[name] = before[name]
+            continue
+        step(name)
+        try:
+            one = make_part(
+                build.part(name), folder, stl_chord, stl_angle, purposes, build.written(name)
+            )
+        except MakeError as error:
+            failed.append(str(error))
+            if name in before:
+                records[name] = replace(before[name], inputs="", ok=False)
+            continue
+        made.append(one)
+        kept = record(build, name, one.result, waiting[name], one.mass)
+        records[name] = replace(
+            kept, files=tuple(file.relative_to(folder).as_posix() for file in one.files)
+        )
+        write_whole(own / STATE, state_bytes({**before, **records}, ""))
+    moved = tuple(changes(before, records))
+    files, assembled = (
+        ((), assembled) if failed else _whole(build, own, records, moved, assembled, step)
+    )
+    write_whole(own / STATE, state_bytes(records, assembled))
+    return BuildMade(
+        build,
+        tuple(made),
+        records,
+        moved,
+        tuple(failed),
+        tuple(files),
+        check_build(build),
+        _findings(own),
+    )
+
+
+def _whole(
+    build: Build,
+    own: Path,
+    records: Mapping[str, Record],
+    moved: Sequence[Change],
+    assembled: str,
+    step: Callable[[str], None],
+) -> tuple[list[Path], str]:
+    """Write the files of the build itself, unless they stand and nothing in them would differ."""
+    from parts.folders.build_files import build_files, digest_of
+
+    digest = digest_of(build, records)
+    files: list[Path] = []
+    if digest != assembled:
+        step(build.name)
+        for name, content in build_files(build, records, moved).items():
+            write_whole(own / name, content)
+            files.append(own / name)
+    if moved:
+        write_whole(own / CHANGES, table(moved).encode())
+        files.append(own / CHANGES)
+    return files, digest
+
+
+def _findings(own: Path) -> str:
+    """What the build's own report says; empty where nothing was assembled yet."""
+    file = own / FINDINGS
+    return file.read_text("utf-8") if file.is_file() else ""

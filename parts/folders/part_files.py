@@ -1,0 +1,198 @@
+"""What is written of a part that was made: the contents of its files, by the outputs that it asks for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from parts.core.part import Part, Piece
+from parts.making.model import Made, model
+from parts.making.picture import View, best_view, pictures
+from parts.making.purposes import purpose
+from parts.making.step import step_bytes
+from parts.making.stl import stl_bytes, triangles
+from parts.making.writing import drop_proof, write_all
+
+if TYPE_CHECKING:
+    from parts.inputs.document import Document
+
+
+if TYPE_CHECKING:
+    from parts.inputs.document import Document
+    from parts.making.model import Made
+    from parts.proof.records import Proof
+
+SEEN = (0.05, 0.2)
+"""Chord [mm] and angle [rad] of the mesh for pictures and page."""
+
+
+@dataclass(frozen=True)
+class Order:
+    """What to write, and how.
+
+    Attributes:
+        stl_chord: largest distance of the STL from the surface [mm].
+        stl_angle: largest angle between neighbouring facets [rad].
+        purposes: what else to write files for, by the names in `parts.making.purposes`.
+        written: the YAML file of the part, for the page; None for a part from Python.
+        note: what the page says of itself.
+        proof: finite elements beside the hand calculation, where the part was proved.
+    """
+
+    stl_chord: float = 0.05
+    stl_angle: float = 0.2
+    purposes: Sequence[str] = ()
+    written: Document | None = None
+    note: str = ""
+    proof: Proof | None = None
+
+
+class Outputs:
+    """The contents of a part's files. What several of them rest on is worked out once."""
+
+    def __init__(self, made: Made, order: Order) -> None:
+        self.made = made
+        self.order = order
+
+    @property
+    def part(self) -> Part:
+        return self.made.result.part
+
+    @cached_property
+    def meshes(self) -> dict[str, tuple[np.ndarray, np.ndarray]]:
+        """The surface of each piece as it is seen, by its name."""
+        return {piece.name: triangles(piece.solid, *SEEN) for piece in self.part.pieces}
+
+    @cached_property
+    def view(self) -> View:
+        """From where the part is seen first."""
+        return best_view(list(self.meshes.values()))
+
+    @cached_property
+    def entry(self) -> dict[str, Any]:
+        """The part's entry in the JSON report."""
+        from parts.report.document import part_entry
+
+        return part_entry(self.made, proof=self.order.proof)
+
+    def with_proof(self, beside: Mapping[str, bytes]) -> dict[str, bytes]:
+        """The files that tell of a proof, laid out again: the report, and the page beside the other files."""
+        found = dict(_report(self)) if "report" in self.part.outputs else {}
+        found.pop("bought.csv", None)
+        if "page" in self.part.outputs:
+            found |= _page(self, {**beside, **found})
+        return found
+
+    def files(self) -> dict[str, bytes]:
+        """Every file by name, as they are written: the page last, for it shows the others."""
+        found: dict[str, bytes] = {}
+        for name in ("step", "stl", "report", "picture"):
+            if name in self.part.outputs:
+                found |= _WRITE[name](self)
+        for name in self.order.purposes:
+            found |= purpose(name)(self.made)
+        if "page" in self.part.outputs:
+            found |= _page(self, found)
+        return found
+
+
+def _step(of: Outputs) -> Mapping[str, bytes]:
+    part = of.part
+    found = {f"{part.name}.step": step_bytes(part.name, part.pieces)}
+    if len(part.pieces) > 1:
+        for piece in part.pieces:
+            found[_file(part, piece, "step")] = step_bytes(f"{part.name} {piece.name}", [piece])
+    return found
+
+
+def _stl(of: Outputs) -> Mapping[str, bytes]:
+    chord, angle = of.order.stl_chord, of.order.stl_angle
+    return {
+        _file(of.part, piece, "stl"): stl_bytes(piece.solid, chord, angle)
+        for piece in of.part.pieces
+    }
+
+
+def _report(of: Outputs) -> Mapping[str, bytes]:
+    from parts.report.bill import csv_bytes, merged
+    from parts.report.document import entries_bytes
+    from parts.report.text import text_report
+
+    return {
+        "report.json": entries_bytes([of.entry]),
+        "report.txt": text_report(of.made, of.order.proof).encode(),
+        "bought.csv": csv_bytes(merged(of.part.bought())),
+    }
+
+
+def _picture(of: Outputs) -> Mapping[str, bytes]:
+    first = of.view
+    views = {"picture.png": first, "picture-behind.png": View(first.turn + 180.0, -first.tilt)}
+    return dict(zip(views, pictures(list(of.meshes.values()), list(views.values())), strict=True))
+
+
+def _page(of: Outputs, files: Mapping[str, bytes]) -> Mapping[str, bytes]:
+    from parts.report.page.part import PAGE, part_page
+
+    return {PAGE: part_page(shown(of, files))}
+
+
+def shown(of: Outputs, files: Mapping[str, bytes]) -> Any:
+    """What the page of a part shows, beside its other files."""
+    from parts.report.page.part import Shown
+
+    order = of.order
+    return Shown(
+        of.made, of.entry, of.meshes, of.view, files, order.written, order.note, order.proof
+    )
+
+
+_WRITE: Mapping[str, Callable[[Outputs], Mapping[str, bytes]]] = {
+    "step": _step,
+    "stl": _stl,
+    "report": _report,
+    "picture": _picture,
+}
+
+
+def _file(part: Part, piece: Piece, ending: str) -> str:
+    return (
+        f"{part.name}.{ending}" if len(part.pieces) == 1 else f"{part.name}-{piece.name}.{ending}"
+    )
+
+
+def make_part(
+    part: Part,
+    folder: Path,
+    stl_chord: float = 0.05,
+    stl_angle: float = 0.2,
+    purposes: Sequence[str] = (),
+    written: Document | None = None,
+) -> Made:
+    """Make a part and write its files, whole or not at all; the files of an older proof go.
+
+    Args:
+        part: the part.
+        folder: the folder that holds the part's own folder.
+        stl_chord: largest distance of the STL from the surface [mm].
+        stl_angle: largest angle between neighbouring facets [rad].
+        purposes: what else to write files for, by the names in `parts.making.purposes`.
+        written: the YAML file of the part, whose words its page shows; None for a part from Python.
+
+    Returns:
+        What was made.
+
+    Raises:
+        MakeError: the solid could not be made, or differs from the part that was checked.
+        OSError: the disk refused.
+    """
+    made = model(part)
+    order = Order(stl_chord, stl_angle, purposes, written)
+    files = write_all(folder / part.name, Outputs(made, order).files())
+    drop_proof(folder / part.name)
+    return replace(made, files=files)

@@ -1,0 +1,198 @@
+"""What the page of a build shows in three dimensions: surfaces at their places, hardpoints, and lines between them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from parts.making.picture import METAL, Aimed, View, aimed, pictures
+from parts.report.page.build import Space
+from parts.report.page.views import Named
+from parts.vehicle.file.places import MIRROR, Frame
+from parts.vehicle.space.assembly import Standing, twin
+
+if TYPE_CHECKING:
+    from parts.vehicle.build import Build
+
+CHORD, TURN = 0.3, 0.45
+"""Chord [mm] and angle [rad] of the surfaces: fine enough for a screen, an eighth of the facets of a print."""
+AROUND = 72
+"""Corners of the ring that stands for the rear tyre [-]."""
+HARDWARE = "bought-in hardware, as envelopes"
+PALE = (0.88, 0.90, 0.92)
+"""Colour of bought-in hardware."""
+VIEWS = {
+    "seen from its left, forward to the left": View(90.0, 0.0),
+    "seen from above, forward to the right": View(-90.0, 90.0),
+    "seen from behind and the left": View(128.0, 24.0),
+}
+"""The still pictures: from where, in words."""
+WIDTH, HEIGHT = 960, 640
+"""Of a still picture, in the px that its names are set in: they can be read on paper too."""
+FINER = 1.5
+"""Dots of the picture for each of them [-]."""
+
+Mesh = tuple[np.ndarray, np.ndarray]
+
+
+@dataclass(frozen=True)
+class Scene:
+    """A build to be looked at, all in vehicle axes [mm].
+
+    Attributes:
+        surfaces: of the made parts by name, twins with their originals; corner points and triangles.
+        middles: a place in the midst of each made part, by name.
+        hardware: of the envelopes of what is bought; None where there are none.
+        points: the hardpoints.
+        lines: chains of places between hardpoints by what they stand for, each (n, 3).
+    """
+
+    surfaces: Mapping[str, Mesh]
+    middles: Mapping[str, np.ndarray]
+    hardware: Mesh | None
+    points: Mapping[str, np.ndarray]
+    lines: Mapping[str, np.ndarray]
+
+
+def scene(build: Build, standing: tuple[Standing, ...], frames: Mapping[str, Frame]) -> Scene:
+    """Everything of a build at its place.
+
+    Args:
+        build: the build.
+        standing: every solid.
+        frames: axes of each part.
+
+    Returns:
+        The scene.
+    """
+    made: dict[str, list[Mesh]] = {}
+    bought: list[Mesh] = []
+    for one in standing:
+        mesh = _placed(one, frames)
+        if one.material is None:
+            bought.append(mesh)
+        else:
+            made.setdefault(one.part, []).append(mesh)
+    return Scene(
+        {name: _joined(meshes) for name, meshes in made.items()},
+        {name: meshes[0][0].mean(axis=0) for name, meshes in made.items()},
+        _joined(bought) if bought else None,
+        build.points,
+        dict(lines(build)),
+    )
+
+
+def _placed(one: Standing, frames: Mapping[str, Frame]) -> Mesh:
+    from parts.making.stl import triangles
+
+    points, corners = triangles(one.shape, CHORD, TURN)
+    here = twin(frames[one.part]) if one.side else frames[one.part]
+    return here.out(points), corners
+
+
+def _joined(meshes: list[Mesh]) -> Mesh:
+    before = np.cumsum([0, *(len(points) for points, _ in meshes)])
+    return (
+        np.concatenate([points for points, _ in meshes]),
+        np.concatenate([c + n for (_, c), n in zip(meshes, before, strict=False)]),
+    )
+
+
+def lines(build: Build) -> Iterator[tuple[str, np.ndarray]]:
+    """The members that are no parts here, as lines between their hardpoints, and the rear tyre as a ring.
+
+    Args:
+        build: the build.
+
+    Yields:
+        What a line stands for, and its places [mm], (n, 3).
+    """
+    entry, points = build.entry, build.points
+    one = entry.rear_end
+    if one is not None:
+        chains = {
+            "swing arm": (one.pivot, one.axle, one.pick_up, one.pivot),
+            "link": (one.pick_up, one.arm_end),
+        }
+        if one.damper is not None:
+            chains["damper"] = (one.damper.on_frame, one.damper.on_swing_arm)
+        for name, chain in chains.items():
+            yield name, np.array([points[at] for at in chain])
+        assert build.rear is not None
+        hub = build.rear.end.linkage.torsion_bar.foot(points[one.arm_end])
+        yield "torsion arm", np.array([hub, points[one.arm_end]])
+    for name, body in entry.bodies.items():
+        link = entry.links[body.link]
+        chain = (body.hinge, link.body, *body.loaded_at, body.hinge)
+        yield name, np.array([points[at] for at in chain])
+    for name, link in entry.links.items():
+        own = np.array([points[link.frame], points[link.body]])
+        yield name, own
+        if link.sides == "both":
+            yield f"{name}, other side", own * MIRROR
+    if entry.vehicle is not None:
+        turn = np.linspace(0.0, 2.0 * np.pi, AROUND + 1)
+        ring = np.stack([np.cos(turn), np.zeros_like(turn), np.sin(turn)], axis=-1)
+        yield "rear tyre", points[entry.vehicle.rear_axle] + entry.vehicle.tyre_radius * ring
+
+
+def space_of(build: Build, standing: tuple[Standing, ...], frames: Mapping[str, Frame]) -> Space:
+    """What the page of a build shows in three dimensions.
+
+    Args:
+        build: the build.
+        standing: every solid, at least one of them made.
+        frames: axes of each part.
+
+    Returns:
+        Surfaces, hardpoints, lines and still pictures.
+    """
+    one = scene(build, standing, frames)
+    meshes = dict(one.surfaces)
+    if one.hardware is not None:
+        meshes[HARDWARE] = one.hardware
+    *_, aslant = VIEWS.values()
+    return Space(
+        meshes, (HARDWARE,), aslant, one.points, list(one.lines.values()), tuple(stills(one))
+    )
+
+
+def stills(one: Scene) -> Iterator[Named]:
+    """Shaded pictures of a scene with what is named on them.
+
+    Args:
+        one: the scene; it has at least one surface.
+
+    Yields:
+        One for each of `VIEWS`.
+    """
+    meshes = [*one.surfaces.values(), *([one.hardware] if one.hardware else [])]
+    inks = [METAL[i % len(METAL)] for i in range(len(one.surfaces))] + [PALE]
+    beside = np.reshape(list(one.points.values()), (-1, 3))
+    taken = pictures(
+        meshes,
+        list(VIEWS.values()),
+        width=int(FINER * WIDTH),
+        height=int(FINER * HEIGHT),
+        inks=inks,
+        beside=beside,
+    )
+    every = np.concatenate([*(points for points, _ in meshes), beside])
+    for (said, view), content in zip(VIEWS.items(), taken, strict=True):
+        aim = aimed(view, every, WIDTH / HEIGHT)
+
+        def seen(places: Any, aim: Aimed = aim) -> np.ndarray:
+            return aim.on_picture(places, WIDTH, HEIGHT)
+
+        yield Named(
+            f"The build {said}",
+            content,
+            WIDTH,
+            HEIGHT,
+            {name: seen(at) for name, at in one.points.items()},
+            {name: seen(chain) for name, chain in one.lines.items()},
+            {name: seen(at) for name, at in one.middles.items()},
+        )

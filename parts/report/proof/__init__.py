@@ -1,0 +1,1 @@
+"""A proof as text and as JSON."""

@@ -1,0 +1,1 @@
+"""Rolling and spherical bearings."""

@@ -1,0 +1,1 @@
+"""Bolts, nuts, washers, pins, circlips and wrenches."""

@@ -1,0 +1,1 @@
+"""Fits, limits and general tolerances."""

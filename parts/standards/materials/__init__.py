@@ -1,0 +1,1 @@
+"""Metals and plastics."""

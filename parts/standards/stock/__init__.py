@@ -1,0 +1,1 @@
+"""Bar, tube, sheet and plate as it is sold, and how tightly it bends."""

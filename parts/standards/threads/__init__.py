@@ -1,0 +1,1 @@
+"""Screw threads, tap drills, clearance holes and drills."""

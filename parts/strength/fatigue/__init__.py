@@ -1,0 +1,1 @@
+"""Fatigue: notches, mean stress, life."""

@@ -1,0 +1,395 @@
+"""Stress concentration factors K_t: peak elastic stress over the stated nominal stress.
+
+Fits are Roark's Table 17.1 (after Peterson's charts), coefficients in `notch_fits.csv`. Each function says
+which nominal stress its factor goes with. A blunter notch than a fit covers is given the fit's
+bluntest value, which is too high; a sharper one is nan. How much of K_t fatigue feels is in
+`notch_sensitivity`.
+
+Worked example: round shaft, D = 38, d = 32, r = 3 mm in bending: h = 3 mm, h/r = 1, 2h/D = 0.158;
+K_t = 1.990 - 2.429·0.158 + 2.057·0.0249 - 0.619·0.0039 = 1.66.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from parts.strength.method import Number, method
+from parts.strength.tables import grid, row, rows
+from parts.strength.validity import Truth, between, within
+
+Array = NDArray[np.float64]
+
+ROARK = "Roark's Formulas for Stress and Strain, 7th ed., Table 17.1"
+BLUNT = "blunter gets the bluntest value (high), sharper nan"
+
+
+@cache
+def _segments(case: str, load: str) -> tuple[tuple[float, float, Array], ...]:
+    found = [r for r in rows("notch_fits") if r["case"] == case and r["load"] == load]
+    if not found:
+        known = [r["load"] for r in rows("notch_fits") if r["case"] == case]
+        raise KeyError(f"no factor for {load!r} here; use {', '.join(dict.fromkeys(known))}")
+    names = [[f"c{i}{j}" for j in range(3)] for i in range(1, 5)]
+    return tuple(
+        (
+            float(r["h_r_min"]),
+            float(r["h_r_max"]),
+            np.array([[float(r[c]) for c in n] for n in names]),
+        )
+        for r in found
+    )
+
+
+def _step(D: Number, d: Number, r: Number) -> tuple[Array, Array]:
+    h = (np.asarray(D, float) - d) / 2.0
+    with np.errstate(divide="ignore", invalid="ignore"):
+        return h / r, 2.0 * h / np.asarray(D, float)
+
+
+def _fit(case: str, load: str, D: Number, d: Number, r: Number) -> Number:
+    """Sum of C_i (2h/D)^(i-1), each C_i = a + b √(h/r) + c h/r, over the segment h/r lies in."""
+    ratio, x = _step(D, d, r)
+    value: Array = np.full(np.broadcast(ratio, x).shape, np.nan)
+    for number, (low, high, c) in enumerate(_segments(case, load)):
+        q = np.maximum(ratio, low)
+        terms = c[:, 0] + c[:, 1] * np.sqrt(q)[..., None] + c[:, 2] * q[..., None]
+        here = np.sum(terms * x[..., None] ** np.arange(4), axis=-1)
+        inside = between(ratio, low, high) if number else ratio <= high * (1 + 1e-9)
+        value = np.where(inside & np.isnan(value), np.maximum(here, 1.0), value)
+    return within((x >= 0.0) & (x < 1.0), value)
+
+
+def _covers(case: str) -> Any:
+    def holds(D: Number, d: Number, r: Number, load: str = "tension") -> Truth:
+        ratio, x = _step(D, d, r)
+        segments = _segments(case, load)
+        return np.asarray(between(ratio, segments[0][0], segments[-1][1]) & (x < 1.0))
+
+    return holds
+
+
+@method(
+    formula="K_t = Σ C_i (2h/D)^(i-1), C_i = a + b √(h/r) + c h/r, h = (D - d)/2",
+    source=ROARK + ", square shoulder with fillet in a circular shaft",
+    valid="h/r from 0.25 to 20 (torsion to 4); " + BLUNT,
+    holds=_covers("round_fillet"),
+)
+def round_fillet(D: Number, d: Number, r: Number, load: str) -> Number:
+    """Shoulder with a fillet on a round shaft; nominal stress in the smaller section.
+
+    Args:
+        D [mm]: larger diameter.
+        d [mm]: smaller diameter.
+        r [mm]: radius of the fillet.
+        load [-]: tension, bending or torsion.
+
+    Returns:
+        [-] K_t, for torsion the ratio of shear stresses.
+
+    Raises:
+        KeyError: no factor for this load.
+    """
+    return _fit("round_fillet", load, D, d, r)
+
+
+@method(
+    formula="K_t = Σ C_i (2h/D)^(i-1), C_i = a + b √(h/r) + c h/r, h = (D - d)/2",
+    source=ROARK + ", square shoulder with fillet in a member of rectangular section",
+    valid="h/r from 0.1 to 20, wide part long; " + BLUNT,
+    holds=_covers("flat_fillet"),
+)
+def flat_fillet(D: Number, d: Number, r: Number, load: str) -> Number:
+    """Fillets on both edges where a flat bar narrows; nominal stress in the narrower section.
+
+    A short wide part has a lower factor than this.
+
+    Args:
+        D [mm]: larger width.
+        d [mm]: smaller width.
+        r [mm]: radius of the fillets.
+        load [-]: tension, or bending in the plane of the flat.
+
+    Returns:
+        [-] K_t.
+
+    Raises:
+        KeyError: no factor for this load.
+    """
+    return _fit("flat_fillet", load, D, d, r)
+
+
+@method(
+    formula="K_t = Σ C_i (2h/D)^(i-1), C_i = a + b √(h/r) + c h/r, h = (D - d)/2",
+    source=ROARK + ", U-notch in a circular shaft",
+    valid="h/r from 0.25 to 50; " + BLUNT,
+    holds=_covers("round_groove"),
+)
+def round_groove(D: Number, d: Number, r: Number, load: str) -> Number:
+    """U groove round a shaft; nominal stress at the bottom of the groove.
+
+    Args:
+        D [mm]: diameter of the shaft.
+        d [mm]: diameter at the bottom of the groove.
+        r [mm]: radius of the groove.
+        load [-]: tension, bending or torsion.
+
+    Returns:
+        [-] K_t, for torsion the ratio of shear stresses.
+
+    Raises:
+        KeyError: no factor for this load.
+    """
+    return _fit("round_groove", load, D, d, r)
+
+
+@method(
+    formula="K_t = Σ C_i (2h/D)^(i-1), C_i = a + b √(h/r) + c h/r, h = (D - d)/2",
+    source=ROARK + ", two U-notches in a member of rectangular section",
+    valid="h/r from 0.1 to 50; " + BLUNT,
+    holds=_covers("flat_notch"),
+)
+def flat_notch(D: Number, d: Number, r: Number, load: str = "tension") -> Number:
+    """Two U notches opposite each other in the edges of a flat bar; nominal stress between them.
+
+    Args:
+        D [mm]: width of the bar.
+        d [mm]: width between the notches.
+        r [mm]: radius of the notches.
+        load [-]: tension.
+
+    Returns:
+        [-] K_t.
+
+    Raises:
+        KeyError: no factor for this load.
+    """
+    return _fit("flat_notch", load, D, d, r)
+
+
+@method(
+    formula="K_t = 2 + 0.284 (1 - d/W) - 0.600 (1 - d/W)² + 1.32 (1 - d/W)³",
+    source="Peterson's Stress Concentration Factors, Chart 4.1 (Howland's solution), from memory",
+    valid="0 ≤ d < W, hole in the middle",
+    holds=lambda d, W: np.less(d, W),
+)
+def hole_in_strip(d: Number, W: Number) -> Number:
+    """Round hole in the middle of a strip under tension; nominal stress in the net section.
+
+    Args:
+        d [mm]: diameter of the hole.
+        W [mm]: width of the strip.
+
+    Returns:
+        [-] K_t on the net section; divide by 1 - d/W for the gross section.
+    """
+    x = 1.0 - np.divide(d, W)
+    return within(x > 0.0, 2.0 + 0.284 * x - 0.600 * x**2 + 1.32 * x**3)
+
+
+@method(
+    formula="K_t = max(|3 - β|, |3β - 1|), β = σ_2 / σ_1",
+    source="Kirsch; Peterson's Stress Concentration Factors, hole in an infinite plate, biaxial",
+    valid="plate at least about ten holes wide; σ_1 the larger in size",
+    holds=lambda beta: between(beta, -1.0, 1.0),
+)
+def hole_in_plate(beta: Number) -> Number:
+    """Round hole in a wide plate under two principal stresses; nominal stress the larger of them.
+
+    Args:
+        beta [-]: the smaller principal stress over the larger: 0 one way, 1 all round, -1 shear.
+
+    Returns:
+        [-] K_t on the larger principal stress.
+    """
+    value = np.maximum(np.abs(3.0 - np.asarray(beta)), np.abs(3.0 * np.asarray(beta) - 1.0))
+    return within(between(beta, -1.0, 1.0), value)
+
+
+@method(
+    formula="K_t = (1.79 + 0.25/(0.39 + q) + 0.81/(1 + q²) - 0.26/(1 + q³)) "
+    "(1 - 1.04 d/W + 1.22 (d/W)²), q = d/t",
+    source="Peterson's Stress Concentration Factors, hole in a plate bent out of plane (Reissner), "
+    "from memory",
+    valid="d/W below 0.3; above nan",
+    holds=lambda d, W, t: between(np.divide(d, W), 0.0, 0.3),
+)
+def hole_in_bent_plate(d: Number, W: Number, t: Number) -> Number:
+    """Round hole in a plate bent across its thickness; nominal stress in the net section.
+
+    Args:
+        d [mm]: diameter of the hole.
+        W [mm]: width of the plate.
+        t [mm]: thickness of the plate.
+
+    Returns:
+        [-] K_t on the net section.
+    """
+    q, x = np.divide(d, t), np.divide(d, W)
+    wide = 1.79 + 0.25 / (0.39 + q) + 0.81 / (1.0 + q**2) - 0.26 / (1.0 + q**3)
+    return within(between(x, 0.0, 0.3), wide * (1.0 - 1.04 * x + 1.22 * x**2))
+
+
+def _hole_ranges(a: Number, D: Number, load: str, d_i: Number = 0.0) -> Truth:
+    found = row("notch_round_hole", "load", load)
+    hole, bore = np.divide(a, D), np.divide(d_i, D)
+    return np.asarray(
+        between(hole, 0.0, float(found["hole_max"])) & between(bore, 0.0, float(found["bore_max"]))
+    )
+
+
+@method(
+    formula="K_t = Σ C_i (a/D)^(i-1), each C_i a polynomial in d_i/D",
+    source=ROARK + ", radial hole in a hollow or solid circular shaft",
+    valid="a/D up to 0.45 (bending, torsion 0.4), d_i/D up to 0.9 (torsion 0.8); nan beyond",
+    holds=_hole_ranges,
+)
+def round_bar_hole(a: Number, D: Number, load: str, d_i: Number = 0.0) -> Number:
+    """Hole across a round bar or tube; nominal stress in the gross section, without the hole.
+
+    Args:
+        a [mm]: diameter of the hole.
+        D [mm]: outside diameter of the bar.
+        load [-]: tension, bending (hole at the extreme fibre) or torsion.
+        d_i [mm]: bore of a tube; 0 for a solid bar.
+
+    Returns:
+        [-] K_t; for torsion the peak direct stress over the nominal shear stress, 4 for a small
+        hole.
+
+    Raises:
+        KeyError: no factor for this load.
+    """
+    found = row("notch_round_hole", "load", load)
+    c = np.array([[float(found[f"c{i}{j}"]) for j in range(4)] for i in range(1, 5)])
+    x, y = np.asarray(np.divide(a, D))[..., None], np.asarray(np.divide(d_i, D))[..., None]
+    terms = (c * (y ** np.arange(4))[..., None, :]).sum(axis=-1)
+    return within(_hole_ranges(a, D, load, d_i), (terms * x ** np.arange(4)).sum(axis=-1))
+
+
+def _lug(d: Number, W: Number, c: Number, clearance: Number = 1.0) -> Truth:
+    inside = between(np.divide(d, W), 0.15, 0.75) & (
+        np.asarray(c) >= 0.5 * np.asarray(W) * (1 - 1e-9)
+    )
+    return np.asarray(inside)
+
+
+@method(
+    formula="K_t = g(c/W, d/W) max(K_n, K_b (W - d)/d) clearance; "
+    "K_n = 12.882 - 52.714 x + 89.762 x² - 51.667 x³, "
+    "K_b = 0.288 + 8.820 x - 23.196 x² + 29.167 x³, x = d/W",
+    source="neat pin, long end: Peterson's Stress Concentration Factors, Chart 4.67 (Frocht and Hill), "
+    "from memory; g for a short round end: own finite elements (`lug_end_factor`)",
+    valid="d/W from 0.15 to 0.75, c at least W/2, lug no thicker than half the pin; nan beyond",
+    holds=_lug,
+)
+def pin_lug(d: Number, W: Number, c: Number, clearance: Number = 1.0) -> Number:
+    """Lug pulled by a pin; nominal stress in the net section P/((W - d) t).
+
+    Args:
+        d [mm]: diameter of the bore.
+        W [mm]: width of the lug at the bore.
+        c [mm]: from the centre of the bore to the end of the lug, W/2 for a plain round eye.
+        clearance [-]: 1 for a neat pin; 1.5 for one with play (Shigley, 9th ed., Fig. A-15-12:
+            35 to 50 % more).
+
+    Returns:
+        [-] K_t on the net section.
+    """
+    x = np.divide(d, W)
+    with np.errstate(divide="ignore"):
+        net = 12.882 - 52.714 * x + 89.762 * x**2 - 51.667 * x**3
+        bearing = (0.288 + 8.820 * x - 23.196 * x**2 + 29.167 * x**3) * (1.0 - x) / x
+    value = np.maximum(net, bearing) * lug_end_factor(x, np.divide(c, W)) * clearance
+    return within(_lug(d, W, c), value)
+
+
+def lug_end_factor(x: Number, e: Number) -> Number:
+    """How much a short round end raises the peak stress of a lug; `x` is d/W, `e` is c/W [-]."""
+    xs, es, factors = grid("lug_end_factor", "d_over_W", "c_over_W", "factor")
+    x, e = np.broadcast_arrays(np.clip(x, xs[0], xs[-1]), np.clip(e, es[0], es[-1]))
+    i = np.clip(np.searchsorted(xs, x, side="right") - 1, 0, xs.size - 2)
+    j = np.clip(np.searchsorted(es, e, side="right") - 1, 0, es.size - 2)
+    u, v = (x - xs[i]) / (xs[i + 1] - xs[i]), (e - es[j]) / (es[j + 1] - es[j])
+    near = factors[i, j] * (1 - v) + factors[i, j + 1] * v
+    far = factors[i + 1, j] * (1 - v) + factors[i + 1, j + 1] * v
+    factor: Number = near * (1 - u) + far * u
+    return factor
+
+
+@method(
+    formula="bending: K_t = 1.426 + 0.1643 q - 0.0019 q²; torsion (no key): "
+    "K_ts = 1.953 + 0.1434 q - 0.0021 q²; q = 0.1 d/r",
+    source="Peterson's Stress Concentration Factors, Charts 5.1 and 5.2 (end-milled keyseat), from "
+    "memory",
+    valid="r/d from 0.005 to 0.04, width d/4, depth d/8; blunter gets the bluntest value, sharper nan",
+    holds=lambda d, r, load: between(np.divide(r, d), 0.005, 0.04),
+)
+def keyseat(d: Number, r: Number, load: str) -> Number:
+    """End-milled keyseat in a shaft; nominal stress of the whole round section.
+
+    With a key that carries the torque, torsion rises to about 3 at r/d = 0.02 (`shaft_estimate`).
+
+    Args:
+        d [mm]: diameter of the shaft.
+        r [mm]: radius at the bottom of the keyseat.
+        load [-]: bending or torsion.
+
+    Returns:
+        [-] K_t, for torsion the ratio of shear stresses.
+
+    Raises:
+        KeyError: no factor for this load.
+    """
+    fits = {"bending": (1.426, 0.1643, -0.0019), "torsion": (1.953, 0.1434, -0.0021)}
+    if load not in fits:
+        raise KeyError(f"no factor for {load!r} here; use {', '.join(fits)}")
+    a, b, c = fits[load]
+    x = np.divide(r, d)
+    q = 0.1 / np.clip(x, 0.005, 0.04)
+    return within(x >= 0.005 * (1 - 1e-9), a + b * q + c * q**2)
+
+
+@method(
+    formula="K_ts = 6.083 - 14.775 q + 18.250 q², q = 10 r/d",
+    source="Peterson's Stress Concentration Factors, Chart 5.4 (eight straight-sided teeth, "
+    "Yoshitake), from memory; Peterson gives 2.8 for involute teeth",
+    valid="r/d from 0.01 to 0.04; blunter gets the bluntest value, sharper nan",
+    holds=lambda d, r: between(np.divide(r, d), 0.01, 0.04),
+)
+def splined_shaft(d: Number, r: Number) -> Number:
+    """Splined shaft in torsion, no hub; nominal shear stress of the round section at the roots.
+
+    Args:
+        d [mm]: diameter at the roots.
+        r [mm]: radius at the roots of the teeth.
+
+    Returns:
+        [-] K_ts, ratio of shear stresses.
+    """
+    x = np.divide(r, d)
+    q = 10.0 * np.clip(x, 0.01, 0.04)
+    return within(x >= 0.01 * (1 - 1e-9), 6.083 - 14.775 * q + 18.250 * q**2)
+
+
+def shaft_estimate(feature: str, load: str) -> float:
+    """First estimate of K_t for a feature of a shaft (Shigley's Table 7-1).
+
+    Args:
+        feature [-]: as the table `notch_shaft` names it, as "retaining ring groove".
+        load [-]: bending, torsion or axial.
+
+    Returns:
+        [-] K_t.
+
+    Raises:
+        KeyError: no such feature, load or value; the message says what there is.
+    """
+    found = row("notch_shaft", "feature", feature)
+    known = [name for name in ("bending", "torsion", "axial") if found[name]]
+    if load not in known:
+        raise KeyError(f"no estimate of {load!r} for {feature}; use {', '.join(known)}")
+    return float(found[load])

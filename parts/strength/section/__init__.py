@@ -1,0 +1,1 @@
+"""Sections of a part: properties, torsion, shear, the largest stress."""

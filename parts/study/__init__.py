@@ -1,0 +1,1 @@
+"""Many variants of one part: sizes and sweeps."""

@@ -1,0 +1,133 @@
+"""A dimension of a part that may be varied: found by its path, read as the part's file would read it."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from pydantic import BaseModel
+
+from parts.core.group import Group
+from parts.core.part import Part
+from parts.inputs.designations import Designation
+from parts.inputs.document import Document, Node, Path_, dotted, steps_of
+from parts.inputs.problems import InputError, Problem
+from parts.inputs.quantities import Quantity, Vector
+from parts.inputs.tracing import field_of, trace
+from parts.inputs.units import Kind, Units, read_number
+from parts.standards.designation import UnknownDesignation
+
+NOT_VARIED = ("name", "title", "revision", "loads", "drawing", "cutting", "outputs")
+"""Top fields that are no dimension of the part."""
+
+
+@dataclass(frozen=True)
+class Dimension:
+    """One dimension of a part.
+
+    `path` is dotted as messages write it. `kind` is the kind of quantity, `table` the designation;
+    one of them is None. `sign` is that of `Quantity`. `owner` is the group that holds it.
+    """
+
+    path: str
+    value: Any
+    owner: BaseModel
+    kind: Kind | None = None
+    sign: str = ""
+    table: Designation | None = None
+
+    @property
+    def name(self) -> str:
+        """Its own key, the last of the path."""
+        return str([step for step in steps_of(self.path) if isinstance(step, str)][-1])
+
+    def read(self, text: str, units: Units) -> Any:
+        """A value as a builder writes it: a number in inside units, or the row of a table.
+
+        Raises:
+            ValueError: it is none; the argument says what is wrong and what would be right.
+        """
+        if self.table is not None:
+            try:
+                return self.table.look_up(text.strip())
+            except UnknownDesignation as unknown:
+                raise ValueError(str(unknown)) from None
+        assert self.kind is not None
+        number = read_number(text, self.kind, units)
+        if (self.sign == "positive" and number <= 0.0) or (self.sign and number < 0.0):
+            least = "more than 0" if self.sign == "positive" else "0 or more"
+            raise ValueError(f"`{text.strip()}` is too little for `{self.path}`; write {least}")
+        return number
+
+    def shown(self, value: Any) -> str:
+        """A value as a table names it."""
+        return self.table.name(value) if self.table is not None else f"{float(value):.6g}"
+
+
+def dimensions(part: Part) -> tuple[Dimension, ...]:
+    """Every dimension of a part that can be varied, in the order of its file."""
+    names = [name for name in type(part).model_fields if name not in NOT_VARIED]
+    return tuple(one for name in names for one in _of_field(part, name, (name,)))
+
+
+def dimension(part: Part, path: str, file: str = "") -> Dimension:
+    """The dimension at a path.
+
+    Raises:
+        InputError: there is none; the message says what stands nearest.
+    """
+    known = {one.path: one for one in dimensions(part)}
+    wanted = dotted(steps_of(path.strip()))
+    if wanted in known:
+        return known[wanted]
+    raise refusal(file, path, "no_dimension", f"{part.name} has no dimension `{path.strip()}`",
+                  _nearest(wanted, known))  # fmt: skip
+
+
+def refusal(file: str, field: str, code: str, wrong: str, right: str) -> InputError:
+    """One problem of a request, as an error."""
+    return InputError([Problem(code, file or "request", 0, 0, field, "", wrong, right)])
+
+
+def _nearest(wanted: str, known: dict[str, Dimension]) -> str:
+    last = wanted.rpartition(".")[2]
+    same = [path for path in known if path.rpartition(".")[2] == last]
+    near = same[:3] or difflib.get_close_matches(wanted, known, 3, 0.5)
+    if not near:
+        ends = {path.rpartition(".")[2]: path for path in known}
+        near = [ends[end] for end in difflib.get_close_matches(last, ends, 3, 0.5)]
+    if near:
+        return f"nearest is {', '.join(f'`{one}`' for one in near)}"
+    return f"its dimensions are {', '.join(f'`{one}`' for one in known)}"
+
+
+def _of_field(owner: BaseModel, name: str, path: Path_) -> Iterator[Dimension]:
+    value = getattr(owner, name)
+    if value is None or (isinstance(owner, Group) and name in owner.given()):
+        return
+    if isinstance(value, BaseModel):
+        for inner in type(value).model_fields:
+            yield from _of_field(value, inner, (*path, inner))
+    elif isinstance(value, list | tuple) and all(isinstance(one, BaseModel) for one in value):
+        for i, one in enumerate(value):
+            for inner in type(one).model_fields:
+                yield from _of_field(one, inner, (*path, i, inner))
+    else:
+        yield from _leaf(owner, name, value, path)
+
+
+def _leaf(owner: BaseModel, name: str, value: Any, path: Path_) -> Iterator[Dimension]:
+    if field_of(type(owner), name) is None:
+        return
+    place = trace(type(owner), (name,), Document("", Node(0, 0)))
+    quantity, vector, table = (place.mark(kind) for kind in (Quantity, Vector, Designation))
+    at = dotted(path)
+    if table is not None:
+        yield Dimension(at, value, owner, table=table)
+    elif vector is not None:
+        for i, one in enumerate(value):
+            yield Dimension(f"{at}[{i}]", one, owner, kind=vector.kind)
+    elif quantity is not None:
+        yield Dimension(at, value, owner, kind=quantity.kind, sign=quantity.sign)

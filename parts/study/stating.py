@@ -1,0 +1,75 @@
+"""A part's file stated anew with some values replaced, and read as strictly as the file itself."""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from parts.core.part import Part
+from parts.inputs.document import Document, Path_, read_document, steps_of
+from parts.inputs.problems import InputError
+from parts.inputs.quantities import Units
+from parts.inputs.reading import read_parsed, units_of
+from parts.inputs.tracing import field_of
+from parts.vehicle.file.loading import found_in_build, refers_to_build
+from parts.vehicle.file.resolving import plain
+
+
+class Stated:
+    """A part's file with all that its build gives it, from which variants of the part are read."""
+
+    def __init__(self, file: str | Path) -> None:
+        from parts.families import families
+
+        self.file = str(file)
+        self._families = families()
+        document = read_document(file)
+        if refers_to_build(document):
+            build, name = found_in_build(Path(file), document)
+            document = build.stated(name)
+        self.document = document
+        self.part: Part = read_parsed(self.document, self._families)
+        self.units: Units = units_of(self.document)
+
+    def variant(self, values: Mapping[str, Any]) -> Part:
+        """The part with other values, each as its file would state it, by dotted path.
+
+        Raises:
+            InputError: it breaks a rule; the problems bear no line, for no file states it.
+        """
+        data = copy.deepcopy(self.document.data)
+        for path, value in values.items():
+            _put(data, steps_of(path), value, self.part, path)
+        return read_parsed(Document(self.file, plain(data, 0, 0)), self._families)
+
+
+def _put(data: Any, steps: Path_, value: Any, owner: Any, path: str) -> None:
+    """Set a value in plain data; groups that the file leaves out are begun."""
+    for i, step in enumerate(steps[:-1]):
+        key = _key(data, owner, step)
+        inner = getattr(owner, str(step)) if isinstance(step, str) else owner[step]
+        if isinstance(data, dict) and not isinstance(data.get(key), dict | list):
+            data[key] = _begun(inner)
+        if isinstance(data, dict) and isinstance(data[key], dict) and isinstance(steps[i + 1], int):
+            # A vector by axis, {x: 1, y: 2}: as a list it can be counted into.
+            data[key] = [data[key].get(axis, 0) for axis in ("x", "y", "z")[: len(inner)]]
+        data, owner = data[key], inner
+    data[_key(data, owner, steps[-1])] = value
+
+
+def _begun(inner: Any) -> Any:
+    return {"type": inner.type} if hasattr(inner, "type") else {}
+
+
+def _key(data: Any, owner: Any, step: Any) -> Any:
+    """The key that the file has for a field: its alias where it has one."""
+    info = field_of(type(owner), step) if isinstance(step, str) else None
+    return info.alias if info is not None and info.alias and info.alias in data else step
+
+
+def first_problem(error: InputError) -> str:
+    """The first problem in one clause, without its place."""
+    one = error.problems[0]
+    return f"{one.field}: {one.wrong}" if one.field else one.wrong

@@ -1,0 +1,257 @@
+"""Tables of variants of one part, all checked at once: which hold, by what, and what they weigh."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from parts.core.part import Part
+from parts.core.search.critical import criticals
+from parts.core.search.look import looks
+from parts.core.search.result import section_checks
+from parts.inputs.reading import with_values
+from parts.standards.designation import UnknownDesignation
+from parts.standards.materials.materials import Material, material
+from parts.study.dimension import refusal
+from parts.study.mass import estimated_mass
+from parts.study.stating import Stated
+from parts.study.stress import PathStress, path_stress
+from parts.study.stress_fit import FittedStress, fitted_stress
+from parts.study.table import Column, columns_of_file, columns_of_ranges, values_at
+
+TOGETHER = 4000
+"""Variants that are calculated with in one go: their arrays still fit the processor's store."""
+IN_FULL = 8
+"""Variants on the efficient edge that are checked in full at most."""
+
+ONE_BY_ONE = 300
+"""Rows of a part whose sections take no arrays that are checked one after another at most."""
+
+
+@dataclass(frozen=True)
+class Swept:
+    """A sweep: one value for each row in every array.
+
+    `broken` is the code of the first rule that a row breaks, empty where it meets all; such a row has
+    no other figures. `mass` [kg] and the stress along the load path are estimates, as `notes` say.
+    `factor`, `required` and `governing` are of the check with the largest share of its allowable used;
+    `reserve` is factor over required factor, at least 1 where the row holds.
+    `edge` marks the rows that nothing lighter or equal reaches in reserve; `in_full` has the reserve of
+    some of them by the full check, nan elsewhere.
+    """
+
+    stated: Stated
+    columns: tuple[Column, ...]
+    broken: np.ndarray
+    mass: np.ndarray
+    factor: np.ndarray
+    required: np.ndarray
+    governing: np.ndarray
+    names: tuple[str, ...]
+    edge: np.ndarray
+    in_full: np.ndarray
+    notes: tuple[str, ...]
+
+    @property
+    def reserve(self) -> np.ndarray:
+        with np.errstate(divide="ignore", invalid="ignore"):
+            return np.asarray(self.factor / self.required)
+
+    @property
+    def ok(self) -> np.ndarray:
+        """Whether a row meets its rules and reaches its factors."""
+        return np.asarray((self.broken == "") & (self.reserve >= 1.0))
+
+    def governed_by(self, row: int) -> str:
+        return self.names[self.governing[row]] if self.governing[row] >= 0 else ""
+
+    def part(self, row: int) -> Part:
+        """The part of a row, counted from 0, read as strictly as its file.
+
+        Raises:
+            InputError: the row breaks a rule.
+        """
+        values = {one.path: one.stated(row) for one in self.columns}
+        return self.stated.variant({**values, "name": f"{self.stated.part.name}-row-{row + 1}"})
+
+
+def sweep_part(file: str | Path, free: Sequence[str] = (), table: Path | None = None) -> Swept:
+    """Check many variants of a part.
+
+    Args:
+        file: the part's file.
+        free: ranges, "PATH=VALUES" each; every combination is a row.
+        table: a CSV file of rows, in place of ranges.
+
+    Returns:
+        The sweep.
+
+    Raises:
+        InputError: the file, a range or the table is wrong, or the part has no load case.
+        OSError: the disk refused.
+    """
+    stated = Stated(file)
+    if bool(free) == (table is not None):
+        raise refusal(str(file), "", "no_variants", "a sweep takes either ranges or a table",
+                      "give --free with ranges, or --table with a CSV file")  # fmt: skip
+    if not stated.part.loads:
+        raise refusal(str(file), "loads", "no_loads", f"{stated.part.name} states no load case, so there is "
+                      "nothing to check", "state its loads")  # fmt: skip
+    columns = columns_of_file(stated, table) if table else columns_of_ranges(stated, free)
+    return _Sweep(stated, columns).swept()
+
+
+class _Sweep:
+    """The arrays of a sweep while they are filled."""
+
+    def __init__(self, stated: Stated, columns: tuple[Column, ...]) -> None:
+        self.stated, self.columns = stated, columns
+        self.count = len(columns[0].values)
+        self.broken = np.full(self.count, "", dtype=object)
+        self.mass = np.full(self.count, np.nan)
+        self.use = np.full(self.count, np.nan)
+        self.factor = np.full(self.count, np.nan)
+        self.required = np.full(self.count, np.nan)
+        self.governing = np.full(self.count, -1)
+        self.names: dict[str, int] = {}
+        self.notes: dict[str, None] = {}
+
+    def swept(self) -> Swept:
+        for rows in self._alike():
+            self._hold_to_rules(rows)
+            rows = rows[self.broken[rows] == ""]
+            if len(rows):
+                self._check(rows)
+        reserve = self.factor / self.required
+        edge = efficient_edge(self.mass, np.where(self.broken == "", reserve, np.nan))
+        return Swept(
+            self.stated, self.columns, self.broken, self.mass, self.factor, self.required,
+            self.governing, tuple(self.names), edge, self._edge_in_full(edge), tuple(self.notes),
+        )  # fmt: skip
+
+    def _model(self, rows: Any) -> Part:
+        """The part with arrays over some rows, or with the numbers of one."""
+        return with_values(self.stated.part, values_at(self.columns, rows))
+
+    def _alike(self) -> Iterator[np.ndarray]:
+        """Rows of the same designations and of one strength, for strength depends on the thickness."""
+        said = [one.values for one in self.columns if one.choices]
+        for rows in _groups(np.stack(said, -1)) if said else [np.arange(self.count)]:
+            model = self._model(rows)
+            thickness = np.broadcast_to(np.asarray(model.stock_thickness(), float), rows.shape)
+            each, where = np.unique(thickness, return_inverse=True)
+            metals = [_metal(model, float(one)) for one in each]
+            kinds = {metal: k for k, metal in enumerate(dict.fromkeys(metals))}
+            of_row = np.array([kinds[metal] for metal in metals])[where]
+            for metal, k in kinds.items():
+                some = rows[of_row == k]
+                if metal is None:
+                    self.broken[some] = "material"
+                else:
+                    yield some
+
+    def _hold_to_rules(self, rows: np.ndarray) -> None:
+        with np.errstate(all="ignore"):
+            for rule in self._model(rows).rules():
+                wrong = ~np.broadcast_to(rule.ok, rows.shape)
+                bad = rows[wrong]
+                self.broken[bad[self.broken[bad] == ""]] = rule.code
+
+    def _check(self, rows: np.ndarray) -> None:
+        stress: PathStress | FittedStress | None = path_stress(
+            self._model, rows, self.stated.part.loads
+        )
+        if stress is None and len(rows) <= ONE_BY_ONE:
+            self._check_each(rows)
+        elif stress is None:
+            stress = fitted_stress(self._model, self.columns, rows)
+        if stress is not None:
+            self.notes |= dict.fromkeys(stress.notes)
+        for start in range(0, len(rows), TOGETHER):
+            self._check_some(rows[start : start + TOGETHER], stress)
+        self.mass[rows], note = estimated_mass(self._model, self.columns, rows)
+        self.notes[note] = None
+
+    def _check_some(self, rows: np.ndarray, stress: PathStress | FittedStress | None) -> None:
+        model = self._model(rows)
+        with np.errstate(all="ignore"):
+            for case in model.loads:
+                for one in model.modes(case):
+                    self._take(rows, one.name, case.name, one.factor, one.required)
+            for one in model.standing():
+                self._take(rows, one.name, one.load_case, one.factor, one.required)
+            for k, (name, factor, required) in enumerate(
+                stress.factors(model, rows) if stress else ()
+            ):
+                self._take(rows, name, model.loads[k // 2].name, factor, required)
+
+    def _check_each(self, rows: np.ndarray) -> None:
+        self.notes["stress along the load path: solved for every row"] = None
+        for row in rows:
+            model = self._model(row)
+            for worst in criticals(looks(model.spans(), model.loads)):
+                for one in section_checks(model, worst.case, worst):
+                    self._take(np.array([row]), one.name, one.load_case, one.factor, one.required)
+
+    def _take(self, rows: np.ndarray, name: str, case: str, factor: Any, required: Any) -> None:
+        """Keep a check where it uses more than those before; what is no number is never enough."""
+        factor, required = (
+            np.broadcast_to(np.asarray(v, float), rows.shape) for v in (factor, required)
+        )
+        use = np.nan_to_num(required / factor, nan=np.inf)
+        before = self.use[rows]
+        more = np.isnan(before) | (use > before)
+        at = rows[more]
+        label = f"{name}, {case}"
+        self.use[at], self.factor[at], self.required[at] = use[more], factor[more], required[more]
+        self.governing[at] = self.names.setdefault(label, len(self.names))
+
+    def _edge_in_full(self, edge: np.ndarray) -> np.ndarray:
+        """Reserve of rows on the edge by the full check, as even along it as their number allows."""
+        found = np.full(self.count, np.nan)
+        on = np.flatnonzero(edge)
+        for row in (
+            on[np.unique(np.linspace(0, len(on) - 1, IN_FULL).astype(int))] if len(on) else ()
+        ):
+            governing = self._model(row).check().governing
+            if governing is not None:
+                found[row] = 1.0 / float(governing.use)
+        return found
+
+
+def efficient_edge(mass: Any, reserve: Any) -> np.ndarray:
+    """Rows that no row of at most their mass equals or exceeds in reserve.
+
+    Args:
+        mass: [kg] of each row; nan for a row that does not count.
+        reserve: [-] of each row; nan for a row that does not count.
+
+    Returns:
+        [-] True on the edge.
+    """
+    mass, reserve = np.asarray(mass, float), np.asarray(reserve, float)
+    edge = np.zeros(mass.shape, bool)
+    counts = np.flatnonzero(np.isfinite(mass) & ~np.isnan(reserve))
+    order = counts[np.lexsort((-reserve[counts], mass[counts]))]
+    best = np.maximum.accumulate(reserve[order])
+    edge[order] = reserve[order] > np.concatenate([[-np.inf], best[:-1]])
+    return edge
+
+
+def _groups(keys: np.ndarray) -> Iterator[np.ndarray]:
+    _, where = np.unique(keys, axis=0, return_inverse=True)
+    where = where.reshape(-1)
+    for k in range(int(where.max()) + 1):
+        yield np.flatnonzero(where == k)
+
+
+def _metal(model: Part, thickness: float) -> Material | None:
+    """The row of strengths for a thickness; None where no strength is known for it."""
+    try:
+        return material(model.material.name, thickness_mm=thickness, form=model.form)
+    except UnknownDesignation:
+        return None

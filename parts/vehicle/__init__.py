@@ -1,0 +1,1 @@
+"""Several parts as one build."""

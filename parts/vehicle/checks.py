@@ -1,0 +1,162 @@
+"""The checks of a build itself: what its rear end works out that no part of it holds against a limit.
+
+Torsion bar and joints are looked at through the whole travel, with the link as drawn and at both ends of its range;
+each check states the worst of these and where it is.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+import numpy as np
+
+from parts.core.check import Check, all_hold, governing
+from parts.families.links.rod_end import RodEndEnd
+from parts.features.fork.throat import RodEndThroat
+from parts.vehicle.rear_end.rear import Rear
+from parts.vehicle.rear_end.suspension import Response, swing_check, unwound_check
+
+if TYPE_CHECKING:
+    from parts.core.part import Part
+    from parts.vehicle.build import Build
+
+
+@dataclass(frozen=True)
+class BuildResult:
+    """What the checks of a build itself say.
+
+    Attributes:
+        name, title, file: of the build.
+        checks: every check.
+        uncovered: what is not checked, and why.
+    """
+
+    name: str
+    title: str
+    file: str
+    checks: tuple[Check, ...]
+    uncovered: tuple[str, ...]
+
+    @cached_property
+    def governing(self) -> Check | None:
+        """The check with the largest share of its allowable used; None without one."""
+        return governing(self.checks)
+
+    @cached_property
+    def ok(self) -> bool:
+        """True where every check reaches its required factor."""
+        return all_hold(self.checks)
+
+
+class Allowed(NamedTuple):
+    """What a joint may swing to one side [rad], and the end of a part that sets it."""
+
+    swing: float
+    by: str
+
+
+def check_build(build: Build) -> BuildResult:
+    """Check a build itself; its parts are checked by themselves.
+
+    Args:
+        build: the build.
+
+    Returns:
+        The checks of its rear end; none where it states none.
+
+    Raises:
+        InputError: something is wrong in a file.
+    """
+    rear = build.rear
+    checks: tuple[Check, ...] = ()
+    uncovered: list[str] = []
+    if rear is None:
+        uncovered.append("the build states no rear end, which alone has checks of its own")
+    else:
+        limits = allowed_swings(build, rear)
+        checks = tuple(_checks(rear, limits))
+        uncovered += [
+            f"swing of the joint at {at}: no part of the build states a rod end there"
+            for at in _joints(rear)
+            if at not in limits
+        ]
+    return BuildResult(build.name, build.entry.title, str(build.path), checks, tuple(uncovered))
+
+
+def _joints(rear: Rear) -> Mapping[str, Callable[[Response], Any]]:
+    """The joints of the link by their hardpoint, with what each swings [rad]."""
+    return {
+        rear.entry.pick_up: lambda found: found.motion.pick_up_swing,
+        rear.entry.arm_end: lambda found: found.motion.arm_swing,
+    }
+
+
+def _checks(rear: Rear, limits: Mapping[str, Allowed]) -> Iterator[Check]:
+    yield _worst(rear, lambda found: np.abs(found.shear), rear.shear_of)
+    if rear.entry.bar.preset:
+        yield _worst(rear, lambda found: -found.twist, unwound_check)
+    for at, swing in _joints(rear).items():
+        if at in limits:
+            yield _worst(rear, swing, _held_to(at, swing, limits[at]))
+
+
+def _held_to(
+    at: str, swing: Callable[[Response], Any], allowed: Allowed
+) -> Callable[[Response, str], Check]:
+    return lambda found, case: swing_check(at, swing(found), allowed.swing, allowed.by, case)
+
+
+def _worst(
+    rear: Rear, measure: Callable[[Response], Any], of: Callable[[Response, str], Check]
+) -> Check:
+    """The check at the length of the link that uses most of what is allowed.
+
+    Args:
+        rear: the rear end.
+        measure: what is greatest where the check is at its worst.
+        of: the check of a response through the travel, with its place there as the load case.
+    """
+    found = []
+    for said, response in rear.settings.items():
+        # Rounded, so that what stays alike is told where it begins.
+        place = int(np.argmax(np.round(measure(response), 9)))
+        travel = np.asarray(response.motion.travel)[place]
+        found.append(of(response, f"{travel:.0f} mm of travel, {said}"))
+    worst = governing(found)
+    assert worst is not None
+    return worst
+
+
+def allowed_swings(build: Build, rear: Rear) -> dict[str, Allowed]:
+    """What the joints of the link may swing, by the hardpoint that they sit at.
+
+    A rod end may meet its own spacers' gap, or the ears of another part that it sits between: the least counts.
+
+    Args:
+        build: the build.
+        rear: its rear end.
+
+    Returns:
+        A joint where no part states a rod end has none.
+    """
+    found: dict[str, Allowed] = {}
+    for name, entry in build.entries.items():
+        for own, at in entry.points.items():
+            if at not in _joints(rear):
+                continue
+            swing = _swing_at(build.part(name), own)
+            if swing is not None and (at not in found or swing < found[at].swing):
+                found[at] = Allowed(swing, f"{name}, {own}")
+    return found
+
+
+def _swing_at(part: Part, own: str) -> float | None:
+    """What a rod end on a part, or between its ears, may swing at a load point [rad]; None without one."""
+    end = getattr(part, own.replace(" ", "_"), part)
+    if isinstance(end, RodEndEnd):
+        return float(end.swing())
+    throat = getattr(getattr(end, "ears", None), "throat", None)
+    return float(throat.swing()) if isinstance(throat, RodEndThroat) else None

@@ -1,0 +1,1 @@
+"""What a build file says, and how a part takes values from it."""

@@ -1,0 +1,350 @@
+"""What a build file says: hardpoints, vehicle, rear end, bodies, load cases, and parts with their places."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import AfterValidator, Field, field_validator
+
+from parts.core.group import Group
+from parts.core.loads import Block
+from parts.families.torsion_arm.torsion_bar import SpringMaterial
+from parts.inputs.names import PartName
+from parts.inputs.quantities import (
+    Angle,
+    NonNegativeLength,
+    NonNegativeMass,
+    Point3,
+    PositiveForce,
+    PositiveLength,
+    PositiveMass,
+    PositiveRatio,
+)
+from parts.vehicle.file.places import DIRECTIONS
+
+ROUGHEST = 100.0
+"""Tolerance beyond which a point was not measured [mm]; common practice, no source."""
+
+
+class HardpointEntry(Group):
+    """A named point in vehicle axes, measured, or set off from another one."""
+
+    at: Point3 | None = Field(None, description="Where it is: x forward, y left, z up.")
+    of: str | None = Field(
+        None,
+        alias="from",
+        description="The hardpoint that it is stated from, where it is not measured itself.",
+    )
+    offset: Point3 | None = Field(None, description="How far it lies from that one.")
+    within: NonNegativeLength = Field(
+        0.0, description="The tolerance that it was measured to; 0 where it is drawn."
+    )
+
+    @field_validator("within")
+    @classmethod
+    def _measured(cls, value: float) -> float:
+        if value > ROUGHEST:
+            raise ValueError(
+                f"a point known to {value:g} mm was not measured; write at most {ROUGHEST:g} mm (common practice, no "
+                "source), and check the unit"
+            )
+        return value
+
+
+def _direction(value: Any) -> Any:
+    words = ", ".join(DIRECTIONS)
+    if isinstance(value, str) and value in DIRECTIONS:
+        return value
+    if isinstance(value, list) and len(value) == 2 and all(isinstance(v, str) for v in value):
+        return value
+    if isinstance(value, list) and len(value) == 3 and not any(isinstance(v, str) for v in value):
+        return value
+    raise ValueError(
+        f"this is no direction; write one of {words}, two hardpoints as in [strut foot, seat mount], or three "
+        "bare numbers"
+    )
+
+
+def _origin(value: Any) -> Any:
+    several = isinstance(value, list) and len(value) > 1
+    if isinstance(value, str) or (several and all(isinstance(v, str) for v in value)):
+        return value
+    raise ValueError(
+        "this is no place; write the name of a hardpoint, or two of them in a list for the middle between them"
+    )
+
+
+Direction = Annotated[Any, AfterValidator(_direction)]
+Origin = Annotated[Any, AfterValidator(_origin)]
+
+
+class PlaceEntry(Group):
+    """Where a part sits: its origin, and two of its axes."""
+
+    origin: Origin = Field(
+        description="Hardpoint at the part's origin, or two for the middle between them."
+    )
+    offset: Point3 = Field(
+        (0.0, 0.0, 0.0), description="Of the origin from there, in vehicle axes."
+    )
+    x: Direction | None = Field(None, description="Direction of the part's x.")
+    y: Direction | None = Field(None, description="Direction of the part's y.")
+    z: Direction | None = Field(None, description="Direction of the part's z.")
+    hold: Literal["x", "y", "z"] = Field(
+        "x", description="The axis that holds exactly where the two are not square to each other."
+    )
+
+
+class PartEntry(Group):
+    """A part of the build."""
+
+    file: str = Field(min_length=1, description="The part's own file, beside this one.")
+    place: PlaceEntry | None = Field(
+        None, description="Where it sits; left out, it is not assembled."
+    )
+    sides: Literal["one", "both"] = Field(
+        "one", description="Whether a mirrored twin sits on the vehicle's other side."
+    )
+    body: str = Field(
+        "frame", description="The body that it belongs to; `frame`, or one of the bodies and links."
+    )
+    points: dict[str, str] = Field(
+        default_factory=dict, description="Hardpoint that each load point of the part sits at."
+    )
+    carries: dict[str, str] = Field(
+        default_factory=dict,
+        description="Hardpoint whose loads act on a load point that sits beside it, as on a tab in single shear "
+        "beside a rod end; their moment about the load point comes with them.",
+    )
+    shares_space_with: list[str] = Field(
+        default_factory=list,
+        description="Parts whose solids or hardware it is meant to cut into, as thread and nut do.",
+    )
+    bought_with_another: list[str] = Field(
+        default_factory=list,
+        description="What its hardware fits, as in `the throat`, that another part's bill holds already.",
+    )
+
+
+class VehicleEntry(Group):
+    """Masses and where they sit."""
+
+    machine_mass: PositiveMass = Field(description="Machine ready to ride, without the rider.")
+    machine_centre: str = Field(description="Hardpoint of the machine's centre of mass.")
+    rider_mass: NonNegativeMass = Field(description="Rider dressed to ride.")
+    rider_centre: str = Field(description="Hardpoint of the seated rider's centre of mass.")
+    wheelbase: PositiveLength = Field(description="Between the axles.")
+    rear_axle: str = Field(description="Hardpoint of the rear axle.")
+    tyre_radius: PositiveLength = Field(description="Of the rear tyre under load.")
+    rear_unsprung: NonNegativeMass = Field(
+        0.0, description="Wheel, brake and the share of the swing arm that move with it."
+    )
+
+
+class BarEntry(Group):
+    """The torsion bar."""
+
+    diameter: PositiveLength = Field(description="Of the length that twists.")
+    bore: NonNegativeLength = Field(0.0, description="Of a hollow bar; 0 for a solid one.")
+    length: PositiveLength = Field(description="That twists.")
+    material: SpringMaterial = Field(description="Of the bar, with its condition.")
+    preset: bool = Field(False, description="Whether it was twisted past yield once.")
+
+
+class TeethEntry(Group):
+    """Teeth of the bar's two splines."""
+
+    anchor: int = Field(ge=1, le=400, description="Teeth of the spline at the anchor.")
+    arm: int = Field(ge=1, le=400, description="Teeth of the spline at the arm.")
+
+
+class TurnbuckleEntry(Group):
+    """The range of the link."""
+
+    shortest: PositiveLength = Field(description="Pin to pin at its shortest.")
+    longest: PositiveLength = Field(description="Pin to pin at its longest.")
+    per_turn: PositiveLength = Field(description="Longer for each turn.")
+
+
+class DamperLoadEntry(Group):
+    """A load of the damper on its mounts: given, or from its rate at a velocity."""
+
+    name: str = Field(
+        min_length=1,
+        max_length=80,
+        description="Name of the load case, as in `damper closes fast`.",
+    )
+    way: Literal["closing", "opening"] = Field(
+        "closing", description="Whether the damper is pressed together or drawn apart."
+    )
+    force: PositiveForce | None = Field(None, description="Force of the damper, where it is given.")
+    rate: PositiveRatio | None = Field(
+        None, description="Force for each mm/s of its rod, in N*s/mm, where the force is not given."
+    )
+    velocity: PositiveRatio | None = Field(
+        None, description="Velocity of its rod in mm/s, where the force is not given."
+    )
+
+
+class DamperEntry(Group):
+    """The damper: its mounts, and the loads that it puts on them."""
+
+    on_frame: str = Field(description="Hardpoint of the mount on the frame.")
+    on_swing_arm: str = Field(description="Hardpoint of the mount on the swing arm.")
+    loads: list[DamperLoadEntry] = Field(
+        default_factory=list,
+        max_length=10,
+        description="Load cases of its own; it carries no spring.",
+    )
+
+
+class BlockEntry(Block):
+    """A block of cycles of a load case of the vehicle."""
+
+    what: str = Field(
+        "",
+        max_length=120,
+        description="What comes so often and where the number is from, as in `landings a season, counted`.",
+    )
+
+
+class SpectrumEntry(Group):
+    """How often a load case of the vehicle comes; parts that it loads are checked against fatigue."""
+
+    blocks: list[BlockEntry] = Field(
+        min_length=1,
+        max_length=100,
+        description="Blocks of cycles that the parts bear in their life.",
+    )
+    ratio: float = Field(
+        0.0,
+        ge=-1.0,
+        lt=1.0,
+        description="Least over greatest load in a cycle: 0 comes down to nothing, -1 reverses.",
+    )
+
+
+class WantedEntry(Group):
+    """The ride that is wanted, for which bars of stock are proposed."""
+
+    wheel_rate: PositiveRatio = Field(description="At the wheel at rest with the rider, in N/mm.")
+    sag: PositiveLength = Field(description="Travel at rest with the rider, from full droop.")
+    shortest: PositiveLength = Field(200.0, description="Least active length of the bar.")
+    longest: PositiveLength = Field(600.0, description="Greatest active length that has room.")
+    arms: list[PositiveLength] = Field(
+        default_factory=list, max_length=50, description="Other lengths of the arm to consider."
+    )
+
+
+class RearEndEntry(Group):
+    """A torsion-bar rear end: hardpoints by name, drawn in one position of the wheel."""
+
+    pivot: str = Field(description="Hardpoint on the swing arm's axis.")
+    axle: str = Field(description="Hardpoint of the wheel's centre.")
+    pick_up: str = Field(description="Hardpoint of the link's joint on the swing arm.")
+    arm_end: str = Field(description="Hardpoint of the link's joint on the torsion arm.")
+    bar_line: str = Field(description="Hardpoint on the bar's centre line.")
+    travel: PositiveLength = Field(description="Of the wheel, from full droop to full bump.")
+    drawn_at: NonNegativeLength = Field(
+        0.0, description="Travel at which the hardpoints were measured."
+    )
+    bar: BarEntry = Field(description="The torsion bar.")
+    preload: Angle = Field(
+        0.0, description="Twist of the bar as drawn, positive the way bump winds it up."
+    )
+    teeth: TeethEntry | None = Field(None, description="Teeth of both splines, for clocking.")
+    turnbuckle: TurnbuckleEntry | None = Field(None, description="Range of the link.")
+    damper: DamperEntry | None = Field(None, description="Where the damper stands.")
+    strike: PositiveRatio = Field(
+        3.0,
+        description="Wheel load at the strike over that at rest; 3 is common practice, no source.",
+    )
+    wanted: WantedEntry | None = Field(
+        None, description="The ride that is wanted; the page then shows which bars would give it."
+    )
+    bumps: SpectrumEntry | None = Field(
+        None,
+        description="Bumps that its parts bear, as shares of the load at full bump; left out, that is a rare peak.",
+    )
+
+
+class LinkEntry(Group):
+    """A link between the frame and a body."""
+
+    frame: str = Field(description="Hardpoint of its joint on the frame.")
+    body: str = Field(description="Hardpoint of its joint on the body.")
+    sides: Literal["one", "both"] = Field(
+        "one", description="Whether a twin, mirrored, shares the load on the other side."
+    )
+
+
+class BodyEntry(Group):
+    """A body on a crosswise hinge, held by a link or by an equal pair of links."""
+
+    hinge: str = Field(description="Hardpoint of its hinge, which lies crosswise.")
+    link: str = Field(description="The link that holds it.")
+    loaded_at: list[str] = Field(
+        min_length=1, description="Hardpoints on it that load cases act at."
+    )
+
+
+class ChainEntry(Group):
+    """The chain of a load case."""
+
+    front_sprocket: str = Field(description="Hardpoint of the middle of the front sprocket.")
+    rear_radius: PositiveLength = Field(description="Pitch radius of the rear sprocket.")
+    front_radius: PositiveLength = Field(description="Pitch radius of the front sprocket.")
+    grip: PositiveRatio = Field(
+        1.2,
+        description="Force of the tyre along the ground over its load; 1.2 is common practice, no source.",
+    )
+
+
+class CaseEntry(Group):
+    """A load case of the vehicle."""
+
+    type: Literal["one peg", "seat", "brake pedal", "kick lever", "chain pull", "stated"] = Field(
+        description="What happens; `stated` for forces of your own."
+    )
+    name: str = Field("", max_length=80, description="Its name, where it is not the usual one.")
+    at: str = Field(
+        description="Hardpoint that the load acts at; of a chain pull, the middle of the rear sprocket."
+    )
+    factor: PositiveRatio | None = Field(
+        None,
+        description="On the rider's weight, or on the chain's pull for snatch, where it is not that of common "
+        "practice.",
+    )
+    chain: ChainEntry | None = Field(None, description="The chain, for a chain pull.")
+    direction: Direction | None = Field(
+        None, description="Of the load; straight down where left out."
+    )
+    force: PositiveForce | None = Field(None, description="The load, where it is `stated`.")
+    spectrum: SpectrumEntry | None = Field(
+        None, description="How often it comes; left out, it is a rare peak."
+    )
+
+
+class BuildFile(Group):
+    """A build: several parts as one vehicle."""
+
+    build: PartName = Field(description="Name of the build; it names the output folder.")
+    title: str = Field("", max_length=80, description="What is being built.")
+    hardpoints: dict[str, HardpointEntry] = Field(
+        min_length=1,
+        description="Named points in vehicle axes (ISO 8855): x forward, y left, z up.",
+    )
+    vehicle: VehicleEntry | None = Field(None, description="Masses and where they sit.")
+    rear_end: RearEndEntry | None = Field(None, description="The torsion-bar rear end.")
+    links: dict[str, LinkEntry] = Field(default_factory=dict, description="Links, by name.")
+    bodies: dict[str, BodyEntry] = Field(
+        default_factory=dict, description="Bodies on a hinge and a link, by name."
+    )
+    cases: list[CaseEntry] = Field(
+        default_factory=list, max_length=50, description="Load cases of the vehicle."
+    )
+    clearance: NonNegativeLength = Field(
+        3.0,
+        description="Gap between parts below which it is reported; 3 mm is common practice, no source.",
+    )
+    parts: list[PartEntry] = Field(min_length=1, max_length=200, description="The parts.")

@@ -1,0 +1,107 @@
+"""Names in a build file that must exist: hardpoints, bodies and links."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from parts.inputs.document import Path_
+from parts.vehicle.file.entries import BuildFile, RearEndEntry, VehicleEntry
+from parts.vehicle.file.forms import nearest
+from parts.vehicle.loads.statics import FRAME
+from parts.vehicle.rear_end.rear import BODIES
+
+Wrong = tuple[Path_, str, str, str]
+"""Path, code, what is wrong, what would be right."""
+
+
+def unknown_names(entry: BuildFile, points: Iterable[str]) -> Iterator[Wrong]:
+    """Every name that names nothing.
+
+    Args:
+        entry: the file.
+        points: names of the hardpoints.
+
+    Yields:
+        One line for each.
+    """
+    points = list(points)
+    yield from _unknown(_points_named(entry), points)
+    for name, body in entry.bodies.items():
+        if body.link not in entry.links:
+            wrong = f"there is no link `{body.link}`"
+            yield ("bodies", name, "link"), "unknown_link", wrong, nearest(body.link, entry.links)
+        if name in (FRAME, *BODIES, *entry.links):
+            yield (
+                ("bodies", name),
+                "same_name",
+                f"`{name}` is the name of another body",
+                "choose another",
+            )
+    for name in entry.links:
+        if name in (FRAME, *BODIES):
+            yield (
+                ("links", name),
+                "same_name",
+                f"`{name}` is the name of another body",
+                "choose another",
+            )
+    known = [FRAME, *entry.bodies, *entry.links, *(BODIES if entry.rear_end else ())]
+    for i, part in enumerate(entry.parts):
+        if part.body not in known:
+            wrong = f"there is no body `{part.body}`"
+            yield ("parts", i, "body"), "unknown_body", wrong, nearest(part.body, known)
+        for own in part.carries:
+            if own not in part.points:
+                wrong = f"`{own}` has no place among the points of this part"
+                yield (
+                    ("parts", i, "carries", own), "unknown_point", wrong, nearest(own, part.points)
+                )  # fmt: skip
+
+
+def unknown_to_rear(
+    vehicle: VehicleEntry | None, rear: RearEndEntry | None, points: Iterable[str]
+) -> Iterator[Wrong]:
+    """Hardpoints that vehicle and rear end name and that do not exist; as `unknown_names`."""
+    yield from _unknown(_points_of_rear(vehicle, rear), list(points))
+
+
+def _unknown(named: Iterable[tuple[Path_, str]], points: list[str]) -> Iterator[Wrong]:
+    for path, name in named:
+        if name not in points:
+            wrong = f"there is no hardpoint `{name}`"
+            yield path, "unknown_hardpoint", wrong, nearest(name, points)
+
+
+def _points_of_rear(
+    vehicle: VehicleEntry | None, rear: RearEndEntry | None
+) -> Iterator[tuple[Path_, str]]:
+    groups = [
+        ("vehicle", vehicle, ("machine_centre", "rider_centre", "rear_axle")),
+        ("rear_end", rear, ("pivot", "axle", "pick_up", "arm_end", "bar_line")),
+    ]
+    for group, owner, keys in groups:
+        if owner is not None:
+            yield from (((group, key), getattr(owner, key)) for key in keys)
+    if rear is not None and rear.damper is not None:
+        for key in ("on_frame", "on_swing_arm"):
+            yield ("rear_end", "damper", key), getattr(rear.damper, key)
+
+
+def _points_named(entry: BuildFile) -> Iterator[tuple[Path_, str]]:
+    """Paths of all hardpoints that the file names outside `hardpoints:` and places."""
+    yield from _points_of_rear(entry.vehicle, entry.rear_end)
+    for name, link in entry.links.items():
+        yield ("links", name, "frame"), link.frame
+        yield ("links", name, "body"), link.body
+    for name, body in entry.bodies.items():
+        yield ("bodies", name, "hinge"), body.hinge
+        yield from ((("bodies", name, "loaded_at", i), at) for i, at in enumerate(body.loaded_at))
+    for i, case in enumerate(entry.cases):
+        yield ("cases", i, "at"), case.at
+        if case.chain is not None:
+            yield ("cases", i, "chain", "front_sprocket"), case.chain.front_sprocket
+        if isinstance(case.direction, list) and isinstance(case.direction[0], str):
+            yield from ((("cases", i, "direction", k), at) for k, at in enumerate(case.direction))
+    for i, part in enumerate(entry.parts):
+        yield from ((("parts", i, "points", own), at) for own, at in part.points.items())
+        yield from ((("parts", i, "carries", own), at) for own, at in part.carries.items())

@@ -1,0 +1,1 @@
+"""Load cases of a vehicle, and the balance of its bodies."""

@@ -1,0 +1,175 @@
+"""Bodies on a hinge and a link: what holds a seat frame, a pedal or a lever in balance.
+
+A body turns about one hinge, crosswise, and one link, or an equal pair of links on both sides, stops it. The
+moments about the hinge's axis give the pull N of the links,
+
+    N = -M_y / m_y,   m_y = Σ (r × e)_y
+
+with M_y the moment of the loads, r the way from the hinge to the link's joint on the body and e the
+direction along the link away from the body. The hinge bears what is left: every force, and the moments about
+the two other axes. Bodies and links count as rigid and weightless, joints as free of friction.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from parts.core.freebody import Acting, Balance, balance
+from parts.strength.method import Number, method
+from parts.vehicle.file.places import MIRROR
+
+LEAST_LEVER = 0.05
+"""Lever of a link about the hinge over its distance below which it does not hold the body [-]."""
+FRAME = "frame"
+"""The body that everything else is held by; it is not solved."""
+
+
+class StaticsError(ValueError):
+    """A body that its hinge and link do not hold."""
+
+
+@method(
+    formula="N = -M / m",
+    source="moments about a hinge; statics of a rigid body",
+    valid="the link has a lever about the hinge",
+    holds=lambda M, m: np.asarray(m) != 0.0,
+)
+def link_pull(M: Number, m: Number) -> Number:
+    """Pull of a link that holds a body on a hinge.
+
+    Args:
+        M [N*mm]: moment of the loads about the hinge.
+        m [mm]: moment about the hinge for each newton of pull.
+
+    Returns:
+        [N] pull of the link; a push is negative.
+    """
+    return (-np.divide(M, m))[()]
+
+
+class Link(NamedTuple):
+    """A link between two joints; `sides` is 2 where a twin stands mirrored on the vehicle's other side."""
+
+    name: str
+    on_frame: str
+    on_body: str
+    sides: int = 1
+
+
+class Body(NamedTuple):
+    """A body: the hardpoints that loads may act at, its hinge, and the link that holds it."""
+
+    name: str
+    loaded_at: tuple[str, ...]
+    hinge: str
+    link: Link
+
+
+class Held(NamedTuple):
+    """A force and a moment on a body at a hardpoint: [N] and [N*mm], in vehicle axes."""
+
+    body: str
+    point: str
+    force: np.ndarray
+    moment: np.ndarray
+    by: str
+    mirrored: bool = False
+
+
+class Solved(NamedTuple):
+    """A body under one load case: what acts on it, on its link and back on the frame, and both balances."""
+
+    held: tuple[Held, ...]
+    balances: tuple[Balance, ...]
+
+
+def solve(
+    body: Body, forces: Mapping[str, Any], points: Mapping[str, Any], case: str = ""
+) -> Solved | None:
+    """Hold a body in balance.
+
+    Args:
+        body: the body.
+        forces: of the load case, by hardpoint [N].
+        points: places of the hardpoints [mm].
+        case: name of the load case, for messages.
+
+    Returns:
+        Everything on the body and on its link; None where the case does not load it.
+
+    Raises:
+        StaticsError: the link points at the hinge, or its joints coincide.
+    """
+    loads = [
+        Held(body.name, at, np.asarray(forces[at], float), np.zeros(3), case)
+        for at in body.loaded_at
+        if at in forces
+    ]
+    if not loads:
+        return None
+    link, hinge = body.link, np.asarray(points[body.hinge], float)
+    joint, foot = (np.asarray(points[name], float) for name in (link.on_body, link.on_frame))
+    along = _direction(link, joint, foot)
+    lever = np.cross(joint - hinge, along)[1]
+    if abs(lever) < LEAST_LEVER * max(float(np.linalg.norm((joint - hinge)[[0, 2]])), 1.0):
+        raise StaticsError(
+            f"{link.name} points at the hinge of {body.name} ({body.hinge}) and cannot hold it; "
+            "move the hinge or a joint of the link"
+        )
+    turn = sum(np.cross(np.asarray(points[one.point]) - hinge, one.force) for one in loads)
+    pull = float(link_pull(turn[1], link.sides * lever)) * along
+    held = [*loads, *_of_link(body, pull)]
+    on_body = [one for one in held if one.body == body.name]
+    at_hinge = _hinge(body, on_body, points)
+    back = Held(FRAME, body.hinge, -at_hinge.force, -at_hinge.moment, body.name)
+    on_frame = [Held(FRAME, link.on_frame, -pull, np.zeros(3), link.name), back]
+    return Solved(
+        (*held, at_hinge, *on_frame),
+        (
+            balance(body.name, [_acting(one, points) for one in (*on_body, at_hinge)]),
+            balance(link.name, [_acting(o, points) for o in held if o.body == link.name]),
+        ),
+    )
+
+
+def _direction(link: Link, joint: np.ndarray, foot: np.ndarray) -> np.ndarray:
+    way = foot - joint
+    size = np.linalg.norm(way)
+    if not size > 1e-6:
+        raise StaticsError(
+            f"the two ends of {link.name} coincide ({link.on_frame} and {link.on_body}); move one"
+        )
+    return np.asarray(way / size)
+
+
+def _of_link(body: Body, pull: np.ndarray) -> list[Held]:
+    """Of each link on the body, and of body and frame on the link; `pull` [N] is that on the body."""
+    link, none = body.link, np.zeros(3)
+    found = [
+        Held(body.name, link.on_body, pull, none, link.name),
+        Held(link.name, link.on_body, -pull, none, body.name),
+        Held(link.name, link.on_frame, pull, none, FRAME),
+    ]
+    if link.sides == 2:
+        found.append(Held(body.name, link.on_body, pull * MIRROR, none, link.name, mirrored=True))
+    return found
+
+
+def _hinge(body: Body, on_body: Sequence[Held], points: Mapping[str, Any]) -> Held:
+    """What the hinge bears: all but the moment about its own axis."""
+    at = np.asarray(points[body.hinge], float)
+    force = sum(one.force for one in on_body)
+    moment = sum(np.cross(_at(one, points) - at, one.force) for one in on_body)
+    return Held(body.name, body.hinge, -force, -moment * np.array([1.0, 0.0, 1.0]), FRAME)
+
+
+def _at(one: Held, points: Mapping[str, Any]) -> np.ndarray:
+    place = np.asarray(points[one.point], float)
+    return place * MIRROR if one.mirrored else place
+
+
+def _acting(one: Held, points: Mapping[str, Any]) -> Acting:
+    return Acting(_at(one, points), one.force, one.moment, by=one.by)

@@ -1,0 +1,258 @@
+"""The vehicle: masses, where they sit, and the loads of its wheels by statics.
+
+Axes as in ISO 8855: x forward, y to the left, z up; places in mm, forces in N, accelerations in m/s^2.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from parts.core.freebody import Acting, Balance, balance
+from parts.core.usual_loads import G_0
+from parts.strength.method import Number, method
+from parts.vehicle.rear_end.linkage import UP
+
+STATICS = (
+    "moments about the other wheel's contact with the ground; Beer & Johnston, Vector Mechanics for "
+    "Engineers, ch. 16, from memory"
+)
+
+
+class VehicleError(ValueError):
+    """A vehicle or a load case that makes no sense; `key` is the value to look at, where it is one alone."""
+
+    def __init__(self, said: str, key: str = "") -> None:
+        self.key = key
+        super().__init__(said)
+
+
+@dataclass(frozen=True)
+class Vehicle:
+    """Masses and where they sit. Places have shape (..., 3).
+
+    Attributes:
+        machine_mass: ready to ride, without the rider [kg].
+        rider_mass: dressed to ride [kg].
+        wheelbase: between the axles [mm].
+        rear_axle: centre of the rear wheel at rest [mm].
+        tyre_radius: of the rear tyre under load: the ground lies that far under the axle [mm].
+        machine_centre: centre of mass of the machine [mm].
+        rider_centre: centre of mass of the seated rider [mm].
+        rear_unsprung: mass of wheel, brake and the share of the swing arm that move with it [kg].
+
+    Raises:
+        VehicleError: a mass or size that makes no sense.
+    """
+
+    machine_mass: Any
+    rider_mass: Any
+    wheelbase: Any
+    rear_axle: Any
+    tyre_radius: Any
+    machine_centre: Any
+    rider_centre: Any
+    rear_unsprung: Any = 0.0
+
+    def __post_init__(self) -> None:
+        for name in ("machine_mass", "wheelbase", "tyre_radius"):
+            if not np.all(np.asarray(getattr(self, name)) > 0.0):
+                raise VehicleError(f"{name.replace('_', ' ')} must be more than nothing")
+        if not np.all(np.asarray(self.rider_mass) >= 0.0):
+            raise VehicleError("rider mass must not be below nothing")
+        inside = np.asarray(self.rear_unsprung) < self.machine_mass
+        if not np.all((np.asarray(self.rear_unsprung) >= 0.0) & inside):
+            raise VehicleError(
+                f"rear unsprung mass is {np.max(self.rear_unsprung):g} kg; it is part of the machine's "
+                f"{np.min(self.machine_mass):g} kg"
+            )
+        for name in ("rear_axle", "machine_centre", "rider_centre"):
+            if np.shape(getattr(self, name))[-1:] != (3,):
+                raise VehicleError(f"{name.replace('_', ' ')} needs three numbers x, y, z in mm")
+
+    @property
+    def contacts(self) -> tuple[np.ndarray, np.ndarray]:
+        """Where the rear and the front tyre stand on the ground [mm]."""
+        rear = np.asarray(self.rear_axle, float) - np.asarray(self.tyre_radius)[
+            ..., None
+        ] * np.asarray(UP)
+        return rear, rear + np.asarray(self.wheelbase)[..., None] * np.array([1.0, 0.0, 0.0])
+
+    def bodies(self, rider: bool = True) -> tuple[tuple[str, Any, Any], ...]:
+        """Name, mass [kg] and centre of mass [mm] of what is carried."""
+        machine = ("machine", self.machine_mass, self.machine_centre)
+        return (machine, ("rider", self.rider_mass, self.rider_centre)) if rider else (machine,)
+
+    def centre(self, rider: bool = True) -> tuple[Any, np.ndarray]:
+        """Mass [kg] and centre of mass [mm] of machine and, if wanted, rider."""
+        parts = self.bodies(rider)
+        mass = sum(np.asarray(m, float) for _, m, _ in parts)
+        moment = sum(np.asarray(m)[..., None] * np.asarray(at, float) for _, m, at in parts)
+        return mass, moment / np.asarray(mass)[..., None]
+
+    def stands(self) -> None:
+        """Hold the centre of mass between the axles, of the machine alone and with its rider.
+
+        Raises:
+            VehicleError: it would tip over where it stands.
+        """
+        for rider, whose, key in (
+            (False, "the machine's centre of mass", "machine_centre"),
+            (True, "the centre of mass of machine and rider", "rider_centre"),
+        ):
+            _, centre = self.centre(rider)
+            ahead = (centre - self.contacts[0])[..., 0]
+            if np.any(ahead <= 0.0):
+                raise VehicleError(
+                    f"{whose} lies {np.max(-ahead):g} mm behind the rear axle, where the machine tips over; place it "
+                    "ahead of the rear axle, x forward",
+                    key,
+                )
+            if np.any(ahead >= self.wheelbase):
+                raise VehicleError(
+                    f"the wheelbase is {np.min(self.wheelbase):g} mm, and {whose} lies {np.max(ahead):g} mm ahead of "
+                    f"the rear axle, beyond the front one; the wheelbase must be more than {np.max(ahead):g} mm, or "
+                    "that centre lie farther back",
+                    "wheelbase",
+                )
+
+    def wheel_loads(self, a: Any = 0.0, slope: Any = 0.0, rider: bool = True) -> tuple[Any, Any]:
+        """Load on the rear and on the front wheel.
+
+        Args:
+            a: acceleration forwards [m/s^2]; braking negative.
+            slope: of the ground, uphill positive [rad].
+            rider: True with the rider.
+
+        Returns:
+            square to the ground [N]; a negative one means that the wheel has lifted.
+        """
+        m, centre = self.centre(rider)
+        ahead, height = (centre - self.contacts[0])[..., 0], (centre - self.contacts[0])[..., 2]
+        rear = rear_wheel_load(m, ahead, height, self.wheelbase, a, slope)
+        front = front_wheel_load(m, ahead, height, self.wheelbase, a, slope)
+        return rear, front
+
+    def rear_sprung_load(self, rider: bool = True) -> Any:
+        """What the rear spring carries at rest on the level [N]: the wheel's load less the unsprung weight."""
+        return self.wheel_loads(rider=rider)[0] - np.multiply(self.rear_unsprung, G_0)
+
+
+@method(
+    formula="N_r = m (g ((L - x) cos γ + h sin γ) + a h) / L, g = 9.80665 m/s²",
+    source=STATICS,
+    valid="both wheels on the ground, no lift or drag of the air; not below nothing",
+    holds=lambda m, x, h, L, a=0.0, gamma=0.0: _rear(m, x, h, L, a, gamma) >= 0.0,
+)
+def rear_wheel_load(
+    m: Number, x: Number, h: Number, L: Number, a: Number = 0.0, gamma: Number = 0.0
+) -> Number:
+    """Load on the rear wheel, square to the ground.
+
+    Args:
+        m [kg]: mass.
+        x [mm]: centre of mass ahead of the rear wheel's contact.
+        h [mm]: centre of mass above the ground.
+        L [mm]: wheelbase.
+        a [m/s^2]: acceleration forwards.
+        gamma [rad]: slope, uphill positive.
+
+    Returns:
+        [N] load; below nothing where the wheel has lifted, and then the load of neither wheel is real.
+    """
+    return np.asarray(_rear(m, x, h, L, a, gamma))[()]
+
+
+def _rear(m: Any, x: Any, h: Any, L: Any, a: Any, gamma: Any) -> Any:
+    lean = np.subtract(L, x) * np.cos(gamma) + np.multiply(h, np.sin(gamma))
+    return np.asarray(m) * (G_0 * lean + np.multiply(a, h)) / L
+
+
+@method(
+    formula="N_f = m (g (x cos γ - h sin γ) - a h) / L, g = 9.80665 m/s²",
+    source=STATICS,
+    valid="both wheels on the ground, no lift or drag of the air; not below nothing",
+    holds=lambda m, x, h, L, a=0.0, gamma=0.0: _front(m, x, h, L, a, gamma) >= 0.0,
+)
+def front_wheel_load(
+    m: Number, x: Number, h: Number, L: Number, a: Number = 0.0, gamma: Number = 0.0
+) -> Number:
+    """Load on the front wheel, square to the ground.
+
+    Args:
+        m [kg]: mass.
+        x [mm]: centre of mass ahead of the rear wheel's contact.
+        h [mm]: centre of mass above the ground.
+        L [mm]: wheelbase.
+        a [m/s^2]: acceleration forwards.
+        gamma [rad]: slope, uphill positive.
+
+    Returns:
+        [N] load; below nothing where the wheel has lifted, and then the load of neither wheel is real.
+    """
+    return np.asarray(_front(m, x, h, L, a, gamma))[()]
+
+
+def _front(m: Any, x: Any, h: Any, L: Any, a: Any, gamma: Any) -> Any:
+    lean = np.multiply(x, np.cos(gamma)) - np.multiply(h, np.sin(gamma))
+    return np.asarray(m) * (G_0 * lean - np.multiply(a, h)) / L
+
+
+@method(
+    formula="a = g (x cos γ / h - sin γ), g = 9.80665 m/s²",
+    source="front wheel load nil; " + STATICS,
+    valid="centre of mass above the ground",
+    holds=lambda x, h, gamma=0.0: np.asarray(h) > 0.0,
+)
+def lifting_acceleration(x: Number, h: Number, gamma: Number = 0.0) -> Number:
+    """Acceleration at which the front wheel lifts.
+
+    Args:
+        x [mm]: centre of mass ahead of the rear wheel's contact.
+        h [mm]: centre of mass above the ground.
+        gamma [rad]: slope, uphill positive.
+
+    Returns:
+        [m/s^2] acceleration forwards.
+    """
+    return (G_0 * (np.divide(x, h) * np.cos(gamma) - np.sin(gamma)))[()]
+
+
+def whole_vehicle(
+    vehicle: Vehicle, a: Any = 0.0, slope: Any = 0.0, driven: Any = 1.0, rider: bool = True
+) -> Balance:
+    """The free body of machine and rider, with their inertia as forces.
+
+    Args:
+        vehicle: masses and places.
+        a: acceleration forwards [m/s^2]; braking negative.
+        slope: of the ground, uphill positive [rad]; the vehicle's axes stay with the ground.
+        driven: share of the force along the ground that the rear wheel gives [-].
+        rider: True with the rider.
+
+    Returns:
+        [-] its balance.
+    """
+    slope, driven = np.asarray(slope, float), np.asarray(driven, float)
+    rear, front = vehicle.wheel_loads(a, slope, rider)
+    mass, _ = vehicle.centre(rider)
+    along = mass * (np.asarray(a) + G_0 * np.sin(slope))
+    at_rear, at_front = vehicle.contacts
+    acting = [
+        Acting(at_rear, _in_plane(along * driven, rear), by="ground, rear"),
+        Acting(at_front, _in_plane(along * (1.0 - driven), front), by="ground, front"),
+    ]
+    for name, m, at in vehicle.bodies(rider):
+        weight = np.asarray(m) * G_0
+        pull = _in_plane(-weight * np.sin(slope), -weight * np.cos(slope))
+        acting.append(Acting(at, pull, by=f"weight of the {name}"))
+        acting.append(Acting(at, _in_plane(-np.multiply(m, a), 0.0), by=f"inertia of the {name}"))
+    return balance("machine and rider" if rider else "machine", acting)
+
+
+def _in_plane(x: Any, z: Any) -> np.ndarray:
+    """A force without a sideways part [N]."""
+    x, z = np.broadcast_arrays(np.asarray(x, float), np.asarray(z, float))
+    return np.stack([x, np.zeros(x.shape), z], axis=-1)

@@ -1,0 +1,1 @@
+"""The torsion-bar rear end: linkage, rates, stress, ride."""

@@ -1,0 +1,264 @@
+"""The rear end of a build: its linkage from hardpoints, and what it does through the travel."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+
+from parts.core.check import Check
+from parts.core.freebody import Balance
+from parts.families.torsion_arm.torsion_bar import shear_share
+from parts.inputs.units import ANGLE, FORCE, LENGTH, Kind
+from parts.standards.materials.materials import material
+from parts.vehicle.file.entries import RearEndEntry, TurnbuckleEntry
+from parts.vehicle.loads.statics import Held
+from parts.vehicle.loads.vehicle import Vehicle
+from parts.vehicle.rear_end.clocking import Setting, nearest_settings
+from parts.vehicle.rear_end.damper import Damper, DamperMotion, damper_motion
+from parts.vehicle.rear_end.linkage import Linkage
+from parts.vehicle.rear_end.ride import Adjustment, Rest, Turnbuckle, adjustment, rest
+from parts.vehicle.rear_end.suspension import (
+    Bar,
+    RearEnd,
+    Response,
+    arm_angle_for_preload,
+    free_bodies,
+    response,
+    shear_check,
+)
+
+STATIONS = 45
+"""Positions of the wheel that the rear end is solved at [-]."""
+AT_REST = "rear wheel at rest, rider seated"
+"""The position of the wheel with the rider on, by name."""
+SWING_ARM = "swing arm"
+BODIES = (SWING_ARM, "link", "arm", "bar")
+"""Bodies of a rear end, by the names that parts give them."""
+
+
+LinkRange = Callable[[], TurnbuckleEntry | None]
+
+
+def _no_range() -> None:
+    return None
+
+
+@dataclass(frozen=True)
+class Rear:
+    """A rear end solved through its travel.
+
+    Attributes:
+        entry: as the file states it.
+        end: linkage and bar.
+        vehicle: masses; None where the file states none, and then there is no position at rest.
+        damper: its mounts as drawn; None where the file states none.
+        link_range: gives the range of the link as the file states it, None for none. It is asked for late: it may
+            come from a part that takes a value of this rear end.
+    """
+
+    entry: RearEndEntry
+    end: RearEnd
+    vehicle: Vehicle | None
+    damper: Damper | None = None
+    link_range: LinkRange = field(default=_no_range, repr=False, compare=False)
+    _known: dict[tuple[float, float | None], Response] = field(
+        default_factory=dict, repr=False, compare=False
+    )
+
+    @cached_property
+    def whole(self) -> Response:
+        """The response through the travel."""
+        return response(self.end, np.linspace(0.0, self.entry.travel, STATIONS))
+
+    @cached_property
+    def loads(self) -> np.ndarray:
+        """What the spring carries at rest without and with the rider [N]; empty without a vehicle."""
+        if self.vehicle is None:
+            return np.zeros(0)
+        return np.array([self.vehicle.rear_sprung_load(rider=who) for who in (False, True)])
+
+    @cached_property
+    def rests(self) -> Rest | None:
+        """At rest without and with the rider."""
+        return rest(self.end, self.loads) if len(self.loads) else None
+
+    @cached_property
+    def positions(self) -> Mapping[str, float]:
+        """The positions of the wheel that give load cases [mm of travel]."""
+        found = {"rear wheel at full droop": 0.0}
+        if self.rests is not None:
+            found[AT_REST] = float(self.rests.travel[1])
+        return {**found, "rear wheel at full bump": float(self.entry.travel)}
+
+    def at(self, travel: float, length: float | None = None) -> Response:
+        """The response at one position of the wheel [mm], with a link of another length [mm]."""
+        key = travel, length
+        if key not in self._known:
+            self._known[key] = response(self.end, travel, length)
+        return self._known[key]
+
+    def moved(self, now: Response) -> dict[str, np.ndarray]:
+        """Places of the hardpoints that move, at one position [mm]."""
+        entry, motion = self.entry, now.motion
+        found = {
+            entry.axle: np.asarray(motion.axle),
+            entry.pick_up: np.asarray(motion.pick_up),
+            entry.arm_end: np.asarray(motion.arm_end),
+        }
+        if entry.damper is not None and self.damper is not None:
+            mount = self.end.linkage.swing_arm.turned(self.damper.on_swing_arm, motion.swing)
+            found[entry.damper.on_swing_arm] = mount
+        return found
+
+    def held(self, now: Response) -> tuple[tuple[Held, ...], tuple[Balance, ...]]:
+        """What acts on the bodies at their hardpoints, and the balance of each."""
+        entry, balances = self.entry, free_bodies(self.end, now)
+        points = {
+            "swing arm": (entry.axle, entry.pick_up, entry.pivot),
+            "link": (entry.pick_up, entry.arm_end),
+            "arm": (entry.arm_end,),
+        }
+        return (
+            tuple(
+                Held(one.body, at, np.asarray(act.force), np.asarray(act.moment, float), act.by)
+                for one in balances
+                for act, at in zip(one.acting, points.get(one.body, ()), strict=False)
+            ),
+            balances,
+        )
+
+    @cached_property
+    def values(self) -> Mapping[str, tuple[Any, Kind | None]]:
+        """What parts may take from the rear end by name."""
+        bar, linkage = self.entry.bar, self.end.linkage
+        turn = np.asarray(self.whole.motion.bar_turn)
+        found: dict[str, tuple[Any, Kind | None]] = {
+            "arm length": (float(linkage.arm_length), LENGTH),
+            "link length": (float(linkage.drawn_length), LENGTH),
+            "bar diameter": (bar.diameter, LENGTH),
+            "bar bore": (bar.bore, LENGTH),
+            "bar length": (bar.length, LENGTH),
+            "bar material": (bar.material.name, None),
+            "bar preset": (bar.preset, None),
+            "arm turn, droop to bump": (float(turn[-1] - turn[0]), ANGLE),
+            "link force at full bump": (abs(float(self.whole.link_force[-1])), FORCE),
+            "joint swing at the swing arm": (float(np.max(self.whole.motion.pick_up_swing)), ANGLE),
+            "joint swing at the arm": (float(np.max(self.whole.motion.arm_swing)), ANGLE),
+        }
+        if self.rests is None:
+            return found
+        still = self.at(float(self.rests.travel[1]))
+        rise = float(still.motion.bar_turn)
+        return found | {
+            "arm turn, rest to bump": (float(turn[-1]) - rise, ANGLE),
+            "arm turn, rest to droop": (rise - float(turn[0]), ANGLE),
+            "load square to the arm at rest": (
+                float(still.torque) / float(linkage.arm_length),
+                FORCE,
+            ),
+        }
+
+    @cached_property
+    def damped(self) -> DamperMotion | None:
+        """The damper through the travel; None where the file states none."""
+        if self.damper is None:
+            return None
+        known = self.whole.motion
+        return damper_motion(self.end.linkage, self.damper, known.travel, known)
+
+    @cached_property
+    def shear(self) -> Check:
+        """The bar's worst shear against its allowable, link as drawn."""
+        return self.shear_of(self.whole, "travel")
+
+    def shear_of(self, found: Response, case: str) -> Check:
+        """The bar's worst shear in a response through the travel; `case` says what that is."""
+        bar = self.entry.bar
+        metal = material(bar.material.name, thickness_mm=bar.diameter)
+        share = shear_share(metal, bar.preset)
+        return shear_check(self.end, found, metal.ultimate_strength, share, case=case)
+
+    @cached_property
+    def turnbuckle(self) -> Turnbuckle | None:
+        """The link's range about its length as drawn."""
+        one = self.link_range()
+        if one is None:
+            return None
+        length = float(self.end.linkage.drawn_length)
+        return Turnbuckle(length, one.per_turn, one.shortest, one.longest)
+
+    @property
+    def lengths(self) -> Mapping[str, float | None]:
+        """Lengths of the link that it can be set to, by name: as drawn, and both ends of its range [mm]."""
+        found: dict[str, float | None] = {"link as drawn": None}
+        if self.turnbuckle is not None:
+            found["link at its shortest"] = self.turnbuckle.shortest
+            found["link at its longest"] = self.turnbuckle.longest
+        return found
+
+    @cached_property
+    def settings(self) -> Mapping[str, Response]:
+        """The response through the travel with each of these lengths."""
+        travel = self.whole.motion.travel
+        return {
+            said: self.whole if length is None else response(self.end, travel, length)
+            for said, length in self.lengths.items()
+        }
+
+    @cached_property
+    def adjusted(self) -> Adjustment | None:
+        """What whole turns of the turnbuckle do to sag and height."""
+        if self.turnbuckle is None or not len(self.loads):
+            return None
+        low, high = (int(turns) for turns in self.turnbuckle.turns)
+        return adjustment(self.end, self.turnbuckle, np.arange(low, high + 1), self.loads)
+
+    @cached_property
+    def clocked(self) -> tuple[Setting, ...]:
+        """The ways to clock the bar that come nearest to the preload, from a bar that is free as drawn."""
+        teeth = self.entry.teeth
+        if teeth is None:
+            return ()
+        free = RearEnd(self.end.linkage, self.end.bar, 0.0)
+        wanted = float(arm_angle_for_preload(free, self.end.preload))
+        return nearest_settings(wanted, teeth.anchor, teeth.arm)
+
+
+def rear_end(
+    entry: RearEndEntry,
+    place: Callable[[str], Any],
+    vehicle: Vehicle | None,
+    link_range: LinkRange = _no_range,
+) -> Rear:
+    """Put a rear end together.
+
+    Args:
+        entry: as the file states it.
+        place: gives the place of a hardpoint [mm].
+        vehicle: masses, for the positions at rest.
+        link_range: gives the range of the link; see `Rear`.
+
+    Returns:
+        The rear end, not solved yet.
+
+    Raises:
+        LinkageError: it cannot be put together.
+    """
+    linkage = Linkage(
+        pivot=place(entry.pivot),
+        axle=place(entry.axle),
+        pick_up=place(entry.pick_up),
+        arm_end=place(entry.arm_end),
+        bar=place(entry.bar_line),
+        travel=entry.travel,
+        drawn_at=entry.drawn_at,
+    )
+    G = material(entry.bar.material.name, thickness_mm=entry.bar.diameter).G
+    bar = Bar(entry.bar.diameter, entry.bar.length, G, entry.bar.bore)
+    one = entry.damper
+    damper = None if one is None else Damper(place(one.on_frame), place(one.on_swing_arm))
+    return Rear(entry, RearEnd(linkage, bar, entry.preload), vehicle, damper, link_range)

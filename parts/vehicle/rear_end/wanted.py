@@ -1,0 +1,149 @@
+"""The other way round: bars from stock that would give a rear end the ride that its build wants."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from parts.standards.materials.materials import Material, material
+from parts.standards.stock.stock import Stock, listed
+from parts.vehicle.rear_end.bars import Wanted, bar_for, proposals
+from parts.vehicle.rear_end.linkage import LinkageError
+from parts.vehicle.rear_end.rear import STATIONS, Rear
+from parts.vehicle.rear_end.suspension import Response, response
+
+MOST = 6
+"""Rows of each table."""
+
+
+class Exact(NamedTuple):
+    """A bar of stock for the linkage as it is drawn: its active length [mm], preload as drawn [rad], what it does
+    through the travel, and its mass [kg]."""
+
+    stock: Stock
+    length: float
+    preload: float
+    whole: Response
+    mass: float
+
+
+def wanted_of(rear: Rear) -> Wanted | None:
+    """What the build wants of its rear end; None where it does not say.
+
+    Raises:
+        LinkageError: the ride makes no sense, or there is no vehicle to carry.
+    """
+    one = rear.entry.wanted
+    if one is None:
+        return None
+    if rear.vehicle is None:
+        raise LinkageError("a wanted ride needs masses; state the `vehicle:`")
+    return Wanted(one.wheel_rate, float(rear.loads[1]), one.sag, rear.entry.travel)
+
+
+def bars(rear: Rear) -> tuple[Exact, ...]:
+    """Bars for the linkage as drawn that give rate and sag exactly and hold, the lightest first.
+
+    Args:
+        rear: a rear end whose build wants a ride.
+
+    Returns:
+        Those of the stock sizes whose length has room and whose shear stays within what is allowed.
+
+    Raises:
+        LinkageError: the linkage cannot give that ride.
+    """
+    entry, wanted = rear.entry.wanted, wanted_of(rear)
+    assert entry is not None and wanted is not None
+    metal, allowed = _metal(rear), float(np.asarray(rear.shear.capacity))
+    travel = np.linspace(0.0, rear.entry.travel, STATIONS)
+    found = []
+    for stock in listed("round bar"):
+        end = bar_for(rear.end.linkage, wanted, float(stock.width_mm), metal.G)
+        length = float(end.bar.length)
+        if not entry.shortest <= length <= entry.longest:
+            continue
+        whole = response(end, travel)
+        if np.max(np.abs(whole.shear)) <= allowed and np.all(np.asarray(whole.twist) > 0.0):
+            mass = float(end.bar.mass(metal.density))
+            found.append(Exact(stock, length, float(end.preload), whole, mass))
+    return tuple(sorted(found, key=lambda one: one.mass))
+
+
+def wanted_data(rear: Rear) -> dict[str, Any] | None:
+    """Both tables and the curves, as plain values; None where the build wants nothing.
+
+    Args:
+        rear: the rear end.
+
+    Returns:
+        What is wanted, `exact` bars for the linkage as drawn, `proposals` with other arms, and what is in the way.
+    """
+    wanted, entry = wanted_of(rear), rear.entry.wanted
+    if wanted is None or entry is None:
+        return None
+    said: list[str] = []
+    exact: tuple[Exact, ...] = ()
+    others: list[dict[str, Any]] = []
+    try:
+        exact = bars(rear)
+        if not exact:
+            said.append(
+                "no stock size gives that ride with the arm as drawn, in that length and within the stress"
+            )
+        others = list(_others(rear, wanted))
+    except LinkageError as error:
+        said.append(str(error))
+    return {
+        "wheel_rate_N_per_mm": wanted.wheel_rate,
+        "sag_mm": wanted.sag,
+        "load_N": round(wanted.load, 3),
+        "allowable_MPa": round(float(np.asarray(rear.shear.capacity)), 3),
+        "exact": [_exact(one) for one in exact[:MOST]],
+        "proposals": others[:MOST],
+        "said": said,
+    }
+
+
+def _exact(one: Exact) -> dict[str, Any]:
+    whole = one.whole
+    return {
+        "stock": one.stock.name,
+        "diameter_mm": float(one.stock.width_mm),
+        "length_mm": round(one.length, 2),
+        "preload_deg": round(float(np.degrees(one.preload)), 4),
+        "mass_kg": round(one.mass, 5),
+        "bump_shear_MPa": round(float(np.max(np.abs(whole.shear))), 3),
+        "wheel_rate_N_per_mm": np.round(whole.wheel_rate, 5).tolist(),
+        "bar_shear_MPa": np.round(whole.shear, 4).tolist(),
+    }
+
+
+def _others(rear: Rear, wanted: Wanted) -> Iterator[dict[str, Any]]:
+    """First proposals with other lengths of the arm, at the lever ratio that the linkage has at the sag."""
+    entry = rear.entry.wanted
+    if entry is None or not entry.arms:
+        return
+    metal, arm = _metal(rear), float(rear.end.linkage.arm_length)
+    lever_ratio = float(rear.at(wanted.sag).motion.ratio) * arm
+    for one in proposals(
+        wanted, entry.arms, lever_ratio, G=metal.G, allowable=float(np.asarray(rear.shear.capacity)),
+        density=metal.density, shortest=entry.shortest, longest=entry.longest,
+    ):  # fmt: skip
+        yield {
+            "stock": one.stock.name,
+            "arm_mm": one.arm_length,
+            "length_mm": one.length,
+            "wheel_rate_N_per_mm": round(one.wheel_rate, 4),
+            "preload_deg": round(float(np.degrees(one.preload)), 3),
+            "bump_shear_MPa": round(one.bump_shear, 2),
+            "link_force_N": round(one.link_force, 1),
+            "mass_kg": round(one.mass, 4),
+        }
+
+
+def _metal(rear: Rear) -> Material:
+    bar = rear.entry.bar
+    return material(bar.material.name, thickness_mm=bar.diameter)

@@ -1,0 +1,1 @@
+"""Parts and hardware of a build in space: places, clearance, access for tools."""

@@ -1,0 +1,133 @@
+"""Hardware of a foot-control bracket as plain cylinders: its bolts, the bearings of its pedal, peg and posts.
+
+Heights count from the plate's inner face toward the foot. Frame and cylinder are not modelled: a bolt goes one
+diameter into what it is screwed into.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import Any
+
+import numpy as np
+
+from parts.families.foot_bracket.family import FootControlBracket
+from parts.families.foot_bracket.mounts import MasterCylinder, Mount, SunkHole, TappedHole
+from parts.families.foot_bracket.peg import ForkedPeg
+from parts.families.foot_bracket.pivot import SeatPivot
+from parts.families.foot_bracket.posts import ScrewPost
+from parts.families.foot_bracket.stub import BoltedOn, StubPivot
+from parts.vehicle.space.cylinders import HEAD_ACROSS, SOCKET_ACROSS, Cylinder, pin, screw
+
+BITE = 1.0
+"""How far a bolt goes into what is not modelled, in diameters; common practice, no source."""
+FOOT = 1.0
+"""Thickness of a foot that is bolted on, in diameters of its bolt; common practice, no source."""
+CLAMPED_ACROSS = 1.8
+"""Washer on the end of a stub over the bore of its bearing [-]; common practice, no source."""
+Place = Callable[[Any, Any], np.ndarray]
+
+
+def bracket_envelopes(part: FootControlBracket) -> Iterator[Cylinder]:
+    """The bought-in hardware of a bracket.
+
+    Args:
+        part: the bracket.
+
+    Yields:
+        Cylinders in the part's axes.
+    """
+    t = float(part.plate.thickness)
+
+    def place(at: Any, height: Any) -> np.ndarray:
+        return np.array([float(at[0]), float(at[1]), part.sign * float(height)])
+
+    for k, mount in enumerate(part.mounts, 1):
+        yield from _mount(f"mount {k} bolt", mount, t, place)
+    if part.master_cylinder is not None:
+        yield from _cylinder(part.master_cylinder, t, place)
+    for name in ("pedal", "shift"):
+        yield from _pivot(name, getattr(part, name), t, place)
+    for name in ("peg", "shift", "spring", "stop", "pedal"):
+        one = getattr(part, name)
+        if isinstance(one, ForkedPeg):
+            yield from _fork(one, t, part.sign, place)
+        elif isinstance(one, ScrewPost):
+            yield _post(name, one, t, place)
+
+
+def _mount(name: str, mount: Mount, t: float, place: Place) -> Iterator[Cylinder]:
+    d, low = float(mount.thread.major), float(mount.low())
+    high, hole = float(mount.high(t)), mount.hole
+    if isinstance(
+        hole, TappedHole
+    ):  # the bolt comes from the frame's side, where nothing is modelled
+        yield Cylinder(name, "shank", place(mount.at, low - BITE * d), place(mount.at, high), d)
+    elif isinstance(hole, SunkHole) and hole.side == "inner":
+        yield Cylinder(
+            name, "shank", place(mount.at, low + float(hole.depth)), place(mount.at, high), d
+        )
+    else:
+        sunk = float(hole.depth) if isinstance(hole, SunkHole) else 0.0
+        socket = isinstance(hole, SunkHole) and hole.type == "counterbored"
+        across = SOCKET_ACROSS if socket else HEAD_ACROSS
+        tip, seat = place(mount.at, low - BITE * d), place(mount.at, high - sunk)
+        yield from screw(name, tip, seat, d, across)
+
+
+def _cylinder(one: MasterCylinder, t: float, place: Place) -> Iterator[Cylinder]:
+    """The two bolts of the cylinder's foot, from outside through the foot and into or through the plate."""
+    d = float(one.thread.major)
+    for k, at in enumerate(one.places(), 1):
+        seat = place(at, float(one.face(t)) + FOOT * d)
+        low = one.mounts()[k - 1].low()
+        yield from screw(f"master cylinder bolt {k}", place(at, low), seat, d)
+
+
+def _pivot(name: str, one: Any, t: float, place: Place) -> Iterator[Cylinder]:
+    if isinstance(one, StubPivot):
+        yield from _stub(name, one, t, place)
+    elif isinstance(one, SeatPivot):
+        face = t + float(one.base())
+        floor = face - float(one.depth)
+        high = floor + one.count * float(one.bearing.width)
+        yield Cylinder(
+            f"{name} bearing", "bearing", place(one.at, floor), place(one.at, high),
+            float(one.bearing.outside),
+        )  # fmt: skip
+
+
+def _stub(name: str, one: StubPivot, t: float, place: Place) -> Iterator[Cylinder]:
+    """Both bearings on the stub, the needle thrust bearing below them, and what keeps them on."""
+    wide, outside = float(one.bearing.width), float(one.bearing.outside)
+    face = t + float(one.base())
+    foot = face + float(one.rise)
+    top = foot + float(one.stack)
+    if one.thrust is not None:
+        yield Cylinder(
+            f"{name} thrust bearing", "bearing", place(one.at, face),
+            place(one.at, face + float(one.thrust.stack())), float(one.thrust.outside),
+        )  # fmt: skip
+    for k, low in enumerate((foot, top - wide), 1):
+        yield Cylinder(
+            f"{name} bearing {k}", "bearing", place(one.at, low), place(one.at, low + wide), outside
+        )
+    if isinstance(one.retention, BoltedOn):
+        d = float(one.retention.thread.major)
+        yield from screw(
+            f"{name} bolt", place(one.at, top - float(one.retention.depth)), place(one.at, top), d,
+            CLAMPED_ACROSS * float(one.bearing.bore) / d,
+        )  # fmt: skip
+
+
+def _post(name: str, one: ScrewPost, t: float, place: Place) -> Cylinder:
+    """What is clamped on a boss, as thick as its shoulder, up to where the load acts."""
+    low, high = place(one.at, t + float(one.base())), place(one.at, t + float(one.height))
+    return Cylinder(name, "post", low, high, float(one.shoulder))
+
+
+def _fork(one: ForkedPeg, t: float, sign: float, place: Place) -> Iterator[Cylinder]:
+    """The pin that the peg folds about."""
+    along = np.array([np.cos(one.angle), np.sin(one.angle), 0.0])
+    middle = place(one.at, t + float(one.ears.back))
+    yield from pin("peg pin", middle, along, float(one.ears.pin.diameter), float(one.ears.height))

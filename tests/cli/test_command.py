@@ -1,0 +1,239 @@
+"""The `oneoff` command as a builder uses it: in its own process, on files, by exit status and output."""
+
+import json
+import os
+import re
+import subprocess
+import sys
+from importlib.resources import files
+from pathlib import Path
+
+import jsonschema
+import pytest
+import yaml
+
+from parts.families import families
+from parts.report.schemas import schema_files
+
+PARAMS = sorted((Path(__file__).parents[2] / "params").glob("hc-*.yaml"))
+SCHEMAS = Path(__file__).parents[2] / "parts" / "inputs" / "schemas"
+
+
+def oneoff(*words, cwd=None, **env):
+    return subprocess.run(
+        [sys.executable, "-m", "parts.cli.commands", *map(str, words)],
+        capture_output=True,
+        encoding="utf-8",
+        cwd=cwd,
+        env={**os.environ, **env},
+    )
+
+
+@pytest.fixture
+def clevis(tmp_path):
+    """A small valid clevis as YAML text, and the file it stands in."""
+    run = oneoff("new", "clevis")
+    path = tmp_path / "part.yaml"
+    path.write_text(run.stdout)
+    return path
+
+
+def test_check_prints_what_governs_first_within_100_columns(clevis):
+    run = oneoff("check", clevis)
+    assert run.returncode == 0, run.stderr
+    lines = run.stdout.splitlines()
+    assert lines[1].startswith("holds: factor ")
+    assert max(map(len, lines)) <= 100
+    assert "never ridden" in run.stdout and "Not covered" in run.stdout
+
+
+def test_json_is_one_document_by_the_schema():
+    run = oneoff("check", "--json", *PARAMS)
+    assert run.returncode == 0, run.stderr
+    document = json.loads(run.stdout)
+    schema = json.loads(files("parts.report").joinpath("report.schema.json").read_text())
+    jsonschema.Draft202012Validator(schema).validate(document)
+    assert len(document["parts"]) == len(PARAMS) >= 8
+    assert {p["family"] for p in document["parts"]} == set(families())
+    assert all(
+        p["ok"] and p["governing"]["factor"] >= p["governing"]["required"]
+        for p in document["parts"]
+    )
+
+
+def test_a_check_that_falls_short_is_status_1(clevis):
+    text = clevis.read_text()
+    heavier = text.replace("x: 5 kN", "x: 500 kN")
+    assert heavier != text
+    clevis.write_text(heavier)
+    run = oneoff("check", clevis)
+    assert run.returncode == 1
+    assert "FALLS SHORT" in run.stdout
+
+
+def test_wrong_input_is_status_2_and_says_everything_at_once(clevis, tmp_path):
+    text = clevis.read_text()
+    clevis.write_text(
+        text.replace("thickness:", "thicknes:", 1).replace(
+            "family: clevis", "family: clevis\nnmae: x"
+        )
+    )
+    run = oneoff("make", clevis, "--out", tmp_path / "out")
+    assert run.returncode == 2
+    assert "nearest is `thickness`" in run.stderr and "nmae" in run.stderr
+    assert all(
+        re.match(rf"{re.escape(str(clevis))}:\d+:\d+: ", line) for line in run.stderr.splitlines()
+    )
+    assert "Traceback" not in run.stderr and not (tmp_path / "out").exists()
+
+
+@pytest.mark.parametrize(
+    "name", ["../../evil", "/etc/evil", "a/b", "..", "CON", ""], ids=lambda n: n or "empty"
+)
+def test_no_name_leaves_the_output_folder(clevis, tmp_path, name):
+    clevis.write_text(
+        re.sub(r"^name: \S+", f"name: {json.dumps(name)}", clevis.read_text(), flags=re.M)
+    )
+    run = oneoff("make", clevis, "--out", tmp_path / "deep" / "out")
+    assert run.returncode == 2
+    assert "name" in run.stderr and not (tmp_path / "deep").exists()
+
+
+def test_an_error_in_one_file_leaves_every_output_as_it_was(clevis, tmp_path):
+    out = tmp_path / "out"
+    assert oneoff("make", clevis, "--out", out).returncode == 0
+    before = {p: p.read_bytes() for p in out.rglob("*") if p.is_file()}
+    bad = tmp_path / "bad.yaml"
+    bad.write_text("family: clevis\nname: [")
+    assert oneoff("make", clevis, bad, "--out", out).returncode == 2
+    assert {p: p.read_bytes() for p in out.rglob("*") if p.is_file()} == before
+
+
+def test_two_runs_give_the_same_bytes(clevis, tmp_path):
+    for folder in ("one", "two"):
+        assert oneoff("make", clevis, "--out", tmp_path / folder).returncode == 0
+    one = {p.relative_to(tmp_path / "one"): p.read_bytes() for p in (tmp_path / "one").rglob("*.*")}
+    two = {p.relative_to(tmp_path / "two"): p.read_bytes() for p in (tmp_path / "two").rglob("*.*")}
+    assert one == two and {p.suffix for p in one} >= {".step", ".stl", ".json", ".txt"}
+
+
+def test_a_disk_that_refuses_is_status_3(clevis, tmp_path):
+    (tmp_path / "out").write_text("a file where the folder should be")
+    run = oneoff("make", clevis, "--out", tmp_path / "out")
+    assert run.returncode == 3
+    assert "the disk refused" in run.stderr and "Traceback" not in run.stderr
+
+
+def test_two_files_may_not_make_one_part(clevis, tmp_path):
+    twin = tmp_path / "twin.yaml"
+    twin.write_text(clevis.read_text())
+    run = oneoff("check", clevis, twin)
+    assert run.returncode == 2 and "own name" in run.stderr
+
+
+@pytest.mark.parametrize("family", sorted(families()))
+def test_new_writes_a_commented_part_that_holds(family, tmp_path):
+    path = tmp_path / "new.yaml"
+    assert oneoff("new", family, "--out", path).returncode == 0
+    assert path.read_text().count("#") > 10
+    run = oneoff("check", path)
+    assert run.returncode == 0, run.stdout + run.stderr
+    assert oneoff("new", family, "--out", path).returncode == 2  # it exists: nothing is lost
+
+
+@pytest.mark.parametrize("family", sorted(families()))
+def test_list_shows_every_dimension_within_100_columns(family):
+    run = oneoff("list", family)
+    assert run.returncode == 0
+    assert max(map(len, run.stdout.splitlines())) <= 100
+    for name in families()[family].model_fields:
+        assert name in run.stdout
+
+
+def test_every_choice_is_named_where_one_is_made():
+    assert "one of: spline, square, hex, clamp" in oneoff("new", "torsion-bar-arm").stdout
+    assert "hub.bore (square, hex).across_flats" in oneoff("list", "torsion-bar-arm").stdout
+
+
+def test_list_as_json_describes_every_dimension():
+    document = json.loads(oneoff("list", "--json").stdout)
+    for family in document["families"]:
+        assert family["load_points"]
+        assert all(d["what"] for d in family["dimensions"]), [
+            d for d in family["dimensions"] if not d["what"]
+        ]
+
+
+def test_the_schemas_that_are_checked_in_are_those_of_the_models():
+    assert {p.name: p.read_bytes() for p in SCHEMAS.glob("*.json")} == schema_files()
+
+
+@pytest.mark.parametrize("path", PARAMS, ids=lambda p: p.stem)
+def test_the_schema_accepts_the_demo(path):
+    content = path.read_text()
+    named = re.match(r"# yaml-language-server: \$schema=(\S+)", content)
+    assert named, "the first line names the schema for editors"
+    schema = json.loads((path.parent / named[1]).read_text())
+    jsonschema.Draft202012Validator(schema).validate(yaml.safe_load(content))
+
+
+def test_explain_shows_steps_and_source(clevis):
+    run = oneoff("explain", clevis)
+    assert run.returncode == 0 and "formula" in run.stdout and "source" in run.stdout
+    run = oneoff("explain", clevis, "no such check")
+    assert run.returncode == 2 and "Its checks:" in run.stderr
+
+
+@pytest.mark.parametrize("spoken", ["ascii", "cp1252"])
+def test_reports_are_utf_8_whatever_the_surroundings_speak(clevis, spoken):
+    run = oneoff("explain", clevis, PYTHONIOENCODING=spoken)
+    assert run.returncode == 0 and "π" in run.stdout and not run.stderr
+
+
+@pytest.mark.parametrize("words", [["lookup"], ["check"]])
+def test_a_pipe_that_is_closed_early_changes_no_exit_status(clevis, words):
+    read, written = os.pipe()
+    os.close(read)
+    files = [clevis] if words == ["check"] else []
+    run = subprocess.run(
+        [sys.executable, "-m", "parts.cli.commands", *words, *map(str, files)],
+        stdout=written,
+        stderr=subprocess.PIPE,
+    )
+    os.close(written)
+    assert (run.returncode, run.stderr) == (0, b"")
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no full disk here")
+def test_a_report_that_the_disk_has_no_room_for_is_status_3():
+    with open("/dev/full", "wb") as full:
+        run = subprocess.run(
+            [sys.executable, "-m", "parts.cli.commands", "lookup", "6202"],
+            stdout=full,
+            stderr=subprocess.PIPE,
+        )
+    assert run.returncode == 3 and b"No space left" in run.stderr
+
+
+def test_what_is_asked_of_a_build_is_asked_of_one_part():
+    run = oneoff("explain", PARAMS[0].parent / "build.yaml")
+    assert run.returncode == 2 and "this is a build of 9 parts; name the file of one" in run.stderr
+
+
+def test_no_name_of_a_file_is_a_fault(clevis, tmp_path):
+    loop, strange = tmp_path / "loop.yaml", tmp_path / os.fsdecode(b"b\xff.yaml")
+    loop.symlink_to(loop)
+    run = oneoff("check", loop)
+    assert run.returncode == 2 and "loop.yaml: it cannot be read" in run.stderr
+    strange.write_text(clevis.read_text())
+    run = oneoff("check", "--json", strange)
+    assert run.returncode == 0 and json.loads(run.stdout)["parts"][0]["file"].endswith("b?.yaml")
+
+
+def test_a_family_needs_no_quotes():
+    spoken, plain = oneoff("new", "foot-control bracket"), oneoff("new", "Foot-Control-Bracket")
+    assert spoken.returncode == plain.returncode == 0
+    assert spoken.stdout == plain.stdout
+    wrong = oneoff("new", "gusset")
+    assert wrong.returncode == 2
+    assert "did you mean 'gusset-plate'?" in wrong.stderr

@@ -1,0 +1,228 @@
+"""The checks of a build itself: they are told, they count, and they are what a hand calculation gives."""
+
+import json
+import re
+from importlib.resources import files
+
+import jsonschema
+import numpy as np
+import pytest
+from typer.testing import CliRunner
+
+from parts.cli.commands import app
+from parts.inputs.problems import InputError
+from parts.vehicle.build import Build
+from parts.vehicle.checks import allowed_swings, check_build
+from parts.vehicle.rear_end.suspension import response
+from tests.vehicle.builds import DEMO, moved, refused, with_rear_end, write
+
+SEVEN = re.compile(r"swing_needed: \{sum: .*")
+PICK_UP, ARM_END = "joint at link on swing arm, swing", "joint at link on arm, swing"
+SHEAR, LET_OFF = "torsion bar, shear at the surface", "torsion bar, let off over the travel"
+
+
+def demo(folder, *changes, typed=False):
+    """The demo build in a folder, texts of its file replaced; `typed` has the link's swing by hand."""
+    for file in DEMO.parent.glob("*.yaml"):
+        (folder / file.name).write_text(file.read_text())
+    link = folder / "hc-106-shock-link-turnbuckle.yaml"
+    if typed:
+        text, count = SEVEN.subn("swing_needed: 7 deg", link.read_text())
+        assert count == 2
+        link.write_text(text)
+    for old, new in changes:
+        moved(folder / "build.yaml", old, new)
+    return folder / "build.yaml"
+
+
+def oneoff(*words):
+    return CliRunner().invoke(app, [str(word) for word in words], catch_exceptions=False)
+
+
+def by_name(found):
+    return {one.name: one for one in found.checks}
+
+
+def leant(y):
+    """The link's pick-up moved aside, the arm left where it is."""
+    return "link on swing arm: {at: [-258, -64, 386]", f"link on swing arm: {{at: [-258, {y}, 386]"
+
+
+def test_the_demo_holds_and_is_told_with_its_parts(tmp_path):
+    run = oneoff("check", "--json", *sorted(DEMO.parent.glob("*.yaml")))
+    assert run.exit_code == 0
+    document = json.loads(run.stdout)
+    schema = json.loads(files("parts.report").joinpath("report.schema.json").read_text())
+    jsonschema.Draft202012Validator(schema).validate(document)
+    (build,) = document["builds"]
+    assert build["ok"] and {one["name"] for one in build["checks"]} == {
+        SHEAR, LET_OFF, PICK_UP, ARM_END
+    }  # fmt: skip
+    assert set(build["checks"][0]) == set(document["parts"][0]["checks"][0])
+    assert all(re.search(r"\d mm of travel, link ", one["load_case"]) for one in build["checks"])
+    run = oneoff("check", DEMO)
+    own = run.stdout.partition("the build itself\n")[2]
+    assert run.exit_code == 0 and own.startswith("holds: factor ") and "let off" in own
+    assert max(map(len, own.splitlines())) <= 100
+
+
+def test_a_joint_that_binds_is_status_1_and_named_with_its_swing_and_limit(tmp_path):
+    path = demo(tmp_path, leant(-25), typed=True)
+    run = oneoff("check", path)
+    assert run.exit_code == 1
+    # Pins that lie crosswise: the link leans by 39 mm over its length, 124 mm at its shortest.
+    lean = np.degrees(np.arcsin(39.0 / 124.0))
+    said = " ".join(run.stdout.partition("the build itself")[2].split())
+    for name in (PICK_UP, ARM_END):
+        assert (
+            f"{name}: {lean:.2f} deg at 0 mm of travel, link at its shortest, where 13.85 deg"
+            in said
+        )
+    document = json.loads(oneoff("check", "--json", path).stdout)
+    (build,) = document["builds"]
+    assert not build["ok"] and build["governing"]["mode"] == "swing"
+    short = {one["name"] for one in build["checks"] if not one["ok"]}
+    assert short == {PICK_UP, ARM_END}
+
+
+@pytest.mark.parametrize("y", [-76.0, -59.0])
+def test_the_swing_is_that_of_the_link_against_its_pins_by_hand(tmp_path, y):
+    """Places by turning the arms by hand, and the link's length met by halving."""
+    rear = Build(demo(tmp_path, leant(y), typed=True)).rear
+
+    def about(axis, place, angle):
+        x, z = place[0] - axis[0], place[2] - axis[1]
+        return np.array([
+            axis[0] + x * np.cos(angle) + z * np.sin(angle), place[1],
+            axis[1] - x * np.sin(angle) + z * np.cos(angle),
+        ])  # fmt: skip
+
+    pick_up, arm_end, axle = ([-258, y, 386], [-262, -64, 251], [-486, 0, 320])
+    length = np.linalg.norm(np.subtract(pick_up, arm_end))
+    worst = 0.0
+    for travel in np.linspace(0.0, 110.0, 23):
+        swing = _halved(lambda a: about((0, 437), axle, a)[2] - 320 - travel, 0.0, 0.6)  # noqa: B023
+        joint = about((0, 437), pick_up, swing)
+        turn = _halved(
+            lambda a: np.linalg.norm(joint - about((-80, 278), arm_end, a)) - length,  # noqa: B023
+            -0.2, 1.2,
+        )  # fmt: skip
+        way = joint - about((-80, 278), arm_end, turn)
+        worst = max(worst, np.degrees(np.arcsin(abs(way[1]) / np.linalg.norm(way))))
+    for key in ("pick_up_swing", "arm_swing"):
+        found = np.degrees(
+            np.max(getattr(response(rear.end, np.linspace(0.0, 110.0, 23)).motion, key))
+        )
+        assert found == pytest.approx(worst, rel=1e-9)
+
+
+def _halved(of, low, high):
+    below = of(low) < 0.0
+    for _ in range(60):
+        middle = 0.5 * (low + high)
+        low, high = (middle, high) if (of(middle) < 0.0) == below else (low, middle)
+    return 0.5 * (low + high)
+
+
+@pytest.mark.parametrize(
+    ("change", "name"),
+    [
+        (("length: 310", "length: 210"), SHEAR),
+        (("preload: 3.4 deg", "preload: 3 deg"), LET_OFF),
+    ],
+)
+def test_a_bar_that_is_too_weak_is_status_1(tmp_path, change, name):
+    path = demo(tmp_path, change)
+    found = check_build(Build(path))
+    assert not found.ok and [one.name for one in found.checks if not one.ok] == [name]
+    assert found.governing.name == name
+    run = oneoff("check", path)
+    assert run.exit_code == 1
+    assert name in " ".join(run.stdout.partition("the build itself")[2].split())
+
+
+def test_a_bar_holds_as_drawn_and_falls_short_where_the_link_can_be_turned_to(tmp_path):
+    build = Build(demo(tmp_path, ("length: 310", "length: 220")))
+    shear = by_name(check_build(build))[SHEAR]
+    assert build.rear.shear.ok and "shortest" in shear.load_case and not shear.ok
+    end = response(build.rear.end, 110.0, build.part("HC-106").pin_to_pin.minimum)
+    assert shear.demand == pytest.approx(float(end.shear), rel=1e-12)
+
+
+def test_the_link_takes_its_swing_from_the_build_and_its_own_rule_tells_of_it(tmp_path):
+    build = Build(demo(tmp_path, leant(-60)))
+    link = build.part("HC-106")
+    lean = np.arcsin(4.0 / float(build.rear.end.linkage.drawn_length)) + np.radians(7.0)
+    assert link.end_a.swing_needed == pytest.approx(lean, abs=1e-8)
+    assert link.end_b.swing_needed == pytest.approx(lean, abs=1e-8)
+    run = CliRunner().invoke(app, ["check", str(demo(tmp_path, leant(-44)))])
+    assert isinstance(run.exception, InputError)
+    fields = {one.field for one in run.exception.problems}
+    assert {"end_a.swing_needed", "end_b.swing_needed"} <= fields
+    assert "13.85 deg where at least 15." in str(run.exception)
+
+
+def test_the_narrowest_clevis_sets_what_a_joint_may_swing(tmp_path):
+    build = Build(demo(tmp_path))
+    own = allowed_swings(build, build.rear)
+    assert {at: one.swing for at, one in own.items()} == {
+        "link on swing arm": pytest.approx(build.part("HC-106").end_b.swing()),
+        "link on arm": pytest.approx(build.part("HC-103").end.ears.throat.swing()),
+    }
+    # No spacers in the arm's fork: its ears stop the head sooner than the race would.
+    arm = tmp_path / "hc-103-torsion-arm.yaml"
+    text = arm.read_text()
+    for field, value in (("spacer", "0.2 mm"), ("swing_needed", "1 deg")):
+        form = f"{field}: {{of: HC-106, value: end_a.{field}}}"
+        assert form in text
+        text = text.replace(form, f"{field}: {value}")
+    arm.write_text(text)
+    tight = Build(tmp_path / "build.yaml")
+    found = allowed_swings(tight, tight.rear)["link on arm"]
+    assert found.swing < 0.9 * own["link on arm"].swing and found.by == "HC-103, end"
+
+
+def test_what_no_part_limits_is_named_and_a_build_without_rear_end_says_so(tmp_path):
+    found = check_build(Build(write(tmp_path, with_rear_end())))
+    # Its bar is not preset, and none of its parts sits at a joint.
+    assert [one.name for one in found.checks] == [SHEAR] and len(found.uncovered) == 2
+    assert "swing of the joint at pick up" in found.uncovered[0]
+    found = check_build(Build(write(tmp_path)))
+    assert found.checks == () and found.ok and "no rear end" in found.uncovered[0]
+
+
+def test_a_bar_of_no_spring_material_is_told_at_its_material(tmp_path):
+    (problem,) = refused(write(tmp_path, with_rear_end(("51CrV4 spring +QT", "6061-T6"))))
+    assert problem.field == "rear_end.bar.material" and "spring steel" in str(problem)
+
+
+def test_the_range_of_the_link_is_held_against_the_linkage(tmp_path):
+    longer = ("longest: 145", "longest: 400")
+    (problem,) = refused(write(tmp_path, with_rear_end(longer)))
+    assert problem.field == "rear_end.turnbuckle" and "link" in str(problem)
+
+
+def test_a_link_that_takes_what_hangs_on_itself_is_a_circle(tmp_path):
+    text = with_rear_end(("travel: 110", "travel: {of: A, value: shank.length}"))
+    lengths = {"a.yaml": "{of: rear end, value: arm length}", "b.yaml": "30 mm"}
+    (problem,) = refused(write(tmp_path, text, lengths))
+    assert "-> rear end" in str(problem)
+
+
+def test_making_a_build_counts_its_own_checks(tmp_path, monkeypatch):
+    changes = (
+        ("length: 420", "length: 200"),
+        ("51CrV4 spring +QT", "51CrV4 spring +QT, preset: true"),
+    )
+    write(tmp_path, with_rear_end(*changes))
+    monkeypatch.chdir(tmp_path)
+    run = oneoff("make", "build.yaml")
+    assert run.exit_code == 1 and "A: holds, no loads" in run.stdout
+    assert SHEAR in " ".join(run.stdout.partition("the build itself")[2].split())
+    data = json.loads((tmp_path / "outputs" / "small" / "build.json").read_text())
+    assert data["ok"] is False and data["governing"]["name"] in (SHEAR, LET_OFF)
+    page = (tmp_path / "outputs" / "small" / "index.html").read_text()
+    assert "Checks of the build itself" in page and "FALLS SHORT" in page
+    run = oneoff("make", "build.yaml", "--json")
+    (build,) = json.loads(run.stdout)["builds"]
+    assert run.exit_code == 1 and build["checks"] == data["checks"]
