@@ -9,7 +9,8 @@ SHIGLEY = np.array([[-75.0, -60.0], [75.0, -60.0], [75.0, 60.0], [-75.0, 60.0]])
 
 test_bhandari = table(
     "Bhandari, Design of Machine Elements", LOOKED_UP,
-    row("example 7.8, p. 239: core area of a hanging bracket's bolt", "bolted.group.tension_about_edge", "455.284553 mm^2",
+    row("example 7.8, p. 239: core area of a hanging bracket's bolt", "bolted.group.tension_about_edge",
+        "455.284553 mm^2",
         read=lambda N: (10e3 + N[0]) / 75.0, h=np.array([450.0, 50.0]), M=20e3 * 550.0),
     row("example 7.9, p. 240: core area of a wall bracket's bolt", "bolted.group.tension_about_edge", "595.588235 mm^2",
         read=lambda N: (25e3 / 4 + N[-1]) / 50.0, h=np.array([50.0, 50.0, 200.0, 200.0]), M=25e3 * 400.0),
@@ -18,14 +19,16 @@ test_bhandari = table(
 
 test_groups = table(
     "statics of a rigid plate on equal bolts, as in Shigley, chapter 8", BY_HAND,
-    hand("centroid of 0, 0 and 90 mm with areas 1, 1 and 2", "bolted.group.centroid", "2 * 90 / 4", "mm", lambda c: c[0],
+    hand("centroid of 0, 0 and 90 mm with areas 1, 1 and 2", "bolted.group.centroid", "2 * 90 / 4", "mm",
+        lambda c: c[0],
          xy=np.array([[0.0, 0.0], [0.0, 30.0], [90.0, 10.0]]), A=np.array([1.0, 1.0, 2.0])),
     hand("polar moment of example 8-7, unit areas", "bolted.group.polar_moment", "4 * (75**2 + 60**2)", "mm^4",
         xy=SHIGLEY),
     hand("four bolts at 50 mm: 8 kN and 1 kN m about x", "bolted.group.tension_about_centroid",
         "8e3 / 4 + 1e6 * 50 / (4 * 50**2)", "N", max,
          xy=SQUARE, Fz=8e3, Mx=1e6, My=0.0),
-    hand("1 kN down, 60 mm off a pair 50 apart", "bolted.group.bolt_reactions", "1000 * 60 / 50", "N", lambda R: R[1, 2],
+    hand("1 kN down, 60 mm off a pair 50 apart", "bolted.group.bolt_reactions", "1000 * 60 / 50", "N",
+        lambda R: R[1, 2],
          xy=np.array([[0.0, -25.0], [0.0, 25.0]]), F=np.array([0.0, -1000.0, 0.0]), M=np.zeros(3),
          point=np.array([0.0, 0.0, 60.0])),
 )  # fmt: skip
@@ -59,16 +62,23 @@ test_vdi = table(
         "MPa", d=10.0),
     hand("eq. R9: M10 rolled after, mean at 0.6 of the limit", "bolted.fatigue.endurance_rolled_after",
         "0.85 * (150 / 10 + 45) * (2 - 0.6)", "MPa", d=10.0, F_m=6.0, F_p=10.0),
-    hand("amplitude of that bolt, 58 mm², a fifth of the load", "pinned.rod_end.thread_amplitude_capacity", "51 * 58 / 0.2",
+    hand("amplitude of that bolt, 58 mm², a fifth of the load", "pinned.rod_end.thread_amplitude_capacity",
+        "51 * 58 / 0.2",
         "N", A_s=58.0, sigma_A=51.0, C=0.2),
     hand("cone of a through bolt, β = 2.5 and y = 2.5", "bolted.stiffness.cone_tangent",
         "0.362 + 0.032 * log(2.5 / 2) + 0.153 * log(2.5)", "-", L=40.0, d_w=16.0, D_A=40.0),
+    hand("two sleeves of one cone: M10, 40 long, head 16, hole 11, part of 24: D_K = 24",
+        "bolted.stiffness.narrow_member_stiffness",
+         "pi * 200e3 / (2 / (11 * 0.4311766) * log((16 + 11) * (24 - 11) / ((16 - 11) * (24 + 11))) "
+         "+ 4 * (40 - (24 - 16) / 0.4311766) / (24**2 - 11**2))", "N/mm", lambda k: k, E=200e3, L=40.0, d_w=16.0,
+         d_h=11.0, D_A=24.0),
     hand("11 µm of embedding, 400 and 1200 N/µm", "bolted.joint.embedding_loss", "11 * 400 * 1200 / (400 + 1200)", "N",
         f_z=0.011, k_b=400e3, k_m=1200e3),
     hand("80 K on aluminium of 30 mm with a steel bolt", "bolted.joint.thermal_preload",
         "(23e-6 - 12e-6) * 80 * 30 * 400e3 * 1200e3 / 1600e3", "N",
          rise=80.0, alpha_m=23e-6, alpha_b=12e-6, L=30.0, k_b=400e3, k_m=1200e3),
-    hand("slip of 10 kN at 0.12 on two faces", "bolted.joint.slip_load", "0.12 * 10e3 * 2", "N", F=10e3, mu=0.12, m=2.0),
+    hand("slip of 10 kN at 0.12 on two faces", "bolted.joint.slip_load", "0.12 * 10e3 * 2", "N", F=10e3, mu=0.12,
+        m=2.0),
 )  # fmt: skip
 
 test_vdi_table = table(
@@ -92,9 +102,11 @@ test_nasa = table(
 
 test_joints = table(
     "Budynas and Nisbett, Shigley's Mechanical Engineering Design, chapter 8: equations", BY_HAND,
-    hand("eq. 8-25: clamp left of example 8-4", "bolted.joint.clamp_force", "14.4 - (1 - 0.368) * 6", "kip", F_i="14.4 kip",
+    hand("eq. 8-25: clamp left of example 8-4", "bolted.joint.clamp_force", "14.4 - (1 - 0.368) * 6", "kip",
+        F_i="14.4 kip",
         P="6 kip", C=0.368),
-    hand("eq. 8-30: preload against opening, factor 1.5", "bolted.joint.jam_preload_needed", "5e3 * (1 - 0.2) * 1.5", "N",
+    hand("eq. 8-30: preload against opening, factor 1.5", "bolted.joint.jam_preload_needed", "5e3 * (1 - 0.2) * 1.5",
+        "N",
         P=5e3, C=0.2, s=1.5),
     hand("eq. 8-26 with the lead reversed, M10: tan λ = 1.5/(π 9.026)", "bolted.joint.loosening_torque",
          "10e3 * (4.513 * (0.12 / cos(30 * deg) - 1.5 / (pi * 9.026)) / (1 "
@@ -110,9 +122,11 @@ test_threads = table(
         "0.7 * 0.75 * pi * (10 - 1.0825318 * 1.5) * 10", "mm^2", d=10.0, p=1.5, L_e=10.0),
     hand("M10 inside, 10 mm: seven eighths of π d L, of which 0.7", "bolted.thread.internal_strip_area_basic",
         "0.7 * 0.875 * pi * 10 * 10", "mm^2", d=10.0, L_e=10.0),
-    hand("150 mm² at 300 MPa, C1 0.9 and C 0.85", "bolted.thread.strip_capacity", "0.9 * 0.85 * 300 * 150", "N", A=150.0,
+    hand("150 mm² at 300 MPa, C1 0.9 and C 0.85", "bolted.thread.strip_capacity", "0.9 * 0.85 * 300 * 150", "N",
+        A=150.0,
         tau=300.0, C1=0.9, C=0.85),
-    hand("58 mm² at 800 MPa on the weaker of 14 mm at 300 and 19 mm at 180 MPa", "bolted.thread.engagement_for_bolt_break",
+    hand("58 mm² at 800 MPa on the weaker of 14 mm at 300 and 19 mm at 180 MPa",
+        "bolted.thread.engagement_for_bolt_break",
         "800 * 58 / (19 * 180)", "mm",
          A_s=58.0, R_m=800.0, a_ext=14.0, tau_ext=300.0, a_int=19.0, tau_int=180.0),
     hand("M10, 15 mm deep at 180 MPa in a boss of 16 mm", "bolted.thread.boss_strip_capacity",
@@ -125,7 +139,8 @@ test_threads = table(
 
 test_alexander = table(
     "Alexander, SAE 770420 (1977): factors of thread strength", BY_HAND,
-    hand("swelling of 1.6 diameters", "bolted.thread.dilation_factor", "3.8 * 1.6 - 1.6**2 - 2.61", "-", D_o=16.0, d=10.0),
+    hand("swelling of 1.6 diameters", "bolted.thread.dilation_factor", "3.8 * 1.6 - 1.6**2 - 2.61", "-", D_o=16.0,
+        d=10.0),
     hand("strength ratio of 150 mm² at 180 and 120 mm² at 300 MPa", "bolted.thread.strip_strength_ratio",
         "150 * 180 / (120 * 300)", "-", A_int=150.0, tau_int=180.0, A_ext=120.0, tau_ext=300.0),
     hand("bending of the nut at R = 0.75", "bolted.thread.internal_bending_factor",

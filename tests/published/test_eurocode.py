@@ -9,9 +9,15 @@ CHI = {("a0", 1.0): "0.7253", ("a", 1.0): "0.6656", ("b", 1.0): "0.5970", ("c", 
 
 test_buckling = table(
     "EN 1993-1-1:2005, reduction factors as tabled by the ECCS", FROM_MEMORY,
-    *(row(f"curve {curve} at λ = {slender}", "columns.column.european_curve_load", f"{chi} -", P_E=1 / slender**2, A=1.0,
+    *(row(f"curve {curve} at λ = {slender}", "columns.column.european_curve_load", f"{chi} -", P_E=1 / slender**2,
+        A=1.0,
         F_y=1.0, alpha=CURVES[curve])
       for (curve, slender), chi in CHI.items()),
+)  # fmt: skip
+
+test_toppling = table(
+    "EN 1993-1-1:2005, 6.3.2.2, curve d as tabled by the ECCS", FROM_MEMORY,
+    row("toppling at λ = 1.0", "columns.lateral.toppling_resistance", "0.4671 -", M_cr=1.0, W=1.0, F_y=1.0),
 )  # fmt: skip
 
 FACTORS = "product of factors printed to three figures"

@@ -39,10 +39,36 @@ test_stepped_columns = table(
     STABILITY, FROM_MEMORY,
     *(row(f"table 2-10: I_1/I_2 = {i}, a/l = {s}", "columns.column.stepped_load", f"{m} -", 5e-3, LAST, work=lambda i=i,
         s=s: stepped(i, s)) for i, s, m in ENTRIES),
-    row("table 9-4: three edges supported, one free, a/b = 1", "plates.plate.free_edge_buckling_stress", "1.440 -", 0.03, FREE,
+    row("table 9-4: three edges supported, one free, a/b = 1", "plates.plate.free_edge_buckling_stress", "1.440 -",
+        0.03, FREE,
         work=lambda: free_edge(1.0)),
-    row("table 9-4: three edges supported, one free, a/b = 2", "plates.plate.free_edge_buckling_stress", "0.698 -", 0.04, FREE,
+    row("table 9-4: three edges supported, one free, a/b = 2", "plates.plate.free_edge_buckling_stress", "0.698 -",
+        0.04, FREE,
         work=lambda: free_edge(2.0)),
+)  # fmt: skip
+
+PLATE = {"E": 200e3, "t": 2.0, "nu": 0.3}
+D_2 = (
+    np.pi**2 * 200e3 / (12.0 * (1.0 - 0.3**2)) * (2.0 / 100.0) ** 2
+)  # π² D/(b² t) of 2 mm on 100 mm [MPa]
+
+test_plates = table(
+    STABILITY, FROM_MEMORY,
+    *(row(f"table 9-2: four edges supported, pushed one way, a/b = {a}", "plates.panel.held_buckling_stress", f"{k} -",
+        5e-3,
+          "printed to three figures", read=lambda s: s / D_2, a=100.0 * a, b=100.0, **PLATE)
+      for a, k in ((0.5, "6.25"), (0.6, "5.14"), (1.0, "4.00"), (1.4, "4.47"))),
+    *(row(f"table 9-10: four edges supported, sheared, a/b = {a}", "plates.panel.shear_buckling_stress", f"{k} -",
+        0.045,
+          "the parabola 5.34 + 4 (b/a)² lies a little below the table", read=lambda s: s / D_2, a=100.0 * a, b=100.0,
+          **PLATE)
+      for a, k in ((1.0, "9.34"), (1.5, "7.1"), (2.0, "6.6"), (3.0, "5.9"))),
+    row("section 6.3: cantilever toppled by an end load, 4.013 √(EI GJ)/L²", "columns.lateral.end_load_buckling",
+        "4.013 -",
+        EI_z=1.0, GJ=1.0, L=1.0),
+    row("section 6.1: cantilever toppled by an end moment, π/2 √(EI GJ)/L", "columns.lateral.end_moment_buckling",
+        "1.5708 -",
+        EI_z=1.0, GJ=1.0, L=1.0),
 )  # fmt: skip
 
 BAR = "torsion of rectangular bars: "
@@ -53,7 +79,14 @@ test_elasticity = table(
     ELASTICITY, FROM_MEMORY,
     row(BAR + "J of a square", "section.torsion.torsion", "0.1406 -",
         work=lambda: torsion.torsion(rectangle(10.0, 10.0)).J / 1e4),
-    row(BAR + "J of 2 : 1", "section.torsion.torsion", "0.229 -", work=lambda: torsion.torsion(rectangle(20.0, 10.0)).J / 2e4),
+    row(BAR + "J of a square by the rule for flats", "columns.lateral.rectangle_torsion_constant", "0.1406 -", 3e-3,
+        "a rule",
+        t=1.0, d=1.0),
+    row(BAR + "J of 3 : 1 by the rule for flats", "columns.lateral.rectangle_torsion_constant", "0.263 -", 3e-3,
+        "a rule",
+        read=lambda J: J / 3.0, t=1.0, d=3.0),
+    row(BAR + "J of 2 : 1", "section.torsion.torsion", "0.229 -",
+        work=lambda: torsion.torsion(rectangle(20.0, 10.0)).J / 2e4),
     row(BAR + "stress of a square", "section.torsion.torsion", "0.208 -",
         work=lambda: 1e-3 / torsion.torsion(rectangle(10.0, 10.0)).stress),
     row(BAR + "stress of 2 : 1", "section.torsion.torsion", "0.246 -",
@@ -63,7 +96,8 @@ test_elasticity = table(
         work=lambda: 0.1 / plate.flat_twist_stress(T=1.0, b=10.0, t=1.0)),
     row("bending of a circular bar: 1.38 V/A at the centre", "section.torsion.shear_field", "1.38 -",
         work=lambda: shear(circle(10.0), 0.0, np.pi * 25.0, 0.3)),
-    *(row(TABLE + f"{where} of {depth:g} deep by {wide:g}, over 1.5 V/A", "section.torsion.shear_field", f"{value} -", 1.5e-3,
+    *(row(TABLE + f"{where} of {depth:g} deep by {wide:g}, over 1.5 V/A", "section.torsion.shear_field", f"{value} -",
+        1.5e-3,
         EDGE,
           work=lambda d=depth, w=wide, y=y: shear(rectangle(w, d), y, d * w, 0.25) / 1.5)
       for where, depth, wide, y, value in (
@@ -79,7 +113,8 @@ FIT = {"E_o": 30e6 * PSI, "nu_o": 0.3, "E_i": 30e6 * PSI, "nu_i": 0.3}
 
 test_strength = table(
     "Timoshenko, Strength of Materials, part II, 3rd ed.", FROM_MEMORY,
-    row("shrink fit of radii 4, 6 and 8 in, 0.005 in on the radius", "shafts.press_fit.contact_pressure", "4050 psi", 1e-3,
+    row("shrink fit of radii 4, 6 and 8 in, 0.005 in on the radius", "shafts.press_fit.contact_pressure", "4050 psi",
+        1e-3,
         "printed to three figures",
         delta="0.010 in", d="12 in", D_o="16 in", d_i="8 in", **FIT),
 )  # fmt: skip
