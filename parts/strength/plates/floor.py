@@ -44,9 +44,10 @@ def floor_multiplier(d: Number, f: Number, s: Number, w: Number, r: Number, load
     """How many times K_t a shank's root feels behind the floor of a fork.
 
     For clevises and link ends on an undercut male thread, a neck, a tapped boss or a spigot, whose ears are free
-    to turn at the pin. Multiply K_t of `round_fillet` (D = 2 d), on the nominal stress of the shank at the back of
-    the floor; tension by that of `pull`, bending by that of `side` or `across`. In a bored shank the nominal stress is
-    of the ring, and m - 1 goes with the stress that the solid shank would have.
+    to turn at the pin. Multiply K_t of `round_fillet` (D = 2 d), on the nominal stress of the shank at the back
+    of the floor; tension by that of `pull`, bending by that of `side` or `across`. In a bored shank the nominal stress
+    is of the ring, and m - 1 goes with the stress that the solid shank would have. A thread behind the undercut changes
+    the peak by 1 %.
 
     Args:
         d [mm]: diameter of the shank at the root: of the undercut, neck, boss or spigot.
