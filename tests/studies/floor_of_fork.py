@@ -1,7 +1,7 @@
 """Finite elements of a fork's floor on a round shank: how far the ears raise the peak at the shank's root.
 
 `python tests/studies/floor_of_fork.py` solves all cases again and writes `floor_of_fork.csv` beside this file, some
-twenty minutes on one core. The bound that the library uses, `parts/strength/data/floor_of_fork.csv`, was fitted to
+twenty minutes on one core. The bound that the library uses, `parts/strength/plates/floor_of_fork.csv`, was fitted to
 these cases; `tests/strength/plates/test_floor.py` holds it over every one of them.
 
 The solid: two ears of thickness `t` and width `w`, their middles `s` apart, on a floor of thickness `f`; behind it a

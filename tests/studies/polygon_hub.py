@@ -1,7 +1,7 @@
 """Finite elements of a square or hexagon bar in its hub: stress in the thin ligaments over the corner reliefs.
 
 `python tests/studies/polygon_hub.py` solves all cases again and writes `polygon_hub.csv` beside this file, some ten
-minutes on one core. The bound that the library uses, `parts/strength/data/polygon_hub.csv`, was fitted to these
+minutes on one core. The bound that the library uses, `parts/strength/shafts/polygon_hub.csv`, was fitted to these
 cases; `tests/strength/shafts/test_polygon_hub.py` holds it over every one of them.
 
 Plane strain, in widths across flats: a round hub of diameter `D_AF` with a bore of `n` flats whose corners are drilled

@@ -6,8 +6,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from parts.strength.shafts.flats import flats_hoop_stress
 from parts.strength.shafts import polygon_hub
+from parts.strength.shafts.flats import flats_hoop_stress
 
 STUDY = Path(__file__).parents[2] / "studies" / "polygon_hub.csv"
 
