@@ -2,7 +2,7 @@
 
 from evidence import BY_HAND, CLOSED_FORM, FROM_MEMORY, LOOKED_UP, hand, row, table
 
-DATA = "Case Western Reserve University, Bearing Data Center: dimensions of test bearings"
+DATA = "6203 and 6205: balls by the Bearing Data Center of Case Western Reserve University, ratings of the trade"
 REAL = {"D_w": 7.94, "D_pw": 39.04, "Z": 9.0}  # 6205
 
 

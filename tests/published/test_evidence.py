@@ -1,5 +1,6 @@
 """The page of evidence is what the rows work out, README says what it weighs, and a wrong answer is caught."""
 
+import csv
 import re
 
 import convergence
@@ -56,6 +57,25 @@ def test_fewer_than_half_of_the_answers_are_from_memory():
     kinds = [one.kind for one in evidence.collected() if one.section == evidence.METHODS]
     assert kinds.count(evidence.FROM_MEMORY) < len(kinds) / 2
     assert set(kinds) <= set(evidence.KINDS)
+
+
+UNNAMED = re.compile(
+    r"published (chart|table|size)|maker's table|as published|open (chart|table) of|size tables|size chart"
+)
+
+
+def test_data_files_name_who_prints_their_values():
+    """A source names its go-between, or says from memory, after a semicolon or of a part that it names."""
+    for path in sorted((evidence.ROOT / "parts").rglob("*.csv")):
+        lines = [
+            line
+            for line in path.read_text(encoding="utf-8").splitlines()
+            if not line.startswith("#")
+        ]
+        for one in csv.DictReader(lines):
+            source = one.get("source") or ""
+            assert not UNNAMED.search(source), f"{path.name}: {source}"
+            assert not source.endswith((", from memory", "(from memory)")), f"{path.name}: {source}"
 
 
 def test_no_two_rows_are_one():
