@@ -399,3 +399,24 @@ def test_a_look_up_is_fast():
             continue
     # 20 ms each is the budget; a fifth of it leaves room for a busy machine.
     assert (time.perf_counter() - start) / len(names) < 0.004
+
+
+def test_values_of_a_row_belong_together() -> None:
+    """Bearing at two diameters of edge distance over that at one and a half, and both over the tensile strength.
+
+    The bands hold every row of MIL-HDBK-5J that was read whole; values of two rows set together fall outside.
+    """
+    alike: dict[tuple[str, str, str], list[float]] = {}
+    for row in read_table("strengths"):
+        names = ("yield", "ultimate", "bearing_yield_ed2", "bearing_yield_ed1_5")
+        names += ("bearing_ultimate_ed2", "bearing_ultimate_ed1_5")
+        y, u, y2, y1, u2, u1 = (float(row[name] or "nan") for name in names)
+        told = f"{row['alloy']} {row['conditions']} {row['form']} above {row['above']}"
+        assert not (y2 / y1 < 1.05 or y2 / y1 > 1.22), told
+        alike.setdefault((row["alloy"], row["conditions"], row["form"]), []).append(y2 / y1)
+        assert not (u2 / u1 < 1.15 or u2 / u1 > 1.36), told
+        assert not (y1 / y < 1.2 or y1 / y > 1.75), told
+        assert not (u1 / u < 1.25 or u1 / u > 1.75), told
+    for group, ratios in alike.items():
+        found = [ratio for ratio in ratios if not math.isnan(ratio)]
+        assert not found or max(found) - min(found) < 0.03, group
