@@ -404,7 +404,8 @@ def test_a_look_up_is_fast():
 def test_values_of_a_row_belong_together() -> None:
     """Bearing at two diameters of edge distance over that at one and a half, and both over the tensile strength.
 
-    The bands hold every row of MIL-HDBK-5J that was read whole; values of two rows set together fall outside.
+    The bands hold every row of MIL-HDBK-5J that was read whole, and the spread from size to size too: values of two
+    rows set together fall outside.
     """
     alike: dict[tuple[str, str, str], list[float]] = {}
     for row in read_table("strengths"):
@@ -419,4 +420,5 @@ def test_values_of_a_row_belong_together() -> None:
         assert not (u1 / u < 1.25 or u1 / u > 1.75), told
     for group, ratios in alike.items():
         found = [ratio for ratio in ratios if not math.isnan(ratio)]
-        assert not found or max(found) - min(found) < 0.03, group
+        limit = 0.1 if group[2] == "extrusion" else 0.035
+        assert not found or max(found) - min(found) < limit, group
