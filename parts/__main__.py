@@ -1,6 +1,6 @@
 """`python -m parts` is the `oneoff` command."""
 
-from parts.cli.commands import main
+from parts.cli.main import main
 
 if __name__ == "__main__":
     main()

@@ -25,7 +25,7 @@ def folder(tmp_path):
 
 
 def oneoff(*words, cwd):
-    command = [sys.executable, "-m", "parts.cli.commands", *words]
+    command = [sys.executable, "-m", "parts.cli.main", *words]
     return subprocess.run(command, capture_output=True, text=True, cwd=cwd)
 
 

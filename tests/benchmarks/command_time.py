@@ -20,7 +20,7 @@ from parts.report.lookup import KINDS
 
 LOOKUP_S, CHECK_S = 0.3, 0.5
 RUNS = 10
-COMMAND = [sys.executable, "-m", "parts.cli.commands"]
+COMMAND = [sys.executable, "-m", "parts.cli.main"]
 DEMO = sorted(str(file) for file in Path("params").glob("hc-*.yaml"))
 
 

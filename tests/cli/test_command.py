@@ -21,7 +21,7 @@ SCHEMAS = Path(__file__).parents[2] / "parts" / "inputs" / "schemas"
 
 def oneoff(*words, cwd=None, **env):
     return subprocess.run(
-        [sys.executable, "-m", "parts.cli.commands", *map(str, words)],
+        [sys.executable, "-m", "parts.cli.main", *map(str, words)],
         capture_output=True,
         encoding="utf-8",
         cwd=cwd,
@@ -196,7 +196,7 @@ def test_a_pipe_that_is_closed_early_changes_no_exit_status(clevis, words):
     os.close(read)
     files = [clevis] if words == ["check"] else []
     run = subprocess.run(
-        [sys.executable, "-m", "parts.cli.commands", *words, *map(str, files)],
+        [sys.executable, "-m", "parts.cli.main", *words, *map(str, files)],
         stdout=written,
         stderr=subprocess.PIPE,
     )
@@ -208,7 +208,7 @@ def test_a_pipe_that_is_closed_early_changes_no_exit_status(clevis, words):
 def test_a_report_that_the_disk_has_no_room_for_is_status_3():
     with open("/dev/full", "wb") as full:
         run = subprocess.run(
-            [sys.executable, "-m", "parts.cli.commands", "lookup", "6202"],
+            [sys.executable, "-m", "parts.cli.main", "lookup", "6202"],
             stdout=full,
             stderr=subprocess.PIPE,
         )

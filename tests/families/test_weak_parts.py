@@ -36,7 +36,7 @@ def weakened(folder, family, changes):
 def checked(file):
     """What `oneoff check --json` says of the one part, and its exit status."""
     run = subprocess.run(
-        [sys.executable, "-m", "parts.cli.commands", "check", "--json", str(file)],
+        [sys.executable, "-m", "parts.cli.main", "check", "--json", str(file)],
         capture_output=True,
         text=True,
     )

@@ -21,7 +21,7 @@ PARAMS = Path(__file__).parents[2] / "params"
 
 def oneoff(*words):
     return subprocess.run(
-        [sys.executable, "-m", "parts.cli.commands", *map(str, words)],
+        [sys.executable, "-m", "parts.cli.main", *map(str, words)],
         capture_output=True,
         text=True,
     )

@@ -30,7 +30,7 @@ RANGES = ["ears.thickness=5 mm to 8 mm in 4", "ears.floor_thickness=7 mm to 10 m
 
 def oneoff(*words):
     return subprocess.run(
-        [sys.executable, "-m", "parts.cli.commands", *map(str, words)],
+        [sys.executable, "-m", "parts.cli.main", *map(str, words)],
         capture_output=True,
         text=True,
     )

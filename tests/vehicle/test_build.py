@@ -9,7 +9,7 @@ from builds import BUILD, DEMO, refused, with_rear_end, write
 from typer.testing import CliRunner
 
 import parts
-from parts.cli.commands import app
+from parts.cli.main import app
 from parts.folders.build import make_build, stale
 from parts.folders.changes import against_last, against_revision
 from parts.folders.records import table

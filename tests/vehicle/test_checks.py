@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from typer.testing import CliRunner
 
-from parts.cli.commands import app
+from parts.cli.main import app
 from parts.inputs.problems import InputError
 from parts.vehicle.build import Build
 from parts.vehicle.checks import allowed_swings, check_build

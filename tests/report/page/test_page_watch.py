@@ -175,7 +175,7 @@ def test_ctrl_c_ends_it_cleanly(watched):
     command = [
         sys.executable,
         "-m",
-        "parts.cli.commands",
+        "parts.cli.main",
         "watch",
         str(watch.file),
         "--out",
@@ -192,6 +192,6 @@ def test_ctrl_c_ends_it_cleanly(watched):
 
 
 def test_a_file_that_is_not_there_is_refused(tmp_path):
-    command = [sys.executable, "-m", "parts.cli.commands", "watch", str(tmp_path / "none.yaml")]
+    command = [sys.executable, "-m", "parts.cli.main", "watch", str(tmp_path / "none.yaml")]
     run = subprocess.run(command, capture_output=True, text=True, timeout=60)
     assert run.returncode == 2 and "there is no such file" in run.stderr

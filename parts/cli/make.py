@@ -1,0 +1,96 @@
+"""`oneoff make`: parts and builds, from their files to the folders of their outputs."""
+
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from parts.cli.app import Files, Json, Out, app
+from parts.cli.leaving import draw, waiting, write_index
+from parts.cli.proving import prove_made
+from parts.cli.reading import builds_and_parts, purposes_of, read_all
+from parts.cli.saying import complain, progress, write_line
+from parts.cli.telling import FAILED, OK, SHORT, say_build, say_parts, say_proofs, status_of
+
+
+@app.command()
+def make(
+    files: Files,
+    out: Out = Path("outputs"),
+    json: Json = False,
+    chord: Annotated[
+        float, typer.Option(min=0.001, max=5.0, help="STL: distance from the surface, mm.")
+    ] = 0.05,
+    angle: Annotated[
+        float, typer.Option(min=1.0, max=60.0, help="STL: angle between facets, degrees.")
+    ] = 12.0,
+    purposes: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--for", help="What else it is for, as in bench; may be repeated.", metavar="PURPOSE"
+        ),
+    ] = None,
+    gallery: Annotated[
+        Path | None, typer.Option(help="Draw the parts of this run in one picture, a PNG.")
+    ] = None,
+    proved: Annotated[
+        bool, typer.Option("--prove", help="Prove what was made by finite elements as well.")
+    ] = False,
+) -> None:
+    """Make parts: STEP, STL and reports, each part in a folder of its own.
+
+    Of a build, whatever depends on what changed since the last run, and nothing else.
+    """
+    import math
+
+    from parts.folders.build import make_build
+    from parts.folders.part_files import make_part
+    from parts.inputs.document import read_document
+    from parts.making.model import MakeError
+
+    wanted = purposes_of(purposes or [])
+    builds, singles = builds_and_parts(files)
+    read = read_all(singles)
+    to_make = len(read) + waiting(builds, out, (chord, math.radians(angle), *wanted))
+    made: list[Any] = []
+    of_builds: list[Any] = []
+    failed = False
+    with progress(to_make, quiet=json) as step:
+        for build in builds:
+            of_builds.append(make_build(build, out, chord, math.radians(angle), wanted, step))
+            for sentence in of_builds[-1].failed:
+                complain(sentence)
+                failed = True
+        for file, part in read.items():
+            step(part.name)
+            try:
+                written = read_document(file)
+                made.append(make_part(part, out, chord, math.radians(angle), wanted, written))
+            except MakeError as error:
+                complain(str(error))
+                failed = True
+        write_index(out, of_builds)
+    of_all = [*made, *(one for whole in of_builds for one in whole.made)]
+    names = {str(w.build.file_of(n)): w.build.part(n) for w in of_builds for n in w.build.names}
+    if gallery is not None and of_all:
+        draw(gallery, of_all)
+    proofs, worst = ([], OK) if not proved else prove_made(of_all, of_builds, read, out, quiet=json)
+    if json:
+        say_parts(
+            [*made, *(one for whole in of_builds for one in whole.every())],
+            {**read, **names},
+            json=True,
+            proofs=proofs,
+            builds=[whole.own for whole in of_builds],
+        )
+    else:
+        say_parts(made, read, json=False, proofs=proofs)
+        for one in of_all:
+            write_line(f"{one.result.part.name}: {', '.join(str(file) for file in one.files)}")
+        for whole in of_builds:
+            say_build(whole)
+    short = status_of(made) or (OK if all(whole.ok for whole in of_builds) else SHORT)
+    if not json:
+        say_proofs(proofs)
+    short, failed = max(short, SHORT * (worst == SHORT)), failed or worst == FAILED
+    raise typer.Exit(FAILED if failed else short)
