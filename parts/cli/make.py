@@ -1,16 +1,18 @@
 """`oneoff make`: parts and builds, from their files to the folders of their outputs."""
 
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from parts.cli.app import Files, Json, Out, app
-from parts.cli.leaving import draw, waiting, write_index
 from parts.cli.proving import prove_made
 from parts.cli.reading import builds_and_parts, purposes_of, read_all
 from parts.cli.saying import complain, progress, write_line
 from parts.cli.telling import FAILED, OK, SHORT, say_build, say_parts, say_proofs, status_of
+
+if TYPE_CHECKING:
+    from parts.vehicle.build import Build
 
 
 @app.command()
@@ -51,7 +53,7 @@ def make(
     wanted = purposes_of(purposes or [])
     builds, singles = builds_and_parts(files)
     read = read_all(singles)
-    to_make = len(read) + waiting(builds, out, (chord, math.radians(angle), *wanted))
+    to_make = len(read) + _waiting(builds, out, (chord, math.radians(angle), *wanted))
     made: list[Any] = []
     of_builds: list[Any] = []
     failed = False
@@ -69,11 +71,11 @@ def make(
             except MakeError as error:
                 complain(str(error))
                 failed = True
-        write_index(out, of_builds)
+        _write_index(out, of_builds)
     of_all = [*made, *(one for whole in of_builds for one in whole.made)]
     names = {str(w.build.file_of(n)): w.build.part(n) for w in of_builds for n in w.build.names}
     if gallery is not None and of_all:
-        draw(gallery, of_all)
+        _draw(gallery, of_all)
     proofs, worst = ([], OK) if not proved else prove_made(of_all, of_builds, read, out, quiet=json)
     if json:
         say_parts(
@@ -94,3 +96,37 @@ def make(
         say_proofs(proofs)
     short, failed = max(short, SHORT * (worst == SHORT)), failed or worst == FAILED
     raise typer.Exit(FAILED if failed else short)
+
+
+def _waiting(builds: "list[Build]", out: Path, options: tuple[object, ...]) -> int:
+    """How many parts of builds have to be made; everything wrong in any of them is complained of here."""
+    from parts.folders.build import stale
+
+    return sum(len(stale(build, out, options)) + 1 for build in builds)
+
+
+def _write_index(out: Path, builds: list[Any]) -> None:
+    """The page of the whole folder: every part in it, those of builds first."""
+    from parts.folders.build_files import counts_of
+    from parts.making.writing import write_whole
+    from parts.report.page.index import PAGE, Together, folder_page
+
+    together = [
+        Together(one.name, one.entry.title, counts_of(one), _names_in(out / one.name))
+        for one in (whole.build for whole in builds)
+    ]
+    write_whole(out / PAGE, folder_page(out, together))
+
+
+def _names_in(folder: Path) -> list[str]:
+    return sorted(
+        file.name for file in folder.iterdir() if file.is_file() and file.suffix != ".json"
+    )
+
+
+def _draw(file: Path, made: list[Any]) -> None:
+    """Draw what was made in one picture."""
+    from parts.making.gallery import gallery
+    from parts.making.writing import write_whole
+
+    write_whole(file, gallery(made))

@@ -1,14 +1,16 @@
 """`oneoff sweep`: tables of variants."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from parts.cli.app import Out, app
-from parts.cli.leaving import made_rows
-from parts.cli.saying import write, write_line
-from parts.cli.telling import OK, SHORT
+from parts.cli.saying import complain, progress, write, write_line
+from parts.cli.telling import FAILED, OK, SHORT, status_of
+
+if TYPE_CHECKING:
+    from parts.core.part import Part
 
 
 @app.command()
@@ -49,4 +51,30 @@ def sweep(
     folder = out / found.stated.part.name
     write(swept_text(found))
     write_line(", ".join(str(one) for one in write_all(folder, contents)))
-    raise typer.Exit(made_rows(chosen, folder) if chosen else OK if found.ok.any() else SHORT)
+    raise typer.Exit(_made_rows(chosen, folder) if chosen else OK if found.ok.any() else SHORT)
+
+
+def _made_rows(chosen: "list[Part]", folder: Path) -> int:
+    """Make the rows chosen from a sweep, each in a folder of its own."""
+    from parts.folders.part_files import make_part
+    from parts.making.model import MakeError
+
+    made = []
+    with progress(len(chosen), quiet=False) as step:
+        for part in chosen:
+            step(part.name)
+            try:
+                made.append(make_part(part, folder))
+            except MakeError as error:
+                complain(str(error))
+    for one in made:
+        governing = one.result.governing
+        said = (
+            f"{governing.name}, factor {float(governing.factor):.4g}"
+            if governing
+            else "no load case"
+        )
+        write_line(
+            f"{one.result.part.name}: {one.mass:.3f} kg, {said}: {', '.join(str(f) for f in one.files)}"
+        )
+    return status_of(made) if len(made) == len(chosen) else FAILED

@@ -7,7 +7,7 @@ import sys
 
 import pytest
 
-from parts.cli import commands
+from parts.cli import main as commands
 from parts.report.lookup import KINDS, as_json, as_text, look_up
 from parts.report.lookup.answer import UNITS, Answer, Entry, Grid, Group
 
