@@ -6,11 +6,11 @@ every one of them.
 
 A rectangular plate of thickness `t` and width `W` is clamped at the distance `c` from the middle of a solid round boss
 of diameter `d`. At the distance `e` on the other side it ends free (`held` 1) or is clamped too (`held` 2). The boss
-stands one diameter high on it, with a root fillet `r`. All lengths are in diameters of the boss. Loads act on the
-boss's top: a moment along the plate (`along`, it bends the plate toward the clamp), across it (`across`, it twists the
-plate) and a force square to the face (`normal`). Given are the largest principal stress on the smooth face within half
-a thickness of the boss (`face`), and the largest on the root fillet (`root`), times t² d over the moment, or t² over
-the force.
+stands one diameter high on it, `off` the middle of the width, with a root fillet `r`. All lengths are in diameters of
+the boss. Loads act on the boss's top: a moment along the plate (`along`, it bends the plate toward the clamp), one
+across it (`across`, it twists the plate) and a force square to the face (`normal`). Given are the largest principal
+stress on the smooth face within half a thickness of the boss (`face`), and the largest on the root fillet (`root`),
+times t² d over the moment, or t² over the force.
 """
 
 from __future__ import annotations
@@ -22,14 +22,14 @@ from typing import Any
 
 import numpy as np
 
-SEED, CASES = 20262, 44
-SHAPE = ("held", "t_d", "W_d", "c_d", "e_d", "r_d")
+SEED, CASES, ASIDE = 20262, 44, 18
+SHAPE = ("held", "t_d", "W_d", "c_d", "e_d", "r_d", "off_d")
 STRESSES = ("face_along", "root_along", "face_across", "root_across", "face_normal", "root_normal")
 NU = 0.3
 
 
-def drawn(rng: np.random.Generator) -> dict[str, float]:
-    """One plate by chance, in diameters of the boss."""
+def drawn(rng: np.random.Generator, aside: bool = False) -> dict[str, float]:
+    """One plate by chance, in diameters of the boss; `aside` puts the boss off the middle of the width."""
     one = {
         "held": rng.choice([1.0, 1.0, 2.0]),
         "t_d": np.exp(rng.uniform(np.log(0.15), np.log(0.6))),
@@ -40,14 +40,18 @@ def drawn(rng: np.random.Generator) -> dict[str, float]:
     }
     if one["held"] == 2.0:
         one["e_d"] = np.exp(rng.uniform(np.log(1.2), np.log(6.0)))
+    one["off_d"] = 0.0
+    if aside:
+        one["W_d"] = np.exp(rng.uniform(np.log(1.8), np.log(6.0)))
+        one["off_d"] = rng.uniform(0.3, 1.0) * (one["W_d"] / 2.0 - 0.66)
     return {name: round(float(value), 3) for name, value in one.items()}
 
 
-def solid(held: float, t: float, W: float, c: float, e: float, r: float) -> Any:
+def solid(held: float, t: float, W: float, c: float, e: float, r: float, off: float) -> Any:
     """The plate with its boss (d = 1) above z = t; faces named."""
     from netgen.occ import Box, Cylinder, Pnt, Vec
 
-    plate = Box(Pnt(-e, -W / 2, 0), Pnt(c, W / 2, t))
+    plate = Box(Pnt(-e, -W / 2 + off, 0), Pnt(c, W / 2 + off, t))
     both = plate + Cylinder(Pnt(0, 0, t / 2), Vec(0, 0, 1), 0.5, 1.0 + t / 2)
     roots = [
         k for k in both.edges
@@ -68,7 +72,9 @@ def solid(held: float, t: float, W: float, c: float, e: float, r: float) -> Any:
     return both
 
 
-def peaks(held: float, t: float, W: float, c: float, e: float, r: float) -> dict[str, float]:
+def peaks(
+    held: float, t: float, W: float, c: float, e: float, r: float, off: float
+) -> dict[str, float]:
     """Stresses as the columns state them, for d = 1."""
     import ngsolve as ng
     from netgen.meshing import MeshingParameters
@@ -78,7 +84,7 @@ def peaks(held: float, t: float, W: float, c: float, e: float, r: float) -> dict
     for angle in np.linspace(0.0, 2.0 * np.pi, 24, endpoint=False):
         for far in (0.45, 0.55):
             rules.RestrictH(far * np.cos(angle), far * np.sin(angle), 0.0, h=min(t / 2.0, 0.15))
-    mesh = ng.Mesh(OCCGeometry(solid(held, t, W, c, e, r)).GenerateMesh(rules))
+    mesh = ng.Mesh(OCCGeometry(solid(held, t, W, c, e, r, off)).GenerateMesh(rules))
     mesh.Curve(2)
     mu, lam = 1.0 / (2.0 * (1.0 + NU)), NU / ((1.0 + NU) * (1.0 - 2.0 * NU))
 
@@ -122,8 +128,8 @@ def main() -> None:
     with out.open("w", encoding="utf-8", newline="") as file:
         rows = csv.DictWriter(file, SHAPE + STRESSES, lineterminator="\n")
         rows.writeheader()
-        for _ in range(CASES):
-            one = drawn(rng)
+        for number in range(CASES + ASIDE):
+            one = drawn(rng, aside=number >= CASES)
             rows.writerow(one | peaks(*one.values()))
             file.flush()
 

@@ -64,7 +64,7 @@ def strip(found):
 
 def ratios(found):
     M, T, bent, t = strip(found)
-    W = found["W_d"]
+    W = found["W_d"] - found["off_d"]
     a = np.where(found["held"] == 2.0, np.minimum(found["c_d"], found["e_d"]), found["c_d"])
     return {
         "along": boss.boss_bending_stress(M, t, 1.0, W, a) * t**2 / found["face_along"],
@@ -77,7 +77,7 @@ def ratios(found):
 def test_the_bound_holds_over_every_case_and_is_not_far_above(load, most):
     found = cases()
     ratio = ratios(found)[load]
-    assert ratio.size >= 40
+    assert ratio.size >= 60
     assert ratio.min() >= 1.0
     assert ratio.max() <= most
     assert np.median(ratio) <= 1.3
@@ -86,7 +86,7 @@ def test_the_bound_holds_over_every_case_and_is_not_far_above(load, most):
 def test_the_root_fillet_is_bounded_over_every_case():
     found = cases()
     factor = boss.boss_fillet_factor(found["t_d"], 1.0, found["r_d"])
-    for load, most in (("along", 2.1), ("across", 2.1), ("normal", 4.2)):
+    for load, most in (("along", 2.1), ("across", 2.1), ("normal", 4.5)):
         ratio = factor * ratios(found)[load] * found[f"face_{load}"] / found[f"root_{load}"]
         assert ratio.min() >= 1.0 and ratio.max() <= most
     assert np.isnan(boss.boss_fillet_factor(8.0, 20.0, 0.7))
