@@ -15,7 +15,7 @@ A36 = {"F_y": "36 ksi", "F_u": "58 ksi"}
 
 test_bth = table(
     "ASME BTH-1-2014, 3-3.3", BY_HAND,
-    hand("pin of 3/4 in in a hole of 7/8 in, eq. 3-47", "pinned.standards.clearance_factor",
+    hand("pin of 3/4 in in a hole of 7/8 in, eq. 3-46", "pinned.standards.clearance_factor",
         "1 - 0.275 * sqrt(1 - (0.75 / 0.875)**2)", "-", D_p="0.75 in", D_h="0.875 in"),
     hand("1 1/16 in beside that hole, eq. 3-48", "pinned.standards.effective_width",
         "0.6 * 1.0625 * 58 / 36 * sqrt(0.875 / 1.0625)", "in", b_e="1.0625 in", **SMALL, **A36),

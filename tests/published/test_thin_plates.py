@@ -9,7 +9,14 @@ E = 205_000.0
 test_popov = table(
     "Popov, Engineering Mechanics of Solids, problem 11-65: P = 4.013 √(B_1 C)/L²",
     LOOKED_UP,
-    row("B_1 = C = 1, L = 1", "columns.lateral.end_load_buckling", "4.013 N", EI_z=1.0, GJ=1.0, L=1.0),
+    row(
+        "B_1 = C = 1, L = 1",
+        "columns.lateral.end_load_buckling",
+        "4.013 N",
+        EI_z=1.0,
+        GJ=1.0,
+        L=1.0,
+    ),
     via="a student's answers on Numerade that repeat the problem",
 )
 
