@@ -11,7 +11,7 @@ detail classes: yield and mean stress do not help them.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -122,27 +122,45 @@ def _section_check(part: Subject, at: _Station, cases: Sequence[LoadCase]) -> Ch
             note=f"no fatigue factor for the notch {where}: outside the range of {notch.limits or 'what is published'}",
         )  # fmt: skip
     note = f"K_f {float(plain(K_f)):.3g} {where}"
+    swings = _swings(at, cases)
     return _damage(part, f"fatigue, {at.span.name}", at.span.material, _peaks(at, cases), cases, K_f, size,
-                   part.surface, note)  # fmt: skip
+                   part.surface, note, swings)  # fmt: skip
 
 
 def _spot_check(part: Subject, one: Spot, cases: Sequence[LoadCase]) -> Check:
-    peaks = np.array([float(plain(one.stress(case))) for case in cases])
+    peaks, swings = _stresses(one, cases)
     size = work(fatigue.equivalent_diameter_round, d=one.diameter)
     note = "; ".join(text for text in (f"K_f {float(plain(one.K_f)):.3g}", one.note) if text)
     surface = None if one.counted else part.surface
     return _damage(
-        part, f"fatigue, {one.name}", one.material, peaks, cases, one.K_f, size, surface, note
+        part,
+        f"fatigue, {one.name}",
+        one.material,
+        peaks,
+        cases,
+        one.K_f,
+        size,
+        surface,
+        note,
+        swings,
     )
+
+
+def _stresses(one: Spot | Weld, cases: Sequence[LoadCase]) -> tuple[np.ndarray, np.ndarray]:
+    """The greatest stress of a detail under each case, and the part of it that reverses [MPa]."""
+    peaks = [float(plain(one.stress(case))) for case in cases]
+    swings = [0.0 if one.reversed is None else float(plain(one.reversed(case))) for case in cases]
+    return np.array(peaks), np.array(swings)
 
 
 def _damage(
     part: Subject, name: str, material: Material, peaks: np.ndarray, cases: Sequence[LoadCase], K_f: Any,
-    size: Any, surface: str | None, note: str,
+    size: Any, surface: str | None, note: str, swings: np.ndarray,
 ) -> Check:  # fmt: skip
-    share, cycles, ratio, peak = _blocks(cases, peaks)
-    cycle = {"sigma": peak * share, "K_f": K_f, "R": ratio}
-    amplitude = work(mean_stress.cycle_amplitude, **cycle)
+    share, cycles, ratio, peak, swing = _blocks(cases, peaks, swings)
+    cycle = {"sigma": np.maximum(peak - swing, 0.0) * share, "K_f": K_f, "R": ratio}
+    rubbed = {"s_r": swing * share} if np.any(swing) else {}
+    amplitude = work(mean_stress.cycle_amplitude, **cycle, **rubbed)
     mean = work(mean_stress.cycle_mean, **cycle)
     reversed_by = {
         rule.__name__: work(rule, s_a=amplitude, s_m=mean, S_ut=material.ultimate_strength)
@@ -171,9 +189,8 @@ def _weld_check(part: Subject, one: Weld, cases: Sequence[LoadCase]) -> Check:
     printed = row["steel_mpa"] if steel else row["aluminium_mpa"]
     safe = weld_detail.partial_factor(damage_tolerant=False, high_consequence=True)
     C = float(printed) / safe if printed else np.nan
-    peaks = np.array([float(plain(one.stress(case))) for case in cases])
-    share, cycles, ratio, peak = _blocks(cases, peaks)
-    ranges = peak * share * (1.0 - ratio)
+    share, cycles, ratio, peak, swing = _blocks(cases, *_stresses(one, cases))
+    ranges = (np.maximum(peak - swing, 0.0) * (1.0 - ratio) + 2.0 * swing) * share
     if not steel:
         life = work(weld_detail.cycles_iiw, stress_range=ranges, FAT=C)
     elif row["slope"] == "5":
@@ -198,11 +215,22 @@ def _peaks(at: _Station, cases: Sequence[LoadCase]) -> np.ndarray:
     return np.array([float(one.stress.von_mises) for one in solve(at.span, cases, at.t)])
 
 
-def _blocks(cases: Sequence[LoadCase], peaks: np.ndarray) -> tuple[np.ndarray, ...]:
-    """Share of the load, cycles, load ratio and peak stress of every block of every case."""
+def _swings(at: _Station, cases: Sequence[LoadCase]) -> np.ndarray:
+    """The part of the stress at the section that reverses with every cycle under each case [MPa]."""
+    if at.span.reversing is None:
+        return np.zeros(len(cases))
+    alone = replace(at.span, actions=at.span.reversing)
+    return np.array([float(one.stress.von_mises) for one in solve(alone, cases, at.t)])
+
+
+def _blocks(
+    cases: Sequence[LoadCase], peaks: np.ndarray, swings: np.ndarray
+) -> tuple[np.ndarray, ...]:
+    """Share of the load, cycles, load ratio, peak stress and the reversing part of it, of every block of every
+    case."""
     rows = [
-        (block.share, block.cycles, case.ratio, peak)
-        for case, peak in zip(cases, np.ravel(peaks), strict=True)
+        (block.share, block.cycles, case.ratio, peak, swing)
+        for case, peak, swing in zip(cases, np.ravel(peaks), swings, strict=True)
         for block in case.spectrum
     ]
     return tuple(np.array(column, float) for column in zip(*rows, strict=True))

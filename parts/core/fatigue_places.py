@@ -30,7 +30,8 @@ Stress = Callable[[LoadCase], Any]
 class Spot(NamedTuple):
     """A place of one round section with a nominal stress and a stated fatigue factor.
 
-    `counted` says that the factor holds the finish of the surface too, as that of a thread does.
+    `counted` says that the factor holds the finish of the surface too, as that of a thread does. `reversed` is the
+    part of the stress that changes its sign with every cycle, whatever the ratio of the load: friction.
     """
 
     name: str
@@ -40,15 +41,20 @@ class Spot(NamedTuple):
     K_f: Any = 1.0
     counted: bool = False
     note: str = ""
+    reversed: Stress | None = None
 
 
 class Weld(NamedTuple):
-    """A weld or its toe, by its detail of `parts.strength.welded.detail`; the stress is the one it goes with."""
+    """A weld or its toe, by its detail of `parts.strength.welded.detail`; the stress is the one it goes with.
+
+    `reversed` is the part of it that changes its sign with every cycle, as in `Spot`.
+    """
 
     name: str
     material: Material
     stress: Stress
     detail: str
+    reversed: Stress | None = None
 
     @property
     def known(self) -> bool:
@@ -75,7 +81,13 @@ def demand_of(modes: Callable[[LoadCase], Iterable[Check]], name: str, scale: An
     return stress
 
 
-def thread_spot(name: str, of: Thread, material: Material, stress: Stress) -> Spot:
-    """The first engaged turn of a thread, taken as cut; its stress is that of the stress area."""
+def thread_spot(
+    name: str, of: Thread, material: Material, stress: Stress, both_ways: Stress | None = None
+) -> Spot:
+    """The first engaged turn of a thread, taken as cut; its stress is that of the stress area.
+
+    `both_ways` is the part of it that changes its sign with every cycle.
+    """
     K_f = work(thread_fatigue_factor, S_ut=material.ultimate_strength, made="cut")
-    return Spot(name, material, stress, of.major, K_f, counted=True, note="cut thread")
+    return Spot(name, material, stress, of.major, K_f, counted=True, note="cut thread",
+                reversed=both_ways)  # fmt: skip

@@ -46,7 +46,8 @@ class Span:
     stress in the section, for fatigue: `smooth` where nothing does; None counts as a small hole.
     `estimate(cases, t)` gives the largest von Mises stress [MPa] at stations t, evenly spread ones where t is
     None, of shape (cases, n): near enough to rank them, where a path of many spans has that cheaper than
-    outlines.
+    outlines. `reversing(case)` gives the part of the actions that changes its sign with every cycle, whatever the
+    ratio of the load: friction of joints that swing.
     """
 
     name: str
@@ -60,6 +61,7 @@ class Span:
     stations: int = 31
     notch: Callable[[Any], Notch] | None = None
     estimate: Callable[[Sequence[LoadCase], np.ndarray | None], np.ndarray] | None = None
+    reversing: Callable[[LoadCase], Sequence[Action]] | None = None
 
     @cached_property
     def at_start(self) -> ByCase[tuple[np.ndarray, np.ndarray]]:

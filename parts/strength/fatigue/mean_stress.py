@@ -25,19 +25,24 @@ def _raised(s_a: Number, share: Number) -> Number:
     return value
 
 
-@method(formula="σ_a = K_f σ (1 - R) / 2", source="definition of amplitude and load ratio")
-def cycle_amplitude(sigma: Number, K_f: Number, R: Number) -> Number:
+@method(formula="σ_a = K_f (σ (1 - R) / 2 + σ_r)", source="definition of amplitude and load ratio")
+def cycle_amplitude(sigma: Number, K_f: Number, R: Number, s_r: Number = 0.0) -> Number:
     """Amplitude of a cycle between a greatest nominal stress and R times it, at a notch.
 
     Args:
         sigma [MPa]: greatest nominal stress of the cycle.
         K_f [-]: fatigue stress concentration factor.
         R [-]: least over greatest load; 0 pulsating, -1 reversed.
+        s_r [MPa]: stress beside it that changes its sign with every cycle, whatever the ratio of the load: friction.
 
     Returns:
         [MPa] amplitude.
+
+    Example: 100 MPa that pulsates, and 30 MPa both ways.
+        >>> float(cycle_amplitude(100.0, 2.0, 0.0, 30.0))
+        160.0
     """
-    return np.multiply(K_f, sigma) * np.subtract(1.0, R) / 2.0
+    return K_f * (np.multiply(sigma, np.subtract(1.0, R)) / 2.0 + s_r)
 
 
 @method(formula="σ_m = K_f σ (1 + R) / 2", source="definition of mean and load ratio")
