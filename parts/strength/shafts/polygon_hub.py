@@ -91,8 +91,8 @@ def corner_section_stress(
 
 
 @method(
-    formula="σ = σ_h k; square: k = 3.92 (t_w/AF)^0.218 (d_r/AF)^-0.496 (w/D)^-0.734 e^(0.158 cos 4φ); "
-    "hexagon: k = 2.48 (t_w/AF)^0.224 (d_r/AF)^-0.476 (w/D)^-0.441 e^(0.025 cos 6φ)",
+    formula="σ = σ_h k; square: k = 3.98 (t_w/AF)^0.218 (d_r/AF)^-0.496 (w/D)^-0.734 e^(0.158 cos 4φ); "
+    "hexagon: k = 2.52 (t_w/AF)^0.224 (d_r/AF)^-0.476 (w/D)^-0.441 e^(0.025 cos 6φ)",
     source=STUDY,
     valid=VALID,
     holds=_studied,
