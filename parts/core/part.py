@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from parts.core.loadpath import Span
     from parts.core.search.result import Result
     from parts.core.supports import Held
+    from parts.standards.stock.stock import Stock
 
 Output = Literal["step", "stl", "report", "picture", "page"]
 Surface = Literal["ground", "machined or cold-drawn", "hot-rolled", "as-forged"]
@@ -173,6 +174,10 @@ class Part(Group):
     def stock_thickness(self) -> Any:
         """Thickness or diameter [mm] of the stock that the part is cut from; its strength depends on it."""
         raise NotImplementedError
+
+    def cut_from(self, piece: str) -> Stock | None:
+        """The tube or bar that a piece is cut from as it is bought; None where it is milled or turned all over."""
+        return None
 
     @cached_property
     def metal(self) -> Material:

@@ -117,11 +117,11 @@ def build_page_data(
                 "piece": one.piece,
                 "quantity": one.quantity,
                 "material": one.material,
-                "stock": one.stock,
-                "length_mm": one.length,
-                "width_mm": one.width,
+                "stock": one.cut.stock.name,
+                "length_mm": round(one.cut.length, 1),
+                "width_mm": round(one.cut.width, 1),
                 "waste": number(one.waste),
-                "note": one.note,
+                "note": one.cut.note,
             }
             for one in stock
         ],

@@ -1,61 +1,105 @@
-"""Stock to order for a build: a size for each made piece, its cut length, and how much of it turns to chips."""
+"""What a piece is cut from: the sizes on sale that hold it, nested at any turn, with saw cuts and chips.
+
+One engine serves the list of a build and the sheet for the mill, so that both order the same.
+"""
 
 from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 
+from parts.making.enclosing import Enclosed
+from parts.making.stl import triangles
 from parts.making.writing import harmless
 from parts.standards.designation import UnknownDesignation
 from parts.standards.stock.stock import Stock, listed
+from parts.strength.section.outline import Loop, arc_at
 
 if TYPE_CHECKING:
+    from parts.core.blank import Blank
     from parts.core.part import Part, Piece
 
-FACING = 2.0
-"""Left on the length for facing both ends [mm]; common practice, no source."""
 KERF = 3.0
 """Lost to each cut of the saw [mm]; common practice for a bandsaw, no source."""
 EDGE = 5.0
 """Left round a piece of plate or sheet, on each side [mm]; common practice, no source."""
-BARS = ("round bar", "hex bar", "square bar", "flat bar")
+SEEN = (0.02, 0.2)
+"""Chord [mm] and angle [rad] of the mesh that a piece is measured by."""
+FILLS = 0.985
+"""Share of a bar's section from which a piece is that bar [-]: its sides stay as they are bought."""
+SAME = 0.006
+"""Two sizes closer than this are one [mm]."""
+ACROSS = 1.25
+"""How much more metal is taken rather than lay a piece across its bar's grain [-]; common practice, no source."""
 COLUMNS = ("part", "piece", "quantity", "material", "stock", "length_mm", "width_mm", "kerf_mm",
            "bought_kg", "finished_kg", "waste_percent", "note")  # fmt: skip
 
 
 @dataclass(frozen=True)
-class Order:
-    """Stock for the pieces of one name.
+class Cut:
+    """A piece of stock that holds a piece of a part.
 
     Attributes:
-        part, piece: what is made of it.
-        quantity: how many.
-        material: its name.
-        stock: the size as it is written on an order.
-        length: to cut for one piece [mm].
+        stock: the size as it is ordered.
+        length: to saw [mm].
         width: of a piece of plate [mm]; 0 for bar and tube.
-        kerf: lost to the saw besides [mm].
-        bought: mass of the cut piece with its kerf [kg].
-        finished: mass of the finished piece [kg].
+        finished: volume of the finished piece [mm^3].
         note: what to know.
     """
+
+    stock: Stock
+    length: float
+    width: float
+    finished: float
+    note: str = ""
+
+    @property
+    def volume(self) -> float:
+        """Of what is sawn off [mm^3]."""
+        return self.stock.area_mm2 * self.length * (self.width or 1.0)
+
+    @property
+    def waste(self) -> float:
+        """Share that becomes chips [-]."""
+        return 1.0 - self.finished / self.volume
+
+    @property
+    def name(self) -> str:
+        """As it is ordered, a plate with the width that is sawn."""
+        sawn = f", sawn {self.width:.0f} mm wide" if self.width else ""
+        return f"{self.stock.name}{sawn}"
+
+
+@dataclass(frozen=True)
+class Order:
+    """Stock for the pieces of one name: what is cut, from what, how often, and the mass of metal [kg]."""
 
     part: str
     piece: str
     quantity: int
     material: str
-    stock: str
-    length: float
-    width: float
-    kerf: float
-    bought: float
-    finished: float
-    note: str = ""
+    cut: Cut
+    density: float
+
+    @property
+    def kerf(self) -> float:
+        """Lost to the saw [mm]."""
+        return 0.0 if self.cut.width else KERF
+
+    @property
+    def bought(self) -> float:
+        """Mass of the cut piece with its kerf [kg]."""
+        return self.cut.volume * (1.0 + self.kerf / self.cut.length) * self.density
+
+    @property
+    def finished(self) -> float:
+        """Mass of the finished piece [kg]."""
+        return self.cut.finished * self.density
 
     @property
     def waste(self) -> float:
@@ -75,99 +119,116 @@ def orders(parts: Mapping[str, Part], counts: Mapping[str, int]) -> tuple[Order,
     """
     found: list[Order] = []
     for name, part in parts.items():
-        own: dict[tuple[Any, ...], Order] = {}
+        own: dict[tuple[object, ...], Order] = {}
         for piece in part.pieces:
-            one = _order(part, piece, counts.get(name, 1))
-            key = (one.stock, one.length, one.width, round(one.finished, 6))
-            if key in own:
-                before = own[key]
-                one = replace(
-                    before,
-                    piece=f"{before.piece}, {one.piece}",
-                    quantity=before.quantity + one.quantity,
-                )
+            cut = cuts(part, piece)[0]
+            key = cut.stock.name, round(cut.length, 1), round(cut.width, 1), round(cut.finished, 3)
+            one = Order(
+                name,
+                piece.name,
+                counts.get(name, 1),
+                piece.material.name,
+                cut,
+                piece.material.density,
+            )
+            if (before := own.get(key)) is not None:
+                names, many = f"{before.piece}, {one.piece}", before.quantity + one.quantity
+                one = replace(before, piece=names, quantity=many)
             own[key] = one
         found += own.values()
     return tuple(found)
 
 
-def _order(part: Part, piece: Piece, count: int) -> Order:
-    box = piece.solid.val().BoundingBox()
-    size = np.sort([box.xlen, box.ylen, box.zlen])
+def cuts(part: Part, piece: Piece) -> list[Cut]:
+    """Stock that a piece can be cut from.
+
+    A tube is cut from tube and a flat blank from its sheet. What is milled or turned comes from the bar, or the
+    plate where the part does not say that it is made of bar, that weighs least.
+
+    Args:
+        part: the part.
+        piece: one of its pieces.
+
+    Returns:
+        The cuts, the lightest first; never none: where no list holds one large enough, the note says so.
+    """
     volume = float(piece.solid.val().Volume())
-    stock, length, width, note = _tube(part, piece, size) or _cut(part, piece, size)
-    area = stock.area_mm2 * (width if stock.shape == "plate" else 1.0)
-    density = piece.material.density
-    kerf = KERF if stock.shape != "plate" else 0.0
-    return Order(
-        part.name, piece.name, count, piece.material.name, stock.name, round(length, 1), round(width, 1), kerf,
-        area * (length + kerf) * density, volume * density, note,
-    )  # fmt: skip
+    points, _ = triangles(piece.solid.val(), *SEEN)
+    blank = next((one for one in part.blanks() if piece.name in one.pieces), None)
+    own = part.cut_from(piece.name)
+    if own is not None:
+        said = "" if own.is_stock else "no list holds this size"
+        long = float(np.ptp(points, axis=0).max()) + 2.0 * part.milling.allowance
+        return [Cut(own, long, 0.0, volume, said)]
+    if blank is not None:
+        return [_of_plate(blank, volume, piece.material.family)]
+    shapes = ["round bar", "hex bar", "square bar", "flat bar"]
+    if part.form in (None, "plate"):
+        shapes.append("plate")
+    found = list(_offers(points, volume, piece.material.family, part.milling.allowance, shapes))
+    long = float(np.ptp(points, axis=0).max())
+    found.sort(key=lambda one: one.volume * (1.0 if max(one.length, one.width) >= long else ACROSS))
+    return found or [_beyond(points, volume)]
 
 
-def _tube(part: Part, piece: Piece, size: np.ndarray) -> tuple[Stock, float, float, str] | None:
-    """The part's own tube, where the piece is cut from it."""
-    own = getattr(getattr(part, "body", None), "tube", None)
-    if not isinstance(own, Stock) or piece.name != "tube":
-        return None
-    return own, float(size[2]) + FACING, 0.0, "" if own.is_stock else "no list holds this size"
-
-
-def _cut(part: Part, piece: Piece, size: np.ndarray) -> tuple[Stock, float, float, str]:
-    """The lightest cut that the piece comes out of: a plate where it is made of one, else a bar."""
-    thickness = float(np.max(part.stock_thickness()))
-    if part.form in ("sheet", "plate"):
-        thickness = max(thickness, float(size[0]) if part.form == "plate" else thickness)
-        plate = _plate(thickness, piece.material.family)
-        flat = (
-            ""
-            if abs(float(size[0]) - thickness) < 0.5
-            else "formed: order the blank's size from its facts"
-        )
-        note = "; ".join(
-            filter(None, ["" if plate.is_stock else "no list holds this thickness", flat])
-        )
-        return plate, float(size[2]) + 2.0 * EDGE, float(size[1]) + 2.0 * EDGE, note
-    found = min(
-        _bars(size, piece.material.family), key=lambda one: one[0].area_mm2 * one[1], default=None
+def _of_plate(blank: Blank, volume: float, metal: str) -> Cut:
+    """The piece of plate that a flat blank is cut from."""
+    corners = np.concatenate([_along(loop) for loop in blank.outline.loops])
+    long, wide = Enclosed.of(corners).least_rectangle
+    plate = next(
+        (one for one in _listed("plate", metal) if one.width_mm >= blank.thickness - SAME), None
     )
-    if found is None:
-        plain = Stock("square bar", size[1], size[1], 0.0, f"square {size[1]:.0f} mm")
-        return plain, float(size[2]) + FACING, 0.0, "no list holds a bar that large"
-    return found[0], found[1], 0.0, ""
+    if plate is None or plate.width_mm > 1.5 * blank.thickness:
+        thick = blank.thickness
+        plate = Stock("plate", thick, thick, 0.0, f"plate {thick:.4g} mm")
+    said = "" if plate.is_stock else "no list holds this thickness"
+    return Cut(plate, long + 2.0 * EDGE, wide + 2.0 * EDGE, volume, said)
 
 
-def _plate(thickness: float, metal: str) -> Stock:
-    """The thinnest listed plate that is thick enough; the bare thickness where no list holds one."""
-    fits = [one for one in _listed("plate", metal) if one.width_mm >= thickness - 0.006]
-    if fits and fits[0].width_mm < 1.5 * thickness:
-        return fits[0]
-    return Stock("plate", thickness, thickness, 0.0, f"plate {thickness:.4g} mm")
+def _along(loop: Loop) -> np.ndarray:
+    """Points on a loop, arcs included, shape (n, 2) [mm]."""
+    return arc_at(loop.points, loop.ends, loop.bulge, np.linspace(0.0, 1.0, 33))[0].reshape(-1, 2)
 
 
-def _bars(size: np.ndarray, metal: str) -> Iterator[tuple[Stock, float]]:
-    """Listed bars that hold a box, with the length to cut; the box may lie any way in the bar."""
+def _offers(
+    points: np.ndarray, volume: float, metal: str, allowance: float, shapes: Sequence[str]
+) -> Iterator[Cut]:
+    """For each way that the piece can lie in its stock, the smallest size of every shape that holds it."""
     for along in range(3):
-        a, b = (float(v) for v in np.sort(np.delete(size, along)))
-        length = float(size[along]) + FACING
-        for shape in BARS:
-            for one in _listed(shape, metal):
-                if _holds(one, a, b):
-                    yield one, length
+        figure = Enclosed.of(np.delete(points, along, axis=1))
+        long = float(np.ptp(points[:, along]))
+        for shape in shapes:
+            if shape == "plate":
+                sides = [side + 2.0 * EDGE for side in figure.least_rectangle]
+                one = _first(shape, metal, lambda s, least=long: s.width_mm >= least - SAME)
+                if one is not None:
+                    yield Cut(one, sides[0], sides[1], volume)
+                continue
+            held = _first(shape, metal, lambda s, of=figure: _holds(s, of, allowance))
+            if held is not None:
+                yield Cut(held, long + 2.0 * allowance, 0.0, volume)
 
 
-def _holds(one: Stock, a: float, b: float) -> bool:
-    """Whether a bar holds a rectangle a by b, a the shorter side [mm]."""
-    if one.shape == "round bar":
-        return one.width_mm >= (b if abs(a - b) < 0.01 * b else np.hypot(a, b))
-    if one.shape == "hex bar":
-        # Across flats of a hexagon about the piece: a turned or hexagonal one shows its own two widths.
-        return (
-            one.width_mm >= a - 0.006
-            and one.width_mm * 2.0 / np.sqrt(3.0) >= b - 0.006
-            and (b / a > 1.1 or one.width_mm >= b)
-        )
-    return min(one.width_mm, one.height_mm) >= a and max(one.width_mm, one.height_mm) >= b
+def _first(shape: str, metal: str, holds: Callable[[Stock], bool]) -> Stock | None:
+    return next((one for one in _listed(shape, metal) if holds(one)), None)
+
+
+def _holds(one: Stock, figure: Enclosed, allowance: float) -> bool:
+    """Whether a bar holds a figure with an allowance on every side [mm], or is that figure itself."""
+    least = {"round bar": figure.circle, "hex bar": figure.hexagon, "square bar": figure.square}
+    if one.shape == "flat bar":
+        big, small = max(one.width_mm, one.height_mm), min(one.width_mm, one.height_mm)
+        room = figure.rectangles + 2.0 * allowance
+        return bool(np.any((room[:, 0] <= big + SAME) & (room[:, 1] <= small + SAME)))
+    is_it = figure.area >= FILLS * one.area_mm2 and one.shape == "hex bar"
+    return one.width_mm >= least[one.shape] + (0.0 if is_it else 2.0 * allowance) - SAME
+
+
+def _beyond(points: np.ndarray, volume: float) -> Cut:
+    """A square bar as large as it takes, where no list holds one."""
+    sides = np.sort(np.ptp(points, axis=0))
+    plain = Stock("square bar", sides[1], sides[1], 0.0, f"square {sides[1]:.0f} mm")
+    return Cut(plain, float(sides[2]), 0.0, volume, "no list holds a size that large: ask the mill")
 
 
 def _listed(shape: str, metal: str) -> tuple[Stock, ...]:
@@ -185,9 +246,10 @@ def csv_bytes(found: Iterable[Order]) -> bytes:
     for one in found:
         writer.writerow(
             [
-                *map(harmless, (one.part, one.piece)), one.quantity, *map(harmless, (one.material, one.stock)),
-                one.length, one.width, one.kerf, round(one.bought, 4), round(one.finished, 4),
-                round(100.0 * one.waste, 1), harmless(one.note),
+                *map(harmless, (one.part, one.piece)), one.quantity,
+                *map(harmless, (one.material, one.cut.stock.name)), round(one.cut.length, 1),
+                round(one.cut.width, 1), one.kerf, round(one.bought, 4), round(one.finished, 4),
+                round(100.0 * one.waste, 1), harmless(one.cut.note),
             ]
         )  # fmt: skip
     return stream.getvalue().encode()

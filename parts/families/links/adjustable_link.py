@@ -41,6 +41,7 @@ from parts.strength.method import plain
 if TYPE_CHECKING:
     from parts.core.drawing import Drawn
     from parts.core.supports import Held
+    from parts.standards.stock.stock import Stock
 
 Body = Annotated[TubeBody | BarBody, Field(discriminator="type")]
 End = Annotated[RodEndEnd | ClevisEnd, Field(discriminator="type")]
@@ -111,6 +112,9 @@ class AdjustableLink(LinkPart):
 
     def stock_thickness(self) -> Any:
         return self.body.stock_thickness()
+
+    def cut_from(self, piece: str) -> Stock | None:
+        return self.body.tube if piece == "tube" and isinstance(self.body, TubeBody) else None
 
     def rules(self) -> Iterator[Rule]:
         for i, name in enumerate(("end_a", "end_b")):

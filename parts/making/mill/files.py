@@ -11,7 +11,6 @@ import numpy as np
 from parts.core.part import Part, Piece
 from parts.making.bench.figures import Figures
 from parts.making.bench.words import dimension_words, hole_words
-from parts.making.mill.block import blocks
 from parts.making.mill.coating import bores, coating
 from parts.making.mill.findings import corner_rules, gap_rules, hole_rules
 from parts.making.mill.geometry import (
@@ -24,6 +23,7 @@ from parts.making.mill.setups import setups
 from parts.making.mill.surfaces import corners, gaps
 from parts.making.step import step_bytes
 from parts.making.stl import triangles
+from parts.making.stock import cuts
 
 if TYPE_CHECKING:
     from parts.making.model import Made
@@ -89,8 +89,7 @@ def milled(part: Part, piece: Piece) -> Milled:
         made_up,
         size,
         volume,
-        tuple(blocks(size, volume, piece.material, milling.allowance, round_=made_up.turned)),
-        tuple(tube for drawn in part.drawn() if drawn.piece == piece.name for tube in drawn.tubes),
+        tuple(cuts(part, piece)),
         coat,
         tuple(bores(described, coat, [one.size for one in sizes])) if coat is not None else (),
     )

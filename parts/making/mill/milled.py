@@ -5,10 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from parts.core.drawing import Tube
 from parts.core.part import Piece
 from parts.core.rules import Rule
-from parts.making.mill.block import Block
 from parts.making.mill.coating import Bore, Coating
 from parts.making.mill.geometry import (
     MachinedDiameter,
@@ -16,6 +14,7 @@ from parts.making.mill.geometry import (
     faces_of,
 )
 from parts.making.mill.setups import SetUps
+from parts.making.stock import Cut
 
 
 @dataclass(frozen=True)
@@ -32,8 +31,7 @@ class Milled:
     setups: SetUps
     size: tuple[float, float, float]
     volume: float
-    blocks: tuple[Block, ...]
-    tubes: tuple[Tube, ...]
+    cuts: tuple[Cut, ...]
     coating: Coating | None
     bores: tuple[Bore, ...]
 

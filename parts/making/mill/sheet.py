@@ -48,16 +48,11 @@ def _piece(part: Part, one: Milled) -> Iterator[str]:
     x, y, z = one.size
     yield f"{one.piece.name}: {one.piece.material.name}, {part.milling.geometry} geometry"
     yield f"  size      {x:.2f} x {y:.2f} x {z:.2f} mm, {one.volume * one.piece.material.density:.3f} kg"
-    for tube in one.tubes:
-        yield f"  stock     tube {tube.outside:.2f} x {tube.wall:.2f} mm"
-    if one.tubes:
-        return
-    if not one.blocks:
-        yield "  stock     the lists hold no size so large in this metal: ask the mill"
-    for i, block in enumerate(one.blocks[:SHOWN]):
+    for i, cut in enumerate(one.cuts[:SHOWN]):
         word = "stock" if i == 0 else "or"
-        chips = f"{block.waste:.0%} goes to chips"
-        yield f"  {word:<8}  {block.name}, {block.length:.0f} mm long, {chips}"
+        said = f"; {cut.note}" if cut.note else ""
+        chips = f"{cut.waste:.0%} goes to chips{said}"
+        yield f"  {word:<8}  {cut.name}, {cut.length:.0f} mm long, {chips}"
 
 
 def _holes(one: Milled) -> Iterator[str]:

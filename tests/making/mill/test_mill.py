@@ -13,7 +13,6 @@ import parts
 from parts.core.drawing import Callout, Diameter, Hole, Marks
 from parts.core.shop_milled import Milling
 from parts.families.torsion_arm.family import TorsionArm
-from parts.making.mill.block import blocks
 from parts.making.mill.coating import bores, coating
 from parts.making.mill.files import mill_files, milled
 from parts.making.mill.findings import corner_rules, gap_rules, hole_rules
@@ -22,7 +21,6 @@ from parts.making.mill.setups import setups
 from parts.making.mill.surfaces import Corner, Gap, corners, gaps
 from parts.making.model import model
 from parts.standards.fits.fits import fit
-from parts.standards.materials.materials import material
 from parts.standards.threads.threads import thread
 
 PARAMS = Path(parts.__file__).parents[1] / "params"
@@ -281,17 +279,6 @@ def test_a_hole_behind_a_wall_is_an_undercut_and_one_in_line_is_not():
     assert [kind for kind, _ in setups(fork, [far]).unreached] == ["hole far ear"]
     open_ = fork.cut(cq.Solid.makeCylinder(4, 10, cq.Vector(15, 15, 20)))
     assert not setups(open_, [far]).unreached
-
-
-def test_the_lightest_stock_that_holds_the_part():
-    metal = material("6061-T6")
-    found = blocks((100.0, 47.0, 21.0), 50000.0, metal, 1.5)
-    assert [one.volume for one in found] == sorted(one.volume for one in found)
-    for one in found:
-        assert one.volume >= 103.0 * 50.0 * 24.0 * 0.999
-        assert_allclose(one.waste, 1.0 - 50000.0 / one.volume)
-    assert any("plate" in one.name for one in found) and found[0].length == pytest.approx(103.0)
-    assert blocks((900.0, 900.0, 900.0), 1.0, metal, 1.5) == []
 
 
 @pytest.mark.parametrize(
