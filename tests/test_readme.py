@@ -7,6 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from parts.families import families
+
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text("utf-8")
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text("utf-8")
@@ -72,3 +74,18 @@ def test_the_house_is_drawn_as_it_stands():
 def test_every_file_that_developers_are_sent_to_is_there():
     for path in re.findall(r"`([a-z_]+(?:/[\w.]+)*/[\w.]*|[\w/]+\.(?:py|yaml|md))`", DEVELOPERS):
         assert any((ROOT / top / path).exists() for top in ("", "parts", "tests")), path
+
+
+def table():
+    """The README's table of families, as `families()` says it; `python tests/test_readme.py` writes it."""
+    rows = [f"| `{name}` | {family.summary} |" for name, family in families().items()]
+    return "\n".join(["| family | what it is |", "|---|---|", *rows]) + "\n"
+
+
+def test_the_families_are_those_that_there_are():
+    assert table() in README
+
+
+if __name__ == "__main__":
+    shown = re.sub(r"\| family \|.*?\n(?=\n)", lambda _: table(), README, count=1, flags=re.S)
+    (ROOT / "README.md").write_text(shown, "utf-8")

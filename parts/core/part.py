@@ -85,6 +85,8 @@ class Part(Group):
     """Failure modes and loads that the checks of the family leave out."""
     example: ClassVar[Mapping[str, Any]] = {}
     """A valid part to start from, as the YAML file would state it."""
+    examples: ClassVar[Sequence[Mapping[str, Any]]] = ()
+    """Valid parts over the family's options, which the common tests run on; the example alone where left out."""
 
     family: str
     name: PartName = Field(description="Part number or name; it names the output folder.")
@@ -130,6 +132,12 @@ class Part(Group):
         default_factory=PrintFit,
         description="How the fit-up print is made; a file of the printer's fills it in.",
     )
+
+    @classmethod
+    def __pydantic_init_subclass__(cls, **kwargs: Any) -> None:
+        super().__pydantic_init_subclass__(**kwargs)
+        if "examples" not in vars(cls):
+            cls.examples = (cls.example,) if cls.example else ()
 
     def points(self) -> Mapping[str, Any]:
         """Load points by name: places [mm] of shape (..., 3) in the part's axes."""

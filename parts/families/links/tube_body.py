@@ -109,7 +109,7 @@ class TubeBody(Group):
         if bung.witness_hole is not None and bung.witness_in != "spigot":
             shape = plain if held is None or bung.witness_in == "shoulder" else held
             areas.append(properties(wall_hole(shape, bore, bung.witness_hole, 0.0)).area)
-        return np.minimum.reduce(areas)
+        return np.minimum.reduce(np.broadcast_arrays(*areas))
 
     def column_section(self, link: Adjustment) -> tuple[Section, Any]:
         """Section of the body over most of its length, and the distance to its outermost fibre [mm]."""
