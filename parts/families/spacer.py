@@ -34,7 +34,8 @@ if TYPE_CHECKING:
 
 FRICTION = 0.12
 """Between clean machined faces that may be oily [-]; common practice, no source."""
-X, Y, Z = np.eye(3)
+AXES: Any = np.eye(3)
+X, Y, Z = AXES
 
 
 class Neighbour(Group):
