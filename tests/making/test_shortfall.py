@@ -18,7 +18,9 @@ from parts.making.shortfall import WORDS, shortfall
 def made(times):
     example = dict(Gusset.example)
     [case, *_] = example["loads"]
-    forces = [{**one, "force": [f"{times * 500} N", f"{times * -800} N", "0 N"]} for one in case["forces"]]
+    forces = [
+        {**one, "force": [f"{times * 500} N", f"{times * -800} N", "0 N"]} for one in case["forces"]
+    ]
     return model(Gusset.model_validate({**example, "loads": [{**case, "forces": forces}]}))
 
 
@@ -30,7 +32,11 @@ def weak():
 
 
 def test_texts_begin_with_what_falls_short(weak):
-    for files, name in ((mill_files, "mill.txt"), (flat_files, "flat.txt"), (print_files, "print.txt")):
+    for files, name in (
+        (mill_files, "mill.txt"),
+        (flat_files, "flat.txt"),
+        (print_files, "print.txt"),
+    ):
         text = files(weak)[name].decode()
         assert text.startswith(f"{WORDS}: {weak.result.governing.name}")
 
