@@ -36,6 +36,7 @@ from parts.vehicle.file.forms import forms_in, points_of
 from parts.vehicle.loads.cases import BuildCase
 from parts.vehicle.rear_end.rear import Rear
 from parts.vehicle.rear_end.wanted import wanted_data
+from parts.vehicle.space.fit import misfits, out_of_place
 
 if TYPE_CHECKING:
     from parts.core.part import Bought, Part
@@ -45,8 +46,6 @@ if TYPE_CHECKING:
     from parts.vehicle.space.assembly import Weight
     from parts.vehicle.space.interference import Clash
 
-LEAST_MISFIT = 0.5
-"""Distance of a load point from its hardpoint that is always passed over [mm]; common practice, no source."""
 NOT_COVERED = (
     "inertia of the parts themselves: bodies and links count as weightless",
     "friction in joints, and whatever holds a statically indeterminate frame",
@@ -178,33 +177,6 @@ def tolerances(build: Build, name: str) -> dict[str, float]:
         for path, form in forms_in(build.written(name).data)
         if any(True for _ in points_of(form))
     }
-
-
-def misfits(build: Build, name: str, part: Part) -> dict[str, float]:
-    """How far each load point of a part lies from the hardpoint that it is to sit at [mm]."""
-    here = build.frame(name)
-    if here is None:
-        return {}
-    points = part.points()
-    return {
-        own: round(float(np.linalg.norm(here.out(points[own]) - build.points[at])), 4)
-        for own, at in build.entries[name].points.items()
-        if own in points
-    }
-
-
-def out_of_place(build: Build, parts: Mapping[str, Part]) -> list[str]:
-    """Sentences on the load points that lie off their hardpoints by more than these were measured to."""
-    return [
-        f"{name}: its {own} lies {far:.1f} mm off {at}, which was measured to {_within(build, at):.1f} mm"
-        for name, part in parts.items()
-        for own, far in misfits(build, name, part).items()
-        if far > _within(build, at := build.entries[name].points[own])
-    ]
-
-
-def _within(build: Build, hardpoint: str) -> float:
-    return max(build.hardpoints[hardpoint].within, LEAST_MISFIT)
 
 
 def part_balances(name: str, part: Part) -> list[dict[str, Any]]:

@@ -18,6 +18,7 @@ from parts.families.links.rod_end import RodEndEnd
 from parts.features.fork.throat import RodEndThroat
 from parts.vehicle.rear_end.rear import Rear
 from parts.vehicle.rear_end.suspension import Response, swing_check, unwound_check
+from parts.vehicle.space.fit import fit_checks
 
 if TYPE_CHECKING:
     from parts.core.part import Part
@@ -65,19 +66,19 @@ def check_build(build: Build) -> BuildResult:
         build: the build.
 
     Returns:
-        The checks of its rear end; none where it states none.
+        How its parts fit the hardpoints, and the checks of its rear end where it states one.
 
     Raises:
         InputError: something is wrong in a file.
     """
     rear = build.rear
-    checks: tuple[Check, ...] = ()
+    checks: tuple[Check, ...] = tuple(fit_checks(build))
     uncovered: list[str] = []
     if rear is None:
-        uncovered.append("the build states no rear end, which alone has checks of its own")
+        uncovered.append("the build states no rear end: bar, let-off and swing of joints")
     else:
         limits = allowed_swings(build, rear)
-        checks = tuple(_checks(rear, limits))
+        checks = (*_checks(rear, limits), *checks)
         uncovered += [
             f"swing of the joint at {at}: no part of the build states a rod end there"
             for at in _joints(rear)
