@@ -12,7 +12,7 @@
   turnbuckle's table, the settings of the splines, the bar and its shear check, how far each rod end swings, bars
   for a wanted ride
 - `checks`, `governing`, `ok`: of the build itself, by the schema of a part's checks
-- `interference`, `cannot_be_put_together`, `out_of_place`: sentences; `clearance_mm`
+- `struck` as records; `interference`, `cannot_be_put_together`, `out_of_place`: sentences; `clearance_mm`
 - `weights`, `bought`, `stock`
 - `changes`: what moved against the run before
 - `not_covered`, `cautions`
@@ -21,6 +21,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -30,7 +31,7 @@ from parts.core.freebody import Acting, Balance, balance
 from parts.core.loads import point_actions, resultant
 from parts.inputs.document import dotted
 from parts.report.document import build_checks, check_entry, number
-from parts.vehicle.checks import allowed_swings, check_build
+from parts.vehicle.checks import allowed_swings, check_build, with_solids
 from parts.vehicle.file.entries import SpectrumEntry
 from parts.vehicle.file.forms import forms_in, points_of
 from parts.vehicle.loads.cases import BuildCase
@@ -81,7 +82,7 @@ def build_page_data(
     Returns:
         A document of plain values; see the head of this module.
     """
-    checked = check_build(build)
+    checked = with_solids(check_build(build), struck, stuck)
     return {
         "build": build.name,
         "title": build.entry.title,
@@ -100,6 +101,7 @@ def build_page_data(
         "rear_end": None if build.rear is None else rear_data(build, build.rear),
         "clearance_mm": number(build.entry.clearance),
         "interference": [str(one) for one in struck],
+        "struck": [asdict(one) for one in struck],
         "cannot_be_put_together": list(stuck),
         "out_of_place": out_of_place(build, parts),
         "weights": [

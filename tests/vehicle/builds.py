@@ -83,6 +83,15 @@ def write(folder: Path, build: str = BUILD, lengths: dict[str, str] = DISTANCES)
     return folder / "build.yaml"
 
 
+def copied(folder: Path, *changes: tuple[str, str]) -> Path:
+    """The demo build in a folder, texts of its file replaced."""
+    for file in DEMO.parent.glob("*.yaml"):
+        (folder / file.name).write_text(file.read_text())
+    for old, new in changes:
+        moved(folder / "build.yaml", old, new)
+    return folder / "build.yaml"
+
+
 def moved(path: Path, old: str, new: str) -> Path:
     """Replace a text of the build, which must be there."""
     text = path.read_text()

@@ -66,7 +66,9 @@ def fit_checks(build: Build) -> Iterator[Check]:
         far = misfits(build, name, part)
         if far:
             own = max(far, key=lambda one: far[one] / _within(build, entry.points[one]))
-            yield _place_check(name, own, entry.points[own], far[own], _within(build, entry.points[own]))
+            yield _place_check(
+                name, own, entry.points[own], far[own], _within(build, entry.points[own])
+            )
         for own, at in entry.points.items():
             along = _pin_along(build, name, part, own)
             if at in hinged and along is not None and not _ball_at(build, at):
@@ -107,7 +109,11 @@ def _hinged(build: Build) -> dict[str, str]:
         said = f"the hinge of {name}"
         found |= {body.hinge: said, build.entry.links[body.link].body: said}
     rear = build.entry.rear_end
-    return found if rear is None else {**found, rear.arm_end: "the bar", rear.pick_up: "the swing arm's pivot"}
+    return (
+        found
+        if rear is None
+        else {**found, rear.arm_end: "the bar", rear.pick_up: "the swing arm's pivot"}
+    )
 
 
 def _pin_along(build: Build, name: str, part: Part, own: str) -> np.ndarray | None:
