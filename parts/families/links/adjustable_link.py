@@ -16,6 +16,7 @@ from parts.core.loadpath import Span
 from parts.core.loads import Action, LoadCase
 from parts.core.part import Piece
 from parts.core.rules import Rule
+from parts.core.ways import Kind
 from parts.families.links.adjustment import Mouth
 from parts.families.links.bar_body import BarBody
 from parts.families.links.clevis_end import HALF_TURN, ClevisEnd, placed
@@ -175,6 +176,14 @@ class AdjustableLink(LinkPart):
     def _walls(self) -> tuple[Any, Any]:
         """Least area of the body through the thread of each end [mm^2]."""
         return self.body.wall_area(0, self.link), self.body.wall_area(1, self.link)
+
+    def kinds(self) -> Sequence[Kind]:
+        found = [Kind("column")]
+        for name, end in zip(ENDS, self.ends, strict=True):
+            found += [*end.kinds(name), Kind("threaded wall", name)]
+            if isinstance(self.body, TubeBody):
+                found.append(Kind("tube weld", name))
+        return [*found, Kind("thin tube")] if isinstance(self.body, TubeBody) else found
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
         load, link, required = self.borne(case), self.link, self.factors(case)

@@ -19,6 +19,7 @@ from parts.core.group import Group
 from parts.core.loads import Action, LoadCase, Required
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_most
+from parts.core.ways import Kind
 from parts.families.links.rod_end import EndForce, JamNutLock, jam_modes
 from parts.features.fork.fork import Ears, RodEndThroat
 from parts.features.section.outlines import chamfered
@@ -172,6 +173,10 @@ class ClevisEnd(Group):
             5,
             smooth,
         )
+
+    def kinds(self, name: str) -> list[Kind]:
+        """What can fail of it."""
+        return [*self.ears.kinds(f"{name} ear"), Kind("male thread", name), Kind("jam nut", name)]
 
     def modes(
         self,

@@ -15,6 +15,7 @@ from parts.core.group import Group
 from parts.core.loads import Required
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
+from parts.core.ways import Kind
 from parts.features.bolts.hardware import LOOSE_PIN, SPIGOT_WALL, male_class, swing, swing_rule
 from parts.inputs.designations import MaterialName, RodEndName
 from parts.inputs.quantities import (
@@ -220,6 +221,10 @@ class RodEndEnd(Group):
             kind = "spacer" if self.spacers == "plain" else "high misalignment spacer"
             found.append(Bought(f"{kind} {size}", 2, f"{fits}, one on each side of the ball"))
         return found
+
+    def kinds(self, name: str) -> list[Kind]:
+        """What can fail of it."""
+        return [Kind("rod end", name), Kind("jam nut", name)]
 
     def modes(
         self, name: str, force: EndForce, bow: Any, free: Any, case: str, required: Required

@@ -15,6 +15,7 @@ from parts.core.loadpath import Span
 from parts.core.loads import LoadCase
 from parts.core.part import Piece
 from parts.core.rules import Rule
+from parts.core.ways import Kind
 from parts.families.links.adjustment import Mouth, tapped_mouth
 from parts.families.links.link import LinkPart
 from parts.families.links.rod_end import RodEndEnd
@@ -155,6 +156,13 @@ class Turnbuckle(LinkPart):
         """Area of the body at the witness hole of each end [mm^2]."""
         a, b = (properties(self.body.at_witness(thread)).area for thread in self._threads)
         return a, b
+
+    def kinds(self) -> Sequence[Kind]:
+        ends = ("end a", self.end_a), ("end b", self.end_b)
+        return [
+            Kind("column"),
+            *(one for name, end in ends for one in (*end.kinds(name), Kind("threaded wall", name))),
+        ]
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
         load, link, required = self.borne(case), self.link, self.factors(case)
