@@ -113,6 +113,7 @@ class Hole:
     diameter, None where it goes through; `through` is the length of metal it then passes. `tapped` is the
     depth of full thread, None through all. `limits` are the least and largest diameter that a fit allows.
     `noted` is true of a hole that is aslant to every view: a note states it, and the hole chart its place.
+    `one_wall` is true of a hole that ends in the bore behind the wall.
     """
 
     name: str
@@ -130,6 +131,7 @@ class Hole:
     callout: str = ""
     view: str = ""
     noted: bool = False
+    one_wall: bool = False
 
 
 @dataclass(frozen=True)

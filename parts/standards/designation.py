@@ -93,9 +93,11 @@ def read_table(name: str) -> tuple[Row, ...]:
     Each file is read once.
 
     Raises:
-        KeyError: when there is no such data file.
+        FileNotFoundError: when there is no such data file.
         ValueError: when a row has more or fewer cells than the heading.
     """
+    if name not in data_files(DATA):
+        raise FileNotFoundError(f"no folder of parts.standards has a file {name}.csv")
     text = data_files(DATA)[name].read_text(encoding="utf-8")
     lines = [line for line in text.splitlines() if line.strip() and not line.startswith("#")]
     heading, *body = csv.reader(lines)

@@ -41,7 +41,7 @@ test_inside = table(
 LOW = "an estimate lowered to lie below published ratings, to 0.4 below a bore of 10"
 
 test_ratings = table(
-    "single_row_deep_groove_ball_bearing_parameters.csv of cq_warehouse (open data)", LOOKED_UP,
+    "the open table single_row_deep_groove_ball_bearing_parameters.csv", LOOKED_UP,
     *(row(f"{name}: C = {C} kN", "bearings.ball_bearing.generic_dynamic_rating", f"{C} kN", off, LOW, d=d, D=D)
       for name, d, D, C, off in (("618/9", 9.0, 17.0, "0.871", 0.25), ("61800", 10.0, 19.0, "1.72", 0.05),
                                  ("6000", 10.0, 26.0, "4.75", 0.3), ("6200", 10.0, 30.0, "5.4", 0.3))),
@@ -53,7 +53,7 @@ test_ratings = table(
 WHOLE = "the table prints whole numbers or halves"
 
 test_f_0 = table(
-    "single_row_deep_groove_ball_bearing_parameters.csv of cq_warehouse (open data)", LOOKED_UP,
+    "the open table single_row_deep_groove_ball_bearing_parameters.csv", LOOKED_UP,
     row("608: f_0 = 12, balls of 3.969 on 15 mm", "bearings.ball_bearing.static_factor", "12 -", 0.05, WHOLE,
         ratio=3.969 / 15.0),
     row("6000: f_0 = 12, balls of 4.763 on 18 mm", "bearings.ball_bearing.static_factor", "12 -", 0.05, WHOLE,

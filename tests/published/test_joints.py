@@ -28,7 +28,7 @@ test_slip_examples = table(
         gamma=1.0),
     row("J.4B: long slots along, φ = 0.70 there for k_s", "bolted.slots.slip_resistance", "13.3 kip", F=f"{1.13 * 28.0} kip",
         mu=0.30, k_s=0.70, m=2.0, gamma=1.0),
-    via="the tests of Kodestruct.Design",
+    via="the tests of an open library of its equations",
 )  # fmt: skip
 
 test_slip = table(
@@ -53,7 +53,7 @@ test_ring_sheet = table(
 )  # fmt: skip
 
 test_warm_steel = table(
-    "MIL-HDBK-5J, Figure 2.3.1.1.1, as digitised in KasperCalc", LOOKED_UP,
+    "MIL-HDBK-5J, Figure 2.3.1.1.1, as an open digitisation has it", LOOKED_UP,
     row("F_ty of low-alloy steel at 307 °F", "fatigue.temperature.yield_factor", "0.899 -", 0.005, "the table is rounded down",
         celsius=(307.2 - 32.0) / 1.8, alloy="4130", condition="normalized"),
     row("F_tu of low-alloy steel at 410 °F", "fatigue.temperature.ultimate_factor", "0.951 -", 0.015,

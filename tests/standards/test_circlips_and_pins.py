@@ -18,7 +18,7 @@ THOU = 0.0255  # half a printed thousandth of an inch each way, twice, in mm
 @pytest.mark.parametrize(
     ("name", "groove", "ring", "width"),
     [
-        # DIN 472, groove and ring as in the tables of the FreeCAD Fasteners workbench; width from memory.
+        # DIN 472, groove and ring as in the open fastener table; width from memory.
         (8, 8.4, 0.8, 0.9), (10, 10.4, 1.0, 1.1), (12, 12.5, 1.0, 1.1), (14, 14.6, 1.0, 1.1),
         (15, 15.7, 1.0, 1.1), (16, 16.8, 1.0, 1.1), (18, 19.0, 1.0, 1.1),
         (22, 23, 1.0, 1.1), (26, 27.2, 1.2, 1.3), (30, 31.4, 1.2, 1.3), (35, 37, 1.5, 1.6),

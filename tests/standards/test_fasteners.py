@@ -287,7 +287,7 @@ def test_refused_with_what_stands_nearest(said: str, reason: str, nearest: str) 
 @pytest.mark.parametrize(
     ("name", "head", "flats"),
     # ISO 4014, 4762, 4032, 4035, ASME B18.2.1, B18.2.2 and B18.3: the metric ones as in the tables of
-    # the FreeCAD Fasteners workbench, inches from memory.
+    # an open set of fastener tables, inches from memory.
     [
         ("M5", "hex", 8), ("M6", "hex", 10), ("M8", "hex", 13), ("M10", "hex", 16),
         ("M12", "hex", 18), ("M16", "hex", 24), ("M8", "socket", 6), ("M10", "socket", 8),
@@ -311,7 +311,7 @@ def test_wrench_flat_refused() -> None:
 
 @pytest.mark.parametrize(
     ("name", "form", "height"),
-    # ISO 4032 and 7040 as in the tables of the FreeCAD Fasteners workbench; ASME B18.2.2 and IFI 100/107 from memory.
+    # ISO 4032 and 7040 as in the open fastener table; ASME B18.2.2 and IFI 100/107 from memory.
     [
         ("M5", "hex", 4.7), ("M6", "hex", 5.2), ("M8", "hex", 6.8), ("M10", "hex", 8.4),
         ("M12", "hex", 10.8), ("M14", "hex", 12.8), ("M16", "hex", 14.8), ("M20", "hex", 18),
@@ -352,7 +352,7 @@ def nut_height(form: str, size: str) -> float:
 
 @pytest.mark.parametrize(
     ("name", "form", "inside", "outside", "thick"),
-    # ISO 7089 [mm] as in the tables of the FreeCAD Fasteners workbench; ASME narrow and AN960 [in] from memory.
+    # ISO 7089 [mm] as in the open fastener table; ASME narrow and AN960 [in] from memory.
     [
         ("M5", "flat", 5.3, 10, 1), ("M6", "flat", 6.4, 12, 1.6), ("M8", "flat", 8.4, 16, 1.6),
         ("M10", "flat", 10.5, 20, 2), ("M12", "flat", 13, 24, 2.5), ("M16", "flat", 17, 30, 3),

@@ -332,7 +332,7 @@ def another_series(tmp_path, monkeypatch):
     """The data folder with one more series of bearings, which is a file and nothing else."""
     data = tmp_path / "data"
     shutil.copytree(designation.DATA, data)
-    heading = (data / "bearings_60.csv").read_text("utf-8").splitlines()[1]
+    heading = (data / "bearings" / "bearings_60.csv").read_text("utf-8").splitlines()[1]
     (data / "bearings_160.csv").write_text(
         f'{heading}\n16002,,15,32,8,8,0.3,"invented for this test"\n', "utf-8"
     )

@@ -62,6 +62,11 @@ def _rod_end(case: tuple[Any, ...]) -> str:
 
 
 COVERED = (
+    Held(
+        "an_strengths.test_rated_tension_is_125_ksi_at_the_root_of_the_sharp_thread",
+        "an_strengths",
+        1,
+    ),
     Held("bearings.test_metric_boundary_dimensions", _series, 3),
     Held("bearings.test_inch_boundary_dimensions", "bearings_r", 3),
     Held("bearings.test_thrust_needles", "thrust_needle", 4),
@@ -259,7 +264,8 @@ def _counts() -> Mapping[str, int]:
 
 @pytest.mark.parametrize("table", [table for table in TABLES if table not in WORDS])
 def test_ten_printed_values_or_more(table: str) -> None:
-    assert _counts()[table] >= LEAST
+    """A table of fewer rows is held row by row."""
+    assert _counts()[table] >= min(LEAST, len(read_table(table)))
 
 
 @pytest.mark.parametrize("table", WORDS)

@@ -189,7 +189,7 @@ def test_spherical_refused() -> None:
 
 @pytest.mark.parametrize(
     ("name", "flats", "height"),
-    # ISO 4035 (s, m max) as in iso4035def.csv of the FreeCAD Fasteners workbench; ASME B18.2.2 jam nuts from memory.
+    # ISO 4035 (s, m max) as in iso4035def.csv of an open set of fastener tables; ASME B18.2.2 jam nuts from memory.
     [
         ("M5", 8, 2.7), ("M6", 10, 3.2), ("M8", 13, 4), ("M10 LH", 16, 5), ("M12x1.25", 18, 6),
         ("M16", 24, 8), ("M20x1.5", 30, 10),

@@ -18,7 +18,9 @@ from parts.core.drawing import (
     Radius,
 )
 from parts.features.bolts.pattern import CounterboredHoles, TappedHoles
+from parts.features.press.fit import SPIGOT_CLASS
 from parts.features.thread.shank_drawing import root_marks, turned_marks
+from parts.standards.fits.iso286 import class_limits
 
 if TYPE_CHECKING:
     from parts.families.clevis.foot import Foot
@@ -32,6 +34,7 @@ X, Y, Z = np.eye(3)
 def spigot_marks(shank: Spigot, body: Body) -> Marks:
     start, wide, plug = float(shank.shoulder), float(shank.tube.width_mm), float(shank.diameter)
     end, prep, lead = start + float(shank.length), float(shank.weld_prep), float(shank.lead_in)
+    free = class_limits(SPIGOT_CLASS, plug)
     sizes: list[Dimension] = [
         Diameter("shoulder", (-(start - prep), 0, 0), X, wide, view="front"),
         Diameter(
@@ -41,6 +44,8 @@ def spigot_marks(shank: Spigot, body: Body) -> Marks:
             plug,
             callout=f"plug for {shank.tube.name}",
             view="top",
+            fit=free.tolerance_class,
+            limits=free.sizes,
         ),
         Linear(
             "length of the shoulder",

@@ -29,7 +29,9 @@ from parts.families.links.bung import LEAD_SLOPE, Bung
 from parts.families.links.cross_holes import Outside
 from parts.families.links.tube_body import TubeBody
 from parts.families.links.turn_body import TurnBody
+from parts.features.press.fit import SPIGOT_CLASS
 from parts.features.thread import threaded
+from parts.standards.fits.iso286 import class_limits
 from parts.standards.threads.threads import Thread
 
 X, Y, Z = np.eye(3)
@@ -103,7 +105,7 @@ def wall_hole_marks(name: str, at: float, size: float, top: float, *, both: bool
     words = "both walls" if both else "one wall, into the bore"
     hole = Hole(
         name, (at, top, 0), -Y, size, through=top * (2.0 if both else 1.0),
-        callout=f"{name}, {words}", view="top",
+        callout=f"{name}, {words}", view="top", one_wall=not both,
     )  # fmt: skip
     place = Linear(f"face to {name}", (0, 0, 0), (at, 0, 0), X, at, view="top")
     return Marks((place,), (hole,))
@@ -175,11 +177,14 @@ def _bung(
     )
     through = bung.bore == "open"
     behind = float(bung.behind(thread)) if bung.relief else None
+    free = class_limits(SPIGOT_CLASS, plug)
     sizes: list[Dimension] = [
         Linear("length of the shoulder", (0, 0, 0), (shoulder, plug / 2, 0), X, shoulder, view="front"),
         Linear("length", (0, 0, 0), (length, plug / 2, 0), X, length, view="front"),
         Diameter("shoulder", (shoulder - prep, 0, 0), X, wide, view="front"),
-        Diameter("spigot", (length - lead, 0, 0), X, plug, view="front"),
+        Diameter(
+            "spigot", (length - lead, 0, 0), X, plug, fit=free.tolerance_class, limits=free.sizes, view="front"
+        ),
         Callout(
             "lead-in", (length - lead / 2, -(plug / 2 - lead / 2 * LEAD_SLOPE), 0), "lead-in {0} long, 20°",
             (Linear("lead-in", (length - lead, 0, 0), (length, 0, 0), X, lead),), view="front",

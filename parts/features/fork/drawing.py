@@ -9,8 +9,11 @@ from parts.features.fork.fork import Ears
 from parts.features.fork.nose import OGIVE_TIP, Nose
 from parts.features.fork.throat import RodEndThroat
 from parts.features.pins.pin import BushedHole, ClearanceHole, ReamedHole, TappedHole
+from parts.standards.fits.iso286 import class_limits
 
 X, Y, Z = np.eye(3)
+THROAT_CLASS = "H11"
+"""Tolerance of a throat: never narrower than what its stack was given room in; common practice, no source."""
 FINE = "Ra 1.6"
 """Surface of a bore that a pin or bush sits in; common practice, no source."""
 
@@ -38,11 +41,21 @@ def ear_marks(
     half, gap, end = float(ears.height) / 2.0, float(ears.throat.width) / 2.0, float(ears.end)
     depth, back, wide = float(ears.depth), float(ears.back), float(ears.width)
     at = -0.75 * depth
+    free = class_limits(THROAT_CLASS, 2.0 * gap)
     sizes: list[Dimension] = [
         Linear(
             "width of the ears", (at, -wide / 2, half), (at, wide / 2, half), Y, wide, view=across
         ),
-        Linear("throat", (end, 0, -gap), (end, 0, gap), Z, 2 * gap, view=along),
+        Linear(
+            "throat",
+            (end, 0, -gap),
+            (end, 0, gap),
+            Z,
+            2 * gap,
+            fit=free.tolerance_class,
+            limits=free.sizes,
+            view=along,
+        ),
         Linear(
             "thickness of an ear", (end, 0, gap), (end, 0, half), Z, half - gap, count=2, view=along
         ),

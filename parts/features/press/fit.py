@@ -20,6 +20,9 @@ FitPair = Annotated[str, Field(pattern=r"^[A-Z]{1,2}\d{1,2}/[a-z]{1,2}\d{1,2}$")
 RING_CLASS = "h6"
 """Tolerance of a bearing's outside, about; ISO 12240-1 and ISO 492 give 0 to -9 µm and so, from memory."""
 
+SPIGOT_CLASS = "h9"
+"""Tolerance of a spigot in its tube, so that the clearance stated is the least; common practice, no source."""
+
 AXIAL = 0.1
 """Tolerance of a length by which a ring or a circlip is held, to the side where it still goes in or is still
 clamped [mm]; common practice, no source."""

@@ -52,10 +52,15 @@ def chart_page(
     return ink
 
 
+def _metal(part: Part, drawn: Drawn) -> str:
+    """What the piece of a sheet is made of."""
+    return next(one.material.name for one in part.pieces if one.name == drawn.piece)
+
+
 def _facts(part: Part, drawn: Drawn, setup: SetUp, figures: Figures, y: float) -> list[Ink]:
     assert drawn.datum is not None
     words = [
-        f"Revision {part.revision}. {part.metal.name}. Lengths in {figures.unit}; "
+        f"Revision {part.revision}. {_metal(part, drawn)}. Lengths in {figures.unit}; "
         f"{part.drawing.tolerance}.",
         f"X and Y are zero at the {drawn.datum.words}; Z is up out of the face, zero at the datum.",
     ]

@@ -18,6 +18,7 @@ from parts.making.bench.pdf import pdf_bytes
 from parts.making.bench.sheet import DrawnSheet, OfPiece, draw
 from parts.making.bench.svg import svg_bytes
 from parts.making.bench.views import NoRoom
+from parts.making.shortfall import across
 
 if TYPE_CHECKING:
     from parts.making.model import Made
@@ -49,15 +50,18 @@ def _files(part: Part, made: Made) -> Iterator[tuple[str, bytes]]:
     page = _page(part)
     for drawn, sheet in sheets(part, made, solids):
         base = part.name if len(part.drawn()) == 1 else f"{part.name}-{drawn.piece}"
-        ink, size = sheet.ink, sheet.paper.size
+        size = sheet.paper.size
+        ink = [*sheet.ink, *across(size, made.result)]
         yield f"{base}-drawing.pdf", pdf_bytes([(size, ink)], f"{base} drawing")
         yield f"{base}-drawing.svg", svg_bytes(size, ink, f"{base} drawing")
         yield f"{base}-drawing.dxf", dxf_bytes(ink, sheet.scale)
         setups = hole_chart(drawn, part.drawing.units)
         if setups:
             tall = page[::-1]
+            unfit = across(tall, made.result)
             pages = [
-                (tall, chart_page(part, drawn, one, solids[drawn.piece], tall)) for one in setups
+                (tall, [*chart_page(part, drawn, one, solids[drawn.piece], tall), *unfit])
+                for one in setups
             ]
             yield f"{base}-holes.pdf", pdf_bytes(pages, f"{base} hole chart")
             yield f"{base}-holes.csv", csv_bytes(setups, drawn)

@@ -18,27 +18,32 @@ from parts.core.drawing import Drawn, Hole
 from parts.inputs.units import MM_PER_INCH
 from parts.making.bench.figures import Figures
 from parts.making.bench.frames import Frame, along, beside, frame
-from parts.standards.threads.drills import KINDS, drills
+from parts.standards.threads.drills import KINDS, Drill, drills
 
 SIDES = ("front", "top", "right", "left", "bottom", "back")
 EXACT = 0.03
 """How far a stock drill may be from a drilled hole's size [mm]; a twist drill cuts over by more."""
-ORDER = ("spot", "drill", "bore", "ream", "counterbore", "countersink", "tap")
+ORDER = ("spot", "drill", "counterbore", "bore", "ream", "countersink", "tap")
 BY_DRILL = 13.0
 """Larger holes are bored to size after the drill [mm]: the usual chuck (common practice, no source)."""
 
+FLAT = 0.75
+"""Holes shallower than this share of their diameter are flat at the bottom [-]: seats and spotfaces."""
+LEAST_REAMED = 0.5
+"""Most that a reamer takes off the diameter after the drill [mm]; common practice, no source."""
 REAMERS = (0.5, 25.4 / 64.0)
 """Steps in diameter of stock reamers [mm]; they are ground for holes H7 (common practice, no source)."""
 
 
 @dataclass(frozen=True)
 class Operation:
-    """One pass of one tool: what it does, its tool, its diameter and depth [mm] (None: through)."""
+    """One pass of one tool: what it does, its tool, its diameter and depth [mm] (None: through what `out` says)."""
 
     kind: str
     tool: str
     diameter: float
     depth: float | None
+    out: str = "through"
 
 
 @dataclass(frozen=True)
@@ -131,26 +136,29 @@ def operations(hole: Hole, units: str) -> Iterator[Operation]:
     Yields:
         The operations.
     """
-    depth = hole.depth
+    depth, out = hole.depth, "one wall" if hole.one_wall else "through"
     yield Operation("spot", "centre drill", 0.0, None)
     if hole.thread is not None:
         stock = hole.thread.tap_drill().taken
         yield Operation("drill", f"tap drill {stock.name}", stock.diameter, depth)
+    elif hole.fit and _flat(hole):
+        yield Operation(
+            "counterbore", "end mill or boring head, flat", _under(hole.diameter, units)[0], depth
+        )
+        yield Operation("bore", _bounds(hole), hole.diameter, depth)
     elif hole.fit:
         under, name = _under(hole.diameter, units)
         yield Operation("drill", name, under, depth)
-        words = f"{hole.fit}"
-        if hole.limits is not None:
-            words += f", {hole.limits[0]:.3f} to {hole.limits[1]:.3f} mm"
-        yield Operation("ream" if _reamed(hole) else "bore", words, hole.diameter, depth)
+        yield Operation("ream" if _reamed(hole) else "bore", _bounds(hole), hole.diameter, depth)
     else:
-        exact = [d for d in drills(_kinds(units)) if abs(d.diameter - hole.diameter) <= EXACT]
-        if exact and hole.diameter <= BY_DRILL:
-            best = min(exact, key=lambda d: abs(d.diameter - hole.diameter))
-            yield Operation("drill", best.name, best.diameter, depth)
+        best = _stock_drill(hole.diameter, units)
+        if _flat(hole):
+            yield Operation("counterbore", "end mill or counterbore, flat", hole.diameter, depth)
+        elif best is not None and hole.diameter <= BY_DRILL:
+            yield Operation("drill", best.name, best.diameter, depth, out)
         else:
             under, name = _under(hole.diameter, units)
-            yield Operation("drill", name, under, depth)
+            yield Operation("drill", name, under, depth, out)
             yield Operation("bore", "boring head or cutter, to size", hole.diameter, depth)
     if hole.counterbore is not None:
         yield Operation("counterbore", "counterbore or end mill", *hole.counterbore)
@@ -160,10 +168,38 @@ def operations(hole: Hole, units: str) -> Iterator[Operation]:
         yield Operation("tap", hole.thread.designation, float(hole.thread.major), hole.tapped)
 
 
+def _bounds(hole: Hole) -> str:
+    """The class of a hole and the sizes that it allows."""
+    if hole.limits is None:
+        return hole.fit
+    return f"{hole.fit}, {hole.limits[0]:.3f} to {hole.limits[1]:.3f} mm"
+
+
 def _reamed(hole: Hole) -> bool:
     """True where a stock reamer makes a hole: class H, half millimetres or 64ths, through (common practice)."""
     stock = any(abs(hole.diameter / step - round(hole.diameter / step)) < 1e-4 for step in REAMERS)
-    return stock and hole.fit[0] == "H" and hole.depth is None and hole.diameter <= BY_DRILL * 2.0
+    near = hole.diameter - _under(hole.diameter, "both")[0] <= LEAST_REAMED
+    return (
+        stock
+        and near
+        and hole.fit[0] == "H"
+        and hole.depth is None
+        and hole.diameter <= BY_DRILL * 2.0
+    )
+
+
+def _stock_drill(diameter: float, units: str) -> Drill | None:
+    """The drill that makes a hole, of the kinds named first and else of any, as 11/32 for 8.731 mm."""
+    for kinds in (_kinds(units), KINDS):
+        exact = [d for d in drills(kinds) if abs(d.diameter - diameter) <= EXACT]
+        if exact:
+            return min(exact, key=lambda d: abs(d.diameter - diameter))
+    return None
+
+
+def _flat(hole: Hole) -> bool:
+    """True of a spotface or a seat, so shallow that the point of a drill would be most of it."""
+    return hole.depth is not None and hole.depth < FLAT * hole.diameter
 
 
 def _kinds(units: str) -> tuple[str, ...]:
@@ -196,7 +232,7 @@ def csv_bytes(setups: Sequence[SetUp], drawn: Drawn) -> bytes:
                     [
                         setup.side, drawn.datum.words, step, one.kind, one.tool,
                         f"{one.diameter:.3f}" if one.diameter else "",
-                        "through" if one.depth is None and one.kind not in ("spot", "countersink")
+                        one.out if one.depth is None and one.kind not in ("spot", "countersink")
                         else "" if one.depth is None else f"{one.depth:.2f}",
                         label, f"{spot.x:.3f}", f"{spot.y:.3f}", f"{spot.z:.3f}",
                         f"{spot.x / MM_PER_INCH:.4f}", f"{spot.y / MM_PER_INCH:.4f}",
@@ -209,4 +245,4 @@ def depth_words(one: Operation, figures: Figures) -> str:
     """A depth as the chart shows it."""
     if one.kind in ("spot", "countersink"):
         return ""
-    return "through" if one.depth is None else figures.length(one.depth)
+    return one.out if one.depth is None else figures.length(one.depth)

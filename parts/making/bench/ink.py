@@ -44,6 +44,7 @@ LAYERS: Mapping[str, Layer] = MappingProxyType(
         "lettering": Layer(0.25, (), 7),
         "frame": Layer(0.5, (), 7),
         "table": Layer(0.18, (), 7),
+        "warning": Layer(0.7, (), 8),
     }
 )
 

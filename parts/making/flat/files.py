@@ -15,6 +15,7 @@ from parts.making.flat.nest import nest
 from parts.making.flat.profile import Profile, dense, profile
 from parts.making.flat.sheet import Laid, flat_text
 from parts.making.labelling import Label, best_label
+from parts.making.shortfall import warned
 from parts.shapes.cut import contour, cut
 from parts.strength.section.properties import properties
 
@@ -53,7 +54,7 @@ def flat_files(made: Made) -> Mapping[str, bytes]:
         laid.append(one)
         files[f"{base}-flat.dxf"] = dxf_bytes(one.profile, one.label, notes(part, blank))
         files |= _sheets(part, one)
-    return {**files, "flat.txt": flat_text(part, laid).encode()}
+    return {**files, "flat.txt": warned(flat_text(part, laid), made.result).encode()}
 
 
 def lay_out(part: Part, blank: Blank, base: str) -> Laid:

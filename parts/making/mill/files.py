@@ -21,6 +21,7 @@ from parts.making.mill.geometry import (
 from parts.making.mill.milled import Milled
 from parts.making.mill.setups import setups
 from parts.making.mill.surfaces import corners, gaps
+from parts.making.shortfall import warned
 from parts.making.step import step_bytes
 from parts.making.stl import triangles
 from parts.making.stock import cuts
@@ -52,7 +53,7 @@ def mill_files(made: Made) -> Mapping[str, bytes]:
         for one in each:
             name = f"{part.name} {one.piece.name}"
             files[f"{part.name}-{one.piece.name}-mill.step"] = step_bytes(name, [one.piece], faces)
-    return {**files, "mill.txt": mill_text(part, each).encode()}
+    return {**files, "mill.txt": warned(mill_text(part, each), made.result).encode()}
 
 
 def milled(part: Part, piece: Piece) -> Milled:

@@ -17,6 +17,7 @@ from parts.making.print.printed import Print, Printed
 from parts.making.print.settings import Settings, read_printer, settings
 from parts.making.print.split import Split, split
 from parts.making.print.threemf import Object, threemf_bytes
+from parts.making.shortfall import warned
 from parts.making.stl import facets_bytes, triangles
 
 if TYPE_CHECKING:
@@ -55,7 +56,7 @@ def print_files(made: Made) -> Mapping[str, bytes]:
     files[f"{part.name}-print.3mf"] = threemf_bytes(
         list(_laid(part, prints)), how.plastic.name, about
     )
-    return {**files, "print.txt": print_text(part, how, pieces).encode()}
+    return {**files, "print.txt": warned(print_text(part, how, pieces), made.result).encode()}
 
 
 def printed(part: Part, piece: Piece, how: Settings) -> Printed:

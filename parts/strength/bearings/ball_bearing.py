@@ -228,7 +228,7 @@ def _sure(d: Number) -> Number:
     """Share [-] of an estimated rating that no bearing of the tables compared falls below.
 
     Compared: Shigley's Mechanical Engineering Design, 9th ed., table 11-2, 02 series, bores 10 to 40 (from memory), and
-    single_row_deep_groove_ball_bearing_parameters.csv of cq_warehouse, bores 4 to 10. The plain estimate lies up to
+    the open table single_row_deep_groove_ball_bearing_parameters.csv, bores 4 to 10. The plain estimate lies up to
     1.26 times above them from a bore of 10 on and up to 2.42 times below that, where real balls are smaller.
     """
     return np.where(np.less(d, 10.0), 0.4, 0.78)

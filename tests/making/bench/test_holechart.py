@@ -8,7 +8,7 @@ import pytest
 
 from parts.core.drawing import Datum, Drawn, Hole, Marks, View
 from parts.making.bench.figures import Figures
-from parts.making.bench.holechart import csv_bytes, hole_chart, operations
+from parts.making.bench.holechart import csv_bytes, depth_words, hole_chart, operations
 from parts.standards.threads.drills import drills
 from parts.standards.threads.threads import thread
 
@@ -58,8 +58,27 @@ def test_operations_follow_the_trade():
     assert kinds(reamed) == ["spot", "drill", "ream"]
     bored = Hole("b", (0, 0, 0), -Z, 35.0, fit="H7")
     assert kinds(bored) == ["spot", "drill", "bore"]
+    # The point of a drill would go through the floor of a seat or a spotface (common practice).
+    assert kinds(Hole("f", (0, 0, 0), -Z, 22.0, fit="H7", depth=8.0)) == [
+        "spot",
+        "counterbore",
+        "bore",
+    ]
+    assert kinds(Hole("f", (0, 0, 0), -Z, 24.0, depth=1.0)) == ["spot", "counterbore"]
+    # The largest stock drill under 26 mm is 25 mm: too much for a reamer.
+    assert kinds(Hole("w", (0, 0, 0), -Z, 26.0, fit="H7")) == ["spot", "drill", "bore"]
+    [drill] = [
+        one for one in operations(Hole("e", (0, 0, 0), -Z, 8.731), "mm") if one.kind == "drill"
+    ]
+    assert drill.tool == "11/32"  # 8.731 mm
+    [drill] = [
+        one
+        for one in operations(Hole("o", (0, 0, 0), -Z, 2.5, one_wall=True), "mm")
+        if one.kind == "drill"
+    ]
+    assert depth_words(drill, Figures("mm")) == "one wall"
     # No reamer is sold for an M7, for 12.05 mm, or to the floor of a blind seat.
-    for more in ({"fit": "M7"}, {"fit": "H7", "depth": 8.0}):
+    for more in ({"fit": "M7"}, {"fit": "H7", "depth": 20.0}):
         assert kinds(Hole("s", (0, 0, 0), -Z, 22.0, **more)) == ["spot", "drill", "bore"]
     assert kinds(Hole("p", (0, 0, 0), -Z, 12.05, fit="H7")) == ["spot", "drill", "bore"]
     sunk = Hole("c", (0, 0, 0), -Z, 6.6, counterbore=(11.0, 6.0))

@@ -94,7 +94,7 @@ def test_outside_the_tables_there_is_no_rating():
 
 
 # d, D [mm], C, C_0 [kN]: Shigley, 9th ed., table 11-2, 02 series (from memory), then the open table
-# single_row_deep_groove_ball_bearing_parameters.csv of cq_warehouse (604, 608, 618/9, 619/8, 61800, 6000, 6200).
+# the open table single_row_deep_groove_ball_bearing_parameters.csv (604, 608, 618/9, 619/8, 61800, 6000, 6200).
 RATED = """
 10 30 5.07 2.24; 12 32 6.89 3.10; 15 35 7.80 3.55; 17 40 9.56 4.50; 20 47 12.7 6.20; 25 52 14.0 6.95; 30 62 19.5 10.0
 35 72 25.5 13.7; 40 80 30.7 16.6; 4 12 0.806 0.28; 8 22 3.45 1.37; 9 17 0.871 0.34; 8 19 1.46 0.465; 10 19 1.72 0.83

@@ -1,0 +1,57 @@
+"""A part that does not hold says so on every sheet that leaves."""
+
+import io
+
+import ezdxf
+import pytest
+from pypdf import PdfReader
+
+from parts.families.gusset.family import Gusset
+from parts.making.bench.files import bench_files
+from parts.making.flat.files import flat_files
+from parts.making.mill.files import mill_files
+from parts.making.model import model
+from parts.making.print.files import print_files
+from parts.making.shortfall import WORDS, shortfall
+
+
+def made(times):
+    example = dict(Gusset.example)
+    [case, *_] = example["loads"]
+    forces = [
+        {**one, "force": [f"{times * 500} N", f"{times * -800} N", "0 N"]} for one in case["forces"]
+    ]
+    return model(Gusset.model_validate({**example, "loads": [{**case, "forces": forces}]}))
+
+
+@pytest.fixture(scope="module")
+def weak():
+    found = made(100.0)
+    assert not found.result.ok
+    return found
+
+
+def test_texts_begin_with_what_falls_short(weak):
+    for files, name in (
+        (mill_files, "mill.txt"),
+        (flat_files, "flat.txt"),
+        (print_files, "print.txt"),
+    ):
+        text = files(weak)[name].decode()
+        assert text.startswith(f"{WORDS}: {weak.result.governing.name}")
+
+
+def test_the_drawing_has_the_words_across_it(weak):
+    files = bench_files(weak)
+    [name] = [one for one in files if one.endswith("drawing.dxf")]
+    drawn = ezdxf.read(io.StringIO(files[name].decode()))
+    lines = [one for one in drawn.modelspace() if one.dxf.layer == "WARNING"]
+    assert len(lines) >= len(WORDS.replace(" ", ""))
+    [pdf] = [one for one in files if one.endswith("drawing.pdf")]
+    assert len(PdfReader(io.BytesIO(files[pdf])).pages) == 1
+
+
+def test_a_part_that_holds_has_a_clean_sheet():
+    found = made(0.001)
+    assert found.result.ok and shortfall(found.result) == ""
+    assert not flat_files(found)["flat.txt"].decode().startswith(WORDS)
