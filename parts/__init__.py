@@ -31,13 +31,14 @@ def load(path: str | Path) -> Part:
     """
     from parts.families import families
     from parts.inputs.document import read_document
-    from parts.inputs.reading import read_parsed, refers_to_build
+    from parts.inputs.reading import read_parsed
 
     document = read_document(path)
-    if refers_to_build(document):
-        from parts.vehicle.file.loading import through_build
+    if isinstance(document.data, dict) and "build" in document.data:
+        from parts.vehicle.file.loading import refers_to_build, through_build
 
-        return through_build(Path(path), document)
+        if refers_to_build(document):
+            return through_build(Path(path), document)
     return read_parsed(document, families())
 
 

@@ -5,6 +5,7 @@ import copy
 from parts.core.loads import LoadCase, PointLoad
 from parts.families.links.adjustable_link import AdjustableLink
 from parts.families.links.turnbuckle import Turnbuckle
+from parts.inputs.reading import with_values
 from parts.making.model import compared
 
 RIGHT = {"type": "rod end", "rod_end": "3/8-24 male RH"}
@@ -101,11 +102,17 @@ def stated(family, **changes):
 
 
 def link(**changes):
-    return AdjustableLink.model_validate(stated(AdjustableLink, **changes))
+    """A link whose pins do not rub, so that what else bends it is by hand."""
+    return without_friction(AdjustableLink.model_validate(stated(AdjustableLink, **changes)))
 
 
 def turnbuckle(**changes):
-    return Turnbuckle.model_validate(stated(Turnbuckle, **changes))
+    """A turnbuckle whose balls do not rub."""
+    return without_friction(Turnbuckle.model_validate(stated(Turnbuckle, **changes)))
+
+
+def without_friction(part):
+    return with_values(part, {"end_a.friction": 0.0, "end_b.friction": 0.0})
 
 
 def case_of(*forces, name="case"):

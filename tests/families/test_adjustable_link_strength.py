@@ -31,7 +31,7 @@ def test_a_force_across_an_end_goes_straight_into_its_pin():
 
 
 def test_tube_stress_is_force_over_area():
-    part = link()
+    part = link(eccentricity="0 mm")
     area = np.pi / 4.0 * ((7 / 8 * INCH) ** 2 - ((7 / 8 - 0.130) * INCH) ** 2)
     case = case_of(PULL)
     tubes = [span for span in part.spans() if span.name == "tube"]
@@ -84,8 +84,8 @@ def test_half_a_side_load_bends_each_shank():
     part = link()
     found = checks(part, ("middle", (0.0, 300.0, 0.0)))["end a shank"]
     d3 = part.end_a.thread.minor_external
-    free = 1.938 * INCH - part.link.entry(0, 328.0) - 0.227 * INCH
-    assert found.demand == pytest.approx(150.0 * free / (np.pi / 32.0 * d3**3), rel=1e-9)
+    bare = 1.938 * INCH - part.link.entry(0, 328.0)  # to the body's face: the jam nut may be loose
+    assert found.demand == pytest.approx(150.0 * bare / (np.pi / 32.0 * d3**3), rel=1e-9)
 
 
 def test_a_push_off_the_axis_adds_to_a_side_load(bent_by_differences):
@@ -95,12 +95,12 @@ def test_a_push_off_the_axis_adds_to_a_side_load(bent_by_differences):
     straight, bent = checks(near, *loads), checks(off, *loads)
     step = bent["buckling, shanks and body"].steps[-1].inputs
     stiff, long = ([step[f"{of}_{k}"] for k in (1, 2, 3)] for of in ("EI", "L"))
-    W = near.column().I / near.column().c
+    W = near.column.body.I / near.column.body.c
     more = bent_by_differences(stiff, long, 0.0, 4000.0, 3.0, 164.0) / W
     for name in ("side load on the column", "tube wall wrinkling"):
         assert bent[name].demand - straight[name].demand == pytest.approx(more, rel=1e-3)
     # Without any push the same side load bends shank and weld less by more than the push's own stress.
-    d3, free = near.end_a.thread.minor_external, near.link.free(0, 328.0)
+    d3, free = near.end_a.thread.minor_external, near.link.bare(0, 328.0)
     shank = 4000.0 / (np.pi / 4.0 * d3**2) + 150.0 * free / (np.pi / 32.0 * d3**3)
     assert straight["end a shank"].demand > 1.02 * shank
 
@@ -109,10 +109,10 @@ def test_shaking_adds_the_links_own_weight():
     still, shaken = link(), link(shaken=10)
     assert "side load on the column" not in checks(still, PULL)
     found = checks(shaken, PULL)["side load on the column"]
-    area = still.column().area
+    area = still.column.body.area
     q = 10 * 9.80665 * still.metal.density * area
     assert found.demand == pytest.approx(
-        q * 328.0**2 / 8.0 / (still.column().I / still.column().c), rel=1e-6
+        q * 328.0**2 / 8.0 / (still.column.body.I / still.column.body.c), rel=1e-6
     )
 
 
@@ -128,7 +128,7 @@ def test_the_weld_bears_the_pull_on_its_throat_and_with_welded_strength():
 
 def test_a_fillet_weld_is_checked_as_a_line():
     part = link(eccentricity="0 mm", **LINKS["large hex, witness hole in it, fillet weld"])
-    one = checks(part, PULL)["end b, fillet"]
+    one = checks(part, PULL)["end b, fillet, ultimate"]
     assert one.demand == pytest.approx(4000.0 / (np.pi * 7 / 8 * INCH), rel=1e-9)
 
 
@@ -144,7 +144,12 @@ def test_a_tight_jam_nut_leaves_less_for_the_pull():
     name = "end a shank beside its jam nut"
     assert checks(tight, PULL)[name].capacity < checks(loose, PULL)[name].capacity
     bite = checks(tight, PULL)["end a jam nut, bite"]
-    assert bite.capacity == pytest.approx(14e3 / (0.2 * MAJOR))
+    # Friction 0.20 and a wrench 10 % short, a fifth lost as it settles; the nut's face from the countersink of the
+    # body, 0.4 mm wider than the thread all round, to 0.95 of 9/16 in.
+    d2, face = MAJOR - 0.6495191 * PITCH, 0.25 * (MAJOR + 0.8 + 0.95 * 9 / 16 * INCH)
+    rub, lead = 0.2 / np.cos(np.radians(30)), PITCH / (np.pi * d2)
+    arm = d2 / 2.0 * (rub + lead) / (1.0 - rub * lead) + 0.2 * face
+    assert bite.capacity == pytest.approx(0.8 * 0.9 * 14e3 / arm, rel=1e-3)
     assert bite.demand == pytest.approx(4000.0)
 
 
@@ -206,12 +211,12 @@ def test_a_vent_hole_in_the_softened_tube_takes_its_share():
     assert near[1] < far[1] * (1.0 - 0.5 * 2.0 * wall * (r - wall / 2.0) ** 2 / (far[1] * r))
 
 
-def test_the_path_says_that_it_is_of_first_order_where_a_link_is_pushed():
-    def note(*forces):
-        part = link(loads=[case_of(*forces).model_dump()])
-        return next(
-            one.note for one in part.check().checks if one.name == "critical section, yield"
-        )
-
-    assert "first order" in note(PUSH, SIDE)
-    assert "first order" not in note(PULL)
+def test_the_path_bears_what_bends_the_link_beside_its_forces():
+    """A push of 4 kN off its axis by 3 mm bends the tube's middle by P e, grown by the bow: Timoshenko & Gere's
+    secant for a column of one section bounds it from below, its stepped one is longer."""
+    part = link(eccentricity="3 mm", loads=[case_of(PUSH).model_dump()])
+    worst = part.check().criticals[0]
+    A, W = part.column.body.middle
+    E, inertia = part.metal.E, part.column.body.I
+    secant = 1.0 / np.cos(np.pi / 2.0 * np.sqrt(4000.0 / (np.pi**2 * E * inertia / 328.0**2)))
+    assert worst.stress.von_mises > 4000.0 / A + 4000.0 * 3.0 * secant / W

@@ -5,7 +5,8 @@ import pytest
 
 from parts.core.loads import LoadCase, PointLoad
 from parts.families.links.adjustment import Adjustment, Mouth, PinToPin
-from parts.families.links.rod_end import JamNutLock, RodEndEnd
+from parts.families.links.jam_nut import JamNutLock
+from parts.families.links.rod_end import RodEndEnd
 from parts.families.links.statics import borne, load_rules
 from parts.standards.threads.threads import thread
 
@@ -84,19 +85,44 @@ def test_a_force_along_the_middle_pulls_one_half_and_pushes_the_other():
 
 
 def test_unbalanced_ends_are_refused_and_balanced_ones_pass():
-    def broken(*loads):
-        return [
-            rule.code for rule in load_rules([case(*loads)], ("rod end", "rod end")) if not rule.ok
-        ]
-
     assert broken(("end a", (-5.0, 0.0, 0.0)), ("end b", (7.0, 0.0, 0.0))) == ["link.balance"]
     assert broken(("end a", (-5.0, 0.0, 0.0)), ("end b", (5.0, 0.0, 0.0))) == []
-    assert broken(("middle", (0.0, 1.0, 0.0), (3.0, 0.0, 0.0))) == ["link.twist"]
 
 
-def test_a_jam_nut_bites_a_quarter_of_yield_unless_a_torque_is_stated():
+def broken(*loads, joints=("ball", "ball")):
+    """The rules that such a load case breaks."""
+    return [rule.code for rule in load_rules([case(*loads)], joints) if not rule.ok]
+
+
+def test_a_moment_that_a_joint_leaves_free_is_refused():
+    """A ball carries none; a pin along z none about itself; no twist along the link where either end is a ball."""
+    nothing, twist, about_pin, across = (
+        (0.0,) * 3,
+        (3.0, 0.0, 0.0),
+        (0.0, 0.0, 3.0),
+        (0.0, 3.0, 0.0),
+    )
+    pins = ("pin", "pin")
+    assert broken(("middle", (0.0, 1.0, 0.0), twist)) == ["link.twist"]
+    assert broken(("end a", nothing, across)) == ["link.ball"]
+    assert broken(("end a", nothing, twist), joints=pins) == []
+    assert broken(("end a", nothing, across), joints=pins) == []
+    assert broken(("end b", nothing, about_pin), joints=pins) == ["link.pin"]
+    assert broken(("end b", nothing, twist), joints=("ball", "pin")) == ["link.twist"]
+
+
+def test_a_couple_pushes_harder_at_the_shortest():
+    """16 N*m at end a: 50 N at either pin over 320 mm, 64 N over 250."""
+    points = {"end a": [-160.0, 0, 0], "end b": [160.0, 0, 0], "middle": [0.0, 0, 0]}
+    points = {name: np.array(at) for name, at in points.items()}
+    load = borne(case(("end a", (0.0,) * 3, (0.0, 16e3, 0.0))), points, (250.0, 330.0))
+    assert load.b.force[2] == pytest.approx(50.0)
+    assert abs(load.on_end(1).along_pin) == pytest.approx(64.0)
+    assert abs(load.on_end(0).along_pin) == pytest.approx(64.0)
+
+
+def test_a_jam_nut_is_tightened_to_a_quarter_of_yield_unless_a_torque_is_stated():
+    """T = K F d with K = 0.2; 600 MPa on the 58.0 mm^2 of M10: F = 8700 N, T = 17.4 N*m."""
     m10 = thread("M10")
-    assert JamNutLock().bite(m10, 600.0).value == pytest.approx(0.25 * 600.0 * m10.stress_area)
-    # T = K F d: 20 N*m on M10 at K = 0.2 is 10 kN.
-    assert JamNutLock(torque=20e3).bite(m10, 600.0).value == pytest.approx(10e3)
+    assert JamNutLock().tightening(m10, 600.0) == pytest.approx(17.4e3, rel=1e-3)
     assert JamNutLock(torque=20e3).tightening(m10, 600.0) == 20e3

@@ -16,7 +16,6 @@ from parts.core.loadpath import Span, smooth
 from parts.core.loads import LoadCase, point_actions
 from parts.core.part import Bought, Part, Piece
 from parts.core.rules import Rule, at_most, none_or_at_least
-from parts.core.ways import Kind
 from parts.families.clevis.foot import Foot
 from parts.families.clevis.pad import Pad
 from parts.families.clevis.spigot import Spigot
@@ -196,9 +195,6 @@ class Clevis(Part):
             5,
             smooth,
         )
-
-    def kinds(self) -> Sequence[Kind]:
-        return [*self.ears.kinds("ear"), *self.shank.kinds()]
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
         actions = point_actions(case, self.points())

@@ -16,7 +16,6 @@ from parts.core.freebody import Acting, reacting
 from parts.core.loads import Action, LoadCase, Required
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
-from parts.core.ways import Kind
 from parts.features.bolts.grip import Joint, choose_bolt, fitted, grip_rules, length_rule
 from parts.features.bolts.group import Group as BoltGroup
 from parts.features.bolts.group import centre_check, prying_checks
@@ -301,14 +300,6 @@ class Pad(Shank):
         """Shear both ways and axial force of each bolt, tension positive, shape (..., n, 3) [N]."""
         force, moment, place = self.loads(body, actions)
         return boltgroup.bolt_reactions(self._turned(body), force, moment, place)
-
-    def kinds(self) -> list[Kind]:
-        """What can fail of it."""
-        found = [
-            Kind("bolted pad", "pad"), Kind("bolt in a joint", "pad bolt"), Kind("hole of a bolt", "pad hole"),
-            Kind("bolt group", "pad bolts"),
-        ]  # fmt: skip
-        return [*found, Kind("tapped hole", "pad bolt")] if self.holes.type == "tapped" else found
 
     def modes(
         self, body: Body, metal: Material, case: LoadCase, actions: Any, required: Required

@@ -15,7 +15,6 @@ from parts.core.freebody import Acting, reacting
 from parts.core.group import Group
 from parts.core.loads import Action, LoadCase, Required
 from parts.core.rules import Rule, at_least, at_most, none_or_at_least
-from parts.core.ways import Kind
 from parts.features.thread import turned
 from parts.features.thread.shank import Actions, Body, Shank, placed, root_steps
 from parts.features.thread.turned import Step
@@ -183,11 +182,6 @@ class Spigot(Shank):
     def backs(self, body: Body) -> Any:
         """How far from the middle the shoulder backs the floor of the throat [mm]."""
         return self.tube.width_mm / 2.0 + body.root_fillet
-
-    def kinds(self) -> list[Kind]:
-        """What can fail of it."""
-        found = [Kind("tube weld", "spigot")]
-        return found if self.rosettes is None else [*found, Kind("plug weld", "spigot rosette")]
 
     def modes(
         self, body: Body, metal: Material, case: LoadCase, actions: Any, required: Required

@@ -5,49 +5,51 @@ Distances along the body are measured from its face for end a.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 from pydantic import Field
 
-from parts.core.group import Group
 from parts.core.loadpath import smooth
+from parts.core.loads import LoadCase
 from parts.core.part import Piece
 from parts.core.rules import Rule, at_least, at_most
 from parts.families.links.adjustment import Adjustment, Mouth, tapped_mouth
-from parts.families.links.cross_holes import (
+from parts.families.links.body import LinkBody, slanted, threaded_wall
+from parts.families.links.sites import BetweenEnds
+from parts.families.links.strength import ColumnBody, column_body
+from parts.families.links.stretches import (
     Outside,
     Stretch,
+    along_x,
     bored_stretch,
     drilled_stretches,
     faced_bar,
     milled_flats,
     wall_drill,
-    wall_hole,
 )
-from parts.families.links.spans import Beyond, along_x
+from parts.families.links.wrench import cut_rule, grip_rule, wrench_rule
 from parts.features.section.notches import SHARP, TAPPED, same, tapped_relief
 from parts.features.thread import threaded
 from parts.inputs.quantities import PositiveLength
-from parts.standards.fasteners.wrenches import nearest_wrench
 from parts.standards.materials.materials import Material
 from parts.standards.threads.threads import Thread
 from parts.strength.section.outline import Outline
-from parts.strength.section.properties import Section, properties
+from parts.strength.section.properties import properties
 
 if TYPE_CHECKING:
+    from parts.core.drawing import Drawn
     from parts.core.loadpath import Span
+    from parts.core.supports import Held
 
 LEAST_SOLID = 5.0
 LEAST_WALL = 1.5
-LEAST_FLATS = 8.0
-WRENCH_SLACK = 0.15
 CORE = 0.5
 """Least width across wrench flats over the diameter of the bar [-]; common practice, no source."""
 
 
-class BarBody(Group):
+class BarBody(LinkBody):
     """One solid bar, round or hexagonal, tapped from both ends."""
 
     type: Literal["bar"] = Field("bar", description="One solid bar, tapped from both ends.")
@@ -94,41 +96,35 @@ class BarBody(Group):
         on = threaded.behind_thread(thread, relief=True) if self.relief else 0.0
         return Mouth(depth, depth + on, sink, witness)
 
-    def body_metal(self, i: int, metal: Material) -> Material:
-        """What the thread of an end is cut into."""
-        return metal
-
-    def wall_outside(self, i: int) -> Any:
-        """Least distance across the outside beside the thread [mm]."""
+    def face(self, i: int) -> Any:
         return self.outside().across
 
-    def wall_area(self, i: int, link: Adjustment) -> Any:
-        """Area at the middle of a witness hole, or through the plain thread, bored to the minor "
-        "diameter [mm^2]."""
-        bore = link.ends[i].thread.minor_internal
-        if self.witness_hole is None:
-            return properties(self.outside().bored(bore)).area
-        return properties(wall_hole(self.outside(), bore, self.witness_hole, 0.0)).area
+    def slant(self) -> Any:
+        shapes = [self.outside(), *([] if (milled := self.milled()) is None else [milled])]
+        return slanted(shapes)
+
+    def walls(self, i: int, thread: Thread) -> tuple[Any, Any]:
+        return threaded_wall(self.outside(), thread, self.witness_hole)
 
     def _solid(self) -> Outline:
         milled = self.milled()
         return (self.outside() if milled is None else milled).outline()
 
-    def column_section(self, link: Adjustment) -> tuple[Section, Any]:
-        """The weakest of the solid and the bored section, and the distance to its outermost fibre [mm]."""
+    def column(self, link: Adjustment, metal: Material) -> ColumnBody:
+        """The weakest of the solid and the bored section."""
         whole, outside = properties(self._solid()), self.outside()
         bores = [self._groove(end.thread) for end in link.ends]
         bored = properties(outside.bored(np.maximum(*bores)))
         weaker = np.minimum(bored.Iyy, bored.Izz) < np.minimum(whole.Iyy, whole.Izz)
-        return (bored if np.all(weaker) else whole), outside.corner / 2.0
+        s = bored if np.all(weaker) else whole
+        return column_body(metal, s, outside.corner / 2.0)
 
     def _groove(self, thread: Thread) -> Any:
         return thread.relief("internal").diameter if self.relief else thread.major
 
-    def rules(
-        self, field: str, link: Adjustment, metal: Material, edge_break: Any
-    ) -> Iterator[Rule]:
-        """Rules of the body; `field` is its dotted path."""
+    def rules(self, site: BetweenEnds) -> Iterator[Rule]:
+        """Rules of the bar."""
+        field, link, edge_break = site.field, site.link, site.edge_break
         outside = self.outside()
         for i in (0, 1):
             thread = link.ends[i].thread
@@ -152,7 +148,7 @@ class BarBody(Group):
             "make the link longer, or tap less deep",
         )  # fmt: skip
         if self.section == "hex":
-            yield from _wrench_rules(f"{field}.size", self.size)
+            yield wrench_rule("bar.wrench", f"{field}.size", self.size)
         if self.wrench_flats is not None:
             yield from self._flats_rules(field, self.wrench_flats, link)
 
@@ -192,42 +188,31 @@ class BarBody(Group):
             "bar.hex", path, 0.0 if self.section == "round" else 1.0, 0.0, "a hexagon has its flats already",
             "leave the wrench flats out", "",
         )  # fmt: skip
-        yield at_most(
-            "bar.flats", path, flats, 0.95 * self.size,
-            "flats this far apart cut too little for a wrench to hold", "lessen the distance across flats",
-        )  # fmt: skip
+        yield cut_rule("bar.flats", path, flats, self.size)
         yield at_least(
             "bar.core", path, flats, CORE * self.size,
             "flats this deep leave half of the bar (common practice, no source)",
             "widen the distance across flats",
         )  # fmt: skip
-        yield from _wrench_rules(path, flats)
-        yield at_least(
-            "bar.grip", f"{field}.flats_length", self.flats_length, LEAST_FLATS,
-            "a wrench needs flats 8 mm long (common practice, no source)", "lengthen the flats",
-        )  # fmt: skip
+        yield wrench_rule("bar.wrench", path, flats)
+        yield grip_rule("bar.grip", f"{field}.flats_length", self.flats_length)
         yield at_most(
             "bar.flats_length", f"{field}.flats_length", self.flats_length, self._middle(link) - 2.0,
             "the wrench flats would thin the wall beside the tapped holes", "shorten the flats",
         )  # fmt: skip
 
-    def spans(
-        self, link: Adjustment, start: Any, beyond: Beyond, metal: Material, edge_break: Any
-    ) -> list[Span]:
-        """The load path from face to face; see `parts.families.links.turn_body`."""
+    def spans(self, site: BetweenEnds) -> list[Span]:
+        """The load path from face to face."""
+        link, metal, edge_break = site.link, site.metal, site.edge_break
         found: list[Span] = []
         for i, name in ((0, "a"), (1, "b")):
             for what, low, high, outline, n, notch in self._end_stretches(
                 link, i, name, edge_break
             ):
                 a, b = (low, high) if i == 0 else (link.body - high, link.body - low)
-                found += along_x(
-                    what, start + a, start + b, outline, beyond, metal, "bar", n, notch
-                )
+                found += along_x(what, a, b, outline, site, metal, "bar", n, notch)
         for what, low, high, outline, n, notch in self._middle_stretches(link):
-            found += along_x(
-                what, start + low, start + high, outline, beyond, metal, "bar", n, notch
-            )
+            found += along_x(what, low, high, outline, site, metal, "bar", n, notch)
         return found
 
     def _end_stretches(self, link: Adjustment, i: int, name: str, edge_break: Any) -> list[Stretch]:
@@ -278,11 +263,18 @@ class BarBody(Group):
             plain(outside, centre + half, high, "solid bar"),
         ]
 
-    def pieces(
-        self, link: Adjustment, start: float, metal: Material, edge_break: float
-    ) -> list[Piece]:
-        """The bar in place."""
-        long = float(link.body)
+    def held(self, site: BetweenEnds, case: LoadCase) -> list[Held]:
+        from parts.families.links.supports import threaded_body
+
+        return [threaded_body("bar", site, case, self.outside())]
+
+    def drawn(self, site: BetweenEnds) -> list[Drawn]:
+        from parts.families.links.drawing import bar_drawn
+
+        return [bar_drawn(self, site.link, float(site.start), float(site.edge_break))]
+
+    def pieces(self, site: BetweenEnds) -> list[Piece]:
+        link, edge_break, long = site.link, float(site.edge_break), float(site.link.body)
         body = faced_bar(self.outside(), long, edge_break)
         if self.wrench_flats is not None:
             centre = float(self._deep(link, 0) + link.body - self._deep(link, 1)) / 2.0
@@ -307,19 +299,17 @@ class BarBody(Group):
                     edge_break,
                 )
                 body = body.cut(drill)
-        return [Piece("bar", metal, body.translate((start, 0, 0)))]
+        return [Piece("bar", site.metal, body.translate((float(site.start), 0, 0)))]
 
-    def facts(self, link: Adjustment) -> Mapping[str, tuple[Any, str]]:
+    def facts(self, site: BetweenEnds) -> Mapping[str, tuple[Any, str]]:
         """Length of the bar and depth of its holes."""
+        link = site.link
         return {
+            "body, length over its faces": (link.body, "mm"),
             "bar, length over its faces": (link.body, "mm"),
             "tapped hole a, depth to the drill's point": (self._deep(link, 0), "mm"),
             "tapped hole b, depth to the drill's point": (self._deep(link, 1), "mm"),
         }
-
-    def cautions(self) -> Sequence[str]:
-        """What the shop must know: nothing beyond the material's."""
-        return ()
 
 
 def _sized(shape: Outside, t: Any) -> Outside:
@@ -327,11 +317,3 @@ def _sized(shape: Outside, t: Any) -> Outside:
     return Outside(
         shape.kind, shape.diameter + zero, None if shape.flats is None else shape.flats + zero
     )
-
-
-def _wrench_rules(path: str, flats: Any) -> Iterator[Rule]:
-    made = nearest_wrench(flats)
-    yield at_most(
-        "bar.wrench", path, np.abs(flats - made), WRENCH_SLACK, "no wrench is made for these flats",
-        f"make them {float(np.ravel(made)[0]):.4g} mm across",
-    )  # fmt: skip

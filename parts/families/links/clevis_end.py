@@ -5,7 +5,7 @@ Axes of the feature are those of `parts.features.fork.fork`: the pin at the orig
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Literal
@@ -15,34 +15,39 @@ from pydantic import Field
 
 from parts.core.check import Check
 from parts.core.fatigue_places import Detail, demand_of, thread_spot
+from parts.core.feature import Actions, Answers, Modes
 from parts.core.group import Group
-from parts.core.loads import Action, LoadCase, Required
-from parts.core.part import Bought
+from parts.core.loads import Action, LoadCase
+from parts.core.part import Bought, Piece
 from parts.core.rules import Rule, at_most
-from parts.core.ways import Kind
-from parts.families.links.rod_end import EndForce, JamNutLock, jam_modes
+from parts.families.links.jam_nut import JamNutLock, nut_of
+from parts.families.links.rod_end import BENT, RUBBING
+from parts.families.links.sites import AtEnd
+from parts.families.links.statics import Joint
+from parts.families.links.strength import Rubbing
+from parts.features.bolts.hardware import SURFACES
 from parts.features.fork.fork import Ears, RodEndThroat
 from parts.features.section.outlines import chamfered
 from parts.features.thread import threaded
 from parts.features.thread.shank import Body, MaleThread, Neck
 from parts.inputs.designations import MaterialName, ThreadName
-from parts.inputs.quantities import NonNegativeLength, PositiveLength
-from parts.standards.fasteners.jam_nuts import JamNut, jam_nut
+from parts.inputs.quantities import NonNegativeLength, NonNegativeRatio, PositiveLength
+from parts.standards.fasteners.jam_nuts import JamNut
 from parts.standards.materials.materials import Material, material
+from parts.strength.method import Worked, plain, work
+from parts.strength.pinned import ball_friction
 from parts.strength.section.outline import Outline
 
 if TYPE_CHECKING:
-    import cadquery as cq
-
+    from parts.core.drawing import Drawn
     from parts.core.loadpath import Span
+    from parts.core.supports import Applied, Support
 
 HALF_TURN = np.diag([-1.0, -1.0, 1.0])
 """From the axes of a clevis at end a to those of the link."""
 
-Actions = Callable[[LoadCase], Sequence[Action]]
 
-
-class ClevisEnd(Group):
+class ClevisEnd(Group, Answers[AtEnd]):
     """A made clevis with a male thread."""
 
     type: Literal["clevis"] = Field(
@@ -64,6 +69,10 @@ class ClevisEnd(Group):
         1.0, description="Fillet where a neck leaves the body; 0 leaves it sharp."
     )
     jam_nut: JamNutLock = Field(default_factory=JamNutLock, description="The jam nut.")
+    friction: NonNegativeRatio = Field(
+        RUBBING,
+        description="Greatest friction of the pin in its blade, or of the ball in its race.",
+    )
 
     @property
     def thread(self) -> Any:
@@ -71,7 +80,7 @@ class ClevisEnd(Group):
 
     @cached_property
     def nut(self) -> JamNut:
-        return jam_nut(self.shank_thread.designation)
+        return nut_of(self.shank_thread)
 
     @cached_property
     def shank(self) -> MaleThread:
@@ -91,7 +100,7 @@ class ClevisEnd(Group):
         """Full thread, counted from the tip [mm]."""
         return self.thread_length - self.shank.run_out()
 
-    def metal(self, link: Material) -> Material:
+    def made_of(self, link: Material) -> Material:
         """What it is made of, as bar of its size."""
         name = link.name if self.material is None else self.material.name
         size = np.maximum(self.ears.width, self.ears.height)
@@ -102,8 +111,23 @@ class ClevisEnd(Group):
         e = self.ears
         return Body(e.width, e.height, e.back, e.floor_thickness, edge_break, self.root_fillet, 0.0)
 
-    def rules(self, field: str, edge_break: Any) -> Iterator[Rule]:
-        """Rules of the clevis; `field` is its dotted path."""
+    @property
+    def joint(self) -> Joint:
+        """What it turns in: its pin, or the ball of the rod end in its throat."""
+        return "ball" if isinstance(self.ears.throat, RodEndThroat) else "pin"
+
+    @property
+    def rubbing(self) -> Rubbing:
+        """Its pin in what sits in the throat, or the ball there in its race."""
+        throat = self.ears.throat
+        if isinstance(throat, RodEndThroat):
+            return Rubbing(throat.rod_end.ball_diameter, self.friction)
+        return Rubbing(self.ears.pin.diameter, self.friction)
+
+    def rules(self, site: AtEnd) -> Iterator[Rule]:
+        """Rules of the clevis."""
+        self.made_of(site.metal)  # refused here, as an input, where it is not made in that size
+        field, edge_break = site.field, site.edge_break
         yield from self.ears.rules(f"{field}.ears")
         yield from self.ears.break_rules("edge_break", edge_break)
         yield at_most(
@@ -119,36 +143,21 @@ class ClevisEnd(Group):
             own = path.get(rule.field, rule.field.replace(f"{field}.shank.", f"{field}."))
             yield replace(rule, field=own)
 
-    def spans(
-        self, name: str, link: Material, edge_break: Any, actions: Actions, piece: str
-    ) -> list[Span]:
-        """The load path from the pin to the thread, in the clevis's own axes.
-
-        Args:
-            name: prefix of the spans' names.
-            link: material of the link.
-            edge_break: chamfer of its edges [mm].
-            actions: what acts at the pin for a load case, in the clevis's own axes.
-            piece: the piece that it is.
-
-        Returns:
-            The spans.
-        """
-        metal, body, ears = self.metal(link), self.body(edge_break), self.ears
-        found = [
-            *ears.spans(f"{name}, ear", metal, edge_break, actions, piece),
-            self._block(f"{name}, body", metal, edge_break, actions, piece),
+    def spans(self, site: AtEnd) -> Sequence[Span]:
+        """The load path from the pin to the thread."""
+        metal, c, ears, actions = site.male, site.edge_break, self.ears, site.actions
+        body, name, piece = self.body(c), site.name, site.piece
+        return [
+            *ears.spans(f"{name}, ear", metal, c, actions, piece),
+            self._block(f"{name}, body", metal, c, actions, piece),
             *ears.floor_spans(
-                f"{name}, floor of the throat",
-                metal,
-                edge_break,
-                actions,
-                self.shank.backs(body),
-                piece,
+                f"{name}, floor of the throat", metal, c, actions, self.shank.backs(body), piece
+            ),
+            *(
+                replace(one, name=f"{name}, {one.name}", piece=piece)
+                for one in self.shank.spans(body, metal, actions)
             ),
         ]
-        shank = self.shank.spans(body, metal, actions)
-        return [*found, *(replace(s, name=f"{name}, {s.name}", piece=piece) for s in shank)]
 
     def _block(self, name: str, metal: Material, c: Any, actions: Actions, piece: str) -> Span:
         from parts.core.loadpath import Span, smooth
@@ -174,109 +183,106 @@ class ClevisEnd(Group):
             smooth,
         )
 
-    def kinds(self, name: str) -> list[Kind]:
-        """What can fail of it."""
-        return [*self.ears.kinds(f"{name} ear"), Kind("male thread", name), Kind("jam nut", name)]
-
-    def modes(
-        self,
-        name: str,
-        link: Material,
-        case: LoadCase,
-        action: Action,
-        bow: Any,
-        edge_break: Any,
-        required: Required,
-    ) -> Iterator[Check]:
-        """Ears, pin, the bent thread and the jam nut.
-
-        Args:
-            name: prefix of the checks' names.
-            link: material of the link.
-            case: the load case.
-            action: what the pin does, in the clevis's own axes.
-            bow: moment on the shank from the load's eccentricity [N*mm].
-            edge_break: chamfer of its edges [mm].
-            required: the factors asked for.
-
-        Returns:
-            The checks.
-        """
-        metal = self.metal(link)
-        yield from self.ears.modes(f"{name} ear", metal, case, [action], required)
-        force, moment = self.body(edge_break).carried(
-            [action], self.shank.shoulder + self.shank.run_out()
-        )
-        # In the plane in which the rest bends it most.
-        bent = np.hypot(moment[..., 1], moment[..., 2])
-        still = bent == 0.0
-        share = np.asarray(bow, float) / np.where(still, 1.0, bent)
-        moment = moment + np.stack(
-            [0.0 * share, np.where(still, share, share * moment[..., 1]), share * moment[..., 2]],
-            axis=-1,
-        )
+    def modes(self, site: AtEnd, case: LoadCase) -> Iterator[Check]:
+        """Ears, pin, the bent thread and the jam nut."""
+        required, metal, name = site.required(case), site.male, f"{site.name} shank"
+        load, (pin,) = site.load(case), site.pins(case)
+        yield from self.ears.modes(f"{site.name} ear", metal, case, [pin], required)
         yield from threaded.tension_modes(
-            f"{name} shank", self.thread, metal, force[..., 0], case.name, required
+            name, self.thread, metal, load.force.pull, case.name, required
         )
-        yield from threaded.combined_modes(
-            f"{name} shank", self.thread, metal, force, moment, case.name, required
-        )
-        pin = EndForce(force[..., 0], force[..., 1], force[..., 2])
-        yield from jam_modes(
-            name, self.jam_nut, self.thread, metal.yield_strength, metal.shear_ultimate, pin, case.name,
-            required
-        )  # fmt: skip
+        force = np.stack(np.broadcast_arrays(load.force.pull, 0.0, 0.0), axis=-1)
+        bent = np.stack(np.broadcast_arrays(load.twist, plain(load.bent), 0.0), axis=-1)
+        for one in threaded.combined_modes(
+            name, self.thread, metal, force, bent, case.name, required
+        ):
+            yield replace(one, note=f"{one.note}; {BENT}")
+        yield from self.jam_nut.modes(site, case)
 
-    def details(self, name: str, link: Material, modes: Any) -> Sequence[Detail]:
-        """The thread of the shank; `modes` gives the part's checks under a load case."""
-        stress = demand_of(modes, f"{name} shank thread, pull with bending, ultimate")
-        return [thread_spot(f"{name} shank", self.thread, self.metal(link), stress)]
+    def standing(self, site: AtEnd) -> Iterator[Check]:
+        """A bush pressed into its ears."""
+        if pressed := self.ears.pressed(site.male):
+            yield from replace(pressed, name=f"{site.name} {pressed.name}").modes()
 
-    def solid(self, edge_break: float) -> cq.Workplane:
-        """The clevis, its pin at the origin."""
-        fork = self.ears.solid(edge_break)
-        return self.shank.join(fork, self.body(edge_break))
+    def details(self, site: AtEnd, modes: Modes) -> Sequence[Detail]:
+        """The thread of its shank."""
+        name = f"{site.name} shank thread, pull with bending, ultimate"
+        round_bar = np.sqrt(4.0 / np.pi * self.thread.stress_area)
 
-    def facts(self, name: str, link: Material) -> dict[str, tuple[Any, str]]:
-        """The throat, what rides in it, and the jam nut's torque."""
-        torque = self.jam_nut.tightening(self.thread, self.metal(link).yield_strength)
+        def rubbed(case: LoadCase) -> Worked:
+            return work(ball_friction.shank_amplitude, M=site.load(case).rubs, d3=round_bar)
+
+        stress = demand_of(modes, name)
+        return [thread_spot(f"{site.name} shank", self.thread, site.male, stress, rubbed)]
+
+    def supports(self, site: AtEnd) -> Sequence[Support]:
+        """Its thread in the body of the link."""
+        from parts.features.fork.supports import shank_support
+
+        return shank_support(self.shank, self.body(float(site.edge_break)))
+
+    def applied(self, site: AtEnd, case: LoadCase) -> Sequence[Applied]:
+        """Its pin."""
+        from parts.features.fork.supports import pin_loads
+
+        return pin_loads(self.ears, site.pins(case))
+
+    def piece(self, site: AtEnd) -> Piece:
+        """Its solid, in place."""
+        edge_break = float(site.edge_break)
+        solid = self.shank.join(self.ears.solid(edge_break), self.body(edge_break))
+        if site.i == 0:
+            solid = solid.rotate((0, 0, 0), (0, 0, 1), 180.0)
+        return Piece(site.piece, site.male, solid.translate((float(site.at[..., 0]), 0, 0)))
+
+    def facts(self, site: AtEnd) -> dict[str, tuple[Any, str]]:
+        """The throat, what rides in it, the jam nut's torque, and a bush's fit."""
+        torque = self.jam_nut.tightening(self.thread, site.male.yield_strength)
         found: dict[str, tuple[Any, str]] = {
-            f"throat at end {name}": (self.ears.throat.width, "mm"),
-            f"jam nut torque at end {name}": (torque / 1000.0, "N*m"),
+            f"throat at {site.name}": (self.ears.throat.width, "mm"),
+            f"jam nut torque at {site.name}": (torque / 1000.0, "N*m"),
         }
         if isinstance(self.ears.throat, RodEndThroat):
-            found[f"swing to one side at end {name}"] = (
-                np.degrees(self.ears.throat.swing()),
-                "deg",
-            )
+            swing = np.degrees(self.ears.throat.swing())
+            found[f"swing to one side at {site.name}"] = (swing, "deg")
+        if pressed := self.ears.pressed(site.male):
+            found |= {f"{site.name}: {what}": fact for what, fact in pressed.facts().items()}
         return found
 
-    def bought(self, name: str) -> list[Bought]:
+    def touching(self, site: AtEnd) -> Mapping[str, str]:
+        """Its jam nut."""
+        return {"jam nut": SURFACES["rod end"]}
+
+    def cautions(self, site: AtEnd) -> Sequence[str]:
+        """What keeps its pin."""
+        return self.ears.pin_cautions()
+
+    def bought(self, site: AtEnd) -> list[Bought]:
         """The jam nut and the pin."""
         return [
-            Bought(f"jam nut {self.thread.designation}", 1, f"end {name}", self.nut.source),
-            *self.ears.pin_bought(f"end {name}"),
+            Bought(f"jam nut {self.thread.designation}", 1, site.name, self.nut.source),
+            *self.ears.pin_bought(site.name),
         ]
 
+    def drawn(self, site: AtEnd) -> Drawn:
+        """Its sheet."""
+        from parts.features.thread.shank_drawing import fork_drawn
 
-def placed(span: Span, turn: np.ndarray, at: Any) -> Span:
-    """A span in the axes of a clevis put into those of its link.
+        return fork_drawn(
+            self.ears, self.shank, self.body(float(site.edge_break)), origin=site.at, axes=site.turn,
+            piece=site.piece, title=f"clevis, {self.thread.designation}",
+        )  # fmt: skip
 
-    Args:
-        span: the span.
-        turn: rotation, shape (3, 3).
-        at: where the clevis's origin lies [mm], shape (..., 3).
 
-    Returns:
-        The span; so are its actions.
-    """
-    move = np.asarray(at, float)
+def placed(span: Span, site: AtEnd) -> Span:
+    """A span in the axes of a clevis put into those of its link; so are its actions."""
+    move, turn = np.asarray(site.at, float), site.turn
 
-    def there(case: LoadCase) -> Sequence[Action]:
-        return [
+    def there(actions: Actions) -> Actions:
+        return lambda case: [
             Action(np.asarray(one.at) @ turn.T + move, np.asarray(one.force) @ turn.T,
             np.asarray(one.moment) @ turn.T)
-            for one in span.actions(case)
+            for one in actions(case)
         ]  # fmt: skip
 
     return replace(
@@ -284,5 +290,6 @@ def placed(span: Span, turn: np.ndarray, at: Any) -> Span:
         start=np.asarray(span.start) @ turn.T + move,
         end=np.asarray(span.end) @ turn.T + move,
         axes=np.asarray(span.axes) @ turn.T,
-        actions=there,
+        actions=there(span.actions),
+        reversing=there(site.reversing),
     )

@@ -6,7 +6,7 @@ Everything is stated in the axes of the body, x from its face for end a, and the
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -24,15 +24,17 @@ from parts.core.drawing import (
     View,
 )
 from parts.families.links.adjustment import Adjustment
-from parts.families.links.bar_body import BarBody
 from parts.families.links.bung import LEAD_SLOPE, Bung
-from parts.families.links.cross_holes import Outside
-from parts.families.links.tube_body import TubeBody
-from parts.families.links.turn_body import TurnBody
+from parts.families.links.stretches import Outside
 from parts.features.press.fit import SPIGOT_CLASS
 from parts.features.thread import threaded
 from parts.standards.fits.iso286 import class_limits
 from parts.standards.threads.threads import Thread
+
+if TYPE_CHECKING:
+    from parts.families.links.bar_body import BarBody
+    from parts.families.links.tube_body import TubeBody
+    from parts.families.links.turn_body import TurnBody
 
 X, Y, Z = np.eye(3)
 REVERSED = np.array([[-1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, -1.0]])

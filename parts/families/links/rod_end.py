@@ -2,92 +2,54 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
-from typing import Any, Literal, NamedTuple
+from typing import Any, Literal
 
 import numpy as np
 from pydantic import Field
 
 from parts.core.check import Check, check
 from parts.core.fatigue_places import Detail, demand_of, thread_spot
+from parts.core.feature import Answers, Modes
 from parts.core.group import Group
-from parts.core.loads import Required
+from parts.core.loads import LoadCase, Required
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
-from parts.core.ways import Kind
-from parts.features.bolts.hardware import LOOSE_PIN, SPIGOT_WALL, male_class, swing, swing_rule
+from parts.families.links.jam_nut import JamNutLock, nut_of
+from parts.families.links.sites import AtEnd
+from parts.families.links.statics import EndForce, Joint
+from parts.families.links.strength import Rubbing
+from parts.features.bolts.hardware import (
+    LOOSE_PIN,
+    SPIGOT_WALL,
+    SURFACES,
+    male_class,
+    swing,
+    swing_rule,
+)
 from parts.inputs.designations import MaterialName, RodEndName
 from parts.inputs.quantities import (
     Angle,
     NonNegativeLength,
+    NonNegativeRatio,
     PositiveForce,
     PositiveLength,
-    PositiveMoment,
 )
+from parts.standards.fasteners.jam_nuts import JamNut
 from parts.standards.materials.materials import Material, material
-from parts.standards.rod_ends.rod_ends import RATING_NOTE, JamNut, jam_nut
+from parts.standards.rod_ends.rod_ends import RATING_NOTE
 from parts.standards.threads.threads import Thread
-from parts.strength.bolted import joint
-from parts.strength.bolted import thread as screw
-from parts.strength.columns import link
 from parts.strength.method import Worked, work
+from parts.strength.pinned import ball_friction, rated_ball
 from parts.strength.pinned import rod_end as rodend
 
-JAM_SHARE = 0.25
-"""Bite of a jam nut over what yields its shank, where no torque is given [-]; common practice, no source."""
-NUT_FACTOR = 0.2
-"""Torque over bite and diameter, dry or lightly oiled threads [-]; common practice, no source."""
-SCATTER = 0.35
-"""How far the bite may differ from what the torque says [-]; common practice for a torque wrench, no source."""
-NUT_CHAMFERS = 0.5
-"""What both chamfers take from the thread of a jam nut, in pitches [-]; common practice, no source."""
+RUBBING = ball_friction.race_friction("steel on bronze")
+"""Friction of a ball or pin where none is stated [-]: the greatest printed for any pair."""
+BENT = "at the longest, bent where it enters the body, as if its jam nut were loose; friction of the pins counted"
 
 
-class EndForce(NamedTuple):
-    """What the pin of an end does to it: along the link, across it and along the pin [N]."""
-
-    pull: Any
-    across: Any
-    along_pin: Any
-
-    @property
-    def radial(self) -> Any:
-        """Square to the pin [N]."""
-        return np.hypot(self.pull, self.across)
-
-    @property
-    def sideways(self) -> Any:
-        """Square to the link, which bends its shank [N]."""
-        return np.hypot(self.across, self.along_pin)
-
-
-class JamNutLock(Group):
-    """The jam nut of an end and how tight it is."""
-
-    torque: PositiveMoment | None = Field(
-        None,
-        description="Tightening torque; left out, that of a bite of a quarter of what yields the shank.",
-    )
-
-    def bite(self, thread: Thread, yield_strength: Any) -> Worked:
-        """Force [N] with which the nut presses on the body."""
-        return work(
-            joint.preload_by_nut_factor,
-            T=self.tightening(thread, yield_strength),
-            d=thread.major,
-            K=NUT_FACTOR,
-        )
-
-    def tightening(self, thread: Thread, yield_strength: Any) -> Any:
-        """Torque [N*mm]."""
-        if self.torque is not None:
-            return self.torque
-        force = JAM_SHARE * yield_strength * thread.stress_area
-        return joint.torque_by_nut_factor(force, thread.major, NUT_FACTOR)
-
-
-class RodEndEnd(Group):
+class RodEndEnd(Group, Answers[AtEnd]):
     """A male rod end, bought in, with its jam nut, and what it works in."""
 
     type: Literal["rod end"] = Field("rod end", description="A bought rod end with its jam nut.")
@@ -107,6 +69,10 @@ class RodEndEnd(Group):
         None, description="The maker's static radial rating; a generic one is worked out without."
     )
     jam_nut: JamNutLock = Field(default_factory=JamNutLock, description="The jam nut.")
+    friction: NonNegativeRatio = Field(
+        RUBBING,
+        description="Greatest friction of the ball in its race; 0.15 for a liner of PTFE fabric.",
+    )
     spacer: NonNegativeLength = Field(
         0.0, description="Length of the spacer on each side of the ball; 0 for none."
     )
@@ -126,7 +92,7 @@ class RodEndEnd(Group):
 
     @cached_property
     def nut(self) -> JamNut:
-        return jam_nut(self.thread.designation)
+        return nut_of(self.thread)
 
     @property
     def reach(self) -> Any:
@@ -152,9 +118,9 @@ class RodEndEnd(Group):
         """Swing to one side before the head meets an ear or the race a shoulder [rad]."""
         return swing(self.rod_end, self.gap)
 
-    def rules(self, field: str) -> Iterator[Rule]:
-        """Rules of the end by itself; `field` is its dotted path."""
-        r = self.rod_end
+    def rules(self, site: AtEnd) -> Iterator[Rule]:
+        """Rules of the end by itself."""
+        r, field = self.rod_end, site.field
         yield at_least(
             "end.male", f"{field}.rod_end", 1.0 if r.gender == "male" else 0.0, 1.0,
             "a female rod end does not screw into the body", "choose a male rod end", "",
@@ -187,24 +153,49 @@ class RodEndEnd(Group):
             "a high misalignment spacer needs a collar outside the ball", "give it a length of 1 mm or more",
         )  # fmt: skip
 
-    def details(self, name: str, link: Material, modes: Any) -> Sequence[Detail]:
-        """The thread of the shank; `modes` gives the part's checks under a load case."""
-        stress = demand_of(modes, f"{name} shank")
-        return [thread_spot(f"{name} shank", self.thread, material(self.steel.name), stress)]
+    @property
+    def joint(self) -> Joint:
+        """What it turns in."""
+        return "ball"
 
-    def facts(self, name: str) -> dict[str, tuple[Any, str]]:
+    @property
+    def rubbing(self) -> Rubbing:
+        """The ball in its race."""
+        return Rubbing(self.rod_end.ball_diameter, self.friction)
+
+    def made_of(self, link: Material) -> Material:
+        """The steel of its body."""
+        return material(self.steel.name)
+
+    def details(self, site: AtEnd, modes: Modes) -> Sequence[Detail]:
+        """The thread of its shank."""
+        name = f"{site.name} shank"
+
+        def rubbed(case: LoadCase) -> Worked:
+            return work(
+                ball_friction.shank_amplitude, M=site.load(case).rubs, d3=self.thread.minor_external
+            )
+
+        return [thread_spot(name, self.thread, site.male, demand_of(modes, name), rubbed)]
+
+    def facts(self, site: AtEnd) -> dict[str, tuple[Any, str]]:
         """Swing left and the jam nut's torque."""
+        name = site.name
         left = np.degrees(np.asarray(self.swing(), float) - self.swing_needed)
-        torque = self.jam_nut.tightening(self.thread, material(self.steel.name).yield_strength)
+        torque = self.jam_nut.tightening(self.thread, site.male.yield_strength)
         return {
-            f"swing to one side at end {name}": (np.degrees(self.swing()), "deg"),
-            f"swing left over what is needed at end {name}": (left, "deg"),
-            f"jam nut torque at end {name}": (torque / 1000.0, "N*m"),
+            f"swing to one side at {name}": (np.degrees(self.swing()), "deg"),
+            f"swing left over what is needed at {name}": (left, "deg"),
+            f"jam nut torque at {name}": (torque / 1000.0, "N*m"),
         }
 
-    def bought(self, name: str) -> list[Bought]:
+    def touching(self, site: AtEnd) -> Mapping[str, str]:
+        """Rod end and jam nut."""
+        return {"rod end": SURFACES["rod end"], "jam nut": SURFACES["rod end"]}
+
+    def bought(self, site: AtEnd) -> list[Bought]:
         """The rod end, its jam nut, and its spacers."""
-        r, fits = self.rod_end, f"end {name}"
+        r, fits = self.rod_end, site.name
         measured = ""
         if self.shank is not None or self.thread_length is not None:
             reach, full = float(self.reach), float(self.full_thread)
@@ -222,37 +213,18 @@ class RodEndEnd(Group):
             found.append(Bought(f"{kind} {size}", 2, f"{fits}, one on each side of the ball"))
         return found
 
-    def kinds(self, name: str) -> list[Kind]:
-        """What can fail of it."""
-        return [Kind("rod end", name), Kind("jam nut", name)]
-
-    def modes(
-        self, name: str, force: EndForce, bow: Any, free: Any, case: str, required: Required
-    ) -> Iterator[Check]:
-        """Head, race, shank and jam nut.
-
-        Args:
-            name: prefix of the checks' names.
-            force: what the pin does to the end.
-            bow: moment on the shank from the load's eccentricity [N*mm], a number or worked.
-            free: length of shank between the ball's centre and the jam nut at the longest [mm].
-            case: name of the load case.
-            required: the factors asked for.
-
-        Returns:
-            The checks.
-        """
-        yield from self._head(name, force, case, required)
-        t, steel = self.thread, material(self.steel.name)
+    def modes(self, site: AtEnd, case: LoadCase) -> Iterator[Check]:
+        """Head, race, shank and jam nut."""
+        load, required = site.load(case), site.required(case)
+        yield from self._head(site.name, load.force, case.name, required)
         yield check(
-            f"{name} shank", "bent shank", load_case=case, unit="MPa", required=required.on_yield,
+            f"{site.name} shank", "bent shank", load_case=case.name, unit="MPa", required=required.on_yield,
             demand=work(
-                rodend.shank_stress, N=force.pull, V=force.sideways, L=free, d3=t.minor_external, M=bow
+                rodend.shank_stress, N=load.force.pull, V=0.0, L=0.0, d3=self.thread.minor_external, M=load.bent
             ),
-            capacity=steel.yield_strength, note="at the longest, held at the jam nut",
+            capacity=site.male.yield_strength, note=BENT,
         )  # fmt: skip
-        strengths = (steel.yield_strength, steel.shear_ultimate)
-        yield from jam_modes(name, self.jam_nut, t, *strengths, force, case, required)
+        yield from self.jam_nut.modes(site, case)
 
     def _head(self, name: str, force: EndForce, case: str, required: Required) -> Iterator[Check]:
         r, sigma = self.rod_end, material(self.steel.name).yield_strength
@@ -276,73 +248,8 @@ class RodEndEnd(Group):
                 f"{name} race", "rod end race", demand=force.radial, capacity=race, note=RATING_NOTE, **on
             )  # fmt: skip
         if np.any(np.asarray(force.along_pin) != 0.0):
+            on["unit"] = "-"
             yield check(
-                f"{name} ball along the pin", "rod end ball", demand=np.abs(force.along_pin),
-                capacity=work(rodend.axial_capacity, C_0=least), **on,
+                f"{name} ball across and along its pin", "rod end ball", capacity=1.0, **on,
+                demand=work(rated_ball.rated_use, F_r=force.radial, F_a=force.along_pin, C_0=least),
             )  # fmt: skip
-
-
-def jam_modes(
-    name: str,
-    lock: JamNutLock,
-    thread: Thread,
-    yield_strength: Any,
-    shear: Any,
-    force: EndForce,
-    case: str,
-    required: Required,
-) -> Iterator[Check]:
-    """The jam nut: whether it can be tightened so, keeps its bite under a pull, and bears a push on top of it.
-
-    Args:
-        name: prefix of the checks' names.
-        lock: how it is tightened.
-        thread: the thread of the shank.
-        yield_strength: of the shank [MPa].
-        shear: shear strength of shank and nut [MPa].
-        force: what acts on the end.
-        case: name of the load case.
-        required: the factors asked for.
-
-    Returns:
-        The checks.
-    """
-    nut = jam_nut(thread.designation)
-    bite = lock.bite(thread, yield_strength)
-    most = work(joint.greatest_preload, F=bite, scatter=SCATTER)
-    own, other = thread.external(), thread.internal()
-    area = work(
-        screw.external_strip_area, p=thread.pitch, L_e=nut.height - NUT_CHAMFERS * thread.pitch,
-        D1_max=other.minor_max, d2_min=own.pitch_min,
-    )  # fmt: skip
-    limit = work(
-        joint.jam_preload_limit,
-        A_n=area,
-        tau_n=shear,
-        A_s=thread.stress_area,
-        sigma_p=yield_strength,
-    )
-    on: dict[str, Any] = {"load_case": case, "unit": "N"}
-    yield check(
-        f"{name} jam nut, tightening", "jam nut", demand=most, capacity=limit, required=1.0,
-        note=f"bite at its greatest, {SCATTER:.0%} over; the nut taken as strong as the shank", **on,
-    )  # fmt: skip
-    pull, push = np.maximum(force.pull, 0.0), np.maximum(-np.asarray(force.pull), 0.0)
-    if np.any(pull > 0.0):
-        yield check(
-            f"{name} jam nut, bite", "jam nut lets go", required=1.0, capacity=bite,
-            demand=work(joint.jam_preload_needed, P=pull), note="a jam nut that lets go backs off", **on,
-        )  # fmt: skip
-        whole = work(rodend.shank_capacity, d3=thread.minor_external, sigma=yield_strength)
-        yield check(
-            f"{name} shank beside its jam nut", "thread tension", required=required.on_yield, demand=pull,
-            capacity=work(link.left_by_preload, F_0=whole, F_j=most),
-            note="yield of the shank less the greatest bite of its jam nut: the whole pull adds to it", **on,
-        )  # fmt: skip
-    if np.any(push > 0.0):
-        strip = work(screw.strip_capacity, A=area, tau=shear)
-        yield check(
-            f"{name} jam nut, strip", "thread strip", required=required.on_ultimate, demand=push,
-            capacity=work(link.left_by_preload, F_0=strip, F_j=most),
-            note="strip of its few threads less its greatest bite: the whole push adds to it", **on,
-        )  # fmt: skip

@@ -1,4 +1,4 @@
-"""How a link fails: buckling of the slender assembly, side load, stripped threads, the wall beside them."""
+"""A link as a column: buckling of the slender assembly, side load, and what bends it beside."""
 
 from __future__ import annotations
 
@@ -12,15 +12,13 @@ import numpy as np
 from parts.core.check import Check, check
 from parts.core.loads import Required
 from parts.families.links.adjustment import Adjustment
-from parts.families.links.rod_end import EndForce
 from parts.families.links.statics import Borne
-from parts.features.thread.threaded import strip_strengths
 from parts.standards.materials.materials import Material
-from parts.standards.threads.threads import Thread
 from parts.strength.columns import column
 from parts.strength.columns import link as link_
 from parts.strength.method import Worked, work
-from parts.strength.section import bar
+from parts.strength.pinned import ball_friction
+from parts.strength.section.properties import Section
 
 
 class ColumnBody(NamedTuple):
@@ -39,10 +37,33 @@ class ColumnBody(NamedTuple):
     middle: tuple[Any, Any]
 
 
+def column_body(metal: Material, section: Section, c: Any) -> ColumnBody:
+    """A body as a column, as strong in the middle as elsewhere; `c` is the distance to its outermost fibre [mm]."""
+    least = np.minimum(section.Iyy, section.Izz)
+    return ColumnBody(
+        metal, section.area, least, c, metal.density * section.area, (section.area, least / c)
+    )
+
+
+class Rubbing(NamedTuple):
+    """What rubs where an end swings: the diameter of its ball or pin [mm], and the friction there [-]."""
+
+    diameter: Any
+    friction: Any
+
+    @property
+    def arm(self) -> Any:
+        """How far off the axis a force would bend the link as its friction does [mm]."""
+        return 0.5 * self.friction * self.diameter
+
+
 @dataclass(frozen=True)
 class LinkColumn:
     """A link as a column at its longest, pinned at both ends: its body, its lengths and ends, what the shanks are
-    made of, and how far the load may stand off the axis at both pins [mm].
+    made of, how far the load may stand off the axis at both pins [mm], and what rubs there.
+
+    A ball or pin that swings under load keeps its friction's moment, and that bends the link as a load off its axis
+    would. Of both ends the greater counts, all along.
 
     What it bears is the same under every load case and is worked out once.
     """
@@ -51,6 +72,7 @@ class LinkColumn:
     link: Adjustment
     shanks: tuple[Material, Material]
     eccentricity: Any
+    rubbing: tuple[Rubbing, Rubbing]
 
     @cached_property
     def _pieces(self) -> tuple[tuple[Any, Any], ...]:
@@ -97,19 +119,31 @@ class LinkColumn:
         m, (area, modulus) = self.body.material, self.body.middle
         return work(
             column.secant_load, E=m.E, A=area, I_e=self.body.I, c=self.body.I / modulus,
-            e=self.eccentricity, L=self.alike, F=m.yield_strength,
+            e=self.eccentricity + self._rubs_most.arm, L=self.alike, F=m.yield_strength,
         )  # fmt: skip
+
+    @cached_property
+    def _rubs_most(self) -> Rubbing:
+        a, b = self.rubbing
+        more = np.greater_equal(a.arm, b.arm)
+        return Rubbing(*(np.where(more, one, other)[()] for one, other in zip(a, b, strict=True)))
+
+    def friction(self, load: Borne) -> Worked:
+        """Moment of the friction at either pin, the greater of both [N*mm]."""
+        of, force = self._rubs_most, np.maximum(load.on_end(0).whole, load.on_end(1).whole)
+        return work(ball_friction.friction_moment, F=force, d=of.diameter, mu=of.friction)
 
     def beside(self, load: Borne, i: int, x: Any) -> Worked:
         """Moment at x [mm] from the pin of end i, beside that of the forces across the link [N*mm].
 
-        That of a load off its axis, which a push grows by the bow it causes and a pull does not; and what a push
-        adds to the bending of a side load.
+        That of a load off its axis and of the friction at its pins, which a push grows by the bow it causes and a
+        pull does not; and what a push adds to the bending of a side load.
         """
-        P = np.maximum(load.push, load.pull)
+        P, rubs = np.maximum(load.push, load.pull), self.friction(load)
         if not np.any(np.asarray(load.push) > 0.0):
-            return work(column.bow_moment, P=P, a=self.eccentricity, P_E=np.inf)
-        off = self._off_axis(P, i, x)
+            off = work(column.bow_moment, P=P, a=self.eccentricity, P_E=np.inf)
+            return work(link_.moments_together, M_1=off, M_2=rubs)
+        off = self._off_axis(P, self.eccentricity, rubs, i, x)
         if not np.any(np.asarray(load.sideways) > 0.0):
             return off
         added = work(
@@ -117,10 +151,18 @@ class LinkColumn:
         )  # fmt: skip
         return work(link_.moments_together, M_1=off, M_2=added)
 
-    def _off_axis(self, P: Any, i: int, x: Any) -> Worked:
-        """Moment of a push P [N] off its axis at x [mm] from the pin of end i [N*mm]."""
+    def rubbed(self, load: Borne, i: int, x: Any) -> Worked:
+        """The part of `beside` that the friction makes, which changes its sign with every swing [N*mm]."""
+        rubs = self.friction(load)
+        if not np.any(np.asarray(load.push) > 0.0):
+            return rubs
+        return self._off_axis(np.maximum(load.push, load.pull), 0.0, rubs, i, x)
+
+    def _off_axis(self, P: Any, e: Any, M_0: Any, i: int, x: Any) -> Worked:
+        """Moment of a push P [N] off its axis by e [mm], and M_0 at both pins, at x [mm] from that of end i
+        [N*mm]."""
         return work(
-            link_.off_axis_moment, **self._named(i), P=P, e=self.eccentricity, P_E=self.stepped, x=x
+            link_.off_axis_moment, **self._named(i), P=P, e=e, P_E=self.stepped, x=x, M_0=M_0
         )
 
     def bent(self, load: Borne, shaken: Any) -> Worked:
@@ -129,7 +171,7 @@ class LinkColumn:
         weight = work(column.inertia_load, m=self.body.mass_per_length, n=shaken)
         own = work(column.uniform_load_moment, q=weight, L=L, P=P, P_E=self.stepped)
         knocked = work(column.middle_load_moment, F=load.sideways, L=L, P=P, P_E=self.stepped)
-        off = self._off_axis(P, 0, L / 2.0)
+        off = self._off_axis(P, self.eccentricity, self.friction(load), 0, L / 2.0)
         return work(
             link_.pushed_and_bent_stress, P=P, A=area, M_1=knocked, M_2=own, M_3=off, W=modulus
         )
@@ -169,7 +211,8 @@ def column_modes(
     yield check(
         "eccentric column", "column bending", demand=load.push, required=required.on_yield,
         capacity=one.eccentric,
-        note=f"load off the axis by {float(np.max(one.eccentricity)):.3g} mm at both ends, at the longest", **on,
+        note=f"load off the axis by {float(np.max(one.eccentricity)):.3g} mm at both ends, and as far as friction of "
+        "the pins is worth, at the longest", **on,
     )  # fmt: skip
 
 
@@ -180,77 +223,6 @@ def _side_check(one: LinkColumn, load: Borne, shaken: Any, case: str, required: 
         note="push, off the axis as the link may stand; side load at the middle; the link's own weight times its "
         "shaking; at the longest",
     )  # fmt: skip
-
-
-def strip_modes(
-    name: str,
-    thread: Thread,
-    male: Material,
-    female: Material,
-    engaged: Any,
-    outside: Any,
-    force: EndForce,
-    case: str,
-    required: Required,
-) -> Iterator[Check]:
-    """Stripping of the shank's thread and of the body's, at minimum material and at the longest.
-
-    Args:
-        name: prefix of the checks' names.
-        thread: the thread.
-        male: material of the shank.
-        female: material of the body.
-        engaged: full thread engaged at the longest [mm].
-        outside: diameter of the body, or width across its flats [mm].
-        force: what acts on the end.
-        case: name of the load case.
-        required: the factors asked for.
-
-    Returns:
-        Two checks.
-    """
-    strengths = strip_strengths(
-        thread, engaged, male.shear_ultimate, female.shear_ultimate, outside
-    )
-    for side, strength in zip(("male", "female"), strengths, strict=True):
-        yield check(
-            f"{name} thread strip, {side}", "thread strip", load_case=case, unit="N",
-            required=required.on_ultimate, demand=np.abs(force.pull), capacity=strength,
-            note="least engagement, at the longest",
-        )  # fmt: skip
-
-
-def wall_modes(
-    name: str,
-    area: Any,
-    thread: Thread,
-    metal: Material,
-    force: EndForce,
-    case: str,
-    required: Required,
-) -> Iterator[Check]:
-    """The wall beside the thread, cut to the root of the thread and through the witness hole, in tension.
-
-    Args:
-        name: prefix of the checks' names.
-        area: of the section at the witness hole, bored to the thread's minor diameter [mm^2].
-        thread: the thread.
-        metal: material of the body.
-        force: what acts on the end.
-        case: name of the load case.
-        required: the factors asked for.
-
-    Returns:
-        Two checks.
-    """
-    root = area - np.pi / 4.0 * (thread.major**2 - thread.minor_internal**2)
-    stress = work(bar.direct_stress, F=np.abs(force.pull), A=root)
-    for kind, strength, factor in required.both(metal.yield_strength, metal.ultimate_strength):
-        yield check(
-            f"{name} wall beside the thread, {kind}", "net tension", load_case=case, unit="MPa",
-            demand=stress, capacity=strength, required=factor,
-            note="wall down to the root of the thread, at the witness hole",
-        )  # fmt: skip
 
 
 def local_modes(
@@ -286,34 +258,3 @@ def local_modes(
         ),
         note="push and all that bends the middle, added; compressive yield taken as tensile",
     )  # fmt: skip
-
-
-def soft_tube_modes(
-    name: str,
-    tube: tuple[Any, Any],
-    soft: Material,
-    bears: tuple[Any, Any, Any, Any],
-    case: str,
-    required: Required,
-) -> Iterator[Check]:
-    """The tube where the heat of a weld ends: there a link pushed and bent is bent most while still soft.
-
-    Args:
-        name: prefix of the checks' names.
-        tube: its least area [mm^2] and section modulus [mm^3] up to there.
-        soft: the metal as the weld leaves it.
-        bears: force along and across [N], bending moment and torque [N*mm] there.
-        case: name of the load case.
-        required: the factors asked for.
-
-    Returns:
-        Two checks.
-    """
-    (area, modulus), (N, V, M, T) = tube, bears
-    stress = work(bar.round_tube_stress, A=area, W=modulus, N=N, V=V, M=M, T=T)
-    for kind, strength, factor in required.both(soft.yield_strength, soft.ultimate_strength):
-        yield check(
-            f"{name}, tube softened by the weld, {kind}", "weld", load_case=case, unit="MPa",
-            demand=stress, capacity=strength, required=factor,
-            note="where the heat of the weld ends, with all that bends the link there, at the longest",
-        )  # fmt: skip

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
 
-from parts.core.loads import Action
+from parts.core.loads import LoadCase
 from parts.core.supports import Applied, Flat, Held, Patch, Round, Support
-from parts.families.links.statics import Borne
+from parts.families.links.bung import Bung
+from parts.families.links.sites import BetweenEnds
 
 X = np.array([1.0, 0.0, 0.0])
 HELD_AT_A = (
@@ -17,41 +17,29 @@ HELD_AT_A = (
 )
 
 
-def threaded_body(
-    piece: str,
-    threads: tuple[Any, Any],
-    depths: tuple[float, float],
-    low: float,
-    high: float,
-    load: Borne,
-    outside: Any,
-) -> Held:
-    """A bar or body tapped at both ends.
-
-    Args:
-        piece: its name.
-        threads: the two threads.
-        depths: length of full thread at both ends [mm].
-        low: place of its face for end a on x [mm].
-        high: that of its face for end b [mm].
-        load: what the pins do.
-        outside: its outside, where a load at the middle comes in.
-
-    Returns:
-        How it is held and loaded.
-    """
-    a = Round(X * low, X, float(threads[0].minor_internal), 0.0, depths[0])
-    b = Round(X * high, -X, float(threads[1].minor_internal), 0.0, depths[1])
-    loads = [Applied("end b", (b,), (load.b,)), *_middle(load, outside, high - low)]
-    return Held(
-        piece, (Support("end a", (a,), float(threads[0].major)),), tuple(loads), notes=(HELD_AT_A,)
+def threaded_body(piece: str, site: BetweenEnds, case: LoadCase, outside: Any) -> Held:
+    """A bar or body tapped at both ends, held at end a and loaded at end b; `outside` is where a load at the middle
+    comes in."""
+    low, high = float(site.start), float(site.start + site.link.body)
+    a, b = (
+        Round(X * at, way * X, float(end.thread.minor_internal), 0.0, float(mouth.depth))
+        for at, way, end, mouth in zip(
+            (low, high), (1.0, -1.0), site.link.ends, site.link.mouths, strict=True
+        )
     )
+    loads = [
+        Applied("end b", (b,), tuple(site.beyond(case, 1.0))),
+        *_middle(site, case, outside, high - low),
+    ]
+    support = Support("end a", (a,), float(site.link.ends[0].thread.major))
+    return Held(piece, (support,), tuple(loads), notes=(HELD_AT_A,))
 
 
-def _middle(load: Borne, outside: Any, long: float) -> list[Applied]:
+def _middle(site: BetweenEnds, case: LoadCase, outside: Any, long: float) -> list[Applied]:
     """What acts on the middle, on two small flats or round the outside beside it."""
-    force = np.asarray(load.middle.force, float)
-    if not (np.any(force) or np.any(load.middle.moment)):
+    middle = site.middle(case)
+    force = np.asarray(middle.force, float)
+    if not (np.any(force) or np.any(middle.moment)):
         return []
     patches: tuple[Patch, ...]
     if outside.kind in ("round", "flatted"):
@@ -62,45 +50,38 @@ def _middle(load: Borne, outside: Any, long: float) -> list[Applied]:
         r, off = 0.2 * float(outside.across), 0.12 * long
         top = normal * float(outside.across) / 2.0
         patches = tuple(Flat(top + X * s, normal, r) for s in (-off, off))
-    return [Applied("middle", patches, (load.middle,))]
+    return [Applied("middle", patches, (middle,))]
 
 
-def tube_held(size: tuple[float, float], low: float, high: float, load: Borne) -> Held:
+def tube_held(
+    size: tuple[float, float], low: float, high: float, site: BetweenEnds, case: LoadCase
+) -> Held:
     """The tube of a welded link, between its two ends on x [mm]."""
-    outside, wall = size
-    inner = outside / 2.0 - wall
+    outside, wall = (float(v) for v in size)
+    inner, middle = outside / 2.0 - wall, site.middle(case)
     a = Flat(X * low, X, outside / 2.0, inner)
     b = Flat(X * high, X, outside / 2.0, inner)
-    loads = [Applied("end b", (b,), (load.b,))]
-    if np.any(load.middle.force) or np.any(load.middle.moment):
+    loads = [Applied("end b", (b,), tuple(site.beyond(case, 1.0)))]
+    if np.any(middle.force) or np.any(middle.moment):
         wide = outside / 2.0
         wall_ = Round(np.zeros(3), X, outside, -wide, wide)
-        loads.append(Applied("middle", (wall_,), (load.middle,)))
+        loads.append(Applied("middle", (wall_,), (middle,)))
     return Held("tube", (Support("end a", (a,), 2.0 * wall),), tuple(loads), notes=(HELD_AT_A,))
 
 
 def bung_held(
-    piece: str, thread: Any, depth: float, plug: float, shoulder: float, end: float, at: float, way: float,
-    beyond: Sequence[Action],
-) -> Held:  # fmt: skip
-    """A bung: held where its spigot plugs the tube, loaded in its thread.
-
-    Args:
-        piece: its name.
-        thread: the thread.
-        depth: length of full thread [mm].
-        plug: diameter of the spigot [mm].
-        shoulder: length of the shoulder [mm].
-        end: length over all, less its lead-in [mm].
-        at: place of its outer face on x [mm].
-        way: +1 where the spigot points along x, -1 against.
-        beyond: what the pin of its end does to the link.
-
-    Returns:
-        How it is held and loaded.
-    """
-    wall = Round(X * at, way * X, float(thread.minor_internal), 0.0, depth)
-    spigot = Round(X * at, way * X, plug, shoulder, end)
-    support = Support("tube", (spigot,), 0.2 * plug)
+    bung: Bung, tube: tuple[float, float], site: BetweenEnds, case: LoadCase, i: int
+) -> Held:
+    """The bung at an end: held where its spigot plugs the tube, loaded in its thread."""
+    link, way = site.link, -1.0 if i else 1.0
+    at = float(site.start + (link.body if i else 0.0))
+    outside, wall = (float(v) for v in tube)
+    plug, tip = float(bung.plug(outside - 2.0 * wall)), float(bung.length - bung.lead_in)
+    bored = float(link.ends[i].thread.minor_internal)
+    thread = Round(X * at, way * X, bored, 0.0, float(link.mouths[i].depth))
+    spigot = Round(X * at, way * X, plug, float(bung.shoulder), tip)
     note = "held all along its spigot, as the weld and the fit hold it"
-    return Held(piece, (support,), (Applied("thread", (wall,), tuple(beyond)),), notes=(note,))
+    return Held(
+        f"bung-{'ab'[i]}", (Support("tube", (spigot,), 0.2 * plug),),
+        (Applied("thread", (thread,), tuple(site.at_end(case, i))),), notes=(note,),
+    )  # fmt: skip

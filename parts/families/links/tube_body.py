@@ -11,30 +11,41 @@ from typing import TYPE_CHECKING, Any, Literal
 import numpy as np
 from pydantic import Field
 
-from parts.core.group import Group
+from parts.core.check import Check, check
+from parts.core.fatigue_places import Detail
+from parts.core.feature import Modes
+from parts.core.loads import LoadCase
 from parts.core.part import Piece
 from parts.core.rules import Rule, at_least, at_most
 from parts.families.links.adjustment import Adjustment, Mouth, tapped_mouth
+from parts.families.links.body import LinkBody, least, slanted, threaded_wall
 from parts.families.links.bung import Bung
-from parts.families.links.cross_holes import (
+from parts.families.links.sites import BetweenEnds
+from parts.families.links.strength import ColumnBody, column_body
+from parts.families.links.stretches import (
     Outside,
     Stretch,
+    along_x,
     area_and_modulus,
     bored_stretch,
     drilled_stretches,
     wall_drill,
     wall_hole,
 )
-from parts.families.links.spans import Beyond, along_x
-from parts.families.links.tube_weld import TubeWeld
-from parts.features.weld.softened import REACH, welded
+from parts.families.links.tube_weld import AtWeld, TubeWeld
+from parts.features.weld.softened import REACH, welded, within_reach
 from parts.inputs.designations import TubeName
 from parts.inputs.quantities import PositiveLength
 from parts.standards.materials.materials import Material, material
-from parts.strength.section.properties import Section, properties
+from parts.standards.threads.threads import Thread
+from parts.strength.method import work
+from parts.strength.section import bar
+from parts.strength.section.properties import properties
 
 if TYPE_CHECKING:
+    from parts.core.drawing import Drawn
     from parts.core.loadpath import Span
+    from parts.core.supports import Held
 
 LEAST_TUBE = 10.0
 """Least clear length of tube between the two spigots [mm]: shorter than that it is no tube."""
@@ -42,7 +53,7 @@ VENT_OFF = 5.0
 """From the tip of the spigot to the middle of the vent hole [mm]; common practice, no source."""
 
 
-class TubeBody(Group):
+class TubeBody(LinkBody):
     """A tube with a bung welded into each end."""
 
     type: Literal["tube"] = Field("tube", description="A tube with a bung welded into each end.")
@@ -91,45 +102,50 @@ class TubeBody(Group):
         name = metal.name if bung.material is None else bung.material.name
         return material(name, thickness_mm=float(np.max(bung.widest(self.size[0]))), form="bar")
 
-    def body_metal(self, i: int, metal: Material) -> Material:
-        """What the thread of an end is cut into."""
-        return self.bung_metal(i, metal)
+    def welded(self, metal: Material) -> Material:
+        """A metal as the welds of the bungs leave it."""
+        return welded(metal, self.weld.filler, self.size[1])
 
-    def wall_outside(self, i: int) -> Any:
-        """Least distance across the outside beside the thread [mm]."""
+    def female(self, i: int, link: Adjustment, metal: Material) -> Material:
+        own, bung = self.bung_metal(i, metal), self.bungs[i]
+        return within_reach(own, self.welded(own), bung.shoulder - link.mouths[i].depth)
+
+    def slant(self) -> Any:
+        held = (bung.gripped(self.size[0]) for bung in self.bungs)
+        return slanted([self._tube(), *(one for one in held if one is not None)])
+
+    def face(self, i: int) -> Any:
         bung = self.bungs[i]
         held, d = bung.gripped(self.size[0]), bung.round(self.size[0]).diameter
         return d if held is None else np.minimum(d, held.across)
 
-    def wall_area(self, i: int, link: Adjustment) -> Any:
-        """Least area of a shoulder through its thread, bored to the minor diameter [mm^2]."""
-        bung, bore = self.bungs[i], link.ends[i].thread.minor_internal
+    def walls(self, i: int, thread: Thread) -> tuple[Any, Any]:
+        bung = self.bungs[i]
         held, plain = bung.gripped(self.size[0]), bung.round(self.size[0])
-        areas = [properties(shape.bored(bore)).area for shape in (held, plain) if shape is not None]
+        found = [threaded_wall(one, thread, None) for one in (held, plain) if one is not None]
         if bung.witness_hole is not None and bung.witness_in != "spigot":
             shape = plain if held is None or bung.witness_in == "shoulder" else held
-            areas.append(properties(wall_hole(shape, bore, bung.witness_hole, 0.0)).area)
-        return np.minimum.reduce(np.broadcast_arrays(*areas))
+            found.append(threaded_wall(shape, thread, bung.witness_hole))
+        return least(found)
 
-    def column_section(self, link: Adjustment) -> tuple[Section, Any]:
-        """Section of the body over most of its length, and the distance to its outermost fibre [mm]."""
-        return properties(self._tube().bored(self.size[0] - 2.0 * self.size[1])), self.size[0] / 2.0
+    def column(self, link: Adjustment, metal: Material) -> ColumnBody:
+        """The tube; of softened metal where its welds leave it soft over more than half its length."""
+        whole = properties(self._tube().bored(self.size[0] - 2.0 * self.size[1]))
+        mostly = np.any(np.less(self.cut_length(link), 4.0 * REACH))
+        return column_body(self.welded(metal) if mostly else metal, whole, self.size[0] / 2.0)
 
     def _tube(self) -> Outside:
         return Outside("round", self.size[0])
 
-    def rules(
-        self, field: str, link: Adjustment, metal: Material, edge_break: Any
-    ) -> Iterator[Rule]:
-        """Rules of the body; `field` is its dotted path."""
+    def rules(self, site: BetweenEnds) -> Iterator[Rule]:
+        """Rules of bungs, welds and tube."""
+        field, link, edge_break = site.field, site.link, site.edge_break
         for i, name in ((0, "bung"), (1, "bung" if self.bung_b is None else "bung_b")):
             yield from self.bungs[i].rules(
                 f"{field}.{name}", link.ends[i].thread, link.mouths[i].depth, link.witness_at(i),
                 self.size, edge_break,
             )  # fmt: skip
-            yield from self.weld.rules(
-                f"{field}.weld", self.size, self.bungs[i].round(self.size[0]).diameter
-            )
+            yield from self.weld.rules(self._weld_at(i, site))
         a, b = self.bungs
         clear = self.cut_length(link) - a.spigot - b.spigot
         yield at_least(
@@ -153,14 +169,13 @@ class TubeBody(Group):
                 "the vent hole does not fit between the spigots", "leave it out, or make the link longer",
             )  # fmt: skip
 
-    def spans(
-        self, link: Adjustment, start: Any, beyond: Beyond, metal: Material, edge_break: Any
-    ) -> list[Span]:
-        """The load path from face to face; see `parts.families.links.turn_body`."""
+    def spans(self, site: BetweenEnds) -> list[Span]:
+        """The load path from face to face."""
+        link, metal, edge_break = site.link, site.metal, site.edge_break
         found: list[Span] = []
         for i, name in ((0, "a"), (1, "b")):
             bung, own = self.bungs[i], self.bung_metal(i, metal)
-            soft = welded(own, self.weld.filler, self.size[1])
+            soft = self.welded(own)
             places = bung.places(
                 link.ends[i].thread, link.mouths[i].depth, link.witness_at(i), self.size, edge_break
             )
@@ -168,14 +183,50 @@ class TubeBody(Group):
                 near = np.less(bung.shoulder - np.asarray(high, float), REACH)
                 a, b = (low, high) if i == 0 else (link.body - high, link.body - low)
                 found += along_x(
-                    f"bung {name}, {what}", start + a, start + b, outline, beyond,
-                    soft if np.any(near) else own, f"bung-{name}", n, notch,
+                    f"bung {name}, {what}", a, b, outline, site, soft if np.any(near) else own,
+                    f"bung-{name}", n, notch,
                 )  # fmt: skip
-        soft = welded(metal, self.weld.filler, self.size[1])
+        soft = self.welded(metal)
         for (what, low, high, outline, n, notch), near in self._tube_stretches(link, edge_break):
             of = soft if near else metal
-            found += along_x(what, start + low, start + high, outline, beyond, of, "tube", n, notch)
+            found += along_x(what, low, high, outline, site, of, "tube", n, notch)
         return found
+
+    def modes(self, site: BetweenEnds, case: LoadCase) -> Iterator[Check]:
+        """Threads and their walls, the welds, and the tube where their heat ends."""
+        yield from super().modes(site, case)
+        for i in (0, 1):
+            yield from self.weld.modes(self._weld_at(i, site), case)
+            yield from self._soft_modes(i, site, case)
+
+    def _weld_at(self, i: int, site: BetweenEnds) -> AtWeld:
+        bung = self.bungs[i]
+        return AtWeld(
+            f"{site.field}.weld", site.metal, site.ends[i].name, required=site.required, tube=self.size,
+            shoulder=bung.round(self.size[0]).diameter, prep=bung.prep(self.size[1]),
+            bung=self.bung_metal(i, site.metal), bears=lambda case: site.bears(case, i, bung.shoulder),
+        )  # fmt: skip
+
+    def _soft_modes(self, i: int, site: BetweenEnds, case: LoadCase) -> Iterator[Check]:
+        """The tube where the heat of a weld ends: there a link pushed and bent is bent most while still soft."""
+        soft_to, (area, modulus) = self.softened(i, site.link)
+        bears, soft = site.bears(case, i, soft_to), self.welded(site.metal)
+        stress = work(
+            bar.round_tube_stress, A=area, W=modulus, N=bears.N, V=bears.V, M=bears.M, T=bears.T
+        )
+        for kind, strength, factor in site.required(case).both(
+            soft.yield_strength, soft.ultimate_strength
+        ):
+            yield check(
+                f"{site.ends[i].name}, tube softened by the weld, {kind}", "weld", load_case=case.name, unit="MPa",
+                demand=stress, capacity=strength, required=factor,
+                note="where the heat of the weld ends, with all that bends the link there, at the longest",
+            )  # fmt: skip
+
+    def details(self, site: BetweenEnds, modes: Modes) -> Sequence[Detail]:
+        """Threads and welds."""
+        welds = [one for i in (0, 1) for one in self.weld.details(self._weld_at(i, site), modes)]
+        return [*super().details(site, modes), *welds]
 
     def _ends(self, link: Adjustment) -> tuple[Any, Any]:
         """Where the tube begins and ends [mm]."""
@@ -217,10 +268,7 @@ class TubeBody(Group):
             near = (at if i == 0 else link.body - at) - hole / 2.0
             if np.any(near < end):
                 found.append(area_and_modulus(wall_hole(tube, bore, hole, 0.0)))
-        areas, moduli = (
-            np.minimum.reduce(np.broadcast_arrays(*one)) for one in zip(*found, strict=True)
-        )
-        return end, (areas, moduli)
+        return end, least(found)
 
     def _tube_stretches(self, link: Adjustment, edge_break: Any) -> list[tuple[Stretch, bool]]:
         """The stretches of the tube, and whether each lies near a weld."""
@@ -243,10 +291,23 @@ class TubeBody(Group):
             for part in _by_weld(piece, tube, bore, low + reach, high - reach)
         ]
 
-    def pieces(
-        self, link: Adjustment, start: float, metal: Material, edge_break: float
-    ) -> list[Piece]:
+    def held(self, site: BetweenEnds, case: LoadCase) -> list[Held]:
+        from parts.families.links.supports import bung_held, tube_held
+
+        low, high = (float(site.start + one) for one in self._ends(site.link))
+        bungs = [bung_held(self.bungs[i], self.size, site, case, i) for i in (0, 1)]
+        return [tube_held(self.size, low, high, site, case), *bungs]
+
+    def drawn(self, site: BetweenEnds) -> list[Drawn]:
+        from parts.families.links.drawing import bung_drawn, tube_drawn
+
+        start, broken = float(site.start), float(site.edge_break)
+        bungs = [bung_drawn(self, i, site.link, start, broken) for i in (0, 1)]
+        return [tube_drawn(self, site.link, start), *bungs]
+
+    def pieces(self, site: BetweenEnds) -> list[Piece]:
         """The tube and its bungs, in place."""
+        link, metal, edge_break = site.link, site.metal, float(site.edge_break)
         from parts.shapes.profile import cylinder
 
         outside, wall = self.size
@@ -272,11 +333,16 @@ class TubeBody(Group):
                 tube = tube.cut(bung.witness_tool(place, outside, wall, edge_break))
             made.append(Piece(f"bung-{name}", self.bung_metal(i, metal), _turned(solid, i, long)))
         made.insert(0, Piece("tube", metal, tube))
-        return [Piece(one.name, one.material, one.solid.translate((start, 0, 0))) for one in made]
+        return [
+            Piece(one.name, one.material, one.solid.translate((float(site.start), 0, 0)))
+            for one in made
+        ]
 
-    def facts(self, link: Adjustment) -> Mapping[str, tuple[Any, str]]:
+    def facts(self, site: BetweenEnds) -> Mapping[str, tuple[Any, str]]:
         """Cut length of the tube and the weld gap."""
+        link = site.link
         found: dict[str, tuple[Any, str]] = {
+            "body, length over its faces": (link.body, "mm"),
             "tube, cut length": (self.cut_length(link), "mm"),
             "root gap at each weld": (self.weld.gap, "mm"),
         }
@@ -288,7 +354,7 @@ class TubeBody(Group):
             )  # fmt: skip
         return found
 
-    def cautions(self) -> Sequence[str]:
+    def cautions(self, site: BetweenEnds) -> Sequence[str]:
         """What the shop must know."""
         return (
             "Chase the threads of the bungs after welding: they shrink; weld with an old stud screwed in.",

@@ -2,25 +2,43 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 from typing import Any, Literal
 
 import numpy as np
 from pydantic import Field
 
 from parts.core.check import Check, check
-from parts.core.fatigue_places import BUTT, SOCKET, Weld, demand_of
+from parts.core.fatigue_places import BUTT, ROOT, SOCKET, Weld, demand_of
+from parts.core.feature import Answers, Modes, Site
 from parts.core.group import Group
-from parts.core.loads import Required
+from parts.core.loads import LoadCase
 from parts.core.rules import Rule, at_least, at_most
+from parts.families.links.sites import Bears
 from parts.features.weld.softened import SHEAR_SHARE, weaker
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
 from parts.standards.materials.materials import Material
-from parts.strength.method import work
-from parts.strength.welded import weld
+from parts.strength.method import Worked, work
+from parts.strength.welded import root, weld
+
+OPEN = 0.5
+"""Root gap over wall from which a groove on a spigot is taken as fused through [-]; common practice, no source."""
 
 
-class TubeWeld(Group):
+@dataclass(frozen=True, kw_only=True)
+class AtWeld(Site):
+    """The weld of a bung: `tube` is outside diameter and wall, `shoulder` the bung's diameter, `prep` the leg of its
+    chamfer [mm]; `bung` its metal before welding; `bears` what it bears under a load case."""
+
+    tube: tuple[Any, Any]
+    shoulder: Any
+    prep: Any
+    bung: Material
+    bears: Callable[[LoadCase], Bears]
+
+
+class TubeWeld(Group, Answers[AtWeld]):
     """The weld round a tube's end."""
 
     type: Literal["groove", "fillet"] = Field(
@@ -42,86 +60,101 @@ class TubeWeld(Group):
         """Leg of the fillet [mm]."""
         return wall if self.leg is None else self.leg
 
-    def rules(self, field: str, tube: tuple[Any, Any], shoulder: Any) -> Iterator[Rule]:
-        """Rules of the weld; `tube` is outside diameter and wall, `shoulder` the bung's diameter [mm]."""
-        outside, wall = tube
+    def rules(self, site: AtWeld) -> Iterator[Rule]:
+        """Rules of the weld."""
+        outside, wall = site.tube
         yield at_most(
-            "weld.gap", f"{field}.gap", self.gap, np.maximum(1.5 * wall, 1.0),
+            "weld.gap", f"{site.field}.gap", self.gap, np.maximum(1.5 * wall, 1.0),
             "a gap this wide is not bridged in one pass (common practice, no source)", "close it to 1 mm or so",
         )  # fmt: skip
         if self.type == "groove":
             yield at_most(
-                "weld.step", f"{field}.type", shoulder, outside + 2.0 * wall,
+                "weld.step", f"{site.field}.type", site.shoulder, outside + 2.0 * wall,
                 "a groove weld wants a shoulder as large as the tube",
                 "leave the shoulder's diameter out, or ask for a fillet",
             )  # fmt: skip
             return
         yield at_least(
-            "weld.ledge", f"{field}.leg", shoulder - outside, 2.0 * self.size(wall),
+            "weld.ledge", f"{site.field}.leg", site.shoulder - outside, 2.0 * self.size(wall),
             "the shoulder leaves no ledge for the fillet",
             "make the shoulder's diameter larger than the tube by two "
             "legs, or ask for a groove weld",
         )  # fmt: skip
         yield at_least(
-            "weld.leg", f"{field}.leg", self.size(wall), 1.0,
+            "weld.leg", f"{site.field}.leg", self.size(wall), 1.0,
             "no weld is this small; it looks like the wrong unit",
             "check the unit of this value",
         )  # fmt: skip
         yield at_most(
-            "weld.leg_large", f"{field}.leg", self.size(wall), 2.0 * wall,
+            "weld.leg_large", f"{site.field}.leg", self.size(wall), 2.0 * wall,
             "a fillet this large burns the wall through (two walls: common practice, no source)",
             "make it smaller",
         )  # fmt: skip
 
-    def detail(self, name: str, metal: Material, modes: Any) -> Weld:
-        """The weld as a detail of fatigue; `modes` gives the part's checks under a load case."""
-        stress = demand_of(modes, f"{name}, beside the weld, yield")
-        return Weld(f"{name}, weld", metal, stress, BUTT if self.type == "groove" else SOCKET)
+    def through(self, site: AtWeld) -> bool:
+        """Whether a groove is surely fused through to the spigot: prepared to the tube's bore, or over a gap."""
+        wall = site.tube[1]
+        return bool(np.all((site.prep >= wall) | np.greater_equal(self.gap, OPEN * wall)))
 
-    def modes(
-        self,
-        name: str,
-        tube: tuple[Any, Any],
-        throat: Any,
-        metals: tuple[Material, Material],
-        bears: tuple[Any, Any, Any, Any],
-        case: str,
-        required: Required,
-    ) -> Iterator[Check]:
-        """The weld and the metal beside it.
-
-        Args:
-            name: prefix of the checks' names.
-            tube: its outside diameter and wall [mm].
-            throat: thickness of metal that a groove weld joins [mm].
-            metals: of tube and bung, before welding.
-            bears: force along and across [N], bending moment and torque [N*mm] at the weld.
-            case: name of the load case.
-            required: the factors asked for.
-
-        Returns:
-            The checks.
-        """
-        D, t = tube
-        N, V, M, T = bears
-        zone = weaker(*(metal.beside_weld(self.filler, float(np.max(t))) for metal in metals))
-        on: dict[str, Any] = {"load_case": case, "note": f"beside the weld: {zone.source}"}
-        stress = work(
-            weld.tube_butt_stress, D=D, t=t if self.type == "fillet" else throat, N=N, V=V, M=M, T=T
+    def modes(self, site: AtWeld, case: LoadCase) -> Iterator[Check]:
+        """The weld and the metal beside it."""
+        (D, t), name, required = site.tube, site.name, site.required(case)
+        N, V, M, T, _ = site.bears(case)
+        zone = weaker(
+            *(one.beside_weld(self.filler, float(np.max(t))) for one in (site.metal, site.bung))
         )
-        for kind, strength, factor in required.both(zone.yield_strength, zone.ultimate_strength):
+        on: dict[str, Any] = {"load_case": case.name, "note": f"beside the weld: {zone.source}"}
+        stress = work(weld.tube_butt_stress, D=D, t=self._thickness(site), N=N, V=V, M=M, T=T)
+        both = required.both(zone.yield_strength, zone.ultimate_strength)
+        for kind, strength, factor in both:
             yield check(
                 f"{name}, beside the weld, {kind}", "weld", demand=stress, capacity=strength, unit="MPa",
                 required=factor, **on,
             )  # fmt: skip
-        if self.type == "fillet":
-            shear = SHEAR_SHARE * zone.ultimate_strength
+        if self.type == "groove":
+            return
+        force = work(weld.tube_fillet_force, D=D, N=N, V=V, M=M, T=T)
+        for kind, strength, factor in both:
+            shear = SHEAR_SHARE * strength
             yield check(
-                f"{name}, fillet", "weld", unit="N/mm", required=required.on_ultimate,
-                demand=work(weld.tube_fillet_force, D=D, N=N, V=V, M=M, T=T),
+                f"{name}, fillet, {kind}", "weld", unit="N/mm", required=factor, demand=force,
                 capacity=work(
-                    weld.fillet_capacity, h=self.size(t), t=t, S_w=shear, tau_haz=shear,
-                    sigma_haz=zone.ultimate_strength
+                    weld.fillet_capacity, h=self.size(t), t=t, S_w=shear, tau_haz=shear, sigma_haz=strength
                 ),
                 **on,
             )  # fmt: skip
+
+    def _thickness(self, site: AtWeld) -> Any:
+        """What the tube's force goes through beside the weld [mm]."""
+        wall = site.tube[1]
+        return wall if self.type == "fillet" else np.minimum(site.prep, wall)
+
+    def details(self, site: AtWeld, modes: Modes) -> Sequence[Weld]:
+        """Its toe, and its root where that is not fused: a crack there is not seen until it is through."""
+        D, name = site.tube[0], f"{site.name}, weld"
+        beside = demand_of(modes, f"{site.name}, beside the weld, yield")
+
+        def bent(case: LoadCase) -> Worked:
+            return work(
+                weld.tube_butt_stress, D=D, t=self._thickness(site), N=0.0, V=0.0, M=site.bears(case).rubs,
+                T=0.0,
+            )  # fmt: skip
+
+        if self.type == "groove":
+            toe = Weld(name, site.metal, beside, BUTT, bent)
+            return (
+                [toe]
+                if self.through(site)
+                else [toe, Weld(f"{name} root", site.metal, beside, ROOT, bent)]
+            )
+        throat = work(root.fillet_throat, h=self.size(site.tube[1]))
+
+        def rubbed(case: LoadCase) -> Any:
+            force = work(weld.tube_fillet_force, D=D, N=0.0, V=0.0, M=site.bears(case).rubs, T=0.0)
+            return force.value / throat.value
+
+        through = demand_of(modes, f"{site.name}, fillet, yield", 1.0 / throat.value)
+        return [
+            Weld(name, site.metal, beside, SOCKET, bent),
+            Weld(f"{name} root", site.metal, through, ROOT, rubbed),
+        ]

@@ -5,18 +5,24 @@ Distances along the body are measured from its face for end a.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 from pydantic import Field
 
-from parts.core.group import Group
+from parts.core.loadpath import Notch
+from parts.core.loads import LoadCase
+from parts.core.part import Piece
 from parts.core.rules import Rule, at_least, at_most
 from parts.families.links.adjustment import Adjustment
-from parts.families.links.cross_holes import (
+from parts.families.links.body import LinkBody, slanted, threaded_wall
+from parts.families.links.sites import BetweenEnds
+from parts.families.links.strength import ColumnBody, column_body
+from parts.families.links.stretches import (
     Outside,
     Stretch,
+    along_x,
     area_and_modulus,
     bored_stretch,
     drilled_stretches,
@@ -25,31 +31,29 @@ from parts.families.links.cross_holes import (
     milled_flats,
     through_hole,
     wall_drill,
-    wall_hole,
 )
-from parts.families.links.spans import Beyond, along_x
+from parts.families.links.wrench import cut_rule, grip_rule, wrench_rule
 from parts.features.section.notches import SHARP, TAPPED
 from parts.inputs.designations import AcrossFlats
 from parts.inputs.quantities import PositiveLength
-from parts.standards.fasteners.wrenches import nearest_wrench
 from parts.standards.materials.materials import Material
 from parts.standards.threads.threads import Thread
-from parts.strength.section.outline import Outline
+from parts.strength.section.properties import properties
 
 if TYPE_CHECKING:
     import cadquery as cq
 
+    from parts.core.drawing import Drawn
     from parts.core.loadpath import Span
+    from parts.core.supports import Held
 
 LEAST_RELIEF = 2.0
 """Least length of the relief between the threads [mm]; common practice, no source."""
 LEAST_WALL = 1.5
 HOLE_EDGE = 1.0
-LEAST_FLATS = 8.0
-WRENCH_SLACK = 0.15
 
 
-class TurnBody(Group):
+class TurnBody(LinkBody):
     """What every body has: its length, threads, relief, witness holes and a hole for a bar."""
 
     length: PositiveLength | None = Field(
@@ -112,14 +116,36 @@ class TurnBody(Group):
             self.relief_bore(threads), max(t.tap_drill().taken.diameter for t in threads) + 1e-6
         )
 
-    def at_witness(self, thread: Thread) -> Outline:
-        """The section at the middle of a witness hole, or through the plain thread where there is none."""
-        if self.witness_hole is None:
-            return self.outside().bored(thread.minor_internal)
-        return wall_hole(self.outside(), thread.minor_internal, self.witness_hole, 0.0)
+    def stock_thickness(self) -> Any:
+        return self.outside().across
 
-    def rules(self, field: str, link: Adjustment, edge_break: Any) -> Iterator[Rule]:
-        """Rules of the body; `field` is its dotted path."""
+    def face(self, i: int) -> Any:
+        return self.outside().across
+
+    def slant(self) -> Any:
+        flats = self.middle()
+        shapes = [self.outside(), *([] if flats is None else [flats[0]])]
+        return slanted(shapes)
+
+    def walls(self, i: int, thread: Thread) -> tuple[Any, Any]:
+        return threaded_wall(self.outside(), thread, self.witness_hole)
+
+    def column(self, link: Adjustment, metal: Material) -> ColumnBody:
+        """Bored to the larger of relief and thread."""
+        a, b = (end.thread for end in link.ends)
+        relief = self.relief_bore((a, b))
+        bore = np.maximum(np.maximum(relief, a.major), b.major)
+        one = column_body(
+            metal, properties(self.outside().bored(bore)), self.outside().corner / 2.0
+        )
+        middle, whole = self.weakest_middle(relief), one.middle
+        return one._replace(
+            middle=(np.minimum(middle[0], whole[0]), np.minimum(middle[1], whole[1]))
+        )
+
+    def rules(self, site: BetweenEnds) -> Iterator[Rule]:
+        """Rules of the body."""
+        field, link, edge_break = site.field, site.link, site.edge_break
         threads = (link.ends[0].thread, link.ends[1].thread)
         bore, outside = self.relief_bore(threads), self.outside()
         yield from self._bore_rules(field, link, bore)
@@ -130,7 +156,7 @@ class TurnBody(Group):
                 "770420, from memory)", "make the body larger",
             )  # fmt: skip
         if outside.kind != "round":
-            yield from _wrench_rules(f"{field}.across_flats", outside.flats)
+            yield wrench_rule("body.wrench_size", f"{field}.across_flats", outside.flats)
         yield at_least(
             "body.wall", f"{field}.{self._size}", self._narrowest() - bore, 2.0 * LEAST_WALL,
             "too little wall is left over the relief (1.5 mm: common practice, no source)",
@@ -213,21 +239,10 @@ class TurnBody(Group):
             "choose a thinner bar",
         )  # fmt: skip
 
-    def spans(
-        self, link: Adjustment, start: Any, beyond: Beyond, metal: Material, edge_break: Any
-    ) -> list[Span]:
-        """The load path from face to face.
-
-        Args:
-            link: lengths and ends.
-            start: place of the face for end a on x [mm].
-            beyond: gives what acts on the +x side for a load case and a half of the link (-1, +1).
-            metal: what the body is made of.
-            edge_break: chamfer at its ends [mm].
-
-        Returns:
-            The spans: thread, witness hole, thread, relief (with flats and bar hole), and so to the other end.
-        """
+    def spans(self, site: BetweenEnds) -> list[Span]:
+        """The load path from face to face: thread, witness hole, thread, relief (with flats and bar hole), and so to
+        the other end."""
+        link, edge_break = site.link, site.edge_break
         outside, whole = self.outside(), link.body
         threads = (link.ends[0].thread, link.ends[1].thread)
         bore = self.relief_bore(threads)
@@ -236,9 +251,7 @@ class TurnBody(Group):
         def add(stretches: Sequence[Stretch], *, mirrored: bool = False) -> None:
             for name, low, high, outline, n, notch in stretches:
                 a, b = (whole - high, whole - low) if mirrored else (low, high)
-                found.extend(
-                    along_x(name, start + a, start + b, outline, beyond, metal, "body", n, notch)
-                )
+                found.extend(along_x(name, a, b, outline, site, site.metal, "body", n, notch))
 
         for i, name in ((0, "a"), (1, "b")):
             thread, mouth = threads[i], link.mouths[i]
@@ -264,18 +277,49 @@ class TurnBody(Group):
         outside = self.outside()
         low, high = link.mouths[0].depth, link.body - link.mouths[1].depth
         centre, flats = (low + high) / 2.0, self.middle()
+        threads = (link.ends[0].thread, link.ends[1].thread)
+        # Bored out wider than it was drilled through, the relief ends in sharp corners.
+        step = Notch(np.where(self.undercut(threads), SHARP.K_t, 1.0), SHARP.radius)
         if self.tommy_bar is not None:
             names = ("relief", "beside the bar hole", "relief")
             hole = (self.tommy_bar, centre, edge_break)
-            return drilled_stretches(names, outside, bore, low, high, hole, through=True)
+            return drilled_stretches(
+                names, outside, bore, low, high, hole, through=True, notched=step
+            )
         if flats is not None:
             milled, half = flats[0], flats[1] / 2.0
             return [
-                bored_stretch("relief", outside, bore, low, centre - half),
+                bored_stretch("relief", outside, bore, low, centre - half, step),
                 bored_stretch("wrench flats", milled, bore, centre - half, centre + half, SHARP),
-                bored_stretch("relief", outside, bore, centre + half, high),
+                bored_stretch("relief", outside, bore, centre + half, high, step),
             ]
-        return [bored_stretch("relief", outside, bore, low, high)]
+        return [bored_stretch("relief", outside, bore, low, high, step)]
+
+    def held(self, site: BetweenEnds, case: LoadCase) -> list[Held]:
+        from parts.families.links.supports import threaded_body
+
+        return [threaded_body("body", site, case, self.outside())]
+
+    def drawn(self, site: BetweenEnds) -> list[Drawn]:
+        from parts.families.links.drawing import turnbody_drawn
+
+        return [turnbody_drawn(self, site.link, float(site.start), float(site.edge_break))]
+
+    def pieces(self, site: BetweenEnds) -> list[Piece]:
+        solid = self.solid(site.link, float(site.edge_break))
+        return [Piece("body", site.metal, solid.translate((float(site.start), 0, 0)))]
+
+    def facts(self, site: BetweenEnds) -> Mapping[str, tuple[Any, str]]:
+        """Its length."""
+        return {"body, length over its faces": (site.link.body, "mm")}
+
+    def cautions(self, site: BetweenEnds) -> Sequence[str]:
+        """How its relief is made."""
+        if not np.any(self.undercut((site.link.ends[0].thread, site.link.ends[1].thread))):
+            return ()
+        return (
+            "The relief is bored out behind the threads: leave it out where no tool reaches so deep.",
+        )
 
     def solid(self, link: Adjustment, edge_break: float) -> cq.Workplane:
         """The body, its face for end a at x = 0."""
@@ -355,9 +399,9 @@ class FlattedBody(TurnBody):
     def outside(self) -> Outside:
         return Outside("flatted", self.diameter, self.across_flats)
 
-    def rules(self, field: str, link: Adjustment, edge_break: Any) -> Iterator[Rule]:
-        yield _flats_rule(field, self.across_flats, self.diameter)
-        yield from super().rules(field, link, edge_break)
+    def rules(self, site: BetweenEnds) -> Iterator[Rule]:
+        yield cut_rule("body.flats", f"{site.field}.across_flats", self.across_flats, self.diameter)
+        yield from super().rules(site)
 
 
 class RoundBody(TurnBody):
@@ -387,7 +431,8 @@ class RoundBody(TurnBody):
     def _narrowest(self) -> Any:
         return self.diameter if self.across_flats is None else self.across_flats
 
-    def rules(self, field: str, link: Adjustment, edge_break: Any) -> Iterator[Rule]:
+    def rules(self, site: BetweenEnds) -> Iterator[Rule]:
+        field = site.field
         grips = (self.across_flats is not None) + (self.tommy_bar is not None)
         yield at_least(
             "body.grip", f"{field}.tommy_bar", float(grips), 1.0, "nothing turns a plain round body",
@@ -399,30 +444,13 @@ class RoundBody(TurnBody):
             "leave one of them out", "",
         )  # fmt: skip
         if self.across_flats is not None:
-            yield _flats_rule(field, self.across_flats, self.diameter)
-            yield from _wrench_rules(f"{field}.across_flats", self.across_flats)
-            yield at_least(
-                "body.wrench", f"{field}.flats_length", self.flats_length, LEAST_FLATS,
-                "a wrench needs flats 8 mm long (common practice, no source)", "lengthen the flats",
-            )  # fmt: skip
+            path = f"{field}.across_flats"
+            yield cut_rule("body.flats", path, self.across_flats, self.diameter)
+            yield wrench_rule("body.wrench_size", path, self.across_flats)
+            yield grip_rule("body.wrench", f"{field}.flats_length", self.flats_length)
             yield at_most(
-                "body.flats_length", f"{field}.flats_length", self.flats_length, self._relief_length(link),
+                "body.flats_length", f"{field}.flats_length", self.flats_length, self._relief_length(site.link),
                 "the wrench flats would thin the wall beside the threads",
                 "shorten the flats, or lengthen the body",
             )  # fmt: skip
-        yield from super().rules(field, link, edge_break)
-
-
-def _flats_rule(field: str, flats: Any, diameter: Any) -> Rule:
-    return at_most(
-        "body.flats", f"{field}.across_flats", flats, 0.95 * diameter,
-        "flats this far apart cut too little for a wrench to hold", "lessen the distance across flats",
-    )  # fmt: skip
-
-
-def _wrench_rules(path: str, flats: Any) -> Iterator[Rule]:
-    made = nearest_wrench(flats)
-    yield at_most(
-        "body.wrench_size", path, np.abs(flats - made), WRENCH_SLACK, "no wrench is made for these flats",
-        f"make them {float(np.ravel(made)[0]):.4g} mm across",
-    )  # fmt: skip
+        yield from super().rules(site)

@@ -2,40 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from functools import cached_property
-from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
+from typing import Annotated, Any, ClassVar, Literal
 
 import numpy as np
 from pydantic import Field
 
-from parts.core.check import Check
-from parts.core.fatigue_places import Detail
-from parts.core.loadpath import Span
-from parts.core.loads import LoadCase
-from parts.core.part import Piece
 from parts.core.rules import Rule
-from parts.core.ways import Kind
 from parts.families.links.adjustment import Mouth, tapped_mouth
 from parts.families.links.link import LinkPart
 from parts.families.links.rod_end import RodEndEnd
-from parts.families.links.statics import load_rules
-from parts.families.links.strength import (
-    ColumnBody,
-    LinkColumn,
-    column_modes,
-    strip_modes,
-    wall_modes,
-)
 from parts.families.links.turn_body import FlattedBody, HexBody, RoundBody
-from parts.features.bolts.hardware import SURFACES, galvanic_cautions, opposite_hands
-from parts.features.press.pressed import coating_facts
-from parts.standards.materials.materials import material
-from parts.strength.section.properties import properties
-
-if TYPE_CHECKING:
-    from parts.core.drawing import Drawn
-    from parts.core.supports import Held
+from parts.features.bolts.hardware import opposite_hands
 
 Body = Annotated[HexBody | RoundBody | FlattedBody, Field(discriminator="type")]
 
@@ -107,129 +86,8 @@ class Turnbuckle(LinkPart):
     def _threads(self) -> tuple[Any, Any]:
         return self.end_a.thread, self.end_b.thread
 
-    def stock_thickness(self) -> Any:
-        return self.body.outside().across
-
     def rules(self) -> Iterator[Rule]:
-        yield from self.end_a.rules("end_a")
-        yield from self.end_b.rules("end_b")
         a, b = self._threads
         if a.pitch == b.pitch:
             yield opposite_hands("end_b.rod_end", a, b)
-        yield from self.link.rules(self.assembled)
-        yield from self.body.rules("body", self.link, self.edge_break)
-        yield from load_rules(self.loads, ("rod end", "rod end"))
-
-    def spans(self) -> Sequence[Span]:
-        start = self.link.face(self.assembled)
-        return self.body.spans(
-            self.link,
-            start,
-            lambda case, side: self.borne(case).beyond(side),
-            self.metal,
-            self.edge_break,
-        )
-
-    def column(self) -> ColumnBody:
-        """The body as a column: bored to the larger of relief and thread."""
-        outside = self.body.outside()
-        relief = self.body.relief_bore(self._threads)
-        bore = relief
-        for thread in self._threads:
-            bore = np.maximum(bore, thread.major)
-        s = properties(outside.bored(bore))
-        least = np.minimum(s.Iyy, s.Izz)
-        c = outside.corner / 2.0
-        middle = self.body.weakest_middle(relief)
-        return ColumnBody(
-            self.metal, s.area, least, c, self.metal.density * s.area,
-            (np.minimum(middle[0], s.area), np.minimum(middle[1], least / c)),
-        )  # fmt: skip
-
-    @cached_property
-    def _column(self) -> LinkColumn:
-        steels = (material(self.end_a.steel.name), material(self.end_b.steel.name))
-        return LinkColumn(self.column(), self.link, steels, self.eccentricity)
-
-    @cached_property
-    def _walls(self) -> tuple[Any, Any]:
-        """Area of the body at the witness hole of each end [mm^2]."""
-        a, b = (properties(self.body.at_witness(thread)).area for thread in self._threads)
-        return a, b
-
-    def kinds(self) -> Sequence[Kind]:
-        ends = ("end a", self.end_a), ("end b", self.end_b)
-        return [
-            Kind("column"),
-            *(one for name, end in ends for one in (*end.kinds(name), Kind("threaded wall", name))),
-        ]
-
-    def modes(self, case: LoadCase) -> Iterator[Check]:
-        load, link, required = self.borne(case), self.link, self.factors(case)
-        longest, steels = self.pin_to_pin.maximum, self._column.shanks
-        yield from column_modes(self._column, load, self.shaken, case.name, required)
-        for i, (name, end) in enumerate((("end a", self.end_a), ("end b", self.end_b))):
-            force = load.on_end(i)
-            free = link.free(i, longest)
-            bent = self._column.beside(load, i, free)
-            yield from end.modes(name, force, bent, free, case.name, required)
-            yield from strip_modes(
-                name, end.thread, steels[i], self.metal, link.engaged(i, longest),
-                self.body.outside().across, force, case.name, required,
-            )  # fmt: skip
-            yield from wall_modes(
-                name, self._walls[i], end.thread, self.metal, force, case.name, required
-            )
-
-    def details(self) -> Sequence[Detail]:
-        ends = ("end a", self.end_a), ("end b", self.end_b)
-        return [
-            one for name, end in ends for one in end.details(name, self.metal, self.checks_under)
-        ]
-
-    def held(self, case: LoadCase) -> Sequence[Held]:
-        from parts.families.links.supports import threaded_body
-
-        low, link = float(self.link.face(self.assembled)), self.link
-        depths = (float(link.mouths[0].depth), float(link.mouths[1].depth))
-        high = low + float(link.body)
-        load, outside = self.borne(case), self.body.outside()
-        return [threaded_body("body", self._threads, depths, low, high, load, outside)]
-
-    def facts(self) -> Mapping[str, tuple[Any, str]]:
-        found = dict(self.link.facts(self.assembled))
-        found["body, length over its faces"] = (self.link.body, "mm")
-        for i, (name, end) in enumerate((("a", self.end_a), ("b", self.end_b))):
-            found[f"tapped depth at end {name}"] = (self.link.mouths[i].depth, "mm")
-            found |= end.facts(name)
-        return found | coating_facts(self.finish, self.metal)
-
-    def cautions(self) -> Sequence[str]:
-        bored = (
-            [
-                "The relief is bored out behind the threads: leave it out where no tool reaches so deep."
-            ]
-            if np.any(self.body.undercut(self._threads))
-            else []
-        )
-        touching = {"rod end": SURFACES["rod end"], "jam nut": SURFACES["rod end"]}
-        return (
-            *galvanic_cautions(self.metal, touching),
-            *self.link.cautions(),
-            "Mark the left-hand end: a groove round body or nut (common practice, no source).",
-            *bored,
-        )
-
-    def drawn(self) -> Sequence[Drawn]:
-        from parts.families.links.drawing import turnbody_drawn
-
-        start = float(self.link.face(self.assembled))
-        return [turnbody_drawn(self.body, self.link, start, float(self.edge_break))]
-
-    def build(self) -> Sequence[Piece]:
-        solid = self.body.solid(self.link, self.edge_break)
-        return [
-            Piece(
-                "body", self.metal, solid.translate((float(self.link.face(self.assembled)), 0, 0))
-            )
-        ]
+        yield from super().rules()

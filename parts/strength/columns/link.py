@@ -70,12 +70,12 @@ def moments_together(M_1: Number, M_2: Number) -> Number:
 
 
 @method(
-    formula="M'' + P M / E I = 0 piece by piece, M and M' in one, M = P e at both pins",
+    formula="M'' + P M / E I = 0 piece by piece, M and M' in one, M = P e + M_0 at both pins",
     source=STABILITY
     + "sections 1.3 and 1.8 (eccentrically loaded column), 2.14: the equation of the beam-column for the moment, "
     "exact",
     valid="load from 0 to below the elastic buckling load, x within the column",
-    holds=lambda EI_1, L_1, EI_2, L_2, EI_3, L_3, P, e, P_E, x: (
+    holds=lambda EI_1, L_1, EI_2, L_2, EI_3, L_3, P, e, P_E, x, M_0=0.0: (
         np.greater_equal(P, 0.0)
         & np.less(P, P_E)
         & np.less_equal(x, np.asarray(L_1, float) + L_2 + L_3)
@@ -83,9 +83,11 @@ def moments_together(M_1: Number, M_2: Number) -> Number:
 )
 def off_axis_moment(
     EI_1: Number, L_1: Number, EI_2: Number, L_2: Number, EI_3: Number, L_3: Number,
-    P: Number, e: Number, P_E: Number, x: Number,
+    P: Number, e: Number, P_E: Number, x: Number, M_0: Number = 0.0,
 ) -> Number:  # fmt: skip
     """Moment in a pinned column of three pieces that is pushed off its axis, alike at both ends.
+
+    A moment of both pins beside it, as of their friction, counts as a push farther off the axis.
 
     Args:
         EI_1 [N*mm^2]: bending stiffness of the first piece.
@@ -98,6 +100,7 @@ def off_axis_moment(
         e [mm]: how far it stands off the axis.
         P_E [N]: elastic buckling load of the three pieces.
         x [mm]: from the first pin to where the moment is asked for.
+        M_0 [N*mm]: moment of either pin besides, as of its friction.
 
     Returns:
         [N*mm] moment; infinite at and above the buckling load.
@@ -117,7 +120,7 @@ def off_axis_moment(
     slope = (1.0 - even) / np.where(below, pinned, 1.0)
     here, _ = _bent_from_pin(stiff, long, push, x)
     level, _ = _bent_from_pin(stiff, long, push, x, start=(1.0, 0.0))
-    return np.where(below, np.multiply(P, e) * (level + slope * here), np.inf)[()]
+    return np.where(below, (np.multiply(P, e) + M_0) * (level + slope * here), np.inf)[()]
 
 
 @method(

@@ -1,4 +1,4 @@
-"""The shoulder of a bung where a wrench holds it: plain, with two flats, or a hexagon."""
+"""What a wrench holds a link by: the flats of its body, or the shoulder of a bung, plain, flatted or hexagonal."""
 
 from __future__ import annotations
 
@@ -18,6 +18,31 @@ LEAST_FLATS = 8.0
 """Length of wrench flats that a spanner can hold [mm]; common practice, no source."""
 WRENCH_SLACK = 0.15
 """How far flats may be from a wrench's size [mm]; common practice, no source."""
+
+
+def wrench_rule(code: str, field: str, flats: Any) -> Rule:
+    """A wrench is made for flats so far apart [mm]."""
+    made = nearest_wrench(flats)
+    return at_most(
+        code, field, np.abs(flats - made), WRENCH_SLACK, "no wrench is made for these flats",
+        f"make them {float(np.ravel(made)[0]):.4g} mm across",
+    )  # fmt: skip
+
+
+def grip_rule(code: str, field: str, length: Any) -> Rule:
+    """Flats are as long as a wrench needs [mm]."""
+    return at_least(
+        code, field, length, LEAST_FLATS,
+        "a wrench needs flats 8 mm long (common practice, no source)", "lengthen the flats",
+    )  # fmt: skip
+
+
+def cut_rule(code: str, field: str, flats: Any, diameter: Any) -> Rule:
+    """Flats cut enough off a round bar for a wrench to hold [mm]."""
+    return at_most(
+        code, field, flats, 0.95 * diameter,
+        "flats this far apart cut too little for a wrench to hold", "lessen the distance across flats",
+    )  # fmt: skip
 
 
 class PlainShoulder(Group):
@@ -48,15 +73,8 @@ class GrippedShoulder(Group):
             "bung.flats", path, flats, 1.4 * thread.major,
             "the flats leave too little wall beside the thread (1.4 diameters)", "widen the flats",
         )  # fmt: skip
-        made = nearest_wrench(flats)
-        yield at_most(
-            "bung.wrench", path, np.abs(flats - made), WRENCH_SLACK, "no wrench is made for these flats",
-            f"make them {float(np.ravel(made)[0]):.4g} mm across",
-        )  # fmt: skip
-        yield at_least(
-            "bung.grip", f"{field}.length", self.length, LEAST_FLATS,
-            "a wrench needs flats 8 mm long (common practice, no source)", "lengthen the flats",
-        )  # fmt: skip
+        yield wrench_rule("bung.wrench", path, flats)
+        yield grip_rule("bung.grip", f"{field}.length", self.length)
 
 
 class FlattedShoulder(GrippedShoulder):
@@ -68,10 +86,7 @@ class FlattedShoulder(GrippedShoulder):
 
     def rules(self, field: str, thread: Thread, round_: Any) -> Iterator[Rule]:
         yield from super().rules(field, thread, round_)
-        yield at_most(
-            "bung.flats_wide", f"{field}.across_flats", self.across_flats, 0.95 * round_,
-            "flats this far apart cut too little for a wrench to hold", "lessen the distance across flats",
-        )  # fmt: skip
+        yield cut_rule("bung.flats_wide", f"{field}.across_flats", self.across_flats, round_)
 
 
 class HexShoulder(GrippedShoulder):

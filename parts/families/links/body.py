@@ -1,0 +1,147 @@
+"""The body of a link, whatever it is made like: the threads that its ends screw into, and the walls round them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from parts.core.check import Check, check
+from parts.core.fatigue_places import Detail, Spot, demand_of
+from parts.core.feature import Answers, Modes
+from parts.core.group import Group
+from parts.core.loads import LoadCase
+from parts.families.links.adjustment import Adjustment
+from parts.families.links.sites import AtEnd, BetweenEnds
+from parts.families.links.strength import ColumnBody
+from parts.families.links.stretches import Outside, area_and_modulus, wall_hole
+from parts.features.section.notches import TAPPED
+from parts.features.thread.threaded import strip_strengths
+from parts.standards.materials.materials import Material
+from parts.standards.threads.threads import Thread
+from parts.strength.bolted import threads_loaded
+from parts.strength.method import Worked, work
+from parts.strength.section import bar
+
+if TYPE_CHECKING:
+    from parts.core.drawing import Drawn
+    from parts.core.part import Piece
+    from parts.core.supports import Held
+
+THINNED = "down to the root of the thread, beside a witness hole if there is one, with all that bends the shank"
+
+
+class LinkBody(Group, Answers[BetweenEnds]):
+    """What every body of a link answers beside the questions of a feature."""
+
+    def stock_thickness(self) -> Any:
+        """Thickness of its stock, on which its strength depends [mm]."""
+        raise NotImplementedError
+
+    def female(self, i: int, link: Adjustment, metal: Material) -> Material:
+        """What the thread of an end is cut into; softened where a weld is near."""
+        return metal
+
+    def face(self, i: int) -> Any:
+        """Least width of its outside beside the thread of an end [mm]."""
+        raise NotImplementedError
+
+    def walls(self, i: int, thread: Thread) -> tuple[Any, Any]:
+        """Least area [mm^2] and section modulus [mm^3] of its wall beside the root of an end's thread."""
+        raise NotImplementedError
+
+    def column(self, link: Adjustment, metal: Material) -> ColumnBody:
+        """It as a column."""
+        raise NotImplementedError
+
+    def slant(self) -> Any:
+        """Width over its corners by width over its flats [-]: how much more a moment bends it whose plane is not
+        known."""
+        raise NotImplementedError
+
+    def modes(self, site: BetweenEnds, case: LoadCase) -> Iterator[Check]:
+        """Stripped threads, and the wall beside them, at either end."""
+        for end in site.ends:
+            yield from self._strip(end, case)
+            yield from self._wall(end, case)
+
+    def _strip(self, end: AtEnd, case: LoadCase) -> Iterator[Check]:
+        """The shank's thread and the body's, at minimum material and at the longest."""
+        load, link, thread = end.load(case), end.link, end.link.ends[end.i].thread
+        strengths = strip_strengths(
+            thread, link.engaged(end.i, link.lengths.maximum), end.male.shear_ultimate,
+            end.female().shear_ultimate, end.face,
+        )  # fmt: skip
+        pull = work(
+            threads_loaded.moment_as_pull, N=load.force.pull, M=load.bent, d2=thread.pitch_diameter
+        )
+        for side, strength in zip(("male", "female"), strengths, strict=True):
+            yield check(
+                f"{end.name} thread strip, {side}", "thread strip", load_case=case.name, unit="N",
+                required=end.required(case).on_ultimate, demand=pull, capacity=strength,
+                note="least engagement, at the longest; what bends the shank counted as a pull",
+            )  # fmt: skip
+
+    def _wall(self, end: AtEnd, case: LoadCase) -> Iterator[Check]:
+        """The wall beside the thread, pulled and bent."""
+        load, metal = end.load(case), end.female()
+        area, modulus = self.walls(end.i, end.link.ends[end.i].thread)
+        stress = work(
+            bar.round_tube_stress, A=area, W=modulus, N=load.force.pull, V=load.force.sideways, M=load.bent,
+            T=load.twist,
+        )  # fmt: skip
+        for kind, strength, factor in end.required(case).both(
+            metal.yield_strength, metal.ultimate_strength
+        ):
+            yield check(
+                f"{end.name} wall beside the thread, {kind}", "net tension", load_case=case.name, unit="MPa",
+                demand=stress, capacity=strength, required=factor, note=f"wall {THINNED}",
+            )  # fmt: skip
+
+    def details(self, site: BetweenEnds, modes: Modes) -> Sequence[Detail]:
+        """The threads in it."""
+        return [self._thread(end, modes) for end in site.ends]
+
+    def _thread(self, end: AtEnd, modes: Modes) -> Detail:
+        _, modulus = self.walls(end.i, end.link.ends[end.i].thread)
+
+        def rubbed(case: LoadCase) -> Worked:
+            return work(bar.bending_stress, M=end.load(case).rubs, W=modulus)
+
+        return Spot(
+            f"{end.name} wall beside the thread", end.female(),
+            demand_of(modes, f"{end.name} wall beside the thread, yield"), end.face, TAPPED.K_f, counted=True,
+            note="cut thread", reversed=rubbed,
+        )  # fmt: skip
+
+    def held(self, site: BetweenEnds, case: LoadCase) -> list[Held]:
+        """How its pieces are held and loaded, for finite elements."""
+        raise NotImplementedError
+
+    def drawn(self, site: BetweenEnds) -> list[Drawn]:
+        """Its sheets."""
+        raise NotImplementedError
+
+    def pieces(self, site: BetweenEnds) -> list[Piece]:
+        """Its solids, in place."""
+        raise NotImplementedError
+
+
+def threaded_wall(outside: Outside, thread: Thread, witness: Any | None) -> tuple[Any, Any]:
+    """Area [mm^2] and least section modulus [mm^3] of a wall bored to the root of a thread, and through the witness
+    hole where there is one."""
+    if witness is None:
+        return area_and_modulus(outside.bored(thread.major))
+    return area_and_modulus(wall_hole(outside, thread.major, witness, 0.0))
+
+
+def slanted(shapes: Sequence[Outside]) -> Any:
+    """The greatest width over corners by width over flats of several outsides [-]."""
+    return np.maximum.reduce(np.broadcast_arrays(*(one.corner / one.across for one in shapes)))[()]
+
+
+def least(sections: Sequence[tuple[Any, Any]]) -> tuple[Any, Any]:
+    """The least area and the least modulus of several sections."""
+    a, b = (np.minimum.reduce(np.broadcast_arrays(*one)) for one in zip(*sections, strict=True))
+    return a, b
