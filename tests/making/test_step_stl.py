@@ -8,9 +8,12 @@ import trimesh
 from numpy.testing import assert_allclose
 
 from parts.core.part import Piece
+from parts.families.torsion_arm.family import TorsionArm
+from parts.making.model import MakeError
 from parts.making.step import step_bytes
-from parts.making.stl import stl_bytes
+from parts.making.stl import closed, facets_bytes, stl_bytes
 from parts.standards.materials.materials import material
+from tests.families.torsion_arms import EYE, stated
 
 TITANIUM = material("Ti-6Al-4V annealed")
 
@@ -110,3 +113,43 @@ def test_an_assembly_has_the_same_bytes_however_many_were_written_before():
     first = step_bytes("HC-1", pieces)
     # The kernel counts the uses of pieces through a whole run; twelve are past the first two-figured one.
     assert all(step_bytes("HC-1", pieces) == first for _ in range(12))
+
+
+@pytest.mark.parametrize(
+    ("width", "diameter", "thick"), [("21.3", "22.9", "15.5"), ("20.4", "25.3", "14.8")]
+)
+def test_the_mesh_of_a_flush_eye_is_closed(width, diameter, thick, tmp_path):
+    """The kernel leaves a crack of a tenth of a micrometre where the eye is flush with the arm."""
+    end = {**EYE, "diameter": f"{diameter} mm", "width": f"{thick} mm"}
+    arm = {"end_width": f"{width} mm", "end_thickness": f"{thick} mm", "thickness": f"{thick} mm"}
+    part = TorsionArm(**stated(end=end, **{f"arm__{key}": value for key, value in arm.items()}))
+    solid = part.pieces[0].solid
+    (tmp_path / "a.stl").write_bytes(stl_bytes(solid))
+    mesh = trimesh.load(tmp_path / "a.stl")
+    assert mesh.is_watertight and mesh.is_winding_consistent
+    assert_allclose(mesh.volume, solid.val().Volume(), rtol=2e-3)
+
+
+def cube():
+    """Corners and facets of a cube of 10 mm."""
+    mesh = trimesh.creation.box((10.0, 10.0, 10.0))
+    return np.array(mesh.vertices), np.array(mesh.faces)
+
+
+def test_a_mesh_with_a_hole_is_refused():
+    places, corners = cube()
+    with pytest.raises(MakeError, match="not closed: 3 edges"):
+        facets_bytes(places, corners[1:])
+
+
+def test_a_crack_in_a_mesh_is_filled():
+    """One edge of a cube has a corner in its middle on one side only, a micrometre off."""
+    places, corners = cube()
+    a, b, c = corners[0]
+    places = np.vstack([places, (places[a] + places[b]) / 2.0 + 1e-3])
+    middle = len(places) - 1
+    split = np.vstack([corners[1:], [[a, middle, c], [middle, b, c]]])
+    points, healed = closed(places, split)
+    mesh = trimesh.Trimesh(points, healed, process=False)
+    assert mesh.is_watertight
+    assert_allclose(mesh.volume, 1000.0, rtol=1e-3)

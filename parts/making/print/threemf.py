@@ -14,6 +14,8 @@ from xml.sax.saxutils import escape, quoteattr
 
 import numpy as np
 
+from parts.making.stl import closed
+
 CORE = "http://schemas.microsoft.com/3dmanufacturing/core/2015/02"
 """Namespace of the model; the core specification, section on the model part."""
 _RELATION = "http://schemas.microsoft.com/3dmanufacturing/2013/01/3dmodel"
@@ -111,7 +113,5 @@ def _object(number: int, one: Object) -> list[str]:
 
 
 def _as_written(points: np.ndarray, facets: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Points that are one in the decimals written become one, and facets of no area go."""
-    rounded, first = np.unique(np.round(points, PLACES) + 0.0, axis=0, return_inverse=True)
-    a, b, c = corners = first.reshape(-1)[facets].T
-    return rounded, corners.T[(a != b) & (b != c) & (c != a)]
+    """The mesh in the decimals written, proved closed in them."""
+    return closed(np.round(points, PLACES), facets)
