@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 import parts
+from parts.families.torsion_arm.family import TorsionArm
 from parts.inputs.problems import InputError
 
 CLEVIS = """\
@@ -152,3 +153,12 @@ def test_the_wall_around_a_bearing_seat_is_held(tmp_path):
     parts.load(file)
     message, _ = said(tmp_path, text, "diameter: 42.1, inner", "diameter: 41.9, inner")
     assert "pedal.bearing" in message and "too thin to hold it round" in message
+
+
+def test_a_pin_of_plastic_falls_short_by_its_strength_and_is_no_fault_of_the_tool():
+    """Regression: the insulator had no place in the table of galvanic pairs."""
+    from tests.families.torsion_arms import EYE, PIN, stated
+
+    part = TorsionArm(**stated(end={**EYE, "pin": {**PIN, "material": "PA"}}))
+    assert not part.check().ok
+    assert not any("PA (insulator)" in one for one in part.cautions())

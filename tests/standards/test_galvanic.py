@@ -88,3 +88,10 @@ def test_an_unknown_metal_is_refused_with_the_nearest():
         pair("titanium", "stainles")
     assert caught.value.kind == "galvanic family"
     assert "stainless" in caught.value.nearest
+
+
+def test_a_plastic_corrodes_nothing_and_is_corroded_by_nothing():
+    for couple in (pair("insulator", "titanium"), pair("zinc plate", "insulator")):
+        assert couple.ok and couple.anode == "" and couple.difference == 0.0
+    with pytest.raises(UnknownDesignation):
+        pair("insulator", "stainles")

@@ -33,6 +33,10 @@ _CADMIUM_ON_TITANIUM = (
 _ZINC_ON_TITANIUM = "zinc plate on a titanium part is eaten fast; it protects neither"
 _GRAPHITE_ON_LIGHT_METAL = "insulate carbon from light metal with glass cloth or sealant"
 
+INSULATOR = "insulator"
+"""Family of plastics: they carry no current, so that nothing corrodes by them."""
+_NO_CURRENT = "a plastic carries no current; common practice, no source"
+
 # The potential of two metals is printed to 0.05 V: closer than this is equal.
 _EQUAL_V = 1e-9
 
@@ -125,7 +129,7 @@ def pair(a: str, b: str) -> Couple:
 
     Args:
         a, b: names of metals or platings, as for `family`; what counts is the surface, so a
-            zinc-plated bolt is "zinc".
+            zinc-plated bolt is "zinc"; a plastic is "insulator".
 
     Returns:
         the couple: difference, which one corrodes, where it may go bare, and warnings.
@@ -133,6 +137,9 @@ def pair(a: str, b: str) -> Couple:
     Raises:
         UnknownDesignation: when the table holds one of them not; kind "galvanic family".
     """
+    if INSULATOR in (plain_name(a), plain_name(b)):
+        both = [n if plain_name(n) == INSULATOR else family(n).name for n in (a, b)]
+        return Couple(*both, 0.0, "", dict.fromkeys(LIMITS, True), (), _NO_CURRENT)
     one, other = family(a), family(b)
     difference = abs(one.index - other.index)
     anode = max(one, other, key=lambda f: f.index).name if difference > _EQUAL_V else ""
