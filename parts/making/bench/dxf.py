@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import io
 from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
 
 from parts.making.bench.ink import LAYERS, Arc, Ink, Letters, Patch
+from parts.making.dxf_document import begun, written
 
 STYLE = "PLAIN"
 _WEIGHTS = (0, 5, 9, 13, 15, 18, 20, 25, 30, 35, 40, 50, 53, 60, 70)
@@ -25,7 +25,6 @@ def dxf_bytes(ink: Sequence[Ink], scale: float) -> bytes:
     Returns:
         The file.
     """
-    import ezdxf
     from ezdxf.enums import TextEntityAlignment
 
     aligned = {
@@ -33,21 +32,13 @@ def dxf_bytes(ink: Sequence[Ink], scale: float) -> bytes:
         "middle": TextEntityAlignment.CENTER,
         "right": TextEntityAlignment.RIGHT,
     }
-    fixed = ezdxf.options.write_fixed_meta_data_for_testing
-    ezdxf.options.write_fixed_meta_data_for_testing = True
-    try:
-        document = ezdxf.new("R2010", units=4)
-        document.header["$MEASUREMENT"] = 1
-        document.styles.add(STYLE, font="arial.ttf")
-        _layers(document, scale)
-        space = document.modelspace()
-        for one in ink:
-            _add(space, one, 1.0 / scale, aligned)
-        target = io.StringIO()
-        document.write(target)
-    finally:
-        ezdxf.options.write_fixed_meta_data_for_testing = fixed
-    return target.getvalue().encode("utf-8")
+    document = begun()
+    document.styles.add(STYLE, font="arial.ttf")
+    _layers(document, scale)
+    space = document.modelspace()
+    for one in ink:
+        _add(space, one, 1.0 / scale, aligned)
+    return written(document)
 
 
 def _layers(document: Any, scale: float) -> None:

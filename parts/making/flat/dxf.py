@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import io
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
@@ -10,6 +9,7 @@ from typing import Any
 
 import numpy as np
 
+from parts.making.dxf_document import begun, written
 from parts.making.flat.profile import MARK, Profile
 from parts.making.labelling import Label
 from parts.making.lettering import strokes
@@ -61,27 +61,17 @@ def dxf_bytes(
     Returns:
         The file.
     """
-    import ezdxf
-
-    fixed = ezdxf.options.write_fixed_meta_data_for_testing
-    ezdxf.options.write_fixed_meta_data_for_testing = True  # the same part gives the same bytes
-    try:
-        document = ezdxf.new("R2010", units=4)
-        document.header["$MEASUREMENT"] = 1
-        for name, (colour, meaning) in LAYERS.items():
-            document.layers.add(name, color=colour).description = meaning
-        space = document.modelspace()
-        for place in places:
-            _blank(space, profile, label, place)
-        if sheet is not None:
-            corners = [(0.0, 0.0), (sheet[0], 0.0), (sheet[0], sheet[1]), (0.0, sheet[1])]
-            space.add_lwpolyline(corners, close=True, dxfattribs={"layer": "SHEET"})
-        _notes(space, notes, profile, sheet)
-        target = io.StringIO()
-        document.write(target)
-    finally:
-        ezdxf.options.write_fixed_meta_data_for_testing = fixed
-    return target.getvalue().encode("utf-8")
+    document = begun()
+    for name, (colour, meaning) in LAYERS.items():
+        document.layers.add(name, color=colour).description = meaning
+    space = document.modelspace()
+    for place in places:
+        _blank(space, profile, label, place)
+    if sheet is not None:
+        corners = [(0.0, 0.0), (sheet[0], 0.0), (sheet[0], sheet[1]), (0.0, sheet[1])]
+        space.add_lwpolyline(corners, close=True, dxfattribs={"layer": "SHEET"})
+    _notes(space, notes, profile, sheet)
+    return written(document)
 
 
 def _blank(space: Any, profile: Profile, label: Label | None, place: Turned) -> None:
