@@ -139,8 +139,6 @@ test_springs = table(
         "40e3 * (30 * deg) * (30 * deg) / 2", "N*mm", k=40e3, theta="30 deg"),
     hand("force: torque over the level arm", "shafts.torsion_bar.arm_force", "40e3 * 30 * deg / (300 * cos(10 * deg))", "N", k=40e3,
         theta="30 deg", R=300.0, phi="10 deg"),
-    hand("travel from 20° below to 10° above", "shafts.torsion_bar.arm_travel", "300 * sin(10 * deg) + 300 * sin(20 * deg)", "mm",
-        R=300.0, phi="10 deg", phi_0="-20 deg"),
     hand("bar of 40 and arm of 160 N/mm", "shafts.torsion_bar.rate_in_series", "40 * 160 / (40 + 160)", "N/mm", c_1=40.0,
         c_2=160.0),
     hand("share of 0.45 of 1800 MPa", "shafts.torsion_bar.allowable_shear", "0.45 * 1800", "MPa", S_ut=1800.0, c=0.45),

@@ -20,9 +20,6 @@ test_bars = table(
         "MPa", P=4e3, M=20e3, t=6.0, d=40.0),
     hand("ear of 20 by 6, 15 long: 5 kN along and 300 N across", "pinned.ear.root_stress",
         "5e3 / (20 * 6) + 300 * 15 / (20 * 6**2 / 6)", "MPa", P=5e3, V=300.0, L=15.0, w=20.0, t=6.0),
-    hand("side load of that ear at 400 MPa", "pinned.ear.side_load", "400 * 20 * 6**2 / 6 / 15", "N", L=15.0, w=20.0,
-        t=6.0,
-        F=400.0),
     hand("8 kN between ears at 10 and 30 mm", "pinned.ear.load_share", "8e3 * 30 / (10 + 30)", "N", P=8e3, a=10.0,
         b=30.0),
     hand("inertia: 0.5 kg/m at 20 g", "columns.column.inertia_load", "0.0005 * 9.80665 * 20", "N/mm", m=0.0005, n=20.0),
@@ -53,16 +50,8 @@ FATIGUE = "Dowling, Mechanical Behavior of Materials"
 
 test_fatigue = table(
     FATIGUE, BY_HAND,
-    hand("Morrow: 200 on a mean of 150, σ_f 1000", "fatigue.mean_stress.morrow", "200 / (1 - 150 / 1000)", "MPa",
-        s_a=200.0,
-        s_m=150.0, sigma_f=1000.0),
-    hand("Smith, Watson and Topper: 200 on a mean of 150", "fatigue.mean_stress.smith_watson_topper", "sqrt(350 * 200)",
-        "MPa",
-        s_a=200.0, s_m=150.0),
     hand("Palmgren and Miner: 1e4 of 5e4 and 2e5 of 1e6", "fatigue.mean_stress.damage", "1e4 / 5e4 + 2e5 / 1e6", "-",
         n=np.array([1e4, 2e5]), N=np.array([5e4, 1e6])),
-    hand("life of 5e5 where 1e5 are asked for", "fatigue.mean_stress.factor_on_life", "5e5 / 1e5", "-", N=5e5, n=1e5),
-    hand("strength of 240 over 160", "fatigue.mean_stress.factor_on_stress", "240 / 160", "-", S_f=240.0, s_r=160.0),
     hand("Peterson's length at 690 MPa", "fatigue.sensitivity.peterson_length", "0.0254 * (2070 / 690)**1.8", "mm",
         S_ut=690.0),
     hand("Peterson's q at r = 1.5 mm", "fatigue.sensitivity.peterson", "1 / (1 + 0.184 / 1.5)", "-", a=0.184, r=1.5),
@@ -72,37 +61,25 @@ test_shigley = table(
     "Budynas and Nisbett, Shigley's Mechanical Engineering Design, chapter 6: equations", BY_HAND,
     hand("eq. 6-25: flat of 10 by 40 mm", "fatigue.life.equivalent_diameter", "0.808 * sqrt(10 * 40)", "mm", h=10.0,
         b=40.0),
-    hand("eq. 6-35, torsion, 100 ksi", "fatigue.sensitivity.neuber_root_torsion",
-        "0.190 - 2.51e-3 * 100 + 1.35e-5 * 100**2 - 2.67e-8 * 100**3", "√in", S_ut="100 ksi"),
 )  # fmt: skip
 
 test_peterson = table(
     "Peterson, Stress Concentration Factors, chart 5.4: fit for eight straight-sided teeth", BY_HAND,
-    hand("root of 0.6 mm under 20 mm", "fatigue.notch.splined_shaft", "6.083 - 14.775 * 0.3 + 18.250 * 0.3**2", "-",
-        d=20.0, r=0.6),
 )  # fmt: skip
 
 test_norton = table(
     "Norton, Machine Design", FROM_MEMORY,
     row("eq. 6.5c: aluminium of 200 MPa", "fatigue.life.aluminium_strength", "80 MPa", S_ut=200.0),
     row("eq. 6.5c: aluminium of 480 MPa", "fatigue.life.aluminium_strength", "130 MPa", S_ut=480.0),
-    row("table 6-6 beside Shigley's example 6-6: 100 ksi", "fatigue.sensitivity.neuber_root", "0.0622 √in", 0.01,
-        "two authors' values", S_ut="100 ksi", material="steel"),
 )  # fmt: skip
 
 test_fits = table(
     "Timoshenko, Strength of Materials, part II, 3rd ed.: thick cylinders and thermal expansion", BY_HAND,
     hand("bore of 10 in a ring of 20 under 40 MPa outside", "shafts.press_fit.bore_change",
         "-2 * 40 * 20**2 * 10 / (200e3 * (20**2 - 10**2))", "mm", p=40.0, d=20.0, d_i=10.0, E=200e3),
-    hand("torque of that fit, 25 long at 0.12", "shafts.press_fit.slip_torque", "0.12 * 40 * pi * 20 * 25 * 20 / 2",
-        "N*mm",
-        p=40.0, d=20.0, L=25.0, mu=0.12),
     hand("aluminium on steel, 30 mm, 60 K: 0.030 left of", "shafts.press_fit.interference_at_temperature",
         "0.030 - 11e-6 * 30 * 60", "mm",
          delta=0.030, d=30.0, alpha_o=23e-6, alpha_i=12e-6, dT=60.0),
-    hand("heat that frees it", "shafts.press_fit.loosening_temperature_rise", "0.030 / (11e-6 * 30)", "K", delta=0.030,
-        d=30.0,
-        alpha_o=23e-6, alpha_i=12e-6),
     hand("DIN 7190-1: Rz 6.3 and 4 µm", "shafts.press_fit.effective_interference", "0.040 - 0.8 * (0.0063 + 0.004)",
         "mm",
         delta=0.040, Rz_o=0.0063, Rz_i=0.004),

@@ -58,24 +58,6 @@ def euler_load(E: Number, I_min: Number, L: Number) -> Number:
 
 
 @method(
-    formula="(L/r)_1 = √(2 π² E / F_cy)",
-    source=SHIGLEY,
-)
-def transition_slenderness(E: Number, F_cy: Number) -> Number:
-    """Slenderness where Johnson's parabola meets Euler's curve, at half of yield.
-
-    Args:
-        E [MPa]: Young's modulus.
-        F_cy [MPa]: compressive yield strength.
-
-    Returns:
-        [-] L/r.
-    """
-    slenderness: Number = np.pi * np.sqrt(2.0 * np.divide(E, F_cy))
-    return slenderness
-
-
-@method(
     formula="P = A F_cy (1 - F_cy (L/r)² / (4 π² E)) up to (L/r)_1, else π² E A / (L/r)²",
     source=SHIGLEY,
 )
@@ -201,31 +183,6 @@ def perry_robertson_load(P_E: Number, A: Number, F_y: Number, eta: Number) -> Nu
     phi = 0.5 * (F_y + (1.0 + np.asarray(eta)) * sigma)
     # The lesser root, as the product of the roots over the greater: no loss of digits.
     load: Number = A * F_y * sigma / (phi + np.sqrt(phi**2 - F_y * sigma))
-    return load
-
-
-@method(
-    formula="P = χ A F_y, χ = 1/(φ + √(φ² - λ²)) ≤ 1, φ = (1 + α (λ - 0.2) + λ²)/2, "
-    "λ = √(A F_y / P_E)",
-    source="EN 1993-1-1:2005, 6.3.1.2, table 6.1 (α: a0 0.13, a 0.21, b 0.34, c 0.49, d 0.76)",
-)
-def european_curve_load(P_E: Number, A: Number, F_y: Number, alpha: Number) -> Number:
-    """Buckling resistance of a steel column by the European curves, partial factor 1.
-
-    Args:
-        P_E [N]: elastic buckling load.
-        A [mm^2]: area.
-        F_y [MPa]: yield strength.
-        alpha [-]: imperfection factor: hot-finished tube 0.21, cold-formed tube 0.49.
-
-    Returns:
-        [N] load.
-    """
-    squash = np.multiply(A, F_y)
-    slenderness = np.sqrt(squash / P_E)
-    phi = 0.5 * (1.0 + alpha * (slenderness - 0.2) + slenderness**2)
-    chi = 1.0 / (phi + np.sqrt(np.maximum(phi**2 - slenderness**2, 0.0)))
-    load: Number = squash * np.where(slenderness <= 0.2, 1.0, np.minimum(chi, 1.0))
     return load
 
 

@@ -12,10 +12,13 @@ from __future__ import annotations
 
 import numpy as np
 
-from parts.strength.fatigue.sensitivity import KSI
 from parts.strength.method import Number, method
+from parts.strength.shafts.spline import PSI
 from parts.strength.tables import row, rows
 from parts.strength.validity import between, within
+
+KSI = 1000.0 * PSI
+"""One thousand pounds-force on a square inch [MPa]."""
 
 SHIGLEY = "Shigley's Mechanical Engineering Design, 9th ed."
 LOAD_FACTORS = {"bending": 1.0, "axial": 0.85, "torsion": 0.59}
@@ -103,26 +106,6 @@ def equivalent_diameter_round(d: Number) -> Number:
         [mm] equivalent diameter.
     """
     return np.multiply(0.370, d)
-
-
-@method(
-    formula="k_d = 0.975 + 0.432e-3 T - 0.115e-5 T² + 0.104e-8 T³ - 0.595e-12 T⁴ (T in °F)",
-    source=SHIGLEY + ", eq. 6-27",
-    valid="steel, 21 to 538 °C; colder gets the value at 21 °C, hotter nan",
-    holds=lambda celsius: between(celsius, 21.1, 537.8),
-)
-def temperature_factor(celsius: Number) -> Number:
-    """Marin's temperature factor, for a tensile strength measured at room temperature.
-
-    Args:
-        celsius [°C]: temperature in service.
-
-    Returns:
-        [-] k_d.
-    """
-    t = np.maximum(np.multiply(celsius, 1.8) + 32.0, 70.0)
-    value = 0.975 + 0.432e-3 * t - 0.115e-5 * t**2 + 0.104e-8 * t**3 - 0.595e-12 * t**4
-    return within(np.less_equal(celsius, 537.8), value)
 
 
 @method(formula="k_e = 1 - 0.08 z", source=SHIGLEY + ", eq. 6-29: 8 % standard deviation")

@@ -171,26 +171,6 @@ def flat_notch(D: Number, d: Number, r: Number, load: str = "tension") -> Number
 
 
 @method(
-    formula="K_t = 2 + 0.284 (1 - d/W) - 0.600 (1 - d/W)² + 1.32 (1 - d/W)³",
-    source="Peterson's Stress Concentration Factors, Chart 4.1 (Howland's solution), from memory",
-    valid="0 ≤ d < W, hole in the middle",
-    holds=lambda d, W: np.less(d, W),
-)
-def hole_in_strip(d: Number, W: Number) -> Number:
-    """Round hole in the middle of a strip under tension; nominal stress in the net section.
-
-    Args:
-        d [mm]: diameter of the hole.
-        W [mm]: width of the strip.
-
-    Returns:
-        [-] K_t on the net section; divide by 1 - d/W for the gross section.
-    """
-    x = 1.0 - np.divide(d, W)
-    return within(x > 0.0, 2.0 + 0.284 * x - 0.600 * x**2 + 1.32 * x**3)
-
-
-@method(
     formula="K_t = max(|3 - β|, |3β - 1|), β = σ_2 / σ_1",
     source="Kirsch; Peterson's Stress Concentration Factors, hole in an infinite plate, biaxial",
     valid="plate at least about ten holes wide; σ_1 the larger in size",
@@ -207,30 +187,6 @@ def hole_in_plate(beta: Number) -> Number:
     """
     value = np.maximum(np.abs(3.0 - np.asarray(beta)), np.abs(3.0 * np.asarray(beta) - 1.0))
     return within(between(beta, -1.0, 1.0), value)
-
-
-@method(
-    formula="K_t = (1.79 + 0.25/(0.39 + q) + 0.81/(1 + q²) - 0.26/(1 + q³)) "
-    "(1 - 1.04 d/W + 1.22 (d/W)²), q = d/t",
-    source="Peterson's Stress Concentration Factors, hole in a plate bent out of plane (Reissner), "
-    "from memory",
-    valid="d/W below 0.3; above nan",
-    holds=lambda d, W, t: between(np.divide(d, W), 0.0, 0.3),
-)
-def hole_in_bent_plate(d: Number, W: Number, t: Number) -> Number:
-    """Round hole in a plate bent across its thickness; nominal stress in the net section.
-
-    Args:
-        d [mm]: diameter of the hole.
-        W [mm]: width of the plate.
-        t [mm]: thickness of the plate.
-
-    Returns:
-        [-] K_t on the net section.
-    """
-    q, x = np.divide(d, t), np.divide(d, W)
-    wide = 1.79 + 0.25 / (0.39 + q) + 0.81 / (1.0 + q**2) - 0.26 / (1.0 + q**3)
-    return within(between(x, 0.0, 0.3), wide * (1.0 - 1.04 * x + 1.22 * x**2))
 
 
 def _hole_ranges(a: Number, D: Number, load: str, d_i: Number = 0.0) -> Truth:
@@ -351,28 +307,6 @@ def keyseat(d: Number, r: Number, load: str) -> Number:
     x = np.divide(r, d)
     q = 0.1 / np.clip(x, 0.005, 0.04)
     return within(x >= 0.005 * (1 - 1e-9), a + b * q + c * q**2)
-
-
-@method(
-    formula="K_ts = 6.083 - 14.775 q + 18.250 q², q = 10 r/d",
-    source="Peterson's Stress Concentration Factors, Chart 5.4 (eight straight-sided teeth, "
-    "Yoshitake), from memory; Peterson gives 2.8 for involute teeth",
-    valid="r/d from 0.01 to 0.04; blunter gets the bluntest value, sharper nan",
-    holds=lambda d, r: between(np.divide(r, d), 0.01, 0.04),
-)
-def splined_shaft(d: Number, r: Number) -> Number:
-    """Splined shaft in torsion, no hub; nominal shear stress of the round section at the roots.
-
-    Args:
-        d [mm]: diameter at the roots.
-        r [mm]: radius at the roots of the teeth.
-
-    Returns:
-        [-] K_ts, ratio of shear stresses.
-    """
-    x = np.divide(r, d)
-    q = 10.0 * np.clip(x, 0.01, 0.04)
-    return within(x >= 0.01 * (1 - 1e-9), 6.083 - 14.775 * q + 18.250 * q**2)
 
 
 def shaft_estimate(feature: str, load: str) -> float:

@@ -216,23 +216,6 @@ def bending_moment_capacity(D: Number, F: Number, k: Number = 1.0, d: Number = 0
 
 
 @method(
-    formula="P = 2 M_u / b",
-    source=MANUAL + ", section 9.4, from memory; statics",
-)
-def double_shear_bending_load(M_u: Number, b: Number) -> Number:
-    """Load on the tongue at which the pin of a clevis fails in bending.
-
-    Args:
-        M_u [N*mm]: moment that the pin bears, from `bending_moment_capacity`.
-        b [mm]: arm, from `double_shear_arm`.
-
-    Returns:
-        [N] load.
-    """
-    return 2.0 * np.asarray(M_u) / b
-
-
-@method(
     formula="R = √((V/V_u)² + (M/M_u)²)",
     source="EN 1993-1-8:2005, table 3.10 (combined shear and bending resistance of the pin)",
 )
@@ -249,24 +232,6 @@ def shear_and_bending(V: Number, V_u: Number, M: Number, M_u: Number) -> Number:
         [-] use; 1 is the limit, and 1/use the factor on both together.
     """
     return np.hypot(np.divide(V, V_u), np.divide(M, M_u))
-
-
-@method(
-    formula="P = 1 / √((1/P_v)² + (1/P_b)²)",
-    source="EN 1993-1-8:2005, table 3.10 (combined shear and bending resistance of the pin), "
-    "solved for the load",
-)
-def shear_and_bending_load(P_v: Number, P_b: Number) -> Number:
-    """Load on a pinned joint under which shear and bending of the pin together reach their limit.
-
-    Args:
-        P_v [N]: load at which the pin fails in shear alone.
-        P_b [N]: load at which the pin fails in bending alone.
-
-    Returns:
-        [N] load; below both.
-    """
-    return 1.0 / np.hypot(np.divide(1.0, P_v), np.divide(1.0, P_b))
 
 
 @method(
@@ -287,45 +252,3 @@ def thread_in_grip(grip: Number, shank: Number) -> Number:
         [mm] length of thread within the stack; the nut end's washers must take it up instead.
     """
     return np.maximum(np.subtract(grip, shank), 0.0)
-
-
-@method(
-    formula="D_v = D where shank ≥ plane, else D_3",
-    source="common practice, no source: threads in a shear plane leave the minor diameter",
-)
-def diameter_at_plane(D: Number, D_3: Number, shank: Number, plane: Number) -> Number:
-    """Diameter of a bolt used as a pin where a shear plane cuts it.
-
-    Args:
-        D [mm]: plain diameter.
-        D_3 [mm]: minor diameter of the thread.
-        shank [mm]: plain length, from under the head, without run-out.
-        plane [mm]: distance of the shear plane from under the head.
-
-    Returns:
-        [mm] diameter to put into the shear of the pin.
-    """
-    return np.where(np.greater_equal(shank, plane), D, D_3)[()]
-
-
-@method(
-    formula="P = 2 √(D² - d_c²) (e - d_c/2) F_s",
-    source="shear on two planes tangent to the cross hole, geometry; common practice, no source",
-    valid="cross hole below the pin's diameter",
-    holds=lambda D, d_c, e, F_s: np.less(d_c, D),
-)
-def cross_hole_tear_load(D: Number, d_c: Number, e: Number, F_s: Number) -> Number:
-    """Push along a pin at which its retaining split pin tears out through the end.
-
-    Args:
-        D [mm]: pin.
-        d_c [mm]: cross hole for the split pin or wire.
-        e [mm]: centre of the cross hole to the end of the pin.
-        F_s [MPa]: shear strength of the pin, yield or ultimate.
-
-    Returns:
-        [N] load along the pin; 0 where the hole breaks the end or takes all the pin.
-    """
-    chord = np.sqrt(np.maximum(np.square(D) - np.square(d_c), 0.0))
-    load: Number = 2.0 * chord * np.maximum(e - 0.5 * np.asarray(d_c), 0.0) * F_s
-    return load

@@ -31,25 +31,6 @@ def stagger_gain(s: Number, g: Number) -> Number:
     return gain
 
 
-@method(formula="w_n = w - n D_h + gain, not below 0", source=AISC + "B4.3b")
-def net_width(w: Number, D_h: Number, n: Number, gain: Number = 0.0) -> Number:
-    """Width left along one path across a plate with holes; the least of all paths counts.
-
-    The standard adds 2 mm to holes that may be damaged in making; drilled and reamed ones go in as
-    they are.
-
-    Args:
-        w [mm]: width across the pull.
-        D_h [mm]: hole.
-        n [-]: holes on the path.
-        gain [mm]: sum of `stagger_gain` over its slanting steps.
-
-    Returns:
-        [mm] net width.
-    """
-    return np.maximum(w - np.multiply(n, D_h) + gain, 0.0)
-
-
 @method(formula="P = F t w_n", source=AISC + "D2 (F_u on the net, F_y on the gross section)")
 def plate_tension_load(w_n: Number, t: Number, F: Number) -> Number:
     """Pull that a plate bears on a section of width w_n.
@@ -264,63 +245,6 @@ def edge_stress(P: Number, M: Number, t: Number, d: Number) -> Number:
     area = np.multiply(t, d)
     stress: Number = np.divide(P, area) + 6.0 * np.abs(M) / (area * np.asarray(d))
     return stress
-
-
-@method(
-    formula="M = min(F_y Z, C_b (1.52 - 0.274 λ F_y/E) F_y S), 1.9 E C_b S / λ beyond "
-    "λ = 1.9 E/F_y, F_y Z up to λ = 0.08 E/F_y; λ = L_b d / t²",
-    source=AISC + "F11 (rectangular bars bent about the strong axis)",
-)
-def bar_bending_moment(
-    E: Number, F_y: Number, t: Number, d: Number, L_b: Number, C_b: Number = 1.0
-) -> Number:
-    """Moment in its plane that a flat bar bears before it yields or topples sideways.
-
-    Args:
-        E [MPa]: Young's modulus.
-        F_y [MPa]: yield strength.
-        t [mm]: thickness.
-        d [mm]: depth in the plane of bending.
-        L_b [mm]: length between points held against toppling.
-        C_b [-]: moment-gradient factor; 1 for a cantilever with a free end.
-
-    Returns:
-        [N*mm] moment.
-    """
-    lam = np.multiply(L_b, d) / np.square(t)
-    ratio = lam * np.divide(F_y, E)
-    S = np.multiply(t, np.square(d)) / 6.0
-    full = 1.5 * np.asarray(F_y) * S
-    between = C_b * (1.52 - 0.274 * ratio) * F_y * S
-    slender = 1.9 * np.asarray(C_b) * S * F_y / np.maximum(ratio, 0.08)
-    topple = np.where(ratio <= 1.9, between, slender)
-    moment: Number = np.where(ratio <= 0.08, full, np.minimum(full, topple))
-    return moment
-
-
-@method(
-    formula="R = M/M_n + (N/N_n)² + (V/V_n)⁴",
-    source="plastic interaction on a rectangle: Neal 1977, as printed in AISC Design Guide 29, "
-    "example 5.1",
-)
-def edge_interaction(
-    M: Number, M_n: Number, N: Number, N_n: Number, V: Number, V_n: Number
-) -> Number:
-    """Share of its strength that a straight edge of a gusset uses, moment, pull and shear together.
-
-    Args:
-        M [N*mm]: moment on the edge, sign left out.
-        M_n [N*mm]: plastic moment of the edge, F_y t l²/4.
-        N [N]: force across the edge.
-        N_n [N]: yield force across the edge, F_y t l.
-        V [N]: force along the edge.
-        V_n [N]: yield force along the edge, 0.6 F_y t l.
-
-    Returns:
-        [-] use; 1 is the limit. It does not grow in proportion to the load.
-    """
-    use: Number = np.abs(np.divide(M, M_n)) + np.square(np.divide(N, N_n)) + np.divide(V, V_n) ** 4
-    return use
 
 
 @method(

@@ -172,25 +172,6 @@ def push_out_force(p: Number, d: Number, L: Number, mu: Number) -> Number:
 
 
 @method(
-    formula="T = π d² L μ p / 2",
-    source="friction on the fit's surface; Shigley, 9th ed., sect. 7-8",
-)
-def slip_torque(p: Number, d: Number, L: Number, mu: Number) -> Number:
-    """Torque at which the fit slips.
-
-    Args:
-        p [MPa]: pressure of the fit.
-        d [mm]: diameter of the fit.
-        L [mm]: length of the fit.
-        mu [-]: coefficient of friction.
-
-    Returns:
-        [N*mm] torque.
-    """
-    return push_out_force(p, d, L, mu) * d / 2.0
-
-
-@method(
     formula="Δd_i = -2 p d² d_i / (E (d² - d_i²))",
     source=LAME + " (radial displacement at the bore)",
     valid="0 < d_i < d, elastic",
@@ -214,24 +195,6 @@ def bore_change(p: Number, d: Number, d_i: Number, E: Number) -> Number:
     return within(_rings(d, np.inf, d_i), value)
 
 
-@method(formula="ΔT = (δ + c) / (α d)", source="thermal expansion")
-def assembly_temperature_rise(delta: Number, d: Number, alpha: Number, clearance: Number) -> Number:
-    """Temperature rise of the hub, shaft kept cold, that lets them slide together.
-
-    Stay below the temper of the hub: about 100 °C for heat-treated 6061 and 7075, common practice.
-
-    Args:
-        delta [mm]: interference on the diameter.
-        d [mm]: diameter of the fit.
-        alpha [1/K]: thermal expansion of the hub.
-        clearance [mm]: clearance wanted while it slides; 0.001 of the diameter, common practice.
-
-    Returns:
-        [K] temperature rise.
-    """
-    return np.add(delta, clearance) / np.multiply(alpha, d)
-
-
 @method(formula="δ_T = δ - (α_o - α_i) d ΔT", source="thermal expansion")
 def interference_at_temperature(
     delta: Number, d: Number, alpha_o: Number, alpha_i: Number, dT: Number
@@ -249,31 +212,6 @@ def interference_at_temperature(
         [mm] interference; negative where the fit has gone loose.
     """
     return np.subtract(delta, np.subtract(alpha_o, alpha_i) * d * dT)
-
-
-@method(
-    formula="ΔT = δ / ((α_o - α_i) d)",
-    source="thermal expansion",
-    valid="the hub expands more than the shaft; otherwise heat only tightens and the answer is inf",
-    holds=lambda delta, d, alpha_o, alpha_i: np.greater(alpha_o, alpha_i),
-)
-def loosening_temperature_rise(
-    delta: Number, d: Number, alpha_o: Number, alpha_i: Number
-) -> Number:
-    """Temperature rise of hub and shaft together at which the fit holds nothing.
-
-    Args:
-        delta [mm]: interference on the diameter at assembly temperature.
-        d [mm]: diameter of the fit.
-        alpha_o [1/K]: thermal expansion of the hub.
-        alpha_i [1/K]: thermal expansion of the shaft.
-
-    Returns:
-        [K] temperature rise.
-    """
-    gap = np.asarray(np.subtract(alpha_o, alpha_i) * d, float)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        return np.where(gap > 0.0, np.divide(delta, gap), np.inf)[()]
 
 
 @method(

@@ -268,26 +268,6 @@ def fatigue_life_factor(cycles: Number, reversed_share: Number = 0.0) -> Number:
 
 
 @method(
-    formula="K_w: table over the revolutions, straight in log scales between rows",
-    source="Machinery's Handbook, 27th ed., p. 2172, Table 10; interpolation between rows is ours",
-    valid="1e4 to 1e10 revolutions; below the first row its value is kept, beyond the last nan",
-    holds=lambda revolutions: between(revolutions, 0.0, 1e10),
-)
-def wear_life_factor(revolutions: Number) -> Number:
-    """Wear life factor K_w of a flexible spline.
-
-    Args:
-        revolutions [-]: revolutions in its life; each rocks every tooth once.
-
-    Returns:
-        [-] K_w.
-    """
-    n, k = _table("spline_wear", "revolutions", "K_w")
-    value = np.exp(np.interp(np.log(np.maximum(revolutions, 1.0)), np.log(n), np.log(k)))
-    return within(between(revolutions, 0.0, 1e10), value)
-
-
-@method(
     formula="K_m: the table's next row and column upward",
     source="Dudley, When Splines Need Stress Control (1957), Table IV",
     valid="misalignment up to 0.008 rad, length up to 4 in (101.6 mm); nan beyond",

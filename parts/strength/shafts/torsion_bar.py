@@ -230,41 +230,6 @@ def arm_rate(k: Number, theta: Number, R: Number, phi: Number) -> Number:
     return within(_arm_points(phi), value)
 
 
-@method(formula="s = R (sin φ - sin φ_0)", source="geometry")
-def arm_travel(R: Number, phi: Number, phi_0: Number) -> Number:
-    """Travel of the arm's end in the direction of the load.
-
-    Args:
-        R [mm]: length of the arm, square to the bar, centre to centre.
-        phi [rad]: angle of the arm from the plane square to the load.
-        phi_0 [rad]: angle at which travel is zero.
-
-    Returns:
-        [mm] travel.
-    """
-    return R * (np.sin(phi) - np.sin(phi_0))
-
-
-@method(
-    formula="c_a = 3 E I / R³",
-    source="Roark's Formulas for Stress and Strain, 7th ed., Table 8.1, case 1a",
-    valid="uniform arm, built in at the bar, slender (shear left out)",
-    holds=lambda E, I, R: np.asarray(R) > 0.0,  # noqa: E741
-)
-def arm_bending_rate(E: Number, I: Number, R: Number) -> Number:  # noqa: E741
-    """Rate of the arm itself as a cantilever in the direction of the load.
-
-    Args:
-        E [MPa]: Young's modulus of the arm.
-        I [mm^4]: second moment of area of the arm's section about the axis parallel to the bar.
-        R [mm]: free length of the arm.
-
-    Returns:
-        [N/mm] rate.
-    """
-    return 3.0 * E * I / np.power(R, 3)
-
-
 @method(formula="c = 1 / (1/c_1 + 1/c_2)", source="springs in series: compliances add")
 def rate_in_series(c_1: Number, c_2: Number) -> Number:
     """Rate of two springs one behind the other, as of a bar and its arm.
@@ -309,59 +274,6 @@ def preset_torque(
     plastic = 2.0 * np.pi * tau_y * (yielded / (4.0 * core) + (r**3 - np.power(core, 3)) / 3.0)
     elastic = torque_at_twist(theta, d, L, G, d_i)
     return within(_inside_bar(d, d_i), np.where(reach >= r, elastic, plastic))
-
-
-@method(
-    formula="θ_s = θ - T(θ) / k",
-    source="elastic unloading; Beer & Johnston, Mechanics of Materials, ch. 3, from memory",
-    valid="round bar, 0 ≤ d_i < d, elastic then perfectly plastic in shear",
-    holds=_inside_bar,
-)
-def permanent_set(
-    theta: Number, d: Number, L: Number, G: Number, tau_y: Number, d_i: Number = 0.0
-) -> Number:
-    """Twist that stays in the bar after presetting to a twist and letting go.
-
-    Args:
-        theta [rad]: twist at presetting, not negative.
-        d [mm]: outside diameter.
-        L [mm]: active length.
-        G [MPa]: shear modulus.
-        tau_y [MPa]: yield strength in shear.
-        d_i [mm]: bore of a hollow bar; 0 for a solid one.
-
-    Returns:
-        [rad] permanent twist.
-    """
-    return theta - preset_torque(theta, d, L, G, tau_y, d_i) / torsional_rate(d, L, G, d_i)
-
-
-@method(
-    formula="τ_r = min(τ_y, G θ d / (2L)) - 16 T(θ) d / (π (d⁴ - d_i⁴))",
-    source="elastic unloading; Beer & Johnston, Mechanics of Materials, ch. 3, from memory",
-    valid="round bar, 0 ≤ d_i < d, elastic then perfectly plastic in shear",
-    holds=_inside_bar,
-)
-def residual_stress(
-    theta: Number, d: Number, L: Number, G: Number, tau_y: Number, d_i: Number = 0.0
-) -> Number:
-    """Shear stress left at the surface after presetting; negative, against the sense of the load.
-
-    A bar preset one way must only ever be loaded that way: mark its ends before it leaves the vice.
-
-    Args:
-        theta [rad]: twist at presetting, not negative.
-        d [mm]: outside diameter.
-        L [mm]: active length.
-        G [MPa]: shear modulus.
-        tau_y [MPa]: yield strength in shear.
-        d_i [mm]: bore of a hollow bar; 0 for a solid one.
-
-    Returns:
-        [MPa] residual shear stress at the surface.
-    """
-    reached = np.minimum(tau_y, shear_stress_at_twist(theta, d, L, G))
-    return reached - shear_stress(preset_torque(theta, d, L, G, tau_y, d_i), d, d_i)
 
 
 @method(

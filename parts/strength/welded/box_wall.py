@@ -17,7 +17,9 @@ from parts.strength.method import Number, method
 from parts.strength.validity import Truth, between, within
 
 EN = "EN 1993-1-8:2005, "
-MEMORY = "; from memory, checked by AISC 360-10, chapter K, as an open library of its equations has it"
+MEMORY = (
+    "; from memory, checked by AISC 360-10, chapter K, as an open library of its equations has it"
+)
 
 
 def _face(b: Number, b0: Number, t0: Number) -> Truth:

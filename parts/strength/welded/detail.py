@@ -25,32 +25,6 @@ SHEAR_CUT_OFF: float = (2.0 / 100.0) ** (1.0 / 5.0)
 """Cut-off limit over the class for shear, at 1e8 cycles."""
 
 
-@method(formula="Δσ_D = (2/5)^(1/3) Δσ_C", source=EN + " (2)")
-def constant_amplitude_limit(C: Number) -> Number:
-    """Range below which a detail lasts without end if no cycle ever exceeds it.
-
-    Args:
-        C [MPa]: detail class, direct stress.
-
-    Returns:
-        [MPa] constant amplitude fatigue limit.
-    """
-    return np.multiply(DIRECT_KNEE, C)
-
-
-@method(formula="Δσ_L = (5/100)^(1/5) Δσ_D", source=EN + " (3)")
-def cut_off_limit(C: Number) -> Number:
-    """Range below which a cycle does no damage among others.
-
-    Args:
-        C [MPa]: detail class, direct stress.
-
-    Returns:
-        [MPa] cut-off limit.
-    """
-    return np.multiply(DIRECT_CUT_OFF, C)
-
-
 @method(
     formula="N = 2e6 (C/Δσ)³ to 5e6, 5e6 (Δσ_D/Δσ)⁵ to 1e8, inf below Δσ_L",
     source=EN + " (2) and (3): spectrum of ranges",
@@ -71,22 +45,6 @@ def cycles(stress_range: Number, C: Number) -> Number:
         flat = 5e6 * np.power(DIRECT_KNEE * ratio, 5)
     n = np.where(DIRECT_KNEE * ratio <= 1.0, steep, flat)
     return np.where(DIRECT_CUT_OFF * ratio > 1.0, np.inf, n)[()]
-
-
-@method(formula="Δσ_R = C (2e6/N)^(1/3) to 5e6, Δσ_D (5e6/N)^(1/5) to 1e8, then Δσ_L", source=EN)
-def range_at(N: Number, C: Number) -> Number:
-    """Range that a welded steel detail bears for a life in a spectrum.
-
-    Args:
-        N [-]: cycles.
-        C [MPa]: detail class, direct stress.
-
-    Returns:
-        [MPa] stress range.
-    """
-    steep = np.power(2e6 / np.minimum(N, 5e6), 1.0 / 3.0)
-    flat = DIRECT_KNEE * np.power(5e6 / np.clip(N, 5e6, 1e8), 1.0 / 5.0)
-    return C * np.where(np.less_equal(N, 5e6), steep, flat)
 
 
 @method(
@@ -127,22 +85,6 @@ def cycles_iiw(stress_range: Number, FAT: Number) -> Number:
         steep = 2e6 * np.power(np.divide(FAT, np.asarray(stress_range, float)), 3)
         n: Number = np.where(steep <= 1e7, steep, 1e7 * np.power(steep / 1e7, 5.0 / 3.0))[()]
     return n
-
-
-@method(
-    formula="k_s = (25/t)^0.2, at most 1",
-    source="EN 1993-1-9:2005, sect. 7.2.2 and Table 8.3 (transverse butt welds)",
-)
-def thickness_factor(t: Number) -> Number:
-    """What is left of the class of a transverse butt weld in thick plate.
-
-    Args:
-        t [mm]: thickness of the plate.
-
-    Returns:
-        [-] factor on the class.
-    """
-    return np.minimum(np.power(np.divide(25.0, t), 0.2), 1.0)
 
 
 def detail(name: str) -> Row:

@@ -56,6 +56,21 @@ def test_reliability_variates_are_those_of_the_normal_distribution():
         assert float(row["z"]) == pytest.approx(exact, abs=7e-3)  # 90 % is printed as 1.288
 
 
+def test_details_name_their_class_and_stress():
+    root = detail.detail("fillet weld root, cruciform or tee")
+    assert (root["steel_mpa"], root["aluminium_mpa"], root["slope"]) == ("36", "12", "3")
+    # Eurocode's classes are those of its printed series, and aluminium is always below steel.
+    series = {160, 140, 125, 112, 100, 90, 80, 71, 63, 56, 50, 45, 40, 36}
+    for r in rows("weld_detail"):
+        assert int(r["steel_mpa"]) in series
+        assert not r["aluminium_mpa"] or int(r["aluminium_mpa"]) < 0.5 * int(r["steel_mpa"])
+        assert (r["slope"] == "5") == ("shear in" in r["stress"])
+    with pytest.raises(KeyError, match="fillet weld root"):
+        detail.detail("a good weld")
+    assert detail.partial_factor(damage_tolerant=False, high_consequence=True) == 1.35
+    assert detail.partial_factor(damage_tolerant=True, high_consequence=False) == 1.0
+
+
 def test_marin_factors_keep_to_their_limits():
     assert life.surface_factor(300.0, "ground") == pytest.approx(1.58 * 300**-0.085)
     assert life.surface_factor(np.array([50.0, 1500.0]), "machined or cold-drawn")[0] == 1.0
@@ -64,8 +79,6 @@ def test_marin_factors_keep_to_their_limits():
     below, above = life.size_factor(np.array([51.0, 51.001]))
     assert below == pytest.approx(above, rel=0.01)
     assert np.isnan(life.size_factor(300.0))
-    assert life.temperature_factor(20.0) == pytest.approx(1.0, abs=2e-3)
-    assert np.isnan(life.temperature_factor(600.0))
     assert life.specimen_limit(np.array([1000.0, 2000.0])).tolist() == [500.0, 700.0]
     assert life.strength_fraction(np.array([400.0, 620.0])) == pytest.approx([0.9, 0.864], abs=2e-3)
     assert life.endurance_limit(300.0, 0.8, 0.9, 0.85, 1.0, 0.814) == pytest.approx(
@@ -81,82 +94,39 @@ def test_marin_factors_keep_to_their_limits():
 
 @given(st.floats(1.0, 400.0), st.floats(0.1, 390.0))
 def test_rules_of_mean_stress_stand_in_their_order(s_a, s_m):
-    S_ut, S_y = 600.0, 400.0
+    S_ut = 600.0
     gerber = mean_stress.gerber(s_a, s_m, S_ut)
     goodman = mean_stress.goodman(s_a, s_m, S_ut)
-    soderberg = mean_stress.soderberg(s_a, s_m, S_y)
-    assert s_a <= gerber <= goodman <= soderberg
-    assert mean_stress.morrow(s_a, s_m, S_ut + 345) <= goodman
-
-
-@given(st.floats(1.0, 400.0), st.floats(-400.0, 390.0))
-def test_a_factor_scales_the_load_onto_its_line(s_a, s_m):
-    S_e, S_ut = 250.0, 600.0
-    n = mean_stress.goodman_factor(s_a, s_m, S_e, S_ut)
-    assert mean_stress.goodman(n * s_a, n * s_m, S_ut) == pytest.approx(S_e, rel=1e-6)
-    n = mean_stress.gerber_factor(s_a, s_m, S_e, S_ut)
-    assert mean_stress.gerber(n * s_a, n * s_m, S_ut) == pytest.approx(S_e, rel=1e-6)
+    assert s_a <= gerber <= goodman
 
 
 def test_compression_earns_nothing_and_a_breaking_mean_is_endless_stress():
-    for rule in (mean_stress.goodman, mean_stress.gerber, mean_stress.soderberg):
+    for rule in (mean_stress.goodman, mean_stress.gerber):
         assert rule(100.0, -200.0, 600.0) == 100.0
         assert rule(100.0, 700.0, 600.0) == np.inf
-    assert mean_stress.smith_watson_topper(100.0, -50.0) == 100.0
-    assert mean_stress.smith_watson_topper(100.0, 300.0) == 200.0
-    assert mean_stress.first_cycle_yield_factor(100.0, -300.0, 600.0) == 1.5
     assert mean_stress.mises(30.0, 40.0) == pytest.approx((900 + 4800) ** 0.5)
 
 
-def test_damage_adds_over_blocks_and_the_equivalent_stress_does_the_same():
+def test_damage_adds_over_blocks():
     n = np.array([1e4, 2e5, 0.0])
     sigma = np.array([300.0, 150.0, 900.0])
     m, A = 5.0, 1e18
-    total = mean_stress.damage(n, A / sigma**m)
-    equal = mean_stress.equivalent_stress(n, sigma, m)
-    assert n.sum() / (A / equal**m) == pytest.approx(total)
+    assert mean_stress.damage(n, A / sigma**m) == pytest.approx(float((n * sigma**m / A).sum()))
     assert mean_stress.damage(n, np.array([np.inf, np.inf, 0.0])) == 0.0
     assert mean_stress.damage(n, np.array([0.0, 1e6, 1.0])) == np.inf
     assert mean_stress.damage(np.ones((4, 3)), 10.0).shape == (4,)
-    assert mean_stress.factor_on_life(1e6, 2e5) == 5.0
-    assert mean_stress.factor_on_stress(300.0, 200.0) == 1.5
 
 
 def test_weld_lines_meet_at_their_knees():
     C = 71.0
-    assert detail.range_at(2e6, C) == pytest.approx(C)
-    assert detail.range_at(5e6, C) == pytest.approx(detail.constant_amplitude_limit(C))
-    assert detail.range_at(1e8, C) == pytest.approx(detail.cut_off_limit(C))
-    assert detail.range_at(1e10, C) == pytest.approx(detail.cut_off_limit(C))
     assert detail.cycles(80.0, C) == pytest.approx(1.40e6, rel=2e-3)
     assert detail.cycles(0.0, C) == np.inf
     assert detail.cycles_shear(C, C) == pytest.approx(2e6)
     assert detail.cycles_shear(0.45 * C, C) == np.inf
 
 
-@given(st.floats(1e4, 0.999e8), st.sampled_from([36.0, 71.0, 112.0]))
-def test_weld_life_and_range_are_each_others_inverse(N, C):
-    assert detail.cycles(detail.range_at(N, C), C) == pytest.approx(N, rel=1e-6)
-
-
-def test_iiw_line_never_ends_and_thick_plate_loses():
+def test_iiw_line_never_ends():
     assert detail.cycles_iiw(28.0, 28.0) == pytest.approx(2e6)
     knee = 28.0 * 0.2 ** (1 / 3)
     assert detail.cycles_iiw(knee, 28.0) == pytest.approx(1e7)
     assert detail.cycles_iiw(knee / 2, 28.0) == pytest.approx(1e7 * 2**5)
-    assert detail.thickness_factor(np.array([10.0, 50.0])) == pytest.approx([1.0, 0.5**0.2])
-
-
-def test_details_name_their_class_and_stress():
-    root = detail.detail("fillet weld root, cruciform or tee")
-    assert (root["steel_mpa"], root["aluminium_mpa"], root["slope"]) == ("36", "12", "3")
-    # Eurocode's classes are those of its printed series, and aluminium is always below steel.
-    series = {160, 140, 125, 112, 100, 90, 80, 71, 63, 56, 50, 45, 40, 36}
-    for r in rows("weld_detail"):
-        assert int(r["steel_mpa"]) in series
-        assert not r["aluminium_mpa"] or int(r["aluminium_mpa"]) < 0.5 * int(r["steel_mpa"])
-        assert (r["slope"] == "5") == ("shear in" in r["stress"])
-    with pytest.raises(KeyError, match="fillet weld root"):
-        detail.detail("a good weld")
-    assert detail.partial_factor(damage_tolerant=False, high_consequence=True) == 1.35
-    assert detail.partial_factor(damage_tolerant=True, high_consequence=False) == 1.0

