@@ -17,14 +17,14 @@ from typing import Any
 import numpy as np
 
 from parts.core.check import Check, check
-from parts.core.fatigue_places import Spot, Weld
+from parts.core.fatigue_places import STEELS, Spot, Weld, fatigue_factor
 from parts.core.loadpath import Notch, Span
 from parts.core.loads import LoadCase
 from parts.core.search.critical import Critical, Looked, solve
 from parts.core.search.subject import Subject
 from parts.standards.materials.materials import Material
 from parts.strength.fatigue import life as fatigue
-from parts.strength.fatigue import mean_stress, sensitivity
+from parts.strength.fatigue import mean_stress
 from parts.strength.method import Worked, plain, work
 from parts.strength.section.properties import Section, properties
 from parts.strength.welded import detail as weld_detail
@@ -33,9 +33,6 @@ UNSTATED = Notch(3.0, np.inf)
 """The notch where a family states none: a small hole, felt in full."""
 NOTCHED = 3
 """How many sections are looked at for their notch, the worst first, besides the critical ones."""
-ALUMINIUM_PETERSON = 0.51
-"""Peterson's length of wrought aluminium [mm]; Dowling, Mechanical Behavior of Materials, from memory."""
-STEELS = ("low-alloy steel", "carbon steel", "spring steel", "stainless steel")
 REFERENCE_LIFE = {"aluminium": 5e8, "titanium": 1e7}
 SPECTRUM = "spectrum of all cases"
 
@@ -93,7 +90,7 @@ def _notched(looked: Sequence[Looked], cases: Sequence[LoadCase]) -> list[_Stati
         rows = [k for k, case in enumerate(one.cases) if case in cases]
         notch = UNSTATED if one.span.notch is None else one.span.notch(one.t)
         material = one.span.material
-        use = plain(_fatigue_factor(material, notch)) * one.stress[rows].max(axis=0)
+        use = plain(fatigue_factor(material, notch)) * one.stress[rows].max(axis=0)
         use = np.nan_to_num(np.broadcast_to(use, one.t.shape), nan=np.inf)
         ranked.append((-use.max() / material.ultimate_strength, one, int(np.argmax(use))))
     worst = sorted(ranked, key=lambda row: row[0])[:NOTCHED]
@@ -111,7 +108,7 @@ def _section_check(part: Subject, at: _Station, cases: Sequence[LoadCase]) -> Ch
     breadth = max(at.section.y_max - at.section.y_min, at.section.z_max - at.section.z_min)
     size = work(fatigue.equivalent_diameter, h=float(depth), b=float(breadth))
     notch = at.notch()
-    K_f = _fatigue_factor(at.span.material, notch)
+    K_f = fatigue_factor(at.span.material, notch)
     x, y, z = (round(float(v), 2) + 0.0 for v in at.span.place(np.asarray(at.t)))
     where = f"at x {x:g}, y {y:g}, z {z:g} mm"
     if np.isnan(plain(K_f)):
@@ -234,23 +231,6 @@ def _blocks(
         for block in case.spectrum
     ]
     return tuple(np.array(column, float) for column in zip(*rows, strict=True))
-
-
-def _fatigue_factor(material: Material, notch: Notch) -> Any:
-    """How much of the notch fatigue feels [-]."""
-    if notch.K_f is not None:
-        return notch.K_f
-    return work(sensitivity.fatigue_factor, K_t=notch.K_t, q=_sensitivity(material, notch.radius))
-
-
-def _sensitivity(material: Material, radius: Any) -> Any:
-    """Notch sensitivity by Peterson for steel and aluminium; titanium and others feel the full notch."""
-    if material.family in STEELS:
-        length = work(sensitivity.peterson_length, S_ut=material.ultimate_strength)
-        return work(sensitivity.peterson, a=length, r=radius)
-    if material.family == "aluminium":
-        return work(sensitivity.peterson, a=ALUMINIUM_PETERSON, r=radius)
-    return 1.0
 
 
 def _life(

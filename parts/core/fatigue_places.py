@@ -11,10 +11,12 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from parts.core.check import Check
+from parts.core.loadpath import Notch
 from parts.core.loads import LoadCase
 from parts.standards.materials.materials import Material
 from parts.standards.threads.threads import Thread
 from parts.strength.bolted.fatigue import thread_fatigue_factor
+from parts.strength.fatigue import sensitivity
 from parts.strength.method import work
 
 BUTT = "round tubes end to end, butt weld, wall under 8 mm"
@@ -22,6 +24,10 @@ SOCKET = "tube to flange or socket, fillet weld"
 ROOT = "fillet weld root, cruciform or tee"
 TOE = "fillet weld toe, cruciform or tee, up to 50 mm"
 """Details as `parts.strength.welded.detail` names them."""
+
+ALUMINIUM_PETERSON = 0.51
+"""Peterson's length of wrought aluminium [mm]; Dowling, Mechanical Behavior of Materials, from memory."""
+STEELS = ("low-alloy steel", "carbon steel", "spring steel", "stainless steel")
 
 Stress = Callable[[LoadCase], Any]
 """The nominal stress [MPa] under a load case, its sign left out; a number or worked."""
@@ -91,3 +97,16 @@ def thread_spot(
     K_f = work(thread_fatigue_factor, S_ut=material.ultimate_strength, made="cut")
     return Spot(name, material, stress, of.major, K_f, counted=True, note="cut thread",
                 reversed=both_ways)  # fmt: skip
+
+
+def fatigue_factor(material: Material, notch: Notch) -> Any:
+    """How much of a notch fatigue feels [-]: by Peterson in steel and aluminium; other metals feel all of it."""
+    if notch.K_f is not None:
+        return notch.K_f
+    q: Any = 1.0
+    if material.family in STEELS:
+        length = work(sensitivity.peterson_length, S_ut=material.ultimate_strength)
+        q = work(sensitivity.peterson, a=length, r=notch.radius)
+    elif material.family == "aluminium":
+        q = work(sensitivity.peterson, a=ALUMINIUM_PETERSON, r=notch.radius)
+    return work(sensitivity.fatigue_factor, K_t=notch.K_t, q=q)

@@ -4,12 +4,18 @@ import numpy as np
 import pytest
 from clevises import CORNERS, EARS, SHANKS, case_of, checks, clevis
 
+from parts.core.freebody import balance
+from parts.core.loads import point_actions
 from parts.core.search.look import scan
 from parts.inputs.variants import with_values
 from parts.standards.threads.threads import thread
 
 EXACT = 1e-9
 """Closed forms against the same floating-point arithmetic: rounding only."""
+
+
+BLADE = {"ears__throat": {"type": "blade", "thickness": "12 mm", "end": "10 mm"}}
+"""A throat without a ball: nothing rubs, so that a case by hand is that of the load alone."""
 
 
 def nearer(part):
@@ -57,7 +63,7 @@ def test_ear_and_pin_by_hand():
 
 
 def test_one_ear_takes_side_force_and_couple():
-    part = clevis("male thread")
+    part = clevis("male thread", **BLADE)
     ears = part.ears
     apart = ears.throat.width + ears.thickness
     by_couple = checks(part, moment=(0.0, 8000.0 * nearer(part) * apart, 0.0))["ear pin, shear"]
@@ -90,11 +96,26 @@ def test_bush_bears_on_the_pin_and_in_the_ear():
 
 
 def test_thread_of_a_tapped_ear_lies_in_the_shear_plane():
+    """3 kN on a bolt that has the far ear's 0.1 mm to use up: a cantilever, and all of its shear in the thread."""
     part = clevis(**EARS["tapped ear"])
-    root = thread("3/8-24 UNF").minor_external
-    assert checks(part, (8000.0, 0.0, 0.0))["ear pin, shear"].demand == pytest.approx(
-        8000.0 * nearer(part) / (np.pi * root**2 / 4), rel=EXACT
-    )
+    of, width, made = thread("3/8-24 UNF"), part.ears.throat.width, part.ears.pin.material
+    s, w = (width + part.ears.throat.clearance) / 2, width + 8.0 / 2
+    EI = made.E * np.pi / 64 * 9.525**4
+    far = max(3000 * s**2 * (3 * w - s) / (2 * w**3) - 3 * EI * 0.1 / w**3, 0.0)
+    assert far == 0.0  # the gap is still open
+    found = checks(part, (3000.0, 0.0, 0.0))
+    root = of.minor_external
+    assert found["ear pin, shear"].demand == pytest.approx(3000 / (np.pi * root**2 / 4), rel=EXACT)
+    # The shear has died out L/k below the face, k = 3 + 6 h/L.
+    k = 3 + 6 * s / 8.0
+    moment = 3000 * (s + 8.0 / (2 * k) - 8.0 / (6 * k**2))
+    bent = found["ear pin, bent at the tapped ear, yield"]
+    assert bent.demand == pytest.approx(32 * moment / (np.pi * root**3), rel=EXACT)
+    mouth = found["ear thread at the mouth bearing, yield"]
+    pressed = 3000 / (of.pitch_diameter * 8.0) * 4 + 6 * 3000 * s / (of.pitch_diameter * 8.0**2)
+    assert mouth.demand == pytest.approx(pressed, rel=EXACT)
+    # All of it, not half, tears at the tapped ear.
+    assert found["ear shear-out through the nose"].demand == pytest.approx(3000.0, rel=EXACT)
 
 
 def test_ear_by_bth_1_by_hand():
@@ -158,7 +179,7 @@ def test_a_slanting_pull_by_the_air_force_by_hand():
 
 
 def test_male_thread_by_hand():
-    part = clevis("male thread")
+    part = clevis("male thread", **BLADE)
     found = checks(part, (5000.0, 100.0, 0.0))
     # ISO 898-1:2013, 9.1.6.1: A_s = π/4 (d − 0.9382 p)².
     area = np.pi / 4 * (12 - 0.9382 * 1.5) ** 2
@@ -202,7 +223,7 @@ def test_boss_by_hand():
 
 
 def test_spigot_weld_and_rosettes_by_hand():
-    part = clevis("spigot")
+    part = clevis("spigot", **BLADE)
     outside, wall = 15.875, 1.651
     throat = 1.5
     area = np.pi / 4 * (outside**2 - (outside - 2 * throat) ** 2)
@@ -231,7 +252,7 @@ def test_metal_near_a_weld_counts_as_welded(shank):
 
 
 def test_bolts_of_a_pad_by_hand():
-    part = clevis("pad")
+    part = clevis("pad", **BLADE)
     area = thread("M6").stress_area
     pull = checks(part, (8000.0, 0.0, 0.0))
     assert pull["pad bolt, tension, yield"].demand == pytest.approx(8000 / 4 / area, rel=EXACT)
@@ -253,7 +274,10 @@ def test_bolts_of_a_pad_by_hand():
 
 def test_pad_bolts_turn_with_the_clocking():
     # A quarter turn swaps the spacings across which a side force tips the pad.
-    straight, turned = clevis("pad"), with_values(clevis("pad"), {"clocking": np.pi / 2})
+    straight, turned = (
+        clevis("pad", **BLADE),
+        with_values(clevis("pad", **BLADE), {"clocking": np.pi / 2}),
+    )
     one, other = (
         checks(p, (0.0, 1000.0, 0.0))["pad bolt, tension, yield"].demand for p in (straight, turned)
     )
@@ -261,8 +285,9 @@ def test_pad_bolts_turn_with_the_clocking():
 
 
 def test_foot_weld_by_hand():
-    part = clevis("foot")
-    found = checks(part, (6000.0, 0.0, 0.0))["foot weld"]
+    part = clevis("foot", **BLADE)
+    both = checks(part, (6000.0, 0.0, 0.0))
+    found = both["foot weld, ultimate"]
     # A pull through the centroid of the weld spreads evenly.
     assert found.demand == pytest.approx(6000 / part.shank.path(part.body).lengths.sum(), rel=1e-6)
     ultimate = min(
@@ -272,6 +297,29 @@ def test_foot_weld_by_hand():
     wall = part.shank.tube.wall_mm
     leg = ultimate / np.sqrt(3) * min(3.0 / np.sqrt(2), wall)
     assert found.capacity == pytest.approx(leg, rel=EXACT)
+    beside = min(
+        part.metal.beside_weld().yield_strength,
+        part.shank.tube_material.beside_weld("", wall).yield_strength,
+    )
+    assert both["foot weld, yield"].capacity == pytest.approx(leg * beside / ultimate, rel=EXACT)
+
+
+def test_the_wall_under_a_foot_by_hand():
+    """EN 1993-1-8, Table 7.3, by hand: a plate along the tube and one across it, 4130 tube 38.1 x 2.413."""
+    part = clevis("foot", **BLADE)
+    d0, t0 = 38.1, 2.413
+    zone = part.shank.tube_material.beside_weld("", t0)
+    f_y = zone.yield_strength * (1.0 if zone.yield_strength <= 355 else 0.9)
+    k = 1 - 0.3 * 2 / 3 * (1 + 2 / 3)
+    wide, long = part.ears.width, part.ears.height
+    along = 5 * k * f_y * t0**2 * (1 + 0.25 * long / d0)
+    beta = wide / d0
+    across = k * f_y * t0**2 * min(4 + 20 * beta**2, 5 / (1 - 0.81 * beta))
+    found = checks(part, (6000.0, 0.0, 0.0))["tube wall under the foot"]
+    assert found.demand == pytest.approx(6000 / max(along, across), rel=1e-9)
+    # Across the tube a side force along the tube's axis, z, rocks it lengthwise about the tube's top.
+    side = checks(part, (0.0, 0.0, 800.0))["tube wall under the foot"]
+    assert side.demand == pytest.approx(800 * (55 - d0 / 2) / (0.8 * long * along), rel=1e-9)
 
 
 def test_the_floor_bends_over_the_shank():
@@ -285,10 +333,18 @@ def test_the_floor_bends_over_the_shank():
     assert not [s for s in clevis("male thread with neck").spans() if "floor" in s.name]
 
 
-def test_bolts_in_one_line_never_pass_across_it():
-    part = clevis("pad", shank__at=[[0, -25], [0, 25]])
-    # Two bolts in one line bear no moment about it: no number, and so no pass.
-    assert not checks(part, (0.0, 500.0, 0.0))["pad bolt, tension, yield"].ok
+def test_two_bolts_in_one_line_rock_on_the_edge_of_the_pad():
+    """The pad presses over its half beside the bolts, from nothing at their line to its most at the edge."""
+    part = clevis("pad", shank__at=[[0, -25], [0, 25]], **BLADE)
+    found = checks(part, (0.0, 500.0, 0.0))
+    lever = 2 / 3 * (60 / 2 - 0.5)
+    moment = 500 * (part.ears.back + 8.0)
+    pull = found["pad bolt, tension, yield"].demand * thread("M6").stress_area
+    assert pull == pytest.approx(moment / lever / 2, rel=EXACT)
+    bent = found["pad bending along y, yield"].demand
+    assert bent == pytest.approx(6 * moment / lever * (lever - 11) / (70 * 8**2), rel=EXACT)
+    assert balance("clevis", [*point_actions(case_of((0.0, 500.0, 0.0)), part.points()),
+                              *part.holding(case_of((0.0, 500.0, 0.0)))]).ok  # fmt: skip
 
 
 VARIED = {

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from functools import partial
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
 import numpy as np
@@ -13,13 +12,14 @@ from parts.core.check import Check
 from parts.core.fatigue_places import Detail
 from parts.core.freebody import Acting
 from parts.core.loadpath import Span, smooth
-from parts.core.loads import LoadCase, point_actions
+from parts.core.loads import Action, LoadCase, point_actions
 from parts.core.part import Bought, Part, Piece
 from parts.core.rules import Rule, at_most, none_or_at_least
 from parts.families.clevis.foot import Foot
 from parts.families.clevis.pad import Pad
 from parts.families.clevis.spigot import Spigot
-from parts.features.bolts.hardware import galvanic_cautions, usual_surface
+from parts.features.bolts.hardware import galvanic_cautions, matching, usual_surface
+from parts.features.fork.ball import friction_actions
 from parts.features.fork.fork import FINEST, Ears, RodEndThroat
 from parts.features.pins.pin import BushedHole
 from parts.features.press.pressed import Pressed, coating_facts
@@ -51,8 +51,8 @@ class Clevis(Part):
         "wear of pin, bush and bore",
         "impact beyond the stated load cases",
         "what their preload adds to the bolts of a pad, and their fatigue",
-        "local bending of a tube's wall under a foot or beside a spigot",
         "bending of the throat's floor over a pad or a foot, which back it from side to side",
+        "fatigue of a tube's wall under a foot; its static strength is checked",
         "column buckling of what the clevis ends",
         "the jam nut of a male thread: its bite, and what it adds to the thread",
     )
@@ -112,7 +112,8 @@ class Clevis(Part):
         ears = self.ears
         fillet = 0.0 if isinstance(self.shank, Foot) else self.root_fillet
         return Body(
-            ears.width, ears.height, ears.back, ears.floor_thickness, self.edge_break, fillet, self.clocking
+            ears.width, ears.height, ears.back, ears.floor_thickness, self.edge_break, fillet, self.clocking,
+            2.0 * ears.middle,
         )  # fmt: skip
 
     @property
@@ -140,6 +141,23 @@ class Clevis(Part):
             "the root fillet is larger than the metal behind the throat", "lessen the root fillet",
         )  # fmt: skip
         yield from self.shank.rules("shank", self.body)
+        yield from self._load_rules()
+
+    def _load_rules(self) -> Iterator[Rule]:
+        """No moment acts about an axis that the joint leaves free."""
+        ball = isinstance(self.ears.throat, RodEndThroat)
+        why = (
+            "a ball turns freely every way, so a rod end hands on no moment"
+            if ball
+            else "a blade turns freely about its pin, so it hands on no moment about z"
+        )
+        for i, case in enumerate(self.loads):
+            for k, load in enumerate(case.stated()["forces"]):
+                free = load.moment if ball else load.moment[2:]
+                yield matching(
+                    "clevis.free", f"loads[{i}].forces[{k}].moment", not any(free), why,
+                    "leave it out; what turns the part must come as a force, or another part carries it",
+                )  # fmt: skip
 
     def _metal_at(self, behind_pin: Any) -> Material:
         """The metal at a distance behind the pin: softened where a weld is near."""
@@ -153,14 +171,21 @@ class Clevis(Part):
         )
         return within_reach(self.metal, self.shank.soft(self.metal), weld - behind_pin)
 
+    def _acting(self, case: LoadCase) -> Sequence[Action]:
+        """What acts at the pin: the loads, and the friction of a ball that swings under them."""
+        return (*point_actions(case, self.points()), *self._rubbing(case))
+
+    def _rubbing(self, case: LoadCase) -> Sequence[Action]:
+        return friction_actions(self.ears.throat, point_actions(case, self.points()))
+
     def spans(self) -> Sequence[Span]:
-        actions = partial(point_actions, points=self.points())
+        actions = self._acting
         ears, body, shank = self.ears, self.body, self.shank
         floor = self._metal_at(body.back)
         spans = [
             *ears.spans("ear", self._metal_at(ears.depth), self.edge_break, actions),
             self._block(floor, actions),
-            *shank.spans(body, self.metal, actions),
+            *shank.spans(body, self.metal, actions, self._rubbing),
         ]
         if isinstance(shank, MaleThread | FemaleThread | Spigot):
             spans += ears.floor_spans(
@@ -183,21 +208,17 @@ class Clevis(Part):
         def at(x: Any) -> Any:
             return np.stack(np.broadcast_arrays(-np.asarray(x, float), 0.0, 0.0), axis=-1)
 
+        notch = smooth
+        if isinstance(self.shank, Pad):
+            start = self.ears.depth + c
+            notch = self.shank.root_notch(body, start, end)
         return Span(
-            "body",
-            at(self.ears.depth + c),
-            at(end),
-            np.eye(3),
-            outline,
-            actions,
-            metal,
-            "part",
-            5,
-            smooth,
-        )
+            "body", at(self.ears.depth + c), at(end), np.eye(3), outline, actions, metal, "part", 5, notch,
+            reversing=self._rubbing,
+        )  # fmt: skip
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
-        actions = point_actions(case, self.points())
+        actions = self._acting(case)
         required = self.factors(case)
         eye = self._metal_at(self.ears.pin.bore / 2.0)
         yield from self.ears.modes("ear", eye, case, actions, required)
@@ -207,14 +228,14 @@ class Clevis(Part):
         return self.shank.holding(self.body, point_actions(case, self.points()))
 
     def _pressed(self) -> Pressed | None:
-        return self.ears.pressed(self.metal)
+        return self.ears.pressed(self._metal_at(self.ears.pin.bore / 2.0))
 
     def standing(self) -> Iterator[Check]:
         pressed = self._pressed()
         return iter(()) if pressed is None else pressed.modes()
 
     def details(self) -> Sequence[Detail]:
-        return self.shank.details(self.metal, self.checks_under)
+        return self.shank.details(self.body, self.metal, self.checks_under, self._rubbing)
 
     def held(self, case: LoadCase) -> Sequence[Held]:
         from parts.core.supports import Held
@@ -223,7 +244,7 @@ class Clevis(Part):
         path = {"ear beside the bore": 2, "ear behind the bore": 2}
         path |= {span.name: 1 for span in [self._block(self.metal, None)]}
         path |= {span.name: 1 for span in self.shank.spans(self.body, self.metal, tuple)}
-        loads = pin_loads(self.ears, point_actions(case, self.points()))
+        loads = pin_loads(self.ears, self._acting(case))
         return [Held("part", shank_support(self.shank, self.body), loads, path)]
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:

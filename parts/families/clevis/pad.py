@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING, Any, ClassVar, Literal
@@ -27,6 +27,7 @@ from parts.features.bolts.pattern import (
     TappedHoles,
 )
 from parts.features.bolts.torque import tightening_facts
+from parts.features.section.notches import SHARP, flat_fillet, toward_fillet
 from parts.features.thread import threaded
 from parts.features.thread.shank import Actions, Body, Shank
 from parts.inputs.quantities import Point2, PositiveLength
@@ -43,7 +44,7 @@ if TYPE_CHECKING:
     import cadquery as cq
 
     from parts.core.drawing import Marks
-    from parts.core.loadpath import Span
+    from parts.core.loadpath import Notch, Span
 
 WASHER = 2.0
 """Outside diameter of a plain washer in bolt diameters [-]; ISO 7089, from memory."""
@@ -55,6 +56,8 @@ PITCH = 2.67
 """Spacing of holes in bolt diameters [-]; AISC 360-16, J3.3 (2-2/3), from memory."""
 SHARP_V = 1.25 * np.sqrt(3.0) / 2.0
 """Depth of an internal thread, 5/8 H on each side, in pitches [-]: ISO 68-1."""
+LINEAR_PRESSURE = 2.0 / 3.0
+"""Resultant of a pressure that runs straight from nothing to its most, over the length that it presses on [-]."""
 PRESSED_FLAT = "rigid pad on bolts of equal stiffness, neither preload nor prying counted"
 
 
@@ -282,7 +285,9 @@ class Pad(Shank):
             "no source)", "move the holes away from the body",
         )  # fmt: skip
 
-    def spans(self, body: Body, metal: Material, actions: Actions) -> list[Span]:
+    def spans(
+        self, body: Body, metal: Material, actions: Actions, reversing: Actions | None = None
+    ) -> list[Span]:
         """None of its own: the pad is checked as a plate on its bolts."""
         return []
 
@@ -299,7 +304,60 @@ class Pad(Shank):
     def reactions(self, body: Body, actions: Any) -> np.ndarray:
         """Shear both ways and axial force of each bolt, tension positive, shape (..., n, 3) [N]."""
         force, moment, place = self.loads(body, actions)
-        return boltgroup.bolt_reactions(self._turned(body), force, moment, place)
+        turned = self._turned(body)
+        pressed, _ = self._pressed(body, moment)
+        left = moment - self._about_line(body, moment)
+        each = boltgroup.bolt_reactions(turned, force, left, place)
+        return each + np.stack(
+            np.broadcast_arrays(0.0, 0.0, (pressed / len(self.at))[..., None] + 0.0 * each[..., 2]), axis=-1
+        )  # fmt: skip
+
+    def _line(self, body: Body) -> tuple[Any, Any]:
+        """Direction of the line on which all bolts stand, shape (..., 2), and whether there is such a line."""
+        r = self._turned(body)
+        r = r - r.mean(axis=-2, keepdims=True)
+        Ixx, Iyy = (r[..., 1] ** 2).sum(-1), (r[..., 0] ** 2).sum(-1)
+        Ixy = (r[..., 0] * r[..., 1]).sum(-1)
+        turn = 0.5 * np.arctan2(2.0 * Ixy, Iyy - Ixx)
+        one_line = Ixx * Iyy - Ixy**2 <= 1e-9 * (Ixx + Iyy) ** 2
+        return np.stack([np.cos(turn), np.sin(turn)], axis=-1), one_line
+
+    def _about_line(self, body: Body, moment: Any) -> np.ndarray:
+        """The part of a moment that bolts in one line cannot carry: that about their line; none of other patterns."""
+        way, one_line = self._line(body)
+        about = (moment[..., :2] * way).sum(-1) * one_line
+        return np.concatenate([about[..., None] * way, 0.0 * about[..., None]], axis=-1)
+
+    def _pressed(self, body: Body, moment: Any) -> tuple[Any, Any]:
+        """Force with which the pad's edge presses when it rocks on bolts in one line [N], and where: shape (..., 2).
+
+        The pressure runs straight from nothing at the line of the bolts to its most at the edge, so that its resultant
+        stands off the line by two thirds of the edge's distance. The bolts pull as much, evenly.
+        """
+        way, _ = self._line(body)
+        about = self._about_line(body, moment)
+        signed = (about[..., :2] * way).sum(-1)
+        # A moment about the line pushes the pad down on this side of it.
+        side = (
+            np.stack([way[..., 1], -way[..., 0]], axis=-1)
+            * np.where(signed < 0.0, -1.0, 1.0)[..., None]
+        )
+        c, s = np.cos(body.clocking), np.sin(body.clocking)
+        own = c * side[..., 0] + s * side[..., 1], c * side[..., 1] - s * side[..., 0]
+        half = np.asarray(self.width, float) / 2.0, np.asarray(self.height, float) / 2.0
+        middle = self.places().mean(axis=-2)
+        with np.errstate(divide="ignore"):
+            reach = np.minimum(
+                *(
+                    (h - np.sign(n) * m) / np.abs(n)
+                    for n, h, m in zip(own, half, (middle[..., 0], middle[..., 1]), strict=True)
+                )
+            )
+        # A round corner takes the more off, the nearer to it the pad is pressed.
+        corner = (np.sqrt(2.0) - 1.0) * np.sqrt(2.0) * np.minimum(np.abs(own[0]), np.abs(own[1]))
+        reach = reach - corner * self.corner - body.edge_break
+        lever = LINEAR_PRESSURE * reach
+        return np.abs(signed) / lever, self._turned(body).mean(axis=-2) + lever[..., None] * side
 
     def modes(
         self, body: Body, metal: Material, case: LoadCase, actions: Any, required: Required
@@ -357,7 +415,7 @@ class Pad(Shank):
             )
             if self.holes.insert:
                 yield self._insert_check(metal, pull, case.name, required)
-        yield from self._bending(body, metal, case, each, required)
+        yield from self._bending(body, metal, case, actions, each, required)
         yield from self._second_methods(body, metal, case, actions, each, required)
 
     def _insert_check(self, metal: Material, pull: Any, case: str, required: Required) -> Check:
@@ -400,16 +458,27 @@ class Pad(Shank):
         return self.thickness - sunk
 
     def _bending(
-        self, body: Body, metal: Material, case: LoadCase, each: Any, required: Required
+        self,
+        body: Body,
+        metal: Material,
+        case: LoadCase,
+        actions: Any,
+        each: Any,
+        required: Required,
     ) -> Iterator[Check]:
-        """The pad as a strip that the bolts outside one side of the body bend about that side."""
+        """The pad as a strip that the bolts outside one side of the body bend about that side, and its pressed edge."""
         axial = np.abs(each[..., 2])
+        pressed, at = self._pressed(body, self.loads(body, actions)[1])
+        c, s = np.cos(body.clocking), np.sin(body.clocking)
+        own = c * at[..., 0] + s * at[..., 1], c * at[..., 1] - s * at[..., 0]
         for side, index, across in (("y", 0, self.height), ("z", 1, self.width)):
             half = self._body_half(body)[index]
             place = self.places()[..., index]
+            edge = [pressed * np.maximum(sign * own[index] - half, 0.0) for sign in (1.0, -1.0)]
             moments = [
-                (axial * np.maximum(sign * place - np.asarray(half)[..., None], 0.0)).sum(axis=-1)
-                for sign in (1.0, -1.0)
+                more
+                + (axial * np.maximum(sign * place - np.asarray(half)[..., None], 0.0)).sum(axis=-1)
+                for sign, more in zip((1.0, -1.0), edge, strict=True)
             ]
             stress = work(
                 plate.flat_bending_stress, M=np.maximum(*moments), b=across, t=self.thickness
@@ -435,9 +504,28 @@ class Pad(Shank):
             # The bolts' x and y are the part's y and z, their z is the part's x.
             force = each[..., i, (2, 0, 1)]
             found.append(reacting(f"bolt {i + 1}", at, (force, 0.0 * force)))
+        pressed, place = self._pressed(body, self.loads(body, actions)[1])
+        at = np.stack(np.broadcast_arrays(x, place[..., 0], place[..., 1]), axis=-1)
+        force = np.stack(np.broadcast_arrays(-pressed, 0.0, 0.0), axis=-1)
+        if np.any(pressed > 0.0):
+            found.append(reacting("edge of the pad", at, (force, 0.0 * force)))
         return found
 
-    def details(self, metal: Material, modes: Any) -> Sequence[Detail]:
+    def root_notch(self, body: Body, start: Any, end: Any) -> Callable[[Any], Notch]:
+        """The notch of the body from a start behind the pin [mm] to where the fillet of the pad begins."""
+        if not np.any(np.asarray(body.root_fillet) > 0.0):
+            return toward_fillet(0.0, start, end, end - start, SHARP)
+        r = body.root_fillet
+        sides = (
+            flat_fillet(whole, size, r)
+            for whole, size in ((self.width, body.width), (self.height, body.height))
+        )
+        root = max(sides, key=lambda one: float(np.max(one.K_t)))
+        return toward_fillet(r, start, end + r, end - start, root)
+
+    def details(
+        self, body: Body, metal: Material, modes: Any, reversing: Actions
+    ) -> Sequence[Detail]:
         """None: the fatigue of the bolts is not covered."""
         return ()
 

@@ -10,19 +10,19 @@ import numpy as np
 from pydantic import Field
 
 from parts.core.check import Check, check
-from parts.core.fatigue_places import BUTT, Detail, Weld, demand_of
+from parts.core.fatigue_places import BUTT, ROOT, Detail, Weld, demand_of
 from parts.core.freebody import Acting, reacting
 from parts.core.group import Group
 from parts.core.loads import Action, LoadCase, Required
 from parts.core.rules import Rule, at_least, at_most, none_or_at_least
 from parts.features.thread import turned
-from parts.features.thread.shank import Actions, Body, Shank, placed, root_steps
+from parts.features.thread.shank import Actions, Body, Shank, placed, root_steps, rooted
 from parts.features.thread.turned import Step
-from parts.features.weld.softened import SHEAR_SHARE, weaker, welded
+from parts.features.weld.softened import REACH, SHEAR_SHARE, weaker, welded
 from parts.inputs.designations import MaterialName, TubeName
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
 from parts.standards.materials.materials import Material
-from parts.strength.method import work
+from parts.strength.method import Worked, plain, work
 from parts.strength.welded import weld
 
 if TYPE_CHECKING:
@@ -164,12 +164,15 @@ class Spigot(Shank):
             Step("lead-in", tip - self.lead_in, tip, self.diameter, self.diameter - 2.0 * self.lead_in),
         ]  # fmt: skip
 
-    def spans(self, body: Body, metal: Material, actions: Actions) -> list[Span]:
-        """The load path as far as the weld, in metal softened by it."""
+    def spans(
+        self, body: Body, metal: Material, actions: Actions, reversing: Actions | None = None
+    ) -> list[Span]:
+        """The load path as far as the weld, in metal softened by it; `reversing` changes its sign with every cycle."""
         before = [s for s in self.steps(body.root_fillet) if s.name in ("root fillet", "shoulder")]
         return turned.spans(
-            before, self.soft(metal), actions, place=body.behind, axes=np.eye(3), turn=body.clocking
-        )
+            rooted(before, body), self.soft(metal), actions, place=body.behind, axes=np.eye(3),
+            turn=body.clocking, reversing=reversing,
+        )  # fmt: skip
 
     def soft(self, metal: Material) -> Material:
         """The metal of the clevis beside the weld."""
@@ -183,6 +186,19 @@ class Spigot(Shank):
         """How far from the middle the shoulder backs the floor of the throat [mm]."""
         return self.tube.width_mm / 2.0 + body.root_fillet
 
+    @property
+    def throat(self) -> Any:
+        """Throat of the weld at the tube's end [mm]: the chamfer, no more than the wall."""
+        return np.minimum(self.weld_prep, self.tube.wall_mm)
+
+    def _weld_stress(self, body: Body, actions: Sequence[Action]) -> Worked:
+        force, moment = body.carried(actions, self.shoulder)
+        return work(
+            weld.tube_butt_stress, D=self.tube.width_mm, t=self.throat, N=np.abs(force[..., 0]),
+            V=np.hypot(force[..., 1], force[..., 2]), M=np.hypot(moment[..., 1], moment[..., 2]),
+            T=np.abs(moment[..., 0]),
+        )  # fmt: skip
+
     def modes(
         self, body: Body, metal: Material, case: LoadCase, actions: Any, required: Required
     ) -> Iterator[Check]:
@@ -194,18 +210,15 @@ class Spigot(Shank):
             metal.beside_weld(self.filler, thickness),
             self.tube_material.beside_weld(self.filler, thickness),
         )
-        throat = np.minimum(self.weld_prep, thickness)
-        outside = self.tube.width_mm
-        stress = work(
-            weld.tube_butt_stress, D=outside, t=throat, N=pull, V=np.hypot(force[..., 1], force[..., 2]),
-            M=np.hypot(moment[..., 1], moment[..., 2]), T=twist,
-        )  # fmt: skip
+        throat, outside = self.throat, self.tube.width_mm
+        stress = self._weld_stress(body, actions)
         on = partial(check, load_case=case.name)
         for kind, strength, factor in required.both(zone.yield_strength, zone.ultimate_strength):
             yield on(
                 f"spigot weld, {kind}", "weld", demand=stress, capacity=strength, unit="MPa", required=factor,
                 note=f"all of the load on the weld at the tube's end; strength of {zone.source}",
             )  # fmt: skip
+        yield from self._tube_modes(body, case, actions, required)
         if self.rosettes is None:
             return
         count, hole = self.rosettes.count, self.rosettes.diameter
@@ -221,15 +234,46 @@ class Spigot(Shank):
             note="pull and twist shared with the weld at the end by weld area: common practice, no source",
         )  # fmt: skip
 
+    def _tube_modes(
+        self, body: Body, case: LoadCase, actions: Any, required: Required
+    ) -> Iterator[Check]:
+        """The tube where the spigot ends in it, or as far as a weld softens it, with all of the moment there."""
+        far = self.length
+        if self.rosettes is not None:
+            far = np.maximum(far, self.rosettes.from_end + self.rosettes.diameter / 2.0 + REACH)
+        force, moment = body.carried(actions, self.shoulder + np.maximum(far, REACH))
+        zone = self.tube_material.beside_weld(self.filler, self.tube.wall_mm)
+        stress = work(
+            weld.tube_butt_stress, D=self.tube.width_mm, t=self.tube.wall_mm, N=np.abs(force[..., 0]),
+            V=np.hypot(force[..., 1], force[..., 2]), M=np.hypot(moment[..., 1], moment[..., 2]),
+            T=np.abs(moment[..., 0]),
+        )  # fmt: skip
+        for kind, strength, factor in required.both(zone.yield_strength, zone.ultimate_strength):
+            yield check(
+                f"tube beside the spigot, {kind}", "tube wall", load_case=case.name, demand=stress,
+                capacity=strength, unit="MPa", required=factor,
+                note=f"the bare tube at the spigot's tip, or as far as a weld's heat counts; strength of {zone.source}",
+            )  # fmt: skip
+
     def holding(self, body: Body, actions: Sequence[Action]) -> Sequence[Acting]:
         """What holds the clevis: the weld at the end of the tube."""
         at = self.shoulder
         return [reacting("weld to the tube", body.behind(at), body.carried(actions, at))]
 
-    def details(self, metal: Material, modes: Any) -> Sequence[Detail]:
-        """The weld at the end of the tube; `modes` gives the part's checks under a load case."""
+    def details(
+        self, body: Body, metal: Material, modes: Any, reversing: Actions
+    ) -> Sequence[Detail]:
+        """The weld at the end of the tube: its toe, and its root where the chamfer is not as deep as the wall;
+        `modes` gives the part's checks under a load case, `reversing` what changes its sign with every cycle."""
         stress = demand_of(modes, "spigot weld, yield")
-        return [Weld("spigot weld", metal, stress, BUTT)]
+
+        def rubs(case: LoadCase) -> Any:
+            return plain(self._weld_stress(body, reversing(case)))
+
+        found = [Weld("spigot weld", metal, stress, BUTT, rubs)]
+        if np.any(np.less(self.weld_prep, self.tube.wall_mm)):
+            found.append(Weld("spigot weld, root", metal, stress, ROOT, rubs))
+        return found
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         """Diameter of the spigot."""

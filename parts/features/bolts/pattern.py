@@ -85,7 +85,7 @@ def bolt_metal(of: BoltClass) -> Material:
         name=of.name if of.name.startswith("ISO") else f"{of.name} bolt",
         aliases=(),
         yield_strength=made.on_yield,
-        ultimate_strength=made.ultimate,
+        ultimate_strength=of.ultimate,
         shear_ultimate=made.shear,
         shear_yield=made.on_yield / np.sqrt(3.0),
         bearing_ultimate=unknown,
@@ -98,10 +98,13 @@ def bolt_metal(of: BoltClass) -> Material:
 
 
 def strengths_of(made: BoltClass) -> BoltStrengths:
-    """Strengths of a class of bolts; a class without a yield counts its proof stress, or a share of its
+    """Strengths of a class of bolts on its thread; a class without a yield counts its proof stress, or a share of its
     ultimate where it states neither."""
     on_yield = made.yield_strength or made.proof or YIELD_SHARE * made.ultimate
-    return BoltStrengths(on_yield, made.ultimate, made.shear or SHEAR_SHARE * made.ultimate)
+    on_thread = min(made.on_thread or made.ultimate, made.ultimate)
+    return BoltStrengths(
+        min(on_yield, on_thread), on_thread, made.shear or SHEAR_SHARE * made.ultimate
+    )
 
 
 def bolt_or_size(text: str) -> Bolt:

@@ -18,8 +18,11 @@ from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most, none_or_at_least
 from parts.features.bolts.grip import Joint, plain_shank
 from parts.features.bolts.hardware import SURFACES
+from parts.features.fork.ball import rating_modes
 from parts.features.fork.nose import Nose
+from parts.features.fork.stability import stability_modes
 from parts.features.fork.strength import ear_modes
+from parts.features.fork.tapped_ear import tapped_modes, tapped_share
 from parts.features.fork.throat import BladeThroat, RodEndThroat, Throat
 from parts.features.pins.bought_pin import SplitPinned
 from parts.features.pins.pin import BushedHole, ClearanceHole, Pin, TappedHole
@@ -28,6 +31,7 @@ from parts.features.section.notches import beside_pin, flat_fillet, same, toward
 from parts.features.section.outlines import beside_bore, chamfered, figure
 from parts.features.thread import threaded
 from parts.inputs.quantities import PositiveLength
+from parts.standards.designation import UnknownDesignation
 from parts.standards.materials.materials import Material
 from parts.strength.pinned.ear import load_share
 from parts.strength.pinned.pin import thread_in_grip
@@ -104,11 +108,9 @@ class Ears(Nose):
                 "clevis pin": (joint.pin.designation, ""),
                 "its slack, for washers": (joint.slack, "mm"),
             }
-        head = joint.under_head * joint.washer.thickness
-        inside = thread_in_grip(self.height, plain_shank(joint.bolt) - head)
         return {
             "bolt that is the pin": (joint.bolt.designation, ""),
-            "its thread within the stack, at the nut's end": (inside, "mm"),
+            "its thread within the stack, at the nut's end": (self.thread_inside, "mm"),
         }
 
     def pin_cautions(self) -> Sequence[str]:
@@ -270,7 +272,7 @@ class Ears(Nose):
         first, last = np.maximum(1.02 * hole, hole + 1.05 * c), self.depth - 0.9 * r
 
         def one_ear(case: LoadCase) -> Sequence[Action]:
-            return ear_actions(actions(case), middle, self.throat.clearance / 2.0)
+            return self.shared(actions(case))
 
         def beside(s: Any) -> Outline:
             strip = beside_bore(w / 2.0, t, self.pin.bore, c, 0.98 * hole * s)
@@ -339,7 +341,7 @@ class Ears(Nose):
         def one_ear(case: LoadCase) -> Sequence[Action]:
             return [
                 Action(one.at, one.force * there[..., None], one.moment * there[..., None])
-                for one in ear_actions(actions(case), self.middle, self.throat.clearance / 2.0)
+                for one in self.shared(actions(case))
             ]
 
         def outline(s: Any) -> Outline:
@@ -363,7 +365,7 @@ class Ears(Nose):
         actions: Sequence[Action],
         required: Required,
     ) -> Iterator[Check]:
-        """Pin shear and bending; net tension, bearing, shear-out and side bending of an ear.
+        """Pin and ear, the ear's stability, what sits in the throat, and the bushes along the pin.
 
         Args:
             name: prefix of the checks' names.
@@ -375,8 +377,39 @@ class Ears(Nose):
         Returns:
             The checks.
         """
-        (one,) = ear_actions(actions, self.middle, self.throat.clearance / 2.0)
-        return ear_modes(self, name, material, case.name, one.force, required)
+        (one,) = self.shared(actions)
+        force, _ = resultant(actions, np.zeros(3))
+        if isinstance(self.pin.hole, TappedHole):
+            yield from tapped_modes(self, name, material, case.name, force, required)
+        yield from ear_modes(self, name, material, case.name, one.force, required)
+        yield from stability_modes(self, name, material, case.name, one.force, required)
+        yield from rating_modes(self.throat, name, case.name, force, required)
+        pressed = self.pressed(material)
+        if pressed is not None and self.pin.hole.thrust == "press":
+            yield pressed.along(name, case.name, force[..., 2], required)
+
+    def shared(self, actions: Sequence[Action]) -> Sequence[Action]:
+        """What one ear, taken at +z, bears of what acts at the pin; of a tapped one all that the other does not."""
+        (even,) = ear_actions(actions, self.middle, self.throat.clearance / 2.0)
+        if not isinstance(self.pin.hole, TappedHole):
+            return (even,)
+        return (tapped_share(self, even, resultant(actions, np.zeros(3))[0]),)
+
+    @property
+    def thread_inside(self) -> Any:
+        """Length of the bolt's thread that lies in the ear at its nut [mm]; 0 for a pin that is made."""
+        if not self.pin.bolt:
+            return 0.0
+        return np.vectorize(self._thread_inside, otypes=[float])(self.height, self.last_plane)[()]
+
+    def _thread_inside(self, stack: float, last_plane: float) -> float:
+        try:
+            joint = self.pin.kept(stack, last_plane)
+        except UnknownDesignation:  # a rule says that no length goes with the stack
+            return np.nan
+        assert isinstance(joint, Joint)
+        head = joint.under_head * joint.washer.thickness
+        return float(thread_in_grip(stack, plain_shank(joint.bolt) - head))
 
     def solid(
         self, edge_break: float, back: float | None = None, *, open_back: bool = False

@@ -10,6 +10,7 @@ import numpy as np
 
 from parts.core.check import Check, check
 from parts.core.loads import Required
+from parts.features.fork.stability import grown_side_force
 from parts.features.pins.lug import wall_bearing_modes
 from parts.features.pins.lug_standards import (
     PinnedPlate,
@@ -19,6 +20,7 @@ from parts.features.pins.lug_standards import (
 )
 from parts.features.pins.pin import BushedHole, TappedHole
 from parts.standards.materials.materials import Material
+from parts.strength.bolted import threads_loaded
 from parts.strength.method import work
 from parts.strength.pinned import ear as beams
 from parts.strength.pinned import lug
@@ -28,14 +30,10 @@ if TYPE_CHECKING:
     from parts.features.fork.fork import Ears
 
 
-if TYPE_CHECKING:
-    from parts.features.fork.fork import Ears
-
-
 def ear_modes(
     ears: Ears, name: str, material: Material, case: str, force: Any, required: Required
 ) -> Iterator[Check]:
-    """Every check of one ear and of the pin, under the share of one ear.
+    """Every check of one ear and of a pin that both ears hold, under the share of one ear.
 
     Args:
         ears: the ears.
@@ -49,7 +47,8 @@ def ear_modes(
         The checks.
     """
     across = np.hypot(force[..., 0], force[..., 1])
-    yield from pin_modes(ears, name, case, across, required)
+    if not isinstance(ears.pin.hole, TappedHole):
+        yield from pin_modes(ears, name, case, across, required)
     yield from _bearing(ears, name, material, case, across, required)
     yield from _tension(ears, name, material, case, np.maximum(force[..., 0], 0.0), required)
     yield from _tear_out(ears, name, material, case, force, required)
@@ -65,8 +64,9 @@ def _plate(ears: Ears, off: Any) -> PinnedPlate:
     """One ear on its pin; its end is taken as square at the height of the shear planes, `off` the middle [mm],
     which is exact for any shape of nose."""
     pin = ears.pin
+    bears = threads_loaded.bearing_thickness(ears.thickness, ears.thread_inside)
     return PinnedPlate(
-        ears.width, pin.bore, pin.bearing_diameter, ears.thickness, ears.end, ears.end_at(off),
+        ears.width, pin.bore, pin.bearing_diameter, bears, ears.end, ears.end_at(off),
         np.minimum(ears.end, ears.width / 2.0) - np.asarray(pin.bore) / 2.0,
         turning=ears.throat.type == "blade" and not isinstance(pin.hole, BushedHole),
     )  # fmt: skip
@@ -77,12 +77,11 @@ def pin_modes(ears: Ears, name: str, case: str, ear: Any, required: Required) ->
     pin = ears.pin
     made = pin.material
     on = partial(check, load_case=case)
-    thin = pin.shear_diameter
-    note = "the thread lies in the shear plane" if isinstance(pin.hole, TappedHole) else ""
+    thin = pin.diameter
     yield on(
         f"{name} pin, shear", "shear", demand=work(pins.single_shear, F=ear, D=thin),
         capacity=made.shear_ultimate,
-        unit="MPa", required=required.on_ultimate, note=note,
+        unit="MPa", required=required.on_ultimate,
     )  # fmt: skip
     gap = (ears.throat.width - ears.throat.tongue) / 2.0
     arm = work(pins.double_shear_arm, t1=ears.thickness, t2=ears.throat.tongue, g=gap)
@@ -104,7 +103,7 @@ def pin_modes(ears: Ears, name: str, case: str, ear: Any, required: Required) ->
             M=moment,
             M_u=bends,
         ),
-        capacity=1.0, unit="-", required=required.on_ultimate, note=note,
+        capacity=1.0, unit="-", required=required.on_ultimate,
     )  # fmt: skip
 
 
@@ -113,7 +112,8 @@ def _bearing(
 ) -> Iterator[Check]:
     pin = ears.pin
     near = np.minimum(ears.end, ears.width / 2.0) / pin.bearing_diameter
-    pressure = work(lug.bearing_stress, P=ear, D_p=pin.bearing_diameter, t=ears.thickness)
+    bears = work(threads_loaded.bearing_thickness, t=ears.thickness, x=ears.thread_inside)
+    pressure = work(lug.bearing_stress, P=ear, D_p=pin.bearing_diameter, t=bears)
     yield from wall_bearing_modes(name, "ear", material, near, pressure, case, required)
     if isinstance(pin.hole, BushedHole):
         # A compressive yield is not in the tables; the tensile one stands in for it.
@@ -149,7 +149,8 @@ def _tension(
 def _tear_out(
     ears: Ears, name: str, material: Material, case: str, force: Any, required: Required
 ) -> Iterator[Check]:
-    bore, t = ears.pin.bore, ears.thickness
+    bore = ears.pin.bore
+    t = threads_loaded.bearing_thickness(ears.thickness, ears.thread_inside)
     pull, side = np.maximum(force[..., 0], 0.0), np.abs(force[..., 1])
     plane = ears.end_at(0.5 * bore * np.sin(lug.SHEAR_PLANE))
     # The end is taken as square at the height of the shear planes, which is exact for any shape of nose.
@@ -169,8 +170,8 @@ def _side_bending(
     ears: Ears, name: str, material: Material, case: str, force: Any, required: Required
 ) -> Iterator[Check]:
     stress = work(
-        beams.root_stress, P=np.abs(force[..., 0]), V=force[..., 2], L=ears.depth - ears.radius, w=ears.width,
-        t=ears.thickness,
+        beams.root_stress, P=np.abs(force[..., 0]), V=grown_side_force(ears, material, force, required),
+        L=ears.depth - ears.radius, w=ears.width, t=ears.thickness,
     )  # fmt: skip
     for kind, strength, factor in required.both(
         material.yield_strength, material.ultimate_strength
@@ -178,7 +179,9 @@ def _side_bending(
         yield check(
             f"{name} side bending, {kind}", "side bending", load_case=case, demand=stress, capacity=strength,
             unit="MPa",
-            required=factor, note="one ear takes all of the force along the pin",
+            required=factor,
+            note="one ear takes all of the force along the pin, which a push makes bend further: the more the nearer "
+            "it is to the ear's buckling load",
         )  # fmt: skip
 
 

@@ -56,6 +56,11 @@ class BushedHole(Group):
     )
     material: MaterialName = Field(description="Material of the bush, for its bearing strength.")
     fit: FitPair = Field("H7/p6", description="Fit of the bush in the ear.")
+    thrust: Literal["press", "flange", "washer"] = Field(
+        "press",
+        description="What takes a force along the pin: the press alone, a flange of the bush on the inner face, or a "
+        "washer there that is wider than the bush.",
+    )
 
     def bore(self, pin: Any) -> Any:
         return self.outside
@@ -120,13 +125,6 @@ class Pin(BoughtPin):
         """Limits of the bore as facts: least and largest diameter by name [mm]; none without a fit."""
         of = self.bore_limits()
         return {} if of is None else limit_facts("bore", of)
-
-    @property
-    def shear_diameter(self) -> Any:
-        """Diameter of the pin in its weaker shear plane [mm]: the thread's root where one ear is tapped."""
-        return (
-            self.hole.thread.minor_external if isinstance(self.hole, TappedHole) else self.diameter
-        )
 
     @property
     def bearing_diameter(self) -> Any:

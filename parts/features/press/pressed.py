@@ -15,8 +15,10 @@ from typing import Any
 import numpy as np
 
 from parts.core.check import Check, check
+from parts.core.loads import Required
 from parts.standards.fits.fits import fit
 from parts.standards.materials.materials import Material
+from parts.strength.bearings import axial
 from parts.strength.method import Worked, plain, work
 from parts.strength.shafts import press_fit
 
@@ -89,6 +91,36 @@ class Pressed:
         yield on(
             f"{self.name}, squeezed", "press fit", capacity=self.made.yield_strength,
             demand=_size(hoop),
+        )  # fmt: skip
+
+    def along(self, name: str, case: str, force: Any, required: Required) -> Check:
+        """A force along the pin or shaft that the press alone must hold, at its loosest.
+
+        Args:
+            name: prefix of the check's name.
+            case: name of the load case.
+            force: along the bore [N].
+            required: the factors asked for.
+
+        Returns:
+            The check.
+        """
+        bores = np.asarray(self.bore, float)
+        least, largest = (
+            np.reshape([size(fit(self.classes, float(d))) for d in bores.ravel()], bores.shape)[()]
+            for size in (lambda of: of.shaft.min, lambda of: of.hole.max)
+        )
+        delta = work(
+            axial.least_interference, D_min=least, B_max=largest, Rz_o=ROUGHNESS, Rz_i=ROUGHNESS
+        )
+        return check(
+            f"{name} {self.name.split()[-1]}, pushed out along its bore", "press fit, along", load_case=case,
+            demand=np.abs(force), unit="N", required=required.on_yield,
+            capacity=work(
+                axial.press_only_force, delta=delta, d=self.bore, L=self.length, mu=FRICTION, D_o=self.outside,
+                E_o=self.hub.E, nu_o=self.hub.poisson, E_i=self.made.E, nu_i=self.made.poisson, d_i=self.inside,
+            ),
+            note=f"nothing but the press holds it, at the loosest of {self.classes}, cold; lightly oiled",
         )  # fmt: skip
 
     def facts(self) -> dict[str, tuple[Any, str]]:

@@ -7,13 +7,14 @@ face. Each kind states its rules, its load path, its checks and its solid.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import partial
 from typing import TYPE_CHECKING, Any, ClassVar, Literal, NamedTuple
 
 import numpy as np
 from pydantic import Field
 
 from parts.core.check import Check, check
-from parts.core.fatigue_places import Detail, demand_of, thread_spot
+from parts.core.fatigue_places import Detail, Spot, demand_of, fatigue_factor, thread_spot
 from parts.core.freebody import Acting, reacting
 from parts.core.group import Group
 from parts.core.loads import Action, LoadCase, Required, resultant
@@ -21,6 +22,7 @@ from parts.core.rules import Rule, at_least, at_most
 from parts.features.bolts.hardware import female_class, male_class, thread_rules
 from parts.features.section.notches import SHARP, tapped_relief, turned_fillet
 from parts.features.thread import threaded, turned
+from parts.features.thread.roots import WIDE_BACK, behind_floor
 from parts.features.thread.turned import Step
 from parts.inputs.designations import MaterialName, ThreadName
 from parts.inputs.quantities import PositiveLength
@@ -33,7 +35,7 @@ if TYPE_CHECKING:
     import cadquery as cq
 
     from parts.core.drawing import Marks
-    from parts.core.loadpath import Span
+    from parts.core.loadpath import Notch, Span
 
 Actions = Callable[[LoadCase], Sequence[Action]]
 
@@ -41,8 +43,6 @@ FLATS_LEAST = 8.0
 """Length of wrench flats that a spanner can hold [mm]; common practice, no source."""
 WRENCH_SLACK = 0.15
 """How far flats may be from a wrench's size [mm]; common practice, no source."""
-WIDE_BACK = 2.0
-"""The back of the body beside a fillet, in diameters of what stands on it, for its notch."""
 ROOM = 0.2
 """How far round shapes keep from the edges of the back that they stand on [mm]."""
 
@@ -51,7 +51,8 @@ class Body(NamedTuple):
     """The back of the body that a shank stands on: `width` along y, `height` along z [mm].
 
     `back` is its distance behind the pin [mm], `floor` the metal before it, `clocking` the turn of the
-    shank about x [rad].
+    shank about x [rad]. `apart` is the distance between the middles of the ears; where it is left out they are taken
+    to stand at the edges of the back.
     """
 
     width: Any
@@ -61,6 +62,12 @@ class Body(NamedTuple):
     edge_break: Any
     root_fillet: Any
     clocking: Any
+    apart: Any = None
+
+    def root(self, fillet: Any, diameter: Any, before: Any = 0.0) -> Notch:
+        """The notch of a round on the back, which feels the ears bend the floor; `before` is more metal [mm]."""
+        apart = self.height if self.apart is None else self.apart
+        return behind_floor(fillet, diameter, self.floor + before, apart, self.width)
 
     def behind(self, distance: Any) -> np.ndarray:
         """The place on the axis of the shank, a distance behind the back [mm]."""
@@ -112,6 +119,14 @@ def root_steps(name: str, fillet: Any, diameter: Any) -> list[Step]:
     return [
         Step(name, 0.0 * fillet, fillet, diameter + 2.0 * fillet, diameter, fillet=True, notch=root)
     ]
+
+
+def rooted(steps: Sequence[Step], body: Body) -> list[Step]:
+    """The steps on the back of a body, the first with the notch of a root behind its floor: sharp without a fillet."""
+    first, *others = steps
+    if first.fillet:
+        return [first._replace(notch=body.root(first.length, first.end_diameter)), *others]
+    return [first._replace(notch=body.root(0.0, first.diameter)), *others]
 
 
 class Neck(Group):
@@ -246,12 +261,25 @@ class MaleThread(Shank):
         steps.append(Step("thread point", end - point, end, major, major - 1.6 * point))
         return steps
 
-    def spans(self, body: Body, metal: Material, actions: Actions) -> list[Span]:
-        """The load path through what lies before the engaged thread."""
+    def spans(
+        self, body: Body, metal: Material, actions: Actions, reversing: Actions | None = None
+    ) -> list[Span]:
+        """The load path through what lies before the engaged thread; `reversing` is the part of the actions that
+        changes its sign with every cycle."""
         before = [step for step in self._all(body) if step.name[:6] != "thread"]
+        if self.undercut:
+            relief = self.thread.relief("external")
+            root = body.root(relief.radius, relief.diameter, self.shoulder)
+            before = [
+                step._replace(notch=root) if step.name in ("undercut fillet", "undercut") else step
+                for step in before
+            ]
+        if self.neck is not None:
+            before = rooted(before, body)
         return turned.spans(
-            before, metal, actions, place=body.behind, axes=np.eye(3), turn=body.clocking
-        )
+            before, metal, actions, place=body.behind, axes=np.eye(3), turn=body.clocking,
+            reversing=reversing,
+        )  # fmt: skip
 
     def backs(self, body: Body) -> Any:
         """How far from the middle the shank backs the floor of the throat [mm]."""
@@ -268,7 +296,7 @@ class MaleThread(Shank):
         actions: Sequence[Action],
         required: Required,
     ) -> Iterator[Check]:
-        """Tension, tension with bending, and strip of the thread."""
+        """Tension, tension with bending, strip of the thread by pull and moment, and a twist that unscrews it."""
         force, moment = body.carried(actions, self.shoulder + self.run_out())
         yield from threaded.tension_modes(
             "shank", self.thread, metal, force[..., 0], case.name, required
@@ -277,18 +305,32 @@ class MaleThread(Shank):
             "shank", self.thread, metal, force, moment, case.name, required
         )
         yield from threaded.strip_modes(
-            "shank", self.thread, metal, self.mate or metal, self.engagement, force[..., 0], case.name, required
+            "shank", self.thread, metal, self.mate or metal, self.engagement,
+            threaded.pull_of(self.thread, force, moment), case.name, required,
         )  # fmt: skip
+        yield from threaded.twist_modes("shank", self.thread, force, moment, case.name, required)
 
     def holding(self, body: Body, actions: Sequence[Action]) -> Sequence[Acting]:
         """What holds the clevis: the thread at its first full turn."""
         at = self.shoulder + self.run_out()
         return [reacting("shank thread", body.behind(at), body.carried(actions, at))]
 
-    def details(self, metal: Material, modes: Any) -> Sequence[Detail]:
-        """The first turn of the thread; `modes` gives the part's checks under a load case."""
-        name = "shank thread, pull with bending, ultimate"
-        return [thread_spot("shank thread", self.thread, metal, demand_of(modes, name))]
+    def details(
+        self, body: Body, metal: Material, modes: Any, reversing: Actions
+    ) -> Sequence[Detail]:
+        """The first turn of the thread, and its shoulder where no neck or undercut stands before it; `modes` gives
+        the part's checks under a load case, `reversing` what changes its sign with every cycle."""
+        stress = demand_of(modes, "shank thread, pull with bending, ultimate")
+        rubs = partial(threaded.bent_by, self.thread, reversing)
+        found: list[Detail] = [thread_spot("shank thread", self.thread, metal, stress, rubs)]
+        if self.neck is None and not self.undercut:
+            sharp = fatigue_factor(metal, body.root(0.0, self.thread.minor_external))
+            note = "the thread runs up to a sharp shoulder: no factor is known for it"
+            name = "shoulder of the shank thread"
+            found.append(
+                Spot(name, metal, stress, self.thread.major, sharp, note=note, reversed=rubs)
+            )
+        return found
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         """Engagement in diameters, and the change of length for each turn."""
@@ -422,12 +464,15 @@ class FemaleThread(Shank):
         free, tip = root_fillet if steps else 0.0, self.length - self.bore_depth
         return [*steps, Step("boss", free, tip, self.diameter, flats=self.flats), hollow]
 
-    def spans(self, body: Body, metal: Material, actions: Actions) -> list[Span]:
-        """The load path through the boss as far as the thread."""
-        steps = self.loaded_steps(body.root_fillet)
+    def spans(
+        self, body: Body, metal: Material, actions: Actions, reversing: Actions | None = None
+    ) -> list[Span]:
+        """The load path through the boss as far as the thread; `reversing` as for a male thread."""
+        steps = rooted(self.loaded_steps(body.root_fillet), body)
         return turned.spans(
-            steps, metal, actions, place=body.behind, axes=np.eye(3), turn=body.clocking
-        )
+            steps, metal, actions, place=body.behind, axes=np.eye(3), turn=body.clocking,
+            reversing=reversing,
+        )  # fmt: skip
 
     def backs(self, body: Body) -> Any:
         """How far from the middle the boss backs the floor of the throat [mm]."""
@@ -441,8 +486,10 @@ class FemaleThread(Shank):
         actions: Sequence[Action],
         required: Required,
     ) -> Iterator[Check]:
-        """Tension of the boss across the roots of its thread, and strip of both threads."""
+        """Tension of the boss across the roots of its thread; what screws in at the boss's mouth, pulled and bent;
+        strip of both threads, and a twist that unscrews them."""
         force, _ = body.carried(actions, self.length - self.depth)
+        at_mouth, bent = body.carried(actions, self.length)
         mate = self.mate or metal
         area = np.pi / 4.0 * (np.square(self.narrow) - np.square(self.groove))
         stress = work(bar.direct_stress, F=np.abs(force[..., 0]), A=area)
@@ -455,20 +502,28 @@ class FemaleThread(Shank):
         yield from threaded.tension_modes(
             "mating male", self.thread, mate, force[..., 0], case.name, required
         )
+        yield from threaded.combined_modes(
+            "mating male", self.thread, mate, at_mouth, bent, case.name, required
+        )
         yield from threaded.strip_modes(
-            "shank", self.thread, mate, metal, self.engagement, force[..., 0], case.name, required, self.narrow
+            "shank", self.thread, mate, metal, self.engagement, threaded.pull_of(self.thread, at_mouth, bent),
+            case.name, required, self.narrow,
         )  # fmt: skip
+        yield from threaded.twist_modes("shank", self.thread, at_mouth, bent, case.name, required)
 
     def holding(self, body: Body, actions: Sequence[Action]) -> Sequence[Acting]:
         """What holds the clevis: the thread at its first full turn."""
         at = self.length - self.depth
         return [reacting("mating thread", body.behind(at), body.carried(actions, at))]
 
-    def details(self, metal: Material, modes: Any) -> Sequence[Detail]:
-        """The thread of what screws in; `modes` gives the part's checks under a load case."""
+    def details(
+        self, body: Body, metal: Material, modes: Any, reversing: Actions
+    ) -> Sequence[Detail]:
+        """The thread of what screws in; arguments as for a male thread."""
         made = self.mate or metal
-        name = "mating male thread, ultimate"
-        return [thread_spot("mating male thread", self.thread, made, demand_of(modes, name))]
+        stress = demand_of(modes, "mating male thread, pull with bending, ultimate")
+        rubs = partial(threaded.bent_by, self.thread, reversing)
+        return [thread_spot("mating male thread", self.thread, made, stress, rubs)]
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         """Engagement in diameters, and the change of length for each turn."""

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from parts.core.check import Check, check
-from parts.core.loads import Required
+from parts.core.loads import Action, LoadCase, Required, resultant
 from parts.core.rules import Rule, at_least
 from parts.standards.materials.materials import Material
 from parts.standards.threads.threads import Thread
+from parts.strength.bolted import jam_nut, threads_loaded
 from parts.strength.bolted import thread as strip
 from parts.strength.method import Worked, work
 from parts.strength.section import bar
@@ -23,6 +24,10 @@ LEAST_ENGAGEMENT = 1.0
 """Engagement in diameters of the thread [-]; common practice for steel in steel, no source."""
 WIDE = 1e4
 """Outside diameter of a tapped part so wide that it does not swell [mm]."""
+LEAST_FRICTION = 0.08
+"""Of a thread, oiled or plated [-]; common practice, no source."""
+NO_TWIST = 1e-6
+"""Below this a twist is the round-off of a load that goes through the axis [N*mm]."""
 DRILL_POINT = np.tan(np.radians(31.0))
 """Depth of a 118 degree drill's point per unit of radius."""
 
@@ -93,6 +98,45 @@ def combined_modes(
         )  # fmt: skip
 
 
+def pull_of(thread: Thread, force: Any, moment: Any) -> Worked:
+    """The pull that loads all of a thread as hard as a force along x and a moment load its worst side [N]."""
+    return work(
+        threads_loaded.moment_as_pull, N=force[..., 0], M=np.hypot(moment[..., 1], moment[..., 2]),
+        d2=thread.pitch_diameter,
+    )  # fmt: skip
+
+
+def bent_by(thread: Thread, actions: Callable[[LoadCase], Sequence[Action]], case: LoadCase) -> Any:
+    """Stress of a thread under moments alone, of actions that are the same all along it [MPa]."""
+    _, moment = resultant(actions(case), np.zeros(3))
+    area = strip.stress_area_unified if thread.is_inch else strip.stress_area_iso
+    round_bar = np.sqrt(4.0 / np.pi * area(d=thread.major, p=thread.pitch))
+    return bar.round_bar_stress(
+        0.0, np.hypot(moment[..., 1], moment[..., 2]), moment[..., 0], round_bar
+    )
+
+
+def twist_modes(
+    name: str, thread: Thread, force: Any, moment: Any, case: str, required: Required
+) -> Iterator[Check]:
+    """A twist about the thread's axis, which unscrews it one way; none where nothing twists it.
+
+    Arguments as for `combined_modes`.
+    """
+    twist = np.abs(moment[..., 0])
+    if not np.any(twist > NO_TWIST):
+        return
+    yield check(
+        f"{name} thread, unscrewed by the twist", "unscrewing", load_case=case, unit="N*mm",
+        demand=np.where(twist > NO_TWIST, twist, 0.0), required=required.on_yield,
+        capacity=work(
+            jam_nut.torque_held_loose, P=np.abs(force[..., 0]), d2=thread.pitch_diameter, p=thread.pitch,
+            mu=LEAST_FRICTION,
+        ),
+        note="no bite of a jam nut is counted, only what the load along the thread holds by friction",
+    )  # fmt: skip
+
+
 def strip_modes(
     name: str,
     thread: Thread,
@@ -112,7 +156,7 @@ def strip_modes(
         outer: material of the male thread, or its ultimate shear strength [MPa].
         inner: material of the tapped hole.
         engagement: length of full thread engaged [mm].
-        tension: pull across the thread [N].
+        tension: pull across the thread [N], as that of `pull_of` where a moment bends it too.
         case: name of the load case.
         required: the factors asked for.
         around: outside diameter of the tapped boss, or across its flats [mm]; a thin one swells.
@@ -126,8 +170,9 @@ def strip_modes(
     )  # fmt: skip
     for side, strength in zip(("male", "female"), strengths, strict=True):
         yield check(
-            f"{name} {side} thread strip", "thread strip", load_case=case, demand=np.abs(tension),
-            capacity=strength, unit="N", required=required.on_ultimate,
+            f"{name} {side} thread strip", "thread strip", load_case=case,
+            demand=tension if isinstance(tension, Worked) else np.abs(tension), capacity=strength,
+            unit="N", required=required.on_ultimate,
         )  # fmt: skip
 
 

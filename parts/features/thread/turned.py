@@ -83,6 +83,7 @@ def spans(
     axes: Any,
     turn: Any = 0.0,
     piece: str = "part",
+    reversing: Callable[[LoadCase], Sequence[Action]] | None = None,
 ) -> list[Span]:
     """The load path along turned steps.
 
@@ -94,6 +95,7 @@ def spans(
         axes: three rows: the normal of the sections, toward the loads, and their y and z axes.
         turn: turn of the steps' flats about the normal, y toward z [rad].
         piece: the piece of the part.
+        reversing: the part of the actions that changes its sign with every cycle; None where nothing does.
 
     Returns:
         One span for each step that has a length.
@@ -110,6 +112,7 @@ def spans(
             piece,
             5,
             same(step.notch),
+            reversing=reversing,
         )
         for step in steps
         if np.all(np.asarray(step.length) > 0.0)

@@ -19,6 +19,7 @@ from parts.standards.threads.threads import thread
 # An AN bolt is never all thread: the table starts with this grip.
 _LEAST_GRIP_IN = 0.0625
 _LONGEST_IN = 8.0
+NEWTON_PER_LBF = 4.4482216152605
 
 AN_STEEL = BoltClass(
     "AN steel",
@@ -60,6 +61,17 @@ def aircraft_bolt(designation: str) -> Bolt | None:
     if re.match(r"NAS", text, re.I):
         return _nas(text)
     return _an(text) if re.match(r"AN\s*\d", text, re.I) else None
+
+
+def _rated(name: str, area: float) -> BoltClass:
+    """The class of an AN bolt, with the tension that its table rates it at, over its stress area [mm^2]."""
+    row = _rows("an_strengths").get(name)
+    if row is None:
+        return AN_STEEL
+    return AN_STEEL._replace(
+        on_thread=float(row["tension_lbf"]) * NEWTON_PER_LBF / area,
+        source=f"{AN_STEEL.source}; tension: {row['source']}",
+    )
 
 
 def dash_length_in(dash: int) -> float | None:
@@ -124,7 +136,7 @@ def _an(text: str) -> Bolt:
         wrench=float(row["across_flats_in"]) * MM_PER_INCH,
         head_diameter=None,
         head_height=None,
-        strength=AN_STEEL,
+        strength=_rated(name, thread(row["thread"]).stress_area),
         source=row["source"],
     )
 

@@ -23,6 +23,7 @@ class BoltClass(NamedTuple):
 
     Attributes:
         shear: ultimate in shear, where the standard itself gives one.
+        on_thread: rated tension over the stress area, where a table rates the bolt below its metal.
     """
 
     name: str
@@ -31,6 +32,7 @@ class BoltClass(NamedTuple):
     proof: float | None = None
     yield_strength: float | None = None
     shear: float | None = None
+    on_thread: float | None = None
 
 
 @dataclass(frozen=True)

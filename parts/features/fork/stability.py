@@ -1,0 +1,95 @@
+"""Ears that give way sideways: as columns under a push, and by toppling under a force across them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from parts.core.check import Check, check
+from parts.core.loads import Required
+from parts.features.fork.throat import RodEndThroat
+from parts.standards.materials.materials import Material
+from parts.strength.columns import column, lateral, sway
+from parts.strength.method import Worked, plain, work
+
+if TYPE_CHECKING:
+    from parts.features.fork.fork import Ears
+
+FAR_PIVOT = 5.0
+"""From the pin to the far pivot of what pushes, in lengths of the ear, at the least [-]; common practice, no source."""
+
+
+def clamped(ears: Ears) -> bool:
+    """Whether a tight bolt ties both ears: through a rod end's ball, with a nut that is tightened."""
+    pin = ears.pin
+    return bool(pin.bolt) and pin.nut_form != "slotted" and isinstance(ears.throat, RodEndThroat)
+
+
+def length_factor(ears: Ears) -> Worked | float:
+    """Effective length over length of an ear under a push [-]."""
+    if clamped(ears):
+        return sway.CLAMPED_PIN
+    return work(sway.sway_length_factor, L=ears.depth, c=FAR_PIVOT * ears.depth)
+
+
+def grown_side_force(ears: Ears, material: Material, force: Any, required: Required) -> Any:
+    """The force along the pin on an ear [N], grown as a push that is as large as required bends the ear further."""
+    inertia = ears.width * np.power(ears.thickness, 3.0) / 12.0
+    critical = column.euler_load(
+        material.E, inertia, np.multiply(plain(length_factor(ears)), ears.depth)
+    )
+    left = 1.0 - required.on_ultimate * np.maximum(-force[..., 0], 0.0) / critical
+    return np.where(left > 0.0, force[..., 2] / np.where(left > 0.0, left, 1.0), np.inf)
+
+
+def stability_modes(
+    ears: Ears, name: str, material: Material, case: str, force: Any, required: Required
+) -> Iterator[Check]:
+    """Sway of one ear under its push, and toppling under the force across it.
+
+    Args:
+        ears: the ears.
+        name: prefix of the checks' names.
+        material: what the ears are made of.
+        case: name of the load case.
+        force: force on the ear, shape (..., 3): x toward the nose, y across it [N].
+        required: the factors asked for.
+
+    Returns:
+        The checks.
+    """
+    t, w, L = ears.thickness, ears.width, ears.depth
+    held = (
+        "the bolt clamps both ears square to itself"
+        if clamped(ears)
+        else f"what pushes is taken to pivot {FAR_PIVOT:g} lengths of the ear beyond the pin"
+    )
+    yield check(
+        f"{name}, push, sways as a column", "buckling", load_case=case, unit="N", required=required.on_ultimate,
+        demand=np.maximum(-force[..., 0], 0.0),
+        capacity=work(
+            sway.ear_push_load, E=material.E, t=t, w=w, L=L, K=length_factor(ears), F_cy=material.yield_strength,
+            n=1.0,
+        ),
+        note=f"the ear with the larger share, alone; {held}; tensile yield for the compressive",
+    )  # fmt: skip
+    thin, deep = np.minimum(t, w), np.maximum(t, w)
+    critical = work(
+        lateral.end_load_buckling, EI_z=material.E * w * np.power(t, 3.0) / 12.0, L=L,
+        GJ=material.G * lateral.rectangle_torsion_constant(thin, deep),
+    )  # fmt: skip
+    yield check(
+        f"{name}, side force, topples", "lateral buckling", load_case=case, unit="N*mm",
+        demand=np.abs(force[..., 1]) * L, required=required.on_yield,
+        capacity=work(
+            lateral.toppling_resistance, M_cr=_times(critical, L), W=t * np.square(w) / 6.0,
+            F_y=material.yield_strength,
+        ),
+        note="the ear as a cantilever from the floor of the throat, its tip free",
+    )  # fmt: skip
+
+
+def _times(load: Worked, length: Any) -> Any:
+    return np.multiply(plain(load), length)
