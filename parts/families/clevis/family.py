@@ -13,7 +13,7 @@ from parts.core.fatigue_places import Detail
 from parts.core.freebody import Acting
 from parts.core.loadpath import Span, smooth
 from parts.core.loads import Action, LoadCase, point_actions
-from parts.core.part import Bought, Part, Piece
+from parts.core.part import Bought, BrokenRules, Part, Piece
 from parts.core.rules import Rule, at_most, none_or_at_least
 from parts.families.clevis.foot import Foot
 from parts.families.clevis.pad import Pad
@@ -129,6 +129,27 @@ class Clevis(Part):
                 metal.beside_weld(self.shank.filler, thickness)
         return self
 
+    @model_validator(mode="after")
+    def _takes_no_moment_that_its_joint_leaves_free(self) -> Clevis:
+        ball = isinstance(self.ears.throat, RodEndThroat)
+        why = (
+            "a ball turns freely every way, so a rod end hands on no moment"
+            if ball
+            else "a blade turns freely about its pin, so it hands on no moment about z"
+        )
+        wrong = [
+            matching(
+                "clevis.free", f"loads[{i}].forces[{k}].moment", False, why,
+                "leave it out; what turns the part must come as a force, or another part carries it",
+            )
+            for i, case in enumerate(self.loads)
+            for k, load in enumerate(case.stated()["forces"])
+            if any(load.moment if ball else load.moment[2:])
+        ]  # fmt: skip
+        if wrong:
+            raise BrokenRules(wrong)
+        return self
+
     def rules(self) -> Iterator[Rule]:
         yield from self.ears.rules("ears")
         yield from self.ears.break_rules("edge_break", self.edge_break)
@@ -141,23 +162,6 @@ class Clevis(Part):
             "the root fillet is larger than the metal behind the throat", "lessen the root fillet",
         )  # fmt: skip
         yield from self.shank.rules("shank", self.body)
-        yield from self._load_rules()
-
-    def _load_rules(self) -> Iterator[Rule]:
-        """No moment acts about an axis that the joint leaves free."""
-        ball = isinstance(self.ears.throat, RodEndThroat)
-        why = (
-            "a ball turns freely every way, so a rod end hands on no moment"
-            if ball
-            else "a blade turns freely about its pin, so it hands on no moment about z"
-        )
-        for i, case in enumerate(self.loads):
-            for k, load in enumerate(case.stated()["forces"]):
-                free = load.moment if ball else load.moment[2:]
-                yield matching(
-                    "clevis.free", f"loads[{i}].forces[{k}].moment", not any(free), why,
-                    "leave it out; what turns the part must come as a force, or another part carries it",
-                )  # fmt: skip
 
     def _metal_at(self, behind_pin: Any) -> Material:
         """The metal at a distance behind the pin: softened where a weld is near."""
