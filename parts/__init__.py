@@ -31,14 +31,13 @@ def load(path: str | Path) -> Part:
     """
     from parts.families import families
     from parts.inputs.document import read_document
-    from parts.inputs.reading import read_parsed
+    from parts.inputs.reading import read_parsed, refers_to_build
 
     document = read_document(path)
-    if isinstance(document.data, dict) and "build" in document.data:
-        from parts.vehicle.file.loading import refers_to_build, through_build
+    if refers_to_build(document):
+        from parts.vehicle.file.loading import through_build
 
-        if refers_to_build(document):
-            return through_build(Path(path), document)
+        return through_build(Path(path), document)
     return read_parsed(document, families())
 
 

@@ -35,7 +35,12 @@ def test_the_report_is_the_one_shown(folder):
     shown, _ = blocks("text")
     run = oneoff("check", "hc-110.yaml", cwd=folder)
     assert run.returncode == 0, run.stderr
-    assert run.stdout.startswith(shown.rsplit("\n ...", 1)[0])
+    assert counted(run.stdout).startswith(counted(shown.rsplit("\n ...", 1)[0]))
+
+
+def counted(text):
+    """The report without how many ways of failing were checked: that grows with every check."""
+    return re.sub(r"(?<=^holds: ).*?(?=\nFactor)", "", text, flags=re.S | re.M)
 
 
 def test_the_messages_are_those_shown(folder):

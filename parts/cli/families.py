@@ -12,10 +12,19 @@ from parts.cli.saying import write
 @app.command("list")
 def list_families(
     family: Annotated[str, typer.Argument(help="Show only this family.", metavar="[FAMILY]")] = "",
+    modes: Annotated[
+        bool,
+        typer.Option("--modes", help="Show what can fail of its example, and what answers it."),
+    ] = False,
     json: Json = False,
 ) -> None:
     """List the families and their dimensions."""
-    from parts.report.catalogue import catalogue, catalogue_json
+    from parts.report.catalogue import catalogue, catalogue_json, modes_json, modes_text
 
+    if modes and not family:
+        raise typer.BadParameter("`--modes` is of one family: `oneoff list FAMILY --modes`")
+    if modes:
+        write((modes_json if json else modes_text)(family_of(family)))
+        return
     chosen = {family: family_of(family)} if family else None
     write(catalogue_json(chosen) if json else catalogue(chosen))

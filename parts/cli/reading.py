@@ -20,7 +20,7 @@ def builds_and_parts(files: list[Path]) -> tuple[list[Build], list[Path]]:
     from parts.core.shop_printed import PRINTER
     from parts.inputs.document import read_document
     from parts.inputs.problems import InputError
-    from parts.vehicle.file.loading import build_of, is_build
+    from parts.inputs.reading import is_build
 
     builds: list[Build] = []
     singles: list[Path] = []
@@ -36,6 +36,8 @@ def builds_and_parts(files: list[Path]) -> tuple[list[Build], list[Path]]:
         except InputError:
             found = False  # it is read again with the parts, and complained of there
         if found:
+            from parts.vehicle.file.loading import build_of
+
             build = build_of(file)
             builds.append(build)
             theirs |= {realpath(build.file_of(name)) for name in build.names}

@@ -6,6 +6,7 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
+from itertools import islice
 from pathlib import Path
 from threading import Thread
 from typing import TYPE_CHECKING
@@ -96,7 +97,7 @@ class Watch:
         version = self.board.state.version + 1
         page = whole_page(part, content, version)
         took = time.perf_counter() - began
-        verdict = next(iter(governing_sentences(made.result)))
+        verdict = " ".join(islice(governing_sentences(made.result), 2))
         note = f"Made in {took:.2f} s; this page follows {self.file.name}."
         self.board.put(State(version, page, self.folder / part.name, "", note))
         self.say(f"{part.name}: {took:.2f} s, {verdict}")

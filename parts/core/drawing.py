@@ -11,11 +11,12 @@ from dataclasses import dataclass, fields, replace
 from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
+from numpy.typing import NDArray
 
 if TYPE_CHECKING:
     from parts.standards.threads.threads import Thread
 
-Place = Sequence[float]
+Place = Sequence[float] | NDArray[np.float64]
 Side = Literal["front", "top", "bottom", "left", "right", "back"]
 
 
@@ -216,7 +217,9 @@ class Marks:
     def __add__(self, other: Marks) -> Marks:
         return Marks(*(getattr(self, one.name) + getattr(other, one.name) for one in fields(self)))
 
-    def moved(self, origin: Place, axes: Sequence[Place] | None = None) -> Marks:
+    def moved(
+        self, origin: Place, axes: Sequence[Place] | NDArray[np.float64] | None = None
+    ) -> Marks:
         """The same in the axes of the part: those of the feature are the rows of `axes`, from `origin`."""
         turn = np.eye(3) if axes is None else np.asarray(axes, float)
         shift = np.asarray(origin, float)

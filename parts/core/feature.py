@@ -7,8 +7,8 @@ Options that stand in for each other take the same kind of site.
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Generic, Protocol, TypeVar
 
 import numpy as np
@@ -39,7 +39,7 @@ def least_factors(case: LoadCase) -> Required:
     return case.required or Required()
 
 
-@dataclass(frozen=True)
+@dataclasses.dataclass(frozen=True)
 class Site:
     """Where a feature stands, and what its part says of it there.
 
@@ -65,7 +65,7 @@ class Site:
     edge_break: Any = 0.0
     thickness: Any = np.nan
     at: Any = (0.0, 0.0, 0.0)
-    turn: Any = field(default_factory=lambda: np.eye(3))
+    turn: Any = dataclasses.field(default_factory=lambda: np.eye(3))
     piece: str = "part"
     actions: Actions = no_actions
     required: Callable[[LoadCase], Required] = least_factors

@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from parts.core.loadpath import Span
     from parts.core.search.result import Result
     from parts.core.supports import Held
+    from parts.core.ways import Kind
     from parts.standards.stock.stock import Stock
 
 Output = Literal["step", "stl", "report", "picture", "page"]
@@ -222,6 +223,10 @@ class Part(Group):
 
     def details(self) -> Sequence[Detail]:
         """Threads, welds and other places that fatigue is checked at besides the sections."""
+        return ()
+
+    def kinds(self) -> Sequence[Kind]:
+        """The kinds of joint and member that it holds, as `parts.core.ways` lists what can fail of each."""
         return ()
 
     def uncovered(self) -> Sequence[str]:

@@ -15,6 +15,7 @@ from parts.core.group import Group
 from parts.core.loads import Action, LoadCase, Required, point_actions, resultant
 from parts.core.part import Bought, Part, Piece
 from parts.core.rules import Rule, at_least, at_most
+from parts.core.ways import Kind
 from parts.features.bolts.torque import PROOF_SHARE, SCATTER, tightening_facts
 from parts.features.section.notches import turned_fillet
 from parts.features.thread import turned
@@ -259,6 +260,10 @@ class Spacer(Part):
         yield on("wall of the sleeve", "buckling", demand=work(bar.direct_stress, F=push, A=self._area), unit="MPa",
             capacity=work(column.wall_buckling_stress, E=m.E, r=(self.diameter - thick / 2.0) / 2.0, t=thick / 2.0,
                 F_cy=m.yield_strength, nu=m.poisson))  # fmt: skip
+
+    def kinds(self) -> Sequence[Kind]:
+        sleeve = Kind("clamped sleeve")
+        return [sleeve] if self.flange is None else [sleeve, Kind("brim of a sleeve", "brim")]
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
         required, on, m = self.factors(case), partial(check, load_case=case.name), self.metal

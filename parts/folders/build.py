@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -21,7 +22,7 @@ from parts.folders.records import (
 from parts.inputs.problems import InputError
 from parts.making.writing import write_whole
 from parts.vehicle.build import Build
-from parts.vehicle.checks import BuildResult, check_build
+from parts.vehicle.checks import BuildResult, check_build, with_solids
 
 if TYPE_CHECKING:
     from parts.core.search.result import Result
@@ -181,7 +182,7 @@ def make_build(
         moved,
         tuple(failed),
         tuple(files),
-        check_build(build),
+        _with_solids(check_build(build), own),
         _findings(own),
     )
 
@@ -208,6 +209,20 @@ def _whole(
         write_whole(own / CHANGES, table(moved).encode())
         files.append(own / CHANGES)
     return files, digest
+
+
+def _with_solids(found: BuildResult, own: Path) -> BuildResult:
+    """The build's checks with what its solids told when it was last assembled."""
+    from parts.folders.build_files import DATA
+    from parts.vehicle.space.interference import Clash
+
+    file = own / DATA
+    if not file.is_file():
+        return found
+    data = json.loads(file.read_bytes())
+    return with_solids(
+        found, [Clash(**one) for one in data.get("struck", [])], data["cannot_be_put_together"]
+    )
 
 
 def _findings(own: Path) -> str:

@@ -12,7 +12,7 @@
   turnbuckle's table, the settings of the splines, the bar and its shear check, how far each rod end swings, bars
   for a wanted ride
 - `checks`, `governing`, `ok`: of the build itself, by the schema of a part's checks
-- `interference`, `cannot_be_put_together`, `out_of_place`: sentences; `clearance_mm`
+- `struck` as records; `interference`, `cannot_be_put_together`, `out_of_place`: sentences; `clearance_mm`
 - `weights`, `bought`, `stock`
 - `changes`: what moved against the run before
 - `not_covered`, `cautions`
@@ -21,6 +21,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -30,12 +31,13 @@ from parts.core.freebody import Acting, Balance, balance
 from parts.core.loads import point_actions, resultant
 from parts.inputs.document import dotted
 from parts.report.document import build_checks, check_entry, number
-from parts.vehicle.checks import allowed_swings, check_build
+from parts.vehicle.checks import allowed_swings, check_build, with_solids
 from parts.vehicle.file.entries import SpectrumEntry
 from parts.vehicle.file.forms import forms_in, points_of
 from parts.vehicle.loads.cases import BuildCase
 from parts.vehicle.rear_end.rear import Rear
 from parts.vehicle.rear_end.wanted import wanted_data
+from parts.vehicle.space.fit import misfits, out_of_place
 
 if TYPE_CHECKING:
     from parts.core.part import Bought, Part
@@ -45,8 +47,6 @@ if TYPE_CHECKING:
     from parts.vehicle.space.assembly import Weight
     from parts.vehicle.space.interference import Clash
 
-LEAST_MISFIT = 0.5
-"""Distance of a load point from its hardpoint that is always passed over [mm]; common practice, no source."""
 NOT_COVERED = (
     "inertia of the parts themselves: bodies and links count as weightless",
     "friction in joints, and whatever holds a statically indeterminate frame",
@@ -82,7 +82,7 @@ def build_page_data(
     Returns:
         A document of plain values; see the head of this module.
     """
-    checked = check_build(build)
+    checked = with_solids(check_build(build), struck, stuck)
     return {
         "build": build.name,
         "title": build.entry.title,
@@ -101,6 +101,7 @@ def build_page_data(
         "rear_end": None if build.rear is None else rear_data(build, build.rear),
         "clearance_mm": number(build.entry.clearance),
         "interference": [str(one) for one in struck],
+        "struck": [asdict(one) for one in struck],
         "cannot_be_put_together": list(stuck),
         "out_of_place": out_of_place(build, parts),
         "weights": [
@@ -178,33 +179,6 @@ def tolerances(build: Build, name: str) -> dict[str, float]:
         for path, form in forms_in(build.written(name).data)
         if any(True for _ in points_of(form))
     }
-
-
-def misfits(build: Build, name: str, part: Part) -> dict[str, float]:
-    """How far each load point of a part lies from the hardpoint that it is to sit at [mm]."""
-    here = build.frame(name)
-    if here is None:
-        return {}
-    points = part.points()
-    return {
-        own: round(float(np.linalg.norm(here.out(points[own]) - build.points[at])), 4)
-        for own, at in build.entries[name].points.items()
-        if own in points
-    }
-
-
-def out_of_place(build: Build, parts: Mapping[str, Part]) -> list[str]:
-    """Sentences on the load points that lie off their hardpoints by more than these were measured to."""
-    return [
-        f"{name}: its {own} lies {far:.1f} mm off {at}, which was measured to {_within(build, at):.1f} mm"
-        for name, part in parts.items()
-        for own, far in misfits(build, name, part).items()
-        if far > _within(build, at := build.entries[name].points[own])
-    ]
-
-
-def _within(build: Build, hardpoint: str) -> float:
-    return max(build.hardpoints[hardpoint].within, LEAST_MISFIT)
 
 
 def part_balances(name: str, part: Part) -> list[dict[str, Any]]:

@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from parts.folders.build_data import build_page_data, out_of_place
+from parts.folders.build_data import build_page_data
 from parts.folders.records import (
     Change,
     Record,
@@ -23,6 +23,7 @@ from parts.report.bill import csv_bytes, merged
 from parts.vehicle.build import Build
 from parts.vehicle.space.access import cannot_be_put_together
 from parts.vehicle.space.assembly import Weight, assembly, pieces, weights
+from parts.vehicle.space.fit import out_of_place
 from parts.vehicle.space.interference import clashes, positions
 
 if TYPE_CHECKING:

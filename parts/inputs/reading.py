@@ -20,9 +20,11 @@ from parts.inputs.wording import problems_of
 __all__ = [
     "PartName",
     "file_schema",
+    "is_build",
     "read",
     "read_parsed",
     "read_text",
+    "refers_to_build",
     "units_of",
     "validated",
     "with_values",
@@ -43,6 +45,18 @@ FORMS: dict[str, Any] = {
     ],
 }
 """The forms by which a value is taken from a build; `parts.vehicle.file.forms` reads them."""
+
+
+def is_build(document: Document) -> bool:
+    """Whether a file describes a build: it has a name as `build:`, and no family."""
+    data = document.data
+    return isinstance(data, dict) and BUILD_KEY in data and FAMILY_KEY not in data
+
+
+def refers_to_build(document: Document) -> bool:
+    """Whether a part's file takes values from a build."""
+    data = document.data
+    return isinstance(data, dict) and BUILD_KEY in data and FAMILY_KEY in data
 
 
 def read(path: str | Path, models: Mapping[str, type[M]]) -> M:

@@ -8,7 +8,9 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from parts.core.part import Part
+from parts.core.ways import tally
 from parts.families import families
+from parts.report.text import way_rows
 
 WIDTH = 100
 
@@ -55,6 +57,43 @@ def catalogue_json(chosen: Mapping[str, type[Part]] | None = None) -> str:
         ]
     }
     return json.dumps(document, indent=2, ensure_ascii=False) + "\n"
+
+
+def modes_text(family: type[Part]) -> str:
+    """Every way in which the joints and members of a family's example can fail, and what answers it.
+
+    Args:
+        family: the family.
+
+    Returns:
+        Text of at most 100 columns.
+    """
+    result = family.model_validate(dict(family.example)).check()
+    lines = [f"What can fail of the example of {family.summary or family.__name__}:"]
+    where = ""
+    for joint, way, said in way_rows(result.answers):
+        lines += ["", joint] if joint != where else []
+        where = joint
+        lines += textwrap.wrap(f"  {way:<34}  {said}", WIDTH, subsequent_indent=" " * 38)
+    return "\n".join([*lines, "", f"{tally(result.answers).said}."]) + "\n"
+
+
+def modes_json(family: type[Part]) -> str:
+    """The same as one JSON document, with what each row means and which books list it."""
+    result = family.model_validate(dict(family.example)).check()
+    rows = [
+        {
+            "kind": one.kind.name,
+            "at": one.kind.at,
+            "way": one.way.name,
+            "what": one.way.what,
+            "checks": [each.name for each in one.checks],
+            "left_out": one.reason,
+            "source": one.way.source,
+        }
+        for one in result.answers
+    ]
+    return json.dumps({"modes": rows}, indent=2, ensure_ascii=False) + "\n"
 
 
 def dimensions(family: type[Part]) -> list[tuple[str, str, str]]:

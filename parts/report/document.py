@@ -12,6 +12,7 @@ import numpy as np
 from parts.core.cautions import CAUTIONS, cautions
 from parts.core.check import Check
 from parts.core.loads import FACTORS_SOURCE
+from parts.core.ways import tally
 from parts.strength.section.properties import Section, plastic_moduli
 from parts.strength.section.torsion import torsion
 
@@ -143,6 +144,7 @@ def _entry(found: Made | Result, file: str | None) -> dict[str, Any]:
         "checks": [check_entry(one) for one in result.checks],
         "governing": None if governing is None else check_entry(governing),
         "ok": result.ok,
+        "ways": _ways(result),
         "bought": [
             {
                 "designation": b.designation,
@@ -155,6 +157,20 @@ def _entry(found: Made | Result, file: str | None) -> dict[str, Any]:
         "not_covered": list(part.uncovered()),
         "factors_source": FACTORS_SOURCE,
         "cautions": [*CAUTIONS, *cautions(part)],
+    }
+
+
+def _ways(result: Result) -> dict[str, Any]:
+    """How many ways of failing were checked, and which were not."""
+    unchecked = [one for one in result.answers if not one.checks]
+    left_out = [
+        {"kind": one.kind.name, "at": one.kind.at, "way": one.way.name, "reason": one.reason}
+        for one in unchecked
+    ]
+    return {
+        "checked": tally(result.answers).checked,
+        "left_out": [one for one in left_out if one["reason"]],
+        "not_looked_at": [one for one in left_out if not one["reason"]],
     }
 
 

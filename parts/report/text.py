@@ -13,6 +13,7 @@ import numpy as np
 from parts.core.cautions import CAUTIONS, cautions
 from parts.core.check import Check, use_of
 from parts.core.figures import figure
+from parts.core.ways import Answer, tally
 
 if TYPE_CHECKING:
     from parts.core.search.result import Result
@@ -109,14 +110,19 @@ def _proved(proof: Proof | None) -> Iterator[str]:
 
 
 def governing_sentences(result: Result | BuildResult) -> Iterator[str]:
-    """What governs and by how much, by which source, and what is to be known of it."""
+    """Whether it holds and how much was looked at, what governs and by how much, by which source, and what is to be
+    known of it."""
     one = result.governing
     if one is None:
         yield "No load cases: nothing was checked but the rules of shape."
         return
-    verdict = "holds" if result.ok else "FALLS SHORT"
+    verdict = "holds" if result.ok else "does not hold"
+    answered = getattr(result, "answers", ())
+    if answered:
+        yield f"{verdict}: {tally(answered).said}."
+    head = "Factor" if answered else f"{verdict}: factor"
     yield (
-        f"{verdict}: factor {figure(one.factor)} where {figure(one.required)} is required, "
+        f"{head} {figure(one.factor)} where {figure(one.required)} is required, "
         f"governed by {one.name} ({one.mode}) under {one.load_case or 'every case'}: "
         f"{figure(one.demand)} of {figure(one.capacity)}{'' if one.unit == '-' else f' {one.unit}'}."
     )
@@ -124,6 +130,19 @@ def governing_sentences(result: Result | BuildResult) -> Iterator[str]:
         yield f"By {_method_sources(one)}."
     if one.note:
         yield one.note[0].upper() + one.note[1:] + "."
+
+
+def way_rows(answered: Sequence[Answer]) -> list[tuple[str, str, str]]:
+    """A row for each way of failing: the joint or member and where, the way, and what answers it."""
+    rows = []
+    for one in answered:
+        where = f"{one.kind.name}, {one.kind.at}" if one.kind.at else one.kind.name
+        checked = min(one.checks, key=lambda each: -use_of(each), default=None)
+        said = f"left out: {one.reason}" if one.reason else "not looked at"
+        if checked is not None:
+            said = f"{checked.name}: factor {figure(checked.factor)} of {figure(checked.required)}"
+        rows.append((where, one.way.name, said))
+    return rows
 
 
 def _method_sources(one: Check) -> str:

@@ -11,9 +11,9 @@ from parts.core.part import Part
 from parts.inputs.document import Document, Path_, read_document, steps_of
 from parts.inputs.problems import InputError
 from parts.inputs.quantities import Units
-from parts.inputs.reading import read_parsed, units_of
+from parts.inputs.reading import read_parsed, refers_to_build, units_of
 from parts.inputs.tracing import field_of
-from parts.vehicle.file.loading import found_in_build, refers_to_build
+from parts.vehicle.file.loading import found_in_build
 from parts.vehicle.file.resolving import plain
 
 

@@ -42,6 +42,7 @@ from parts.vehicle.loads.cases import (
     solved_case,
     vehicle_case,
 )
+from parts.vehicle.loads.ends import End, ends_of, lost
 from parts.vehicle.loads.statics import FRAME, Body, StaticsError
 from parts.vehicle.loads.vehicle import Vehicle, VehicleError
 from parts.vehicle.rear_end.linkage import LinkageError
@@ -326,6 +327,8 @@ class Build:
             return None
         if wrong := [*unknown_to_rear(entry.vehicle, one, self.points)]:
             raise InputError([self._at(*each) for each in wrong])
+        if entry.vehicle is not None:
+            self._refuse_two_axles(entry.vehicle, one)
         try:
             rear = rear_end(
                 one, self.points.__getitem__, self._vehicle(entry.vehicle), self._link_range
@@ -338,6 +341,15 @@ class Build:
         except LinkageError as error:
             raise self._refused(("rear_end", "wanted"), "wanted", error) from None
         return rear
+
+    def _refuse_two_axles(self, vehicle: VehicleEntry, rear: RearEndEntry) -> None:
+        """Vehicle and rear end each name the axle; the wheel has one."""
+        one, other = (self.hardpoints[name] for name in (vehicle.rear_axle, rear.axle))
+        apart = float(np.linalg.norm(one.at - other.at))
+        if one.name != other.name and apart > one.within + other.within:
+            raise InputError([self._at(("vehicle", "rear_axle"), "two_axles",
+                                       f"`{one.name}` lies {apart:.1f} mm from `{other.name}`, which `rear_end.axle` "
+                                       "names as the wheel's centre", "name one hardpoint in both")])  # fmt: skip
 
     def _link_range(self) -> TurnbuckleEntry | None:
         entry = self.entry.rear_end
@@ -380,6 +392,19 @@ class Build:
                 raise InputError([self._at(("cases",), "same_name", f"two load cases are called {name!r}",
                                            "give one of them a `name:`")])  # fmt: skip
         return tuple(found)
+
+    @cached_property
+    def ends(self) -> dict[str, tuple[End, ...]]:
+        """Every body and joint that each load case passes, and what takes the load there.
+
+        Raises:
+            InputError: a load, a body or a part's load point ends nowhere.
+        """
+        entry = self.entry
+        found = {one.name: ends_of(one, self.entries, entry.not_modelled) for one in self.cases}
+        if problems := [self._at(*one) for one in lost(entry, self.entries, found)]:
+            raise InputError(problems)
+        return found
 
     def _damper_cases(self, rear: Rear) -> list[BuildCase]:
         try:
@@ -441,9 +466,10 @@ class Build:
 
     def loads(self, name: str) -> list[dict[str, Any]]:
         """The load cases that the build gives a part, as its file would state them."""
-        entry = self.entries[name]
+        entry, _ = self.entries[name], self.ends
         if not entry.points:
             return []
+        self._refuse_unknown_points(name)
         found = []
         for case in self.cases:
             here = self.frame(name, case.points)
@@ -456,6 +482,34 @@ class Build:
                 found.append(one)
         return found
 
+    def _refuse_unknown_points(self, name: str) -> None:
+        """A load point that the part does not have."""
+        known, index = self.bare(name).points(), list(self.entries).index(name)
+        if unknown := [
+            self._at(("parts", index, "points", own), "unknown_point",
+                     f"{name} has no load point `{own}`", nearest(own, known))
+            for own in self.entries[name].points
+            if own not in known
+        ]:  # fmt: skip
+            raise InputError(unknown)
+
+    def _refuse_other_side(self, name: str) -> None:
+        """A part for one side of the vehicle that stands on the other, or faces the middle."""
+        here, hand = self.frame(name), getattr(self.bare(name), "hand", None)
+        if here is None or hand not in ("left", "right"):
+            return
+        index = list(self.entries).index(name)
+        y = float(here.origin[1])
+        if y * (1.0 if hand == "left" else -1.0) < 0.0:
+            raise InputError([self._at(("parts", index, "place"), "other_side",
+                                       f"{name} is for the {hand} side (`hand: {hand}`) and stands {abs(y):.0f} mm to "
+                                       f"the {'left' if y > 0.0 else 'right'}", "place it on its own side, or turn its "
+                                       "`hand:`")])  # fmt: skip
+        if float(here.axes[2, 1]) > 0.0:
+            raise InputError([self._at(("parts", index, "place"), "inside_out",
+                                       f"the z of {name} points to the left, so that it faces the middle",
+                                       "its z points to the right on both sides: `x: forward, y: up`")])  # fmt: skip
+
     def stated(self, name: str) -> Document:
         """A part's file with everything that the build gives it."""
         if name not in self._stated:
@@ -465,6 +519,7 @@ class Build:
     def _with_loads(self, name: str) -> Document:
         _ = self.entry
         document, _ = self.resolved(name)
+        self._refuse_other_side(name)
         cases = self.loads(name)
         own = document.data.get("loads")
         for i, one in enumerate(own if isinstance(own, list) else []):

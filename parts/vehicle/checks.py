@@ -6,22 +6,26 @@ each check states the worst of these and where it is.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 
-from parts.core.check import Check, all_hold, governing
+from parts.core.check import Check, all_hold, check, governing
 from parts.families.links.rod_end import RodEndEnd
 from parts.features.fork.throat import RodEndThroat
 from parts.vehicle.rear_end.rear import Rear
 from parts.vehicle.rear_end.suspension import Response, swing_check, unwound_check
+from parts.vehicle.space.fit import fit_checks
 
 if TYPE_CHECKING:
     from parts.core.part import Part
     from parts.vehicle.build import Build
+    from parts.vehicle.space.interference import Clash
+
+UNBUILT = "metal in metal, and bolts that cannot be put in: `oneoff make` sees both in the solids"
 
 
 @dataclass(frozen=True)
@@ -65,25 +69,50 @@ def check_build(build: Build) -> BuildResult:
         build: the build.
 
     Returns:
-        The checks of its rear end; none where it states none.
+        How its parts fit the hardpoints, and the checks of its rear end where it states one.
 
     Raises:
         InputError: something is wrong in a file.
     """
     rear = build.rear
-    checks: tuple[Check, ...] = ()
-    uncovered: list[str] = []
+    checks: tuple[Check, ...] = tuple(fit_checks(build))
+    uncovered: list[str] = [UNBUILT]
     if rear is None:
-        uncovered.append("the build states no rear end, which alone has checks of its own")
+        uncovered.append("the build states no rear end: bar, let-off and swing of joints")
     else:
         limits = allowed_swings(build, rear)
-        checks = tuple(_checks(rear, limits))
+        checks = (*_checks(rear, limits), *checks)
         uncovered += [
             f"swing of the joint at {at}: no part of the build states a rod end there"
             for at in _joints(rear)
             if at not in limits
         ]
     return BuildResult(build.name, build.entry.title, str(build.path), checks, tuple(uncovered))
+
+
+def with_solids(found: BuildResult, struck: Iterable[Clash], stuck: Iterable[str]) -> BuildResult:
+    """The checks of a build with what its solids tell: metal in metal, and bolts that cannot be put in or turned.
+
+    Args:
+        found: the checks without solids.
+        struck: what comes too near; a gap that is merely small is no fault.
+        stuck: sentences on what cannot be put together.
+    """
+    faults = [
+        _fault(f"{one.one} and {one.other}, common volume", one.position, one.volume, "mm^3")
+        for one in struck
+        if one.volume > 0.0
+    ]
+    faults += [_fault(one, "as drawn", 1.0, "bolt") for one in stuck]
+    left = tuple(one for one in found.uncovered if one != UNBUILT)
+    return replace(found, checks=(*found.checks, *faults), uncovered=left)
+
+
+def _fault(name: str, where: str, much: float, unit: str) -> Check:
+    return check(
+        name, "assembly", load_case=where, demand=much, capacity=0.0, unit=unit, required=1.0,
+        note="seen in the solids at their places; hardware counts as plain cylinders",
+    )  # fmt: skip
 
 
 def _joints(rear: Rear) -> Mapping[str, Callable[[Response], Any]]:

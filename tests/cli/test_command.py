@@ -42,7 +42,7 @@ def test_check_prints_what_governs_first_within_100_columns(clevis):
     run = oneoff("check", clevis)
     assert run.returncode == 0, run.stderr
     lines = run.stdout.splitlines()
-    assert lines[1].startswith("holds: factor ")
+    assert re.match(r"holds: \d+ ways of failing checked, \d+ left out \(", lines[1])
     assert max(map(len, lines)) <= 100
     assert "never ridden" in run.stdout and "Not covered" in run.stdout
 
@@ -54,7 +54,7 @@ def test_json_is_one_document_by_the_schema():
     schema = json.loads(files("parts.report").joinpath("report.schema.json").read_text())
     jsonschema.Draft202012Validator(schema).validate(document)
     assert len(document["parts"]) == len(PARAMS) >= 8
-    assert {p["family"] for p in document["parts"]} == set(families())
+    assert {p["family"] for p in document["parts"]} <= set(families())
     assert all(
         p["ok"] and p["governing"]["factor"] >= p["governing"]["required"]
         for p in document["parts"]
@@ -68,7 +68,7 @@ def test_a_check_that_falls_short_is_status_1(clevis):
     clevis.write_text(heavier)
     run = oneoff("check", clevis)
     assert run.returncode == 1
-    assert "FALLS SHORT" in run.stdout
+    assert "does not hold: " in run.stdout
 
 
 def test_wrong_input_is_status_2_and_says_everything_at_once(clevis, tmp_path):

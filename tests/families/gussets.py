@@ -71,7 +71,7 @@ OPTIONS: dict[str, dict[str, Any]] = {
     },
     "across, flared, left and right": {
         "plate": {**ACROSS, "at_a": 110, "at_b": 110, "wrap": "120 deg"}, "angle": "90 deg",
-        "holes": {"type": "largest", "count": 2, "web": 8, "rim": {**FLARE, "toward": "back"}},
+        "holes": {"type": "largest", "count": 2, "web": 8, "rim": {**FLARE, "height": "2.9 mm", "toward": "back"}},
         "arrangement": {"type": "left and right", "spacing": 120},
     },
     "across, curved, tab": {

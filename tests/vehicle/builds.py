@@ -68,6 +68,7 @@ rear_end:
   bar: {diameter: 18.5, length: 420, material: 51CrV4 spring +QT}
   preload: 3.4 deg
   turnbuckle: {shortest: 124, longest: 145, per_turn: 3}
+not_modelled: {swing arm: bought, link: bought, arm: bought}
 parts:"""
 DEMO = Path(__file__).parents[2] / "params" / "build.yaml"
 DISTANCES = {"a.yaml": "{distance: [one, two]}", "b.yaml": "{distance: [three, four]}"}
@@ -79,6 +80,15 @@ def write(folder: Path, build: str = BUILD, lengths: dict[str, str] = DISTANCES)
     for file, length in lengths.items():
         name = file.removesuffix(".yaml").upper()
         (folder / file).write_text(CLEVIS.format(name=name, length=length))
+    return folder / "build.yaml"
+
+
+def copied(folder: Path, *changes: tuple[str, str]) -> Path:
+    """The demo build in a folder, texts of its file replaced."""
+    for file in DEMO.parent.glob("*.yaml"):
+        (folder / file.name).write_text(file.read_text())
+    for old, new in changes:
+        moved(folder / "build.yaml", old, new)
     return folder / "build.yaml"
 
 

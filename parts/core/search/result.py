@@ -15,6 +15,7 @@ from parts.core.loads import LoadCase, point_actions
 from parts.core.search.critical import NEGLIGIBLE, Critical, Raised, criticals, raised
 from parts.core.search.look import Scan, looks, scans
 from parts.core.search.subject import Subject
+from parts.core.ways import WHOLE, Answer, Kind, answers
 
 SHEAR_BOUNDED = (
     f"shear adds next to nothing: its upper bound is taken, at most {NEGLIGIBLE:.0%} on the safe side, and it is not "
@@ -40,6 +41,13 @@ class Result(Generic[P]):
     def scans(self) -> tuple[Scan, ...]:
         """The whole load path by its outlines, under every load case; none for a part without loads."""
         return tuple(scans(self.spans, self.part.loads)) if self.spans else ()
+
+    @cached_property
+    def answers(self) -> tuple[Answer, ...]:
+        """What its checks say to every way of failing of what it holds; none where it names none."""
+        kinds = self.part.kinds()
+        cycled = any(case.spectrum for case in self.part.loads)
+        return answers([Kind(WHOLE), *kinds], self.checks, cycled) if kinds else ()
 
     @cached_property
     def governing(self) -> Check | None:

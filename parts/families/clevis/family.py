@@ -15,6 +15,7 @@ from parts.core.loadpath import Span, smooth
 from parts.core.loads import Action, LoadCase, point_actions
 from parts.core.part import Bought, BrokenRules, Part, Piece
 from parts.core.rules import Rule, at_most, none_or_at_least
+from parts.core.ways import Kind
 from parts.families.clevis.foot import Foot
 from parts.families.clevis.pad import Pad
 from parts.families.clevis.spigot import Spigot
@@ -220,6 +221,9 @@ class Clevis(Part):
             "body", at(self.ears.depth + c), at(end), np.eye(3), outline, actions, metal, "part", 5, notch,
             reversing=self._rubbing,
         )  # fmt: skip
+
+    def kinds(self) -> Sequence[Kind]:
+        return [*self.ears.kinds("ear"), *self.shank.kinds()]
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
         actions = self._acting(case)

@@ -16,6 +16,7 @@ from parts.core.fatigue_places import ROOT, Detail, Weld, demand_of
 from parts.core.freebody import Acting, reacting
 from parts.core.loads import Action, LoadCase, Required, resultant
 from parts.core.rules import Rule, at_least, at_most
+from parts.core.ways import Kind
 from parts.features.section.outlines import figure
 from parts.features.thread.shank import Actions, Body, Shank
 from parts.features.weld.softened import SHEAR_SHARE, weaker, welded
@@ -182,6 +183,10 @@ class Foot(Shank):
     def weld_at(self) -> Any:
         """From the back of the body to the weld [mm]: the weld may begin right there."""
         return 0.0
+
+    def kinds(self) -> list[Kind]:
+        """What can fail of it and of the tube that it stands on."""
+        return [Kind("plate weld", "foot"), Kind("tube wall under a plate", "foot")]
 
     def modes(
         self, body: Body, metal: Material, case: LoadCase, actions: Any, required: Required

@@ -16,6 +16,7 @@ from parts.core.freebody import Acting, reacting
 from parts.core.loads import Action, LoadCase, Required
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
+from parts.core.ways import Kind
 from parts.features.bolts.grip import Joint, choose_bolt, fitted, grip_rules, length_rule
 from parts.features.bolts.group import Group as BoltGroup
 from parts.features.bolts.group import centre_check, prying_checks
@@ -358,6 +359,14 @@ class Pad(Shank):
         reach = reach - corner * self.corner - body.edge_break
         lever = LINEAR_PRESSURE * reach
         return np.abs(signed) / lever, self._turned(body).mean(axis=-2) + lever[..., None] * side
+
+    def kinds(self) -> list[Kind]:
+        """What can fail of it."""
+        found = [
+            Kind("bolted pad", "pad"), Kind("bolt in a joint", "pad bolt"), Kind("hole of a bolt", "pad hole"),
+            Kind("bolt group", "pad bolts"),
+        ]  # fmt: skip
+        return [*found, Kind("tapped hole", "pad bolt")] if self.holes.type == "tapped" else found
 
     def modes(
         self, body: Body, metal: Material, case: LoadCase, actions: Any, required: Required

@@ -15,6 +15,7 @@ from parts.core.freebody import Acting, reacting
 from parts.core.group import Group
 from parts.core.loads import Action, LoadCase, Required
 from parts.core.rules import Rule, at_least, at_most, none_or_at_least
+from parts.core.ways import Kind
 from parts.features.thread import turned
 from parts.features.thread.shank import Actions, Body, Shank, placed, root_steps, rooted
 from parts.features.thread.turned import Step
@@ -198,6 +199,11 @@ class Spigot(Shank):
             V=np.hypot(force[..., 1], force[..., 2]), M=np.hypot(moment[..., 1], moment[..., 2]),
             T=np.abs(moment[..., 0]),
         )  # fmt: skip
+
+    def kinds(self) -> list[Kind]:
+        """What can fail of it."""
+        found = [Kind("tube weld", "spigot")]
+        return found if self.rosettes is None else [*found, Kind("plug weld", "spigot rosette")]
 
     def modes(
         self, body: Body, metal: Material, case: LoadCase, actions: Any, required: Required

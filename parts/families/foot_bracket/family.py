@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, ClassVar, Literal
 
@@ -15,6 +16,7 @@ from parts.core.loadpath import Span
 from parts.core.loads import Action, ByCase, LoadCase, point_actions, resultant
 from parts.core.part import Bought, Part, Piece
 from parts.core.rules import Rule
+from parts.core.ways import Kind
 from parts.families.foot_bracket import outline
 from parts.families.foot_bracket.fixture import Fixture
 from parts.families.foot_bracket.mount_set import MountSet, greatest
@@ -339,6 +341,19 @@ class FootControlBracket(Part):
         yield from centre_check(
             group, force[..., :2], moment[..., 2], case.name, self.factors(case), "mounts"
         )
+
+    def kinds(self) -> Sequence[Kind]:
+        bolted = [(f"mount {k + 1}", one) for k, one in enumerate(self.mounts)]
+        found = [Kind("window plate"), Kind("bolt group", "mounts")]
+        found += [kind for name, one in bolted for kind in one.kinds(name)]
+        loaded = {load.at for case in self.loads for load in case.forces}
+        standing = self._levers()
+        if self.master_cylinder is not None:
+            standing |= {"master cylinder": self.master_cylinder}
+        for name, one in standing.items():
+            idle = "" if name in loaded else "no load case loads it"
+            found += [replace(kind, idle=idle) for kind in one.kinds(name)]
+        return found
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
         yield from self._group_modes(case)

@@ -13,6 +13,7 @@ from parts.core.group import Group
 from parts.core.loads import Required
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
+from parts.core.ways import Kind
 from parts.families.foot_bracket.fixture import Bore, Boss, Fixture, Turn, pad_radius
 from parts.families.foot_bracket.stud import Threaded, of_one
 from parts.features.bolts.grip import choose_bolt, length_rule, of_size
@@ -243,6 +244,14 @@ class Mount(Threaded):
                 "lessen it, or ask for a counterbore",
             )  # fmt: skip
 
+    def kinds(self, name: str) -> list[Kind]:
+        """What can fail of it."""
+        kinds = ["bolt in a joint", "hole of a bolt"]
+        kinds += ["tapped hole"] if isinstance(self.hole, TappedHole) else []
+        kinds += ["slot"] if isinstance(self.hole, SlottedHole) else []
+        kinds += ["mount boss"] if self.boss is not None else []
+        return [Kind(kind, name) for kind in kinds]
+
     def modes(
         self, name: str, metal: Material, thickness: Any, pad: Any, reach: Any, reaction: Any, case: str,
         required: Required,
@@ -366,6 +375,10 @@ class MasterCylinder(Threaded):
             "cylinder.foot", f"{field}.foot_width", self.foot_width, 1.5 * self.thread.major,
             "the bolt's head is wider than the foot that it holds", "check the width of the foot",
         )  # fmt: skip
+
+    def kinds(self, name: str) -> list[Kind]:
+        """What can fail of its holes."""
+        return self.mounts()[0].kinds(name)
 
     def modes(
         self, name: str, metal: Material, thickness: Any, force: Any, moment: Any, pad: Any, case: str,

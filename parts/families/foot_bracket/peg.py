@@ -14,6 +14,7 @@ from parts.core.check import Check, check
 from parts.core.group import Group
 from parts.core.loads import Action, LoadCase, Required
 from parts.core.rules import Rule, at_least, at_most
+from parts.core.ways import Kind
 from parts.families.foot_bracket.fixture import MARGIN, Block, Boss, Fixture, fillet_rule
 from parts.families.foot_bracket.posts import ScrewPost
 from parts.families.foot_bracket.stub import along_z
@@ -139,6 +140,10 @@ class ForkedPeg(Group):
                 np.stack([M[..., 0], M[..., 1], zero], axis=-1),
             ),
         )
+
+    def kinds(self, name: str) -> list[Kind]:
+        """What can fail of it and of the plate about it."""
+        return [*self.ears.kinds(f"{name} ear"), Kind("boss on a plate", name)]
 
     def modes(
         self,

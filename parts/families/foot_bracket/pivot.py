@@ -13,6 +13,7 @@ from parts.core.group import Group
 from parts.core.loads import Required
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least
+from parts.core.ways import Kind
 from parts.families.foot_bracket.fixture import Bore, Boss, Fixture, Turn, pad_radius
 from parts.families.foot_bracket.posts import ScrewPost
 from parts.families.foot_bracket.stub import StubPivot, along_z, bearing_modes
@@ -158,6 +159,10 @@ class SeatPivot(Group):
             )
         if self.boss is not None:
             yield from self.boss.rules(f"{field}.boss", self._cut, plate.wall, edge_break)
+
+    def kinds(self, name: str) -> list[Kind]:
+        """What can fail of it and of the plate about it."""
+        return [Kind(kind, name) for kind in ("rolling bearing", "bearing seat", "boss on a plate")]
 
     def modes(
         self,

@@ -13,6 +13,7 @@ from parts.core.group import Group
 from parts.core.loads import Required
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
+from parts.core.ways import Kind
 from parts.families.foot_bracket.fixture import Bore, Boss, Fixture, Turn, fillet_rule, pad_radius
 from parts.families.foot_bracket.stud import Threaded, clamped_tension, of_one
 from parts.features.bolts.hardware import surface_of
@@ -145,6 +146,10 @@ class TurnedPost(_Placed):
             "post.thin", f"{field}.diameter", self.diameter, np.maximum(4.0 * edge_break, 4.0),
             "no such thin post is turned from a plate", "make it thicker, or press in a steel pin",
         )  # fmt: skip
+
+    def kinds(self, name: str) -> list[Kind]:
+        """What can fail of it and of the plate about it."""
+        return [Kind("post", name), Kind("boss on a plate", name)]
 
     def modes(
         self,
@@ -286,6 +291,11 @@ class PressedPin(_Placed):
                 "lower the point, or take a larger pin",
             )  # fmt: skip
 
+    def kinds(self, name: str) -> list[Kind]:
+        """What can fail of it and of the plate about it."""
+        kinds = ["post", "pressed pin", *(["boss on a plate"] if self.boss is not None else [])]
+        return [Kind(kind, name) for kind in kinds]
+
     def modes(
         self,
         name: str,
@@ -365,6 +375,15 @@ class ScrewPost(_Placed, Threaded):
                 "stud.seat", f"{field}.shoulder", self.shoulder, self.boss.diameter - 2.0 * edge_break,
                 "the shoulder overhangs its boss", "make the boss larger",
             )  # fmt: skip
+
+    def kinds(self, name: str) -> list[Kind]:
+        """What can fail of it and of the plate about it."""
+        kinds = [
+            "bolt in a joint",
+            "tapped hole",
+            *(["boss on a plate"] if self.boss is not None else []),
+        ]
+        return [Kind(kind, name) for kind in kinds]
 
     def modes(
         self,

@@ -13,6 +13,7 @@ from parts.core.group import Group
 from parts.core.loads import Required
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
+from parts.core.ways import Kind
 from parts.families.foot_bracket.fixture import Bore, Boss, Fixture, Turn, fillet_rule, pad_radius
 from parts.families.foot_bracket.posts import bar_modes, boss_modes
 from parts.families.foot_bracket.stud import Threaded
@@ -280,6 +281,11 @@ class StubPivot(Group):
             "stub.depth", f"{field}.retention.depth", bottom, self.stack + self.rise + self.base(),
             "the hole runs on into the plate", "shorten the thread",
         )  # fmt: skip
+
+    def kinds(self, name: str) -> list[Kind]:
+        """What can fail of it and of the plate about it."""
+        kinds = "stub axle", "rolling bearing", "boss on a plate"
+        return [Kind(kind, name) for kind in kinds]
 
     def modes(
         self,

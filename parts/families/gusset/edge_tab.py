@@ -15,6 +15,7 @@ from parts.core.loadpath import Span
 from parts.core.loads import Required
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
+from parts.core.ways import Kind
 from parts.families.gusset.form import Frame
 from parts.families.gusset.free_edge import FreeEdge, Stub
 from parts.features.pins.lug import bearing_strengths
@@ -69,6 +70,12 @@ class Tab(Group):
         6.0, description="Fillets where the tab leaves the free edge."
     )
     pin: TabPin = Field(description="The pin in the tab.")
+
+    def kinds(self, name: str) -> list[Kind]:
+        """What can fail of it."""
+        found = [Kind("edge tab", name), Kind("pin in a lug", name), Kind("pin", f"{name} pin")]
+        bushed = isinstance(self.pin.hole, BushedHole)
+        return [*found, Kind("pressed-in ring", f"{name} bush")] if bushed else found
 
     def stub(self, edge: FreeEdge, from_last: bool) -> Stub:
         """Where the tab stands on an edge, which runs toward tube A where `from_last`."""

@@ -17,6 +17,7 @@ from parts.core.loadpath import Span
 from parts.core.loads import Action, ByCase, LoadCase, point_actions
 from parts.core.part import Bought, Part, Piece
 from parts.core.rules import Rule, at_least, at_most
+from parts.core.ways import Kind
 from parts.families.gusset.bridge_plate import Across
 from parts.families.gusset.corner_plate import CentrePlane
 from parts.families.gusset.cuts import cut_spans
@@ -291,6 +292,20 @@ class Gusset(Part):
                     self.tab, plate.foot, form.frame, self.thickness, self.edge_break, self.metal, pull,
                     share.piece, plate.prefix,
                 )  # fmt: skip
+        return found
+
+    def kinds(self) -> Sequence[Kind]:
+        found: list[Kind] = []
+        for plate in self.plates:
+            of = plate.prefix
+            found += [Kind("gusset plate", of.strip()), Kind("end of a plate weld", f"{of}plate")]
+            for side in "ab":
+                found += [
+                    Kind("plate weld", f"{of}weld {side}"),
+                    Kind("tube wall under a plate", f"{of}weld {side}"),
+                ]
+            if self.tab is not None:
+                found += self.tab.kinds(f"{of}tab")
         return found
 
     def modes(self, case: LoadCase) -> Iterator[Check]:

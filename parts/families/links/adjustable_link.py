@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
 from pydantic import Field, model_validator
 
 from parts.core.check import Check
 from parts.core.loads import LoadCase
+from parts.core.ways import Kind
 from parts.families.links.adjustment import Mouth
 from parts.families.links.bar_body import BarBody
 from parts.families.links.clevis_end import ClevisEnd
@@ -84,6 +85,14 @@ class AdjustableLink(LinkPart):
 
     def cut_from(self, piece: str) -> Stock | None:
         return self.body.tube if piece == "tube" and isinstance(self.body, TubeBody) else None
+
+    def kinds(self) -> Sequence[Kind]:
+        found = [Kind("column")]
+        for name, end in zip(("end a", "end b"), self.ends, strict=True):
+            found += [*end.kinds(name), Kind("threaded wall", name)]
+            if isinstance(self.body, TubeBody):
+                found.append(Kind("tube weld", name))
+        return [*found, Kind("thin tube")] if isinstance(self.body, TubeBody) else found
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
         yield from super().modes(case)

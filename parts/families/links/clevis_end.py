@@ -20,6 +20,7 @@ from parts.core.group import Group
 from parts.core.loads import Action, LoadCase
 from parts.core.part import Bought, Piece
 from parts.core.rules import Rule, at_most
+from parts.core.ways import Kind
 from parts.families.links.jam_nut import JamNutLock, nut_of
 from parts.families.links.rod_end import BENT, RUBBING
 from parts.families.links.sites import AtEnd
@@ -182,6 +183,10 @@ class ClevisEnd(Group, Answers[AtEnd]):
             5,
             smooth,
         )
+
+    def kinds(self, name: str) -> list[Kind]:
+        """What can fail of it."""
+        return [*self.ears.kinds(f"{name} ear"), Kind("male thread", name), Kind("jam nut", name)]
 
     def modes(self, site: AtEnd, case: LoadCase) -> Iterator[Check]:
         """Ears, pin, the bent thread and the jam nut."""

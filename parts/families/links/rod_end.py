@@ -16,6 +16,7 @@ from parts.core.group import Group
 from parts.core.loads import LoadCase, Required
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
+from parts.core.ways import Kind
 from parts.families.links.jam_nut import JamNutLock, nut_of
 from parts.families.links.sites import AtEnd
 from parts.families.links.statics import EndForce, Joint
@@ -212,6 +213,10 @@ class RodEndEnd(Group, Answers[AtEnd]):
             kind = "spacer" if self.spacers == "plain" else "high misalignment spacer"
             found.append(Bought(f"{kind} {size}", 2, f"{fits}, one on each side of the ball"))
         return found
+
+    def kinds(self, name: str) -> list[Kind]:
+        """What can fail of it."""
+        return [Kind("rod end", name), Kind("jam nut", name)]
 
     def modes(self, site: AtEnd, case: LoadCase) -> Iterator[Check]:
         """Head, race, shank and jam nut."""

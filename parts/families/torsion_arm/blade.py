@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -19,10 +19,6 @@ from parts.families.torsion_arm.arm import DEEPEST_POCKET, LEAST_FLANGE, LEAST_F
 from parts.features.section.notches import NEAR, flat_fillet
 from parts.features.section.outlines import figure
 from parts.strength.section.outline import Outline
-
-if TYPE_CHECKING:
-    from parts.families.torsion_arm.blade import Blade
-
 
 WIDE_END = 2.0
 """A block at the end of an arm beside a fillet, in widths of the arm, for the fillet's notch."""

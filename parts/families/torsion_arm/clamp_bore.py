@@ -17,6 +17,7 @@ from parts.core.check import Check, check
 from parts.core.group import Group
 from parts.core.loads import Required
 from parts.core.rules import Rule, at_least, at_most
+from parts.core.ways import Kind
 from parts.features.press.fit import HoleClass, limit_facts
 from parts.inputs.designations import BoltName
 from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
@@ -242,6 +243,10 @@ class ClampBore(Group):
             "clamp.clocking", f"{field}.clocking", np.abs(self.clocking), np.radians(60.0),
             "the ears would run into the arm", "turn the slit by no more than 60 degrees", unit="deg",
         )  # fmt: skip
+
+    def kinds(self) -> list[Kind]:
+        """What can fail of it."""
+        return [Kind("clamp on a bar")]
 
     def modes(
         self,

@@ -20,6 +20,7 @@ from parts.core.group import Group
 from parts.core.loads import Action, LoadCase, Required
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
+from parts.core.ways import Kind
 from parts.features.bolts.hardware import SURFACES, male_class
 from parts.features.fork.fork import Ears
 from parts.features.press.pressed import Pressed
@@ -132,6 +133,10 @@ class ClevisEnd(Group):
     def touching(self) -> dict[str, str]:
         """The surface of what touches the end, by name."""
         return self.ears.touching()
+
+    def kinds(self) -> list[Kind]:
+        """What can fail of it."""
+        return self.ears.kinds("ear")
 
     def modes(
         self, material: Material, case: LoadCase, at_end: Sequence[Action], required: Required
@@ -279,6 +284,14 @@ class TappedEnd(Group):
     def touching(self) -> dict[str, str]:
         """The surface of what touches the end, by name."""
         return {f"rod end {self.rod_end.designation}": SURFACES["rod end"]}
+
+    def kinds(self) -> list[Kind]:
+        """What can fail of it, and of the rod end that screws in."""
+        return [
+            Kind("rod end", "rod end"),
+            Kind("jam nut", "rod end"),
+            Kind("threaded wall", "rod end"),
+        ]
 
     def modes(
         self, material: Material, case: LoadCase, at_end: Sequence[Action], required: Required

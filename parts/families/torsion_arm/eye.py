@@ -18,6 +18,7 @@ from parts.core.group import Group
 from parts.core.loads import Action, LoadCase, Required, resultant
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
+from parts.core.ways import Kind
 from parts.features.bolts.hardware import SURFACES, seat_rules
 from parts.features.pins.bought_pin import BoughtPin
 from parts.features.pins.lug import wall_bearing_modes
@@ -332,6 +333,12 @@ class Eye(Group):
                 notch=same(beside_pin(bore, self.diameter, r, loose=self._loose)),
             )
         ]
+
+    def kinds(self) -> list[Kind]:
+        """What can fail of it and of its pin."""
+        found = [Kind("pin in a lug", "eye"), Kind("pin", "eye pin")]
+        pressed = {"bushed": "eye bush", "spherical": "eye bearing"}.get(self.bore.type)
+        return found if pressed is None else [*found, Kind("pressed-in ring", pressed)]
 
     def modes(
         self, material: Material, case: LoadCase, at_end: Sequence[Action], required: Required

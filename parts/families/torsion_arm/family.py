@@ -15,6 +15,7 @@ from parts.core.loadpath import Notch, Span
 from parts.core.loads import Action, LoadCase, point_actions, resultant
 from parts.core.part import Bought, Part, Piece
 from parts.core.rules import Rule, at_least, at_most
+from parts.core.ways import Kind
 from parts.families.torsion_arm.arm import Arm
 from parts.families.torsion_arm.blade import Blade, blade_rules
 from parts.families.torsion_arm.clamp_bore import ClampBore
@@ -228,6 +229,15 @@ class TorsionArm(Part):
     def torque(self, case: LoadCase) -> Any:
         """Torque of a load case about the bar [N*mm]."""
         return resultant(self._actions(case), np.zeros(3))[1][..., 2]
+
+    def kinds(self) -> Sequence[Kind]:
+        return [
+            Kind("arm"),
+            Kind("hub walls"),
+            *self.hub.bore.kinds(),
+            *self.end.kinds(),
+            Kind("torsion bar", "bar"),
+        ]
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
         required, torque = self.factors(case), self.torque(case)

@@ -13,6 +13,7 @@ from parts.core.check import Check, check
 from parts.core.group import Group
 from parts.core.loads import Required
 from parts.core.rules import Rule, at_least, at_most
+from parts.core.ways import Kind
 from parts.features.press.fit import HoleClass, limit_facts
 from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
 from parts.standards.fits.iso286 import Limits, class_limits
@@ -137,6 +138,10 @@ class FlatsBore(Group):
             (self.bore / np.cos(np.pi / self.sides) - self.bore) / 2.0,
             "the lead-in reaches beyond the corners of the bore", "lessen the lead-in",
         )  # fmt: skip
+
+    def kinds(self) -> list[Kind]:
+        """What can fail of it."""
+        return [Kind("polygon in a hub", "bore")]
 
     def modes(
         self,

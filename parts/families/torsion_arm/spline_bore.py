@@ -13,6 +13,7 @@ from parts.core.check import Check, check
 from parts.core.group import Group
 from parts.core.loads import Required
 from parts.core.rules import Rule, at_least, at_most
+from parts.core.ways import Kind
 from parts.inputs.designations import SplineName
 from parts.inputs.quantities import Angle, NonNegativeLength
 from parts.standards.materials.materials import Material
@@ -111,6 +112,10 @@ class SplineBore(Group):
             "spline.lead_in", f"{field}.lead_in", self.lead_in, np.minimum(wall, 4.0 * depth) / 2.0 + depth,
             "the lead-in chamfer eats the face of the hub", "lessen the lead-in",
         )  # fmt: skip
+
+    def kinds(self) -> list[Kind]:
+        """What can fail of it."""
+        return [Kind("spline in a hub", "spline")]
 
     def modes(
         self,

@@ -16,6 +16,7 @@ from parts.core.check import Check
 from parts.core.loads import Action, LoadCase, Required, resultant
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most, none_or_at_least
+from parts.core.ways import Kind
 from parts.features.bolts.grip import Joint, plain_shank
 from parts.features.bolts.hardware import SURFACES
 from parts.features.fork.ball import rating_modes
@@ -356,6 +357,17 @@ class Ears(Nose):
         return (
             Span(name, at(start), at(stop), ALONG_Z, outline, one_ear, material, piece, 9, notch),
         )
+
+    def kinds(self, name: str) -> list[Kind]:
+        """What can fail of it, its checks called by `name`."""
+        found = [Kind("fork", name), Kind("pin in a lug", name), Kind("pin", f"{name} pin")]
+        if isinstance(self.pin.hole, BushedHole):
+            found.append(Kind("pressed-in ring", f"{name} bush"))
+        if isinstance(self.pin.hole, TappedHole):
+            found.append(Kind("bolt in a tapped ear", name))
+        if isinstance(self.throat, RodEndThroat):
+            found.append(Kind("rod end in a throat", name))
+        return found
 
     def modes(
         self,

@@ -19,6 +19,7 @@ from parts.core.freebody import Acting, reacting
 from parts.core.group import Group
 from parts.core.loads import Action, LoadCase, Required, resultant
 from parts.core.rules import Rule, at_least, at_most
+from parts.core.ways import Kind
 from parts.features.bolts.hardware import female_class, male_class, thread_rules
 from parts.features.section.notches import SHARP, tapped_relief, turned_fillet
 from parts.features.thread import threaded, turned
@@ -288,6 +289,10 @@ class MaleThread(Shank):
         relief = self.thread.relief("external")
         return relief.diameter / 2.0 + relief.radius if self.undercut else self.thread.major / 2.0
 
+    def kinds(self) -> list[Kind]:
+        """What can fail of it."""
+        return [Kind("male thread", "shank")]
+
     def modes(
         self,
         body: Body,
@@ -477,6 +482,10 @@ class FemaleThread(Shank):
     def backs(self, body: Body) -> Any:
         """How far from the middle the boss backs the floor of the throat [mm]."""
         return self.diameter / 2.0 + body.root_fillet
+
+    def kinds(self) -> list[Kind]:
+        """What can fail of it and of what screws in."""
+        return [Kind("female thread", "shank"), Kind("mating bolt", "mating male thread")]
 
     def modes(
         self,

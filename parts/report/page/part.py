@@ -10,6 +10,7 @@ from urllib.parse import quote
 import numpy as np
 
 from parts.core.figures import figure
+from parts.core.ways import tally
 from parts.report.bill import merged
 from parts.report.page.document import document
 from parts.report.page.files import addressed
@@ -20,10 +21,11 @@ from parts.report.page.mesh import Marks, Mesh, packed
 from parts.report.page.proof import proof_section, proof_verdict
 from parts.report.page.sheets import checks_table, sheets, verdict
 from parts.report.page.stresses import critical_sections, load_path, loops_in_space, triple
-from parts.report.text import fact_text, governing_sentences
+from parts.report.text import fact_text, governing_sentences, way_rows
 
 if TYPE_CHECKING:
     from parts.core.part import Part
+    from parts.core.search.result import Result
     from parts.inputs.document import Document
     from parts.making.model import Made
     from parts.making.picture import View
@@ -96,6 +98,7 @@ def _sections(shown: Shown) -> Iterator[tuple[str, str, Html | None]]:
     yield "load-path", "Along the load path", load_path(made)
     yield "proof", "Proof by finite elements", _proof(shown)
     yield "checks", "Checks", _checks(made)
+    yield "ways", "What can fail", _ways(made.result)
     yield "hardware", "Hardware to buy", _hardware(part)
     yield "files", "Files, and to whom they go", _files(shown)
     yield "cautions", "Cautions", _list(shown.entry["cautions"], class_="cautions")
@@ -288,6 +291,16 @@ def _checks(made: Made) -> Html:
         *others,
         tag("p", "Printed are the sheets that were unfolded on the screen.", class_="printed what"),
     )
+
+
+def _ways(result: Result) -> Html | None:
+    """Every way of failing, with what answers it; none for a part that does not name its joints."""
+    if not result.answers:
+        return None
+    shown = table(
+        "What can fail, and the check that answers it", ["joint or member", "way", "answer"], way_rows(result.answers)
+    )  # fmt: skip
+    return tag("details", tag("summary", f"{tally(result.answers).said}."), shown)
 
 
 def _hardware(part: Part) -> Html:

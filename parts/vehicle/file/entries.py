@@ -343,6 +343,11 @@ class BuildFile(Group):
     cases: list[CaseEntry] = Field(
         default_factory=list, max_length=50, description="Load cases of the vehicle."
     )
+    not_modelled: dict[str, str] = Field(
+        default_factory=dict,
+        description="What takes loads that no part of the build does, by hardpoint, or by body for all of it: "
+        "`swing arm: of the donor machine`.",
+    )
     clearance: NonNegativeLength = Field(
         3.0,
         description="Gap between parts below which it is reported; 3 mm is common practice, no source.",

@@ -1,4 +1,4 @@
-"""Telling build files from part files, and reading a part through the build that it refers to."""
+"""Reading builds, and parts through the build that they refer to."""
 
 from __future__ import annotations
 
@@ -7,26 +7,14 @@ from typing import TYPE_CHECKING
 
 from parts.inputs.document import Document
 from parts.inputs.problems import InputError
-from parts.vehicle.build import BUILD_KEY, Build
+from parts.inputs.reading import BUILD_KEY
+from parts.vehicle.build import Build
 from parts.vehicle.file.resolving import problem
 
 if TYPE_CHECKING:
     from parts.core.part import Part
 
-FAMILY_KEY = "family"
 _READ: dict[tuple[Path, Path], Build] = {}
-
-
-def is_build(document: Document) -> bool:
-    """Whether a file describes a build: it has a name as `build:`, and no family."""
-    data = document.data
-    return isinstance(data, dict) and BUILD_KEY in data and FAMILY_KEY not in data
-
-
-def refers_to_build(document: Document) -> bool:
-    """Whether a part's file takes values from a build."""
-    data = document.data
-    return isinstance(data, dict) and BUILD_KEY in data and FAMILY_KEY in data
 
 
 def build_of(file: str | Path) -> Build:

@@ -45,7 +45,17 @@ def unknown_names(entry: BuildFile, points: Iterable[str]) -> Iterator[Wrong]:
                 f"`{name}` is the name of another body",
                 "choose another",
             )
-    known = [FRAME, *entry.bodies, *entry.links, *(BODIES if entry.rear_end else ())]
+    moving = [*entry.bodies, *entry.links, *(BODIES if entry.rear_end else ())]
+    for name in entry.not_modelled:
+        if name not in points and name not in moving:
+            wrong = f"there is no hardpoint or body `{name}`" if name != FRAME else (
+                "the frame as a whole would hide every load that a part of it lost"
+            )  # fmt: skip
+            right = nearest(name, [*points, *moving]) if name != FRAME else (
+                "name the hardpoints on it, one by one"
+            )  # fmt: skip
+            yield ("not_modelled", name), "unknown_name", wrong, right
+    known = [FRAME, *moving]
     for i, part in enumerate(entry.parts):
         if part.body not in known:
             wrong = f"there is no body `{part.body}`"
@@ -62,7 +72,8 @@ def unknown_to_rear(
     vehicle: VehicleEntry | None, rear: RearEndEntry | None, points: Iterable[str]
 ) -> Iterator[Wrong]:
     """Hardpoints that vehicle and rear end name and that do not exist; as `unknown_names`."""
-    yield from _unknown(_points_of_rear(vehicle, rear), list(points))
+    points = list(points)
+    yield from _unknown(_points_of_rear(vehicle, rear), points)
 
 
 def _unknown(named: Iterable[tuple[Path_, str]], points: list[str]) -> Iterator[Wrong]:

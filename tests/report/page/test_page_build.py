@@ -171,7 +171,7 @@ def test_the_build_s_own_checks_stand_with_demand_limit_and_verdict(page, conten
     lines = page.by_id("checks").all("tr")[1:]
     rows = [[cell.text for cell in (*row.all("th"), *row.all("td"))] for row in lines]
     first = min(data()["checks"], key=lambda one: (one["factor"] or np.inf) / one["required"])
-    assert len(rows) == len(data()["checks"]) == 4
+    assert len(rows) == len(data()["checks"]) > 4
     assert rows[0][0] == data()["governing"]["name"] == first["name"]
     assert {row[7] for row in rows} == {"✓ holds"} and {row[4] for row in rows} == {"MPa", "deg"}
     short = deepcopy(data())

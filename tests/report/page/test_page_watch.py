@@ -56,7 +56,7 @@ def test_a_good_save_is_shown_and_its_files_are_written(watched):
         "watched" in page.all("header")[0].text
     )  # that the drawing and the pictures are left out is said
     assert not page.all("img")
-    assert re.match(r"HC-150: [\d.]+ s, holds: factor", said[0])
+    assert re.match(r"HC-150: [\d.]+ s, holds: \d+ ways of failing", said[0])
     own = watch.folder / "HC-150"
     assert {"HC-150.step", "picture.png", "index.html", "report.json"} <= {
         f.name for f in own.iterdir()

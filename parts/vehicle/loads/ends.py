@@ -1,0 +1,156 @@
+"""Where the loads of a build end: on a part, or on something that the build names and does not model."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import NamedTuple
+
+import numpy as np
+
+from parts.inputs.document import Path_
+from parts.vehicle.file.entries import BuildFile, PartEntry, RearEndEntry
+from parts.vehicle.loads.cases import BuildCase
+from parts.vehicle.loads.statics import FRAME
+
+Wrong = tuple[Path_, str, str, str]
+"""Path, code, what is wrong, what would be right."""
+LEAST = 1e-6
+"""Force [N] or moment [N*mm] below which nothing acts."""
+
+
+class Taker(NamedTuple):
+    """A part that takes a load, and the load point of it that does."""
+
+    part: str
+    point: str
+
+
+class End(NamedTuple):
+    """What acts on a body at a joint in a load case: by whom, how much, and what takes it.
+
+    `force` [N] and `moment` [N*mm] in vehicle axes. `not_modelled` says what stands there where no part does; both
+    are empty where the load ends nowhere.
+    """
+
+    body: str
+    joint: str
+    by: str
+    force: np.ndarray
+    moment: np.ndarray
+    takers: tuple[Taker, ...]
+    not_modelled: str
+
+
+def ends_of(
+    case: BuildCase, parts: Mapping[str, PartEntry], not_modelled: Mapping[str, str]
+) -> tuple[End, ...]:
+    """Every body and joint that a load case passes.
+
+    Args:
+        case: the case.
+        parts: entries of the parts, by name.
+        not_modelled: what takes loads that no part does, by hardpoint or body.
+
+    Returns:
+        One for each force on a body; twins on the other side are left out.
+    """
+    found = []
+    for one in case.held:
+        size = max(np.max(np.abs(one.force)), np.max(np.abs(one.moment)))
+        if one.mirrored or not size > LEAST:
+            continue
+        takers = tuple(
+            Taker(name, own)
+            for name, entry in parts.items()
+            if entry.body == one.body
+            for own, sits in entry.points.items()
+            if entry.carries.get(own, sits) == one.point
+        )
+        said = not_modelled.get(one.point, not_modelled.get(one.body, ""))
+        found.append(
+            End(one.body, one.point, one.by, one.force, one.moment, takers, "" if takers else said)
+        )
+    return tuple(found)
+
+
+def lost(
+    entry: BuildFile, parts: Mapping[str, PartEntry], ends: Mapping[str, Sequence[End]]
+) -> Iterator[Wrong]:
+    """Loads that end nowhere, parts that lost theirs, and bodies and links that nothing loads.
+
+    Args:
+        entry: the build's file.
+        parts: entries of the parts, by name.
+        ends: of each load case, those of the file first, in its order.
+
+    Yields:
+        One line for each.
+    """
+    told: set[tuple[str, str]] = set()
+    for index, (case, passed) in enumerate(ends.items()):
+        for one in passed:
+            if one.takers or one.not_modelled or (one.body, one.joint) in told:
+                continue
+            told.add((one.body, one.joint))
+            wrong = (
+                f"{case!r} puts {np.linalg.norm(one.force):.0f} N on {_called(one.body)} at `{one.joint}`, and no part "
+                "of the build takes it there"
+            )
+            yield (
+                _place_of(entry, index, one), "load_lost", wrong,
+                f"give a part of {_called(one.body)} `points: {{its load point: {one.joint}}}`, or say under "
+                f"`not_modelled:` what takes it, as in `{one.joint}: lug on the frame`",
+            )  # fmt: skip
+    loaded = {one.body for passed in ends.values() for one in passed}
+    taking = {taker.part for passed in ends.values() for one in passed for taker in one.takers}
+    for i, (name, part) in enumerate(parts.items()):
+        if part.body != FRAME and part.body in loaded and name not in taking:
+            joints = dict.fromkeys(
+                one.joint for passed in ends.values() for one in passed if one.body == part.body
+            )
+            yield (
+                ("parts", i, "points"), "load_lost",
+                f"no load of {_called(part.body)} reaches {name}, which belongs to it",
+                f"say which load point sits where {_called(part.body)} is loaded: {', '.join(joints)}",
+            )  # fmt: skip
+    for name, body in entry.bodies.items():
+        if name not in loaded:
+            yield (
+                ("bodies", name, "loaded_at"), "body_unloaded", f"no load case reaches `{name}`",
+                f"state a case at {' or '.join(body.loaded_at)}, or delete the body",
+            )  # fmt: skip
+    for name in entry.links:
+        if name not in [body.link for body in entry.bodies.values()]:
+            yield (
+                ("links", name), "link_unloaded", f"`{name}` holds no body, so no load reaches it",
+                "name it as the `link:` of a body, or delete it",
+            )  # fmt: skip
+
+
+def _called(body: str) -> str:
+    return "the frame" if body == FRAME else f"`{body}`"
+
+
+def _place_of(entry: BuildFile, index: int, end: End) -> Path_:
+    """Where the file names the joint that a load is lost at."""
+    if index < len(entry.cases) and entry.cases[index].at == end.joint:
+        return "cases", index, "at"
+    if entry.rear_end is not None:
+        for key in ("pivot", "axle", "pick_up", "arm_end", "bar_line"):
+            if getattr(entry.rear_end, key) == end.joint:
+                return "rear_end", key
+        if at_damper := _of_damper(entry.rear_end, end.joint):
+            return at_damper
+    for group, owners in (("links", entry.links), ("bodies", entry.bodies)):
+        for name, owner in owners.items():
+            for key, value in owner.model_dump().items():
+                if value == end.joint:
+                    return group, name, key
+    return ("cases", index) if index < len(entry.cases) else ("rear_end",)
+
+
+def _of_damper(rear: RearEndEntry, joint: str) -> Path_:
+    for key in ("on_frame", "on_swing_arm"):
+        if rear.damper is not None and getattr(rear.damper, key) == joint:
+            return "rear_end", "damper", key
+    return ()

@@ -1,0 +1,103 @@
+"""Loads end on a part or on something that is named; parts sit where the build says, along their hinges."""
+
+import numpy as np
+import pytest
+from typer.testing import CliRunner
+
+from parts.cli.main import app
+from parts.inputs.problems import InputError
+from parts.vehicle.build import Build
+from parts.vehicle.checks import check_build, with_solids
+from parts.vehicle.space.interference import Clash
+from tests.vehicle.builds import DEMO, copied, refused
+
+LOST = [
+    # What is changed in the demo build, the field that is told, and words of the message.
+    (("    points: {end: link on arm}\n", ""), "rear_end.arm_end", "on `arm` at `link on arm`, and no part"),
+    (("    points: {pin: seat mount}\n", ""), "bodies.tail.link", "no load of `tail` reaches HC-101"),
+    (("    points: {peg: left peg}\n", ""), "cases[1].at", "on the frame at `left peg`, and no part"),
+    (("    points: {tab: strut foot}\n", ""), "links.seat strut.frame", "on the frame at `strut foot`"),
+    (("pick_up: link on swing arm\n  arm_end: link on arm", "pick_up: link on arm\n  arm_end: link on swing arm"),
+     "rear_end.arm_end", "on `arm` at `link on swing arm`, and no part"),
+    (("pivot: swing arm pivot\n  axle: rear axle", "pivot: rear axle\n  axle: swing arm pivot"),
+     "vehicle.rear_axle", "mm from `swing arm pivot`"),
+    (("rear_axle: rear axle", "rear_axle: swing arm pivot"), "vehicle.rear_axle", "mm from `rear axle`"),
+    (("at: seat, factor", "at: seat mount, factor"), "cases[0].at", "on the frame at `seat mount`"),
+    (("points: {peg: left peg}", "points: {pegg: left peg}"), "parts[3].points.pegg", "no load point `pegg`"),
+    (("  swing arm: of the donor", "  swimg arm: of the donor"), "not_modelled.swimg arm", "nearest is `swing arm`"),
+    (("  tail hinge: lugs on the frame", "  frame: all of it"), "not_modelled.frame", "one by one"),
+    (("  - {type: seat, at: seat, factor: 3.5}", "  - {type: kick lever, name: other, at: kick lever pad}"),
+     "bodies.tail.loaded_at", "no load case reaches `tail`"),
+    (("links:\n", "links:\n  stay: {frame: tail hinge, body: seat}\n"), "links.stay", "holds no body"),
+    (("file: hc-104-foot-bracket-left.yaml\n    place: {origin: \"lower engine bolt, left\"",
+      "file: hc-104-foot-bracket-left.yaml\n    place: {origin: \"lower engine bolt, right\""),
+     "parts[3].place", "is for the left side"),
+    (("file: hc-104-foot-bracket-left.yaml\n    place: {origin: \"lower engine bolt, left\", x: forward",
+      "file: hc-104-foot-bracket-left.yaml\n    place: {origin: \"lower engine bolt, left\", x: rearward"),
+     "parts[3].place", "faces the middle"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("change", "field", "words"), LOST)
+def test_what_ends_nowhere_is_an_error_at_its_place(tmp_path, change, field, words):
+    told = [
+        one
+        for one in refused(copied(tmp_path, change))
+        if words in str(one) and (one.field == field or field == "bodies.tail.link")
+    ]
+    assert told and told[0].line > 0, refused(tmp_path / "build.yaml")
+
+
+def test_a_part_alone_is_not_checked_without_the_loads_it_lost(tmp_path):
+    copied(tmp_path, LOST[0][0])
+    run = CliRunner().invoke(app, ["check", str(tmp_path / "hc-103-torsion-arm.yaml")])
+    assert isinstance(run.exception, InputError)
+
+
+def test_every_force_of_a_case_is_taken_by_a_part_or_by_what_is_named():
+    build = Build(DEMO)
+    for case in build.cases:
+        ends = build.ends[case.name]
+        assert len(ends) == sum(
+            bool(np.any(np.abs([*one.force, *one.moment]) > 1e-6)) and not one.mirrored for one in case.held
+        )  # fmt: skip
+        assert all(bool(one.takers) != bool(one.not_modelled) for one in ends)
+    (peg,) = build.ends["standing on the left peg at landing"]
+    assert peg.takers == (("HC-104", "peg"),) and peg.body == "frame"
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "name", "demand"),
+    [
+        # The pedal's pivot 8 mm farther forward than the bracket has it.
+        ("pedal pivot: {from: \"lower engine bolt, right\", offset: [62, -39.3, 8]}",
+         "pedal pivot: {from: \"lower engine bolt, right\", offset: [70, -39.3, 8]}",
+         "HC-105, pedal at pedal pivot", 8.0),
+        # The lever's eye 11.3 mm aside of the cylinder over 116 mm: atan(11.3 / 116) = 5.56 degrees.
+        ("offset: [-10, 3.3, 36]", "offset: [-10, -8, 36]", "HC-107, axis at pin along the hinge of brake pedal",
+         np.degrees(np.arctan2(11.3, 116.0))),
+    ],
+)  # fmt: skip
+def test_a_part_off_its_place_gives_status_1(tmp_path, old, new, name, demand):
+    path = copied(tmp_path)
+    if "pivot" in old:
+        # The bracket keeps the place that it was drawn with.
+        bracket = tmp_path / "hc-105-foot-bracket-right.yaml"
+        bracket.write_text(bracket.read_text().replace("at: {point: pedal pivot}", "at: [62, 8]"))
+    path.write_text(path.read_text().replace(old, new))
+    assert new in path.read_text()
+    found = check_build(Build(path))
+    short = {one.name: float(one.demand) for one in found.checks if not one.ok}
+    assert short[name] == pytest.approx(demand, rel=1e-6)
+    run = CliRunner().invoke(app, ["check", str(path)])
+    assert run.exit_code == 1 and name.split(",")[0] in run.stdout
+
+
+def test_metal_in_metal_and_a_bolt_that_cannot_be_put_in_fall_short_and_a_small_gap_does_not():
+    found = check_build(Build(DEMO))
+    gap = Clash("one", "other", "as drawn", 1.0, 0.0)
+    assert found.ok and with_solids(found, [gap], []).ok
+    deep = Clash("one", "other", "as drawn", 0.0, 353.0)
+    struck = with_solids(found, [deep], [])
+    assert not struck.ok and float(struck.governing.demand) == 353.0
+    assert not with_solids(found, [], ["a pin cannot be put in"]).ok
