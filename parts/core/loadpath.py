@@ -47,7 +47,8 @@ class Span:
     `estimate(cases, t)` gives the largest von Mises stress [MPa] at stations t, evenly spread ones where t is
     None, of shape (cases, n): near enough to rank them, where a path of many spans has that cheaper than
     outlines. `reversing(case)` gives the part of the actions that changes its sign with every cycle, whatever the
-    ratio of the load: friction of joints that swing.
+    ratio of the load: friction of joints that swing. `ending(case)` gives what acts beyond the end where that differs
+    from `actions`: it changes evenly on the way, as where a bolt's answer is spread over the ring that it clamps.
     """
 
     name: str
@@ -62,11 +63,18 @@ class Span:
     notch: Callable[[Any], Notch] | None = None
     estimate: Callable[[Sequence[LoadCase], np.ndarray | None], np.ndarray] | None = None
     reversing: Callable[[LoadCase], Sequence[Action]] | None = None
+    ending: Callable[[LoadCase], Sequence[Action]] | None = None
 
     @cached_property
     def at_start(self) -> ByCase[tuple[np.ndarray, np.ndarray]]:
         """What acts beyond the sections under a load case, about the start: force [N] and moment [N*mm]."""
         return ByCase(lambda case: resultant(self.actions(case), self.start))
+
+    @cached_property
+    def at_end(self) -> ByCase[tuple[np.ndarray, np.ndarray]]:
+        """What acts beyond the end, about the start, where that differs."""
+        last = self.ending or self.actions
+        return ByCase(lambda case: resultant(last(case), self.start))
 
     def place(self, t: Any) -> np.ndarray:
         """Place of the station t [mm], shape (..., 3)."""
@@ -93,6 +101,12 @@ def carried(span: Span, cases: Sequence[LoadCase], t: Any, section: Section) -> 
     force, moment = np.empty((2, len(cases), *centroid.shape))
     for k, case in enumerate(cases):
         force[k], moment[k] = span.at_start(case)
+        if span.ending is not None:
+            share = np.asarray(t, float)[..., None]
+            force[k], moment[k] = (
+                (1.0 - share) * first + share * last
+                for first, last in zip(span.at_start(case), span.at_end(case), strict=True)
+            )
     arm = np.asarray(span.start, float) - centroid
     return in_axes(force, moment + cross(arm, force), axes)
 

@@ -190,6 +190,7 @@ BROKEN = {
     "plate.large": {"mounts__1__at": ["900 mm", "0 mm"]},
     "boss.wall": {"peg__boss__diameter": "20 mm"},
     "boss.height": {"peg__boss__outer": "3 mm"},
+    "boss.tall": {"peg__boss__outer": "60 mm", "peg__height": "120 mm"},
     "boss.large": {"peg__boss__diameter": "150 mm"},
     "stud.shoulder": {"peg__shoulder": "13 mm"},
     "stud.seat": {"peg__shoulder": "37 mm"},
@@ -215,6 +216,12 @@ BROKEN = {
     "stub.washer": {"pedal": {**STUB, "boss": {"diameter": "33 mm", "outer": "5 mm"}}},
     "stub.wall": {"pedal": {**STUB, "retention": {"type": "bolt", "thread": "M12", "depth": "14 mm"}}},
     "stub.thread": {"pedal": {**STUB, "retention": {"type": "bolt", "thread": "M6", "depth": "4 mm"}}},
+    "stub.drill": {
+        "pedal": {
+            **STUB,
+            "retention": {"type": "bolt", "thread": "M6", "depth": "14 mm", "drill": "14 mm"},
+        }
+    },
     "stub.depth": {"pedal": {**STUB, "retention": {"type": "bolt", "thread": "M6", "depth": "50 mm"}}},
     "seat.lip": {"pedal": {**SEAT, "count": 2}},
     "seat.press": {"pedal": {**SEAT, "retention": "press", "fit": "H7"}},

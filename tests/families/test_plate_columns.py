@@ -54,7 +54,7 @@ def test_the_estimate_lies_near_the_solved_stress(option):
         exact = solve(span, part.loads, 0.5)[0].stress.von_mises
         if exact > 0.15 * worst:  # what is far below never governs
             ratios.append(float(span.estimate(part.loads, t)[0, 0] / exact))
-    assert len(ratios) >= 4
+    assert len(ratios) >= 3
     assert min(ratios) > 1.0 / GENEROUS, "a section could be passed over"
     assert max(ratios) < 1.6
 

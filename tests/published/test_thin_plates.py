@@ -82,6 +82,8 @@ test_by_hand = table(
     hand("moment across an endless plate of that width", "plates.boss.boss_twist_stress",
          "50e3 / 64 * (1.18 * (3 + 1.8 * 8 / 60) / 60 + 6 / (20 * pi) * (1 - 1 / 3) * 20 / 26)",
          "MPa", M=5e4, T=5e4, t=8.0, d=20.0, W=60.0, a=1e9),
+    hand("all of them, and 2 kN in the plane", "plates.boss.beside_boss_stress",
+        "100.0 + 20.0 + 30.0 + 2000 / (20 * 8)", "MPa", along=100.0, across=20.0, square=30.0, V=2000.0, t=8.0, d=20.0),
     hand("force of 1 kN, 14 mm from the boss's middle", "plates.boss.boss_force_stress",
          "6 * 14000 / (60 * 64) + 0.107 * 1000 / 64 * (2 / 3) * 2.5**1.25", "MPa",
          F=1e3, M=14e3, t=8.0, d=20.0, W=60.0),

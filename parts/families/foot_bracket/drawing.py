@@ -375,9 +375,11 @@ def _bored(one: Fixture, bore: Bore, owner: Any) -> tuple[list[Hole], list[Threa
             )
         )  # fmt: skip
     length = high - low
+    tapped = length if through or not isinstance(owner, StubPivot) else float(owner.retention.depth)
     lines = []
     if thread is not None:
-        lines.append(ThreadLines(bottom, top, float(thread.major), size, internal=True))
+        far = bottom if through else mouth + way * tapped
+        lines.append(ThreadLines(far, top, float(thread.major), size, internal=True))
     fit, limits = _class_of(_limits(owner, size))
     pressed = isinstance(owner, PressedPin)
     callout = f"{FINE}\nfor a pressed pin {PIN_CLASS}" if pressed else ""
@@ -385,7 +387,7 @@ def _bored(one: Fixture, bore: Bore, owner: Any) -> tuple[list[Hole], list[Threa
         0,
         Hole(
             one.name, mouth, way, size, depth=None if through else length, through=length, thread=thread,
-            tapped=None if through else length, callout=callout, view="front", fit=fit, limits=limits,
+            tapped=None if through else tapped, callout=callout, view="front", fit=fit, limits=limits,
         ),
     )  # fmt: skip
     return found, lines

@@ -13,12 +13,13 @@ from pydantic import Field
 from parts.core.check import Check
 from parts.core.freebody import Acting, reacting
 from parts.core.loadpath import Span
-from parts.core.loads import Action, ByCase, LoadCase, point_actions, resultant
+from parts.core.loads import Action, ByCase, LoadCase, PointLoad, point_actions, resultant
 from parts.core.part import Bought, Part, Piece
 from parts.core.rules import Rule
 from parts.core.ways import Kind
 from parts.families.foot_bracket import outline
 from parts.families.foot_bracket.fixture import Fixture
+from parts.families.foot_bracket.local import Beside, least_room
 from parts.families.foot_bracket.mount_set import MountSet, greatest
 from parts.families.foot_bracket.mounts import MasterCylinder, Mount, Reservoir
 from parts.families.foot_bracket.peg import ForkedPeg, Peg
@@ -27,6 +28,7 @@ from parts.families.foot_bracket.plate import Plate, room_rules
 from parts.families.foot_bracket.posts import Post, PressedPin, ScrewPost
 from parts.families.foot_bracket.section.cut import PlateCut
 from parts.families.foot_bracket.section.layers import Layer, Prism
+from parts.families.foot_bracket.supports import SEAT
 from parts.features.bolts.group import centre_check
 from parts.features.bolts.hardware import galvanic_cautions
 from parts.features.bolts.torque import tightening_facts
@@ -37,10 +39,13 @@ from parts.strength.section.properties import area_and_length
 if TYPE_CHECKING:
     from parts.core.blank import Blank
     from parts.core.drawing import Drawn
+    from parts.core.fatigue_places import Detail
     from parts.core.supports import Held
 
 NEAR = 1e-6
 """Distance from a load to the mounts below which it has no direction to them [mm]."""
+LEAST_REACH = 2.0
+"""Radius over which a load enters the plate at the least [mm]."""
 
 
 class FootControlBracket(Part):
@@ -260,18 +265,42 @@ class FootControlBracket(Part):
         found = [self.reactions(case)]
         if len(acting) > 1:
             found += [self._reactions(case, [name]) for name in acting]
+        if self._mounted.slotted:
+            # With friction the slots hold as well, and the others get another share.
+            found.append(self._reactions(case, by_friction=True))
         return greatest(found)
 
     def _reactions(
-        self, case: LoadCase, names: Sequence[str] | None = None
+        self, case: LoadCase, names: Sequence[str] | None = None, by_friction: bool = False
     ) -> tuple[Any, Any, Any]:
+        return self._mounted.reactions(*self._in_the_joint(case, names), by_friction)
+
+    def _in_the_joint(self, case: LoadCase, names: Sequence[str] | None = None) -> tuple[Any, Any]:
+        """The loads of some points, of all where None, about the origin of the plate in the joint, as on the
+        right-hand bracket."""
         about = self._at((0.0, 0.0), self._mounted.joint)
-        acting = point_actions(case, self.points(), names)
-        return self._mounted.reactions(*self._as_right(*resultant(acting, about)))
+        return self._as_right(*resultant(point_actions(case, self.points(), names), about))
 
     def _beyond(self, case: LoadCase, normal: np.ndarray, level: float) -> list[Action]:
-        """What acts on the plate beyond a cut: the loads there, and the mounts' answers there."""
-        return [action for place, action in self._acting(case) if place @ normal > level]
+        """What acts on the plate beyond a cut: the loads there, and the mounts' answers there.
+
+        Each acts all over the ring or boss through which it enters: of one that the cut passes through, the share
+        that lies beyond.
+        """
+        found = []
+        for (place, one), radius in zip(self._acting(case), self._entering(case), strict=True):
+            share = float(np.clip(0.5 + (place @ normal - level) / (2.0 * radius), 0.0, 1.0))
+            if share > 0.0:
+                found.append(
+                    Action(one.at, share * np.asarray(one.force), share * np.asarray(one.moment))
+                )
+        return found
+
+    def _entering(self, case: LoadCase) -> list[float]:
+        """Radius over which each of what acts enters the plate [mm], in the order of `_all_acting`."""
+        by_name = {one.name: one for one in self.fixtures()}
+        loads = [_reach(by_name.get(load.at)) for load in case.forces]
+        return loads + [SEAT * float(mount.thread.major) for mount in self.mounts]
 
     def spans(self) -> Sequence[Span]:
         loaded = {load.at for case in self.loads for load in case.forces} or {"peg"}
@@ -299,13 +328,15 @@ class FootControlBracket(Part):
             (one.place, float(one.block.radius)) for one in self.fixtures() if one.block is not None
         ]
         cut = PlateCut(self._layers, normal, centre, self.sign, blocks)
-        levels = [float((other[:2] - centre) @ normal) for other in self.points().values()]
-        answers = [float(s) for s in (mounts - centre) @ normal]
-        end = max(float(away @ normal), max(answers))
+        case = LoadCase.model_construct(forces=[PointLoad(at=name) for name in self.points()])
+        places = np.array([*(other[:2] for other in self.points().values()), *mounts])
+        levels, reaches = (places - centre) @ normal, np.array(self._entering(case))
+        end = max(float(away @ normal), float(levels[-len(mounts) :].max()))
         base = float(centre @ normal)
         return cut.spans(
-            f"plate toward the {name}", min(answers), end,
-            lambda s: lambda case: self._beyond(case, normal, base + s), self.metal, [*levels, *answers],
+            f"plate toward the {name}", float(levels[-len(mounts) :].min()), end,
+            lambda s: lambda case: self._beyond(case, normal, base + s), self.metal,
+            [*(levels - reaches), *(levels + reaches)],
         )  # fmt: skip
 
     # --- rules and checks ---------------------------------------------------------------------------
@@ -359,6 +390,8 @@ class FootControlBracket(Part):
         yield from self._group_modes(case)
         required, metal, t = self.factors(case), self.metal, self.plate.thickness
         forces, rocked = self.bolt_forces(case)
+        yield from self._mounted.slip_check(*self._in_the_joint(case), metal, case.name, required)
+        rocking = np.hypot(*np.moveaxis(self.reactions(case)[1][..., :2], -1, 0))
         fixtures = self.fixtures()
         peg = fixtures[[one.name for one in fixtures].index("peg")]
         for k, mount in enumerate(self.mounts):
@@ -369,9 +402,19 @@ class FootControlBracket(Part):
             pull = np.maximum(forces[..., k, 2], 0.0) + rocked[..., k]
             shear = forces[..., k, 0], forces[..., k, 1]
             felt = np.stack(np.broadcast_arrays(*shear, pull), axis=-1)
+            turns = rocking[..., k]
             yield from mount.modes(
-                f"mount {k + 1}", metal, t, pad, reach, felt, case.name, required
+                f"mount {k + 1}", metal, t, pad, reach, felt, turns, case.name, required
             )
+            if mount.stands_off:
+                yield from self._beside_standing_mount(k).modes(
+                    f"mount {k + 1}",
+                    metal,
+                    0.0 * felt,
+                    mount.moment_on(t, felt, turns),
+                    case.name,
+                    required,
+                )
         loaded = {load.at for load in case.forces}
         for name, one in self._levers().items():
             if name in loaded:
@@ -379,6 +422,8 @@ class FootControlBracket(Part):
                 yield from one.modes(
                     name, metal, t, *self._on(case, name, root), case.name, required
                 )
+                middle = self._on(case, name, self._at(one.at, t / 2.0))
+                yield from self._beside_lever(name).modes(name, metal, *middle, case.name, required)
         cylinder = self.master_cylinder
         if cylinder is not None and "master cylinder" in loaded:
             face = self._at(cylinder.at, cylinder.face(t))
@@ -392,6 +437,55 @@ class FootControlBracket(Part):
                 case.name,
                 required,
             )
+            middle = self._on(case, "master cylinder", self._at(cylinder.at, t / 2.0))
+            yield from self._beside(
+                "master cylinder", cylinder.at, pad, *cylinder.standing_on()
+            ).modes("master cylinder", metal, *middle, case.name, required)
+
+    def standing(self) -> Iterator[Check]:
+        for k, mount in enumerate(self.mounts):
+            yield from mount.standing(f"mount {k + 1}", self.metal)
+
+    def details(self) -> Sequence[Detail]:
+        modes, metal = self.checks_under, self.metal
+        loaded = {load.at for case in self.loads if case.spectrum for load in case.forces}
+        found: list[Detail] = []
+        for name, one in self._levers().items():
+            if name in loaded:
+                found.append(self._beside_lever(name).root(name, metal, modes))
+                found += one.roots(name, metal, modes)
+        for k, mount in enumerate(self.mounts):
+            if mount.stands_off:
+                found.append(self._beside_standing_mount(k).root(f"mount {k + 1}", metal, modes))
+                found += mount.roots(f"mount {k + 1}", metal, modes)
+        cylinder = self.master_cylinder
+        if cylinder is not None and "master cylinder" in loaded:
+            pad = self._pad(self.fixtures()[len(self.mounts)])
+            beside = self._beside("master cylinder", cylinder.at, pad, *cylinder.standing_on())
+            found.append(beside.root("master cylinder", metal, modes))
+        return found
+
+    def _beside_lever(self, name: str) -> Beside:
+        one = self._levers()[name]
+        fixture = next(f for f in self.fixtures() if f.name == name)
+        return self._beside(name, one.at, self._pad(fixture), *one.standing_on())
+
+    def _beside_standing_mount(self, k: int) -> Beside:
+        mount = self.mounts[k]
+        assert mount.boss is not None
+        pad = self._pad(self.fixtures()[k])
+        return self._beside(f"mount {k + 1}", mount.at, pad, *mount.boss.standing_on())
+
+    def _beside(self, name: str, at: Any, pad: Any, diameter: Any, fillet: Any) -> Beside:
+        """The plate beside what stands at a place; its width there is that of the pad, or of all that lies between
+        the points where no window is cut."""
+        away = np.stack(np.broadcast_arrays(*(np.asarray(v, float) for v in at)), axis=-1)
+        toward = self._mounted.places - away[..., None, :]
+        others = [k for k in range(len(self.mounts)) if f"mount {k + 1}" != name]
+        if self.plate.windows == "none":
+            rims = [(one.at, self.plate.web / 2.0) for one in self.fixtures()]
+            pad = np.maximum(pad, least_room(away, rims))
+        return Beside(self.plate.thickness, diameter, fillet, 2.0 * pad, toward[..., others, :])
 
     def held(self, case: LoadCase) -> Sequence[Held]:
         from parts.core.supports import Flat
@@ -399,8 +493,16 @@ class FootControlBracket(Part):
 
         t, fixtures = float(self.plate.thickness), self.fixtures()
         by_name = {one.name: one for one in fixtures}
+        load = self._in_the_joint(case)
+        holds = self._mounted.slotted and np.all(np.isfinite(self._mounted.without_friction(*load)))
         supports = [
-            mount_support(f"mount {k + 1}", mount, float(self._pad(fixtures[k])), self.sign)
+            mount_support(
+                f"mount {k + 1}",
+                mount,
+                float(self._pad(fixtures[k])),
+                self.sign,
+                bool(holds) and any(mount.along),
+            )
             for k, mount in enumerate(self.mounts)
         ]
         patches = {
@@ -513,3 +615,10 @@ class FootControlBracket(Part):
         if self.hand == "left":
             solid = solid.mirror("XY")
         return [Piece("part", self.metal, solid)]
+
+
+def _reach(fixture: Fixture | None) -> float:
+    """Radius over which a load enters the plate where it stands [mm]."""
+    if fixture is None:
+        return LEAST_REACH
+    return max(float(fixture.foot(fixture.outer)), float(fixture.edge), LEAST_REACH)

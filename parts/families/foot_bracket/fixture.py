@@ -30,6 +30,8 @@ FINEST = 0.05
 """Smallest chamfer or fillet that is made at all [mm]; common practice, no source."""
 MARGIN = 0.2
 """Flat that stays between a root fillet and the edge break of the outline [mm]."""
+TALLEST = 1.5
+"""Height of a boss in its diameters beyond which it is a post; common practice, no source."""
 
 
 class Turn(NamedTuple):
@@ -245,6 +247,10 @@ class Boss(Group):
             return ()
         return (Turn(-self.inner, 0.0 * self.inner, self.diameter, self.fillet),)
 
+    def standing_on(self) -> tuple[Any, Any]:
+        """Its diameter and its root fillet [mm]."""
+        return self.diameter, self.fillet
+
     def rules(self, field: str, hole: Any, wall: Any, edge_break: Any) -> Iterator[Rule]:
         """Rules of the boss about a hole of some diameter."""
         yield at_least(
@@ -259,6 +265,12 @@ class Boss(Group):
                     "the root fillet and the edge break take more than the height of the boss",
                     "raise the boss, or lessen its fillet",
                 )  # fmt: skip
+            yield at_most(
+                "boss.tall", f"{field}.{side}", height, TALLEST * self.diameter,
+                "what stands on a boss this tall bends its root as a post (one and a half diameters: common "
+                "practice, no source)",
+                "lower the boss, or make it larger",
+            )  # fmt: skip
         yield at_most(
             "boss.large", f"{field}.diameter", self.diameter, 120.0,
             "no boss of a foot control is this large; it looks like the wrong unit",

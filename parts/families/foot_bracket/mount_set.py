@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
 import numpy as np
 
-from parts.families.foot_bracket.mounts import Mount
+from parts.core.check import Check, check
+from parts.core.loads import Required
+from parts.families.foot_bracket.mounts import Mount, SlottedHole
 from parts.features.bolts.group import Group
-from parts.strength.bolted import group
+from parts.standards.materials.materials import Material
+from parts.strength.bolted import group, joint, slots
+from parts.strength.method import work
 from parts.strength.vectors import cross
 
 IN_LINE = 1e-6
@@ -48,9 +52,59 @@ class MountSet:
             found.append(np.asarray(boss.diameter / 2.0 if boss is not None and stands else pad))
         return np.minimum.reduce(np.broadcast_arrays(*found))
 
-    def reactions(self, force: Any, moment: Any) -> tuple[Any, Any, Any]:
-        """What the plate does to its mounts; force and moment about the origin of the plate, in the joint."""
-        return mount_reactions(self.places, force, moment, np.zeros(3), self.rim)
+    def reactions(self, force: Any, moment: Any, by_friction: bool = False) -> tuple[Any, Any, Any]:
+        """What the plate does to its mounts; force and moment about the origin of the plate, in the joint.
+
+        A slot holds nothing along itself, unless it is held `by_friction` or nothing else holds the plate.
+        """
+        forces, moments, pull = mount_reactions(self.places, force, moment, np.zeros(3), self.rim)
+        if self.slotted and not by_friction:
+            free = self.without_friction(force, moment)
+            across = np.where(np.isfinite(free), free, forces[..., :2])
+            forces = np.concatenate([across, forces[..., 2:]], axis=-1)
+        return forces, moments, pull
+
+    @property
+    def slotted(self) -> bool:
+        """Whether any of them has a slot."""
+        return any(isinstance(one.hole, SlottedHole) for one in self.mounts)
+
+    def without_friction(self, force: Any, moment: Any) -> Any:
+        """Shear on each mount [N], shape (..., n, 2), whose slots hold nothing along themselves; not a number where
+        nothing but friction holds the plate."""
+        flat = np.broadcast_arrays(*(np.asarray(v, float) for m in self.mounts for v in m.along))
+        along = np.stack([np.stack(flat[0::2], axis=-1), np.stack(flat[1::2], axis=-1)], axis=-1)
+        force, moment = np.asarray(force, float), np.asarray(moment, float)
+        return slots.slotted_shear(
+            self.places, along, force[..., 0], force[..., 1], 0.0, 0.0, moment[..., 2]
+        )
+
+    def slip_check(
+        self, force: Any, moment: Any, metal: Material, case: str, required: Required
+    ) -> Iterator[Check]:
+        """The friction of the mounts, where nothing else holds the plate against running along its slots."""
+        if not self.slotted or np.all(np.isfinite(self.without_friction(force, moment))):
+            return
+        forces, _, rocked = self.reactions(force, moment, by_friction=True)
+        faces = "steel on aluminium" if metal.family == "aluminium" else "steel on steel"
+        held = []
+        for k, mount in enumerate(self.mounts):
+            pull = np.maximum(forces[..., k, 2], 0.0) + rocked[..., k]
+            clamped = joint.clamp_force(mount.least_preload().value, pull, 0.0)
+            held.append(
+                slots.slip_resistance(
+                    clamped,
+                    slots.face_friction(f"{faces}, machined, dry"),
+                    mount.hole_factor,
+                    gamma=1.0,
+                )
+            )
+        yield check(
+            "mounts, slip along their slots", "slip", load_case=case, unit="-", capacity=1.0,
+            demand=work(slots.slip_use, V=forces[..., :2], F_s=np.stack(np.broadcast_arrays(*held), axis=-1)),
+            required=required.on_ultimate,
+            note="nothing but friction holds the plate along its slots; least preload, dry machined faces",
+        )  # fmt: skip
 
     def group(self) -> Group | None:
         """The mounts as one group, with the strength of the weakest; None for a single bolt."""

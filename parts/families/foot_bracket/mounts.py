@@ -2,31 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Annotated, Any, Literal
 
 import numpy as np
 from pydantic import Field, model_validator
 
 from parts.core.check import Check, check
+from parts.core.fatigue_places import Spot
+from parts.core.feature import Modes
 from parts.core.group import Group
 from parts.core.loads import Required
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.families.foot_bracket.fixture import Bore, Boss, Fixture, Turn, pad_radius
+from parts.families.foot_bracket.local import root_spot
 from parts.families.foot_bracket.stud import Threaded, of_one
 from parts.features.bolts.grip import choose_bolt, length_rule, of_size
 from parts.features.bolts.hardware import matching
+from parts.features.bolts.torque import SCATTER
 from parts.features.pins.bought_pin import row_of
 from parts.inputs.quantities import Angle, NonNegativeLength, Point2, PositiveLength
 from parts.standards.fasteners.counterbores import counterbore
 from parts.standards.fasteners.fasteners import washer
 from parts.standards.materials.materials import Material
-from parts.strength.bolted import group
+from parts.strength.bolted import group, joint, stiffness
 from parts.strength.bolted import plate as boltplate
+from parts.strength.bolted.slots import hole_factor
+from parts.strength.bolted.split_clamp import head_pressure, settling
 from parts.strength.method import work
 from parts.strength.pinned import lug
+from parts.strength.plates.boss import boss_root_bending
 from parts.strength.section.outline import Loop
 
 WASHER = 2.0
@@ -34,6 +41,14 @@ WASHER = 2.0
 AROUND = 2.0
 """A spotface over its washer, on diameter [mm]; common practice, no source."""
 SPOTFACE_DEEPEST = 2.0
+HEAD = 1.5
+"""Face of a socket head in diameters of its bolt, about (ISO 4762, d_w: M8 12.3, M10 15.3; from memory)."""
+CREEPS = 0.75
+"""Pressure under a head at which soft metal creeps, in tensile strengths [-]; see `Mount.standing`."""
+ROUGH = 25.0
+"""Roughness height Rz of milled faces [um]; common practice, no source."""
+BOLT_E = 205e3
+"""Young's modulus of a steel bolt [MPa]."""
 
 
 class PlainHole(Group):
@@ -149,6 +164,22 @@ class Mount(Threaded):
         return self
 
     @property
+    def hole_factor(self) -> Any:
+        """What its hole leaves of the friction under it [-], by `slots.hole_factor`."""
+        if isinstance(self.hole, SlottedHole):
+            short, long = (hole_factor(f"{name} slot along") for name in ("short", "long"))
+            return np.where(self.travel <= self.thread.major / 2.0, short, long)
+        loose = not isinstance(self.hole, TappedHole) and self.hole.fit == "loose"
+        return hole_factor("oversize" if loose else "round")
+
+    @property
+    def along(self) -> tuple[Any, Any]:
+        """Direction in which the hole lets its bolt run; (0, 0) for a round hole."""
+        if not isinstance(self.hole, SlottedHole):
+            return 0.0, 0.0
+        return np.cos(self.hole.angle), np.sin(self.hole.angle)
+
+    @property
     def travel(self) -> Any:
         return self.hole.travel if isinstance(self.hole, SlottedHole) else 0.0
 
@@ -253,8 +284,8 @@ class Mount(Threaded):
         return [Kind(kind, name) for kind in kinds]
 
     def modes(
-        self, name: str, metal: Material, thickness: Any, pad: Any, reach: Any, reaction: Any, case: str,
-        required: Required,
+        self, name: str, metal: Material, thickness: Any, pad: Any, reach: Any, reaction: Any, rocking: Any,
+        case: str, required: Required,
     ) -> Iterator[Check]:  # fmt: skip
         """The bolt, its hole, and its thread where the plate is tapped.
 
@@ -265,6 +296,7 @@ class Mount(Threaded):
             pad: radius of the pad [mm].
             reach: from the bolt to the load it answers [mm].
             reaction: force of the plate on the bolt [N], shape (..., 3); z pulls.
+            rocking: moment that the mount holds by itself [N*mm]: of bolts in one line.
             case: name of the load case.
             required: the factors asked for.
 
@@ -276,7 +308,7 @@ class Mount(Threaded):
         pull = pull + self._prying(pull, metal, thickness, pad, reach)
         grip = self.gripped(thickness)
         yield from self.bolt_modes(
-            name, pull, shear, case, required, "prying counted" if self._pries else ""
+            name, pull, shear, case, required, "" if self.stands_off else "prying counted"
         )
         bearing = work(lug.bearing_stress, P=shear, D_p=self.thread.major, t=grip)
         for kind, factor, strength in (
@@ -295,13 +327,97 @@ class Mount(Threaded):
             unit="N", required=required.on_ultimate,
             note="through the nearest edge, whichever way the bolt pushes",
         )  # fmt: skip
+        yield self.seated_mode(name, pull, case, required, self._settled(metal, grip))
         if isinstance(self.hole, TappedHole):
             yield from self.strip_modes(name, metal, grip, pull, case, required)
+        if self.stands_off:
+            yield from self._boss_modes(name, metal, shear, rocking, case, required)
+
+    def _boss_modes(
+        self, name: str, metal: Material, shear: Any, rocking: Any, case: str, required: Required
+    ) -> Iterator[Check]:
+        """A boss that stands off the frame, bent at its root by the shear at its top."""
+        assert self.boss is not None
+        stress = work(
+            boss_root_bending, V=shear, h=self.boss.inner, d=self.boss.diameter, d_i=self.cut_below, M=rocking
+        )  # fmt: skip
+        for kind, strength, factor in required.both(metal.yield_strength, metal.ultimate_strength):
+            yield check(
+                f"{name} boss, bending at its root, {kind}", "bending", load_case=case, demand=stress,
+                capacity=strength, unit="MPa", required=factor,
+            )  # fmt: skip
 
     @property
-    def _pries(self) -> bool:
-        """True where the plate lies flat on the frame, so that its edge can press."""
-        return self.boss is None or not np.any(np.asarray(self.boss.inner) > 0.0)
+    def cut_below(self) -> Any:
+        """Diameter that is cut from the boss under the inner face [mm]; of a slot its length."""
+        inside = isinstance(self.hole, SunkHole) and self.hole.side == "inner"
+        of_thread = isinstance(self.hole, TappedHole)
+        hole = self.thread.major if of_thread else self.diameter + self.travel
+        return np.maximum(hole, self.sunk) if inside else hole
+
+    def _settled(self, metal: Material, grip: Any) -> Any:
+        """What the bolt loses of its preload as the faces settle."""
+        deep = grip + (0.0 if self.onto is None else self.onto)
+        d = self.thread.major
+        return work(
+            joint.embedding_loss, f_z=settling(ROUGH, True, 1, 1 if self.onto is None else 2),
+            k_b=BOLT_E * self.thread.stress_area / (deep + d),
+            k_m=work(stiffness.member_stiffness, E=metal.E, d=d, L=deep),
+        )  # fmt: skip
+
+    def standing(self, name: str, metal: Material) -> Iterator[Check]:
+        """The metal under the head at the greatest preload; a bolt tapped into the plate has its head elsewhere.
+
+        Above this pressure the metal creeps away under the head and the preload with it.
+        """
+        if isinstance(self.hole, TappedHole):
+            return
+        d, hole = self.thread.major, self.diameter
+        # A slot takes its own strip off the ring: a hole of the same area stands for it.
+        hole = np.sqrt(
+            np.square(hole) + 4.0 / np.pi * hole * np.minimum(self.travel, WASHER * d - hole)
+        )
+        yield check(
+            f"{name}, pressure under the head", "head pressure", load_case="", unit="MPa",
+            demand=work(
+                head_pressure, F=work(joint.greatest_preload, F=self.preload, scatter=SCATTER),
+                d_w=self.bears_on, d_h=hole,
+            ),
+            capacity=CREEPS * metal.ultimate_strength, required=1.0,
+            note=f"{CREEPS:g} of the tensile strength, the least share that VDI 2230-1:2003, Table A9, prints for any "
+            "metal of its list",
+        )  # fmt: skip
+
+    @property
+    def bears_on(self) -> Any:
+        """Outer diameter of what presses on the plate: a washer, or the head of a sunk screw [mm]."""
+        d = self.thread.major
+        if isinstance(self.hole, SunkHole) and self.hole.type == "counterbored":
+            return HEAD * d
+        return WASHER * d
+
+    @property
+    def stands_off(self) -> bool:
+        """True where a boss stands on the frame, so that the edge of the plate cannot press on it."""
+        return self.boss is not None and bool(np.any(np.asarray(self.boss.inner) > 0.0))
+
+    def moment_on(self, thickness: Any, reaction: Any, rocking: Any) -> Any:
+        """What the shear at the frame's face and a rocking mount bend the middle of the plate by [N*mm]."""
+        high = thickness / 2.0 - self.low()
+        size = np.hypot(reaction[..., 0], reaction[..., 1])
+        grown = high + rocking / np.where(size > 0.0, size, 1.0)
+        alone = np.where(size > 0.0, 0.0, rocking)
+        x, y = grown * reaction[..., 1] + alone, -grown * reaction[..., 0]
+        return np.stack(np.broadcast_arrays(x, y, 0.0), axis=-1)
+
+    def roots(self, name: str, metal: Material, modes: Modes) -> Sequence[Spot]:
+        """The root of a boss that stands off, for its own fatigue."""
+        if self.boss is None or not self.stands_off:
+            return ()
+        of = (f"{name} boss, bending at its root, yield",)
+        return (
+            root_spot(f"{name} boss, root", metal, modes, of, self.boss.diameter, self.boss.fillet),
+        )
 
     def _prying(self, pull: Any, metal: Material, thickness: Any, pad: Any, reach: Any) -> Any:
         """Force that the bent pad adds by pressing its edge on the frame [N]; none on a standoff.
@@ -309,7 +425,7 @@ class Mount(Threaded):
         The bending reaches no farther than the pad is wide: beyond, it is the plate that bends, and its
         sections are looked at by themselves.
         """
-        if not self._pries:
+        if self.stands_off:
             return np.zeros_like(pull)
         arm = np.clip(reach, self.thread.major, 2.0 * pad)
         return boltplate.prying_force(
@@ -364,6 +480,10 @@ class MasterCylinder(Threaded):
             )
             for place in self.places()
         ]
+
+    def standing_on(self) -> tuple[Any, Any]:
+        """Least width of the foot that presses on the plate; it has no root [mm]."""
+        return self.foot_width, None
 
     def face(self, thickness: Any) -> Any:
         """Height of the face that the cylinder stands on [mm]."""

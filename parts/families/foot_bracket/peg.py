@@ -11,6 +11,8 @@ import numpy as np
 from pydantic import Field
 
 from parts.core.check import Check, check
+from parts.core.fatigue_places import Spot
+from parts.core.feature import Modes
 from parts.core.group import Group
 from parts.core.loads import Action, LoadCase, Required
 from parts.core.rules import Rule, at_least, at_most
@@ -77,6 +79,14 @@ class ForkedPeg(Group):
     def base(self) -> Any:
         """Height over the outer face of the plate at which it is rooted [mm]."""
         return 0.0
+
+    def roots(self, name: str, metal: Material, modes: Modes) -> Sequence[Spot]:
+        """Roots whose fatigue is checked besides that of the plate: none."""
+        return ()
+
+    def standing_on(self) -> tuple[Any, Any]:
+        """Least width of the fork on the plate, and its root fillet [mm]."""
+        return np.minimum(self.ears.width, self.ears.height), self.fillet
 
     @property
     def arm(self) -> Any:

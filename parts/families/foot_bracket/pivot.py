@@ -9,6 +9,8 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.core.check import Check, check
+from parts.core.fatigue_places import Spot
+from parts.core.feature import Modes
 from parts.core.group import Group
 from parts.core.loads import Required
 from parts.core.part import Bought
@@ -16,19 +18,34 @@ from parts.core.rules import Rule, at_least
 from parts.core.ways import Kind
 from parts.families.foot_bracket.fixture import Bore, Boss, Fixture, Turn, pad_radius
 from parts.families.foot_bracket.posts import ScrewPost
-from parts.families.foot_bracket.stub import StubPivot, along_z, bearing_modes
-from parts.features.bolts.hardware import circlip_rules, seat_rules, seated
+from parts.families.foot_bracket.stub import StubPivot, along_z, bearing_modes, groove_modes
+from parts.features.bolts.hardware import (
+    LEAST_SEAT_WALL,
+    SEAT_WALL_SHARE,
+    circlip_rules,
+    seat_rules,
+    seated,
+)
 from parts.features.press.fit import RING_CLASS, HoleClass, freed, grooved
+from parts.features.press.pressed import ROUGHNESS
 from parts.inputs.designations import BearingName
 from parts.inputs.quantities import NonNegativeLength, Point2, PositiveLength
 from parts.standards.fasteners.circlips import Circlip, circlip
 from parts.standards.fits.fits import fit
 from parts.standards.fits.iso286 import Limits, class_limits
 from parts.standards.materials.materials import Material
+from parts.strength.bearings import axial
+from parts.strength.bearings import ball_bearing as ball
 from parts.strength.method import work
 from parts.strength.pinned import lug
 from parts.strength.vectors import cross
 
+FRICTION = 0.06
+"""Of a ring in its seat, oiled, at the least [-]; common practice, no source."""
+RING_ROUGHNESS = 0.002
+"""Roughness height Rz of a ground ring [mm]; common practice, no source."""
+RING_E = 206e3
+"""Young's modulus of bearing steel [MPa]; from memory."""
 LEAST_LIP = 2.0
 """Least thickness of the lip that a bearing seats on [mm]; common practice, no source."""
 
@@ -189,6 +206,41 @@ class SeatPivot(Group):
             capacity=metal.bearing_yield_ed15, unit="MPa", required=required.on_yield,
             note="P = V + 6 M/L: the pressure at the end of the seat",
         )  # fmt: skip
+        off = np.maximum(force[..., 2], 0.0)
+        if self.clip is not None:
+            yield from groove_modes(name, metal, self.clip, off, case, required)
+        else:
+            yield self._pressed_mode(name, metal, off, case, required)
+
+    def _pressed_mode(
+        self, name: str, metal: Material, off: Any, case: str, required: Required
+    ) -> Check:
+        """A ring that nothing but its press holds, at the loosest of its fit."""
+        of, seat = self.bearing, self.fitted()["seat"]
+        ring = class_limits(RING_CLASS, of.outside)
+        delta = work(
+            axial.least_interference, D_min=ring.min, B_max=seat.max, Rz_o=ROUGHNESS, Rz_i=RING_ROUGHNESS
+        )  # fmt: skip
+        wall = np.maximum(LEAST_SEAT_WALL, SEAT_WALL_SHARE * of.outside)
+        around = of.outside + 2.0 * wall if self.boss is None else self.boss.diameter
+        race = ball.generic_pitch(of.bore, of.outside) + ball.generic_ball(of.bore, of.outside)
+        return check(
+            f"{name} bearing, drawn out of its press fit", "press fit", load_case=case, demand=off,
+            capacity=work(
+                axial.press_only_force, delta=delta, d=of.outside, L=self.count * of.width, mu=FRICTION,
+                D_o=around, E_o=metal.E, nu_o=metal.poisson, E_i=RING_E, nu_i=0.3, d_i=race,
+            ),
+            unit="N", required=required.on_ultimate,
+            note=f"the loosest of {self.seat_class}/{RING_CLASS}: a circlip or a lid holds for certain",
+        )  # fmt: skip
+
+    def roots(self, name: str, metal: Material, modes: Modes) -> Sequence[Spot]:
+        """Roots whose fatigue is checked besides that of the plate: none."""
+        return ()
+
+    def standing_on(self) -> tuple[Any, Any]:
+        """Diameter of what the bearings press on in the plate, and the root fillet of a boss [mm]."""
+        return (self.bearing.outside, None) if self.boss is None else self.boss.standing_on()
 
     def cautions(self) -> Sequence[str]:
         """What else must hold a ring that the press fit alone may leave free."""

@@ -9,12 +9,15 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.core.check import Check, check
+from parts.core.fatigue_places import Spot
+from parts.core.feature import Modes
 from parts.core.group import Group
 from parts.core.loads import Required
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.families.foot_bracket.fixture import Bore, Boss, Fixture, Turn, fillet_rule, pad_radius
+from parts.families.foot_bracket.local import root_spot
 from parts.families.foot_bracket.stud import Threaded, clamped_tension, of_one
 from parts.features.bolts.hardware import surface_of
 from parts.features.bolts.pattern import bolt_metal
@@ -27,8 +30,8 @@ from parts.standards.fits.fits import Fit, fit
 from parts.standards.fits.iso286 import Limits
 from parts.standards.materials.materials import Material
 from parts.strength.method import work
-from parts.strength.pinned import lug
 from parts.strength.pinned import pin as pins
+from parts.strength.pinned import stop_pin
 
 PIN_CLASS = "m6"
 """Tolerance class of a pressed pin; that of ISO 8734, and of a pin that is made to replace one."""
@@ -66,6 +69,27 @@ def bar_modes(
     )  # fmt: skip
 
 
+def hole_modes(
+    name: str,
+    metal: Material,
+    diameter: Any,
+    depth: Any,
+    force: Any,
+    moment: Any,
+    case: str,
+    required: Required,
+) -> Iterator[Check]:
+    """What sticks out of one hole, pressed or screwed in, against the mouth of the hole; force and moment there."""
+    V, M = np.hypot(force[..., 0], force[..., 1]), np.hypot(moment[..., 0], moment[..., 1])
+    pressure = work(stop_pin.mouth_pressure, V=V, h=0.0, d=diameter, L=depth, M=M)
+    strengths = required.both(metal.bearing_yield_ed15, metal.bearing_ultimate_ed15)
+    for kind, strength, factor in strengths:
+        yield check(
+            f"{name} hole, bearing at the mouth, {kind}", "bearing", load_case=case, demand=pressure,
+            capacity=strength, unit="MPa", required=factor,
+        )  # fmt: skip
+
+
 class _Placed(Group):
     at: Point2 = Field(description="Where it stands.")
     height: PositiveLength = Field(
@@ -86,6 +110,10 @@ class _Placed(Group):
 
     def cautions(self) -> Sequence[str]:
         """What to look after; nothing unless a post says so."""
+        return ()
+
+    def roots(self, name: str, metal: Material, modes: Modes) -> Sequence[Spot]:
+        """Roots whose fatigue is checked besides that of the plate; none unless a post says so."""
         return ()
 
     def arm(self) -> Any:
@@ -162,6 +190,14 @@ class TurnedPost(_Placed):
         required: Required,
     ) -> Iterator[Check]:
         yield from bar_modes(name, metal, self.diameter, force, moment, case, required)
+
+    def standing_on(self) -> tuple[Any, Any]:
+        """Diameter of what stands on the plate, and its root fillet [mm]."""
+        return self.diameter, self.fillet
+
+    def roots(self, name: str, metal: Material, modes: Modes) -> Sequence[Spot]:
+        of = (f"{name}, bending at the root",)
+        return (root_spot(f"{name}, root", metal, modes, of, self.diameter, self.fillet),)
 
 
 class PressedPin(_Placed):
@@ -306,16 +342,23 @@ class PressedPin(_Placed):
         case: str,
         required: Required,
     ) -> Iterator[Check]:
-        yield from bar_modes(name, self.pin_material, self.diameter, force, moment, case, required)
-        V, M = np.hypot(force[..., 0], force[..., 1]), np.hypot(moment[..., 0], moment[..., 1])
-        L = self.depth(thickness)
-        # Pressure even for the force, falling to nothing at mid depth for the moment: V/L + 6 M/L².
-        even = work(lug.bearing_stress, P=V + 6.0 * M / L, D_p=self.diameter, t=L)
-        yield check(
-            f"{name} hole, bearing, yield", "bearing", load_case=case, demand=even,
-            capacity=metal.bearing_yield_ed15, unit="MPa", required=required.on_yield,
-            note="P = V + 6 M/L: the pressure at the mouth of the hole",
+        V = np.hypot(force[..., 0], force[..., 1])
+        M = np.hypot(moment[..., 0], moment[..., 1])
+        # The pin bends most a little below the face, where the hole has taken up the force.
+        high = M / np.where(V > 0.0, V, 1.0)
+        buried = work(stop_pin.buried_moment, V=V, h=high, L=self.depth(thickness))
+        most = np.maximum(buried.value, M)
+        yield from bar_modes(
+            name, self.pin_material, self.diameter, force, most[..., None] * np.array([1.0, 0.0, 0.0]),
+            case, required,
         )  # fmt: skip
+        yield from hole_modes(
+            name, metal, self.diameter, self.depth(thickness), force, moment, case, required
+        )
+
+    def standing_on(self) -> tuple[Any, Any]:
+        """Diameter of what stands on the plate, and its root fillet; None where there is no root [mm]."""
+        return (self.diameter, None) if self.boss is None else self.boss.standing_on()
 
 
 class ScrewPost(_Placed, Threaded):
@@ -400,11 +443,30 @@ class ScrewPost(_Placed, Threaded):
         yield from self.bolt_modes(
             name, pull, shear, case, required, "the shoulder pivots on its rim"
         )
-        yield from self.strip_modes(name, metal, self.engagement(thickness), pull, case, required)
+        deep = self.engagement(thickness)
+        yield self.seated_mode(name, pull, case, required)
+        yield from self.strip_modes(name, metal, deep, pull, case, required)
+        yield from self.pull_out_modes(name, metal, deep, force, moment, case, required)
+        yield from hole_modes(
+            name, metal, self.thread.pitch_diameter, deep, force, moment, case, required
+        )
         if self.boss is not None:
             yield from boss_modes(
                 name, metal, self.boss, self.thread.minor_internal, force, moment, case, required
             )
+
+    def standing_on(self) -> tuple[Any, Any]:
+        """Diameter of what stands on the plate, and its root fillet; None where there is no root [mm]."""
+        return (self.shoulder, None) if self.boss is None else self.boss.standing_on()
+
+    def roots(self, name: str, metal: Material, modes: Modes) -> Sequence[Spot]:
+        return () if self.boss is None else (boss_root(name, metal, modes, self.boss),)
+
+
+def boss_root(name: str, metal: Material, modes: Modes, boss: Boss) -> Spot:
+    """The root of the boss under a screw, a stub or a post, for its own fatigue."""
+    of = (f"{name} boss, bending at the root, yield",)
+    return root_spot(f"{name} boss, root", metal, modes, of, boss.diameter, boss.fillet)
 
 
 def boss_modes(

@@ -9,22 +9,28 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.core.check import Check, check
+from parts.core.fatigue_places import Spot
+from parts.core.feature import Modes
 from parts.core.group import Group
 from parts.core.loads import Required
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.families.foot_bracket.fixture import Bore, Boss, Fixture, Turn, fillet_rule, pad_radius
-from parts.families.foot_bracket.posts import bar_modes, boss_modes
+from parts.families.foot_bracket.local import root_spot
+from parts.families.foot_bracket.posts import bar_modes, boss_modes, boss_root
 from parts.families.foot_bracket.stud import Threaded
 from parts.features.bolts.hardware import seated
 from parts.features.press.fit import ShaftClass, grooved
+from parts.features.thread.threaded import DRILL_POINT
 from parts.inputs.designations import BearingName, ThrustName
 from parts.inputs.quantities import NonNegativeLength, Point2, PositiveLength
 from parts.standards.fasteners.circlips import Circlip, circlip
 from parts.standards.fits.iso286 import Limits, class_limits
 from parts.standards.materials.materials import Material
+from parts.strength.bearings import axial
 from parts.strength.bearings import ball_bearing as ball
+from parts.strength.bearings import moment as tilted
 from parts.strength.method import work
 from parts.strength.pinned import pin as pins
 from parts.strength.vectors import cross
@@ -32,6 +38,9 @@ from parts.strength.vectors import cross
 CLAMPED = 0.4
 """How far the journal stays below the outer inner ring, so that the washer clamps the ring [mm]: two rings may each be
 0.12 mm narrow (ISO 492, normal class; from memory), and the journal 0.1 mm long."""
+LEAD, LEAST_LEAD = 3.0, 2.0
+"""Pitches that a hole is drilled beyond its full thread, and the fewest, for the lead of a bottoming tap; common
+practice, no source."""
 RUNNING = 0.3
 """Clearance of the lever's hub over its thrust washers [mm]; common practice, no source."""
 
@@ -49,12 +58,15 @@ def bearing_modes(
     """Static load of the worst of one or two ball bearings.
 
     `force` and `moment` act at the middle of the pair; two bearings `spread` apart share the force, and a
-    couple loads one more than the other.
+    couple loads one more than the other. A single one bears the moment in itself.
     """
-    radial = np.hypot(force[..., 0], force[..., 1]) / count
+    radial, along = np.hypot(force[..., 0], force[..., 1]) / count, np.abs(force[..., 2])
+    M = np.hypot(moment[..., 0], moment[..., 1])
     if count == 2:
-        radial = radial + np.hypot(moment[..., 0], moment[..., 1]) / spread
-    load = work(ball.static_equivalent, F_r=radial, F_a=np.abs(force[..., 2]))
+        load = work(ball.static_equivalent, F_r=radial + M / spread, F_a=along)
+    else:
+        pitch = work(ball.generic_pitch, d=part.bore, D=part.outside)
+        load = work(tilted.static_equivalent, F_r=radial, F_a=along, M=M, D_pw=pitch)
     rating = work(ball.generic_static_rating, d=part.bore, D=part.outside)
     yield check(
         f"{name} bearing, static load", "bearing rating", load_case=case, demand=load,
@@ -64,11 +76,45 @@ def bearing_modes(
     )  # fmt: skip
 
 
+def groove_modes(
+    name: str, metal: Material, clip: Circlip, thrust: Any, case: str, required: Required
+) -> Iterator[Check]:
+    """The groove of a circlip under the thrust that it holds: its wall yields, and the land beyond it shears."""
+    shallow = clip.groove_limits()[0]
+    d_g = shallow.min if clip.side == "bore" else shallow.max
+    yield check(
+        f"{name} circlip groove, yield", "circlip groove", load_case=case, demand=thrust,
+        capacity=work(
+            axial.groove_load, d=clip.nominal, d_g=d_g, R=metal.yield_strength, n=clip.edge_margin
+        ),
+        unit="N", required=required.on_yield, note="what pushes has a square edge",
+    )  # fmt: skip
+    yield check(
+        f"{name} circlip groove, land sheared off", "circlip groove", load_case=case, demand=thrust,
+        capacity=work(axial.land_shear_load, d_g=d_g, n=clip.edge_margin, tau=metal.shear_ultimate),
+        unit="N", required=required.on_ultimate,
+    )  # fmt: skip
+
+
 class BoltedOn(Threaded):
     """A bolt and washer in the end of the stub."""
 
     type: Literal["bolt"] = Field("bolt", description="A bolt and washer in the end of the stub.")
     depth: PositiveLength = Field(description="Depth of full thread in the stub.")
+    drill: PositiveLength | None = Field(
+        None,
+        description="Depth of the drilled hole to its full diameter; three pitches beyond the thread where left out.",
+    )
+
+    @property
+    def drilled(self) -> Any:
+        """Depth of the hole to its full diameter [mm]."""
+        return self.depth + LEAD * self.thread.pitch if self.drill is None else self.drill
+
+    @property
+    def bottom(self) -> Any:
+        """Depth of the hole to the tip of the drill's point [mm]."""
+        return self.drilled + self.thread.minor_internal / 2.0 * DRILL_POINT
 
 
 class SnappedOn(Group):
@@ -195,7 +241,7 @@ class StubPivot(Group):
         steps = (Turn(face, foot, self.collar_diameter, self.collar_fillet), *journal)
         bores: tuple[Bore, ...] = ()
         if isinstance(self.retention, BoltedOn):
-            hole = Turn(end - self.retention.depth, end, self.retention.thread.minor_internal)
+            hole = Turn(end - self.retention.drilled, end, self.retention.thread.minor_internal)
             bores = (Bore((hole,), open_low=False, point=True),)
         washer = 0.0 if self.thrust is None else self.thrust.outside / 2.0
         standing = self.collar_diameter / 2.0 + self.collar_fillet
@@ -276,9 +322,14 @@ class StubPivot(Group):
             "stub.thread", f"{field}.retention.depth", kept.depth, kept.thread.major,
             "the thread holds less than one diameter", "deepen it",
         )  # fmt: skip
-        bottom = kept.depth + kept.thread.minor_internal / 2.0
+        yield at_least(
+            "stub.drill", f"{field}.retention.drill", kept.drilled, kept.depth + LEAST_LEAD * kept.thread.pitch,
+            "the tap would meet the bottom of the hole before the thread is cut so deep (two pitches: common "
+            "practice, no source)",
+            "drill deeper, or shorten the thread",
+        )  # fmt: skip
         yield at_most(
-            "stub.depth", f"{field}.retention.depth", bottom, self.stack + self.rise + self.base(),
+            "stub.depth", f"{field}.retention.depth", kept.bottom, self.stack + self.rise + self.base(),
             "the hole runs on into the plate", "shorten the thread",
         )  # fmt: skip
 
@@ -311,16 +362,38 @@ class StubPivot(Group):
         )
         if self.boss is not None:
             yield from boss_modes(name, metal, self.boss, 0.0, force, moment, case, required)
+        off = np.maximum(force[..., 2], 0.0)
+        if isinstance(self.retention, BoltedOn):
+            none = np.zeros_like(off)
+            yield from self.retention.bolt_modes(f"{name} retaining", off, none, case, required)
+            yield from self.retention.strip_modes(
+                f"{name} retaining", metal, self.retention.depth, off, case, required
+            )
+        elif self.clip is not None:
+            yield from groove_modes(name, metal, self.clip, off, case, required)
         middle = moment - cross(along_z(self.rise + self.stack / 2.0), force)
         yield from bearing_modes(name, self.bearing, 2, self.spread, force, middle, case, required)
+
+    def standing_on(self) -> tuple[Any, Any]:
+        """Diameter of what stands on the plate, and its root fillet [mm]."""
+        if self.boss is not None:
+            return self.boss.standing_on()
+        return self.collar_diameter, self.collar_fillet
+
+    def roots(self, name: str, metal: Material, modes: Modes) -> Sequence[Spot]:
+        """The roots of journal, collar and boss, for their own fatigue."""
+        bore, collar = self.bearing.bore, self.collar_diameter
+        journal, foot = (f"{name} {part}, bending at the root" for part in ("journal", "collar"))
+        found = [
+            root_spot(f"{name} journal, root", metal, modes, (journal,), bore, self.fillet),
+            root_spot(f"{name} collar, root", metal, modes, (foot,), collar, self.collar_fillet),
+        ]
+        return found if self.boss is None else [*found, boss_root(name, metal, modes, self.boss)]
 
     def _bore_at_foot(self) -> Any:
         """Bore of the journal at its foot: that of the thread where the thread reaches so deep [mm]."""
         assert isinstance(self.retention, BoltedOn)
-        reaches = (
-            self.retention.depth + self.retention.thread.minor_internal / 2.0
-            >= self.stack - CLAMPED
-        )
+        reaches = self.retention.bottom >= self.stack - CLAMPED
         return np.where(reaches, self.retention.thread.major, 0.0)
 
     def cautions(self) -> Sequence[str]:

@@ -15,14 +15,16 @@ from parts.core.part import Bought
 from parts.core.rules import Rule, at_least
 from parts.features.bolts.grip import of_size
 from parts.features.bolts.hardware import surface_of
+from parts.features.bolts.torque import PROOF_SHARE, SCATTER
 from parts.features.pins.bought_pin import BoltSize, row_of
 from parts.features.thread.threaded import strip_strengths
 from parts.inputs.designations import ThreadName
 from parts.standards.fasteners.bolt_form import BoltClass, bolt_class
 from parts.standards.materials.materials import Material
-from parts.strength.bolted import group, plate
+from parts.strength.bolted import group, joint, plate
 from parts.strength.bolted import thread as strip
-from parts.strength.method import work
+from parts.strength.bolted.threads_loaded import moment_as_pull
+from parts.strength.method import Worked, work
 
 STRONG_BOLT = 830.0
 """Bolts over this tensile strength [MPa] are counted with the lower share in shear."""
@@ -140,6 +142,26 @@ class Threaded(Group):
             capacity=proof * tensile.value, unit="N", required=required.on_yield,
         )  # fmt: skip
 
+    @property
+    def preload(self) -> float:
+        """What the bolt is tightened to in the mean [N]: a share of its proof load, or of its yield."""
+        proof = self.strength.proof or self.strength.yield_strength or np.nan
+        return float(PROOF_SHARE * proof * self.thread.stress_area)
+
+    def least_preload(self, loss: Any = 0.0) -> Worked:
+        """What of the preload can be counted on [N], less what settling takes."""
+        return work(joint.least_preload, F=self.preload, scatter=SCATTER, loss=loss)
+
+    def seated_mode(
+        self, name: str, pull: Any, case: str, required: Required, loss: Any = 0.0
+    ) -> Check:
+        """The joint against opening: what the bolt clamps would rock, and the bolt would bend with it."""
+        return check(
+            f"{name} joint, opening at the least preload", "joint opening", load_case=case, demand=pull,
+            capacity=self.least_preload(loss), unit="N", required=required.on_yield,
+            note="tightened to three quarters of the proof load, the wrench 35 % off",
+        )  # fmt: skip
+
     def strip_modes(
         self,
         name: str,
@@ -148,6 +170,7 @@ class Threaded(Group):
         tension: Any,
         case: str,
         required: Required,
+        how: str = "strip",
     ) -> Iterator[Check]:
         """Stripping of the thread tapped in the part, and of the bolt's, at minimum material."""
         bolt, tapped = strip_strengths(
@@ -155,9 +178,22 @@ class Threaded(Group):
         )
         for side, strength in (("tapped", tapped), ("bolt", bolt)):
             yield check(
-                f"{name} {side} thread, strip", "thread strip", load_case=case, demand=tension,
+                f"{name} {side} thread, {how}", "thread strip", load_case=case, demand=tension,
                 capacity=strength, unit="N", required=required.on_ultimate,
             )  # fmt: skip
+
+    def pull_out_modes(
+        self, name: str, metal: Material, engagement: Any, force: Any, moment: Any, case: str,
+        required: Required,
+    ) -> Iterator[Check]:  # fmt: skip
+        """The thread pulled out on one side by the moment at its mouth, as of a screw that has come loose."""
+        pull = work(
+            moment_as_pull, N=np.maximum(force[..., 2], 0.0), M=np.hypot(moment[..., 0], moment[..., 1]),
+            d2=self.thread.pitch_diameter,
+        )  # fmt: skip
+        yield from self.strip_modes(
+            name, metal, engagement, pull, case, required, "pulled out by its moment"
+        )
 
     def engagement_rule(self, field: str, engagement: Any, metal: Material) -> Rule:
         """The least thread engaged, more in light alloy than in steel."""

@@ -18,7 +18,7 @@ LEAST_RING = 1.5
 OWN_BOLTS = "bolts as springs all over the ring that each clamps on the frame, pull and push alike: no lift-off"
 
 
-def mount_support(name: str, mount: Mount, pad: float, sign: float) -> Support:
+def mount_support(name: str, mount: Mount, pad: float, sign: float, free: bool) -> Support:
     """The ring on the inner face that a bolt clamps to the frame.
 
     Args:
@@ -26,6 +26,7 @@ def mount_support(name: str, mount: Mount, pad: float, sign: float) -> Support:
         mount: the mount.
         pad: radius of its pad [mm].
         sign: +1 on the right-hand part, -1 on the left-hand one.
+        free: whether its slot lets it run.
 
     Returns:
         The support.
@@ -41,7 +42,11 @@ def mount_support(name: str, mount: Mount, pad: float, sign: float) -> Support:
     if isinstance(mount.hole, SlottedHole):
         inner, outer = 0.0, outer + float(mount.travel) / 2.0
     at = np.array([float(mount.at[0]), float(mount.at[1]), sign * float(mount.low())])
-    return Support(name, (Flat(at, (0.0, 0.0, 1.0), outer, inner),), d)
+    ring = (Flat(at, (0.0, 0.0, 1.0), outer, inner),)
+    if free:
+        along = np.array([*map(float, mount.along), 0.0])
+        return Support(name, ring, d, "across", along)
+    return Support(name, ring, d)
 
 
 def lever_patch(name: str, lever: Any, fixture: Any, thickness: float, sign: float) -> Patch:

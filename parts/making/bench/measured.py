@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import combinations
 from typing import Any
 
 import numpy as np
@@ -162,8 +163,8 @@ def _value(faces: Faces, one: Any) -> float:
 def _level(faces: Faces, way: np.ndarray, near: np.ndarray) -> float:
     """The level along a direction, nearest to a place, at which the solid has something to measure from.
 
-    That is a flat square to the direction, the axis or the side of something round, a corner, or the middle
-    between the outermost flats.
+    That is a flat square to the direction, the axis or the side of something round, a corner, the middle
+    between the outermost flats, or that between the two ends of a slot about the place.
     """
     flats = [float(place @ way) for place, normal in faces.flats if abs(normal @ way) > 1.0 - 1e-9]
     levels = [*flats, (min(flats) + max(flats)) / 2.0] if flats else []
@@ -176,9 +177,22 @@ def _level(faces: Faces, way: np.ndarray, near: np.ndarray) -> float:
         elif one.off(near) < 1e-6:
             levels.append(float(near @ way))
     levels += list(faces.corners @ way)
+    if _between_ends(faces, near):
+        levels.append(float(near @ way))
     levels += _crossing(faces, way, near)
     stated = float(near @ way)
     return min(levels, key=lambda level: abs(level - stated), default=float("nan"))
+
+
+def _between_ends(faces: Faces, near: np.ndarray) -> bool:
+    """Whether a place lies midway between two round walls of one radius, as the ends of a slot are."""
+    walls = [one for one in faces.rounds if one.kind == "cylinder"]
+    for one, other in combinations(walls, 2):
+        if abs(one.radius - other.radius) < 1e-6 and abs(one.axis @ other.axis) > 1.0 - 1e-9:
+            middle = replace(one, place=(one.place + other.place) / 2.0)
+            if other.off(one.place) > 1e-6 and middle.off(near) < 1e-6:
+                return True
+    return False
 
 
 def _crossing(faces: Faces, way: np.ndarray, near: np.ndarray) -> list[float]:

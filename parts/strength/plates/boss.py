@@ -194,6 +194,32 @@ def boss_force_stress(F: Number, M: Number, t: Number, d: Number, W: Number) -> 
     return within(_strip(t, d, W), (6.0 * np.abs(M) / w + local) / np.square(t))
 
 
+@method(
+    formula="σ = σ_along + σ_across + σ_square + V/(d t)",
+    source="signs left out: the worst places of all four are taken to meet; common practice, no source",
+)
+def beside_boss_stress(
+    along: Number, across: Number, square: Number, V: Number, t: Number, d: Number
+) -> Number:
+    """Stress on the face of a plate beside a boss under all that the boss hands it.
+
+    For the same places as `boss_bending_stress`.
+
+    Args:
+        along [MPa]: stress of the moment along the strip, from `boss_bending_stress`.
+        across [MPa]: stress of the moment across it, from `boss_twist_stress`.
+        square [MPa]: stress of the force square to the plate, from `boss_force_stress`.
+        V [N]: force in the plane of the plate, borne over the width of the boss.
+        t [mm]: thickness of the plate.
+        d [mm]: diameter of the boss.
+
+    Returns:
+        [MPa] stress.
+    """
+    stress: Number = np.add(along, across) + square + np.abs(V) / np.multiply(d, t)
+    return stress
+
+
 def _filleted(t: Number, d: Number, r: Number) -> Truth:
     inside = between(np.divide(t, d), THINNEST, THICKEST)
     return np.asarray(inside & np.less_equal(np.divide(t, SHARPEST), r))

@@ -22,6 +22,7 @@ from parts.strength.section.outline import Array
 from parts.strength.section.stress import Resultants
 from parts.strength.section.strips import strip_torsion
 from parts.strength.section.torsion import CLEARANCE
+from parts.strength.vectors import cross
 
 if TYPE_CHECKING:
     from parts.core.loads import Action, LoadCase
@@ -190,12 +191,14 @@ def von_mises(section: Rough, forces: Resultants) -> Array:
 
 
 class Stretch(NamedTuple):
-    """A stretch of a line from `start` to `end` [mm] with a number of stations, and what acts beyond it."""
+    """A stretch of a line from `start` to `end` [mm] with a number of stations, and what acts beyond its start and
+    beyond its end; it changes evenly on the way."""
 
     start: float
     end: float
     stations: int
     actions: Callable[[LoadCase], Sequence[Action]]
+    ending: Callable[[LoadCase], Sequence[Action]]
 
     def at(self, t: Array | None) -> Array:
         """Stations [mm] by the share t of the length; evenly spread where that is None."""
@@ -257,19 +260,19 @@ class Line:
         s: Array,
         section: Rough,
     ) -> Resultants:
-        """What acts at the centroids; neighbours beyond which the same acts are summed up together."""
+        """What acts at the centroids."""
         flat = self.origin + np.stack([s, section.y], axis=-1) @ self.frame
         centroid = np.concatenate([flat, section.z[:, None]], axis=-1)
         axes = np.eye(3)
         axes[:2, :2] = self.frame
         force, moment = np.empty((2, len(cases), len(s), 3))
-        start = 0
-        for k, end in enumerate(ends):
-            last = k + 1 == len(ends) or stretches[k + 1].actions is not stretches[k].actions
-            if last:
-                some = slice(start, int(end))
-                for j, case in enumerate(cases):
-                    own = resultant(stretches[k].actions(case), centroid[some])
-                    force[j, some], moment[j, some] = own
-                start = int(end)
+        for one, some in zip(stretches, np.split(np.arange(len(s)), ends[:-1]), strict=True):
+            share = ((s[some] - one.start) / (one.end - one.start))[:, None]
+            for j, case in enumerate(cases):
+                first = resultant(one.actions(case), np.zeros(3))
+                last = resultant(one.ending(case), np.zeros(3))
+                force[j, some], about = (
+                    (1.0 - share) * a + share * b for a, b in zip(first, last, strict=True)
+                )
+                moment[j, some] = about + cross(-centroid[some], force[j, some])
         return in_axes(force, moment, axes)

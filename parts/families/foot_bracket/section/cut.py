@@ -307,19 +307,17 @@ class PlateCut:
             end: where it ends [mm].
             actions: gives, for a place s, what acts beyond it.
             material: of the plate.
-            also: further places s at which what acts changes [mm].
+            also: further places s [mm] between which what acts changes evenly.
 
         Returns:
-            One span for each stretch of one topology and one set of actions.
+            One span for each stretch of one topology along which what acts changes evenly.
         """
         stops = sorted({start, end, *(s for s in also if start < s < end)})
-        stretches = []
-        for low, high in pairwise(stops):
-            beyond = actions((low + high) / 2.0)
-            stretches += [
-                Stretch(a, b, 5 if b - a < SMALL else 9, beyond)
-                for a, b in self.stretches(low, high)
-            ]
+        stretches = [
+            Stretch(a, b, 5 if b - a < SMALL else 9, actions(a), actions(b))
+            for low, high in pairwise(stops)
+            for a, b in self.stretches(low, high)
+        ]
         prisms = [
             (layer, paths[0])
             for layer, paths in zip(self.layers, self._paths, strict=True)
@@ -330,7 +328,7 @@ class PlateCut:
             Span(
                 name, self._place(one.start), self._place(one.end), self._axes(),
                 _Stretch(self, one.start, one.end), one.actions, material, "part", one.stations,
-                partial(_notch, line, k), partial(line.von_mises, k),
+                partial(_notch, line, k), partial(line.von_mises, k), ending=one.ending,
             )
             for k, one in enumerate(stretches)
         ]  # fmt: skip
