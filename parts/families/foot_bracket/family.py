@@ -21,14 +21,13 @@ from parts.families.foot_bracket import outline
 from parts.families.foot_bracket.fixture import Fixture
 from parts.families.foot_bracket.local import Beside, least_room
 from parts.families.foot_bracket.mount_set import MountSet, greatest
-from parts.families.foot_bracket.mounts import MasterCylinder, Mount, Reservoir
+from parts.families.foot_bracket.mounts import SEAT, MasterCylinder, Mount, Reservoir
 from parts.families.foot_bracket.peg import ForkedPeg, Peg
 from parts.families.foot_bracket.pivot import Pivot
 from parts.families.foot_bracket.plate import Plate, room_rules
 from parts.families.foot_bracket.posts import Post, PressedPin, ScrewPost
 from parts.families.foot_bracket.section.cut import PlateCut
 from parts.families.foot_bracket.section.layers import Layer, Prism
-from parts.families.foot_bracket.supports import SEAT
 from parts.features.bolts.group import centre_check
 from parts.features.bolts.hardware import galvanic_cautions
 from parts.features.bolts.torque import tightening_facts

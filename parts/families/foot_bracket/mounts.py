@@ -38,6 +38,8 @@ from parts.strength.section.outline import Loop
 
 WASHER = 2.0
 """Outside of a flat washer in diameters of its bolt (ISO 7089: M8 16, M10 20)."""
+SEAT = 1.0
+"""Radius that a bolt clamps beneath its washer, in diameters of the bolt [-]."""
 AROUND = 2.0
 """A spotface over its washer, on diameter [mm]; common practice, no source."""
 SPOTFACE_DEEPEST = 2.0

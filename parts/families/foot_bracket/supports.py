@@ -9,10 +9,8 @@ import numpy as np
 
 from parts.core.loads import Action
 from parts.core.supports import Applied, Flat, Held, NotProved, Patch, Round, Support
-from parts.families.foot_bracket.mounts import Mount, SlottedHole, SunkHole
+from parts.families.foot_bracket.mounts import SEAT, Mount, SlottedHole, SunkHole
 
-SEAT = 1.0
-"""Radius that a bolt clamps beneath its washer, in diameters of the bolt [-]."""
 LEAST_RING = 1.5
 """Width of a clamped ring at the least [mm]."""
 OWN_BOLTS = "bolts as springs all over the ring that each clamps on the frame, pull and push alike: no lift-off"
