@@ -7,7 +7,7 @@ from pydantic import ValidationError
 
 from parts.families.gusset.family import Gusset
 
-FLARE = {"type": "flared", "height": "3 mm", "bend_radius": "7 mm"}
+FLARE = {"type": "flared", "height": "2.7 mm", "bend_radius": "7 mm"}
 PIN = {"diameter": "8 mm", "material": "4130 normalized"}
 TAB = {"reach": "18 mm", "width": "26 mm", "pin": PIN}
 ACROSS = {"type": "across", "at_a": 90, "at_b": 80, "width_a": 60, "width_b": 56}

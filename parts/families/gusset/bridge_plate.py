@@ -16,7 +16,7 @@ from pydantic import Field
 
 from parts.core.group import Group
 from parts.core.rules import Rule, at_least, at_most
-from parts.families.gusset.form import Cut, Frame, Joint, Setting
+from parts.families.gusset.form import Cut, Frame, Setting
 from parts.families.gusset.free_edge import (
     Corner,
     FreeEdge,
@@ -27,6 +27,7 @@ from parts.families.gusset.free_edge import (
     turned,
 )
 from parts.features.section.outlines import figure
+from parts.features.weld.plate_edge import Joint, Seat
 from parts.inputs.quantities import Angle, PositiveLength
 from parts.strength.section.outline import Outline
 from parts.strength.vectors import cross
@@ -347,11 +348,16 @@ class BridgeForm:
             on_axis = times(datum, np.array([1.0, 0.0])) + 0.0 * flat[..., 0, :]
             axis = np.concatenate([turned(angle), np.zeros_like(turned(angle)[..., :1])], axis=-1)
             away = path.points - self.frame.place(on_axis)[..., None, :]
+            tube, side = axis, 1.0 if end == 0 else -1.0
             axis = np.broadcast_to(axis[..., None, :], away.shape)
             away = away - np.sum(away * axis, axis=-1, keepdims=True) * axis
             away = away - np.sum(away * path.along, axis=-1, keepdims=True) * path.along
             normal = away / np.linalg.norm(away, axis=-1, keepdims=True)
-            found.append(Joint(path, normal, length - 2.0 * np.asarray(stop)))
+            out = side * cross(np.array([0.0, 0.0, 1.0]), tube)
+            outside = 2.0 * (self.setting.radius_a if end == 0 else self.setting.radius_b)
+            wide = np.minimum(2.0 * self.ends[end].half_notch, outside)
+            seat = Seat(out, tube, wide, across=True)
+            found.append(Joint(path, normal, length - 2.0 * np.asarray(stop), seat))
         return found[0], found[1]
 
     def frame_all(self, flat: Any, z: Any) -> Any:
@@ -360,7 +366,7 @@ class BridgeForm:
         wide = Frame(*(np.asarray(v, float)[..., None, :] for v in (f.origin, f.x, f.y, f.normal)))
         return wide.place(flat, np.asarray(z)[..., None])
 
-    def free_strip(self) -> tuple[Any, Any] | None:
+    def panel(self) -> tuple[Any, Any, Any] | None:
         return None
 
     @property

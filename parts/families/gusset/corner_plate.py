@@ -13,7 +13,7 @@ from pydantic import Field
 
 from parts.core.group import Group
 from parts.core.rules import Rule, at_least, at_most
-from parts.families.gusset.form import Cut, Frame, Joint, Setting
+from parts.families.gusset.form import Cut, Frame, Setting
 from parts.families.gusset.free_edge import (
     Corner,
     FreeEdge,
@@ -27,6 +27,7 @@ from parts.families.gusset.free_edge import (
     turned,
 )
 from parts.features.section.outlines import figure
+from parts.features.weld.plate_edge import Joint, Seat
 from parts.inputs.quantities import PositiveLength
 from parts.strength.section.outline import Outline
 from parts.strength.welded.line import line
@@ -375,12 +376,15 @@ class CornerForm:
             path = faces[0] + faces[1]
             normal = self.frame.direction(side * left_of(along))
             length = np.linalg.norm(end - start, axis=-1) - 2.0 * stop
-            found.append(Joint(path, normal[..., None, :], length))
+            seat = Seat(normal, self.frame.direction(along), length)
+            found.append(Joint(path, normal[..., None, :], length, seat))
         return found[0], found[1]
 
-    def free_strip(self) -> tuple[Any, Any] | None:
-        throat = self._cut("", np.asarray(self.setting.angle) / 2.0)
-        return throat.high - throat.low, self.edge.length
+    def panel(self) -> tuple[Any, Any, Any] | None:
+        a, b, phi = self.plate.leg_a, self.plate.leg_b, self.setting.angle
+        free = np.sqrt(a**2 + b**2 - 2.0 * a * b * np.cos(phi))
+        rise = 0.0 if self.dip is None else np.maximum(-self.dip, 0.0)
+        return free, a * b * np.sin(phi) / free + rise, phi
 
     @property
     def built_in(self) -> float:

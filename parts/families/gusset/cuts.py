@@ -24,6 +24,8 @@ THROUGH = 1e-9
 """How far from a hole's middle a cut counts as through it [mm]."""
 
 Actions = Callable[[Cut, LoadCase], Sequence[Action]]
+Metals = Callable[[Cut], Material]
+"""What the plate is made of at a cut: softened where it comes near a weld."""
 
 
 class Gap(NamedTuple):
@@ -149,7 +151,7 @@ def _lip(rim: FlaredRim, t: Any, facing: int) -> tuple[list[Any], list[Any], lis
 
 def cut_spans(
     cuts: Sequence[Cut], form: Form, holes: Sequence[Hole], rim: PlainRim | FlaredRim, thickness: Any, edge_break: Any,
-    metal: Material,
+    metal: Metals,
     actions: Actions, piece: str, prefix: str, front: int,
 ) -> Sequence[Span]:  # fmt: skip
     """Every exact section as a span of no length.
@@ -161,7 +163,7 @@ def cut_spans(
         rim: their rims.
         thickness: of the plate [mm].
         edge_break: chamfer of its edges [mm].
-        metal: what it is made of.
+        metal: gives what it is made of at a cut.
         actions: gives what acts on tube B's side of a cut under a load case.
         piece: the piece of the part.
         prefix: begins the spans' names.
@@ -182,7 +184,7 @@ def cut_spans(
                     rim,
                     thickness,
                     edge_break,
-                    metal,
+                    metal(cut),
                     actions,
                     piece,
                     prefix,

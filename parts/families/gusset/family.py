@@ -11,7 +11,7 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.core.check import Check
-from parts.core.fatigue_places import ROOT, TOE, Detail, Weld, demand_of
+from parts.core.fatigue_places import Detail
 from parts.core.freebody import Acting, reacting
 from parts.core.loadpath import Span
 from parts.core.loads import Action, ByCase, LoadCase, point_actions
@@ -23,15 +23,24 @@ from parts.families.gusset.corner_plate import CentrePlane
 from parts.families.gusset.cuts import cut_spans
 from parts.families.gusset.edge_tab import Tab, tab_modes, tab_spans
 from parts.families.gusset.form import Cut, Form, Setting
-from parts.families.gusset.free_edge import EdgeShape, StraightEdge
+from parts.families.gusset.free_edge import EdgeShape, StraightEdge, times
 from parts.families.gusset.lightening import FlaredRim, Hole, Holes, NoHoles, blank_circles
 from parts.families.gusset.plate_set import PlateSet, Share, Single, Standing, set_rules
-from parts.families.gusset.strength import net_section_modes, nets, stability_modes
-from parts.families.gusset.weld import Loaded, PlateWeld, weld_modes
+from parts.families.gusset.strength import mean_shear, net_section_modes, nets, stability_modes
 from parts.features.bolts.hardware import galvanic_cautions
 from parts.features.press.pressed import Pressed, coating_facts
+from parts.features.weld.plate_edge import (
+    Loaded,
+    PlateWeld,
+    Wall,
+    edge_details,
+    wall_modes,
+    weld_modes,
+)
+from parts.features.weld.softened import welded, within_reach
 from parts.inputs.designations import MaterialName, PlateThickness, TubeName
 from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
+from parts.standards.materials.materials import Material
 from parts.strength.plates.plate import free_edge_limit
 from parts.strength.section.outline import Outline, circle
 from parts.strength.section.properties import properties
@@ -61,8 +70,8 @@ class Gusset(Part):
         "plane, its angle counted from x toward y; z square to both tubes"
     )
     not_covered: ClassVar[tuple[str, ...]] = (
-        "the tubes themselves and the weld between them: what a load case states at tube b is what the plate "
-        "takes",
+        "the tubes beyond the wall under the plate, and the weld between them: what a load case states at tube b is "
+        "what the plate takes",
         "fatigue of the tubes beside the welds",
         "stiffening by flared rims, which is not counted in the net section",
         "distortion and residual stress of welding",
@@ -280,7 +289,8 @@ class Gusset(Part):
         for plate in self.plates:
             share, form = plate.share, plate.form
             found += cut_spans(
-                plate.cuts, form, plate.holes, self.holes.rim, self.thickness, self.edge_break, self.metal,
+                plate.cuts, form, plate.holes, self.holes.rim, self.thickness, self.edge_break,
+                partial(self._metal_at, plate),
                 partial(self._beyond, plate), share.piece, plate.prefix, share.front,
             )  # fmt: skip
             if self.tab is not None:
@@ -289,7 +299,7 @@ class Gusset(Part):
                     return self._acting(share, case, "tab")
 
                 found += tab_spans(
-                    self.tab, plate.foot, form.frame, self.thickness, self.edge_break, self.metal, pull,
+                    self.tab, plate.foot, form.frame, self.thickness, self.edge_break, self._metal_of_tab(plate), pull,
                     share.piece, plate.prefix,
                 )  # fmt: skip
         return found
@@ -315,19 +325,26 @@ class Gusset(Part):
     def _modes(self, plate: Standing, case: LoadCase) -> Iterator[Check]:
         form, share, prefix, required = plate.form, plate.share, plate.prefix, self.factors(case)
         found = nets(
-            plate.cuts, form, plate.holes, self.thickness, partial(self._beyond, plate), case
-        )
-        yield from net_section_modes(found, self.metal, case.name, required, prefix)
+            plate.cuts, form, plate.holes, self.thickness, partial(self._beyond, plate), case,
+            partial(self._metal_at, plate),
+        )  # fmt: skip
+        yield from net_section_modes(found, self._soft, case.name, required, prefix)
+        tab = self._entering(case)[share.piece][1]
+        edges = self._edges(plate, case)
+        sheared = [
+            mean_shear(one.resultant(np.zeros(3))[0], one.joint.seat, self.thickness)
+            for one in edges
+        ]
         yield from stability_modes(
-            form, found, self.thickness, self.metal, case.name, required, prefix
-        )
-        a, b = plate.joints
-        tube, tab, _ = self._entering(case)[share.piece]
-        for name, own, other, wall in (("a", a, b, self.walls[0]), ("b", b, a, self.walls[1])):
-            loaded = Loaded(name, own, [((own,), tube), ((own, other), tab)])
+            form, found, plate.holes, np.maximum(*(one.value for one in sheared)), self.thickness, self._soft,
+            case.name, required, prefix,
+        )  # fmt: skip
+        for one, tube in zip(edges, (self.tube_a, self.tube_b), strict=True):
             yield from weld_modes(
-                loaded, self.weld.leg, self.thickness, wall, self._weld_strengths(), case.name, required, prefix
+                one, self.weld.leg, self.thickness, tube.wall_mm, self._weld_strengths(), case.name, required, prefix
             )  # fmt: skip
+            under = Wall(tube.width_mm, tube.wall_mm, self._tube_strength(tube.wall_mm))
+            yield from wall_modes(one, under, self.thickness, case.name, required, prefix)
         if self.tab is not None:
             foot = plate.foot
             force = sum((np.asarray(one.force) for one in tab), np.zeros(3))
@@ -343,11 +360,52 @@ class Gusset(Part):
                 np.stack(own, axis=-1),
                 form.span_of_tab(),
                 self.thickness,
-                self.metal,
+                self._metal_of_tab(plate),
                 case.name,
                 required,
                 prefix,
             )
+
+    def _edges(self, plate: Standing, case: LoadCase) -> tuple[Loaded, Loaded]:
+        """The welded edges with what acts on them: the load of tube B enters by the one and leaves by the other."""
+        a, b = plate.joints
+        tube, tab, _ = self._entering(case)[plate.share.piece]
+        return (
+            Loaded("a", a, [((a,), tube), ((a, b), tab)]),
+            Loaded("b", b, [((b,), tube), ((b, a), tab)]),
+        )
+
+    @cached_property
+    def _soft(self) -> Material:
+        """The plate's metal beside its welds."""
+        return welded(self.metal, self.weld.filler, float(np.max(self.thickness)))
+
+    def _near(self, plate: Standing, places: Any) -> Material:
+        """The plate's metal at places (..., 3) [mm]: softened where one of them is near a weld."""
+        apart = [
+            np.linalg.norm(one.path.points - np.asarray(place)[..., None, :], axis=-1).min()
+            for one in plate.joints
+            for place in places
+        ]
+        return within_reach(self.metal, self._soft, min(apart))
+
+    def _metal_at(self, plate: Standing, cut: Cut) -> Material:
+        along = [cut.low + share * (cut.high - cut.low) for share in np.linspace(0.0, 1.0, 9)]
+        return self._near(plate, [plate.form.frame.place(cut.at(one)) for one in along])
+
+    def _metal_of_tab(self, plate: Standing) -> Material:
+        assert self.tab is not None
+        foot, half = plate.foot, self.tab.width / 2.0
+        root = [
+            foot.centre - times(foot.reach, foot.out) + times(s * half, foot.ahead)
+            for s in (-1.0, 0.0, 1.0)
+        ]
+        return self._near(plate, [plate.form.frame.place(one) for one in (foot.centre, *root)])
+
+    def _tube_strength(self, wall: Any) -> float:
+        """Yield strength of the tubes beside a weld [MPa]."""
+        metal = self.metal if self.tube_material is None else self.tube_material
+        return metal.beside_weld(self.weld.filler, float(np.max(wall))).yield_strength
 
     def held(self, case: LoadCase) -> Sequence[Held]:
         from parts.families.gusset.supports import plate_held
@@ -424,18 +482,12 @@ class Gusset(Part):
         return iter(()) if pressed is None else pressed.modes()
 
     def details(self) -> Sequence[Detail]:
-        found: list[Detail] = []
-        for prefix in (plate.prefix for plate in self.plates):
-            for edge in ("a", "b"):
-                throat = demand_of(self.checks_under, f"{prefix}weld {edge}, throat, yield")
-                found.append(Weld(f"{prefix}weld {edge}, root", self.metal, throat, ROOT))
-                toe = demand_of(
-                    self.checks_under,
-                    f"{prefix}plate at the weld's toe, {edge}, yield",
-                    1.0 / np.sqrt(3.0),
-                )
-                found.append(Weld(f"{prefix}weld {edge}, toe", self.metal, toe, TOE))
-        return found
+        return [
+            detail
+            for plate in self.plates
+            for edge in ("a", "b")
+            for detail in edge_details(edge, plate.prefix, self.metal, self.checks_under)
+        ]
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         form = self.flat()

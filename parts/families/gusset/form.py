@@ -8,8 +8,8 @@ from typing import Any, NamedTuple, Protocol
 import numpy as np
 
 from parts.families.gusset.free_edge import FreeEdge, dot, left_of, times
+from parts.features.weld.plate_edge import Joint
 from parts.strength.section.outline import Outline
-from parts.strength.welded.line import Path
 
 
 class Setting(NamedTuple):
@@ -67,14 +67,6 @@ class Cut(NamedTuple):
         return dot(away, self.along), dot(away, left_of(self.along))
 
 
-class Joint(NamedTuple):
-    """An edge welded to a tube on both faces: its path, and at every station the normal of the tube."""
-
-    path: Path
-    normal: Any
-    length: Any
-
-
 class Form(Protocol):
     """A plate by its dimensions."""
 
@@ -113,9 +105,9 @@ class Form(Protocol):
         """The welded edges at tubes A and B, `stop` left unwelded at each end [mm]."""
         ...
 
-    def free_strip(self) -> tuple[Any, Any] | None:
-        """Width and length of the strip along a free edge that is held on its other side [mm]; None where
-        both sides are free."""
+    def panel(self) -> tuple[Any, Any, Any] | None:
+        """The plate as a triangle held on two sides: length of its free side, height above it [mm], and the angle
+        between the others [rad]; None where it is a strip between two welds."""
         ...
 
     @property

@@ -10,14 +10,15 @@ import numpy as np
 
 from parts.core.check import Check, check
 from parts.core.loads import Action, LoadCase, Required, resultant
-from parts.families.gusset.cuts import gaps
+from parts.families.gusset.cuts import Metals, gaps
 from parts.families.gusset.form import Cut, Form
 from parts.families.gusset.free_edge import left_of
 from parts.families.gusset.lightening import Hole
 from parts.standards.materials.materials import Material
-from parts.strength.columns import column
-from parts.strength.method import work
-from parts.strength.plates import plate
+from parts.strength.columns import column, lateral
+from parts.strength.method import Worked, work
+from parts.strength.plates import panel, plate
+from parts.strength.section import bar
 from parts.strength.vectors import cross
 
 NET_FORMULA = (
@@ -47,6 +48,7 @@ class Net(NamedTuple):
     V: Any
     M: Any
     flat: Any
+    metal: Material
 
     @property
     def stress(self) -> Any:
@@ -62,7 +64,12 @@ class Net(NamedTuple):
 
 
 def net(
-    cut: Cut, form: Form, holes: Sequence[Hole], thickness: Any, actions: Sequence[Action]
+    cut: Cut,
+    form: Form,
+    holes: Sequence[Hole],
+    thickness: Any,
+    actions: Sequence[Action],
+    metal: Material,
 ) -> Net:
     """What a cut's net section is and carries, in the plane of the plate.
 
@@ -72,6 +79,7 @@ def net(
         holes: every hole of the plate.
         thickness: of the plate [mm].
         actions: what acts on tube B's side of the cut.
+        metal: what the plate is made of there.
 
     Returns:
         The section and its resultants.
@@ -93,25 +101,26 @@ def net(
     return Net(
         cut.name, area, inertia, cut.low - middle, cut.high - middle, t, np.sum(force * normal, axis=-1),
         np.hypot(np.sum(force * along, axis=-1), np.sum(force * up, axis=-1)), np.sum(turn * up, axis=-1),
-        np.sum(turn * along, axis=-1),
+        np.sum(turn * along, axis=-1), metal,
     )  # fmt: skip
 
 
 def nets(
-    cuts: Sequence[Cut], form: Form, holes: Sequence[Hole], thickness: Any, actions: Actions, case: LoadCase
+    cuts: Sequence[Cut], form: Form, holes: Sequence[Hole], thickness: Any, actions: Actions, case: LoadCase,
+    metal: Metals,
 ) -> list[Net]:  # fmt: skip
     """Every one of the cuts across a plate with its net section."""
-    return [net(cut, form, holes, thickness, actions(cut, case)) for cut in cuts]
+    return [net(cut, form, holes, thickness, actions(cut, case), metal(cut)) for cut in cuts]
 
 
 def net_section_modes(
-    found: Sequence[Net], metal: Material, case: str, required: Required, prefix: str
+    found: Sequence[Net], soft: Material, case: str, required: Required, prefix: str
 ) -> Iterator[Check]:
-    """The worst net section against yield and ultimate strength.
+    """The worst net section near a weld, and the worst away from all, against yield and ultimate strength.
 
     Args:
         found: the net sections.
-        metal: what the plate is made of.
+        soft: the plate's metal as it is beside a weld.
         case: name of the load case.
         required: the factors asked for.
         prefix: begins the checks' names.
@@ -119,6 +128,16 @@ def net_section_modes(
     Returns:
         The checks.
     """
+    for name, group in (
+        ("net section", [one for one in found if one.metal is soft]),
+        ("net section away from the welds", [one for one in found if one.metal is not soft]),
+    ):
+        if group:
+            yield from _worst_net(f"{prefix}{name}", group, case, required)
+
+
+def _worst_net(name: str, found: Sequence[Net], case: str, required: Required) -> Iterator[Check]:
+    metal = found[0].metal
     stresses = np.stack(np.broadcast_arrays(*(one.stress for one in found)))
     worst = found[int(np.argmax(stresses))] if stresses.ndim == 1 else None
     inputs = {} if worst is None else {
@@ -129,7 +148,7 @@ def net_section_modes(
     where = "" if worst is None else f"{worst.name}; "
     for kind, strength, factor in required.both(metal.yield_strength, metal.ultimate_strength):
         yield Check(
-            name=f"{prefix}net section, {kind}", mode="net section", load_case=case,
+            name=f"{name}, {kind}", mode="net section", load_case=case,
             demand=stresses.max(axis=0),
             capacity=strength, unit="MPa", required=factor, formula=NET_FORMULA, source=NET_SOURCE,
             given=inputs,
@@ -141,19 +160,23 @@ def net_section_modes(
 def stability_modes(
     form: Form,
     found: Sequence[Net],
+    holes: Sequence[Hole],
+    sheared: Any,
     thickness: Any,
     metal: Material,
     case: str,
     required: Required,
     prefix: str,
 ) -> Iterator[Check]:
-    """Buckling of the free edge and of the plate as a strut between the tubes.
+    """Buckling of the plate as a panel or as a strip between the tubes, and as a strut.
 
     Args:
         form: the plate.
         found: its net sections.
+        holes: its lightening holes.
+        sheared: mean shear along the welded edge that bears more [MPa].
         thickness: of the plate [mm].
-        metal: what it is made of.
+        metal: what it is made of, beside its welds.
         case: name of the load case.
         required: the factors asked for.
         prefix: begins the checks' names.
@@ -162,19 +185,41 @@ def stability_modes(
         The checks.
     """
     on = partial(check, load_case=case, required=required.on_yield)
-    strip = form.free_strip()
-    if strip is not None:
-        push = np.maximum.reduce(np.broadcast_arrays(*(one.push(one.high) for one in found)))
-        width, length = strip
-        yield on(
-            f"{prefix}free edge, buckling", "buckling", demand=push, unit="MPa",
-            capacity=work(
-                plate.free_edge_buckling_stress, E=metal.E, F_y=metal.yield_strength, t=thickness, b=width,
-                a=length,
-                nu=metal.poisson,
-            ),
-            note="compression at the free edge of the worst net section; the edge as one long strip",
+    largest: Any = 0.0
+    for hole in holes:
+        # A rim pressed out of the plate stays there and stiffens it.
+        largest = np.maximum(largest, hole.opening)
+    push = np.maximum.reduce(
+        np.broadcast_arrays(*(np.maximum(one.push(one.high), 0.0) for one in found))
+    )
+    triangle = form.panel()
+    if triangle is not None:
+        free, height, corner = triangle
+        whole = work(
+            panel.triangle_buckling_stress,
+            E=metal.E,
+            t=thickness,
+            h=free,
+            H=height,
+            phi=corner,
+            nu=metal.poisson,
+        )
+        elastic = work(panel.holed_buckling_stress, F_0=whole, d=largest, b=height)
+        pressed = work(panel.panel_strength, F_e=elastic, F=metal.yield_strength)
+        shear = work(
+            panel.panel_strength, F=metal.shear_yield,
+            F_e=work(panel.triangle_shear_buckling_stress, sigma=elastic, h=free, H=height),
         )  # fmt: skip
+        yield on(
+            f"{prefix}free edge, buckling", "buckling", demand=push, unit="MPa", capacity=pressed,
+            note="compression at the free edge of the worst net section, taken as even over the plate",
+        )  # fmt: skip
+        yield on(
+            f"{prefix}panel, shear buckling", "buckling", demand=sheared, unit="MPa", capacity=shear,
+            note="mean shear along the welded edge that bears more",
+        )  # fmt: skip
+    else:
+        yield from _toppling(form, found, largest, thickness, metal, on, prefix)
     pushes = np.maximum.reduce(np.broadcast_arrays(*(np.maximum(-one.N, 0.0) for one in found)))
     least = np.minimum.reduce(np.broadcast_arrays(*(one.area for one in found))) / thickness
     yield on(
@@ -186,3 +231,44 @@ def stability_modes(
         note=f"the largest push on the least net width; the welds hold it at both ends: {form.built_in:g} of its free "
         "length counts",
     )  # fmt: skip
+
+
+def _toppling(
+    form: Form, found: Sequence[Net], hole: Any, t: Any, metal: Material, on: Any, prefix: str
+) -> Iterator[Check]:
+    """A plate with two free edges, bent in its own plane, that topples sideways."""
+    length = form.strut()
+    bent = np.maximum.reduce(np.broadcast_arrays(*(np.abs(one.M) for one in found)))
+    deep = np.minimum.reduce(np.broadcast_arrays(*(one.high - one.low for one in found)))
+    # Of a holed plate only what the hole leaves at the edges is sure to twist with the rest.
+    left = np.maximum(deep - hole, 1e-3)
+    G = metal.E / (2.0 * (1.0 + metal.poisson))
+    J = work(lateral.rectangle_torsion_constant, t=np.minimum(t, left), d=left)
+    critical = work(
+        lateral.end_moment_buckling,
+        EI_z=metal.E * left * t**3 / 12.0,
+        GJ=G * J.value,
+        L=length / 2.0,
+    )
+    modulus = np.minimum.reduce(
+        np.broadcast_arrays(*(one.inertia / np.maximum(one.high, -one.low) for one in found))
+    )
+    yield on(
+        f"{prefix}plate bent in its plane, toppling", "buckling", demand=bent, unit="N*mm",
+        capacity=work(
+            lateral.toppling_resistance, M_cr=critical, W=modulus, F_y=metal.yield_strength
+        ),
+        note="largest moment of the cuts, as if even; held at both ends, each half topples as a cantilever",
+    )  # fmt: skip
+
+
+def mean_shear(force: Any, seat: Any, thickness: Any) -> Worked:
+    """Mean shear in a plate along its welded edge [MPa].
+
+    Args:
+        force: what the edge carries, shape (..., 3) [N].
+        seat: where it stands.
+        thickness: of the plate [mm].
+    """
+    along = np.abs(np.sum(force * seat.along, axis=-1))
+    return work(bar.direct_stress, F=along, A=seat.length * thickness)

@@ -245,7 +245,7 @@ def test_the_sheet_lists_holes_bends_nest_and_cautions():
     text = files("hc-108")["flat.txt"].decode()
     assert max(map(len, text.splitlines())) <= 100
     assert "for left, right" in text and "lightening hole 2" in text
-    assert "flare the rim 3.00 mm high at 45 deg" in text and "mirror image" in text
+    assert "flare the rim 2.50 mm high at 45 deg" in text and "mirror image" in text
     assert "utilisation" in text and "never ridden" in text
     part = demo("hc-108")
     area = profile(part.blanks()[0], part.cutting).area

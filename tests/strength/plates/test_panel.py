@@ -27,9 +27,11 @@ def test_sheared_panel(ratio, k):
     assert panel.shear_buckling_stress(E, 1.0, 100.0, 100.0 * ratio) / UNIT * 1e4 == got
 
 
-def ritz(ratio, degree=8, nu=0.3):
-    """Coefficient on (t/h)² of a corner plate with legs 1 and `ratio`: x y times polynomials, exact in the limit."""
+def ritz(ratio, degree=8, nu=0.3, angle=90.0):
+    """Coefficient on (t/h)² of a corner plate with legs 1 and `ratio` at an angle [deg]: products of the distances
+    along the legs times polynomials, exact in the limit."""
     a, b = 1.0, ratio
+    c, s = np.cos(np.radians(angle)), np.sin(np.radians(angle))
     node, weight = np.polynomial.legendre.leggauss(24)
     u, v = np.meshgrid((node + 1.0) / 2.0, (node + 1.0) / 2.0)
     x, y = (a * u).ravel(), (b * v * (1.0 - u)).ravel()
@@ -46,10 +48,11 @@ def ritz(ratio, degree=8, nu=0.3):
             for i in range(1, degree + 1) for j in range(1, degree + 2 - i)
         ])  # fmt: skip
 
-    xx, yy, xy = all_of(2, 0), all_of(0, 2), all_of(1, 1)
+    xx, uv = all_of(2, 0), all_of(1, 1)
+    yy, xy = (all_of(0, 2) - 2.0 * c * uv + c**2 * xx) / s**2, (uv - c * xx) / s
     stiff = (xx * area) @ xx.T + (yy * area) @ yy.T + 2.0 * (1.0 - nu) * (xy * area) @ xy.T
     stiff += nu * ((xx * area) @ yy.T + (yy * area) @ xx.T)
-    h = np.hypot(a, b)
+    h = np.hypot(a - b * c, b * s)
     along = (a * all_of(1, 0) - b * all_of(0, 1)) / h
     lower = np.linalg.inv(np.linalg.cholesky(stiff))
     return h**2 / np.pi**2 / np.linalg.eigvalsh(lower @ ((along * area) @ along.T) @ lower.T).max()
@@ -63,6 +66,16 @@ def test_corner_plate_lies_just_below_its_ritz_solution(ratio):
     got = panel.corner_buckling_stress(E, 1.0, a, b) / UNIT * (a**2 + b**2)
     assert 0.94 * k <= got <= k
     assert panel.corner_buckling_stress(E, 1.0, b, a) / UNIT * (a**2 + b**2) == pytest.approx(got)
+
+
+@pytest.mark.parametrize("angle", [45.0, 55.0, 65.0, 75.0, 85.0, 95.0, 105.0, 115.0, 125.0, 130.0])
+@pytest.mark.parametrize("ratio", [1.0, 4.0])
+def test_a_corner_of_any_angle_lies_below_its_ritz_solution(angle, ratio):
+    phi = np.radians(angle)
+    h = np.sqrt(1.0 + ratio**2 - 2.0 * ratio * np.cos(phi))
+    got = panel.triangle_buckling_stress(E, 1.0, h, ratio * np.sin(phi) / h, phi) / UNIT * h**2
+    k = ritz(ratio, degree=10, angle=angle)
+    assert 0.6 * k <= got <= 0.99 * k
 
 
 def test_worked_example():

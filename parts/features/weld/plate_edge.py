@@ -1,8 +1,8 @@
-"""Fillet welds along both faces of a plate's edges: force on each mm, throat, and the metal beside."""
+"""Fillet welds along both faces of a plate's edge on a tube: force on each mm, throat, the metal beside, the wall."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 from typing import Any, Literal, NamedTuple
 
@@ -10,21 +10,62 @@ import numpy as np
 from pydantic import Field
 
 from parts.core.check import Check, check
+from parts.core.fatigue_places import ROOT, TOE, Detail, Weld, demand_of
 from parts.core.group import Group
-from parts.core.loads import Action, Required
+from parts.core.loads import Action, LoadCase, Required
 from parts.core.rules import Rule, at_least, at_most
-from parts.families.gusset.form import Joint
 from parts.inputs.quantities import PositiveLength
 from parts.standards.materials.materials import Material
-from parts.strength.method import work
+from parts.strength.method import Worked, work
 from parts.strength.vectors import cross
-from parts.strength.welded import weld
+from parts.strength.welded import box_wall, tube_wall, weld
+from parts.strength.welded.line import Path
 
 SHEAR_SHARE = 0.6
 """Shear strength of weld metal over its tensile strength: AISC 360-16, J2.4."""
 CORRELATION = 1.0
 """Correlation factor of EN 1993-1-8, Table 4.1, at its largest: no steel is worse; it has no other metals."""
 THROAT = weld.THROAT
+TUBE_USED = 0.5
+"""Compression along the tube that its wall is taken to bear besides, over its yield strength: nobody states it here.
+Common practice, no source."""
+STRONGEST = 700.0
+"""Yield strength [MPa] above which EN 1993-1-8 counts no more of a wall."""
+
+
+class Seat(NamedTuple):
+    """Where a plate's edge stands on a tube: unit vectors (..., 3) out of the tube toward the plate and along the tube,
+    the length of the edge on the tube [mm], and whether the plate stands across the tube."""
+
+    out: Any
+    along: Any
+    length: Any
+    across: bool = False
+
+
+class Wall(NamedTuple):
+    """The wall of a tube under a plate: outside width [mm], thickness [mm], yield strength beside the weld [MPa]; flat
+    on square and rectangular tubes."""
+
+    width: Any
+    thickness: Any
+    yield_strength: Any
+    flat: bool = False
+
+    @property
+    def counted(self) -> Worked:
+        """What may be counted of the yield strength [-]."""
+        return work(tube_wall.high_yield_factor, f_y=np.minimum(self.yield_strength, STRONGEST))
+
+
+class Joint(NamedTuple):
+    """An edge welded to a tube on both faces: its path, at every station the normal of the tube, the length of each
+    fillet [mm], and its seat."""
+
+    path: Path
+    normal: Any
+    length: Any
+    seat: Seat
 
 
 class PlateWeld(Group):
@@ -172,3 +213,92 @@ def _ends(q: Any) -> tuple[Any, Any]:
     """Force on each mm of plate, both fillets together, at the first and at the last station [N/mm]."""
     half = q.shape[-2] // 2
     return q[..., 0, :] + q[..., half, :], q[..., half - 1, :] + q[..., -1, :]
+
+
+def wall_modes(
+    one: Loaded, under: Wall, thickness: Any, case: str, required: Required, prefix: str
+) -> Iterator[Check]:
+    """The wall of the tube under a plate's edge: dented or rocked by it, and torn out along it.
+
+    Args:
+        one: the edge and what acts on it.
+        under: the wall.
+        thickness: of the plate [mm].
+        case: name of the load case.
+        required: the factors asked for.
+        prefix: begins the checks' names.
+
+    Returns:
+        Two checks.
+    """
+    seat, path = one.joint.seat, one.joint.path
+    middle = (
+        np.sum(path.points * path.lengths[..., None], axis=-2)
+        / np.sum(path.lengths, axis=-1)[..., None]
+    )
+    force, moment = one.resultant(middle)
+    push, rocked, tilted = (
+        np.abs(np.sum(v * way, axis=-1))
+        for v, way in ((force, seat.out), (moment, cross(seat.along, seat.out)), (moment, seat.along))
+    )  # fmt: skip
+    f_y = under.yield_strength * under.counted.value
+    bears, along, across = _resistances(under, seat, thickness, f_y)
+    on = partial(check, load_case=case, required=required.on_yield)
+    yield on(
+        f"{prefix}tube wall under weld {one.name}", "tube wall", unit="-", capacity=1.0,
+        demand=work(tube_wall.wall_use, N=push, N_R=bears, M_i=rocked, M_iR=along, M_o=tilted, M_oR=across),
+        note=f"force and moments of the whole edge; the tube itself taken as {TUBE_USED:.0%} used in compression",
+    )  # fmt: skip
+    half = path.lengths.shape[-1] // 2
+    square = np.sum(one.force() * seat.out[..., None, :], axis=-1)
+    torn = np.abs(square[..., :half] + square[..., half:]).max(axis=-1) / thickness
+    yield on(
+        f"{prefix}tube wall torn out at weld {one.name}", "punching", unit="MPa", demand=torn,
+        capacity=work(tube_wall.punching_stress, t0=under.thickness, t1=thickness, f_y=f_y),
+        note="what pulls square to the tube at the worst station, as stress in the plate",
+    )  # fmt: skip
+
+
+def _resistances(under: Wall, seat: Seat, t: Any, f_y: Any) -> tuple[Worked | Any, ...]:
+    """Force square to the wall, moment along the tube and moment across it that the wall bears [N, N*mm]."""
+    size = {"t0": under.thickness, "f_y": f_y}
+    sideways = work(tube_wall.sideways_plate_moment, t0=under.thickness, L=seat.length, f_y=f_y)
+    if under.flat:
+        b0 = under.width
+        if not seat.across:
+            k = work(box_wall.chord_factor_plate, n=TUBE_USED)
+            whole = size | {"h": seat.length, "b": t, "b0": b0, "k": k}
+            faces = (box_wall.face_pull, box_wall.face_moment_along, box_wall.face_moment_across)
+            return tuple(work(one, **whole) for one in faces)
+        k = work(box_wall.chord_factor_plate, n=TUBE_USED)
+        pull = work(box_wall.transverse_plate_pull, b=seat.length, t1=t, b0=b0, k=k, **size)
+        # Over the width as a beam's stress: the edge of the plate reaches what the whole bears at a sixth.
+        return pull, sideways, pull.value * seat.length / 6.0
+    k = work(tube_wall.chord_factor, n=TUBE_USED)
+    if seat.across:
+        whole = size | {"d0": under.width, "b": seat.length, "k": k}
+        pull, moment = (
+            work(one, **whole)
+            for one in (tube_wall.transverse_plate_pull, tube_wall.transverse_plate_moment)
+        )
+        return pull, sideways, moment
+    whole = size | {"d0": under.width, "h": seat.length, "k": k}
+    pull, moment = (
+        work(one, **whole)
+        for one in (tube_wall.longitudinal_plate_pull, tube_wall.longitudinal_plate_moment)
+    )
+    return pull, moment, sideways
+
+
+def edge_details(
+    name: str, prefix: str, metal: Material, modes: Callable[[LoadCase], Sequence[Check]]
+) -> list[Detail]:
+    """Root and toe of an edge's fillets, for fatigue; `modes` gives the part's checks under a load case."""
+    throat = demand_of(modes, f"{prefix}weld {name}, throat, yield")
+    found: list[Detail] = [Weld(f"{prefix}weld {name}, root", metal, throat, ROOT)]
+    for where in ("start", "toe"):
+        toe = demand_of(
+            modes, f"{prefix}plate at the weld's {where}, {name}, yield", 1.0 / np.sqrt(3.0)
+        )
+        found.append(Weld(f"{prefix}weld {name}, {where}", metal, toe, TOE))
+    return found
