@@ -3,34 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from functools import partial
 from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 from pydantic import Field
 
-from parts.core.check import Check, check
 from parts.core.group import Group
 from parts.core.loadpath import Span
-from parts.core.loads import Required
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.families.gusset.form import Frame
 from parts.families.gusset.free_edge import FreeEdge, Stub
-from parts.features.pins.lug import bearing_strengths
-from parts.features.pins.lug_standards import PinnedPlate, manual_modes, standard_modes
 from parts.features.pins.pin import BushedHole, ClearanceHole, Pin, ReamedHole
 from parts.features.press.pressed import Pressed
 from parts.features.section.notches import beside_pin, flat_fillet, same, toward_fillet
 from parts.features.section.outlines import beside_bore, chamfered
 from parts.inputs.quantities import PositiveLength, PositiveRatio
 from parts.standards.materials.materials import Material
-from parts.strength.fatigue.mean_stress import mises
-from parts.strength.method import work
-from parts.strength.pinned import lug
-from parts.strength.pinned import pin as pins
-from parts.strength.plates import plate
 from parts.strength.section.outline import Outline
 from parts.strength.vectors import cross
 
@@ -231,101 +221,3 @@ def tab_spans(
         Span(f"{prefix}tab {where}", at(a), at(b), axes, outline, actions, metal, piece, 9, notch)
         for where, a, b, outline, notch in rows
     ]
-
-
-def tab_modes(
-    tab: Tab, foot: TabFrame, force: Any, root_width: Any, thickness: Any, metal: Material, case: str,
-    required: Required, prefix: str,
-) -> Iterator[Check]:  # fmt: skip
-    """The tab as a lug, its root, and the plate behind it.
-
-    Args:
-        tab: the tab.
-        foot: its place on the plate.
-        force: force on the tab, shape (..., 3): out of the edge, along it, across the plate [N].
-        root_width: width of plate that can take the pull behind the tab [mm].
-        thickness: of the plate [mm].
-        metal: what the plate is made of.
-        case: name of the load case.
-        required: the factors asked for.
-        prefix: begins the checks' names.
-
-    Returns:
-        The checks.
-    """
-    on = partial(check, load_case=case)
-    bore, t, w = tab.pin.bore, thickness, tab.width
-    end = w / 2.0
-    pull, along, side = force[..., 0], force[..., 1], force[..., 2]
-    out = np.maximum(pull, 0.0)
-    across = np.hypot(pull, along)
-    press = tab.pin.bearing_diameter
-    yields, ultimate = bearing_strengths(metal, end / press)
-    kinds = (
-        ("yield", metal.yield_strength, metal.shear_yield, yields, required.on_yield),
-        ("ultimate", metal.ultimate_strength, metal.shear_ultimate, ultimate, required.on_ultimate),
-    )
-    for kind, tension, shear, bearing, factor in kinds:
-        yield on(
-            f"{prefix}tab, pull, {kind}", "lug", demand=out, unit="N", required=factor,
-            capacity=work(
-                plate.tab_load, w=w, w_0=w, D_h=bore, D_p=press, R=end, r=end, t=t, F_tu=tension, F_su=shear,
-                F_bru=bearing,
-            ),
-            note="the least of net section, shear-out, bearing and root",
-        )  # fmt: skip
-        yield on(
-            f"{prefix}tab bearing, {kind}", "bearing", unit="MPa", required=factor, capacity=bearing,
-            demand=work(lug.bearing_stress, P=across, D_p=press, t=t),
-        )  # fmt: skip
-        yield on(
-            f"{prefix}tab root, {kind}", "bending", unit="MPa", required=factor, capacity=tension,
-            demand=work(plate.edge_stress, P=np.abs(pull), M=along * foot.reach, t=t, d=w),
-        )  # fmt: skip
-        yield on(
-            f"{prefix}tab root, side bending, {kind}", "side bending", unit="MPa", required=factor,
-            capacity=tension,
-            demand=work(plate.flat_bending_stress, M=np.abs(side) * foot.reach, b=w, t=t),
-        )  # fmt: skip
-        behind = work(plate.whitmore_width, s=press, L=foot.reach, w=root_width)
-        yield on(
-            f"{prefix}plate behind the tab, {kind}", "tension", demand=out, unit="N", required=factor,
-            capacity=work(plate.plate_tension_load, w_n=behind, t=t, F=tension),
-            note="the pull spreads at 30 degrees from the pin to the free edge",
-        )  # fmt: skip
-    if tab.beside is not None:
-        yield from _single_shear(tab, pull, along, t, kinds, on, prefix)
-    one = PinnedPlate(w, bore, press, t, end, end, end - bore / 2.0, radius=end)
-    yield from standard_modes(one, f"{prefix}tab", metal, case, out, across, required)
-    yield from manual_modes(one, f"{prefix}tab", metal, case, force, out, required)
-    yield on(
-        f"{prefix}tab, block shear", "block shear", demand=out, unit="N", required=required.on_ultimate,
-        capacity=work(
-            plate.block_shear_load, A_gv=2.0 * end * t, A_nv=2.0 * (end - bore / 2.0) * t, A_nt=0.0,
-            F_y=metal.yield_strength, F_u=metal.ultimate_strength,
-        ),
-        note="both planes from the pin's centre line to the end; one pin leaves no tension across",
-    )  # fmt: skip
-    yield on(
-        f"{prefix}tab pin, shear", "shear", unit="MPa", required=required.on_ultimate,
-        demand=work(pins.single_shear, F=across, D=tab.pin.diameter), capacity=tab.pin.material.shear_ultimate,
-    )  # fmt: skip
-
-
-def _single_shear(
-    tab: Tab, pull: Any, along: Any, t: Any, kinds: Any, on: Any, prefix: str
-) -> Iterator[Check]:
-    """What a load beside the tab does to it: the pull bends it across its thickness, a load along the edge twists
-    it; the ball joint or lever beside it takes no moment."""
-    assert tab.beside is not None
-    arm, w = (t + tab.beside) / 2.0, tab.width
-    bent = work(plate.flat_bending_stress, M=np.abs(pull) * arm, b=w, t=t)
-    twisted = work(plate.flat_twist_stress, T=np.abs(along) * arm, b=w, t=t)
-    stress = work(mises, sigma=bent, tau=twisted)
-    for kind, tension, _, _, factor in kinds:
-        yield on(
-            f"{prefix}tab in single shear, {kind}", "bending and torsion", unit="MPa", required=factor,
-            demand=stress, capacity=tension,
-            note="the load acts beside the plate, half of both thicknesses off its middle; a clevis astride the tab "
-            "would not bend it",
-        )  # fmt: skip

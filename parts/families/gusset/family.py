@@ -21,13 +21,14 @@ from parts.core.ways import Kind
 from parts.families.gusset.bridge_plate import Across
 from parts.families.gusset.corner_plate import CentrePlane
 from parts.families.gusset.cuts import cut_spans
-from parts.families.gusset.edge_tab import Tab, tab_modes, tab_spans
+from parts.families.gusset.edge_tab import Tab, tab_spans
 from parts.families.gusset.form import Cut, Form, Setting
 from parts.families.gusset.free_edge import EdgeShape, StraightEdge, times
 from parts.families.gusset.lightening import FlaredRim, Hole, Holes, NoHoles, blank_circles
 from parts.families.gusset.plate_set import PlateSet, Share, Single, Standing, set_rules
 from parts.families.gusset.strength import mean_shear, net_section_modes, nets, stability_modes
 from parts.features.bolts.hardware import galvanic_cautions
+from parts.features.pins.tab import TabLug, tab_modes
 from parts.features.press.pressed import Pressed, coating_facts
 from parts.features.weld.plate_edge import (
     Loaded,
@@ -354,16 +355,14 @@ class Gusset(Part):
                 form.frame.normal,
             )
             own = np.broadcast_arrays(*(np.sum(force * axis, axis=-1) for axis in axes))
+            end = self.tab.width / 2.0
+            one = TabLug(
+                self.tab.pin, self.tab.pin.bore, self.tab.width, self.thickness, foot.reach, end, form.span_of_tab(),
+                self.tab.beside,
+            )  # fmt: skip
+            metal = self._metal_of_tab(plate)
             yield from tab_modes(
-                self.tab,
-                foot,
-                np.stack(own, axis=-1),
-                form.span_of_tab(),
-                self.thickness,
-                self._metal_of_tab(plate),
-                case.name,
-                required,
-                prefix,
+                one, np.stack(own, axis=-1), metal, case.name, required, f"{prefix}tab"
             )
 
     def _edges(self, plate: Standing, case: LoadCase) -> tuple[Loaded, Loaded]:

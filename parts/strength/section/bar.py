@@ -94,3 +94,31 @@ def round_tube_stress(A: Number, W: Number, N: Number, V: Number, M: Number, T: 
     sigma = np.abs(N) / A + np.abs(M) / W
     tau = np.abs(T) / (2.0 * W) + 2.0 * np.abs(V) / A
     return np.sqrt(sigma**2 + 3.0 * tau**2)
+
+
+@method(
+    formula="σ = 6 M/(b t²) · t (r_n − r_i)/(6 e r_i), r_n = t/ln(1 + t/r_i), e = r_i + t/2 − r_n",
+    source="curved bar of rectangular section (Winkler): Shigley's Mechanical Engineering Design, 9th ed., 3-18, "
+    "from memory",
+)
+def bend_stress(M: Number, b: Number, t: Number, r_i: Number) -> Number:
+    """Stress at the inside of a bend in a flat, which is more than that of the straight flat.
+
+    Args:
+        M [N*mm]: bending moment across the flat.
+        b [mm]: width.
+        t [mm]: thickness.
+        r_i [mm]: inside radius of the bend.
+
+    Returns:
+        [MPa] stress at the inside of the bend.
+
+    Example: 6 mm thick, bent about 6 mm: 1.29 times the straight flat's.
+        >>> round(float(bend_stress(6.0, 1.0, 6.0, 6.0)), 3)
+        1.288
+    """
+    t, r_i = np.asarray(t, float), np.asarray(r_i, float)
+    neutral = t / np.log1p(t / r_i)
+    raised = t * (neutral - r_i) / (6.0 * (r_i + t / 2.0 - neutral) * r_i)
+    stress: Number = 6.0 * np.abs(M) / (np.multiply(b, np.square(t))) * raised
+    return stress

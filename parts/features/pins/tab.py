@@ -1,0 +1,157 @@
+"""A tab as a lug: a flat of one thickness on a pin, its root, what it stands on, and how it buckles."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from parts.core.check import Check, check
+from parts.core.loads import Required
+from parts.features.pins.lug import bearing_strengths
+from parts.features.pins.lug_standards import PinnedPlate, manual_modes, standard_modes
+from parts.features.pins.pin import Pin
+from parts.standards.materials.materials import Material
+from parts.strength.columns import lateral, sway
+from parts.strength.fatigue.mean_stress import mises
+from parts.strength.method import work
+from parts.strength.pinned import lug
+from parts.strength.pinned import pin as pins
+from parts.strength.plates import plate
+
+PUSHER = 4.0
+"""Length of what pushes a tab, over the tab's reach, at the least [-]; common practice, no source."""
+
+
+class TabLug(NamedTuple):
+    """A tab on one pin: bore and width at it, thickness, from the hole to the root and to the end, the width behind the
+    root that can take a pull, and what the pin holds beside it, None where it is held astride [mm]."""
+
+    pin: Pin
+    bore: Any
+    width: Any
+    thickness: Any
+    reach: Any
+    end: Any
+    behind: Any
+    beside: Any = None
+
+
+def tab_modes(
+    tab: TabLug, force: Any, metal: Material, case: str, required: Required, name: str
+) -> Iterator[Check]:
+    """The tab as a lug, its root, and the plate behind it.
+
+    Args:
+        tab: the tab.
+        force: force on the tab, shape (..., 3): out of the edge, along it, across the plate [N].
+        metal: what it is made of, beside a weld where one is near.
+        case: name of the load case.
+        required: the factors asked for.
+        name: what the tab is called.
+
+    Returns:
+        The checks.
+    """
+    on = partial(check, load_case=case)
+    bore, t, w, end = tab.bore, tab.thickness, tab.width, tab.end
+    pull, along, side = force[..., 0], force[..., 1], force[..., 2]
+    out = np.maximum(pull, 0.0)
+    across = np.hypot(pull, along)
+    press = tab.pin.bearing_diameter
+    yields, ultimate = bearing_strengths(metal, end / press)
+    kinds = (
+        ("yield", metal.yield_strength, metal.shear_yield, yields, required.on_yield),
+        ("ultimate", metal.ultimate_strength, metal.shear_ultimate, ultimate, required.on_ultimate),
+    )
+    for kind, tension, shear, bearing, factor in kinds:
+        yield on(
+            f"{name}, pull, {kind}", "lug", demand=out, unit="N", required=factor,
+            capacity=work(
+                plate.tab_load, w=w, w_0=w, D_h=bore, D_p=press, R=end, r=end, t=t, F_tu=tension, F_su=shear,
+                F_bru=bearing,
+            ),
+            note="the least of net section, shear-out, bearing and root",
+        )  # fmt: skip
+        yield on(
+            f"{name} bearing, {kind}", "bearing", unit="MPa", required=factor, capacity=bearing,
+            demand=work(lug.bearing_stress, P=across, D_p=press, t=t),
+        )  # fmt: skip
+        yield on(
+            f"{name} root, {kind}", "bending", unit="MPa", required=factor, capacity=tension,
+            demand=work(plate.edge_stress, P=np.abs(pull), M=along * tab.reach, t=t, d=w),
+        )  # fmt: skip
+        yield on(
+            f"{name} root, side bending, {kind}", "side bending", unit="MPa", required=factor,
+            capacity=tension,
+            demand=work(plate.flat_bending_stress, M=np.abs(side) * tab.reach, b=w, t=t),
+        )  # fmt: skip
+        behind = work(plate.whitmore_width, s=press, L=tab.reach, w=tab.behind)
+        yield on(
+            f"{name.replace('tab', 'plate behind the tab')}, {kind}", "tension", demand=out, unit="N", required=factor,
+            capacity=work(plate.plate_tension_load, w_n=behind, t=t, F=tension),
+            note="the pull spreads at 30 degrees from the pin to the free edge",
+        )  # fmt: skip
+    if tab.beside is not None:
+        yield from _single_shear(tab, pull, along, t, kinds, on, name)
+    one = PinnedPlate(w, bore, press, t, end, end, end - bore / 2.0, radius=end)
+    yield from standard_modes(one, f"{name}", metal, case, out, across, required)
+    yield from manual_modes(one, f"{name}", metal, case, force, out, required)
+    yield on(
+        f"{name}, block shear", "block shear", demand=out, unit="N", required=required.on_ultimate,
+        capacity=work(
+            plate.block_shear_load, A_gv=2.0 * end * t, A_nv=2.0 * (end - bore / 2.0) * t, A_nt=0.0,
+            F_y=metal.yield_strength, F_u=metal.ultimate_strength,
+        ),
+        note="both planes from the pin's centre line to the end; one pin leaves no tension across",
+    )  # fmt: skip
+    yield from _buckling(tab, np.maximum(-pull, 0.0), np.abs(along), metal, on, required, name)
+    yield on(
+        f"{name} pin, shear", "shear", unit="MPa", required=required.on_ultimate,
+        demand=work(pins.single_shear, F=across, D=tab.pin.diameter), capacity=tab.pin.material.shear_ultimate,
+    )  # fmt: skip
+
+
+def _single_shear(
+    tab: TabLug, pull: Any, along: Any, t: Any, kinds: Any, on: Any, name: str
+) -> Iterator[Check]:
+    """What a load beside the tab does to it: the pull bends it across its thickness, a load along the edge twists
+    it; the ball joint or lever beside it takes no moment."""
+    assert tab.beside is not None
+    arm, w = (t + tab.beside) / 2.0, tab.width
+    bent = work(plate.flat_bending_stress, M=np.abs(pull) * arm, b=w, t=t)
+    twisted = work(plate.flat_twist_stress, T=np.abs(along) * arm, b=w, t=t)
+    stress = work(mises, sigma=bent, tau=twisted)
+    for kind, tension, _, _, factor in kinds:
+        yield on(
+            f"{name} in single shear, {kind}", "bending and torsion", unit="MPa", required=factor,
+            demand=stress, capacity=tension,
+            note="the load acts beside the plate, half of both thicknesses off its middle; a clevis astride the tab "
+            "would not bend it",
+        )  # fmt: skip
+
+
+def _buckling(
+    tab: TabLug, push: Any, along: Any, metal: Material, on: Any, required: Required, name: str
+) -> Iterator[Check]:
+    """A tab that sways out of its plane under a push, or topples under a load along the edge."""
+    t, w, L = tab.thickness, tab.width, tab.reach
+    yield on(
+        f"{name}, sway", "buckling", demand=push, unit="N", required=required.on_yield,
+        capacity=work(
+            sway.ear_push_load, E=metal.E, t=t, w=w, L=L, F_cy=metal.yield_strength, n=1.0,
+            K=work(sway.sway_length_factor, L=L, c=PUSHER * np.asarray(L)),
+        ),
+        note=f"pushed by a link {PUSHER:g} times as long that pivots at both ends",
+    )  # fmt: skip
+    G, depth = metal.E / (2.0 * (1.0 + metal.poisson)), np.maximum(w, t)
+    J = work(lateral.rectangle_torsion_constant, t=np.minimum(t, w), d=depth)
+    load = work(lateral.end_load_buckling, EI_z=metal.E * w * t**3 / 12.0, GJ=G * J.value, L=L)
+    yield on(
+        f"{name}, toppling", "buckling", demand=along * L, unit="N*mm", required=required.on_yield,
+        capacity=work(
+            lateral.toppling_resistance, M_cr=load.value * L, W=t * w**2 / 6.0, F_y=metal.yield_strength
+        ),
+    )  # fmt: skip
