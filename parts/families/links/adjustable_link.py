@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
 from pydantic import Field, model_validator
 
 from parts.core.check import Check
 from parts.core.loads import LoadCase
-from parts.core.ways import Kind
 from parts.families.links.adjustment import Mouth
 from parts.families.links.bar_body import BarBody
 from parts.families.links.clevis_end import ClevisEnd
@@ -36,7 +35,7 @@ class AdjustableLink(LinkPart):
         "y square to both, the way that the witness holes face"
     )
     not_covered: ClassVar[tuple[str, ...]] = (
-        "fatigue of the heads of rod ends and of pins",
+        "fatigue of pins",
         "wear of balls and races",
         "impact beyond the stated load cases",
         "what the ends are pinned to",
@@ -85,14 +84,6 @@ class AdjustableLink(LinkPart):
 
     def cut_from(self, piece: str) -> Stock | None:
         return self.body.tube if piece == "tube" and isinstance(self.body, TubeBody) else None
-
-    def kinds(self) -> Sequence[Kind]:
-        found = [Kind("column")]
-        for name, end in zip(("end a", "end b"), self.ends, strict=True):
-            found += [*end.kinds(name), Kind("threaded wall", name)]
-            if isinstance(self.body, TubeBody):
-                found.append(Kind("tube weld", name))
-        return [*found, Kind("thin tube")] if isinstance(self.body, TubeBody) else found
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
         yield from super().modes(case)

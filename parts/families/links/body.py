@@ -12,6 +12,7 @@ from parts.core.fatigue_places import Detail, Spot, demand_of
 from parts.core.feature import Answers, Modes
 from parts.core.group import Group
 from parts.core.loads import LoadCase
+from parts.core.ways import Kind
 from parts.families.links.adjustment import Adjustment
 from parts.families.links.sites import AtEnd, BetweenEnds
 from parts.families.links.strength import ColumnBody
@@ -59,6 +60,10 @@ class LinkBody(Group, Answers[BetweenEnds]):
         """Width over its corners by width over its flats [-]: how much more a moment bends it whose plane is not
         known."""
         raise NotImplementedError
+
+    def kinds(self, site: BetweenEnds) -> list[Kind]:
+        """What can fail of it."""
+        return [Kind("column"), *(Kind("threaded wall", end.name) for end in site.ends)]
 
     def modes(self, site: BetweenEnds, case: LoadCase) -> Iterator[Check]:
         """Stripped threads, and the wall beside them, at either end."""

@@ -14,7 +14,14 @@ import numpy as np
 from pydantic import Field
 
 from parts.core.check import Check
-from parts.core.fatigue_places import Detail, demand_of, thread_spot
+from parts.core.fatigue_places import (
+    Detail,
+    Spot,
+    Stress,
+    demand_of,
+    fatigue_factor,
+    thread_spot,
+)
 from parts.core.feature import Actions, Answers, Modes
 from parts.core.group import Group
 from parts.core.loads import Action, LoadCase
@@ -110,7 +117,9 @@ class ClevisEnd(Group, Answers[AtEnd]):
     def body(self, edge_break: Any) -> Body:
         """The back of the ears, on which the shank stands."""
         e = self.ears
-        return Body(e.width, e.height, e.back, e.floor_thickness, edge_break, self.root_fillet, 0.0)
+        return Body(
+            e.width, e.height, e.back, e.floor_thickness, edge_break, self.root_fillet, 0.0, 2.0 * e.middle
+        )  # fmt: skip
 
     @property
     def joint(self) -> Joint:
@@ -184,9 +193,13 @@ class ClevisEnd(Group, Answers[AtEnd]):
             smooth,
         )
 
-    def kinds(self, name: str) -> list[Kind]:
+    def kinds(self, site: AtEnd) -> list[Kind]:
         """What can fail of it."""
-        return [*self.ears.kinds(f"{name} ear"), Kind("male thread", name), Kind("jam nut", name)]
+        name = site.name
+        thread = Kind(
+            "male thread", name, left_out={"screwed loose": "no load case twists the link, or a ball lets it turn"}
+        )  # fmt: skip
+        return [*self.ears.kinds(f"{name} ear"), thread, self.jam_nut.kind(site)]
 
     def modes(self, site: AtEnd, case: LoadCase) -> Iterator[Check]:
         """Ears, pin, the bent thread and the jam nut."""
@@ -218,7 +231,29 @@ class ClevisEnd(Group, Answers[AtEnd]):
             return work(ball_friction.shank_amplitude, M=site.load(case).rubs, d3=round_bar)
 
         stress = demand_of(modes, name)
-        return [thread_spot(f"{site.name} shank", self.thread, site.male, stress, rubbed)]
+        found: list[Detail] = [
+            thread_spot(f"{site.name} shank", self.thread, site.male, stress, rubbed)
+        ]
+        return [*found, self._root(site, modes, name, rubbed)]
+
+    def _root(self, site: AtEnd, modes: Modes, name: str, rubbed: Stress) -> Detail:
+        """The root of its shank behind the floor of the throat: the undercut or the sharp shoulder of its thread, or
+        the root of its neck; bent there as the thread is at the body, which lies farther off."""
+        body, thread = self.body(site.edge_break), self.thread
+        relief = thread.relief("external")
+        if self.neck is not None:
+            d, notch = self.neck.diameter, body.root(self.root_fillet, self.neck.diameter)
+        elif self.undercut:
+            d, notch = relief.diameter, body.root(relief.radius, relief.diameter)
+        else:
+            d, notch = thread.minor_external, body.root(0.0, thread.minor_external)
+        # The thread's stresses are of its stress area.
+        thinner = np.maximum(1.0, np.power(np.sqrt(4.0 / np.pi * thread.stress_area) / d, 3.0))
+        return Spot(
+            f"{site.name} ear, root of the shank behind the floor", site.male, demand_of(modes, name, thinner), d,
+            fatigue_factor(site.male, notch), note="the ears bend the floor of the throat",
+            reversed=lambda case: thinner * plain(rubbed(case)),
+        )  # fmt: skip
 
     def supports(self, site: AtEnd) -> Sequence[Support]:
         """Its thread in the body of the link."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -11,6 +12,7 @@ from pydantic import Field
 from parts.core.check import Check, check
 from parts.core.group import Group
 from parts.core.loads import LoadCase
+from parts.core.ways import Kind
 from parts.families.links.sites import AtEnd
 from parts.inputs.quantities import PositiveMoment
 from parts.standards.fasteners.jam_nuts import JamNut, jam_nut
@@ -39,6 +41,12 @@ NUT_FACE = 0.95
 """Outside of the face that a jam nut bears on, over its width across flats [-]: least in ISO 4035; from memory."""
 
 
+NO_TORQUE = Kind(
+    "jam nut",
+    left_out={"unscrewed by torque": "no load case twists the link, or a ball lets it turn"},
+)
+
+
 class JamNutLock(Group):
     """The jam nut of an end and how tight it is."""
 
@@ -53,6 +61,10 @@ class JamNutLock(Group):
             return self.torque
         force = JAM_SHARE * yield_strength * thread.stress_area
         return joint.torque_by_nut_factor(force, thread.major, NUT_FACTOR)
+
+    def kind(self, site: AtEnd) -> Kind:
+        """What can fail of it."""
+        return replace(NO_TORQUE, at=site.name)
 
     def modes(self, site: AtEnd, case: LoadCase) -> Iterator[Check]:
         """Whether it can be tightened so, keeps its bite under a pull and a torque, and bears a push on top of it.

@@ -16,6 +16,7 @@ from parts.core.loadpath import Span
 from parts.core.loads import Action, ByCase, LoadCase
 from parts.core.part import Bought, Part, Piece
 from parts.core.rules import Rule
+from parts.core.ways import Kind
 from parts.families.links.adjustment import USUAL_ENGAGEMENT, Adjustment, Mouth, PinToPin
 from parts.families.links.body import LinkBody
 from parts.families.links.clevis_end import HALF_TURN, ClevisEnd, placed
@@ -233,6 +234,13 @@ class LinkPart(Part):
         for end, site in zip(self.ends, self.end_sites, strict=True):
             found += [placed(span, site) for span in end.spans(site)]
         return found
+
+    def kinds(self) -> Sequence[Kind]:
+        ends = zip(self.ends, self.end_sites, strict=True)
+        return [
+            *self.between.kinds(self.body_site),
+            *(one for end, site in ends for one in end.kinds(site)),
+        ]
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
         yield from column_modes(

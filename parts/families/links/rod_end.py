@@ -47,6 +47,8 @@ from parts.strength.pinned import rod_end as rodend
 
 RUBBING = ball_friction.race_friction("steel on bronze")
 """Friction of a ball or pin where none is stated [-]: the greatest printed for any pair."""
+PULSATING, TO_AND_FRO = 0.5, 0.25
+"""Share of the static rating for a load that comes often, from nil or both ways [-]; common practice, no source."""
 BENT = "at the longest, bent where it enters the body, as if its jam nut were loose; friction of the pins counted"
 
 
@@ -214,14 +216,14 @@ class RodEndEnd(Group, Answers[AtEnd]):
             found.append(Bought(f"{kind} {size}", 2, f"{fits}, one on each side of the ball"))
         return found
 
-    def kinds(self, name: str) -> list[Kind]:
+    def kinds(self, site: AtEnd) -> list[Kind]:
         """What can fail of it."""
-        return [Kind("rod end", name), Kind("jam nut", name)]
+        return [Kind("rod end", site.name), self.jam_nut.kind(site)]
 
     def modes(self, site: AtEnd, case: LoadCase) -> Iterator[Check]:
         """Head, race, shank and jam nut."""
         load, required = site.load(case), site.required(case)
-        yield from self._head(site.name, load.force, case.name, required)
+        yield from self._head(site.name, load.force, case, required)
         yield check(
             f"{site.name} shank", "bent shank", load_case=case.name, unit="MPa", required=required.on_yield,
             demand=work(
@@ -231,9 +233,11 @@ class RodEndEnd(Group, Answers[AtEnd]):
         )  # fmt: skip
         yield from self.jam_nut.modes(site, case)
 
-    def _head(self, name: str, force: EndForce, case: str, required: Required) -> Iterator[Check]:
+    def _head(
+        self, name: str, force: EndForce, case: LoadCase, required: Required
+    ) -> Iterator[Check]:
         r, sigma = self.rod_end, material(self.steel.name).yield_strength
-        on: dict[str, Any] = {"load_case": case, "unit": "N", "required": required.on_yield}
+        on: dict[str, Any] = {"load_case": case.name, "unit": "N", "required": required.on_yield}
         size = {"D": r.head_diameter, "T": r.head_width, "K": r.ball_diameter}
         flat, ball = work(rodend.head_area_flat, **size), work(rodend.head_area_round, **size)
         area = flat if np.all(flat.value <= ball.value) else ball
@@ -252,9 +256,16 @@ class RodEndEnd(Group, Answers[AtEnd]):
             yield check(
                 f"{name} race", "rod end race", demand=force.radial, capacity=race, note=RATING_NOTE, **on
             )  # fmt: skip
-        if np.any(np.asarray(force.along_pin) != 0.0):
-            on["unit"] = "-"
+        if case.spectrum:
+            share = PULSATING if case.ratio >= 0.0 else TO_AND_FRO
             yield check(
-                f"{name} ball across and along its pin", "rod end ball", capacity=1.0, **on,
-                demand=work(rated_ball.rated_use, F_r=force.radial, F_a=force.along_pin, C_0=least),
+                f"{name} head, to and fro", "rod end head in fatigue", load_case=case.name, unit="N", required=1.0,
+                demand=force.radial, capacity=work(rodend.reversing_capacity, C_0=least, share=share),
+                note="a share of its static rating for a load that comes often; its maker's fatigue rating governs "
+                "where it is lower",
             )  # fmt: skip
+        on["unit"] = "-"
+        yield check(
+            f"{name} ball across and along its pin", "rod end ball", capacity=1.0, **on,
+            demand=work(rated_ball.rated_use, F_r=force.radial, F_a=force.along_pin, C_0=least),
+        )  # fmt: skip

@@ -17,6 +17,7 @@ from parts.core.feature import Modes
 from parts.core.loads import LoadCase
 from parts.core.part import Piece
 from parts.core.rules import Rule, at_least, at_most
+from parts.core.ways import Kind
 from parts.families.links.adjustment import Adjustment, Mouth, tapped_mouth
 from parts.families.links.body import LinkBody, least, slanted, threaded_wall
 from parts.families.links.bung import Bung
@@ -191,6 +192,11 @@ class TubeBody(LinkBody):
             of = soft if near else metal
             found += along_x(what, low, high, outline, site, of, "tube", n, notch)
         return found
+
+    def kinds(self, site: BetweenEnds) -> list[Kind]:
+        """What can fail of it: threaded walls, welds and the tube."""
+        welds = (self.weld.kind(self._weld_at(i, site)) for i in (0, 1))
+        return [*super().kinds(site), *welds, Kind("thin tube")]
 
     def modes(self, site: BetweenEnds, case: LoadCase) -> Iterator[Check]:
         """Threads and their walls, the welds, and the tube where their heat ends."""

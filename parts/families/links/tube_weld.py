@@ -15,6 +15,7 @@ from parts.core.feature import Answers, Modes, Site
 from parts.core.group import Group
 from parts.core.loads import LoadCase
 from parts.core.rules import Rule, at_least, at_most
+from parts.core.ways import Kind
 from parts.families.links.sites import Bears
 from parts.features.weld.softened import SHEAR_SHARE, weaker
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
@@ -95,6 +96,12 @@ class TubeWeld(Group, Answers[AtWeld]):
         """Whether a groove is surely fused through to the spigot: prepared to the tube's bore, or over a gap."""
         wall = site.tube[1]
         return bool(np.all((site.prep >= wall) | np.greater_equal(self.gap, OPEN * wall)))
+
+    def kind(self, site: AtWeld) -> Kind:
+        """What can fail of it."""
+        open_root = self.type == "groove" and self.through(site)
+        why = "the groove is fused through to the spigot: its toe and its backing are one detail"
+        return Kind("tube weld", site.name, left_out={"root in fatigue": why} if open_root else {})
 
     def modes(self, site: AtWeld, case: LoadCase) -> Iterator[Check]:
         """The weld and the metal beside it."""

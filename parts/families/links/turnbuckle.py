@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from functools import cached_property
 from typing import Annotated, Any, ClassVar, Literal
 
@@ -10,7 +10,6 @@ import numpy as np
 from pydantic import Field
 
 from parts.core.rules import Rule
-from parts.core.ways import Kind
 from parts.families.links.adjustment import Mouth, tapped_mouth
 from parts.families.links.link import LinkPart
 from parts.families.links.rod_end import RodEndEnd
@@ -31,7 +30,6 @@ class Turnbuckle(LinkPart):
         "y square to both, the way that the first flat and the witness holes face"
     )
     not_covered: ClassVar[tuple[str, ...]] = (
-        "fatigue of the heads of rod ends",
         "wear of balls and races",
         "impact beyond the stated load cases",
         "the clevises that the rod ends work in, and their bolts",
@@ -92,10 +90,3 @@ class Turnbuckle(LinkPart):
         if a.pitch == b.pitch:
             yield opposite_hands("end_b.rod_end", a, b)
         yield from super().rules()
-
-    def kinds(self) -> Sequence[Kind]:
-        ends = ("end a", self.end_a), ("end b", self.end_b)
-        return [
-            Kind("column"),
-            *(one for name, end in ends for one in (*end.kinds(name), Kind("threaded wall", name))),
-        ]
