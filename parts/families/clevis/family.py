@@ -20,14 +20,14 @@ from parts.families.clevis.foot import Foot
 from parts.families.clevis.pad import Pad
 from parts.families.clevis.spigot import Spigot
 from parts.features.bolts.hardware import galvanic_cautions, matching, usual_surface
-from parts.features.fork.ball import friction_actions
+from parts.features.fork.ball import UNKNOWN, friction_actions
 from parts.features.fork.fork import FINEST, Ears, RodEndThroat
 from parts.features.pins.pin import BushedHole
 from parts.features.press.pressed import Pressed, coating_facts
 from parts.features.section.outlines import chamfered
 from parts.features.thread.shank import Body, FemaleThread, MaleThread
 from parts.features.weld.softened import within_reach
-from parts.inputs.quantities import Angle, NonNegativeLength
+from parts.inputs.quantities import Angle, NonNegativeLength, NonNegativeRatio
 from parts.standards.materials.materials import Material
 from parts.strength.section.outline import Outline
 
@@ -99,6 +99,10 @@ class Clevis(Part):
     )
     root_fillet: NonNegativeLength = Field(
         2.0, description="Fillet where shank or pad leaves the body; 0 leaves it sharp."
+    )
+    friction: NonNegativeRatio = Field(
+        UNKNOWN,
+        description="Greatest friction of the ball in its race, or of the pin in its blade, as the joint swings.",
     )
 
     def points(self) -> Mapping[str, Any]:
@@ -177,11 +181,11 @@ class Clevis(Part):
         return within_reach(self.metal, self.shank.soft(self.metal), weld - behind_pin)
 
     def _acting(self, case: LoadCase) -> Sequence[Action]:
-        """What acts at the pin: the loads, and the friction of a ball that swings under them."""
+        """What acts at the pin: the loads, and the friction of what swings under them."""
         return (*point_actions(case, self.points()), *self._rubbing(case))
 
     def _rubbing(self, case: LoadCase) -> Sequence[Action]:
-        return friction_actions(self.ears.throat, point_actions(case, self.points()))
+        return friction_actions(self.ears, self.friction, point_actions(case, self.points()))
 
     def spans(self) -> Sequence[Span]:
         actions = self._acting

@@ -1,9 +1,9 @@
-"""The rod end in a throat: its rating, and the friction of its ball that bends what the fork stands on."""
+"""The rod end in a throat: its rating; and the friction of ball or pin, which bends what the fork stands on."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -13,8 +13,11 @@ from parts.features.fork.throat import BladeThroat, RodEndThroat
 from parts.strength.method import work
 from parts.strength.pinned import ball_friction, rated_ball
 
-PAIR = "steel on steel"
-"""Ball and race where nothing is known of a liner; common practice, no source."""
+if TYPE_CHECKING:
+    from parts.features.fork.fork import Ears
+
+UNKNOWN = ball_friction.race_friction("steel on bronze")
+"""Friction of a ball or pin where nothing is known of its liner [-]."""
 
 
 def rating_modes(
@@ -47,21 +50,32 @@ def rating_modes(
     )  # fmt: skip
 
 
-def friction_actions(
-    throat: RodEndThroat | BladeThroat, actions: Sequence[Action]
-) -> Sequence[Action]:
-    """What the ball's friction does to the pin as it swings under the load; nothing of a blade.
+def friction_actions(ears: Ears, friction: Any, actions: Sequence[Action]) -> Sequence[Action]:
+    """What the ball in its race, or the pin in its blade, does to the fork by its friction as it swings under the load.
 
-    The moment turns the way in which the load across the shank bends it most, about the pin where there is none.
+    A ball's moment turns the way in which the load across the shank bends it most, about the pin where there is none;
+    a pin's turns about the pin.
+
+    Args:
+        ears: the ears.
+        friction: of ball or pin [-].
+        actions: what acts at the pin.
+
+    Returns:
+        One action, a moment.
     """
-    if not isinstance(throat, RodEndThroat):
-        return ()
     force, _ = resultant(actions, np.zeros(3))
-    size = ball_friction.friction_moment(
-        np.linalg.norm(force, axis=-1), throat.rod_end.ball_diameter, ball_friction.race_friction(PAIR)
-    )  # fmt: skip
     y, z = force[..., 1], force[..., 2]
-    across = np.hypot(y, z)
+    if isinstance(ears.throat, RodEndThroat):
+        pressed, diameter = np.linalg.norm(force, axis=-1), ears.throat.rod_end.ball_diameter
+        across = np.hypot(y, z)
+    else:
+        pressed, diameter = np.hypot(force[..., 0], y), ears.pin.diameter
+        across = 0.0 * y
+    size = ball_friction.friction_moment(pressed, diameter, friction)
     some = np.where(across > 0.0, across, 1.0)
-    way = np.stack([0.0 * y, -z / some, np.where(across > 0.0, y / some, 1.0)], axis=-1)
+    way = np.stack(
+        np.broadcast_arrays(0.0, np.where(across > 0.0, -z, 0.0) / some, np.where(across > 0.0, y / some, 1.0)),
+        axis=-1,
+    )  # fmt: skip
     return (Action(np.zeros(3), np.zeros(3), np.asarray(size)[..., None] * way),)
