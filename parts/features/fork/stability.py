@@ -41,7 +41,8 @@ def grown_side_force(ears: Ears, material: Material, force: Any, required: Requi
         material.E, inertia, np.multiply(plain(length_factor(ears)), ears.depth)
     )
     left = 1.0 - required.on_ultimate * np.maximum(-force[..., 0], 0.0) / critical
-    return np.where(left > 0.0, force[..., 2] / np.where(left > 0.0, left, 1.0), np.inf)
+    grown = np.where(left > 0.0, force[..., 2] / np.where(left > 0.0, left, 1.0), np.inf)
+    return np.where(force[..., 2] == 0.0, 0.0, grown)
 
 
 def stability_modes(
