@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from parts.core.loads import practices
+from parts.core.service import service_cautions
 
 if TYPE_CHECKING:
     from parts.core.part import Part
@@ -19,5 +20,5 @@ CAUTIONS = (
 
 def cautions(part: Part) -> tuple[str, ...]:
     """What its loads take from common practice, shop cautions for its materials, then its family's; each once."""
-    said = [*practices(part.loads), *part.metal.cautions, *part.cautions()]
+    said = [*practices(part.loads), *part.metal.cautions, *service_cautions(part), *part.cautions()]
     return tuple(dict.fromkeys(said))

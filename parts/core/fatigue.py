@@ -22,6 +22,7 @@ from parts.core.loadpath import Notch, Span
 from parts.core.loads import LoadCase
 from parts.core.search.critical import Critical, Looked, solve
 from parts.core.search.subject import Subject
+from parts.core.service import finish_kept
 from parts.standards.materials.materials import Material
 from parts.strength.fatigue import life as fatigue
 from parts.strength.fatigue import mean_stress
@@ -79,7 +80,7 @@ def damage_checks(
     for detail in part.details():
         if isinstance(detail, Spot):
             yield _spot_check(part, detail, cases)
-        elif detail.known:
+        else:
             yield _weld_check(part, detail, cases)
 
 
@@ -154,7 +155,8 @@ def _damage(
     part: Subject, name: str, material: Material, peaks: np.ndarray, cases: Sequence[LoadCase], K_f: Any,
     size: Any, surface: str | None, note: str, swings: np.ndarray,
 ) -> Check:  # fmt: skip
-    share, cycles, ratio, peak, swing = _blocks(cases, peaks, swings)
+    share, cycles, ratio, peak, swing = _blocks(part, cases, peaks, swings)
+    said = (note, finish_kept(part.finish, part.metal, material)[1], _warmth(part))
     cycle = {"sigma": np.maximum(peak - swing, 0.0) * share, "K_f": K_f, "R": ratio}
     rubbed = {"s_r": swing * share} if np.any(swing) else {}
     amplitude = work(mean_stress.cycle_amplitude, **cycle, **rubbed)
@@ -175,7 +177,7 @@ def _damage(
         capacity=1.0,
         unit="-",
         required=part.required.on_life,
-        note=f"{note}; damage by Gerber's rule {second:.3g}",
+        note="; ".join(filter(None, (*said, f"damage by Gerber's rule {second:.3g}"))),
     )
 
 
@@ -183,10 +185,11 @@ def _weld_check(part: Subject, one: Weld, cases: Sequence[LoadCase]) -> Check:
     """The damage of the ranges at a welded detail: steel by EN 1993-1-9, aluminium by the IIW."""
     row = weld_detail.detail(one.detail)
     steel = one.material.family in STEELS
-    printed = row["steel_mpa"] if steel else row["aluminium_mpa"]
+    printed = (row["steel_mpa"] if steel else row["aluminium_mpa"]) if one.known else ""
     safe = weld_detail.partial_factor(damage_tolerant=False, high_consequence=True)
-    C = float(printed) / safe if printed else np.nan
-    share, cycles, ratio, peak, swing = _blocks(cases, *_stresses(one, cases))
+    kept, said = finish_kept(part.finish, part.metal, one.material)
+    C = kept * float(printed) / safe if printed else np.nan
+    share, cycles, ratio, peak, swing = _blocks(part, cases, *_stresses(one, cases))
     ranges = (np.maximum(peak - swing, 0.0) * (1.0 - ratio) + 2.0 * swing) * share
     if not steel:
         life = work(weld_detail.cycles_iiw, stress_range=ranges, FAT=C)
@@ -194,6 +197,12 @@ def _weld_check(part: Subject, one: Weld, cases: Sequence[LoadCase]) -> Check:
         life = work(weld_detail.cycles_shear, stress_range=ranges, C=C)
     else:
         life = work(weld_detail.cycles, stress_range=ranges, C=C)
+    note = (
+        f"{one.detail}: class {printed} MPa over {safe:g} "
+        f"(EN 1993-1-9, Table 3.1: a crack is not looked for, and failure hurts); {row['source']}"
+        if printed
+        else f"{one.detail}: no class is published here for {one.material.family}, so that nobody can say that it holds"
+    )
     return check(
         f"fatigue, {one.name}",
         "weld fatigue",
@@ -202,8 +211,7 @@ def _weld_check(part: Subject, one: Weld, cases: Sequence[LoadCase]) -> Check:
         capacity=1.0,
         unit="-",
         required=part.required.on_life,
-        note=f"{one.detail}: class {printed or 'none published'} MPa over {safe:g} "
-        f"(EN 1993-1-9, Table 3.1: a crack is not looked for, and failure hurts); {row['source']}",
+        note="; ".join(filter(None, (note, said, _warmth(part)))),
     )
 
 
@@ -220,13 +228,22 @@ def _swings(at: _Station, cases: Sequence[LoadCase]) -> np.ndarray:
     return np.array([float(one.stress.von_mises) for one in solve(alone, cases, at.t)])
 
 
+def _warmth(part: Subject) -> str:
+    """What a note says of the warmth; empty at room temperature."""
+    return (
+        ""
+        if part.keeps == 1.0
+        else f"stress over {part.keeps:.3g}, what is left at {part.temperature:g} °C"
+    )
+
+
 def _blocks(
-    cases: Sequence[LoadCase], peaks: np.ndarray, swings: np.ndarray
+    part: Subject, cases: Sequence[LoadCase], peaks: np.ndarray, swings: np.ndarray
 ) -> tuple[np.ndarray, ...]:
     """Share of the load, cycles, load ratio, peak stress and the reversing part of it, of every block of every
-    case."""
+    case; stress over what warmth leaves of the strength, as if the strength were less."""
     rows = [
-        (block.share, block.cycles, case.ratio, peak, swing)
+        (block.share, block.cycles, case.ratio, peak / part.keeps, swing / part.keeps)
         for case, peak, swing in zip(cases, np.ravel(peaks), swings, strict=True)
         for block in case.spectrum
     ]
@@ -242,6 +259,7 @@ def _life(
         "k_a": 1.0 if surface is None else work(fatigue.surface_factor, S_ut=S_ut, finish=surface),
         "k_b": work(fatigue.size_factor, d=size),
         "k_e": work(fatigue.reliability_factor, z=fatigue.reliability_z(float(part.reliability))),
+        "k_f": finish_kept(part.finish, part.metal, material)[0],
     }
     if material.family in REFERENCE_LIFE:
         specimen = (

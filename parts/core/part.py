@@ -11,7 +11,7 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.core.check import Check
-from parts.core.fatigue_places import Detail, Weld
+from parts.core.fatigue_places import Detail
 from parts.core.freebody import Acting
 from parts.core.group import Group
 from parts.core.loads import ByCase, LoadCase, Required
@@ -99,6 +99,12 @@ class Part(Group):
         description="Form of the stock, which decides its strength; the lowest of all forms where left out.",
     )
     finish: str = Field("", max_length=80, description="Surface finish, as in `zinc plated`.")
+    temperature: float = Field(
+        20.0,
+        ge=-60.0,
+        le=1000.0,
+        description="Warmth in service in degrees Celsius, as beside an exhaust or a brake.",
+    )
     edge_break: NonNegativeLength = Field(
         0.4, description="Chamfer on outside edges; 0 leaves them sharp."
     )
@@ -162,7 +168,16 @@ class Part(Group):
         return ByCase(self._checks_under)
 
     def _checks_under(self, case: LoadCase) -> tuple[Check, ...]:
-        return tuple(self.modes(case))
+        from parts.core.service import warmed
+
+        return tuple(warmed(self, self.modes(case)))
+
+    @cached_property
+    def keeps(self) -> float:
+        """Share of its strength that it keeps at its temperature [-]."""
+        from parts.core.service import share_kept
+
+        return share_kept(self)
 
     def build(self) -> Sequence[Piece]:
         """Make every piece of the part. Imports CadQuery."""
@@ -234,12 +249,6 @@ class Part(Group):
         said = list(self.not_covered)
         if not any(case.spectrum for case in self.loads):
             said.append("fatigue: no load case states a spectrum of cycles")
-            return said
-        unknown = [one.name for one in self.details() if isinstance(one, Weld) and not one.known]
-        if unknown:
-            said.append(
-                f"fatigue of the welds in titanium ({', '.join(unknown)}): no class is published here"
-            )
         return said
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
@@ -314,7 +323,9 @@ class Part(Group):
 
     @model_validator(mode="after")
     def _meets_the_rules(self) -> Part:
-        if wrong := broken(self.rules()):
+        from parts.core.service import warm_rules
+
+        if wrong := broken([*warm_rules(self), *self.rules()]):
             raise BrokenRules(_with_a_way_out(self, wrong))
         return self
 

@@ -13,6 +13,7 @@ from parts.core.loadpath import Span
 from parts.core.part import Part, Piece
 from parts.core.search.critical import Critical
 from parts.core.search.result import Result, section_checks
+from parts.core.service import warmed
 from parts.making.bench.measured import measured
 from parts.shapes.cut import contour, cut
 from parts.strength.section.outline import Boundary
@@ -180,5 +181,5 @@ def _by_cuts(result: Result, cuts: tuple[Cut, ...]) -> Result:
         worst = held.critical
         stress = von_mises(held.boundary, worst.resultants, worst.span.material.poisson)
         exact = replace(worst, section=held.section, stress=stress, bounded=False)
-        checks += section_checks(result.part, worst.case, exact)
+        checks += warmed(result.part, section_checks(result.part, worst.case, exact))
     return replace(result, checks=tuple(checks))

@@ -169,7 +169,7 @@ def _built(choice: Choice) -> Choice:
     if part is None:
         return choice
     # The checks beside the critical section cost next to nothing, and most sizes fall by them already.
-    checks = [one for case in part.loads for one in part.modes(case)]
+    checks = [one for case in part.loads for one in part.checks_under(case)]
     short = [one for one in checks if not one.ok]
     if short:
         worst = max(short, key=_use)

@@ -13,6 +13,7 @@ from parts.core.part import Part
 from parts.core.search.critical import criticals
 from parts.core.search.look import looks
 from parts.core.search.result import section_checks
+from parts.core.service import warmed
 from parts.inputs.reading import with_values
 from parts.standards.designation import UnknownDesignation
 from parts.standards.materials.materials import Material, material
@@ -180,21 +181,21 @@ class _Sweep:
         model = self._model(rows)
         with np.errstate(all="ignore"):
             for case in model.loads:
-                for one in model.modes(case):
+                for one in warmed(model, model.modes(case)):
                     self._take(rows, one.name, case.name, one.factor, one.required)
-            for one in model.standing():
+            for one in warmed(model, model.standing()):
                 self._take(rows, one.name, one.load_case, one.factor, one.required)
             for k, (name, factor, required) in enumerate(
                 stress.factors(model, rows) if stress else ()
             ):
-                self._take(rows, name, model.loads[k // 2].name, factor, required)
+                self._take(rows, name, model.loads[k // 2].name, factor, required / model.keeps)
 
     def _check_each(self, rows: np.ndarray) -> None:
         self.notes["stress along the load path: solved for every row"] = None
         for row in rows:
             model = self._model(row)
             for worst in criticals(looks(model.spans(), model.loads)):
-                for one in section_checks(model, worst.case, worst):
+                for one in warmed(model, section_checks(model, worst.case, worst)):
                     self._take(np.array([row]), one.name, one.load_case, one.factor, one.required)
 
     def _take(self, rows: np.ndarray, name: str, case: str, factor: Any, required: Any) -> None:

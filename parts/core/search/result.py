@@ -15,6 +15,7 @@ from parts.core.loads import LoadCase, point_actions
 from parts.core.search.critical import NEGLIGIBLE, Critical, Raised, criticals, raised
 from parts.core.search.look import Scan, looks, scans
 from parts.core.search.subject import Subject
+from parts.core.service import warmed
 from parts.core.ways import WHOLE, Answer, Kind, answers
 
 SHEAR_BOUNDED = (
@@ -77,9 +78,9 @@ def check_part(part: P) -> Result[P]:
     found = criticals(looked) if looked else []
     checks: list[Check] = []
     for case, worst in zip(part.loads, found, strict=True):
-        checks += section_checks(part, case, worst)
+        checks += warmed(part, section_checks(part, case, worst))
         checks += part.checks_under(case)
-    checks += part.standing()
+    checks += warmed(part, part.standing())
     checks += damage_checks(part, found, looked)
     peaks = raised(looked) if looked else []
     balances = tuple((case, held) for case in part.loads for held in _balances(part, case))

@@ -139,7 +139,7 @@ def reliability_z(percent: float) -> float:
     return table[percent]
 
 
-@method(formula="S_e = k_a k_b k_c k_d k_e S_e'", source=SHIGLEY + ", eq. 6-18 (Marin)")
+@method(formula="S_e = k_a k_b k_c k_d k_e k_f S_e'", source=SHIGLEY + ", eq. 6-18 (Marin)")
 def endurance_limit(
     S_e: Number,
     k_a: Number = 1.0,
@@ -147,6 +147,7 @@ def endurance_limit(
     k_c: Number = 1.0,
     k_d: Number = 1.0,
     k_e: Number = 1.0,
+    k_f: Number = 1.0,
 ) -> Number:
     """Endurance limit of the part; for aluminium and titanium its strength at the reference life.
 
@@ -157,11 +158,12 @@ def endurance_limit(
         k_c [-]: load factor (`LOAD_FACTORS`).
         k_d [-]: temperature factor.
         k_e [-]: reliability factor.
+        k_f [-]: what else counts: the finish, see `parts.strength.fatigue.finish`.
 
     Returns:
         [MPa] endurance limit of the part.
     """
-    return np.multiply(k_a, k_b) * np.multiply(k_c, k_d) * np.multiply(k_e, S_e)
+    return np.multiply(k_a, k_b) * np.multiply(k_c, k_d) * np.multiply(k_e, k_f) * S_e
 
 
 @method(

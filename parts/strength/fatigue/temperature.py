@@ -38,6 +38,22 @@ def _curve(alloy: str, condition: str) -> tuple[Array, Array, Array]:
     return t, y, u
 
 
+def hottest(alloy: str, condition: str) -> float:
+    """The last temperature at which a metal's strength is known here.
+
+    Args:
+        alloy [-]: as the table of alloys names it.
+        condition [-]: temper or heat treatment, as "T6".
+
+    Returns:
+        [°C] temperature; nan for a metal without rows.
+    """
+    try:
+        return float(_curve(alloy, condition)[0][-1])
+    except KeyError:
+        return float("nan")
+
+
 def _inside(celsius: Number, alloy: str, condition: str) -> Truth:
     return np.asarray(np.asarray(celsius) <= _curve(alloy, condition)[0][-1])
 
