@@ -260,7 +260,10 @@ class RodEndEnd(Group, Answers[AtEnd]):
             share = PULSATING if case.ratio >= 0.0 else TO_AND_FRO
             yield check(
                 f"{name} head, to and fro", "rod end head in fatigue", load_case=case.name, unit="N", required=1.0,
-                demand=force.radial, capacity=work(rodend.reversing_capacity, C_0=np.minimum(least, r.static_radial()), share=share),
+                demand=force.radial,
+                capacity=work(
+                    rodend.reversing_capacity, C_0=np.minimum(least, r.static_radial()), share=share
+                ),
                 note="a share of its static rating for a load that comes often; its maker's fatigue rating governs "
                 "where it is lower",
             )  # fmt: skip
