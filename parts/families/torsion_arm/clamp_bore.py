@@ -6,7 +6,7 @@ spot-faced for their heads; the other is tapped.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import partial
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -14,15 +14,18 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.core.check import Check, check
+from parts.core.feature import Answers
 from parts.core.group import Group
-from parts.core.loads import Required
+from parts.core.loads import LoadCase
+from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
+from parts.families.torsion_arm.sites import InHub
+from parts.features.bolts.hardware import usual_surface
 from parts.features.press.fit import HoleClass, limit_facts
 from parts.inputs.designations import BoltName
 from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
 from parts.standards.fits.iso286 import Limits, class_limits
-from parts.standards.materials.materials import Material
 from parts.strength.bolted import joint, pinch
 from parts.strength.bolted import thread as strip
 from parts.strength.method import work
@@ -43,7 +46,7 @@ PROOF_OF_ULTIMATE = 0.7
 """Proof strength of a bolt without a published one, as a share of its ultimate; common practice, no source."""
 
 
-class ClampBore(Group):
+class ClampBore(Group, Answers[InHub]):
     """A split clamp on a plain round bar."""
 
     type: Literal["clamp"] = Field("clamp", description="A split clamp on a plain round bar.")
@@ -165,12 +168,15 @@ class ClampBore(Group):
         """How much a torque is raised for how roughly it comes [-]: such a factor is published for splines alone."""
         return 1.0
 
-    def shaft_shear(self, torque: Any, hollow: Any) -> Any:
-        """Shear stress of the bar's end in the hub, worked [MPa]; `hollow` is the bar's bore [mm]."""
-        return work(torsion_bar.shear_stress, T=torque, d=self.bar_diameter, d_i=hollow)
+    def shaft_shear(self, site: InHub, case: LoadCase) -> Any:
+        """Shear stress of the bar's end in the hub, worked [MPa]."""
+        return work(
+            torsion_bar.shear_stress, T=site.torque(case), d=self.bar_diameter, d_i=site.hollow
+        )
 
-    def rules(self, field: str, width: Any, diameter: Any) -> Iterator[Rule]:
-        """Rules of the clamp in a hub of a width and an outside diameter [mm]."""
+    def rules(self, site: InHub) -> Iterator[Rule]:
+        """Rules of the clamp."""
+        field, width, diameter = site.field, site.width, site.diameter
         d = self.bolt.thread.major
         yield at_least(
             "clamp.bar", f"{field}.bar_diameter", self.bar_diameter, 8.0,
@@ -248,25 +254,18 @@ class ClampBore(Group):
         """What can fail of it."""
         return [Kind("clamp on a bar")]
 
-    def modes(
-        self,
-        material: Material,
-        width: Any,
-        diameter: Any,
-        case: str,
-        torque: Any,
-        required: Required,
-    ) -> Iterator[Check]:
-        """Slip of the bar, the pinch bolts, their threads and the hinge, under a torque [N*mm]."""
-        hinge, a = self.hinge(diameter)
-        on = partial(check, load_case=case)
+    def modes(self, site: InHub, case: LoadCase) -> Iterator[Check]:
+        """Slip of the bar, the pinch bolts, their threads and the hinge."""
+        material, required = site.metal, site.required(case)
+        hinge, a = self.hinge(site.diameter)
+        on = partial(check, load_case=case.name)
         least = work(
             joint.least_preload, F=self.mean_preload, scatter=self.scatter, n=float(self.count)
         )
         most = work(joint.greatest_preload, F=self.mean_preload, scatter=self.scatter)
         grip = work(pinch.pinch_force, F=self.count * least.value, a=a, e=self.offset)
         yield on(
-            "clamp, slip", "slip", demand=torque, unit="N*mm", required=required.on_yield,
+            "clamp, slip", "slip", demand=site.torque(case), unit="N*mm", required=required.on_yield,
             capacity=work(pinch.clamp_torque, N=grip, D=self.bar_diameter, mu=self.friction),
             note="least preload of the bolts; what it takes to close the slit is not taken off",
         )  # fmt: skip
@@ -285,14 +284,19 @@ class ClampBore(Group):
             capacity=work(strip.strip_capacity, A=area, tau=material.shear_ultimate),
         )  # fmt: skip
         pull = work(
-            pinch.hinge_tension, F=self.count * most.value, e=self.offset, a=a, h=hinge, L=width
+            pinch.hinge_tension,
+            F=self.count * most.value,
+            e=self.offset,
+            a=a,
+            h=hinge,
+            L=site.width,
         )
         yield on(
             "clamp hinge, tension", "hinge tension", demand=pull, capacity=material.yield_strength, unit="MPa",
             required=required.on_yield,
         )  # fmt: skip
 
-    def cautions(self, material: Material) -> list[str]:
+    def cautions(self, site: InHub) -> list[str]:
         torque = joint.torque_by_nut_factor(
             self.mean_preload, self.bolt.thread.major, self.nut_factor
         )
@@ -301,7 +305,7 @@ class ClampBore(Group):
             "its bore clean and dry; paint a line across bar and hub, and look at it for slip.",
         ]
 
-    def facts(self) -> dict[str, tuple[Any, str]]:
+    def facts(self, site: InHub) -> dict[str, tuple[Any, str]]:
         torque = joint.torque_by_nut_factor(
             self.mean_preload, self.bolt.thread.major, self.nut_factor
         )
@@ -311,6 +315,12 @@ class ClampBore(Group):
             "clocking of the slit": (np.degrees(self.clocking), "deg"),
             **limit_facts("bore for the bar", self.bore_limits()),
         }
+
+    def bought(self, site: InHub) -> Sequence[Bought]:
+        return [Bought(self.bolt.designation, self.count, "clamp")]
+
+    def touching(self, site: InHub) -> dict[str, str]:
+        return {f"bolt {self.bolt.designation}": usual_surface(self.bolt)}
 
     def ears(self, width: float, diameter: float, c: float) -> cq.Workplane:
         """The block that the two ears are cut from, inside the hub at its inner end."""

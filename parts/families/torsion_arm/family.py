@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from functools import cached_property
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
 import numpy as np
@@ -22,8 +23,9 @@ from parts.families.torsion_arm.clamp_bore import ClampBore
 from parts.families.torsion_arm.ends import ClevisEnd, TappedEnd
 from parts.families.torsion_arm.eye import Eye
 from parts.families.torsion_arm.hub import Hub
+from parts.families.torsion_arm.sites import InHub
 from parts.families.torsion_arm.torsion_bar import TorsionBar
-from parts.features.bolts.hardware import galvanic_cautions, usual_surface
+from parts.features.bolts.hardware import galvanic_cautions
 from parts.features.press.pressed import Pressed, coating_facts
 from parts.strength.method import work
 from parts.strength.section import bar as bars
@@ -110,6 +112,13 @@ class TorsionArm(Part):
         """Radius within the hub to which the arm is built in [mm]: half-way through its wall."""
         return (self.hub.diameter + self.hub.bore.largest) / 4.0
 
+    @cached_property
+    def _in_hub(self) -> InHub:
+        return InHub(
+            "hub", self.metal, edge_break=self.edge_break, actions=self._actions, required=self.factors,
+            width=self.hub.width, diameter=self.hub.diameter, arm=self.arm.width, hollow=self.bar.bore,
+        )  # fmt: skip
+
     def _end(self) -> np.ndarray:
         return np.stack(np.broadcast_arrays(self.arm.length, 0.0, self.arm.crank), axis=-1)
 
@@ -123,7 +132,7 @@ class TorsionArm(Part):
 
     def rules(self) -> Iterator[Rule]:
         c = self.edge_break
-        yield from self.hub.rules("hub", c)
+        yield from self.hub.rules(self._in_hub)
         yield from self.end.rules("end", c)
         yield from blade_rules(self.blade, "arm", c)
         yield from self.bar.rules("bar", self.arm.length, self.hub.bore.shaft)
@@ -240,14 +249,14 @@ class TorsionArm(Part):
         ]
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
-        required, torque = self.factors(case), self.torque(case)
+        required = self.factors(case)
         yield from self._arm_modes(case)
-        yield from self.hub.modes(self.metal, case.name, torque, required)
+        yield from self.hub.modes(self._in_hub, case)
         end = self._end()
         at_end = [Action(one.at - end, one.force, one.moment) for one in self._actions(case)]
         yield from self.end.modes(self.metal, case, at_end, required)
-        ends = self.hub.bore.shaft_shear(np.abs(torque), self.bar.bore)
-        yield from self.bar.modes(case.name, torque, ends)
+        ends = self.hub.bore.shaft_shear(self._in_hub, case)
+        yield from self.bar.modes(case.name, self.torque(case), ends)
         if case.name == self.loads[0].name:
             yield from self.bar.travel_modes(self.arm.length)
 
@@ -313,7 +322,7 @@ class TorsionArm(Part):
         pressed = self._pressed()
         return {
             **self.bar.facts(self.arm.length, self.arm_rate()),
-            **self.hub.bore.facts(),
+            **self.hub.bore.facts(self._in_hub),
             **self.end.limits(),
             **({} if pressed is None else pressed.facts()),
             **coating_facts(self.finish, self.metal),
@@ -322,13 +331,11 @@ class TorsionArm(Part):
     def bought(self) -> Sequence[Bought]:
         found = [Bought(f"torsion bar, {self.bar.material.name}", 1, "hub")]
         found += self.end.bought()
-        if isinstance(self.hub.bore, ClampBore):
-            found.append(Bought(self.hub.bore.bolt.designation, self.hub.bore.count, "clamp"))
-        return found
+        return [*found, *self.hub.bore.bought(self._in_hub)]
 
     def cautions(self) -> Sequence[str]:
         notes = [
-            *self.hub.bore.cautions(self.metal),
+            *self.hub.bore.cautions(self._in_hub),
             "Never let go of a loaded bar: take its load off with a jack before the arm is drawn.",
         ]
         notes += self._uncovered_bump()
@@ -345,9 +352,7 @@ class TorsionArm(Part):
         """The surface of what touches the arm, by name."""
         made = self.bar.material
         touching = {f"torsion bar, {made.name}": made.galvanic_family, **self.end.touching()}
-        if isinstance(self.hub.bore, ClampBore):
-            touching[f"bolt {self.hub.bore.bolt.designation}"] = usual_surface(self.hub.bore.bolt)
-        return touching
+        return {**touching, **self.hub.bore.touching(self._in_hub)}
 
     def _uncovered_bump(self) -> list[str]:
         """A caution where no load case is as large as what the bar itself asks of the arm at full bump."""

@@ -10,14 +10,15 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.core.check import Check, check
+from parts.core.feature import Answers
 from parts.core.group import Group
-from parts.core.loads import Required
+from parts.core.loads import LoadCase
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
+from parts.families.torsion_arm.sites import InHub
 from parts.features.press.fit import HoleClass, limit_facts
 from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
 from parts.standards.fits.iso286 import Limits, class_limits
-from parts.standards.materials.materials import Material
 from parts.strength.method import work
 from parts.strength.section.outline import regular_polygon
 from parts.strength.shafts import flats
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
     import cadquery as cq
 
 
-class FlatsBore(Group):
+class FlatsBore(Group, Answers[InHub]):
     """A square or hexagon bore."""
 
     type: Literal["square", "hex"] = Field(description="A square bore, or a hexagon one.")
@@ -93,22 +94,25 @@ class FlatsBore(Group):
         """How much a torque is raised for how roughly it comes [-]: such a factor is published for splines alone."""
         return 1.0
 
-    def shaft_shear(self, torque: Any, hollow: Any) -> Any:
-        """Shear stress of the bar's end in the hub, worked [MPa]; `hollow` is the bar's bore [mm]."""
-        solid = work(flats.bar_shear_stress, T=torque, AF=self.across_flats, n=float(self.sides))
-        if not np.any(hollow):
+    def shaft_shear(self, site: InHub, case: LoadCase) -> Any:
+        """Shear stress of the bar's end in the hub, worked [MPa]."""
+        solid = work(
+            flats.bar_shear_stress, T=site.torque(case), AF=self.across_flats, n=float(self.sides)
+        )
+        if not np.any(site.hollow):
             return solid
         # No closed form is at hand for a bored end. The bore takes 0.7 (d/AF)^4 of a square's torsion constant
         # and 0.85 of it of a hexagon's: the whole of it is on the safe side.
-        return solid.value / (1.0 - np.power(hollow / self.across_flats, 4.0))
+        return solid.value / (1.0 - np.power(site.hollow / self.across_flats, 4.0))
 
-    def rules(self, field: str, width: Any, diameter: Any) -> Iterator[Rule]:
-        """Rules of the bore in a hub of a width and an outside diameter [mm]."""
+    def rules(self, site: InHub) -> Iterator[Rule]:
+        """Rules of the bore."""
+        field, width = site.field, site.width
         yield at_least(
             "flats.size", f"{field}.across_flats", self.across_flats, 8.0,
             "a bar this thin is no torsion bar; it looks like the wrong unit", "check the unit of this value",
         )  # fmt: skip
-        wall = (diameter - self.largest) / 2.0
+        wall = (site.diameter - self.largest) / 2.0
         yield at_least(
             "flats.wall", "hub.diameter", wall, np.maximum(0.15 * self.across_flats, 3.0),
             "the hub would burst at the corners of its bore (0.15 of the flats: common practice, no source)",
@@ -143,36 +147,29 @@ class FlatsBore(Group):
         """What can fail of it."""
         return [Kind("polygon in a hub", "bore")]
 
-    def modes(
-        self,
-        material: Material,
-        width: Any,
-        diameter: Any,
-        case: str,
-        torque: Any,
-        required: Required,
-    ) -> Iterator[Check]:
-        """Pressure on the flats and hoop stress of the hub, under a torque [N*mm]."""
-        long, n = self.engagement(width), self.sides
-        on = partial(check, load_case=case, unit="MPa", required=required.on_yield)
+    def modes(self, site: InHub, case: LoadCase) -> Iterator[Check]:
+        """Pressure on the flats and hoop stress of the hub."""
+        material, torque, required = site.metal, site.torque(case), site.required(case)
+        long, n = self.engagement(site.width), self.sides
+        on = partial(check, load_case=case.name, unit="MPa", required=required.on_yield)
         yield on(
             "bore flats, pressure", "flats pressure", capacity=material.bearing_yield,
             demand=work(flats.flats_pressure, T=torque, s=self.contact, L=long, n=float(n)),
             note="the bar's own flats bear the same: hold its material against it too",
         )  # fmt: skip
-        wall = (diameter - self.largest) / 2.0
+        wall = (site.diameter - self.largest) / 2.0
         yield on(
             "bore flats, hoop stress", "hoop tension", capacity=material.yield_strength,
             demand=work(flats.flats_hoop_stress, T=torque, s=self.contact, L=long, t_w=wall),
         )  # fmt: skip
 
-    def cautions(self, material: Material) -> list[str]:
+    def cautions(self, site: InHub) -> list[str]:
         return [
             "Mark one flat of the bar and of the hub before the arm comes off: a square or hexagon goes back "
             f"on in {self.sides} places."
         ]
 
-    def facts(self) -> dict[str, tuple[Any, str]]:
+    def facts(self, site: InHub) -> dict[str, tuple[Any, str]]:
         return {
             "clocking of a flat": (np.degrees(self.clocking), "deg"),
             **limit_facts("across the flats", self.bore_limits()),

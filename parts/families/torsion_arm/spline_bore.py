@@ -10,10 +10,12 @@ import numpy as np
 from pydantic import Field
 
 from parts.core.check import Check, check
+from parts.core.feature import Answers
 from parts.core.group import Group
-from parts.core.loads import Required
+from parts.core.loads import LoadCase
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
+from parts.families.torsion_arm.sites import InHub
 from parts.inputs.designations import SplineName
 from parts.inputs.quantities import Angle, NonNegativeLength
 from parts.standards.materials.materials import Material
@@ -31,7 +33,7 @@ MPA_PER_BRINELL = 3.45
 DESIGN_ALLOWABLE = "Dudley's allowable is meant to be reached: it holds its own factor"
 
 
-class SplineBore(Group):
+class SplineBore(Group, Answers[InHub]):
     """An involute spline of 30 degrees, side fit."""
 
     type: Literal["spline"] = Field("spline", description="An involute spline of 30 degrees.")
@@ -83,16 +85,17 @@ class SplineBore(Group):
         """Length of full teeth in a hub [mm]."""
         return width - 2.0 * self.lead_in
 
-    def shaft_shear(self, torque: Any, hollow: Any) -> Any:
-        """Shear stress of the bar's end in the hub, worked [MPa]; `hollow` is the bar's bore [mm]."""
+    def shaft_shear(self, site: InHub, case: LoadCase) -> Any:
+        """Shear stress of the bar's end in the hub, worked [MPa]."""
         return work(
-            dudley.root_shear_stress, T=torque, D_re=self.spline.minor_external, D_h=hollow,
+            dudley.root_shear_stress, T=site.torque(case), D_re=self.spline.minor_external, D_h=site.hollow,
             K_a=self.shock_factor, K_f=1.0,
         )  # fmt: skip
 
-    def rules(self, field: str, width: Any, diameter: Any) -> Iterator[Rule]:
-        """Rules of the bore in a hub of a width and an outside diameter [mm]."""
-        wall = (diameter - self.largest) / 2.0
+    def rules(self, site: InHub) -> Iterator[Rule]:
+        """Rules of the bore."""
+        field, width = site.field, site.width
+        wall = (site.diameter - self.largest) / 2.0
         yield at_least(
             "spline.wall", "hub.diameter", wall, np.maximum(0.15 * self.spline.pitch_diameter, 3.0),
             "the hub would burst: its wall is under 0.15 of the pitch diameter (common practice, no source)",
@@ -117,18 +120,15 @@ class SplineBore(Group):
         """What can fail of it."""
         return [Kind("spline in a hub", "spline")]
 
-    def modes(
-        self,
-        material: Material,
-        width: Any,
-        diameter: Any,
-        case: str,
-        torque: Any,
-        required: Required,
-    ) -> Iterator[Check]:
-        """Teeth in shear, flanks in pressure and the hub in bursting, under a torque [N*mm]."""
-        s = self.spline
-        long = self.engagement(width)
+    def modes(self, site: InHub, case: LoadCase) -> Iterator[Check]:
+        """Teeth in shear, flanks in pressure and the hub in bursting."""
+        s, material, torque, required = (
+            self.spline,
+            site.metal,
+            site.torque(case),
+            site.required(case),
+        )
+        long = self.engagement(site.width)
         shared = {
             "K_a": self.shock_factor,
             "K_m": work(dudley.load_distribution_factor, misalignment=self.misalignment, L=long),
@@ -142,7 +142,7 @@ class SplineBore(Group):
         depth = (s.major_external - s.minor_internal) / 2.0
         pressure = partial(work, dudley.flank_pressure_flexible, **size, h=depth, **shared)
         fixed = work(dudley.flank_pressure_fixed, **size, h=depth, **shared, K_f=life)
-        wall = (diameter - self.largest) / 2.0
+        wall = (site.diameter - self.largest) / 2.0
         burst = partial(
             work, dudley.bursting_stress,
             s_1=work(
@@ -150,7 +150,7 @@ class SplineBore(Group):
             ),
             s_3=work(dudley.tooth_beam_tension, T=torque, D=s.pitch_diameter, L_e=long), **shared,
         )  # fmt: skip
-        on = partial(check, load_case=case, unit="MPa")
+        on = partial(check, load_case=case.name, unit="MPa")
         hardness = self.hardness or hardness_row(material)
         if hardness:
             note = f"{DESIGN_ALLOWABLE}; row {hardness}" + (
@@ -182,21 +182,21 @@ class SplineBore(Group):
                 note=still,
             )
 
-    def cautions(self, material: Material) -> list[str]:
+    def cautions(self, site: InHub) -> list[str]:
         """What the builder must know of this bore."""
         fit = self.spline.between_pins()
         notes = [
             f"Spline {self.spline.designation}: measure {fit.size:.3f} mm between pins of {fit.pin:.3f} mm, at "
             "the basic space width; mark the reference tooth on bar and hub before the arm comes off.",
         ]
-        if not (self.hardness or hardness_row(material)):
+        if not (self.hardness or hardness_row(site.metal)):
             notes.append(
                 "Published spline allowables are for steel of 160 HB and more: for this hub the teeth are held "
                 "against yield alone, and wear of the flanks is not covered."
             )
         return notes
 
-    def facts(self) -> dict[str, tuple[Any, str]]:
+    def facts(self, site: InHub) -> dict[str, tuple[Any, str]]:
         return {
             "clocking of the reference tooth": (np.degrees(self.clocking), "deg"),
             "change of arm angle for each tooth": (360.0 / self.spline.teeth, "deg"),

@@ -1,0 +1,52 @@
+"""Where the features of an arm stand: a bore in its hub, and an end at its tip."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from parts.core.feature import Site
+from parts.core.loads import LoadCase, resultant
+from parts.strength.method import Worked, work
+from parts.strength.section import bar as bars
+
+
+@dataclass(frozen=True)
+class InHub(Site):
+    """A bore in the hub of an arm; its origin is the middle of the hub, the bar lies on z.
+
+    Attributes:
+        width: of the hub along the bar [mm].
+        diameter: outside of the hub [mm].
+        arm: width of the arm where it leaves the hub [mm].
+        hollow: bore of the bar itself [mm]; 0 for a solid one.
+    """
+
+    width: Any = np.nan
+    diameter: Any = np.nan
+    arm: Any = np.nan
+    hollow: Any = 0.0
+
+    def torque(self, case: LoadCase) -> Any:
+        """Torque about the bar [N*mm], its sign left out."""
+        return np.abs(resultant(self.actions(case), np.zeros(3))[1][..., 2])
+
+    def wall_stress(self, case: LoadCase, largest: Any) -> Worked:
+        """Bending stress of the two walls beside a bore of largest diameter `largest`, by the whole torque [MPa]."""
+        D, d = self.diameter, np.asarray(largest, float)
+        modulus = self.width * (np.power(D, 3.0) - np.power(d, 3.0)) / (6.0 * D)
+        return work(bars.bending_stress, M=self.torque(case), W=modulus)
+
+
+@dataclass(frozen=True)
+class AtTip(Site):
+    """The end of an arm; its origin is the load point, the arm comes from -x and the bar's direction is z.
+
+    Attributes:
+        room: how far toward the arm a round eye stands free of fillets, or half the thickness of the arm that backs
+            the floor of a throat [mm].
+    """
+
+    room: Any = np.nan
