@@ -6,8 +6,7 @@ back, `set_back` behind its load point, which the arm runs into.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -16,11 +15,13 @@ from pydantic import Field
 
 from parts.core.check import Check, check
 from parts.core.fatigue_places import Detail, demand_of, thread_spot
+from parts.core.feature import Answers, Modes
 from parts.core.group import Group
-from parts.core.loads import Action, LoadCase, Required
+from parts.core.loads import LoadCase, resultant
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
+from parts.families.torsion_arm.sites import AtTip
 from parts.features.bolts.hardware import SURFACES, male_class
 from parts.features.fork.fork import Ears
 from parts.features.press.pressed import Pressed
@@ -41,12 +42,11 @@ if TYPE_CHECKING:
 
     from parts.core.loadpath import Span
 
-Actions = Callable[[LoadCase], Sequence[Action]]
 FLOOR = 2.0
 """Solid metal between the tip of a tapped hole and the back of its block [mm]."""
 
 
-class ClevisEnd(Group):
+class ClevisEnd(Group, Answers[AtTip]):
     """Two ears with the pin along the bar."""
 
     type: Literal["clevis"] = Field("clevis", description="Two ears, their pin along the bar.")
@@ -72,53 +72,27 @@ class ClevisEnd(Group):
         """Height of the back along the bar, z [mm]."""
         return self.ears.height
 
-    def rules(self, field: str, edge_break: Any) -> Iterator[Rule]:
-        """Rules of the end; `field` is the dotted path of this group."""
-        yield from self.ears.rules(f"{field}.ears")
-        yield from self.ears.break_rules("edge_break", edge_break)
+    def rules(self, site: AtTip) -> Iterator[Rule]:
+        """Rules of the end."""
+        yield from self.ears.rules(f"{site.field}.ears")
+        yield from self.ears.break_rules("edge_break", site.edge_break)
 
-    def spans(
-        self, material: Material, place: Any, room: Any, edge_break: Any, actions: Actions
-    ) -> Sequence[Span]:
-        """The load path through one ear and the floor of the throat, in the axes of the part.
-
-        Args:
-            material: what the ears are made of.
-            place: the pin's middle, shape (..., 3) [mm].
-            room: half the thickness of the arm that backs the floor [mm].
-            edge_break: chamfer of the edges [mm].
-            actions: gives what acts at the end for a load case.
-
-        Returns:
-            The spans.
-        """
-
-        def at_the_pin(case: LoadCase) -> Sequence[Action]:
-            return [replace(one, at=np.asarray(one.at) - place) for one in actions(case)]
-
-        def moved(span: Span) -> Span:
-            def here(case: LoadCase) -> Sequence[Action]:
-                return [replace(one, at=np.asarray(one.at) + place) for one in span.actions(case)]
-
-            return replace(
-                span,
-                start=np.asarray(span.start) + place,
-                end=np.asarray(span.end) + place,
-                actions=here,
-            )
-
-        ears = self.ears
-        spans = [
-            *ears.spans("ear", material, edge_break, at_the_pin),
-            *ears.floor_spans("floor of the throat", material, edge_break, at_the_pin, room),
+    def spans(self, site: AtTip) -> Sequence[Span]:
+        """The load path through one ear and the floor of the throat."""
+        ears, given = self.ears, (site.metal, site.edge_break, site.actions)
+        return [
+            *ears.spans("ear", *given),
+            *ears.floor_spans("floor of the throat", *given, site.room),
         ]
-        return [moved(span) for span in spans]
 
-    def limits(self) -> Mapping[str, tuple[Any, str]]:
-        """Limits of the pin's bore as facts [mm]."""
+    def facts(self, site: AtTip) -> Mapping[str, tuple[Any, str]]:
+        """Limits of the pin's bore [mm]."""
         return self.ears.pin.limits()
 
-    def bought(self) -> Sequence[Bought]:
+    def cautions(self, site: AtTip) -> Sequence[str]:
+        return self.ears.pin_cautions()
+
+    def bought(self, site: AtTip) -> Sequence[Bought]:
         """The pin, and the rod end with its spacers where the throat takes one."""
         return [*self.ears.pin_bought("the ears"), *self.ears.throat.bought(self.ears.pin.diameter)]
 
@@ -126,11 +100,7 @@ class ClevisEnd(Group):
         """The bush in each ear; None without."""
         return self.ears.pressed(material)
 
-    def details(self, modes: Any) -> Sequence[Detail]:
-        """None of its own: the ears are sections."""
-        return ()
-
-    def touching(self) -> dict[str, str]:
+    def touching(self, site: AtTip) -> dict[str, str]:
         """The surface of what touches the end, by name."""
         return self.ears.touching()
 
@@ -138,11 +108,10 @@ class ClevisEnd(Group):
         """What can fail of it."""
         return self.ears.kinds("ear")
 
-    def modes(
-        self, material: Material, case: LoadCase, at_end: Sequence[Action], required: Required
-    ) -> Iterator[Check]:
-        """Checks of the ears and their pin; `at_end` acts about the middle of the pin."""
-        yield from self.ears.modes("ear", material, case, at_end, required)
+    def modes(self, site: AtTip, case: LoadCase) -> Iterator[Check]:
+        """Checks of the ears and their pin."""
+        at_end, required = site.actions(case), site.required(case)
+        yield from self.ears.modes("ear", site.metal, case, at_end, required)
 
     def solid(self, edge_break: float) -> cq.Workplane:
         """The end, pin hole and all."""
@@ -153,7 +122,7 @@ class ClevisEnd(Group):
         return body
 
 
-class TappedEnd(Group):
+class TappedEnd(Group, Answers[AtTip]):
     """A block tapped along the arm for the shank of a male rod end; its ball's middle is the load point."""
 
     type: Literal["tapped"] = Field("tapped", description="A block tapped for a male rod end.")
@@ -204,8 +173,9 @@ class TappedEnd(Group):
         """Largest diameter within the block [mm]."""
         return self.thread.relief("internal").diameter if self.relief else self.thread.major
 
-    def rules(self, field: str, edge_break: Any) -> Iterator[Rule]:
-        """Rules of the end; `field` is the dotted path of this group."""
+    def rules(self, site: AtTip) -> Iterator[Rule]:
+        """Rules of the end."""
+        field, edge_break = site.field, site.edge_break
         yield at_least(
             "tapped.gender", f"{field}.rod_end", float(self.rod_end.gender == "male"), 1.0,
             "a female rod end does not screw into a tapped block", "name the male rod end of this size",
@@ -234,9 +204,7 @@ class TappedEnd(Group):
         )  # fmt: skip
         yield threaded.engagement_rule(f"{field}.stand_off", self.engaged, self.thread)
 
-    def spans(
-        self, material: Material, place: Any, room: Any, edge_break: Any, actions: Actions
-    ) -> Sequence[Span]:
+    def spans(self, site: AtTip) -> Sequence[Span]:
         """The block behind its thread: with the relief or the drilled length as bore."""
         from parts.core.loadpath import Span
 
@@ -246,27 +214,21 @@ class TappedEnd(Group):
         face = self.stand_off + self.depth
 
         def at(back: Any) -> Any:
-            return place + np.stack(
-                np.broadcast_arrays(-np.asarray(back, float), 0.0, 0.0), axis=-1
-            )
+            return np.stack(np.broadcast_arrays(-np.asarray(back, float), 0.0, 0.0), axis=-1)
 
         def outline(s: Any) -> Any:
             wide = self.width + 0.0 * np.asarray(s, float)
-            return chamfered(wide, self.height, edge_break).minus(circle(bore + 0.0 * wide))
+            return chamfered(wide, self.height, site.edge_break).minus(circle(bore + 0.0 * wide))
 
         return [
             Span(
                 "block behind the thread", at(face + 0.02 * long), at(face + 0.98 * long), np.eye(3), outline,
-                actions, material, stations=5,
+                site.actions, site.metal, stations=5,
                 notch=same(tapped_relief(self.thread, np.minimum(self.width, self.height), relief=self.relief)),
             )
         ]  # fmt: skip
 
-    def limits(self) -> Mapping[str, tuple[Any, str]]:
-        """Limits of bores as facts: none, for the thread's class says its own."""
-        return {}
-
-    def bought(self) -> Sequence[Bought]:
+    def bought(self, site: AtTip) -> Sequence[Bought]:
         """The rod end and its jam nut."""
         return [
             Bought(self.rod_end.designation, 1, "end", self.rod_end.source),
@@ -276,12 +238,12 @@ class TappedEnd(Group):
     def pressed(self, material: Material) -> None:
         """Nothing is pressed into the block."""
 
-    def details(self, modes: Any) -> Sequence[Detail]:
-        """The thread of the rod end; `modes` gives the part's checks under a load case."""
+    def details(self, site: AtTip, modes: Modes) -> Sequence[Detail]:
+        """The thread of the rod end."""
         stress = demand_of(modes, "rod end shank, yield")
         return [thread_spot("rod end shank", self.thread, self.rod_end_material, stress)]
 
-    def touching(self) -> dict[str, str]:
+    def touching(self, site: AtTip) -> dict[str, str]:
         """The surface of what touches the end, by name."""
         return {f"rod end {self.rod_end.designation}": SURFACES["rod end"]}
 
@@ -293,13 +255,10 @@ class TappedEnd(Group):
             Kind("threaded wall", "rod end"),
         ]
 
-    def modes(
-        self, material: Material, case: LoadCase, at_end: Sequence[Action], required: Required
-    ) -> Iterator[Check]:
+    def modes(self, site: AtTip, case: LoadCase) -> Iterator[Check]:
         """Stripping of the thread, and the rod end's shank bent by what acts across it."""
-        from parts.core.loads import resultant
-
-        force, _ = resultant(at_end, np.zeros(3))
+        material, required = site.metal, site.required(case)
+        force, _ = resultant(site.actions(case), np.zeros(3))
         along, across = np.abs(force[..., 0]), np.hypot(force[..., 1], force[..., 2])
         yield from threaded.strip_modes(
             "rod end", self.thread, self.rod_end_material, material, self.engaged, along, case.name, required,

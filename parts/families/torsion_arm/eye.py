@@ -13,12 +13,13 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.core.check import Check, check
-from parts.core.fatigue_places import Detail
+from parts.core.feature import Answers
 from parts.core.group import Group
-from parts.core.loads import Action, LoadCase, Required, resultant
+from parts.core.loads import LoadCase, Required, resultant
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
+from parts.families.torsion_arm.sites import AtTip
 from parts.features.bolts.hardware import SURFACES, seat_rules
 from parts.features.pins.bought_pin import BoughtPin
 from parts.features.pins.lug import wall_bearing_modes
@@ -105,7 +106,7 @@ class EyePin(BoughtPin):
     )
 
 
-class Eye(Group):
+class Eye(Group, Answers[AtTip]):
     """A single eye."""
 
     type: Literal["eye"] = Field("eye", description="A single round eye.")
@@ -147,8 +148,8 @@ class Eye(Group):
         """
         return class_limits(self.bore.fit.split("/")[0], float(self.bore_diameter))
 
-    def limits(self) -> Mapping[str, tuple[Any, str]]:
-        """Limits of the bore as facts [mm]."""
+    def facts(self, site: AtTip) -> Mapping[str, tuple[Any, str]]:
+        """Limits of the bore [mm]."""
         return limit_facts("bore of the eye", self.bore_limits())
 
     @property
@@ -178,8 +179,9 @@ class Eye(Group):
         """Metal beside the bore [mm]."""
         return (self.diameter - self.bore_diameter) / 2.0
 
-    def rules(self, field: str, edge_break: Any) -> Iterator[Rule]:
-        """Rules of the eye; `field` is the dotted path of this group."""
+    def rules(self, site: AtTip) -> Iterator[Rule]:
+        """Rules of the eye."""
+        field, edge_break = site.field, site.edge_break
         bore = self.bore_diameter
         yield at_least(
             "eye.pin", f"{field}.pin.diameter", self.pin.diameter, 3.0,
@@ -253,7 +255,7 @@ class Eye(Group):
             return self.tongue + self.pin.gap
         return self.stack - self.pin.ear
 
-    def bought(self) -> Sequence[Bought]:
+    def bought(self, site: AtTip) -> Sequence[Bought]:
         """Pin, and bush or bearing."""
         pin, bore = self.pin, self.bore
         found = [*pin.bought(self.stack, self.last_plane, "eye")]
@@ -280,11 +282,7 @@ class Eye(Group):
             )  # fmt: skip
         return None
 
-    def details(self, modes: Any) -> Sequence[Detail]:
-        """None of its own: the eye is a section."""
-        return ()
-
-    def touching(self) -> dict[str, str]:
+    def touching(self, site: AtTip) -> dict[str, str]:
         """The surface of what touches the eye, by name."""
         bore, pin = self.bore, self.pin
         if isinstance(bore, SphericalBore):
@@ -294,25 +292,12 @@ class Eye(Group):
             f"{'bush' if isinstance(bore, BushBore) else 'pin'}, {made.name}": made.galvanic_family
         }
 
-    def spans(
-        self, material: Material, place: Any, room: Any, edge_break: Any, actions: Any
-    ) -> Sequence[Span]:
-        """The two strips beside the bore, from the middle of the eye toward the arm.
-
-        Args:
-            material: what the eye is made of.
-            place: the middle of the eye in the part's axes, shape (..., 3) [mm].
-            room: how far toward the arm the eye stands free of its fillets [mm].
-            edge_break: chamfer of its edges [mm].
-            actions: gives what acts at the eye for a load case.
-
-        Returns:
-            One span.
-        """
+    def spans(self, site: AtTip) -> Sequence[Span]:
+        """The two strips beside the bore, from the middle of the eye toward the arm."""
         from parts.core.loadpath import Span
 
-        bore, c, r = self.bore_diameter, edge_break, self.diameter / 2.0
-        run = np.minimum(BESIDE * bore / 2.0, room)
+        bore, c, r = self.bore_diameter, site.edge_break, self.diameter / 2.0
+        run = np.minimum(BESIDE * bore / 2.0, site.room)
         back = np.stack(np.broadcast_arrays(-np.asarray(run, float), 0.0, 0.0), axis=-1)
 
         def beside(s: Any) -> Any:
@@ -323,12 +308,12 @@ class Eye(Group):
         return [
             Span(
                 "eye beside the bore",
-                place,
-                place + back,
+                np.zeros(3),
+                back,
                 np.eye(3),
                 beside,
-                actions,
-                material,
+                site.actions,
+                site.metal,
                 stations=9,
                 notch=same(beside_pin(bore, self.diameter, r, loose=self._loose)),
             )
@@ -340,21 +325,10 @@ class Eye(Group):
         pressed = {"bushed": "eye bush", "spherical": "eye bearing"}.get(self.bore.type)
         return found if pressed is None else [*found, Kind("pressed-in ring", pressed)]
 
-    def modes(
-        self, material: Material, case: LoadCase, at_end: Sequence[Action], required: Required
-    ) -> Iterator[Check]:
-        """Lug and pin.
-
-        Args:
-            material: what the eye is made of.
-            case: the load case.
-            at_end: what acts at the eye, about its middle.
-            required: the factors asked for.
-
-        Returns:
-            The checks.
-        """
-        force, _ = resultant(at_end, np.zeros(3))
+    def modes(self, site: AtTip, case: LoadCase) -> Iterator[Check]:
+        """Lug and pin."""
+        material, required = site.metal, site.required(case)
+        force, _ = resultant(site.actions(case), np.zeros(3))
         across = np.hypot(force[..., 0], force[..., 1])
         yield from self._lug_modes(material, case.name, force, across, required)
         yield from self._bearing_modes(material, case.name, across, required)

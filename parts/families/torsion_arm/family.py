@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
@@ -23,7 +24,7 @@ from parts.families.torsion_arm.clamp_bore import ClampBore
 from parts.families.torsion_arm.ends import ClevisEnd, TappedEnd
 from parts.families.torsion_arm.eye import Eye
 from parts.families.torsion_arm.hub import Hub
-from parts.families.torsion_arm.sites import InHub
+from parts.families.torsion_arm.sites import AtTip, InHub
 from parts.families.torsion_arm.torsion_bar import TorsionBar
 from parts.features.bolts.hardware import galvanic_cautions
 from parts.features.press.pressed import Pressed, coating_facts
@@ -119,6 +120,23 @@ class TorsionArm(Part):
             width=self.hub.width, diameter=self.hub.diameter, arm=self.arm.width, hollow=self.bar.bore,
         )  # fmt: skip
 
+    @cached_property
+    def _at_tip(self) -> AtTip:
+        blade, place = self.blade, self._end()
+        room = (
+            blade.reach - blade.tip().rim[0]
+            if isinstance(self.end, Eye)
+            else blade.thickness(blade.reach) / 2.0
+        )
+
+        def at_the_end(case: LoadCase) -> Sequence[Action]:
+            return [replace(one, at=np.asarray(one.at) - place) for one in self._actions(case)]
+
+        return AtTip(
+            "end", self.metal, edge_break=self.edge_break, at=place, actions=at_the_end,
+            required=self.factors, room=room,
+        )  # fmt: skip
+
     def _end(self) -> np.ndarray:
         return np.stack(np.broadcast_arrays(self.arm.length, 0.0, self.arm.crank), axis=-1)
 
@@ -133,7 +151,7 @@ class TorsionArm(Part):
     def rules(self) -> Iterator[Rule]:
         c = self.edge_break
         yield from self.hub.rules(self._in_hub)
-        yield from self.end.rules("end", c)
+        yield from self.end.rules(self._at_tip)
         yield from blade_rules(self.blade, "arm", c)
         yield from self.bar.rules("bar", self.arm.length, self.hub.bore.shaft)
         yield from self._joining_rules()
@@ -227,13 +245,17 @@ class TorsionArm(Part):
         )  # fmt: skip
 
     def _end_spans(self) -> Sequence[Span]:
-        blade = self.blade
-        room = (
-            blade.reach - blade.tip().rim[0]
-            if isinstance(self.end, Eye)
-            else blade.thickness(blade.reach) / 2.0
-        )
-        return self.end.spans(self.metal, self._end(), room, self.edge_break, self._actions)
+        return [self._moved(span) for span in self.end.spans(self._at_tip)]
+
+    def _moved(self, span: Span) -> Span:
+        """A span of the end, put into the axes of the part."""
+        place = self._end()
+
+        def here(case: LoadCase) -> Sequence[Action]:
+            return [replace(one, at=np.asarray(one.at) + place) for one in span.actions(case)]
+
+        ends = {"start": np.asarray(span.start) + place, "end": np.asarray(span.end) + place}
+        return replace(span, **ends, actions=here)
 
     def torque(self, case: LoadCase) -> Any:
         """Torque of a load case about the bar [N*mm]."""
@@ -249,12 +271,9 @@ class TorsionArm(Part):
         ]
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
-        required = self.factors(case)
         yield from self._arm_modes(case)
         yield from self.hub.modes(self._in_hub, case)
-        end = self._end()
-        at_end = [Action(one.at - end, one.force, one.moment) for one in self._actions(case)]
-        yield from self.end.modes(self.metal, case, at_end, required)
+        yield from self.end.modes(self._at_tip, case)
         ends = self.hub.bore.shaft_shear(self._in_hub, case)
         yield from self.bar.modes(case.name, self.torque(case), ends)
         if case.name == self.loads[0].name:
@@ -315,7 +334,7 @@ class TorsionArm(Part):
     def details(self) -> Sequence[Detail]:
         return [
             *self.bar.details(self.hub.bore.type, self.checks_under, self.hub.bore.shock_factor),
-            *self.end.details(self.checks_under),
+            *self.end.details(self._at_tip, self.checks_under),
         ]
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
@@ -323,14 +342,14 @@ class TorsionArm(Part):
         return {
             **self.bar.facts(self.arm.length, self.arm_rate()),
             **self.hub.bore.facts(self._in_hub),
-            **self.end.limits(),
+            **self.end.facts(self._at_tip),
             **({} if pressed is None else pressed.facts()),
             **coating_facts(self.finish, self.metal),
         }
 
     def bought(self) -> Sequence[Bought]:
         found = [Bought(f"torsion bar, {self.bar.material.name}", 1, "hub")]
-        found += self.end.bought()
+        found += self.end.bought(self._at_tip)
         return [*found, *self.hub.bore.bought(self._in_hub)]
 
     def cautions(self) -> Sequence[str]:
@@ -339,8 +358,7 @@ class TorsionArm(Part):
             "Never let go of a loaded bar: take its load off with a jack before the arm is drawn.",
         ]
         notes += self._uncovered_bump()
-        if isinstance(self.end, ClevisEnd):
-            notes += self.end.ears.pin_cautions()
+        notes += self.end.cautions(self._at_tip)
         notes += galvanic_cautions(self.metal, self._touching())
         if self.bar.preset:
             notes.append(
@@ -351,7 +369,10 @@ class TorsionArm(Part):
     def _touching(self) -> dict[str, str]:
         """The surface of what touches the arm, by name."""
         made = self.bar.material
-        touching = {f"torsion bar, {made.name}": made.galvanic_family, **self.end.touching()}
+        touching = {
+            f"torsion bar, {made.name}": made.galvanic_family,
+            **self.end.touching(self._at_tip),
+        }
         return {**touching, **self.hub.bore.touching(self._in_hub)}
 
     def _uncovered_bump(self) -> list[str]:
