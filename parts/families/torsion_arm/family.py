@@ -25,6 +25,7 @@ from parts.families.torsion_arm.ends import ClevisEnd, TappedEnd
 from parts.families.torsion_arm.eye import Eye
 from parts.families.torsion_arm.hub import Hub
 from parts.families.torsion_arm.sites import AtTip, InHub
+from parts.families.torsion_arm.slender import AtRoot, pocket_modes, toppling_modes
 from parts.families.torsion_arm.torsion_bar import TorsionBar
 from parts.features.bolts.hardware import galvanic_cautions
 from parts.features.press.pressed import Pressed, coating_facts
@@ -272,6 +273,7 @@ class TorsionArm(Part):
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
         yield from self._arm_modes(case)
+        yield from self._slender_modes(case)
         yield from self.hub.modes(self._in_hub, case)
         yield from self.end.modes(self._at_tip, case)
         ends = self.hub.bore.shaft_shear(self._in_hub, case)
@@ -295,6 +297,18 @@ class TorsionArm(Part):
                 unit="MPa", required=factor,
                 note="in the plane of travel alone; the critical section has everything",
             )  # fmt: skip
+
+    def _slender_modes(self, case: LoadCase) -> Iterator[Check]:
+        """What buckles of the arm, as a cantilever from the hub's rim to its load point."""
+        blade = self.blade
+        root = np.stack(np.broadcast_arrays(blade.start, 0.0, blade.middle(blade.start)), axis=-1)
+        force, moment = resultant(self._actions(case), root)
+        end_moment = resultant(self._actions(case), self._end())[1][..., 2]
+        at = AtRoot(force, moment, end_moment, self.arm.length - blade.start)
+        given = blade, self.metal, self.edge_break, at, case.name, self.factors(case)
+        yield from toppling_modes(*given)
+        if self.arm.pocket is not None:
+            yield from pocket_modes(*given)
 
     def held(self, case: LoadCase) -> Sequence[Held]:
         from parts.families.torsion_arm.supports import arm_held

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -10,7 +10,8 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.core.check import Check, check
-from parts.core.feature import Answers
+from parts.core.fatigue_places import Detail, Spot
+from parts.core.feature import Answers, Modes
 from parts.core.group import Group
 from parts.core.loads import LoadCase
 from parts.core.rules import Rule, at_least, at_most
@@ -19,12 +20,16 @@ from parts.families.torsion_arm.sites import InHub
 from parts.features.press.fit import HoleClass, limit_facts
 from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
 from parts.standards.fits.iso286 import Limits, class_limits
-from parts.strength.method import work
+from parts.strength.method import Worked, work
 from parts.strength.section.outline import regular_polygon
-from parts.strength.shafts import flats
+from parts.strength.shafts import flats, polygon_hub
 
 if TYPE_CHECKING:
     import cadquery as cq
+
+
+THICKEST = polygon_hub.THICKEST
+"""A ligament thicker than this share of the width across the flats counts as this thick [-]: the study ends there."""
 
 
 class FlatsBore(Group, Answers[InHub]):
@@ -119,6 +124,11 @@ class FlatsBore(Group, Answers[InHub]):
             "make the hub larger, or the bore smaller",
         )  # fmt: skip
         yield at_least(
+            "flats.arm", "arm.width", site.arm, polygon_hub.NARROWEST * site.diameter,
+            "an arm under half as wide as its hub bends the hub about the corners of its bore more than was studied",
+            "make the arm wider, or the hub smaller",
+        )  # fmt: skip
+        yield at_least(
             "flats.engagement", "hub.width", self.engagement(width), 0.5 * self.across_flats,
             "the flats engage over less than half their width apart (common practice, no source)",
             "make the hub wider",
@@ -148,7 +158,7 @@ class FlatsBore(Group, Answers[InHub]):
         return [Kind("polygon in a hub", "bore")]
 
     def modes(self, site: InHub, case: LoadCase) -> Iterator[Check]:
-        """Pressure on the flats and hoop stress of the hub."""
+        """Pressure on the flats, hoop stress of the hub, and its corners that the flats wedge open."""
         material, torque, required = site.metal, site.torque(case), site.required(case)
         long, n = self.engagement(site.width), self.sides
         on = partial(check, load_case=case.name, unit="MPa", required=required.on_yield)
@@ -162,6 +172,37 @@ class FlatsBore(Group, Answers[InHub]):
             "bore flats, hoop stress", "hoop tension", capacity=material.yield_strength,
             demand=work(flats.flats_hoop_stress, T=torque, s=self.contact, L=long, t_w=wall),
         )  # fmt: skip
+
+        stress = self._at_corner(polygon_hub.corner_section_stress, site, case)
+        for kind, strength, factor in required.both(
+            material.yield_strength, material.ultimate_strength
+        ):
+            yield check(
+                f"bore corners, wedged open, {kind}", "hub corner", load_case=case.name, unit="MPa",
+                demand=stress, capacity=strength, required=factor,
+                note="the ligament over a corner's relief, pulled and bent by the flats and by the arm",
+            )  # fmt: skip
+
+    def _at_corner(self, of: Callable[..., Any], site: InHub, case: LoadCase) -> Worked:
+        """A stress at the ligament over a corner's relief [MPa]."""
+        wall = np.minimum((site.diameter - self.largest) / 2.0, THICKEST * self.bore)
+        long = self.engagement(site.width)
+        hoop = work(flats.flats_hoop_stress, T=site.torque(case), s=self.contact, L=long, t_w=wall)
+        return work(
+            of, hoop=hoop, n=float(self.sides), AF=self.bore, t_w=wall, d_r=self.corner_relief,
+            D=site.diameter, w=site.arm, phi=self.clocking,
+        )  # fmt: skip
+
+    def details(self, site: InHub, modes: Modes) -> Sequence[Detail]:
+        """The reliefs at the corners, with the whole of their own peak."""
+
+        def peak(case: LoadCase) -> Worked:
+            return self._at_corner(polygon_hub.corner_peak_stress, site, case)
+
+        wall = (site.diameter - self.largest) / 2.0
+        return [
+            Spot("corners of the hub's bore", site.metal, peak, wall, note="peak of the elements")
+        ]
 
     def cautions(self, site: InHub) -> list[str]:
         return [

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import partial
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -10,7 +10,8 @@ import numpy as np
 from pydantic import Field
 
 from parts.core.check import Check, check
-from parts.core.feature import Answers
+from parts.core.fatigue_places import Detail, Spot, demand_of
+from parts.core.feature import Answers, Modes
 from parts.core.group import Group
 from parts.core.loads import LoadCase
 from parts.core.rules import Rule, at_least, at_most
@@ -31,6 +32,10 @@ STEELS = ("low-alloy steel", "carbon steel", "stainless steel")
 MPA_PER_BRINELL = 3.45
 """Tensile strength of steel per unit of Brinell hardness [MPa]; ASTM A370 conversions, from memory."""
 DESIGN_ALLOWABLE = "Dudley's allowable is meant to be reached: it holds its own factor"
+
+
+ROOTS = (3.0, False, "roots of teeth in the wall: three, common practice, no source")
+"""Fatigue factor of the wall over a tooth space, that the finish is not in it, and where it is from."""
 
 
 class SplineBore(Group, Answers[InHub]):
@@ -181,6 +186,24 @@ class SplineBore(Group, Answers[InHub]):
                 required=required.on_yield,
                 note=still,
             )
+
+        # Both pull the wall over a tooth space at once: wedging teeth all round, and the arm on one side.
+        together = burst(s_2=site.wall_stress(case, self.largest))
+        for of, strength, factor in required.both(
+            material.yield_strength, material.ultimate_strength
+        ):
+            yield on(
+                f"spline hub's wall, teeth and arm together, {of}", "spline tension", demand=together,
+                capacity=strength, required=factor, note=still,
+            )  # fmt: skip
+
+    def details(self, site: InHub, modes: Modes) -> Sequence[Detail]:
+        """The hub's wall over the roots of its teeth."""
+        stress = demand_of(modes, "spline hub's wall, teeth and arm together, yield")
+        wall = (site.diameter - self.largest) / 2.0
+        return [
+            Spot("spline hub's wall at the roots of its teeth", site.metal, stress, wall, *ROOTS)
+        ]
 
     def cautions(self, site: InHub) -> list[str]:
         """What the builder must know of this bore."""

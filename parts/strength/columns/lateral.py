@@ -137,3 +137,62 @@ def toppling_resistance(M_cr: Number, W: Number, F_y: Number, alpha: Number = 0.
     chi = 1.0 / (phi + np.sqrt(np.maximum(phi**2 - slender**2, 0.0)))
     moment: Number = full * np.where(slender <= 0.2, 1.0, np.minimum(chi, 1.0))
     return moment
+
+
+@method(
+    formula="u = P/P_cr + N/N_cr, N not below 0",
+    source="Papkovich's theorem (the loads under which a frame is stable form a convex region), so that a straight "
+    "line between two ways of buckling lies on the safe side; from memory",
+)
+def toppling_use(P: Number, P_cr: Number, N: Number, N_cr: Number) -> Number:
+    """Share of its elastic buckling load that an arm bears which is loaded across and pushed along at once.
+
+    Args:
+        P [N]: load across the end, in the strong plane.
+        P_cr [N]: the load that topples it, from `end_load_buckling`.
+        N [N]: push along the arm; a pull counts nothing.
+        N_cr [N]: the push that buckles it sideways, as a cantilever.
+
+    Returns:
+        [-] share; 1 at first buckling.
+
+    Example: 1 kN of 2 and a push of 3 kN of 12.
+        >>> float(toppling_use(1.0e3, 2.0e3, 3.0e3, 12.0e3))
+        0.75
+    """
+    return np.divide(P, P_cr) + np.maximum(N, 0.0) / np.asarray(N_cr, float)
+
+
+@method(
+    formula="u = M/M_R + N/N_R + M_s/(W_s F_y (1 - u_cr)), u_cr below 1, else without end; N not below 0",
+    source="EN 1993-1-1:2005, 6.3.3 (the sum of the three); the side moment grows by 1/(1 - u_cr), Timoshenko & Gere, "
+    "Theory of Elastic Stability, 2nd ed., section 1.11",
+)
+def toppling_yield_use(
+    M: Number, M_R: Number, N: Number, N_R: Number, M_s: Number, W_s: Number, F_y: Number, u_cr: Number
+) -> Number:  # fmt: skip
+    """Share of what it bears that a slender arm is asked, bent both ways and pushed.
+
+    Args:
+        M [N*mm]: moment in the strong plane at the root.
+        M_R [N*mm]: from `toppling_resistance`.
+        N [N]: push along the arm; a pull counts nothing.
+        N_R [N]: push that it bears alone.
+        M_s [N*mm]: moment sideways at the root, of the straight arm.
+        W_s [mm^3]: section modulus sideways.
+        F_y [MPa]: yield strength.
+        u_cr [-]: from `toppling_use`; at 1 a side moment grows without end.
+
+    Returns:
+        [-] share; 1 at yield.
+
+    Example: half in the strong plane, and a tenth sideways that grows to a fifth.
+        >>> round(float(toppling_yield_use(50.0, 100.0, 0.0, 1.0, 10.0, 1.0, 100.0, 0.5)), 3)
+        0.7
+    """
+    left = np.maximum(1.0 - np.asarray(u_cr, float), 0.0)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        side = np.divide(M_s, np.multiply(W_s, F_y) * left)
+    side = np.where(np.equal(M_s, 0.0), 0.0, side)
+    use: Number = np.divide(M, M_R) + np.maximum(N, 0.0) / np.asarray(N_R, float) + side
+    return use
