@@ -26,9 +26,10 @@ from parts.features.press.fit import HoleClass, limit_facts
 from parts.inputs.designations import BoltName
 from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
 from parts.standards.fits.iso286 import Limits, class_limits
-from parts.strength.bolted import joint, pinch
+from parts.strength.bolted import joint, pinch, split_clamp, stiffness
 from parts.strength.bolted import thread as strip
-from parts.strength.method import work
+from parts.strength.method import Worked, work
+from parts.strength.section import bar as bars
 from parts.strength.shafts import torsion_bar
 
 if TYPE_CHECKING:
@@ -42,6 +43,17 @@ HEAD_ROOM = 1.0
 """Spot face over the bolt's head, on diameter [mm]; common practice, no source."""
 EDGE = 1.5
 """Bolt centre to the end of the ear, in diameters of the bolt; common practice, no source."""
+BAR_CLASS = "h6"
+"""Tolerance of a ground bar, for the loosest fit; common practice, no source."""
+ROUGH = 25.0
+"""Roughness height Rz of the faces under head and bar [um]: milled and reamed; common practice, no source."""
+BOLT_E = 205e3
+"""Young's modulus of a bolt [MPa]."""
+CREEP_SHARE = 0.76
+"""Least share of its tensile strength at which a metal creeps under a head [-]: VDI 2230-1:2003, Table A9, 7075-T6,
+410 of 540 MPa."""
+WASHER_FACE = 0.95
+"""Washer face under a hexagon head, in widths across its flats; common practice, no source."""
 PROOF_OF_ULTIMATE = 0.7
 """Proof strength of a bolt without a published one, as a share of its ultimate; common practice, no source."""
 
@@ -145,6 +157,12 @@ class ClampBore(Group, Answers[InHub]):
         return float(max(self.bolt.head_diameter or 0.0, corners)) + HEAD_ROOM
 
     @property
+    def face(self) -> float:
+        """Diameter on which the head bears [mm]."""
+        flats = WASHER_FACE * self.bolt.wrench
+        return float(flats if self.bolt.head == "hex" else self.bolt.head_diameter or flats)
+
+    @property
     def hole(self) -> float:
         """Clearance hole for the bolt [mm]."""
         return self.bolt.thread.clearance_hole().diameter
@@ -158,6 +176,41 @@ class ClampBore(Group, Answers[InHub]):
         """Thickness of the wall that acts as hinge, and the bar's centre to its middle [mm]."""
         wall = (diameter - self.largest) / 2.0
         return wall, self.largest / 2.0 + wall / 2.0
+
+    @property
+    def loosest(self) -> Any:
+        """Largest clearance of bore and bar [mm]: the bar at the least of its tolerance."""
+        wide = np.vectorize(lambda d: class_limits(self.fit, d).upper, otypes=[float])
+        thin = np.vectorize(lambda d: class_limits(BAR_CLASS, d).lower, otypes=[float])
+        return self.clearance + wide(self.bore)[()] - thin(self.bar_diameter)[()]
+
+    def ring(self, site: InHub) -> dict[str, Any]:
+        """Mean radius [mm] of the ring that the bolts bend, their lever, and how far it is free of the arm [rad]."""
+        R = (site.diameter + self.bore) / 4.0
+        held = np.arcsin(np.minimum(site.arm / 2.0 / R, 1.0))
+        return {"R": R, "e": self.offset, "free": np.pi - held - np.abs(self.clocking)}
+
+    def closing(self, site: InHub) -> Worked:
+        """Pull of all bolts together that bends the loosest hub round its bar [N]."""
+        wall = (site.diameter - self.bore) / 2.0
+        EI = site.metal.E * site.width * np.power(wall, 3.0) / 12.0
+        return work(split_clamp.closing_force, c=self.loosest, EI=EI, **self.ring(site))
+
+    def settled(self, site: InHub) -> Worked:
+        """Preload that one bolt loses as its faces settle [N]."""
+        of, grip = self.bolt.thread, self.ear - SPOT_DEPTH
+        area = work(
+            strip.stress_area_unified if of.is_inch else strip.stress_area_iso,
+            d=of.major,
+            p=of.pitch,
+        )
+        long = grip + self.slit + of.major / 2.0
+        k_b = work(
+            stiffness.bolt_stiffness, A_d=area.value, l_d=0.0, A_t=area.value, l_t=long, E=BOLT_E
+        )
+        k_m = work(stiffness.member_stiffness, E=site.metal.E, d=of.major, L=grip)
+        f_z = split_clamp.settling(ROUGH, shear=True, faces=1, heads=1)
+        return work(joint.embedding_loss, f_z=f_z, k_b=k_b, k_m=k_m)
 
     def pitch(self, width: Any) -> Any:
         """Distance of neighbouring bolts along the bar [mm]."""
@@ -203,7 +256,8 @@ class ClampBore(Group, Answers[InHub]):
             "bore the hub closer to the bar",
         )  # fmt: skip
         yield at_least(
-            "clamp.slit", f"{field}.slit", self.slit, np.maximum(1.0, 10.0 * self.clearance),
+            "clamp.slit", f"{field}.slit", self.slit,
+            np.maximum(1.0, 1.5 * split_clamp.slit_closure(self.loosest, **self.ring(site))),
             "the slit would close before the bar is gripped, or no saw makes it", "make the slit wider",
         )  # fmt: skip
         yield at_most(
@@ -220,8 +274,10 @@ class ClampBore(Group, Answers[InHub]):
         )  # fmt: skip
         yield at_least(
             "clamp.offset", f"{field}.offset", self.offset,
-            np.maximum(self.bore / 2.0 + self.hole / 2.0 + 1.0, diameter / 2.0 - self.head / 2.0),
-            "the bolts run into the bar, or their heads into the hub", "move the bolts out",
+            np.maximum.reduce(
+                [self.bore / 2.0 + self.hole / 2.0 + 1.0, diameter / 2.0 - self.head / 2.0, self.ring(site)["R"]]
+            ),
+            "the bolts run into the bar or its hub, or have no lever to bend it", "move the bolts out",
         )  # fmt: skip
         yield at_least(
             "clamp.clear", f"{field}.offset", self.reach, diameter / 2.0 + 1.0,
@@ -259,15 +315,17 @@ class ClampBore(Group, Answers[InHub]):
         material, required = site.metal, site.required(case)
         hinge, a = self.hinge(site.diameter)
         on = partial(check, load_case=case.name)
+        # One wrench tightens all bolts, and errs on all of them alike.
         least = work(
-            joint.least_preload, F=self.mean_preload, scatter=self.scatter, n=float(self.count)
-        )
+            split_clamp.least_grip, F_i=self.mean_preload, n=float(self.count), scatter=self.scatter,
+            loss=self.settled(site), F_c=self.closing(site),
+        )  # fmt: skip
         most = work(joint.greatest_preload, F=self.mean_preload, scatter=self.scatter)
-        grip = work(pinch.pinch_force, F=self.count * least.value, a=a, e=self.offset)
+        grip = work(pinch.pinch_force, F=least, a=a, e=self.offset)
         yield on(
             "clamp, slip", "slip", demand=site.torque(case), unit="N*mm", required=required.on_yield,
             capacity=work(pinch.clamp_torque, N=grip, D=self.bar_diameter, mu=self.friction),
-            note="least preload of the bolts; what it takes to close the slit is not taken off",
+            note="least preload of the bolts, less what settles and what bends the loosest hub round its bar",
         )  # fmt: skip
         yield on(
             "pinch bolt, preload", "bolt tension", demand=most, capacity=self.proof_load, unit="N",
@@ -294,6 +352,23 @@ class ClampBore(Group, Answers[InHub]):
         yield on(
             "clamp hinge, tension", "hinge tension", demand=pull, capacity=material.yield_strength, unit="MPa",
             required=required.on_yield,
+        )  # fmt: skip
+
+        across = np.sqrt(
+            np.maximum(np.square(site.diameter / 2.0) - np.square(self.ear + self.slit / 2.0), 0.0)
+        )
+        root = self.count * most.value * np.maximum(self.offset - across, 0.0)
+        bent = work(bars.bending_stress, M=root, W=site.width * np.square(self.ear) / 6.0)
+        yield on(
+            "clamp ear, bending", "bending", demand=bent, capacity=material.yield_strength, unit="MPa",
+            required=required.on_yield, note="greatest preload, where the ear's outer face meets the hub",
+        )  # fmt: skip
+        yield on(
+            "under the pinch bolt's head", "head pressure", unit="MPa", required=1.0,
+            demand=work(split_clamp.head_pressure, F=most, d_w=self.face, d_h=self.hole),
+            capacity=CREEP_SHARE * material.ultimate_strength,
+            note="greatest preload; above it the metal creeps and the preload goes: no further factor is usual "
+            "(VDI 2230-1, Table A9)",
         )  # fmt: skip
 
     def cautions(self, site: InHub) -> list[str]:
