@@ -23,7 +23,7 @@ from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.families.torsion_arm.sites import AtTip
 from parts.features.bolts.hardware import SURFACES, male_class
-from parts.features.fork.fork import Ears
+from parts.features.fork.fork import Ears, RodEndThroat
 from parts.features.press.pressed import Pressed
 from parts.features.section.notches import same, tapped_relief
 from parts.features.section.outlines import chamfered
@@ -33,8 +33,11 @@ from parts.inputs.quantities import PositiveLength
 from parts.standards.fasteners.jam_nuts import jam_nut
 from parts.standards.materials.materials import Material
 from parts.strength.bolted import thread as threads
-from parts.strength.method import work
+from parts.strength.bolted.threads_loaded import moment_as_pull
+from parts.strength.columns.link import moments_together
+from parts.strength.method import Worked, work
 from parts.strength.pinned import rod_end as rodend
+from parts.strength.pinned.ball_friction import friction_moment, race_friction, shank_amplitude
 from parts.strength.section.outline import circle
 
 if TYPE_CHECKING:
@@ -42,6 +45,8 @@ if TYPE_CHECKING:
 
     from parts.core.loadpath import Span
 
+LEAD = 1.0
+"""Turns at the tip of a rod end's shank that do not bear in full [-]; common practice, no source."""
 FLOOR = 2.0
 """Solid metal between the tip of a tapped hole and the back of its block [mm]."""
 
@@ -61,6 +66,14 @@ class ClevisEnd(Group, Answers[AtTip]):
     def rim(self) -> float:
         """Radius of a round end [mm]: none here."""
         return 0.0
+
+    @property
+    def rubbing(self) -> tuple[Any, float]:
+        """Diameter [mm] on which the joint turns under load, and the friction there [-]."""
+        throat, mu = self.ears.throat, race_friction("steel on steel")
+        if isinstance(throat, RodEndThroat):
+            return throat.rod_end.ball_diameter, mu
+        return self.ears.pin.diameter, mu
 
     @property
     def width(self) -> Any:
@@ -150,13 +163,27 @@ class TappedEnd(Group, Answers[AtTip]):
         return 0.0
 
     @property
+    def rubbing(self) -> tuple[Any, float]:
+        """Diameter [mm] on which the joint turns under load, and the friction there [-]."""
+        return self.rod_end.ball_diameter, race_friction("steel on steel")
+
+    def _rubbed(self, site: AtTip, case: LoadCase) -> Worked:
+        """Moment with which the ball under load resists its swing [N*mm]."""
+        force, _ = resultant(site.actions(case), np.zeros(3))
+        d, mu = self.rubbing
+        return work(friction_moment, F=np.linalg.norm(force, axis=-1), d=d, mu=mu)
+
+    @property
     def thread(self) -> Any:
         return self.rod_end.thread
 
     @property
     def engaged(self) -> Any:
-        """Thread of the rod end in the block [mm]."""
-        return np.minimum(self.rod_end.length - self.stand_off, self.depth)
+        """Full thread of the rod end in the block at the least [mm]: less the turn at its tip that is chamfered away,
+        and the sink at the mouth of the hole."""
+        mouth = (self.thread.major - self.thread.minor_internal) / 2.0
+        tip = self.rod_end.length - self.stand_off - LEAD * self.thread.pitch
+        return np.minimum(tip, self.depth) - mouth
 
     @property
     def bent_length(self) -> Any:
@@ -241,7 +268,13 @@ class TappedEnd(Group, Answers[AtTip]):
     def details(self, site: AtTip, modes: Modes) -> Sequence[Detail]:
         """The thread of the rod end."""
         stress = demand_of(modes, "rod end shank, yield")
-        return [thread_spot("rod end shank", self.thread, self.rod_end_material, stress)]
+
+        def rubbed(case: LoadCase) -> Worked:
+            root = work(threads.root_diameter, d=self.thread.major, p=self.thread.pitch)
+            return work(shank_amplitude, M=self._rubbed(site, case), d3=root)
+
+        made = self.rod_end_material
+        return [thread_spot("rod end shank", self.thread, made, stress, both_ways=rubbed)]
 
     def touching(self, site: AtTip) -> dict[str, str]:
         """The surface of what touches the end, by name."""
@@ -260,15 +293,19 @@ class TappedEnd(Group, Answers[AtTip]):
         material, required = site.metal, site.required(case)
         force, _ = resultant(site.actions(case), np.zeros(3))
         along, across = np.abs(force[..., 0]), np.hypot(force[..., 1], force[..., 2])
+        rubbed = self._rubbed(site, case)
+        # At the mouth of the hole: the jam nut takes some of the moment, and is not counted.
+        bent = work(moments_together, M_1=across * self.stand_off, M_2=rubbed)
+        pull = work(moment_as_pull, N=along, M=bent, d2=self.thread.pitch_diameter)
         yield from threaded.strip_modes(
-            "rod end", self.thread, self.rod_end_material, material, self.engaged, along, case.name, required,
-            around=np.minimum(self.width, self.height),
+            "rod end", self.thread, self.rod_end_material, material, self.engaged, pull.value, case.name,
+            required, around=np.minimum(self.width, self.height),
         )  # fmt: skip
         root = work(threads.root_diameter, d=self.thread.major, p=self.thread.pitch)
-        stress = work(rodend.shank_stress, N=along, V=across, L=self.bent_length, d3=root)
+        stress = work(rodend.shank_stress, N=along, V=across, L=self.bent_length, d3=root, M=rubbed)
         made = self.rod_end_material
         on = partial(check, load_case=case.name, demand=stress, unit="MPa")
-        note = "the jam nut tight against the block: the shank bends from its face"
+        note = "the jam nut tight against the block: the shank bends from its face, by the ball's friction too"
         for kind, strength, factor in required.both(made.yield_strength, made.ultimate_strength):
             yield on(
                 f"rod end shank, {kind}", "bending", capacity=strength, required=factor, note=note

@@ -29,13 +29,14 @@ from parts.features.press.pressed import Pressed
 from parts.features.section.notches import beside_pin, same
 from parts.features.section.outlines import beside_bore
 from parts.inputs.designations import MaterialName, SphericalName
-from parts.inputs.quantities import NonNegativeLength, PositiveLength
+from parts.inputs.quantities import NonNegativeForce, NonNegativeLength, PositiveLength
 from parts.standards.fits.iso286 import Limits, class_limits
 from parts.standards.materials.materials import Material
 from parts.standards.materials.materials import material as steel
 from parts.strength.method import work
 from parts.strength.pinned import lug, rod_end
 from parts.strength.pinned import pin as pins
+from parts.strength.pinned.ball_friction import race_friction
 
 if TYPE_CHECKING:
     import cadquery as cq
@@ -73,6 +74,10 @@ class BushBore(Group):
     outside: PositiveLength = Field(description="Outside diameter of the bush: the bore.")
     material: MaterialName = Field(description="Material of the bush.")
     fit: FitPair = Field("H7/p6", description="Fit of the bush in the eye.")
+    retention: NonNegativeForce = Field(
+        0.0,
+        description="Force along the pin that a collar or shoulder of the bush bears; 0 for a press alone.",
+    )
 
     def bore(self, pin: Any) -> Any:
         return self.outside
@@ -84,6 +89,11 @@ class SphericalBore(Group):
     type: Literal["spherical"] = Field("spherical", description="A seat for a spherical bearing.")
     bearing: SphericalName = Field(description="Spherical bearing by its designation.")
     fit: HoleClass = Field("M7", description="ISO 286 class of the seat in the eye.")
+    retention: NonNegativeForce = Field(
+        0.0,
+        description="Force along the pin that staking, a shoulder or a ring holds the bearing in its seat with, by "
+        "its maker or by test; 0 for a press alone.",
+    )
 
     def bore(self, pin: Any) -> Any:
         return self.bearing.outside
@@ -173,6 +183,14 @@ class Eye(Group, Answers[AtTip]):
     def _loose(self) -> bool:
         """Whether the pin has play in the eye."""
         return isinstance(self.bore, PlainBore) and bool(np.any(np.asarray(self.bore.gap) > 0.0))
+
+    @property
+    def rubbing(self) -> tuple[Any, float]:
+        """Diameter [mm] on which the joint turns under load, and the friction there [-]."""
+        if isinstance(self.bore, SphericalBore):
+            return self.bore.bearing.ball_diameter, race_friction("steel on steel")
+        bushed = isinstance(self.bore, BushBore)
+        return self.pin.diameter, race_friction("steel on bronze" if bushed else "steel on steel")
 
     @property
     def wall(self) -> Any:
@@ -333,6 +351,7 @@ class Eye(Group, Answers[AtTip]):
         yield from self._lug_modes(material, case.name, force, across, required)
         yield from self._bearing_modes(material, case.name, across, required)
         yield from self._pin_modes(case.name, across, required)
+        yield from self._seat_modes(site, case, np.abs(force[..., 2]))
 
     def _lug_modes(
         self, material: Material, case: str, force: Any, across: Any, required: Required
@@ -401,6 +420,22 @@ class Eye(Group, Answers[AtTip]):
                 ),
                 required=required.on_ultimate, note="tensile yield for the compressive",
             )  # fmt: skip
+
+    def _seat_modes(self, site: AtTip, case: LoadCase, along: Any) -> Iterator[Check]:
+        """What keeps a bearing or a bush in its seat along the pin: a stated force, or the press at its loosest."""
+        pressed = self.pressed(site.metal)
+        if pressed is None or isinstance(self.bore, PlainBore):
+            return
+        if isinstance(self.bore, BushBore) and self.pin.support == "both sides":
+            return  # the ears on both sides keep it in
+        stated, required = self.bore.retention, site.required(case)
+        if not np.any(stated):
+            yield pressed.along("eye", case.name, along, required)
+            return
+        yield check(
+            f"eye {pressed.name.split()[-1]}, pushed out along its bore", "push-out", load_case=case.name,
+            demand=along, capacity=stated, unit="N", required=required.on_yield, note="the stated `retention`",
+        )  # fmt: skip
 
     def _pin_modes(self, case: str, across: Any, required: Required) -> Iterator[Check]:
         pin = self.pin

@@ -12,6 +12,7 @@ from pydantic import Field
 
 from parts.core.check import Check, check
 from parts.core.fatigue_places import Detail
+from parts.core.feature import Actions
 from parts.core.freebody import Acting, reacting
 from parts.core.loadpath import Notch, Span
 from parts.core.loads import Action, LoadCase, point_actions, resultant
@@ -30,6 +31,7 @@ from parts.families.torsion_arm.torsion_bar import TorsionBar
 from parts.features.bolts.hardware import galvanic_cautions
 from parts.features.press.pressed import Pressed, coating_facts
 from parts.strength.method import work
+from parts.strength.pinned.ball_friction import friction_moment
 from parts.strength.section import bar as bars
 from parts.strength.section.properties import properties
 
@@ -213,6 +215,19 @@ class TorsionArm(Part):
     def _actions(self, case: LoadCase) -> Sequence[Action]:
         return point_actions(case, self.points())
 
+    def _rubbing(self, case: LoadCase) -> Sequence[Action]:
+        """What the joint at the end puts on the arm by its friction as it turns, the way that the load bends it."""
+        end = self._end()
+        force, _ = resultant(self._actions(case), end)
+        d, mu = self.end.rubbing
+        size = work(friction_moment, F=np.linalg.norm(force, axis=-1), d=d, mu=mu).value
+        turn = size * np.where(force[..., 1] < 0.0, -1.0, 1.0)
+        return [Action(end, np.zeros(3), turn[..., None] * AXES[2])]
+
+    def _rubbed(self, case: LoadCase) -> Sequence[Action]:
+        """The loads with that friction."""
+        return [*self._actions(case), *self._rubbing(case)]
+
     def spans(self) -> Sequence[Span]:
         return [*self._blade_spans(), *self._end_spans()]
 
@@ -241,12 +256,22 @@ class TorsionArm(Part):
             return blade.notch(low + np.asarray(s, float) * (high - low))
 
         return Span(
-            name, at(low), at(high), AXES, section, self._actions, self.metal, stations=stations,
-            notch=notch,
+            name, at(low), at(high), AXES, section, self._rubbed, self.metal, stations=stations,
+            notch=notch, reversing=self._rubbing,
         )  # fmt: skip
 
     def _end_spans(self) -> Sequence[Span]:
-        return [self._moved(span) for span in self.end.spans(self._at_tip)]
+        place = self._end()
+
+        def shifted(actions: Actions) -> Actions:
+            return lambda case: [
+                replace(one, at=np.asarray(one.at) - place) for one in actions(case)
+            ]
+
+        site = replace(self._at_tip, actions=shifted(self._rubbed))
+        return [
+            replace(self._moved(span), reversing=self._rubbing) for span in self.end.spans(site)
+        ]
 
     def _moved(self, span: Span) -> Span:
         """A span of the end, put into the axes of the part."""
