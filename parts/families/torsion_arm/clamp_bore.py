@@ -216,11 +216,6 @@ class ClampBore(Group, Answers[InHub]):
         """Distance of neighbouring bolts along the bar [mm]."""
         return width / self.count
 
-    @property
-    def shock_factor(self) -> float:
-        """How much a torque is raised for how roughly it comes [-]: such a factor is published for splines alone."""
-        return 1.0
-
     def shaft_shear(self, site: InHub, case: LoadCase) -> Any:
         """Shear stress of the bar's end in the hub, worked [MPa]."""
         return work(

@@ -11,7 +11,7 @@ import numpy as np
 from pydantic import Field
 
 from parts.core.check import Check, check
-from parts.core.fatigue_places import Detail
+from parts.core.fatigue_places import Detail, Spot
 from parts.core.feature import Actions
 from parts.core.freebody import Acting, reacting
 from parts.core.loadpath import Notch, Span
@@ -30,6 +30,8 @@ from parts.families.torsion_arm.slender import AtRoot, pocket_modes, toppling_mo
 from parts.families.torsion_arm.torsion_bar import TorsionBar
 from parts.features.bolts.hardware import galvanic_cautions
 from parts.features.press.pressed import Pressed, coating_facts
+from parts.features.section.notches import SHARP
+from parts.strength.columns.lateral import rectangle_torsion_constant
 from parts.strength.method import work
 from parts.strength.pinned.ball_friction import friction_moment
 from parts.strength.section import bar as bars
@@ -55,7 +57,7 @@ class TorsionArm(Part):
         "of travel, so that +y at the end turns the bar about +z"
     )
     not_covered: ClassVar[tuple[str, ...]] = (
-        "fatigue of the hub's walls and of pins; fretting of spline, clamp and pin",
+        "fatigue of a clamp's hinge and of pins; fretting of spline, clamp and pin",
         "wear of pin, bush, bearing and spline",
         "bending of the bar and its bearings: the hub must be held by a bearing beside it",
         "impact beyond the stated load cases, as on a bottomed stop",
@@ -372,9 +374,30 @@ class TorsionArm(Part):
 
     def details(self) -> Sequence[Detail]:
         return [
-            *self.bar.details(self.hub.bore.type, self.checks_under, self.hub.bore.shock_factor),
+            self._step(),
+            *self.hub.bore.details(self._in_hub, self.checks_under),
+            *self.bar.details(self.hub.bore.type, self.checks_under),
             *self.end.details(self._at_tip, self.checks_under),
         ]
+
+    def _step(self) -> Spot:
+        """The sharp step where the arm's two faces run into the wider hub, bent both ways and twisted."""
+        blade = self.blade
+        section = properties(blade.outline(np.asarray(blade.start, float), self.edge_break))
+        thick = blade.thickness(blade.start)
+        place = np.stack(np.broadcast_arrays(blade.start, 0.0, blade.middle(blade.start)), axis=-1)
+
+        def stress(case: LoadCase) -> Any:
+            force, moment = (np.abs(one) for one in resultant(self._rubbed(case), place))
+            pull = force[..., 0] / section.area
+            bent = moment[..., 2] / section.Wel_z + moment[..., 1] / section.Wel_y
+            J = rectangle_torsion_constant(
+                *np.sort([thick, 2.0 * blade.straight(blade.start)], axis=0)
+            )
+            return np.hypot(pull + bent, np.sqrt(3.0) * moment[..., 0] * thick / J)
+
+        note = "sharp step from the arm's faces to the hub: three, common practice, no source"
+        return Spot("arm's faces at the hub", self.metal, stress, thick, SHARP.K_t, note=note)
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         pressed = self._pressed()

@@ -94,11 +94,6 @@ class FlatsBore(Group, Answers[InHub]):
         """Length of full flats in a hub [mm]."""
         return width - 2.0 * self.lead_in
 
-    @property
-    def shock_factor(self) -> float:
-        """How much a torque is raised for how roughly it comes [-]: such a factor is published for splines alone."""
-        return 1.0
-
     def shaft_shear(self, site: InHub, case: LoadCase) -> Any:
         """Shear stress of the bar's end in the hub, worked [MPa]."""
         solid = work(

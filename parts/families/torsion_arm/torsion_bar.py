@@ -10,6 +10,7 @@ from pydantic import AfterValidator, Field
 
 from parts.core.check import Check, check
 from parts.core.fatigue_places import Detail, Spot, demand_of
+from parts.core.feature import Modes
 from parts.core.group import Group
 from parts.core.rules import Rule, at_least, at_most
 from parts.inputs.designations import MaterialName
@@ -36,7 +37,8 @@ MISES = float(np.sqrt(3.0))
 END_NOTCH: Mapping[str, tuple[float, str]] = {
     "spline": (
         2.8,
-        "involute teeth: Peterson's Stress Concentration Factors, Chart 5.4, from memory",
+        "involute teeth: Peterson's Stress Concentration Factors, Chart 5.4, from memory; the application factor of "
+        "the shock is counted, for load cases by statics hold none",
     )
 }
 EDGED_END = (3.0, "edges and fretting: three, common practice, no source")
@@ -225,17 +227,19 @@ class TorsionBar(Group):
                 note=OWN_FACTOR,
             )  # fmt: skip
 
-    def details(self, bore: str, modes: Any, shock_factor: float) -> Sequence[Detail]:
+    def details(self, bore: str, modes: Modes) -> Sequence[Detail]:
         """The bar, and its end in the hub.
+
+        The end of a spline keeps the application factor of its shock: load cases by statics hold no shock of their
+        own. Who has measured the spectrum states `shock: uniform`, as ISO 6336-6 sets that factor to one for a
+        measured spectrum (from memory).
 
         Args:
             bore: kind of the hub's bore.
             modes: gives the part's checks under a load case.
-            shock_factor: what the check of its end raises the torque by [-]. A spectrum states what comes, so that
-                it is taken off again.
         """
         own = demand_of(modes, "bar shear", MISES)
-        end = demand_of(modes, END_IN_HUB, MISES / shock_factor)
+        end = demand_of(modes, END_IN_HUB, MISES)
         K_f, why = END_NOTCH.get(bore, EDGED_END)
         return [
             Spot("torsion bar", self.metal, own, self.diameter, note="√3 τ; preset not counted"),
