@@ -331,8 +331,9 @@ class Build:
             self._refuse_two_axles(entry.vehicle, one)
         try:
             rear = rear_end(
-                one, self.points.__getitem__, self._vehicle(entry.vehicle), self._link_range
-            )
+                one, self.points.__getitem__, self._vehicle(entry.vehicle), self._link_range,
+                lambda name: self.hardpoints[name].within,
+            )  # fmt: skip
             _ = rear.whole, rear.rests, rear.damped
         except LinkageError as error:
             raise self._refused(("rear_end",), "linkage", error) from None

@@ -1,7 +1,7 @@
 """The checks of a build itself: what its rear end works out that no part of it holds against a limit.
 
 Torsion bar and joints are looked at through the whole travel, with the link as drawn and at both ends of its range;
-each check states the worst of these and where it is.
+each check states the worst of these and where it is. To the bar comes what the tolerance of the hardpoints may add.
 """
 
 from __future__ import annotations
@@ -124,9 +124,15 @@ def _joints(rear: Rear) -> Mapping[str, Callable[[Response], Any]]:
 
 
 def _checks(rear: Rear, limits: Mapping[str, Allowed]) -> Iterator[Check]:
-    yield _worst(rear, lambda found: np.abs(found.shear), rear.shear_of)
+    def sheared(found: Response, case: str, off: float) -> Check:
+        return rear.shear_of(found._replace(torque=np.abs(found.torque) + off), case)
+
+    def let_off(found: Response, case: str, off: float) -> Check:
+        return unwound_check(found._replace(twist=found.twist - off / rear.end.bar.rate), case)
+
+    yield _worst(rear, lambda found: np.abs(found.shear), sheared)
     if rear.entry.bar.preset:
-        yield _worst(rear, lambda found: -found.twist, unwound_check)
+        yield _worst(rear, lambda found: -found.twist, let_off)
     for at, swing in _joints(rear).items():
         if at in limits:
             yield _worst(rear, swing, _held_to(at, swing, limits[at]))
@@ -134,26 +140,28 @@ def _checks(rear: Rear, limits: Mapping[str, Allowed]) -> Iterator[Check]:
 
 def _held_to(
     at: str, swing: Callable[[Response], Any], allowed: Allowed
-) -> Callable[[Response, str], Check]:
-    return lambda found, case: swing_check(at, swing(found), allowed.swing, allowed.by, case)
+) -> Callable[[Response, str, float], Check]:
+    return lambda found, case, _: swing_check(at, swing(found), allowed.swing, allowed.by, case)
 
 
 def _worst(
-    rear: Rear, measure: Callable[[Response], Any], of: Callable[[Response, str], Check]
+    rear: Rear, measure: Callable[[Response], Any], of: Callable[[Response, str, float], Check]
 ) -> Check:
     """The check at the length of the link that uses most of what is allowed.
 
     Args:
         rear: the rear end.
         measure: what is greatest where the check is at its worst.
-        of: the check of a response through the travel, with its place there as the load case.
+        of: the check of a response through the travel, with its place there as the load case, and by how much the
+            tolerance of the hardpoints may turn the bar's torque off there [N*mm].
     """
     found = []
     for said, response in rear.settings.items():
         # Rounded, so that what stays alike is told where it begins.
         place = int(np.argmax(np.round(measure(response), 9)))
         travel = np.asarray(response.motion.travel)[place]
-        found.append(of(response, f"{travel:.0f} mm of travel, {said}"))
+        off = rear.tolerance(float(travel), said)
+        found.append(of(response, f"{travel:.0f} mm of travel, {said}", off))
     worst = governing(found)
     assert worst is not None
     return worst

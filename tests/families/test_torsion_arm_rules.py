@@ -69,6 +69,7 @@ BROKEN = [
     ("spline.lead_in", {"hub__bore": {**SPLINE, "lead_in": "8 mm"}}),
     ("flats.size", {"hub__bore": {**HEX, "across_flats": "5 mm"}}),
     ("flats.wall", {"hub__diameter": "30 mm"}),
+    ("flats.arm", {"arm__width": "24 mm", "arm__end_width": "24 mm"}),
     ("flats.engagement", {"hub__width": "10 mm"}),
     ("flats.clearance", {"hub__bore": {**HEX, "clearance": "1 mm"}}),
     ("flats.sharp", {"hub__bore": {**HEX, "corner_relief": "0.5 mm"}}),

@@ -31,6 +31,7 @@ from parts.families.torsion_arm.torsion_bar import TorsionBar
 from parts.features.bolts.hardware import galvanic_cautions
 from parts.features.press.pressed import Pressed, coating_facts
 from parts.features.section.notches import SHARP
+from parts.standards.materials.materials import Material
 from parts.strength.columns.lateral import rectangle_torsion_constant
 from parts.strength.method import work
 from parts.strength.pinned.ball_friction import friction_moment
@@ -120,13 +121,19 @@ class TorsionArm(Part):
 
     @cached_property
     def _in_hub(self) -> InHub:
+        return self._hub_of(self.metal)
+
+    def _hub_of(self, metal: Material) -> InHub:
         return InHub(
-            "hub", self.metal, edge_break=self.edge_break, actions=self._actions, required=self.factors,
+            "hub", metal, edge_break=self.edge_break, actions=self._actions, required=self.factors,
             width=self.hub.width, diameter=self.hub.diameter, arm=self.arm.width, hollow=self.bar.bore,
         )  # fmt: skip
 
     @cached_property
     def _at_tip(self) -> AtTip:
+        return self._tip_of(self.metal)
+
+    def _tip_of(self, metal: Material) -> AtTip:
         blade, place = self.blade, self._end()
         room = (
             blade.reach - blade.tip().rim[0]
@@ -138,7 +145,7 @@ class TorsionArm(Part):
             return [replace(one, at=np.asarray(one.at) - place) for one in self._actions(case)]
 
         return AtTip(
-            "end", self.metal, edge_break=self.edge_break, at=place, actions=at_the_end,
+            "end", metal, edge_break=self.edge_break, at=place, actions=at_the_end,
             required=self.factors, room=room,
         )  # fmt: skip
 
@@ -155,8 +162,8 @@ class TorsionArm(Part):
 
     def rules(self) -> Iterator[Rule]:
         c = self.edge_break
-        yield from self.hub.rules(self._in_hub)
-        yield from self.end.rules(self._at_tip)
+        yield from self.hub.rules(self._hub_of(self.material))
+        yield from self.end.rules(self._tip_of(self.material))
         yield from blade_rules(self.blade, "arm", c)
         yield from self.bar.rules("bar", self.arm.length, self.hub.bore.shaft)
         yield from self._joining_rules()

@@ -24,6 +24,7 @@ from parts.vehicle.loads.vehicle import Vehicle
 from parts.vehicle.loads.vehicle_cases import Factor, VehicleCase
 from parts.vehicle.rear_end.damper import damping_force
 from parts.vehicle.rear_end.rear import AT_REST, SWING_ARM, Rear
+from parts.vehicle.rear_end.suspension import Response
 
 NEGLIGIBLE = 1e-9
 """Share of the largest force below which a component is rounding's [-]."""
@@ -194,9 +195,13 @@ def solved_case(
 
 
 def rear_cases(rear: Rear, points: Mapping[str, np.ndarray]) -> Iterator[BuildCase]:
-    """The load cases of the rear end: at full droop, at rest with the rider, and at full bump."""
+    """The load cases of the rear end: at full droop, at rest with the rider, and at full bump.
+
+    At rest the load is the rider's and the link stands as drawn; at both ends of the travel it is the worst over
+    the range of the link and the tolerance of the hardpoints.
+    """
     for name, travel in rear.positions.items():
-        now = rear.at(travel)
+        now, said = (rear.at(travel), "link as drawn") if name == AT_REST else rear.worst(travel)
         held, balances = rear.held(now)
         note, spectrum = "", None
         if name.endswith("full bump"):
@@ -206,9 +211,27 @@ def rear_cases(rear: Rear, points: Mapping[str, np.ndarray]) -> Iterator[BuildCa
             note = vehicle_cases.at_full_bump(rear.vehicle, rear.entry.strike, spring).note
         yield BuildCase(
             name, {**points, **rear.moved(now)}, held, balances, "F = i T, N = T / h",
-            (Factor("travel of the wheel [mm]", round(travel, 1), "the rear end through its travel"),), note,
-            spectrum,
+            _stands_on(rear, now, travel, said), note, spectrum,
         )  # fmt: skip
+
+
+def _stands_on(rear: Rear, now: Response, travel: float, said: str) -> tuple[Factor, ...]:
+    """Where the wheel is, how the link is set, and what the tolerance of the hardpoints adds."""
+    length = float(np.asarray(now.motion.link_length))
+    exact = rear.at(travel, rear.lengths[said])
+    found = (
+        Factor("travel of the wheel [mm]", round(travel, 1), "the rear end through its travel"),
+        Factor("length of the link [mm]", round(length, 1), said),
+    )
+    share = float(np.divide(now.torque, exact.torque)) if exact.torque else 1.0
+    if share == 1.0:
+        return found
+    return (
+        *found,
+        Factor(
+            "tolerance of the hardpoints [-]", round(share, 4), "every coordinate to the worse side"
+        ),
+    )
 
 
 def damper_cases(rear: Rear, points: Mapping[str, np.ndarray]) -> Iterator[BuildCase]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any
 
@@ -40,6 +40,8 @@ BODIES = (SWING_ARM, "link", "arm", "bar")
 """Bodies of a rear end, by the names that parts give them."""
 
 
+POINTS = ("pivot", "axle", "pick_up", "arm_end", "bar")
+"""Hardpoints of a rear end, as the linkage names them."""
 LinkRange = Callable[[], TurnbuckleEntry | None]
 
 
@@ -58,6 +60,7 @@ class Rear:
         damper: its mounts as drawn; None where the file states none.
         link_range: gives the range of the link as the file states it, None for none. It is asked for late: it may
             come from a part that takes a value of this rear end.
+        within: tolerance of its hardpoints [mm], by the name that the entry gives their place in the rear end.
     """
 
     entry: RearEndEntry
@@ -65,6 +68,7 @@ class Rear:
     vehicle: Vehicle | None
     damper: Damper | None = None
     link_range: LinkRange = field(default=_no_range, repr=False, compare=False)
+    within: Mapping[str, float] = field(default_factory=dict)
     _known: dict[tuple[float, float | None], Response] = field(
         default_factory=dict, repr=False, compare=False
     )
@@ -100,6 +104,48 @@ class Rear:
         if key not in self._known:
             self._known[key] = response(self.end, travel, length)
         return self._known[key]
+
+    def worst(self, travel: float) -> tuple[Response, str]:
+        """What the parts must bear at one position of the wheel [mm], and where it is.
+
+        The link is set as its range allows and the bar is wound up most; on top comes what the tolerance of the
+        hardpoints may add, each coordinate off by all of it and to the worse side.
+        """
+        found = [(self.at(travel, length), said) for said, length in self.lengths.items()]
+        now, said = max(found, key=lambda one: abs(float(one[0].torque)))
+        size = abs(float(now.torque))
+        share = 1.0 + (self.tolerance(travel, said) / size if size else 0.0)
+        forces = ("torque", "link_force", "wheel_force")
+        return now._replace(**{name: getattr(now, name) * share for name in forces}), said
+
+    def tolerance(self, travel: float, said: str) -> float:
+        """How far the bar's torque may be off by the tolerance of the hardpoints [N*mm]: the sum over coordinates.
+
+        Args:
+            travel: position of the wheel [mm].
+            said: length of the link, as `lengths` names it.
+        """
+        length, off = self.lengths[said], self._off
+        if off is None:
+            return 0.0
+        long = self.end.linkage.drawn_length if length is None else length
+        other = response(self.end._replace(linkage=off), travel, long)
+        return float(np.sum(np.abs(other.torque - self.at(travel, length).torque)))
+
+    @cached_property
+    def _off(self) -> Linkage | None:
+        """The linkage with each coordinate of its hardpoints off by its tolerance, one at a time; None without."""
+        drawn, tolerances = self.end.linkage, self.within
+        moves = [(name, axis) for name, d in tolerances.items() if d > 0.0 for axis in range(3)]
+        if not moves:
+            return None
+        places = {
+            name: np.tile(np.asarray(getattr(drawn, name), float), (len(moves), 1))
+            for name in POINTS
+        }
+        for i, (name, axis) in enumerate(moves):
+            places[name][i, axis] += tolerances[name]
+        return replace(drawn, **places)
 
     def moved(self, now: Response) -> dict[str, np.ndarray]:
         """Places of the hardpoints that move, at one position [mm]."""
@@ -233,6 +279,7 @@ def rear_end(
     place: Callable[[str], Any],
     vehicle: Vehicle | None,
     link_range: LinkRange = _no_range,
+    within: Callable[[str], float] = lambda _: 0.0,
 ) -> Rear:
     """Put a rear end together.
 
@@ -241,6 +288,7 @@ def rear_end(
         place: gives the place of a hardpoint [mm].
         vehicle: masses, for the positions at rest.
         link_range: gives the range of the link; see `Rear`.
+        within: gives the tolerance of a hardpoint [mm].
 
     Returns:
         The rear end, not solved yet.
@@ -261,4 +309,11 @@ def rear_end(
     bar = Bar(entry.bar.diameter, entry.bar.length, G, entry.bar.bore)
     one = entry.damper
     damper = None if one is None else Damper(place(one.on_frame), place(one.on_swing_arm))
-    return Rear(entry, RearEnd(linkage, bar, entry.preload), vehicle, damper, link_range)
+    known = {
+        "pivot": within(entry.pivot),
+        "axle": within(entry.axle),
+        "pick_up": within(entry.pick_up),
+        "arm_end": within(entry.arm_end),
+        "bar": within(entry.bar_line),
+    }
+    return Rear(entry, RearEnd(linkage, bar, entry.preload), vehicle, damper, link_range, known)
