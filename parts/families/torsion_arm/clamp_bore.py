@@ -26,10 +26,9 @@ from parts.features.press.fit import HoleClass, limit_facts
 from parts.inputs.designations import BoltName
 from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
 from parts.standards.fits.iso286 import Limits, class_limits
-from parts.strength.bolted import joint, pinch, split_clamp, stiffness
+from parts.strength.bolted import clamp, joint, pinch, split_clamp, stiffness
 from parts.strength.bolted import thread as strip
 from parts.strength.method import Worked, work
-from parts.strength.section import bar as bars
 from parts.strength.shafts import torsion_bar
 
 if TYPE_CHECKING:
@@ -349,11 +348,13 @@ class ClampBore(Group, Answers[InHub]):
             required=required.on_yield,
         )  # fmt: skip
 
-        across = np.sqrt(
-            np.maximum(np.square(site.diameter / 2.0) - np.square(self.ear + self.slit / 2.0), 0.0)
+        face = self.ear + self.slit / 2.0
+        root = np.sqrt(np.maximum(np.square(site.diameter / 2.0) - np.square(face), 0.0))
+        # An ear shorter than half its thickness counts as that long.
+        lever = np.maximum(self.offset - root, self.ear / 2.0)
+        bent = work(
+            clamp.ear_bending_stress, n=float(self.count), F=most, e=lever, w=site.width, t=self.ear
         )
-        root = self.count * most.value * np.maximum(self.offset - across, 0.0)
-        bent = work(bars.bending_stress, M=root, W=site.width * np.square(self.ear) / 6.0)
         yield on(
             "clamp ear, bending", "bending", demand=bent, capacity=material.yield_strength, unit="MPa",
             required=required.on_yield, note="greatest preload, where the ear's outer face meets the hub",

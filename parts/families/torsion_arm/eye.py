@@ -341,7 +341,9 @@ class Eye(Group, Answers[AtTip]):
         """What can fail of it and of its pin."""
         found = [Kind("pin in a lug", "eye"), Kind("pin", "eye pin")]
         pressed = {"bushed": "eye bush", "spherical": "eye bearing"}.get(self.bore.type)
-        return found if pressed is None else [*found, Kind("pressed-in ring", pressed)]
+        kept = self.bore.type == "bushed" and self.pin.support == "both sides"
+        left_out = {"pushed out": "the ears on both sides keep the bush in"} if kept else {}
+        return found if pressed is None else [*found, Kind("pressed-in ring", pressed, left_out)]
 
     def modes(self, site: AtTip, case: LoadCase) -> Iterator[Check]:
         """Lug and pin."""
@@ -429,11 +431,12 @@ class Eye(Group, Answers[AtTip]):
         if isinstance(self.bore, BushBore) and self.pin.support == "both sides":
             return  # the ears on both sides keep it in
         stated, required = self.bore.retention, site.required(case)
+        name = "eye bearing" if isinstance(self.bore, SphericalBore) else "eye"
         if not np.any(stated):
-            yield pressed.along("eye", case.name, along, required)
+            yield pressed.along(name, case.name, along, required)
             return
         yield check(
-            f"eye {pressed.name.split()[-1]}, pushed out along its bore", "push-out", load_case=case.name,
+            f"{name} {pressed.name.split()[-1]}, pushed out along its bore", "push-out", load_case=case.name,
             demand=along, capacity=stated, unit="N", required=required.on_yield, note="the stated `retention`",
         )  # fmt: skip
 

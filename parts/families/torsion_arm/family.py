@@ -299,6 +299,7 @@ class TorsionArm(Part):
     def kinds(self) -> Sequence[Kind]:
         return [
             Kind("arm"),
+            *([] if self.arm.pocket is None else [Kind("pocketed arm")]),
             Kind("hub walls"),
             *self.hub.bore.kinds(),
             *self.end.kinds(),
