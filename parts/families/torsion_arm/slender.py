@@ -198,8 +198,10 @@ def pocket_modes(
     Returns:
         Two checks.
     """
+    pocket = blade.arm.pocket
+    assert pocket is not None
     low, high = blade.pocket_span()
-    one = _sections(blade, low, high, c, blade.arm.pocket)
+    one = _sections(blade, low, high, c, pocket)
     off = one.x - blade.start
     bent = np.abs(at.moment[..., 2] - off * at.force[..., 1])
     aside = _aside(blade, at, one.x)
@@ -208,7 +210,7 @@ def pocket_modes(
     edge = flat + np.max(aside / one.thin, axis=0)
     shear = np.abs(at.force[..., 1]) / np.min(one.floor * one.inside, axis=0)
     shear = shear + np.max(np.abs(at.moment[..., 0]) * one.floor / one.torsion, axis=0)
-    floor, across, long = blade.arm.pocket.floor, np.max(one.inside, axis=0), high - low
+    floor, across, long = pocket.floor, np.max(one.inside, axis=0), high - low
     sheared = work(
         panel.shear_buckling_stress, E=metal.E, t=floor, a=long, b=across, nu=metal.poisson
     )
