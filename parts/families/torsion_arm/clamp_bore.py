@@ -268,8 +268,9 @@ class ClampBore(Group, Answers[InHub]):
         )  # fmt: skip
         yield at_least(
             "clamp.offset", f"{field}.offset", self.offset,
-            np.maximum.reduce(
-                [self.bore / 2.0 + self.hole / 2.0 + 1.0, diameter / 2.0 - self.head / 2.0, self.ring(site)["R"]]
+            np.maximum(
+                np.maximum(self.bore / 2.0 + self.hole / 2.0 + 1.0, diameter / 2.0 - self.head / 2.0),
+                self.ring(site)["R"],
             ),
             "the bolts run into the bar or its hub, or have no lever to bend it", "move the bolts out",
         )  # fmt: skip
