@@ -68,8 +68,8 @@ def test_a_joint_that_binds_is_status_1_and_named_with_its_swing_and_limit(tmp_p
     path = demo(tmp_path, leant(-25), typed=True)
     run = oneoff("check", path)
     assert run.exit_code == 1
-    # Pins that lie crosswise: the link leans by 39 mm over its length, 124 mm at its shortest.
-    lean = np.degrees(np.arcsin(39.0 / 124.0))
+    # Pins that lie crosswise: the link leans by 39 mm over its length, 132.5 mm at its shortest.
+    lean = np.degrees(np.arcsin(39.0 / 132.5))
     said = " ".join(run.stdout.partition("the build itself")[2].split())
     for name in (PICK_UP, ARM_END):
         assert (
@@ -125,7 +125,7 @@ def _halved(of, low, high):
 @pytest.mark.parametrize(
     ("change", "name"),
     [
-        (("length: 405", "length: 225"), SHEAR),
+        (("length: 405", "length: 205"), SHEAR),
         (("preload: 3.4 deg", "preload: 3 deg"), LET_OFF),
     ],
 )
@@ -140,7 +140,7 @@ def test_a_bar_that_is_too_weak_is_status_1(tmp_path, change, name):
 
 
 def test_a_bar_holds_as_drawn_and_falls_short_where_the_link_can_be_turned_to(tmp_path):
-    build = Build(demo(tmp_path, ("length: 405", "length: 235")))
+    build = Build(demo(tmp_path, ("length: 405", "length: 220")))
     shear = by_name(check_build(build))[SHEAR]
     assert build.rear.shear.ok and "shortest" in shear.load_case and not shear.ok
     end = response(build.rear.end, 110.0, build.part("HC-106").pin_to_pin.minimum)
@@ -172,7 +172,7 @@ def test_parts_bear_the_worst_setting_of_the_link_and_of_the_points(tmp_path):
     shortest = response(build.rear.end, 110.0, build.part("HC-106").pin_to_pin.minimum)
     off = build.rear.tolerance(110.0, "link at its shortest")
     assert torque == pytest.approx(float(shortest.torque) + off, rel=2e-3)  # to 1e-6 N a component
-    assert torque > 1.15 * float(build.rear.at(110.0).torque)
+    assert torque > 1.05 * float(build.rear.at(110.0).torque)
 
 
 def test_the_link_takes_its_swing_from_the_build_and_its_own_rule_tells_of_it(tmp_path):
