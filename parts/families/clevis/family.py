@@ -48,10 +48,9 @@ class Clevis(Part):
         "+x); z along the pin; y across the ears"
     )
     not_covered: ClassVar[tuple[str, ...]] = (
-        "fretting of pin, bush and bore, and fatigue of pin and bolts",
+        "fretting of pin, bush and bore",
         "wear of pin, bush and bore",
         "impact beyond the stated load cases",
-        "what their preload adds to the bolts of a pad, and their fatigue",
         "bending of the throat's floor over a pad or a foot, which back it from side to side",
         "fatigue of a tube's wall under a foot; its static strength is checked",
         "column buckling of what the clevis ends",
@@ -247,7 +246,8 @@ class Clevis(Part):
         return iter(()) if pressed is None else pressed.modes()
 
     def details(self) -> Sequence[Detail]:
-        return self.shank.details(self.body, self.metal, self.checks_under, self._rubbing)
+        shank = self.shank.details(self.body, self.metal, self.checks_under, self._rubbing)
+        return [*self.ears.details("ear", self.checks_under), *shank]
 
     def held(self, case: LoadCase) -> Sequence[Held]:
         from parts.core.supports import Held

@@ -244,14 +244,11 @@ class Foot(Shank):
             work(tube_wall.sideways_plate_moment, t0=t0, L=long, f_y=f_y),
         ]
 
-        def most(of: Sequence[Worked]) -> Any:
-            return np.fmax(plain(of[0]), plain(of[1]))
-
         return check(
             "tube wall under the foot", "tube wall", load_case=case.name, capacity=1.0, unit="-",
             demand=work(
-                tube_wall.wall_use, N=(force * out).sum(-1), N_R=most(pulls), M_i=(moment * across).sum(-1),
-                M_iR=lengthwise, M_o=(moment * along).sum(-1), M_oR=most(sideways),
+                tube_wall.wall_use, N=(force * out).sum(-1), N_R=_stronger(*pulls), M_i=(moment * across).sum(-1),
+                M_iR=lengthwise, M_o=(moment * along).sum(-1), M_oR=_stronger(*sideways),
             ),
             required=required.on_yield,
             note=f"{pulls[0].source}; the foot as the stronger of the plates along and across the tube that it holds; "
@@ -277,7 +274,7 @@ class Foot(Shank):
             return np.linalg.norm(self._line(body, reversing(case)), axis=-1).max(axis=-1) / throat
 
         return [
-            Weld("foot weld", metal, demand_of(modes, "foot weld, yield", 1.0 / throat), ROOT, rubs)
+            Weld("foot weld root", metal, demand_of(modes, "foot weld, yield", 1.0 / throat), ROOT, rubs)
         ]
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
@@ -307,3 +304,10 @@ class Foot(Shank):
         slot = figure([(-far, -r), (0.0, -r), (0.0, r), (-far, r)], [0.0, 1.0, 0.0, 0.0])
         tool = cq.Solid.extrudeLinear(wire(slot.loops[0], plane), [], direction * (2.0 * far))
         return fork.cut(cq.Workplane(obj=tool))
+
+
+def _stronger(one: Worked, other: Worked) -> Any:
+    """The stronger of two, a number that is none left out; worked where one is so everywhere."""
+    a, b = plain(one), plain(other)
+    most = np.fmax(a, b)
+    return one if np.all(most == a) else other if np.all(most == b) else most

@@ -189,6 +189,14 @@ class PadBolts(Group):
         return self.size if self.of_thread is None else self.of_thread.major
 
     @property
+    def metal(self) -> Material:
+        """What they are made of."""
+        if self.bolt is not None:
+            return bolt_metal(self.bolt.strength)
+        assert self.material is not None
+        return self.material
+
+    @property
     def proof(self) -> Any:
         """Proof stress of the class [MPa]; the yield of a material, or of a class that states no proof."""
         proof = None if self.bolt is None else self.bolt.strength.proof

@@ -13,6 +13,8 @@ import numpy as np
 from pydantic import Field
 
 from parts.core.check import Check
+from parts.core.fatigue_places import Detail, Spot, demand_of, thread_spot
+from parts.core.feature import Modes
 from parts.core.loads import Action, LoadCase, Required, resultant
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most, none_or_at_least
@@ -21,7 +23,7 @@ from parts.features.bolts.grip import Joint, plain_shank
 from parts.features.bolts.hardware import SURFACES
 from parts.features.fork.ball import rating_modes
 from parts.features.fork.nose import Nose
-from parts.features.fork.stability import stability_modes
+from parts.features.fork.stability import drawn_together, stability_modes
 from parts.features.fork.strength import ear_modes
 from parts.features.fork.tapped_ear import tapped_modes, tapped_share
 from parts.features.fork.throat import BladeThroat, RodEndThroat, Throat
@@ -51,6 +53,8 @@ LEAST_CORNER = 0.4
 FINEST = 0.05
 """Smallest chamfer or fillet that is made at all [mm]; common practice, no source."""
 TAPPED_ENGAGEMENT = 0.8
+LOOSE = "nothing draws them together: the pin is not tightened"
+KEPT = "what acts along the pin leans on an ear and not on the pin; a caution says what keeps it"
 ALONG_X = np.eye(3)
 ALONG_Z = np.array([[0.0, 0.0, 1.0], [1.0, 0.0, 0.0], [0.0, 1.0, 0.0]])
 """Axes of a section square to the pin: its y axis is the part's x, its z axis the part's y."""
@@ -358,9 +362,29 @@ class Ears(Nose):
             Span(name, at(start), at(stop), ALONG_Z, outline, one_ear, material, piece, 9, notch),
         )
 
+    @property
+    def tightened(self) -> bool:
+        """Whether a nut or the tapped ear pulls the ears together as the pin is tightened."""
+        pin = self.pin
+        return isinstance(pin.hole, TappedHole) or (bool(pin.bolt) and pin.nut_form != "slotted")
+
+    def details(self, name: str, modes: Modes) -> Sequence[Detail]:
+        """The pin bent to and fro, for fatigue; `modes` gives the part's checks under a load case."""
+        pin, hole = self.pin, self.pin.hole
+        if isinstance(hole, TappedHole):
+            stress = demand_of(modes, f"{name} pin, bent at the tapped ear, yield")
+            return [thread_spot(f"{name} pin", hole.thread, pin.material, stress)]
+        stress = demand_of(modes, f"{name} pin, bending, yield")
+        return [
+            Spot(f"{name} pin", pin.material, stress, pin.diameter, note="fretting not counted")
+        ]
+
     def kinds(self, name: str) -> list[Kind]:
         """What can fail of it, its checks called by `name`."""
-        found = [Kind("fork", name), Kind("pin in a lug", name), Kind("pin", f"{name} pin")]
+        loose = {} if self.tightened else {"ears drawn together": LOOSE}
+        found = [
+            Kind("fork", name, loose), Kind("pin in a lug", name), Kind("pin", f"{name} pin", {"walked out": KEPT})
+        ]  # fmt: skip
         if isinstance(self.pin.hole, BushedHole):
             found.append(Kind("pressed-in ring", f"{name} bush"))
         if isinstance(self.pin.hole, TappedHole):
@@ -391,6 +415,8 @@ class Ears(Nose):
         """
         (one,) = self.shared(actions)
         force, _ = resultant(actions, np.zeros(3))
+        if self.tightened:
+            yield drawn_together(self, name, material, case.name)
         if isinstance(self.pin.hole, TappedHole):
             yield from tapped_modes(self, name, material, case.name, force, required)
         yield from ear_modes(self, name, material, case.name, one.force, required)

@@ -13,6 +13,7 @@ from parts.features.fork.throat import RodEndThroat
 from parts.standards.materials.materials import Material
 from parts.strength.columns import column, lateral, sway
 from parts.strength.method import Worked, plain, work
+from parts.strength.pinned import ear
 
 if TYPE_CHECKING:
     from parts.features.fork.fork import Ears
@@ -89,6 +90,20 @@ def stability_modes(
             F_y=material.yield_strength,
         ),
         note="the ear as a cantilever from the floor of the throat, its tip free",
+    )  # fmt: skip
+
+
+def drawn_together(ears: Ears, name: str, material: Material, case: str) -> Check:
+    """Each ear bent by half the side play as the pin is tightened."""
+    L = ears.depth - ears.radius
+    force = work(ear.side_load, L=L, w=ears.width, t=ears.thickness, F=material.yield_strength)
+    return check(
+        f"{name}, drawn together", "ears drawn together", load_case=case, unit="mm",
+        demand=ears.throat.clearance / 2.0, required=1.0,
+        capacity=work(
+            ear.side_deflection, V=force, L=L, E=material.E, w=ears.width, t=ears.thickness
+        ),
+        note="half the side play, against what brings an ear to yield; it stops there, so no factor beyond is asked",
     )  # fmt: skip
 
 

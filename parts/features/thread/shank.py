@@ -44,6 +44,7 @@ FLATS_LEAST = 8.0
 """Length of wrench flats that a spanner can hold [mm]; common practice, no source."""
 WRENCH_SLACK = 0.15
 """How far flats may be from a wrench's size [mm]; common practice, no source."""
+NO_NUT = "none is stated, and none is counted on: not against a twist, and not against load that comes and goes"
 ROOM = 0.2
 """How far round shapes keep from the edges of the back that they stand on [mm]."""
 
@@ -291,7 +292,7 @@ class MaleThread(Shank):
 
     def kinds(self) -> list[Kind]:
         """What can fail of it."""
-        return [Kind("male thread", "shank")]
+        return [Kind("male thread", "shank", {"jam nut": NO_NUT})]
 
     def modes(
         self,

@@ -119,13 +119,11 @@ def bent_by(thread: Thread, actions: Callable[[LoadCase], Sequence[Action]], cas
 def twist_modes(
     name: str, thread: Thread, force: Any, moment: Any, case: str, required: Required
 ) -> Iterator[Check]:
-    """A twist about the thread's axis, which unscrews it one way; none where nothing twists it.
+    """A twist about the thread's axis, which unscrews it one way.
 
     Arguments as for `combined_modes`.
     """
     twist = np.abs(moment[..., 0])
-    if not np.any(twist > NO_TWIST):
-        return
     yield check(
         f"{name} thread, unscrewed by the twist", "unscrewing", load_case=case, unit="N*mm",
         demand=np.where(twist > NO_TWIST, twist, 0.0), required=required.on_yield,
