@@ -9,7 +9,16 @@ from parts.cli.app import Files, Json, Out, app
 from parts.cli.proving import prove_made
 from parts.cli.reading import builds_and_parts, purposes_of, read_all
 from parts.cli.saying import complain, progress, write_line
-from parts.cli.telling import FAILED, OK, SHORT, say_build, say_parts, say_proofs, status_of
+from parts.cli.telling import (
+    FAILED,
+    OK,
+    SHORT,
+    say_build,
+    say_gone,
+    say_parts,
+    say_proofs,
+    status_of,
+)
 
 if TYPE_CHECKING:
     from parts.vehicle.build import Build
@@ -89,6 +98,7 @@ def make(
         say_parts(made, read, json=False, proofs=proofs)
         for one in of_all:
             write_line(f"{one.result.part.name}: {', '.join(str(file) for file in one.files)}")
+            say_gone(one)
         for whole in of_builds:
             say_build(whole)
     short = status_of(made) or (OK if all(whole.ok for whole in of_builds) else SHORT)

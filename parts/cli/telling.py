@@ -11,6 +11,7 @@ from parts.cli.saying import write, write_line
 if TYPE_CHECKING:
     from parts.core.part import Part
     from parts.folders.proof_files import Written
+    from parts.making.model import Made
     from parts.vehicle.build import Build
     from parts.vehicle.checks import BuildResult
 
@@ -108,6 +109,15 @@ def say_build(whole: Any) -> None:
     if whole.findings:
         write_line("")
         write(whole.findings)
+
+
+def say_gone(made: Made) -> None:
+    """Which files of a part are gone, since they told of another one."""
+    if made.gone:
+        write_line(
+            f"{made.result.part.name}: removed, since they told of the part as it was: {', '.join(made.gone)}; "
+            "name their purpose again with --for, or prove the part again, to have them"
+        )
 
 
 def say_proofs(found: list[Written]) -> None:

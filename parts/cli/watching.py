@@ -13,7 +13,6 @@ from typing import TYPE_CHECKING
 
 from parts.inputs.document import read_document
 from parts.inputs.problems import InputError
-from parts.making.writing import write_all
 from parts.report.page.document import document
 from parts.report.page.html import joined, tag
 from parts.report.page.part import body, whole_page
@@ -70,14 +69,15 @@ class Watch:
         Returns:
             True where all went well; else the last good part stays, and the page says what is wrong.
         """
+        from parts.folders.part_files import written_of
+
         began, before = time.perf_counter(), self.stamps()
         try:
             outputs = self._show(began)
             time.sleep(FIRST)
-            if not self.saved_since(
-                before
-            ):  # saved again already: the next one's files are soon to come
-                write_all(self.folder / outputs.part.name, outputs.files())
+            # Where it was saved again already, the next one's files are soon to come.
+            if not self.saved_since(before):
+                written_of(outputs, self.folder)
         except Exception as error:  # whatever it is, the watch goes on
             self._complain(error)
             return False

@@ -6,21 +6,19 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from parts.core.part import Part, Piece
-from parts.making.model import Made, model
+from parts.folders.part_folder import standing, write_part
+from parts.making.model import Made, MakeError, model
 from parts.making.picture import View, best_view, pictures
 from parts.making.purposes import purpose
+from parts.making.read_back import content
 from parts.making.step import step_bytes
 from parts.making.stl import stl_bytes, triangles
-from parts.making.writing import drop_proof, write_all
-
-if TYPE_CHECKING:
-    from parts.inputs.document import Document
-
 
 if TYPE_CHECKING:
     from parts.inputs.document import Document
@@ -88,8 +86,15 @@ class Outputs:
             found |= _page(self, {**beside, **found})
         return found
 
-    def files(self) -> dict[str, bytes]:
-        """Every file by name, as they are written: the page last, for it shows the others."""
+    def files(self, beside: Mapping[str, bytes] = MappingProxyType({})) -> dict[str, bytes]:
+        """Every file by name, as they are written: the page last, for it shows the others.
+
+        Args:
+            beside: files made before that stay, and are shown too.
+
+        Raises:
+            MakeError: a mesh of the part is open.
+        """
         found: dict[str, bytes] = {}
         for name in ("step", "stl", "report", "picture"):
             if name in self.part.outputs:
@@ -97,7 +102,7 @@ class Outputs:
         for name in self.order.purposes:
             found |= purpose(name)(self.made)
         if "page" in self.part.outputs:
-            found |= _page(self, found)
+            found |= _page(self, {**beside, **found})
         return found
 
 
@@ -174,7 +179,10 @@ def make_part(
     purposes: Sequence[str] = (),
     written: Document | None = None,
 ) -> Made:
-    """Make a part and write its files, whole or not at all; the files of an older proof go.
+    """Make a part and write its files, whole or not at all.
+
+    Files of an older make that are not made again stay where they tell of the part as it stands, else they go; so do
+    those of an older proof.
 
     Args:
         part: the part.
@@ -192,7 +200,30 @@ def make_part(
         OSError: the disk refused.
     """
     made = model(part)
-    order = Order(stl_chord, stl_angle, purposes, written)
-    files = write_all(folder / part.name, Outputs(made, order).files())
-    drop_proof(folder / part.name)
-    return replace(made, files=files)
+    return written_of(Outputs(made, Order(stl_chord, stl_angle, purposes, written)), folder)
+
+
+def written_of(outputs: Outputs, folder: Path) -> Made:
+    """Write the files of a part that was made, in the place of those of the make before.
+
+    Args:
+        outputs: what is written.
+        folder: the folder that holds the part's own folder.
+
+    Returns:
+        What was made, with the files written and those that went.
+
+    Raises:
+        MakeError: a mesh is open.
+        OSError: the disk refused; the part's folder is as it was.
+    """
+    part = outputs.part
+    own = folder / part.name
+    before = standing(own, part)
+    beside = {name: found for name in before.kept if (found := content(own / name)) is not None}
+    try:
+        files = outputs.files(beside)
+    except MakeError as error:
+        raise MakeError(f"{part.name}: {str(error).removeprefix(f'{part.name}: ')}") from error
+    gone = write_part(own, files, before)
+    return replace(outputs.made, files=[own / name for name in files], gone=gone)

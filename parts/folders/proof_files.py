@@ -8,8 +8,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from parts.core.part import Part
+from parts.folders.part_folder import is_proof
 from parts.folders.proved import reported
-from parts.making.writing import drop_proof, write_all
+from parts.making.read_back import content, names_in
+from parts.making.writing import replace_folder
 from parts.proof.errors import ProofError, needed
 from parts.proof.records import Proof
 from parts.proof.refine import Aim
@@ -75,12 +77,23 @@ def prove_parts(
             "proof.json": json_of([proof]),
             **proof.pictures,
         }
-        files = write_all(own, contents)
-        drop_proof(own, contents)
         name = proof.part
         say(f"{name}: the report")
-        told = reported(of[name], own, proof, (made or {}).get(name), (documents or {}).get(name))
-        found.append(Written(proof, [*files, *write_all(own, told)], bool(told)))
+        beside = {
+            other: stood
+            for other in names_in(own)
+            if not is_proof(other) and (stood := content(own / other)) is not None
+        }
+        told = reported(
+            of[name],
+            {**beside, **contents},
+            proof,
+            (made or {}).get(name),
+            (documents or {}).get(name),
+        )
+        files = {**contents, **told}
+        replace_folder(own, files, [one for one in names_in(own) if not is_proof(one)])
+        found.append(Written(proof, [own / one for one in files], bool(told)))
     return found
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from pathlib import Path
+from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
 from parts.core.part import Part
@@ -17,14 +17,18 @@ REPORT, PAGE = "report.json", "index.html"
 
 
 def reported(
-    part: Part, own: Path, proof: Proof, made: Made | None = None, written: Document | None = None
+    part: Part,
+    beside: Mapping[str, bytes],
+    proof: Proof,
+    made: Made | None = None,
+    written: Document | None = None,
 ) -> dict[str, bytes]:
     """Report and page of a part with its proof in them.
 
     Args:
         part: the part.
-        own: the part's own folder.
-        proof: its proof, whose files stand there already.
+        beside: the files in the part's own folder by name, those of its proof among them.
+        proof: its proof.
         made: the part as it was made in this run; None where it was made before.
         written: its YAML file.
 
@@ -35,7 +39,7 @@ def reported(
     from parts.making.model import MakeError, model
 
     if made is None:
-        before = _entry(own / REPORT)
+        before = _entry(beside.get(REPORT, b""))
         if before is None:
             return {}
         try:
@@ -46,16 +50,17 @@ def reported(
     outputs = Outputs(made, order)
     if not made.files and not _same(before, outputs.entry):
         return {}
-    files = sorted(one for one in own.iterdir() if one.is_file() and not one.name.startswith("."))
-    beside = {one.name: one.read_bytes() for one in files if one.name != PAGE}
-    return outputs.with_proof(beside)
+    others = sorted(
+        name for name in beside if name != PAGE and name[0] != "." and name.isprintable()
+    )
+    return outputs.with_proof({name: beside[name] for name in others})
 
 
-def _entry(report: Path) -> dict[str, Any] | None:
+def _entry(report: bytes) -> dict[str, Any] | None:
     """The entry of the one part of a report; None where there is none to be read."""
     try:
-        (entry,) = json.loads(report.read_bytes())["parts"]
-    except (OSError, ValueError, KeyError, TypeError):
+        (entry,) = json.loads(report)["parts"]
+    except (ValueError, KeyError, TypeError, RecursionError):
         return None
     return entry if isinstance(entry, dict) else None
 

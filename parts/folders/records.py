@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from parts.inputs.document import dotted
+from parts.making.read_back import data
 
 if TYPE_CHECKING:
     from parts.core.search.result import Result
@@ -242,12 +243,12 @@ def read_state(file: Path) -> tuple[dict[str, Record], str]:
 
     A file that is no such state counts as none: everything is then made anew.
     """
+    document = data(file)
     try:
-        document = json.loads(file.read_bytes())
         records = {
             name: Record(**{**one, "files": tuple(one["files"])})
             for name, one in document["parts"].items()
         }
         return records, str(document["assembly"])
-    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+    except (ValueError, KeyError, TypeError, AttributeError):
         return {}, ""

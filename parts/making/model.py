@@ -49,13 +49,14 @@ class Cut:
 
 @dataclass(frozen=True)
 class Made:
-    """A part that was made: the result with its sections cut from the solid, and the files written."""
+    """A part that was made: the result with its sections cut from the solid, the files written, and those that went."""
 
     result: Result
     cuts: tuple[Cut, ...]
     volume: Mapping[str, float]
     mass: float
     files: list[Path]
+    gone: tuple[str, ...] = ()
 
 
 def model(part: Part) -> Made:

@@ -120,14 +120,10 @@ def test_a_proof_of_a_part_that_was_not_made_stands_alone_and_says_so(gusset, tm
 def test_a_proof_never_enters_the_report_of_another_state_of_the_part(gusset, tmp_path):
     from parts.folders.proved import reported
 
-    own = tmp_path / "HC-108"
-    own.mkdir()
     other = json.loads(json_bytes([model(gusset)]))
     other["parts"][0]["mass_kg"] += 0.001
-    (own / "report.json").write_text(json.dumps(other))
-    assert reported(gusset, own, proof()) == {}
-    (own / "report.json").write_text("{")
-    assert reported(gusset, own, proof()) == {}
+    assert reported(gusset, {"report.json": json.dumps(other).encode()}, proof()) == {}
+    assert reported(gusset, {"report.json": b"{"}, proof()) == {}
 
 
 def test_making_a_part_anew_drops_the_proof_of_the_old_one(gusset, tmp_path):

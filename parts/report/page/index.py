@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from os.path import isfile
 from pathlib import Path
 from typing import Any
 from urllib.parse import quote
 
 from parts.core.cautions import CAUTIONS
 from parts.core.figures import figure
+from parts.making.read_back import content, data, names_in
 from parts.report.page.document import document
 from parts.report.page.files import OF_THE_WHOLE, addressed
 from parts.report.page.html import Html, data_uri, joined, table, tag
@@ -19,6 +20,8 @@ from parts.report.page.sheets import verdict
 PAGE = "index.html"
 REPORT = "report.json"
 PICTURE = "picture.png"
+MOST_OF_A_REPORT, MOST_OF_A_PICTURE = 16_000_000, 4_000_000
+"""Largest report and picture that are read back [bytes]."""
 
 
 @dataclass(frozen=True)
@@ -83,24 +86,38 @@ def folder_page(folder: Path, builds: Sequence[Together] = ()) -> bytes:
 
 
 def _listed(folder: Path) -> Iterator[Listed]:
-    for report in sorted(folder.glob(f"*/{REPORT}")):
-        own = report.parent
-        picture = own / PICTURE
-        yield Listed(
-            own.name,
-            _entry(report),
-            picture.read_bytes() if picture.is_file() else None,
-            (own / PAGE).is_file(),
-        )
+    for name in names_in(folder):
+        own = folder / name
+        # What another program left there may be anything; a name that is no text cannot be shown.
+        if not name.isprintable() or not isfile(own / REPORT):
+            continue
+        picture = content(own / PICTURE, MOST_OF_A_PICTURE)
+        yield Listed(name, _entry(own / REPORT), picture, isfile(own / PAGE))
 
 
 def _entry(report: Path) -> Mapping[str, Any] | None:
+    """The entry of the one part of a report; None where it is no report of ours."""
+    found = data(report, MOST_OF_A_REPORT)
     try:
-        (entry,) = json.loads(report.read_bytes())["parts"]
+        (entry,) = found["parts"]
+        governing = entry["governing"]
+        told = [entry["title"], entry["family"], entry["material"]]
+        numbers = [entry["mass_kg"]]
+        if governing is not None:
+            told += [governing["name"], governing["load_case"]]
+            numbers += [governing["factor"], governing["required"]]
     except (ValueError, KeyError, TypeError):
         return None
-    needed = {"title", "family", "material", "mass_kg", "governing", "ok"}
-    return entry if isinstance(entry, dict) and needed <= entry.keys() else None
+    sound = (
+        all(isinstance(one, str) and one.isprintable() for one in told)
+        and all(one is None or _is_number(one) for one in numbers)
+        and isinstance(entry["ok"], bool)
+    )
+    return entry if sound else None
+
+
+def _is_number(one: Any) -> bool:
+    return type(one) in (int, float) and abs(one) < 1e15
 
 
 def _section(name: str, head: str, *inner: Any) -> Html:

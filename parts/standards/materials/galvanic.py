@@ -138,8 +138,10 @@ def pair(a: str, b: str) -> Couple:
         UnknownDesignation: when the table holds one of them not; kind "galvanic family".
     """
     if INSULATOR in (plain_name(a), plain_name(b)):
-        both = [n if plain_name(n) == INSULATOR else family(n).name for n in (a, b)]
-        return Couple(*both, 0.0, "", dict.fromkeys(LIMITS, True), (), _NO_CURRENT)
+        first, second = (
+            INSULATOR if plain_name(n) == INSULATOR else family(n).name for n in (a, b)
+        )
+        return Couple(first, second, 0.0, "", dict.fromkeys(LIMITS, True), (), _NO_CURRENT)
     one, other = family(a), family(b)
     difference = abs(one.index - other.index)
     anode = max(one, other, key=lambda f: f.index).name if difference > _EQUAL_V else ""

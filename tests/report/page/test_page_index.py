@@ -1,6 +1,7 @@
 """The page of the whole folder."""
 
 import json
+import os
 
 import pytest
 from pages import read
@@ -58,3 +59,35 @@ def test_a_report_of_another_kind_does_no_harm(folder):
     for odd in ("[]", '{"parts": [3]}', '{"parts": [{"name": "x"}]}', json.dumps({"parts": []})):
         (folder / "HC-152" / "report.json").write_text(odd)
         assert "cannot be read" in read(folder_page(folder)).text
+
+
+def odd_neighbours(folder):
+    """What other programs may leave beside the folders of parts."""
+    deep, wrong, pipe, endless = (folder / name for name in ("deep", "wrong", "pipe", "endless"))
+    for one in (deep, wrong, pipe, endless, folder / os.fsdecode(b"\xff\xfe")):
+        one.mkdir()
+    (deep / "report.json").write_text('{"parts": ' + "[" * 100_000)
+    entry = {
+        "title": 3,
+        "family": [],
+        "material": None,
+        "mass_kg": "x",
+        "governing": 7,
+        "ok": "yes",
+    }
+    (wrong / "report.json").write_text(json.dumps({"parts": [entry]}))
+    os.mkfifo(pipe / "report.json")
+    (endless / "report.json").symlink_to("/dev/zero")
+    (folder / os.fsdecode(b"\xff\xfe") / "report.json").write_text("{}")
+    (folder / "HC-150" / "picture.png").unlink()
+    (folder / "HC-150" / "picture.png").symlink_to("/dev/zero")
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no pipes here")
+def test_odd_neighbours_neither_break_nor_hang_the_page(folder):
+    odd_neighbours(folder)
+    page = read(folder_page(folder))
+    rows = {row[0]: row for row in page.all("table")[0].rows()[1:]}
+    assert set(rows) == {"HC 151", "HC-150", "HC-152", "deep", "wrong"}
+    assert "cannot be read" in rows["deep"][2] and "cannot be read" in rows["wrong"][2]
+    assert rows["HC-150"][1] == "none"
