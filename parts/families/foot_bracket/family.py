@@ -23,7 +23,7 @@ from parts.families.foot_bracket.local import Beside, least_room
 from parts.families.foot_bracket.mount_set import MountSet, greatest
 from parts.families.foot_bracket.mounts import SEAT, MasterCylinder, Mount, Reservoir
 from parts.families.foot_bracket.peg import ForkedPeg, Peg
-from parts.families.foot_bracket.pivot import Pivot
+from parts.families.foot_bracket.pivot import Pivot, SeatPivot
 from parts.families.foot_bracket.plate import Plate, room_rules
 from parts.families.foot_bracket.posts import Post, PressedPin, ScrewPost
 from parts.families.foot_bracket.section.cut import PlateCut
@@ -58,7 +58,7 @@ class FootControlBracket(Part):
         "bracket z points outward, to the foot; the left-hand one is its mirror image, below z = 0"
     )
     not_covered: ClassVar[tuple[str, ...]] = (
-        "fatigue of bolts, posts and stubs; that of the plate counts the edge of a hole in parted sections",
+        "fatigue of bolts and pressed pins; that of the plate counts the edge of a hole in parted sections",
         "the exact peak beside windows, bores and bosses: shown as three times the nominal stress",
         "sections other than straight across the line from a load to the mounts",
         "webs beside windows bent as a frame: in a section parted by windows, bending and pull are "
@@ -375,6 +375,7 @@ class FootControlBracket(Part):
     def kinds(self) -> Sequence[Kind]:
         bolted = [(f"mount {k + 1}", one) for k, one in enumerate(self.mounts)]
         found = [Kind("window plate"), Kind("bolt group", "mounts")]
+        found += [Kind("slot", "mounts")] if self._mounted.slotted else []
         found += [kind for name, one in bolted for kind in one.kinds(name)]
         loaded = {load.at for case in self.loads for load in case.forces}
         standing = self._levers()
@@ -389,7 +390,7 @@ class FootControlBracket(Part):
         yield from self._group_modes(case)
         required, metal, t = self.factors(case), self.metal, self.plate.thickness
         forces, rocked = self.bolt_forces(case)
-        yield from self._mounted.slip_check(*self._in_the_joint(case), metal, case.name, required)
+        yield from self._mounted.slot_checks(*self._in_the_joint(case), metal, case.name, required)
         rocking = np.hypot(*np.moveaxis(self.reactions(case)[1][..., :2], -1, 0))
         fixtures = self.fixtures()
         peg = fixtures[[one.name for one in fixtures].index("peg")]
@@ -444,6 +445,9 @@ class FootControlBracket(Part):
     def standing(self) -> Iterator[Check]:
         for k, mount in enumerate(self.mounts):
             yield from mount.standing(f"mount {k + 1}", self.metal)
+        for name, one in self._levers().items():
+            if isinstance(one, PressedPin | SeatPivot):
+                yield from one.standing(name, self.metal, self.plate.wall)
 
     def details(self) -> Sequence[Detail]:
         modes, metal = self.checks_under, self.metal
@@ -493,7 +497,8 @@ class FootControlBracket(Part):
         t, fixtures = float(self.plate.thickness), self.fixtures()
         by_name = {one.name: one for one in fixtures}
         load = self._in_the_joint(case)
-        holds = self._mounted.slotted and np.all(np.isfinite(self._mounted.without_friction(*load)))
+        alone = self._mounted.without_friction(*load).value
+        holds = self._mounted.slotted and np.all(np.isfinite(alone))
         supports = [
             mount_support(
                 f"mount {k + 1}",

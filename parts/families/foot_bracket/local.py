@@ -15,6 +15,7 @@ from parts.core.check import Check, check
 from parts.core.fatigue_places import Spot, Stress
 from parts.core.feature import Modes
 from parts.core.loads import LoadCase, Required
+from parts.core.ways import Kind
 from parts.standards.materials.materials import Material
 from parts.strength.fatigue.notch import hole_in_plate, round_fillet
 from parts.strength.method import work
@@ -89,20 +90,20 @@ class Beside(NamedTuple):
 
     def root(self, name: str, metal: Material, modes: Modes) -> Spot:
         """The root of what stands there, for fatigue of the plate."""
-        asked = _asked(modes, f"{name}, plate beside it, yield")
+        beside = f"{name}, plate beside it, yield"
         if self.fillet is None:
-            K: Any = work(hole_in_plate, beta=0.0)
             return Spot(
-                f"{name}, plate beside it", metal, asked, self.diameter, K, note="as a hole"
-            )
+                f"{name}, plate beside it", metal, _asked(modes, beside), self.diameter,
+                work(hole_in_plate, beta=0.0), note="as beside a hole",
+            )  # fmt: skip
         t = self.thickness
         d = np.clip(self.diameter, t / bosses.THICKEST, t / bosses.THINNEST)
         blunt = np.maximum(self.fillet, t / bosses.SHARPEST)
         # Sharper than the study the stress rises no faster than at the root of a crack.
         sharper = np.sqrt(blunt / np.minimum(np.maximum(self.fillet, SHARP), blunt))
-        K = sharper * bosses.boss_fillet_factor(t, d, blunt)
+        K = work(bosses.boss_fillet_factor, t=t, d=d, r=blunt)
         return Spot(
-            f"{name}, root on the plate", metal, asked, self.diameter, K,
+            f"{name}, root on the plate", metal, _asked(modes, beside, sharper), self.diameter, K,
             note="the plate beside it times the factor of its fillet, felt in full",
         )  # fmt: skip
 
@@ -126,7 +127,7 @@ def least_room(place: Any, rims: Sequence[tuple[Any, Any]]) -> Any:
 
 
 def root_spot(
-    name: str, metal: Material, modes: Modes, of: Sequence[str], diameter: Any, fillet: Any
+    name: str, metal: Material, modes: Modes, of: str, diameter: Any, fillet: Any
 ) -> Spot:
     """The root fillet of a post, a journal or a boss, for its own fatigue.
 
@@ -134,7 +135,7 @@ def root_spot(
         name: of the place.
         metal: what it is of.
         modes: the checks of the part under a load case.
-        of: names of the checks that give its nominal stress [MPa]; one of a load case has it.
+        of: name of the check that gives its nominal stress [MPa].
         diameter: of the post [mm].
         fillet: radius at its root [mm].
 
@@ -144,14 +145,23 @@ def root_spot(
     radius = np.clip(fillet, np.maximum(SHARP, diameter / (2.0 * SHARPEST_STEP)), diameter)
     K = work(round_fillet, D=2.0 * diameter, d=diameter, r=radius, load="bending")
     return Spot(
-        name, metal, _asked(modes, *of), diameter, K, note="shaft fillet in bending, felt in full"
+        name, metal, _asked(modes, of), diameter, K, note="shaft fillet in bending, felt in full"
     )
 
 
-def _asked(modes: Modes, *names: str) -> Stress:
-    """The demand of the checks of these names under a load case [MPa]; nil where it loads nothing there."""
+def _asked(modes: Modes, name: str, scale: Any = 1.0) -> Stress:
+    """The demand of the check of this name under a load case [MPa]; nil where it loads nothing there."""
 
     def stress(case: LoadCase) -> Any:
-        return max((float(one.demand) for one in modes(case) if one.name in names), default=0.0)
+        found = [scale * one.demand for one in modes(case) if one.name == name]
+        return found[0] if found else 0.0
 
     return stress
+
+
+def plate_kind(name: str, boss: bool) -> Kind:
+    """What can fail of the plate beside what stands on it, and of the boss that stands there, if one does."""
+    none = (
+        {} if boss else {"boss bent at its root": "no boss stands there that its load would bend"}
+    )
+    return Kind("boss on a plate", name, left_out=none)

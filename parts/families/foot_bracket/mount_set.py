@@ -15,7 +15,7 @@ from parts.families.foot_bracket.mounts import Mount, SlottedHole
 from parts.features.bolts.group import Group
 from parts.standards.materials.materials import Material
 from parts.strength.bolted import group, joint, slots
-from parts.strength.method import work
+from parts.strength.method import Worked, work
 from parts.strength.vectors import cross
 
 IN_LINE = 1e-6
@@ -59,7 +59,7 @@ class MountSet:
         """
         forces, moments, pull = mount_reactions(self.places, force, moment, np.zeros(3), self.rim)
         if self.slotted and not by_friction:
-            free = self.without_friction(force, moment)
+            free = self.without_friction(force, moment).value
             across = np.where(np.isfinite(free), free, forces[..., :2])
             forces = np.concatenate([across, forces[..., 2:]], axis=-1)
         return forces, moments, pull
@@ -69,41 +69,46 @@ class MountSet:
         """Whether any of them has a slot."""
         return any(isinstance(one.hole, SlottedHole) for one in self.mounts)
 
-    def without_friction(self, force: Any, moment: Any) -> Any:
+    def without_friction(self, force: Any, moment: Any) -> Worked:
         """Shear on each mount [N], shape (..., n, 2), whose slots hold nothing along themselves; not a number where
         nothing but friction holds the plate."""
         flat = np.broadcast_arrays(*(np.asarray(v, float) for m in self.mounts for v in m.along))
         along = np.stack([np.stack(flat[0::2], axis=-1), np.stack(flat[1::2], axis=-1)], axis=-1)
         force, moment = np.asarray(force, float), np.asarray(moment, float)
-        return slots.slotted_shear(
-            self.places, along, force[..., 0], force[..., 1], 0.0, 0.0, moment[..., 2]
-        )
+        return work(
+            slots.slotted_shear, xy=self.places, along=along, Fx=force[..., 0], Fy=force[..., 1], x=0.0,
+            y=0.0, M=moment[..., 2],
+        )  # fmt: skip
 
-    def slip_check(
+    def slot_checks(
         self, force: Any, moment: Any, metal: Material, case: str, required: Required
     ) -> Iterator[Check]:
-        """The friction of the mounts, where nothing else holds the plate against running along its slots."""
-        if not self.slotted or np.all(np.isfinite(self.without_friction(force, moment))):
+        """The mounts with their slots running free, and the friction where nothing else holds along them."""
+        if not self.slotted:
             return
+        free, held = self.without_friction(force, moment), []
+        alone = np.all(np.isfinite(free.value), axis=(-1, -2))
         forces, _, rocked = self.reactions(force, moment, by_friction=True)
         faces = "steel on aluminium" if metal.family == "aluminium" else "steel on steel"
-        held = []
+        mu = slots.face_friction(f"{faces}, machined, dry")
         for k, mount in enumerate(self.mounts):
             pull = np.maximum(forces[..., k, 2], 0.0) + rocked[..., k]
             clamped = joint.clamp_force(mount.least_preload().value, pull, 0.0)
-            held.append(
-                slots.slip_resistance(
-                    clamped,
-                    slots.face_friction(f"{faces}, machined, dry"),
-                    mount.hole_factor,
-                    gamma=1.0,
-                )
-            )
+            held.append(slots.slip_resistance(clamped, mu, mount.hole_factor, gamma=1.0))
+        if np.any(alone):
+            weakest = np.array([mount.shear_load() for mount in self.mounts])
+            yield check(
+                "mounts, shear with their slots free", "bolt group", load_case=case, unit="-", capacity=1.0,
+                demand=work(slots.slip_use, V=free, F_s=weakest), required=required.on_ultimate,
+                note="each bolt's share of its own strength in shear; a slot holds nothing along itself",
+            )  # fmt: skip
+        # Where the holes hold by themselves no friction is asked for.
+        asked = np.where(alone[..., None, None], 0.0, forces[..., :2])
         yield check(
             "mounts, slip along their slots", "slip", load_case=case, unit="-", capacity=1.0,
-            demand=work(slots.slip_use, V=forces[..., :2], F_s=np.stack(np.broadcast_arrays(*held), axis=-1)),
+            demand=work(slots.slip_use, V=asked, F_s=np.stack(np.broadcast_arrays(*held), axis=-1)),
             required=required.on_ultimate,
-            note="nothing but friction holds the plate along its slots; least preload, dry machined faces",
+            note="the friction that nothing but it holds; least preload, dry machined faces",
         )  # fmt: skip
 
     def group(self) -> Group | None:

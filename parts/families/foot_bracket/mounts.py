@@ -17,8 +17,8 @@ from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.families.foot_bracket.fixture import Bore, Boss, Fixture, Turn, pad_radius
-from parts.families.foot_bracket.local import root_spot
-from parts.families.foot_bracket.stud import Threaded, of_one
+from parts.families.foot_bracket.local import plate_kind, root_spot
+from parts.families.foot_bracket.stud import Threaded, bolt_kind, of_one
 from parts.features.bolts.grip import choose_bolt, length_rule, of_size
 from parts.features.bolts.hardware import matching
 from parts.features.bolts.torque import SCATTER
@@ -279,11 +279,11 @@ class Mount(Threaded):
 
     def kinds(self, name: str) -> list[Kind]:
         """What can fail of it."""
-        kinds = ["bolt in a joint", "hole of a bolt"]
+        kinds = ["hole of a bolt"]
         kinds += ["tapped hole"] if isinstance(self.hole, TappedHole) else []
-        kinds += ["slot"] if isinstance(self.hole, SlottedHole) else []
-        kinds += ["mount boss"] if self.boss is not None else []
-        return [Kind(kind, name) for kind in kinds]
+        kinds += ["mount boss", "boss on a plate"] if self.stands_off else []
+        bolt = bolt_kind(name, head=not isinstance(self.hole, TappedHole))
+        return [bolt, *(Kind(kind, name) for kind in kinds)]
 
     def modes(
         self, name: str, metal: Material, thickness: Any, pad: Any, reach: Any, reaction: Any, rocking: Any,
@@ -312,15 +312,7 @@ class Mount(Threaded):
         yield from self.bolt_modes(
             name, pull, shear, case, required, "" if self.stands_off else "prying counted"
         )
-        bearing = work(lug.bearing_stress, P=shear, D_p=self.thread.major, t=grip)
-        for kind, factor, strength in (
-            ("yield", required.on_yield, metal.bearing_yield_ed15),
-            ("ultimate", required.on_ultimate, metal.bearing_ultimate_ed15),
-        ):
-            yield check(
-                f"{name} hole, bearing, {kind}", "bearing", load_case=case, demand=bearing, capacity=strength,
-                unit="MPa", required=factor,
-            )  # fmt: skip
+        yield from self.bearing_modes(name, metal, thickness, shear, case, required)
         yield check(
             f"{name} hole, tear-out", "tear-out", load_case=case, demand=shear,
             capacity=work(
@@ -334,6 +326,20 @@ class Mount(Threaded):
             yield from self.strip_modes(name, metal, grip, pull, case, required)
         if self.stands_off:
             yield from self._boss_modes(name, metal, shear, rocking, case, required)
+
+    def bearing_modes(
+        self, name: str, metal: Material, thickness: Any, shear: Any, case: str, required: Required
+    ) -> Iterator[Check]:
+        """The bolt against the side of its hole."""
+        bearing = work(
+            lug.bearing_stress, P=shear, D_p=self.thread.major, t=self.gripped(thickness)
+        )
+        strengths = required.both(metal.bearing_yield_ed15, metal.bearing_ultimate_ed15)
+        for kind, strength, factor in strengths:
+            yield check(
+                f"{name} hole, bearing, {kind}", "bearing", load_case=case, demand=bearing, capacity=strength,
+                unit="MPa", required=factor,
+            )  # fmt: skip
 
     def _boss_modes(
         self, name: str, metal: Material, shear: Any, rocking: Any, case: str, required: Required
@@ -416,7 +422,7 @@ class Mount(Threaded):
         """The root of a boss that stands off, for its own fatigue."""
         if self.boss is None or not self.stands_off:
             return ()
-        of = (f"{name} boss, bending at its root, yield",)
+        of = f"{name} boss, bending at its root, yield"
         return (
             root_spot(f"{name} boss, root", metal, modes, of, self.boss.diameter, self.boss.fillet),
         )
@@ -499,8 +505,9 @@ class MasterCylinder(Threaded):
         )  # fmt: skip
 
     def kinds(self, name: str) -> list[Kind]:
-        """What can fail of its holes."""
-        return self.mounts()[0].kinds(name)
+        """What can fail of its holes and of the plate under its foot."""
+        hole = [kind for kind in self.mounts()[0].kinds(name) if kind.name != "bolt in a joint"]
+        return [bolt_kind(name, head=False), *hole, plate_kind(name, boss=False)]
 
     def modes(
         self, name: str, metal: Material, thickness: Any, force: Any, moment: Any, pad: Any, case: str,
@@ -524,6 +531,8 @@ class MasterCylinder(Threaded):
         pull = np.maximum(shares[..., 2].max(-1), 0.0) + rocked
         bolt = self.mounts()[0]
         yield from self.bolt_modes(name, pull, shear, case, required, "the worse of two")
+        yield self.seated_mode(name, pull, case, required)
+        yield from bolt.bearing_modes(name, metal, thickness, shear, case, required)
         yield check(
             f"{name} hole, tear-out", "tear-out", load_case=case, demand=shear,
             capacity=work(lug.tear_out_load, R=pad, D_h=bolt.diameter, t=thickness, F_s=metal.shear_ultimate),

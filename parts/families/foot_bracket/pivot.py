@@ -17,6 +17,7 @@ from parts.core.part import Bought
 from parts.core.rules import Rule, at_least
 from parts.core.ways import Kind
 from parts.families.foot_bracket.fixture import Bore, Boss, Fixture, Turn, pad_radius
+from parts.families.foot_bracket.local import plate_kind
 from parts.families.foot_bracket.posts import ScrewPost
 from parts.families.foot_bracket.stub import StubPivot, along_z, bearing_modes, groove_modes
 from parts.features.bolts.hardware import (
@@ -27,25 +28,21 @@ from parts.features.bolts.hardware import (
     seated,
 )
 from parts.features.press.fit import RING_CLASS, HoleClass, freed, grooved
-from parts.features.press.pressed import ROUGHNESS
+from parts.features.press.pressed import Pressed
 from parts.inputs.designations import BearingName
 from parts.inputs.quantities import NonNegativeLength, Point2, PositiveLength
 from parts.standards.fasteners.circlips import Circlip, circlip
 from parts.standards.fits.fits import fit
 from parts.standards.fits.iso286 import Limits, class_limits
-from parts.standards.materials.materials import Material
+from parts.standards.materials.materials import Material, material
 from parts.strength.bearings import axial
 from parts.strength.bearings import ball_bearing as ball
 from parts.strength.method import work
 from parts.strength.pinned import lug
 from parts.strength.vectors import cross
 
-FRICTION = 0.06
-"""Of a ring in its seat, oiled, at the least [-]; common practice, no source."""
-RING_ROUGHNESS = 0.002
-"""Roughness height Rz of a ground ring [mm]; common practice, no source."""
-RING_E = 206e3
-"""Young's modulus of bearing steel [MPa]; from memory."""
+RING = "4130 Q&T 125 ksi"
+"""Steel that stands for that of a bearing's ring, which is stronger and as stiff."""
 LEAST_LIP = 2.0
 """Least thickness of the lip that a bearing seats on [mm]; common practice, no source."""
 
@@ -179,7 +176,8 @@ class SeatPivot(Group):
 
     def kinds(self, name: str) -> list[Kind]:
         """What can fail of it and of the plate about it."""
-        return [Kind(kind, name) for kind in ("rolling bearing", "bearing seat", "boss on a plate")]
+        held = "rolling bearing", "bearing seat"
+        return [*(Kind(kind, name) for kind in held), plate_kind(name, boss=False)]
 
     def modes(
         self,
@@ -210,29 +208,30 @@ class SeatPivot(Group):
         if self.clip is not None:
             yield from groove_modes(name, metal, self.clip, off, case, required)
         else:
-            yield self._pressed_mode(name, metal, off, case, required)
-
-    def _pressed_mode(
-        self, name: str, metal: Material, off: Any, case: str, required: Required
-    ) -> Check:
-        """A ring that nothing but its press holds, at the loosest of its fit."""
-        of, seat = self.bearing, self.fitted()["seat"]
-        ring = class_limits(RING_CLASS, of.outside)
-        delta = work(
-            axial.least_interference, D_min=ring.min, B_max=seat.max, Rz_o=ROUGHNESS, Rz_i=RING_ROUGHNESS
-        )  # fmt: skip
-        wall = np.maximum(LEAST_SEAT_WALL, SEAT_WALL_SHARE * of.outside)
-        around = of.outside + 2.0 * wall if self.boss is None else self.boss.diameter
-        race = ball.generic_pitch(of.bore, of.outside) + ball.generic_ball(of.bore, of.outside)
-        return check(
-            f"{name} bearing, drawn out of its press fit", "press fit", load_case=case, demand=off,
+            wall = np.maximum(LEAST_SEAT_WALL, SEAT_WALL_SHARE * self.bearing.outside)
+            yield self._pressed(name, metal, wall).drawn_out(off, case, required)
+        lip = thickness + self.base() - self.low() - self.depth
+        yield check(
+            f"{name} lip, sheared off", "shear", load_case=case, demand=np.maximum(-force[..., 2], 0.0),
             capacity=work(
-                axial.press_only_force, delta=delta, d=of.outside, L=self.count * of.width, mu=FRICTION,
-                D_o=around, E_o=metal.E, nu_o=metal.poisson, E_i=RING_E, nu_i=0.3, d_i=race,
+                axial.land_shear_load, d_g=self.bearing.outside, n=lip, tau=metal.shear_ultimate
             ),
             unit="N", required=required.on_ultimate,
-            note=f"the loosest of {self.seat_class}/{RING_CLASS}: a circlip or a lid holds for certain",
         )  # fmt: skip
+
+    def _pressed(self, name: str, metal: Material, wall: Any) -> Pressed:
+        of = self.bearing
+        if self.boss is not None:
+            wall = (self.boss.diameter - self._cut) / 2.0
+        race = ball.generic_pitch(of.bore, of.outside) + ball.generic_ball(of.bore, of.outside)
+        return Pressed(
+            f"{name} bearing", of.outside, race, wall, self.count * of.width, metal, material(RING),
+            f"{self.seat_class}/{RING_CLASS}",
+        )  # fmt: skip
+
+    def standing(self, name: str, metal: Material, wall: Any) -> Iterator[Check]:
+        """The metal about the ring at the tightest of its fit."""
+        yield from self._pressed(name, metal, wall).modes()
 
     def roots(self, name: str, metal: Material, modes: Modes) -> Sequence[Spot]:
         """Roots whose fatigue is checked besides that of the plate: none."""

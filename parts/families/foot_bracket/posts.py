@@ -17,12 +17,13 @@ from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.families.foot_bracket.fixture import Bore, Boss, Fixture, Turn, fillet_rule, pad_radius
-from parts.families.foot_bracket.local import root_spot
-from parts.families.foot_bracket.stud import Threaded, clamped_tension, of_one
+from parts.families.foot_bracket.local import plate_kind, root_spot
+from parts.families.foot_bracket.stud import Threaded, bolt_kind, clamped_tension, of_one
 from parts.features.bolts.hardware import surface_of
 from parts.features.bolts.pattern import bolt_metal
 from parts.features.pins.bought_pin import DowelSize, dowel_pins, row_of
 from parts.features.press.fit import HoleClass, freed
+from parts.features.press.pressed import Pressed
 from parts.inputs.designations import MaterialName
 from parts.inputs.quantities import NonNegativeLength, Point2, PositiveLength
 from parts.standards.fasteners.pins import DOWEL_PIN_STEEL, DowelPin
@@ -39,6 +40,8 @@ SEATED = 1.5
 """Depth in diameters that a pressed pin needs; common practice, no source."""
 BEYOND = 0.5
 """How far a pin stands past where the load acts, in diameters; common practice, no source."""
+LEAST_WALL = 2.0
+"""Wall about a hole that every plate keeps [mm]: the least that its rule allows."""
 SLENDER = 4.0
 """Height in diameters beyond which a post is a whip; common practice, no source."""
 
@@ -196,7 +199,7 @@ class TurnedPost(_Placed):
         return self.diameter, self.fillet
 
     def roots(self, name: str, metal: Material, modes: Modes) -> Sequence[Spot]:
-        of = (f"{name}, bending at the root",)
+        of = f"{name}, bending at the root"
         return (root_spot(f"{name}, root", metal, modes, of, self.diameter, self.fillet),)
 
 
@@ -329,8 +332,7 @@ class PressedPin(_Placed):
 
     def kinds(self, name: str) -> list[Kind]:
         """What can fail of it and of the plate about it."""
-        kinds = ["post", "pressed pin", *(["boss on a plate"] if self.boss is not None else [])]
-        return [Kind(kind, name) for kind in kinds]
+        return [Kind(kind, name) for kind in ("post", "pressed pin", "boss on a plate")]
 
     def modes(
         self,
@@ -355,6 +357,28 @@ class PressedPin(_Placed):
         yield from hole_modes(
             name, metal, self.diameter, self.depth(thickness), force, moment, case, required
         )
+        wall = LEAST_WALL if self.boss is None else (self.boss.diameter - self.diameter) / 2.0
+        yield self._pressed(name, metal, self.depth(thickness), wall).drawn_out(
+            np.maximum(force[..., 2], 0.0), case, required
+        )
+
+    def _pressed(self, name: str, metal: Material, depth: Any, wall: Any) -> Pressed:
+        return Pressed(
+            name,
+            self.diameter,
+            0.0,
+            wall,
+            depth,
+            metal,
+            self.pin_material,
+            f"{self.fit}/{PIN_CLASS}",
+        )
+
+    def standing(self, name: str, metal: Material, wall: Any) -> Iterator[Check]:
+        """The metal about the pin at the tightest of its fit."""
+        if self.boss is not None:
+            wall = (self.boss.diameter - self.diameter) / 2.0
+        yield from self._pressed(name, metal, 1.0, wall).modes()
 
     def standing_on(self) -> tuple[Any, Any]:
         """Diameter of what stands on the plate, and its root fillet; None where there is no root [mm]."""
@@ -421,12 +445,12 @@ class ScrewPost(_Placed, Threaded):
 
     def kinds(self, name: str) -> list[Kind]:
         """What can fail of it and of the plate about it."""
-        kinds = [
-            "bolt in a joint",
-            "tapped hole",
-            *(["boss on a plate"] if self.boss is not None else []),
+        return [
+            bolt_kind(name, head=False),
+            Kind("tapped hole", name),
+            Kind("screwed post", name),
+            plate_kind(name, boss=self.boss is not None),
         ]
-        return [Kind(kind, name) for kind in kinds]
 
     def modes(
         self,
@@ -465,7 +489,7 @@ class ScrewPost(_Placed, Threaded):
 
 def boss_root(name: str, metal: Material, modes: Modes, boss: Boss) -> Spot:
     """The root of the boss under a screw, a stub or a post, for its own fatigue."""
-    of = (f"{name} boss, bending at the root, yield",)
+    of = f"{name} boss, bending at the root, yield"
     return root_spot(f"{name} boss, root", metal, modes, of, boss.diameter, boss.fillet)
 
 

@@ -19,7 +19,7 @@ from parts.core.ways import Kind
 from parts.families.foot_bracket.fixture import Bore, Boss, Fixture, Turn, fillet_rule, pad_radius
 from parts.families.foot_bracket.local import root_spot
 from parts.families.foot_bracket.posts import bar_modes, boss_modes, boss_root
-from parts.families.foot_bracket.stud import Threaded
+from parts.families.foot_bracket.stud import Threaded, bolt_kind
 from parts.features.bolts.hardware import seated
 from parts.features.press.fit import ShaftClass, grooved
 from parts.features.thread.threaded import DRILL_POINT
@@ -336,7 +336,13 @@ class StubPivot(Group):
     def kinds(self, name: str) -> list[Kind]:
         """What can fail of it and of the plate about it."""
         kinds = "stub axle", "rolling bearing", "boss on a plate"
-        return [Kind(kind, name) for kind in kinds]
+        found = [Kind(kind, name) for kind in kinds]
+        if isinstance(self.retention, BoltedOn):
+            found += [
+                bolt_kind(f"{name} retaining", head=False),
+                Kind("tapped hole", f"{name} retaining"),
+            ]
+        return found
 
     def modes(
         self,
@@ -366,6 +372,7 @@ class StubPivot(Group):
         if isinstance(self.retention, BoltedOn):
             none = np.zeros_like(off)
             yield from self.retention.bolt_modes(f"{name} retaining", off, none, case, required)
+            yield self.retention.seated_mode(f"{name} retaining", off, case, required)
             yield from self.retention.strip_modes(
                 f"{name} retaining", metal, self.retention.depth, off, case, required
             )
@@ -385,8 +392,8 @@ class StubPivot(Group):
         bore, collar = self.bearing.bore, self.collar_diameter
         journal, foot = (f"{name} {part}, bending at the root" for part in ("journal", "collar"))
         found = [
-            root_spot(f"{name} journal, root", metal, modes, (journal,), bore, self.fillet),
-            root_spot(f"{name} collar, root", metal, modes, (foot,), collar, self.collar_fillet),
+            root_spot(f"{name} journal, root", metal, modes, journal, bore, self.fillet),
+            root_spot(f"{name} collar, root", metal, modes, foot, collar, self.collar_fillet),
         ]
         return found if self.boss is None else [*found, boss_root(name, metal, modes, self.boss)]
 

@@ -13,6 +13,7 @@ from parts.core.group import Group
 from parts.core.loads import Required
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least
+from parts.core.ways import Kind
 from parts.features.bolts.grip import of_size
 from parts.features.bolts.hardware import surface_of
 from parts.features.bolts.torque import PROOF_SHARE, SCATTER
@@ -204,6 +205,16 @@ class Threaded(Group):
             "(common practice, no source)",
             "thicken the plate, add a boss, or choose a smaller thread",
         )  # fmt: skip
+
+
+def bolt_kind(name: str, head: bool) -> Kind:
+    """What can fail of a bolt; whether its head bears on the part."""
+    none = (
+        {}
+        if head
+        else {"head sinks in": "its head bears on what it holds, which is no part of this"}
+    )
+    return Kind("bolt in a joint", name, left_out=none)
 
 
 def clamped_tension(force: Any, moment: Any, shoulder: Any) -> Any:

@@ -27,6 +27,8 @@ ROUGHNESS = 0.0063
 source."""
 FRICTION = 0.1
 """Of a bush in its bore, lightly oiled [-]: Shigley and DIN 7190 give 0.08 to 0.15 for steel; from memory."""
+LEAST_FRICTION = 0.06
+"""Friction of a pressed piece, oiled, that can be counted on [-]; common practice, no source."""
 OWN_STRESS = (
     "at the tightest of the fit; the press relieves itself by yielding, so no factor beyond yield is asked "
     "(common practice, no source)"
@@ -121,6 +123,23 @@ class Pressed:
                 E_o=self.hub.E, nu_o=self.hub.poisson, E_i=self.made.E, nu_i=self.made.poisson, d_i=self.inside,
             ),
             note=f"nothing but the press holds it, at the loosest of {self.classes}, cold; lightly oiled",
+        )  # fmt: skip
+
+    def drawn_out(self, pull: Any, case: str, required: Required) -> Check:
+        """A pull [N] along what nothing but its press holds, at the loosest of the fit and the least friction."""
+        _, loose = self.interference()
+        delta = np.maximum(
+            press_fit.effective_interference(np.maximum(loose, 0.0), ROUGHNESS, ROUGHNESS), 0.0
+        )
+        return check(
+            f"{self.name}, drawn out of its press fit", "press fit", load_case=case, demand=pull,
+            capacity=work(
+                axial.press_only_force, delta=delta, d=self.bore, L=self.length, mu=LEAST_FRICTION,
+                D_o=self.outside, E_o=self.hub.E, nu_o=self.hub.poisson, E_i=self.made.E,
+                nu_i=self.made.poisson, d_i=self.inside,
+            ),
+            unit="N", required=required.on_ultimate,
+            note=f"the loosest of {self.classes}, as drawn: a shoulder, a circlip or a head holds for certain",
         )  # fmt: skip
 
     def facts(self) -> dict[str, tuple[Any, str]]:

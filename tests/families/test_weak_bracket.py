@@ -1,0 +1,272 @@
+"""Brackets made too weak on purpose, each in its own way, and beside each the nearest one that holds.
+
+The demand that breaks each is worked out here from textbook formulas and the drawing's dimensions. The example has
+16 mm of 7075-T6 plate, mounts M8 10.9 at (0, 0), (75, 10) and (20, 85), and its peg at (-35, 48).
+"""
+
+import math
+
+import numpy as np
+import pytest
+import yaml
+from brackets import STUB, stated
+from test_weak_parts import checked
+
+from parts.families.foot_bracket.family import FootControlBracket
+
+CENTRE = np.array([95.0 / 3.0, 95.0 / 3.0])
+"""Of the three mounts: a force through it loads each by a third."""
+SHORT_PEG = {"peg__height": "10 mm"}
+SEAT = {"type": "seat", "at": ["-16 mm", "112 mm"], "bearing": "6202-2RS", "height": "10 mm",
+        "boss": {"diameter": "56 mm", "inner": "5 mm"}}  # fmt: skip
+PIN = {"type": "pressed pin", "at": ["40 mm", "-25 mm"], "diameter": "5 mm", "height": "14 mm",
+       "pin_material": "4130 Q&T 150 ksi"}  # fmt: skip
+
+
+def through_the_middle(size, at=(-35.0, 48.0)):
+    way = CENTRE - np.array(at)
+    return [float(v) for v in size * way / np.hypot(*way)] + [0.0]
+
+
+def loaded(at, force, spectrum=None, **changes):
+    data = stated("plain", **changes)
+    case = {"name": "case", "forces": [{"at": at, "force": [f"{v} N" for v in force]}]}
+    data["loads"] = [case | ({} if spectrum is None else {"spectrum": spectrum})]
+    return data
+
+
+def result(*given, **changes):
+    return FootControlBracket.model_validate(loaded(*given, **changes)).check()
+
+
+def falls_short(found, name, demand, rel=1e-3):
+    one = next(one for one in found.checks if one.name == name)
+    assert float(one.demand) == pytest.approx(demand, rel=rel), name
+    assert not found.ok and not one.ok
+    return one
+
+
+def standing_off(diameter):
+    boss = {"diameter": diameter, "inner": "20 mm", "fillet": "2 mm"}
+    return (
+        {f"mounts__{k}__boss": boss for k in range(3)}
+        | SHORT_PEG
+        | {
+            "plate__wall": "3 mm",
+            "plate__thickness": "20 mm",
+        }
+    )
+
+
+def test_a_mount_boss_that_stands_off_bends_at_its_root():
+    """14.1 kN through the middle: 4.7 kN on each mount, 20 mm off the plate, on a boss of 15 mm bored 9."""
+    force = through_the_middle(14.1e3)
+    by_hand = 32.0 * 4700.0 * 20.0 * 15.0 / (math.pi * (15.0**4 - 9.0**4))
+    found = result("peg", force, **standing_off("15 mm"))
+    # The force acts above the plate: it rocks no mount, for three of them hold its moment by their pull.
+    falls_short(found, "mount 1 boss, bending at its root, yield", by_hand)
+    assert by_hand > float(found.part.metal.yield_strength) / 1.5
+    assert result("peg", force, **standing_off("24 mm")).ok
+
+
+def beside(t, d, W, M, ways, V, a):
+    """Moment along and across the way to each mount, the worst; and the force over the width of the boss."""
+    k = d / (2.0 * a)
+    S = 1.0 - 4.0 * k**2 * (1.3 + 0.7 * k**2) / (6.6 + 1.4 * k**4)
+    field = (1.0 - d / W) * 6.0 * S / (math.pi * d * t**2)
+    found = []
+    for u in ways:
+        u = u / np.hypot(*u)
+        along, across = abs(M[0] * u[1] - M[1] * u[0]), abs(M @ u)
+        bent = along * (1.05 * 6.0 / (W * t**2) + field)
+        twisted = across * (1.13 * (3.0 + 1.8 * t / W) / (W * t**2) + field * d / (d + 0.75 * t))
+        found.append(bent + twisted)
+    return max(found) + V / (d * t)
+
+
+THIN = {"plate__thickness": "9 mm", "peg__boss": {"diameter": "32 mm", "outer": "12 mm", "fillet": "2 mm"},
+        "peg__shoulder": "28 mm", "peg__height": "70 mm"}  # fmt: skip
+
+
+def test_a_thin_plate_bends_beside_its_peg():
+    """1.2 kN down at 70 mm above 9 mm of plate: 1200·74.5 N mm about x at its middle; the pad is 2·(16 + 2 + 0.5 +
+    0.2) mm wide."""
+    found = result("peg", (0.0, -1200.0, 0.0), **THIN)
+    ways = [np.array(at) - np.array([-35.0, 48.0]) for at in ((0, 0), (75, 10), (20, 85))]
+    nearest = min(float(np.hypot(*u)) for u in ways)
+    M = np.array([1200.0 * 74.5, 0.0])
+    by_hand = beside(9.0, 32.0, 37.4, M, ways, 1200.0, nearest)
+    falls_short(found, "peg, plate beside it, ultimate", by_hand, rel=0.02)
+    thicker = THIN | {"plate__thickness": "15 mm"}
+    assert result("peg", (0.0, -1200.0, 0.0), **thicker).ok
+
+
+def test_the_root_of_a_peg_boss_tires():
+    """Two million landings at a third of the load; the fillet of 0.5 mm: K = 1.95 (16/1.6)^0.55 (16/36)^0.2 √(1.6/0.5)
+    times the bent plate, felt in full."""
+    spectrum = [{"cycles": 2e6, "share": 0.3}]
+    force = (0.0, -1700.0, 0.0)
+    found = result("peg", force, spectrum, peg__boss__fillet="0.5 mm")
+    one = next(one for one in found.checks if one.name == "fatigue, peg, root on the plate")
+    assert not one.ok
+    plate = next(one for one in found.checks if one.name == "peg, plate beside it, yield")
+    sharp = math.sqrt(1.6 / 0.5)
+    steps = [step for step in one.steps if step.function.__name__ == "boss_fillet_factor"]
+    assert float(steps[0].value) == pytest.approx(1.95 * 10.0**0.55 * (16.0 / 36.0) ** 0.2)
+    amplitude = next(s for s in one.steps if s.function.__name__ == "cycle_amplitude")
+    assert float(np.squeeze(amplitude.value)) == pytest.approx(
+        float(steps[0].value) * sharp * 0.3 * float(plate.demand) / 2.0, rel=1e-6
+    )
+    better = result("peg", force, spectrum, peg__boss__fillet="5 mm", plate__thickness="22 mm")
+    assert next(one for one in better.checks if one.name == one.name and "root on" in one.name).ok
+
+
+def test_a_pin_crushes_the_mouth_of_its_hole():
+    """2 kN at 14 mm on a pin of 5 mm in 8 mm of plate: V/(d L)·(4 + 6 h/L)."""
+    thin = {"plate__thickness": "8 mm", "spring": PIN, **SHORT_PEG, "peg__boss__outer": "11 mm",
+            "peg__height": "13 mm"}  # fmt: skip
+    by_hand = 2000.0 / (5.0 * 8.0) * (4.0 + 6.0 * 14.0 / 8.0)
+    found = result("spring", (2000.0, 0.0, 0.0), **thin)
+    falls_short(found, "spring hole, bearing at the mouth, yield", by_hand)
+    low = PIN | {"diameter": "10 mm", "height": "10 mm"}
+    assert result("spring", (2000.0, 0.0, 0.0), spring=low).ok
+
+
+def test_a_pin_is_drawn_out_of_its_press():
+    """H7/m6 may come out loose: nothing holds 50 N along the pin. A dowel turned to u6 would not be m6; a post of the
+    plate's own metal holds."""
+    found = result("spring", (0.0, 0.0, 50.0), spring=PIN)
+    one = falls_short(found, "spring, drawn out of its press fit", 50.0)
+    assert float(one.capacity) == 0.0
+    post = {"type": "turned", "at": ["40 mm", "-25 mm"], "diameter": "8 mm", "height": "12 mm"}
+    assert result("spring", (0.0, 0.0, 50.0), spring=post).ok
+
+
+STOP = {"type": "screw", "at": ["100 mm", "50 mm"], "thread": "M6", "bolt_class": "12.9", "shoulder": "30 mm",
+        "height": "45 mm"}  # fmt: skip
+
+
+def test_the_moment_of_a_stop_pulls_its_thread_out():
+    """1.5 kN at 45 mm on M6 (d2 = 5.350) in 10 mm of plate: 4 M/d2 on the worst side of the thread."""
+    by_hand = 4.0 * 1500.0 * 45.0 / (6.0 - 0.6495190528 * 1.0)
+    thin = {"plate__thickness": "10 mm", "peg__boss__outer": "9 mm", "stop": STOP}
+    found = result("stop", (0.0, 1500.0, 0.0), **thin)
+    falls_short(found, "stop tapped thread, pulled out by its moment", by_hand)
+    stout = STOP | {"thread": "M10", "height": "20 mm"}
+    assert result("stop", (0.0, 1500.0, 0.0), stop=stout).ok
+
+
+def test_a_peg_rocks_once_its_preload_is_overcome():
+    """1.7 kN, 72 mm above a shoulder of 18 mm: 1700·72/9 N; M10 8.8 counts 0.75·0.65·580 MPa on 58 mm²."""
+    small = {"peg__thread": "M10", "peg__bolt_class": "8.8", "peg__shoulder": "18 mm"}
+    found = result("peg", (0.0, -1700.0, 0.0), **small)
+    one = falls_short(found, "peg joint, opening at the least preload", 1700.0 * 72.0 / 9.0)
+    assert float(one.capacity) == pytest.approx(0.75 * 0.65 * 580.0 * 58.0, rel=2e-3)
+    assert result("peg", (0.0, -1700.0, 0.0)).ok
+
+
+def sunk(grade, fit):
+    hole = {"type": "counterbored", "diameter": "15 mm", "depth": "5 mm", "fit": fit}
+    return {"mounts__0__hole": hole, "mounts__0__bolt_class": grade}
+
+
+def test_a_strong_screw_sinks_its_head_into_the_plate():
+    """0.75·830 MPa·36.6 mm²·1.35 on the ring from 9 to 12 mm; 8.8 in a hole of 8.4 holds."""
+    force = (0.0, -1700.0, 0.0)
+    by_hand = 0.75 * 830.0 * 36.609 * 1.35 / (math.pi / 4.0 * (12.0**2 - 9.0**2))
+    found = result("peg", force, **sunk("10.9", "normal"))
+    falls_short(found, "mount 1, pressure under the head", by_hand)
+    assert result("peg", force, **sunk("8.8", "close")).ok
+
+
+def slotted(*which, **more):
+    slot = {"type": "slot", "travel": "6 mm"} | more
+    return {f"mounts__{k}__hole": slot for k in which} | SHORT_PEG
+
+
+def test_a_plate_on_three_slots_slides_along_them():
+    """Slots along the force: friction alone holds. 3 kN on three bolts is 1 kN each; each clamps 0.75·0.65·830 MPa·
+    36.6 mm², less the pull of the overturning moment; friction 0.1, slots 0.63 of it."""
+    force = through_the_middle(3000.0)
+    angle = f"{math.degrees(math.atan2(force[1], force[0])):.9f} deg"
+    found = result("peg", force, **slotted(0, 1, 2, angle=angle))
+    one = next(one for one in found.checks if one.name == "mounts, slip along their slots")
+    clamped = 0.75 * 0.65 * 830.0 * 36.609 * 0.1 * 0.63
+    assert float(one.demand) >= 1000.0 / clamped
+    assert float(one.demand) == pytest.approx(1000.0 / clamped, rel=0.1)
+    assert not one.ok and not found.ok
+    assert result("peg", force, **slotted(1)).ok
+
+
+def test_a_slot_leaves_its_share_to_the_other_bolts():
+    """A round hole at (0, 0), a slot along the line to (75, 10): all 6 kN along that line stay with the first bolt."""
+    way = np.array([75.0, 10.0]) / math.hypot(75.0, 10.0)
+    angle = f"{math.degrees(math.atan2(10.0, 75.0)):.9f} deg"
+    two = [{"at": ["0 mm", "0 mm"], "thread": "M6", "bolt_class": "8.8"},
+           {"at": ["75 mm", "10 mm"], "thread": "M6", "bolt_class": "8.8",
+            "hole": {"type": "slot", "travel": "6 mm", "angle": angle}}]  # fmt: skip
+    force = [float(v) for v in 4500.0 * way] + [0.0]
+    place = [float(v) for v in np.array([150.0, 20.0])]
+    at = {"peg__at": [f"{v} mm" for v in place], **SHORT_PEG}
+    found = result("peg", force, mounts=two, **at)
+    # The push goes along the line of the bolts: one bears it all, of 0.6·800 MPa·20.1 mm².
+    falls_short(found, "mounts, shear with their slots free", 4500.0 / (0.6 * 800.0 * 20.123), 2e-3)
+    round_holes = [two[0], {**two[1], "hole": {"type": "clearance"}}]
+    shared = result("peg", force, mounts=round_holes, **at)
+    bolts = [one for one in shared.checks if one.mode == "bolt" and one.name.startswith("mount")]
+    assert all(one.ok for one in bolts)
+
+
+def test_a_single_bearing_cannot_bear_a_moment():
+    """600 N at 40 mm above the plate on one 6202: M to its middle, 5 M/25 mm along counts half. At 10 mm it holds."""
+    force = (600.0, 0.0, 0.0)
+    high = SEAT | {"height": "40 mm"}
+    found = result("pedal", force, pedal=high)
+    clip, margin = 1.6, 3.0 * (37.0 - 35.0) / 2.0  # DIN 472, 35 mm
+    M = 600.0 * (40.0 + clip + margin + 11.0 / 2.0)
+    one = falls_short(found, "pedal bearing, static load", 600.0 + 0.5 * 5.0 * M / 25.0, rel=0.02)
+    assert float(one.capacity) < 3600.0  # what makers print for a 6202
+    assert result("pedal", force, pedal=SEAT).ok
+
+
+def test_a_ring_that_only_its_press_holds_comes_out():
+    """N7 on 35 mm leaves 8 µm at the least; roughness takes 6.6 of it: 1.5 kN draw the bearing. A circlip holds."""
+    force = (0.0, 0.0, 1500.0)
+    found = result("pedal", force, pedal=SEAT | {"retention": "press"})
+    falls_short(found, "pedal bearing, drawn out of its press fit", 1500.0)
+    assert result("pedal", force, pedal=SEAT).ok
+
+
+def test_the_groove_of_a_circlip_yields_in_soft_metal():
+    """4.6 kN along a stub of 15 mm, its groove 14.3 mm: π/4·(15² - 14.3²)·F_ty/1.2. A bolt holds it."""
+    force = (0.0, 0.0, 4600.0)
+    found = result("pedal", force, pedal={**STUB, "retention": {"type": "circlip"}})
+    one = falls_short(found, "pedal circlip groove, yield", 4600.0)
+    bears = math.pi / 4.0 * (15.0**2 - 14.3**2) * float(found.part.metal.yield_strength) / 1.2
+    assert float(one.capacity) == pytest.approx(bears, rel=0.02)
+    bolted = {
+        **STUB,
+        "retention": {"type": "bolt", "thread": "M8", "bolt_class": "10.9", "depth": "16 mm"},
+    }
+    assert result("pedal", force, pedal=bolted).ok
+
+
+@pytest.mark.parametrize(("diameter", "status"), [("15 mm", 1), ("24 mm", 0)])
+def test_the_command_says_so(tmp_path, diameter, status):
+    file = tmp_path / "bracket.yaml"
+    file.write_text(
+        yaml.safe_dump(loaded("peg", through_the_middle(14.1e3), **standing_off(diameter)))
+    )
+    assert checked(file)[1] == status
+
+
+def test_the_factor_is_continuous_as_a_mount_moves():
+    """The third mount walks 10 mm in 40 steps past the windows' corners."""
+    at = np.linspace(24.0, 34.0, 41)
+    force = (-300.0, -2085.0, 0.0)
+    stress = []
+    for x in at:
+        found = result("peg", force, mounts__2__at=[f"{x} mm", "85 mm"], plate__web="11 mm")
+        stress.append(float(found.criticals[0].stress.von_mises))
+    steps = np.abs(np.diff(stress)) / np.array(stress[1:])
+    assert steps.max() < 0.05
