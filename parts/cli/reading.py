@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 def builds_and_parts(files: list[Path]) -> tuple[list[Build], list[Path]]:
     """The builds among files, and the files of parts that no build among them makes."""
-    from parts.core.shop_printed import PRINTER
+    from parts.core.shop import PRINTER
     from parts.inputs.document import read_document
     from parts.inputs.problems import InputError
     from parts.inputs.reading import is_build

@@ -232,7 +232,7 @@ class Marks:
             return replace(mark, **places, **ways, **sizes)
 
         marked = ("dimensions", "holes", "threads", "centres")
-        return Marks(*(tuple(map(one, getattr(self, n))) for n in marked), self.notes)
+        return replace(self, **{n: tuple(map(one, getattr(self, n))) for n in marked})
 
 
 @dataclass(frozen=True)

@@ -79,7 +79,8 @@ class Span:
     def place(self, t: Any) -> np.ndarray:
         """Place of the station t [mm], shape (..., 3)."""
         start, end = np.asarray(self.start, float), np.asarray(self.end, float)
-        return start + np.asarray(t, float)[..., None] * (end - start)
+        place: np.ndarray = start + np.asarray(t, float)[..., None] * (end - start)
+        return place
 
 
 def carried(span: Span, cases: Sequence[LoadCase], t: Any, section: Section) -> Resultants:

@@ -16,10 +16,7 @@ from parts.core.freebody import Acting
 from parts.core.group import Group
 from parts.core.loads import ByCase, LoadCase, Required
 from parts.core.rules import NoSuchPoint, Rule, SameName, broken
-from parts.core.shop_cutting import Cutting
-from parts.core.shop_drawing import Drawing
-from parts.core.shop_milled import Milling
-from parts.core.shop_printed import PrintFit
+from parts.core.shop import Cutting, Drawing, Milling, PrintFit
 from parts.inputs.designations import MaterialName
 from parts.inputs.quantities import NonNegativeLength
 from parts.inputs.reading import PartName
@@ -38,6 +35,7 @@ if TYPE_CHECKING:
     from parts.standards.stock.stock import Stock
 
 Output = Literal["step", "stl", "report", "picture", "page"]
+OUTPUTS: tuple[Output, ...] = ("step", "stl", "report", "picture", "page")
 Surface = Literal["ground", "machined or cold-drawn", "hot-rolled", "as-forged"]
 Reliability = Literal["50", "90", "95", "99", "99.9", "99.99"]
 Form = Literal["sheet", "plate", "bar", "tube", "extrusion"]
@@ -122,7 +120,7 @@ class Part(Group):
         "99", description="Share of parts, in per cent, that are to reach the fatigue strength."
     )
     outputs: list[Output] = Field(
-        default_factory=lambda: ["step", "stl", "report", "picture", "page"],
+        default_factory=lambda: list(OUTPUTS),
         description="What to write.",
     )
     drawing: Drawing = Field(
@@ -283,7 +281,7 @@ class Part(Group):
 
         if len(self.pieces) == 1:
             return self.pieces[0].solid
-        values = [value for piece in self.pieces for value in piece.solid.vals()]
+        values: list[Any] = [value for piece in self.pieces for value in piece.solid.vals()]
         return cq.Workplane(obj=cq.Compound.makeCompound(values))
 
     def changed(self, values: Mapping[str, Any]) -> Self:
@@ -303,7 +301,9 @@ class Part(Group):
         part = with_values(
             self, {path: parsed(self, path, value) for path, value in values.items()}
         )
-        return part._is_of_a_material_that_is_made_so()._meets_the_rules()  # type: ignore[return-value]
+        _ = part.metal
+        _refuse_broken(part)
+        return part
 
     def check(self) -> Result[Self]:
         """Check the part under its load cases, from its dimensions alone."""
@@ -323,10 +323,7 @@ class Part(Group):
 
     @model_validator(mode="after")
     def _meets_the_rules(self) -> Part:
-        from parts.core.service import warm_rules
-
-        if wrong := broken([*warm_rules(self), *self.rules()]):
-            raise BrokenRules(_with_a_way_out(self, wrong))
+        _refuse_broken(self)
         return self
 
     @model_validator(mode="after")
@@ -351,6 +348,14 @@ class Part(Group):
             twice = [i for i, name in enumerate(names) if name in names[:i]]
             raise BrokenRules([SameName(f"loads[{i}].name", names[i]) for i in twice])
         return self
+
+
+def _refuse_broken(part: Part) -> None:
+    """Raise `BrokenRules` where a part breaks a rule."""
+    from parts.core.service import warm_rules
+
+    if wrong := broken([*warm_rules(part), *part.rules()]):
+        raise BrokenRules(_with_a_way_out(part, wrong))
 
 
 def _with_a_way_out(part: Part, wrong: Sequence[Rule]) -> list[Rule]:

@@ -10,7 +10,7 @@ from fnmatch import fnmatchcase
 from pathlib import Path
 
 from parts.core.part import Part
-from parts.core.shop_printed import PRINTER
+from parts.core.shop import PRINTER
 from parts.folders.records import library
 from parts.making.read_back import content, data, names_in
 from parts.making.writing import replace_folder

@@ -8,7 +8,7 @@ import numpy as np
 
 from parts.core.blank import Blank
 from parts.core.rules import Rule, at_least, at_most
-from parts.core.shop_cutting import Cutting
+from parts.core.shop import Cutting
 from parts.making.flat.profile import LEAST_WEB, Cut, Profile, least_hole, webs
 from parts.strength.section.outline import Loop
 

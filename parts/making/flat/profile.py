@@ -10,7 +10,7 @@ from typing import Literal
 import numpy as np
 
 from parts.core.blank import Blank, BlankHole
-from parts.core.shop_cutting import Cutting
+from parts.core.shop import Cutting
 from parts.strength.section.outline import Loop, Outline
 from parts.strength.section.properties import area_and_length, properties
 

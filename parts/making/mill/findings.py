@@ -12,7 +12,7 @@ import numpy as np
 
 from parts.core.drawing import Hole
 from parts.core.rules import Rule, at_least, at_most
-from parts.core.shop_milled import Milling
+from parts.core.shop import Milling
 from parts.making.mill.surfaces import Corner, Gap
 
 RUN_OUT = 2.0

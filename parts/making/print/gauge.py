@@ -150,7 +150,7 @@ def store(path: Path, found: Measured) -> None:
         InputError: the file says something else that cannot be used; it is left as it was.
         OSError: the disk refused.
     """
-    from parts.core.shop_printed import PrintFit
+    from parts.core.shop import PrintFit
     from parts.inputs.document import parse_document
     from parts.inputs.reading import validated
     from parts.making.writing import write_whole

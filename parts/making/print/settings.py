@@ -10,7 +10,7 @@ from typing import Any
 
 import numpy as np
 
-from parts.core.shop_printed import PRINTER, PrintFit
+from parts.core.shop import PRINTER, PrintFit
 from parts.standards.materials.materials import Material, material
 from parts.standards.materials.printing import shrinkage
 

@@ -160,7 +160,8 @@ def toppling_use(P: Number, P_cr: Number, N: Number, N_cr: Number) -> Number:
         >>> float(toppling_use(1.0e3, 2.0e3, 3.0e3, 12.0e3))
         0.75
     """
-    return np.divide(P, P_cr) + np.maximum(N, 0.0) / np.asarray(N_cr, float)
+    found: Number = np.divide(P, P_cr) + np.maximum(N, 0.0) / np.asarray(N_cr, float)
+    return found
 
 
 @method(

@@ -14,7 +14,7 @@ from shapely.geometry import LineString, Polygon
 
 import parts
 from parts.core.blank import Blank, BlankHole
-from parts.core.shop_cutting import Cutting
+from parts.core.shop import Cutting
 from parts.features.pins.pin import ReamedHole
 from parts.making.flat.files import flat_files, lay_out
 from parts.making.flat.findings import RANGE_1, sharp_corners, taper_note

@@ -11,7 +11,7 @@ from numpy.testing import assert_allclose
 
 import parts
 from parts.core.drawing import Callout, Diameter, Hole, Marks
-from parts.core.shop_milled import Milling
+from parts.core.shop import Milling
 from parts.families.torsion_arm.family import TorsionArm
 from parts.making.mill.coating import bores, coating
 from parts.making.mill.files import mill_files, milled

@@ -17,7 +17,7 @@ from numpy.testing import assert_allclose
 
 import parts
 from parts.core.drawing import Hole
-from parts.core.shop_printed import PrintFit
+from parts.core.shop import PrintFit
 from parts.making.print.engrave import DEPTH, engraved, groove
 from parts.making.print.files import print_files, printed
 from parts.making.print.foot import relieved

@@ -1,4 +1,4 @@
-"""How the builder prints: what a part says of its fit-up print, and a file of the builder's printer."""
+"""What the builder wants of the shop: how drawings are laid out, flat blanks cut, parts milled, fit-up prints made."""
 
 from __future__ import annotations
 
@@ -9,8 +9,87 @@ from pydantic import Field, field_validator
 
 from parts.core.group import Group
 from parts.inputs.designations import MaterialName
-from parts.inputs.quantities import Angle, Length, NonNegativeLength, Point3, PositiveRatio
+from parts.inputs.quantities import (
+    Angle,
+    Length,
+    NonNegativeLength,
+    Point2,
+    Point3,
+    PositiveLength,
+    PositiveRatio,
+)
 from parts.standards.materials.materials import Material, canonical_names, material
+
+Sheet = Literal["A4", "A3", "A2", "letter", "tabloid"]
+
+
+class Drawing(Group):
+    """How the shop drawing is laid out."""
+
+    sheet: Sheet | None = Field(
+        None,
+        description="Sheet; the smallest of A4, A3 and A2 that shows the part well where left out.",
+    )
+    projection: Literal["first angle", "third angle"] = Field(
+        "third angle", description="Where the views stand about the front view."
+    )
+    units: Literal["mm", "in", "both"] = Field(
+        "mm", description="Units of the dimensions; both writes inches in brackets behind mm."
+    )
+    tolerance: str = Field(
+        "ISO 2768-mK",
+        min_length=1,
+        max_length=120,
+        description="General tolerance: a class of ISO 2768, or your own statement.",
+    )
+
+
+Process = Literal["waterjet", "laser"]
+
+
+class Cutting(Group):
+    """How a flat blank is cut."""
+
+    process: Process = Field("waterjet", description="What cuts the blank.")
+    sheet: Point2 = Field((1000.0, 500.0), description="Length and width of the sheet.")
+    copies: int = Field(1, ge=1, le=500, description="How many of the part are cut.")
+    spacing: PositiveLength = Field(
+        5.0, description="Left between the blanks, and to the edge of the sheet."
+    )
+    pilot_under: NonNegativeLength = Field(
+        1.0, description="How much smaller a hole is cut that is drilled, reamed or tapped after."
+    )
+
+
+class Milling(Group):
+    """How a part is milled."""
+
+    geometry: Literal["nominal", "mid-tolerance"] = Field(
+        "nominal",
+        description="Bores with a fit at their nominal size, or in the middle of their limits.",
+    )
+    cutter: PositiveLength = Field(
+        6.0, description="Smallest end mill at hand, for inside corners."
+    )
+    reach: float = Field(
+        4.0,
+        ge=1.0,
+        le=20.0,
+        description="How deep an end mill cuts, in diameters; common practice.",
+    )
+    drill_depth: float = Field(
+        8.0,
+        ge=1.0,
+        le=60.0,
+        description="How deep a twist drill goes, in diameters; common practice.",
+    )
+    least_wall: NonNegativeLength = Field(
+        1.0, description="Thinnest wall or floor that stands up to the cutter."
+    )
+    allowance: NonNegativeLength = Field(
+        1.5, description="Left on every side of the stock for squaring up."
+    )
+
 
 Up = Literal["+x", "-x", "+y", "-y", "+z", "-z"]
 PRINTER = Path("params/printer.yaml")
