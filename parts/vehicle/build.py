@@ -38,12 +38,15 @@ from parts.vehicle.loads.cases import (
     body_of,
     damper_cases,
     on_part,
+    on_swing_arm,
     rear_cases,
     solved_case,
     vehicle_case,
+    with_frame,
 )
 from parts.vehicle.loads.ends import End, ends_of, lost
 from parts.vehicle.loads.statics import FRAME, Body, StaticsError
+from parts.vehicle.loads.swung import StopError
 from parts.vehicle.loads.vehicle import Vehicle, VehicleError
 from parts.vehicle.rear_end.linkage import LinkageError
 from parts.vehicle.rear_end.rear import BODIES, SWING_ARM, Rear, rear_end
@@ -375,24 +378,51 @@ class Build:
         for i, entry in enumerate(self.entry.cases):
             try:
                 case = vehicle_case(entry, self.vehicle, self.points)
-                swung = entry.type == "chain pull" and self.entry.rear_end is not None
-                on = {entry.at: SWING_ARM} if swung else {}
-                found.append(solved_case(case, self.bodies, self.points, entry.spectrum, on))
+                if self.rear is not None and entry.at in self._riding:
+                    found.append(on_swing_arm(case, entry, self.rear, self.points, self._riding))
+                else:
+                    found.append(solved_case(case, self.bodies, self.points, entry.spectrum))
             except CaseError as error:
                 raise InputError(
                     [self._at(("cases", i, error.key), "bad_case", error.wrong, error.right)]
                 ) from None
-            except (StaticsError, VehicleError) as error:
+            except (StaticsError, StopError, VehicleError) as error:
                 raise self._refused(("cases", i), "statics", error) from None
         if self.rear is not None:
-            found += rear_cases(self.rear, self.points)
+            found += self._rear_cases(self.rear)
             found += self._damper_cases(self.rear)
         names = [case.name for case in found]
         for i, name in enumerate(names):
             if name in names[:i]:
                 raise InputError([self._at(("cases",), "same_name", f"two load cases are called {name!r}",
                                            "give one of them a `name:`")])  # fmt: skip
-        return tuple(found)
+        return tuple(with_frame(case, self.vehicle) for case in found)
+
+    @cached_property
+    def _riding(self) -> tuple[str, ...]:
+        """Hardpoints that move with the swing arm."""
+        rear = self.entry.rear_end
+        if rear is None:
+            return ()
+        mounts = [one.on_swing_arm for one in (rear.damper, rear.stops) if one is not None]
+        sprockets = [case.at for case in self.entry.cases if case.type == "chain pull"]
+        own = [
+            entry.carries.get(point, sits)
+            for entry in self.entries.values()
+            if entry.body == SWING_ARM
+            for point, sits in entry.points.items()
+        ]
+        return tuple(dict.fromkeys([rear.axle, rear.pick_up, *mounts, *sprockets, *own]))
+
+    def _rear_cases(self, rear: Rear) -> list[BuildCase]:
+        try:
+            return list(rear_cases(rear, self.points))
+        except CaseError as error:
+            raise InputError(
+                [self._at(("rear_end", "bumps", error.key), "bad_case", error.wrong, error.right)]
+            ) from None
+        except LinkageError as error:
+            raise self._refused(("rear_end",), "linkage", error) from None
 
     @cached_property
     def ends(self) -> dict[str, tuple[End, ...]]:

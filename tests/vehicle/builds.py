@@ -68,7 +68,7 @@ rear_end:
   bar: {diameter: 18.5, length: 420, material: 51CrV4 spring +QT}
   preload: 3.4 deg
   turnbuckle: {shortest: 124, longest: 145, per_turn: 3}
-not_modelled: {swing arm: bought, link: bought, arm: bought}
+not_modelled: {swing arm: bought, wheel: bought, link: bought, arm: bought, pivot: frame, bar: frame}
 parts:"""
 DEMO = Path(__file__).parents[2] / "params" / "build.yaml"
 DISTANCES = {"a.yaml": "{distance: [one, two]}", "b.yaml": "{distance: [three, four]}"}

@@ -198,6 +198,13 @@ class DamperEntry(Group):
     )
 
 
+class StopsEntry(Group):
+    """Where the bump stop and the stop at full droop act: along the line between two hardpoints."""
+
+    on_frame: str = Field(description="Hardpoint on the frame.")
+    on_swing_arm: str = Field(description="Hardpoint on the swing arm.")
+
+
 class BlockEntry(Block):
     """A block of cycles of a load case of the vehicle."""
 
@@ -221,6 +228,18 @@ class SpectrumEntry(Group):
         ge=-1.0,
         lt=1.0,
         description="Least over greatest load in a cycle: 0 comes down to nothing, -1 reverses.",
+    )
+
+
+class BumpsEntry(SpectrumEntry):
+    """How often the rear wheel strikes full bump."""
+
+    ratio: float | None = Field(  # type: ignore[assignment]
+        None,
+        ge=-1.0,
+        lt=1.0,
+        description="Least over greatest load of the link in a cycle; left out, that of the solved full droop and full "
+        "bump.",
     )
 
 
@@ -255,6 +274,9 @@ class RearEndEntry(Group):
     teeth: TeethEntry | None = Field(None, description="Teeth of both splines, for clocking.")
     turnbuckle: TurnbuckleEntry | None = Field(None, description="Range of the link.")
     damper: DamperEntry | None = Field(None, description="Where the damper stands.")
+    stops: StopsEntry | None = Field(
+        None, description="The stops of its travel; left out, they are in the damper."
+    )
     strike: PositiveRatio = Field(
         3.0,
         description="Wheel load at the strike over that at rest; 3 is common practice, no source.",
@@ -262,7 +284,7 @@ class RearEndEntry(Group):
     wanted: WantedEntry | None = Field(
         None, description="The ride that is wanted; the page then shows which bars would give it."
     )
-    bumps: SpectrumEntry | None = Field(
+    bumps: BumpsEntry | None = Field(
         None,
         description="Bumps that its parts bear, as shares of the load at full bump; left out, that is a rare peak.",
     )

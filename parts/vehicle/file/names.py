@@ -93,9 +93,13 @@ def _points_of_rear(
     for group, owner, keys in groups:
         if owner is not None:
             yield from (((group, key), getattr(owner, key)) for key in keys)
-    if rear is not None and rear.damper is not None:
-        for key in ("on_frame", "on_swing_arm"):
-            yield ("rear_end", "damper", key), getattr(rear.damper, key)
+    for group in ("damper", "stops"):
+        one = getattr(rear, group, None)
+        if one is not None:
+            yield from (
+                (("rear_end", group, key), getattr(one, key))
+                for key in ("on_frame", "on_swing_arm")
+            )
 
 
 def _points_named(entry: BuildFile) -> Iterator[tuple[Path_, str]]:

@@ -17,18 +17,23 @@ from parts.vehicle.file.entries import (
     PartEntry,
     SpectrumEntry,
 )
-from parts.vehicle.file.places import DIRECTIONS, Frame
+from parts.vehicle.file.places import DIRECTIONS, MIRROR, Frame
 from parts.vehicle.loads import vehicle_cases
 from parts.vehicle.loads.statics import FRAME, Body, Held, Link, solve
+from parts.vehicle.loads.swung import Load, driven, resting, settled, standing, stop_on_arm
 from parts.vehicle.loads.vehicle import Vehicle
 from parts.vehicle.loads.vehicle_cases import Factor, VehicleCase
 from parts.vehicle.rear_end.damper import damping_force
-from parts.vehicle.rear_end.rear import AT_REST, SWING_ARM, Rear
+from parts.vehicle.rear_end.linkage import UP
+from parts.vehicle.rear_end.rear import AT_REST, SWING_ARM, WHEEL, Rear
 from parts.vehicle.rear_end.suspension import Response
 
 NEGLIGIBLE = 1e-9
 """Share of the largest force below which a component is rounding's [-]."""
 DIGITS = 6
+FULL_BUMP = "rear wheel at full bump"
+CLOSE = 0.005
+"""How far a stated ratio of loads may lie above the solved one [-]: rounding of what was read off the page."""
 STATED = "as the build states"
 """Source of a number that is the builder's own choice."""
 TYPES = {
@@ -166,10 +171,8 @@ def solved_case(
     bodies: Sequence[Body],
     points: Mapping[str, np.ndarray],
     spectrum: SpectrumEntry | None = None,
-    on: Mapping[str, str] | None = None,
 ) -> BuildCase:
-    """A case of the vehicle carried to the bodies: what no body takes acts on the frame, or on the body that `on`
-    names for its hardpoint.
+    """A case of the vehicle carried to the bodies: what no body takes acts on the frame.
 
     Raises:
         StaticsError: a body is not held.
@@ -184,7 +187,7 @@ def solved_case(
             balances += found.balances
             taken |= set(body.loaded_at)
     held += [
-        Held((on or {}).get(at, FRAME), at, np.asarray(force), np.zeros(3), case.name)
+        Held(FRAME, at, np.asarray(force), np.zeros(3), case.name)
         for at, force in case.forces.items()
         if at not in taken
     ]
@@ -194,25 +197,104 @@ def solved_case(
     )  # fmt: skip
 
 
+def on_swing_arm(
+    case: VehicleCase,
+    entry: CaseEntry,
+    rear: Rear,
+    points: Mapping[str, np.ndarray],
+    riding: Sequence[str],
+) -> BuildCase:
+    """A case on the swing arm, on top of what the wheel carries at rest; a driven wheel carries the whole weight.
+
+    Args:
+        case: its forces.
+        entry: as the file states it.
+        rear: the rear end.
+        points: places of all hardpoints as drawn [mm].
+        riding: hardpoints that move with the swing arm beside those of the rear end.
+
+    Raises:
+        StopError: the wheel is driven onto a stop that is not stated.
+    """
+    chain, vehicle = entry.chain, rear.vehicle
+
+    def loads(there: Mapping[str, np.ndarray]) -> Sequence[Load]:
+        if chain is not None and vehicle is not None:
+            return (driven(rear, vehicle, chain, entry.at, pull, there)[0],)
+        own = [Load(at, force, np.zeros(3), case.name) for at, force in case.forces.items()]
+        return (*resting(rear), *own)
+
+    pull = float(np.linalg.norm(case.forces[entry.at]))
+    found = settled(rear, loads, points, riding)
+    held, balances, note = found.held, found.balances, case.note
+    if chain is not None and vehicle is not None:
+        _, on_wheel, wheel = driven(rear, vehicle, chain, entry.at, pull, found.points)
+        held, balances, note = (*held, *on_wheel), (*balances, wheel), ""
+    where = f"the wheel goes to {found.travel:.0f} mm of travel"
+    return BuildCase(
+        case.name, found.points, held, balances, case.formula, case.factors,
+        "; ".join(filter(None, (note, where, found.note))), entry.spectrum,
+    )  # fmt: skip
+
+
 def rear_cases(rear: Rear, points: Mapping[str, np.ndarray]) -> Iterator[BuildCase]:
     """The load cases of the rear end: at full droop, at rest with the rider, and at full bump.
 
     At rest the load is the rider's and the link stands as drawn; at both ends of the travel it is the worst over
-    the range of the link and the tolerance of the hardpoints.
+    the range of the link and the tolerance of the hardpoints. So it is where the link pulls hardest, if that is at
+    neither end.
+
+    Raises:
+        CaseError: the stated ratio of the bumps makes their range smaller than it is.
     """
-    for name, travel in rear.positions.items():
+    positions = dict(rear.positions)
+    pull = np.abs(np.asarray(rear.whole.link_force))
+    if 0 < (most := int(np.argmax(pull))) < len(pull) - 1:
+        travel = float(np.asarray(rear.whole.motion.travel)[most])
+        positions[f"rear wheel at {travel:.0f} mm, link pulls hardest"] = travel
+    for name, travel in positions.items():
         now, said = (rear.at(travel), "link as drawn") if name == AT_REST else rear.worst(travel)
-        held, balances = rear.held(now)
-        note, spectrum = "", None
-        if name.endswith("full bump"):
-            spectrum = rear.entry.bumps
-        if name.endswith("full bump") and rear.vehicle is not None:
-            spring = float(now.wheel_force)
-            note = vehicle_cases.at_full_bump(rear.vehicle, rear.entry.strike, spring).note
+        bump, force, note = name == FULL_BUMP, float(now.wheel_force), ""
+        if bump and rear.vehicle is not None:
+            strike = vehicle_cases.at_full_bump(rear.vehicle, rear.entry.strike, force)
+            note = strike.note
+            if stop_on_arm(rear):
+                force = float(np.linalg.norm(next(iter(strike.forces.values()))))
+        wheel = Load(rear.entry.axle, force * np.asarray(UP), np.zeros(3), WHEEL)
+        one = standing(rear, now, lambda _, wheel=wheel: (wheel,), points)  # type: ignore[misc]
         yield BuildCase(
-            name, {**points, **rear.moved(now)}, held, balances, "F = i T, N = T / h",
-            _stands_on(rear, now, travel, said), note, spectrum,
+            name, one.points, one.held, one.balances, "F = i T, N = T / h",
+            _stands_on(rear, now, travel, said), one.note or note, bumps_of(rear) if bump else None,
         )  # fmt: skip
+
+
+def bumps_of(rear: Rear) -> SpectrumEntry | None:
+    """How often bumps come, with the least over the greatest load of the link from the solved droop and bump.
+
+    Raises:
+        CaseError: the file states a ratio that makes the range of the load smaller than it is.
+    """
+    stated = rear.entry.bumps
+    if stated is None:
+        return None
+    least, where = let_off(rear)
+    if stated.ratio is None:
+        return SpectrumEntry(blocks=stated.blocks, ratio=float(np.clip(least, -1.0, 0.999)))
+    if stated.ratio > least + CLOSE:
+        raise CaseError(
+            "ratio", f"from full bump to full droop the link comes down to {least:.3f} of its load, {where}, and "
+            f"{stated.ratio:g} is stated: parts would be checked for too small a range",
+            f"leave it out, or write at most {least:.3f}",
+        )  # fmt: skip
+    return SpectrumEntry(blocks=stated.blocks, ratio=stated.ratio)
+
+
+def let_off(rear: Rear) -> tuple[float, str]:
+    """Share of the link's greatest load at full bump that is left at full droop where its range is greatest [-], over
+    the lengths of the link and the tolerance of the hardpoints; and the length of the link where that is."""
+    most = abs(float(rear.worst(float(rear.entry.travel))[0].link_force))
+    swept, said = max((rear.swept(said), said) for said in rear.lengths)
+    return 1.0 - swept / most, said
 
 
 def _stands_on(rear: Rear, now: Response, travel: float, said: str) -> tuple[Factor, ...]:
@@ -235,7 +317,8 @@ def _stands_on(rear: Rear, now: Response, travel: float, said: str) -> tuple[Fac
 
 
 def damper_cases(rear: Rear, points: Mapping[str, np.ndarray]) -> Iterator[BuildCase]:
-    """The loads of the damper on its mounts, the wheel at rest with the rider where the build says where that is.
+    """The loads of the damper on its mounts, the wheel at rest with the rider where the build says where that is,
+    and pressed by the ground or its own inertia as far as that holds the damper.
 
     Raises:
         CaseError: a load states neither its force nor rate and velocity, or both.
@@ -243,22 +326,44 @@ def damper_cases(rear: Rear, points: Mapping[str, np.ndarray]) -> Iterator[Build
     one = rear.entry.damper
     if one is None or not one.loads:
         return
-    now = rear.at(float(rear.positions.get(AT_REST, rear.entry.drawn_at)))
-    moved = {**points, **rear.moved(now)}
+    travel = float(rear.positions.get(AT_REST, rear.entry.drawn_at))
+    moved = {**points, **rear.moved(rear.at(travel))}
     way = moved[one.on_swing_arm] - moved[one.on_frame]
     for i, load in enumerate(one.loads):
         force, factors, formula = _damper_force(load, i)
         push = (1.0 if load.way == "closing" else -1.0) * force * way / np.linalg.norm(way)
-        none = np.zeros(3)
-        held = (
-            Held(FRAME, one.on_frame, -push, none, "damper"),
-            Held(SWING_ARM, one.on_swing_arm, push, none, "damper"),
-        )
-        on_damper = [Acting(moved[at.point], -at.force, by=at.body) for at in held]
+        on_arm = Load(one.on_swing_arm, push, np.zeros(3), "damper")
+        still = rear.at(travel)
+        found = standing(rear, still, lambda _, on=on_arm: (on,), points, by_ground=True)  # type: ignore[misc]
+        ends = [Acting(moved[at], -f, by=by) for at, f, by in
+                ((one.on_frame, -push, FRAME), (one.on_swing_arm, push, SWING_ARM))]  # fmt: skip
         yield BuildCase(
-            load.name, moved, held, (balance("damper", on_damper),), formula, factors,
-            "the damper alone; what holds the swing arm against it is not solved",
+            load.name, found.points, (*found.held, Held(FRAME, one.on_frame, -push, np.zeros(3), "damper")),
+            (*found.balances, balance("damper", ends)), formula, factors,
+            "the ground under the wheel, or its inertia, holds the swing arm against it",
         )  # fmt: skip
+
+
+def with_frame(case: BuildCase, vehicle: Vehicle | None) -> BuildCase:
+    """A case with the balance of the frame: what all bodies bring into it, the masses of machine and rider take."""
+    acting = [
+        Acting(
+            np.asarray(case.points[one.point]) * (MIRROR if one.mirrored else 1.0),
+            one.force,
+            one.moment,
+            by=one.by,
+        )
+        for one in case.held
+        if one.body == FRAME
+    ]
+    if not acting:
+        return case
+    centre = np.zeros(3) if vehicle is None else np.asarray(vehicle.centre()[1])
+    force, moment = np.sum([one.force for one in acting], axis=0), np.zeros(3)
+    for one in acting:
+        moment = moment + np.cross(np.asarray(one.at) - centre, one.force) + np.asarray(one.moment)
+    masses = Acting(centre, -force, -moment, by="weight and inertia of machine and rider")
+    return replace(case, balances=(*case.balances, balance(FRAME, [*acting, masses])))
 
 
 def _damper_force(load: DamperLoadEntry, index: int) -> tuple[float, tuple[Factor, ...], str]:

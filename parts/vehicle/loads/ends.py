@@ -139,7 +139,7 @@ def _place_of(entry: BuildFile, index: int, end: End) -> Path_:
         for key in ("pivot", "axle", "pick_up", "arm_end", "bar_line"):
             if getattr(entry.rear_end, key) == end.joint:
                 return "rear_end", key
-        if at_damper := _of_damper(entry.rear_end, end.joint):
+        if at_damper := _between_mounts(entry.rear_end, end.joint):
             return at_damper
     for group, owners in (("links", entry.links), ("bodies", entry.bodies)):
         for name, owner in owners.items():
@@ -149,8 +149,9 @@ def _place_of(entry: BuildFile, index: int, end: End) -> Path_:
     return ("cases", index) if index < len(entry.cases) else ("rear_end",)
 
 
-def _of_damper(rear: RearEndEntry, joint: str) -> Path_:
-    for key in ("on_frame", "on_swing_arm"):
-        if rear.damper is not None and getattr(rear.damper, key) == joint:
-            return "rear_end", "damper", key
+def _between_mounts(rear: RearEndEntry, joint: str) -> Path_:
+    for group in ("stops", "damper"):
+        for key in ("on_frame", "on_swing_arm"):
+            if getattr(getattr(rear, group), key, None) == joint:
+                return "rear_end", group, key
     return ()

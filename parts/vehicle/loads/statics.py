@@ -126,6 +126,9 @@ def solve(
     at_hinge = _hinge(body, on_body, points)
     back = Held(FRAME, body.hinge, -at_hinge.force, -at_hinge.moment, body.name)
     on_frame = [Held(FRAME, link.on_frame, -pull, np.zeros(3), link.name), back]
+    if link.sides == 2:
+        twin = Held(FRAME, link.on_frame, -pull * MIRROR, np.zeros(3), link.name, mirrored=True)
+        on_frame.append(twin)
     return Solved(
         (*held, at_hinge, *on_frame),
         (

@@ -35,8 +35,8 @@ STATIONS = 45
 """Positions of the wheel that the rear end is solved at [-]."""
 AT_REST = "rear wheel at rest, rider seated"
 """The position of the wheel with the rider on, by name."""
-SWING_ARM = "swing arm"
-BODIES = (SWING_ARM, "link", "arm", "bar")
+SWING_ARM, WHEEL = "swing arm", "wheel"
+BODIES = (SWING_ARM, WHEEL, "link", "arm", "bar")
 """Bodies of a rear end, by the names that parts give them."""
 
 
@@ -131,6 +131,25 @@ class Rear:
         long = self.end.linkage.drawn_length if length is None else length
         other = response(self.end._replace(linkage=off), travel, long)
         return float(np.sum(np.abs(other.torque - self.at(travel, length).torque)))
+
+    def swept(self, said: str) -> float:
+        """Greatest range of the link's force between full droop and full bump [N], with what the tolerance of the
+        hardpoints may add.
+
+        Args:
+            said: length of the link, as `lengths` names it.
+        """
+        length, off = self.lengths[said], self._off
+        ends = np.array([0.0, float(self.entry.travel)])
+        force = np.asarray(response(self.end, ends, length).link_force)
+        found = float(force[1] - force[0])
+        if off is None:
+            return abs(found)
+        long = self.end.linkage.drawn_length if length is None else length
+        others = np.asarray(
+            response(self.end._replace(linkage=off), ends[:, None], long).link_force
+        )
+        return abs(found) + float(np.sum(np.abs(others[1] - others[0] - found)))
 
     @cached_property
     def _off(self) -> Linkage | None:

@@ -1,0 +1,284 @@
+"""Load cases on a swing arm: how far the wheel goes under them, and what holds the arm there, in space.
+
+The swing arm turns about its pivot. Link and bar hold it by the torque that the bar has at that travel: the wheel
+goes to where this balances the loads. At full bump and at full droop the stops take what the bar does not. The pivot's
+bearings bear what is left: every force, and the moments square to their axis.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import NamedTuple
+
+import numpy as np
+
+from parts.core.freebody import Acting, Balance, balance
+from parts.core.usual_loads import G_0
+from parts.vehicle.file.entries import ChainEntry
+from parts.vehicle.loads.statics import FRAME, Held
+from parts.vehicle.loads.vehicle import Vehicle
+from parts.vehicle.loads.vehicle_cases import chain_run
+from parts.vehicle.rear_end.linkage import UP
+from parts.vehicle.rear_end.rear import SWING_ARM, WHEEL, Rear
+from parts.vehicle.rear_end.suspension import Response, free_bodies
+
+NEAR = 1e-9
+"""Travel over the stroke at which the wheel counts as settled [-]."""
+STEPS = 100
+SLIGHT = 1e-7
+"""Moment about the pivot, over that of the bar, that no stop is asked for [-]."""
+Points = Mapping[str, np.ndarray]
+
+
+class StopError(ValueError):
+    """The wheel is driven onto a stop, and the build does not say where that is."""
+
+
+class Load(NamedTuple):
+    """A force [N] and a moment [N*mm] on the swing arm at a hardpoint, and what it comes from."""
+
+    point: str
+    force: np.ndarray
+    moment: np.ndarray
+    by: str
+
+
+class Swung(NamedTuple):
+    """A case on the swing arm: where the wheel goes [mm], all places there, what acts on each body, and balances."""
+
+    travel: float
+    points: dict[str, np.ndarray]
+    held: tuple[Held, ...]
+    balances: tuple[Balance, ...]
+    note: str
+
+
+Loads = Callable[[Points], Sequence[Load]]
+NONE = np.zeros(3)
+
+
+def settled(rear: Rear, loads: Loads, points: Points, riding: Sequence[str] = ()) -> Swung:
+    """A case with the wheel where its loads balance the bar, or on a stop.
+
+    Args:
+        rear: the rear end.
+        loads: on the swing arm, from the places of the hardpoints.
+        points: places of all hardpoints as drawn [mm].
+        riding: hardpoints that move with the swing arm beside those of the rear end.
+
+    Returns:
+        Everything at that position.
+
+    Raises:
+        StopError: a stop is needed and not stated.
+    """
+    stroke = float(rear.entry.travel)
+
+    def over(travel: float) -> float:
+        """By how much the loads lift the wheel more than the bar holds it down [N]."""
+        now = rear.at(travel)
+        there = places(rear, now, points, riding)
+        lever = float(rear.end.linkage.swing_arm.swept(now.motion.axle)[2])
+        return _turn(rear, loads(there), there) / lever - float(now.wheel_force)
+
+    low, high = over(0.0), over(stroke)
+    travel = 0.0 if low <= 0.0 else stroke if high >= 0.0 else _root(over, stroke, low, high)
+    return standing(rear, rear.at(travel), loads, points, riding)
+
+
+def _root(over: Callable[[float], float], stroke: float, low: float, high: float) -> float:
+    """Where a falling function is nil [mm]: by the chord, an end that stays halved."""
+    a, b, side = 0.0, stroke, 0
+    for _ in range(STEPS):
+        at = (a * high - b * low) / (high - low)
+        now = over(at)
+        if abs(now) <= NEAR * abs(low - high) or b - a <= NEAR * stroke:
+            break
+        if now > 0.0:
+            a, low = at, now
+            high *= 0.5 if side == 1 else 1.0
+            side = 1
+        else:
+            b, high = at, now
+            low *= 0.5 if side == -1 else 1.0
+            side = -1
+    return at
+
+
+def standing(
+    rear: Rear,
+    now: Response,
+    loads: Loads,
+    points: Points,
+    riding: Sequence[str] = (),
+    by_ground: bool = False,
+) -> Swung:
+    """A case with the wheel at a given travel; a stop, or the ground under the wheel, takes what the bar does not.
+
+    Args:
+        rear: the rear end.
+        now: what it does at that travel.
+        loads: as for `settled`.
+        points: places of all hardpoints as drawn [mm].
+        riding: as for `settled`.
+        by_ground: True where the ground holds the wheel there, as against the damper.
+
+    Returns:
+        Everything at that position.
+
+    Raises:
+        StopError: a stop is needed and not stated.
+    """
+    travel = float(now.motion.travel)
+    there = places(rear, now, points, riding)
+    given = list(loads(there))
+    link = _link(rear, now)
+    left = _turn(rear, [*given, link], there)
+    note = ""
+    if abs(left) > SLIGHT * max(abs(float(now.torque)), 1.0):
+        one = _ground(rear, left, there) if by_ground else _stop(rear, left, there, travel)
+        given.append(one)
+        if not by_ground:
+            note = f"{np.linalg.norm(one.force):.0f} N go through the {one.by}"
+    return Swung(travel, there, *_all(rear, now, [*given, link], there), note)
+
+
+def places(
+    rear: Rear, now: Response, points: Points, riding: Sequence[str]
+) -> dict[str, np.ndarray]:
+    """Places of all hardpoints with the wheel at a position [mm]."""
+    arm = rear.end.linkage.swing_arm
+    moved = {
+        name: arm.turned(points[name], now.motion.swing) for name in (*riding, *stop_on_arm(rear))
+    }
+    return {**points, **moved, **rear.moved(now)}
+
+
+def stop_on_arm(rear: Rear) -> tuple[str, ...]:
+    """The hardpoint of the stops on the swing arm; none where neither stops nor damper are stated."""
+    one = rear.entry.stops or rear.entry.damper
+    return () if one is None else (one.on_swing_arm,)
+
+
+def _turn(rear: Rear, loads: Sequence[Load], there: Points) -> float:
+    """Moment of loads about the pivot's axis [N*mm]."""
+    line = rear.end.linkage.swing_arm
+    at = np.asarray(line.point, float)
+    moment = sum((np.cross(there[one.point] - at, one.force) + one.moment for one in loads), NONE)
+    return float(moment @ line.unit)
+
+
+def _link(rear: Rear, now: Response) -> Load:
+    pull = float(now.link_force) * np.asarray(now.motion.link)
+    return Load(rear.entry.pick_up, -pull, NONE, "link")
+
+
+def _ground(rear: Rear, left: float, there: Points) -> Load:
+    axle = rear.entry.axle
+    lever = float(rear.end.linkage.swing_arm.swept(there[axle])[2])
+    return Load(axle, -left / lever * np.asarray(UP), NONE, WHEEL)
+
+
+def _stop(rear: Rear, left: float, there: Points, travel: float) -> Load:
+    """The bump stop or the stop at full droop, along the line between its two hardpoints."""
+    low = travel < 0.5 * float(rear.entry.travel)
+    said = "stop at full droop" if low else "bump stop"
+    one = rear.entry.stops or rear.entry.damper
+    if one is None:
+        raise StopError(
+            f"the loads drive the wheel onto its {said}, and the build does not say where that acts; state "
+            "`stops: {on_frame: ..., on_swing_arm: ...}` under `rear_end:`"
+        )
+    at = there[one.on_swing_arm]
+    way = at - there[one.on_frame]
+    along = way / np.linalg.norm(way)
+    line = rear.end.linkage.swing_arm
+    lever = float(np.cross(at - np.asarray(line.point, float), along) @ line.unit)
+    return Load(one.on_swing_arm, -left / lever * along, NONE, said)
+
+
+def _all(
+    rear: Rear, now: Response, loads: Sequence[Load], there: Points
+) -> tuple[tuple[Held, ...], tuple[Balance, ...]]:
+    """What acts on every body, and the balances of swing arm, link, arm and bar."""
+    entry, line = rear.entry, rear.end.linkage.swing_arm
+    pivot = np.asarray(line.point, float)
+    force = sum((one.force for one in loads), NONE)
+    moment = sum(
+        (np.cross(there[one.point] - pivot, one.force) + one.moment for one in loads), NONE
+    )
+    square = moment - (moment @ line.unit) * line.unit
+    bearing = Load(entry.pivot, -force, -square, "pivot bearings")
+    on_arm = [*loads, bearing]
+    acting = [Acting(there[one.point], one.force, one.moment, by=one.by) for one in on_arm]
+    others = free_bodies(rear.end, now)[1:]
+    held = [Held(SWING_ARM, *one) for one in on_arm]
+    held += [one for one in rear.held(now)[0] if one.body not in (SWING_ARM, FRAME)]
+    held.append(Held(FRAME, entry.pivot, force, square, SWING_ARM))
+    for one in loads:
+        stops = entry.stops or entry.damper
+        if stops is not None and one.by in ("bump stop", "stop at full droop"):
+            held.append(Held(FRAME, stops.on_frame, -one.force, NONE, one.by))
+    held.append(_on_frame_of_bar(rear, now, there))
+    return tuple(held), (balance(SWING_ARM, acting), *others)
+
+
+def _on_frame_of_bar(rear: Rear, now: Response, there: Points) -> Held:
+    """What the hub's bearings and the bar's anchor do to the frame, at the point that names the bar."""
+    pull = float(now.link_force) * np.asarray(now.motion.link)
+    beside = np.asarray(now.motion.arm_end) - there[rear.entry.bar_line]
+    return Held(FRAME, rear.entry.bar_line, pull, np.cross(beside, pull), "arm and bar")
+
+
+def resting(rear: Rear) -> tuple[Load, ...]:
+    """What the wheel carries at rest with the rider; nothing without a vehicle."""
+    if not len(rear.loads):
+        return ()
+    return (Load(rear.entry.axle, float(rear.loads[1]) * np.asarray(UP), NONE, WHEEL),)
+
+
+def driven(
+    rear: Rear, vehicle: Vehicle, chain: ChainEntry, sprocket: str, pull: float, there: Points
+) -> tuple[Load, tuple[Held, ...], Balance]:
+    """The driven wheel, the whole weight on it and the tyre at the limit of its grip.
+
+    Args:
+        rear: the rear end.
+        vehicle: masses and places.
+        chain: as the case states it.
+        sprocket: hardpoint of the middle of the rear sprocket.
+        pull: of the chain [N].
+        there: places of the hardpoints [mm].
+
+    Returns:
+        What the axle does to the swing arm, what acts on wheel and front sprocket, and the wheel's balance. The wheel
+        spins up by what the ground does not take of the chain's torque.
+    """
+    axle, middle, front = (
+        there[name] for name in (rear.entry.axle, sprocket, chain.front_sprocket)
+    )
+    leaves, enters, way = chain_run(middle, front, chain.rear_radius, chain.front_radius)
+    mass = float(vehicle.centre()[0])
+    load = mass * G_0
+    ground = np.array([chain.grip * load, 0.0, load])
+    weight = -float(vehicle.rear_unsprung) * G_0 * np.asarray(UP)
+    tension = pull * way
+    contact = axle - float(vehicle.tyre_radius) * np.asarray(UP)
+    force = ground + weight + tension
+    moment = np.cross(contact - axle, ground) + np.cross(leaves - axle, tension)
+    spin = np.array([0.0, moment[1], 0.0])
+    found = balance(
+        WHEEL,
+        (
+            Acting(contact, ground, by="ground"),
+            Acting(axle, weight, by="weight of the wheel"),
+            Acting(leaves, tension, by="chain"),
+            Acting(axle, NONE, -spin, by="inertia of the wheel"),
+            Acting(axle, -force, spin - moment, by="axle"),
+        ),
+    )
+    pulls = (
+        Held(WHEEL, sprocket, tension, np.cross(leaves - middle, tension), "chain"),
+        Held(FRAME, chain.front_sprocket, -tension, np.cross(enters - front, -tension), "chain"),
+    )
+    return Load(rear.entry.axle, force, moment - spin, WHEEL), pulls, found

@@ -1,0 +1,121 @@
+"""Loads on the swing arm: the wheel goes where they balance the bar, stops take the rest, and bodies balance."""
+
+import numpy as np
+import pytest
+from scipy.optimize import brentq
+
+from parts.vehicle.build import Build
+from parts.vehicle.loads.cases import let_off
+from parts.vehicle.rear_end.suspension import response
+from tests.vehicle.builds import DEMO, copied, refused, with_rear_end, write
+
+SIDEWAYS = "  - {type: stated, name: side, at: rear axle, direction: left, force: 30 kN}\n"
+
+
+def with_case(folder, line):
+    return copied(folder, ("\ncases:\n", f"\ncases:\n{line}"))
+
+
+def held(build, name):
+    (case,) = [one for one in build.cases if one.name == name]
+    return case, {(one.body, one.point, one.by): one for one in case.held}
+
+
+def test_a_side_load_at_the_axle_is_on_the_swing_arm_and_its_pivot_bears_it(tmp_path):
+    build = Build(with_case(tmp_path, SIDEWAYS))
+    case, on = held(build, "side")
+    assert on["swing arm", "rear axle", "side"].force == pytest.approx([0.0, 30000.0, 0.0])
+    bearing = on["swing arm", "swing arm pivot", "pivot bearings"]
+    assert bearing.force[1] == pytest.approx(-30000.0)
+    # It has no lever about a crosswise axis: the wheel stays at rest, and the moment about z is 30 kN times the reach.
+    rest = build.rear.positions["rear wheel at rest, rider seated"]
+    assert f"{rest:.0f} mm of travel" in case.note
+    reach = case.points["rear axle"][0] - case.points["swing arm pivot"][0]
+    link = on["swing arm", "link on swing arm", "link"]
+    beside = case.points["link on swing arm"] - case.points["swing arm pivot"]
+    assert bearing.moment[2] == pytest.approx(
+        -30000.0 * reach - np.cross(beside, link.force)[2], rel=1e-9
+    )
+    assert ("frame", "rear axle", "side") not in on
+    assert on["frame", "swing arm pivot", "swing arm"].force == pytest.approx(-bearing.force)
+
+
+@pytest.mark.parametrize("force", [300.0, 900.0])
+def test_the_wheel_goes_to_where_bar_and_load_balance(tmp_path, force):
+    line = f"  - {{type: stated, name: lift, at: rear axle, direction: up, force: {force} N}}\n"
+    build = Build(with_case(tmp_path, line))
+    rear = build.rear
+    load = force + float(rear.loads[1])
+    # By another route: the root of the wheel's force over the travel.
+    travel = brentq(lambda z: float(response(rear.end, z).wheel_force) - load, 0.0, 110.0)
+    case, on = held(build, "lift")
+    assert case.points["rear axle"][2] == pytest.approx(320.0 + travel, abs=1e-6)
+    link = float(np.linalg.norm(on["link", "link on arm", "arm"].force))
+    assert link == pytest.approx(abs(float(response(rear.end, travel).link_force)), rel=1e-6)
+    assert not any("stop" in one.by for one in case.held)
+
+
+def test_what_the_bar_does_not_hold_goes_through_the_bump_stop(tmp_path):
+    line = "  - {type: stated, name: lift, at: rear axle, direction: up, force: 9 kN}\n"
+    build = Build(with_case(tmp_path, line))
+    case, on = held(build, "lift")
+    stop = on["swing arm", "damper on swing arm", "bump stop"]
+    # Virtual work: the wheel's surplus against the stop, by the damper's ratio at full bump.
+    surplus = 9000.0 + float(build.rear.loads[1]) - float(build.rear.whole.wheel_force[-1])
+    ratio = float(build.rear.damped.ratio[-1])
+    assert np.linalg.norm(stop.force) == pytest.approx(surplus / ratio, rel=1e-6)
+    assert "bump stop" in case.note and stop.force[2] < 0.0
+
+
+def test_a_stop_that_is_needed_and_not_stated_is_asked_for(tmp_path):
+    case = "{type: stated, name: lift, at: axle, direction: up, force: 9 kN}"
+    text = with_rear_end(("\nparts:", f"\ncases:\n  - {case}\nparts:"))
+    (problem,) = refused(write(tmp_path, text))
+    assert problem.field == "cases[0]" and "state `stops:" in str(problem)
+
+
+def test_every_body_balances_and_what_goes_in_comes_out_at_the_masses(tmp_path):
+    build = Build(with_case(tmp_path, SIDEWAYS))
+    for case in build.cases:
+        assert not any(one.error for one in case.balances), case.name
+    bodies = {one.body for case in build.cases for one in case.balances}
+    assert bodies >= {"swing arm", "wheel", "link", "arm", "bar", "frame"}
+    # The side load enters at the axle alone; beside the weight on the wheel the masses take it all.
+    (case,) = [one for one in build.cases if one.name == "side"]
+    (frame,) = [one for one in case.balances if one.body == "frame"]
+    masses = frame.acting[-1]
+    into = np.array([0.0, 30000.0, float(build.rear.loads[1])])
+    assert masses.force == pytest.approx(-into, abs=1e-6)
+    # And their moment is that of these forces where they enter, about the centre of mass.
+    moment = np.cross(case.points["rear axle"] - masses.at, into)
+    assert masses.moment == pytest.approx(-moment, rel=1e-6, abs=1.0)
+
+
+def test_the_driven_wheel_balances_and_hands_grip_and_chain_to_the_axle():
+    build = Build(DEMO)
+    _, on = held(build, "chain pull")
+    weight = 205.0 * 9.80665
+    pull = 1.5 * 1.2 * weight * 320.0 / 121.4
+    axle = on["swing arm", "rear axle", "wheel"]
+    chain = on["wheel", "rear sprocket", "chain"]
+    assert np.linalg.norm(chain.force) == pytest.approx(pull, rel=1e-9)
+    # The axle gets the chain's pull, the grip of the whole weight, and that weight less the wheel's own.
+    assert axle.force - chain.force == pytest.approx([1.2 * weight, 0.0, weight - 16.0 * 9.80665])
+    assert axle.moment[1] == pytest.approx(0.0, abs=1e-6)
+
+
+def test_a_stated_ratio_of_bumps_is_held_against_droop_and_bump(tmp_path):
+    least, _ = let_off(Build(DEMO).rear)
+    (tmp_path / "less").mkdir()
+    for ratio, fine in ((least - 0.05, True), (least + 0.05, False)):
+        folder = tmp_path / ("fine" if fine else "less")
+        folder.mkdir(exist_ok=True)
+        path = copied(folder, ("    blocks:\n", f"    ratio: {ratio:.4f}\n    blocks:\n"))
+        if fine:
+            assert any(one.spectrum for one in Build(path).cases)
+        else:
+            (problem,) = refused(path)
+            assert problem.field == "rear_end.bumps.ratio" and "too small a range" in str(problem)
+    # Left out, it is the solved one.
+    (bump,) = [one for one in Build(DEMO).cases if one.spectrum]
+    assert bump.spectrum.ratio == pytest.approx(least)
