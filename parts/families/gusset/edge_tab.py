@@ -63,7 +63,16 @@ class Tab(Group):
 
     def kinds(self, name: str) -> list[Kind]:
         """What can fail of it."""
-        found = [Kind("edge tab", name), Kind("pin in a lug", name), Kind("pin", f"{name} pin")]
+        ways = (
+            ("bent for good", "broken in bending", "shear with bending")
+            if self.beside is None
+            else ()
+        )
+        astride = dict.fromkeys(
+            ways, "the clevis astride the tab bends the pin, and answers for it"
+        )
+        pin = Kind("pin", f"{name} pin", left_out=astride)
+        found = [Kind("edge tab", name), Kind("pin in a lug", name), pin]
         bushed = isinstance(self.pin.hole, BushedHole)
         return [*found, Kind("pressed-in ring", f"{name} bush")] if bushed else found
 

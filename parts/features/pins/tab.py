@@ -96,6 +96,7 @@ def tab_modes(
         )  # fmt: skip
     if tab.beside is not None:
         yield from _single_shear(tab, pull, along, t, kinds, on, name)
+        yield from _pin_bent(tab, across, case, required, name)
     one = PinnedPlate(w, bore, press, t, end, end, end - bore / 2.0, radius=end)
     yield from standard_modes(one, f"{name}", metal, case, out, across, required)
     yield from manual_modes(one, f"{name}", metal, case, force, out, required)
@@ -153,5 +154,28 @@ def _buckling(
         f"{name}, toppling", "buckling", demand=along * L, unit="N*mm", required=required.on_yield,
         capacity=work(
             lateral.toppling_resistance, M_cr=load.value * L, W=t * w**2 / 6.0, F_y=metal.yield_strength
+        ),
+    )  # fmt: skip
+
+
+def _pin_bent(
+    tab: TabLug, across: Any, case: str, required: Required, name: str
+) -> Iterator[Check]:
+    """The pin of a tab in single shear: what it holds is free to turn, so that the tab takes the whole couple."""
+    metal, D = tab.pin.material, tab.pin.diameter
+    half = work(pins.single_shear_moment, P=across, t1=tab.thickness, t2=tab.beside, g=0.0)
+    moment = 2.0 * np.asarray(half.value)
+    for kind, strength, factor in required.both(metal.yield_strength, metal.ultimate_strength):
+        yield check(
+            f"{name} pin, bending, {kind}", "bending", load_case=case, unit="MPa", required=factor,
+            demand=work(pins.bending_stress, M=moment, D=D), capacity=strength,
+            note="half of both thicknesses as the arm of the whole load",
+        )  # fmt: skip
+    yield check(
+        f"{name} pin, shear with bending", "shear and bending", load_case=case, unit="-", capacity=1.0,
+        required=required.on_ultimate,
+        demand=work(
+            pins.shear_and_bending, V=across, V_u=work(pins.shear_load, D=D, F_s=metal.shear_ultimate, n=1.0),
+            M=moment, M_u=work(pins.bending_moment_capacity, D=D, F=metal.ultimate_strength),
         ),
     )  # fmt: skip

@@ -245,7 +245,7 @@ def wall_modes(
     bears, along, across = _resistances(under, seat, thickness, f_y)
     on = partial(check, load_case=case, required=required.on_yield)
     yield on(
-        f"{prefix}tube wall under weld {one.name}", "tube wall", unit="-", capacity=1.0,
+        f"{prefix}weld {one.name}, tube wall", "tube wall", unit="-", capacity=1.0,
         demand=work(tube_wall.wall_use, N=push, N_R=bears, M_i=rocked, M_iR=along, M_o=tilted, M_oR=across),
         note=f"force and moments of the whole edge; the tube itself taken as {TUBE_USED:.0%} used in compression",
     )  # fmt: skip
@@ -253,7 +253,7 @@ def wall_modes(
     square = np.sum(one.force() * seat.out[..., None, :], axis=-1)
     torn = np.abs(square[..., :half] + square[..., half:]).max(axis=-1) / thickness
     yield on(
-        f"{prefix}tube wall torn out at weld {one.name}", "punching", unit="MPa", demand=torn,
+        f"{prefix}weld {one.name}, tube wall torn out", "punching", unit="MPa", demand=torn,
         capacity=work(tube_wall.punching_stress, t0=under.thickness, t1=thickness, f_y=f_y),
         note="what pulls square to the tube at the worst station, as stress in the plate",
     )  # fmt: skip
