@@ -95,7 +95,9 @@ def test_left_and_right_mirror_each_other_with_rims_on_opposite_faces():
     assert_allclose(left.Volume(), right.Volume(), rtol=ROUNDING)
     a, b = left.BoundingBox(), right.BoundingBox()
     h = part.thickness / 2.0
-    assert_allclose([a.zmin, a.zmax], [-h, h + 2.7], atol=1e-5)  # the rim stands 2.7 mm on the front
+    assert_allclose(
+        [a.zmin, a.zmax], [-h, h + 2.7], atol=1e-5
+    )  # the rim stands 2.7 mm on the front
     assert_allclose([b.zmin, b.zmax], [-120.0 - h - 2.7, -120.0 + h], atol=1e-5)
 
 

@@ -16,6 +16,7 @@ from parts.core.ways import Kind
 from parts.families.gusset.form import Frame
 from parts.families.gusset.free_edge import FreeEdge, Stub
 from parts.features.pins.pin import BushedHole, ClearanceHole, Pin, ReamedHole
+from parts.features.pins.tab import tab_bush, tab_kinds
 from parts.features.press.pressed import Pressed
 from parts.features.section.notches import beside_pin, flat_fillet, same, toward_fillet
 from parts.features.section.outlines import beside_bore, chamfered
@@ -63,18 +64,7 @@ class Tab(Group):
 
     def kinds(self, name: str) -> list[Kind]:
         """What can fail of it."""
-        ways = (
-            ("bent for good", "broken in bending", "shear with bending")
-            if self.beside is None
-            else ()
-        )
-        astride = dict.fromkeys(
-            ways, "the clevis astride the tab bends the pin, and answers for it"
-        )
-        pin = Kind("pin", f"{name} pin", left_out=astride)
-        found = [Kind("edge tab", name), Kind("pin in a lug", name), pin]
-        bushed = isinstance(self.pin.hole, BushedHole)
-        return [*found, Kind("pressed-in ring", f"{name} bush")] if bushed else found
+        return tab_kinds(self.pin, self.beside, name)
 
     def stub(self, edge: FreeEdge, from_last: bool) -> Stub:
         """Where the tab stands on an edge, which runs toward tube A where `from_last`."""
@@ -132,14 +122,7 @@ class Tab(Group):
 
     def pressed(self, metal: Material, thickness: Any) -> Pressed | None:
         """The bush in the tab; None without."""
-        pin = self.pin
-        if not isinstance(pin.hole, BushedHole):
-            return None
-        least = (self.width - pin.bore) / 2.0
-        hole = pin.hole
-        return Pressed(
-            "tab bush", hole.outside, pin.diameter, least, thickness, metal, hole.material, hole.fit
-        )
+        return tab_bush(self.pin, self.width, thickness, metal, "tab")
 
     def foot(self, edge: FreeEdge) -> TabFrame:
         """The tab's place on its edge."""

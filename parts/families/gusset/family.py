@@ -28,7 +28,7 @@ from parts.families.gusset.lightening import FlaredRim, Hole, Holes, NoHoles, bl
 from parts.families.gusset.plate_set import PlateSet, Share, Single, Standing, set_rules
 from parts.families.gusset.strength import mean_shear, net_section_modes, nets, stability_modes
 from parts.features.bolts.hardware import galvanic_cautions
-from parts.features.pins.tab import TabLug, tab_modes
+from parts.features.pins.tab import TabLug, pin_details, tab_modes
 from parts.features.press.pressed import Pressed, coating_facts
 from parts.features.weld.plate_edge import (
     Loaded,
@@ -358,7 +358,7 @@ class Gusset(Part):
             end = self.tab.width / 2.0
             one = TabLug(
                 self.tab.pin, self.tab.pin.bore, self.tab.width, self.thickness, foot.reach, end, form.span_of_tab(),
-                self.tab.beside,
+                self.tab.beside, self._pressed(),
             )  # fmt: skip
             metal = self._metal_of_tab(plate)
             yield from tab_modes(
@@ -474,19 +474,26 @@ class Gusset(Part):
         return found
 
     def _pressed(self) -> Pressed | None:
-        return None if self.tab is None else self.tab.pressed(self.metal, self.thickness)
+        return (
+            None
+            if self.tab is None
+            else self.tab.pressed(self._metal_of_tab(self.plates[0]), self.thickness)
+        )
 
     def standing(self) -> Iterator[Check]:
         pressed = self._pressed()
         return iter(()) if pressed is None else pressed.modes()
 
     def details(self) -> Sequence[Detail]:
-        return [
-            detail
-            for plate in self.plates
-            for edge in ("a", "b")
-            for detail in edge_details(edge, plate.prefix, self.metal, self.checks_under)
-        ]
+        found: list[Detail] = []
+        for prefix in (plate.prefix for plate in self.plates):
+            for edge in ("a", "b"):
+                found += edge_details(edge, prefix, self.metal, self.checks_under)
+            if self.tab is not None:
+                found += pin_details(
+                    self.tab.pin, self.tab.beside, f"{prefix}tab", self.checks_under
+                )
+        return found
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         form = self.flat()

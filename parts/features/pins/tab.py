@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 from typing import Any, NamedTuple
 
 import numpy as np
 
 from parts.core.check import Check, check
-from parts.core.loads import Required
+from parts.core.fatigue_places import Detail, Spot, demand_of
+from parts.core.loads import LoadCase, Required
+from parts.core.ways import Kind
 from parts.features.pins.lug import bearing_strengths
 from parts.features.pins.lug_standards import PinnedPlate, manual_modes, standard_modes
-from parts.features.pins.pin import Pin
+from parts.features.pins.pin import BushedHole, Pin
+from parts.features.press.pressed import Pressed
 from parts.standards.materials.materials import Material
 from parts.strength.columns import lateral, sway
 from parts.strength.fatigue.mean_stress import mises
@@ -27,7 +30,7 @@ PUSHER = 4.0
 
 class TabLug(NamedTuple):
     """A tab on one pin: bore and width at it, thickness, from the hole to the root and to the end, the width behind the
-    root that can take a pull, and what the pin holds beside it, None where it is held astride [mm]."""
+    root that can take a pull, what the pin holds beside it, None where it is held astride [mm], and its bush."""
 
     pin: Pin
     bore: Any
@@ -37,6 +40,62 @@ class TabLug(NamedTuple):
     end: Any
     behind: Any
     beside: Any = None
+    bush: Pressed | None = None
+
+
+ASTRIDE = "the clevis astride the tab bends the pin, and answers for it"
+KEPT = "head and nut of a bolt bear many times the force along it that bends the tab for good"
+PIN_NOTCH = 3.0
+"""Fatigue factor of a pin's or bolt's shank where thread or groove may lie in the bent length: a cut thread's, SAE
+grade 5 and up; Shigley, Table 8-16, from memory."""
+
+
+def tab_kinds(pin: Pin, beside: Any, name: str) -> list[Kind]:
+    """What can fail of a tab that is called so."""
+    out = {"walked out": KEPT}
+    if beside is None:
+        ways = ("bent for good", "broken in bending", "shear with bending", "fatigue of the pin")
+        out |= dict.fromkeys(ways, ASTRIDE)
+    found = [
+        Kind("edge tab", name),
+        Kind("pin in a lug", name),
+        Kind("pin", f"{name} pin", left_out=out),
+    ]
+    return (
+        [*found, Kind("pressed-in ring", f"{name} bush")]
+        if isinstance(pin.hole, BushedHole)
+        else found
+    )
+
+
+def tab_bush(pin: Pin, width: Any, thickness: Any, metal: Material, name: str) -> Pressed | None:
+    """The bush in a tab, whose width at the hole and thickness [mm] hold it; None without."""
+    hole = pin.hole
+    if not isinstance(hole, BushedHole):
+        return None
+    least = (width - hole.outside) / 2.0
+    return Pressed(
+        f"{name} bush", hole.outside, pin.diameter, least, thickness, metal, hole.material, hole.fit
+    )
+
+
+def pin_details(
+    pin: Pin, beside: Any, name: str, modes: Callable[[LoadCase], Sequence[Check]]
+) -> list[Detail]:
+    """The pin of a tab in single shear, for fatigue; `modes` gives the part's checks under a load case."""
+    if beside is None:
+        return []
+    stress = demand_of(modes, f"{name} pin, bending, yield")
+    return [
+        Spot(
+            f"{name} pin",
+            pin.material,
+            stress,
+            pin.diameter,
+            PIN_NOTCH,
+            note="thread or groove where it is bent",
+        )
+    ]
 
 
 def tab_modes(
@@ -93,6 +152,12 @@ def tab_modes(
             f"{name.replace('tab', 'plate behind the tab')}, {kind}", "tension", demand=out, unit="N", required=factor,
             capacity=work(plate.plate_tension_load, w_n=behind, t=t, F=tension),
             note="the pull spreads at 30 degrees from the pin to the free edge",
+        )  # fmt: skip
+    if tab.bush is not None:
+        yield tab.bush.along(name, case, np.abs(side), required)
+        yield on(
+            f"{name} bush, crushed", "bearing", unit="N", required=required.on_ultimate, demand=across,
+            capacity=work(lug.bush_load, D_p=tab.pin.diameter, t=t, F_cy=tab.bush.made.yield_strength),
         )  # fmt: skip
     if tab.beside is not None:
         yield from _single_shear(tab, pull, along, t, kinds, on, name)

@@ -1,0 +1,4 @@
+"""The frame tab."""
+
+FAMILIES = {"frame tab": "family"}
+"""The module of each family in this room."""

@@ -1,0 +1,81 @@
+"""What a drawing says of a frame tab."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from parts.core.drawing import Angle as Turn
+from parts.core.drawing import Datum, Drawn, Hole, Linear, Marks, Radius, View
+from parts.features.pins.pin import BushedHole, ReamedHole, TappedHole
+
+if TYPE_CHECKING:
+    from parts.families.frame_tab.family import FrameTab
+
+AXES: Any = np.eye(3)
+X, Y, Z = AXES
+
+
+def tab_drawn(tab: FrameTab) -> Drawn:
+    """The sheet of a tab, seen square to its root."""
+    R, w, t, end = (float(v) for v in (tab.on.depth, tab.width, tab.thickness, tab.end))
+    (centre, way), axis = tab.way(float(tab.reach)), tab.frame(float(tab.reach))[2]
+    tip, r, wall = (
+        tab.way(float(tab.reach + tab.end))[0],
+        float(tab.rounded),
+        np.array([R, 0.0, 0.0]),
+    )
+    side = "bottom"
+    sizes: list[Any] = [Linear("width", (R + t, -w / 2, 0), (R + t, w / 2, 0), Y, w, view="front"),
+        Linear("thickness", (R + t, 0, -t / 2), (R + t, 0, t / 2), Z, t, view=side),
+        Linear("tube to the holes", wall, centre, X, float(centre[0] - R), view=side)]  # fmt: skip
+    bent, limits = tab.bend, tab.pin.bore_limits()
+    if bent is None:
+        sizes.append(Linear("tube to the end", wall, tip, X, float(tip[0] - R), view="front"))
+        if r > 0.0:
+            sizes.append(
+                Radius(
+                    "corner",
+                    (R + float(tab.reach) + end - r, w / 2 - r, 0),
+                    Z,
+                    (X + Y) / np.sqrt(2.0),
+                    r,
+                    count=2,
+                    view="front",
+                )
+            )
+    else:
+        a, at, inside = float(bent.angle), float(bent.at), float(bent.radius)
+        middle = np.array([R + at, 0.0, inside + t / 2])
+        sizes += [Linear("tube to the bend", wall, middle, X, at, view=side),
+            Radius("inside of the bend", middle, Y, (np.sin(a / 2), 0, -np.cos(a / 2)), inside, view=side),
+            Turn("bend", middle, X, way, a, view=side),
+            Linear("face to the holes", (R + t, 0, -t / 2), centre, Z, float(centre[2] + t / 2),
+                view=side)]  # fmt: skip
+    if tab.pitch is not None:
+        sizes.append(
+            Linear(
+                "pitch",
+                *reversed([*tab.points().values()]),
+                Y,
+                float(tab.pitch),
+                view="front",
+            )
+        )
+    hole = tab.pin.hole
+    tapped = hole.thread if isinstance(hole, TappedHole) else None
+    fit = hole.fit.split("/")[0] if isinstance(hole, ReamedHole | BushedHole) else ""
+    holes = tuple(
+        Hole(name, np.asarray(p) + t / 2 * axis, -axis, float(tab.bore), through=t, thread=tapped, fit=fit,
+            limits=None if limits is None else limits.sizes, noted=bent is not None,
+            view="front" if bent is None else "")
+        for name, p in tab.points().items()
+    )  # fmt: skip
+    stands = f"{tab.stands} a tube {tab.on.tube.name}"
+    notes = (
+        f"Root shaped to stand {stands}; fillets of {float(tab.weld.leg):g} mm leg on both faces.",
+    )
+    marks = Marks(tuple(sizes), holes, notes=notes)
+    views, datum = (View("front"), View(side)), Datum(wall, "wall of the tube")
+    return Drawn(X, Y, views, marks, datum)

@@ -1,0 +1,505 @@
+"""Frame tab: a flat tab with a hole or two, straight or bent, its root shaped to the tube that it is welded on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from functools import cached_property, partial
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
+
+import numpy as np
+from pydantic import Field, model_validator
+
+from parts.core.check import Check, check
+from parts.core.fatigue_places import Detail
+from parts.core.freebody import Acting, reacting
+from parts.core.loadpath import Notch, Span
+from parts.core.loads import LoadCase, point_actions, resultant
+from parts.core.part import Bought, Part, Piece
+from parts.core.rules import Rule, at_least, at_most
+from parts.core.ways import Kind
+from parts.families.frame_tab.tube import Bend, BoxTube, RoundTube
+from parts.features.pins.pin import BushedHole, ClearanceHole, Pin, TappedHole
+from parts.features.pins.tab import TabLug, pin_details, tab_bush, tab_kinds, tab_modes
+from parts.features.press.pressed import Pressed
+from parts.features.section.notches import beside_pin, same
+from parts.features.section.outlines import beside_bore, chamfered
+from parts.features.thread.threaded import engagement_rule, strip_modes
+from parts.features.weld.plate_edge import (
+    Joint,
+    Loaded,
+    PlateWeld,
+    Seat,
+    Wall,
+    edge_details,
+    wall_modes,
+    weld_modes,
+)
+from parts.features.weld.softened import welded, within_reach
+from parts.inputs.designations import MaterialName, PlateThickness
+from parts.inputs.quantities import NonNegativeLength, PositiveLength
+from parts.standards.materials.materials import Material
+from parts.standards.stock.bends import least_bend_radius
+from parts.strength.method import work
+from parts.strength.section.bar import bend_stress
+from parts.strength.section.outline import Outline
+from parts.strength.welded.line import polyline
+
+if TYPE_CHECKING:
+    from parts.core.drawing import Drawn
+    from parts.core.supports import Held
+
+AXES: Any = np.eye(3)
+X, Y, Z = AXES
+PIN = {"diameter": "8 mm", "material": "4130 Q&T 125 ksi", "hole": {"type": "clearance"}}
+BASE = {
+    "family": "frame tab", "name": "HC-113", "title": "mudguard tab", "material": "4130 normalized", "form": "sheet",
+    "on": {"type": "round", "tube": "1-1/4 in x 0.065 in"}, "thickness": "4 mm", "width": "36 mm", "reach": "20 mm",
+    "pin": PIN, "weld": {"leg": "3 mm"},
+    "loads": [{"name": "strut pulls", "forces": [{"at": "hole", "force": ["1.2 kN", "300 N", "60 N"]}]}],
+}  # fmt: skip
+TWO = [
+    {"at": "hole 1", "force": ["300 N", "200 N", "30 N"]},
+    {"at": "hole 2", "force": ["-200 N", 0, 0]},
+]
+
+
+class FrameTab(Part):
+    """A tab welded on a tube."""
+
+    summary: ClassVar[str] = (
+        "a flat tab with one hole or two, straight or bent, welded on a round or rectangular tube"
+    )
+    axes: ClassVar[str] = (
+        "origin on the tube's axis; x out of the tube through the tab; y along its width; z square to it at its root"
+    )
+    not_covered: ClassVar[tuple[str, ...]] = (
+        "the tube beyond the wall under the tab", "distortion and residual stress of welding",
+    )  # fmt: skip
+    example: ClassVar[Mapping[str, Any]] = BASE
+    examples: ClassVar[Sequence[Mapping[str, Any]]] = (
+        BASE,
+        BASE | {"title": "tank tab", "on": {"type": "rectangular", "tube": "40 x 40 x 2 mm"}, "width": "60 mm",
+            "pitch": "30 mm",
+            "thickness": "5 mm", "corner": "10 mm", "loads": [{"name": "tank rocks", "forces": TWO}],
+            "pin": PIN | {"hole": {"type": "tapped", "thread": "M8"}}},
+        BASE | {"title": "bent tab", "bend": {"at": "12 mm", "angle": "60 deg", "radius": "12 mm"}, "reach": "38 mm",
+            "loads": [{"name": "lamp", "forces": [{"at": "hole", "force": ["60 N", "40 N", "60 N"]}]}]},
+        BASE | {"title": "damper tab", "stands": "across", "width": "26 mm", "reach": "18 mm",
+            "pin": PIN | {"diameter": "6 mm", "hole": {"type": "bushed", "outside": "8 mm", "material": "C93200"}},
+            "loads": [{"name": "damper", "forces": [{"at": "hole", "force": ["900 N", "100 N", 0]}]}]},
+    )  # fmt: skip
+
+    family: Literal["frame tab"] = Field("frame tab", description="A tab welded on a tube.")
+    on: Annotated[RoundTube | BoxTube, Field(discriminator="type")] = Field(
+        description="The tube that it stands on."
+    )
+    tube_material: MaterialName | None = Field(
+        None, description="Material of the tube; the tab's where left out."
+    )
+    stands: Literal["along", "across"] = Field(
+        "along", description="Whether its width lies along the tube or across it."
+    )
+    thickness: PlateThickness = Field(
+        description="Thickness of the tab, or the plate that it is cut from."
+    )
+    width: PositiveLength = Field(description="Width of the tab.")
+    corner: NonNegativeLength | None = Field(
+        None, description="Radius of its outer corners; half its width where left out."
+    )
+    reach: PositiveLength = Field(
+        description="Wall of the tube to the holes, along the middle of the tab round a bend."
+    )
+    beyond: PositiveLength | None = Field(
+        None, description="Holes to the end of the tab; half its width where left out."
+    )
+    pitch: PositiveLength | None = Field(
+        None, description="Between two holes; one hole in the middle where left out."
+    )
+    bend: Bend | None = Field(None, description="A bend across the tab; straight where left out.")
+    beside: PositiveLength | None = Field(
+        None, description="Thickness of what the pin holds beside the tab; astride where left out."
+    )
+    pin: Pin = Field(description="The pin or bolt in each hole, and the hole.")
+    weld: PlateWeld = Field(description="The fillets along both faces.")
+
+    def stock_thickness(self) -> Any:
+        return self.thickness
+
+    @property
+    def end(self) -> Any:
+        return self.width / 2.0 if self.beyond is None else self.beyond
+
+    @property
+    def rounded(self) -> Any:
+        return np.minimum(self.width / 2.0, self.end) if self.corner is None else self.corner
+
+    @property
+    def bore(self) -> Any:
+        """Diameter of the hole as it is drilled or bored [mm]."""
+        hole = self.pin.hole
+        return hole.thread.minor_internal if isinstance(hole, TappedHole) else self.pin.bore
+
+    @property
+    def _offsets(self) -> tuple[Any, ...]:
+        return (0.0,) if self.pitch is None else (self.pitch / 2.0, -self.pitch / 2.0)
+
+    @property
+    def holes(self) -> tuple[str, ...]:
+        return ("hole",) if self.pitch is None else ("hole 1", "hole 2")
+
+    def way(self, s: Any) -> tuple[Any, Any]:
+        """The middle of the tab at a length from the tube's wall, and its direction there, each (..., 3)."""
+        s = np.asarray(s, float)
+        if self.bend is None:
+            return self._space(self.on.depth + s, 0.0), self._space(1.0 + 0.0 * s, 0.0)
+        a, r = self.bend.angle, self.bend.radius + self.thickness / 2.0
+        turn = np.clip((s - self.bend.at) / r, 0.0, a)
+        left = np.maximum(s - self.bend.at - a * r, 0.0)
+        x = np.minimum(s, self.bend.at) + r * np.sin(turn) + left * np.cos(turn)
+        return self._space(
+            self.on.depth + x, r * (1.0 - np.cos(turn)) + left * np.sin(turn)
+        ), self._space(np.cos(turn), np.sin(turn))
+
+    @staticmethod
+    def _space(x: Any, z: Any) -> Any:
+        return np.stack(np.broadcast_arrays(*(np.asarray(v, float) for v in (x, 0.0, z))), axis=-1)
+
+    @property
+    def flat_from(self) -> Any:
+        """Where the flat with the holes begins [mm]."""
+        return (
+            0.0
+            if self.bend is None
+            else self.bend.at + self.bend.angle * (self.bend.radius + self.thickness / 2.0)
+        )
+
+    def points(self) -> Mapping[str, Any]:
+        centre, _ = self.way(self.reach)
+        return {
+            n: centre + np.asarray(y, float)[..., None] * Y
+            for n, y in zip(self.holes, self._offsets, strict=True)
+        }
+
+    def rules(self) -> Iterator[Rule]:
+        d, t, w, field = self.bore, self.thickness, self.width, "width"
+        off = 0.0 if self.pitch is None else self.pitch / 2.0
+        room, wide = w / 2.0 - off, self.on.wall[0]
+        rows = [
+            (at_least, "thin", "thickness", t, 1.0, "so thin a tab burns away when it is welded", "use thicker plate"),
+            (at_most, "thick", "thickness", t, 3.0 * self.on.wall[1], "so thick a tab tears the wall beside its weld "
+             "(three walls: common practice, no source)", "use thinner plate, or a thicker tube"),
+            (at_least, "side", field, room, d, "too little metal beside the hole (one bore: common practice, "
+             "no source)", "widen the tab, or choose a smaller pin"),
+            (at_least, "end", "beyond", self.end, 1.25 * d, "the pin would tear out of the end (1.25 bores: common "
+             "practice, no source)", "let the tab reach further beyond the hole"),
+            (at_most, "corner", "corner", self.rounded, np.minimum(w / 2.0, self.end), "the corners meet", "lessen it"),
+            (at_least, "reach", "reach", self.reach - self.flat_from, d / 2.0 + self.weld.leg + 2.0,
+             "the hole runs into the weld or the bend", "move the hole out"),
+            (at_most, "long", "reach", self.reach, 5.0 * w, "so long a tab looks like the wrong unit", "check it"),
+            (at_most, "break", "edge_break", self.edge_break, t / 4.0, "the chamfers eat the edges", "lessen it"),
+        ]  # fmt: skip
+        if self.stands == "across":
+            rows.append(
+                (
+                    at_most,
+                    "cope",
+                    field,
+                    w,
+                    0.85 * wide,
+                    "its edges would hang beside the tube",
+                    "narrow it",
+                )
+            )
+            rows.append(
+                (
+                    at_least,
+                    "narrow",
+                    field,
+                    w,
+                    0.5 * wide,
+                    "so narrow a tab dents the tube (half its width)",
+                    "widen it",
+                )
+            )
+        if self.pitch is not None:
+            rows.append(
+                (
+                    at_least,
+                    "pitch",
+                    "pitch",
+                    self.pitch,
+                    2.5 * d,
+                    "the holes run together",
+                    "move them apart",
+                )
+            )
+        if self.bend is not None:
+            rows += [
+                (at_least, "bend", "bend.radius", self.bend.radius, least_bend_radius(self.metal, t),
+                 "the metal cracks in so tight a bend", "use a larger radius"),
+                (at_least, "bend_at", "bend.at", self.bend.at, self.weld.leg + t, "it meets the weld", "move it out"),
+            ]  # fmt: skip
+        for kind, code, at, value, limit, why, how in rows:
+            yield kind(f"frame_tab.{code}", at, value, limit, why, how)
+        if self.bend is not None:
+            yield at_most(
+                "frame_tab.angle",
+                "bend.angle",
+                self.bend.angle,
+                np.radians(120.0),
+                "no brake bends so far",
+                "lessen it",
+                "deg",
+            )
+            yield at_least(
+                "frame_tab.flat",
+                "bend.angle",
+                self.bend.angle,
+                np.radians(5.0),
+                "that is no bend",
+                "leave it out",
+                "deg",
+            )
+        yield from self.pin.rules("pin")
+        yield from self.weld.rules("weld", t, self.on.wall[1])
+        if isinstance(self.pin.hole, TappedHole):
+            yield engagement_rule("thickness", t, self.pin.hole.thread, 0.5)
+
+    @cached_property
+    def _soft(self) -> Material:
+        return welded(self.metal, self.weld.filler, float(np.max(self.thickness)))
+
+    @property
+    def _tube_metal(self) -> Material:
+        return self.metal if self.tube_material is None else self.tube_material
+
+    @model_validator(mode="after")
+    def _can_be_welded(self) -> FrameTab:
+        self._strengths()
+        return self
+
+    def _strengths(self) -> tuple[float, float]:
+        thin = float(np.min(np.minimum(self.thickness, self.on.wall[1])))
+        return self.weld.strength([self.metal, self._tube_metal], thin)
+
+    def _at(self, s: Any) -> Material:
+        return within_reach(self.metal, self._soft, s)
+
+    def spans(self) -> Sequence[Span]:
+        r, c, w, t = self.bore / 2.0, self.edge_break, self.width, self.thickness
+        off = 0.0 if self.pitch is None else self.pitch / 2.0
+
+        def beside(u: Any) -> Outline:
+            strip = beside_bore(w / 2.0 - off, t, self.bore, c, 0.98 * r * u).moved(off, 0.0)
+            if self.pitch is None:
+                return strip + strip.mirrored()
+            inner = chamfered(
+                2.0 * off - 2.0 * np.sqrt(np.maximum(r**2 - (0.98 * r * u) ** 2, 0.0)), t, 0.0
+            )
+            return strip + inner + strip.mirrored()
+
+        def whole(u: Any) -> Outline:
+            return chamfered(w + 0.0 * np.asarray(u, float), t, c)
+
+        room = np.minimum(self.end, w / 2.0 - off)
+        bored = same(
+            beside_pin(self.bore, 2.0 * room, room, loose=isinstance(self.pin.hole, ClearanceHole))
+        )
+        tip, low = self.reach - 1.02 * r - 1.05 * c, self.weld.leg
+        rows: list[tuple[str, Any, Any, Any, Any]] = [
+            ("beside the hole", self.reach, self.reach - 0.98 * r, beside, bored),
+            ("flat", np.minimum(self.flat_from + low, tip), tip, whole, None),
+        ]
+        if self.bend is not None:
+            rows += [("end of the bend", self.flat_from, self.flat_from, whole, None),
+                     ("stem", low, self.bend.at, whole, None)]  # fmt: skip
+        smooth = same(Notch(1.0, np.inf))
+        return [
+            Span(name, self.way(a)[0], self.way(b)[0], self.frame(b), outline,
+                partial(point_actions, points=self.points()),
+                self._at(np.minimum(a, b)), "part", 5, notch or smooth)
+            for name, a, b, outline, notch in rows
+        ]  # fmt: skip
+
+    def frame(self, s: Any) -> Any:
+        """Axes of the sections at a length: along the tab, along its width, across its thickness."""
+        along = self.way(s)[1]
+        return np.stack(np.broadcast_arrays(along, Y, np.cross(along, Y)), axis=-2)
+
+    @cached_property
+    def _joint(self) -> Joint:
+        half, stop = self.width / 2.0, self.weld.stop
+        along = np.linspace(-1.0, 1.0, 17) if self.stands == "across" else np.array([-1.0, 1.0])
+        y = np.asarray(half - stop, float)[..., None] * along
+        faces = []
+        for z in (self.thickness / 2.0, -self.thickness / 2.0):
+            z = np.asarray(z, float)[..., None] + 0.0 * y
+            x = self.on.rise(y if self.stands == "across" else z)
+            faces.append(polyline(np.stack(np.broadcast_arrays(x, y, z), axis=-1)))
+        path = faces[0] + faces[1]
+        lean = path.points * (np.array([1.0, 1.0, 0.0]) if self.stands == "across" else X)
+        normal = (
+            X + 0.0 * lean
+            if self.on.wall[2]
+            else lean / np.linalg.norm(lean, axis=-1, keepdims=True)
+        )
+        length = 2.0 * (half - stop)
+        seat = Seat(X, Z if self.stands == "across" else Y, length, self.stands == "across")
+        return Joint(path, normal, length, seat)
+
+    def modes(self, case: LoadCase) -> Iterator[Check]:
+        required, actions, m = (
+            self.factors(case),
+            point_actions(case, self.points()),
+            self._at(self.reach - self.bore),
+        )
+        one = Loaded("of the tab", self._joint, [((self._joint,), actions)])
+        wall = Wall(self.on.wall[0], self.on.wall[1], self._strengths()[0], self.on.wall[2])
+        yield from weld_modes(
+            one,
+            self.weld.leg,
+            self.thickness,
+            wall.thickness,
+            self._strengths(),
+            case.name,
+            required,
+            "",
+        )
+        yield from wall_modes(one, wall, self.thickness, case.name, required, "")
+        tapped = isinstance(self.pin.hole, TappedHole)
+        frame = self.frame(self.reach)
+        for name, y in zip(self.holes, self._offsets, strict=True):
+            force = resultant(point_actions(case, self.points(), [name]), np.zeros(3))[0]
+            own = np.stack(
+                np.broadcast_arrays(*(np.sum(force * frame[..., i, :], axis=-1) for i in range(3))),
+                axis=-1,
+            )
+            bore = self.pin.hole.thread.major if tapped else self.bore
+            room = np.minimum(self.end, self.width / 2.0 - np.abs(y))
+            lug = TabLug(
+                self.pin, bore, 2.0 * room, self.thickness, self.reach - self.flat_from, self.end, self.width,
+                self.beside, self._bush(name, y),
+            )  # fmt: skip
+            yield from tab_modes(lug, own, self._soft, case.name, required, f"tab, {name}")
+            if tapped:
+                yield from strip_modes(name, self.pin.hole.thread, self.pin.material, m, self.thickness, own[..., 2],
+                    case.name, required)  # fmt: skip
+        if self.bend is not None:
+            force, moment = resultant(actions, self.way(self.bend.at)[0])
+            bent = work(
+                bend_stress,
+                M=np.abs(moment[..., 1]),
+                b=self.width,
+                t=self.thickness,
+                r_i=self.bend.radius,
+            )
+            pull = np.linalg.norm(force, axis=-1) / (self.width * self.thickness)
+            for kind, strength, factor in required.both(
+                self._soft.yield_strength, self._soft.ultimate_strength
+            ):
+                yield check(f"inside of the bend, {kind}", "bending", load_case=case.name, unit="MPa", required=factor,
+                    demand=bent, capacity=strength - pull,
+                    note="what the bend bears besides the mean of the whole force")  # fmt: skip
+
+    def kinds(self) -> Sequence[Kind]:
+        weld = "weld of the tab"
+        found = [
+            Kind("plate weld", weld),
+            Kind("tube wall under a plate", weld),
+            Kind("end of a plate weld"),
+        ]
+        for name in self.holes:
+            found += tab_kinds(self.pin, self.beside, f"tab, {name}")
+            found += [Kind("tapped tab", name)] if isinstance(self.pin.hole, TappedHole) else []
+        return [*found, Kind("bend in a flat")] if self.bend is not None else found
+
+    def holding(self, case: LoadCase) -> Sequence[Acting]:
+        one = Loaded(
+            "of the tab", self._joint, [((self._joint,), point_actions(case, self.points()))]
+        )
+        return [reacting("weld of the tab", np.zeros(3), one.resultant(np.zeros(3)))]
+
+    def _bush(self, name: str, y: Any) -> Pressed | None:
+        room = np.minimum(self.end, self.width / 2.0 - np.abs(y))
+        return tab_bush(self.pin, 2.0 * room, self.thickness, self._soft, f"tab, {name}")
+
+    def standing(self) -> Iterator[Check]:
+        for name, y in zip(self.holes, self._offsets, strict=True):
+            pressed = self._bush(name, y)
+            yield from () if pressed is None else pressed.modes()
+
+    def details(self) -> Sequence[Detail]:
+        found = edge_details("of the tab", "", self.metal, self.checks_under)
+        for name in self.holes:
+            found += pin_details(self.pin, self.beside, f"tab, {name}", self.checks_under)
+        return found
+
+    def held(self, case: LoadCase) -> Sequence[Held]:
+        from parts.core.supports import Along, Applied, Held, Round, Support
+
+        t, axis = float(self.thickness), self.frame(self.reach)[2]
+        tube = Support(
+            "tube", (Along(np.asarray(self._joint.path.points, float), 0.75 * t),), 0.5 * t
+        )
+        loads = [
+            Applied(
+                name,
+                (Round(at, axis, float(self.bore), -t, t),),
+                point_actions(case, self.points(), [name]),
+                "bearing",
+            )
+            for name, at in self.points().items()
+        ]
+        return [
+            Held(
+                "part",
+                (tube,),
+                tuple(loads),
+                {"flat": 1} | ({} if self.bend is None else {"stem": 1}),
+                slender=True,
+            )
+        ]
+
+    def facts(self) -> Mapping[str, tuple[Any, str]]:
+        rise = self.on.depth - self.on.rise(
+            self.width / 2.0 if self.stands == "across" else self.thickness / 2.0
+        )
+        flat = self.reach + self.end + rise
+        return {
+            "blank, length": (flat, "mm"),
+            "blank, width": (self.width, "mm"),
+            "cope, depth": (rise, "mm"),
+        } | self.pin.limits()
+
+    def bought(self) -> Sequence[Bought]:
+        count, pin = len(self.holes), self.pin
+        found = [
+            Bought(
+                pin.named if pin.by_name else f"pin {pin.diameter:g} mm, {pin.material.name}",
+                count,
+                "the tab",
+            )
+        ]
+        if isinstance(pin.hole, BushedHole):
+            found.append(
+                Bought(
+                    f"bush {pin.diameter:g} x {pin.hole.outside:g} mm, {pin.hole.material.name}",
+                    count,
+                    "the tab",
+                )
+            )
+        return found
+
+    def cautions(self) -> Sequence[str]:
+        return ["Tack, set the tab square, and weld both faces, round the ends, without a crater there.",
+                "Ream, press and tap after welding: the holes move with the heat."]  # fmt: skip
+
+    def drawn(self) -> Sequence[Drawn]:
+        from parts.families.frame_tab.drawing import tab_drawn
+
+        return [tab_drawn(self)]
+
+    def build(self) -> Sequence[Piece]:
+        from parts.families.frame_tab.solid import tab_solid
+
+        return [Piece("part", self.metal, tab_solid(self))]

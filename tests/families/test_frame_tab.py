@@ -1,0 +1,115 @@
+"""A frame tab's checks worked by hand: tabs that fall short, and the nearest that hold."""
+
+import numpy as np
+import pytest
+from pydantic import ValidationError
+
+from parts.families.frame_tab.family import FrameTab
+
+TAB, TANK, BENT, DAMPER = FrameTab.examples
+SHORT, HOLDS = False, True
+PIN = {"diameter": "8 mm", "material": "4130 Q&T 125 ksi"}
+SOFT_4130, SOFT_6061 = 358.527, 103.421
+"""Yield strength beside a weld [MPa]."""
+
+
+def tab(data=TAB, **changes):
+    return FrameTab.model_validate({**data, **changes})
+
+
+def load(*force):
+    return [{"name": "load", "forces": [{"at": "hole", "force": [f"{f} N" for f in force]}]}]
+
+
+def on(size):
+    return {"type": "round", "tube": size}
+
+
+def named(part, name):
+    return next(one for one in part.check().checks if one.name == name)
+
+
+@pytest.mark.parametrize(("wall", "ok"), [("0.035", SHORT), ("0.049", HOLDS)])
+def test_the_wall_of_the_tube_dents(wall, ok):
+    # 5·0.775·0.9·358.5·0.889²·(1 + 0.25·36/31.75) = 1268 N against 1600 N: 0.79; 1.245 mm bear 2486 N: 1.55.
+    part = tab(
+        on=on(f"1-1/4 in x {wall} in"), thickness="2.5 mm", weld={"leg": "2.2 mm"}, pin=PIN, loads=load(1600, 0, 0)
+    )  # fmt: skip
+    found, t = named(part, "weld of the tab, tube wall"), float(wall) * 25.4
+    bears = 5.0 * 0.775 * 0.9 * SOFT_4130 * t**2 * (1.0 + 0.25 * 36.0 / 31.75)
+    assert found.demand == pytest.approx(1600.0 / bears, rel=1e-4)
+    assert found.ok == part.check().ok == ok
+
+
+@pytest.mark.parametrize(("force", "ok"), [(3200.0, SHORT), (3000.0, HOLDS)])
+def test_the_pin_tears_a_block_out_of_softened_metal(force, ok):
+    # 2 mm: net 2·(10 - 4)·2 = 24 mm² at 0.6·482.6 MPa: 6949 N of the 2.25 · 3200 that are wanted.
+    part = tab(
+        on=on("1-1/2 in x 0.120 in"), thickness="2 mm", width="20 mm", weld={"leg": "2 mm"}, pin=PIN,
+        loads=load(force, 0, 0),
+    )  # fmt: skip
+    found = named(part, "tab, hole, block shear")
+    assert found.capacity == pytest.approx(0.6 * 482.633 * 24.0, rel=1e-4)
+    assert found.ok == part.check().ok == ok
+
+
+@pytest.mark.parametrize(("force", "ok"), [(200.0, SHORT), (190.0, HOLDS)])
+def test_a_side_force_bends_the_softened_root(force, ok):
+    # 6·F·34/(36·4²): 200 N give 70.8 MPa of 103 beside the weld, though 6061-T6 has 193.
+    part = tab(
+        material="6061-T6", on=on("1-1/2 in x 0.125 in"), reach="34 mm", loads=load(0, 0, force)
+    )
+    found = named(part, "tab, hole root, side bending, yield")
+    assert found.capacity == pytest.approx(SOFT_6061, rel=1e-4)
+    assert found.demand == pytest.approx(6.0 * force * 34.0 / (36.0 * 16.0), rel=1e-6)
+    assert part.metal.yield_strength / found.demand > 1.5
+    assert found.ok == part.check().ok == ok
+
+
+@pytest.mark.parametrize(("force", "ok"), [(600.0, SHORT), (550.0, HOLDS)])
+def test_a_long_tab_sways_under_a_push(force, ok):
+    # tan u = 5 u at u = 1.4320: K = 1.05 π/1.4320 = 2.3035; π² E (24·1.6³/12)/(2.3035·60)² = 846 N.
+    part = tab(
+        on=on("1-1/2 in x 0.120 in"), thickness="1.6 mm", width="24 mm", reach="60 mm", edge_break="0.2 mm",
+        weld={"leg": "2 mm"}, pin=PIN, loads=load(-force, 0, 0),
+    )  # fmt: skip
+    found = named(part, "tab, hole, sway")
+    second = 24.0 * 1.6**3 / 12.0
+    bears = np.pi**2 * part.metal.E * second / (2.3035 * 60.0) ** 2
+    assert found.capacity == pytest.approx(bears, rel=2e-3)
+    assert found.ok == part.check().ok == ok
+
+
+def test_the_inside_of_a_bend_bears_more_than_the_flat():
+    # 4 mm bent about 12 mm: r_n = 4/ln(16/12).
+    part = tab(BENT, loads=load(0, 0, 50))
+    neutral = 4.0 / np.log(16.0 / 12.0)
+    raised = 4.0 * (neutral - 12.0) / (6.0 * (14.0 - neutral) * 12.0)
+    arm = part.points()["hole"][0] - part.on.depth - 12.0
+    found = named(part, "inside of the bend, yield")
+    assert found.demand == pytest.approx(raised * 6.0 * 50.0 * arm / (36.0 * 16.0), rel=1e-6)
+
+
+def test_threads_of_a_tapped_tab_strip_under_a_pull_along_the_bolt():
+    pull = [{"name": "pull", "forces": [{"at": "hole 1", "force": [0, 0, "900 N"]}]}]
+    found = named(tab(TANK, loads=pull), "hole 1 female thread strip")
+    assert found.demand == pytest.approx(900.0)
+
+
+def test_a_tab_across_a_tube_is_coped_to_it():
+    part = tab(DAMPER)
+    radius, half = 31.75 / 2.0, 13.0
+    depth = radius - np.sqrt(radius**2 - half**2)
+    assert part.facts()["cope, depth"][0] == pytest.approx(depth)
+    box = part.pieces[0].solid.val().BoundingBox()
+    assert box.xmin == pytest.approx(radius - depth, abs=0.5)
+
+
+def test_sizes_that_cannot_be_made_are_refused():
+    for changes, said in (
+        ({"width": "12 mm"}, "too little metal beside the hole"),
+        ({"reach": "6 mm"}, "runs into the weld"),
+        ({"thickness": "8 mm"}, "tears the wall"),
+    ):
+        with pytest.raises(ValidationError, match=said):
+            tab(**changes)
