@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
 from pydantic import Field, model_validator
 
-from parts.core.check import Check
-from parts.core.loads import LoadCase
 from parts.families.links.adjustment import Mouth
 from parts.families.links.bar_body import BarBody
 from parts.families.links.clevis_end import ClevisEnd
 from parts.families.links.link import LinkPart
 from parts.families.links.rod_end import RodEndEnd
-from parts.families.links.strength import local_modes
 from parts.families.links.tube_body import TubeBody
 
 if TYPE_CHECKING:
-    from parts.standards.stock.stock import Stock
+    from parts.core.feature import Feature
+    from parts.families.links.sites import BetweenEnds
+
+    _bodies: tuple[type[Feature[BetweenEnds]], ...] = (TubeBody, BarBody)
 
 Body = Annotated[TubeBody | BarBody, Field(discriminator="type")]
 End = Annotated[RodEndEnd | ClevisEnd, Field(discriminator="type")]
@@ -81,13 +81,3 @@ class AdjustableLink(LinkPart):
 
     def mouth(self, i: int, least: Any) -> Mouth:
         return self.body.mouth(i, self.ends[i], least, self.edge_break)
-
-    def cut_from(self, piece: str) -> Stock | None:
-        return self.body.tube if piece == "tube" and isinstance(self.body, TubeBody) else None
-
-    def modes(self, case: LoadCase) -> Iterator[Check]:
-        yield from super().modes(case)
-        if isinstance(self.body, TubeBody):
-            yield from local_modes(
-                self.column, self.body.size, self.shaken, self.borne(case), case.name, self.factors(case)
-            )  # fmt: skip

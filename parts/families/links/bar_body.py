@@ -17,8 +17,8 @@ from parts.core.part import Piece
 from parts.core.rules import Rule, at_least, at_most
 from parts.families.links.adjustment import Adjustment, Mouth, tapped_mouth
 from parts.families.links.body import LinkBody, slanted, threaded_wall
+from parts.families.links.link_column import ColumnBody, column_body
 from parts.families.links.sites import BetweenEnds
-from parts.families.links.strength import ColumnBody, column_body
 from parts.families.links.stretches import (
     Outside,
     Stretch,

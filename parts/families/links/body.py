@@ -14,8 +14,8 @@ from parts.core.group import Group
 from parts.core.loads import LoadCase
 from parts.core.ways import Kind
 from parts.families.links.adjustment import Adjustment
+from parts.families.links.link_column import ColumnBody
 from parts.families.links.sites import AtEnd, BetweenEnds
-from parts.families.links.strength import ColumnBody
 from parts.families.links.stretches import Outside, area_and_modulus, wall_hole
 from parts.features.section.notches import TAPPED
 from parts.features.thread.threaded import strip_strengths
@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from parts.core.drawing import Drawn
     from parts.core.part import Piece
     from parts.core.supports import Held
+    from parts.standards.stock.stock import Stock
 
 THINNED = "down to the root of the thread, beside a witness hole if there is one, with all that bends the shank"
 
@@ -119,6 +120,10 @@ class LinkBody(Group, Answers[BetweenEnds]):
             demand_of(modes, f"{end.name} wall beside the thread, yield"), end.face, TAPPED.K_f, counted=True,
             note="cut thread", reversed=rubbed,
         )  # fmt: skip
+
+    def cut_from(self, piece: str) -> Stock | None:
+        """The stock that a piece is sawn from; None where any bar that holds it does."""
+        return None
 
     def held(self, site: BetweenEnds, case: LoadCase) -> list[Held]:
         """How its pieces are held and loaded, for finite elements."""

@@ -29,10 +29,10 @@ from parts.core.part import Bought, Piece
 from parts.core.rules import Rule, at_most
 from parts.core.ways import Kind
 from parts.families.links.jam_nut import JamNutLock, nut_of
+from parts.families.links.link_column import Rubbing
 from parts.families.links.rod_end import BENT, RUBBING
 from parts.families.links.sites import AtEnd
 from parts.families.links.statics import Joint
-from parts.families.links.strength import Rubbing
 from parts.features.bolts.hardware import SURFACES
 from parts.features.fork.fork import Ears, RodEndThroat
 from parts.features.section.outlines import chamfered
@@ -267,13 +267,13 @@ class ClevisEnd(Group, Answers[AtEnd]):
 
         return pin_loads(self.ears, site.pins(case))
 
-    def piece(self, site: AtEnd) -> Piece:
+    def pieces(self, site: AtEnd) -> list[Piece]:
         """Its solid, in place."""
         edge_break = float(site.edge_break)
         solid = self.shank.join(self.ears.solid(edge_break), self.body(edge_break))
         if site.i == 0:
             solid = solid.rotate((0, 0, 0), (0, 0, 1), 180.0)
-        return Piece(site.piece, site.male, solid.translate((float(site.at[..., 0]), 0, 0)))
+        return [Piece(site.piece, site.male, solid.translate((float(site.at[..., 0]), 0, 0)))]
 
     def facts(self, site: AtEnd) -> dict[str, tuple[Any, str]]:
         """The throat, what rides in it, the jam nut's torque, and a bush's fit."""
@@ -304,14 +304,15 @@ class ClevisEnd(Group, Answers[AtEnd]):
             *self.ears.pin_bought(site.name),
         ]
 
-    def drawn(self, site: AtEnd) -> Drawn:
+    def drawn(self, site: AtEnd) -> list[Drawn]:
         """Its sheet."""
         from parts.features.thread.shank_drawing import fork_drawn
 
-        return fork_drawn(
+        sheet = fork_drawn(
             self.ears, self.shank, self.body(float(site.edge_break)), origin=site.at, axes=site.turn,
             piece=site.piece, title=f"clevis, {self.thread.designation}",
         )  # fmt: skip
+        return [sheet]
 
 
 def placed(span: Span, site: AtEnd) -> Span:

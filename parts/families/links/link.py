@@ -20,10 +20,10 @@ from parts.core.ways import Kind
 from parts.families.links.adjustment import USUAL_ENGAGEMENT, Adjustment, Mouth, PinToPin
 from parts.families.links.body import LinkBody
 from parts.families.links.clevis_end import HALF_TURN, ClevisEnd, placed
+from parts.families.links.link_column import LinkColumn, column_modes
 from parts.families.links.rod_end import RodEndEnd
 from parts.families.links.sites import AtEnd, Bears, BetweenEnds, EndLoad
 from parts.families.links.statics import Borne, borne, load_rules
-from parts.families.links.strength import LinkColumn, column_modes
 from parts.features.bolts.hardware import galvanic_cautions
 from parts.features.press.pressed import coating_facts
 from parts.inputs.quantities import NonNegativeLength, NonNegativeRatio, PositiveLength
@@ -33,7 +33,11 @@ from parts.strength.method import Worked, plain, work
 
 if TYPE_CHECKING:
     from parts.core.drawing import Drawn
+    from parts.core.feature import Feature
     from parts.core.supports import Held
+    from parts.standards.stock.stock import Stock
+
+    _ends: tuple[type[Feature[AtEnd]], ...] = (RodEndEnd, ClevisEnd)
 
 ABOUT_PINS = np.array([0.0, 0.0, 1.0])
 
@@ -181,6 +185,7 @@ class LinkPart(Part):
             beyond=lambda case, side: (*self.borne(case).beyond(side), self._body_bow(case)),
             reversing=lambda case, side: (self._body_bow(case, rubbed=True),),
             middle=lambda case: self.borne(case).middle, at_end=self._at_end,
+            pushed=lambda case: (self.borne(case).push, self.column.bent(self.borne(case), self.shaken)),
         )  # fmt: skip
 
     def _pins(self, i: int, case: LoadCase) -> list[Action]:
@@ -308,16 +313,17 @@ class LinkPart(Part):
     def drawn(self) -> Sequence[Drawn]:
         sheets = list(self.between.drawn(self.body_site))
         for end, site in zip(self.ends, self.end_sites, strict=True):
-            if isinstance(end, ClevisEnd):
-                sheets.append(end.drawn(site))
+            sheets += end.drawn(site)
         return sheets
 
     def build(self) -> Sequence[Piece]:
         pieces = list(self.between.pieces(self.body_site))
         for end, site in zip(self.ends, self.end_sites, strict=True):
-            if isinstance(end, ClevisEnd):
-                pieces.append(end.piece(site))
+            pieces += end.pieces(site)
         return pieces
+
+    def cut_from(self, piece: str) -> Stock | None:
+        return self.between.cut_from(piece)
 
 
 def _couple(moment: Any, rest: Any) -> Action:

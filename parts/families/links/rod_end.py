@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 from pydantic import Field
@@ -14,13 +14,13 @@ from parts.core.fatigue_places import Detail, demand_of, thread_spot
 from parts.core.feature import Answers, Modes
 from parts.core.group import Group
 from parts.core.loads import LoadCase, Required
-from parts.core.part import Bought
+from parts.core.part import Bought, Piece
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.families.links.jam_nut import JamNutLock, nut_of
+from parts.families.links.link_column import Rubbing
 from parts.families.links.sites import AtEnd
 from parts.families.links.statics import EndForce, Joint
-from parts.families.links.strength import Rubbing
 from parts.features.bolts.hardware import (
     LOOSE_PIN,
     SPIGOT_WALL,
@@ -44,6 +44,9 @@ from parts.standards.threads.threads import Thread
 from parts.strength.method import Worked, work
 from parts.strength.pinned import ball_friction, rated_ball
 from parts.strength.pinned import rod_end as rodend
+
+if TYPE_CHECKING:
+    from parts.core.drawing import Drawn
 
 RUBBING = ball_friction.race_friction("steel on bronze")
 """Friction of a ball or pin where none is stated [-]: the greatest printed for any pair."""
@@ -195,6 +198,14 @@ class RodEndEnd(Group, Answers[AtEnd]):
     def touching(self, site: AtEnd) -> Mapping[str, str]:
         """Rod end and jam nut."""
         return {"rod end": SURFACES["rod end"], "jam nut": SURFACES["rod end"]}
+
+    def pieces(self, site: AtEnd) -> list[Piece]:
+        """Nothing: it is bought."""
+        return []
+
+    def drawn(self, site: AtEnd) -> list[Drawn]:
+        """Nothing: it is bought."""
+        return []
 
     def bought(self, site: AtEnd) -> list[Bought]:
         """The rod end, its jam nut, and its spacers."""

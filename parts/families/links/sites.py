@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, Protocol
 
 from parts.core.feature import Actions, Site
 from parts.core.loads import Action, LoadCase
@@ -13,8 +13,11 @@ from parts.families.links.statics import EndForce
 from parts.standards.materials.materials import Material
 from parts.strength.method import Worked
 
-Beyond = Callable[[LoadCase, float], Sequence[Action]]
-"""What acts on the +x side of a section, for a load case and a half of the link (-1 or +1)."""
+
+class Beyond(Protocol):
+    """What acts on the +x side of a section, for a load case and a half of the link (-1 or +1)."""
+
+    def __call__(self, case: LoadCase, side: float) -> Sequence[Action]: ...
 
 
 class EndLoad(NamedTuple):
@@ -68,7 +71,8 @@ class BetweenEnds(Site):
 
     `reversing` is the part of `beyond` that changes its sign with every swing; `bears` what the body bears under a
     load case at a distance [mm] from its face for an end, up to its middle. `middle` is what acts at its middle, and
-    `at_end` what its end does to it.
+    `at_end` what its end does to it; `pushed` the push [N] along it and the largest stress [MPa] that it makes with all
+    that bends it.
     """
 
     link: Adjustment
@@ -79,3 +83,4 @@ class BetweenEnds(Site):
     bears: Callable[[LoadCase, int, Any], Bears]
     middle: Callable[[LoadCase], Action]
     at_end: Callable[[LoadCase, int], Sequence[Action]]
+    pushed: Callable[[LoadCase], tuple[Any, Worked]]

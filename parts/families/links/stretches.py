@@ -7,6 +7,7 @@ A hole is drilled along y. Sections are cut square to the bar, `off` from the mi
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple, TypeVar
 
 import numpy as np
@@ -223,8 +224,8 @@ def along_x(
     high = np.maximum(high, low + SLIVER)  # of many variants some may lack this stretch
     return [
         Span(name, on_x(a), on_x(b), AXES, _part(outline, low, high, a, b),
-             lambda case, s=side: site.beyond(case, s), material, piece, stations,
-             _part(notch, low, high, a, b), reversing=lambda case, s=side: site.reversing(case, s))
+             partial(site.beyond, side=side), material, piece, stations,
+             _part(notch, low, high, a, b), reversing=partial(site.reversing, side=side))
         for side, a, b in _halves(low, high)
     ]  # fmt: skip
 

@@ -21,8 +21,8 @@ from parts.core.ways import Kind
 from parts.families.links.adjustment import Adjustment, Mouth, tapped_mouth
 from parts.families.links.body import LinkBody, least, slanted, threaded_wall
 from parts.families.links.bung import Bung
+from parts.families.links.link_column import ColumnBody, column_body
 from parts.families.links.sites import BetweenEnds
-from parts.families.links.strength import ColumnBody, column_body
 from parts.families.links.stretches import (
     Outside,
     Stretch,
@@ -39,6 +39,7 @@ from parts.inputs.designations import TubeName
 from parts.inputs.quantities import PositiveLength
 from parts.standards.materials.materials import Material, material
 from parts.standards.threads.threads import Thread
+from parts.strength.columns import column
 from parts.strength.method import work
 from parts.strength.section import bar
 from parts.strength.section.properties import properties
@@ -47,6 +48,7 @@ if TYPE_CHECKING:
     from parts.core.drawing import Drawn
     from parts.core.loadpath import Span
     from parts.core.supports import Held
+    from parts.standards.stock.stock import Stock
 
 LEAST_TUBE = 10.0
 """Least clear length of tube between the two spigots [mm]: shorter than that it is no tube."""
@@ -181,11 +183,10 @@ class TubeBody(LinkBody):
                 link.ends[i].thread, link.mouths[i].depth, link.witness_at(i), self.size, edge_break
             )
             for what, low, high, outline, n, notch in places:
-                near = np.less(bung.shoulder - np.asarray(high, float), REACH)
+                of = within_reach(own, soft, bung.shoulder - np.asarray(high, float))
                 a, b = (low, high) if i == 0 else (link.body - high, link.body - low)
                 found += along_x(
-                    f"bung {name}, {what}", a, b, outline, site, soft if np.any(near) else own,
-                    f"bung-{name}", n, notch,
+                    f"bung {name}, {what}", a, b, outline, site, of, f"bung-{name}", n, notch
                 )  # fmt: skip
         soft = self.welded(metal)
         for (what, low, high, outline, n, notch), near in self._tube_stretches(link, edge_break):
@@ -201,9 +202,29 @@ class TubeBody(LinkBody):
     def modes(self, site: BetweenEnds, case: LoadCase) -> Iterator[Check]:
         """Threads and their walls, the welds, and the tube where their heat ends."""
         yield from super().modes(site, case)
+        yield from self._wrinkling(site, case)
         for i in (0, 1):
             yield from self.weld.modes(self._weld_at(i, site), case)
             yield from self._soft_modes(i, site, case)
+
+    def cut_from(self, piece: str) -> Stock | None:
+        return self.tube if piece == "tube" else None
+
+    def _wrinkling(self, site: BetweenEnds, case: LoadCase) -> Iterator[Check]:
+        """Wrinkling of the wall under a push and all that bends the tube."""
+        push, stress = site.pushed(case)
+        if not np.any(np.asarray(push) > 0.0):
+            return
+        m, (outside, wall) = self.column(site.link, site.metal).material, self.size
+        yield check(
+            "tube wall wrinkling", "local buckling", load_case=case.name, unit="MPa",
+            required=site.required(case).on_ultimate, demand=stress,
+            capacity=work(
+                column.wall_buckling_stress, E=m.E, r=(outside - wall) / 2.0, t=wall, F_cy=m.yield_strength,
+                nu=m.poisson,
+            ),
+            note="push and all that bends the middle, added; compressive yield taken as tensile",
+        )  # fmt: skip
 
     def _weld_at(self, i: int, site: BetweenEnds) -> AtWeld:
         bung = self.bungs[i]

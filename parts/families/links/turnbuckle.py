@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from functools import cached_property
-from typing import Annotated, Any, ClassVar, Literal
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
 import numpy as np
 from pydantic import Field
@@ -15,6 +15,12 @@ from parts.families.links.link import LinkPart
 from parts.families.links.rod_end import RodEndEnd
 from parts.families.links.turn_body import FlattedBody, HexBody, RoundBody
 from parts.features.bolts.hardware import opposite_hands
+
+if TYPE_CHECKING:
+    from parts.core.feature import Feature
+    from parts.families.links.sites import BetweenEnds
+
+    _bodies: tuple[type[Feature[BetweenEnds]], ...] = (HexBody, RoundBody, FlattedBody)
 
 Body = Annotated[HexBody | RoundBody | FlattedBody, Field(discriminator="type")]
 

@@ -223,38 +223,3 @@ def _side_check(one: LinkColumn, load: Borne, shaken: Any, case: str, required: 
         note="push, off the axis as the link may stand; side load at the middle; the link's own weight times its "
         "shaking; at the longest",
     )  # fmt: skip
-
-
-def local_modes(
-    one: LinkColumn,
-    tube: tuple[Any, Any],
-    shaken: Any,
-    load: Borne,
-    case: str,
-    required: Required,
-) -> Iterator[Check]:
-    """Wrinkling of a tube's wall under push and side load.
-
-    Args:
-        one: the link as a column.
-        tube: outside diameter and wall [mm].
-        shaken: acceleration across the link, in multiples of gravity.
-        load: what acts on the link.
-        case: name of the load case.
-        required: the factors asked for.
-
-    Returns:
-        One check; none without a push.
-    """
-    if not np.any(np.asarray(load.push) > 0.0):
-        return
-    m, (outside, wall) = one.body.material, tube
-    yield check(
-        "tube wall wrinkling", "local buckling", load_case=case, unit="MPa", required=required.on_ultimate,
-        demand=one.bent(load, shaken),
-        capacity=work(
-            column.wall_buckling_stress, E=m.E, r=(outside - wall) / 2.0, t=wall, F_cy=m.yield_strength,
-            nu=m.poisson,
-        ),
-        note="push and all that bends the middle, added; compressive yield taken as tensile",
-    )  # fmt: skip
