@@ -1,7 +1,10 @@
 """Flared rims against Pappus's theorem and the die-maker's formula for the blank."""
 
+import warnings
+
 import numpy as np
 import pytest
+from gussets import FLARE, broken
 from numpy.testing import assert_allclose
 
 from parts.families.gusset.lightening import FlaredRim, Hole, ring
@@ -67,3 +70,12 @@ def test_a_flatter_cone_stretches_the_edge_less():
         steep.angle
     )  # diameter of the edge on the middle of the thickness
     assert_allclose(steep.stretch(30.0, T), edge / one.blank - 1.0, rtol=1e-12)
+
+
+@pytest.mark.parametrize("angle", ["0 deg", "-20 deg"])
+def test_an_angle_that_is_none_is_refused_for_itself_alone(angle):
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")
+        said = broken(holes={"type": "largest", "web": 8, "rim": {**FLARE, "angle": angle}})
+    assert "holes.rim.angle" in said
+    assert "holes.rim.height" not in said and "inf" not in said and "nan" not in said

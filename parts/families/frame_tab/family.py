@@ -85,7 +85,8 @@ class FrameTab(Part):
         BASE | {"title": "bent tab", "bend": {"at": "12 mm", "angle": "60 deg", "radius": "12 mm"}, "reach": "38 mm",
             "loads": [{"name": "lamp", "forces": [{"at": "hole", "force": ["60 N", "40 N", "60 N"]}]}]},
         BASE | {"title": "damper tab", "stands": "across", "width": "26 mm", "reach": "18 mm",
-            "pin": PIN | {"diameter": "6 mm", "hole": {"type": "bushed", "outside": "10 mm", "material": "C93200"}},
+            "pin": PIN | {"diameter": "6 mm",
+                "hole": {"type": "bushed", "outside": "10 mm", "material": "C93200", "fit": "H7/k6"}},
             "loads": [{"name": "damper", "forces": [{"at": "hole", "force": ["900 N", "100 N", 0]}]}]},
     )  # fmt: skip
 

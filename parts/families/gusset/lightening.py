@@ -56,30 +56,33 @@ class FlaredRim(Group):
         description="Face on which the rim stands; a mirrored piece has it on the other one.",
     )
 
+    @property
+    def cone(self) -> Any:
+        """The angle, or the nearest from which a cone can be drawn [rad]: what follows from it stays a number."""
+        return np.clip(self.angle, LEAST_FLARE, np.pi / 2.0)
+
     def straight(self) -> Any:
         """Length of the straight part of the cone [mm]."""
-        return (self.height - self.bend_radius * (1.0 - np.cos(self.angle))) / np.sin(self.angle)
+        return (self.height - self.bend_radius * (1.0 - np.cos(self.cone))) / np.sin(self.cone)
 
     def spread(self, thickness: Any) -> Any:
-        bend = (self.bend_radius + np.asarray(thickness, float)) * np.sin(self.angle)
-        return bend + self.straight() * np.cos(self.angle)
+        bend = (self.bend_radius + np.asarray(thickness, float)) * np.sin(self.cone)
+        return bend + self.straight() * np.cos(self.cone)
 
     def developed(self, thickness: Any) -> Any:
         """Length of the rim's middle line from the flat plate to its edge [mm], as it lay in the blank."""
-        return (
-            self.angle * (self.bend_radius + np.asarray(thickness, float) / 2.0) + self.straight()
-        )
+        return self.cone * (self.bend_radius + np.asarray(thickness, float) / 2.0) + self.straight()
 
     def stretch(self, opening: Any, thickness: Any) -> Any:
         """How much the edge of the blank's hole is stretched round [-], on the middle of the thickness."""
-        edge = opening / 2.0 + thickness / 2.0 * np.sin(self.angle)
+        edge = opening / 2.0 + thickness / 2.0 * np.sin(self.cone)
         blank = opening / 2.0 + self.spread(thickness) - self.developed(thickness)
         return np.where(blank > 0.0, edge / np.where(blank > 0.0, blank, 1.0) - 1.0, np.inf)[()]
 
     def meridian(self, outer: Any, thickness: Any) -> Outline:
         """Half a section through the hole's axis: the distance from the axis, and off the plate's middle
         toward the rim [mm]. It begins where the plate is flat, at half of `outer`."""
-        r, h, a, b = outer / 2.0, thickness / 2.0, self.angle, self.bend_radius
+        r, h, a, b = outer / 2.0, thickness / 2.0, self.cone, self.bend_radius
         c, s, run = np.cos(a), np.sin(a), self.straight()
         big = b + thickness
         bottom, top = (r - big * s, h + b - big * c), (r - b * s, h + b - b * c)
