@@ -347,7 +347,7 @@ def test_rod_end_is_bent_by_the_load_across_it():
     nut = 26.0 - part.end.bent_length
     assert nut == pytest.approx(6.0)  # ISO 4035, M12
     rubbed = 0.2 * 5000.0 * part.end.rod_end.ball_diameter / 2.0
-    stress = 32.0 * (5000.0 * 20.0 + rubbed) / (pi * d3**3)
+    stress = 32.0 * (5000.0 * 26.0 + rubbed) / (pi * d3**3)
     checks = named(part)
     assert checks["rod end shank, yield"].demand == pytest.approx(stress, rel=1e-4)
     # Both threads are pulled on one side by the moment at the mouth of the hole: 4 M/d2.

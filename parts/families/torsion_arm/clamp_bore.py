@@ -48,6 +48,8 @@ ROUGH = 25.0
 """Roughness height Rz of the faces under head and bar [um]: milled and reamed; common practice, no source."""
 BOLT_E = 205e3
 """Young's modulus of a bolt [MPa]."""
+UNFELT = "the bar's torque runs through friction all round: the bolts feel none of it while the clamp holds"
+"""Why a pinch bolt is not checked in fatigue."""
 CREEP_SHARE = 0.76
 """Least share of its tensile strength at which a metal creeps under a head [-]: VDI 2230-1:2003, Table A9, 7075-T6,
 410 of 540 MPa."""
@@ -303,7 +305,7 @@ class ClampBore(Group, Answers[InHub]):
 
     def kinds(self) -> list[Kind]:
         """What can fail of it."""
-        return [Kind("clamp on a bar")]
+        return [Kind("clamp on a bar", "", {"bolt in fatigue": UNFELT})]
 
     def modes(self, site: InHub, case: LoadCase) -> Iterator[Check]:
         """Slip of the bar, the pinch bolts, their threads and the hinge."""

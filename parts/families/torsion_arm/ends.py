@@ -17,7 +17,7 @@ from parts.core.check import Check, check
 from parts.core.fatigue_places import Detail, demand_of, thread_spot
 from parts.core.feature import Answers, Modes
 from parts.core.group import Group
-from parts.core.loads import LoadCase, resultant
+from parts.core.loads import LoadCase, Required, resultant
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
@@ -32,12 +32,15 @@ from parts.inputs.designations import MaterialName, RodEndName
 from parts.inputs.quantities import PositiveLength
 from parts.standards.fasteners.jam_nuts import jam_nut
 from parts.standards.materials.materials import Material
+from parts.standards.rod_ends.rod_ends import RATING_NOTE
 from parts.strength.bolted import thread as threads
 from parts.strength.bolted.threads_loaded import moment_as_pull
 from parts.strength.columns.link import moments_together
 from parts.strength.method import Worked, work
 from parts.strength.pinned import rod_end as rodend
 from parts.strength.pinned.ball_friction import friction_moment, race_friction, shank_amplitude
+from parts.strength.pinned.rated_ball import rated_use
+from parts.strength.section import bar as bars
 from parts.strength.section.outline import circle
 
 if TYPE_CHECKING:
@@ -47,6 +50,14 @@ if TYPE_CHECKING:
 
 LEAD = 1.0
 """Turns at the tip of a rod end's shank that do not bear in full [-]; common practice, no source."""
+PULSATING, TO_AND_FRO = 0.5, 0.25
+"""Share of the static rating for a load that comes often, from nil or both ways [-]; common practice, no source."""
+UNUSED = {
+    "nut or shank overtightened": "its bite is counted for nothing: it is tightened as its maker says",
+    "lets go under pull": "nothing counts on it: thread and shank are checked as if it were loose",
+    "unscrewed by torque": "a ball hands on no torque but its friction, across the shank",
+}
+"""Why the jam nut is not checked."""
 FLOOR = 2.0
 """Solid metal between the tip of a tapped hole and the back of its block [mm]."""
 
@@ -116,6 +127,10 @@ class ClevisEnd(Group, Answers[AtTip]):
     def touching(self, site: AtTip) -> dict[str, str]:
         """The surface of what touches the end, by name."""
         return self.ears.touching()
+
+    def details(self, site: AtTip, modes: Modes) -> Sequence[Detail]:
+        """The pin of the ears."""
+        return self.ears.details("ear", modes)
 
     def kinds(self) -> list[Kind]:
         """What can fail of it."""
@@ -284,7 +299,7 @@ class TappedEnd(Group, Answers[AtTip]):
         """What can fail of it, and of the rod end that screws in."""
         return [
             Kind("rod end", "rod end"),
-            Kind("jam nut", "rod end"),
+            Kind("jam nut", "rod end", UNUSED),
             Kind("threaded wall", "rod end"),
         ]
 
@@ -302,14 +317,73 @@ class TappedEnd(Group, Answers[AtTip]):
             required, around=np.minimum(self.width, self.height),
         )  # fmt: skip
         root = work(threads.root_diameter, d=self.thread.major, p=self.thread.pitch)
-        stress = work(rodend.shank_stress, N=along, V=across, L=self.bent_length, d3=root, M=rubbed)
+        stress = work(rodend.shank_stress, N=along, V=across, L=self.stand_off, d3=root, M=rubbed)
         made = self.rod_end_material
         on = partial(check, load_case=case.name, demand=stress, unit="MPa")
-        note = "the jam nut tight against the block: the shank bends from its face, by the ball's friction too"
+        note = "bent where it enters the block, as if its jam nut were loose, by the ball's friction too"
         for kind, strength, factor in required.both(made.yield_strength, made.ultimate_strength):
             yield on(
                 f"rod end shank, {kind}", "bending", capacity=strength, required=factor, note=note
             )
+        yield from self._head_modes(case, force, root, required)
+        yield from self._mouth_modes(site, case, force, bent)
+
+    def _head_modes(
+        self, case: LoadCase, force: Any, root: Worked, required: Required
+    ) -> Iterator[Check]:
+        """Head, race and shank of the rod end, generic; the maker's rating governs where it is lower."""
+        r, sigma = self.rod_end, self.rod_end_material.yield_strength
+        radial = np.hypot(force[..., 0], force[..., 1])
+        on = partial(check, load_case=case.name, unit="N", note=RATING_NOTE)
+        size = {"D": r.head_diameter, "T": r.head_width, "K": r.ball_diameter}
+        flat, ball = work(rodend.head_area_flat, **size), work(rodend.head_area_round, **size)
+        head = work(
+            rodend.head_capacity, A=flat if np.all(flat.value <= ball.value) else ball, sigma=sigma
+        )
+        race = work(rodend.race_capacity, E=r.ball_diameter, T=r.head_width, p=sigma)
+        least = required.on_yield
+        yield on("rod end head", "rod end head", demand=radial, capacity=head, required=least)
+        yield on("rod end race", "rod end race", demand=radial, capacity=race, required=least)
+        yield on(
+            "rod end shank, pulled", "rod end shank", demand=np.abs(force[..., 0]), required=least,
+            capacity=work(rodend.shank_capacity, d3=root, sigma=sigma),
+        )  # fmt: skip
+        yield check(
+            "rod end, across and along its pin", "rod end rating", load_case=case.name, unit="-", capacity=1.0,
+            demand=work(rated_use, F_r=radial, F_a=force[..., 2], C_0=np.minimum(head.value, race.value)),
+            required=least, note="a tenth of the generic rating along the pin",
+        )  # fmt: skip
+        if case.spectrum:
+            yield on(
+                "rod end head, to and fro", "rod end head in fatigue", demand=radial, required=1.0,
+                capacity=work(
+                    rodend.reversing_capacity, C_0=np.minimum(head.value, race.value),
+                    share=PULSATING if case.ratio >= 0.0 else TO_AND_FRO,
+                ),
+            )  # fmt: skip
+
+    def _mouth_modes(
+        self, site: AtTip, case: LoadCase, force: Any, bent: Worked
+    ) -> Iterator[Check]:
+        """The block's wall beside the thread at its mouth, bored to the major diameter."""
+        wide, thin = np.maximum(self.width, self.height), np.minimum(self.width, self.height)
+        d, c = self.thread.major, 2.0 * np.asarray(site.edge_break)
+        wide, thin = wide - c, thin - c
+        area = wide * thin - np.pi / 4.0 * d**2
+        modulus = (wide * np.power(thin, 3.0) / 12.0 - np.pi / 64.0 * d**4) / (thin / 2.0)
+        stress = work(
+            bars.round_tube_stress, A=area, W=modulus, N=np.abs(force[..., 0]),
+            V=np.hypot(force[..., 1], force[..., 2]), M=bent, T=0.0,
+        )  # fmt: skip
+        metal = site.metal
+        for kind, strength, factor in site.required(case).both(
+            metal.yield_strength, metal.ultimate_strength
+        ):
+            yield check(
+                f"rod end, block beside the thread, {kind}", "combined stress", load_case=case.name, unit="MPa",
+                demand=stress, capacity=strength, required=factor,
+                note="at the mouth of the hole, bent about its weaker axis",
+            )  # fmt: skip
 
     def solid(self, edge_break: float) -> cq.Workplane:
         """The block, not yet tapped."""

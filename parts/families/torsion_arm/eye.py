@@ -13,7 +13,8 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.core.check import Check, check
-from parts.core.feature import Answers
+from parts.core.fatigue_places import Detail, Spot, demand_of
+from parts.core.feature import Answers, Modes
 from parts.core.group import Group
 from parts.core.loads import LoadCase, Required, resultant
 from parts.core.part import Bought
@@ -45,6 +46,8 @@ if TYPE_CHECKING:
 
 RING_STEEL = "4130 Q&T 150 ksi"
 """Stands in for the ring's bearing steel, which is stronger; its modulus is the same."""
+KEPT = "what acts along the pin leans on the ear beside the eye; what keeps the pin in stands in its nut or ring"
+"""Why nothing is checked along the pin."""
 BESIDE = 0.98
 """The section beside the bore is followed to this share of the bore's radius [-]."""
 LEAST_WALL = 0.25
@@ -300,6 +303,12 @@ class Eye(Group, Answers[AtTip]):
             )  # fmt: skip
         return None
 
+    def details(self, site: AtTip, modes: Modes) -> Sequence[Detail]:
+        """The pin, bent to and fro."""
+        stress = demand_of(modes, "eye pin, bending, yield")
+        pin = self.pin
+        return [Spot("eye pin", pin.material, stress, pin.diameter, note="fretting not counted")]
+
     def touching(self, site: AtTip) -> dict[str, str]:
         """The surface of what touches the eye, by name."""
         bore, pin = self.bore, self.pin
@@ -339,7 +348,7 @@ class Eye(Group, Answers[AtTip]):
 
     def kinds(self) -> list[Kind]:
         """What can fail of it and of its pin."""
-        found = [Kind("pin in a lug", "eye"), Kind("pin", "eye pin")]
+        found = [Kind("pin in a lug", "eye"), Kind("pin", "eye pin", {"walked out": KEPT})]
         pressed = {"bushed": "eye bush", "spherical": "eye bearing"}.get(self.bore.type)
         kept = self.bore.type == "bushed" and self.pin.support == "both sides"
         left_out = {"pushed out": "the ears on both sides keep the bush in"} if kept else {}
@@ -452,6 +461,15 @@ class Eye(Group, Answers[AtTip]):
             moment = work(pins.single_shear_moment, P=across, t1=pin.ear, t2=self.tongue, g=pin.gap)
         yield check(
             "eye pin, shear", "shear", load_case=case, demand=shear, capacity=made.shear_ultimate, unit="MPa",
+            required=required.on_ultimate,
+        )  # fmt: skip
+        single = np.where(pin.support == "both sides", across / 2.0, across)
+        yield check(
+            "eye pin, shear with bending", "shear and bending", load_case=case, capacity=1.0, unit="-",
+            demand=work(
+                pins.shear_and_bending, V=single, V_u=work(pins.shear_load, D=d, F_s=made.shear_ultimate, n=1.0),
+                M=moment, M_u=work(pins.bending_moment_capacity, D=d, F=made.ultimate_strength, k=1.0),
+            ),
             required=required.on_ultimate,
         )  # fmt: skip
         bending = work(pins.bending_stress, M=moment, D=d)
