@@ -81,8 +81,17 @@ class ForkedPeg(Group):
         return 0.0
 
     def roots(self, name: str, metal: Material, modes: Modes) -> Sequence[Spot]:
-        """Roots whose fatigue is checked besides that of the plate: none."""
-        return ()
+        """The pin of the fork, whose fatigue is checked besides that of the plate."""
+
+        def where_loaded(pin: Spot) -> Spot:
+            def stress(case: LoadCase) -> Any:
+                there = any(one.name.startswith(f"{name} ear") for one in modes(case))
+                return pin.stress(case) if there else 0.0
+
+            return pin._replace(stress=stress)
+
+        pins = self.ears.details(f"{name} ear", modes)
+        return tuple(where_loaded(one) for one in pins if isinstance(one, Spot))
 
     def standing_on(self) -> tuple[Any, Any]:
         """Least width of the fork on the plate, and its root fillet [mm]."""

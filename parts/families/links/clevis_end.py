@@ -234,7 +234,8 @@ class ClevisEnd(Group, Answers[AtEnd]):
         found: list[Detail] = [
             thread_spot(f"{site.name} shank", self.thread, site.male, stress, rubbed)
         ]
-        return [*found, self._root(site, modes, name, rubbed)]
+        pin = self.ears.details(f"{site.name} ear", modes)
+        return [*found, self._root(site, modes, name, rubbed), *pin]
 
     def _root(self, site: AtEnd, modes: Modes, name: str, rubbed: Stress) -> Detail:
         """The root of its shank behind the floor of the throat: the undercut or the sharp shoulder of its thread, or
