@@ -23,14 +23,17 @@ UNTOLD = (
 """What is said of a proof that stands alone in the folder of its part."""
 
 
-def checked(read: tuple[str, Part], *, json: bool) -> tuple[Any, bool]:
-    """What is said of one part, an entry of the JSON document or a text, and whether it holds."""
+def checked(read: tuple[str, Part], *, json: bool) -> tuple[Any, bool, Any]:
+    """What is said of one part, an entry of the JSON document or a text, whether it holds, and the share of what it
+    may use that it uses in each load case."""
+    from parts.report.case_table import uses
     from parts.report.document import part_entry
     from parts.report.text import text_report
 
     file, part = read
     found = part.check()
-    return part_entry(found, file) if json else text_report(found) + "\n", found.ok
+    said = part_entry(found, file) if json else text_report(found) + "\n"
+    return said, found.ok, uses(found.checks)
 
 
 def _checked_builds(builds: Sequence[Build]) -> list[BuildResult]:
@@ -51,17 +54,21 @@ def effort_of(read: tuple[str, Part]) -> float:
 def say_checked(read: dict[str, Part], builds: Sequence[Build], *, json: bool) -> int:
     """Check parts and then the builds themselves, say what comes out, and give the exit status."""
     from parts.cli.side_by_side import side_by_side
+    from parts.report.case_table import case_table_text
     from parts.report.document import entries_bytes
     from parts.report.text import build_text
 
     whole = _checked_builds(builds)
     said = side_by_side(partial(checked, json=json), list(read.items()), effort_of)
     if json:
-        write(entries_bytes((entry for entry, _ in said), whole).decode())
+        write(entries_bytes((entry for entry, *_ in said), whole).decode())
     else:
-        for text in (*(text for text, _ in said), *map(build_text, whole)):
+        for text in (*(text for text, *_ in said), *map(build_text, whole)):
             write(text)
-    return OK if all(ok for _, ok in said) and all(one.ok for one in whole) else SHORT
+        shares = {part.name: one[2] for part, one in zip(read.values(), said, strict=True)}
+        for build in builds:
+            write("\n" + case_table_text({name: shares[name] for name in build.names}))
+    return OK if all(ok for _, ok, _ in said) and all(one.ok for one in whole) else SHORT
 
 
 def say_parts(
@@ -92,6 +99,7 @@ def status_of(found: list[Any]) -> int:
 def say_build(whole: Any) -> None:
     """What a run did to a build: what moved, then where every part stands."""
     from parts.folders.records import table
+    from parts.report.case_table import case_table_text
     from parts.report.text import build_text
 
     names = [one.result.part.name for one in whole.made]
@@ -104,6 +112,7 @@ def say_build(whole: Any) -> None:
         write_line(f"{name}: {'holds' if one.ok else 'FALLS SHORT'}, {factor}, {one.governing}")
     write_line("")
     write(build_text(whole.own))
+    write("\n" + case_table_text({name: one.uses for name, one in whole.records.items()}))
     for file in whole.files:
         write_line(str(file))
     if whole.findings:

@@ -7,7 +7,11 @@
   and factor, what it takes by forms (`taken`) and how far that may be off (`taken_within_mm`), what it hangs on
   (`depends_on`), how far its load points lie from their hardpoints (`misfits_mm`), and its own free body in
   every load case (`balances`)
-- `cases`: formula, factors with their sources, note, the forces on every body, and the balance of each body
+- `cases`: formula, factors with their sources, note, the forces on every body, the balance of each body, and every
+  body and joint that it passes with the part that takes it there, or what is not modelled (`passes`); of each part
+  the cases that reach it and by which joint (`reached_by`)
+- `loads_end`: sentences on joints where loads end on what is not modelled
+- `uses`: by part and load case, the largest share of what may be used that is used
 - `rear_end`: None, or the curves through the travel (each a list over `travel_mm`), the positions at rest, the
   turnbuckle's table, the settings of the splines, the bar and its shear check, how far each rod end swings, bars
   for a wanted ride
@@ -35,6 +39,7 @@ from parts.vehicle.checks import allowed_swings, check_build, with_solids
 from parts.vehicle.file.entries import SpectrumEntry
 from parts.vehicle.file.forms import forms_in, points_of
 from parts.vehicle.loads.cases import BuildCase
+from parts.vehicle.loads.ends import End
 from parts.vehicle.rear_end.rear import Rear
 from parts.vehicle.rear_end.wanted import wanted_data
 from parts.vehicle.space.fit import misfits, out_of_place
@@ -96,7 +101,9 @@ def build_page_data(
             for one in build.hardpoints.values()
         ],
         "parts": [_part(build, name, part, records[name]) for name, part in parts.items()],
-        "cases": [_case(one) for one in build.cases],
+        "cases": [_case(one, build.ends[one.name]) for one in build.cases],
+        "loads_end": not_modelled(build),
+        "uses": {name: dict(kept.uses) for name, kept in records.items()},
         **build_checks(checked),
         "rear_end": None if build.rear is None else rear_data(build, build.rear),
         "clearance_mm": number(build.entry.clearance),
@@ -167,7 +174,25 @@ def _part(build: Build, name: str, part: Part, kept: Record) -> dict[str, Any]:
         "depends_on": list(build.references[name]),
         "misfits_mm": misfits(build, name, part),
         "balances": part_balances(name, part),
+        "reached_by": [
+            {"case": case, "joint": one.joint, "at": taker.point}
+            for case, ends in build.ends.items()
+            for one in ends
+            for taker in one.takers
+            if taker.part == name
+        ],
     }
+
+
+def not_modelled(build: Build) -> list[str]:
+    """Sentences on the joints where loads end on something that is no part of the build, and by which cases."""
+    found: dict[str, list[str]] = {}
+    for case, ends in build.ends.items():
+        for one in ends:
+            if one.not_modelled:
+                said = f"{one.joint} on {one.body}, not modelled ({one.not_modelled})"
+                found.setdefault(said, []).append(case)
+    return [f"{said}: {', '.join(dict.fromkeys(cases))}" for said, cases in found.items()]
 
 
 def tolerances(build: Build, name: str) -> dict[str, float]:
@@ -222,7 +247,7 @@ def _balance(one: Balance) -> dict[str, Any]:
     }
 
 
-def _case(case: BuildCase) -> dict[str, Any]:
+def _case(case: BuildCase, ends: Sequence[End]) -> dict[str, Any]:
     return {
         "name": case.name,
         "formula": case.formula,
@@ -231,6 +256,16 @@ def _case(case: BuildCase) -> dict[str, Any]:
         ],
         "note": case.note,
         "spectrum": _spectrum(case.spectrum),
+        "passes": [
+            {
+                "body": one.body,
+                "joint": one.joint,
+                "by": one.by,
+                "parts": [f"{taker.part}, {taker.point}" for taker in one.takers],
+                "not_modelled": one.not_modelled,
+            }
+            for one in ends
+        ],
         "forces": [
             {
                 "on": one.body,

@@ -107,8 +107,13 @@ def bought(build: Build, parts: Mapping[str, Part]) -> tuple[Bought, ...]:
         replace(one, quantity=one.quantity * counts[name], fits=f"{name}: {one.fits}")
         for name, part in parts.items()
         for one in part.bought()
-        if one.fits not in build.entries[name].bought_with_another
+        if not _with_another(one.fits, build.entries[name].bought_with_another)
     )
+
+
+def _with_another(fits: str, others: Sequence[str]) -> bool:
+    """Whether another part's bill holds it: what fits `the throat` or stands beside it, as its spacers do."""
+    return any(fits == one or fits.startswith(f"{one}, ") for one in others)
 
 
 def made_csv(

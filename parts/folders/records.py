@@ -7,7 +7,7 @@ import json
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, dataclass, field, replace
 from functools import cache
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
@@ -17,6 +17,7 @@ import numpy as np
 
 from parts.inputs.document import dotted
 from parts.making.read_back import data
+from parts.report.case_table import uses
 
 if TYPE_CHECKING:
     from parts.core.search.result import Result
@@ -42,6 +43,7 @@ class Record:
         required: the factor asked for there [-].
         ok: whether every check holds.
         files: files written, as paths beside the build's folder.
+        uses: the largest share used in each load case [-]; None where it is no number.
     """
 
     inputs: str
@@ -53,6 +55,7 @@ class Record:
     required: float | None
     ok: bool
     files: tuple[str, ...] = ()
+    uses: Mapping[str, float | None] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -124,6 +127,7 @@ def record(
         None if worst is None else _finite(worst.factor),
         None if worst is None else _finite(worst.required),
         result.ok,
+        uses=uses(result.checks),
     )
 
 

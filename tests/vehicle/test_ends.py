@@ -5,6 +5,9 @@ import pytest
 from typer.testing import CliRunner
 
 from parts.cli.main import app
+from parts.folders.build_data import build_page_data
+from parts.folders.build_files import bought
+from parts.folders.records import record
 from parts.inputs.problems import InputError
 from parts.vehicle.build import Build
 from parts.vehicle.checks import check_build, with_solids
@@ -101,3 +104,27 @@ def test_metal_in_metal_and_a_bolt_that_cannot_be_put_in_fall_short_and_a_small_
     struck = with_solids(found, [deep], [])
     assert not struck.ok and float(struck.governing.demand) == 353.0
     assert not with_solids(found, [], ["a pin cannot be put in"]).ok
+
+
+def test_each_case_lists_what_it_passes_and_each_part_what_reaches_it(tmp_path):
+    build = Build(DEMO)
+    parts = {name: build.part(name) for name in build.names}
+    records = {name: record(build, name, part.check(), "") for name, part in parts.items()}
+    data = build_page_data(build, parts, records)
+    (seat,) = [case for case in data["cases"] if case["name"] == "seat landing"]
+    passed = {(one["body"], one["joint"]): one for one in seat["passes"]}
+    assert passed["seat strut", "strut foot"]["parts"] == ["HC-102, end a"]
+    assert passed["frame", "strut foot"]["parts"] == ["HC-109, tab"]
+    assert passed["frame", "tail hinge"]["not_modelled"] == "lugs on the frame"
+    (arm,) = [one for one in data["parts"] if one["name"] == "HC-103"]
+    assert {"case": "chain pull", "joint": "link on arm", "at": "end"} in arm["reached_by"]
+    assert any("kick lever pad on frame, not modelled" in one for one in data["loads_end"])
+    assert data["uses"]["HC-103"]["rear wheel at full bump"] > 0.5
+
+
+def test_spacers_of_a_joint_that_two_parts_share_are_bought_once():
+    build = Build(DEMO)
+    lines = bought(build, {name: build.part(name) for name in build.names})
+    spacers = [one for one in lines if "spacer" in one.designation]
+    # One rod end at the top of each strut, two on the ride-height link, a spacer on each side of a ball.
+    assert sum(one.quantity for one in spacers) == 2 * (2 * 1 + 2)

@@ -60,7 +60,7 @@ class RodEndThroat(Group):
         ]
         if np.any(np.asarray(self.spacer) > 0.0):
             size = f"{self.spacer:g} mm for a {pin:g} mm pin"
-            found.append(Bought(f"{self.spacers} spacer {size}", 2, "beside the ball"))
+            found.append(Bought(f"{self.spacers} spacer {size}", 2, "the throat, beside the ball"))
         return found
 
     def rules(self, field: str, pin: Any) -> Iterator[Rule]:

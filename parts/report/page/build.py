@@ -11,6 +11,7 @@ import numpy as np
 
 from parts.core.figures import figure
 from parts.inputs.units import MM_PER_INCH
+from parts.report.case_table import rows
 from parts.report.page.buildloads import balances, load_cases
 from parts.report.page.document import document
 from parts.report.page.files import OF_THE_WHOLE, addressed
@@ -84,6 +85,7 @@ def _sections(
         "Torsion-bar rear end",
         rear_end(data["rear_end"]) if data["rear_end"] else None,
     )
+    yield "uses", "What each load case uses of each part", _uses(data)
     yield "loads", "Load cases, and where they come from", load_cases(data["cases"])
     yield "balance", "Free bodies in balance", balances(data)
     yield "masses", "Masses and centre of mass", _masses(data)
@@ -189,6 +191,19 @@ def _parts(data: Data) -> Html:
                      _count(one), mass, *by, said,
                      ", ".join(name.removeprefix("hardpoint ") for name in one["depends_on"])])  # fmt: skip
     return table("Parts of this build", head, rows, numbers=(4, 5, 7, 8))
+
+
+def _uses(data: Data) -> Html | None:
+    names = [name for name, own in data["uses"].items() if own]
+    if not names:
+        return None
+    cells = [[case, *own] for case, own in rows({name: data["uses"][name] for name in names})]
+    return joined(
+        table("Load cases times parts", ["load case", *names], cells, numbers=tuple(range(1, len(names) + 1))),
+        tag("p", "The largest share of what a part may use that each case uses of it; 100 % is the limit. The largest "
+                 "of each part has a star."),
+        _list(data["loads_end"]),
+    )  # fmt: skip
 
 
 def _number(value: Any) -> str:
