@@ -36,7 +36,20 @@ shank:
 loads:
   - {name: pull, forces: [{at: pin, force: {x: 5 kN}}]}
 """
+TYPED = {
+    "build: build.yaml\n": "",
+    r'\{point: "frame tab, right"\}': "[-70, -8]",
+    r'\{point: "upper frame tab, right"\}': "[-22, 88]",
+    r"\{point: right peg\}": "[28, 72]",
+    r"\{point: pedal pivot\}": "[62, 8]",
+    r"\{point: master cylinder\}": "[-64, 44]",
+    r"height: \{less: .*right peg.*\}": "height: 90",
+    r"axis_height: .*": "axis_height: 18",
+}
+"""What the bracket takes from its build, typed, so that it is read alone."""
 BRACKET = (Path(__file__).parents[2] / "params" / "hc-105-foot-bracket-right.yaml").read_text()
+for form, plain in TYPED.items():
+    BRACKET = re.sub(form, plain, BRACKET)
 GUSSET = """\
 family: gusset plate
 name: HC-118
