@@ -58,12 +58,26 @@ def standing_off(diameter):
     )
 
 
+def soft_share(force, at=(-35.0, 48.0)):
+    """Shear on each mount of a plate that gives: A = 1/L³, A (F/ΣA + M × r/J) about ΣA p/ΣA, a third more for the
+    clamped pads (1.35)."""
+    places, F = np.array([(0.0, 0.0), (75.0, 10.0), (20.0, 85.0)]), np.array(force[:2])
+    A = np.hypot(*(places - np.array(at)).T) ** -3.0
+    middle = A @ places / A.sum()
+    r, arm = places - middle, np.array(at) - middle
+    spin = (arm[0] * F[1] - arm[1] * F[0]) / (A @ (r**2).sum(1))
+    f = A[:, None] * (F / A.sum() + spin * np.stack([-r[:, 1], r[:, 0]], axis=1))
+    return 1.35 * np.hypot(*f.T)
+
+
 def test_a_mount_boss_that_stands_off_bends_at_its_root():
-    """14.1 kN through the middle: 4.7 kN on each mount, 20 mm off the plate, on a boss of 15 mm bored 9."""
-    force = through_the_middle(14.1e3)
-    by_hand = 32.0 * 4700.0 * 20.0 * 15.0 / (math.pi * (15.0**4 - 9.0**4))
+    """8 kN through the middle, most of it on the mounts near the peg, 20 mm off the plate, on bosses of 15 mm bored
+    9."""
+    force = through_the_middle(8e3)
+    V = max(float(soft_share(force)[0]), 8e3 / 3.0)
+    by_hand = 32.0 * V * 20.0 * 15.0 / (math.pi * (15.0**4 - 9.0**4))
     found = result("peg", force, **standing_off("15 mm"))
-    # The force acts above the plate: it rocks no mount, for three of them hold its moment by their pull.
+    # Three mounts hold the overturning moment by their pull: none rocks.
     falls_short(found, "mount 1 boss, bending at its root, yield", by_hand)
     assert by_hand > float(found.part.metal.yield_strength) / 1.5
     assert result("peg", force, **standing_off("24 mm")).ok
@@ -211,10 +225,9 @@ def test_a_slot_leaves_its_share_to_the_other_bolts():
     found = result("peg", force, mounts=two, **at)
     # The push goes along the line of the bolts: one bears it all, of 0.6·800 MPa·20.1 mm².
     falls_short(found, "mounts, shear with their slots free", 4500.0 / (0.6 * 800.0 * 20.123), 2e-3)
-    round_holes = [two[0], {**two[1], "hole": {"type": "clearance"}}]
-    shared = result("peg", force, mounts=round_holes, **at)
-    bolts = [one for one in shared.checks if one.mode == "bolt" and one.name.startswith("mount")]
-    assert all(one.ok for one in bolts)
+    stout = [one | {"thread": "M10", "bolt_class": "10.9"} for one in two]
+    held = result("peg", force, mounts=stout, **at)
+    assert all(one.ok for one in held.checks if one.mode in ("bolt", "bolt group", "slip"))
 
 
 def test_a_single_bearing_cannot_bear_a_moment():
@@ -255,7 +268,7 @@ def test_the_groove_of_a_circlip_yields_in_soft_metal():
 def test_the_command_says_so(tmp_path, diameter, status):
     file = tmp_path / "bracket.yaml"
     file.write_text(
-        yaml.safe_dump(loaded("peg", through_the_middle(14.1e3), **standing_off(diameter)))
+        yaml.safe_dump(loaded("peg", through_the_middle(8e3), **standing_off(diameter)))
     )
     assert checked(file)[1] == status
 

@@ -257,17 +257,30 @@ class FootControlBracket(Part):
         """What each bolt is checked for: force (..., n, 3) and the pull (..., n) of a rocking plate [N].
 
         The greatest of all loads at once and of each load point alone: loads that balance each other through the
-        plate do so only where the frame gives more than the plate. A stiff frame takes each where it enters.
+        plate do so only where the frame gives more than the plate. A stiff frame takes each where it enters. And the
+        greater of a stiff plate and of a soft one, in which each load goes to the mounts near it.
         """
         points = self.points()
         acting = [name for name in points if point_actions(case, points, [name])]
         found = [self.reactions(case)]
         if len(acting) > 1:
             found += [self._reactions(case, [name]) for name in acting]
+            found += [self._through_a_soft_plate(case, [name]) for name in acting]
         if self._mounted.slotted:
             # With friction the slots hold as well, and the others get another share.
             found.append(self._reactions(case, by_friction=True))
-        return greatest(found)
+        return greatest([*found, self._through_a_soft_plate(case, acting)])
+
+    def _through_a_soft_plate(self, case: LoadCase, names: Sequence[str]) -> tuple[Any, Any, Any]:
+        """What the plate does to its mounts where it gives more than they do: each load goes to those near it."""
+        points = self.points()
+        parts = [
+            self._mounted.through_a_soft_plate(
+                points[name][..., :2], *self._in_the_joint(case, [name])
+            )
+            for name in names
+        ]
+        return tuple(sum(each[1:], each[0]) for each in zip(*parts, strict=True))  # type: ignore[return-value]
 
     def _reactions(
         self, case: LoadCase, names: Sequence[str] | None = None, by_friction: bool = False
