@@ -14,6 +14,31 @@ from hypothesis import settings
 settings.register_profile("house", deadline=None, max_examples=40)
 settings.load_profile("house")
 
+ALL_NEEDED = os.environ.get("ONEOFF_ALL") == "needed"
+"""Set where everything that a test may need is installed: what is skipped there would hide a fault."""
+FITTING = ("no such class, or a small size", "the system cannot forget a peak")
+"""What is said in a skip that no installation would mend."""
+
+
+def _as_failure(report):
+    """A report of what was skipped for something missing, as a failure where nothing may be missing."""
+    if ALL_NEEDED and report.skipped and not hasattr(report, "wasxfail"):
+        reason = report.longrepr[2] if isinstance(report.longrepr, tuple) else str(report.longrepr)
+        if not any(fitting in reason for fitting in FITTING):
+            report.outcome = "failed"
+            report.longrepr = f"skipped where nothing may be: {reason}"
+    return report
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item, call):
+    return _as_failure((yield))
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_make_collect_report(collector):
+    return _as_failure((yield))
+
 
 @pytest.fixture
 def bent_by_differences():

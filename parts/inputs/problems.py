@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 
 NO_UNIT = "no_unit"
-MOST_BARE = 3
+LONGEST_PATH = 4096
+MOST_ALIKE = 3
+MANY = {NO_UNIT: "values have no unit", "unknown_key": "keys are none here"}
+"""Problems that one slip can bring by the hundred, and what is said of those that are not told one by one."""
 """Values without a unit that are named in one file: where `units:` is left out or misspelt, it is all of them."""
 
 
@@ -35,7 +37,8 @@ class Problem:
             object.__setattr__(self, name, _one_line(getattr(self, name), most))
 
     def __str__(self) -> str:
-        place = f"{self.file}:{self.line}:{self.column}" if self.line else self.file
+        file = _one_line(self.file, LONGEST_PATH)
+        place = f"{file}:{self.line}:{self.column}" if self.line else file
         head = f"{place}: {self.field}: " if self.field else f"{place}: "
         value = f" (value {self.value})" if self.value and self.value not in self.wrong else ""
         return f"{head}{self.wrong}{value}" + (f"; {self.right}" if self.right else "")
@@ -59,17 +62,22 @@ class InputError(Exception):
         super().__init__(self.problems)
 
     def __str__(self) -> str:
-        """A line for each problem; of many values without a unit in one file, the first few and how many more."""
+        """A line for each problem; of many that are alike in one file, the first few, and how many more and where."""
         lines: list[str] = []
-        bare: Counter[str] = Counter()
+        alike: dict[tuple[str, str, str], list[Problem]] = {}
         for problem in self.problems:
-            if problem.code == NO_UNIT:
-                bare[problem.file] += 1
-            if problem.code != NO_UNIT or bare[problem.file] <= MOST_BARE:
+            same = alike.setdefault(_kind(problem), [])
+            same.append(problem)
+            if problem.code not in MANY or len(same) <= MOST_ALIKE:
                 lines.append(str(problem))
-        lines += [
-            f"{file}: {many - MOST_BARE} more values have no unit"
-            for file, many in bare.items()
-            if many > MOST_BARE
-        ]
+        for (file, code, _), same in alike.items():
+            if code in MANY and len(same) > MOST_ALIKE:
+                where = ", ".join(str(one.line) for one in same[MOST_ALIKE:])
+                said = f"{len(same) - MOST_ALIKE} more {MANY[code]}: lines {where}"
+                lines.append(f"{_one_line(file, LONGEST_PATH)}: {_one_line(said, 200)}")
         return "\n".join(lines)
+
+
+def _kind(problem: Problem) -> tuple[str, str, str]:
+    """What is alike in problems that a file has many of."""
+    return problem.file, problem.code, "" if problem.code == NO_UNIT else problem.right

@@ -237,3 +237,17 @@ def test_a_family_needs_no_quotes():
     wrong = oneoff("new", "gusset")
     assert wrong.returncode == 2
     assert "did you mean 'gusset-plate'?" in wrong.stderr
+
+
+def test_a_hundred_unknown_keys_are_told_in_a_few_lines(tmp_path):
+    path = tmp_path / "part.yaml"
+    keys = "".join(f"zzz{i}: 1\n" for i in range(90))
+    path.write_text("family: clevis\nname: HC-110\n" + keys)
+    run = oneoff("check", path)
+    assert run.returncode == 2 and len(run.stderr) < 3000
+    assert "87 more keys are none here: lines 6, 7, 8" in run.stderr
+
+
+def test_a_message_holds_nothing_that_a_terminal_obeys(tmp_path):
+    run = oneoff("check", tmp_path / "a\x1b[31mb.yaml")
+    assert run.returncode == 2 and run.stderr.rstrip("\n").isprintable()

@@ -1,8 +1,15 @@
-"""A DXF is the same whatever the hash seed of the run."""
+"""A DXF is the same whatever the hash seed of the run; a PDF has the letters that were typed."""
 
+import io
 import os
 import subprocess
 import sys
+
+import numpy as np
+from pypdf import PdfReader
+
+from parts.making.bench.ink import Letters
+from parts.making.bench.pdf import pdf_bytes
 
 DRAWN = """
 import numpy as np
@@ -26,3 +33,19 @@ def test_a_dxf_does_not_hang_on_the_hash_seed():
         for seed in (1, 4, 7)
     }
     assert len(said) == 1
+
+
+def test_a_pdf_has_letters_beyond_latin_from_a_font_within_it():
+    typed = "Держатель ěščř ≤ 5 mm"
+    letters = Letters(typed, np.array([20.0, 20.0]), 5.0)
+    drawn = pdf_bytes([((200.0, 100.0), [letters])], "sheet")
+    page = PdfReader(io.BytesIO(drawn)).pages[0]
+    assert typed in page.extract_text()
+    (font,) = (
+        one.get_object()
+        for one in page["/Resources"]["/Font"].values()
+        if "Deja" in str(one.get_object())
+    )
+    assert "/FontFile2" in font["/FontDescriptor"]
+    assert len(drawn) < 60_000  # the letters used, of a font of 750 kB
+    assert drawn == pdf_bytes([((200.0, 100.0), [letters])], "sheet")

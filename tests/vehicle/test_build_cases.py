@@ -135,10 +135,8 @@ def test_a_file_without_units_is_not_told_value_by_value(tmp_path):
         _ = Build(write(tmp_path, BUILD.replace("units: mm\n", "")))
     lines = str(caught.value).splitlines()
     assert len(caught.value.problems) > 5 and len(lines) == 4
-    assert (
-        lines[-1]
-        == f"{tmp_path}/build.yaml: {len(caught.value.problems) - 3} more values have no unit"
-    )
+    more = len(caught.value.problems) - 3
+    assert lines[-1].startswith(f"{tmp_path}/build.yaml: {more} more values have no unit: lines ")
 
 
 def test_a_load_point_beside_its_hardpoint_carries_the_moment_too(tmp_path):

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import json
 import mimetypes
+import os
 from dataclasses import dataclass
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
+from os.path import islink
 from pathlib import Path
 from threading import Condition
 from typing import Any
-from urllib.parse import unquote, urlsplit
+from urllib.parse import unquote
+
+from parts.making.read_back import content
 
 HOST = "127.0.0.1"
 BREATH = 10.0
@@ -87,7 +91,7 @@ class _Handler(BaseHTTPRequestHandler):
         if self.headers.get("Host") not in (f"{HOST}:{port}", f"localhost:{port}"):
             self._send(HTTPStatus.FORBIDDEN, "text/plain", b"this is served to this machine alone")
             return
-        path = unquote(urlsplit(self.path).path)
+        path = unquote(self.path.partition("?")[0])
         if path == "/":
             self._send(HTTPStatus.OK, "text/html; charset=utf-8", self.shown.state.page)
         elif path == "/events":
@@ -98,12 +102,15 @@ class _Handler(BaseHTTPRequestHandler):
     def _file(self, name: str) -> None:
         """A file of the part's own folder: no path leads out of it."""
         folder = self.shown.state.folder
-        target = folder / name if folder is not None and name == Path(name).name else None
-        if target is None or not target.is_file():
+        found = None
+        # A link in the folder may lead out of it, and an address may be no path at all.
+        if folder is not None and name == os.path.basename(name) and not islink(folder / name):
+            found = content(folder / name)
+        if found is None:
             self._send(HTTPStatus.NOT_FOUND, "text/plain", b"there is no such file of this part")
             return
         kind = mimetypes.guess_type(name)[0] or "application/octet-stream"
-        self._send(HTTPStatus.OK, kind, target.read_bytes())
+        self._send(HTTPStatus.OK, kind, found)
 
     def _events(self) -> None:
         self._head(HTTPStatus.OK, "text/event-stream")

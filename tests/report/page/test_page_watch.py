@@ -15,6 +15,7 @@ from pages import read
 from parts_shown import FORK
 
 from parts.cli.watching import Watch, serving
+from parts.report.page.serving import State
 
 PARAMS = Path(__file__).parents[3] / "params"
 
@@ -128,6 +129,22 @@ def test_it_serves_the_part_alone_and_to_this_machine_alone(watched):
             assert get(address, path)[0] == 404, path
         # A foreign name that leads here: a page elsewhere must not read what is served.
         assert get(address, host="example.org")[0] == 403
+
+
+def test_odd_addresses_and_links_out_of_the_folder_are_no_files_of_the_part(
+    watched, tmp_path, capfd
+):
+    watch, _ = watched
+    own = tmp_path / "HC-150"
+    own.mkdir()
+    (tmp_path / "secret.txt").write_text("secret")
+    (own / "link.txt").symlink_to(tmp_path / "secret.txt")
+    os.mkfifo(own / "pipe.txt")
+    watch.board.put(State(1, b"", own))
+    with serving(watch.board) as address:
+        for path in ("/link.txt", "/pipe.txt", "/" + "a" * 5000, "/%00", "//[", "/a%ff"):
+            assert get(address, path)[0] == 404, path
+    assert "Traceback" not in capfd.readouterr().err
 
 
 def test_saves_are_told_from_each_other_and_from_files_that_do_not_count(watched):
