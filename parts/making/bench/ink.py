@@ -13,6 +13,8 @@ from typing import Literal
 
 import numpy as np
 
+from parts.making.bench.font import font_of
+
 Anchor = Literal["left", "middle", "right"]
 
 CAPITAL = 0.718
@@ -157,21 +159,22 @@ def extent(ink: list[Ink]) -> tuple[np.ndarray, np.ndarray]:
 
 def width(text: str, height: float, bold: bool = False) -> float:
     """Width of a line of text whose capitals are `height` high [mm]."""
-    return sum(_advance(letter, bold) for letter in text) / 1000.0 * height / CAPITAL
+    font = font_of(text, bold)
+    return sum(_advance(letter, font) for letter in text) / 1000.0 * height / CAPITAL
 
 
 @cache
-def _advance(letter: str, bold: bool) -> float:
+def _advance(letter: str, font: str) -> float:
     from reportlab.pdfbase.pdfmetrics import stringWidth
 
-    return float(stringWidth(letter, "Helvetica-Bold" if bold else "Helvetica", 1000.0))
+    return float(stringWidth(letter, font, 1000.0))
 
 
 def plain(text: str) -> str:
-    """Text in the letters that all three kinds of file show: those of Windows Latin 1."""
+    """Text with signs spelled out that drawings elsewhere may not show."""
     for fancy, simple in _SIMPLER.items():
         text = text.replace(fancy, simple)
-    return text.encode("cp1252", "replace").decode("cp1252")
+    return text
 
 
 _SIMPLER = {

@@ -4,15 +4,12 @@ from __future__ import annotations
 
 import io
 from collections.abc import Sequence
-from functools import cache
-from importlib.util import find_spec
-from pathlib import Path
 from typing import Any
 
 import numpy as np
 
+from parts.making.bench.font import font_of
 from parts.making.bench.ink import CAPITAL, LAYERS, Arc, Ink, Letters, Patch
-from parts.making.model import MakeError
 
 POINT = 72.0 / 25.4
 """Points per millimetre."""
@@ -42,40 +39,9 @@ def pdf_bytes(pages: Sequence[Page], title: str) -> bytes:
     return target.getvalue()
 
 
-def _font(one: Letters) -> str:
-    """The font of a text: of those that every reader of PDF has, or one to embed where these lack a letter."""
-    try:
-        one.text.encode("cp1252")
-    except UnicodeEncodeError:
-        return _embedded("DejaVuSans-Bold" if one.bold else "DejaVuSans")
-    return "Helvetica-Bold" if one.bold else "Helvetica"
-
-
-@cache
-def _embedded(name: str) -> str:
-    """Register a font with the letters of most scripts; the file takes no more of it than the letters used.
-
-    DejaVu comes with matplotlib, which comes with CadQuery's VTK; that library itself is not imported.
-    """
-    from reportlab.pdfbase.pdfmetrics import registerFont
-    from reportlab.pdfbase.ttfonts import TTFont
-
-    found = find_spec("matplotlib")
-    folders = found.submodule_search_locations if found else None
-    for folder in folders or ():
-        file = Path(folder) / "mpl-data" / "fonts" / "ttf" / f"{name}.ttf"
-        if file.is_file():
-            registerFont(TTFont(name, str(file)))
-            return name
-    raise MakeError(
-        "the sheet has letters that the fonts of PDF lack, as in its title, and the font DejaVu, which comes with "
-        "matplotlib, is not here; install matplotlib, or write Latin letters"
-    )
-
-
 def _draw(canvas: Any, one: Ink) -> None:
     if isinstance(one, Letters):
-        font = _font(one)
+        font = font_of(one.text, one.bold)
         size = one.height / CAPITAL
         canvas.saveState()
         canvas.translate(float(one.at[0]), float(one.at[1]))
