@@ -118,8 +118,8 @@ def check(
         name=name,
         mode=mode,
         load_case=load_case,
-        demand=plain(demand),
-        capacity=plain(capacity),
+        demand=_number(demand),
+        capacity=_number(capacity),
         unit=unit,
         required=required,
         formula="; ".join(dict.fromkeys(s.formula for s in steps)),
@@ -128,6 +128,12 @@ def check(
         note="; ".join(dict.fromkeys([*([note] if note else []), *outside])),
         in_range=in_range,
     )
+
+
+def _number(value: Any) -> Any:
+    """The bare number or array; an array of one number without a shape is that number."""
+    bare = plain(value)
+    return bare[()] if isinstance(bare, np.ndarray) else bare
 
 
 def inputs_of(steps: Sequence[Worked]) -> dict[str, Any]:

@@ -137,7 +137,9 @@ def test_the_critical_section_says_whether_its_shear_was_solved_for():
         loads = [{"name": "one", "forces": [{"at": "pin", **load}]}]
         blade = {"type": "blade", "thickness": "12 mm", "end": "14 mm"}
         ears = {**Clevis.example["ears"], "throat": blade}
-        part = Clevis.model_validate({**Clevis.example, "ears": ears, "friction": 0, "loads": loads})
+        part = Clevis.model_validate(
+            {**Clevis.example, "ears": ears, "friction": 0, "loads": loads}
+        )
         return {one.name: one for one in part.check().checks}["critical section, yield"].note
 
     assert "not solved for" in noted(force=["2 kN", 0, 0])

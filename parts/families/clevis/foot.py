@@ -274,7 +274,13 @@ class Foot(Shank):
             return np.linalg.norm(self._line(body, reversing(case)), axis=-1).max(axis=-1) / throat
 
         return [
-            Weld("foot weld root", metal, demand_of(modes, "foot weld, yield", 1.0 / throat), ROOT, rubs)
+            Weld(
+                "foot weld root",
+                metal,
+                demand_of(modes, "foot weld, yield", 1.0 / throat),
+                ROOT,
+                rubs,
+            )
         ]
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:

@@ -173,7 +173,11 @@ def test_the_build_s_own_checks_stand_with_demand_limit_and_verdict(page, conten
     first = min(data()["checks"], key=lambda one: (one["factor"] or np.inf) / one["required"])
     assert len(rows) == len(data()["checks"]) > 4
     assert rows[0][0] == data()["governing"]["name"] == first["name"]
-    assert {row[7] for row in rows} == {"✓ holds"} and {row[4] for row in rows} == {"MPa", "deg", "mm"}
+    assert {row[7] for row in rows} == {"✓ holds"} and {row[4] for row in rows} == {
+        "MPa",
+        "deg",
+        "mm",
+    }
     short = deepcopy(data())
     one = next(one for one in short["checks"] if one["mode"] == "swing")
     one.update(demand=18.3, factor=0.7556, ok=False)
