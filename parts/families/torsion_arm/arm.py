@@ -2,15 +2,10 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from pydantic import Field
 
 from parts.core.group import Group
 from parts.inputs.quantities import Length, NonNegativeLength, PositiveLength
-
-if TYPE_CHECKING:
-    pass
 
 LEAST_FLOOR = 2.0
 """Thinnest floor of a pocket that does not chatter or drum [mm]; common practice, no source."""

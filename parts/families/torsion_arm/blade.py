@@ -175,11 +175,11 @@ class Blade:
             K_t, radius = np.where(near, one.K_t, K_t), np.where(near, one.radius, radius)
         if self.arm.pocket is not None:
             low, high = self.pocket_span()
-            r = self.arm.pocket.corner
-            near = np.minimum(np.abs(x - low), np.abs(x - high)) <= r
+            corner = self.arm.pocket.corner
+            near = np.minimum(np.abs(x - low), np.abs(x - high)) <= corner
             share = self.pocket_half_width(x, 0.0) / self.half_width(x)
             K_t = np.where(near, np.maximum(K_t, POCKET * share), K_t)
-            radius = np.where(near, r, radius)
+            radius = np.where(near, corner, radius)
         return Notch(K_t, radius, limits=one.limits)
 
     def outline(self, x: Any, c: Any) -> Outline:

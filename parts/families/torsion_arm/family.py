@@ -40,7 +40,10 @@ from parts.strength.section.properties import properties
 
 if TYPE_CHECKING:
     from parts.core.drawing import Drawn
+    from parts.core.feature import Feature
     from parts.core.supports import Held
+
+    _: tuple[type[Feature[AtTip]], ...] = (Eye, ClevisEnd, TappedEnd)
 
 End = Annotated[Eye | ClevisEnd | TappedEnd, Field(discriminator="type")]
 AXES = np.eye(3)
@@ -469,7 +472,7 @@ class TorsionArm(Part):
         c = float(self.edge_break)
         place = self._end()
         body = self.hub.solid(c).union(blade_solid.solid(self.blade, float(self.inner), c))
-        body = body.union(self.end.solid(c).translate(tuple(float(v) for v in place)))
+        body = body.union(self.end.solid(c).translate((float(place[0]), 0.0, float(place[2]))))
         body = self.end.cut_from(body, c, place)
         return [Piece("part", self.metal, self.hub.bore.cut_from(body, float(self.hub.width)))]
 

@@ -26,6 +26,10 @@ from parts.inputs.quantities import PositiveLength
 if TYPE_CHECKING:
     import cadquery as cq
 
+    from parts.core.feature import Feature
+
+    _: tuple[type[Feature[InHub]], ...] = (SplineBore, FlatsBore, ClampBore)
+
 HubBore = Annotated[SplineBore | FlatsBore | ClampBore, Field(discriminator="type")]
 
 

@@ -13,6 +13,10 @@ from parts.features.fork.supports import pin_loads
 
 Z = (0.0, 0.0, 1.0)
 TEETH = "the teeth of the hub are left out: its bore is plain at their largest diameter"
+FLATS = (
+    "the flats of the hub are left out: its bore is plain over the corners' reliefs. These elements do not see how the "
+    "flats wedge the corners open: the check of the bore's corners stands on its own study of them"
+)
 CLEAR = 0.01
 """By how much a plain bore clears the teeth that it replaces [mm]."""
 
@@ -43,7 +47,7 @@ def arm_held(
         _END[end.type](end, np.asarray(place, float), actions),
         dict.fromkeys(spans, 1),
         bored=() if plain else (cutter,),
-        notes=() if plain else (TEETH,),
+        notes=() if plain else (TEETH if hub.bore.type == "spline" else FLATS,),
     )
 
 
