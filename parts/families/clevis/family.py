@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from functools import cached_property
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
 import numpy as np
@@ -11,7 +12,7 @@ from pydantic import Field, model_validator
 from parts.core.check import Check
 from parts.core.fatigue_places import Detail
 from parts.core.freebody import Acting
-from parts.core.loadpath import Span, smooth
+from parts.core.loadpath import Span
 from parts.core.loads import Action, LoadCase, point_actions
 from parts.core.part import Bought, BrokenRules, Part, Piece
 from parts.core.rules import Rule, at_most, none_or_at_least
@@ -19,13 +20,13 @@ from parts.core.ways import Kind
 from parts.families.clevis.foot import Foot
 from parts.families.clevis.pad import Pad
 from parts.families.clevis.spigot import Spigot
-from parts.features.bolts.hardware import galvanic_cautions, matching, usual_surface
+from parts.features.bolts.hardware import galvanic_cautions, matching
 from parts.features.fork.ball import UNKNOWN, friction_actions
 from parts.features.fork.fork import FINEST, Ears, RodEndThroat
 from parts.features.pins.pin import BushedHole
 from parts.features.press.pressed import Pressed, coating_facts
 from parts.features.section.outlines import chamfered
-from parts.features.thread.shank import Body, FemaleThread, MaleThread
+from parts.features.thread.shank import Body, FemaleThread, MaleThread, OnBody
 from parts.features.weld.softened import within_reach
 from parts.inputs.quantities import Angle, NonNegativeLength, NonNegativeRatio
 from parts.standards.materials.materials import Material
@@ -33,7 +34,10 @@ from parts.strength.section.outline import Outline
 
 if TYPE_CHECKING:
     from parts.core.drawing import Drawn
+    from parts.core.feature import Feature
     from parts.core.supports import Held
+
+    _: tuple[type[Feature[OnBody]], ...] = (MaleThread, FemaleThread, Spigot, Pad, Foot)
 
 Shank = Annotated[MaleThread | FemaleThread | Spigot | Pad | Foot, Field(discriminator="type")]
 
@@ -114,7 +118,7 @@ class Clevis(Part):
     def body(self) -> Body:
         """The back of the body, on which the shank stands."""
         ears = self.ears
-        fillet = 0.0 if isinstance(self.shank, Foot) else self.root_fillet
+        fillet = self.root_fillet if self.shank.filleted else 0.0
         return Body(
             ears.width, ears.height, ears.back, ears.floor_thickness, self.edge_break, fillet, self.clocking,
             2.0 * ears.middle,
@@ -165,50 +169,50 @@ class Clevis(Part):
             "clevis.fillet", "root_fillet", self.root_fillet, np.minimum(10.0, self.ears.floor_thickness - 1.0),
             "the root fillet is larger than the metal behind the throat", "lessen the root fillet",
         )  # fmt: skip
-        yield from self.shank.rules("shank", self.body)
+        yield from self.shank.rules(self._under_shank)
+
+    @cached_property
+    def _under_shank(self) -> OnBody:
+        """Where the shank stands."""
+        return OnBody(
+            field="shank", metal=self.metal, edge_break=self.edge_break, body=self.body, pins=self._pins,
+            actions=self._acting, reversing=self._rubbing, required=self.factors,
+        )  # fmt: skip
 
     def _metal_at(self, behind_pin: Any) -> Material:
         """The metal at a distance behind the pin: softened where a weld is near."""
         if not isinstance(self.shank, Spigot | Foot):
             return self.metal
-        body = self.body
-        weld = (
-            self.shank.end(body)
-            if isinstance(self.shank, Foot)
-            else body.back + self.shank.weld_at()
-        )
+        weld = self.shank.weld_at(self.body)
         return within_reach(self.metal, self.shank.soft(self.metal), weld - behind_pin)
 
     def _acting(self, case: LoadCase) -> Sequence[Action]:
         """What acts at the pin: the loads, and the friction of what swings under them."""
-        return (*point_actions(case, self.points()), *self._rubbing(case))
+        return (*self._pins(case), *self._rubbing(case))
+
+    def _pins(self, case: LoadCase) -> Sequence[Action]:
+        return point_actions(case, self.points())
 
     def _rubbing(self, case: LoadCase) -> Sequence[Action]:
-        return friction_actions(self.ears, self.friction, point_actions(case, self.points()))
+        return friction_actions(self.ears, self.friction, self._pins(case))
 
     def spans(self) -> Sequence[Span]:
         actions = self._acting
         ears, body, shank = self.ears, self.body, self.shank
         floor = self._metal_at(body.back)
-        spans = [
+        return [
             *ears.spans("ear", self._metal_at(ears.depth), self.edge_break, actions),
             self._block(floor, actions),
-            *shank.spans(body, self.metal, actions, self._rubbing),
-        ]
-        if isinstance(shank, MaleThread | FemaleThread | Spigot):
-            spans += ears.floor_spans(
+            *shank.spans(self._under_shank),
+            *ears.floor_spans(
                 "floor of the throat", floor, self.edge_break, actions, shank.backs(body)
-            )
-        return spans
+            ),
+        ]
 
     def _block(self, metal: Material, actions: Any) -> Span:
         """The body between the floor of the throat and what it stands on."""
         body, c = self.body, self.edge_break
-        end = body.back - c
-        if isinstance(self.shank, Foot):
-            end = self.shank.end(body)
-        elif isinstance(self.shank, Pad):
-            end = body.back - body.root_fillet
+        start, end = self.ears.depth + c, self.shank.body_end(body)
 
         def outline(t: Any) -> Outline:
             return chamfered(body.width + 0.0 * np.asarray(t), body.height, c)
@@ -216,27 +220,21 @@ class Clevis(Part):
         def at(x: Any) -> Any:
             return np.stack(np.broadcast_arrays(-np.asarray(x, float), 0.0, 0.0), axis=-1)
 
-        notch = smooth
-        if isinstance(self.shank, Pad):
-            start = self.ears.depth + c
-            notch = self.shank.root_notch(body, start, end)
         return Span(
-            "body", at(self.ears.depth + c), at(end), np.eye(3), outline, actions, metal, "part", 5, notch,
-            reversing=self._rubbing,
+            "body", at(start), at(end), np.eye(3), outline, actions, metal, "part", 5,
+            self.shank.body_notch(body, start), reversing=self._rubbing,
         )  # fmt: skip
 
     def kinds(self) -> Sequence[Kind]:
         return [*self.ears.kinds("ear"), *self.shank.kinds()]
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
-        actions = self._acting(case)
-        required = self.factors(case)
         eye = self._metal_at(self.ears.pin.bore / 2.0)
-        yield from self.ears.modes("ear", eye, case, actions, required)
-        yield from self.shank.modes(self.body, self.metal, case, actions, required)
+        yield from self.ears.modes("ear", eye, case, self._acting(case), self.factors(case))
+        yield from self.shank.modes(self._under_shank, case)
 
     def holding(self, case: LoadCase) -> Sequence[Acting]:
-        return self.shank.holding(self.body, point_actions(case, self.points()))
+        return self.shank.holding(self._under_shank, case)
 
     def _pressed(self) -> Pressed | None:
         return self.ears.pressed(self._metal_at(self.ears.pin.bore / 2.0))
@@ -246,18 +244,18 @@ class Clevis(Part):
         return iter(()) if pressed is None else pressed.modes()
 
     def details(self) -> Sequence[Detail]:
-        shank = self.shank.details(self.body, self.metal, self.checks_under, self._rubbing)
+        shank = self.shank.details(self._under_shank, self.checks_under)
         return [*self.ears.details("ear", self.checks_under), *shank]
 
     def held(self, case: LoadCase) -> Sequence[Held]:
         from parts.core.supports import Held
-        from parts.features.fork.supports import pin_loads, shank_support
+        from parts.features.fork.supports import pin_loads
 
         path = {"ear beside the bore": 2, "ear behind the bore": 2}
         path |= {span.name: 1 for span in [self._block(self.metal, None)]}
-        path |= {span.name: 1 for span in self.shank.spans(self.body, self.metal, tuple)}
+        path |= {span.name: 1 for span in self.shank.spans(self._under_shank)}
         loads = pin_loads(self.ears, self._acting(case))
-        return [Held("part", shank_support(self.shank, self.body), loads, path)]
+        return [Held("part", tuple(self.shank.supports(self._under_shank)), loads, path)]
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         found: dict[str, tuple[Any, str]] = {
@@ -265,7 +263,7 @@ class Clevis(Part):
             "pin grip": (self.ears.height, "mm"),
             **self.ears.pin.limits(),
             **self.ears.pin_facts(),
-            **self.shank.facts(),
+            **self.shank.facts(self._under_shank),
         }
         if isinstance(self.ears.throat, RodEndThroat):
             found["rod end swing each way"] = (np.degrees(self.ears.throat.swing()), "deg")
@@ -283,37 +281,31 @@ class Clevis(Part):
             bought.append(
                 Bought(f"bush {size}, {pin.hole.material.name}", 2, "the ears, pressed in")
             )
-        bought += ears.throat.bought(pin.diameter)
-        if isinstance(self.shank, Pad):
-            bought += self.shank.bought()
-        return bought
+        return [
+            *bought,
+            *ears.throat.bought(pin.diameter),
+            *self.shank.bought(self._under_shank),
+        ]
 
     def cautions(self) -> Sequence[str]:
         said: list[str] = []
         said += self.ears.pin_cautions()
         if isinstance(self.ears.pin.hole, BushedHole):
             said.append("Ream the bushes in line after pressing: their bores shrink.")
-        if isinstance(self.shank, Spigot | Foot):
-            said.append("Ream the pin hole after welding: the ears move with the heat.")
+        said += self.shank.cautions(self._under_shank)
         return [*said, *galvanic_cautions(self.metal, self._touching())]
 
     def _touching(self) -> dict[str, str]:
         """The surface of what touches the clevis, by name."""
-        shank, touching = self.shank, self.ears.touching()
-        if isinstance(shank, MaleThread | FemaleThread) and shank.mate is not None:
-            touching[f"mating thread, {shank.mate.name}"] = shank.mate.galvanic_family
-        if isinstance(shank, Pad) and shank.bolts.bolt is not None:
-            touching[f"bolt {shank.bolts.name}"] = usual_surface(shank.bolts.bolt)
-        return touching
+        return {**self.ears.touching(), **self.shank.touching(self._under_shank)}
 
     def drawn(self) -> Sequence[Drawn]:
         from parts.features.thread.shank_drawing import fork_drawn
 
-        return [fork_drawn(self.ears, self.shank, self.body)]
+        return [fork_drawn(self.ears, self.shank, self._under_shank)]
 
     def build(self) -> Sequence[Piece]:
         body, shank = self.body, self.shank
-        open_back = isinstance(shank, Pad | Foot)
-        back = shank.fork_back(body) if isinstance(shank, Foot) else None
-        fork = self.ears.solid(float(self.edge_break), back, open_back=open_back)
+        back = shank.fork_back(body)
+        fork = self.ears.solid(float(self.edge_break), back, open_back=shank.open_back)
         return [Piece("part", self.metal, shank.join(fork, body))]

@@ -5,7 +5,7 @@ The foot is the body of the clevis carried on behind the floor of its throat, cu
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Any, ClassVar, Literal
 
 import numpy as np
@@ -13,12 +13,13 @@ from pydantic import Field
 
 from parts.core.check import Check, check
 from parts.core.fatigue_places import ROOT, Detail, Weld, demand_of
+from parts.core.feature import Modes
 from parts.core.freebody import Acting, reacting
 from parts.core.loads import Action, LoadCase, Required, resultant
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.features.section.outlines import figure
-from parts.features.thread.shank import Actions, Body, Shank
+from parts.features.thread.shank import MOVES, Body, OnBody, Shank
 from parts.features.weld.softened import SHEAR_SHARE, weaker, welded
 from parts.inputs.designations import MaterialName, TubeName
 from parts.inputs.quantities import Angle, PositiveLength
@@ -32,7 +33,7 @@ if TYPE_CHECKING:
     import cadquery as cq
 
     from parts.core.drawing import Marks
-    from parts.core.loadpath import Span
+    from parts.core.supports import Support
 
 SIDE_STATIONS = 33
 """Stations of the weld along each side of the foot; odd, for Simpson's rule."""
@@ -40,6 +41,8 @@ WIDEST = 0.85
 """Half the foot across the tube, at most this share of the tube's radius: beyond, its edges are feathers."""
 STEP = 1e-5
 """Step of the central difference along a side of the foot [-]: good to its square."""
+FAR = 1e3
+"""Beyond every part [mm]."""
 STEEPEST = np.radians(45.0)
 TUBE_USED = 2.0 / 3.0
 """Share of its yield to which the tube itself is taken to be pushed along, for its wall [-]: what a factor of 1.5
@@ -50,6 +53,9 @@ class Foot(Shank):
     """A foot coped to a tube and welded to it all round."""
 
     backs_ears: ClassVar[bool] = False
+    welded: ClassVar[bool] = True
+    open_back: ClassVar[bool] = True
+    filleted: ClassVar[bool] = False
 
     type: Literal["foot"] = Field(
         "foot", description="A foot coped to a tube and welded to it all round."
@@ -97,14 +103,15 @@ class Foot(Shank):
         lean = np.cos(self.tilt)
         return self.distance - (self.tube.width_mm / 2.0 + self._reach(body, 0)) / lean
 
-    def marks(self, body: Body) -> Marks:
+    def marks(self, site: OnBody) -> Marks:
         """What a drawing says of it, in the axes of the ears."""
         from parts.families.clevis.drawing import foot_marks
 
-        return foot_marks(self, body)
+        return foot_marks(self, site.body)
 
-    def rules(self, field: str, body: Body) -> Iterator[Rule]:
+    def rules(self, site: OnBody) -> Iterator[Rule]:
         """Rules of the foot; `field` is its dotted path."""
+        field, body = site.field, site.body
         half = self.tube.width_mm / 2.0
         yield at_most(
             "foot.tilt", f"{field}.tilt", np.abs(self.tilt), STEEPEST,
@@ -170,28 +177,26 @@ class Foot(Shank):
         speed = np.linalg.norm(rate, axis=-1)
         return Path(points, rate / speed[..., None], speed * simpson)
 
-    def spans(
-        self, body: Body, metal: Material, actions: Actions, reversing: Actions | None = None
-    ) -> list[Span]:
-        """None of its own: the body carries on to the tube."""
-        return []
-
     def soft(self, metal: Material) -> Material:
         """The metal of the clevis beside the weld."""
         return welded(metal, self.filler, None)
 
-    def weld_at(self) -> Any:
-        """From the back of the body to the weld [mm]: the weld may begin right there."""
-        return 0.0
+    def weld_at(self, body: Body) -> Any:
+        """From the pin to the weld [mm]."""
+        return self.end(body)
 
     def kinds(self) -> list[Kind]:
         """What can fail of it and of the tube that it stands on."""
         return [Kind("plate weld", "foot"), Kind("tube wall under a plate", "foot")]
 
-    def modes(
-        self, body: Body, metal: Material, case: LoadCase, actions: Any, required: Required
-    ) -> Iterator[Check]:
+    def modes(self, site: OnBody, case: LoadCase) -> Iterator[Check]:
         """The weld as a line in space, against throat, leg and the tube's wall; and the wall dented or torn."""
+        body, metal, actions, required = (
+            site.body,
+            site.metal,
+            site.actions(case),
+            site.required(case),
+        )
         q = self._line(body, actions)
         zone = weaker(
             metal.beside_weld(self.filler),
@@ -255,19 +260,18 @@ class Foot(Shank):
             f"the tube itself pushed to {TUBE_USED:.2g} of its yield, which nobody stated; strength of {zone.source}",
         )  # fmt: skip
 
-    def holding(self, body: Body, actions: Sequence[Action]) -> Sequence[Acting]:
+    def holding(self, site: OnBody, case: LoadCase) -> Sequence[Acting]:
         """What holds the clevis: its weld, as the sum of what each mm of it takes."""
+        body, actions = site.body, site.pins(case)
         force, moment = body.carried(actions, -np.asarray(body.back))
         path, zero = self.path(body), np.zeros(3)
         q = weld.line_force(path, force, moment, zero) * path.lengths[..., None]
         turn = cross(path.points, q).sum(axis=-2)
         return [reacting("weld to the tube", zero, (q.sum(axis=-2), turn))]
 
-    def details(
-        self, body: Body, metal: Material, modes: Any, reversing: Actions
-    ) -> Sequence[Detail]:
-        """The root of the fillet; `modes` gives the part's checks under a load case, `reversing` what changes its
-        sign with every cycle."""
+    def details(self, site: OnBody, modes: Modes) -> Sequence[Detail]:
+        """The root of the fillet."""
+        body, metal, reversing = site.body, site.metal, site.reversing
         throat = weld.THROAT * np.asarray(self.leg)
 
         def rubs(case: LoadCase) -> Any:
@@ -283,9 +287,22 @@ class Foot(Shank):
             )
         ]
 
-    def facts(self) -> Mapping[str, tuple[Any, str]]:
-        """None of its own."""
-        return {}
+    def supports(self, site: OnBody) -> Sequence[Support]:
+        """The cope that is welded to the tube."""
+        from parts.core.supports import Round, Support
+
+        at = np.array([-float(self.distance), 0.0, 0.0])
+        along = np.asarray(self.axes(site.body), float)[2]
+        cope = Round(at, along, float(self.tube.width_mm), -FAR, FAR)
+        return (Support("weld", (cope,), float(self.tube.wall_mm)),)
+
+    def cautions(self, site: OnBody) -> Sequence[str]:
+        """What the heat of its weld does."""
+        return (MOVES,)
+
+    def body_end(self, body: Body) -> Any:
+        """How far behind the pin the body keeps its section [mm]: to where the tube first meets it."""
+        return self.end(body)
 
     def welds(self) -> Sequence[tuple[Material, float | None]]:
         """Metals welded besides the clevis's own, each with the thickness that its strength is for [mm]."""

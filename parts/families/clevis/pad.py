@@ -12,14 +12,16 @@ from pydantic import Field, model_validator
 
 from parts.core.check import Check, check
 from parts.core.fatigue_places import Detail, Spot, demand_of, fatigue_factor, thread_spot
+from parts.core.feature import Modes
 from parts.core.freebody import Acting, reacting
-from parts.core.loads import Action, LoadCase, Required
+from parts.core.loads import LoadCase, Required
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.features.bolts.grip import Joint, choose_bolt, fitted, grip_rules, length_rule
 from parts.features.bolts.group import Group as BoltGroup
 from parts.features.bolts.group import centre_check, prying_checks
+from parts.features.bolts.hardware import usual_surface
 from parts.features.bolts.pattern import (
     ClearanceHoles,
     CounterboredHoles,
@@ -30,7 +32,7 @@ from parts.features.bolts.pattern import (
 from parts.features.bolts.torque import tightening_facts
 from parts.features.section.notches import SHARP, flat_fillet, thread_root, toward_fillet
 from parts.features.thread import threaded
-from parts.features.thread.shank import Actions, Body, Shank
+from parts.features.thread.shank import Body, OnBody, Shank
 from parts.inputs.quantities import Point2, PositiveLength
 from parts.standards.materials.materials import Material
 from parts.strength.bolted import group as boltgroup
@@ -45,7 +47,8 @@ if TYPE_CHECKING:
     import cadquery as cq
 
     from parts.core.drawing import Marks
-    from parts.core.loadpath import Notch, Span
+    from parts.core.loadpath import Notch
+    from parts.core.supports import Support
 
 WASHER = 2.0
 """Outside diameter of a plain washer in bolt diameters [-]; ISO 7089, from memory."""
@@ -72,6 +75,7 @@ class Pad(Shank):
     """A bolt-on pad with a pattern of holes."""
 
     seen_from_its_end: ClassVar[bool] = True
+    open_back: ClassVar[bool] = True
 
     type: Literal["pad"] = Field("pad", description="A bolt-on pad with a pattern of holes.")
     width: PositiveLength = Field(description="Width of the pad, along y before clocking.")
@@ -126,7 +130,7 @@ class Pad(Shank):
             return choose_bolt(size, deep, last_plane=0.0)
         return fitted(self.bolts.bolt, deep)
 
-    def bought(self) -> Sequence[Bought]:
+    def bought(self, site: OnBody) -> Sequence[Bought]:
         """The bolts, and nuts and washers where the stack is known."""
         count = len(self.at)
         if self.joint is None:
@@ -180,14 +184,15 @@ class Pad(Shank):
         away = np.hypot(np.maximum(past[0], 0.0), np.maximum(past[1], 0.0))
         return away + np.minimum(np.maximum(*past), 0.0)
 
-    def marks(self, body: Body) -> Marks:
+    def marks(self, site: OnBody) -> Marks:
         """What a drawing says of it, in the axes of the ears."""
         from parts.families.clevis.drawing import pad_marks
 
-        return pad_marks(self, body)
+        return pad_marks(self, site.body)
 
-    def rules(self, field: str, body: Body) -> Iterator[Rule]:
+    def rules(self, site: OnBody) -> Iterator[Rule]:
         """Rules of the pad; `field` is its dotted path."""
+        field, body = site.field, site.body
         d = self.bolts.diameter
         yield at_least(
             "pad.thin", f"{field}.thickness", self.thickness, np.maximum(0.75 * d, 3.0),
@@ -292,12 +297,6 @@ class Pad(Shank):
             "no source)", "move the holes away from the body",
         )  # fmt: skip
 
-    def spans(
-        self, body: Body, metal: Material, actions: Actions, reversing: Actions | None = None
-    ) -> list[Span]:
-        """None of its own: the pad is checked as a plate on its bolts."""
-        return []
-
     def loads(self, body: Body, actions: Any) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
         """What acts at the foot of the pad, on its middle: force, moment and place in the axes of the bolts.
 
@@ -374,10 +373,14 @@ class Pad(Shank):
         ]  # fmt: skip
         return [*found, Kind("tapped hole", "pad bolt")] if self.holes.type == "tapped" else found
 
-    def modes(
-        self, body: Body, metal: Material, case: LoadCase, actions: Any, required: Required
-    ) -> Iterator[Check]:
+    def modes(self, site: OnBody, case: LoadCase) -> Iterator[Check]:
         """Tension and shear of the bolts, bearing at their holes, and bending of the pad."""
+        body, metal, actions, required = (
+            site.body,
+            site.metal,
+            site.actions(case),
+            site.required(case),
+        )
         each = self.reactions(body, actions)
         pull = np.maximum(each[..., 2], 0.0).max(axis=-1)
         shears = np.hypot(each[..., 0], each[..., 1])
@@ -508,8 +511,9 @@ class Pad(Shank):
                     "bolts beyond it: common practice, no source",
                 )  # fmt: skip
 
-    def holding(self, body: Body, actions: Sequence[Action]) -> Sequence[Acting]:
+    def holding(self, site: OnBody, case: LoadCase) -> Sequence[Acting]:
         """What holds the clevis: every bolt; its pull and its shear."""
+        body, actions = site.body, site.pins(case)
         each, turned = self.reactions(body, actions), self._turned(body)
         x = -(np.asarray(body.back, float) + self.thickness)
         found = []
@@ -526,8 +530,13 @@ class Pad(Shank):
             found.append(reacting("edge of the pad", at, (force, 0.0 * force)))
         return found
 
-    def root_notch(self, body: Body, start: Any, end: Any) -> Callable[[Any], Notch]:
-        """The notch of the body from a start behind the pin [mm] to where the fillet of the pad begins."""
+    def body_end(self, body: Body) -> Any:
+        """How far behind the pin the body keeps its section [mm]: to the fillet of the pad."""
+        return body.back - body.root_fillet
+
+    def body_notch(self, body: Body, start: Any) -> Callable[[Any], Notch]:
+        """The fillet of the pad."""
+        end = self.body_end(body)
         if not np.any(np.asarray(body.root_fillet) > 0.0):
             return toward_fillet(0.0, start, end, end - start, SHARP)
         r = body.root_fillet
@@ -538,10 +547,8 @@ class Pad(Shank):
         root = max(sides, key=lambda one: float(np.max(one.K_t)))
         return toward_fillet(r, start, end + r, end - start, root)
 
-    def details(
-        self, body: Body, metal: Material, modes: Any, reversing: Actions
-    ) -> Sequence[Detail]:
-        """The bolts, as if the joint were open; `modes` gives the part's checks under a load case."""
+    def details(self, site: OnBody, modes: Modes) -> Sequence[Detail]:
+        """The bolts, as if the joint were open."""
         made = self.bolts.metal
         of, stress = self.bolts.of_thread, demand_of(modes, "pad bolt, tension, yield")
         if of is not None:
@@ -553,7 +560,27 @@ class Pad(Shank):
             )
         ]
 
-    def facts(self) -> Mapping[str, tuple[Any, str]]:
+    def supports(self, site: OnBody) -> Sequence[Support]:
+        """The ring under each bolt's washer."""
+        from parts.core.supports import Flat, Support
+
+        body, back = site.body, -float(site.body.back + self.thickness)
+        washer = float(np.minimum(WASHER * self.bolts.diameter, 2.0 * self._edge()))
+        return tuple(
+            Support(
+                f"bolt {i + 1}",
+                (Flat(np.array([back, y, z]), (-1.0, 0.0, 0.0), washer / 2.0, float(self.hole) / 2.0),),
+                float(self.bolts.diameter),
+            )
+            for i, (y, z) in enumerate(np.asarray(self._turned(body), float))
+        )  # fmt: skip
+
+    def touching(self, site: OnBody) -> Mapping[str, str]:
+        """Its bolts."""
+        of = self.bolts.bolt
+        return {} if of is None else {f"bolt {self.bolts.name}": usual_surface(of)}
+
+    def facts(self, site: OnBody) -> Mapping[str, tuple[Any, str]]:
         """The hole to drill, and how tight its bolts are pulled."""
         found: dict[str, tuple[Any, str]] = {"pad hole": (self.hole, "mm")}
         of = self.bolts.of_thread

@@ -4,20 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any, ClassVar, Literal
 
 import numpy as np
 from pydantic import Field
 
 from parts.core.check import Check, check
 from parts.core.fatigue_places import BUTT, ROOT, Detail, Weld, demand_of
+from parts.core.feature import Modes
 from parts.core.freebody import Acting, reacting
 from parts.core.group import Group
 from parts.core.loads import Action, LoadCase, Required
 from parts.core.rules import Rule, at_least, at_most, none_or_at_least
 from parts.core.ways import Kind
 from parts.features.thread import turned
-from parts.features.thread.shank import Actions, Body, Shank, placed, root_steps, rooted
+from parts.features.thread.shank import MOVES, Body, OnBody, Shank, placed, root_steps, rooted
 from parts.features.thread.turned import Step
 from parts.features.weld.softened import REACH, SHEAR_SHARE, weaker, welded
 from parts.inputs.designations import MaterialName, TubeName
@@ -31,6 +32,7 @@ if TYPE_CHECKING:
 
     from parts.core.drawing import Marks
     from parts.core.loadpath import Span
+    from parts.core.supports import Support
 
 
 class Rosettes(Group):
@@ -46,6 +48,8 @@ class Spigot(Shank):
 
     The spigot is modelled solid; the rosette holes are in the tube, and are not modelled.
     """
+
+    welded: ClassVar[bool] = True
 
     type: Literal["spigot"] = Field("spigot", description="A spigot that plugs a tube.")
     tube: TubeName = Field(description="The tube by outside diameter and wall.")
@@ -77,14 +81,15 @@ class Spigot(Shank):
         """Diameter of the spigot [mm]."""
         return self.tube.bore_mm - self.clearance
 
-    def marks(self, body: Body) -> Marks:
+    def marks(self, site: OnBody) -> Marks:
         """What a drawing says of it, in the axes of the ears."""
         from parts.families.clevis.drawing import spigot_marks
 
-        return spigot_marks(self, body)
+        return spigot_marks(self, site.body)
 
-    def rules(self, field: str, body: Body) -> Iterator[Rule]:
+    def rules(self, site: OnBody) -> Iterator[Rule]:
         """Rules of the spigot; `field` is its dotted path."""
+        field, body = site.field, site.body
         outside, wall = self.tube.width_mm, self.tube.wall_mm
         yield body.holds(f"{field}.tube", outside)
         yield at_least(
@@ -165,23 +170,22 @@ class Spigot(Shank):
             Step("lead-in", tip - self.lead_in, tip, self.diameter, self.diameter - 2.0 * self.lead_in),
         ]  # fmt: skip
 
-    def spans(
-        self, body: Body, metal: Material, actions: Actions, reversing: Actions | None = None
-    ) -> list[Span]:
-        """The load path as far as the weld, in metal softened by it; `reversing` changes its sign with every cycle."""
+    def spans(self, site: OnBody) -> Sequence[Span]:
+        """The load path as far as the weld, in metal softened by it."""
+        body, metal = site.body, site.metal
         before = [s for s in self.steps(body.root_fillet) if s.name in ("root fillet", "shoulder")]
         return turned.spans(
-            rooted(before, body), self.soft(metal), actions, place=body.behind, axes=np.eye(3),
-            turn=body.clocking, reversing=reversing,
+            rooted(before, body), self.soft(metal), site.actions, place=body.behind, axes=np.eye(3),
+            turn=body.clocking, reversing=site.reversing,
         )  # fmt: skip
 
     def soft(self, metal: Material) -> Material:
         """The metal of the clevis beside the weld."""
         return welded(metal, self.filler, self.tube.wall_mm)
 
-    def weld_at(self) -> Any:
-        """From the back of the body to the weld [mm]."""
-        return self.shoulder - self.weld_prep
+    def weld_at(self, body: Body) -> Any:
+        """From the pin to the weld [mm]."""
+        return body.back + self.shoulder - self.weld_prep
 
     def backs(self, body: Body) -> Any:
         """How far from the middle the shoulder backs the floor of the throat [mm]."""
@@ -205,10 +209,14 @@ class Spigot(Shank):
         found = [Kind("tube weld", "spigot")]
         return found if self.rosettes is None else [*found, Kind("plug weld", "spigot rosette")]
 
-    def modes(
-        self, body: Body, metal: Material, case: LoadCase, actions: Any, required: Required
-    ) -> Iterator[Check]:
+    def modes(self, site: OnBody, case: LoadCase) -> Iterator[Check]:
         """The weld at the tube's end with all of the load; the rosettes with their share of pull and twist."""
+        body, metal, actions, required = (
+            site.body,
+            site.metal,
+            site.actions(case),
+            site.required(case),
+        )
         force, moment = body.carried(actions, self.shoulder)
         pull, twist = np.abs(force[..., 0]), np.abs(moment[..., 0])
         thickness = self.tube.wall_mm
@@ -261,16 +269,15 @@ class Spigot(Shank):
                 note=f"the bare tube at the spigot's tip, or as far as a weld's heat counts; strength of {zone.source}",
             )  # fmt: skip
 
-    def holding(self, body: Body, actions: Sequence[Action]) -> Sequence[Acting]:
+    def holding(self, site: OnBody, case: LoadCase) -> Sequence[Acting]:
         """What holds the clevis: the weld at the end of the tube."""
+        body, actions = site.body, site.pins(case)
         at = self.shoulder
         return [reacting("weld to the tube", body.behind(at), body.carried(actions, at))]
 
-    def details(
-        self, body: Body, metal: Material, modes: Any, reversing: Actions
-    ) -> Sequence[Detail]:
-        """The weld at the end of the tube: its toe, and its root where the chamfer is not as deep as the wall;
-        `modes` gives the part's checks under a load case, `reversing` what changes its sign with every cycle."""
+    def details(self, site: OnBody, modes: Modes) -> Sequence[Detail]:
+        """The weld at the end of the tube: its toe, and its root where the chamfer is not as deep as the wall."""
+        body, metal, reversing = site.body, site.metal, site.reversing
         stress = demand_of(modes, "spigot weld, yield")
 
         def rubs(case: LoadCase) -> Any:
@@ -281,7 +288,18 @@ class Spigot(Shank):
             found.append(Weld("spigot weld, root", metal, stress, ROOT, rubs))
         return found
 
-    def facts(self) -> Mapping[str, tuple[Any, str]]:
+    def supports(self, site: OnBody) -> Sequence[Support]:
+        """The tube round it."""
+        from parts.core.supports import Support
+
+        wall = site.body.wall(self.diameter, self.shoulder, self.shoulder + self.length)
+        return (Support("tube", (wall,), float(self.tube.wall_mm)),)
+
+    def cautions(self, site: OnBody) -> Sequence[str]:
+        """What the heat of its weld does."""
+        return (MOVES,)
+
+    def facts(self, site: OnBody) -> Mapping[str, tuple[Any, str]]:
         """Diameter of the spigot."""
         return {"spigot diameter": (self.diameter, "mm")}
 

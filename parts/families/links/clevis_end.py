@@ -37,7 +37,7 @@ from parts.features.bolts.hardware import SURFACES
 from parts.features.fork.fork import Ears, RodEndThroat
 from parts.features.section.outlines import chamfered
 from parts.features.thread import threaded
-from parts.features.thread.shank import Body, MaleThread, Neck
+from parts.features.thread.shank import Body, MaleThread, Neck, OnBody
 from parts.inputs.designations import MaterialName, ThreadName
 from parts.inputs.quantities import NonNegativeLength, NonNegativeRatio, PositiveLength
 from parts.standards.fasteners.jam_nuts import JamNut
@@ -149,9 +149,16 @@ class ClevisEnd(Group, Answers[AtEnd]):
             f"{field}.shank.length": f"{field}.thread_length",
             f"{field}.shank.thread": f"{field}.shank_thread",
         }
-        for rule in self.shank.rules(f"{field}.shank", self.body(edge_break)):
+        for rule in self.shank.rules(self._on_body(site)):
             own = path.get(rule.field, rule.field.replace(f"{field}.shank.", f"{field}."))
             yield replace(rule, field=own)
+
+    def _on_body(self, site: AtEnd) -> OnBody:
+        """Where its shank stands."""
+        return OnBody(
+            field=f"{site.field}.shank", metal=site.male, edge_break=site.edge_break, actions=site.actions,
+            body=self.body(site.edge_break), pins=site.pins, piece=site.piece,
+        )  # fmt: skip
 
     def spans(self, site: AtEnd) -> Sequence[Span]:
         """The load path from the pin to the thread."""
@@ -165,7 +172,7 @@ class ClevisEnd(Group, Answers[AtEnd]):
             ),
             *(
                 replace(one, name=f"{name}, {one.name}", piece=piece)
-                for one in self.shank.spans(body, metal, actions)
+                for one in self.shank.spans(self._on_body(site))
             ),
         ]
 
@@ -258,9 +265,7 @@ class ClevisEnd(Group, Answers[AtEnd]):
 
     def supports(self, site: AtEnd) -> Sequence[Support]:
         """Its thread in the body of the link."""
-        from parts.features.fork.supports import shank_support
-
-        return shank_support(self.shank, self.body(float(site.edge_break)))
+        return self.shank.supports(self._on_body(site))
 
     def applied(self, site: AtEnd, case: LoadCase) -> Sequence[Applied]:
         """Its pin."""
@@ -310,7 +315,7 @@ class ClevisEnd(Group, Answers[AtEnd]):
         from parts.features.thread.shank_drawing import fork_drawn
 
         sheet = fork_drawn(
-            self.ears, self.shank, self.body(float(site.edge_break)), origin=site.at, axes=site.turn,
+            self.ears, self.shank, self._on_body(site), origin=site.at, axes=site.turn,
             piece=site.piece, title=f"clevis, {self.thread.designation}",
         )  # fmt: skip
         return [sheet]

@@ -423,7 +423,8 @@ class Ears(Nose):
         yield from stability_modes(self, name, material, case.name, one.force, required)
         yield from rating_modes(self.throat, name, case.name, force, required)
         pressed = self.pressed(material)
-        if pressed is not None and self.pin.hole.thrust == "press":
+        hole = self.pin.hole
+        if pressed is not None and isinstance(hole, BushedHole) and hole.thrust == "press":
             yield pressed.along(name, case.name, force[..., 2], required)
 
     def shared(self, actions: Sequence[Action]) -> Sequence[Action]:

@@ -82,7 +82,9 @@ def tapped_modes(
     Returns:
         The checks.
     """
-    pin, thread = ears.pin, ears.pin.hole.thread
+    pin, hole = ears.pin, ears.pin.hole
+    assert isinstance(hole, TappedHole)
+    thread = hole.thread
     made, root, deep = pin.material, thread.minor_external, ears.thickness
     across = np.hypot(force[..., 0], force[..., 1])
     bolt = _bolt(ears, across)

@@ -7,6 +7,7 @@ face. Each kind states its rules, its load path, its checks and its solid.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Any, ClassVar, Literal, NamedTuple
 
@@ -15,9 +16,11 @@ from pydantic import Field
 
 from parts.core.check import Check, check
 from parts.core.fatigue_places import Detail, Spot, demand_of, fatigue_factor, thread_spot
+from parts.core.feature import Actions, Answers, Modes, Site, no_actions
 from parts.core.freebody import Acting, reacting
 from parts.core.group import Group
-from parts.core.loads import Action, LoadCase, Required, resultant
+from parts.core.loadpath import smooth
+from parts.core.loads import Action, LoadCase, resultant
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.features.bolts.hardware import female_class, male_class, thread_rules
@@ -37,14 +40,14 @@ if TYPE_CHECKING:
 
     from parts.core.drawing import Marks
     from parts.core.loadpath import Notch, Span
-
-Actions = Callable[[LoadCase], Sequence[Action]]
+    from parts.core.supports import Round, Support
 
 FLATS_LEAST = 8.0
 """Length of wrench flats that a spanner can hold [mm]; common practice, no source."""
 WRENCH_SLACK = 0.15
 """How far flats may be from a wrench's size [mm]; common practice, no source."""
 NO_NUT = "none is stated, and none is counted on: not against a twist, and not against load that comes and goes"
+MOVES = "Ream the pin hole after welding: the ears move with the heat."
 ROOM = 0.2
 """How far round shapes keep from the edges of the back that they stand on [mm]."""
 
@@ -75,6 +78,13 @@ class Body(NamedTuple):
         """The place on the axis of the shank, a distance behind the back [mm]."""
         x = -(np.asarray(self.back, float) + np.asarray(distance, float))
         return np.stack([x, 0.0 * x, 0.0 * x], axis=-1)
+
+    def wall(self, diameter: Any, low: Any, high: Any) -> Round:
+        """A round wall about the shank, between two distances behind the back [mm]."""
+        from parts.core.supports import Round
+
+        at = np.array([-float(self.back), 0.0, 0.0])
+        return Round(at, (-1.0, 0.0, 0.0), float(diameter), float(low), float(high))
 
     def carried(self, actions: Sequence[Action], distance: Any) -> tuple[np.ndarray, np.ndarray]:
         """Force [N] and moment [N*mm] of actions about the axis, a distance behind the back [mm]."""
@@ -141,7 +151,20 @@ class Neck(Group):
     )
 
 
-class Shank(Group):
+@dataclass(frozen=True, kw_only=True)
+class OnBody(Site):
+    """A shank on the back of a body.
+
+    `pins` is what the pin does; with the friction of what swings there that is `actions`, and `reversing` the part that
+    changes its sign with every swing.
+    """
+
+    body: Body
+    pins: Actions = no_actions
+    reversing: Actions = no_actions
+
+
+class Shank(Group, Answers[OnBody]):
     """What a fork stands on, whatever its kind."""
 
     bored: ClassVar[bool] = False
@@ -150,9 +173,35 @@ class Shank(Group):
     """Whether its end shows what no other view does."""
     backs_ears: ClassVar[bool] = True
     """Whether the back of the body has edges of its own, all round."""
+    welded: ClassVar[bool] = False
+    """Whether a weld beside it softens the body."""
+    open_back: ClassVar[bool] = False
+    """Whether the body runs on into it, so that its back has no edges to break."""
+    filleted: ClassVar[bool] = True
+    """Whether the root fillet of the part is its own."""
 
-    def marks(self, body: Body) -> Marks:
-        """What a drawing says of it, in the axes of the ears."""
+    def backs(self, body: Body) -> Any:
+        """How far from the middle it backs the floor of the throat [mm]; from side to side where it says nothing."""
+        return np.inf
+
+    def body_end(self, body: Body) -> Any:
+        """How far behind the pin the body keeps its section [mm]."""
+        return body.back - body.edge_break
+
+    def body_notch(self, body: Body, start: Any) -> Callable[[Any], Notch]:
+        """What raises the stress in the body from a start behind the pin [mm] to its end."""
+        return smooth
+
+    def fork_back(self, body: Body) -> float | None:
+        """How far behind the pin the uncut body must reach [mm]; to its back where None."""
+        return None
+
+    def join(self, fork: cq.Workplane, body: Body) -> cq.Workplane:
+        """The fork with it."""
+        raise NotImplementedError
+
+    def kinds(self) -> Sequence[Kind]:
+        """What can fail of it."""
         raise NotImplementedError
 
 
@@ -184,11 +233,11 @@ class MaleThread(Shank):
         """From the back of the body to the shoulder of the thread [mm]."""
         return 0.0 if self.neck is None else self.neck.length
 
-    def marks(self, body: Body) -> Marks:
+    def marks(self, site: OnBody) -> Marks:
         """What a drawing says of it, in the axes of the ears."""
         from parts.features.thread.shank_drawing import male_marks
 
-        return male_marks(self, body)
+        return male_marks(self, site.body)
 
     def run_out(self) -> Any:
         """Length behind the shoulder that has no full thread [mm]."""
@@ -196,8 +245,9 @@ class MaleThread(Shank):
             self.thread.relief("external").total_width if self.undercut else 2.5 * self.thread.pitch
         )
 
-    def rules(self, field: str, body: Body) -> Iterator[Rule]:
+    def rules(self, site: OnBody) -> Iterator[Rule]:
         """Rules of the shank; `field` is its dotted path."""
+        field, body = site.field, site.body
         yield at_least(
             "shank.length", f"{field}.length", self.length,
             self.run_out() + self.engagement + self.thread.pitch,
@@ -263,11 +313,9 @@ class MaleThread(Shank):
         steps.append(Step("thread point", end - point, end, major, major - 1.6 * point))
         return steps
 
-    def spans(
-        self, body: Body, metal: Material, actions: Actions, reversing: Actions | None = None
-    ) -> list[Span]:
-        """The load path through what lies before the engaged thread; `reversing` is the part of the actions that
-        changes its sign with every cycle."""
+    def spans(self, site: OnBody) -> Sequence[Span]:
+        """The load path through what lies before the engaged thread."""
+        body, metal = site.body, site.metal
         before = [step for step in self._all(body) if step.name[:6] != "thread"]
         if self.undercut:
             relief = self.thread.relief("external")
@@ -279,8 +327,8 @@ class MaleThread(Shank):
         if self.neck is not None:
             before = rooted(before, body)
         return turned.spans(
-            before, metal, actions, place=body.behind, axes=np.eye(3), turn=body.clocking,
-            reversing=reversing,
+            before, metal, site.actions, place=body.behind, axes=np.eye(3), turn=body.clocking,
+            reversing=site.reversing,
         )  # fmt: skip
 
     def backs(self, body: Body) -> Any:
@@ -294,15 +342,14 @@ class MaleThread(Shank):
         """What can fail of it."""
         return [Kind("male thread", "shank", {"jam nut": NO_NUT})]
 
-    def modes(
-        self,
-        body: Body,
-        metal: Material,
-        case: LoadCase,
-        actions: Sequence[Action],
-        required: Required,
-    ) -> Iterator[Check]:
+    def modes(self, site: OnBody, case: LoadCase) -> Iterator[Check]:
         """Tension, tension with bending, strip of the thread by pull and moment, and a twist that unscrews it."""
+        body, metal, actions, required = (
+            site.body,
+            site.metal,
+            site.actions(case),
+            site.required(case),
+        )
         force, moment = body.carried(actions, self.shoulder + self.run_out())
         yield from threaded.tension_modes(
             "shank", self.thread, metal, force[..., 0], case.name, required
@@ -316,16 +363,15 @@ class MaleThread(Shank):
         )  # fmt: skip
         yield from threaded.twist_modes("shank", self.thread, force, moment, case.name, required)
 
-    def holding(self, body: Body, actions: Sequence[Action]) -> Sequence[Acting]:
+    def holding(self, site: OnBody, case: LoadCase) -> Sequence[Acting]:
         """What holds the clevis: the thread at its first full turn."""
+        body, actions = site.body, site.pins(case)
         at = self.shoulder + self.run_out()
         return [reacting("shank thread", body.behind(at), body.carried(actions, at))]
 
-    def details(
-        self, body: Body, metal: Material, modes: Any, reversing: Actions
-    ) -> Sequence[Detail]:
-        """The first turn of the thread, and its shoulder where no neck or undercut stands before it; `modes` gives
-        the part's checks under a load case, `reversing` what changes its sign with every cycle."""
+    def details(self, site: OnBody, modes: Modes) -> Sequence[Detail]:
+        """The first turn of the thread, and its shoulder where no neck or undercut stands before it."""
+        body, metal, reversing = site.body, site.metal, site.reversing
         stress = demand_of(modes, "shank thread, pull with bending, ultimate")
         rubs = partial(threaded.bent_by, self.thread, reversing)
         found: list[Detail] = [thread_spot("shank thread", self.thread, metal, stress, rubs)]
@@ -338,7 +384,19 @@ class MaleThread(Shank):
             )
         return found
 
-    def facts(self) -> Mapping[str, tuple[Any, str]]:
+    def supports(self, site: OnBody) -> Sequence[Support]:
+        """Its engaged thread."""
+        from parts.core.supports import Support
+
+        start = self.shoulder + self.run_out()
+        wall = site.body.wall(self.thread.major, start, start + self.engagement)
+        return (Support("thread", (wall,), float(self.thread.major)),)
+
+    def touching(self, site: OnBody) -> Mapping[str, str]:
+        """What it screws into."""
+        return _mating(self.mate)
+
+    def facts(self, site: OnBody) -> Mapping[str, tuple[Any, str]]:
         """Engagement in diameters, and the change of length for each turn."""
         return _thread_facts(self.thread, self.engagement)
 
@@ -401,14 +459,15 @@ class FemaleThread(Shank):
         """The boss where it is thinnest: its diameter, or across its flats [mm]."""
         return self.diameter if self.flats is None else self.flats
 
-    def marks(self, body: Body) -> Marks:
+    def marks(self, site: OnBody) -> Marks:
         """What a drawing says of it, in the axes of the ears."""
         from parts.features.thread.shank_drawing import female_marks
 
-        return female_marks(self, body)
+        return female_marks(self, site.body)
 
-    def rules(self, field: str, body: Body) -> Iterator[Rule]:
+    def rules(self, site: OnBody) -> Iterator[Rule]:
         """Rules of the shank; `field` is its dotted path."""
+        field, body = site.field, site.body
         yield body.holds(f"{field}.diameter", self.diameter)
         yield at_least(
             "boss.wall", f"{field}.diameter" if self.flats is None else f"{field}.flats", self.narrow,
@@ -470,14 +529,13 @@ class FemaleThread(Shank):
         free, tip = root_fillet if steps else 0.0, self.length - self.bore_depth
         return [*steps, Step("boss", free, tip, self.diameter, flats=self.flats), hollow]
 
-    def spans(
-        self, body: Body, metal: Material, actions: Actions, reversing: Actions | None = None
-    ) -> list[Span]:
-        """The load path through the boss as far as the thread; `reversing` as for a male thread."""
+    def spans(self, site: OnBody) -> Sequence[Span]:
+        """The load path through the boss as far as the thread."""
+        body, metal = site.body, site.metal
         steps = rooted(self.loaded_steps(body.root_fillet), body)
         return turned.spans(
-            steps, metal, actions, place=body.behind, axes=np.eye(3), turn=body.clocking,
-            reversing=reversing,
+            steps, metal, site.actions, place=body.behind, axes=np.eye(3), turn=body.clocking,
+            reversing=site.reversing,
         )  # fmt: skip
 
     def backs(self, body: Body) -> Any:
@@ -488,16 +546,15 @@ class FemaleThread(Shank):
         """What can fail of it and of what screws in."""
         return [Kind("female thread", "shank"), Kind("mating bolt", "mating male thread")]
 
-    def modes(
-        self,
-        body: Body,
-        metal: Material,
-        case: LoadCase,
-        actions: Sequence[Action],
-        required: Required,
-    ) -> Iterator[Check]:
+    def modes(self, site: OnBody, case: LoadCase) -> Iterator[Check]:
         """Tension of the boss across the roots of its thread; what screws in at the boss's mouth, pulled and bent;
         strip of both threads, and a twist that unscrews them."""
+        body, metal, actions, required = (
+            site.body,
+            site.metal,
+            site.actions(case),
+            site.required(case),
+        )
         force, _ = body.carried(actions, self.length - self.depth)
         at_mouth, bent = body.carried(actions, self.length)
         mate = self.mate or metal
@@ -521,21 +578,32 @@ class FemaleThread(Shank):
         )  # fmt: skip
         yield from threaded.twist_modes("shank", self.thread, at_mouth, bent, case.name, required)
 
-    def holding(self, body: Body, actions: Sequence[Action]) -> Sequence[Acting]:
+    def holding(self, site: OnBody, case: LoadCase) -> Sequence[Acting]:
         """What holds the clevis: the thread at its first full turn."""
+        body, actions = site.body, site.pins(case)
         at = self.length - self.depth
         return [reacting("mating thread", body.behind(at), body.carried(actions, at))]
 
-    def details(
-        self, body: Body, metal: Material, modes: Any, reversing: Actions
-    ) -> Sequence[Detail]:
-        """The thread of what screws in; arguments as for a male thread."""
-        made = self.mate or metal
+    def details(self, site: OnBody, modes: Modes) -> Sequence[Detail]:
+        """The thread of what screws in."""
+        made, reversing = self.mate or site.metal, site.reversing
         stress = demand_of(modes, "mating male thread, pull with bending, ultimate")
         rubs = partial(threaded.bent_by, self.thread, reversing)
         return [thread_spot("mating male thread", self.thread, made, stress, rubs)]
 
-    def facts(self) -> Mapping[str, tuple[Any, str]]:
+    def supports(self, site: OnBody) -> Sequence[Support]:
+        """Its engaged thread."""
+        from parts.core.supports import Support
+
+        start = self.length - self.depth
+        wall = site.body.wall(self.thread.minor_internal, start, start + self.engagement)
+        return (Support("thread", (wall,), float(self.thread.major)),)
+
+    def touching(self, site: OnBody) -> Mapping[str, str]:
+        """What screws into it."""
+        return _mating(self.mate)
+
+    def facts(self, site: OnBody) -> Mapping[str, tuple[Any, str]]:
         """Engagement in diameters, and the change of length for each turn."""
         return _thread_facts(self.thread, self.engagement)
 
@@ -562,3 +630,7 @@ def _thread_facts(thread: Any, engagement: Any) -> dict[str, tuple[Any, str]]:
         "thread engagement": (engagement / thread.major, "diameters"),
         "change of length per turn": (thread.pitch, "mm"),
     }
+
+
+def _mating(made: Material | None) -> dict[str, str]:
+    return {} if made is None else {f"mating thread, {made.name}": made.galvanic_family}

@@ -26,7 +26,7 @@ from parts.features.pins.pin import TappedHole
 
 if TYPE_CHECKING:
     from parts.features.fork.fork import Ears
-    from parts.features.thread.shank import Body, FemaleThread, MaleThread, Shank
+    from parts.features.thread.shank import Body, FemaleThread, MaleThread, OnBody, Shank
 
 X, Y, Z = np.eye(3)
 
@@ -61,7 +61,7 @@ def _clocked(body: Body) -> Any:
 def fork_drawn(
     ears: Ears,
     shank: Shank,
-    body: Body,
+    site: OnBody,
     *,
     origin: Place = (0.0, 0.0, 0.0),
     axes: Any = None,
@@ -73,7 +73,7 @@ def fork_drawn(
     Args:
         ears: its ears.
         shank: its shank.
-        body: the back of its body.
+        site: the back of its body, under the shank.
         origin: middle of its pin in the axes of the part [mm].
         axes: rows, its own axes in those of the part; the same where left out.
         piece: the piece of the part.
@@ -82,6 +82,7 @@ def fork_drawn(
     Returns:
         The sheet.
     """
+    body = site.body
     turn = np.eye(3) if axes is None else np.asarray(axes, float)
     middle = np.asarray(origin, float)
     bored = shank.bored or isinstance(ears.pin.hole, TappedHole)
@@ -93,7 +94,7 @@ def fork_drawn(
         right=turn[0],
         up=turn[1],
         views=tuple(views),
-        marks=(marks + shank.marks(body)).moved(middle, turn),
+        marks=(marks + shank.marks(site)).moved(middle, turn),
         datum=Datum(middle, "middle of the pin"),
         piece=piece,
         title=title,
