@@ -1,5 +1,6 @@
 """Flared rims against Pappus's theorem and the die-maker's formula for the blank."""
 
+import re
 import warnings
 
 import numpy as np
@@ -78,4 +79,4 @@ def test_an_angle_that_is_none_is_refused_for_itself_alone(angle):
         warnings.simplefilter("error")
         said = broken(holes={"type": "largest", "web": 8, "rim": {**FLARE, "angle": angle}})
     assert "holes.rim.angle" in said
-    assert "holes.rim.height" not in said and "inf" not in said and "nan" not in said
+    assert "holes.rim.height" not in said and not re.search(r"\b(inf|nan)\b", said)
