@@ -79,3 +79,12 @@ def test_a_tapered_side_is_measured_at_its_station():
     mark = Linear("width", (30, -7, 2), (30, 7, 2), Y, 14.0)
     assert all(one.ok for one in only(mark, body))
     assert not all(one.ok for one in only(replace(mark, start=(30, -7.01, 2), value=14.01), body))
+
+
+def test_places_are_measured_from_the_middle_of_a_slot():
+    """The slot's ends are 12 mm apart and 6 mm across: its middle bears no axis of its own."""
+    slot = cq.Workplane().box(60, 40, 10).cut(cq.Workplane().slot2D(18, 6).extrude(30, both=True))
+    mark = Linear("x", (0, 0, 5), (30, 0, 5), X, 30.0)
+    assert all(one.ok for one in only(mark, slot.val()))
+    aside = replace(mark, start=(1.0, 0, 5), value=29.0)
+    assert not all(one.ok for one in only(aside, slot.val()))
