@@ -69,7 +69,9 @@ def modes_text(family: type[Part]) -> str:
         Text of at most 100 columns.
     """
     result = family.model_validate(dict(family.example)).check()
-    lines = [f"What can fail of the example of {family.summary or family.__name__}:"]
+    if not result.answers:
+        return "The family does not say which joints and members it holds.\n"
+    lines = textwrap.wrap(f"What can fail of the example: {family.summary}", WIDTH)
     where = ""
     for joint, way, said in way_rows(result.answers):
         lines += ["", joint] if joint != where else []

@@ -69,7 +69,9 @@ def test_no_way_of_failing_is_without_an_answer(family):
         for one in result.answers
         if one.open
     }
-    assert not holes - set(OPEN), sorted(holes - set(OPEN))
+    known = {line for line in OPEN if line.startswith(f"{family} | ")}
+    assert not holes - known, sorted(holes - known)
+    assert not known - holes, f"answered now, take them off the list: {sorted(known - holes)}"
 
 
 @pytest.mark.parametrize("family", families())

@@ -17,7 +17,7 @@ from parts.report.page.files import addressed
 from parts.report.page.part import part_page
 
 SECTIONS = (
-    "in-3d", "pictures", "drawing", "dimensions", "loads", "section", "load-path", "checks", "hardware",
+    "in-3d", "pictures", "drawing", "dimensions", "loads", "section", "load-path", "checks", "ways", "hardware",
     "files", "cautions", "not-covered",
 )  # fmt: skip
 
