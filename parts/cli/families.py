@@ -21,10 +21,15 @@ def list_families(
     """List the families and their dimensions."""
     from parts.report.catalogue import catalogue, catalogue_json, modes_json, modes_text
 
-    if modes and not family:
+    if modes and family.casefold() in ("", "build"):
         raise typer.BadParameter("`--modes` is of one family: `oneoff list FAMILY --modes`")
     if modes:
         write((modes_json if json else modes_text)(family_of(family)))
+        return
+    if family.casefold() == "build":
+        from parts.report.build_catalogue import build_catalogue
+
+        write(build_catalogue())
         return
     chosen = {family: family_of(family)} if family else None
     write(catalogue_json(chosen) if json else catalogue(chosen))

@@ -22,7 +22,12 @@ def new(
     from parts.making.writing import write_whole
     from parts.report.starter import starter
 
-    text = starter(family_of(family))
+    if family.casefold() == "build":
+        from parts.report.build_catalogue import STARTER
+
+        text = STARTER
+    else:
+        text = starter(family_of(family))
     if file is None:
         write(text)
         return

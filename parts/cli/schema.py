@@ -13,7 +13,10 @@ from parts.cli.saying import write, write_line
 @app.command()
 def schema(
     family: Annotated[
-        str, typer.Argument(help="Print the schema of this family only.", metavar="[FAMILY]")
+        str,
+        typer.Argument(
+            help="Print the schema of this family only; `build` for a build.", metavar="[FAMILY]"
+        ),
     ] = "",
     out: Annotated[
         Path | None, typer.Option("--out", help="Write one file a family into this folder.")
@@ -21,8 +24,11 @@ def schema(
 ) -> None:
     """Write the JSON Schema of each family's YAML, for editors."""
     from parts.making.writing import write_whole
-    from parts.report.schemas import schema_bytes, schema_files
+    from parts.report.schemas import BUILD, schema_bytes, schema_files
 
+    if family.casefold() == "build":
+        write(schema_files()[BUILD].decode())
+        return
     if family:
         write(schema_bytes(family_of(family)).decode())
         return

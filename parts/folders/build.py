@@ -205,9 +205,11 @@ def _whole(
         for name, content in build_files(build, records, moved).items():
             write_whole(own / name, content)
             files.append(own / name)
-    if moved:
-        write_whole(own / CHANGES, table(moved).encode())
-        files.append(own / CHANGES)
+    said, before = table(moved).encode(), own / CHANGES
+    # What moved in a run before is no longer what moved.
+    if moved or (before.is_file() and before.read_bytes() != said):
+        write_whole(before, said)
+        files.append(before)
     return files, digest
 
 

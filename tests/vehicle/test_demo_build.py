@@ -37,7 +37,9 @@ def test_the_seat_goes_up_and_what_hangs_on_it_follows(tmp_path):
     assert "pin_to_pin.nominal: 329.771 mm -> 342.38 mm" in said and "mass: " in said
 
     third = make_build(Build(path), out)
-    assert not third.made and not third.changes and not third.files
+    assert not third.made and not third.changes and third.files == (own / "changes.txt",)
+    assert (own / "changes.txt").read_text() == "Nothing moved.\n"
+    assert not make_build(Build(path), out).files
 
 
 def test_a_part_read_first_without_its_loads_is_the_part_read_with_them_at_once():

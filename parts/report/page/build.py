@@ -78,7 +78,7 @@ def _sections(
     yield "views", "Views", joined(*map(view_figure, space.stills)) if space else None
     yield "parts", "Parts", _parts(data)
     yield "checks", "Checks of the build itself", _checks(data)
-    yield "moved", "What moved against the build before", _moved(data)
+    yield "moved", "What moved when this page was made", _moved(data)
     yield "findings", "What strikes, is too near or cannot be put together", _findings(data)
     yield (
         "rear-end",
