@@ -118,4 +118,4 @@ def test_a_stated_ratio_of_bumps_is_held_against_droop_and_bump(tmp_path):
             assert problem.field == "rear_end.bumps.ratio" and "too small a range" in str(problem)
     # Left out, it is the solved one.
     (bump,) = [one for one in Build(DEMO).cases if one.spectrum]
-    assert bump.spectrum.ratio == pytest.approx(least)
+    assert least - 1e-3 <= bump.spectrum.ratio <= least

@@ -279,7 +279,8 @@ def bumps_of(rear: Rear) -> SpectrumEntry | None:
         return None
     least, where = let_off(rear)
     if stated.ratio is None:
-        return SpectrumEntry(blocks=stated.blocks, ratio=float(np.clip(least, -1.0, 0.999)))
+        ratio = float(np.clip(np.floor(1000.0 * least) / 1000.0, -1.0, 0.999))
+        return SpectrumEntry(blocks=stated.blocks, ratio=ratio)
     if stated.ratio > least + CLOSE:
         raise CaseError(
             "ratio", f"from full bump to full droop the link comes down to {least:.3f} of its load, {where}, and "

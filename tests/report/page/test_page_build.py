@@ -205,7 +205,7 @@ def test_load_cases_say_where_they_come_from_and_every_body_balances(page):
     )
     (bump,) = [row for row in rows if row[0] == "rear wheel at full bump"]
     assert (
-        "200 times 100 % of it, ratio 0.15: landings to full bump in a season; invented" in bump[2]
+        "200 times 100 % of it, ratio 0.19: landings to full bump in a season; invented" in bump[2]
     )
     bodies = page.by_id("balance").all("table")[0].rows()[1:]
     assert len(bodies) > 30 and all(row[-1] == "✓ balances" for row in bodies)
