@@ -32,7 +32,7 @@ def demo(name):
 
 
 def files_of(part):
-    return flat_files(SimpleNamespace(result=SimpleNamespace(part=part)))
+    return flat_files(SimpleNamespace(result=SimpleNamespace(part=part, checks=())))
 
 
 @cache
