@@ -236,7 +236,7 @@ def test_ball_friction_breaks_the_shank_of_a_rod_end_that_is_only_pulled():
 
 
 def test_the_shock_of_a_spline_breaks_its_bar_in_fatigue():
-    """Dudley's K_a for heavy shock beside a uniform source is 1.8: the range of stress, and with it the damage, grows."""
+    """Dudley's K_a for heavy shock beside a uniform source is 1.8: the range of stress and the damage grow."""
     cycles = {"spectrum": [{"cycles": 1000.0, "share": 1.0}]}
     given = {"loads": load(y=2000.0, **cycles)}
     name = "fatigue, torsion bar's end in the hub"

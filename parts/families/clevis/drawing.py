@@ -166,8 +166,8 @@ def foot_marks(shank: Foot, body: Body) -> Marks:
         sizes.append(Callout("cope", axis + out * outside / 2, f"{words}{lean}{turn}", view=side))
     if shank.tilt and max(abs(across)) > 1.0 - 1e-9:
         square = (along - (along @ X) * X) / np.linalg.norm(along - (along @ X) * X)
-        lean = Angle("lean of the tube", axis, square, along, abs(float(shank.tilt)), view=side)
-        sizes.append(lean)
+        angle = Angle("lean of the tube", axis, square, along, abs(float(shank.tilt)), view=side)
+        sizes.append(angle)
     centre = CentreLine(axis - along * outside * 0.6, axis + along * outside * 0.6)
     note = f"Fillet weld all round, leg {float(shank.leg):.2f}; tack and square to the tube first."
     return Marks(tuple(sizes), (), (), (centre, CentreLine((0, 0, 0), axis)), (note,))

@@ -182,7 +182,7 @@ def _standing(
         if not steps:
             continue
         where = "over the face" if up > 0.0 else "under the inner face"
-        lines, sizes = [f"{one.name}{_for(owner) if up > 0.0 else ''}"], []
+        lines, sizes = [f"{one.name}{_for(owner) if up > 0.0 else ''}"], list[Dimension]()
         for step in steps:
             if (
                 isinstance(owner, StubPivot)

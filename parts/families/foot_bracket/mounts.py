@@ -209,7 +209,7 @@ class Mount(Threaded):
             hole=np.maximum(across, sunk), wall=wall, foot=foot, seat=seat + self.travel / 2.0 * (seat > 0.0),
             edge_break=edge_break,
         )  # fmt: skip
-        steps = (Turn(low, high, d),)
+        steps: tuple[Turn, ...] = (Turn(low, high, d),)
         if isinstance(hole, SunkHole) and hole.side == "outer":
             steps = (Turn(low, high - hole.depth, d), Turn(high - hole.depth, high, sunk))
         elif isinstance(hole, SunkHole):

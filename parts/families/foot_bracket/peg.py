@@ -262,7 +262,7 @@ class ForkedPeg(Group):
         ]
         corners = corners if c > 0.0 else corners[0::2]
         flat = np.array(corners) @ self._frame(1.0)[1:, :2]
-        return flat if _turns_left(flat) else flat[::-1]
+        return np.asarray(flat if _turns_left(flat) else flat[::-1])
 
 
 def flared(corners: np.ndarray, radius: float, face: float, root: float) -> list[cq.Workplane]:

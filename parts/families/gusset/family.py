@@ -267,7 +267,7 @@ class Gusset(Part):
     def _entered(self, case: LoadCase) -> dict[str, tuple[Sequence[Action], ...]]:
         """What enters each piece under a load case: by tube B, by the tab, and by tube B's weld against the tab's
         pull."""
-        found = {}
+        found: dict[str, tuple[Sequence[Action], ...]] = {}
         for plate in self.plates:
             tube, pulls = (self._acting(plate.share, case, at) for at in ("tube b", "tab"))
             taken = [self._taken(plate, pulls)] if pulls else []
@@ -356,13 +356,13 @@ class Gusset(Part):
             )
             own = np.broadcast_arrays(*(np.sum(force * axis, axis=-1) for axis in axes))
             end = self.tab.width / 2.0
-            one = TabLug(
+            lug = TabLug(
                 self.tab.pin, self.tab.pin.bore, self.tab.width, self.thickness, foot.reach, end, form.span_of_tab(),
                 self.tab.beside, self._pressed(),
             )  # fmt: skip
             metal = self._metal_of_tab(plate)
             yield from tab_modes(
-                one, np.stack(own, axis=-1), metal, case.name, required, f"{prefix}tab"
+                lug, np.stack(own, axis=-1), metal, case.name, required, f"{prefix}tab"
             )
 
     def _edges(self, plate: Standing, case: LoadCase) -> tuple[Loaded, Loaded]:

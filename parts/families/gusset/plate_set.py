@@ -14,8 +14,9 @@ from parts.core.group import Group
 from parts.core.loads import Action
 from parts.core.rules import Rule, at_least, at_most
 from parts.families.gusset.edge_tab import Tab, TabFrame
-from parts.families.gusset.form import Cut, Form, Joint
+from parts.families.gusset.form import Cut, Form
 from parts.families.gusset.lightening import FlaredRim, Hole, Holes, PlainRim
+from parts.features.weld.plate_edge import Joint
 from parts.inputs.quantities import Length, PositiveLength
 from parts.strength.vectors import cross
 

@@ -265,8 +265,8 @@ class BoughtPin(Group):
         of = row_of(find, data[kind])
         if of is None:
             return {**data, "diameter": "10 mm", "material": bolt_metal(CLEVIS_PIN_STEEL)}
-        across = of.diameter if isinstance(of, ClevisPin) else of.shank
-        return {**data, "diameter": f"{across:.9g} mm", "material": bolt_metal(of.strength)}
+        across = of.diameter if isinstance(of, ClevisPin) else of.shank  # type: ignore[attr-defined]
+        return {**data, "diameter": f"{across:.9g} mm", "material": bolt_metal(of.strength)}  # type: ignore[attr-defined]
 
     @property
     def by_name(self) -> bool:

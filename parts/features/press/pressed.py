@@ -109,8 +109,11 @@ class Pressed:
         """
         bores = np.asarray(self.bore, float)
         least, largest = (
-            np.reshape([size(fit(self.classes, float(d))) for d in bores.ravel()], bores.shape)[()]
-            for size in (lambda of: of.shaft.min, lambda of: of.hole.max)
+            np.reshape(
+                [getattr(fit(self.classes, float(d)), which).sizes[k] for d in bores.ravel()],
+                bores.shape,
+            )[()]
+            for which, k in (("shaft", 0), ("hole", 1))
         )
         delta = work(
             axial.least_interference, D_min=least, B_max=largest, Rz_o=ROUGHNESS, Rz_i=ROUGHNESS

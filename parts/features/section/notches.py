@@ -52,20 +52,21 @@ def beside_pin(bore: Any, width: Any, end: Any, *, loose: bool = False) -> Notch
     return Notch(K_t, np.asarray(bore, float) / 2.0, limits=range_of(notch.pin_lug))
 
 
+def _worse(factor: Callable[[str], Any]) -> Any:
+    """The greater of the factors in tension and in bending."""
+    return np.maximum(factor("tension"), factor("bending"))
+
+
 def turned_fillet(D: Any, d: Any, r: Any) -> Notch:
     """A shoulder with a fillet on a round: the worse of tension and bending."""
     D = np.maximum(np.asarray(D, float), np.asarray(d, float) * (1.0 + 1e-9))
-    K_t = np.maximum(
-        *(notch.round_fillet(D, d, _blunt(D, d, r), load) for load in ("tension", "bending"))
-    )
+    K_t = _worse(lambda load: notch.round_fillet(D, d, _blunt(D, d, r), load))
     return Notch(K_t, r, limits=range_of(notch.round_fillet))
 
 
 def flat_fillet(D: Any, d: Any, r: Any) -> Notch:
     """A fillet where a flat narrows: the worse of tension and bending in its plane."""
-    K_t = np.maximum(
-        *(notch.flat_fillet(D, d, _blunt(D, d, r), load) for load in ("tension", "bending"))
-    )
+    K_t = _worse(lambda load: notch.flat_fillet(D, d, _blunt(D, d, r), load))
     return Notch(K_t, r, limits=range_of(notch.flat_fillet))
 
 
@@ -88,9 +89,7 @@ def cross_hole(hole: Any, outside: Any, bore: Any) -> Notch:
 
     Its factor goes with the stress of the whole section; on the net one, as it is used, it is high.
     """
-    K_t = np.maximum(
-        *(notch.round_bar_hole(hole, outside, load, bore) for load in ("tension", "bending"))
-    )
+    K_t = _worse(lambda load: notch.round_bar_hole(hole, outside, load, bore))
     return Notch(K_t, np.asarray(hole, float) / 2.0, limits=range_of(notch.round_bar_hole))
 
 
