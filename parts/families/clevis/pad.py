@@ -314,9 +314,8 @@ class Pad(Shank):
         pressed, _ = self._pressed(body, moment)
         left = moment - self._about_line(body, moment)
         each = boltgroup.bolt_reactions(turned, force, left, place)
-        return each + np.stack(
-            np.broadcast_arrays(0.0, 0.0, (pressed / len(self.at))[..., None] + 0.0 * each[..., 2]), axis=-1
-        )  # fmt: skip
+        rocking = (pressed / len(self.at))[..., None] + 0.0 * each[..., 2]
+        return np.asarray(each + np.stack(np.broadcast_arrays(0.0, 0.0, rocking), axis=-1))
 
     def _line(self, body: Body) -> tuple[Any, Any]:
         """Direction of the line on which all bolts stand, shape (..., 2), and whether there is such a line."""
@@ -387,7 +386,7 @@ class Pad(Shank):
         on = partial(check, load_case=case.name)
         made, area = self.bolts.strengths, self.bolts.area
         stress = work(bar.direct_stress, F=pull, A=area)
-        note = f"worst bolt; {PRESSED_FLAT}: {boltgroup.bolt_reactions.source}"
+        note = f"worst bolt; {PRESSED_FLAT}: {boltgroup.bolt_reactions.source}"  # type: ignore[attr-defined]
         for kind, strength, factor in required.both(made.on_yield, made.ultimate):
             yield on(
                 f"pad bolt, tension, {kind}", "bolt tension", demand=stress, capacity=strength, unit="MPa",

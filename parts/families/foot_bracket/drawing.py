@@ -29,7 +29,7 @@ from parts.families.foot_bracket.outline import Figure
 from parts.families.foot_bracket.peg import ForkedPeg
 from parts.families.foot_bracket.pivot import SeatPivot
 from parts.families.foot_bracket.posts import PIN_CLASS, PressedPin
-from parts.families.foot_bracket.stub import StubPivot
+from parts.families.foot_bracket.stub import BoltedOn, StubPivot
 from parts.features.fork.drawing import FINE, ear_marks
 from parts.features.press.fit import AXIAL
 from parts.standards.fits.iso286 import Limits
@@ -182,7 +182,10 @@ def _standing(
         if not steps:
             continue
         where = "over the face" if up > 0.0 else "under the inner face"
-        lines, sizes = [f"{one.name}{_for(owner) if up > 0.0 else ''}"], list[Dimension]()
+        lines, sizes = (
+            [f"{one.name}{_for(owner) if up > 0.0 else ''}"],
+            list[Linear | Diameter | Radius](),
+        )
         for step in steps:
             if (
                 isinstance(owner, StubPivot)
@@ -375,7 +378,8 @@ def _bored(one: Fixture, bore: Bore, owner: Any) -> tuple[list[Hole], list[Threa
             )
         )  # fmt: skip
     length = high - low
-    tapped = length if through or not isinstance(owner, StubPivot) else float(owner.retention.depth)
+    blind = isinstance(owner, StubPivot) and isinstance(owner.retention, BoltedOn) and not through
+    tapped = float(owner.retention.depth) if blind else length
     lines = []
     if thread is not None:
         far = bottom if through else mouth + way * tapped

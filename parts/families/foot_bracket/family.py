@@ -39,7 +39,7 @@ if TYPE_CHECKING:
     from parts.core.blank import Blank
     from parts.core.drawing import Drawn
     from parts.core.fatigue_places import Detail
-    from parts.core.supports import Held
+    from parts.core.supports import Held, Patch
 
 NEAR = 1e-6
 """Distance from a load to the mounts below which it has no direction to them [mm]."""
@@ -280,7 +280,7 @@ class FootControlBracket(Part):
             )
             for name in names
         ]
-        return tuple(sum(each[1:], each[0]) for each in zip(*parts, strict=True))  # type: ignore[return-value]
+        return tuple(sum(each[1:], each[0]) for each in zip(*parts, strict=True))
 
     def _reactions(
         self, case: LoadCase, names: Sequence[str] | None = None, by_friction: bool = False
@@ -340,7 +340,9 @@ class FootControlBracket(Part):
             (one.place, float(one.block.radius)) for one in self.fixtures() if one.block is not None
         ]
         cut = PlateCut(self._layers, normal, centre, self.sign, blocks)
-        case = LoadCase.model_construct(forces=[PointLoad(at=name) for name in self.points()])
+        case = LoadCase.model_construct(
+            name="", forces=[PointLoad(at=name) for name in self.points()]
+        )
         places = np.array([*(other[:2] for other in self.points().values()), *mounts])
         levels, reaches = (places - centre) @ normal, np.array(self._entering(case))
         end = max(float(away @ normal), float(levels[-len(mounts) :].max()))
@@ -522,7 +524,7 @@ class FootControlBracket(Part):
             )
             for k, mount in enumerate(self.mounts)
         ]
-        patches = {
+        patches: dict[str, tuple[Patch, ...]] = {
             name: (lever_patch(name, one, by_name[name], t, self.sign),)
             for name, one in self._levers().items()
             if any(load.at == name for load in case.forces)

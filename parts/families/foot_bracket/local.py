@@ -69,8 +69,9 @@ class Beside(NamedTuple):
         a = np.maximum(far.min(-1), d)
         size = {"t": t, "d": d, "W": W, "a": a}
         each = {name: np.asarray(value, float)[..., None] for name, value in size.items()}
-        worse = bosses.boss_bending_stress(along, **each) + bosses.boss_twist_stress(
-            across, across, **each
+        worse = np.asarray(
+            bosses.boss_bending_stress(along, **each)
+            + bosses.boss_twist_stress(across, across, **each)
         )
         worst = np.argmax(worse, axis=-1)[..., None]
         along, across = (

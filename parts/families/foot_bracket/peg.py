@@ -40,7 +40,7 @@ class TappedPeg(ScrewPost):
     type: Literal["tapped"] = Field(  # type: ignore[assignment]
         "tapped", description="A boss tapped for the bolt that clamps the peg's shoulder."
     )
-    boss: Boss = Field(description="The boss.")  # type: ignore[assignment]
+    boss: Boss = Field(description="The boss.")
 
     def cautions(self) -> Sequence[str]:
         """What keeps the peg on."""

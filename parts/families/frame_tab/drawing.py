@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from parts.core.drawing import Angle as Turn
-from parts.core.drawing import Datum, Drawn, Hole, Linear, Marks, Radius, View
+from parts.core.drawing import Datum, Drawn, Hole, Linear, Marks, Radius, Side, View
 from parts.features.pins.pin import BushedHole, ReamedHole, TappedHole
 
 if TYPE_CHECKING:
@@ -26,7 +26,7 @@ def tab_drawn(tab: FrameTab) -> Drawn:
         float(tab.rounded),
         np.array([R, 0.0, 0.0]),
     )
-    side = "bottom"
+    side: Side = "bottom"
     sizes: list[Any] = [Linear("width", (R + t, -w / 2, 0), (R + t, w / 2, 0), Y, w, view="front"),
         Linear("thickness", (R + t, 0, -t / 2), (R + t, 0, t / 2), Z, t, view=side),
         Linear("tube to the holes", wall, centre, X, float(centre[0] - R), view=side)]  # fmt: skip
@@ -54,15 +54,8 @@ def tab_drawn(tab: FrameTab) -> Drawn:
             Linear("face to the holes", (R + t, 0, -t / 2), centre, Z, float(centre[2] + t / 2),
                 view=side)]  # fmt: skip
     if tab.pitch is not None:
-        sizes.append(
-            Linear(
-                "pitch",
-                *reversed([*tab.points().values()]),
-                Y,
-                float(tab.pitch),
-                view="front",
-            )
-        )
+        first, second = tab.points().values()
+        sizes.append(Linear("pitch", second, first, Y, float(tab.pitch), view="front"))
     hole = tab.pin.hole
     tapped = hole.thread if isinstance(hole, TappedHole) else None
     fit = hole.fit.split("/")[0] if isinstance(hole, ReamedHole | BushedHole) else ""

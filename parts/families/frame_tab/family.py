@@ -367,7 +367,7 @@ class FrameTab(Part):
             "",
         )
         yield from wall_modes(one, wall, self.thickness, case.name, required, "")
-        tapped = isinstance(self.pin.hole, TappedHole)
+        tapped = self.pin.hole.thread if isinstance(self.pin.hole, TappedHole) else None
         frame = self.frame(self.reach)
         for name, y in zip(self.holes, self._offsets, strict=True):
             force = resultant(point_actions(case, self.points(), [name]), np.zeros(3))[0]
@@ -375,15 +375,15 @@ class FrameTab(Part):
                 np.broadcast_arrays(*(np.sum(force * frame[..., i, :], axis=-1) for i in range(3))),
                 axis=-1,
             )
-            bore = self.pin.hole.thread.major if tapped else self.bore
+            bore = self.bore if tapped is None else tapped.major
             room = np.minimum(self.end, self.width / 2.0 - np.abs(y))
             lug = TabLug(
                 self.pin, bore, 2.0 * room, self.thickness, self.reach - self.flat_from, self.end, self.width,
                 self.beside, self._bush(name, y),
             )  # fmt: skip
             yield from tab_modes(lug, own, self._soft, case.name, required, f"tab, {name}")
-            if tapped:
-                yield from strip_modes(name, self.pin.hole.thread, self.pin.material, m, self.thickness, own[..., 2],
+            if tapped is not None:
+                yield from strip_modes(name, tapped, self.pin.material, m, self.thickness, own[..., 2],
                     case.name, required)  # fmt: skip
         if self.bend is not None:
             force, moment = resultant(actions, self.way(self.bend.at)[0])
@@ -470,7 +470,8 @@ class FrameTab(Part):
             "blank, length": (flat, "mm"),
             "blank, width": (self.width, "mm"),
             "cope, depth": (rise, "mm"),
-        } | self.pin.limits()
+            **self.pin.limits(),
+        }
 
     def bought(self) -> Sequence[Bought]:
         count, pin = len(self.holes), self.pin

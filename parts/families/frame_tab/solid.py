@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 
@@ -44,7 +44,7 @@ def tab_solid(tab: FrameTab) -> cq.Workplane:
         turn = np.tan(a / 4.0)
         m, s, k = np.array([R + b, i + t / 2]), np.sin(a), np.cos(a)
         inner, outer = m + i * np.array([s, -k]), m + (i + t) * np.array([s, -k])
-        rows = [
+        rows: list[Any] = [
             (-t / 2, 0.0),
             (-t / 2, R + b),
             outer[::-1],
@@ -52,7 +52,9 @@ def tab_solid(tab: FrameTab) -> cq.Workplane:
             (t / 2, R + b),
             (t / 2, 0.0),
         ]
-        stem = figure([tuple(map(float, p)) for p in rows[::-1]], [0.0, -turn, 0.0, turn, 0.0, 0.0])
+        stem = figure(
+            [(float(p[0]), float(p[1])) for p in rows[::-1]], [0.0, -turn, 0.0, turn, 0.0, 0.0]
+        )
         made = made.union(prism(stem, -w / 2, w / 2, "y")).clean()
     if c > 0.0:
         made = made.newObject([e for e in made.edges().vals() if _breaks(tab, e)]).chamfer(c)
@@ -62,7 +64,7 @@ def tab_solid(tab: FrameTab) -> cq.Workplane:
             float(tab.bore) / 2, 4 * t, cq.Vector(*(at - 2 * t * axis)), cq.Vector(*axis)
         )
         made = made.cut(cq.Workplane(obj=tool))
-    way_of_tube = "z" if tab.stands == "across" else "y"
+    way_of_tube: Literal["z", "y"] = "z" if tab.stands == "across" else "y"
     tube = cylinder(2.0 * R, -2.0 * w, 2.0 * w, way_of_tube)
     if tab.on.wall[2]:
         tube = cq.Workplane("XY").box(2.0 * R, 4.0 * w, 4.0 * w)

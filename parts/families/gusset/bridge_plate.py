@@ -317,7 +317,10 @@ class BridgeForm:
         for end, datum in zip(self.ends, (0.0, self.span), strict=True):
             angle = np.asarray(end.half_wrap)[..., None] * turns
             wide = End(
-                *(np.asarray(v)[..., None] for v in (end.radius, end.slant, end.set_back)), angle
+                np.asarray(end.radius)[..., None],
+                np.asarray(end.slant)[..., None],
+                np.asarray(end.set_back)[..., None],
+                angle,
             )
             x = np.abs(centre[..., 0] - datum)[..., None] - wide.depth(angle)
             y = centre[..., 1][..., None] - wide.radius * np.sin(angle)

@@ -325,10 +325,13 @@ class CornerForm:
     def _legs(self) -> tuple[_Leg, _Leg]:
         """Both legs as the free edge sees them; the holes are searched for by them."""
         edge = self.edge
-        start = edge.own(np.zeros(2))
+        x, y = edge.own(np.zeros(2))
         lengths = (self.plate.leg_a, self.plate.leg_b)
         a, b = (
-            _Leg(*start, *(dot(way, axis) for way in ways for axis in (edge.ahead, edge.outward)), length)
+            _Leg(
+                x, y, dot(ways[0], edge.ahead), dot(ways[0], edge.outward),
+                dot(ways[1], edge.ahead), dot(ways[1], edge.outward), length,
+            )
             for ways, length in zip(
                 ((self.along[side], self._at(side, 0.0, 1.0)) for side in (0, 1)), lengths, strict=True
             )

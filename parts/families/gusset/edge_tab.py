@@ -34,7 +34,7 @@ NEAR = 0.98
 class TabPin(Pin):
     """The pin of the tab: bought in, made of a stated material."""
 
-    hole: Annotated[ClearanceHole | ReamedHole | BushedHole, Field(discriminator="type")] = Field(  # type: ignore[assignment]
+    hole: Annotated[ClearanceHole | ReamedHole | BushedHole, Field(discriminator="type")] = Field(
         default_factory=ReamedHole, description="How the hole takes the pin."
     )
 

@@ -200,7 +200,8 @@ class Gusset(Part):
             diameters=(self.tube_a.width_mm, self.tube_b.width_mm), thickness=self.thickness, leg=self.weld.leg,
             rim=self.holes.rim,
         )  # fmt: skip
-        yield from self.plate.rules("plate", form, self.weld.leg)
+        # Each kind of plate makes its own form.
+        yield from self.plate.rules("plate", form, self.weld.leg)  # type: ignore[arg-type]
         yield from self.holes.rules("holes", form, self.thickness, self.metal)
         yield from self.weld.rules("weld", self.thickness, np.minimum(*self.walls))
         if self.tab is not None:

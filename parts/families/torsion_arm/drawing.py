@@ -89,7 +89,8 @@ def _hub(hub: Hub, edge_break: float) -> Marks:
     ]
     bored = {SplineBore: _spline, FlatsBore: _flats, ClampBore: _clamp}[type(hub.bore)]
     axis = CentreLine((0, 0, -half), (0, 0, half))
-    return Marks(tuple(sizes), centres=(axis,)) + bored(hub.bore, half)  # type: ignore[operator]
+    own: Marks = bored(hub.bore, half)  # type: ignore[operator]
+    return Marks(tuple(sizes), centres=(axis,)) + own
 
 
 def _spline(bore: SplineBore, half: float) -> Marks:

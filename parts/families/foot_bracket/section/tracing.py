@@ -8,6 +8,7 @@ order.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import partial
 from itertools import pairwise
 from operator import itemgetter
 from typing import Any, NamedTuple
@@ -71,11 +72,8 @@ def in_order(here: Sequence[Sequence[Crossed]], crossed: Sequence[Sequence[Cross
     for k in np.argsort(flat, kind="stable"):
         if not kept or flat[k] - flat[kept[-1]] > SAME:
             kept.append(int(k))
-    return Marks(
-        [float(flat[k]) for k in kept],
-        *(one[..., kept] for one in values),
-        [owners[k] for k in kept],
-    )
+    v, breadth, middle = (one[..., kept] for one in values)
+    return Marks([float(flat[k]) for k in kept], v, breadth, middle, [owners[k] for k in kept])
 
 
 def corner_break(
@@ -154,7 +152,7 @@ def traced(
     for k in range(len(marks)):
         left = stacks[k - 1] if k > 0 else []
         right = stacks[k] if k < len(stacks) else []
-        edges += _walls(k, left, right, lambda level, v=marks[k]: z(v, level))
+        edges += _walls(k, left, right, partial(z, marks[k]))
     return _chained(edges, lambda vertex: (vertex[0], round(z(marks[vertex[0]], vertex[1]), 6)))
 
 
@@ -186,7 +184,8 @@ def _chained(edges: Sequence[_Edge], key: Callable[[tuple[int, Level]], Any]) ->
     loops = []
     while by_start:
         first = next(iter(by_start))
-        chain, at = [], first
+        chain: list[Any] = []
+        at = first
         while not chain or at != first:
             edge = by_start[at].pop()
             if not by_start[at]:
