@@ -24,14 +24,17 @@ def content(file: Path, most: int = MOST) -> bytes | None:
         handle = os.open(file, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0))
     except (OSError, ValueError):
         return None
-    with os.fdopen(handle, "rb") as stream:
+    try:
         found = os.fstat(handle)
+        # A folder can be opened, but has no content.
         if not stat.S_ISREG(found.st_mode) or found.st_size > most:
             return None
-        try:
+        with os.fdopen(handle, "rb", closefd=False) as stream:
             return stream.read(most)
-        except OSError:
-            return None
+    except OSError:
+        return None
+    finally:
+        os.close(handle)
 
 
 def data(file: Path, most: int = MOST) -> Any:

@@ -57,6 +57,7 @@ def test_ears_too_thin_shear_out_through_the_nose(tmp_path):
         tmp_path,
         "clevis",
         {
+            "friction": 0,
             "ears.thickness": "2.5 mm",
             "ears.corner": "1 mm",
             "ears.floor_thickness": "12 mm",

@@ -5,9 +5,15 @@ import yaml
 from parts.families import families
 
 
+def _example(family):
+    """The example of a family without friction in its joints."""
+    model = families()[family]
+    return {**model.example, **({"friction": 0} if "friction" in model.model_fields else {})}
+
+
 def written(folder, family="clevis", **changes):
     """The file of a family's example, with top-level keys changed."""
-    data = {**families()[family].example, **changes}
+    data = {**_example(family), **changes}
     path = folder / f"{family.replace(' ', '-')}.yaml"
     path.write_text(yaml.safe_dump(data, sort_keys=False, allow_unicode=True))
     return path
@@ -17,7 +23,7 @@ def moved(folder, family, path, value, name="moved"):
     """The file of the example with one dimension moved, by its path."""
     from parts.inputs.document import steps_of
 
-    data = yaml.safe_load(yaml.safe_dump(dict(families()[family].example)))
+    data = yaml.safe_load(yaml.safe_dump(_example(family)))
     owner = data
     *steps, last = steps_of(path)
     for step in steps:

@@ -21,7 +21,7 @@ def test_the_strut_takes_thickness_and_width_of_the_seat_gussets_tab(strut):
     """Its clevis stands astride the tab: no eccentric load, as a rod end beside the tab would bring."""
     gusset = parts.load(PARAMS / "hc-109-seat-gusset.yaml")
     throat = strut.end_a.ears.throat
-    assert throat.thickness == gusset.thickness == 2.0
+    assert throat.thickness == gusset.thickness == pytest.approx(0.090 * 25.4)
     assert throat.end == gusset.tab.width / 2.0 == 15.0
 
 

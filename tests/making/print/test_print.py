@@ -41,7 +41,7 @@ def demo(name):
 
 @cache
 def files(name):
-    return print_files(SimpleNamespace(result=SimpleNamespace(part=demo(name))))
+    return print_files(SimpleNamespace(result=SimpleNamespace(part=demo(name), checks=())))
 
 
 @cache
@@ -126,7 +126,7 @@ def test_the_same_part_gives_the_same_bytes():
         [thing], "PLA", {"Title": "<&>"}
     )
     part = demo("hc-109")
-    again = print_files(SimpleNamespace(result=SimpleNamespace(part=part.model_copy())))
+    again = print_files(SimpleNamespace(result=SimpleNamespace(part=part.model_copy(), checks=())))
     assert again == files("hc-109")
 
 
