@@ -7,11 +7,17 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 import numpy as np
 import pytest
-from hypothesis import settings
+from hypothesis import HealthCheck, settings
 
 # No case is failed for being slow: the first one reads tables and units, and a machine may be busy. As many cases as
 # leave the default run short; a test that needs more says so.
-settings.register_profile("house", deadline=None, max_examples=40)
+settings.register_profile(
+    "house",
+    deadline=None,
+    max_examples=40,
+    # Shapes that cannot be built are passed over, and by chance there may be many in a row.
+    suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow],
+)
 settings.load_profile("house")
 
 ALL_NEEDED = os.environ.get("ONEOFF_ALL") == "needed"
