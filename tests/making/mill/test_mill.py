@@ -161,7 +161,9 @@ def test_a_moved_solid_carries_its_callouts_too():
 
 def test_the_same_part_gives_the_same_bytes():
     part = demo("hc-107").model_copy()
-    assert mill_files(SimpleNamespace(result=SimpleNamespace(part=part, checks=()))) == files("hc-107")
+    assert mill_files(SimpleNamespace(result=SimpleNamespace(part=part, checks=()))) == files(
+        "hc-107"
+    )
 
 
 def test_the_sheet_names_places_set_ups_stock_and_cautions():
