@@ -23,12 +23,14 @@ def gauge(
 ) -> None:
     """Make the hole gauge for your printer; with --measured, store the allowance that it found."""
     from parts.inputs.names import GAUGE
+    from parts.making import kernel
     from parts.making.print.files import coupon_files
     from parts.making.print.gauge import GaugeError, store
     from parts.making.print.gauge import measured as read_measured
     from parts.making.writing import write_all
 
     if not measured:
+        kernel.needed()
         for file in write_all(out / GAUGE, coupon_files()):
             write_line(str(file))
         return

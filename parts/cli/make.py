@@ -57,8 +57,10 @@ def make(
     from parts.folders.build import make_build
     from parts.folders.part_files import make_part
     from parts.inputs.document import read_document
+    from parts.making import kernel
     from parts.making.model import MakeError
 
+    kernel.needed()
     wanted = purposes_of(purposes or [])
     builds, singles = builds_and_parts(files)
     read = read_all(singles)

@@ -21,6 +21,8 @@ def watch(
     from contextlib import suppress
 
     from parts.cli.watching import watch as follow
+    from parts.making import kernel
 
+    kernel.needed()
     with suppress(KeyboardInterrupt):
         follow(file, out, port, write_now)

@@ -63,10 +63,6 @@ test_shigley = table(
         b=40.0),
 )  # fmt: skip
 
-test_peterson = table(
-    "Peterson, Stress Concentration Factors, chart 5.4: fit for eight straight-sided teeth", BY_HAND,
-)  # fmt: skip
-
 test_norton = table(
     "Norton, Machine Design", FROM_MEMORY,
     row("eq. 6.5c: aluminium of 200 MPa", "fatigue.life.aluminium_strength", "80 MPa", S_ut=200.0),

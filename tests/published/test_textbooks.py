@@ -31,8 +31,3 @@ test_hibbeler = table(
         I_min="9.32 in^4", L="100.8 in"),
     via=COMPANIONS,
 )  # fmt: skip
-
-test_bhavikatti = table(
-    "Bhavikatti, Strength of Materials", LOOKED_UP,
-    via=COMPANIONS,
-)  # fmt: skip
