@@ -102,7 +102,7 @@ def build_page_data(
         ],
         "parts": [_part(build, name, part, records[name]) for name, part in parts.items()],
         "cases": [_case(one, build.ends[one.name]) for one in build.cases],
-        "loads_end": not_modelled(build),
+        "loads_end": list(checked.ends),
         "uses": {name: dict(kept.uses) for name, kept in records.items()},
         **build_checks(checked),
         "rear_end": None if build.rear is None else rear_data(build, build.rear),
@@ -182,17 +182,6 @@ def _part(build: Build, name: str, part: Part, kept: Record) -> dict[str, Any]:
             if taker.part == name
         ],
     }
-
-
-def not_modelled(build: Build) -> list[str]:
-    """Sentences on the joints where loads end on something that is no part of the build, and by which cases."""
-    found: dict[str, list[str]] = {}
-    for case, ends in build.ends.items():
-        for one in ends:
-            if one.not_modelled:
-                said = f"{one.joint} on {one.body}, not modelled ({one.not_modelled})"
-                found.setdefault(said, []).append(case)
-    return [f"{said}: {', '.join(dict.fromkeys(cases))}" for said, cases in found.items()]
 
 
 def tolerances(build: Build, name: str) -> dict[str, float]:

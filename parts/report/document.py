@@ -74,6 +74,7 @@ def build_entry(found: BuildResult) -> dict[str, Any]:
         "file": _as_utf_8(found.file),
         **build_checks(found),
         "not_covered": list(found.uncovered),
+        "loads_end": list(found.ends),
     }
 
 

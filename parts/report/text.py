@@ -69,6 +69,7 @@ def build_text(found: BuildResult) -> str:
             line for one in found.checks if not one.ok for line in wrapped(_short(one), WIDTH)
         ]
     lines += _list("Not covered", found.uncovered)
+    lines += _list("Loads that end on what is not modelled", found.ends)
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 

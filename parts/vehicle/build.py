@@ -526,7 +526,8 @@ class Build:
 
     def _refuse_other_side(self, name: str) -> None:
         """A part for one side of the vehicle that stands on the other, or faces the middle."""
-        here, hand = self.frame(name), getattr(self.bare(name), "hand", None)
+        here = self.frame(name)
+        hand = self.resolved(name)[0].data.get("hand") or getattr(self.bare(name), "hand", None)
         if here is None or hand not in ("left", "right"):
             return
         index = list(self.entries).index(name)

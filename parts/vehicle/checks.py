@@ -16,6 +16,7 @@ import numpy as np
 from parts.core.check import Check, all_hold, check, governing
 from parts.families.links.rod_end import RodEndEnd
 from parts.features.fork.throat import RodEndThroat
+from parts.vehicle.loads.ends import not_modelled
 from parts.vehicle.rear_end.rear import Rear
 from parts.vehicle.rear_end.suspension import Response, swing_check, unwound_check
 from parts.vehicle.space.fit import fit_checks
@@ -36,6 +37,7 @@ class BuildResult:
         name, title, file: of the build.
         checks: every check.
         uncovered: what is not checked, and why.
+        ends: where loads end on what is not modelled, and by which cases.
     """
 
     name: str
@@ -43,6 +45,7 @@ class BuildResult:
     file: str
     checks: tuple[Check, ...]
     uncovered: tuple[str, ...]
+    ends: tuple[str, ...] = ()
 
     @cached_property
     def governing(self) -> Check | None:
@@ -87,7 +90,9 @@ def check_build(build: Build) -> BuildResult:
             for at in _joints(rear)
             if at not in limits
         ]
-    return BuildResult(build.name, build.entry.title, str(build.path), checks, tuple(uncovered))
+    return BuildResult(
+        build.name, build.entry.title, str(build.path), checks, tuple(uncovered), not_modelled(build.ends)
+    )  # fmt: skip
 
 
 def with_solids(found: BuildResult, struck: Iterable[Clash], stuck: Iterable[str]) -> BuildResult:

@@ -122,6 +122,30 @@ def test_each_case_lists_what_it_passes_and_each_part_what_reaches_it(tmp_path):
     assert data["uses"]["HC-103"]["rear wheel at full bump"] > 0.5
 
 
+def test_the_terminal_names_what_loads_end_on():
+    run = CliRunner().invoke(app, ["check", str(DEMO)])
+    said = " ".join(run.stdout.split())
+    assert "Loads that end on what is not modelled" in said
+    assert "kick lever pad on frame, not modelled (kick shaft in the engine): kick start" in said
+
+
+def test_a_bracket_takes_from_its_build_what_the_build_knows(tmp_path):
+    # The right peg is moved 6 mm outwards and 4 mm down: plate, peg and load follow, and no number is typed twice.
+    path = copied(tmp_path, ("offset: [28, -108, 72]", "offset: [28, -114, 68]"))
+    build = Build(path)
+    part = build.part("HC-105")
+    assert part.points()["peg"] == pytest.approx([28.0, 68.0, 114.0])
+    (landing,) = [one for one in part.loads if "peg" in one.name]
+    # 85 kg * 9.80665 * 2.5 along (-0.144, -1, 0) of the bracket, whose x points forward and y up.
+    force = 85.0 * 9.80665 * 2.5 / np.hypot(0.144, 1.0)
+    assert landing.forces[0].force == pytest.approx([-0.144 * force, -force, 0.0])
+    assert check_build(build).ok
+    # The gusset under the seat follows the tubes that it joins: a stay 20 mm lower at 300 mm opens 75.0 to 71.2 deg.
+    path.write_text(path.read_text().replace("offset: [-299.8, 0, 11]", "offset: [-299.8, 0, -9]"))
+    gusset = Build(path).part("HC-109")
+    assert np.degrees(gusset.angle) == pytest.approx(71.18, abs=0.05)
+
+
 def test_spacers_of_a_joint_that_two_parts_share_are_bought_once():
     build = Build(DEMO)
     lines = bought(build, {name: build.part(name) for name in build.names})

@@ -42,8 +42,6 @@ TYPES = {
     "brake pedal": vehicle_cases.on_brake_pedal,
     "kick lever": vehicle_cases.on_kick_lever,
 }
-TURNED = ("brake pedal", "kick lever")
-"""Types of load whose direction is a choice."""
 
 
 class CaseError(ValueError):
@@ -101,11 +99,9 @@ def vehicle_case(
         return _chain_case(entry, vehicle, points)
     if entry.chain is not None:
         raise CaseError("chain", "only a chain pull has a chain", "write `type: chain pull`")
-    if entry.direction is not None and entry.type not in TURNED:
-        raise CaseError("direction", "this load points straight down", "write `type: stated`")
     if vehicle is None:
         raise CaseError("type", "the build states no `vehicle:`", "state its masses")
-    more: dict[str, Any] = {"direction": way} if entry.type in TURNED else {}
+    more: dict[str, Any] = {"direction": way}
     if entry.factor is not None:
         more["n"] = entry.factor
     found = TYPES[entry.type](vehicle, hardpoint=entry.at, **more)

@@ -127,6 +127,21 @@ def lost(
             )  # fmt: skip
 
 
+def not_modelled(ends: Mapping[str, Sequence[End]]) -> tuple[str, ...]:
+    """Sentences on the joints where loads end on something that is no part of the build, and by which cases.
+
+    Args:
+        ends: of each load case.
+    """
+    found: dict[str, list[str]] = {}
+    for case, passed in ends.items():
+        for one in passed:
+            if one.not_modelled:
+                said = f"{one.joint} on {one.body}, not modelled ({one.not_modelled})"
+                found.setdefault(said, []).append(case)
+    return tuple(f"{said}: {', '.join(dict.fromkeys(cases))}" for said, cases in found.items())
+
+
 def _called(body: str) -> str:
     return "the frame" if body == FRAME else f"`{body}`"
 

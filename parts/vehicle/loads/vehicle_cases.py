@@ -71,16 +71,20 @@ def chain_force(N: Number, mu: Number, r_t: Number, r_s: Number, n: Number = 1.0
     return (np.asarray(n) * mu * N * np.divide(r_t, r_s))[()]
 
 
-def on_foot_peg(vehicle: Vehicle, n: Any = 3.0, hardpoint: str = "foot peg") -> VehicleCase:
+def on_foot_peg(
+    vehicle: Vehicle, n: Any = 3.0, hardpoint: str = "foot peg", direction: Any = DOWN
+) -> VehicleCase:
     """The rider lands with all his weight on one peg."""
     return _rider_on(
-        "standing on one peg at landing", vehicle, hardpoint, n, DOWN, "weight at landing"
+        "standing on one peg at landing", vehicle, hardpoint, n, direction, "weight at landing"
     )
 
 
-def on_seat(vehicle: Vehicle, n: Any = 3.0, hardpoint: str = "seat") -> VehicleCase:
+def on_seat(
+    vehicle: Vehicle, n: Any = 3.0, hardpoint: str = "seat", direction: Any = DOWN
+) -> VehicleCase:
     """The rider lands on the seat."""
-    return _rider_on("seat landing", vehicle, hardpoint, n, DOWN, "weight at landing")
+    return _rider_on("seat landing", vehicle, hardpoint, n, direction, "weight at landing")
 
 
 def on_brake_pedal(
