@@ -20,11 +20,13 @@ def changes(
     json: Json = False,
 ) -> None:
     """Show what moved in a build: dimension, mass, governing factor, before and after."""
+    from parts.core import kernel
     from parts.folders.changes import against_last, against_revision, changes_json
     from parts.folders.records import table
     from parts.making.model import MakeError
     from parts.vehicle.file.loading import build_of
 
+    kernel.needed()
     build = build_of(file)
     try:
         found = against_revision(build, against) if against else against_last(build, out)

@@ -22,8 +22,8 @@ def gauge(
     out: Out = Path("outputs"),
 ) -> None:
     """Make the hole gauge for your printer; with --measured, store the allowance that it found."""
+    from parts.core import kernel
     from parts.inputs.names import GAUGE
-    from parts.making import kernel
     from parts.making.print.files import coupon_files
     from parts.making.print.gauge import GaugeError, store
     from parts.making.print.gauge import measured as read_measured

@@ -54,10 +54,10 @@ def make(
     """
     import math
 
+    from parts.core import kernel
     from parts.folders.build import make_build
     from parts.folders.part_files import make_part
     from parts.inputs.document import read_document
-    from parts.making import kernel
     from parts.making.model import MakeError
 
     kernel.needed()

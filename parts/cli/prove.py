@@ -36,10 +36,12 @@ def prove(
 
     Exit status 1 where both disagree beyond their bands, 3 where a part could not be proved.
     """
+    from parts.core import kernel
     from parts.inputs.document import read_document
     from parts.proof.refine import Aim
     from parts.report.proof.document import json_of
 
+    kernel.needed()
     read = read_all(files)
     documents = {part.name: read_document(Path(file)) for file, part in read.items()}
     aim = Aim(error=(error / 100.0) ** 0.5, unknowns=unknowns, seconds=seconds)

@@ -32,9 +32,11 @@ def size(
     json: Json = False,
 ) -> None:
     """Find the smallest standard size that meets every rule and check."""
+    from parts.core import kernel
     from parts.report.sized import sizing_json, sizing_text
     from parts.study.size import size_part
 
+    kernel.needed()
     found = size_part(file, free, factor, show)
     write(sizing_json(found) if json else sizing_text(found))
     raise typer.Exit(OK if found.choices else SHORT)

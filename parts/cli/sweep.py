@@ -35,12 +35,14 @@ def sweep(
     ] = "",
 ) -> None:
     """Check a table of variants; write them as CSV, and mass against factor as a plot."""
+    from parts.core import kernel
     from parts.making.writing import write_all
     from parts.report.sweepplot import sweep_svg
     from parts.report.swept import notes_text, swept_csv, swept_text
     from parts.study.picked_rows import parts_of
     from parts.study.sweep import sweep_part
 
+    kernel.needed()
     found = sweep_part(file, free or (), table)
     chosen = parts_of(found, make_rows) if make_rows else []
     contents = {

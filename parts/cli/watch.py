@@ -21,7 +21,7 @@ def watch(
     from contextlib import suppress
 
     from parts.cli.watching import watch as follow
-    from parts.making import kernel
+    from parts.core import kernel
 
     kernel.needed()
     with suppress(KeyboardInterrupt):

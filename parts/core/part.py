@@ -272,7 +272,14 @@ class Part(Group):
 
     @cached_property
     def pieces(self) -> tuple[Piece, ...]:
-        """The pieces, built once."""
+        """The pieces, built once.
+
+        Raises:
+            InputError: the system lacks what the solid modeller needs.
+        """
+        from parts.core import kernel
+
+        kernel.needed()
         return tuple(self.build())
 
     def solid(self) -> cq.Workplane:

@@ -14,6 +14,7 @@ from parts.core.part import Part, Piece
 from parts.core.search.critical import Critical
 from parts.core.search.result import Result, section_checks
 from parts.core.service import warmed
+from parts.inputs.problems import InputError
 from parts.making.bench.measured import measured
 from parts.shapes.cut import contour, cut
 from parts.strength.section.outline import Boundary
@@ -86,6 +87,8 @@ def model(part: Part) -> Made:
 def _sound(part: Part) -> dict[str, Piece]:
     try:
         pieces = {piece.name: piece for piece in part.pieces}
+    except InputError:
+        raise  # what the system lacks is no fault of the part
     except Exception as error:  # the kernel raises many kinds, none of which a builder can act on
         raise MakeError(f"{part.name}: the solid could not be built ({error})") from error
     for piece in pieces.values():
