@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -24,24 +25,66 @@ class EdgeCurve:
 
     def at(self, t: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Place [mm] and derivative [mm] at t in [0, 1], each of shape (..., 2)."""
-        from OCP.gp import gp_Pnt, gp_Vec
-
         t = np.asarray(t, float)
         span = self.last - self.first
-        place, slope = gp_Pnt(), gp_Vec()
-        rows = np.empty((t.size, 2, 3))
-        for row, u in zip(rows, (self.first + span * t).ravel(), strict=True):
-            self.adaptor.D1(float(u), place, slope)
-            row[0] = place.X(), place.Y(), place.Z()
-            row[1] = slope.X(), slope.Y(), slope.Z()
+        u = (self.first + span * t).ravel()
+        rows = _on_conic(u, *self._conic) if self._conic else _point_by_point(u, self.adaptor)
         flat = self.axes[1:]
         points = (rows[:, 0] - self.origin) @ flat.T
         slopes = rows[:, 1] @ flat.T * span
         return points.reshape(*t.shape, 2), slopes.reshape(*t.shape, 2)
 
+    @cached_property
+    def _conic(self) -> tuple[np.ndarray, ...] | None:
+        """Of a circle or an ellipse: its middle and its two half axes [mm], (3,) each; of a line: a point and a
+        direction; else None."""
+        from OCP.GeomAbs import GeomAbs_Circle, GeomAbs_Ellipse, GeomAbs_Line
+
+        kind, curve = self.adaptor.GetType(), self.adaptor
+        if kind == GeomAbs_Line:
+            line = curve.Line()
+            return _numbers(line.Location()), _numbers(line.Direction())
+        if kind not in (GeomAbs_Circle, GeomAbs_Ellipse):
+            return None
+        figure = curve.Circle() if kind == GeomAbs_Circle else curve.Ellipse()
+        radii = (
+            (figure.Radius(), figure.Radius())
+            if kind == GeomAbs_Circle
+            else (figure.MajorRadius(), figure.MinorRadius())
+        )
+        axes = figure.XAxis().Direction(), figure.YAxis().Direction()
+        halves = [radius * _numbers(axis) for radius, axis in zip(radii, axes, strict=True)]
+        return _numbers(figure.Location()), *halves
+
     def reversed(self) -> EdgeCurve:
         """The same edge run the other way."""
         return EdgeCurve(self.adaptor, self.last, self.first, self.origin, self.axes)
+
+
+def _numbers(of: Any) -> np.ndarray:
+    return np.array([of.X(), of.Y(), of.Z()])
+
+
+def _on_conic(u: np.ndarray, middle: np.ndarray, *axes: np.ndarray) -> np.ndarray:
+    """Places [mm] and derivatives [mm] of a line, circle or ellipse at the kernel's parameter, (n, 2, 3)."""
+    if len(axes) == 1:
+        return np.stack([middle + u[:, None] * axes[0], np.broadcast_to(axes[0], (u.size, 3))], 1)
+    a, b = axes
+    cos, sin = np.cos(u)[:, None], np.sin(u)[:, None]
+    return np.stack([middle + cos * a + sin * b, cos * b - sin * a], 1)
+
+
+def _point_by_point(u: np.ndarray, adaptor: Any) -> np.ndarray:
+    """The same of any curve."""
+    from OCP.gp import gp_Pnt, gp_Vec
+
+    place, slope = gp_Pnt(), gp_Vec()
+    rows = np.empty((u.size, 2, 3))
+    for row, each in zip(rows, u, strict=True):
+        adaptor.D1(float(each), place, slope)
+        row[0] = place.Coord()
+        row[1] = slope.Coord()
+    return rows
 
 
 @dataclass(frozen=True)
@@ -77,7 +120,7 @@ def cut(shape: Any, origin: Sequence[float], axes: Any) -> list[Region]:
 
     solid = shape.vals()[0] if hasattr(shape, "vals") else shape
     place, frame = np.asarray(origin, float), np.asarray(axes, float)
-    reach = 2.0 * solid.BoundingBox().DiagonalLength + float(np.linalg.norm(place))
+    reach = 2.0 * _diagonal(solid) + float(np.linalg.norm(place))
     plane = gp_Pln(gp_Pnt(*map(float, place)), gp_Dir(*map(float, frame[0])))
     sheet = BRepBuilderAPI_MakeFace(plane, -reach, reach, -reach, reach).Face()
     common = BRepAlgoAPI_Common(sheet, solid.wrapped)
@@ -87,6 +130,16 @@ def cut(shape: Any, origin: Sequence[float], axes: Any) -> list[Region]:
         regions.append(region(TopoDS.Face_s(explorer.Current()), place, frame))
         explorer.Next()
     return sorted(regions, key=lambda region: tuple(np.round(region.middle, 6)))
+
+
+def _diagonal(solid: Any) -> float:
+    """An upper bound of the diagonal of a solid's box [mm]: the least box would cost more than the cut."""
+    from OCP.Bnd import Bnd_Box
+    from OCP.BRepBndLib import BRepBndLib
+
+    box = Bnd_Box()
+    BRepBndLib.Add_s(solid.wrapped, box, False)
+    return float(np.sqrt(box.SquareExtent()))
 
 
 def contour(regions: Sequence[Region], low: Any, high: Any, margin: float = 0.05) -> Boundary:
