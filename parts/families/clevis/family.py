@@ -22,9 +22,9 @@ from parts.families.clevis.pad import Pad
 from parts.families.clevis.spigot import Spigot
 from parts.features.bolts.hardware import galvanic_cautions, matching
 from parts.features.fork.ball import UNKNOWN, friction_actions
-from parts.features.fork.fork import FINEST, Ears, RodEndThroat
-from parts.features.pins.pin import BushedHole
-from parts.features.press.pressed import Pressed, coating_facts
+from parts.features.fork.fork import FINEST, Ears, InFork
+from parts.features.fork.throat import RodEndThroat
+from parts.features.press.pressed import coating_facts
 from parts.features.section.outlines import chamfered
 from parts.features.thread.shank import Body, FemaleThread, MaleThread, OnBody
 from parts.features.weld.softened import within_reach
@@ -159,8 +159,7 @@ class Clevis(Part):
         return self
 
     def rules(self) -> Iterator[Rule]:
-        yield from self.ears.rules("ears")
-        yield from self.ears.break_rules("edge_break", self.edge_break)
+        yield from self.ears.rules(self._under_ears)
         yield none_or_at_least(
             "clevis.fine_fillet", "root_fillet", self.root_fillet, FINEST, "no shop makes a fillet this fine",
             "enlarge the root fillet, or state 0 for a sharp root",
@@ -177,6 +176,16 @@ class Clevis(Part):
         return OnBody(
             field="shank", metal=self.metal, edge_break=self.edge_break, body=self.body, pins=self._pins,
             actions=self._acting, reversing=self._rubbing, required=self.factors,
+        )  # fmt: skip
+
+    @cached_property
+    def _under_ears(self) -> InFork:
+        """Where the ears stand."""
+        ears = self.ears
+        return InFork(
+            field="ears", metal=self._metal_at(ears.pin.bore / 2.0), edge_break=self.edge_break,
+            root=self._metal_at(ears.depth), floor=self._metal_at(self.body.back), backed=self.shank.backs(self.body),
+            open_back=not self.shank.backs_ears, actions=self._acting, required=self.factors,
         )  # fmt: skip
 
     def _metal_at(self, behind_pin: Any) -> Material:
@@ -197,16 +206,10 @@ class Clevis(Part):
         return friction_actions(self.ears, self.friction, self._pins(case))
 
     def spans(self) -> Sequence[Span]:
-        actions = self._acting
-        ears, body, shank = self.ears, self.body, self.shank
-        floor = self._metal_at(body.back)
         return [
-            *ears.spans("ear", self._metal_at(ears.depth), self.edge_break, actions),
-            self._block(floor, actions),
-            *shank.spans(self._under_shank),
-            *ears.floor_spans(
-                "floor of the throat", floor, self.edge_break, actions, shank.backs(body)
-            ),
+            *self.ears.spans(self._under_ears),
+            self._block(self._metal_at(self.body.back), self._acting),
+            *self.shank.spans(self._under_shank),
         ]
 
     def _block(self, metal: Material, actions: Any) -> Span:
@@ -226,83 +229,48 @@ class Clevis(Part):
         )  # fmt: skip
 
     def kinds(self) -> Sequence[Kind]:
-        return [*self.ears.kinds("ear"), *self.shank.kinds()]
+        return [*self.ears.kinds(self._under_ears), *self.shank.kinds()]
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
-        eye = self._metal_at(self.ears.pin.bore / 2.0)
-        yield from self.ears.modes("ear", eye, case, self._acting(case), self.factors(case))
+        yield from self.ears.modes(self._under_ears, case)
         yield from self.shank.modes(self._under_shank, case)
 
     def holding(self, case: LoadCase) -> Sequence[Acting]:
         return self.shank.holding(self._under_shank, case)
 
-    def _pressed(self) -> Pressed | None:
-        return self.ears.pressed(self._metal_at(self.ears.pin.bore / 2.0))
-
     def standing(self) -> Iterator[Check]:
-        pressed = self._pressed()
-        return iter(()) if pressed is None else pressed.modes()
+        return self.ears.standing(self._under_ears)
 
     def details(self) -> Sequence[Detail]:
-        shank = self.shank.details(self._under_shank, self.checks_under)
-        return [*self.ears.details("ear", self.checks_under), *shank]
+        ears = self.ears.details(self._under_ears, self.checks_under)
+        return [*ears, *self.shank.details(self._under_shank, self.checks_under)]
 
     def held(self, case: LoadCase) -> Sequence[Held]:
         from parts.core.supports import Held
-        from parts.features.fork.supports import pin_loads
 
         path = {"ear beside the bore": 2, "ear behind the bore": 2}
         path |= {span.name: 1 for span in [self._block(self.metal, None)]}
         path |= {span.name: 1 for span in self.shank.spans(self._under_shank)}
-        loads = pin_loads(self.ears, self._acting(case))
+        loads = tuple(self.ears.applied(self._under_ears, case))
         return [Held("part", tuple(self.shank.supports(self._under_shank)), loads, path)]
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
-        found: dict[str, tuple[Any, str]] = {
-            "throat": (self.ears.throat.width, "mm"),
-            "pin grip": (self.ears.height, "mm"),
-            **self.ears.pin.limits(),
-            **self.ears.pin_facts(),
-            **self.shank.facts(self._under_shank),
-        }
-        if isinstance(self.ears.throat, RodEndThroat):
-            found["rod end swing each way"] = (np.degrees(self.ears.throat.swing()), "deg")
-        pressed = self._pressed()
-        found |= {} if pressed is None else pressed.facts()
+        found = {**self.ears.facts(self._under_ears), **self.shank.facts(self._under_shank)}
         return found | coating_facts(self.finish, self.metal)
 
     def bought(self) -> Sequence[Bought]:
-        ears = self.ears
-        bought: list[Bought] = []
-        pin = ears.pin
-        bought += ears.pin_bought("the ears")
-        if isinstance(pin.hole, BushedHole):
-            size = f"{pin.diameter:g} x {pin.hole.outside:g} x {ears.thickness:g} mm"
-            bought.append(
-                Bought(f"bush {size}, {pin.hole.material.name}", 2, "the ears, pressed in")
-            )
-        return [
-            *bought,
-            *ears.throat.bought(pin.diameter),
-            *self.shank.bought(self._under_shank),
-        ]
+        return [*self.ears.bought(self._under_ears), *self.shank.bought(self._under_shank)]
 
     def cautions(self) -> Sequence[str]:
-        said: list[str] = []
-        said += self.ears.pin_cautions()
-        if isinstance(self.ears.pin.hole, BushedHole):
-            said.append("Ream the bushes in line after pressing: their bores shrink.")
-        said += self.shank.cautions(self._under_shank)
-        return [*said, *galvanic_cautions(self.metal, self._touching())]
-
-    def _touching(self) -> dict[str, str]:
-        """The surface of what touches the clevis, by name."""
-        return {**self.ears.touching(), **self.shank.touching(self._under_shank)}
+        ears, shank, on_body = self.ears, self.shank, self._under_shank
+        touching = {**ears.touching(self._under_ears), **shank.touching(on_body)}
+        said = [*ears.cautions(self._under_ears), *shank.cautions(on_body)]
+        return [*said, *galvanic_cautions(self.metal, touching)]
 
     def drawn(self) -> Sequence[Drawn]:
         from parts.features.thread.shank_drawing import fork_drawn
 
-        return [fork_drawn(self.ears, self.shank, self._under_shank)]
+        return [fork_drawn(self.ears, self._under_ears, self.shank, self._under_shank)]
 
     def build(self) -> Sequence[Piece]:
         body, shank = self.body, self.shank

@@ -30,7 +30,8 @@ from parts.families.foot_bracket.peg import ForkedPeg
 from parts.families.foot_bracket.pivot import SeatPivot
 from parts.families.foot_bracket.posts import PIN_CLASS, PressedPin
 from parts.families.foot_bracket.stub import BoltedOn, StubPivot
-from parts.features.fork.drawing import FINE, ear_marks
+from parts.features.fork.drawing import FINE
+from parts.features.fork.fork import InFork
 from parts.features.press.fit import AXIAL
 from parts.standards.fits.iso286 import Limits
 from parts.standards.threads.threads import Thread
@@ -322,7 +323,7 @@ def _fork(one: Fixture, owner: ForkedPeg, thickness: float, edge_break: float) -
     """The fork in words: its pin lies at any angle in the plate, so that no view need show it true."""
     rise, r = float(owner.ears.back), float(owner.fillet)
     back = thickness + rise
-    marks = ear_marks(owner.ears, edge_break, open_back=True)
+    marks = owner.ears.marks(InFork("peg.ears", owner.ears.pin.material, edge_break=edge_break))
     if r > 0.0:
         centre = (r - rise, float(owner.ears.width) / 2.0 + r, 0.0)
         root = Radius("root fillet all round", centre, Z, -(X + Y) / np.sqrt(2.0), r)

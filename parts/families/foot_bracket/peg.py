@@ -20,7 +20,7 @@ from parts.core.ways import Kind
 from parts.families.foot_bracket.fixture import MARGIN, Block, Boss, Fixture, fillet_rule
 from parts.families.foot_bracket.posts import ScrewPost
 from parts.families.foot_bracket.stub import along_z
-from parts.features.fork.fork import Ears
+from parts.features.fork.fork import Ears, InFork
 from parts.inputs.quantities import Angle, NonNegativeLength, Point2, PositiveLength
 from parts.standards.fits.iso286 import Limits
 from parts.standards.materials.materials import Material
@@ -90,7 +90,7 @@ class ForkedPeg(Group):
 
             return pin._replace(stress=stress)
 
-        pins = self.ears.details(f"{name} ear", modes)
+        pins = self.ears.details(InFork("peg.ears", metal, name), modes)
         return tuple(where_loaded(one) for one in pins if isinstance(one, Spot))
 
     def standing_on(self) -> tuple[Any, Any]:
@@ -114,7 +114,7 @@ class ForkedPeg(Group):
 
     def touching(self) -> dict[str, str]:
         """The surface of what touches the fork, by name."""
-        return self.ears.touching()
+        return dict(self.ears.touching(InFork("peg.ears", self.ears.pin.material)))
 
     def fixture(self, name: str, field: str, thickness: Any, wall: Any, edge_break: Any) -> Fixture:
         """What the fork adds to the plate."""
@@ -126,8 +126,7 @@ class ForkedPeg(Group):
         self, field: str, thickness: Any, plate: Any, metal: Material, edge_break: Any
     ) -> Iterator[Rule]:
         """Rules of the fork."""
-        yield from self.ears.rules(f"{field}.ears")
-        yield from self.ears.break_rules("edge_break", edge_break)
+        yield from self.ears.rules(InFork(f"{field}.ears", metal, edge_break=edge_break))
         yield at_most(
             "fork.fillet", f"{field}.fillet", self.fillet, 0.6 * self.ears.floor_thickness,
             "the root fillet would climb past the floor of the throat", "lessen it, or thicken the floor",
@@ -162,7 +161,10 @@ class ForkedPeg(Group):
 
     def kinds(self, name: str) -> list[Kind]:
         """What can fail of it and of the plate about it."""
-        return [*self.ears.kinds(f"{name} ear"), Kind("boss on a plate", name)]
+        return [
+            *self.ears.kinds(InFork("peg.ears", self.ears.pin.material, name)),
+            Kind("boss on a plate", name),
+        ]
 
     def modes(
         self,
@@ -175,9 +177,9 @@ class ForkedPeg(Group):
         required: Required,
     ) -> Iterator[Check]:
         """The pin, the ears, and the fork bent at its root."""
-        load = LoadCase.model_construct(name=case, forces=[], required=None)
-        actions = self._at_pin(force, moment)
-        yield from self.ears.modes(f"{name} ear", metal, load, actions, required)
+        load = LoadCase.model_construct(name=case, forces=[], required=required)
+        at_pin = self._at_pin(force, moment)
+        yield from self.ears.modes(InFork("peg.ears", metal, name, actions=lambda _: at_pin), load)
         M = moment @ self._frame(1.0).T
         wide, tall = self.ears.width, self.ears.height
         about_pin = work(plates.flat_bending_stress, M=np.abs(M[..., 2]), b=tall, t=wide)
@@ -223,12 +225,15 @@ class ForkedPeg(Group):
         return [
             replace(
                 span,
+                name=f"peg {span.name}",
                 start=pin + np.asarray(span.start) @ frame,
                 end=pin + np.asarray(span.end) @ frame,
                 axes=np.asarray(span.axes) @ frame,
                 actions=partial(moved, span.actions),
             )
-            for span in self.ears.spans("peg ear", metal, edge_break, on_pin)
+            for span in self.ears.spans(
+                InFork("peg.ears", metal, edge_break=edge_break, actions=on_pin)
+            )
         ]
 
     def _solids(self, thickness: float, edge_break: float) -> list[cq.Workplane]:

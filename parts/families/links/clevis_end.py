@@ -34,7 +34,8 @@ from parts.families.links.rod_end import BENT, RUBBING
 from parts.families.links.sites import AtEnd
 from parts.families.links.statics import Joint
 from parts.features.bolts.hardware import SURFACES
-from parts.features.fork.fork import Ears, RodEndThroat
+from parts.features.fork.fork import Ears, InFork
+from parts.features.fork.throat import RodEndThroat
 from parts.features.section.outlines import chamfered
 from parts.features.thread import threaded
 from parts.features.thread.shank import Body, MaleThread, Neck, OnBody
@@ -137,9 +138,8 @@ class ClevisEnd(Group, Answers[AtEnd]):
     def rules(self, site: AtEnd) -> Iterator[Rule]:
         """Rules of the clevis."""
         self.made_of(site.metal)  # refused here, as an input, where it is not made in that size
-        field, edge_break = site.field, site.edge_break
-        yield from self.ears.rules(f"{field}.ears")
-        yield from self.ears.break_rules("edge_break", edge_break)
+        field = site.field
+        yield from self.ears.rules(self._in_fork(site))
         yield at_most(
             "clevis.fillet", f"{field}.root_fillet", self.root_fillet,
             np.minimum(10.0, self.ears.floor_thickness - 1.0),
@@ -153,6 +153,14 @@ class ClevisEnd(Group, Answers[AtEnd]):
             own = path.get(rule.field, rule.field.replace(f"{field}.shank.", f"{field}."))
             yield replace(rule, field=own)
 
+    def _in_fork(self, site: AtEnd) -> InFork:
+        """Where its ears stand; what acts there is what its pin does."""
+        return InFork(
+            field=f"{site.field}.ears", metal=site.male, name=site.name, edge_break=site.edge_break, actions=site.pins,
+            required=site.required, piece=site.piece, backed=self.shank.backs(self.body(site.edge_break)),
+            open_back=not self.shank.backs_ears,
+        )  # fmt: skip
+
     def _on_body(self, site: AtEnd) -> OnBody:
         """Where its shank stands."""
         return OnBody(
@@ -162,24 +170,17 @@ class ClevisEnd(Group, Answers[AtEnd]):
 
     def spans(self, site: AtEnd) -> Sequence[Span]:
         """The load path from the pin to the thread."""
-        metal, c, ears, actions = site.male, site.edge_break, self.ears, site.actions
-        body, name, piece = self.body(c), site.name, site.piece
-        return [
-            *ears.spans(f"{name}, ear", metal, c, actions, piece),
-            self._block(f"{name}, body", metal, c, actions, piece),
-            *ears.floor_spans(
-                f"{name}, floor of the throat", metal, c, actions, self.shank.backs(body), piece
-            ),
-            *(
-                replace(one, name=f"{name}, {one.name}", piece=piece)
-                for one in self.shank.spans(self._on_body(site))
-            ),
+        found = [
+            *self.ears.spans(replace(self._in_fork(site), actions=site.actions)),
+            self._block(site),
+            *self.shank.spans(self._on_body(site)),
         ]
+        return [replace(one, name=f"{site.name}, {one.name}", piece=site.piece) for one in found]
 
-    def _block(self, name: str, metal: Material, c: Any, actions: Actions, piece: str) -> Span:
+    def _block(self, site: AtEnd) -> Span:
         from parts.core.loadpath import Span, smooth
 
-        ears = self.ears
+        ears, c = self.ears, site.edge_break
 
         def outline(t: Any) -> Outline:
             return chamfered(ears.width + 0.0 * np.asarray(t), ears.height, c)
@@ -188,17 +189,9 @@ class ClevisEnd(Group, Answers[AtEnd]):
             return np.stack(np.broadcast_arrays(-np.asarray(x, float), 0.0, 0.0), axis=-1)
 
         return Span(
-            name,
-            at(ears.depth + c),
-            at(ears.back - c),
-            np.eye(3),
-            outline,
-            actions,
-            metal,
-            piece,
-            5,
-            smooth,
-        )
+            "body", at(ears.depth + c), at(ears.back - c), np.eye(3), outline, site.actions, site.male, stations=5,
+            notch=smooth,
+        )  # fmt: skip
 
     def kinds(self, site: AtEnd) -> list[Kind]:
         """What can fail of it."""
@@ -206,13 +199,13 @@ class ClevisEnd(Group, Answers[AtEnd]):
         thread = Kind(
             "male thread", name, left_out={"screwed loose": "no load case twists the link, or a ball lets it turn"}
         )  # fmt: skip
-        return [*self.ears.kinds(f"{name} ear"), thread, self.jam_nut.kind(site)]
+        return [*self.ears.kinds(self._in_fork(site)), thread, self.jam_nut.kind(site)]
 
     def modes(self, site: AtEnd, case: LoadCase) -> Iterator[Check]:
         """Ears, pin, the bent thread and the jam nut."""
         required, metal, name = site.required(case), site.male, f"{site.name} shank"
-        load, (pin,) = site.load(case), site.pins(case)
-        yield from self.ears.modes(f"{site.name} ear", metal, case, [pin], required)
+        load = site.load(case)
+        yield from self.ears.modes(self._in_fork(site), case)
         yield from threaded.tension_modes(
             name, self.thread, metal, load.force.pull, case.name, required
         )
@@ -226,8 +219,7 @@ class ClevisEnd(Group, Answers[AtEnd]):
 
     def standing(self, site: AtEnd) -> Iterator[Check]:
         """A bush pressed into its ears."""
-        if pressed := self.ears.pressed(site.male):
-            yield from replace(pressed, name=f"{site.name} {pressed.name}").modes()
+        return self.ears.standing(self._in_fork(site))
 
     def details(self, site: AtEnd, modes: Modes) -> Sequence[Detail]:
         """The thread of its shank."""
@@ -241,7 +233,7 @@ class ClevisEnd(Group, Answers[AtEnd]):
         found: list[Detail] = [
             thread_spot(f"{site.name} shank", self.thread, site.male, stress, rubbed)
         ]
-        pin = self.ears.details(f"{site.name} ear", modes)
+        pin = self.ears.details(self._in_fork(site), modes)
         return [*found, self._root(site, modes, name, rubbed), *pin]
 
     def _root(self, site: AtEnd, modes: Modes, name: str, rubbed: Stress) -> Detail:
@@ -269,9 +261,7 @@ class ClevisEnd(Group, Answers[AtEnd]):
 
     def applied(self, site: AtEnd, case: LoadCase) -> Sequence[Applied]:
         """Its pin."""
-        from parts.features.fork.supports import pin_loads
-
-        return pin_loads(self.ears, site.pins(case))
+        return self.ears.applied(self._in_fork(site), case)
 
     def pieces(self, site: AtEnd) -> list[Piece]:
         """Its solid, in place."""
@@ -291,7 +281,7 @@ class ClevisEnd(Group, Answers[AtEnd]):
         if isinstance(self.ears.throat, RodEndThroat):
             swing = np.degrees(self.ears.throat.swing())
             found[f"swing to one side at {site.name}"] = (swing, "deg")
-        if pressed := self.ears.pressed(site.male):
+        if pressed := self.ears.pressed(self._in_fork(site)):
             found |= {f"{site.name}: {what}": fact for what, fact in pressed.facts().items()}
         return found
 
@@ -301,13 +291,13 @@ class ClevisEnd(Group, Answers[AtEnd]):
 
     def cautions(self, site: AtEnd) -> Sequence[str]:
         """What keeps its pin."""
-        return self.ears.pin_cautions()
+        return self.ears.cautions(self._in_fork(site))
 
     def bought(self, site: AtEnd) -> list[Bought]:
-        """The jam nut and the pin."""
+        """The jam nut, the pin, and what sits in the throat."""
         return [
             Bought(f"jam nut {self.thread.designation}", 1, site.name, self.nut.source),
-            *self.ears.pin_bought(site.name),
+            *self.ears.bought(self._in_fork(site)),
         ]
 
     def drawn(self, site: AtEnd) -> list[Drawn]:
@@ -315,7 +305,7 @@ class ClevisEnd(Group, Answers[AtEnd]):
         from parts.features.thread.shank_drawing import fork_drawn
 
         sheet = fork_drawn(
-            self.ears, self.shank, self._on_body(site), origin=site.at, axes=site.turn,
+            self.ears, self._in_fork(site), self.shank, self._on_body(site), origin=site.at, axes=site.turn,
             piece=site.piece, title=f"clevis, {self.thread.designation}",
         )  # fmt: skip
         return [sheet]

@@ -27,20 +27,24 @@ from parts.families.torsion_arm.ends import ClevisEnd, TappedEnd
 from parts.families.torsion_arm.eye import BushBore, Eye, SphericalBore
 from parts.families.torsion_arm.flats_bore import FlatsBore
 from parts.families.torsion_arm.hub import Hub
+from parts.families.torsion_arm.sites import AtTip
 from parts.families.torsion_arm.spline_bore import SplineBore
-from parts.features.fork.drawing import FINE, ear_marks
+from parts.features.fork.drawing import FINE
 from parts.features.thread import threaded
 
 X, Y, Z = np.eye(3)
 
 
-def arm_drawn(hub: Hub, blade: Blade, end: Eye | ClevisEnd | TappedEnd, edge_break: float) -> Drawn:
+def arm_drawn(
+    hub: Hub, blade: Blade, end: Eye | ClevisEnd | TappedEnd, site: AtTip, edge_break: float
+) -> Drawn:
     """The sheet of an arm.
 
     Args:
         hub: its hub.
         blade: its blade.
         end: its end.
+        site: where the end stands.
         edge_break: of its edges [mm].
 
     Returns:
@@ -51,7 +55,7 @@ def arm_drawn(hub: Hub, blade: Blade, end: Eye | ClevisEnd | TappedEnd, edge_bre
     if isinstance(end, Eye):
         marks += _eye(end).moved(place)
     elif isinstance(end, ClevisEnd):
-        marks += ear_marks(end.ears, edge_break, open_back=True).moved(place)
+        marks += end.marks(site).moved(place)
     else:
         marks += _tapped(end, edge_break).moved(place)
     marks += Marks(tuple(_between(hub, end, place)))

@@ -23,15 +23,14 @@ from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.families.torsion_arm.sites import AtTip
 from parts.features.bolts.hardware import SURFACES, male_class
-from parts.features.fork.fork import Ears, RodEndThroat
-from parts.features.press.pressed import Pressed
+from parts.features.fork.fork import Ears, InFork
+from parts.features.fork.throat import RodEndThroat
 from parts.features.section.notches import same, tapped_relief
 from parts.features.section.outlines import chamfered
 from parts.features.thread import threaded
 from parts.inputs.designations import MaterialName, RodEndName
 from parts.inputs.quantities import PositiveLength
 from parts.standards.fasteners.jam_nuts import jam_nut
-from parts.standards.materials.materials import Material
 from parts.standards.rod_ends.rod_ends import RATING_NOTE
 from parts.strength.bolted import thread as threads
 from parts.strength.bolted.threads_loaded import moment_as_pull
@@ -46,7 +45,9 @@ from parts.strength.section.outline import circle
 if TYPE_CHECKING:
     import cadquery as cq
 
+    from parts.core.drawing import Marks
     from parts.core.loadpath import Span
+    from parts.core.supports import Applied
 
 LEAD = 1.0
 """Turns at the tip of a rod end's shank that do not bear in full [-]; common practice, no source."""
@@ -96,50 +97,49 @@ class ClevisEnd(Group, Answers[AtTip]):
         """Height of the back along the bar, z [mm]."""
         return self.ears.height
 
+    def in_fork(self, site: AtTip) -> InFork:
+        """Where its ears stand."""
+        return InFork(
+            field=f"{site.field}.ears", metal=site.metal, edge_break=site.edge_break, backed=site.room,
+            actions=site.actions, required=site.required,
+        )  # fmt: skip
+
     def rules(self, site: AtTip) -> Iterator[Rule]:
-        """Rules of the end."""
-        yield from self.ears.rules(f"{site.field}.ears")
-        yield from self.ears.break_rules("edge_break", site.edge_break)
+        return self.ears.rules(self.in_fork(site))
 
     def spans(self, site: AtTip) -> Sequence[Span]:
-        """The load path through one ear and the floor of the throat."""
-        ears, given = self.ears, (site.metal, site.edge_break, site.actions)
-        return [
-            *ears.spans("ear", *given),
-            *ears.floor_spans("floor of the throat", *given, site.room),
-        ]
+        return self.ears.spans(self.in_fork(site))
 
     def facts(self, site: AtTip) -> Mapping[str, tuple[Any, str]]:
-        """Limits of the pin's bore [mm]."""
-        return self.ears.pin.limits()
+        return self.ears.facts(self.in_fork(site))
 
     def cautions(self, site: AtTip) -> Sequence[str]:
-        return self.ears.pin_cautions()
+        return self.ears.cautions(self.in_fork(site))
 
     def bought(self, site: AtTip) -> Sequence[Bought]:
-        """The pin, and the rod end with its spacers where the throat takes one."""
-        return [*self.ears.pin_bought("the ears"), *self.ears.throat.bought(self.ears.pin.diameter)]
+        return self.ears.bought(self.in_fork(site))
 
-    def pressed(self, material: Material) -> Pressed | None:
-        """The bush in each ear; None without."""
-        return self.ears.pressed(material)
+    def standing(self, site: AtTip) -> Iterator[Check]:
+        return self.ears.standing(self.in_fork(site))
 
-    def touching(self, site: AtTip) -> dict[str, str]:
-        """The surface of what touches the end, by name."""
-        return self.ears.touching()
+    def touching(self, site: AtTip) -> Mapping[str, str]:
+        return self.ears.touching(self.in_fork(site))
 
     def details(self, site: AtTip, modes: Modes) -> Sequence[Detail]:
-        """The pin of the ears."""
-        return self.ears.details("ear", modes)
+        return self.ears.details(self.in_fork(site), modes)
 
     def kinds(self) -> list[Kind]:
         """What can fail of it."""
-        return self.ears.kinds("ear")
+        return self.ears.kinds(InFork(field="end.ears", metal=self.ears.pin.material))
 
     def modes(self, site: AtTip, case: LoadCase) -> Iterator[Check]:
-        """Checks of the ears and their pin."""
-        at_end, required = site.actions(case), site.required(case)
-        yield from self.ears.modes("ear", site.metal, case, at_end, required)
+        return self.ears.modes(self.in_fork(site), case)
+
+    def applied(self, site: AtTip, case: LoadCase) -> Sequence[Applied]:
+        return self.ears.applied(self.in_fork(site), case)
+
+    def marks(self, site: AtTip) -> Marks:
+        return self.ears.marks(self.in_fork(site))
 
     def solid(self, edge_break: float) -> cq.Workplane:
         """The end, pin hole and all."""
@@ -277,9 +277,6 @@ class TappedEnd(Group, Answers[AtTip]):
             Bought(f"jam nut {self.thread.designation}", 1, "end"),
         ]
 
-    def pressed(self, material: Material) -> None:
-        """Nothing is pressed into the block."""
-
     def details(self, site: AtTip, modes: Modes) -> Sequence[Detail]:
         """The thread of the rod end."""
         stress = demand_of(modes, "rod end shank, yield")
@@ -290,6 +287,15 @@ class TappedEnd(Group, Answers[AtTip]):
 
         made = self.rod_end_material
         return [thread_spot("rod end shank", self.thread, made, stress, both_ways=rubbed)]
+
+    def applied(self, site: AtTip, case: LoadCase) -> Sequence[Applied]:
+        """What the rod end's shank does to the thread."""
+        from parts.core.supports import Applied, Round
+
+        mouth, d = float(self.stand_off), float(self.thread.minor_internal)
+        deep = float(np.minimum(self.engaged, self.depth))
+        wall = Round(np.zeros(3), (-1.0, 0.0, 0.0), d, mouth, mouth + deep)
+        return (Applied("rod end", (wall,), tuple(site.actions(case))),)
 
     def touching(self, site: AtTip) -> dict[str, str]:
         """The surface of what touches the end, by name."""

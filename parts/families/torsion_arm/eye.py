@@ -43,6 +43,7 @@ if TYPE_CHECKING:
     import cadquery as cq
 
     from parts.core.loadpath import Span
+    from parts.core.supports import Applied
 
 RING_STEEL = "4130 Q&T 150 ksi"
 """Stands in for the ring's bearing steel, which is stronger; its modulus is the same."""
@@ -162,8 +163,10 @@ class Eye(Group, Answers[AtTip]):
         return class_limits(self.bore.fit.split("/")[0], float(self.bore_diameter))
 
     def facts(self, site: AtTip) -> Mapping[str, tuple[Any, str]]:
-        """Limits of the bore [mm]."""
-        return limit_facts("bore of the eye", self.bore_limits())
+        """Limits of the bore [mm], and the press of a bush or a bearing."""
+        pressed = self.pressed(site.metal)
+        found = limit_facts("bore of the eye", self.bore_limits())
+        return {**found, **({} if pressed is None else pressed.facts())}
 
     @property
     def presses(self) -> Any:
@@ -302,6 +305,19 @@ class Eye(Group, Answers[AtTip]):
                 steel(RING_STEEL), f"{bore.fit}/{RING_CLASS}",
             )  # fmt: skip
         return None
+
+    def standing(self, site: AtTip) -> Iterator[Check]:
+        """The press of a bush or a bearing."""
+        pressed = self.pressed(site.metal)
+        return iter(()) if pressed is None else pressed.modes()
+
+    def applied(self, site: AtTip, case: LoadCase) -> Sequence[Applied]:
+        """What the pin does to the bore."""
+        from parts.core.supports import Applied, Round
+
+        half = float(self.width) / 2.0
+        bore = Round(np.zeros(3), (0.0, 0.0, 1.0), float(self.bore_diameter), -half, half)
+        return (Applied("pin", (bore,), tuple(site.actions(case)), "bearing"),)
 
     def details(self, site: AtTip, modes: Modes) -> Sequence[Detail]:
         """The pin, bent to and fro."""

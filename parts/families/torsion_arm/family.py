@@ -29,7 +29,7 @@ from parts.families.torsion_arm.sites import AtTip, InHub
 from parts.families.torsion_arm.slender import AtRoot, pocket_modes, toppling_modes
 from parts.families.torsion_arm.torsion_bar import TorsionBar
 from parts.features.bolts.hardware import galvanic_cautions
-from parts.features.press.pressed import Pressed, coating_facts
+from parts.features.press.pressed import coating_facts
 from parts.features.section.notches import SHARP
 from parts.standards.materials.materials import Material
 from parts.strength.columns.lateral import rectangle_torsion_constant
@@ -351,10 +351,12 @@ class TorsionArm(Part):
             yield from pocket_modes(*given)
 
     def held(self, case: LoadCase) -> Sequence[Held]:
+        from parts.core.supports import turned
         from parts.families.torsion_arm.supports import arm_held
 
         spans = [span.name for span in self._blade_spans()]
-        return [arm_held(self.hub, self.end, self._end(), self._actions(case), spans)]
+        loads = self.end.applied(self._at_tip, case)
+        return [arm_held(self.hub, turned(loads, AXES, self._end()), spans)]
 
     def arm_rate(self) -> Any:
         """Rate of the arm's own bending at its end, in the plane of travel [N/mm]; shear left out."""
@@ -378,12 +380,8 @@ class TorsionArm(Part):
             reacting("bearing beside the hub", zero, (force, moment * (1.0 - about_bar))),
         ]
 
-    def _pressed(self) -> Pressed | None:
-        return self.end.pressed(self.metal)
-
     def standing(self) -> Iterator[Check]:
-        pressed = self._pressed()
-        return iter(()) if pressed is None else pressed.modes()
+        return self.end.standing(self._at_tip)
 
     def details(self) -> Sequence[Detail]:
         return [
@@ -413,12 +411,10 @@ class TorsionArm(Part):
         return Spot("arm's faces at the hub", self.metal, stress, thick, SHARP.K_t, note=note)
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
-        pressed = self._pressed()
         return {
             **self.bar.facts(self.arm.length, self.arm_rate()),
             **self.hub.bore.facts(self._in_hub),
             **self.end.facts(self._at_tip),
-            **({} if pressed is None else pressed.facts()),
             **coating_facts(self.finish, self.metal),
         }
 
@@ -464,7 +460,7 @@ class TorsionArm(Part):
     def drawn(self) -> Sequence[Drawn]:
         from parts.families.torsion_arm.drawing import arm_drawn
 
-        return [arm_drawn(self.hub, self.blade, self.end, float(self.edge_break))]
+        return [arm_drawn(self.hub, self.blade, self.end, self._at_tip, float(self.edge_break))]
 
     def build(self) -> Sequence[Piece]:
         from parts.families.torsion_arm import blade_solid

@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 
 from parts.core.check import Check, check
 from parts.core.loads import Action, Required, resultant
+from parts.features.fork.ears import EarPair
 from parts.features.fork.throat import BladeThroat, RodEndThroat
 from parts.strength.method import work
 from parts.strength.pinned import ball_friction, rated_ball
-
-if TYPE_CHECKING:
-    from parts.features.fork.fork import Ears
 
 UNKNOWN = ball_friction.race_friction("steel on bronze")
 """Friction of a ball or pin where nothing is known of its liner [-]."""
@@ -50,7 +48,7 @@ def rating_modes(
     )  # fmt: skip
 
 
-def friction_actions(ears: Ears, friction: Any, actions: Sequence[Action]) -> Sequence[Action]:
+def friction_actions(ears: EarPair, friction: Any, actions: Sequence[Action]) -> Sequence[Action]:
     """What the ball in its race, or the pin in its blade, does to the fork by its friction as it swings under the load.
 
     A ball's moment turns the way in which the load across the shank bends it most, about the pin where there is none;

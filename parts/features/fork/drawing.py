@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from parts.core.drawing import CentreLine, Dimension, Hole, Linear, Marks, Radius, ThreadLines
-from parts.features.fork.fork import Ears
+from parts.features.fork.ears import EarPair
 from parts.features.fork.nose import OGIVE_TIP, Nose
 from parts.features.fork.throat import RodEndThroat
 from parts.features.pins.pin import BushedHole, ClearanceHole, ReamedHole, TappedHole
@@ -19,7 +19,7 @@ FINE = "Ra 1.6"
 
 
 def ear_marks(
-    ears: Ears,
+    ears: EarPair,
     edge_break: float,
     across: str = "front",
     along: str = "top",
@@ -118,7 +118,7 @@ def nose_sizes(nose: Nose, half: float, view: str) -> list[Dimension]:
     ]
 
 
-def _holes(ears: Ears, edge_break: float) -> tuple[tuple[Hole, ...], tuple[ThreadLines, ...]]:
+def _holes(ears: EarPair, edge_break: float) -> tuple[tuple[Hole, ...], tuple[ThreadLines, ...]]:
     half, gap = float(ears.height) / 2.0, float(ears.throat.width) / 2.0
     pin, hole = ears.pin, ears.pin.hole
     top = (0.0, 0.0, half)

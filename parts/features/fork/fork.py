@@ -6,46 +6,42 @@ origin is the middle of the pin.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from typing import TYPE_CHECKING, Any, Literal
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
-from pydantic import Field
 
 from parts.core.check import Check
 from parts.core.fatigue_places import Detail, Spot, demand_of, thread_spot
-from parts.core.feature import Modes
-from parts.core.loads import Action, LoadCase, Required, resultant
+from parts.core.feature import Answers, Modes, Site
+from parts.core.loads import Action, LoadCase, resultant
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most, none_or_at_least
 from parts.core.ways import Kind
-from parts.features.bolts.grip import Joint, plain_shank
 from parts.features.bolts.hardware import SURFACES
 from parts.features.fork.ball import rating_modes
-from parts.features.fork.nose import Nose
+from parts.features.fork.ears import EarPair
+from parts.features.fork.shares import ear_actions
 from parts.features.fork.stability import drawn_together, stability_modes
 from parts.features.fork.strength import ear_modes
 from parts.features.fork.tapped_ear import tapped_modes, tapped_share
-from parts.features.fork.throat import BladeThroat, RodEndThroat, Throat
+from parts.features.fork.throat import RodEndThroat
 from parts.features.pins.bought_pin import SplitPinned
-from parts.features.pins.pin import BushedHole, ClearanceHole, Pin, TappedHole
+from parts.features.pins.pin import BushedHole, ClearanceHole, TappedHole
 from parts.features.press.pressed import Pressed
 from parts.features.section.notches import beside_pin, flat_fillet, same, toward_fillet
-from parts.features.section.outlines import beside_bore, chamfered, figure
+from parts.features.section.outlines import beside_bore, chamfered
 from parts.features.thread import threaded
-from parts.inputs.quantities import PositiveLength
-from parts.standards.designation import UnknownDesignation
 from parts.standards.materials.materials import Material
-from parts.strength.pinned.ear import load_share
-from parts.strength.pinned.pin import thread_in_grip
-from parts.strength.section.outline import QUARTER, Outline
+from parts.strength.section.outline import Outline
 
 if TYPE_CHECKING:
     import cadquery as cq
 
+    from parts.core.drawing import Marks
     from parts.core.loadpath import Span
-
-__all__ = ["BladeThroat", "Ears", "RodEndThroat", "Throat", "ear_actions"]
+    from parts.core.supports import Applied
 
 LEAST_EDGE = 1.0
 LEAST_WALL = 0.25
@@ -60,127 +56,41 @@ ALONG_Z = np.array([[0.0, 0.0, 1.0], [1.0, 0.0, 0.0], [0.0, 1.0, 0.0]])
 """Axes of a section square to the pin: its y axis is the part's x, its z axis the part's y."""
 
 
-class Ears(Nose):
+@dataclass(frozen=True, kw_only=True)
+class InFork(Site):
+    """A pair of ears on a body; `metal` is that beside their bores, and what acts is what acts at the pin.
+
+    Attributes:
+        root: what the ears are made of at the floor of the throat; the same where left out.
+        floor: what the floor is made of; the same where left out.
+        backed: how far from the middle of the throat the floor is backed, along the pin [mm].
+        open_back: whether the body goes on behind the floor, so that it has no back to measure to.
+    """
+
+    root: Material | None = None
+    floor: Material | None = None
+    backed: Any = np.inf
+    open_back: bool = True
+
+    @property
+    def called(self) -> str:
+        """What the names of the checks begin with."""
+        return f"{self.name} ear".strip()
+
+
+class Ears(EarPair, Answers[InFork]):
     """Two ears alike, with the floor of the throat behind them."""
 
-    thickness: PositiveLength = Field(description="Thickness of each ear.")
-    depth: PositiveLength = Field(description="Pin centre to the floor of the throat.")
-    corner: PositiveLength = Field(
-        2.0, description="Radius where the throat's floor meets the ears; not for a full radius."
-    )
-    floor: Literal["flat", "full radius"] = Field(
-        "flat", description="Floor of the throat: flat with corner radii, or one full radius."
-    )
-    floor_thickness: PositiveLength = Field(description="Metal behind the floor of the throat.")
-    throat: Throat = Field(description="What the throat takes.")
-    pin: Pin = Field(description="The pin and its hole.")
-
-    @property
-    def radius(self) -> Any:
-        """Radius at the throat's floor [mm]."""
-        return self.throat.width / 2.0 if self.floor == "full radius" else self.corner
-
-    @property
-    def height(self) -> Any:
-        """Over both ears, along the pin [mm]."""
-        return self.throat.width + 2.0 * self.thickness
-
-    @property
-    def last_plane(self) -> Any:
-        """From the outside of one ear to the shear plane before the other [mm]."""
-        return self.thickness + self.throat.width
-
-    def kept(self) -> Joint | SplitPinned | None:
-        """The pin with what keeps it, where a table names it."""
-        return self.pin.kept(self.height, self.last_plane)
-
-    def pin_bought(self, fits: str) -> Sequence[Bought]:
-        """The pin, or what a table names as the pin with what keeps it."""
-        pin = self.pin
-        if isinstance(pin.hole, TappedHole):
-            size = f"{float(pin.diameter):.4g} mm, {pin.material.name}"
-            through = f"{pin.hole.thread.designation} bolt {size}"
-            return (Bought(f"{through}, grip {float(self.height):.4g} mm", 1, fits),)
-        return pin.bought(self.height, self.last_plane, fits)
-
-    def pin_facts(self) -> dict[str, tuple[Any, str]]:
-        """How much thread of a bolt lies within the stack."""
-        joint = self.kept()
-        if joint is None:
-            return {}
-        if isinstance(joint, SplitPinned):
-            return {
-                "clevis pin": (joint.pin.designation, ""),
-                "its slack, for washers": (joint.slack, "mm"),
-            }
-        return {
-            "bolt that is the pin": (joint.bolt.designation, ""),
-            "its thread within the stack, at the nut's end": (self.thread_inside, "mm"),
-        }
-
-    def pin_cautions(self) -> Sequence[str]:
-        """What keeps the pin where it is."""
-        if isinstance(self.pin.hole, TappedHole):
-            return (
-                "Shim the throat before tightening the pin bolt: the tapped ear lets it pull the ears together.",
-                "Lock the pin bolt with a jam nut, wire or thread locker: a joint that moves unscrews it.",
-            )
-        if self.pin.nut_form == "slotted":
-            return ("Spread the split pin of the slotted nut, and look at it before every ride.",)
-        if self.pin.bolt and isinstance(self.throat, BladeThroat):
-            return (
-                "This joint turns on its bolt, which unscrews a self-locking nut: take `nut: slotted`, with a split "
-                "pin (FAA AC 43.13-1B, 7-64, from memory).",
-            )
-        if self.pin.bolt:
-            return (
-                "A self-locking nut holds where its bolt stands still, clamped with the ball: see that the ball turns "
-                "in its race and not the bolt in the ears (FAA AC 43.13-1B, 7-64, from memory).",
-            )
-        if self.pin.clevis_pin:
-            return (
-                "Fill the slack of the clevis pin with washers, spread its split pin, and look at both before "
-                "every ride.",
-            )
-        return (
-            "The pin needs a head and a split pin or clip, or a nut: no check covers one that walks out.",
-        )
-
-    def pressed(self, material: Material) -> Pressed | None:
-        """The bush in each ear; None without."""
-        hole, least = self.pin.hole, np.minimum(self.end, self.width / 2.0) - self.pin.bore / 2.0
-        if not isinstance(hole, BushedHole):
-            return None
-        return Pressed(
-            "ear bush", hole.outside, self.pin.diameter, least, self.thickness, material, hole.material,
-            hole.fit,
-        )  # fmt: skip
-
-    def touching(self) -> dict[str, str]:
-        """The surface of what touches the ears, by name."""
-        touching = self.pin.touching()
-        if isinstance(self.throat, RodEndThroat):
-            touching[f"rod end {self.throat.rod_end.designation}"] = SURFACES["rod end"]
-        return touching
-
-    @property
-    def middle(self) -> Any:
-        """From the middle of the throat to the middle of an ear [mm]."""
-        return (self.throat.width + self.thickness) / 2.0
-
-    @property
-    def back(self) -> Any:
-        """Where the body behind the floor ends: distance behind the pin [mm]."""
-        return self.depth + self.floor_thickness
-
-    def rules(self, field: str) -> Iterator[Rule]:
-        """Rules of the ears; `field` is the dotted path of this group."""
+    def rules(self, site: InFork) -> Iterator[Rule]:
+        """Rules of pin, throat, ears and nose, and of the edge break of the part."""
+        field = site.field
         yield from self.pin.rules(f"{field}.pin")
         yield from self.throat.rules(f"{field}.throat", self.pin.diameter)
         yield from self._eye_rules(field)
         yield from self._throat_rules(field)
         yield from self.nose_rules(field)
         yield from self.pin.length_rules(f"{field}.pin", self.height, self.last_plane)
+        yield from self._break_rules("edge_break", site.edge_break)
 
     def _eye_rules(self, field: str) -> Iterator[Rule]:
         bore, hole = self.pin.bore, self.pin.hole
@@ -241,8 +151,7 @@ class Ears(Nose):
             "make the floor at least 0.8 of an ear's thickness",
         )  # fmt: skip
 
-    def break_rules(self, field: str, edge_break: Any) -> Iterator[Rule]:
-        """Rules that hold the edge break of the part against the ears; `field` is the edge break's path."""
+    def _break_rules(self, field: str, edge_break: Any) -> Iterator[Rule]:
         yield none_or_at_least(
             "ears.fine_break", field, edge_break, FINEST, "no shop makes a chamfer this fine",
             "enlarge the edge break, or state 0 for sharp edges",
@@ -255,29 +164,20 @@ class Ears(Nose):
         )  # fmt: skip
         yield from self.corner_rules(field, edge_break)
 
-    def spans(
-        self, name: str, material: Material, edge_break: Any, actions: Any, piece: str = "part"
-    ) -> Sequence[Span]:
-        """The load path through one ear, from the pin to the throat's floor.
+    def spans(self, site: InFork) -> Sequence[Span]:
+        """The load path through one ear: beside the bore, from there to the throat's floor, and along the floor."""
+        return (*self._ear_spans(site), *self._floor_spans(site))
 
-        Args:
-            name: prefix of the spans' names.
-            material: what the ear is made of.
-            edge_break: chamfer of its edges [mm].
-            actions: gives the actions at the pin for a load case.
-            piece: the piece of the part that holds the ears.
-
-        Returns:
-            Two spans: beside the bore, and from there to the start of the floor.
-        """
+    def _ear_spans(self, site: InFork) -> Sequence[Span]:
         from parts.core.loadpath import Span
 
-        middle, t, w, c, r = self.middle, self.thickness, self.width, edge_break, self.radius
+        middle, t, w, c, r = self.middle, self.thickness, self.width, site.edge_break, self.radius
+        metal = site.root or site.metal
         hole = self.pin.bore / 2.0
         first, last = np.maximum(1.02 * hole, hole + 1.05 * c), self.depth - 0.9 * r
 
         def one_ear(case: LoadCase) -> Sequence[Action]:
-            return self.shared(actions(case))
+            return self.shared(site.actions(case))
 
         def beside(s: Any) -> Outline:
             strip = beside_bore(w / 2.0, t, self.pin.bore, c, 0.98 * hole * s)
@@ -295,7 +195,7 @@ class Ears(Nose):
             where: str, start: Any, stop: Any, outline: Any, stations: int, notch: Any
         ) -> Span:
             return Span(
-                f"{name} {where} the bore", at(start), at(stop), ALONG_X, outline, one_ear, material, piece,
+                f"ear {where} the bore", at(start), at(stop), ALONG_X, outline, one_ear, metal, site.piece,
                 stations, notch,
             )  # fmt: skip
 
@@ -311,42 +211,26 @@ class Ears(Nose):
             ),
         )  # fmt: skip
 
-    def floor_spans(
-        self,
-        name: str,
-        material: Material,
-        edge_break: Any,
-        actions: Any,
-        held: Any,
-        piece: str = "part",
-    ) -> Sequence[Span]:
+    def _floor_spans(self, site: InFork) -> Sequence[Span]:
         """The floor of the throat, bent by one ear about what holds its middle.
 
-        Args:
-            name: name of the span.
-            material: what the floor is made of.
-            edge_break: chamfer of its edges [mm].
-            actions: gives the actions at the pin for a load case.
-            held: how far from the middle of the throat the floor is backed, along the pin [mm].
-            piece: the piece of the part.
-
-        Returns:
-            One span, from where the floor is backed to the ear's corner radius; none where the backing
-            reaches that far. Of many variants, those without such a stretch bear nothing in it.
+        One span, from where the floor is backed to the ear's corner radius; none where the backing
+        reaches that far. Of many variants, those without such a stretch bear nothing in it.
         """
         from parts.core.loadpath import Span
 
         stop = self.throat.width / 2.0 - self.radius
+        held, metal = site.backed, site.floor or site.metal
         there = stop - held > 0.02 * self.throat.width
         if not np.any(there):
             return ()
         start = np.where(there, held, 0.9 * stop)
-        deep, c = self.floor_thickness, edge_break
+        deep, c = self.floor_thickness, site.edge_break
 
         def one_ear(case: LoadCase) -> Sequence[Action]:
             return [
                 Action(one.at, one.force * there[..., None], one.moment * there[..., None])
-                for one in self.shared(actions(case))
+                for one in self.shared(site.actions(case))
             ]
 
         def outline(s: Any) -> Outline:
@@ -359,28 +243,21 @@ class Ears(Nose):
         root = flat_fillet(deep + 2.0 * self.depth, deep, self.radius)
         notch = toward_fillet(self.radius, start, stop + self.radius, stop - start, root)
         return (
-            Span(name, at(start), at(stop), ALONG_Z, outline, one_ear, material, piece, 9, notch),
-        )
+            Span(
+                "floor of the throat", at(start), at(stop), ALONG_Z, outline, one_ear, metal, site.piece, 9, notch,
+            ),
+        )  # fmt: skip
 
-    @property
-    def tightened(self) -> bool:
-        """Whether a nut or the tapped ear pulls the ears together as the pin is tightened."""
-        pin = self.pin
-        return isinstance(pin.hole, TappedHole) or (bool(pin.bolt) and pin.nut_form != "slotted")
+    def shared(self, actions: Sequence[Action]) -> Sequence[Action]:
+        """What one ear, taken at +z, bears of what acts at the pin; of a tapped one all that the other does not."""
+        (even,) = ear_actions(actions, self.middle, self.throat.clearance / 2.0)
+        if not isinstance(self.pin.hole, TappedHole):
+            return (even,)
+        return (tapped_share(self, even, resultant(actions, np.zeros(3))[0]),)
 
-    def details(self, name: str, modes: Modes) -> Sequence[Detail]:
-        """The pin bent to and fro, for fatigue; `modes` gives the part's checks under a load case."""
-        pin, hole = self.pin, self.pin.hole
-        if isinstance(hole, TappedHole):
-            stress = demand_of(modes, f"{name} pin, bent at the tapped ear, yield")
-            return [thread_spot(f"{name} pin", hole.thread, pin.material, stress)]
-        stress = demand_of(modes, f"{name} pin, bending, yield")
-        return [
-            Spot(f"{name} pin", pin.material, stress, pin.diameter, note="fretting not counted")
-        ]
-
-    def kinds(self, name: str) -> list[Kind]:
-        """What can fail of it, its checks called by `name`."""
+    def kinds(self, site: InFork) -> list[Kind]:
+        """What can fail of it."""
+        name = site.called
         loose = {} if self.tightened else {"ears drawn together": LOOSE}
         found = [
             Kind("fork", name, loose), Kind("pin in a lug", name), Kind("pin", f"{name} pin", {"walked out": KEPT})
@@ -393,26 +270,10 @@ class Ears(Nose):
             found.append(Kind("rod end in a throat", name))
         return found
 
-    def modes(
-        self,
-        name: str,
-        material: Material,
-        case: LoadCase,
-        actions: Sequence[Action],
-        required: Required,
-    ) -> Iterator[Check]:
-        """Pin and ear, the ear's stability, what sits in the throat, and the bushes along the pin.
-
-        Args:
-            name: prefix of the checks' names.
-            material: what the ears are made of.
-            case: the load case.
-            actions: what acts at the pin.
-            required: the factors asked for.
-
-        Returns:
-            The checks.
-        """
+    def modes(self, site: InFork, case: LoadCase) -> Iterator[Check]:
+        """Pin and ear, the ear's stability, what sits in the throat, and the bushes along the pin."""
+        name, material, required = site.called, site.metal, site.required(case)
+        actions = site.actions(case)
         (one,) = self.shared(actions)
         force, _ = resultant(actions, np.zeros(3))
         if self.tightened:
@@ -422,140 +283,105 @@ class Ears(Nose):
         yield from ear_modes(self, name, material, case.name, one.force, required)
         yield from stability_modes(self, name, material, case.name, one.force, required)
         yield from rating_modes(self.throat, name, case.name, force, required)
-        pressed = self.pressed(material)
+        pressed = self.pressed(site)
         hole = self.pin.hole
         if pressed is not None and isinstance(hole, BushedHole) and hole.thrust == "press":
             yield pressed.along(name, case.name, force[..., 2], required)
 
-    def shared(self, actions: Sequence[Action]) -> Sequence[Action]:
-        """What one ear, taken at +z, bears of what acts at the pin; of a tapped one all that the other does not."""
-        (even,) = ear_actions(actions, self.middle, self.throat.clearance / 2.0)
-        if not isinstance(self.pin.hole, TappedHole):
-            return (even,)
-        return (tapped_share(self, even, resultant(actions, np.zeros(3))[0]),)
+    def pressed(self, site: InFork) -> Pressed | None:
+        """The bush in each ear; None without."""
+        return self.bush(site.called, site.metal)
 
-    @property
-    def thread_inside(self) -> Any:
-        """Length of the bolt's thread that lies in the ear at its nut [mm]; 0 for a pin that is made."""
-        if not self.pin.bolt:
-            return 0.0
-        return np.vectorize(self._thread_inside, otypes=[float])(self.height, self.last_plane)[()]
+    def standing(self, site: InFork) -> Iterator[Check]:
+        """The press of a bush in its ear."""
+        pressed = self.pressed(site)
+        return iter(()) if pressed is None else pressed.modes()
 
-    def _thread_inside(self, stack: float, last_plane: float) -> float:
-        try:
-            joint = self.pin.kept(stack, last_plane)
-        except UnknownDesignation:  # a rule says that no length goes with the stack
-            return np.nan
-        assert isinstance(joint, Joint)
-        head = joint.under_head * joint.washer.thickness
-        return float(thread_in_grip(stack, plain_shank(joint.bolt) - head))
+    def details(self, site: InFork, modes: Modes) -> Sequence[Detail]:
+        """The pin bent to and fro, for fatigue."""
+        pin, hole, name = self.pin, self.pin.hole, site.called
+        if isinstance(hole, TappedHole):
+            stress = demand_of(modes, f"{name} pin, bent at the tapped ear, yield")
+            return [thread_spot(f"{name} pin", hole.thread, pin.material, stress)]
+        stress = demand_of(modes, f"{name} pin, bending, yield")
+        return [
+            Spot(f"{name} pin", pin.material, stress, pin.diameter, note="fretting not counted")
+        ]
+
+    def applied(self, site: InFork, case: LoadCase) -> Sequence[Applied]:
+        """What the pin does to both bores."""
+        from parts.features.fork.supports import pin_loads
+
+        return pin_loads(self, site.actions(case))
+
+    def marks(self, site: InFork) -> Marks:
+        """Sizes of ears, throat and nose, and the hole of the pin."""
+        from parts.features.fork.drawing import ear_marks
+
+        return ear_marks(self, float(site.edge_break), open_back=site.open_back)
+
+    def facts(self, site: InFork) -> Mapping[str, tuple[Any, str]]:
+        """Throat and grip, limits of the bore, thread of a bolt within the stack, swing, and a bush's press."""
+        found: dict[str, tuple[Any, str]] = {
+            "throat": (self.throat.width, "mm"),
+            "pin grip": (self.height, "mm"),
+            **self.pin.limits(),
+            **self._pin_facts(),
+        }
+        if isinstance(self.throat, RodEndThroat):
+            found["rod end swing each way"] = (np.degrees(self.throat.swing()), "deg")
+        pressed = self.pressed(site)
+        return found | ({} if pressed is None else pressed.facts())
+
+    def _pin_facts(self) -> dict[str, tuple[Any, str]]:
+        joint = self.kept()
+        if joint is None:
+            return {}
+        if isinstance(joint, SplitPinned):
+            return {
+                "clevis pin": (joint.pin.designation, ""),
+                "its slack, for washers": (joint.slack, "mm"),
+            }
+        return {
+            "bolt that is the pin": (joint.bolt.designation, ""),
+            "its thread within the stack, at the nut's end": (self.thread_inside, "mm"),
+        }
+
+    def bought(self, site: InFork) -> Sequence[Bought]:
+        """The pin with what keeps it, the bushes, and what sits in the throat."""
+        pin, hole, fits = self.pin, self.pin.hole, site.name or "the ears"
+        found = list(self.pin_bought(fits))
+        if isinstance(hole, BushedHole):
+            size = f"{pin.diameter:g} x {hole.outside:g} x {self.thickness:g} mm"
+            found.append(Bought(f"bush {size}, {hole.material.name}", 2, f"{fits}, pressed in"))
+        return [*found, *self.throat.bought(pin.diameter)]
+
+    def touching(self, site: InFork) -> Mapping[str, str]:
+        """The surface of what touches the ears, by name."""
+        touching = self.pin.touching()
+        if isinstance(self.throat, RodEndThroat):
+            touching[f"rod end {self.throat.rod_end.designation}"] = SURFACES["rod end"]
+        return touching
+
+    def cautions(self, site: InFork) -> Sequence[str]:
+        """What keeps the pin where it is, and how its bushes are reamed."""
+        if isinstance(self.pin.hole, BushedHole):
+            return (
+                *self.pin_cautions(),
+                "Ream the bushes in line after pressing: their bores shrink.",
+            )
+        return self.pin_cautions()
 
     def solid(
         self, edge_break: float, back: float | None = None, *, open_back: bool = False
     ) -> cq.Workplane:
-        """The fork as a solid, pin hole and all.
+        """The fork as a solid; see `parts.features.fork.solid.fork_solid`."""
+        from parts.features.fork.solid import fork_solid
 
-        Args:
-            edge_break: chamfer of its outside edges and of the bores [mm].
-            back: where its flat back lies behind the pin [mm]; at the back of the body where left out.
-            open_back: leave the edges of the back sharp, for what joins it there.
-
-        Returns:
-            The solid.
-        """
-        from parts.shapes.profile import prism
-
-        half, gap = float(self.height) / 2.0, float(self.throat.width) / 2.0
-        end = float(self.back if back is None else back)
-        body = prism(self.nose_profile(end), -half, half)
-        if edge_break > 0.0:
-            body = _broken_outside(body, end, edge_break, open_back)
-        body = body.cut(self._throat_tool(gap))
-        if edge_break > 0.0:
-            body = body.newObject(_throat_edges(body, gap)).chamfer(edge_break)
-        return body.cut(self._bores(edge_break))
-
-    def _throat_tool(self, gap: float) -> cq.Workplane:
-        from parts.shapes.profile import prism
-
-        r, d, far, wide = self.radius, self.depth, self.end + 5.0, self.width
-        # Coordinates are (z, x): the figure is seen along y.
-        shape = figure(
-            [(gap - r, -d), (gap, -d + r), (gap, far), (-gap, far), (-gap, -d + r), (-gap + r, -d)],
-            [QUARTER, 0.0, 0.0, 0.0, QUARTER, 0.0],
-        )
-        return prism(shape, -wide, wide, "y")
-
-    def _bores(self, edge_break: float) -> cq.Workplane:
-        from parts.shapes.profile import broken_hole
-
-        half, gap, pin = self.height / 2.0, self.throat.width / 2.0, self.pin
-        upper = broken_hole(pin.bore, gap, half, edge_break)
-        if not isinstance(pin.hole, TappedHole):
-            return upper.union(broken_hole(pin.bore, -half, -gap, edge_break))
-        thread = pin.hole.thread
-        sunk = (thread.major - thread.minor_internal) / 2.0 + edge_break
-        return upper.union(broken_hole(thread.minor_internal, -half, -gap, sunk))
+        return fork_solid(self, edge_break, back, open_back=open_back)
 
 
-def ear_actions(actions: Sequence[Action], middle: Any, off: Any = 0.0) -> Sequence[Action]:
-    """The share of one ear, taken at +z, in what acts at the pin: the greater of both ears' in every part.
+if TYPE_CHECKING:
+    from parts.core.feature import Feature
 
-    The ears share the force across the pin as two supports of a beam; with its side play to one side, what
-    sits in the throat loads the nearer one more. Each takes half a moment about the pin, and the force that a
-    couple about x or y adds; a force along the pin leans on one ear alone, since nothing ties the ears together
-    at their ends.
-
-    Args:
-        actions: what acts on the pin.
-        middle: distance of the ear's middle from the middle of the throat [mm].
-        off: how far what sits in the throat may stand off its middle [mm].
-
-    Returns:
-        One action at the middle of the ear.
-    """
-    force, moment = resultant(actions, (0.0, 0.0, 0.0))
-    middle = np.asarray(middle, float)
-    away = np.asarray(off, float)
-    nearer = load_share(1.0, middle - away, middle + away)
-    part = np.stack(np.broadcast_arrays(nearer, nearer, 0.5), axis=-1)
-    share = force * part + np.stack(
-        np.broadcast_arrays(
-            _with_sign(moment[..., 1] / (2.0 * middle), force[..., 0]),
-            _with_sign(moment[..., 0] / (2.0 * middle), force[..., 1]),
-            np.abs(force[..., 2]) - force[..., 2] / 2.0,
-        ),
-        axis=-1,
-    )
-    about_pin = moment * np.array([0.0, 0.0, 0.5])
-    zero = np.zeros_like(middle)
-    return (Action(np.stack([zero, zero, middle], axis=-1), share, about_pin),)
-
-
-def _with_sign(size: Any, sign_of: Any) -> Any:
-    return np.abs(size) * np.where(np.asarray(sign_of) < 0.0, -1.0, 1.0)
-
-
-def _broken_outside(
-    body: cq.Workplane, back: float, edge_break: float, open_back: bool
-) -> cq.Workplane:
-    """Break the edges of both flat faces, and of the back; its corners along the pin where they stay open."""
-    edges = body.faces("|Z").edges().vals()
-    if open_back:
-        edges = [edge for edge in edges if edge.Center().x > -back + 1e-6]
-    else:
-        edges += body.faces("<X").edges("|Z").vals()
-    return body.newObject(edges).chamfer(edge_break)
-
-
-def _throat_edges(body: cq.Workplane, gap: float) -> list[cq.Edge]:
-    """The closed run of edges that the throat leaves: around both noses, along the sides and the floor."""
-    found = []
-    for edge in body.edges().vals():
-        box = edge.BoundingBox()
-        inside = box.zmax < gap + 1e-6 and box.zmin > -gap - 1e-6
-        across = box.ymax - box.ymin > 1e-6 and box.xmax - box.xmin < 1e-6
-        # Edges across the ears at the floor only part the flat floor from its smooth corner radii.
-        if inside and not (across and box.xmax < 0.0):
-            found.append(edge)
-    return found
+    _: type[Feature[InFork]] = Ears

@@ -1,41 +1,39 @@
-"""Ears that give way sideways: as columns under a push, and by toppling under a force across them."""
+"""EarPair that give way sideways: as columns under a push, and by toppling under a force across them."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 
 from parts.core.check import Check, check
 from parts.core.loads import Required
+from parts.features.fork.ears import EarPair
 from parts.features.fork.throat import RodEndThroat
 from parts.standards.materials.materials import Material
 from parts.strength.columns import column, lateral, sway
 from parts.strength.method import Worked, plain, work
 from parts.strength.pinned import ear
 
-if TYPE_CHECKING:
-    from parts.features.fork.fork import Ears
-
 FAR_PIVOT = 5.0
 """From the pin to the far pivot of what pushes, in lengths of the ear, at the least [-]; common practice, no source."""
 
 
-def clamped(ears: Ears) -> bool:
+def clamped(ears: EarPair) -> bool:
     """Whether a tight bolt ties both ears: through a rod end's ball, with a nut that is tightened."""
     pin = ears.pin
     return bool(pin.bolt) and pin.nut_form != "slotted" and isinstance(ears.throat, RodEndThroat)
 
 
-def length_factor(ears: Ears) -> Worked | float:
+def length_factor(ears: EarPair) -> Worked | float:
     """Effective length over length of an ear under a push [-]."""
     if clamped(ears):
         return sway.CLAMPED_PIN
     return work(sway.sway_length_factor, L=ears.depth, c=FAR_PIVOT * ears.depth)
 
 
-def grown_side_force(ears: Ears, material: Material, force: Any, required: Required) -> Any:
+def grown_side_force(ears: EarPair, material: Material, force: Any, required: Required) -> Any:
     """The force along the pin on an ear [N], grown as a push that is as large as required bends the ear further."""
     inertia = ears.width * np.power(ears.thickness, 3.0) / 12.0
     critical = column.euler_load(
@@ -47,7 +45,7 @@ def grown_side_force(ears: Ears, material: Material, force: Any, required: Requi
 
 
 def stability_modes(
-    ears: Ears, name: str, material: Material, case: str, force: Any, required: Required
+    ears: EarPair, name: str, material: Material, case: str, force: Any, required: Required
 ) -> Iterator[Check]:
     """Sway of one ear under its push, and toppling under the force across it.
 
@@ -93,7 +91,7 @@ def stability_modes(
     )  # fmt: skip
 
 
-def drawn_together(ears: Ears, name: str, material: Material, case: str) -> Check:
+def drawn_together(ears: EarPair, name: str, material: Material, case: str) -> Check:
     """Each ear bent by half the side play as the pin is tightened."""
     L = ears.depth - ears.radius
     force = work(ear.side_load, L=L, w=ears.width, t=ears.thickness, F=material.yield_strength)

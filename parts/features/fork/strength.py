@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import partial
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 
 from parts.core.check import Check, check
 from parts.core.loads import Required
+from parts.features.fork.ears import EarPair
 from parts.features.fork.stability import grown_side_force
 from parts.features.pins.lug import wall_bearing_modes
 from parts.features.pins.lug_standards import (
@@ -26,12 +27,9 @@ from parts.strength.pinned import ear as beams
 from parts.strength.pinned import lug
 from parts.strength.pinned import pin as pins
 
-if TYPE_CHECKING:
-    from parts.features.fork.fork import Ears
-
 
 def ear_modes(
-    ears: Ears, name: str, material: Material, case: str, force: Any, required: Required
+    ears: EarPair, name: str, material: Material, case: str, force: Any, required: Required
 ) -> Iterator[Check]:
     """Every check of one ear and of a pin that both ears hold, under the share of one ear.
 
@@ -60,7 +58,7 @@ def ear_modes(
     yield from manual_modes(by_manual, name, material, case, force, pull, required)
 
 
-def _plate(ears: Ears, off: Any) -> PinnedPlate:
+def _plate(ears: EarPair, off: Any) -> PinnedPlate:
     """One ear on its pin; its end is taken as square at the height of the shear planes, `off` the middle [mm],
     which is exact for any shape of nose."""
     pin = ears.pin
@@ -72,7 +70,7 @@ def _plate(ears: Ears, off: Any) -> PinnedPlate:
     )  # fmt: skip
 
 
-def pin_modes(ears: Ears, name: str, case: str, ear: Any, required: Required) -> Iterator[Check]:
+def pin_modes(ears: EarPair, name: str, case: str, ear: Any, required: Required) -> Iterator[Check]:
     """Shear and bending of the pin, alone and together; `ear` is the force on one ear [N]."""
     pin = ears.pin
     made = pin.material
@@ -108,7 +106,7 @@ def pin_modes(ears: Ears, name: str, case: str, ear: Any, required: Required) ->
 
 
 def _bearing(
-    ears: Ears, name: str, material: Material, case: str, ear: Any, required: Required
+    ears: EarPair, name: str, material: Material, case: str, ear: Any, required: Required
 ) -> Iterator[Check]:
     pin = ears.pin
     near = np.minimum(ears.end, ears.width / 2.0) / pin.bearing_diameter
@@ -133,7 +131,7 @@ def _bearing(
 
 
 def _tension(
-    ears: Ears, name: str, material: Material, case: str, pull: Any, required: Required
+    ears: EarPair, name: str, material: Material, case: str, pull: Any, required: Required
 ) -> Iterator[Check]:
     net = work(lug.net_section_stress, P=pull, w=ears.width, D_h=ears.pin.bore, t=ears.thickness)
     for kind, strength, factor in required.both(
@@ -147,7 +145,7 @@ def _tension(
 
 
 def _tear_out(
-    ears: Ears, name: str, material: Material, case: str, force: Any, required: Required
+    ears: EarPair, name: str, material: Material, case: str, force: Any, required: Required
 ) -> Iterator[Check]:
     bore = ears.pin.bore
     t = threads_loaded.bearing_thickness(ears.thickness, ears.thread_inside)
@@ -167,7 +165,7 @@ def _tear_out(
 
 
 def _side_bending(
-    ears: Ears, name: str, material: Material, case: str, force: Any, required: Required
+    ears: EarPair, name: str, material: Material, case: str, force: Any, required: Required
 ) -> Iterator[Check]:
     stress = work(
         beams.root_stress, P=np.abs(force[..., 0]), V=grown_side_force(ears, material, force, required),

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 import numpy as np
 
 from parts.core.loads import Action, resultant
 from parts.core.supports import Applied, Round
+from parts.features.fork.ears import EarPair
 from parts.features.pins.pin import TappedHole
 
 PIN = np.array([0.0, 0.0, 1.0])
 
 
-def pin_loads(ears: Any, actions: Sequence[Action]) -> tuple[Applied, ...]:
+def pin_loads(ears: EarPair, actions: Sequence[Action]) -> tuple[Applied, ...]:
     """What a pin does to both ears: half each, more by a couple, and a push along it on one ear alone.
 
     Args:
@@ -38,11 +38,11 @@ def pin_loads(ears: Any, actions: Sequence[Action]) -> tuple[Applied, ...]:
     return tuple(found)
 
 
-def ear_bore(ears: Any, sign: float) -> Round:
+def ear_bore(ears: EarPair, sign: float) -> Round:
     """The bore of one ear."""
     pin = ears.pin
     gap, half = float(ears.throat.width) / 2.0, float(ears.height) / 2.0
-    tapped = isinstance(pin.hole, TappedHole) and sign < 0.0
-    d = float(pin.hole.thread.minor_internal if tapped else pin.bore)
+    tapped = pin.hole if isinstance(pin.hole, TappedHole) and sign < 0.0 else None
+    d = float(tapped.thread.minor_internal if tapped else pin.bore)
     low, high = (gap, half) if sign > 0.0 else (-half, -gap)
     return Round(np.zeros(3), PIN, d, low, high)

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import partial
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 
 from parts.core.check import Check, check
 from parts.core.loads import Action, Required
+from parts.features.fork.ears import EarPair
 from parts.features.pins.lug import wall_bearing_modes
 from parts.features.pins.pin import TappedHole
 from parts.features.thread.threaded import strip_strengths
@@ -20,11 +21,8 @@ from parts.strength.pinned import pin as pins
 from parts.strength.pinned import stop_pin
 from parts.strength.pinned.ear import load_share
 
-if TYPE_CHECKING:
-    from parts.features.fork.fork import Ears
 
-
-def _bolt(ears: Ears, V: Any) -> dict[str, Any]:
+def _bolt(ears: EarPair, V: Any) -> dict[str, Any]:
     """The bolt as a cantilever from the face of the tapped ear; what sits in the throat stands off by its play."""
     hole = ears.pin.hole
     assert isinstance(hole, TappedHole)
@@ -38,7 +36,7 @@ def _bolt(ears: Ears, V: Any) -> dict[str, Any]:
     }
 
 
-def tapped_share(ears: Ears, shared: Action, force: Any) -> Action:
+def tapped_share(ears: EarPair, shared: Action, force: Any) -> Action:
     """What the tapped ear bears: all that the far ear does not, and the moment of the bolt.
 
     Args:
@@ -67,7 +65,7 @@ def tapped_share(ears: Ears, shared: Action, force: Any) -> Action:
 
 
 def tapped_modes(
-    ears: Ears, name: str, material: Material, case: str, force: Any, required: Required
+    ears: EarPair, name: str, material: Material, case: str, force: Any, required: Required
 ) -> Iterator[Check]:
     """The bolt bent and cut at the face of the tapped ear, its thread's bearing there, and its pull-out.
 

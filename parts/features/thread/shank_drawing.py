@@ -21,11 +21,10 @@ from parts.core.drawing import (
     ThreadLines,
     View,
 )
-from parts.features.fork.drawing import ear_marks
 from parts.features.pins.pin import TappedHole
 
 if TYPE_CHECKING:
-    from parts.features.fork.fork import Ears
+    from parts.features.fork.fork import Ears, InFork
     from parts.features.thread.shank import Body, FemaleThread, MaleThread, OnBody, Shank
 
 X, Y, Z = np.eye(3)
@@ -60,6 +59,7 @@ def _clocked(body: Body) -> Any:
 
 def fork_drawn(
     ears: Ears,
+    in_fork: InFork,
     shank: Shank,
     site: OnBody,
     *,
@@ -72,6 +72,7 @@ def fork_drawn(
 
     Args:
         ears: its ears.
+        in_fork: where they stand.
         shank: its shank.
         site: the back of its body, under the shank.
         origin: middle of its pin in the axes of the part [mm].
@@ -89,12 +90,11 @@ def fork_drawn(
     views = [View("front"), View("top", cut=middle if bored else None)]
     if shank.seen_from_its_end or bool(np.any(body.clocking)):
         views.append(View("left"))
-    marks = ear_marks(ears, float(body.edge_break), open_back=not shank.backs_ears)
     return Drawn(
         right=turn[0],
         up=turn[1],
         views=tuple(views),
-        marks=(marks + shank.marks(site)).moved(middle, turn),
+        marks=(ears.marks(in_fork) + shank.marks(site)).moved(middle, turn),
         datum=Datum(middle, "middle of the pin"),
         piece=piece,
         title=title,
