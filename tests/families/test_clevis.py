@@ -339,6 +339,7 @@ def _groups(model):
     names = set(schema["$defs"])
     modules = (
         *(
+            "features.fork.ears",
             "features.fork.fork",
             "features.fork.throat",
             "features.pins.pin",

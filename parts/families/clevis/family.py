@@ -159,7 +159,7 @@ class Clevis(Part):
         return self
 
     def rules(self) -> Iterator[Rule]:
-        yield from self.ears.rules(self._under_ears)
+        yield from self.ears.rules(InFork("ears", self.material, edge_break=self.edge_break))
         yield none_or_at_least(
             "clevis.fine_fillet", "root_fillet", self.root_fillet, FINEST, "no shop makes a fillet this fine",
             "enlarge the root fillet, or state 0 for a sharp root",
