@@ -27,7 +27,6 @@ from parts.strength.shafts import spline as dudley
 if TYPE_CHECKING:
     import cadquery as cq
 
-FLANK_POINTS = 6
 STEELS = ("low-alloy steel", "carbon steel", "stainless steel")
 MPA_PER_BRINELL = 3.45
 """Tensile strength of steel per unit of Brinell hardness [MPa]; ASTM A370 conversions, from memory."""
@@ -229,49 +228,12 @@ class SplineBore(Group, Answers[InHub]):
         """Cut the bore and its lead-in chamfers; the hub lies from -width/2 to width/2."""
         import cadquery as cq
 
-        from parts.shapes.profile import cone
+        from parts.families.torsion_arm.spline_tool import spline_tool
 
-        half, over = float(width) / 2.0, 1.0
-        if self.lead_in > 0.0:
-            # The cones go first: cut through finished teeth they cost many times as much.
-            low, lead = float(self.spline.minor_internal), float(self.lead_in)
-            wide = low + 2.0 * (lead + over)
-            body = body.cut(cone(wide, low, -half - over, -half + lead))
-            body = body.cut(cone(low, wide, half - lead, half + over))
-        face = cq.Face.makeFromWires(self._wire(-half - over))
-        teeth = cq.Solid.extrudeLinear(face, cq.Vector(0, 0, 2.0 * (half + over)))
+        tool = cq.Workplane(obj=spline_tool(self.spline, float(width), float(self.lead_in)))
         # The kernel breaks on an angle that is next to nothing but not nothing.
         turn = round(float(np.degrees(self.clocking)), 9)
-        tool = cq.Workplane(obj=teeth)
         return body.cut(tool.rotate((0, 0, 0), (0, 0, 1), turn) if turn else tool)
-
-    def _wire(self, z: float) -> cq.Wire:
-        """The closed outline of the bore at a height z: for each space two flanks, its root and a tooth tip."""
-        import cadquery as cq
-
-        space = self.spline.internal_space(points=FLANK_POINTS)
-        n = self.spline.teeth
-        edges = []
-        for i in range(n):
-            turn, after = 2.0 * np.pi * i / n, 2.0 * np.pi * (i + 1) / n
-            flank = [_turned(p, turn, z) for p in space.flank]
-            other = [_turned((x, -y), turn, z) for x, y in space.flank]
-            start, middle, end = (_turned(p, turn, z) for p in space.fillet)
-            foot, half, top = (_turned((x, -y), turn, z) for x, y in space.fillet)
-            edges.append(cq.Edge.makeSpline(other))
-            edges.append(cq.Edge.makeThreePointArc(foot, half, top))
-            if not space.full_fillet:
-                edges.append(cq.Edge.makeThreePointArc(top, _turned(space.root[1], turn, z), end))
-            edges.append(cq.Edge.makeThreePointArc(end, middle, start))
-            edges.append(cq.Edge.makeSpline(flank[::-1]))
-            x, y = space.flank[0]
-            tip = np.hypot(x, y), 0.0
-            edges.append(
-                cq.Edge.makeThreePointArc(
-                    flank[0], _turned(tip, (turn + after) / 2.0, z), _turned((x, -y), after, z)
-                )
-            )
-        return cq.Wire.assembleEdges(edges)
 
 
 def hardness_row(material: Material) -> str:
@@ -281,11 +243,3 @@ def hardness_row(material: Material) -> str:
     hardness = material.ultimate_strength / MPA_PER_BRINELL
     rows = [(160.0, "160-200 HB"), (230.0, "230-260 HB"), (302.0, "302-351 HB")]
     return max(((low, name) for low, name in rows if hardness >= low), default=(0.0, ""))[1]
-
-
-def _turned(point: tuple[float, float], angle: float, z: float) -> Any:
-    import cadquery as cq
-
-    x, y = point
-    c, s = float(np.cos(angle)), float(np.sin(angle))
-    return cq.Vector(c * x - s * y, s * x + c * y, z)
