@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
-from itertools import combinations
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -187,12 +186,18 @@ def _level(faces: Faces, way: np.ndarray, near: np.ndarray) -> float:
 def _between_ends(faces: Faces, near: np.ndarray) -> bool:
     """Whether a place lies midway between two round walls of one radius, as the ends of a slot are."""
     walls = [one for one in faces.rounds if one.kind == "cylinder"]
-    for one, other in combinations(walls, 2):
-        if abs(one.radius - other.radius) < 1e-6 and abs(one.axis @ other.axis) > 1.0 - 1e-9:
-            middle = replace(one, place=(one.place + other.place) / 2.0)
-            if other.off(one.place) > 1e-6 and middle.off(near) < 1e-6:
-                return True
-    return False
+    if not walls:
+        return False
+    axis = np.array([one.axis for one in walls])
+    radius = np.array([one.radius for one in walls])
+    away = near - np.array([one.place for one in walls])
+    away -= np.sum(away * axis, axis=1)[:, None] * axis
+    # Two axes are as far from a place midway, on opposite sides.
+    opposite = np.linalg.norm(away[:, None] + away, axis=-1) < 2e-6
+    alike = np.abs(radius[:, None] - radius) < 1e-6
+    parallel = np.abs(axis @ axis.T) > 1.0 - 1e-9
+    apart = np.linalg.norm(away, axis=1) > 1e-6
+    return bool(np.any(opposite & alike & parallel & apart))
 
 
 def _crossing(faces: Faces, way: np.ndarray, near: np.ndarray) -> list[float]:
