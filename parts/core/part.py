@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, ClassVar, Literal, Self
 
@@ -15,7 +15,7 @@ from parts.core.fatigue_places import Detail
 from parts.core.freebody import Acting
 from parts.core.group import Group
 from parts.core.loads import ByCase, LoadCase, Required
-from parts.core.rules import NoSuchPoint, Rule, SameName, broken
+from parts.core.rules import NoSuchPoint, Rule, SameName, at_most, broken
 from parts.core.shop import Cutting, Drawing, Milling, PrintFit
 from parts.inputs.designations import MaterialName
 from parts.inputs.quantities import NonNegativeLength
@@ -308,6 +308,7 @@ class Part(Group):
         part = with_values(
             self, {path: parsed(self, path, value) for path, value in values.items()}
         )
+        _refuse_too_thick(part)
         _ = part.metal
         _refuse_broken(part)
         return part
@@ -325,6 +326,7 @@ class Part(Group):
 
     @model_validator(mode="after")
     def _is_of_a_material_that_is_made_so(self) -> Part:
+        _refuse_too_thick(self)
         _ = self.metal
         return self
 
@@ -359,24 +361,35 @@ class Part(Group):
 
 def _refuse_broken(part: Part) -> None:
     """Raise `BrokenRules` where a part breaks a rule."""
+    every = _every_rule(part)
+    if wrong := broken(every):
+        from parts.core.told_rules import told
+
+        raise BrokenRules(told(part, every, wrong, _every_rule))
+
+
+def _every_rule(part: Part) -> Sequence[Rule]:
     from parts.core.service import warm_rules
 
-    if wrong := broken([*warm_rules(part), *part.rules()]):
-        raise BrokenRules(_with_a_way_out(part, wrong))
+    return [*warm_rules(part), *part.rules()]
 
 
-def _with_a_way_out(part: Part, wrong: Sequence[Rule]) -> list[Rule]:
-    """Broken rules; one that no value of its field can meet says so, and what else to change."""
-    from parts.inputs.tracing import sign_at
+def _refuse_too_thick(part: Part) -> None:
+    """Raise `BrokenRules` where its stock is thicker than its material is listed."""
+    rule = _stock_rule(part)
+    if not np.all(rule.ok):
+        from parts.core.told_rules import of_a_dimension
 
-    def none(rule: Rule) -> bool:
-        value, sign = sign_at(part, rule.field)
-        return rule.below(sign) and value == rule.value
+        raise BrokenRules([of_a_dimension(part, rule, 0, lambda part: [_stock_rule(part)])])
 
-    others = dict.fromkeys(f"`{rule.field}`" for rule in wrong if not none(rule))
-    how = (
-        f"put {' and '.join(list(others)[:3])} right first"
-        if others
-        else "change the dimensions around it"
+
+def _stock_rule(part: Part) -> Rule:
+    listed = material(part.material.name, form=part.form)
+    return at_most(
+        "stock.thick",
+        "material",
+        part.stock_thickness(),
+        listed.thickness_up_to_mm,
+        f"of {listed.name}{f' {part.form}' if part.form else ''} no strength is listed for thicker stock",
+        "make it smaller, or choose another material or form",
     )
-    return [replace(rule, met_by_none=True, how=how) if none(rule) else rule for rule in wrong]

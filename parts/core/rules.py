@@ -35,6 +35,8 @@ class Rule:
     unit: str = "mm"
     met_by_none: bool = False
     """True where the limit lies below the least that the field may be, so that other dimensions are wrong."""
+    through: bool = False
+    """True where the value is not that of the field, but comes of it and of others."""
 
     @property
     def ok(self) -> Any:
@@ -43,12 +45,26 @@ class Rule:
         met = reaches(value, limit) if self.sense == "at least" else reaches(-value, -limit)
         return met[()]
 
+    @property
+    def worked_out(self) -> bool:
+        """Whether value and limit of a single part are numbers."""
+        return bool(np.isfinite(self.value) and np.isfinite(self.limit))
+
     def wrong(self) -> str:
         """What is wrong, with the limit, for a single part."""
+        if not self.unit and {float(self.value), float(self.limit)} == {0.0, 1.0}:
+            return self.why  # a question of yes and no
+        if np.isnan(self.value):
+            return f"it cannot be worked out from these dimensions: {self.why}"
         value, limit = self._show(self.value), self._show(self.limit)
+        if not np.isfinite(self.limit):
+            return f"{value} where no limit is known: {self.why}"
+        if not np.isfinite(self.value):
+            value = "more than can be said"
         if self.met_by_none:
             return f"{value} where no value fits, for the limit comes out at {limit}: {self.why}"
-        return f"{value} where {self.sense} {limit} is needed: {self.why}"
+        comes = "it comes to " if self.through else ""
+        return f"{comes}{value} where {self.sense} {limit} is needed: {self.why}"
 
     def _show(self, value: Any) -> str:
         number = float(value)

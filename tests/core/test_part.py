@@ -86,16 +86,16 @@ def test_two_load_cases_of_one_name_are_refused_where_the_second_stands(tmp_path
     assert (problem.line, problem.field, problem.code) == (line, "loads[1].name", "same_name")
 
 
-def test_stock_thicker_than_any_row_is_told_at_the_material(tmp_path):
+def test_stock_thicker_than_any_row_is_told_at_the_dimension_that_makes_it_so(tmp_path):
     """As where millimetres are typed as inches."""
     file = tmp_path / "part.yaml"
     text = starter(families()["clevis"]).replace("width: 22 mm", "width: 22 in")
     file.write_text(text)
-    line = next(i for i, row in enumerate(text.splitlines(), 1) if row.startswith("material:"))
-    with pytest.raises(InputError, match=r"558\.8 mm") as found:
+    line = next(i for i, row in enumerate(text.splitlines(), 1) if "width: 22 in" in row)
+    with pytest.raises(InputError, match=r"558\.8 mm .* at most 38\.1 mm") as found:
         parts.load(file)
     (problem,) = found.value.problems
-    assert (problem.line, problem.field) == (line, "material")
+    assert (problem.line, problem.field) == (line, "ears.width")
 
 
 def test_more_load_never_raises_a_factor(clevis):

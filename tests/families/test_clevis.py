@@ -258,7 +258,7 @@ shank: {type: male thread, thread: M12x1.5, length: 30, engagement: 16}
     ("old", "new", "said"),
     [
         ("width: 22", "width: 17",
-        "7:10: ears.width: 8.5 mm (0.3346 in) where at least 9.525 mm (0.3750 in) is needed: "
+        "7:10: ears.width: 17 mm (0.6693 in) where at least 19.05 mm (0.7500 in) is needed: "
          "the pin would tear out through the nose"),
         ("length: 30", "length: 20", "shank.length: 20 mm (0.7874 in) where at least 22.7 mm"),
         ("M12x1.5", "M13", "M13"),

@@ -91,7 +91,7 @@ class Spigot(Shank):
         """Rules of the spigot; `field` is its dotted path."""
         field, body = site.field, site.body
         outside, wall = self.tube.width_mm, self.tube.wall_mm
-        yield body.holds(f"{field}.tube", outside)
+        yield from body.holds(f"{field}.tube", outside)
         yield at_least(
             "spigot.length", f"{field}.length", self.length, self.tube.bore_mm,
             "a spigot shorter than its diameter rocks in the tube (common practice, no source)",

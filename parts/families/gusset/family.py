@@ -162,7 +162,9 @@ class Gusset(Part):
     def _form(self, offset: Any) -> Form:
         """The plate whose middle stands `offset` off the plane of the tubes' axes [mm]."""
         radii = self.tube_a.width_mm / 2.0, self.tube_b.width_mm / 2.0
-        setting = Setting(*radii, self.angle, self.thickness, self.gap, self.toe_radius)
+        # The nearest angle that the rules allow: what follows from one that they refuse stays a number.
+        angle = np.clip(self.angle, LEAST_ANGLE, MOST_ANGLE)
+        setting = Setting(*radii, angle, self.thickness, self.gap, self.toe_radius)
         made = self.plate.form(setting, offset, self.free_edge.dip)
         if self.tab is None:
             return made

@@ -90,13 +90,18 @@ class Body(NamedTuple):
         """Force [N] and moment [N*mm] of actions about the axis, a distance behind the back [mm]."""
         return resultant(actions, self.behind(distance))
 
-    def holds(self, field: str, diameter: Any) -> Rule:
-        """The back is large enough for a round shape with its root fillet."""
-        room = np.minimum(self.width, self.height) - 2.0 * self.edge_break - ROOM
-        return at_most(
-            "clevis.shoulder", field, diameter + 2.0 * self.root_fillet, room,
-            "with its root fillet it is larger than the back of the body",
-            "widen or thicken the ears, or lessen it or the root fillet",
+    def holds(self, field: str, diameter: Any) -> Iterator[Rule]:
+        """The back is large enough for a round shape with its root fillet, across the ears and over both of them."""
+        edges = 2.0 * self.edge_break + ROOM
+        yield at_most(
+            "clevis.shoulder", field, diameter + 2.0 * self.root_fillet, self.width - edges,
+            "with its root fillet it is larger than the ears are wide",
+            "widen the ears, or lessen it or the root fillet",
+        )  # fmt: skip
+        yield at_most(
+            "clevis.shoulder", field, diameter + 2.0 * self.root_fillet, self.height - edges,
+            "with its root fillet it is larger than the body is thick, over both ears and the gap between them",
+            "thicken the ears or widen the gap, or lessen it or the root fillet",
         )  # fmt: skip
 
 
@@ -270,7 +275,7 @@ class MaleThread(Shank):
                 "widen the body, or choose a smaller thread",
             )  # fmt: skip
             return
-        yield body.holds(f"{field}.neck.diameter", self.neck.diameter)
+        yield from body.holds(f"{field}.neck.diameter", self.neck.diameter)
         yield at_least(
             "shank.neck", f"{field}.neck.diameter", self.neck.diameter,
             self.thread.major + 1.0 + 2.0 * body.edge_break,
@@ -468,7 +473,7 @@ class FemaleThread(Shank):
     def rules(self, site: OnBody) -> Iterator[Rule]:
         """Rules of the shank; `field` is its dotted path."""
         field, body = site.field, site.body
-        yield body.holds(f"{field}.diameter", self.diameter)
+        yield from body.holds(f"{field}.diameter", self.diameter)
         yield at_least(
             "boss.wall", f"{field}.diameter" if self.flats is None else f"{field}.flats", self.narrow,
             np.maximum(self.groove + 3.0, 1.4 * self.thread.major),
