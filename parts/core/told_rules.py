@@ -73,8 +73,10 @@ def of_a_dimension(part: Any, rule: Rule, index: int, rules: Rules) -> Rule:
     for path, value, _ in could:
         limit = _nearest(part, path, value, (index, rule.code), rules)
         if limit is not None and (best is None or abs(math.log(limit / value)) < best[0]):
-            sense, unit = ("at least" if limit > value else "at most"), _unit(part, path)
-            told = replace(rule, field=path, value=value, sense=sense, limit=limit, unit=unit)
+            side = (
+                replace(rule, sense="at least") if limit > value else replace(rule, sense="at most")
+            )
+            told = replace(side, field=path, value=value, limit=limit, unit=_unit(part, path))
             best = abs(math.log(limit / value)), told
     return replace(rule, through=True) if best is None else best[1]
 

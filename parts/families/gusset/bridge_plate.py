@@ -169,7 +169,7 @@ class BridgeForm:
     @cached_property
     def frame(self) -> Frame:
         a, b = self._ends_of_line
-        flat = (b - a) / np.where(self.span > 0.0, self.span, np.nan)[..., None]
+        flat = (b - a) / self.span[..., None]
         nought = np.zeros_like(flat[..., :1])
         along = np.concatenate([flat, nought], axis=-1)
         origin = np.concatenate([np.broadcast_to(a, flat.shape), nought], axis=-1)
