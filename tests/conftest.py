@@ -1,6 +1,7 @@
 """What every test is run with."""
 
 import os
+from pathlib import Path
 
 # Before numpy is first imported: the matrices here are small, and threads only get in each other's way.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
@@ -26,6 +27,13 @@ FITTING = ("no such class, or a small size", "the system cannot forget a peak")
 """What is said in a skip that no installation would mend."""
 
 
+COLLECTED = pytest.StashKey[set[Path]]()
+
+
+def pytest_itemcollected(item):
+    item.session.stash.setdefault(COLLECTED, set()).add(item.path)
+
+
 def _as_failure(report):
     """A report of what was skipped for something missing, as a failure where nothing may be missing."""
     if ALL_NEEDED and report.skipped and not hasattr(report, "wasxfail"):
@@ -44,6 +52,12 @@ def pytest_runtest_makereport(item, call):
 @pytest.hookimpl(wrapper=True)
 def pytest_make_collect_report(collector):
     return _as_failure((yield))
+
+
+@pytest.fixture
+def collected(request):
+    """The files of which this run collected a test, left out later or not."""
+    return request.session.stash[COLLECTED]
 
 
 @pytest.fixture

@@ -6,6 +6,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from command import oneoff
 
 from parts.families import families
 
@@ -24,11 +25,6 @@ def folder(tmp_path):
     [text] = blocks("yaml")
     (tmp_path / "hc-110.yaml").write_text(text)
     return tmp_path
-
-
-def oneoff(*words, cwd):
-    command = [sys.executable, "-m", "parts.cli.main", *words]
-    return subprocess.run(command, capture_output=True, text=True, cwd=cwd)
 
 
 def test_the_report_is_the_one_shown(folder):

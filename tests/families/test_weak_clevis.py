@@ -5,13 +5,12 @@ those of the tables; E of steel is 29 000 ksi and G 11 000 ksi (MMPDS, from memo
 """
 
 import json
-import subprocess
-import sys
 from math import cos, isnan, pi, sqrt, tan
 
 import pytest
 import yaml
 from clevises import EARS, STEEL, clevis, stated
+from command import oneoff
 from pydantic import ValidationError
 
 KSI = 6.894757293168361
@@ -325,8 +324,6 @@ def test_the_command_gives_1_and_0(tmp_path, weak, strong):
         file = tmp_path / f"{expected}.yaml"
         kind, changes = of_it["shank"], {k: v for k, v in of_it.items() if k != "shank"}
         file.write_text(yaml.safe_dump(with_units(stated(kind, **changes))))
-        run = subprocess.run(
-            [sys.executable, "-m", "parts", "check", "--json", str(file)], capture_output=True, text=True
-        )  # fmt: skip
+        run = oneoff("check", "--json", file)
         assert (run.returncode, run.stderr) == (expected, "")
         assert json.loads(run.stdout)["parts"][0]["ok"] == (expected == 0)

@@ -6,11 +6,10 @@ differ in is stated in the pair; everything else is the example of the family or
 
 import json
 import math
-import subprocess
-import sys
 
 import pytest
 import yaml
+from command import oneoff
 from links import CLEVIS, NECKED, SHORT_RANGE, stated, tube
 
 from parts.families.links.adjustable_link import AdjustableLink
@@ -310,10 +309,6 @@ def test_the_command_says_so_by_its_status(tmp_path, friction, status):
     file = tmp_path / "link.yaml"
     data = stated(Turnbuckle, loads=pull(-6500), **both(friction=friction))
     file.write_text(yaml.safe_dump(data, sort_keys=False))
-    run = subprocess.run(
-        [sys.executable, "-m", "parts", "check", "--json", str(file)],
-        capture_output=True,
-        text=True,
-    )
+    run = oneoff("check", "--json", file)
     (part,) = json.loads(run.stdout)["parts"]
     assert run.returncode == status and part["ok"] is (status == 0)

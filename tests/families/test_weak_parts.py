@@ -6,11 +6,10 @@ it from textbook formulas and the drawing's dimensions, none of it taken from th
 
 import json
 import math
-import subprocess
-import sys
 
 import pytest
 import yaml
+from command import oneoff
 
 from parts.families import families
 from parts.inputs.document import steps_of
@@ -35,11 +34,7 @@ def weakened(folder, family, changes):
 
 def checked(file):
     """What `oneoff check --json` says of the one part, and its exit status."""
-    run = subprocess.run(
-        [sys.executable, "-m", "parts.cli.main", "check", "--json", str(file)],
-        capture_output=True,
-        text=True,
-    )
+    run = oneoff("check", "--json", file)
     assert run.stderr == ""
     (part,) = json.loads(run.stdout)["parts"]
     return part, run.returncode

@@ -7,13 +7,12 @@ example of the family on a bar of 22 mm, with edges broken by 0.4 mm.
 from __future__ import annotations
 
 import json
-import subprocess
-import sys
 from math import asin, exp, log, pi, radians, sqrt, tan
 
 import numpy as np
 import pytest
 import yaml
+from command import oneoff
 
 from tests.families.torsion_arms import (
     BUSHED,
@@ -290,10 +289,7 @@ def test_the_command_says_so(tmp_path, changes, status):
     given = ALUMINIUM | {"arm__width": "30 mm", "loads": load(y=3500.0)} | changes
     file = tmp_path / "arm.yaml"
     file.write_text(yaml.safe_dump(stated(**given), sort_keys=False, allow_unicode=True))
-    run = subprocess.run(
-        [sys.executable, "-m", "parts", "check", "--json", str(file)],
-        capture_output=True, text=True, check=False,
-    )  # fmt: skip
+    run = oneoff("check", "--json", file)
     assert run.returncode == status
     (part,) = json.loads(run.stdout)["parts"]
     assert part["ok"] is (status == 0)

@@ -25,7 +25,11 @@ def test_twenty_parts_agree_with_their_hand_calculation(family):
     assert spread.outside(iter(proofs)) == []
 
 
-@pytest.mark.parametrize("family", [Clevis, Gusset, Turnbuckle], ids=lambda one: one.__name__)
+@pytest.mark.parametrize(
+    "family",
+    [Clevis, Gusset, pytest.param(Turnbuckle, marks=pytest.mark.slow)],
+    ids=lambda one: one.__name__,
+)
 def test_a_small_part_agrees_with_its_hand_calculation(family):
     (part,) = spread.parts(family, 1)
     proof = prove(part)

@@ -6,35 +6,32 @@ import subprocess
 import sys
 
 import pytest
+from command import oneoff
 
-from parts.cli import main as commands
 from parts.report.lookup import KINDS, as_json, as_text, look_up
 from parts.report.lookup.answer import UNITS, Answer, Entry, Grid, Group
 
 
-def run(capsys, monkeypatch, *words: str) -> tuple[int, str, str]:
-    monkeypatch.setattr(sys, "argv", ["oneoff", "lookup", *words])
-    with pytest.raises(SystemExit) as ended:
-        commands.main()
-    out, err = capsys.readouterr()
-    return ended.value.code or 0, out, err
+def run(*words: str) -> tuple[int, str, str]:
+    ended = oneoff("lookup", *words)
+    return ended.returncode, ended.stdout, ended.stderr
 
 
-def test_words_need_no_quotes(capsys, monkeypatch) -> None:
-    apart = run(capsys, monkeypatch, "thread", "3/8-24", "UNF", "LH")
-    assert apart == run(capsys, monkeypatch, "thread 3/8-24 UNF LH")
+def test_words_need_no_quotes() -> None:
+    apart = run("thread", "3/8-24", "UNF", "LH")
+    assert apart == run("thread 3/8-24 UNF LH")
     assert apart[0] == 0 and apart[2] == ""
 
 
-def test_text_holds_both_units(capsys, monkeypatch) -> None:
+def test_text_holds_both_units() -> None:
     """3/8 in is 9.525 mm exactly."""
-    _, out, _ = run(capsys, monkeypatch, "3/8-24")
+    _, out, _ = run("3/8-24")
     assert re.search(r"major diameter +9\.525 mm +0\.3750 in", out)
     assert "source:" in out
 
 
-def test_json_is_one_document_and_nothing_else(capsys, monkeypatch) -> None:
-    code, out, err = run(capsys, monkeypatch, "--json", "6202")
+def test_json_is_one_document_and_nothing_else() -> None:
+    code, out, err = run("--json", "6202")
     assert (code, err) == (0, "")
     document = json.loads(out)
     assert document["kind"] == "bearing" and document["sources"]
@@ -42,18 +39,18 @@ def test_json_is_one_document_and_nothing_else(capsys, monkeypatch) -> None:
 
 
 @pytest.mark.parametrize("wide", ["--json", ""])
-def test_a_wrong_designation_ends_with_2(capsys, monkeypatch, wide) -> None:
-    code, out, err = run(capsys, monkeypatch, *filter(None, [wide, "bearing", "6299"]))
+def test_a_wrong_designation_ends_with_2(wide) -> None:
+    code, out, err = run(*filter(None, [wide, "bearing", "6299"]))
     assert (code, out) == (2, "")
     assert err.count("\n") == 1 and "nearest: 629" in err
 
 
-def test_nothing_lists_the_kinds(capsys, monkeypatch) -> None:
-    code, out, _ = run(capsys, monkeypatch)
+def test_nothing_lists_the_kinds() -> None:
+    code, out, _ = run()
     assert code == 0
     names = [kind.name for kind in KINDS]
     assert [line.split("  ")[0].strip() for line in out.splitlines()] == names
-    _, out, _ = run(capsys, monkeypatch, "--json")
+    _, out, _ = run("--json")
     assert [kind["kind"] for kind in json.loads(out)["kinds"]] == names
 
 

@@ -1,10 +1,9 @@
 """The smallest standard size: held against every size tried one by one, and made."""
 
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
+from command import oneoff
 from variants_of import moved, written
 
 import parts
@@ -17,14 +16,6 @@ from parts.study.size import size_part
 from parts.study.standard_sizes import standard_sizes
 
 PARAMS = Path(__file__).parents[2] / "params"
-
-
-def oneoff(*words):
-    return subprocess.run(
-        [sys.executable, "-m", "parts.cli.main", *map(str, words)],
-        capture_output=True,
-        text=True,
-    )
 
 
 def reaches(part, factor):

@@ -2,13 +2,12 @@
 
 import csv
 import io
-import subprocess
-import sys
 import time
 import xml.etree.ElementTree as ET
 
 import numpy as np
 import pytest
+from command import oneoff
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from variants_of import written
@@ -26,14 +25,6 @@ from parts.study.sweep import efficient_edge, sweep_part
 from parts.study.value_list import asked_values
 
 RANGES = ["ears.thickness=5 mm to 8 mm in 4", "ears.floor_thickness=7 mm to 10 mm in 3"]
-
-
-def oneoff(*words):
-    return subprocess.run(
-        [sys.executable, "-m", "parts.cli.main", *map(str, words)],
-        capture_output=True,
-        text=True,
-    )
 
 
 def alone(found, row):

@@ -8,10 +8,8 @@ from importlib.resources import files
 import jsonschema
 import numpy as np
 import pytest
-from typer.testing import CliRunner
+from command import oneoff
 
-from parts.cli.main import app
-from parts.inputs.problems import InputError
 from parts.vehicle.build import Build
 from parts.vehicle.checks import allowed_swings, check_build
 from parts.vehicle.rear_end.suspension import response
@@ -33,10 +31,6 @@ def demo(folder, *changes, typed=False):
     return path
 
 
-def oneoff(*words):
-    return CliRunner().invoke(app, [str(word) for word in words], catch_exceptions=False)
-
-
 def by_name(found):
     return {one.name: one for one in found.checks}
 
@@ -48,7 +42,7 @@ def leant(y):
 
 def test_the_demo_holds_and_is_told_with_its_parts(tmp_path):
     run = oneoff("check", "--json", *sorted(DEMO.parent.glob("*.yaml")))
-    assert run.exit_code == 0
+    assert run.returncode == 0
     document = json.loads(run.stdout)
     schema = json.loads(files("parts.report").joinpath("report.schema.json").read_text())
     jsonschema.Draft202012Validator(schema).validate(document)
@@ -60,14 +54,14 @@ def test_the_demo_holds_and_is_told_with_its_parts(tmp_path):
     assert all(re.search(r"\d mm of travel, link ", one["load_case"]) for one in build["checks"])
     run = oneoff("check", DEMO)
     own = run.stdout.partition("the build itself\n")[2]
-    assert run.exit_code == 0 and own.startswith("holds: factor ") and "let off" in own
+    assert run.returncode == 0 and own.startswith("holds: factor ") and "let off" in own
     assert max(map(len, own.splitlines())) <= 100
 
 
 def test_a_joint_that_binds_is_status_1_and_named_with_its_swing_and_limit(tmp_path):
     path = demo(tmp_path, leant(-25), typed=True)
     run = oneoff("check", path)
-    assert run.exit_code == 1
+    assert run.returncode == 1
     # Pins that lie crosswise: the link leans by 39 mm over its length, 132.5 mm at its shortest.
     lean = np.degrees(np.arcsin(39.0 / 132.5))
     said = " ".join(run.stdout.partition("the build itself")[2].split())
@@ -135,7 +129,7 @@ def test_a_bar_that_is_too_weak_is_status_1(tmp_path, change, name):
     assert not found.ok and [one.name for one in found.checks if not one.ok] == [name]
     assert found.governing.name == name
     run = oneoff("check", path)
-    assert run.exit_code == 1
+    assert run.returncode == 1
     assert name in " ".join(run.stdout.partition("the build itself")[2].split())
 
 
@@ -181,11 +175,10 @@ def test_the_link_takes_its_swing_from_the_build_and_its_own_rule_tells_of_it(tm
     lean = np.arcsin(4.0 / float(build.rear.end.linkage.drawn_length)) + np.radians(7.0)
     assert link.end_a.swing_needed == pytest.approx(lean, abs=1e-8)
     assert link.end_b.swing_needed == pytest.approx(lean, abs=1e-8)
-    run = CliRunner().invoke(app, ["check", str(demo(tmp_path, leant(-44)))])
-    assert isinstance(run.exception, InputError)
-    fields = {one.field for one in run.exception.problems}
-    assert {"end_a.swing_needed", "end_b.swing_needed"} <= fields
-    assert "13.85 deg where at least 15." in str(run.exception)
+    run = oneoff("check", demo(tmp_path, leant(-44)))
+    assert run.returncode == 2
+    for end in "ab":
+        assert re.search(rf":\d+: end_{end}.swing_needed: 13.85 deg where at least 15.", run.stderr)
 
 
 def test_the_narrowest_clevis_sets_what_a_joint_may_swing(tmp_path):
@@ -243,7 +236,7 @@ def test_making_a_build_counts_its_own_checks(tmp_path, monkeypatch):
     write(tmp_path, with_rear_end(*changes))
     monkeypatch.chdir(tmp_path)
     run = oneoff("make", "build.yaml")
-    assert run.exit_code == 1 and "A: holds, no loads" in run.stdout
+    assert run.returncode == 1 and "A: holds, no loads" in run.stdout
     assert SHEAR in " ".join(run.stdout.partition("the build itself")[2].split())
     data = json.loads((tmp_path / "outputs" / "small" / "build.json").read_text())
     assert data["ok"] is False and data["governing"]["name"] in (SHEAR, LET_OFF)
@@ -251,4 +244,4 @@ def test_making_a_build_counts_its_own_checks(tmp_path, monkeypatch):
     assert "Checks of the build itself" in page and "FALLS SHORT" in page
     run = oneoff("make", "build.yaml", "--json")
     (build,) = json.loads(run.stdout)["builds"]
-    assert run.exit_code == 1 and build["checks"] == data["checks"]
+    assert run.returncode == 1 and build["checks"] == data["checks"]

@@ -34,6 +34,14 @@ def sheets_of(name):
     return list(sheets(part, made(name), sharp_solids(part)))
 
 
+def drawn_as(**asked):
+    """The first part with another drawing asked for, and its sheets; its solids are those that it has anyway."""
+    name = NAMES[0]
+    part = drawn_parts()[name]
+    other = part.model_copy(update={"drawing": part.drawing.model_copy(update=asked)})
+    return other, list(sheets(other, made(name), sharp_solids(part)))
+
+
 def words_of(drawn, part):
     """Every line of text that states a dimension; of holes alike only what follows their number."""
     figures = Figures(part.drawing.units)
@@ -148,11 +156,8 @@ def test_the_same_part_gives_the_same_bytes():
 
 @pytest.mark.parametrize("units", ["mm", "in", "both"])
 def test_units_are_those_asked_for(units):
-    part = next(iter(drawn_parts().values()))
-    part = part.model_copy(update={"drawing": part.drawing.model_copy(update={"units": units})})
-    from parts.making.model import model
-
-    for drawn, sheet in sheets(part, model(part), sharp_solids(part)):
+    part, found = drawn_as(units=units)
+    for drawn, sheet in found:
         texts = {one.text for one in sheet.ink if isinstance(one, Letters)}
         for words in words_of(drawn, part):
             assert stands(words, texts)
@@ -160,15 +165,12 @@ def test_units_are_those_asked_for(units):
         assert bool(bracketed) == (units == "both")
 
 
-@pytest.mark.parametrize("projection", ["first angle", "third angle"])
-@pytest.mark.parametrize("sheet", ["A3", "A2", "letter", "tabloid"])
+@pytest.mark.parametrize(
+    ("sheet", "projection"),
+    [("A3", "first angle"), ("A2", "third angle"), ("letter", "first angle"), ("tabloid", "third angle")],
+)  # fmt: skip
 def test_views_stand_where_the_projection_says(sheet, projection):
-    from parts.making.model import model
-
-    part = next(iter(drawn_parts().values()))
-    asked = part.drawing.model_copy(update={"sheet": sheet, "projection": projection})
-    part = part.model_copy(update={"drawing": asked})
-    ((drawn, found), *_) = sheets(part, model(part), sharp_solids(part))
+    _, [(drawn, found), *_] = drawn_as(sheet=sheet, projection=projection)
     assert found.paper.name == sheet
     middles = {
         view.side: np.mean([i.path().mean(axis=0) for i in ink if i.layer == "outline"], axis=0)
