@@ -1,11 +1,11 @@
 """Foot brackets for tests: each option of the family by name, and ways to look at one."""
 
-import copy
 from functools import partial
+
+from stated import changed, part_of
 
 from parts.core.loads import LoadCase, PointLoad
 from parts.families.foot_bracket.family import FootControlBracket
-from parts.making.model import compared
 
 BOSS = {"diameter": "24 mm", "inner": "6 mm", "outer": "3 mm", "fillet": "1.5 mm"}
 STUB = {
@@ -103,18 +103,11 @@ OPTIONS = {
 
 def stated(option="plain", **changes):
     """A bracket as YAML would state it; `plate__web` stands for `plate.web`, `mounts__0__at` for the first."""
-    data = copy.deepcopy(dict(FootControlBracket.example))
-    for name, value in {**OPTIONS[option], **changes}.items():
-        *groups, last = name.split("__")
-        owner = data
-        for group in groups:
-            owner = owner[int(group)] if group.isdigit() else owner[group]
-        owner[int(last) if last.isdigit() else last] = copy.deepcopy(value)
-    return data
+    return changed(FootControlBracket.example, **{**OPTIONS[option], **changes})
 
 
 def bracket(option="plain", **changes):
-    return FootControlBracket.model_validate(stated(option, **changes))
+    return part_of(FootControlBracket, stated(option, **changes))
 
 
 def sharp(option="plain", **changes):
@@ -122,7 +115,7 @@ def sharp(option="plain", **changes):
     data = stated(option, **changes)
     data["edge_break"] = "0 mm"
     _without_fillets(data)
-    return FootControlBracket.model_validate(data)
+    return part_of(FootControlBracket, data)
 
 
 def _without_fillets(owner):
@@ -143,19 +136,6 @@ def loaded_everywhere(part):
     force = (300.0, -900.0, 120.0)
     case = LoadCase(name="all", forces=[PointLoad(at=name, force=force) for name in part.points()])
     return part.model_copy(update={"loads": [case]})
-
-
-def worst_difference(part, stations=(0.01, 0.5, 0.99), most=None):
-    """The largest difference of the solid from the outlines of the load path, or of `most` of its spans."""
-    solid, spans = part.pieces[0].solid, part.spans()
-    step = 1 if most is None else -(-len(spans) // most)
-    return max(compared(span, solid, t)[-1] for span in spans[::step] for t in stations)
-
-
-def is_sound(part):
-    """One valid closed solid."""
-    (solid,) = part.pieces[0].solid.solids().vals()
-    return solid.isValid() and solid.Volume() > 0.0 and solid.ShapeType() == "Solid"
 
 
 def every_part():

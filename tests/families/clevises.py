@@ -1,11 +1,11 @@
-"""Clevises of every kind, and a cut of their solids held against their outlines."""
+"""Clevises of every kind."""
 
-import copy
 from functools import partial
+
+from stated import changed, part_of
 
 from parts.core.loads import LoadCase, PointLoad
 from parts.families.clevis.family import Clevis
-from parts.making.model import compared
 
 STEEL = "4130 normalized"
 CORNERS = [[-20, -25], [20, -25], [20, 25], [-20, 25]]
@@ -67,36 +67,11 @@ EARS = {
 
 def stated(shank="male thread with neck", **changes):
     """A clevis as YAML would state it; `ears__pin__hole` stands for `ears.pin.hole`."""
-    data = copy.deepcopy(dict(Clevis.example))
-    data["shank"] = copy.deepcopy(SHANKS[shank])
-    for name, value in changes.items():
-        *groups, last = name.split("__")
-        owner = data
-        for group in groups:
-            owner = owner[group]
-        owner[last] = value
-    return data
+    return changed(Clevis.example | {"shank": SHANKS[shank]}, **changes)
 
 
 def clevis(shank="male thread with neck", **changes):
-    return Clevis.model_validate(stated(shank, **changes))
-
-
-def differences(part, stations=(0.0005, 0.3, 0.6, 0.95, 0.9995)):
-    """The largest difference of the solid from the outlines of each span, cut at several stations."""
-    solid = part.pieces[0].solid
-    worst = {}
-    for span in part.spans():
-        for t in stations:
-            *_, difference = compared(span, solid, t)
-            worst[span.name] = max(worst.get(span.name, 0.0), difference)
-    return worst
-
-
-def is_sound(part):
-    """One valid closed solid."""
-    (solid,) = part.pieces[0].solid.solids().vals()
-    return solid.isValid() and solid.Volume() > 0.0 and solid.ShapeType() == "Solid"
+    return part_of(Clevis, stated(shank, **changes))
 
 
 def every_part():

@@ -4,6 +4,7 @@ from typing import Any
 
 import pytest
 from pydantic import ValidationError
+from stated import part_of
 
 from parts.families.gusset.family import Gusset
 
@@ -83,7 +84,7 @@ OPTIONS: dict[str, dict[str, Any]] = {
 
 def gusset(**changes: Any) -> Gusset:
     """The family's example with some fields replaced."""
-    return Gusset.model_validate({**Gusset.example, "loads": SIDE, **changes})
+    return part_of(Gusset, {**Gusset.example, "loads": SIDE, **changes})
 
 
 def option(name: str, **changes: Any) -> Gusset:

@@ -1,12 +1,11 @@
-"""Adjustable links and turnbuckles for the tests, and how their solids are held against their outlines."""
+"""Adjustable links and turnbuckles for the tests."""
 
-import copy
+from stated import changed, once
 
 from parts.core.loads import LoadCase, PointLoad
 from parts.families.links.adjustable_link import AdjustableLink
 from parts.families.links.turnbuckle import Turnbuckle
 from parts.inputs.reading import with_values
-from parts.making.model import compared
 
 RIGHT = {"type": "rod end", "rod_end": "3/8-24 male RH"}
 LEFT = {"type": "rod end", "rod_end": "3/8-24 male LH"}
@@ -91,24 +90,24 @@ BODIES = {
 
 def stated(family, **changes):
     """A part as YAML would state it; `body__bung__spigot` stands for `body.bung.spigot`."""
-    data = copy.deepcopy(dict(family.example))
-    for name, value in changes.items():
-        *groups, last = name.split("__")
-        owner = data
-        for group in groups:
-            owner = owner[group]
-        owner[last] = copy.deepcopy(value)
-    return data
+    return changed(family.example, **changes)
 
 
 def link(**changes):
     """A link whose pins do not rub, so that what else bends it is by hand."""
-    return without_friction(AdjustableLink.model_validate(stated(AdjustableLink, **changes)))
+    return of(AdjustableLink, changes)
 
 
 def turnbuckle(**changes):
     """A turnbuckle whose balls do not rub."""
-    return without_friction(Turnbuckle.model_validate(stated(Turnbuckle, **changes)))
+    return of(Turnbuckle, changes)
+
+
+def of(family, changes):
+    data = stated(family, **changes)
+    return once(
+        ("no friction", family, repr(data)), lambda: without_friction(family.model_validate(data))
+    )
 
 
 def without_friction(part):
@@ -125,20 +124,3 @@ def case_of(*forces, name="case"):
 
 def checks(part, *forces):
     return {one.name: one for one in part.modes(case_of(*forces))}
-
-
-def differences(part, stations=(0.0005, 0.5, 0.9995)):
-    """The largest difference of the solids from the outlines of each span, cut at several stations."""
-    solids = {piece.name: piece.solid for piece in part.pieces}
-    worst = {}
-    for span in part.spans():
-        for t in stations:
-            *_, difference = compared(span, solids[span.piece], t)
-            worst[span.name] = max(worst.get(span.name, 0.0), difference)
-    return worst
-
-
-def are_sound(part):
-    """One valid closed solid for each piece."""
-    found = [piece.solid.solids().vals() for piece in part.pieces]
-    return all(len(one) == 1 and one[0].isValid() and one[0].Volume() > 0.0 for one in found)

@@ -14,14 +14,13 @@ from links import (
     NECKED,
     RIGHT,
     SHORT_RANGE,
-    are_sound,
     case_of,
-    differences,
     link,
     stated,
     tube,
 )
 from pydantic import ValidationError
+from stated import is_sound, worst_difference
 
 from parts.families.links.adjustable_link import AdjustableLink
 from parts.inputs.reading import with_values
@@ -44,8 +43,8 @@ PUSH = ("end b", (-4000.0, 0.0, 0.0))
 @pytest.mark.parametrize("kind", LINKS)
 def test_every_kind_is_the_part_that_is_checked(kind):
     part = link(**LINKS[kind])
-    assert are_sound(part)
-    assert max(differences(part, (0.9,)).values()) < SOFTENED
+    assert is_sound(part)
+    assert worst_difference(part, (0.9,)) < SOFTENED
 
 
 @pytest.mark.parametrize(
@@ -60,8 +59,8 @@ def test_every_kind_is_made(kind):
 def test_sharp_kinds_equal_their_outlines_along_the_whole_path(kind):
     part = link(edge_break="0 mm", **LINKS[kind])
     assert not part.softened
-    assert are_sound(part)
-    assert max(differences(part, (0.0005, 0.99)).values()) < SHARP
+    assert is_sound(part)
+    assert worst_difference(part, (0.0005, 0.99)) < SHARP
 
 
 @pytest.mark.parametrize("word", ["minimum", "nominal", "maximum"])
@@ -279,18 +278,18 @@ RANGES = {
 def test_whatever_meets_the_rules_is_sound_and_is_what_is_checked(**sizes):
     part = _built(**sizes)
     assume(part is not None)
-    assert are_sound(part)
-    assert max(differences(part, (0.05, 0.9)).values()) < (SOFTENED if sizes["edge"] else SHARP)
+    assert is_sound(part)
+    assert worst_difference(part, (0.05, 0.9)) < (SOFTENED if sizes["edge"] else SHARP)
 
 
 @pytest.mark.slow
 @settings(max_examples=60, deadline=None, phases=UNSHRUNK, suppress_health_check=list(HealthCheck))
 @given(**RANGES)
-def test_many_that_meet_the_rules_are_sound(**sizes):
+def test_many_that_meet_the_rules_is_sound(**sizes):
     part = _built(**sizes)
     assume(part is not None)
-    assert are_sound(part)
-    assert max(differences(part).values()) < (SOFTENED if sizes["edge"] else SHARP)
+    assert is_sound(part)
+    assert worst_difference(part) < (SOFTENED if sizes["edge"] else SHARP)
 
 
 def test_the_example_holds_under_its_own_loads():

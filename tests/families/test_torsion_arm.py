@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from functools import cache
 from math import cos, pi, radians, sin, sqrt, tan
 
 import numpy as np
 import pytest
 from hypothesis import HealthCheck, given, settings
+from stated import is_sound, worst_difference
 
 from parts.core.part import Part
 from parts.families.torsion_arm.family import TorsionArm
 from parts.inputs.variants import with_values
-from parts.making.model import NUDGE, SHARP, SOFTENED, compared, model
+from parts.making.model import NUDGE, SHARP, SOFTENED, model
 from parts.strength.shafts import spline as dudley
 from parts.strength.shafts import torsion_bar
 from tests.families.torsion_arms import (
@@ -27,15 +27,8 @@ from tests.families.torsion_arms import (
 STATIONS = (NUDGE, 0.37, 1.0 - NUDGE)
 
 
-@cache
 def made(name: str, sharp: bool = False) -> TorsionArm:
     return arm(**VARIANTS[name], **({"edge_break": 0} if sharp else {}))
-
-
-def difference(part: Part) -> float:
-    """The largest difference of solid and outline over stations of every span."""
-    solid = part.pieces[0].solid
-    return max(compared(span, solid, t)[2] for span in part.spans() for t in STATIONS)
 
 
 def named(part: Part, case: int = 0) -> dict:
@@ -51,9 +44,8 @@ def fact(part: Part, name: str) -> float:
 def test_every_option_builds_one_sound_solid_that_is_the_one_checked(name):
     part = made(name)
     assert len(model(part).cuts) == len(part.loads)
-    (solid,) = part.pieces[0].solid.solids().vals()
-    assert solid.isValid()
-    assert difference(part) < SOFTENED
+    assert is_sound(part)
+    assert worst_difference(part, STATIONS) < SOFTENED
 
 
 # The bores of the hub lie outside every section of the load path: one of them stands for all.
@@ -64,7 +56,7 @@ SHARP_ARMS = [
 
 @pytest.mark.parametrize("name", SHARP_ARMS)
 def test_without_edge_breaks_sections_agree_to_rounding(name):
-    assert difference(made(name, sharp=True)) < SHARP
+    assert worst_difference(made(name, sharp=True), STATIONS) < SHARP
 
 
 @given(arms())
@@ -83,9 +75,8 @@ def test_whatever_passes_the_rules_can_be_made_at_length(part):
 def _can_be_made(part: TorsionArm | None) -> None:
     if part is None:
         return
-    (solid,) = part.pieces[0].solid.solids().vals()
-    assert solid.isValid() and solid.Volume() > 0.0
-    assert difference(part) < (SOFTENED if part.edge_break > 0.0 else SHARP)
+    assert is_sound(part)
+    assert worst_difference(part, STATIONS) < (SOFTENED if part.edge_break > 0.0 else SHARP)
 
 
 def test_arm_bends_as_a_cantilever():

@@ -6,8 +6,9 @@ import numpy as np
 import pytest
 from hypothesis import HealthCheck, Phase, assume, given, settings
 from hypothesis import strategies as st
-from links import BODIES, are_sound, case_of, checks, differences, stated, turnbuckle
+from links import BODIES, case_of, checks, stated, turnbuckle
 from pydantic import ValidationError
+from stated import is_sound, worst_difference
 
 from parts.core.search.look import scan
 from parts.families.links.turnbuckle import Turnbuckle
@@ -37,15 +38,15 @@ WIDE_RANGE = {"minimum": "124 mm", "nominal": "135 mm", "maximum": "145 mm"}
 @pytest.mark.parametrize("kind", BODIES)
 def test_every_body_is_the_part_that_is_checked(kind):
     part = turnbuckle(body=BODIES[kind])
-    assert are_sound(part)
-    assert max(differences(part, (0.02, 0.9)).values()) < SOFTENED
+    assert is_sound(part)
+    assert worst_difference(part, (0.02, 0.9)) < SOFTENED
 
 
 @pytest.mark.parametrize("kind", BODIES)
 def test_sharp_bodies_equal_their_outlines_along_the_whole_path(kind):
     part = turnbuckle(body=BODIES[kind], edge_break="0 mm")
-    assert are_sound(part)
-    assert max(differences(part).values()) < SHARP
+    assert is_sound(part)
+    assert worst_difference(part) < SHARP
 
 
 @pytest.mark.parametrize(
@@ -403,18 +404,18 @@ def _built(maximum, span, engagement, kind, edge, witness):
 def test_whatever_meets_the_rules_is_sound_and_is_what_is_checked(**sizes):
     part = _built(**sizes)
     assume(part is not None)
-    assert are_sound(part)
-    assert max(differences(part, (0.05, 0.9)).values()) < (SOFTENED if sizes["edge"] else SHARP)
+    assert is_sound(part)
+    assert worst_difference(part, (0.05, 0.9)) < (SOFTENED if sizes["edge"] else SHARP)
 
 
 @pytest.mark.slow
 @settings(max_examples=60, deadline=None, phases=UNSHRUNK, suppress_health_check=list(HealthCheck))
 @given(**RANGES)
-def test_many_that_meet_the_rules_are_sound(**sizes):
+def test_many_that_meet_the_rules_is_sound(**sizes):
     part = _built(**sizes)
     assume(part is not None)
-    assert are_sound(part)
-    assert max(differences(part).values()) < (SOFTENED if sizes["edge"] else SHARP)
+    assert is_sound(part)
+    assert worst_difference(part) < (SOFTENED if sizes["edge"] else SHARP)
 
 
 def test_the_example_holds_under_its_own_loads():

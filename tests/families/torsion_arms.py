@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import copy
 from typing import Any
 
 from hypothesis import strategies as st
 from pydantic import ValidationError
+from stated import changed, part_of
 
 from parts.families.torsion_arm.family import TorsionArm
 
@@ -69,20 +69,13 @@ SPHERICAL = {
 
 def stated(**changes: Any) -> dict[str, Any]:
     """The example of the family on a hexagon, with changes by dotted path written with two underscores."""
-    found: dict[str, Any] = copy.deepcopy(dict(TorsionArm.example))
-    found["hub"]["bore"] = HEX
-    found["hub"]["diameter"] = "50 mm"
-    for path, value in changes.items():
-        *steps, last = path.split("__")
-        owner = found
-        for step in steps:
-            owner = owner[step]
-        owner[last] = copy.deepcopy(value)
-    return found
+    data: dict[str, Any] = dict(TorsionArm.example)
+    hub = data["hub"] | {"bore": HEX, "diameter": "50 mm"}
+    return changed(data | {"hub": hub}, **changes)
 
 
 def arm(**changes: Any) -> TorsionArm:
-    return TorsionArm.model_validate(stated(**changes))
+    return part_of(TorsionArm, stated(**changes))
 
 
 VARIANTS: dict[str, dict[str, Any]] = {

@@ -23,7 +23,7 @@ def test_a_drill_that_cut_nothing_is_found_out(monkeypatch):
         return tool if at < 30.0 else tool.translate((0, 200, 0))
 
     monkeypatch.setattr(turn_body, "wall_drill", turned_away)
-    part = links.turnbuckle(body=links.BODIES["hex"])
+    part = links.turnbuckle(body=links.BODIES["hex"]).model_copy()  # anew, with this drill
     with pytest.raises(MakeError, match=r"witness hole 2\.5000, on the solid nothing there"):
         model(part)
 
