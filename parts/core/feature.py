@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from parts.core.part import Bought
     from parts.core.rules import Rule
     from parts.core.supports import Applied, Support
+    from parts.core.ways import Kind
 
 Actions = Callable[[LoadCase], Sequence[Action]]
 
@@ -112,6 +113,10 @@ class Feature(Protocol[S_contra]):
         """How finite elements load it there."""
         ...
 
+    def kinds(self, site: S_contra) -> Sequence[Kind]:
+        """What can fail of it: kinds of joint and member, as `parts.core.ways` lists them."""
+        ...
+
     def marks(self, site: S_contra) -> Marks:
         """What a drawing says of it, in its own axes."""
         ...
@@ -161,6 +166,9 @@ class Answers(Generic[S]):
         return ()
 
     def applied(self, site: S, case: LoadCase) -> Sequence[Applied]:
+        return ()
+
+    def kinds(self, site: S) -> Sequence[Kind]:
         return ()
 
     def marks(self, site: S) -> Marks:

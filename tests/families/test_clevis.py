@@ -344,7 +344,8 @@ def _groups(model):
             "features.fork.fork",
             "features.fork.throat",
             "features.pins.pin",
-            "features.thread.shank",
+            "features.thread.male_thread",
+            "features.thread.female_thread",
         ),
         *(
             "families.clevis.spigot",

@@ -26,7 +26,9 @@ from parts.features.fork.fork import FINEST, Ears, InFork
 from parts.features.fork.throat import RodEndThroat
 from parts.features.press.pressed import coating_facts
 from parts.features.section.outlines import chamfered
-from parts.features.thread.shank import Body, FemaleThread, MaleThread, OnBody
+from parts.features.thread.body import Body, OnBody
+from parts.features.thread.female_thread import FemaleThread
+from parts.features.thread.male_thread import MaleThread
 from parts.features.weld.softened import within_reach
 from parts.inputs.quantities import Angle, NonNegativeLength, NonNegativeRatio
 from parts.standards.materials.materials import Material
@@ -229,7 +231,7 @@ class Clevis(Part):
         )  # fmt: skip
 
     def kinds(self) -> Sequence[Kind]:
-        return [*self.ears.kinds(self._under_ears), *self.shank.kinds()]
+        return [*self.ears.kinds(self._under_ears), *self.shank.kinds(self._under_shank)]
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
         yield from self.ears.modes(self._under_ears, case)
@@ -268,7 +270,7 @@ class Clevis(Part):
         return [*said, *galvanic_cautions(self.metal, touching)]
 
     def drawn(self) -> Sequence[Drawn]:
-        from parts.features.thread.shank_drawing import fork_drawn
+        from parts.features.fork.sheet import fork_drawn
 
         return [fork_drawn(self.ears, self._under_ears, self.shank, self._under_shank)]
 

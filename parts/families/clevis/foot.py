@@ -19,7 +19,7 @@ from parts.core.loads import Action, LoadCase, Required, resultant
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.features.section.outlines import figure
-from parts.features.thread.shank import MOVES, Body, OnBody, Shank
+from parts.features.thread.body import MOVES, Body, OnBody, Shank
 from parts.features.weld.softened import SHEAR_SHARE, weaker, welded
 from parts.inputs.designations import MaterialName, TubeName
 from parts.inputs.quantities import Angle, PositiveLength
@@ -32,9 +32,10 @@ from parts.strength.welded.line import Path
 if TYPE_CHECKING:
     import cadquery as cq
 
-    from parts.core.drawing import Marks
+    from parts.core.drawing import Dimension, Marks
     from parts.core.supports import Support
 
+X, Y, Z = np.eye(3)
 SIDE_STATIONS = 33
 """Stations of the weld along each side of the foot; odd, for Simpson's rule."""
 WIDEST = 0.85
@@ -104,10 +105,37 @@ class Foot(Shank):
         return self.distance - (self.tube.width_mm / 2.0 + self._reach(body, 0)) / lean
 
     def marks(self, site: OnBody) -> Marks:
-        """What a drawing says of it, in the axes of the ears."""
-        from parts.families.clevis.drawing import foot_marks
+        """Its cope and where the tube lies, in the axes of the ears."""
+        from parts.core.drawing import Angle, Callout, CentreLine, Linear, Marks, Radius
 
-        return foot_marks(self, site.body)
+        body = site.body
+        out, across, along = np.asarray(self.axes(body), float)
+        distance, outside = float(self.distance), float(self.tube.width_mm)
+        axis = np.array([-distance, 0.0, 0.0])
+        words = f"cope to {self.tube.name} tube"
+        sizes: list[Dimension] = [
+            Linear("pin to the tube's axis", axis, (0, 0, 0), X, distance, view="front"),
+        ]
+        straight = abs(float(along @ X)) < 1e-9 and max(abs(along)) > 1.0 - 1e-9
+        side = "front" if abs(along[2]) > 0.5 else "top"
+        if straight:
+            sizes.append(Radius("cope", axis, along, out, outside / 2, callout=words, view=side))
+        else:
+            lean = f", leaning {np.degrees(float(self.tilt)):.1f}°" if self.tilt else ""
+            side = "front" if abs(across[2]) > 0.5 else "top"
+            turn = f", turned {np.degrees(float(body.clocking)):.1f}°" if body.clocking else ""
+            sizes.append(
+                Callout("cope", axis + out * outside / 2, f"{words}{lean}{turn}", view=side)
+            )
+        if self.tilt and max(abs(across)) > 1.0 - 1e-9:
+            square = (along - (along @ X) * X) / np.linalg.norm(along - (along @ X) * X)
+            angle = Angle("lean of the tube", axis, square, along, abs(float(self.tilt)), view=side)
+            sizes.append(angle)
+        centre = CentreLine(axis - along * outside * 0.6, axis + along * outside * 0.6)
+        note = (
+            f"Fillet weld all round, leg {float(self.leg):.2f}; tack and square to the tube first."
+        )
+        return Marks(tuple(sizes), (), (), (centre, CentreLine((0, 0, 0), axis)), (note,))
 
     def rules(self, site: OnBody) -> Iterator[Rule]:
         """Rules of the foot; `field` is its dotted path."""
@@ -185,7 +213,7 @@ class Foot(Shank):
         """From the pin to the weld [mm]."""
         return self.end(body)
 
-    def kinds(self) -> list[Kind]:
+    def kinds(self, site: OnBody) -> list[Kind]:
         """What can fail of it and of the tube that it stands on."""
         return [Kind("plate weld", "foot"), Kind("tube wall under a plate", "foot")]
 

@@ -17,12 +17,14 @@ from parts.core.group import Group
 from parts.core.loads import Action, LoadCase, Required
 from parts.core.rules import Rule, at_least, at_most, none_or_at_least
 from parts.core.ways import Kind
+from parts.features.press.fit import SPIGOT_CLASS
 from parts.features.thread import turned
-from parts.features.thread.shank import MOVES, Body, OnBody, Shank, placed, root_steps, rooted
+from parts.features.thread.body import MOVES, Body, OnBody, Shank, placed, root_steps, rooted
 from parts.features.thread.turned import Step
 from parts.features.weld.softened import REACH, SHEAR_SHARE, weaker, welded
 from parts.inputs.designations import MaterialName, TubeName
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
+from parts.standards.fits.iso286 import class_limits
 from parts.standards.materials.materials import Material
 from parts.strength.method import Worked, plain, work
 from parts.strength.welded import weld
@@ -30,9 +32,11 @@ from parts.strength.welded import weld
 if TYPE_CHECKING:
     import cadquery as cq
 
-    from parts.core.drawing import Marks
+    from parts.core.drawing import Dimension, Marks
     from parts.core.loadpath import Span
     from parts.core.supports import Support
+
+X, Y, Z = np.eye(3)
 
 
 class Rosettes(Group):
@@ -82,10 +86,63 @@ class Spigot(Shank):
         return self.tube.bore_mm - self.clearance
 
     def marks(self, site: OnBody) -> Marks:
-        """What a drawing says of it, in the axes of the ears."""
-        from parts.families.clevis.drawing import spigot_marks
+        """Shoulder, spigot, weld prep and rosettes, in the axes of the ears."""
+        from parts.core.drawing import Callout, CentreLine, Diameter, Linear, Marks
+        from parts.features.thread.body_marks import root_marks, turned_marks
 
-        return spigot_marks(self, site.body)
+        body = site.body
+        start, wide, plug = float(self.shoulder), float(self.tube.width_mm), float(self.diameter)
+        end, prep, lead = start + float(self.length), float(self.weld_prep), float(self.lead_in)
+        free = class_limits(SPIGOT_CLASS, plug)
+        sizes: list[Dimension] = [
+            Diameter("shoulder", (-(start - prep), 0, 0), X, wide, view="front"),
+            Diameter(
+                "spigot",
+                (-(end - lead), 0, 0),
+                X,
+                plug,
+                callout=f"plug for {self.tube.name}",
+                view="top",
+                fit=free.tolerance_class,
+                limits=free.sizes,
+            ),
+            Linear(
+                "length of the shoulder",
+                (-start, plug / 2, 0),
+                (0, wide / 2, 0),
+                X,
+                start,
+                view="front",
+            ),
+            Linear(
+                "length of the spigot",
+                (-end, 0, 0),
+                (-start, plug / 2, 0),
+                X,
+                end - start,
+                view="front",
+            ),
+            Callout(
+                "weld prep",
+                (-(start - prep / 2), -(wide - prep) / 2, 0),
+                f"weld prep {prep:.2f} × 45°",
+                view="front",
+            ),
+            *root_marks(body, wide),
+        ]
+        if lead > 0.0:
+            at = (-(end - lead / 2), -(plug - lead) / 2, 0)
+            long = Linear("lead-in", (-end, 0, 0), (-end + lead, 0, 0), X, lead)
+            sizes.append(Callout("lead-in", at, "{0} × 45°", (long,), view="front"))
+        notes = [f"Weld to {self.tube.name} tube all round; dress nothing off the weld."]
+        if self.rosettes is not None:
+            r = self.rosettes
+            notes.append(
+                f"{r.count} rosette welds Ø{float(r.diameter):.2f} in the tube, "
+                f"{float(r.from_end):.2f} from its end, evenly round."
+            )
+        middle = (CentreLine((0, 0, 0), (-end, 0, 0)),)
+        return turned_marks(Marks(tuple(sizes), (), (), middle, tuple(notes)), body)
 
     def rules(self, site: OnBody) -> Iterator[Rule]:
         """Rules of the spigot; `field` is its dotted path."""
@@ -204,7 +261,7 @@ class Spigot(Shank):
             T=np.abs(moment[..., 0]),
         )  # fmt: skip
 
-    def kinds(self) -> list[Kind]:
+    def kinds(self, site: OnBody) -> list[Kind]:
         """What can fail of it."""
         found = [Kind("tube weld", "spigot")]
         return found if self.rosettes is None else [*found, Kind("plug weld", "spigot rosette")]

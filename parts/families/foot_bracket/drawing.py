@@ -30,9 +30,8 @@ from parts.families.foot_bracket.peg import ForkedPeg
 from parts.families.foot_bracket.pivot import SeatPivot
 from parts.families.foot_bracket.posts import PIN_CLASS, PressedPin
 from parts.families.foot_bracket.stub import BoltedOn, StubPivot
-from parts.features.fork.drawing import FINE
 from parts.features.fork.fork import InFork
-from parts.features.press.fit import AXIAL
+from parts.features.press.fit import AXIAL, FINE
 from parts.standards.fits.iso286 import Limits
 from parts.standards.threads.threads import Thread
 from parts.strength.section.outline import Loop

@@ -38,7 +38,8 @@ from parts.features.fork.fork import Ears, InFork
 from parts.features.fork.throat import RodEndThroat
 from parts.features.section.outlines import chamfered
 from parts.features.thread import threaded
-from parts.features.thread.shank import Body, MaleThread, Neck, OnBody
+from parts.features.thread.body import Body, OnBody
+from parts.features.thread.male_thread import MaleThread, Neck
 from parts.inputs.designations import MaterialName, ThreadName
 from parts.inputs.quantities import NonNegativeLength, NonNegativeRatio, PositiveLength
 from parts.standards.fasteners.jam_nuts import JamNut
@@ -302,7 +303,7 @@ class ClevisEnd(Group, Answers[AtEnd]):
 
     def drawn(self, site: AtEnd) -> list[Drawn]:
         """Its sheet."""
-        from parts.features.thread.shank_drawing import fork_drawn
+        from parts.features.fork.sheet import fork_drawn
 
         sheet = fork_drawn(
             self.ears, self._in_fork(site), self.shank, self._on_body(site), origin=site.at, axes=site.turn,

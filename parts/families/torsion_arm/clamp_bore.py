@@ -8,214 +8,47 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from functools import partial
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
-from pydantic import Field, model_validator
 
 from parts.core.check import Check, check
 from parts.core.feature import Answers
-from parts.core.group import Group
 from parts.core.loads import LoadCase
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.families.torsion_arm.sites import InHub
+from parts.families.torsion_arm.split_clamp import SPOT_DEPTH, SplitClamp
 from parts.features.bolts.hardware import usual_surface
-from parts.features.press.fit import HoleClass, limit_facts
-from parts.inputs.designations import BoltName
-from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
-from parts.standards.fits.iso286 import Limits, class_limits
-from parts.strength.bolted import clamp, joint, pinch, split_clamp, stiffness
+from parts.features.press.fit import FINE, limit_facts
+from parts.strength.bolted import clamp, joint, pinch, split_clamp
 from parts.strength.bolted import thread as strip
-from parts.strength.method import Worked, work
+from parts.strength.method import work
 from parts.strength.shafts import torsion_bar
 
 if TYPE_CHECKING:
     import cadquery as cq
 
+    from parts.core.drawing import Dimension, Hole, Marks
+
+X, Y, Z = np.eye(3)
 MOUTH = 0.3
 """Edge break of the bore [mm]; common practice, no source."""
-SPOT_DEPTH = 0.5
-"""Depth of a spot face [mm]; common practice, no source."""
-HEAD_ROOM = 1.0
-"""Spot face over the bolt's head, on diameter [mm]; common practice, no source."""
-EDGE = 1.5
-"""Bolt centre to the end of the ear, in diameters of the bolt; common practice, no source."""
-BAR_CLASS = "h6"
-"""Tolerance of a ground bar, for the loosest fit; common practice, no source."""
-ROUGH = 25.0
-"""Roughness height Rz of the faces under head and bar [um]: milled and reamed; common practice, no source."""
-BOLT_E = 205e3
-"""Young's modulus of a bolt [MPa]."""
 UNFELT = "the bar's torque runs through friction all round: the bolts feel none of it while the clamp holds"
 """Why a pinch bolt is not checked in fatigue."""
 CREEP_SHARE = 0.76
 """Least share of its tensile strength at which a metal creeps under a head [-]: VDI 2230-1:2003, Table A9, 7075-T6,
 410 of 540 MPa."""
-WASHER_FACE = 0.95
-"""Washer face under a hexagon head, in widths across its flats; common practice, no source."""
-PROOF_OF_ULTIMATE = 0.7
-"""Proof strength of a bolt without a published one, as a share of its ultimate; common practice, no source."""
 
 
-class ClampBore(Group, Answers[InHub]):
+class ClampBore(SplitClamp, Answers[InHub]):
     """A split clamp on a plain round bar."""
 
-    type: Literal["clamp"] = Field("clamp", description="A split clamp on a plain round bar.")
-    bar_diameter: PositiveLength = Field(description="Diameter of the plain bar in the clamp.")
-    clearance: NonNegativeLength = Field(
-        0.02, description="Bore less bar diameter, at the least: a close sliding fit."
-    )
-    fit: HoleClass = Field(
-        "H7",
-        description="ISO 286 class of the bore, on the bar's diameter and the clearance; H7 by common practice, "
-        "no source.",
-    )
-    slit: PositiveLength = Field(2.0, description="Width of the slit.")
-    relief: NonNegativeLength = Field(
-        0.0,
-        description="Diameter of a stress-relief hole beside the bore, opposite the slit; 0 for none.",
-    )
-    bolt: BoltName = Field(description="Pinch bolt by its designation.")
-    count: int = Field(
-        2, ge=1, le=4, description="Number of pinch bolts, side by side along the bar."
-    )
-    offset: PositiveLength = Field(description="Centre of the bar to the centre of the bolts.")
-    ear: PositiveLength = Field(description="Thickness of each ear, from the slit to its face.")
-    preload: float = Field(
-        0.7, gt=0.0, le=0.9, description="Mean preload of a bolt as a share of its proof load."
-    )
-    scatter: float = Field(
-        0.25,
-        ge=0.0,
-        le=0.6,
-        description="Scatter of the preload: 0.25 for a torque wrench on oiled threads, 0.35 dry.",
-    )
-    nut_factor: float = Field(
-        0.18,
-        gt=0.05,
-        le=0.4,
-        description="Nut factor K of the tightening torque; 0.18 for oiled threads.",
-    )
-    friction: float = Field(
-        0.12, gt=0.0, le=0.3, description="Friction between bar and hub, both clean and dry."
-    )
-    clocking: Angle = Field(
-        0.0, description="Turn of the slit about +z from the side opposite the arm."
-    )
-
-    @model_validator(mode="after")
-    def _has_a_fit_of_the_standard(self) -> ClampBore:
-        self.bore_limits()
-        return self
-
     @property
-    def bore(self) -> Any:
-        return self.bar_diameter + self.clearance
-
-    def bore_limits(self) -> Limits:
-        """Limits of the bore for the bar.
-
-        Raises:
-            ValueError: the standard has no such fit at this diameter.
-        """
-        return class_limits(self.fit, float(self.bore))
-
-    @property
-    def largest(self) -> Any:
-        """Diameter of the largest circle about the bar that the bore and its relief reach [mm]."""
-        return self.bore + 1.5 * self.relief
-
-    @property
-    def shaft(self) -> Any:
-        """Diameter of the bar's end that goes through the bore [mm]."""
-        return self.bar_diameter
-
-    @property
-    def reach(self) -> Any:
-        """Centre of the bar to the end of the ears [mm]."""
-        return self.offset + EDGE * self.bolt.thread.major
-
-    @property
-    def relief_at(self) -> Any:
-        """Centre of the bar to the centre of the relief hole [mm]."""
-        return self.bore / 2.0 + self.relief / 4.0
-
-    @property
-    def proof_load(self) -> float:
-        return self.bolt.proof_load or PROOF_OF_ULTIMATE * self.bolt.tensile_load
-
-    @property
-    def mean_preload(self) -> Any:
-        """Mean preload of one bolt [N]."""
-        return self.preload * self.proof_load
-
-    @property
-    def head(self) -> float:
-        """Diameter that the bolt's head needs on its face [mm]: over the corners of a hexagon."""
-        corners = self.bolt.wrench / np.cos(np.pi / 6.0) if self.bolt.head == "hex" else 0.0
-        return float(max(self.bolt.head_diameter or 0.0, corners)) + HEAD_ROOM
-
-    @property
-    def face(self) -> float:
-        """Diameter on which the head bears [mm]."""
-        flats = WASHER_FACE * self.bolt.wrench
-        return float(flats if self.bolt.head == "hex" else self.bolt.head_diameter or flats)
-
-    @property
-    def hole(self) -> float:
-        """Clearance hole for the bolt [mm]."""
-        return self.bolt.thread.clearance_hole().diameter
-
-    @property
-    def engaged(self) -> Any:
-        """Thread of the bolt in the tapped ear [mm]."""
-        return np.minimum(self.bolt.length - (self.ear - SPOT_DEPTH) - self.slit, self.ear)
-
-    def hinge(self, diameter: Any) -> tuple[Any, Any]:
-        """Thickness of the wall that acts as hinge, and the bar's centre to its middle [mm]."""
-        wall = (diameter - self.largest) / 2.0
-        return wall, self.largest / 2.0 + wall / 2.0
-
-    @property
-    def loosest(self) -> Any:
-        """Largest clearance of bore and bar [mm]: the bar at the least of its tolerance."""
-        wide = np.vectorize(lambda d: class_limits(self.fit, d).upper, otypes=[float])
-        thin = np.vectorize(lambda d: class_limits(BAR_CLASS, d).lower, otypes=[float])
-        return self.clearance + wide(self.bore)[()] - thin(self.bar_diameter)[()]
-
-    def ring(self, site: InHub) -> dict[str, Any]:
-        """Mean radius [mm] of the ring that the bolts bend, their lever, and how far it is free of the arm [rad]."""
-        R = (site.diameter + self.bore) / 4.0
-        held = np.arcsin(np.minimum(site.arm / 2.0 / R, 1.0))
-        return {"R": R, "e": self.offset, "free": np.pi - held - np.abs(self.clocking)}
-
-    def closing(self, site: InHub) -> Worked:
-        """Pull of all bolts together that bends the loosest hub round its bar [N]."""
-        wall = (site.diameter - self.bore) / 2.0
-        EI = site.metal.E * site.width * np.power(wall, 3.0) / 12.0
-        return work(split_clamp.closing_force, c=self.loosest, EI=EI, **self.ring(site))
-
-    def settled(self, site: InHub) -> Worked:
-        """Preload that one bolt loses as its faces settle [N]."""
-        of, grip = self.bolt.thread, self.ear - SPOT_DEPTH
-        area = work(
-            strip.stress_area_unified if of.is_inch else strip.stress_area_iso,
-            d=of.major,
-            p=of.pitch,
-        )
-        long = grip + self.slit + of.major / 2.0
-        k_b = work(
-            stiffness.bolt_stiffness, A_d=area.value, l_d=0.0, A_t=area.value, l_t=long, E=BOLT_E
-        )
-        k_m = work(stiffness.member_stiffness, E=site.metal.E, d=of.major, L=grip)
-        f_z = split_clamp.settling(ROUGH, shear=True, faces=1, heads=1)
-        return work(joint.embedding_loss, f_z=f_z, k_b=k_b, k_m=k_m)
-
-    def pitch(self, width: Any) -> Any:
-        """Distance of neighbouring bolts along the bar [mm]."""
-        return width / self.count
+    def seen_from_below(self) -> bool:
+        """Whether the holes of its bolts face the bottom view."""
+        return abs(float(self.clocking)) < 1e-9
 
     def shaft_shear(self, site: InHub, case: LoadCase) -> Any:
         """Shear stress of the bar's end in the hub, worked [MPa]."""
@@ -303,7 +136,7 @@ class ClampBore(Group, Answers[InHub]):
             "the ears would run into the arm", "turn the slit by no more than 60 degrees", unit="deg",
         )  # fmt: skip
 
-    def kinds(self) -> list[Kind]:
+    def kinds(self, site: InHub) -> list[Kind]:
         """What can fail of it."""
         return [Kind("clamp on a bar", "", {"bolt in fatigue": UNFELT})]
 
@@ -395,6 +228,93 @@ class ClampBore(Group, Answers[InHub]):
 
     def touching(self, site: InHub) -> dict[str, str]:
         return {f"bolt {self.bolt.designation}": usual_surface(self.bolt)}
+
+    def marks(self, site: InHub) -> Marks:
+        """Bore, slit, ears, pinch bolts and the relief of its hinge, turned as the slit is."""
+        from parts.core.drawing import Hole, Linear, Marks
+
+        half = float(site.width) / 2.0
+        size, turn, of = float(self.bore), float(self.clocking), self.bore_limits()
+        c, s = np.cos(turn), np.sin(turn)
+        axes = np.array([[c, s, 0.0], [-s, c, 0.0], [0.0, 0.0, 1.0]])
+        gap, ear, off = float(self.slit), float(self.ear), float(self.offset)
+        face, reach = gap / 2 + ear, float(self.reach)
+        hole = Hole(
+            "bore for the bar", (0, 0, half), -Z, size, through=2 * half, fit=of.tolerance_class, limits=of.sizes,
+            callout=f"before it is slit, {FINE}", view="front",
+        )  # fmt: skip
+        sizes: list[Dimension] = [
+            Linear(
+                "slit",
+                (-reach, -gap / 2, half),
+                (-reach, gap / 2, half),
+                Y,
+                gap,
+                callout="slit",
+                view="front",
+            ),
+            Linear(
+                "over the clamp's ears",
+                (-reach, -face, half),
+                (-reach, face, half),
+                Y,
+                2 * face,
+                view="front",
+            ),
+            Linear("bar to the pinch bolts", (-off, 0, half), (0, 0, half), X, off, view="front"),
+            Linear(
+                "bar to the end of the ears",
+                (-reach, 0, half),
+                (0, 0, half),
+                X,
+                reach,
+                view="front",
+            ),
+        ]
+        straight = abs(turn) < 1e-9
+        holes = [hole, *self._pinch_bolts(half, noted=not straight)]
+        notes = []
+        if not straight:
+            notes.append(f"The slit stands {np.degrees(turn):.1f}° from the line opposite the arm.")
+            words = f"{self.count}× Ø{self.hole:.2f} mm clear, Ø{self.head:.1f} mm spotface; "
+            words += f"far ear {self.bolt.thread.designation} through"
+            notes.append(f"Pinch bolts, square to the slit: {words}; places in the hole chart.")
+        if self.count > 1:
+            apart = float(self.pitch(2 * half))
+            notes.append(
+                f"Pinch bolts {apart:.2f} mm apart along the bar, about the middle of the hub."
+            )
+        if self.relief > 0.0:
+            at, small = float(self.relief_at), float(self.relief)
+            holes.append(
+                Hole(
+                    "hinge relief", (at, 0, half), -Z, small, through=2 * half,
+                    callout="hinge relief\ndrill before boring", view="front",
+                )
+            )  # fmt: skip
+            sizes.append(
+                Linear("bar to the hinge relief", (0, 0, half), (at, 0, half), X, at, view="front")
+            )
+        return Marks(tuple(sizes), tuple(holes), notes=tuple(notes)).moved((0, 0, 0), axes)
+
+    def _pinch_bolts(self, half: float, *, noted: bool) -> Iterator[Hole]:
+        """The holes of the pinch bolts, tapped in one ear and clear in the other; `noted` where they stand aslant."""
+        from parts.core.drawing import Hole
+
+        of, ear, off = self.bolt.thread, float(self.ear), float(self.offset)
+        face = float(self.slit) / 2.0 + ear
+        apart = float(self.pitch(2 * half))
+        for i in range(self.count):
+            z = (i - (self.count - 1) / 2.0) * apart
+            yield Hole(
+                f"pinch bolt {i + 1}", (-off, -face, z), Y, float(of.minor_internal), through=ear, thread=of,
+                countersink=float(of.major), callout="this ear only", view="bottom", noted=noted,
+            )  # fmt: skip
+            yield Hole(
+                f"clearance for pinch bolt {i + 1}", (-off, face - SPOT_DEPTH, z), -Y, self.hole,
+                through=ear - SPOT_DEPTH, callout=f"far ear, spotface Ø{self.head:.1f} mm", view="bottom",
+                noted=noted,
+            )  # fmt: skip
 
     def ears(self, width: float, diameter: float, c: float) -> cq.Workplane:
         """The block that the two ears are cut from, inside the hub at its inner end."""

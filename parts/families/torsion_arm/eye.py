@@ -6,47 +6,33 @@ Axes of the feature: the pin lies on z, the arm comes from -x; the origin is the
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from functools import partial
-from typing import TYPE_CHECKING, Annotated, Any, Literal
+from typing import TYPE_CHECKING, Any, ClassVar
 
 import numpy as np
-from pydantic import Field, model_validator
 
-from parts.core.check import Check, check
+from parts.core.check import Check
 from parts.core.fatigue_places import Detail, Spot, demand_of
 from parts.core.feature import Answers, Modes
-from parts.core.group import Group
-from parts.core.loads import LoadCase, Required, resultant
+from parts.core.loads import LoadCase, resultant
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
+from parts.families.torsion_arm.eye_sizes import BushBore, EyeSizes, PlainBore, SphericalBore
+from parts.families.torsion_arm.eye_strength import bearing_modes, lug_modes, pin_modes, seat_modes
 from parts.families.torsion_arm.sites import AtTip
 from parts.features.bolts.hardware import SURFACES, seat_rules
-from parts.features.pins.bought_pin import BoughtPin
-from parts.features.pins.lug import wall_bearing_modes
-from parts.features.pins.lug_standards import PinnedPlate, manual_modes, standard_modes
-from parts.features.press.fit import RING_CLASS, FitPair, HoleClass, limit_facts
-from parts.features.press.pressed import Pressed
+from parts.features.press.fit import FINE, limit_facts
 from parts.features.section.notches import beside_pin, same
 from parts.features.section.outlines import beside_bore
-from parts.inputs.designations import MaterialName, SphericalName
-from parts.inputs.quantities import NonNegativeForce, NonNegativeLength, PositiveLength
-from parts.standards.fits.iso286 import Limits, class_limits
-from parts.standards.materials.materials import Material
-from parts.standards.materials.materials import material as steel
-from parts.strength.method import work
-from parts.strength.pinned import lug, rod_end
-from parts.strength.pinned import pin as pins
-from parts.strength.pinned.ball_friction import race_friction
 
 if TYPE_CHECKING:
     import cadquery as cq
 
+    from parts.core.drawing import Marks
     from parts.core.loadpath import Span
     from parts.core.supports import Applied
 
-RING_STEEL = "4130 Q&T 150 ksi"
-"""Stands in for the ring's bearing steel, which is stronger; its modulus is the same."""
+X, Y, Z = np.eye(3)
 KEPT = "what acts along the pin leans on the ear beside the eye; what keeps the pin in stands in its nut or ring"
 """Why nothing is checked along the pin."""
 BESIDE = 0.98
@@ -55,153 +41,16 @@ LEAST_WALL = 0.25
 """Least metal beside the bore, in bores [-]; common practice, no source."""
 
 
-class PlainBore(Group):
-    """The pin runs in the eye itself."""
-
-    type: Literal["plain"] = Field("plain", description="The pin runs in the eye itself.")
-    gap: NonNegativeLength = Field(
-        0.05, description="Bore less pin diameter; 0 for a bore reamed to the pin."
-    )
-    fit: HoleClass = Field(
-        "H7",
-        description="ISO 286 class of the bore, on the pin's diameter and the gap; H7 by common practice, no source.",
-    )
-
-    def bore(self, pin: Any) -> Any:
-        return pin + self.gap
-
-
-class BushBore(Group):
-    """The pin runs in a bush pressed into the eye."""
-
-    type: Literal["bushed"] = Field("bushed", description="The pin runs in a bush pressed in.")
-    outside: PositiveLength = Field(description="Outside diameter of the bush: the bore.")
-    material: MaterialName = Field(description="Material of the bush.")
-    fit: FitPair = Field("H7/p6", description="Fit of the bush in the eye.")
-    retention: NonNegativeForce = Field(
-        0.0,
-        description="Force along the pin that a collar or shoulder of the bush bears; 0 for a press alone.",
-    )
-
-    def bore(self, pin: Any) -> Any:
-        return self.outside
-
-
-class SphericalBore(Group):
-    """A spherical plain bearing sits in the eye."""
-
-    type: Literal["spherical"] = Field("spherical", description="A seat for a spherical bearing.")
-    bearing: SphericalName = Field(description="Spherical bearing by its designation.")
-    fit: HoleClass = Field("M7", description="ISO 286 class of the seat in the eye.")
-    retention: NonNegativeForce = Field(
-        0.0,
-        description="Force along the pin that staking, a shoulder or a ring holds the bearing in its seat with, by "
-        "its maker or by test; 0 for a press alone.",
-    )
-
-    def bore(self, pin: Any) -> Any:
-        return self.bearing.outside
-
-
-EyeBore = Annotated[PlainBore | BushBore | SphericalBore, Field(discriminator="type")]
-
-
-class EyePin(BoughtPin):
-    """The pin or bolt through the eye, and what carries it."""
-
-    support: Literal["both sides", "one side"] = Field(
-        "both sides", description="What carries the pin: a fork on both sides, or one side alone."
-    )
-    ear: PositiveLength = Field(
-        description="Thickness of what carries the pin, on each side of the eye."
-    )
-    gap: NonNegativeLength = Field(
-        0.2, description="Side clearance between the eye, ball or bush and each ear."
-    )
-
-
-class Eye(Group, Answers[AtTip]):
+class Eye(EyeSizes, Answers[AtTip]):
     """A single eye."""
 
-    type: Literal["eye"] = Field("eye", description="A single round eye.")
-    diameter: PositiveLength = Field(description="Outside diameter of the eye.")
-    width: PositiveLength = Field(description="Width of the eye along the pin.")
-    bore: EyeBore = Field(description="What the eye takes: the pin, a bush or a bearing.")
-    pin: EyePin = Field(description="The pin through the eye.")
-
-    @property
-    def set_back(self) -> float:
-        """Load point to where the arm's centre line ends [mm]: none, for a round end."""
-        return 0.0
-
-    @property
-    def rim(self) -> Any:
-        """Radius of the round end [mm]."""
-        return self.diameter / 2.0
-
-    @property
-    def height(self) -> Any:
-        """Height along the bar, z [mm]."""
-        return self.width
-
-    @property
-    def bore_diameter(self) -> Any:
-        """Diameter of the hole in the eye [mm]."""
-        return self.bore.bore(self.pin.diameter)
-
-    @model_validator(mode="after")
-    def _has_a_fit_of_the_standard(self) -> Eye:
-        self.bore_limits()
-        return self
-
-    def bore_limits(self) -> Limits:
-        """Limits of the bore.
-
-        Raises:
-            ValueError: the standard has no such fit at this diameter.
-        """
-        return class_limits(self.bore.fit.split("/")[0], float(self.bore_diameter))
+    seen_from_its_end: ClassVar[bool] = False
 
     def facts(self, site: AtTip) -> Mapping[str, tuple[Any, str]]:
         """Limits of the bore [mm], and the press of a bush or a bearing."""
         pressed = self.pressed(site.metal)
         found = limit_facts("bore of the eye", self.bore_limits())
         return {**found, **({} if pressed is None else pressed.facts())}
-
-    @property
-    def presses(self) -> Any:
-        """Diameter of what presses on the eye: pin, bush or bearing [mm]."""
-        return self.pin.diameter if isinstance(self.bore, PlainBore) else self.bore_diameter
-
-    @property
-    def bears(self) -> Any:
-        """Width over which it presses [mm]: a bearing's ring may be narrower than the eye."""
-        if isinstance(self.bore, SphericalBore):
-            return np.minimum(self.width, self.bore.bearing.ring_width)
-        return self.width
-
-    @property
-    def tongue(self) -> Any:
-        """Thickness on the pin between its supports [mm]."""
-        return self.bore.bearing.ball_width if isinstance(self.bore, SphericalBore) else self.width
-
-    @property
-    def _loose(self) -> bool:
-        """Whether the pin has play in the eye."""
-        return isinstance(self.bore, PlainBore) and bool(np.any(np.asarray(self.bore.gap) > 0.0))
-
-    @property
-    def rubbing(self) -> tuple[Any, float]:
-        """Diameter [mm] on which the joint turns under load, and the friction there [-]."""
-        if isinstance(self.bore, SphericalBore):
-            return self.bore.bearing.ball_diameter, race_friction("steel on steel")
-        bushed = isinstance(self.bore, BushBore)
-        return self.pin.diameter, race_friction("steel on bronze" if bushed else "steel on steel")
-
-    @property
-    def wall(self) -> Any:
-        """Metal beside the bore [mm]."""
-        return (self.diameter - self.bore_diameter) / 2.0
 
     def rules(self, site: AtTip) -> Iterator[Rule]:
         """Rules of the eye."""
@@ -266,19 +115,6 @@ class Eye(Group, Answers[AtTip]):
             )  # fmt: skip
             yield from seat_rules(f"{field}.bore.bearing", bore.bearing, self.diameter)
 
-    @property
-    def stack(self) -> Any:
-        """What the pin goes through [mm]."""
-        sides = 2.0 if self.pin.support == "both sides" else 1.0
-        return self.tongue + sides * (self.pin.ear + self.pin.gap)
-
-    @property
-    def last_plane(self) -> Any:
-        """From the head's side to the last shear plane [mm], the head on an ear where there are two."""
-        if self.pin.support == "one side":
-            return self.tongue + self.pin.gap
-        return self.stack - self.pin.ear
-
     def bought(self, site: AtTip) -> Sequence[Bought]:
         """Pin, and bush or bearing."""
         pin, bore = self.pin, self.bore
@@ -289,22 +125,6 @@ class Eye(Group, Answers[AtTip]):
             size = f"{pin.diameter:g} x {bore.outside:g} x {self.width:g} mm"
             found.append(Bought(f"bush {size}, {bore.material.name}", 1, f"eye, {bore.fit}"))
         return found
-
-    def pressed(self, material: Material) -> Pressed | None:
-        """The bush or the bearing's ring in the eye; None for a plain bore."""
-        bore = self.bore
-        if isinstance(bore, BushBore):
-            return Pressed(
-                "eye bush", bore.outside, self.pin.diameter, self.wall, self.width, material, bore.material,
-                bore.fit,
-            )  # fmt: skip
-        if isinstance(bore, SphericalBore):
-            of = bore.bearing
-            return Pressed(
-                "eye bearing's ring", of.outside, of.ball_diameter, self.wall, of.ring_width, material,
-                steel(RING_STEEL), f"{bore.fit}/{RING_CLASS}",
-            )  # fmt: skip
-        return None
 
     def standing(self, site: AtTip) -> Iterator[Check]:
         """The press of a bush or a bearing."""
@@ -362,7 +182,7 @@ class Eye(Group, Answers[AtTip]):
             )
         ]
 
-    def kinds(self) -> list[Kind]:
+    def kinds(self, site: AtTip) -> list[Kind]:
         """What can fail of it and of its pin."""
         found = [Kind("pin in a lug", "eye"), Kind("pin", "eye pin", {"walked out": KEPT})]
         pressed = {"bushed": "eye bush", "spherical": "eye bearing"}.get(self.bore.type)
@@ -375,126 +195,31 @@ class Eye(Group, Answers[AtTip]):
         material, required = site.metal, site.required(case)
         force, _ = resultant(site.actions(case), np.zeros(3))
         across = np.hypot(force[..., 0], force[..., 1])
-        yield from self._lug_modes(material, case.name, force, across, required)
-        yield from self._bearing_modes(material, case.name, across, required)
-        yield from self._pin_modes(case.name, across, required)
-        yield from self._seat_modes(site, case, np.abs(force[..., 2]))
+        yield from lug_modes(self, material, case.name, force, across, required)
+        yield from bearing_modes(self, material, case.name, across, required)
+        yield from pin_modes(self, case.name, across, required)
+        yield from seat_modes(self, site, case, np.abs(force[..., 2]))
 
-    def _lug_modes(
-        self, material: Material, case: str, force: Any, across: Any, required: Required
-    ) -> Iterator[Check]:
-        bore, t, r = self.bore_diameter, self.width, self.diameter / 2.0
-        on = partial(check, load_case=case)
-        pull = np.abs(force[..., 0])
-        net = work(lug.net_section_stress, P=pull, w=self.diameter, D_h=bore, t=t)
-        for kind, strength, factor in required.both(
-            material.yield_strength, material.ultimate_strength
-        ):
-            yield on(
-                f"eye net section, {kind}", "net tension", demand=net, capacity=strength, unit="MPa",
-                required=factor,
-                note="the part of the load along the arm",
-            )  # fmt: skip
-        yield on(
-            "eye shear-out", "shear-out", demand=across, unit="N", required=required.on_ultimate,
-            capacity=work(lug.tear_out_load, R=r, D_h=bore, t=t, F_s=material.shear_ultimate),
-            note="whichever way the load points",
-        )  # fmt: skip
-        F_y = material.yield_strength
-        along = work(
-            lug.axial_load, w=self.diameter, D_h=bore, R=r, t=t, r=r, F_tu=F_y, F_ty=F_y,
-            F_su=F_y / np.sqrt(3.0),
-        )  # fmt: skip
-        side = work(lug.transverse_load, h=self.wall, D_h=bore, t=t, F_ty=F_y)
-        yield on(
-            "eye, slanting load, yield", "lug", capacity=1.0, unit="-", required=required.on_yield,
-            demand=work(lug.oblique_use, P_a=force[..., 0], P_au=along, P_t=force[..., 1], P_tu=side),
-            note="a push is taken like a pull of its size",
-        )  # fmt: skip
-        one = PinnedPlate(
-            self.diameter, bore, self.presses, t, r, r, self.wall, radius=r,
-            braced=self.pin.support == "both sides", turning=isinstance(self.bore, PlainBore),
-            note="whichever way the load points",
-        )  # fmt: skip
-        yield from standard_modes(one, "eye", material, case, across, across, required)
-        yield from manual_modes(one, "eye", material, case, force, pull, required)
+    def marks(self, site: AtTip) -> Marks:
+        """Its bore with limits, and its outside."""
+        from parts.core.drawing import Hole, Linear, Marks, Radius
 
-    def _bearing_modes(
-        self, material: Material, case: str, across: Any, required: Required
-    ) -> Iterator[Check]:
-        near = self.diameter / 2.0 / self.presses
-        pressure = work(lug.bearing_stress, P=across, D_p=self.presses, t=self.bears)
-        yield from wall_bearing_modes("eye", "eye", material, near, pressure, case, required)
-        if isinstance(self.bore, SphericalBore):
-            of = self.bore.bearing
-            C_0 = work(
-                rod_end.race_capacity,
-                E=of.ball_diameter,
-                T=of.ring_width,
-                p=steel(RING_STEEL).yield_strength,
-            )
-            yield check(
-                "eye bearing, static load", "bearing", load_case=case, demand=across, capacity=C_0, unit="N",
-                required=required.on_yield,
-                note="generic: the ball on the projected width of its ring, at the yield of a 150 ksi steel; a "
-                "maker's static rating may be higher or lower",
-            )  # fmt: skip
+        half, bore = float(self.width) / 2.0, float(self.bore_diameter)
+        of, words = self.bore_limits(), FINE
         if isinstance(self.bore, BushBore):
-            yield check(
-                "eye bush bearing, ultimate", "bearing", load_case=case, demand=across, unit="N",
-                capacity=work(
-                    lug.bush_load, D_p=self.pin.diameter, t=self.width, F_cy=self.bore.material.yield_strength
-                ),
-                required=required.on_ultimate, note="tensile yield for the compressive",
-            )  # fmt: skip
-
-    def _seat_modes(self, site: AtTip, case: LoadCase, along: Any) -> Iterator[Check]:
-        """What keeps a bearing or a bush in its seat along the pin: a stated force, or the press at its loosest."""
-        pressed = self.pressed(site.metal)
-        if pressed is None or isinstance(self.bore, PlainBore):
-            return
-        if isinstance(self.bore, BushBore) and self.pin.support == "both sides":
-            return  # the ears on both sides keep it in
-        stated, required = self.bore.retention, site.required(case)
-        name = "eye bearing" if isinstance(self.bore, SphericalBore) else "eye"
-        if not np.any(stated):
-            yield pressed.along(name, case.name, along, required)
-            return
-        yield check(
-            f"{name} {pressed.name.split()[-1]}, pushed out along its bore", "push-out", load_case=case.name,
-            demand=along, capacity=stated, unit="N", required=required.on_yield, note="the stated `retention`",
+            words = f"{FINE}\nfor bush, {self.bore.fit}"
+        elif isinstance(self.bore, SphericalBore):
+            words = f"{FINE}\nseat for {self.bore.bearing.designation}"
+        hole = Hole(
+            "bore of the eye", (0, 0, half), -Z, bore, through=2 * half, fit=of.tolerance_class, limits=of.sizes,
+            callout=words,
         )  # fmt: skip
-
-    def _pin_modes(self, case: str, across: Any, required: Required) -> Iterator[Check]:
-        pin = self.pin
-        d, made = pin.diameter, pin.material
-        if pin.support == "both sides":
-            shear = work(pins.double_shear, F=across, D=d)
-            arm = work(pins.double_shear_arm, t1=pin.ear, t2=self.tongue, g=pin.gap)
-            moment = work(pins.double_shear_moment, P=across, b=arm)
-        else:
-            shear = work(pins.single_shear, F=across, D=d)
-            moment = work(pins.single_shear_moment, P=across, t1=pin.ear, t2=self.tongue, g=pin.gap)
-        yield check(
-            "eye pin, shear", "shear", load_case=case, demand=shear, capacity=made.shear_ultimate, unit="MPa",
-            required=required.on_ultimate,
-        )  # fmt: skip
-        single = np.where(pin.support == "both sides", across / 2.0, across)
-        yield check(
-            "eye pin, shear with bending", "shear and bending", load_case=case, capacity=1.0, unit="-",
-            demand=work(
-                pins.shear_and_bending, V=single, V_u=work(pins.shear_load, D=d, F_s=made.shear_ultimate, n=1.0),
-                M=moment, M_u=work(pins.bending_moment_capacity, D=d, F=made.ultimate_strength, k=1.0),
-            ),
-            required=required.on_ultimate,
-        )  # fmt: skip
-        bending = work(pins.bending_stress, M=moment, D=d)
-        for kind, strength, factor in required.both(made.yield_strength, made.ultimate_strength):
-            yield check(
-                f"eye pin, bending, {kind}", "bending", load_case=case, demand=bending, capacity=strength,
-                unit="MPa",
-                required=factor,
-            )  # fmt: skip
+        r = float(self.diameter) / 2.0
+        sizes = (
+            Radius("eye", (0, 0, half), Z, (X + Y) / np.sqrt(2.0), r, view="front"),
+            Linear("width of the eye", (r, 0, -half), (r, 0, half), Z, 2 * half, view="top"),
+        )
+        return Marks(sizes, (hole,))
 
     def solid(self, edge_break: float) -> cq.Workplane:
         """The round boss of the eye, its outside edges broken, not yet bored."""

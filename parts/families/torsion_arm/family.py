@@ -17,16 +17,17 @@ from parts.core.freebody import Acting, reacting
 from parts.core.loadpath import Notch, Span
 from parts.core.loads import Action, LoadCase, point_actions, resultant
 from parts.core.part import Bought, Part, Piece
-from parts.core.rules import Rule, at_least, at_most
+from parts.core.rules import Rule
 from parts.core.ways import Kind
 from parts.families.torsion_arm.arm import Arm
 from parts.families.torsion_arm.blade import Blade, blade_rules
-from parts.families.torsion_arm.clamp_bore import ClampBore
-from parts.families.torsion_arm.ends import ClevisEnd, TappedEnd
+from parts.families.torsion_arm.clevis_end import ClevisEnd
 from parts.families.torsion_arm.eye import Eye
 from parts.families.torsion_arm.hub import Hub
+from parts.families.torsion_arm.joining import joining_rules
 from parts.families.torsion_arm.sites import AtTip, InHub
 from parts.families.torsion_arm.slender import AtRoot, pocket_modes, toppling_modes
+from parts.families.torsion_arm.tapped_end import TappedEnd
 from parts.families.torsion_arm.torsion_bar import TorsionBar
 from parts.features.bolts.hardware import galvanic_cautions
 from parts.features.press.pressed import coating_facts
@@ -171,60 +172,7 @@ class TorsionArm(Part):
         yield from self.end.rules(self._tip_of(self.material))
         yield from blade_rules(self.blade, "arm", c)
         yield from self.bar.rules("bar", self.arm.length, self.hub.bore.shaft)
-        yield from self._joining_rules()
-
-    def _joining_rules(self) -> Iterator[Rule]:
-        """Rules that hold the arm against its hub and its end."""
-        blade, arm = self.blade, self.arm
-        long = np.sqrt(1.0 + blade.slope**2)
-        flare = np.maximum(blade.root().rim[1], blade.straight(0.0) / long)
-        yield at_least(
-            "hub.flare", "hub.diameter", self.hub.diameter / 2.0 - blade.straight(0.0) / long, 0.5,
-            "the arm is wider than the hub that it runs into", "make the hub larger, or the arm narrower",
-        )  # fmt: skip
-        yield at_least(
-            "hub.root", "arm.root_fillet", np.sqrt(np.maximum(self.hub.diameter**2 / 4.0 - flare**2, 0.0)), 0.5,
-            "the fillets would run round the hub", "make the root fillet smaller, or the arm narrower",
-        )  # fmt: skip
-        tall = _reach(blade, 0.0, blade.start, 0.0)
-        yield at_least(
-            "hub.cover", "hub.width", self.hub.width, 2.0 * tall,
-            "the arm stands over the faces of the hub",
-            "make the hub wider, or the arm thinner or less cranked",
-        )  # fmt: skip
-        tall = _reach(blade, blade.end, blade.reach, arm.crank)
-        yield at_least(
-            "end.cover", "end", self.end.height, 2.0 * tall,
-            "the arm stands over the faces of its end",
-            "make the end wider along the bar, or the arm thinner there",
-        )  # fmt: skip
-        ends = np.minimum(blade.thickness(0.0), blade.thickness(blade.reach + 3.0))
-        yield at_least(
-            "arm.wedge", "arm.end_thickness", ends, 1.0, "the arm tapers to nothing within its end",
-            "taper its thickness less",
-        )  # fmt: skip
-        yield at_least(
-            "arm.point", "arm.end_width", np.minimum(blade.straight(0.0), blade.straight(blade.reach)), 2.0,
-            "the arm tapers to a point within its end", "taper its width less",
-        )  # fmt: skip
-        if isinstance(self.end, Eye):
-            yield at_least(
-                "end.flare", "end.diameter", self.end.rim - blade.straight(blade.reach) / long, 0.5,
-                "the arm is wider than the eye that it runs into",
-                "make the eye larger, or the arm narrower there",
-            )  # fmt: skip
-        else:
-            yield at_least(
-                "end.flare", "arm.end_fillet", self.end.width / 2.0, blade.tip().rim[1],
-                "the arm with its end fillets is wider than the block that it runs into",
-                "make the block wider, or the arm or its end fillets smaller",
-            )  # fmt: skip
-        if isinstance(self.hub.bore, ClampBore):
-            room = np.pi / 2.0 - np.arcsin(np.minimum(flare / (self.hub.diameter / 2.0), 1.0))
-            yield at_most(
-                "clamp.turned", "hub.bore.clocking", np.abs(self.hub.bore.clocking), room,
-                "the ears of the clamp would run into the arm", "turn the slit less", unit="deg",
-            )  # fmt: skip
+        yield from joining_rules(self.hub, self.blade, self.end)
 
     def _actions(self, case: LoadCase) -> Sequence[Action]:
         return point_actions(case, self.points())
@@ -306,8 +254,8 @@ class TorsionArm(Part):
             Kind("arm"),
             *([] if self.arm.pocket is None else [Kind("pocketed arm")]),
             Kind("hub walls"),
-            *self.hub.bore.kinds(),
-            *self.end.kinds(),
+            *self.hub.bore.kinds(self._in_hub),
+            *self.end.kinds(self._at_tip),
             Kind("torsion bar", "bar", {"bent": HELD}),
         ]
 
@@ -460,7 +408,7 @@ class TorsionArm(Part):
     def drawn(self) -> Sequence[Drawn]:
         from parts.families.torsion_arm.drawing import arm_drawn
 
-        return [arm_drawn(self.hub, self.blade, self.end, self._at_tip, float(self.edge_break))]
+        return [arm_drawn(self.hub, self._in_hub, self.blade, self.end, self._at_tip)]
 
     def build(self) -> Sequence[Piece]:
         from parts.families.torsion_arm import blade_solid
@@ -471,12 +419,3 @@ class TorsionArm(Part):
         body = body.union(self.end.solid(c).translate((float(place[0]), 0.0, float(place[2]))))
         body = self.end.cut_from(body, c, place)
         return [Piece("part", self.metal, self.hub.bore.cut_from(body, float(self.hub.width)))]
-
-
-def _reach(blade: Blade, low: Any, high: Any, middle: Any) -> Any:
-    """How far the blade stands off a plane z = middle between two x [mm]; straight, so its ends decide."""
-    return np.maximum.reduce(
-        np.broadcast_arrays(
-            *(np.abs(blade.middle(x) - middle) + blade.thickness(x) / 2.0 for x in (low, high))
-        )
-    )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from functools import partial
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any, ClassVar, Literal
 
 import numpy as np
 from pydantic import Field, model_validator
@@ -27,13 +27,18 @@ from parts.strength.shafts import flats, polygon_hub
 if TYPE_CHECKING:
     import cadquery as cq
 
+    from parts.core.drawing import Dimension, Marks
 
+
+Z = np.eye(3)[2]
 THICKEST = polygon_hub.THICKEST
 """A ligament thicker than this share of the width across the flats counts as this thick [-]: the study ends there."""
 
 
 class FlatsBore(Group, Answers[InHub]):
     """A square or hexagon bore."""
+
+    seen_from_below: ClassVar[bool] = False
 
     type: Literal["square", "hex"] = Field(description="A square bore, or a hexagon one.")
     across_flats: PositiveLength = Field(description="Across the flats of the bar's end.")
@@ -148,7 +153,7 @@ class FlatsBore(Group, Answers[InHub]):
             "the lead-in reaches beyond the corners of the bore", "lessen the lead-in",
         )  # fmt: skip
 
-    def kinds(self) -> list[Kind]:
+    def kinds(self, site: InHub) -> list[Kind]:
         """What can fail of it."""
         return [Kind("polygon in a hub", "bore")]
 
@@ -210,6 +215,34 @@ class FlatsBore(Group, Answers[InHub]):
             "clocking of a flat": (np.degrees(self.clocking), "deg"),
             **limit_facts("across the flats", self.bore_limits()),
         }
+
+    def marks(self, site: InHub) -> Marks:
+        """The width across its flats, the reliefs of its corners, and how it stands to the arm."""
+        from parts.core.drawing import Callout, Diameter, Linear, Marks
+
+        half = float(site.width) / 2.0
+        across, turn, of = float(self.bore), float(self.clocking), self.bore_limits()
+        way = np.array([np.cos(turn), np.sin(turn), 0.0])
+        corner = np.pi / self.sides
+        reach = across / 2 / np.cos(corner)
+        at = reach * np.array([np.cos(turn + corner), np.sin(turn + corner), 0.0]) + Z * half
+        relief = Diameter("corner relief", at, Z, float(self.corner_relief))
+        rim = at + relief.value / 2 * np.array([np.cos(turn + corner), np.sin(turn + corner), 0.0])
+        sizes: list[Dimension] = [
+            Linear(
+                "across the flats of the bore", Z * half - way * across / 2, Z * half + way * across / 2, way,
+                across, callout=f"{self.type} bore", view="front", fit=of.tolerance_class, limits=of.sizes,
+            ),
+            Callout("corner reliefs", rim, f"{self.sides}× {{0}} at the corners", (relief,), view="front"),
+        ]  # fmt: skip
+        notes = []
+        if self.lead_in > 0.0:
+            notes.append(f"Lead-in {float(self.lead_in):g} mm × 45° at both mouths of the bore.")
+        if turn:
+            notes.append(
+                f"The middle of a flat stands {np.degrees(turn):.2f}° from the arm's centre line."
+            )
+        return Marks(tuple(sizes), notes=tuple(notes))
 
     def cut_from(self, body: cq.Workplane, width: float) -> cq.Workplane:
         """Cut the bore, its reliefs and its lead-in; the hub lies from -width/2 to width/2."""

@@ -26,10 +26,12 @@ from parts.inputs.quantities import PositiveLength
 if TYPE_CHECKING:
     import cadquery as cq
 
+    from parts.core.drawing import Marks
     from parts.core.feature import Feature
 
     _: tuple[type[Feature[InHub]], ...] = (SplineBore, FlatsBore, ClampBore)
 
+Z = np.eye(3)[2]
 HubBore = Annotated[SplineBore | FlatsBore | ClampBore, Field(discriminator="type")]
 
 
@@ -73,6 +75,20 @@ class Hub(Group, Answers[InHub]):
                 unit="MPa", required=factor,
                 note="W = b (D³ - d³)/(6 D) of the two walls, under the whole torque",
             )  # fmt: skip
+
+    def marks(self, site: InHub) -> Marks:
+        """Its boss and its bore."""
+        from parts.core.drawing import CentreLine, Diameter, Linear, Marks
+
+        wide, half = float(self.diameter), float(self.width) / 2.0
+        sizes = (
+            Diameter("hub", (0, 0, half), Z, wide, view="front"),
+            Linear(
+                "width of the hub", (-wide / 2, 0, -half), (-wide / 2, 0, half), Z, 2 * half, view="top"
+            ),
+        )  # fmt: skip
+        axis = CentreLine((0, 0, -half), (0, 0, half))
+        return Marks(sizes, centres=(axis,)) + self.bore.marks(site)
 
     def solid(self, edge_break: float) -> cq.Workplane:
         """The boss with its outside edges broken, and the ears of a clamp; not yet bored."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from functools import partial
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any, ClassVar, Literal
 
 import numpy as np
 from pydantic import Field
@@ -27,6 +27,9 @@ from parts.strength.shafts import spline as dudley
 if TYPE_CHECKING:
     import cadquery as cq
 
+    from parts.core.drawing import Dimension, Marks
+
+X, _, Z = np.eye(3)
 STEELS = ("low-alloy steel", "carbon steel", "stainless steel")
 MPA_PER_BRINELL = 3.45
 """Tensile strength of steel per unit of Brinell hardness [MPa]; ASTM A370 conversions, from memory."""
@@ -39,6 +42,8 @@ ROOTS = (3.0, False, "roots of teeth in the wall: three, common practice, no sou
 
 class SplineBore(Group, Answers[InHub]):
     """An involute spline of 30 degrees, side fit."""
+
+    seen_from_below: ClassVar[bool] = False
 
     type: Literal["spline"] = Field("spline", description="An involute spline of 30 degrees.")
     spline: SplineName = Field(description="Spline by its teeth and size.")
@@ -120,7 +125,7 @@ class SplineBore(Group, Answers[InHub]):
             "the lead-in chamfer eats the face of the hub", "lessen the lead-in",
         )  # fmt: skip
 
-    def kinds(self) -> list[Kind]:
+    def kinds(self, site: InHub) -> list[Kind]:
         """What can fail of it."""
         return [Kind("spline in a hub", "spline")]
 
@@ -223,6 +228,42 @@ class SplineBore(Group, Answers[InHub]):
             "clocking of the reference tooth": (np.degrees(self.clocking), "deg"),
             "change of arm angle for each tooth": (360.0 / self.spline.teeth, "deg"),
         }
+
+    def marks(self, site: InHub) -> Marks:
+        """Its spline, the lead-in, and how the teeth stand to the arm."""
+        from parts.core.drawing import Callout, Diameter, Linear, Marks
+
+        half = float(site.width) / 2.0
+        one = self.spline
+        small = float(one.minor_internal)
+        lead = float(self.lead_in)
+        turn = np.radians(150.0)
+        at = np.array([small / 2 * np.cos(turn), small / 2 * np.sin(turn), half])
+        words = f"spline {one.designation}, see notes\nminor diameter {{0}}"
+        sizes: list[Dimension] = [
+            Callout(
+                "spline",
+                at,
+                words,
+                (Diameter("minor diameter", (0, 0, half), Z, small),),
+                view="front",
+            ),
+        ]
+        if lead > 0.0:
+            cone = small + 2.0 * lead
+            mouth = Callout(
+                "lead-in", (-cone / 2 + lead / 2, 0, half - lead / 2), "lead-in {0} × 45°, both ends",
+                (Linear("lead-in", (0, 0, half - lead), (0, 0, half), Z, lead),), view="top",
+            )  # fmt: skip
+            sizes.append(mouth)
+        clock = np.degrees(float(self.clocking))
+        notes = (
+            f"Internal involute spline {one.designation}: {one.teeth} teeth, 30° pressure angle, side fit; "
+            f"pitch diameter {one.pitch_diameter:.4f} mm, major {one.major_internal:.3f}, "
+            f"minor {one.minor_internal:.3f} mm.",
+            f"A tooth space of the hub stands {clock:.2f}° from the arm's centre line, counter-clockwise as drawn.",
+        )
+        return Marks(tuple(sizes), notes=notes)
 
     def cut_from(self, body: cq.Workplane, width: float) -> cq.Workplane:
         """Cut the bore and its lead-in chamfers; the hub lies from -width/2 to width/2."""

@@ -9,13 +9,12 @@ from parts.features.fork.ears import EarPair
 from parts.features.fork.nose import OGIVE_TIP, Nose
 from parts.features.fork.throat import RodEndThroat
 from parts.features.pins.pin import BushedHole, ClearanceHole, ReamedHole, TappedHole
+from parts.features.press.fit import FINE
 from parts.standards.fits.iso286 import class_limits
 
 X, Y, Z = np.eye(3)
 THROAT_CLASS = "H11"
 """Tolerance of a throat: never narrower than what its stack was given room in; common practice, no source."""
-FINE = "Ra 1.6"
-"""Surface of a bore that a pin or bush sits in; common practice, no source."""
 
 
 def ear_marks(

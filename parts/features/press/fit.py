@@ -17,6 +17,8 @@ ShaftClass = Annotated[str, Field(pattern=r"^[a-z]{1,2}\d{1,2}$")]
 FitPair = Annotated[str, Field(pattern=r"^[A-Z]{1,2}\d{1,2}/[a-z]{1,2}\d{1,2}$")]
 """Fit of a shaft in a hole, the hole's class first, as H7/p6."""
 
+FINE = "Ra 1.6"
+"""Surface of a bore that a pin or bush sits in; common practice, no source."""
 RING_CLASS = "h6"
 """Tolerance of a bearing's outside, about; ISO 12240-1 and ISO 492 give 0 to -9 µm and so, from memory."""
 

@@ -1,14 +1,14 @@
-"""What stands at the end of an arm in place of an eye: a clevis, or a block tapped for a rod end.
+"""A block at the end of an arm, tapped for a rod end.
 
-Axes of the feature: origin at the load point, the arm comes from -x, pin and bar lie on z. Each end has a flat
-back, `set_back` behind its load point, which the arm runs into.
+Axes of the feature: origin at the load point, the middle of the ball; the arm comes from -x, the bar's direction is z.
+It has a flat back, `set_back` behind its load point, which the arm runs into.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from functools import partial
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any, ClassVar, Literal
 
 import numpy as np
 from pydantic import Field
@@ -23,8 +23,6 @@ from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.families.torsion_arm.sites import AtTip
 from parts.features.bolts.hardware import SURFACES, male_class
-from parts.features.fork.fork import Ears, InFork
-from parts.features.fork.throat import RodEndThroat
 from parts.features.section.notches import same, tapped_relief
 from parts.features.section.outlines import chamfered
 from parts.features.thread import threaded
@@ -45,10 +43,11 @@ from parts.strength.section.outline import circle
 if TYPE_CHECKING:
     import cadquery as cq
 
-    from parts.core.drawing import Marks
+    from parts.core.drawing import Dimension, Marks
     from parts.core.loadpath import Span
     from parts.core.supports import Applied
 
+X, Y, Z = np.eye(3)
 LEAD = 1.0
 """Turns at the tip of a rod end's shank that do not bear in full [-]; common practice, no source."""
 PULSATING, TO_AND_FRO = 0.5, 0.25
@@ -63,95 +62,10 @@ FLOOR = 2.0
 """Solid metal between the tip of a tapped hole and the back of its block [mm]."""
 
 
-class ClevisEnd(Group, Answers[AtTip]):
-    """Two ears with the pin along the bar."""
-
-    type: Literal["clevis"] = Field("clevis", description="Two ears, their pin along the bar.")
-    ears: Ears = Field(description="The ears, their throat and their pin.")
-
-    @property
-    def set_back(self) -> Any:
-        """Load point to the flat back [mm]."""
-        return self.ears.back
-
-    @property
-    def rim(self) -> float:
-        """Radius of a round end [mm]: none here."""
-        return 0.0
-
-    @property
-    def rubbing(self) -> tuple[Any, float]:
-        """Diameter [mm] on which the joint turns under load, and the friction there [-]."""
-        throat, mu = self.ears.throat, race_friction("steel on steel")
-        if isinstance(throat, RodEndThroat):
-            return throat.rod_end.ball_diameter, mu
-        return self.ears.pin.diameter, mu
-
-    @property
-    def width(self) -> Any:
-        """Width of the back across the arm, y [mm]."""
-        return self.ears.width
-
-    @property
-    def height(self) -> Any:
-        """Height of the back along the bar, z [mm]."""
-        return self.ears.height
-
-    def in_fork(self, site: AtTip) -> InFork:
-        """Where its ears stand."""
-        return InFork(
-            field=f"{site.field}.ears", metal=site.metal, edge_break=site.edge_break, backed=site.room,
-            actions=site.actions, required=site.required,
-        )  # fmt: skip
-
-    def rules(self, site: AtTip) -> Iterator[Rule]:
-        return self.ears.rules(self.in_fork(site))
-
-    def spans(self, site: AtTip) -> Sequence[Span]:
-        return self.ears.spans(self.in_fork(site))
-
-    def facts(self, site: AtTip) -> Mapping[str, tuple[Any, str]]:
-        return self.ears.facts(self.in_fork(site))
-
-    def cautions(self, site: AtTip) -> Sequence[str]:
-        return self.ears.cautions(self.in_fork(site))
-
-    def bought(self, site: AtTip) -> Sequence[Bought]:
-        return self.ears.bought(self.in_fork(site))
-
-    def standing(self, site: AtTip) -> Iterator[Check]:
-        return self.ears.standing(self.in_fork(site))
-
-    def touching(self, site: AtTip) -> Mapping[str, str]:
-        return self.ears.touching(self.in_fork(site))
-
-    def details(self, site: AtTip, modes: Modes) -> Sequence[Detail]:
-        return self.ears.details(self.in_fork(site), modes)
-
-    def kinds(self) -> list[Kind]:
-        """What can fail of it."""
-        return self.ears.kinds(InFork(field="end.ears", metal=self.ears.pin.material))
-
-    def modes(self, site: AtTip, case: LoadCase) -> Iterator[Check]:
-        return self.ears.modes(self.in_fork(site), case)
-
-    def applied(self, site: AtTip, case: LoadCase) -> Sequence[Applied]:
-        return self.ears.applied(self.in_fork(site), case)
-
-    def marks(self, site: AtTip) -> Marks:
-        return self.ears.marks(self.in_fork(site))
-
-    def solid(self, edge_break: float) -> cq.Workplane:
-        """The end, pin hole and all."""
-        return self.ears.solid(edge_break)
-
-    def cut_from(self, body: cq.Workplane, edge_break: float, place: Any) -> cq.Workplane:
-        """Cut what reaches into the arm: nothing, for the ears come bored."""
-        return body
-
-
 class TappedEnd(Group, Answers[AtTip]):
     """A block tapped along the arm for the shank of a male rod end; its ball's middle is the load point."""
+
+    seen_from_its_end: ClassVar[bool] = True
 
     type: Literal["tapped"] = Field("tapped", description="A block tapped for a male rod end.")
     rod_end: RodEndName = Field(description="Male rod end by its designation.")
@@ -171,6 +85,11 @@ class TappedEnd(Group, Answers[AtTip]):
     def set_back(self) -> Any:
         """Load point to the flat back [mm]."""
         return self.stand_off + self.length
+
+    @property
+    def ahead(self) -> Any:
+        """Load point back to the face that the arm is measured to [mm]."""
+        return self.stand_off
 
     @property
     def rim(self) -> float:
@@ -301,7 +220,7 @@ class TappedEnd(Group, Answers[AtTip]):
         """The surface of what touches the end, by name."""
         return {f"rod end {self.rod_end.designation}": SURFACES["rod end"]}
 
-    def kinds(self) -> list[Kind]:
+    def kinds(self, site: AtTip) -> list[Kind]:
         """What can fail of it, and of the rod end that screws in."""
         return [
             Kind("rod end", "rod end"),
@@ -390,6 +309,74 @@ class TappedEnd(Group, Answers[AtTip]):
                 demand=stress, capacity=strength, required=factor,
                 note="at the mouth of the hole, bent about its weaker axis",
             )  # fmt: skip
+
+    def marks(self, site: AtTip) -> Marks:
+        """Its block, and the tapped hole with its relief."""
+        from parts.core.drawing import (
+            Callout,
+            CentreLine,
+            Diameter,
+            Hole,
+            Linear,
+            Marks,
+            ThreadLines,
+        )
+
+        edge_break = float(site.edge_break)
+        thread, off, long = self.thread, float(self.stand_off), float(self.length)
+        wide, high, depth = float(self.width) / 2.0, float(self.height) / 2.0, float(self.depth)
+        drilled = depth + float(threaded.behind_thread(thread, relief=self.relief))
+        minor, major = float(thread.minor_internal), float(thread.major)
+        hole = Hole(
+            "tapped end", (-off, 0, 0), -X, minor, depth=drilled, thread=thread, tapped=depth,
+            countersink=major + 2.0 * edge_break, view="right",
+        )  # fmt: skip
+        sizes: list[Dimension] = [
+            Linear(
+                "length of the block",
+                (-off - long, wide, 0),
+                (-off, wide, 0),
+                X,
+                long,
+                view="front",
+            ),
+            Linear(
+                "width of the block", (-off, -wide, 0), (-off, wide, 0), Y, 2 * wide, view="right"
+            ),
+            Linear(
+                "height of the block", (-off, 0, -high), (-off, 0, high), Z, 2 * high, view="top"
+            ),
+        ]
+        if self.relief:
+            groove = float(thread.relief("internal").diameter)
+            x = -off - (depth + drilled) / 2.0
+            parts: tuple[Any, ...] = (
+                Diameter("relief", (x, 0, 0), X, groove),
+                Linear(
+                    "width of the relief",
+                    (-off - drilled, 0, 0),
+                    (-off - depth, 0, 0),
+                    X,
+                    drilled - depth,
+                ),
+            )
+            sizes.append(
+                Callout("relief", (x, 0, groove / 2), "relief {0} × {1} wide", parts, view="top")
+            )
+            sizes.append(
+                Linear(
+                    "depth of full thread", (-off - depth, 0, 0), (-off, 0, 0), X, depth, view="top"
+                )
+            )
+        lines = ThreadLines((-off - depth, 0, 0), (-off, 0, 0), major, minor, internal=True)
+        note = f"The rod end's middle stands {off:.2f} mm off the face; lock its jam nut."
+        return Marks(
+            tuple(sizes),
+            (hole,),
+            (lines,),
+            (CentreLine((-off - long, 0, 0), (-off, 0, 0)),),
+            (note,),
+        )
 
     def solid(self, edge_break: float) -> cq.Workplane:
         """The block, not yet tapped."""
