@@ -193,6 +193,56 @@ def test_a_strong_screw_sinks_its_head_into_the_plate():
     assert result("peg", force, **sunk("8.8", "close")).ok
 
 
+THICK = {"plate__thickness": "22 mm", "peg__boss__fillet": "5 mm"}
+
+
+def test_the_bolt_of_a_peg_tires():
+    """Half a million landings at half of 1.7 kN, four lives: 850·72/10 N on M10 (58.0 mm²), all of it felt, against
+    0.85·(150/10 + 45) MPa for ever over 1.2."""
+    spectrum = [{"cycles": 5e5, "share": 0.5}]
+    small = {"peg__thread": "M10", "peg__shoulder": "20 mm", **THICK}
+    found = result("peg", (0.0, -1700.0, 0.0), spectrum, **small)
+    one = falls_short(found, "peg bolt, fatigue of its thread", 850.0 * 72.0 / 10.0 / 2.0 / 57.99)
+    assert float(one.capacity) == pytest.approx(0.85 * (150.0 / 10.0 + 45.0))
+    assert result("peg", (0.0, -1700.0, 0.0), spectrum, **THICK).ok
+
+
+def test_a_bolt_is_tightened_until_its_thread_strips():
+    """M8 12.9 at 0.75·970 MPa·36.6 mm², a third more by the wrench, in 8 mm of 6061-T6; in 14 mm it holds."""
+    held = {"type": "bolt", "thread": "M8", "bolt_class": "12.9", "drill": "19 mm"}
+    by_hand = 0.75 * 970.0 * 1.35 * 36.609
+    for depth, holds in (("8 mm", False), ("14 mm", True)):
+        pedal = {**STUB, "retention": held | {"depth": depth}}
+        mounts = {f"mounts__{k}__bolt_class": "8.8" for k in range(3)}
+        found = result("pedal", (0.0, -200.0, 0.0), pedal=pedal, material="6061-T6", **mounts)
+        name = "pedal retaining tapped thread, stripped by tightening"
+        if not holds:
+            falls_short(found, name, by_hand)
+        assert found.ok == holds
+
+
+def test_a_shoulder_sinks_into_its_boss():
+    """0.75·830·84.27·1.35 N on the ring from 13 to 18 mm of 7075, which bears three quarters of its strength."""
+    force = (0.0, -1700.0, 0.0)
+    by_hand = 0.75 * 830.0 * 1.35 * 84.27 / (math.pi / 4.0 * (18.0**2 - 13.0**2))
+    falls_short(
+        result("peg", force, peg__shoulder="18 mm"), "peg, pressure under the shoulder", by_hand
+    )
+    assert result("peg", force).ok
+
+
+def test_a_plate_slides_to_and_fro_in_its_holes():
+    """A third of 5 kN through the middle on each mount, friction 0.1 of 0.75·0.65·640 MPa·36.6 mm² less what settles;
+    a tenth of it holds."""
+    force = through_the_middle(5000.0)
+    soft = {f"mounts__{k}__bolt_class": "8.8" for k in range(3)} | SHORT_PEG | THICK
+    found = result("peg", force, [{"cycles": 1e3, "share": 1.0}], **soft)
+    one = next(one for one in found.checks if one.name == "mounts, slip under the repeated load")
+    clamped = 0.75 * 0.65 * 580.0 * 36.609
+    assert not one.ok and not found.ok and float(one.demand) >= 5000.0 / 3.0 / (0.1 * clamped)
+    assert result("peg", force, [{"cycles": 1e3, "share": 0.1}], **soft).ok
+
+
 def slotted(*which, **more):
     slot = {"type": "slot", "travel": "6 mm"} | more
     return {f"mounts__{k}__hole": slot for k in which} | SHORT_PEG

@@ -23,11 +23,13 @@ from parts.families.foot_bracket.local import Beside, least_room
 from parts.families.foot_bracket.mount_set import MountSet, greatest
 from parts.families.foot_bracket.mounts import SEAT, MasterCylinder, Mount, Reservoir
 from parts.families.foot_bracket.peg import ForkedPeg, Peg
-from parts.families.foot_bracket.pivot import Pivot, SeatPivot
+from parts.families.foot_bracket.pivot import Pivot
 from parts.families.foot_bracket.plate import Plate, room_rules
 from parts.families.foot_bracket.posts import Post, PressedPin, ScrewPost
 from parts.families.foot_bracket.section.cut import PlateCut
 from parts.families.foot_bracket.section.layers import Layer, Prism
+from parts.families.foot_bracket.stub import BoltedOn, StubPivot
+from parts.families.foot_bracket.stud import Threaded
 from parts.features.bolts.group import centre_check
 from parts.features.bolts.hardware import galvanic_cautions
 from parts.features.bolts.torque import tightening_facts
@@ -58,7 +60,7 @@ class FootControlBracket(Part):
         "bracket z points outward, to the foot; the left-hand one is its mirror image, below z = 0"
     )
     not_covered: ClassVar[tuple[str, ...]] = (
-        "fatigue of bolts and pressed pins; that of the plate counts the edge of a hole in parted sections",
+        "fatigue of pressed pins; that of the plate counts the edge of a hole in parted sections",
         "the exact peak beside windows, bores and bosses: shown as three times the nominal stress",
         "sections other than straight across the line from a load to the mounts",
         "webs beside windows bent as a frame: in a section parted by windows, bending and pull are "
@@ -389,7 +391,8 @@ class FootControlBracket(Part):
 
     def kinds(self) -> Sequence[Kind]:
         bolted = [(f"mount {k + 1}", one) for k, one in enumerate(self.mounts)]
-        found = [Kind("window plate"), Kind("bolt group", "mounts")]
+        found = [Kind("window plate")]
+        found += [Kind(kind, "mounts") for kind in ("bolt group", "clamped plate")]
         found += [Kind("slot", "mounts")] if self._mounted.slotted else []
         found += [kind for name, one in bolted for kind in one.kinds(name)]
         loaded = {load.at for case in self.loads for load in case.forces}
@@ -402,10 +405,36 @@ class FootControlBracket(Part):
         return found
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
+        found = list(self._modes(case))
+        yield from found
+        yield from self._tired_bolts(case, {one.name: one.demand for one in found})
+
+    def _tired_bolts(self, case: LoadCase, demands: Mapping[str, Any]) -> Iterator[Check]:
+        """Every bolt under its pull that comes and goes."""
+        cycles = sum(block.cycles for one in self.loads for block in one.spectrum)
+        metal, t = self.metal, self.plate.thickness
+        bolts: list[tuple[str, Threaded, Any, Any]] = []
+        for k, mount in enumerate(self.mounts):
+            felt = mount.felt(metal, t, self._pad(self.fixtures()[k]))
+            bolts.append((f"mount {k + 1}", mount, felt, mount.settled(metal, t)))
+        others = {**self._levers(), "master cylinder": self.master_cylinder}
+        for name, one in others.items():
+            if isinstance(one, Threaded):
+                bolts.append((name, one, 1.0, 0.0))
+            elif isinstance(one, StubPivot) and isinstance(one.retention, BoltedOn):
+                bolts.append((f"{name} retaining", one.retention, 1.0, 0.0))
+        for name, bolt, felt, loss in bolts:
+            pull = demands.get(f"{name} bolt, proof load")
+            if pull is not None:
+                yield from bolt.tired_modes(name, pull, case, cycles, felt, loss)
+
+    def _modes(self, case: LoadCase) -> Iterator[Check]:
         yield from self._group_modes(case)
         required, metal, t = self.factors(case), self.metal, self.plate.thickness
         forces, rocked = self.bolt_forces(case)
-        yield from self._mounted.slot_checks(*self._in_the_joint(case), metal, case.name, required)
+        load = self._in_the_joint(case)
+        yield from self._mounted.slot_checks(*load, metal, case.name, required)
+        yield from self._mounted.sliding_check(*load, metal, t, case)
         rocking = np.hypot(*np.moveaxis(self.reactions(case)[1][..., :2], -1, 0))
         fixtures = self.fixtures()
         peg = fixtures[[one.name for one in fixtures].index("peg")]
@@ -459,10 +488,13 @@ class FootControlBracket(Part):
 
     def standing(self) -> Iterator[Check]:
         for k, mount in enumerate(self.mounts):
-            yield from mount.standing(f"mount {k + 1}", self.metal)
+            yield from mount.standing(f"mount {k + 1}", self.metal, self.plate.thickness)
+        if self.master_cylinder is not None:
+            yield from self.master_cylinder.standing(
+                "master cylinder", self.metal, self.plate.thickness
+            )
         for name, one in self._levers().items():
-            if isinstance(one, PressedPin | SeatPivot):
-                yield from one.standing(name, self.metal, self.plate.wall)
+            yield from one.standing(name, self.metal, self.plate, self.edge_break)
 
     def details(self) -> Sequence[Detail]:
         modes, metal = self.checks_under, self.metal

@@ -10,12 +10,12 @@ from typing import Any
 import numpy as np
 
 from parts.core.check import Check, check
-from parts.core.loads import Required
+from parts.core.loads import LoadCase, Required
 from parts.families.foot_bracket.mounts import Mount, SlottedHole
 from parts.features.bolts.group import Group
 from parts.standards.materials.materials import Material
 from parts.strength.bolted import group, joint, slots
-from parts.strength.method import Worked, work
+from parts.strength.method import Worked, plain, work
 from parts.strength.vectors import cross
 
 IN_LINE = 1e-6
@@ -24,6 +24,8 @@ IN_LINE = 1e-6
 CLAMPED = 1.35
 """What the mounts of a soft plate bear more than pins would, for each holds its pad from turning as well [-]: own
 finite elements of the example on four mounts, 12 mm thick, under a load down and one aside, gave up to 1.36 times."""
+AGAINST_SLIP = 1.1
+"""Factor asked against slip in service: EN 1993-1-8:2005, table 2.1, from memory."""
 NEAREST = 10.0
 """Distance of a load from a mount below which it counts as this [mm]."""
 
@@ -108,15 +110,10 @@ class MountSet:
         """The mounts with their slots running free, and the friction where nothing else holds along them."""
         if not self.slotted:
             return
-        free, held = self.without_friction(force, moment), []
+        free = self.without_friction(force, moment)
         alone = np.all(np.isfinite(free.value), axis=(-1, -2))
         forces, _, rocked = self.reactions(force, moment, by_friction=True)
-        faces = "steel on aluminium" if metal.family == "aluminium" else "steel on steel"
-        mu = slots.face_friction(f"{faces}, machined, dry")
-        for k, mount in enumerate(self.mounts):
-            pull = np.maximum(forces[..., k, 2], 0.0) + rocked[..., k]
-            clamped = joint.clamp_force(mount.least_preload().value, pull, 0.0)
-            held.append(slots.slip_resistance(clamped, mu, mount.hole_factor, gamma=1.0))
+        held = self._by_friction(forces, rocked, metal, np.zeros(len(self.mounts)))
         if np.any(alone):
             weakest = np.array([mount.shear_load() for mount in self.mounts])
             yield check(
@@ -128,9 +125,37 @@ class MountSet:
         asked = np.where(alone[..., None, None], 0.0, forces[..., :2])
         yield check(
             "mounts, slip along their slots", "slip", load_case=case, unit="-", capacity=1.0,
-            demand=work(slots.slip_use, V=asked, F_s=np.stack(np.broadcast_arrays(*held), axis=-1)),
+            demand=work(slots.slip_use, V=asked, F_s=held),
             required=required.on_ultimate,
             note="the friction that nothing but it holds; least preload, dry machined faces",
+        )  # fmt: skip
+
+    def _by_friction(self, forces: Any, rocked: Any, metal: Material, losses: Any) -> Any:
+        """Shear [N] that each mount holds by friction (..., n), its pull taken off the least preload."""
+        faces = "steel on aluminium" if metal.family == "aluminium" else "steel on steel"
+        mu, held = slots.face_friction(f"{faces}, machined, dry"), []
+        for k, mount in enumerate(self.mounts):
+            pull = np.maximum(forces[..., k, 2], 0.0) + rocked[..., k]
+            clamped = joint.clamp_force(mount.least_preload(losses[k]).value, pull, 0.0)
+            held.append(slots.slip_resistance(clamped, mu, mount.hole_factor, gamma=1.0))
+        return np.stack(np.broadcast_arrays(*held), axis=-1)
+
+    def sliding_check(
+        self, force: Any, moment: Any, metal: Material, thickness: Any, case: LoadCase
+    ) -> Iterator[Check]:
+        """The friction under a load that comes and goes: a plate that slides in its holes shakes its bolts loose and
+        bends them. A rare peak may slide it: the bolts then bear, and their shear and their holes are checked."""
+        if not case.spectrum:
+            return
+        most = max(block.share for block in case.spectrum)
+        forces, _, rocked = self.reactions(most * force, most * moment, by_friction=True)
+        losses = [plain(mount.settled(metal, thickness)) for mount in self.mounts]
+        yield check(
+            "mounts, slip under the repeated load", "slip", load_case=case.name, unit="-", capacity=1.0,
+            demand=work(
+                slots.slip_use, V=forces[..., :2], F_s=self._by_friction(forces, rocked, metal, losses)
+            ),
+            required=AGAINST_SLIP, note="least preload after settling, dry machined faces",
         )  # fmt: skip
 
     def group(self) -> Group | None:

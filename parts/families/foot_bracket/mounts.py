@@ -21,7 +21,6 @@ from parts.families.foot_bracket.local import plate_kind, root_spot
 from parts.families.foot_bracket.stud import Threaded, bolt_kind, of_one
 from parts.features.bolts.grip import choose_bolt, length_rule, of_size
 from parts.features.bolts.hardware import matching
-from parts.features.bolts.torque import SCATTER
 from parts.features.pins.bought_pin import row_of
 from parts.inputs.quantities import Angle, NonNegativeLength, Point2, PositiveLength
 from parts.standards.fasteners.counterbores import counterbore
@@ -30,7 +29,7 @@ from parts.standards.materials.materials import Material
 from parts.strength.bolted import group, joint, stiffness
 from parts.strength.bolted import plate as boltplate
 from parts.strength.bolted.slots import hole_factor
-from parts.strength.bolted.split_clamp import head_pressure, settling
+from parts.strength.bolted.split_clamp import settling
 from parts.strength.method import work
 from parts.strength.pinned import lug
 from parts.strength.plates.boss import boss_root_bending
@@ -45,8 +44,6 @@ AROUND = 2.0
 SPOTFACE_DEEPEST = 2.0
 HEAD = 1.5
 """Face of a socket head in diameters of its bolt, about (ISO 4762, d_w: M8 12.3, M10 15.3; from memory)."""
-CREEPS = 0.75
-"""Pressure under a head at which soft metal creeps, in tensile strengths [-]; see `Mount.standing`."""
 ROUGH = 25.0
 """Roughness height Rz of milled faces [um]; common practice, no source."""
 BOLT_E = 205e3
@@ -321,7 +318,7 @@ class Mount(Threaded):
             unit="N", required=required.on_ultimate,
             note="through the nearest edge, whichever way the bolt pushes",
         )  # fmt: skip
-        yield self.seated_mode(name, pull, case, required, self._settled(metal, grip))
+        yield self.seated_mode(name, pull, case, required, self.settled(metal, thickness))
         if isinstance(self.hole, TappedHole):
             yield from self.strip_modes(name, metal, grip, pull, case, required)
         if self.stands_off:
@@ -355,6 +352,26 @@ class Mount(Threaded):
                 capacity=strength, unit="MPa", required=factor,
             )  # fmt: skip
 
+    def felt(self, metal: Material, thickness: Any, pad: Any) -> Any:
+        """Share of a pull that the closed joint leaves to the bolt [-], all of it where its head bears elsewhere.
+
+        The bolt is taken as stiff as its shank all along, the joint as soft as what lies about the bolt on the plate.
+        """
+        if isinstance(self.hole, TappedHole):
+            return 1.0
+        d, grip = self.thread.major, self.gripped(thickness)
+        across, hole = self.bears_on, self._hole_under_head
+        room = 2.0 * pad if self.boss is None else self.boss.diameter
+        shank = np.pi / 4.0 * np.square(d)
+        return work(
+            joint.load_share,
+            k_b=work(stiffness.bolt_stiffness, A_d=shank, l_d=grip, A_t=shank, l_t=0.0, E=BOLT_E),
+            k_m=work(
+                stiffness.narrow_member_stiffness, E=metal.E, L=np.maximum(grip, 0.5 * across), d_w=across,
+                d_h=hole, D_A=np.maximum(room, across),
+            ),
+        )  # fmt: skip
+
     @property
     def cut_below(self) -> Any:
         """Diameter that is cut from the boss under the inner face [mm]; of a slot its length."""
@@ -363,9 +380,9 @@ class Mount(Threaded):
         hole = self.thread.major if of_thread else self.diameter + self.travel
         return np.maximum(hole, self.sunk) if inside else hole
 
-    def _settled(self, metal: Material, grip: Any) -> Any:
-        """What the bolt loses of its preload as the faces settle."""
-        deep = grip + (0.0 if self.onto is None else self.onto)
+    def settled(self, metal: Material, thickness: Any) -> Any:
+        """What the bolt loses of its preload as the faces settle [N]."""
+        deep = self.gripped(thickness) + (0.0 if self.onto is None else self.onto)
         d = self.thread.major
         return work(
             joint.embedding_loss, f_z=settling(ROUGH, True, 1, 1 if self.onto is None else 2),
@@ -373,28 +390,19 @@ class Mount(Threaded):
             k_m=work(stiffness.member_stiffness, E=metal.E, d=d, L=deep),
         )  # fmt: skip
 
-    def standing(self, name: str, metal: Material) -> Iterator[Check]:
-        """The metal under the head at the greatest preload; a bolt tapped into the plate has its head elsewhere.
-
-        Above this pressure the metal creeps away under the head and the preload with it.
-        """
+    def standing(self, name: str, metal: Material, thickness: Any) -> Iterator[Check]:
+        """The metal under the head, or the thread in the plate, at the greatest preload."""
         if isinstance(self.hole, TappedHole):
+            yield from self.tightened_modes(name, metal, self.gripped(thickness))
             return
-        d, hole = self.thread.major, self.diameter
-        # A slot takes its own strip off the ring: a hole of the same area stands for it.
-        hole = np.sqrt(
-            np.square(hole) + 4.0 / np.pi * hole * np.minimum(self.travel, WASHER * d - hole)
-        )
-        yield check(
-            f"{name}, pressure under the head", "head pressure", load_case="", unit="MPa",
-            demand=work(
-                head_pressure, F=work(joint.greatest_preload, F=self.preload, scatter=SCATTER),
-                d_w=self.bears_on, d_h=hole,
-            ),
-            capacity=CREEPS * metal.ultimate_strength, required=1.0,
-            note=f"{CREEPS:g} of the tensile strength, the least share that VDI 2230-1:2003, Table A9, prints for any "
-            "metal of its list",
-        )  # fmt: skip
+        yield self.pressed_mode(name, "head", metal, self.bears_on, self._hole_under_head)
+
+    @property
+    def _hole_under_head(self) -> Any:
+        """Diameter of the hole [mm]; a slot takes its own strip off the ring, as a hole of the same area."""
+        hole = self.diameter
+        strip = np.minimum(self.travel, WASHER * self.thread.major - hole)
+        return np.sqrt(np.square(hole) + 4.0 / np.pi * hole * strip)
 
     @property
     def bears_on(self) -> Any:
@@ -497,6 +505,10 @@ class MasterCylinder(Threaded):
         """Height of the face that the cylinder stands on [mm]."""
         return thickness + (0.0 if self.boss is None else self.boss.outer)
 
+    def standing(self, name: str, metal: Material, thickness: Any) -> Iterator[Check]:
+        """The metal under a nut or head, or the thread in the plate, at the greatest preload."""
+        yield from self.mounts()[0].standing(name, metal, thickness)
+
     def foot_rules(self, field: str) -> Iterator[Rule]:
         """Rules of the cylinder's foot."""
         yield at_least(
@@ -506,8 +518,7 @@ class MasterCylinder(Threaded):
 
     def kinds(self, name: str) -> list[Kind]:
         """What can fail of its holes and of the plate under its foot."""
-        hole = [kind for kind in self.mounts()[0].kinds(name) if kind.name != "bolt in a joint"]
-        return [bolt_kind(name, head=False), *hole, plate_kind(name, boss=False)]
+        return [*self.mounts()[0].kinds(name), plate_kind(name, boss=False)]
 
     def modes(
         self, name: str, metal: Material, thickness: Any, force: Any, moment: Any, pad: Any, case: str,

@@ -80,6 +80,10 @@ class ForkedPeg(Group):
         """Height over the outer face of the plate at which it is rooted [mm]."""
         return 0.0
 
+    def standing(self, name: str, metal: Material, plate: Any, edge_break: Any) -> Iterator[Check]:
+        """Checks under no load: none."""
+        return iter(())
+
     def roots(self, name: str, metal: Material, modes: Modes) -> Sequence[Spot]:
         """The pin of the fork, whose fatigue is checked besides that of the plate."""
 

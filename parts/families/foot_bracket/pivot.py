@@ -229,9 +229,9 @@ class SeatPivot(Group):
             f"{self.seat_class}/{RING_CLASS}",
         )  # fmt: skip
 
-    def standing(self, name: str, metal: Material, wall: Any) -> Iterator[Check]:
+    def standing(self, name: str, metal: Material, plate: Any, edge_break: Any) -> Iterator[Check]:
         """The metal about the ring at the tightest of its fit."""
-        yield from self._pressed(name, metal, wall).modes()
+        yield from self._pressed(name, metal, plate.wall).modes()
 
     def roots(self, name: str, metal: Material, modes: Modes) -> Sequence[Spot]:
         """Roots whose fatigue is checked besides that of the plate: none."""

@@ -119,6 +119,10 @@ class _Placed(Group):
         """Roots whose fatigue is checked besides that of the plate; none unless a post says so."""
         return ()
 
+    def standing(self, name: str, metal: Material, plate: Any, edge_break: Any) -> Iterator[Check]:
+        """Checks under no load; none unless a post says so."""
+        return iter(())
+
     def arm(self) -> Any:
         """From its root to where the load acts [mm]."""
         return self.height - self.base()
@@ -374,8 +378,9 @@ class PressedPin(_Placed):
             f"{self.fit}/{PIN_CLASS}",
         )
 
-    def standing(self, name: str, metal: Material, wall: Any) -> Iterator[Check]:
+    def standing(self, name: str, metal: Material, plate: Any, edge_break: Any) -> Iterator[Check]:
         """The metal about the pin at the tightest of its fit."""
+        wall = plate.wall
         if self.boss is not None:
             wall = (self.boss.diameter - self.diameter) / 2.0
         yield from self._pressed(name, metal, 1.0, wall).modes()
@@ -446,7 +451,7 @@ class ScrewPost(_Placed, Threaded):
     def kinds(self, name: str) -> list[Kind]:
         """What can fail of it and of the plate about it."""
         return [
-            bolt_kind(name, head=False),
+            bolt_kind(name, head=True),
             Kind("tapped hole", name),
             Kind("screwed post", name),
             plate_kind(name, boss=self.boss is not None),
@@ -478,6 +483,12 @@ class ScrewPost(_Placed, Threaded):
             yield from boss_modes(
                 name, metal, self.boss, self.thread.minor_internal, force, moment, case, required
             )
+
+    def standing(self, name: str, metal: Material, plate: Any, edge_break: Any) -> Iterator[Check]:
+        """The thread in the plate and the face under the shoulder at the greatest preload."""
+        yield from self.tightened_modes(name, metal, self.engagement(plate.thickness))
+        mouth = self.thread.major + 2.0 * edge_break
+        yield self.pressed_mode(name, "shoulder", metal, self.shoulder, mouth)
 
     def standing_on(self) -> tuple[Any, Any]:
         """Diameter of what stands on the plate, and its root fillet; None where there is no root [mm]."""

@@ -403,6 +403,12 @@ class StubPivot(Group):
         reaches = self.retention.bottom >= self.stack - CLAMPED
         return np.where(reaches, self.retention.thread.major, 0.0)
 
+    def standing(self, name: str, metal: Material, plate: Any, edge_break: Any) -> Iterator[Check]:
+        """The thread in the stub at the greatest preload."""
+        if isinstance(self.retention, BoltedOn):
+            of = self.retention
+            yield from of.tightened_modes(f"{name} retaining", metal, of.depth)
+
     def cautions(self) -> Sequence[str]:
         """What to look after: nothing beyond its rules."""
         return ()

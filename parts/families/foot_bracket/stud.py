@@ -10,7 +10,7 @@ from pydantic import Field, model_validator
 
 from parts.core.check import Check, check
 from parts.core.group import Group
-from parts.core.loads import Required
+from parts.core.loads import LoadCase, Required
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least
 from parts.core.ways import Kind
@@ -22,16 +22,22 @@ from parts.features.thread.threaded import strip_strengths
 from parts.inputs.designations import ThreadName
 from parts.standards.fasteners.bolt_form import BoltClass, bolt_class
 from parts.standards.materials.materials import Material
-from parts.strength.bolted import group, joint, plate
+from parts.strength.bolted import fatigue, group, joint, plate
 from parts.strength.bolted import thread as strip
+from parts.strength.bolted.split_clamp import head_pressure
 from parts.strength.bolted.threads_loaded import moment_as_pull
-from parts.strength.method import Worked, work
+from parts.strength.method import Worked, plain, work
 
 STRONG_BOLT = 830.0
 """Bolts over this tensile strength [MPa] are counted with the lower share in shear."""
 SHEAR_SOURCE = (
     "EN 1993-1-8:2005, table 3.4, thread in shear: 0.6 to class 8.8, 0.5 above, from memory"
 )
+ON_AMPLITUDE = 1.2
+"""Factor asked of a bolt's amplitude: VDI 2230-1:2003, 5.5.3, from memory."""
+CREEPS = 0.75
+"""Pressure under a head at which soft metal creeps away, and the preload with it, in tensile strengths [-]: the least
+share that VDI 2230-1:2003, Table A9, prints for any metal of its list."""
 LEAST_IN_LIGHT_METAL = 1.5
 """Engagement in diameters that a tapped hole of light alloy needs; common practice, no source."""
 
@@ -163,6 +169,67 @@ class Threaded(Group):
             note="tightened to three quarters of the proof load, the wrench 35 % off",
         )  # fmt: skip
 
+    def tired_modes(
+        self, name: str, pull: Any, case: LoadCase, cycles: float, felt: Any = 1.0, loss: Any = 0.0
+    ) -> Iterator[Check]:
+        """The bolt's thread under a pull that comes and goes; nothing where the case states no spectrum.
+
+        All cycles of the part count as of this case's greatest block, times the factor on life.
+
+        Args:
+            name: of the bolt.
+            pull: the greatest on the bolt under the case [N].
+            case: the load case.
+            cycles: of all load cases of the part.
+            felt: share of the pull that the closed joint leaves to the bolt [-].
+            loss: what settling takes of the preload [N].
+
+        Returns:
+            One check.
+        """
+        if not case.spectrum:
+            return
+        most = max(block.share for block in case.spectrum) * np.asarray(plain(pull), float)
+        stands = work(fatigue.endurance_rolled_before, d=self.thread.major)
+        life = cycles * (case.required or Required()).on_life
+        yield check(
+            f"{name} bolt, fatigue of its thread", "bolt fatigue", load_case=case.name, unit="MPa",
+            demand=work(
+                fatigue.bolt_amplitude, F_i=self.least_preload(loss), P_max=most, P_min=case.ratio * most, C=felt,
+                A_s=self.thread.stress_area,
+            ),
+            capacity=work(fatigue.rolled_amplitude, sigma_A=stands, N=life), required=ON_AMPLITUDE,
+            note=f"{life:.3g} cycles: those of all cases as of this one, times the factor on life; least preload",
+        )  # fmt: skip
+
+    @property
+    def most_preload(self) -> Worked:
+        """The greatest that the wrench may pull the bolt to [N]."""
+        return work(joint.greatest_preload, F=self.preload, scatter=SCATTER)
+
+    def tightened_modes(self, name: str, metal: Material, engagement: Any) -> Iterator[Check]:
+        """The thread tapped in the part while the bolt is tightened."""
+        _, tapped = strip_strengths(
+            self.thread, engagement, self.shear_ultimate, metal.shear_ultimate
+        )
+        yield check(
+            f"{name} tapped thread, stripped by tightening", "thread strip", load_case="", unit="N",
+            demand=self.most_preload, capacity=tapped, required=1.0,
+            note="tightened to three quarters of the proof load, the wrench 35 % over",
+        )  # fmt: skip
+
+    def pressed_mode(
+        self, name: str, under: str, metal: Material, outside: Any, inside: Any
+    ) -> Check:
+        """The metal under a head, washer or shoulder at the greatest preload."""
+        return check(
+            f"{name}, pressure under the {under}", "head pressure", load_case="", unit="MPa",
+            demand=work(head_pressure, F=self.most_preload, d_w=outside, d_h=inside),
+            capacity=CREEPS * metal.ultimate_strength, required=1.0,
+            note=f"{CREEPS:g} of the tensile strength, the least share that VDI 2230-1:2003, Table A9, prints for any "
+            "metal of its list",
+        )  # fmt: skip
+
     def strip_modes(
         self,
         name: str,
@@ -207,14 +274,12 @@ class Threaded(Group):
         )  # fmt: skip
 
 
+ELSEWHERE = {"head sinks in": "its head bears on what it holds, which is no part of this"}
+
+
 def bolt_kind(name: str, head: bool) -> Kind:
-    """What can fail of a bolt; whether its head bears on the part."""
-    none = (
-        {}
-        if head
-        else {"head sinks in": "its head bears on what it holds, which is no part of this"}
-    )
-    return Kind("bolt in a joint", name, left_out=none)
+    """What can fail of a bolt; whether its head or shoulder bears on the part."""
+    return Kind("bolt in a joint", name, left_out={} if head else ELSEWHERE)
 
 
 def clamped_tension(force: Any, moment: Any, shoulder: Any) -> Any:
