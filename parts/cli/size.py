@@ -18,14 +18,24 @@ def size(
         typer.Option(
             "--free",
             metavar="DIMENSION",
-            help="Dimension to size, as in `plate.thickness`, by its "
-            "standard sizes; or with the values to try, as in `ears.width=20 mm, 22 mm`.",
+            help="Dimension or option to size, as in `plate.thickness` or `pin.bolt`, by its "
+            "standard sizes; or with what to try, as in `ears.width=20 mm, 22 mm`.",
         ),
     ],
     factor: Annotated[
-        float,
-        typer.Option(min=1.0, max=20.0, help="Least factor on yield and on ultimate strength."),
-    ],
+        float | None,
+        typer.Option(
+            min=1.0,
+            max=20.0,
+            help="Least factor on yield and on ultimate strength; the file's own where left out.",
+        ),
+    ] = None,
+    check: Annotated[
+        str,
+        typer.Option(
+            "--check", help="Beginning of a check's name: show what each size leaves of it."
+        ),
+    ] = "",
     show: Annotated[
         int, typer.Option(min=1, max=20, help="How many sizes that hold are shown.")
     ] = 3,
@@ -37,6 +47,6 @@ def size(
     from parts.study.size import size_part
 
     kernel.needed()
-    found = size_part(file, free, factor, show)
+    found = size_part(file, free, factor, show, check)
     write(sizing_json(found) if json else sizing_text(found))
     raise typer.Exit(OK if found.choices else SHORT)

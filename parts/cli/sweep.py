@@ -21,13 +21,19 @@ def sweep(
         typer.Option(
             "--free",
             metavar="DIMENSION=VALUES",
-            help="Values of a dimension, as in "
-            "`ears.thickness=4 mm to 8 mm by 0.5 mm`; every combination is a row.",
+            help="Values of a dimension or option, as in `ears.thickness=4 mm to 8 mm by 0.5 mm` or "
+            "`pin.bolt=AN6, NAS6306`; every combination is a row.",
         ),
     ] = None,
     table: Annotated[
         Path | None, typer.Option("--table", help="CSV file of rows, dimensions in its first line.")
     ] = None,
+    check: Annotated[
+        str,
+        typer.Option(
+            "--check", help="Beginning of a check's name: show what each row leaves of it."
+        ),
+    ] = "",
     out: Out = Path("outputs"),
     make_rows: Annotated[
         str,
@@ -43,7 +49,7 @@ def sweep(
     from parts.study.sweep import sweep_part
 
     kernel.needed()
-    found = sweep_part(file, free or (), table)
+    found = sweep_part(file, free or (), table, check)
     chosen = parts_of(found, make_rows) if make_rows else []
     contents = {
         "sweep.csv": swept_csv(found),

@@ -16,7 +16,11 @@ if TYPE_CHECKING:
 
 def sizing_text(found: Sizing) -> str:
     """Lay out a sizing in at most 100 columns."""
-    asked = f"for a factor of {found.factor:g} on yield and on ultimate strength"
+    asked = (
+        f"for a factor of {found.factor:g} on yield and on ultimate strength"
+        if found.factor
+        else "for the factors that its file asks for"
+    )
     lines = textwrap.wrap(f"{found.name}: {', '.join(found.free)}, {asked}.", WIDTH)
     if not found.choices:
         lines += textwrap.wrap(f"None of {found.looked_at} standard sizes holds.", WIDTH)
@@ -47,6 +51,10 @@ def _rows(found: Sizing) -> list[str]:
         room = max(WIDTH - len(head), 24)
         first, *more = textwrap.wrap(why, room)
         lines += [head + first, *(" " * len(head) + line for line in more)]
+        if (asked := one.worst_of(found.asked) if found.asked else None) and asked is not governing:
+            said = f"{asked.name}, under {asked.load_case or 'every case'}"
+            figures = f"{figure(asked.factor):>7}  {figure(asked.required):>8}  "
+            lines.append(" " * (len(head) - len(figures)) + figures + said)
     return lines
 
 
@@ -70,24 +78,30 @@ def sizing_json(found: Sizing) -> str:
         "name": found.name,
         "factor": found.factor,
         "free": list(found.free),
-        "choices": [_choice(one) for one in found.choices],
+        "choices": [_choice(one, found.asked) for one in found.choices],
+        "asked": found.asked,
         "smaller": smaller,
         "looked_at": found.looked_at,
     }
     return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
 
 
-def _choice(one: Choice) -> dict[str, Any]:
-    governing = _of(one)
+def _choice(one: Choice, asked: str) -> dict[str, Any]:
+    worst = one.worst_of(asked) if asked else None
     return {
         "sizes": dict(one.sizes),
         "mass_kg": round(one.mass, 6),
-        "governing": {
-            "name": governing.name,
-            "mode": governing.mode,
-            "load_case": governing.load_case,
-            "factor": float(governing.factor),
-            "required": float(governing.required),
-            "source": governing.source,
-        },
+        "governing": _entry(_of(one)),
+        **({"asked": _entry(worst)} if worst else {}),
+    }
+
+
+def _entry(check: Check) -> dict[str, Any]:
+    return {
+        "name": check.name,
+        "mode": check.mode,
+        "load_case": check.load_case,
+        "factor": float(check.factor),
+        "required": float(check.required),
+        "source": check.source,
     }

@@ -24,7 +24,8 @@ def swept_csv(found: Swept) -> bytes:
     """One line a row, numbered from 1."""
     stream = io.StringIO()
     table = csv.writer(stream, lineterminator="\n")
-    table.writerow(["row", *(_heading(one) for one in found.columns), *FIGURES])
+    asked = [f"{found.asked}, factor over required"] if found.asked else []
+    table.writerow(["row", *(_heading(one) for one in found.columns), *FIGURES, *asked])
     shown = [_column(one) for one in found.columns]
     ok, reserve = found.ok, found.in_full
     for row in range(len(found.mass)):
@@ -33,12 +34,17 @@ def swept_csv(found: Swept) -> bytes:
             f"{found.mass[row]:.6g}", f"{found.factor[row]:.5g}", f"{found.required[row]:g}",
             found.governed_by(row),
         )  # fmt: skip
-        full = "" if np.isnan(reserve[row]) else f"{reserve[row]:.5g}"
+        leaves = [_number(found.leaves[row])] if found.asked else []
+        full = _number(reserve[row])
         table.writerow(
             [row + 1, *(one[row] for one in shown), *figures, broken,
-             "yes" if ok[row] else "no", "yes" if found.edge[row] else "", full]
+             "yes" if ok[row] else "no", "yes" if found.edge[row] else "", full, *leaves]
         )  # fmt: skip
     return stream.getvalue().encode()
+
+
+def _number(value: float) -> str:
+    return "" if np.isnan(value) else f"{value:.5g}"
 
 
 def _heading(one: Column) -> str:
@@ -72,13 +78,15 @@ def swept_text(found: Swept) -> str:
     if len(on):
         heads = "; ".join(_heading(one) for one in found.columns)
         said = f"Efficient edge, the lightest that holds first: row; {heads}; mass kg; factor over required; by"
+        said += f"; {found.asked}, factor over required" if found.asked else ""
         lines += ["", *textwrap.wrap(said, WIDTH)]
     for row in on[np.argsort(found.mass[on], kind="stable")][:8]:
         values = "; ".join(one.shown(int(row)) for one in found.columns)
         figures = (
             f"{found.mass[row]:.4g}; {figure(found.reserve[row])}; {found.governed_by(int(row))}"
         )
-        text = f"{row + 1}; {values}; {figures}"
+        leaves = f"; {figure(found.leaves[row])}" if found.asked else ""
+        text = f"{row + 1}; {values}; {figures}{leaves}"
         lines += textwrap.wrap(text, WIDTH, initial_indent="  ", subsequent_indent="    ")
     if not len(on):
         lines.append("No variant holds.")

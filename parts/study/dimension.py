@@ -1,4 +1,4 @@
-"""A dimension of a part that may be varied: found by its path, read as the part's file would read it."""
+"""A dimension or option of a part that may be varied: found by its path, read as the part's file would read it."""
 
 from __future__ import annotations
 
@@ -25,10 +25,11 @@ NOT_VARIED = ("name", "title", "revision", "loads", "drawing", "cutting", "outpu
 
 @dataclass(frozen=True)
 class Dimension:
-    """One dimension of a part.
+    """One dimension or option of a part.
 
-    `path` is dotted as messages write it. `kind` is the kind of quantity, `table` the designation;
-    one of them is None. `sign` is that of `Quantity`. `owner` is the group that holds it.
+    `path` is dotted as messages write it. `kind` is the kind of quantity, `table` the designation; both
+    are None of an option, which is a word of the file such as a kind of shank or the size of a bolt.
+    `sign` is that of `Quantity`. `owner` is the group that holds it.
     """
 
     path: str
@@ -54,7 +55,8 @@ class Dimension:
                 return self.table.look_up(text.strip())
             except UnknownDesignation as unknown:
                 raise ValueError(str(unknown)) from None
-        assert self.kind is not None
+        if self.kind is None:
+            return text.strip()  # whether it is one is seen when the part is read with it
         number = read_number(text, self.kind, units)
         if (self.sign == "positive" and number <= 0.0) or (self.sign and number < 0.0):
             least = "more than 0" if self.sign == "positive" else "0 or more"
@@ -63,17 +65,19 @@ class Dimension:
 
     def shown(self, value: Any) -> str:
         """A value as a table names it."""
-        return self.table.name(value) if self.table is not None else f"{float(value):.6g}"
+        if self.table is not None and value is not None:
+            return self.table.name(value)
+        return str(value) if self.kind is None else f"{float(value):.6g}"
 
 
 def dimensions(part: Part) -> tuple[Dimension, ...]:
-    """Every dimension of a part that can be varied, in the order of its file."""
+    """Every dimension of a part that has a value and can be varied by numbers, in the order of its file."""
     names = [name for name in type(part).model_fields if name not in NOT_VARIED]
     return tuple(one for name in names for one in _of_field(part, name, (name,)))
 
 
 def dimension(part: Part, path: str, file: str = "") -> Dimension:
-    """The dimension at a path.
+    """The dimension or option at a path; its first groups may be left out where the rest says which.
 
     Raises:
         InputError: there is none; the message says what stands nearest.
@@ -82,8 +86,36 @@ def dimension(part: Part, path: str, file: str = "") -> Dimension:
     wanted = dotted(steps_of(path.strip()))
     if wanted in known:
         return known[wanted]
+    every = {one.path: one for one in options(part)} | known
+    ends = [one for one in every if "." in wanted and one.endswith(f".{wanted}")]
+    if found := every.get(wanted if len(ends) != 1 else ends[0]):
+        return found
     raise refusal(file, path, "no_dimension", f"{part.name} has no dimension `{path.strip()}`",
                   _nearest(wanted, known))  # fmt: skip
+
+
+def options(part: Part) -> tuple[Dimension, ...]:
+    """Every field of a part that holds a word, a count, or nothing yet, in the order of its file."""
+    names = [name for name in type(part).model_fields if name not in (*NOT_VARIED, "family")]
+    return tuple(one for name in names for one in _words(part, name, name))
+
+
+def _words(owner: BaseModel, name: str, path: str) -> Iterator[Dimension]:
+    value = getattr(owner, name)
+    if isinstance(value, BaseModel):
+        for inner in type(value).model_fields:
+            yield from _words(value, inner, f"{path}.{inner}")
+    elif isinstance(value, list | tuple) and all(isinstance(one, BaseModel) for one in value):
+        for i, one in enumerate(value):
+            for inner in type(one).model_fields:
+                yield from _words(one, inner, f"{path}[{i}].{inner}")
+    elif value is None or isinstance(value, str | bool | int | float):
+        if isinstance(owner, Group) and name in owner.given():
+            return
+        place = trace(type(owner), (name,), Document("", Node(0, 0)))
+        quantity, table = place.mark(Quantity), place.mark(Designation)
+        kind, sign = (quantity.kind, quantity.sign) if quantity else (None, "")
+        yield Dimension(path, value, owner, kind=kind, sign=sign, table=table)
 
 
 def refusal(file: str, field: str, code: str, wrong: str, right: str) -> InputError:

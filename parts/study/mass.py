@@ -9,6 +9,7 @@ import numpy as np
 
 from parts.core.loadpath import Span
 from parts.core.part import Part
+from parts.inputs.problems import InputError
 from parts.strength.section.outline import Outline
 from parts.strength.section.properties import area_and_length, gauss
 from parts.study.table import Column
@@ -56,57 +57,62 @@ def _area(outline: Outline) -> Any:
 
 
 def estimated_mass(
-    model_of: Callable[[Any], Part], columns: Sequence[Column], rows: np.ndarray
+    model_of: Callable[[Any], Part],
+    columns: Sequence[Column],
+    rows: np.ndarray,
+    solids: int = SOLIDS,
 ) -> tuple[np.ndarray, str]:
-    """Mass of every row, and how it was found.
+    """Mass of the part of every row, and how it was found.
 
     Args:
         model_of: gives the part with arrays over some rows, or, of one row, with its numbers.
         columns: the swept dimensions.
         rows: the rows.
+        solids: how many solids are built at most.
 
     Returns:
         [kg] one value a row, and the note.
     """
+    at = np.unique(np.linspace(0, len(rows) - 1, solids).astype(int))
+    built = np.array([_solid_mass(model_of(row)) for row in rows[at]])
+    if len(at) == len(rows):
+        return built, "mass: of the solid of every row"
+    whole = np.isfinite(built)
+    if not whole.any():
+        return np.full(len(rows), np.nan), "mass: none of the solids tried could be built"
+    at, built = at[whole], built[whole]
+    path = _path_masses(model_of, rows)
+    over = [one.values[rows].astype(float) for one in columns if not one.choices]
+    scaled = [(v - v.mean()) / np.ptp(v) for v in over if np.ptp(v) > 0.0]
+    table = np.stack([np.ones(len(rows)), *scaled, *(v**2 for v in scaled)], axis=-1)
+    weights = np.linalg.lstsq(table[at], built / path[at], rcond=None)[0]
+    found = path * (table @ weights)
+    off = float(np.abs(found[at] / built - 1.0).max())
+    return found, (
+        "mass: of the metal along the load path, where that has a length, times a quadratic through the solids of "
+        f"{len(at)} rows, off by {off:.1%} at most in them"
+    )
+
+
+def _path_masses(model_of: Callable[[Any], Part], rows: np.ndarray) -> np.ndarray:
+    """Mass of the metal along the load path of every row [kg]; ones where the sections take no arrays."""
     found = np.empty(len(rows))
     try:
         for start in range(0, len(rows), TOGETHER):
-            some = rows[start : start + TOGETHER]
-            found[start : start + TOGETHER] = mass_along(model_of(some).spans())
+            some = slice(start, start + TOGETHER)
+            found[some] = mass_along(model_of(rows[some]).spans())
     except (ValueError, TypeError, IndexError):
-        return _by_solids(model_of, columns, rows)
-    if not np.all(found > 0.0):
-        # A load path of single cuts has no length.
-        return _by_solids(model_of, columns, rows)
-    return found, (
-        "mass: of the metal along the load path, for ranking; twins count once, and what bears nothing is left "
-        "out"
-    )
-
-
-def _by_solids(
-    model_of: Callable[[Any], Part], columns: Sequence[Column], rows: np.ndarray
-) -> tuple[np.ndarray, str]:
-    """Solids of rows spread over the table, and a quadratic in the swept dimensions through them."""
-    taken = rows[np.unique(np.linspace(0, len(rows) - 1, SOLIDS).astype(int))]
-    masses = np.array([_solid_mass(model_of(row)) for row in taken])
-    if len(taken) == len(rows):
-        return masses, "mass: of the solid of every row"
-    over = [
-        one.values.astype(float)
-        for one in columns
-        if not one.choices and np.ptp(one.values[rows]) > 0.0
-    ]
-    scaled = [(v - v[rows].mean()) / np.ptp(v[rows]) for v in over]
-    terms = [np.ones(len(rows)), *(v[rows] for v in scaled), *(v[rows] ** 2 for v in scaled)]
-    table = np.stack(terms, axis=-1)
-    at = np.searchsorted(rows, taken)
-    weights = np.linalg.lstsq(table[at], masses, rcond=None)[0]
-    off = float(np.abs(table[at] @ weights / masses - 1.0).max())
-    return table @ weights, (
-        f"mass: a quadratic through the solids of {len(taken)} rows, off by {off:.1%} at most in them"
-    )
+        return np.ones(len(rows))
+    # A load path of single cuts has no length.
+    return found if np.all(found > 0.0) else np.ones(len(rows))
 
 
 def _solid_mass(part: Part) -> float:
-    return float(sum(piece.solid.val().Volume() * piece.material.density for piece in part.pieces))
+    """[kg]; nan where the solid cannot be built."""
+    try:
+        pieces = part.pieces
+    except InputError:
+        raise  # what the system lacks
+    except Exception:  # the kernel raises many kinds; making the row says which
+        return float("nan")
+    return float(sum(piece.solid.val().Volume() * piece.material.density for piece in pieces))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -35,25 +35,41 @@ class Choice:
     governing: Check | None
     reason: str
     mass: float = float("nan")
+    checks: tuple[Check, ...] = ()
 
     @property
     def ok(self) -> bool:
         return not self.reason
 
+    def worst_of(self, asked: str) -> Check | None:
+        """Of the checks whose name begins so the one that leaves least."""
+        return max(named(self.checks, asked), key=_use, default=None)
+
 
 @dataclass(frozen=True)
 class Sizing:
-    """What was found: `choices` that hold, the best first; `smaller`, the last that did not."""
+    """What was found: `choices` that hold, the best first; `smaller`, the last that did not.
+
+    `factor` is None where the file's own were asked for; `asked` is the beginning of a check's name, of which each
+    choice shows what it leaves.
+    """
 
     name: str
-    factor: float
+    factor: float | None
     free: tuple[str, ...]
     choices: tuple[Choice, ...]
     smaller: Choice | None
     looked_at: int
+    asked: str = ""
 
 
-def size_part(file: str | Path, free: Sequence[str], factor: float, show: int = 3) -> Sizing:
+def size_part(
+    file: str | Path,
+    free: Sequence[str],
+    factor: float | None = None,
+    show: int = 3,
+    asked: str = "",
+) -> Sizing:
     """Find the smallest standard sizes with which a part meets every rule and check.
 
     One free dimension is taken in order of its size; several, in order of the mass along the load path.
@@ -64,8 +80,10 @@ def size_part(file: str | Path, free: Sequence[str], factor: float, show: int = 
         free: paths of the free dimensions, each with its standard sizes, or followed by the values to
             try, as in "ears.width=20 mm, 22 mm".
         factor: least factor on yield and on ultimate strength [-]; where the file asks for more under
-            a load case, that holds. Factors on life, and checks with a limit of their own, stay.
+            a load case, that holds. Factors on life, and checks with a limit of their own, stay. Where
+            left out, the file's own factors, that on yield and that on ultimate strength each by itself.
         show: how many choices that hold are looked for.
+        asked: beginning of the name of a check, of which each choice shows what it leaves.
 
     Returns:
         What was found.
@@ -78,11 +96,12 @@ def size_part(file: str | Path, free: Sequence[str], factor: float, show: int = 
     if not stated.part.loads:
         raise refusal(str(file), "loads", "no_loads", f"{stated.part.name} states no load case, so every "
                       "size would hold", "state its loads")  # fmt: skip
-    asked = required(stated.part, factor)
+    least = required(stated.part, factor) if factor else {}
+    refuse_unknown(stated, asked)
     found: list[Choice] = []
     smaller: Choice | None = None
     looked_at = 0
-    for combination in _in_order(stated, sizes, asked):
+    for combination in _in_order(stated, sizes, least):
         looked_at += 1
         choice = _built(combination)
         if choice.ok:
@@ -93,7 +112,7 @@ def size_part(file: str | Path, free: Sequence[str], factor: float, show: int = 
             break
     if len(sizes) > 1:
         found.sort(key=lambda one: one.mass)
-    return Sizing(stated.part.name, factor, tuple(sizes), tuple(found), smaller, looked_at)
+    return Sizing(stated.part.name, factor, tuple(sizes), tuple(found), smaller, looked_at, asked)
 
 
 def required(part: Part, factor: float) -> dict[str, float]:
@@ -134,7 +153,7 @@ def _free(stated: Stated, free: Sequence[str]) -> dict[str, tuple[Size, ...]]:
 def _stated_sizes(stated: Stated, one: Dimension, text: str) -> tuple[Size, ...]:
     values = asked_values(one, text, stated.units, stated.file)
     sizes = [
-        Size(said, value, float(value) if one.table is None else float(i))
+        Size(said, value, float(value) if one.kind is not None else float(i))
         for i, (said, value) in enumerate(values)
     ]
     return tuple(sorted(sizes, key=lambda size: size.measure))
@@ -185,7 +204,28 @@ def _built(choice: Choice) -> Choice:
         mass = float("nan")
     worst = result.governing
     assert worst is not None
-    return Choice(choice.sizes, part, worst, "" if result.ok else _short(worst), mass)
+    return Choice(
+        choice.sizes, part, worst, "" if result.ok else _short(worst), mass, tuple(result.checks)
+    )
+
+
+def named(checks: Iterable[Check], asked: str) -> list[Check]:
+    """The checks whose name begins so, whatever the case of its letters."""
+    return [one for one in checks if one.name.casefold().startswith(asked.casefold())]
+
+
+def refuse_unknown(stated: Stated, asked: str) -> None:
+    """Refuse a name that no check of the part has."""
+    checks = stated.part.check().checks if asked else ()
+    if asked and not named(checks, asked):
+        names = ", ".join(f"`{one}`" for one in dict.fromkeys(one.name for one in checks))
+        raise refusal(
+            stated.file,
+            "",
+            "no_check",
+            f"no check of {stated.part.name} is called `{asked}`",
+            f"its checks are {names}",
+        )
 
 
 def _short(worst: Check) -> str:

@@ -8,11 +8,12 @@ from pathlib import Path
 from typing import Any
 
 from parts.core.part import Part
-from parts.inputs.document import Document, Path_, read_document, steps_of
+from parts.inputs.document import Document, Path_, dotted, read_document, steps_of
 from parts.inputs.problems import InputError
 from parts.inputs.quantities import Units
 from parts.inputs.reading import read_parsed, refers_to_build, units_of
 from parts.inputs.tracing import field_of
+from parts.study.starts import group_start
 from parts.vehicle.file.loading import found_in_build
 from parts.vehicle.file.resolving import plain
 
@@ -41,6 +42,9 @@ class Stated:
         """
         data = copy.deepcopy(self.document.data)
         for path, value in values.items():
+            if path.endswith(".type"):
+                _turn(data, steps_of(path)[:-1], str(value), self.part)
+                continue
             _put(data, steps_of(path), value, self.part, path)
         return read_parsed(Document(self.file, plain(data, 0, 0)), self._families)
 
@@ -56,7 +60,26 @@ def _put(data: Any, steps: Path_, value: Any, owner: Any, path: str) -> None:
             # A vector by axis, {x: 1, y: 2}: as a list it can be counted into.
             data[key] = [data[key].get(axis, 0) for axis in ("x", "y", "z")[: len(inner)]]
         data, owner = data[key], inner
-    data[_key(data, owner, steps[-1])] = value
+    was = getattr(owner, str(steps[-1]), None)
+    data[_key(data, owner, steps[-1])] = value == "true" if isinstance(was, bool) else value
+
+
+def _turn(data: Any, steps: Path_, option: str, part: Part) -> None:
+    """Make a group of plain data another option: what both have stays, the rest is as that option starts."""
+    owner: Any = part
+    for step in steps[:-1]:
+        inner = owner[step] if isinstance(step, int) else getattr(owner, step)
+        key = _key(data, owner, step)
+        if isinstance(data, dict) and not isinstance(data.get(key), dict | list):
+            data[key] = _begun(inner)
+        data, owner = data[key], inner
+    key = _key(data, owner, steps[-1])
+    group = data.get(key) if isinstance(data, dict) else data[key]
+    stated = group if isinstance(group, dict) else {}
+    start = group_start(
+        type(part), dotted(tuple(one for one in steps if isinstance(one, str))), option
+    )
+    data[key] = {**start, **{k: v for k, v in stated.items() if k in start}, "type": option}
 
 
 def _begun(inner: Any) -> Any:

@@ -14,11 +14,13 @@ from parts.core.search.critical import criticals
 from parts.core.search.look import looks
 from parts.core.search.result import section_checks
 from parts.core.service import warmed
+from parts.inputs.problems import InputError
 from parts.inputs.reading import with_values
 from parts.standards.designation import UnknownDesignation
 from parts.standards.materials.materials import Material, material
 from parts.study.dimension import refusal
-from parts.study.mass import estimated_mass
+from parts.study.mass import SOLIDS, estimated_mass
+from parts.study.size import refuse_unknown
 from parts.study.stating import Stated
 from parts.study.stress import PathStress, path_stress
 from parts.study.stress_fit import FittedStress, fitted_stress
@@ -29,6 +31,8 @@ TOGETHER = 4000
 IN_FULL = 8
 """Variants on the efficient edge that are checked in full at most."""
 
+TRIED = 40
+"""Rows of the same designations and options of which one must meet the rules, for the others to be looked at."""
 ONE_BY_ONE = 300
 """Rows of a part whose sections take no arrays that are checked one after another at most."""
 
@@ -42,7 +46,8 @@ class Swept:
     `factor`, `required` and `governing` are of the check with the largest share of its allowable used;
     `reserve` is factor over required factor, at least 1 where the row holds.
     `edge` marks the rows that nothing lighter or equal reaches in reserve; `in_full` has the reserve of
-    some of them by the full check, nan elsewhere.
+    some of them by the full check, nan elsewhere. `asked` is the beginning of a check's name, and `leaves` the least
+    reserve of the checks called so; nan where none is asked for.
     """
 
     stated: Stated
@@ -56,6 +61,8 @@ class Swept:
     edge: np.ndarray
     in_full: np.ndarray
     notes: tuple[str, ...]
+    asked: str
+    leaves: np.ndarray
 
     @property
     def reserve(self) -> np.ndarray:
@@ -80,13 +87,16 @@ class Swept:
         return self.stated.variant({**values, "name": f"{self.stated.part.name}-row-{row + 1}"})
 
 
-def sweep_part(file: str | Path, free: Sequence[str] = (), table: Path | None = None) -> Swept:
+def sweep_part(
+    file: str | Path, free: Sequence[str] = (), table: Path | None = None, asked: str = ""
+) -> Swept:
     """Check many variants of a part.
 
     Args:
         file: the part's file.
         free: ranges, "PATH=VALUES" each; every combination is a row.
         table: a CSV file of rows, in place of ranges.
+        asked: beginning of the name of a check, of which each row shows what it leaves.
 
     Returns:
         The sweep.
@@ -103,14 +113,17 @@ def sweep_part(file: str | Path, free: Sequence[str] = (), table: Path | None = 
         raise refusal(str(file), "loads", "no_loads", f"{stated.part.name} states no load case, so there is "
                       "nothing to check", "state its loads")  # fmt: skip
     columns = columns_of_file(stated, table) if table else columns_of_ranges(stated, free)
-    return _Sweep(stated, columns).swept()
+    refuse_unknown(stated, asked)
+    return _Sweep(stated, columns, asked).swept()
 
 
 class _Sweep:
     """The arrays of a sweep while they are filled."""
 
-    def __init__(self, stated: Stated, columns: tuple[Column, ...]) -> None:
-        self.stated, self.columns = stated, columns
+    def __init__(self, stated: Stated, columns: tuple[Column, ...], asked: str) -> None:
+        self.stated, self.columns, self.asked = stated, columns, asked.casefold()
+        self.said = [one for one in columns if one.choices]
+        self.bases: dict[tuple[int, ...], Part] = {}
         self.count = len(columns[0].values)
         self.broken = np.full(self.count, "", dtype=object)
         self.mass = np.full(self.count, np.nan)
@@ -118,6 +131,7 @@ class _Sweep:
         self.factor = np.full(self.count, np.nan)
         self.required = np.full(self.count, np.nan)
         self.governing = np.full(self.count, -1)
+        self.leaves = np.full(self.count, np.nan)
         self.names: dict[str, int] = {}
         self.notes: dict[str, None] = {}
 
@@ -132,16 +146,47 @@ class _Sweep:
         return Swept(
             self.stated, self.columns, self.broken, self.mass, self.factor, self.required,
             self.governing, tuple(self.names), edge, self._edge_in_full(edge), tuple(self.notes),
+            self.asked, self.leaves,
         )  # fmt: skip
 
     def _model(self, rows: Any) -> Part:
         """The part with arrays over some rows, or with the numbers of one."""
-        return with_values(self.stated.part, values_at(self.columns, rows))
+        base = self.stated.part
+        if self.said:
+            base = self.bases[self._words(rows if np.ndim(rows) == 0 else rows[0])]
+        return with_values(base, values_at(self.columns, rows))
+
+    def _words(self, row: Any) -> tuple[int, ...]:
+        """Which designations and options a row has."""
+        return tuple(int(one.values[row]) for one in self.said)
+
+    def _has_base(self, rows: np.ndarray) -> bool:
+        """Read the part with the designations and options of some rows, as strictly as its file; false where none of
+        them gives a part, and the rows are then marked with the rule that they break."""
+        for row in rows[:TRIED]:
+            try:
+                part = self.stated.variant({one.path: one.stated(row) for one in self.columns})
+            except InputError as error:
+                self.broken[row] = error.problems[0].code
+            else:
+                self.bases[self._words(row)] = part
+                return True
+        if len(rows) > TRIED:
+            self.broken[rows[TRIED:]] = self.broken[rows[TRIED - 1]]
+            self.notes[
+                f"of {len(rows)} rows with the same designations and options {TRIED} were read, and none is a part; "
+                "the others were not looked at"
+            ] = None
+        return False
 
     def _alike(self) -> Iterator[np.ndarray]:
         """Rows of the same designations and of one strength, for strength depends on the thickness."""
-        said = [one.values for one in self.columns if one.choices]
-        for rows in _groups(np.stack(said, -1)) if said else [np.arange(self.count)]:
+        said = [one.values for one in self.said]
+        groups = list(_groups(np.stack(said, -1))) if said else [np.arange(self.count)]
+        self.groups = len(groups)
+        for rows in groups:
+            if said and not self._has_base(rows):
+                continue
             model = self._model(rows)
             thickness = np.broadcast_to(np.asarray(model.stock_thickness(), float), rows.shape)
             each, where = np.unique(thickness, return_inverse=True)
@@ -174,7 +219,9 @@ class _Sweep:
             self.notes |= dict.fromkeys(stress.notes)
         for start in range(0, len(rows), TOGETHER):
             self._check_some(rows[start : start + TOGETHER], stress)
-        self.mass[rows], note = estimated_mass(self._model, self.columns, rows)
+        self.mass[rows], note = estimated_mass(
+            self._model, self.columns, rows, max(SOLIDS // self.groups, 1)
+        )
         self.notes[note] = None
 
     def _check_some(self, rows: np.ndarray, stress: PathStress | FittedStress | None) -> None:
@@ -204,6 +251,8 @@ class _Sweep:
             np.broadcast_to(np.asarray(v, float), rows.shape) for v in (factor, required)
         )
         use = np.nan_to_num(required / factor, nan=np.inf)
+        if self.asked and _is_asked(name.casefold(), self.asked):
+            self.leaves[rows] = np.fmin(self.leaves[rows], 1.0 / use)
         before = self.use[rows]
         more = np.isnan(before) | (use > before)
         at = rows[more]
@@ -222,6 +271,13 @@ class _Sweep:
             if governing is not None:
                 found[row] = 1.0 / float(governing.use)
         return found
+
+
+def _is_asked(name: str, asked: str) -> bool:
+    """Whether a check of the sweep is one asked for; the critical section goes by the stress along the path."""
+    return name.startswith(asked) or (
+        name.startswith("stress along the load path") and asked.startswith("critical section")
+    )
 
 
 def efficient_edge(mass: Any, reserve: Any) -> np.ndarray:

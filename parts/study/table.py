@@ -49,8 +49,8 @@ class Column:
     def shown(self, row: int) -> str:
         """The value of a row as the table writes it, in `unit`."""
         value = self.value(row)
-        if self.dimension.table is not None:
-            return self.dimension.table.name(value)
+        if self.choices:
+            return self.dimension.shown(value)
         return f"{np.degrees(value) if self.dimension.kind is ANGLE else value:.10g}"
 
     def stated(self, row: int) -> str:
@@ -89,7 +89,7 @@ def columns_of_ranges(stated: Stated, free: Sequence[str]) -> tuple[Column, ...]
 
 
 def _column(one: Dimension, values: Sequence[Any], at: np.ndarray) -> Column:
-    if one.table is not None:
+    if one.kind is None:
         return Column(one, at, tuple(values))
     return Column(one, np.asarray(values, float)[at])
 
@@ -168,7 +168,7 @@ def _read_column(
             except ValueError as error:
                 raise refusal(f"{table}:{i}", one.path, "bad_value", str(error), "") from None
         read.append(text)
-    if one.table is None:
+    if one.kind is not None:
         return Column(one, np.array([known[text] for text in read], float))
     place = {text: at for at, text in enumerate(known)}
     return Column(one, np.array([place[text] for text in read]), tuple(known.values()))
@@ -181,18 +181,16 @@ def _refuse_twice(paths: Sequence[str], file: str) -> None:
 
 
 def values_at(columns: Sequence[Column], rows: Any) -> Mapping[str, Any]:
-    """Values by path for some rows: an array of numbers each, and one designation for all.
+    """Numbers by path for some rows, an array each; designations and options are left to the base that has them.
 
     Args:
         columns: the columns.
-        rows: positions of rows of the same designations, or one position.
+        rows: positions of rows, or one position.
 
     Returns:
         Values by path, as `parts.inputs.variants.with_values` takes them.
     """
+    numbers = [one for one in columns if not one.choices]
     if np.ndim(rows) == 0:
-        return {one.path: one.value(int(rows)) for one in columns}
-    return {
-        one.path: one.choices[one.values[rows][0]] if one.choices else one.values[rows]
-        for one in columns
-    }
+        return {one.path: one.value(int(rows)) for one in numbers}
+    return {one.path: one.values[rows] for one in numbers}

@@ -34,7 +34,7 @@ def asked_values(one: Dimension, text: str, units: Units, file: str = "") -> lis
     Raises:
         InputError: it is no such text, or asks for nothing.
     """
-    found = _RANGE.fullmatch(text.strip()) if one.table is None else None
+    found = _RANGE.fullmatch(text.strip()) if one.kind is not None else None
     try:
         if found:
             values = _range(one, found, units)
