@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -10,7 +10,8 @@ import numpy as np
 
 from parts.core.loadpath import Span, carried
 from parts.core.loads import LoadCase
-from parts.core.search.critical import Critical, criticals
+from parts.core.part import Piece
+from parts.core.search.critical import Critical, Looked, criticals, factors
 from parts.core.search.look import looks
 from parts.core.search.result import Result
 from parts.strength.section.properties import Section, properties
@@ -25,6 +26,14 @@ ENDS = 2.0
 """Lengths, as long as the section is thick, by which a load path gives more than its spans do: one at its root,
 where what it grows from gives as well, one where the load comes in, with the walls of bores and the floor of a
 fork; common practice, no source."""
+NOTCHED = 1.05
+"""Notch factor above which a section is compared as a notch [-]."""
+FAINT, MOST = 0.3, 12
+"""Peaks below this share of the worst are not compared [-], nor more of them in one piece and case."""
+TRIED = 400
+"""Sections that are tried, the worst first, until one is clear of loads and supports."""
+OF_OTHERS = ("pin", "bolt", "bush", "shank", "weld", "bar", "rosette")
+"""Words in the names of checks whose stress stands in another piece, or in a weld."""
 SMALL_HOLE = 3.0
 """Notch factor where a span states none: that of a small hole in a wide plate [-]."""
 
@@ -47,21 +56,147 @@ class HandSection:
         return self.nominal * self.K_t
 
 
-def sections(result: Result, piece: str) -> list[HandSection]:
-    """The critical section of one piece under each load case.
+@dataclass(frozen=True)
+class HandNotch:
+    """A stretch of a span along which a notch raises the stress: its stations, and the worst of them.
+
+    `stated` is False where the span states no notch and that of a small hole is taken.
+    """
+
+    critical: Critical
+    K_t: float
+    radius: float
+    t: np.ndarray
+    stated: bool
+
+    @property
+    def peak(self) -> float:
+        """Nominal stress times the notch factor [MPa]."""
+        return float(self.critical.stress.von_mises) * self.K_t
+
+
+def looked_at(result: Result, piece: str) -> list[Looked]:
+    """Every span of one piece, looked at under all load cases; none where no span runs through it.
 
     Args:
         result: the check of the part.
         piece: name of the piece.
 
     Returns:
-        One section a load case; none where no span runs through the piece.
+        One look a span.
     """
     spans = [span for span in result.spans if span.piece == piece]
-    if not spans:
-        return []
-    found = criticals(looks(spans, result.part.loads))
-    return [HandSection(one, notch_factor(one.span, one.t)) for one in found]
+    return looks(spans, result.part.loads) if spans else []
+
+
+def sections(looked: Sequence[Looked]) -> list[HandSection]:
+    """The critical section of one piece under each load case.
+
+    Args:
+        looked: the spans of the piece.
+
+    Returns:
+        One section a load case.
+    """
+    return [HandSection(one, notch_factor(one.span, one.t)) for one in criticals(looked)]
+
+
+def clear_of(looked: Sequence[Looked], k: int, across: Callable[[Critical], bool]) -> HandSection:
+    """The worst section that no loaded or held face lies across; the worst of all where there is none.
+
+    Args:
+        looked: the spans of the piece.
+        k: number of the load case.
+        across: whether a face lies across a section.
+
+    Returns:
+        The section.
+    """
+    worst = criticals(looked)[k]
+    if not across(worst):
+        return HandSection(worst, notch_factor(worst.span, worst.t))
+    ranked = sorted(
+        ((float(stress), j, i) for j, one in enumerate(looked) for i, stress in enumerate(one.stress[k])),
+        reverse=True,
+    )  # fmt: skip
+    for _, j, i in ranked[:TRIED]:
+        here = looked[j].solved(i)[k]
+        if not across(here):
+            return HandSection(here, notch_factor(here.span, here.t))
+    return HandSection(worst, notch_factor(worst.span, worst.t))
+
+
+def worst_known(
+    result: Result, piece: Piece, case: LoadCase, notches: Sequence[HandNotch], critical: Critical
+) -> tuple[str, float]:
+    """The highest stress in a piece that any check of a load case knows of.
+
+    A check of local stress counts by the share of the yield strength that it uses.
+
+    Args:
+        result: the check of the part.
+        piece: the piece.
+        case: the load case.
+        notches: the notches of the piece.
+        critical: its critical section.
+
+    Returns:
+        What it is, and the stress [MPa].
+    """
+    found = [(float(critical.stress.von_mises), f"the section of {critical.span.name}")]
+    found += [(one.peak, f"the notch of {one.critical.span.name}") for one in notches]
+    yields = piece.material.yield_strength
+    found += [
+        (float(one.demand) / float(one.capacity) * yields, one.name)
+        for one in result.checks
+        if one.load_case == case.name and one.unit == "MPa" and one.name.endswith(", yield")
+        and not any(word in one.name for word in OF_OTHERS)
+    ]  # fmt: skip
+    stress, what = max(row for row in found if np.isfinite(row[0]))
+    return what, stress
+
+
+def notches(looked: Sequence[Looked], k: int) -> list[HandNotch]:
+    """The notches of a piece that a load case stresses, the worst first.
+
+    Args:
+        looked: the spans of the piece.
+        k: number of the load case.
+
+    Returns:
+        One for each stretch of a span with a notch whose peak by its bound is no less than `FAINT` of the worst, but
+        no more than `MOST`.
+    """
+    found = []
+    for one in looked:
+        stated = one.span.notch is not None
+        K = factors(one) if stated else np.full(one.t.shape, SMALL_HOLE)
+        peaks = np.nan_to_num(K * one.stress[k], nan=0.0)
+        for some in _stretches(NOTCHED < K):
+            found.append(
+                (float(peaks[some].max()), one, K, some, int(some[np.argmax(peaks[some])]))
+            )
+    found.sort(key=lambda row: -row[0])
+    return [
+        HandNotch(one.solved(i)[k], float(K[i]), _radius(one.span, float(one.t[i])), one.t[some],
+                  one.span.notch is not None)
+        for peak, one, K, some, i in found[:MOST]
+        if peak >= FAINT * found[0][0]
+    ]  # fmt: skip
+
+
+def _stretches(there: np.ndarray) -> list[np.ndarray]:
+    """Numbers of the stations of each unbroken run."""
+    numbers = np.flatnonzero(there)
+    runs = np.split(numbers, np.flatnonzero(np.diff(numbers) > 1) + 1)
+    return [run for run in runs if len(run)]
+
+
+def _radius(span: Span, t: float) -> float:
+    if span.notch is None:
+        return 0.0
+    radius = float(np.asarray(span.notch(np.asarray(t)).radius))
+    return radius if np.isfinite(radius) else 0.0
 
 
 def notch_factor(span: Span, t: float) -> float:

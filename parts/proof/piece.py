@@ -15,14 +15,15 @@ from parts.core.search.result import Result
 from parts.core.supports import Along, Held, Patch, Round, Support
 from parts.proof import corners, hand
 from parts.proof.compare import case_proof
-from parts.proof.elastic import Push, Solid, Solved, Springs, Stuff, solve
+from parts.proof.elastic import Push, Solid, Solved, Springs, Stuff
 from parts.proof.errors import ProofError
 from parts.proof.field import Field
 from parts.proof.mesh import Meshed, meshed
+from parts.proof.peaks import Stressed, sharpen
 from parts.proof.records import PieceProof
 from parts.proof.refine import Aim, Settled, settle
 from parts.proof.surface import Surface, bored, parted
-from parts.proof.vibration import frequencies
+from parts.proof.vibration import buckling_factors, frequencies
 
 MODES = 3
 CLEAR = 0.12
@@ -66,9 +67,10 @@ def prove_piece(
     """
     started = time.monotonic()
     held = [one for _, one in cases]
-    worst = hand.sections(result, piece.name)
-    if not worst:
+    looked = hand.looked_at(result, piece.name)
+    if not looked:
         raise ProofError(f"no load path runs through {piece.name}")
+    worst = hand.sections(looked)
     solid = bored(piece.solid.val(), held[0].bored)
     patches, places = _patches(held)
     surface = parted(solid, patches)
@@ -93,16 +95,24 @@ def prove_piece(
         pushes.append(row)
     setup = Solid(stuff, (), springs, tuple(pushes))
     settled = settle(mesh, setup, aim, say)
-    coarse = steady = settled.first
-    if held[0].slender and guides:
-        steady = solve(mesh, replace(setup, springs=(*springs, *guides)), coarse.order)
-    fields = settled.fields
+    coarse = settled.first
+    factors = (
+        buckling_factors(mesh, replace(setup, springs=(*springs, *guides)), aim, say)
+        if held[0].slender
+        else {}
+    )
     clear = CLEAR * float(np.sqrt(min(float(w.critical.section.area) for w in worst)))
     edges = _blind(surface, [*places["support"], *places["weld"]], clear)
+    settled, stressed = sharpen(
+        settled,
+        lambda _, one: Stressed(one, corners.looked_at(one, edges, clear)),
+        [hand.notches(looked, _number(part, case)) for case, _ in cases],
+        aim,
+        say,
+    )
     proofs = tuple(
         case_proof(
-            part, result, piece, case, one, worst[_number(part, case)], settled, fields[k], k,
-            corners.looked_at(fields[k], edges, clear), steady,
+            part, result, piece, case, one, looked, settled, stressed[k], k, factors.get(k),
             _faces(surface, places[f"load {k}"]),
         )
         for k, (case, one) in enumerate(cases)
@@ -126,7 +136,7 @@ def prove_piece(
         notes=held[0].notes,
     )
     sections = tuple(worst[_number(part, case)] for case, _ in cases)
-    return Proved(proof, settled, fields, sections, tuple(case.name for case, _ in cases))
+    return Proved(proof, settled, settled.fields, sections, tuple(case.name for case, _ in cases))
 
 
 def _number(part: Part, case: Any) -> int:

@@ -20,7 +20,10 @@ COVERS_NOT = (
 
 @dataclass(frozen=True)
 class Beside:
-    """One number by hand and by finite elements. `low` and `high` bound finite elements over hand [-]."""
+    """One number by hand and by finite elements, of the kind that `parts.proof.bands` names.
+
+    `low` and `high` bound finite elements over hand [-]; `at` is where the elements have theirs [mm].
+    """
 
     what: str
     hand: float
@@ -29,6 +32,8 @@ class Beside:
     low: float
     high: float
     why: str
+    kind: str = ""
+    at: tuple[float, float, float] | None = None
 
     @property
     def ratio(self) -> float:

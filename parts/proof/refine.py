@@ -217,15 +217,20 @@ def refined(meshed: Meshed, shares: np.ndarray, bulk: float = SHARE) -> Meshed:
     Returns:
         The finer mesh.
     """
-    import ngsolve as ng
-
     ranked = np.sort(shares)[::-1]
     count = int(np.searchsorted(np.cumsum(ranked), bulk * ranked.sum()))
     count = max(count, int(LEAST * len(ranked)))
     limit = ranked[min(count, len(ranked) - 1)]
+    return divided(meshed, shares >= limit)
+
+
+def divided(meshed: Meshed, flags: np.ndarray) -> Meshed:
+    """The mesh with the elements divided that are flagged, shape (elements,); a new mesh, the old one stays."""
+    import ngsolve as ng
+
     finer = ng.Mesh(meshed.mesh.ngmesh.Copy())
     for element in finer.Elements(ng.VOL):
-        finer.SetRefinementFlag(element, bool(shares[element.nr] >= limit))
+        finer.SetRefinementFlag(element, bool(flags[element.nr]))
     finer.Refine()
     draw_back(finer)
     return replace(meshed, mesh=finer, nodes=curve(finer))

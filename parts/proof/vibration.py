@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 import numpy as np
 
-from parts.proof.elastic import Solved
+from parts.proof.elastic import Solid, Solved, solve, unknowns_of
+from parts.proof.mesh import Meshed
+from parts.proof.refine import Aim
 
 BLOCK = 3
 """Vectors that are pushed on at a time: as many equal frequencies as a round piece may have, and one."""
 STEPS = 12
 SETTLED = 1e-3
 """Change of the values [-] from one step to the next at which they are settled."""
+ORDERS, STAYS = (2, 3, 4, 5), 0.04
+"""Orders of the elements that are tried for buckling, and by how much [-] the factors may change in the last step."""
 TONNE = 1e-3
 """N, mm and s want the mass in tonnes, t = 1000 kg."""
 
@@ -57,6 +62,38 @@ def buckling(solved: Solved, case: int, count: int = 1) -> np.ndarray:
     geometric.Assemble()
     values = _largest(solved, geometric.mat, count)
     return 1.0 / values[values > 1e-9]
+
+
+def buckling_factors(
+    meshed: Meshed, solid: Solid, aim: Aim, say: Callable[[str], None] = lambda _: None
+) -> dict[int, float]:
+    """First buckling factor of every load case that makes the piece buckle.
+
+    The mesh stays; the order of its elements rises until the factors stay. Elements of low order are far too stiff
+    against waves in a thin plate, and the mesh is refined for what the loads do in its plane alone.
+
+    Args:
+        meshed: the first mesh of the piece.
+        solid: material, supports and loads, with what keeps the piece from swaying.
+        aim: how many unknowns may be taken.
+        say: told of every step.
+
+    Returns:
+        [-] the factor by number of the load case; cases that stretch the piece all over are left out, and all of them
+        where the factors did not settle within the unknowns allowed.
+    """
+    last: dict[int, float] = {}
+    for order in ORDERS:
+        if unknowns_of(meshed, order) > aim.most:
+            return {}
+        solved = solve(meshed, solid, order)
+        rows = {k: buckling(solved, k) for k in range(len(solid.cases))}
+        now = {k: float(row[0]) for k, row in rows.items() if len(row)}
+        say(f"buckling, order {order}: {', '.join(f'{v:.2f}' for v in now.values())}")
+        if now.keys() == last.keys() and all(abs(last[k] - v) < STAYS * v for k, v in now.items()):
+            return now
+        last = now
+    return {}
 
 
 def _largest(solved: Solved, matrix: Any, count: int) -> np.ndarray:

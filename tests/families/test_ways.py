@@ -5,34 +5,14 @@ from functools import cache
 from importlib import import_module
 from pathlib import Path
 
-import brackets
-import clevises
-import gussets
-import links
 import numpy as np
 import pytest
-import torsion_arms
+from options import options
 
 from parts.core.check import check
 from parts.core.loads import Block
 from parts.core.ways import WHOLE, Kind, answers, kind_names, tally, ways, ways_of
 from parts.families import families
-
-OPTIONS = {
-    "clevis": clevises.every_part(),
-    "foot-control bracket": {
-        name: lambda name=name: brackets.loaded_everywhere(brackets.bracket(name))
-        for name in brackets.OPTIONS
-    },
-    "gusset plate": {name: lambda name=name: gussets.option(name) for name in gussets.OPTIONS},
-    "adjustable link": {k: lambda c=c: links.link(**c) for k, c in links.LINKS.items()},
-    "heim-joint turnbuckle": {
-        k: lambda c=c: links.turnbuckle(body=c) for k, c in links.BODIES.items()
-    },
-    "torsion-bar arm": {
-        k: lambda c=c: torsion_arms.arm(**c) for k, c in torsion_arms.VARIANTS.items()
-    },
-}
 
 OPEN = (Path(__file__).parent / "open_ways.txt").read_text("utf-8").splitlines()
 """What is known to be open: family, kind and way. The list only ever grows shorter."""
@@ -43,16 +23,6 @@ def cycled(part):
     spectrum = [Block(cycles=2e4, share=0.5)]
     cases = [case.model_copy(update={"spectrum": spectrum}) for case in part.loads]
     return part.model_copy(update={"loads": cases})
-
-
-@cache
-def options(family):
-    """Parts of a family, one for each of its options and examples."""
-    stated = {f"example {i}": data for i, data in enumerate(families()[family].examples, 1)}
-    examples = {
-        name: families()[family].model_validate(dict(data)) for name, data in stated.items()
-    }
-    return {name: make() for name, make in OPTIONS.get(family, {}).items()} | examples
 
 
 @cache

@@ -1,0 +1,144 @@
+"""Peaks of the stress: where they are looked for, the one at each notch, and the mesh refined until they stay."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+
+from parts.proof.curving import determinants
+from parts.proof.elastic import solve, unknowns_of
+from parts.proof.field import Field, fields, principal
+from parts.proof.hand import SLACK, HandNotch
+from parts.proof.records import Spot
+from parts.proof.refine import Aim, Settled, divided
+from parts.strength.section.properties import properties
+
+ROOM = 3.0
+"""How far beyond its stretch the peak of a notch is looked for, its radius or this [mm], whichever is less."""
+STAYS, ROUNDS = 0.04, 3
+"""By how much [-] a peak may still change, and how often the elements about it are divided at most."""
+
+
+@dataclass(frozen=True)
+class Stressed:
+    """A solution with the points at which stress is looked at: the peak that stands at a notch."""
+
+    found: Field
+    looked_at: np.ndarray
+
+    @cached_property
+    def places(self) -> np.ndarray:
+        return self.found.places.reshape(-1, 3)[self.looked_at]
+
+    @cached_property
+    def mises(self) -> np.ndarray:
+        return self.found.mises.ravel()[self.looked_at]
+
+    def peak(self) -> Spot:
+        """The highest of all."""
+        i = int(np.argmax(self.mises))
+        stress = self.found.smooth.reshape(-1, 6)[self.looked_at][i]
+        low, middle, high = (float(v) for v in principal(stress))
+        return Spot(_triple(self.places[i]), float(self.mises[i]), (low, middle, high))
+
+    def in_stretch(self, one: HandNotch) -> tuple[float, tuple[float, float, float]] | None:
+        """The largest von Mises stress [MPa] in the stretch, within its outlines, and where; None without a point."""
+        span = one.critical.span
+        start, way = np.asarray(span.start, float), np.subtract(span.end, span.start)
+        axes = np.asarray(span.axes, float)
+        long = float(way @ axes[0])
+        if abs(long) < 1e-9 or not len(self.places):
+            return None
+        t = (self.places - start) @ axes[0] / long
+        room = max(0.5 / (span.stations - 1), min(one.radius, ROOM) / abs(long))
+        near = np.flatnonzero((t > one.t[0] - room) & (t < one.t[-1] + room))
+        if not len(near):
+            return None
+        t = np.clip(t[near], one.t[0], one.t[-1])
+        off = self.places[near] - start - t[:, None] * way
+        y, z = off @ axes[1], off @ axes[2]
+        box = properties(span.outline(one.t))
+        slack = SLACK * float(np.min(np.minimum(box.y_max - box.y_min, box.z_max - box.z_min)))
+        inside = np.ones(len(near), bool)
+        for v, middle, low, high in (
+            (y, box.y, box.y_min, box.y_max),
+            (z, box.z, box.z_min, box.z_max),
+        ):
+            at_low, at_high = (
+                np.interp(t, one.t, np.broadcast_to(middle + end, one.t.shape))
+                for end in (low, high)
+            )
+            inside &= (v > at_low - slack) & (v < at_high + slack)
+        if not inside.any():
+            return None
+        i = near[inside][np.argmax(self.mises[near[inside]])]
+        return float(self.mises[i]), _triple(self.places[i])
+
+
+def _triple(row: Any) -> tuple[float, float, float]:
+    x, y, z = (float(v) for v in row)
+    return x, y, z
+
+
+def sharpen(
+    settled: Settled,
+    look: Callable[[int, Field], Stressed],
+    notches: Sequence[Sequence[HandNotch]],
+    aim: Aim,
+    say: Callable[[str], None],
+) -> tuple[Settled, tuple[Stressed, ...]]:
+    """Divide the elements about the peaks of every case until the peaks stay.
+
+    Args:
+        settled: the solution whose strain energy is settled.
+        look: gives the stress of a case where it is looked at.
+        notches: of each case.
+        aim: how many unknowns may be taken.
+        say: told of every step.
+
+    Returns:
+        The last solution, and the stress of each case.
+    """
+    found = tuple(look(k, one) for k, one in enumerate(settled.fields))
+    last = _spots(found, notches)
+    for _ in range(ROUNDS):
+        flags = _about(settled.fields[0], [place for _, place in last])
+        finer = divided(settled.solved.meshed, flags)
+        if not flags.any() or unknowns_of(finer, settled.solved.order) > aim.most:
+            break
+        solved = solve(finer, settled.solved.solid, settled.solved.order)
+        settled = replace(settled, solved=solved, fields=fields(solved))
+        found = tuple(look(k, one) for k, one in enumerate(settled.fields))
+        now = _spots(found, notches)
+        change = max(abs(a / b - 1.0) for (a, _), (b, _) in zip(last, now, strict=True))
+        say(f"{solved.unknowns} unknowns, peaks change by {change:.1%}")
+        last = now
+        if change <= STAYS:
+            break
+    return settled, found
+
+
+def _spots(
+    found: Sequence[Stressed], notches: Sequence[Sequence[HandNotch]]
+) -> list[tuple[float, tuple[float, float, float]]]:
+    """The highest peak of each case, and those of its notches."""
+    spots = []
+    for one, some in zip(found, notches, strict=True):
+        peak = one.peak()
+        spots.append((peak.mises, peak.place))
+        spots += [spot for notch in some if notch.stated and (spot := one.in_stretch(notch))]
+    return spots
+
+
+def _about(found: Field, spots: Sequence[tuple[float, float, float]]) -> np.ndarray:
+    """True for the elements that hold a spot, and for those within an element's length of it."""
+    size = np.cbrt(np.abs(determinants(found.places).mean(axis=1)))
+    flags = np.zeros(len(size), bool)
+    for spot in spots:
+        away = np.sqrt(((found.places - np.asarray(spot)) ** 2).sum(axis=-1)).min(axis=1)
+        flags |= away < size[int(np.argmin(away))]
+    return flags
