@@ -59,6 +59,23 @@ class Along:
     reach: float
 
 
+def longer(places: Any, by: float) -> np.ndarray:
+    """The line of a weld that stops short of both ends of its edge, as long as the edge.
+
+    Args:
+        places: places along the weld [mm], shape (n, 3).
+        by: how far it stops short [mm].
+
+    Returns:
+        The places, each farther from the middle in proportion.
+    """
+    at = np.asarray(places, float)
+    off = at - at.mean(axis=0)
+    way = np.linalg.svd(off)[2][0]
+    along = off @ way
+    return np.asarray(at + np.outer(along * by / np.abs(along).max(), way))
+
+
 Patch = Round | Flat | Whole | Along
 
 

@@ -150,6 +150,7 @@ def worst_known(
         (float(one.demand) / float(one.capacity) * yields, one.name)
         for one in result.checks
         if one.load_case == case.name and one.unit == "MPa" and one.name.endswith(", yield")
+        and one.mode != "combined stress"
         and not any(word in one.name for word in OF_OTHERS)
     ]  # fmt: skip
     stress, what = max(row for row in found if np.isfinite(row[0]))
@@ -172,7 +173,7 @@ def notches(looked: Sequence[Looked], k: int) -> list[HandNotch]:
         stated = one.span.notch is not None
         K = factors(one) if stated else np.full(one.t.shape, SMALL_HOLE)
         peaks = np.nan_to_num(K * one.stress[k], nan=0.0)
-        for some in _stretches(NOTCHED < K):
+        for some in _stretches((NOTCHED < K) & ~_of_a_thread(one)):
             found.append(
                 (float(peaks[some].max()), one, K, some, int(some[np.argmax(peaks[some])]))
             )
@@ -181,8 +182,19 @@ def notches(looked: Sequence[Looked], k: int) -> list[HandNotch]:
         HandNotch(one.solved(i)[k], float(K[i]), _radius(one.span, float(one.t[i])), one.t[some],
                   one.span.notch is not None)
         for peak, one, K, some, i in found[:MOST]
-        if peak >= FAINT * found[0][0]
+        if peak >= FAINT * found[0][0] > 0.0
     ]  # fmt: skip
+
+
+def _of_a_thread(one: Looked) -> np.ndarray:
+    """True for the stations whose fatigue factor is published as a whole: threads, which the solid does not have."""
+    notch = one.span.notch
+    if notch is None:
+        return np.zeros(one.t.shape, bool)
+    K_f = notch(one.t).K_f
+    if K_f is None:
+        return np.zeros(one.t.shape, bool)
+    return np.broadcast_to(np.isfinite(np.asarray(K_f, float)), one.t.shape)
 
 
 def _stretches(there: np.ndarray) -> list[np.ndarray]:

@@ -14,7 +14,6 @@ from parts.core.freebody import OutOfBalance
 from parts.core.loads import LoadCase
 from parts.core.part import Part
 from parts.core.rules import broken
-from parts.core.search.result import Result
 from parts.families import families
 from parts.inputs.variants import with_values
 
@@ -34,7 +33,7 @@ ASIDE = 0.3
 FAMILIES = tuple(sorted(families()))
 
 
-def drawn(family: str, seed: int) -> tuple[str, Result[Part]]:
+def drawn(family: str, seed: int) -> tuple[str, Part]:
     """A part of a family by its number: the options follow one another, dimensions and loads are random.
 
     Raises:
@@ -50,7 +49,8 @@ def drawn(family: str, seed: int) -> tuple[str, Result[Part]]:
             continue
         loaded = part.model_copy(update={"loads": [_case(part, random, tried)]})
         try:
-            return option, loaded.check()
+            loaded.check()
+            return option, loaded
         except (OutOfBalance, ValueError):  # loads that the joints cannot carry
             continue
     raise RuntimeError(f"{family}, {option}: no valid part in {TRIES} tries")

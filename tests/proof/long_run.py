@@ -12,7 +12,7 @@ import argparse
 import csv
 import time
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -52,28 +52,40 @@ def main() -> None:
     given = asked.parse_args()
     done = {(row["family"], int(row["seed"])) for row in rows()}
     for seed in range(given.parts):
-        for family in FAMILIES:
+        missing = [family for family in FAMILIES if (family, seed) not in done]
+        for found in solved(missing, seed):
+            append(found)
             if given.until and time.strftime("%H:%M") >= given.until:
                 return write_table()
-            if (family, seed) not in done:
-                append(solved(family, seed))
     write_table()
 
 
-def solved(family: str, seed: int) -> list[dict[str, Any]]:
-    """The rows of one part."""
-    base = {"family": family, "seed": seed, "option": ""}
-    try:
-        base["option"], result = drawn(family, seed)
-        (proof,) = prove_all([result.part], AIM, jobs=1)
-    except Exception as error:  # a part that cannot be drawn or built is a row of the run as well
-        return [{**base, "kind": NOT_PROVED, "what": f"{type(error).__name__}: {error}"[:200]}]
-    return [{**base, **row} for row in _numbers(proof)]
+def solved(some: Sequence[str], seed: int) -> Iterator[list[dict[str, Any]]]:
+    """The rows of one part of each of some families."""
+    found = {}
+    for family in some:
+        base = {"family": family, "seed": seed, "option": ""}
+        try:
+            base["option"], part = drawn(family, seed)
+        except Exception as error:  # a part that cannot be drawn is a row of the run as well
+            yield [base | _not_proved(f"{type(error).__name__}: {error}")]
+            continue
+        found[f"{part.name} {family}"] = (
+            base,
+            part.model_copy(update={"name": f"{part.name} {family}"}),
+        )
+    for proof in prove_all([part for _, part in found.values()], AIM, jobs=1):
+        base = found[proof.part][0]
+        yield [base | row for row in _numbers(proof)]
+
+
+def _not_proved(text: str) -> dict[str, Any]:
+    return {"kind": NOT_PROVED, "what": text[:200]}
 
 
 def _numbers(proof: Proof) -> Iterator[dict[str, Any]]:
     for text in proof.failed:
-        yield {"kind": NOT_PROVED, "what": text[:200]}
+        yield _not_proved(text)
     for piece in proof.pieces:
         for case in piece.cases:
             for one in case.beside:

@@ -436,11 +436,13 @@ class FrameTab(Part):
         return found
 
     def held(self, case: LoadCase) -> Sequence[Held]:
-        from parts.core.supports import Along, Applied, Held, Round, Support
+        from parts.core.supports import Along, Applied, Held, Round, Support, longer
 
         t, axis = float(self.thickness), self.frame(self.reach)[2]
         tube = Support(
-            "tube", (Along(np.asarray(self._joint.path.points, float), 0.75 * t),), 0.5 * t
+            "tube",
+            (Along(longer(self._joint.path.points, float(self.weld.stop)), 0.75 * t),),
+            0.5 * t,
         )
         loads = [
             Applied(

@@ -421,7 +421,8 @@ class Gusset(Part):
                 centre = frame.place(plate.foot.centre)
                 tab = (centre, frame.normal, float(self.tab.pin.bore), pulls)
             thick, at_b = float(self.thickness), [*tube, *taken]
-            found.append(plate_held(piece, plate.joints, thick, frame.normal, at_b, tab))
+            stop = float(self.weld.stop)
+            found.append(plate_held(piece, plate.joints, thick, frame.normal, at_b, tab, stop))
         return found
 
     def _weld_strengths(self) -> tuple[float, float]:

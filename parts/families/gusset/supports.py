@@ -5,10 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-import numpy as np
-
 from parts.core.loads import Action
-from parts.core.supports import Along, Applied, Held, Round, Support
+from parts.core.supports import Along, Applied, Held, Round, Support, longer
 
 BANDWIDTH = 0.75
 """How far the faces along a weld may reach from its line, in thicknesses [-]."""
@@ -23,6 +21,7 @@ def plate_held(
     normal: Any,
     at_b: Sequence[Action],
     tab: tuple[Any, Any, float, Sequence[Action]] | None,
+    stop: float = 0.0,
 ) -> Held:
     """A plate under one load case.
 
@@ -33,12 +32,13 @@ def plate_held(
         normal: of the plate.
         at_b: what tube B does to the plate.
         tab: centre and axis of the tab's hole [mm], its diameter [mm], and what acts there; None without a tab.
+        stop: how far before the ends of its edge a weld ends [mm]; the whole edge is held all the same.
 
     Returns:
         How it is held and loaded.
     """
     reach = BANDWIDTH * thickness
-    edges = [Along(np.asarray(one.path.points, float), reach) for one in joints]
+    edges = [Along(longer(one.path.points, stop), reach) for one in joints]
     loads = [Applied("tube b", (edges[1],), tuple(at_b))]
     if tab is not None:
         centre, axis, diameter, actions = tab

@@ -261,8 +261,8 @@ class ClevisEnd(Group, Answers[AtEnd]):
         return self.shank.supports(self._on_body(site))
 
     def applied(self, site: AtEnd, case: LoadCase) -> Sequence[Applied]:
-        """Its pin."""
-        return self.ears.applied(self._in_fork(site), case)
+        """Its pin, with what bends the shank beside it."""
+        return self.ears.applied(replace(self._in_fork(site), actions=site.actions), case)
 
     def pieces(self, site: AtEnd) -> list[Piece]:
         """Its solid, in place."""
