@@ -25,7 +25,7 @@ def prove(
         int, typer.Option(min=5_000, max=5_000_000, help="Unknowns of a piece to stop refining at.")
     ] = 200_000,
     seconds: Annotated[
-        float, typer.Option(min=1.0, help="Time to stop refining a part after, seconds.")
+        float, typer.Option(min=1.0, help="Processor time to stop refining a part after, seconds.")
     ] = 120.0,
     memory: Annotated[int, typer.Option(min=0, help="Most memory of a part, MB; 0 sets none.")] = 0,
     jobs: Annotated[

@@ -198,7 +198,7 @@ def _buckling(result: Result, case: Any, factor: float | None) -> list[Beside]:
 
 
 def _beside(kind: str, what: str, by_hand: float, fe: float, unit: str, at: Any = None) -> Beside:
-    return Beside(what, by_hand, fe, unit, *BANDS[kind], kind, at)
+    return Beside(what, by_hand, fe, unit, *BANDS[kind][:3], kind, at)
 
 
 def _elsewhere(peak: Spot, known: tuple[str, float]) -> str:

@@ -6,6 +6,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from parts.proof.bands import BANDS, BUCKLING
+
 if TYPE_CHECKING:
     from parts.proof.skin import Skin
 
@@ -44,6 +46,23 @@ class Beside:
     def ok(self) -> bool:
         """True within the band."""
         return self.low <= self.ratio <= self.high
+
+    @property
+    def unsafe(self) -> bool:
+        """True where the hand calculation promises more than the elements give."""
+        return self.ratio < self.low if self.kind == BUCKLING else self.ratio > self.high
+
+    @property
+    def verdict(self) -> str:
+        """The place, what each says, which to believe, and what to change."""
+        place = "" if self.at is None else " at ({:.1f}, {:.1f}, {:.1f}) mm".format(*self.at)
+        said = f"{self.what}{place}: by hand {self.hand:.4g}, elements {self.fe:.4g} {self.unit}; "
+        if self.ok:
+            return said + "they agree"
+        if self.unsafe:
+            change = BANDS[self.kind].change if self.kind in BANDS else "change the part there"
+            return f"{said}believe the elements: {change}"
+        return f"{said}the check is on the safe side and costs weight there"
 
 
 @dataclass(frozen=True)
@@ -115,8 +134,8 @@ class Proof:
 
     @property
     def ok(self) -> bool:
-        """True where every number lies within its band and no piece failed."""
-        return not self.failed and not any(True for _ in self.disagreements())
+        """True where no hand value is on the unsafe side of its band and no piece failed."""
+        return not self.failed and not any(one.unsafe for _, _, one in self.disagreements())
 
     def disagreements(self) -> Iterator[tuple[PieceProof, CaseProof, Beside]]:
         """Every number outside its band."""

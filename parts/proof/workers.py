@@ -20,8 +20,12 @@ GRACE = 2.0
 """How much longer than its time a part may take before its process is ended [-]."""
 HEAD_START = 30.0
 """What every part gets on top, to build its solid and mesh it [s]."""
+ASLEEP = 40.0
+"""How many times its time a part may take by the clock: a process that waits for ever uses none of its own [-]."""
 WAIT = 5.0
 """How long a process that has nothing left to do is given to end [s]."""
+KILLED = 9
+"""The signal that ends a process at once."""
 AGAIN = 2
 """How many steps finer the mesh starts when the mesher has died of a part."""
 
@@ -31,6 +35,7 @@ class _Task:
     part: Part
     aim: Aim
     again: bool = False
+    ended: str = ""
 
 
 @dataclass
@@ -39,6 +44,26 @@ class _Worker:
     line: Connection
     task: _Task | None = None
     since: float = 0.0
+    begun: float = 0.0
+
+    def over(self) -> str:
+        """Which limit of time its part has come to; empty where none."""
+        assert self.task is not None
+        limit = HEAD_START + GRACE * self.task.aim.seconds
+        if spent(self.process.pid) - self.since > limit:
+            return f"{limit:g} s of processor time"
+        if time.monotonic() - self.begun > ASLEEP * limit:
+            return f"{ASLEEP * limit:g} s by the clock"
+        return ""
+
+
+def spent(pid: int) -> float:
+    """Processor time that a process has used [s]; the clock's where the system does not tell."""
+    try:
+        fields = Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()
+        return sum(map(int, fields[11:13])) / os.sysconf("SC_CLK_TCK")
+    except (OSError, ValueError, IndexError):
+        return time.monotonic()
 
 
 def prove_all(
@@ -82,7 +107,7 @@ def prove_all(
                 if found == "dead" and worker.task is not None:
                     task, worker = worker.task, _start(memory_mb, pictures)
                     workers[i] = worker
-                    if task.again or time.monotonic() > task_limit(task, workers[i]):
+                    if task.again:
                         done[task.part.name] = _lost(task)
                     else:
                         finer = replace(task.aim, coarsest=task.aim.coarsest + AGAIN)
@@ -111,16 +136,9 @@ def _work_in(part: Part) -> int:
     return pieces + len(tuple(part.spans()))
 
 
-def task_limit(task: _Task, worker: _Worker) -> float:
-    """The moment at which a part has had its time [s]."""
-    started = worker.since or time.monotonic()
-    return started + HEAD_START + GRACE * task.aim.seconds
-
-
 def _lost(task: _Task) -> Proof:
     text = (
-        f"{task.part.name}: its process ended, at the limit of time or memory or in the mesher; allow more, ask "
-        "for a larger error, or change the dimension moved last"
+        f"{task.part.name}: its process was ended {task.ended}, or change the dimension moved last"
     )
     return Proof(task.part.name, (), (text,))
 
@@ -135,7 +153,8 @@ def _start(memory_mb: int, pictures: bool) -> _Worker:
 
 
 def _give(worker: _Worker, task: _Task) -> None:
-    worker.task, worker.since = task, time.monotonic()
+    worker.task, worker.since = task, spent(worker.process.pid)
+    worker.begun = time.monotonic()
     # A copy without what was worked out of it: solids do not travel.
     worker.line.send((task.part.model_copy(), task.aim))
 
@@ -153,12 +172,26 @@ def _hear(worker: _Worker, say: Callable[[str], None]) -> Proof | str | None:
                 worker.task = None
                 return Proof(**value) if isinstance(value, dict) else value
     except (EOFError, OSError):
-        return "dead"
-    if time.monotonic() > task_limit(worker.task, worker):
+        return _died(worker)
+    if over := worker.over():
         worker.process.kill()
         worker.task.again = True
+        worker.task.ended = f"at the limit of {over}; allow more, ask for a larger error"
         return "dead"
-    return None if worker.process.is_alive() else "dead"
+    return None if worker.process.is_alive() else _died(worker)
+
+
+def _died(worker: _Worker) -> str:
+    worker.process.join(WAIT)
+    code = worker.process.exitcode
+    by = (
+        "by the system, as it does where memory runs out"
+        if code == -KILLED
+        else f"by itself, in the mesher ({code})"
+    )
+    if worker.task is not None:
+        worker.task.ended = f"{by}; allow fewer unknowns"
+    return "dead"
 
 
 def _work(line: Connection, memory_mb: int, pictures: bool) -> None:

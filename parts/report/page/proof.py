@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from parts.core.figures import figure
 from parts.inputs.units import MPA_PER_KSI
+from parts.proof.bands import band_of
 from parts.proof.records import COVERS_NOT, PieceProof, Proof
 from parts.report.page.html import Html, data_uri, joined, table, tag
 from parts.report.page.stressed import stress_viewer
@@ -26,7 +27,7 @@ SHARE = 1e-3
 def proof_verdict(proof: Proof) -> Html:
     """Whether hand and finite elements agree, for the head of the page: each number that does not is named there."""
     outside = [
-        tag("li", f"{piece.piece}, {case.case}: {one.what}: {_both(one)}")
+        tag("li", f"{piece.piece}, {case.case}: {one.verdict}")
         for piece, case, one in proof.disagreements()
     ]
     failed = [tag("li", f"not proved: {text}") for text in proof.failed]
@@ -41,13 +42,6 @@ def proof_verdict(proof: Proof) -> Html:
         tag("a", "The proof.", href="#proof"),
     )
     return tag("div", said, more, class_=f"verdict {kind}")
-
-
-def _both(one: Any) -> str:
-    return (
-        f"by hand {figure(one.hand)}, by finite elements {figure(one.fe)} {one.unit}, "
-        f"{one.ratio:.2f} times where {one.low:.2f} to {one.high:.2f} is the band"
-    )
 
 
 def proof_section(proof: Proof, view: View) -> Html:
@@ -107,7 +101,7 @@ def _beside(piece: PieceProof) -> Html:
     rows = [
         [
             f"{k} {case.case}", one.what, figure(one.hand), figure(one.fe), one.unit, f"{one.ratio:.2f}",
-            f"{one.low:.2f} to {one.high:.2f}",
+            band_of(one.low, one.high),
             tag("span", "✓ within" if one.ok else "✗ OUTSIDE", class_="holds" if one.ok else "short"),
         ]
         for k, case in enumerate(piece.cases, 1)
@@ -212,8 +206,7 @@ def _end(proof: Proof) -> Iterator[Html]:
     yield tag("ul", *[tag("li", one) for one in _not_covered()])
     bands = {one.why: one for piece in proof.pieces for case in piece.cases for one in case.beside}
     why = [
-        tag("li", f"{one.low:.2f} to {one.high:.2f}: {text}.")
-        for text, one in sorted(bands.items())
+        tag("li", f"{band_of(one.low, one.high)}: {text}.") for text, one in sorted(bands.items())
     ]
     yield tag("details", tag("summary", "Why each band is what it is"), tag("ul", *why))
 

@@ -36,5 +36,5 @@ def record(proof: Proof) -> dict[str, Any]:
         row["strain_energy_error"] = piece.error**2
         for case, cell in zip(piece.cases, row["cases"], strict=True):
             for one, values in zip(case.beside, cell["beside"], strict=True):
-                values["ratio"], values["ok"] = one.ratio, one.ok
+                values["ratio"], values["ok"], values["verdict"] = one.ratio, one.ok, one.verdict
     return found

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from parts.inputs.units import MPA_PER_KSI
+from parts.proof.bands import band_of
 from parts.proof.records import COVERS_NOT, CaseProof, PieceProof, Proof
 from parts.proof.refine import ESTIMATE
 
@@ -23,9 +24,12 @@ def headline(proof: Proof) -> str:
     worst = max((piece.error for piece in proof.pieces), default=0.0)
     some = f"{count(len(proof.pieces), 'piece')} under {count(cases, 'load case')}"
     said = f"{proof.part}: {some}, strain energy within {worst**2:.1%}"
-    if outside:
-        return f"{said}; HAND AND FINITE ELEMENTS DISAGREE in {count(len(outside), 'number')}"
-    return f"{said}; hand and finite elements agree within their bands"
+    unsafe = sum(one.unsafe for _, _, one in outside)
+    safe = len(outside) - unsafe
+    beside = f"; {count(safe, 'number')} on the safe side by more than its band" if safe else ""
+    if unsafe:
+        return f"{said}; HAND AND FINITE ELEMENTS DISAGREE in {count(unsafe, 'number')} on the unsafe side{beside}"
+    return f"{said}; hand and finite elements agree within their bands{beside}"
 
 
 def count(number: int, what: str) -> str:
@@ -38,11 +42,8 @@ def summary(proof: Proof) -> Iterator[str]:
     yield headline(proof)
     for text in proof.failed:
         yield f"not proved: {text}"
-    for piece, case, one in proof.disagreements():
-        yield (
-            f"{piece.piece}, {case.case}: {one.what}: hand {one.hand:.4g}, finite elements {one.fe:.4g} {one.unit}, "
-            f"{one.ratio:.2f} where {one.low:.2f} to {one.high:.2f} is the band"
-        )
+    for piece, case, one in sorted(proof.disagreements(), key=lambda row: not row[2].unsafe):
+        yield f"{piece.piece}, {case.case}: {one.verdict}"
     for piece in proof.pieces:
         if not piece.reached:
             yield (
@@ -96,7 +97,7 @@ def _case(case: CaseProof) -> Iterator[str]:
         mark = "ok" if one.ok else "OUTSIDE"
         yield (
             f"    {one.what[:58]:58} {one.hand:11.4g} {one.fe:11.4g} {one.unit:4} {one.ratio:8.2f}  "
-            f"{one.low:.2f} to {one.high:.2f} {mark}"
+            f"{band_of(one.low, one.high)} {mark}"
         )
     for name, hand in case.hand_resultants.items():
         unit = "N" if name in ("N", "Vy", "Vz") else "N*mm"
@@ -126,4 +127,4 @@ def bands(proof: Proof) -> str:
     reasons = {
         one.why: one for piece in proof.pieces for case in piece.cases for one in case.beside
     }
-    return "\n".join(f"band {one.low:.2f} to {one.high:.2f}: {why}" for why, one in reasons.items())
+    return "\n".join(f"band {band_of(one.low, one.high)}: {why}" for why, one in reasons.items())
