@@ -49,7 +49,7 @@ class Balance(NamedTuple):
     """
 
     body: str
-    acting: tuple[Action, ...]
+    acting: tuple[Acting, ...]
     about: Any
     force: Any
     moment: Any
@@ -78,7 +78,7 @@ class Balance(NamedTuple):
         )
 
 
-def balance(body: str, acting: Sequence[Action]) -> Balance:
+def balance(body: str, acting: Sequence[Acting]) -> Balance:
     """Sum what acts on a body.
 
     Args:

@@ -38,7 +38,7 @@ from parts.report.document import build_checks, check_entry, number
 from parts.vehicle.checks import allowed_swings, check_build, with_solids
 from parts.vehicle.file.entries import SpectrumEntry
 from parts.vehicle.file.forms import forms_in, points_of
-from parts.vehicle.loads.cases import BuildCase
+from parts.vehicle.loads.build_case import BuildCase
 from parts.vehicle.loads.ends import End
 from parts.vehicle.rear_end.rear import Rear
 from parts.vehicle.rear_end.wanted import wanted_data

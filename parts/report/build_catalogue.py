@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import inspect
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any, get_args
 
 from parts.core.group import Group
@@ -57,20 +57,35 @@ def build_catalogue() -> str:
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
-def _keys(group: type[Group], before: str = "") -> Iterator[tuple[str, str]]:
-    for name, field in group.model_fields.items():
+def _keys(
+    group: type[Group], before: str = "", chosen: Iterable[str] | None = None
+) -> Iterator[tuple[str, str]]:
+    """Paths of the keys of a group, all of them or those that are chosen, with what each means."""
+    for name in group.model_fields if chosen is None else chosen:
+        field = group.model_fields[name]
         path = before + (field.alias or name)
         yield path, field.description or ""
-        inner, many = _group_in(field.annotation)
-        if inner is not None:
-            yield from _keys(inner, f"{path}{many}.")
+        groups, many = _groups_in(field.annotation)
+        if len(groups) == 1:
+            yield from _keys(groups[0], f"{path}{many}.")
+        elif groups:
+            shared = [key for key in groups[0].model_fields
+                      if key != "type" and all(key in one.model_fields for one in groups)]  # fmt: skip
+            yield from _keys(groups[0], f"{path}{many}.", shared)
+            for one in groups:
+                own = [key for key in one.model_fields if key not in shared]
+                yield from _keys(one, f"{path}{many} ({', '.join(_types(one))}).", own)
 
 
-def _group_in(annotation: Any) -> tuple[type[Group] | None, str]:
-    """The group that a field holds, and how it is written where there are several."""
+def _types(group: type[Group]) -> tuple[str, ...]:
+    return get_args(group.model_fields["type"].annotation)
+
+
+def _groups_in(annotation: Any) -> tuple[list[type[Group]], str]:
+    """The groups that a field may hold, and how it is written where there are several of them at once."""
     if isinstance(annotation, type) and issubclass(annotation, Group):
-        return annotation, ""
-    found = [_group_in(one) for one in get_args(annotation) if one is not type(None)]
-    inner = next((group for group, _ in found if group is not None), None)
+        return [annotation], ""
+    inner = [_groups_in(one)[0] for one in get_args(annotation) if one is not type(None)]
+    found = [group for groups in inner for group in groups]
     several = getattr(annotation, "__origin__", None)
-    return inner, {list: "[]", dict: ".NAME"}.get(several, "") if inner is not None else ""
+    return found, {list: "[]", dict: ".NAME"}.get(several, "") if found else ""

@@ -12,10 +12,11 @@ import numpy as np
 from pydantic import Field
 
 from parts.core.group import Group
-from parts.inputs.document import Document, Path_, content_of, parse_document, steps_of
+from parts.inputs.document import Document, Path_, content_of, parse_document
 from parts.inputs.names import PartName
 from parts.inputs.problems import InputError, Problem
 from parts.inputs.reading import units_of, validated
+from parts.vehicle.build_loads import cases_of
 from parts.vehicle.file.entries import (
     BuildFile,
     HardpointEntry,
@@ -32,24 +33,13 @@ from parts.vehicle.file.placing import frame_of, names_of, vehicle_of
 from parts.vehicle.file.references import REAR, CircularReference, in_order
 from parts.vehicle.file.resolving import problem, resolved, with_entries, without, without_inner
 from parts.vehicle.file.values import PartValues
-from parts.vehicle.loads.cases import (
-    BuildCase,
-    CaseError,
-    body_of,
-    damper_cases,
-    on_part,
-    on_swing_arm,
-    rear_cases,
-    solved_case,
-    vehicle_case,
-    with_frame,
-)
+from parts.vehicle.loads.build_case import BuildCase, on_part
+from parts.vehicle.loads.cases import body_of
 from parts.vehicle.loads.ends import End, ends_of, lost
-from parts.vehicle.loads.statics import FRAME, Body, StaticsError
-from parts.vehicle.loads.swung import StopError
+from parts.vehicle.loads.statics import FRAME, Body
 from parts.vehicle.loads.vehicle import Vehicle, VehicleError
 from parts.vehicle.rear_end.linkage import LinkageError
-from parts.vehicle.rear_end.rear import BODIES, SWING_ARM, Rear, rear_end
+from parts.vehicle.rear_end.rear import BODIES, Rear, rear_end
 from parts.vehicle.rear_end.wanted import wanted_of
 
 if TYPE_CHECKING:
@@ -58,6 +48,8 @@ if TYPE_CHECKING:
 BUILD_KEY = "build"
 RANGE = "turnbuckle"
 """The group of the rear end that states the range of its link."""
+ROUNDED = 0.5
+"""By how much a wheelbase may be rounded [mm]."""
 OWN_FORMS = ("rear_end", "vehicle")
 """Groups of the build file that may take values by forms."""
 Read = Callable[[Path], bytes]
@@ -155,16 +147,16 @@ class Build:
             except InputError as error:
                 if error.problems[0].code != "no_file":
                     raise
-                raise InputError([self._at(("parts", i, "file"), "no_file", f"there is no file {file}",
+                raise InputError([self.problem(("parts", i, "file"), "no_file", f"there is no file {file}",
                                            "name a part's file beside this one")]) from None  # fmt: skip
             name = document.data.get("name") if isinstance(document.data, dict) else None
             name = str(name) if name is not None else file.stem
             if name.casefold() == self.name.casefold():
                 # Both would lay out a page of that folder.
-                raise InputError([self._at(("build",), "same_name", f"a part of it is called {name!r} too",
+                raise InputError([self.problem(("build",), "same_name", f"a part of it is called {name!r} too",
                                            "give the build another name")])  # fmt: skip
             if name.casefold() in [one.casefold() for one in found]:
-                raise InputError([self._at(("parts", i, "file"), "same_name",
+                raise InputError([self.problem(("parts", i, "file"), "same_name",
                                            f"another part of the build is called {name!r} too",
                                            "give each its own name")])  # fmt: skip
             self._refuse_of_another(document, file)
@@ -197,7 +189,7 @@ class Build:
         """Names of the parts, in the order of the file."""
         return tuple(self.entries)
 
-    def _at(self, path: Path_, code: str, wrong: str, right: str) -> Problem:
+    def problem(self, path: Path_, code: str, wrong: str, right: str) -> Problem:
         return problem(self.document, path, code, wrong, right)
 
     @cached_property
@@ -285,7 +277,7 @@ class Build:
 
     def _refuse_unknown(self, entry: BuildFile) -> None:
         """Every hardpoint, body and link that the file names must exist, and every place fix a frame."""
-        problems = [self._at(*one) for one in unknown_names(entry, self.points)]
+        problems = [self.problem(*one) for one in unknown_names(entry, self.points)]
         for name in self.entries:
             try:
                 self.frame(name)
@@ -293,6 +285,7 @@ class Build:
                 problems += error.problems
         if problems:
             raise InputError(problems)
+        self._refuse_other_wheelbase(entry)
 
     @cached_property
     def vehicle(self) -> Vehicle | None:
@@ -307,7 +300,7 @@ class Build:
             vehicle.stands()
         except VehicleError as error:
             path = ("vehicle", error.key) if error.key else ("vehicle",)
-            raise self._refused(path, "vehicle", error) from None
+            raise self.refused(path, "vehicle", error) from None
         return vehicle
 
     @cached_property
@@ -318,7 +311,7 @@ class Build:
             try:
                 _ = rear.turnbuckle, rear.adjusted, rear.settings
             except LinkageError as error:
-                raise self._refused(("rear_end", RANGE), "linkage", error) from None
+                raise self.refused(("rear_end", RANGE), "linkage", error) from None
         return rear
 
     @cached_property
@@ -329,7 +322,7 @@ class Build:
         if one is None:
             return None
         if wrong := [*unknown_to_rear(entry.vehicle, one, self.points)]:
-            raise InputError([self._at(*each) for each in wrong])
+            raise InputError([self.problem(*each) for each in wrong])
         if entry.vehicle is not None:
             self._refuse_two_axles(entry.vehicle, one)
         try:
@@ -339,11 +332,11 @@ class Build:
             )  # fmt: skip
             _ = rear.whole, rear.rests, rear.damped
         except LinkageError as error:
-            raise self._refused(("rear_end",), "linkage", error) from None
+            raise self.refused(("rear_end",), "linkage", error) from None
         try:
             wanted_of(rear)
         except LinkageError as error:
-            raise self._refused(("rear_end", "wanted"), "wanted", error) from None
+            raise self.refused(("rear_end", "wanted"), "wanted", error) from None
         return rear
 
     def _refuse_two_axles(self, vehicle: VehicleEntry, rear: RearEndEntry) -> None:
@@ -351,17 +344,30 @@ class Build:
         one, other = (self.hardpoints[name] for name in (vehicle.rear_axle, rear.axle))
         apart = float(np.linalg.norm(one.at - other.at))
         if one.name != other.name and apart > one.within + other.within:
-            raise InputError([self._at(("vehicle", "rear_axle"), "two_axles",
+            raise InputError([self.problem(("vehicle", "rear_axle"), "two_axles",
                                        f"`{one.name}` lies {apart:.1f} mm from `{other.name}`, which `rear_end.axle` "
                                        "names as the wheel's centre", "name one hardpoint in both")])  # fmt: skip
+
+    def _refuse_other_wheelbase(self, entry: BuildFile) -> None:
+        """The front axle is a hardpoint, and the wheelbase a length: both must say the same."""
+        front, vehicle = entry.front_end, entry.vehicle
+        if front is None or vehicle is None:
+            return
+        one, other = (self.hardpoints[name] for name in (front.axle, vehicle.rear_axle))
+        apart, within = float(one.at[0] - other.at[0]), one.within + other.within + ROUNDED
+        if abs(apart - vehicle.wheelbase) > within:
+            said = f"`{one.name}` lies {apart:.1f} mm ahead of `{other.name}`"
+            raise InputError([self.problem(("front_end", "axle"), "other_wheelbase",
+                                           f"{said}, and the wheelbase is {vehicle.wheelbase:g} mm",
+                                           "make them agree")])  # fmt: skip
 
     def _link_range(self) -> TurnbuckleEntry | None:
         entry = self.entry.rear_end
         return None if entry is None else entry.turnbuckle
 
-    def _refused(self, path: Path_, code: str, error: ValueError) -> InputError:
+    def refused(self, path: Path_, code: str, error: ValueError) -> InputError:
         wrong, _, right = str(error).rstrip(".").partition("; ")
-        return InputError([self._at(path, code, wrong, right)])
+        return InputError([self.problem(path, code, wrong, right)])
 
     @cached_property
     def bodies(self) -> tuple[Body, ...]:
@@ -374,55 +380,7 @@ class Build:
     @cached_property
     def cases(self) -> tuple[BuildCase, ...]:
         """Every load case, carried to the bodies."""
-        found = []
-        for i, entry in enumerate(self.entry.cases):
-            try:
-                case = vehicle_case(entry, self.vehicle, self.points)
-                if self.rear is not None and entry.at in self._riding:
-                    found.append(on_swing_arm(case, entry, self.rear, self.points, self._riding))
-                else:
-                    found.append(solved_case(case, self.bodies, self.points, entry.spectrum))
-            except CaseError as error:
-                raise InputError(
-                    [self._at(("cases", i, error.key), "bad_case", error.wrong, error.right)]
-                ) from None
-            except (StaticsError, StopError, VehicleError) as error:
-                raise self._refused(("cases", i), "statics", error) from None
-        if self.rear is not None:
-            found += self._rear_cases(self.rear)
-            found += self._damper_cases(self.rear)
-        names = [case.name for case in found]
-        for i, name in enumerate(names):
-            if name in names[:i]:
-                raise InputError([self._at(("cases",), "same_name", f"two load cases are called {name!r}",
-                                           "give one of them a `name:`")])  # fmt: skip
-        return tuple(with_frame(case, self.vehicle) for case in found)
-
-    @cached_property
-    def _riding(self) -> tuple[str, ...]:
-        """Hardpoints that move with the swing arm."""
-        rear = self.entry.rear_end
-        if rear is None:
-            return ()
-        mounts = [one.on_swing_arm for one in (rear.damper, rear.stops) if one is not None]
-        sprockets = [case.at for case in self.entry.cases if case.type == "chain pull"]
-        own = [
-            entry.carries.get(point, sits)
-            for entry in self.entries.values()
-            if entry.body == SWING_ARM
-            for point, sits in entry.points.items()
-        ]
-        return tuple(dict.fromkeys([rear.axle, rear.pick_up, *mounts, *sprockets, *own]))
-
-    def _rear_cases(self, rear: Rear) -> list[BuildCase]:
-        try:
-            return list(rear_cases(rear, self.points))
-        except CaseError as error:
-            raise InputError(
-                [self._at(("rear_end", "bumps", error.key), "bad_case", error.wrong, error.right)]
-            ) from None
-        except LinkageError as error:
-            raise self._refused(("rear_end",), "linkage", error) from None
+        return cases_of(self)
 
     @cached_property
     def ends(self) -> dict[str, tuple[End, ...]]:
@@ -433,16 +391,9 @@ class Build:
         """
         entry = self.entry
         found = {one.name: ends_of(one, self.entries, entry.not_modelled) for one in self.cases}
-        if problems := [self._at(*one) for one in lost(entry, self.entries, found)]:
+        if problems := [self.problem(*one) for one in lost(entry, self.entries, found)]:
             raise InputError(problems)
         return found
-
-    def _damper_cases(self, rear: Rear) -> list[BuildCase]:
-        try:
-            return list(damper_cases(rear, self.points))
-        except CaseError as error:
-            path: Path_ = ("rear_end", "damper", *steps_of(error.key))
-            raise InputError([self._at(path, "bad_case", error.wrong, error.right)]) from None
 
     def frame(self, name: str, points: Mapping[str, np.ndarray] | None = None) -> Frame | None:
         """The axes of a part in the vehicle, hardpoints as drawn or elsewhere; None without a place."""
@@ -465,10 +416,10 @@ class Build:
             wrong = f"there is no hardpoint `{unknown.args[0]}`"
             right = nearest(str(unknown.args[0]), self.points)
             raise InputError(
-                [self._at(("parts", index, "place"), "unknown_hardpoint", wrong, right)]
+                [self.problem(("parts", index, "place"), "unknown_hardpoint", wrong, right)]
             ) from None
         except PlaceError as error:
-            raise self._refused(("parts", index, "place"), "place", error) from None
+            raise self.refused(("parts", index, "place"), "place", error) from None
 
     def resolved(self, name: str) -> tuple[Document, dict[str, Any]]:
         """A part's file, its forms resolved, without loads of the build; and the values taken by path."""
@@ -501,23 +452,23 @@ class Build:
         if not entry.points:
             return []
         self._refuse_unknown_points(name)
-        found = []
+        found: list[dict[str, Any]] = []
         for case in self.cases:
             here = self.frame(name, case.points)
             if here is None:
                 index = list(self.entries).index(name)
                 wrong = "a part that takes loads needs its place"
-                raise InputError([self._at(("parts", index), "no_place", wrong, "write `place:`")])
-            one = on_part(case, entry, here)
-            if one is not None:
-                found.append(one)
+                raise InputError(
+                    [self.problem(("parts", index), "no_place", wrong, "write `place:`")]
+                )
+            found += on_part(case, entry, here)
         return found
 
     def _refuse_unknown_points(self, name: str) -> None:
         """A load point that the part does not have."""
         known, index = self.bare(name).points(), list(self.entries).index(name)
         if unknown := [
-            self._at(("parts", index, "points", own), "unknown_point",
+            self.problem(("parts", index, "points", own), "unknown_point",
                      f"{name} has no load point `{own}`", nearest(own, known))
             for own in self.entries[name].points
             if own not in known
@@ -533,12 +484,12 @@ class Build:
         index = list(self.entries).index(name)
         y = float(here.origin[1])
         if y * (1.0 if hand == "left" else -1.0) < 0.0:
-            raise InputError([self._at(("parts", index, "place"), "other_side",
+            raise InputError([self.problem(("parts", index, "place"), "other_side",
                                        f"{name} is for the {hand} side (`hand: {hand}`) and stands {abs(y):.0f} mm to "
                                        f"the {'left' if y > 0.0 else 'right'}", "place it on its own side, or turn its "
                                        "`hand:`")])  # fmt: skip
         if float(here.axes[2, 1]) > 0.0:
-            raise InputError([self._at(("parts", index, "place"), "inside_out",
+            raise InputError([self.problem(("parts", index, "place"), "inside_out",
                                        f"the z of {name} points to the left, so that it faces the middle",
                                        "its z points to the right on both sides: `x: forward, y: up`")])  # fmt: skip
 

@@ -115,8 +115,8 @@ def test_each_case_lists_what_it_passes_and_each_part_what_reaches_it(tmp_path):
     assert passed["frame", "strut foot"]["parts"] == ["HC-109, tab"]
     assert passed["frame", "tail hinge"]["not_modelled"] == "lugs on the frame"
     (arm,) = [one for one in data["parts"] if one["name"] == "HC-103"]
-    assert {"case": "chain pull", "joint": "link on arm", "at": "end"} in arm["reached_by"]
-    assert any("kick lever pad on frame, not modelled" in one for one in data["loads_end"])
+    assert {"case": "chain snatch", "joint": "link on arm", "at": "end"} in arm["reached_by"]
+    assert any("kick lever pad on engine, not modelled" in one for one in data["loads_end"])
     assert data["uses"]["HC-103"]["rear wheel at full bump"] > 0.5
 
 
@@ -124,7 +124,7 @@ def test_the_terminal_names_what_loads_end_on():
     run = oneoff("check", DEMO)
     said = " ".join(run.stdout.split())
     assert "Loads that end on what is not modelled" in said
-    assert "kick lever pad on frame, not modelled (kick shaft in the engine): kick start" in said
+    assert "kick lever pad on engine, not modelled (of the donor): kick start" in said
 
 
 def test_a_bracket_takes_from_its_build_what_the_build_knows(tmp_path):

@@ -17,7 +17,6 @@ from parts.vehicle.loads.vehicle import (
 from parts.vehicle.loads.vehicle_cases import (
     COMMON,
     at_full_bump,
-    chain_pull,
     chain_run,
     on_brake_pedal,
     on_foot_peg,
@@ -133,17 +132,6 @@ def test_the_chain_touches_both_sprockets():
     assert (meets - leaves) / np.linalg.norm(meets - leaves) == pytest.approx(way)
 
 
-def test_chain_pull_is_the_grip_of_the_whole_weight_through_the_sprocket():
-    _, _, way = chain_run((-486.0, 45.0, 320.0), (85.0, 45.0, 430.0), 90.0, 30.0)
-    case = chain_pull(VEHICLE, way, 90.0, grip=1.0, shock=1.0)
-    # Moments about the rear axle: pull times its radius is the push on the ground times the tyre's.
-    pull = 205.0 * G_0 * 320.0 / 90.0
-    assert case.forces["rear sprocket"] == pytest.approx(pull * way)
-    assert case.forces["front sprocket"] == pytest.approx(-pull * way)
-    doubled = chain_pull(VEHICLE, way, 90.0, grip=1.0, shock=2.0)
-    assert np.linalg.norm(doubled.forces["rear sprocket"]) == pytest.approx(2.0 * pull)
-
-
 def vehicle(**fields):
     names = (
         "machine_mass",
@@ -171,7 +159,6 @@ def vehicle(**fields):
             "kick start: the force has no direction",
         ),
         (lambda: chain_run((0, 0, 0), (100, 0, 0), 80, 30), "sprockets stand 100.0 mm apart"),
-        (lambda: chain_pull(VEHICLE, (1, 0, 0), 0.0), "rear sprocket's radius"),
     ],
 )
 def test_what_makes_no_sense_is_refused(make, message):

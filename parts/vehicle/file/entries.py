@@ -7,11 +7,11 @@ from typing import Annotated, Any, Literal
 from pydantic import AfterValidator, Field, field_validator
 
 from parts.core.group import Group
-from parts.core.loads import Block
 from parts.families.torsion_arm.torsion_bar import SpringMaterial
 from parts.inputs.names import PartName
 from parts.inputs.quantities import (
     Angle,
+    NonNegativeForce,
     NonNegativeLength,
     NonNegativeMass,
     Point3,
@@ -20,7 +20,7 @@ from parts.inputs.quantities import (
     PositiveMass,
     PositiveRatio,
 )
-from parts.vehicle.file.places import DIRECTIONS
+from parts.vehicle.file.case_entries import CaseEntry, Direction, SpectrumEntry
 
 ROUGHEST = 100.0
 """Tolerance beyond which a point was not measured [mm]; common practice, no source."""
@@ -51,20 +51,6 @@ class HardpointEntry(Group):
         return value
 
 
-def _direction(value: Any) -> Any:
-    words = ", ".join(DIRECTIONS)
-    if isinstance(value, str) and value in DIRECTIONS:
-        return value
-    if isinstance(value, list) and len(value) == 2 and all(isinstance(v, str) for v in value):
-        return value
-    if isinstance(value, list) and len(value) == 3 and not any(isinstance(v, str) for v in value):
-        return value
-    raise ValueError(
-        f"this is no direction; write one of {words}, two hardpoints as in [strut foot, seat mount], or three "
-        "bare numbers"
-    )
-
-
 def _origin(value: Any) -> Any:
     several = isinstance(value, list) and len(value) > 1
     if isinstance(value, str) or (several and all(isinstance(v, str) for v in value)):
@@ -74,7 +60,6 @@ def _origin(value: Any) -> Any:
     )
 
 
-Direction = Annotated[Any, AfterValidator(_direction)]
 Origin = Annotated[Any, AfterValidator(_origin)]
 
 
@@ -138,6 +123,14 @@ class VehicleEntry(Group):
     tyre_radius: PositiveLength = Field(description="Of the rear tyre under load.")
     rear_unsprung: NonNegativeMass = Field(
         0.0, description="Wheel, brake and the share of the swing arm that move with it."
+    )
+    passenger_mass: NonNegativeMass = Field(0.0, description="Passenger dressed to ride.")
+    grip: PositiveRatio = Field(
+        1.2,
+        description="Force of a tyre along the ground over its load; 1.2 is common practice, no source.",
+    )
+    tyre_rate: PositiveRatio | None = Field(
+        None, description="Of a tyre, in N/mm; landings and bumps at speed need it."
     )
 
 
@@ -203,32 +196,6 @@ class StopsEntry(Group):
 
     on_frame: str = Field(description="Hardpoint on the frame.")
     on_swing_arm: str = Field(description="Hardpoint on the swing arm.")
-
-
-class BlockEntry(Block):
-    """A block of cycles of a load case of the vehicle."""
-
-    what: str = Field(
-        "",
-        max_length=120,
-        description="What comes so often and where the number is from, as in `landings a season, counted`.",
-    )
-
-
-class SpectrumEntry(Group):
-    """How often a load case of the vehicle comes; parts that it loads are checked against fatigue."""
-
-    blocks: list[BlockEntry] = Field(
-        min_length=1,
-        max_length=100,
-        description="Blocks of cycles that the parts bear in their life.",
-    )
-    ratio: float = Field(
-        0.0,
-        ge=-1.0,
-        lt=1.0,
-        description="Least over greatest load in a cycle: 0 comes down to nothing, -1 reverses.",
-    )
 
 
 class BumpsEntry(SpectrumEntry):
@@ -311,40 +278,63 @@ class BodyEntry(Group):
 
 
 class ChainEntry(Group):
-    """The chain of a load case."""
+    """The chain between gearbox and rear wheel."""
 
+    rear_sprocket: str = Field(description="Hardpoint of the middle of the rear sprocket.")
     front_sprocket: str = Field(description="Hardpoint of the middle of the front sprocket.")
     rear_radius: PositiveLength = Field(description="Pitch radius of the rear sprocket.")
     front_radius: PositiveLength = Field(description="Pitch radius of the front sprocket.")
-    grip: PositiveRatio = Field(
-        1.2,
-        description="Force of the tyre along the ground over its load; 1.2 is common practice, no source.",
-    )
 
 
-class CaseEntry(Group):
-    """A load case of the vehicle."""
+class TorqueArmEntry(Group):
+    """A rod that holds a brake's carrier, which floats on the axle."""
 
-    type: Literal["one peg", "seat", "brake pedal", "kick lever", "chain pull", "stated"] = Field(
-        description="What happens; `stated` for forces of your own."
-    )
-    name: str = Field("", max_length=80, description="Its name, where it is not the usual one.")
-    at: str = Field(
-        description="Hardpoint that the load acts at; of a chain pull, the middle of the rear sprocket."
-    )
-    factor: PositiveRatio | None = Field(
+    carrier: str = Field(description="Hardpoint of its joint on the carrier.")
+    frame: str = Field(description="Hardpoint of its joint on the frame.")
+
+
+class RearBrakeEntry(Group):
+    """The rear brake."""
+
+    caliper: str = Field(description="Hardpoint between its pads.")
+    torque_arm: TorqueArmEntry | None = Field(
         None,
-        description="On the rider's weight, or on the chain's pull for snatch, where it is not that of common "
-        "practice.",
+        description="What holds its carrier; left out, the carrier sits fast on the swing arm.",
     )
-    chain: ChainEntry | None = Field(None, description="The chain, for a chain pull.")
-    direction: Direction | None = Field(
-        None, description="Of the load; straight down where left out."
+
+
+class FrontEndEntry(Group):
+    """Fork and front wheel, as far as the frame feels them."""
+
+    axle: str = Field(description="Hardpoint of the front axle.")
+    headstock: str = Field(description="Hardpoint in the middle of the head tube.")
+    unsprung: NonNegativeMass = Field(0.0, description="Wheel, brake and the sliders of the fork.")
+    travel: NonNegativeLength = Field(0.0, description="Of the fork, square to the ground.")
+    bump_force: NonNegativeForce = Field(
+        0.0, description="Of the fork's springs at the wheel at full bump, rising evenly to it."
     )
-    force: PositiveForce | None = Field(None, description="The load, where it is `stated`.")
-    spectrum: SpectrumEntry | None = Field(
-        None, description="How often it comes; left out, it is a rare peak."
+
+
+class EngineEntry(Group):
+    """The engine, as the frame holds it."""
+
+    mounts: list[str] = Field(
+        min_length=3, max_length=12, description="Hardpoints that hold it, not all in one line."
     )
+    loaded_at: list[str] = Field(
+        default_factory=list,
+        description="Hardpoints on it that load cases act at, as a kick lever.",
+    )
+    crank: str | None = Field(None, description="Hardpoint of the middle of its crank.")
+    reciprocating: NonNegativeMass = Field(
+        0.0, description="Piston with rings and pin, and a third of the rod."
+    )
+    stroke: NonNegativeLength = Field(0.0, description="Of the piston.")
+    rod: NonNegativeLength = Field(0.0, description="Length of the rod between its eyes.")
+    balanced: float = Field(
+        0.5, ge=0.0, le=1.0, description="Share of the first order that the crank's webs balance."
+    )
+    cylinder: Direction = Field("up", description="Direction of the cylinder.")
 
 
 class BuildFile(Group):
@@ -358,6 +348,10 @@ class BuildFile(Group):
     )
     vehicle: VehicleEntry | None = Field(None, description="Masses and where they sit.")
     rear_end: RearEndEntry | None = Field(None, description="The torsion-bar rear end.")
+    front_end: FrontEndEntry | None = Field(None, description="Fork and headstock.")
+    chain: ChainEntry | None = Field(None, description="The chain.")
+    rear_brake: RearBrakeEntry | None = Field(None, description="The rear brake.")
+    engine: EngineEntry | None = Field(None, description="The engine and its mounts.")
     links: dict[str, LinkEntry] = Field(default_factory=dict, description="Links, by name.")
     bodies: dict[str, BodyEntry] = Field(
         default_factory=dict, description="Bodies on a hinge and a link, by name."

@@ -173,7 +173,7 @@ def _angle(form: Mapping[str, Any], reading: _Reading, path: Path_) -> Value:
                 (*path, "angle", i), "coincide", f"{line[0]} and {line[1]} coincide", "move one"
             )
         ways.append(way)
-    turn = np.arctan2(np.linalg.norm(np.cross(*ways)), float(ways[0] @ ways[1]))
+    turn = np.arctan2(np.linalg.norm(np.cross(ways[0], ways[1])), float(ways[0] @ ways[1]))
     return float(turn), ANGLE
 
 

@@ -8,8 +8,11 @@ from parts.inputs.document import Path_
 from parts.vehicle.file.entries import BuildFile, RearEndEntry, VehicleEntry
 from parts.vehicle.file.forms import nearest
 from parts.vehicle.loads.statics import FRAME
-from parts.vehicle.rear_end.rear import BODIES
+from parts.vehicle.loads.wheels import ENGINE, FORK, TORQUE_ARM
+from parts.vehicle.rear_end.rear import BODIES, WHEEL
 
+OTHERS = {WHEEL: "vehicle", FORK: "front_end", ENGINE: "engine", TORQUE_ARM: "rear_brake"}
+"""Bodies beside those of a rear end, by the group of the file that brings them."""
 Wrong = tuple[Path_, str, str, str]
 """Path, code, what is wrong, what would be right."""
 
@@ -26,11 +29,12 @@ def unknown_names(entry: BuildFile, points: Iterable[str]) -> Iterator[Wrong]:
     """
     points = list(points)
     yield from _unknown(_points_named(entry), points)
+    taken = {FRAME, *BODIES, *OTHERS}
     for name, body in entry.bodies.items():
         if body.link not in entry.links:
             wrong = f"there is no link `{body.link}`"
             yield ("bodies", name, "link"), "unknown_link", wrong, nearest(body.link, entry.links)
-        if name in (FRAME, *BODIES, *entry.links):
+        if name in (*taken, *entry.links):
             yield (
                 ("bodies", name),
                 "same_name",
@@ -38,7 +42,7 @@ def unknown_names(entry: BuildFile, points: Iterable[str]) -> Iterator[Wrong]:
                 "choose another",
             )
     for name in entry.links:
-        if name in (FRAME, *BODIES):
+        if name in taken:
             yield (
                 ("links", name),
                 "same_name",
@@ -46,6 +50,7 @@ def unknown_names(entry: BuildFile, points: Iterable[str]) -> Iterator[Wrong]:
                 "choose another",
             )
     moving = [*entry.bodies, *entry.links, *(BODIES if entry.rear_end else ())]
+    moving += [name for name, group in OTHERS.items() if getattr(entry, group) is not None]
     for name in entry.not_modelled:
         if name not in points and name not in moving:
             wrong = f"there is no hardpoint or body `{name}`" if name != FRAME else (
@@ -102,6 +107,27 @@ def _points_of_rear(
             )
 
 
+def points_of_wheels_and_engine(entry: BuildFile) -> Iterator[tuple[Path_, str]]:
+    """Paths of the hardpoints of front end, chain, rear brake and engine, each with its name."""
+    for group, keys in (
+        ("front_end", ("axle", "headstock")),
+        ("chain", ("rear_sprocket", "front_sprocket")),
+        ("rear_brake", ("caliper",)),
+    ):
+        owner = getattr(entry, group)
+        if owner is not None:
+            yield from (((group, key), getattr(owner, key)) for key in keys)
+    if entry.rear_brake is not None and entry.rear_brake.torque_arm is not None:
+        arm = entry.rear_brake.torque_arm
+        yield ("rear_brake", "torque_arm", "carrier"), arm.carrier
+        yield ("rear_brake", "torque_arm", "frame"), arm.frame
+    if entry.engine is not None:
+        for key in ("mounts", "loaded_at"):
+            yield from ((("engine", key, i), at) for i, at in enumerate(getattr(entry.engine, key)))
+        if entry.engine.crank is not None:
+            yield ("engine", "crank"), entry.engine.crank
+
+
 def _points_named(entry: BuildFile) -> Iterator[tuple[Path_, str]]:
     """Paths of all hardpoints that the file names outside `hardpoints:` and places."""
     yield from _points_of_rear(entry.vehicle, entry.rear_end)
@@ -112,11 +138,8 @@ def _points_named(entry: BuildFile) -> Iterator[tuple[Path_, str]]:
         yield ("bodies", name, "hinge"), body.hinge
         yield from ((("bodies", name, "loaded_at", i), at) for i, at in enumerate(body.loaded_at))
     for i, case in enumerate(entry.cases):
-        yield ("cases", i, "at"), case.at
-        if case.chain is not None:
-            yield ("cases", i, "chain", "front_sprocket"), case.chain.front_sprocket
-        if isinstance(case.direction, list) and isinstance(case.direction[0], str):
-            yield from ((("cases", i, "direction", k), at) for k, at in enumerate(case.direction))
+        yield from ((("cases", i, *path), at) for path, at in case.hardpoints())
+    yield from points_of_wheels_and_engine(entry)
     for i, part in enumerate(entry.parts):
         yield from ((("parts", i, "points", own), at) for own, at in part.points.items())
         yield from ((("parts", i, "carries", own), at) for own, at in part.carries.items())

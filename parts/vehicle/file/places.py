@@ -94,3 +94,16 @@ def _unit(direction: Any, name: str) -> np.ndarray:
     if not size > 1e-9:
         raise PlaceError(f"{name} has no direction: its two points coincide")
     return np.asarray(vector / size)
+
+
+def direction_of(direction: Any, points: Mapping[str, np.ndarray]) -> np.ndarray:
+    """A direction that a file states: a word, two hardpoints or three numbers.
+
+    Raises:
+        KeyError: a hardpoint is unknown.
+    """
+    if isinstance(direction, str):
+        return np.asarray(DIRECTIONS[direction])
+    if isinstance(direction[0], str):
+        return np.asarray(points[direction[1]] - points[direction[0]])
+    return np.asarray(direction, float)

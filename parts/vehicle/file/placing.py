@@ -7,8 +7,7 @@ from collections.abc import Mapping
 import numpy as np
 
 from parts.vehicle.file.entries import PlaceEntry, VehicleEntry
-from parts.vehicle.file.places import Frame, PlaceError, frame
-from parts.vehicle.loads.cases import direction_of
+from parts.vehicle.file.places import Frame, PlaceError, direction_of, frame
 from parts.vehicle.loads.vehicle import Vehicle
 from parts.vehicle.rear_end.linkage import COINCIDENT
 
@@ -62,4 +61,7 @@ def vehicle_of(one: VehicleEntry, points: Mapping[str, np.ndarray]) -> Vehicle:
         machine_centre=points[one.machine_centre],
         rider_centre=points[one.rider_centre],
         rear_unsprung=one.rear_unsprung,
+        passenger_mass=one.passenger_mass,
+        grip=one.grip,
+        tyre_rate=np.nan if one.tyre_rate is None else one.tyre_rate,
     )

@@ -69,8 +69,8 @@ def plain(value: Any, line: int, column: int, said: str = "") -> Node:
         children: dict[str | int, Node] = {k: plain(v, line, column) for k, v in value.items()}
         return Node(line, column, text, value, 1, children, dict.fromkeys(value, (line, column)))
     if isinstance(value, Sequence) and not isinstance(value, str):
-        items = {i: plain(v, line, column) for i, v in enumerate(value)}
-        return Node(line, column, text, list(value), 1, dict(items))
+        items: dict[str | int, Node] = {i: plain(v, line, column) for i, v in enumerate(value)}
+        return Node(line, column, text, list(value), 1, items)
     return Node(line, column, text or str(value), value)
 
 

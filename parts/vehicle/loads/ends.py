@@ -9,11 +9,14 @@ import numpy as np
 
 from parts.inputs.document import Path_
 from parts.vehicle.file.entries import BuildFile, PartEntry, RearEndEntry
-from parts.vehicle.loads.cases import BuildCase
+from parts.vehicle.file.names import points_of_wheels_and_engine
+from parts.vehicle.loads.build_case import BuildCase
 from parts.vehicle.loads.statics import FRAME
 
 Wrong = tuple[Path_, str, str, str]
 """Path, code, what is wrong, what would be right."""
+MOST = 3
+"""Load cases that are told by name at one joint [-]."""
 LEAST = 1e-6
 """Force [N] or moment [N*mm] below which nothing acts."""
 
@@ -87,7 +90,7 @@ def lost(
         One line for each.
     """
     told: set[tuple[str, str]] = set()
-    for index, (case, passed) in enumerate(ends.items()):
+    for case, passed in ends.items():
         for one in passed:
             if one.takers or one.not_modelled or (one.body, one.joint) in told:
                 continue
@@ -97,7 +100,7 @@ def lost(
                 "of the build takes it there"
             )
             yield (
-                _place_of(entry, index, one), "load_lost", wrong,
+                _place_of(entry, one), "load_lost", wrong,
                 f"give a part of {_called(one.body)} `points: {{its load point: {one.joint}}}`, or say under "
                 f"`not_modelled:` what takes it, as in `{one.joint}: lug on the frame`",
             )  # fmt: skip
@@ -139,34 +142,44 @@ def not_modelled(ends: Mapping[str, Sequence[End]]) -> tuple[str, ...]:
             if one.not_modelled:
                 said = f"{one.joint} on {one.body}, not modelled ({one.not_modelled})"
                 found.setdefault(said, []).append(case)
-    return tuple(f"{said}: {', '.join(dict.fromkeys(cases))}" for said, cases in found.items())
+    return tuple(f"{said}: {_cases(list(dict.fromkeys(cases)))}" for said, cases in found.items())
+
+
+def _cases(names: list[str]) -> str:
+    more = len(names) - MOST
+    return ", ".join(names if more <= 0 else [*names[:MOST], f"and {more} more cases"])
 
 
 def _called(body: str) -> str:
     return "the frame" if body == FRAME else f"`{body}`"
 
 
-def _place_of(entry: BuildFile, index: int, end: End) -> Path_:
+def _place_of(entry: BuildFile, end: End) -> Path_:
     """Where the file names the joint that a load is lost at."""
-    if index < len(entry.cases) and entry.cases[index].at == end.joint:
-        return "cases", index, "at"
-    if entry.rear_end is not None:
+    named = (path for path, at in _joints_named(entry) if at == end.joint)
+    return next(named, ("cases",) if entry.cases else ("rear_end",))
+
+
+def _joints_named(entry: BuildFile) -> Iterator[tuple[Path_, str]]:
+    """Paths of the hardpoints that loads may pass, those of the cases first."""
+    for i, case in enumerate(entry.cases):
+        yield from ((("cases", i, *path), at) for path, at in case.hardpoints())
+    rear = entry.rear_end
+    if rear is not None:
         for key in ("pivot", "axle", "pick_up", "arm_end", "bar_line"):
-            if getattr(entry.rear_end, key) == end.joint:
-                return "rear_end", key
-        if at_damper := _between_mounts(entry.rear_end, end.joint):
-            return at_damper
+            yield ("rear_end", key), getattr(rear, key)
+        yield from _mounts(rear)
+    yield from points_of_wheels_and_engine(entry)
     for group, owners in (("links", entry.links), ("bodies", entry.bodies)):
         for name, owner in owners.items():
             for key, value in owner.model_dump().items():
-                if value == end.joint:
-                    return group, name, key
-    return ("cases", index) if index < len(entry.cases) else ("rear_end",)
+                if isinstance(value, str):
+                    yield (group, name, key), value
 
 
-def _between_mounts(rear: RearEndEntry, joint: str) -> Path_:
+def _mounts(rear: RearEndEntry) -> Iterator[tuple[Path_, str]]:
     for group in ("stops", "damper"):
         for key in ("on_frame", "on_swing_arm"):
-            if getattr(getattr(rear, group), key, None) == joint:
-                return "rear_end", group, key
-    return ()
+            at = getattr(getattr(rear, group), key, None)
+            if at is not None:
+                yield ("rear_end", group, key), at

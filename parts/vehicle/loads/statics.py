@@ -6,8 +6,9 @@ moments about the hinge's axis give the pull N of the links,
     N = -M_y / m_y,   m_y = Σ (r × e)_y
 
 with M_y the moment of the loads, r the way from the hinge to the link's joint on the body and e the
-direction along the link away from the body. The hinge bears what is left: every force, and the moments about
-the two other axes. Bodies and links count as rigid and weightless, joints as free of friction.
+direction along the link away from the body. A load beside the middle plane rolls the body: of a pair of links one pulls
+the more by M_x / 2 m_x, the other the less, so that the hinge bears no roll. The hinge bears what is left.
+Bodies and links count as rigid and weightless, joints as free of friction.
 """
 
 from __future__ import annotations
@@ -21,6 +22,9 @@ from parts.core.freebody import Acting, Balance, balance
 from parts.strength.method import Number, method
 from parts.vehicle.file.places import MIRROR
 
+MIDDLE = np.array([1.0, 0.0, 1.0])
+"""What takes a place into the middle plane."""
+NONE = np.zeros(3)
 LEAST_LEVER = 0.05
 """Lever of a link about the hinge over its distance below which it does not hold the body [-]."""
 FRAME = "frame"
@@ -119,21 +123,34 @@ def solve(
             f"{link.name} points at the hinge of {body.name} ({body.hinge}) and cannot hold it; "
             "move the hinge or a joint of the link"
         )
-    turn = sum(np.cross(np.asarray(points[one.point]) - hinge, one.force) for one in loads)
-    pull = float(link_pull(turn[1], link.sides * lever)) * along
-    held = [*loads, *_of_link(body, pull)]
+    # About the hinge's axis where it crosses the middle plane: there a pair of links holds the roll too.
+    middle = hinge * MIDDLE
+    turn = sum((np.cross(np.asarray(points[one.point]) - middle, one.force) for one in loads), NONE)
+    pull = float(link_pull(turn[1], link.sides * lever))
+    roll = np.cross(joint - middle, along)[0]
+    more = 0.0
+    if link.sides == 2 and abs(roll) > LEAST_LEVER * max(
+        float(np.linalg.norm((joint - middle)[1:])), 1.0
+    ):
+        more = float(link_pull(turn[0], 2.0 * roll))
+    pulls = (pull + more) * along, (pull - more) * along
+    held = [*loads, *_of_link(body, *pulls)]
     on_body = [one for one in held if one.body == body.name]
     at_hinge = _hinge(body, on_body, points)
     back = Held(FRAME, body.hinge, -at_hinge.force, -at_hinge.moment, body.name)
-    on_frame = [Held(FRAME, link.on_frame, -pull, np.zeros(3), link.name), back]
+    on_frame = [Held(FRAME, link.on_frame, -pulls[0], NONE, link.name), back]
     if link.sides == 2:
-        twin = Held(FRAME, link.on_frame, -pull * MIRROR, np.zeros(3), link.name, mirrored=True)
-        on_frame.append(twin)
+        on_frame.append(
+            Held(FRAME, link.on_frame, -pulls[1] * MIRROR, NONE, link.name, mirrored=True)
+        )
     return Solved(
         (*held, at_hinge, *on_frame),
         (
             balance(body.name, [_acting(one, points) for one in (*on_body, at_hinge)]),
-            balance(link.name, [_acting(o, points) for o in held if o.body == link.name]),
+            balance(
+                link.name,
+                [_acting(o, points) for o in held if o.body == link.name and not o.mirrored],
+            ),
         ),
     )
 
@@ -148,24 +165,25 @@ def _direction(link: Link, joint: np.ndarray, foot: np.ndarray) -> np.ndarray:
     return np.asarray(way / size)
 
 
-def _of_link(body: Body, pull: np.ndarray) -> list[Held]:
-    """Of each link on the body, and of body and frame on the link; `pull` [N] is that on the body."""
-    link, none = body.link, np.zeros(3)
-    found = [
-        Held(body.name, link.on_body, pull, none, link.name),
-        Held(link.name, link.on_body, -pull, none, body.name),
-        Held(link.name, link.on_frame, pull, none, FRAME),
-    ]
-    if link.sides == 2:
-        found.append(Held(body.name, link.on_body, pull * MIRROR, none, link.name, mirrored=True))
+def _of_link(body: Body, pull: np.ndarray, of_twin: np.ndarray) -> list[Held]:
+    """Of each link on the body, and of body and frame on it; both pulls [N] as of a link on the left."""
+    link = body.link
+    found = []
+    for size, way, twin in ((pull, 1.0, False), (of_twin, MIRROR, True))[: link.sides]:
+        force = size * way
+        found += [
+            Held(body.name, link.on_body, force, NONE, link.name, twin),
+            Held(link.name, link.on_body, -force, NONE, body.name, twin),
+            Held(link.name, link.on_frame, force, NONE, FRAME, twin),
+        ]
     return found
 
 
 def _hinge(body: Body, on_body: Sequence[Held], points: Mapping[str, Any]) -> Held:
     """What the hinge bears: all but the moment about its own axis."""
     at = np.asarray(points[body.hinge], float)
-    force = sum(one.force for one in on_body)
-    moment = sum(np.cross(_at(one, points) - at, one.force) for one in on_body)
+    force = sum((one.force for one in on_body), NONE)
+    moment = sum((np.cross(_at(one, points) - at, one.force) for one in on_body), NONE)
     return Held(body.name, body.hinge, -force, -moment * np.array([1.0, 0.0, 1.0]), FRAME)
 
 

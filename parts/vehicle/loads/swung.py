@@ -13,11 +13,7 @@ from typing import NamedTuple
 import numpy as np
 
 from parts.core.freebody import Acting, Balance, balance
-from parts.core.usual_loads import G_0
-from parts.vehicle.file.entries import ChainEntry
 from parts.vehicle.loads.statics import FRAME, Held
-from parts.vehicle.loads.vehicle import Vehicle
-from parts.vehicle.loads.vehicle_cases import chain_run
 from parts.vehicle.rear_end.linkage import UP
 from parts.vehicle.rear_end.rear import SWING_ARM, WHEEL, Rear
 from parts.vehicle.rear_end.suspension import Response, free_bodies
@@ -228,57 +224,3 @@ def _on_frame_of_bar(rear: Rear, now: Response, there: Points) -> Held:
     pull = float(now.link_force) * np.asarray(now.motion.link)
     beside = np.asarray(now.motion.arm_end) - there[rear.entry.bar_line]
     return Held(FRAME, rear.entry.bar_line, pull, np.cross(beside, pull), "arm and bar")
-
-
-def resting(rear: Rear) -> tuple[Load, ...]:
-    """What the wheel carries at rest with the rider; nothing without a vehicle."""
-    if not len(rear.loads):
-        return ()
-    return (Load(rear.entry.axle, float(rear.loads[1]) * np.asarray(UP), NONE, WHEEL),)
-
-
-def driven(
-    rear: Rear, vehicle: Vehicle, chain: ChainEntry, sprocket: str, pull: float, there: Points
-) -> tuple[Load, tuple[Held, ...], Balance]:
-    """The driven wheel, the whole weight on it and the tyre at the limit of its grip.
-
-    Args:
-        rear: the rear end.
-        vehicle: masses and places.
-        chain: as the case states it.
-        sprocket: hardpoint of the middle of the rear sprocket.
-        pull: of the chain [N].
-        there: places of the hardpoints [mm].
-
-    Returns:
-        What the axle does to the swing arm, what acts on wheel and front sprocket, and the wheel's balance. The wheel
-        spins up by what the ground does not take of the chain's torque.
-    """
-    axle, middle, front = (
-        there[name] for name in (rear.entry.axle, sprocket, chain.front_sprocket)
-    )
-    leaves, enters, way = chain_run(middle, front, chain.rear_radius, chain.front_radius)
-    mass = float(vehicle.centre()[0])
-    load = mass * G_0
-    ground = np.array([chain.grip * load, 0.0, load])
-    weight = -float(vehicle.rear_unsprung) * G_0 * np.asarray(UP)
-    tension = pull * way
-    contact = axle - float(vehicle.tyre_radius) * np.asarray(UP)
-    force = ground + weight + tension
-    moment = np.cross(contact - axle, ground) + np.cross(leaves - axle, tension)
-    spin = np.array([0.0, moment[1], 0.0])
-    found = balance(
-        WHEEL,
-        (
-            Acting(contact, ground, by="ground"),
-            Acting(axle, weight, by="weight of the wheel"),
-            Acting(leaves, tension, by="chain"),
-            Acting(axle, NONE, -spin, by="inertia of the wheel"),
-            Acting(axle, -force, spin - moment, by="axle"),
-        ),
-    )
-    pulls = (
-        Held(WHEEL, sprocket, tension, np.cross(leaves - middle, tension), "chain"),
-        Held(FRAME, chain.front_sprocket, -tension, np.cross(enters - front, -tension), "chain"),
-    )
-    return Load(rear.entry.axle, force, moment - spin, WHEEL), pulls, found

@@ -42,6 +42,9 @@ class Vehicle:
         machine_centre: centre of mass of the machine [mm].
         rider_centre: centre of mass of the seated rider [mm].
         rear_unsprung: mass of wheel, brake and the share of the swing arm that move with it [kg].
+        passenger_mass: dressed to ride [kg]; he counts in his own load cases alone.
+        grip: force of a tyre along the ground over its load [-].
+        tyre_rate: vertical rate of a tyre [N/mm]; not a number where it is not known.
 
     Raises:
         VehicleError: a mass or size that makes no sense.
@@ -55,6 +58,9 @@ class Vehicle:
     machine_centre: Any
     rider_centre: Any
     rear_unsprung: Any = 0.0
+    passenger_mass: Any = 0.0
+    grip: Any = 1.2
+    tyre_rate: Any = np.nan
 
     def __post_init__(self) -> None:
         for name in ("machine_mass", "wheelbase", "tyre_radius"):

@@ -7,20 +7,18 @@ comparison: ISO 4210-8 proves a bicycle's pedal with 1500 N straight down (stati
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
-from parts.core.usual_loads import COMMON, G_0, weight_times
-from parts.strength.method import Number, method
+from parts.core.usual_loads import COMMON, weight_times
 from parts.vehicle.loads.vehicle import Vehicle, VehicleError
 from parts.vehicle.rear_end.linkage import UP, unit
 
 DOWN = (0.0, 0.0, -1.0)
 WEIGHT_TIMES: str = weight_times.formula  # type: ignore[attr-defined]
-CHAIN_FORCE = "F = n μ N r_t / r_s"
 
 
 @dataclass(frozen=True)
@@ -51,26 +49,6 @@ class VehicleCase:
     note: str = ""
 
 
-@method(
-    formula=CHAIN_FORCE,
-    source="moments about the rear axle, wheel at the limit of grip; " + COMMON,
-)
-def chain_force(N: Number, mu: Number, r_t: Number, r_s: Number, n: Number = 1.0) -> Number:
-    """Pull of the upper run of the chain at the limit of grip.
-
-    Args:
-        N [N]: load on the rear wheel.
-        mu [-]: grip of the tyre, force along the ground over load.
-        r_t [mm]: radius of the tyre under load.
-        r_s [mm]: pitch radius of the rear sprocket.
-        n [-]: factor for shock.
-
-    Returns:
-        [N] pull.
-    """
-    return (np.asarray(n) * mu * N * np.divide(r_t, r_s))[()]
-
-
 def on_foot_peg(
     vehicle: Vehicle, n: Any = 3.0, hardpoint: str = "foot peg", direction: Any = DOWN
 ) -> VehicleCase:
@@ -85,6 +63,24 @@ def on_seat(
 ) -> VehicleCase:
     """The rider lands on the seat."""
     return _rider_on("seat landing", vehicle, hardpoint, n, direction, "weight at landing")
+
+
+def on_passenger_seat(
+    vehicle: Vehicle, n: Any = 3.0, hardpoint: str = "passenger seat", direction: Any = DOWN
+) -> VehicleCase:
+    """The passenger lands on his seat.
+
+    Raises:
+        VehicleError: the vehicle has no passenger.
+    """
+    if not np.all(np.asarray(vehicle.passenger_mass) > 0.0):
+        raise VehicleError(
+            "the vehicle carries no passenger; state `passenger_mass:` under `vehicle:`"
+        )
+    return _weight_on(
+        "passenger lands on his seat", vehicle.passenger_mass, hardpoint, n, direction,
+        "passenger's weight at landing",
+    )  # fmt: skip
 
 
 def on_brake_pedal(
@@ -104,6 +100,10 @@ def on_kick_lever(
 def _rider_on(
     name: str, vehicle: Vehicle, at: str, n: Any, direction: Any, meaning: str
 ) -> VehicleCase:
+    return _weight_on(name, vehicle.rider_mass, at, n, direction, f"rider's {meaning}")
+
+
+def _weight_on(name: str, mass: Any, at: str, n: Any, direction: Any, meaning: str) -> VehicleCase:
     if not np.all(np.asarray(n) > 0.0):
         raise VehicleError(
             f"{name}: the factor on the rider's weight is {np.min(n):g}; it must be more than 0"
@@ -111,8 +111,8 @@ def _rider_on(
     way = unit(direction)
     if not np.all(np.isfinite(way)):
         raise VehicleError(f"{name}: the force has no direction; straight down would be 0, 0, -1")
-    force = np.asarray(weight_times(n, vehicle.rider_mass))[..., None] * way
-    return VehicleCase(name, {at: force}, WEIGHT_TIMES, (Factor(f"rider's {meaning}", n),))
+    force = np.asarray(weight_times(n, mass))[..., None] * way
+    return VehicleCase(name, {at: force}, WEIGHT_TIMES, (Factor(meaning, n),))
 
 
 def at_full_bump(
@@ -144,13 +144,14 @@ def at_full_bump(
 
 
 def chain_run(
-    rear: Any, front: Any, r_rear: Any, r_front: Any
+    rear: Any, front: Any, r_rear: Any, r_front: Any, lower: bool = False
 ) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """Upper run of a chain between two sprockets that turn about y.
+    """Upper or lower run of a chain between two sprockets that turn about y.
 
     Args:
         rear, front: centres of the sprockets [mm], shape (..., 3).
         r_rear, r_front: pitch radii [mm].
+        lower: True for the run that the engine brakes through.
 
     Returns:
         places where the chain leaves the rear and the front sprocket [mm], and its direction forwards [-].
@@ -167,7 +168,7 @@ def chain_run(
             f"{np.max(r_front):.1f} mm: they touch"
         )
     along = unit(across)
-    upward = np.cross(along, np.array([0.0, 1.0, 0.0]))
+    upward = np.cross(along, np.array([0.0, -1.0 if lower else 1.0, 0.0]))
     sine = (np.subtract(r_rear, r_front) / apart)[..., None]
     cosine = np.sqrt(1.0 - sine**2)
     out = sine * along + cosine * upward
@@ -176,39 +177,4 @@ def chain_run(
         rear + np.asarray(r_rear)[..., None] * out,
         front + np.asarray(r_front)[..., None] * out,
         direction,
-    )
-
-
-def chain_pull(
-    vehicle: Vehicle,
-    direction: Any,
-    sprocket_radius: Any,
-    grip: Any = 1.2,
-    shock: Any = 1.5,
-    hardpoints: Sequence[str] = ("rear sprocket", "front sprocket"),
-) -> VehicleCase:
-    """Full drive on full grip, the whole weight on the rear wheel.
-
-    Args:
-        vehicle: masses and places.
-        direction: of the upper run, forwards [-]; see `chain_run`.
-        sprocket_radius: pitch radius of the rear sprocket [mm].
-        grip: force along the ground over load [-].
-        shock: factor for snatch of the drive [-].
-        hardpoints: names of the points where the chain leaves the rear and the front sprocket.
-
-    Returns:
-        [-] the case, with the two opposite forces of the chain.
-    """
-    if not np.all(np.asarray(sprocket_radius) > 0.0):
-        raise VehicleError("chain pull: the rear sprocket's radius must be more than nothing")
-    mass, _ = vehicle.centre()
-    pull = chain_force(mass * G_0, grip, vehicle.tyre_radius, sprocket_radius, shock)
-    force = np.asarray(pull)[..., None] * unit(direction)
-    rear, front = hardpoints
-    return VehicleCase(
-        "chain pull",
-        {rear: force, front: -force},
-        CHAIN_FORCE + ", N = the whole weight",
-        (Factor("grip of the tyre", grip), Factor("snatch of the drive", shock)),
     )

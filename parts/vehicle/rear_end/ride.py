@@ -191,9 +191,9 @@ def _settled(rear: RearEnd, load: Any, set_length: Any, stroke: Any) -> np.ndarr
         inside = (wanted > low) & (wanted < high)
         following = np.where(inside, wanted, 0.5 * (low + high))
         if np.all((np.abs(following - at) <= SETTLED * stroke) | np.isnan(load)):
-            return following
+            return np.asarray(following)
         at = following
-    return at
+    return np.asarray(at)
 
 
 def link_for_sag(rear: RearEnd, load: float, sag: float, turnbuckle: Turnbuckle) -> float:

@@ -1,0 +1,89 @@
+"""The load cases of a build, each carried to the bodies, with what is wrong told at its place in the file."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from parts.inputs.document import Path_, steps_of
+from parts.inputs.problems import InputError
+from parts.vehicle.loads.build_case import BuildCase, CaseError, with_frame
+from parts.vehicle.loads.cases import cases_of_entry
+from parts.vehicle.loads.rear_cases import damper_cases, rear_cases
+from parts.vehicle.loads.statics import StaticsError
+from parts.vehicle.loads.swung import StopError
+from parts.vehicle.loads.vehicle import VehicleError
+from parts.vehicle.loads.wheels import Gear
+from parts.vehicle.rear_end.linkage import LinkageError
+from parts.vehicle.rear_end.rear import SWING_ARM, Rear
+
+if TYPE_CHECKING:
+    from parts.vehicle.build import Build
+
+
+def cases_of(build: Build) -> tuple[BuildCase, ...]:
+    """Every load case of a build, those of the file first, in its order.
+
+    Raises:
+        InputError: a case lacks something, cannot be held, or is called like another.
+    """
+    found = [*_stated(build)]
+    if build.rear is not None:
+        found += [*_of_rear(build, build.rear)]
+    names = [case.name for case in found]
+    for i, name in enumerate(names):
+        if name in names[:i]:
+            raise InputError([build.problem(("cases",), "same_name", f"two load cases are called {name!r}",
+                                            "give one of them a `name:`")])  # fmt: skip
+    return tuple(with_frame(case, build.vehicle) for case in found)
+
+
+def _stated(build: Build) -> Iterator[BuildCase]:
+    vehicle, entry = build.vehicle, build.entry
+    gear = None
+    if vehicle is not None:
+        gear = Gear(entry, vehicle, build.rear, build.points, riding(build))
+    for i, one in enumerate(entry.cases):
+        try:
+            yield from cases_of_entry(one, vehicle, gear, build.bodies, build.points, entry.engine)
+        except CaseError as error:
+            raise InputError(
+                [build.problem(("cases", i, error.key), "bad_case", error.wrong, error.right)]
+            ) from None
+        except (StaticsError, StopError, VehicleError) as error:
+            raise build.refused(("cases", i), "statics", error) from None
+
+
+def _of_rear(build: Build, rear: Rear) -> Iterator[BuildCase]:
+    path: Path_ = ("rear_end", "bumps")
+    try:
+        yield from rear_cases(rear, build.points)
+        path = ("rear_end", "damper")
+        yield from damper_cases(rear, build.points)
+    except CaseError as error:
+        at = (*path, *steps_of(error.key))
+        raise InputError([build.problem(at, "bad_case", error.wrong, error.right)]) from None
+    except LinkageError as error:
+        raise build.refused(("rear_end",), "linkage", error) from None
+
+
+def riding(build: Build) -> tuple[str, ...]:
+    """Hardpoints that move with the swing arm."""
+    entry = build.entry
+    rear = entry.rear_end
+    if rear is None:
+        return ()
+    found = [rear.axle, rear.pick_up]
+    found += [one.on_swing_arm for one in (rear.damper, rear.stops) if one is not None]
+    if entry.chain is not None:
+        found.append(entry.chain.rear_sprocket)
+    if entry.rear_brake is not None:
+        arm = entry.rear_brake.torque_arm
+        found += [entry.rear_brake.caliper, *([] if arm is None else [arm.carrier])]
+    found += [
+        one.carries.get(point, sits)
+        for one in build.entries.values()
+        if one.body == SWING_ARM
+        for point, sits in one.points.items()
+    ]
+    return tuple(dict.fromkeys(found))
