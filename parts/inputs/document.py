@@ -274,6 +274,9 @@ class _Composition:
         if len(event.value) > LONGEST_TEXT:
             wrong = f"{len(event.value)} characters stand here in one piece"
             self._stop("too_long", event, wrong, f"keep within {LONGEST_TEXT}")
+        if found := _NO_TEXT.search(event.value):  # written as an escape, as in "\\0"
+            wrong = f"there is a control character (U+{ord(found[0]):04X})"
+            self._stop("not_text", event, wrong, "delete it")
         if self._waits_for_key():
             mapping = self.unfinished[-1]
             key, node = event.value, mapping.node

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 NO_UNIT = "no_unit"
 LONGEST_PATH = 4096
 MOST_ALIKE = 3
+MOST_LINES = 40
+"""Lines that are said of all that is wrong: whoever mends them runs the command again."""
 MANY = {NO_UNIT: "values have no unit", "unknown_key": "keys are none here"}
 """Problems that one slip can bring by the hundred, and what is said of those that are not told one by one."""
 """Values without a unit that are named in one file: where `units:` is left out or misspelt, it is all of them."""
@@ -62,7 +64,8 @@ class InputError(Exception):
         super().__init__(self.problems)
 
     def __str__(self) -> str:
-        """A line for each problem; of many that are alike in one file, the first few, and how many more and where."""
+        """A line for each problem, as far as anyone would read; of many that are alike in one file, the first few,
+        and how many more and where."""
         lines: list[str] = []
         alike: dict[tuple[str, str, str], list[Problem]] = {}
         for problem in self.problems:
@@ -75,6 +78,9 @@ class InputError(Exception):
                 where = ", ".join(str(one.line) for one in same[MOST_ALIKE:])
                 said = f"{len(same) - MOST_ALIKE} more {MANY[code]}: lines {where}"
                 lines.append(f"{_one_line(file, LONGEST_PATH)}: {_one_line(said, 200)}")
+        if len(lines) > MOST_LINES:
+            more = len(lines) - MOST_LINES
+            lines = [*lines[:MOST_LINES], f"{more} more problems; mend these first"]
         return "\n".join(lines)
 
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from parts.inputs import document
 from parts.inputs.document import dotted, parse_document, read_document, steps_of
-from parts.inputs.problems import InputError
+from parts.inputs.problems import InputError, Problem
 
 SAMPLE = """\
 family: clevis      # a comment
@@ -209,13 +209,19 @@ def test_random_yaml_is_read_or_refused(text):
         assert all(p.wrong and p.right for p in error.problems)
 
 
-scalars = st.one_of(st.none(), st.booleans(), st.integers(-(10**9), 10**9), st.text(max_size=8))
+LETTERS = st.characters(exclude_categories=("Cc", "Cs", "Co", "Cn"))
+scalars = st.one_of(
+    st.none(), st.booleans(), st.integers(-(10**9), 10**9), st.text(LETTERS, max_size=8)
+)
 trees = st.recursive(
-    scalars, lambda inner: st.lists(inner, max_size=4) | st.dictionaries(st.text(max_size=5), inner)
+    scalars,
+    lambda inner: (
+        st.lists(inner, max_size=4) | st.dictionaries(st.text(LETTERS, max_size=5), inner)
+    ),
 )
 
 
-@given(st.dictionaries(st.text(min_size=1, max_size=5), trees, min_size=1), st.booleans())
+@given(st.dictionaries(st.text(LETTERS, min_size=1, max_size=5), trees, min_size=1), st.booleans())
 def test_data_comes_back_as_it_was_dumped(data, flow):
     class Quoting(yaml.SafeDumper):
         ignore_aliases = staticmethod(lambda data: True)
@@ -252,3 +258,22 @@ def test_files_that_cannot_be_read(tmp_path):
     with pytest.raises(InputError, match="it cannot be read"):
         read_document("a\0b")
     assert read_document(tmp_path / "HC-101.yaml").data == {"a": 1}
+
+
+@pytest.mark.parametrize("sign", ["\\0", "\\x1b[31m", "\\a"])
+def test_a_control_character_written_as_an_escape_is_refused_at_its_place(sign):
+    """It went into titles, and from there raw into the terminal."""
+    with pytest.raises(InputError) as found:
+        parse_document(f'name: HC-100\ntitle: "Seat {sign} clevis"\n'.encode(), "part.yaml")
+    (problem,) = found.value.problems
+    assert (problem.line, problem.field, problem.code) == (2, "title", "not_text")
+    assert str(found.value).isprintable()
+
+
+def test_a_hundred_different_problems_are_told_in_forty_lines():
+    problems = [
+        Problem("code", "part.yaml", i, 1, f"loads[{i}]", "", f"wrong {i}", f"right {i}")
+        for i in range(1, 101)
+    ]
+    said = str(InputError(problems)).splitlines()
+    assert len(said) == 41 and said[-1].startswith("60 more problems")

@@ -24,7 +24,7 @@ from parts.families import families
 from parts.inputs.problems import InputError
 from parts.inputs.reading import read_text
 
-NO_NUMBER = re.compile(r"\b(nan|inf)\b(?! is not a finite)")
+NO_NUMBER = re.compile(r"(?<![.\w])(nan|inf)\b(?! is not a finite)")
 LONGEST = 6000
 """Characters of all that is said of one file."""
 PIECES = ("\0", "\t", "\x1b[31m", "\ufeff", "\ud800", "é", "漢", "{", "}", "[", "]", ":", "- ", "&a ", "*a", "!!int ",
