@@ -25,13 +25,13 @@ from parts.inputs.document import Document, Node
 from parts.inputs.quantities import Quantity, Vector
 from parts.inputs.tracing import Place, trace
 from parts.inputs.units import ANGLE
-from parts.standards.materials.names import canonical_names
+from parts.standards.materials.materials import canonical_names, material
 
 SWAPS = {
     "Thread": ("M6", "M8", "M8x1 LH", "M10x1.25", "3/8-24", "7/16-20 UNF", "1/2-20 LH", "M12x1.5"),
     "RodEnd": ("1/4-28 male", "5/16-24 male", "3/8-24 male LH", "1/2-20 male", "M8 male", "M10 male"),
     "Stock": ("5/8 in x 0.065 in", "3/4 in x 0.065 in", "1 in x 0.083 in", "1-1/2 in x 0.095 in"),
-    "Material": canonical_names(),
+    "Material": tuple(n for n in canonical_names() if material(n).kind == "metal"),
     "Bolt": ("M6x20 8.8", "M8x25 10.9", "AN6-14", "NAS6306-10"),
     "Spherical": ("8 mm spherical", "10 mm spherical", "12 mm spherical"),
     "BallBearing": ("6200", "6202-2RS", "6003"),

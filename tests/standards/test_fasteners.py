@@ -315,13 +315,13 @@ def test_wrench_flat_refused() -> None:
     [
         ("M5", "hex", 4.7), ("M6", "hex", 5.2), ("M8", "hex", 6.8), ("M10", "hex", 8.4),
         ("M12", "hex", 10.8), ("M14", "hex", 12.8), ("M16", "hex", 14.8), ("M20", "hex", 18),
-        ("M24", "hex", 21.5), ("M30", "hex", 25.6), ("M8", "nyloc", 9.5),
-        ("10-32", "nyloc", 0.249 * INCH),
+        ("M24", "hex", 21.5), ("M30", "hex", 25.6), ("M8", "self locking", 9.5),
+        ("10-32", "self locking", 0.249 * INCH),
         # ASME B18.2.2 hex slotted nuts, H max; from memory.
         ("1/4-28", "castle", 0.226 * INCH), ("5/16-24", "slotted", 0.273 * INCH),
         ("3/8-24", "slotted", 0.337 * INCH), ("1/2-20", "slotted", 0.448 * INCH),
         ("M10x1.25", "nylon insert", 11.9), ("3/8-24", "hex", 0.337 * INCH),
-        ("3/8-24", "nyloc", 0.469 * INCH), ("7/16-20", "nyloc", 0.524 * INCH), ("M8", "thin", 4),
+        ("3/8-24", "self locking", 0.469 * INCH), ("7/16-20", "nyloc", 0.524 * INCH), ("M8", "thin", 4),
     ],
 )  # fmt: skip
 def test_nuts(name: str, form: str, height: float) -> None:

@@ -16,7 +16,7 @@ from parts.standards.materials.materials import ESTIMATES, Material, material
 from parts.standards.materials.names import alloys, canonical_names, words
 
 KSI = 6.894757293168361  # MPa: 4448.2216152605 N over 25.4^2 mm^2
-METALS = [n for n in canonical_names() if not material(n).fit_up_only]
+METALS = [n for n in canonical_names() if material(n).kind == "metal"]
 PRINTS = [n for n in canonical_names() if material(n).fit_up_only]
 
 # kg/m^3; bands wide enough for every wrought alloy of the family, from memory of handbook tables.
@@ -28,7 +28,9 @@ DENSITY_BAND = {
     "stainless steel": (7600, 8050),
     "aluminium": (2630, 2830),
     "bronze": (7400, 9000),
+    "brass": (8300, 8800),
     "print plastic": (950, 1400),
+    "plastic": (900, 1500),
 }
 
 
@@ -351,7 +353,8 @@ def test_a_long_text_is_refused_at_once():
         ("4130 Q&T", "condition is missing", ("4130 Q&T 125 ksi", "4130 Q&T 150 ksi")),
         ("7075-T6 plat", "not in the table", ("7075-T6",)),
         ("Grade 23", "not in the table", ("Grade 2",)),
-        ("stainless", "names no alloy", ()),
+        ("stainless", "a word of the trade", ("304 annealed", "316 annealed")),
+        ("EN19T", "a name of BS 970", ("42CrMo4 +QT",)),
         ("", "not in the table", ()),
     ],
 )

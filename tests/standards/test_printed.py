@@ -31,6 +31,7 @@ TABLES = sorted(data_files(DATA))
 WORDS = {
     "material_conditions": "how conditions are written",
     "material_cautions": "sentences",
+    "common_names": "names and sentences",
     "insert_holes": "common practice, no source",
     "print_shrink": "common practice, no source",
 }
@@ -123,6 +124,12 @@ class Printed(NamedTuple):
 
 
 MORE = (
+    # AC 43.13-1B Table 7-1, nuts on fine threads in tension and in shear; from memory.
+    Printed("aircraft_torques", ("thread",), _rows("thread tension_low_inlbf tension_high_inlbf shear_high_inlbf", """
+        10-32 20 25 15
+        1/4-28 50 70 40
+        5/16-24 100 140 85
+        3/8-24 160 190 110""")),
     # ISO 15 as bearing catalogues repeat it, from memory.
     Printed("bearings_63", ("number",), _rows("number bore_mm outside_mm width_mm", """
         6305 25 62 17

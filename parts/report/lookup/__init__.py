@@ -23,9 +23,10 @@ LONGEST = 80
 LIKE_A_KIND = 0.75
 """How alike a word must be to the name of a kind to be taken for a slip of the pen."""
 
-# A size by itself names nothing: it may be a bore, a thread, a tube or a drill.
+# A size by itself names nothing: it may be a bore, a thread, a tube or a drill. 1.7734 is the number of a steel.
 _BARE_SIZE = re.compile(
-    r"[\d./\s-]*\d\.?\s*(?:mm|in(?:ch)?\.?|\"|''|″|”)|\d{1,2}|[\d\s-]*[./][\d/]+", re.I
+    r"(?!1\.\d{4}$)(?:[\d./\s-]*\d\.?\s*(?:mm|in(?:ch)?\.?|\"|''|″|”)|\d{1,2}|[\d\s-]*[./][\d/]+)",
+    re.I,
 )
 
 
@@ -89,7 +90,9 @@ KINDS: tuple[Kind, ...] = (
     _always("rod end", "3/8-24 male LH", "jointed.of_rod_end", "rod ends"),
     _always("spherical bearing", "10 mm", "jointed.of_spherical", "spherical"),
     _always("bolt", "AN6-14", "hardware.of_bolt", "bolts", "screw", "hex bolt"),
-    Kind("nut", "M8 nyloc", "hardware.of_nut", ("nuts", "hex nut")),
+    Kind("torque", "M8 8.8", "tightening.of_torque", ("tightening torque", "preload")),
+    Kind("clearance hole", "3/8 close", "holes.of_clearance", ("clearance", "clearance drill")),
+    Kind("nut", "M8 nylon insert", "hardware.of_nut", ("nuts", "hex nut")),
     Kind("jam nut", "3/8-24 LH", "hardware.of_jam_nut", ("jam", "thin nut")),
     Kind("washer", "M8", "hardware.of_washer", ("washers", "flat washer")),
     _always("circlip", "bore 35", "hardware.of_circlip", "circlips", "retaining ring"),

@@ -50,6 +50,7 @@ UNITS = {
     "mm": Unit("mm", "mm", 3, "in", 4, MM_PER_INCH),
     "mm2": Unit("mm2", "mm²", 2, "in²", 4, MM_PER_INCH**2),
     "N": Unit("N", "N", 0, "lbf", 0, POUND_FORCE),
+    "N*m": Unit("Nm", "N·m", 1, "lbf·ft", 1, 1.3558179483314),
     "MPa": Unit("MPa", "MPa", 0, "ksi", 1, 1000.0 * POUND_FORCE / MM_PER_INCH**2),
     "kg/m3": Unit("kg_per_m3", "kg/m³", 0, "lb/in³", 4, 0.45359237 / 0.0254**3),
     "deg": Unit("deg", "deg", 1),

@@ -31,25 +31,60 @@ Sourced: TypeAlias = tuple[tuple[Plain, ...], str]
 """A row and where it comes from."""
 
 _FORM = re.compile(
-    r"\s*\b(?P<form>nylon[\s-]insert|nyloc|jam|thin|slotted|castle|hex|plain|flat|aircraft|AN\s*960)\b\s*",
+    r"\s*\b(?P<form>nylon[\s-]insert|self[\s-]locking|jam|thin|slotted|castle|hex|plain|flat|aircraft|AN\s*960)\b\s*",
     re.I,
 )
 _CIRCLIP_SIDE = re.compile(r"\s*\b(?:for\s+)?(?:an?\s+)?(?P<side>bore|shaft)\b\s*", re.I)
 
 
+_PART_NUMBER = re.compile(r"(?:AN\s*\d+|NAS\s*6[36]\d\d)(?P<dash>\s*-?\s*\d+)?", re.I)
+
+
+def any_length(text: str) -> Bolt:
+    """A bolt, or one of its length that is usual where the designation says none, as the file of a part does.
+
+    Raises:
+        UnknownDesignation: it is no bolt.
+    """
+    try:
+        return bolt(text)
+    except NoLength as short:
+        return bolt(short.nearest[0])
+    except UnknownDesignation:
+        if not _without_a_length(text):
+            raise
+        for dash in (14, 20, 10, 7, 5):  # AN counts inches and eighths, NAS the grip in sixteenths
+            try:
+                return bolt(f"{text.strip()}-{dash}")
+            except UnknownDesignation as unknown:
+                refused = unknown
+        raise refused from None
+
+
+def _without_a_length(text: str) -> bool:
+    found = _PART_NUMBER.fullmatch(text.strip())
+    return found is not None and found["dash"] is None
+
+
 def of_bolt(text: str) -> Answer:
-    """A bolt: sizes, strengths, and the nuts and washers that go with it."""
+    """A bolt: sizes, strengths, and the nuts and washers that go with it; all but its length where it says none."""
+    said = True
     try:
         of = bolt(text)
-    except NoLength as short:
-        raise Undecided(short.kind, short.value, short.reason, short.nearest) from None
+    except UnknownDesignation as unknown:
+        if not (isinstance(unknown, NoLength) or _without_a_length(text)):
+            raise
+        of, said = any_length(text), False
+    designation = of.designation if said else " ".join(text.split())
     kind = of.strength
     sizes = (
         Entry("head", of.head),
         Entry("thread", of.thread.designation),
-        Entry("length", of.length, "mm"),
-        Entry("grip", of.grip, "mm", "plain shank under the head, nominal"),
-        Entry("thread length", of.thread_length, "mm"),
+        *(
+            _lengths(of)
+            if said
+            else (Entry("length", "as the file of a part takes it: the stack gives it"),)
+        ),
         Entry("shank, largest", of.shank, "mm"),
         Entry("shank, least", of.shank_min, "mm"),
         Entry("across flats", of.wrench, "mm"),
@@ -71,7 +106,15 @@ def of_bolt(text: str) -> Answer:
         Group("least strength", given, kind.source),
         *_companions(of),
     )
-    return Answer("bolt", of.designation, groups)
+    return Answer("bolt", designation, groups)
+
+
+def _lengths(of: Bolt) -> tuple[Entry, ...]:
+    return (
+        Entry("length", of.length, "mm"),
+        Entry("grip", of.grip, "mm", "plain shank under the head, nominal"),
+        Entry("thread length", of.thread_length, "mm"),
+    )
 
 
 def _companions(of: Bolt) -> Iterator[Grid]:
@@ -102,7 +145,7 @@ def _joined(name: str, columns: tuple[tuple[str, str], ...], rows: list[Sourced]
         yield Grid(name, columns, tuple(row for row, _ in rows), source)
 
 
-def _of_size(find: Callable[[str], Found], text: str) -> Found:
+def of_size(find: Callable[[str], Found], text: str) -> Found:
     """Look up by a thread, or by its size alone: nuts and washers are the same for all its pitches."""
     try:
         return find(text)
@@ -128,7 +171,7 @@ def _with_form(text: str, usual: str) -> tuple[str, str]:
 def of_nut(text: str) -> Answer:
     """A nut of a thread or its size, in one of its forms."""
     rest, form = _with_form(text, "hex")
-    of = _of_size(lambda name: nut(name, form), rest)
+    of = of_size(lambda name: nut(name, form), rest)
     sizes = (
         Entry("across flats", of.across_flats, "mm"),
         Entry("height, greatest", of.height, "mm"),
@@ -139,7 +182,7 @@ def of_nut(text: str) -> Answer:
 
 def of_jam_nut(text: str) -> Answer:
     """A jam nut of a thread or its size."""
-    of = _of_size(jam_nut, text)
+    of = of_size(jam_nut, text)
     sizes = (
         Entry("across flats", of.across_flats, "mm"),
         Entry("height, greatest", of.height, "mm"),
@@ -151,7 +194,7 @@ def of_jam_nut(text: str) -> Answer:
 def of_washer(text: str) -> Answer:
     """A washer of a thread or its size, in one of its forms."""
     rest, form = _with_form(text, "flat")
-    of = _of_size(lambda name: washer(name, form), rest)
+    of = of_size(lambda name: washer(name, form), rest)
     sizes = (
         Entry("inside diameter", of.inside, "mm"),
         Entry("outside diameter", of.outside, "mm"),

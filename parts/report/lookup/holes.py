@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 
 from parts.report.lookup.answer import Answer, Entry, Grid, Group, Plain, Undecided
+from parts.report.lookup.hardware import of_size
 from parts.standards.designation import UnknownDesignation, inch_to_mm
 from parts.standards.fits.fits import fit, preferred_fits
 from parts.standards.fits.iso286 import Limits, limits
@@ -32,6 +33,13 @@ DRILLS_SOURCE = (
 )
 
 _SIZE = re.compile(r"(?P<number>[\d./\s-]*\d\.?)\s*(?P<unit>mm|in(?:ch)?\.?|\"|''|″|”)", re.I)
+
+_CLASS_FIRST = re.compile(
+    r"(?!M\d+\s+\d+\.\d+$)(?P<class>[a-z]{1,2}\d{1,2})[\s,]+(?:(?:at|on|of|for|in)\s+)?(?P<size>\d*\.?\d+(?:\s*mm)?)",
+    re.I,
+)
+_HOLE_FIT = re.compile(r"\b(?P<fit>close|fine|normal|medium|loose|coarse)\b", re.I)
+_HOLE_FITS = {"fine": "close", "medium": "normal", "coarse": "loose"}
 
 
 def of_thread(text: str) -> Answer:
@@ -72,6 +80,21 @@ def _tap_drills(of: Thread) -> Grid:
     )  # fmt: skip
     source = f"{DRILLS_SOURCE}; limits of the minor diameter in class {internal}"
     return Grid("tap drills", columns, tuple(rows), source)
+
+
+def of_clearance(text: str) -> Answer:
+    """The clearance holes of a screw by its thread or its size alone, in one fit or in all of them."""
+    found = _HOLE_FIT.search(text)
+    size = (_HOLE_FIT.sub(" ", text) if found else text).strip()
+    of = of_size(thread, size)
+    wanted = _HOLE_FITS.get(found["fit"].casefold(), found["fit"].casefold()) if found else ""
+    grids = [
+        Grid(one.name, one.columns, tuple(r for r in one.rows if wanted in ("", r[0])), one.source)
+        for one in _clearance(of)
+    ]
+    if not any(one.rows for one in grids):
+        raise UnknownDesignation("clearance hole", text, "the standard leaves this size out")
+    return Answer("clearance hole", f"{of.size}{f' {wanted}' if wanted else ''}", tuple(grids))
 
 
 def _clearance(of: Thread) -> Iterator[Grid]:
@@ -168,8 +191,9 @@ def of_fit(text: str) -> Answer:
 
 
 def of_tolerance(text: str) -> Answer:
-    """One toleranced size: its limits."""
-    of = limits(text)
+    """One toleranced size: its limits. The class may stand first, as in "H7 at 16 mm"."""
+    found = _CLASS_FIRST.fullmatch(text.strip())
+    of = limits(f"{found['size']} {found['class']}" if found else text)
     name = "hole" if of.is_hole else "shaft"
     return Answer("tolerance", of.designation, (Group(name, _size_entries(of), of.source),))
 

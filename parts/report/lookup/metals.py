@@ -9,6 +9,7 @@ from parts.report.lookup.answer import Answer, Entry, Grid, Group, Plain
 from parts.standards.designation import UnknownDesignation, inch_to_mm
 from parts.standards.materials.galvanic import LIMITS, LIMITS_SOURCE, Couple, families, family, pair
 from parts.standards.materials.materials import Material, material, material_rows
+from parts.standards.materials.names import CONDITION_MISSING, CommonName, bare, common_names
 from parts.standards.splines.form import PinMeasurement, Spline
 from parts.standards.splines.splines import spline
 from parts.standards.stock.stock import stock
@@ -26,7 +27,16 @@ _BETWEEN = re.compile(r"\s*(?:[/,;+&|]|\b(?:and|on|in|with|against|to|beside|tou
 
 def of_material(text: str) -> Answer:
     """A material: what counts for the form and thickness said, every row, weld, fatigue, cautions."""
-    of = _material(text)
+    common = common_names().get(bare(text))
+    if common is not None:
+        return _common(text, common)
+    try:
+        of = _material(text)
+    except UnknownDesignation as unknown:
+        if not unknown.reason.startswith(CONDITION_MISSING):
+            raise
+        of_alloy = CommonName((), "an alloy in several conditions", unknown.nearest, "", "")
+        return _common(text, of_alloy)
     return Answer(
         "material",
         of.name,
@@ -39,6 +49,30 @@ def of_material(text: str) -> Answer:
             Group("corrosion", (Entry("galvanic family", of.galvanic_family or "none"),)),
         ),
         (*of.notes, *of.cautions),
+    )
+
+
+def _common(text: str, of: CommonName) -> Answer:
+    """What a name of the trade or of another country may stand for, with the strength of each."""
+    rows: list[tuple[Plain, ...]] = []
+    for name in of.nearest:
+        found = material(name)
+        rows.append((name, ", ".join(found.aliases[:3]), found.form, found.yield_strength,
+                     found.ultimate_strength, found.weldability))  # fmt: skip
+    columns = (
+        ("material", ""), ("also called", ""), ("form", ""), ("yield", "MPa"), ("ultimate", "MPa"), ("weld", ""),
+    )  # fmt: skip
+    named = tuple(Entry(*one) for one in (("what it is", of.standard), ("also called", ", ".join(of.names)))
+                  if one[1])  # fmt: skip
+    groups: list[Group | Grid] = [Group("name", named, of.source)]
+    if rows:
+        title = "nearest by what it is" if of.names else "its conditions"
+        groups.append(
+            Grid(title, columns, tuple(rows), "lowest of all forms; see each by its name")
+        )
+    nearest = "The certificate says what a bar is, and a file names one of these rows: nearest is not alike."
+    return Answer(
+        "material", " ".join(text.split()), tuple(groups), tuple(filter(None, (of.note, nearest)))
     )
 
 

@@ -19,7 +19,7 @@ from parts.standards.threads.threads import Thread, thread
 NUT_FORMS = ("hex", "jam", "nylon insert", "slotted")
 WASHER_FORMS = ("flat", "aircraft")
 _OTHER_NAMES = {
-    "nyloc": "nylon insert",
+    "self locking": "nylon insert",
     "thin": "jam",
     "plain": "hex",
     "castle": "slotted",
@@ -80,7 +80,7 @@ def _form(kind: str, form: str, forms: tuple[str, ...]) -> str:
 
 
 def nut(designation: str, form: str = "hex") -> Nut:
-    """The nut for a thread: "hex", "jam", "nylon insert" ("nyloc") or "slotted" ("castle").
+    """The nut for a thread: "hex", "jam", "nylon insert" ("self locking") or "slotted" ("castle").
 
     Raises:
         UnknownDesignation: when the thread or the form is unknown or its table has no such size.

@@ -98,9 +98,9 @@ class Material:
     Attributes:
         name: canonical name, as "Ti-6Al-4V annealed" or "6061-T6".
         aliases: other names of the alloy.
-        kind: "metal" or "print plastic".
+        kind: "metal", "plastic" or "print plastic".
         family: "titanium", "low-alloy steel", "carbon steel", "spring steel", "stainless steel",
-            "aluminium", "bronze" or "print plastic".
+            "aluminium", "bronze", "brass", "plastic" or "print plastic".
         alloy: the alloy alone.
         condition: temper or heat treatment.
         form: "sheet", "plate", "bar", "tube", "extrusion" or "print"; several joined by " or ".

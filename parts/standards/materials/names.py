@@ -15,6 +15,7 @@ from typing import NamedTuple
 from parts.standards.designation import PLAIN, UnknownDesignation, nearest_names, read_table
 
 KIND = "material"
+CONDITION_MISSING = "the condition is missing; choose one"
 
 FORMS: Mapping[str, tuple[str, ...]] = {
     "sheet": ("sheet metal",),
@@ -31,6 +32,7 @@ _FAMILY_WORDS: Mapping[str, tuple[str, ...]] = {
     "ti": ("titanium",),
     "steel": ("carbon steel", "low-alloy steel", "spring steel", "stainless steel"),
     "mildsteel": ("carbon steel",),
+    "carbonsteel": ("carbon steel",),
     "springsteel": ("spring steel",),
     "stainless": ("stainless steel",),
     "stainlesssteel": ("stainless steel",),
@@ -39,6 +41,7 @@ _FAMILY_WORDS: Mapping[str, tuple[str, ...]] = {
     "alu": ("aluminium",),
     "al": ("aluminium",),
     "bronze": ("bronze",),
+    "plastic": ("plastic", "print plastic"),
 }
 _EMPTY_WORDS = ("alloy",)
 _SIGNS = PLAIN | str.maketrans("", "", "&+/(),;:[]")
@@ -61,9 +64,30 @@ class Alloy(NamedTuple):
 
     def full_name(self, condition: str) -> str:
         """The canonical name of this alloy in `condition`: "6061-T6", "4130 normalized", "PETG"."""
-        if self.family == "print plastic":
+        if self.family in ("print plastic", "plastic"):
             return self.name
         return f"{self.name}{'-' if self.family == 'aluminium' else ' '}{condition}"
+
+
+class CommonName(NamedTuple):
+    """What the trade or another country's standard calls a metal that no row is: what comes nearest by what it is.
+
+    `standard` is whose name it is, `nearest` canonical names, weakest first where that can be said.
+    """
+
+    names: tuple[str, ...]
+    standard: str
+    nearest: tuple[str, ...]
+    note: str
+    source: str
+
+    @property
+    def said(self) -> str:
+        """What it is, as a clause."""
+        whose = (
+            self.standard if self.standard.startswith("a word") else f"a name of {self.standard}"
+        )
+        return f"it is {whose} and no row of the tables{f': {self.note}' if self.note else ''}"
 
 
 class Reading(NamedTuple):
@@ -150,6 +174,25 @@ def canonical_names() -> tuple[str, ...]:
     return tuple(a.full_name(c) for a in alloys().values() for c in a.conditions)
 
 
+@cache
+def common_names() -> Mapping[str, CommonName]:
+    """What the trade calls metals, by the name without blanks and signs."""
+    found: dict[str, CommonName] = {}
+    for row in read_table("common_names"):
+        names, nearest = words(row["name"]), words(row["nearest"])
+        one = CommonName(names, row["standard"], nearest, row["note"], row["source"])
+        found |= dict.fromkeys(map(bare, names), one)
+    return found
+
+
+def _unknown(name: str, reason: str) -> UnknownDesignation:
+    """The refusal of a name that no row is, with what is nearest by meaning, or else by its letters."""
+    common = common_names().get(bare(name))
+    if common is not None:
+        return UnknownDesignation(KIND, name, common.said, common.nearest)
+    return UnknownDesignation(KIND, name, reason, _near(name))
+
+
 def _near(value: str) -> tuple[str, ...]:
     spoken = {name: a for a in alloys().values() for name in (a.name, *a.aliases)}
     spoken |= {a.full_name(c): a for a in alloys().values() for c in a.conditions}
@@ -166,7 +209,7 @@ def _meanings(parts: Iterable[str], kind: str) -> list[tuple[str, tuple[str, ...
 def _only_alloy(name: str, parts: tuple[str, ...]) -> Alloy:
     named = list(dict.fromkeys(v for _, values in _meanings(parts, "alloy") for v in values))
     if not named:
-        raise UnknownDesignation(KIND, name, "it names no alloy of the table", _near(name))
+        raise _unknown(name, "it names no alloy of the table")
     if len(named) > 1:
         raise UnknownDesignation(
             KIND, name, f"it contradicts itself: it names both {' and '.join(named)}", named
@@ -217,9 +260,7 @@ def _condition(name: str, alloy: Alloy, parts: tuple[str, ...]) -> tuple[str, st
         return choices[0], ""
     if not named and alloy.default_condition:
         return alloy.default_condition, f"no condition given: {alloy.default_condition} taken"
-    raise UnknownDesignation(
-        KIND, name, "the condition is missing; choose one", [alloy.full_name(c) for c in choices]
-    )
+    raise UnknownDesignation(KIND, name, CONDITION_MISSING, [alloy.full_name(c) for c in choices])
 
 
 def _form(name: str, parts: tuple[str, ...]) -> str:
@@ -260,7 +301,7 @@ def read_name(name: str) -> Reading:
     """
     parts = _split(bare(name)) if len(name) <= _LONGEST_NAME else None
     if not parts:
-        raise UnknownDesignation(KIND, name, "it is not in the table", _near(name))
+        raise _unknown(name, "it is not in the table")
     alloy = _only_alloy(name, parts)
     form = _form(name, parts)
     condition, assumed = _condition(name, alloy, parts)
