@@ -321,7 +321,7 @@ def test_wrench_flat_refused() -> None:
         ("1/4-28", "castle", 0.226 * INCH), ("5/16-24", "slotted", 0.273 * INCH),
         ("3/8-24", "slotted", 0.337 * INCH), ("1/2-20", "slotted", 0.448 * INCH),
         ("M10x1.25", "nylon insert", 11.9), ("3/8-24", "hex", 0.337 * INCH),
-        ("3/8-24", "self locking", 0.469 * INCH), ("7/16-20", "nyloc", 0.524 * INCH), ("M8", "thin", 4),
+        ("3/8-24", "self locking", 0.469 * INCH), ("7/16-20", "self locking", 0.524 * INCH), ("M8", "thin", 4),
     ],
 )  # fmt: skip
 def test_nuts(name: str, form: str, height: float) -> None:
