@@ -20,7 +20,7 @@ def builds_and_parts(files: list[Path]) -> tuple[list[Build], list[Path]]:
     from parts.core.shop import PRINTER
     from parts.inputs.document import read_document
     from parts.inputs.problems import InputError
-    from parts.inputs.reading import is_build
+    from parts.inputs.reading import is_build, is_survey
 
     builds: list[Build] = []
     singles: list[Path] = []
@@ -32,7 +32,10 @@ def builds_and_parts(files: list[Path]) -> tuple[list[Build], list[Path]]:
         if realpath(file) in theirs:
             continue  # its build reads it
         try:
-            found = is_build(read_document(file))
+            document = read_document(file)
+            if is_survey(document) and len(files) > 1:
+                continue  # it lies beside the build that takes its points
+            found = is_build(document)
         except InputError:
             found = False  # it is read again with the parts, and complained of there
         if found:

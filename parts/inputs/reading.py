@@ -21,6 +21,7 @@ __all__ = [
     "PartName",
     "file_schema",
     "is_build",
+    "is_survey",
     "read",
     "read_parsed",
     "read_text",
@@ -35,6 +36,7 @@ M = TypeVar("M", bound=BaseModel)
 UNITS_KEY = "units"
 FAMILY_KEY = "family"
 BUILD_KEY = "build"
+SURVEY_KEY = "survey"
 TAKEN = "FromTheBuild"
 FORMS: dict[str, Any] = {
     "type": "object",
@@ -51,6 +53,12 @@ def is_build(document: Document) -> bool:
     """Whether a file describes a build: it has a name as `build:`, and no family."""
     data = document.data
     return isinstance(data, dict) and BUILD_KEY in data and FAMILY_KEY not in data
+
+
+def is_survey(document: Document) -> bool:
+    """Whether a file holds readings: it has a name as `survey:`, and neither build nor family."""
+    data = document.data
+    return isinstance(data, dict) and SURVEY_KEY in data and not {BUILD_KEY, FAMILY_KEY} & {*data}
 
 
 def refers_to_build(document: Document) -> bool:

@@ -58,7 +58,7 @@ def _points(one: Adjustment) -> Iterator[str]:
     wide = max(len(n) for n in one.places)
     yield f"{'point':{wide}}  {'x':>9} {'y':>9} {'z':>9}   known to (95 %), worst along"
     for name, at in one.places.items():
-        place = " ".join(f"{v:9.2f}" for v in at)
+        place = " ".join(f"{v:9.2f}" for v in np.round(at, 2) + 0.0)
         if name not in one.unknown:
             known = "known"
         elif one.open_at(name).size:
@@ -78,7 +78,7 @@ def _readings(survey: Survey) -> Iterator[str]:
         off = v * o.sigma
         yield (
             f"{o.name:{wide}}  {o.line:4d} {amount(o.value, o.unit):>12} {amount(o.value - off, o.unit):>12} "
-            f"{amount(off, o.unit):>11} {w:12.1f}  {100.0 * r:3.0f} %"
+            f"{amount(off, o.unit):>11} {np.round(w, 1) + 0.0:12.1f}  {100.0 * r:3.0f} %"
         )
 
 
@@ -201,7 +201,11 @@ def _view(survey: Survey, title: str, axes: tuple[int, int], enlarged: float, do
         round_ = f'<circle cx="{x:.1f}" cy="{y:.1f}" r="4"/>'
         square = f'<rect x="{x - 5:.1f}" y="{y - 5:.1f}" width="10" height="10"/>'
         parts.append(round_ if name in one.unknown else square)
-        parts.append(f'<text x="{x + 8:.1f}" y="{y - 8:.1f}" {HALO}>{escape(name)}</text>')
+        # A name stays on the sheet.
+        side, anchor = (-8.0, "end") if x > 0.75 * WIDE else (8.0, "start")
+        parts.append(
+            f'<text x="{x + side:.1f}" y="{y - 8:.1f}" text-anchor="{anchor}" {HALO}>{escape(name)}</text>'
+        )
     return "".join(parts)
 
 

@@ -59,7 +59,8 @@ class _First(Group):
     """What is read of a build file before any form is resolved."""
 
     build: PartName
-    hardpoints: dict[str, HardpointEntry] = Field(min_length=1)
+    survey: str = ""
+    hardpoints: dict[str, HardpointEntry] = Field(default_factory=dict)
     parts: list[PartEntry] = Field(min_length=1, max_length=200)
 
 
@@ -129,7 +130,24 @@ class Build:
     @cached_property
     def hardpoints(self) -> dict[str, Hardpoint]:
         """The hardpoints by name."""
-        return placed(self._first.hardpoints, self.document)
+        found = placed(self._first.hardpoints, self.document, self._surveyed)
+        if not found:
+            raise InputError([self._at((), "no_hardpoint", "there is no hardpoint",
+                                       "state some under `hardpoints:`, or name readings as `survey:`")])  # fmt: skip
+        return found
+
+    @cached_property
+    def _surveyed(self) -> dict[str, Hardpoint]:
+        named = self._first.survey
+        if not named:
+            return {}
+        from parts.vehicle.survey.survey import survey_of
+
+        file = self.path.parent / named
+        if not file.is_file():
+            raise InputError([self._at(("survey",), "no_file", f"there is no file {file}",
+                                       "name the file of the readings, as in `survey: readings.yaml`")])  # fmt: skip
+        return survey_of(self._content(file), str(file)).hardpoints()
 
     @cached_property
     def points(self) -> dict[str, np.ndarray]:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -71,7 +72,7 @@ def _sector_wire(spline: Spline, z: float) -> cq.Wire:
 
     space = spline.internal_space(points=FLANK_POINTS)
 
-    def up(points: np.ndarray) -> list[cq.Vector]:
+    def up(points: Iterable[Any]) -> list[cq.Vector]:
         return [cq.Vector(float(x), float(y), z) for x, y in points]
 
     def mirrored(points: list[cq.Vector]) -> list[cq.Vector]:
@@ -104,4 +105,4 @@ def _is_side(face: cq.Face) -> bool:
     if face.geomType() != "PLANE":
         return False
     normal = face.normalAt()
-    return abs(normal.z) < 0.5 and abs(normal.dot(face.Center())) < ON_AXIS
+    return bool(abs(normal.z) < 0.5 and abs(normal.dot(face.Center())) < ON_AXIS)

@@ -342,8 +342,11 @@ class BuildFile(Group):
 
     build: PartName = Field(description="Name of the build; it names the output folder.")
     title: str = Field("", max_length=80, description="What is being built.")
+    survey: str = Field(
+        "", description="File of readings beside this one; their points are hardpoints too."
+    )
     hardpoints: dict[str, HardpointEntry] = Field(
-        min_length=1,
+        default_factory=dict,
         description="Named points in vehicle axes (ISO 8855): x forward, y left, z up.",
     )
     vehicle: VehicleEntry | None = Field(None, description="Masses and where they sit.")

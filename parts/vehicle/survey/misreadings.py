@@ -24,8 +24,6 @@ from parts.vehicle.survey.observations import (
 INCH = 25.4
 MOST = 5
 """Misreadings that are looked for, one after another."""
-BLUR = 0.02
-"""Standardised residuals this near to the largest [-] cannot be told from it."""
 
 
 @dataclass(frozen=True)
@@ -66,7 +64,8 @@ def without_misreadings(
         worst = int(np.argmax(w))
         if w[worst] <= CRITICAL:
             break
-        alike = [k for k in np.flatnonzero(w >= w[worst] * (1.0 - BLUR)) if k != worst]
+        # Without one reading the sum of squares falls by its w squared: alike are those that mend nearly as much.
+        alike = [k for k in np.flatnonzero(w[worst] ** 2 - w**2 < CRITICAL**2) if k != worst]
         found.append((left[worst], tuple(left[k] for k in alike)))
         del left[worst]
         result = adjusted(left, known, about)

@@ -19,8 +19,6 @@ from parts.vehicle.survey.entries import SurveyFile
 from parts.vehicle.survey.misreadings import Misreading, without_misreadings
 from parts.vehicle.survey.observations import SIGMAS, Observation, observations
 
-SURVEY_KEY = "survey"
-
 
 @dataclass(frozen=True)
 class Survey:
@@ -61,7 +59,7 @@ class Survey:
         count = Counter(p for one in self.file.taken for p in _points(one))
         count.update(p for one in self.file.set_up for p in one.points)
         known = [*self.file.known, *(p for p, n in count.items() if n > 1)]
-        near = {p: difflib.get_close_matches(p, known, 1, 0.8)
+        near = {p: difflib.get_close_matches(p, known, 1, 0.7)
                 for p, n in count.items() if n == 1 and p not in self.file.known}  # fmt: skip
         return {p: found[0] for p, found in near.items() if found}
 
@@ -85,7 +83,7 @@ class Survey:
         one, document = self.adjustment, self.document
         found = [
             Problem("misreading", document.file, m.observation.line, 1, "taken", "", misreading_words(m),
-                    "read it again, or take it out")
+                    "read it again, or take it out" + _or_else(m))
             for m in self.misreadings
         ]  # fmt: skip
         spelt = self.misspelt()
@@ -124,9 +122,15 @@ def misreading_words(one: Misreading) -> str:
     return said + (f" ({' or '.join(one.slips)})" if one.slips else "")
 
 
+def _or_else(one: Misreading) -> str:
+    lines = ", ".join(str(o.line) for o in one.or_else)
+    return f"; it could as well be the reading of line {lines}" if lines else ""
+
+
 def amount(value: float, unit: str) -> str:
     """A length in mm or an angle in degrees."""
-    return f"{np.degrees(value):.2f} deg" if unit == "rad" else f"{value:.2f} mm"
+    shown = np.round(np.degrees(value) if unit == "rad" else value, 2) + 0.0
+    return f"{shown:.2f} {'deg' if unit == 'rad' else unit}"
 
 
 def survey_of(content: bytes, file: str) -> Survey:
