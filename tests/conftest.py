@@ -44,6 +44,14 @@ def _as_failure(report):
     return report
 
 
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config, log):
+    """Each file is run by one worker: what a module makes once is not made twice."""
+    from xdist.scheduler import LoadFileScheduling
+
+    return LoadFileScheduling(config, log) if config.getoption("dist") == "load" else None
+
+
 @pytest.hookimpl(wrapper=True)
 def pytest_runtest_makereport(item, call):
     return _as_failure((yield))

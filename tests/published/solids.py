@@ -106,7 +106,7 @@ def le1_held():
 
 
 @functools.cache
-def le1(error=0.01, order=3):
+def le1(error=0.03, order=3):
     solid, held = le1_held()
     return settle(meshed(solid), held, Aim(error=error, order=order, unknowns=FEW))
 
@@ -225,7 +225,7 @@ def tube_held():
 @functools.cache
 def thick_tube():
     solid, held = tube_held()
-    return settle(meshed(solid), held, Aim(0.003, order=3, unknowns=FEW))
+    return settle(meshed(solid), held, Aim(0.02, order=3, unknowns=FEW))
 
 
 @functools.cache
@@ -236,7 +236,7 @@ def holed_strip(d, wide=40.0, thick=4.0, long=160.0):
     fixed = tuple(Fixed(_flat(solid, axis, 0.0), axis) for axis in "xyz")
     pull = Traction(_flat(solid, "x", long / 2.0), lambda x, y, z, n: 100.0 * n)
     return settle(
-        meshed(solid), Solid(STEEL, fixed, (), ((pull,),)), Aim(0.015, order=3, unknowns=FEW)
+        meshed(solid), Solid(STEEL, fixed, (), ((pull,),)), Aim(0.04, order=3, unknowns=FEW)
     )
 
 

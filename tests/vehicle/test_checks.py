@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 from command import oneoff
 
+from parts.families import families
 from parts.vehicle.build import Build
 from parts.vehicle.checks import allowed_swings, check_build
 from parts.vehicle.rear_end.suspension import response
@@ -46,6 +47,11 @@ def test_the_demo_holds_and_is_told_with_its_parts(tmp_path):
     document = json.loads(run.stdout)
     schema = json.loads(files("parts.report").joinpath("report.schema.json").read_text())
     jsonschema.Draft202012Validator(schema).validate(document)
+    parts = document["parts"]
+    assert len(parts) == len([*DEMO.parent.glob("hc-*.yaml")]) >= 8
+    assert {one["family"] for one in parts} <= {*families()}
+    assert all(one["ok"] for one in parts)
+    assert all(g["factor"] >= g["required"] for g in (one["governing"] for one in parts))
     (build,) = document["builds"]
     assert build["ok"]
     build["checks"] = [one for one in build["checks"] if one["mode"] not in ("place", "askew")]
