@@ -8,36 +8,38 @@ from pathlib import Path
 
 from parts.inputs.problems import InputError, Problem
 
-LIBRARY = "libGL.so.1"
-"""The modeller is linked to it, whether or not anything is drawn; macOS and Windows bring their own."""
+LIBRARIES = ("libGL.so.1", "libEGL.so.1")
+"""The modeller is linked to the first, whether or not anything is drawn; without the second the process is ended by the
+system when it draws a picture where no screen is. macOS and Windows bring their own."""
 COMMANDS = {
-    "debian": "sudo apt-get install -y libgl1",
-    "fedora": "sudo dnf install -y mesa-libGL",
-    "arch": "sudo pacman -S --noconfirm libglvnd",
+    "debian": "sudo apt-get install -y libgl1 libegl1",
+    "fedora": "sudo dnf install -y mesa-libGL mesa-libEGL",
+    "arch": "sudo pacman -S --noconfirm libglvnd mesa",
 }
 """What brings it, by the family of the system."""
 SYSTEM = Path("/etc/os-release")
 
 
 def needed() -> None:
-    """Refuse in one line where a library that every solid needs is missing.
+    """Refuse in one line where a library that solids and their pictures need is missing.
 
     Raises:
         InputError: it is missing; the message holds the command that brings it.
     """
     if not sys.platform.startswith("linux"):
         return
+    if missing := [one for one in LIBRARIES if not _is_there(one)]:
+        wrong = f"the solid modeller needs {' and '.join(missing)}, and this system has none"
+        right = f"install it: {_command()}"
+        raise InputError([Problem("no_library", "this machine", 0, 0, "", "", wrong, right)])
+
+
+def _is_there(library: str) -> bool:
     try:
-        ctypes.CDLL(LIBRARY)
+        ctypes.CDLL(library)
     except OSError:
-        wrong = f"the solid modeller needs {LIBRARY}, and this system has none"
-        raise InputError(
-            [
-                Problem(
-                    "no_library", "this machine", 0, 0, "", "", wrong, f"install it: {_command()}"
-                )
-            ]
-        ) from None
+        return False
+    return True
 
 
 def _command() -> str:

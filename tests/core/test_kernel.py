@@ -16,8 +16,8 @@ from parts.inputs.problems import InputError
 @pytest.mark.parametrize(
     ("stated", "says"),
     [
-        ("ID=debian\n", "apt-get install -y libgl1`"),
-        ('ID=linuxmint\nID_LIKE="ubuntu"\n', "apt-get install -y libgl1`"),
+        ("ID=debian\n", "apt-get install -y libgl1 libegl1`"),
+        ('ID=linuxmint\nID_LIKE="ubuntu"\n', "apt-get install -y libgl1 libegl1`"),
         ("ID=fedora\n", "dnf install"),
         ("ID=arch\n", "pacman"),
         ("ID=other\n", "` or `sudo dnf"),
@@ -28,7 +28,7 @@ def test_a_missing_library_is_told_with_the_command_for_the_system(
 ):
     (tmp_path / "os-release").write_text(stated)
     monkeypatch.setattr(kernel, "SYSTEM", tmp_path / "os-release")
-    monkeypatch.setattr(kernel, "LIBRARY", "libNone.so.77")
+    monkeypatch.setattr(kernel, "LIBRARIES", ("libGL.so.1", "libNone.so.77"))
     with pytest.raises(InputError, match=r"^this machine: .*libNone.so.77") as caught:
         kernel.needed()
     assert says in str(caught.value)
@@ -44,7 +44,7 @@ CLEVIS = str(Path(__file__).parents[2] / "params" / "hc-101-seat-strut-clevis.ya
 @pytest.fixture
 def bare(monkeypatch):
     """A system without what the modeller needs."""
-    monkeypatch.setattr(kernel, "LIBRARY", "libNone.so.77")
+    monkeypatch.setattr(kernel, "LIBRARIES", ("libGL.so.1", "libNone.so.77"))
 
 
 @pytest.mark.parametrize(
