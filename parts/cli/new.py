@@ -16,6 +16,18 @@ def new(
     file: Annotated[
         Path | None, typer.Option("--out", help="File to write; standard output where left out.")
     ] = None,
+    chosen: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--with",
+            metavar="OPTION=VALUE",
+            help="An option or value to start with, as in `shank=spigot` or "
+            "`throat.rod_end=5/16-24 male`; may be repeated.",
+        ),
+    ] = None,
+    name: Annotated[
+        str, typer.Option("--name", help="Part number; the folder's next where left out.")
+    ] = "",
 ) -> None:
     """Write a commented YAML file that makes a valid part at once."""
     from parts.inputs.problems import InputError
@@ -27,7 +39,7 @@ def new(
 
         text = STARTER
     else:
-        text = starter(family_of(family))
+        text = starter(family_of(family), chosen or (), name or _next_number(file, family))
     if file is None:
         write(text)
         return
@@ -36,3 +48,22 @@ def new(
             [of_file(file, "exists", "it exists already", "name another file, or remove this one")]
         )
     write_whole(file, text.encode())
+
+
+def _next_number(file: Path | None, family: str) -> str:
+    """The part number after the highest of the folder's own; where it has none, the name of the file or family."""
+    import re
+
+    folder = Path() if file is None else file.parent
+    numbers: dict[str, tuple[int, int]] = {}
+    for one in sorted(folder.glob("*.yaml"))[:1000] if folder.is_dir() else ():
+        if not one.is_file() or one.stat().st_size > 1_000_000:
+            continue
+        text = one.read_text("utf-8", "replace")
+        if found := re.search(r"(?m)^name: *[\"']?(.*?)(\d+)[\"']? *(?:#.*)?$", text):
+            before, digits = found[1], found[2]
+            numbers[before] = max(numbers.get(before, (0, 0)), (int(digits), len(digits)))
+    if numbers:
+        before, (number, width) = max(numbers.items(), key=lambda one: one[1])
+        return f"{before}{number + 1:0{width}d}"
+    return file.stem if file is not None else family.casefold().replace(" ", "-")

@@ -34,7 +34,7 @@ def start(family: type[Part], path: str, option: str) -> dict[str, Any]:
     around, _, last = path.rpartition(".")
     if found is None:
         found = _file()["any"].get(f"{last}={option}", {})
-        found = {f"{around}.{key}".lstrip("."): value for key, value in found.items()}
+        found = {f"{around}.{key}".lstrip("."): one for key, one in found.items()}
     return copy.deepcopy(dict(found))
 
 
