@@ -55,6 +55,7 @@ if TYPE_CHECKING:
 NOT_COVERED = (
     "inertia of the parts themselves: bodies and links count as weightless",
     "friction in joints, and whatever holds a statically indeterminate frame",
+    "roll and yaw of the head tube, beyond what the head tube itself is said to take",
     "sideways forces on bodies on a hinge, beyond what their hinge bears",
     "interference with frame, engine, wheels, hoses and the rider, none of which is modelled",
 )

@@ -50,7 +50,7 @@ RANGE = "turnbuckle"
 """The group of the rear end that states the range of its link."""
 ROUNDED = 0.5
 """By how much a wheelbase may be rounded [mm]."""
-OWN_FORMS = ("rear_end", "vehicle")
+OWN_FORMS = ("rear_end", "vehicle", "front_end")
 """Groups of the build file that may take values by forms."""
 Read = Callable[[Path], bytes]
 
@@ -285,6 +285,11 @@ class Build:
         """The groups of the file that may hold forms."""
         return self._only([key for key in OWN_FORMS if key in self.document.data])
 
+    @property
+    def _moving(self) -> Document:
+        """Of these, what the rear end moves by."""
+        return self._only([key for key in _Sprung.model_fields if key in self.document.data])
+
     def _understood(self, document: Document) -> Document:
         """A part of the file with its forms resolved."""
         values, units = PartValues(self, ""), units_of(self.document)
@@ -335,7 +340,7 @@ class Build:
     @cached_property
     def sprung(self) -> Rear | None:
         """The rear end without a look at the range of its link, so that the link itself may take from it."""
-        entry = validated(self._understood(without_inner(self._own, "rear_end", RANGE)), _Sprung)
+        entry = validated(self._understood(without_inner(self._moving, "rear_end", RANGE)), _Sprung)
         one = entry.rear_end
         if one is None:
             return None

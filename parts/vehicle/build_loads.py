@@ -45,7 +45,7 @@ def _stated(build: Build) -> Iterator[BuildCase]:
         gear = Gear(entry, vehicle, build.rear, build.points, riding(build))
     for i, one in enumerate(entry.cases):
         try:
-            yield from cases_of_entry(one, vehicle, gear, build.bodies, build.points, entry.engine)
+            yield from cases_of_entry(one, vehicle, gear, build.bodies, build.points, entry)
         except CaseError as error:
             raise InputError(
                 [build.problem(("cases", i, error.key), "bad_case", error.wrong, error.right)]

@@ -217,3 +217,27 @@ def test_off_centre_loads_are_shared_by_statics_and_the_worse_side_is_checked(tm
 def test_front_axle_and_wheelbase_must_agree(tmp_path):
     (problem,) = refused(copied(tmp_path, ("front axle: {at: [854,", "front axle: {at: [884,")))
     assert problem.field == "front_end.axle" and "1370.0 mm ahead" in str(problem)
+
+
+def test_two_tubes_share_the_forks_moment_as_a_frame_does(demo):
+    """By another route: the two tubes as beams of a stiffness matrix, turned at the headstock, far ends hinged."""
+    case, on = case_of(demo, "front brake")
+    head = case.points["headstock joint"]
+    moment = on["frame", "headstock joint", "fork"].moment[1]
+    stiffness = []
+    for end, outside, wall in (("down tube foot", 31.75, 1.651), ("top tube end", 25.4, 1.4732)):
+        length = np.linalg.norm((case.points[end] - head)[[0, 2]])
+        inertia = np.pi / 64.0 * (outside**4 - (outside - 2.0 * wall) ** 4)
+        # Turned by 1 rad with the far end free to turn: its turn -1/2 follows from 4 EI/L and 2 EI/L.
+        full = inertia / length * np.array([[4.0, 2.0], [2.0, 4.0]])
+        turns = np.array([1.0, -full[1, 0] / full[1, 1]])
+        stiffness.append(float(full[0] @ turns))
+    share = moment * stiffness[1] / sum(stiffness)
+    # One rail of two; the gusset's force about the headstock against the moment that it hands to its tube.
+    force = on["headstock corner", "gusset on top tube", "top tube"].force
+    turned = np.cross(case.points["gusset on top tube"] - head, force)[1]
+    assert turned == pytest.approx(-share / 2.0, rel=1e-6)
+    part = demo.part("HC-108")
+    assert {one.name for one in part.loads} >= {"front brake", "landing", "fall on bar end"}
+    (brake,) = [one for one in part.loads if one.name == "front brake"]
+    assert np.linalg.norm(brake.forces[0].force) == pytest.approx(np.linalg.norm(force), rel=1e-6)

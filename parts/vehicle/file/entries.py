@@ -8,6 +8,7 @@ from pydantic import AfterValidator, Field, field_validator
 
 from parts.core.group import Group
 from parts.families.torsion_arm.torsion_bar import SpringMaterial
+from parts.inputs.designations import TubeName
 from parts.inputs.names import PartName
 from parts.inputs.quantities import (
     Angle,
@@ -303,6 +304,24 @@ class RearBrakeEntry(Group):
     )
 
 
+class TubeEntry(Group):
+    """A tube that runs from the headstock to a node of the frame."""
+
+    end: str = Field(description="Hardpoint of its far end.")
+    tube: TubeName = Field(description="Outside diameter and wall.")
+
+
+class CornerEntry(Group):
+    """The corner behind the headstock, stiffened by a gusset on each rail."""
+
+    down_tube: TubeEntry = Field(description="Of one rail.")
+    top_tube: TubeEntry = Field(description="Of one rail.")
+    gusset: str = Field(description="Hardpoint on the top tube that the gusset takes its load at.")
+    rails: int = Field(
+        1, ge=1, le=2, description="1 with one down tube in the middle, 2 with a rail each side."
+    )
+
+
 class FrontEndEntry(Group):
     """Fork and front wheel, as far as the frame feels them."""
 
@@ -313,6 +332,10 @@ class FrontEndEntry(Group):
     bump_force: NonNegativeForce = Field(
         0.0, description="Of the fork's springs at the wheel at full bump, rising evenly to it."
     )
+    loaded_at: list[str] = Field(
+        default_factory=list, description="Hardpoints on it that load cases act at, as a bar end."
+    )
+    corner: CornerEntry | None = Field(None, description="What its gussets stiffen.")
 
 
 class EngineEntry(Group):

@@ -7,11 +7,18 @@ from collections.abc import Iterable, Iterator
 from parts.inputs.document import Path_
 from parts.vehicle.file.entries import BuildFile, RearEndEntry, VehicleEntry
 from parts.vehicle.file.forms import nearest
+from parts.vehicle.loads.corner import CORNER
 from parts.vehicle.loads.statics import FRAME
 from parts.vehicle.loads.wheels import ENGINE, FORK, TORQUE_ARM
 from parts.vehicle.rear_end.rear import BODIES, WHEEL
 
-OTHERS = {WHEEL: "vehicle", FORK: "front_end", ENGINE: "engine", TORQUE_ARM: "rear_brake"}
+OTHERS = {
+    WHEEL: "vehicle",
+    FORK: "front_end",
+    CORNER: "front_end",
+    ENGINE: "engine",
+    TORQUE_ARM: "rear_brake",
+}
 """Bodies beside those of a rear end, by the group of the file that brings them."""
 Wrong = tuple[Path_, str, str, str]
 """Path, code, what is wrong, what would be right."""
@@ -121,6 +128,13 @@ def points_of_wheels_and_engine(entry: BuildFile) -> Iterator[tuple[Path_, str]]
         arm = entry.rear_brake.torque_arm
         yield ("rear_brake", "torque_arm", "carrier"), arm.carrier
         yield ("rear_brake", "torque_arm", "frame"), arm.frame
+    if entry.front_end is not None:
+        front, corner = entry.front_end, entry.front_end.corner
+        yield from ((("front_end", "loaded_at", i), at) for i, at in enumerate(front.loaded_at))
+        if corner is not None:
+            yield ("front_end", "corner", "gusset"), corner.gusset
+            for key in ("down_tube", "top_tube"):
+                yield ("front_end", "corner", key, "end"), getattr(corner, key).end
     if entry.engine is not None:
         for key in ("mounts", "loaded_at"):
             yield from ((("engine", key, i), at) for i, at in enumerate(getattr(entry.engine, key)))

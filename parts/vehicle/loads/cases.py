@@ -11,7 +11,7 @@ import numpy as np
 from parts.core.freebody import Acting, Balance
 from parts.core.usual_loads import COMMON
 from parts.vehicle.file import case_entries as of_type
-from parts.vehicle.file.entries import BodyEntry, EngineEntry, LinkEntry
+from parts.vehicle.file.entries import BodyEntry, BuildFile, EngineEntry, LinkEntry
 from parts.vehicle.file.places import direction_of
 from parts.vehicle.loads import dynamics, vehicle_cases, whole
 from parts.vehicle.loads.build_case import STATED, BuildCase, CaseError
@@ -20,7 +20,7 @@ from parts.vehicle.loads.statics import FRAME, Body, Held, Link, solve
 from parts.vehicle.loads.swung import Load, settled
 from parts.vehicle.loads.vehicle import Vehicle
 from parts.vehicle.loads.vehicle_cases import Factor, VehicleCase
-from parts.vehicle.loads.wheels import ENGINE, Gear, carried, resting, weight_of_machine
+from parts.vehicle.loads.wheels import ENGINE, Gear, carried, on_bar, resting, weight_of_machine
 
 Points = Mapping[str, np.ndarray]
 HUNG = {
@@ -39,7 +39,7 @@ TYPES = {
 
 def cases_of_entry(
     entry: Any, vehicle: Vehicle | None, gear: Gear | None, bodies: Sequence[Body], points: Points,
-    engine: EngineEntry | None,
+    file: BuildFile,
 ) -> Iterator[BuildCase]:  # fmt: skip
     """The load cases of one entry of the file: one, but for the engine's inertia, which has an order each.
 
@@ -49,20 +49,20 @@ def cases_of_entry(
         gear: what a case of the whole vehicle passes through; None without masses.
         bodies: on a hinge and a link.
         points: places of the hardpoints [mm].
-        engine: as the file states it.
+        file: the build's file.
 
     Raises:
         CaseError: it needs what is not stated.
         StaticsError, StopError, VehicleError: it cannot be solved.
     """
-    for found in _solved(entry, vehicle, gear, bodies, points, engine):
+    for found in _solved(entry, vehicle, gear, bodies, points, file):
         name = entry.name if entry.name and entry.type != "engine vibration" else found.name
         yield replace(found, name=name, spectrum=entry.spectrum)
 
 
 def _solved(
     entry: Any, vehicle: Vehicle | None, gear: Gear | None, bodies: Sequence[Body], points: Points,
-    engine: EngineEntry | None,
+    file: BuildFile,
 ) -> Iterator[BuildCase]:  # fmt: skip
     if isinstance(entry, of_type.StatedCase):
         case = VehicleCase(
@@ -71,17 +71,17 @@ def _solved(
         if gear is not None and gear.rear is not None and entry.at in gear.riding:
             yield on_swing_arm(case, gear)
         else:
-            yield solved_case(case, bodies, points, engine)
+            yield solved_case(case, bodies, points, file)
     elif isinstance(entry, of_type.EngineCase):
-        yield from _engine_cases(entry, engine, points)
+        yield from _engine_cases(entry, file.engine, points)
     elif vehicle is None or gear is None:
         raise CaseError("type", "the build states no `vehicle:`", "state its masses")
     elif isinstance(entry, of_type.RiderCase):
-        yield solved_case(rider_case(entry, vehicle, points), bodies, points, engine)
+        yield solved_case(rider_case(entry, vehicle, points), bodies, points, file)
     elif isinstance(entry, of_type.FallCase):
-        yield solved_case(fall_case(entry, vehicle, points), bodies, points, engine)
+        yield solved_case(fall_case(entry, vehicle, points), bodies, points, file)
     elif isinstance(entry, of_type.HungCase):
-        yield solved_case(hung_case(entry, vehicle, points), bodies, points, engine)
+        yield solved_case(hung_case(entry, vehicle, points), bodies, points, file)
     else:
         yield carried(whole_case(entry, vehicle, gear), gear)
 
@@ -252,7 +252,7 @@ def solved_case(
     case: VehicleCase,
     bodies: Sequence[Body],
     points: Mapping[str, np.ndarray],
-    engine: EngineEntry | None = None,
+    file: BuildFile | None = None,
 ) -> BuildCase:
     """A case of the vehicle carried to the bodies: what no body takes acts on the frame.
 
@@ -268,13 +268,11 @@ def solved_case(
             held += found.held
             balances += found.balances
             taken |= set(body.loaded_at)
-    on_engine = [] if engine is None else [at for at in engine.loaded_at if at in case.forces]
-    if engine is not None and on_engine:
-        loads = [(at, Acting(points[at], case.forces[at], by=case.name)) for at in on_engine]
-        more, balanced = on_mounts(ENGINE, loads, engine.mounts, points)
+    for on_it in (_on_engine, _on_fork):
+        more, balanced, carried_on = on_it(case, file, points)
         held += more
-        balances.append(balanced)
-        taken |= set(on_engine)
+        balances += balanced
+        taken |= carried_on
     held += [
         Held(FRAME, at, np.asarray(force), np.zeros(3), case.name)
         for at, force in case.forces.items()
@@ -283,3 +281,30 @@ def solved_case(
     return BuildCase(
         case.name, points, tuple(held), tuple(balances), case.formula, case.factors, case.note
     )  # fmt: skip
+
+
+Carried = tuple[Sequence[Held], Sequence[Balance], set[str]]
+"""What acts on bodies, their balances, and the hardpoints whose loads they took."""
+
+
+def _on_engine(case: VehicleCase, file: BuildFile | None, points: Points) -> Carried:
+    engine = None if file is None else file.engine
+    at_it = [] if engine is None else [at for at in engine.loaded_at if at in case.forces]
+    if engine is None or not at_it:
+        return (), (), set()
+    loads = [(at, Acting(points[at], case.forces[at], by=case.name)) for at in at_it]
+    held, found = on_mounts(ENGINE, loads, engine.mounts, points)
+    return held, (found,), set(at_it)
+
+
+def _on_fork(case: VehicleCase, file: BuildFile | None, points: Points) -> Carried:
+    front = None if file is None else file.front_end
+    forces = (
+        {}
+        if front is None
+        else {at: case.forces[at] for at in front.loaded_at if at in case.forces}
+    )
+    if front is None or not forces:
+        return (), (), set()
+    held, found = on_bar(front, forces, points)
+    return held, (found,), set(forces)

@@ -15,8 +15,9 @@ import numpy as np
 
 from parts.core.freebody import Acting, Balance, balance
 from parts.core.usual_loads import G_0
-from parts.vehicle.file.entries import BuildFile, ChainEntry, RearBrakeEntry
+from parts.vehicle.file.entries import BuildFile, ChainEntry, FrontEndEntry, RearBrakeEntry
 from parts.vehicle.loads.build_case import BuildCase, CaseError
+from parts.vehicle.loads.corner import on_gusset
 from parts.vehicle.loads.dynamics import squat_ratio
 from parts.vehicle.loads.engine import on_mounts
 from parts.vehicle.loads.statics import FRAME, Held, StaticsError
@@ -279,13 +280,45 @@ def on_fork(whole: Whole, gear: Gear) -> tuple[tuple[Held, ...], Balance]:
     acting = (
         Acting(contact, whole.front, by="ground"),
         Acting(axle, inertia, by="weight and inertia of the front wheel"),
-        Acting(head, -force, -moment, by="head tube"),
     )
+    return _on_head(
+        one, acting, [Held(FORK, one.axle, force, at_axle, FRONT_WHEEL)], moment, points
+    )
+
+
+def on_bar(
+    front: FrontEndEntry, forces: Mapping[str, np.ndarray], points: Points
+) -> tuple[tuple[Held, ...], Balance]:
+    """Loads on the fork, as on the end of its bar, held by the head tube.
+
+    Args:
+        front: the front end.
+        forces: by hardpoint [N].
+        points: places of the hardpoints [mm].
+    """
+    acting = tuple(Acting(points[at], force, by="load") for at, force in forces.items())
+    head = points[front.headstock]
+    moment = sum((np.cross(np.asarray(one.at) - head, one.force) for one in acting), NONE)
+    own = [Held(FORK, at, force, NONE, "load") for at, force in forces.items()]
+    return _on_head(front, acting, own, moment, points)
+
+
+def _on_head(
+    front: FrontEndEntry,
+    acting: tuple[Acting, ...],
+    own: list[Held],
+    moment: np.ndarray,
+    points: Points,
+) -> tuple[tuple[Held, ...], Balance]:
+    """The fork held by the head tube, and what the moment [N*mm] does to the corner behind it."""
+    head = points[front.headstock]
+    force = sum((np.asarray(one.force) for one in acting), NONE)
     return (
-        Held(FORK, one.axle, force, at_axle, FRONT_WHEEL),
-        Held(FORK, one.headstock, -force, -moment, FRAME),
-        Held(FRAME, one.headstock, force, moment, FORK),
-    ), balance(FORK, acting)
+        *own,
+        Held(FORK, front.headstock, -force, -moment, FRAME),
+        Held(FRAME, front.headstock, force, moment, FORK),
+        *on_gusset(front, moment, points),
+    ), balance(FORK, (*acting, Acting(head, -force, -moment, by="head tube")))
 
 
 def weight_of_machine(vehicle: Vehicle) -> float:
