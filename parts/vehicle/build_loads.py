@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import TYPE_CHECKING
+
+import numpy as np
 
 from parts.inputs.document import Path_, steps_of
 from parts.inputs.problems import InputError
@@ -12,7 +15,7 @@ from parts.vehicle.loads.cases import cases_of_entry
 from parts.vehicle.loads.rear_cases import damper_cases, rear_cases
 from parts.vehicle.loads.statics import StaticsError
 from parts.vehicle.loads.swung import StopError
-from parts.vehicle.loads.vehicle import VehicleError
+from parts.vehicle.loads.vehicle import Vehicle, VehicleError
 from parts.vehicle.loads.wheels import Gear
 from parts.vehicle.rear_end.linkage import LinkageError
 from parts.vehicle.rear_end.rear import SWING_ARM, Rear
@@ -42,7 +45,8 @@ def _stated(build: Build) -> Iterator[BuildCase]:
     vehicle, entry = build.vehicle, build.entry
     gear = None
     if vehicle is not None:
-        gear = Gear(entry, vehicle, build.rear, build.points, riding(build))
+        vehicle, sunk = at_rest(vehicle, build.rear, _front_axle(build))
+        gear = Gear(entry, vehicle, build.rear, build.points, riding(build), sunk)
     for i, one in enumerate(entry.cases):
         try:
             yield from cases_of_entry(one, vehicle, gear, build.bodies, build.points, entry)
@@ -52,6 +56,34 @@ def _stated(build: Build) -> Iterator[BuildCase]:
             ) from None
         except (StaticsError, StopError, VehicleError) as error:
             raise build.refused(("cases", i), "statics", error) from None
+
+
+def _front_axle(build: Build) -> float | None:
+    front = build.entry.front_end
+    return None if front is None else float(build.points[front.axle][0])
+
+
+def at_rest(
+    vehicle: Vehicle, rear: Rear | None, front_axle: float | None = None
+) -> tuple[Vehicle, float]:
+    """The vehicle as it stands at rest with the rider, its points having been measured in another position.
+
+    Args:
+        vehicle: as drawn.
+        rear: the rear end; None where it does not spring.
+        front_axle: place of the front axle along x [mm], for the wheelbase.
+
+    Returns:
+        The same with the rear axle where it is at rest, and how far the ground came up [mm]; the front end sinks by as
+        much.
+    """
+    if rear is None or rear.rests is None:
+        return vehicle, 0.0
+    drawn = np.asarray(vehicle.rear_axle, float)
+    axle = np.asarray(rear.at(float(rear.rests.travel[1])).motion.axle)
+    ahead = front_axle if front_axle is not None else drawn[0] + vehicle.wheelbase
+    standing = replace(vehicle, rear_axle=axle, wheelbase=float(ahead - axle[0]))
+    return standing, float(axle[2] - drawn[2])
 
 
 def _of_rear(build: Build, rear: Rear) -> Iterator[BuildCase]:

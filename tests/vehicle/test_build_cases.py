@@ -37,7 +37,9 @@ def test_the_chain_pulls_both_sprockets_with_what_lifts_the_front_wheel(tmp_path
     case = case_of(build, "acceleration")
     on = {one.point: one for one in case.held if one.by == "chain"}
     # S = m g x / h and F = S r_t / r_s; the grip of 1.2 would give more.
-    x, h = (120.0 * 184.0 - 85.0 * 40.0) / 205.0 + 486.0, (120.0 * 520.0 + 85.0 * 980.0) / 205.0
+    rest = build.rear.at(build.rear.positions["rear wheel at rest, rider seated"]).motion.axle
+    x = (120.0 * 184.0 - 85.0 * 40.0) / 205.0 - rest[0]
+    h = (120.0 * 520.0 + 85.0 * 980.0) / 205.0 - (rest[2] - 320.0)
     pull = 205.0 * 9.80665 * x / h * 320.0 / 121.4
     assert np.linalg.norm(on["back"].force) == pytest.approx(pull, rel=1e-9)
     assert on["back"].force == pytest.approx(-on["front"].force)

@@ -45,10 +45,11 @@ class Gear:
 
     Attributes:
         entry: the build's file.
-        vehicle: its masses.
+        vehicle: its masses, as it stands at rest.
         rear: the rear end; None where the file states none, and the rear axle then sits on the frame.
         points: places of the hardpoints as drawn [mm].
         riding: hardpoints that move with the swing arm.
+        sunk: how far the frame sinks from where its points were measured to rest [mm].
     """
 
     entry: BuildFile
@@ -56,6 +57,7 @@ class Gear:
     rear: Rear | None
     points: Points
     riding: tuple[str, ...]
+    sunk: float = 0.0
 
     @property
     def unsprung(self) -> tuple[float, float]:
@@ -270,7 +272,8 @@ def on_fork(whole: Whole, gear: Gear) -> tuple[tuple[Held, ...], Balance]:
     if one is None:
         raise CaseError("type", "the ground loads the front wheel, and the build states no front end",
                         "state `front_end: {axle: ..., headstock: ...}`")  # fmt: skip
-    axle, head = points[one.axle], points[one.headstock]
+    # The fork sinks by as much as the rear end does.
+    axle, head = points[one.axle] + gear.sunk * np.asarray(UP), points[one.headstock]
     ground = float(vehicle.contacts[0][2])
     contact = axle if whole.at_axle else np.array([axle[0], axle[1], ground])
     inertia = whole.inertia(vehicle, gear.unsprung)[1]
