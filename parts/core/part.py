@@ -80,6 +80,8 @@ class Part(Group):
     """One line on what the family is, for lists."""
     axes: ClassVar[str] = ""
     """Where the part's x, y and z lie."""
+    load_points: ClassVar[Mapping[str, str]] = {}
+    """Every load point that a part of the family may have, and what brings it in; empty where it is always there."""
     not_covered: ClassVar[tuple[str, ...]] = ()
     """Failure modes and loads that the checks of the family leave out."""
     example: ClassVar[Mapping[str, Any]] = {}

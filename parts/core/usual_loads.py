@@ -12,7 +12,7 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.core.group import Group
-from parts.inputs.quantities import PositiveForce, PositiveMass
+from parts.inputs.quantities import Direction, PositiveForce, PositiveMass
 from parts.inputs.units import GRAVITY
 from parts.strength.method import Number, method
 
@@ -54,8 +54,8 @@ class Practised(Group):
     """What every load by common practice has."""
 
     at: str = Field(description="Load point of the part, as `oneoff list` names them.")
-    along: tuple[float, float, float] = Field(
-        description="Direction along the part's x, y, z; its length does not matter."
+    along: Direction = Field(
+        description="Direction along the part's x, y, z, as in [0, -1, 0] or {y: -1}; its length does not matter."
     )
 
     @model_validator(mode="after")

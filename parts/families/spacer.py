@@ -87,6 +87,7 @@ class Spacer(Part):
     axes: ClassVar[str] = (
         "x along the axis from base to head, where the brim of a top hat is; origin at the base"
     )
+    load_points: ClassVar[Mapping[str, str]] = {"head": "", "brim": "`flange`"}
     not_covered: ClassVar[tuple[str, ...]] = (
         "the bolt itself, and what the spacer presses on beyond its face",
         "wear and fretting of faces that slip",

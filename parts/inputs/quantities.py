@@ -36,6 +36,7 @@ from parts.inputs.units import (
 __all__ = [
     "Angle",
     "BadQuantity",
+    "Direction",
     "Force",
     "ForceVector",
     "Length",
@@ -209,5 +210,6 @@ NonNegativeRatio = Annotated[float, _not_negative(_RATIO)]  # [-]
 
 ForceVector = Annotated[tuple[Force, Force, Force], Vector(FORCE, "xyz")]  # [N]
 MomentVector = Annotated[tuple[Moment, Moment, Moment], Vector(MOMENT, "xyz")]  # [N*mm]
+Direction = Annotated[tuple[Ratio, Ratio, Ratio], Vector(RATIO, "xyz")]  # [-]
 Point3 = Annotated[tuple[Length, Length, Length], Vector(LENGTH, "xyz")]  # [mm]
 Point2 = Annotated[tuple[Length, Length], Vector(LENGTH, "xy")]  # [mm]

@@ -13,12 +13,13 @@ from pydantic import BaseModel, ValidationError
 from parts.inputs.document import Document, Path_, dotted, parse_document, read_document
 from parts.inputs.names import PartName
 from parts.inputs.problems import InputError, Problem
-from parts.inputs.units import KINDS, LENGTH, Units, kind_of, nearest_unit
+from parts.inputs.units import KINDS, LENGTH, Units, kind_of, nearest_unit, show
 from parts.inputs.variants import with_values
 from parts.inputs.wording import problems_of
 
 __all__ = [
     "PartName",
+    "defaults_as_written",
     "file_schema",
     "is_build",
     "is_survey",
@@ -143,7 +144,7 @@ def file_schema(model: type[BaseModel]) -> dict[str, Any]:
 
     A value may also be taken from the build, by one of the forms of `FORMS`.
     """
-    schema = _or_taken(model.model_json_schema())
+    schema = _or_taken(defaults_as_written(model.model_json_schema()))
     schema["$defs"] = {**schema.get("$defs", {}), TAKEN: FORMS}
     one = {"type": "string", "examples": ["mm", "in"]}
     by_kind = {
@@ -159,6 +160,21 @@ def file_schema(model: type[BaseModel]) -> dict[str, Any]:
     }
     before = {UNITS_KEY: units, BUILD_KEY: build}
     return {**schema, "properties": {**before, **schema.get("properties", {})}}
+
+
+def defaults_as_written(schema: Any) -> Any:
+    """A schema in which the default of every quantity stands as a builder would write it: with its unit, angles in
+    degrees."""
+    if isinstance(schema, list):
+        return [defaults_as_written(one) for one in schema]
+    if not isinstance(schema, dict):
+        return schema
+    found = {key: defaults_as_written(value) for key, value in schema.items()}
+    default, examples = found.get("default"), found.get("examples")
+    kind = next((one for one in KINDS if examples and examples[0] == one.examples[0]), None)
+    if kind is not None and isinstance(default, int | float):
+        found["default"] = show(default, kind.name).split(" (")[0]
+    return found
 
 
 def _or_taken(schema: Any) -> Any:

@@ -10,6 +10,7 @@ from typing import Any
 from parts.core.part import Part
 from parts.core.ways import tally
 from parts.families import families
+from parts.inputs.reading import defaults_as_written
 from parts.report.text import way_rows
 
 WIDTH = 100
@@ -46,7 +47,8 @@ def catalogue_json(chosen: Mapping[str, type[Part]] | None = None) -> str:
                 "name": name,
                 "summary": family.summary,
                 "axes": family.axes,
-                "load_points": _points(family),
+                "load_points": list(family.load_points),
+                "load_points_with": dict(family.load_points),
                 "dimensions": [
                     {"field": path, "what": what, "default": default}
                     for path, what, default in dimensions(family)
@@ -100,7 +102,7 @@ def modes_json(family: type[Part]) -> str:
 
 def dimensions(family: type[Part]) -> list[tuple[str, str, str]]:
     """Every field of a family: dotted path, description, and default ("" where it must be given)."""
-    schema = family.model_json_schema()
+    schema = defaults_as_written(family.model_json_schema())
     return list(_fields(schema, schema, "", ()))
 
 
@@ -108,7 +110,7 @@ def _family(name: str, family: type[Part]) -> Iterator[str]:
     yield from textwrap.wrap(f"{name}: {family.summary}", WIDTH)
     yield from textwrap.wrap(f"axes: {family.axes}", WIDTH, subsequent_indent="  ")
     yield from textwrap.wrap(
-        f"load points: {', '.join(_points(family))}", WIDTH, subsequent_indent="  "
+        f"load points: {'; '.join(_points(family))}", WIDTH, subsequent_indent="  "
     )
     yield ""
     for path, what, default in dimensions(family):
@@ -117,7 +119,8 @@ def _family(name: str, family: type[Part]) -> Iterator[str]:
 
 
 def _points(family: type[Part]) -> list[str]:
-    return list(family.model_validate(dict(family.example)).points())
+    """Every load point, with what brings it in."""
+    return [f"{name} (with {by})" if by else name for name, by in family.load_points.items()]
 
 
 def _wrapped(head: str, text: str) -> list[str]:

@@ -115,3 +115,9 @@ loads:
     file.write_text(text, encoding="utf-8")
     part = parts.load(file)
     assert part.loads[0].forces[0].force == pytest.approx((2400.0, 0.0, 0.0))
+
+
+def test_a_direction_is_stated_by_axes_as_a_force_is():
+    """`along: {x: 1, z: 2}` was refused where `force: {x: ..., z: ...}` is taken."""
+    shown = TimesWeight(at="peg", along={"x": 1, "z": 2}, mass="80 kg")
+    assert shown.along == (1.0, 0.0, 2.0)

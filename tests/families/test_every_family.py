@@ -8,6 +8,7 @@ from typing import Any, ClassVar
 import jsonschema
 import numpy as np
 import pytest
+from options import options
 from pydantic import BaseModel
 
 from parts.core.part import Part
@@ -39,6 +40,15 @@ def checked(parts_by_name):
         return found[name]
 
     return check
+
+
+@pytest.mark.parametrize("name", families())
+def test_its_load_points_are_listed_with_what_brings_them_in(name):
+    listed = families()[name].load_points
+    met = {point for part in options(name).values() for point in part.points()}
+    assert met == {*listed}
+    for part in options(name).values():
+        assert {point for point, by in listed.items() if not by} <= {*part.points()}
 
 
 def test_every_family_has_an_example_and_says_what_it_is():

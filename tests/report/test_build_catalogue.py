@@ -16,7 +16,13 @@ def test_a_new_build_with_a_new_part_is_checked_at_once(tmp_path):
 
 def test_the_list_of_a_build_names_every_key_and_every_form_with_an_example():
     said = oneoff("list", "build").stdout
-    for key in ("hardpoints.NAME.within", "rear_end.bumps.ratio", "cases[].name", "cases[] (landing).height", "not_modelled"):
+    for key in (
+        "hardpoints.NAME.within",
+        "rear_end.bumps.ratio",
+        "cases[].name",
+        "cases[] (landing).height",
+        "not_modelled",
+    ):
         assert f"{key}: " in said
     assert all(f"{{{form}: " in said for form in _FORMS)
     assert max(map(len, said.splitlines())) <= 120

@@ -14,9 +14,10 @@ from typing import Any
 
 from pydantic import BaseModel
 
+sys.path.insert(0, str(Path(__file__).parents[1]))
 sys.path.insert(0, str(Path(__file__).parents[1] / "families"))
 
-from test_ways import options
+from options import options
 
 from parts.core.part import Part
 from parts.families import families

@@ -53,6 +53,7 @@ class Clevis(Part):
         "the pin is "
         "+x); z along the pin; y across the ears"
     )
+    load_points: ClassVar[Mapping[str, str]] = {"pin": ""}
     not_covered: ClassVar[tuple[str, ...]] = (
         "fretting of pin, bush and bore",
         "wear of pin, bush and bore",

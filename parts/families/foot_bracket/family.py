@@ -59,6 +59,10 @@ class FootControlBracket(Part):
         "x forward, y up, z to the right of the vehicle; the plate's inner face lies in z = 0. On the right-hand "
         "bracket z points outward, to the foot; the left-hand one is its mirror image, below z = 0"
     )
+    load_points: ClassVar[Mapping[str, str]] = {
+        **{name: f"`{name}`" for name in ("peg", "pedal", "shift", "spring", "stop")},
+        "master cylinder": "`master_cylinder`",
+    }
     not_covered: ClassVar[tuple[str, ...]] = (
         "fatigue of pressed pins; that of the plate counts the edge of a hole in parted sections",
         "the exact peak beside windows, bores and bosses: shown as three times the nominal stress",

@@ -72,6 +72,11 @@ class FrameTab(Part):
     axes: ClassVar[str] = (
         "origin on the tube's axis; x out of the tube through the tab; y along its width; z square to it at its root"
     )
+    load_points: ClassVar[Mapping[str, str]] = {
+        "hole": "one hole, without `pitch`",
+        "hole 1": "two holes, with `pitch`",
+        "hole 2": "two holes, with `pitch`",
+    }
     not_covered: ClassVar[tuple[str, ...]] = (
         "the tube beyond the wall under the tab", "distortion and residual stress of welding",
     )  # fmt: skip

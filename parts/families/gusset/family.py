@@ -70,6 +70,7 @@ class Gusset(Part):
         "origin where the tubes' centre lines meet; x along tube A away from the joint; tube B in the xy "
         "plane, its angle counted from x toward y; z square to both tubes"
     )
+    load_points: ClassVar[Mapping[str, str]] = {"tube b": "", "tab": "`tab`"}
     not_covered: ClassVar[tuple[str, ...]] = (
         "the tubes beyond the wall under the plate, and the weld between them: what a load case states at tube b is "
         "what the plate takes",

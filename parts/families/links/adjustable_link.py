@@ -34,6 +34,7 @@ class AdjustableLink(LinkPart):
         "origin midway between the pins; x along the link, end a at -x and end b at +x; z along the pins; "
         "y square to both, the way that the witness holes face"
     )
+    load_points: ClassVar[Mapping[str, str]] = {"end a": "", "end b": "", "middle": ""}
     not_covered: ClassVar[tuple[str, ...]] = (
         "fatigue of pins",
         "wear of balls and races",

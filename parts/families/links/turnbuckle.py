@@ -35,6 +35,7 @@ class Turnbuckle(LinkPart):
         "origin midway between the pins; x along the link, end a at -x and end b at +x; z along the pins; "
         "y square to both, the way that the first flat and the witness holes face"
     )
+    load_points: ClassVar[Mapping[str, str]] = {"end a": "", "end b": "", "middle": ""}
     not_covered: ClassVar[tuple[str, ...]] = (
         "wear of balls and races",
         "impact beyond the stated load cases",

@@ -63,6 +63,7 @@ class TorsionArm(Part):
         "origin in the middle of the hub; z along the bar; x from the bar toward the arm's end; y in the plane "
         "of travel, so that +y at the end turns the bar about +z"
     )
+    load_points: ClassVar[Mapping[str, str]] = {"end": ""}
     not_covered: ClassVar[tuple[str, ...]] = (
         "fatigue of a clamp's hinge; fretting of spline, clamp and pin",
         "wear of pin, bush, bearing and spline",
