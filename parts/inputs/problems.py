@@ -80,7 +80,7 @@ class InputError(Exception):
                 lines.append(f"{_one_line(file, LONGEST_PATH)}: {_one_line(said, 200)}")
         if len(lines) > MOST_LINES:
             more = len(lines) - MOST_LINES
-            lines = [*lines[:MOST_LINES], f"{more} more problems; mend these first"]
+            lines = [*lines[:MOST_LINES], f"at least {more} more problems; mend these first"]
         return "\n".join(lines)
 
 

@@ -276,4 +276,4 @@ def test_a_hundred_different_problems_are_told_in_forty_lines():
         for i in range(1, 101)
     ]
     said = str(InputError(problems)).splitlines()
-    assert len(said) == 41 and said[-1].startswith("60 more problems")
+    assert len(said) == 41 and said[-1].startswith("at least 60 more problems")
