@@ -10,6 +10,7 @@ os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
 
 # In the order of the help.
 from parts.cli import (
+    as_made,
     changes,
     check,
     explain,
@@ -30,6 +31,7 @@ from parts.cli.saying import complain, say_in_utf_8, say_the_rest
 from parts.cli.telling import FAILED, WRONG_INPUT
 
 __all__ = [
+    "as_made",
     "changes",
     "check",
     "explain",

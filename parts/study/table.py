@@ -104,7 +104,7 @@ def columns_of_file(stated: Stated, table: Path) -> tuple[Column, ...]:
         InputError: the file cannot be read, names what is no dimension, or a cell is no value.
         OSError: the disk refused.
     """
-    lines = _lines(table)
+    lines = csv_lines(table)
     if not lines or not any(cell.strip() for cell in lines[0]):
         raise refusal(str(table), "", "empty_table", "the table is empty",
                       "name dimensions in its first line, as in `ears.thickness [mm],ears.width`")  # fmt: skip
@@ -125,7 +125,13 @@ def columns_of_file(stated: Stated, table: Path) -> tuple[Column, ...]:
     return tuple(_read_column(table, body, k, *found) for k, found in headed)
 
 
-def _lines(table: Path) -> list[list[str]]:
+def csv_lines(table: Path) -> list[list[str]]:
+    """The cells of a CSV file, line by line.
+
+    Raises:
+        InputError: there is no such file, or it is no CSV.
+        OSError: the disk refused.
+    """
     if table.is_dir():
         raise refusal(str(table), "", "not_a_file", "this is a folder", "name a CSV file in it")
     if not table.is_file():

@@ -1,0 +1,133 @@
+"""A part as it was made is judged by what was measured on it."""
+
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+import parts
+from parts.cli.main import app
+from parts.inputs.problems import InputError
+from parts.report.as_made import as_made_text
+from parts.study.as_made import as_made, blank_csv
+
+BRACKET = Path("params/hc-104-foot-bracket-left.yaml")
+CLEVIS = Path("params/hc-101-seat-strut-clevis.yaml")
+
+
+def table(folder, *lines, heads="dimension,measured [mm],within [mm]"):
+    file = folder / "sizes.csv"
+    file.write_text("\n".join([heads, *lines]) + "\n")
+    return file
+
+
+def named(result, name):
+    return min((one for one in result.checks if one.name == name), key=lambda one: one.factor)
+
+
+def test_bracket_milled_thin_is_judged_as_made(tmp_path):
+    """0.4 mm thin: bending of the whole plate section goes by its thickness squared, 3 % more stress at 16 mm a
+    tenth of a millimetre; every part of the verdict is that of the same part stated so."""
+    found = as_made(BRACKET, table(tmp_path, "plate.thickness,15.6,0.02"))
+    same = parts.load(BRACKET).changed({"plate.thickness": "15.6 mm"}).check()
+    assert found.result.governing.name == same.governing.name
+    assert float(found.result.governing.factor) == pytest.approx(
+        float(same.governing.factor), rel=1e-9
+    )
+    assert found.sizes[0].outside  # ISO 2768-m allows 0.2 mm at 16 mm
+    assert found.changes[0].share == min(one.share for one in found.changes) < 1.0
+    text = as_made_text(found)
+    assert "OUTSIDE the general tolerance" in text
+    assert ("holds as made" if same.ok else "DOES NOT HOLD AS MADE") in text
+
+
+def test_thin_ears_lose_their_bearing_in_proportion(tmp_path):
+    """Bearing of a pin is load over diameter times thickness: 6.05 mm for 6.35 mm leaves 6.05/6.35 of it."""
+    found = as_made(CLEVIS, table(tmp_path, "ears.thickness,6.05 mm,"))
+    bearing = [
+        one for one in found.changes if "bearing" in one.made.name and "ear" in one.made.name
+    ]
+    assert bearing
+    assert bearing[0].share == pytest.approx(6.05 / 6.35, rel=0.02)
+
+
+def test_part_that_holds_by_less_than_the_caliper_errs_says_so(tmp_path):
+    file = tmp_path / "spacer.yaml"
+    CliRunner().invoke(app, ["new", "spacer", "--out", str(file)])
+    part = parts.load(file)
+    # The thinnest spacer that holds, by halving: its end bears on aluminium.
+    low, high = 16.5, 20.0
+    for _ in range(14):
+        middle = (low + high) / 2.0
+        ok = part.changed({"diameter": f"{middle} mm"}).check().ok
+        low, high = (low, middle) if ok else (middle, high)
+    found = as_made(file, table(tmp_path, f"diameter,{high + 0.01:.4f},0.05"))
+    assert found.ok
+    assert [one[:8] for one in found.unless] == ["diameter"]
+    assert "bearing on the base" in found.unless[0]
+    sure = as_made(file, table(tmp_path, f"diameter,{high + 0.06:.4f},0.05"))
+    assert sure.ok
+    assert not sure.unless
+    short = as_made(file, table(tmp_path, f"diameter,{high - 0.02:.4f},0.05"))
+    assert not short.ok
+    assert "DOES NOT HOLD AS MADE: bearing on the base" in as_made_text(short)
+
+
+def test_broken_rule_is_no_verdict_that_holds(tmp_path):
+    """A neck turned 2 mm thin leaves the flats on it nothing to cut."""
+    found = as_made(CLEVIS, table(tmp_path, "shank.neck.diameter,16,"))
+    assert found.result is None
+    assert not found.ok
+    assert "AS MADE BREAKS ITS RULES, so nothing says that it holds: shank.neck" in as_made_text(
+        found
+    )
+
+
+def test_blank_holds_every_length_with_its_limits_and_half_filled_is_read(tmp_path):
+    lines = blank_csv(CLEVIS).decode().splitlines()
+    assert lines[0] == "dimension,stated,least,greatest,measured [mm],within [mm]"
+    assert "ears.width,23 mm,22.8 mm,23.2 mm,," in lines  # ISO 2768-m: 0.2 mm over 6 up to 30
+    file = tmp_path / "sizes.csv"
+    file.write_text("\n".join(lines).replace("23.2 mm,,", "23.2 mm,22.95,") + "\n")
+    assert [one.dimension.path for one in as_made(CLEVIS, file).sizes] == ["ears.width"]
+
+
+@pytest.mark.parametrize(
+    ("lines", "says"),
+    [
+        (["ears.widht,23,"], r"sizes.csv:2: ears.widht: .*nearest is `ears.width`"),
+        (["ears.width,wide,"], r"sizes.csv:2: ears.width: "),
+        (["ears.width,0.9 in,", "ears.width,23,"], r"sizes.csv:3: ears.width: .*stands twice"),
+        (
+            ["ears.width,0.906,"],
+            r"sizes.csv:2: ears.width: 0.906 mm was measured where 23 mm is stated.*check the unit",
+        ),
+        (["ears.width,,"], r"sizes.csv: measured: no line holds a measured size"),
+        (["material,23,"], r"material"),
+    ],
+    ids=[
+        "misspelt",
+        "no number",
+        "twice",
+        "inches as millimetres",
+        "nothing measured",
+        "no length",
+    ],
+)
+def test_wrong_tables_are_told_by_line(tmp_path, lines, says):
+    with pytest.raises(InputError, match=says):
+        as_made(CLEVIS, table(tmp_path, *lines))
+
+
+def test_table_without_the_column_is_told(tmp_path):
+    with pytest.raises(InputError, match="there is no column `measured`"):
+        as_made(CLEVIS, table(tmp_path, "ears.width,23", heads="dimension,size"))
+
+
+def test_command_gives_a_blank_then_a_verdict(tmp_path):
+    run = CliRunner().invoke
+    assert run(app, ["as-made", str(CLEVIS), "--blank", str(tmp_path / "blank.csv")]).exit_code == 0
+    assert (tmp_path / "blank.csv").is_file()
+    good = run(app, ["as-made", str(CLEVIS), str(table(tmp_path, "ears.width,22.9,"))])
+    assert good.exit_code == 0
+    assert "HC-101 holds as made" in good.stdout
