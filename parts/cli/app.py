@@ -22,4 +22,7 @@ Files = Annotated[
     ),
 ]
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
+All = Annotated[
+    bool, typer.Option("--all", help="Show every check, what holds the part, and all cautions.")
+]
 Out = Annotated[Path, typer.Option("--out", help="Folder for the outputs.")]

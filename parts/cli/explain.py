@@ -7,7 +7,8 @@ import typer
 
 from parts.cli.app import app
 from parts.cli.reading import of_file, read_all
-from parts.cli.saying import write
+from parts.cli.saying import complain, write
+from parts.cli.telling import WRONG_INPUT
 
 
 @app.command()
@@ -35,9 +36,8 @@ def explain(
     if not name and not case:
         chosen = [result.governing] if result.governing else []
     if not chosen:
-        known = (
-            ", ".join(dict.fromkeys(one.name for one in result.checks))
-            or "none: the part has no load case"
-        )
-        raise typer.BadParameter(f"no check of this part is called so. Its checks: {known}.")
+        names = dict.fromkeys(one.name for one in result.checks)
+        complain(f"no check of {part.name} is called `{name}`. Its checks are:")
+        complain("\n".join(f"  {one}" for one in names) or "  none: the part has no load case")
+        raise typer.Exit(WRONG_INPUT)
     write("\n".join(sheet(one) for one in chosen))

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from parts.cli.app import Files, Json, Out, app
+from parts.cli.app import All, Files, Json, Out, app
 from parts.cli.proving import prove_made
 from parts.cli.reading import builds_and_parts, purposes_of, read_all
 from parts.cli.saying import complain, progress, write_line
@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 def make(
     files: Files,
     out: Out = Path("outputs"),
+    every: All = False,
     json: Json = False,
     chord: Annotated[
         float, typer.Option(min=0.001, max=5.0, help="STL: distance from the surface, mm.")
@@ -97,12 +98,12 @@ def make(
             builds=[whole.own for whole in of_builds],
         )
     else:
-        say_parts(made, read, json=False, proofs=proofs)
+        say_parts(made, read, json=False, every=every, proofs=proofs)
         for one in of_all:
             write_line(f"{one.result.part.name}: {', '.join(str(file) for file in one.files)}")
             say_gone(one)
         for whole in of_builds:
-            say_build(whole)
+            say_build(whole, every=every)
     short = status_of(made) or (OK if all(whole.ok for whole in of_builds) else SHORT)
     if not json:
         say_proofs(proofs)

@@ -23,16 +23,18 @@ UNTOLD = (
 """What is said of a proof that stands alone in the folder of its part."""
 
 
-def checked(read: tuple[str, Part], *, json: bool) -> tuple[Any, bool, Any]:
+def checked(read: tuple[str, Part], *, json: bool, every: bool) -> tuple[Any, bool, Any]:
     """What is said of one part, an entry of the JSON document or a text, whether it holds, and the share of what it
     may use that it uses in each load case."""
     from parts.report.case_table import uses
     from parts.report.document import part_entry
-    from parts.report.text import text_report
+    from parts.report.text import brief_report, text_report
 
     file, part = read
     found = part.check()
-    said = part_entry(found, file) if json else text_report(found) + "\n"
+    said = (
+        part_entry(found, file) if json else (text_report if every else brief_report)(found) + "\n"
+    )
     return said, found.ok, uses(found.checks)
 
 
@@ -51,7 +53,9 @@ def effort_of(read: tuple[str, Part]) -> float:
     return float(len(part.points()) * len(part.loads))
 
 
-def say_checked(read: dict[str, Part], builds: Sequence[Build], *, json: bool) -> int:
+def say_checked(
+    read: dict[str, Part], builds: Sequence[Build], *, json: bool, every: bool = False
+) -> int:
     """Check parts and then the builds themselves, say what comes out, and give the exit status."""
     from parts.cli.side_by_side import side_by_side
     from parts.report.case_table import case_table_text
@@ -59,11 +63,14 @@ def say_checked(read: dict[str, Part], builds: Sequence[Build], *, json: bool) -
     from parts.report.text import build_text
 
     whole = _checked_builds(builds)
-    said = side_by_side(partial(checked, json=json), list(read.items()), effort_of)
+    said = side_by_side(partial(checked, json=json, every=every), list(read.items()), effort_of)
     if json:
         write(entries_bytes((entry for entry, *_ in said), whole).decode())
     else:
-        for text in (*(text for text, *_ in said), *map(build_text, whole)):
+        for text in (
+            *(text for text, *_ in said),
+            *(build_text(one, brief=not every) for one in whole),
+        ):
             write(text)
         shares = {part.name: one[2] for part, one in zip(read.values(), said, strict=True)}
         for build in builds:
@@ -76,11 +83,12 @@ def say_parts(
     read: dict[str, Part],
     *,
     json: bool,
+    every: bool = False,
     proofs: list[Written] | None = None,
     builds: Sequence[BuildResult] = (),
 ) -> None:
     from parts.report.document import json_bytes
-    from parts.report.text import text_report
+    from parts.report.text import brief_report, text_report
 
     proved = {one.proof.part: one.proof for one in proofs or []}
     if json:
@@ -89,14 +97,14 @@ def say_parts(
         return
     for one in found:
         name = getattr(one, "result", one).part.name
-        write(text_report(one, proved.get(name)) + "\n")
+        write((text_report if every else brief_report)(one, proved.get(name)) + "\n")
 
 
 def status_of(found: list[Any]) -> int:
     return OK if all(getattr(one, "result", one).ok for one in found) else SHORT
 
 
-def say_build(whole: Any) -> None:
+def say_build(whole: Any, *, every: bool = False) -> None:
     """What a run did to a build: what moved, then where every part stands."""
     from parts.folders.records import table
     from parts.report.case_table import case_table_text
@@ -111,7 +119,7 @@ def say_build(whole: Any) -> None:
         )
         write_line(f"{name}: {'holds' if one.ok else 'FALLS SHORT'}, {factor}, {one.governing}")
     write_line("")
-    write(build_text(whole.own))
+    write(build_text(whole.own, brief=not every))
     write("\n" + case_table_text({name: one.uses for name, one in whole.records.items()}))
     for file in whole.files:
         write_line(str(file))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Iterator
 from typing import Any
@@ -12,6 +13,8 @@ from parts.core.check import Check
 from parts.core.figures import figure
 from parts.report.text import WIDTH
 from parts.strength.method import Worked, plain, units_of
+
+_ARGUMENT = re.compile(r"^ +(\w+) \[[^\]]*\]: (.*?)(?=\n +\w+ \[[^\]]*\]: |\n *\n|\Z)", re.M | re.S)
 
 
 def sheet(one: Check) -> str:
@@ -54,9 +57,10 @@ def _step(number: int, step: Worked) -> Iterator[str]:
         f"{number}. {name}: {what[:1].lower()}{what[1:]}", WIDTH, subsequent_indent="   "
     )
     yield from _wrapped("formula", step.formula)
-    units = units_of(step.function)[0]
+    units, said = units_of(step.function)[0], _meanings(step.function.__doc__ or "")
     yield from _given(
-        {f"{key} [{units.get(key, '-')}]": plain(value) for key, value in step.inputs.items()}
+        {f"{key} [{units.get(key, '-')}]": plain(value) for key, value in step.inputs.items()},
+        said,
     )
     yield from _wrapped("result", f"{value_text(step.value)} {step.unit}")
     if step.valid:
@@ -65,9 +69,17 @@ def _step(number: int, step: Worked) -> Iterator[str]:
     yield from _wrapped("source", step.source)
 
 
-def _given(inputs: dict[str, Any]) -> Iterator[str]:
+def _given(inputs: dict[str, Any], said: dict[str, str] | None = None) -> Iterator[str]:
     for place, (name, value) in enumerate(inputs.items()):
-        yield from _wrapped("with" if place == 0 else "", f"{name} = {value_text(value)}")
+        meaning = (said or {}).get(name.split(" ", 1)[0], "")
+        text = f"{name} = {value_text(value)}" + (f": {meaning}" if meaning else "")
+        yield from _wrapped("with" if place == 0 else "", text)
+
+
+def _meanings(docstring: str) -> dict[str, str]:
+    """What each argument of a method is, as its docstring says."""
+    found = _ARGUMENT.findall(docstring.partition("Returns:")[0])
+    return {name: " ".join(text.split()).rstrip(".") for name, text in found}
 
 
 def _verdict(one: Check) -> Iterator[str]:

@@ -25,6 +25,13 @@ WIDTH = 100
 HEADS = ("check", "load case", "demand", "capacity", "unit", "factor", "required", "")
 RIGHT = (False, False, True, True, False, True, True, False)
 """Which columns of the table stand to the right."""
+CLOSEST = 6
+"""Checks that a brief report shows at the least."""
+MEANT = "A required factor of 1 is meant so: what such a check works with lies on the safe side already."
+REVIEWED = (
+    "For the load cases and ways of failing listed and no others; what bears load is reviewed by a qualified person "
+    "before use, and a print is never ridden. `--all` shows what is not covered, cautions and hardware."
+)
 INDENT, GAP = " ", "   "
 
 
@@ -50,11 +57,42 @@ def text_report(found: Made | Result, proof: Proof | None = None) -> str:
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
-def build_text(found: BuildResult) -> str:
+def brief_report(found: Made | Result, proof: Proof | None = None) -> str:
+    """The verdict of one part and the checks that leave least, each under its worst load case.
+
+    Args:
+        found: a part that was made, or the result of a check alone.
+        proof: finite elements beside it, if it was proved.
+
+    Returns:
+        Text of at most 100 columns.
+    """
+    result = getattr(found, "result", found)
+    lines = [*_head(found, result), *_governing(result), *_proved(proof)]
+    lines += ["", *_closest(result.checks)] if result.checks else []
+    lines += wrapped(REVIEWED, WIDTH)
+    return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def _closest(checks: Sequence[Check]) -> Iterator[str]:
+    """The checks that leave least, each under its worst load case, and all that fall short."""
+    worst: dict[str, Check] = {}
+    for one in sorted(checks, key=use_of, reverse=True):
+        worst.setdefault(one.name, one)
+    shown = [one for k, one in enumerate(worst.values()) if k < CLOSEST or not one.ok]
+    yield from _table(shown)
+    if any(one.ok and float(one.required) == 1.0 for one in shown):
+        yield from wrapped(MEANT, WIDTH)
+    if len(worst) > len(shown):
+        yield f"{len(worst) - len(shown)} checks more leave more than these; `--all` shows every one."
+
+
+def build_text(found: BuildResult, *, brief: bool = False) -> str:
     """Lay out what the checks of a build itself say; its parts have reports of their own.
 
     Args:
         found: the checks.
+        brief: whether only the checks that leave least are shown.
 
     Returns:
         Text of at most 100 columns.
@@ -64,11 +102,11 @@ def build_text(found: BuildResult) -> str:
     if found.checks:
         for sentence in governing_sentences(found):
             lines += wrapped(sentence, WIDTH)
-        lines += ["", *_table(found.checks), ""]
+        lines += ["", *(_closest if brief else _table)(found.checks), ""]
         lines += [
             line for one in found.checks if not one.ok for line in wrapped(_short(one), WIDTH)
         ]
-    lines += _list("Not covered", found.uncovered)
+    lines += [] if brief else _list("Not covered", found.uncovered)
     lines += _list("Loads that end on what is not modelled", found.ends)
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
@@ -127,6 +165,8 @@ def governing_sentences(result: Result | BuildResult) -> Iterator[str]:
         f"governed by {one.name} ({one.mode}) under {one.load_case or 'every case'}: "
         f"{figure(one.demand)} of {figure(one.capacity)}{'' if one.unit == '-' else f' {one.unit}'}."
     )
+    if one.ok and float(one.required) == 1.0:
+        yield MEANT
     if one.source:
         yield f"By {_method_sources(one)}."
     if one.note:

@@ -45,7 +45,10 @@ def test_check_prints_what_governs_first_within_100_columns(clevis):
     lines = run.stdout.splitlines()
     assert re.match(r"holds: \d+ ways of failing checked, \d+ left out \(", lines[1])
     assert max(map(len, lines)) <= 100
-    assert "never ridden" in run.stdout and "Not covered" in run.stdout
+    assert "never ridden" in run.stdout and len(lines) < 30
+    whole = oneoff("check", clevis, "--all").stdout
+    assert "Not covered" in whole and "Cautions" in whole and len(whole.splitlines()) > 60
+    assert max(map(len, whole.splitlines())) <= 100
 
 
 def test_a_check_that_falls_short_is_status_1(clevis):
@@ -163,7 +166,9 @@ def test_explain_shows_steps_and_source(clevis):
     run = oneoff("explain", clevis)
     assert run.returncode == 0 and "formula" in run.stdout and "source" in run.stdout
     run = oneoff("explain", clevis, "no such check")
-    assert run.returncode == 2 and "Its checks:" in run.stderr
+    assert run.returncode == 2 and "Its checks are:\n  critical section, yield\n" in run.stderr
+    said = oneoff("explain", clevis, "ear pin").stdout
+    assert re.search(r"(?m)^ +(with +)?\w+ \[\S+\] = [\d.]+: [a-z]", said)  # each symbol says what it is
 
 
 @pytest.mark.parametrize("spoken", ["ascii", "cp1252"])
