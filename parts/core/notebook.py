@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 from html import escape
-from typing import TYPE_CHECKING
+from typing import Any
 
 from parts.core.figures import figure
-
-if TYPE_CHECKING:
-    from parts.core.part import Part
+from parts.core.search.result import Result
 
 
-def summary(part: Part) -> str:
+def summary(result: Result[Any]) -> str:
     """A short HTML summary, every text of the user's escaped."""
-    result = part.check()
+    part = result.part
     head = f"<p><b>{escape(part.name)}</b> {escape(part.title)}: {escape(part.family)} in {escape(part.metal.name)}</p>"
     rows = "".join(
         "<tr>"

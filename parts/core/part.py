@@ -324,7 +324,7 @@ class Part(Group):
     def _repr_html_(self) -> str:
         from parts.core.notebook import summary
 
-        return summary(self)
+        return summary(self.check())
 
     @model_validator(mode="after")
     def _is_of_a_material_that_is_made_so(self) -> Part:

@@ -9,19 +9,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 
 from parts.core.check import Check
 from parts.core.group import Group
 from parts.core.rules import Rule, at_most
+from parts.core.search.subject import Subject
 from parts.standards.materials.materials import Material
 from parts.strength.fatigue.finish import coating, finish_factor, finish_source
 from parts.strength.fatigue.temperature import SOURCE, hottest, least_factor
-
-if TYPE_CHECKING:
-    from parts.core.part import Part
 
 ROOM = 20.0
 """Temperature that the strengths of the tables are for [°C]."""
@@ -44,12 +42,12 @@ def metals(group: Any) -> Iterator[Material]:
             yield from metals(one)
 
 
-def _named(part: Part) -> list[tuple[str, str]]:
+def _named(part: Subject) -> list[tuple[str, str]]:
     """Alloy and condition of every metal of a part, and of what is bought for it."""
     return list(dict.fromkeys([BOUGHT, *((one.alloy, one.condition) for one in metals(part))]))
 
 
-def warm_rules(part: Part) -> Iterator[Rule]:
+def warm_rules(part: Subject) -> Iterator[Rule]:
     """A rule for each metal: no warmer than its strengths are known."""
     if part.temperature <= ROOM:
         return
@@ -63,16 +61,16 @@ def warm_rules(part: Part) -> Iterator[Rule]:
         )  # fmt: skip
 
 
-def share_kept(part: Part) -> float:
+def share_kept(part: Subject) -> float:
     """Share of its strength that a part keeps at its temperature [-]; 1 at room temperature."""
     if part.temperature <= ROOM:
         return 1.0
     return min(float(least_factor(part.temperature, *one)) for one in _named(part))
 
 
-def warmed(part: Any, checks: Iterable[Check]) -> Sequence[Check]:
+def warmed(part: Subject, checks: Iterable[Check]) -> Sequence[Check]:
     """Checks asked for more, by what warmth takes; as they are at room temperature."""
-    keeps: float = part.keeps
+    keeps = part.keeps
     if keeps == 1.0:
         return tuple(checks)
     note = f"the factor asked for is over {keeps:.3g}, what is left at {part.temperature:g} °C ({SOURCE})"
@@ -105,7 +103,7 @@ def finish_kept(finish: str, own: Material, here: Material) -> tuple[float, str]
     return kept, f"{finish} keeps {kept:.2g} of the fatigue strength ({source})"
 
 
-def service_cautions(part: Part) -> Iterator[str]:
+def service_cautions(part: Subject) -> Iterator[str]:
     """What warmth and plating ask of the builder."""
     if part.temperature > SOFT_PARTS:
         yield (

@@ -92,7 +92,7 @@ def test_the_net_section_through_a_hole_by_hand():
 
     (plate,) = part.plates
     found = nets(
-        plate.cuts, plate.form, plate.holes, t, lambda cut, one: part._beyond(plate, cut, one), case,
+        plate.cuts, plate.form, plate.holes, t, plate.beyond, case,
         lambda cut: part._metal_at(plate, cut),
     )  # fmt: skip
     (through,) = [one for one in found if one.name == "throat through hole 1"]

@@ -8,7 +8,7 @@ import pytest
 from gussets import FLARE, broken
 from numpy.testing import assert_allclose
 
-from parts.families.gusset.lightening import FlaredRim, Hole, ring
+from parts.families.gusset.rim import FlaredRim, Hole, ring
 from parts.strength.section.properties import properties
 
 T = 2.0

@@ -9,7 +9,7 @@ import numpy as np
 
 from parts.core.blank import Blank, BlankHole
 from parts.families.gusset.form import Form
-from parts.families.gusset.lightening import FlaredRim, Hole, PlainRim
+from parts.families.gusset.rim import FlaredRim, Hole, PlainRim
 from parts.features.pins.pin import BushedHole, Pin, ReamedHole
 from parts.features.pins.pin import TappedHole as TappedEar
 

@@ -11,7 +11,7 @@ from parts.core.loadpath import Span, smooth
 from parts.core.loads import Action, LoadCase
 from parts.families.gusset.form import Cut, Form
 from parts.families.gusset.free_edge import left_of
-from parts.families.gusset.lightening import FlaredRim, Hole, PlainRim
+from parts.families.gusset.rim import FlaredRim, Hole, PlainRim
 from parts.features.section.notches import edge_hole, same
 from parts.features.section.outlines import figure
 from parts.standards.materials.materials import Material

@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from typing import Annotated, Any, NamedTuple
+from collections.abc import Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING, Annotated, Any, NamedTuple
 
 import numpy as np
 from pydantic import Field
 
+from parts.core.check import Check
+from parts.core.fatigue_places import Detail
+from parts.core.feature import Answers, Modes
 from parts.core.group import Group
 from parts.core.loadpath import Span
+from parts.core.loads import LoadCase
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.families.gusset.form import Frame
-from parts.families.gusset.free_edge import FreeEdge, Stub
+from parts.families.gusset.free_edge import FreeEdge, Stub, times
+from parts.families.gusset.sites import OnPlate
 from parts.features.pins.pin import BushedHole, ClearanceHole, Pin, ReamedHole
-from parts.features.pins.tab import tab_bush, tab_kinds
+from parts.features.pins.tab import TabLug, pin_details, tab_bush, tab_kinds, tab_modes
 from parts.features.press.pressed import Pressed
 from parts.features.section.notches import beside_pin, flat_fillet, same, toward_fillet
 from parts.features.section.outlines import beside_bore, chamfered
@@ -25,6 +30,11 @@ from parts.standards.materials.materials import Material
 from parts.strength.section.outline import Outline
 from parts.strength.vectors import cross
 
+if TYPE_CHECKING:
+    from parts.core.drawing import Dimension, Marks
+    from parts.core.supports import Applied
+
+Z = np.eye(3)[2]
 LEAST_EDGE = 1.5
 """Least half width of the tab, in bores: the edge distance for which bearing strengths are published."""
 NEAR = 0.98
@@ -39,7 +49,7 @@ class TabPin(Pin):
     )
 
 
-class Tab(Group):
+class Tab(Group, Answers[OnPlate]):
     """A tab on the free edge, rounded about its hole."""
 
     along: PositiveRatio = Field(
@@ -62,9 +72,9 @@ class Tab(Group):
     )
     pin: TabPin = Field(description="The pin in the tab.")
 
-    def kinds(self, name: str) -> list[Kind]:
+    def kinds(self, site: OnPlate) -> list[Kind]:
         """What can fail of it."""
-        return tab_kinds(self.pin, self.beside, name)
+        return tab_kinds(self.pin, self.beside, f"{site.prefix}tab")
 
     def stub(self, edge: FreeEdge, from_last: bool) -> Stub:
         """Where the tab stands on an edge, which runs toward tube A where `from_last`."""
@@ -72,8 +82,9 @@ class Tab(Group):
         x = share * edge.chord
         return Stub(x, self.width / 2.0, edge.height(x) + self.reach, self.root_radius)
 
-    def rules(self, field: str, edge: FreeEdge, thickness: Any) -> Iterator[Rule]:
-        """Rules of the tab on its edge."""
+    def rules(self, site: OnPlate) -> Iterator[Rule]:
+        """Rules of the tab on its edge, and of the lightening holes beside it."""
+        field, thickness, edge = site.field, site.thickness, site.form.free_edges()[0]
         yield from self.pin.rules(f"{field}.pin")
         if self.beside is not None:
             yield from self.pin.length_rules(f"{field}.pin", thickness + self.beside, None)
@@ -106,9 +117,20 @@ class Tab(Group):
             "tab.root", f"{field}.reach", edge.stub.top - np.maximum(*heights), 0.5 * bore + 0.5,
             "the root fillets would reach past the hole", "move the hole out, or lessen the fillets",
         )  # fmt: skip
+        centre = self.foot(edge).centre
+        for i, hole in enumerate(site.holes):
+            away = np.linalg.norm(hole.centre - centre, axis=-1)
+            yield at_least(
+                "tab.holes", "holes", away - hole.outer / 2.0 - bore / 2.0, self.width / 2.0,
+                f"hole {i + 1} comes too near the tab's pin",
+                "move the hole or the tab, or let the tab reach out further",
+            )  # fmt: skip
 
-    def bought(self, thickness: Any) -> Iterator[Bought]:
-        """The pin with what keeps it, and the bush where there is one; `thickness` is the plate's [mm]."""
+    def bought(self, site: OnPlate) -> Sequence[Bought]:
+        """The pin with what keeps it, and the bush where there is one."""
+        return list(self._bought(site.thickness))
+
+    def _bought(self, thickness: Any) -> Iterator[Bought]:
         pin = self.pin
         if self.beside is not None:
             yield from pin.bought(thickness + self.beside, None, "tab")
@@ -120,9 +142,138 @@ class Tab(Group):
             size = f"{pin.diameter:g} x {pin.hole.outside:g} mm"
             yield Bought(f"bush {size}, {pin.hole.material.name}", 1, f"tab, {pin.hole.fit}")
 
-    def pressed(self, metal: Material, thickness: Any) -> Pressed | None:
+    def made_of(self, site: OnPlate) -> Material:
+        """What the tab is made of, softened where a weld of the plate is near."""
+        foot, half, frame = self.foot(site.form.free_edges()[0]), self.width / 2.0, site.form.frame
+        root = [
+            foot.centre - times(foot.reach, foot.out) + times(s * half, foot.ahead)
+            for s in (-1.0, 0.0, 1.0)
+        ]
+        return site.near([frame.place(one) for one in (foot.centre, *root)])
+
+    def pressed(self, site: OnPlate) -> Pressed | None:
         """The bush in the tab; None without."""
-        return tab_bush(self.pin, self.width, thickness, metal, "tab")
+        return tab_bush(self.pin, self.width, site.thickness, self.made_of(site), "tab")
+
+    def spans(self, site: OnPlate) -> Sequence[Span]:
+        """The load path through the tab: beside its hole, and from there to the root fillets; in the part's axes."""
+        frame, foot = site.form.frame, self.foot(site.form.free_edges()[0])
+        thickness, edge_break, metal = site.thickness, site.edge_break, self.made_of(site)
+        hole = self.pin.bore / 2.0
+        axes = foot.axes(frame)
+        axes = np.stack(
+            [axes[..., 0, :], axes[..., 1, :], cross(axes[..., 0, :], axes[..., 1, :])], axis=-2
+        )
+        first, last = np.maximum(1.02 * hole, hole + 1.05 * edge_break), foot.straight
+
+        def at(back: Any) -> Any:
+            return frame.place(foot.centre - np.asarray(back, float)[..., None] * foot.out)
+
+        def beside(s: Any) -> Outline:
+            strip = beside_bore(
+                self.width / 2.0, thickness, self.pin.bore, edge_break, NEAR * hole * s
+            )
+            return strip + strip.mirrored()
+
+        def behind(s: Any) -> Outline:
+            return chamfered(self.width + 0.0 * np.asarray(s, float), thickness, edge_break)
+
+        loose, r = isinstance(self.pin.hole, ClearanceHole), self.root_radius
+        bored = same(beside_pin(self.pin.bore, self.width, self.width / 2.0, loose=loose))
+        root = flat_fillet(2.0 * self.width, self.width, r)
+        rows = (
+            ("beside the hole", 0.0 * hole, NEAR * hole, beside, bored),
+            (
+                "behind the hole",
+                first,
+                last,
+                behind,
+                toward_fillet(r, first, last + r, last - first, root),
+            ),
+        )
+        return [
+            Span(
+                f"{site.prefix}tab {where}",
+                at(a),
+                at(b),
+                axes,
+                outline,
+                site.actions,
+                metal,
+                site.piece,
+                9,
+                notch,
+            )
+            for where, a, b, outline, notch in rows
+        ]
+
+    def modes(self, site: OnPlate, case: LoadCase) -> Iterator[Check]:
+        """The tab as a lug, its root, and the plate behind it."""
+        form, foot = site.form, self.foot(site.form.free_edges()[0])
+        force = sum((np.asarray(one.force) for one in site.actions(case)), np.zeros(3))
+        axes = (
+            form.frame.direction(foot.out),
+            form.frame.direction(foot.ahead),
+            form.frame.normal,
+        )
+        own = np.broadcast_arrays(*(np.sum(force * axis, axis=-1) for axis in axes))
+        lug = TabLug(
+            self.pin, self.pin.bore, self.width, site.thickness, foot.reach, self.width / 2.0, form.span_of_tab(),
+            self.beside, self.pressed(site),
+        )  # fmt: skip
+        yield from tab_modes(
+            lug, np.stack(own, axis=-1), self.made_of(site), case.name, site.required(case), f"{site.prefix}tab"
+        )  # fmt: skip
+
+    def standing(self, site: OnPlate) -> Iterator[Check]:
+        """The press of its bush."""
+        pressed = self.pressed(site)
+        return iter(()) if pressed is None else pressed.modes()
+
+    def details(self, site: OnPlate, modes: Modes) -> Sequence[Detail]:
+        """The pin in single shear."""
+        return pin_details(self.pin, self.beside, f"{site.prefix}tab", modes)
+
+    def facts(self, site: OnPlate) -> Mapping[str, tuple[Any, str]]:
+        """Limits of the bore, and the press of the bush."""
+        pressed = self.pressed(site)
+        return {**self.pin.limits(), **({} if pressed is None else pressed.facts())}
+
+    def touching(self, site: OnPlate) -> Mapping[str, str]:
+        """Its pin."""
+        return self.pin.touching()
+
+    def applied(self, site: OnPlate, case: LoadCase) -> Sequence[Applied]:
+        """What the pin does to the bore, in the axes of the part."""
+        from parts.core.supports import Applied, Round
+
+        frame, t = site.form.frame, float(site.thickness)
+        centre = frame.place(self.foot(site.form.free_edges()[0]).centre)
+        hole = Round(centre, frame.normal, float(self.pin.bore), -t, t)
+        return (Applied("tab", (hole,), tuple(site.actions(case)), "bearing"),)
+
+    def marks(self, site: OnPlate) -> Marks:
+        """Its end, its root, and the hole of its pin with its place."""
+        from parts.core.drawing import Marks, Radius
+        from parts.families.gusset.edge_marks import lifted
+        from parts.families.gusset.places import place_sizes
+        from parts.features.pins.pin_marks import pin_hole
+
+        edge, thickness = site.form.free_edges()[0], float(site.thickness)
+        foot = self.foot(edge)
+        h, half, r = thickness / 2.0, float(self.width) / 2.0, float(self.root_radius)
+        centre = lifted(foot.centre, h)
+        out, ahead = (np.array([*np.asarray(v, float), 0.0]) for v in (foot.out, foot.ahead))
+        way = (out + ahead) / np.sqrt(2.0)
+        assert edge.stub is not None
+        x = edge.stub.x + half + r
+        root = lifted(edge.place(x, edge.fillet_centre(x)), h)
+        sizes: tuple[Dimension, ...] = (
+            Radius("end of the tab", centre, Z, way, half, callout="full", view="front"),
+            Radius("root of the tab", root, Z, -way, r, count=2, view="front"),
+            *place_sizes(site.form, "pin of the tab", foot.centre),
+        )
+        return Marks(sizes, (pin_hole("pin of the tab", self.pin, centre, -Z, thickness),))
 
     def foot(self, edge: FreeEdge) -> TabFrame:
         """The tab's place on its edge."""
@@ -157,59 +308,3 @@ class TabFrame(NamedTuple):
             ),
             axis=-2,
         )
-
-
-def tab_spans(
-    tab: Tab, foot: TabFrame, frame: Frame, thickness: Any, edge_break: Any, metal: Material, actions: Any,
-    piece: str, prefix: str,
-) -> Sequence[Span]:  # fmt: skip
-    """The load path through the tab: beside its hole, and from there to the root fillets.
-
-    Args:
-        tab: the tab.
-        foot: its place on the plate.
-        frame: that of the plate.
-        thickness: of the plate [mm].
-        edge_break: chamfer of its edges [mm].
-        metal: what the plate is made of.
-        actions: gives what acts at the tab for a load case.
-        piece: the piece of the part.
-        prefix: begins the spans' names.
-
-    Returns:
-        Two spans.
-    """
-    hole = tab.pin.bore / 2.0
-    axes = foot.axes(frame)
-    axes = np.stack(
-        [axes[..., 0, :], axes[..., 1, :], cross(axes[..., 0, :], axes[..., 1, :])], axis=-2
-    )
-    first, last = np.maximum(1.02 * hole, hole + 1.05 * edge_break), foot.straight
-
-    def at(back: Any) -> Any:
-        return frame.place(foot.centre - np.asarray(back, float)[..., None] * foot.out)
-
-    def beside(s: Any) -> Outline:
-        strip = beside_bore(tab.width / 2.0, thickness, tab.pin.bore, edge_break, NEAR * hole * s)
-        return strip + strip.mirrored()
-
-    def behind(s: Any) -> Outline:
-        return chamfered(tab.width + 0.0 * np.asarray(s, float), thickness, edge_break)
-
-    loose, r = isinstance(tab.pin.hole, ClearanceHole), tab.root_radius
-    bored = same(beside_pin(tab.pin.bore, tab.width, tab.width / 2.0, loose=loose))
-    root = flat_fillet(2.0 * tab.width, tab.width, r)
-    rows = (
-        ("beside the hole", 0.0 * hole, NEAR * hole, beside, bored),
-        (
-            "behind the hole",
-            first,
-            last,
-            behind,
-            toward_fillet(r, first, last + r, last - first, root),
-        ),
-    )
-    return [
-        Span(f"{prefix}tab {where}", at(a), at(b), axes, outline, actions, metal, piece, 9, notch)
-        for where, a, b, outline, notch in rows
-    ]

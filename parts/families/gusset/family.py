@@ -12,33 +12,34 @@ from pydantic import Field, model_validator
 
 from parts.core.check import Check
 from parts.core.fatigue_places import Detail
-from parts.core.freebody import Acting, reacting
+from parts.core.freebody import Acting
 from parts.core.loadpath import Span
-from parts.core.loads import Action, ByCase, LoadCase, point_actions
+from parts.core.loads import Action, LoadCase, point_actions
 from parts.core.part import Bought, Part, Piece
-from parts.core.rules import Rule, at_least, at_most
+from parts.core.rules import Rule
 from parts.core.ways import Kind
 from parts.families.gusset.bridge_plate import Across
 from parts.families.gusset.corner_plate import CentrePlane
 from parts.families.gusset.cuts import cut_spans
-from parts.families.gusset.edge_tab import Tab, tab_spans
-from parts.families.gusset.form import Cut, Form, Setting
-from parts.families.gusset.free_edge import EdgeShape, StraightEdge, times
-from parts.families.gusset.lightening import FlaredRim, Hole, Holes, NoHoles, blank_circles
-from parts.families.gusset.plate_set import PlateSet, Share, Single, Standing, set_rules
+from parts.families.gusset.edge_tab import Tab
+from parts.families.gusset.form import LEAST_ANGLE, MOST_ANGLE, Cut, Form, Setting, setting_rules
+from parts.families.gusset.free_edge import EdgeShape, StraightEdge
+from parts.families.gusset.lightening import Holes, NoHoles
+from parts.families.gusset.plate_set import PlateSet, Single
+from parts.families.gusset.rim import Hole, blank_circles
+from parts.families.gusset.sites import OnPlate
+from parts.families.gusset.standing import Standing
 from parts.families.gusset.strength import mean_shear, net_section_modes, nets, stability_modes
 from parts.features.bolts.hardware import galvanic_cautions
-from parts.features.pins.tab import TabLug, pin_details, tab_modes
-from parts.features.press.pressed import Pressed, coating_facts
+from parts.features.press.pressed import coating_facts
 from parts.features.weld.plate_edge import (
-    Loaded,
     PlateWeld,
     Wall,
     edge_details,
     wall_modes,
     weld_modes,
 )
-from parts.features.weld.softened import welded, within_reach
+from parts.features.weld.softened import welded
 from parts.inputs.designations import MaterialName, PlateThickness, TubeName
 from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
 from parts.standards.materials.materials import Material
@@ -52,12 +53,6 @@ if TYPE_CHECKING:
     from parts.core.supports import Held
 
 Plate = Annotated[CentrePlane | Across, Field(discriminator="type")]
-
-LEAST_ANGLE, MOST_ANGLE = np.radians(20.0), np.radians(160.0)
-LEAST_THICKNESS = 0.8
-THICK_OF_WALL = 2.0
-"""Thickness of the plate over the thinnest tube wall, at most: common practice, no source."""
-MOST_GAP = 1.0
 
 
 class Gusset(Part):
@@ -148,6 +143,7 @@ class Gusset(Part):
                 self.tab,
                 self.thickness,
                 self.weld.stop,
+                self._acting,
             )
             for share in self.arrangement.shares()
         )
@@ -160,17 +156,19 @@ class Gusset(Part):
         """The lightening holes of the first plate."""
         return self.plates[0].holes
 
-    def _form(self, offset: Any) -> Form:
-        """The plate whose middle stands `offset` off the plane of the tubes' axes [mm]."""
+    def _setting(self) -> Setting:
+        """What the plates fit."""
         radii = self.tube_a.width_mm / 2.0, self.tube_b.width_mm / 2.0
         # The nearest angle that the rules allow: what follows from one that they refuse stays a number.
         angle = np.clip(self.angle, LEAST_ANGLE, MOST_ANGLE)
-        setting = Setting(*radii, angle, self.thickness, self.gap, self.toe_radius)
-        made = self.plate.form(setting, offset, self.free_edge.dip)
+        return Setting(*radii, angle, self.thickness, self.gap, self.toe_radius)
+
+    def _form(self, offset: Any) -> Form:
+        """The plate whose middle stands `offset` off the plane of the tubes' axes [mm]."""
+        made = self.plate.form(self._setting(), offset, self.free_edge.dip)
         if self.tab is None:
             return made
-        backward = isinstance(self.plate, Across)
-        return replace(made, stub=self.tab.stub(made.free_edges()[0], backward))
+        return replace(made, stub=self.tab.stub(made.free_edges()[0], made.across))
 
     def points(self) -> Mapping[str, Any]:
         return self._points
@@ -187,126 +185,52 @@ class Gusset(Part):
         return places
 
     def rules(self) -> Iterator[Rule]:
-        form = self.flat()
-        yield at_least(
-            "gusset.angle", "angle", self.angle, LEAST_ANGLE,
-            "tubes this nearly side by side leave no corner for a plate", "measure the angle between the legs",
-            "deg",
-        )  # fmt: skip
-        yield at_most(
-            "gusset.angle_flat", "angle", self.angle, MOST_ANGLE,
-            "tubes this nearly in line need no gusset", "measure the angle between the legs", "deg",
-        )  # fmt: skip
-        yield from self._plate_rules()
-        yield from set_rules(
-            self.arrangement, "arrangement", across=isinstance(self.plate, Across),
-            diameters=(self.tube_a.width_mm, self.tube_b.width_mm), thickness=self.thickness, leg=self.weld.leg,
-            rim=self.holes.rim,
-        )  # fmt: skip
-        # Each kind of plate makes its own form.
-        yield from self.plate.rules("plate", form, self.weld.leg)  # type: ignore[arg-type]
-        yield from self.holes.rules("holes", form, self.thickness, self.metal)
-        yield from self.weld.rules("weld", self.thickness, np.minimum(*self.walls))
-        if self.tab is not None:
-            yield from self.tab.rules("tab", form.free_edges()[0], self.thickness)
-            foot = self.plates[0].foot
-            for i, hole in enumerate(self.lightening()):
-                away = np.linalg.norm(hole.centre - foot.centre, axis=-1)
-                yield at_least(
-                    "tab.holes", "holes", away - hole.outer / 2.0 - self.tab.pin.bore / 2.0,
-                    self.tab.width / 2.0,
-                    f"hole {i + 1} comes too near the tab's pin",
-                    "move the hole or the tab, or let the tab reach out further",
-                )  # fmt: skip
-
-    def _plate_rules(self) -> Iterator[Rule]:
         thin = np.minimum(*self.walls)
-        yield at_least(
-            "gusset.thin", "thickness", self.thickness, LEAST_THICKNESS,
-            "a plate this thin cannot be welded to a tube without burning away; it looks like the wrong unit",
-            "check the unit of this value",
-        )  # fmt: skip
-        yield at_most(
-            "gusset.thick", "thickness", self.thickness, THICK_OF_WALL * thin,
-            "the plate is so much thicker than the tube's wall that the tube tears beside the weld (twice the "
-            "thinnest wall: common practice, no source)",
-            "use thinner plate, or a tube with a thicker wall",
-        )  # fmt: skip
-        yield at_most(
-            "gusset.gap", "gap", self.gap, np.minimum(MOST_GAP, 0.5 * self.thickness),
-            "so wide a gap falls through when it is welded (half the thickness or 1 mm: common practice, no "
-            "source)",
-            "fit the plate more closely",
-        )  # fmt: skip
-        yield at_least(
-            "gusset.toe", "toe_radius", self.toe_radius, np.maximum(1.5 * self.thickness, 3.0),
-            "a toe this sharp melts away and starts a crack (1.5 times the thickness: common practice, no "
-            "source)",
-            "give the toes a larger radius",
-        )  # fmt: skip
-        yield at_most(
-            "gusset.toe_large", "toe_radius", self.toe_radius, 40.0,
-            "no toe is this large; it looks like the wrong unit", "check the unit of this value",
-        )  # fmt: skip
-        yield at_most(
-            "gusset.break", "edge_break", self.edge_break, self.thickness / 4.0,
-            "the chamfers would eat the edges of the plate", "lessen it to a quarter of the thickness",
-        )  # fmt: skip
+        yield from setting_rules(self.angle, self._setting(), thin, self.edge_break)
+        on = self._on(self.plates[0])
+        yield from self.arrangement.rules(replace(on, field="arrangement"))
+        yield from self.plate.rules(replace(on, field="plate"))
+        yield from self.holes.rules(replace(on, field="holes"))
+        yield from self.weld.rules("weld", self.thickness, thin)
+        if self.tab is not None:
+            yield from self.tab.rules(replace(on, field="tab"))
 
-    def _beyond(self, plate: Standing, cut: Cut, case: LoadCase) -> Sequence[Action]:
-        """What acts on tube B's side of a cut: the load of tube B, the tab's where it lies there, less what
-        tube B's weld takes of the tab's."""
-        tube, pulls, taken = self._entering(case)[plate.share.piece]
-        if not pulls:
-            return tube
-        _, off = cut.across(plate.foot.centre)
-        there = np.asarray(np.where(off > 0.0, 1.0, 0.0))[..., None]
-        tab = [Action(one.at, one.force * there, np.asarray(one.moment) * there) for one in pulls]
-        return [*tube, *tab, *taken]
+    def _acting(self, case: LoadCase, at: str) -> Sequence[Action]:
+        """The loads on the joint at one point."""
+        return point_actions(case, self.points(), [at])
+
+    def _on(self, plate: Standing) -> OnPlate:
+        """Where the features of a plate stand."""
+        piece = plate.share.piece
+        return OnPlate(
+            field="", metal=self.metal, name=plate.prefix.strip(), edge_break=self.edge_break,
+            thickness=self.thickness, piece=piece, form=plate.form, leg=self.weld.leg,
+            diameters=(self.tube_a.width_mm, self.tube_b.width_mm), near=partial(self._near, plate),
+            holes=plate.holes, rim=self.holes.rim, required=self.factors,
+            actions=lambda case: plate.entering(case).pulls,
+        )  # fmt: skip
 
     @cached_property
-    def _entering(self) -> ByCase[dict[str, tuple[Sequence[Action], ...]]]:
-        return ByCase(self._entered)
+    def _first(self) -> OnPlate:
+        """Where the features of the first plate stand."""
+        return self._on(self.plates[0])
 
-    def _entered(self, case: LoadCase) -> dict[str, tuple[Sequence[Action], ...]]:
-        """What enters each piece under a load case: by tube B, by the tab, and by tube B's weld against the tab's
-        pull."""
-        found: dict[str, tuple[Sequence[Action], ...]] = {}
-        for plate in self.plates:
-            tube, pulls = (self._acting(plate.share, case, at) for at in ("tube b", "tab"))
-            taken = [self._taken(plate, pulls)] if pulls else []
-            found[plate.share.piece] = tube, pulls, taken
-        return found
+    def _near(self, plate: Standing, places: Sequence[Any]) -> Material:
+        return plate.near(self.metal, self._soft, places)
 
-    def _taken(self, plate: Standing, pulls: Sequence[Action]) -> Action:
-        """What tube B's weld does to the plate against the tab's pull, about the hole of the tab."""
-        a, b = plate.joints
-        centre = plate.form.frame.place(plate.foot.centre)
-        force, moment = Loaded("b", b, [((b, a), pulls)]).resultant(centre)
-        return Action(centre, -force, -moment)
-
-    def _acting(self, share: Share, case: LoadCase, at: str) -> Sequence[Action]:
-        """What a plate takes of the loads at one point."""
-        return share.of(point_actions(case, self.points(), [at]))
+    def _metal_at(self, plate: Standing, cut: Cut) -> Material:
+        return self._near(plate, plate.places_of(cut))
 
     def spans(self) -> Sequence[Span]:
         found: list[Span] = []
         for plate in self.plates:
-            share, form = plate.share, plate.form
+            share = plate.share
             found += cut_spans(
-                plate.cuts, form, plate.holes, self.holes.rim, self.thickness, self.edge_break,
-                partial(self._metal_at, plate),
-                partial(self._beyond, plate), share.piece, plate.prefix, share.front,
+                plate.cuts, plate.form, plate.holes, self.holes.rim, self.thickness, self.edge_break,
+                partial(self._metal_at, plate), plate.beyond, share.piece, plate.prefix, share.front,
             )  # fmt: skip
             if self.tab is not None:
-
-                def pull(case: LoadCase, share: Share = share) -> Sequence[Action]:
-                    return self._acting(share, case, "tab")
-
-                found += tab_spans(
-                    self.tab, plate.foot, form.frame, self.thickness, self.edge_break, self._metal_of_tab(plate), pull,
-                    share.piece, plate.prefix,
-                )  # fmt: skip
+                found += self.tab.spans(self._on(plate))
         return found
 
     def kinds(self) -> Sequence[Kind]:
@@ -320,7 +244,7 @@ class Gusset(Part):
                     Kind("tube wall under a plate", f"{of}weld {side}"),
                 ]
             if self.tab is not None:
-                found += self.tab.kinds(f"{of}tab")
+                found += self.tab.kinds(self._on(plate))
         return found
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
@@ -328,14 +252,12 @@ class Gusset(Part):
             yield from self._modes(plate, case)
 
     def _modes(self, plate: Standing, case: LoadCase) -> Iterator[Check]:
-        form, share, prefix, required = plate.form, plate.share, plate.prefix, self.factors(case)
+        form, prefix, required = plate.form, plate.prefix, self.factors(case)
         found = nets(
-            plate.cuts, form, plate.holes, self.thickness, partial(self._beyond, plate), case,
-            partial(self._metal_at, plate),
+            plate.cuts, form, plate.holes, self.thickness, plate.beyond, case, partial(self._metal_at, plate)
         )  # fmt: skip
         yield from net_section_modes(found, self._soft, case.name, required, prefix)
-        tab = self._entering(case)[share.piece][1]
-        edges = self._edges(plate, case)
+        edges = plate.edges(case)
         sheared = [
             mean_shear(one.resultant(np.zeros(3))[0], one.joint.seat, self.thickness)
             for one in edges
@@ -351,59 +273,12 @@ class Gusset(Part):
             under = Wall(tube.width_mm, tube.wall_mm, self._tube_strength(tube.wall_mm))
             yield from wall_modes(one, under, self.thickness, case.name, required, prefix)
         if self.tab is not None:
-            foot = plate.foot
-            force = sum((np.asarray(one.force) for one in tab), np.zeros(3))
-            axes = (
-                form.frame.direction(foot.out),
-                form.frame.direction(foot.ahead),
-                form.frame.normal,
-            )
-            own = np.broadcast_arrays(*(np.sum(force * axis, axis=-1) for axis in axes))
-            end = self.tab.width / 2.0
-            lug = TabLug(
-                self.tab.pin, self.tab.pin.bore, self.tab.width, self.thickness, foot.reach, end, form.span_of_tab(),
-                self.tab.beside, self._pressed(),
-            )  # fmt: skip
-            metal = self._metal_of_tab(plate)
-            yield from tab_modes(
-                lug, np.stack(own, axis=-1), metal, case.name, required, f"{prefix}tab"
-            )
-
-    def _edges(self, plate: Standing, case: LoadCase) -> tuple[Loaded, Loaded]:
-        """The welded edges with what acts on them: the load of tube B enters by the one and leaves by the other."""
-        a, b = plate.joints
-        tube, tab, _ = self._entering(case)[plate.share.piece]
-        return (
-            Loaded("a", a, [((a,), tube), ((a, b), tab)]),
-            Loaded("b", b, [((b,), tube), ((b, a), tab)]),
-        )
+            yield from self.tab.modes(self._on(plate), case)
 
     @cached_property
     def _soft(self) -> Material:
         """The plate's metal beside its welds."""
         return welded(self.metal, self.weld.filler, float(np.max(self.thickness)))
-
-    def _near(self, plate: Standing, places: Any) -> Material:
-        """The plate's metal at places (..., 3) [mm]: softened where one of them is near a weld."""
-        apart = [
-            np.linalg.norm(one.path.points - np.asarray(place)[..., None, :], axis=-1).min()
-            for one in plate.joints
-            for place in places
-        ]
-        return within_reach(self.metal, self._soft, min(apart))
-
-    def _metal_at(self, plate: Standing, cut: Cut) -> Material:
-        along = [cut.low + share * (cut.high - cut.low) for share in np.linspace(0.0, 1.0, 9)]
-        return self._near(plate, [plate.form.frame.place(cut.at(one)) for one in along])
-
-    def _metal_of_tab(self, plate: Standing) -> Material:
-        assert self.tab is not None
-        foot, half = plate.foot, self.tab.width / 2.0
-        root = [
-            foot.centre - times(foot.reach, foot.out) + times(s * half, foot.ahead)
-            for s in (-1.0, 0.0, 1.0)
-        ]
-        return self._near(plate, [plate.form.frame.place(one) for one in (foot.centre, *root)])
 
     def _tube_strength(self, wall: Any) -> float:
         """Yield strength of the tubes beside a weld [MPa]."""
@@ -415,15 +290,17 @@ class Gusset(Part):
 
         found = []
         for plate in self.plates:
-            piece, frame = plate.share.piece, plate.form.frame
-            tube, pulls, taken = self._entering(case)[piece]
-            tab = None
-            if self.tab is not None:
-                centre = frame.place(plate.foot.centre)
-                tab = (centre, frame.normal, float(self.tab.pin.bore), pulls)
-            thick, at_b = float(self.thickness), [*tube, *taken]
+            tube, _, taken = plate.entering(case)
+            tab = () if self.tab is None else self.tab.applied(self._on(plate), case)
+            thick, normal, at_b = (
+                float(self.thickness),
+                plate.form.frame.normal,
+                [*tube, *taken],
+            )
             stop = float(self.weld.stop)
-            found.append(plate_held(piece, plate.joints, thick, frame.normal, at_b, tab, stop))
+            found.append(
+                plate_held(plate.share.piece, plate.joints, thick, normal, at_b, tab, stop)
+            )
         return found
 
     def _weld_strengths(self) -> tuple[float, float]:
@@ -465,46 +342,25 @@ class Gusset(Part):
         return [gusset_blank(form, holes, self.holes.rim, tab, float(self.thickness), pieces)]
 
     def holding(self, case: LoadCase) -> Sequence[Acting]:
-        found = []
-        for plate in self.plates:
-            a, b = plate.joints
-            tube, tab, _ = self._entering(case)[plate.share.piece]
-            prefix, zero = plate.prefix, np.zeros(3)
-            # What is stated at tube b comes in by its weld and goes out by tube a's.
-            on_a = Loaded("a", a, [((a,), tube), ((a, b), tab)])
-            found.append(reacting(f"{prefix}weld a", zero, on_a.resultant(zero)))
-            if tab:
-                on_b = Loaded("b", b, [((b, a), tab)])
-                found.append(reacting(f"{prefix}weld b", zero, on_b.resultant(zero)))
-        return found
-
-    def _pressed(self) -> Pressed | None:
-        return (
-            None
-            if self.tab is None
-            else self.tab.pressed(self._metal_of_tab(self.plates[0]), self.thickness)
-        )
+        return [one for plate in self.plates for one in plate.holding(case)]
 
     def standing(self) -> Iterator[Check]:
-        pressed = self._pressed()
-        return iter(()) if pressed is None else pressed.modes()
+        return iter(()) if self.tab is None else self.tab.standing(self._first)
 
     def details(self) -> Sequence[Detail]:
         found: list[Detail] = []
-        for prefix in (plate.prefix for plate in self.plates):
+        for plate in self.plates:
             for edge in ("a", "b"):
-                found += edge_details(edge, prefix, self.metal, self.checks_under)
+                found += edge_details(edge, plate.prefix, self.metal, self.checks_under)
             if self.tab is not None:
-                found += pin_details(
-                    self.tab.pin, self.tab.beside, f"{prefix}tab", self.checks_under
-                )
+                found += self.tab.details(self._on(plate), self.checks_under)
         return found
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         form = self.flat()
         flat = properties(self.blank())
         a, b = self.plates[0].joints
-        found = {
+        found: dict[str, tuple[Any, str]] = {
             "blank, length along its x": (flat.y_max - flat.y_min, "mm"),
             "blank, height": (flat.z_max - flat.z_min, "mm"),
             "blank, area": (flat.area, "mm^2"),
@@ -517,44 +373,32 @@ class Gusset(Part):
             "weld at tube a, each face": (a.length, "mm"),
             "weld at tube b, each face": (b.length, "mm"),
         }
-        for i, hole in enumerate(self.lightening(), 1):
-            found[f"hole {i}, centre x on the blank"] = (hole.centre[..., 0], "mm")
-            found[f"hole {i}, centre y on the blank"] = (hole.centre[..., 1], "mm")
-            found[f"hole {i}, finished opening"] = (hole.opening, "mm")
-            if isinstance(self.holes.rim, FlaredRim):
-                found[f"hole {i}, cut in the blank"] = (hole.blank, "mm")
-                found[f"hole {i}, flat beyond"] = (hole.outer, "mm")
-        if self.tab is not None:
-            found |= self.tab.pin.limits()
-        pressed = self._pressed()
-        found |= {} if pressed is None else pressed.facts()
+        found |= self.holes.facts(self._first)
+        found |= {} if self.tab is None else self.tab.facts(self._first)
         return found | coating_facts(self.finish, self.metal)
 
     def bought(self) -> Sequence[Bought]:
-        return () if self.tab is None else tuple(self.tab.bought(self.thickness))
+        return () if self.tab is None else self.tab.bought(self._first)
 
     def cautions(self) -> Sequence[str]:
-        said = [
+        touching = {} if self.tab is None else self.tab.touching(self._first)
+        return [
             "Weld the toes last and run the weld round them; leave no crater or undercut at a toe.",
             "Tack, check the angle, and weld from side to side: a plate in a corner pulls the tubes together.",
+            *self.holes.cautions(self._first),
+            *galvanic_cautions(self.metal, touching),
         ]
-        if isinstance(self.holes.rim, FlaredRim):
-            said.append(
-                "Smooth the edges of the blank's holes before flaring: a burr there starts a split."
-            )
-        touching = {} if self.tab is None else self.tab.pin.touching()
-        return [*said, *galvanic_cautions(self.metal, touching)]
 
     def drawn(self) -> Sequence[Drawn]:
         from parts.families.gusset.drawing import gusset_drawn
 
-        form = self.flat()
-        tab = None if self.tab is None else (self.tab, self.plates[0].foot)
+        marks = self.plate.marks(self._first) + self.holes.marks(self._first)
+        if self.tab is not None:
+            marks += self.tab.marks(self._first)
         pieces = ("part",) if self.arrangement.mirror is None else ("left", "right")
         leg, gap = float(self.weld.leg), float(self.gap)
         notes = [f"Weld with fillets of {leg:g} mm leg on both faces; gap {gap:g} mm to the tubes."]
-        thick, rim = float(self.thickness), self.holes.rim
-        return [gusset_drawn(form, self.lightening(), rim, tab, thick, pieces, notes)]
+        return [gusset_drawn(self.flat(), marks, pieces, notes)]
 
     def build(self) -> Sequence[Piece]:
         from parts.families.gusset.solid import plate_solid

@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any, NamedTuple, Protocol
 
 import numpy as np
 
+from parts.core.rules import Rule, at_least, at_most
 from parts.families.gusset.free_edge import FreeEdge, dot, left_of, times
 from parts.features.weld.plate_edge import Joint
 from parts.strength.section.outline import Outline
+
+LEAST_ANGLE, MOST_ANGLE = np.radians(20.0), np.radians(160.0)
+LEAST_THICKNESS = 0.8
+THICK_OF_WALL = 2.0
+"""Thickness of the plate over the thinnest tube wall, at most: common practice, no source."""
+MOST_GAP = 1.0
 
 
 class Setting(NamedTuple):
@@ -22,6 +29,50 @@ class Setting(NamedTuple):
     thickness: Any
     gap: Any
     toe: Any
+
+
+def setting_rules(angle: Any, setting: Setting, thin: Any, edge_break: Any) -> Iterator[Rule]:
+    """Rules of angle, thickness, gap and toes; `thin` is the thinnest wall of the tubes [mm]."""
+    yield at_least(
+        "gusset.angle", "angle", angle, LEAST_ANGLE,
+        "tubes this nearly side by side leave no corner for a plate", "measure the angle between the legs",
+        "deg",
+    )  # fmt: skip
+    yield at_most(
+        "gusset.angle_flat", "angle", angle, MOST_ANGLE,
+        "tubes this nearly in line need no gusset", "measure the angle between the legs", "deg",
+    )  # fmt: skip
+    yield at_least(
+        "gusset.thin", "thickness", setting.thickness, LEAST_THICKNESS,
+        "a plate this thin cannot be welded to a tube without burning away; it looks like the wrong unit",
+        "check the unit of this value",
+    )  # fmt: skip
+    yield at_most(
+        "gusset.thick", "thickness", setting.thickness, THICK_OF_WALL * thin,
+        "the plate is so much thicker than the tube's wall that the tube tears beside the weld (twice the "
+        "thinnest wall: common practice, no source)",
+        "use thinner plate, or a tube with a thicker wall",
+    )  # fmt: skip
+    yield at_most(
+        "gusset.gap", "gap", setting.gap, np.minimum(MOST_GAP, 0.5 * setting.thickness),
+        "so wide a gap falls through when it is welded (half the thickness or 1 mm: common practice, no "
+        "source)",
+        "fit the plate more closely",
+    )  # fmt: skip
+    yield at_least(
+        "gusset.toe", "toe_radius", setting.toe, np.maximum(1.5 * setting.thickness, 3.0),
+        "a toe this sharp melts away and starts a crack (1.5 times the thickness: common practice, no "
+        "source)",
+        "give the toes a larger radius",
+    )  # fmt: skip
+    yield at_most(
+        "gusset.toe_large", "toe_radius", setting.toe, 40.0,
+        "no toe is this large; it looks like the wrong unit", "check the unit of this value",
+    )  # fmt: skip
+    yield at_most(
+        "gusset.break", "edge_break", edge_break, setting.thickness / 4.0,
+        "the chamfers would eat the edges of the plate", "lessen it to a quarter of the thickness",
+    )  # fmt: skip
 
 
 class Frame(NamedTuple):
@@ -121,6 +172,21 @@ class Form(Protocol):
 
     def span_of_tab(self) -> Any:
         """Width of plate behind the free edge that can take a tab's pull [mm]."""
+        ...
+
+    @property
+    def across(self) -> bool:
+        """Whether it stands across the tubes."""
+        ...
+
+    @property
+    def measured_from(self) -> Any:
+        """Where a drawing measures the places of holes from (..., 2) [mm]."""
+        ...
+
+    @property
+    def origin_words(self) -> str:
+        """What its origin is on the bench."""
         ...
 
     def seat(self) -> Any:

@@ -2,114 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from typing import TYPE_CHECKING, Annotated, Any, Literal, NamedTuple
+from collections.abc import Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import numpy as np
 from pydantic import Field
 
+from parts.core.feature import Answers
 from parts.core.group import Group
 from parts.core.rules import Rule, at_least, at_most
 from parts.families.gusset.form import Form
-from parts.features.section.outlines import figure
-from parts.inputs.quantities import Angle, Point2, PositiveLength
+from parts.families.gusset.rim import LEAST_FLARE, MOST_FLARE, FlaredRim, Hole, PlainRim, Rim
+from parts.families.gusset.sites import OnPlate
+from parts.inputs.quantities import Point2, PositiveLength
 from parts.standards.materials.materials import Material
 from parts.standards.stock.bends import least_bend_radius
-from parts.strength.section.outline import Outline, circle
 
 if TYPE_CHECKING:
-    import cadquery as cq
+    from parts.core.drawing import Callout, Dimension, Marks
 
+Z = np.eye(3)[2]
 LEAST_OPENING = 6.0
 LEAST_WEB = 2.0
 """Least web beside a hole, in thicknesses [-]; common practice, no source."""
-LEAST_FLARE, MOST_FLARE = np.radians(20.0), np.radians(80.0)
 STEEPEST = 0.02
 
 
-class PlainRim(Group):
-    """A hole cut straight through."""
-
-    type: Literal["plain"] = Field("plain", description="A hole cut straight through.")
-
-    def spread(self, thickness: Any) -> Any:
-        """How much wider than the opening the hole is where the plate is still flat, each side [mm]."""
-        return 0.0 * np.asarray(thickness, float)
-
-
-class FlaredRim(Group):
-    """A hole whose rim is pressed out of the sheet into a cone, with the thickness kept."""
-
-    type: Literal["flared"] = Field(
-        "flared", description="A rim pressed out of the sheet into a cone."
-    )
-    height: PositiveLength = Field(
-        description="How far the rim stands above the face of the plate."
-    )
-    angle: Angle = Field(
-        float(np.radians(45.0)),
-        description="Angle of the cone against the plate: 45 deg for most dies.",
-    )
-    bend_radius: PositiveLength = Field(description="Inside radius where plate turns into cone.")
-    toward: Literal["front", "back"] = Field(
-        "front",
-        description="Face on which the rim stands; a mirrored piece has it on the other one.",
-    )
-
-    @property
-    def cone(self) -> Any:
-        """The angle, or the nearest from which a cone can be drawn [rad]: what follows from it stays a number."""
-        return np.clip(self.angle, LEAST_FLARE, np.pi / 2.0)
-
-    def straight(self) -> Any:
-        """Length of the straight part of the cone [mm]."""
-        return (self.height - self.bend_radius * (1.0 - np.cos(self.cone))) / np.sin(self.cone)
-
-    def spread(self, thickness: Any) -> Any:
-        bend = (self.bend_radius + np.asarray(thickness, float)) * np.sin(self.cone)
-        return bend + self.straight() * np.cos(self.cone)
-
-    def developed(self, thickness: Any) -> Any:
-        """Length of the rim's middle line from the flat plate to its edge [mm], as it lay in the blank."""
-        return self.cone * (self.bend_radius + np.asarray(thickness, float) / 2.0) + self.straight()
-
-    def stretch(self, opening: Any, thickness: Any) -> Any:
-        """How much the edge of the blank's hole is stretched round [-], on the middle of the thickness."""
-        edge = opening / 2.0 + thickness / 2.0 * np.sin(self.cone)
-        blank = opening / 2.0 + self.spread(thickness) - self.developed(thickness)
-        return np.where(blank > 0.0, edge / np.where(blank > 0.0, blank, 1.0) - 1.0, np.inf)[()]
-
-    def meridian(self, outer: Any, thickness: Any) -> Outline:
-        """Half a section through the hole's axis: the distance from the axis, and off the plate's middle
-        toward the rim [mm]. It begins where the plate is flat, at half of `outer`."""
-        r, h, a, b = outer / 2.0, thickness / 2.0, self.cone, self.bend_radius
-        c, s, run = np.cos(a), np.sin(a), self.straight()
-        big = b + thickness
-        bottom, top = (r - big * s, h + b - big * c), (r - b * s, h + b - b * c)
-        turn = np.tan(np.asarray(a) / 4.0)
-        return figure(
-            [
-                (r, -h), (r, h), top, (top[0] - run * c, top[1] + run * s),
-                (bottom[0] - run * c, bottom[1] + run * s), bottom,
-            ],
-            [0.0, -turn, 0.0, 0.0, 0.0, turn],
-        )  # fmt: skip
-
-
-Rim = Annotated[PlainRim | FlaredRim, Field(discriminator="type")]
-
-
-class Hole(NamedTuple):
-    """A lightening hole: its centre (..., 2) on the plate, its opening, the diameter beyond which the plate
-    is flat, and the diameter to cut in the blank [mm]."""
-
-    centre: Any
-    opening: Any
-    outer: Any
-    blank: Any
-
-
-class NoHoles(Group):
+class NoHoles(Group, Answers[OnPlate]):
     """A plate without lightening holes."""
 
     type: Literal["none"] = Field("none", description="No lightening holes.")
@@ -123,12 +42,8 @@ class NoHoles(Group):
         """Rims there are none; a plain one stands for them."""
         return PlainRim(type="plain")
 
-    def rules(self, field: str, form: Form, thickness: Any, metal: Material) -> Iterator[Rule]:
-        """No rules."""
-        return iter(())
 
-
-class _Holes(Group):
+class _Holes(Group, Answers[OnPlate]):
     web: PositiveLength = Field(
         description="Least flat plate left beside a hole, to every edge and to the next hole."
     )
@@ -145,13 +60,14 @@ class _Holes(Group):
             blank = outer - 2.0 * self.rim.developed(thickness)
         return Hole(np.asarray(centre, float), opening, outer, blank)
 
-    def rules(self, field: str, form: Form, thickness: Any, metal: Material) -> Iterator[Rule]:
+    def rules(self, site: OnPlate) -> Iterator[Rule]:
         """Webs, openings, and whether the sheet bears the flare."""
+        field, form, thickness = site.field, site.form, site.thickness
         yield at_least(
             "holes.web_thin", f"{field}.web", self.web, LEAST_WEB * np.asarray(thickness),
             "a web this narrow tears (twice the thickness: common practice, no source)", "widen the web",
         )  # fmt: skip
-        found = self.holes(form, thickness)
+        found = site.holes
         for i, hole in enumerate(found):
             yield at_least(
                 "holes.small", field, hole.opening, LEAST_OPENING,
@@ -168,7 +84,7 @@ class _Holes(Group):
                     f"holes {j + 1} and {i + 1} come too near each other", "move them apart",
                 )  # fmt: skip
         if isinstance(self.rim, FlaredRim):
-            yield from self._flare_rules(f"{field}.rim", found, thickness, metal)
+            yield from self._flare_rules(f"{field}.rim", found, thickness, site.metal)
 
     def _flare_rules(
         self, field: str, found: Sequence[Hole], thickness: Any, metal: Material
@@ -210,6 +126,71 @@ class _Holes(Group):
                 f"the edge of hole {i + 1} is stretched beyond the elongation of {metal.name} and splits",
                 "make the hole larger, the rim lower or the cone flatter", "",
             )  # fmt: skip
+
+    def facts(self, site: OnPlate) -> Mapping[str, tuple[Any, str]]:
+        """Places and sizes of the holes, and what is cut in the blank where rims are flared."""
+        found: dict[str, tuple[Any, str]] = {}
+        for i, hole in enumerate(site.holes, 1):
+            found[f"hole {i}, centre x on the blank"] = (hole.centre[..., 0], "mm")
+            found[f"hole {i}, centre y on the blank"] = (hole.centre[..., 1], "mm")
+            found[f"hole {i}, finished opening"] = (hole.opening, "mm")
+            if isinstance(self.rim, FlaredRim):
+                found[f"hole {i}, cut in the blank"] = (hole.blank, "mm")
+                found[f"hole {i}, flat beyond"] = (hole.outer, "mm")
+        return found
+
+    def cautions(self, site: OnPlate) -> Sequence[str]:
+        """How holes are dressed before they are flared."""
+        if not isinstance(self.rim, FlaredRim):
+            return ()
+        return (
+            "Smooth the edges of the blank's holes before flaring: a burr there starts a split.",
+        )
+
+    def marks(self, site: OnPlate) -> Marks:
+        """Place and size of each hole, drilled or flared."""
+        from parts.core.drawing import Hole as Drilled
+        from parts.core.drawing import Marks
+        from parts.families.gusset.places import place_sizes
+
+        half = float(site.thickness) / 2.0
+        sizes: list[Dimension] = []
+        drilled = []
+        for i, hole in enumerate(site.holes, 1):
+            sizes += place_sizes(site.form, f"hole {i}", hole.centre)
+            if isinstance(self.rim, FlaredRim):
+                sizes.append(self._flared(f"hole {i}", hole, self.rim, half))
+                continue
+            centre = np.array([*np.asarray(hole.centre, float), half])
+            size = float(hole.opening)
+            drilled.append(
+                Drilled(
+                    f"hole {i}", centre, -Z, size, through=2.0 * half, callout="lightening hole"
+                )
+            )
+        return Marks(tuple(sizes), tuple(drilled))
+
+    def _flared(self, name: str, hole: Hole, rim: FlaredRim, half: float) -> Callout:
+        from parts.core.drawing import Callout, Diameter
+
+        up = 1.0 if rim.toward == "front" else -1.0
+        centre = np.array([*np.asarray(hole.centre, float), up * (half + float(rim.height))])
+        size = float(hole.opening)
+        turn = np.radians(200.0 if name.endswith("1") else 20.0)
+        at = centre + size / 2.0 * np.array([np.cos(turn), np.sin(turn), 0.0])
+        words = (
+            f"{name}: flared to the {rim.toward}, opening {{0}}\n"
+            f"rim {float(rim.height):.2f} mm high at {np.degrees(float(rim.angle)):.0f}°, "
+            f"bend radius {float(rim.bend_radius):.2f} mm\n"
+            f"cut Ø{float(hole.blank):.2f} mm in the flat"
+        )
+        return Callout(
+            f"flare of {name}",
+            at,
+            words,
+            (Diameter(f"opening of {name}", centre, Z, size),),
+            view="front",
+        )
 
 
 class LargestHoles(_Holes):
@@ -258,30 +239,3 @@ class PlacedHoles(_Holes):
 
 
 Holes = Annotated[NoHoles | LargestHoles | PlacedHoles, Field(discriminator="type")]
-
-
-def ring(rim: FlaredRim, hole: Hole, thickness: float) -> cq.Workplane:
-    """The flared rim of a hole as a solid in the plate's axes, its outer wall at the edge of the flat plate."""
-    import cadquery as cq
-
-    from parts.shapes.profile import wire
-
-    plane = cq.Plane((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, -1.0, 0.0))
-    (loop,) = rim.meridian(float(hole.outer), thickness).loops
-    solid = cq.Solid.revolve(wire(loop, plane), [], 360.0, cq.Vector(0, 0, 0), cq.Vector(0, 0, 1))
-    made = cq.Workplane(obj=solid)
-    if rim.toward == "back":
-        made = made.mirror("XY")
-    return made.translate((float(hole.centre[0]), float(hole.centre[1]), 0.0))
-
-
-def blank_circles(holes: Sequence[Hole], *, finished: bool = False) -> Outline | None:
-    """The holes as cut in the blank, or as far as the plate is flat where `finished`; None for none."""
-    loops = [
-        loop
-        for hole in holes
-        for loop in circle(
-            hole.outer if finished else hole.blank, (hole.centre[..., 0], hole.centre[..., 1])
-        ).loops
-    ]
-    return Outline(tuple(loops)) if loops else None

@@ -3,20 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
-from functools import cached_property
 from typing import Annotated, Any, Literal, NamedTuple
 
 import numpy as np
 from pydantic import Field
 
+from parts.core.feature import Answers
 from parts.core.group import Group
 from parts.core.loads import Action
 from parts.core.rules import Rule, at_least, at_most
-from parts.families.gusset.edge_tab import Tab, TabFrame
-from parts.families.gusset.form import Cut, Form
-from parts.families.gusset.lightening import FlaredRim, Hole, Holes, PlainRim
-from parts.features.weld.plate_edge import Joint
+from parts.families.gusset.rim import FlaredRim
+from parts.families.gusset.sites import OnPlate
 from parts.inputs.quantities import Length, PositiveLength
 from parts.strength.vectors import cross
 
@@ -39,46 +36,7 @@ class Share(NamedTuple):
     of: Callable[[Sequence[Action]], Sequence[Action]] = _whole
 
 
-@dataclass(frozen=True)
-class Standing:
-    """A plate of the set as it stands: its share, its dimensions, its lightening holes, its tab, its thickness
-    and the length at each end of a weld that is not counted [mm]."""
-
-    share: Share
-    form: Form
-    lightening: Holes
-    tab: Tab | None
-    thickness: Any
-    stop: Any
-
-    @property
-    def prefix(self) -> str:
-        """What the names of its checks begin with."""
-        return "" if self.share.piece == "part" else f"{self.share.piece} "
-
-    @cached_property
-    def holes(self) -> Sequence[Hole]:
-        """Its lightening holes."""
-        return self.lightening.holes(self.form, self.thickness)
-
-    @cached_property
-    def cuts(self) -> Sequence[Cut]:
-        """Cuts that part tube A's edge from tube B's, one through each of its holes among them."""
-        return self.form.cuts([hole.centre for hole in self.holes])
-
-    @cached_property
-    def foot(self) -> TabFrame:
-        """Where its tab stands; of a plate that has one."""
-        assert self.tab is not None
-        return self.tab.foot(self.form.free_edges()[0])
-
-    @cached_property
-    def joints(self) -> tuple[Joint, Joint]:
-        """Its edges welded to tube A and to tube B."""
-        return self.form.joints(self.stop)
-
-
-class Single(Group):
+class Single(Group, Answers[OnPlate]):
     """One plate."""
 
     type: Literal["single"] = Field("single", description="One plate.")
@@ -95,8 +53,11 @@ class Single(Group):
         """The plates that are checked."""
         return (Share("part", self.offset, 1),)
 
+    def rules(self, site: OnPlate) -> Iterator[Rule]:
+        return _near_the_plane(site, self.offset)
 
-class Astride(Group):
+
+class Astride(Group, Answers[OnPlate]):
     """Two plates on one joint, on both sides of the plane of the tubes' axes, mirrored in it."""
 
     type: Literal["pair astride"] = Field(
@@ -117,8 +78,20 @@ class Astride(Group):
             Share("right", -half, -1, lambda actions: [_half(one, -half) for one in actions]),
         )
 
+    def rules(self, site: OnPlate) -> Iterator[Rule]:
+        yield from _near_the_plane(site, self.spacing / 2.0)
+        if site.form.across:
+            return
+        rim = site.rim
+        inward = rim.height if isinstance(rim, FlaredRim) and rim.toward == "back" else 0.0
+        yield at_least(
+            "gusset.pair", f"{site.field}.spacing", self.spacing, site.thickness + 2.0 * (site.leg + inward),
+            "there is no room for the inner welds or the rims between the two plates",
+            "move the plates apart, or let the rims stand outward",
+        )  # fmt: skip
 
-class LeftAndRight(Group):
+
+class LeftAndRight(Group, Answers[OnPlate]):
     """Two plates for two joints that mirror each other, on the left and the right of the vehicle."""
 
     type: Literal["left and right"] = Field(
@@ -135,6 +108,17 @@ class LeftAndRight(Group):
         """The left one is checked, under the loads of its own joint; the right one is its mirror image."""
         return (Share("left", 0.0, 1),)
 
+    def rules(self, site: OnPlate) -> Iterator[Rule]:
+        yield at_least(
+            "gusset.apart", f"{site.field}.spacing", self.spacing, np.maximum(*site.diameters) + 2.0,
+            "the two joints would run into each other",
+            "give the distance between the two planes of tubes, or ask for a `pair astride` on one joint",
+        )  # fmt: skip
+        yield at_most(
+            "gusset.far_apart", f"{site.field}.spacing", self.spacing, 2000.0,
+            "no vehicle is this wide; it looks like the wrong unit", "check the unit of this value",
+        )  # fmt: skip
+
 
 PlateSet = Annotated[Single | Astride | LeftAndRight, Field(discriminator="type")]
 
@@ -150,43 +134,10 @@ def _half(action: Action, z: Any) -> Action:
     return Action(at * (1.0 - UP) + z * UP, force / 2.0 + couple, moment * UP / 2.0)
 
 
-def set_rules(
-    kind: Single | Astride | LeftAndRight,
-    field: str,
-    *,
-    across: bool,
-    diameters: tuple[Any, Any],
-    thickness: Any,
-    leg: Any,
-    rim: PlainRim | FlaredRim,
-) -> Iterator[Rule]:
-    """Rules of how the plates of a set stand.
-
-    Args:
-        kind: the set.
-        field: its dotted path.
-        across: True for a plate that stands across the tubes.
-        diameters: outside diameters of the tubes [mm].
-        thickness: of the plate [mm].
-        leg: of the fillets [mm].
-        rim: rim of the lightening holes.
-
-    Returns:
-        The rules.
-    """
-    if isinstance(kind, LeftAndRight):
-        yield at_least(
-            "gusset.apart", f"{field}.spacing", kind.spacing, np.maximum(*diameters) + 2.0,
-            "the two joints would run into each other",
-            "give the distance between the two planes of tubes, or ask for a `pair astride` on one joint",
-        )  # fmt: skip
-        yield at_most(
-            "gusset.far_apart", f"{field}.spacing", kind.spacing, 2000.0,
-            "no vehicle is this wide; it looks like the wrong unit", "check the unit of this value",
-        )  # fmt: skip
-        return
-    offset = np.abs(kind.shares()[0].offset)
-    if across:
+def _near_the_plane(site: OnPlate, offset: Any) -> Iterator[Rule]:
+    """Rules of a plate whose middle stands `offset` off the plane of the tubes' axes [mm]."""
+    field, offset = site.field, np.abs(offset)
+    if site.form.across:
         yield at_most(
             "gusset.middle", field, offset, 0.0,
             "a plate across the tubes stands in their middle and reaches over both sides of them",
@@ -194,15 +145,8 @@ def set_rules(
         )  # fmt: skip
         return
     yield at_most(
-        "gusset.offset", field, offset + thickness / 2.0, FARTHEST * np.minimum(*diameters) / 2.0,
+        "gusset.offset", field, offset + site.thickness / 2.0, FARTHEST * np.minimum(*site.diameters) / 2.0,
         "so far off the tubes' plane the edge meets the tube at too flat a slant to weld both faces (0.6 of "
         "the radius: common practice, no source)",
         "bring the plate nearer to the plane of the tubes' axes",
     )  # fmt: skip
-    if isinstance(kind, Astride):
-        inward = rim.height if isinstance(rim, FlaredRim) and rim.toward == "back" else 0.0
-        yield at_least(
-            "gusset.pair", f"{field}.spacing", kind.spacing, thickness + 2.0 * (leg + inward),
-            "there is no room for the inner welds or the rims between the two plates",
-            "move the plates apart, or let the rims stand outward",
-        )  # fmt: skip

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from parts.families.gusset.form import Form
-from parts.families.gusset.lightening import FlaredRim, Hole, PlainRim, blank_circles, ring
+from parts.families.gusset.rim import FlaredRim, Hole, PlainRim, blank_circles, ring
 from parts.strength.section.outline import Outline
 
 if TYPE_CHECKING:

@@ -13,7 +13,7 @@ from parts.core.loads import Action, LoadCase, Required, resultant
 from parts.families.gusset.cuts import Metals, gaps
 from parts.families.gusset.form import Cut, Form
 from parts.families.gusset.free_edge import left_of
-from parts.families.gusset.lightening import Hole
+from parts.families.gusset.rim import Hole
 from parts.standards.materials.materials import Material
 from parts.strength.columns import column, lateral
 from parts.strength.method import Worked, work

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from parts.core.loads import Action
-from parts.core.supports import Along, Applied, Held, Round, Support, longer
+from parts.core.supports import Along, Applied, Held, Support, longer
 
 BANDWIDTH = 0.75
 """How far the faces along a weld may reach from its line, in thicknesses [-]."""
@@ -20,7 +20,7 @@ def plate_held(
     thickness: float,
     normal: Any,
     at_b: Sequence[Action],
-    tab: tuple[Any, Any, float, Sequence[Action]] | None,
+    tab: Sequence[Applied],
     stop: float = 0.0,
 ) -> Held:
     """A plate under one load case.
@@ -31,7 +31,7 @@ def plate_held(
         thickness: of the plate [mm].
         normal: of the plate.
         at_b: what tube B does to the plate.
-        tab: centre and axis of the tab's hole [mm], its diameter [mm], and what acts there; None without a tab.
+        tab: what the pin does to its tab; nothing without a tab.
         stop: how far before the ends of its edge a weld ends [mm]; the whole edge is held all the same.
 
     Returns:
@@ -39,11 +39,7 @@ def plate_held(
     """
     reach = BANDWIDTH * thickness
     edges = [Along(longer(one.path.points, stop), reach) for one in joints]
-    loads = [Applied("tube b", (edges[1],), tuple(at_b))]
-    if tab is not None:
-        centre, axis, diameter, actions = tab
-        hole = Round(centre, axis, diameter, -thickness, thickness)
-        loads.append(Applied("tab", (hole,), tuple(actions), "bearing"))
+    loads = [Applied("tube b", (edges[1],), tuple(at_b)), *tab]
     support = Support("tube a", (edges[0],), 0.5 * thickness)
     guide = Support("tube b", (edges[1],), 0.5 * thickness, "along", normal)
     return Held(

@@ -43,6 +43,7 @@ if TYPE_CHECKING:
     from parts.core.loadpath import Span
     from parts.core.supports import Held
 
+X = np.eye(3)[0]
 LEAST_SOLID = 5.0
 LEAST_WALL = 1.5
 CORE = 0.5
@@ -269,9 +270,38 @@ class BarBody(LinkBody):
         return [threaded_body("bar", site, case, self.outside())]
 
     def drawn(self, site: BetweenEnds) -> list[Drawn]:
-        from parts.families.links.drawing import bar_drawn
+        """The sheet of the bar, tapped from both ends."""
+        from parts.core.drawing import CentreLine, Linear, Marks
+        from parts.families.links.drawing import (
+            body_sheet,
+            end_marks,
+            middle_flats,
+            outside_sizes,
+            witness_marks,
+        )
 
-        return [bar_drawn(self, site.link, float(site.start), float(site.edge_break))]
+        link, start, edge_break = site.link, float(site.start), float(site.edge_break)
+        long = float(link.body)
+        marks = Marks(
+            (
+                Linear("length", (0, 0, 0), (long, 0, 0), X, long, view="front"),
+                *outside_sizes(self.outside(), 0.0),
+            ),
+            centres=(CentreLine((0, 0, 0), (long, 0, 0)),),
+        )
+        milled = self.milled()
+        if milled is not None:
+            centre = float(self._deep(link, 0) + link.body - self._deep(link, 1)) / 2.0
+            flats = middle_flats(float(milled.flats), float(self.flats_length), centre)
+            marks += Marks(tuple(flats))
+        for i in (0, 1):
+            thread, depth = link.ends[i].thread, float(link.mouths[i].depth)
+            behind = float(thread.relief("internal").diameter) if self.relief else None
+            marks += end_marks(i, thread, depth, edge_break, long, behind=behind, through=False)
+            marks += witness_marks(
+                i, self.witness_hole, link, float(self.outside().across) / 2.0, long
+            )
+        return [body_sheet(marks, start, "bar", "bar")]
 
     def pieces(self, site: BetweenEnds) -> list[Piece]:
         link, edge_break, long = site.link, float(site.edge_break), float(site.link.body)

@@ -1,4 +1,4 @@
-"""What a drawing says of the body of a link: bungs, tube, bar, and the body of a turnbuckle.
+"""What drawings of the bodies of links share: tapped faces, cross holes, outsides, bungs, and the sheet.
 
 Everything is stated in the axes of the body, x from its face for end a, and then put in place.
 """
@@ -6,7 +6,7 @@ Everything is stated in the axes of the body, x from its face for end a, and the
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 
@@ -30,11 +30,6 @@ from parts.features.press.fit import SPIGOT_CLASS
 from parts.features.thread import threaded
 from parts.standards.fits.iso286 import class_limits
 from parts.standards.threads.threads import Thread
-
-if TYPE_CHECKING:
-    from parts.families.links.bar_body import BarBody
-    from parts.families.links.tube_body import TubeBody
-    from parts.families.links.turn_body import TurnBody
 
 X, Y, Z = np.eye(3)
 REVERSED = np.array([[-1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, -1.0]])
@@ -131,13 +126,16 @@ def outside_sizes(outside: Outside, x: float, end: str = "left") -> list[Dimensi
     return found
 
 
-def bung_drawn(body: TubeBody, i: int, link: Adjustment, start: float, edge_break: float) -> Drawn:
-    """The sheet of one bung; `start` is the place of the body's face for end a on x [mm]."""
-    bung, thread, outside = body.bungs[i], link.ends[i].thread, float(body.size[0])
+def bung_drawn(
+    bung: Bung, i: int, tube: tuple[Any, Any], link: Adjustment, start: float, edge_break: float
+) -> Drawn:
+    """The sheet of one bung in a tube of an outside and a wall; `start` is the place of the body's face for end a on x
+    [mm]."""
+    thread, outside = link.ends[i].thread, float(tube[0])
     depth, long = float(link.mouths[i].depth), float(link.body)
-    marks = _bung(bung, thread, depth, (outside, float(body.size[1])), edge_break)
+    marks = _bung(bung, thread, depth, (outside, float(tube[1])), edge_break)
     if bung.witness_hole is not None:
-        top = _witness_top(bung, body.size)
+        top = _witness_top(bung, tube)
         marks += wall_hole_marks(
             "witness hole", float(link.witness_at(i)), float(bung.witness_hole), top
         )
@@ -217,81 +215,7 @@ def _bung(
     return Marks(tuple(sizes), (), (), (CentreLine((0, 0, 0), (length, 0, 0)),)) + tapped
 
 
-def tube_drawn(body: TubeBody, link: Adjustment, start: float) -> Drawn:
-    """The sheet of the tube between the bungs."""
-    outside, wall = (float(v) for v in body.size)
-    low, high = (float(v) for v in body._ends(link))
-    bore = outside - 2.0 * wall
-    sizes: list[Dimension] = [
-        Linear(
-            "cut length", (low, outside / 2, 0), (high, outside / 2, 0), X, high - low, view="front"
-        ),
-        Diameter("outside of the tube", (low, 0, 0), X, outside, view="front"),
-        Diameter("bore of the tube", (low, 0, 0), X, bore, view="left"),
-    ]
-    marks = Marks(tuple(sizes), (), (), (CentreLine((low, 0, 0), (high, 0, 0)),))
-    if body.vent_hole is not None:
-        at = float(body._vent_at(link)) - low
-        marks += wall_hole_marks("vent hole", at, float(body.vent_hole), outside / 2).moved(
-            (low, 0, 0)
-        )
-    for i, bung in enumerate(body.bungs):
-        if bung.witness_hole is not None and bung.witness_in == "spigot":
-            at, size = float(link.witness_at(i)), float(bung.witness_hole)
-            if i == 0:
-                holed = wall_hole_marks("witness hole", at - low, size, outside / 2).moved(
-                    (low, 0, 0)
-                )
-            else:
-                off = at - (float(link.body) - high)
-                holed = wall_hole_marks("witness hole", off, size, outside / 2)
-                holed = holed.moved((high, 0.0, 0.0), REVERSED)
-            marks += holed
-    gap = f"{float(body.weld.gap):g} mm"
-    notes = (
-        f"{body.tube.name} tube. Ends square and deburred; root gap {gap} at each bung.",
-        f"Welded length over the faces of the bungs: {float(link.body):.2f} mm.",
-    )
-    return Drawn(
-        right=X,
-        up=Y,
-        views=(View("front"), View("top"), View("left"))
-        if marks.holes
-        else (View("front"), View("left")),
-        marks=(marks + Marks(notes=notes)).moved((start, 0.0, 0.0)),
-        datum=Datum((start + low, 0.0, 0.0), "end of the tube at end a, on the axis"),
-        piece="tube",
-        title="tube",
-    )
-
-
-def bar_drawn(body: BarBody, link: Adjustment, start: float, edge_break: float) -> Drawn:
-    """The sheet of a solid bar, tapped from both ends."""
-    long = float(link.body)
-    marks = Marks(
-        (
-            Linear("length", (0, 0, 0), (long, 0, 0), X, long, view="front"),
-            *outside_sizes(body.outside(), 0.0),
-        ),
-        centres=(CentreLine((0, 0, 0), (long, 0, 0)),),
-    )
-    milled = body.milled()
-    if milled is not None:
-        marks += Marks(tuple(_milled(body, link, milled)))
-    for i in (0, 1):
-        thread, depth = link.ends[i].thread, float(link.mouths[i].depth)
-        behind = float(thread.relief("internal").diameter) if body.relief else None
-        marks += _end(i, thread, depth, edge_break, long, behind=behind, through=False)
-        marks += _witness(i, body.witness_hole, link, float(body.outside().across) / 2.0, long)
-    return _body_sheet(marks, start, "bar", "bar")
-
-
-def _milled(body: BarBody, link: Adjustment, milled: Outside) -> list[Dimension]:
-    centre = float(body._deep(link, 0) + link.body - body._deep(link, 1)) / 2.0
-    return _middle_flats(float(milled.flats), float(body.flats_length), centre)
-
-
-def _middle_flats(flats: float, length: float, centre: float) -> list[Dimension]:
+def middle_flats(flats: float, length: float, centre: float) -> list[Dimension]:
     low, half = centre - length / 2.0, flats / 2.0
     return [
         Linear("face to the wrench flats", (0, half, 0), (low, half, 0), X, low, view="top"),
@@ -303,41 +227,7 @@ def _middle_flats(flats: float, length: float, centre: float) -> list[Dimension]
     ]  # fmt: skip
 
 
-def turnbody_drawn(body: TurnBody, link: Adjustment, start: float, edge_break: float) -> Drawn:
-    """The sheet of a turnbuckle's body."""
-    long, outside = float(link.body), body.outside()
-    threads = (link.ends[0].thread, link.ends[1].thread)
-    bore = float(body.relief_bore(threads))
-    depths = [float(mouth.depth) for mouth in link.mouths]
-    middle = (depths[0] + long - depths[1]) / 2.0
-    sizes: list[Dimension] = [
-        Linear("length", (0, 0, 0), (long, 0, 0), X, long, view="front"),
-        *outside_sizes(outside, 0.0),
-    ]
-    flats = body.middle()
-    if flats is not None:
-        sizes += _middle_flats(float(flats[0].flats), float(flats[1]), middle)
-    at = depths[0] + 0.25 * (long - depths[0] - depths[1])
-    words = "relief {0} between" if body.undercut(threads) else "{0} drilled through, behind"
-    sizes.append(
-        Callout(
-            "relief", (at, -bore / 2, 0), f"{words} the threads",
-            (Diameter("relief", (at, 0, 0), X, bore),), view="front",
-        )
-    )  # fmt: skip
-    marks = Marks(tuple(sizes), centres=(CentreLine((0, 0, 0), (long, 0, 0)),))
-    top = float(outside.across) / 2.0
-    for i in (0, 1):
-        behind = bore if bore > float(threads[i].minor_internal) + 1e-6 else None
-        marks += _end(i, threads[i], depths[i], edge_break, long, behind=behind, through=True)
-        marks += _witness(i, body.witness_hole, link, top, long)
-    if body.tommy_bar is not None:
-        bar = wall_hole_marks("hole for a tommy bar", middle, float(body.tommy_bar), top, both=True)
-        marks += bar
-    return _body_sheet(marks, start, "body", "body")
-
-
-def _end(
+def end_marks(
     i: int,
     thread: Thread,
     depth: float,
@@ -351,14 +241,14 @@ def _end(
     return marks if i == 0 else seen_from(at_end_b(marks, long), "right")
 
 
-def _witness(i: int, size: Any, link: Adjustment, top: float, long: float) -> Marks:
+def witness_marks(i: int, size: Any, link: Adjustment, top: float, long: float) -> Marks:
     if size is None:
         return Marks()
     marks = wall_hole_marks("witness hole", float(link.witness_at(i)), float(size), top)
     return marks if i == 0 else at_end_b(marks, long)
 
 
-def _body_sheet(marks: Marks, start: float, piece: str, title: str) -> Drawn:
+def body_sheet(marks: Marks, start: float, piece: str, title: str) -> Drawn:
     return Drawn(
         right=X,
         up=Y,

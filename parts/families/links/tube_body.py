@@ -1,4 +1,4 @@
-"""The body of an adjustable link: a tube with a threaded bung welded into each end, or one solid bar.
+"""The body of an adjustable link made of a tube: a threaded bung welded into each end.
 
 Distances along the body are measured from its face for end a.
 """
@@ -6,10 +6,9 @@ Distances along the body are measured from its face for end a.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
-from pydantic import Field
 
 from parts.core.check import Check, check
 from parts.core.fatigue_places import Detail
@@ -18,127 +17,31 @@ from parts.core.loads import LoadCase
 from parts.core.part import Piece
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
-from parts.families.links.adjustment import Adjustment, Mouth, tapped_mouth
-from parts.families.links.body import LinkBody, least, slanted, threaded_wall
-from parts.families.links.bung import Bung
-from parts.families.links.link_column import ColumnBody, column_body
 from parts.families.links.sites import BetweenEnds
 from parts.families.links.stretches import (
-    Outside,
-    Stretch,
     along_x,
-    area_and_modulus,
-    bored_stretch,
-    drilled_stretches,
     wall_drill,
-    wall_hole,
 )
-from parts.families.links.tube_weld import AtWeld, TubeWeld
-from parts.features.weld.softened import REACH, welded, within_reach
-from parts.inputs.designations import TubeName
-from parts.inputs.quantities import PositiveLength
-from parts.standards.materials.materials import Material, material
-from parts.standards.threads.threads import Thread
+from parts.families.links.tube_path import VENT_OFF, TubePath
+from parts.families.links.tube_weld import AtWeld
+from parts.features.weld.softened import within_reach
 from parts.strength.columns import column
 from parts.strength.method import work
 from parts.strength.section import bar
-from parts.strength.section.properties import properties
 
 if TYPE_CHECKING:
-    from parts.core.drawing import Drawn
+    from parts.core.drawing import Dimension, Drawn
     from parts.core.loadpath import Span
     from parts.core.supports import Held
     from parts.standards.stock.stock import Stock
 
 LEAST_TUBE = 10.0
 """Least clear length of tube between the two spigots [mm]: shorter than that it is no tube."""
-VENT_OFF = 5.0
-"""From the tip of the spigot to the middle of the vent hole [mm]; common practice, no source."""
+X, Y, _ = np.eye(3)
 
 
-class TubeBody(LinkBody):
+class TubeBody(TubePath):
     """A tube with a bung welded into each end."""
-
-    type: Literal["tube"] = Field("tube", description="A tube with a bung welded into each end.")
-    tube: TubeName = Field(description="The tube by outside diameter and wall.")
-    length: PositiveLength | None = Field(
-        None,
-        description="Length over the faces of the bungs; left out, what the longest length and the "
-        "engagement ask.",
-    )
-    bung: Bung = Field(description="The bungs; at both ends alike where bung_b is left out.")
-    bung_b: Bung | None = Field(None, description="The bung at end b, where it differs.")
-    weld: TubeWeld = Field(default_factory=TubeWeld, description="The weld between tube and bung.")
-    vent_hole: PositiveLength | None = Field(
-        None, description="Diameter of a vent hole through the tube behind the spigot of end a."
-    )
-
-    @property
-    def bungs(self) -> tuple[Bung, Bung]:
-        """The bungs at a and b."""
-        return self.bung, self.bung if self.bung_b is None else self.bung_b
-
-    @property
-    def size(self) -> tuple[Any, Any]:
-        """Outside diameter and wall of the tube [mm]."""
-        return self.tube.width_mm, self.tube.wall_mm
-
-    def stock_thickness(self) -> Any:
-        """Wall of the tube, on which its strength depends [mm]."""
-        return self.tube.wall_mm
-
-    def mouth(self, i: int, end: Any, wanted: Any, edge_break: Any) -> Mouth:
-        """The tapped hole for an end."""
-        bung, thread = self.bungs[i], end.thread
-        sink = tapped_mouth(thread, edge_break)
-        depth = bung.tapped(wanted + sink + 2.0 * thread.pitch + bung.witness)
-        return Mouth(depth, bung.open_to(thread, depth), sink, bung.witness)
-
-    def cut_length(self, link: Adjustment) -> Any:
-        """Length that the tube is cut to [mm]: its root gaps taken off."""
-        a, b = self.bungs
-        return link.body - a.shoulder - b.shoulder - 2.0 * self.weld.gap
-
-    def bung_metal(self, i: int, metal: Material) -> Material:
-        """What a bung is made of, as bar of its diameter."""
-        bung = self.bungs[i]
-        name = metal.name if bung.material is None else bung.material.name
-        return material(name, thickness_mm=float(np.max(bung.widest(self.size[0]))), form="bar")
-
-    def welded(self, metal: Material) -> Material:
-        """A metal as the welds of the bungs leave it."""
-        return welded(metal, self.weld.filler, self.size[1])
-
-    def female(self, i: int, link: Adjustment, metal: Material) -> Material:
-        own, bung = self.bung_metal(i, metal), self.bungs[i]
-        return within_reach(own, self.welded(own), bung.shoulder - link.mouths[i].depth)
-
-    def slant(self) -> Any:
-        held = (bung.gripped(self.size[0]) for bung in self.bungs)
-        return slanted([self._tube(), *(one for one in held if one is not None)])
-
-    def face(self, i: int) -> Any:
-        bung = self.bungs[i]
-        held, d = bung.gripped(self.size[0]), bung.round(self.size[0]).diameter
-        return d if held is None else np.minimum(d, held.across)
-
-    def walls(self, i: int, thread: Thread) -> tuple[Any, Any]:
-        bung = self.bungs[i]
-        held, plain = bung.gripped(self.size[0]), bung.round(self.size[0])
-        found = [threaded_wall(one, thread, None) for one in (held, plain) if one is not None]
-        if bung.witness_hole is not None and bung.witness_in != "spigot":
-            shape = plain if held is None or bung.witness_in == "shoulder" else held
-            found.append(threaded_wall(shape, thread, bung.witness_hole))
-        return least(found)
-
-    def column(self, link: Adjustment, metal: Material) -> ColumnBody:
-        """The tube; of softened metal where its welds leave it soft over more than half its length."""
-        whole = properties(self._tube().bored(self.size[0] - 2.0 * self.size[1]))
-        mostly = np.any(np.less(self.cut_length(link), 4.0 * REACH))
-        return column_body(self.welded(metal) if mostly else metal, whole, self.size[0] / 2.0)
-
-    def _tube(self) -> Outside:
-        return Outside("round", self.size[0])
 
     def rules(self, site: BetweenEnds) -> Iterator[Rule]:
         """Rules of bungs, welds and tube."""
@@ -255,69 +158,6 @@ class TubeBody(LinkBody):
         welds = [one for i in (0, 1) for one in self.weld.details(self._weld_at(i, site), modes)]
         return [*super().details(site, modes), *welds]
 
-    def _ends(self, link: Adjustment) -> tuple[Any, Any]:
-        """Where the tube begins and ends [mm]."""
-        low = self.bungs[0].shoulder + self.weld.gap
-        return low, low + self.cut_length(link)
-
-    def _vent_at(self, link: Adjustment) -> Any:
-        return self.bungs[0].length + VENT_OFF
-
-    def _holes(self, link: Adjustment) -> list[tuple[Any, Any, str]]:
-        """The holes through the tube from end a on: middle and diameter [mm], and which it is."""
-        holes = [
-            (
-                link.witness_at(i) if i == 0 else link.body - link.witness_at(i),
-                bung.witness_hole,
-                "witness hole",
-            )
-            for i, bung in enumerate(self.bungs)
-            if bung.witness_hole is not None and bung.witness_in == "spigot"
-        ]
-        if self.vent_hole is not None:
-            holes.insert(1 if len(holes) and self.bungs[0].witness_in == "spigot" else 0,
-                         (self._vent_at(link), self.vent_hole, "vent hole"))  # fmt: skip
-        return holes
-
-    def softened(self, i: int, link: Adjustment) -> tuple[Any, tuple[Any, Any]]:
-        """The tube as far as the heat of end i's weld reaches.
-
-        Returns:
-            From that end's face to where it ends [mm]; the tube's least area [mm^2] and section modulus [mm^3]
-            up to there, beside a hole if there is one.
-        """
-        low, high = self._ends(link)
-        start = low if i == 0 else link.body - high
-        end = start + _heated(low, high)
-        tube, bore = self._tube(), self.size[0] - 2.0 * self.size[1]
-        found = [area_and_modulus(tube.bored(bore))]
-        for at, hole, _ in self._holes(link):
-            near = (at if i == 0 else link.body - at) - hole / 2.0
-            if np.any(near < end):
-                found.append(area_and_modulus(wall_hole(tube, bore, hole, 0.0)))
-        return end, least(found)
-
-    def _tube_stretches(self, link: Adjustment, edge_break: Any) -> list[tuple[Stretch, bool]]:
-        """The stretches of the tube, and whether each lies near a weld."""
-        tube, bore = self._tube(), self.size[0] - 2.0 * self.size[1]
-        low, high = self._ends(link)
-        reach = _heated(low, high)
-        pieces: list[Stretch] = []
-        here = low
-        for at, hole, what in self._holes(link):
-            *before, rest = drilled_stretches(
-                ("tube", f"tube beside the {what}", "tube"), tube, bore, here, high, (hole, at, edge_break),
-                through=False,
-            )  # fmt: skip
-            pieces += before
-            here = rest[1]
-        pieces.append(bored_stretch("tube", tube, bore, here, high))
-        return [
-            part
-            for piece in pieces
-            for part in _by_weld(piece, tube, bore, low + reach, high - reach)
-        ]
-
     def held(self, site: BetweenEnds, case: LoadCase) -> list[Held]:
         from parts.families.links.supports import bung_held, tube_held
 
@@ -326,11 +166,67 @@ class TubeBody(LinkBody):
         return [tube_held(self.size, low, high, site, case), *bungs]
 
     def drawn(self, site: BetweenEnds) -> list[Drawn]:
-        from parts.families.links.drawing import bung_drawn, tube_drawn
+        from parts.families.links.drawing import bung_drawn
 
         start, broken = float(site.start), float(site.edge_break)
-        bungs = [bung_drawn(self, i, site.link, start, broken) for i in (0, 1)]
-        return [tube_drawn(self, site.link, start), *bungs]
+        bungs = [bung_drawn(self.bungs[i], i, self.size, site.link, start, broken) for i in (0, 1)]
+        return [self._tube_drawn(site), *bungs]
+
+    def _tube_drawn(self, site: BetweenEnds) -> Drawn:
+        """The sheet of the tube between the bungs."""
+        from parts.core.drawing import CentreLine, Datum, Diameter, Drawn, Linear, Marks, View
+        from parts.families.links.drawing import REVERSED, wall_hole_marks
+
+        link, start = site.link, float(site.start)
+        outside, wall = (float(v) for v in self.size)
+        low, high = (float(v) for v in self._ends(link))
+        bore = outside - 2.0 * wall
+        sizes: list[Dimension] = [
+            Linear(
+                "cut length",
+                (low, outside / 2, 0),
+                (high, outside / 2, 0),
+                X,
+                high - low,
+                view="front",
+            ),
+            Diameter("outside of the tube", (low, 0, 0), X, outside, view="front"),
+            Diameter("bore of the tube", (low, 0, 0), X, bore, view="left"),
+        ]
+        marks = Marks(tuple(sizes), (), (), (CentreLine((low, 0, 0), (high, 0, 0)),))
+        if self.vent_hole is not None:
+            at = float(self._vent_at(link)) - low
+            marks += wall_hole_marks("vent hole", at, float(self.vent_hole), outside / 2).moved(
+                (low, 0, 0)
+            )
+        for i, bung in enumerate(self.bungs):
+            if bung.witness_hole is not None and bung.witness_in == "spigot":
+                at, size = float(link.witness_at(i)), float(bung.witness_hole)
+                if i == 0:
+                    holed = wall_hole_marks("witness hole", at - low, size, outside / 2).moved(
+                        (low, 0, 0)
+                    )
+                else:
+                    off = at - (float(link.body) - high)
+                    holed = wall_hole_marks("witness hole", off, size, outside / 2)
+                    holed = holed.moved((high, 0.0, 0.0), REVERSED)
+                marks += holed
+        gap = f"{float(self.weld.gap):g} mm"
+        notes = (
+            f"{self.tube.name} tube. Ends square and deburred; root gap {gap} at each bung.",
+            f"Welded length over the faces of the bungs: {float(link.body):.2f} mm.",
+        )
+        return Drawn(
+            right=X,
+            up=Y,
+            views=(View("front"), View("top"), View("left"))
+            if marks.holes
+            else (View("front"), View("left")),
+            marks=(marks + Marks(notes=notes)).moved((start, 0.0, 0.0)),
+            datum=Datum((start + low, 0.0, 0.0), "end of the tube at end a, on the axis"),
+            piece="tube",
+            title="tube",
+        )
 
     def pieces(self, site: BetweenEnds) -> list[Piece]:
         """The tube and its bungs, in place."""
@@ -387,27 +283,6 @@ class TubeBody(LinkBody):
             "Chase the threads of the bungs after welding: they shrink; weld with an old stud screwed in.",
             "Keep the tube vented while it is welded, and purge the inside of a titanium one with argon.",
         )
-
-
-def _heated(low: Any, high: Any) -> Any:
-    """How far from its welds a tube from low to high is soft [mm]."""
-    return np.minimum(REACH, (high - low) / 2.0)
-
-
-def _by_weld(
-    piece: Stretch, tube: Outside, bore: Any, low: Any, high: Any
-) -> list[tuple[Stretch, bool]]:
-    """A plain stretch of tube parted where the heat of a weld ends; a drilled one counts as near a weld."""
-    name, a, b, _, n, _ = piece
-    if n != 3:
-        return [(piece, True)]
-    cuts = [a, np.clip(low, a, b), np.clip(high, a, b), b]
-    names = (f"{name} near the weld", name, f"{name} near the weld")
-    return [
-        (bored_stretch(names[k], tube, bore, cuts[k], cuts[k + 1]), k != 1)
-        for k in range(3)
-        if np.any(np.greater(cuts[k + 1], cuts[k]))
-    ]
 
 
 def _turned(solid: Any, i: int, long: float) -> Any:

@@ -1,4 +1,4 @@
-"""The body of a turnbuckle: hexagonal, round or flatted bar, tapped from both ends, relieved in the middle.
+"""The body of a turnbuckle: a bar tapped from both ends and relieved in the middle.
 
 Distances along the body are measured from its face for end a.
 """
@@ -6,7 +6,7 @@ Distances along the body are measured from its face for end a.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from pydantic import Field
@@ -32,9 +32,8 @@ from parts.families.links.stretches import (
     through_hole,
     wall_drill,
 )
-from parts.families.links.wrench import cut_rule, grip_rule, wrench_rule
+from parts.families.links.wrench import wrench_rule
 from parts.features.section.notches import SHARP, TAPPED
-from parts.inputs.designations import AcrossFlats
 from parts.inputs.quantities import PositiveLength
 from parts.standards.materials.materials import Material
 from parts.standards.threads.threads import Thread
@@ -43,7 +42,7 @@ from parts.strength.section.properties import properties
 if TYPE_CHECKING:
     import cadquery as cq
 
-    from parts.core.drawing import Drawn
+    from parts.core.drawing import Dimension, Drawn
     from parts.core.loadpath import Span
     from parts.core.supports import Held
 
@@ -51,6 +50,7 @@ LEAST_RELIEF = 2.0
 """Least length of the relief between the threads [mm]; common practice, no source."""
 LEAST_WALL = 1.5
 HOLE_EDGE = 1.0
+X = np.eye(3)[0]
 
 
 class TurnBody(LinkBody):
@@ -301,9 +301,52 @@ class TurnBody(LinkBody):
         return [threaded_body("body", site, case, self.outside())]
 
     def drawn(self, site: BetweenEnds) -> list[Drawn]:
-        from parts.families.links.drawing import turnbody_drawn
+        """The sheet of the body."""
+        from parts.core.drawing import Callout, CentreLine, Diameter, Linear, Marks
+        from parts.families.links.drawing import (
+            body_sheet,
+            end_marks,
+            middle_flats,
+            outside_sizes,
+            wall_hole_marks,
+            witness_marks,
+        )
 
-        return [turnbody_drawn(self, site.link, float(site.start), float(site.edge_break))]
+        link, start, edge_break = site.link, float(site.start), float(site.edge_break)
+        long, outside = float(link.body), self.outside()
+        threads = (link.ends[0].thread, link.ends[1].thread)
+        bore = float(self.relief_bore(threads))
+        depths = [float(mouth.depth) for mouth in link.mouths]
+        middle = (depths[0] + long - depths[1]) / 2.0
+        sizes: list[Dimension] = [
+            Linear("length", (0, 0, 0), (long, 0, 0), X, long, view="front"),
+            *outside_sizes(outside, 0.0),
+        ]
+        flats = self.middle()
+        if flats is not None:
+            sizes += middle_flats(float(flats[0].flats), float(flats[1]), middle)
+        at = depths[0] + 0.25 * (long - depths[0] - depths[1])
+        words = "relief {0} between" if self.undercut(threads) else "{0} drilled through, behind"
+        sizes.append(
+            Callout(
+                "relief", (at, -bore / 2, 0), f"{words} the threads",
+                (Diameter("relief", (at, 0, 0), X, bore),), view="front",
+            )
+        )  # fmt: skip
+        marks = Marks(tuple(sizes), centres=(CentreLine((0, 0, 0), (long, 0, 0)),))
+        top = float(outside.across) / 2.0
+        for i in (0, 1):
+            behind = bore if bore > float(threads[i].minor_internal) + 1e-6 else None
+            marks += end_marks(
+                i, threads[i], depths[i], edge_break, long, behind=behind, through=True
+            )
+            marks += witness_marks(i, self.witness_hole, link, top, long)
+        if self.tommy_bar is not None:
+            bar = wall_hole_marks(
+                "hole for a tommy bar", middle, float(self.tommy_bar), top, both=True
+            )
+            marks += bar
+        return [body_sheet(marks, start, "body", "body")]
 
     def pieces(self, site: BetweenEnds) -> list[Piece]:
         solid = self.solid(site.link, float(site.edge_break))
@@ -373,84 +416,3 @@ class TurnBody(LinkBody):
     def _top(self) -> float:
         """Where the surface lies on +y [mm]."""
         return float(self.outside().across) / 2.0
-
-
-class HexBody(TurnBody):
-    """Hexagonal bar, turned by its flats."""
-
-    type: Literal["hex"] = Field("hex", description="Hexagonal bar, turned by its flats.")
-    across_flats: AcrossFlats = Field(
-        description="Width across the flats of the bar, or the bar itself, as `hex 19 mm`."
-    )
-
-    def outside(self) -> Outside:
-        return Outside("hex", 0.0, self.across_flats)
-
-
-class FlattedBody(TurnBody):
-    """Round bar with two flats along its whole length."""
-
-    type: Literal["flatted"] = Field(
-        "flatted", description="Round bar with two flats along its whole length."
-    )
-    diameter: PositiveLength = Field(description="Diameter of the bar.")
-    across_flats: PositiveLength = Field(description="Distance across the two flats.")
-
-    def outside(self) -> Outside:
-        return Outside("flatted", self.diameter, self.across_flats)
-
-    def rules(self, site: BetweenEnds) -> Iterator[Rule]:
-        yield cut_rule("body.flats", f"{site.field}.across_flats", self.across_flats, self.diameter)
-        yield from super().rules(site)
-
-
-class RoundBody(TurnBody):
-    """Round bar with wrench flats in the middle, or a hole for a tommy bar."""
-
-    type: Literal["round"] = Field(
-        "round", description="Round bar with wrench flats in the middle, or a tommy-bar hole."
-    )
-    diameter: PositiveLength = Field(description="Diameter of the bar.")
-    across_flats: PositiveLength | None = Field(
-        None, description="Distance across wrench flats in the middle; none where left out."
-    )
-    flats_length: PositiveLength = Field(10.0, description="Length of the wrench flats.")
-
-    @property
-    def _size(self) -> str:  # type: ignore[override]
-        return "diameter"
-
-    def outside(self) -> Outside:
-        return Outside("round", self.diameter)
-
-    def middle(self) -> tuple[Outside, Any] | None:
-        if self.across_flats is None:
-            return None
-        return Outside("flatted", self.diameter, self.across_flats), self.flats_length
-
-    def _narrowest(self) -> Any:
-        return self.diameter if self.across_flats is None else self.across_flats
-
-    def rules(self, site: BetweenEnds) -> Iterator[Rule]:
-        field = site.field
-        grips = (self.across_flats is not None) + (self.tommy_bar is not None)
-        yield at_least(
-            "body.grip", f"{field}.tommy_bar", float(grips), 1.0, "nothing turns a plain round body",
-            "give it wrench flats (across_flats) or a hole for a tommy bar", "",
-        )  # fmt: skip
-        yield at_most(
-            "body.grips", f"{field}.tommy_bar", float(grips), 1.0,
-            "wrench flats and bar hole want the same place",
-            "leave one of them out", "",
-        )  # fmt: skip
-        if self.across_flats is not None:
-            path = f"{field}.across_flats"
-            yield cut_rule("body.flats", path, self.across_flats, self.diameter)
-            yield wrench_rule("body.wrench_size", path, self.across_flats)
-            yield grip_rule("body.wrench", f"{field}.flats_length", self.flats_length)
-            yield at_most(
-                "body.flats_length", f"{field}.flats_length", self.flats_length, self._relief_length(site.link),
-                "the wrench flats would thin the wall beside the threads",
-                "shorten the flats, or lengthen the body",
-            )  # fmt: skip
-        yield from super().rules(site)

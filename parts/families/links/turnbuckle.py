@@ -13,7 +13,7 @@ from parts.core.rules import Rule
 from parts.families.links.adjustment import Mouth, tapped_mouth
 from parts.families.links.link import LinkPart
 from parts.families.links.rod_end import RodEndEnd
-from parts.families.links.turn_body import FlattedBody, HexBody, RoundBody
+from parts.families.links.turn_forms import FlattedBody, HexBody, RoundBody
 from parts.features.bolts.hardware import opposite_hands
 
 if TYPE_CHECKING:

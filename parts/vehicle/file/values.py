@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Protocol
 
 import numpy as np
 from pydantic import BaseModel
@@ -17,14 +17,30 @@ from parts.vehicle.file.forms import Value, nearest
 from parts.vehicle.file.places import Frame
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from parts.core.part import Part
-    from parts.vehicle.build import Build
+
+
+class Stated(Protocol):
+    """A build as its values are taken from it; `parts.vehicle.build.Build` says what each answer holds."""
+
+    @property
+    def points(self) -> Mapping[str, np.ndarray]: ...
+    @property
+    def entries(self) -> Mapping[str, Any]: ...
+    @property
+    def names(self) -> Iterable[str]: ...
+    @property
+    def sprung(self) -> Any: ...
+    def frame(self, name: str) -> Frame | None: ...
+    def bare(self, name: str) -> Part: ...
 
 
 class PartValues:
     """The values that one part of a build may take; `name` is empty for the build file itself."""
 
-    def __init__(self, build: Build, name: str) -> None:
+    def __init__(self, build: Stated, name: str) -> None:
         self.build, self.name = build, name
 
     def point(self, name: str) -> np.ndarray:

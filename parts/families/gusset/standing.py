@@ -1,0 +1,130 @@
+"""A plate of a gusset as it stands: what enters it under a load case, its cuts, and its welded edges."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from parts.core.freebody import Acting, reacting
+from parts.core.loads import Action, ByCase, LoadCase
+from parts.families.gusset.edge_tab import Tab, TabFrame
+from parts.families.gusset.form import Cut, Form
+from parts.families.gusset.lightening import Holes
+from parts.families.gusset.plate_set import Share
+from parts.families.gusset.rim import Hole
+from parts.features.weld.plate_edge import Joint, Loaded
+from parts.features.weld.softened import within_reach
+from parts.standards.materials.materials import Material
+
+
+class Entering(NamedTuple):
+    """What enters a plate under a load case: by tube B, by the tab, and by tube B's weld against the tab's pull."""
+
+    tube: Sequence[Action]
+    pulls: Sequence[Action]
+    taken: Sequence[Action]
+
+
+@dataclass(frozen=True)
+class Standing:
+    """A plate of the set as it stands: its share, its dimensions, its lightening holes, its tab, its thickness, the
+    length at each end of a weld that is not counted [mm], and what acts on the joint at a point under a load case."""
+
+    share: Share
+    form: Form
+    lightening: Holes
+    tab: Tab | None
+    thickness: Any
+    stop: Any
+    acting: Callable[[LoadCase, str], Sequence[Action]]
+
+    @property
+    def prefix(self) -> str:
+        """What the names of its checks begin with."""
+        return "" if self.share.piece == "part" else f"{self.share.piece} "
+
+    @cached_property
+    def holes(self) -> Sequence[Hole]:
+        """Its lightening holes."""
+        return self.lightening.holes(self.form, self.thickness)
+
+    @cached_property
+    def cuts(self) -> Sequence[Cut]:
+        """Cuts that part tube A's edge from tube B's, one through each of its holes among them."""
+        return self.form.cuts([hole.centre for hole in self.holes])
+
+    @cached_property
+    def foot(self) -> TabFrame:
+        """Where its tab stands; of a plate that has one."""
+        assert self.tab is not None
+        return self.tab.foot(self.form.free_edges()[0])
+
+    @cached_property
+    def joints(self) -> tuple[Joint, Joint]:
+        """Its edges welded to tube A and to tube B."""
+        return self.form.joints(self.stop)
+
+    @cached_property
+    def entering(self) -> ByCase[Entering]:
+        """What enters it under a load case."""
+        return ByCase(self._entered)
+
+    def _entered(self, case: LoadCase) -> Entering:
+        tube, pulls = (self.share.of(self.acting(case, at)) for at in ("tube b", "tab"))
+        return Entering(tube, pulls, [self._taken(pulls)] if pulls else [])
+
+    def _taken(self, pulls: Sequence[Action]) -> Action:
+        """What tube B's weld does to the plate against the tab's pull, about the hole of the tab."""
+        a, b = self.joints
+        centre = self.form.frame.place(self.foot.centre)
+        force, moment = Loaded("b", b, [((b, a), pulls)]).resultant(centre)
+        return Action(centre, -force, -moment)
+
+    def beyond(self, cut: Cut, case: LoadCase) -> Sequence[Action]:
+        """What acts on tube B's side of a cut: the load of tube B, the tab's where it lies there, less what
+        tube B's weld takes of the tab's."""
+        tube, pulls, taken = self.entering(case)
+        if not pulls:
+            return tube
+        _, off = cut.across(self.foot.centre)
+        there = np.asarray(np.where(off > 0.0, 1.0, 0.0))[..., None]
+        tab = [Action(one.at, one.force * there, np.asarray(one.moment) * there) for one in pulls]
+        return [*tube, *tab, *taken]
+
+    def edges(self, case: LoadCase) -> tuple[Loaded, Loaded]:
+        """The welded edges with what acts on them: the load of tube B enters by the one and leaves by the other."""
+        a, b = self.joints
+        tube, pulls, _ = self.entering(case)
+        return (
+            Loaded("a", a, [((a,), tube), ((a, b), pulls)]),
+            Loaded("b", b, [((b,), tube), ((b, a), pulls)]),
+        )
+
+    def holding(self, case: LoadCase) -> list[Acting]:
+        """Its welds; what is stated at tube b comes in by its weld and goes out by tube a's."""
+        a, b = self.joints
+        zero, pulls = np.zeros(3), self.entering(case).pulls
+        on_a, _ = self.edges(case)
+        found = [reacting(f"{self.prefix}weld a", zero, on_a.resultant(zero))]
+        if pulls:
+            on_b = Loaded("b", b, [((b, a), pulls)])
+            found.append(reacting(f"{self.prefix}weld b", zero, on_b.resultant(zero)))
+        return found
+
+    def near(self, metal: Material, soft: Material, places: Any) -> Material:
+        """What the plate is made of at places (..., 3) [mm]: softened where one of them is near a weld."""
+        apart = [
+            np.linalg.norm(one.path.points - np.asarray(place)[..., None, :], axis=-1).min()
+            for one in self.joints
+            for place in places
+        ]
+        return within_reach(metal, soft, min(apart))
+
+    def places_of(self, cut: Cut) -> list[Any]:
+        """Places along a cut, which say what the plate is made of there."""
+        along = [cut.low + share * (cut.high - cut.low) for share in np.linspace(0.0, 1.0, 9)]
+        return [self.form.frame.place(cut.at(one)) for one in along]
