@@ -126,16 +126,16 @@ def test_the_tabs_load_is_carried_by_both_welds_and_every_cut_is_in_balance():
     from parts.features.weld.plate_edge import Loaded
 
     (plate,), case = part.plates, part.loads[0]
-    form, share = plate.form, plate.share
+    form = plate.form
     a, b = plate.joints
-    pulls = part._acting(share, case, "tab")
+    pulls = plate.entering(case).pulls
     both = [Loaded("a", a, [((a, b), pulls)]), Loaded("b", b, [((b, a), pulls)])]
     total = [sum(v) for v in zip(*(one.resultant(np.zeros(3)) for one in both), strict=True)]
     asked = resultant(pulls, np.zeros(3))
     assert_allclose(total[0], asked[0], rtol=ROUNDING)
     assert_allclose(total[1], asked[1], rtol=1e-8)
     for cut in form.cuts(()):
-        beyond = resultant(part._beyond(plate, cut, case), np.zeros(3))
+        beyond = resultant(plate.beyond(cut, case), np.zeros(3))
         on_b = both[1].resultant(np.zeros(3))
         on_a = both[0].resultant(np.zeros(3))
         # What crosses a cut is what tube A's weld takes where the tab lies beyond it, else what tube B's gives.

@@ -9,14 +9,11 @@ from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 import numpy as np
 from pydantic import Field, model_validator
 
-from parts.core.check import Check
-from parts.core.fatigue_places import Detail
-from parts.core.freebody import Acting
+from parts.core.assembled import Assembled, Placed
 from parts.core.loadpath import Span
 from parts.core.loads import Action, LoadCase, point_actions
-from parts.core.part import Bought, BrokenRules, Part, Piece
+from parts.core.part import BrokenRules, Piece
 from parts.core.rules import Rule, at_most, none_or_at_least
-from parts.core.ways import Kind
 from parts.families.clevis.foot import Foot
 from parts.families.clevis.pad import Pad
 from parts.families.clevis.spigot import Spigot
@@ -44,7 +41,7 @@ if TYPE_CHECKING:
 Shank = Annotated[MaleThread | FemaleThread | Spigot | Pad | Foot, Field(discriminator="type")]
 
 
-class Clevis(Part):
+class Clevis(Assembled):
     """A clevis."""
 
     summary: ClassVar[str] = "two ears and a pin on a threaded, plugged, bolted or welded shank"
@@ -208,12 +205,11 @@ class Clevis(Part):
     def _rubbing(self, case: LoadCase) -> Sequence[Action]:
         return friction_actions(self.ears, self.friction, self._pins(case))
 
+    def features(self) -> Sequence[Placed]:
+        return (Placed(self.ears, self._under_ears), Placed(self.shank, self._under_shank))
+
     def spans(self) -> Sequence[Span]:
-        return [
-            *self.ears.spans(self._under_ears),
-            self._block(self._metal_at(self.body.back), self._acting),
-            *self.shank.spans(self._under_shank),
-        ]
+        return [*super().spans(), self._block(self._metal_at(self.body.back), self._acting)]
 
     def _block(self, metal: Material, actions: Any) -> Span:
         """The body between the floor of the throat and what it stands on."""
@@ -231,23 +227,6 @@ class Clevis(Part):
             self.shank.body_notch(body, start), reversing=self._rubbing,
         )  # fmt: skip
 
-    def kinds(self) -> Sequence[Kind]:
-        return [*self.ears.kinds(self._under_ears), *self.shank.kinds(self._under_shank)]
-
-    def modes(self, case: LoadCase) -> Iterator[Check]:
-        yield from self.ears.modes(self._under_ears, case)
-        yield from self.shank.modes(self._under_shank, case)
-
-    def holding(self, case: LoadCase) -> Sequence[Acting]:
-        return self.shank.holding(self._under_shank, case)
-
-    def standing(self) -> Iterator[Check]:
-        return self.ears.standing(self._under_ears)
-
-    def details(self) -> Sequence[Detail]:
-        ears = self.ears.details(self._under_ears, self.checks_under)
-        return [*ears, *self.shank.details(self._under_shank, self.checks_under)]
-
     def held(self, case: LoadCase) -> Sequence[Held]:
         from parts.core.supports import Held
 
@@ -258,17 +237,10 @@ class Clevis(Part):
         return [Held("part", tuple(self.shank.supports(self._under_shank)), loads, path)]
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
-        found = {**self.ears.facts(self._under_ears), **self.shank.facts(self._under_shank)}
-        return found | coating_facts(self.finish, self.metal)
-
-    def bought(self) -> Sequence[Bought]:
-        return [*self.ears.bought(self._under_ears), *self.shank.bought(self._under_shank)]
+        return {**super().facts(), **coating_facts(self.finish, self.metal)}
 
     def cautions(self) -> Sequence[str]:
-        ears, shank, on_body = self.ears, self.shank, self._under_shank
-        touching = {**ears.touching(self._under_ears), **shank.touching(on_body)}
-        said = [*ears.cautions(self._under_ears), *shank.cautions(on_body)]
-        return [*said, *galvanic_cautions(self.metal, touching)]
+        return [*super().cautions(), *galvanic_cautions(self.metal, self.touching())]
 
     def drawn(self) -> Sequence[Drawn]:
         from parts.features.fork.sheet import fork_drawn

@@ -2,22 +2,20 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 
 from parts.core.drawing import Angle as Turn
 from parts.core.drawing import Datum, Drawn, Hole, Linear, Marks, Radius, Side, View
+from parts.families.frame_tab.shape import TabShape
 from parts.features.pins.pin import BushedHole, ReamedHole, TappedHole
-
-if TYPE_CHECKING:
-    from parts.families.frame_tab.family import FrameTab
 
 AXES: Any = np.eye(3)
 X, Y, Z = AXES
 
 
-def tab_drawn(tab: FrameTab) -> Drawn:
+def tab_drawn(tab: TabShape) -> Drawn:
     """The sheet of a tab, seen square to its root."""
     R, w, t, end = (float(v) for v in (tab.on.depth, tab.width, tab.thickness, tab.end))
     (centre, way), axis = tab.way(float(tab.reach)), tab.frame(float(tab.reach))[2]

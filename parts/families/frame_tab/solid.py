@@ -6,15 +6,14 @@ from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 
+from parts.families.frame_tab.shape import TabShape
 from parts.features.section.outlines import figure
 
 if TYPE_CHECKING:
     import cadquery as cq
 
-    from parts.families.frame_tab.family import FrameTab
 
-
-def tab_solid(tab: FrameTab) -> cq.Workplane:
+def tab_solid(tab: TabShape) -> cq.Workplane:
     """The tab in the axes of the part, coped to its tube."""
     import cadquery as cq
 
@@ -71,7 +70,7 @@ def tab_solid(tab: FrameTab) -> cq.Workplane:
     return made.cut(tube)
 
 
-def _breaks(tab: FrameTab, edge: Any) -> bool:
+def _breaks(tab: TabShape, edge: Any) -> bool:
     """Whether an edge of the tab is broken, before it is coped and drilled: not across the thickness, nor at seams."""
     if edge.geomType() != "LINE":
         return True

@@ -10,13 +10,14 @@ from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 import numpy as np
 from pydantic import Field
 
+from parts.core.assembled import Assembled, Placed
 from parts.core.check import Check, check
 from parts.core.fatigue_places import Detail, Spot
 from parts.core.feature import Actions
 from parts.core.freebody import Acting, reacting
 from parts.core.loadpath import Notch, Span
 from parts.core.loads import Action, LoadCase, point_actions, resultant
-from parts.core.part import Bought, Part, Piece
+from parts.core.part import Bought, Piece
 from parts.core.rules import Rule
 from parts.core.ways import Kind
 from parts.families.torsion_arm.arm import Arm
@@ -55,7 +56,7 @@ LEAST_COVER = 0.98
 """Share of the torque at full bump that a load case must reach to count as full bump [-]."""
 
 
-class TorsionArm(Part):
+class TorsionArm(Assembled):
     """An arm on a torsion bar."""
 
     summary: ClassVar[str] = "an arm on the splined, flatted or plain end of a torsion bar"
@@ -250,21 +251,21 @@ class TorsionArm(Part):
         """Torque of a load case about the bar [N*mm]."""
         return resultant(self._actions(case), np.zeros(3))[1][..., 2]
 
+    def features(self) -> Sequence[Placed]:
+        return (Placed(self.hub, self._in_hub), Placed(self.end, self._at_tip))
+
     def kinds(self) -> Sequence[Kind]:
         return [
             Kind("arm"),
             *([] if self.arm.pocket is None else [Kind("pocketed arm")]),
-            Kind("hub walls"),
-            *self.hub.bore.kinds(self._in_hub),
-            *self.end.kinds(self._at_tip),
+            *super().kinds(),
             Kind("torsion bar", "bar", {"bent": HELD}),
         ]
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
         yield from self._arm_modes(case)
         yield from self._slender_modes(case)
-        yield from self.hub.modes(self._in_hub, case)
-        yield from self.end.modes(self._at_tip, case)
+        yield from super().modes(case)
         ends = self.hub.bore.shaft_shear(self._in_hub, case)
         yield from self.bar.modes(case.name, self.torque(case), ends)
         if case.name == self.loads[0].name:
@@ -329,13 +330,10 @@ class TorsionArm(Part):
             reacting("bearing beside the hub", zero, (force, moment * (1.0 - about_bar))),
         ]
 
-    def standing(self) -> Iterator[Check]:
-        return self.end.standing(self._at_tip)
-
     def details(self) -> Sequence[Detail]:
         return [
             self._step(),
-            *self.hub.bore.details(self._in_hub, self.checks_under),
+            *self.hub.details(self._in_hub, self.checks_under),
             *self.bar.details(self.hub.bore.type, self.checks_under),
             *self.end.details(self._at_tip, self.checks_under),
         ]
@@ -362,38 +360,29 @@ class TorsionArm(Part):
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         return {
             **self.bar.facts(self.arm.length, self.arm_rate()),
-            **self.hub.bore.facts(self._in_hub),
-            **self.end.facts(self._at_tip),
+            **super().facts(),
             **coating_facts(self.finish, self.metal),
         }
 
     def bought(self) -> Sequence[Bought]:
-        found = [Bought(f"torsion bar, {self.bar.material.name}", 1, "hub")]
-        found += self.end.bought(self._at_tip)
-        return [*found, *self.hub.bore.bought(self._in_hub)]
+        return [Bought(f"torsion bar, {self.bar.material.name}", 1, "hub"), *super().bought()]
 
     def cautions(self) -> Sequence[str]:
         notes = [
-            *self.hub.bore.cautions(self._in_hub),
+            *super().cautions(),
             "Never let go of a loaded bar: take its load off with a jack before the arm is drawn.",
+            *self._uncovered_bump(),
+            *galvanic_cautions(self.metal, self.touching()),
         ]
-        notes += self._uncovered_bump()
-        notes += self.end.cautions(self._at_tip)
-        notes += galvanic_cautions(self.metal, self._touching())
         if self.bar.preset:
             notes.append(
                 "A preset bar is loaded in one sense for life: mark its sense and ends, and never change sides."
             )
         return notes
 
-    def _touching(self) -> dict[str, str]:
-        """The surface of what touches the arm, by name."""
+    def touching(self) -> Mapping[str, str]:
         made = self.bar.material
-        touching = {
-            f"torsion bar, {made.name}": made.galvanic_family,
-            **self.end.touching(self._at_tip),
-        }
-        return {**touching, **self.hub.bore.touching(self._in_hub)}
+        return {f"torsion bar, {made.name}": made.galvanic_family, **super().touching()}
 
     def _uncovered_bump(self) -> list[str]:
         """A caution where no load case is as large as what the bar itself asks of the arm at full bump."""

@@ -5,18 +5,21 @@ Axes of the feature: the bar lies on z, the hub from -width/2 to width/2, the ar
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Any
 
 import numpy as np
 from pydantic import Field
 
 from parts.core.check import Check, check
-from parts.core.feature import Answers
+from parts.core.fatigue_places import Detail
+from parts.core.feature import Answers, Modes
 from parts.core.group import Group
 from parts.core.loads import LoadCase
+from parts.core.part import Bought
 from parts.core.rules import Rule, at_most
+from parts.core.ways import Kind
 from parts.families.torsion_arm.clamp_bore import ClampBore
 from parts.families.torsion_arm.flats_bore import FlatsBore
 from parts.families.torsion_arm.sites import InHub
@@ -61,6 +64,24 @@ class Hub(Group, Answers[InHub]):
             "hub.break", "edge_break", edge_break, room, "the chamfers would eat the faces of the hub",
             "lessen the edge break, or make the hub's wall thicker",
         )  # fmt: skip
+
+    def kinds(self, site: InHub) -> Sequence[Kind]:
+        return [Kind("hub walls"), *self.bore.kinds(site)]
+
+    def details(self, site: InHub, modes: Modes) -> Sequence[Detail]:
+        return self.bore.details(site, modes)
+
+    def facts(self, site: InHub) -> Mapping[str, tuple[Any, str]]:
+        return self.bore.facts(site)
+
+    def bought(self, site: InHub) -> Sequence[Bought]:
+        return self.bore.bought(site)
+
+    def touching(self, site: InHub) -> Mapping[str, str]:
+        return self.bore.touching(site)
+
+    def cautions(self, site: InHub) -> Sequence[str]:
+        return self.bore.cautions(site)
 
     def modes(self, site: InHub, case: LoadCase) -> Iterator[Check]:
         """The bore's own checks, and bending of the two walls beside the bore."""
