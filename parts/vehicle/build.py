@@ -132,7 +132,7 @@ class Build:
         """The hardpoints by name."""
         found = placed(self._first.hardpoints, self.document, self._surveyed)
         if not found:
-            raise InputError([self._at((), "no_hardpoint", "there is no hardpoint",
+            raise InputError([self.problem((), "no_hardpoint", "there is no hardpoint",
                                        "state some under `hardpoints:`, or name readings as `survey:`")])  # fmt: skip
         return found
 
@@ -145,7 +145,7 @@ class Build:
 
         file = self.path.parent / named
         if not file.is_file():
-            raise InputError([self._at(("survey",), "no_file", f"there is no file {file}",
+            raise InputError([self.problem(("survey",), "no_file", f"there is no file {file}",
                                        "name the file of the readings, as in `survey: readings.yaml`")])  # fmt: skip
         return survey_of(self._content(file), str(file)).hardpoints()
 

@@ -2,29 +2,46 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import Any, Protocol
 
 import numpy as np
 
 from parts.inputs.document import Path_, steps_of
-from parts.inputs.problems import InputError
+from parts.inputs.problems import InputError, Problem
+from parts.vehicle.file.entries import BuildFile
 from parts.vehicle.loads.build_case import BuildCase, CaseError, with_frame
 from parts.vehicle.loads.cases import cases_of_entry
 from parts.vehicle.loads.rear_cases import damper_cases, rear_cases
-from parts.vehicle.loads.statics import StaticsError
+from parts.vehicle.loads.statics import Body, StaticsError
 from parts.vehicle.loads.swung import StopError
 from parts.vehicle.loads.vehicle import Vehicle, VehicleError
 from parts.vehicle.loads.wheels import Gear
 from parts.vehicle.rear_end.linkage import LinkageError
 from parts.vehicle.rear_end.rear import SWING_ARM, Rear
 
-if TYPE_CHECKING:
-    from parts.vehicle.build import Build
+
+class Loaded(Protocol):
+    """A build as its load cases are read from it; `parts.vehicle.build.Build` says what each answer holds."""
+
+    @property
+    def entry(self) -> BuildFile: ...
+    @property
+    def points(self) -> Mapping[str, np.ndarray]: ...
+    @property
+    def entries(self) -> Mapping[str, Any]: ...
+    @property
+    def bodies(self) -> tuple[Body, ...]: ...
+    @property
+    def rear(self) -> Rear | None: ...
+    @property
+    def vehicle(self) -> Vehicle | None: ...
+    def problem(self, path: Path_, code: str, wrong: str, right: str) -> Problem: ...
+    def refused(self, path: Path_, code: str, error: ValueError) -> InputError: ...
 
 
-def cases_of(build: Build) -> tuple[BuildCase, ...]:
+def cases_of(build: Loaded) -> tuple[BuildCase, ...]:
     """Every load case of a build, those of the file first, in its order.
 
     Raises:
@@ -41,7 +58,7 @@ def cases_of(build: Build) -> tuple[BuildCase, ...]:
     return tuple(with_frame(case, build.vehicle) for case in found)
 
 
-def _stated(build: Build) -> Iterator[BuildCase]:
+def _stated(build: Loaded) -> Iterator[BuildCase]:
     vehicle, entry = build.vehicle, build.entry
     gear = None
     if vehicle is not None:
@@ -58,7 +75,7 @@ def _stated(build: Build) -> Iterator[BuildCase]:
             raise build.refused(("cases", i), "statics", error) from None
 
 
-def _front_axle(build: Build) -> float | None:
+def _front_axle(build: Loaded) -> float | None:
     front = build.entry.front_end
     return None if front is None else float(build.points[front.axle][0])
 
@@ -86,7 +103,7 @@ def at_rest(
     return standing, float(axle[2] - drawn[2])
 
 
-def _of_rear(build: Build, rear: Rear) -> Iterator[BuildCase]:
+def _of_rear(build: Loaded, rear: Rear) -> Iterator[BuildCase]:
     path: Path_ = ("rear_end", "bumps")
     try:
         yield from rear_cases(rear, build.points)
@@ -99,7 +116,7 @@ def _of_rear(build: Build, rear: Rear) -> Iterator[BuildCase]:
         raise build.refused(("rear_end",), "linkage", error) from None
 
 
-def riding(build: Build) -> tuple[str, ...]:
+def riding(build: Loaded) -> tuple[str, ...]:
     """Hardpoints that move with the swing arm."""
     entry = build.entry
     rear = entry.rear_end

@@ -35,6 +35,7 @@ class Stated(Protocol):
     def sprung(self) -> Any: ...
     def frame(self, name: str) -> Frame | None: ...
     def bare(self, name: str) -> Part: ...
+    def resolved(self, name: str) -> tuple[Any, dict[str, Any]]: ...
 
 
 class PartValues:
@@ -87,7 +88,8 @@ class PartValues:
             raise KeyError("the build states no `rear_end`; state it, or write a number")
         if name not in rear.values:
             raise KeyError(f"the rear end gives no `{name}`; {nearest(name, rear.values)}")
-        return rear.values[name]
+        found: Value = rear.values[name]
+        return found
 
     def _as_written(self, owner: str, name: str, value: Any) -> Any:
         """What is no quantity is taken as its file states it: a designation, a word, a count."""
