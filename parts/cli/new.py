@@ -12,7 +12,15 @@ from parts.cli.saying import write
 
 @app.command()
 def new(
-    family: Annotated[str, typer.Argument(help="Family of the new part.", metavar="FAMILY")],
+    family: Annotated[
+        str, typer.Argument(help="Family of the new part, or `build`.", metavar="FAMILY")
+    ],
+    kind: Annotated[
+        str,
+        typer.Argument(
+            help="Of a build: `plain links`, `torsion bar` or `brackets`.", metavar="[KIND]"
+        ),
+    ] = "",
     file: Annotated[
         Path | None, typer.Option("--out", help="File to write; standard output where left out.")
     ] = None,
@@ -35,9 +43,14 @@ def new(
     from parts.report.starter import starter
 
     if family.casefold() == "build":
-        from parts.report.build_catalogue import STARTER
+        from parts.report.build_starter import STARTERS, build_starter
 
-        text = STARTER
+        known = list(STARTERS)
+        if kind and kind not in known:
+            raise typer.BadParameter(f"no build is called so; they are {', '.join(known)}.")
+        text = build_starter(kind or known[0])
+    elif kind:
+        raise typer.BadParameter("only a build has a kind.")
     else:
         text = starter(family_of(family), chosen or (), name or _next_number(file, family))
     if file is None:

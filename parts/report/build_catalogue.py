@@ -1,4 +1,4 @@
-"""What a build file may say, and a build to start from."""
+"""What a build file may say."""
 
 from __future__ import annotations
 
@@ -10,41 +10,6 @@ from parts.core.group import Group
 from parts.report.text import wrapped
 from parts.vehicle.file import forms
 from parts.vehicle.file.entries import BuildFile
-
-STARTER = """\
-# A build: hardpoints, masses, load cases, and the parts that hang on them. `oneoff list build` shows what it may say.
-# It starts with one part, written beside it by `oneoff new clevis --out first.yaml`; give that file `build: build.yaml`
-# to let it take lengths and angles from here. Axes: x forward, y left, z up.
-build: new build
-units: mm
-hardpoints:
-  tail hinge: {at: [30, 0, 740], within: 1}
-  seat: {at: [-190, 0, 800], within: 10}
-  seat mount: {at: [-300, 95, 700], within: 2}
-  strut foot: {from: seat mount, offset: [182, 0, -275], within: 1}
-  rear axle: {at: [-486, 0, 320], within: 1}
-  machine centre: {at: [184, 0, 520], within: 20}
-  rider centre: {at: [-40, 0, 980], within: 30}
-vehicle: {machine_mass: 120 kg, machine_centre: machine centre, rider_mass: 85 kg, rider_centre: rider centre,
-  wheelbase: 1340, rear_axle: rear axle, tyre_radius: 320}
-links:
-  seat strut: {frame: strut foot, body: seat mount, sides: both}
-bodies:
-  tail: {hinge: tail hinge, link: seat strut, loaded_at: [seat]}
-cases:
-  - {type: seat, at: seat, factor: 2}
-not_modelled:                # what takes the loads that no part does
-  tail: seat rail and seat
-  seat strut: bought
-  tail hinge: lugs on the frame
-  strut foot: tab on the frame
-parts:
-  - file: first.yaml
-    body: tail
-    place: {origin: seat mount, x: [seat mount, strut foot], z: forward}
-    sides: both
-    points: {pin: seat mount}
-"""
 
 
 def build_catalogue() -> str:

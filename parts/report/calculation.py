@@ -30,7 +30,7 @@ def sheet(one: Check) -> str:
     lines = [f"{one.name} ({one.mode}){case}", ""]
     for number, step in enumerate(once(one.steps), start=1):
         lines += [*_step(number, step), ""]
-    if not one.steps:
+    if not one.steps and one.formula:
         lines += [
             *_wrapped("formula", one.formula),
             *_given(one.inputs),

@@ -195,9 +195,12 @@ def test_a_report_that_the_disk_has_no_room_for_is_status_3():
     assert run.returncode == 3 and b"No space left" in run.stderr
 
 
-def test_what_is_asked_of_a_build_is_asked_of_one_part():
-    run = oneoff("explain", PARAMS[0].parent / "build.yaml")
-    assert run.returncode == 2 and "this is a build of 9 parts; name the file of one" in run.stderr
+def test_the_checks_of_a_build_are_explained_too():
+    run = oneoff("explain", PARAMS[0].parent / "build.yaml", "let off")
+    assert run.returncode == 0
+    assert "formula    Δ = θ_most - θ_least" in run.stdout and "18.39 / 18.18" in run.stdout
+    run = oneoff("explain", PARAMS[0].parent / "build.yaml", "no such")
+    assert run.returncode == 2 and "no check of the build hill climber itself is called `no such`" in " ".join(run.stderr.split())
 
 
 def test_no_name_of_a_file_is_a_fault(clevis, tmp_path):

@@ -2,16 +2,60 @@
 
 import json
 
+import pytest
 from command import oneoff
 
+from parts.vehicle.build import Build
 from parts.vehicle.file.forms import _FORMS
+from tests.vehicle.builds import moved
 
 
-def test_a_new_build_with_a_new_part_is_checked_at_once(tmp_path):
-    for what, file in (("clevis", "first.yaml"), ("build", "build.yaml")):
-        assert oneoff("new", what, "--out", tmp_path / file).returncode == 0
+@pytest.mark.parametrize(
+    ("kind", "part", "case"),
+    [
+        ("plain links", "clevis", "seat landing"),
+        ("torsion bar", "clevis", "squat"),
+        ("brackets", "foot-control bracket", "standing on one peg at landing"),
+    ],
+)
+def test_a_new_build_with_a_new_part_is_checked_at_once(tmp_path, kind, part, case):
+    for what, file in (((part,), "first.yaml"), (("build", kind), "build.yaml")):
+        assert oneoff("new", *what, "--out", tmp_path / file).returncode == 0
     run = oneoff("check", tmp_path / "build.yaml")
-    assert run.returncode == 0 and "seat landing" in run.stdout, run.stderr
+    assert run.returncode == 0, run.stdout + run.stderr
+    build = Build(tmp_path / "build.yaml")
+    assert any(case in one.name or case in one.note for one in build.cases)
+
+
+def test_the_build_of_the_readme_grows_to_three_parts(tmp_path):
+    new = {"build": "build", "first": "clevis", "lower": "clevis", "strut": "adjustable link"}
+    for file, what in new.items():
+        assert oneoff("new", what, "--out", tmp_path / f"{file}.yaml").returncode == 0
+    distance = "{distance: [strut foot, seat mount]}"
+    for file, changes in {
+        "strut": (
+            ("family:", "build: build.yaml\nfamily:"),
+            ("minimum: 314 mm", f"minimum: {{less: [{distance}, 6 mm]}}"),
+            ("nominal: 320 mm", f"nominal: {distance}"),
+            ("maximum: 328 mm", f"maximum: {{sum: [{distance}, 6 mm]}}"),
+        ),
+        "lower": (("family:", "build: build.yaml\nfamily:"),),
+        "build": (
+            ("  seat strut: bought\n", ""),
+            ("  strut foot: tab on the frame\n", ""),
+            ("parts:\n", "parts:\n"
+             "  - {file: strut.yaml, body: seat strut, sides: both, points: {end a: strut foot, end b: seat mount},\n"
+             "     place: {origin: [strut foot, seat mount], x: [strut foot, seat mount], z: forward}}\n"
+             "  - {file: lower.yaml, sides: both, points: {pin: strut foot},\n"
+             "     place: {origin: strut foot, x: [strut foot, seat mount], z: forward}}\n"),
+        ),
+    }.items():  # fmt: skip
+        for old, put in changes:
+            moved(tmp_path / f"{file}.yaml", old, put)
+    run = oneoff("check", tmp_path / "build.yaml")
+    assert run.returncode == 0, run.stdout + run.stderr
+    build = Build(tmp_path / "build.yaml")
+    assert all(any(one.name == "seat landing" for one in build.part(name).loads) for name in build.names)
 
 
 def test_the_list_of_a_build_names_every_key_and_every_form_with_an_example():

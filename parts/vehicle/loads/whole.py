@@ -20,7 +20,7 @@ from parts.vehicle.file.case_entries import (
     SnatchCase,
 )
 from parts.vehicle.loads import dynamics
-from parts.vehicle.loads.build_case import STATED, CaseError
+from parts.vehicle.loads.build_case import NEGLIGIBLE, STATED, CaseError
 from parts.vehicle.loads.vehicle import Vehicle, lifting_acceleration
 from parts.vehicle.loads.vehicle_cases import Factor
 from parts.vehicle.rear_end.linkage import UP
@@ -104,6 +104,13 @@ def _ground(along: float, square: float, side: float = 0.0) -> np.ndarray:
     return np.array([along, side, square])
 
 
+def _loads(vehicle: Vehicle, a: float, slope: float = 0.0) -> tuple[float, float]:
+    """Loads of rear and front wheel [N]; a wheel that lifts carries nothing, and not what rounding leaves."""
+    loads = [float(one) for one in vehicle.wheel_loads(a, slope)]
+    least = NEGLIGIBLE * max(loads)
+    return (loads[0] if loads[0] > least else 0.0), (loads[1] if loads[1] > least else 0.0)
+
+
 def full_drive(vehicle: Vehicle, slope: float = 0.0) -> tuple[float, str]:
     """Greatest force of the rear tyre along the ground [N], and what sets it."""
     at = geometry(vehicle)
@@ -157,10 +164,10 @@ def _driven(
 ) -> Whole:
     gravity = G_0 * np.array([-np.sin(slope), 0.0, -np.cos(slope)])
     a = drive / _mass(vehicle, True) + float(gravity[0])
-    rear, front = (float(one) for one in vehicle.wheel_loads(a, slope))
+    rear, front = _loads(vehicle, a, slope)
     pull = float(dynamics.chain_tension(drive, vehicle.tyre_radius, radius))
     return Whole(
-        name, _ground(drive, rear), _ground(0.0, max(front, 0.0)), gravity, pull, formula=formula, factors=factors
+        name, _ground(drive, rear), _ground(0.0, front), gravity, pull, formula=formula, factors=factors
     )  # fmt: skip
 
 
@@ -204,7 +211,7 @@ def braking(entry: BrakeCase, vehicle: Vehicle) -> Whole:
         grip = float(dynamics.force_at_grip_gaining(at.m, at.x, at.h, at.L, vehicle.grip))
         drag, formula = entry.share * min(lift, grip), "S = m g (L - x) / h at the lift"
         said = "the rear wheel lifts" if lift <= grip else "the front tyre slides"
-    rear, front = (max(float(one), 0.0) for one in vehicle.wheel_loads(-drag / at.m))
+    rear, front = _loads(vehicle, -drag / at.m)
     behind = entry.type == "rear brake"
     return Whole(
         entry.type,

@@ -328,6 +328,20 @@ def shear_check(
     )
 
 
+@method(formula="Δ = θ_most - θ_least", source="the bar's twist through the travel")
+def let_off(most: Number, least: Number) -> Number:
+    """How far a bar is let off from where it is wound up most.
+
+    Args:
+        most [deg]: greatest twist over the travel.
+        least [deg]: least twist over the travel.
+
+    Returns:
+        [deg] what it is let off.
+    """
+    return np.subtract(most, least)[()]
+
+
 def unwound_check(found: Response, case: str = "travel") -> Check:
     """How far a preset bar is let off over the travel, against how far it is wound: beyond, it is twisted back.
 
@@ -339,13 +353,13 @@ def unwound_check(found: Response, case: str = "travel") -> Check:
         [-] the check.
     """
     twist = np.degrees(np.atleast_1d(found.twist))
-    most, least = np.max(twist, axis=0), np.min(twist, axis=0)
+    most, least = np.max(twist, axis=0)[()], np.min(twist, axis=0)[()]
     return check(
         "torsion bar, let off over the travel",
         "reversed twist",
         load_case=case,
-        demand=(most - least)[()],
-        capacity=most[()],
+        demand=work(let_off, most=most, least=least),
+        capacity=most,
         unit="deg",
         required=1.0,
         note="a preset bar must never be twisted the other way; what it is let off against its twist at most",

@@ -1,0 +1,114 @@
+"""Builds to start from: each is checked at once, with one new part beside it."""
+
+from __future__ import annotations
+
+HEAD = """\
+# A build: hardpoints, masses, load cases, and the parts that hang on them. `oneoff list build` shows what it may say.
+# It starts with one part, written beside it by `oneoff new {family} --out first.yaml`; give that file
+# `build: build.yaml` to let it take lengths and angles from here. Axes: x forward, y left, z up.
+build: new build
+units: mm
+"""
+PLAIN = """\
+hardpoints:
+  tail hinge: {at: [30, 0, 740], within: 1}
+  seat: {at: [-190, 0, 800], within: 10}
+  seat mount: {at: [-300, 95, 700], within: 2}
+  strut foot: {from: seat mount, offset: [182, 0, -275], within: 1}
+  rear axle: {at: [-486, 0, 320], within: 1}
+  machine centre: {at: [184, 0, 520], within: 20}
+  rider centre: {at: [-40, 0, 980], within: 30}
+vehicle: {machine_mass: 120 kg, machine_centre: machine centre, rider_mass: 85 kg, rider_centre: rider centre,
+  wheelbase: 1340, rear_axle: rear axle, tyre_radius: 320}
+links:
+  seat strut: {frame: strut foot, body: seat mount, sides: both}
+bodies:
+  tail: {hinge: tail hinge, link: seat strut, loaded_at: [seat]}
+cases:
+  - {type: seat, at: seat, factor: 2}
+not_modelled:                # what takes the loads that no part does
+  tail: seat rail and seat
+  seat strut: bought
+  tail hinge: lugs on the frame
+  strut foot: tab on the frame
+parts:
+  - file: first.yaml
+    body: tail
+    place: {origin: seat mount, x: [seat mount, strut foot], z: forward}
+    sides: both
+    points: {pin: seat mount}
+"""
+TORSION_BAR = PLAIN.replace(
+    "vehicle:",
+    """  swing arm pivot: {at: [0, 0, 437], within: 0.5}
+  link on swing arm: {at: [-258, -64, 386], within: 1}
+  torsion bar: {at: [-80, -64, 278], within: 0.5}
+  link on arm: {from: torsion bar, offset: [-182, 0, -27], within: 0.5}
+  damper on frame: {at: [-245, 60, 720], within: 1}
+  damper on swing arm: {at: [-330, 60, 400], within: 1}
+  rear sprocket: {from: rear axle, offset: [0, 62, 0]}
+  front sprocket: {at: [72, 62, 428], within: 1}
+vehicle:""",
+    1,
+).replace("tyre_radius: 320}", "tyre_radius: 320, rear_unsprung: 16 kg, tyre_rate: 180}").replace(
+    "links:",
+    """rear_end:
+  pivot: swing arm pivot
+  axle: rear axle
+  pick_up: link on swing arm
+  arm_end: link on arm
+  bar_line: torsion bar
+  travel: 110
+  bar: {diameter: 18.5, length: 405, material: 300M}
+  preload: 3.4 deg
+  damper: {on_frame: damper on frame, on_swing_arm: damper on swing arm}
+chain: {rear_sprocket: rear sprocket, front_sprocket: front sprocket, rear_radius: 121.4, front_radius: 33.2}
+links:""",
+    1,
+).replace(
+    "not_modelled:                # what takes the loads that no part does\n",
+    """  - {type: acceleration}
+  - {type: landing, height: 300, wheels: rear, rider: standing}
+not_modelled:                # what takes the loads that no part does
+  swing arm: of the donor
+  wheel: of the donor
+  arm: to be made
+  link: to be made
+  swing arm pivot: bosses on the frame
+  torsion bar: cross tube of the frame
+  damper on frame: lugs on the frame
+  front sprocket: output shaft of the gearbox
+""",
+)  # fmt: skip
+BRACKETS = """\
+hardpoints:
+  engine bolt: {at: [60, -130, 300], within: 0.3}
+  peg: {from: engine bolt, offset: [-35, -96, 48], within: 1}
+  rear axle: {at: [-486, 0, 320], within: 5}
+  machine centre: {at: [184, 0, 520], within: 20}
+  rider centre: {at: [-40, 0, 980], within: 30}
+vehicle: {machine_mass: 120 kg, machine_centre: machine centre, rider_mass: 85 kg, rider_centre: rider centre,
+  wheelbase: 1340, rear_axle: rear axle, tyre_radius: 320}
+cases:
+  - {type: one peg, at: peg, factor: 2}
+parts:
+  - file: first.yaml
+    place: {origin: engine bolt, x: forward, y: up}
+    points: {peg: peg}
+"""
+STARTERS = {
+    "plain links": ("clevis", PLAIN),
+    "torsion bar": ("clevis", TORSION_BAR),
+    "brackets": ("foot-control bracket", BRACKETS),
+}
+"""The family of the first part and the text, by what is built; the first one where nothing is chosen."""
+
+
+def build_starter(kind: str) -> str:
+    """A build to start from.
+
+    Args:
+        kind: key of `STARTERS`.
+    """
+    family, text = STARTERS[kind]
+    return HEAD.format(family=f'"{family}"' if " " in family else family) + text
