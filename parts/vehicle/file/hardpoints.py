@@ -49,7 +49,8 @@ def placed(
     if problems:
         raise InputError(problems)
     references = {
-        name: [entry.of] if entry.of in entries else [] for name, entry in entries.items()
+        name: [entry.of] if entry.of and entry.of in entries else []
+        for name, entry in entries.items()
     }
     try:
         order = in_order(references)

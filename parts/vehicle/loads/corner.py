@@ -42,7 +42,7 @@ def moment_share(M: Number, I_a: Number, L_a: Number, I_b: Number, L_b: Number) 
         [N*mm] moment on the end of the member.
     """
     one, other = np.divide(I_a, L_a), np.divide(I_b, L_b)
-    return (M * other / (one + other))[()]
+    return np.asarray(M * other / (one + other))[()]
 
 
 def on_gusset(front: FrontEndEntry, moment: np.ndarray, points: Points) -> tuple[Held, ...]:

@@ -86,7 +86,7 @@ class Adjustment:
     def redundancy(self) -> Array:
         """Share of each reading that the others check [-]: 0 none, 1 all."""
         hat = np.sum((self.gradients @ self.covariance) * self.gradients, axis=1)
-        return np.clip(1.0 - hat, 0.0, 1.0)
+        return np.asarray(np.clip(1.0 - hat, 0.0, 1.0))
 
     @cached_property
     def standardised(self) -> Array:
@@ -136,7 +136,7 @@ class Adjustment:
     def error_of(self, measured: Measured) -> float:
         """Standard error of a length or angle between adjusted places [mm or rad]."""
         row = self.row(measured)
-        return float(np.sqrt(max(row @ self.covariance @ row, 0.0)))
+        return float(np.sqrt(max(float(row @ self.covariance @ row), 0.0)))
 
     def opens(self, measured: Measured) -> float:
         """How much of the open directions a further reading would hold [-]."""
