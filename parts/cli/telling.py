@@ -28,13 +28,13 @@ def checked(read: tuple[str, Part], *, json: bool, every: bool) -> tuple[Any, bo
     may use that it uses in each load case."""
     from parts.report.case_table import uses
     from parts.report.document import part_entry
-    from parts.report.text import brief_report, text_report
+    from parts.report.text import brief_report, remedy_text, text_report
 
     file, part = read
     found = part.check()
-    said = (
-        part_entry(found, file) if json else (text_report if every else brief_report)(found) + "\n"
-    )
+    if json:
+        return part_entry(found, file), found.ok, uses(found.checks)
+    said = (text_report if every else brief_report)(found) + remedy_text(found) + "\n"
     return said, found.ok, uses(found.checks)
 
 

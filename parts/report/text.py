@@ -87,6 +87,20 @@ def _closest(checks: Sequence[Check]) -> Iterator[str]:
         yield f"{len(worst) - len(shown)} checks more leave more than these; `--all` shows every one."
 
 
+def remedy_text(result: Result) -> str:
+    """What would make a part hold that falls short, the smallest change first; empty of one that holds."""
+    if result.ok or not result.checks:
+        return ""
+    from parts.study.remedy import remedies
+
+    found = remedies(result)
+    if not found:
+        said = "No single dimension, bolt, thread or tube up to twice its size was found with which it holds."
+        return "\n".join(wrapped(said, WIDTH)) + "\n"
+    lines = [line for one in found for line in wrapped(f"- {one.said}", WIDTH, "  ")]
+    return "\n".join(["Any one of these would hold, the smallest first:", *lines]) + "\n"
+
+
 def build_text(found: BuildResult, *, brief: bool = False) -> str:
     """Lay out what the checks of a build itself say; its parts have reports of their own.
 

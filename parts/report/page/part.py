@@ -21,7 +21,7 @@ from parts.report.page.mesh import Marks, Mesh, packed
 from parts.report.page.proof import proof_section, proof_verdict
 from parts.report.page.sheets import checks_table, sheets, verdict
 from parts.report.page.stresses import critical_sections, load_path, loops_in_space, triple
-from parts.report.text import fact_text, governing_sentences, way_rows
+from parts.report.text import fact_text, governing_sentences, remedy_text, way_rows
 
 if TYPE_CHECKING:
     from parts.core.part import Part
@@ -121,6 +121,12 @@ def _head(shown: Shown) -> Iterator[Html]:
     yield tag(
         "div", tag("p", said), *[tag("p", one) for one in others], class_=f"verdict {kind}".strip()
     )
+    if (
+        result.checks and not result.ok and not shown.note
+    ):  # a page that follows each save waits for no search
+        first, *others = remedy_text(result).splitlines()
+        yield tag("p", first)
+        yield _list([one.removeprefix("- ") for one in others])
     if shown.proof is not None:
         yield proof_verdict(shown.proof)
     facts = [
