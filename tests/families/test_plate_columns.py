@@ -6,8 +6,9 @@ from brackets import bracket, case_of, loaded_everywhere, sharp
 
 from parts.core.search.critical import criticals, solve
 from parts.core.search.look import GENEROUS, glance, looks, scans
-from parts.families.foot_bracket.section.columns import columns, rough
+from parts.families.foot_bracket.section.columns import Columns, Framed, columns, rough, von_mises
 from parts.strength.section.properties import properties
+from parts.strength.section.stress import Resultants
 
 EVERY = ("plain", "stub", "stub, left", "forked peg")
 
@@ -80,3 +81,38 @@ def test_a_closer_look_agrees_with_the_first():
     near = first.closer(2)
     here = int(np.argmin(np.abs(near.t - first.t[2])))
     assert near.stress[:, here] == pytest.approx(first.stress[:, 2], rel=1e-9)
+
+
+def two_webs():
+    """Webs of 8 x 10 mm, 40 mm from middle to middle, with an opening of 30 mm between them."""
+    metal = np.array([[[True], [False], [True]]])
+    return rough(Columns(np.array([[-25.0, -15.0, 15.0, 25.0]]), np.array([0.0, 8.0]), metal))
+
+
+def one(**forces):
+    at_all = dict.fromkeys(("N", "Vy", "Vz", "T", "My", "Mz"), 0.0) | forces
+    return Resultants(**{name: np.array([[value]]) for name, value in at_all.items()})
+
+
+def test_webs_beside_an_opening_bend_by_its_shear_as_the_legs_of_a_frame():
+    """1 kN in the plane, 25 mm off the middle of the opening: 500 N a web, 6 M/(t w²), M = 500·25, and the shear of the
+    webs 1.5·500/80."""
+    stress = von_mises(two_webs(), one(Vy=1000.0), Framed(np.array([25.0]), np.array([50.0])))
+    bent = 6.0 * 500.0 * 25.0 / (8.0 * 10.0**2)
+    assert stress.item() == pytest.approx(
+        np.hypot(bent, np.sqrt(3.0) * 1.5 * 500.0 / 80.0), rel=1e-9
+    )
+
+
+def test_webs_beside_an_opening_share_a_torque_as_they_are_stiff():
+    """T = 50 N m. Twist: G·2·J; legs of 50 mm with stiff ends: 2·12 E I y²/l², I = 10·8³/12, y = 20, E/G = 2.6."""
+    section, T = two_webs(), 50e3
+    legs = 12.0 * 2.6 * 2.0 * (10.0 * 8.0**3 / 12.0) * 20.0**2 / 50.0**2
+    lifted = T * legs / (section.J.item() + legs)
+    bent = lifted / 40.0 * 25.0 * 6.0 / (10.0 * 8.0**2)
+    twisted = T * section.J.item() / (section.J.item() + legs) * section.twist.max()
+    stress = von_mises(section, one(T=T), Framed(np.array([25.0]), np.array([50.0])))
+    assert stress.item() == pytest.approx(np.hypot(bent, np.sqrt(3.0) * twisted), rel=1e-9)
+    assert section.J.item() == pytest.approx(
+        2.0 * 0.186 * 10.0 * 8.0**3, rel=0.1
+    )  # Roark, b/t = 1.25

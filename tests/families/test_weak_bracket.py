@@ -314,6 +314,33 @@ def test_the_groove_of_a_circlip_yields_in_soft_metal():
     assert result("pedal", force, pedal=bolted).ok
 
 
+FAR_PEG = {"peg__at": ["-240 mm", "30 mm"], **THIN}
+
+
+def test_a_thin_plate_folds_on_its_way_to_a_far_peg():
+    """9 mm, twice 241.9 mm free: π² E t²/(12 L²). 1.2 kN across 242 mm press the edge of a bar of some 40 mm."""
+    found = result("peg", (0.0, -1200.0, 0.0), **FAR_PEG)
+    one = next(one for one in found.checks if one.name == "plate toward the peg, buckling")
+    L = 2.0 * math.hypot(240.0, 30.0)
+    by_hand = math.pi**2 * float(found.part.metal.E) * 81.0 / (12.0 * L**2)
+    assert float(one.capacity) == pytest.approx(by_hand, rel=1e-6)
+    assert float(one.demand) > 1200.0 * 150.0 * 6.0 / (9.0 * 60.0**2)
+    assert not one.ok and not found.ok
+    thick = FAR_PEG | {"plate__thickness": "30 mm", "peg__boss__outer": "5 mm"}
+    held = result("peg", (0.0, -600.0, 0.0), **thick)
+    assert next(one for one in held.checks if one.name == "plate toward the peg, buckling").ok
+
+
+def test_slender_webs_bend_as_a_frame():
+    """A tall load on webs of 7 mm: the same plate with stout webs holds."""
+    force = (0.0, -1700.0, 0.0)
+    name = "plate toward the peg, cuts on a slant with webs as a frame, ultimate"
+    for web, thickness, holds in (("6.5 mm", "12 mm", False), ("16 mm", "20 mm", True)):
+        found = result("peg", force, plate__web=web, plate__thickness=thickness)
+        assert next(one for one in found.checks if one.name == name).ok == holds
+        assert found.ok == holds
+
+
 @pytest.mark.parametrize(("diameter", "status"), [("15 mm", 1), ("24 mm", 0)])
 def test_the_command_says_so(tmp_path, diameter, status):
     file = tmp_path / "bracket.yaml"

@@ -13,20 +13,20 @@ from pydantic import Field
 from parts.core.check import Check
 from parts.core.freebody import Acting, reacting
 from parts.core.loadpath import Span
-from parts.core.loads import Action, ByCase, LoadCase, PointLoad, point_actions, resultant
+from parts.core.loads import Action, ByCase, LoadCase, point_actions, resultant
 from parts.core.part import Bought, Part, Piece
 from parts.core.rules import Rule
 from parts.core.ways import Kind
 from parts.families.foot_bracket import outline
 from parts.families.foot_bracket.fixture import Fixture
+from parts.families.foot_bracket.load_path import LoadPath
 from parts.families.foot_bracket.local import Beside, least_room
 from parts.families.foot_bracket.mount_set import MountSet, greatest
-from parts.families.foot_bracket.mounts import SEAT, MasterCylinder, Mount, Reservoir
+from parts.families.foot_bracket.mounts import MasterCylinder, Mount, Reservoir
 from parts.families.foot_bracket.peg import ForkedPeg, Peg
 from parts.families.foot_bracket.pivot import Pivot
 from parts.families.foot_bracket.plate import Plate, room_rules
 from parts.families.foot_bracket.posts import Post, PressedPin, ScrewPost
-from parts.families.foot_bracket.section.cut import PlateCut
 from parts.families.foot_bracket.section.layers import Layer, Prism
 from parts.families.foot_bracket.stub import BoltedOn, StubPivot
 from parts.families.foot_bracket.stud import Threaded
@@ -42,11 +42,6 @@ if TYPE_CHECKING:
     from parts.core.drawing import Drawn
     from parts.core.fatigue_places import Detail
     from parts.core.supports import Held, Patch
-
-NEAR = 1e-6
-"""Distance from a load to the mounts below which it has no direction to them [mm]."""
-LEAST_REACH = 2.0
-"""Radius over which a load enters the plate at the least [mm]."""
 
 
 class FootControlBracket(Part):
@@ -66,9 +61,7 @@ class FootControlBracket(Part):
     not_covered: ClassVar[tuple[str, ...]] = (
         "fatigue of pressed pins; that of the plate counts the edge of a hole in parted sections",
         "the exact peak beside windows, bores and bosses: shown as three times the nominal stress",
-        "sections other than straight across the line from a load to the mounts",
-        "webs beside windows bent as a frame: in a section parted by windows, bending and pull are "
-        "those of the whole, and torque is taken by the twist of each web alone (safe for torque)",
+        "cuts more than 40 degrees aslant to the line from a load to the mounts, and bent ones",
         "the frame or engine case and its threads",
         "pedal, lever, footpeg and their own hardware",
         "axial load of a needle thrust bearing",
@@ -299,34 +292,18 @@ class FootControlBracket(Part):
         about = self._at((0.0, 0.0), self._mounted.joint)
         return self._as_right(*resultant(point_actions(case, self.points(), names), about))
 
-    def _beyond(self, case: LoadCase, normal: np.ndarray, level: float) -> list[Action]:
-        """What acts on the plate beyond a cut: the loads there, and the mounts' answers there.
-
-        Each acts all over the ring or boss through which it enters: of one that the cut passes through, the share
-        that lies beyond.
-        """
-        found = []
-        for (place, one), radius in zip(self._acting(case), self._entering(case), strict=True):
-            share = float(np.clip(0.5 + (place @ normal - level) / (2.0 * radius), 0.0, 1.0))
-            if share > 0.0:
-                found.append(
-                    Action(one.at, share * np.asarray(one.force), share * np.asarray(one.moment))
-                )
-        return found
-
-    def _entering(self, case: LoadCase) -> list[float]:
-        """Radius over which each of what acts enters the plate [mm], in the order of `_all_acting`."""
-        by_name = {one.name: one for one in self.fixtures()}
-        loads = [_reach(by_name.get(load.at)) for load in case.forces]
-        return loads + [SEAT * float(mount.thread.major) for mount in self.mounts]
+    @cached_property
+    def path(self) -> LoadPath:
+        """The plate cut from its mounts to what is loaded."""
+        loaded = {load.at for case in self.loads for load in case.forces} or {"peg"}
+        return LoadPath(
+            self._layers, self.fixtures(), self._mounted, self.points(), tuple(sorted(loaded)), self.sign,
+            self.plate.thickness, self.metal, self._acting,
+        )  # fmt: skip
 
     def spans(self) -> Sequence[Span]:
-        loaded = {load.at for case in self.loads for load in case.forces} or {"peg"}
-        found: list[Span] = []
-        for name, place in self.points().items():
-            if name in loaded:
-                found += self._spans_toward(name, place[:2])
-        if isinstance(self.peg, ForkedPeg) and "peg" in loaded:
+        found = list(self.path.spans())
+        if isinstance(self.peg, ForkedPeg) and "peg" in self.path.loaded:
             root = self._at(self.peg.at, self.plate.thickness)
             found += self.peg.spans(
                 self.metal,
@@ -337,27 +314,17 @@ class FootControlBracket(Part):
             )
         return found
 
-    def _spans_toward(self, name: str, place: np.ndarray) -> list[Span]:
-        mounts = self._mounted.places
-        centre = mounts.mean(axis=0)
-        away = place - centre
-        normal = away / np.hypot(*away) if np.hypot(*away) > NEAR else np.array([1.0, 0.0])
-        blocks = [
-            (one.place, float(one.block.radius)) for one in self.fixtures() if one.block is not None
+    @property
+    def _one_plate(self) -> bool:
+        """False of many plates at once, whose figures differ."""
+        sizes = [self.plate.thickness, self.stock_thickness(), *self._points.values()]
+        flat = [v for one in self.fixtures() for v in (*one.at, one.pad, one.edge)]
+        forces = [
+            v for case in self.loads for load in case.forces for v in (*load.force, *load.moment)
         ]
-        cut = PlateCut(self._layers, normal, centre, self.sign, blocks)
-        case = LoadCase.model_construct(
-            name="", forces=[PointLoad(at=name) for name in self.points()]
+        return max(np.ndim(v) for v in (*sizes, *flat, *forces)) <= 1 and not any(
+            np.ndim(v) for v in (*sizes[:2], *flat, *forces)
         )
-        places = np.array([*(other[:2] for other in self.points().values()), *mounts])
-        levels, reaches = (places - centre) @ normal, np.array(self._entering(case))
-        end = max(float(away @ normal), float(levels[-len(mounts) :].max()))
-        base = float(centre @ normal)
-        return cut.spans(
-            f"plate toward the {name}", float(levels[-len(mounts) :].min()), end,
-            lambda s: lambda case: self._beyond(case, normal, base + s), self.metal,
-            [*(levels - reaches), *(levels + reaches)],
-        )  # fmt: skip
 
     # --- rules and checks ---------------------------------------------------------------------------
 
@@ -410,6 +377,8 @@ class FootControlBracket(Part):
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
         found = list(self._modes(case))
+        if self._one_plate:
+            found += self.path.modes(case, self.factors(case))
         yield from found
         yield from self._tired_bolts(case, {one.name: one.demand for one in found})
 
@@ -670,10 +639,3 @@ class FootControlBracket(Part):
         if self.hand == "left":
             solid = solid.mirror("XY")
         return [Piece("part", self.metal, solid)]
-
-
-def _reach(fixture: Fixture | None) -> float:
-    """Radius over which a load enters the plate where it stands [mm]."""
-    if fixture is None:
-        return LEAST_REACH
-    return max(float(fixture.foot(fixture.outer)), float(fixture.edge), LEAST_REACH)

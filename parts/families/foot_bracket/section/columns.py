@@ -109,7 +109,8 @@ class Rough(NamedTuple):
     """Sections by their columns: `area` [mm^2], centroid `y`, `z` [mm], second moments [mm^4] of
     shape (stations,); `out` [mm] how far the shear centre lies from the centroid along y. Of each column `twist`
     [MPa per N*mm] is the torsional stress, `share_y` and `share_z` [1/mm^2] the mean stress of its piece under
-    unit forces, which the pieces share by their own second moments."""
+    unit forces, which the pieces share by their own second moments; `across` and `through` [mm^4] are its second
+    moments about the centroid of its piece, `middle` and `height` [mm]. `J` [mm^4] is that of all strips."""
 
     columns: Columns
     area: Array
@@ -122,6 +123,11 @@ class Rough(NamedTuple):
     twist: Array
     share_y: Array
     share_z: Array
+    across: Array
+    through: Array
+    middle: Array
+    height: Array
+    J: Array
 
 
 def rough(cut: Columns) -> Rough:
@@ -138,15 +144,20 @@ def rough(cut: Columns) -> Rough:
     stiff = w * t**3
     centre = (stiff * mid_y).sum(-1) / np.maximum(stiff.sum(-1), SAME)
     piece = np.cumsum((w > 0.0) & (t <= 0.0), axis=-1)
-    own = _by_piece(piece, w * t)
-    across = w * t * (mid_y - _by_piece(piece, w * t * mid_y) / own) ** 2 + w**3 * t / 12.0
-    through = w * second - w * first * _by_piece(piece, w * first) / own
+    own = np.maximum(_by_piece(piece, w * t), SAME)
+    middle = _by_piece(piece, w * t * mid_y) / own
+    across = w * t * (mid_y - middle) ** 2 + w**3 * t / 12.0
+    height = _by_piece(piece, w * first) / own
+    through = w * second - w * first * height
     share_y, share_z = (
         _by_piece(piece, moment) / np.maximum(moment.sum(-1, keepdims=True), SAME) / own
         for moment in (across, through)
     )
-    twist = strip_torsion(w, t, CLEARANCE * np.sqrt(own)).stress
-    return Rough(cut, area, y, z, Iyy, Izz, Iyz, centre - y, twist, share_y, share_z)
+    strips = strip_torsion(w, t, CLEARANCE * np.sqrt(own))
+    return Rough(
+        cut, area, y, z, Iyy, Izz, Iyz, centre - y, strips.stress, share_y, share_z, across, through, middle,
+        height, strips.J,
+    )  # fmt: skip
 
 
 def _by_piece(piece: np.ndarray, values: Array) -> Array:
@@ -155,15 +166,30 @@ def _by_piece(piece: np.ndarray, values: Array) -> Array:
     for k in range(int(piece.max(initial=0)) + 1):
         of = piece == k
         found = np.where(of, (values * of).sum(-1, keepdims=True), found)
-    return np.maximum(found, SAME)
+    return found
 
 
-def von_mises(section: Rough, forces: Resultants) -> Array:
+class Framed(NamedTuple):
+    """Openings beside which webs are the legs of a frame, at each station: how far the station is from the middle of
+    the opening, where no leg is bent, and how long the opening is [mm]; no `length` where there is none."""
+
+    lever: Array | float = 0.0
+    length: Array | float = 0.0
+
+
+WHOLE = Framed()
+OF_STEEL_AND_LIGHT_METAL = 2.6
+"""Young's over the shear modulus, 2 (1 + ν) [-]."""
+
+
+def von_mises(section: Rough, forces: Resultants, frame: Framed = WHOLE) -> Array:
     """The largest von Mises stress of each section, near enough to rank it.
 
     Args:
         section: the sections.
         forces: what acts at their centroids, of shape (cases, stations).
+        frame: openings whose webs are taken as legs of a frame with stiff ends: they bear the shear in the plane by
+            bending, and share the torque by twist and by bending through the plate as they are stiff.
 
     Returns:
         [MPa] shape (cases, stations).
@@ -177,16 +203,52 @@ def von_mises(section: Rough, forces: Resultants) -> Array:
     low = np.where(cut.metal, cut.z[:-1], np.inf).min(-1)
     high = np.where(cut.metal, cut.z[1:], -np.inf).max(-1)
     solid = np.isfinite(low) & (cut.breadth > 0.0)
+    torque = forces.T - forces.Vz * section.out
+    twisted, lifted = _shared(section, frame, torque)
+    bent = np.abs(forces.Vy * frame.lever / np.maximum(section.across.sum(-1), SAME))[..., None]
     normal = np.zeros((*axial.shape, solid.shape[-1]))
     for y in (cut.v[:, :-1], cut.v[:, 1:]):
-        for z in (low, high):
-            z = np.where(solid, z, 0.0) - section.z[:, None]
-            stress = axial[..., None] + p[..., None] * (y - section.y[:, None]) + q[..., None] * z
-            normal = np.maximum(normal, np.abs(stress))
-    torque = forces.T - forces.Vz * section.out
-    tau = np.abs(torque)[..., None] * section.twist
+        for level in (low, high):
+            z = np.where(solid, level, 0.0)
+            stress = axial[..., None] + p[..., None] * (y - section.y[:, None])
+            stress = np.abs(stress + q[..., None] * (z - section.z[:, None]))
+            legs = bent * np.abs(y - section.middle) + lifted * np.abs(z - section.height)
+            normal = np.maximum(normal, stress + legs)
+    tau = twisted[..., None] * section.twist
     by_y, by_z = (np.abs(V)[..., None] for V in (forces.Vy, forces.Vz))
     tau = tau + SHEAR * np.hypot(by_y * section.share_y, by_z * section.share_z)
+    return np.asarray(np.where(solid, np.sqrt(normal**2 + 3.0 * tau**2), 0.0).max(-1))
+
+
+def _shared(section: Rough, frame: Framed, torque: Array) -> tuple[Array, Array]:
+    """What of the torque the webs bear by twist [N*mm], shape (cases, stations), and how the rest bends each column
+    through the plate: its stress over the distance from the middle of the web [MPa/mm].
+
+    Legs of length l with stiff ends, y off the middle, give 12 E I y²/l³ against a turn, their twist G J/l.
+    """
+    stiff = section.through
+    centre = (stiff * section.middle).sum(-1) / np.maximum(stiff.sum(-1), SAME)
+    off = section.middle - centre[:, None]
+    spread = np.maximum((stiff * off**2).sum(-1), SAME)
+    length = np.asarray(frame.length, float)
+    legs = np.where(length > 0.0, spread / np.maximum(length, SAME) ** 2, 0.0)
+    legs = 12.0 * OF_STEEL_AND_LIGHT_METAL * legs
+    share = section.J / np.maximum(section.J + legs, SAME)
+    lifted = np.abs(torque * (1.0 - share) * frame.lever / spread)[..., None] * np.abs(off)
+    return np.abs(torque) * share, lifted
+
+
+def pressed(section: Rough, forces: Resultants) -> Array:
+    """Compression at the worse edge of each section with its shear, both of the forces in the plane of the plate
+    alone: an equivalent stress [MPa], shape (cases, stations)."""
+    cut = section.columns
+    p = -forces.Mz / np.maximum(section.Izz, SAME)
+    solid = cut.metal.any(-1) & (cut.breadth > 0.0)
+    normal = np.zeros((*np.shape(p), solid.shape[-1]))
+    for y in (cut.v[:, :-1], cut.v[:, 1:]):
+        stress = (forces.N / section.area)[..., None] + p[..., None] * (y - section.y[:, None])
+        normal = np.maximum(normal, -stress)
+    tau = SHEAR * np.abs(forces.Vy)[..., None] * section.share_y
     return np.asarray(np.where(solid, np.sqrt(normal**2 + 3.0 * tau**2), 0.0).max(-1))
 
 
@@ -242,6 +304,13 @@ class Line:
     def _estimated(
         self, stretches: Sequence[Stretch], cases: Sequence[LoadCase], t: Array | None
     ) -> list[Array]:
+        ends, _, section, forces = self._loaded(stretches, cases, t)
+        return np.split(von_mises(section, forces), ends[:-1], axis=-1)
+
+    def _loaded(
+        self, stretches: Sequence[Stretch], cases: Sequence[LoadCase], t: Array | None
+    ) -> tuple[np.ndarray, Array, Rough, Resultants]:
+        """Where each stretch ends among the stations, the stations [mm], their sections, and what acts there."""
         stations = [one.at(t) for one in stretches]
         s = np.concatenate(stations)
         cut = columns(self.prisms, s)
@@ -249,8 +318,32 @@ class Line:
             cut = Columns(cut.v, -cut.z[::-1], cut.metal[..., ::-1])
         section = rough(cut)
         ends = np.cumsum([len(one) for one in stations])
-        stress = von_mises(section, self._forces(stretches, ends, cases, s, section))
-        return np.split(stress, ends[:-1], axis=-1)
+        return ends, s, section, self._forces(stretches, ends, cases, s, section)
+
+    def as_frame(self, cases: Sequence[LoadCase]) -> Array:
+        """The largest von Mises stress of the line under each case [MPa], webs beside openings as legs of a frame."""
+        _, s, section, forces = self._loaded(self.stretches, cases, None)
+        lever, length = self._framed(s)
+        beside = section.columns.parted
+        frame = Framed(np.where(beside, lever, 0.0), np.where(beside, length, 0.0))
+        return np.asarray(von_mises(section, forces, frame).max(-1))
+
+    def pressed(self, cases: Sequence[LoadCase]) -> Array:
+        """The largest compression of the line in the plane of the plate under each case [MPa]; see `pressed`."""
+        _, _, section, forces = self._loaded(self.stretches, cases, None)
+        return np.asarray(pressed(section, forces).max(-1))
+
+    def _framed(self, s: Array) -> Framed:
+        """The longest opening that each station crosses."""
+        lever, length = np.zeros((2, *s.shape))
+        for prism, runs in self.prisms:
+            if not prism.solid and runs:
+                ends = [one.s for one in runs]
+                low, high = min(map(min, ends)), max(map(max, ends))
+                longer = (low < s) & (s < high) & (high - low > length)
+                length = np.where(longer, high - low, length)
+                lever = np.where(longer, np.abs(s - (low + high) / 2.0), lever)
+        return Framed(lever, length)
 
     def _forces(
         self,

@@ -290,27 +290,23 @@ class PlateCut:
         point[..., 0], point[..., 1] = v, z
         return point
 
-    def spans(
+    def line(
         self,
-        name: str,
         start: float,
         end: float,
         actions: Callable[[float], Callable[[LoadCase], Sequence[Action]]],
-        material: Material,
         also: Sequence[float] = (),
-    ) -> list[Span]:
-        """The load path from s = start to s = end.
+    ) -> Line:
+        """All sections from s = start to s = end.
 
         Args:
-            name: of the spans.
             start: where it begins [mm].
             end: where it ends [mm].
             actions: gives, for a place s, what acts beyond it.
-            material: of the plate.
             also: further places s [mm] between which what acts changes evenly.
 
         Returns:
-            One span for each stretch of one topology along which what acts changes evenly.
+            Stretches of one topology along which what acts changes evenly.
         """
         stops = sorted({start, end, *(s for s in also if start < s < end)})
         stretches = [
@@ -323,14 +319,17 @@ class PlateCut:
             for layer, paths in zip(self.layers, self._paths, strict=True)
             if isinstance(layer, Prism)
         ]
-        line = Line(prisms, self.origin, self.frame, self.mirror, stretches)
+        return Line(prisms, self.origin, self.frame, self.mirror, stretches)
+
+    def spans(self, name: str, line: Line, material: Material) -> list[Span]:
+        """The load path along a line, one span a stretch."""
         return [
             Span(
                 name, self._place(one.start), self._place(one.end), self._axes(),
                 _Stretch(self, one.start, one.end), one.actions, material, "part", one.stations,
                 partial(_notch, line, k), partial(line.von_mises, k), ending=one.ending,
             )
-            for k, one in enumerate(stretches)
+            for k, one in enumerate(line.stretches)
         ]  # fmt: skip
 
     def _place(self, s: float) -> Array:

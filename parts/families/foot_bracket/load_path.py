@@ -1,0 +1,171 @@
+"""The load path through a plate: lines from its mounts to its loads, cut straight across and aslant.
+
+The sections along a line give its spans. What sections do not show is looked at here too: webs beside windows bent as
+the legs of a frame, and the plate folding out of its plane.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property, partial
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from parts.core.check import Check, check
+from parts.core.loadpath import Span
+from parts.core.loads import Action, LoadCase, PointLoad, Required
+from parts.families.foot_bracket.fixture import Fixture
+from parts.families.foot_bracket.mount_set import MountSet
+from parts.families.foot_bracket.mounts import SEAT
+from parts.families.foot_bracket.section.columns import Line
+from parts.families.foot_bracket.section.cut import PlateCut
+from parts.families.foot_bracket.section.layers import Layer
+from parts.standards.materials.materials import Material
+from parts.strength.columns.column import johnson_euler_load
+from parts.strength.method import work
+
+NEAR = 1e-6
+"""Distance from a load to the mounts below which it has no direction to them [mm]."""
+LEAST_REACH = 2.0
+"""Radius over which a load enters the plate at the least [mm]."""
+SLANTS = tuple(np.radians(angle) for angle in (0.0, -40.0, -20.0, 20.0, 40.0))
+"""Angles [rad] to the line from the mounts to a load at which the plate is cut."""
+ESTIMATED = 1.1
+"""Factor on a stress that is found by the columns of its section [-]: the tests hold it no farther below the exact."""
+Acting = Callable[[LoadCase], Sequence[tuple[Any, Action]]]
+
+
+class Along(NamedTuple):
+    """A line through the plate, and the plate as it is cut across it."""
+
+    cut: PlateCut
+    line: Line
+
+
+@dataclass(frozen=True)
+class LoadPath:
+    """A plate of `layers` between its mounts and its loaded points.
+
+    `points` are its load points by name [mm], `loaded` the names of those that a load case loads; `acting` gives the
+    loads and the mounts' answers under a load case, each with its place on the plate. One plate at a time: no arrays.
+    """
+
+    layers: Sequence[Layer]
+    fixtures: Sequence[Fixture]
+    mounted: MountSet
+    points: Mapping[str, Any]
+    loaded: tuple[str, ...]
+    sign: float
+    thickness: Any
+    metal: Material
+    acting: Acting
+
+    def beyond(self, case: LoadCase, normal: np.ndarray, level: float) -> list[Action]:
+        """What acts on the plate beyond a cut: the loads there, and the mounts' answers there.
+
+        Each acts all over the ring or boss through which it enters: of one that the cut passes through, the share
+        that lies beyond.
+        """
+        found = []
+        for (place, one), radius in zip(self.acting(case), self._entering(case), strict=True):
+            share = float(np.clip(0.5 + (place @ normal - level) / (2.0 * radius), 0.0, 1.0))
+            if share > 0.0:
+                force, moment = np.asarray(one.force), np.asarray(one.moment)
+                found.append(Action(one.at, share * force, share * moment))
+        return found
+
+    def _entering(self, case: LoadCase) -> list[float]:
+        """Radius over which each of what acts enters the plate [mm], in the order of `acting`."""
+        by_name = {one.name: one for one in self.fixtures}
+        loads = [_reach(by_name.get(load.at)) for load in case.forces]
+        return loads + [SEAT * float(mount.thread.major) for mount in self.mounted.mounts]
+
+    def spans(self) -> Iterator[Span]:
+        """The sections straight across the line to each load."""
+        for name, lines in self.lines.items():
+            yield from lines[0].cut.spans(f"plate toward the {name}", lines[0].line, self.metal)
+
+    @cached_property
+    def lines(self) -> Mapping[str, Sequence[Along]]:
+        """The lines along which the plate is cut, by the name of the load that they run to."""
+        return {
+            name: self._toward(place[:2])
+            for name, place in self.points.items()
+            if name in self.loaded
+        }
+
+    def _toward(self, place: np.ndarray) -> list[Along]:
+        """The plate cut straight across the line from the mounts to a load, and aslant to it."""
+        mounts = self.mounted.places
+        centre = mounts.mean(axis=0)
+        away = place - centre
+        straight = np.arctan2(away[1], away[0]) if np.hypot(*away) > NEAR else 0.0
+        blocks = [
+            (one.place, float(one.block.radius)) for one in self.fixtures if one.block is not None
+        ]
+        case = LoadCase.model_construct(name="", forces=[PointLoad(at=at) for at in self.points])
+        reaches = np.array(self._entering(case))
+        places = np.array([*(other[:2] for other in self.points.values()), *mounts])
+        found = []
+        for slant in SLANTS:
+            normal = np.array([np.cos(straight + slant), np.sin(straight + slant)])
+            cut = PlateCut(self.layers, normal, centre, self.sign, blocks)
+            levels = (places - centre) @ normal
+            first, last = (end(levels[-len(mounts) :]) for end in (min, max))
+            line = cut.line(
+                float(first), max(float(away @ normal), float(last)),
+                partial(self._acting_beyond, normal, float(centre @ normal)),
+                [*(levels - reaches), *(levels + reaches)],
+            )  # fmt: skip
+            found.append(Along(cut, line))
+        return found
+
+    def _acting_beyond(
+        self, normal: np.ndarray, base: float, s: float
+    ) -> Callable[[LoadCase], Sequence[Action]]:
+        return partial(self.beyond, normal=normal, level=base + s)
+
+    def modes(self, case: LoadCase, required: Required) -> Iterator[Check]:
+        """Webs beside windows as a frame, and the plate folding out of its plane."""
+        loaded, metal = {load.at for load in case.forces}, self.metal
+        for name in [name for name in self.lines if name in loaded]:
+            lines = [one for one in self.lines[name] if one.line.stretches]
+            if not lines:
+                continue
+            bent = ESTIMATED * max(float(one.line.as_frame([case])[0]) for one in lines)
+            for kind, strength, factor in required.both(
+                metal.yield_strength, metal.ultimate_strength
+            ):
+                yield check(
+                    f"plate toward the {name}, cuts on a slant with webs as a frame, {kind}", "bending",
+                    load_case=case.name, demand=bent, capacity=strength, unit="MPa", required=factor,
+                    note="cuts up to 40 degrees aslant; the webs beside each opening bear shear and torque as legs of "
+                    "a frame; by columns of the section, a tenth added for what they leave out",
+                )  # fmt: skip
+            yield check(
+                f"plate toward the {name}, buckling", "buckling", load_case=case.name, unit="MPa",
+                demand=ESTIMATED * max(float(one.line.pressed([case])[0]) for one in lines),
+                capacity=work(
+                    johnson_euler_load, E=metal.E, A=1.0, I_min=np.square(self.thickness) / 12.0,
+                    L=self._unstayed(self.points[name][:2]), F_cy=metal.yield_strength,
+                ),
+                required=required.on_ultimate,
+                note="a strip of the plate as a column, pressed all along by what its worst edge feels: twice as long "
+                "as from the load to the nearest mount, or from point to point of the plate where that is more",
+            )  # fmt: skip
+
+    def _unstayed(self, place: np.ndarray) -> float:
+        """Length of the pinned column that stands for the plate about a load [mm]."""
+        nearest = np.hypot(*(self.mounted.places - place).T).min()
+        places = np.array([one.place for one in self.fixtures])
+        across = np.hypot(*(places[:, None] - places).transpose(2, 0, 1)).max()
+        return float(max(2.0 * nearest, across))
+
+
+def _reach(fixture: Fixture | None) -> float:
+    """Radius over which a load enters the plate where it stands [mm]."""
+    if fixture is None:
+        return LEAST_REACH
+    return max(float(fixture.foot(fixture.outer)), float(fixture.edge), LEAST_REACH)
