@@ -1,5 +1,6 @@
 """`oneoff explain`: a check as a calculation sheet."""
 
+import textwrap
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -26,7 +27,8 @@ def explain(
     case: Annotated[str, typer.Option("--case", help="Only under this load case.")] = "",
 ) -> None:
     """Show a check as a calculation sheet; the governing one where none is named."""
-    from parts.report.calculation import sheet
+    from parts.core.cautions import IN_SHORT
+    from parts.report.calculation import WIDTH, sheet
 
     result, whose = _checked(file)
     chosen = [
@@ -43,7 +45,7 @@ def explain(
         complain(f"no check of {whose} is called `{name}`. Its checks are:")
         complain("\n".join(f"  {one}" for one in names) or "  none: the part has no load case")
         raise typer.Exit(WRONG_INPUT)
-    write("\n".join(sheet(one) for one in chosen))
+    write("\n".join([*(sheet(one) for one in chosen), *textwrap.wrap(IN_SHORT, WIDTH)]) + "\n")
 
 
 def _checked(file: Path) -> "tuple[Result | BuildResult, str]":

@@ -115,11 +115,11 @@ def purposes_of(names: list[str]) -> list[str]:
 def family_of(name: str) -> type[Part]:
     import difflib
 
-    from parts.families import families
+    from parts.families import OTHER_NAMES, families
 
     known = families()
     # A name without spaces needs no quotes: as in the names of the schemas.
-    plain = {_without_spaces(one): one for one in known}
+    plain = {_without_spaces(one): one for one in (*known, *OTHER_NAMES)}
     if _without_spaces(name) not in plain:
         near = difflib.get_close_matches(_without_spaces(name), plain, n=1, cutoff=0.4)
         hint = f"; did you mean {near[0]!r}?" if near else "."

@@ -13,9 +13,16 @@ if TYPE_CHECKING:
 CAUTIONS = (
     "The checks cover the listed modes and load cases and no others.",
     "A qualified person reviews every load-bearing part before it is used.",
-    "Local vehicle-construction rules apply, and the certificates of the material and of the welder.",
+    "Local vehicle codes govern, with a licensed engineer or inspector where the law asks for one; so do the "
+    "certificates of the material and of the welder.",
     "A printed part is for fit-up only and is never ridden.",
 )
+
+IN_SHORT = (
+    "Caution: checked for the listed modes and load cases alone; a qualified person reviews every part that bears "
+    "load before it is used; local vehicle codes govern."
+)
+"""What stands on a file that has room for one line."""
 
 
 def cautions(part: Part) -> tuple[str, ...]:

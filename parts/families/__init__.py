@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     from parts.core.part import Part
 
 GROUP = "oneoff_parts.families"
+OTHER_NAMES = {"rod-end turnbuckle": "heim-joint turnbuckle"}
+"""What some call a family, and its name here."""
 
 
 @cache
@@ -36,12 +38,13 @@ def family_name(family: type[Part]) -> str:
 
 class _Families(Mapping[str, type["Part"]]):
     def __getitem__(self, name: str) -> type[Part]:
+        name = OTHER_NAMES.get(name, name)
         if name in self._here:
             return _family_in(self._here[name])
         return self._beside[name]
 
     def __contains__(self, name: object) -> bool:
-        return name in self._here or name in self._beside
+        return name in self._here or name in OTHER_NAMES or name in self._beside
 
     def __iter__(self) -> Iterator[str]:
         return iter(sorted([*self._here, *self._beside]))

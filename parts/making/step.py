@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
+from parts.core.cautions import IN_SHORT
 from parts.core.part import Piece
 
 STAMP = "2000-01-01T00:00:00"
@@ -127,6 +128,7 @@ def _header(writer: Any, name: str) -> None:
     header = APIHeaderSection_MakeHeader(writer.Model())
     header.SetName(TCollection_HAsciiString(f"{name}.step"))
     header.SetTimeStamp(TCollection_HAsciiString(STAMP))
+    header.SetDescriptionValue(1, TCollection_HAsciiString(IN_SHORT))
     header.SetAuthorValue(1, TCollection_HAsciiString(""))
     header.SetOrganizationValue(1, TCollection_HAsciiString(""))
     header.SetOriginatingSystem(TCollection_HAsciiString("oneoff-parts"))

@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from parts.core.cautions import IN_SHORT
 from parts.making.writing import harmless
 
 if TYPE_CHECKING:
@@ -46,7 +47,7 @@ def csv_bytes(bought: Iterable[Bought]) -> bytes:
         bought: the lines.
 
     Returns:
-        The file, the same on every run; the heading alone where nothing is bought.
+        The file, the same on every run; heading and caution alone where nothing is bought.
     """
     stream = io.StringIO()
     # Quoted throughout: no break of a line or semicolon within a cell may begin a cell of its own.
@@ -56,6 +57,7 @@ def csv_bytes(bought: Iterable[Bought]) -> bytes:
         writer.writerow(
             [harmless(one.designation), one.quantity, harmless(one.fits), harmless(one.source)]
         )
+    writer.writerow([IN_SHORT, "", "", ""])
     return stream.getvalue().encode()
 
 

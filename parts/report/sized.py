@@ -6,6 +6,7 @@ import json
 import textwrap
 from typing import TYPE_CHECKING, Any
 
+from parts.core.cautions import IN_SHORT
 from parts.core.figures import figure
 from parts.report.text import WIDTH
 
@@ -25,7 +26,7 @@ def sizing_text(found: Sizing) -> str:
     if not found.choices:
         lines += textwrap.wrap(f"None of {found.looked_at} standard sizes holds.", WIDTH)
         lines += _why_not("Nearest", found.smaller)
-        return "\n".join(lines) + "\n"
+        return "\n".join([*lines, *textwrap.wrap(IN_SHORT, WIDTH)]) + "\n"
     lines += ["", *_rows(found), ""]
     lines += _why_not("Next smaller", found.smaller)
     stated = "; ".join(f"{path}: {text}" for path, text in found.choices[0].sizes.items())
@@ -34,7 +35,7 @@ def sizing_text(found: Sizing) -> str:
         "Every size shown was built, cut at its critical sections and checked by those cuts; masses are those "
         "of the solids.", WIDTH,
     )  # fmt: skip
-    return "\n".join(lines) + "\n"
+    return "\n".join([*lines, *textwrap.wrap(IN_SHORT, WIDTH)]) + "\n"
 
 
 def _rows(found: Sizing) -> list[str]:
@@ -82,6 +83,7 @@ def sizing_json(found: Sizing) -> str:
         "asked": found.asked,
         "smaller": smaller,
         "looked_at": found.looked_at,
+        "caution": IN_SHORT,
     }
     return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
 

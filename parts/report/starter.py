@@ -6,9 +6,11 @@ import copy
 import difflib
 import json
 import re
+import textwrap
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import Any
 
+from parts.core.cautions import IN_SHORT
 from parts.core.part import Part
 from parts.families import families
 from parts.inputs.problems import InputError
@@ -50,6 +52,8 @@ def _text(family: type[Part], document: Mapping[str, Any]) -> str:
         f"# yaml-language-server: $schema={name.replace(' ', '-')}.schema.json",
         f"# {name}: {family.summary}",
         *_axes(family.axes),
+        "# These loads are an example: find yours.",
+        *(f"# {line}" for line in textwrap.wrap(IN_SHORT, 100)),
         _noted("units: mm", "unit of bare numbers; any value may carry its own, as in 3/8 in"),
     ]
     return "\n".join([*head, *_lines(document, "", 0, known)]) + "\n"

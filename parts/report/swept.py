@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from parts.core.cautions import IN_SHORT
 from parts.core.figures import figure
 from parts.report.text import WIDTH
 
@@ -65,6 +66,7 @@ def notes_text(found: Swept) -> str:
         "are those of each row's own thickness; those of further materials, where the family looks them up, "
         "are of the thickest row. Fatigue under a spectrum is left out. Check a row in full before it is made: "
         "`--make` does so.",
+        IN_SHORT,
     ]  # fmt: skip
     return "\n\n".join("\n".join(textwrap.wrap(one, WIDTH)) for one in said) + "\n"
 

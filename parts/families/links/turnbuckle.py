@@ -7,9 +7,10 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
 import numpy as np
-from pydantic import Field
+from pydantic import BeforeValidator, Field
 
 from parts.core.rules import Rule
+from parts.families import OTHER_NAMES
 from parts.families.links.adjustment import Mouth, tapped_mouth
 from parts.families.links.link import LinkPart
 from parts.families.links.rod_end import RodEndEnd
@@ -23,6 +24,11 @@ if TYPE_CHECKING:
     _bodies: tuple[type[Feature[BetweenEnds]], ...] = (HexBody, RoundBody, FlattedBody)
 
 Body = Annotated[HexBody | RoundBody | FlattedBody, Field(discriminator="type")]
+
+
+def _here(name: Any) -> Any:
+    """The name that it has here, of one that some call it by."""
+    return OTHER_NAMES.get(name, name) if isinstance(name, str) else name
 
 
 class Turnbuckle(LinkPart):
@@ -58,7 +64,7 @@ class Turnbuckle(LinkPart):
         ],
     }
 
-    family: Literal["heim-joint turnbuckle"] = Field(
+    family: Annotated[Literal["heim-joint turnbuckle"], BeforeValidator(_here)] = Field(
         "heim-joint turnbuckle", description="A body on two rod ends, its length set by turning it."
     )
     end_a: RodEndEnd = Field(description="The rod end at -x.")

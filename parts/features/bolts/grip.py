@@ -68,7 +68,7 @@ class Joint(NamedTuple):
             Bought(self.bolt.designation, 1, fits, self.bolt.source),
             Bought(f"nut {thread} {self.nut.form}{made}", 1, fits, self.nut.source),
             Bought(
-                f"washer {self.washer.size} {self.washer.form}{made}",
+                f"washer {self.washer.designation}{made}",
                 count,
                 fits,
                 self.washer.source,

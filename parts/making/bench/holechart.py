@@ -14,6 +14,7 @@ from string import ascii_uppercase
 
 import numpy as np
 
+from parts.core.cautions import IN_SHORT
 from parts.core.drawing import Drawn, Hole
 from parts.inputs.units import MM_PER_INCH
 from parts.making.bench.figures import Figures
@@ -238,6 +239,7 @@ def csv_bytes(setups: Sequence[SetUp], drawn: Drawn) -> bytes:
                         f"{spot.x / MM_PER_INCH:.4f}", f"{spot.y / MM_PER_INCH:.4f}",
                     ]
                 )  # fmt: skip
+    rows.writerow([IN_SHORT])
     return target.getvalue().encode("utf-8")
 
 

@@ -18,14 +18,14 @@ from parts.strength.section.outline import Loop
 LAYERS: Mapping[str, tuple[int, str]] = MappingProxyType(
     {
         "OUTLINE": (7, "cut last, outside the line"),
-        "CUTOUT": (5, "cut to size, inside the line"),
-        "PILOT": (3, "cut undersize, finished after"),
-        "ENGRAVE": (1, "engraved, never cut through"),
-        "NOTE": (8, "read by people, not by the machine"),
-        "SHEET": (9, "edge of the sheet"),
+        "CUTOUT": (254, "cut to size, inside the line"),
+        "PILOT": (253, "cut undersize, finished after"),
+        "ENGRAVE": (252, "engraved, never cut through"),
+        "NOTE": (251, "read by people, not by the machine"),
+        "SHEET": (250, "edge of the sheet"),
     }
 )
-"""Colour index and meaning of every layer."""
+"""Colour index and meaning of every layer: greys all, since some laser drivers cut red or blue through."""
 
 
 @dataclass(frozen=True)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from parts.core.blank import Blank
+from parts.core.cautions import IN_SHORT
 from parts.core.part import Part
 from parts.making.flat.dxf import Turned, dxf_bytes
 from parts.making.flat.findings import findings
@@ -76,6 +77,7 @@ def notes(part: Part, blank: Blank) -> list[str]:
         f"{part.name}  revision {part.revision}  {part.title}".rstrip(),
         f"{part.metal.name}, {blank.thickness:.2f} mm, {count} off, millimetres, full size",
         "PILOT holes are finished after cutting; ENGRAVE is never cut through",
+        IN_SHORT,
     ]
 
 

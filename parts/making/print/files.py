@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from parts.core.cautions import IN_SHORT
 from parts.core.drawing import Hole
 from parts.core.part import Part, Piece
 from parts.making.print.engrave import WORDS, Engraved, engraved
@@ -50,7 +51,7 @@ def print_files(made: Made) -> Mapping[str, bytes]:
     files = {f"{one.name}.stl": facets_bytes(one.points, one.facets) for one in prints}
     about = {
         "Title": f"{part.name} {part.title}".strip(),
-        "Description": f"{WORDS}. {part.name} revision {part.revision}, to be made in {part.metal.name}.",
+        "Description": f"{WORDS}. {part.name} revision {part.revision}, to be made in {part.metal.name}. {IN_SHORT}",
         "Application": "oneoff-parts",
     }
     files[f"{part.name}-print.3mf"] = threemf_bytes(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
+from fractions import Fraction
 from typing import TypeAlias, TypeVar, get_args
 
 from parts.report.lookup.answer import Answer, Entry, Grid, Group, Plain, Undecided
@@ -193,7 +194,9 @@ def of_jam_nut(text: str) -> Answer:
 
 def of_washer(text: str) -> Answer:
     """A washer of a thread or its size, in one of its forms."""
-    rest, form = _with_form(text, "flat")
+    rest, form = _with_form(_WASHER_STANDARD.sub("", text), "flat")
+    if form == "aircraft" or form == "AN960":
+        rest = _size_of_dash(rest)
     of = of_size(lambda name: washer(name, form), rest)
     sizes = (
         Entry("inside diameter", of.inside, "mm"),
@@ -201,6 +204,17 @@ def of_washer(text: str) -> Answer:
         Entry("thickness", of.thickness, "mm"),
     )
     return Answer("washer", f"{of.size} {of.form}", (Group("sizes", sizes, of.source),))
+
+
+_WASHER_STANDARD = re.compile(r"\bISO\s*7089\b|\bASME\s*B18\.21\.1\b|\btype\s*A\b|\bnarrow\b", re.I)
+
+
+def _size_of_dash(text: str) -> str:
+    """The size of an AN960 dash number: 616 is 6/16 in, 10 is No. 10."""
+    dash = text.strip(" -")
+    if not (dash.isdecimal() and len(dash) > 2 and dash.endswith("16")):
+        return text
+    return str(Fraction(int(dash[:-2]), 16))
 
 
 def of_circlip(text: str) -> Answer:

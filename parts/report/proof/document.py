@@ -7,13 +7,18 @@ from collections.abc import Sequence
 from dataclasses import asdict, replace
 from typing import Any
 
+from parts.core.cautions import IN_SHORT
 from parts.proof.records import COVERS_NOT, Proof
 from parts.report.proof.text import headline
 
 
 def json_of(proofs: Sequence[Proof]) -> bytes:
     """Proofs as one JSON document; every number in mm, N, MPa, N*mm, Hz."""
-    document = {"proofs": [record(one) for one in proofs], "not_covered": list(COVERS_NOT)}
+    document = {
+        "proofs": [record(one) for one in proofs],
+        "not_covered": list(COVERS_NOT),
+        "caution": IN_SHORT,
+    }
     return (json.dumps(document, indent=1, ensure_ascii=False, default=str) + "\n").encode()
 
 

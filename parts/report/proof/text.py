@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterator
 
+from parts.core.cautions import IN_SHORT
 from parts.inputs.units import MPA_PER_KSI
 from parts.proof.bands import band_of
 from parts.proof.records import COVERS_NOT, CaseProof, PieceProof, Proof
@@ -12,7 +14,7 @@ from parts.proof.refine import ESTIMATE
 
 def text_of(proof: Proof) -> str:
     """The proof as text."""
-    return "\n".join(_lines(proof)) + "\n"
+    return "\n".join([*_lines(proof), "", *textwrap.wrap(IN_SHORT, 100)]) + "\n"
 
 
 def headline(proof: Proof) -> str:

@@ -47,6 +47,14 @@ class Washer(NamedTuple):
     thickness: float
     source: str
 
+    @property
+    def designation(self) -> str:
+        """What to ask the supplier for: standard and size, as "ISO 7089 M8" or "AN960-616"."""
+        if self.form == "aircraft":
+            return f"AN960-{self.size if self.size.isdecimal() else f'{16 * inches(self.size)}16'}"
+        standard = "ISO 7089" if self.size.startswith("M") else "ASME B18.21.1 type A narrow"
+        return f"{standard} {self.size}"
+
 
 @cache
 def _rows(table: str) -> dict[tuple[str, str], Row]:

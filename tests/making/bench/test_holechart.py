@@ -110,7 +110,8 @@ def test_each_tool_goes_in_once_and_in_order():
 def test_the_table_for_a_spreadsheet_reads_back():
     hole = Hole("h", (25.0, 8.0, 10.0), -Z, 6.6, depth=12.0)
     drawn = sheet(hole)
-    rows = list(csv.DictReader(io.StringIO(csv_bytes(hole_chart(drawn, "mm"), drawn).decode())))
+    *rows, last = csv.DictReader(io.StringIO(csv_bytes(hole_chart(drawn, "mm"), drawn).decode()))
+    assert last["from"].startswith("Caution: ")
     assert [row["operation"] for row in rows] == ["spot", "drill"]
     assert float(rows[1]["x_mm"]) == 20.0 and float(rows[1]["depth_mm"]) == 12.0
     assert float(rows[1]["x_in"]) == pytest.approx(20.0 / 25.4, abs=1e-4)
