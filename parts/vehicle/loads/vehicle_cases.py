@@ -172,9 +172,7 @@ def chain_run(
     sine = (np.subtract(r_rear, r_front) / apart)[..., None]
     cosine = np.sqrt(1.0 - sine**2)
     out = sine * along + cosine * upward
-    direction = cosine * along - sine * upward
-    return (
-        rear + np.asarray(r_rear)[..., None] * out,
-        front + np.asarray(r_front)[..., None] * out,
-        direction,
-    )
+    leaves = rear + np.asarray(r_rear)[..., None] * out
+    meets = front + np.asarray(r_front)[..., None] * out
+    # Sprockets out of line bend the chain sideways; both ends still pull along one line.
+    return leaves, meets, unit(meets - leaves)
