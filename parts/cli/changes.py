@@ -19,7 +19,7 @@ def changes(
     out: Out = Path("outputs"),
     json: Json = False,
 ) -> None:
-    """Show what moved in a build: dimension, mass, governing factor, before and after."""
+    """Show what moved in a build: dimensions, masses, factors, points, ride and loads, before and after."""
     from parts.core import kernel
     from parts.folders.changes import against_last, against_revision, changes_json
     from parts.folders.records import table

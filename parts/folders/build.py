@@ -19,6 +19,7 @@ from parts.folders.records import (
     state_bytes,
     table,
 )
+from parts.folders.whole_build import whole_before, whole_changes, whole_of
 from parts.inputs.problems import InputError
 from parts.making.writing import write_whole
 from parts.vehicle.build import Build
@@ -147,6 +148,7 @@ def make_build(
     own = folder / build.name
     options = (stl_chord, stl_angle, *purposes)
     waiting = stale(build, folder, options)
+    whole, stood = whole_of(build), whole_before(own / STATE)
     before, assembled = read_state(own / STATE)
     records: dict[str, Record] = {}
     made, failed = [], []
@@ -169,12 +171,12 @@ def make_build(
         records[name] = replace(
             kept, files=tuple(file.relative_to(folder).as_posix() for file in one.files)
         )
-        write_whole(own / STATE, state_bytes({**before, **records}, ""))
-    moved = tuple(changes(before, records))
+        write_whole(own / STATE, state_bytes({**before, **records}, "", stood))
+    moved = (*changes(before, records), *whole_changes(build.name, stood, whole))
     files, assembled = (
         ((), assembled) if failed else _whole(build, own, records, moved, assembled, step)
     )
-    write_whole(own / STATE, state_bytes(records, assembled))
+    write_whole(own / STATE, state_bytes(records, assembled, whole))
     return BuildMade(
         build,
         tuple(made),

@@ -10,6 +10,7 @@ from pathlib import Path
 from parts.folders.build import STATE, digests
 from parts.folders.records import Change, Record, changes, read_state, record
 from parts.folders.revision import at_revision
+from parts.folders.whole_build import whole_before, whole_changes, whole_of
 from parts.vehicle.build import Build
 
 
@@ -27,7 +28,8 @@ def against_last(build: Build, folder: Path) -> list[Change]:
         InputError: something is wrong in a file.
         MakeError: a part that changed cannot be made.
     """
-    before, _ = read_state(folder / build.name / STATE)
+    state = folder / build.name / STATE
+    before, _ = read_state(state)
     stated = digests(build)
     after: dict[str, Record] = {}
     for name in build.names:
@@ -36,7 +38,8 @@ def against_last(build: Build, folder: Path) -> list[Change]:
             after[name] = old
         else:
             after[name] = _now(build, name, stated[name])
-    return changes(before, after)
+    whole = whole_changes(build.name, whole_before(state), whole_of(build))
+    return [*changes(before, after), *whole]
 
 
 def against_revision(build: Build, revision: str) -> list[Change]:
@@ -64,7 +67,8 @@ def against_revision(build: Build, revision: str) -> list[Change]:
                 if digest[0].get(name) != digest[1].get(name)
             }
         )
-    return changes(*both)
+    whole = whole_changes(build.name, whole_of(then), whole_of(build))
+    return [*changes(*both), *whole]
 
 
 def _now(build: Build, name: str, stated: str) -> Record:

@@ -189,9 +189,9 @@ def changes(before: Mapping[str, Record], after: Mapping[str, Record]) -> list[C
 def _of_part(name: str, old: Record, new: Record) -> Iterator[Change]:
     is_new = not old.dimensions
     if not is_new:
-        yield from (Change(name, *row) for row in _differing(old.dimensions, new.dimensions))
+        yield from (Change(name, *row) for row in differing(old.dimensions, new.dimensions))
         sizes = [{f"load, {k}": f"{v:.0f} N" for k, v in one.loads.items()} for one in (old, new)]
-        yield from (Change(name, *row) for row in _differing(*sizes))
+        yield from (Change(name, *row) for row in differing(*sizes))
     if is_new or (old.mass is not None and new.mass is not None):
         masses = [_mass(one.mass) for one in (old, new)]
         if masses[0] != masses[1]:
@@ -201,7 +201,8 @@ def _of_part(name: str, old: Record, new: Record) -> Iterator[Change]:
         yield Change(name, "governing factor", *factors)
 
 
-def _differing(old: Mapping[str, str], new: Mapping[str, str]) -> Iterator[tuple[str, str, str]]:
+def differing(old: Mapping[str, str], new: Mapping[str, str]) -> Iterator[tuple[str, str, str]]:
+    """What differs between two lists of values in words: its key, and how it read before and after."""
     for key in dict.fromkeys([*old, *new]):
         one, other = old.get(key, ""), new.get(key, "")
         if one != other:
@@ -232,11 +233,14 @@ def table(found: Iterable[Change], width: int = 100) -> str:
     return "\n".join(lines) + "\n" if lines else "Nothing moved.\n"
 
 
-def state_bytes(records: Mapping[str, Record], assembly: str = "") -> bytes:
+def state_bytes(
+    records: Mapping[str, Record], assembly: str = "", whole: Mapping[str, str] | None = None
+) -> bytes:
     """The state of a build, to be kept between runs."""
     document = {
         "library": library(),
         "assembly": assembly,
+        "whole": dict(whole or {}),
         "parts": {name: asdict(one) for name, one in records.items()},
     }
     return (json.dumps(document, indent=1, ensure_ascii=False) + "\n").encode()
