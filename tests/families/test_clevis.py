@@ -350,6 +350,7 @@ def _groups(model):
         *(
             "families.clevis.spigot",
             "families.clevis.pad",
+            "families.clevis.pad_bolts",
             "features.bolts.pattern",
             "families.clevis.foot",
         ),

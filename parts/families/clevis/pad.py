@@ -4,43 +4,31 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from functools import partial
-from typing import TYPE_CHECKING, Any, ClassVar, Literal
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
-from pydantic import Field, model_validator
 
-from parts.core.check import Check, check
+from parts.core.check import Check
 from parts.core.fatigue_places import Detail, Spot, demand_of, fatigue_factor, thread_spot
 from parts.core.feature import Modes
 from parts.core.freebody import Acting, reacting
-from parts.core.loads import LoadCase, Required
+from parts.core.loads import LoadCase
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
-from parts.features.bolts.grip import Joint, choose_bolt, fitted, grip_rules, length_rule
-from parts.features.bolts.group import Group as BoltGroup
-from parts.features.bolts.group import centre_check, prying_checks
+from parts.families.clevis.pad_bolts import PadBase
+from parts.families.clevis.pad_strength import pad_modes
+from parts.features.bolts.grip import grip_rules, length_rule
 from parts.features.bolts.hardware import usual_surface
 from parts.features.bolts.pattern import (
     ClearanceHoles,
     CounterboredHoles,
-    Holes,
-    PadBolts,
     TappedHoles,
 )
 from parts.features.bolts.torque import tightening_facts
 from parts.features.section.notches import SHARP, flat_fillet, thread_root, toward_fillet
 from parts.features.thread import threaded
-from parts.features.thread.body import Body, OnBody, Shank
-from parts.inputs.quantities import Point2, PositiveLength
-from parts.standards.materials.materials import Material
-from parts.strength.bolted import group as boltgroup
-from parts.strength.bolted import plate as boltplate
-from parts.strength.bolted import thread
-from parts.strength.method import work
-from parts.strength.plates import plate
-from parts.strength.section import bar
+from parts.features.thread.body import Body, OnBody
 from parts.strength.section.outline import Outline, rounded_rectangle
 
 if TYPE_CHECKING:
@@ -59,77 +47,16 @@ EDGE = 1.5
 """Middle of a hole to the edge of the pad, in bolt diameters [-]; common practice, no source."""
 PITCH = 2.67
 """Spacing of holes in bolt diameters [-]; AISC 360-16, J3.3 (2-2/3), from memory."""
-SHARP_V = 1.25 * np.sqrt(3.0) / 2.0
-"""Depth of an internal thread, 5/8 H on each side, in pitches [-]: ISO 68-1."""
-LINEAR_PRESSURE = 2.0 / 3.0
-"""Resultant of a pressure that runs straight from nothing to its most, over the length that it presses on [-]."""
 NOT_COUNTED = {
     "joint opens": "bolts, pad and fatigue are checked as if it were open: no preload is counted on",
     "head sinks in": "no preload is counted on",
     "overtightened": "tightened to three quarters of the proof load, which the greatest scatter of a wrench, 35 %, "
     "takes to 1.01 of it",
 }
-PRESSED_FLAT = "rigid pad on bolts of equal stiffness, neither preload nor prying counted"
 
 
-class Pad(Shank):
+class Pad(PadBase):
     """A bolt-on pad with a pattern of holes."""
-
-    seen_from_its_end: ClassVar[bool] = True
-    open_back: ClassVar[bool] = True
-
-    type: Literal["pad"] = Field("pad", description="A bolt-on pad with a pattern of holes.")
-    width: PositiveLength = Field(description="Width of the pad, along y before clocking.")
-    height: PositiveLength = Field(description="Height of the pad, along z before clocking.")
-    thickness: PositiveLength = Field(description="Thickness of the pad.")
-    corner: PositiveLength = Field(5.0, description="Radius of the pad's corners.")
-    at: list[Point2] = Field(
-        min_length=2,
-        max_length=24,
-        description="Positions of the holes: y and z from the pin's middle.",
-    )
-    holes: Holes = Field(default_factory=ClearanceHoles, description="How the holes are made.")
-    bolts: PadBolts = Field(description="The bolts.")
-    onto: PositiveLength | None = Field(
-        None,
-        description="Thickness of what the pad is bolted to, with nuts behind it: holds the bolts' length "
-        "against the stack.",
-    )
-
-    @model_validator(mode="after")
-    def _is_tapped_for_a_thread(self) -> Pad:
-        if isinstance(self.holes, TappedHoles) and self.bolts.of_thread is None:
-            raise ValueError(
-                "tapped holes need the thread of the bolts, as in `bolt: M8x30 8.8` or `thread: M8`"
-            )
-        return self
-
-    @property
-    def hole(self) -> Any:
-        """Diameter of the holes as modelled [mm]: the minor diameter where they are tapped."""
-        if isinstance(self.holes, TappedHoles):
-            of = self.bolts.of_thread
-            assert of is not None
-            if not self.holes.insert:
-                return of.minor_internal
-            return thread.insert_major_diameter(of.major, of.pitch) - SHARP_V * of.pitch
-        return self.bolts.diameter + self.holes.gap
-
-    @property
-    def stack(self) -> Any:
-        """What the bolts clamp: the pad beneath their heads and what it stands on [mm]."""
-        assert self.onto is not None
-        return self._under_head() + self.onto
-
-    @property
-    def joint(self) -> Joint | None:
-        """A bolt with its nut and washers, where it is named and what it clamps is stated."""
-        if self.onto is None or self.bolts.bolt is None or isinstance(self.holes, TappedHoles):
-            return None
-        deep = float(np.max(self.stack))
-        if size := self.bolts.without_length:
-            return choose_bolt(size, deep, last_plane=0.0)
-        return fitted(self.bolts.bolt, deep)
 
     def bought(self, site: OnBody) -> Sequence[Bought]:
         """The bolts, and nuts and washers where the stack is known."""
@@ -137,53 +64,6 @@ class Pad(Shank):
         if self.joint is None:
             return (Bought(f"bolt {self.bolts.name}", count, "the pad"),)
         return [replace(b, quantity=count * b.quantity) for b in self.joint.bought("the pad")]
-
-    def places(self) -> np.ndarray:
-        """Positions of the holes before clocking, shape (..., n, 2) [mm]."""
-        flat = np.broadcast_arrays(*(np.asarray(v, float) for place in self.at for v in place))
-        return np.stack(flat, axis=-1).reshape(*flat[0].shape, len(self.at), 2)
-
-    def _edge(self) -> Any:
-        """Least distance of the middle of a hole from the edge of the pad, round its corners too [mm]."""
-        half = np.stack(np.broadcast_arrays(self.width, self.height), axis=-1) / 2.0
-        r = np.asarray(self.corner, float)[..., None]
-        past = np.abs(self.places()) - (half[..., None, :] - r[..., None])
-        outside = np.linalg.norm(np.maximum(past, 0.0), axis=-1) + np.minimum(
-            past.max(axis=-1), 0.0
-        )
-        return (r - outside).min(axis=-1)
-
-    def _pitch(self) -> Any:
-        places = self.places()
-        apart = np.linalg.norm(places[..., :, None, :] - places[..., None, :, :], axis=-1)
-        apart = apart + np.where(np.eye(len(self.at)) > 0.0, np.inf, 0.0)
-        return apart.min(axis=(-2, -1))
-
-    def _body_half(self, body: Body) -> tuple[Any, Any]:
-        """Half the body's extent along the pad's own y and z [mm]."""
-        c, s = np.abs(np.cos(body.clocking)), np.abs(np.sin(body.clocking))
-        return (c * body.width + s * body.height) / 2.0, (s * body.width + c * body.height) / 2.0
-
-    def _beside_body(self, body: Body) -> Any:
-        """Least distance of the middle of a hole from the sides of the body [mm]."""
-        return self._each_beside_body(body).min(axis=-1)
-
-    def _turned(self, body: Body) -> np.ndarray:
-        """Positions of the holes as clocked, shape (..., n, 2) [mm]."""
-        c, s = np.cos(body.clocking), np.sin(body.clocking)
-        y, z = self.places()[..., 0], self.places()[..., 1]
-        c, s = np.asarray(c)[..., None], np.asarray(s)[..., None]
-        return np.stack([c * y - s * z, s * y + c * z], axis=-1)
-
-    def _each_beside_body(self, body: Body) -> Any:
-        """Distance of the middle of each hole from the sides of the body, shape (..., n) [mm]."""
-        c, s = np.cos(body.clocking), np.sin(body.clocking)
-        y, z = self.places()[..., 0], self.places()[..., 1]
-        c, s = np.asarray(c)[..., None], np.asarray(s)[..., None]
-        w, h = np.asarray(body.width, float)[..., None], np.asarray(body.height, float)[..., None]
-        past = np.abs(c * y - s * z) - w / 2.0, np.abs(s * y + c * z) - h / 2.0
-        away = np.hypot(np.maximum(past[0], 0.0), np.maximum(past[1], 0.0))
-        return away + np.minimum(np.maximum(*past), 0.0)
 
     def marks(self, site: OnBody) -> Marks:
         """The pad, its holes and their places, in the axes of the ears."""
@@ -372,73 +252,6 @@ class Pad(Shank):
             "no source)", "move the holes away from the body",
         )  # fmt: skip
 
-    def loads(self, body: Body, actions: Any) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-        """What acts at the foot of the pad, on its middle: force, moment and place in the axes of the bolts.
-
-        The bolts' x and y are the part's y and z, their z is the part's x.
-        """
-        force, moment = body.carried(actions, self.thickness)
-        around = (1, 2, 0)
-        place = np.zeros(3)
-        return force[..., around], moment[..., around], place
-
-    def reactions(self, body: Body, actions: Any) -> np.ndarray:
-        """Shear both ways and axial force of each bolt, tension positive, shape (..., n, 3) [N]."""
-        force, moment, place = self.loads(body, actions)
-        turned = self._turned(body)
-        pressed, _ = self._pressed(body, moment)
-        left = moment - self._about_line(body, moment)
-        each = boltgroup.bolt_reactions(turned, force, left, place)
-        rocking = (pressed / len(self.at))[..., None] + 0.0 * each[..., 2]
-        return np.asarray(each + np.stack(np.broadcast_arrays(0.0, 0.0, rocking), axis=-1))
-
-    def _line(self, body: Body) -> tuple[Any, Any]:
-        """Direction of the line on which all bolts stand, shape (..., 2), and whether there is such a line."""
-        r = self._turned(body)
-        r = r - r.mean(axis=-2, keepdims=True)
-        Ixx, Iyy = (r[..., 1] ** 2).sum(-1), (r[..., 0] ** 2).sum(-1)
-        Ixy = (r[..., 0] * r[..., 1]).sum(-1)
-        turn = 0.5 * np.arctan2(2.0 * Ixy, Iyy - Ixx)
-        one_line = Ixx * Iyy - Ixy**2 <= 1e-9 * (Ixx + Iyy) ** 2
-        return np.stack([np.cos(turn), np.sin(turn)], axis=-1), one_line
-
-    def _about_line(self, body: Body, moment: Any) -> np.ndarray:
-        """The part of a moment that bolts in one line cannot carry: that about their line; none of other patterns."""
-        way, one_line = self._line(body)
-        about = (moment[..., :2] * way).sum(-1) * one_line
-        return np.concatenate([about[..., None] * way, 0.0 * about[..., None]], axis=-1)
-
-    def _pressed(self, body: Body, moment: Any) -> tuple[Any, Any]:
-        """Force with which the pad's edge presses when it rocks on bolts in one line [N], and where: shape (..., 2).
-
-        The pressure runs straight from nothing at the line of the bolts to its most at the edge, so that its resultant
-        stands off the line by two thirds of the edge's distance. The bolts pull as much, evenly.
-        """
-        way, _ = self._line(body)
-        about = self._about_line(body, moment)
-        signed = (about[..., :2] * way).sum(-1)
-        # A moment about the line pushes the pad down on this side of it.
-        side = (
-            np.stack([way[..., 1], -way[..., 0]], axis=-1)
-            * np.where(signed < 0.0, -1.0, 1.0)[..., None]
-        )
-        c, s = np.cos(body.clocking), np.sin(body.clocking)
-        own = c * side[..., 0] + s * side[..., 1], c * side[..., 1] - s * side[..., 0]
-        half = np.asarray(self.width, float) / 2.0, np.asarray(self.height, float) / 2.0
-        middle = self.places().mean(axis=-2)
-        with np.errstate(divide="ignore"):
-            reach = np.minimum(
-                *(
-                    (h - np.sign(n) * m) / np.abs(n)
-                    for n, h, m in zip(own, half, (middle[..., 0], middle[..., 1]), strict=True)
-                )
-            )
-        # A round corner takes the more off, the nearer to it the pad is pressed.
-        corner = (np.sqrt(2.0) - 1.0) * np.sqrt(2.0) * np.minimum(np.abs(own[0]), np.abs(own[1]))
-        reach = reach - corner * self.corner - body.edge_break
-        lever = LINEAR_PRESSURE * reach
-        return np.abs(signed) / lever, self._turned(body).mean(axis=-2) + lever[..., None] * side
-
     def kinds(self, site: OnBody) -> list[Kind]:
         """What can fail of it."""
         found = [
@@ -448,142 +261,7 @@ class Pad(Shank):
         return [*found, Kind("tapped hole", "pad bolt")] if self.holes.type == "tapped" else found
 
     def modes(self, site: OnBody, case: LoadCase) -> Iterator[Check]:
-        """Tension and shear of the bolts, bearing at their holes, and bending of the pad."""
-        body, metal, actions, required = (
-            site.body,
-            site.metal,
-            site.actions(case),
-            site.required(case),
-        )
-        each = self.reactions(body, actions)
-        pull = np.maximum(each[..., 2], 0.0).max(axis=-1)
-        shears = np.hypot(each[..., 0], each[..., 1])
-        on = partial(check, load_case=case.name)
-        made, area = self.bolts.strengths, self.bolts.area
-        stress = work(bar.direct_stress, F=pull, A=area)
-        note = f"worst bolt; {PRESSED_FLAT}: {boltgroup.bolt_reactions.source}"  # type: ignore[attr-defined]
-        for kind, strength, factor in required.both(made.on_yield, made.ultimate):
-            yield on(
-                f"pad bolt, tension, {kind}", "bolt tension", demand=stress, capacity=strength, unit="MPa",
-                required=factor, note=note,
-            )  # fmt: skip
-        yield on(
-            "pad bolt, shear", "bolt shear", demand=work(bar.direct_stress, F=shears.max(axis=-1), A=area),
-            capacity=made.shear, unit="MPa", required=required.on_ultimate,
-            note=f"{note}; threads in the plane",
-        )  # fmt: skip
-        both = boltplate.elliptical_use(
-            np.maximum(each[..., 2], 0.0), shears, area * made.ultimate, area * made.shear
-        )  # fmt: skip
-        worst = np.argmax(both, axis=-1)[..., None]
-        yield on(
-            "pad bolt, shear with tension", "bolt shear and tension", capacity=1.0, unit="-",
-            demand=work(
-                boltplate.elliptical_use, V=np.take_along_axis(shears, worst, -1)[..., 0],
-                V_u=area * made.shear,
-                T=np.take_along_axis(np.maximum(each[..., 2], 0.0), worst, -1)[..., 0],
-                T_u=area * made.ultimate,
-            ),
-            required=required.on_ultimate, note=note,
-        )  # fmt: skip
-        yield on(
-            "pad hole, bearing", "bearing", demand=shears.max(axis=-1), unit="N", required=required.on_ultimate,
-            capacity=work(
-                plate.hole_bearing_load, l_c=self._edge() - self.hole / 2.0, d=self.bolts.diameter,
-                t=self._under_head(), F_u=metal.ultimate_strength,
-            ),
-        )  # fmt: skip
-        if isinstance(self.holes, TappedHoles):
-            assert self.bolts.of_thread is not None
-            yield from threaded.strip_modes(
-                "pad bolt",
-                self.bolts.of_thread,
-                made.shear,
-                metal,
-                self.thickness,
-                pull,
-                case.name,
-                required,
-            )
-            if self.holes.insert:
-                yield self._insert_check(metal, pull, case.name, required)
-        yield from self._bending(body, metal, case, actions, each, required)
-        yield from self._second_methods(body, metal, case, actions, each, required)
-
-    def _insert_check(self, metal: Material, pull: Any, case: str, required: Required) -> Check:
-        """The wire insert torn out of the pad with its thread."""
-        of = self.bolts.of_thread
-        assert of is not None
-        return check(
-            "pad bolt insert, pulled out", "thread strip", load_case=case, demand=pull, unit="N",
-            capacity=work(
-                thread.boss_strip_capacity_insert, d=of.major, p=of.pitch, L_e=self.thickness,
-                tau=metal.shear_ultimate, D_o=2.0 * self._edge(),
-            ),
-            required=required.on_ultimate, note="an insert as long as the pad is thick",
-        )  # fmt: skip
-
-    def _second_methods(
-        self,
-        body: Body,
-        metal: Material,
-        case: LoadCase,
-        actions: Any,
-        each: Any,
-        required: Required,
-    ) -> Iterator[Check]:
-        """The group about its instantaneous centre, and prying where the pad is bolted down by its edge."""
-        made, area = self.bolts.strengths, self.bolts.area
-        group = BoltGroup(
-            self._turned(body), self.bolts.diameter, self.hole, area * made.shear, area * made.ultimate
-        )  # fmt: skip
-        force, moment, _ = self.loads(body, actions)
-        yield from centre_check(group, force[..., :2], moment[..., 2], case.name, required)
-        yield from prying_checks(
-            group, each[..., 2], self.thickness, self._each_beside_body(body),
-            np.asarray(self._edge())[..., None], np.asarray(self._pitch())[..., None],
-            metal.ultimate_strength, case.name, required,
-        )  # fmt: skip
-
-    def _under_head(self) -> Any:
-        sunk = self.holes.depth if isinstance(self.holes, CounterboredHoles) else 0.0
-        return self.thickness - sunk
-
-    def _bending(
-        self,
-        body: Body,
-        metal: Material,
-        case: LoadCase,
-        actions: Any,
-        each: Any,
-        required: Required,
-    ) -> Iterator[Check]:
-        """The pad as a strip that the bolts outside one side of the body bend about that side, and its pressed edge."""
-        axial = np.abs(each[..., 2])
-        pressed, at = self._pressed(body, self.loads(body, actions)[1])
-        c, s = np.cos(body.clocking), np.sin(body.clocking)
-        own = c * at[..., 0] + s * at[..., 1], c * at[..., 1] - s * at[..., 0]
-        for side, index, across in (("y", 0, self.height), ("z", 1, self.width)):
-            half = self._body_half(body)[index]
-            place = self.places()[..., index]
-            edge = [pressed * np.maximum(sign * own[index] - half, 0.0) for sign in (1.0, -1.0)]
-            moments = [
-                more
-                + (axial * np.maximum(sign * place - np.asarray(half)[..., None], 0.0)).sum(axis=-1)
-                for sign, more in zip((1.0, -1.0), edge, strict=True)
-            ]
-            stress = work(
-                plate.flat_bending_stress, M=np.maximum(*moments), b=across, t=self.thickness
-            )
-            for kind, strength, factor in required.both(
-                metal.yield_strength, metal.ultimate_strength
-            ):
-                yield check(
-                    f"pad bending along {side}, {kind}", "pad bending", load_case=case.name, demand=stress,
-                    capacity=strength, unit="MPa", required=factor,
-                    note="the whole pad's width as a strip from the side of the body, pushed or pulled by the "
-                    "bolts beyond it: common practice, no source",
-                )  # fmt: skip
+        return pad_modes(self, site, case)
 
     def holding(self, site: OnBody, case: LoadCase) -> Sequence[Acting]:
         """What holds the clevis: every bolt; its pull and its shear."""

@@ -9,30 +9,22 @@ from typing import TYPE_CHECKING, Any, ClassVar, Literal
 import numpy as np
 from pydantic import Field, model_validator
 
+from parts.core.assembled import Placed
 from parts.core.check import Check, check
-from parts.core.fatigue_places import Detail
 from parts.core.freebody import Acting, reacting
 from parts.core.loadpath import Notch, Span
-from parts.core.loads import LoadCase, point_actions, resultant
-from parts.core.part import Bought, Piece
+from parts.core.loads import Action, LoadCase, point_actions, resultant
+from parts.core.part import Piece
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.families.frame_tab.shape import TabShape
-from parts.features.pins.pin import BushedHole, ClearanceHole, TappedHole
-from parts.features.pins.tab import TabLug, pin_details, tab_bush, tab_kinds, tab_modes
-from parts.features.press.pressed import Pressed
+from parts.families.frame_tab.tube import Bend
+from parts.features.pins.pin import ClearanceHole, TappedHole
+from parts.features.pins.tab_hole import InTab, TabHole
 from parts.features.section.notches import beside_pin, same
 from parts.features.section.outlines import beside_bore, chamfered
 from parts.features.thread.threaded import engagement_rule, strip_modes
-from parts.features.weld.plate_edge import (
-    Joint,
-    Loaded,
-    Seat,
-    Wall,
-    edge_details,
-    wall_modes,
-    weld_modes,
-)
+from parts.features.weld.plate_edge import Joint, Loaded, OnTube, Seat, Wall
 from parts.features.weld.softened import welded, within_reach
 from parts.standards.materials.materials import Material
 from parts.standards.stock.bends import least_bend_radius
@@ -175,7 +167,10 @@ class FrameTab(TabShape):
                 "deg",
             )
         yield from self.pin.rules("pin")
-        yield from self.weld.rules("weld", t, self.on.wall[1])
+        wall = Wall(*self.on.wall[:2], np.nan, self.on.wall[2])
+        yield from self.weld.rules(
+            OnTube(field="weld", metal=self.material, thickness=t, under=wall)
+        )
         if isinstance(self.pin.hole, TappedHole):
             yield engagement_rule("thickness", t, self.pin.hole.thread, 0.5)
 
@@ -256,120 +251,90 @@ class FrameTab(TabShape):
         seat = Seat(X, Z if self.stands == "across" else Y, length, self.stands == "across")
         return Joint(path, normal, length, seat)
 
-    def modes(self, case: LoadCase) -> Iterator[Check]:
-        required, actions, m = (
-            self.factors(case),
-            point_actions(case, self.points()),
-            self._at(self.reach - self.bore),
+    def features(self) -> Sequence[Placed]:
+        return (
+            Placed(self.weld, self._welded),
+            *(Placed(TabHole(self.pin), site) for site in self._in_holes.values()),
         )
-        one = Loaded("of the tab", self._joint, [((self._joint,), actions)])
-        wall = Wall(self.on.wall[0], self.on.wall[1], self._strengths()[0], self.on.wall[2])
-        yield from weld_modes(
-            one,
-            self.weld.leg,
-            self.thickness,
-            wall.thickness,
-            self._strengths(),
-            case.name,
-            required,
-            "",
-        )
-        yield from wall_modes(one, wall, self.thickness, case.name, required, "")
-        tapped = self.pin.hole.thread if isinstance(self.pin.hole, TappedHole) else None
-        frame = self.frame(self.reach)
-        for name, y in zip(self.holes, self._offsets, strict=True):
-            force = resultant(point_actions(case, self.points(), [name]), np.zeros(3))[0]
-            own = np.stack(
-                np.broadcast_arrays(*(np.sum(force * frame[..., i, :], axis=-1) for i in range(3))),
-                axis=-1,
-            )
-            bore = self.bore if tapped is None else tapped.major
+
+    @cached_property
+    def _welded(self) -> OnTube:
+        """Where its edge is welded to the tube."""
+
+        def loaded(case: LoadCase) -> Loaded:
+            return Loaded("of the tab", self._joint, [((self._joint,), self._acting(case))])
+
+        strengths, (wide, thick, flat) = self._strengths(), self.on.wall
+        return OnTube(
+            field="weld", metal=self.metal, name="of the tab", thickness=self.thickness, strengths=strengths,
+            under=Wall(wide, thick, strengths[0], flat), loaded=loaded, required=self.factors,
+        )  # fmt: skip
+
+    @cached_property
+    def _in_holes(self) -> Mapping[str, InTab]:
+        """Where its holes lie, by the names of their load points."""
+        found = {}
+        for (name, place), y in zip(self.points().items(), self._offsets, strict=True):
             room = np.minimum(self.end, self.width / 2.0 - np.abs(y))
-            lug = TabLug(
-                self.pin, bore, 2.0 * room, self.thickness, self.reach - self.flat_from, self.end, self.width,
-                self.beside, self._bush(name, y),
+            found[name] = InTab(
+                field="pin", metal=self._soft, name=f"tab, {name}", thickness=self.thickness, at=place,
+                axes=self.frame(self.reach), width=2.0 * room, reach=self.reach - self.flat_from, end=self.end,
+                behind=self.width, beside=self.beside, required=self.factors,
+                actions=partial(self._acting, name=name),
             )  # fmt: skip
-            yield from tab_modes(lug, own, self._soft, case.name, required, f"tab, {name}")
-            if tapped is not None:
-                yield from strip_modes(name, tapped, self.pin.material, m, self.thickness, own[..., 2],
-                    case.name, required)  # fmt: skip
+        return found
+
+    def _acting(self, case: LoadCase, name: str = "") -> Sequence[Action]:
+        """The loads at one hole, or at all."""
+        return point_actions(case, self.points(), [name] if name else None)
+
+    def modes(self, case: LoadCase) -> Iterator[Check]:
+        yield from super().modes(case)
+        required, hole = self.factors(case), self.pin.hole
+        if isinstance(hole, TappedHole):
+            metal = self._at(self.reach - self.bore)
+            for name, site in self._in_holes.items():
+                across = TabHole(self.pin).force(site, case)[..., 2]
+                yield from strip_modes(
+                    name, hole.thread, self.pin.material, metal, self.thickness, across, case.name, required
+                )  # fmt: skip
         if self.bend is not None:
-            force, moment = resultant(actions, self.way(self.bend.at)[0])
-            bent = work(
-                bend_stress,
-                M=np.abs(moment[..., 1]),
-                b=self.width,
-                t=self.thickness,
-                r_i=self.bend.radius,
-            )
-            pull = np.linalg.norm(force, axis=-1) / (self.width * self.thickness)
-            for kind, strength, factor in required.both(
-                self._soft.yield_strength, self._soft.ultimate_strength
-            ):
-                yield check(f"inside of the bend, {kind}", "bending", load_case=case.name, unit="MPa", required=factor,
-                    demand=bent, capacity=strength - pull,
-                    note="what the bend bears besides the mean of the whole force")  # fmt: skip
+            yield from self._bend_modes(self.bend, case)
+
+    def _bend_modes(self, bend: Bend, case: LoadCase) -> Iterator[Check]:
+        force, moment = resultant(self._acting(case), self.way(bend.at)[0])
+        bent = work(
+            bend_stress, M=np.abs(moment[..., 1]), b=self.width, t=self.thickness, r_i=bend.radius
+        )
+        pull, soft = np.linalg.norm(force, axis=-1) / (self.width * self.thickness), self._soft
+        for kind, strength, factor in self.factors(case).both(
+            soft.yield_strength, soft.ultimate_strength
+        ):
+            yield check(
+                f"inside of the bend, {kind}", "bending", load_case=case.name, unit="MPa", required=factor,
+                demand=bent, capacity=strength - pull, note="what the bend bears besides the mean of the whole force",
+            )  # fmt: skip
 
     def kinds(self) -> Sequence[Kind]:
-        weld = "weld of the tab"
-        found = [
-            Kind("plate weld", weld),
-            Kind("tube wall under a plate", weld),
-            Kind("end of a plate weld"),
-        ]
-        for name in self.holes:
-            found += tab_kinds(self.pin, self.beside, f"tab, {name}")
-            found += [Kind("tapped tab", name)] if isinstance(self.pin.hole, TappedHole) else []
+        found = [Kind("end of a plate weld"), *super().kinds()]
+        if isinstance(self.pin.hole, TappedHole):
+            found += [Kind("tapped tab", name) for name in self.holes]
         return [*found, Kind("bend in a flat")] if self.bend is not None else found
 
     def holding(self, case: LoadCase) -> Sequence[Acting]:
-        one = Loaded(
-            "of the tab", self._joint, [((self._joint,), point_actions(case, self.points()))]
-        )
-        return [reacting("weld of the tab", np.zeros(3), one.resultant(np.zeros(3)))]
-
-    def _bush(self, name: str, y: Any) -> Pressed | None:
-        room = np.minimum(self.end, self.width / 2.0 - np.abs(y))
-        return tab_bush(self.pin, 2.0 * room, self.thickness, self._soft, f"tab, {name}")
-
-    def standing(self) -> Iterator[Check]:
-        for name, y in zip(self.holes, self._offsets, strict=True):
-            pressed = self._bush(name, y)
-            yield from () if pressed is None else pressed.modes()
-
-    def details(self) -> Sequence[Detail]:
-        found = edge_details("of the tab", "", self.metal, self.checks_under)
-        for name in self.holes:
-            found += pin_details(self.pin, self.beside, f"tab, {name}", self.checks_under)
-        return found
+        zero = np.zeros(3)
+        return [reacting("weld of the tab", zero, self._welded.loaded(case).resultant(zero))]
 
     def held(self, case: LoadCase) -> Sequence[Held]:
-        from parts.core.supports import Along, Applied, Held, Round, Support, longer
+        from parts.core.supports import Along, Held, Support, longer
 
-        t, axis = float(self.thickness), self.frame(self.reach)[2]
-        tube = Support(
-            "tube",
-            (Along(longer(self._joint.path.points, float(self.weld.stop)), 0.75 * t),),
-            0.5 * t,
-        )
-        loads = [
-            Applied(
-                name,
-                (Round(at, axis, float(self.bore), -t, t),),
-                point_actions(case, self.points(), [name]),
-                "bearing",
-            )
-            for name, at in self.points().items()
-        ]
-        return [
-            Held(
-                "part",
-                (tube,),
-                tuple(loads),
-                {"flat": 1} | ({} if self.bend is None else {"stem": 1}),
-                slender=True,
-            )
-        ]
+        t = float(self.thickness)
+        edge = Along(longer(self._joint.path.points, float(self.weld.stop)), 0.75 * t)
+        tube = Support("tube", (edge,), 0.5 * t)
+        hole, sites = TabHole(self.pin), self._in_holes.values()
+        loads = tuple(one for site in sites for one in hole.applied(site, case))
+        path = {"flat": 1} | ({} if self.bend is None else {"stem": 1})
+        return [Held("part", (tube,), loads, path, slender=True)]
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         rise = self.on.depth - self.on.rise(
@@ -380,27 +345,8 @@ class FrameTab(TabShape):
             "blank, length": (flat, "mm"),
             "blank, width": (self.width, "mm"),
             "cope, depth": (rise, "mm"),
-            **self.pin.limits(),
+            **super().facts(),
         }
-
-    def bought(self) -> Sequence[Bought]:
-        count, pin = len(self.holes), self.pin
-        found = [
-            Bought(
-                pin.named if pin.by_name else f"pin {pin.diameter:g} mm, {pin.material.name}",
-                count,
-                "the tab",
-            )
-        ]
-        if isinstance(pin.hole, BushedHole):
-            found.append(
-                Bought(
-                    f"bush {pin.diameter:g} x {pin.hole.outside:g} mm, {pin.hole.material.name}",
-                    count,
-                    "the tab",
-                )
-            )
-        return found
 
     def cautions(self) -> Sequence[str]:
         return ["Tack, set the tab square, and weld both faces, round the ends, without a crater there.",

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, Literal, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 import numpy as np
 from pydantic import Field
@@ -31,9 +31,6 @@ from parts.inputs.quantities import Angle, PositiveLength
 from parts.strength.section.outline import Outline
 from parts.strength.vectors import cross
 from parts.strength.welded.line import polyline
-
-if TYPE_CHECKING:
-    pass
 
 STATIONS = (0.02, 0.15, 0.3, 0.4, 0.5, 0.6, 0.7, 0.85, 0.98)
 """Cuts across the plate, as shares of its length between the notches."""

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING, Annotated, Any, Literal
+from typing import Annotated, Any, Literal
 
 import numpy as np
 from pydantic import Field
@@ -30,9 +30,6 @@ from parts.features.weld.plate_edge import Joint, Seat
 from parts.inputs.quantities import PositiveLength
 from parts.strength.section.outline import Outline
 from parts.strength.welded.line import line
-
-if TYPE_CHECKING:
-    pass
 
 FAN = (0.15, 0.25, 0.35, 0.42, 0.5, 0.58, 0.65, 0.75, 0.85)
 """Cuts through the inner corner, as shares of the angle between the tubes."""

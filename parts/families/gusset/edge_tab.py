@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, Annotated, Any, NamedTuple
 
 import numpy as np
@@ -21,8 +22,7 @@ from parts.families.gusset.form import Frame
 from parts.families.gusset.free_edge import FreeEdge, Stub, times
 from parts.families.gusset.sites import OnPlate
 from parts.features.pins.pin import BushedHole, ClearanceHole, Pin, ReamedHole
-from parts.features.pins.tab import TabLug, pin_details, tab_bush, tab_kinds, tab_modes
-from parts.features.press.pressed import Pressed
+from parts.features.pins.tab_hole import InTab, TabHole
 from parts.features.section.notches import beside_pin, flat_fillet, same, toward_fillet
 from parts.features.section.outlines import beside_bore, chamfered
 from parts.inputs.quantities import PositiveLength, PositiveRatio
@@ -72,10 +72,6 @@ class Tab(Group, Answers[OnPlate]):
     )
     pin: TabPin = Field(description="The pin in the tab.")
 
-    def kinds(self, site: OnPlate) -> list[Kind]:
-        """What can fail of it."""
-        return tab_kinds(self.pin, self.beside, f"{site.prefix}tab")
-
     def stub(self, edge: FreeEdge, from_last: bool) -> Stub:
         """Where the tab stands on an edge, which runs toward tube A where `from_last`."""
         share = 1.0 - self.along if from_last else self.along
@@ -85,9 +81,7 @@ class Tab(Group, Answers[OnPlate]):
     def rules(self, site: OnPlate) -> Iterator[Rule]:
         """Rules of the tab on its edge, and of the lightening holes beside it."""
         field, thickness, edge = site.field, site.thickness, site.form.free_edges()[0]
-        yield from self.pin.rules(f"{field}.pin")
-        if self.beside is not None:
-            yield from self.pin.length_rules(f"{field}.pin", thickness + self.beside, None)
+        yield from self.hole.rules(replace(self._in_tab(site), field=f"{field}.pin"))
         bore = self.pin.bore
         yield at_least(
             "tab.edge", f"{field}.width", self.width / 2.0, LEAST_EDGE * bore,
@@ -126,22 +120,6 @@ class Tab(Group, Answers[OnPlate]):
                 "move the hole or the tab, or let the tab reach out further",
             )  # fmt: skip
 
-    def bought(self, site: OnPlate) -> Sequence[Bought]:
-        """The pin with what keeps it, and the bush where there is one."""
-        return list(self._bought(site.thickness))
-
-    def _bought(self, thickness: Any) -> Iterator[Bought]:
-        pin = self.pin
-        if self.beside is not None:
-            yield from pin.bought(thickness + self.beside, None, "tab")
-        elif pin.by_name:
-            yield Bought(f"{pin.named}, its grip that of the tab with what takes it", 1, "tab")
-        else:
-            yield Bought(f"pin {pin.diameter:g} mm, {pin.material.name}", 1, "tab")
-        if isinstance(pin.hole, BushedHole):
-            size = f"{pin.diameter:g} x {pin.hole.outside:g} mm"
-            yield Bought(f"bush {size}, {pin.hole.material.name}", 1, f"tab, {pin.hole.fit}")
-
     def made_of(self, site: OnPlate) -> Material:
         """What the tab is made of, softened where a weld of the plate is near."""
         foot, half, frame = self.foot(site.form.free_edges()[0]), self.width / 2.0, site.form.frame
@@ -151,9 +129,23 @@ class Tab(Group, Answers[OnPlate]):
         ]
         return site.near([frame.place(one) for one in (foot.centre, *root)])
 
-    def pressed(self, site: OnPlate) -> Pressed | None:
-        """The bush in the tab; None without."""
-        return tab_bush(self.pin, self.width, site.thickness, self.made_of(site), "tab")
+    @property
+    def hole(self) -> TabHole:
+        """Its hole with the pin."""
+        return TabHole(self.pin)
+
+    def _in_tab(self, site: OnPlate) -> InTab:
+        """Where its hole lies; what it is made of is told apart, for rules do without."""
+        form, foot = site.form, self.foot(site.form.free_edges()[0])
+        return InTab(
+            field=site.field, metal=site.metal, name=f"{site.prefix}tab", thickness=site.thickness,
+            at=form.frame.place(foot.centre), axes=foot.axes(form.frame), width=self.width, reach=foot.reach,
+            end=self.width / 2.0, behind=form.span_of_tab(), beside=self.beside, actions=site.actions,
+            required=site.required,
+        )  # fmt: skip
+
+    def _at_hole(self, site: OnPlate) -> InTab:
+        return replace(self._in_tab(site), metal=self.made_of(site))
 
     def spans(self, site: OnPlate) -> Sequence[Span]:
         """The load path through the tab: beside its hole, and from there to the root fillets; in the part's axes."""
@@ -207,50 +199,29 @@ class Tab(Group, Answers[OnPlate]):
             for where, a, b, outline, notch in rows
         ]
 
+    def kinds(self, site: OnPlate) -> Sequence[Kind]:
+        return self.hole.kinds(self._in_tab(site))
+
     def modes(self, site: OnPlate, case: LoadCase) -> Iterator[Check]:
-        """The tab as a lug, its root, and the plate behind it."""
-        form, foot = site.form, self.foot(site.form.free_edges()[0])
-        force = sum((np.asarray(one.force) for one in site.actions(case)), np.zeros(3))
-        axes = (
-            form.frame.direction(foot.out),
-            form.frame.direction(foot.ahead),
-            form.frame.normal,
-        )
-        own = np.broadcast_arrays(*(np.sum(force * axis, axis=-1) for axis in axes))
-        lug = TabLug(
-            self.pin, self.pin.bore, self.width, site.thickness, foot.reach, self.width / 2.0, form.span_of_tab(),
-            self.beside, self.pressed(site),
-        )  # fmt: skip
-        yield from tab_modes(
-            lug, np.stack(own, axis=-1), self.made_of(site), case.name, site.required(case), f"{site.prefix}tab"
-        )  # fmt: skip
+        return self.hole.modes(self._at_hole(site), case)
 
     def standing(self, site: OnPlate) -> Iterator[Check]:
-        """The press of its bush."""
-        pressed = self.pressed(site)
-        return iter(()) if pressed is None else pressed.modes()
+        return self.hole.standing(self._at_hole(site))
 
     def details(self, site: OnPlate, modes: Modes) -> Sequence[Detail]:
-        """The pin in single shear."""
-        return pin_details(self.pin, self.beside, f"{site.prefix}tab", modes)
+        return self.hole.details(self._at_hole(site), modes)
 
     def facts(self, site: OnPlate) -> Mapping[str, tuple[Any, str]]:
-        """Limits of the bore, and the press of the bush."""
-        pressed = self.pressed(site)
-        return {**self.pin.limits(), **({} if pressed is None else pressed.facts())}
+        return self.hole.facts(self._at_hole(site))
+
+    def bought(self, site: OnPlate) -> Sequence[Bought]:
+        return self.hole.bought(self._in_tab(site))
 
     def touching(self, site: OnPlate) -> Mapping[str, str]:
-        """Its pin."""
         return self.pin.touching()
 
     def applied(self, site: OnPlate, case: LoadCase) -> Sequence[Applied]:
-        """What the pin does to the bore, in the axes of the part."""
-        from parts.core.supports import Applied, Round
-
-        frame, t = site.form.frame, float(site.thickness)
-        centre = frame.place(self.foot(site.form.free_edges()[0]).centre)
-        hole = Round(centre, frame.normal, float(self.pin.bore), -t, t)
-        return (Applied("tab", (hole,), tuple(site.actions(case)), "bearing"),)
+        return self.hole.applied(self._in_tab(site), case)
 
     def marks(self, site: OnPlate) -> Marks:
         """Its end, its root, and the hole of its pin with its place."""

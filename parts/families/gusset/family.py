@@ -32,13 +32,7 @@ from parts.families.gusset.standing import Standing
 from parts.families.gusset.strength import mean_shear, net_section_modes, nets, stability_modes
 from parts.features.bolts.hardware import galvanic_cautions
 from parts.features.press.pressed import coating_facts
-from parts.features.weld.plate_edge import (
-    PlateWeld,
-    Wall,
-    edge_details,
-    wall_modes,
-    weld_modes,
-)
+from parts.features.weld.plate_edge import OnTube, PlateWeld, Wall
 from parts.features.weld.softened import welded
 from parts.inputs.designations import MaterialName, PlateThickness, TubeName
 from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
@@ -191,7 +185,10 @@ class Gusset(Part):
         yield from self.arrangement.rules(replace(on, field="arrangement"))
         yield from self.plate.rules(replace(on, field="plate"))
         yield from self.holes.rules(replace(on, field="holes"))
-        yield from self.weld.rules("weld", self.thickness, thin)
+        walls = Wall(np.nan, thin, np.nan)
+        yield from self.weld.rules(
+            OnTube(field="weld", metal=self.material, thickness=self.thickness, under=walls)
+        )
         if self.tab is not None:
             yield from self.tab.rules(replace(on, field="tab"))
 
@@ -239,10 +236,7 @@ class Gusset(Part):
             of = plate.prefix
             found += [Kind("gusset plate", of.strip()), Kind("end of a plate weld", f"{of}plate")]
             for side in "ab":
-                found += [
-                    Kind("plate weld", f"{of}weld {side}"),
-                    Kind("tube wall under a plate", f"{of}weld {side}"),
-                ]
+                found += self.weld.kinds(self._welded(plate, side))
             if self.tab is not None:
                 found += self.tab.kinds(self._on(plate))
         return found
@@ -266,14 +260,19 @@ class Gusset(Part):
             form, found, plate.holes, np.maximum(*(one.value for one in sheared)), self.thickness, self._soft,
             case.name, required, prefix,
         )  # fmt: skip
-        for one, tube in zip(edges, (self.tube_a, self.tube_b), strict=True):
-            yield from weld_modes(
-                one, self.weld.leg, self.thickness, tube.wall_mm, self._weld_strengths(), case.name, required, prefix
-            )  # fmt: skip
-            under = Wall(tube.width_mm, tube.wall_mm, self._tube_strength(tube.wall_mm))
-            yield from wall_modes(one, under, self.thickness, case.name, required, prefix)
+        for side in "ab":
+            yield from self.weld.modes(self._welded(plate, side), case)
         if self.tab is not None:
             yield from self.tab.modes(self._on(plate), case)
+
+    def _welded(self, plate: Standing, side: str) -> OnTube:
+        """Where an edge of a plate is welded to its tube."""
+        tube, i = (self.tube_a, 0) if side == "a" else (self.tube_b, 1)
+        return OnTube(
+            field="weld", metal=self.metal, name=side, thickness=self.thickness, prefix=plate.prefix,
+            under=Wall(tube.width_mm, tube.wall_mm, self._tube_strength(tube.wall_mm)), required=self.factors,
+            strengths=self._weld_strengths(), loaded=lambda case: plate.edges(case)[i],
+        )  # fmt: skip
 
     @cached_property
     def _soft(self) -> Material:
@@ -350,8 +349,8 @@ class Gusset(Part):
     def details(self) -> Sequence[Detail]:
         found: list[Detail] = []
         for plate in self.plates:
-            for edge in ("a", "b"):
-                found += edge_details(edge, plate.prefix, self.metal, self.checks_under)
+            for side in "ab":
+                found += self.weld.details(self._welded(plate, side), self.checks_under)
             if self.tab is not None:
                 found += self.tab.details(self._on(plate), self.checks_under)
         return found

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 
@@ -11,9 +11,6 @@ from parts.core.check import Check, check
 from parts.core.loads import Required
 from parts.standards.materials.materials import Material
 from parts.strength.method import Worked
-
-if TYPE_CHECKING:
-    pass
 
 SHORT_EDGE, FULL_EDGE = 1.5, 2.0
 """Edge distances in diameters at which bearing strengths are published [-]."""

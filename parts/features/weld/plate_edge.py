@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 from functools import partial
 from typing import Any, Literal, NamedTuple
 
@@ -11,9 +12,11 @@ from pydantic import Field
 
 from parts.core.check import Check, check
 from parts.core.fatigue_places import ROOT, TOE, Detail, Weld, demand_of
+from parts.core.feature import Answers, Modes, Site
 from parts.core.group import Group
 from parts.core.loads import Action, LoadCase, Required
 from parts.core.rules import Rule, at_least, at_most
+from parts.core.ways import Kind
 from parts.inputs.quantities import PositiveLength
 from parts.standards.materials.materials import Material
 from parts.strength.method import Worked, work
@@ -68,50 +71,6 @@ class Joint(NamedTuple):
     seat: Seat
 
 
-class PlateWeld(Group):
-    """Equal-legged fillets along both faces of each welded edge."""
-
-    leg: PositiveLength = Field(description="Leg of the fillets.")
-    ends: Literal["returned", "stopped"] = Field(
-        "returned",
-        description="Returned round the toes and the relief, or stopped there, which costs a throat at each "
-        "end.",
-    )
-    filler: str = Field(
-        "",
-        max_length=40,
-        description="Filler metal, as ER70S-2; the weakest known for the metal where left out.",
-    )
-
-    @property
-    def stop(self) -> Any:
-        """Length at each end of a fillet that is not counted [mm]."""
-        return self.leg * THROAT if self.ends == "stopped" else 0.0 * np.asarray(self.leg, float)
-
-    def rules(self, field: str, thickness: Any, wall: Any) -> Iterator[Rule]:
-        """Rules of the fillet between a plate and the thinnest tube wall."""
-        thin = np.minimum(thickness, wall)
-        yield at_least(
-            "weld.small", f"{field}.leg", self.leg, 0.8 * thin,
-            "the fillet is smaller than the parts ask (0.8 of the thinner part: common practice, no source)",
-            "make the leg larger",
-        )  # fmt: skip
-        yield at_most(
-            "weld.large", f"{field}.leg", self.leg, 3.0 * thin,
-            "so large a fillet burns through the thinner part (3 times: common practice, no source)",
-            "make the leg smaller",
-        )  # fmt: skip
-
-    def strength(self, metals: Sequence[Material], thickness: float) -> tuple[float, float]:
-        """Yield and ultimate strength beside the weld [MPa], of the weakest of the metals joined.
-
-        Raises:
-            UnknownDesignation: nothing may be counted on beside a weld of one of them.
-        """
-        zones = [metal.beside_weld(self.filler, thickness) for metal in metals]
-        return min(z.yield_strength for z in zones), min(z.ultimate_strength for z in zones)
-
-
 class Loaded(NamedTuple):
     """A welded edge and the groups of actions on it: each is carried by a group of edges, this one first."""
 
@@ -137,6 +96,90 @@ class Loaded(NamedTuple):
         q = self.force() * self.joint.path.lengths[..., None]
         arms = self.joint.path.points - np.asarray(point)[..., None, :]
         return q.sum(axis=-2), cross(arms, q).sum(axis=-2)
+
+
+def unloaded(case: LoadCase) -> Loaded:
+    """Nothing: of an edge whose rules alone are asked for."""
+    raise ValueError("the edge has no loads")
+
+
+@dataclass(frozen=True, kw_only=True)
+class OnTube(Site):
+    """A plate's edge on a tube; `name` is that of the edge.
+
+    Attributes:
+        under: the wall of the tube under the edge.
+        prefix: begins the names of its checks.
+        strengths: yield and ultimate strength beside the weld [MPa].
+        loaded: the edge with what acts on it under a load case.
+    """
+
+    under: Wall
+    prefix: str = ""
+    strengths: tuple[float, float] = (np.nan, np.nan)
+    loaded: Callable[[LoadCase], Loaded] = unloaded
+
+    @property
+    def called(self) -> str:
+        """The weld by its name."""
+        return f"{self.prefix}weld {self.name}"
+
+
+class PlateWeld(Group, Answers[OnTube]):
+    """Equal-legged fillets along both faces of each welded edge."""
+
+    leg: PositiveLength = Field(description="Leg of the fillets.")
+    ends: Literal["returned", "stopped"] = Field(
+        "returned",
+        description="Returned round the toes and the relief, or stopped there, which costs a throat at each "
+        "end.",
+    )
+    filler: str = Field(
+        "",
+        max_length=40,
+        description="Filler metal, as ER70S-2; the weakest known for the metal where left out.",
+    )
+
+    @property
+    def stop(self) -> Any:
+        """Length at each end of a fillet that is not counted [mm]."""
+        return self.leg * THROAT if self.ends == "stopped" else 0.0 * np.asarray(self.leg, float)
+
+    def rules(self, site: OnTube) -> Iterator[Rule]:
+        """Rules of the fillet between a plate and the thinnest tube wall."""
+        field, thin = site.field, np.minimum(site.thickness, site.under.thickness)
+        yield at_least(
+            "weld.small", f"{field}.leg", self.leg, 0.8 * thin,
+            "the fillet is smaller than the parts ask (0.8 of the thinner part: common practice, no source)",
+            "make the leg larger",
+        )  # fmt: skip
+        yield at_most(
+            "weld.large", f"{field}.leg", self.leg, 3.0 * thin,
+            "so large a fillet burns through the thinner part (3 times: common practice, no source)",
+            "make the leg smaller",
+        )  # fmt: skip
+
+    def strength(self, metals: Sequence[Material], thickness: float) -> tuple[float, float]:
+        """Yield and ultimate strength beside the weld [MPa], of the weakest of the metals joined.
+
+        Raises:
+            UnknownDesignation: nothing may be counted on beside a weld of one of them.
+        """
+        zones = [metal.beside_weld(self.filler, thickness) for metal in metals]
+        return min(z.yield_strength for z in zones), min(z.ultimate_strength for z in zones)
+
+    def kinds(self, site: OnTube) -> Sequence[Kind]:
+        return [Kind("plate weld", site.called), Kind("tube wall under a plate", site.called)]
+
+    def modes(self, site: OnTube, case: LoadCase) -> Iterator[Check]:
+        """The two fillets at their worst station, and the wall of the tube under them."""
+        one, required, t = site.loaded(case), site.required(case), site.thickness
+        wall, prefix = site.under.thickness, site.prefix
+        yield from weld_modes(one, self.leg, t, wall, site.strengths, case.name, required, prefix)
+        yield from wall_modes(one, site.under, t, case.name, required, prefix)
+
+    def details(self, site: OnTube, modes: Modes) -> Sequence[Detail]:
+        return edge_details(site.name, site.prefix, site.metal, modes)
 
 
 def weld_modes(
