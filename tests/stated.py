@@ -3,6 +3,9 @@
 import copy
 from collections import OrderedDict
 
+import numpy as np
+
+from parts.inputs.variants import with_values
 from parts.making.model import compared
 
 KEPT = 60
@@ -59,3 +62,27 @@ def worst_difference(part, stations=(0.0005, 0.5, 0.9995), most=None):
     solids, spans = {piece.name: piece.solid for piece in part.pieces}, part.spans()
     step = 1 if most is None else -(-len(spans) // most)
     return max(compared(span, solids[span.piece], t)[2] for span in spans[::step] for t in stations)
+
+
+def same_one_at_a_time(part, values, case, rel=1e-9):
+    """Assert that variants are ruled and checked together as each is alone.
+
+    Args:
+        part: the part.
+        values: as many values for each path.
+        case: the load case.
+        rel: how far a number may differ [-].
+    """
+    count = len(next(iter(values.values())))
+    many = with_values(part, {path: np.asarray(each) for path, each in values.items()})
+    ones = [with_values(part, {p: float(v[i]) for p, v in values.items()}) for i in range(count)]
+    for rule, *alone in zip(many.rules(), *(one.rules() for one in ones), strict=True):
+        for name in ("value", "limit", "ok"):
+            found = np.broadcast_to(getattr(rule, name), count)
+            wanted = [float(getattr(one, name)) for one in alone]
+            np.testing.assert_allclose(found, wanted, rtol=rel, err_msg=rule.code)
+    for check, *alone in zip(many.modes(case), *(one.modes(case) for one in ones), strict=True):
+        assert {one.name for one in alone} == {check.name}
+        found = np.broadcast_to(check.factor, count)
+        wanted = [float(one.factor) for one in alone]
+        np.testing.assert_allclose(found, wanted, rtol=rel, err_msg=check.name)

@@ -200,7 +200,8 @@ def test_the_checks_of_a_build_are_explained_too():
     assert run.returncode == 0
     assert "formula    Δ = θ_most - θ_least" in run.stdout and "18.39 / 18.18" in run.stdout
     run = oneoff("explain", PARAMS[0].parent / "build.yaml", "no such")
-    assert run.returncode == 2 and "no check of the build hill climber itself is called `no such`" in " ".join(run.stderr.split())
+    said = " ".join(run.stderr.split())
+    assert run.returncode == 2 and "no check of the build hill climber itself is called `no such`" in said
 
 
 def test_no_name_of_a_file_is_a_fault(clevis, tmp_path):

@@ -2,19 +2,15 @@
 
 import random
 import re
-import sys
 from copy import deepcopy
-from pathlib import Path
 
 import pytest
 import yaml
+from drawn import mutated, pool, stated
 
 from parts.families import families
 from parts.inputs.problems import InputError
 from parts.inputs.reading import read_text
-
-sys.path.insert(0, str(Path(__file__).parents[1] / "runs"))
-from drawn import mutated, pool, stated
 
 NO_NUMBER = re.compile(r"\b(nan|inf)\b")
 

@@ -20,10 +20,9 @@ from links import (
     tube,
 )
 from pydantic import ValidationError
-from stated import is_sound, worst_difference
+from stated import is_sound, same_one_at_a_time, worst_difference
 
 from parts.families.links.adjustable_link import AdjustableLink
-from parts.inputs.reading import with_values
 from parts.making.model import SHARP, SOFTENED, model
 
 EXACT = 1e-9
@@ -233,17 +232,7 @@ SWEEP = {
 
 def test_variants_are_ruled_and_checked_as_one_at_a_time():
     part = link()
-    many = with_values(part, SWEEP)
-    case = case_of(PUSH, ("middle", (0.0, 100.0, 0.0)))
-    for i in range(3):
-        one = with_values(part, {name: float(values[i]) for name, values in SWEEP.items()})
-        for a, b in zip(many.rules(), one.rules(), strict=True):
-            assert np.broadcast_to(a.ok, 3)[i] == b.ok, a.code
-        for a, b in zip(many.modes(case), one.modes(case), strict=True):
-            assert a.name == b.name
-            assert np.broadcast_to(a.factor, 3)[i] == pytest.approx(float(b.factor), rel=1e-6), (
-                a.name
-            )
+    same_one_at_a_time(part, SWEEP, case_of(PUSH, ("middle", (0.0, 100.0, 0.0))), rel=1e-6)
 
 
 UNSHRUNK = (Phase.explicit, Phase.reuse, Phase.generate)

@@ -170,7 +170,7 @@ def test_the_wall_around_a_bearing_seat_is_held(tmp_path):
 
 def test_a_pin_of_plastic_falls_short_by_its_strength_and_is_no_fault_of_the_tool():
     """Regression: the insulator had no place in the table of galvanic pairs."""
-    from tests.families.torsion_arms import EYE, PIN, stated
+    from torsion_arms import EYE, PIN, stated
 
     part = TorsionArm(**stated(end={**EYE, "pin": {**PIN, "material": "PA"}}))
     assert not part.check().ok

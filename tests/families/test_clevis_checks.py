@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 from clevises import CORNERS, EARS, SHANKS, case_of, checks, clevis
+from stated import same_one_at_a_time
 
 from parts.core.freebody import balance
 from parts.core.loads import point_actions
@@ -360,16 +361,5 @@ VARIED = {
 
 @pytest.mark.parametrize("shank", SHANKS)
 def test_arrays_equal_one_at_a_time(shank):
-    part = clevis(shank)
     case = case_of((3000.0, 500.0, -200.0), (100.0, 2000.0, 300.0))
-    many = with_values(part, {k: np.array(v) for k, v in VARIED.items()})
-    rules, modes = list(many.rules()), list(many.modes(case))
-    for i in range(3):
-        one = with_values(part, {k: v[i] for k, v in VARIED.items()})
-        for rule, alone in zip(rules, one.rules(), strict=True):
-            both = np.broadcast_to(rule.value, 3)[i], np.broadcast_to(rule.limit, 3)[i]
-            assert both == pytest.approx((float(alone.value), float(alone.limit)), rel=EXACT)
-        for mode, alone in zip(modes, one.modes(case), strict=True):
-            assert np.broadcast_to(mode.factor, 3)[i] == pytest.approx(
-                float(alone.factor), rel=EXACT
-            )
+    same_one_at_a_time(clevis(shank), VARIED, case)

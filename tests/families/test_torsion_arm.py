@@ -8,14 +8,7 @@ import numpy as np
 import pytest
 from hypothesis import HealthCheck, given, settings
 from stated import is_sound, worst_difference
-
-from parts.core.part import Part
-from parts.families.torsion_arm.family import TorsionArm
-from parts.inputs.variants import with_values
-from parts.making.model import NUDGE, SHARP, SOFTENED, model
-from parts.strength.shafts import spline as dudley
-from parts.strength.shafts import torsion_bar
-from tests.families.torsion_arms import (
+from torsion_arms import (
     CLAMP,
     SPLINE,
     VARIANTS,
@@ -23,6 +16,13 @@ from tests.families.torsion_arms import (
     arms,
     stated,
 )
+
+from parts.core.part import Part
+from parts.families.torsion_arm.family import TorsionArm
+from parts.inputs.variants import with_values
+from parts.making.model import NUDGE, SHARP, SOFTENED, model
+from parts.strength.shafts import spline as dudley
+from parts.strength.shafts import torsion_bar
 
 STATIONS = (NUDGE, 0.37, 1.0 - NUDGE)
 

@@ -5,13 +5,7 @@ from __future__ import annotations
 from math import radians
 
 import pytest
-
-from parts.families import families
-from parts.families.torsion_arm.family import TorsionArm
-from parts.inputs.problems import InputError
-from parts.inputs.reading import read_text
-from parts.inputs.variants import with_values
-from tests.families.torsion_arms import (
+from torsion_arms import (
     BUSHED,
     CLAMP,
     EYE,
@@ -23,6 +17,12 @@ from tests.families.torsion_arms import (
     VARIANTS,
     arm,
 )
+
+from parts.families import families
+from parts.families.torsion_arm.family import TorsionArm
+from parts.inputs.problems import InputError
+from parts.inputs.reading import read_text
+from parts.inputs.variants import with_values
 
 BROKEN = [
     ("arm.length", {"arm__length": "50 mm"}),

@@ -13,8 +13,7 @@ import numpy as np
 import pytest
 import yaml
 from command import oneoff
-
-from tests.families.torsion_arms import (
+from torsion_arms import (
     BUSHED,
     CLAMP,
     HEX,

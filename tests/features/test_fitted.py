@@ -4,10 +4,10 @@ Limits are those of ISO 286-2 (tables as printed; J, K, N: from memory beside th
 """
 
 import io
-import sys
-from pathlib import Path
 
+import brackets
 import pytest
+import torsion_arms
 from pydantic import ValidationError
 from pypdf import PdfReader
 
@@ -18,11 +18,6 @@ from parts.making.bench.holechart import csv_bytes, hole_chart
 from parts.making.bench.measured import measured
 from parts.making.bench.words import callout_words, dimension_words, hole_words
 from parts.making.model import model
-
-sys.path.insert(0, str(Path(__file__).parents[1] / "families"))
-
-import brackets
-import torsion_arms
 
 MM, INCH = Figures("mm"), Figures("in")
 # Pins and bars of 5 and 24 mm, seats of 35 mm, journals of 15 mm; least and largest size [mm], ISO 286-2.

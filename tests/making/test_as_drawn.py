@@ -1,18 +1,12 @@
 """A hole that a part states and its solid lacks stops every make, whatever files were asked for."""
 
-import sys
-from pathlib import Path
-
 import cadquery as cq
+import links
 import pytest
 
 from parts.families import families
 from parts.families.links import turn_body
 from parts.making.model import MakeError, model
-
-sys.path.insert(0, str(Path(__file__).parents[1] / "families"))
-
-import links
 
 
 def test_a_drill_that_cut_nothing_is_found_out(monkeypatch):

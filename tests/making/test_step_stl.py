@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 import trimesh
 from numpy.testing import assert_allclose
+from torsion_arms import EYE, stated
 
 from parts.core.part import Piece
 from parts.families.torsion_arm.family import TorsionArm
@@ -13,7 +14,6 @@ from parts.making.model import MakeError
 from parts.making.step import step_bytes
 from parts.making.stl import closed, facets_bytes, stl_bytes
 from parts.standards.materials.materials import material
-from tests.families.torsion_arms import EYE, stated
 
 TITANIUM = material("Ti-6Al-4V annealed")
 

@@ -3,11 +3,11 @@
 import json
 
 import pytest
+from builds import moved
 from command import oneoff
 
 from parts.vehicle.build import Build
 from parts.vehicle.file.forms import _FORMS
-from tests.vehicle.builds import moved
 
 
 @pytest.mark.parametrize(
@@ -55,7 +55,9 @@ def test_the_build_of_the_readme_grows_to_three_parts(tmp_path):
     run = oneoff("check", tmp_path / "build.yaml")
     assert run.returncode == 0, run.stdout + run.stderr
     build = Build(tmp_path / "build.yaml")
-    assert all(any(one.name == "seat landing" for one in build.part(name).loads) for name in build.names)
+    assert all(
+        any(one.name == "seat landing" for one in build.part(name).loads) for name in build.names
+    )
 
 
 def test_the_list_of_a_build_names_every_key_and_every_form_with_an_example():

@@ -3,11 +3,12 @@
 import importlib
 import inspect
 import pkgutil
+from itertools import chain
 
 import numpy as np
 import pytest
 
-import parts.strength
+from parts import strength, vehicle
 from parts.core.check import check
 from parts.strength.method import method, units_of, work
 
@@ -90,7 +91,10 @@ def test_no_demand_is_safe_and_no_number_is_not(demand, factor, ok):
 
 
 def methods():
-    for info in pkgutil.walk_packages(parts.strength.__path__, "parts.strength."):
+    inside = (
+        pkgutil.walk_packages(one.__path__, f"{one.__name__}.") for one in (strength, vehicle)
+    )
+    for info in chain.from_iterable(inside):
         module = importlib.import_module(info.name)
         for name, function in inspect.getmembers(module, inspect.isfunction):
             if function.__module__ == module.__name__ and hasattr(function, "formula"):

@@ -8,13 +8,13 @@ from importlib.resources import files
 import jsonschema
 import numpy as np
 import pytest
+from builds import DEMO, copied, refused, with_rear_end, write
 from command import oneoff
 
 from parts.families import families
 from parts.vehicle.build import Build
 from parts.vehicle.checks import allowed_swings, check_build
 from parts.vehicle.rear_end.suspension import response
-from tests.vehicle.builds import DEMO, copied, refused, with_rear_end, write
 
 SEVEN = re.compile(r"swing_needed: \{sum: .*")
 PICK_UP, ARM_END = "joint at link on swing arm, swing", "joint at link on arm, swing"

@@ -2,6 +2,8 @@
 
 import numpy as np
 import pytest
+from builds import DEMO, copied, refused
+from hill_climb import VEHICLE
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import brentq
@@ -10,8 +12,6 @@ from parts.core.usual_loads import G_0
 from parts.vehicle.build import Build
 from parts.vehicle.loads import dynamics
 from parts.vehicle.loads.vehicle import lifting_acceleration, whole_vehicle
-from tests.vehicle.builds import DEMO, copied, refused
-from tests.vehicle.hill_climb import VEHICLE
 
 
 @pytest.fixture(scope="module")

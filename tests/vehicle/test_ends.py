@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from builds import DEMO, copied, refused
 from command import oneoff
 
 from parts.folders.build_data import build_page_data
@@ -10,7 +11,6 @@ from parts.folders.records import record
 from parts.vehicle.build import Build
 from parts.vehicle.checks import check_build, with_solids
 from parts.vehicle.space.interference import Clash
-from tests.vehicle.builds import DEMO, copied, refused
 
 LOST = [
     # What is changed in the demo build, the field that is told, and words of the message.

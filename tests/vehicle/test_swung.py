@@ -2,12 +2,12 @@
 
 import numpy as np
 import pytest
+from builds import DEMO, copied, refused, with_rear_end, write
 from scipy.optimize import brentq
 
 from parts.vehicle.build import Build
 from parts.vehicle.loads.rear_cases import let_off
 from parts.vehicle.rear_end.suspension import response
-from tests.vehicle.builds import DEMO, copied, refused, with_rear_end, write
 
 SIDEWAYS = "  - {type: stated, name: side, at: rear axle, direction: left, force: 30 kN}\n"
 

@@ -1,21 +1,15 @@
 """Every option of every family, as the families' own tests state them: measured on its solid, and drawn."""
 
-import sys
-from pathlib import Path
-
-import pytest
-
-from parts.making.bench.files import bench_files
-from parts.making.bench.measured import measured
-from parts.making.model import model
-
-sys.path.insert(0, str(Path(__file__).parents[2] / "families"))
-
 import brackets
 import clevises
 import gussets
 import links
+import pytest
 import torsion_arms
+
+from parts.making.bench.files import bench_files
+from parts.making.bench.measured import measured
+from parts.making.model import model
 
 MAKERS = {
     **{f"clevis, {name}": make for name, make in clevises.every_part().items()},

@@ -1,10 +1,11 @@
 """What a sheet must say and once did not: the turn of a shank, roots of forks, grooves, threads by their class."""
 
-import sys
-from pathlib import Path
-
+import brackets
+import clevises
+import links
 import numpy as np
 import pytest
+import torsion_arms
 
 from parts.making.bench.dimensioning import angle_ink
 from parts.making.bench.field import Field
@@ -15,13 +16,6 @@ from parts.making.bench.measured import faces_of, measured
 from parts.making.mill.files import milled
 from parts.making.model import model
 from parts.standards.threads.threads import thread
-
-sys.path.insert(0, str(Path(__file__).parents[2] / "families"))
-
-import brackets
-import clevises
-import links
-import torsion_arms
 
 
 def _marks(part):
