@@ -27,6 +27,7 @@ from parts.families.foot_bracket.peg import ForkedPeg, Peg
 from parts.families.foot_bracket.pivot import Pivot
 from parts.families.foot_bracket.plate import Plate, room_rules
 from parts.families.foot_bracket.posts import Post, PressedPin, ScrewPost
+from parts.families.foot_bracket.section.crossing import metal_across
 from parts.families.foot_bracket.section.layers import Layer, Prism
 from parts.families.foot_bracket.stub import BoltedOn, StubPivot
 from parts.families.foot_bracket.stud import Threaded
@@ -500,15 +501,32 @@ class FootControlBracket(Part):
         return self._beside(f"mount {k + 1}", mount.at, pad, *mount.boss.standing_on())
 
     def _beside(self, name: str, at: Any, pad: Any, diameter: Any, fillet: Any) -> Beside:
-        """The plate beside what stands at a place; its width there is that of the pad, or of all that lies between
-        the points where no window is cut."""
+        """The plate beside what stands at a place; its width there is that of the metal within the pad across the way
+        to each mount, or of all that lies between the points where no window is cut."""
         away = np.stack(np.broadcast_arrays(*(np.asarray(v, float) for v in at)), axis=-1)
         toward = self._mounted.places - away[..., None, :]
         others = [k for k in range(len(self.mounts)) if f"mount {k + 1}" != name]
+        toward = toward[..., others, :]
+
+        def each(value: Any) -> Any:
+            return np.asarray(value, float)[..., None] * np.ones(toward.shape[-2])
+
         if self.plate.windows == "none":
             rims = [(one.at, self.plate.web / 2.0) for one in self.fixtures()]
-            pad = np.maximum(pad, least_room(away, rims))
-        return Beside(self.plate.thickness, diameter, fillet, 2.0 * pad, toward[..., others, :])
+            width = each(2.0 * np.maximum(pad, least_room(away, rims)))
+        elif name == "master cylinder":
+            width = each(2.0 * pad)
+        elif self._one_plate:
+            edge = min(float(diameter) / 2.0, float(pad))
+            ways = toward / np.hypot(toward[..., 0], toward[..., 1])[..., None]
+            figure = self.figure
+            width = np.array([
+                metal_across(figure.outer, figure.windows, away + edge * way, way, float(pad)) for way in ways
+            ])  # fmt: skip
+        else:
+            # Of many plates at once the figure is not drawn: of the pad alone, which is less.
+            width = each(2.0 * np.sqrt(np.square(pad) - np.square(np.minimum(diameter / 2.0, pad))))
+        return Beside(self.plate.thickness, diameter, fillet, width, toward)
 
     def held(self, case: LoadCase) -> Sequence[Held]:
         from parts.core.supports import Flat

@@ -33,7 +33,8 @@ class Beside(NamedTuple):
     """A place of the plate where a boss, post, fork or stub stands.
 
     `diameter` is that of what stands there, of a block its least width, and `fillet` its root's, None where it has
-    none; `width` is the least width of the plate there, `toward` (..., mounts, 2) the way to each mount [mm].
+    none; `toward` (..., mounts, 2) is the way to each mount, `width` (..., mounts) the metal across it at the edge of
+    what stands there [mm].
     """
 
     thickness: Any
@@ -45,7 +46,8 @@ class Beside(NamedTuple):
     @property
     def counted(self) -> Any:
         """The diameter that the bounds take [mm]: no more than their study reached, which is on the safe side."""
-        return np.minimum(np.minimum(self.diameter, self.thickness / bosses.THINNEST), self.width)
+        d = np.minimum(self.diameter, self.thickness / bosses.THINNEST)
+        return np.minimum(np.asarray(d, float)[..., None], self.width)
 
     def modes(
         self, name: str, metal: Material, force: Any, moment: Any, case: str, required: Required
@@ -60,29 +62,29 @@ class Beside(NamedTuple):
             )  # fmt: skip
 
     def _stress(self, force: Any, moment: Any) -> Any:
-        t, d, W = self.thickness, self.counted, self.width
+        t, d, W = np.asarray(self.thickness, float)[..., None], self.counted, self.width
         far = np.hypot(self.toward[..., 0], self.toward[..., 1])
         u = self.toward / far[..., None]
         M = np.asarray(moment, float)[..., None, :]
         along = np.abs(M[..., 0] * u[..., 1] - M[..., 1] * u[..., 0])
         across = np.abs(M[..., 0] * u[..., 0] + M[..., 1] * u[..., 1])
-        a = np.maximum(far.min(-1), d)
-        size = {"t": t, "d": d, "W": W, "a": a}
-        each = {name: np.asarray(value, float)[..., None] for name, value in size.items()}
+        each = {"t": t, "d": d, "W": W, "a": np.maximum(far.min(-1)[..., None], d)}
         worse = np.asarray(
             bosses.boss_bending_stress(along, **each)
             + bosses.boss_twist_stress(across, across, **each)
         )
         worst = np.argmax(worse, axis=-1)[..., None]
-        along, across = (
-            np.take_along_axis(np.broadcast_to(m, worse.shape), worst, -1)[..., 0]
-            for m in (along, across)
-        )
+
+        def there(value: Any) -> Any:
+            return np.take_along_axis(np.broadcast_to(value, worse.shape), worst, -1)[..., 0]
+
+        size = {name: there(value) for name, value in each.items()}
+        t, d, W, a = size.values()
         push = np.abs(np.asarray(force, float)[..., 2])
         return work(
             bosses.beside_boss_stress,
-            along=work(bosses.boss_bending_stress, M=along, **size),
-            across=work(bosses.boss_twist_stress, M=across, T=across, **size),
+            along=work(bosses.boss_bending_stress, M=there(along), **size),
+            across=work(bosses.boss_twist_stress, M=there(across), T=there(across), **size),
             square=work(
                 bosses.boss_force_stress, F=push, M=push * np.maximum((d + t) / 2.0, a), t=t, d=d, W=W
             ),

@@ -162,3 +162,29 @@ def crossings(pieces: Sequence[Run], s: Array, middle: float, inward: float) -> 
             found[1, ..., k], found[2, ..., k] = p.breadth(s, inward), p.middle(s, inward)
     order = np.argsort(found[0], axis=-1)[..., :count]
     return Crossed(*(np.take_along_axis(one, order, -1) for one in found))
+
+
+def metal_across(
+    outer: Loop, windows: Sequence[Loop], at: Array, way: Array, reach: float
+) -> float:
+    """Metal on a line across a figure, up to `reach` to either side of a place [mm].
+
+    Args:
+        outer: contour of the figure.
+        windows: what is cut out of it.
+        at: the place (2,) [mm].
+        way: direction square to the line (2,), of length 1.
+        reach: how far to either side [mm].
+
+    Returns:
+        The sum of the lengths that lie in metal.
+    """
+    frame = np.array([way, [-way[1], way[0]]])
+    s, v = frame @ at
+    ends = [
+        np.clip([float(one.across(s)) - v for one in runs(loop, frame) if min(one.s) < s <= max(one.s)],
+                -reach, reach)
+        for loop in (outer, *windows)
+    ]  # fmt: skip
+    lengths = [float(np.sum(np.diff(np.sort(one))[::2])) for one in ends]
+    return lengths[0] - sum(lengths[1:])
