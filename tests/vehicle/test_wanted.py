@@ -1,13 +1,17 @@
 """Bars for a wanted ride: each gives the rate and the sag that were asked, and stays within stress and room."""
 
 import json
+from dataclasses import replace
 
 import numpy as np
 import pytest
 from builds import DEMO, refused, with_rear_end, write
 
+from parts.standards.materials.materials import material
+from parts.standards.stock.stock import listed
 from parts.vehicle.build import Build
 from parts.vehicle.rear_end.ride import rest
+from parts.vehicle.rear_end.suspension import Bar, RearEnd, response
 from parts.vehicle.rear_end.wanted import bars, wanted_data, wanted_of
 
 BAR = "  bar: {diameter: 18.5"
@@ -24,9 +28,6 @@ def test_every_bar_rests_at_the_wanted_sag_with_the_wanted_rate(tmp_path):
     assert wanted.load == pytest.approx(float(rear.loads[1])) and len(found) >= 3
     masses = [one.mass for one in found]
     assert masses == sorted(masses)
-    from parts.standards.materials.materials import material
-    from parts.vehicle.rear_end.suspension import Bar, RearEnd
-
     G = material("51CrV4 spring +QT", thickness_mm=18.5).G
     for one in found:
         # Put together anew from what the table says, and set down under the load by the ride's own solution.
@@ -50,8 +51,27 @@ def test_what_cannot_be_had_is_said_and_not_listed(tmp_path):
 
 def test_other_arms_are_proposed_as_plain_values():
     data = wanted_data(Build(DEMO).rear)
-    assert {one["arm_mm"] for one in data["proposals"]} <= {160.0, 184.0, 210.0}
+    arms = {one["arm_mm"] for one in data["proposals"]}
+    assert arms and arms <= {160.0, 184.0, 210.0}
     assert json.loads(json.dumps(data, allow_nan=False)) == data
+    for one in data["proposals"]:
+        # Put together anew: the arm's end along the arm as drawn, the pick-up where it is; the link's force by statics.
+        rear = Build(DEMO).rear
+        drawn = rear.end.linkage
+        bar, out = np.asarray(drawn.bar, float), np.asarray(drawn.arm_end) - np.asarray(drawn.bar)
+        out = out * [1, 0, 1] / np.hypot(out[0], out[2])
+        end = bar + one["arm_mm"] * out + (np.asarray(drawn.arm_end) - bar) * [0, 1, 0]
+        G = material("300M", thickness_mm=18.5).G
+        diameter = next(bar.width_mm for bar in listed("round bar") if bar.name == one["stock"])
+        made = RearEnd(
+            replace(drawn, arm_end=end),
+            Bar(diameter, one["length_mm"], G),
+            np.radians(one["preload_deg"]),
+        )
+        found = response(made, np.linspace(0.0, 110.0, 45))
+        # Length and preload are printed to a hundredth.
+        assert np.max(np.abs(found.link_force)) == pytest.approx(one["link_force_N"], rel=2e-3)
+        assert float(rest(made, data["load_N"]).travel) == pytest.approx(35.0, abs=0.1)
     for one in data["exact"]:
         assert len(one["bar_shear_MPa"]) == 45 and one["bump_shear_MPa"] <= data["allowable_MPa"]
 

@@ -258,7 +258,7 @@ def _wanted(rear: Rear, travel: np.ndarray, before: int) -> Html | None:
         for bar in one["proposals"]
     ]  # fmt: skip
     more = ["bar", "arm, mm", "active length, mm", "rate, N/mm", "preload, deg", "shear at bump, MPa",
-            "link force at bump, N", "kg"]  # fmt: skip
+            "greatest link force, N", "kg"]  # fmt: skip
     return joined(
         tag("h3", "Bars for a wanted ride"),
         tag("p", asked, *[f" {said[:1].upper()}{said[1:]}." for said in one["said"]]),
@@ -266,7 +266,7 @@ def _wanted(rear: Rear, travel: np.ndarray, before: int) -> Html | None:
         if exact
         else None,
         tag("div", *_wanted_charts(one, travel, before), class_="charts") if exact else None,
-        table("First proposals with other arms, at a constant lever ratio", more, others,
+        table("Bars with other arms, pick-up and bar where they are, the lightest first", more, others,
               numbers=tuple(range(1, 8)))
         if others
         else None,

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any, NamedTuple
 
 import numpy as np
 
 from parts.standards.materials.materials import Material, material
 from parts.standards.stock.stock import Stock, listed
-from parts.vehicle.rear_end.bars import Wanted, bar_for, proposals
-from parts.vehicle.rear_end.linkage import LinkageError
+from parts.vehicle.rear_end.bars import Wanted, bar_for
+from parts.vehicle.rear_end.linkage import Linkage, LinkageError
 from parts.vehicle.rear_end.rear import STATIONS, Rear
 from parts.vehicle.rear_end.suspension import Response, response
 
@@ -43,11 +44,12 @@ def wanted_of(rear: Rear) -> Wanted | None:
     return Wanted(one.wheel_rate, float(rear.loads[1]), one.sag, rear.entry.travel)
 
 
-def bars(rear: Rear) -> tuple[Exact, ...]:
-    """Bars for the linkage as drawn that give rate and sag exactly and hold, the lightest first.
+def bars(rear: Rear, linkage: Linkage | None = None) -> tuple[Exact, ...]:
+    """Bars for a linkage that give rate and sag exactly and hold, the lightest first.
 
     Args:
         rear: a rear end whose build wants a ride.
+        linkage: another one in its place; the one as drawn where left out.
 
     Returns:
         Those of the stock sizes whose length has room and whose shear stays within what is allowed.
@@ -61,7 +63,7 @@ def bars(rear: Rear) -> tuple[Exact, ...]:
     travel = np.linspace(0.0, rear.entry.travel, STATIONS)
     found = []
     for stock in listed("round bar"):
-        end = bar_for(rear.end.linkage, wanted, float(stock.width_mm), metal.G)
+        end = bar_for(linkage or rear.end.linkage, wanted, float(stock.width_mm), metal.G)
         length = float(end.bar.length)
         if not entry.shortest <= length <= entry.longest:
             continue
@@ -93,7 +95,7 @@ def wanted_data(rear: Rear) -> dict[str, Any] | None:
             said.append(
                 "no stock size gives that ride with the arm as drawn, in that length and within the stress"
             )
-        others = list(_others(rear, wanted))
+        others = list(_others(rear, said))
     except LinkageError as error:
         said.append(str(error))
     return {
@@ -121,25 +123,34 @@ def _exact(one: Exact) -> dict[str, Any]:
     }
 
 
-def _others(rear: Rear, wanted: Wanted) -> Iterator[dict[str, Any]]:
-    """First proposals with other lengths of the arm, at the lever ratio that the linkage has at the sag."""
-    entry = rear.entry.wanted
+def _others(rear: Rear, said: list[str]) -> Iterator[dict[str, Any]]:
+    """Bars with other lengths of the arm, pick-up and bar where they are and the arm's direction as drawn."""
+    entry, drawn = rear.entry.wanted, rear.end.linkage
     if entry is None or not entry.arms:
         return
-    metal, arm = _metal(rear), float(rear.end.linkage.arm_length)
-    lever_ratio = float(rear.at(wanted.sag).motion.ratio) * arm
-    for one in proposals(
-        wanted, entry.arms, lever_ratio, G=metal.G, allowable=float(np.asarray(rear.shear.capacity)),
-        density=metal.density, shortest=entry.shortest, longest=entry.longest,
-    ):  # fmt: skip
+    foot = drawn.torsion_bar.foot(drawn.arm_end)
+    out = (np.asarray(drawn.arm_end) - foot) / float(drawn.arm_length)
+    found: list[tuple[float, Exact]] = []
+    for arm in entry.arms:
+        try:
+            found += [(arm, one) for one in bars(rear, replace(drawn, arm_end=foot + arm * out))]
+        except LinkageError as error:
+            said.append(f"an arm of {arm:g} mm: {error}")
+    if not found:
+        allowed = float(np.asarray(rear.shear.capacity))
+        said.append(
+            f"no stock size gives it with another arm, in that length and within {allowed:.0f} MPa"
+        )
+    for arm, one in sorted(found, key=lambda pair: pair[1].mass):
+        whole = one.whole
         yield {
             "stock": one.stock.name,
-            "arm_mm": one.arm_length,
-            "length_mm": one.length,
-            "wheel_rate_N_per_mm": round(one.wheel_rate, 4),
+            "arm_mm": arm,
+            "length_mm": round(one.length, 2),
+            "wheel_rate_N_per_mm": round(entry.wheel_rate, 4),
             "preload_deg": round(float(np.degrees(one.preload)), 3),
-            "bump_shear_MPa": round(one.bump_shear, 2),
-            "link_force_N": round(one.link_force, 1),
+            "bump_shear_MPa": round(float(np.max(np.abs(whole.shear))), 2),
+            "link_force_N": round(float(np.max(np.abs(whole.link_force))), 1),
             "mass_kg": round(one.mass, 4),
         }
 
