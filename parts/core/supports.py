@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 import numpy as np
 
@@ -97,13 +97,20 @@ def reach(patch: Patch, normal: Any) -> tuple[float, float]:
     return float(levels.min()), float(levels.max())
 
 
+SLIDING = 1e-3
+"""Stiffness of a clamped ring in its plane, as a share of that square to it [-]: bolts stand in their holes with play
+of some tenths of a millimetre, and the stretch of a bent plate's face, some hundredths, slides away under them. Held
+fast, it would make forces between the bolts that no load asks for."""
+
+
 @dataclass(frozen=True)
 class Support:
     """Where the piece is held.
 
     It rests on springs all over its patches, of `stiffness` [N/mm^3]: what a layer of the piece's own material
     `layer` [mm] deep would give. `ways` are the directions held: all of them, those of the plane square to an
-    axis, or that of an axis alone.
+    axis, or that of an axis alone. `slides_on` is the normal of a face that slides under clamping: in its plane the
+    springs have `SLIDING` of their stiffness.
     """
 
     name: str
@@ -111,6 +118,7 @@ class Support:
     layer: float
     ways: Literal["all", "across", "along"] = "all"
     axis: Any = (0.0, 0.0, 1.0)
+    slides_on: Any = None
 
 
 @dataclass(frozen=True)
@@ -123,12 +131,21 @@ class Applied:
     how: Literal["bearing", "spread"] = "spread"
 
 
+class OnBolt(NamedTuple):
+    """What a piece does to a bolt by the hand calculation: `shear` square to its axis and `pull` along it [N]; `away`
+    is the direction in which the piece pulls it."""
+
+    shear: float
+    pull: float
+    away: Any
+
+
 @dataclass(frozen=True)
 class Held:
     """One piece under one load case.
 
     `path` names the spans from the supports to the loads, with how many alike bear side by side. `bolts` gives, by
-    support, the force [N] on the support by the hand calculation. `slender` asks for the buckling factor; `guides`
+    support, what the hand calculation finds on it. `slender` asks for the buckling factor; `guides`
     hold the piece as well then, as a neighbour that loads it keeps its edge from swaying. `bored` are walls to which
     the solid is bored out first, as a spline is to its major diameter.
     """
@@ -137,7 +154,7 @@ class Held:
     supports: tuple[Support, ...]
     applied: tuple[Applied, ...]
     path: Mapping[str, int] = field(default_factory=dict)
-    bolts: Mapping[str, Any] = field(default_factory=dict)
+    bolts: Mapping[str, OnBolt] = field(default_factory=dict)
     slender: bool = False
     guides: tuple[Support, ...] = ()
     bored: tuple[Round, ...] = ()
@@ -145,7 +162,7 @@ class Held:
 
 
 def turned(loads: Sequence[Applied], turn: Any, at: Any) -> tuple[Applied, ...]:
-    """Loads on round walls in the axes of a feature, put into those of its part.
+    """Loads on round walls and flat rings in the axes of a feature, put into those of its part.
 
     Args:
         loads: the loads.
@@ -175,10 +192,13 @@ def held_in(supports: Sequence[Support], turn: Any, at: Any) -> tuple[Support, .
 
 
 def _walls(patches: Sequence[Patch], turn: np.ndarray, at: np.ndarray) -> tuple[Patch, ...]:
-    found = []
+    found: list[Patch] = []
     for one in patches:
-        if not isinstance(one, Round):
-            raise TypeError("only round walls are put into other axes")
-        place, axis = turn @ np.asarray(one.centre, float) + at, turn @ np.asarray(one.axis, float)
-        found.append(Round(place, axis, one.diameter, one.low, one.high))
+        if not isinstance(one, Round | Flat):
+            raise TypeError("only round walls and flat rings are put into other axes")
+        place = turn @ np.asarray(one.centre, float) + at
+        if isinstance(one, Flat):
+            found.append(replace(one, centre=place, normal=turn @ np.asarray(one.normal, float)))
+        else:
+            found.append(replace(one, centre=place, axis=turn @ np.asarray(one.axis, float)))
     return tuple(found)

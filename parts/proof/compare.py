@@ -175,12 +175,18 @@ def spring_energy(solved: Solved, case: int) -> float:
 
 
 def _bolts(held: Held, answers: Any) -> list[Beside]:
-    sizes = {name: float(np.linalg.norm(force)) for name, force in held.bolts.items()}
-    most = max(sizes.values(), default=0.0)
+    """Shear and pull of each bolt; what it is pressed with stands on the frame and not on the bolt."""
+    rows = []
+    for name, one in held.bolts.items():
+        force, away = -np.asarray(answers[name][:3]), np.asarray(one.away, float)
+        pull = float(force @ away)
+        rows.append((f"{name}, shear", one.shear, float(np.linalg.norm(force - pull * away))))
+        rows.append((f"{name}, pull", one.pull, max(pull, 0.0)))
+    most = max((max(row[1:]) for row in rows), default=0.0)
     return [
-        _beside(BOLT, f"{name}, force", size, float(np.linalg.norm(answers[name][:3])), "N")
-        for name, size in sizes.items()
-        if size > COUNTS * most
+        _beside(BOLT, what, by_hand, fe, "N")
+        for what, by_hand, fe in rows
+        if max(by_hand, fe) > COUNTS * most
     ]
 
 

@@ -12,7 +12,7 @@ import numpy as np
 from parts.core.loads import resultant
 from parts.core.part import Part, Piece
 from parts.core.search.result import Result
-from parts.core.supports import Along, Held, Patch, Round, Support
+from parts.core.supports import SLIDING, Along, Held, Patch, Round, Support
 from parts.proof import corners, hand
 from parts.proof.compare import case_proof
 from parts.proof.elastic import Push, Solid, Solved, Springs, Stuff
@@ -71,33 +71,12 @@ def prove_piece(
     if not looked:
         raise ProofError(f"no load path runs through {piece.name}")
     worst = hand.sections(looked)
-    solid = bored(piece.solid.val(), held[0].bored)
-    patches, places = _patches(held)
-    surface = parted(solid, patches)
-    say("meshing")
-    mesh = meshed(surface.solid, _sizes(surface, patches), aim.coarsest)
-    stuff = Stuff(piece.material.E, piece.material.poisson, piece.material.density)
-    springs, guides = (
-        tuple(
-            Springs(one.name, faces, _stiffness(one, stuff))
-            for one, faces in zip(some, _faces(surface, places[where]), strict=True)
-        )
-        for where, some in (("support", held[0].supports), ("guide", held[0].guides))
-    )
-    pushes = []
-    for k, one in enumerate(held):
-        faces = _faces(surface, places[f"load {k}"])
-        row = tuple(
-            Push(f, load.actions, load.how == "bearing")
-            for load, f in zip(one.applied, faces, strict=True)
-            if _acts(load)
-        )
-        pushes.append(row)
-    setup = Solid(stuff, (), springs, tuple(pushes))
+    surface, places, mesh, setup, guides = stated(piece, held, aim, say)
+    stuff = setup.stuff
     settled = settle(mesh, setup, aim, say)
     coarse = settled.first
     factors = (
-        buckling_factors(mesh, replace(setup, springs=(*springs, *guides)), aim, say)
+        buckling_factors(mesh, replace(setup, springs=(*setup.springs, *guides)), aim, say)
         if held[0].slender
         else {}
     )
@@ -139,6 +118,46 @@ def prove_piece(
     return Proved(proof, settled, settled.fields, sections, tuple(case.name for case, _ in cases))
 
 
+def stated(
+    piece: Piece, held: Sequence[Held], aim: Aim, say: Callable[[str], None] = lambda _: None
+) -> tuple[Surface, dict[str, list[list[int]]], Meshed, Solid, tuple[Springs, ...]]:
+    """State what is solved of a piece.
+
+    Args:
+        piece: the piece.
+        held: how it is held and loaded, one for each load case.
+        aim: where the mesher starts.
+        say: told of every step.
+
+    Returns:
+        The surface with its faces parted, the numbers of the patches by what they are for, the first mesh, the solid
+        with its springs and loads, and the guides that hold it for buckling.
+    """
+    solid = bored(piece.solid.val(), held[0].bored)
+    patches, places = _patches(held)
+    surface = parted(solid, patches)
+    say("meshing")
+    mesh = meshed(surface.solid, _sizes(surface, patches), aim.coarsest)
+    stuff = Stuff(piece.material.E, piece.material.poisson, piece.material.density)
+    springs, guides = (
+        tuple(
+            Springs(one.name, faces, _stiffness(one, stuff))
+            for one, faces in zip(some, _faces(surface, places[where]), strict=True)
+        )
+        for where, some in (("support", held[0].supports), ("guide", held[0].guides))
+    )
+    pushes = []
+    for k, one in enumerate(held):
+        faces = _faces(surface, places[f"load {k}"])
+        row = tuple(
+            Push(f, load.actions, load.how == "bearing")
+            for load, f in zip(one.applied, faces, strict=True)
+            if _acts(load)
+        )
+        pushes.append(row)
+    return surface, places, mesh, Solid(stuff, (), springs, tuple(pushes)), guides
+
+
 def _number(part: Part, case: Any) -> int:
     return [one.name for one in part.loads].index(case.name)
 
@@ -176,12 +195,19 @@ def _faces(surface: Surface, numbers: list[list[int]]) -> list[tuple[int, ...]]:
 
 
 def _stiffness(support: Support, stuff: Stuff) -> np.ndarray:
-    k = stuff.E / float(support.layer)
-    axis = np.asarray(support.axis, float) / np.linalg.norm(support.axis)
-    along = np.outer(axis, axis)
+    k = stuff.E / float(support.layer) * np.eye(3)
+    if support.slides_on is not None:
+        square = _onto(support.slides_on)
+        k = k @ (square + SLIDING * (np.eye(3) - square))
+    along = _onto(support.axis)
     if support.ways == "along":
-        return k * along
-    return k * (np.eye(3) - along) if support.ways == "across" else k * np.eye(3)
+        return along @ k @ along
+    return (np.eye(3) - along) @ k @ (np.eye(3) - along) if support.ways == "across" else k
+
+
+def _onto(axis: Any) -> np.ndarray:
+    unit = np.asarray(axis, float) / np.linalg.norm(axis)
+    return np.outer(unit, unit)
 
 
 def _sizes(surface: Surface, patches: Sequence[Patch]) -> dict[int, float]:

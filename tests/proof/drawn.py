@@ -17,9 +17,10 @@ from parts.core.rules import broken
 from parts.families import families
 from parts.inputs.variants import with_values
 
-sys.path.append(str(Path(__file__).parents[1] / "families"))
+TESTS = Path(__file__).parents[1]
+sys.path += [str(TESTS), str(TESTS / "families")]
 
-from options import options
+from options import options  # noqa: E402
 
 KEPT = (
     "required", "milling", "print_fit", "cutting", "drawing", "loads", "temperature", "edge_break", "material",

@@ -3,11 +3,14 @@
 import csv
 from pathlib import Path
 
+import bolt_shares
 import boss_on_plate
 import floor_of_fork
 import numpy as np
 import polygon_hub
 import pytest
+
+from parts.strength.bolted import group
 
 SOLVED = {
     floor_of_fork: floor_of_fork.multipliers,
@@ -26,3 +29,26 @@ def test_the_first_case_comes_out_again(study):
     assert {name: printed[name] for name in one} == one
     for name, value in SOLVED[study](one).items():
         assert value == pytest.approx(printed[name], rel=0.03)
+
+
+def test_no_mount_is_pulled_harder_than_the_bound_says():
+    """The bound of `clamped_pull` over every row of its study, and no more than half too high."""
+    with Path(bolt_shares.__file__).with_suffix(".csv").open(encoding="utf-8") as file:
+        rows = list(csv.DictReader(file))
+    assert {row["mounts"] for row in rows} == {"3", "4", "5"}
+    for row in rows:
+        stiff, spokes, found = (float(row[name]) for name in ("stiff", "spokes", "elements"))
+        bound = max(stiff, float(group.clamped_pull(int(row["mounts"]))) * spokes)
+        assert found <= bound <= 1.5 * found, row
+
+
+@pytest.mark.slow
+def test_the_first_bracket_comes_out_again():
+    """Meshers differ: 3 % is allowed."""
+    rng = np.random.default_rng(bolt_shares.SEED)
+    part = bolt_shares.first(rng)
+    with Path(bolt_shares.__file__).with_suffix(".csv").open(encoding="utf-8") as file:
+        printed = next(csv.DictReader(file))
+    assert part.plate.thickness == float(printed["t"])
+    for name, value in bolt_shares.shares(part).items():
+        assert value == pytest.approx(float(printed[name]), rel=0.03)

@@ -42,7 +42,7 @@ if TYPE_CHECKING:
     from parts.core.blank import Blank
     from parts.core.drawing import Drawn
     from parts.core.fatigue_places import Detail
-    from parts.core.supports import Held, Patch
+    from parts.core.supports import Applied, Held, Patch
 
 
 class FootControlBracket(Part):
@@ -529,7 +529,7 @@ class FootControlBracket(Part):
         return Beside(self.plate.thickness, diameter, fillet, width, toward)
 
     def held(self, case: LoadCase) -> Sequence[Held]:
-        from parts.core.supports import Flat
+        from parts.core.supports import Flat, OnBolt
         from parts.families.foot_bracket.supports import bracket_held, lever_patch, mount_support
 
         t, fixtures = float(self.plate.thickness), self.fixtures()
@@ -548,9 +548,9 @@ class FootControlBracket(Part):
             for k, mount in enumerate(self.mounts)
         ]
         patches: dict[str, tuple[Patch, ...]] = {
-            name: (lever_patch(name, one, by_name[name], t, self.sign),)
+            name: (lever_patch(one, by_name[name], t, self.sign),)
             for name, one in self._levers().items()
-            if any(load.at == name for load in case.forces)
+            if any(load.at == name for load in case.forces) and not isinstance(one, ForkedPeg)
         }
         cylinder = self.master_cylinder
         if cylinder is not None:
@@ -562,9 +562,18 @@ class FootControlBracket(Part):
             )
         points = self.points()
         actions = {name: point_actions(case, points, [name]) for name in patches}
-        forces, _ = self.bolt_forces(case)
-        bolts = {f"mount {k + 1}": forces[k] for k in range(len(self.mounts))}
-        return [bracket_held(supports, patches, actions, bolts)]
+        forces, rocked = self.bolt_forces(case)
+        away = (0.0, 0.0, self.sign)
+        bolts = {
+            f"mount {k + 1}": OnBolt(
+                float(np.hypot(x, y)), max(float(z), 0.0) + float(rocked[k]), away
+            )
+            for k, (x, y, z) in enumerate(forces)
+        }
+        forked: Sequence[Applied] = ()
+        if isinstance(self.peg, ForkedPeg) and (acts := point_actions(case, points, ["peg"])):
+            forked = self.peg.applied(self._at(self.peg.at, t), self.sign, acts)
+        return [bracket_held(supports, patches, actions, bolts, forked)]
 
     def _on(self, case: LoadCase, name: str, place: Any) -> tuple[Any, Any]:
         """What acts at one point, taken to a place, as on the right-hand bracket."""

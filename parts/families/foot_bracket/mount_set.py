@@ -21,9 +21,9 @@ from parts.strength.vectors import cross
 IN_LINE = 1e-6
 """Bolts this flat about their principal axis, in squares, stand in one line [-]."""
 
-CLAMPED = 1.35
-"""What the mounts of a soft plate bear more than pins would, for each holds its pad from turning as well [-]: own
-finite elements of the example on four mounts, 12 mm thick, under a load down and one aside, gave up to 1.36 times."""
+STUCK = 1.35
+"""What the mounts of a soft plate bear in its plane more than pins would while friction holds them [-]; own finite
+elements of one bracket on four mounts, no study. Where they slide, they bear as under a stiff plate."""
 AGAINST_SLIP = 1.1
 """Factor asked against slip in service: EN 1993-1-8:2005, table 2.1, from memory."""
 NEAREST = 10.0
@@ -94,15 +94,17 @@ class MountSet:
         )  # fmt: skip
 
     def through_a_soft_plate(self, place: Any, force: Any, moment: Any) -> tuple[Any, Any, Any]:
-        """What a plate that gives more than its mounts does to them under a load at a place (..., 2); see `CLAMPED`.
+        """What a plate that gives more than its mounts does to them under a load at a place (..., 2).
 
-        Each stands as stiff as a cantilever from the load to it, by the inverse cube of its distance.
+        Each stands as stiff as a cantilever from the load to it, by the inverse cube of its distance; clamped pads are
+        pulled harder, and what stands on them pushed harder while they do not slide.
         """
         away = self.places - np.asarray(place, float)[..., None, :]
         far = np.maximum(np.hypot(away[..., 0], away[..., 1]), NEAREST)
         stiff = (far.min(-1, keepdims=True) / far) ** 3
         forces, moments, pull = self.reactions(force, moment, stiff=stiff)
-        return CLAMPED * forces, CLAMPED * moments, CLAMPED * pull
+        more = float(group.clamped_pull(len(self.mounts)))
+        return forces * np.array([STUCK, STUCK, more]), more * moments, more * pull
 
     def slot_checks(
         self, force: Any, moment: Any, metal: Material, case: str, required: Required

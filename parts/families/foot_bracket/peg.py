@@ -14,7 +14,7 @@ from parts.core.check import Check, check
 from parts.core.fatigue_places import Spot
 from parts.core.feature import Modes
 from parts.core.group import Group
-from parts.core.loads import Action, LoadCase, Required
+from parts.core.loads import Action, LoadCase, Required, resultant
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.families.foot_bracket.fixture import MARGIN, Block, Boss, Fixture, fillet_rule
@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     import cadquery as cq
 
     from parts.core.loadpath import Span
+    from parts.core.supports import Applied
 
 
 class TappedPeg(ScrewPost):
@@ -162,6 +163,38 @@ class ForkedPeg(Group):
                 np.stack([M[..., 0], M[..., 1], zero], axis=-1),
             ),
         )
+
+    def applied(self, root: Any, sign: float, actions: Sequence[Action]) -> Sequence[Applied]:
+        """What its pin does to both bores and its heel to the floor of the throat.
+
+        Args:
+            root: where the fork's middle stands on the plate [mm].
+            sign: +1 on the right-hand part, -1 on the left-hand one.
+            actions: what acts on the peg.
+
+        Raises:
+            NotProved: the floor is round, and the heel bears on no flat.
+        """
+        from parts.core.supports import Applied, Flat, NotProved, turned
+        from parts.features.fork.supports import pin_loads
+
+        if self.ears.floor == "full radius":
+            raise NotProved("the heel of a folding peg on a round floor is not proved yet")
+        frame, back = self._frame(sign), float(self.ears.back)
+        pin = np.asarray(root, float) + back * frame[0]
+        force, moment = resultant(actions, pin)
+        F, M = frame @ force, frame @ moment
+        push = np.array([abs(M[2]) / float(self.arm), 0.0, 0.0])
+        found = pin_loads(self.ears, [Action(np.zeros(3), F + push, M * [1.0, 1.0, 0.0])])
+        if push[0] > 0.0:
+            floor, side = -float(self.ears.depth), float(np.sign(M[2]))
+            level = float(self.ears.throat.width) / 2.0 - float(self.ears.radius)
+            r = min(0.9 * level, 0.2 * float(self.ears.width))
+            middle = side * min(float(self.arm), float(self.ears.width) / 2.0 - 1.1 * r)
+            heel = Flat(np.array([floor, middle, 0.0]), np.array([1.0, 0.0, 0.0]), r)
+            bears = Action(np.array([floor, side * float(self.arm), 0.0]), -push)
+            found = (*found, Applied("heel", (heel,), (bears,)))
+        return turned(found, frame.T, pin)
 
     def kinds(self, name: str) -> list[Kind]:
         """What can fail of it and of the plate about it."""

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from parts.core.loads import Action
-from parts.core.supports import Applied, Flat, Held, NotProved, Patch, Round, Support
+from parts.core.supports import Applied, Flat, Held, OnBolt, Patch, Round, Support
 from parts.families.foot_bracket.mounts import SEAT, Mount, SlottedHole, SunkHole
 
 LEAST_RING = 1.5
@@ -40,18 +40,18 @@ def mount_support(name: str, mount: Mount, pad: float, sign: float, free: bool) 
     if isinstance(mount.hole, SlottedHole):
         inner, outer = 0.0, outer + float(mount.travel) / 2.0
     at = np.array([float(mount.at[0]), float(mount.at[1]), sign * float(mount.low())])
-    ring = (Flat(at, (0.0, 0.0, 1.0), outer, inner),)
+    square = (0.0, 0.0, 1.0)
+    ring = (Flat(at, square, outer, inner),)
     if free:
         along = np.array([*map(float, mount.along), 0.0])
-        return Support(name, ring, d, "across", along)
-    return Support(name, ring, d)
+        return Support(name, ring, d, "across", along, slides_on=square)
+    return Support(name, ring, d, slides_on=square)
 
 
-def lever_patch(name: str, lever: Any, fixture: Any, thickness: float, sign: float) -> Patch:
+def lever_patch(lever: Any, fixture: Any, thickness: float, sign: float) -> Patch:
     """What a lever, peg or post loads on the bracket.
 
     Args:
-        name: of the point.
         lever: its group.
         fixture: what it adds to the plate.
         thickness: of the plate [mm].
@@ -59,12 +59,7 @@ def lever_patch(name: str, lever: Any, fixture: Any, thickness: float, sign: flo
 
     Returns:
         The ring of a shoulder, the wall of a seat or hole, or the outside of a journal.
-
-    Raises:
-        NotProved: for a folding peg.
     """
-    if fixture.block is not None:
-        raise NotProved(f"the fork of a folding {name} is not proved yet")
     axis, centre = (0.0, 0.0, sign), np.array([*fixture.place, 0.0])
     if lever.type == "seat":
         steps = fixture.bores[0].steps
@@ -89,10 +84,12 @@ def bracket_held(
     supports: Sequence[Support],
     patches: Mapping[str, tuple[Patch, ...]],
     actions: Mapping[str, Sequence[Action]],
-    bolts: Mapping[str, np.ndarray],
+    bolts: Mapping[str, OnBolt],
+    forked: Sequence[Applied] = (),
 ) -> Held:
-    """A bracket under one load case."""
+    """A bracket under one load case; `forked` is what the pin of a folding peg and its heel do."""
     loads = tuple(
         Applied(name, some, tuple(actions[name])) for name, some in patches.items() if actions[name]
     )
+    loads = (*loads, *forked)
     return Held("part", tuple(supports), loads, bolts=bolts, notes=(OWN_BOLTS,))
