@@ -13,6 +13,7 @@ import numpy as np
 
 from parts.core.part import Part, Piece
 from parts.folders.part_folder import standing, write_part
+from parts.folders.stated import stated
 from parts.making.model import Made, MakeError, model
 from parts.making.picture import View, best_view, pictures
 from parts.making.purposes import purpose
@@ -225,5 +226,6 @@ def written_of(outputs: Outputs, folder: Path) -> Made:
         files = outputs.files(beside)
     except MakeError as error:
         raise MakeError(f"{part.name}: {str(error).removeprefix(f'{part.name}: ')}") from error
-    gone = write_part(own, files, before)
+    written = outputs.order.written
+    gone = write_part(own, files, before, None if written is None else stated(written).data)
     return replace(outputs.made, files=[own / name for name in files], gone=gone)

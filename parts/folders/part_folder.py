@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fnmatch import fnmatchcase
 from pathlib import Path
+from typing import Any
 
 from parts.core.part import Part
 from parts.core.shop import PRINTER
@@ -67,13 +68,16 @@ def standing(folder: Path, part: Part) -> Standing:
     return Standing(tuple(kept), tuple(foreign), tuple(untrue), now)
 
 
-def write_part(folder: Path, files: Mapping[str, bytes], before: Standing) -> tuple[str, ...]:
+def write_part(
+    folder: Path, files: Mapping[str, bytes], before: Standing, stated: Any = None
+) -> tuple[str, ...]:
     """Put the files of a part in the place of those that stood there, all at once.
 
     Args:
         folder: the part's own folder.
         files: bytes by name.
         before: what stands there.
+        stated: what the part's file states, kept for the next comparison; None for a part from Python.
 
     Returns:
         Names of our files that are gone, since they told of another part.
@@ -82,7 +86,8 @@ def write_part(folder: Path, files: Mapping[str, bytes], before: Standing) -> tu
         OSError: the disk refused; the folder is as it was.
     """
     ours = sorted({*files, *before.kept})
-    note = json.dumps({"inputs": before.inputs, "files": ours}, ensure_ascii=False) + "\n"
+    told = {"inputs": before.inputs, "files": ours, "stated": stated}
+    note = json.dumps(told, ensure_ascii=False, default=str) + "\n"
     replace_folder(folder, {**files, MADE: note.encode()}, (*before.kept, *before.foreign))
     return tuple(name for name in before.untrue if name not in files)
 
@@ -106,6 +111,13 @@ def _made(folder: Path) -> tuple[str, frozenset[str]]:
         return str(found["inputs"]), frozenset(map(str, found["files"]))
     except (KeyError, TypeError):
         return "", frozenset()
+
+
+def last_stated(folder: Path) -> Any:
+    """What the file of the part stated when it was made here; None where the folder does not tell."""
+    found = data(folder / MADE)
+    stated = found.get("stated") if isinstance(found, dict) else None
+    return stated if isinstance(stated, dict) else None
 
 
 def _looks_ours(name: str, part: str) -> bool:

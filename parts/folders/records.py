@@ -116,7 +116,7 @@ def record(
     worst = result.governing
     return Record(
         inputs,
-        dict(_dimensions(build.resolved(name)[0].data)),
+        dict(dimensions_of(build.resolved(name)[0].data)),
         {
             f"{case.name}, at {load.at}": round(float(np.linalg.norm(load.force)), 3)
             for case in result.part.loads
@@ -136,14 +136,15 @@ def _finite(value: Any) -> float | None:
     return float(f"{number:.9g}") if np.isfinite(number) else None
 
 
-def _dimensions(data: Any, path: tuple[str | int, ...] = ()) -> Iterator[tuple[str, str]]:
+def dimensions_of(data: Any, path: tuple[str | int, ...] = ()) -> Iterator[tuple[str, str]]:
+    """What a part's file states, loads and name left out: dotted path and value."""
     if isinstance(data, dict):
         for key, inner in data.items():
             if path or key not in LEFT_OUT:
-                yield from _dimensions(inner, (*path, key))
+                yield from dimensions_of(inner, (*path, key))
     elif isinstance(data, list):
         for index, inner in enumerate(data):
-            yield from _dimensions(inner, (*path, index))
+            yield from dimensions_of(inner, (*path, index))
     elif data is not None:
         yield dotted(path), shown(data)
 
