@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 if TYPE_CHECKING:
     from parts.standards.threads.threads import Thread
+    from parts.strength.section.outline import Loop
 
 Place = Sequence[float] | NDArray[np.float64]
 Side = Literal["front", "top", "bottom", "left", "right", "back"]
@@ -26,8 +27,9 @@ class Linear:
 
     `fit` is the tolerance class of the value and `limits` the least and largest that it allows; `callout` follows
     them (`typ`, a name); `count` is how many times it comes; `reference` puts it in
-    brackets: not to be measured, for it follows from others. `text` replaces the value altogether. `view`
-    names the view that shows it; the first that shows it true where left out.
+    brackets: not to be measured, for it follows from others. `view`
+    names the view that shows it; the first that shows it true where left out. `sides` is how many flats it lies
+    across, all alike about one axis: of a hexagon 6.
     """
 
     name: str
@@ -41,6 +43,7 @@ class Linear:
     view: str = ""
     fit: str = ""
     limits: tuple[float, float] | None = None
+    sides: int = 2
 
 
 @dataclass(frozen=True)
@@ -102,7 +105,7 @@ class Callout:
     name: str
     at: Place
     text: str
-    sizes: tuple[Linear | Diameter | Radius, ...] = ()
+    sizes: tuple[Linear | Diameter | Radius | Angle, ...] = ()
     view: str = ""
 
 
@@ -155,6 +158,38 @@ class CentreLine:
 
 
 @dataclass(frozen=True)
+class Profile:
+    """A run of lines and arcs, cut square to `axis`, whose ends and centres a table on the sheet gives.
+
+    `places` are start, middle and end of each piece, of shape (n, 3, 3): they say an arc, whichever hand the part is.
+    A run that is not `tabled` is stated by words or by a template, as a notch that fits a tube.
+    """
+
+    name: str
+    axis: Place
+    places: NDArray[np.float64]
+    tabled: bool = True
+
+
+def run_of(name: str, loop: Loop, height: float = 0.0, *, tabled: bool = True) -> Profile:
+    """The profile of a loop of lines and arcs in the plane z = `height` [mm]."""
+    three = np.array([0.0, 0.5, 1.0])
+    flat = np.array([curve.at(three)[0] for curve in loop.curves()])
+    return Profile(name, (0, 0, 1), np.dstack([flat, np.full(flat.shape[:2], height)]), tabled)
+
+
+@dataclass(frozen=True)
+class Worded:
+    """What words state as a whole, as the designation of a spline: every face between two diameters about an axis."""
+
+    name: str
+    centre: Place
+    axis: Place
+    inner: float
+    outer: float
+
+
+@dataclass(frozen=True)
 class View:
     """A view from one side of the front view; cut through `cut` where that is given."""
 
@@ -200,19 +235,25 @@ class Tube:
 
 Dimension = Linear | Diameter | Radius | Angle | Callout
 
-_PLACES = frozenset({"start", "end", "centre", "at", "place", "vertex"})
+_PLACES = frozenset({"start", "end", "centre", "at", "place", "vertex", "places"})
 _DIRECTIONS = frozenset({"along", "axis", "toward", "first", "second"})
 
 
 @dataclass(frozen=True)
 class Marks:
-    """What a feature says of itself on a drawing, in its own axes."""
+    """What a feature says of itself on a drawing, in its own axes.
+
+    `ways` are directions that a note states, as that of flats turned against the ears.
+    """
 
     dimensions: tuple[Dimension, ...] = ()
     holes: tuple[Hole, ...] = ()
     threads: tuple[ThreadLines, ...] = ()
     centres: tuple[CentreLine, ...] = ()
     notes: tuple[str, ...] = ()
+    profiles: tuple[Profile, ...] = ()
+    worded: tuple[Worded, ...] = ()
+    ways: tuple[Place, ...] = ()
 
     def __add__(self, other: Marks) -> Marks:
         return Marks(*(getattr(self, one.name) + getattr(other, one.name) for one in fields(self)))
@@ -231,13 +272,17 @@ class Marks:
             sizes = {n: tuple(map(one, getattr(mark, n))) for n in here & {"sizes"}}
             return replace(mark, **places, **ways, **sizes)
 
-        marked = ("dimensions", "holes", "threads", "centres")
-        return replace(self, **{n: tuple(map(one, getattr(self, n))) for n in marked})
+        marked = ("dimensions", "holes", "threads", "centres", "profiles", "worded")
+        ways = tuple(np.asarray(way, float) @ turn for way in self.ways)
+        return replace(self, ways=ways, **{n: tuple(map(one, getattr(self, n))) for n in marked})
 
 
 @dataclass(frozen=True)
 class Drawn:
-    """One sheet: one piece, seen from the front with `right` to the right and `up` upward, and more views."""
+    """One sheet: one piece, seen from the front with `right` to the right and `up` upward, and more views.
+
+    `sheet_metal` is the thickness of a piece that is bent or cut from one sheet [mm]; 0 of all others.
+    """
 
     right: Place
     up: Place
@@ -247,3 +292,4 @@ class Drawn:
     tubes: tuple[Tube, ...] = ()
     piece: str = "part"
     title: str = ""
+    sheet_metal: float = 0.0

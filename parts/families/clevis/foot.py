@@ -106,7 +106,7 @@ class Foot(Shank):
 
     def marks(self, site: OnBody) -> Marks:
         """Its cope and where the tube lies, in the axes of the ears."""
-        from parts.core.drawing import Angle, Callout, CentreLine, Linear, Marks, Radius
+        from parts.core.drawing import Angle, Callout, CentreLine, Linear, Marks, Radius, Worded
 
         body = site.body
         out, across, along = np.asarray(self.axes(body), float)
@@ -135,7 +135,9 @@ class Foot(Shank):
         note = (
             f"Fillet weld all round, leg {float(self.leg):.2f}; tack and square to the tube first."
         )
-        return Marks(tuple(sizes), (), (), (centre, CentreLine((0, 0, 0), axis)), (note,))
+        cope = Worded("cope", axis, along, outside, outside)
+        centres = (centre, CentreLine((0, 0, 0), axis))
+        return Marks(tuple(sizes), (), (), centres, (note,), worded=(cope,))
 
     def rules(self, site: OnBody) -> Iterator[Rule]:
         """Rules of the foot; `field` is its dotted path."""

@@ -11,6 +11,7 @@ from typing import Any
 import numpy as np
 
 from parts.core.drawing import (
+    Angle,
     Callout,
     Datum,
     Diameter,
@@ -22,6 +23,7 @@ from parts.core.drawing import (
     Radius,
     ThreadLines,
     View,
+    run_of,
 )
 from parts.families.foot_bracket.fixture import Bore, Fixture, Turn
 from parts.families.foot_bracket.mounts import Mount, SlottedHole
@@ -88,14 +90,18 @@ def bracket_drawn(
     if figure.windows:
         sizes += _windows(figure.windows, thickness)
         notes.append(
-            f"Windows: each side runs {web / 2:.2f} mm off the line between two points of the plate. "
-            "Outline and windows are at full size in the DXF of this drawing."
+            f"Each side of a window runs {web / 2:.2f} mm off the line between two points."
         )
     peg = next(one for one in fixtures if one.name == "peg")
     turn = np.array([X, Y, sign * Z])
-    marks = Marks(tuple(sizes), tuple(holes), tuple(threads), notes=tuple(notes)).moved(
-        np.zeros(3), turn
-    )
+    profiles = [run_of("outline", figure.outer, thickness)]
+    profiles += [run_of(f"window {i}", w, thickness) for i, w in enumerate(figure.windows, 1)]
+    forks = (owner for owner in owners.values() if isinstance(owner, ForkedPeg))
+    ways = tuple(way for owner in forks for way in np.asarray(owner._frame(1.0), float))
+    marks = Marks(
+        tuple(sizes), tuple(holes), tuple(threads), notes=tuple(notes), profiles=tuple(profiles),
+        ways=ways,
+    ).moved(np.zeros(3), turn)  # fmt: skip
     first = fixtures[0]
     return Drawn(
         right=sign * X,
@@ -312,9 +318,10 @@ def _slot(one: Fixture, owner: Any, thickness: float) -> Callout:
     sizes = (
         Radius(f"end of the slot of {one.name}", ends[1], Z, way, wide / 2.0),
         Linear(f"travel of the slot of {one.name}", *ends, way, travel),
+        Angle(f"turn of the slot of {one.name}", centre, X, way, angle),
     )
     words = "slot: {0} at both ends, centres {1} apart\n"
-    words += f"at {np.degrees(angle):.1f}°, {one.name} in its middle"
+    words += f"at {{2}}, {one.name} in its middle"
     return Callout(f"slot of {one.name}", ends[1] + way * wide / 2.0, words, sizes, view="front")
 
 
@@ -329,10 +336,9 @@ def _fork(one: Fixture, owner: ForkedPeg, thickness: float, edge_break: float) -
         marks += Marks((root,))
     marks = marks.moved((*one.place, back), np.asarray(owner._frame(1.0), float))
     sizes: list[Any] = [size for size in marks.dimensions if isinstance(size, Linear | Radius)]
-    lines = [
-        f"{one.name}: fork, pin at {np.degrees(float(owner.angle)):.1f}°, "
-        f"{back - thickness:.2f} mm over the face"
-    ]
+    foot, over = (*one.place, thickness), (*one.place, back)
+    sizes.append(Linear("pin over the face", foot, over, Z, rise))
+    lines = [f"{one.name}: fork, pin at {np.degrees(float(owner.angle)):.1f}°"]
     lines += [f"{size.name} {{{i}}}" for i, size in enumerate(sizes)]
     for hole in marks.holes:
         lines.append(f"pin hole {{{len(sizes)}}} {hole.callout.splitlines()[0]}")

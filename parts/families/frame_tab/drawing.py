@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 
 from parts.core.drawing import Angle as Turn
-from parts.core.drawing import Datum, Drawn, Hole, Linear, Marks, Radius, Side, View
+from parts.core.drawing import Datum, Drawn, Hole, Linear, Marks, Radius, Side, View, Worded
 from parts.families.frame_tab.shape import TabShape
 from parts.features.pins.pin import BushedHole, ReamedHole, TappedHole
 
@@ -26,10 +26,10 @@ def tab_drawn(tab: TabShape) -> Drawn:
     )
     side: Side = "bottom"
     sizes: list[Any] = [Linear("width", (R + t, -w / 2, 0), (R + t, w / 2, 0), Y, w, view="front"),
-        Linear("thickness", (R + t, 0, -t / 2), (R + t, 0, t / 2), Z, t, view=side),
-        Linear("tube to the holes", wall, centre, X, float(centre[0] - R), view=side)]  # fmt: skip
+        Linear("thickness", (R + t, 0, -t / 2), (R + t, 0, t / 2), Z, t, view=side)]  # fmt: skip
     bent, limits = tab.bend, tab.pin.bore_limits()
     if bent is None:
+        sizes.append(Linear("tube to the holes", wall, centre, X, float(centre[0] - R), view=side))
         sizes.append(Linear("tube to the end", wall, tip, X, float(tip[0] - R), view="front"))
         if r > 0.0:
             sizes.append(
@@ -45,12 +45,12 @@ def tab_drawn(tab: TabShape) -> Drawn:
             )
     else:
         a, at, inside = float(bent.angle), float(bent.at), float(bent.radius)
-        middle = np.array([R + at, 0.0, inside + t / 2])
+        middle, corner = np.array([R + at, 0.0, inside + t / 2]), tip + t / 2 * axis
         sizes += [Linear("tube to the bend", wall, middle, X, at, view=side),
             Radius("inside of the bend", middle, Y, (np.sin(a / 2), 0, -np.cos(a / 2)), inside, view=side),
             Turn("bend", middle, X, way, a, view=side),
-            Linear("face to the holes", (R + t, 0, -t / 2), centre, Z, float(centre[2] + t / 2),
-                view=side)]  # fmt: skip
+            Linear("tube to the end", wall, corner, X, float(corner[0] - R), view=side),
+            Linear("end to the holes", centre, tip, way, float(end), view=side)]  # fmt: skip
     if tab.pitch is not None:
         first, second = tab.points().values()
         sizes.append(Linear("pitch", second, first, Y, float(tab.pitch), view="front"))
@@ -67,6 +67,9 @@ def tab_drawn(tab: TabShape) -> Drawn:
     notes = (
         f"Root shaped to stand {stands}; fillets of {float(tab.weld.leg):g} mm leg on both faces.",
     )
-    marks = Marks(tuple(sizes), holes, notes=notes)
+    # Words state the root: the wall of its tube.
+    along = Z if tab.stands == "across" else Y
+    root = Worded("root", (0, 0, 0), along, 2.0 * R, 2.0 * R)
+    marks = Marks(tuple(sizes), holes, notes=notes, worded=(root,))
     views, datum = (View("front"), View(side)), Datum(wall, "wall of the tube")
-    return Drawn(X, Y, views, marks, datum)
+    return Drawn(X, Y, views, marks, datum, sheet_metal=t)

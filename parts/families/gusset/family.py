@@ -397,7 +397,7 @@ class Gusset(Part):
         pieces = ("part",) if self.arrangement.mirror is None else ("left", "right")
         leg, gap = float(self.weld.leg), float(self.gap)
         notes = [f"Weld with fillets of {leg:g} mm leg on both faces; gap {gap:g} mm to the tubes."]
-        return [gusset_drawn(self.flat(), marks, pieces, notes)]
+        return [gusset_drawn(self.flat(), marks, float(self.thickness), pieces, notes)]
 
     def build(self) -> Sequence[Piece]:
         from parts.families.gusset.solid import plate_solid

@@ -150,16 +150,19 @@ class _Holes(Group, Answers[OnPlate]):
     def marks(self, site: OnPlate) -> Marks:
         """Place and size of each hole, drilled or flared."""
         from parts.core.drawing import Hole as Drilled
-        from parts.core.drawing import Marks
+        from parts.core.drawing import Marks, Worded
         from parts.families.gusset.places import place_sizes
 
         half = float(site.thickness) / 2.0
         sizes: list[Dimension] = []
-        drilled = []
+        drilled, flares = [], []
         for i, hole in enumerate(site.holes, 1):
             sizes += place_sizes(site.form, f"hole {i}", hole.centre)
             if isinstance(self.rim, FlaredRim):
                 sizes.append(self._flared(f"hole {i}", hole, self.rim, half))
+                wide = float(hole.blank) + 2.0 * float(self.rim.bend_radius + 2.0 * half)
+                middle = (*np.asarray(hole.centre, float), 0.0)
+                flares.append(Worded(f"flare {i}", middle, Z, float(hole.opening), wide))
                 continue
             centre = np.array([*np.asarray(hole.centre, float), half])
             size = float(hole.opening)
@@ -168,7 +171,7 @@ class _Holes(Group, Answers[OnPlate]):
                     f"hole {i}", centre, -Z, size, through=2.0 * half, callout="lightening hole"
                 )
             )
-        return Marks(tuple(sizes), tuple(drilled))
+        return Marks(tuple(sizes), tuple(drilled), worded=tuple(flares))
 
     def _flared(self, name: str, hole: Hole, rim: FlaredRim, half: float) -> Callout:
         from parts.core.drawing import Callout, Diameter

@@ -79,7 +79,7 @@ def tapped_marks(
                 Callout(
                     f"relief of {thread.designation}", (at, behind / 2.0, 0), "relief {0} × {1} wide",
                     (Diameter("relief", (at, 0, 0), X, behind),
-                     Linear("width of the relief", (depth, 0, 0), (end, 0, 0), X, end - depth)),
+                     Linear("width of the relief", (depth, 0, 0), (end, 0, 0), X, end - depth, reference=True)),
                     view="front",
                 )
             )  # fmt: skip
@@ -120,7 +120,14 @@ def outside_sizes(outside: Outside, x: float, end: str = "left") -> list[Dimensi
         words = "hexagon" if outside.kind == "hex" else "flats"
         found.append(
             Linear(
-                "across flats", (x, -half, 0), (x, half, 0), Y, 2 * half, callout=words, view=end
+                "across flats",
+                (x, -half, 0),
+                (x, half, 0),
+                Y,
+                2 * half,
+                callout=words,
+                view=end,
+                sides=6 if outside.kind == "hex" else 2,
             )
         )
     return found
@@ -204,7 +211,14 @@ def _bung(
         sizes += [
             Linear("length of the flats", (0, 0, 0), (grip, half, 0), X, grip, view="top"),
             Linear(
-                "across flats", (0, -half, 0), (0, half, 0), Y, 2 * half, callout=words, view="left"
+                "across flats",
+                (0, -half, 0),
+                (0, half, 0),
+                Y,
+                2 * half,
+                callout=words,
+                view="left",
+                sides=6 if held.kind == "hex" else 2,
             ),
         ]
     tapped = tapped_marks(thread, depth, edge_break, behind=behind, through=through, long=length)

@@ -281,9 +281,11 @@ class ClampBore(SplitClamp, Answers[InHub]):
             notes.append(f"Pinch bolts, square to the slit: {words}; places in the hole chart.")
         if self.count > 1:
             apart = float(self.pitch(2 * half))
-            notes.append(
-                f"Pinch bolts {apart:.2f} mm apart along the bar, about the middle of the hub."
-            )
+            notes.append("Pinch bolts alike about the middle of the hub.")
+            first, side = -apart * (self.count - 1) / 2.0, "bottom" if straight else "top"
+            for i in range(self.count - 1):
+                low, high = ((-off, -face, first + k * apart) for k in (i, i + 1))
+                sizes.append(Linear(f"pinch bolts {i + 1}", low, high, Z, apart, view=side))
         if self.relief > 0.0:
             at, small = float(self.relief_at), float(self.relief)
             holes.append(
@@ -311,9 +313,8 @@ class ClampBore(SplitClamp, Answers[InHub]):
                 countersink=float(of.major), callout="this ear only", view="bottom", noted=noted,
             )  # fmt: skip
             yield Hole(
-                f"clearance for pinch bolt {i + 1}", (-off, face - SPOT_DEPTH, z), -Y, self.hole,
-                through=ear - SPOT_DEPTH, callout=f"far ear, spotface Ø{self.head:.1f} mm", view="bottom",
-                noted=noted,
+                f"clearance for pinch bolt {i + 1}", (-off, face, z), -Y, self.hole, through=ear,
+                counterbore=(float(self.head), SPOT_DEPTH), callout="far ear", view="bottom", noted=noted,
             )  # fmt: skip
 
     def ears(self, width: float, diameter: float, c: float) -> cq.Workplane:

@@ -8,7 +8,7 @@ import numpy as np
 
 from parts.core.drawing import Datum, Dimension, Drawn, Linear, Marks, View
 from parts.families.torsion_arm.blade import Blade
-from parts.families.torsion_arm.blade_marks import blade_sizes
+from parts.families.torsion_arm.blade_marks import blade_marks
 from parts.families.torsion_arm.clevis_end import ClevisEnd
 from parts.families.torsion_arm.eye import Eye
 from parts.families.torsion_arm.hub import Hub
@@ -34,7 +34,9 @@ def arm_drawn(
         The sheet: the arm seen along the bar, and cut along its middle.
     """
     place = np.asarray(at_tip.at, float)
-    marks = hub.marks(in_hub) + Marks(tuple(blade_sizes(blade, float(end.ahead))))
+    block = isinstance(end, ClevisEnd)
+    half = float(hub.width) / 2.0
+    marks = hub.marks(in_hub) + blade_marks(blade, float(end.ahead), half, block=block)
     marks += end.marks(at_tip).moved(place)
     marks += Marks(tuple(_between(hub, float(end.height), place)))
     views = [View("front"), View("top", cut=(0.0, 0.0, 0.0))]

@@ -218,7 +218,7 @@ class FlatsBore(Group, Answers[InHub]):
 
     def marks(self, site: InHub) -> Marks:
         """The width across its flats, the reliefs of its corners, and how it stands to the arm."""
-        from parts.core.drawing import Callout, Diameter, Linear, Marks
+        from parts.core.drawing import Callout, Diameter, Linear, Marks, Worded
 
         half = float(site.width) / 2.0
         across, turn, of = float(self.bore), float(self.clocking), self.bore_limits()
@@ -232,6 +232,7 @@ class FlatsBore(Group, Answers[InHub]):
             Linear(
                 "across the flats of the bore", Z * half - way * across / 2, Z * half + way * across / 2, way,
                 across, callout=f"{self.type} bore", view="front", fit=of.tolerance_class, limits=of.sizes,
+                sides=self.sides,
             ),
             Callout("corner reliefs", rim, f"{self.sides}× {{0}} at the corners", (relief,), view="front"),
         ]  # fmt: skip
@@ -242,7 +243,9 @@ class FlatsBore(Group, Answers[InHub]):
             notes.append(
                 f"The middle of a flat stands {np.degrees(turn):.2f}° from the arm's centre line."
             )
-        return Marks(tuple(sizes), notes=tuple(notes))
+        wide = 2.0 * reach + float(relief.value) + 4.0 * float(self.lead_in)
+        worded = Worded("bore", (0, 0, 0), Z, across, wide)
+        return Marks(tuple(sizes), notes=tuple(notes), worded=(worded,))
 
     def cut_from(self, body: cq.Workplane, width: float) -> cq.Workplane:
         """Cut the bore, its reliefs and its lead-in; the hub lies from -width/2 to width/2."""

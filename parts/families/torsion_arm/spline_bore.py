@@ -231,7 +231,7 @@ class SplineBore(Group, Answers[InHub]):
 
     def marks(self, site: InHub) -> Marks:
         """Its spline, the lead-in, and how the teeth stand to the arm."""
-        from parts.core.drawing import Callout, Diameter, Linear, Marks
+        from parts.core.drawing import Callout, Diameter, Linear, Marks, Worded
 
         half = float(site.width) / 2.0
         one = self.spline
@@ -263,7 +263,10 @@ class SplineBore(Group, Answers[InHub]):
             f"minor {one.minor_internal:.3f} mm.",
             f"A tooth space of the hub stands {clock:.2f}° from the arm's centre line, counter-clockwise as drawn.",
         )
-        return Marks(tuple(sizes), notes=notes)
+        wide = float(one.major_internal) + 0.2
+        return Marks(
+            tuple(sizes), notes=notes, worded=(Worded("spline", (0, 0, 0), Z, small, wide),)
+        )
 
     def cut_from(self, body: cq.Workplane, width: float) -> cq.Workplane:
         """Cut the bore and its lead-in chamfers; the hub lies from -width/2 to width/2."""

@@ -358,6 +358,7 @@ class TappedEnd(Group, Answers[AtTip]):
                     (-off - depth, 0, 0),
                     X,
                     drilled - depth,
+                    reference=True,
                 ),
             )
             sizes.append(

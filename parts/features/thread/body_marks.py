@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -30,7 +31,8 @@ def turned_marks(marks: Marks, body: Body, what: str = "") -> Marks:
         notes = (
             f"{what} turned {abs(turn):g}° {sense} against the ears, seen from the shank's end.",
         )
-    return marks.moved((-float(body.back), 0.0, 0.0), _clocked(body)) + Marks(notes=notes)
+    turned = replace(marks, ways=(*marks.ways, Y, Z) if notes else marks.ways)
+    return turned.moved((-float(body.back), 0.0, 0.0), _clocked(body)) + Marks(notes=notes)
 
 
 def _clocked(body: Body) -> Any:

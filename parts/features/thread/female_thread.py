@@ -141,6 +141,7 @@ class FemaleThread(Shank):
                         (-length + drilled, 0, 0),
                         X,
                         drilled - depth,
+                        reference=True,
                     ),
                 ),
                 view="top",

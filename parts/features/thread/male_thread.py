@@ -132,7 +132,8 @@ class MaleThread(Shank):
         if self.undercut:
             relief = thread.relief("external")
             full = start + float(relief.total_width)
-            sizes.append(self._undercut(start, full, float(relief.diameter), float(relief.radius)))
+            narrow, round_ = float(relief.diameter), float(relief.radius)
+            sizes.append(self._undercut(start, full, narrow, round_))
         point = float(thread.pitch)
         thin = major - 1.6 * point
         tip = Callout(
@@ -155,9 +156,10 @@ class MaleThread(Shank):
         from parts.core.drawing import Callout, Diameter, Linear, Radius
 
         corner = (-start - radius, -(narrow / 2 + radius), 0.0)
+        half = (float(self.thread.major) - narrow) / 4.0
         return Callout(
             "undercut",
-            (-start - radius - 0.2, -narrow / 2, 0.0),
+            (-full + half, -narrow / 2 - half, 0.0),
             "undercut {0} × {1} wide\n{2} at the shoulder, 45° run-out",
             (
                 Diameter("undercut", (-start - radius, 0, 0), X, narrow),

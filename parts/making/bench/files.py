@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING, Any
 from parts.core.drawing import Drawn
 from parts.core.part import Part
 from parts.making.bench.chartsheet import chart_page
+from parts.making.bench.coordinates import coordinates_csv, walks
 from parts.making.bench.cope import BadCope, template
+from parts.making.bench.determined import left_open
 from parts.making.bench.dxf import dxf_bytes
 from parts.making.bench.holechart import csv_bytes, hole_chart
 from parts.making.bench.legible import unreadable
@@ -22,6 +24,14 @@ from parts.making.shortfall import across
 
 if TYPE_CHECKING:
     from parts.making.model import Made
+
+
+SHOWN = 4
+"""How many open places a message names."""
+
+
+class NotProved(ValueError):
+    """A sheet from which the part cannot be made."""
 
 
 def bench_files(made: Made) -> Mapping[str, bytes]:
@@ -41,7 +51,7 @@ def bench_files(made: Made) -> Mapping[str, bytes]:
     part = made.result.part
     try:
         return dict(_files(part, made))
-    except (NoRoom, BadCope) as error:
+    except (NoRoom, NotProved, BadCope) as error:
         raise MakeError(f"{part.name}: {error}") from error
 
 
@@ -52,9 +62,13 @@ def _files(part: Part, made: Made) -> Iterator[tuple[str, bytes]]:
         base = part.name if len(part.drawn()) == 1 else f"{part.name}-{drawn.piece}"
         size = sheet.paper.size
         ink = [*sheet.ink, *across(size, made.result)]
-        yield f"{base}-drawing.pdf", pdf_bytes([(size, ink)], f"{base} drawing")
+        pages = [(size, ink), *((s, [*i, *across(s, made.result)]) for s, i in sheet.more)]
+        yield f"{base}-drawing.pdf", pdf_bytes(pages, f"{base} drawing")
         yield f"{base}-drawing.svg", svg_bytes(size, ink, f"{base} drawing")
         yield f"{base}-drawing.dxf", dxf_bytes(ink, sheet.scale)
+        profiles = walks(drawn)
+        if profiles:
+            yield f"{base}-profiles.csv", coordinates_csv(profiles)
         setups = hole_chart(drawn, part.drawing.units)
         if setups:
             tall = page[::-1]
@@ -92,6 +106,8 @@ def sheets(part: Part, made: Made, solids: Mapping[str, Any]) -> Iterator[tuple[
     """
     drawn = part.drawn()
     pieces = {piece.name: piece for piece in part.pieces}
+    for one in drawn:
+        _proved(part, one, solids[one.piece])
     for number, one in enumerate(drawn, 1):
         piece = pieces[one.piece]
         mass = made.volume[one.piece] * piece.material.density
@@ -102,6 +118,18 @@ def sheets(part: Part, made: Made, solids: Mapping[str, Any]) -> Iterator[tuple[
         if clashes:
             raise NoRoom(f"the drawing cannot be read: {'; '.join(clashes)}")
         yield one, sheet
+
+
+def _proved(part: Part, drawn: Drawn, solid: Any) -> None:
+    """Refuse a sheet that leaves a face open, says a length twice, or measures where nothing can be touched."""
+    found = left_open(drawn, solid, float(part.edge_break))
+    if found:
+        words = "; ".join(dict.fromkeys(one.words() for one in found[:SHOWN]))
+        more = f"; and {len(found) - SHOWN} more" if len(found) > SHOWN else ""
+        raise NotProved(
+            f"the sheet of {drawn.piece!r} does not say how to make it: {words}{more}. Report these "
+            "dimensions as a fault of the library; STEP and STL do not hang on the sheet"
+        )
 
 
 def sharp_solids(part: Part) -> dict[str, Any]:

@@ -11,6 +11,7 @@ import numpy as np
 from parts.core.cautions import CAUTIONS
 from parts.core.drawing import Drawn, Linear
 from parts.core.part import Part
+from parts.making.bench import coordinates
 from parts.making.bench.arrangement import SCALES, SPACE, Arranged, arranged, scale_words
 from parts.making.bench.figures import Figures
 from parts.making.bench.frames import frame, pictorial
@@ -56,12 +57,13 @@ class OfPiece:
 
 @dataclass(frozen=True)
 class DrawnSheet:
-    """A sheet ready to be written: its paper, its ink, and the scale of its views."""
+    """A sheet ready to be written: its paper, its ink, the scale of its views, and the pages that go with it."""
 
     paper: Paper
     ink: tuple[Ink, ...]
     scale: float
     views: tuple[tuple[Ink, ...], ...]
+    more: tuple[tuple[tuple[float, float], list[Ink]], ...] = ()
 
 
 def draw(
@@ -88,28 +90,49 @@ def draw(
     figures = Figures(part.drawing.units)
     notes = note_blocks(part, drawn, made)
     attempts = _Attempts(drawn, seen, given, figures, part.drawing.projection)
-    best: tuple[float, int, Paper, Arranged] | None = None
-    for rank, paper in enumerate(_papers(part)):
-        if paper.name == LAST and best is not None:
-            break
-        room = _Room(paper, notes)
-        found = attempts.largest(room)
-        if found is not None and (best is None or _better(found[0], best[0], given)):
-            best = (found[0], rank, paper, found[1])
+    walks = coordinates.walks(drawn)
+    best, behind = _best(part, attempts, notes, walks), False
+    if walks:
+        # A table that would make the views smaller stands on a sheet of its own.
+        bare = _best(part, attempts, notes, [])
+        behind = bare is not None and (best is None or bare[0] > best[0])
+        best = bare if behind else best
     if best is None:
         raise NoRoom(f"{part.name}: no sheet holds {drawn.piece!r}; {attempts.why}")
-    scale, _, paper, placed = best
+    scale, paper, placed = best
+    beside = [] if behind else walks
     fields = attempts.at(scale)
-    room = _Room(paper, notes)
+    room = _Room(paper, notes, beside)
     views = [
         [ink.moved(origin) for ink in there.ink]
         for there, origin in zip(fields, room.put(placed), strict=True)
     ]
     ink: list[Ink] = [*frame_ink(paper), *(one for view in views for one in view)]
     ink += room.notes
+    if beside:
+        ink += coordinates.table_ink(beside, part.drawing.units, *room.table)
     ink += title_ink(paper, _said(part, drawn, made, scale, paper, number, count))
     ink += _picture(drawn, solid, scale, [i for view in views for i in view], room)
-    return DrawnSheet(paper, tuple(ink), scale, tuple(tuple(view) for view in views))
+    more = tuple(coordinates.table_pages(part, drawn, walks)) if behind else ()
+    return DrawnSheet(paper, tuple(ink), scale, tuple(tuple(view) for view in views), more)
+
+
+def _best(
+    part: Part,
+    attempts: _Attempts,
+    notes: list[tuple[str, Sequence[str]]],
+    walks: Sequence[coordinates.Walk],
+) -> tuple[float, Paper, Arranged] | None:
+    """Scale, paper and places of the views on the sheet that shows them best; None where none holds them."""
+    best: tuple[float, Paper, Arranged] | None = None
+    for paper in _papers(part):
+        if paper.name == LAST and best is not None:
+            break
+        room = _Room(paper, notes, walks)
+        found = None if room.overfull else attempts.largest(room)
+        if found is not None and (best is None or _better(found[0], best[0], attempts.given)):
+            best = (found[0], paper, found[1])
+    return best
 
 
 def _better(scale: float, than: float, given: Given) -> bool:
@@ -178,9 +201,14 @@ class _Attempts:
 
 
 class _Room:
-    """What a sheet leaves for the views: all but the strip of the title block and the notes beside it."""
+    """What a sheet leaves for the views: all but the title block, the notes beside it and a table of profiles."""
 
-    def __init__(self, paper: Paper, blocks: list[tuple[str, Sequence[str]]]) -> None:
+    def __init__(
+        self,
+        paper: Paper,
+        blocks: list[tuple[str, Sequence[str]]],
+        walks: Sequence[coordinates.Walk],
+    ) -> None:
         x, y, wide, high = paper.inside
         beside = wide - TITLE_WIDE
         if beside > 60.0:
@@ -194,6 +222,13 @@ class _Room:
             self.notes, _ = notes_ink(x + INSET, y + strip, wide - 2.0 * INSET, blocks)
         self.low = np.array([x + INSET, y + strip + INSET])
         self.high = np.array([x + wide - INSET, y + high - INSET])
+        # A table of profiles stands at the right, over the title block.
+        self.table = float(self.high[0]) - coordinates.WIDE, float(self.high[1])
+        tall = coordinates.table_height(walks)
+        floor = max(TITLE_HIGH, 0.0 if beside > 60.0 else strip) + INSET
+        self.overfull = bool(walks) and tall > float(self.high[1]) - y - floor
+        if walks:
+            self.high = self.high - np.array([coordinates.WIDE + INSET, 0.0])
 
     def holds(self, placed: Arranged, more: float = 0.0) -> bool:
         return bool(np.all(np.array(placed.size) + more <= self.high - self.low))
@@ -214,6 +249,11 @@ def note_blocks(part: Part, drawn: Drawn, of: OfPiece) -> list[tuple[str, Sequen
     else:
         made.append("Deburr; leave edges sharp unless stated.")
     own = dict.fromkeys([*of.material.cautions, *part.cautions()])
+    if drawn.marks.profiles and any(one.tabled for one in drawn.marks.profiles):
+        made.append(
+            "Numbers beside lines and arcs are rows of the table of profiles, here or on the next sheet: it "
+            "states them from the datum."
+        )
     return [
         ("NOTES", [*made, *drawn.marks.notes]),
         ("CAUTIONS", [*CAUTIONS, *own]),

@@ -19,6 +19,7 @@ from parts.core.drawing import (
     Radius,
     View,
 )
+from parts.making.bench.coordinates import walks
 from parts.making.bench.dimensioning import (
     Measure,
     Pointer,
@@ -151,6 +152,7 @@ def filled(
         else:
             raise NoRoom(f"no room at this scale for {', '.join(crowded)}")
         _title(there, view)
+        _numbers(there, drawn, view, scale)
         done.append(there)
     return done
 
@@ -295,6 +297,23 @@ def _title(there: Field, view: Looked) -> None:
     outline = there.of("outline").reshape(-1, 2)
     middle = (outline[:, 0].min() + outline[:, 0].max()) / 2.0
     there.draw(Letters(words, np.array([middle, high[1] + 3.0]), 3.5, 0.0, "middle", bold=True))
+
+
+def _numbers(there: Field, drawn: Drawn, view: Looked, scale: float) -> None:
+    """The numbers of the table's rows, beside their lines and arcs; those that find no room are left out."""
+    if view.view.side != "front":
+        return
+    for walk in walks(drawn):
+        for one in walk.steps:
+            middle = view.frame.flat(one.middle) * scale
+            for reach in (2.6, 3.6):
+                ways = (np.array([np.cos(t), np.sin(t)]) for t in LEAVES)
+                spots = (middle + way * reach - np.array([0.0, 1.2]) for way in ways)
+                signs = (Letters(str(one.number), at, 2.5, 0.0, "middle") for at in spots)
+                free = next((sign for sign in signs if there.free(letters_box(sign, 0.3))), None)
+                if free is not None:
+                    there.draw(free)
+                    break
 
 
 def _dimensions(

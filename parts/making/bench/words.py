@@ -5,6 +5,9 @@ from __future__ import annotations
 from parts.core.drawing import Angle, Callout, Diameter, Hole, Linear, Radius
 from parts.making.bench.figures import Figures
 
+SPOT = 1.0
+"""A counterbore no deeper than this only makes a seat: a spotface [mm]; common practice, no source."""
+
 
 def dimension_words(one: Linear | Diameter | Radius | Angle, figures: Figures) -> str:
     """One line for a dimension line, a radius or an angle."""
@@ -55,7 +58,8 @@ def hole_words(hole: Hole, count: int, figures: Figures) -> tuple[str, ...]:
         lines.append(_deviations(hole.limits, hole.diameter, figures))
     if hole.counterbore is not None:
         wide, down = hole.counterbore
-        lines.append(f"counterbore Ø{figures.length(wide)} × {figures.length(down)} deep")
+        seat = "spotface" if down <= SPOT else "counterbore"
+        lines.append(f"{seat} Ø{figures.length(wide)} × {figures.length(down)} deep")
     if hole.countersink > hole.diameter:
         lines.append(f"countersink Ø{figures.length(hole.countersink)} × 90°")
     if hole.callout:
