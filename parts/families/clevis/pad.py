@@ -48,7 +48,7 @@ EDGE = 1.5
 PITCH = 2.67
 """Spacing of holes in bolt diameters [-]; AISC 360-16, J3.3 (2-2/3), from memory."""
 NOT_COUNTED = {
-    "joint opens": "bolts, pad and fatigue are checked as if it were open: no preload is counted on",
+    "joint opens": "bolts, pad and fatigue are checked as if it were open: preload is counted on against slip alone",
     "head sinks in": "no preload is counted on",
     "overtightened": "tightened to three quarters of the proof load, which the greatest scatter of a wrench, 35 %, "
     "takes to 1.01 of it",
@@ -256,7 +256,7 @@ class Pad(PadBase):
         """What can fail of it."""
         found = [
             Kind("bolted pad", "pad"), Kind("bolt in a joint", "pad bolt", NOT_COUNTED),
-            Kind("hole of a bolt", "pad hole"), Kind("bolt group", "pad bolts"),
+            Kind("hole of a bolt", "pad hole"), Kind("bolt group", "pad bolts"), Kind("clamped plate", "pad"),
         ]  # fmt: skip
         return [*found, Kind("tapped hole", "pad bolt")] if self.holes.type == "tapped" else found
 

@@ -15,10 +15,14 @@ from parts.features.bolts.pattern import (
     PadBolts,
     TappedHoles,
 )
+from parts.features.bolts.slip import settled_loss
+from parts.features.bolts.torque import PROOF_SHARE, SCATTER
 from parts.features.thread.body import Body, Shank
 from parts.inputs.quantities import Point2, PositiveLength
+from parts.standards.materials.materials import Material
 from parts.strength.bolted import group as boltgroup
-from parts.strength.bolted import thread
+from parts.strength.bolted import joint, thread
+from parts.strength.method import plain
 
 SHARP_V = 1.25 * np.sqrt(3.0) / 2.0
 """Depth of an internal thread, 5/8 H on each side, in pitches [-]: ISO 68-1."""
@@ -202,3 +206,16 @@ class PadBase(Shank):
     def _under_head(self) -> Any:
         sunk = self.holes.depth if isinstance(self.holes, CounterboredHoles) else 0.0
         return self.thickness - sunk
+
+    def least_preload(self, metal: Material) -> Any:
+        """Least preload of a bolt tightened by common practice, after its faces have settled [N].
+
+        The grip is what is known of it: the pad, with what it stands on where that is stated; behind a tapped hole no
+        more than a diameter.
+        """
+        d, tapped = self.bolts.diameter, isinstance(self.holes, TappedHoles)
+        deep = (d if tapped else self._under_head()) + (0.0 if self.onto is None else self.onto)
+        heads = 1 if tapped or self.onto is None else 2
+        load = PROOF_SHARE * self.bolts.proof * self.bolts.area
+        loss = settled_loss(metal, d, self.bolts.area, deep, heads)
+        return joint.least_preload(load, SCATTER) - plain(loss)

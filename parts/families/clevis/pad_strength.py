@@ -13,19 +13,20 @@ from parts.core.loads import LoadCase, Required
 from parts.families.clevis.pad_bolts import PadBase
 from parts.features.bolts.group import Group as BoltGroup
 from parts.features.bolts.group import centre_check, prying_checks
-from parts.features.bolts.pattern import (
-    TappedHoles,
-)
+from parts.features.bolts.pattern import TappedHoles
+from parts.features.bolts.slip import AGAINST_SLIP
 from parts.features.thread import threaded
 from parts.features.thread.body import Body, OnBody
 from parts.standards.materials.materials import Material
 from parts.strength.bolted import group as boltgroup
+from parts.strength.bolted import joint, slots, thread
 from parts.strength.bolted import plate as boltplate
-from parts.strength.bolted import thread
 from parts.strength.method import work
 from parts.strength.plates import plate
 from parts.strength.section import bar
 
+LOOSE = 0.2
+"""Gap of a round hole over the bolt from which it counts as oversize [-]; common practice, no source."""
 PRESSED_FLAT = "rigid pad on bolts of equal stiffness, neither preload nor prying counted"
 
 
@@ -91,6 +92,7 @@ def pad_modes(pad: PadBase, site: OnBody, case: LoadCase) -> Iterator[Check]:
             yield _insert_check(pad, metal, pull, case.name, required)
     yield from _bending(pad, body, metal, case, actions, each, required)
     yield from _second_methods(pad, body, metal, case, actions, each, required)
+    yield from _sliding(pad, metal, case, each)
 
 
 def _insert_check(pad: PadBase, metal: Material, pull: Any, case: str, required: Required) -> Check:
@@ -161,3 +163,25 @@ def _bending(
                 note="the whole pad's width as a strip from the side of the body, pushed or pulled by the "
                 "bolts beyond it: common practice, no source",
             )  # fmt: skip
+
+
+def _sliding(pad: PadBase, metal: Material, case: LoadCase, each: Any) -> Iterator[Check]:
+    """The friction under a load that comes and goes: a pad that slides in its holes shakes its bolts loose. A rare peak
+    may slide it: the bolts then bear, and their shear and their holes are checked."""
+    if not case.spectrum:
+        return
+    repeated = max(block.share for block in case.spectrum) * each
+    faces = "steel on aluminium" if metal.family == "aluminium" else "steel on steel"
+    loose = getattr(pad.holes, "gap", 0.0) > LOOSE * pad.bolts.diameter
+    clamped = joint.clamp_force(
+        pad.least_preload(metal)[..., None], np.maximum(repeated[..., 2], 0.0), 0.0
+    )
+    held = slots.slip_resistance(
+        clamped, slots.face_friction(f"{faces}, machined, dry"), gamma=1.0,
+        k_s=np.where(loose, slots.hole_factor("oversize"), slots.hole_factor("round"))[..., None],
+    )  # fmt: skip
+    yield check(
+        "pad, slip under the repeated load", "slip", load_case=case.name, unit="-", capacity=1.0,
+        demand=work(slots.slip_use, V=repeated[..., :2], F_s=held), required=AGAINST_SLIP,
+        note="least preload after settling, at three quarters of the proof load; dry machined faces",
+    )  # fmt: skip

@@ -13,6 +13,7 @@ from parts.core.check import Check, check
 from parts.core.loads import LoadCase, Required
 from parts.families.foot_bracket.mounts import Mount, SlottedHole
 from parts.features.bolts.group import Group
+from parts.features.bolts.slip import AGAINST_SLIP
 from parts.standards.materials.materials import Material
 from parts.strength.bolted import group, joint, slots
 from parts.strength.method import Worked, plain, work
@@ -24,8 +25,6 @@ IN_LINE = 1e-6
 STUCK = 1.35
 """What the mounts of a soft plate bear in its plane more than pins would while friction holds them [-]; own finite
 elements of one bracket on four mounts, no study. Where they slide, they bear as under a stiff plate."""
-AGAINST_SLIP = 1.1
-"""Factor asked against slip in service: EN 1993-1-8:2005, table 2.1, from memory."""
 NEAREST = 10.0
 """Distance of a load from a mount below which it counts as this [mm]."""
 

@@ -21,6 +21,7 @@ from parts.families.foot_bracket.local import plate_kind, root_spot
 from parts.families.foot_bracket.stud import Threaded, bolt_kind, of_one
 from parts.features.bolts.grip import choose_bolt, length_rule, of_size
 from parts.features.bolts.hardware import matching
+from parts.features.bolts.slip import BOLT_E, settled_loss
 from parts.features.pins.bought_pin import row_of
 from parts.inputs.quantities import Angle, NonNegativeLength, Point2, PositiveLength
 from parts.standards.fasteners.counterbores import counterbore
@@ -29,7 +30,6 @@ from parts.standards.materials.materials import Material
 from parts.strength.bolted import group, joint, stiffness
 from parts.strength.bolted import plate as boltplate
 from parts.strength.bolted.slots import hole_factor
-from parts.strength.bolted.split_clamp import settling
 from parts.strength.method import work
 from parts.strength.pinned import lug
 from parts.strength.plates.boss import boss_root_bending
@@ -44,10 +44,6 @@ AROUND = 2.0
 SPOTFACE_DEEPEST = 2.0
 HEAD = 1.5
 """Face of a socket head in diameters of its bolt, about (ISO 4762, d_w: M8 12.3, M10 15.3; from memory)."""
-ROUGH = 25.0
-"""Roughness height Rz of milled faces [um]; common practice, no source."""
-BOLT_E = 205e3
-"""Young's modulus of a steel bolt [MPa]."""
 
 
 class PlainHole(Group):
@@ -384,11 +380,7 @@ class Mount(Threaded):
         """What the bolt loses of its preload as the faces settle [N]."""
         deep = self.gripped(thickness) + (0.0 if self.onto is None else self.onto)
         d = self.thread.major
-        return work(
-            joint.embedding_loss, f_z=settling(ROUGH, True, 1, 1 if self.onto is None else 2),
-            k_b=BOLT_E * self.thread.stress_area / (deep + d),
-            k_m=work(stiffness.member_stiffness, E=metal.E, d=d, L=deep),
-        )  # fmt: skip
+        return settled_loss(metal, d, self.thread.stress_area, deep, 1 if self.onto is None else 2)
 
     def standing(self, name: str, metal: Material, thickness: Any) -> Iterator[Check]:
         """The metal under the head, or the thread in the plate, at the greatest preload."""
