@@ -125,8 +125,9 @@ def lines(build: Build) -> Iterator[tuple[str, np.ndarray]]:
         hub = build.rear.end.linkage.torsion_bar.foot(points[one.arm_end])
         yield "torsion arm", np.array([hub, points[one.arm_end]])
     for name, body in entry.bodies.items():
-        link = entry.links[body.link]
-        chain = (body.hinge, link.body, *body.loaded_at, body.hinge)
+        held_by = [entry.links[one].body for one in (body.link, *body.links) if one is not None]
+        first = body.hinge or held_by[0]
+        chain = (first, *held_by, *body.loaded_at, first)
         yield name, np.array([points[at] for at in chain])
     for name, link in entry.links.items():
         own = np.array([points[link.frame], points[link.body]])

@@ -36,7 +36,7 @@ from parts.vehicle.file.values import PartValues
 from parts.vehicle.loads.build_case import BuildCase, on_part
 from parts.vehicle.loads.cases import body_of
 from parts.vehicle.loads.ends import End, ends_of, lost
-from parts.vehicle.loads.statics import FRAME, Body
+from parts.vehicle.loads.statics import FRAME, Body, OnLinks
 from parts.vehicle.loads.vehicle import Vehicle, VehicleError
 from parts.vehicle.rear_end.linkage import LinkageError
 from parts.vehicle.rear_end.rear import BODIES, Rear, rear_end
@@ -393,11 +393,10 @@ class Build:
         return InputError([self.problem(path, code, wrong, right)])
 
     @cached_property
-    def bodies(self) -> tuple[Body, ...]:
-        """Bodies on a hinge and a link."""
+    def bodies(self) -> tuple[Body | OnLinks, ...]:
+        """Bodies on a hinge and a link, or on six links."""
         return tuple(
-            body_of(name, one, self.entry.links[one.link])
-            for name, one in self.entry.bodies.items()
+            body_of(name, one, self.entry.links) for name, one in self.entry.bodies.items()
         )
 
     @cached_property

@@ -14,7 +14,7 @@ from parts.vehicle.file.entries import BuildFile
 from parts.vehicle.loads.build_case import BuildCase, CaseError, with_frame
 from parts.vehicle.loads.cases import cases_of_entry
 from parts.vehicle.loads.rear_cases import damper_cases, rear_cases
-from parts.vehicle.loads.statics import Body, StaticsError
+from parts.vehicle.loads.statics import Body, OnLinks, StaticsError
 from parts.vehicle.loads.swung import StopError
 from parts.vehicle.loads.vehicle import Vehicle, VehicleError
 from parts.vehicle.loads.wheels import Gear
@@ -32,7 +32,7 @@ class Loaded(Protocol):
     @property
     def entries(self) -> Mapping[str, Any]: ...
     @property
-    def bodies(self) -> tuple[Body, ...]: ...
+    def bodies(self) -> tuple[Body | OnLinks, ...]: ...
     @property
     def rear(self) -> Rear | None: ...
     @property

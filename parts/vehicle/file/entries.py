@@ -269,10 +269,15 @@ class LinkEntry(Group):
 
 
 class BodyEntry(Group):
-    """A body on a crosswise hinge, held by a link or by an equal pair of links."""
+    """A body on a crosswise hinge and a link, or an equal pair of links; or one that six links hold, as an upright."""
 
-    hinge: str = Field(description="Hardpoint of its hinge, which lies crosswise.")
-    link: str = Field(description="The link that holds it.")
+    hinge: str | None = Field(None, description="Hardpoint of its hinge, which lies crosswise.")
+    link: str | None = Field(None, description="The link that holds it on that hinge.")
+    links: list[str] = Field(
+        default_factory=list,
+        max_length=6,
+        description="The six links that hold it without a hinge: as wishbones, tie rod and spring hold an upright.",
+    )
     loaded_at: list[str] = Field(
         min_length=1, description="Hardpoints on it that load cases act at."
     )

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
 from parts.inputs.document import Path_
-from parts.vehicle.file.entries import BuildFile, RearEndEntry, VehicleEntry
+from parts.vehicle.file.entries import BodyEntry, BuildFile, LinkEntry, RearEndEntry, VehicleEntry
 from parts.vehicle.file.forms import nearest
 from parts.vehicle.loads.corner import CORNER
 from parts.vehicle.loads.statics import FRAME
@@ -38,9 +38,8 @@ def unknown_names(entry: BuildFile, points: Iterable[str]) -> Iterator[Wrong]:
     yield from _unknown(_points_named(entry), points)
     taken = {FRAME, *BODIES, *OTHERS}
     for name, body in entry.bodies.items():
-        if body.link not in entry.links:
-            wrong = f"there is no link `{body.link}`"
-            yield ("bodies", name, "link"), "unknown_link", wrong, nearest(body.link, entry.links)
+        yield from _held_wrongly(name, body)
+        yield from _unknown_links(name, body, entry.links)
         if name in (*taken, *entry.links):
             yield (
                 ("bodies", name),
@@ -78,6 +77,28 @@ def unknown_names(entry: BuildFile, points: Iterable[str]) -> Iterator[Wrong]:
                 yield (
                     ("parts", i, "carries", own), "unknown_point", wrong, nearest(own, part.points)
                 )  # fmt: skip
+
+
+def _held_wrongly(name: str, body: BodyEntry) -> Iterator[Wrong]:
+    """A body is on a hinge and a link, or on six links."""
+    on_hinge = body.hinge is not None and body.link is not None and not body.links
+    on_links = body.hinge is None and body.link is None and len(body.links) == 6
+    if not (on_hinge or on_links):
+        yield (
+            ("bodies", name), "not_held",
+            f"`{name}` is held by a hinge and a link, or by six links, and {len(body.links)} links are named",
+            "write `hinge:` and `link:`, or six names under `links:`",
+        )  # fmt: skip
+
+
+def _unknown_links(name: str, body: BodyEntry, links: Mapping[str, LinkEntry]) -> Iterator[Wrong]:
+    named: list[tuple[Path_, str]] = [(("links", i), one) for i, one in enumerate(body.links)]
+    if body.link is not None:
+        named.append((("link",), body.link))
+    for path, one in named:
+        if one not in links:
+            wrong = f"there is no link `{one}`"
+            yield ("bodies", name, *path), "unknown_link", wrong, nearest(one, links)
 
 
 def unknown_to_rear(
@@ -149,7 +170,8 @@ def _points_named(entry: BuildFile) -> Iterator[tuple[Path_, str]]:
         yield ("links", name, "frame"), link.frame
         yield ("links", name, "body"), link.body
     for name, body in entry.bodies.items():
-        yield ("bodies", name, "hinge"), body.hinge
+        if body.hinge is not None:
+            yield ("bodies", name, "hinge"), body.hinge
         yield from ((("bodies", name, "loaded_at", i), at) for i, at in enumerate(body.loaded_at))
     for i, case in enumerate(entry.cases):
         yield from ((("cases", i, *path), at) for path, at in case.hardpoints())

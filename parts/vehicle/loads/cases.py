@@ -16,7 +16,7 @@ from parts.vehicle.file.places import direction_of
 from parts.vehicle.loads import dynamics, vehicle_cases, whole
 from parts.vehicle.loads.build_case import STATED, BuildCase, CaseError
 from parts.vehicle.loads.engine import on_mounts, orders, shared
-from parts.vehicle.loads.statics import FRAME, Body, Held, Link, solve
+from parts.vehicle.loads.statics import FRAME, Body, Held, Link, OnLinks, solve, solve_on_links
 from parts.vehicle.loads.swung import Load, settled
 from parts.vehicle.loads.vehicle import Vehicle
 from parts.vehicle.loads.vehicle_cases import Factor, VehicleCase
@@ -38,7 +38,7 @@ TYPES = {
 
 
 def cases_of_entry(
-    entry: Any, vehicle: Vehicle | None, gear: Gear | None, bodies: Sequence[Body], points: Points,
+    entry: Any, vehicle: Vehicle | None, gear: Gear | None, bodies: Sequence[Body | OnLinks], points: Points,
     file: BuildFile,
 ) -> Iterator[BuildCase]:  # fmt: skip
     """The load cases of one entry of the file: one, but for the engine's inertia, which has an order each.
@@ -61,7 +61,7 @@ def cases_of_entry(
 
 
 def _solved(
-    entry: Any, vehicle: Vehicle | None, gear: Gear | None, bodies: Sequence[Body], points: Points,
+    entry: Any, vehicle: Vehicle | None, gear: Gear | None, bodies: Sequence[Body | OnLinks], points: Points,
     file: BuildFile,
 ) -> Iterator[BuildCase]:  # fmt: skip
     if isinstance(entry, of_type.StatedCase):
@@ -242,15 +242,21 @@ def _way(direction: Any, points: Mapping[str, np.ndarray]) -> np.ndarray:
     return np.asarray(vector / np.linalg.norm(vector))
 
 
-def body_of(name: str, entry: BodyEntry, link: LinkEntry) -> Body:
-    """A body with its link."""
-    own = Link(entry.link, link.frame, link.body, 2 if link.sides == "both" else 1)
-    return Body(name, tuple(entry.loaded_at), entry.hinge, own)
+def body_of(name: str, entry: BodyEntry, links: Mapping[str, LinkEntry]) -> Body | OnLinks:
+    """A body with what holds it."""
+    named = entry.links if entry.link is None else [entry.link]
+    own = tuple(
+        Link(one, links[one].frame, links[one].body, 2 if links[one].sides == "both" else 1)
+        for one in named
+    )
+    if entry.hinge is None:
+        return OnLinks(name, tuple(entry.loaded_at), own)
+    return Body(name, tuple(entry.loaded_at), entry.hinge, own[0])
 
 
 def solved_case(
     case: VehicleCase,
-    bodies: Sequence[Body],
+    bodies: Sequence[Body | OnLinks],
     points: Mapping[str, np.ndarray],
     file: BuildFile | None = None,
 ) -> BuildCase:
@@ -263,7 +269,8 @@ def solved_case(
     balances: list[Balance] = []
     taken: set[str] = set()
     for body in bodies:
-        found = solve(body, case.forces, points, case.name)
+        hold = solve if isinstance(body, Body) else solve_on_links
+        found = hold(body, case.forces, points, case.name)  # type: ignore[arg-type]
         if found is not None:
             held += found.held
             balances += found.balances

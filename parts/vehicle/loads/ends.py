@@ -123,7 +123,7 @@ def lost(
                 f"state a case at {' or '.join(body.loaded_at)}, or delete the body",
             )  # fmt: skip
     for name in entry.links:
-        if name not in [body.link for body in entry.bodies.values()]:
+        if name not in [one for body in entry.bodies.values() for one in (body.link, *body.links)]:
             yield (
                 ("links", name), "link_unloaded", f"`{name}` holds no body, so no load reaches it",
                 "name it as the `link:` of a body, or delete it",

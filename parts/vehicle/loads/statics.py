@@ -27,6 +27,8 @@ MIDDLE = np.array([1.0, 0.0, 1.0])
 NONE = np.zeros(3)
 LEAST_LEVER = 0.05
 """Lever of a link about the hinge over its distance below which it does not hold the body [-]."""
+LOOSE = 1e4
+"""Condition of the equations of six links above which they do not hold a body [-]."""
 FRAME = "frame"
 """The body that everything else is held by; it is not solved."""
 
@@ -70,6 +72,14 @@ class Body(NamedTuple):
     loaded_at: tuple[str, ...]
     hinge: str
     link: Link
+
+
+class OnLinks(NamedTuple):
+    """A body that six links hold: the hardpoints that loads may act at, and the links."""
+
+    name: str
+    loaded_at: tuple[str, ...]
+    links: tuple[Link, ...]
 
 
 class Held(NamedTuple):
@@ -153,6 +163,51 @@ def solve(
             ),
         ),
     )
+
+
+def solve_on_links(
+    body: OnLinks, forces: Mapping[str, Any], points: Mapping[str, Any], case: str = ""
+) -> Solved | None:
+    """Hold a body that six links hold in balance: three forces and three moments give their six pulls.
+
+    Args:
+        body, forces, points, case: as for `solve`.
+
+    Raises:
+        StaticsError: the links leave it a way to move, as where three of them are parallel in one plane.
+    """
+    loads = [
+        Held(body.name, at, np.asarray(forces[at], float), NONE, case)
+        for at in body.loaded_at
+        if at in forces
+    ]
+    if not loads:
+        return None
+    joints = [np.asarray(points[one.on_body], float) for one in body.links]
+    ways = [_direction(one, joint, np.asarray(points[one.on_frame], float))
+            for one, joint in zip(body.links, joints, strict=True)]  # fmt: skip
+    about = np.mean(joints, axis=0)
+    reach = max(float(np.max(np.linalg.norm(np.array(joints) - about, axis=-1))), 1.0)
+    matrix = np.array([[*way, *np.cross(joint - about, way) / reach]
+                       for joint, way in zip(joints, ways, strict=True)]).T  # fmt: skip
+    if np.linalg.cond(matrix) > LOOSE:
+        raise StaticsError(
+            f"the links of {body.name} leave it a way to move; let them point past each other and not at one line"
+        )
+    force = sum((one.force for one in loads), NONE)
+    turn = sum((np.cross(_at(one, points) - about, one.force) for one in loads), NONE)
+    pulls = np.linalg.solve(matrix, -np.concatenate([force, turn / reach]))
+    held = [*loads]
+    for link, way, size in zip(body.links, ways, pulls, strict=True):
+        pull = float(size) * way
+        held += [
+            Held(body.name, link.on_body, pull, NONE, link.name),
+            Held(link.name, link.on_body, -pull, NONE, body.name),
+            Held(link.name, link.on_frame, pull, NONE, FRAME),
+            Held(FRAME, link.on_frame, -pull, NONE, link.name),
+        ]
+    own = [_acting(one, points) for one in held if one.body == body.name]
+    return Solved(tuple(held), (balance(body.name, own),))
 
 
 def _direction(link: Link, joint: np.ndarray, foot: np.ndarray) -> np.ndarray:

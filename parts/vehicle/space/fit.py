@@ -106,6 +106,8 @@ def _hinged(build: Build) -> dict[str, str]:
     """Hardpoints of joints whose pins lie crosswise, with what they turn with."""
     found: dict[str, str] = {}
     for name, body in build.entry.bodies.items():
+        if body.hinge is None or body.link is None:
+            continue
         said = f"the hinge of {name}"
         found |= {body.hinge: said, build.entry.links[body.link].body: said}
     rear = build.entry.rear_end
