@@ -1,11 +1,13 @@
 """Adjustable links and turnbuckles for the tests."""
 
-from stated import changed, once
+from hypothesis import HealthCheck, Phase, assume, settings
+from stated import changed, is_sound, once, worst_difference
 
 from parts.core.loads import LoadCase, PointLoad
 from parts.families.links.adjustable_link import AdjustableLink
 from parts.families.links.turnbuckle import Turnbuckle
 from parts.inputs.reading import with_values
+from parts.making.model import SHARP, SOFTENED
 
 RIGHT = {"type": "rod end", "rod_end": "3/8-24 male RH"}
 LEFT = {"type": "rod end", "rod_end": "3/8-24 male LH"}
@@ -124,3 +126,18 @@ def case_of(*forces, name="case"):
 
 def checks(part, *forces):
     return {one.name: one for one in part.modes(case_of(*forces))}
+
+
+def cases(count):
+    """So many links drawn at random; shrinking would build hundreds of solids to make a failure prettier."""
+    phases = (Phase.explicit, Phase.reuse, Phase.generate)
+    return settings(
+        max_examples=count, deadline=None, phases=phases, suppress_health_check=list(HealthCheck)
+    )
+
+
+def assert_sound_and_checked(part, stations):
+    """A part that met its rules is sound, and its sections are those that are checked; None met none."""
+    assume(part is not None)
+    assert is_sound(part)
+    assert worst_difference(part, stations) < (SOFTENED if part.edge_break else SHARP)

@@ -4,7 +4,7 @@ from functools import partial
 
 import numpy as np
 import pytest
-from hypothesis import HealthCheck, Phase, assume, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from links import (
     BUNG,
@@ -14,7 +14,9 @@ from links import (
     NECKED,
     RIGHT,
     SHORT_RANGE,
+    assert_sound_and_checked,
     case_of,
+    cases,
     link,
     stated,
     tube,
@@ -235,8 +237,6 @@ def test_variants_are_ruled_and_checked_as_one_at_a_time():
     same_one_at_a_time(part, SWEEP, case_of(PUSH, ("middle", (0.0, 100.0, 0.0))), rel=1e-6)
 
 
-UNSHRUNK = (Phase.explicit, Phase.reuse, Phase.generate)
-"""Shrinking would build hundreds of solids to make a failure prettier."""
 mm = partial(st.floats, allow_nan=False, allow_infinity=False)
 
 
@@ -262,23 +262,17 @@ RANGES = {
 }
 
 
-@settings(max_examples=4, deadline=None, phases=UNSHRUNK, suppress_health_check=list(HealthCheck))
+@cases(4)
 @given(**RANGES)
 def test_whatever_meets_the_rules_is_sound_and_is_what_is_checked(**sizes):
-    part = _built(**sizes)
-    assume(part is not None)
-    assert is_sound(part)
-    assert worst_difference(part, (0.05, 0.9)) < (SOFTENED if sizes["edge"] else SHARP)
+    assert_sound_and_checked(_built(**sizes), (0.05, 0.9))
 
 
 @pytest.mark.slow
-@settings(max_examples=60, deadline=None, phases=UNSHRUNK, suppress_health_check=list(HealthCheck))
+@cases(60)
 @given(**RANGES)
-def test_many_that_meet_the_rules_is_sound(**sizes):
-    part = _built(**sizes)
-    assume(part is not None)
-    assert is_sound(part)
-    assert worst_difference(part) < (SOFTENED if sizes["edge"] else SHARP)
+def test_many_that_meet_the_rules_are_sound(**sizes):
+    assert_sound_and_checked(_built(**sizes), (0.0005, 0.5, 0.9995))
 
 
 def test_the_example_holds_under_its_own_loads():

@@ -312,7 +312,7 @@ def test_coarse_panels_keep_stress_and_stiffness(figure):
 
 def test_stress_in_a_fillet_against_the_meshed_reference():
     nu, figure = 0.3, channel(30, 50, 5, 3.0)
-    mesh = reference(figure, 0.2, nu)
+    mesh = reference(figure, 0.4, nu)
     mesh.calculate_geometric_properties()
     mesh.calculate_warping_properties()
     found = mesh.calculate_stress(mzz=1.0, vx=1.0, vy=1.0).get_stress()[0]
