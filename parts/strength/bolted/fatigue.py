@@ -133,9 +133,8 @@ def endurance_rolled_after(d: Number, F_m: Number, F_p: Number) -> Number:
 
 
 @method(
-    formula="σ_AZ = σ_A (2·10⁶/N)^(1/3) up to N = 2·10⁶, then σ_A",
+    formula="σ_AZ = σ_A (2·10⁶/N)^(1/3) from N = 10⁴, which fewer cycles count as, to 2·10⁶, then σ_A",
     source=VDI,
-    valid="ten thousand cycles or more; fewer count as ten thousand",
 )
 def rolled_amplitude(sigma_A: Number, N: Number) -> Number:
     """Stress amplitude that a bolt with a rolled thread stands for a number of cycles.
