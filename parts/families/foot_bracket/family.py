@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
-from functools import cached_property
+from functools import cached_property, partial
 from typing import TYPE_CHECKING, Any, ClassVar, Literal
 
 import numpy as np
@@ -23,10 +23,11 @@ from parts.families.foot_bracket.load_path import LoadPath
 from parts.families.foot_bracket.local import Beside, least_room
 from parts.families.foot_bracket.mount_set import MountSet, greatest
 from parts.families.foot_bracket.mounts import MasterCylinder, Mount, Reservoir
-from parts.families.foot_bracket.peg import ForkedPeg, Peg
+from parts.families.foot_bracket.on_plate import OnPlate
+from parts.families.foot_bracket.peg import Peg
 from parts.families.foot_bracket.pivot import Pivot
 from parts.families.foot_bracket.plate import Plate, room_rules
-from parts.families.foot_bracket.posts import Post, PressedPin, ScrewPost
+from parts.families.foot_bracket.posts import Post
 from parts.families.foot_bracket.section.crossing import metal_across
 from parts.families.foot_bracket.section.layers import Layer, Prism
 from parts.families.foot_bracket.stub import BoltedOn, StubPivot
@@ -43,6 +44,17 @@ if TYPE_CHECKING:
     from parts.core.drawing import Drawn
     from parts.core.fatigue_places import Detail
     from parts.core.supports import Applied, Held, Patch
+
+
+if TYPE_CHECKING:
+    from parts.core.feature import Feature
+    from parts.families.foot_bracket.peg import ForkedPeg, TappedPeg
+    from parts.families.foot_bracket.pivot import SeatPivot, TappedPivot
+    from parts.families.foot_bracket.posts import PressedPin, ScrewPost, TurnedPost
+
+    _: tuple[type[Feature[OnPlate]], ...] = (
+        TappedPeg, ForkedPeg, StubPivot, SeatPivot, TappedPivot, TurnedPost, PressedPin, ScrewPost
+    )  # fmt: skip
 
 
 class FootControlBracket(Part):
@@ -128,6 +140,25 @@ class FootControlBracket(Part):
         """What is loaded at one named point and rooted on the plate, by the name of the point."""
         named = {name: getattr(self, name) for name in ("peg", "pedal", "shift", "spring", "stop")}
         return {name: one for name, one in named.items() if one is not None}
+
+    @cached_property
+    def _sites(self) -> Mapping[str, OnPlate]:
+        """Where each of them stands, by name."""
+        t, metal = self.plate.thickness, self.metal
+        return {
+            name: OnPlate(
+                name, metal, name, self.edge_break, t, self._at(one.at, t + one.base()),
+                actions=partial(self._acting_at, name), required=self.factors,
+                plate=self.plate, sign=self.sign, felt=partial(self._at_root, name),
+            )
+            for name, one in self._levers().items()
+        }  # fmt: skip
+
+    def _acting_at(self, name: str, case: LoadCase) -> Sequence[Action]:
+        return point_actions(case, self.points(), [name])
+
+    def _at_root(self, name: str, case: LoadCase) -> tuple[Any, Any]:
+        return self._on(case, name, self._sites[name].at)
 
     def _bolted(self) -> list[tuple[str, str, Mount]]:
         """Every bolted hole: name, field and mount; those to the frame first."""
@@ -304,15 +335,9 @@ class FootControlBracket(Part):
 
     def spans(self) -> Sequence[Span]:
         found = list(self.path.spans())
-        if isinstance(self.peg, ForkedPeg) and "peg" in self.path.loaded:
-            root = self._at(self.peg.at, self.plate.thickness)
-            found += self.peg.spans(
-                self.metal,
-                self.edge_break,
-                root,
-                self.sign,
-                lambda case: self._on(case, "peg", root),
-            )
+        for name in self.path.loaded:
+            if name in self._sites:
+                found += self._levers()[name].spans(self._sites[name])
         return found
 
     @property
@@ -337,7 +362,7 @@ class FootControlBracket(Part):
         if self.master_cylinder is not None:
             yield from self.master_cylinder.foot_rules("master_cylinder")
         for name, one in self._levers().items():
-            yield from one.rules(name, plate.thickness, plate, self.metal, c)
+            yield from one.rules(self._sites[name])
         yield from room_rules([(one, self._pad(one)) for one in self.fixtures()], plate.wall, c)
 
     def holding(self, case: LoadCase) -> Sequence[Acting]:
@@ -373,7 +398,7 @@ class FootControlBracket(Part):
             standing |= {"master cylinder": self.master_cylinder}
         for name, one in standing.items():
             idle = "" if name in loaded else "no load case loads it"
-            found += [replace(kind, idle=idle) for kind in one.kinds(name)]
+            found += [replace(kind, idle=idle) for kind in one.kinds(self._sites.get(name, name))]
         return found
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
@@ -436,10 +461,7 @@ class FootControlBracket(Part):
         loaded = {load.at for load in case.forces}
         for name, one in self._levers().items():
             if name in loaded:
-                root = self._at(one.at, t + one.base())
-                yield from one.modes(
-                    name, metal, t, *self._on(case, name, root), case.name, required
-                )
+                yield from one.modes(self._sites[name], case)
                 middle = self._on(case, name, self._at(one.at, t / 2.0))
                 yield from self._beside_lever(name).modes(name, metal, *middle, case.name, required)
         cylinder = self.master_cylinder
@@ -468,7 +490,7 @@ class FootControlBracket(Part):
                 "master cylinder", self.metal, self.plate.thickness
             )
         for name, one in self._levers().items():
-            yield from one.standing(name, self.metal, self.plate, self.edge_break)
+            yield from one.standing(self._sites[name])
 
     def details(self) -> Sequence[Detail]:
         modes, metal = self.checks_under, self.metal
@@ -477,7 +499,7 @@ class FootControlBracket(Part):
         for name, one in self._levers().items():
             if name in loaded:
                 found.append(self._beside_lever(name).root(name, metal, modes))
-                found += one.roots(name, metal, modes)
+                found += one.details(self._sites[name], modes)
         for k, mount in enumerate(self.mounts):
             if mount.stands_off:
                 found.append(self._beside_standing_mount(k).root(f"mount {k + 1}", metal, modes))
@@ -571,8 +593,8 @@ class FootControlBracket(Part):
             for k, (x, y, z) in enumerate(forces)
         }
         forked: Sequence[Applied] = ()
-        if isinstance(self.peg, ForkedPeg) and (acts := point_actions(case, points, ["peg"])):
-            forked = self.peg.applied(self._at(self.peg.at, t), self.sign, acts)
+        if point_actions(case, points, ["peg"]):
+            forked = self.peg.applied(self._sites["peg"], case)
         return [bracket_held(supports, patches, actions, bolts, forked)]
 
     def _on(self, case: LoadCase, name: str, place: Any) -> tuple[Any, Any]:
@@ -614,26 +636,20 @@ class FootControlBracket(Part):
         found: list[Bought] = []
         for name, _, mount in self._bolted():
             found += mount.bought(name, self.plate.thickness)
-        for name in ("pedal", "shift"):
-            pivot = getattr(self, name)
-            if pivot is not None:
-                found += pivot.bought(name)
-        if isinstance(self.peg, ForkedPeg):
-            found += self.peg.ears.pin_bought("peg")
-        for name, post in (("peg", self.peg), ("spring", self.spring), ("stop", self.stop)):
-            if isinstance(post, PressedPin):
-                found += post.bought(name, self.plate.thickness)
-            elif isinstance(post, ScrewPost):
-                found.append(post.bought_screw(name, self.plate.thickness))
+        levers = self._levers()
+        for name in ("pedal", "shift", "peg", "spring", "stop"):
+            if name in levers:
+                found += levers[name].bought(self._sites[name])
         return found
 
     def cautions(self) -> Sequence[str]:
         touching: dict[str, str] = {}
-        for one in (*(mount for _, _, mount in self._bolted()), *self._levers().values()):
-            touching |= one.touching()
+        sites, levers = self._sites, self._levers()
+        for name, one in (*((name, mount) for name, _, mount in self._bolted()), *levers.items()):
+            touching |= one.touching(sites.get(name))
         return (
             *galvanic_cautions(self.metal, touching),
-            *(said for one in self._levers().values() for said in one.cautions()),
+            *(said for name, one in levers.items() for said in one.cautions(sites[name])),
             "a bracket that has been in a fall is scrap: cracks start in its corners unseen",
         )
 

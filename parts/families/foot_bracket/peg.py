@@ -12,18 +12,19 @@ from pydantic import Field
 
 from parts.core.check import Check, check
 from parts.core.fatigue_places import Spot
-from parts.core.feature import Modes
+from parts.core.feature import Answers, Modes
 from parts.core.group import Group
-from parts.core.loads import Action, LoadCase, Required, resultant
+from parts.core.loads import Action, LoadCase, resultant
+from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.families.foot_bracket.fixture import MARGIN, Block, Boss, Fixture, fillet_rule
+from parts.families.foot_bracket.on_plate import OnPlate
 from parts.families.foot_bracket.posts import ScrewPost
 from parts.families.foot_bracket.stub import along_z
 from parts.features.fork.fork import Ears, InFork
 from parts.inputs.quantities import Angle, NonNegativeLength, Point2, PositiveLength
 from parts.standards.fits.iso286 import Limits
-from parts.standards.materials.materials import Material
 from parts.strength.method import work
 from parts.strength.plates import plate as plates
 from parts.strength.vectors import cross
@@ -43,14 +44,14 @@ class TappedPeg(ScrewPost):
     )
     boss: Boss = Field(description="The boss.")
 
-    def cautions(self) -> Sequence[str]:
+    def cautions(self, site: OnPlate) -> Sequence[str]:
         """What keeps the peg on."""
         return (
             "tighten the peg's bolt with thread locker and look at it before every ride: the peg rocks it",
         )
 
 
-class ForkedPeg(Group):
+class ForkedPeg(Group, Answers[OnPlate]):
     """A fork on the plate in which the peg folds about a pin; its heel bears on the floor of the fork."""
 
     type: Literal["clevised"] = Field(
@@ -68,7 +69,7 @@ class ForkedPeg(Group):
     )
     fillet: NonNegativeLength = Field(2.0, description="Root fillet of the fork on the plate.")
 
-    def cautions(self) -> Sequence[str]:
+    def cautions(self, site: OnPlate) -> Sequence[str]:
         """What keeps the pin in the fork, on which the peg folds."""
         return self.ears.pin_cautions()
 
@@ -81,12 +82,9 @@ class ForkedPeg(Group):
         """Height over the outer face of the plate at which it is rooted [mm]."""
         return 0.0
 
-    def standing(self, name: str, metal: Material, plate: Any, edge_break: Any) -> Iterator[Check]:
-        """Checks under no load: none."""
-        return iter(())
-
-    def roots(self, name: str, metal: Material, modes: Modes) -> Sequence[Spot]:
+    def details(self, site: OnPlate, modes: Modes) -> Sequence[Spot]:
         """The pin of the fork, whose fatigue is checked besides that of the plate."""
+        name, metal = site.name, site.metal
 
         def where_loaded(pin: Spot) -> Spot:
             def stress(case: LoadCase) -> Any:
@@ -117,9 +115,13 @@ class ForkedPeg(Group):
         c, s = np.cos(self.angle), np.sin(self.angle)
         return np.array([[0.0, 0.0, sign], [sign * s, -sign * c, 0.0], [c, s, 0.0]])
 
-    def touching(self) -> dict[str, str]:
+    def touching(self, site: OnPlate) -> dict[str, str]:
         """The surface of what touches the fork, by name."""
         return dict(self.ears.touching(InFork("peg.ears", self.ears.pin.material)))
+
+    def bought(self, site: OnPlate) -> Sequence[Bought]:
+        """The pin that it folds about."""
+        return tuple(self.ears.pin_bought(site.name))
 
     def fixture(self, name: str, field: str, thickness: Any, wall: Any, edge_break: Any) -> Fixture:
         """What the fork adds to the plate."""
@@ -127,10 +129,9 @@ class ForkedPeg(Group):
         block = Block(self.radius, self.ears.back + self.ears.end, self._solids)
         return Fixture(name, field, self.at, pad, 0.0, self.radius, block=block)
 
-    def rules(
-        self, field: str, thickness: Any, plate: Any, metal: Material, edge_break: Any
-    ) -> Iterator[Rule]:
+    def rules(self, site: OnPlate) -> Iterator[Rule]:
         """Rules of the fork."""
+        field, metal, edge_break = site.field, site.metal, site.edge_break
         yield from self.ears.rules(InFork(f"{field}.ears", metal, edge_break=edge_break))
         yield at_most(
             "fork.fillet", f"{field}.fillet", self.fillet, 0.6 * self.ears.floor_thickness,
@@ -164,13 +165,8 @@ class ForkedPeg(Group):
             ),
         )
 
-    def applied(self, root: Any, sign: float, actions: Sequence[Action]) -> Sequence[Applied]:
+    def applied(self, site: OnPlate, case: LoadCase) -> Sequence[Applied]:
         """What its pin does to both bores and its heel to the floor of the throat.
-
-        Args:
-            root: where the fork's middle stands on the plate [mm].
-            sign: +1 on the right-hand part, -1 on the left-hand one.
-            actions: what acts on the peg.
 
         Raises:
             NotProved: the floor is round, and the heel bears on no flat.
@@ -180,9 +176,9 @@ class ForkedPeg(Group):
 
         if self.ears.floor == "full radius":
             raise NotProved("the heel of a folding peg on a round floor is not proved yet")
-        frame, back = self._frame(sign), float(self.ears.back)
-        pin = np.asarray(root, float) + back * frame[0]
-        force, moment = resultant(actions, pin)
+        frame, back = self._frame(site.sign), float(self.ears.back)
+        pin = np.asarray(site.at, float) + back * frame[0]
+        force, moment = resultant(site.actions(case), pin)
         F, M = frame @ force, frame @ moment
         push = np.array([abs(M[2]) / float(self.arm), 0.0, 0.0])
         found = pin_loads(self.ears, [Action(np.zeros(3), F + push, M * [1.0, 1.0, 0.0])])
@@ -196,25 +192,20 @@ class ForkedPeg(Group):
             found = (*found, Applied("heel", (heel,), (bears,)))
         return turned(found, frame.T, pin)
 
-    def kinds(self, name: str) -> list[Kind]:
+    def kinds(self, site: OnPlate) -> Sequence[Kind]:
         """What can fail of it and of the plate about it."""
+        name = site.name
         return [
             *self.ears.kinds(InFork("peg.ears", self.ears.pin.material, name)),
             Kind("boss on a plate", name),
         ]
 
-    def modes(
-        self,
-        name: str,
-        metal: Material,
-        thickness: Any,
-        force: Any,
-        moment: Any,
-        case: str,
-        required: Required,
-    ) -> Iterator[Check]:
+    def modes(self, site: OnPlate, case: LoadCase) -> Iterator[Check]:
         """The pin, the ears, and the fork bent at its root."""
-        load = LoadCase.model_construct(name=case, forces=[], required=required)
+        name, metal = site.name, site.metal
+        force, moment = site.felt(case)
+        required = site.required(case)
+        load = LoadCase.model_construct(name=case.name, forces=[], required=required)
         at_pin = self._at_pin(force, moment)
         yield from self.ears.modes(InFork("peg.ears", metal, name, actions=lambda _: at_pin), load)
         M = moment @ self._frame(1.0).T
@@ -223,31 +214,18 @@ class ForkedPeg(Group):
         across = work(plates.flat_bending_stress, M=np.abs(M[..., 1]), b=wide, t=tall)
         for kind, strength, factor in required.both(metal.yield_strength, metal.ultimate_strength):
             yield check(
-                f"{name} fork, bending at the root, {kind}", "bending", load_case=case,
+                f"{name} fork, bending at the root, {kind}", "bending", load_case=case.name,
                 demand=about_pin.value + across.value, capacity=strength, unit="MPa", required=factor,
                 note="6 M/(b t²) about both axes of the block, added",
             )  # fmt: skip
 
-    def spans(
-        self, metal: Material, edge_break: Any, place: Any, sign: float, felt: Any
-    ) -> list[Span]:
-        """The load path through one ear.
-
-        Args:
-            metal: of the fork.
-            edge_break: chamfer of its edges [mm].
-            place: middle of the root in the part's axes [mm].
-            sign: +1 on the right-hand part, -1 on the left-hand one.
-            felt: gives force and moment at the root for a load case, as on the right-hand part.
-
-        Returns:
-            Spans in the part's axes.
-        """
-        frame = self._frame(sign)
-        pin = np.asarray(place) + self.ears.back * frame[0]
+    def spans(self, site: OnPlate) -> Sequence[Span]:
+        """The load path through one ear, in the part's axes."""
+        frame = self._frame(site.sign)
+        pin = np.asarray(site.at) + self.ears.back * frame[0]
 
         def on_pin(case: LoadCase) -> Sequence[Action]:
-            return self._at_pin(*felt(case))
+            return self._at_pin(*site.felt(case))
 
         def moved(actions: Any, case: LoadCase) -> list[Action]:
             return [
@@ -269,7 +247,7 @@ class ForkedPeg(Group):
                 actions=partial(moved, span.actions),
             )
             for span in self.ears.spans(
-                InFork("peg.ears", metal, edge_break=edge_break, actions=on_pin)
+                InFork("peg.ears", site.metal, edge_break=site.edge_break, actions=on_pin)
             )
         ]
 

@@ -9,15 +9,15 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.core.check import Check, check
-from parts.core.fatigue_places import Spot
-from parts.core.feature import Modes
+from parts.core.feature import Answers
 from parts.core.group import Group
-from parts.core.loads import Required
+from parts.core.loads import LoadCase
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least
 from parts.core.ways import Kind
 from parts.families.foot_bracket.fixture import Bore, Boss, Fixture, Turn, pad_radius
 from parts.families.foot_bracket.local import plate_kind
+from parts.families.foot_bracket.on_plate import OnPlate
 from parts.families.foot_bracket.posts import ScrewPost
 from parts.families.foot_bracket.stub import StubPivot, along_z, bearing_modes, groove_modes
 from parts.features.bolts.hardware import (
@@ -47,7 +47,7 @@ LEAST_LIP = 2.0
 """Least thickness of the lip that a bearing seats on [mm]; common practice, no source."""
 
 
-class SeatPivot(Group):
+class SeatPivot(Group, Answers[OnPlate]):
     """A seat in the bracket for one or two ball bearings, with a lip behind them."""
 
     type: Literal["seat"] = Field(
@@ -144,9 +144,13 @@ class SeatPivot(Group):
             inner=() if boss is None else boss.inner_steps(), bores=(Bore(self._steps(thickness)),),
         )  # fmt: skip
 
-    def rules(
-        self, field: str, thickness: Any, plate: Any, metal: Material, edge_break: Any
-    ) -> Iterator[Rule]:
+    def rules(self, site: OnPlate) -> Iterator[Rule]:
+        field, thickness, plate, edge_break = (
+            site.field,
+            site.thickness,
+            site.plate,
+            site.edge_break,
+        )
         room = thickness + self.base() - self.low()
         yield at_least(
             "seat.lip", f"{field}.bearing", room - self.depth, LEAST_LIP,
@@ -174,45 +178,40 @@ class SeatPivot(Group):
         if self.boss is not None:
             yield from self.boss.rules(f"{field}.boss", self._cut, plate.wall, edge_break)
 
-    def kinds(self, name: str) -> list[Kind]:
+    def kinds(self, site: OnPlate) -> Sequence[Kind]:
         """What can fail of it and of the plate about it."""
+        name = site.name
         held = "rolling bearing", "bearing seat"
         return [*(Kind(kind, name) for kind in held), plate_kind(name, boss=False)]
 
-    def modes(
-        self,
-        name: str,
-        metal: Material,
-        thickness: Any,
-        force: Any,
-        moment: Any,
-        case: str,
-        required: Required,
-    ) -> Iterator[Check]:
+    def modes(self, site: OnPlate, case: LoadCase) -> Iterator[Check]:
+        name, metal, thickness = site.name, site.metal, site.thickness
+        force, moment = site.felt(case)
+        required = site.required(case)
         length = self.count * self.bearing.width
         top = 0.0 if self.clip is None else self.clip.groove_width + self.clip.edge_margin
         middle = moment - cross(along_z(-(top + length / 2.0)), force)
         yield from bearing_modes(
-            name, self.bearing, self.count, self.bearing.width, force, middle, case, required
+            name, self.bearing, self.count, self.bearing.width, force, middle, case.name, required
         )
         V, M = np.hypot(force[..., 0], force[..., 1]), np.hypot(middle[..., 0], middle[..., 1])
         pressure = work(
             lug.bearing_stress, P=V + 6.0 * M / length, D_p=self.bearing.outside, t=length
         )
         yield check(
-            f"{name} seat, bearing, yield", "bearing", load_case=case, demand=pressure,
+            f"{name} seat, bearing, yield", "bearing", load_case=case.name, demand=pressure,
             capacity=metal.bearing_yield_ed15, unit="MPa", required=required.on_yield,
             note="P = V + 6 M/L: the pressure at the end of the seat",
         )  # fmt: skip
         off = np.maximum(force[..., 2], 0.0)
         if self.clip is not None:
-            yield from groove_modes(name, metal, self.clip, off, case, required)
+            yield from groove_modes(name, metal, self.clip, off, case.name, required)
         else:
             wall = np.maximum(LEAST_SEAT_WALL, SEAT_WALL_SHARE * self.bearing.outside)
-            yield self._pressed(name, metal, wall).drawn_out(off, case, required)
+            yield self._pressed(name, metal, wall).drawn_out(off, case.name, required)
         lip = thickness + self.base() - self.low() - self.depth
         yield check(
-            f"{name} lip, sheared off", "shear", load_case=case, demand=np.maximum(-force[..., 2], 0.0),
+            f"{name} lip, sheared off", "shear", load_case=case.name, demand=np.maximum(-force[..., 2], 0.0),
             capacity=work(
                 axial.land_shear_load, d_g=self.bearing.outside, n=lip, tau=metal.shear_ultimate
             ),
@@ -229,34 +228,32 @@ class SeatPivot(Group):
             f"{self.seat_class}/{RING_CLASS}",
         )  # fmt: skip
 
-    def standing(self, name: str, metal: Material, plate: Any, edge_break: Any) -> Iterator[Check]:
+    def standing(self, site: OnPlate) -> Iterator[Check]:
         """The metal about the ring at the tightest of its fit."""
+        name, metal, plate = site.name, site.metal, site.plate
         yield from self._pressed(name, metal, plate.wall).modes()
-
-    def roots(self, name: str, metal: Material, modes: Modes) -> Sequence[Spot]:
-        """Roots whose fatigue is checked besides that of the plate: none."""
-        return ()
 
     def standing_on(self) -> tuple[Any, Any]:
         """Diameter of what the bearings press on in the plate, and the root fillet of a boss [mm]."""
         return (self.bearing.outside, None) if self.boss is None else self.boss.standing_on()
 
-    def cautions(self) -> Sequence[str]:
+    def cautions(self, site: OnPlate) -> Sequence[str]:
         """What else must hold a ring that the press fit alone may leave free."""
         if self.clip is not None:
             return ()
         pair = fit(f"{self.seat_class}/{RING_CLASS}", self.bearing.outside)
         return freed(f"bearing {self.bearing.designation} in its seat", pair)
 
-    def touching(self) -> dict[str, str]:
+    def touching(self, site: OnPlate) -> dict[str, str]:
         """The surface of what sits in it, by name."""
         return seated(self.bearing, self.clip)
 
-    def bought(self, name: str) -> Iterator[Bought]:
+    def bought(self, site: OnPlate) -> Sequence[Bought]:
         """What is bought for it."""
-        yield Bought(self.bearing.designation, self.count, name, self.bearing.source)
+        found = [Bought(self.bearing.designation, self.count, site.name, self.bearing.source)]
         if self.clip is not None:
-            yield Bought(self.clip.designation, 1, name, self.clip.source)
+            found.append(Bought(self.clip.designation, 1, site.name, self.clip.source))
+        return found
 
 
 class TappedPivot(ScrewPost):
@@ -266,9 +263,9 @@ class TappedPivot(ScrewPost):
         "tapped", description="A boss tapped for a shoulder bolt on which the lever turns."
     )
 
-    def bought(self, name: str) -> Iterator[Bought]:
+    def bought(self, site: OnPlate) -> Sequence[Bought]:
         """What is bought for it."""
-        yield Bought(f"{self.thread.basic} {self.bolt_class} shoulder bolt", 1, name)
+        return (Bought(f"{self.thread.basic} {self.bolt_class} shoulder bolt", 1, site.name),)
 
 
 Pivot = Annotated[StubPivot | SeatPivot | TappedPivot, Field(discriminator="type")]

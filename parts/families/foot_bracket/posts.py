@@ -10,16 +10,16 @@ from pydantic import Field, model_validator
 
 from parts.core.check import Check, check
 from parts.core.fatigue_places import Spot
-from parts.core.feature import Modes
+from parts.core.feature import Answers, Modes
 from parts.core.group import Group
-from parts.core.loads import Required
+from parts.core.loads import LoadCase, Required
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.families.foot_bracket.fixture import Bore, Boss, Fixture, Turn, fillet_rule, pad_radius
 from parts.families.foot_bracket.local import plate_kind, root_spot
+from parts.families.foot_bracket.on_plate import OnPlate
 from parts.families.foot_bracket.stud import Threaded, bolt_kind, clamped_tension, of_one
-from parts.features.bolts.hardware import surface_of
 from parts.features.bolts.pattern import bolt_metal
 from parts.features.pins.bought_pin import DowelSize, dowel_pins, row_of
 from parts.features.press.fit import HoleClass, freed
@@ -93,7 +93,7 @@ def hole_modes(
         )  # fmt: skip
 
 
-class _Placed(Group):
+class _Placed(Group, Answers[OnPlate]):
     at: Point2 = Field(description="Where it stands.")
     height: PositiveLength = Field(
         description="From the outer face of the plate to where the load acts on it."
@@ -106,22 +106,6 @@ class _Placed(Group):
     def fitted(self) -> Mapping[str, Limits]:
         """Limits of what is made to a fit, by name; none unless a post says so."""
         return {}
-
-    def touching(self) -> dict[str, str]:
-        """The surface of what touches the plate, by name; nothing unless a post says so."""
-        return {}
-
-    def cautions(self) -> Sequence[str]:
-        """What to look after; nothing unless a post says so."""
-        return ()
-
-    def roots(self, name: str, metal: Material, modes: Modes) -> Sequence[Spot]:
-        """Roots whose fatigue is checked besides that of the plate; none unless a post says so."""
-        return ()
-
-    def standing(self, name: str, metal: Material, plate: Any, edge_break: Any) -> Iterator[Check]:
-        """Checks under no load; none unless a post says so."""
-        return iter(())
 
     def arm(self) -> Any:
         """From its root to where the load acts [mm]."""
@@ -139,10 +123,6 @@ class TurnedPost(_Placed):
     beyond: NonNegativeLength = Field(
         3.0, description="How far it stands past where the load acts."
     )
-
-    def touching(self) -> dict[str, str]:
-        """The surface of what sits on it, by name: nothing does."""
-        return {}
 
     def fixture(self, name: str, field: str, thickness: Any, wall: Any, edge_break: Any) -> Fixture:
         top = thickness + self.height + self.beyond
@@ -162,9 +142,8 @@ class TurnedPost(_Placed):
             outer=(Turn(thickness, top, self.diameter, self.fillet),),
         )
 
-    def rules(
-        self, field: str, thickness: Any, plate: Any, metal: Material, edge_break: Any
-    ) -> Iterator[Rule]:
+    def rules(self, site: OnPlate) -> Iterator[Rule]:
+        field, edge_break = site.field, site.edge_break
         tall = self.height + self.beyond
         yield fillet_rule(f"{field}.fillet", self.fillet)
         yield at_most(
@@ -182,27 +161,23 @@ class TurnedPost(_Placed):
             "no such thin post is turned from a plate", "make it thicker, or press in a steel pin",
         )  # fmt: skip
 
-    def kinds(self, name: str) -> list[Kind]:
+    def kinds(self, site: OnPlate) -> Sequence[Kind]:
         """What can fail of it and of the plate about it."""
+        name = site.name
         return [Kind("post", name), Kind("boss on a plate", name)]
 
-    def modes(
-        self,
-        name: str,
-        metal: Material,
-        thickness: Any,
-        force: Any,
-        moment: Any,
-        case: str,
-        required: Required,
-    ) -> Iterator[Check]:
-        yield from bar_modes(name, metal, self.diameter, force, moment, case, required)
+    def modes(self, site: OnPlate, case: LoadCase) -> Iterator[Check]:
+        name, metal = site.name, site.metal
+        force, moment = site.felt(case)
+        required = site.required(case)
+        yield from bar_modes(name, metal, self.diameter, force, moment, case.name, required)
 
     def standing_on(self) -> tuple[Any, Any]:
         """Diameter of what stands on the plate, and its root fillet [mm]."""
         return self.diameter, self.fillet
 
-    def roots(self, name: str, metal: Material, modes: Modes) -> Sequence[Spot]:
+    def details(self, site: OnPlate, modes: Modes) -> Sequence[Spot]:
+        name, metal = site.name, site.metal
         of = f"{name}, bending at the root"
         return (root_spot(f"{name}, root", metal, modes, of, self.diameter, self.fillet),)
 
@@ -267,7 +242,7 @@ class PressedPin(_Placed):
     def _in_hole(self) -> Fit:
         return fit(f"{self.fit}/{PIN_CLASS}", float(self.diameter))
 
-    def cautions(self) -> Sequence[str]:
+    def cautions(self, site: OnPlate) -> Sequence[str]:
         """What else must hold a pin that its fit may leave free."""
         return freed("a pressed pin", self._in_hole())
 
@@ -285,13 +260,14 @@ class PressedPin(_Placed):
         made = dowel_pins(self.pin)
         return next((one for one in made if one.length >= long), made[-1])
 
-    def bought(self, name: str, thickness: Any) -> Iterator[Bought]:
+    def bought(self, site: OnPlate) -> Sequence[Bought]:
         """What is bought for it."""
-        of = self.dowel(thickness)
-        if of is not None:
-            yield Bought(f"dowel pin {of.designation}", 1, name, of.source)
+        of = self.dowel(site.thickness)
+        if of is None:
+            return ()
+        return (Bought(f"dowel pin {of.designation}", 1, site.name, of.source),)
 
-    def touching(self) -> dict[str, str]:
+    def touching(self, site: OnPlate) -> dict[str, str]:
         """The surface of the pin, by name."""
         return {f"pin, {self.pin_material.name}": self.pin_material.galvanic_family}
 
@@ -312,9 +288,13 @@ class PressedPin(_Placed):
             bores=(Bore((Turn(low, thickness + self.base(), self.diameter),)),),
         )  # fmt: skip
 
-    def rules(
-        self, field: str, thickness: Any, plate: Any, metal: Material, edge_break: Any
-    ) -> Iterator[Rule]:
+    def rules(self, site: OnPlate) -> Iterator[Rule]:
+        field, thickness, plate, edge_break = (
+            site.field,
+            site.thickness,
+            site.plate,
+            site.edge_break,
+        )
         if self.boss is not None:
             yield from self.boss.rules(f"{field}.boss", self.diameter, plate.wall, edge_break)
         yield at_least(
@@ -334,20 +314,15 @@ class PressedPin(_Placed):
                 "lower the point, or take a larger pin",
             )  # fmt: skip
 
-    def kinds(self, name: str) -> list[Kind]:
+    def kinds(self, site: OnPlate) -> Sequence[Kind]:
         """What can fail of it and of the plate about it."""
+        name = site.name
         return [Kind(kind, name) for kind in ("post", "pressed pin", "boss on a plate")]
 
-    def modes(
-        self,
-        name: str,
-        metal: Material,
-        thickness: Any,
-        force: Any,
-        moment: Any,
-        case: str,
-        required: Required,
-    ) -> Iterator[Check]:
+    def modes(self, site: OnPlate, case: LoadCase) -> Iterator[Check]:
+        name, metal, thickness = site.name, site.metal, site.thickness
+        force, moment = site.felt(case)
+        required = site.required(case)
         V = np.hypot(force[..., 0], force[..., 1])
         M = np.hypot(moment[..., 0], moment[..., 1])
         # The pin bends most a little below the face, where the hole has taken up the force.
@@ -356,14 +331,14 @@ class PressedPin(_Placed):
         most = np.maximum(buried.value, M)
         yield from bar_modes(
             name, self.pin_material, self.diameter, force, most[..., None] * np.array([1.0, 0.0, 0.0]),
-            case, required,
+            case.name, required,
         )  # fmt: skip
         yield from hole_modes(
-            name, metal, self.diameter, self.depth(thickness), force, moment, case, required
+            name, metal, self.diameter, self.depth(thickness), force, moment, case.name, required
         )
         wall = LEAST_WALL if self.boss is None else (self.boss.diameter - self.diameter) / 2.0
         yield self._pressed(name, metal, self.depth(thickness), wall).drawn_out(
-            np.maximum(force[..., 2], 0.0), case, required
+            np.maximum(force[..., 2], 0.0), case.name, required
         )
 
     def _pressed(self, name: str, metal: Material, depth: Any, wall: Any) -> Pressed:
@@ -378,8 +353,9 @@ class PressedPin(_Placed):
             f"{self.fit}/{PIN_CLASS}",
         )
 
-    def standing(self, name: str, metal: Material, plate: Any, edge_break: Any) -> Iterator[Check]:
+    def standing(self, site: OnPlate) -> Iterator[Check]:
         """The metal about the pin at the tightest of its fit."""
+        name, metal, plate = site.name, site.metal, site.plate
         wall = plate.wall
         if self.boss is not None:
             wall = (self.boss.diameter - self.diameter) / 2.0
@@ -402,18 +378,14 @@ class ScrewPost(_Placed, Threaded):
     def base(self) -> Any:
         return 0.0 if self.boss is None else self.boss.outer
 
-    def touching(self) -> dict[str, str]:
-        return {f"bolts of class {self.bolt_class}": surface_of(self.bolt_class)}
-
     def engagement(self, thickness: Any) -> Any:
         """Length of thread [mm]."""
         return thickness + self.base() + (0.0 if self.boss is None else self.boss.inner)
 
-    def bought_screw(self, name: str, thickness: Any) -> Bought:
+    def bought(self, site: OnPlate) -> Sequence[Bought]:
         """The screw, its length open: what it carries is not the plate's to know."""
-        return self.bought_open(
-            name, f"into {float(np.max(self.engagement(thickness))):.4g} mm of thread"
-        )
+        deep = float(np.max(self.engagement(site.thickness)))
+        return (self.bought_open(site.name, f"into {deep:.4g} mm of thread"),)
 
     def fixture(self, name: str, field: str, thickness: Any, wall: Any, edge_break: Any) -> Fixture:
         boss, d = self.boss, self.thread.minor_internal
@@ -429,9 +401,14 @@ class ScrewPost(_Placed, Threaded):
             bores=(Bore((Turn(low, thickness + self.base(), d),)),),
         )  # fmt: skip
 
-    def rules(
-        self, field: str, thickness: Any, plate: Any, metal: Material, edge_break: Any
-    ) -> Iterator[Rule]:
+    def rules(self, site: OnPlate) -> Iterator[Rule]:
+        field, metal, thickness, plate, edge_break = (
+            site.field,
+            site.metal,
+            site.thickness,
+            site.plate,
+            site.edge_break,
+        )
         yield self.engagement_rule(f"{field}.thread", self.engagement(thickness), metal)
         yield at_least(
             "stud.shoulder", f"{field}.shoulder", self.shoulder, 1.4 * self.thread.major,
@@ -448,8 +425,9 @@ class ScrewPost(_Placed, Threaded):
                 "the shoulder overhangs its boss", "make the boss larger",
             )  # fmt: skip
 
-    def kinds(self, name: str) -> list[Kind]:
+    def kinds(self, site: OnPlate) -> Sequence[Kind]:
         """What can fail of it and of the plate about it."""
+        name = site.name
         return [
             bolt_kind(name, head=True),
             Kind("tapped hole", name),
@@ -457,35 +435,37 @@ class ScrewPost(_Placed, Threaded):
             plate_kind(name, boss=self.boss is not None),
         ]
 
-    def modes(
-        self,
-        name: str,
-        metal: Material,
-        thickness: Any,
-        force: Any,
-        moment: Any,
-        case: str,
-        required: Required,
-    ) -> Iterator[Check]:
+    def modes(self, site: OnPlate, case: LoadCase) -> Iterator[Check]:
+        name, metal, thickness = site.name, site.metal, site.thickness
+        force, moment = site.felt(case)
+        required = site.required(case)
         pull = of_one(clamped_tension(force, moment, self.shoulder))
         shear = np.hypot(force[..., 0], force[..., 1])
         yield from self.bolt_modes(
-            name, pull, shear, case, required, "the shoulder pivots on its rim"
+            name, pull, shear, case.name, required, "the shoulder pivots on its rim"
         )
         deep = self.engagement(thickness)
-        yield self.seated_mode(name, pull, case, required)
-        yield from self.strip_modes(name, metal, deep, pull, case, required)
-        yield from self.pull_out_modes(name, metal, deep, force, moment, case, required)
+        yield self.seated_mode(name, pull, case.name, required)
+        yield from self.strip_modes(name, metal, deep, pull, case.name, required)
+        yield from self.pull_out_modes(name, metal, deep, force, moment, case.name, required)
         yield from hole_modes(
-            name, metal, self.thread.pitch_diameter, deep, force, moment, case, required
+            name, metal, self.thread.pitch_diameter, deep, force, moment, case.name, required
         )
         if self.boss is not None:
             yield from boss_modes(
-                name, metal, self.boss, self.thread.minor_internal, force, moment, case, required
+                name,
+                metal,
+                self.boss,
+                self.thread.minor_internal,
+                force,
+                moment,
+                case.name,
+                required,
             )
 
-    def standing(self, name: str, metal: Material, plate: Any, edge_break: Any) -> Iterator[Check]:
+    def standing(self, site: OnPlate) -> Iterator[Check]:
         """The thread in the plate and the face under the shoulder at the greatest preload."""
+        name, metal, plate, edge_break = site.name, site.metal, site.plate, site.edge_break
         yield from self.tightened_modes(name, metal, self.engagement(plate.thickness))
         mouth = self.thread.major + 2.0 * edge_break
         yield self.pressed_mode(name, "shoulder", metal, self.shoulder, mouth)
@@ -494,7 +474,8 @@ class ScrewPost(_Placed, Threaded):
         """Diameter of what stands on the plate, and its root fillet; None where there is no root [mm]."""
         return (self.shoulder, None) if self.boss is None else self.boss.standing_on()
 
-    def roots(self, name: str, metal: Material, modes: Modes) -> Sequence[Spot]:
+    def details(self, site: OnPlate, modes: Modes) -> Sequence[Spot]:
+        name, metal = site.name, site.metal
         return () if self.boss is None else (boss_root(name, metal, modes, self.boss),)
 
 

@@ -10,14 +10,15 @@ from pydantic import Field, model_validator
 
 from parts.core.check import Check, check
 from parts.core.fatigue_places import Spot
-from parts.core.feature import Modes
+from parts.core.feature import Answers, Modes
 from parts.core.group import Group
-from parts.core.loads import Required
+from parts.core.loads import LoadCase, Required
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.families.foot_bracket.fixture import Bore, Boss, Fixture, Turn, fillet_rule, pad_radius
 from parts.families.foot_bracket.local import root_spot
+from parts.families.foot_bracket.on_plate import OnPlate
 from parts.families.foot_bracket.posts import bar_modes, boss_modes, boss_root
 from parts.families.foot_bracket.stud import Threaded, bolt_kind
 from parts.features.bolts.hardware import seated
@@ -126,7 +127,7 @@ class SnappedOn(Group):
 Retention = Annotated[BoltedOn | SnappedOn, Field(discriminator="type")]
 
 
-class StubPivot(Group):
+class StubPivot(Group, Answers[OnPlate]):
     """A stub turned from the plate that carries two sealed ball bearings in the lever's hub."""
 
     type: Literal["stub"] = Field(
@@ -257,9 +258,8 @@ class StubPivot(Group):
             outer=steps, inner=() if boss is None else boss.inner_steps(), bores=bores,
         )  # fmt: skip
 
-    def rules(
-        self, field: str, thickness: Any, plate: Any, metal: Material, edge_break: Any
-    ) -> Iterator[Rule]:
+    def rules(self, site: OnPlate) -> Iterator[Rule]:
+        field, edge_break = site.field, site.edge_break
         seat = self.bearing.abutment()
         yield at_least(
             "stub.shoulder", f"{field}.collar", self.collar_diameter, seat.shaft_min,
@@ -333,8 +333,9 @@ class StubPivot(Group):
             "the hole runs on into the plate", "shorten the thread",
         )  # fmt: skip
 
-    def kinds(self, name: str) -> list[Kind]:
+    def kinds(self, site: OnPlate) -> Sequence[Kind]:
         """What can fail of it and of the plate about it."""
+        name = site.name
         kinds = "stub axle", "rolling bearing", "boss on a plate"
         found = [Kind(kind, name) for kind in kinds]
         if isinstance(self.retention, BoltedOn):
@@ -344,42 +345,47 @@ class StubPivot(Group):
             ]
         return found
 
-    def modes(
-        self,
-        name: str,
-        metal: Material,
-        thickness: Any,
-        force: Any,
-        moment: Any,
-        case: str,
-        required: Required,
-    ) -> Iterator[Check]:
+    def modes(self, site: OnPlate, case: LoadCase) -> Iterator[Check]:
+        name, metal = site.name, site.metal
+        force, moment = site.felt(case)
+        required = site.required(case)
         foot = moment - cross(along_z(self.rise), force)
         if isinstance(self.retention, BoltedOn):
             yield from _tube_modes(
-                name, metal, self.bearing.bore, self._bore_at_foot(), force, foot, case, required
+                name,
+                metal,
+                self.bearing.bore,
+                self._bore_at_foot(),
+                force,
+                foot,
+                case.name,
+                required,
             )
         else:
             yield from bar_modes(
-                f"{name} journal", metal, self.bearing.bore, force, foot, case, required
+                f"{name} journal", metal, self.bearing.bore, force, foot, case.name, required
             )
         yield from bar_modes(
-            f"{name} collar", metal, self.collar_diameter, force, moment, case, required
+            f"{name} collar", metal, self.collar_diameter, force, moment, case.name, required
         )
         if self.boss is not None:
-            yield from boss_modes(name, metal, self.boss, 0.0, force, moment, case, required)
+            yield from boss_modes(name, metal, self.boss, 0.0, force, moment, case.name, required)
         off = np.maximum(force[..., 2], 0.0)
         if isinstance(self.retention, BoltedOn):
             none = np.zeros_like(off)
-            yield from self.retention.bolt_modes(f"{name} retaining", off, none, case, required)
-            yield self.retention.seated_mode(f"{name} retaining", off, case, required)
+            yield from self.retention.bolt_modes(
+                f"{name} retaining", off, none, case.name, required
+            )
+            yield self.retention.seated_mode(f"{name} retaining", off, case.name, required)
             yield from self.retention.strip_modes(
-                f"{name} retaining", metal, self.retention.depth, off, case, required
+                f"{name} retaining", metal, self.retention.depth, off, case.name, required
             )
         elif self.clip is not None:
-            yield from groove_modes(name, metal, self.clip, off, case, required)
+            yield from groove_modes(name, metal, self.clip, off, case.name, required)
         middle = moment - cross(along_z(self.rise + self.stack / 2.0), force)
-        yield from bearing_modes(name, self.bearing, 2, self.spread, force, middle, case, required)
+        yield from bearing_modes(
+            name, self.bearing, 2, self.spread, force, middle, case.name, required
+        )
 
     def standing_on(self) -> tuple[Any, Any]:
         """Diameter of what stands on the plate, and its root fillet [mm]."""
@@ -387,8 +393,9 @@ class StubPivot(Group):
             return self.boss.standing_on()
         return self.collar_diameter, self.collar_fillet
 
-    def roots(self, name: str, metal: Material, modes: Modes) -> Sequence[Spot]:
+    def details(self, site: OnPlate, modes: Modes) -> Sequence[Spot]:
         """The roots of journal, collar and boss, for their own fatigue."""
+        name, metal = site.name, site.metal
         bore, collar = self.bearing.bore, self.collar_diameter
         journal, foot = (f"{name} {part}, bending at the root" for part in ("journal", "collar"))
         found = [
@@ -403,36 +410,30 @@ class StubPivot(Group):
         reaches = self.retention.bottom >= self.stack - CLAMPED
         return np.where(reaches, self.retention.thread.major, 0.0)
 
-    def standing(self, name: str, metal: Material, plate: Any, edge_break: Any) -> Iterator[Check]:
+    def standing(self, site: OnPlate) -> Iterator[Check]:
         """The thread in the stub at the greatest preload."""
+        name, metal = site.name, site.metal
         if isinstance(self.retention, BoltedOn):
             of = self.retention
             yield from of.tightened_modes(f"{name} retaining", metal, of.depth)
 
-    def cautions(self) -> Sequence[str]:
-        """What to look after: nothing beyond its rules."""
-        return ()
-
-    def touching(self) -> dict[str, str]:
+    def touching(self, site: OnPlate) -> dict[str, str]:
         """The surface of what sits on it, by name."""
-        screwed = self.retention.touching() if isinstance(self.retention, BoltedOn) else {}
+        screwed = self.retention.touching(site) if isinstance(self.retention, BoltedOn) else {}
         return seated(self.bearing, self.clip) | screwed
 
-    def bought(self, name: str) -> Iterator[Bought]:
+    def bought(self, site: OnPlate) -> Sequence[Bought]:
         """What is bought for it."""
-        yield Bought(self.bearing.designation, 2, name, self.bearing.source)
-        if self.thrust is not None:
-            yield Bought(
-                f"{self.thrust.designation} with two thin washers", 1, name, self.thrust.source
-            )
-        if self.clip is not None:
-            yield Bought(self.clip.designation, 1, name, self.clip.source)
+        name, of, clip = site.name, self.thrust, self.clip
+        found = [Bought(self.bearing.designation, 2, name, self.bearing.source)]
+        if of is not None:
+            found.append(Bought(f"{of.designation} with two thin washers", 1, name, of.source))
+        if clip is not None:
+            found.append(Bought(clip.designation, 1, name, clip.source))
         elif isinstance(self.retention, BoltedOn):
-            yield Bought(
-                f"{self.retention.thread.basic} {self.retention.bolt_class} bolt and washer",
-                1,
-                name,
-            )
+            bolt = f"{self.retention.thread.basic} {self.retention.bolt_class} bolt and washer"
+            found.append(Bought(bolt, 1, name))
+        return found
 
 
 def along_z(height: Any) -> Any:

@@ -112,7 +112,7 @@ class Threaded(Group):
         """Strength of the bolt."""
         return bolt_class(self.bolt_class, self.thread)
 
-    def touching(self) -> dict[str, str]:
+    def touching(self, site: Any) -> dict[str, str]:
         """The surface of the bolt, by name."""
         return {f"bolts of class {self.bolt_class}": surface_of(self.bolt_class)}
 
