@@ -24,7 +24,7 @@ from parts.families.foot_bracket.local import Beside, least_room
 from parts.families.foot_bracket.mount_set import MountSet, greatest
 from parts.families.foot_bracket.mounts import MasterCylinder, Mount, Reservoir
 from parts.families.foot_bracket.on_plate import OnPlate
-from parts.families.foot_bracket.peg import Peg
+from parts.families.foot_bracket.peg import ForkedPeg, Peg
 from parts.families.foot_bracket.pivot import Pivot
 from parts.families.foot_bracket.plate import Plate, room_rules
 from parts.families.foot_bracket.posts import Post
@@ -48,7 +48,7 @@ if TYPE_CHECKING:
 
 if TYPE_CHECKING:
     from parts.core.feature import Feature
-    from parts.families.foot_bracket.peg import ForkedPeg, TappedPeg
+    from parts.families.foot_bracket.peg import TappedPeg
     from parts.families.foot_bracket.pivot import SeatPivot, TappedPivot
     from parts.families.foot_bracket.posts import PressedPin, ScrewPost, TurnedPost
 
