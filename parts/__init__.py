@@ -10,6 +10,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from parts.core import notebook
+
 if TYPE_CHECKING:
     from parts.core.part import Part
     from parts.vehicle.build import Build
@@ -75,6 +77,15 @@ def make(part: Part, folder: str | Path = "outputs") -> list[Path]:
     from parts.folders.part_files import make_part
 
     return make_part(part, Path(folder)).files
+
+
+def _picture_of(part: Part) -> bytes:
+    from parts.making.picture import picture
+
+    return picture([piece.solid for piece in part.pieces], width=900, height=600)
+
+
+notebook.picture_of = _picture_of
 
 
 def __getattr__(name: str) -> Any:

@@ -50,9 +50,17 @@ def test_the_messages_are_those_shown(folder):
 
 
 def test_the_python_runs(folder):
-    [code] = blocks("python")
-    run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, cwd=folder)
-    assert run.returncode == 0, run.stderr
+    script, alone, study = blocks("python")
+    for code, said in (
+        (script, "critical section"),
+        (alone, "is required"),
+        (study, "'width_mm': 26"),
+    ):
+        run = subprocess.run(
+            [sys.executable, "-c", code], capture_output=True, text=True, cwd=folder
+        )
+        assert run.returncode == 0, run.stderr
+        assert said in run.stdout
     assert (folder / "outputs" / "HC-110" / "HC-110.step").exists()
 
 

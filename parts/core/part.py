@@ -11,6 +11,7 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.core.check import Check
+from parts.core.family_class import FamilyClass
 from parts.core.fatigue_places import Detail
 from parts.core.freebody import Acting
 from parts.core.group import Group
@@ -68,7 +69,7 @@ class Piece:
     solid: cq.Workplane
 
 
-class Part(Group):
+class Part(Group, metaclass=FamilyClass):
     """The base of every family.
 
     A family states its dimensions as fields; `points`, the places where loads may act; `rules`; `spans`,
@@ -139,6 +140,12 @@ class Part(Group):
         default_factory=PrintFit,
         description="How the fit-up print is made; a file of the printer's fills it in.",
     )
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, schema: Any, handler: Any) -> dict[str, Any]:
+        found: dict[str, Any] = handler(schema)
+        handler.resolve_ref_schema(found)["description"] = cls.plain_doc
+        return found
 
     @classmethod
     def __pydantic_init_subclass__(cls, **kwargs: Any) -> None:
