@@ -13,6 +13,7 @@ from parts.making.bench.cope import BadCope, template
 from parts.making.bench.determined import left_open
 from parts.making.bench.dxf import dxf_bytes
 from parts.making.bench.holechart import csv_bytes, hole_chart
+from parts.making.bench.inspection import inspection_csv, inspection_pages, items
 from parts.making.bench.legible import unreadable
 from parts.making.bench.measured import measured
 from parts.making.bench.paper import SIZES
@@ -35,7 +36,7 @@ class NotProved(ValueError):
 
 
 def bench_files(made: Made) -> Mapping[str, bytes]:
-    """Dimensioned drawings as PDF, SVG and DXF, the hole chart, and templates for tube ends.
+    """Dimensioned drawings as PDF, SVG and DXF, inspection sheets, the hole chart, and templates for tube ends.
 
     Args:
         made: the part.
@@ -69,6 +70,13 @@ def _files(part: Part, made: Made) -> Iterator[tuple[str, bytes]]:
         profiles = walks(drawn)
         if profiles:
             yield f"{base}-profiles.csv", coordinates_csv(profiles)
+        rows = items(part, drawn)
+        yield f"{base}-inspection.csv", inspection_csv(rows)
+        written = [
+            (on, [*lines, *across(on, made.result)])
+            for on, lines in inspection_pages(part, drawn, rows)
+        ]
+        yield f"{base}-inspection.pdf", pdf_bytes(written, f"{base} inspection")
         setups = hole_chart(drawn, part.drawing.units)
         if setups:
             tall = page[::-1]

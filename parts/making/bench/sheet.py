@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import zip_longest
 from typing import Any
 
 import numpy as np
 
-from parts.core.cautions import CAUTIONS
+from parts.core.cautions import IN_SHORT
 from parts.core.drawing import Drawn, Linear
 from parts.core.part import Part
 from parts.making.bench import coordinates
@@ -43,6 +44,8 @@ LARGEST = 5.0
 """Parts of a vehicle are drawn no larger than this."""
 
 
+FEW = 4
+"""Cautions of the part itself on a sheet, beside the one that all carry."""
 POUND = 0.45359237
 """Kilograms in a pound, exactly: international yard and pound agreement of 1959."""
 
@@ -248,7 +251,6 @@ def note_blocks(part: Part, drawn: Drawn, of: OfPiece) -> list[tuple[str, Sequen
         made.append(f"Break outside edges {edge} × 45°, holes too, unless stated; drawn sharp.")
     else:
         made.append("Deburr; leave edges sharp unless stated.")
-    own = dict.fromkeys([*of.material.cautions, *part.cautions()])
     if drawn.marks.profiles and any(one.tabled for one in drawn.marks.profiles):
         made.append(
             "Numbers beside lines and arcs are rows of the table of profiles, here or on the next sheet: it "
@@ -256,8 +258,17 @@ def note_blocks(part: Part, drawn: Drawn, of: OfPiece) -> list[tuple[str, Sequen
         )
     return [
         ("NOTES", [*made, *drawn.marks.notes]),
-        ("CAUTIONS", [*CAUTIONS, *own]),
+        ("CAUTIONS", _cautions(part, of.material)),
     ]
+
+
+def _cautions(part: Part, material: Material) -> list[str]:
+    """The few of this part that matter at the bench, its own and its metal's by turns; the page has them all."""
+    turns = zip_longest(part.cautions(), material.cautions)
+    own = list(dict.fromkeys(said for both in turns for said in both if said))
+    rest = len(own) - FEW
+    more = f" {rest} more cautions stand on the part's page." if rest > 0 else ""
+    return [*own[:FEW], IN_SHORT.removeprefix("Caution: ").capitalize() + more]
 
 
 def _said(

@@ -8,6 +8,13 @@ WHO = (
     ("-drawing.pdf", "machinist, welder", "the shop drawing, on paper"),
     ("-drawing.svg", "yourself", "the same drawing for the screen"),
     ("-drawing.dxf", "machinist", "the same drawing at full size, for his drawing program"),
+    (
+        "-inspection.pdf",
+        "bench",
+        "every dimension with its limits, what to measure it with, room to write",
+    ),
+    ("-inspection.csv", "bench", "the inspection sheet as a table to fill in"),
+    ("-profiles.csv", "manual mill", "ends, centres and radii of outlines from the datum"),
     ("-holes.pdf", "manual mill", "hole chart: coordinates for the digital readout"),
     ("-holes.csv", "manual mill", "the hole chart as a table"),
     ("-templates.pdf", "welder", "templates to wrap round tube ends; print at full size"),

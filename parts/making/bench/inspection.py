@@ -1,0 +1,186 @@
+"""The inspection sheet: every dimension of a drawing with its limits, what to measure it with, and room to write."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from parts.core.drawing import Angle, Callout, Diameter, Drawn, Hole, Linear, Radius
+from parts.core.part import Part
+from parts.making.bench.figures import Figures
+from parts.making.bench.ink import Ink, Letters, line, plain
+from parts.making.bench.paper import SIZES
+from parts.making.bench.words import dimension_words
+from parts.standards.fits.general_tolerances import Deviation, general_deviations
+
+TENTH = 0.1
+"""An instrument reads to a tenth of what is allowed, or finer; common practice, no source."""
+CALIPER, MICROMETER = 0.02, 0.002
+"""What a caliper and a micrometer or bore gauge read to [mm]; common practice, no source."""
+REACH = 300.0
+"""Longest length of a usual caliper [mm]; common practice, no source."""
+ROW, TEXT = 6.0, 2.5
+COLUMNS = (0.0, 9.0, 76.0, 100.0, 118.0, 136.0, 166.0)
+HEAD = ("no.", "dimension", "nominal", "least", "greatest", "measure with", "measured")
+WIDE = 190.0
+
+
+@dataclass(frozen=True)
+class Item:
+    """A row: number, name, nominal as the drawing writes it, limits [mm] (of angles nan), and the instrument."""
+
+    number: int
+    name: str
+    words: str
+    nominal: float
+    low: float
+    high: float
+    tool: str
+    count: int = 1
+
+
+def items(part: Part, drawn: Drawn) -> list[Item]:
+    """The rows of a sheet, in the order of its marks; dimensions in brackets are left out.
+
+    Args:
+        part: the part, for its general tolerance and its units.
+        drawn: the sheet.
+
+    Returns:
+        The rows, numbered from 1.
+    """
+    figures = Figures("in" if part.drawing.units == "in" else "mm")
+    table = general_deviations(part.drawing.tolerance)
+    rows = []
+    for one, name in _sizes(drawn):
+        value = float(one.value)
+        if isinstance(one, Angle) or _threaded(one):
+            low = high = float("nan")
+        else:
+            low, high = one.limits if getattr(one, "limits", None) else _general(value, table)
+        tool = _tool(one, value, high - low)
+        count = int(getattr(one, "count", 1))
+        words = dimension_words(one, figures)
+        rows.append(Item(len(rows) + 1, name, words, value, low, high, tool, count))
+    for hole in drawn.marks.holes:
+        rows += _of_hole(hole, table, figures, len(rows) + 1)
+    return rows
+
+
+def _sizes(drawn: Drawn) -> Iterator[tuple[Any, str]]:
+    for mark in drawn.marks.dimensions:
+        for one in mark.sizes if isinstance(mark, Callout) else (mark,):
+            if not getattr(one, "reference", False):
+                yield one, one.name
+
+
+def _of_hole(
+    hole: Hole, table: Sequence[Deviation], figures: Figures, first: int
+) -> Iterator[Item]:
+    axis, place = hole.axis, hole.place
+    if hole.thread is not None:
+        nan = float("nan")
+        words = hole.thread.called("internal")
+        yield Item(first, hole.name, words, float(hole.thread.major), nan, nan, "thread gauge")
+    else:
+        size = Diameter(hole.name, place, axis, hole.diameter, fit=hole.fit, limits=hole.limits)
+        low, high = hole.limits or _general(hole.diameter, table)
+        words, tool = dimension_words(size, figures), _bore(high - low)
+        yield Item(first, hole.name, words, float(hole.diameter), low, high, tool)
+    deep = hole.tapped if hole.thread is not None else hole.depth
+    if deep is not None:
+        words = f"{figures.length(deep)} deep"
+        low, high = _general(float(deep), table)
+        yield Item(first + 1, f"depth of {hole.name}", words, float(deep), low, high, "depth gauge")
+
+
+def _general(value: float, table: Sequence[Deviation]) -> tuple[float, float]:
+    """The limits of a length without a tolerance of its own; nan where no table is stated."""
+    off = next((r.deviation for r in table if r.above < value <= r.to), float("nan"))
+    return value - off, value + off
+
+
+def _threaded(one: Any) -> bool:
+    """True of a thread, whose words stand for its diameter."""
+    return isinstance(one, Diameter) and bool(one.text)
+
+
+def _tool(one: Any, value: float, room: float) -> str:
+    if isinstance(one, Angle):
+        return "bevel protractor"
+    if _threaded(one):
+        return "thread gauge"
+    if isinstance(one, Radius):
+        return "radius gauge"
+    if isinstance(one, Diameter) and one.fit[:1].isupper():
+        return _bore(room)
+    if not room < CALIPER / TENTH - 1e-9:
+        return "caliper" if value <= REACH else "height gauge"
+    if isinstance(one, Linear) and one.fit[:1].isupper():
+        return "gauge blocks"
+    return "micrometer" if room >= MICROMETER / TENTH - 1e-9 else "comparator, gauge blocks"
+
+
+def _bore(room: float) -> str:
+    """What a bore is measured with; the limits of nan are those of no table."""
+    if not room < CALIPER / TENTH - 1e-9:
+        return "caliper"
+    return "bore gauge" if room >= MICROMETER / TENTH - 1e-9 else "plug gauge GO/NO GO"
+
+
+def inspection_csv(rows: Sequence[Item]) -> bytes:
+    """The sheet as a table to be filled in; lengths in mm, the column `measured_mm` empty."""
+    target = io.StringIO()
+    table = csv.writer(target, lineterminator="\n")
+    head = "no dimension drawn times nominal_mm least_mm greatest_mm measure_with measured_mm"
+    table.writerow(head.split())
+    for one in rows:
+        angle = one.tool == "bevel protractor"
+        nominal = "" if angle else f"{one.nominal:.3f}"
+        limits = ("" if np.isnan(v) else f"{v:.3f}" for v in (one.low, one.high))
+        table.writerow([one.number, one.name, one.words, one.count, nominal, *limits, one.tool, ""])
+    return target.getvalue().encode("utf-8")
+
+
+def inspection_pages(
+    part: Part, drawn: Drawn, rows: Sequence[Item]
+) -> list[tuple[tuple[float, float], list[Ink]]]:
+    """The sheet on standing pages: the size of each [mm] and its ink."""
+    wide, high = sorted(SIZES["letter" if part.drawing.sheet in ("letter", "tabloid") else "A4"])
+    figures = Figures("in" if part.drawing.units == "in" else "mm")
+    piece = f", {drawn.piece}" if len(part.drawn()) > 1 else ""
+    fit = int((high - 45.0) / ROW) - 1
+    pages = []
+    for start in range(0, len(rows), fit):
+        ink: list[Ink] = [
+            Letters(
+                plain(f"{part.name}{piece}: inspection"), np.array([10.0, high - 17.0]), 4.0, bold=True
+            ),
+            Letters(
+                f"revision {part.revision}, {figures.unit}; {plain(part.drawing.tolerance)} where the drawing "
+                "states no limits;  part no. ........  date ............  name ............",
+                np.array([10.0, high - 24.0]), 2.2,
+            ),
+        ]  # fmt: skip
+        y = high - 28.0
+        for words in (HEAD, *(_cells(one, figures) for one in rows[start : start + fit])):
+            y -= ROW
+            for left, word in zip(COLUMNS, words, strict=True):
+                at = np.array([10.0 + left, y + 1.8])
+                ink.append(Letters(plain(word), at, TEXT, bold=words is HEAD))
+            ink.append(line("table", (10.0, y), (10.0 + WIDE, y)))
+        pages.append(((wide, high), ink))
+    return pages
+
+
+def _cells(one: Item, figures: Figures) -> tuple[str, ...]:
+    limits = ("" if np.isnan(v) else figures.length(v, fine=True) for v in (one.low, one.high))
+    angle = one.tool == "bevel protractor" or one.tool == "thread gauge"
+    nominal = one.words if angle else figures.length(one.nominal, fine=True)
+    name = f"{one.count}× {one.name}" if one.count > 1 else one.name
+    return (str(one.number), name[:44], nominal[:18], *limits, one.tool, "")

@@ -1,0 +1,71 @@
+"""The inspection sheet: limits and instruments of a clevis, worked by hand."""
+
+import csv
+import io
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+import parts
+from parts.core.drawing import Linear, Marks
+from parts.making.bench.ink import Letters
+from parts.making.bench.inspection import inspection_csv, inspection_pages, items
+from parts.making.bench.sheet import OfPiece, note_blocks
+
+
+@pytest.fixture(scope="module")
+def clevis():
+    part = parts.load("params/hc-107-brake-rod-clevis.yaml")
+    return part, part.drawn()[0]
+
+
+def test_limits_are_those_of_the_fit_or_of_the_general_tolerance(clevis):
+    rows = {one.name: one for one in items(*clevis)}
+    # ISO 2768-1 table 1, class m: over 6 up to 30 mm it is 0.2 either way, over 3 up to 6 it is 0.1.
+    assert (rows["back of the body"].low, rows["back of the body"].high) == pytest.approx(
+        (21.8, 22.2)
+    )
+    ear = rows["thickness of an ear"]
+    assert (ear.low, ear.high, ear.count) == (pytest.approx(4.9), pytest.approx(5.1), 2)
+    # ISO 286-2, H11 over 3 up to 6 mm: 75 micrometres.
+    assert (rows["throat"].low, rows["throat"].high) == pytest.approx((5.3, 5.375))
+    assert np.isnan(rows["tapped boss"].low) and rows["tapped boss"].tool == "thread gauge"
+    assert "over the ears" not in rows
+
+
+def test_an_instrument_reads_to_a_tenth_of_what_is_allowed(clevis):
+    part, drawn = clevis
+    limits = {
+        "caliper": (9.9, 10.1),
+        "micrometer": (9.99, 10.01),
+        "comparator, gauge blocks": (10.0, 10.01),
+    }
+    for tool, ends in limits.items():
+        size = Linear("length", (0, 0, 0), (10, 0, 0), (1, 0, 0), 10.0, fit="js", limits=ends)
+        assert [one.tool for one in items(part, replace(drawn, marks=Marks((size,))))] == [tool]
+
+
+def test_the_table_reads_back_and_has_room_for_what_is_measured(clevis):
+    rows = items(*clevis)
+    table = list(csv.DictReader(io.StringIO(inspection_csv(rows).decode())))
+    assert [int(row["no"]) for row in table] == list(range(1, len(rows) + 1))
+    assert {row["measured_mm"] for row in table} == {""}
+    throat = next(row for row in table if row["dimension"] == "throat")
+    assert (throat["least_mm"], throat["greatest_mm"]) == ("5.300", "5.375")
+
+
+def test_every_row_stands_on_a_page(clevis):
+    rows = items(*clevis)
+    pages = inspection_pages(*clevis, rows)
+    said = [one.text for _, ink in pages for one in ink if isinstance(one, Letters)]
+    assert all(str(one.number) in said for one in rows)
+
+
+def test_a_sheet_has_five_cautions_at_most():
+    part = parts.load("params/hc-103-torsion-arm.yaml")
+    heading, said = note_blocks(part, part.drawn()[0], OfPiece(part.metal, 0.8))[-1]
+    assert heading == "CAUTIONS" and len(said) == 5
+    # By turns what the part is and what its metal is: the spline's size over pins, hydrogen in hard steel.
+    assert "between pins" in said[0] and "hydrogen" in said[1]
+    assert "qualified person" in said[-1] and "more cautions" in said[-1]
