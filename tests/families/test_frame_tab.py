@@ -110,6 +110,7 @@ def test_sizes_that_cannot_be_made_are_refused():
         ({"width": "12 mm"}, "too little metal beside the hole"),
         ({"reach": "6 mm"}, "runs into the weld"),
         ({"thickness": "8 mm"}, "tears the wall"),
+        ({"beside": "10 mm", "pin": {"bolt": "M8 8.8"}}, "no length of it has a grip"),
     ):
         with pytest.raises(ValidationError, match=said):
             tab(**changes)

@@ -167,6 +167,8 @@ class FrameTab(TabShape):
                 "deg",
             )
         yield from self.pin.rules("pin")
+        if self.beside is not None:
+            yield from self.pin.length_rules("pin", t + self.beside, None)
         wall = Wall(*self.on.wall[:2], np.nan, self.on.wall[2])
         yield from self.weld.rules(
             OnTube(field="weld", metal=self.material, thickness=t, under=wall)

@@ -24,8 +24,8 @@ from parts.families.gusset.cuts import cut_spans
 from parts.families.gusset.edge_tab import Tab
 from parts.families.gusset.form import LEAST_ANGLE, MOST_ANGLE, Cut, Form, Setting, setting_rules
 from parts.families.gusset.free_edge import EdgeShape, StraightEdge
-from parts.families.gusset.lightening import Holes, NoHoles
-from parts.families.gusset.plate_set import PlateSet, Single
+from parts.families.gusset.lightening import Holes, LargestHoles, NoHoles, PlacedHoles
+from parts.families.gusset.plate_set import Astride, LeftAndRight, PlateSet, Single
 from parts.families.gusset.rim import Hole, blank_circles
 from parts.families.gusset.sites import OnPlate
 from parts.families.gusset.standing import Standing
@@ -44,7 +44,13 @@ from parts.strength.section.properties import properties
 if TYPE_CHECKING:
     from parts.core.blank import Blank
     from parts.core.drawing import Drawn
+    from parts.core.feature import Feature
     from parts.core.supports import Held
+
+    _: tuple[type[Feature[OnPlate]], ...] = (
+        CentrePlane, Across, NoHoles, LargestHoles, PlacedHoles, Single, Astride, LeftAndRight, Tab
+    )  # fmt: skip
+    _weld: type[Feature[OnTube]] = PlateWeld
 
 Plate = Annotated[CentrePlane | Across, Field(discriminator="type")]
 
