@@ -17,6 +17,7 @@ from parts.inputs.names import PartName
 from parts.inputs.problems import InputError, Problem
 from parts.inputs.reading import units_of, validated
 from parts.vehicle.build_loads import cases_of
+from parts.vehicle.file.agreement import other_side, other_wheelbase, two_axles, unknown_points
 from parts.vehicle.file.entries import (
     BuildFile,
     HardpointEntry,
@@ -25,13 +26,14 @@ from parts.vehicle.file.entries import (
     TurnbuckleEntry,
     VehicleEntry,
 )
-from parts.vehicle.file.forms import forms_in, nearest, owners_of, points_of, resolve
+from parts.vehicle.file.forms import forms_in, nearest, owners_of, resolve
 from parts.vehicle.file.hardpoints import Hardpoint, placed
-from parts.vehicle.file.names import unknown_names, unknown_to_rear
+from parts.vehicle.file.names import Wrong, unknown_names, unknown_to_rear
 from parts.vehicle.file.places import Frame, PlaceError
 from parts.vehicle.file.placing import frame_of, names_of, vehicle_of
-from parts.vehicle.file.references import REAR, CircularReference, in_order
+from parts.vehicle.file.references import CircularReference, in_order
 from parts.vehicle.file.resolving import problem, resolved, with_entries, without, without_inner
+from parts.vehicle.file.taking import RANGE, references_of
 from parts.vehicle.file.values import PartValues
 from parts.vehicle.loads.build_case import BuildCase, on_part
 from parts.vehicle.loads.cases import body_of
@@ -46,10 +48,6 @@ if TYPE_CHECKING:
     from parts.core.part import Part
 
 BUILD_KEY = "build"
-RANGE = "turnbuckle"
-"""The group of the rear end that states the range of its link."""
-ROUNDED = 0.5
-"""By how much a wheelbase may be rounded [mm]."""
 OWN_FORMS = ("rear_end", "vehicle", "front_end")
 """Groups of the build file that may take values by forms."""
 Read = Callable[[Path], bytes]
@@ -212,37 +210,11 @@ class Build:
 
     @cached_property
     def references(self) -> dict[str, tuple[str, ...]]:
-        """What each part, the rear end and each hardpoint takes its dimensions from.
-
-        Hardpoints are named `hardpoint NAME`, so that a part may be called like one. The range of the link stands
-        for itself: the rear end gives nothing that hangs on it, so the link may take from the rear end.
-        """
-        found = {
-            _point(name): tuple([_point(one.stated_from)] if one.stated_from else [])
-            for name, one in self.hardpoints.items()
+        """What each part, the rear end and each hardpoint takes its dimensions from."""
+        parts = {
+            name: (one.place, self._documents[name].data) for name, one in self.entries.items()
         }
-        entry = self.document.data.get("rear_end")
-        if isinstance(entry, dict):
-            named = [v for v in entry.values() if isinstance(v, str) and v in self.hardpoints]
-            moves = [
-                {key: v for key, v in entry.items() if key != RANGE},
-                self.document.data.get("vehicle"),
-            ]
-            taken = [one for group in moves for one in self._taken(group)]
-            found[REAR] = tuple(dict.fromkeys([*map(_point, named), *taken]))
-            found[f"{REAR}, {RANGE}"] = tuple(dict.fromkeys(self._taken(entry.get(RANGE))))
-        for name, one in self.entries.items():
-            document = self._documents[name]
-            own = [*self._taken(document.data)]
-            if any("point" in form for _, form in forms_in(document.data)):
-                own += map(_point, names_of(one.place))
-            found[name] = tuple(dict.fromkeys(own))
-        return found
-
-    def _taken(self, data: Any) -> Iterable[str]:
-        for _, form in forms_in(data):
-            yield from (_point(name) for name in points_of(form))
-            yield from owners_of(form)
+        return references_of(self.hardpoints, self.document.data, parts)
 
     @cached_property
     def order(self) -> tuple[str, ...]:
@@ -308,7 +280,7 @@ class Build:
                 problems += error.problems
         if problems:
             raise InputError(problems)
-        self._refuse_other_wheelbase(entry)
+        self._refuse(other_wheelbase(self.hardpoints, entry))
 
     @cached_property
     def vehicle(self) -> Vehicle | None:
@@ -347,7 +319,7 @@ class Build:
         if wrong := [*unknown_to_rear(entry.vehicle, one, self.points)]:
             raise InputError([self.problem(*each) for each in wrong])
         if entry.vehicle is not None:
-            self._refuse_two_axles(entry.vehicle, one)
+            self._refuse(two_axles(self.hardpoints, entry.vehicle, one))
         try:
             rear = rear_end(
                 one, self.points.__getitem__, self._vehicle(entry.vehicle), self._link_range,
@@ -362,27 +334,12 @@ class Build:
             raise self.refused(("rear_end", "wanted"), "wanted", error) from None
         return rear
 
-    def _refuse_two_axles(self, vehicle: VehicleEntry, rear: RearEndEntry) -> None:
-        """Vehicle and rear end each name the axle; the wheel has one."""
-        one, other = (self.hardpoints[name] for name in (vehicle.rear_axle, rear.axle))
-        apart = float(np.linalg.norm(one.at - other.at))
-        if one.name != other.name and apart > one.within + other.within:
-            raise InputError([self.problem(("vehicle", "rear_axle"), "two_axles",
-                                       f"`{one.name}` lies {apart:.1f} mm from `{other.name}`, which `rear_end.axle` "
-                                       "names as the wheel's centre", "name one hardpoint in both")])  # fmt: skip
+    def _refuse(self, wrong: Iterable[Wrong]) -> None:
+        if problems := [self.problem(*one) for one in wrong]:
+            raise InputError(problems)
 
-    def _refuse_other_wheelbase(self, entry: BuildFile) -> None:
-        """The front axle is a hardpoint, and the wheelbase a length: both must say the same."""
-        front, vehicle = entry.front_end, entry.vehicle
-        if front is None or vehicle is None:
-            return
-        one, other = (self.hardpoints[name] for name in (front.axle, vehicle.rear_axle))
-        apart, within = float(one.at[0] - other.at[0]), one.within + other.within + ROUNDED
-        if abs(apart - vehicle.wheelbase) > within:
-            said = f"`{one.name}` lies {apart:.1f} mm ahead of `{other.name}`"
-            raise InputError([self.problem(("front_end", "axle"), "other_wheelbase",
-                                           f"{said}, and the wheelbase is {vehicle.wheelbase:g} mm",
-                                           "make them agree")])  # fmt: skip
+    def _index(self, name: str) -> int:
+        return list(self.entries).index(name)
 
     def _link_range(self) -> TurnbuckleEntry | None:
         entry = self.entry.rear_end
@@ -431,7 +388,7 @@ class Build:
         place = self.entries[name].place
         if place is None:
             return None
-        index = list(self.entries).index(name)
+        index = self._index(name)
         try:
             return frame_of(place, points)
         except KeyError as unknown:
@@ -473,7 +430,9 @@ class Build:
         entry, _ = self.entries[name], self.ends
         if not entry.points:
             return []
-        self._refuse_unknown_points(name)
+        self._refuse(
+            unknown_points(name, self._index(name), entry.points, self.bare(name).points())
+        )
         found: list[dict[str, Any]] = []
         for case in self.cases:
             here = self.frame(name, case.points)
@@ -486,35 +445,6 @@ class Build:
             found += on_part(case, entry, here)
         return found
 
-    def _refuse_unknown_points(self, name: str) -> None:
-        """A load point that the part does not have."""
-        known, index = self.bare(name).points(), list(self.entries).index(name)
-        if unknown := [
-            self.problem(("parts", index, "points", own), "unknown_point",
-                     f"{name} has no load point `{own}`", nearest(own, known))
-            for own in self.entries[name].points
-            if own not in known
-        ]:  # fmt: skip
-            raise InputError(unknown)
-
-    def _refuse_other_side(self, name: str) -> None:
-        """A part for one side of the vehicle that stands on the other, or faces the middle."""
-        here = self.frame(name)
-        hand = self.resolved(name)[0].data.get("hand") or getattr(self.bare(name), "hand", None)
-        if here is None or hand not in ("left", "right"):
-            return
-        index = list(self.entries).index(name)
-        y = float(here.origin[1])
-        if y * (1.0 if hand == "left" else -1.0) < 0.0:
-            raise InputError([self.problem(("parts", index, "place"), "other_side",
-                                       f"{name} is for the {hand} side (`hand: {hand}`) and stands {abs(y):.0f} mm to "
-                                       f"the {'left' if y > 0.0 else 'right'}", "place it on its own side, or turn its "
-                                       "`hand:`")])  # fmt: skip
-        if float(here.axes[2, 1]) > 0.0:
-            raise InputError([self.problem(("parts", index, "place"), "inside_out",
-                                       f"the z of {name} points to the left, so that it faces the middle",
-                                       "its z points to the right on both sides: `x: forward, y: up`")])  # fmt: skip
-
     def stated(self, name: str) -> Document:
         """A part's file with everything that the build gives it."""
         if name not in self._stated:
@@ -524,7 +454,8 @@ class Build:
     def _with_loads(self, name: str) -> Document:
         _ = self.entry
         document, _ = self.resolved(name)
-        self._refuse_other_side(name)
+        hand = document.data.get("hand") or getattr(self.bare(name), "hand", None)
+        self._refuse(other_side(name, self._index(name), self.frame(name), hand))
         cases = self.loads(name)
         own = document.data.get("loads")
         for i, one in enumerate(own if isinstance(own, list) else []):
@@ -547,10 +478,6 @@ def _part(document: Document, known: Part | None = None) -> Part:
     from parts.inputs.reading import read_parsed
 
     return read_parsed(document, families(), known)
-
-
-def _point(name: str) -> str:
-    return f"hardpoint {name}"
 
 
 __all__ = ["BODIES", "FRAME", "Build"]

@@ -1,0 +1,91 @@
+"""What a build file says twice must agree: axles and wheelbase, sides and load points of parts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+
+import numpy as np
+
+from parts.vehicle.file.entries import BuildFile, RearEndEntry, VehicleEntry
+from parts.vehicle.file.forms import nearest
+from parts.vehicle.file.hardpoints import Hardpoint
+from parts.vehicle.file.names import Wrong
+from parts.vehicle.file.places import Frame
+
+ROUNDED = 0.5
+"""By how much a wheelbase may be rounded [mm]."""
+Hardpoints = Mapping[str, Hardpoint]
+
+
+def two_axles(points: Hardpoints, vehicle: VehicleEntry, rear: RearEndEntry) -> Iterator[Wrong]:
+    """Vehicle and rear end each name the axle; the wheel has one."""
+    one, other = (points[name] for name in (vehicle.rear_axle, rear.axle))
+    apart = float(np.linalg.norm(one.at - other.at))
+    if one.name != other.name and apart > one.within + other.within:
+        yield (
+            ("vehicle", "rear_axle"), "two_axles",
+            f"`{one.name}` lies {apart:.1f} mm from `{other.name}`, which `rear_end.axle` names as the wheel's centre",
+            "name one hardpoint in both",
+        )  # fmt: skip
+
+
+def other_wheelbase(points: Hardpoints, entry: BuildFile) -> Iterator[Wrong]:
+    """The front axle is a hardpoint, and the wheelbase a length: both must say the same."""
+    front, vehicle = entry.front_end, entry.vehicle
+    if front is None or vehicle is None:
+        return
+    one, other = (points[name] for name in (front.axle, vehicle.rear_axle))
+    apart, within = float(one.at[0] - other.at[0]), one.within + other.within + ROUNDED
+    if abs(apart - vehicle.wheelbase) > within:
+        yield (
+            ("front_end", "axle"), "other_wheelbase",
+            f"`{one.name}` lies {apart:.1f} mm ahead of `{other.name}`, and the wheelbase is {vehicle.wheelbase:g} mm",
+            "make them agree",
+        )  # fmt: skip
+
+
+def other_side(name: str, index: int, frame: Frame | None, hand: object) -> Iterator[Wrong]:
+    """A part for one side of the vehicle that stands on the other, or faces the middle.
+
+    Args:
+        name: of the part.
+        index: of its entry.
+        frame: its axes; None without a place.
+        hand: its side as its file states it.
+    """
+    if frame is None or hand not in ("left", "right"):
+        return
+    y = float(frame.origin[1])
+    if y * (1.0 if hand == "left" else -1.0) < 0.0:
+        side = "left" if y > 0.0 else "right"
+        yield (
+            ("parts", index, "place"), "other_side",
+            f"{name} is for the {hand} side (`hand: {hand}`) and stands {abs(y):.0f} mm to the {side}",
+            "place it on its own side, or turn its `hand:`",
+        )  # fmt: skip
+    if float(frame.axes[2, 1]) > 0.0:
+        yield (
+            ("parts", index, "place"), "inside_out",
+            f"the z of {name} points to the left, so that it faces the middle",
+            "its z points to the right on both sides: `x: forward, y: up`",
+        )  # fmt: skip
+
+
+def unknown_points(
+    name: str, index: int, stated: Iterable[str], known: Iterable[str]
+) -> Iterator[Wrong]:
+    """Load points that a part does not have.
+
+    Args:
+        name: of the part.
+        index: of its entry.
+        stated: load points that the entry names.
+        known: those that the part has.
+    """
+    known = list(known)
+    for own in stated:
+        if own not in known:
+            yield (
+                ("parts", index, "points", own), "unknown_point", f"{name} has no load point `{own}`",
+                nearest(own, known),
+            )  # fmt: skip
