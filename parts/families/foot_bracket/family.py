@@ -18,11 +18,12 @@ from parts.core.part import Bought, Part, Piece
 from parts.core.rules import Rule
 from parts.core.ways import Kind
 from parts.families.foot_bracket import outline
+from parts.families.foot_bracket.cylinder import MasterCylinder, Reservoir
 from parts.families.foot_bracket.fixture import Fixture
 from parts.families.foot_bracket.load_path import LoadPath
 from parts.families.foot_bracket.local import Beside, least_room
 from parts.families.foot_bracket.mount_set import MountSet, greatest
-from parts.families.foot_bracket.mounts import MasterCylinder, Mount, Reservoir
+from parts.families.foot_bracket.mounts import Mount
 from parts.families.foot_bracket.on_plate import OnPlate
 from parts.families.foot_bracket.peg import ForkedPeg, Peg
 from parts.families.foot_bracket.pivot import Pivot
