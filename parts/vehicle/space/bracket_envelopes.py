@@ -11,8 +11,8 @@ from typing import Any
 
 import numpy as np
 
-from parts.families.foot_bracket.family import FootControlBracket
 from parts.families.foot_bracket.cylinder import MasterCylinder
+from parts.families.foot_bracket.family import FootControlBracket
 from parts.families.foot_bracket.mounts import Mount, SunkHole, TappedHole
 from parts.families.foot_bracket.peg import ForkedPeg
 from parts.families.foot_bracket.pivot import SeatPivot
