@@ -82,7 +82,10 @@ class Radius:
 
 @dataclass(frozen=True)
 class Angle:
-    """The angle at `vertex` from one direction to another, less than half a turn."""
+    """The angle at `vertex` from one direction to another, less than half a turn.
+
+    `from_axis` where the first direction is an axis of the part, along which no edge need lie.
+    """
 
     name: str
     vertex: Place
@@ -92,6 +95,7 @@ class Angle:
     callout: str = ""
     count: int = 1
     view: str = ""
+    from_axis: bool = False
 
 
 @dataclass(frozen=True)

@@ -318,7 +318,7 @@ def _slot(one: Fixture, owner: Any, thickness: float) -> Callout:
     sizes = (
         Radius(f"end of the slot of {one.name}", ends[1], Z, way, wide / 2.0),
         Linear(f"travel of the slot of {one.name}", *ends, way, travel),
-        Angle(f"turn of the slot of {one.name}", centre, X, way, angle),
+        Angle(f"turn of the slot of {one.name}", centre, X, way, angle, from_axis=True),
     )
     words = "slot: {0} at both ends, centres {1} apart\n"
     words += f"at {{2}}, {one.name} in its middle"

@@ -155,8 +155,8 @@ def _value(faces: Faces, one: Any) -> float:
     if isinstance(one, Radius):
         return _radius(faces, one)
     assert isinstance(one, Angle)
-    ways = [_direction(faces, d) for d in (one.first, one.second)]
-    return float(np.arccos(np.clip(ways[0] @ ways[1], -1.0, 1.0)))
+    first = np.asarray(one.first, float) if one.from_axis else _direction(faces, one.first)
+    return float(np.arccos(np.clip(first @ _direction(faces, one.second), -1.0, 1.0)))
 
 
 def _level(faces: Faces, way: np.ndarray, near: np.ndarray) -> float:

@@ -88,3 +88,13 @@ def test_places_are_measured_from_the_middle_of_a_slot():
     assert all(one.ok for one in only(mark, slot.val()))
     aside = replace(mark, start=(1.0, 0, 5), value=29.0)
     assert not all(one.ok for one in only(aside, slot.val()))
+
+
+@pytest.mark.parametrize("stated", [10.0, 12.0])
+def test_an_angle_from_an_axis_needs_no_edge_along_it(stated):
+    block = cq.Workplane().box(40, 20, 5).rotate((0, 0, 0), (0, 0, 1), 10.0).val()
+    turn = np.radians(stated)
+    way = (np.cos(turn), np.sin(turn), 0.0)
+    one = Angle("turn", (0, 0, 0), (1, 0, 0), way, turn, from_axis=True)
+    (found,) = measured(Marks((one,)), block)
+    assert found.found == pytest.approx(np.radians(10.0)) and found.ok == (stated == 10.0)
