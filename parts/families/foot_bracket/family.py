@@ -344,13 +344,14 @@ class FootControlBracket(Part):
     @property
     def _one_plate(self) -> bool:
         """False of many plates at once, whose figures differ."""
-        sizes = [self.plate.thickness, self.stock_thickness(), *self._points.values()]
+        plate = [self.plate.thickness, self.plate.web, self.plate.wall, self.stock_thickness()]
+        sizes = [*plate, *self._points.values()]
         flat = [v for one in self.fixtures() for v in (*one.at, one.pad, one.edge)]
         forces = [
             v for case in self.loads for load in case.forces for v in (*load.force, *load.moment)
         ]
         return max(np.ndim(v) for v in (*sizes, *flat, *forces)) <= 1 and not any(
-            np.ndim(v) for v in (*sizes[:2], *flat, *forces)
+            np.ndim(v) for v in (*plate, *flat, *forces)
         )
 
     # --- rules and checks ---------------------------------------------------------------------------
