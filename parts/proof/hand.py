@@ -149,9 +149,9 @@ def worst_known(
     found += [
         (float(one.demand) / float(one.capacity) * yields, one.name)
         for one in result.checks
-        if one.load_case == case.name and one.unit == "MPa" and one.name.endswith(", yield")
-        and one.mode != "combined stress"
-        and not any(word in one.name for word in OF_OTHERS)
+        if one.load_case == case.name and one.unit == "MPa"
+        and one.mode != "combined stress" and not one.name.endswith(", ultimate")
+        and (one.mode == "toe" or not any(word in one.name for word in OF_OTHERS))
     ]  # fmt: skip
     stress, what = max(row for row in found if np.isfinite(row[0]))
     return what, stress

@@ -81,7 +81,13 @@ def prove_piece(
         else {}
     )
     clear = CLEAR * float(np.sqrt(min(float(w.critical.section.area) for w in worst)))
-    edges = _blind(surface, [*places["support"], *places["weld"]], clear)
+    spread = [
+        numbers
+        for k, one in enumerate(held)
+        for load, numbers in zip(one.applied, places[f"load {k}"], strict=True)
+        if load.how == "spread"
+    ]
+    edges = _blind(surface, [*places["support"], *places["weld"], *spread], clear)
     settled, stressed = sharpen(
         settled,
         lambda _, one: Stressed(one, corners.looked_at(one, edges, clear)),
@@ -221,7 +227,8 @@ def _sizes(surface: Surface, patches: Sequence[Patch]) -> dict[int, float]:
 
 
 def _blind(surface: Surface, supports: list[list[int]], clear: float) -> np.ndarray:
-    """Places about which stress is not looked at: sharp inward edges, and every edge of a support or a weld."""
+    """Places about which stress is not looked at: sharp inward edges, every edge of a support or a weld, and
+    every edge at which a spread load ends, as that of a thread or under a washer."""
     faces = surface.solid.Faces()
     held = [faces[f] for some in _faces(surface, supports) for f in some]
     rims = [corners.along(edge, clear / 3.0) for face in held for edge in face.Edges()]

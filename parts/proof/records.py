@@ -15,8 +15,8 @@ COVERS_NOT = (
     "contact, friction and play (loads come in as stated pressures, supports as springs)",
     "plasticity, large displacements, residual stress",
     "fatigue, and anything but static loads",
-    "the error of a peak by itself: what is driven down is that of the strain energy; by the usual aim of 3 % the peak "
-    "at a fillet of 0.6 mm came out 15 % too low; where a peak decides, prove with --error 0.5",
+    "the error of a peak by itself: elements about it are divided until it changes by no more than 4 %, three times at "
+    "most; where a peak decides, prove with --error 0.5",
 )
 
 

@@ -49,7 +49,12 @@ def main() -> None:
     asked = argparse.ArgumentParser(description=__doc__)
     asked.add_argument("--parts", type=int, default=100, help="parts of each family")
     asked.add_argument("--until", default="", help="time of day to stop at, HH:MM")
+    asked.add_argument(
+        "--table", action="store_true", help="write the table of what stands there, solve nothing"
+    )
     given = asked.parse_args()
+    if given.table:
+        return write_table()
     done = {(row["family"], int(row["seed"])) for row in rows()}
     for seed in range(given.parts):
         missing = [family for family in FAMILIES if (family, seed) not in done]

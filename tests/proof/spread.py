@@ -140,12 +140,14 @@ def _put(data: dict[str, Any], path: str, value: str) -> None:
 
 
 def outside(proofs: Iterator[Any], say: Callable[[str], None] = lambda _: None) -> list[str]:
-    """What of the proofs failed or lies outside its band, a line each."""
+    """What of the proofs failed, or promises more by hand than the elements give, a line each."""
     found = []
     for proof in proofs:
         say(f"{proof.part}: {proof.seconds:.0f} s")
         found += [f"not proved: {text}" for text in proof.failed]
         for piece, case, one in proof.disagreements():
+            if not one.unsafe:
+                continue
             found.append(
                 f"{proof.part} {piece.piece} at {case.span}: {one.what}: {one.ratio:.2f}, band {one.low} to {one.high}"
             )

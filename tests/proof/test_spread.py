@@ -1,4 +1,4 @@
-"""Hand beside finite elements on parts drawn at random: every number within its stated band."""
+"""Hand beside finite elements on parts drawn at random: no hand value on the unsafe side of its band."""
 
 import pytest
 

@@ -165,13 +165,18 @@ class Blade:
         """
         x = np.asarray(x, float)
         K_t, radius = np.ones_like(x), np.full_like(x, np.inf)
-        ends = ((self.root(), 2.0 * self.hub, 1.0), (self.tip(), 2.0 * self.eye, -1.0))
-        for fillet, across, sense in ends:
+        ends = (
+            (self.root(), 2.0 * self.hub, 1.0, self.start),
+            (self.tip(), 2.0 * self.eye, -1.0, self.end),
+        )
+        for fillet, across, sense, first in ends:
             narrow = 2.0 * self.straight(fillet.side[0])
             wide = np.where(np.greater(across, 0.0), across, WIDE_END * narrow)
             r = np.where(np.greater(fillet.radius, 0.0), fillet.radius, np.nan)
             one = flat_fillet(np.maximum(wide, narrow), narrow, r)
-            near = sense * (x - fillet.side[0]) < NEAR * fillet.radius
+            # A blade nearly as wide as its hub leaves the fillet before its own first section, which feels it first.
+            reached = sense * np.maximum(sense * fillet.side[0], sense * np.asarray(first, float))
+            near = sense * (x - reached) < NEAR * fillet.radius
             K_t, radius = np.where(near, one.K_t, K_t), np.where(near, one.radius, radius)
         if self.arm.pocket is not None:
             low, high = self.pocket_span()
