@@ -8,6 +8,7 @@ from typing import Any
 
 import numpy as np
 
+from parts.core.check import Check
 from parts.core.loadpath import Span, carried
 from parts.core.loads import LoadCase
 from parts.core.part import Piece
@@ -32,8 +33,13 @@ FAINT, MOST = 0.3, 12
 """Peaks below this share of the worst are not compared [-], nor more of them in one piece and case."""
 TRIED = 400
 """Sections that are tried, the worst first, until one is clear of loads and supports."""
-OF_OTHERS = ("pin", "bolt", "bush", "shank", "weld", "bar", "rosette")
-"""Words in the names of checks whose stress stands in another piece, or in a weld."""
+KNOWS = (
+    "net tension", "net section", "side bending", "local bending", "hub corner", "toe", "spline tension",
+    "hoop tension",
+)  # fmt: skip
+"""Modes whose stress stands in the metal of the piece, where the elements have it too."""
+KNOWS_TOO = ("bearing on the", "brim bends", "arm bending", "tab", "inside of the bend")
+"""How the names of such checks begin whose modes stand for others as well."""
 SMALL_HOLE = 3.0
 """Notch factor where a span states none: that of a small hole in a wide plate [-]."""
 
@@ -149,12 +155,20 @@ def worst_known(
     found += [
         (float(one.demand) / float(one.capacity) * yields, one.name)
         for one in result.checks
-        if one.load_case == case.name and one.unit == "MPa"
-        and one.mode != "combined stress" and not one.name.endswith(", ultimate")
-        and (one.mode == "toe" or not any(word in one.name for word in OF_OTHERS))
+        if one.load_case == case.name and _stands_in_the_piece(one)
     ]  # fmt: skip
     stress, what = max(row for row in found if np.isfinite(row[0]))
     return what, stress
+
+
+def _stands_in_the_piece(one: Check) -> bool:
+    """True for a check of a stress that the elements have as well."""
+    name = one.name
+    if one.unit != "MPa" or name.endswith((", ultimate", ", in service")):
+        return False
+    return one.mode in KNOWS or (
+        name.startswith(KNOWS_TOO) and "pin" not in name and "bearing, " not in name
+    )
 
 
 def notches(looked: Sequence[Looked], k: int) -> list[HandNotch]:
