@@ -150,8 +150,8 @@ def write_table() -> None:
         lines.append(f"| {family} | {len(parts[family])} | {kind} | {len(values)} | {numbers} |")
     lines += ["", "## Hand below 0.90 of the elements, buckling above", ""]
     lines += [
-        f"- {row['family']} {row['seed']}, {row['option']}, {row['piece']}: {row['what']}: hand {row['hand']}, elements "
-        f"{row['fe']} {row['unit']}"
+        f"- {row['family']} {row['seed']}, {row['option']}, {row['piece']}: {row['what']}: hand {row['hand']}, "
+        f"elements {row['fe']} {row['unit']}"
         + (f" at ({row['x']}, {row['y']}, {row['z']}) mm" if row["x"] else "")
         for row in rows()
         if _unsafe(row)
