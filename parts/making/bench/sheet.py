@@ -129,7 +129,8 @@ def _best(
     """Scale, paper and places of the views on the sheet that shows them best; None where none holds them."""
     best: tuple[float, Paper, Arranged] | None = None
     for paper in _papers(part):
-        if paper.name == LAST and best is not None:
+        # No larger sheet for the sake of a table: it may stand on a page of its own.
+        if paper.name == LAST and (best is not None or (walks and not part.drawing.sheet)):
             break
         room = _Room(paper, notes, walks)
         found = None if room.overfull else attempts.largest(room)
