@@ -168,7 +168,9 @@ def test_explain_shows_steps_and_source(clevis):
     run = oneoff("explain", clevis, "no such check")
     assert run.returncode == 2 and "Its checks are:\n  critical section, yield\n" in run.stderr
     said = oneoff("explain", clevis, "ear pin").stdout
-    assert re.search(r"(?m)^ +(with +)?\w+ \[\S+\] = [\d.]+: [a-z]", said)  # each symbol says what it is
+    assert re.search(
+        r"(?m)^ +(with +)?\w+ \[\S+\] = [\d.]+: [a-z]", said
+    )  # each symbol says what it is
 
 
 @pytest.mark.parametrize("spoken", ["ascii", "cp1252"])
@@ -201,7 +203,10 @@ def test_the_checks_of_a_build_are_explained_too():
     assert "formula    Δ = θ_most - θ_least" in run.stdout and "18.39 / 18.18" in run.stdout
     run = oneoff("explain", PARAMS[0].parent / "build.yaml", "no such")
     said = " ".join(run.stderr.split())
-    assert run.returncode == 2 and "no check of the build hill climber itself is called `no such`" in said
+    assert (
+        run.returncode == 2
+        and "no check of the build hill climber itself is called `no such`" in said
+    )
 
 
 def test_no_name_of_a_file_is_a_fault(clevis, tmp_path):

@@ -109,7 +109,10 @@ def test_changes_against_a_revision(tmp_path):
     subprocess.run(["git", *who, "commit", "-qm", "mock-up"], **run)
     build = moved(path, "offset: [0, 0, 32]", "offset: [0, 0, 35]")
     found = against_revision(build, "HEAD")
-    assert [(one.part, one.what) for one in found if one.part == "B"] == [("B", "shank.length"), ("B", "mass")]
+    assert [(one.part, one.what) for one in found if one.part == "B"] == [
+        ("B", "shank.length"),
+        ("B", "mass"),
+    ]
     assert table(found).splitlines()[:2] == ["B", "  shank.length: 32 mm -> 35 mm"]
     for wrong in ("no-such-tag", "--all", "HEAD:x"):
         with pytest.raises(InputError, match=r"revision|git has none"):

@@ -15,7 +15,9 @@ SPROCKETS = """hardpoints:
   low: {at: [-330, 60, 400]}
 """
 STOPS = "  preload: 3.4 deg\n", "  preload: 3.4 deg\n  stops: {on_frame: top, on_swing_arm: low}\n"
-CHAIN = "chain: {rear_sprocket: back, front_sprocket: front, rear_radius: 121.4, front_radius: 33.2}\n"
+CHAIN = (
+    "chain: {rear_sprocket: back, front_sprocket: front, rear_radius: 121.4, front_radius: 33.2}\n"
+)
 
 
 def with_cases(*cases, chain=CHAIN):
