@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -77,7 +77,7 @@ def model(part: Part) -> Made:
     """
     result = part.check()
     pieces = _sound(part)
-    cuts = tuple(_held(part, pieces, worst) for worst in result.criticals)
+    cuts = tuple(_cuts(part, pieces, result.criticals))
     _as_drawn(part, pieces)
     volume = {name: float(piece.solid.val().Volume()) for name, piece in pieces.items()}
     mass = sum(volume[name] * piece.material.density for name, piece in pieces.items())
@@ -99,6 +99,16 @@ def _sound(part: Part) -> dict[str, Piece]:
                 "change the dimension moved last, or report these dimensions as a fault of the library"
             )
     return pieces
+
+
+def _cuts(part: Part, pieces: Mapping[str, Piece], criticals: Sequence[Critical]) -> Iterator[Cut]:
+    """The cuts at the critical sections; where several load cases share a place it is cut once."""
+    known: dict[tuple[int, float], Cut] = {}
+    for worst in criticals:
+        place = id(worst.span), float(worst.t)
+        if place not in known:
+            known[place] = _held(part, pieces, worst)
+        yield replace(known[place], critical=worst)
 
 
 def _held(part: Part, pieces: Mapping[str, Piece], worst: Critical) -> Cut:

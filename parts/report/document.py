@@ -14,7 +14,7 @@ from parts.core.check import Check
 from parts.core.loads import FACTORS_SOURCE
 from parts.core.ways import tally
 from parts.strength.section.properties import Section, plastic_moduli
-from parts.strength.section.torsion import torsion
+from parts.strength.section.torsion import Torsion, torsion
 
 if TYPE_CHECKING:
     from parts.core.freebody import Balance
@@ -234,24 +234,26 @@ def _sections(found: Made | Result) -> list[dict[str, Any]]:
     from parts.making.model import Made
 
     if isinstance(found, Made):
-        return [
-            _section(cut.critical, cut.section, cut.boundary, "cut from the solid")
-            for cut in found.cuts
-        ]
-    return [
-        _section(
-            worst,
-            worst.section,
-            worst.span.outline(np.asarray(worst.t)),
-            "outline of the dimensions",
-        )
-        for worst in found.criticals
-    ]
+        cut = [(one.critical, one.section, one.boundary) for one in found.cuts]
+        origin = "cut from the solid"
+    else:
+        cut = [(one, one.section, _outline(one)) for one in found.criticals]
+        origin = "outline of the dimensions"
+    # Load cases often share a section: its torsion is solved once.
+    own: dict[int, tuple[Any, Any]] = {}
+    for _, _, shape in cut:
+        if id(shape) not in own:
+            own[id(shape)] = torsion(shape), plastic_moduli(shape)
+    return [_section(worst, section, *own[id(shape)], origin) for worst, section, shape in cut]
 
 
-def _section(worst: Critical, section: Section, shape: Any, origin: str) -> dict[str, Any]:
-    twist = torsion(shape)
-    plastic = plastic_moduli(shape)
+def _outline(worst: Critical) -> Any:
+    return worst.span.outline(np.asarray(worst.t))
+
+
+def _section(
+    worst: Critical, section: Section, twist: Torsion, plastic: tuple[Any, Any], origin: str
+) -> dict[str, Any]:
     return {
         "name": worst.span.name,
         "load_case": worst.case.name,

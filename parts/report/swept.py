@@ -64,7 +64,7 @@ def notes_text(found: Swept) -> str:
         *(f"{note[0].upper()}{note[1:]}." for note in found.notes),
         "Rules, and the closed forms of every failure mode of the family, are exact for every row. Strengths "
         "are those of each row's own thickness; those of further materials, where the family looks them up, "
-        "are of the thickest row. Fatigue under a spectrum is left out. Check a row in full before it is made: "
+        "are of the thickest row. Check a row in full before it is made: "
         "`--make` does so.",
         IN_SHORT,
     ]  # fmt: skip

@@ -33,6 +33,8 @@ IN_FULL = 8
 
 TRIED = 40
 """Rows of the same designations and options of which one must meet the rules, for the others to be looked at."""
+ON_THE_PATH = ("critical section", "stress along the load path")
+"""How the checks begin that a sweep works as the stress along the load path."""
 ONE_BY_ONE = 300
 """Rows of a part whose sections take no arrays that are checked one after another at most."""
 
@@ -133,6 +135,7 @@ class _Sweep:
         self.governing = np.full(self.count, -1)
         self.leaves = np.full(self.count, np.nan)
         self.names: dict[str, int] = {}
+        self.worked: set[str] = set()
         self.notes: dict[str, None] = {}
 
     def swept(self) -> Swept:
@@ -141,6 +144,7 @@ class _Sweep:
             rows = rows[self.broken[rows] == ""]
             if len(rows):
                 self._check(rows)
+        self._say_what_is_left_out()
         reserve = self.factor / self.required
         edge = efficient_edge(self.mass, np.where(self.broken == "", reserve, np.nan))
         return Swept(
@@ -251,6 +255,7 @@ class _Sweep:
             np.broadcast_to(np.asarray(v, float), rows.shape) for v in (factor, required)
         )
         use = np.nan_to_num(required / factor, nan=np.inf)
+        self.worked.add(name)
         if self.asked and _is_asked(name.casefold(), self.asked):
             self.leaves[rows] = np.fmin(self.leaves[rows], 1.0 / use)
         before = self.use[rows]
@@ -259,6 +264,15 @@ class _Sweep:
         label = f"{name}, {case}"
         self.use[at], self.factor[at], self.required[at] = use[more], factor[more], required[more]
         self.governing[at] = self.names.setdefault(label, len(self.names))
+
+    def _say_what_is_left_out(self) -> None:
+        """Checks of the stated part that no row was held against: some take one part at a time alone."""
+        checks = self.stated.part.check().checks
+        left = [one for one in dict.fromkeys(one.name for one in checks)
+                if one not in self.worked and not one.startswith(ON_THE_PATH)]  # fmt: skip
+        if left and self.worked:
+            said = f"NOT CHECKED in any row: {', '.join(left)}; a row that holds here may fall short by these"
+            self.notes[said] = None
 
     def _edge_in_full(self, edge: np.ndarray) -> np.ndarray:
         """Reserve of rows on the edge by the full check, as even along it as their number allows."""

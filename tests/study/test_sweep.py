@@ -71,6 +71,17 @@ def test_ranges_are_every_combination_and_the_last_changes_fastest(tmp_path):
     assert second.tolist() == [7.0, 8.5, 10.0] * 4
 
 
+def test_checks_that_no_row_was_held_against_are_named(tmp_path):
+    """Fatigue takes one part at a time: a sweep names every such check of the part, none that it worked."""
+    found = sweep_part("params/hc-106-shock-link-turnbuckle.yaml", ["body.tommy_bar=4 mm, 5 mm"])
+    full = {one.name for one in found.stated.part.check().checks}
+    (note,) = [one for one in found.notes if one.startswith("NOT CHECKED")]
+    left = {one for one in full if one.startswith("fatigue")}
+    assert left
+    assert all(one in note for one in left)
+    assert not any(found.governed_by(row).split(",")[0] in note for row in range(2))
+
+
 def test_designations_are_swept_beside_numbers(tmp_path):
     found = sweep_part(
         written(tmp_path, "adjustable link"),

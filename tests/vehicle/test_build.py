@@ -154,7 +154,7 @@ def test_a_part_is_read_through_its_build(tmp_path):
         ("z: up}", "z: up}\n    body: tail", "parts[0].body", "no body `tail`"),
         ("units: mm", "units: mm\nhardpoint: {}", "hardpoint", "is no key here"),
         ("parts:", "cases:\n  - {type: seat, at: one}\nparts:", "cases[0].type", "states no `vehicle:`"),
-        ("parts:", "cases:\n  - {type: stated, at: one, force: 3 N}\nparts:", "cases[0].type", "`name:`"),
+        ("parts:", "cases:\n  - {type: stated, at: one, force: 3 N}\nparts:", "cases[0].name", "`name:`"),
         ("parts:", "links: {rod: {frame: one, body: two}}\nbodies: {lever: {hinge: two, link: rd, loaded_at: "
          "[one]}}\nparts:", "bodies.lever.link", "nearest is `rod`"),
         ("parts:", "links: {rod: {frame: one, body: two}}\nbodies: {lever: {hinge: two, link: rod, loaded_at: "

@@ -342,16 +342,22 @@ class FootControlBracket(Part):
         return found
 
     @property
-    def _one_plate(self) -> bool:
+    def _one_figure(self) -> bool:
         """False of many plates at once, whose figures differ."""
         plate = [self.plate.thickness, self.plate.web, self.plate.wall, self.stock_thickness()]
-        sizes = [*plate, *self._points.values()]
         flat = [v for one in self.fixtures() for v in (*one.at, one.pad, one.edge)]
+        return not any(np.ndim(v) for v in (*plate, *flat))
+
+    @property
+    def _one_plate(self) -> bool:
+        """False where figures, load points or forces differ."""
         forces = [
             v for case in self.loads for load in case.forces for v in (*load.force, *load.moment)
         ]
-        return max(np.ndim(v) for v in (*sizes, *flat, *forces)) <= 1 and not any(
-            np.ndim(v) for v in (*plate, *flat, *forces)
+        return (
+            self._one_figure
+            and not any(np.ndim(v) for v in forces)
+            and max(np.ndim(v) for v in self._points.values()) <= 1
         )
 
     # --- rules and checks ---------------------------------------------------------------------------
@@ -540,7 +546,7 @@ class FootControlBracket(Part):
             width = each(2.0 * np.maximum(pad, least_room(away, rims)))
         elif name == "master cylinder":
             width = each(2.0 * pad)
-        elif self._one_plate:
+        elif self._one_figure:
             edge = min(float(diameter) / 2.0, float(pad))
             ways = toward / np.hypot(toward[..., 0], toward[..., 1])[..., None]
             figure = self.figure

@@ -108,6 +108,11 @@ class DowelPin(NamedTuple):
     strength: BoltClass = DOWEL_PIN_STEEL
 
     @property
+    def diameter(self) -> float:
+        """Nominal diameter [mm], as other pins state it."""
+        return self.nominal
+
+    @property
     def designation(self) -> str:
         """The name that `dowel_pin` reads back."""
         return f"ISO 8734 {self.nominal:g} x {self.length:g}"
