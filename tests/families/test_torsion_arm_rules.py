@@ -191,8 +191,9 @@ def test_yaml_reads():
         ("type: hex, ", "type: octagon, ", "hub.bore", "octagon"),
         ("across_flats: 7/8 in", "spline: 48 teeth 1 in", "hub.bore", "across_flats"),
         ("51CrV4 spring +QT", "6061-T6", "bar.material", "spring steel"),
+        ("51CrV4 spring +QT", "4130 Q&T 125 ksi", "bar", "known is bar up to 12.7 mm"),
         ("width: 36 mm", "width: 12 mm", "hub.width", "stands over the faces of the hub"),
-        ("diameter: 21 mm", "diameter: 1 in", "bar.diameter", "thicker than its own end"),
+        ("diameter: 21 mm", "diameter: 24 mm", "bar.diameter", "thicker than its own end"),
         ("up: 15 deg", "up: 15 mm", "bar.travel", "mm"),
     ],
 )

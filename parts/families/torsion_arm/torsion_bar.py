@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, Self
 
 import numpy as np
-from pydantic import AfterValidator, Field
+from pydantic import AfterValidator, Field, model_validator
 
 from parts.core.check import Check, check
 from parts.core.fatigue_places import Detail, Spot, demand_of
@@ -20,6 +20,7 @@ from parts.inputs.quantities import (
     NonNegativeLength,
     PositiveLength,
 )
+from parts.standards.designation import UnknownDesignation
 from parts.standards.materials.materials import Material, material
 from parts.strength.method import work
 from parts.strength.shafts import torsion_bar
@@ -110,6 +111,18 @@ class TorsionBar(Group):
         0.0,
         description="Angle of the arm from square to its load in the static position, positive toward bump.",
     )
+
+    @model_validator(mode="after")
+    def _has_a_strength(self) -> Self:
+        try:
+            _ = self.metal
+        except UnknownDesignation as unknown:
+            known = f"; known is {', '.join(unknown.nearest)}" if unknown.nearest else ""
+            raise ValueError(
+                f"no strength of {self.material.name} is known for a bar of {self.diameter:g} mm{known}; take a "
+                "thinner bar or another steel"
+            ) from None
+        return self
 
     @property
     def metal(self) -> Material:
