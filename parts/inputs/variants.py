@@ -37,7 +37,7 @@ def parsed(model: BaseModel, path: str, value: Any) -> Any:
 
     Args:
         model: the model.
-        path: dotted path of the field, as in `ears.thickness`.
+        path: dotted path of the field, as in `ears.thickness`, or of one of several alike, as in `mounts[0]`.
         value: the value: text with a unit, a designation, or a bare number in mm, N, MPa, kg or degrees.
 
     Returns:
@@ -51,6 +51,10 @@ def parsed(model: BaseModel, path: str, value: Any) -> Any:
     owner: Any = model
     for step in around:
         owner = owner[step] if isinstance(step, int) else getattr(owner, str(step), None)
+    if isinstance(last, int) and isinstance(owner, list | tuple) and last < len(owner):
+        # One of several alike is read with the rest of them.
+        whole = [*owner[:last], value, *owner[last + 1 :]]
+        return parsed(model, dotted(tuple(around)), whole)[last]
     fields = type(owner).model_fields if isinstance(owner, BaseModel) else {}
     if last not in fields:
         raise KeyError(f"there is no `{path}` here{_nearest(owner, last)}")

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from parts.report.sweepplot import HALO
 from parts.vehicle.survey.misreadings import further, unchecked
 from parts.vehicle.survey.survey import Survey, amount, misreading_words
 
@@ -18,8 +19,6 @@ if TYPE_CHECKING:
 WIDE, HIGH, MARGIN = 900.0, 420.0, 60.0
 GOOD = 'stroke="#888"'
 BAD = 'stroke="#000" stroke-width="2.5" stroke-dasharray="9 5"'
-HALO = 'stroke="#fff" stroke-width="4" stroke-linejoin="round" paint-order="stroke"'
-"""Keeps a name readable over lines."""
 VIEWS = (("from above", 0, 1), ("from the left", 0, 2))
 
 

@@ -17,7 +17,7 @@ from parts.core.part import Part
 from parts.core.search.result import Result
 from parts.inputs.problems import InputError, Problem
 from parts.inputs.units import LENGTH, Units, read_number
-from parts.standards.fits.general_tolerances import Deviation, general_deviations
+from parts.standards.fits.general_tolerances import Deviation, deviation_of, general_deviations
 from parts.study.dimension import Dimension, dimension, dimensions, refusal
 from parts.study.stating import Stated
 from parts.study.table import csv_lines
@@ -186,7 +186,7 @@ def _sizes(stated: Stated, table: Path, deviations: Sequence[Deviation]) -> Iter
         if abs(measured - one.value) > max(0.2 * abs(one.value), 2.0):
             raise refusal(place, one.path, "far_off", f"{measured:g} mm was measured where {one.value:g} mm is "
                           "stated", "check the unit and the line; a part so far off is another part")  # fmt: skip
-        yield Size(one, measured, error, _deviation(deviations, float(one.value)))
+        yield Size(one, measured, error, deviation_of(float(one.value), deviations))
 
 
 def _heads(table: Path, cells: Sequence[str], units: Units) -> tuple[list[str], dict[str, Units]]:
@@ -212,11 +212,6 @@ def _length(place: str, path: str, text: str, units: Units) -> float:
         raise refusal(place, path, "bad_value", str(error), "") from None
 
 
-def _deviation(deviations: Sequence[Deviation], length: float) -> float:
-    found = [one.deviation for one in deviations if one.above < abs(length) <= one.to]
-    return found[0] if found else float("nan")
-
-
 def blank_csv(file: str | Path) -> bytes:
     """A CSV to be filled in: every length of the part with its limits by the drawing's general tolerance [mm]."""
     stated = Stated(file)
@@ -227,7 +222,7 @@ def blank_csv(file: str | Path) -> bytes:
     for one in dimensions(stated.part):
         if one.kind is LENGTH and not one.path.startswith(NOT_ON_THE_PART):
             size = float(one.value)
-            around = _deviation(deviations, size)
+            around = deviation_of(size, deviations)
             limits = (
                 ["", ""]
                 if np.isnan(around)

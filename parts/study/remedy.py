@@ -153,15 +153,7 @@ def _changed(part: Part, one: Dimension, size: Size) -> Part | None:
         given = owner.given() if isinstance(owner, Group) else frozenset()
         own = {key: getattr(owner, key) for key in owner.model_fields_set if key not in given}
         group = type(owner).model_validate({**own, one.name: size.text})
-        around = steps_of(one.path)[:-1]
-        if not isinstance(around[-1], int):
-            return part.changed({dotted(around): group})
-        # One of several alike: the list is stated anew.
-        *to, index = around
-        alike: Any = part
-        for step in to:
-            alike = alike[step] if isinstance(step, int) else getattr(alike, str(step))
-        return part.changed({dotted(tuple(to)): [*alike[:index], group, *alike[index + 1 :]]})
+        return part.changed({dotted(steps_of(one.path)[:-1]): group})
     except (BrokenRules, ValidationError, UnknownDesignation, ArithmeticError):
         return None
 

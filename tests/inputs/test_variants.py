@@ -64,3 +64,12 @@ def test_other_families_too(family, path, low, high):
             got = np.broadcast_to(check.factor, sizes.shape)
             expected = [one.pop(check.name) for one in factors]
             np.testing.assert_allclose(got, expected, rtol=ROUNDING, err_msg=check.name)
+
+
+def test_one_of_several_alike_is_changed_whole():
+    part = families()["foot-control bracket"](**families()["foot-control bracket"].example)
+    wider = part.changed({"mounts[0].onto": "4.5 mm"})
+    again = part.changed({"mounts[0]": wider.mounts[0]})
+    assert again.mounts == wider.mounts
+    with pytest.raises(KeyError, match=r"mounts\[9\]"):
+        part.changed({"mounts[9]": wider.mounts[0]})

@@ -9,6 +9,7 @@ from pydantic import Field, model_validator
 
 from parts.core.group import Group
 from parts.families.torsion_arm.sites import InHub
+from parts.features.bolts.slip import BOLT_E, ROUGH
 from parts.features.press.fit import HoleClass
 from parts.inputs.designations import BoltName
 from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
@@ -25,10 +26,6 @@ EDGE = 1.5
 """Bolt centre to the end of the ear, in diameters of the bolt; common practice, no source."""
 BAR_CLASS = "h6"
 """Tolerance of a ground bar, for the loosest fit; common practice, no source."""
-ROUGH = 25.0
-"""Roughness height Rz of the faces under head and bar [um]: milled and reamed; common practice, no source."""
-BOLT_E = 205e3
-"""Young's modulus of a bolt [MPa]."""
 WASHER_FACE = 0.95
 """Washer face under a hexagon head, in widths across its flats; common practice, no source."""
 PROOF_OF_ULTIMATE = 0.7

@@ -16,7 +16,7 @@ from parts.making.bench.figures import Figures
 from parts.making.bench.ink import Ink, Letters, line, plain
 from parts.making.bench.paper import SIZES
 from parts.making.bench.words import dimension_words
-from parts.standards.fits.general_tolerances import Deviation, general_deviations
+from parts.standards.fits.general_tolerances import Deviation, deviation_of, general_deviations
 
 TENTH = 0.1
 """An instrument reads to a tenth of what is allowed, or finer; common practice, no source."""
@@ -101,7 +101,7 @@ def _of_hole(
 
 def _general(value: float, table: Sequence[Deviation]) -> tuple[float, float]:
     """The limits of a length without a tolerance of its own; nan where no table is stated."""
-    off = next((r.deviation for r in table if r.above < value <= r.to), float("nan"))
+    off = deviation_of(value, table)
     return value - off, value + off
 
 

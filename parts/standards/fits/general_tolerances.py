@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from parts.standards.designation import read_table
@@ -18,6 +19,12 @@ class Deviation:
     to: float
     deviation: float
     source: str
+
+
+def deviation_of(length: float, rows: Iterable[Deviation]) -> float:
+    """What a length [mm] may deviate by either way [mm]; nan where no row holds it."""
+    found = (one.deviation for one in rows if one.above < abs(length) <= one.to)
+    return next(found, float("nan"))
 
 
 def general_deviations(stated: str) -> tuple[Deviation, ...]:
