@@ -143,9 +143,11 @@ def _picture(of: Outputs) -> Mapping[str, bytes]:
 
 
 def _page(of: Outputs, files: Mapping[str, bytes]) -> Mapping[str, bytes]:
+    """The page of the files beside it, in one order whatever of them was made now or before."""
     from parts.report.page.part import PAGE, part_page
 
-    return {PAGE: part_page(shown(of, files))}
+    names = sorted(set(files) - {PAGE}, key=lambda name: name.rpartition(".")[::2])
+    return {PAGE: part_page(shown(of, {name: files[name] for name in names}))}
 
 
 def shown(of: Outputs, files: Mapping[str, bytes]) -> Any:

@@ -45,6 +45,17 @@ def test_a_file_of_another_purpose_stays_while_the_part_is_the_same(tmp_path, pa
     assert names(own) == ["HC-100-drawing.pdf", "report.json"]
 
 
+def test_a_part_made_again_gives_the_same_bytes(tmp_path):
+    """Regression: the page showed the pictures in another order, and listed itself, where they stood before."""
+    part = parts.Clevis(**{**parts.Clevis.example, "outputs": ["picture", "page"]})
+    own, found = tmp_path / "HC-100", []
+    for _ in range(2):
+        parts.make(part, tmp_path)
+        found.append({one.name: one.read_bytes() for one in own.iterdir()})
+    assert found[0] == found[1]
+    assert len(found[0]) == 4
+
+
 def test_it_goes_and_is_named_once_it_tells_of_another_part(tmp_path, part):
     own = tmp_path / "HC-100"
     make(own, part, ["report.json", "HC-100-drawing.pdf"])

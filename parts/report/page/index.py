@@ -89,7 +89,7 @@ def _listed(folder: Path) -> Iterator[Listed]:
     for name in names_in(folder):
         own = folder / name
         # What another program left there may be anything; a name that is no text cannot be shown.
-        if not name.isprintable() or not isfile(own / REPORT):
+        if name.startswith(".") or not name.isprintable() or not isfile(own / REPORT):
             continue
         picture = content(own / PICTURE, MOST_OF_A_PICTURE)
         yield Listed(name, _entry(own / REPORT), picture, isfile(own / PAGE))
