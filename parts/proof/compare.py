@@ -82,7 +82,7 @@ def case_proof(
         if spot is not None:
             what = f"notch, {one.critical.span.name}, K_t {one.K_t:.2f}"
             beside.append(_beside(NOTCH, what, one.peak, spot[0], "MPa", spot[1]))
-    known = hand.worst_known(result, piece, case, notches, critical)
+    known = hand.worst_known(result, piece, case, notches, looked)
     beside.append(
         _beside(
             HIGHEST, f"highest peak, beside {known[0]}", known[1], peak.mises, "MPa", peak.place

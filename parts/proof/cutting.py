@@ -7,7 +7,8 @@ from typing import Any
 
 import numpy as np
 
-from parts.proof.curving import POINTS, quadratic
+from parts.proof.curving import EDGES, POINTS, quadratic
+from parts.proof.elastic import stress_of
 from parts.proof.field import Field, matrices, von_mises
 
 _A, _B = 0.445948490915965, 0.091576213509771
@@ -95,24 +96,75 @@ def free_body(
     place, frame = np.asarray(origin, float), np.asarray(axes, float)
     middle = place + centroid[0] * frame[1] + centroid[1] * frame[2]
     corners = np.array(mesh.ngmesh.Coordinates())
-    above = ((corners - place) @ frame[0] > 0.0).astype(float)
-    ramp = ng.GridFunction(ng.H1(mesh, order=1))
-    ramp.vec.FV().NumPy()[: len(above)] = above
-    force = solved.stress(case) * ng.Grad(ramp)
-    arm = ng.CF((ng.x, ng.y, ng.z)) - ng.CF(tuple(middle))
-    turn = ng.Cross(arm, force)
+    local = (corners - place) @ frame.T
     members = np.array([[v.nr for v in element.vertices] for element in mesh.Elements(ng.VOL)])
-    local = (corners[members].mean(axis=1) - place) @ frame.T
-    across = np.ptp(above[members], axis=1) > 0.0
-    inside = np.all((local[:, 1:] >= low) & (local[:, 1:] <= high), axis=1)
-    marked = ng.BitArray(len(members))
-    marked.Clear()
-    for i in np.flatnonzero(across & inside):
-        marked.Set(int(i))
-    where = ng.dx(definedonelements=marked, bonus_intorder=solved.order)
-    total = np.array([ng.Integrate(v[i] * where, mesh) for v in (force, turn) for i in range(3)])
-    f, m = frame @ total[:3], frame @ total[3:]
+    above = local[:, 0] > 0.0
+    across = np.flatnonzero(np.ptp(above[members].astype(int), axis=1) > 0)
+    where = _crossed(local[members[across]])
+    marked = across[np.all((where >= low) & (where <= high), axis=1)]
+    force, turn = _of_nodes(solved, case, marked, above, middle)
+    f, m = frame @ force, frame @ turn
     return dict(zip(("N", "Vy", "Vz", "T", "My", "Mz"), map(float, (*f, *m)), strict=True))
+
+
+def _crossed(corners: np.ndarray) -> np.ndarray:
+    """Middles (n, 2) of where the plane x = 0 cuts the edges of elements whose corners (n, 4, 3) lie on both sides."""
+    a, b = (corners[:, [edge[k] for edge in EDGES]] for k in (0, 1))
+    cut = (a[..., 0] > 0.0) != (b[..., 0] > 0.0)
+    share = a[..., 0] / np.where(cut, a[..., 0] - b[..., 0], 1.0)
+    at = a[..., 1:] + share[..., None] * (b[..., 1:] - a[..., 1:])
+    return np.asarray((at * cut[..., None]).sum(axis=1) / cut.sum(axis=1)[:, None])
+
+
+def _of_nodes(
+    solved: Any, case: int, elements: np.ndarray, above: np.ndarray, about: np.ndarray
+) -> tuple[np.ndarray, np.ndarray]:
+    """Force [N] and moment about a place [N*mm] of some elements on those of their nodes that lie above a plane.
+
+    They are integrated as the stiffness was, and turned about as the elements move rigidly: curved ones as well.
+    """
+    import ngsolve as ng
+
+    mesh, order = solved.meshed.mesh, solved.order
+    marked = ng.BitArray(mesh.ne)
+    marked.Clear()
+    for i in elements:
+        marked.Set(int(i))
+    u, v = solved.space.TnT()
+    work = ng.BilinearForm(solved.space, nonassemble=True)
+    stress = stress_of(ng.Sym(ng.Grad(u)), solved.solid.stuff)
+    work += ng.InnerProduct(stress, ng.Sym(ng.Grad(v))) * ng.dx(definedonelements=marked)
+    rest = solved.moved[case].vec.CreateVector()
+    work.Apply(solved.moved[case].vec, rest)
+    scalar = ng.H1(mesh, order=order)
+    forces = rest.FV().NumPy().reshape(3, -1)
+    there = np.flatnonzero(_dofs_above(mesh, scalar, elements, above))
+    motion = ng.GridFunction(scalar)
+
+    def moved(field: Any) -> np.ndarray:
+        motion.Set(field)
+        return np.array(motion.vec.FV().NumPy()[there])
+
+    each = forces[:, there]
+    arms = np.stack(
+        [moved(way - float(at)) for way, at in zip((ng.x, ng.y, ng.z), about, strict=True)]
+    )
+    return each @ moved(ng.CF(1.0)), np.cross(arms, each, axis=0).sum(axis=1)
+
+
+def _dofs_above(mesh: Any, scalar: Any, elements: np.ndarray, above: np.ndarray) -> np.ndarray:
+    """True for the unknowns of vertices, edges and faces of some elements whose corners all lie above a plane."""
+    import ngsolve as ng
+
+    found = np.zeros(scalar.ndof, bool)
+    for i in elements:
+        one = mesh[ng.ElementId(ng.VOL, int(i))]
+        for vertex in one.vertices:
+            found[vertex.nr] = above[vertex.nr]
+        for node in (*one.edges, *one.faces):
+            if all(above[corner.nr] for corner in mesh[node].vertices):
+                found[list(scalar.GetDofNrs(node))] = True
+    return found
 
 
 def cut(found: Field, origin: Any, axes: Any) -> Slice:

@@ -132,9 +132,30 @@ def clear_of(looked: Sequence[Looked], k: int, across: Callable[[Critical], bool
     return HandSection(worst, notch_factor(worst.span, worst.t))
 
 
+def highest(looked: Sequence[Looked], k: int) -> Critical:
+    """The section of a piece with the highest stress under load case k, whatever its metal can bear there.
+
+    The critical section is that with the highest share of its strength used: beside a weld, where metal is soft, it is
+    another one.
+    """
+    ranked = sorted(
+        ((float(one.stress[k].max()), j, int(np.argmax(one.stress[k]))) for j, one in enumerate(looked)),
+        reverse=True,
+    )  # fmt: skip
+    best: Critical | None = None
+    for bound, j, i in ranked:
+        if best is not None and bound <= float(best.stress.von_mises):
+            break
+        here = looked[j].solved(i)[k]
+        if best is None or here.stress.von_mises > best.stress.von_mises:
+            best = here
+    assert best is not None
+    return best
+
+
 def worst_known(
-    result: Result, piece: Piece, case: LoadCase, notches: Sequence[HandNotch], critical: Critical
-) -> tuple[str, float]:
+    result: Result, piece: Piece, case: LoadCase, notches: Sequence[HandNotch], looked: Sequence[Looked]
+) -> tuple[str, float]:  # fmt: skip
     """The highest stress in a piece that any check of a load case knows of.
 
     A check of local stress counts by the share of the yield strength that it uses.
@@ -144,12 +165,13 @@ def worst_known(
         piece: the piece.
         case: the load case.
         notches: the notches of the piece.
-        critical: its critical section.
+        looked: the spans of the piece.
 
     Returns:
         What it is, and the stress [MPa].
     """
-    found = [(float(critical.stress.von_mises), f"the section of {critical.span.name}")]
+    section = highest(looked, [one.name for one in result.part.loads].index(case.name))
+    found = [(float(section.stress.von_mises), f"the section of {section.span.name}")]
     found += [(one.peak, f"the notch of {one.critical.span.name}") for one in notches]
     yields = piece.material.yield_strength
     found += [
