@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from parts.core.check import Check
+from parts.core.clearances import Clearance
 from parts.core.fatigue_places import Detail
 from parts.core.feature import Feature
 from parts.core.freebody import Acting
@@ -57,6 +58,9 @@ class Assembled(Part):
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         return {k: v for one in self.features() for k, v in one.feature.facts(one.site).items()}
+
+    def clearances(self) -> Sequence[Clearance]:
+        return [found for one in self.features() for found in one.feature.clearances(one.site)]
 
     def bought(self) -> Sequence[Bought]:
         return [item for one in self.features() for item in one.feature.bought(one.site)]

@@ -18,6 +18,7 @@ from parts.standards.materials.materials import Material
 
 if TYPE_CHECKING:
     from parts.core.check import Check
+    from parts.core.clearances import Clearance
     from parts.core.drawing import Marks
     from parts.core.fatigue_places import Detail
     from parts.core.freebody import Acting
@@ -137,6 +138,10 @@ class Feature(Protocol[S_contra]):
         """What the shop must watch."""
         ...
 
+    def clearances(self, site: S_contra) -> Sequence[Clearance]:
+        """Its joints at the limits of their sizes."""
+        ...
+
 
 class Answers(Generic[S]):
     """A feature that has nothing to say, to derive from: each answers what it has an answer to.
@@ -186,4 +191,7 @@ class Answers(Generic[S]):
         return {}
 
     def cautions(self, site: S) -> Sequence[str]:
+        return ()
+
+    def clearances(self, site: S) -> Sequence[Clearance]:
         return ()

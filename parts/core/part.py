@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     import cadquery as cq
 
     from parts.core.blank import Blank
+    from parts.core.clearances import Clearance
     from parts.core.drawing import Drawn
     from parts.core.loadpath import Span
     from parts.core.search.result import Result
@@ -262,6 +263,10 @@ class Part(Group, metaclass=FamilyClass):
         """What else a builder wants to know: value and unit by name, as in rates and lengths."""
         return {}
 
+    def clearances(self) -> Sequence[Clearance]:
+        """Its joints at the limits of their sizes: what goes into it, and what it goes into."""
+        return ()
+
     def bought(self) -> Sequence[Bought]:
         """Bought-in hardware that the part needs."""
         return ()
@@ -370,17 +375,23 @@ class Part(Group, metaclass=FamilyClass):
 
 def _refuse_broken(part: Part) -> None:
     """Raise `BrokenRules` where a part breaks a rule."""
-    every = _every_rule(part)
-    if wrong := broken(every):
-        from parts.core.told_rules import told
+    for rules_of in (_every_rule, joint_rules):  # a joint is looked at once its sizes can be built
+        every = rules_of(part)
+        if wrong := broken(every):
+            from parts.core.told_rules import told
 
-        raise BrokenRules(told(part, every, wrong, _every_rule))
+            raise BrokenRules(told(part, every, wrong, rules_of))
 
 
 def _every_rule(part: Part) -> Sequence[Rule]:
     from parts.core.service import warm_rules
 
     return [*warm_rules(part), *part.rules()]
+
+
+def joint_rules(part: Part) -> Sequence[Rule]:
+    """Every joint goes together at the limits of its sizes, and is no looser than stated."""
+    return [rule for one in part.clearances() for rule in one.rules()]
 
 
 def _refuse_too_thick(part: Part) -> None:

@@ -10,6 +10,7 @@ import numpy as np
 from pydantic import Field
 
 from parts.core.check import Check, check
+from parts.core.clearances import Clearance
 from parts.core.freebody import Acting, reacting
 from parts.core.group import Group
 from parts.core.loads import Action, LoadCase, Required, point_actions, resultant
@@ -17,11 +18,14 @@ from parts.core.part import Bought, Part, Piece
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.features.bolts.torque import PROOF_SHARE, SCATTER, tightening_facts
+from parts.features.pins.bought_pin import shank_of
+from parts.features.press.fit import DRILLED_CLASS, bolt_in_hole
 from parts.features.section.notches import turned_fillet
 from parts.features.thread import turned
 from parts.features.thread.turned import Step
 from parts.inputs.designations import BearingName, BoltName, MaterialName
 from parts.inputs.quantities import PositiveForce, PositiveLength
+from parts.standards.fits.iso286 import class_limits
 from parts.strength.bolted import joint, split_clamp
 from parts.strength.columns import column
 from parts.strength.method import work
@@ -336,6 +340,9 @@ class Spacer(Part):
             *(Bought(one, 1, "its end") for one in rings),
         ]
 
+    def clearances(self) -> Sequence[Clearance]:
+        return [bolt_in_hole("bolt in the bore", "bore", self.bore, shank_of(self.bolt), "close")]
+
     def cautions(self) -> Sequence[str]:
         return ["Face both ends in one setting, or on a mandrel: they must be parallel."]
 
@@ -381,7 +388,18 @@ class Spacer(Part):
                     view="front",
                 ),
             ]
-        holes = (Hole("bore", (0, 0, 0), X, float(self.bore), through=L, view="left"),)
+        holes = (
+            Hole(
+                "bore",
+                (0, 0, 0),
+                X,
+                float(self.bore),
+                through=L,
+                fit=DRILLED_CLASS,
+                view="left",
+                limits=class_limits(DRILLED_CLASS, float(self.bore)).sizes,
+            ),
+        )
         notes = (f"Break edges {c:g} × 45°. Faces parallel, and square to the bore.",)
         marks = Marks(tuple(sizes), holes, centres=(CentreLine((0, 0, 0), (L, 0, 0)),), notes=notes)
         return [

@@ -134,6 +134,11 @@ def build_page_data(
             }
             for one in stock
         ],
+        "joints": [
+            {"part": name, **one.entry()}
+            for name, part in parts.items()
+            for one in part.clearances()
+        ],
         "bought": [
             {
                 "designation": one.designation,

@@ -155,6 +155,7 @@ def _entry(found: Made | Result, file: str | None) -> dict[str, Any]:
             }
             for b in part.bought()
         ],
+        "joints": [dict(one.entry()) for one in part.clearances()],
         "not_covered": list(part.uncovered()),
         "factors_source": FACTORS_SOURCE,
         "cautions": [*CAUTIONS, *cautions(part)],

@@ -9,7 +9,7 @@ from typing import Any
 
 import numpy as np
 
-from parts.core.part import Part
+from parts.core.part import Part, joint_rules
 from parts.core.search.critical import criticals
 from parts.core.search.look import looks
 from parts.core.search.result import section_checks
@@ -210,6 +210,10 @@ class _Sweep:
                 wrong = ~np.broadcast_to(rule.ok, rows.shape)
                 bad = rows[wrong]
                 self.broken[bad[self.broken[bad] == ""]] = rule.code
+        whole = rows[self.broken[rows] == ""]
+        for rule in joint_rules(self._model(whole)) if len(whole) else ():
+            bad = whole[~np.broadcast_to(rule.ok, whole.shape) & (self.broken[whole] == "")]
+            self.broken[bad] = rule.code
 
     def _check(self, rows: np.ndarray) -> None:
         stress: PathStress | FittedStress | None = path_stress(

@@ -171,5 +171,5 @@ def test_what_a_press_may_leave_free_is_said():
 
 def test_hole_records_carry_both_limits():
     (drawn,) = brackets.bracket("seat").drawn()
-    (seat,) = (hole for hole in drawn.marks.holes if hole.fit)
+    (seat,) = (hole for hole in drawn.marks.holes if hole.fit == "K7")
     assert isinstance(seat, Hole) and seat.limits == (34.982, 35.007)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from parts.core.check import Check
+from parts.core.clearances import Clearance, of_class
 from parts.core.fatigue_places import Detail, Spot, demand_of, fatigue_factor, thread_spot
 from parts.core.feature import Modes
 from parts.core.freebody import Acting, reacting
@@ -26,9 +27,12 @@ from parts.features.bolts.pattern import (
     TappedHoles,
 )
 from parts.features.bolts.torque import tightening_facts
+from parts.features.pins.bought_pin import SHANK_CLASS
+from parts.features.press.fit import CLEARS, bolt_in_hole
 from parts.features.section.notches import SHARP, flat_fillet, thread_root, toward_fillet
 from parts.features.thread import threaded
 from parts.features.thread.body import Body, OnBody
+from parts.standards.fits.iso286 import class_limits
 from parts.strength.section.outline import Outline, rounded_rectangle
 
 if TYPE_CHECKING:
@@ -107,6 +111,7 @@ class Pad(PadBase):
             centre = (-thick, wide / 2 - corner, high / 2 - corner)
             sizes.append(Radius("corner of the pad", centre, X, way, corner, count=4, view="left"))
         sizes += root_marks(body, float(body.width), on_pad=True)
+        free = None if tapped else class_limits(CLEARS["normal"], size)
         for i, (y, z) in enumerate(self.places(), 1):
             place = (0.0 if bored else -thick, float(y), float(z))
             holes.append(
@@ -117,6 +122,8 @@ class Pad(PadBase):
                     size,
                     through=thick,
                     thread=tapped,
+                    fit=free.tolerance_class if free else "",
+                    limits=free.sizes if free else None,
                     countersink=float(tapped.major + 2.0 * body.edge_break) if tapped else 0.0,
                     view="left",
                     counterbore=(float(bored.diameter), float(bored.depth)) if bored else None,
@@ -144,6 +151,15 @@ class Pad(PadBase):
             CentreLine((-thick, 0, -high / 2), (-thick, 0, high / 2)),
         )
         return turned_marks(Marks(tuple(sizes), tuple(holes), (), middle), body, "Pad")
+
+    def clearances(self, site: OnBody) -> Sequence[Clearance]:
+        """The bolts in the holes; none in tapped ones."""
+        if isinstance(self.holes, TappedHoles):
+            return ()
+        bolt = of_class("bolt", SHANK_CLASS, self.bolts.diameter)
+        return [
+            bolt_in_hole("pad bolts in their holes", f"{site.field}.holes.gap", self.hole, bolt)
+        ]
 
     def rules(self, site: OnBody) -> Iterator[Rule]:
         """Rules of the pad; `field` is its dotted path."""

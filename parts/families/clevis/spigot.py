@@ -10,6 +10,7 @@ import numpy as np
 from pydantic import Field
 
 from parts.core.check import Check, check
+from parts.core.clearances import Clearance
 from parts.core.fatigue_places import BUTT, ROOT, Detail, Weld, demand_of
 from parts.core.feature import Modes
 from parts.core.freebody import Acting, reacting
@@ -17,7 +18,7 @@ from parts.core.group import Group
 from parts.core.loads import Action, LoadCase, Required
 from parts.core.rules import Rule, at_least, at_most, none_or_at_least
 from parts.core.ways import Kind
-from parts.features.press.fit import SPIGOT_CLASS
+from parts.features.press.fit import SPIGOT_CLASS, plug_in_tube, plug_note
 from parts.features.thread import turned
 from parts.features.thread.body import MOVES, Body, OnBody, Shank, placed, root_steps, rooted
 from parts.features.thread.turned import Step
@@ -134,7 +135,10 @@ class Spigot(Shank):
             at = (-(end - lead / 2), -(plug - lead) / 2, 0)
             long = Linear("lead-in", (-end, 0, 0), (-end + lead, 0, 0), X, lead)
             sizes.append(Callout("lead-in", at, "{0} × 45°", (long,), view="front"))
-        notes = [f"Weld to {self.tube.name} tube all round; dress nothing off the weld."]
+        notes = [
+            f"Weld to {self.tube.name} tube all round; dress nothing off the weld.",
+            plug_note(f"{self.tube.name} ", wide, float(self.tube.wall_mm), plug),
+        ]
         if self.rosettes is not None:
             r = self.rosettes
             notes.append(
@@ -143,6 +147,11 @@ class Spigot(Shank):
             )
         middle = (CentreLine((0, 0, 0), (-end, 0, 0)),)
         return turned_marks(Marks(tuple(sizes), (), (), middle, tuple(notes)), body)
+
+    def clearances(self, site: OnBody) -> Sequence[Clearance]:
+        """The spigot in its tube."""
+        bore, plug = self.tube.bore_mm, self.diameter
+        return [plug_in_tube("spigot in its tube", f"{site.field}.clearance", bore, plug)]
 
     def rules(self, site: OnBody) -> Iterator[Rule]:
         """Rules of the spigot; `field` is its dotted path."""

@@ -11,6 +11,7 @@ import numpy as np
 from pydantic import Field
 
 from parts.core.check import Check
+from parts.core.clearances import Clearance
 from parts.core.freebody import Acting, reacting
 from parts.core.loadpath import Span
 from parts.core.loads import Action, ByCase, LoadCase, point_actions, resultant
@@ -639,6 +640,14 @@ class FootControlBracket(Part):
                 float(self.stock_thickness()), self.sign,
             )
         ]  # fmt: skip
+
+    def clearances(self) -> Sequence[Clearance]:
+        bolts = [mount.bolt_in_its_hole(name, field) for name, field, mount in self._bolted()]
+        levers = self._levers().items()
+        return [
+            *(one for one in bolts if one is not None),
+            *(found for name, one in levers for found in one.clearances(self._sites[name])),
+        ]
 
     def bought(self) -> Sequence[Bought]:
         found: list[Bought] = []

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Annotated, Any, Literal
 
 import numpy as np
 from pydantic import Field, model_validator
 
 from parts.core.check import Check, check
+from parts.core.clearances import Clearance, of_class
 from parts.core.fatigue_places import Spot
 from parts.core.feature import Modes
 from parts.core.group import Group
@@ -22,10 +23,12 @@ from parts.families.foot_bracket.stud import Threaded, bolt_kind
 from parts.features.bolts.grip import choose_bolt, length_rule, of_size
 from parts.features.bolts.hardware import matching
 from parts.features.bolts.slip import BOLT_E, settled_loss
-from parts.features.pins.bought_pin import row_of
+from parts.features.pins.bought_pin import SHANK_CLASS, row_of
+from parts.features.press.fit import CLEARS, bolt_in_hole
 from parts.inputs.quantities import Angle, Point2, PositiveLength
 from parts.standards.fasteners.counterbores import counterbore
 from parts.standards.fasteners.fasteners import washer
+from parts.standards.fits.iso286 import Limits, class_limits
 from parts.standards.materials.materials import Material
 from parts.strength.bolted import joint, stiffness
 from parts.strength.bolted import plate as boltplate
@@ -115,6 +118,21 @@ class Mount(Threaded):
         if isinstance(self.hole, TappedHole):
             return self.thread.minor_internal
         return self.thread.clearance_hole(self.hole.fit).diameter
+
+    def fitted(self) -> Mapping[str, Limits]:
+        """Limits of its hole, by name; none where it is tapped."""
+        if isinstance(self.hole, TappedHole):
+            return {}
+        return {"hole": class_limits(CLEARS[self.hole.fit], float(self.diameter))}
+
+    def bolt_in_its_hole(self, name: str, field: str) -> Clearance | None:
+        """The bolt in its hole; None where that is tapped."""
+        if isinstance(self.hole, TappedHole):
+            return None
+        shank = of_class("bolt", SHANK_CLASS, self.thread.major)
+        return bolt_in_hole(
+            f"{name}: bolt in its hole", f"{field}.hole", self.diameter, shank, self.hole.fit
+        )
 
     def stack(self, thickness: Any) -> Any:
         """What the bolt goes through to its nut [mm]; nil where it is screwed into the frame."""

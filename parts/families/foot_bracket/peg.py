@@ -11,6 +11,7 @@ import numpy as np
 from pydantic import Field
 
 from parts.core.check import Check, check
+from parts.core.clearances import Clearance
 from parts.core.fatigue_places import Spot
 from parts.core.feature import Answers, Modes
 from parts.core.group import Group
@@ -73,10 +74,13 @@ class ForkedPeg(Group, Answers[OnPlate]):
         """What keeps the pin in the fork, on which the peg folds."""
         return self.ears.pin_cautions()
 
+    def clearances(self, site: OnPlate) -> Sequence[Clearance]:
+        """The pin of the fork, and what sits in its throat."""
+        return self.ears.clearances(InFork(f"{site.field}.ears", site.metal, site.name))
+
     def fitted(self) -> Mapping[str, Limits]:
-        """Limits of the pin's hole, by name; none where it is drilled or tapped."""
-        of = self.ears.pin.bore_limits()
-        return {} if of is None else {"pin hole": of}
+        """Limits of the pin's hole, by name."""
+        return {"pin hole": self.ears.pin.bore_limits()}
 
     def base(self) -> Any:
         """Height over the outer face of the plate at which it is rooted [mm]."""

@@ -9,6 +9,7 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.core.check import Check, check
+from parts.core.clearances import Clearance, of_class, of_limits, within
 from parts.core.feature import Answers
 from parts.core.group import Group
 from parts.core.loads import LoadCase
@@ -27,7 +28,15 @@ from parts.features.bolts.hardware import (
     seat_rules,
     seated,
 )
-from parts.features.press.fit import RING_CLASS, HoleClass, freed, grooved
+from parts.features.press.fit import (
+    AXIAL,
+    CIRCLIP_THIN,
+    RING_CLASS,
+    RING_NARROW,
+    HoleClass,
+    freed,
+    grooved,
+)
 from parts.features.press.pressed import Pressed
 from parts.inputs.designations import BearingName
 from parts.inputs.quantities import NonNegativeLength, Point2, PositiveLength
@@ -236,6 +245,40 @@ class SeatPivot(Group, Answers[OnPlate]):
     def standing_on(self) -> tuple[Any, Any]:
         """Diameter of what the bearings press on in the plate, and the root fillet of a boss [mm]."""
         return (self.bearing.outside, None) if self.boss is None else self.boss.standing_on()
+
+    def clearances(self, site: OnPlate) -> Sequence[Clearance]:
+        """The rings in their seat, and between lip and circlip."""
+        of, field = self.bearing, f"{site.field}.bearing"
+        seat = of_limits("seat", self.fitted()["seat"])
+        ring = of_class("outer ring", RING_CLASS, of.outside)
+        found = [
+            Clearance(
+                f"{site.name}: bearing in its seat", f"{site.field}.fit", (seat,), (ring,), "choose another fit",
+                goes="either",
+            )
+        ]  # fmt: skip
+        if self.clip is not None:
+            # The groove's outer side is measured from the floor; the circlip lies against it.
+            rings = self.count * of.width
+            room = within(
+                "floor to the groove's outer side",
+                rings + self.clip.groove_width,
+                0.0,
+                AXIAL,
+                "as drawn",
+            )
+            wide = within("rings", rings, self.count * RING_NARROW, 0.0, "their maker")
+            clip = within("circlip", self.clip.thickness, CIRCLIP_THIN, 0.0, "its maker")
+            found.append(
+                Clearance(
+                    f"{site.name}: rings under the circlip",
+                    field,
+                    (room,),
+                    (wide, clip),
+                    "deepen the seat",
+                )
+            )
+        return found
 
     def cautions(self, site: OnPlate) -> Sequence[str]:
         """What else must hold a ring that the press fit alone may leave free."""

@@ -9,6 +9,7 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.core.check import Check, check
+from parts.core.clearances import Clearance, of_limits
 from parts.core.fatigue_places import Spot
 from parts.core.feature import Answers, Modes
 from parts.core.group import Group
@@ -241,6 +242,22 @@ class PressedPin(_Placed):
 
     def _in_hole(self) -> Fit:
         return fit(f"{self.fit}/{PIN_CLASS}", float(self.diameter))
+
+    def clearances(self, site: OnPlate) -> Sequence[Clearance]:
+        """The pin in its hole."""
+        pair = self._in_hole()
+        room, pin = of_limits("hole", pair.hole), of_limits("pin", pair.shaft)
+        how = "choose a tighter fit"
+        return [
+            Clearance(
+                f"{site.name}: pin in its hole",
+                f"{site.field}.fit",
+                (room,),
+                (pin,),
+                how,
+                goes="either",
+            )
+        ]
 
     def cautions(self, site: OnPlate) -> Sequence[str]:
         """What else must hold a pin that its fit may leave free."""

@@ -9,6 +9,7 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.core.check import Check, check
+from parts.core.clearances import Clearance, of_class, of_limits, within
 from parts.core.fatigue_places import Spot
 from parts.core.feature import Answers, Modes
 from parts.core.group import Group
@@ -22,7 +23,15 @@ from parts.families.foot_bracket.on_plate import OnPlate
 from parts.families.foot_bracket.posts import bar_modes, boss_modes, boss_root
 from parts.families.foot_bracket.stud import Threaded, bolt_kind
 from parts.features.bolts.hardware import seated
-from parts.features.press.fit import ShaftClass, grooved
+from parts.features.press.fit import (
+    AXIAL,
+    CIRCLIP_THIN,
+    RING_BORE,
+    RING_NARROW,
+    SPACER_CLASS,
+    ShaftClass,
+    grooved,
+)
 from parts.features.thread.threaded import DRILL_POINT
 from parts.inputs.designations import BearingName, ThrustName
 from parts.inputs.quantities import NonNegativeLength, Point2, PositiveLength
@@ -42,6 +51,8 @@ CLAMPED = 0.4
 LEAD, LEAST_LEAD = 3.0, 2.0
 """Pitches that a hole is drilled beyond its full thread, and the fewest, for the lead of a bottoming tap; common
 practice, no source."""
+THRUST_BORE = 0.033
+"""What the bore of a thrust washer may be larger than its row [mm]: about H8; from memory."""
 RUNNING = 0.3
 """Clearance of the lever's hub over its thrust washers [mm]; common practice, no source."""
 
@@ -421,6 +432,49 @@ class StubPivot(Group, Answers[OnPlate]):
         """The surface of what sits on it, by name."""
         screwed = self.retention.touching(site) if isinstance(self.retention, BoltedOn) else {}
         return seated(self.bearing, self.clip) | screwed
+
+    def clearances(self, site: OnPlate) -> Sequence[Clearance]:
+        """The rings on their journal, how far the journal stays below them, and a thrust bearing on its collar."""
+        of, name, fitted = self.bearing, site.name, self.fitted()
+        bore = within("bore of the ring", of.bore, RING_BORE, 0.0, "its maker")
+        journal = of_limits("journal", fitted["journal"])
+        found = [
+            Clearance(
+                f"{name}: bearings on the journal", f"{site.field}.fit", (bore,), (journal,), "choose another fit",
+                goes="either",
+            )
+        ]  # fmt: skip
+        rings = within("rings", 2.0 * of.width, 2.0 * RING_NARROW, 0.0, "their maker")
+        spacers = (
+            (of_class("spacer", SPACER_CLASS, self.spacer),)
+            if np.any(np.asarray(self.spacer) > 0.0)
+            else ()
+        )
+        if self.clip is None:
+            long = within("journal", self.stack - CLAMPED, AXIAL, 0.0, "as drawn")
+            joint, how = f"{name}: washer clamps the rings past the journal", "lengthen the spacer"
+            found.append(Clearance(joint, f"{site.field}.spacer", (rings, *spacers), (long,), how))
+        else:
+            room = within(
+                "collar to the groove's outer side",
+                self.stack + self.clip.groove_width,
+                0.0,
+                AXIAL,
+                "as drawn",
+            )
+            clip = within("circlip", self.clip.thickness, CIRCLIP_THIN, 0.0, "its maker")
+            joint, how = f"{name}: rings under the circlip", "shorten the spacer"
+            found.append(
+                Clearance(joint, f"{site.field}.spacer", (room,), (rings, *spacers, clip), how)
+            )
+        if self.thrust is not None:
+            washer = within(
+                "bore of the thrust washer", self.thrust.bore, 0.0, THRUST_BORE, "its maker"
+            )
+            collar = of_limits("collar", fitted["collar"])
+            joint, how = f"{name}: thrust bearing on its collar", "choose a looser collar_fit"
+            found.append(Clearance(joint, f"{site.field}.collar_fit", (washer,), (collar,), how))
+        return found
 
     def bought(self, site: OnPlate) -> Sequence[Bought]:
         """What is bought for it."""

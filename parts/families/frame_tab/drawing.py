@@ -9,7 +9,7 @@ import numpy as np
 from parts.core.drawing import Angle as Turn
 from parts.core.drawing import Datum, Drawn, Hole, Linear, Marks, Radius, Side, View, Worded
 from parts.families.frame_tab.shape import TabShape
-from parts.features.pins.pin import BushedHole, ReamedHole, TappedHole
+from parts.features.pins.pin import TappedHole
 
 AXES: Any = np.eye(3)
 X, Y, Z = AXES
@@ -56,11 +56,10 @@ def tab_drawn(tab: TabShape) -> Drawn:
         sizes.append(Linear("pitch", second, first, Y, float(tab.pitch), view="front"))
     hole = tab.pin.hole
     tapped = hole.thread if isinstance(hole, TappedHole) else None
-    fit = hole.fit.split("/")[0] if isinstance(hole, ReamedHole | BushedHole) else ""
     holes = tuple(
-        Hole(name, np.asarray(p) + t / 2 * axis, -axis, float(tab.bore), through=t, thread=tapped, fit=fit,
-            limits=None if limits is None else limits.sizes, noted=bent is not None,
-            view="front" if bent is None else "")
+        Hole(name, np.asarray(p) + t / 2 * axis, -axis, float(tab.bore), through=t, thread=tapped,
+            fit="" if tapped else limits.tolerance_class, limits=None if tapped else limits.sizes,
+            noted=bent is not None, view="front" if bent is None else "")
         for name, p in tab.points().items()
     )  # fmt: skip
     stands = f"{tab.stands} a tube {tab.on.tube.name}"

@@ -10,6 +10,7 @@ import numpy as np
 from pydantic import Field
 
 from parts.core.check import Check
+from parts.core.clearances import Clearance
 from parts.core.fatigue_places import Detail
 from parts.core.feature import Answers, Modes
 from parts.core.group import Group
@@ -216,6 +217,9 @@ class Tab(Group, Answers[OnPlate]):
 
     def bought(self, site: OnPlate) -> Sequence[Bought]:
         return self.hole.bought(self._in_tab(site))
+
+    def clearances(self, site: OnPlate) -> Sequence[Clearance]:
+        return self.hole.clearances(replace(self._in_tab(site), field="tab.pin"))
 
     def touching(self, site: OnPlate) -> Mapping[str, str]:
         return self.pin.touching()

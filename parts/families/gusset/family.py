@@ -11,6 +11,7 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.core.check import Check
+from parts.core.clearances import Clearance
 from parts.core.fatigue_places import Detail
 from parts.core.freebody import Acting
 from parts.core.loadpath import Span
@@ -384,6 +385,9 @@ class Gusset(Part):
 
     def bought(self) -> Sequence[Bought]:
         return () if self.tab is None else self.tab.bought(self._first)
+
+    def clearances(self) -> Sequence[Clearance]:
+        return () if self.tab is None else self.tab.clearances(self._first)
 
     def cautions(self) -> Sequence[str]:
         touching = {} if self.tab is None else self.tab.touching(self._first)

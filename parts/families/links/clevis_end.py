@@ -14,6 +14,7 @@ import numpy as np
 from pydantic import Field
 
 from parts.core.check import Check
+from parts.core.clearances import Clearance
 from parts.core.fatigue_places import (
     Detail,
     Spot,
@@ -293,6 +294,10 @@ class ClevisEnd(Group, Answers[AtEnd]):
     def cautions(self, site: AtEnd) -> Sequence[str]:
         """What keeps its pin."""
         return self.ears.cautions(self._in_fork(site))
+
+    def clearances(self, site: AtEnd) -> Sequence[Clearance]:
+        """Its pin, and what sits in its throat."""
+        return self.ears.clearances(self._in_fork(site))
 
     def bought(self, site: AtEnd) -> list[Bought]:
         """The jam nut, the pin, and what sits in the throat."""

@@ -26,7 +26,7 @@ from parts.core.drawing import (
 from parts.families.links.adjustment import Adjustment
 from parts.families.links.bung import LEAD_SLOPE, Bung
 from parts.families.links.stretches import Outside
-from parts.features.press.fit import SPIGOT_CLASS
+from parts.features.press.fit import SPIGOT_CLASS, plug_note
 from parts.features.thread import threaded
 from parts.standards.fits.iso286 import class_limits
 from parts.standards.threads.threads import Thread
@@ -148,6 +148,8 @@ def bung_drawn(
         )
     if i == 1:
         marks = at_end_b(marks, long)
+    outside, wall = (float(v) for v in tube)
+    marks += Marks(notes=(plug_note("", outside, wall, float(bung.plug(outside - 2 * wall))),))
     marks = marks.moved((start, 0.0, 0.0))
     face = start + (0.0 if i == 0 else long)
     return Drawn(

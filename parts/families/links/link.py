@@ -10,6 +10,7 @@ import numpy as np
 from pydantic import Field
 
 from parts.core.check import Check
+from parts.core.clearances import Clearance
 from parts.core.fatigue_places import Detail
 from parts.core.freebody import Acting
 from parts.core.loadpath import Span
@@ -294,6 +295,13 @@ class LinkPart(Part):
             one
             for end, site in zip(self.ends, self.end_sites, strict=True)
             for one in end.bought(site)
+        ]
+
+    def clearances(self) -> Sequence[Clearance]:
+        ends = zip(self.ends, self.end_sites, strict=True)
+        return [
+            *self.between.clearances(self.body_site),
+            *(one for end, site in ends for one in end.clearances(site)),
         ]
 
     def cautions(self) -> Sequence[str]:

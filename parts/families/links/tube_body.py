@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from parts.core.check import Check, check
+from parts.core.clearances import Clearance
 from parts.core.fatigue_places import Detail
 from parts.core.feature import Modes
 from parts.core.loads import LoadCase
@@ -24,6 +25,7 @@ from parts.families.links.stretches import (
 )
 from parts.families.links.tube_path import VENT_OFF, TubePath
 from parts.families.links.tube_weld import AtWeld
+from parts.features.press.fit import plug_in_tube
 from parts.features.weld.softened import within_reach
 from parts.strength.columns import column
 from parts.strength.method import work
@@ -46,7 +48,7 @@ class TubeBody(TubePath):
     def rules(self, site: BetweenEnds) -> Iterator[Rule]:
         """Rules of bungs, welds and tube."""
         field, link, edge_break = site.field, site.link, site.edge_break
-        for i, name in ((0, "bung"), (1, "bung" if self.bung_b is None else "bung_b")):
+        for i, name in enumerate(self.named_bungs):
             yield from self.bungs[i].rules(
                 f"{field}.{name}", link.ends[i].thread, link.mouths[i].depth, link.witness_at(i),
                 self.size, edge_break,
@@ -74,6 +76,11 @@ class TubeBody(TubePath):
                 "tube.vent_room", f"{field}.vent_hole", clear, 2.0 * VENT_OFF + self.vent_hole,
                 "the vent hole does not fit between the spigots", "leave it out, or make the link longer",
             )  # fmt: skip
+
+    @property
+    def named_bungs(self) -> tuple[str, str]:
+        """The fields of its bungs."""
+        return "bung", "bung" if self.bung_b is None else "bung_b"
 
     def spans(self, site: BetweenEnds) -> list[Span]:
         """The load path from face to face."""
@@ -259,6 +266,20 @@ class TubeBody(TubePath):
         return [
             Piece(one.name, one.material, one.solid.translate((float(site.start), 0, 0)))
             for one in made
+        ]
+
+    def clearances(self, site: BetweenEnds) -> Sequence[Clearance]:
+        """The spigots of the bungs in the tube."""
+        outside, wall = self.size
+        bore = outside - 2.0 * wall
+        return [
+            plug_in_tube(
+                f"{end.name}: spigot in the tube",
+                f"{site.field}.{name}.clearance",
+                bore,
+                bung.plug(bore),
+            )
+            for end, name, bung in zip(site.ends, self.named_bungs, self.bungs, strict=True)
         ]
 
     def facts(self, site: BetweenEnds) -> Mapping[str, tuple[Any, str]]:

@@ -13,15 +13,17 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from parts.core.check import Check, check
+from parts.core.clearances import Clearance, of_class, of_limits
 from parts.core.feature import Answers
 from parts.core.loads import LoadCase
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.families.torsion_arm.sites import InHub
-from parts.families.torsion_arm.split_clamp import SPOT_DEPTH, SplitClamp
+from parts.families.torsion_arm.split_clamp import BAR_CLASS, SPOT_DEPTH, SplitClamp
 from parts.features.bolts.hardware import usual_surface
-from parts.features.press.fit import FINE, limit_facts
+from parts.features.pins.bought_pin import shank_of
+from parts.features.press.fit import FINE, bolt_in_hole, limit_facts
 from parts.strength.bolted import clamp, joint, pinch, split_clamp
 from parts.strength.bolted import thread as strip
 from parts.strength.method import work
@@ -222,6 +224,23 @@ class ClampBore(SplitClamp, Answers[InHub]):
             "clocking of the slit": (np.degrees(self.clocking), "deg"),
             **limit_facts("bore for the bar", self.bore_limits()),
         }
+
+    def clearances(self, site: InHub) -> Sequence[Clearance]:
+        """The bar in the hub before it is pinched, and the pinch bolts in their ear."""
+        bar = of_class("bar", BAR_CLASS, self.bar_diameter)
+        room = of_limits("bore of the hub", self.bore_limits())
+        return [
+            Clearance(
+                "bar in the clamp",
+                f"{site.field}.clearance",
+                (room,),
+                (bar,),
+                "give the bar clearance",
+            ),
+            bolt_in_hole(
+                "pinch bolts in the ear", f"{site.field}.bolt", self.hole, shank_of(self.bolt)
+            ),
+        ]
 
     def bought(self, site: InHub) -> Sequence[Bought]:
         return [Bought(self.bolt.designation, self.count, "clamp")]

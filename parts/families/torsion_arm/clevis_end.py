@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any, ClassVar, Literal
 from pydantic import Field
 
 from parts.core.check import Check
+from parts.core.clearances import Clearance
 from parts.core.fatigue_places import Detail
 from parts.core.feature import Answers, Modes
 from parts.core.group import Group
@@ -95,6 +96,9 @@ class ClevisEnd(Group, Answers[AtTip]):
 
     def bought(self, site: AtTip) -> Sequence[Bought]:
         return self.ears.bought(self.in_fork(site))
+
+    def clearances(self, site: AtTip) -> Sequence[Clearance]:
+        return self.ears.clearances(self.in_fork(site))
 
     def standing(self, site: AtTip) -> Iterator[Check]:
         return self.ears.standing(self.in_fork(site))

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, ClassVar
 import numpy as np
 
 from parts.core.check import Check
+from parts.core.clearances import Clearance, Goes, of_class, of_limits, within
 from parts.core.fatigue_places import Detail, Spot, demand_of
 from parts.core.feature import Answers, Modes
 from parts.core.loads import LoadCase, resultant
@@ -21,7 +22,7 @@ from parts.families.torsion_arm.eye_sizes import BushBore, EyeSizes, PlainBore, 
 from parts.families.torsion_arm.eye_strength import bearing_modes, lug_modes, pin_modes, seat_modes
 from parts.families.torsion_arm.sites import AtTip
 from parts.features.bolts.hardware import SURFACES, seat_rules
-from parts.features.press.fit import FINE, limit_facts
+from parts.features.press.fit import FINE, RING_BORE, RING_CLASS, limit_facts
 from parts.features.section.notches import beside_pin, same
 from parts.features.section.outlines import beside_bore
 
@@ -124,6 +125,41 @@ class Eye(EyeSizes, Answers[AtTip]):
         elif isinstance(bore, BushBore):
             size = f"{pin.diameter:g} x {bore.outside:g} x {self.width:g} mm"
             found.append(Bought(f"bush {size}, {bore.material.name}", 1, f"eye, {bore.fit}"))
+        return found
+
+    def clearances(self, site: AtTip) -> Sequence[Clearance]:
+        """What is pressed into the eye, and the pin in its bore."""
+        bore, pin, seat = self.bore, self.pin.sized(), of_limits("the eye", self.bore_limits())
+        field, how = f"{site.field}.bore", "choose another fit"
+        found: list[Clearance] = []
+        if isinstance(bore, PlainBore):
+            runs = seat
+        elif isinstance(bore, BushBore):
+            bush = of_class("bush", bore.fit.split("/")[1], bore.outside)
+            found.append(
+                Clearance("bush in the eye", f"{field}.fit", (seat,), (bush,), how, goes="pressed")
+            )
+            runs = of_class("bush, reamed when it is pressed in", "H7", self.pin.diameter)
+        else:
+            of = bore.bearing
+            ring = of_class("ring", RING_CLASS, of.outside)
+            found.append(
+                Clearance(
+                    "bearing in the eye", f"{field}.fit", (seat,), (ring,), how, goes="either"
+                )
+            )
+            runs = within("bore of the bearing", of.bore, RING_BORE, 0.0, "its maker")
+        goes: Goes = "free" if isinstance(bore, PlainBore | BushBore) else "either"
+        found.append(
+            Clearance(
+                "pin in the eye",
+                f"{site.field}.pin",
+                (runs,),
+                (pin,),
+                "choose a looser fit",
+                goes=goes,
+            )
+        )
         return found
 
     def standing(self, site: AtTip) -> Iterator[Check]:

@@ -10,6 +10,7 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.core.check import Check, check
+from parts.core.clearances import Clearance, of_class, of_limits
 from parts.core.fatigue_places import Detail, Spot
 from parts.core.feature import Answers, Modes
 from parts.core.group import Group
@@ -31,6 +32,8 @@ if TYPE_CHECKING:
 
 
 Z = np.eye(3)[2]
+BAR_CLASS = "h11"
+"""Tolerance of the flats milled on a bar, or of drawn hexagon bar: ISO 4759 and EN 10278 h11; from memory."""
 THICKEST = polygon_hub.THICKEST
 """A ligament thicker than this share of the width across the flats counts as this thick [-]: the study ends there."""
 
@@ -98,6 +101,20 @@ class FlatsBore(Group, Answers[InHub]):
     def engagement(self, width: Any) -> Any:
         """Length of full flats in a hub [mm]."""
         return width - 2.0 * self.lead_in
+
+    def clearances(self, site: InHub) -> Sequence[Clearance]:
+        """The bar's end in the hub."""
+        bar = of_class("flats of the bar", BAR_CLASS, self.across_flats)
+        room = of_limits("flats of the hub", self.bore_limits())
+        return [
+            Clearance(
+                "bar in the hub",
+                f"{site.field}.clearance",
+                (room,),
+                (bar,),
+                "give the flats clearance",
+            )
+        ]
 
     def shaft_shear(self, site: InHub, case: LoadCase) -> Any:
         """Shear stress of the bar's end in the hub, worked [MPa]."""

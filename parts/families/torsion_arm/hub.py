@@ -13,6 +13,7 @@ import numpy as np
 from pydantic import Field
 
 from parts.core.check import Check, check
+from parts.core.clearances import Clearance
 from parts.core.fatigue_places import Detail
 from parts.core.feature import Answers, Modes
 from parts.core.group import Group
@@ -76,6 +77,9 @@ class Hub(Group, Answers[InHub]):
 
     def bought(self, site: InHub) -> Sequence[Bought]:
         return self.bore.bought(site)
+
+    def clearances(self, site: InHub) -> Sequence[Clearance]:
+        return self.bore.clearances(replace(site, field=f"{site.field}.bore"))
 
     def touching(self, site: InHub) -> Mapping[str, str]:
         return self.bore.touching(site)

@@ -7,14 +7,12 @@ import numpy as np
 from parts.core.drawing import CentreLine, Dimension, Hole, Linear, Marks, Radius, ThreadLines
 from parts.features.fork.ears import EarPair
 from parts.features.fork.nose import OGIVE_TIP, Nose
-from parts.features.fork.throat import RodEndThroat
+from parts.features.fork.throat import THROAT_CLASS
 from parts.features.pins.pin import BushedHole, ClearanceHole, ReamedHole, TappedHole
 from parts.features.press.fit import FINE
 from parts.standards.fits.iso286 import class_limits
 
 X, Y, Z = np.eye(3)
-THROAT_CLASS = "H11"
-"""Tolerance of a throat: never narrower than what its stack was given room in; common practice, no source."""
 
 
 def ear_marks(
@@ -82,11 +80,7 @@ def ear_marks(
     else:
         way = (Z - X) / np.sqrt(2.0)
         sizes.append(Radius("corner of the throat", corner, Y, way, radius, count=2, view=along))
-    notes = []
-    if isinstance(ears.throat, RodEndThroat):
-        notes.append(
-            f"Throat takes rod end {ears.throat.rod_end.designation} with its spacers; try it before finishing."
-        )
+    notes = [note] if (note := ears.throat.note()) else []
     middle = CentreLine((end, 0, 0), (-depth, 0, 0))
     holes, threads = _holes(ears, edge_break)
     return Marks((*sizes, *nose_sizes(ears, half, across)), holes, threads, (middle,), tuple(notes))
@@ -126,7 +120,11 @@ def _holes(ears: EarPair, edge_break: float) -> tuple[tuple[Hole, ...], tuple[Th
     if isinstance(hole, TappedHole):
         thread = hole.thread
         minor, major = float(thread.minor_internal), float(thread.major)
-        clear = Hole("pin hole", top, -Z, bore, through=half - gap, callout="this ear only")
+        free = pin.bore_limits()
+        clear = Hole(
+            "pin hole", top, -Z, bore, through=half - gap, fit=free.tolerance_class, limits=free.sizes,
+            callout="this ear only",
+        )  # fmt: skip
         tapped = Hole(
             "tapped ear", (0.0, 0.0, -gap), -Z, minor, through=half - gap, thread=thread,
             countersink=major + 2.0 * edge_break, callout="far ear only",
@@ -134,7 +132,7 @@ def _holes(ears: EarPair, edge_break: float) -> tuple[tuple[Hole, ...], tuple[Th
         lines = ThreadLines((0, 0, -half), (0, 0, -gap), major, minor, internal=True)
         return (clear, tapped), (lines,)
     of = pin.bore_limits()
-    bounds = None if of is None else of.sizes
+    bounds = of.sizes
     if isinstance(hole, ReamedHole):
         one = Hole(
             "pin hole", top, -Z, bore, through=both, fit=hole.fit, limits=bounds,
@@ -147,5 +145,7 @@ def _holes(ears: EarPair, edge_break: float) -> tuple[tuple[Hole, ...], tuple[Th
         )  # fmt: skip
     else:
         assert isinstance(hole, ClearanceHole)
-        one = Hole("pin hole", top, -Z, bore, through=both, callout="both ears in line")
+        one = Hole(
+            "pin hole", top, -Z, bore, through=both, fit=of.tolerance_class, limits=bounds, callout="both ears in line"
+        )  # fmt: skip
     return (one,), ()

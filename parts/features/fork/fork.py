@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from parts.core.check import Check
+from parts.core.clearances import Clearance
 from parts.core.fatigue_places import Detail, Spot, demand_of, thread_spot
 from parts.core.feature import Answers, Modes, Site
 from parts.core.loads import Action, LoadCase, resultant
@@ -362,6 +363,14 @@ class Ears(EarPair, Answers[InFork]):
         if isinstance(self.throat, RodEndThroat):
             touching[f"rod end {self.throat.rod_end.designation}"] = SURFACES["rod end"]
         return touching
+
+    def clearances(self, site: InFork) -> Sequence[Clearance]:
+        """The pin in the ears, and what sits in the throat."""
+        joint = site.called
+        return [
+            *self.pin.clearances(joint, f"{site.field}.pin", "the ears"),
+            *self.throat.clearances(joint, f"{site.field}.throat", self.pin.sized()),
+        ]
 
     def cautions(self, site: InFork) -> Sequence[str]:
         """What keeps the pin where it is, and how its bushes are reamed."""

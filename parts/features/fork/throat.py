@@ -8,12 +8,23 @@ from typing import Annotated, Any, Literal
 import numpy as np
 from pydantic import Field
 
+from parts.core.clearances import Clearance, Sized, general, of_class, within
 from parts.core.group import Group
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.features.bolts.hardware import LOOSE_PIN, SPIGOT_WALL, ball_rules, swing, swing_rule
+from parts.features.press.fit import SPACER_CLASS
 from parts.inputs.designations import RodEndName
 from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
+
+THROAT_CLASS = "H11"
+"""Tolerance of a throat: never narrower than what its stack was given room in; common practice, no source."""
+BALL_NARROW = 0.127
+"""What a ball may be narrower than its row [mm]: 0.12 by ISO 12240-4, 0.005 in on inch ones; from memory."""
+BALL_BORE = 0.038
+"""What a ball's bore may be larger than its row [mm]: 0.0015 in on inch ones, H7 on metric ones; from memory."""
+GROWS = 0.5
+"""What a throat may come out looser than its stated side clearance [mm]; common practice, no source."""
 
 
 class RodEndThroat(Group):
@@ -48,6 +59,32 @@ class RodEndThroat(Group):
     def reach(self) -> Any:
         """How far what sits in the throat stands from the pin [mm]."""
         return self.rod_end.head_diameter / 2.0
+
+    def clearances(self, joint: str, field: str, pin: Sized) -> Iterator[Clearance]:
+        """Ball and spacers between the ears, and the pin in the ball."""
+        ball = within("ball", self.rod_end.ball_width, BALL_NARROW, 0.0, "its maker")
+        spaced = np.any(np.asarray(self.spacer) > 0.0)
+        spacers = (of_class("spacer", SPACER_CLASS, self.spacer),) * 2 if spaced else ()
+        yield in_throat(self, joint, field, (ball, *spacers))
+        if self.spacers == "plain":
+            bore = self.rod_end.bore
+            room = within("bore of the ball", bore, 0.0, BALL_BORE, "its maker")
+            yield Clearance(
+                f"{joint}: pin in the ball",
+                f"{field}.rod_end",
+                (room,),
+                (pin,),
+                "choose a thinner pin",
+            )
+
+    def note(self) -> str:
+        """What the sheet says of it."""
+        with_spacers = ""
+        if float(self.spacer) > 0.0:
+            size = of_class("", SPACER_CLASS, self.spacer)
+            long = f"{float(size.least):.2f} to {float(size.most):.2f} mm"
+            with_spacers = f" with two spacers {long} long ({SPACER_CLASS})"
+        return f"Throat takes rod end {self.rod_end.designation}{with_spacers}; try it before finishing."
 
     def swing(self) -> Any:
         """Swing of the rod end to one side before head or ball meets something [rad]."""
@@ -116,6 +153,14 @@ class BladeThroat(Group):
         """How far the blade stands past the pin [mm]."""
         return self.end
 
+    def clearances(self, joint: str, field: str, pin: Sized) -> Iterator[Clearance]:
+        """The blade between the ears."""
+        yield in_throat(self, joint, field, (general("blade", self.thickness),))
+
+    def note(self) -> str:
+        """What the sheet says of it: nothing, for the width says it."""
+        return ""
+
     def bought(self, pin: Any) -> Sequence[Bought]:
         """Nothing: the blade is part of something else."""
         return ()
@@ -132,6 +177,16 @@ class BladeThroat(Group):
             "a blade this loose rattles and bends its pin (common practice, no source)",
             "lessen the side clearance",
         )  # fmt: skip
+
+
+def in_throat(
+    of: RodEndThroat | BladeThroat, joint: str, field: str, stack: tuple[Sized, ...]
+) -> Clearance:
+    """A stack between the ears."""
+    return Clearance(
+        f"{joint}: stack in the throat", f"{field}.clearance", (of_class("throat", THROAT_CLASS, of.width),), stack,
+        "give the throat more side clearance", of.clearance + GROWS,
+    )  # fmt: skip
 
 
 Throat = Annotated[RodEndThroat | BladeThroat, Field(discriminator="type")]

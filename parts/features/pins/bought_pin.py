@@ -10,6 +10,7 @@ from typing import Annotated, Any, Literal, NamedTuple, TypeVar
 import numpy as np
 from pydantic import AfterValidator, Field, model_validator
 
+from parts.core.clearances import Sized, of_class, within
 from parts.core.group import Group
 from parts.core.part import Bought
 from parts.core.rules import Rule
@@ -27,6 +28,7 @@ from parts.features.bolts.pattern import bolt_metal
 from parts.inputs.designations import MaterialName
 from parts.inputs.quantities import PositiveLength
 from parts.standards.designation import UnknownDesignation
+from parts.standards.fasteners.fasteners import Bolt
 from parts.standards.fasteners.pins import (
     CLEVIS_PIN_STEEL,
     ClevisPin,
@@ -37,9 +39,26 @@ from parts.standards.fasteners.pins import (
 )
 
 Row = TypeVar("Row")
+PIN_CLASS = "f7"
+"""What a pin that is made is turned or ground to, so that it turns in H7 and in a ball; common practice, no source."""
+CLEVIS_CLASS = "h11"
+"""Diameter of a headed clevis pin: ISO 2341; from memory."""
+SHANK_CLASS = "h13"
+"""Plain shank of a commercial bolt: ISO 4014, product grade A; inch bolts keep less (ASME B18.2.1); from memory."""
+AN_SHANK = 0.003 * 25.4
+"""Tolerance of the shank of an AN bolt, below its greatest [mm]; NASM3 to NASM20, from memory."""
 MOST_SLACK = 6.0
 """How far the split pin may stand off the stack before washers fill it [mm]: one step of the long lengths and a
 washer; common practice, no source."""
+
+
+def shank_of(of: Bolt) -> Sized:
+    """The plain shank of a bolt, as it may come."""
+    if of.shank_min is not None:
+        return Sized(of.designation, of.shank_min, of.shank, "its standard")
+    if of.designation.startswith("AN"):
+        return within(of.designation, of.shank, AN_SHANK, 0.0, "its standard")
+    return of_class(of.designation, SHANK_CLASS, of.shank)
 
 
 class SplitPinned(NamedTuple):
@@ -283,6 +302,14 @@ class BoughtPin(Group):
             return f"bolt {self.bolt}"
         return f"clevis pin {self.clevis_pin}" if self.clevis_pin else f"pin, {self.material.name}"
 
+    def sized(self) -> Sized:
+        """Its diameter, as it may come."""
+        if not self.by_name:
+            return of_class("pin", PIN_CLASS, self.diameter)
+        if self.clevis_pin:
+            return of_class(self.named, CLEVIS_CLASS, self.diameter)
+        return shank_of(of_size(self.bolt or ""))
+
     @property
     def nut_form(self) -> str:
         """Form of the bolt's nut; empty for a pin of another kind."""
@@ -320,5 +347,5 @@ class BoughtPin(Group):
         kept = self.kept(stack, last_plane)
         if kept is not None:
             return kept.bought(fits)
-        size = f"{float(self.diameter):.4g} mm, {self.material.name}"
+        size = f"{float(self.diameter):.4g} mm {PIN_CLASS}, {self.material.name}"
         return (Bought(f"pin {size}, grip {float(np.max(stack)):.4g} mm", 1, fits),)

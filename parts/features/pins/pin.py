@@ -7,10 +7,11 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
+from parts.core.clearances import Clearance, of_class, of_limits
 from parts.core.group import Group
 from parts.core.rules import Rule, at_least, at_most
 from parts.features.pins.bought_pin import BoughtPin
-from parts.features.press.fit import FitPair, HoleClass, limit_facts
+from parts.features.press.fit import DRILLED_CLASS, FitPair, HoleClass, limit_facts
 from parts.inputs.designations import MaterialName, ThreadName
 from parts.inputs.quantities import PositiveLength
 from parts.standards.fits.fits import fit
@@ -108,8 +109,8 @@ class Pin(BoughtPin):
         self.bore_limits()
         return self
 
-    def bore_limits(self) -> Limits | None:
-        """Limits of a bore with a fit; None of a drilled or tapped hole.
+    def bore_limits(self) -> Limits:
+        """Limits of a bore: of its fit, or of the drilled hole that clears the pin.
 
         Raises:
             ValueError: the standard has no such fit at this diameter.
@@ -119,12 +120,32 @@ class Pin(BoughtPin):
             return class_limits(hole.fit, self.diameter)
         if isinstance(hole, BushedHole):
             return fit(hole.fit, hole.outside).hole
-        return None
+        return class_limits(DRILLED_CLASS, float(self.bore))
 
     def limits(self) -> Mapping[str, tuple[Any, str]]:
-        """Limits of the bore as facts: least and largest diameter by name [mm]; none without a fit."""
-        of = self.bore_limits()
-        return {} if of is None else limit_facts("bore", of)
+        """Limits of the bore as facts: least and largest diameter by name [mm]; none of a drilled hole."""
+        fitted = isinstance(self.hole, ReamedHole | BushedHole)
+        return limit_facts("bore", self.bore_limits()) if fitted else {}
+
+    def clearances(self, joint: str, field: str, where: str) -> Iterator[Clearance]:
+        """The pin in its hole, and the bush in its own; `where` says what is bored."""
+        hole = self.hole
+        if isinstance(hole, BushedHole):
+            pair = fit(hole.fit, hole.outside)
+            yield Clearance(
+                f"{joint}: bush in {where}", f"{field}.hole.fit", (of_limits(where, pair.hole),),
+                (of_limits("bush", pair.shaft),), "choose another fit", goes="pressed",
+            )  # fmt: skip
+            room = of_class("bush, reamed when it is pressed in", "H7", self.diameter)
+        elif isinstance(hole, ReamedHole):
+            room = of_class(where, hole.fit, self.diameter)
+        else:
+            room = of_class(where, DRILLED_CLASS, self.bore)
+        path = "hole.gap" if isinstance(hole, ClearanceHole | TappedHole) else "hole.fit"
+        yield Clearance(
+            f"{joint}: pin in {where}", f"{field}.{path}", (room,), (self.sized(),),
+            "choose a looser fit, as H7 on a pin of its nominal size",
+        )  # fmt: skip
 
     @property
     def bearing_diameter(self) -> Any:

@@ -12,8 +12,7 @@ from parts.features.press.fit import FINE
 def pin_hole(name: str, pin: Pin, place: np.ndarray, axis: np.ndarray, through: float) -> Hole:
     """A pin's hole in a plate, from its mouth at a place along an axis."""
     of = pin.bore_limits()
-    bounds = None if of is None else of.sizes
-    fit, words = "", ""
+    fit, bounds, words = of.tolerance_class, of.sizes, ""
     if isinstance(pin.hole, ReamedHole):
         fit, words = pin.hole.fit, FINE
     elif isinstance(pin.hole, BushedHole):

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from parts.core.check import Check
+from parts.core.clearances import Clearance
 from parts.core.fatigue_places import Detail
 from parts.core.feature import Answers, Modes, Site
 from parts.core.loads import LoadCase, resultant
@@ -100,6 +101,11 @@ class TabHole(Answers[InTab]):
 
     def touching(self, site: InTab) -> Mapping[str, str]:
         return self.pin.touching()
+
+    def clearances(self, site: InTab) -> Sequence[Clearance]:
+        if isinstance(self.pin.hole, TappedHole):
+            return ()
+        return list(self.pin.clearances(site.name, site.field, "the tab"))
 
     def bought(self, site: InTab) -> Sequence[Bought]:
         """The pin with what keeps it, and the bush where there is one."""

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from types import MappingProxyType
 from typing import Annotated, Any
 
 from pydantic import Field
 
+from parts.core.clearances import Clearance, Sized, of_class
 from parts.standards.fasteners.circlips import Circlip
 from parts.standards.fits.fits import Fit
-from parts.standards.fits.iso286 import Limits
+from parts.standards.fits.iso286 import Limits, class_limits
 
 HoleClass = Annotated[str, Field(pattern=r"^[A-Z]{1,2}\d{1,2}$")]
 """Tolerance class of a hole, as H7."""
@@ -22,12 +25,59 @@ FINE = "Ra 1.6"
 RING_CLASS = "h6"
 """Tolerance of a bearing's outside, about; ISO 12240-1 and ISO 492 give 0 to -9 µm and so, from memory."""
 
+RING_BORE, RING_NARROW = 0.010, 0.12
+"""What the bore and the width of a bearing's ring may be below their rows [mm]: ISO 492, normal class, bores to 30 mm;
+from memory."""
+
 SPIGOT_CLASS = "h9"
 """Tolerance of a spigot in its tube, so that the clearance stated is the least; common practice, no source."""
+TUBE_OFF, WALL_OFF = 0.13, 0.10
+"""What a drawn tube may be off in its outside diameter [mm] and, as a share, in its wall: 0.005 in and a tenth, as
+aircraft tube up to 1-1/2 in is bought; from memory."""
+DRILLED_CLASS = "H12"
+"""Tolerance of a drilled hole that clears a pin: ISO 273 gives H12 to its fine series; from memory."""
 
+CIRCLIP_THIN = 0.06
+"""What a circlip may be thinner than its row [mm]; DIN 471 and 472, from memory."""
+SPACER_CLASS = "h11"
+"""Length of a spacer, as turned: never longer than stated; common practice, no source."""
 AXIAL = 0.1
 """Tolerance of a length by which a ring or a circlip is held, to the side where it still goes in or is still
 clamped [mm]; common practice, no source."""
+
+
+def plug_in_tube(joint: str, field: str, bore: Any, plug: Any) -> Clearance:
+    """A spigot in its tube: it is turned to the bore as measured, for the mill lets that vary by more than the fit."""
+    return Clearance(
+        joint, field,
+        (Sized("bore of the tube", bore, bore, "as measured; the spigot is turned to it"),),
+        (of_class("spigot", SPIGOT_CLASS, plug),),
+        "give the spigot clearance",
+    )  # fmt: skip
+
+
+CLEARS: Mapping[str, str] = MappingProxyType({"close": "H12", "normal": "H13", "loose": "H14"})
+"""Tolerance of a clearance hole by its series: ISO 273, fine, medium and coarse; from memory."""
+
+
+def bolt_in_hole(
+    joint: str, field: str, hole: Any, bolt: Sized, series: str = "normal"
+) -> Clearance:
+    """A bolt in a clearance hole of ISO 273."""
+    room = of_class("hole", CLEARS[series], hole)
+    return Clearance(joint, field, (room,), (bolt,), "choose a looser series")
+
+
+def plug_note(tube: str, outside: float, wall: float, plug: float) -> str:
+    """What a sheet says of a spigot: it hangs on the tube at hand."""
+    bore = outside - 2.0 * wall
+    off = TUBE_OFF + 2.0 * WALL_OFF * wall
+    free = class_limits(SPIGOT_CLASS, plug)
+    least, most = bore - free.max, bore - free.min
+    return (
+        f"Spigot: measure the bore of the {tube}tube first (the mill allows {bore - off:.2f} to {bore + off:.2f} mm), "
+        f"and turn the spigot {least:.2f} to {most:.2f} mm smaller; its size here is for a bore of {bore:.2f} mm."
+    )
 
 
 def limit_facts(name: str, of: Limits) -> dict[str, tuple[Any, str]]:

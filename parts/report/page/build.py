@@ -17,6 +17,7 @@ from parts.report.page.document import document
 from parts.report.page.files import OF_THE_WHOLE, addressed
 from parts.report.page.frame import BUILD_VIEWS, framed, view_buttons
 from parts.report.page.html import Html, joined, table, tag
+from parts.report.page.joints import joints_table
 from parts.report.page.mesh import Marks, Mesh, packed
 from parts.report.page.rearend import rear_end
 from parts.report.page.sheets import verdict
@@ -89,6 +90,7 @@ def _sections(
     yield "loads", "Load cases, and where they come from", load_cases(data["cases"])
     yield "balance", "Free bodies in balance", balances(data)
     yield "masses", "Masses and centre of mass", _masses(data)
+    yield "joints", "Joints at their limits", joints_table(data["joints"])
     yield "bought", "Hardware to buy", _bought(data)
     yield "stock", "Stock to order", _stock(data)
     yield "hardpoints", "Hardpoints", _hardpoints(data)

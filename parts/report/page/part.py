@@ -17,6 +17,7 @@ from parts.report.page.files import addressed
 from parts.report.page.frame import PART_VIEWS, framed, view_buttons
 from parts.report.page.given import dimensions_of
 from parts.report.page.html import Html, data_uri, joined, table, tag
+from parts.report.page.joints import joints_table
 from parts.report.page.mesh import Marks, Mesh, packed
 from parts.report.page.proof import proof_section, proof_verdict
 from parts.report.page.sheets import checks_table, sheets, verdict
@@ -99,6 +100,7 @@ def _sections(shown: Shown) -> Iterator[tuple[str, str, Html | None]]:
     yield "proof", "Proof by finite elements", _proof(shown)
     yield "checks", "Checks", _checks(made)
     yield "ways", "What can fail", _ways(made.result)
+    yield "joints", "Joints at their limits", joints_table(shown.entry["joints"])
     yield "hardware", "Hardware to buy", _hardware(part)
     yield "files", "Files, and to whom they go", _files(shown)
     yield "cautions", "Cautions", _list(shown.entry["cautions"], class_="cautions")
