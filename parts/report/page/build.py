@@ -14,13 +14,13 @@ from parts.inputs.units import MM_PER_INCH
 from parts.report.case_table import rows
 from parts.report.page.buildloads import balances, load_cases
 from parts.report.page.document import document
-from parts.report.page.files import OF_THE_WHOLE, addressed
-from parts.report.page.frame import BUILD_VIEWS, framed, view_buttons
+from parts.report.page.files import OF_THE_WHOLE, addressed, cards
+from parts.report.page.frame import BUILD_VIEWS, Fold, counted, framed, listed, view_buttons
 from parts.report.page.html import Html, joined, table, tag
 from parts.report.page.joints import joints_table
 from parts.report.page.mesh import Marks, Mesh, packed
 from parts.report.page.rearend import rear_end
-from parts.report.page.sheets import verdict
+from parts.report.page.sheets import bar, verdict
 from parts.report.page.views import Named, view_figure
 
 if TYPE_CHECKING:
@@ -64,7 +64,7 @@ def build_page(data: Data, space: Space | None, files: Sequence[str] = ()) -> by
     Returns:
         One HTML file that fetches nothing.
     """
-    body = framed(_head(data), _sections(data, space, files))
+    body = framed(_head(data), _glance(data, space, files), _folds(data, space, files))
     return document(_title(data), body, scripts=SCRIPTS if space else SCRIPTS[:1])
 
 
@@ -72,35 +72,104 @@ def _title(data: Data) -> str:
     return str(data["title"] or data["build"])
 
 
-def _sections(
-    data: Data, space: Space | None, files: Sequence[str]
-) -> Iterator[tuple[str, str, Html | None]]:
-    yield "in-3d", "In three dimensions", _viewer(data, space) if space else None
-    yield "views", "Views", joined(*map(view_figure, space.stills)) if space else None
-    yield "parts", "Parts", _parts(data)
-    yield "checks", "Checks of the build itself", _checks(data)
-    yield "moved", "What moved when this page was made", _moved(data)
-    yield "findings", "What strikes, is too near or cannot be put together", _findings(data)
-    yield (
-        "rear-end",
-        "Torsion-bar rear end",
-        rear_end(data["rear_end"]) if data["rear_end"] else None,
+def _folds(data: Data, space: Space | None, files: Sequence[str]) -> Iterator[Fold]:
+    short = [one["name"] for one in data["parts"] if not one["ok"]]
+    said = f"{counted(len(data['parts']), 'part')}: {_short(short)}"
+    yield Fold("parts", "Parts", said, _parts(data))
+    views = joined(*map(view_figure, space.stills)) if space else None
+    yield Fold("views", "Views", "with the names of parts and hardpoints, as on paper", views)
+    wrong = [one["name"] for one in data["checks"] if not one["ok"]]
+    said = f"{counted(len(data['checks']), 'check')}: {_short(wrong)}"
+    yield Fold("checks", "Checks of the build itself", said, _checks(data))
+    moved = len(data["changes"])
+    yield Fold(
+        "moved", "What moved", counted(moved, "change") if moved else "nothing", _moved(data)
     )
-    yield "uses", "What each load case uses of each part", _uses(data)
-    yield "loads", "Load cases, and where they come from", load_cases(data["cases"])
-    yield "balance", "Free bodies in balance", balances(data)
-    yield "masses", "Masses and centre of mass", _masses(data)
-    yield "joints", "Joints at their limits", joints_table(data["joints"])
-    yield "bought", "Hardware to buy", _bought(data)
-    yield "stock", "Stock to order", _stock(data)
-    yield "hardpoints", "Hardpoints", _hardpoints(data)
-    yield "files", "Files of the whole", _files(files)
-    yield "cautions", "Cautions", _list(data["cautions"], class_="cautions")
-    yield "not-covered", "Not covered", _list(data["not_covered"])
+    found = _every_finding(data)
+    said = f"{len(found)}: {found[0]}" if found else "nothing strikes, or is too near"
+    yield Fold("findings", "What strikes or is too near", said, _findings(data))
+    if data["rear_end"]:
+        yield Fold(
+            "rear-end",
+            "Torsion-bar rear end",
+            _rear_said(data["rear_end"]),
+            rear_end(data["rear_end"]),
+        )
+    yield Fold(
+        "uses", "Load cases times parts", "the share of each part that each case uses", _uses(data)
+    )
+    many = counted(len(data["cases"]), "load case")
+    yield Fold("loads", "Where the loads come from", many, load_cases(data["cases"]))
+    yield Fold(
+        "balance",
+        "Free bodies in balance",
+        "the forces on each, and what is left over",
+        balances(data),
+    )
+    mass, centre = _of_all(data)
+    said = (
+        ""
+        if centre is None
+        else f"{mass:.3f} kg, centre at {', '.join(f'{v:.0f}' for v in centre)} mm"
+    )
+    yield Fold("masses", "Masses", said, _masses(data))
+    many = counted(len(data["joints"]), "joint")
+    yield Fold("joints", "Joints at their limits", many, joints_table(data["joints"]))
+    bought = counted(len(data["bought"]), "kind", "kinds")
+    yield Fold("bought", "Hardware to buy", bought, _bought(data))
+    yield Fold("stock", "Stock to order", counted(len(data["stock"]), "piece"), _stock(data))
+    places = counted(len(data["hardpoints"]), "place")
+    yield Fold("hardpoints", "Hardpoints", f"{places} in vehicle axes", _hardpoints(data))
+    yield Fold("files", "Files of the whole", counted(len(files), "file"), _files(files))
+    cautions, uncovered = data["cautions"], data["not_covered"]
+    said = f"{len(cautions)}: {cautions[0]}" if cautions else ""
+    yield Fold("cautions", "Cautions", said, listed(cautions, class_="cautions"))
+    yield Fold("not-covered", "Not covered", "; ".join(uncovered), listed(uncovered))
 
 
-def _list(entries: Sequence[str], **more: Any) -> Html | None:
-    return tag("ul", *[tag("li", one) for one in entries], **more) if entries else None
+def _short(names: Sequence[str]) -> str:
+    return f"{', '.join(names)} FALL SHORT" if names else "all hold"
+
+
+def _rear_said(rear: Data) -> str:
+    """The wheel at rest with its rider, or alone, in a line."""
+    if not rear["at_rest"]:
+        return "curves over the wheel's travel"
+    one = rear["at_rest"][-1]
+    who = "rider seated" if one["with_rider"] else "machine alone"
+    return f"{who}: {one['sag_mm']:.0f} mm of sag, {_number(one['wheel_rate_N_per_mm'])} N/mm at the wheel"
+
+
+def _glance(data: Data, space: Space | None, files: Sequence[str]) -> Html:
+    """The first screen: the vehicle to be turned, what leaves least, what goes to whom."""
+    sent = cards(files, OF_THE_WHOLE)
+    least = _least(data)
+    return tag(
+        "div",
+        _viewer(data, space) if space else None,
+        tag("section", tag("h2", "Least left"), least, class_="closest", aria_label="The checks that leave least")
+        if least else None,
+        tag("nav", tag("h2", "To whom it goes"), sent, aria_label="What to send to whom") if sent else None,
+        class_="glance",
+    )  # fmt: skip
+
+
+def _least(data: Data, many: int = 3) -> Html | None:
+    """Of the parts and of the build itself what leaves least, with links."""
+    own = [
+        (one, f"{one['name']}: {one['governing']}", "", f"../{quote(one['name'])}/{PAGE}")
+        for one in data["parts"] if one["governing"]
+    ] + [(one, one["name"], one["load_case"], "#checks") for one in data["checks"]]  # fmt: skip
+    first = sorted(own, key=lambda row: _room(row[0]))[:many]
+    rows = [
+        tag("li", tag(
+            "a", tag("b", said), tag("span", case, class_="case"), bar(1.0 / max(_room(one), 1e-9)),
+            tag("span", tag("span", "✓" if one["ok"] else "✗ SHORT", class_="holds" if one["ok"] else "short"),
+                f" {_number(one['factor'])} of {_number(one['required'])}", class_="figures"), href=link,
+        ))
+        for one, said, case, link in first
+    ]  # fmt: skip
+    return tag("ol", *rows, class_="least") if rows else None
 
 
 def _head(data: Data) -> Iterator[Html]:
@@ -161,6 +230,13 @@ def _viewer(data: Data, space: Space) -> Html:
         Html('<svg class="names" aria-hidden="true"></svg>'),
         class_="stage",
     )  # fmt: skip
+    more = tag(
+        "details", tag("summary", "Look from, show"),
+        tag("div", *buttons, *boxes, class_="row"),
+        tag("p", keys, " Shift and drag moves it aside. A name that finds no room shows when the eye comes closer. The "
+            "palest solids are bought-in hardware as plain envelopes; frame, engine and wheels are not modelled.",
+            class_="what"),
+    )  # fmt: skip
     return tag(
         "figure",
         tag(
@@ -168,13 +244,10 @@ def _viewer(data: Data, space: Space) -> Html:
             stage,
             tag("p", "This browser draws nothing in three dimensions here; the views below show the build.",
                 class_="no-3d", hidden=True),
-            tag("div", *buttons, *boxes, class_="tools", role="group", aria_label="How to look at the build"),
+            tag("div", more, class_="tools", role="group", aria_label="How to look at the build"),
             tag("p", "", aria_live="polite", class_="unseen"),
             id="viewer",
         ),
-        tag("figcaption", keys, " Shift and drag moves it aside. A name that finds no room shows when the eye "
-            "comes closer. The palest solids are bought-in hardware as plain envelopes; frame, engine and "
-            "wheels are not modelled."),
         tag("script", Html(packed(space.meshes, space.view, marks)), type="application/json", id="mesh"),
         class_="viewer",
     )  # fmt: skip
@@ -204,7 +277,7 @@ def _uses(data: Data) -> Html | None:
         table("Load cases times parts", ["load case", *names], cells, numbers=tuple(range(1, len(names) + 1))),
         tag("p", "The largest share of what a part may use that each case uses of it; 100 % is the limit. The largest "
                  "of each part has a star."),
-        _list(data["loads_end"]),
+        listed(data["loads_end"]),
     )  # fmt: skip
 
 
@@ -235,7 +308,7 @@ def _findings(data: Data) -> Html:
         "the range of the turnbuckle; the way of every pin and the room of a wrench on it; load points against "
         "their hardpoints. Frame, engine, wheels, hoses and rider are not modelled."
     )
-    said = _list(found) if found else tag("p", "Nothing was found.")
+    said = listed(found) if found else tag("p", "Nothing was found.")
     return joined(said, tag("p", looked, class_="what"))
 
 

@@ -1,8 +1,9 @@
-"""What the pages of parts and of builds have in common: head, links, sections, foot, and a viewer's buttons."""
+"""What the pages of parts and of builds have in common: the head, the first screen, what folds, and the foot."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Any, NamedTuple
 
 from parts.report.page.html import Html, joined, tag
 
@@ -15,33 +16,51 @@ FOOT = (
 )
 
 
-def framed(head: Iterable[Html], sections: Iterable[tuple[str, str, Html | None]]) -> Html:
+class Fold(NamedTuple):
+    """What is folded away on a page: `said` is the line that tells whether to unfold it; no `inner`, no fold."""
+
+    name: str
+    title: str
+    said: Any
+    inner: Html | None
+
+
+def framed(head: Iterable[Html], glance: Html, folds: Iterable[Fold]) -> Html:
     """Lay out everything between the head and the scripts of a page.
 
     Args:
         head: what stands at the top.
-        sections: name, title and content of each; those without content are left out.
+        glance: the first screen below it.
+        folds: everything else; those without content are left out.
 
     Returns:
         The body.
     """
-    kept = [(name, said, inner) for name, said, inner in sections if inner]
-    links = [tag("li", tag("a", said, href=f"#{name}")) for name, said, _ in kept]
     return joined(
         tag("a", "To the content", href="#content", class_="skip"),
         tag("header", *head),
-        tag("nav", tag("ul", *links), aria_label="On this page"),
-        tag(
-            "main",
-            *[
-                tag("section", tag("h2", said, id=f"{name}-head"), inner, id=name,
-                    aria_labelledby=f"{name}-head")
-                for name, said, inner in kept
-            ],
-            id="content",
-        ),
+        tag("main", glance, *[folded(one) for one in folds if one.inner], id="content"),
         tag("footer", tag("p", FOOT)),
-    )  # fmt: skip
+    )
+
+
+def folded(one: Fold) -> Html:
+    """A fold with its title and the line that tells whether to unfold it."""
+    summary = tag("summary", tag("h2", one.title), tag("span", one.said, class_="said"))
+    return tag(
+        "details", summary, tag("div", one.inner, class_="inner"), id=one.name, class_="fold"
+    )
+
+
+def counted(many: int, one: str, several: str = "") -> str:
+    """So many of something, as `1 sheet` and `2 sheets`."""
+    return f"{many} {one if many == 1 else several or f'{one}s'}"
+
+
+def listed(entries: Iterable[Any], **more: Any) -> Html | None:
+    """A list of entries; None where there are none."""
+    items = [tag("li", one) for one in entries]
+    return tag("ul", *items, **more) if items else None
 
 
 def view_buttons(views: Iterable[str]) -> list[Html]:

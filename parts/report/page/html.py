@@ -84,6 +84,7 @@ def table(
     rows: list[list[Any]],
     *,
     numbers: tuple[int, ...] = (),
+    narrow: bool = False,
     **more: Any,
 ) -> Html:
     """A table whose first cell in each row heads it; `numbers` are the columns set to the right.
@@ -93,6 +94,7 @@ def table(
         head: heads of the columns.
         rows: cells, row by row.
         numbers: places of the columns that hold numbers.
+        narrow: whether it has room on a phone as it is; else each row becomes a card there, its cells named.
         more: attributes of the table.
 
     Returns:
@@ -102,13 +104,20 @@ def table(
     def kind(i: int) -> str | None:
         return "number" if i in numbers else None
 
-    body = [
-        tag("tr", *[
-            tag("th", cell, scope="row", class_=kind(0)) if i == 0 else tag("td", cell, class_=kind(i))
-            for i, cell in enumerate(row)
-        ])
-        for row in rows
-    ]  # fmt: skip
+    def cell(i: int, one: Any) -> Html:
+        if i == 0:
+            return tag("th", one, scope="row", class_=kind(0))
+        return tag("td", one, class_=kind(i), data_head=None if narrow or one == "" else head[i])
+
+    body = [tag("tr", *[cell(i, one) for i, one in enumerate(row)]) for row in rows]
     top = tag("tr", *[tag("th", h, scope="col", class_=kind(i)) for i, h in enumerate(head)])
-    whole = tag("table", tag("caption", caption), tag("thead", top), tag("tbody", *body), **more)
+    shape = "narrow" if narrow else "rows"
+    whole = tag(
+        "table",
+        tag("caption", caption),
+        tag("thead", top),
+        tag("tbody", *body),
+        class_=shape,
+        **more,
+    )
     return tag("div", whole, class_="wide", role="region", aria_label=caption, tabindex="0")

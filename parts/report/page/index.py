@@ -14,6 +14,7 @@ from parts.core.figures import figure
 from parts.making.read_back import content, data, names_in
 from parts.report.page.document import document
 from parts.report.page.files import OF_THE_WHOLE, addressed
+from parts.report.page.frame import Fold, counted, folded, framed, listed
 from parts.report.page.html import Html, data_uri, joined, table, tag
 from parts.report.page.sheets import verdict
 
@@ -72,17 +73,20 @@ def folder_page(folder: Path, builds: Sequence[Together] = ()) -> bytes:
         head = "Other parts in this folder" if builds else "Parts in this folder"
         sections.append(_section("parts", head, _table(others, found, head)))
     title = builds[0].title or builds[0].name if builds else "Parts"
-    return document(
-        title,
-        joined(
-            tag("header", tag("h1", title)),
-            tag(
-                "main",
-                *sections,
-                _section("cautions", "Cautions", tag("ul", *[tag("li", one) for one in CAUTIONS])),
-            ),
-        ),
-    )
+    cautions = Fold("cautions", "Cautions", CAUTIONS[0], listed(CAUTIONS))
+    head = [tag("h1", title), _verdict(found)]
+    return document(title, framed(head, joined(*sections), [cautions]), scripts=("page.js",))
+
+
+def _verdict(found: Mapping[str, Listed]) -> Html | None:
+    """In one line: whether every part holds that was made and read back."""
+    told = {name: one.entry["ok"] for name, one in found.items() if one.entry}
+    if not told:
+        return None
+    short = [name for name, ok in told.items() if not ok]
+    held = f": every check of every part that was made, {len(told)} of them."
+    said = [verdict(not short), f": {', '.join(short)}." if short else held]
+    return tag("div", tag("p", *said), class_=f"verdict {'short' if short else 'holds'}")
 
 
 def _listed(folder: Path) -> Iterator[Listed]:
@@ -122,7 +126,10 @@ def _is_number(one: Any) -> bool:
 
 def _section(name: str, head: str, *inner: Any) -> Html:
     return tag(
-        "section", tag("h2", head, id=f"{name}-head"), *inner, aria_labelledby=f"{name}-head"
+        "section",
+        tag("h2", head, id=f"{name}-head".replace(" ", "-")),
+        *inner,
+        aria_labelledby=f"{name}-head".replace(" ", "-"),
     )
 
 
@@ -133,13 +140,17 @@ def _build(one: Together, found: Mapping[str, Listed]) -> Html:
     ]
     whole = tag("a", f"The page of {one.name}", href=quote(f"{one.name}/{PAGE}"))
     more = ": 3D, loads, rear end, findings and bills of the whole."
+    name = f"files-{one.name}".replace(" ", "-")
+    listing = table("Files of the whole", ["file", "goes to", "what it is"], rows) if rows else None
     return _section(
         f"build-{one.name}",
         f"Parts of {one.name}",
         tag("p", whole, more) if PAGE in one.files else None,
         _table(one.counts, found, f"Parts of {one.name}"),
         _summed(one.counts, found),
-        table("Files of the whole", ["file", "goes to", "what it is"], rows) if rows else None,
+        folded(Fold(name, "Files of the whole", counted(len(rows), "file"), listing))
+        if rows
+        else None,
     )
 
 

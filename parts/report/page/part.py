@@ -13,15 +13,16 @@ from parts.core.figures import figure
 from parts.core.ways import tally
 from parts.report.bill import merged
 from parts.report.page.document import document
-from parts.report.page.files import addressed
-from parts.report.page.frame import PART_VIEWS, framed, view_buttons
+from parts.report.page.files import addressed, cards
+from parts.report.page.frame import PART_VIEWS, Fold, counted, framed, listed, view_buttons
 from parts.report.page.given import dimensions_of
 from parts.report.page.html import Html, data_uri, joined, table, tag
 from parts.report.page.joints import joints_table
 from parts.report.page.mesh import Marks, Mesh, packed
 from parts.report.page.proof import proof_section, proof_verdict
-from parts.report.page.sheets import checks_table, sheets, verdict
+from parts.report.page.sheets import by_name, check_list, least_left, verdict
 from parts.report.page.stresses import critical_sections, load_path, loops_in_space, triple
+from parts.report.proof.text import headline
 from parts.report.text import fact_text, governing_sentences, remedy_text, way_rows
 
 if TYPE_CHECKING:
@@ -33,7 +34,7 @@ if TYPE_CHECKING:
     from parts.proof.records import Proof
 
 PAGE = "index.html"
-SCRIPTS = ("page.js", "viewer.js")
+SCRIPTS = ("page.js", "large.js", "viewer.js")
 PROOF = "proof"
 """How the files of a proof begin; its pictures stand in its own section."""
 
@@ -84,27 +85,50 @@ def whole_page(part: Part, content: Html, version: int | None = None) -> bytes:
 
 def body(shown: Shown) -> Html:
     """Everything between the head and the scripts of a part's page."""
-    return framed(_head(shown), _sections(shown))
+    return framed(_head(shown), _glance(shown), _folds(shown))
 
 
-def _sections(shown: Shown) -> Iterator[tuple[str, str, Html | None]]:
-    made = shown.made
-    part = made.result.part
-    yield "in-3d", "In three dimensions", _viewer(shown)
-    yield "pictures", "Pictures", _pictures(shown)
-    yield "drawing", "Drawing", _drawing(shown)
-    yield "dimensions", "Dimensions", _dimensions(part, shown.written)
-    yield "loads", "Loads", _loads(part, shown.entry["balance"])
-    yield "section", "Critical sections", critical_sections(made, shown.entry)
-    yield "load-path", "Along the load path", load_path(made)
-    yield "proof", "Proof by finite elements", _proof(shown)
-    yield "checks", "Checks", _checks(made)
-    yield "ways", "What can fail", _ways(made.result)
-    yield "joints", "Joints at their limits", joints_table(shown.entry["joints"])
-    yield "hardware", "Hardware to buy", _hardware(part)
-    yield "files", "Files, and to whom they go", _files(shown)
-    yield "cautions", "Cautions", _list(shown.entry["cautions"], class_="cautions")
-    yield "not-covered", "Not covered", _list(shown.entry["not_covered"])
+def _folds(shown: Shown) -> Iterator[Fold]:
+    made, entry = shown.made, shown.entry
+    result, part = made.result, made.result.part
+    worst = result.governing
+    drawings = [name for name in shown.files if name.endswith("-drawing.svg")]
+    drawn = f"{counted(len(drawings), 'sheet')}; a touch opens it large"
+    yield Fold("drawing", "Drawing", drawn if drawings else "not made in this run", _drawing(shown))
+    yield Fold("dimensions", "Dimensions", *_dimensions(part, shown.written))
+    yield Fold("facts", "What it comes to", *_facts(part))
+    yield Fold("loads", "Loads", _loads_said(part), _loads(part, entry["balance"]))
+    yield Fold("checks", "Checks", _checks_said(result), _checks(result))
+    said = counted(len({id(one.boundary) for one in made.cuts}), "section") + ", cut from the solid"
+    if worst is not None and result.criticals:
+        peak = max(float(one.stress.von_mises) for one in result.criticals)
+        said += f"; the highest stress is {figure(peak)} MPa"
+    yield Fold("section", "Critical sections", said, critical_sections(made, entry))
+    yield Fold(
+        "load-path",
+        "Along the load path",
+        "area, second moments and stress from end to end",
+        load_path(made),
+    )
+    yield Fold("proof", "Proof by finite elements", *_proof(shown))
+    ways = f"{tally(result.answers).said}." if result.answers else ""
+    yield Fold("ways", "What can fail", ways, _ways(result))
+    many = counted(len(entry["joints"]), "joint")
+    yield Fold("joints", "Joints at their limits", many, joints_table(entry["joints"]))
+    yield Fold("hardware", "Hardware to buy", *_hardware(part))
+    yield Fold(
+        "files", "Files, and to whom they go", counted(len(shown.files), "file"), _files(shown)
+    )
+    yield Fold("pictures", "Pictures", "shaded, from two sides", _pictures(shown))
+    cautions = entry["cautions"]
+    yield Fold(
+        "cautions",
+        "Cautions",
+        f"{len(cautions)}: {cautions[0]}",
+        listed(cautions, class_="cautions"),
+    )
+    uncovered = entry["not_covered"]
+    yield Fold("not-covered", "Not covered", "; ".join(uncovered), listed(uncovered))
 
 
 def _head(shown: Shown) -> Iterator[Html]:
@@ -117,32 +141,62 @@ def _head(shown: Shown) -> Iterator[Html]:
         "p", f"{part.family} in {part.metal.name}{finish}, {made.mass:.3f} kg{pieces}, "
         f"revision {part.revision}", class_="what",
     )  # fmt: skip
-    first, *others = governing_sentences(result)
     kind = ("holds" if result.ok else "short") if result.checks else ""
-    said = joined(verdict(result.ok), f": {first.partition(': ')[2]}") if kind else first
-    yield tag(
-        "div", tag("p", said), *[tag("p", one) for one in others], class_=f"verdict {kind}".strip()
-    )
+    yield tag("div", tag("p", *_verdict(result)), class_=f"verdict {kind}".strip())
     if (
         result.checks and not result.ok and not shown.note
     ):  # a page that follows each save waits for no search
         first, *others = remedy_text(result).splitlines()
         yield tag("p", first)
-        yield _list([one.removeprefix("- ") for one in others])
+        yield listed([one.removeprefix("- ") for one in others])
     if shown.proof is not None:
         yield proof_verdict(shown.proof)
-    facts = [
-        joined(tag("dt", name), tag("dd", fact_text(value, unit)))
-        for name, (value, unit) in part.facts().items()
-    ]
-    if facts:
-        yield tag("dl", *facts, class_="terms")
     if shown.note:
         yield tag("p", shown.note, class_="what")
 
 
-def _proof(shown: Shown) -> Html | None:
-    return None if shown.proof is None else proof_section(shown.proof, shown.view)
+def _verdict(result: Result) -> Iterator[Any]:
+    """In one line: whether it holds, and how much was looked at."""
+    first, *_ = governing_sentences(result)
+    if not result.checks:
+        yield first
+        return
+    yield verdict(result.ok)
+    if not result.answers:
+        yield f": {first.partition(': ')[2]}"
+        return
+    found = tally(result.answers)
+    yield f": {found.checked} ways of failing checked, "
+    yield tag("a", f"{len(found.left_out)} left out", href="#ways")
+    if found.unanswered:
+        yield f", {len(found.unanswered)} not looked at"
+
+
+def _glance(shown: Shown) -> Html:
+    """The first screen: the part to be turned, what leaves least, what goes to whom."""
+    checks = shown.made.result.checks
+    least = joined(tag("h2", "Least left"), least_left(checks)) if checks else None
+    sent = cards(shown.files)
+    return tag(
+        "div", _viewer(shown),
+        tag("section", least, class_="closest", aria_label="The checks that leave least") if least else None,
+        tag("nav", tag("h2", "To whom it goes"), sent, aria_label="What to send to whom") if sent else None,
+        class_="glance",
+    )  # fmt: skip
+
+
+def _facts(part: Part) -> tuple[str, Html | None]:
+    """The first of them in a line, and all as a list."""
+    facts = {name: fact_text(value, unit) for name, (value, unit) in part.facts().items()}
+    pairs = [joined(tag("dt", name), tag("dd", said)) for name, said in facts.items()]
+    said = "; ".join(f"{name} {said}" for name, said in list(facts.items())[:3])
+    return said, tag("dl", *pairs, class_="terms") if pairs else None
+
+
+def _proof(shown: Shown) -> tuple[str, Html | None]:
+    if shown.proof is None:
+        return "", None
+    return headline(shown.proof), proof_section(shown.proof, shown.view)
 
 
 def _pictures_of(shown: Shown) -> list[tuple[str, bytes]]:
@@ -155,13 +209,11 @@ def _pictures_of(shown: Shown) -> list[tuple[str, bytes]]:
 
 def _viewer(shown: Shown) -> Html:
     part = shown.made.result.part
-    stills = _pictures_of(shown)
     said = f"{part.name} in three dimensions"
     still = [
         tag("img", src=data_uri("image/png", content), alt=f"{part.name}, shaded picture")
-        for _, content in stills[:1]
+        for _, content in _pictures_of(shown)[:1]
     ]
-    buttons = view_buttons(PART_VIEWS)
     names = list(shown.meshes)
     boxes = [
         tag("label", tag("input", type="checkbox", checked=True, data_piece=i), f" {name}")
@@ -173,19 +225,23 @@ def _viewer(shown: Shown) -> Html:
         mark = tag("input", type="checkbox", checked=True, data_mark=True)
         boxes.append(tag("label", mark, " critical sections, outlined"))
     keys = "Drag or use the arrow keys to turn it, + and - to come closer or go back, Home to begin again."
+    more = tag(
+        "details", tag("summary", "Look from, show"),
+        tag("div", *view_buttons(PART_VIEWS), *boxes, class_="row"),
+        tag("p", keys, " Shift and drag moves it aside.", class_="what"),
+    )  # fmt: skip
     return tag(
         "figure",
         tag(
             "div",
-            still,
-            tag("canvas", tabindex="0", role="img", aria_label=f"{said}. {keys}"),
-            tag("p", "This browser draws nothing in three dimensions here; the pictures below show the part.",
+            tag("div", still, tag("canvas", tabindex="0", role="img", aria_label=f"{said}. {keys}"),
+                Html('<svg class="names" aria-hidden="true"></svg>'), class_="stage"),
+            tag("p", "This browser draws nothing in three dimensions here; the picture shows the part.",
                 class_="no-3d", hidden=True),
-            tag("div", *buttons, *boxes, class_="tools", role="group", aria_label="How to look at the part"),
+            tag("div", more, class_="tools", role="group", aria_label="How to look at the part"),
             tag("p", "", aria_live="polite", class_="unseen"),
             id="viewer",
         ),
-        tag("figcaption", keys, " Shift and drag moves it aside."),
         tag("script", Html(packed(shown.meshes, shown.view, Marks(loops))), type="application/json", id="mesh"),
         class_="viewer",
     )  # fmt: skip
@@ -216,8 +272,9 @@ def _drawing(shown: Shown) -> Html:
     drawn = [
         tag(
             "figure",
-            tag("img", src=data_uri("image/svg+xml", content),
+            tag("a", tag("img", src=data_uri("image/svg+xml", content),
                 alt=f"Dimensioned drawing {name}; its dimensions stand in the tables below"),
+                href=quote(name), class_="large"),
             tag("figcaption", tag("a", name, href=quote(name)), ", the drawing as it goes on paper"),
             class_="drawing",
         )
@@ -226,13 +283,14 @@ def _drawing(shown: Shown) -> Html:
     return joined(*drawn)
 
 
-def _dimensions(part: Part, written: Document | None) -> Html:
+def _dimensions(part: Part, written: Document | None) -> tuple[str, Html]:
     every = dimensions_of(part, written)
     head = ["dimension", "as given", "as understood", "what it is"]
     stated = [[_field(one.field), one.given, one.resolved, one.what] for one in every if one.stated]
     rest = [[_field(one.field), one.resolved, one.what] for one in every if not one.stated]
     source = f" from {written.file.rsplit('/', 1)[-1]}" if written else ""
-    return joined(
+    said = f"{len(stated)} stated{source}, {len(rest)} by default"
+    return said, joined(
         table(f"Dimensions as given{source} and as understood", head, stated),
         tag(
             "details",
@@ -282,21 +340,40 @@ def _loads(part: Part, balances: Sequence[Mapping[str, Any]]) -> Html | None:
     return joined(axes, acting, table(caption, head, held, numbers=tuple(range(2, 8))))
 
 
-def _checks(made: Made) -> Html:
-    checks = made.result.checks
+def _loads_said(part: Part) -> str:
+    """How many load cases there are, and the largest force among them."""
+    forces = [
+        (float(np.linalg.norm(load.force)), load.at, case.name)
+        for case in part.loads
+        for load in case.forces
+    ]
+    if not forces:
+        return ""
+    most, at, name = max(forces)
+    return f"{counted(len(part.loads), 'load case')}; the largest force is {figure(most)} N at {at} under {name}"
+
+
+def _checks_said(result: Result) -> str:
+    checks = result.checks
     if not checks:
+        return "no load cases"
+    short = sum(not one.ok for one in checks)
+    names = counted(len(by_name(checks)), "check")
+    said = "all hold" if not short else f"{short} of {len(checks)} FALL SHORT"
+    return f"{names} under {counted(max(len(result.part.loads), 1), 'load case')}: {said}"
+
+
+def _checks(result: Result) -> Html:
+    if not result.checks:
         return tag("p", "No load cases: nothing was checked but the rules of shape.")
     button = tag(
         "button", "Unfold all sheets", type="button", id="unfold", aria_pressed="false", hidden=True
     )
-    first, *others = sheets(checks)
-    opened = Html(first.replace("<details", "<details open", 1))
+    _, *sentences = governing_sentences(result)
     return joined(
-        checks_table(checks),
-        tag("h3", "Calculation sheets"),
-        tag("p", "Each check, so that it can be redone by hand. ", button),
-        opened,
-        *others,
+        tag("p", " ".join(sentences)),
+        tag("p", "Each with its calculation sheet, so that it can be redone by hand. ", button),
+        *check_list(result.checks),
         tag("p", "Printed are the sheets that were unfolded on the screen.", class_="printed what"),
     )
 
@@ -305,19 +382,19 @@ def _ways(result: Result) -> Html | None:
     """Every way of failing, with what answers it; none for a part that does not name its joints."""
     if not result.answers:
         return None
-    shown = table(
+    return table(
         "What can fail, and the check that answers it", ["joint or member", "way", "answer"], way_rows(result.answers)
     )  # fmt: skip
-    return tag("details", tag("summary", f"{tally(result.answers).said}."), shown)
 
 
-def _hardware(part: Part) -> Html:
-    rows = [[one.designation, one.quantity, one.fits, one.source] for one in merged(part.bought())]
+def _hardware(part: Part) -> tuple[str, Html]:
+    bought = merged(part.bought())
+    rows = [[one.designation, one.quantity, one.fits, one.source] for one in bought]
     if not rows:
-        return tag("p", "None.")
-    return table(
-        "Hardware to buy", ["designation", "quantity", "fits", "source"], rows, numbers=(1,)
-    )
+        return "none", tag("p", "None.")
+    said = ", ".join(f"{one.quantity} x {one.designation}" for one in bought)
+    head = ["designation", "quantity", "fits", "source"]
+    return said, table("Hardware to buy", head, rows, numbers=(1,))
 
 
 def _files(shown: Shown) -> Html | None:
@@ -327,7 +404,3 @@ def _files(shown: Shown) -> Html | None:
     if not rows:
         return None
     return table("Files of this part, beside this page", ["file", "goes to", "what it is"], rows)
-
-
-def _list(entries: Sequence[str], **more: Any) -> Html | None:
-    return tag("ul", *[tag("li", one) for one in entries], **more) if entries else None

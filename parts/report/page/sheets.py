@@ -28,57 +28,93 @@ def verdict(ok: Any) -> Html:
     return tag("span", said, class_=kind)
 
 
-def checks_table(checks: Sequence[Check]) -> Html:
-    """Every check in one table, its name a link to its sheet."""
-    head = [
-        "check",
-        "load case",
-        "demand",
-        "capacity",
-        "unit",
-        "factor",
-        "required",
-        "used",
-        "verdict",
-    ]
-    rows = [
-        [
-            tag("a", one.name, href=f"#check-{i}"), one.load_case or "all", figure(one.demand),
-            figure(one.capacity), one.unit, figure(one.factor), figure(one.required), _used(one),
-            verdict(one.ok),
-        ]
-        for i, one in enumerate(in_order(checks), 1)
-    ]  # fmt: skip
-    return table("Checks, the one that governs first", head, rows, numbers=(2, 3, 5, 6, 7))
+def by_name(checks: Sequence[Check]) -> dict[str, list[Check]]:
+    """Checks of one name together, those that leave least first, and so within each name."""
+    found: dict[str, list[Check]] = {}
+    for one in in_order(checks):
+        found.setdefault(one.name, []).append(one)
+    return found
 
 
-def _used(one: Check) -> Html:
-    """Required factor over factor as a bar and a number."""
-    use = use_of(one)
-    share = min(use, 1.25)
-    bar = tag(
+def least_left(checks: Sequence[Check], many: int = 3) -> Html:
+    """The checks that leave least, each under its worst load case, with links to their sheets."""
+    first, rows = 1, []
+    for several in by_name(checks).values():
+        rows.append((first, several[0]))
+        first += len(several)
+    return tag(
+        "ol", *[tag("li", _line(one, number)) for number, one in rows[:many]], class_="least"
+    )
+
+
+def _line(one: Check, number: int) -> Html:
+    """A check in a line, with a link to its sheet."""
+    case = tag("span", f"under {one.load_case}" if one.load_case else "", class_="case")
+    figures = tag("span", _of_required(one), class_="figures")
+    return tag(
+        "a", tag("b", one.name), " ", case, bar(use_of(one)), figures, href=f"#check-{number}"
+    )
+
+
+def _of_required(one: Check) -> Html:
+    sign = tag("span", "✓" if one.ok else "✗ SHORT", class_="holds" if one.ok else "short")
+    return joined(sign, f" {figure(one.factor)} of {figure(one.required)}")
+
+
+def bar(use: float) -> Html:
+    """The share used of what may be used [-]: a bar that begins at the left edge, and the limit at four fifths."""
+    wide = 80.0 * min(use, 1.25)
+    return tag(
         "svg",
-        tag("rect", width=50, height=8, class_="track"),
-        tag("rect", width=f"{40.0 * share:.1f}", height=8, class_="used" if use <= 1.0 else "over"),
-        tag("path", d="M40 0V8", class_="limit"),
-        viewBox="0 0 50 8", width=50, height=8, aria_hidden="true",
+        tag("rect", width=100, height=8, class_="track"),
+        tag("rect", width=f"{wide:.1f}", height=8, class_="used" if use <= 1.0 else "over"),
+        tag("path", d="M80 0V8", class_="limit"),
+        viewBox="0 0 100 8", preserveAspectRatio="none", class_="bar", aria_hidden="true",
     )  # fmt: skip
-    return joined(bar, " ", f"{100.0 * use:.0f} %" if np.isfinite(use) else "none")
 
 
-def sheets(checks: Sequence[Check]) -> list[Html]:
-    """A calculation sheet for each check, folded, in the order of the table."""
-    return [_sheet(one, i) for i, one in enumerate(in_order(checks), 1)]
+def check_list(checks: Sequence[Check]) -> list[Html]:
+    """A fold for each name of a check: its worst sheet, then every load case with a sheet of its own."""
+    found, first = [], 1
+    for name, several in by_name(checks).items():
+        worst, *others = several
+        case = (
+            f"worst of {len(several)}: {worst.load_case}"
+            if others
+            else worst.load_case or "every case"
+        )
+        head = tag(
+            "summary", tag("b", name), tag("span", case, class_="case"), bar(use_of(worst)),
+            tag("span", _of_required(worst), class_="figures"),
+        )  # fmt: skip
+        rest = [_sheet(one, first + k) for k, one in enumerate(others, 1)]
+        inner = joined(
+            _sheet_body(worst), tag("h3", "Under the other load cases") if rest else None, *rest
+        )
+        found.append(
+            tag(
+                "details",
+                head,
+                tag("div", inner, class_="inner"),
+                id=f"check-{first}",
+                class_="check",
+            )
+        )
+        first += len(several)
+    return found
 
 
 def _sheet(one: Check, number: int) -> Html:
-    case = f" under {one.load_case}" if one.load_case else ""
     head = tag(
         "summary",
-        tag("b", f"{one.name}{case}"),
+        tag("b", one.load_case or "every case"),
         f": {figure(one.factor)} of {figure(one.required)} required, ",
         verdict(one.ok),
     )
+    return tag("details", head, _sheet_body(one), id=f"check-{number}", class_="sheet")
+
+
+def _sheet_body(one: Check) -> Html:
     steps = [_step(step) for step in once(one.steps)]
     body = tag("ol", *[tag("li", *step) for step in steps]) if steps else _plain_sheet(one)
     factor = f"{figure(one.capacity)} / {figure(one.demand)} = {figure(one.factor)}"
@@ -91,7 +127,7 @@ def _sheet(one: Check, number: int) -> Html:
             ("note", one.note),
         ]
     )
-    return tag("details", head, body, end, id=f"check-{number}", class_="sheet")
+    return joined(body, end)
 
 
 def _step(step: Worked) -> Iterator[Html]:
@@ -105,9 +141,8 @@ def _step(step: Worked) -> Iterator[Html]:
         for key, value in step.inputs.items()
     ]
     if rows:
-        yield table(
-            f"What went into {name}", ["symbol", "value", "unit", "meaning"], rows, numbers=(1,)
-        )
+        head = ["symbol", "value", "unit", "meaning"]
+        yield table(f"What went into {name}", head, rows, numbers=(1,), narrow=True)
     outside = "" if np.all(step.holds) else "; OUTSIDE IT HERE"
     yield _terms(
         [
@@ -122,7 +157,7 @@ def _plain_sheet(one: Check) -> Html:
     rows = [[key, value_text(value)] for key, value in one.inputs.items()]
     return joined(
         tag("p", one.formula, class_="formula") if one.formula else None,
-        table(f"What went into {one.name}", ["symbol", "value"], rows, numbers=(1,))
+        table(f"What went into {one.name}", ["symbol", "value"], rows, numbers=(1,), narrow=True)
         if rows
         else None,
         _terms([("source", one.source)]),

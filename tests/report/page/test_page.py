@@ -10,15 +10,16 @@ from pages import read, runs_only_what_it_states
 from parts_shown import FORK, fork, fork_shown
 
 from parts.core.cautions import CAUTIONS
+from parts.core.check import use_of
 from parts.core.figures import figure
 from parts.folders.part_files import Order, Outputs, make_part, shown
 from parts.making.model import model
 from parts.report.page.files import addressed
 from parts.report.page.part import part_page
 
-SECTIONS = (
-    "in-3d", "pictures", "drawing", "dimensions", "loads", "section", "load-path", "checks", "ways", "hardware",
-    "files", "cautions", "not-covered",
+FOLDS = (
+    "drawing", "dimensions", "facts", "loads", "checks", "section", "load-path", "ways", "joints", "hardware", "files",
+    "pictures", "cautions", "not-covered",
 )  # fmt: skip
 
 
@@ -32,10 +33,33 @@ def page(content):
     return read(content)
 
 
-def test_every_section_is_there_and_reached_from_the_top(page):
-    assert [one.attributes["id"] for one in page.all("section")] == list(SECTIONS)
-    links = [a.attributes["href"] for a in page.all("nav")[0].all("a")]
-    assert links == [f"#{name}" for name in SECTIONS]
+def folds(page):
+    return [one for one in page.all("details") if one.attributes.get("class") == "fold"]
+
+
+def test_everything_else_folds_and_says_in_a_line_whether_to_unfold_it(page):
+    assert [one.attributes["id"] for one in folds(page)] == list(FOLDS)
+    for one in folds(page):
+        assert "open" not in one.attributes
+        (title,), (said,) = one.all("summary")[0].all("h2"), one.all("summary")[0].all("span")
+        assert title.text and said.text
+
+
+def test_the_first_screen_says_what_leaves_least_and_what_goes_to_whom(page):
+    checks = sorted(fork_shown().made.result.checks, key=use_of, reverse=True)
+    names = list(dict.fromkeys(one.name for one in checks))[:3]
+    (least,) = [one for one in page.all("ol") if one.attributes.get("class") == "least"]
+    assert [one.text for one in least.all("b")] == names
+    assert all(page.by_id(a.attributes["href"][1:]).name == "details" for a in least.all("a"))
+    assert f"{figure(checks[0].factor)} of {figure(checks[0].required)}" in least.all("li")[0].text
+    (sent,) = page.all("nav")
+    cards = {a.all("b")[0].text: a.attributes["href"] for a in sent.all("a")}
+    assert cards == {
+        "CNC shop": "HC-150.step",
+        "3D printer": "HC-150.stl",
+        "Supplier": "bought.csv",
+        "Reviewer": "report.txt",
+    }
 
 
 def test_what_a_user_typed_is_text(page, content):
@@ -84,15 +108,23 @@ def test_it_can_be_read_without_seeing_it(page):
 
 def test_checks_are_all_there_each_with_its_sheet(page):
     checks = fork_shown().made.result.checks
-    rows = page.by_id("checks").all("table")[0].rows()[1:]
-    assert len(rows) == len(checks)
-    assert sorted(row[0] for row in rows) == sorted(one.name for one in checks)
-    sheets = [one for one in page.all("details") if one.attributes.get("class") == "sheet"]
-    assert len(sheets) == len(checks) and "open" in sheets[0].attributes
+    sheets = [
+        one for one in page.all("details") if one.attributes.get("class") in ("check", "sheet")
+    ]
+    assert [one.attributes["id"] for one in sheets] == [
+        f"check-{i + 1}" for i in range(len(checks))
+    ]
+    named = [one for one in sheets if one.attributes["class"] == "check"]
+    names = [one.all("b")[0].text for one in named]
+    assert sorted(names) == sorted({one.name for one in checks})
     governing = fork_shown().made.result.governing
-    assert rows[0][0] == governing.name and rows[0][5] == figure(governing.factor)
-    stepped = next(i for i, row in enumerate(rows) if row[0] == "ear pin, shear")
-    sheet = page.by_id(f"check-{stepped + 1}").text
+    assert (
+        names[0] == governing.name and figure(governing.factor) in named[0].all("summary")[0].text
+    )
+    for one, name in zip(named, names, strict=True):
+        inside = [s for s in one.all("details") if s.attributes["class"] == "sheet"]
+        assert len(inside) + 1 == sum(check.name == name for check in checks)
+    sheet = named[names.index("ear pin, shear")].text
     assert "formula" not in sheet and "source" in sheet and "result" in sheet and "meaning" in sheet
 
 
@@ -102,8 +134,8 @@ def test_verdicts_say_so_in_words():
     outputs = Outputs(model(part), Order(written=written))
     found = read(part_page(shown(outputs, {})))
     assert "✗ FALLS SHORT" in found.all("header")[0].text
-    verdicts = {row[-1] for row in found.by_id("checks").all("table")[0].rows()[1:]}
-    assert verdicts == {"✗ FALLS SHORT", "✓ holds"}
+    verdicts = {one.text for one in found.by_id("checks").all("span") if one.text[:1] in "✗✓"}
+    assert {"✗ FALLS SHORT", "✓ holds"} <= verdicts
 
 
 def test_sections_state_what_the_cut_measures(page):
@@ -135,7 +167,11 @@ def test_files_say_to_whom_they_go(page):
     assert rows["HC-150.step"][0] == "CNC shop"
     assert "never ridden" in rows["HC-150.stl"][1]
     assert addressed(["a.xyz", "HC-1-flat.dxf", "HC-1-drawing.dxf"]) == [
-        ("HC-1-drawing.dxf", "machinist", "the same drawing at full size, for his drawing program"),
+        (
+            "HC-1-drawing.dxf",
+            "machinist, welder",
+            "the same drawing at full size, for a drawing program",
+        ),
         ("HC-1-flat.dxf", "water or laser cutter", "the flat blank, one to one in mm"),
         ("a.xyz", "yourself", ""),
     ]
@@ -155,7 +191,7 @@ def test_a_part_without_loads_says_that_nothing_was_checked():
     found = read(part_page(shown(Outputs(model(part), Order(written=written)), {})))
     assert "nothing was checked" in found.all("header")[0].text
     assert "holds" not in found.all("header")[0].text
-    assert "section" not in [one.attributes["id"] for one in found.all("section")]
+    assert "section" not in [one.attributes["id"] for one in folds(found)]
 
 
 def test_make_writes_pictures_and_page_the_same_on_every_run(tmp_path):

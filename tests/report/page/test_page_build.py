@@ -33,9 +33,9 @@ from parts.report.page.views import Named, view_figure
 from parts.vehicle.build import Build
 
 DEMO = Path(__file__).parents[3] / "params" / "build.yaml"
-SECTIONS = (
-    "in-3d", "views", "parts", "checks", "moved", "findings", "rear-end", "loads", "balance", "masses", "bought",
-    "stock", "hardpoints", "files", "cautions", "not-covered",
+FOLDS = (
+    "parts", "views", "checks", "moved", "findings", "rear-end", "loads", "balance", "masses", "joints", "bought", "stock",
+    "hardpoints", "files", "cautions", "not-covered",
 )  # fmt: skip
 NASTY = '<script>alert(1)</script> & "seat"'
 PIXEL = base64.b64decode(
@@ -94,10 +94,24 @@ def page(content):
     return read(content)
 
 
-def test_every_section_is_there_and_reached_from_the_top(page):
-    assert [one.attributes["id"] for one in page.all("section")] == list(SECTIONS)
-    links = [a.attributes["href"] for a in page.all("nav")[0].all("a")]
-    assert links == [f"#{name}" for name in SECTIONS]
+def folds(page):
+    return [
+        one.attributes["id"] for one in page.all("details") if one.attributes.get("class") == "fold"
+    ]
+
+
+def test_the_first_screen_tells_what_leaves_least_and_the_rest_folds(page):
+    assert folds(page) == list(FOLDS)
+    (least,) = [one for one in page.all("ol") if one.attributes.get("class") == "least"]
+    room = {
+        one["name"]: one["factor"] / one["required"] for one in data()["checks"] if one["factor"]
+    }
+    room |= {
+        f"{one['name']}: {one['governing']}": one["factor"] / one["required"]
+        for one in data()["parts"]
+    }
+    assert sorted(room[b.text] for b in least.all("b")) == sorted(room.values())[:3]
+    assert [a.attributes["href"] for a in page.all("nav")[0].all("a")] == ["bought.csv"]
     ids = [one.attributes["id"] for one in page.walk() if "id" in one.attributes]
     assert len(ids) == len(set(ids))
 
@@ -252,7 +266,7 @@ def test_a_part_that_falls_short_is_on_top():
 
 def test_without_places_there_is_nothing_to_look_at():
     bare = read(build_page({**data(), "rear_end": None}, None))
-    assert next(one.attributes["id"] for one in bare.all("section")) == "parts"
+    assert folds(bare)[0] == "parts"
     assert all(one.attributes.get("id") != "viewer" for one in bare.walk())
 
 
@@ -299,6 +313,7 @@ def test_the_page_of_the_folder_leads_to_it(tmp_path):
     found = read(folder_page(tmp_path, [together]))
     links = [a.attributes["href"] for a in found.all("a")]
     assert links == [
+        "#content",
         "hill%20climber/index.html",
         "hill%20climber/index.html",
         "hill%20climber/bought.csv",

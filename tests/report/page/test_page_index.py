@@ -34,6 +34,7 @@ def test_it_lists_parts_with_picture_mass_and_governing_check(folder):
     assert (rows["HC-150"][-1], rows["HC 151"][-1]) == ("✓ holds", "✗ FALLS SHORT")
     assert "cannot be read" in rows["HC-152"][2]
     assert [a.attributes["href"] for a in page.all("a")] == [
+        "#content",
         "HC%20151/index.html",
         "HC-150/index.html",
     ]
@@ -48,6 +49,7 @@ def test_a_build_comes_first_with_its_numbers_and_its_mass(folder):
     page = read(folder_page(folder, [whole]))
     first, second = page.all("section")[:2]
     assert page.all("h1")[0].text == "hill climber"
+    assert page.all("header")[0].all("p")[0].text == "✗ FALLS SHORT: HC 151."
     assert [row[4] for row in first.all("table")[0].rows()] == ["number", "2", "1", "1"]
     assert "not made yet" in first.text and "Short: HC 151." in first.text
     assert f"4 made parts, {3 * round(fork_shown().entry['mass_kg'], 9):.3f} kg" in first.text

@@ -199,6 +199,9 @@ def opened(browser, file):
     browser.execute_script("sessionStorage.clear()")
     browser.get(file)
     until(lambda: shown(browser) > 0)
+    before = shown(browser)
+    browser.execute_script("document.getElementById('proof').open = true")
+    until(lambda: shown(browser) > before)
     return browser
 
 
