@@ -34,8 +34,8 @@ from parts.vehicle.build import Build
 
 DEMO = Path(__file__).parents[3] / "params" / "build.yaml"
 FOLDS = (
-    "parts", "views", "checks", "moved", "findings", "rear-end", "loads", "balance", "masses", "joints", "bought", "stock",
-    "hardpoints", "files", "cautions", "not-covered",
+    "parts", "views", "checks", "moved", "findings", "rear-end", "loads", "balance", "masses", "joints", "bought",
+    "stock", "hardpoints", "files", "cautions", "not-covered",
 )  # fmt: skip
 NASTY = '<script>alert(1)</script> & "seat"'
 PIXEL = base64.b64decode(
