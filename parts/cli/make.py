@@ -42,6 +42,14 @@ def make(
             "--for", help="What else it is for, as in bench; may be repeated.", metavar="PURPOSE"
         ),
     ] = None,
+    packet: Annotated[
+        bool,
+        typer.Option(
+            "--packet",
+            help="For each shop one PDF and one ZIP of all that it needs: saw, mill, lathe, waterjet, printer, "
+            "welder, bench.",
+        ),
+    ] = False,
     gallery: Annotated[
         Path | None, typer.Option(help="Draw the parts of this run in one picture, a PNG.")
     ] = None,
@@ -60,9 +68,10 @@ def make(
     from parts.folders.part_files import make_part
     from parts.inputs.document import read_document
     from parts.making.model import MakeError
+    from parts.making.purposes import PURPOSES
 
     kernel.needed()
-    wanted = purposes_of(purposes or [])
+    wanted = purposes_of([*(purposes or []), *(PURPOSES if packet else ())])
     builds, singles = builds_and_parts(files)
     read = read_all(singles)
     to_make = len(read) + _waiting(builds, out, (chord, math.radians(angle), *wanted))
@@ -71,7 +80,7 @@ def make(
     failed = False
     with progress(to_make, quiet=json) as step:
         for build in builds:
-            of_builds.append(make_build(build, out, chord, math.radians(angle), wanted, step))
+            of_builds.append(make_build(build, out, chord, math.radians(angle), wanted, step, packet))
             for sentence in of_builds[-1].failed:
                 complain(sentence)
                 failed = True
@@ -79,7 +88,7 @@ def make(
             step(part.name)
             try:
                 written = read_document(file)
-                made.append(make_part(part, out, chord, math.radians(angle), wanted, written))
+                made.append(make_part(part, out, chord, math.radians(angle), wanted, written, packet))
             except MakeError as error:
                 complain(str(error))
                 failed = True

@@ -21,7 +21,7 @@ from parts.folders.records import (
 )
 from parts.folders.whole_build import whole_before, whole_changes, whole_of
 from parts.inputs.problems import InputError
-from parts.making.writing import write_whole
+from parts.making.writing import write_all, write_whole
 from parts.vehicle.build import Build
 from parts.vehicle.checks import BuildResult, check_build, with_solids
 
@@ -124,6 +124,7 @@ def make_build(
     stl_angle: float = 0.2,
     purposes: Sequence[str] = (),
     step: Callable[[str], None] = lambda _: None,
+    packet: bool = False,
 ) -> BuildMade:
     """Make whatever depends on what changed since the last run, and nothing else.
 
@@ -134,6 +135,7 @@ def make_build(
         stl_angle: largest angle between neighbouring facets [rad].
         purposes: what else to write files for.
         step: told the name of each part before it is made.
+        packet: write for each shop what it gets of all parts in one PDF and one ZIP; the purposes say of which files.
 
     Returns:
         What was made and what moved.
@@ -152,6 +154,8 @@ def make_build(
     before, assembled = read_state(own / STATE)
     records: dict[str, Record] = {}
     made, failed = [], []
+    if waiting:
+        _drop_packets(build, own)
     for name in build.names:
         if name not in waiting:
             records[name] = before[name]
@@ -177,7 +181,7 @@ def make_build(
         ((), assembled) if failed else _whole(build, own, records, moved, assembled, step)
     )
     write_whole(own / STATE, state_bytes(records, assembled, whole))
-    return BuildMade(
+    found = BuildMade(
         build,
         tuple(made),
         records,
@@ -187,6 +191,26 @@ def make_build(
         _with_solids(check_build(build), own),
         _findings(own),
     )
+    return _with_packets(found, folder) if packet and not failed else found
+
+
+def _with_packets(found: BuildMade, folder: Path) -> BuildMade:
+    from parts.folders.packet import packet_of_build
+
+    results: list[Result] = [getattr(one, "result", one) for one in found.every()]
+    own = folder / found.build.name
+    packets = packet_of_build(found.build, results, folder, found.findings)
+    files = write_all(own, packets)
+    _drop_packets(found.build, own, list(packets))
+    return replace(found, files=(*found.files, *files))
+
+
+def _drop_packets(build: Build, own: Path, written: Sequence[str] = ()) -> None:
+    """Packets that were not written now go: they may tell of parts as they were."""
+    from parts.folders.packet import old_packets
+
+    for file in old_packets(own, build.name, written):
+        file.unlink()
 
 
 def _whole(
@@ -204,6 +228,7 @@ def _whole(
     files: list[Path] = []
     if digest != assembled:
         step(build.name)
+        _drop_packets(build, own)
         for name, content in build_files(build, records, moved).items():
             write_whole(own / name, content)
             files.append(own / name)

@@ -38,6 +38,7 @@ class Order:
         stl_chord: largest distance of the STL from the surface [mm].
         stl_angle: largest angle between neighbouring facets [rad].
         purposes: what else to write files for, by the names in `parts.making.purposes`.
+        packet: write what each shop gets of those purposes in one.
         written: the YAML file of the part, for the page; None for a part from Python.
         note: what the page says of itself.
         proof: finite elements beside the hand calculation, where the part was proved.
@@ -46,6 +47,7 @@ class Order:
     stl_chord: float = 0.05
     stl_angle: float = 0.2
     purposes: Sequence[str] = ()
+    packet: bool = False
     written: Document | None = None
     note: str = ""
     proof: Proof | None = None
@@ -57,6 +59,7 @@ class Outputs:
     def __init__(self, made: Made, order: Order) -> None:
         self.made = made
         self.order = order
+        self.by_purpose: dict[str, Mapping[str, bytes]] = {}
 
     @property
     def part(self) -> Part:
@@ -101,7 +104,12 @@ class Outputs:
             if name in self.part.outputs:
                 found |= _WRITE[name](self)
         for name in self.order.purposes:
-            found |= purpose(name)(self.made)
+            self.by_purpose[name] = purpose(name)(self.made)
+            found |= self.by_purpose[name]
+        if self.order.packet:
+            from parts.folders.packet import packet_of_part
+
+            found |= packet_of_part(self.made.result, self.by_purpose)
         if "page" in self.part.outputs:
             found |= _page(self, {**beside, **found})
         return found
@@ -181,6 +189,7 @@ def make_part(
     stl_angle: float = 0.2,
     purposes: Sequence[str] = (),
     written: Document | None = None,
+    packet: bool = False,
 ) -> Made:
     """Make a part and write its files, whole or not at all.
 
@@ -194,6 +203,7 @@ def make_part(
         stl_angle: largest angle between neighbouring facets [rad].
         purposes: what else to write files for, by the names in `parts.making.purposes`.
         written: the YAML file of the part, whose words its page shows; None for a part from Python.
+        packet: write for each shop what it gets of those purposes in one PDF and one ZIP.
 
     Returns:
         What was made.
@@ -203,7 +213,7 @@ def make_part(
         OSError: the disk refused.
     """
     made = model(part)
-    return written_of(Outputs(made, Order(stl_chord, stl_angle, purposes, written)), folder)
+    return written_of(Outputs(made, Order(stl_chord, stl_angle, purposes, packet, written)), folder)
 
 
 def written_of(outputs: Outputs, folder: Path) -> Made:
@@ -229,5 +239,7 @@ def written_of(outputs: Outputs, folder: Path) -> Made:
     except MakeError as error:
         raise MakeError(f"{part.name}: {str(error).removeprefix(f'{part.name}: ')}") from error
     written = outputs.order.written
-    gone = write_part(own, files, before, None if written is None else stated(written).data)
+    purposes = {name: list(found) for name, found in outputs.by_purpose.items()}
+    said = None if written is None else stated(written).data
+    gone = write_part(own, files, before, said, purposes)
     return replace(outputs.made, files=[own / name for name in files], gone=gone)

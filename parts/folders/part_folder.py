@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fnmatch import fnmatchcase
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 
 from parts.core.part import Part
@@ -22,7 +23,7 @@ MADE = ".made.json"
 """What was made here, and of which part: the names of the files, and the digest of what they come from."""
 USUAL = ("report.json", "report.txt", "bought.csv", "picture*.png", "index.html")
 """What is taken for ours in a folder that does not tell, beside files named as the part with these endings."""
-ENDINGS = ("step", "stl", "3mf", "dxf", "pdf", "svg", "csv")
+ENDINGS = ("step", "stl", "3mf", "dxf", "pdf", "svg", "csv", "zip")
 
 
 @dataclass(frozen=True)
@@ -69,7 +70,11 @@ def standing(folder: Path, part: Part) -> Standing:
 
 
 def write_part(
-    folder: Path, files: Mapping[str, bytes], before: Standing, stated: Any = None
+    folder: Path,
+    files: Mapping[str, bytes],
+    before: Standing,
+    stated: Any = None,
+    purposes: Mapping[str, Sequence[str]] = MappingProxyType({}),
 ) -> tuple[str, ...]:
     """Put the files of a part in the place of those that stood there, all at once.
 
@@ -78,6 +83,7 @@ def write_part(
         files: bytes by name.
         before: what stands there.
         stated: what the part's file states, kept for the next comparison; None for a part from Python.
+        purposes: names of the files of each purpose, kept for whoever gathers them.
 
     Returns:
         Names of our files that are gone, since they told of another part.
@@ -86,7 +92,8 @@ def write_part(
         OSError: the disk refused; the folder is as it was.
     """
     ours = sorted({*files, *before.kept})
-    told = {"inputs": before.inputs, "files": ours, "stated": stated}
+    of_purposes = {**made_for(folder), **purposes} if before.kept else dict(purposes)
+    told = {"inputs": before.inputs, "files": ours, "stated": stated, "purposes": of_purposes}
     note = json.dumps(told, ensure_ascii=False, default=str) + "\n"
     replace_folder(folder, {**files, MADE: note.encode()}, (*before.kept, *before.foreign))
     return tuple(name for name in before.untrue if name not in files)
@@ -111,6 +118,15 @@ def _made(folder: Path) -> tuple[str, frozenset[str]]:
         return str(found["inputs"]), frozenset(map(str, found["files"]))
     except (KeyError, TypeError):
         return "", frozenset()
+
+
+def made_for(folder: Path) -> dict[str, list[str]]:
+    """Names of the files that were made for each purpose, as far as the folder tells."""
+    found = data(folder / MADE)
+    try:
+        return {str(one): list(map(str, names)) for one, names in found["purposes"].items()}
+    except (KeyError, TypeError, AttributeError):
+        return {}
 
 
 def last_stated(folder: Path) -> Any:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import ctypes
+import io
 import os
 import shutil
 import tempfile
 import time
+import zipfile
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import IO
@@ -206,6 +208,23 @@ def _lives(left: Path, begins: str) -> bool:
     except PermissionError:
         return True
     return True
+
+
+STAMP = (1980, 1, 1, 0, 0, 0)
+"""Time of every file within a ZIP: the first that the format can hold."""
+
+
+def zipped(files: Mapping[str, bytes]) -> bytes:
+    """Files in a ZIP, in the order given; the same bytes on every run."""
+    target = io.BytesIO()
+    with zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED) as package:
+        for name, content in files.items():
+            entry = zipfile.ZipInfo(name, STAMP)
+            entry.compress_type = zipfile.ZIP_DEFLATED
+            entry.create_system = 3
+            entry.external_attr = 0o644 << 16
+            package.writestr(entry, content)
+    return target.getvalue()
 
 
 FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")

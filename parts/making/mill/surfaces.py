@@ -193,6 +193,45 @@ def is_turned(solid: Any) -> bool:
     return any(one.whole and not one.hollow for one in _rounds(solid))
 
 
+CHUCKED = 2.5
+"""How much wider than its largest round a piece may be that is turned across its length [-]; common practice, no
+source."""
+
+
+def machines(solid: Any, holes: Sequence[Hole]) -> frozenset[str]:
+    """What makes a solid: `lathe` where it has rounds that a chuck can hold it to turn, `mill` for all else.
+
+    Args:
+        solid: the piece.
+        holes: its holes.
+
+    Returns:
+        One of them, or both.
+    """
+    rounds = [one for one in _rounds(solid) if one.whole and not one.hollow]
+    if not rounds:
+        return frozenset({"mill"})
+    largest = max(rounds, key=lambda one: one.radius)
+    places, _ = triangles(solid, 0.05, 0.2)
+    off = places - largest.place
+    along = off @ largest.axis
+    across = np.linalg.norm(off - np.outer(along, largest.axis), axis=1).max()
+    if across > max(CHUCKED * largest.radius, np.ptp(along) / 2.0):
+        return frozenset({"mill"})
+    faced = all(
+        one.kind == "flat" and abs(float(one.way @ largest.axis)) > 1.0 - SAME
+        for one in patches(solid)
+    )
+    on_axis = all(_on_axis(hole, largest) for hole in holes)
+    return frozenset({"lathe"} if faced and on_axis else {"lathe", "mill"})
+
+
+def _on_axis(hole: Hole, of: _Round) -> bool:
+    away = np.asarray(hole.place, float) - of.place
+    along = abs(float(np.asarray(hole.axis, float) @ of.axis)) > 1.0 - SAME
+    return bool(along and np.linalg.norm(away - (away @ of.axis) * of.axis) < SAME)
+
+
 @dataclass(frozen=True)
 class Sight:
     """The solid as facets, to see whether a straight way out is free."""

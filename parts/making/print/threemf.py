@@ -6,8 +6,6 @@ one relationship, and the model as XML. The bytes are the same on every run: the
 
 from __future__ import annotations
 
-import io
-import zipfile
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from xml.sax.saxutils import escape, quoteattr
@@ -15,6 +13,7 @@ from xml.sax.saxutils import escape, quoteattr
 import numpy as np
 
 from parts.making.stl import closed
+from parts.making.writing import zipped
 
 CORE = "http://schemas.microsoft.com/3dmanufacturing/core/2015/02"
 """Namespace of the model; the core specification, section on the model part."""
@@ -22,7 +21,6 @@ _RELATION = "http://schemas.microsoft.com/3dmanufacturing/2013/01/3dmodel"
 _PACKAGE = "http://schemas.openxmlformats.org/package/2006"
 _MODEL_TYPE = "application/vnd.ms-package.3dmanufacturing-3dmodel+xml"
 _RELS_TYPE = "application/vnd.openxmlformats-package.relationships+xml"
-STAMP = (1980, 1, 1, 0, 0, 0)
 PLACES = 5
 """Decimals of a coordinate [mm]."""
 GREY = "#A0A4A8FF"
@@ -51,19 +49,12 @@ def threemf_bytes(objects: Sequence[Object], plastic: str, about: Mapping[str, s
     Returns:
         The file.
     """
-    target = io.BytesIO()
-    with zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED) as package:
-        for name, text in (
-            ("[Content_Types].xml", _content_types()),
-            ("_rels/.rels", _relations()),
-            ("3D/3dmodel.model", _model(objects, plastic, about)),
-        ):
-            entry = zipfile.ZipInfo(name, STAMP)
-            entry.compress_type = zipfile.ZIP_DEFLATED
-            entry.create_system = 3
-            entry.external_attr = 0o644 << 16
-            package.writestr(entry, text.encode("utf-8"))
-    return target.getvalue()
+    files = {
+        "[Content_Types].xml": _content_types(),
+        "_rels/.rels": _relations(),
+        "3D/3dmodel.model": _model(objects, plastic, about),
+    }
+    return zipped({name: text.encode("utf-8") for name, text in files.items()})
 
 
 def _content_types() -> str:

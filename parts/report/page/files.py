@@ -8,6 +8,8 @@ from urllib.parse import quote
 from parts.report.page.html import Html, tag
 
 WHO = (
+    ("-packet.pdf", "the shop that it names", "all that this shop needs, as pages"),
+    ("-packet.zip", "the shop that it names", "the files that go with those pages"),
     ("-drawing.pdf", "machinist, welder", "the drawing, on paper"),
     ("-holes.pdf", "manual mill", "hole chart for the digital readout"),
     ("-drawing.svg", "yourself", "the same drawing for the screen"),
@@ -39,6 +41,7 @@ WHO = (
 )
 """By the end of a file's name: to whom, what for. The first that fits counts."""
 OF_THE_WHOLE = (
+    *WHO[:2],
     ("index.html", "yourself", "the page of the build: 3D, loads, rear end, findings, bills"),
     (".step", "yourself", "all parts at their places, with their hardware"),
     ("bought.csv", "hardware supplier", "hardware to buy for all of it"),
