@@ -80,7 +80,9 @@ def make(
     failed = False
     with progress(to_make, quiet=json) as step:
         for build in builds:
-            of_builds.append(make_build(build, out, chord, math.radians(angle), wanted, step, packet))
+            of_builds.append(
+                make_build(build, out, chord, math.radians(angle), wanted, step, packet)
+            )
             for sentence in of_builds[-1].failed:
                 complain(sentence)
                 failed = True
@@ -88,7 +90,9 @@ def make(
             step(part.name)
             try:
                 written = read_document(file)
-                made.append(make_part(part, out, chord, math.radians(angle), wanted, written, packet))
+                made.append(
+                    make_part(part, out, chord, math.radians(angle), wanted, written, packet)
+                )
             except MakeError as error:
                 complain(str(error))
                 failed = True

@@ -82,13 +82,11 @@ def _files(own: Path) -> dict[str, dict[str, bytes]]:
 def order_of(build: Build, results: Sequence[Result]) -> list[tuple[str, str]]:
     """In which order the parts of a build go together, each with where it goes.
 
-    What is welded to the frame comes first, then what is bolted to it, what hangs on hinges, and last the links, since a
-    link needs both of its ends to be there.
+    What is welded to the frame comes first, then what is bolted to it, what hangs on hinges, and last the links, since
+    a link needs both of its ends to be there.
     """
     welded = {
-        one.part.name
-        for one in results
-        if any("weld" in kind.name for kind in one.part.kinds())
+        one.part.name for one in results if any("weld" in kind.name for kind in one.part.kinds())
     }
 
     def stage(name: str) -> int:

@@ -24,12 +24,23 @@ if TYPE_CHECKING:
 
 WHOLE = 1e-3
 """Share of a tube by which a piece of it may differ and still have square ends and plain walls [-]."""
-CUT_HEAD = ("no", "part", "piece", "off", "metal", "stock", "saw to mm", "finished mm", "ends", "note")
+CUT_HEAD = (
+    "no",
+    "part",
+    "piece",
+    "off",
+    "metal",
+    "stock",
+    "saw to mm",
+    "finished mm",
+    "ends",
+    "note",
+)
 STEPS = (
-    (r"bush|dowel pin|spherical|6\d{2,4}\b|AXK|HK|NK|needle|bearing", "press in"),
-    (r"circlip|retaining ring", "snap in"),
     (r"jam nut", "run on, and tighten last, once the length is set:"),
     (r"rod end", "screw in"),
+    (r"^bush|^dowel pin|spherical|^6\d{2,4}\b|^AXK|^HK|^NK|needle|bearing", "press in"),
+    (r"circlip|retaining ring", "snap in"),
     (r"spacer|sleeve|shim", "set in place"),
     (r"split pin|cotter", "secure with"),
     (r"washer", "under the nut:"),
@@ -44,7 +55,7 @@ def off(one: Packed) -> str:
     """How many are made, and how many of them as the mirror image."""
     if not one.mirrored:
         return str(one.count)
-    return f"{one.count}, {one.mirrored} of them mirrored"
+    return f"{one.count} ({one.mirrored} mirrored)"
 
 
 def cut_rows(packed: Sequence[Packed], orders: Sequence[Order]) -> list[tuple[str, ...]]:
@@ -117,7 +128,9 @@ def weld_blocks(packed: Sequence[Packed]) -> Iterator[Block]:
     for one in packed:
         part = one.part
         yield Heading(f"{part.name} {part.title}".strip())
-        places = [f"{k.name}{f' at {k.at}' if k.at else ''}" for k in part.kinds() if "weld" in k.name]
+        places = [
+            f"{k.name}{f' at {k.at}' if k.at else ''}" for k in part.kinds() if "weld" in k.name
+        ]
         yield f"Welds: {'; '.join(dict.fromkeys(places))}. Metal: {part.metal.name}."
         said = [note for sheet in part.drawn() for note in sheet.marks.notes]
         said += [
@@ -145,9 +158,9 @@ FOOT_POUND = float(POUND_FORCE_N * 12 * INCH_MM) / 1000.0
 """One pound-force foot [N*m]."""
 TIGHTENED = re.compile(r"torque of |jam nut torque")
 UNSAID = (
-    "An oiled thread takes a tenth less (`oneoff lookup torque`). A bolt that is not in this table has no torque that a "
-    "check counts on: one that is a pin is run up until it does not rattle, and locked; of any other ask the maker of "
-    "what it holds."
+    "An oiled thread takes a tenth less (`oneoff lookup torque`). A bolt that is not in this table has no torque that "
+    "a check counts on: one that is a pin is run up until it does not rattle, and locked; of any other ask the maker "
+    "of what it holds."
 )
 
 

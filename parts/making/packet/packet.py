@@ -127,10 +127,19 @@ def _page(here: Sequence[Packed]) -> tuple[float, float]:
 def _cover(whole: Whole, shop: str, here: Sequence[Packed]) -> Iterator[Block]:
     yield f"{whole.title}. " * bool(whole.title) + f"In this packet: {WORK[shop]}."
     rows = tuple(
-        (one.part.name, one.part.revision, one.part.title, one.part.metal.name, off(one), _verdict(one))
+        (
+            one.part.name,
+            one.part.revision,
+            one.part.title,
+            one.part.metal.name,
+            off(one),
+            _verdict(one),
+        )
         for one in here
     )
-    yield Table(("part", "revision", "what it is", "metal", "off", "checks"), rows, (3, 2, 5, 5, 3, 3))
+    yield Table(
+        ("part", "revision", "what it is", "metal", "off", "checks"), rows, (3, 2, 5, 5, 3, 3)
+    )
     yield from (said for said in left_out(whole) if said.split(" ", 1)[0] in _missing(whole, shop))
     if shop not in CUTTING:
         yield from (f"{one.part.name} {shortfall(one.result)}" for one in here if not one.result.ok)
@@ -171,7 +180,10 @@ def _lists(
         blocks = [Heading("Cut list"), listed, Heading("Stock to buy"), bars(mine)]
         return blocks, {**stock, f"{whole.name}-cut-list.csv": cut_csv(rows)}
     told = tuple((*row[1:6], row[9]) for row in rows)
-    return [Heading("Pieces, and what they are made from"), Table((*CUT_HEAD[1:6], "note"), told, (3, 3, 1, 5, 5, 3))], stock
+    return [
+        Heading("Pieces, and what they are made from"),
+        Table((*CUT_HEAD[1:6], "note"), told, (3, 3, 1, 5, 5, 3)),
+    ], stock
 
 
 def _for_the_bench(whole: Whole, here: Sequence[Packed]) -> list[Block]:
@@ -184,4 +196,3 @@ def _for_the_bench(whole: Whole, here: Sequence[Packed]) -> list[Block]:
     if whole.found:
         blocks += [Heading("What was found in the whole"), *whole.found.splitlines()]
     return blocks
-

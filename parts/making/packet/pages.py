@@ -152,7 +152,11 @@ def _wrapped(text: str, room: float, *, bold: bool) -> list[str]:
         if lines[-1]:
             lines.append("")
         while width(word, TEXT, bold) > room and len(word) > 1:
-            fits = next(n for n in range(len(word) - 1, 0, -1) if width(word[:n], TEXT, bold) <= room or n == 1)
+            fits = next(
+                n
+                for n in range(len(word) - 1, 0, -1)
+                if width(word[:n], TEXT, bold) <= room or n == 1
+            )
             lines[-1] = word[:fits]
             word = word[fits:]
             lines.append("")
