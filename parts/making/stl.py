@@ -8,7 +8,8 @@ from typing import Any
 
 import numpy as np
 
-LABEL = b"oneoff-parts; millimetres"
+LABEL = b"oneoff-parts, mm. Printed: for fit-up only, never ridden. Review before any use."
+"""What fits the 80 bytes before the facets: whose, in which unit, and the caution."""
 NARROW = 0.01
 """Widest crack of a mesh that is closed [mm]; the kernel leaves some of a tenth of a micrometre where a face is tangent
 to its neighbour. A wider one is a hole, and refused."""
