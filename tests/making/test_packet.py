@@ -166,6 +166,15 @@ def test_old_packets_of_a_build_are_known_by_name(tmp_path):
     ]
 
 
+def test_every_shop_has_its_card_on_the_page():
+    from parts.making.packet.shops import SHOPS
+    from parts.report.page import files
+
+    assert tuple(files.SHOPS) == SHOPS
+    [found] = files.addressed(["S-saw-packet.pdf"])
+    assert found[1] == "saw"
+
+
 def test_a_long_table_takes_more_pages_and_breaks_what_is_too_wide():
     rows = tuple((str(i), "x" * 400) for i in range(40))
     found = pages("list", [Table(("no", "what"), rows, (1, 9))], (210.0, 297.0))

@@ -7,9 +7,26 @@ from urllib.parse import quote
 
 from parts.report.page.html import Html, tag
 
+SHOPS = {
+    "saw": "saw",
+    "mill": "CNC shop",
+    "lathe": "lathe",
+    "waterjet": "water or laser cutter",
+    "printer": "3D printer",
+    "welder": "welder",
+    "bench": "bench",
+}
+"""Who a packet is for, by the name of its shop."""
+PACKETS = tuple(
+    (f"-{shop}-packet.{ending}", who, what)
+    for shop, who in SHOPS.items()
+    for ending, what in (
+        ("pdf", "all that is needed, as pages"),
+        ("zip", "the files that go with the pages"),
+    )
+)
 WHO = (
-    ("-packet.pdf", "the shop that it names", "all that this shop needs, as pages"),
-    ("-packet.zip", "the shop that it names", "the files that go with those pages"),
+    *PACKETS,
     ("-drawing.pdf", "machinist, welder", "the drawing, on paper"),
     ("-holes.pdf", "manual mill", "hole chart for the digital readout"),
     ("-drawing.svg", "yourself", "the same drawing for the screen"),
@@ -41,7 +58,7 @@ WHO = (
 )
 """By the end of a file's name: to whom, what for. The first that fits counts."""
 OF_THE_WHOLE = (
-    *WHO[:2],
+    *PACKETS,
     ("index.html", "yourself", "the page of the build: 3D, loads, rear end, findings, bills"),
     (".step", "yourself", "all parts at their places, with their hardware"),
     ("bought.csv", "hardware supplier", "hardware to buy for all of it"),
