@@ -87,8 +87,11 @@ def remedies(result: Result) -> tuple[Remedy, ...]:
             changed = _changed(part, one, size)
             if changed is None:
                 continue
-            if not _better(_beside_sections(changed), short):
+            beside = list(_beside_sections(changed, short))
+            if not _better(beside, short):
                 break
+            if not all(one.ok for one in beside):
+                continue
             now = changed.check()
             if not _better(now.checks, short):
                 break
@@ -171,9 +174,12 @@ def _better(checks: Iterable[Check], short: Sequence[Check]) -> bool:
     )
 
 
-def _beside_sections(part: Part) -> Iterator[Check]:
+def _beside_sections(part: Part, short: Sequence[Check]) -> Iterator[Check]:
+    """The checks that need no section to be solved, of the load cases that something falls short in."""
+    named = {one.load_case for one in short}
     for case in part.loads:
-        yield from part.checks_under(case)
+        if case.name in named:
+            yield from part.checks_under(case)
 
 
 def _along(part: Part) -> float:

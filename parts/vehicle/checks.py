@@ -14,8 +14,14 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 import numpy as np
 
 from parts.core.check import Check, all_hold, check, governing
+from parts.core.loads import DEFAULT_ON_YIELD
 from parts.families.links.rod_end import RodEndEnd
 from parts.features.fork.throat import RodEndThroat
+from parts.standards.materials.materials import material
+from parts.strength.method import work
+from parts.strength.pinned.pin import bending_stress
+from parts.vehicle.file.case_entries import FallCase
+from parts.vehicle.file.places import direction_of
 from parts.vehicle.loads.ends import not_modelled
 from parts.vehicle.rear_end.rear import Rear
 from parts.vehicle.rear_end.suspension import Response, swing_check, unwound_check
@@ -90,9 +96,37 @@ def check_build(build: Build) -> BuildResult:
             for at in _joints(rear)
             if at not in limits
         ]
+    checks = (*checks, *bending_checks(build))
     return BuildResult(
         build.name, build.entry.title, str(build.path), checks, tuple(uncovered), not_modelled(build.ends)
     )  # fmt: skip
+
+
+def bending_checks(build: Build) -> Iterator[Check]:
+    """What bends over in a fall against yield under every other case that acts where it strikes.
+
+    Args:
+        build: the build.
+    """
+    cases = build.entry.cases
+    falls = [one for one in cases if isinstance(one, FallCase)]
+    for at, bends in {one.at: one.bends for one in falls if one.bends is not None}.items():
+        own = {f"fall on {at}", *(one.name for one in falls if one.at == at)}
+        metal = material(bends.material.name, thickness_mm=bends.diameter)
+        along = direction_of(bends.along, build.points)
+        for case in build.cases:
+            here = [one.force for one in case.held if one.point == at and not one.mirrored]
+            if not here or case.name in own:
+                continue
+            square = np.cross(along / np.linalg.norm(along), np.sum(here, axis=0))
+            yield check(
+                f"{at}, bends in a fall alone", "bending", load_case=case.name, unit="MPa",
+                demand=work(
+                    bending_stress, M=bends.lever * float(np.linalg.norm(square)), D=bends.diameter, d=bends.bore
+                ),
+                capacity=metal.yield_strength, required=DEFAULT_ON_YIELD,
+                note="what is to bend over in a fall must stay straight in every other case",
+            )  # fmt: skip
 
 
 def with_solids(found: BuildResult, struck: Iterable[Clash], stuck: Iterable[str]) -> BuildResult:

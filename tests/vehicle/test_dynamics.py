@@ -85,14 +85,6 @@ def test_inertia_of_a_crank_is_that_of_its_motion_twice_differentiated():
         assert dynamics.crank_inertia(m, r, n, ratio) == pytest.approx(exact, rel=0.03)
 
 
-def test_a_machine_that_falls_brings_its_energy_to_one_point():
-    # By another route: turned about the ground line until the point touches, the centre's height read off a rotation.
-    m, h, y, z, d = 120.0, 520.0, 395.0, 1060.0, 80.0
-    angle = brentq(lambda t: z * np.cos(t) - y * np.sin(t), 0.0, np.pi / 2)
-    energy = m * G_0 * (h - h * np.cos(angle))
-    assert dynamics.force_of_fall(m, h, y, z, d) * d / 2.0 == pytest.approx(energy)
-
-
 def test_every_body_balances_in_every_case_of_the_demo(demo):
     for case in demo.cases:
         assert not [one.error for one in case.balances if one.error], case.name

@@ -80,7 +80,7 @@ class FootControlBracket(Part):
         "the frame or engine case and its threads",
         "pedal, lever, footpeg and their own hardware",
         "axial load of a needle thrust bearing",
-        "a fall onto the peg",
+        "a fall onto the peg, where no load case states one",
     )
 
     example: ClassVar[Mapping[str, Any]] = {

@@ -8,11 +8,13 @@ from typing import Annotated, Any, Literal
 from pydantic import AfterValidator, Field
 
 from parts.core.group import Group
-from parts.core.loads import Block
+from parts.core.loads import Block, Required
+from parts.inputs.designations import MaterialName
 from parts.inputs.document import Path_
 from parts.inputs.quantities import (
     Angle,
     NonNegativeForce,
+    NonNegativeLength,
     PositiveForce,
     PositiveLength,
     PositiveRatio,
@@ -71,6 +73,10 @@ class Case(Group):
     spectrum: SpectrumEntry | None = Field(
         None, description="How often it comes; left out, it is a rare peak."
     )
+    required: Required | None = Field(
+        None,
+        description="Factors asked in this case, as of a fall that nobody rides; left out, those of each part.",
+    )
 
     def hardpoints(self) -> Iterator[tuple[Path_, str]]:
         """The hardpoints that it names, each with its path in the case."""
@@ -79,9 +85,12 @@ class Case(Group):
             yield ("at",), at
         elif isinstance(at, list):
             yield from ((("at", i), one) for i, one in enumerate(at))
-        way = getattr(self, "direction", None)
-        if isinstance(way, list) and isinstance(way[0], str):
-            yield from ((("direction", i), one) for i, one in enumerate(way))
+        bends = getattr(self, "bends", None)
+        ways = {("direction",): getattr(self, "direction", None)}
+        ways |= {("bends", "along"): getattr(bends, "along", None)}
+        for path, way in ways.items():
+            if isinstance(way, list) and isinstance(way[0], str):
+                yield from (((*path, i), one) for i, one in enumerate(way))
 
 
 class RiderCase(Case):
@@ -216,6 +225,16 @@ class HungCase(Case):
     )
 
 
+class BendsEntry(Group):
+    """A round bar or tube that bends where the machine falls on it, and so spares what holds it."""
+
+    diameter: PositiveLength = Field(description="Outside.")
+    bore: NonNegativeLength = Field(0.0, description="Of a tube; 0 for a bar.")
+    material: MaterialName = Field(description="Its metal.")
+    lever: PositiveLength = Field(description="From where it bends to where it strikes.")
+    along: Direction = Field("left", description="The way from there to where it strikes.")
+
+
 class FallCase(Case):
     """The machine without its rider falls over from standing onto one point."""
 
@@ -223,7 +242,12 @@ class FallCase(Case):
         description="It falls over onto a peg, a lever or the end of the bar."
     )
     at: str = Field(description="Hardpoint that strikes the ground.")
-    gives: PositiveLength = Field(description="How far ground and metal give way.")
+    gives: PositiveLength = Field(
+        description="How far ground and metal give way: on tarmac or rock a centimetre or two."
+    )
+    bends: BendsEntry | None = Field(
+        None, description="What bends first there, so that no more than this goes on."
+    )
 
 
 class EngineCase(Case):

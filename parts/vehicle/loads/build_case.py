@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 
 from parts.core.freebody import Acting, Balance, balance
+from parts.core.loads import Required
 from parts.vehicle.file.case_entries import SpectrumEntry
 from parts.vehicle.file.entries import PartEntry
 from parts.vehicle.file.places import MIRROR, Frame
@@ -44,6 +45,7 @@ class BuildCase:
         factors: what was chosen for it.
         note: what to know of it.
         spectrum: how often it comes; None for a rare peak.
+        required: factors asked of the parts in it; None for each part's own.
     """
 
     name: str
@@ -54,6 +56,7 @@ class BuildCase:
     factors: tuple[Factor, ...] = ()
     note: str = ""
     spectrum: SpectrumEntry | None = None
+    required: Required | None = None
 
 
 def with_frame(case: BuildCase, vehicle: Vehicle | None) -> BuildCase:
@@ -122,7 +125,9 @@ def _on_side(case: BuildCase, entry: PartEntry, frame: Frame, twin: bool) -> lis
 
 
 def _named(case: BuildCase, name: str, forces: list[dict[str, Any]]) -> dict[str, Any]:
-    found = {"name": name, "forces": forces}
+    found: dict[str, Any] = {"name": name, "forces": forces}
+    if case.required is not None:
+        found["required"] = case.required.model_dump()
     if case.spectrum is None:
         return found
     blocks = [{"cycles": one.cycles, "share": one.share} for one in case.spectrum.blocks]

@@ -10,6 +10,7 @@ import numpy as np
 
 from parts.core.freebody import Acting, Balance
 from parts.core.usual_loads import COMMON
+from parts.standards.materials.materials import material_rows
 from parts.vehicle.file import case_entries as of_type
 from parts.vehicle.file.entries import BodyEntry, BuildFile, EngineEntry, LinkEntry
 from parts.vehicle.file.places import direction_of
@@ -57,7 +58,7 @@ def cases_of_entry(
     """
     for found in _solved(entry, vehicle, gear, bodies, points, file):
         name = entry.name if entry.name and entry.type != "engine vibration" else found.name
-        yield replace(found, name=name, spectrum=entry.spectrum)
+        yield replace(found, name=name, spectrum=entry.spectrum, required=entry.required)
 
 
 def _solved(
@@ -167,11 +168,32 @@ def fall_case(entry: of_type.FallCase, vehicle: Vehicle, points: Points) -> Vehi
     force = float(dynamics.force_of_fall(vehicle.machine_mass, height, y, z, entry.gives))
     turn = np.arctan2(z, abs(y))
     way = np.array([0.0, -np.sign(y) * np.sin(turn), np.cos(turn)])
+    note = "all of the fall that its free body can bring goes into this point"
+    if entry.bends is not None:
+        most = most_before_bending(entry.bends, way, points)
+        if most < force:
+            note = f"the fall would bring {force:.0f} N; what stands there bends over first"
+            force = most
     return VehicleCase(
         f"fall on {entry.at}", {entry.at: force * way}, dynamics.force_of_fall.formula,  # type: ignore[attr-defined]
-        (Factor("ground and metal give way [mm]", entry.gives, STATED),),
-        "the whole energy of the fall goes into this point",
+        (Factor("ground and metal give way [mm]", entry.gives, STATED),
+         Factor("lean at which it strikes [deg]", round(float(np.degrees(turn)), 1), "its place")), note,
     )  # fmt: skip
+
+
+def most_before_bending(entry: of_type.BendsEntry, way: np.ndarray, points: Points) -> float:
+    """Greatest force along a way that what bends hands on [N].
+
+    Raises:
+        CaseError: its bore takes all of it.
+    """
+    if not entry.bore < entry.diameter:
+        raise CaseError("bends", f"a bore of {entry.bore:g} mm leaves nothing of {entry.diameter:g} mm",
+                        "write the inside diameter of the tube as its bore")  # fmt: skip
+    lever = entry.lever * float(np.linalg.norm(np.cross(_way(entry.along, points), way)))
+    # The strongest form and thickness that the tables hold: what is to bend may be of that.
+    strength = max(one.ultimate_strength for one in material_rows(entry.material.name))
+    return float(dynamics.bending_bound(strength, entry.diameter, lever, entry.bore))
 
 
 def hung_case(entry: of_type.HungCase, vehicle: Vehicle, points: Points) -> VehicleCase:

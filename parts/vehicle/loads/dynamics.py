@@ -16,6 +16,8 @@ PLANE = (
     + "; Cossalter, Motorcycle Dynamics, ch. 3, rectilinear motion, states the same, from memory"
 )
 ENERGY = "conservation of energy"
+OVERSTRENGTH = 1.25
+"""Greatest over least strength of a metal that is to bend and spare what holds it [-]; see `bending_bound`."""
 
 
 @method(
@@ -188,12 +190,16 @@ def blow_of_ramp(v: Number, beta: Number, k: Number, m: Number) -> Number:
 
 
 @method(
-    formula="F = 2 m g h (1 - y / √(y² + z²)) / d",
-    source="turned about the line of the wheels, the force rising evenly over the way that gives; "
+    formula="F = 2 m g (c h (1 - y/r)/d + s), r = √(y² + z²), s = min(1, h z/r²); c = (r/h)² where h z > r², else 1",
+    source="turned about the line of the wheels; a free body that is struck brings no more than its whole mass at the "
+    "speed of the point struck; the force rises evenly over the way that gives, on which the weight goes on to sink; "
     + ENERGY,
 )
 def force_of_fall(m: Number, h: Number, y: Number, z: Number, d: Number) -> Number:
     """Force on a point that a machine falls on, tipped over from standing about the line of its wheels.
+
+    Where the centre of mass comes down beyond the point, the wheels lift as it strikes, and part of the turn goes on to
+    what strikes next.
 
     Args:
         m [kg]: mass.
@@ -205,8 +211,37 @@ def force_of_fall(m: Number, h: Number, y: Number, z: Number, d: Number) -> Numb
     Returns:
         [N] greatest force.
     """
-    cosine = np.abs(y) / np.hypot(y, z)
-    return (2.0 * np.multiply(m, G_0) * h * (1.0 - cosine) / d)[()]
+    r = np.hypot(y, z)
+    beyond = np.multiply(h, z) / np.square(r)
+    share = np.where(beyond > 1.0, np.minimum(np.square(r / h), 1.0), 1.0)
+    energy = np.asarray(h) * (1.0 - np.abs(y) / r) * share
+    return (2.0 * np.multiply(m, G_0) * (energy / d + np.minimum(beyond, 1.0)))[()]
+
+
+@method(
+    formula="F = 1.25 R_m (D³ - d³)/6 / L",
+    source="full plastic moment of a round section, Beer & Johnston, Mechanics of Materials, ch. 4; 1.25: overstrength "
+    "that EN 1998-1:2004, 6.2(3), takes where one part is to yield and spare the others, there on yield, here on the "
+    "tensile strength, for it hardens; both from memory",
+    valid="the lever square to the force",
+    holds=lambda R_m, D, L, d=0.0: np.greater(L, 0.0),
+)
+def bending_bound(R_m: Number, D: Number, L: Number, d: Number = 0.0) -> Number:
+    """Greatest force that a round bar or tube hands on before it bends over, as the end of a handlebar.
+
+    Args:
+        R_m [MPa]: least tensile strength.
+        D [mm]: outside diameter.
+        L [mm]: lever of the force about where it bends.
+        d [mm]: bore of a tube.
+
+    Returns:
+        [N] force; without a lever no bound.
+    """
+    plastic = (np.power(D, 3.0) - np.power(d, 3.0)) / 6.0
+    with np.errstate(divide="ignore"):
+        force: Number = (OVERSTRENGTH * np.asarray(R_m) * plastic / np.asarray(L, float))[()]
+    return force
 
 
 @method(

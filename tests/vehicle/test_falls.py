@@ -1,0 +1,139 @@
+"""A machine that falls over: what comes to the point that strikes, what bends first, and the brackets of the demo."""
+
+import numpy as np
+import pytest
+from builds import DEMO, copied, refused
+from scipy.integrate import solve_ivp
+
+from parts.core.usual_loads import G_0
+from parts.vehicle.build import Build
+from parts.vehicle.checks import bending_checks
+from parts.vehicle.loads import dynamics
+
+FALL = "fall on left peg"
+
+
+@pytest.fixture(scope="module")
+def demo():
+    return Build(DEMO)
+
+
+def case_of(build, name):
+    (found,) = [one for one in build.cases if one.name == name]
+    return found
+
+
+def sunk(h, y, z, k, m, gyration, held):
+    """How far a point sinks on a spring [mm], by moving the machine in time as a free body in the plane.
+
+    The ground holds its wheels from below alone, and sideways too where they are `held`. Lengths in m; its turn while
+    it sinks counts as small.
+    """
+    h, y, z, k, gyration = h / 1e3, y / 1e3, z / 1e3, k * 1e3, gyration / 1e3
+    r, lean = np.hypot(y, z), np.arctan2(z, abs(y))
+    inertia, ahead, high = m * gyration**2, h * np.sin(lean), h * np.cos(lean)
+    omega = np.sqrt(2.0 * m * G_0 * h * (1.0 - np.cos(lean)) / (inertia + m * h**2))
+    wheels = 1e4 * k
+
+    def move(_, s):
+        # How far the centre has sunk, gone aside and turned, and the speeds of the three.
+        sinks, aside, turn = s[:3]
+        point = max(sinks + (r - ahead) * turn, 0.0) * k
+        tyres = max(sinks - ahead * turn, 0.0) * wheels
+        across = -wheels * (aside - high * turn) if held else 0.0
+        turned = ahead * tyres - (r - ahead) * point - high * across
+        return [*s[3:], G_0 - (point + tyres) / m, across / m, turned / inertia]
+
+    def deepest(_, s):
+        return s[3] + (r - ahead) * s[5]
+
+    deepest.terminal, deepest.direction = True, -1
+    start = [0.0, 0.0, 0.0, omega * ahead, omega * high, omega]
+    found = solve_ivp(move, (0.0, 1.0), start, "LSODA", events=deepest, rtol=1e-7, atol=1e-9)
+    return float(found.y[0, -1] + (r - ahead) * found.y[2, -1]) * 1e3
+
+
+@pytest.mark.parametrize(
+    ("y", "z", "held"),
+    [
+        (395.0, 1060.0, True),  # a bar end: the centre comes down between wheels and point
+        (500.0, 300.0, True),
+        (231.0, 352.0, False),  # a peg: it comes down beyond, and the wheels lift
+        (150.0, 300.0, False),
+    ],
+)
+@pytest.mark.parametrize("gyration", [60.0, 180.0, 300.0])
+def test_a_machine_that_falls_brings_no_more_than_this_to_one_point(y, z, held, gyration):
+    m, h, d = 120.0, 520.0, 80.0
+    force = dynamics.force_of_fall(m, h, y, z, d)
+    deep = sunk(h, y, z, force / d, m, gyration, held)
+    assert deep <= d * 1.003
+    # With its wheels held all of the fall goes into the point; where they lift, the less the more it turns on.
+    assert not held or deep > 0.9 * d
+
+
+def test_a_fall_by_hand():
+    # 100 kg at 500 mm onto a point 300 mm aside and 400 mm up: it turns by atan(4/3), the centre sinks by 500 (1 - 0.6)
+    # = 200 mm and comes down 400 mm from the wheels, 100 short of the point. 100 mm give: on these 400/500 of them.
+    by_hand = 2.0 * 100.0 * G_0 * (200.0 / 100.0 + 0.8)
+    assert dynamics.force_of_fall(100.0, 500.0, 300.0, 400.0, 100.0) == pytest.approx(by_hand)
+    # 400 mm aside, 600 up, 900 for the centre: r² = 520000, 900 * 600 is beyond it, c = 520000 / 810000.
+    share = 520000.0 / 810000.0
+    by_hand = 2.0 * 100.0 * G_0 * (share * 9.0 * (1.0 - 400.0 / np.sqrt(520000.0)) + 1.0)
+    assert dynamics.force_of_fall(100.0, 900.0, 400.0, 600.0, 100.0) == pytest.approx(by_hand)
+
+
+def test_the_bar_bends_before_the_fall_has_brought_all(demo, tmp_path):
+    # 6061-T6 of 42 ksi, its strongest row, 22.2 mm outside and 17.2 inside, 300 mm from the clamp to the end, which is
+    # 1060 mm over the ground less the 34.6 that the machine sinks; square to the bar by 395 of hypot(395, 1025.4).
+    case = case_of(demo, "fall on bar end")
+    (load,) = [one for one in case.held if one.point == "bar end"]
+    moment = 1.25 * 289.6 * (22.2**3 - 17.2**3) / 6.0
+    by_hand = moment / (300.0 * 395.0 / np.hypot(395.0, 1025.4))
+    assert np.linalg.norm(load.force) == pytest.approx(by_hand, rel=1e-3)
+    assert "bends over first" in case.note and "10" in case.note
+    # A bar of steel as thick does not: then all of the fall goes into the head tube.
+    stiff = copied(tmp_path, ("bore: 17.2, material: 6061-T6", "material: 4130 normalized"))
+    (load,) = [
+        one for one in case_of(Build(stiff), "fall on bar end").held if one.point == "bar end"
+    ]
+    all_of_it = dynamics.force_of_fall(120.0, 520.0 - 34.6, 395.0, 1060.0 - 34.6, 80.0)
+    assert np.linalg.norm(load.force) == pytest.approx(all_of_it, rel=5e-3)
+
+
+def test_what_is_to_bend_in_a_fall_must_bear_the_rider(tmp_path):
+    bends = "bends: {diameter: 24, material: 6061-T6, lever: 79}"
+    path = copied(
+        tmp_path,
+        ("at: left peg, gives: 80, required", f"at: left peg, gives: 80, {bends}, required"),
+    )
+    found = {
+        one.load_case: one for one in bending_checks(Build(path)) if one.name.startswith("left peg")
+    }
+    (one,) = [one for case, one in found.items() if "standing on the left peg" in case]
+    # 85 kg times 2.5 on a lever of 79 mm: 32 M / (π 24³) = 121.3 MPa of 228 at least.
+    assert float(one.demand) == pytest.approx(32.0 * 85.0 * G_0 * 2.5 * 79.0 / (np.pi * 24.0**3))
+    assert one.ok and "fall on left peg" not in found
+    weak = path.read_text().replace("diameter: 24,", "diameter: 20,")
+    path.write_text(weak)
+    assert not all(one.ok for one in bending_checks(Build(path)))
+    path.write_text(weak.replace("diameter: 20,", "diameter: 20, bore: 20,"))
+    assert any("leaves nothing" in str(one) for one in refused(path))
+
+
+@pytest.mark.parametrize("part", ["HC-104", "HC-105"])
+def test_a_bracket_that_bears_the_rider_alone_falls_short_in_a_fall(demo, part):
+    one = demo.part(part)
+    thin = {"HC-104": 22.0, "HC-105": 24.0}[part]
+    asked = [c for c in one.check().checks if c.load_case.startswith("fall on")]
+    assert asked and all(c.ok for c in asked)
+    assert {float(c.required) for c in asked if c.mode == "local bending"} == {1.0, 1.5}
+    weak = one.changed({"plate.thickness": f"{thin} mm"}).check()
+    short = [c for c in weak.checks if not c.ok]
+    assert short and all(c.load_case.startswith("fall on") for c in short)
+
+
+def test_a_fall_on_harder_ground_breaks_a_bracket(tmp_path):
+    path = copied(tmp_path, ("at: left peg, gives: 80", "at: left peg, gives: 40"))
+    found = Build(path).part("HC-104").check()
+    assert not found.ok and found.governing.load_case == FALL
