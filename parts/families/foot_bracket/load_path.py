@@ -62,16 +62,17 @@ class LoadPath:
     metal: Material
     acting: Acting
 
-    def beyond(self, case: LoadCase, normal: np.ndarray, level: float) -> list[Action]:
-        """What acts on the plate beyond a cut: the loads there, and the mounts' answers there.
+    def beyond(self, case: LoadCase, normal: np.ndarray, level: Any) -> list[Action]:
+        """What acts on the plate beyond cuts at a level, or at levels (n,): the loads there, and the mounts' answers.
 
         Each acts all over the ring or boss through which it enters: of one that the cut passes through, the share
         that lies beyond.
         """
         found = []
         for (place, one), radius in zip(self.acting(case), self._entering(case), strict=True):
-            share = float(np.clip(0.5 + (place @ normal - level) / (2.0 * radius), 0.0, 1.0))
-            if share > 0.0:
+            past = np.asarray(0.5 + (place @ normal - level) / (2.0 * radius))
+            share = np.minimum(np.maximum(past, 0.0), 1.0)[..., None]
+            if np.any(share > 0.0):
                 force, moment = np.asarray(one.force), np.asarray(one.moment)
                 found.append(Action(one.at, share * force, share * moment))
         return found
@@ -123,7 +124,7 @@ class LoadPath:
         return found
 
     def _acting_beyond(
-        self, normal: np.ndarray, base: float, s: float
+        self, normal: np.ndarray, base: float, s: Any
     ) -> Callable[[LoadCase], Sequence[Action]]:
         return partial(self.beyond, normal=normal, level=base + s)
 
@@ -134,7 +135,7 @@ class LoadPath:
             lines = [one for one in self.lines[name] if one.line.stretches]
             if not lines:
                 continue
-            bent = ESTIMATED * max(float(one.line.as_frame([case])[0]) for one in lines)
+            bent = ESTIMATED * max(one.line.as_frame(case) for one in lines)
             for kind, strength, factor in required.both(
                 metal.yield_strength, metal.ultimate_strength
             ):
@@ -146,7 +147,7 @@ class LoadPath:
                 )  # fmt: skip
             yield check(
                 f"plate toward the {name}, buckling", "buckling", load_case=case.name, unit="MPa",
-                demand=ESTIMATED * max(float(one.line.pressed([case])[0]) for one in lines),
+                demand=ESTIMATED * max(one.line.pressed(case) for one in lines),
                 capacity=work(
                     johnson_euler_load, E=metal.E, A=1.0, I_min=np.square(self.thickness) / 12.0,
                     L=self._unstayed(self.points[name][:2]), F_cy=metal.yield_strength,

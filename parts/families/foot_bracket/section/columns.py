@@ -9,12 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from functools import cached_property
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 
 from parts.core.loadpath import in_axes
-from parts.core.loads import resultant
+from parts.core.loads import ByCase, resultant
 from parts.families.foot_bracket.section.crossing import Run
 from parts.families.foot_bracket.section.layers import Prism
 from parts.families.foot_bracket.section.tracing import SAME, first_of
@@ -253,14 +253,11 @@ def pressed(section: Rough, forces: Resultants) -> Array:
 
 
 class Stretch(NamedTuple):
-    """A stretch of a line from `start` to `end` [mm] with a number of stations, and what acts beyond its start and
-    beyond its end; it changes evenly on the way."""
+    """A stretch of a line from `start` to `end` [mm] with a number of stations."""
 
     start: float
     end: float
     stations: int
-    actions: Callable[[LoadCase], Sequence[Action]]
-    ending: Callable[[LoadCase], Sequence[Action]]
 
     def at(self, t: Array | None) -> Array:
         """Stations [mm] by the share t of the length; evenly spread where that is None."""
@@ -273,6 +270,7 @@ class Line:
 
     `prisms` are the plate's, each with the runs of its figure; `origin` (2,) [mm] and the rows of `frame`, along and
     across the line, lie in the plane of the plate; `mirror` is -1 where the part is mirrored in the plane z = 0.
+    `actions(s)` gives what acts beyond places s [mm] along the line; along a stretch it changes evenly.
     """
 
     def __init__(
@@ -282,9 +280,11 @@ class Line:
         frame: Array,
         mirror: float,
         stretches: Sequence[Stretch],
+        actions: Callable[[Any], Callable[[LoadCase], Sequence[Action]]],
     ) -> None:
         self.prisms, self.stretches = tuple(prisms), tuple(stretches)
         self.origin, self.frame, self.mirror = origin, frame, mirror
+        self.actions = actions
         self._found: tuple[tuple[LoadCase, ...], list[Array]] | None = None
 
     @cached_property
@@ -304,34 +304,39 @@ class Line:
     def _estimated(
         self, stretches: Sequence[Stretch], cases: Sequence[LoadCase], t: Array | None
     ) -> list[Array]:
-        ends, _, section, forces = self._loaded(stretches, cases, t)
-        return np.split(von_mises(section, forces), ends[:-1], axis=-1)
+        cut = self._sections if t is None else self._cut(stretches, t)
+        ends = np.cumsum(cut.count)[:-1]
+        return np.split(von_mises(cut.section, self._forces(cut, cases)), ends, axis=-1)
 
-    def _loaded(
-        self, stretches: Sequence[Stretch], cases: Sequence[LoadCase], t: Array | None
-    ) -> tuple[np.ndarray, Array, Rough, Resultants]:
-        """Where each stretch ends among the stations, the stations [mm], their sections, and what acts there."""
+    @cached_property
+    def _sections(self) -> _Cut:
+        """The sections at the evenly spread stations of every stretch: no load case changes them."""
+        return self._cut(self.stretches, None)
+
+    def _cut(self, stretches: Sequence[Stretch], t: Array | None) -> _Cut:
         stations = [one.at(t) for one in stretches]
         s = np.concatenate(stations)
         cut = columns(self.prisms, s)
         if self.mirror < 0.0:
             cut = Columns(cut.v, -cut.z[::-1], cut.metal[..., ::-1])
-        section = rough(cut)
-        ends = np.cumsum([len(one) for one in stations])
-        return ends, s, section, self._forces(stretches, ends, cases, s, section)
+        return _Cut(tuple(stretches), [len(one) for one in stations], s, rough(cut))
 
-    def as_frame(self, cases: Sequence[LoadCase]) -> Array:
-        """The largest von Mises stress of the line under each case [MPa], webs beside openings as legs of a frame."""
-        _, s, section, forces = self._loaded(self.stretches, cases, None)
-        lever, length = self._framed(s)
+    @cached_property
+    def _own_forces(self) -> ByCase[Resultants]:
+        """What acts at the evenly spread stations under a load case."""
+        return ByCase(lambda case: self._forces(self._sections, [case]))
+
+    def as_frame(self, case: LoadCase) -> float:
+        """The largest von Mises stress of the line under a case [MPa], webs beside openings as legs of a frame."""
+        section = self._sections.section
+        lever, length = self._framed(self._sections.s)
         beside = section.columns.parted
         frame = Framed(np.where(beside, lever, 0.0), np.where(beside, length, 0.0))
-        return np.asarray(von_mises(section, forces, frame).max(-1))
+        return float(von_mises(section, self._own_forces(case), frame).max())
 
-    def pressed(self, cases: Sequence[LoadCase]) -> Array:
-        """The largest compression of the line in the plane of the plate under each case [MPa]; see `pressed`."""
-        _, _, section, forces = self._loaded(self.stretches, cases, None)
-        return np.asarray(pressed(section, forces).max(-1))
+    def pressed(self, case: LoadCase) -> float:
+        """The largest compression of the line in the plane of the plate under a case [MPa]; see `pressed`."""
+        return float(pressed(self._sections.section, self._own_forces(case)).max())
 
     def _framed(self, s: Array) -> Framed:
         """The longest opening that each station crosses."""
@@ -345,27 +350,34 @@ class Line:
                 lever = np.where(longer, np.abs(s - (low + high) / 2.0), lever)
         return Framed(lever, length)
 
-    def _forces(
-        self,
-        stretches: Sequence[Stretch],
-        ends: np.ndarray,
-        cases: Sequence[LoadCase],
-        s: Array,
-        section: Rough,
-    ) -> Resultants:
+    def _forces(self, cut: _Cut, cases: Sequence[LoadCase]) -> Resultants:
         """What acts at the centroids."""
+        section, s = cut.section, cut.s
         flat = self.origin + np.stack([s, section.y], axis=-1) @ self.frame
         centroid = np.concatenate([flat, section.z[:, None]], axis=-1)
         axes = np.eye(3)
         axes[:2, :2] = self.frame
+        of = np.repeat(np.arange(len(cut.count)), cut.count)
+        start, end = np.array([(one.start, one.end) for one in cut.stretches]).T
+        share = ((s - start[of]) / (end - start)[of])[:, None]
         force, moment = np.empty((2, len(cases), len(s), 3))
-        for one, some in zip(stretches, np.split(np.arange(len(s)), ends[:-1]), strict=True):
-            share = ((s[some] - one.start) / (one.end - one.start))[:, None]
-            for j, case in enumerate(cases):
-                first = resultant(one.actions(case), np.zeros(3))
-                last = resultant(one.ending(case), np.zeros(3))
-                force[j, some], about = (
-                    (1.0 - share) * a + share * b for a, b in zip(first, last, strict=True)
-                )
-                moment[j, some] = about + cross(-centroid[some], force[j, some])
+        beyond = self.actions(start), self.actions(end)
+        for j, case in enumerate(cases):
+            first, last = (
+                [np.broadcast_to(v, (len(start), 3))[of] for v in resultant(one(case), np.zeros(3))]
+                for one in beyond
+            )
+            force[j], about = (
+                (1.0 - share) * a + share * b for a, b in zip(first, last, strict=True)
+            )
+            moment[j] = about + cross(-centroid, force[j])
         return in_axes(force, moment, axes)
+
+
+class _Cut(NamedTuple):
+    """Stretches with how many stations each has, the stations [mm] of all, and their sections."""
+
+    stretches: Sequence[Stretch]
+    count: Sequence[int]
+    s: Array
+    section: Rough

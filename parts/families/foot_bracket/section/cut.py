@@ -294,7 +294,7 @@ class PlateCut:
         self,
         start: float,
         end: float,
-        actions: Callable[[float], Callable[[LoadCase], Sequence[Action]]],
+        actions: Callable[[Any], Callable[[LoadCase], Sequence[Action]]],
         also: Sequence[float] = (),
     ) -> Line:
         """All sections from s = start to s = end.
@@ -302,7 +302,7 @@ class PlateCut:
         Args:
             start: where it begins [mm].
             end: where it ends [mm].
-            actions: gives, for a place s, what acts beyond it.
+            actions: gives, for places s, what acts beyond them.
             also: further places s [mm] between which what acts changes evenly.
 
         Returns:
@@ -310,7 +310,7 @@ class PlateCut:
         """
         stops = sorted({start, end, *(s for s in also if start < s < end)})
         stretches = [
-            Stretch(a, b, 5 if b - a < SMALL else 9, actions(a), actions(b))
+            Stretch(a, b, 5 if b - a < SMALL else 9)
             for low, high in pairwise(stops)
             for a, b in self.stretches(low, high)
         ]
@@ -319,15 +319,15 @@ class PlateCut:
             for layer, paths in zip(self.layers, self._paths, strict=True)
             if isinstance(layer, Prism)
         ]
-        return Line(prisms, self.origin, self.frame, self.mirror, stretches)
+        return Line(prisms, self.origin, self.frame, self.mirror, stretches, actions)
 
     def spans(self, name: str, line: Line, material: Material) -> list[Span]:
         """The load path along a line, one span a stretch."""
         return [
             Span(
                 name, self._place(one.start), self._place(one.end), self._axes(),
-                _Stretch(self, one.start, one.end), one.actions, material, "part", one.stations,
-                partial(_notch, line, k), partial(line.von_mises, k), ending=one.ending,
+                _Stretch(self, one.start, one.end), line.actions(one.start), material, "part", one.stations,
+                partial(_notch, line, k), partial(line.von_mises, k), ending=line.actions(one.end),
             )
             for k, one in enumerate(line.stretches)
         ]  # fmt: skip
