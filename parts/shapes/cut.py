@@ -4,87 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
 from typing import Any
 
 import numpy as np
 
+from parts.shapes.edge_curve import EdgeCurve
 from parts.strength.section.outline import Boundary
-from parts.strength.section.properties import properties
-
-
-@dataclass(frozen=True)
-class EdgeCurve:
-    """A B-rep edge in the axes of the cut, run from `first` to `last` in the kernel's own parameter."""
-
-    adaptor: Any
-    first: float
-    last: float
-    origin: np.ndarray
-    axes: np.ndarray
-
-    def at(self, t: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-        """Place [mm] and derivative [mm] at t in [0, 1], each of shape (..., 2)."""
-        t = np.asarray(t, float)
-        span = self.last - self.first
-        u = (self.first + span * t).ravel()
-        rows = _on_conic(u, *self._conic) if self._conic else _point_by_point(u, self.adaptor)
-        flat = self.axes[1:]
-        points = (rows[:, 0] - self.origin) @ flat.T
-        slopes = rows[:, 1] @ flat.T * span
-        return points.reshape(*t.shape, 2), slopes.reshape(*t.shape, 2)
-
-    @cached_property
-    def _conic(self) -> tuple[np.ndarray, ...] | None:
-        """Of a circle or an ellipse: its middle and its two half axes [mm], (3,) each; of a line: a point and a
-        direction; else None."""
-        from OCP.GeomAbs import GeomAbs_Circle, GeomAbs_Ellipse, GeomAbs_Line
-
-        kind, curve = self.adaptor.GetType(), self.adaptor
-        if kind == GeomAbs_Line:
-            line = curve.Line()
-            return _numbers(line.Location()), _numbers(line.Direction())
-        if kind not in (GeomAbs_Circle, GeomAbs_Ellipse):
-            return None
-        figure = curve.Circle() if kind == GeomAbs_Circle else curve.Ellipse()
-        radii = (
-            (figure.Radius(), figure.Radius())
-            if kind == GeomAbs_Circle
-            else (figure.MajorRadius(), figure.MinorRadius())
-        )
-        axes = figure.XAxis().Direction(), figure.YAxis().Direction()
-        halves = [radius * _numbers(axis) for radius, axis in zip(radii, axes, strict=True)]
-        return _numbers(figure.Location()), *halves
-
-    def reversed(self) -> EdgeCurve:
-        """The same edge run the other way."""
-        return EdgeCurve(self.adaptor, self.last, self.first, self.origin, self.axes)
-
-
-def _numbers(of: Any) -> np.ndarray:
-    return np.array([of.X(), of.Y(), of.Z()])
-
-
-def _on_conic(u: np.ndarray, middle: np.ndarray, *axes: np.ndarray) -> np.ndarray:
-    """Places [mm] and derivatives [mm] of a line, circle or ellipse at the kernel's parameter, (n, 2, 3)."""
-    if len(axes) == 1:
-        return np.stack([middle + u[:, None] * axes[0], np.broadcast_to(axes[0], (u.size, 3))], 1)
-    a, b = axes
-    cos, sin = np.cos(u)[:, None], np.sin(u)[:, None]
-    return np.stack([middle + cos * a + sin * b, cos * b - sin * a], 1)
-
-
-def _point_by_point(u: np.ndarray, adaptor: Any) -> np.ndarray:
-    """The same of any curve."""
-    from OCP.gp import gp_Pnt, gp_Vec
-
-    place, slope = gp_Pnt(), gp_Vec()
-    rows = np.empty((u.size, 2, 3))
-    for row, each in zip(rows, u, strict=True):
-        adaptor.D1(float(each), place, slope)
-        row[0] = place.Coord()
-        row[1] = slope.Coord()
-    return rows
+from parts.strength.section.properties import gauss
 
 
 @dataclass(frozen=True)
@@ -202,7 +128,15 @@ def _loop(
             ends = ends[::-1]
         curves.append(EdgeCurve(adaptor, *ends, origin, axes))
         explorer.Next()
-    signed = float(properties(Boundary((tuple(curves),))).area)
-    if (signed > 0.0) != counter_clockwise:
+    if (sum(map(_sector, curves)) > 0.0) != counter_clockwise:
         curves = [curve.reversed() for curve in reversed(curves)]
     return tuple(curves)
+
+
+def _sector(curve: EdgeCurve) -> float:
+    """Twice the area [mm^2] that a curve sweeps about the origin of the cut."""
+    s, w = gauss(12)
+    long = np.diff(curve.breaks)[:, None]
+    points, slopes = curve.at(curve.breaks[:-1, None] + long * (s + 1.0) / 2.0)
+    swept = points[..., 0] * slopes[..., 1] - points[..., 1] * slopes[..., 0]
+    return float((swept * w * long / 2.0).sum())

@@ -45,6 +45,11 @@ QUARTER = float(np.tan(np.pi / 8))
 class Curve(Protocol):
     """An edge run from t = 0 to t = 1, smooth in between."""
 
+    @property
+    def breaks(self) -> Array:
+        """Parameters t (n,), 0 and 1 among them, between which one formula holds."""
+        ...
+
     def at(self, t: Array, /) -> tuple[Array, Array]:
         """Points (..., 2) [mm] and their derivatives by t (..., 2) [mm] at parameters t (...)."""
         ...
@@ -96,6 +101,11 @@ class Segment:
     start: Array
     end: Array
     bulge: float = 0.0
+
+    @property
+    def breaks(self) -> Array:
+        """From end to end."""
+        return np.array([0.0, 1.0])
 
     def at(self, t: Array, /) -> tuple[Array, Array]:
         """Points and derivatives [mm] at t."""

@@ -101,8 +101,11 @@ class Edges:
         """Points and derivatives (figures, panels, m, 2) on `edge` (panels,) at t (panels, m)."""
         if not self.curves:
             return arc_at(self.start[:, edge], self.end[:, edge], self.bulge[:, edge], t)
-        found = [self.curves[e].at(row) for e, row in zip(edge, t, strict=True)]
-        return np.stack([p for p, _ in found])[None], np.stack([d for _, d in found])[None]
+        points, slopes = np.empty((2, *np.shape(t), 2))
+        for e in np.unique(edge):
+            own = edge == e
+            points[own], slopes[own] = self.curves[e].at(t[own])
+        return points[None], slopes[None]
 
     def turns(self) -> Array:
         """Turn [rad] (figures, edges) at the end of each edge, counter-clockwise positive."""

@@ -285,11 +285,16 @@ def _curve_moments(curve: Any, y0: float, z0: float, size: float) -> Array:
     s, w = gauss(12)
     last = np.full(7, np.inf)
     scale = size ** np.array([2.0, 3.0, 3.0, 4.0, 4.0, 4.0, 1.0])
+    breaks = np.asarray(curve.breaks)
     for pieces in (1, 2, 4, 8, 16, 32, 64, 128, 256):
-        t = ((np.arange(pieces)[:, None] + (s + 1.0) / 2.0) / pieces).ravel()
-        p, d = curve.at(t)
+        long = np.repeat(np.diff(breaks) / pieces, pieces)[:, None]
+        begin = (
+            np.repeat(breaks[:-1], pieces)[:, None]
+            + long * np.tile(np.arange(pieces), len(breaks) - 1)[:, None]
+        )
+        p, d = curve.at((begin + long * (s + 1.0) / 2.0).ravel())
         y, z = p[:, 0] - y0, p[:, 1] - z0
-        weight = np.tile(w, pieces) / (2.0 * pieces)
+        weight = (long * w / 2.0).ravel()
         # (y dz - z dy) f / (degree of f + 2) integrates a homogeneous polynomial f over the figure.
         sector = (y * d[:, 1] - z * d[:, 0]) * weight
         now = np.array(

@@ -60,6 +60,7 @@ class Ellipse:
 
     a: float
     b: float
+    breaks = (0.0, 1.0)
 
     def at(self, t):
         w = 2 * np.pi * np.asarray(t)

@@ -117,6 +117,7 @@ class Bent:
     """A cubic with the end points and handles of a Bezier curve."""
 
     handles: tuple
+    breaks = (0.0, 1.0)
 
     def at(self, t):
         p = np.array(self.handles, float)
