@@ -305,7 +305,7 @@ class Line:
         self, stretches: Sequence[Stretch], cases: Sequence[LoadCase], t: Array | None
     ) -> list[Array]:
         cut = self._sections if t is None else self._cut(stretches, t)
-        ends = np.cumsum(cut.count)[:-1]
+        ends = np.cumsum(cut.many)[:-1]
         return np.split(von_mises(cut.section, self._forces(cut, cases)), ends, axis=-1)
 
     @cached_property
@@ -357,7 +357,7 @@ class Line:
         centroid = np.concatenate([flat, section.z[:, None]], axis=-1)
         axes = np.eye(3)
         axes[:2, :2] = self.frame
-        of = np.repeat(np.arange(len(cut.count)), cut.count)
+        of = np.repeat(np.arange(len(cut.many)), cut.many)
         start, end = np.array([(one.start, one.end) for one in cut.stretches]).T
         share = ((s - start[of]) / (end - start)[of])[:, None]
         force, moment = np.empty((2, len(cases), len(s), 3))
@@ -375,9 +375,9 @@ class Line:
 
 
 class _Cut(NamedTuple):
-    """Stretches with how many stations each has, the stations [mm] of all, and their sections."""
+    """Stretches, how `many` stations each has, the stations [mm] of all, and their sections."""
 
     stretches: Sequence[Stretch]
-    count: Sequence[int]
+    many: Sequence[int]
     s: Array
     section: Rough
