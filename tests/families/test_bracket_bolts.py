@@ -19,7 +19,7 @@ def part():
 
 
 def shear(part, case):
-    force, _ = part.bolt_forces(case)
+    force, _ = part.loads_on_mounts.bolt_forces(case)
     return np.hypot(force[..., 0], force[..., 1])
 
 
@@ -27,7 +27,8 @@ def test_loads_that_balance_each_other_count_each_alone(part):
     push, pull = (600.0, 0.0, 0.0), (-600.0, 0.0, 0.0)
     both = shear(part, case_of(peg=push, pedal=pull))
     alone = [
-        part.reactions(case_of(**{at: force}))[0] for at, force in (("peg", push), ("pedal", pull))
+        part.loads_on_mounts.reactions(case_of(**{at: force}))[0]
+        for at, force in (("peg", push), ("pedal", pull))
     ]
     assert np.all(both >= np.maximum(*(np.hypot(one[:, 0], one[:, 1]) for one in alone)))
 
@@ -43,7 +44,7 @@ def test_one_load_is_that_of_a_stiff_plate_or_of_a_soft_one(part):
     spin = (arm[0] * load[1] - arm[1] * load[0]) / (A @ (r**2).sum(1))
     soft = A[:, None] * (load / A.sum() + spin * np.stack([-r[:, 1], r[:, 0]], axis=1))
     assert soft.sum(0) == pytest.approx(load)
-    stiff = part.reactions(case)[0][:, :2]
+    stiff = part.loads_on_mounts.reactions(case)[0][:, :2]
     np.testing.assert_allclose(
         shear(part, case), np.maximum(np.hypot(*stiff.T), 1.35 * np.hypot(*soft.T)), rtol=1e-9
     )

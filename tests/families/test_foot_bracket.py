@@ -56,14 +56,14 @@ def test_moving_one_hole_re_forms_outline_and_windows():
     for part in (still, moved):
         hole = np.array(part.mounts[1].at)
         pad = float(part.fixtures()[1].pad)
-        rim = plates.distance(hole[None], part.figure.outer)[0]
+        rim = plates.distance(hole[None], part.shape.figure.outer)[0]
         assert rim == pytest.approx(pad, abs=1e-9)
-        for window in part.figure.windows:
+        for window in part.shape.figure.windows:
             off = plates.sampled(window)
-            assert np.min(plates.distance(off, part.figure.outer)) >= part.plate.web - 1e-6
+            assert np.min(plates.distance(off, part.shape.figure.outer)) >= part.plate.web - 1e-6
             assert np.min(np.hypot(*(off - hole).T)) >= pad - 1e-6
-    assert still.figure.area != pytest.approx(moved.figure.area, rel=0.01)
-    assert len(moved.figure.windows) > 0
+    assert still.shape.figure.area != pytest.approx(moved.shape.figure.area, rel=0.01)
+    assert len(moved.shape.figure.windows) > 0
 
 
 def test_left_hand_is_the_mirror_image():
@@ -133,7 +133,7 @@ def test_mounts_by_hand():
     columns = np.column_stack([np.ones(3), xy])
     balance = np.stack([np.ones(3), xy[:, 1], -xy[:, 0]])
     tension = columns @ np.linalg.solve(balance @ columns, [0.0, moment[0], moment[1]])
-    forces, _, _ = part.reactions(case_of("peg", tuple(force)))
+    forces, _, _ = part.loads_on_mounts.reactions(case_of("peg", tuple(force)))
     assert forces[:, 2] == pytest.approx(tension, rel=1e-9)
     off = xy - xy.mean(axis=0)
     spin = np.cross(at - [*xy.mean(axis=0), 0.0], force)[2] / np.sum(off**2)
@@ -148,7 +148,7 @@ def test_mounts_by_hand():
 
 def test_two_mounts_rock_on_the_rims_of_their_pads():
     part = bracket("two mounts")
-    forces, moments, pull = part.reactions(case_of("peg", (0.0, 0.0, 100.0)))
+    forces, moments, pull = part.loads_on_mounts.reactions(case_of("peg", (0.0, 0.0, 100.0)))
     line = np.array([75.0, 10.0]) / np.hypot(75.0, 10.0)
     arm = -35.0 * line[1] - 48.0 * line[0]  # of the peg about the line of the bolts
     rim = min(float(one.pad) for one in part.fixtures()[:2])
@@ -402,7 +402,7 @@ def test_points_vary_as_arrays_in_rules_and_checks():
 
 def test_facts_and_hardware():
     part = bracket("stub")
-    assert part.facts()["windows"][0] == len(part.figure.windows)
+    assert part.facts()["windows"][0] == len(part.shape.figure.windows)
     names = [one.designation for one in part.bought()]
     assert "6202-2RS" in names
     assert any(name.startswith("AXK 2035") for name in names)

@@ -76,7 +76,10 @@ def shares(part: FootControlBracket) -> dict[str, float]:
     away = np.array([0.0, 0.0, part.sign])
     pulls = [-float(found[name][:3] @ away) for name in held.bolts]
     k = int(np.argmax(pulls))
-    stiff, soft = part.reactions(case)[0], part._through_a_soft_plate(case, ["peg"])[0]
+    stiff, soft = (
+        part.loads_on_mounts.reactions(case)[0],
+        part.loads_on_mounts.through_a_soft_plate(case, ["peg"])[0],
+    )
     spokes = float(soft[k, 2]) / float(clamped_pull(len(pulls)))
     return {"stiff": float(stiff[k, 2]), "spokes": spokes, "elements": pulls[k]}
 

@@ -2,39 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from parts.core.blank import Blank, BlankHole
 from parts.families.foot_bracket.fixture import Bore, Fixture
-from parts.strength.section.outline import Loop, Outline
+from parts.families.foot_bracket.shape import Shape
+from parts.strength.section.outline import Outline
 
 
-def bracket_blank(
-    outer: Loop,
-    windows: Sequence[Loop],
-    fixtures: Sequence[Fixture],
-    thickness: float,
-    stock: float,
-    sign: float,
-) -> Blank:
+def bracket_blank(shape: Shape, sign: float) -> Blank:
     """The blank of a bracket: profile and windows cut through the whole stock, the rest milled after.
 
     Args:
-        outer: outer contour.
-        windows: lightening windows.
-        fixtures: the points of the plate.
-        thickness: of the finished plate [mm].
-        stock: thickness of the stock, from the lowest boss to the highest [mm].
+        shape: of the plate.
         sign: sense of z toward the foot.
-
-    Returns:
-        The blank.
     """
-    figure = Outline((outer,))
-    for window in windows:
+    thickness, stock = float(shape.plate.thickness), float(shape.stock)
+    figure = Outline((shape.figure.outer,))
+    for window in shape.figure.windows:
         figure = figure.minus(Outline((window,)))
     notes, holes = [], []
-    for one in fixtures:
+    for one in shape.fixtures:
         if one.slot is not None:
             figure = figure.minus(Outline((one.slot,)))
         holes += [hole for bore in one.bores for hole in _bored(one, bore, thickness)]

@@ -2,28 +2,39 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import Annotated, Any
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from functools import reduce
+from operator import add
+from typing import TYPE_CHECKING, Annotated, Any
 
 import numpy as np
 from pydantic import Field
 
 from parts.core.check import Check, check
-from parts.core.loads import Required
+from parts.core.clearances import Clearance
+from parts.core.loads import LoadCase
+from parts.core.part import Bought
 from parts.core.rules import Rule, at_least
 from parts.core.ways import Kind
-from parts.families.foot_bracket.fixture import Boss
-from parts.families.foot_bracket.local import plate_kind
-from parts.families.foot_bracket.mounts import Mount, PlainHole, TappedHole
-from parts.families.foot_bracket.stud import Threaded, of_one
+from parts.families.foot_bracket.bolted_hole import BoltedHole
+from parts.families.foot_bracket.fixture import Boss, Fixture, over_plate
+from parts.families.foot_bracket.holes import PlainHole, TappedHole
+from parts.families.foot_bracket.on_plate import OnPlate
+from parts.families.foot_bracket.plate_feature import AtPoint
+from parts.families.foot_bracket.roots import plate_kind
+from parts.families.foot_bracket.stud import Threaded, bolt_kind, of_one
 from parts.inputs.quantities import Angle, NonNegativeLength, Point2, PositiveLength
-from parts.standards.materials.materials import Material
 from parts.strength.bolted import group
 from parts.strength.method import work
 from parts.strength.pinned import lug
 
+if TYPE_CHECKING:
+    from parts.core.drawing import Marks
+    from parts.core.supports import Applied
 
-class MasterCylinder(Threaded):
+
+class MasterCylinder(Threaded, AtPoint):
     """Two holes for the foot of a master cylinder on the outer face."""
 
     at: Point2 = Field(description="Middle between its two holes.")
@@ -46,10 +57,10 @@ class MasterCylinder(Threaded):
         dx, dy = half * np.cos(self.angle), half * np.sin(self.angle)
         return [(self.at[0] + sign * dx, self.at[1] + sign * dy) for sign in (-1.0, 1.0)]
 
-    def mounts(self) -> list[Mount]:
-        """Its two bolts as mounts."""
+    def holes(self) -> list[BoltedHole]:
+        """Its two holes."""
         return [
-            Mount.model_construct(
+            BoltedHole.model_construct(
                 bolt=self.bolt,
                 thread=self.thread,
                 bolt_class=self.bolt_class,
@@ -60,37 +71,61 @@ class MasterCylinder(Threaded):
             for place in self.places()
         ]
 
+    def _each(self, site: OnPlate) -> list[tuple[BoltedHole, OnPlate]]:
+        return [
+            (hole, replace(site, name=f"{site.name} {k}")) for k, hole in enumerate(self.holes(), 1)
+        ]
+
     def standing_on(self) -> tuple[Any, Any]:
         """Least width of the foot that presses on the plate; it has no root [mm]."""
         return self.foot_width, None
 
-    def face(self, thickness: Any) -> Any:
-        """Height of the face that the cylinder stands on [mm]."""
-        return thickness + (0.0 if self.boss is None else self.boss.outer)
+    def base(self) -> Any:
+        return over_plate(self.boss)
 
-    def standing(self, name: str, metal: Material, thickness: Any) -> Iterator[Check]:
-        """The metal under a nut or head, or the thread in the plate, at the greatest preload."""
-        yield from self.mounts()[0].standing(name, metal, thickness)
+    def load_height(self, thickness: Any) -> Any:
+        return thickness + self.base() + self.axis_height
 
-    def foot_rules(self, field: str) -> Iterator[Rule]:
-        """Rules of the cylinder's foot."""
+    def fixtures(self, site: OnPlate) -> Sequence[Fixture]:
+        return [hole.fixture(there) for hole, there in self._each(site)]
+
+    def marks(self, site: OnPlate) -> Marks:
+        return reduce(add, (hole.marks(there) for hole, there in self._each(site)))
+
+    def clearances(self, site: OnPlate) -> Sequence[Clearance]:
+        return [one for hole, there in self._each(site) for one in hole.clearances(there)]
+
+    def bought(self, site: OnPlate) -> Sequence[Bought]:
+        return [one for hole, there in self._each(site) for one in hole.bought(there)]
+
+    def standing(self, site: OnPlate) -> Iterator[Check]:
+        yield from self.holes()[0].tightened(site.name, site.metal, site.thickness)
+
+    def rules(self, site: OnPlate) -> Iterator[Rule]:
+        yield from self.holes()[0].rules(site)
         yield at_least(
-            "cylinder.foot", f"{field}.foot_width", self.foot_width, 1.5 * self.thread.major,
+            "cylinder.foot", f"{site.field}.foot_width", self.foot_width, 1.5 * self.thread.major,
             "the bolt's head is wider than the foot that it holds", "check the width of the foot",
         )  # fmt: skip
 
-    def kinds(self, name: str) -> list[Kind]:
-        """What can fail of its holes and of the plate under its foot."""
-        return [*self.mounts()[0].kinds(name), plate_kind(name, boss=False)]
+    def kinds(self, site: OnPlate) -> Sequence[Kind]:
+        name, tapped = site.name, isinstance(self.hole, TappedHole)
+        kinds = ["hole of a bolt", "tapped hole"] if tapped else ["hole of a bolt"]
+        bolt = bolt_kind(name, head=not tapped)
+        return [bolt, *(Kind(kind, name) for kind in kinds), plate_kind(name, boss=False)]
 
-    def modes(
-        self, name: str, metal: Material, thickness: Any, force: Any, moment: Any, pad: Any, case: str,
-        required: Required,
-    ) -> Iterator[Check]:  # fmt: skip
-        """The two bolts under what the cylinder does to the face: `force` and `moment` at its middle.
+    def modes(self, site: OnPlate, case: LoadCase) -> Iterator[Check]:
+        """The two bolts under what the cylinder does to the middle of its face.
 
         A moment about the line of the bolts rocks the foot on its edge; both bolts resist it at half its width.
         """
+        name, metal, thickness, required = (
+            site.name,
+            site.metal,
+            site.thickness,
+            site.required(case),
+        )
+        force, moment = site.felt(case)
         along = np.array([np.cos(self.angle), np.sin(self.angle), 0.0])
         rocking = (moment * along).sum(-1)
         rest = moment - rocking[..., None] * along
@@ -103,35 +138,38 @@ class MasterCylinder(Threaded):
         rocked = of_one(work(group.tension_about_edge, h=arm, M=np.abs(rocking))) / 2.0
         shear = np.hypot(shares[..., 0], shares[..., 1]).max(-1)
         pull = np.maximum(shares[..., 2].max(-1), 0.0) + rocked
-        bolt = self.mounts()[0]
-        yield from self.bolt_modes(name, pull, shear, case, required, "the worse of two")
-        yield self.seated_mode(name, pull, case, required)
-        yield from bolt.bearing_modes(name, metal, thickness, shear, case, required)
+        hole, there = self._each(site)[0]
+        yield from self.bolt_modes(name, pull, shear, case.name, required, "the worse of two")
+        yield self.seated_mode(name, pull, case.name, required)
+        yield from hole.bearing_modes(name, metal, thickness, shear, case.name, required)
         yield check(
-            f"{name} hole, tear-out", "tear-out", load_case=case, demand=shear,
-            capacity=work(lug.tear_out_load, R=pad, D_h=bolt.diameter, t=thickness, F_s=metal.shear_ultimate),
+            f"{name} hole, tear-out", "tear-out", load_case=case.name, demand=shear,
+            capacity=work(
+                lug.tear_out_load, R=site.pad(hole.fixture(there)), D_h=hole.diameter, t=thickness,
+                F_s=metal.shear_ultimate,
+            ),
             unit="N", required=required.on_ultimate,
         )  # fmt: skip
         if isinstance(self.hole, TappedHole):
-            yield from self.strip_modes(name, metal, bolt.gripped(thickness), pull, case, required)
+            deep = hole.gripped(thickness)
+            yield from self.strip_modes(name, metal, deep, pull, case.name, required)
+        yield from self.tired_modes(name, pull, case, site.cycles)
+
+    def applied(self, site: OnPlate, case: LoadCase) -> Sequence[Applied]:
+        """What it does to the face about each of its holes."""
+        from parts.core.supports import Flat
+
+        face, square = site.sign * float(site.thickness + self.base()), (0.0, 0.0, 1.0)
+        rings = []
+        for hole in self.holes():
+            r = float(hole.diameter) / 2.0
+            rings.append(Flat(np.array([*map(float, hole.at), face]), square, 2.0 * r, r))
+        return site.pressed(rings, case)
 
 
-class Reservoir(Threaded):
+class Reservoir(BoltedHole):
     """A tapped or plain hole for the bracket of the fluid reservoir."""
 
-    at: Point2 = Field(description="Where the hole is.")
     hole: Annotated[PlainHole | TappedHole, Field(discriminator="type")] = Field(
         default_factory=TappedHole, description="Clearance hole, or tapped through."
     )
-    boss: Boss | None = Field(None, description="A boss about the hole.")
-
-    def mount(self) -> Mount:
-        """The hole as a mount."""
-        return Mount.model_construct(
-            bolt=self.bolt,
-            thread=self.thread,
-            bolt_class=self.bolt_class,
-            at=self.at,
-            hole=self.hole,
-            boss=self.boss,
-        )

@@ -30,6 +30,8 @@ FINEST = 0.05
 """Smallest chamfer or fillet that is made at all [mm]; common practice, no source."""
 MARGIN = 0.2
 """Flat that stays between a root fillet and the edge break of the outline [mm]."""
+LEAST_RING = 1.5
+"""Width of a clamped ring at the least, where finite elements hold or load it [mm]."""
 TALLEST = 1.5
 """Height of a boss in its diameters beyond which it is a post; common practice, no source."""
 
@@ -96,6 +98,11 @@ class Fixture(NamedTuple):
     def foot(self, side: tuple[Turn, ...]) -> Any:
         """Radius that what stands on one side takes up on the face [mm]."""
         return side[0].diameter / 2.0 + side[0].fillet if side else np.zeros(())
+
+    def beyond_foot(self, at: Any) -> Any:
+        """From a place on the plate to the foot of what stands on its outer face [mm]."""
+        away = np.hypot(np.subtract(at[0], self.at[0]), np.subtract(at[1], self.at[1]))
+        return away - self.foot(self.outer)
 
     def taken(self, side: tuple[Turn, ...], edge_break: Any) -> Any:
         """Radius on one face that nothing else may stand on [mm]."""
@@ -276,6 +283,26 @@ class Boss(Group):
             "no boss of a foot control is this large; it looks like the wrong unit",
             "check the unit of this value",
         )  # fmt: skip
+
+
+def over_plate(boss: Boss | None) -> Any:
+    """Height of its face over the outer face of the plate [mm]; nil without a boss."""
+    return 0.0 if boss is None else boss.outer
+
+
+def under_plate(boss: Boss | None) -> Any:
+    """Height of the face toward the frame, from the inner face of the plate [mm]."""
+    return 0.0 if boss is None else -boss.inner
+
+
+def foot_of(boss: Boss | None) -> Any:
+    """Radius that a boss and its fillet take up on the plate [mm]."""
+    return 0.0 if boss is None else boss.diameter / 2.0 + boss.fillet
+
+
+def steps_of(boss: Boss | None, thickness: Any) -> tuple[tuple[Turn, ...], tuple[Turn, ...]]:
+    """What stands on the outer face of a plate, and under its inner face."""
+    return ((), ()) if boss is None else (boss.outer_steps(thickness), boss.inner_steps())
 
 
 def fillet_rule(field: str, fillet: Any) -> Rule:

@@ -11,7 +11,8 @@ import numpy as np
 
 from parts.core.check import Check, check
 from parts.core.loads import LoadCase, Required
-from parts.families.foot_bracket.mounts import Mount, SlottedHole
+from parts.families.foot_bracket.holes import SlottedHole
+from parts.families.foot_bracket.mounts import Mount
 from parts.features.bolts.group import Group
 from parts.features.bolts.slip import AGAINST_SLIP
 from parts.standards.materials.materials import Material

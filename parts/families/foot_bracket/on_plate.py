@@ -2,29 +2,93 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from parts.core.feature import Site
 from parts.core.loads import LoadCase
+from parts.families.foot_bracket.fixture import Fixture, Turn
 from parts.families.foot_bracket.plate import Plate
+
+if TYPE_CHECKING:
+    from parts.core.supports import Applied, Patch, Round
+
+Felt = Callable[[LoadCase], tuple[Any, Any]]
+"""Force [N] and moment [N*mm] at a place under a load case, each (..., 3), as on the right-hand bracket."""
 
 
 def _nothing(_: LoadCase) -> tuple[Any, Any]:
     return np.zeros(3), np.zeros(3)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class OnPlate(Site):
-    """A peg, a pivot, a post or a mount on a plate.
+    """A peg, a pivot, a post, a cylinder or a mount on a plate.
 
-    `sign` is +1 on the right-hand bracket, -1 on the left-hand one. `felt` gives force [N] and moment [N*mm] at its
-    root under a load case, as on the right-hand bracket.
+    Marks and fixtures are in the axes of the plate, z toward the foot.
+
+    Attributes:
+        plate: the plate.
+        sign: +1 on the right-hand bracket, -1 on the left-hand one.
+        point: its load point; empty of a mount, which every load reaches.
+        felt: at its root; what a mount feels of the plate.
+        bending: at the middle of the plate below it.
+        reach: from it to the foot of the peg [mm].
+        runs: whether it runs along its slot, because other mounts hold the plate.
+        middle: of all points of the bracket [mm]; away from it a drawing has room.
+        cycles: of all load cases.
     """
 
-    plate: Plate | Any = None
+    plate: Plate
     sign: float = 1.0
-    felt: Callable[[LoadCase], tuple[Any, Any]] = _nothing
+    point: str = ""
+    felt: Felt = _nothing
+    bending: Felt = _nothing
+    reach: Any = np.nan
+    runs: bool = False
+    middle: Any = (0.0, 0.0)
+    cycles: float = 0.0
+
+    def pad(self, fixture: Fixture) -> Any:
+        """Radius of the pad of what stands there [mm]: no web is wider."""
+        return np.maximum(fixture.pad, self.plate.web / 2.0 + 0.5)
+
+    def pressed(self, patch: Patch | Sequence[Patch], case: LoadCase) -> tuple[Applied, ...]:
+        """What acts on it, on its patches in the axes of the part."""
+        from parts.core.supports import Applied
+
+        patches = tuple(patch) if isinstance(patch, Sequence) else (patch,)
+        return (Applied(self.name, patches, tuple(self.actions(case))),)
+
+    def round_patch(self, fixture: Fixture, step: Turn, foot: Any = 0.0) -> Round:
+        """The round wall of a step, from over the fillet at its foot [mm]."""
+        from parts.core.supports import Round
+
+        centre, axis = np.array([*fixture.place, 0.0]), (0.0, 0.0, self.sign)
+        low = float(step.low) + float(foot)
+        return Round(centre, axis, float(step.diameter), low, float(step.high))
+
+    def loaded(self, case: LoadCase) -> bool:
+        """Whether a load case reaches it."""
+        return not self.point or any(load.at == self.point for load in case.forces)
+
+
+def mirrored(sign: float, force: Any, moment: Any) -> tuple[Any, Any]:
+    """Force and moment on a bracket as the right-hand one would feel them, and back again."""
+    turn = np.array([1.0, 1.0, sign])
+    return np.asarray(force) * turn, np.asarray(moment) * turn * sign
+
+
+def place_of(sign: float, at: Any, z: Any) -> np.ndarray:
+    """A place in the part's axes from a point of the plate and a height toward the foot [mm]."""
+    flat = np.broadcast_arrays(*(np.asarray(v, float) for v in (at[0], at[1], sign * z)))
+    return np.stack(flat, axis=-1)
+
+
+def along_z(height: Any) -> Any:
+    """A vector along z [mm]."""
+    zero = np.zeros_like(np.asarray(height, float))
+    return np.stack([zero, zero, np.asarray(height, float)], axis=-1)

@@ -13,16 +13,15 @@ from pydantic import Field
 from parts.core.check import Check, check
 from parts.core.clearances import Clearance
 from parts.core.fatigue_places import Spot
-from parts.core.feature import Answers, Modes
-from parts.core.group import Group
+from parts.core.feature import Modes
 from parts.core.loads import Action, LoadCase, resultant
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.families.foot_bracket.fixture import MARGIN, Block, Boss, Fixture, fillet_rule
-from parts.families.foot_bracket.on_plate import OnPlate
-from parts.families.foot_bracket.posts import ScrewPost
-from parts.families.foot_bracket.stub import along_z
+from parts.families.foot_bracket.on_plate import OnPlate, along_z
+from parts.families.foot_bracket.plate_feature import AtHeight
+from parts.families.foot_bracket.screw_post import ScrewPost
 from parts.features.fork.fork import Ears, InFork
 from parts.inputs.quantities import Angle, NonNegativeLength, Point2, PositiveLength
 from parts.standards.fits.iso286 import Limits
@@ -33,6 +32,7 @@ from parts.strength.vectors import cross
 if TYPE_CHECKING:
     import cadquery as cq
 
+    from parts.core.drawing import Marks
     from parts.core.loadpath import Span
     from parts.core.supports import Applied
 
@@ -52,18 +52,18 @@ class TappedPeg(ScrewPost):
         )
 
 
-class ForkedPeg(Group, Answers[OnPlate]):
+class ForkedPeg(AtHeight):
     """A fork on the plate in which the peg folds about a pin; its heel bears on the floor of the fork."""
 
     type: Literal["clevised"] = Field(
         "clevised", description="A fork on the plate in which the peg folds about a pin."
     )
     at: Point2 = Field(description="Where the middle of the fork stands.")
-    angle: Angle = Field(0.0, description="Direction of the pin in the plate, from x toward y.")
-    ears: Ears = Field(description="The ears, their throat and their pin.")
     height: PositiveLength = Field(
         description="From the outer face of the plate to where the load acts on the peg."
     )
+    angle: Angle = Field(0.0, description="Direction of the pin in the plate, from x toward y.")
+    ears: Ears = Field(description="The ears, their throat and their pin.")
     heel: PositiveLength | None = Field(
         None,
         description="From the pin's axis to where the peg's heel bears; half the ears' width where left out.",
@@ -81,10 +81,6 @@ class ForkedPeg(Group, Answers[OnPlate]):
     def fitted(self) -> Mapping[str, Limits]:
         """Limits of the pin's hole, by name."""
         return {"pin hole": self.ears.pin.bore_limits()}
-
-    def base(self) -> Any:
-        """Height over the outer face of the plate at which it is rooted [mm]."""
-        return 0.0
 
     def details(self, site: OnPlate, modes: Modes) -> Sequence[Spot]:
         """The pin of the fork, whose fatigue is checked besides that of the plate."""
@@ -120,21 +116,44 @@ class ForkedPeg(Group, Answers[OnPlate]):
         return np.array([[0.0, 0.0, sign], [sign * s, -sign * c, 0.0], [c, s, 0.0]])
 
     def touching(self, site: OnPlate) -> dict[str, str]:
-        """The surface of what touches the fork, by name."""
         return dict(self.ears.touching(InFork("peg.ears", self.ears.pin.material)))
 
     def bought(self, site: OnPlate) -> Sequence[Bought]:
-        """The pin that it folds about."""
         return tuple(self.ears.pin_bought(site.name))
 
-    def fixture(self, name: str, field: str, thickness: Any, wall: Any, edge_break: Any) -> Fixture:
-        """What the fork adds to the plate."""
-        pad = self.radius + edge_break + MARGIN
+    def fixture(self, site: OnPlate) -> Fixture:
+        pad = self.radius + site.edge_break + MARGIN
         block = Block(self.radius, self.ears.back + self.ears.end, self._solids)
-        return Fixture(name, field, self.at, pad, 0.0, self.radius, block=block)
+        return Fixture(site.name, site.field, self.at, pad, 0.0, self.radius, block=block)
+
+    def marks(self, site: OnPlate) -> Marks:
+        """The fork in words: its pin lies at any angle in the plate, so that no view need show it true."""
+        from parts.core.drawing import Callout, Diameter, Linear, Marks, Radius
+
+        thickness, rise, r = float(site.thickness), float(self.ears.back), float(self.fillet)
+        place, frame = (float(self.at[0]), float(self.at[1])), np.asarray(self._frame(1.0), float)
+        pin = InFork("peg.ears", self.ears.pin.material, edge_break=site.edge_break)
+        x, y, z = np.eye(3)
+        marks = self.ears.marks(pin)
+        if r > 0.0:
+            centre = (r - rise, float(self.ears.width) / 2.0 + r, 0.0)
+            marks += Marks(
+                (Radius("root fillet all round", centre, z, -(x + y) / np.sqrt(2.0), r),)
+            )
+        foot, over = (*place, thickness), (*place, thickness + rise)
+        marks = marks.moved(over, frame)
+        sizes: list[Any] = [one for one in marks.dimensions if isinstance(one, Linear | Radius)]
+        sizes.append(Linear("pin over the face", foot, over, z, rise))
+        lines = [f"{site.name}: fork, pin at {np.degrees(float(self.angle)):.1f}°"]
+        lines += [f"{size.name} {{{i}}}" for i, size in enumerate(sizes)]
+        for hole in marks.holes:
+            lines.append(f"pin hole {{{len(sizes)}}} {hole.callout.splitlines()[0]}")
+            bore = hole.name, hole.place, hole.axis, hole.diameter
+            sizes.append(Diameter(*bore, fit=hole.fit, limits=hole.limits))
+        words = Callout("fork of the peg", over, "\n".join(lines), tuple(sizes), view="front")
+        return Marks((words,), ways=tuple(frame))
 
     def rules(self, site: OnPlate) -> Iterator[Rule]:
-        """Rules of the fork."""
         field, metal, edge_break = site.field, site.metal, site.edge_break
         yield from self.ears.rules(InFork(f"{field}.ears", metal, edge_break=edge_break))
         yield at_most(
@@ -197,7 +216,6 @@ class ForkedPeg(Group, Answers[OnPlate]):
         return turned(found, frame.T, pin)
 
     def kinds(self, site: OnPlate) -> Sequence[Kind]:
-        """What can fail of it and of the plate about it."""
         name = site.name
         return [
             *self.ears.kinds(InFork("peg.ears", self.ears.pin.material, name)),

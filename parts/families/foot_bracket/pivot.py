@@ -3,24 +3,35 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Annotated, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import numpy as np
 from pydantic import Field, model_validator
 
 from parts.core.check import Check, check
 from parts.core.clearances import Clearance, of_class, of_limits, within
-from parts.core.feature import Answers
 from parts.core.group import Group
 from parts.core.loads import LoadCase
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least
 from parts.core.ways import Kind
-from parts.families.foot_bracket.fixture import Bore, Boss, Fixture, Turn, pad_radius
-from parts.families.foot_bracket.local import plate_kind
-from parts.families.foot_bracket.on_plate import OnPlate
-from parts.families.foot_bracket.posts import ScrewPost
-from parts.families.foot_bracket.stub import StubPivot, along_z, bearing_modes, groove_modes
+from parts.families.foot_bracket.bearing_strength import bearing_modes, groove_modes
+from parts.families.foot_bracket.fixture import (
+    Bore,
+    Boss,
+    Fixture,
+    Turn,
+    foot_of,
+    over_plate,
+    pad_radius,
+    steps_of,
+    under_plate,
+)
+from parts.families.foot_bracket.on_plate import OnPlate, along_z
+from parts.families.foot_bracket.plate_feature import AtPoint
+from parts.families.foot_bracket.roots import plate_kind
+from parts.families.foot_bracket.screw_post import ScrewPost
+from parts.families.foot_bracket.stub import StubPivot
 from parts.features.bolts.hardware import (
     LEAST_SEAT_WALL,
     SEAT_WALL_SHARE,
@@ -50,13 +61,17 @@ from parts.strength.method import work
 from parts.strength.pinned import lug
 from parts.strength.vectors import cross
 
+if TYPE_CHECKING:
+    from parts.core.drawing import Marks
+    from parts.core.supports import Applied
+
 RING = "4130 Q&T 125 ksi"
 """Steel that stands for that of a bearing's ring, which is stronger and as stiff."""
 LEAST_LIP = 2.0
 """Least thickness of the lip that a bearing seats on [mm]; common practice, no source."""
 
 
-class SeatPivot(Group, Answers[OnPlate]):
+class SeatPivot(Group, AtPoint):
     """A seat in the bracket for one or two ball bearings, with a lip behind them."""
 
     type: Literal["seat"] = Field(
@@ -120,11 +135,13 @@ class SeatPivot(Group, Answers[OnPlate]):
         return self.count * self.bearing.width + kept
 
     def low(self) -> Any:
-        return 0.0 if self.boss is None else -self.boss.inner
+        return under_plate(self.boss)
 
     def base(self) -> Any:
-        """Height of its face over the plate [mm]."""
-        return 0.0 if self.boss is None else self.boss.outer
+        return over_plate(self.boss)
+
+    def load_height(self, thickness: Any) -> Any:
+        return thickness + self.height
 
     def _steps(self, thickness: Any) -> tuple[Turn, ...]:
         face, clip, D = thickness + self.base(), self.clip, self.bearing.outside
@@ -143,23 +160,32 @@ class SeatPivot(Group, Answers[OnPlate]):
         """Largest diameter cut [mm]."""
         return self.bearing.outside if self.clip is None else self.clip.groove
 
-    def fixture(self, name: str, field: str, thickness: Any, wall: Any, edge_break: Any) -> Fixture:
-        boss = self.boss
-        foot = 0.0 if boss is None else boss.diameter / 2.0 + boss.fillet
+    def fixture(self, site: OnPlate) -> Fixture:
+        outer, inner = steps_of(self.boss, site.thickness)
+        pad = pad_radius(
+            hole=self._cut,
+            wall=site.plate.wall,
+            foot=foot_of(self.boss),
+            seat=0.0,
+            edge_break=site.edge_break,
+        )
+        bores = (Bore(self._steps(site.thickness)),)
         return Fixture(
-            name, field, self.at,
-            pad_radius(hole=self._cut, wall=wall, foot=foot, seat=0.0, edge_break=edge_break), self._cut / 2.0,
-            outer=() if boss is None else boss.outer_steps(thickness),
-            inner=() if boss is None else boss.inner_steps(), bores=(Bore(self._steps(thickness)),),
-        )  # fmt: skip
+            site.name, site.field, self.at, pad, self._cut / 2.0, 0.0, outer, inner, bores
+        )
+
+    def marks(self, site: OnPlate) -> Marks:
+        from parts.families.foot_bracket.seat_marks import seat_marks
+
+        return seat_marks(self.fixture(site), site, self.fitted(), self.bearing)
+
+    def applied(self, site: OnPlate, case: LoadCase) -> Sequence[Applied]:
+        """What acts on the wall of the seat."""
+        fixture = self.fixture(site)
+        return site.pressed(site.round_patch(fixture, fixture.bores[0].steps[1]), case)
 
     def rules(self, site: OnPlate) -> Iterator[Rule]:
-        field, thickness, plate, edge_break = (
-            site.field,
-            site.thickness,
-            site.plate,
-            site.edge_break,
-        )
+        field, thickness, plate = site.field, site.thickness, site.plate
         room = thickness + self.base() - self.low()
         yield at_least(
             "seat.lip", f"{field}.bearing", room - self.depth, LEAST_LIP,
@@ -185,10 +211,9 @@ class SeatPivot(Group, Answers[OnPlate]):
                 f"{field}.bearing", self.clip, self.bearing.outside, rings, self.depth
             )
         if self.boss is not None:
-            yield from self.boss.rules(f"{field}.boss", self._cut, plate.wall, edge_break)
+            yield from self.boss.rules(f"{field}.boss", self._cut, plate.wall, site.edge_break)
 
     def kinds(self, site: OnPlate) -> Sequence[Kind]:
-        """What can fail of it and of the plate about it."""
         name = site.name
         held = "rolling bearing", "bearing seat"
         return [*(Kind(kind, name) for kind in held), plate_kind(name, boss=False)]
@@ -239,8 +264,7 @@ class SeatPivot(Group, Answers[OnPlate]):
 
     def standing(self, site: OnPlate) -> Iterator[Check]:
         """The metal about the ring at the tightest of its fit."""
-        name, metal, plate = site.name, site.metal, site.plate
-        yield from self._pressed(name, metal, plate.wall).modes()
+        yield from self._pressed(site.name, site.metal, site.plate.wall).modes()
 
     def standing_on(self) -> tuple[Any, Any]:
         """Diameter of what the bearings press on in the plate, and the root fillet of a boss [mm]."""
@@ -288,11 +312,9 @@ class SeatPivot(Group, Answers[OnPlate]):
         return freed(f"bearing {self.bearing.designation} in its seat", pair)
 
     def touching(self, site: OnPlate) -> dict[str, str]:
-        """The surface of what sits in it, by name."""
         return seated(self.bearing, self.clip)
 
     def bought(self, site: OnPlate) -> Sequence[Bought]:
-        """What is bought for it."""
         found = [Bought(self.bearing.designation, self.count, site.name, self.bearing.source)]
         if self.clip is not None:
             found.append(Bought(self.clip.designation, 1, site.name, self.clip.source))
@@ -307,7 +329,6 @@ class TappedPivot(ScrewPost):
     )
 
     def bought(self, site: OnPlate) -> Sequence[Bought]:
-        """What is bought for it."""
         return (Bought(f"{self.thread.basic} {self.bolt_class} shoulder bolt", 1, site.name),)
 
 

@@ -3,25 +3,38 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Annotated, Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 from pydantic import Field, model_validator
 
-from parts.core.check import Check, check
+from parts.core.check import Check
 from parts.core.clearances import Clearance, of_class, of_limits, within
 from parts.core.fatigue_places import Spot
-from parts.core.feature import Answers, Modes
+from parts.core.feature import Modes
 from parts.core.group import Group
-from parts.core.loads import LoadCase, Required
+from parts.core.loads import LoadCase
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
-from parts.families.foot_bracket.fixture import Bore, Boss, Fixture, Turn, fillet_rule, pad_radius
-from parts.families.foot_bracket.local import root_spot
-from parts.families.foot_bracket.on_plate import OnPlate
-from parts.families.foot_bracket.posts import bar_modes, boss_modes, boss_root
-from parts.families.foot_bracket.stud import Threaded, bolt_kind
+from parts.families.foot_bracket.bearing_strength import bearing_modes, groove_modes
+from parts.families.foot_bracket.fixture import (
+    Bore,
+    Boss,
+    Fixture,
+    Turn,
+    fillet_rule,
+    foot_of,
+    over_plate,
+    pad_radius,
+    steps_of,
+)
+from parts.families.foot_bracket.on_plate import OnPlate, along_z
+from parts.families.foot_bracket.plate_feature import AtPoint
+from parts.families.foot_bracket.post_strength import bar_modes, boss_modes, boss_root
+from parts.families.foot_bracket.retention import BoltedOn, Retention, SnappedOn
+from parts.families.foot_bracket.roots import root_spot
+from parts.families.foot_bracket.stud import bolt_kind
 from parts.features.bolts.hardware import seated
 from parts.features.press.fit import (
     AXIAL,
@@ -32,113 +45,28 @@ from parts.features.press.fit import (
     ShaftClass,
     grooved,
 )
-from parts.features.thread.threaded import DRILL_POINT
 from parts.inputs.designations import BearingName, ThrustName
 from parts.inputs.quantities import NonNegativeLength, Point2, PositiveLength
 from parts.standards.fasteners.circlips import Circlip, circlip
 from parts.standards.fits.iso286 import Limits, class_limits
-from parts.standards.materials.materials import Material
-from parts.strength.bearings import axial
-from parts.strength.bearings import ball_bearing as ball
-from parts.strength.bearings import moment as tilted
-from parts.strength.method import work
-from parts.strength.pinned import pin as pins
 from parts.strength.vectors import cross
+
+if TYPE_CHECKING:
+    from parts.core.drawing import Marks
+    from parts.core.supports import Applied
 
 CLAMPED = 0.4
 """How far the journal stays below the outer inner ring, so that the washer clamps the ring [mm]: two rings may each be
 0.12 mm narrow (ISO 492, normal class; from memory), and the journal 0.1 mm long."""
-LEAD, LEAST_LEAD = 3.0, 2.0
-"""Pitches that a hole is drilled beyond its full thread, and the fewest, for the lead of a bottoming tap; common
-practice, no source."""
 THRUST_BORE = 0.033
 """What the bore of a thrust washer may be larger than its row [mm]: about H8; from memory."""
 RUNNING = 0.3
 """Clearance of the lever's hub over its thrust washers [mm]; common practice, no source."""
+LONG = 5.0
+"""A turned step longer than this bears load; the land beyond a circlip is shorter [mm]."""
 
 
-def bearing_modes(
-    name: str,
-    part: Any,
-    count: int,
-    spread: Any,
-    force: Any,
-    moment: Any,
-    case: str,
-    required: Required,
-) -> Iterator[Check]:
-    """Static load of the worst of one or two ball bearings.
-
-    `force` and `moment` act at the middle of the pair; two bearings `spread` apart share the force, and a
-    couple loads one more than the other. A single one bears the moment in itself.
-    """
-    radial, along = np.hypot(force[..., 0], force[..., 1]) / count, np.abs(force[..., 2])
-    M = np.hypot(moment[..., 0], moment[..., 1])
-    if count == 2:
-        load = work(ball.static_equivalent, F_r=radial + M / spread, F_a=along)
-    else:
-        pitch = work(ball.generic_pitch, d=part.bore, D=part.outside)
-        load = work(tilted.static_equivalent, F_r=radial, F_a=along, M=M, D_pw=pitch)
-    rating = work(ball.generic_static_rating, d=part.bore, D=part.outside)
-    yield check(
-        f"{name} bearing, static load", "bearing rating", load_case=case, demand=load,
-        capacity=rating, unit="N",
-        required=1.0,
-        note="generic rating: the maker's governs; S_0 of 1 is asked of a bearing that swings (ISO 76)",
-    )  # fmt: skip
-
-
-def groove_modes(
-    name: str, metal: Material, clip: Circlip, thrust: Any, case: str, required: Required
-) -> Iterator[Check]:
-    """The groove of a circlip under the thrust that it holds: its wall yields, and the land beyond it shears."""
-    shallow = clip.groove_limits()[0]
-    d_g = shallow.min if clip.side == "bore" else shallow.max
-    yield check(
-        f"{name} circlip groove, yield", "circlip groove", load_case=case, demand=thrust,
-        capacity=work(
-            axial.groove_load, d=clip.nominal, d_g=d_g, R=metal.yield_strength, n=clip.edge_margin
-        ),
-        unit="N", required=required.on_yield, note="what pushes has a square edge",
-    )  # fmt: skip
-    yield check(
-        f"{name} circlip groove, land sheared off", "circlip groove", load_case=case, demand=thrust,
-        capacity=work(axial.land_shear_load, d_g=d_g, n=clip.edge_margin, tau=metal.shear_ultimate),
-        unit="N", required=required.on_ultimate,
-    )  # fmt: skip
-
-
-class BoltedOn(Threaded):
-    """A bolt and washer in the end of the stub."""
-
-    type: Literal["bolt"] = Field("bolt", description="A bolt and washer in the end of the stub.")
-    depth: PositiveLength = Field(description="Depth of full thread in the stub.")
-    drill: PositiveLength | None = Field(
-        None,
-        description="Depth of the drilled hole to its full diameter; three pitches beyond the thread where left out.",
-    )
-
-    @property
-    def drilled(self) -> Any:
-        """Depth of the hole to its full diameter [mm]."""
-        return self.depth + LEAD * self.thread.pitch if self.drill is None else self.drill
-
-    @property
-    def bottom(self) -> Any:
-        """Depth of the hole to the tip of the drill's point [mm]."""
-        return self.drilled + self.thread.minor_internal / 2.0 * DRILL_POINT
-
-
-class SnappedOn(Group):
-    """A circlip on the stub, DIN 471."""
-
-    type: Literal["circlip"] = Field("circlip", description="A circlip on the stub, DIN 471.")
-
-
-Retention = Annotated[BoltedOn | SnappedOn, Field(discriminator="type")]
-
-
-class StubPivot(Group, Answers[OnPlate]):
+class StubPivot(Group, AtPoint):
     """A stub turned from the plate that carries two sealed ball bearings in the lever's hub."""
 
     type: Literal["stub"] = Field(
@@ -219,13 +147,15 @@ class StubPivot(Group, Answers[OnPlate]):
         return found | grooved(self.clip)
 
     def base(self) -> Any:
-        """Height over the outer face of the plate at which the stub is rooted [mm]."""
-        return 0.0 if self.boss is None else self.boss.outer
+        return over_plate(self.boss)
 
     @property
     def height(self) -> Any:
         """From the outer face of the plate to the middle of the bearings [mm]."""
         return self.base() + self.rise + self.stack / 2.0
+
+    def load_height(self, thickness: Any) -> Any:
+        return thickness + self.height
 
     @property
     def spread(self) -> Any:
@@ -246,28 +176,37 @@ class StubPivot(Group, Answers[OnPlate]):
             Turn(after, end, d),
         ), end
 
-    def fixture(self, name: str, field: str, thickness: Any, wall: Any, edge_break: Any) -> Fixture:
-        boss, face = self.boss, thickness + self.base()
-        foot = face + self.rise
-        journal, end = self._journal(foot)
-        steps = (Turn(face, foot, self.collar_diameter, self.collar_fillet), *journal)
+    def fixture(self, site: OnPlate) -> Fixture:
+        boss, face = self.boss, site.thickness + self.base()
+        journal, end = self._journal(face + self.rise)
+        collar = Turn(face, face + self.rise, self.collar_diameter, self.collar_fillet)
+        on_boss, inner = steps_of(boss, site.thickness)
         bores: tuple[Bore, ...] = ()
         if isinstance(self.retention, BoltedOn):
             hole = Turn(end - self.retention.drilled, end, self.retention.thread.minor_internal)
             bores = (Bore((hole,), open_low=False, point=True),)
-        washer = 0.0 if self.thrust is None else self.thrust.outside / 2.0
-        standing = self.collar_diameter / 2.0 + self.collar_fillet
-        if boss is not None:
-            steps = (*boss.outer_steps(thickness), *steps)
-            standing = boss.diameter / 2.0 + boss.fillet
-        return Fixture(
-            name, field, self.at,
-            pad_radius(
-                hole=0.0, wall=wall, foot=standing, seat=washer if boss is None else 0.0, edge_break=edge_break
-            ),
-            0.0, washer if boss is None else 0.0,
-            outer=steps, inner=() if boss is None else boss.inner_steps(), bores=bores,
+        washer, foot = 0.0, foot_of(boss)
+        if boss is None:
+            washer = 0.0 if self.thrust is None else self.thrust.outside / 2.0
+            foot = self.collar_diameter / 2.0 + self.collar_fillet
+        pad = pad_radius(
+            hole=0.0, wall=site.plate.wall, foot=foot, seat=washer, edge_break=site.edge_break
+        )
+        steps = (*on_boss, collar, *journal)
+        return Fixture(site.name, site.field, self.at, pad, 0.0, washer, steps, inner, bores)
+
+    def marks(self, site: OnPlate) -> Marks:
+        from parts.families.foot_bracket.stub_marks import stub_marks
+
+        return stub_marks(
+            self.fixture(site), site, self.fitted(), self.bearing, self.base() + self.rise, self.clip, self.retention
         )  # fmt: skip
+
+    def applied(self, site: OnPlate, case: LoadCase) -> Sequence[Applied]:
+        """What acts on the journal."""
+        steps = self.fixture(site).outer
+        journal = next(one for one in reversed(steps) if float(one.high - one.low) > LONG)
+        return site.pressed(site.round_patch(self.fixture(site), journal, journal.fillet), case)
 
     def rules(self, site: OnPlate) -> Iterator[Rule]:
         field, edge_break = site.field, site.edge_break
@@ -294,7 +233,8 @@ class StubPivot(Group, Answers[OnPlate]):
                 f"{field}.boss", self.collar_diameter, edge_break, edge_break
             )
         if isinstance(self.retention, BoltedOn):
-            yield from self._bolt_rules(field, self.retention)
+            room = self.stack + self.rise + self.base()
+            yield from self.retention.rules(f"{field}.retention", self.bearing.bore, room)
 
     def _thrust_rules(self, field: str, edge_break: Any) -> Iterator[Rule]:
         if self.thrust is None:
@@ -321,31 +261,7 @@ class StubPivot(Group, Answers[OnPlate]):
                 "the thrust washer overhangs the boss that it runs on", "make the boss larger",
             )  # fmt: skip
 
-    def _bolt_rules(self, field: str, kept: BoltedOn) -> Iterator[Rule]:
-        bore = kept.thread.major
-        yield at_least(
-            "stub.wall", f"{field}.retention.thread", (self.bearing.bore - bore) / 2.0,
-            np.maximum(0.15 * self.bearing.bore, 2.0),
-            "the wall of the stub about its thread is too thin (0.15 diameters: common practice, no source)",
-            "choose a smaller thread",
-        )  # fmt: skip
-        yield at_least(
-            "stub.thread", f"{field}.retention.depth", kept.depth, kept.thread.major,
-            "the thread holds less than one diameter", "deepen it",
-        )  # fmt: skip
-        yield at_least(
-            "stub.drill", f"{field}.retention.drill", kept.drilled, kept.depth + LEAST_LEAD * kept.thread.pitch,
-            "the tap would meet the bottom of the hole before the thread is cut so deep (two pitches: common "
-            "practice, no source)",
-            "drill deeper, or shorten the thread",
-        )  # fmt: skip
-        yield at_most(
-            "stub.depth", f"{field}.retention.depth", kept.bottom, self.stack + self.rise + self.base(),
-            "the hole runs on into the plate", "shorten the thread",
-        )  # fmt: skip
-
     def kinds(self, site: OnPlate) -> Sequence[Kind]:
-        """What can fail of it and of the plate about it."""
         name = site.name
         kinds = "stub axle", "rolling bearing", "boss on a plate"
         found = [Kind(kind, name) for kind in kinds]
@@ -361,42 +277,19 @@ class StubPivot(Group, Answers[OnPlate]):
         force, moment = site.felt(case)
         required = site.required(case)
         foot = moment - cross(along_z(self.rise), force)
-        if isinstance(self.retention, BoltedOn):
-            yield from _tube_modes(
-                name,
-                metal,
-                self.bearing.bore,
-                self._bore_at_foot(),
-                force,
-                foot,
-                case.name,
-                required,
-            )
-        else:
-            yield from bar_modes(
-                f"{name} journal", metal, self.bearing.bore, force, foot, case.name, required
-            )
-        yield from bar_modes(
-            f"{name} collar", metal, self.collar_diameter, force, moment, case.name, required
-        )
+        bore = self._bore_at_foot() if isinstance(self.retention, BoltedOn) else None
+        under = case.name, required
+        yield from bar_modes(f"{name} journal", metal, self.bearing.bore, force, foot, *under, bore)
+        yield from bar_modes(f"{name} collar", metal, self.collar_diameter, force, moment, *under)
         if self.boss is not None:
-            yield from boss_modes(name, metal, self.boss, 0.0, force, moment, case.name, required)
+            yield from boss_modes(name, metal, self.boss, 0.0, force, moment, *under)
         off = np.maximum(force[..., 2], 0.0)
         if isinstance(self.retention, BoltedOn):
-            none = np.zeros_like(off)
-            yield from self.retention.bolt_modes(
-                f"{name} retaining", off, none, case.name, required
-            )
-            yield self.retention.seated_mode(f"{name} retaining", off, case.name, required)
-            yield from self.retention.strip_modes(
-                f"{name} retaining", metal, self.retention.depth, off, case.name, required
-            )
+            yield from self.retention.modes(site, off, case)
         elif self.clip is not None:
-            yield from groove_modes(name, metal, self.clip, off, case.name, required)
+            yield from groove_modes(name, metal, self.clip, off, *under)
         middle = moment - cross(along_z(self.rise + self.stack / 2.0), force)
-        yield from bearing_modes(
-            name, self.bearing, 2, self.spread, force, middle, case.name, required
-        )
+        yield from bearing_modes(name, self.bearing, 2, self.spread, force, middle, *under)
 
     def standing_on(self) -> tuple[Any, Any]:
         """Diameter of what stands on the plate, and its root fillet [mm]."""
@@ -429,7 +322,6 @@ class StubPivot(Group, Answers[OnPlate]):
             yield from of.tightened_modes(f"{name} retaining", metal, of.depth)
 
     def touching(self, site: OnPlate) -> dict[str, str]:
-        """The surface of what sits on it, by name."""
         screwed = self.retention.touching(site) if isinstance(self.retention, BoltedOn) else {}
         return seated(self.bearing, self.clip) | screwed
 
@@ -477,7 +369,6 @@ class StubPivot(Group, Answers[OnPlate]):
         return found
 
     def bought(self, site: OnPlate) -> Sequence[Bought]:
-        """What is bought for it."""
         name, of, clip = site.name, self.thrust, self.clip
         found = [Bought(self.bearing.designation, 2, name, self.bearing.source)]
         if of is not None:
@@ -488,36 +379,3 @@ class StubPivot(Group, Answers[OnPlate]):
             bolt = f"{self.retention.thread.basic} {self.retention.bolt_class} bolt and washer"
             found.append(Bought(bolt, 1, name))
         return found
-
-
-def along_z(height: Any) -> Any:
-    """A vector along z [mm]."""
-    zero = np.zeros_like(np.asarray(height, float))
-    return np.stack([zero, zero, np.asarray(height, float)], axis=-1)
-
-
-def _tube_modes(
-    name: str,
-    metal: Material,
-    D: Any,
-    d: Any,
-    force: Any,
-    moment: Any,
-    case: str,
-    required: Required,
-) -> Iterator[Check]:
-    """A journal bored for its retaining bolt, at its foot."""
-    M, V = np.hypot(moment[..., 0], moment[..., 1]), np.hypot(force[..., 0], force[..., 1])
-    yield check(
-        f"{name} journal, bending at the root", "bending", load_case=case,
-        demand=work(pins.bending_stress, M=M, D=D, d=d), capacity=metal.yield_strength, unit="MPa",
-        required=required.on_yield,
-    )  # fmt: skip
-    use = work(
-        pins.shear_and_bending, V=V, V_u=work(pins.shear_load, D=D, F_s=metal.shear_ultimate, n=1.0, d=d),
-        M=M, M_u=work(pins.bending_moment_capacity, D=D, F=metal.ultimate_strength, d=d),
-    )  # fmt: skip
-    yield check(
-        f"{name} journal, shear and bending at the root", "shear and bending", load_case=case, demand=use,
-        capacity=1.0, unit="-", required=required.on_ultimate,
-    )  # fmt: skip

@@ -13,11 +13,13 @@ import numpy as np
 
 from parts.families.foot_bracket.cylinder import MasterCylinder
 from parts.families.foot_bracket.family import FootControlBracket
-from parts.families.foot_bracket.mounts import Mount, SunkHole, TappedHole
+from parts.families.foot_bracket.holes import SunkHole, TappedHole
+from parts.families.foot_bracket.mounts import Mount
 from parts.families.foot_bracket.peg import ForkedPeg
 from parts.families.foot_bracket.pivot import SeatPivot
-from parts.families.foot_bracket.posts import ScrewPost
-from parts.families.foot_bracket.stub import BoltedOn, StubPivot
+from parts.families.foot_bracket.retention import BoltedOn
+from parts.families.foot_bracket.screw_post import ScrewPost
+from parts.families.foot_bracket.stub import StubPivot
 from parts.vehicle.space.cylinders import HEAD_ACROSS, SOCKET_ACROSS, Cylinder, pin, screw
 
 BITE = 1.0
@@ -79,10 +81,9 @@ def _mount(name: str, mount: Mount, t: float, place: Place) -> Iterator[Cylinder
 def _cylinder(one: MasterCylinder, t: float, place: Place) -> Iterator[Cylinder]:
     """The two bolts of the cylinder's foot, from outside through the foot and into or through the plate."""
     d = float(one.thread.major)
-    for k, at in enumerate(one.places(), 1):
-        seat = place(at, float(one.face(t)) + FOOT * d)
-        low = one.mounts()[k - 1].low()
-        yield from screw(f"master cylinder bolt {k}", place(at, low), seat, d)
+    for k, hole in enumerate(one.holes(), 1):
+        seat = place(hole.at, float(t + one.base()) + FOOT * d)
+        yield from screw(f"master cylinder bolt {k}", place(hole.at, hole.low()), seat, d)
 
 
 def _pivot(name: str, one: Any, t: float, place: Place) -> Iterator[Cylinder]:

@@ -260,7 +260,7 @@ def test_a_bracket_is_cut_from_its_stock():
     # The slot of mount 2 is cut to size; the bores are marked or cut small.
     (blank,) = part.blanks()
     assert [hole.name for hole in blank.holes] == ["mount 1", "mount 3", "peg", "shift"]
-    assert len(blank.outline.loops) == 2 + len(part.figure.windows)
+    assert len(blank.outline.loops) == 2 + len(part.shape.figure.windows)
 
 
 def test_a_part_that_is_no_plate_says_so():

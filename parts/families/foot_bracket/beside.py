@@ -12,19 +12,18 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from parts.core.check import Check, check
-from parts.core.fatigue_places import Spot, Stress
+from parts.core.fatigue_places import Spot
 from parts.core.feature import Modes
-from parts.core.loads import LoadCase, Required
-from parts.core.ways import Kind
+from parts.core.loads import Required
+from parts.families.foot_bracket.mount_set import MountSet
+from parts.families.foot_bracket.roots import SHARP, stress_of
+from parts.families.foot_bracket.section.crossing import metal_across
+from parts.families.foot_bracket.shape import Shape
 from parts.standards.materials.materials import Material
-from parts.strength.fatigue.notch import hole_in_plate, round_fillet
+from parts.strength.fatigue.notch import hole_in_plate
 from parts.strength.method import work
 from parts.strength.plates import boss as bosses
 
-SHARP = 0.25
-"""Radius of a root that is stated sharp: the nose of a cutter [mm]; common practice, no source."""
-SHARPEST_STEP = 20.0
-"""Height of a step over its fillet up to which `round_fillet` has a factor [-]."""
 WAYS = 72
 """Directions in which the edge of a plate is looked for."""
 
@@ -37,6 +36,7 @@ class Beside(NamedTuple):
     what stands there [mm].
     """
 
+    name: str
     thickness: Any
     diameter: Any
     fillet: Any
@@ -50,13 +50,13 @@ class Beside(NamedTuple):
         return np.minimum(np.asarray(d, float)[..., None], self.width)
 
     def modes(
-        self, name: str, metal: Material, force: Any, moment: Any, case: str, required: Required
+        self, metal: Material, force: Any, moment: Any, case: str, required: Required
     ) -> Iterator[Check]:
         """The stress beside it, against yield and ultimate; force [N] and moment [N*mm] at the plate's middle."""
         stress = self._stress(force, moment)
         for kind, strength, factor in required.both(metal.yield_strength, metal.ultimate_strength):
             yield check(
-                f"{name}, plate beside it, {kind}", "local bending", load_case=case, demand=stress,
+                f"{self.name}, plate beside it, {kind}", "local bending", load_case=case, demand=stress,
                 capacity=strength, unit="MPa", required=factor,
                 note="the plate as a strip toward the mount for which it comes out worst",
             )  # fmt: skip
@@ -91,12 +91,13 @@ class Beside(NamedTuple):
             V=np.hypot(np.asarray(force)[..., 0], np.asarray(force)[..., 1]), t=t, d=d,
         )  # fmt: skip
 
-    def root(self, name: str, metal: Material, modes: Modes) -> Spot:
+    def root(self, metal: Material, modes: Modes) -> Spot:
         """The root of what stands there, for fatigue of the plate."""
+        name = self.name
         beside = f"{name}, plate beside it, yield"
         if self.fillet is None:
             return Spot(
-                f"{name}, plate beside it", metal, _asked(modes, beside), self.diameter,
+                f"{name}, plate beside it", metal, stress_of(modes, beside), self.diameter,
                 work(hole_in_plate, beta=0.0), note="as beside a hole",
             )  # fmt: skip
         t = self.thickness
@@ -106,9 +107,49 @@ class Beside(NamedTuple):
         sharper = np.sqrt(blunt / np.minimum(np.maximum(self.fillet, SHARP), blunt))
         K = work(bosses.boss_fillet_factor, t=t, d=d, r=blunt)
         return Spot(
-            f"{name}, root on the plate", metal, _asked(modes, beside, sharper), self.diameter, K,
+            f"{name}, root on the plate", metal, stress_of(modes, beside, sharper), self.diameter, K,
             note="the plate beside it times the factor of its fillet, felt in full",
         )  # fmt: skip
+
+
+def plate_beside(
+    shape: Shape, mounted: MountSet, at: Any, pad: Any, name: str, diameter: Any, fillet: Any
+) -> Beside:
+    """The plate beside what stands at a place; its width there is that of the metal within the pad across the way
+    to each mount, or of all that lies between the points where no window is cut.
+
+    Args:
+        shape: of the plate.
+        mounted: its mounts.
+        at: the place [mm].
+        pad: radius of the pad there [mm].
+        name: of what stands there, as its fixture is called; a cylinder's foot, which stands on two, has none.
+        diameter: of it [mm].
+        fillet: at its root [mm]; None where it has none.
+    """
+    away = np.stack(np.broadcast_arrays(*(np.asarray(v, float) for v in at)), axis=-1)
+    others = [k for k in range(len(mounted.mounts)) if f"mount {k + 1}" != name]
+    toward = (mounted.places - away[..., None, :])[..., others, :]
+
+    def each(value: Any) -> Any:
+        return np.asarray(value, float)[..., None] * np.ones(toward.shape[-2])
+
+    if shape.plate.windows == "none":
+        rims = [(one.at, shape.plate.web / 2.0) for one in shape.fixtures]
+        width = each(2.0 * np.maximum(pad, least_room(away, rims)))
+    elif all(one.name != name for one in shape.fixtures):
+        width = each(2.0 * pad)
+    elif shape.one_figure:
+        edge = min(float(diameter) / 2.0, float(pad))
+        ways = toward / np.hypot(toward[..., 0], toward[..., 1])[..., None]
+        outer, windows = shape.figure.outer, shape.figure.windows
+        width = np.array(
+            [metal_across(outer, windows, away + edge * way, way, float(pad)) for way in ways]
+        )
+    else:
+        # Of many plates at once the figure is not drawn: of the pad alone, which is less.
+        width = each(2.0 * np.sqrt(np.square(pad) - np.square(np.minimum(diameter / 2.0, pad))))
+    return Beside(name, shape.plate.thickness, diameter, fillet, width, toward)
 
 
 def least_room(place: Any, rims: Sequence[tuple[Any, Any]]) -> Any:
@@ -127,44 +168,3 @@ def least_room(place: Any, rims: Sequence[tuple[Any, Any]]) -> Any:
         edge = np.maximum.reduce([at[0] * x + at[1] * y + radius for at, radius in rims])
         found.append(edge - place[..., 0] * x - place[..., 1] * y)
     return np.minimum.reduce(found)
-
-
-def root_spot(
-    name: str, metal: Material, modes: Modes, of: str, diameter: Any, fillet: Any
-) -> Spot:
-    """The root fillet of a post, a journal or a boss, for its own fatigue.
-
-    Args:
-        name: of the place.
-        metal: what it is of.
-        modes: the checks of the part under a load case.
-        of: name of the check that gives its nominal stress [MPa].
-        diameter: of the post [mm].
-        fillet: radius at its root [mm].
-
-    Returns:
-        The place.
-    """
-    radius = np.clip(fillet, np.maximum(SHARP, diameter / (2.0 * SHARPEST_STEP)), diameter)
-    K = work(round_fillet, D=2.0 * diameter, d=diameter, r=radius, load="bending")
-    return Spot(
-        name, metal, _asked(modes, of), diameter, K, note="shaft fillet in bending, felt in full"
-    )
-
-
-def _asked(modes: Modes, name: str, scale: Any = 1.0) -> Stress:
-    """The demand of the check of this name under a load case [MPa]; nil where it loads nothing there."""
-
-    def stress(case: LoadCase) -> Any:
-        found = [scale * one.demand for one in modes(case) if one.name == name]
-        return found[0] if found else 0.0
-
-    return stress
-
-
-def plate_kind(name: str, boss: bool) -> Kind:
-    """What can fail of the plate beside what stands on it, and of the boss that stands there, if one does."""
-    none = (
-        {} if boss else {"boss bent at its root": "no boss stands there that its load would bend"}
-    )
-    return Kind("boss on a plate", name, left_out=none)

@@ -1,0 +1,68 @@
+"""Ball bearings of a pivot, and the groove of a circlip that keeps them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+import numpy as np
+
+from parts.core.check import Check, check
+from parts.core.loads import Required
+from parts.standards.fasteners.circlips import Circlip
+from parts.standards.materials.materials import Material
+from parts.strength.bearings import axial
+from parts.strength.bearings import ball_bearing as ball
+from parts.strength.bearings import moment as tilted
+from parts.strength.method import work
+
+
+def bearing_modes(
+    name: str,
+    part: Any,
+    count: int,
+    spread: Any,
+    force: Any,
+    moment: Any,
+    case: str,
+    required: Required,
+) -> Iterator[Check]:
+    """Static load of the worst of one or two ball bearings.
+
+    `force` and `moment` act at the middle of the pair; two bearings `spread` apart share the force, and a
+    couple loads one more than the other. A single one bears the moment in itself.
+    """
+    radial, along = np.hypot(force[..., 0], force[..., 1]) / count, np.abs(force[..., 2])
+    M = np.hypot(moment[..., 0], moment[..., 1])
+    if count == 2:
+        load = work(ball.static_equivalent, F_r=radial + M / spread, F_a=along)
+    else:
+        pitch = work(ball.generic_pitch, d=part.bore, D=part.outside)
+        load = work(tilted.static_equivalent, F_r=radial, F_a=along, M=M, D_pw=pitch)
+    rating = work(ball.generic_static_rating, d=part.bore, D=part.outside)
+    yield check(
+        f"{name} bearing, static load", "bearing rating", load_case=case, demand=load,
+        capacity=rating, unit="N",
+        required=1.0,
+        note="generic rating: the maker's governs; S_0 of 1 is asked of a bearing that swings (ISO 76)",
+    )  # fmt: skip
+
+
+def groove_modes(
+    name: str, metal: Material, clip: Circlip, thrust: Any, case: str, required: Required
+) -> Iterator[Check]:
+    """The groove of a circlip under the thrust that it holds: its wall yields, and the land beyond it shears."""
+    shallow = clip.groove_limits()[0]
+    d_g = shallow.min if clip.side == "bore" else shallow.max
+    yield check(
+        f"{name} circlip groove, yield", "circlip groove", load_case=case, demand=thrust,
+        capacity=work(
+            axial.groove_load, d=clip.nominal, d_g=d_g, R=metal.yield_strength, n=clip.edge_margin
+        ),
+        unit="N", required=required.on_yield, note="what pushes has a square edge",
+    )  # fmt: skip
+    yield check(
+        f"{name} circlip groove, land sheared off", "circlip groove", load_case=case, demand=thrust,
+        capacity=work(axial.land_shear_load, d_g=d_g, n=clip.edge_margin, tau=metal.shear_ultimate),
+        unit="N", required=required.on_ultimate,
+    )  # fmt: skip
