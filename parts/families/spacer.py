@@ -39,6 +39,8 @@ if TYPE_CHECKING:
 
 FRICTION = 0.12
 """Between clean machined faces that may be oily [-]; common practice, no source."""
+LONG, THIN = 5.0, 10.0
+"""Length over diameter, and diameter over twice the wall, past which a proof looks for buckling [-]."""
 AXES: Any = np.eye(3)
 X, Y, Z = AXES
 
@@ -314,14 +316,11 @@ class Spacer(Part):
         head = Flat(self.points()["head"], X, float(top) / 2.0, float(hole) / 2.0)
         base = Flat(np.zeros(3), -X, float(outer) / 2.0, float(inner) / 2.0)
         loads = (Applied("head", (head,), tuple(self._pressed(case))),)
-        return [
-            Held(
-                "part",
-                (Support("base", (base,), 0.5 * float(self.diameter)),),
-                loads,
-                {"sleeve": 1},
-            )
-        ]
+        support = Support("base", (base,), 0.5 * float(self.diameter))
+        thin = self.length > LONG * self.diameter or self.diameter > THIN * (
+            self.diameter - self.bore
+        )
+        return [Held("part", (support,), loads, slender=bool(thin))]
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         return {

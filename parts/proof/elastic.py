@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Literal
 
 import numpy as np
 
@@ -44,11 +44,11 @@ class Springs:
 
 @dataclass(frozen=True)
 class Push:
-    """What acts on faces: its resultant, and whether it bears on half a bore or is spread."""
+    """What acts on faces: its resultant, and whether it bears on half a bore, is spread, or presses flats."""
 
     faces: tuple[int, ...]
     actions: tuple[Action, ...]
-    bearing: bool = False
+    how: Literal["bearing", "spread", "flats"] = "spread"
 
 
 @dataclass(frozen=True)
@@ -198,11 +198,13 @@ def traction(meshed: Meshed, load: Push | Traction) -> Any:
     force, moment = (np.asarray(v, float) for v in resultant(load.actions, centre))
     r = ng.CF((ng.x, ng.y, ng.z)) - ng.CF(tuple(centre))
     base = ng.CF((0.0, 0.0, 0.0))
-    if load.bearing and np.linalg.norm(force) > 0.0:
+    if load.how == "bearing" and np.linalg.norm(force) > 0.0:
         base = _cosine(n, force, over)
     wanted = np.concatenate([force, moment]) - _wrench(base, r, over)
     fields = [ng.CF(tuple(float(x) for x in row)) for row in np.eye(3)]
     fields += [ng.Cross(one, r) for one in fields]
+    if load.how == "flats":
+        fields = [ng.InnerProduct(one, n) * n for one in fields]
     shape = np.stack([_wrench(one, r, over) for one in fields], axis=1)
     for factor in (np.linalg.lstsq(shape, wanted, rcond=1e-12)[0],):
         for one, value in zip(fields, factor, strict=True):

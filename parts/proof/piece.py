@@ -156,7 +156,7 @@ def stated(
     for k, one in enumerate(held):
         faces = _faces(surface, places[f"load {k}"])
         row = tuple(
-            Push(f, load.actions, load.how == "bearing")
+            Push(f, load.actions, load.how)
             for load, f in zip(one.applied, faces, strict=True)
             if _acts(load)
         )

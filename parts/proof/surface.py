@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from parts.core.supports import Along, Flat, Patch, Round, Whole
+from parts.core.supports import Along, Flat, Patch, Rectangle, Round, Whole
 from parts.proof.errors import ProofError
 
 NEAR = 1e-3
@@ -70,6 +70,8 @@ def _described(patch: Patch) -> str:
         return f"the round wall of {float(patch.diameter):.3f} mm diameter about {at(patch.centre)}"
     if isinstance(patch, Flat):
         return f"the flat ring of {2.0 * float(patch.outer):.3f} mm diameter at {at(patch.centre)}"
+    if isinstance(patch, Rectangle):
+        return f"the rectangle of {patch.long:.2f} by {patch.wide:.2f} mm at {at(patch.centre)}"
     if isinstance(patch, Along):
         return f"the line from {at(patch.places[0])} to {at(patch.places[-1])}"
     return f"the places {', '.join(at(one) for one in patch.places)}"
@@ -86,6 +88,9 @@ def _rims(patch: Patch) -> list[Any]:
 
     if isinstance(patch, Whole | Along):
         return []
+    if isinstance(patch, Rectangle):
+        ends = [cq.Vector(*map(float, place)) for place in patch.corners]
+        return [cq.Edge.makeLine(a, b) for a, b in zip(ends, ends[1:] + ends[:1], strict=True)]
     centre, axis = (
         np.asarray(patch.centre, float),
         _unit(patch.axis if isinstance(patch, Round) else patch.normal),
@@ -141,8 +146,14 @@ class _Face:
     def on(self, patch: Patch) -> bool:
         if isinstance(patch, Whole):
             return any(self._through(place) for place in patch.places)
+        if not len(self.points):  # the kernel makes no triangles of some faces: they lie on nothing
+            return False
         if isinstance(patch, Along):
             return self._along(patch)
+        if isinstance(patch, Rectangle):
+            within = np.abs((self.points - np.asarray(patch.centre, float)) @ patch.axes.T)
+            room = np.array([patch.long / 2.0, patch.wide / 2.0, 0.0]) + NEAR
+            return self.kind == "PLANE" and bool(np.all(within < room))
         centre = np.asarray(patch.centre, float)
         axis = _unit(patch.axis if isinstance(patch, Round) else patch.normal)
         wanted = "CYLINDER" if isinstance(patch, Round) else "PLANE"

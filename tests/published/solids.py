@@ -254,7 +254,7 @@ def lug(d, wide=40.0, thick=5.0):
     end = Whole([(-100, 0, 0)])
     bore = Round((0, 0, 0), (0, 0, 1), d, -thick / 2.0, thick / 2.0)
     found = parted(solid, [end, bore])
-    pull = Push(found.faces[1], (Action((0.0, 0.0, 0.0), (1e4, 0.0, 0.0)),), bearing=True)
+    pull = Push(found.faces[1], (Action((0.0, 0.0, 0.0), (1e4, 0.0, 0.0)),), how="bearing")
     springs = Springs("end", found.faces[0], 1e5 * np.eye(3))
     return settle(
         meshed(found.solid),

@@ -12,6 +12,7 @@ import pytest
 
 from parts.strength.bolted import group
 
+LONG_RUN = Path(__file__).parents[1] / "proof" / "long_run.csv"
 SOLVED = {
     floor_of_fork: floor_of_fork.multipliers,
     polygon_hub: polygon_hub.factors,
@@ -29,6 +30,14 @@ def test_the_first_case_comes_out_again(study):
     assert {name: printed[name] for name in one} == one
     for name, value in SOLVED[study](one).items():
         assert value == pytest.approx(printed[name], rel=0.03)
+
+
+def test_a_deflection_that_is_printed_lies_within_a_tenth_of_the_elements():
+    with LONG_RUN.open(encoding="utf-8") as file:
+        found = [row for row in csv.DictReader(file) if row["kind"] == "deflection"]
+    assert len(found) >= 6
+    for row in found:
+        assert 0.90 < float(row["hand"]) / float(row["fe"]) < 1.10, row
 
 
 def test_no_mount_is_pulled_harder_than_the_bound_says():

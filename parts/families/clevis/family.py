@@ -20,6 +20,7 @@ from parts.families.clevis.spigot import Spigot
 from parts.features.bolts.hardware import galvanic_cautions, matching
 from parts.features.fork.ball import UNKNOWN, friction_actions
 from parts.features.fork.fork import FINEST, Ears, InFork
+from parts.features.fork.stability import slender
 from parts.features.fork.throat import RodEndThroat
 from parts.features.press.pressed import coating_facts
 from parts.features.section.outlines import chamfered
@@ -230,11 +231,9 @@ class Clevis(Assembled):
     def held(self, case: LoadCase) -> Sequence[Held]:
         from parts.core.supports import Held
 
-        path = {"ear beside the bore": 2, "ear behind the bore": 2}
-        path |= {span.name: 1 for span in [self._block(self.metal, None)]}
-        path |= {span.name: 1 for span in self.shank.spans(self._under_shank)}
         loads = tuple(self.ears.applied(self._under_ears, case))
-        return [Held("part", tuple(self.shank.supports(self._under_shank)), loads, path)]
+        supports = tuple(self.shank.supports(self._under_shank))
+        return [Held("part", supports, loads, slender=bool(slender(self.ears)))]
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         return {**super().facts(), **coating_facts(self.finish, self.metal)}

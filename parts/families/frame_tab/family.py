@@ -335,8 +335,7 @@ class FrameTab(TabShape):
         tube = Support("tube", (edge,), 0.5 * t)
         hole, sites = TabHole(self.pin), self._in_holes.values()
         loads = tuple(one for site in sites for one in hole.applied(site, case))
-        path = {"flat": 1} | ({} if self.bend is None else {"stem": 1})
-        return [Held("part", (tube,), loads, path, slender=True)]
+        return [Held("part", (tube,), loads, slender=True)]
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         rise = self.on.depth - self.on.rise(

@@ -27,7 +27,7 @@ from parts.families.torsion_arm.eye import Eye
 from parts.families.torsion_arm.hub import Hub
 from parts.families.torsion_arm.joining import joining_rules
 from parts.families.torsion_arm.sites import AtTip, InHub
-from parts.families.torsion_arm.slender import AtRoot, pocket_modes, toppling_modes
+from parts.families.torsion_arm.slender import AtRoot, pocket_modes, slender, toppling_modes
 from parts.families.torsion_arm.tapped_end import TappedEnd
 from parts.families.torsion_arm.torsion_bar import TorsionBar
 from parts.features.bolts.hardware import galvanic_cautions
@@ -306,7 +306,9 @@ class TorsionArm(Assembled):
 
         spans = [span.name for span in self._blade_spans()]
         loads = self.end.applied(self._at_tip, case)
-        return [arm_held(self.hub, turned(loads, AXES, self._end()), spans)]
+        thin = bool(slender(self.arm))
+        turns = float(resultant(self._actions(case), np.zeros(3))[1][..., 2])
+        return [arm_held(self.hub, turns, turned(loads, AXES, self._end()), spans, slender=thin)]
 
     def arm_rate(self) -> Any:
         """Rate of the arm's own bending at its end, in the plane of travel [N/mm]; shear left out."""

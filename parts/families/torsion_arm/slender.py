@@ -14,6 +14,7 @@ import numpy as np
 
 from parts.core.check import Check, check
 from parts.core.loads import Required
+from parts.families.torsion_arm.arm import Arm
 from parts.families.torsion_arm.blade import Blade
 from parts.standards.materials.materials import Material
 from parts.strength.columns import column, lateral
@@ -24,6 +25,19 @@ STATIONS = 9
 """Stations of a stretch at which the section is looked at [-]: both sides are straight, so few are enough."""
 CANTILEVER = 2.0
 """Effective length of an arm that is held at its hub alone, in lengths [-]."""
+
+SLENDER, THIN_FLOOR = 15.0, 15.0
+"""Root of an arm's length times its width over its thickness, and its width over the floor of its pockets, past which
+a proof looks for buckling [-]: a rectangle topples there at some 0.01 E."""
+
+
+def slender(arm: Arm) -> Any:
+    """Whether an arm is so thin that a proof looks for buckling."""
+    least = (
+        arm.thickness if arm.end_thickness is None else np.minimum(arm.thickness, arm.end_thickness)
+    )
+    thin = np.sqrt(arm.length * arm.width) > SLENDER * least
+    return thin if arm.pocket is None else thin | (arm.width > THIN_FLOOR * arm.pocket.floor)
 
 
 class AtRoot(NamedTuple):

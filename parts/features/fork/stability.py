@@ -19,11 +19,19 @@ from parts.strength.pinned import ear
 FAR_PIVOT = 5.0
 """From the pin to the far pivot of what pushes, in lengths of the ear, at the least [-]; common practice, no source."""
 
+SLENDER = 8.0
+"""Length of an ear over its thickness past which a proof looks for buckling [-]: slenderness 55 with a free tip."""
+
 
 def clamped(ears: EarPair) -> bool:
     """Whether a tight bolt ties both ears: through a rod end's ball, with a nut that is tightened."""
     pin = ears.pin
     return bool(pin.bolt) and pin.nut_form != "slotted" and isinstance(ears.throat, RodEndThroat)
+
+
+def slender(ears: EarPair) -> Any:
+    """Whether the ears are so thin for their length that a proof looks for buckling."""
+    return ears.depth > SLENDER * ears.thickness
 
 
 def length_factor(ears: EarPair) -> Worked | float:
