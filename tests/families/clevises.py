@@ -32,6 +32,11 @@ SHANKS = {
         "shoulder": 8, "weld_prep": 1.5, "lead_in": 1.5, "clearance": 0.1,
         "rosettes": {"count": 2, "diameter": 10, "from_end": 15},
     },
+    "spigot on a stub": {
+        "type": "spigot", "tube": "1 in x 0.065 in", "tube_material": STEEL, "filler": "ER70S-2",
+        "length": 26, "shoulder": 6, "weld_prep": 1.5,
+        "stub": {"diameter": 13, "length": 13, "fillet": 4},
+    },
     "pad": {**PAD, "bolts": {"bolt": "M6x20 8.8"}},
     "tapped pad": {**PAD, "bolts": {"thread": "M6", "material": STEEL}, "holes": {"type": "tapped"}},
     "counterbored pad": {

@@ -262,6 +262,44 @@ def test_the_tube_beyond_a_spigot_bears_all_of_the_moment():
     holds(of(loaded("spigot", (0, 350, 0), **SMOOTH)), "tube beside the spigot, yield")
 
 
+def test_a_stub_slimmer_than_its_tube_is_bent_where_it_rises_to_the_shoulder():
+    """1600 N across at the pin, 30 mm from the back and 13 - 4 to where the fillet of 4 begins: 32·1600·39/(π 13³) =
+    289.3 MPa, in 4130 as welded; the shear adds nothing at the edge."""
+    weak = of(loaded("spigot on a stub", (0, 1600, 0), **SMOOTH))
+    strength = weak.shank.soft(weak.metal).ultimate_strength
+    stress = 32 * 1600 * (30 + 13 - 4) / (pi * 13**3)
+    falls_short(weak, "critical section, ultimate", strength / stress)
+    holds(of(loaded("spigot on a stub", (0, 1150, 0), **SMOOTH)), "critical section, ultimate")
+
+
+STOUT = {
+    "shank__stub__length": 30,
+    "shank__weld_prep": 1.651,
+    "ears__floor_thickness": 24,
+    "ears__width": 27,
+}
+
+
+def test_a_stub_cracks_at_a_small_fillet_before_a_swept_one():
+    """D/d 25.4/13 and r/d 1/13: Peterson's chart of a shoulder in tension gives 2.1 (read off, from memory)."""
+    load = loaded("spigot on a stub", (0, 400, 0), cycles=1e5, root_fillet=5, **STOUT, **SMOOTH)
+    small, swept = of({**load, "shank__stub__fillet": 0.5}), of({**load, "shank__stub__fillet": 5})
+    falls_short(small, "fatigue, stub fillet")
+    assert swept.check().ok
+    one = of({**load, "shank__stub__fillet": 1})
+    step = next(span for span in one.shank.spans(one._under_shank) if span.name == "stub fillet")
+    assert float(step.notch(0.0).K_t) == pytest.approx(2.1, rel=0.05)
+
+
+def test_slim_ears_carry_a_large_tube_on_a_stub_and_without_are_told_which_of_their_sizes_is_too_small():
+    """A tube of 25.4 mm with fillets of 1.5 wants 28.4 mm and edges broken by 0.5; with a stub 22 are enough."""
+    assert clevis("spigot on a stub").ears.width == 22
+    with pytest.raises(ValidationError) as refused:
+        clevis("spigot on a stub", shank__stub=None)
+    said = str(refused.value)
+    assert "larger than the ears are wide" in said and "slimmer `stub`" in said
+
+
 ROOT = loaded("spigot", (6000, 0, 0), cycles=1e5, **SMOOTH)
 
 

@@ -1,4 +1,4 @@
-"""A spigot that plugs a tube: shoulder against its end, welded round it, and rosettes through its wall."""
+"""A spigot that plugs a tube: shoulder against its end, on a slimmer stub or not, welded round it, and rosettes."""
 
 from __future__ import annotations
 
@@ -14,10 +14,11 @@ from parts.core.clearances import Clearance
 from parts.core.fatigue_places import BUTT, ROOT, Detail, Weld, demand_of
 from parts.core.feature import Modes
 from parts.core.freebody import Acting, reacting
-from parts.core.group import Group
 from parts.core.loads import Action, LoadCase, Required
 from parts.core.rules import Rule, at_least, at_most, none_or_at_least
 from parts.core.ways import Kind
+from parts.families.clevis.rosettes import Rosettes
+from parts.families.clevis.stub import Stub
 from parts.features.press.fit import SPIGOT_CLASS, plug_in_tube, plug_note
 from parts.features.thread import turned
 from parts.features.thread.body import MOVES, Body, OnBody, Shank, placed, root_steps, rooted
@@ -38,14 +39,6 @@ if TYPE_CHECKING:
     from parts.core.supports import Support
 
 X, Y, Z = np.eye(3)
-
-
-class Rosettes(Group):
-    """Plug welds through holes in the wall of the tube, beside the weld at its end."""
-
-    count: int = Field(2, ge=1, le=8, description="Number of rosette welds round the tube.")
-    diameter: PositiveLength = Field(description="Hole in the tube for each rosette.")
-    from_end: PositiveLength = Field(description="From the tube's end to the middle of the holes.")
 
 
 class Spigot(Shank):
@@ -69,7 +62,11 @@ class Spigot(Shank):
         0.1, description="Clearance of the spigot in the tube, on diameter."
     )
     shoulder: PositiveLength = Field(
-        description="Length of the shoulder, as large as the tube, between body and tube."
+        description="Length of the shoulder, as large as the tube, between body or stub and tube."
+    )
+    stub: Stub | None = Field(
+        None,
+        description="A round slimmer than the tube between body and shoulder, for slim ears; none where left out.",
     )
     weld_prep: PositiveLength = Field(
         description="Leg of the chamfer on the shoulder for the weld."
@@ -86,13 +83,29 @@ class Spigot(Shank):
         """Diameter of the spigot [mm]."""
         return self.tube.bore_mm - self.clearance
 
+    @property
+    def before(self) -> Any:
+        """From the back of the body to the shoulder [mm]."""
+        return 0.0 if self.stub is None else self.stub.length
+
+    @property
+    def at_tube(self) -> Any:
+        """From the back of the body to the end of the tube [mm]."""
+        return self.before + self.shoulder
+
+    @property
+    def at_back(self) -> Any:
+        """Diameter of what stands on the back of the body [mm]."""
+        return self.tube.width_mm if self.stub is None else self.stub.diameter
+
     def marks(self, site: OnBody) -> Marks:
         """Shoulder, spigot, weld prep and rosettes, in the axes of the ears."""
         from parts.core.drawing import Callout, CentreLine, Diameter, Linear, Marks
         from parts.features.thread.body_marks import root_marks, turned_marks
 
         body = site.body
-        start, wide, plug = float(self.shoulder), float(self.tube.width_mm), float(self.diameter)
+        start, wide, plug = float(self.at_tube), float(self.tube.width_mm), float(self.diameter)
+        before = float(self.before)
         end, prep, lead = start + float(self.length), float(self.weld_prep), float(self.lead_in)
         free = class_limits(SPIGOT_CLASS, plug)
         sizes: list[Dimension] = [
@@ -110,9 +123,9 @@ class Spigot(Shank):
             Linear(
                 "length of the shoulder",
                 (-start, plug / 2, 0),
-                (0, wide / 2, 0),
+                (-before, wide / 2, 0),
                 X,
-                start,
+                start - before,
                 view="front",
             ),
             Linear(
@@ -129,7 +142,8 @@ class Spigot(Shank):
                 f"weld prep {prep:.2f} × 45°",
                 view="front",
             ),
-            *root_marks(body, wide),
+            *root_marks(body, float(self.at_back)),
+            *([] if self.stub is None else self.stub.marks(wide)),
         ]
         if lead > 0.0:
             at = (-(end - lead / 2), -(plug - lead) / 2, 0)
@@ -157,7 +171,12 @@ class Spigot(Shank):
         """Rules of the spigot; `field` is its dotted path."""
         field, body = site.field, site.body
         outside, wall = self.tube.width_mm, self.tube.wall_mm
-        yield from body.holds(f"{field}.tube", outside)
+        if self.stub is None:
+            slimmer = ", or give the spigot a slimmer `stub`"
+            yield from body.holds(f"{field}.tube", outside, slimmer)
+        else:
+            yield from body.holds(f"{field}.stub.diameter", self.stub.diameter)
+            yield from self.stub.rules(f"{field}.stub", outside, body.root_fillet)
         yield at_least(
             "spigot.length", f"{field}.length", self.length, self.tube.bore_mm,
             "a spigot shorter than its diameter rocks in the tube (common practice, no source)",
@@ -177,8 +196,10 @@ class Spigot(Shank):
             "choose a larger tube or a thinner wall",
         )  # fmt: skip
         yield at_least(
-            "spigot.shoulder", f"{field}.shoulder", self.shoulder, body.root_fillet + self.weld_prep + 1.0,
-            "root fillet and weld preparation meet on the shoulder", "lengthen the shoulder",
+            "spigot.shoulder", f"{field}.shoulder", self.shoulder,
+            (body.root_fillet if self.stub is None else body.edge_break) + self.weld_prep + 1.0,
+            "the root fillet, or the broken rim, and the weld preparation meet on the shoulder",
+            "lengthen the shoulder",
         )  # fmt: skip
         yield at_least(
             "spigot.prep", f"{field}.weld_prep", self.weld_prep, 0.7 * wall,
@@ -200,37 +221,21 @@ class Spigot(Shank):
             "enlarge the lead-in, or state 0 for none",
         )  # fmt: skip
         if self.rosettes is not None:
-            yield from self._rosette_rules(f"{field}.rosettes", self.rosettes)
+            yield from self.rosettes.rules(
+                f"{field}.rosettes", self.tube, self.length - self.lead_in
+            )
 
-    def _rosette_rules(self, field: str, rosettes: Rosettes) -> Iterator[Rule]:
-        yield at_least(
-            "rosette.small", f"{field}.diameter", rosettes.diameter, self.tube.wall_mm + 8.0,
-            "the hole is too small to be filled (AISC 360-16, J2.3b: wall plus 5/16 in)", "drill larger holes",
-        )  # fmt: skip
-        yield at_least(
-            "rosette.pitch", f"{field}.diameter", np.pi * self.tube.width_mm / rosettes.count,
-            2.0 * rosettes.diameter,
-            "the holes take too much of the tube's wall (common practice, no source)",
-            "drill fewer or smaller holes",
-        )  # fmt: skip
-        yield at_least(
-            "rosette.end", f"{field}.from_end", rosettes.from_end, 1.5 * rosettes.diameter,
-            "the hole runs into the weld at the end (common practice, no source)", "move the holes in",
-        )  # fmt: skip
-        yield at_most(
-            "rosette.tip", f"{field}.from_end", rosettes.from_end,
-            self.length - self.lead_in - rosettes.diameter / 2.0 - 2.0,
-            "the rosette would miss the spigot", "move the holes toward the tube's end, or lengthen the spigot",
-        )  # fmt: skip
-
-    def steps(self, root_fillet: Any) -> list[Step]:
+    def steps(self, root_fillet: Any, edge_break: Any = 0.0) -> list[Step]:
         """Every turned step, from the back of the body to the tip."""
-        outside, here = self.tube.width_mm, self.shoulder
-        steps = root_steps("root fillet", root_fillet, outside)
+        outside, here = self.tube.width_mm, self.at_tube
+        if self.stub is None:
+            steps = root_steps("root fillet", root_fillet, outside)
+        else:
+            steps = self.stub.steps(outside, root_fillet, edge_break)
         tip = here + self.length
         return [
             *steps,
-            Step("shoulder", root_fillet if steps else 0.0, here - self.weld_prep, outside),
+            Step("shoulder", steps[-1].high if steps else 0.0, here - self.weld_prep, outside),
             Step("weld prep", here - self.weld_prep, here, outside, outside - 2.0 * self.weld_prep),
             Step("spigot", here, tip - self.lead_in, self.diameter),
             Step("lead-in", tip - self.lead_in, tip, self.diameter, self.diameter - 2.0 * self.lead_in),
@@ -239,7 +244,8 @@ class Spigot(Shank):
     def spans(self, site: OnBody) -> Sequence[Span]:
         """The load path as far as the weld, in metal softened by it."""
         body, metal = site.body, site.metal
-        before = [s for s in self.steps(body.root_fillet) if s.name in ("root fillet", "shoulder")]
+        every = self.steps(body.root_fillet, body.edge_break)
+        before = every[: [step.name for step in every].index("weld prep")]
         return turned.spans(
             rooted(before, body), self.soft(metal), site.actions, place=body.behind, axes=np.eye(3),
             turn=body.clocking, reversing=site.reversing,
@@ -251,11 +257,11 @@ class Spigot(Shank):
 
     def weld_at(self, body: Body) -> Any:
         """From the pin to the weld [mm]."""
-        return body.back + self.shoulder - self.weld_prep
+        return body.back + self.at_tube - self.weld_prep
 
     def backs(self, body: Body) -> Any:
-        """How far from the middle the shoulder backs the floor of the throat [mm]."""
-        return self.tube.width_mm / 2.0 + body.root_fillet
+        """How far from the middle the shoulder, or the stub, backs the floor of the throat [mm]."""
+        return self.at_back / 2.0 + body.root_fillet
 
     @property
     def throat(self) -> Any:
@@ -263,7 +269,7 @@ class Spigot(Shank):
         return np.minimum(self.weld_prep, self.tube.wall_mm)
 
     def _weld_stress(self, body: Body, actions: Sequence[Action]) -> Worked:
-        force, moment = body.carried(actions, self.shoulder)
+        force, moment = body.carried(actions, self.at_tube)
         return work(
             weld.tube_butt_stress, D=self.tube.width_mm, t=self.throat, N=np.abs(force[..., 0]),
             V=np.hypot(force[..., 1], force[..., 2]), M=np.hypot(moment[..., 1], moment[..., 2]),
@@ -283,7 +289,7 @@ class Spigot(Shank):
             site.actions(case),
             site.required(case),
         )
-        force, moment = body.carried(actions, self.shoulder)
+        force, moment = body.carried(actions, self.at_tube)
         pull, twist = np.abs(force[..., 0]), np.abs(moment[..., 0])
         thickness = self.tube.wall_mm
         zone = weaker(
@@ -321,7 +327,7 @@ class Spigot(Shank):
         far = self.length
         if self.rosettes is not None:
             far = np.maximum(far, self.rosettes.from_end + self.rosettes.diameter / 2.0 + REACH)
-        force, moment = body.carried(actions, self.shoulder + np.maximum(far, REACH))
+        force, moment = body.carried(actions, self.at_tube + np.maximum(far, REACH))
         zone = self.tube_material.beside_weld(self.filler, self.tube.wall_mm)
         stress = work(
             weld.tube_butt_stress, D=self.tube.width_mm, t=self.tube.wall_mm, N=np.abs(force[..., 0]),
@@ -338,7 +344,7 @@ class Spigot(Shank):
     def holding(self, site: OnBody, case: LoadCase) -> Sequence[Acting]:
         """What holds the clevis: the weld at the end of the tube."""
         body, actions = site.body, site.pins(case)
-        at = self.shoulder
+        at = self.at_tube
         return [reacting("weld to the tube", body.behind(at), body.carried(actions, at))]
 
     def details(self, site: OnBody, modes: Modes) -> Sequence[Detail]:
@@ -358,7 +364,7 @@ class Spigot(Shank):
         """The tube round it."""
         from parts.core.supports import Support
 
-        wall = site.body.wall(self.diameter, self.shoulder, self.shoulder + self.length)
+        wall = site.body.wall(self.diameter, self.at_tube, self.at_tube + self.length)
         return (Support("tube", (wall,), float(self.tube.wall_mm)),)
 
     def cautions(self, site: OnBody) -> Sequence[str]:
@@ -375,4 +381,6 @@ class Spigot(Shank):
 
     def join(self, fork: cq.Workplane, body: Body) -> cq.Workplane:
         """The fork with its spigot."""
-        return fork.union(placed(turned.solid(self.steps(float(body.root_fillet))), body))
+        return fork.union(
+            placed(turned.solid(self.steps(float(body.root_fillet), float(body.edge_break))), body)
+        )

@@ -76,18 +76,19 @@ class Body(NamedTuple):
         """Force [N] and moment [N*mm] of actions about the axis, a distance behind the back [mm]."""
         return resultant(actions, self.behind(distance))
 
-    def holds(self, field: str, diameter: Any) -> Iterator[Rule]:
-        """The back is large enough for a round shape with its root fillet, across the ears and over both of them."""
+    def holds(self, field: str, diameter: Any, or_else: str = "") -> Iterator[Rule]:
+        """The back is large enough for a round shape with its root fillet, across the ears and over both of them;
+        `or_else` is what else would help."""
         edges = 2.0 * self.edge_break + ROOM
         yield at_most(
             "clevis.shoulder", field, diameter + 2.0 * self.root_fillet, self.width - edges,
             "with its root fillet it is larger than the ears are wide",
-            "widen the ears, or lessen it or the root fillet",
+            f"widen the ears, or lessen it or the root fillet{or_else}",
         )  # fmt: skip
         yield at_most(
-            "clevis.shoulder", field, diameter + 2.0 * self.root_fillet, self.height - edges,
+            "clevis.shoulder_thick", field, diameter + 2.0 * self.root_fillet, self.height - edges,
             "with its root fillet it is larger than the body is thick, over both ears and the gap between them",
-            "thicken the ears or widen the gap, or lessen it or the root fillet",
+            f"thicken the ears or widen the gap, or lessen it or the root fillet{or_else}",
         )  # fmt: skip
 
 
