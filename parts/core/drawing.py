@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 if TYPE_CHECKING:
+    from parts.core.tube_ends import Tube
     from parts.standards.threads.threads import Thread
     from parts.strength.section.outline import Loop
 
@@ -208,33 +209,6 @@ class Datum:
 
     place: Place
     words: str
-
-
-@dataclass(frozen=True)
-class TubeEnd:
-    """An end of a tube: square, or coped to a round tube that it meets.
-
-    `saddle` is the diameter of what it meets (0: square), `angle` that between the two centre lines
-    [rad], `offset` the distance between them [mm], and `gap` the weld gap kept all round [mm].
-    """
-
-    name: str
-    saddle: float = 0.0
-    angle: float = 1.5707963267948966
-    offset: float = 0.0
-    gap: float = 0.0
-    turn: float = 0.0
-
-
-@dataclass(frozen=True)
-class Tube:
-    """A tube to be cut: between the centres (or faces) that it joins, less what its ends take."""
-
-    name: str
-    outside: float
-    wall: float
-    between: float
-    ends: tuple[TubeEnd, TubeEnd]
 
 
 Dimension = Linear | Diameter | Radius | Angle | Callout

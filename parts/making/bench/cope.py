@@ -1,93 +1,16 @@
-"""Ends of tubes: where a round tube meets another, how long to cut it, and the paper to wrap about it.
-
-A tube of radius r meets a saddle of radius R at an angle θ between their centre lines, e beside each other.
-Round the tube, φ from the side on which θ is measured, the saddle is met at
-
-    t(φ) = (√((R + g)² − (r sin φ + e)²) − r cos φ cos θ) / sin θ
-
-along the tube from the point nearest the saddle's axis, g being the gap kept for the weld. It is the
-meeting of two cylinders, solved for the length along one of them.
-"""
+"""The paper to wrap about a tube whose end is coped to others, at full size."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
-from parts.core.drawing import Tube, TubeEnd
+from parts.core.tube_ends import Tube, TubeEnd, cope, cut_length
 from parts.making.bench.ink import Ink, Letters, Line, box, line, plain
+from parts.making.bench.views import NoRoom
 
 PAPER = 0.1
 """Thickness of the paper that is wrapped about the tube [mm]; common office paper, no source."""
 TAB = 8.0
-STEPS = 361
-SHARPEST = np.radians(25.0)
-
-
-class BadCope(ValueError):
-    """A tube that does not meet its saddle all round, or too flat."""
-
-
-@dataclass(frozen=True)
-class Cut:
-    """The end of a tube, round it from the reference line: turn [rad] and length from the node [mm].
-
-    `outside` is where the outside of the tube meets the saddle; `square` where to cut straight through the
-    wall so that the inside edge clears it too.
-    """
-
-    turn: np.ndarray
-    outside: np.ndarray
-    square: np.ndarray
-
-
-def cope(outside: float, wall: float, end: TubeEnd, turn: np.ndarray | None = None) -> Cut:
-    """The cut at one end of a tube.
-
-    Args:
-        outside: diameter of the tube [mm].
-        wall: its thickness [mm].
-        end: what it meets.
-        turn: where round the tube [rad]; all round where left out.
-
-    Returns:
-        The cut.
-
-    Raises:
-        BadCope: the tube is wider than its saddle, or meets it too flat.
-    """
-    phi = np.linspace(0.0, 2.0 * np.pi, STEPS) if turn is None else np.asarray(turn, float)
-    if end.saddle <= 0.0:
-        return Cut(phi, np.full(phi.shape, end.gap), np.full(phi.shape, end.gap))
-    reach = outside / 2.0 + abs(end.offset)
-    if reach >= end.saddle / 2.0 + end.gap:
-        raise BadCope(
-            f"{end.name}: a tube {outside:g} mm wide, {abs(end.offset):g} mm off centre, does not sit on one "
-            f"of {end.saddle:g} mm all round; choose a narrower tube, or bring the centre lines together"
-        )
-    if not SHARPEST <= end.angle <= np.pi - SHARPEST:
-        raise BadCope(
-            f"{end.name}: tubes that meet at {np.degrees(end.angle):.0f} degrees cannot be welded at the heel; "
-            f"keep between {np.degrees(SHARPEST):.0f} and {180 - np.degrees(SHARPEST):.0f} degrees"
-        )
-    outer = _met(outside / 2.0, end, phi)
-    inner = _met(outside / 2.0 - wall, end, phi)
-    return Cut(phi, outer, np.maximum(outer, inner))
-
-
-def _met(radius: float, end: TubeEnd, phi: np.ndarray) -> np.ndarray:
-    at = phi - end.turn
-    across = np.square(end.saddle / 2.0 + end.gap) - np.square(radius * np.sin(at) + end.offset)
-    lean = radius * np.cos(at) * np.cos(end.angle)
-    return np.asarray((np.sqrt(across) - lean) / np.sin(end.angle))
-
-
-def cut_length(tube: Tube) -> float:
-    """Length of the blank before its ends are coped [mm]: long point to long point, weld gaps taken off."""
-    return tube.between - sum(
-        float(cope(tube.outside, tube.wall, end).outside.min()) for end in tube.ends
-    )
 
 
 def template(tube: Tube, end: TubeEnd, size: tuple[float, float], number: str) -> list[Ink]:
@@ -103,7 +26,7 @@ def template(tube: Tube, end: TubeEnd, size: tuple[float, float], number: str) -
         The page's ink.
 
     Raises:
-        BadCope: as `cope`, or the tube is too large for the page.
+        NoRoom: the tube is too large for the page.
     """
     around = np.pi * (tube.outside + PAPER)
     cut = cope(tube.outside, tube.wall, end)
@@ -111,13 +34,13 @@ def template(tube: Tube, end: TubeEnd, size: tuple[float, float], number: str) -
     deep = float(cut.square.max()) - short
     wide, high = size
     if around + TAB > wide - 30.0:
-        raise BadCope(
+        raise NoRoom(
             f"{end.name}: a tube {tube.outside:g} mm wide needs a longer sheet; set `drawing: {{sheet: A3}}`"
         )
     x0, base = 20.0, 52.0
     low, top = base - 8.0, base + np.ceil(deep) + 30.0
     if top > high - 50.0:
-        raise BadCope(
+        raise NoRoom(
             f"{end.name}: this cope is too long for the sheet; set `drawing: {{sheet: A3}}`"
         )
     ink: list[Ink] = [

@@ -9,7 +9,7 @@ from parts.core.drawing import Drawn
 from parts.core.part import Part
 from parts.making.bench.chartsheet import chart_page
 from parts.making.bench.coordinates import coordinates_csv, walks
-from parts.making.bench.cope import BadCope, template
+from parts.making.bench.cope import template
 from parts.making.bench.determined import left_open
 from parts.making.bench.dxf import dxf_bytes
 from parts.making.bench.holechart import csv_bytes, hole_chart
@@ -52,7 +52,7 @@ def bench_files(made: Made) -> Mapping[str, bytes]:
     part = made.result.part
     try:
         return dict(_files(part, made))
-    except (NoRoom, NotProved, BadCope) as error:
+    except (NoRoom, NotProved) as error:
         raise MakeError(f"{part.name}: {error}") from error
 
 

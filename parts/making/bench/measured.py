@@ -62,12 +62,14 @@ class Round:
 
 @dataclass(frozen=True)
 class Faces:
-    """What a solid can be measured by: flat faces, round faces, the ends and directions of its edges."""
+    """What a solid can be measured by: flat faces, round faces, the ends and directions of its edges; `box` is how far
+    it reaches along x, y and z, shape (2, 3) [mm]."""
 
     flats: tuple[tuple[np.ndarray, np.ndarray], ...]
     rounds: tuple[Round, ...]
     corners: np.ndarray
     edges: np.ndarray
+    box: np.ndarray
 
 
 def faces_of(solid: Any) -> Faces:
@@ -93,7 +95,9 @@ def faces_of(solid: Any) -> Faces:
     corners = np.array([v.toTuple() for v in solid.Vertices()]).reshape(-1, 3)
     lines = [e for e in solid.Edges() if e.geomType() == "LINE"]
     edges = np.array([(e.endPoint() - e.startPoint()).normalized().toTuple() for e in lines])
-    return Faces(tuple(flats), tuple(rounds), corners, edges.reshape(-1, 3))
+    around = solid.BoundingBox()
+    box = np.array([[getattr(around, f"{axis}{end}") for axis in "xyz"] for end in ("min", "max")])
+    return Faces(tuple(flats), tuple(rounds), corners, edges.reshape(-1, 3), box)
 
 
 def _point(xyz: Any) -> np.ndarray:
@@ -162,8 +166,8 @@ def _value(faces: Faces, one: Any) -> float:
 def _level(faces: Faces, way: np.ndarray, near: np.ndarray) -> float:
     """The level along a direction, nearest to a place, at which the solid has something to measure from.
 
-    That is a flat square to the direction, the axis or the side of something round, a corner, the middle
-    between the outermost flats, or that between the two ends of a slot about the place.
+    That is a flat square to the direction, the axis or the side of something round, a corner, the outermost place of
+    all, the middle between the outermost flats, or that between the two ends of a slot about the place.
     """
     flats = [float(place @ way) for place, normal in faces.flats if abs(normal @ way) > 1.0 - 1e-9]
     levels = [*flats, (min(flats) + max(flats)) / 2.0] if flats else []
@@ -176,6 +180,8 @@ def _level(faces: Faces, way: np.ndarray, near: np.ndarray) -> float:
         elif one.off(near) < 1e-6:
             levels.append(float(near @ way))
     levels += list(faces.corners @ way)
+    if np.max(np.abs(way)) > 1.0 - 1e-9:
+        levels += list(faces.box @ way)
     if _between_ends(faces, near):
         levels.append(float(near @ way))
     levels += _crossing(faces, way, near)

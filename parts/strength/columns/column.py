@@ -327,6 +327,32 @@ def bow_moment(P: Number, a: Number, P_E: Number) -> Number:
 
 
 @method(
+    formula="M = M_0 sec((π/2) √(P/P_E))",
+    source=STABILITY
+    + "section 1.5 (couples at both ends, alike); of any other bending an upper bound",
+    valid="load from 0 to below the elastic buckling load",
+    holds=lambda M_0, P, P_E: np.greater_equal(P, 0.0) & np.less(P, P_E),
+)
+def couples_moment(M_0: Number, P: Number, P_E: Number) -> Number:
+    """Moment at the middle of a pinned column that couples at its ends bend, axial load included.
+
+    Args:
+        M_0 [N*mm]: the couple at either end; of other bending its largest moment, without the axial load.
+        P [N]: compression.
+        P_E [N]: elastic buckling load in the plane of the couples.
+
+    Returns:
+        [N*mm] moment; infinite at and above the buckling load.
+
+    Example: a quarter of the buckling load: sec 45 degrees.
+        >>> round(float(couples_moment(1000.0, 2500.0, 10000.0)), 1)
+        1414.2
+    """
+    u, below = _half_angle(P, P_E)
+    return np.where(below, np.asarray(M_0) / np.cos(u), np.inf)[()]
+
+
+@method(
     formula="γ = 1 - 0.901 (1 - exp(-√(r/t)/16))",
     source="NASA SP-8007 (1968), Buckling of Thin-Walled Circular Cylinders, equation for axial "
     "load, from memory",

@@ -8,8 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pypdf import PdfReader
 
-from parts.core.drawing import Tube, TubeEnd
-from parts.making.bench.cope import PAPER, BadCope, cope, cut_length, template
+from parts.core.tube_ends import Tube, TubeEnd, cope, cut_length
+from parts.making.bench.cope import PAPER, template
 from parts.making.bench.ink import Line
 from parts.making.bench.pdf import POINT, pdf_bytes
 
@@ -46,10 +46,8 @@ def test_every_point_of_the_curve_lies_on_both_tubes(outside, saddle, angle, off
     axis = np.array([0.0, 0.0, 1.0])  # of the saddle
     along = np.array([np.sin(theta), 0.0, np.cos(theta)])
     beside = np.array([0.0, 1.0, 0.0])
-    up = np.cross(beside, along)
-    up = up * np.sign(
-        up[0] * np.cos(theta) + 1e-300
-    )  # toward the saddle's axis on the side of theta
+    up = np.cross(along, beside)
+    assert up @ axis > 0.0  # toward the side of theta
     r = outside / 2.0
     ring = r * np.cos(PHI)[:, None] * up + (r * np.sin(PHI) + offset)[:, None] * beside
     points = t[:, None] * along + ring
@@ -96,17 +94,21 @@ def test_blank_length_takes_the_weld_gaps_off():
     assert cut_length(gapped) == pytest.approx(300.0 - 1.6)
 
 
-@pytest.mark.parametrize(
-    ("end", "says"),
-    [
-        (TubeEnd("heel", 24.0), "does not sit"),
-        (TubeEnd("heel", 31.75, offset=4.0), "centre lines"),
-        (TubeEnd("heel", 40.0, np.radians(10.0)), "10 degrees"),
-    ],
-)
-def test_a_cope_that_cannot_be_made_is_refused(end, says):
-    with pytest.raises(BadCope, match=says):
-        cope(25.4, 1.65, end)
+def test_a_tube_beside_its_saddle_has_no_cope():
+    assert not np.isfinite(cope(25.4, 1.65, TubeEnd("heel", 24.0)).outside).all()
+    assert not np.isfinite(cope(25.4, 1.65, TubeEnd("heel", 31.75, offset=4.0)).outside).all()
+
+
+def test_a_tube_beside_another_at_its_node_is_clear_of_both():
+    # Beside a brace at 45 degrees, on its own side alone: there the brace's wall is met farther out.
+    alone = TubeEnd("foot", 40.0)
+    brace = TubeEnd("brace", 25.0, np.radians(45.0), turn=np.radians(90.0))
+    both = cope(25.0, 1.5, TubeEnd("foot", 40.0, others=(brace,)), PHI).outside
+    first = cope(25.0, 1.5, alone, PHI).outside
+    second = cope(24.999, 1.5, brace, PHI).outside
+    side = np.sin(PHI) > 0.9
+    assert both[side] == pytest.approx(second[side], abs=0.1) and np.all(both[side] > first[side])
+    assert both[np.sin(PHI) < 0.0] == pytest.approx(first[np.sin(PHI) < 0.0])
 
 
 def test_the_paper_is_as_long_as_the_tube_is_round_and_prints_at_full_size():

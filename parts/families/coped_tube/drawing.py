@@ -1,0 +1,52 @@
+"""The sheet of a coped tube: its length between the points, its section, and how its ends are cut."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from parts.core.drawing import CentreLine, Datum, Diameter, Drawn, Linear, Marks, View, Worded
+from parts.families.coped_tube.saddle import Onto
+from parts.families.coped_tube.shape import TubeShape
+
+AXES: Any = np.eye(3)
+X, Y, Z = AXES
+
+
+def tube_drawn(tube: TubeShape) -> Drawn:
+    """The sheet; the templates to wrap about its ends follow from its tube."""
+    outside, wall = (float(v) for v in tube.size)
+    long, (low, high) = float(tube.length), (float(v) for v in tube.full)
+    middle = (low + high) / 2.0
+    sizes: list[Any] = [
+        Diameter("outside", (middle, 0, 0), X, outside, view="front"),
+        Diameter("bore", (middle, 0, 0), X, outside - 2.0 * wall, view="left"),
+    ]
+    first, last = (tube.tip(i) for i in (0, 1))
+    sizes.append(Linear("over its points", first, last, X, float(last[0] - first[0]), view="front"))
+    notes = [
+        f"{tube.tube.name} tube. Blank {last[0] - first[0]:.1f} long, square; its points {long:.2f} apart."
+    ]
+    worded = []
+    for name, one, way, x in (("a", tube.a, 1.0, 0.0), ("b", tube.b, -1.0, long)):
+        if not isinstance(one, Onto):
+            continue
+        for k, other in enumerate([one, *one.beside]):
+            place, along = other.runs(way)
+            across = float(other.tube.width_mm) + 2.0 * float(one.gap)
+            node = np.array([x, 0.0, 0.0])
+            worded.append(Worded(f"cope {name} {k + 1}", node + place, along, across, across))
+            kind = "coped to" if k == 0 else "then clear of"
+            angle, turn, off = (float(v) for v in (other.angle, other.turn, other.offset))
+            notes.append(
+                f"End {name} {kind} a tube Ø{float(other.tube.width_mm):.2f} at {np.degrees(angle):.1f}°, turned "
+                f"{np.degrees(turn):.1f}° from +y toward +z, centre lines {off:.2f} apart; gap {float(one.gap):g}. "
+                "See template."
+            )
+    marks = Marks(
+        tuple(sizes), notes=tuple(notes), worded=tuple(worded), centres=(CentreLine((0, 0, 0), (long, 0, 0)),)
+    )  # fmt: skip
+    return Drawn(
+        X, Y, (View("front"), View("left")), marks, Datum((0, 0, 0), "point of end a"), tubes=(tube.to_cut,)
+    )  # fmt: skip

@@ -1,0 +1,113 @@
+"""A coped tube by its dimensions: where its ends are cut and what is left whole between them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cached_property
+from typing import Annotated, Any, Literal
+
+import numpy as np
+from pydantic import Field
+
+from parts.core.assembled import Assembled
+from parts.core.tube_ends import Tube, TubeEnd, cope
+from parts.families.coped_tube.saddle import Onto, Open
+from parts.inputs.designations import TubeName
+from parts.inputs.quantities import NonNegativeLength, PositiveLength
+from parts.standards.stock.stock import Stock
+from parts.strength.section.outline import Outline, circle
+from parts.strength.section.properties import Section, properties
+
+X = np.array([1.0, 0.0, 0.0])
+BOW = 500.0
+"""Length over the bow of a tube as it is bought [-]: EN 10305-1 allows 0.0015 of the length, from memory."""
+
+
+def on_axis(x: Any) -> Any:
+    """A place on the tube's axis [mm], shape (..., 3)."""
+    return np.asarray(x, float)[..., None] * X
+
+
+class TubeShape(Assembled):
+    """The dimensions of a coped tube."""
+
+    tube: TubeName = Field(description="The tube, by outside diameter and wall.")
+    length: PositiveLength = Field(
+        description="From the point of end a to that of end b, along the centre line."
+    )
+    a: Onto = Field(description="End a.")
+    b: Annotated[Onto | Open, Field(discriminator="type")] = Field(description="End b.")
+    held_by: Literal["both ends", "end a"] = Field(
+        "both ends",
+        description="What holds it against a load at its middle, and as a column. A load at b goes to end a.",
+    )
+    bow: NonNegativeLength | None = Field(
+        None, description="How far it is out of straight; a five-hundredth of its length where left out."
+    )  # fmt: skip
+
+    def stock_thickness(self) -> Any:
+        return self.tube.wall_mm
+
+    def cut_from(self, piece: str) -> Stock | None:
+        return self.tube
+
+    @property
+    def softened(self) -> bool:
+        return False
+
+    @property
+    def size(self) -> tuple[Any, Any]:
+        """Outside diameter and wall [mm]."""
+        return self.tube.width_mm, self.tube.wall_mm
+
+    @cached_property
+    def section(self) -> Section:
+        return properties(self.ring(0.0))
+
+    @cached_property
+    def cuts(self) -> tuple[TubeEnd, TubeEnd]:
+        """The cuts at both ends, each in the axes of its own end."""
+        return self.a.cut("end a", 1.0), self.b.cut("end b", -1.0)
+
+    @cached_property
+    def full(self) -> tuple[Any, Any]:
+        """Between where the tube is whole all round [mm]."""
+        low, high = (cope(*self.size, end).square.max(axis=-1) for end in self.cuts)
+        return low, self.length - high
+
+    @cached_property
+    def tips(self) -> tuple[Any, Any]:
+        """Where the tube begins and ends: its longest points [mm]."""
+        low, high = (cope(*self.size, end).outside.min(axis=-1) for end in self.cuts)
+        return low, self.length - high
+
+    def points(self) -> Mapping[str, Any]:
+        far = np.asarray(self.length, float)[..., None] * X
+        return {"b": far, "middle": far / 2.0}
+
+    def ring(self, t: Any) -> Outline:
+        """The whole section at stations t of any shape."""
+        outside, wall = self.size
+        return circle(outside + 0.0 * np.asarray(t, float)).minus(circle(outside - 2.0 * wall))
+
+    @property
+    def out_of_straight(self) -> Any:
+        """How far it is bowed [mm]."""
+        return self.length / BOW if self.bow is None else self.bow
+
+    def edge(self, i: int, radius: float) -> Any:
+        """The cut of end a (0) or b (1) round a radius of the tube [mm], shape (n, 3)."""
+        cut = cope(2.0 * radius, 0.0, self.cuts[i])
+        way, from_node = (-1.0, self.length - cut.outside) if i else (1.0, cut.outside)
+        round_it = radius * np.cos(cut.turn), way * radius * np.sin(cut.turn)
+        return np.stack([from_node, *round_it], axis=-1)
+
+    def tip(self, i: int) -> Any:
+        """The longest point of end a (0) or b (1) [mm]."""
+        edge = self.edge(i, float(self.size[0]) / 2.0)
+        return edge[np.argmin((-1.0 if i else 1.0) * edge[:, 0])]
+
+    @cached_property
+    def to_cut(self) -> Tube:
+        """The tube as it is cut from stock."""
+        return Tube(self.tube.name, *self.size, self.length, self.cuts)
