@@ -22,6 +22,12 @@ test_design_examples = table(
         b="5.5 in", t1="0.5 in", f_y1="50 ksi", b0="8 in", t0="0.465 in", f_y="46 ksi"),
 )  # fmt: skip
 
+test_peaks = table(
+    "DNV-RP-C203 (2010), Table B-1: T joint of β 0.5, γ 12, τ 0.5", LOOKED_UP,
+    row("chord saddle, pull", "welded.tube_joint.axial_peak", "6.21 -", d0=240.0, t0=10.0, d1=120.0, t1=5.0, theta=np.pi / 2),
+    via="an open library of its equations, which prints its own check",
+)  # fmt: skip
+
 test_slip_examples = table(
     "AISC, Design Examples v14, slip-critical 3/4 in A325, class A, two faces, D_u 1.13", LOOKED_UP,
     row("J.4A: short slots across, φ = 1", "bolted.slots.slip_resistance", "19.0 kip", F=f"{1.13 * 28.0} kip", mu=0.30, m=2.0,

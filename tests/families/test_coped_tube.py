@@ -1,0 +1,137 @@
+"""A coped tube's checks worked by hand: tubes that fall short, and the nearest that hold; its cuts and the kernel's."""
+
+import numpy as np
+import pytest
+from pydantic import ValidationError
+
+from parts.families.coped_tube.family import CopedTube
+
+STAY, CROSS, OUTRIGGER = CopedTube.examples
+SHORT, HOLDS = False, True
+STRONG = {"type": "coped", "tube": "1-1/2 in x 0.120 in"}
+SOFT = 358.527
+"""Yield strength of 4130 beside a weld [MPa]."""
+
+
+def tube(data=STAY, **changes):
+    return CopedTube.model_validate({**data, **changes})
+
+
+def load(at, *force, **more):
+    return [{"name": "load", "forces": [{"at": at, "force": [f"{f} N" for f in force]}], **more}]
+
+
+def named(part, name):
+    return next(one for one in part.check().checks if one.name == name)
+
+
+@pytest.mark.parametrize(("push", "ok"), [(1100.0, SHORT), (1000.0, HOLDS)])
+def test_a_slender_tube_buckles(push, ok):
+    # 1/2 in x 0.035 in, 700 mm: I = pi/64·(12.7⁴ - 10.922⁴) = 578 mm⁴; pi²·199948·578/700² = 2330 N; 2.25 are wanted.
+    part = tube(
+        tube="1/2 in x 0.035 in", length="700 mm", a=STRONG, b=STRONG, loads=load("b", -push, 0, 0)
+    )
+    found = named(part, "tube, buckling")
+    second = np.pi / 64.0 * (12.7**4 - 10.922**4)
+    assert found.capacity == pytest.approx(np.pi**2 * part.metal.E * second / 700.0**2, rel=1e-3)
+    assert found.ok == part.check().ok == ok
+
+
+@pytest.mark.parametrize(("push", "ok"), [(1100.0, SHORT), (1000.0, HOLDS)])
+def test_free_at_one_end_it_buckles_as_one_twice_as_long(push, ok):
+    part = tube(
+        tube="1/2 in x 0.035 in", length="350 mm", a=STRONG, b={"type": "square"}, held_by="end a",
+        loads=load("b", -push, 0, 0), bow=0,
+    )  # fmt: skip
+    found = named(part, "tube, buckling")
+    second = np.pi / 64.0 * (12.7**4 - 10.922**4)
+    assert found.capacity == pytest.approx(np.pi**2 * part.metal.E * second / 700.0**2, rel=1e-3)
+    assert found.ok == part.check().ok == ok
+
+
+@pytest.mark.parametrize(("pull", "ok"), [(8600.0, SHORT), (8400.0, HOLDS)])
+def test_the_weld_breaks_where_the_saddle_loads_it_most(pull, ok):
+    # 1.5·F/(pi·25.4) against half a leg of 1.5·1.651 mm at 0.6·482.6 MPa: 358.6 N/mm; 2.25 are wanted.
+    part = tube(a=STRONG, b=STRONG, loads=load("b", pull, 0, 0))
+    found = named(part, "end a, weld, ultimate")
+    assert found.demand == pytest.approx(1.5 * pull / (np.pi * 25.4), rel=1e-4)
+    assert found.capacity == pytest.approx(0.5 * 1.5 * 1.651 * 0.6 * 482.633, rel=1e-3)
+    assert found.ok == part.check().ok == ok
+
+
+@pytest.mark.parametrize(("wall", "ok"), [("0.049", SHORT), ("0.065", HOLDS)])
+def test_the_wall_of_the_other_tube_dents(wall, ok):
+    # EN 1993-1-8, Table 7.2, beta 0.8: 0.775·0.9·358.5·t²·min(gamma^0.2·11.888, 5.2/0.352), gamma = 15.875/t.
+    part = tube(
+        tube="1 in x 0.035 in", a={"tube": f"1-1/4 in x {wall} in"}, b=STRONG, loads=load("b", 4200, 0, 0)
+    )  # fmt: skip
+    t = float(wall) * 25.4
+    shape = min((15.875 / t) ** 0.2 * (2.8 + 14.2 * 0.64), 5.2 / (1.0 - 0.81 * 0.8))
+    found = named(part, "end a, wall of the other tube")
+    assert found.demand == pytest.approx(4200.0 / (0.775 * 0.9 * SOFT * t**2 * shape), rel=1e-3)
+    assert found.ok == part.check().ok == ok
+
+
+@pytest.mark.parametrize(("cycles", "ok"), [(600_000, SHORT), (400_000, HOLDS)])
+def test_the_toe_cracks_where_the_stress_peaks(cycles, ok):
+    # T of beta 0.8, gamma 7.53 (8 counted), tau 0.783: saddle of the neighbour 8·0.764·(1.11 - 3·0.28²) = 5.35.
+    part = tube(
+        a={"tube": "1-1/4 in x 0.083 in"}, b=STRONG, loads=load("b", 1500, 0, 0, spectrum=[{"cycles": cycles}])
+    )  # fmt: skip
+    area = np.pi * (25.4 - 1.651) * 1.651
+    peak = 8.0 * (0.065 / 0.083) ** 1.1 * (1.11 - 3.0 * (0.8 - 0.52) ** 2)
+    assert peak == pytest.approx(5.35, abs=0.01)
+    found = named(part, "fatigue, end a, toe")
+    # Class 90 at 2e6 cycles, slope 3, the class divided by 1.35.
+    lasts = 2e6 * (90.0 / 1.35 / (peak * 1500.0 / area)) ** 3
+    assert found.factor == pytest.approx(lasts / cycles, rel=0.02)
+    assert found.ok == part.check().ok == ok
+
+
+def test_a_force_at_the_middle_bends_it_as_a_beam_and_its_ends_as_fixed_ones():
+    part = tube(CROSS, a=STRONG, b=STRONG, loads=load("middle", 0, 0, -500))
+    assert named(part, "tube, pushed and bent").demand == pytest.approx(
+        500.0 * 240.0 / 4.0 / (part.section.Iyy / 12.7), rel=1e-6
+    )
+    bears = part._bears(part.loads[0], part.b, -1.0)
+    assert bears.along + bears.across == pytest.approx(2.0 * 500.0 * 240.0 / 8.0, rel=0.5)
+    assert max(bears.along, bears.across) >= 500.0 * 240.0 / 8.0
+
+
+OBLIQUE = {
+    "tube": "1-1/4 in x 0.083 in", "angle": "50 deg", "turn": "35 deg", "offset": "1.5 mm",
+    "beside": [{"tube": "3/4 in x 0.065 in", "angle": "60 deg", "turn": "200 deg"}],
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("i", [0, 1])
+def test_its_templates_lie_on_the_cuts_of_the_solid(i):
+    import cadquery as cq
+
+    part = tube(a=OBLIQUE, b={"type": "coped", **OBLIQUE}, loads=load("b", 100, 0, 0))
+    solid = part.pieces[0].solid.val()
+    assert solid.isValid() and len(solid.Solids()) == 1
+    shell = cq.Compound.makeCompound(solid.Faces())
+    for place in part.edge(i, 12.7)[::9]:
+        assert shell.distance(cq.Vertex.makeVertex(*map(float, place))) < 1e-5
+        # Half a millimetre nearer the node there is no tube, half a millimetre farther there is.
+        toward = np.array([0.5 if i else -0.5, 0.0, 0.0])
+        inward = place * np.array([1.0, 0.99, 0.99])
+        assert not solid.isInside(cq.Vector(*(inward + toward)), 1e-6)
+        assert solid.isInside(cq.Vector(*(inward - toward)), 1e-6)
+
+
+@pytest.mark.parametrize(
+    ("changes", "says"),
+    [
+        ({"a": {"tube": "3/4 in x 0.065 in"}}, "reaches past"),
+        ({"a": {"tube": "1-1/4 in x 0.083 in", "angle": "20 deg"}}, "heel"),
+        ({"a": {"tube": "1-1/4 in x 0.049 in"}}, "tears its wall"),
+        ({"b": {"type": "square"}}, "holds nothing"),
+        ({"length": "8 in", "tube": "1/8 in x 0.028 in"}, "dents the other"),
+        ({"length": "320 in"}, "wrong unit"),
+    ],
+)
+def test_what_cannot_be_made_is_told(changes, says):
+    with pytest.raises(ValidationError, match=says):
+        tube(**changes)
