@@ -127,7 +127,7 @@ def test_the_root_of_a_peg_boss_tires():
     force = (0.0, -1700.0, 0.0)
     found = result("peg", force, spectrum, peg__boss__fillet="0.5 mm")
     one = next(one for one in found.checks if one.name == "fatigue, peg, root on the plate")
-    assert not one.ok
+    assert not one.ok and not found.ok
     plate = next(one for one in found.checks if one.name == "peg, plate beside it, yield")
     sharp = math.sqrt(1.6 / 0.5)
     steps = [step for step in one.steps if step.function.__name__ == "boss_fillet_factor"]
@@ -136,8 +136,7 @@ def test_the_root_of_a_peg_boss_tires():
     assert float(np.squeeze(amplitude.value)) == pytest.approx(
         float(steps[0].value) * sharp * 0.3 * float(plate.demand) / 2.0, rel=1e-6
     )
-    better = result("peg", force, spectrum, peg__boss__fillet="5 mm", plate__thickness="22 mm")
-    assert next(one for one in better.checks if one.name == one.name and "root on" in one.name).ok
+    assert result("peg", force, spectrum, peg__boss__fillet="5 mm", plate__thickness="22 mm").ok
 
 
 def test_a_pin_crushes_the_mouth_of_its_hole():
@@ -281,8 +280,7 @@ def test_a_slot_leaves_its_share_to_the_other_bolts():
     # The push goes along the line of the bolts: one bears it all, of 0.6·800 MPa·20.1 mm².
     falls_short(found, "mounts, shear with their slots free", 4500.0 / (0.6 * 800.0 * 20.123), 2e-3)
     stout = [one | {"thread": "M10", "bolt_class": "10.9"} for one in two]
-    held = result("peg", force, mounts=stout, **at)
-    assert all(one.ok for one in held.checks if one.mode in ("bolt", "bolt group", "slip"))
+    assert result("peg", force, mounts=stout, **at).ok
 
 
 def test_a_single_bearing_cannot_bear_a_moment():
@@ -332,8 +330,7 @@ def test_a_thin_plate_folds_on_its_way_to_a_far_peg():
     assert float(one.demand) > 1200.0 * 150.0 * 6.0 / (9.0 * 60.0**2)
     assert not one.ok and not found.ok
     thick = FAR_PEG | {"plate__thickness": "30 mm", "peg__boss__outer": "5 mm"}
-    held = result("peg", (0.0, -600.0, 0.0), **thick)
-    assert next(one for one in held.checks if one.name == "plate toward the peg, buckling").ok
+    assert result("peg", (0.0, -1200.0, 0.0), **thick).ok
 
 
 def test_slender_webs_bend_as_a_frame():

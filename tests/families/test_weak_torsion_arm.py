@@ -39,8 +39,11 @@ def load(x=0.0, y=0.0, z=0.0, **spectrum):
 
 def short(changes):
     """The checks that fall short, by name, and all checks by name."""
-    found = {one.name: one for one in arm(**changes).check().checks}
-    return {name for name, one in found.items() if not one.ok}, found
+    result = arm(**changes).check()
+    found = {one.name: one for one in result.checks}
+    fails = {name for name, one in found.items() if not one.ok}
+    assert result.ok == (not fails)
+    return fails, found
 
 
 def pair(weak, strong):
