@@ -17,6 +17,7 @@ from parts.core.loads import Action, LoadCase, Required, point_actions, resultan
 from parts.core.part import Bought, Part, Piece
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
+from parts.features.bolts.pattern import tightened_as
 from parts.features.bolts.torque import PROOF_SHARE, SCATTER, tightening_facts
 from parts.features.pins.bought_pin import shank_of
 from parts.features.press.fit import DRILLED_CLASS, bolt_in_hole
@@ -155,13 +156,10 @@ class Spacer(Part):
     @cached_property
     def _clamp(self) -> Any:
         """Mean preload of the bolt [N]."""
-        of = self.bolt.strength
-        proof = of.proof or of.yield_strength or 0.7 * of.ultimate
-        return (
-            PROOF_SHARE * proof * self.bolt.thread.stress_area
-            if self.preload is None
-            else self.preload
-        )
+        if self.preload is not None:
+            return self.preload
+        of = self.bolt.thread
+        return PROOF_SHARE * tightened_as(self.bolt.strength, of) * of.stress_area
 
     @cached_property
     def _most(self) -> Any:

@@ -331,7 +331,6 @@ def test_a_bolt_by_its_thread_has_its_length_on_the_bill_or_what_it_goes_through
         ({"mounts__0": {"at": ["0 mm", "0 mm"]}}, "no `thread`; name the bolt, as in `bolt: M8 10.9`"),
         ({"mounts__0": {"at": ["0 mm", "0 mm"], "bolt": "M8 10.9", "bolt_class": "8.8"}},
          "a `bolt` states its own bolt class"),
-        ({"mounts__0": {"at": ["0 mm", "0 mm"], "bolt": "AN6"}}, "states no proof load"),
         ({"mounts__0": {"at": ["0 mm", "0 mm"], "bolt": "M8 11.9"}}, "nearest: M8 8.8, M8 10.9"),
         ({"spring": {"type": "pressed pin", "at": ["40 mm", "-25 mm"], "height": "12 mm", "pin": "ISO 8734 7"}},
          "nearest: ISO 8734 6"),

@@ -394,3 +394,26 @@ def test_the_factor_is_continuous_as_all_points_walk(seed):
         return result("peg", STAND, plate__web=f"{12.0 + share * way[8] / 3.0} mm", **changed)
 
     assert largest_steps(at(share) for share in np.linspace(0.0, 1.0, 7)) < 0.1
+
+
+def aircraft(size):
+    return {f"mounts__{k}": {"at": at, "bolt": size, "onto": "6 mm"}
+            for k, at in enumerate((["0 mm", "0 mm"], ["75 mm", "10 mm"], ["20 mm", "85 mm"]))}  # fmt: skip
+
+
+def test_an_aircraft_bolt_bears_and_clamps_what_its_tables_say():
+    """AN3 rates 2210 lbf and its nut takes 20 to 25 in·lbf: T/(0.2 d) with d 0.190 in, 35 % off at the least."""
+    force = (0.0, -1700.0, 0.0)
+    found = result("peg", force, **aircraft("AN3"), **SHORT_PEG)
+    checks = {one.name: one for one in found.checks}
+    clamped = 22.5 / (0.2 * 0.190) * 4.44822 * 0.65
+    opening = checks["mount 3 joint, opening at the least preload"]
+    assert 0.3 * clamped < float(opening.capacity) < clamped  # what settles is lost as well
+    assert not opening.ok and not found.ok
+    # No proof load is published: three quarters of 125 ksi on the stress area of 0.0200 in².
+    assert float(checks["mount 3 bolt, proof load"].capacity) == pytest.approx(
+        0.75 * 125e3 * 0.0200 * 4.44822, rel=0.01
+    )
+    held = result("peg", force, **aircraft("AN6"), **SHORT_PEG)
+    assert held.ok
+    assert [one.designation for one in held.part.bought()][:1] == ["AN6-13A"]

@@ -340,9 +340,7 @@ class FootControlBracket(Assembled):
         for one in {
             m.thread.designation + m.bolt_class: m for m in bolts if m is not None
         }.values():
-            proof = one.strength.proof or one.strength.yield_strength
-            if proof is not None:
-                found |= tightening_facts(f"{one.thread.basic} {one.bolt_class}", one.thread, proof)
+            found |= tightening_facts(one.named, one.thread, one.tightened_to)
         for name, lever in self.levers.items():
             for what, of in lever.fitted().items():
                 found |= limit_facts(f"{what} of {name}", of)

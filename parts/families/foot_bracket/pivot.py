@@ -329,7 +329,7 @@ class TappedPivot(ScrewPost):
     )
 
     def bought(self, site: OnPlate) -> Sequence[Bought]:
-        return (Bought(f"{self.thread.basic} {self.bolt_class} shoulder bolt", 1, site.name),)
+        return (Bought(f"{self.named} shoulder bolt", 1, site.name),)
 
 
 Pivot = Annotated[StubPivot | SeatPivot | TappedPivot, Field(discriminator="type")]

@@ -376,6 +376,6 @@ class StubPivot(Group, AtPoint):
         if clip is not None:
             found.append(Bought(clip.designation, 1, name, clip.source))
         elif isinstance(self.retention, BoltedOn):
-            bolt = f"{self.retention.thread.basic} {self.retention.bolt_class} bolt and washer"
+            bolt = f"{self.retention.named} bolt and washer"
             found.append(Bought(bolt, 1, name))
         return found

@@ -16,6 +16,7 @@ from parts.core.rules import Rule, at_least
 from parts.core.ways import Kind
 from parts.features.bolts.grip import of_size
 from parts.features.bolts.hardware import surface_of
+from parts.features.bolts.pattern import strengths_of, tightened_as
 from parts.features.bolts.torque import PROOF_SHARE, SCATTER
 from parts.features.pins.bought_pin import BoltSize, row_of
 from parts.features.thread.threaded import strip_strengths
@@ -76,11 +77,6 @@ class Threaded(Group):
         of = row_of(of_size, data["bolt"])
         if of is None:
             return {**data, "thread": "M8"}
-        if of.strength.proof is None:
-            raise ValueError(
-                f"the table of {of.designation} states no proof load, and this bolt is held to one; take one of a "
-                "property class, as in `bolt: M8 10.9`"
-            )
         return {**data, "thread": of.thread.designation, "bolt_class": of.strength.name}
 
     @model_validator(mode="after")
@@ -94,6 +90,8 @@ class Threaded(Group):
     @property
     def named(self) -> str:
         """Thread and class of the bolt, and its head where that is no hexagon."""
+        if self.bolt and self.strength.proof is None:  # an aircraft bolt is ordered by its number
+            return self.bolt
         head = of_size(self.bolt).head if self.bolt else "hex"
         return f"{self.thread.basic} {self.bolt_class}" + ("" if head == "hex" else f" {head}")
 
@@ -110,7 +108,9 @@ class Threaded(Group):
     @property
     def strength(self) -> BoltClass:
         """Strength of the bolt."""
-        return bolt_class(self.bolt_class, self.thread)
+        return (
+            of_size(self.bolt).strength if self.bolt else bolt_class(self.bolt_class, self.thread)
+        )
 
     def touching(self, site: Any) -> dict[str, str]:
         """The surface of the bolt, by name."""
@@ -130,7 +130,7 @@ class Threaded(Group):
         self, name: str, tension: Any, shear: Any, case: str, required: Required, note: str = ""
     ) -> Iterator[Check]:
         """The bolt under tension and shear together, and its tension against the proof load."""
-        of, strength = self.thread, self.strength
+        of, strength = self.thread, strengths_of(self.strength)
         area = strip.stress_area_unified if of.is_inch else strip.stress_area_iso
         tensile = work(area, d=of.major, p=of.pitch)
         use = work(
@@ -140,20 +140,33 @@ class Threaded(Group):
         yield check(
             f"{name} bolt, tension and shear", "bolt", load_case=case, demand=use, capacity=1.0, unit="-",
             required=required.on_ultimate,
-            note=f"class {strength.name}; shear strength by {SHEAR_SOURCE}" + (f"; {note}" if note else ""),
+            note=f"class {self.strength.name}; shear strength by {SHEAR_SOURCE}" + (f"; {note}" if note else ""),
         )  # fmt: skip
-        proof = strength.proof if strength.proof is not None else np.nan
+        proof = self.strength.proof or strength.on_yield
         pull = tension.value if hasattr(tension, "value") else tension
         yield check(
             f"{name} bolt, proof load", "bolt", load_case=case, demand=np.maximum(pull, 0.0),
             capacity=proof * tensile.value, unit="N", required=required.on_yield,
+            note="" if self.strength.proof else "its table states none: its yield, taken as a share of its ultimate",
         )  # fmt: skip
 
     @property
     def preload(self) -> float:
-        """What the bolt is tightened to in the mean [N]: a share of its proof load, or of its yield."""
-        proof = self.strength.proof or self.strength.yield_strength or np.nan
-        return float(PROOF_SHARE * proof * self.thread.stress_area)
+        """What the bolt is tightened to in the mean [N]; see `tightened_as`."""
+        return float(PROOF_SHARE * self.tightened_to * self.thread.stress_area)
+
+    @property
+    def tightened_to(self) -> float:
+        """The stress to a share of which it is tightened [MPa]."""
+        return tightened_as(self.strength, self.thread)
+
+    @property
+    def _tightened_how(self) -> str:
+        if self.strength.proof is None:
+            return (
+                "tightened by the published torque of an aircraft nut, in the middle of its range"
+            )
+        return "tightened to three quarters of the proof load"
 
     def least_preload(self, loss: Any = 0.0) -> Worked:
         """What of the preload can be counted on [N], less what settling takes."""
@@ -166,7 +179,7 @@ class Threaded(Group):
         return check(
             f"{name} joint, opening at the least preload", "joint opening", load_case=case, demand=pull,
             capacity=self.least_preload(loss), unit="N", required=required.on_yield,
-            note="tightened to three quarters of the proof load, the wrench 35 % off",
+            note=f"{self._tightened_how}, the wrench 35 % off",
         )  # fmt: skip
 
     def tired_modes(
@@ -215,7 +228,7 @@ class Threaded(Group):
         yield check(
             f"{name} tapped thread, stripped by tightening", "thread strip", load_case="", unit="N",
             demand=self.most_preload, capacity=tapped, required=1.0,
-            note="tightened to three quarters of the proof load, the wrench 35 % over",
+            note=f"{self._tightened_how}, the wrench 35 % over",
         )  # fmt: skip
 
     def pressed_mode(

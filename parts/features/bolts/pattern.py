@@ -10,9 +10,11 @@ from pydantic import Field, model_validator
 
 from parts.core.group import Group
 from parts.features.bolts.grip import of_size
+from parts.features.bolts.torque import NUT_FACTOR, PROOF_SHARE
 from parts.inputs.designations import Designation, MaterialName, ThreadName
 from parts.inputs.quantities import PositiveLength
 from parts.standards.designation import UnknownDesignation
+from parts.standards.fasteners.aircraft import nut_torques
 from parts.standards.fasteners.bolt_form import BoltClass
 from parts.standards.fasteners.fasteners import Bolt, bolt
 from parts.standards.materials.materials import Material, material
@@ -107,6 +109,21 @@ def strengths_of(made: BoltClass) -> BoltStrengths:
     )
 
 
+def tightened_as(made: BoltClass, of: Thread) -> float:
+    """The stress [MPa] to a share of which, `torque.PROOF_SHARE`, a bolt is tightened, and its torque stated.
+
+    Its proof stress, or its yield where its class states none. Of an aircraft bolt, what the published torque of its
+    nut gives, the middle of its range: less than half of that, for it bears shear first of all.
+    """
+    if (known := made.proof or made.yield_strength) is not None:
+        return known
+    torques = nut_torques(of)
+    if torques is None:
+        return strengths_of(made).on_yield
+    pull = sum(torques.tension) / 2.0 / (NUT_FACTOR * of.major)
+    return pull / (PROOF_SHARE * of.stress_area)
+
+
 def bolt_or_size(text: str) -> Bolt:
     """The bolt of a designation, or of one without its length: its length is then not a number.
 
@@ -198,9 +215,10 @@ class PadBolts(Group):
 
     @property
     def proof(self) -> Any:
-        """Proof stress of the class [MPa]; the yield of a material, or of a class that states no proof."""
-        proof = None if self.bolt is None else self.bolt.strength.proof
-        return self.strengths.on_yield if proof is None else proof
+        """The stress to a share of which they are tightened [MPa]: proof, or yield; see `tightened_as`."""
+        if self.bolt is None:
+            return self.strengths.on_yield
+        return tightened_as(self.bolt.strength, self.bolt.thread)
 
     @property
     def area(self) -> Any:

@@ -5,15 +5,14 @@ from __future__ import annotations
 from parts.features.bolts.torque import NUT_FACTOR, PROOF_SHARE, SCATTER
 from parts.report.lookup.answer import Answer, Entry, Grid, Group, Plain
 from parts.report.lookup.hardware import any_length
-from parts.standards.designation import UnknownDesignation, read_table
+from parts.standards.designation import UnknownDesignation
+from parts.standards.fasteners.aircraft import nut_torques
 from parts.standards.fasteners.bolt_form import Bolt
 from parts.strength.bolted import joint
 
 FINISHES = (("dry, zinc plated or as received", NUT_FACTOR), ("oiled", 0.18))
 """Torque over preload and diameter [-]: Shigley, Table 8-15, from memory."""
 SOURCE = "nut factors of Shigley, Table 8-15, and the share of proof of eq. 8-31, from memory"
-IN_LBF = 4.4482216152605 * 0.0254
-"""Newton metres of an inch pound-force."""
 SPREAD = (
     f"A torque wrench leaves the preload {SCATTER:.0%} to either side (common practice, no source); oil on a thread "
     "that was reckoned dry overtightens it. The torque of the maker of a bearing, brake or engine goes before these."
@@ -62,14 +61,13 @@ def _by_proof(of: Bolt) -> Grid | None:
 def _by_aircraft_table(of: Bolt) -> Group | None:
     if of.proof_load is not None:
         return None
-    size = f"{of.thread.size.removeprefix('#')}-{of.thread.tpi}"
-    for row in read_table("aircraft_torques"):
-        if row["thread"] == size:
-            ends = {key: float(row[f"{key}_inlbf"]) * IN_LBF for key in
-                    ("tension_low", "tension_high", "shear_low", "shear_high")}  # fmt: skip
-            entries = (
-                Entry("nut in tension", (ends["tension_low"], ends["tension_high"]), "N*m"),
-                Entry("thin nut, shear alone", (ends["shear_low"], ends["shear_high"]), "N*m"),
-            )
-            return Group("torque of the nut, dry", entries, row["source"])
-    return None
+    found = nut_torques(of.thread)
+    if found is None:
+        return None
+    entries = [
+        Entry(what, (low / 1000.0, high / 1000.0), "N*m")
+        for what, (low, high) in (
+            ("nut in tension", found.tension), ("thin nut, shear alone", found.shear)
+        )
+    ]  # fmt: skip
+    return Group("torque of the nut, dry", tuple(entries), found.source)

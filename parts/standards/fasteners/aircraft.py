@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import re
 from functools import cache
+from typing import NamedTuple
 
 from parts.standards.designation import (
     MM_PER_INCH,
@@ -14,7 +15,7 @@ from parts.standards.designation import (
     read_table,
 )
 from parts.standards.fasteners.bolt_form import MPA_PER_KSI, Bolt, BoltClass
-from parts.standards.threads.threads import thread
+from parts.standards.threads.threads import Thread, thread
 
 # An AN bolt is never all thread: the table starts with this grip.
 _LEAST_GRIP_IN = 0.0625
@@ -72,6 +73,27 @@ def _rated(name: str, area: float) -> BoltClass:
         on_thread=float(row["tension_lbf"]) * NEWTON_PER_LBF / area,
         source=f"{AN_STEEL.source}; tension: {row['source']}",
     )
+
+
+class NutTorques(NamedTuple):
+    """Least and greatest torque [N*mm] of a nut in tension, and of a thin one that bears shear alone."""
+
+    tension: tuple[float, float]
+    shear: tuple[float, float]
+    source: str
+
+
+def nut_torques(of: Thread) -> NutTorques | None:
+    """Published torques of the nut on an aircraft bolt of a thread, dry; None where there are none."""
+    size = f"{of.size.removeprefix('#')}-{of.tpi}"
+    for row in read_table("aircraft_torques"):
+        if row["thread"] == size:
+            low, high, thin_low, thin_high = (
+                float(row[f"{name}_inlbf"]) * NEWTON_PER_LBF * MM_PER_INCH
+                for name in ("tension_low", "tension_high", "shear_low", "shear_high")
+            )
+            return NutTorques((low, high), (thin_low, thin_high), row["source"])
+    return None
 
 
 def dash_length_in(dash: int) -> float | None:
