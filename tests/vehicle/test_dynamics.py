@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from builds import DEMO, copied, refused
+from builds import DEMO, copied, exact, refused
 from hill_climb import VEHICLE
 from hypothesis import given
 from hypothesis import strategies as st
@@ -184,11 +184,11 @@ def test_at_a_squat_ratio_of_one_drive_neither_lifts_nor_sinks_the_rear_end(tmp_
     found = []
     for height in (460.0, 465.0):
         (tmp_path / str(height)).mkdir()
-        build = Build(copied(
+        build = Build(exact(copied(
             tmp_path / str(height),
             ("rear_unsprung: 16 kg", "rear_unsprung: 1 g"),
             ("front sprocket: {at: [72, 62, 428]", f"front sprocket: {{at: [72, 62, {height}]"),
-        ))  # fmt: skip
+        )))  # fmt: skip
         case, _ = case_of(build, "acceleration")
         rest = build.rear.positions["rear wheel at rest, rider seated"]
         found.append(

@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from builds import DEMO, copied, refused, with_rear_end, write
+from builds import DEMO, copied, exact, refused, with_rear_end, write
 from scipy.optimize import brentq
 
 from parts.vehicle.build import Build
@@ -13,7 +13,7 @@ SIDEWAYS = "  - {type: stated, name: side, at: rear axle, direction: left, force
 
 
 def with_case(folder, line):
-    return copied(folder, ("\ncases:\n", f"\ncases:\n{line}"))
+    return exact(copied(folder, ("\ncases:\n", f"\ncases:\n{line}")))
 
 
 def held(build, name):

@@ -86,9 +86,11 @@ class Case(Group):
         elif isinstance(at, list):
             yield from ((("at", i), one) for i, one in enumerate(at))
         bends = getattr(self, "bends", None)
-        ways = {("direction",): getattr(self, "direction", None)}
-        ways |= {("bends", "along"): getattr(bends, "along", None)}
-        for path, way in ways.items():
+        ways: list[tuple[Path_, Any]] = [
+            (("direction",), getattr(self, "direction", None)),
+            (("bends", "along"), getattr(bends, "along", None)),
+        ]
+        for path, way in ways:
             if isinstance(way, list) and isinstance(way[0], str):
                 yield from (((*path, i), one) for i, one in enumerate(way))
 

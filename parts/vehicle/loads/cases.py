@@ -18,10 +18,18 @@ from parts.vehicle.loads import dynamics, vehicle_cases, whole
 from parts.vehicle.loads.build_case import STATED, BuildCase, CaseError
 from parts.vehicle.loads.engine import on_mounts, orders, shared
 from parts.vehicle.loads.statics import FRAME, Body, Held, Link, OnLinks, solve, solve_on_links
-from parts.vehicle.loads.swung import Load, settled
+from parts.vehicle.loads.swung import Load, settled_at_worst
 from parts.vehicle.loads.vehicle import Vehicle
 from parts.vehicle.loads.vehicle_cases import Factor, VehicleCase
-from parts.vehicle.loads.wheels import ENGINE, Gear, carried, on_bar, resting, weight_of_machine
+from parts.vehicle.loads.wheels import (
+    ENGINE,
+    MOST_ON_STOP,
+    Gear,
+    carried,
+    on_bar,
+    resting,
+    weight_of_machine,
+)
 
 Points = Mapping[str, np.ndarray]
 HUNG = {
@@ -57,7 +65,9 @@ def cases_of_entry(
         StaticsError, StopError, VehicleError: it cannot be solved.
     """
     for found in _solved(entry, vehicle, gear, bodies, points, file):
-        name = entry.name if entry.name and entry.type != "engine vibration" else found.name
+        name = found.name
+        if entry.name and entry.type != "engine vibration":
+            name = entry.name + (MOST_ON_STOP if name.endswith(MOST_ON_STOP) else "")
         yield replace(found, name=name, spectrum=entry.spectrum, required=entry.required)
 
 
@@ -70,7 +80,7 @@ def _solved(
             entry.name, {entry.at: entry.force * _way(entry.direction, points)}, "stated", ()
         )
         if gear is not None and gear.rear is not None and entry.at in gear.riding:
-            yield on_swing_arm(case, gear)
+            yield from on_swing_arm(case, gear)
         else:
             yield solved_case(case, bodies, points, file)
     elif isinstance(entry, of_type.EngineCase):
@@ -84,7 +94,7 @@ def _solved(
     elif isinstance(entry, of_type.HungCase):
         yield solved_case(hung_case(entry, vehicle, points), bodies, points, file)
     else:
-        yield carried(whole_case(entry, vehicle, gear), gear)
+        yield from carried(whole_case(entry, vehicle, gear), gear)
 
 
 def whole_case(entry: Any, vehicle: Vehicle, gear: Gear) -> whole.Whole:
@@ -127,10 +137,11 @@ def _rear_stroke(gear: Gear, damping: float) -> whole.Stroke:
     rear = gear.rear
     if rear is None:
         return whole.Stroke(0.0, 0.0, 0.0)
-    energy = float(rear.whole.energy[-1] - rear.whole.energy[0])
+    energy = min(float(one.energy[-1] - one.energy[0]) for one in rear.settings.values())
     if rear.damped is not None:
         energy += damping * abs(float(rear.damped.length[0] - rear.damped.length[-1]))
-    return whole.Stroke(float(rear.entry.travel), energy, float(rear.whole.wheel_force[-1]))
+    travel = float(rear.entry.travel)
+    return whole.Stroke(travel, energy, float(rear.worst(travel)[0].wheel_force))
 
 
 def _front_stroke(gear: Gear, damping: float) -> whole.Stroke:
@@ -242,7 +253,7 @@ def _engine_cases(
         )  # fmt: skip
 
 
-def on_swing_arm(case: VehicleCase, gear: Gear) -> BuildCase:
+def on_swing_arm(case: VehicleCase, gear: Gear) -> Iterator[BuildCase]:
     """A stated load on the swing arm, on top of what the wheel carries at rest.
 
     Raises:
@@ -250,12 +261,13 @@ def on_swing_arm(case: VehicleCase, gear: Gear) -> BuildCase:
     """
     assert gear.rear is not None
     own = [Load(at, force, np.zeros(3), case.name) for at, force in case.forces.items()]
-    found = settled(gear.rear, lambda _: (*resting(gear), *own), gear.points, gear.riding)
-    where = f"the wheel goes to {found.travel:.0f} mm of travel"
-    return BuildCase(
-        case.name, found.points, found.held, found.balances, case.formula, case.factors,
-        "; ".join(filter(None, (case.note, where, found.note))),
-    )  # fmt: skip
+    every = settled_at_worst(gear.rear, lambda _: (*resting(gear), *own), gear.points, gear.riding)
+    for found, more in zip(every, ("", MOST_ON_STOP), strict=False):
+        where = f"the wheel goes to {found.travel:.0f} mm of travel"
+        yield BuildCase(
+            case.name + more, found.points, found.held, found.balances, case.formula, case.factors,
+            "; ".join(filter(None, (case.note, where, found.note))),
+        )  # fmt: skip
 
 
 def _way(direction: Any, points: Mapping[str, np.ndarray]) -> np.ndarray:

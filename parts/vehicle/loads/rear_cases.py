@@ -121,7 +121,7 @@ def damper_cases(rear: Rear, points: Mapping[str, np.ndarray]) -> Iterator[Build
         force, factors, formula = _damper_force(load, i)
         push = (1.0 if load.way == "closing" else -1.0) * force * way / np.linalg.norm(way)
         on_arm = Load(one.on_swing_arm, push, np.zeros(3), "damper")
-        still = rear.at(travel)
+        still = rear.worst(travel)[0]
         found = standing(rear, still, lambda _, on=on_arm: (on,), points, by_ground=True)  # type: ignore[misc]
         ends = [Acting(moved[at], -f, by=by) for at, f, by in
                 ((one.on_frame, -push, FRAME), (one.on_swing_arm, push, SWING_ARM))]  # fmt: skip

@@ -21,6 +21,8 @@ from parts.vehicle.rear_end.suspension import Response, free_bodies
 NEAR = 1e-9
 """Travel over the stroke at which the wheel counts as settled [-]."""
 STEPS = 100
+SLOPE = 0.01
+"""Travel over the stroke by which slopes are taken [-]."""
 SLIGHT = 1e-7
 """Moment about the pivot, over that of the bar, that no stop is asked for [-]."""
 Points = Mapping[str, np.ndarray]
@@ -40,13 +42,17 @@ class Load(NamedTuple):
 
 
 class Swung(NamedTuple):
-    """A case on the swing arm: where the wheel goes [mm], all places there, what acts on each body, and balances."""
+    """A case on the swing arm: where the wheel goes [mm], all places there, what acts on each body, and balances.
+
+    `stop` is what a stop bears [N].
+    """
 
     travel: float
     points: dict[str, np.ndarray]
     held: tuple[Held, ...]
     balances: tuple[Balance, ...]
     note: str
+    stop: float = 0.0
 
 
 Loads = Callable[[Points], Sequence[Load]]
@@ -68,6 +74,88 @@ def settled(rear: Rear, loads: Loads, points: Points, riding: Sequence[str] = ()
     Raises:
         StopError: a stop is needed and not stated.
     """
+    return standing(rear, rear.at(_travel(rear, loads, points, riding)), loads, points, riding)
+
+
+def settled_at_worst(
+    rear: Rear, loads: Loads, points: Points, riding: Sequence[str] = ()
+) -> tuple[Swung, ...]:
+    """A case as `settled` gives it, with link and hardpoints where the link is pulled or pushed hardest.
+
+    Where a stop bears more with the link set otherwise, that comes with it.
+
+    Args:
+        rear: the rear end.
+        loads, points, riding: as for `settled`.
+
+    Returns:
+        One, or that of the link and that of the stop.
+
+    Raises:
+        StopError: as `settled`.
+    """
+    travel = _travel(rear, loads, points, riding)
+    off = "points to the worse side" if any(rear.within.values()) else ""
+    found = [(rear, travel, points, "")]
+    signs = _worse_sides(rear, travel, loads, points, riding)
+    for other, said in rear.set_otherwise(signs):
+        there = {**points, **other.drawn}
+        goes = _travel(other, loads, there, riding)
+        found.append((other, goes, there, "; ".join(filter(None, (said, off)))))
+
+    def stands(other: Rear, goes: float, there: Points, said: str) -> Swung:
+        one = standing(other, other.at(goes), loads, there, riding)
+        return one._replace(note="; ".join(filter(None, (said, one.note))))
+
+    worst = max(found, key=lambda one: _pulled(one[0], one[1]))
+    of_link = stands(*worst)
+    stopped = [
+        stands(*one)
+        for one in found
+        if one is not worst and one[1] in (0.0, float(rear.entry.travel))
+    ]
+    of_stop = max([of_link, *stopped], key=lambda one: one.stop)
+    return (of_link,) if of_stop is of_link else (of_link, of_stop)
+
+
+def _worse_sides(
+    rear: Rear, travel: float, loads: Loads, points: Points, riding: Sequence[str]
+) -> np.ndarray:
+    """To which side each coordinate of the hardpoints pulls or pushes the link more, +1 or -1.
+
+    By its slopes where the wheel is at rest: what the loads ask of the link and what the bar gives it meet at another
+    travel. On a stop the bar alone counts.
+    """
+    stroke = float(rear.entry.travel)
+
+    def asked(one: Rear, travel: float) -> float:
+        now = one.at(travel)
+        there = places(one, now, {**points, **one.drawn}, riding)
+        alone = Load(one.entry.pick_up, -np.asarray(now.motion.link), NONE, "link")
+        return -_turn(one, loads(there), there) / _turn(one, [alone], there)
+
+    def given(one: Rear, travel: float) -> float:
+        return float(one.at(travel).link_force)
+
+    own = given(rear, travel)
+    bar = np.array([given(one, travel) - own for one in rear.each_off])
+    gain = bar
+    if len(bar) and 0.0 < travel < stroke:
+        step = SLOPE * stroke * (1.0 if travel < 0.5 * stroke else -1.0)
+        here = asked(rear, travel)
+        load = np.array([asked(one, travel) - here for one in rear.each_off])
+        rises = (given(rear, travel + step) - own) / step
+        grows = (asked(rear, travel + step) - here) / step
+        gain = (load * rises - bar * grows) / (rises - grows)
+    return np.where(gain * np.sign(own) > 0.0, 1.0, -1.0)
+
+
+def _pulled(rear: Rear, travel: float) -> float:
+    return abs(float(rear.at(travel).link_force))
+
+
+def _travel(rear: Rear, loads: Loads, points: Points, riding: Sequence[str]) -> float:
+    """Travel [mm] at which the loads balance the bar, or that of the stop that they drive the wheel onto."""
     stroke = float(rear.entry.travel)
 
     def over(travel: float) -> float:
@@ -78,8 +166,7 @@ def settled(rear: Rear, loads: Loads, points: Points, riding: Sequence[str] = ()
         return _turn(rear, loads(there), there) / lever - float(now.wheel_force)
 
     low, high = over(0.0), over(stroke)
-    travel = 0.0 if low <= 0.0 else stroke if high >= 0.0 else _root(over, stroke, low, high)
-    return standing(rear, rear.at(travel), loads, points, riding)
+    return 0.0 if low <= 0.0 else stroke if high >= 0.0 else _root(over, stroke, low, high)
 
 
 def _root(over: Callable[[float], float], stroke: float, low: float, high: float) -> float:
@@ -130,13 +217,14 @@ def standing(
     given = list(loads(there))
     link = _link(rear, now)
     left = _turn(rear, [*given, link], there)
-    note = ""
+    note, stop = "", 0.0
     if abs(left) > SLIGHT * max(abs(float(now.torque)), 1.0):
         one = _ground(rear, left, there) if by_ground else _stop(rear, left, there, travel)
         given.append(one)
         if not by_ground:
-            note = f"{np.linalg.norm(one.force):.0f} N go through the {one.by}"
-    return Swung(travel, there, *_all(rear, now, [*given, link], there), note)
+            stop = float(np.linalg.norm(one.force))
+            note = f"{stop:.0f} N go through the {one.by}"
+    return Swung(travel, there, *_all(rear, now, [*given, link], there), note, stop)
 
 
 def places(

@@ -7,8 +7,8 @@ to the frame, through its torque arm.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 import numpy as np
@@ -21,7 +21,7 @@ from parts.vehicle.loads.corner import on_gusset
 from parts.vehicle.loads.dynamics import squat_ratio
 from parts.vehicle.loads.engine import on_mounts
 from parts.vehicle.loads.statics import FRAME, Held, StaticsError
-from parts.vehicle.loads.swung import Load, settled
+from parts.vehicle.loads.swung import Load, settled_at_worst
 from parts.vehicle.loads.vehicle import Vehicle
 from parts.vehicle.loads.vehicle_cases import chain_run
 from parts.vehicle.loads.whole import Whole, geometry
@@ -32,6 +32,8 @@ ENGINE, FORK, TORQUE_ARM = "engine", "fork", "torque arm"
 FRONT_WHEEL = "front wheel"
 CROSS = np.array([0.0, 1.0, 0.0])
 NONE = np.zeros(3)
+MOST_ON_STOP = ", most on the stop"
+"""What is added to the name of a case with the link set where a stop bears most."""
 PARALLEL = 1e-6
 """Sine of the angle between chain and swing arm below which they do not meet [-]."""
 LEAST_LEVER = 1.0
@@ -73,37 +75,49 @@ class Gear:
 
 
 class RearWheel(NamedTuple):
-    """The rear wheel at one position: what it does to swing arm, chain and torque arm, and its balance."""
+    """The rear wheel at one position: what it does to swing arm, chain and torque arm, and all that acts on it."""
 
     on_arm: tuple[Load, ...]
     others: tuple[Held, ...]
     chain: Acting | None
-    balance: Balance
+    acting: tuple[Acting, ...]
 
 
-def carried(whole: Whole, gear: Gear) -> BuildCase:
+def carried(whole: Whole, gear: Gear) -> Iterator[BuildCase]:
     """A case of the whole vehicle on every body that it passes.
+
+    Where a stop bears most with the link set otherwise, that is a case of its own.
 
     Raises:
         CaseError: the build does not say where a load goes.
         StaticsError, StopError: something cannot be held.
     """
-    points, notes = dict(gear.points), [whole.note]
-    held: list[Held] = []
-    balances: list[Balance] = []
+    points = dict(gear.points)
     if gear.rear is None:
         wheel = rear_wheel(whole, gear, points)
-        held += [Held(FRAME, *one) for one in wheel.on_arm]
-    else:
-        found = settled(
-            gear.rear, lambda there: rear_wheel(whole, gear, there).on_arm, points, gear.riding
-        )
-        points = found.points
-        wheel = rear_wheel(whole, gear, points)
-        held, balances = [*found.held], [*found.balances]
-        notes += [f"the wheel goes to {found.travel:.0f} mm of travel", found.note]
+        yield _carried(whole, gear, points, [Held(FRAME, *one) for one in wheel.on_arm], [], [])
+        return
+    found = settled_at_worst(
+        gear.rear, lambda there: rear_wheel(whole, gear, there).on_arm, points, gear.riding
+    )
+    for one, more in zip(found, ("", MOST_ON_STOP), strict=False):
+        notes = [f"the wheel goes to {one.travel:.0f} mm of travel", one.note]
+        case = _carried(whole, gear, one.points, [*one.held], [*one.balances], notes)
+        yield replace(case, name=whole.name + more)
+
+
+def _carried(
+    whole: Whole,
+    gear: Gear,
+    points: Points,
+    held: list[Held],
+    balances: list[Balance],
+    notes: list[str],
+) -> BuildCase:
+    """What wheel, chain and fork add to what is on the swing arm, or on the frame at the axle."""
+    wheel = rear_wheel(whole, gear, points)
     held += wheel.others
-    balances.append(wheel.balance)
+    balances.append(balance(WHEEL, wheel.acting))
     if wheel.chain is not None:
         pulled, more = _at_front_sprocket(gear.entry, wheel.chain, points)
         held += pulled
@@ -114,7 +128,7 @@ def carried(whole: Whole, gear: Gear) -> BuildCase:
         balances.append(fork)
     if whole.pull > 0.0:
         notes.append(f"squat ratio {squat(gear, points):.2f}")
-    note = "; ".join(filter(None, notes))
+    note = "; ".join(filter(None, [whole.note, *notes]))
     return BuildCase(whole.name, points, tuple(held), tuple(balances), whole.formula, whole.factors, note)  # fmt: skip
 
 
@@ -187,7 +201,7 @@ def rear_wheel(whole: Whole, gear: Gear, there: Points) -> RearWheel:
     moment = sum((np.cross(np.asarray(one.at) - axle, one.force) + one.moment for one in acting), NONE)  # fmt: skip
     on_arm = Load(gear.rear_axle, force, moment * (1.0 - CROSS), WHEEL)
     acting.append(Acting(axle, -force, -on_arm.moment, by="axle"))
-    return RearWheel((on_arm, *more), tuple(others), back, balance(WHEEL, acting))
+    return RearWheel((on_arm, *more), tuple(others), back, tuple(acting))
 
 
 def _turn(acting: list[Acting], axle: np.ndarray) -> float:

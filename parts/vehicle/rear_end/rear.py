@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any
@@ -61,6 +61,7 @@ class Rear:
         link_range: gives the range of the link as the file states it, None for none. It is asked for late: it may
             come from a part that takes a value of this rear end.
         within: tolerance of its hardpoints [mm], by the name that the entry gives their place in the rear end.
+        length: that its link is set to [mm]; None as drawn.
     """
 
     entry: RearEndEntry
@@ -69,6 +70,7 @@ class Rear:
     damper: Damper | None = None
     link_range: LinkRange = field(default=_no_range, repr=False, compare=False)
     within: Mapping[str, float] = field(default_factory=dict)
+    length: float | None = None
     _known: dict[tuple[float, float | None], Response] = field(
         default_factory=dict, repr=False, compare=False
     )
@@ -76,7 +78,7 @@ class Rear:
     @cached_property
     def whole(self) -> Response:
         """The response through the travel."""
-        return response(self.end, np.linspace(0.0, self.entry.travel, STATIONS))
+        return response(self.end, np.linspace(0.0, self.entry.travel, STATIONS), self.length)
 
     @cached_property
     def loads(self) -> np.ndarray:
@@ -100,9 +102,9 @@ class Rear:
 
     def at(self, travel: float, length: float | None = None) -> Response:
         """The response at one position of the wheel [mm], with a link of another length [mm]."""
-        key = travel, length
+        key = travel, self.length if length is None else length
         if key not in self._known:
-            self._known[key] = response(self.end, travel, length)
+            self._known[key] = response(self.end, *key)
         return self._known[key]
 
     def worst(self, travel: float) -> tuple[Response, str]:
@@ -113,24 +115,82 @@ class Rear:
         """
         found = [(self.at(travel, length), said) for said, length in self.lengths.items()]
         now, said = max(found, key=lambda one: abs(float(one[0].torque)))
-        size = abs(float(now.torque))
-        share = 1.0 + (self.tolerance(travel, said) / size if size else 0.0)
+        share = 1.0 + max(
+            self.tolerance(travel, said, of) / size
+            if (size := abs(float(getattr(now, of))))
+            else 0.0
+            for of in ("torque", "link_force")
+        )
         forces = ("torque", "link_force", "wheel_force")
         return now._replace(**{name: getattr(now, name) * share for name in forces}), said
 
-    def tolerance(self, travel: float, said: str) -> float:
-        """How far the bar's torque may be off by the tolerance of the hardpoints [N*mm]: the sum over coordinates.
+    def set_otherwise(self, signs: np.ndarray) -> Iterator[tuple[Rear, str]]:
+        """The rear end with its link set to each of its lengths, all coordinates of its hardpoints off at once.
+
+        Args:
+            signs: of each of `each_off`, to which side it is off by its tolerance.
+
+        Yields:
+            Each, and how its link is set; the rear end itself where nothing is off.
+        """
+        drawn, places = self.end.linkage, {}
+        if self._off is not None:
+            for name in POINTS:
+                place = np.asarray(getattr(drawn, name), float)
+                places[name] = place + signs @ (np.asarray(getattr(self._off, name)) - place)
+        end = self.end._replace(linkage=replace(drawn, **places))
+        for said, length in self.lengths.items():
+            if length is None and not places:
+                yield self, said
+            else:
+                long = float(drawn.drawn_length if length is None else length)
+                yield replace(self, end=end, length=long, _known={}), said
+
+    @cached_property
+    def each_off(self) -> tuple[Rear, ...]:
+        """The rear end with one coordinate of its hardpoints off by its tolerance, each in turn, link as drawn."""
+        drawn, off = self.end.linkage, self._off
+        if off is None:
+            return ()
+        moved = [np.asarray(getattr(off, name)) for name in POINTS]
+        return tuple(
+            replace(
+                self,
+                end=self.end._replace(
+                    linkage=replace(drawn, **{name: at[i] for name, at in zip(POINTS, moved, strict=True)})
+                ),
+                length=float(drawn.drawn_length),
+                _known={},
+            )
+            for i in range(len(moved[0]))
+        )  # fmt: skip
+
+    @property
+    def drawn(self) -> dict[str, np.ndarray]:
+        """Places of its hardpoints as drawn [mm]."""
+        entry, linkage = self.entry, self.end.linkage
+        named = (entry.pivot, entry.axle, entry.pick_up, entry.arm_end, entry.bar_line)
+        return {
+            at: np.asarray(getattr(linkage, name), float)
+            for at, name in zip(named, POINTS, strict=True)
+        }
+
+    def tolerance(self, travel: float, said: str, of: str = "torque") -> float:
+        """How far the bar's torque [N*mm], or the link's force [N], may be off by the tolerance of the hardpoints.
+
+        It is the sum over their coordinates.
 
         Args:
             travel: position of the wheel [mm].
             said: length of the link, as `lengths` names it.
+            of: `torque` or `link_force`.
         """
         length, off = self.lengths[said], self._off
         if off is None:
             return 0.0
         long = self.end.linkage.drawn_length if length is None else length
         other = response(self.end._replace(linkage=off), travel, long)
-        return float(np.sum(np.abs(other.torque - self.at(travel, length).torque)))
+        return float(np.sum(np.abs(getattr(other, of) - getattr(self.at(travel, length), of))))
 
     def swept(self, said: str) -> float:
         """Greatest range of the link's force between full droop and full bump [N], with what the tolerance of the
