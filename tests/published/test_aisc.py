@@ -10,7 +10,6 @@ boltgroup, boltplate, pinned, plate = (
     module("plates.plate"),
 )
 KIP, KSI = 1e3 * LBF, 1e3 * PSI
-PIN = {"t": "0.5 in", "F_u": "65 ksi"}  # example D.7
 ROUND = "printed to three figures, from rounded parts"
 MANUAL = "AISC, Steel Construction Manual"
 
@@ -30,11 +29,6 @@ def per_inch(F_u, l_c=None):
 
 def torn(l_c):
     return 0.75 * plate.hole_bearing_load(l_c=l_c * INCH, d=0.875 * INCH, t=INCH, F_u=65 * KSI)
-
-
-def staggered(holes, gauges):
-    gain = sum(plate.stagger_gain(s=2.5 * INCH, g=g * INCH) for g in gauges)
-    return plate.net_width(w=14.0 * INCH, D_h=0.875 * INCH, n=holes, gain=gain)
 
 
 def whitmore_strip():
@@ -58,19 +52,6 @@ test_manual = table(
         work=lambda: per_inch(58.0, 1.25 - 13 / 32)),
     row("design example J.3: tension beside 18.1 ksi of shear", "bolted.plate.tension_beside_shear", "76.8 ksi",
         F_nt="90 ksi", F_nv="54 ksi", f_v="18.1 ksi"),
-)  # fmt: skip
-
-test_design_examples = table(
-    "AISC, Design Examples v16", LOOKED_UP,
-    row("example D.7: pin-connected plate, rupture", "pinned.standards.structural_tension_load", "105 kip", b_e="1.61 in",
-        **PIN),
-    row("example D.7: effective width, 2 t + 0.63 in is larger", "pinned.standards.structural_effective_width", "1.61 in",
-        b="1.61 in", t="0.5 in"),
-    row("example D.7: shear rupture", "pinned.standards.structural_shear_load", "107 kip", a="2.25 in", d="1 in", C_r=1.0,
-        **PIN),
-    row("example D.7: bearing", "pinned.standards.structural_bearing_load", "45.0 kip", d="1 in", t="0.5 in", F_y="50 ksi"),
-    row("example D.9: gain of a line with s = 2.5 and g = 3 in", "plates.plate.stagger_gain", "0.521 in", s="2.5 in",
-        g="3 in"),
 )  # fmt: skip
 
 test_design_guide = table(

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from parts.standards.designation import UnknownDesignation, read_table
 from parts.standards.materials.names import alloys
-from parts.standards.stock.stock import SHAPES, Stock, listed, next_stock, stock
+from parts.standards.stock.stock import SHAPES, Stock, listed, stock
 
 EVERY = [size for shape in SHAPES for size in listed(shape)]
 
@@ -185,42 +185,6 @@ def test_areas_are_those_of_geometry():
         25.4**2 * (1 * 2 - (1 - 0.13) * (2 - 0.13))
     )
     assert stock("flat 40 x 8 mm").area_mm2 == 320.0
-
-
-@given(
-    st.sampled_from(list(SHAPES)),
-    st.floats(1.0, 40.0),
-    st.floats(0.0, 3.0),
-    st.sampled_from(["", "carbon steel", "aluminium"]),
-)
-def test_the_next_size_is_the_lightest_that_is_nowhere_smaller(shape, width, wall, metal):
-    wall = wall if "tube" in shape else 0.0
-    fits = [
-        s
-        for s in listed(shape, metal)
-        # A hundredth of a millimetre: two sizes closer than 0.006 mm count as one.
-        if s.width_mm >= width + 0.01 and s.wall_mm >= wall + 0.01 * (wall > 0)
-    ]
-    if fits:
-        size = next_stock(shape, width, wall_mm=wall, metal=metal)
-        assert size.width_mm > width - 0.01 and size.wall_mm > wall - 0.01
-        assert size.area_mm2 <= min(s.area_mm2 for s in fits)
-
-
-def test_a_size_asked_for_exactly_is_its_own_next():
-    assert next_stock("round tube", 31.75, wall_mm=1.651).name == "1-1/4 x 0.065 in"
-    assert next_stock("plate", 6.0, metal="aluminium").name == "plate 6 mm"
-    assert next_stock("flat", 40.0, height_mm=8.0).name == "flat 40 x 8 mm"
-
-
-def test_larger_than_every_list_is_refused_with_the_largest():
-    with pytest.raises(
-        UnknownDesignation, match="no round tube in titanium is that large"
-    ) as caught:
-        next_stock("round tube", 200.0, metal="titanium")
-    assert caught.value.nearest
-    with pytest.raises(UnknownDesignation):
-        next_stock("plate", float("nan"))
 
 
 def test_a_look_up_is_fast():

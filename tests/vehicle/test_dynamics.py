@@ -2,8 +2,12 @@
 
 import numpy as np
 import pytest
+<<<<<<< HEAD
 from builds import DEMO, copied, exact, refused
 from hill_climb import VEHICLE
+=======
+from builds import DEMO, copied, refused
+>>>>>>> 1d66ad7 (What nothing calls is gone: lives of bearings, pins by AISC 360 D5, scragging by hand, the next size of stock, a linkage laid flat, the length of a link for a sag, the free body of the whole machine)
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import brentq
@@ -11,7 +15,7 @@ from scipy.optimize import brentq
 from parts.core.usual_loads import G_0
 from parts.vehicle.build import Build
 from parts.vehicle.loads import dynamics
-from parts.vehicle.loads.vehicle import lifting_acceleration, whole_vehicle
+from parts.vehicle.loads.vehicle import lifting_acceleration
 
 
 @pytest.fixture(scope="module")
@@ -109,7 +113,6 @@ def test_what_goes_in_at_the_ground_comes_out_at_the_masses(demo):
         lifted = 0.0 if ("frame", "headstock joint", "fork") in on else 14.0
         own = (16.0 + 14.0 - lifted) * (a - gravity)
         assert frame.acting[-1].force == pytest.approx(-(ground - own), abs=1e-6), name
-        assert whole_vehicle(VEHICLE, float(a[0])).ok
 
 
 def at_rest(build):

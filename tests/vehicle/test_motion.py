@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from linkages import DROOP, LENGTH, PARALLEL, SKEWED, closure
 from scipy.optimize import root
 
-from parts.vehicle.rear_end.linkage import Line, Linkage, LinkageError, in_plane
+from parts.vehicle.rear_end.linkage import Line, Linkage, LinkageError
 from parts.vehicle.rear_end.motion import motion
 
 EVERY = [pytest.param(each, id=name) for name, each in
@@ -186,19 +186,6 @@ def signed(first, second, link):
 
 def spun(way, link, angle):
     return Line((0, 0, 0), link).turned(way, angle)
-
-
-def test_laid_flat_the_offset_alone_is_gone():
-    flat = in_plane(LINKAGE)
-    assert float(flat.drawn_length) == pytest.approx(
-        np.sqrt(float(LINKAGE.drawn_length) ** 2 - 8.0**2)
-    )
-    s = np.linspace(0.0, 110.0, 5)
-    assert motion(flat, s).pick_up_swing == pytest.approx(0.0, abs=1e-7)
-    # Both axes crosswise: the arm follows alike, for the offset drops out of the closure.
-    assert motion(flat, s).arm_turn == pytest.approx(motion(LINKAGE, s).arm_turn, abs=1e-12)
-    with pytest.raises(LinkageError, match="does not run crosswise"):
-        in_plane(SKEWED)
 
 
 def altered(**fields):

@@ -10,7 +10,6 @@ from parts.vehicle.rear_end.ride import (
     G_0,
     Turnbuckle,
     adjustment,
-    link_for_sag,
     natural_frequency,
     rest,
 )
@@ -47,15 +46,6 @@ def test_frequency_of_a_spring_that_its_own_weight_presses_by_delta():
     c = m * G_0 / delta
     assert natural_frequency(c, m) == pytest.approx(np.sqrt(G_0 * 1000.0 / delta) / (2 * np.pi))
     assert np.isnan(natural_frequency(-1.0, 80.0))
-
-
-def test_link_for_sag_is_the_root_over_the_turnbuckle():
-    link = link_for_sag(REAR, LOAD, 30.0, TURNBUCKLE)
-    root = brentq(
-        lambda x: force(30.0, x) - LOAD, TURNBUCKLE.shortest, TURNBUCKLE.longest, xtol=1e-12
-    )
-    assert link == pytest.approx(root, abs=1e-9)
-    assert rest(REAR, LOAD, link).travel == pytest.approx(30.0, abs=1e-8)
 
 
 def test_a_turn_moves_the_wheel_as_the_geometry_says():
@@ -117,14 +107,6 @@ def test_turns_beyond_the_thread_are_refused(turns, message):
 def test_turnbuckles_that_make_no_sense_are_refused(fields, message):
     with pytest.raises(LinkageError, match=message):
         Turnbuckle(*fields)
-
-
-def test_a_sag_out_of_reach_names_what_both_ends_give():
-    short = Turnbuckle(153.0, 2.54, 152.5, 153.5)
-    with pytest.raises(
-        LinkageError, match=r"its shortest gives \d+\.\d mm and its longest \d+\.\d mm"
-    ):
-        link_for_sag(REAR, LOAD, 80.0, short)
 
 
 def test_a_wheel_that_would_snap_through_is_refused():

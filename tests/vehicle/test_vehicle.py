@@ -3,8 +3,6 @@
 import numpy as np
 import pytest
 from hill_climb import REAR, VEHICLE
-from hypothesis import given
-from hypothesis import strategies as st
 
 from parts.vehicle.loads.vehicle import (
     Vehicle,
@@ -12,7 +10,6 @@ from parts.vehicle.loads.vehicle import (
     front_wheel_load,
     lifting_acceleration,
     rear_wheel_load,
-    whole_vehicle,
 )
 from parts.vehicle.loads.vehicle_cases import (
     COMMON,
@@ -62,12 +59,6 @@ def test_two_bodies_load_the_wheels_as_each_alone_would():
     assert VEHICLE.rear_sprung_load(rider=False) == pytest.approx((60.0 - 16.0) * G_0)
 
 
-@given(st.floats(-12.0, 12.0), st.floats(-0.7, 0.7), st.floats(0.0, 1.0), st.booleans())
-def test_machine_and_rider_balance_under_way(a, slope, driven, rider):
-    found = whole_vehicle(VEHICLE, a, slope, driven, rider)
-    assert found.ok and not found.error
-
-
 def test_the_front_wheel_lifts_where_its_load_is_nil():
     mass, centre = VEHICLE.centre()
     x, h = centre[0] + 486.0, centre[2]
@@ -79,13 +70,6 @@ def test_the_front_wheel_lifts_where_its_load_is_nil():
         )
     # On the steepest hill it lifts at rest: tan γ = x/h.
     assert lifting_acceleration(x, h, np.arctan(x / h)) == pytest.approx(0.0, abs=1e-12)
-
-
-def test_many_slopes_in_one_call_equal_one_at_a_time():
-    slopes = np.array([0.0, 0.2, 0.4])
-    together = whole_vehicle(VEHICLE, 2.0, slopes)
-    assert together.share.shape == (3,) and together.ok
-    assert VEHICLE.wheel_loads(2.0, slopes)[0][1] == pytest.approx(VEHICLE.wheel_loads(2.0, 0.2)[0])
 
 
 @pytest.mark.parametrize(

@@ -24,7 +24,7 @@ from parts.families.torsion_arm.split_clamp import BAR_CLASS, SPOT_DEPTH, SplitC
 from parts.features.bolts.hardware import usual_surface
 from parts.features.pins.bought_pin import shank_of
 from parts.features.press.fit import FINE, bolt_in_hole, limit_facts
-from parts.strength.bolted import clamp, joint, pinch, split_clamp
+from parts.strength.bolted import joint, pinch, split_clamp
 from parts.strength.bolted import thread as strip
 from parts.strength.method import work
 from parts.strength.shafts import torsion_bar
@@ -191,7 +191,7 @@ class ClampBore(SplitClamp, Answers[InHub]):
         # An ear shorter than half its thickness counts as that long.
         lever = np.maximum(self.offset - root, self.ear / 2.0)
         bent = work(
-            clamp.ear_bending_stress, n=float(self.count), F=most, e=lever, w=site.width, t=self.ear
+            split_clamp.ear_bending_stress, n=float(self.count), F=most, e=lever, w=site.width, t=self.ear
         )
         yield on(
             "clamp ear, bending", "bending", demand=bent, capacity=material.yield_strength, unit="MPa",

@@ -299,36 +299,3 @@ def stock(text: str, *, shape: str = "", metal: str = "", must_be_stock: bool = 
         among = f" in {metal}" if metal else ""
         raise UnknownDesignation(KIND, text, f"no list of {kind}{among} holds it", near)
     return Stock(kind, width, height, wall, text.strip(), nearest=near)
-
-
-def next_stock(
-    shape: str,
-    width_mm: float,
-    *,
-    height_mm: float = 0.0,
-    wall_mm: float = 0.0,
-    metal: str = "",
-) -> Stock:
-    """The lightest size that can be bought and is nowhere smaller than asked.
-
-    Args:
-        shape: as for `shape_of`.
-        width_mm: least outside diameter, side, width across flats, or thickness of plate [mm].
-        height_mm: least other side of a rectangular tube, or thickness of a flat bar [mm].
-        wall_mm: least wall of a tube [mm].
-        metal: family of material; empty for any.
-
-    Raises:
-        UnknownDesignation: when no size is large enough; kind "stock size".
-    """
-    lists = listed(shape, metal)
-    for size in lists:
-        if (
-            size.width_mm >= width_mm - _SAME_MM
-            and size.height_mm >= height_mm - _SAME_MM
-            and size.wall_mm >= wall_mm - _SAME_MM
-        ):
-            return size
-    asked = " x ".join(f"{v:g}" for v in (width_mm, height_mm, wall_mm) if v)
-    reason = f"no {shape_of(shape)}{f' in {metal}' if metal else ''} is that large"
-    raise UnknownDesignation(KIND, f"{asked} mm", reason, [s.name for s in lists[-1:]])

@@ -127,33 +127,6 @@ def static_rating(
 
 
 @method(
-    formula="P = F_r where F_a/F_r ≤ e, else 0.56 F_r + Y F_a; e and Y over f_0 F_a / C_0",
-    source="ISO 281:2007, Table 3, radial contact groove ball bearings; from memory",
-    valid="f_0 F_a / C_0 up to 6.89; below 0.172 the first row's e and Y, beyond nan",
-    holds=lambda F_r, F_a, C_0, f_0: np.less_equal(
-        np.multiply(f_0, F_a) / np.asarray(C_0, float), 6.89
-    ),
-)
-def dynamic_equivalent(F_r: Number, F_a: Number, C_0: Number, f_0: Number) -> Number:
-    """Equivalent radial load of a deep groove ball bearing that turns.
-
-    Args:
-        F_r [N]: radial load.
-        F_a [N]: axial load, not negative.
-        C_0 [N]: static rating.
-        f_0 [-]: factor of the static rating; about 14 where unknown.
-
-    Returns:
-        [N] P.
-    """
-    load, e, Y = _columns("bearing_thrust", "relative_load", "e", "Y")
-    relative = np.multiply(f_0, F_a) / np.asarray(C_0, float)
-    both = 0.56 * np.asarray(F_r) + np.interp(relative, load, Y) * F_a
-    alone = np.less_equal(F_a, np.interp(relative, load, e) * F_r)
-    return within(relative <= 6.89, np.where(alone, F_r, np.maximum(both, F_r)))
-
-
-@method(
     formula="P_0 = max(0.6 F_r + 0.5 F_a, F_r)",
     source="ISO 76:2006, 5.3, radial contact groove ball bearings",
 )
@@ -169,41 +142,6 @@ def static_equivalent(F_r: Number, F_a: Number) -> Number:
     """
     load: Number = np.maximum(np.multiply(0.6, F_r) + np.multiply(0.5, F_a), F_r)
     return load
-
-
-@method(
-    formula="L_10 = (C/P)³",
-    source="ISO 281:2007, 5.2",
-    valid="P up to C/2; heavier loads are given the life of the formula, which is too long",
-    holds=lambda C, P: np.less_equal(P, np.multiply(0.5, C)),
-)
-def rating_life(C: Number, P: Number) -> Number:
-    """Life that nine ball bearings of ten reach.
-
-    Args:
-        C [N]: dynamic rating.
-        P [N]: equivalent load.
-
-    Returns:
-        [-] million revolutions; inf under no load.
-    """
-    with np.errstate(divide="ignore"):
-        return np.power(np.divide(C, P), 3.0)
-
-
-@method(formula="L_10h = 1e6 L_10 / (60 n)", source="ISO 281:2007, 5.2")
-def life_in_hours(L_10: Number, n: Number) -> Number:
-    """Rating life in hours at a constant speed.
-
-    Args:
-        L_10 [-]: rating life in million revolutions.
-        n [1/min]: speed.
-
-    Returns:
-        [h] life.
-    """
-    with np.errstate(divide="ignore"):
-        return np.divide(np.multiply(1e6, L_10), np.multiply(60.0, n))
 
 
 @method(

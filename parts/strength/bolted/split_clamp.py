@@ -203,3 +203,25 @@ def settling(Rz: float, shear: bool, faces: int, heads: int = 2) -> float:
             thread, head, face = (float(one[k]) for k in ("thread", "head_or_nut", "interface"))
             return 1e-3 * (thread + heads * head + faces * face)
     raise ValueError(f"Rz {Rz:g} um is rougher than the table of settling, which ends at 160 um")
+
+
+@method(
+    formula="σ = 6 n F e / (w t²)",
+    source="beam theory: ear built in at the hub, bolt's pull at its end",
+    valid="ear no shorter than half its thickness; for a stubbier one shear rules",
+    holds=lambda n, F, e, w, t: np.asarray(e) >= 0.5 * np.asarray(t),
+)
+def ear_bending_stress(n: Number, F: Number, e: Number, w: Number, t: Number) -> Number:
+    """Bending stress at the root of a clamp's ear.
+
+    Args:
+        n [-]: number of pinch bolts on this ear.
+        F [N]: preload of one bolt.
+        e [mm]: from the root of the ear to the bolts.
+        w [mm]: width of the ear along the bar; holes that cross the root taken off.
+        t [mm]: thickness of the ear in the direction of the bolts.
+
+    Returns:
+        [MPa] bending stress.
+    """
+    return 6.0 * np.multiply(n, F) * e / (w * np.square(t))

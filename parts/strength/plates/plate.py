@@ -16,21 +16,6 @@ STABILITY = "Timoshenko & Gere, Theory of Elastic Stability, 2nd ed., "
 WHITMORE_SPREAD = np.radians(30.0)
 
 
-@method(formula="s² / (4 g)", source=AISC + "B4.3b")
-def stagger_gain(s: Number, g: Number) -> Number:
-    """Net width won back by one slanting step between two holes of a staggered path.
-
-    Args:
-        s [mm]: spacing of the two holes along the pull.
-        g [mm]: spacing of the two holes across the pull.
-
-    Returns:
-        [mm] width to add for this step.
-    """
-    gain: Number = np.square(s) / (4.0 * np.asarray(g, float))
-    return gain
-
-
 @method(formula="P = F t w_n", source=AISC + "D2 (F_u on the net, F_y on the gross section)")
 def plate_tension_load(w_n: Number, t: Number, F: Number) -> Number:
     """Pull that a plate bears on a section of width w_n.

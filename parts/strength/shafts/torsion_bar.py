@@ -245,38 +245,6 @@ def rate_in_series(c_1: Number, c_2: Number) -> Number:
 
 
 @method(
-    formula="T = 2π τ_y ((ρ⁴ - r_i⁴) / (4ρ) + (r³ - ρ³) / 3), ρ = τ_y L / (G θ) between r_i and r",
-    source="elastic-plastic torsion; Beer & Johnston, Mechanics of Materials, ch. 3, from memory",
-    valid="round bar, 0 ≤ d_i < d, elastic then perfectly plastic in shear",
-    holds=_inside_bar,
-)
-def preset_torque(
-    theta: Number, d: Number, L: Number, G: Number, tau_y: Number, d_i: Number = 0.0
-) -> Number:
-    """Torque while the bar is twisted past yield for presetting; the elastic torque below yield.
-
-    Args:
-        theta [rad]: twist, not negative.
-        d [mm]: outside diameter.
-        L [mm]: active length.
-        G [MPa]: shear modulus.
-        tau_y [MPa]: yield strength in shear.
-        d_i [mm]: bore of a hollow bar; 0 for a solid one.
-
-    Returns:
-        [N*mm] torque.
-    """
-    r, r_i = np.divide(d, 2.0), np.divide(d_i, 2.0)
-    with np.errstate(divide="ignore"):
-        reach = np.divide(tau_y * np.asarray(L, float), G * np.asarray(theta, float))
-    core = np.clip(reach, np.maximum(r_i, 1e-12 * r), r)
-    yielded = np.power(core, 4) - np.power(r_i, 4)
-    plastic = 2.0 * np.pi * tau_y * (yielded / (4.0 * core) + (r**3 - np.power(core, 3)) / 3.0)
-    elastic = torque_at_twist(theta, d, L, G, d_i)
-    return within(_inside_bar(d, d_i), np.where(reach >= r, elastic, plastic))
-
-
-@method(
     formula="τ_a = c S_ut",
     source="share c: Shigley's Mechanical Engineering Design, 9th ed., Table 10-6, from memory "
     "(`shear_share`); written there for the straight wire of helical springs",

@@ -52,29 +52,5 @@ def _visit(first: str, references: References, done: dict[str, None]) -> None:
             trail[following] = iter(tuple(references.get(following, ())))
 
 
-def dependents(references: References, changed: Iterable[str]) -> frozenset[str]:
-    """What hangs on names, themselves included.
-
-    Args:
-        references: the names that each name refers to.
-        changed: the names that changed.
-
-    Returns:
-        Every name that refers to one of them, straight or through others.
-    """
-    users: dict[str, list[str]] = {}
-    for name, others in references.items():
-        for other in others:
-            users.setdefault(other, []).append(name)
-    found: set[str] = set()
-    waiting = list(changed)
-    while waiting:
-        name = waiting.pop()
-        if name not in found:
-            found.add(name)
-            waiting += users.get(name, ())
-    return frozenset(found)
-
-
 REAR = "rear end"
 """Name by which forms take from the rear end."""

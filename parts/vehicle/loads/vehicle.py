@@ -10,7 +10,6 @@ from typing import Any
 
 import numpy as np
 
-from parts.core.freebody import Acting, Balance, balance
 from parts.core.usual_loads import G_0
 from parts.strength.method import Number, method
 from parts.vehicle.rear_end.linkage import UP
@@ -224,41 +223,3 @@ def lifting_acceleration(x: Number, h: Number, gamma: Number = 0.0) -> Number:
         [m/s^2] acceleration forwards.
     """
     return (G_0 * (np.divide(x, h) * np.cos(gamma) - np.sin(gamma)))[()]
-
-
-def whole_vehicle(
-    vehicle: Vehicle, a: Any = 0.0, slope: Any = 0.0, driven: Any = 1.0, rider: bool = True
-) -> Balance:
-    """The free body of machine and rider, with their inertia as forces.
-
-    Args:
-        vehicle: masses and places.
-        a: acceleration forwards [m/s^2]; braking negative.
-        slope: of the ground, uphill positive [rad]; the vehicle's axes stay with the ground.
-        driven: share of the force along the ground that the rear wheel gives [-].
-        rider: True with the rider.
-
-    Returns:
-        [-] its balance.
-    """
-    slope, driven = np.asarray(slope, float), np.asarray(driven, float)
-    rear, front = vehicle.wheel_loads(a, slope, rider)
-    mass, _ = vehicle.centre(rider)
-    along = mass * (np.asarray(a) + G_0 * np.sin(slope))
-    at_rear, at_front = vehicle.contacts
-    acting = [
-        Acting(at_rear, _in_plane(along * driven, rear), by="ground, rear"),
-        Acting(at_front, _in_plane(along * (1.0 - driven), front), by="ground, front"),
-    ]
-    for name, m, at in vehicle.bodies(rider):
-        weight = np.asarray(m) * G_0
-        pull = _in_plane(-weight * np.sin(slope), -weight * np.cos(slope))
-        acting.append(Acting(at, pull, by=f"weight of the {name}"))
-        acting.append(Acting(at, _in_plane(-np.multiply(m, a), 0.0), by=f"inertia of the {name}"))
-    return balance("machine and rider" if rider else "machine", acting)
-
-
-def _in_plane(x: Any, z: Any) -> np.ndarray:
-    """A force without a sideways part [N]."""
-    x, z = np.broadcast_arrays(np.asarray(x, float), np.asarray(z, float))
-    return np.stack([x, np.zeros(x.shape), z], axis=-1)

@@ -240,31 +240,6 @@ class Linkage:
         return turn_of(a, b, c, dot(tangent, drawn))
 
 
-def in_plane(linkage: Linkage) -> Linkage:
-    """The same linkage laid flat into the plane of the wheel, every axis crosswise.
-
-    Held against the linkage in space, it shows what the sideways offset of the link does.
-
-    Args:
-        linkage: any linkage.
-
-    Returns:
-        that linkage with every y set to nil.
-
-    Raises:
-        LinkageError: an axis does not run crosswise, so that there is no such plane.
-    """
-    for line, name in ((linkage.swing_arm, "swing arm"), (linkage.torsion_bar, "bar")):
-        if not np.all(np.abs(line.unit[..., 1]) > 1.0 - 1e-9):
-            raise LinkageError(
-                f"the {name}'s axis does not run crosswise: it can only be solved in space"
-            )
-    flat = np.array([1.0, 0.0, 1.0])
-    names = ("pivot", "axle", "pick_up", "arm_end", "bar")
-    places = {name: np.asarray(getattr(linkage, name), float) * flat for name in names}
-    return Linkage(**places, travel=linkage.travel, drawn_at=linkage.drawn_at)
-
-
 def _say(name: str) -> str:
     return "the " + name.replace("_", " ")
 

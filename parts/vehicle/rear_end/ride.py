@@ -196,37 +196,6 @@ def _settled(rear: RearEnd, load: Any, set_length: Any, stroke: Any) -> np.ndarr
     return np.asarray(at)
 
 
-def link_for_sag(rear: RearEnd, load: float, sag: float, turnbuckle: Turnbuckle) -> float:
-    """Length of the link that gives a wanted sag under a load.
-
-    Args:
-        rear: linkage and bar.
-        load: on the wheel from the sprung mass [N].
-        sag: wanted travel at rest, from full droop [mm].
-        turnbuckle: its range.
-
-    Returns:
-        [mm] length between ball centres.
-
-    Raises:
-        LinkageError: no length within the range gives that sag; the message says what both ends give.
-    """
-    ends = np.array([turnbuckle.shortest, turnbuckle.longest])
-    lift = response(rear, sag, ends).wheel_force - load
-    if lift[0] * lift[1] > 0.0:
-        reach = [float(r) for r in rest(rear, load, ends).travel]
-        raise LinkageError(
-            f"a sag of {sag:.1f} mm under {load:.0f} N is out of the turnbuckle's reach: its shortest gives "
-            f"{reach[0]:.1f} mm and its longest {reach[1]:.1f} mm; turn the arm on its spline first"
-        )
-    low, high = ends if lift[0] < 0.0 else ends[::-1]
-    for _ in range(HALVINGS):
-        middle = 0.5 * (low + high)
-        short = responded(rear, moved(rear.linkage, sag, middle)).wheel_force < load
-        low, high = (middle, high) if short else (low, middle)
-    return float(0.5 * (low + high))
-
-
 class Adjustment(NamedTuple):
     """What turns of the turnbuckle do, along one array of turns.
 

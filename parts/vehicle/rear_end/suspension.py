@@ -281,23 +281,6 @@ def _bearing(line: Line, *loads: tuple[Any, Any], by: str, at: Any = None) -> Ac
     return Acting(at, -force, about - moment, by=by)
 
 
-def in_arm_axes(linkage: Linkage, found: Response) -> np.ndarray:
-    """Force of the link on the arm's end in the arm's own axes, which turn with it.
-
-    Args:
-        linkage: as drawn.
-        found: its response.
-
-    Returns:
-        [N] along the arm outwards, across it the way bump turns it, and along the bar; shape (..., 3).
-    """
-    now, bar = found.motion, linkage.torsion_bar
-    out = (now.arm_end - bar.foot(now.arm_end)) / np.asarray(linkage.arm_length)[..., None]
-    across = np.asarray(now.wind)[..., None] * np.cross(bar.unit, out)
-    pull = np.asarray(found.link_force)[..., None] * now.link
-    return np.stack([dot(pull, out), dot(pull, across), dot(pull, bar.unit)], axis=-1)
-
-
 def shear_check(
     rear: RearEnd, found: Response, S_ut: Any, share: Any, required: Any = 1.0, case: str = "travel"
 ) -> Check:
