@@ -2,12 +2,7 @@
 
 import numpy as np
 import pytest
-<<<<<<< HEAD
 from builds import DEMO, copied, exact, refused
-from hill_climb import VEHICLE
-=======
-from builds import DEMO, copied, refused
->>>>>>> 1d66ad7 (What nothing calls is gone: lives of bearings, pins by AISC 360 D5, scragging by hand, the next size of stock, a linkage laid flat, the length of a link for a sag, the free body of the whole machine)
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import brentq
