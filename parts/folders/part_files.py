@@ -14,12 +14,13 @@ import numpy as np
 from parts.core.part import Part, Piece
 from parts.folders.part_folder import standing, write_part
 from parts.folders.stated import stated
+from parts.making.faces import Faced, faced
 from parts.making.model import Made, MakeError, model
 from parts.making.picture import View, best_view, pictures
 from parts.making.purposes import purpose
 from parts.making.read_back import content
 from parts.making.step import step_bytes
-from parts.making.stl import stl_bytes, triangles
+from parts.making.stl import stl_bytes
 
 if TYPE_CHECKING:
     from parts.inputs.document import Document
@@ -68,7 +69,12 @@ class Outputs:
     @cached_property
     def meshes(self) -> dict[str, tuple[np.ndarray, np.ndarray]]:
         """The surface of each piece as it is seen, by its name."""
-        return {piece.name: triangles(piece.solid, *SEEN) for piece in self.part.pieces}
+        return {name: (one.points, one.corners) for name, one in self.faced.items()}
+
+    @cached_property
+    def faced(self) -> dict[str, Faced]:
+        """The same with the faces that its triangles lie on."""
+        return {piece.name: faced(piece.solid, *SEEN) for piece in self.part.pieces}
 
     @cached_property
     def view(self) -> View:
@@ -164,8 +170,9 @@ def shown(of: Outputs, files: Mapping[str, bytes]) -> Any:
 
     order = of.order
     return Shown(
-        of.made, of.entry, of.meshes, of.view, files, order.written, order.note, order.proof
-    )
+        of.made, of.entry, of.meshes, of.view, files, order.written, order.note, order.proof,
+        {name: (one.face, one.faces) for name, one in of.faced.items()},
+    )  # fmt: skip
 
 
 _WRITE: Mapping[str, Callable[[Outputs], Mapping[str, bytes]]] = {

@@ -28,6 +28,12 @@ def triangles(shape: Any, chord: float, angle: float) -> tuple[np.ndarray, np.nd
     Returns:
         Corner points [mm] of shape (n, 3), each once, and corner indices of shape (m, 3), outward.
     """
+    places, corners, _ = meshed(shape, chord, angle)
+    return places, corners
+
+
+def meshed(shape: Any, chord: float, angle: float) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Points and triangles as `triangles` gives them, and which of the kernel's triangles they are, face by face."""
     from OCP.BRepTools import BRepTools
 
     solid = shape.val() if hasattr(shape, "val") else shape
@@ -39,7 +45,8 @@ def triangles(shape: Any, chord: float, angle: float) -> tuple[np.ndarray, np.nd
     _, first, same = np.unique(np.round(places, 7), axis=0, return_index=True, return_inverse=True)
     corners = same.reshape(-1)[corners]
     a, b, c = corners.T
-    return places[first], corners[(a != b) & (b != c) & (c != a)]
+    kept = (a != b) & (b != c) & (c != a)
+    return places[first], corners[kept], kept
 
 
 def stl_bytes(shape: Any, chord: float = 0.05, angle: float = 0.2) -> bytes:

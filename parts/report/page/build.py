@@ -231,7 +231,7 @@ def _viewer(data: Data, space: Space) -> Html:
         class_="stage",
     )  # fmt: skip
     more = tag(
-        "details", tag("summary", "Look from, show"),
+        "details", tag("summary", "More"),
         tag("div", *buttons, *boxes, class_="row"),
         tag("p", keys, " Shift and drag moves it aside. A name that finds no room shows when the eye comes closer. The "
             "palest solids are bought-in hardware as plain envelopes; frame, engine and wheels are not modelled.",

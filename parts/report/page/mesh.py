@@ -10,13 +10,22 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from parts.proof.skin import RAMP
+from parts.report.page.painted import finer
+
 if TYPE_CHECKING:
+    from parts.making.faces import Face
     from parts.making.picture import View
+    from parts.report.page.painted import Painted
 
 CREASE = np.cos(np.radians(25.0))
 """Cosine of the angle beyond which an edge is a crease: inked, and not smoothed over."""
 STEPS = 65535
 """Steps over the longest side of the part's box: 5 µm on a part of a third of a metre."""
+FINEST = 0.05
+"""Longest edge of what is painted, as a share of the part's longest side [-]: between its ends the paint is even."""
+FULL = 2.0
+"""The largest share of a strength that paint tells apart [-]."""
 Mesh = tuple[np.ndarray, np.ndarray]
 
 
@@ -29,12 +38,18 @@ class Marks:
         lines: open chains of places [mm], each (n, 3), drawn thin.
         points: places [mm] that are shown with their names.
         bought: names of pieces that are bought-in hardware, drawn pale.
+        cases: load cases with what acts under each, as the viewer's arrows take them.
+        painted: what the places of the pieces use, for painting; None where nothing is painted.
+        faces: by the name of a piece, the face that each of its triangles lies on, and the faces.
     """
 
     loops: Sequence[np.ndarray] = ()
     lines: Sequence[np.ndarray] = ()
     points: Mapping[str, np.ndarray] = field(default_factory=dict)
     bought: Sequence[str] = ()
+    cases: Sequence[Mapping[str, Any]] = ()
+    painted: Painted | None = None
+    faces: Mapping[str, tuple[np.ndarray, Sequence[Face]]] = field(default_factory=dict)
 
 
 def packed(meshes: Mapping[str, Mesh], view: View, marks: Marks | None = None) -> str:
@@ -58,13 +73,17 @@ def packed(meshes: Mapping[str, Mesh], view: View, marks: Marks | None = None) -
         "high": [round(float(v), 4) for v in every.max(axis=0)],
         "size": round(size, 6),
         "pieces": [
-            {"name": name, "bought": name in marks.bought, **_piece(points, corners, low, size)}
+            {"name": name, "bought": name in marks.bought,
+             **_marked(name, points, corners, (low, size), marks)}
             for name, (points, corners) in meshes.items()
         ],
         "loops": [_flat(one) for one in marks.loops],
         "lines": [_flat(one) for one in marks.lines],
         "points": [{"name": name, "at": _flat(at)} for name, at in marks.points.items()],
-    }
+        "cases": list(marks.cases),
+        "ramp": RAMP,
+        "full": FULL,
+    }  # fmt: skip
     # Within a script element: nothing in it may look like the end of one.
     return json.dumps(document, separators=(",", ":")).replace("<", "\\u003c")
 
@@ -74,7 +93,38 @@ def _flat(places: np.ndarray) -> list[float]:
     return found
 
 
-def _piece(points: np.ndarray, corners: np.ndarray, low: np.ndarray, size: float) -> dict[str, Any]:
+def _marked(
+    name: str, points: np.ndarray, corners: np.ndarray, box: tuple[np.ndarray, float], marks: Marks
+) -> dict[str, Any]:
+    """A piece with what is painted on it and what can be measured from."""
+    face, faces = marks.faces.get(name, (None, ()))
+    if marks.painted is not None:
+        points, corners, parent = finer(points, corners, box[1] * FINEST)
+        face = None if face is None else face[parent]
+    found, point = _piece(points, corners, *box)
+    if marks.painted is not None:
+        known, use = marks.painted.of(name, points)
+        found["known"] = as_text(np.where(known, 255, 0).astype("u1")[point])
+        shares = np.clip(np.round(use / FULL * 255.0), 0, 255).astype("u1")
+        found["use"] = [as_text(one[point]) for one in shares]
+    if face is not None:
+        found["face"] = as_text(face.astype("<u2"))
+        found["faces"] = [_face_entry(one) for one in faces]
+    return found
+
+
+def _face_entry(one: Face) -> dict[str, Any]:
+    if not one.kind:
+        return {}
+    radius = {"radius": round(one.radius, 6)} if one.radius else {}
+    at, way = ([round(v, 9) + 0.0 for v in three] for three in (one.at, one.way))
+    return {"kind": one.kind, "at": at, "way": way, **radius}
+
+
+def _piece(
+    points: np.ndarray, corners: np.ndarray, low: np.ndarray, size: float
+) -> tuple[dict[str, Any], np.ndarray]:
+    """A piece as the viewer takes it, and the point of each of its vertices."""
     facing = facing_of(points, corners)
     normals = np.round(127.0 * corner_normals(corners, facing)).astype("<i1")
     places = np.round((points - low) / size * STEPS).astype("<u2")[corners.ravel()]
@@ -94,7 +144,7 @@ def _piece(points: np.ndarray, corners: np.ndarray, low: np.ndarray, size: float
         "normals": as_text(kept["normal"]),
         "triangles": as_text(same.astype("<u4")),
         "edges": as_text(any_corner[creases(corners, facing)].astype("<u4")),
-    }
+    }, corners.ravel()[first]
 
 
 def as_text(array: np.ndarray) -> str:

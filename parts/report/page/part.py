@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 from urllib.parse import quote
 
@@ -14,14 +14,16 @@ from parts.core.ways import tally
 from parts.report.bill import merged
 from parts.report.page.document import document
 from parts.report.page.files import addressed, cards
-from parts.report.page.frame import PART_VIEWS, Fold, counted, framed, listed, view_buttons
+from parts.report.page.frame import Fold, counted, framed, listed
 from parts.report.page.given import dimensions_of
 from parts.report.page.html import Html, data_uri, joined, table, tag
 from parts.report.page.joints import joints_table
 from parts.report.page.mesh import Marks, Mesh, packed
+from parts.report.page.painted import Painted
 from parts.report.page.proof import proof_section, proof_verdict
 from parts.report.page.sheets import by_name, check_list, least_left, verdict
 from parts.report.page.stresses import critical_sections, load_path, loops_in_space, triple
+from parts.report.page.tools import acting, part_tools, scale
 from parts.report.proof.text import headline
 from parts.report.text import fact_text, governing_sentences, remedy_text, way_rows
 
@@ -29,12 +31,13 @@ if TYPE_CHECKING:
     from parts.core.part import Part
     from parts.core.search.result import Result
     from parts.inputs.document import Document
+    from parts.making.faces import Face
     from parts.making.model import Made
     from parts.making.picture import View
     from parts.proof.records import Proof
 
 PAGE = "index.html"
-SCRIPTS = ("page.js", "large.js", "viewer.js")
+SCRIPTS = ("page.js", "large.js", "arrows.js", "painted.js", "cutting.js", "ruler.js", "viewer.js")
 PROOF = "proof"
 """How the files of a proof begin; its pictures stand in its own section."""
 
@@ -52,6 +55,7 @@ class Shown:
         written: the YAML file that it was read from, if there is one.
         note: what the reader should know of this page itself.
         proof: finite elements beside the hand calculation; None where it was not proved.
+        faces: by the name of a piece, the face that each triangle of its mesh lies on, and the faces.
     """
 
     made: Made
@@ -62,6 +66,7 @@ class Shown:
     written: Document | None = None
     note: str = ""
     proof: Proof | None = None
+    faces: Mapping[str, tuple[np.ndarray, Sequence[Face]]] = field(default_factory=dict)
 
 
 def part_page(shown: Shown, version: int | None = None) -> bytes:
@@ -208,7 +213,7 @@ def _pictures_of(shown: Shown) -> list[tuple[str, bytes]]:
 
 
 def _viewer(shown: Shown) -> Html:
-    part = shown.made.result.part
+    made, part = shown.made, shown.made.result.part
     said = f"{part.name} in three dimensions"
     still = [
         tag("img", src=data_uri("image/png", content), alt=f"{part.name}, shaded picture")
@@ -220,29 +225,28 @@ def _viewer(shown: Shown) -> Html:
         for i, name in enumerate(names)
         if len(names) > 1
     ]
-    loops = loops_in_space(shown.made.cuts)
+    loops = loops_in_space(made.cuts)
     if loops:
         mark = tag("input", type="checkbox", checked=True, data_mark=True)
         boxes.append(tag("label", mark, " critical sections, outlined"))
     keys = "Drag or use the arrow keys to turn it, + and - to come closer or go back, Home to begin again."
-    more = tag(
-        "details", tag("summary", "Look from, show"),
-        tag("div", *view_buttons(PART_VIEWS), *boxes, class_="row"),
-        tag("p", keys, " Shift and drag moves it aside.", class_="what"),
-    )  # fmt: skip
+    painted = Painted(made.result) if made.result.scans else None
+    cases = acting(shown.entry["balance"], part)
+    marks = Marks(loops, cases=cases, painted=painted, faces=shown.faces)
     return tag(
         "figure",
         tag(
             "div",
             tag("div", still, tag("canvas", tabindex="0", role="img", aria_label=f"{said}. {keys}"),
-                Html('<svg class="names" aria-hidden="true"></svg>'), class_="stage"),
+                Html('<svg class="names" aria-hidden="true"></svg>'), scale() if painted else None, class_="stage"),
             tag("p", "This browser draws nothing in three dimensions here; the picture shows the part.",
                 class_="no-3d", hidden=True),
-            tag("div", more, class_="tools", role="group", aria_label="How to look at the part"),
+            tag("div", *part_tools(made.result, boxes, keys), class_="tools", role="group",
+                aria_label="How to look at the part"),
             tag("p", "", aria_live="polite", class_="unseen"),
             id="viewer",
         ),
-        tag("script", Html(packed(shown.meshes, shown.view, Marks(loops))), type="application/json", id="mesh"),
+        tag("script", Html(packed(shown.meshes, shown.view, marks)), type="application/json", id="mesh"),
         class_="viewer",
     )  # fmt: skip
 

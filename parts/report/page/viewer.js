@@ -2,11 +2,11 @@
 // Turns a part by pointer, keys and buttons. Lit and aimed as the still pictures are: an orthographic eye at an
 // angle `turn` about z and `tilt` above the xy plane, with the lights fixed to the eye. A proved piece comes with
 // states: under each load case how its vertices move and what stress they bear, which is drawn in bands with lines.
+// Other scripts add to it by `window.tools`: each is given the viewer that `turnable` returns.
 const turnable = (box) => {
   const data = document.getElementById(box.dataset.mesh || "mesh");
   if (!data) return;
   const canvas = box.querySelector("canvas");
-  const still = box.querySelector("img");
   const said = box.querySelector("[aria-live]");
   const gl = canvas.getContext("webgl2", { antialias: true, alpha: false });
   if (!gl) {
@@ -34,29 +34,31 @@ const turnable = (box) => {
   }
 
   const VERTEX = `#version 300 es
-    in vec3 place; in vec3 normal; in vec3 moved; in float stress;
+    in vec3 place; in vec3 normal; in vec3 moved; in float stress; in float known;
     uniform mat3 eye; uniform vec3 middle; uniform float size; uniform vec2 scale; uniform vec2 shift;
     uniform float depth; uniform float lift; uniform float stretch;
-    out vec3 facing; out float level; out float deep;
+    out vec3 facing; out float level; out float deep; out float sure; out vec3 here;
     void main() {
       vec3 seen = eye * (place * size - middle + moved * stretch);
       facing = eye * normal;
       level = stress;
+      sure = known;
+      here = place * size - middle;
       deep = 0.5 - 0.5 * seen.z / depth;
       gl_Position = vec4(seen.xy * scale + shift, -seen.z / depth - lift, 1.0);
     }`;
   const FRAGMENT = `#version 300 es
     precision highp float;
-    in vec3 facing; in float level; in float deep;
+    in vec3 facing; in float level; in float deep; in float sure; in vec3 here;
     uniform vec4 ink; uniform bool lit; uniform bool measured; uniform int bands; uniform float edges[16];
-    uniform vec3 ramp[3];
+    uniform vec3 ramp[3]; uniform bool painted; uniform vec4 plane;
     out vec4 colour;
-    // Bands from light to dark, whose order survives in grey; a line between two; beyond the last, hatched.
+    // Bands from light to dark, whose order survives in grey; a line between two of a proof; beyond the last, hatched.
     vec3 banded() {
       float wide = fwidth(level);
       int band = 0;
       for (int i = 1; i <= bands; i += 1) {
-        if (abs(level - edges[i]) < 0.75 * wide) return vec3(0.03);
+        if (!painted && abs(level - edges[i]) < 0.75 * wide) return vec3(0.03);
         if (level > edges[i]) band = i;
       }
       if (band == bands) return mod(gl_FragCoord.x + gl_FragCoord.y, 9.0) < 3.0 ? vec3(0.1) : vec3(1.0);
@@ -64,10 +66,16 @@ const turnable = (box) => {
       return t < 0.5 ? mix(ramp[0], ramp[1], 2.0 * t) : mix(ramp[1], ramp[2], 2.0 * t - 1.0);
     }
     void main() {
+      if (dot(here, plane.xyz) > plane.w) discard;
       if (measured) { colour = vec4(floor(deep * 255.0) / 255.0, fract(deep * 255.0), 0.0, 1.0); return; }
       if (!lit) { colour = ink; return; }
+      // Behind a cut the inside of the far walls is seen: that is the metal cut through, hatched.
+      if (plane.w < 1e8 && !gl_FrontFacing) {
+        colour = vec4(mod(gl_FragCoord.x - gl_FragCoord.y, 12.0) < 1.5 ? vec3(0.2) : vec3(0.82, 0.80, 0.72), 1.0);
+        return;
+      }
       vec3 n = normalize(facing);
-      if (bands > 0) { colour = vec4(banded() * (0.78 + 0.22 * max(n.z, 0.0)), 1.0); return; }
+      if (bands > 0 && (!painted || sure > 0.999)) { colour = vec4(banded() * (0.78 + 0.22 * max(n.z, 0.0)), 1.0); return; }
       float light = 0.28 + 0.34 * max(n.z, 0.0)
         + 0.78 * max(dot(n, normalize(vec3(-0.25, 1.0, 0.35))), 0.0)
         + 0.22 * max(dot(n, normalize(vec3(1.0, -0.2, 0.3))), 0.0);
@@ -88,13 +96,16 @@ const turnable = (box) => {
   gl.bindAttribLocation(program, 1, "normal");
   gl.bindAttribLocation(program, 2, "moved");
   gl.bindAttribLocation(program, 3, "stress");
+  gl.bindAttribLocation(program, 4, "known");
   gl.linkProgram(program);
   gl.useProgram(program);
   const at = {};
   for (const name of ["eye", "middle", "size", "scale", "shift", "depth", "lift", "ink", "lit", "measured", "bands",
-                      "edges", "ramp", "stretch"]) {
+                      "edges", "ramp", "stretch", "painted", "plane"]) {
     at[name] = gl.getUniformLocation(program, name);
   }
+  const OPEN = [0, 0, 0, 1e9];
+  gl.uniform4fv(at.plane, OPEN);
   const states = part.states || [];
   let state = 0, scale = 0, deformed = true;
   if (states.length) gl.uniform3fv(at.ramp, part.ramp.flat());
@@ -122,7 +133,7 @@ const turnable = (box) => {
       filled(gl.ARRAY_BUFFER, new Int8Array(bytes(one.moved))),
       filled(gl.ARRAY_BUFFER, new Uint16Array(bytes(one.stress))),
     ]);
-    return { name: piece.name, under, places, array, shown: true, ink: piece.bought ? PALE : INKS[i % INKS.length],
+    return { name: piece.name, under, places, triangles, array, shown: true, ink: piece.bought ? PALE : INKS[i % INKS.length],
              surface: [filled(gl.ELEMENT_ARRAY_BUFFER, triangles), triangles.length],
              lines: [filled(gl.ELEMENT_ARRAY_BUFFER, edges), edges.length] };
   });
@@ -150,11 +161,12 @@ const turnable = (box) => {
     names.append(one);
     return one;
   };
-  const labels = names ? part.points.map((point) => {
-    const leader = made("line", {}), dot = made("circle", { r: 3 }), word = made("text", {});
+  const label = (point) => {
+    const leader = made("line", {}), dot = made("circle", { r: point.bare ? 0 : 3 }), word = made("text", {});
     word.textContent = point.name;
     return { ...point, leader, dot, word, size: 0 };
-  }) : [];
+  };
+  const labels = names ? part.points.map(label) : [];
   const AWAY = [[8, 4], [-8, 4], [0, -9], [0, 17]];
   for (const far of [22, 38, 56, 76]) {
     for (let k = 0; k < 12; k += 1) {
@@ -217,17 +229,43 @@ const turnable = (box) => {
   function reach() {
     const [right, up] = axes();
     const most = [1e-6, 1e-6];
+    const take = (p) => {
+      for (const [k, axis] of [right, up].entries()) {
+        most[k] = Math.max(most[k], Math.abs(p[0] * axis[0] + p[1] * axis[1] + p[2] * axis[2]));
+      }
+    };
     for (const piece of pieces) {
       for (let i = 0; i < piece.places.length; i += 4) {
-        const p = [0, 1, 2].map((k) => (piece.places[i + k] / 65535) * part.size - middle[k]);
-        for (const [k, axis] of [right, up].entries()) {
-          most[k] = Math.max(most[k], Math.abs(p[0] * axis[0] + p[1] * axis[1] + p[2] * axis[2]));
-        }
+        take([0, 1, 2].map((k) => (piece.places[i + k] / 65535) * part.size - middle[k]));
       }
     }
+    for (const one of viewer.beside) take([0, 1, 2].map((k) => one[k] - part.low[k] - middle[k]));
     return most;
   }
+  // What a tool sees of the viewer: `beside` are places [mm] that are kept in view, `after` is called when all is drawn.
+  const viewer = { box, canvas, part, pieces, gl, at, made, said, redraw, beside: [], after: [], cutBy: null,
+                   isDiscarded: (place) => discards(place), fit: () => { half = reach(); redraw(); },
+                   label: (point) => { const one = label(point); labels.push(one); return one; },
+                   forget: (one) => {
+                     labels.splice(labels.indexOf(one), 1);
+                     for (const drawn of [one.leader, one.dot, one.word]) drawn.remove();
+                   } };
   let half = reach();
+  const paper = () => {
+    const [r, g, b] = getComputedStyle(document.documentElement).backgroundColor.match(/[\d.]+/g).map(Number);
+    return [r / 255, g / 255, b / 255, 1];
+  };
+  // The side of the cutting plane that is nearer to the eye is taken away.
+  function plane(eye) {
+    if (!viewer.cutBy) return OPEN;
+    const [axis, where] = viewer.cutBy, sign = eye[axis] >= 0 ? 1 : -1, normal = [0, 0, 0];
+    normal[axis] = sign;
+    return [...normal, sign * (where - part.low[axis] - middle[axis])];
+  }
+  let taken = OPEN;
+  function discards(place) {
+    return [0, 1, 2].reduce((sum, k) => sum + taken[k] * (place[k] - part.low[k] - middle[k]), 0) > taken[3] + 1e-3;
+  }
 
   let waiting = false;
   function redraw() {
@@ -283,7 +321,7 @@ const turnable = (box) => {
     const high = Math.max(1, Math.round(canvas.clientHeight * dots));
     if (canvas.width !== wide || canvas.height !== high) { canvas.width = wide; canvas.height = high; }
     gl.viewport(0, 0, wide, high);
-    gl.clearColor(1, 1, 1, 1);
+    gl.clearColor(...paper());
     gl.enable(gl.DEPTH_TEST);
     gl.clear(gl.COLOR_BUFFER_BIT | gl.DEPTH_BUFFER_BIT);
     const across = Math.max(half[0], (half[1] * wide) / high) * 1.06 / view.zoom;
@@ -294,6 +332,15 @@ const turnable = (box) => {
     gl.uniform2f(at.scale, 1 / across, wide / high / across);
     gl.uniform2f(at.shift, view.x, view.y);
     gl.uniform1f(at.depth, depth);
+    taken = plane(eye);
+    gl.uniform4fv(at.plane, taken);
+    // Where a place [mm] is seen: to the right and down [px], and how near the eye [mm].
+    viewer.see = (place) => {
+      const p = [0, 1, 2].map((k) => place[k] - part.low[k] - middle[k]);
+      const along = (axis) => p[0] * axis[0] + p[1] * axis[1] + p[2] * axis[2];
+      return [canvas.clientWidth / 2 * (1 + along(right) / across + view.x),
+              canvas.clientHeight / 2 * (1 - along(up) / across * (wide / high) - view.y), along(eye)];
+    };
     if (names) name(right, up, eye, across, canvas.clientWidth, canvas.clientHeight);
     gl.clear(gl.COLOR_BUFFER_BIT | gl.DEPTH_BUFFER_BIT);
     for (const piece of pieces) {
@@ -332,6 +379,7 @@ const turnable = (box) => {
         }
       }
     }
+    for (const act of viewer.after) act();
     box.dataset.drawn = String(Number(box.dataset.drawn || 0) + 1);
   }
 
@@ -421,7 +469,7 @@ const turnable = (box) => {
   switched("data-names", (on) => { named = on; });
   switched("data-moved", (on) => { deformed = on; take(); });
   const chosen = { states: (k) => { state = k; }, scales: (k) => { scale = k; } };
-  for (const select of box.querySelectorAll("select")) {
+  for (const select of box.querySelectorAll("select[name=states], select[name=scales]")) {
     const choose = () => { chosen[select.name](Number(select.value)); take(); };
     select.addEventListener("change", choose);
     choose();
@@ -430,6 +478,13 @@ const turnable = (box) => {
 
   box.classList.add("in-3d");
   new ResizeObserver(redraw).observe(canvas);
+  matchMedia("(prefers-color-scheme: dark)").addEventListener("change", redraw);
   redraw();
+  return viewer;
 };
-for (const box of document.querySelectorAll("#viewer, .stressed")) turnable(box);
+for (const box of document.querySelectorAll("#viewer, .stressed")) {
+  const viewer = turnable(box);
+  if (!viewer || box.id !== "viewer") continue;
+  box.viewer = viewer;
+  for (const tool of window.tools || []) tool(viewer);
+}
