@@ -2,21 +2,37 @@
 
 `load(path)` reads a part from its YAML file; each family is also a class of this package (`parts.Clevis`) that
 takes the same dimensions as keyword arguments. A part's `.check()` gives its stress check from the dimensions
-alone, `.solid()` a CadQuery Workplane, and `make(part, folder)` writes its files.
+alone, `.solid()` a CadQuery Workplane, and `make(part, folder)` writes its files. `fork`, `eye` and `bearing_seat` give
+what parts are made of by itself, with `.solid()` and `.checks(force)`, for a body of one's own.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from importlib import import_module
 from pathlib import Path
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
 from parts.core import notebook
 
 if TYPE_CHECKING:
     from parts.core.part import Part
+    from parts.families.foot_bracket.seat_alone import bearing_seat
+    from parts.families.torsion_arm.eye_alone import eye
+    from parts.features.fork.alone import fork
     from parts.vehicle.build import Build
 
-__all__ = ["load", "load_build", "make"]
+__all__ = ["bearing_seat", "eye", "fork", "load", "load_build", "make"]
+
+_ALONE: Mapping[str, str] = MappingProxyType(
+    {
+        "bearing_seat": "parts.families.foot_bracket.seat_alone",
+        "eye": "parts.families.torsion_arm.eye_alone",
+        "fork": "parts.features.fork.alone",
+    }
+)
+"""Where the functions stand that give a feature by itself; they are loaded when they are asked for."""
 
 
 def load(path: str | Path) -> Part:
@@ -89,6 +105,8 @@ notebook.picture_of = _picture_of
 
 
 def __getattr__(name: str) -> Any:
+    if name in _ALONE:
+        return getattr(import_module(_ALONE[name]), name)
     from parts.families import families
 
     for family in families().values():

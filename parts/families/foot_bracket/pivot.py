@@ -156,14 +156,14 @@ class SeatPivot(Group, AtPoint):
         )  # fmt: skip
 
     @property
-    def _cut(self) -> Any:
+    def widest(self) -> Any:
         """Largest diameter cut [mm]."""
         return self.bearing.outside if self.clip is None else self.clip.groove
 
     def fixture(self, site: OnPlate) -> Fixture:
         outer, inner = steps_of(self.boss, site.thickness)
         pad = pad_radius(
-            hole=self._cut,
+            hole=self.widest,
             wall=site.plate.wall,
             foot=foot_of(self.boss),
             seat=0.0,
@@ -171,7 +171,7 @@ class SeatPivot(Group, AtPoint):
         )
         bores = (Bore(self._steps(site.thickness)),)
         return Fixture(
-            site.name, site.field, self.at, pad, self._cut / 2.0, 0.0, outer, inner, bores
+            site.name, site.field, self.at, pad, self.widest / 2.0, 0.0, outer, inner, bores
         )
 
     def marks(self, site: OnPlate) -> Marks:
@@ -200,7 +200,7 @@ class SeatPivot(Group, AtPoint):
                 "(common practice, no source)",
                 "choose a tighter fit, as N7, or a circlip",
             )  # fmt: skip
-        around = self._cut + 2.0 * plate.wall if self.boss is None else self.boss.diameter
+        around = self.widest + 2.0 * plate.wall if self.boss is None else self.boss.diameter
         yield from seat_rules(
             f"{field}.bearing", self.bearing, around, count=self.count, depth=self.depth,
             shoulder=self.lip_bore,
@@ -211,7 +211,7 @@ class SeatPivot(Group, AtPoint):
                 f"{field}.bearing", self.clip, self.bearing.outside, rings, self.depth
             )
         if self.boss is not None:
-            yield from self.boss.rules(f"{field}.boss", self._cut, plate.wall, site.edge_break)
+            yield from self.boss.rules(f"{field}.boss", self.widest, plate.wall, site.edge_break)
 
     def kinds(self, site: OnPlate) -> Sequence[Kind]:
         name = site.name
@@ -255,7 +255,7 @@ class SeatPivot(Group, AtPoint):
     def _pressed(self, name: str, metal: Material, wall: Any) -> Pressed:
         of = self.bearing
         if self.boss is not None:
-            wall = (self.boss.diameter - self._cut) / 2.0
+            wall = (self.boss.diameter - self.widest) / 2.0
         race = ball.generic_pitch(of.bore, of.outside) + ball.generic_ball(of.bore, of.outside)
         return Pressed(
             f"{name} bearing", of.outside, race, wall, self.count * of.width, metal, material(RING),
