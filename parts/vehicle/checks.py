@@ -20,6 +20,7 @@ from parts.features.fork.throat import RodEndThroat
 from parts.standards.materials.materials import material
 from parts.strength.method import work
 from parts.strength.pinned.pin import bending_stress
+from parts.vehicle.engine_bolts import engine_bolt_checks
 from parts.vehicle.file.case_entries import FallCase
 from parts.vehicle.file.places import direction_of
 from parts.vehicle.loads.ends import not_modelled
@@ -96,7 +97,7 @@ def check_build(build: Build) -> BuildResult:
             for at in _joints(rear)
             if at not in limits
         ]
-    checks = (*checks, *bending_checks(build))
+    checks = (*checks, *bending_checks(build), *engine_bolt_checks(build))
     return BuildResult(
         build.name, build.entry.title, str(build.path), checks, tuple(uncovered), not_modelled(build.ends)
     )  # fmt: skip

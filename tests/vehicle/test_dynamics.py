@@ -104,9 +104,9 @@ def test_what_goes_in_at_the_ground_comes_out_at_the_masses(demo):
         )  # fmt: skip
         a = ground / mass + gravity
         (frame,) = [one for one in case.balances if one.body == "frame"]
-        # What the frame hands to the masses is the ground's, less what the two wheels' own masses take of it.
+        # What the frame hands to the masses is the ground's, less what wheels' and engine's own masses take of it.
         lifted = 0.0 if ("frame", "headstock joint", "fork") in on else 14.0
-        own = (16.0 + 14.0 - lifted) * (a - gravity)
+        own = (16.0 + 14.0 + 34.0 - lifted) * (a - gravity)
         assert frame.acting[-1].force == pytest.approx(-(ground - own), abs=1e-6), name
 
 

@@ -353,6 +353,11 @@ class EngineEntry(Group):
         default_factory=list,
         description="Hardpoints on it that load cases act at, as a kick lever.",
     )
+    mass: NonNegativeMass = Field(
+        0.0,
+        description="Its mass; its mounts then bear its weight and inertia in every case of the whole machine.",
+    )
+    centre: str | None = Field(None, description="Hardpoint of its centre of mass.")
     crank: str | None = Field(None, description="Hardpoint of the middle of its crank.")
     reciprocating: NonNegativeMass = Field(
         0.0, description="Piston with rings and pin, and a third of the rod."

@@ -159,8 +159,9 @@ def points_of_wheels_and_engine(entry: BuildFile) -> Iterator[tuple[Path_, str]]
     if entry.engine is not None:
         for key in ("mounts", "loaded_at"):
             yield from ((("engine", key, i), at) for i, at in enumerate(getattr(entry.engine, key)))
-        if entry.engine.crank is not None:
-            yield ("engine", "crank"), entry.engine.crank
+        for key in ("crank", "centre"):
+            if (at := getattr(entry.engine, key)) is not None:
+                yield ("engine", key), at
 
 
 def _points_named(entry: BuildFile) -> Iterator[tuple[Path_, str]]:

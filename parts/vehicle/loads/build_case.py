@@ -46,6 +46,7 @@ class BuildCase:
         note: what to know of it.
         spectrum: how often it comes; None for a rare peak.
         required: factors asked of the parts in it; None for each part's own.
+        order: of the engine's inertia, which comes at every turn of the crank; empty in any other case.
     """
 
     name: str
@@ -57,6 +58,7 @@ class BuildCase:
     note: str = ""
     spectrum: SpectrumEntry | None = None
     required: Required | None = None
+    order: str = ""
 
 
 def with_frame(case: BuildCase, vehicle: Vehicle | None) -> BuildCase:

@@ -249,7 +249,7 @@ def _engine_cases(
         yield BuildCase(
             f"{said}, {name}", points, held, (found,), dynamics.crank_inertia.formula,  # type: ignore[attr-defined]
             (Factor("speed of the crank [1/min]", entry.speed, STATED),),
-            "at its greatest, either way: a spectrum has ratio -1",
+            "at its greatest, either way: a spectrum has ratio -1", order=name,
         )  # fmt: skip
 
 

@@ -17,6 +17,8 @@ from parts.vehicle.loads.statics import FRAME, Held, StaticsError
 
 LEFT_OVER = 1e-6
 """Load that the points do not hold, over the whole [-]: above it they stand in one line."""
+ORDERS = ("first order along the cylinder", "first order across the cylinder", "second order")
+"""The engine's inertia by what it is: as the cosine, the sine, and the cosine of twice the crank's angle."""
 Points = Mapping[str, np.ndarray]
 
 
@@ -104,8 +106,5 @@ def orders(entry: EngineEntry, speed: float, along: np.ndarray) -> dict[str, np.
     second = float(dynamics.crank_inertia(entry.reciprocating, radius, speed, radius / entry.rod))
     across = np.cross(along, [0.0, 1.0, 0.0])
     across = across / np.linalg.norm(across)
-    return {
-        "first order along the cylinder": (1.0 - entry.balanced) * first * along,
-        "first order across the cylinder": entry.balanced * first * across,
-        "second order": second * along,
-    }
+    found = (1.0 - entry.balanced) * first * along, entry.balanced * first * across, second * along
+    return dict(zip(ORDERS, found, strict=True))

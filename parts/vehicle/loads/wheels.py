@@ -118,10 +118,9 @@ def _carried(
     wheel = rear_wheel(whole, gear, points)
     held += wheel.others
     balances.append(balance(WHEEL, wheel.acting))
-    if wheel.chain is not None:
-        pulled, more = _at_front_sprocket(gear.entry, wheel.chain, points)
-        held += pulled
-        balances += more
+    pulled, more = _on_engine(whole, gear, wheel.chain, points)
+    held += pulled
+    balances += more
     if np.any(whole.front):
         ridden, fork = on_fork(whole, gear)
         held += ridden
@@ -262,16 +261,37 @@ def _reaction(
     )
 
 
-def _at_front_sprocket(
-    entry: BuildFile, back: Acting, points: Points
+def _on_engine(
+    whole: Whole, gear: Gear, back: Acting | None, points: Points
 ) -> tuple[tuple[Held, ...], list[Balance]]:
-    """The chain on the gearbox, which the engine's mounts hold where the build states them."""
-    at = _chain(entry).front_sprocket
-    if entry.engine is not None:
-        held, found = on_mounts(ENGINE, [(at, back)], entry.engine.mounts, points)
-        return held, [found]
-    force = np.asarray(back.force)
-    return (Held(FRAME, at, force, np.cross(np.asarray(back.at) - points[at], force), "chain"),), []
+    """The chain on the gearbox and the engine's own mass, which its mounts hold where the build states them.
+
+    Raises:
+        CaseError: the engine has a mass and no place for it.
+    """
+    engine, loads = gear.entry.engine, []
+    if back is not None:
+        loads.append((_chain(gear.entry).front_sprocket, back))
+    if engine is None:
+        return tuple(
+            Held(FRAME, at, np.asarray(one.force), np.cross(np.asarray(one.at) - points[at], one.force), "chain")
+            for at, one in loads
+        ), []  # fmt: skip
+    if engine.mass > 0.0:
+        if engine.centre is None:
+            raise CaseError("type", "the engine has a mass, and the build does not say where",
+                            "state `centre:` under `engine:`")  # fmt: skip
+        here = engine.mass * (whole.gravity - whole.acceleration(gear.vehicle))
+        loads.append(
+            (
+                engine.centre,
+                Acting(points[engine.centre], here, by="weight and inertia of the engine"),
+            )
+        )
+    if not loads:
+        return (), []
+    held, found = on_mounts(ENGINE, loads, engine.mounts, points)
+    return held, [found]
 
 
 def on_fork(whole: Whole, gear: Gear) -> tuple[tuple[Held, ...], Balance]:
