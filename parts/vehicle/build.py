@@ -40,6 +40,7 @@ from parts.vehicle.loads.cases import body_of
 from parts.vehicle.loads.ends import End, ends_of, lost
 from parts.vehicle.loads.statics import FRAME, Body, OnLinks
 from parts.vehicle.loads.vehicle import Vehicle, VehicleError
+from parts.vehicle.loads.wheels import MOST_ON_STOP
 from parts.vehicle.rear_end.linkage import LinkageError
 from parts.vehicle.rear_end.rear import BODIES, Rear, rear_end
 from parts.vehicle.rear_end.wanted import wanted_of
@@ -442,7 +443,12 @@ class Build:
                 raise InputError(
                     [self.problem(("parts", index), "no_place", wrong, "write `place:`")]
                 )
-            found += on_part(case, entry, here)
+            given = [one["forces"] for one in found]
+            found += [
+                one
+                for one in on_part(case, entry, here)
+                if not (MOST_ON_STOP in one["name"] and one["forces"] in given)
+            ]
         return found
 
     def stated(self, name: str) -> Document:

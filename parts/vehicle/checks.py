@@ -97,6 +97,11 @@ def check_build(build: Build) -> BuildResult:
             for at in _joints(rear)
             if at not in limits
         ]
+    front = build.entry.front_end
+    if front is not None and front.corner is not None and front.corner.rails == 1:
+        uncovered.append(
+            "the gusset of a single rail under what rolls and yaws the head tube: its tubes twist"
+        )
     checks = (*checks, *bending_checks(build), *engine_bolt_checks(build))
     return BuildResult(
         build.name, build.entry.title, str(build.path), checks, tuple(uncovered), not_modelled(build.ends)

@@ -20,7 +20,7 @@ def demo():
 
 def case_of(build, name):
     (found,) = [one for one in build.cases if one.name == name]
-    return found, {(one.body, one.point, one.by): one for one in found.held if not one.mirrored}
+    return found, {(one.body, one.point, one.by): one for one in found.held if not (one.mirrored or one.also)}
 
 
 def test_a_motorcycle_lifts_its_front_wheel():
@@ -251,3 +251,28 @@ def test_two_tubes_share_the_forks_moment_as_a_frame_does(demo):
     assert {one.name for one in part.loads} >= {"front brake", "landing", "fall on bar end"}
     (brake,) = [one for one in part.loads if one.name == "front brake"]
     assert np.linalg.norm(brake.forces[0].force) == pytest.approx(np.linalg.norm(force), rel=1e-6)
+
+
+def test_what_rolls_and_yaws_the_head_tube_pulls_and_pushes_the_tubes_of_two_rails(demo):
+    """By another route: the head tube as a body on four tubes, its pulls by four equations at once."""
+    case, on = case_of(demo, "side load on the front wheel")
+    head, gusset = case.points["headstock joint"], case.points["gusset on top tube"]
+    acts = on["frame", "headstock joint", "fork"]
+    ways = [case.points[end] - head for end in ("down tube foot", "top tube end")]
+    ways = [np.array([way[0], 0.0, way[2]]) / np.hypot(way[0], way[2]) for way in ways]
+    tubes = [(side * 57.1, way) for side in (1.0, -1.0) for way in ways]
+    rows = [[way[0], way[2], y * way[2], -y * way[0]] for y, way in tubes]
+    loads = [acts.force[0], acts.force[2], acts.moment[0], acts.moment[2]]
+    pulls = np.linalg.solve(np.array(rows).T, -np.array(loads))
+    square = on["headstock corner", "gusset on top tube", "top tube"].force
+    strained = {one.also: one.force - square for one in case.held if one.also}
+    assert set(strained) == {"left plate strained", "right plate strained"}
+    # The plate takes half of the pull of its top tube.
+    assert strained["left plate strained"] == pytest.approx(0.5 * pulls[1] * ways[1], rel=1e-6)
+    assert strained["right plate strained"] == pytest.approx(0.5 * pulls[3] * ways[1], rel=1e-6)
+    assert gusset[1] == 57.1 and np.sign(pulls[1]) == -np.sign(pulls[3])
+    names = {one.name for one in demo.part("HC-108").loads}
+    assert {f"side load on the front wheel{more}" for more in ("", *map(", {}".format, strained))} <= names
+    # Straight ahead both plates are strained alike, and one of them is checked.
+    braked = [one.also for one in case_of(demo, "front brake")[0].held if one.body == "headstock corner"]
+    assert braked == ["", "left plate strained"]

@@ -33,7 +33,7 @@ def test_engine_bolts_that_hold_on_six_mounts_slip_on_three(tmp_path):
     build = Build(copied(tmp_path, THREE, LUGS))
     slip = {one.name[:6]: one for one in engine_bolt_checks(build) if one.mode == "slip"}
     assert not any(one.ok for one in slip.values()) and not check_build(build).ok
-    # 0.42 kg on a crank of 42 mm at 8000 a minute, r / l = 42 / 140; half of the first order is balanced. The force goes
+    # 0.42 kg on a crank of 42 mm at 8000 a minute, r / l = 42 / 140; half of the first order balanced. The force goes
     # through the crank at (140, 395), the mounts stand at (60, 300) twice and (150, 640): each bears a third of it, and
     # of what turns it about their middle by the sum of squares of their distances.
     first = 0.42 * 0.042 * (8000.0 * np.pi / 30.0) ** 2

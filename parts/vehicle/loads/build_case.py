@@ -101,9 +101,15 @@ def on_part(case: BuildCase, entry: PartEntry, frame: Frame) -> Iterator[dict[st
         other = _on_side(case, entry, frame, twin=True)
         if other and other != own:
             yield _named(case, f"{case.name}, on the twin", other)
+    for also in dict.fromkeys(one.also for one in case.held if one.also):
+        found = _on_side(case, entry, frame, twin=False, also=also)
+        if found:
+            yield _named(case, f"{case.name}, {also}", found)
 
 
-def _on_side(case: BuildCase, entry: PartEntry, frame: Frame, twin: bool) -> list[dict[str, Any]]:
+def _on_side(
+    case: BuildCase, entry: PartEntry, frame: Frame, twin: bool, also: str = ""
+) -> list[dict[str, Any]]:
     """What acts on a part, or on its twin as if that stood on this side."""
     forces = []
     place, turn = (MIRROR, -MIRROR) if twin else (np.ones(3), np.ones(3))
@@ -112,7 +118,7 @@ def _on_side(case: BuildCase, entry: PartEntry, frame: Frame, twin: bool) -> lis
         here = [
             one
             for one in case.held
-            if one.body == entry.body and one.point == hardpoint and one.mirrored == twin
+            if (one.body, one.point, one.mirrored, one.also) == (entry.body, hardpoint, twin, also)
         ]
         if here:
             beside = np.asarray(case.points[hardpoint]) - np.asarray(case.points[sits])

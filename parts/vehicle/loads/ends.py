@@ -60,7 +60,7 @@ def ends_of(
     found = []
     for one in case.held:
         size = max(np.max(np.abs(one.force)), np.max(np.abs(one.moment)))
-        if one.mirrored or not size > LEAST:
+        if one.mirrored or one.also or not size > LEAST:
             continue
         takers = tuple(
             Taker(name, own)

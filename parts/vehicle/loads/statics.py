@@ -83,7 +83,10 @@ class OnLinks(NamedTuple):
 
 
 class Held(NamedTuple):
-    """A force and a moment on a body at a hardpoint: [N] and [N*mm], in vehicle axes."""
+    """A force and a moment on a body at a hardpoint: [N] and [N*mm], in vehicle axes.
+
+    `also` says of what may act in place of the other: a part is checked under either.
+    """
 
     body: str
     point: str
@@ -91,6 +94,7 @@ class Held(NamedTuple):
     moment: np.ndarray
     by: str
     mirrored: bool = False
+    also: str = ""
 
 
 class Solved(NamedTuple):

@@ -354,7 +354,7 @@ def _on_head(
         *own,
         Held(FORK, front.headstock, -force, -moment, FRAME),
         Held(FRAME, front.headstock, force, moment, FORK),
-        *on_gusset(front, moment, points),
+        *on_gusset(front, force, moment, points),
     ), balance(FORK, (*acting, Acting(head, -force, -moment, by="head tube")))
 
 
