@@ -74,7 +74,7 @@ class MaleThread(Shank):
         None, description="Round neck with wrench flats between body and thread."
     )
     mate: MaterialName | None = Field(
-        None, description="Material of the tapped part; that of the clevis where left out."
+        None, description="Material of the tapped part; that of this part where left out."
     )
     mate_thread: ThreadName | None = Field(
         None,

@@ -1,0 +1,374 @@
+"""Footpeg: a turned bar, solid or drilled hollow, that screws into a bracket's boss by a threaded shank."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from functools import cached_property, partial
+from typing import TYPE_CHECKING, Any, ClassVar, Literal
+
+import numpy as np
+from pydantic import Field
+
+from parts.core.assembled import Assembled, Placed
+from parts.core.check import Check, check
+from parts.core.group import Group
+from parts.core.loads import LoadCase, point_actions, resultant
+from parts.core.part import Piece
+from parts.core.rules import Rule, at_least, at_most
+from parts.core.ways import Kind
+from parts.features.section.notches import SHARP, turned_fillet
+from parts.features.thread import turned
+from parts.features.thread.body import Body, OnBody, flats_rules
+from parts.features.thread.male_thread import MaleThread
+from parts.features.thread.threaded import DRILL_POINT
+from parts.features.thread.turned import Step
+from parts.inputs.quantities import NonNegativeLength, PositiveLength
+from parts.strength.method import work
+from parts.strength.section import bar
+
+if TYPE_CHECKING:
+    from parts.core.drawing import Drawn
+    from parts.core.loadpath import Span
+    from parts.core.supports import Held
+
+X, Y, Z = np.eye(3)
+WALL = 2.5
+"""Least wall of a hollow peg [mm]; common practice, no source."""
+SHANK = {
+    "type": "male thread",
+    "thread": "M16x1.5",
+    "length": "30 mm",
+    "engagement": "20 mm",
+    "mate": "7075-T6",
+}
+BASE = {
+    "family": "footpeg", "name": "HC-115", "title": "footpeg", "material": "17-4PH H1025", "form": "bar",
+    "diameter": "28 mm", "length": "85 mm", "shank": SHANK, "flats": {"across": "24 mm", "length": "12 mm"},
+    "knurl": {"pitch": "1.6 mm"}, "lip": {"diameter": "36 mm", "width": "5 mm"},
+    "loads": [{"name": "standing", "forces": [{"at": "foot", "force": [0, 0, "-1.1 kN"]}]}],
+}  # fmt: skip
+
+
+class Flats(Group):
+    """Wrench flats beside the shoulder."""
+
+    across: PositiveLength = Field(description="Distance across the flats.")
+    length: PositiveLength = Field(description="How far they reach from the shoulder.")
+
+
+class Lip(Group):
+    """A rim at the outer end, which keeps the foot on the peg."""
+
+    diameter: PositiveLength = Field(description="Outside diameter of the rim.")
+    width: PositiveLength = Field(description="Width of the rim.")
+    fillet: PositiveLength = Field(1.5, description="Fillet where the rim begins.")
+
+
+class Knurl(Group):
+    """A knurl as a grip, from the flats or the shoulder to the rim or the end."""
+
+    pitch: PositiveLength = Field(1.2, description="Pitch of the knurl, as DIN 82 lists it.")
+
+    @property
+    def depth(self) -> Any:
+        """How deep it is: half its pitch, its grooves at 90 degrees (DIN 82) [mm]."""
+        return self.pitch / 2.0
+
+
+class Footpeg(Assembled):
+    """A footpeg that screws into a bracket."""
+
+    summary: ClassVar[str] = (
+        "a turned bar, solid or hollow, that screws into a bracket's boss and carries a foot"
+    )
+    axes: ClassVar[str] = (
+        "origin at the shoulder that stands on the bracket; x out along the peg; z up, as it is ridden"
+    )
+    load_points: ClassVar[Mapping[str, str]] = {"foot": "", "end": ""}
+    not_covered: ClassVar[tuple[str, ...]] = (
+        "the boss that it screws into, which the bracket checks",
+        "a fall onto the end, where no load case states one",
+    )
+    example: ClassVar[Mapping[str, Any]] = BASE
+    examples: ClassVar[Sequence[Mapping[str, Any]]] = (
+        BASE,
+        BASE | {
+            "title": "hollow footpeg", "material": "7075-T6", "diameter": "32 mm", "knurl": None, "lip": None,
+            "bore": "20 mm", "bored": "50 mm", "flats": {"across": "27 mm", "length": "13 mm"},
+            "shank": SHANK | {"thread": "M18x1.5"},
+        },
+    )  # fmt: skip
+
+    family: Literal["footpeg"] = Field(
+        "footpeg", description="A footpeg that screws into a bracket."
+    )
+    diameter: PositiveLength = Field(description="Diameter of the peg.")
+    length: PositiveLength = Field(description="From the shoulder to the outer end.")
+    foot: PositiveLength | None = Field(
+        None,
+        description="From the shoulder to where the foot bears; seven tenths of the length where left out.",
+    )
+    bore: NonNegativeLength = Field(
+        0.0, description="Hole from the outer end that makes it hollow; 0 for none."
+    )
+    bored: NonNegativeLength = Field(
+        0.0, description="How deep that hole is, to its full diameter."
+    )
+    flats: Flats | None = Field(None, description="Wrench flats; none where left out.")
+    lip: Lip | None = Field(None, description="A rim at the outer end; none where left out.")
+    knurl: Knurl | None = Field(None, description="A knurl as a grip; smooth where left out.")
+    shank: MaleThread = Field(description="The thread that it screws in by.")
+
+    def stock_thickness(self) -> Any:
+        return self._wide
+
+    @property
+    def _wide(self) -> Any:
+        return self.diameter if self.lip is None else self.lip.diameter
+
+    @property
+    def _foot(self) -> Any:
+        return 0.7 * self.length if self.foot is None else self.foot
+
+    @property
+    def _solid_to(self) -> Any:
+        """Where the hole ends, at the tip of its drill's point [mm]."""
+        return self.length - self.bored - self.bore / 2.0 * DRILL_POINT
+
+    def points(self) -> Mapping[str, Any]:
+        return {
+            name: np.asarray(x, float)[..., None] * X
+            for name, x in (("foot", self._foot), ("end", self.length))
+        }
+
+    def rules(self) -> Iterator[Rule]:
+        D, L, major = self.diameter, self.length, self.shank.thread.major
+        rows = [
+            (at_least, "short", "length", L, 1.5 * D, "no foot stands on so short a peg; it looks "
+             "like the wrong unit", "lengthen it"),
+            (at_most, "long", "length", L, 8.0 * D, "so slender a peg looks like the wrong unit", "check it"),
+            (at_most, "foot", "foot", self._foot, L, "the foot would bear beyond the end", "bring it in"),
+            (at_most, "break", "edge_break", self.edge_break, D / 10.0, "the chamfers eat the ends", "lessen it"),
+        ]  # fmt: skip
+        hollow = bool(np.any(np.greater(self.bore, 0.0)))
+        if hollow:
+            rows += [
+                (at_most, "wall", "bore", self.bore, D - 2.0 * WALL, "too thin a wall is left (2.5 mm: common "
+                 "practice, no source)", "lessen the bore"),
+                (at_least, "root", "bored", self._solid_to, np.maximum(1.5 * major, 12.0),
+                 "the hole comes too near the thread's shoulder (1.5 threads: common practice, no source)",
+                 "drill less deep"),
+                (at_least, "shallow", "bored", self.bored, 1.0, "the hole has no depth", "state how deep it is"),
+            ]  # fmt: skip
+        if self.lip is not None:
+            rows += [
+                (at_least, "lip", "lip.diameter", self.lip.diameter, D + 2.0 * self.lip.fillet + 2.0 * self.edge_break,
+                 "the rim does not reach past its fillet", "widen the rim"),
+                (at_least, "lip_edge", "lip.width", self.lip.width, 2.0 * self.edge_break + 1.0,
+                 "its edge breaks leave nothing of the rim", "widen it"),
+            ]  # fmt: skip
+        if self.knurl is not None:
+            rows += [
+                (at_least, "fine", "knurl.pitch", self.knurl.pitch, 0.5, "DIN 82 has no knurl so fine",
+                 "take 0.5 to 1.6"),
+                (at_most, "coarse", "knurl.pitch", self.knurl.pitch, 1.6, "DIN 82 has no knurl so coarse",
+                 "take 0.5 to 1.6"),
+            ]  # fmt: skip
+        for kind, code, field, value, limit, why, how in rows:
+            yield kind(f"footpeg.{code}", field, value, limit, why, how)
+        if self.flats is not None:
+            yield from flats_rules(
+                "flats", self.flats.across, D, self.flats.length - self.edge_break
+            )
+            yield at_least("footpeg.flats", "flats.across", self.flats.across, major + 2.0,
+                "the flats cut into the shoulder that stands on the bracket", "widen them")  # fmt: skip
+            yield at_most("footpeg.flats_long", "flats.length", self.flats.length, self._solid_to,
+                "the flats run on over the hole", "shorten the flats, or drill less deep")  # fmt: skip
+        yield from self.shank.rules(self._behind)
+
+    @cached_property
+    def _behind(self) -> OnBody:
+        """The shoulder, on which the shank stands."""
+        D, zero = self.diameter, 0.0 * np.asarray(self.diameter, float)
+        body = Body(D, D, zero, self._solid_to, self.edge_break, zero, 0.0, zero)
+        return OnBody(
+            field="shank", metal=self.metal, edge_break=self.edge_break, body=body, pins=self._acting,
+            actions=self._acting, required=self.factors,
+        )  # fmt: skip
+
+    def features(self) -> Sequence[Placed]:
+        return (Placed(self.shank, self._behind),)
+
+    def kinds(self) -> Sequence[Kind]:
+        return [*super().kinds(), *([] if self.knurl is None else [Kind("knurled bar")])]
+
+    def _acting(self, case: LoadCase) -> Any:
+        return point_actions(case, self.points())
+
+    @cached_property
+    def steps(self) -> list[Step]:
+        """Every turned step from the shoulder to the outer end."""
+        c, D, L = self.edge_break, self.diameter, self.length
+        grip = turned.SMOOTH if self.knurl is None else SHARP
+        hole = L - self.bored
+        found = [Step("shoulder edge", 0.0 * L, c, D - 2.0 * c, D, notch=SHARP)]
+        here = c
+        if self.flats is not None:
+            across, end = self.flats.across, self.flats.length
+            found[0] = found[0]._replace(flats=across)
+            found.append(Step("flats", here, end, D, flats=across, notch=SHARP))
+            here = end
+        rim = L if self.lip is None else L - self.lip.width - self.lip.fillet
+        solid_to = np.minimum(self._solid_to, rim)
+        found.append(Step("bar", here, solid_to, D, notch=grip))
+        if np.any(np.greater(self.bore, 0.0)):
+            found.append(
+                Step("hollow bar", solid_to, np.minimum(L - c, rim), D, bore=self.bore, notch=grip)
+            )
+        if self.lip is not None:
+            r, wide = self.lip.fillet, self.lip.diameter
+            bored = np.where(hole < L - self.lip.width - r, self.bore, 0.0)
+            found += [
+                Step("rim fillet", rim, rim + r, D, D + 2.0 * r, bore=bored, fillet=True,
+                    notch=turned_fillet(wide, D, r)),
+                Step("rim", rim + r, L - c, wide, bore=bored),
+            ]  # fmt: skip
+        last = found[-1].diameter
+        found.append(Step("end edge", L - c, L, last, last - 2.0 * c, bore=self.bore))
+        return found
+
+    def spans(self) -> Sequence[Span]:
+        """The shank, the peg as far as the foot under all loads, and beyond it under those at the end alone."""
+        inner = [s._replace(high=np.minimum(s.high, self._foot)) for s in self.steps]
+        outer = [
+            s._replace(low=np.maximum(s.low, self._foot), name=f"{s.name} beyond the foot")
+            for s in self.steps
+        ]
+        beyond = partial(point_actions, points=self.points(), only=["end"])
+
+        def place(x: Any) -> Any:
+            return np.asarray(x, float)[..., None] * X
+
+        def along(steps: Sequence[Step], actions: Any) -> list[Span]:
+            whole = [s for s in steps if "edge" not in s.name and np.all(np.greater(s.high, s.low))]
+            return turned.spans(whole, self.metal, actions, place=place, axes=np.eye(3))
+
+        return [*super().spans(), *along(inner, self._acting), *along(outer, beyond)]
+
+    def modes(self, case: LoadCase) -> Iterator[Check]:
+        yield from super().modes(case)
+        if self.knurl is None:
+            return
+        start = self.edge_break if self.flats is None else self.flats.length
+        force, moment = resultant(self._acting(case), np.asarray(start, float)[..., None] * X)
+        bent = np.hypot(moment[..., 1], moment[..., 2])
+        hollow = bool(np.any(np.greater(self.bore, 0.0)))
+        D, d = self.diameter - 2.0 * self.knurl.depth, self.bore if hollow else 0.0
+        area = np.pi / 4.0 * (np.square(D) - np.square(d))
+        modulus = np.pi / 32.0 * (D**4 - np.power(d, 4)) / D
+        stress = work(bar.round_tube_stress, A=area, W=modulus, N=force[..., 0],
+            V=np.hypot(force[..., 1], force[..., 2]), M=bent, T=moment[..., 0])  # fmt: skip
+        for kind, strength, factor in self.factors(case).both(
+            self.metal.yield_strength, self.metal.ultimate_strength
+        ):
+            yield check(f"under the knurl, {kind}", "bending", load_case=case.name, demand=stress, capacity=strength,
+                unit="MPa", required=factor, note="where the knurl begins, on the bottom of its grooves; hollow all "
+                "along if hollow at all")  # fmt: skip
+
+    def held(self, case: LoadCase) -> Sequence[Held]:
+        from parts.core.supports import Applied, Held, Round
+
+        D, L, at = float(self.diameter), float(self.length), float(self._foot)
+        half = min(8.0, L - at, at / 4.0)
+        loads = []
+        for name, low, high in (
+            ("foot", at - half, at + half),
+            ("end", L - 3.0 * half, L - 2.0 * half),
+        ):
+            acting = point_actions(case, self.points(), [name])
+            if acting:
+                loads.append(Applied(name, (Round(np.zeros(3), X, D, low, high),), acting))
+        return [Held("part", tuple(self.shank.supports(self._behind)), tuple(loads))]
+
+    def facts(self) -> Mapping[str, tuple[Any, str]]:
+        return {**super().facts(), "shoulder to where the foot bears": (self._foot, "mm")}
+
+    def cautions(self) -> Sequence[str]:
+        return [
+            *super().cautions(),
+            "Lock the thread, with a compound or a bolt from behind: a peg that turns out drops the foot.",
+            "Round the outer end where rules ask it; a peg that does not fold digs in when the machine leans or falls.",
+        ]
+
+    def drawn(self) -> Sequence[Drawn]:
+        from parts.core.drawing import (
+            CentreLine,
+            Datum,
+            Diameter,
+            Drawn,
+            Hole,
+            Linear,
+            Marks,
+            Radius,
+            View,
+        )
+
+        D, L, c = (float(v) for v in (self.diameter, self.length, self.edge_break))
+        end = np.array([L, float(self._wide) / 2 - c, 0.0])
+        sizes: list[Any] = [
+            Linear("length", (0, 0, 0), end, X, L, view="front"),
+            Diameter("peg", (0.6 * L, 0, 0), X, D, view="front"),
+        ]
+        notes: list[str] = []
+        holes: tuple[Hole, ...] = ()
+        if self.flats is not None:
+            half, long = float(self.flats.across) / 2.0, float(self.flats.length)
+            sizes += [
+                Linear("across flats", (long / 2, -half, 0), (long / 2, half, 0), Y, 2 * half, callout="flats"),
+                Linear("length of the flats", (0, half, 0), (long, half, 0), X, long),
+            ]  # fmt: skip
+        if self.lip is not None:
+            wide, thick, r = (
+                float(v) for v in (self.lip.diameter, self.lip.width, self.lip.fillet)
+            )
+            low = (L - thick, wide / 2 - c, 0)
+            sizes += [
+                Diameter("rim", (L - thick / 2, 0, 0), X, wide, view="front"),
+                Linear("rim, width", low, end, X, thick, view="front"),
+                Radius("rim fillet", (L - thick - r, -D / 2 - r, 0), Z, (X + Y) / np.sqrt(2.0), r, view="front"),
+            ]  # fmt: skip
+        if self.bore > 0.0:
+            holes = (
+                Hole(
+                    "bore", (L, 0, 0), -X, float(self.bore), depth=float(self.bored), view="right"
+                ),
+            )
+        if self.knurl is not None:
+            notes.append(
+                f"Knurl the grip, crossed, pitch {float(self.knurl.pitch):g} (DIN 82 RGE), before finishing."
+            )
+        marks = Marks(
+            tuple(sizes), holes, centres=(CentreLine((0, 0, 0), (L, 0, 0)),), notes=tuple(notes)
+        )
+        views = (View("front"), View("right" if self.bore > 0.0 else "left"))
+        return [
+            Drawn(
+                X,
+                Y,
+                views,
+                marks + self.shank.marks(self._behind),
+                Datum((0, 0, 0), "shoulder, on the axis"),
+            )
+        ]
+
+    def build(self) -> Sequence[Piece]:
+        from parts.shapes.profile import cone, cylinder
+
+        made = turned.solid([s for s in self.steps if np.all(np.greater(s.high, s.low))])
+        if self.bore > 0.0:
+            d, L, low = float(self.bore), float(self.length), float(self.length - self.bored)
+            point = d / 2.0 * float(DRILL_POINT)
+            made = made.cut(
+                cylinder(d, low, L + 1.0, "x").union(cone(0.0, d, low - point, low, "x"))
+            )
+        return [Piece("part", self.metal, self.shank.join(made, self._behind.body))]
