@@ -8,7 +8,7 @@ from typing import Literal
 from pydantic import Field, field_validator
 
 from parts.core.group import Group
-from parts.inputs.designations import MaterialName
+from parts.inputs.designations import DrillName, MaterialName
 from parts.inputs.quantities import (
     Angle,
     Length,
@@ -68,8 +68,21 @@ class Milling(Group):
         "nominal",
         description="Bores with a fit at their nominal size, or in the middle of their limits.",
     )
-    cutter: PositiveLength = Field(
-        6.0, description="Smallest end mill at hand, for inside corners."
+    end_mills: list[PositiveLength] = Field(
+        default_factory=list,
+        max_length=60,
+        description="End mills in the drawer; those on sale where left out, metric or inch as the drawing is.",
+    )
+    drills: list[DrillName] = Field(
+        default_factory=list,
+        max_length=300,
+        description="Drills in the drawer by name, as 8.5 mm, 3/8, #7 or Q; those on sale where left out.",
+    )
+    beyond_thread: float = Field(
+        2.0,
+        ge=1.0,
+        le=10.0,
+        description="Full diameter drilled beyond a thread that ends in metal, in pitches: what the tap's lead takes.",
     )
     reach: float = Field(
         4.0,

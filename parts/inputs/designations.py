@@ -22,6 +22,7 @@ from parts.standards.materials.materials import Material, material
 from parts.standards.rod_ends.rod_ends import RodEnd, rod_end
 from parts.standards.splines.splines import Spline, spline
 from parts.standards.stock.stock import SHAPES, Stock, stock
+from parts.standards.threads.drills import Drill, drill
 from parts.standards.threads.threads import Thread, thread
 
 
@@ -100,6 +101,7 @@ PlateThickness = Annotated[
 """A thickness [mm], or a plate or sheet that can be bought."""
 AcrossFlats = Annotated[float, StockSize(LENGTH, "positive", shape="hex bar", example="hex 19 mm")]
 """A width across flats [mm], or a hexagonal bar that can be bought."""
+DrillName = Annotated[Drill, Designation(Drill, drill, lambda one: one.name, "8.5 mm")]
 MaterialName = Annotated[
     Material, Designation(Material, material, lambda m: m.name, "Ti-6Al-4V annealed")
 ]

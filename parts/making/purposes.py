@@ -19,7 +19,7 @@ PURPOSES: Mapping[str, tuple[str, str]] = MappingProxyType(
     {
         "bench": (
             "parts.making.bench.files:bench_files",
-            "dimensioned drawing, hole chart and tube templates",
+            "dimensioned drawing, inspection and process sheets, tube templates",
         ),
         "print": (
             "parts.making.print.files:print_files",
@@ -27,7 +27,7 @@ PURPOSES: Mapping[str, tuple[str, str]] = MappingProxyType(
         ),
         "mill": (
             "parts.making.mill.files:mill_files",
-            "STEP with callouts, the shop's rules, set-ups, stock and coatings",
+            "STEP with callouts, and process sheets: set-ups, stock, tools, coatings",
         ),
         "flat": (
             "parts.making.flat.files:flat_files",

@@ -26,6 +26,7 @@ def step_bytes(
     name: str,
     pieces: Sequence[Piece],
     faces: Mapping[str, Sequence[tuple[Any, str]]] | None = None,
+    note: str = "",
 ) -> bytes:
     """Write pieces as one STEP file.
 
@@ -33,6 +34,7 @@ def step_bytes(
         name: product name; that of the assembly where there are several pieces.
         pieces: what to write, in place.
         faces: by the name of a piece, faces of its solid and what they are called: callouts of holes.
+        note: what else the header says, as where the set-ups have their zero.
 
     Returns:
         The file's bytes: AP242, one named product a piece, millimetres, material and density.
@@ -57,7 +59,7 @@ def step_bytes(
     Interface_Static.SetIVal_s("write.stepcaf.subshapes.name", int(bool(faces)))
     if not writer.Transfer(_document(name, pieces, faces or {})):
         raise OSError("the STEP writer could not take the solid")
-    _header(writer.ChangeWriter(), name)
+    _header(writer.ChangeWriter(), name, note)
     with tempfile.TemporaryDirectory() as folder:
         target = Path(folder) / "part.step"
         if writer.Write(str(target)) != IFSelect_RetDone:
@@ -121,14 +123,14 @@ def _set_material(materials: Any, label: Any, piece: Piece) -> None:
     )
 
 
-def _header(writer: Any, name: str) -> None:
+def _header(writer: Any, name: str, note: str) -> None:
     from OCP.APIHeaderSection import APIHeaderSection_MakeHeader
     from OCP.TCollection import TCollection_HAsciiString
 
     header = APIHeaderSection_MakeHeader(writer.Model())
     header.SetName(TCollection_HAsciiString(f"{name}.step"))
     header.SetTimeStamp(TCollection_HAsciiString(STAMP))
-    header.SetDescriptionValue(1, TCollection_HAsciiString(IN_SHORT))
+    header.SetDescriptionValue(1, TCollection_HAsciiString(f"{IN_SHORT} {note}".strip()))
     header.SetAuthorValue(1, TCollection_HAsciiString(""))
     header.SetOrganizationValue(1, TCollection_HAsciiString(""))
     header.SetOriginatingSystem(TCollection_HAsciiString("oneoff-parts"))

@@ -14,7 +14,6 @@ from pypdf import PdfReader
 from parts.core.drawing import Callout, Diameter, Hole, Linear
 from parts.making.bench.figures import Figures
 from parts.making.bench.files import bench_files
-from parts.making.bench.holechart import csv_bytes, hole_chart
 from parts.making.bench.measured import measured
 from parts.making.bench.words import callout_words, dimension_words, hole_words
 from parts.making.model import model
@@ -115,12 +114,6 @@ def test_they_read_back_from_the_drawing():
     text = PdfReader(io.BytesIO(pdf)).pages[0].extract_text()
     for words in SAID["seat"]:
         assert words in text
-
-
-def test_the_hole_chart_states_them():
-    (drawn,) = brackets.bracket("seat", drawing={"units": "mm"}).drawn()
-    chart = csv_bytes(hole_chart(drawn, "mm"), drawn).decode()
-    assert 'bore,"K7, 34.982 to 35.007 mm",35.000,15.60' in chart
 
 
 def test_inches_carry_their_deviations_in_inches():

@@ -24,7 +24,7 @@ from parts.making.stock import orders
 DRAWN = document("a sheet", [((210.0, 297.0), [Letters("a sheet", np.array([20.0, 20.0]), 3.0)])])
 FILES = {
     "bench": {"S-drawing.pdf": DRAWN, "S-inspection.csv": b"i", "S-what-comes-next.pdf": DRAWN},
-    "mill": {"S-mill.step": b"m", "mill.txt": b"for the mill\n  size      10 mm\n"},
+    "mill": {"S-mill.step": b"m", "S-mill.txt": b"for the mill\n  size      10 mm\n"},
     "flat": {"S-flat.dxf": b"f"},
     "print": {"S-print.stl": b"p"},
 }

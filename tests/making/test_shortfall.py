@@ -9,7 +9,6 @@ from pypdf import PdfReader
 from parts.families.gusset.family import Gusset
 from parts.making.bench.files import bench_files
 from parts.making.flat.files import flat_files
-from parts.making.mill.files import mill_files
 from parts.making.model import model
 from parts.making.print.files import print_files
 from parts.making.shortfall import WORDS, shortfall
@@ -33,7 +32,6 @@ def weak():
 
 def test_texts_begin_with_what_falls_short(weak):
     for files, name in (
-        (mill_files, "mill.txt"),
         (flat_files, "flat.txt"),
         (print_files, "print.txt"),
     ):

@@ -19,7 +19,7 @@ from parts.standards.fasteners.fasteners import washer
 HERE = Path(__file__).parents[2] / "parts"
 BEARS_IT = (
     "making/flat/files.py",
-    "making/bench/holechart.py",
+    "making/process/table.py",
     "making/print/files.py",
     "making/step.py",
     "report/bill.py",
@@ -30,7 +30,7 @@ BEARS_IT = (
     "report/proof/document.py",
     "cli/explain.py",
 )
-"""What lays out nests and blanks, hole charts, 3MF, STEP, bills, sizes, sweeps, new files, proofs and sheets."""
+"""What lays out nests and blanks, process sheets, 3MF, STEP, bills, sizes, sweeps, new files, proofs and sheets."""
 
 
 def flat(text):

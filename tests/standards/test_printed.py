@@ -239,6 +239,23 @@ MORE = (
         for grade, thin, thick in (("1", "1.5", "2"), ("2", "2", "2.5"), ("3", "2", "2.5"), ("4", "2.5", "3"))
         for above, radius in (("0", thin), ("1.8", thick))
     ]),
+    # A technical college's public table of cutting speeds with high-speed steel tools [ft/min], lower ends.
+    Printed("cutting_speeds", ("family", "up_to_hb"), [
+        {"family": family, "up_to_hb": hb, "speed_fpm": speed}
+        for family, row in (("carbon steel", "150 80 170 70 190 60 220 50 280 40 350 30 425 15"),
+                            ("low-alloy steel", "175 60 225 50 275 45 325 35 375 30 425 15"),
+                            ("stainless steel", "185 40 275 30 425 15"))
+        for hb, speed in zip(row.split()[::2], row.split()[1::2], strict=True)
+    ]),
+    # DIN 844, usual and long series [mm]; from memory.
+    Printed("end_mills", ("kind", "diameter"), _rows("kind diameter flutes flutes_long", """
+        metric 4 11 19
+        metric 6 13 24
+        metric 8 19 38
+        metric 10 22 45
+        metric 12 26 53
+        metric 16 32 63
+        metric 20 38 75""")),
 )  # fmt: skip
 # ISO 2306 and common tap drills [mm]: sizes that are sold.
 METRIC_DRILLS = (2.5, 3.3, 4.2, 5.0, 6.8, 8.5, 10.2, 12.0, 14.0, 15.5, 17.5, 19.5, 21.0, 24.0, 26.5)

@@ -297,7 +297,7 @@ class ClampBore(SplitClamp, Answers[InHub]):
             notes.append(f"The slit stands {np.degrees(turn):.1f}° from the line opposite the arm.")
             words = f"{self.count}× Ø{self.hole:.2f} mm clear, Ø{self.head:.1f} mm spotface; "
             words += f"far ear {self.bolt.thread.designation} through"
-            notes.append(f"Pinch bolts, square to the slit: {words}; places in the hole chart.")
+            notes.append(f"Pinch bolts, square to the slit: {words}; places in the process sheet.")
         if self.count > 1:
             apart = float(self.pitch(2 * half))
             notes.append("Pinch bolts alike about the middle of the hub.")

@@ -7,12 +7,10 @@ from typing import TYPE_CHECKING, Any
 
 from parts.core.drawing import Drawn
 from parts.core.part import Part
-from parts.making.bench.chartsheet import chart_page
 from parts.making.bench.coordinates import coordinates_csv, walks
 from parts.making.bench.cope import template
 from parts.making.bench.determined import left_open
 from parts.making.bench.dxf import dxf_bytes
-from parts.making.bench.holechart import csv_bytes, hole_chart
 from parts.making.bench.inspection import inspection_csv, inspection_pages, items
 from parts.making.bench.legible import unreadable
 from parts.making.bench.measured import measured
@@ -21,6 +19,7 @@ from parts.making.bench.pdf import pdf_bytes
 from parts.making.bench.sheet import DrawnSheet, OfPiece, draw
 from parts.making.bench.svg import svg_bytes
 from parts.making.bench.views import NoRoom
+from parts.making.process.files import Processed, processed
 from parts.making.shortfall import across
 
 if TYPE_CHECKING:
@@ -36,7 +35,7 @@ class NotProved(ValueError):
 
 
 def bench_files(made: Made) -> Mapping[str, bytes]:
-    """Dimensioned drawings as PDF, SVG and DXF, inspection sheets, the hole chart, and templates for tube ends.
+    """Dimensioned drawings as PDF, SVG and DXF, inspection sheets, process sheets, and templates for tube ends.
 
     Args:
         made: the part.
@@ -77,24 +76,26 @@ def _files(part: Part, made: Made) -> Iterator[tuple[str, bytes]]:
             for on, lines in inspection_pages(part, drawn, rows)
         ]
         yield f"{base}-inspection.pdf", pdf_bytes(written, f"{base} inspection")
-        setups = hole_chart(drawn, part.drawing.units)
-        if setups:
-            tall = page[::-1]
-            unfit = across(tall, made.result)
-            pages = [
-                (tall, [*chart_page(part, drawn, one, solids[drawn.piece], tall), *unfit])
-                for one in setups
-            ]
-            yield f"{base}-holes.pdf", pdf_bytes(pages, f"{base} hole chart")
-            yield f"{base}-holes.csv", csv_bytes(setups, drawn)
+        plan = processed(part, drawn, solids[drawn.piece])
+        _can_be_made(plan)
+        yield from plan.files(made.result).items()
         coped = [(tube, end) for tube in drawn.tubes for end in tube.ends if end.saddle > 0.0]
         if coped:
             pages = [(page, template(tube, end, page, part.name)) for tube, end in coped]
             yield f"{base}-templates.pdf", pdf_bytes(pages, f"{base} tube templates")
 
 
+def _can_be_made(plan: Processed) -> None:
+    """Refuse what its builder's tools would spoil or cannot make."""
+    wrong = [one for one in plan.plan.rules if not one.ok]
+    if wrong:
+        words = "; ".join(f"{one.field}: {one.wrong()}; {one.how}" for one in wrong[:SHOWN])
+        more = f"; and {len(wrong) - SHOWN} more" if len(wrong) > SHOWN else ""
+        raise NotProved(f"{plan.plan.piece.name!r} cannot be made with these tools: {words}{more}")
+
+
 def _page(part: Part) -> tuple[float, float]:
-    """The page for charts and templates, lying: letter for those who draw on American sheets."""
+    """The page for templates, lying: letter for those who draw on American sheets."""
     return SIZES[part.drawing.sheet or "A4"]
 
 

@@ -56,8 +56,11 @@ def items(part: Part, drawn: Drawn) -> list[Item]:
     """
     figures = Figures("in" if part.drawing.units == "in" else "mm")
     table = general_deviations(part.drawing.tolerance)
-    rows = []
-    for one, name in _sizes(drawn):
+    rows: list[Item] = []
+    for number, one in sized(drawn):
+        if isinstance(one, Hole):
+            rows += _of_hole(one, table, figures, number)
+            continue
         value = float(one.value)
         if isinstance(one, Angle) or _threaded(one):
             low = high = float("nan")
@@ -66,17 +69,23 @@ def items(part: Part, drawn: Drawn) -> list[Item]:
         tool = _tool(one, value, high - low)
         count = int(getattr(one, "count", 1))
         words = dimension_words(one, figures)
-        rows.append(Item(len(rows) + 1, name, words, value, low, high, tool, count))
-    for hole in drawn.marks.holes:
-        rows += _of_hole(hole, table, figures, len(rows) + 1)
+        rows.append(Item(number, one.name, words, value, low, high, tool, count))
     return rows
 
 
-def _sizes(drawn: Drawn) -> Iterator[tuple[Any, str]]:
+def sized(drawn: Drawn) -> Iterator[tuple[int, Any]]:
+    """What a sheet states in numbers, with the first number that each has on the inspection sheet: dimensions that are
+    not in brackets, then holes, of which a blind one has a second number for its depth."""
+    number = 0
     for mark in drawn.marks.dimensions:
         for one in mark.sizes if isinstance(mark, Callout) else (mark,):
             if not getattr(one, "reference", False):
-                yield one, one.name
+                number += 1
+                yield number, one
+    for hole in drawn.marks.holes:
+        number += 1
+        yield number, hole
+        number += (hole.tapped if hole.thread is not None else hole.depth) is not None
 
 
 def _of_hole(

@@ -1,4 +1,4 @@
-"""The mill's files of a part: STEP with the callouts of its holes, and `mill.txt`."""
+"""The mill's files of a part: STEP with the callouts of its holes, and the process sheets."""
 
 from __future__ import annotations
 
@@ -11,27 +11,17 @@ import numpy as np
 from parts.core.part import Part, Piece
 from parts.making.bench.figures import Figures
 from parts.making.bench.words import dimension_words, hole_words
-from parts.making.mill.coating import bores, coating
-from parts.making.mill.findings import corner_rules, gap_rules, hole_rules
-from parts.making.mill.geometry import (
-    fitted,
-    machined,
-    recut,
-)
+from parts.making.mill.geometry import fitted, machined, recut
 from parts.making.mill.milled import Milled
-from parts.making.mill.setups import setups
-from parts.making.mill.surfaces import corners, gaps
-from parts.making.shortfall import warned
+from parts.making.process.files import processed
 from parts.making.step import step_bytes
-from parts.making.stl import triangles
-from parts.making.stock import cuts
 
 if TYPE_CHECKING:
     from parts.making.model import Made
 
 
 def mill_files(made: Made) -> Mapping[str, bytes]:
-    """`<name>-mill.step`, one more a piece where there are several, and `mill.txt`.
+    """`<name>-mill.step`, one more a piece where there are several, and process sheets (PDF, CSV).
 
     Args:
         made: the part.
@@ -43,63 +33,51 @@ def mill_files(made: Made) -> Mapping[str, bytes]:
         MakeError: a solid came out broken.
         OSError: the kernel could not write.
     """
-    from parts.making.mill.sheet import mill_text
+    from parts.making.bench.files import sharp_solids
 
     part = made.result.part
     each = [milled(part, piece) for piece in part.pieces]
     faces = {one.piece.name: one.named() for one in each}
-    files = {f"{part.name}-mill.step": step_bytes(part.name, [one.piece for one in each], faces)}
+    sheets: dict[str, bytes] = {}
+    zeros: list[str] = []
+    solids = sharp_solids(part) if part.drawn() else {}
+    for drawn in part.drawn():
+        found = processed(part, drawn, solids[drawn.piece])
+        sheets |= found.files(made.result)
+        zeros += found.zeros()
+    note = "; ".join(zeros)
+    files = {
+        f"{part.name}-mill.step": step_bytes(part.name, [one.piece for one in each], faces, note)
+    }
     if len(each) > 1:
         for one in each:
             name = f"{part.name} {one.piece.name}"
-            files[f"{part.name}-{one.piece.name}-mill.step"] = step_bytes(name, [one.piece], faces)
-    return {**files, "mill.txt": warned(mill_text(part, each), made.result).encode()}
+            files[f"{part.name}-{one.piece.name}-mill.step"] = step_bytes(
+                name, [one.piece], faces, note
+            )
+    return {**files, **sheets}
 
 
 def milled(part: Part, piece: Piece) -> Milled:
-    """Look at a piece as a shop would.
+    """A piece as it leaves for the mill.
 
     Raises:
         MakeError: the solid came out broken.
     """
-    solid, milling, sharp = piece.solid.val(), part.milling, _sharp(part)[piece.name]
+    solid, milling = piece.solid.val(), part.milling
     marks = [drawn.marks for drawn in part.drawn() if drawn.piece == piece.name]
     described = [hole for each in marks for hole in each.holes]
     holes = [machined(hole, milling.geometry) for hole in described]
     sizes = [one for each in marks for one in fitted(each, milling.geometry)]
     made = recut(solid, holes, sizes)
     _sound(part, piece, made)
-    rules = [
-        *corner_rules(corners(sharp, described), milling),
-        *gap_rules(gaps(sharp), milling),
-        *hole_rules(described, milling),
-    ]
-    made_up = setups(recut(sharp, holes), described)
-    places, _ = triangles(solid, 0.01, 0.1)
-    box = places.max(axis=0) - places.min(axis=0)
-    size = float(box[0]), float(box[1]), float(box[2])
-    volume = float(made.Volume())
-    coat = coating(part.finish)
     return Milled(
         replace(piece, solid=piece.solid.newObject([made])),
         tuple(holes),
         tuple(_callout("; ".join(hole_words(one.hole, 1, _figures(part)))) for one in holes),
         tuple(sizes),
         tuple(_callout(dimension_words(one.size, _figures(part))) for one in sizes),
-        tuple(rules),
-        made_up,
-        size,
-        volume,
-        tuple(cuts(part, piece)),
-        coat,
-        tuple(bores(described, coat, [one.size for one in sizes])) if coat is not None else (),
     )
-
-
-def _sharp(part: Part) -> dict[str, Any]:
-    """The pieces without their edge breaks, which a chamfer mill makes in passing."""
-    sharp = part.model_copy(update={"edge_break": 0.0})
-    return {piece.name: piece.solid.val() for piece in sharp.build()}
 
 
 def _figures(part: Part) -> Figures:

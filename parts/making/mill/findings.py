@@ -1,4 +1,4 @@
-"""What a shop would ask about before it mills: radii, slots, drills, taps and walls, each with its place.
+"""What a shop would ask about before it mills: deep drills, walls, and metal between holes, each with its place.
 
 Every function takes plain records and gives rules, met or not; the field of a rule is the place.
 """
@@ -13,10 +13,8 @@ import numpy as np
 from parts.core.drawing import Hole
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.shop import Milling
-from parts.making.mill.surfaces import Corner, Gap
+from parts.making.mill.surfaces import Gap
 
-RUN_OUT = 2.0
-"""Drilled depth below the last full thread in pitches, for a bottoming tap; common practice, no source."""
 LIGATURE = 0.5
 """Metal between two holes in diameters of the smaller one; common practice, no source."""
 
@@ -29,24 +27,8 @@ def place_words(place: Sequence[float] | np.ndarray) -> str:
     return ", ".join(f"{float(v) + 0.0:.1f}" for v in place)
 
 
-def corner_rules(corners: Sequence[Corner], milling: Milling) -> Iterator[Rule]:
-    """Inside radii against the smallest cutter, and how far that cutter must reach."""
-    for one in corners:
-        at = f"inside corner at {place_words(one.place)}"
-        yield at_least(
-            "mill.radius", at, one.radius, milling.cutter / 2.0,
-            "the smallest end mill at hand is larger than the corner",
-            "enlarge the radius, or state a smaller cutter",
-        )  # fmt: skip
-        yield at_most(
-            "mill.reach", at, one.length, milling.reach * 2.0 * one.radius,
-            "an end mill that fits the corner is too long for its diameter and chatters",
-            "enlarge the radius, or cut it from another side",
-        )  # fmt: skip
-
-
 def gap_rules(gaps: Sequence[Gap], milling: Milling) -> Iterator[Rule]:
-    """Slots against their width, and walls and floors against what stands up to a cutter."""
+    """Walls and floors against what stands up to a cutter."""
     for one in gaps:
         if one.metal:
             yield at_least(
@@ -54,15 +36,10 @@ def gap_rules(gaps: Sequence[Gap], milling: Milling) -> Iterator[Rule]:
                 "a wall this thin bends away from the cutter",
                 "thicken it, or leave it for last with light cuts",
             )  # fmt: skip
-        else:
-            yield at_most(
-                "mill.slot", f"slot at {place_words(one.place)}", one.depth, milling.reach * one.width,
-                "the slot is too deep for the widest cutter that goes in", "widen it, or have it cut by wire",
-            )  # fmt: skip
 
 
 def hole_rules(holes: Sequence[Hole], milling: Milling) -> Iterator[Rule]:
-    """Drills against their depth, taps against the drilled depth below the thread, holes against each other."""
+    """Drills against their depth, and holes against each other."""
     for hole in holes:
         at = f"hole {hole.name} at {place_words(hole.place)}"
         deep = float(hole.through if hole.depth is None else hole.depth)
@@ -72,13 +49,6 @@ def hole_rules(holes: Sequence[Hole], milling: Milling) -> Iterator[Rule]:
             "drill from both sides, bore it, or use a gun drill",
             "diameters",
         )  # fmt: skip
-        if hole.thread is not None and hole.depth is not None and hole.tapped is not None:
-            below = float(hole.depth - hole.tapped)
-            yield at_least(
-                "mill.tap", at, below, RUN_OUT * float(hole.thread.pitch),
-                "the tap strikes the bottom before the thread is full (2 pitches: common practice, no source)",
-                "drill deeper, or let the thread end sooner",
-            )  # fmt: skip
     yield from _ligatures(holes)
 
 

@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from parts.core.part import Part, Piece
-from parts.making.mill.surfaces import machines
+from parts.making.process.machines import machines
 from parts.strength.section.properties import properties
 
 if TYPE_CHECKING:
@@ -21,8 +21,8 @@ ROUTES: tuple[tuple[str, str, tuple[str, ...]], ...] = (
     ("bench", "-templates.pdf", ("saw", "welder")),
     ("bench", "-inspection.pdf", ("mill", "lathe", "bench")),
     ("bench", "-inspection.csv", ("mill", "lathe", "bench")),
-    ("bench", "-holes.pdf", ("mill", "lathe")),
-    ("bench", "-holes.csv", ("mill", "lathe")),
+    ("bench", "-process.pdf", ("mill", "lathe", "bench")),
+    ("bench", "-process.csv", ("mill", "lathe", "bench")),
     ("bench", "-profiles.csv", ("mill", "lathe")),
     ("bench", "", ("mill", "lathe", "welder", "bench")),
     ("mill", "", ("mill", "lathe")),

@@ -28,7 +28,6 @@ PACKETS = tuple(
 WHO = (
     *PACKETS,
     ("-drawing.pdf", "machinist, welder", "the drawing, on paper"),
-    ("-holes.pdf", "manual mill", "hole chart for the digital readout"),
     ("-drawing.svg", "yourself", "the same drawing for the screen"),
     (
         "-drawing.dxf",
@@ -38,13 +37,13 @@ WHO = (
     ("-inspection.pdf", "bench", "what to measure, with limits and room to write"),
     ("-inspection.csv", "bench", "the inspection sheet as a table to fill in"),
     ("-profiles.csv", "manual mill", "ends, centres and radii of outlines from the datum"),
-    ("-holes.csv", "manual mill", "the hole chart as a table"),
+    ("-process.pdf", "machinist", "set-ups: zero, tools, depths, speeds, room to write"),
+    ("-process.csv", "machinist", "the same as a table for the digital readout"),
     ("-templates.pdf", "welder", "templates to wrap round tube ends; print at full size"),
     ("-flat.dxf", "water or laser cutter", "the flat blank, one to one in mm"),
     (".dxf", "water or laser cutter", "blanks nested on the sheet, one to one in mm"),
     ("flat.txt", "water or laser cutter", "what to know of the blanks"),
     (".step", "CNC shop", "the exact solid, in mm"),
-    ("mill.txt", "CNC shop", "set-ups, stock, coatings"),
     ("-print.3mf", "3D printer", "fit-up print, never ridden"),
     (".stl", "3D printer", "for fit-up only, never ridden; in mm"),
     (".3mf", "3D printer", "for fit-up only, never ridden"),

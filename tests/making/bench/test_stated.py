@@ -10,10 +10,8 @@ import torsion_arms
 from parts.making.bench.dimensioning import angle_ink
 from parts.making.bench.field import Field
 from parts.making.bench.files import bench_files
-from parts.making.bench.holechart import hole_chart
 from parts.making.bench.legible import unreadable
 from parts.making.bench.measured import faces_of, measured
-from parts.making.mill.files import milled
 from parts.making.model import model
 from parts.standards.threads.threads import thread
 
@@ -118,24 +116,6 @@ def test_a_thread_is_called_out_with_its_class_and_its_hand_last(named, gender, 
     assert thread(called).hand == thread(named).hand
 
 
-def test_turned_pinch_bolts_are_in_the_hole_chart():
-    bore = {**torsion_arms.CLAMP, "clocking": "20 deg"}
-    part = torsion_arms.arm(hub__bore=bore, hub__diameter="54 mm")
-    charts = {one.side: one for one in hole_chart(part.drawn()[0], "mm")}
-    below, above = (charts[f"{side}, turned 20.0° anticlockwise"] for side in ("bottom", "top"))
-    apart = float(part.hub.bore.pitch(part.hub.width))
-    for chart in (below, above):
-        places = [(spot.x, spot.y) for spot in chart.spots]
-        # 30 mm from the bar toward the slit, half of their distance to either side of the hub's middle
-        assert places == [(-30.0, pytest.approx(s * apart / 2)) for s in (-1, 1)]
-    assert [one.kind for one in below.spots[0].operations] == [
-        "spot", "drill", "countersink", "tap",
-    ]  # fmt: skip
-    # 14 mm of ear and half the slit of 2 mm; the spotface is cut from there
-    assert (below.spots[0].z, above.spots[0].z) == (pytest.approx(15.0), pytest.approx(15.0))
-    assert any(name.endswith("-drawing.pdf") for name in bench_files(model(part)))
-
-
 @pytest.mark.parametrize("clocking", ["0 deg", "20 deg"])
 def test_the_hinge_relief_is_a_hole_with_its_place(clocking):
     bore = {**torsion_arms.CLAMP, "relief": "5 mm", "clocking": clocking}
@@ -149,11 +129,6 @@ def test_the_hinge_relief_is_a_hole_with_its_place(clocking):
         one.name == "bar to the hinge relief" and one.value == pytest.approx(13.26)
         for one in marks.dimensions
     )
-    rules = milled(part, part.pieces[0]).rules
-    # drilled, and before the bore that it opens into: no corner for an end mill, no web to break out of
-    assert not [one for one in rules if "hinge relief" in one.field and not one.ok]
-    corner = 13.26 * np.array([np.cos(turn), np.sin(turn)])
-    assert not [one for one in rules if one.field.startswith(f"inside corner at {corner[0]:.1f}")]
 
 
 @pytest.mark.parametrize("shank", ["male thread with neck", "female thread"])

@@ -1,4 +1,4 @@
-"""For the mill: the STEP that leaves, the shop's rules, set-ups, stock, and what a coating asks of bores."""
+"""For the mill: the STEP that leaves, what a shop asks about, and what a coating asks of bores."""
 
 from functools import cache
 from pathlib import Path
@@ -15,10 +15,9 @@ from parts.core.shop import Milling
 from parts.families.torsion_arm.family import TorsionArm
 from parts.making.mill.coating import bores, coating
 from parts.making.mill.files import mill_files, milled
-from parts.making.mill.findings import corner_rules, gap_rules, hole_rules
+from parts.making.mill.findings import gap_rules, hole_rules
 from parts.making.mill.geometry import faces_of, fitted, machined, recut
-from parts.making.mill.setups import setups
-from parts.making.mill.surfaces import Corner, Gap, corners, gaps
+from parts.making.mill.surfaces import Gap, gaps
 from parts.making.model import model
 from parts.standards.fits.fits import fit
 from parts.standards.threads.threads import thread
@@ -149,9 +148,19 @@ def test_the_step_carries_name_material_and_callouts(tmp_path):
     path.write_bytes(content)
     part = demo("hc-107")
     again = cq.importers.importStep(str(path)).val()
-    assert_allclose(again.Volume(), milled(part, part.pieces[0]).volume, rtol=1e-6)
+    (made,) = milled(part, part.pieces[0]).piece.solid.vals()
+    assert_allclose(again.Volume(), made.Volume(), rtol=1e-6)
     # The holes are larger by the difference of minor diameter and tap drill: metal has gone.
     assert again.Volume() < part.pieces[0].solid.val().Volume()
+
+
+def test_the_step_says_where_each_set_up_has_its_zero():
+    text = files("hc-107")["HC-107-mill.step"].decode("ascii").replace("\n", "")
+    # Its first set-up faces the tapped end: 22 mm of body and 22 of shank behind the pin, on the axis.
+    assert "set-up 1: zero at (-44.000, 0.000, 0.000), Z toward (-1.000, 0.000, 0.000)" in " ".join(
+        text.split()
+    )
+    assert {"HC-107-process.pdf", "HC-107-process.csv"} < set(files("hc-107"))
 
 
 def test_a_moved_solid_carries_its_callouts_too():
@@ -166,38 +175,7 @@ def test_the_same_part_gives_the_same_bytes():
     )
 
 
-def test_the_sheet_names_places_set_ups_stock_and_cautions():
-    text = files("hc-107")["mill.txt"].decode()
-    assert max(map(len, text.splitlines())) <= 100
-    assert "inside corner at -15.5, 0.0, -1.2 (2 alike)" in text and "set-ups" in text
-    assert "goes to chips" in text and "qualified person" in text
-
-
 # --- rules -----------------------------------------------------------------------------------------
-
-
-def test_inside_corners_of_a_pocket_and_not_its_outside():
-    solid = cq.Workplane().box(60, 40, 20).edges("|Z").fillet(6)
-    solid = solid.faces(">Z").workplane().rect(40, 20).cutBlind(-15).val()
-    solid = cq.Workplane(obj=solid).edges(
-        cq.selectors.BoxSelector((-21, -11, -6), (21, 11, 11))
-    ).edges("|Z").fillet(3).val()  # fmt: skip
-    found = corners(solid)
-    assert len(found) == 4
-    assert_allclose([one.radius for one in found], 3.0)
-    assert_allclose([one.length for one in found], 15.0)
-    rules = list(corner_rules(found, Milling(cutter=5.0, reach=3.0)))
-    assert all(rule.ok for rule in rules) and len(rules) == 8
-    assert not any(rule.ok for rule in by(corner_rules(found, Milling(cutter=8.0)), "mill.radius"))
-    assert not any(rule.ok for rule in by(corner_rules(found, Milling(reach=2.0)), "mill.reach"))
-    assert "inside corner at" in rules[0].field
-
-
-def test_a_bore_in_two_faces_is_no_inside_corner():
-    half = bored().intersect(block(20, 30, 12))
-    whole = half.fuse(bored().intersect(block(20, 30, 12).moved(cq.Location(cq.Vector(20, 0, 0)))))
-    assert corners(whole) == [] and corners(bored()) == []
-    assert [one.radius for one in corners(half)] == [5.0]
 
 
 def test_slots_and_walls_are_told_apart():
@@ -210,77 +188,30 @@ def test_slots_and_walls_are_told_apart():
     assert sorted(one.width for one in found if one.metal) == pytest.approx(
         [3.0, 3.0, 5.0, 14.0, 50.0][: len(found) - 1]
     )
-    rules = list(gap_rules(found, Milling(least_wall=4.0, reach=1.5)))
+    rules = list(gap_rules(found, Milling(least_wall=4.0)))
     assert len([r for r in by(rules, "mill.wall") if not r.ok]) == 2
-    assert not by(rules, "mill.slot")[0].ok  # 15 deep is more than one and a half times 8
 
 
 def test_rules_on_plain_records():
-    corner = Corner(2.0, np.array([0, 0, 1.0]), np.zeros(3), 20.0)
-    radius, reach = corner_rules([corner], USUAL)
-    assert not radius.ok and radius.limit == 3.0
-    assert not reach.ok and reach.limit == 16.0
     (wall,) = gap_rules([Gap(0.8, 10.0, np.zeros(3), True)], USUAL)
     assert not wall.ok and wall.limit == 1.0
 
 
-def test_deep_drills_short_taps_and_thin_ligaments():
-    m8 = thread("M8")
+def test_deep_drills_and_thin_ligaments():
     deep = hole(4.0, "oil", depth=40.0)
-    tapped = hole(m8.minor_internal, "stud", depth=20.0, tapped=18.0, thread=m8)
     (drill,) = by(hole_rules([deep], USUAL), "mill.drill")
     assert (
         not drill.ok
         and drill.value == pytest.approx(10.0)
         and "oil at 20.0, 15.0, 12.0" in drill.field
     )
-    (tap,) = by(hole_rules([tapped], USUAL), "mill.tap")
-    assert not tap.ok and tap.limit == pytest.approx(2 * 1.25)
     beside = Hole("next", (28, 15, 12), (0, 0, 1), 4.0, through=12.0)
     (web,) = by(hole_rules([hole(10.0), beside], USUAL), "mill.between")
     assert web.value == pytest.approx(8.0 - 7.0) and not web.ok
     assert not by(hole_rules([hole(10.0), hole(6.0, "counterbored")], USUAL), "mill.between")
 
 
-# --- set-ups, stock, coating -----------------------------------------------------------------------
-
-
-def test_a_plate_with_a_hole_needs_two_set_ups():
-    # From above: top, sides and hole; then the underside.
-    found = setups(bored(), [hole()])
-    assert len(found.each) == 2 and not found.unreached and not found.turned
-    assert found.each[0].faces == 5 and found.each[0].holes == ("bore",)
-
-
-def test_a_blind_hole_asks_for_its_own_side():
-    solid = block(40, 30, 12).cut(
-        cq.Solid.makeCylinder(3, 10, cq.Vector(0, 15, 6), cq.Vector(1, 0, 0))
-    )
-    side = Hole("side", (0, 15, 6), (1, 0, 0), 6.0, depth=10.0)
-    found = setups(solid, [side])
-    (made,) = [one for one in found.each if one.holes]
-    assert_allclose(made.way, (-1, 0, 0))
-
-
-def test_a_tee_slot_is_an_undercut():
-    solid = block(40, 40, 30)
-    solid = solid.cut(block(40, 10, 30).moved(cq.Location(cq.Vector(0, 15, 10))))
-    solid = solid.cut(block(40, 24, 8).moved(cq.Location(cq.Vector(0, 8, 10))))
-    assert not setups(solid, []).unreached  # through from end to end, it is cut from the ends
-    shut = block(40, 40, 30)
-    shut = shut.cut(block(20, 10, 30).moved(cq.Location(cq.Vector(10, 15, 10))))
-    shut = shut.cut(block(30, 24, 8).moved(cq.Location(cq.Vector(5, 8, 10))))
-    found = setups(shut, [])
-    # Under the lips nothing comes straight: the roofs and the far walls.
-    assert len(found.unreached) >= 5 and {kind for kind, _ in found.unreached} == {"flat"}
-
-
-def test_a_hole_behind_a_wall_is_an_undercut_and_one_in_line_is_not():
-    fork = block(30, 30, 30).cut(block(30, 30, 10).moved(cq.Location(cq.Vector(0, 0, 10))))
-    far = Hole("far ear", (15, 15, 10), (0, 0, -1), 6.0, depth=8.0)
-    assert [kind for kind, _ in setups(fork, [far]).unreached] == ["hole far ear"]
-    open_ = fork.cut(cq.Solid.makeCylinder(4, 10, cq.Vector(15, 15, 20)))
-    assert not setups(open_, [far]).unreached
+# --- coating ----------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -316,16 +247,6 @@ def test_bores_are_machined_large_before_they_are_coated():
     assert_allclose(tapped.before, (internal.pitch_min + 0.1, internal.pitch_max + 0.1))
 
 
-def test_the_sheet_asks_for_the_thickness_of_a_coating():
-    from parts.making.mill.sheet import mill_text
-
-    part = demo("hc-107")
-    for finish, words in (("anodised", "says no thickness"), ("anodise 25 um", "machine to")):
-        coated = part.model_copy(update={"finish": finish})
-        text = mill_text(coated, [milled(coated, coated.pieces[0])])
-        assert words in " ".join(text.split())
-
-
 def test_a_bore_cut_by_its_relief_and_a_turned_slit_is_still_round():
     """Such a face lies on a piece of a cylinder, which does not say its radius itself."""
     bore = {
@@ -338,21 +259,12 @@ def test_a_bore_cut_by_its_relief_and_a_turned_slit_is_still_round():
     assert any(name.endswith(".step") for name in files)
 
 
-def test_the_sheet_calls_out_what_is_turned_to_a_fit():
-    from parts.making.mill.sheet import mill_text
-
+def test_the_step_calls_out_what_is_turned_to_a_fit():
     part = demo("hc-105")
     middle = part.model_copy(update={"milling": Milling(geometry="mid-tolerance")})
     made = milled(middle, middle.pieces[0])
-    text = " ".join(mill_text(middle, [made]).split())
     # ISO 286-2: h6 of 15 mm is 0 to -11 µm, h8 of 20 mm 0 to -33 µm.
-    assert "dia 15 h6 (0 / -0.011). In the file Ø14.995, middle of its limits" in text
-    assert "dia 20 h8 (0 / -0.033). In the file Ø19.983, middle of its limits" in text
+    sizes = {words: one.diameter for one, words in zip(made.sizes, made.size_callouts, strict=True)}
+    assert sizes["dia 15 h6 (0 / -0.011)"] == pytest.approx(14.9945)
+    assert sizes["dia 20 h8 (0 / -0.033)"] == pytest.approx(19.9835)
     assert {"dia 15 h6 (0 / -0.011)", "dia 20 h8 (0 / -0.033)"} <= {w for _, w in made.named()}
-
-
-def test_the_step_to_the_drilled_bore_of_a_turnbuckle_is_no_undercut():
-    """Its threads leave at the tap drill, as wide as the bore between them."""
-    part = demo("hc-106")
-    found = milled(part, part.pieces[0]).setups
-    assert not found.unreached

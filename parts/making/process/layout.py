@@ -1,0 +1,213 @@
+"""Set-ups laid out: zero, stock, steps in order with their tools, speeds and depths."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from parts.making.bench.frames import Frame
+from parts.making.process.measures import numbers_of
+from parts.making.process.millsteps import (
+    ORDER,
+    feature_step,
+    hole_steps,
+    labelled,
+    special,
+    specials_before,
+)
+from parts.making.process.plan import SAME, SIDES, Clamped, Plan, frame_of
+from parts.making.process.step import SetUp, Step
+from parts.making.process.turnedsteps import turned_steps
+
+HOLD = 5.0
+"""How much of the stock the jaws hold [mm]; common practice, no source."""
+PLATE = 0.35
+"""A piece lower than this share of its lesser width lies on the plate, not in the vice [-]; common practice."""
+VICE = 100.0
+"""Opening of a usual vice [mm]; common practice, no source."""
+JET_EDGE = 5.0
+
+
+def laid_out(plan: Plan) -> list[SetUp]:
+    """Every set-up of a piece in order."""
+    found: list[SetUp] = []
+    corners = stock_corners(plan)
+    clamped = plan.clamped
+    for k, one in enumerate(clamped):
+        name, view = frame_of(plan.drawn, one.way)
+        axes = np.array([view.right, view.up, view.toward])
+        low, high = (corners @ axes.T).min(axis=0), (corners @ axes.T).max(axis=0)
+        zero, words = _zero(plan, one, view, low, high, first=k == 0)
+        steps = _steps(plan, one, view, last_of_bar=_parts_off(clamped, k))
+        found.append(
+            SetUp(
+                one.machine, _holding(plan, one, name, view, low, high, k), view, zero, words, tuple(steps), low, high,
+                round_=one.machine == "lathe", tilt="" if name in SIDES else name,
+            )
+        )  # fmt: skip
+        corners = _after(plan, one, corners)
+    return _numbered(plan, found)
+
+
+def stock_corners(plan: Plan) -> np.ndarray:
+    """Corners of the stock about the piece, in the part's axes, shape (8, 3) [mm]."""
+    low, high = plan.solid.points.min(axis=0), plan.solid.points.max(axis=0)
+    cut, spare = plan.cut, float(plan.part.milling.allowance)
+    size = high - low
+    if cut.stock.shape == "plate":
+        thin = int(np.argmin(size))
+        room = np.full(3, JET_EDGE)
+        room[thin] = max((cut.stock.width_mm - size[thin]) / 2.0, 0.0)
+    else:
+        along = int(np.argmin(np.abs(size + 2.0 * spare - cut.length)))
+        across = [cut.stock.width_mm, cut.stock.height_mm or cut.stock.width_mm]
+        rest = [k for k in range(3) if k != along]
+        if (size[rest[0]] > size[rest[1]]) != (across[0] > across[1]):
+            across = across[::-1]
+        room = np.zeros(3)
+        room[along] = spare
+        for k, wide in zip(rest, across, strict=True):
+            room[k] = max((wide - size[k]) / 2.0, 0.0)
+    a, b = low - room, high + room
+    return np.array(
+        [[(a, b)[i][0], (a, b)[j][1], (a, b)[k][2]] for i in (0, 1) for j in (0, 1) for k in (0, 1)]
+    )
+
+
+def _after(plan: Plan, one: Clamped, corners: np.ndarray) -> np.ndarray:
+    """The corners of what is left of the stock after a set-up: where it came from along an axis, to size."""
+    k = int(np.argmax(np.abs(one.way)))
+    low, high = corners.min(axis=0), corners.max(axis=0)
+    part_low, part_high = plan.solid.points.min(axis=0), plan.solid.points.max(axis=0)
+    if one.machine in ("waterjet", "laser"):
+        low, high = part_low, part_high
+    elif abs(one.way[k]) > SAME:
+        (high if one.way[k] > 0 else low)[k] = (part_high if one.way[k] > 0 else part_low)[k]
+        if any(feature.kind == "outline" for feature in one.features):
+            for j in range(3):
+                if j != k:
+                    low[j], high[j] = part_low[j], part_high[j]
+    return np.array([[(low, high)[i][0], (low, high)[j][1], (low, high)[m][2]] for i in (0, 1) for j in (0, 1)
+                     for m in (0, 1)])  # fmt: skip
+
+
+def _zero(
+    plan: Plan, one: Clamped, view: Frame, low: np.ndarray, high: np.ndarray, *, first: bool
+) -> tuple[np.ndarray, tuple[str, ...]]:
+    """Zero of a set-up, and where it is, in words."""
+    top = float((plan.solid.points @ view.toward).max())
+    datum = plan.drawn.datum
+    if one.machine == "lathe" and plan.turning is not None:
+        place = plan.turning.place
+        zero = place + view.toward * (top - float(place @ view.toward))
+        return zero, (
+            "X is the diameter, zero on the axis. Z is zero at the finished end face toward the tailstock; minus runs "
+            "toward the chuck.",
+        )  # fmt: skip
+    place = np.asarray(datum.place, float) if datum is not None else plan.solid.points.min(axis=0)
+    said = datum.words.split(", Z ")[0] if datum is not None else "lower left corner"
+    zero = place + view.toward * (top - float(place @ view.toward))
+    x, y = view.flat(zero)
+    words = [
+        f"X and Y are zero at the {said}. Z is zero at the highest face of the finished part, seen from here; minus "
+        "runs into the metal."
+    ]
+    if first:
+        left, below, down = x - low[0], y - low[1], high[2] - top
+        words.append(
+            f"On the raw stock that zero lies {left:.2f} mm from its left edge, {below:.2f} mm from its lower edge, "
+            f"and {down:.2f} mm below its top."
+        )
+    return zero, tuple(words)
+
+
+def _holding(
+    plan: Plan, one: Clamped, side: str, view: Frame, low: np.ndarray, high: np.ndarray, k: int
+) -> str:
+    size = high - low
+    stock = f"{plan.cut.name}, {plan.cut.length:.0f} mm long: " if k == 0 else ""
+    if one.machine == "lathe":
+        jaws = (
+            "three-jaw chuck"
+            if plan.cut.stock.shape in ("round bar", "hex bar", "round tube")
+            else "four-jaw chuck, clocked in"
+        )
+        held = "its flats" if plan.cut.stock.shape == "hex bar" else "what is turned"
+        where = "" if k == 0 else f", turned round, on {held}"
+        return f"{stock}{jaws}{where}; worked from the {side}"
+    if one.machine in ("waterjet", "laser"):
+        return f"{plan.cut.name}: on the table of the {one.machine}, by the DXF of `--for flat`"
+    if one.machine in ("press", "bench"):
+        return "on the bench"
+    if min(size[0], size[1]) > VICE or size[2] < PLATE * min(size[0], size[1]):
+        return f"{stock}clamped down on a spoil board on the plate; seen from the {side}; move clamps one at a time"
+    across = "front and back" if size[1] <= size[0] else "left and right"
+    return f"{stock}in the vice on parallels, jaws on its {across} by {HOLD:g} mm at least; seen from the {side}"
+
+
+def _parts_off(clamped: Sequence[Clamped], k: int) -> bool:
+    """Whether a set-up is the first of two on the lathe, so that the piece leaves the bar after it."""
+    return k == 0 and len(clamped) > 1 and clamped[0].machine == clamped[1].machine == "lathe"
+
+
+def _steps(plan: Plan, one: Clamped, view: Frame, *, last_of_bar: bool) -> Iterator[Step]:
+    bored: list[Step] = []
+    if one.machine == "lathe":
+        outside, bored = turned_steps(plan, one, view)
+        yield from outside
+    for feature, label in labelled(one.features):
+        if feature.kind != "edges":
+            yield feature_step(plan, feature, label, view)
+    yield from specials_before(plan, one)
+    made = [*bored, *hole_steps(plan, one.holes, view)]
+    yield from sorted(
+        made, key=lambda s: (ORDER.index(s.kind), s.diameter if s.kind == "drill" else 0.0)
+    )
+    for kind, name, faces in one.special:
+        yield special(plan, one, kind, name, faces)
+    for feature in one.features:
+        if feature.kind == "edges":
+            yield feature_step(plan, feature, "", view)
+    if last_of_bar:
+        end = float((plan.solid.points @ view.toward).min()) - 1.0
+        rpm, feed = plan.drawer.pace("part off", 2.0 * _wide(plan))
+        yield Step(
+            "part off",
+            "1 mm longer than the part",
+            "parting tool 3 mm",
+            0.0,
+            end,
+            end,
+            "end face",
+            rpm=rpm,
+            feed=feed,
+        )
+
+
+def _wide(plan: Plan) -> float:
+    assert plan.turning is not None
+    away = plan.solid.points - plan.turning.place
+    return float(
+        np.linalg.norm(away - (away @ plan.turning.axis)[:, None] * plan.turning.axis, axis=1).max()
+    )
+
+
+def _numbered(plan: Plan, found: list[SetUp]) -> list[SetUp]:
+    """The same with the rows of the inspection sheet: each at the last step that finishes what it measures."""
+    rows: Mapping[int, frozenset[int]] = numbers_of(plan)
+    of_step: dict[tuple[int, int], list[int]] = {}
+    for number, faces in rows.items():
+        best = None
+        for k, setup in enumerate(found):
+            for m, step in enumerate(setup.steps):
+                if faces & set(step.faces):
+                    best = (k, m)
+        if best is not None:
+            of_step.setdefault(best, []).append(number)
+    return [
+        replace(setup, steps=tuple(replace(step, numbers=tuple(sorted(of_step.get((k, m), ()))))
+                                   for m, step in enumerate(setup.steps)))
+        for k, setup in enumerate(found)
+    ]  # fmt: skip

@@ -1,0 +1,346 @@
+"""Process sheets: a page a set-up, with the part as it lies, its zero, its places and its steps in order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+import numpy as np
+
+from parts.making.bench.arrangement import SCALES, scale_words
+from parts.making.bench.figures import Figures
+from parts.making.bench.frames import Frame
+from parts.making.bench.ink import Ink, Letters, Line, box, circle, line, plain, width
+from parts.making.bench.inspection import Item
+from parts.making.bench.projection import look
+from parts.making.bench.views import scaled
+from parts.making.process.plan import Plan
+from parts.making.process.step import SetUp, Step
+
+TEXT, ROW, LEFT, TOP, BOTTOM = 2.5, 4.2, 10.0, 14.0, 10.0
+PICTURE = 78.0
+"""Room of the pictures from top to bottom [mm]."""
+MARGIN = 16.0
+HEAD = (
+    "step", "operation", "tool", "makes", "at", "Z from", "Z to", "rpm", "feed", "no.: least to greatest", "measured",
+)  # fmt: skip
+WIDTHS = (9.0, 22.0, 46.0, 48.0, 20.0, 15.0, 34.0, 12.0, 15.0, 38.0, 18.0)
+PLACES = ("", "X", "Y", "Z of its mouth", "what")
+PLACE_WIDTHS = (12.0, 20.0, 20.0, 26.0, 58.0)
+Page = tuple[tuple[float, float], list[Ink]]
+
+
+def process_pages(
+    plan: Plan, setups: Sequence[SetUp], rows: Sequence[Item], size: tuple[float, float]
+) -> list[Page]:
+    """The process sheets of a piece.
+
+    Args:
+        plan: how it is made.
+        setups: its set-ups.
+        rows: its inspection sheet, for limits.
+        size: of a lying page [mm].
+
+    Returns:
+        Pages, each its size [mm] and its ink.
+    """
+    found: list[Page] = []
+    for k, one in enumerate(setups, 1):
+        found += _pages(plan, one, k, len(setups), {row.number: row for row in rows}, size)
+    return found
+
+
+def _pages(
+    plan: Plan,
+    one: SetUp,
+    number: int,
+    of: int,
+    rows: Mapping[int, Item],
+    size: tuple[float, float],
+) -> Iterator[Page]:
+    figures = Figures("in" if plan.part.drawing.units == "in" else "mm")
+    wide = size[0]
+    ink: list[Ink] = []
+    y = _heading(plan, one, number, of, figures, ink, size)
+    places = _places(plan, one, figures)
+    tall = PICTURE if one.machine not in ("waterjet", "laser", "press", "bench") else 60.0
+    left = wide - 2 * LEFT - sum(PLACE_WIDTHS) - 4.0
+    ink += _picture(plan, one, (LEFT, y - tall), (left, tall), figures)
+    fit = int(tall / ROW) - 1
+    beside = places[:fit]
+    if len(beside) > 1:
+        _table(ink, beside, PLACE_WIDTHS, (LEFT + left + 4.0, y), BOTTOM)
+    y -= tall + 2.0
+    waiting = [HEAD, *(_cells(one, k, step, figures, rows) for k, step in enumerate(one.steps, 1))]
+    more = [PLACES, *places[fit:]] if len(places) > fit else []
+    while True:
+        done, y = _table(ink, waiting, WIDTHS, (LEFT, y), BOTTOM)
+        waiting = waiting[done:]
+        if not waiting and more:
+            done, y = _table(ink, more, PLACE_WIDTHS, (LEFT, y - 3.0), BOTTOM)
+            more = [PLACES, *more[done:]] if 1 < done < len(more) else (more if done <= 1 else [])
+        yield size, ink
+        if not waiting and not more:
+            return
+        waiting = [HEAD, *waiting] if waiting else []
+        ink = []
+        y = _heading(plan, one, number, of, figures, ink, size, short=True)
+
+
+def _heading(
+    plan: Plan, one: SetUp, number: int, of: int, figures: Figures, ink: list[Ink], size: tuple[float, float],
+    *, short: bool = False,
+) -> float:  # fmt: skip
+    wide, high = size
+    part = plan.part
+    piece = f", {plan.drawn.piece}" if len(part.drawn()) > 1 else ""
+    title = (
+        f"{part.name}{piece}: set-up {number} of {of}, {one.machine}{', goes on' if short else ''}"
+    )
+    ink.append(Letters(plain(title), np.array([LEFT, high - TOP]), 4.0, bold=True))
+    right = f"revision {part.revision}   {plan.piece.material.name}   {figures.unit}; {plain(part.drawing.tolerance)}"
+    ink.append(Letters(plain(right), np.array([wide - LEFT, high - TOP]), TEXT, anchor="right"))
+    y = high - TOP - 2.0
+    if short:
+        return y - 2.0
+    tilt = f" The part stands tilted: {one.tilt}." if one.tilt else ""
+    said = [f"Hold: {one.holding}.{tilt}", *one.words, _speed_words(plan, one)]
+    for words in said:
+        for text in wrapped(words, wide - 2 * LEFT):
+            y -= ROW
+            ink.append(Letters(text, np.array([LEFT, y]), TEXT))
+    return y - 3.0
+
+
+def _speed_words(plan: Plan, one: SetUp) -> str:
+    speed = plan.drawer.speed
+    unit = "mm a turn" if one.machine == "lathe" else "mm/min"
+    if one.machine not in ("mill", "lathe"):
+        return "A process of its own shop: steps name what it makes."
+    return (
+        f"High-speed steel at {speed.metres:.0f} m/min ({speed.source}); feed in {unit}, common practice; carbide runs "
+        "at twice the turns. Depths are to the full diameter: a drill's point goes 0.3 diameters further."
+    )
+
+
+def _places(plan: Plan, one: SetUp, figures: Figures) -> list[tuple[str, ...]]:
+    rows: dict[str, tuple[str, ...]] = {}
+    holes = {hole.hole.name: hole.hole for hole in plan.bored}
+    for step in one.steps:
+        for spot in step.spots:
+            if spot.label in rows or spot.label == "broached":
+                continue
+            x, y, _ = (float(v) + 0.0 for v in np.round(one.at(spot.place), 4))
+            named = [n for n in step.makes.split(", ") if n in holes]
+            what = named[step.spots.index(spot)] if len(named) == len(step.spots) else step.makes
+            z = figures.length(one.z(step.top) + 0.0, fine=True)
+            rows[spot.label] = (
+                spot.label,
+                figures.length(x, fine=True),
+                figures.length(y, fine=True),
+                z,
+                what,
+            )
+    return [PLACES, *rows.values()]
+
+
+def _cells(
+    setup: SetUp, k: int, step: Step, figures: Figures, rows: Mapping[int, Item]
+) -> tuple[str, ...]:
+    top, bottom = (
+        figures.length(float(np.round(setup.z(v), 3)) + 0.0) for v in (step.top, step.bottom)
+    )
+    to = f"{bottom} {step.to}".strip() if step.kind not in ("spot", "countersink") else ""
+    feed = step.feed / step.rpm if setup.machine == "lathe" and step.rpm else step.feed
+    paced = f"{feed:.2f}" if setup.machine == "lathe" else f"{feed:.0f}"
+    checks, blanks = [], []
+    for number in step.numbers:
+        row = rows.get(number)
+        if row is None:
+            continue
+        words = (
+            row.words
+            if np.isnan(row.low)
+            else f"{figures.length(row.low, fine=True)} to {figures.length(row.high, fine=True)}"
+        )
+        checks.append(f"{number}: {words}")
+        blanks.append(". . . . . . . .")
+    makes = f"{step.makes}; {step.note}" if step.note else step.makes
+    return (
+        str(k), step.kind, step.tool, makes, " ".join(_runs([spot.label for spot in step.spots])),
+        top if to else "", to,
+        f"{step.rpm:.0f}" if step.rpm else "", paced if step.feed else "", "\n".join(checks), "\n".join(blanks),
+    )  # fmt: skip
+
+
+def _runs(labels: Sequence[str]) -> Iterator[str]:
+    """Labels in a row shortened: H1 to H6."""
+    k = 0
+    while k < len(labels):
+        end = k
+        while end + 1 < len(labels) and labels[end + 1] == _next(labels[end]):
+            end += 1
+        yield (
+            labels[k]
+            if end == k
+            else f"{labels[k]}, {labels[end]}"
+            if end == k + 1
+            else f"{labels[k]} to {labels[end]}"
+        )
+        k = end + 1
+
+
+def _next(label: str) -> str:
+    return f"{label[0]}{int(label[1:]) + 1}" if label[1:].isdigit() else ""
+
+
+def _table(
+    ink: list[Ink],
+    rows: Sequence[tuple[str, ...]],
+    widths: Sequence[float],
+    corner: tuple[float, float],
+    floor: float,
+) -> tuple[int, float]:
+    """Write rows downward from a corner until the floor; how many found room, and how far down they reach."""
+    x0, y = corner
+    whole = sum(widths)
+    for done, row in enumerate(rows):
+        cells = [list(wrapped(words, room - 1.5)) for words, room in zip(row, widths, strict=True)]
+        tall = ROW * max(1, *(len(cell) for cell in cells)) + 0.8
+        if y - tall < floor:
+            return done, y
+        x = x0
+        for cell, room in zip(cells, widths, strict=True):
+            for k, text in enumerate(cell):
+                ink.append(
+                    Letters(
+                        text,
+                        np.array([x, y - ROW * (k + 1) + 0.9]),
+                        TEXT,
+                        bold=row[0] == rows[0][0] and done == 0,
+                    )
+                )
+            x += room
+        y -= tall
+        ink.append(line("table", (x0, y), (x0 + whole, y)))
+    return len(rows), y
+
+
+def wrapped(words: str, room: float) -> Iterator[str]:
+    """Lines of a text that are no wider than a room [mm]."""
+    for part in plain(words).split("\n"):
+        now = ""
+        for word in part.split(" "):
+            longer = f"{now} {word}" if now else word
+            if now and width(longer, TEXT) > room:
+                yield now
+                now = word
+            else:
+                now = longer
+        if now:
+            yield now
+
+
+def _picture(
+    plan: Plan, one: SetUp, corner: tuple[float, float], room: tuple[float, float], figures: Figures
+) -> list[Ink]:
+    """The part as the spindle sees it, and beside it from the front, in its stock, with zero and what holds it."""
+    frame = one.frame
+    lathe = one.machine == "lathe"
+    side = Frame(frame.toward, frame.right) if lathe else Frame(frame.right, frame.toward)
+    views = [side] if lathe else [frame, side]
+    shown = [look(plan.solid.shape, view).visible for view in views]
+    span = one.high - one.low
+    flat = [np.array([span[2], span[0]])] if lathe else [span[:2], np.array([span[0], span[2]])]
+    tall = [each[1] for each in flat]
+    need = np.array([sum(each[0] for each in flat), max(tall)])
+    space = np.array(room) - np.array([MARGIN * (len(views) + 1), 2.0 * MARGIN])
+    fits = [s for s in SCALES if np.all(need * s <= space)]
+    scale = fits[0] if fits else SCALES[-1]
+    ink: list[Ink] = []
+    x = corner[0] + MARGIN
+    for k, (view, curves) in enumerate(zip(views, shown, strict=True)):
+        low = one.low[[2, 0]] if lathe else one.low[[0, 1]] if k == 0 else one.low[[0, 2]]
+        high = low + flat[k]
+        middle = corner[1] + room[1] / 2.0
+        shift = np.array([x, middle]) - np.array([low[0], (low[1] + high[1]) / 2.0]) * scale
+        ink += [scaled(curve, scale).moved(shift) for curve in curves]
+        a, b = low * scale + shift, high * scale + shift
+        ink.append(Line(np.array([a, (b[0], a[1]), b, (a[0], b[1])]), "hidden", closed=True))
+        zero = view.flat(one.zero) * scale + shift
+        names = ("Z", "X") if lathe else ("X", "Y") if k == 0 else ("X", "Z")
+        ink += _origin(zero, names)
+        if k == 0 and not lathe:
+            ink += _labels(one, view, scale, shift)
+        if lathe or (k == 1 and "vice" in one.holding):
+            ink += _jaws(a, b, lathe=lathe)
+        elif k == 1 and "plate" in one.holding:
+            ink.append(box("dimension", a[0] - 6.0, a[1] - 4.0, b[0] - a[0] + 12.0, 4.0))
+        ink.append(
+            Letters(
+                "seen from the side" if lathe or k else "seen from the spindle",
+                np.array([a[0], a[1] - 11.0]),
+                TEXT,
+            )
+        )
+        x = b[0] + MARGIN * 1.5
+    ink.append(
+        Letters(
+            f"scale {scale_words(scale)}; broken line: the stock as the set-up begins",
+            np.array([corner[0], corner[1]]),
+            TEXT,
+        )
+    )
+    return ink
+
+
+def _origin(zero: np.ndarray, names: tuple[str, str]) -> list[Ink]:
+    ink: list[Ink] = [circle("dimension", zero, 1.6)]
+    for way, name in ((np.array([1.0, 0.0]), names[0]), (np.array([0.0, 1.0]), names[1])):
+        ink.append(line("dimension", zero - way * 2.5, zero + way * 9.0))
+        ink.append(Letters(f"{name}+", zero + way * 10.5 - np.array([1.0, 1.0]), TEXT, bold=True))
+    return ink
+
+
+def _jaws(a: np.ndarray, b: np.ndarray, *, lathe: bool) -> list[Ink]:
+    """Jaws of a chuck at the left, or of a vice below, as two plain boxes."""
+    if lathe:
+        deep = max(6.0, 0.2 * (b[0] - a[0]))
+        return [
+            box("dimension", a[0] - 3.0, b[1], deep, 5.0),
+            box("dimension", a[0] - 3.0, a[1] - 5.0, deep, 5.0),
+        ]
+    deep = max(3.0, 0.3 * (b[1] - a[1]))
+    return [
+        box("dimension", a[0] - 6.0, a[1] - 2.0, 6.0, deep),
+        box("dimension", b[0], a[1] - 2.0, 6.0, deep),
+    ]
+
+
+def _labels(one: SetUp, view: Frame, scale: float, shift: np.ndarray) -> list[Ink]:
+    ink: list[Ink] = []
+    taken: list[np.ndarray] = [view.flat(one.zero) * scale + shift]
+    seen: set[str] = set()
+    for step in one.steps:
+        for spot in step.spots:
+            if spot.label in seen or spot.label == "broached":
+                continue
+            seen.add(spot.label)
+            middle = view.flat(spot.place) * scale + shift
+            at = middle
+            for reach in (3.5, 6.0, 9.0, 12.0):
+                spots = [
+                    middle + reach * np.array([np.cos(t), np.sin(t)])
+                    for t in np.radians([45, 135, -45, -135, 0, 90, 180, -90])
+                ]
+                free = [
+                    each for each in spots if all(np.linalg.norm(each - t) > 4.5 for t in taken)
+                ]
+                if free:
+                    at = free[0]
+                    break
+            taken.append(at)
+            ink.append(circle("dimension", middle, 0.5))
+            ink.append(
+                Letters(spot.label, at - np.array([0.0, 1.2]), TEXT, anchor="middle", bold=True)
+            )
+    return ink

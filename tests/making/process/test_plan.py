@@ -1,0 +1,219 @@
+"""How whole pieces are made: each face once, in stock, to depth; what cannot be made is refused."""
+
+import csv
+import io
+from types import SimpleNamespace
+
+import cadquery as cq
+import clevises
+import numpy as np
+import pytest
+from held import faults, plans
+from pypdf import PdfReader
+
+from parts.core.drawing import Datum, Drawn, Hole, Marks, View
+from parts.core.shop import Milling
+from parts.families import families
+from parts.making.bench.files import NotProved, _can_be_made
+from parts.making.process.faces import Solid
+from parts.making.process.files import Processed
+from parts.making.process.milled import cutter_rules, features
+from parts.making.process.plan import planned
+from parts.making.process.tools import Drawer
+from parts.standards.materials.materials import material
+
+X, Y, Z = np.eye(3)
+METAL = material("6061-T6")
+
+
+def shop(**more):
+    """What a plan asks of a part, for blocks that belong to no family."""
+    drawing = SimpleNamespace(units="mm", tolerance="ISO 2768-mK", sheet=None)
+    cutting = SimpleNamespace(process="waterjet")
+    return SimpleNamespace(
+        name="B", title="block", revision="A", drawing=drawing, cutting=cutting, milling=Milling(**more),
+        edge_break=0.0,
+        blanks=list, cut_from=lambda piece: None, form=None, finish="", metal=METAL, drawn=lambda: [None],
+    )  # fmt: skip
+
+
+def block(solid, *holes, **more):
+    from parts.core.part import Piece
+
+    drawn = Drawn(
+        X, Y, (View("front"),), Marks(holes=tuple(holes)), Datum((0, 0, 12), "lower left corner")
+    )
+    piece = Piece("part", METAL, cq.Workplane(obj=solid.val()))
+    return Processed(planned(shop(**more), drawn, piece, solid.val()))
+
+
+def plate(*size):
+    return cq.Workplane().box(*size, centered=False)
+
+
+def codes(one):
+    return sorted({rule.code for rule in one.plan.rules if not rule.ok})
+
+
+def steps(one, kind):
+    return [(setup, step) for setup in one.setups for step in setup.steps if step.kind == kind]
+
+
+def test_a_plate_with_a_hole_and_a_pocket():
+    hole = Hole("bolt", (60, 15, 12), -Z, 6.6, through=12.0)
+    solid = plate(80, 30, 12).cut(
+        cq.Workplane(obj=cq.Solid.makeCylinder(3.3, 12, cq.Vector(60, 15, 0)))
+    )
+    pocket = (
+        cq.Workplane().box(30, 20, 5, centered=False).edges("|Z").fillet(4).translate((5, 5, 7))
+    )
+    one = block(solid.cut(pocket), hole)
+    assert faults(one) == [] and codes(one) == []
+    (setup, drilled), = steps(one, "drill")  # fmt: skip
+    assert (drilled.diameter, setup.z(drilled.top), setup.z(drilled.bottom)) == (6.6, 0.0, -12.0)
+    assert list(setup.at(drilled.spots[0].place)[:2]) == [60.0, 15.0]
+    (setup, milled), = steps(one, "pocket")  # fmt: skip
+    # Corners of 4 mm: a cutter of 8 mm and no larger.
+    assert (milled.diameter, setup.z(milled.bottom)) == (8.0, -5.0)
+
+
+def test_every_set_up_has_one_zero_for_z_and_it_is_the_top_of_the_part():
+    both = [Hole("a", (20, 15, 12), -Z, 5.0, depth=6.0), Hole("b", (60, 15, 0), Z, 5.0, depth=6.0)]
+    solid = plate(80, 30, 12)
+    for hole in both:
+        where = cq.Vector(*map(float, hole.place))
+        solid = solid.cut(
+            cq.Workplane(
+                obj=cq.Solid.makeCylinder(2.5, 6, where, cq.Vector(*map(float, hole.axis)))
+            )
+        )
+    one = block(solid, *both)
+    assert faults(one) == []
+    found = steps(one, "drill")
+    assert [(setup.z(step.top), setup.z(step.bottom)) for setup, step in found] == [
+        (0.0, -6.0),
+        (0.0, -6.0),
+    ]
+    assert len({tuple(setup.frame.toward) for setup, _ in found}) == 2
+
+
+def test_a_pocket_that_no_cutter_enters_or_reaches_is_refused():
+    def pocket(radius, deep):
+        cut = cq.Workplane().box(30, 20, deep, centered=False).translate((5, 5, 30 - deep))
+        return plate(60, 30, 30).cut(cut.edges("|Z").fillet(radius) if radius else cut)
+
+    assert codes(block(pocket(4.0, 20.0))) == []
+    assert codes(block(pocket(0.8, 3.0))) == ["process.cutter"]
+    assert codes(block(pocket(2.0, 20.0))) == ["process.reach"]  # 4 mm at four diameters: 16 mm
+    assert "process.corner" in codes(block(pocket(0.0, 5.0)))
+    assert codes(block(pocket(2.0, 5.0), end_mills=["10 mm"])) == ["process.cutter"]
+    with pytest.raises(
+        NotProved, match=r"cannot be made with these tools.*does not reach its bottom"
+    ):
+        _can_be_made(block(pocket(2.0, 20.0)))
+
+
+def test_the_point_of_a_drill_stays_in_the_metal():
+    def bored(deep):
+        hole = Hole("blind", (20, 15, 12), -Z, 8.0, depth=deep)
+        tool = cq.Solid.makeCylinder(4, deep, cq.Vector(20, 15, 12 - deep))
+        return block(plate(40, 30, 12).cut(cq.Workplane(obj=tool)), hole)
+
+    # 118 degrees: 0.3 of 8 mm is 2.40 mm of point; with 1 mm of skin 8.6 mm is the deepest in 12 mm.
+    assert codes(bored(8.5)) == []
+    assert codes(bored(9.0)) == ["process.point"]
+
+
+def test_the_cutter_of_a_seat_clears_the_wall_beside_it():
+    def seated(away):
+        wall = cq.Workplane().box(5, 30, 20, centered=False).translate((20 + away, 0, 12))
+        hole = Hole("bolt", (20, 15, 12), -Z, 6.6, through=12.0, counterbore=(14.0, 1.0))
+        solid = plate(60, 30, 12).union(wall)
+        for size, low in ((3.3, 0), (7.0, 11)):
+            solid = solid.cut(
+                cq.Workplane(obj=cq.Solid.makeCylinder(size, 12 - low, cq.Vector(20, 15, low)))
+            )
+        return block(solid, hole)
+
+    assert codes(seated(7.5)) == []
+    assert "process.seat" in codes(seated(6.5))
+
+
+def test_slots_windows_bosses_and_steps_are_told_apart():
+    solid = plate(120, 60, 20)
+    solid = solid.cut(cq.Workplane().slot2D(30, 10).extrude(20).translate((30, 30, 0)))
+    solid = solid.cut(
+        cq.Workplane().box(20, 20, 20, centered=False).edges("|Z").fillet(5).translate((60, 20, 0))
+    )
+    solid = solid.cut(
+        plate(120, 60, 6)
+        .cut(cq.Workplane().circle(8).extrude(6).translate((100, 30, 0)))
+        .translate((0, 0, 14))
+    )
+    whole = Solid.of(solid.val())
+    top = [one.index for one in whole.faces if not (one.flat and one.normal[2] < -0.5)]
+    found = {one.kind: one for one in features(whole, top, Z)}
+    assert set(found) == {"face", "slot", "window", "boss", "outline"}
+    assert (
+        found["slot"].corner == pytest.approx(5.0)
+        and found["slot"].through
+        and found["window"].through
+    )
+    assert found["boss"].rounds[0][0] == pytest.approx(8.0) and found[
+        "boss"
+    ].bottom == pytest.approx(14.0)
+    drawer = Drawer.of(shop(), METAL)
+    assert all(rule.ok for one in found.values() for rule in cutter_rules(one, drawer))
+
+
+@pytest.mark.parametrize("name", ["spacer", "frame tab", "gusset plate", "heim-joint turnbuckle"])
+def test_the_examples_of_a_family_are_made_face_by_face(name):
+    for data in families()[name].examples:
+        for one in plans(families()[name].model_validate(dict(data))):
+            assert faults(one) == [] and codes(one) == []
+
+
+@pytest.fixture(scope="module")
+def clevis():
+    (one,) = plans(clevises.clevis("male thread with neck"))
+    return one
+
+
+def test_a_clevis_is_turned_then_milled(clevis):
+    assert faults(clevis) == [] and codes(clevis) == []
+    first, *rest = clevis.setups
+    assert first.machine == "lathe" and {one.machine for one in rest} == {"mill"}
+    kinds = [step.kind for step in first.steps]
+    assert kinds[0] == "face the end" and {"turn", "groove", "thread"} <= set(kinds)
+    assert kinds.index("turn") < kinds.index("thread")
+    assert all(first.z(step.top) <= 1e-6 for step in first.steps)
+
+
+def test_rows_of_the_inspection_sheet_stand_at_the_step_that_makes_them(clevis):
+    numbers = [n for setup in clevis.setups for step in setup.steps for n in step.numbers]
+    assert len(numbers) == len(set(numbers))
+    lengths = [row.number for row in clevis.rows if row.tool not in ("bevel protractor",)]
+    assert len(set(numbers) & set(lengths)) > 0.7 * len(lengths)
+
+
+def test_table_and_pages_say_the_same_depths(clevis):
+    part = clevis.plan.part
+    files = clevis.files(SimpleNamespace(checks=(), governing=None))
+    rows = list(csv.DictReader(io.StringIO(files[f"{part.name}-process.csv"].decode())))
+    assert rows[-1]["set-up"].startswith("Caution: ")
+    text = " ".join(
+        page.extract_text()
+        for page in PdfReader(io.BytesIO(files[f"{part.name}-process.pdf"])).pages
+    )
+    assert (
+        f"set-up {len(clevis.setups)} of {len(clevis.setups)}" in text
+        and "qualified person" in text
+    )
+    for setup_no, setup in enumerate(clevis.setups, 1):
+        mine = [
+            row for row in rows if row["set-up"] == str(setup_no) and row["operation"] != "measure"
+        ]
+        for row in mine:
+            step = setup.steps[int(row["step"]) - 1]
+            assert float(row["z_to_mm"]) == pytest.approx(setup.z(step.bottom), abs=1e-3)
+    assert not any(np.isnan(float(row["rpm"] or 0)) for row in rows[:-1])
