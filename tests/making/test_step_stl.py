@@ -103,7 +103,10 @@ def test_stl_is_binary_and_the_same_each_time():
     content = stl_bytes(block())
     assert len(content) == 84 + 50 * int(np.frombuffer(content[80:84], "<u4")[0])
     assert content == stl_bytes(block())
-    assert content[:80].startswith(b"oneoff-parts, mm.") and b"fit-up only, never ridden" in content[:80]
+    assert (
+        content[:80].startswith(b"oneoff-parts, mm.")
+        and b"fit-up only, never ridden" in content[:80]
+    )
 
 
 def test_an_assembly_has_the_same_bytes_however_many_were_written_before():

@@ -11,8 +11,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from parts.core.cautions import IN_SHORT
-from parts.core.drawing import Callout, TubeEnd
+from parts.core.drawing import Callout
 from parts.core.part import Part
+from parts.core.tube_ends import TubeEnd
 from parts.inputs.units import INCH_MM, POUND_FORCE_N
 from parts.making.packet.pages import Block, Heading, Table
 from parts.making.packet.shops import Packed

@@ -93,7 +93,7 @@ def features(
         kind = _kind(solid, group, way)
         if kind == "outline":
             tight = {i for i in group if _is_corner(solid.faces[i], way)}
-            outside.append(group - tight)
+            outside += [group - tight] if group - tight else []
             corners |= tight
         else:
             found.append(_feature(solid, group, way, kind, edges))
