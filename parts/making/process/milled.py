@@ -42,6 +42,7 @@ class Feature:
         through: nothing is below it.
         rounds: radius [mm] and middle of what is round all the way on the outside.
         inward: how far a side-and-face cutter goes in from the side [mm].
+        both: it is cut half from here and half from the other side.
     """
 
     kind: str
@@ -56,10 +57,12 @@ class Feature:
     through: bool
     rounds: tuple[tuple[float, tuple[float, float, float]], ...] = ()
     inward: float = 0.0
+    both: bool = False
 
     @property
     def deep(self) -> float:
-        return self.top - self.bottom + (UNDER if self.through else 0.0)
+        whole = self.top - self.bottom
+        return whole / 2.0 + UNDER if self.both else whole + (UNDER if self.through else 0.0)
 
     def cutter(self, drawer: Drawer) -> EndMill | None:
         """The largest end mill that goes into it and reaches its bottom."""

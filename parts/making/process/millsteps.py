@@ -82,7 +82,8 @@ def feature_step(plan: Plan, one: Feature, label: str, view: Frame) -> Step:
     rpm, feed = drawer.pace("mill", cutter.diameter, cutter.teeth)
     floor = f", corner radius {one.floor:.3g}" if one.floor > 0.01 else ""
     kind = {"open slot": "slot"}.get(one.kind, one.kind)
-    notes = [_beside(plan, one), "through" if one.through else ""]
+    halves = "half from here, then turned over and the rest from the back" if one.both else ""
+    notes = [_beside(plan, one), "through" if one.through else "", halves]
     return Step(
         kind, _made(plan, one, label), f"end mill {cutter.name}{floor}", cutter.diameter, one.top, one.bottom,
         "through" if one.through else "floor", spots, one.faces, rpm, feed, ", ".join(filter(None, notes)),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
@@ -19,7 +19,7 @@ from parts.making.process.holes import POINT, SKIN, is_flat, tool_rules
 from parts.making.process.milled import Feature, cutter_rules, features, from_the_side
 from parts.making.process.tools import Drawer
 from parts.making.process.turned import Turning, turning
-from parts.making.process.ways import Seen, reach
+from parts.making.process.ways import Reach, Seen, reach
 from parts.making.stock import Cut, cuts
 
 SAME = 1.0 - 1e-6
@@ -215,7 +215,11 @@ def _milled(
         return
     lathe = plan.turning
     found = reach(
-        solid, rest, [one.hole for one in holes], not_along=None if lathe is None else lathe.axis
+        solid,
+        rest,
+        [one.hole for one in holes],
+        not_along=None if lathe is None else lathe.axis,
+        slender=plan.part.milling.reach,
     )
     chosen = found.chosen()
     of_face = {one.index: way for one, way in zip(rest, chosen, strict=False)}
@@ -229,6 +233,7 @@ def _milled(
     used = list(dict.fromkeys([*(k for k in chosen if k >= 0), *of_hole, *of_face.values()]))
     words_left = list(special)
     counts = {k: sum(way == k for way in of_face.values()) for k in used}
+    rows = {one.index: row for row, one in enumerate(rest)}
     aside: list[tuple[np.ndarray, Feature]] = []
     made: dict[int, list[Feature]] = {}
     for k in used:
@@ -238,7 +243,7 @@ def _milled(
         ):
             over = from_the_side(solid, feature) if _too_deep(plan, feature) else None
             if over is None:
-                made[k].append(feature)
+                made[k].append(_from_both(plan, feature, found, rows, found.ways[k]))
             else:
                 aside.append(over)
     for way, feature in aside:
@@ -260,6 +265,24 @@ def _milled(
     if words_left:
         yield Clamped("bench", found.ways[0] if found.ways else np.array([0.0, 0.0, 1.0]),
                       special=tuple((kind, name, f) for kind, name, _, f in words_left))  # fmt: skip
+
+
+def _from_both(
+    plan: Plan, one: Feature, found: Reach, rows: Mapping[int, int], way: np.ndarray
+) -> Feature:
+    """A feature that no end mill reaches to its bottom, cut from both sides where all of it is open to both."""
+    cutter = one.cutter(plan.drawer)
+    if (
+        one.kind in ("face", "undercut", "edges")
+        or cutter is None
+        or plan.drawer.reaches(cutter, one.deep)
+    ):
+        return one
+    other = next((w for w, each in enumerate(found.ways) if float(each @ way) < -SAME), None)
+    mine = [rows[i] for i in one.faces if i in rows]
+    if other is None or not mine or not all(found.open[row, other] for row in mine):
+        return one
+    return replace(one, both=True)
 
 
 def _too_deep(plan: Plan, one: Feature) -> bool:

@@ -14,6 +14,8 @@ from parts.making.mill.surfaces import OFF, Sight
 from parts.making.process.faces import Face, Solid
 
 SAME = 1.0 - 1e-6
+FILLET = 0.1
+"""Least share of its normal along the spindle for a hollow that a corner radius makes [-]."""
 DEEPEST = 64.0
 """How deep the side of a cutter goes [mm]: an end mill of 16 mm at four diameters; common practice, no source."""
 
@@ -24,6 +26,8 @@ class Reach:
 
     ways: tuple[np.ndarray, ...]
     table: np.ndarray
+    open: np.ndarray
+    """The same before the ways that spoil a corner were left out."""
 
     def chosen(self, first: Sequence[int] = ()) -> list[int]:
         """The way that each row is made from, -1 where none reaches it; the fewest ways, the fullest first.
@@ -54,6 +58,7 @@ def reach(
     rest: Sequence[Face],
     holes: Sequence[Hole],
     *,
+    slender: float,
     not_along: np.ndarray | None = None,
 ) -> Reach:
     """See from where each face and each hole can be made on a mill with three axes.
@@ -62,6 +67,7 @@ def reach(
         solid: the piece.
         rest: the faces to be milled.
         holes: the holes to be drilled.
+        slender: how deep an end mill cuts, in diameters.
         not_along: an axis along which no face is milled, as that of a turned piece; holes may be drilled along it.
     """
     sight = Seen(solid)
@@ -71,9 +77,13 @@ def reach(
         [not no and sight.makes(one, way) for way, no in zip(ways, barred, strict=True)]
         for one in rest
     ]
+    open_ = [list(row) for row in rows]
     _spare_corners(solid, rest, ways, rows)
-    rows += [[sight.drills(hole, way) for way in ways] for hole in holes]
-    return Reach(ways, np.array(rows, bool).reshape(len(rows), len(ways)))
+    _spare_long_corners(solid, rest, ways, rows, slender)
+    drilled = [[sight.drills(hole, way) for way in ways] for hole in holes]
+    shape = len(rows) + len(drilled), len(ways)
+    table, before = (np.array([*each, *drilled], bool).reshape(shape) for each in (rows, open_))
+    return Reach(ways, table, before)
 
 
 def _spare_corners(
@@ -95,6 +105,24 @@ def _spare_corners(
                 for k in (row_of[i], row_of[j]):
                     if sum(rows[k]) > 1:
                         rows[k][w] = False
+
+
+def _spare_long_corners(
+    solid: Solid,
+    rest: Sequence[Face],
+    ways: Sequence[np.ndarray],
+    rows: list[list[bool]],
+    slender: float,
+) -> None:
+    """Leave out, where another way is left, those from which a hollow is too deep for the cutter that fits it."""
+    for k, one in enumerate(rest):
+        if one.kind != "CYLINDER" or not one.hollow:
+            continue
+        for w, way in enumerate(ways):
+            deep = float((solid.points @ way).max()) - one.span(way)[0]
+            upright = abs(float(one.axis @ way)) > SAME
+            if upright and deep > slender * 2.0 * one.radius and sum(rows[k]) > 1:
+                rows[k][w] = False
 
 
 def _ways(flats: Sequence[np.ndarray], holes: Sequence[Hole]) -> list[np.ndarray]:
@@ -126,6 +154,11 @@ class Seen:
             side = lean < 0.5
         elif face.kind == "CYLINDER" and abs(float(face.axis @ way)) > SAME:
             side = True
+        elif face.kind == "CYLINDER" and face.hollow and abs(float(face.axis @ way)) < 1e-6:
+            # The fillet between a wall and a floor: a cutter with that radius at its corner.
+            side = False
+            if float(face.normal @ way) < FILLET:
+                return False
         else:
             return False
         deep = float((self.solid.points @ way).max()) - face.span(way)[0]
