@@ -417,3 +417,43 @@ def test_an_aircraft_bolt_bears_and_clamps_what_its_tables_say():
     held = result("peg", force, **aircraft("AN6"), **SHORT_PEG)
     assert held.ok
     assert [one.designation for one in held.part.bought()][:1] == ["AN6-13A"]
+
+
+def test_the_mount_beside_the_load_takes_all_of_what_rocks_a_plate_on_two_bolts():
+    """900 N square to the plate, 48 mm off the line of two bolts: of its moment the near one, at hypot(35, 48) mm, gets
+    by the inverse cube 1/(1 + (59.4/120)³) = 0.89, times 1.35 but no more than all. It tilts about its pad's rim."""
+    force = (0.0, 0.0, 900.0)
+    pair = [{"at": ["0 mm", "0 mm"], "thread": "M5", "bolt_class": "8.8"},
+            {"at": ["75 mm", "0 mm"], "thread": "M5", "bolt_class": "8.8"}]  # fmt: skip
+    found = result("peg", force, mounts=pair, **SHORT_PEG)
+    _, rocked = found.part.loads_on_mounts.bolt_forces(found.part.loads[0])
+    rim = float(found.part.loads_on_mounts.mounted.rim)
+    assert float(rocked[0]) == pytest.approx(900.0 * 48.0 / rim, rel=1e-6)
+    opening = next(
+        one for one in found.checks if one.name == "mount 1 joint, opening at the least preload"
+    )
+    assert float(opening.demand) > float(rocked[0]) and not opening.ok and not found.ok
+    stout = [one | {"thread": "M10"} for one in pair]
+    assert result("peg", force, mounts=stout, **SHORT_PEG).ok
+
+
+def test_what_tilts_a_pad_bends_its_bolt_to_and_fro():
+    """Two million cycles of a pull that rocks a plate on two M8 8.8. The closed joint shares the moment by E I: bolt
+    205 GPa on 36.6 mm², washer's ring 71 GPa; half of the stress is the amplitude. VDI 2230: 0.85 (150/8 + 45) MPa."""
+    spectrum = [{"cycles": 2e6, "share": 1.0}]
+    pair = [{"at": ["0 mm", "0 mm"], "thread": "M8", "bolt_class": "8.8"},
+            {"at": ["75 mm", "0 mm"], "thread": "M8", "bolt_class": "8.8"}]  # fmt: skip
+    found = result("peg", (0.0, 0.0, 500.0), spectrum, mounts=pair, **SHORT_PEG)
+    one = next(one for one in found.checks if one.name == "mount 1 bolt, fatigue of its thread")
+    bending = next(s for s in one.steps if s.function.__name__ == "clamped_bending_stress")
+    M, across, hole = float(bending.inputs["M"]), 16.0, 9.0
+    assert M > 500.0 * 48.0  # all that rocks the plate, and the strip from the load beside it
+    bolt, ring = 205.0 * 36.609**2 / (4 * math.pi), 71.016 * math.pi / 64 * (across**4 - hole**4)
+    stress = 32.0 * M * bolt / (bolt + ring) / math.pi / (4.0 * 36.609 / math.pi) ** 1.5
+    assert float(bending.value) == pytest.approx(stress, rel=1e-3)
+    assert float(one.demand) > stress / 2.0 and float(one.capacity) == pytest.approx(
+        0.85 * (150 / 8 + 45)
+    )
+    assert [check.name for check in found.checks if not check.ok] == [one.name] and not found.ok
+    stout = [mount | {"thread": "M12"} for mount in pair]
+    assert result("peg", (0.0, 0.0, 500.0), spectrum, mounts=stout, **SHORT_PEG).ok

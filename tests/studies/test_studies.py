@@ -35,7 +35,7 @@ def test_the_first_case_comes_out_again(study):
 def test_a_deflection_that_is_printed_lies_within_a_tenth_of_the_elements():
     with LONG_RUN.open(encoding="utf-8") as file:
         found = [row for row in csv.DictReader(file) if row["kind"] == "deflection"]
-    assert len(found) >= 6
+    assert len(found) >= 4
     for row in found:
         assert 0.90 < float(row["hand"]) / float(row["fe"]) < 1.10, row
 

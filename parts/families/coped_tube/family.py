@@ -276,7 +276,7 @@ class CopedTube(TubeShape):
             at = (low + high) / 2.0
             loads.append(Applied("middle", (Round(np.zeros(3), X, outside, at - outside / 4.0, at + outside / 4.0),),
                 middle))  # fmt: skip
-        return [Held("part", (foot,), tuple(loads), {span.name: 1 for span in self.spans()})]
+        return [Held("part", (foot,), tuple(loads))]
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         low, high = self.full

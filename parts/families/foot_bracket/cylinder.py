@@ -110,7 +110,7 @@ class MasterCylinder(Threaded, AtPoint):
 
     def kinds(self, site: OnPlate) -> Sequence[Kind]:
         name, tapped = site.name, isinstance(self.hole, TappedHole)
-        kinds = ["hole of a bolt", "tapped hole"] if tapped else ["hole of a bolt"]
+        kinds = ["hole of a bolt", "seat in a plate"] + (["tapped hole"] if tapped else [])
         bolt = bolt_kind(name, head=not tapped)
         return [bolt, *(Kind(kind, name) for kind in kinds), plate_kind(name, boss=False)]
 

@@ -84,7 +84,11 @@ class MountLoads:
         pull = np.maximum(forces[..., k, 2], 0.0) + rocked[..., k]
         shear = forces[..., k, 0], forces[..., k, 1]
         felt = np.stack(np.broadcast_arrays(*shear, pull), axis=-1)
-        return felt, self.reactions(case)[1][..., k, :]
+        # Along the line of the bolts as on a stiff plate, and as large as the pull that it is checked for asks.
+        moment = self.reactions(case)[1][..., k, :]
+        size = np.linalg.norm(moment, axis=-1)
+        grown = rocked[..., k] * self.mounted.rim / np.where(size > 0.0, size, 1.0)
+        return felt, np.where(size > 0.0, grown, 1.0)[..., None] * moment
 
     @cached_property
     def acting(self) -> ByCase[list[tuple[Any, Action]]]:

@@ -104,7 +104,9 @@ class MountSet:
         stiff = (far.min(-1, keepdims=True) / far) ** 3
         forces, moments, pull = self.reactions(force, moment, stiff=stiff)
         more = float(group.clamped_pull(len(self.mounts)))
-        return forces * np.array([STUCK, STUCK, more]), more * moments, more * pull
+        # Of a plate that rocks on bolts in one line no mount holds more than all of its moment.
+        rocks = np.minimum(more, stiff.sum(-1, keepdims=True) / stiff)
+        return forces * np.array([STUCK, STUCK, more]), rocks[..., None] * moments, rocks * pull
 
     def slot_checks(
         self, force: Any, moment: Any, metal: Material, case: str, required: Required
@@ -193,7 +195,7 @@ def mount_reactions(
 
     The bolts share the load as a rigid plate on equal springs (`boltgroup.bolt_reactions`). Where all of them
     stand in one line, the moment about that line rocks the plate on the rims of its pads: every bolt takes its
-    share at the radius of the rim.
+    share, by its stiffness, at the radius of the rim.
 
     Args:
         xy: places of the bolts [mm], shape (..., n, 2).
@@ -225,7 +227,10 @@ def mount_reactions(
     rocking = np.where(in_line, (about * line).sum(-1), 0.0)
     held = rocking[..., None] * line
     forces = group.bolt_reactions(xy, force, moment - held, at, stiff)
-    count = xy.shape[-2]
-    moments = np.repeat(held[..., None, :] / count, count, axis=-2)
-    pull = np.repeat((np.abs(rocking) / (count * rim))[..., None], count, axis=-1)
+    even = np.broadcast_to(
+        np.asarray(stiff, float), (*np.broadcast_shapes(np.shape(stiff), xy.shape[:-1]),)
+    )
+    share = even / even.sum(axis=-1, keepdims=True)
+    moments = share[..., None] * held[..., None, :]
+    pull = share * (np.abs(rocking) / rim)[..., None]
     return forces, moments, pull

@@ -23,7 +23,7 @@ from parts.families.foot_bracket.stud import bolt_kind
 from parts.features.bolts.slip import BOLT_E, settled_loss
 from parts.inputs.quantities import PositiveLength
 from parts.standards.materials.materials import Material
-from parts.strength.bolted import joint, stiffness
+from parts.strength.bolted import fatigue, joint, stiffness
 from parts.strength.bolted import plate as boltplate
 from parts.strength.bolted.slots import hole_factor
 from parts.strength.method import work
@@ -69,7 +69,7 @@ class Mount(BoltedHole):
         return self.boss.standing_on() if self.boss is not None and self.stands_off else None
 
     def kinds(self, site: OnPlate) -> Sequence[Kind]:
-        kinds = ["hole of a bolt"]
+        kinds = ["hole of a bolt", "seat in a plate"]
         kinds += ["tapped hole"] if isinstance(self.hole, TappedHole) else []
         kinds += ["mount boss", "boss on a plate"] if self.stands_off else []
         bolt = bolt_kind(site.name, head=not isinstance(self.hole, TappedHole))
@@ -111,7 +111,8 @@ class Mount(BoltedHole):
         if self.stands_off:
             yield from self._boss_modes(site, shear, _rocking(moment), case)
         share = self.share_of_pull(metal, thickness, pad)
-        yield from self.tired_modes(name, pull, case, site.cycles, share, loss)
+        bent = self._bent(np.maximum(reaction[..., 2], 0.0), moment, metal, pad, site.reach)
+        yield from self.tired_modes(name, pull, case, site.cycles, share, loss, bent)
 
     def _boss_modes(
         self, site: OnPlate, shear: Any, rocking: Any, case: LoadCase
@@ -140,6 +141,20 @@ class Mount(BoltedHole):
         return boltplate.prying_force(
             pull, t=thickness, b=arm, a=pad, d=self.thread.major, d_h=self.diameter, p=2.0 * pad,
             F_u=metal.yield_strength,
+        )  # fmt: skip
+
+    def _bent(self, pull: Any, moment: Any, metal: Material, pad: Any, reach: Any) -> Any:
+        """Bending stress of the bolt by what tilts its pad [MPa]: the strip from the load, held from turning at both
+        ends and no longer than the pad is wide, and a plate that rocks on bolts in one line.
+
+        A bolt whose head bears elsewhere feels all of the pull, which counts more.
+        """
+        if isinstance(self.hole, TappedHole):
+            return 0.0
+        strip = pull * np.clip(reach, self.thread.major, 2.0 * pad) / 2.0
+        return work(
+            fatigue.clamped_bending_stress, M=strip + _rocking(moment), D=self.bears_on, d_h=self.hole_under_head,
+            d_s=np.sqrt(4.0 / np.pi * self.thread.stress_area), E_p=metal.E, E_b=BOLT_E,
         )  # fmt: skip
 
     def share_of_pull(self, metal: Material, thickness: Any, pad: Any) -> Any:

@@ -215,7 +215,7 @@ class SeatPivot(Group, AtPoint):
 
     def kinds(self, site: OnPlate) -> Sequence[Kind]:
         name = site.name
-        held = "rolling bearing", "bearing seat"
+        held = "rolling bearing", "bearing seat", "seat in a plate"
         return [*(Kind(kind, name) for kind in held), plate_kind(name, boss=False)]
 
     def modes(self, site: OnPlate, case: LoadCase) -> Iterator[Check]:

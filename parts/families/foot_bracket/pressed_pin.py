@@ -200,7 +200,10 @@ class PressedPin(AtHeight):
 
     def kinds(self, site: OnPlate) -> Sequence[Kind]:
         name = site.name
-        return [Kind(kind, name) for kind in ("post", "pressed pin", "boss on a plate")]
+        return [
+            Kind(kind, name)
+            for kind in ("post", "pressed pin", "seat in a plate", "boss on a plate")
+        ]
 
     def modes(self, site: OnPlate, case: LoadCase) -> Iterator[Check]:
         name, metal, thickness = site.name, site.metal, site.thickness

@@ -183,7 +183,14 @@ class Threaded(Group):
         )  # fmt: skip
 
     def tired_modes(
-        self, name: str, pull: Any, case: LoadCase, cycles: float, felt: Any = 1.0, loss: Any = 0.0
+        self,
+        name: str,
+        pull: Any,
+        case: LoadCase,
+        cycles: float,
+        felt: Any = 1.0,
+        loss: Any = 0.0,
+        bent: Any = 0.0,
     ) -> Iterator[Check]:
         """The bolt's thread under a pull that comes and goes; nothing where the case states no spectrum.
 
@@ -196,20 +203,26 @@ class Threaded(Group):
             cycles: of all load cases of the part.
             felt: share of the pull that the closed joint leaves to the bolt [-].
             loss: what settling takes of the preload [N].
+            bent: bending stress that the closed joint leaves to the bolt, worked or nil [MPa]; of a bolt that feels
+                all of a pull found by tilting about a rim, that counts it.
 
         Returns:
             One check.
         """
         if not case.spectrum:
             return
-        most = max(block.share for block in case.spectrum) * np.asarray(plain(pull), float)
+        share = max(block.share for block in case.spectrum)
+        most = share * np.asarray(plain(pull), float)
         stands = work(fatigue.endurance_rolled_before, d=self.thread.major)
         life = cycles * (case.required or Required()).on_life
         yield check(
             f"{name} bolt, fatigue of its thread", "bolt fatigue", load_case=case.name, unit="MPa",
             demand=work(
-                fatigue.bolt_amplitude, F_i=self.least_preload(loss), P_max=most, P_min=case.ratio * most, C=felt,
-                A_s=self.thread.stress_area,
+                fatigue.bent_amplitude, R=case.ratio, s=share, sigma_b=bent,
+                sigma_pull=work(
+                    fatigue.bolt_amplitude, F_i=self.least_preload(loss), P_max=most, P_min=case.ratio * most, C=felt,
+                    A_s=self.thread.stress_area,
+                ),
             ),
             capacity=work(fatigue.rolled_amplitude, sigma_A=stands, N=life), required=ON_AMPLITUDE,
             note=f"{life:.3g} cycles: those of all cases as of this one, times the factor on life; least preload",

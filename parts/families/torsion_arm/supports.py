@@ -76,6 +76,7 @@ def _on_flats(hub: Hub, bore: FlatsBore, turns: float, one: Held) -> Held:
     return replace(
         one,
         supports=(Support("bearing beside the hub", faces, WEAK * d),),
+        path=(),  # the corners that the bar opens give as much again as the arm bends
         applied=(*one.applied, Applied("bar", tuple(pressed), (bar,), "flats")),
         notes=(FLATS,),
     )
