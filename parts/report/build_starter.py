@@ -96,9 +96,65 @@ parts:
     place: {origin: engine bolt, x: forward, y: up}
     points: {peg: peg}
 """
+SIDECAR = """\
+hardpoints:
+  rear axle: {at: [-486, 0, 320], within: 1}
+  front axle: {at: [854, 0, 345], within: 2}
+  headstock: {at: [620, 0, 860], within: 1}
+  side wheel on the ground: {at: [-286, -1050, 0], within: 10}
+  machine centre: {at: [140, -210, 480], within: 20}       # with the sidecar
+  rider centre: {at: [-40, 0, 980], within: 30}
+  # struts: on the frame of the machine, and on that of the sidecar
+  lower front clamp: {at: [420, -60, 300], within: 2}
+  lower rear clamp: {at: [-80, -60, 300], within: 2}
+  upper front clamp: {at: [400, -60, 720], within: 2}
+  upper rear clamp: {at: [-60, -60, 720], within: 2}
+  front eye: {at: [420, -480, 280], within: 2}
+  rear eye: {at: [-80, -480, 280], within: 2}
+  outer eye: {at: [170, -760, 280], within: 2}
+vehicle: {machine_mass: 190 kg, machine_centre: machine centre, rider_mass: 85 kg, rider_centre: rider centre,
+  wheelbase: 1340, rear_axle: rear axle, tyre_radius: 320, third_wheel: side wheel on the ground}
+front_end: {axle: front axle, headstock: headstock}
+links:                       # six of them hold the sidecar
+  front tube: {frame: lower front clamp, body: front eye}
+  rear tube: {frame: lower rear clamp, body: rear eye}
+  drag stay: {frame: lower front clamp, body: rear eye}
+  front stay: {frame: upper front clamp, body: front eye}
+  rear stay: {frame: upper rear clamp, body: rear eye}
+  outer stay: {frame: upper front clamp, body: outer eye}
+bodies:
+  sidecar: {links: [front tube, rear tube, drag stay, front stay, rear stay, outer stay],
+    loaded_at: [side wheel on the ground]}
+cases:
+  - {type: three wheels, name: standing}
+  - {type: three wheels, name: turning right, left: -0.2}
+  - {type: three wheels, name: turning left, left: 0.4}
+not_modelled:                # what takes the loads that no part does
+  sidecar: tubes, welded
+  front tube: tube with clamps
+  rear tube: tube with clamps
+  drag stay: tube
+  front stay: tube
+  rear stay: tube
+  outer stay: tube
+  lower front clamp: clamp on the frame
+  lower rear clamp: clamp on the frame
+  upper front clamp: clamp on the frame
+  upper rear clamp: clamp on the frame
+  fork: of the donor
+  headstock: head tube
+  wheel: of the donor
+  rear axle: of the donor
+parts:
+  - file: first.yaml
+    body: front stay
+    place: {origin: front eye, x: [upper front clamp, front eye], z: forward}
+    points: {pin: front eye}
+"""
 STARTERS = {
     "plain links": ("clevis", PLAIN),
     "torsion bar": ("clevis", TORSION_BAR),
+    "sidecar": ("clevis", SIDECAR),
     "brackets": ("foot-control bracket", BRACKETS),
 }
 """The family of the first part and the text, by what is built; the first one where nothing is chosen."""

@@ -15,6 +15,7 @@ from parts.vehicle.file.forms import _FORMS
     [
         ("plain links", "clevis", "seat landing"),
         ("torsion bar", "clevis", "squat"),
+        ("sidecar", "clevis", "turning left"),
         ("brackets", "foot-control bracket", "standing on one peg at landing"),
     ],
 )

@@ -172,6 +172,23 @@ class CorneringCase(Case):
     )
 
 
+class ThreeWheelsCase(Case):
+    """A machine on three wheels that brakes, turns, or stands; each tyre gives along the ground as its load is."""
+
+    type: Literal["three wheels"] = Field(
+        description="A machine on three wheels that brakes, turns, or stands."
+    )
+    braking: float = Field(
+        0.0, ge=0.0, le=2.0, description="Slowing down over the acceleration of gravity."
+    )
+    left: float = Field(
+        0.0,
+        ge=-2.0,
+        le=2.0,
+        description="Acceleration to the left over that of gravity; negative to the right.",
+    )
+
+
 class SideLoadCase(Case):
     """A wheel slides sideways into a rut or a kerb."""
 
@@ -268,6 +285,7 @@ CaseEntry = Annotated[
     | ReverseCase
     | BrakeCase
     | CorneringCase
+    | ThreeWheelsCase
     | SideLoadCase
     | LandingCase
     | BumpCase

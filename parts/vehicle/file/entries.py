@@ -130,6 +130,10 @@ class VehicleEntry(Group):
         1.2,
         description="Force of a tyre along the ground over its load; 1.2 is common practice, no source.",
     )
+    third_wheel: str | None = Field(
+        None,
+        description="Hardpoint where a third wheel stands on the ground, as that of a sidecar.",
+    )
     tyre_rate: PositiveRatio | None = Field(
         None, description="Of a tyre, in N/mm; landings and bumps at speed need it."
     )

@@ -126,6 +126,8 @@ def _points_of_rear(
     for group, owner, keys in groups:
         if owner is not None:
             yield from (((group, key), getattr(owner, key)) for key in keys)
+    if vehicle is not None and vehicle.third_wheel is not None:
+        yield ("vehicle", "third_wheel"), vehicle.third_wheel
     for group in ("damper", "stops"):
         one = getattr(rear, group, None)
         if one is not None:

@@ -63,5 +63,6 @@ def vehicle_of(one: VehicleEntry, points: Mapping[str, np.ndarray]) -> Vehicle:
         rear_unsprung=one.rear_unsprung,
         passenger_mass=one.passenger_mass,
         grip=one.grip,
+        third_contact=None if one.third_wheel is None else points[one.third_wheel],
         tyre_rate=np.nan if one.tyre_rate is None else one.tyre_rate,
     )

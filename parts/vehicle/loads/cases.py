@@ -94,7 +94,24 @@ def _solved(
     elif isinstance(entry, of_type.HungCase):
         yield solved_case(hung_case(entry, vehicle, points), bodies, points, file)
     else:
-        yield from carried(whole_case(entry, vehicle, gear), gear)
+        ground = whole_case(entry, vehicle, gear)
+        for found in carried(ground, gear):
+            yield _with_third_wheel(found, ground, bodies, points, file)
+
+
+def _with_third_wheel(
+    case: BuildCase,
+    ground: whole.Whole,
+    bodies: Sequence[Body | OnLinks],
+    points: Points,
+    file: BuildFile,
+) -> BuildCase:
+    """A case with what the ground does to a third wheel, on the body or the frame that it stands on."""
+    at = None if file.vehicle is None else file.vehicle.third_wheel
+    if at is None or not np.any(ground.third):
+        return case
+    more = solved_case(VehicleCase(case.name, {at: ground.third}, "", ()), bodies, points, file)
+    return replace(case, held=(*case.held, *more.held), balances=(*case.balances, *more.balances))
 
 
 def whole_case(entry: Any, vehicle: Vehicle, gear: Gear) -> whole.Whole:
@@ -104,6 +121,15 @@ def whole_case(entry: Any, vehicle: Vehicle, gear: Gear) -> whole.Whole:
         CaseError: it needs what is not stated.
     """
     file = gear.entry
+    if isinstance(entry, of_type.ThreeWheelsCase):
+        if vehicle.third_contact is None:
+            raise CaseError(
+                "type", "the build states no third wheel", "state `vehicle.third_wheel:`"
+            )
+        return whole.on_three_wheels(entry, vehicle)
+    if vehicle.third_contact is not None:
+        raise CaseError("type", f"`{entry.type}` is a case of a machine on two wheels, and a third is stated",
+                        "write `type: three wheels` with `braking:` and `left:`")  # fmt: skip
     radius = 0.0 if file.chain is None else file.chain.rear_radius
     driven: dict[Any, Callable[[Any, Vehicle, float], whole.Whole]] = {
         of_type.AccelerationCase: whole.accelerating,
@@ -169,6 +195,10 @@ def fall_case(entry: of_type.FallCase, vehicle: Vehicle, points: Points) -> Vehi
     Raises:
         CaseError: the point lies in the middle, or below the ground.
     """
+    if vehicle.third_contact is not None:
+        raise CaseError(
+            "type", "a machine on three wheels does not fall over from standing", "leave it out"
+        )
     ground = float(vehicle.contacts[0][2])
     height = float(np.asarray(vehicle.machine_centre)[2]) - ground
     place = points[entry.at]

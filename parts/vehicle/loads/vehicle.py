@@ -44,6 +44,7 @@ class Vehicle:
         passenger_mass: dressed to ride [kg]; he counts in his own load cases alone.
         grip: force of a tyre along the ground over its load [-].
         tyre_rate: vertical rate of a tyre [N/mm]; not a number where it is not known.
+        third_contact: where a third wheel stands on the ground [mm], as of a sidecar; None on two wheels.
 
     Raises:
         VehicleError: a mass or size that makes no sense.
@@ -60,6 +61,7 @@ class Vehicle:
     passenger_mass: Any = 0.0
     grip: Any = 1.2
     tyre_rate: Any = np.nan
+    third_contact: Any = None
 
     def __post_init__(self) -> None:
         for name in ("machine_mass", "wheelbase", "tyre_radius"):
@@ -103,6 +105,9 @@ class Vehicle:
         Raises:
             VehicleError: it would tip over where it stands.
         """
+        if self.third_contact is not None:
+            self._stands_on_three()
+            return
         for rider, whose, key in (
             (False, "the machine's centre of mass", "machine_centre"),
             (True, "the centre of mass of machine and rider", "rider_centre"),
@@ -123,6 +128,23 @@ class Vehicle:
                     "wheelbase",
                 )
 
+    def _stands_on_three(self) -> None:
+        rear, front = self.contacts
+        third = np.asarray(self.third_contact, float)
+        if abs(float(np.cross(front - rear, third - rear)[2])) < 1.0:
+            raise VehicleError(
+                "its three wheels stand in one line; place the third beside it", "third_wheel"
+            )
+        for rider, whose in ((False, "the machine"), (True, "machine and rider")):
+            loads = self.three_loads(rider=rider)
+            if np.any(loads <= 0.0):
+                name = ("rear", "front", "third")[int(np.argmin(loads))]
+                raise VehicleError(
+                    f"the centre of mass of {whose} lies beyond the line of the other two wheels, and its {name} wheel "
+                    "lifts where it stands; place it between the three",
+                    "machine_centre",
+                )
+
     def wheel_loads(self, a: Any = 0.0, slope: Any = 0.0, rider: bool = True) -> tuple[Any, Any]:
         """Load on the rear and on the front wheel.
 
@@ -134,11 +156,28 @@ class Vehicle:
         Returns:
             square to the ground [N]; a negative one means that the wheel has lifted.
         """
+        if self.third_contact is not None:
+            rear, front, _ = np.moveaxis(self.three_loads(a, rider=rider), -1, 0)
+            return rear, front
         m, centre = self.centre(rider)
         ahead, height = (centre - self.contacts[0])[..., 0], (centre - self.contacts[0])[..., 2]
         rear = rear_wheel_load(m, ahead, height, self.wheelbase, a, slope)
         front = front_wheel_load(m, ahead, height, self.wheelbase, a, slope)
         return rear, front
+
+    def three_loads(self, a: Any = 0.0, left: Any = 0.0, rider: bool = True) -> np.ndarray:
+        """Loads of rear, front and third wheel on level ground [N], shape (..., 3); below nothing where one has lifted.
+
+        Args:
+            a: acceleration forwards [m/s^2]; braking negative.
+            left: acceleration to the left [m/s^2].
+            rider: True with the rider.
+        """
+        m, centre = self.centre(rider)
+        rear = self.contacts[0]
+        at = np.array([*self.contacts, np.asarray(self.third_contact, float)]) - rear
+        x, y, h = centre - rear
+        return np.asarray(three_wheel_loads(m, x, y, h, at[:, 0], at[:, 1], a, left))
 
     def rear_sprung_load(self, rider: bool = True) -> Any:
         """What the rear spring carries at rest on the level [N]: the wheel's load less the unsprung weight."""
@@ -223,3 +262,42 @@ def lifting_acceleration(x: Number, h: Number, gamma: Number = 0.0) -> Number:
         [m/s^2] acceleration forwards.
     """
     return (G_0 * (np.divide(x, h) * np.cos(gamma) - np.sin(gamma)))[()]
+
+
+@method(
+    formula="Σ N = m g, Σ N X = m (g x - a_x h), Σ N Y = m (g y - a_y h)",
+    source="a rigid body on three supports, its inertia at the centre of mass; Beer & Johnston, Vector Mechanics for "
+    "Engineers, Statics, ch. 4, equilibrium in three dimensions, from memory",
+)
+def three_wheel_loads(
+    m: Number,
+    x: Number,
+    y: Number,
+    h: Number,
+    X: Number,
+    Y: Number,
+    a_x: Number = 0.0,
+    a_y: Number = 0.0,
+) -> Number:
+    """Loads of three wheels, square to level ground.
+
+    Args:
+        m [kg]: mass.
+        x [mm]: centre of mass forward.
+        y [mm]: centre of mass to the left.
+        h [mm]: centre of mass above the ground.
+        X [mm]: wheels forward, shape (..., 3).
+        Y [mm]: wheels to the left, shape (..., 3).
+        a_x [m/s^2]: acceleration forward; braking negative.
+        a_y [m/s^2]: acceleration to the left.
+
+    Returns:
+        [N] loads, shape (..., 3).
+    """
+    at = np.broadcast_arrays(np.ones(3), np.asarray(X, float), np.asarray(Y, float))
+    sums = np.broadcast_arrays(
+        G_0, np.multiply(G_0, x) - np.multiply(a_x, h), np.multiply(G_0, y) - np.multiply(a_y, h)
+    )
+    right = np.asarray(m, float)[..., None] * np.stack(sums, axis=-1)
+    loads: Number = np.linalg.solve(np.stack(at, axis=-2), right[..., None])[..., 0]
+    return loads

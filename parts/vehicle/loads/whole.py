@@ -18,10 +18,11 @@ from parts.vehicle.file.case_entries import (
     ReverseCase,
     SideLoadCase,
     SnatchCase,
+    ThreeWheelsCase,
 )
 from parts.vehicle.loads import dynamics
 from parts.vehicle.loads.build_case import NEGLIGIBLE, STATED, CaseError
-from parts.vehicle.loads.vehicle import Vehicle, lifting_acceleration
+from parts.vehicle.loads.vehicle import Vehicle, lifting_acceleration, three_wheel_loads
 from parts.vehicle.loads.vehicle_cases import Factor
 from parts.vehicle.rear_end.linkage import UP
 
@@ -38,6 +39,7 @@ class Whole:
     Attributes:
         name: of the case.
         rear, front: of the ground on each wheel.
+        third: of the ground on a third wheel.
         gravity: its acceleration.
         pull: of the chain's upper run; of the lower run where it is negative [N].
         rear_braked: whether the rear brake holds its wheel against the ground.
@@ -56,13 +58,16 @@ class Whole:
     at_axle: bool = False
     rider: bool = True
     wheel_inertia: tuple[np.ndarray, np.ndarray] | None = None
+    third: np.ndarray = field(default_factory=lambda: NONE)
     formula: str = ""
     factors: tuple[Factor, ...] = ()
     note: str = ""
 
     def acceleration(self, vehicle: Vehicle) -> np.ndarray:
         """Of the masses [m/s^2]."""
-        return np.asarray((self.rear + self.front) / _mass(vehicle, self.rider) + self.gravity)
+        return np.asarray(
+            (self.rear + self.front + self.third) / _mass(vehicle, self.rider) + self.gravity
+        )
 
     def inertia(self, vehicle: Vehicle, unsprung: tuple[float, float]) -> tuple[np.ndarray, ...]:
         """Weight and inertia of the rear and the front wheel [N], from what of them is unsprung [kg]."""
@@ -243,6 +248,34 @@ def cornering(entry: CorneringCase, vehicle: Vehicle) -> Whole:
                         STATED if entry.lean is not None else "with the load: Cossalter, Motorcycle Dynamics, ch. 4, "
                         "steady turning on thin tyres, from memory")),
         note="the rider's body and the width of the tyres hold what does not pass through the middle",
+    )  # fmt: skip
+
+
+def on_three_wheels(entry: ThreeWheelsCase, vehicle: Vehicle) -> Whole:
+    """A machine on three wheels; each tyre gives force along the ground as its load is, so that nothing turns it.
+
+    Raises:
+        CaseError: a wheel lifts.
+    """
+    still = vehicle.three_loads()
+    loads = vehicle.three_loads(-entry.braking * G_0, entry.left * G_0)
+    if np.any(loads < 0.0):
+        shares = still / np.where(loads < 0.0, still - loads, np.nan)
+        name = ("rear", "front", "third")[int(np.nanargmin(shares))]
+        raise CaseError(
+            "left" if entry.left else "braking",
+            f"the {name} wheel lifts at {np.nanmin(shares):.2f} of what is stated",
+            "write less: what comes after is a machine on two wheels",
+        )
+    rear, front, third = (
+        _ground(-load * entry.braking, load, load * entry.left) for load in map(float, loads)
+    )
+    return Whole(
+        "three wheels", rear, front, third=third, rear_braked=entry.braking > 0.0,
+        formula=three_wheel_loads.formula,  # type: ignore[attr-defined]
+        factors=(Factor("braking over gravity", entry.braking, STATED),
+                 Factor("to the left over gravity", entry.left, STATED)),
+        note=f"rear {loads[0]:.0f} N, front {loads[1]:.0f} N, third {loads[2]:.0f} N; each tyre gives as its load is",
     )  # fmt: skip
 
 

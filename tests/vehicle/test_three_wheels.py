@@ -1,0 +1,93 @@
+"""Machines on three wheels: loads by statics with a printed answer, where a wheel lifts, and a sidecar on its links."""
+
+import numpy as np
+import pytest
+from builds import refused
+from numpy.testing import assert_allclose
+
+from parts.core.usual_loads import G_0
+from parts.report.build_starter import SIDECAR
+from parts.vehicle.build import Build
+from parts.vehicle.loads.vehicle import three_wheel_loads
+from tests.vehicle.builds import CLEVIS
+
+HEAD = "build: outfit\nunits: mm\n"
+
+
+def outfit(folder, *changes):
+    text = HEAD + SIDECAR
+    for old, new in changes:
+        assert old in text
+        text = text.replace(old, new, 1)
+    (folder / "build.yaml").write_text(text)
+    (folder / "first.yaml").write_text(CLEVIS.format(name="first", length="30 mm"))
+    return folder / "build.yaml"
+
+
+def test_a_truck_on_three_wheels():
+    # A box of 103 kg on a three-wheel truck, one wheel in line with it 540 mm ahead, two 625 mm behind, 515 mm to
+    # the one side and 195 to the other: 541.52, 128.50 and 339.38 N with g of 9.8. A problem of a college text on
+    # statics, read with this answer in a public question-and-answer thread; the book is not named there.
+    found = three_wheel_loads(103.0, 0.0, 0.0, 0.0, [540.0, -625.0, -625.0], [0.0, 515.0, -195.0])
+    assert_allclose(found, np.array([541.52, 128.50, 339.38]) * G_0 / 9.8, rtol=2e-3)
+
+
+def test_a_trike_tips_over_the_line_of_front_and_outer_wheel():
+    # By the triangle: the resultant of weight and inertia meets the line from the front wheel to a rear one, at l/L of
+    # half the track beside the middle, so a = g (l/L) T / (2 h).
+    L, track, h, back = 1600.0, 1200.0, 550.0, 1000.0
+    most = G_0 * (back / L) * track / (2.0 * h)
+    wheels = [back, back - L, back - L]
+    loads = three_wheel_loads(
+        300.0, 0.0, 0.0, h, wheels, [0.0, track / 2.0, -track / 2.0], 0.0, most
+    )
+    assert loads[1] == pytest.approx(0.0, abs=1e-9) and loads[0] > 0.0 and loads[2] > 0.0
+    assert np.sum(loads) == pytest.approx(300.0 * G_0)
+
+
+def test_the_whole_outfit_is_in_balance_and_its_sidecar_hangs_on_six_links(tmp_path):
+    build = Build(outfit(tmp_path))
+    for case, left in zip(build.cases, (0.0, -0.2, 0.4), strict=True):
+        assert not [one.error for one in case.balances if one.error], case.name
+        bodies = {one.body for one in case.balances}
+        assert bodies >= {"sidecar", "wheel", "fork", "frame"}
+        ground = [one for body in case.balances for one in body.acting
+                  if one.by == "ground" or (body.body == "sidecar" and one.by == "three wheels")]  # fmt: skip
+        assert len(ground) == 3
+        force = sum(np.asarray(one.force) for one in ground)
+        # Everything that the ground gives holds the weight and turns the way: 275 kg in all.
+        assert force == pytest.approx(275.0 * G_0 * np.array([0.0, left, 1.0]), rel=1e-9, abs=1e-6)
+        # Its moment is that of weight and inertia at the centre of mass.
+        centre = (
+            190.0 * np.array([140.0, -210.0, 480.0]) + 85.0 * np.array([-40.0, 0.0, 980.0])
+        ) / 275.0
+        moment = sum(np.cross(np.asarray(one.at) - centre, one.force) for one in ground)
+        assert moment == pytest.approx(np.zeros(3), abs=1e-3)
+    (turn,) = [one for one in build.part("first").loads if one.name == "turning left"]
+    stay = [one for one in build.cases[2].held if (one.body, one.by) == ("front stay", "sidecar")]
+    assert np.linalg.norm(turn.forces[0].force) == pytest.approx(
+        np.linalg.norm(stay[0].force), rel=1e-6
+    )
+
+
+@pytest.mark.parametrize(
+    ("change", "field", "words"),
+    [
+        (("left: -0.2", "left: -0.3"), "cases[1].left", "the third wheel lifts at 0.7"),
+        (("{type: three wheels, name: standing}", "{type: cornering, lateral: 0.4}"), "cases[0].type",
+         "is a case of a machine on two wheels"),
+        (("{type: three wheels, name: standing}", "{type: fall, at: headstock, gives: 50}"), "cases[0].type",
+         "does not fall over"),
+        ((", third_wheel: side wheel on the ground", ""), "cases[0].type", "states no third wheel"),
+        (("third_wheel: side wheel on the ground", "third_wheel: side wheel"), "vehicle.third_wheel",
+         "no hardpoint `side wheel`"),
+        (("at: [-286, -1050, 0]", "at: [-286, 0, 0]"), "vehicle.third_wheel", "in one line"),
+        (("at: [140, -210, 480]", "at: [140, 400, 480]"), "vehicle.machine_centre", "its third wheel lifts"),
+        (("name: standing}", "name: standing, braking: 0.3}"), "cases[0].type", "does not state its rear brake"),
+    ],
+)  # fmt: skip
+def test_what_three_wheels_cannot_bear_is_told_at_its_place(tmp_path, change, field, words):
+    problems = refused(outfit(tmp_path, change))
+    assert any(one.field == field and words in str(one) and one.line > 0 for one in problems), (
+        problems
+    )
