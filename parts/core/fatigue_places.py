@@ -37,7 +37,8 @@ class Spot(NamedTuple):
     """A place of one round section with a nominal stress and a stated fatigue factor.
 
     `counted` says that the factor holds the finish of the surface too, as that of a thread does. `reversed` is the
-    part of the stress that changes its sign with every cycle, whatever the ratio of the load: friction.
+    part of the stress that changes its sign with every cycle, whatever the ratio of the load: friction. `around` is a
+    cylinder that holds it, where it is stated: a place on its axis [mm], its direction, and its radius [mm].
     """
 
     name: str
@@ -48,6 +49,7 @@ class Spot(NamedTuple):
     counted: bool = False
     note: str = ""
     reversed: Stress | None = None
+    around: tuple[Any, Any, Any] | None = None
 
 
 class Weld(NamedTuple):

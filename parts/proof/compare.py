@@ -76,13 +76,18 @@ def case_proof(
         what = f"nominal stress, {critical.span.name}"
         at = _triple(critical.place)
         beside = [_beside(SECTION, what, by_hand, float(linear.von_mises), "MPa", at)]
-    notches = hand.notches(looked, number)
+    places = hand.spots(result, piece, case)
+    notches = hand.notches(looked, number, places)
     for one in notches:
         spot = found.in_stretch(one) if one.stated else None
         if spot is not None:
             what = f"notch, {one.critical.span.name}, K_t {one.K_t:.2f}"
             beside.append(_beside(NOTCH, what, one.peak, spot[0], "MPa", spot[1]))
-    known = hand.worst_known(result, piece, case, notches, looked)
+    for one in places:
+        spot = None if one.around is None else found.about(one.around)
+        if spot is not None:
+            beside.append(_beside(NOTCH, f"notch, {one.name}", one.peak, spot[0], "MPa", spot[1]))
+    known = hand.worst_known(result, piece, case, notches, places, looked)
     beside.append(
         _beside(
             HIGHEST, f"highest peak, beside {known[0]}", known[1], peak.mises, "MPa", peak.place

@@ -11,8 +11,8 @@ import numpy as np
 from parts.core.check import Check
 from parts.core.fatigue_places import Spot
 from parts.core.loadpath import Span, carried
-from parts.core.loads import LoadCase
-from parts.core.part import Piece
+from parts.core.loads import Block, LoadCase
+from parts.core.part import Part, Piece
 from parts.core.search.critical import Critical, Looked, criticals, factors
 from parts.core.search.look import looks
 from parts.core.search.result import Result
@@ -68,7 +68,8 @@ class HandSection:
 class HandNotch:
     """A stretch of a span along which a notch raises the stress: its stations, and the worst of them.
 
-    `stated` is False where the span states no notch and that of a small hole is taken.
+    `stated` is False where the span states no notch and that of a small hole is taken. What lies in the cylinders
+    `apart`, as `Spot.around`, is another place that is known by itself.
     """
 
     critical: Critical
@@ -76,11 +77,30 @@ class HandNotch:
     radius: float
     t: np.ndarray
     stated: bool
+    apart: tuple[Any, ...] = ()
 
     @property
     def peak(self) -> float:
         """Nominal stress times the notch factor [MPa]."""
         return float(self.critical.stress.von_mises) * self.K_t
+
+
+@dataclass(frozen=True)
+class HandSpot:
+    """A place of the piece that fatigue knows by itself, and its peak under one load case [MPa]."""
+
+    name: str
+    peak: float
+    around: tuple[Any, Any, Any] | None
+
+
+def spots(result: Result, piece: Piece, case: LoadCase) -> list[HandSpot]:
+    """The places of a piece that fatigue knows besides its sections; threads are left out, the solid has none."""
+    return [
+        HandSpot(one.name, float(plain(one.stress(case))) * float(plain(one.K_f)), one.around)
+        for one in _repeated(result.part).details()
+        if isinstance(one, Spot) and one.material is piece.material and not one.counted
+    ]
 
 
 def looked_at(result: Result, piece: str) -> list[Looked]:
@@ -156,7 +176,8 @@ def highest(looked: Sequence[Looked], k: int) -> Critical:
 
 
 def worst_known(
-    result: Result, piece: Piece, case: LoadCase, notches: Sequence[HandNotch], looked: Sequence[Looked]
+    result: Result, piece: Piece, case: LoadCase, notches: Sequence[HandNotch], places: Sequence[HandSpot],
+    looked: Sequence[Looked],
 ) -> tuple[str, float]:  # fmt: skip
     """The highest stress in a piece that any check of a load case knows of.
 
@@ -167,6 +188,7 @@ def worst_known(
         piece: the piece.
         case: the load case.
         notches: the notches of the piece.
+        places: its places of fatigue.
         looked: the spans of the piece.
 
     Returns:
@@ -175,11 +197,7 @@ def worst_known(
     section = highest(looked, [one.name for one in result.part.loads].index(case.name))
     found = [(float(section.stress.von_mises), f"the section of {section.span.name}")]
     found += [(one.peak, f"the notch of {one.critical.span.name}") for one in notches]
-    found += [
-        (float(plain(one.stress(case))) * float(plain(one.K_f)), one.name)
-        for one in result.part.details()
-        if isinstance(one, Spot) and one.material is piece.material and not one.counted
-    ]
+    found += [(one.peak, one.name) for one in places]
     yields = piece.material.yield_strength
     found += [
         (float(one.demand) / float(one.capacity) * yields, one.name)
@@ -188,6 +206,14 @@ def worst_known(
     ]  # fmt: skip
     stress, what = max(row for row in found if np.isfinite(row[0]))
     return what, stress
+
+
+def _repeated(part: Part) -> Part:
+    """The part with every load case as one that comes again and again: its places of fatigue are stated then."""
+    again = [Block(cycles=1.0)]
+    return part.model_copy(
+        update={"loads": [case.model_copy(update={"spectrum": again}) for case in part.loads]}
+    )
 
 
 def _stands_in_the_piece(one: Check) -> bool:
@@ -200,12 +226,13 @@ def _stands_in_the_piece(one: Check) -> bool:
     )
 
 
-def notches(looked: Sequence[Looked], k: int) -> list[HandNotch]:
+def notches(looked: Sequence[Looked], k: int, places: Sequence[HandSpot] = ()) -> list[HandNotch]:
     """The notches of a piece that a load case stresses, the worst first.
 
     Args:
         looked: the spans of the piece.
         k: number of the load case.
+        places: places of fatigue that are known by themselves.
 
     Returns:
         One for each stretch of a span with a notch whose peak by its bound is no less than `FAINT` of the worst, but
@@ -223,7 +250,7 @@ def notches(looked: Sequence[Looked], k: int) -> list[HandNotch]:
     found.sort(key=lambda row: -row[0])
     return [
         HandNotch(one.solved(i)[k], float(K[i]), _radius(one.span, float(one.t[i])), one.t[some],
-                  one.span.notch is not None)
+                  one.span.notch is not None, tuple(place.around for place in places if place.around))
         for peak, one, K, some, i in found[:MOST]
         if peak >= FAINT * found[0][0] > 0.0
     ]  # fmt: skip

@@ -73,10 +73,29 @@ class Stressed:
                 for end in (low, high)
             )
             inside &= (v > at_low - slack) & (v < at_high + slack)
+        for cylinder in one.apart:
+            inside &= ~within(self.places[near], *cylinder)
         if not inside.any():
             return None
         i = near[inside][np.argmax(self.mises[near[inside]])]
         return float(self.mises[i]), _triple(self.places[i])
+
+    def about(
+        self, cylinder: tuple[Any, Any, Any]
+    ) -> tuple[float, tuple[float, float, float]] | None:
+        """The largest von Mises stress [MPa] in a cylinder, as `Spot.around`, and where; None without a point."""
+        inside = np.flatnonzero(within(self.places, *cylinder))
+        if not len(inside):
+            return None
+        i = inside[np.argmax(self.mises[inside])]
+        return float(self.mises[i]), _triple(self.places[i])
+
+
+def within(places: np.ndarray, middle: Any, way: Any, radius: Any) -> np.ndarray:
+    """True for the places (n, 3) within a radius of the axis through a place."""
+    axis = np.asarray(way, float) / np.linalg.norm(way)
+    off = places - np.asarray(middle, float)
+    return np.asarray(np.linalg.norm(off - (off @ axis)[:, None] * axis, axis=1) < float(radius))
 
 
 def _triple(row: Any) -> tuple[float, float, float]:

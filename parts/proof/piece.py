@@ -91,7 +91,10 @@ def prove_piece(
     settled, stressed = sharpen(
         settled,
         lambda _, one: Stressed(one, corners.looked_at(one, edges, clear)),
-        [hand.notches(looked, _number(part, case)) for case, _ in cases],
+        [
+            hand.notches(looked, _number(part, case), hand.spots(result, piece, case))
+            for case, _ in cases
+        ],
         aim,
         say,
     )

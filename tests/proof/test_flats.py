@@ -50,7 +50,8 @@ def test_the_corner_opens_as_the_check_says(proved):
     part, settled, _ = proved
     piece, case = part.pieces[0], part.loads[0]
     looked = hand.looked_at(part.check(), piece.name)
-    what, known = hand.worst_known(part.check(), piece, case, [], looked)
+    places = hand.spots(part.check(), piece, case)
+    what, known = hand.worst_known(part.check(), piece, case, [], places, looked)
     assert what == "corners of the hub's bore"
     field = settled.fields[0]
     places = field.places.reshape(-1, 3)

@@ -6,8 +6,10 @@ import numpy as np
 import pytest
 from drawn import drawn
 
+from parts.core.part import Piece
 from parts.proof import hand
 from parts.proof.cutting import _crossed, free_body
+from parts.proof.peaks import within
 from parts.proof.piece import stated
 from parts.proof.refine import Aim, settle
 
@@ -53,3 +55,24 @@ def test_the_highest_stress_may_stand_where_metal_is_stronger():
     by_hand = 3223.0 / area + bending * outside / 2 / inertia
     assert most.span.name == "tube" and abs(most.place[0]) < 1.0
     assert float(most.stress.von_mises) == pytest.approx(by_hand, rel=0.03)
+
+
+def test_the_root_of_a_boss_is_judged_by_itself_and_not_as_a_hole_in_the_plate():
+    # The section through a peg's boss is counted with the notch of a small hole; what stands on the root of the boss is
+    # held against the fillet's own factor.
+    _, part = drawn("foot-control bracket", 5)
+    result, piece, case = part.check(), Piece("part", part.metal, None), part.loads[0]
+    places = hand.spots(result, piece, case)
+    root = next(one for one in places if one.name == "peg, root on the plate")
+    middle, way, radius = root.around
+    x, y = (float(v) for v in part.peg.at)
+    boss, fillet = float(part.peg.boss.diameter), float(part.peg.boss.fillet)
+    assert [*middle] == [x, y, 0.0] and [*way] == [0.0, 0.0, 1.0]
+    assert boss / 2.0 + fillet < radius < boss
+    inside = np.array([(x + boss / 2.0 + fillet, y, 20.0), (x, y - 2.0 * boss, 20.0)])
+    assert within(inside, *root.around).tolist() == [True, False]
+    looked = hand.looked_at(result, "part")
+    assert all(root.around in one.apart for one in hand.notches(looked, 0, places))
+    beside = next(one for one in result.checks if one.name == "peg, plate beside it, yield")
+    assert root.peak > 2.0 * float(beside.demand)
+    assert hand.worst_known(result, piece, case, [], places, looked)[0] == root.name

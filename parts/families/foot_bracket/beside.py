@@ -24,6 +24,8 @@ from parts.strength.fatigue.notch import hole_in_plate
 from parts.strength.method import work
 from parts.strength.plates import boss as bosses
 
+DIAGONAL, ROOM = 0.75, 1.0
+"""Half the diagonal of a square block over its width, rounded up [-]; how far a root is felt beyond its fillet [mm]."""
 WAYS = 72
 """Directions in which the edge of a plate is looked for."""
 
@@ -33,7 +35,7 @@ class Beside(NamedTuple):
 
     `diameter` is that of what stands there, of a block its least width, and `fillet` its root's, None where it has
     none; `toward` (..., mounts, 2) is the way to each mount, `width` (..., mounts) the metal across it at the edge of
-    what stands there [mm].
+    what stands there, `at` (..., 2) where it stands [mm].
     """
 
     name: str
@@ -42,6 +44,14 @@ class Beside(NamedTuple):
     fillet: Any
     width: Any
     toward: Any
+    at: Any
+
+    @property
+    def around(self) -> tuple[Any, Any, Any]:
+        """A cylinder that holds its root, the corners of a square block as well; see `Spot`."""
+        place = np.concatenate([self.at, np.zeros_like(self.at[..., :1])], axis=-1)
+        fillet = 0.0 if self.fillet is None else self.fillet
+        return place, np.array([0.0, 0.0, 1.0]), DIAGONAL * self.diameter + fillet + ROOM
 
     @property
     def counted(self) -> Any:
@@ -98,7 +108,7 @@ class Beside(NamedTuple):
         if self.fillet is None:
             return Spot(
                 f"{name}, plate beside it", metal, stress_of(modes, beside), self.diameter,
-                work(hole_in_plate, beta=0.0), note="as beside a hole",
+                work(hole_in_plate, beta=0.0), note="as beside a hole", around=self.around,
             )  # fmt: skip
         t = self.thickness
         d = np.clip(self.diameter, t / bosses.THICKEST, t / bosses.THINNEST)
@@ -108,7 +118,7 @@ class Beside(NamedTuple):
         K = work(bosses.boss_fillet_factor, t=t, d=d, r=blunt)
         return Spot(
             f"{name}, root on the plate", metal, stress_of(modes, beside, sharper), self.diameter, K,
-            note="the plate beside it times the factor of its fillet, felt in full",
+            note="the plate beside it times the factor of its fillet, felt in full", around=self.around,
         )  # fmt: skip
 
 
@@ -149,7 +159,7 @@ def plate_beside(
     else:
         # Of many plates at once the figure is not drawn: of the pad alone, which is less.
         width = each(2.0 * np.sqrt(np.square(pad) - np.square(np.minimum(diameter / 2.0, pad))))
-    return Beside(name, shape.plate.thickness, diameter, fillet, width, toward)
+    return Beside(name, shape.plate.thickness, diameter, fillet, width, toward, away)
 
 
 def least_room(place: Any, rims: Sequence[tuple[Any, Any]]) -> Any:
