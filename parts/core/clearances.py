@@ -8,7 +8,7 @@ squares says between which limits nearly all of many would come out, were each s
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
@@ -47,6 +47,8 @@ class Clearance:
         how: how to mend it where it does not go together.
         loosest: the greatest clearance that is stated [mm].
         goes: how it is put together.
+        eased: what a fit-up print states at `field` for so much more room [mm]; None where the room is a round hole,
+            which a print enlarges by itself, or where nothing is stated there.
     """
 
     joint: str
@@ -56,6 +58,7 @@ class Clearance:
     how: str
     loosest: Any = UNLIMITED
     goes: Goes = "free"
+    eased: Callable[[float], Any] | None = None
 
     @property
     def least(self) -> Any:

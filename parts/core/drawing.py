@@ -69,7 +69,10 @@ class Diameter:
 
 @dataclass(frozen=True)
 class Radius:
-    """The radius of an arc about `centre`, touched by its leader in the direction `toward`."""
+    """The radius of an arc about `centre`, touched by its leader in the direction `toward`.
+
+    `alike` are places on other arcs of the same radius, where its leader may end as well.
+    """
 
     name: str
     centre: Place
@@ -79,6 +82,7 @@ class Radius:
     callout: str = ""
     count: int = 1
     view: str = ""
+    alike: tuple[tuple[Place, Place], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -248,6 +252,12 @@ class Marks:
             places = {n: np.asarray(getattr(mark, n), float) @ turn + shift for n in here & _PLACES}
             ways = {n: np.asarray(getattr(mark, n), float) @ turn for n in here & _DIRECTIONS}
             sizes = {n: tuple(map(one, getattr(mark, n))) for n in here & {"sizes"}}
+            if isinstance(mark, Radius):
+                others = (
+                    (np.asarray(p, float) @ turn + shift, np.asarray(w, float) @ turn)
+                    for p, w in mark.alike
+                )
+                sizes["alike"] = tuple(others)
             return replace(mark, **places, **ways, **sizes)
 
         marked = ("dimensions", "holes", "threads", "centres", "profiles", "worded")
@@ -259,7 +269,8 @@ class Marks:
 class Drawn:
     """One sheet: one piece, seen from the front with `right` to the right and `up` upward, and more views.
 
-    `sheet_metal` is the thickness of a piece that is bent or cut from one sheet [mm]; 0 of all others.
+    `sheet_metal` is the thickness of a piece that is bent or cut from one sheet [mm]; 0 of all others. `count` is how
+    often the piece comes in one part, and `hand` says which hand is drawn where there are two.
     """
 
     right: Place
@@ -271,3 +282,5 @@ class Drawn:
     piece: str = "part"
     title: str = ""
     sheet_metal: float = 0.0
+    count: int = 1
+    hand: str = ""

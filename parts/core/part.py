@@ -70,6 +70,14 @@ class Piece:
     solid: cq.Workplane
 
 
+class Revision(Group):
+    """What a revision changed."""
+
+    revision: str = Field(max_length=12, description="The revision, as B.")
+    changed: str = Field(min_length=1, max_length=120, description="What it changed.")
+    date: str = Field("", max_length=20, description="When, as the builder writes it.")
+
+
 class Part(Group, metaclass=FamilyClass):
     """The base of every family.
 
@@ -95,6 +103,10 @@ class Part(Group, metaclass=FamilyClass):
     name: PartName = Field(description="Part number or name; it names the output folder.")
     title: str = Field("", max_length=80, description="What the part is, for drawings and reports.")
     revision: str = Field("A", max_length=12, description="Revision, for drawings and reports.")
+    revisions: list[Revision] = Field(
+        default_factory=list, max_length=20, description="What each revision changed, for drawings."
+    )
+    quantity: int = Field(1, ge=1, le=1000, description="How many are made, for drawings.")
     material: MaterialName = Field(description="Material by its name, with its condition.")
     form: Form | None = Field(
         None,
@@ -266,6 +278,11 @@ class Part(Group, metaclass=FamilyClass):
     def clearances(self) -> Sequence[Clearance]:
         """Its joints at the limits of their sizes: what goes into it, and what it goes into."""
         return ()
+
+    def eased(self, more: float) -> Self:
+        """The part as a fit-up print is made: so much more room [mm] where what goes in is no round pin."""
+        free = {one.field: one.eased(more) for one in self.clearances() if one.eased is not None}
+        return with_values(self, free)
 
     def bought(self) -> Sequence[Bought]:
         """Bought-in hardware that the part needs."""

@@ -397,7 +397,7 @@ class Spacer(Part):
                 limits=class_limits(DRILLED_CLASS, float(self.bore)).sizes,
             ),
         )
-        notes = (f"Break edges {c:g} × 45°. Faces parallel, and square to the bore.",)
+        notes = (f"Break edges {c:g} mm × 45°. Faces parallel, and square to the bore.",)
         marks = Marks(tuple(sizes), holes, centres=(CentreLine((0, 0, 0), (L, 0, 0)),), notes=notes)
         return [
             Drawn(X, Y, (View("front"), View("left")), marks, Datum((0, 0, 0), "face of the base"))

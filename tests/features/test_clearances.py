@@ -138,3 +138,25 @@ def test_joints_are_in_the_report_and_on_the_page(demo):
     assert "ear: stack in the throat" in page and "0.477" in page
     many = str(joints_table([{"part": "HC-101", **one} for one in entry["joints"]]))
     assert many.count("HC-101") == len(entry["joints"])
+
+
+def test_a_print_gives_every_mating_surface_the_allowance(demo):
+    """Round holes grow by themselves; throats, spigots, flats and splines by what their joints state."""
+    clevis, link, arm = (demo[name].eased(0.3) for name in ("HC-107", "HC-102", "HC-103"))
+    assert clevis.ears.throat.width == pytest.approx(5.3 + 0.3)
+    bore = link.body.size[0] - 2.0 * link.body.size[1]
+    assert link.body.bung.plug(bore) == pytest.approx(bore - 0.1 - 0.3)
+    spline, printed = demo["HC-103"].hub.bore.spline, arm.hub.bore.spline
+    space, wider = (one.internal_space() for one in (spline, printed))
+    on_pitch = [2.0 * one.flank.start * one.pitch_diameter / 2.0 for one in (spline, printed)]
+    assert on_pitch[1] - on_pitch[0] == pytest.approx(0.3)
+    assert printed.minor_internal - spline.minor_internal == pytest.approx(0.3)
+    assert np.linalg.norm(wider.flank[0]) > np.linalg.norm(space.flank[0])
+
+
+def test_a_spline_goes_into_its_hub_at_the_limits(demo):
+    """Side fit, class 5: the effective space is never narrower than the effective tooth, both pi D / 2 N."""
+    joint = joints_of(demo["HC-103"])["spline in the hub"]
+    assert joint.least == pytest.approx(0.0, abs=1e-9)
+    assert joint.filled[0].most == pytest.approx(np.pi * 28.575 / 108)
+    assert 0.0 < joint.greatest < 0.2

@@ -139,7 +139,7 @@ class Spigot(Shank):
             Callout(
                 "weld prep",
                 (-(start - prep / 2), -(wide - prep) / 2, 0),
-                f"weld prep {prep:.2f} × 45°",
+                f"weld prep {prep:.2f} mm × 45°",
                 view="front",
             ),
             *root_marks(body, float(self.at_back)),
@@ -156,8 +156,8 @@ class Spigot(Shank):
         if self.rosettes is not None:
             r = self.rosettes
             notes.append(
-                f"{r.count} rosette welds Ø{float(r.diameter):.2f} in the tube, "
-                f"{float(r.from_end):.2f} from its end, evenly round."
+                f"{r.count} rosette welds of {float(r.diameter):.2f} mm in the tube, "
+                f"{float(r.from_end):.2f} mm from its end, evenly round."
             )
         middle = (CentreLine((0, 0, 0), (-end, 0, 0)),)
         return turned_marks(Marks(tuple(sizes), (), (), middle, tuple(notes)), body)

@@ -41,6 +41,7 @@ def bracket_drawn(shape: Shape, points: Sequence[Marks], sign: float) -> Drawn:
         datum=Datum(
             (*first.place, sign * thickness), f"{first.name}, Z at the outer face of the plate"
         ),
+        hand="right" if sign > 0.0 else "left",
     )
 
 
@@ -119,4 +120,5 @@ def _windows(windows: Sequence[Loop], thickness: float) -> Iterator[Dimension]:
         yield Radius(
             f"window corner {i}", (*centre, thickness), Z, (*way, 0.0), radius, callout="corners of windows",
             count=len(places), view="front",
+            alike=tuple(((*c, thickness), (*w, 0.0)) for c, w in places[1:]),
         )  # fmt: skip

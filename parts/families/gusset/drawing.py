@@ -44,4 +44,6 @@ def gusset_drawn(
         datum=Datum(np.asarray(frame.origin, float), form.origin_words),
         piece=pieces[0],
         title="plate",
+        count=len(pieces),
+        hand="both" if len(pieces) > 1 else "",
     )

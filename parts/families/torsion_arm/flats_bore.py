@@ -113,6 +113,7 @@ class FlatsBore(Group, Answers[InHub]):
                 (room,),
                 (bar,),
                 "give the flats clearance",
+                eased=lambda more: self.clearance + more,
             )
         ]
 

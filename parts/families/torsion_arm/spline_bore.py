@@ -10,6 +10,7 @@ import numpy as np
 from pydantic import Field
 
 from parts.core.check import Check, check
+from parts.core.clearances import Clearance, Sized
 from parts.core.fatigue_places import Detail, Spot, demand_of
 from parts.core.feature import Answers, Modes
 from parts.core.group import Group
@@ -33,6 +34,8 @@ X, _, Z = np.eye(3)
 STEELS = ("low-alloy steel", "carbon steel", "stainless steel")
 MPA_PER_BRINELL = 3.45
 """Tensile strength of steel per unit of Brinell hardness [MPa]; ASTM A370 conversions, from memory."""
+SPLINE_CLASS = 5
+"""Tolerance class of both splines: the basic class of ANSI B92.1, whose teeth are never wider than basic."""
 DESIGN_ALLOWABLE = "Dudley's allowable is meant to be reached: it holds its own factor"
 
 
@@ -209,6 +212,19 @@ class SplineBore(Group, Answers[InHub]):
             Spot("spline hub's wall at the roots of its teeth", site.metal, stress, wall, *ROOTS)
         ]
 
+    def clearances(self, site: InHub) -> Sequence[Clearance]:
+        """Teeth of the bar in the spaces of the hub, side by side on the pitch circle."""
+        spaces, tooth = self.spline.space_widths(SPLINE_CLASS), self.spline.width
+        by = f"class {SPLINE_CLASS}, side fit"
+        room = Sized("space of the hub, effective", spaces.effective_min, spaces.actual_max, by)
+        filled = Sized("tooth of the bar, effective", 2.0 * tooth - spaces.actual_max, tooth, by)
+        return [
+            Clearance(
+                "spline in the hub", f"{site.field}.spline", (room,), (filled,), "choose a class of spline that goes",
+                eased=self.spline.eased,
+            )
+        ]  # fmt: skip
+
     def cautions(self, site: InHub) -> list[str]:
         """What the builder must know of this bore."""
         fit = self.spline.between_pins()
@@ -259,7 +275,7 @@ class SplineBore(Group, Answers[InHub]):
         clock = np.degrees(float(self.clocking))
         notes = (
             f"Internal involute spline {one.designation}: {one.teeth} teeth, 30° pressure angle, side fit; "
-            f"pitch diameter {one.pitch_diameter:.4f} mm, major {one.major_internal:.3f}, "
+            f"pitch diameter {one.pitch_diameter:.4f} mm, major {one.major_internal:.3f} mm, "
             f"minor {one.minor_internal:.3f} mm.",
             f"A tooth space of the hub stands {clock:.2f}° from the arm's centre line, counter-clockwise as drawn.",
         )

@@ -185,7 +185,7 @@ def in_throat(
     """A stack between the ears."""
     return Clearance(
         f"{joint}: stack in the throat", f"{field}.clearance", (of_class("throat", THROAT_CLASS, of.width),), stack,
-        "give the throat more side clearance", of.clearance + GROWS,
+        "give the throat more side clearance", of.clearance + GROWS, eased=lambda more: of.clearance + more,
     )  # fmt: skip
 
 

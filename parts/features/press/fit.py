@@ -52,7 +52,7 @@ def plug_in_tube(joint: str, field: str, bore: Any, plug: Any) -> Clearance:
         joint, field,
         (Sized("bore of the tube", bore, bore, "as measured; the spigot is turned to it"),),
         (of_class("spigot", SPIGOT_CLASS, plug),),
-        "give the spigot clearance",
+        "give the spigot clearance", eased=lambda more: bore - plug + more,
     )  # fmt: skip
 
 

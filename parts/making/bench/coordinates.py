@@ -149,6 +149,12 @@ def table_pages(
         yield (wide, high), ink
 
 
+def page_number(size: tuple[float, float], number: int, count: int) -> Letters:
+    """Which page of how many, in the upper right corner of a page [mm]."""
+    at = np.array([size[0] - 10.0, size[1] - 17.0])
+    return Letters(f"sheet {number}/{count}", at, 3.5, anchor="right")
+
+
 def coordinates_csv(each: Sequence[Walk]) -> bytes:
     """The table for a readout or a spreadsheet [mm]: `turn` is left (counter-clockwise) or right as the front view
     shows it; an empty radius is a line."""

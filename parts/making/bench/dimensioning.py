@@ -206,18 +206,38 @@ def place_pointers(there: Field, pointers: Sequence[Pointer]) -> list[str]:
     Returns:
         The names of those that found no room.
     """
-    crowded = []
-    for one in pointers:
-        best = _best_leader(there, one)
-        if best is None:
-            crowded.append(one.name)
-            continue
-        for ink in best.ink:
-            there.draw(ink)
-        there.block(best.line, "leader")
+    orders = [list(pointers)]
+    if 1 < len(pointers) <= FEW:
+        orders.append(orders[0][::-1])
+    tried = [_placed(there, order) for order in orders]
+    ways, crowded = min(tried, key=lambda one: (len(one[1]), sum(way.cost for way in one[0])))
+    for way in ways:
+        _take(there, way)
     return crowded
 
 
+def _placed(there: Field, pointers: Sequence[Pointer]) -> tuple[list[Way], list[str]]:
+    """Leaders placed one after another, the view left as it is; and the names of those without room."""
+    trial = there.copy()
+    ways, crowded = [], []
+    for one in pointers:
+        best = _best_leader(trial, one)
+        if best is None:
+            crowded.append(one.name)
+            continue
+        _take(trial, best)
+        ways.append(best)
+    return ways, crowded
+
+
+def _take(there: Field, way: Way) -> None:
+    for ink in way.ink:
+        there.draw(ink)
+    there.block(way.line, "leader")
+
+
+FEW = 12
+"""So many leaders are placed in both orders, and the better is taken."""
 SHELF = 2.5
 SPACING = 1.55
 """Distance of lines of text per height."""
@@ -287,6 +307,7 @@ def _leader(
         + 1.6 * there.crossed(own, "dimension line", "leader")
         + 0.6 * there.crossed(own, "dimension")
         + 1.4 * there.crossed(own, "outline")
+        + 0.3 * there.crossed(own, "hatch")
         + 0.1 * there.crossed(own, "centre")
         + 0.3 * abs(abs(away[0]) - abs(away[1]))
     )

@@ -138,6 +138,10 @@ class Field:
     lines: dict[str, Pieces] = field(default_factory=dict)
     taken: Boxes = field(default_factory=lambda: Boxes.of([]))
 
+    def copy(self) -> Field:
+        """The same to go on from, this one left as it is."""
+        return Field(list(self.ink), list(self.boxes), dict(self.lines), self.taken)
+
     def draw(self, ink: Ink, kind: str = "") -> None:
         """Draw, and keep letters away; `kind` is the layer where left out."""
         self.ink.append(ink)

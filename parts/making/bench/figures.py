@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import dataclass
 
 from parts.inputs.units import MM_PER_INCH
+
+_LENGTHS = re.compile(r"(?<![\w.])(\d+(?:\.\d+)?)(?: to (\d+(?:\.\d+)?))? mm\b")
+"""A length, or two that bound one, as words state them."""
 
 
 @dataclass(frozen=True)
@@ -24,6 +28,15 @@ class Figures:
         if self.units == "in":
             return f"{mm / MM_PER_INCH:+.4f}" if round(mm / MM_PER_INCH, 4) else "0"
         return f"{mm:+.3f}" if round(mm, 3) else "0"
+
+    def said(self, text: str) -> str:
+        """Words with their lengths, which stand in mm, in the units of the drawing."""
+        return text if self.units == "mm" else _LENGTHS.sub(self._swapped, text)
+
+    def _swapped(self, found: re.Match[str]) -> str:
+        sizes = [one for one in found.groups() if one is not None]
+        inches = " to ".join(f"{float(one) / MM_PER_INCH:.3f}" for one in sizes)
+        return f"{found[0]} [{inches} in]" if self.units == "both" else f"{inches} in"
 
     def angle(self, radians: float) -> str:
         """An angle, to 0.01 degree."""

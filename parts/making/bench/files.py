@@ -117,12 +117,15 @@ def sheets(part: Part, made: Made, solids: Mapping[str, Any]) -> Iterator[tuple[
     pieces = {piece.name: piece for piece in part.pieces}
     for one in drawn:
         _proved(part, one, solids[one.piece])
-    for number, one in enumerate(drawn, 1):
+    found = []
+    for one in drawn:
         piece = pieces[one.piece]
         mass = made.volume[one.piece] * piece.material.density
-        sheet = draw(
-            part, one, solids[one.piece], OfPiece(piece.material, mass), number, len(drawn)
-        )
+        found.append((one, draw(part, one, solids[one.piece], OfPiece(piece.material, mass))))
+    count, first = sum(1 + len(sheet.more) for _, sheet in found), 1
+    for one, bare in found:
+        sheet = bare.numbered(first, count)
+        first += 1 + len(sheet.more)
         clashes = unreadable(sheet.ink)
         if clashes:
             raise NoRoom(f"the drawing cannot be read: {'; '.join(clashes)}")

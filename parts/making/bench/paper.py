@@ -8,7 +8,18 @@ from types import MappingProxyType
 
 import numpy as np
 
-from parts.making.bench.ink import CAPITAL, Ink, Letters, Line, box, circle, line, plain, width
+from parts.making.bench.ink import (
+    CAPITAL,
+    DESCENDER,
+    Ink,
+    Letters,
+    Line,
+    box,
+    circle,
+    line,
+    plain,
+    width,
+)
 
 SIZES: Mapping[str, tuple[float, float]] = MappingProxyType(
     {
@@ -22,9 +33,9 @@ SIZES: Mapping[str, tuple[float, float]] = MappingProxyType(
 )
 EDGE = 10.0
 """Frame to the edge of the sheet [mm]; on the left it is twice that, for filing, as ISO 5457 has it."""
-TITLE_WIDE, TITLE_HIGH = 128.0, 54.0
-SMALL = 1.8
-TEXT = 2.2
+TITLE_WIDE, TITLE_HIGH = 128.0, 54.5
+SMALL = 2.5
+"""Least height of letters on a sheet [mm]: ISO 3098-1 has 2.5 as the least that stays readable in a copy."""
 
 
 @dataclass(frozen=True)
@@ -62,6 +73,9 @@ class TitleBlock:
     tolerance: tuple[str, ...]
     surface: str
     projection: str
+    piece: str
+    quantity: str
+    hand: str
 
 
 def frame_ink(paper: Paper) -> list[Ink]:
@@ -84,52 +98,81 @@ def title_ink(paper: Paper, said: TitleBlock) -> list[Ink]:
     ink: list[Ink] = [box("frame", x, y, TITLE_WIDE, TITLE_HIGH)]
 
     def cell(
-        left: float,
-        low: float,
-        broad: float,
-        tall: float,
-        label: str,
-        words: str,
-        height: float = 2.5,
-        *,
-        bold: bool = False,
-    ) -> None:
+        left: float, low: float, broad: float, tall: float, label: str, words: str, height: float = SMALL,
+        *, bold: bool = False,
+    ) -> None:  # fmt: skip
         ink.append(box("table", x + left, y + low, broad, tall))
-        ink.append(
-            Letters(label, np.array([x + left + 1.2, y + low + tall - 2.6]), 1.5, layer="lettering")
-        )
-        if words:
-            fitted = _fitted(words, broad - 3.0, height, bold)
-            at = np.array([x + left + 1.5, y + low + 1.6])
-            ink.append(Letters(plain(words), at, fitted, bold=bold))
+        head = np.array([x + left + 1.2, y + low + tall - SMALL - 0.7])
+        ink.append(Letters(label, head, SMALL, layer="lettering"))
+        lines, fitted = fitting(words, broad - 2.6, tall - SMALL - 1.6, height, bold=bold)
+        foot = y + low + max(1.1, 0.4 + DESCENDER / CAPITAL * fitted)
+        for i, line_ in enumerate(reversed(lines)):
+            at = np.array([x + left + 1.5, foot + LINE * fitted * i])
+            ink.append(Letters(line_, at, fitted, bold=bold))
+
+    def row(left: float, low: float, broad: float, label: str, words: str) -> None:
+        """A low cell, its label beside its words."""
+        ink.append(box("table", x + left, y + low, broad, LOW))
+        at = np.array([x + left + 1.2, y + low + 1.6])
+        ink.append(Letters(label, at, SMALL, layer="lettering"))
+        start = 1.2 + width(label, SMALL) + 2.0
+        text = shortened(words, broad - start - 0.8, SMALL)
+        ink.append(Letters(text, at + np.array([start - 1.2, 0.0]), SMALL))
 
     cell(0, 0, 62, 10, "part number", said.number, 4.0, bold=True)
-    cell(62, 0, 18, 10, "revision", said.revision, 3.5, bold=True)
+    cell(62, 0, 18, 10, "revision", said.revision, 4.0, bold=True)
     cell(80, 0, 24, 10, "scale", said.scale, 3.5)
-    cell(104, 0, 24, 10, "sheet", said.sheet)
-    cell(0, 10, 80, 10, "title", said.title, 3.5, bold=True)
-    cell(80, 10, 48, 10, said.projection, "")
-    ink += projection_symbol(said.projection, x + 111.0, y + 15.0)
-    cell(0, 20, 80, 8, "material", said.material)
-    cell(80, 20, 24, 8, "mass", said.mass)
-    cell(104, 20, 24, 8, "dimensions in", said.units)
-    cell(0, 28, 80, 8, "finish", said.finish)
-    cell(80, 28, 48, 8, "surfaces", "")
-    ink += surface_symbol(said.surface, x + 106.0, y + 29.6)
-    cell(80, 36, 24, 9, "made", "")
-    cell(104, 36, 24, 9, "inspected", "")
-    cell(80, 45, 48, 9, "approved: name, date", "")
-    ink.append(box("table", x, y + 36, 80, 18))
+    cell(104, 0, 24, 10, "sheet", said.sheet, 3.5)
+    cell(0, 10, 80, 11, "title", said.title, 3.5, bold=True)
+    cell(80, 10, 48, 11, said.projection, "")
+    ink += projection_symbol(said.projection, x + 112.0, y + 15.0)
+    row(0, 21, 38, "piece", said.piece)
+    row(38, 21, 22, "quantity", said.quantity)
+    row(60, 21, 20, "hand", said.hand)
+    row(80, 21, 24, "", said.mass)
+    row(104, 21, 24, "in", said.units)
+    row(0, 27, 80, "material", said.material)
+    row(80, 27, 48, "surfaces", "")
+    ink += surface_symbol(said.surface, x + 102.0, y + 27.8)
+    row(0, 33, 80, "finish", said.finish)
+    row(80, 33, 24, "made", "")
+    row(104, 33, 24, "inspected", "")
+    cell(80, 39, 48, 15.5, "approved: name, date", "")
+    ink.append(box("table", x, y + 39, 80, 15.5))
     for i, words in enumerate(said.tolerance):
-        height = _fitted(words, 77.0, 1.9, i == 0)
-        at = np.array([x + 1.5, y + 54.0 - 3.4 - 3.3 * i])
-        ink.append(Letters(plain(words), at, height, bold=i == 0))
+        at = np.array([x + 1.5, y + TITLE_HIGH - 3.4 - 3.6 * i])
+        ink.append(Letters(shortened(words, 77.0, SMALL, bold=i == 0), at, SMALL, bold=i == 0))
     return ink
 
 
-def _fitted(words: str, room: float, height: float, bold: bool) -> float:
+LOW = 6.0
+"""Height of a cell whose label stands beside its words [mm]."""
+LINE = 1.35
+"""Distance of lines of text per height where room is short."""
+
+
+def fitting(
+    words: str, room: float, tall: float, height: float, *, bold: bool
+) -> tuple[list[str], float]:
+    """Words as lines within a room [mm], never lower than the least height, and their height [mm]."""
     run = width(plain(words), height, bold)
-    return height if run <= room else height * room / run
+    fitted = height if run <= room else height * room / run
+    if fitted >= SMALL or not words:
+        return [plain(words)] * bool(words), fitted
+    lines = wrapped(words, room, SMALL, bold=bold)
+    most = max(1, int((tall + (LINE - 1.0) * SMALL) / (LINE * SMALL)))
+    kept = [*lines[: most - 1], " ".join(lines[most - 1 :])]
+    return [shortened(line_, room, SMALL, bold=bold) for line_ in kept], SMALL
+
+
+def shortened(words: str, room: float, height: float, *, bold: bool = False) -> str:
+    """One line of words, cut off where it is wider than a room [mm]."""
+    text = plain(words)
+    if width(text, height, bold) <= room:
+        return text
+    while text and width(f"{text}...", height, bold) > room:
+        text = text[:-1]
+    return f"{text.rstrip()}..."
 
 
 def projection_symbol(projection: str, x: float, y: float) -> list[Ink]:
@@ -168,15 +211,15 @@ def surface_symbol(words: str, x: float, y: float) -> list[Ink]:
         line("dimension", (x - leg * slope, y + leg), (x + leg * slope, y + leg)),
     ]
     top = line("dimension", (x + tall * slope, y + tall), (x + tall * slope + 16.0, y + tall))
-    return [*mark, top, Letters(words, np.array([x + tall * slope + 1.0, y + tall - 3.0]), 2.0)]
+    return [*mark, top, Letters(words, np.array([x + tall * slope + 1.0, y + tall - 3.2]), SMALL)]
 
 
-def wrapped(words: str, room: float, height: float) -> list[str]:
+def wrapped(words: str, room: float, height: float, *, bold: bool = False) -> list[str]:
     """Words broken into lines no wider than the room [mm]."""
     lines = [""]
     for word in plain(words).split():
         longer = f"{lines[-1]} {word}".strip()
-        if lines[-1] and width(longer, height) > room:
+        if lines[-1] and width(longer, height, bold) > room:
             lines.append(word)
         else:
             lines[-1] = longer
@@ -195,7 +238,7 @@ def notes_ink(
     Returns:
         The ink, and the height that it takes [mm].
     """
-    step = height * 1.75
+    step = height * 1.5
     y = top
     ink: list[Ink] = []
     for heading, notes in blocks:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import zip_longest
 from typing import Any
 
@@ -34,8 +34,8 @@ from parts.standards.materials.materials import Material
 INSET = 4.0
 LAST = "A2"
 """The sheet taken where no smaller one holds a part: few shops print it in one."""
-FINEST = 1.0
-"""Shorter lines are left out of a pictorial view [mm]."""
+FINEST, CLOSE, MANY_FINE = 1.0, 3.0, 12
+"""Lines this short are left out of a pictorial view where more than so many stand so close together [mm]."""
 SHORT, MANY, FINE = 9.0, 0.2, 1.0
 """Short on the paper [mm]; so large a share of dimensions is many; a scale at which all is well."""
 DRESS = 30.0
@@ -67,11 +67,20 @@ class DrawnSheet:
     scale: float
     views: tuple[tuple[Ink, ...], ...]
     more: tuple[tuple[tuple[float, float], list[Ink]], ...] = ()
+    said: TitleBlock | None = None
+
+    def numbered(self, first: int, count: int) -> DrawnSheet:
+        """The sheet with its title block: the number of its first page of so many."""
+        assert self.said is not None
+        said = replace(self.said, sheet=f"{self.paper.name}  {first}/{count}")
+        more = tuple(
+            (size, [*ink, coordinates.page_number(size, first + i, count)])
+            for i, (size, ink) in enumerate(self.more, 1)
+        )
+        return replace(self, ink=(*self.ink, *title_ink(self.paper, said)), more=more)
 
 
-def draw(
-    part: Part, drawn: Drawn, solid: Any, made: OfPiece, number: int, count: int
-) -> DrawnSheet:
+def draw(part: Part, drawn: Drawn, solid: Any, made: OfPiece) -> DrawnSheet:
     """Draw one piece of a part on the sheet asked for, or on the smallest that shows it well.
 
     Args:
@@ -79,11 +88,9 @@ def draw(
         drawn: what the part says of this sheet.
         solid: the piece as a CadQuery shape, its edges sharp.
         made: material and mass of the piece.
-        number: of the sheet, from 1.
-        count: how many sheets there are.
 
     Returns:
-        The sheet.
+        The sheet, but for its title block, which needs its number.
 
     Raises:
         NoRoom: a dimension finds no view or no room at any scale.
@@ -114,10 +121,10 @@ def draw(
     ink += room.notes
     if beside:
         ink += coordinates.table_ink(beside, part.drawing.units, *room.table)
-    ink += title_ink(paper, _said(part, drawn, made, scale, paper, number, count))
     ink += _picture(drawn, solid, scale, [i for view in views for i in view], room)
     more = tuple(coordinates.table_pages(part, drawn, walks)) if behind else ()
-    return DrawnSheet(paper, tuple(ink), scale, tuple(tuple(view) for view in views), more)
+    said = _said(part, drawn, made, scale)
+    return DrawnSheet(paper, tuple(ink), scale, tuple(tuple(view) for view in views), more, said)
 
 
 def _best(
@@ -258,8 +265,9 @@ def note_blocks(part: Part, drawn: Drawn, of: OfPiece) -> list[tuple[str, Sequen
             "states them from the datum."
         )
     return [
-        ("NOTES", [*made, *drawn.marks.notes]),
-        ("CAUTIONS", _cautions(part, of.material)),
+        ("NOTES", [*made, *map(figures.said, drawn.marks.notes)]),
+        ("CAUTIONS", [figures.said(one) for one in _cautions(part, of.material)]),
+        ("REVISIONS", [f"{one.revision}  {one.date}  {one.changed}" for one in part.revisions]),
     ]
 
 
@@ -272,41 +280,45 @@ def _cautions(part: Part, material: Material) -> list[str]:
     return [*own[:FEW], IN_SHORT.removeprefix("Caution: ").capitalize() + more]
 
 
-def _said(
-    part: Part, drawn: Drawn, made: OfPiece, scale: float, paper: Paper, number: int, count: int
-) -> TitleBlock:
+def _said(part: Part, drawn: Drawn, made: OfPiece, scale: float) -> TitleBlock:
     title = part.title or part.family
+    figures = Figures(part.drawing.units)
     return TitleBlock(
-        title=f"{title}, {drawn.title or drawn.piece}" if count > 1 else title,
+        title=f"{title}, {drawn.title or drawn.piece}" if len(part.drawn()) > 1 else title,
         number=part.name,
         revision=part.revision,
         material=made.material.name,
         finish=part.finish or "as machined",
         mass=_mass_words(made.mass, part.drawing.units),
         scale=scale_words(scale),
-        sheet=f"{paper.name}  {number}/{count}",
-        units=Figures(part.drawing.units).unit,
-        tolerance=tuple(tolerance_words(part.drawing.tolerance, Figures(part.drawing.units))),
-        surface="Ra 3.2 µm",
+        sheet="",
+        units=figures.unit,
+        tolerance=tuple(tolerance_words(part.drawing.tolerance, figures)),
+        surface="Ra 125 µin" if part.drawing.units == "in" else "Ra 3.2 µm",
         projection=part.drawing.projection,
+        piece="" if drawn.piece == "part" else drawn.piece,
+        quantity=str(part.quantity * drawn.count),
+        hand=drawn.hand,
     )
 
 
 def _mass_words(mass: float, units: str) -> str:
-    return f"{mass:.3f} kg" if units == "mm" else f"{mass:.3f} kg [{mass / POUND:.2f} lb]"
+    metric, pounds = f"{mass:.3f} kg", f"{mass / POUND:.2f} lb"
+    return {"mm": metric, "in": pounds}.get(units, f"{metric} [{pounds}]")
 
 
 def tolerance_words(stated: str, figures: Figures) -> Iterator[str]:
     """The general tolerance, and its table where the statement names one."""
     yield f"Lengths without a tolerance: {stated}"
-    rows = general_deviations(stated)
+    own = Figures("in" if figures.units == "in" else "mm")
     cells = [
-        (f"{figures.length(r.above)} to {figures.length(r.to)}", f"±{figures.length(r.deviation)}")
-        for r in rows
+        f"{own.length(r.above)} to {own.length(r.to)}: ±{own.length(r.deviation)}"
+        for r in general_deviations(stated)
     ]
-    step = 2 if figures.units != "both" else 1
-    for i in range(0, min(len(cells), 4 * step), step):
-        yield ",   ".join(f"{where}: {how}" for where, how in cells[i : i + step])
+    last = 6 if own.units == "in" else 7
+    for some in (cells[:2], cells[2:4], cells[4:last]):
+        if some:
+            yield ", ".join(some)
 
 
 def _picture(drawn: Drawn, solid: Any, scale: float, taken: list[Ink], room: _Room) -> list[Ink]:
@@ -315,8 +327,7 @@ def _picture(drawn: Drawn, solid: Any, scale: float, taken: list[Ink], room: _Ro
     boxes = [extent([one]) for one in taken]
     for size in [s for s in SCALES if s <= scale]:
         ink = [_thin(scaled(curve, size)) for curve in seen]
-        # Teeth of a spline would run into one black spot.
-        ink = [one for one in ink if np.max(np.ptp(one.path(), axis=0)) > FINEST]
+        ink = _thinned(ink)
         low, high = extent(list(ink))
         need = high - low
         for share_x in (1.0, 0.75, 0.5, 0.25, 0.0):
@@ -329,6 +340,19 @@ def _picture(drawn: Drawn, solid: Any, scale: float, taken: list[Ink], room: _Ro
                 if not any(np.all(a < ends[1]) and np.all(b > ends[0]) for a, b in boxes):
                     return [one.moved(corner - low) for one in ink]
     return []
+
+
+def _thinned(ink: list[Any]) -> list[Any]:
+    """A pictorial view without short lines where many stand close: teeth of a spline would run into a black spot."""
+    paths = [one.path() for one in ink]
+    short = np.array([np.max(np.ptp(path, axis=0)) <= FINEST for path in paths])
+    middles = np.array([path.mean(axis=0) for path in paths])
+    close = np.linalg.norm(middles[:, None] - middles[short][None], axis=-1) < CLOSE
+    return [
+        one
+        for one, fine, near in zip(ink, short, close.sum(axis=1), strict=True)
+        if not fine or near <= MANY_FINE
+    ]
 
 
 def _thin(curve: Any) -> Any:

@@ -408,17 +408,25 @@ def _any_way(touch: np.ndarray) -> tuple[tuple[np.ndarray, np.ndarray], ...]:
 
 def _on_arc(one: Radius, view: Looked, scale: float, words: str) -> Pointer:
     """A radius points along itself: from inside the arc, or from outside at its middle."""
-    middle = view.frame.flat(one.centre) * scale
-    toward = view.frame.flat(one.toward)
+    touches = []
+    for centre, way in ((one.centre, one.toward), *one.alike):
+        middle, toward = view.frame.flat(centre) * scale, view.frame.flat(way)
+        touches += _touching(middle, toward, one.value * scale)
+    return Pointer(one.name, tuple(touches), (words,))
+
+
+def _touching(
+    middle: np.ndarray, toward: np.ndarray, radius: float
+) -> list[tuple[np.ndarray, np.ndarray]]:
     touches = []
     # Never so far aside that the leader leaves a short arc.
-    near, far = np.minimum(np.radians([12.0, 25.0]), np.array([3.0, 6.0]) / (one.value * scale))
+    near, far = np.minimum(np.radians([12.0, 25.0]), np.array([3.0, 6.0]) / radius)
     for turn in (0.0, near, -near, far, -far):
         c, s = np.cos(turn), np.sin(turn)
         way = np.array([c * toward[0] - s * toward[1], s * toward[0] + c * toward[1]])
-        touch = middle + way * one.value * scale
+        touch = middle + way * radius
         touches += [(touch, way), (touch, -way)]
-    return Pointer(one.name, tuple(touches), (words,))
+    return touches
 
 
 __all__ = ["Given", "Looked", "NoRoom", "circle", "filled", "looks", "scaled", "shared_out"]

@@ -36,9 +36,8 @@ def _deviations(limits: tuple[float, float], nominal: float, figures: Figures) -
 
 def callout_words(one: Callout, figures: Figures) -> tuple[str, ...]:
     """The lines of a callout, its sizes filled in."""
-    return tuple(
-        one.text.format(*(dimension_words(size, figures) for size in one.sizes)).split("\n")
-    )
+    sizes = (dimension_words(size, figures) for size in one.sizes)
+    return tuple(figures.said(one.text).format(*sizes).split("\n"))
 
 
 def hole_words(hole: Hole, count: int, figures: Figures) -> tuple[str, ...]:
@@ -63,5 +62,5 @@ def hole_words(hole: Hole, count: int, figures: Figures) -> tuple[str, ...]:
     if hole.countersink > hole.diameter:
         lines.append(f"countersink Ø{figures.length(hole.countersink)} × 90°")
     if hole.callout:
-        lines += hole.callout.split("\n")
+        lines += figures.said(hole.callout).split("\n")
     return tuple(lines)

@@ -46,7 +46,8 @@ def print_files(made: Made) -> Mapping[str, bytes]:
 
     part = made.result.part
     how = settings(part.print_fit, read_printer())
-    pieces = [printed(part, piece, how) for piece in part.pieces]
+    eased = part.eased(how.hole_allowance)
+    pieces = [printed(eased, piece, how) for piece in eased.pieces]
     prints = [one for piece in pieces for one in piece.prints]
     files = {f"{one.name}.stl": facets_bytes(one.points, one.facets) for one in prints}
     about = {

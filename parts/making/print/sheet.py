@@ -31,7 +31,7 @@ def print_text(part: Part, how: Settings, pieces: Sequence[Printed]) -> str:
         Text of at most 100 columns.
     """
     head = f"{part.name} {part.title}, revision {part.revision}: fit-up print in {how.plastic.name}"
-    lines = [WORDS, *textwrap.wrap(head, WIDTH), "", *_settings(how), ""]
+    lines = [WORDS, *textwrap.wrap(head, WIDTH), "", *_settings(how), *_eased(part, how), ""]
     for piece in pieces:
         lines += [*_piece(piece, how), *_holes(piece), *_split(piece), ""]
     lines += _list("Cautions", _cautions(how, pieces))
@@ -51,6 +51,13 @@ def _settings(how: Settings) -> Iterator[str]:
     }
     for key, text in rows.items():
         yield f"{key:<16}{text:<52}{how.origin[key]}"
+
+
+def _eased(part: Part, how: Settings) -> Iterator[str]:
+    """What else than holes is given the allowance: throats, spigots, flats, splines."""
+    for one in part.clearances():
+        if one.eased is not None:
+            yield f"{'eased':<16}{one.joint}, by {how.hole_allowance:.3f} mm"
 
 
 def _piece(piece: Printed, how: Settings) -> Iterator[str]:

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 from types import MappingProxyType
-from typing import NamedTuple
+from typing import NamedTuple, Self
 
 from parts.standards.designation import MM_PER_INCH, UnknownDesignation, read_table
 from parts.standards.splines.involute import (
@@ -128,6 +128,13 @@ class Spline:
         major, form = 0.5 * self.major_internal, 0.5 * self.form_internal
         fillet = fitting_fillet(flank, major, form, self.rack_fillet)
         return space_profile(flank, 0.5 * self.minor_internal, major, fillet, points)
+
+    def eased(self, more: float) -> Self:
+        """An internal spline with so much more room [mm] for its bar, on the flanks and on both diameters."""
+        return replace(
+            self, width=self.width + more, minor_internal=self.minor_internal + more,
+            major_internal=self.major_internal + more, form_internal=self.form_internal + more,
+        )  # fmt: skip
 
     def space_widths(self, tolerance_class: int = 5, length: float | None = None) -> Widths:
         """Limits of the internal spline's space width.
