@@ -102,9 +102,9 @@ def title_ink(paper: Paper, said: TitleBlock) -> list[Ink]:
         *, bold: bool = False,
     ) -> None:  # fmt: skip
         ink.append(box("table", x + left, y + low, broad, tall))
-        head = np.array([x + left + 1.2, y + low + tall - SMALL - 0.7])
+        head = np.array([x + left + 1.2, y + low + tall - SMALL - 0.5])
         ink.append(Letters(label, head, SMALL, layer="lettering"))
-        lines, fitted = fitting(words, broad - 2.6, tall - SMALL - 1.6, height, bold=bold)
+        lines, fitted = fitting(words, broad - 2.6, tall - 2.0 * SMALL, height, bold=bold)
         foot = y + low + max(1.1, 0.4 + DESCENDER / CAPITAL * fitted)
         for i, line_ in enumerate(reversed(lines)):
             at = np.array([x + left + 1.5, foot + LINE * fitted * i])
@@ -160,7 +160,7 @@ def fitting(
     if fitted >= SMALL or not words:
         return [plain(words)] * bool(words), fitted
     lines = wrapped(words, room, SMALL, bold=bold)
-    most = max(1, int((tall + (LINE - 1.0) * SMALL) / (LINE * SMALL)))
+    most = 1 + max(0, int((tall - SMALL) / (LINE * SMALL)))
     kept = [*lines[: most - 1], " ".join(lines[most - 1 :])]
     return [shortened(line_, room, SMALL, bold=bold) for line_ in kept], SMALL
 
