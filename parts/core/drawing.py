@@ -103,6 +103,33 @@ class Angle:
     from_axis: bool = False
 
 
+Characteristic = Literal["position", "perpendicularity", "parallelism", "coaxiality"]
+
+
+@dataclass(frozen=True)
+class Zone:
+    """A geometric tolerance of ISO 1101: the zone of width or diameter `value` [mm] that an axis must lie in.
+
+    `datums` are the letters of its datums, the first first; `round` where the zone is a cylinder.
+    """
+
+    characteristic: Characteristic
+    value: float
+    datums: tuple[str, ...] = ()
+    round: bool = True
+
+
+@dataclass(frozen=True)
+class DatumFeature:
+    """A face that is a datum (ISO 5459): its letter, the run of its edge in a view, and the direction out of it."""
+
+    letter: str
+    start: Place
+    end: Place
+    out: Place
+    view: Side = "front"
+
+
 @dataclass(frozen=True)
 class Callout:
     """Words with a leader to a place: a chamfer, a groove, a weld, a surface.
@@ -116,6 +143,8 @@ class Callout:
     text: str
     sizes: tuple[Linear | Diameter | Radius | Angle, ...] = ()
     view: str = ""
+    zones: tuple[Zone, ...] = ()
+    datum: str = ""
 
 
 @dataclass(frozen=True)
@@ -126,7 +155,8 @@ class Hole:
     diameter, None where it goes through; `through` is the length of metal it then passes. `tapped` is the
     depth of full thread, None through all. `limits` are the least and largest diameter that a fit allows.
     `noted` is true of a hole that is aslant to every view: a note states it, and the process sheet its place.
-    `one_wall` is true of a hole that ends in the bore behind the wall.
+    `one_wall` is true of a hole that ends in the bore behind the wall. `zones` are the geometric tolerances of its
+    axis, and `datum` the letter where its axis is one.
     """
 
     name: str
@@ -145,6 +175,8 @@ class Hole:
     view: str = ""
     noted: bool = False
     one_wall: bool = False
+    zones: tuple[Zone, ...] = ()
+    datum: str = ""
 
 
 @dataclass(frozen=True)
@@ -218,7 +250,7 @@ class Datum:
 Dimension = Linear | Diameter | Radius | Angle | Callout
 
 _PLACES = frozenset({"start", "end", "centre", "at", "place", "vertex", "places"})
-_DIRECTIONS = frozenset({"along", "axis", "toward", "first", "second"})
+_DIRECTIONS = frozenset({"along", "axis", "toward", "first", "second", "out"})
 
 
 @dataclass(frozen=True)
@@ -236,6 +268,7 @@ class Marks:
     profiles: tuple[Profile, ...] = ()
     worded: tuple[Worded, ...] = ()
     ways: tuple[Place, ...] = ()
+    datums: tuple[DatumFeature, ...] = ()
 
     def __add__(self, other: Marks) -> Marks:
         return Marks(*(getattr(self, one.name) + getattr(other, one.name) for one in fields(self)))
@@ -260,7 +293,7 @@ class Marks:
                 sizes["alike"] = tuple(others)
             return replace(mark, **places, **ways, **sizes)
 
-        marked = ("dimensions", "holes", "threads", "centres", "profiles", "worded")
+        marked = ("dimensions", "holes", "threads", "centres", "profiles", "worded", "datums")
         ways = tuple(np.asarray(way, float) @ turn for way in self.ways)
         return replace(self, ways=ways, **{n: tuple(map(one, getattr(self, n))) for n in marked})
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -31,8 +32,9 @@ from parts.families.foot_bracket.stud import Threaded
 from parts.features.bolts.grip import choose_bolt, length_rule, of_size
 from parts.features.bolts.hardware import matching
 from parts.features.pins.bought_pin import SHANK_CLASS, row_of
-from parts.features.press.fit import CLEARS, bolt_in_hole
+from parts.features.press.fit import CLEARS, bolt_in_hole, bolt_through_both, place_zone
 from parts.inputs.quantities import Point2
+from parts.standards.designation import UnknownDesignation
 from parts.standards.fasteners.counterbores import counterbore
 from parts.standards.fasteners.fasteners import washer
 from parts.standards.fits.iso286 import Limits, class_limits
@@ -81,11 +83,33 @@ class BoltedHole(Threaded, AtPoint):
         """The bolt in its hole; none where that is tapped."""
         if isinstance(self.hole, TappedHole):
             return ()
-        shank, joint = (
-            of_class("bolt", SHANK_CLASS, self.thread.major),
-            f"{site.name}: bolt in its hole",
+        shank, field = of_class("bolt", SHANK_CLASS, self.thread.major), f"{site.field}.hole"
+        alone = bolt_in_hole(
+            f"{site.name}: bolt in its hole", field, self.diameter, shank, self.hole.fit
         )
-        return (bolt_in_hole(joint, f"{site.field}.hole", self.diameter, shank, self.hole.fit),)
+        joint = f"{site.name}: bolt, both holes out of place"
+        zone = np.vectorize(lambda hole: place_zone(hole, self.thread.major, fixed=self.fixed))
+        both = bolt_through_both(
+            joint, field, *alone.room, shank, zone(self.diameter)[()], fixed=self.fixed
+        )
+        return (alone, both)
+
+    @property
+    def fixed(self) -> bool:
+        """Whether the bolt is screwed into one of the two pieces."""
+        return isinstance(self.hole, TappedHole) or self.beyond is None
+
+    @property
+    def zone(self) -> float:
+        """Diameter of the zone that the axis of its hole may lie in [mm]; of a tapped hole, as its bolt clears a hole
+        of the normal series in the other piece."""
+        hole = self.diameter
+        if isinstance(self.hole, TappedHole):
+            try:
+                hole = self.thread.clearance_hole("normal").diameter
+            except UnknownDesignation:  # the standards stop at a size
+                hole = 1.1 * self.thread.major
+        return place_zone(float(hole), float(self.thread.major), fixed=self.fixed)
 
     @property
     def sunk(self) -> Any:
@@ -181,9 +205,15 @@ class BoltedHole(Threaded, AtPoint):
         )  # fmt: skip
 
     def marks(self, site: OnPlate) -> Marks:
+        from parts.families.foot_bracket.pattern_marks import in_the_pattern
         from parts.families.foot_bracket.point_marks import of_point
 
-        return of_point(self.fixture(site), site, self.fitted(), self.thread)
+        fixture, hole = self.fixture(site), self.hole
+        marks = of_point(fixture, site, self.fitted(), self.thread)
+        if isinstance(hole, SlottedHole):
+            slot = hole.callout(site.name, self.at, float(self.diameter), float(site.thickness))
+            marks = replace(marks, dimensions=(*marks.dimensions, slot))
+        return in_the_pattern(marks, fixture, self.zone, self.low())
 
     @property
     def _to_its_nut(self) -> str:

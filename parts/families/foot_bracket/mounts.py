@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -31,7 +30,6 @@ from parts.strength.pinned import lug
 from parts.strength.plates.boss import boss_root_bending
 
 if TYPE_CHECKING:
-    from parts.core.drawing import Marks
     from parts.core.supports import Support
 
 SEAT = 1.0
@@ -223,13 +221,6 @@ class Mount(BoltedHole):
             along = np.array([*map(float, self.along), 0.0])
             return (Support(site.name, ring, d, "across", along, slides_on=square),)
         return (Support(site.name, ring, d, slides_on=square),)
-
-    def marks(self, site: OnPlate) -> Marks:
-        found = super().marks(site)
-        if not isinstance(self.hole, SlottedHole):
-            return found
-        slot = self.hole.callout(site.name, self.at, float(self.diameter), float(site.thickness))
-        return replace(found, dimensions=(*found.dimensions, slot))
 
 
 def _rocking(moment: Any) -> Any:

@@ -175,9 +175,11 @@ class SeatPivot(Group, AtPoint):
         )
 
     def marks(self, site: OnPlate) -> Marks:
+        from parts.families.foot_bracket.pattern_marks import square_to_the_face
         from parts.families.foot_bracket.seat_marks import seat_marks
 
-        return seat_marks(self.fixture(site), site, self.fitted(), self.bearing)
+        marks = seat_marks(self.fixture(site), site, self.fitted(), self.bearing)
+        return square_to_the_face(marks, site.name, self.fitted()["seat"].tolerance)
 
     def applied(self, site: OnPlate, case: LoadCase) -> Sequence[Applied]:
         """What acts on the wall of the seat."""

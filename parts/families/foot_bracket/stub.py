@@ -196,11 +196,13 @@ class StubPivot(Group, AtPoint):
         return Fixture(site.name, site.field, self.at, pad, 0.0, washer, steps, inner, bores)
 
     def marks(self, site: OnPlate) -> Marks:
+        from parts.families.foot_bracket.pattern_marks import square_to_the_face
         from parts.families.foot_bracket.stub_marks import stub_marks
 
-        return stub_marks(
+        marks = stub_marks(
             self.fixture(site), site, self.fitted(), self.bearing, self.base() + self.rise, self.clip, self.retention
         )  # fmt: skip
+        return square_to_the_face(marks, site.name, self.fitted()["journal"].tolerance)
 
     def applied(self, site: OnPlate, case: LoadCase) -> Sequence[Applied]:
         """What acts on the journal."""

@@ -2,14 +2,28 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
 
-from parts.core.drawing import Datum, Drawn, Place, View
+from parts.core.drawing import Datum, DatumFeature, Drawn, Marks, Place, View, Zone
 from parts.features.fork.fork import Ears, InFork
 from parts.features.pins.pin import TappedHole
 from parts.features.thread.body import OnBody, Shank
+
+
+def square_bore(marks: Marks, ears: Ears) -> Marks:
+    """The marks of a fork whose pin holes are square to the outer face of an ear, within what their fit allows."""
+    allowed = ears.pin.bore_limits().tolerance
+    square = (Zone("perpendicularity", allowed, ("A",)),)
+    holes = tuple(
+        hole if hole.thread is not None else replace(hole, zones=square) for hole in marks.holes
+    )
+    half = float(ears.height) / 2.0
+    ends = (-0.8 * float(ears.depth), 0.0, half), (0.6 * float(ears.end), 0.0, half)
+    face = DatumFeature("A", *ends, (0.0, 0.0, 1.0), "top")
+    return replace(marks, holes=holes, datums=(face,))
 
 
 def fork_drawn(
@@ -49,7 +63,7 @@ def fork_drawn(
         right=turn[0],
         up=turn[1],
         views=tuple(views),
-        marks=(ears.marks(in_fork) + shank.marks(site)).moved(middle, turn),
+        marks=(square_bore(ears.marks(in_fork), ears) + shank.marks(site)).moved(middle, turn),
         datum=Datum(middle, "middle of the pin"),
         piece=piece,
         title=title,

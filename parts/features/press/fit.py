@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Annotated, Any
 
+import numpy as np
 from pydantic import Field
 
 from parts.core.clearances import Clearance, Sized, of_class
@@ -66,6 +67,36 @@ def bolt_in_hole(
     """A bolt in a clearance hole of ISO 273."""
     room = of_class("hole", CLEARS[series], hole)
     return Clearance(joint, field, (room,), (bolt,), "choose a looser series")
+
+
+def place_zone(hole: float, bolt: float, *, fixed: bool) -> float:
+    """Diameter of the zone that the axis of a clearance hole may lie in, so that its bolt always goes in [mm].
+
+    Floating, where the bolt goes through two clearance holes to its nut: each has all that the hole leaves. Fixed,
+    where it is screwed into the other piece: each has half (ASME Y14.5, appendix on fixed and floating fasteners;
+    from memory). Rounded down to 0.01 mm.
+
+    Args:
+        hole: least diameter of the clearance hole [mm].
+        bolt: greatest diameter of the bolt [mm].
+        fixed: whether the bolt is screwed into the other piece.
+    """
+    return float(np.floor(100.0 * (hole - bolt) / (2.0 if fixed else 1.0) + 1e-6) / 100.0)
+
+
+def bolt_through_both(
+    joint: str, field: str, hole: Sized, bolt: Sized, zone: Any, *, fixed: bool
+) -> Clearance:
+    """A bolt of a pattern, its place off in both pieces by all that their zones allow.
+
+    A threaded hole leads its bolt: what its axis is off counts twice, as a bolt's radius on both sides does.
+    """
+    off = zone if fixed else 0.5 * np.asarray(zone, float)[()]
+    places = (
+        Sized("place of this hole, off", 0.0, off, "as drawn"),
+        Sized("place in the other piece, off", 0.0, off, "the same zone"),
+    )
+    return Clearance(joint, field, (hole,), (bolt, *places), "choose a looser series")
 
 
 def plug_note(tube: str, outside: float, wall: float, plug: float) -> str:

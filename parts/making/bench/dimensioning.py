@@ -13,7 +13,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from parts.making.bench.field import MARGIN, Box, Field, letters_box
-from parts.making.bench.ink import Arc, Ink, Letters, Line, Patch, line
+from parts.making.bench.ink import Anchor, Arc, Ink, Letters, Line, Patch, line
+from parts.making.bench.toleranced import Frame
 
 HEIGHT = 2.5
 """Height of figures [mm]; ISO 3098-1 has 2.5 among its nominal sizes."""
@@ -40,11 +41,12 @@ class Measure:
 
 @dataclass(frozen=True)
 class Pointer:
-    """A leader to place: where it may touch, each with the direction in which it leaves; its words by line."""
+    """A leader to place: where it may touch, each with the direction in which it leaves; its words by line, frames of
+    geometric tolerances among them."""
 
     name: str
     touches: tuple[tuple[np.ndarray, np.ndarray], ...]
-    words: tuple[str, ...]
+    words: tuple[str | Frame, ...]
 
 
 @dataclass(frozen=True)
@@ -241,6 +243,8 @@ FEW = 12
 SHELF = 2.5
 SPACING = 1.55
 """Distance of lines of text per height."""
+BELOW, FRAMED = 2.0, 5.3
+"""A frame's foot below the line that text would stand on there, and the distance to the next line [mm]."""
 
 
 def _best_leader(there: Field, one: Pointer) -> Way | None:
@@ -277,7 +281,7 @@ def _best_leader(there: Field, one: Pointer) -> Way | None:
     return best
 
 
-def _block_box(words: Sequence[str], hand: float) -> np.ndarray:
+def _block_box(words: Sequence[str | Frame], hand: float) -> np.ndarray:
     """Corners of the box of a leader's words, from the end of its shelf."""
     box = _around(block(words, np.array([hand * 1.0, -HEIGHT / 2.0]), hand))
     return np.array([box.middle - box.half, box.middle + box.half])
@@ -298,7 +302,7 @@ def _meet_upright(boxes: np.ndarray, others: np.ndarray) -> np.ndarray:
 
 
 def _leader(
-    there: Field, words: Sequence[str], own: np.ndarray, away: np.ndarray, hand: float
+    there: Field, words: Sequence[str | Frame], own: np.ndarray, away: np.ndarray, hand: float
 ) -> Way:
     (touch, elbow), (_, shelf) = own
     letters = block(words, shelf + np.array([hand * 1.0, -HEIGHT / 2.0]), hand)
@@ -315,7 +319,7 @@ def _leader(
     return Way(cost, ink, own, own)
 
 
-def _around(letters: Sequence[Letters]) -> Box:
+def _around(letters: Sequence[Ink]) -> Box:
     """One box round lines of text that stand under each other."""
     corners = np.vstack([text.path() for text in letters])
     low, high = corners.min(axis=0), corners.max(axis=0)
@@ -324,12 +328,19 @@ def _around(letters: Sequence[Letters]) -> Box:
 
 
 def block(
-    words: Sequence[str], at: np.ndarray, hand: float, height: float = HEIGHT
-) -> list[Letters]:
-    """Lines of text under each other, the first at a place; to its right or its left."""
-    down = np.array([0.0, -SPACING * height])
-    anchor = "right" if hand < 0.0 else "left"
-    return [Letters(text, at + i * down, height, 0.0, anchor) for i, text in enumerate(words)]
+    words: Sequence[str | Frame], at: np.ndarray, hand: float, height: float = HEIGHT
+) -> list[Ink]:
+    """Lines of text and frames under each other, the first at a place; to its right or its left."""
+    anchor: Anchor = "right" if hand < 0.0 else "left"
+    (x, y), found = at, list[Ink]()
+    for one in words:
+        if isinstance(one, Frame):
+            found += one.ink(float(x) - (one.width if hand < 0.0 else 0.0), float(y) - BELOW)
+            y -= FRAMED
+        else:
+            found.append(Letters(one, np.array([x, y]), height, 0.0, anchor))
+            y -= SPACING * height
+    return found
 
 
 def angle_ink(

@@ -10,7 +10,7 @@ from typing import Any
 
 import numpy as np
 
-from parts.core.drawing import Angle, Callout, Diameter, Drawn, Hole, Linear, Radius
+from parts.core.drawing import Angle, Callout, Diameter, Drawn, Hole, Linear, Radius, Zone
 from parts.core.part import Part
 from parts.making.bench.figures import Figures
 from parts.making.bench.ink import Ink, Letters, line, plain
@@ -22,6 +22,9 @@ TENTH = 0.1
 """An instrument reads to a tenth of what is allowed, or finer; common practice, no source."""
 CALIPER, MICROMETER = 0.02, 0.002
 """What a caliper and a micrometer or bore gauge read to [mm]; common practice, no source."""
+COARSE = 0.1
+"""A zone this wide is measured with a height gauge, a narrower one with a dial indicator [mm]; common practice, no
+source."""
 REACH = 300.0
 """Longest length of a usual caliper [mm]; common practice, no source."""
 ROW, TEXT = 6.0, 2.5
@@ -70,7 +73,17 @@ def items(part: Part, drawn: Drawn) -> list[Item]:
         count = int(getattr(one, "count", 1))
         words = dimension_words(one, figures)
         rows.append(Item(number, one.name, words, value, low, high, tool, count))
+    for mark in (*drawn.marks.dimensions, *drawn.marks.holes):
+        for zone in getattr(mark, "zones", ()):
+            rows.append(_of_zone(zone, mark.name, figures, len(rows) + 1))
     return rows
+
+
+def _of_zone(zone: Zone, name: str, figures: Figures, number: int) -> Item:
+    """A geometric tolerance: how far the axis is off, on the diameter of its zone."""
+    words = f"{'Ø' if zone.round else ''}{figures.length(zone.value, fine=True)} to {', '.join(zone.datums)}"
+    tool = "height gauge" if zone.value >= COARSE else "dial indicator"
+    return Item(number, f"{zone.characteristic} of {name}", words, 0.0, 0.0, zone.value, f"{tool}, pin in the bore")
 
 
 def sized(drawn: Drawn) -> Iterator[tuple[int, Any]]:

@@ -114,10 +114,11 @@ def title_ink(paper: Paper, said: TitleBlock) -> list[Ink]:
         """A low cell, its label beside its words."""
         ink.append(box("table", x + left, y + low, broad, LOW))
         at = np.array([x + left + 1.2, y + low + 1.6])
-        ink.append(Letters(label, at, SMALL, layer="lettering"))
-        start = 1.2 + width(label, SMALL) + 2.0
+        start = 1.2 + width(label, SMALL) + 2.0 * bool(label)
         text = shortened(words, broad - start - 0.8, SMALL)
-        ink.append(Letters(text, at + np.array([start - 1.2, 0.0]), SMALL))
+        own = at + np.array([start - 1.2, 0.0])
+        both = Letters(label, at, SMALL, layer="lettering"), Letters(text, own, SMALL)
+        ink.extend(one for one in both if one.text)
 
     cell(0, 0, 62, 10, "part number", said.number, 4.0, bold=True)
     cell(62, 0, 18, 10, "revision", said.revision, 4.0, bold=True)

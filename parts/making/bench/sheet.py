@@ -315,8 +315,7 @@ def tolerance_words(stated: str, figures: Figures) -> Iterator[str]:
         f"{own.length(r.above)} to {own.length(r.to)}: ±{own.length(r.deviation)}"
         for r in general_deviations(stated)
     ]
-    last = 6 if own.units == "in" else 7
-    for some in (cells[:2], cells[2:4], cells[4:last]):
+    for some in (cells[:2], cells[2:4], cells[4:6]):
         if some:
             yield ", ".join(some)
 

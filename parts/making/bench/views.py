@@ -33,6 +33,8 @@ from parts.making.bench.figures import Figures
 from parts.making.bench.frames import Frame, beside, frame
 from parts.making.bench.ink import Arc, Letters, Line, Patch, circle, extent, line
 from parts.making.bench.projection import Seen, hatch, look, look_into
+from parts.making.bench.toleranced import Frame as Tolerance
+from parts.making.bench.toleranced import flat_datum, frames, place_datum
 from parts.making.bench.words import callout_words, dimension_words, hole_words
 
 HATCH = 2.2
@@ -144,6 +146,7 @@ def filled(
             crowded += _dimensions(
                 there, view, given.dimensions[i], given.holes[i], scale, figures, first
             )
+            crowded += _datums(there, drawn, view, scale)
             crowded += _planes(there, [c for c in cuts if c[0] not in first], view, scale, aside)
             if not crowded:
                 break
@@ -225,6 +228,20 @@ def _cut_open(view: Looked, place: np.ndarray, radius: float) -> bool:
     if view.view.cut is None:
         return False
     return abs(float((place - np.asarray(view.view.cut, float)) @ view.frame.toward)) < 0.9 * radius
+
+
+def _datums(there: Field, drawn: Drawn, view: Looked, scale: float) -> list[str]:
+    """The triangles of the faces that are datums in this view.
+
+    Returns:
+        The names of those that found no room.
+    """
+    own = (one for one in drawn.marks.datums if one.view == view.view.side)
+    return [
+        f"datum {one.letter}"
+        for one in own
+        if not place_datum(there, one.letter, *flat_datum(one, view.frame.flat, scale))
+    ]
 
 
 def _planes_across(views: Sequence[Looked], index: int) -> list[tuple[str, Looked]]:
@@ -330,7 +347,8 @@ def _dimensions(
     for one in dimensions:
         if isinstance(one, Callout):
             touch = flat(one.at) * scale
-            pointers.append(Pointer(one.name, _any_way(touch), callout_words(one, figures)))
+            words_ = (*callout_words(one, figures), *frames(one.zones, one.datum, figures))
+            pointers.append(Pointer(one.name, _any_way(touch), words_))
             continue
         words = dimension_words(one, figures)
         if isinstance(one, Linear):
@@ -372,19 +390,24 @@ def _hole_pointers(
     view: Looked, holes: Sequence[Hole], scale: float, figures: Figures
 ) -> list[Pointer]:
     """One leader for all holes alike."""
-    alike: dict[tuple[str, ...], list[Hole]] = {}
+    alike: dict[tuple[object, ...], list[Hole]] = {}
     for hole in holes:
-        alike.setdefault(hole_words(hole, 1, figures), []).append(hole)
+        key = (hole_words(hole, 1, figures), hole.zones, hole.datum)
+        alike.setdefault(key, []).append(hole)
     found = []
     for group in alike.values():
-        words = hole_words(group[0], len(group), figures)
+        first = group[0]
+        words = (
+            *hole_words(first, len(group), figures),
+            *frames(first.zones, first.datum, figures),
+        )
         centres = [view.frame.flat(hole.place) * scale for hole in group]
         found.append(_round(group[0].name, centres, group[0].diameter * scale, words))
     return found
 
 
 def _round(
-    name: str, centres: Sequence[np.ndarray], diameter: float, words: tuple[str, ...]
+    name: str, centres: Sequence[np.ndarray], diameter: float, words: tuple[str | Tolerance, ...]
 ) -> Pointer:
     ways = [np.array([np.cos(t), np.sin(t)]) for t in LEAVES]
     touches = [(centre + way * diameter / 2.0, way) for centre in centres for way in ways]
