@@ -33,7 +33,7 @@ from parts.standards.materials.materials import Material
 
 INSET = 4.0
 LAST = "A2"
-"""The sheet taken where no smaller one holds a part: few shops print it in one."""
+"""The sheet taken where no smaller one shows a part at full size: few shops print it in one."""
 FINEST, CLOSE, MANY_FINE = 1.0, 3.0, 12
 """Lines this short are left out of a pictorial view where more than so many stand so close together [mm]."""
 SHORT, MANY, FINE = 9.0, 0.2, 1.0
@@ -136,8 +136,7 @@ def _best(
     """Scale, paper and places of the views on the sheet that shows them best; None where none holds them."""
     best: tuple[float, Paper, Arranged] | None = None
     for paper in _papers(part):
-        # No larger sheet for the sake of a table: it may stand on a page of its own.
-        if paper.name == LAST and (best is not None or (walks and not part.drawing.sheet)):
+        if paper.name == LAST and best is not None and best[0] >= FINE:
             break
         room = _Room(paper, notes, walks)
         found = None if room.overfull else attempts.largest(room)
@@ -148,8 +147,8 @@ def _best(
 
 def _better(scale: float, than: float, given: Given) -> bool:
     """A larger sheet is worth it where many dimensions would be short on the smaller one."""
-    if scale <= than:
-        return False
+    if scale <= than or than < FINE <= scale:
+        return scale > than
     lengths = [
         abs(float(np.dot(np.subtract(one.end, one.start), one.along)))
         for dimensions in given.dimensions
