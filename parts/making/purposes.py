@@ -19,7 +19,7 @@ PURPOSES: Mapping[str, tuple[str, str]] = MappingProxyType(
     {
         "bench": (
             "parts.making.bench.files:bench_files",
-            "dimensioned drawing, inspection and process sheets, tube templates",
+            "dimensioned drawing, inspection and process sheets, templates of plates and tubes",
         ),
         "print": (
             "parts.making.print.files:print_files",

@@ -89,9 +89,8 @@ class BoltedHole(Threaded, AtPoint):
         )
         joint = f"{site.name}: bolt, both holes out of place"
         zone = np.vectorize(lambda hole: place_zone(hole, self.thread.major, fixed=self.fixed))
-        both = bolt_through_both(
-            joint, field, *alone.room, shank, zone(self.diameter)[()], fixed=self.fixed
-        )
+        (room,) = alone.room
+        both = bolt_through_both(joint, field, room, shank, zone(self.diameter)[()], fixed=self.fixed)
         return (alone, both)
 
     @property

@@ -62,11 +62,11 @@ def square_to_the_face(marks: Marks, name: str, allowed: float) -> Marks:
     """
     zone = (Zone("perpendicularity", allowed, (FACE,)),)
 
+    def fitted(mark: Any) -> bool:
+        return any(bool(getattr(one, "fit", None)) for one in (mark, *getattr(mark, "sizes", ())))
+
     def with_zone(mark: Any) -> Any:
-        fitted = any(getattr(size, "fit", "") for size in getattr(mark, "sizes", ())) or getattr(
-            mark, "fit", ""
-        )
-        return replace(mark, zones=zone) if mark.name.startswith(name) and fitted else mark
+        return replace(mark, zones=zone) if mark.name.startswith(name) and fitted(mark) else mark
 
     holes = tuple(with_zone(hole) for hole in marks.holes)
     over = f"{name}, over the face"

@@ -191,7 +191,12 @@ class ClampBore(SplitClamp, Answers[InHub]):
         # An ear shorter than half its thickness counts as that long.
         lever = np.maximum(self.offset - root, self.ear / 2.0)
         bent = work(
-            split_clamp.ear_bending_stress, n=float(self.count), F=most, e=lever, w=site.width, t=self.ear
+            split_clamp.ear_bending_stress,
+            n=float(self.count),
+            F=most,
+            e=lever,
+            w=site.width,
+            t=self.ear,
         )
         yield on(
             "clamp ear, bending", "bending", demand=bent, capacity=material.yield_strength, unit="MPa",

@@ -1,1 +1,1 @@
-"""What the bench needs of a part: a drawing, inspection and process sheets, and templates for the ends of tubes."""
+"""What the bench needs of a part: a drawing, inspection and process sheets, and templates of plates and tube ends."""

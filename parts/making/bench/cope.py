@@ -58,7 +58,7 @@ def template(tube: Tube, end: TubeEnd, size: tuple[float, float], number: str) -
         ink.append(Line(points, layer))
     ink.append(line("centre", (x0, base), (x0 + around, base)))
     ink += _said(tube, end, number, short, top - base, x0, top)
-    ink += _check_lines(x0, low - 14.0)
+    ink += check_lines(x0, low - 14.0)
     return ink
 
 
@@ -84,11 +84,11 @@ def _said(
     ]
     ink: list[Ink] = [Letters(plain(name), np.array([x, top + 40.0]), 4.0, bold=True)]
     for i, words in enumerate(lines):
-        ink.append(Letters(plain(words), np.array([x, top + 34.0 - 4.4 * i]), 2.2))
+        ink.append(Letters(plain(words), np.array([x, top + 34.0 - 4.4 * i]), 2.5))
     return ink
 
 
-def _check_lines(x: float, y: float) -> list[Ink]:
+def check_lines(x: float, y: float) -> list[Ink]:
     """Two lines of known length, to hold a rule against."""
     ink: list[Ink] = []
     for k, (long, words) in enumerate(((100.0, "100 mm"), (101.6, "4 inches"))):

@@ -16,6 +16,7 @@ from parts.making.bench.legible import unreadable
 from parts.making.bench.measured import measured
 from parts.making.bench.paper import SIZES
 from parts.making.bench.pdf import pdf_bytes
+from parts.making.bench.plate_template import template_pages
 from parts.making.bench.sheet import DrawnSheet, OfPiece, draw
 from parts.making.bench.svg import svg_bytes
 from parts.making.bench.views import NoRoom
@@ -35,7 +36,7 @@ class NotProved(ValueError):
 
 
 def bench_files(made: Made) -> Mapping[str, bytes]:
-    """Dimensioned drawings as PDF, SVG and DXF, inspection sheets, process sheets, and templates for tube ends.
+    """Dimensioned drawings as PDF, SVG and DXF, inspection sheets, process sheets, templates of plates and tube ends.
 
     Args:
         made: the part.
@@ -83,6 +84,19 @@ def _files(part: Part, made: Made) -> Iterator[tuple[str, bytes]]:
         if coped:
             pages = [(page, template(tube, end, page, part.name)) for tube, end in coped]
             yield f"{base}-templates.pdf", pdf_bytes(pages, f"{base} tube templates")
+    yield from _plates(part, made, page)
+
+
+def _plates(part: Part, made: Made, page: tuple[float, float]) -> Iterator[tuple[str, bytes]]:
+    """Templates of its flat blanks, each blank once."""
+    blanks = part.blanks()
+    for i, blank in enumerate(blanks, 1):
+        base = part.name if len(blanks) == 1 else f"{part.name}-{i}"
+        pages = [
+            (size, [*ink, *across(size, made.result)])
+            for size, ink in template_pages(part, blank, base, page[::-1])
+        ]
+        yield f"{base}-plate-templates.pdf", pdf_bytes(pages, f"{base} template of the plate")
 
 
 def _can_be_made(plan: Processed) -> None:
