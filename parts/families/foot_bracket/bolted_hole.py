@@ -90,7 +90,9 @@ class BoltedHole(Threaded, AtPoint):
         joint = f"{site.name}: bolt, both holes out of place"
         zone = np.vectorize(lambda hole: place_zone(hole, self.thread.major, fixed=self.fixed))
         (room,) = alone.room
-        both = bolt_through_both(joint, field, room, shank, zone(self.diameter)[()], fixed=self.fixed)
+        both = bolt_through_both(
+            joint, field, room, shank, zone(self.diameter)[()], fixed=self.fixed
+        )
         return (alone, both)
 
     @property

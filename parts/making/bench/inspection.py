@@ -83,7 +83,15 @@ def _of_zone(zone: Zone, name: str, figures: Figures, number: int) -> Item:
     """A geometric tolerance: how far the axis is off, on the diameter of its zone."""
     words = f"{'Ø' if zone.round else ''}{figures.length(zone.value, fine=True)} to {', '.join(zone.datums)}"
     tool = "height gauge" if zone.value >= COARSE else "dial indicator"
-    return Item(number, f"{zone.characteristic} of {name}", words, 0.0, 0.0, zone.value, f"{tool}, pin in the bore")
+    return Item(
+        number,
+        f"{zone.characteristic} of {name}",
+        words,
+        0.0,
+        0.0,
+        zone.value,
+        f"{tool}, pin in the bore",
+    )
 
 
 def sized(drawn: Drawn) -> Iterator[tuple[int, Any]]:

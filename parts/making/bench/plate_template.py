@@ -41,7 +41,10 @@ def template_pages(
     Yields:
         Each page's size [mm] and its ink.
     """
-    low, high = (np.asarray(v, float) + sign * PAD for v, sign in zip(blank.outline.box(), (-1.0, 1.0), strict=True))
+    low, high = (
+        np.asarray(v, float) + sign * PAD
+        for v, sign in zip(blank.outline.box(), (-1.0, 1.0), strict=True)
+    )
     room = np.array(page) - np.array([2.0 * MARGIN, FOOT + HEAD])
     stride = room - OVERLAP
     counts = np.maximum(1, np.ceil((high - low - OVERLAP) / stride)).astype(int)
@@ -57,10 +60,7 @@ def template_pages(
                 one.moved(shift)
                 for one in _punched(hole, corner, corner + room, part.drawing.units)
             ]
-        ink += [
-            one.moved(shift)
-            for one in _crosses(low, stride, corner, corner + room)
-        ]
+        ink += [one.moved(shift) for one in _crosses(low, stride, corner, corner + room)]
         number = f"row {row + 1} of {counts[1]}, column {column + 1} of {counts[0]}"
         yield page, [*ink, *_said(part, blank, name, number, page), *check_lines(MARGIN, 18.0)]
 

@@ -265,8 +265,8 @@ def note_blocks(part: Part, drawn: Drawn, of: OfPiece) -> list[tuple[str, Sequen
         )
     return [
         ("NOTES", [*made, *map(figures.said, drawn.marks.notes)]),
-        ("CAUTIONS", [figures.said(one) for one in _cautions(part, of.material)]),
         ("REVISIONS", [f"{one.revision}  {one.date}  {one.changed}" for one in part.revisions]),
+        ("CAUTIONS", [figures.said(one) for one in _cautions(part, of.material)]),
     ]
 
 
