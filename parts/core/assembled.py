@@ -15,6 +15,7 @@ from parts.core.part import Bought, Part
 from parts.core.ways import Kind
 
 if TYPE_CHECKING:
+    from parts.core.drawing import Marks
     from parts.core.loadpath import Span
 
 
@@ -35,6 +36,10 @@ class Assembled(Part):
         """The features that it is made of, each where it stands."""
         raise NotImplementedError
 
+    def once(self) -> Sequence[Placed]:
+        """Those whose facts, hardware, cautions, marks and standing checks count: of pieces alike, the first's."""
+        return self.features()
+
     def spans(self) -> Sequence[Span]:
         return [span for one in self.features() for span in one.feature.spans(one.site)]
 
@@ -46,7 +51,7 @@ class Assembled(Part):
             yield from one.feature.modes(one.site, case)
 
     def standing(self) -> Iterator[Check]:
-        for one in self.features():
+        for one in self.once():
             yield from one.feature.standing(one.site)
 
     def details(self) -> Sequence[Detail]:
@@ -57,17 +62,23 @@ class Assembled(Part):
         return [held for one in self.features() for held in one.feature.holding(one.site, case)]
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
-        return {k: v for one in self.features() for k, v in one.feature.facts(one.site).items()}
+        return {k: v for one in self.once() for k, v in one.feature.facts(one.site).items()}
 
     def clearances(self) -> Sequence[Clearance]:
-        return [found for one in self.features() for found in one.feature.clearances(one.site)]
+        return [found for one in self.once() for found in one.feature.clearances(one.site)]
 
     def bought(self) -> Sequence[Bought]:
-        return [item for one in self.features() for item in one.feature.bought(one.site)]
+        return [item for one in self.once() for item in one.feature.bought(one.site)]
 
     def touching(self) -> Mapping[str, str]:
         """The galvanic surface of what touches it, by name."""
-        return {k: v for one in self.features() for k, v in one.feature.touching(one.site).items()}
+        return {k: v for one in self.once() for k, v in one.feature.touching(one.site).items()}
 
     def cautions(self) -> Sequence[str]:
-        return [said for one in self.features() for said in one.feature.cautions(one.site)]
+        return [said for one in self.once() for said in one.feature.cautions(one.site)]
+
+    def marks(self) -> Marks:
+        """What a drawing says of its features, each in its own axes."""
+        from parts.core.drawing import Marks
+
+        return sum((one.feature.marks(one.site) for one in self.once()), Marks())

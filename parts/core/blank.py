@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from parts.strength.section.outline import Outline, circle
+from parts.strength.section.figures import circle
+from parts.strength.section.outline import Outline
 
 
 @dataclass(frozen=True)

@@ -28,7 +28,7 @@ from parts.inputs.designations import BearingName, BoltName, MaterialName
 from parts.inputs.quantities import PositiveForce, PositiveLength
 from parts.standards.fits.iso286 import class_limits
 from parts.strength.bolted import joint, split_clamp
-from parts.strength.columns import column
+from parts.strength.columns import column, wrinkling
 from parts.strength.method import work
 from parts.strength.plates import plate
 from parts.strength.section import bar
@@ -263,7 +263,7 @@ class Spacer(Part):
             capacity=work(column.johnson_euler_load, E=m.E, A=self._area, F_cy=m.yield_strength, L=self.length,
                 I_min=np.pi / 64.0 * (self.diameter**4 - self.bore**4)))  # fmt: skip
         yield on("wall of the sleeve", "buckling", demand=work(bar.direct_stress, F=push, A=self._area), unit="MPa",
-            capacity=work(column.wall_buckling_stress, E=m.E, r=(self.diameter - thick / 2.0) / 2.0, t=thick / 2.0,
+            capacity=work(wrinkling.wall_buckling_stress, E=m.E, r=(self.diameter - thick / 2.0) / 2.0, t=thick / 2.0,
                 F_cy=m.yield_strength, nu=m.poisson))  # fmt: skip
 
     def kinds(self) -> Sequence[Kind]:

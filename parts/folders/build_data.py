@@ -36,7 +36,7 @@ from parts.core.loads import point_actions, resultant
 from parts.inputs.document import dotted
 from parts.report.document import build_checks, check_entry, number
 from parts.vehicle.checks import allowed_swings, check_build, with_solids
-from parts.vehicle.file.entries import SpectrumEntry
+from parts.vehicle.file.case_entries import SpectrumEntry
 from parts.vehicle.file.forms import forms_in, points_of
 from parts.vehicle.loads.build_case import BuildCase
 from parts.vehicle.loads.ends import End

@@ -13,7 +13,8 @@ from parts.core.cautions import CAUTIONS, cautions
 from parts.core.check import Check
 from parts.core.loads import FACTORS_SOURCE
 from parts.core.ways import tally
-from parts.strength.section.properties import Section, plastic_moduli
+from parts.strength.section.plastic import plastic_moduli
+from parts.strength.section.properties import Section
 from parts.strength.section.torsion import Torsion, torsion
 
 if TYPE_CHECKING:

@@ -18,19 +18,13 @@ from parts.inputs.problems import InputError, Problem
 from parts.inputs.reading import units_of, validated
 from parts.vehicle.build_loads import cases_of
 from parts.vehicle.file.agreement import other_side, other_wheelbase, two_axles, unknown_points
-from parts.vehicle.file.entries import (
-    BuildFile,
-    HardpointEntry,
-    PartEntry,
-    RearEndEntry,
-    TurnbuckleEntry,
-    VehicleEntry,
-)
+from parts.vehicle.file.entries import BuildFile, HardpointEntry, PartEntry, VehicleEntry
 from parts.vehicle.file.forms import forms_in, nearest, owners_of, resolve
 from parts.vehicle.file.hardpoints import Hardpoint, placed
 from parts.vehicle.file.names import Wrong, unknown_names, unknown_to_rear
 from parts.vehicle.file.places import Frame, PlaceError
 from parts.vehicle.file.placing import frame_of, names_of, vehicle_of
+from parts.vehicle.file.rear_entries import RearEndEntry, TurnbuckleEntry
 from parts.vehicle.file.references import CircularReference, in_order
 from parts.vehicle.file.resolving import problem, resolved, with_entries, without, without_inner
 from parts.vehicle.file.taking import RANGE, references_of

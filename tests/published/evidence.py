@@ -3,7 +3,7 @@
     test_wentzell = table(
         "Wentzell, Machine Design (2004)",
         LOOKED_UP,
-        row("example 6.1: torque of a 3/4 in bolt", "bolted.joint.torque_by_nut_factor", "3619.73 lbf*in",
+        row("example 6.1: torque of a 3/4 in bolt", "bolted.tightening.torque_by_nut_factor", "3619.73 lbf*in",
             F="24131.5 lbf", d="0.75 in", K=0.2),
         via="Python Textbook Companions of FOSSEE",
     )

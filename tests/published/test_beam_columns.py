@@ -6,10 +6,10 @@ from scipy.integrate import quad
 from scipy.linalg import solve_banded
 from scipy.optimize import brentq
 
-column, link, outline, stress = (
+column, link, figures, stress = (
     module("columns.column"),
     module("columns.link"),
-    module("section.outline"),
+    module("section.figures"),
     module("section.stress"),
 )
 spring, torsion, strips = (
@@ -108,8 +108,8 @@ test_columns = table(
 
 test_walls = table(
     "NASA SP-8007 (1968), Buckling of Thin-Walled Circular Cylinders", BY_HAND,
-    hand("r/t = 100", "columns.column.wall_knock_down", "1 - 0.901 * (1 - exp(-sqrt(100) / 16))", "-", r=50.0, t=0.5),
-    hand("aluminium, r/t = 400, elastic", "columns.column.wall_buckling_stress",
+    hand("r/t = 100", "columns.wrinkling.wall_knock_down", "1 - 0.901 * (1 - exp(-sqrt(100) / 16))", "-", r=50.0, t=0.5),
+    hand("aluminium, r/t = 400, elastic", "columns.wrinkling.wall_buckling_stress",
         "(1 - 0.901 * (1 - exp(-sqrt(400) / 16))) * 70e3 / 400 / sqrt(3 * (1 - 0.3**2))", "MPa",
          E=70e3, r=200.0, t=0.5, F_cy=400.0),
 )  # fmt: skip
@@ -147,7 +147,7 @@ test_springs = table(
     hand("share of 0.45 of 1800 MPa", "shafts.torsion_bar.allowable_shear", "0.45 * 1800", "MPa", S_ut=1800.0, c=0.45),
 )  # fmt: skip
 
-ROUND = outline.circle(20.0)
+ROUND = figures.circle(20.0)
 
 test_sections = table(
     "Boresi and Schmidt, Advanced Mechanics of Materials: bending and torsion", CLOSED_FORM,

@@ -80,7 +80,7 @@ test_vdi = table(
 
 test_vdi_table = table(
     "VDI 2230-1, table A1: M10 8.8, μ = 0.12 is tightened to 29.6 kN at 90 % of 640 MPa", FROM_MEMORY,
-    row("stress while tightening", "bolted.joint.tightening_stress", "576 MPa", 0.09,
+    row("stress while tightening", "bolted.tightening.tightening_stress", "576 MPa", 0.09,
         "VDI counts torsion as plastic, ours as elastic, on the safe side", F=29.6e3, A_s=58.0, **M10),
 )  # fmt: skip
 
@@ -105,7 +105,7 @@ test_joints = table(
     hand("eq. 8-30: preload against opening, factor 1.5", "bolted.joint.jam_preload_needed", "5e3 * (1 - 0.2) * 1.5",
         "N",
         P=5e3, C=0.2, s=1.5),
-    hand("eq. 8-26 with the lead reversed, M10: tan λ = 1.5/(π 9.026)", "bolted.joint.loosening_torque",
+    hand("eq. 8-26 with the lead reversed, M10: tan λ = 1.5/(π 9.026)", "bolted.tightening.loosening_torque",
          "10e3 * (4.513 * (0.12 / cos(30 * deg) - 1.5 / (pi * 9.026)) / (1 "
          "+ 0.12 * 1.5 / (pi * 9.026) / cos(30 * deg)) + 0.12 * 13 / 2)", "N*mm",
          F=10e3, mu_b=0.12, D_b=13.0, **M10),
@@ -115,33 +115,33 @@ test_threads = table(
     "FED-STD-H28/2B and ASME B1.1, appendix B: thread strength", BY_HAND,
     hand("1/4-20, 2A, over 100 ksi: least pitch diameter 0.2127 in", "bolted.thread.stress_area_unified_strong",
         "pi * (0.2127 / 2 - 0.16237976 / 20)**2", "in^2", d2_min="0.2127 in", p="0.05 in"),
-    hand("M10 outside, 10 mm: three quarters of π D1 L, of which 0.7", "bolted.thread.external_strip_area_basic",
+    hand("M10 outside, 10 mm: three quarters of π D1 L, of which 0.7", "bolted.stripping.external_strip_area_basic",
         "0.7 * 0.75 * pi * (10 - 1.0825318 * 1.5) * 10", "mm^2", d=10.0, p=1.5, L_e=10.0),
-    hand("M10 inside, 10 mm: seven eighths of π d L, of which 0.7", "bolted.thread.internal_strip_area_basic",
+    hand("M10 inside, 10 mm: seven eighths of π d L, of which 0.7", "bolted.stripping.internal_strip_area_basic",
         "0.7 * 0.875 * pi * 10 * 10", "mm^2", d=10.0, L_e=10.0),
-    hand("150 mm² at 300 MPa, C1 0.9 and C 0.85", "bolted.thread.strip_capacity", "0.9 * 0.85 * 300 * 150", "N",
+    hand("150 mm² at 300 MPa, C1 0.9 and C 0.85", "bolted.stripping.strip_capacity", "0.9 * 0.85 * 300 * 150", "N",
         A=150.0,
         tau=300.0, C1=0.9, C=0.85),
     hand("58 mm² at 800 MPa on the weaker of 14 mm at 300 and 19 mm at 180 MPa",
-        "bolted.thread.engagement_for_bolt_break",
+        "bolted.stripping.engagement_for_bolt_break",
         "800 * 58 / (19 * 180)", "mm",
          A_s=58.0, R_m=800.0, a_ext=14.0, tau_ext=300.0, a_int=19.0, tau_int=180.0),
-    hand("M10, 15 mm deep at 180 MPa in a boss of 16 mm", "bolted.thread.boss_strip_capacity",
+    hand("M10, 15 mm deep at 180 MPa in a boss of 16 mm", "bolted.stripping.boss_strip_capacity",
         "(3.8 * 1.6 - 1.6**2 - 2.61) * 180 * 0.7 * 0.875 * pi * 10 * 15", "N",
          d=10.0, L_e=15.0, tau=180.0, D_o=16.0),
-    hand("the same with an insert, 11.9486 mm outside, in a boss of 24 mm", "bolted.thread.boss_strip_capacity_insert",
+    hand("the same with an insert, 11.9486 mm outside, in a boss of 24 mm", "bolted.stripping.boss_strip_capacity_insert",
         "180 * 0.7 * 0.875 * pi * 11.9485572 * 15", "N",
          d=10.0, p=1.5, L_e=15.0, tau=180.0, D_o=24.0),
 )  # fmt: skip
 
 test_alexander = table(
     "Alexander, SAE 770420 (1977): factors of thread strength", BY_HAND,
-    hand("swelling of 1.6 diameters", "bolted.thread.dilation_factor", "3.8 * 1.6 - 1.6**2 - 2.61", "-", D_o=16.0,
+    hand("swelling of 1.6 diameters", "bolted.stripping.dilation_factor", "3.8 * 1.6 - 1.6**2 - 2.61", "-", D_o=16.0,
         d=10.0),
-    hand("strength ratio of 150 mm² at 180 and 120 mm² at 300 MPa", "bolted.thread.strip_strength_ratio",
+    hand("strength ratio of 150 mm² at 180 and 120 mm² at 300 MPa", "bolted.stripping.strip_strength_ratio",
         "150 * 180 / (120 * 300)", "-", A_int=150.0, tau_int=180.0, A_ext=120.0, tau_ext=300.0),
-    hand("bending of the nut at R = 0.75", "bolted.thread.internal_bending_factor",
+    hand("bending of the nut at R = 0.75", "bolted.stripping.internal_bending_factor",
         "0.728 + 1.769 * 0.75 - 2.896 * 0.75**2 + 1.296 * 0.75**3", "-", R=0.75),
-    hand("bending of the bolt at R = 1.2", "bolted.thread.external_bending_factor",
+    hand("bending of the bolt at R = 1.2", "bolted.stripping.external_bending_factor",
         "5.594 - 13.682 * 1.2 + 14.107 * 1.2**2 - 6.057 * 1.2**3 + 0.9353 * 1.2**4", "-", R=1.2),
 )  # fmt: skip

@@ -2,7 +2,7 @@
 
 from evidence import COMPANIONS, LOOKED_UP, module, row, table
 
-outline, torsion = module("section.outline"), module("section.torsion")
+figures, torsion = module("section.figures"), module("section.torsion")
 FIT = {"E_o": 200e3, "nu_o": 0.29, "E_i": 200e3, "nu_i": 0.29}
 
 test_examples = table(
@@ -11,7 +11,7 @@ test_examples = table(
     row("example 6.1: twist of a metre", "shafts.torsion_bar.twist", "0.0264 rad", T="500 N*m", d=50.0, L=1000.0, G=77e3, d_i=44.0),
     row("example 6.8, p. 227: rectangle of 60 by 40 mm", "section.torsion.torsion", "51.86 MPa", 2e-3,
         "its factor is printed to three figures",
-        work=lambda: 1150e3 * torsion.torsion(outline.rectangle(60.0, 40.0)).stress),
+        work=lambda: 1150e3 * torsion.torsion(figures.rectangle(60.0, 40.0)).stress),
     row("example 11.1, p. 397: hoop stress at the bore", "shafts.press_fit.hub_hoop_stress", "325.00 MPa", p=300.0, d=20.0,
         D_o=100.0),
     row("example 11.3, p. 398: pressure of the shrink fit", "shafts.press_fit.contact_pressure", "188.97 MPa", 5e-3,

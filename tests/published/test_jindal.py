@@ -3,6 +3,7 @@
 from evidence import COMPANIONS, LOOKED_UP, module, row, table
 
 joint = module("bolted.joint")
+tightening = module("bolted.tightening")
 M18 = {
     "d2": (18.0 + 18.0 - 1.2268 * 2.5) / 2.0,
     "p": 2.5,
@@ -26,10 +27,10 @@ test_examples = table(
     row("example 3-21: its twist", "shafts.torsion_bar.twist", "4.92 deg", T="560 N*m", d=30.0, L=1000.0, G=82e3),
     row("example 9-1, p. 266: M16 x 2", "bolted.thread.stress_area_iso", "156.7 mm^2", d=16.0, p=2.0),
     row("example 9-1: M16 x 1.5", "bolted.thread.stress_area_iso", "167.2 mm^2", d=16.0, p=1.5),
-    row("example 9-3, p. 267: nut factor of M18", "bolted.joint.tightening_torque", "0.18343 -", 3e-4,
+    row("example 9-3, p. 267: nut factor of M18", "bolted.tightening.tightening_torque", "0.18343 -", 3e-4,
         "tan 30° and the pitch diameter are rounded",
-        work=lambda: joint.tightening_torque(F=1.0 / 18.0, **M18)),
-    row("example 9-5, p. 268: torque of M14", "bolted.joint.torque_by_nut_factor", "157.0 N*m", F="56062.5 N", d=14.0,
+        work=lambda: tightening.tightening_torque(F=1.0 / 18.0, **M18)),
+    row("example 9-5, p. 268: torque of M14", "bolted.tightening.torque_by_nut_factor", "157.0 N*m", F="56062.5 N", d=14.0,
         K=0.2),
     row("example 9-6, p. 269: final stress of M20", "bolted.joint.bolt_force", "532.65 MPa",
         work=lambda: joint.bolt_force(120e3, 30e3, 0.35) / 245.0),

@@ -14,11 +14,11 @@ test_unified = table(
     row("3/8-24 UNF: stress area", "bolted.thread.stress_area_unified", "0.0878 in^2", d="0.375 in", p="0.041666667 in"),
     row("1/4-20 UNC: stress area", "bolted.thread.stress_area_unified", "0.0318 in^2", d="0.25 in", p="0.05 in"),
     row("3/4-16 UNF: stress area", "bolted.thread.stress_area_unified", "0.373 in^2", d="0.75 in", p="0.0625 in"),
-    row("1/4-20 UNC: external strip area of an inch", "bolted.thread.external_strip_area", "0.368 in^2", p="0.05 in",
+    row("1/4-20 UNC: external strip area of an inch", "bolted.stripping.external_strip_area", "0.368 in^2", p="0.05 in",
         L_e="1 in", D1_max="0.2070 in", d2_min="0.2127 in"),
-    row("1/4-20 UNC: internal strip area of an inch", "bolted.thread.internal_strip_area", "0.539 in^2", p="0.05 in",
+    row("1/4-20 UNC: internal strip area of an inch", "bolted.stripping.internal_strip_area", "0.539 in^2", p="0.05 in",
         L_e="1 in", d_min="0.2408 in", D2_max="0.2224 in"),
-    row("NASM33537: tapped hole of a 1/4-20 insert", "bolted.thread.insert_major_diameter", "0.3150 in", 2e-4,
+    row("NASM33537: tapped hole of a 1/4-20 insert", "bolted.stripping.insert_major_diameter", "0.3150 in", 2e-4,
         "printed to four decimals, rounded up", d="0.25 in", p="0.05 in"),
 )  # fmt: skip
 

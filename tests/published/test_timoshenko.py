@@ -4,7 +4,7 @@ import numpy as np
 from evidence import FROM_MEMORY, PSI, module, row, table
 
 column, plate, torsion = module("columns.column"), module("plates.plate"), module("section.torsion")
-circle, rectangle = module("section.outline").circle, module("section.outline").rectangle
+circle, rectangle = module("section.figures").circle, module("section.figures").rectangle
 STABILITY = "Timoshenko and Gere, Theory of Elastic Stability, 2nd ed."
 ELASTICITY = "Timoshenko and Goodier, Theory of Elasticity, 3rd ed."
 

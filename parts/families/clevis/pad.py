@@ -28,17 +28,17 @@ from parts.features.bolts.pattern import (
 )
 from parts.features.bolts.torque import tightening_facts
 from parts.features.pins.bought_pin import SHANK_CLASS
-from parts.features.press.fit import CLEARS, bolt_in_hole
+from parts.features.press.fit import bolt_in_hole
 from parts.features.section.notches import SHARP, flat_fillet, thread_root, toward_fillet
 from parts.features.thread import threaded
 from parts.features.thread.body import Body, OnBody
-from parts.standards.fits.iso286 import class_limits
-from parts.strength.section.outline import Outline, rounded_rectangle
+from parts.strength.section.figures import rounded_rectangle
+from parts.strength.section.outline import Outline
 
 if TYPE_CHECKING:
     import cadquery as cq
 
-    from parts.core.drawing import Dimension, Marks
+    from parts.core.drawing import Marks
     from parts.core.loadpath import Notch
     from parts.core.supports import Support
 
@@ -70,87 +70,9 @@ class Pad(PadBase):
         return [replace(b, quantity=count * b.quantity) for b in self.joint.bought("the pad")]
 
     def marks(self, site: OnBody) -> Marks:
-        """The pad, its holes and their places, in the axes of the ears."""
-        from parts.core.drawing import CentreLine, Hole, Linear, Marks, Radius
-        from parts.features.thread.body_marks import root_marks, turned_marks
+        from parts.families.clevis.pad_marks import pad_marks
 
-        body = site.body
-        wide, high, thick = float(self.width), float(self.height), float(self.thickness)
-        corner, size = float(self.corner), float(self.hole)
-        tapped = self.bolts.of_thread if isinstance(self.holes, TappedHoles) else None
-        bored = self.holes if isinstance(self.holes, CounterboredHoles) else None
-        holes = []
-        sizes: list[Dimension] = [
-            Linear(
-                "width of the pad",
-                (-thick, -wide / 2, 0),
-                (-thick, wide / 2, 0),
-                Y,
-                wide,
-                view="left",
-            ),
-            Linear(
-                "height of the pad",
-                (-thick, 0, -high / 2),
-                (-thick, 0, high / 2),
-                Z,
-                high,
-                view="left",
-            ),
-            Linear(
-                "thickness of the pad",
-                (-thick, wide / 2, 0),
-                (0, wide / 2, 0),
-                X,
-                thick,
-                view="front",
-            ),
-        ]
-        if corner > 0.0:
-            way = (Y + Z) / np.sqrt(2.0)
-            centre = (-thick, wide / 2 - corner, high / 2 - corner)
-            sizes.append(Radius("corner of the pad", centre, X, way, corner, count=4, view="left"))
-        sizes += root_marks(body, float(body.width), on_pad=True)
-        free = None if tapped else class_limits(CLEARS["normal"], size)
-        for i, (y, z) in enumerate(self.places(), 1):
-            place = (0.0 if bored else -thick, float(y), float(z))
-            holes.append(
-                Hole(
-                    f"pad hole {i}",
-                    place,
-                    -X if bored else X,
-                    size,
-                    through=thick,
-                    thread=tapped,
-                    fit=free.tolerance_class if free else "",
-                    limits=free.sizes if free else None,
-                    countersink=float(tapped.major + 2.0 * body.edge_break) if tapped else 0.0,
-                    view="left",
-                    counterbore=(float(bored.diameter), float(bored.depth)) if bored else None,
-                    callout="counterbore on the far side" if bored else "",
-                )
-            )
-        for way, n, name in ((Y, 0, "y"), (Z, 1, "z")):
-            for value in sorted({round(float(p[n]), 6) for p in self.places()}):
-                if abs(value) > 1e-6:
-                    on = next(p for p in self.places() if abs(p[n] - value) < 1e-5)
-                    start = (-thick, 0.0, 0.0)
-                    end = (-thick, float(on[0]), float(on[1]))
-                    sizes.append(
-                        Linear(
-                            f"holes at {name} {value:g}",
-                            start,
-                            end,
-                            way * np.sign(value),
-                            abs(value),
-                            view="left",
-                        )
-                    )
-        middle = (
-            CentreLine((-thick, -wide / 2, 0), (-thick, wide / 2, 0)),
-            CentreLine((-thick, 0, -high / 2), (-thick, 0, high / 2)),
-        )
-        return turned_marks(Marks(tuple(sizes), tuple(holes), (), middle), body, "Pad")
+        return pad_marks(self, site.body)
 
     def clearances(self, site: OnBody) -> Sequence[Clearance]:
         """The bolts in the holes; none in tapped ones."""

@@ -21,7 +21,7 @@ from parts.features.thread.body import Body, Shank
 from parts.inputs.quantities import Point2, PositiveLength
 from parts.standards.materials.materials import Material
 from parts.strength.bolted import group as boltgroup
-from parts.strength.bolted import joint, thread
+from parts.strength.bolted import joint, stripping
 from parts.strength.method import plain
 
 SHARP_V = 1.25 * np.sqrt(3.0) / 2.0
@@ -70,7 +70,7 @@ class PadBase(Shank):
             assert of is not None
             if not self.holes.insert:
                 return of.minor_internal
-            return thread.insert_major_diameter(of.major, of.pitch) - SHARP_V * of.pitch
+            return stripping.insert_major_diameter(of.major, of.pitch) - SHARP_V * of.pitch
         return self.bolts.diameter + self.holes.gap
 
     @property

@@ -19,7 +19,7 @@ from parts.features.thread import threaded
 from parts.features.thread.body import Body, OnBody
 from parts.standards.materials.materials import Material
 from parts.strength.bolted import group as boltgroup
-from parts.strength.bolted import joint, slots, thread
+from parts.strength.bolted import joint, slots, stripping
 from parts.strength.bolted import plate as boltplate
 from parts.strength.method import work
 from parts.strength.plates import plate
@@ -102,7 +102,7 @@ def _insert_check(pad: PadBase, metal: Material, pull: Any, case: str, required:
     return check(
         "pad bolt insert, pulled out", "thread strip", load_case=case, demand=pull, unit="N",
         capacity=work(
-            thread.boss_strip_capacity_insert, d=of.major, p=of.pitch, L_e=pad.thickness,
+            stripping.boss_strip_capacity_insert, d=of.major, p=of.pitch, L_e=pad.thickness,
             tau=metal.shear_ultimate, D_o=2.0 * pad._edge(),
         ),
         required=required.on_ultimate, note="an insert as long as the pad is thick",

@@ -22,7 +22,7 @@ from parts.families.coped_tube.shape import TubeShape, X, on_axis
 from parts.features.section.notches import same
 from parts.features.weld.softened import REACH, welded
 from parts.standards.materials.materials import Material
-from parts.strength.columns import column, link
+from parts.strength.columns import column, link, wrinkling
 from parts.strength.method import Worked, work
 from parts.strength.vectors import cross
 
@@ -234,7 +234,7 @@ class CopedTube(TubeShape):
         yield on("tube, pushed and bent", "column bending", demand=bent, capacity=metal.yield_strength, unit="MPa",
             required=required.on_yield, note=f"with its bow, {ends}; ends are checked beside their welds")  # fmt: skip
         yield on("tube wall wrinkling", "local buckling", demand=bent, unit="MPa", required=required.on_ultimate,
-            capacity=work(column.wall_buckling_stress, E=m.E, r=(outside - wall) / 2.0, t=wall,
+            capacity=work(wrinkling.wall_buckling_stress, E=m.E, r=(outside - wall) / 2.0, t=wall,
                 F_cy=metal.yield_strength, nu=m.poisson))  # fmt: skip
 
     def _bent(self, case: LoadCase, push: Any) -> Worked:

@@ -15,7 +15,8 @@ from parts.families.coped_tube.saddle import Onto, Open
 from parts.inputs.designations import TubeName
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
 from parts.standards.stock.stock import Stock
-from parts.strength.section.outline import Outline, circle
+from parts.strength.section.figures import circle
+from parts.strength.section.outline import Outline
 from parts.strength.section.properties import Section, properties
 
 X = np.array([1.0, 0.0, 0.0])

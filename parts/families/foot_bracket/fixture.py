@@ -19,7 +19,8 @@ from parts.core.rules import Rule, at_least, at_most, none_or_at_least
 from parts.families.foot_bracket.section.layers import Flare, Layer, Prism
 from parts.features.thread.threaded import DRILL_POINT
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
-from parts.strength.section.outline import Loop, circle
+from parts.strength.section.figures import circle
+from parts.strength.section.outline import Loop
 
 if TYPE_CHECKING:
     import cadquery as cq

@@ -10,13 +10,12 @@ from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 import numpy as np
 from pydantic import Field, model_validator
 
+from parts.core.assembled import Assembled, Placed
 from parts.core.check import Check
-from parts.core.clearances import Clearance
-from parts.core.fatigue_places import Detail
 from parts.core.freebody import Acting
 from parts.core.loadpath import Span
 from parts.core.loads import Action, LoadCase, point_actions
-from parts.core.part import Bought, Part, Piece
+from parts.core.part import Piece
 from parts.core.rules import Rule
 from parts.core.ways import Kind
 from parts.families.gusset.bridge_plate import Across
@@ -39,7 +38,8 @@ from parts.inputs.designations import MaterialName, PlateThickness, TubeName
 from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
 from parts.standards.materials.materials import Material
 from parts.strength.plates.plate import free_edge_limit
-from parts.strength.section.outline import Outline, circle
+from parts.strength.section.figures import circle
+from parts.strength.section.outline import Outline
 from parts.strength.section.properties import properties
 
 if TYPE_CHECKING:
@@ -56,7 +56,7 @@ if TYPE_CHECKING:
 Plate = Annotated[CentrePlane | Across, Field(discriminator="type")]
 
 
-class Gusset(Part):
+class Gusset(Assembled):
     """A gusset plate."""
 
     summary: ClassVar[str] = (
@@ -138,16 +138,10 @@ class Gusset(Part):
         """The plates that are checked."""
         return tuple(
             Standing(
-                share,
-                self._form(share.offset),
-                self.holes,
-                self.tab,
-                self.thickness,
-                self.weld.stop,
-                self._acting,
+                share, self._form(share.offset), self.holes, self.tab, self.thickness, self.weld.stop, self._acting
             )
             for share in self.arrangement.shares()
-        )
+        )  # fmt: skip
 
     def flat(self) -> Form:
         """The first plate by its dimensions."""
@@ -225,6 +219,18 @@ class Gusset(Part):
     def _metal_at(self, plate: Standing, cut: Cut) -> Material:
         return self._near(plate, plate.places_of(cut))
 
+    def _of(self, plate: Standing) -> list[Placed]:
+        """The features of a plate that bear load: its welded edges and its tab."""
+        found = [Placed(self.weld, self._welded(plate, side)) for side in "ab"]
+        return found if self.tab is None else [*found, Placed(self.tab, self._on(plate))]
+
+    def features(self) -> Sequence[Placed]:
+        return [one for plate in self.plates for one in self._of(plate)]
+
+    def once(self) -> Sequence[Placed]:
+        found = [Placed(self.plate, self._first), Placed(self.holes, self._first)]
+        return found if self.tab is None else [*found, Placed(self.tab, self._first)]
+
     def spans(self) -> Sequence[Span]:
         found: list[Span] = []
         for plate in self.plates:
@@ -233,8 +239,7 @@ class Gusset(Part):
                 plate.cuts, plate.form, plate.holes, self.holes.rim, self.thickness, self.edge_break,
                 partial(self._metal_at, plate), plate.beyond, share.piece, plate.prefix, share.front,
             )  # fmt: skip
-            if self.tab is not None:
-                found += self.tab.spans(self._on(plate))
+            found += [span for one in self._of(plate) for span in one.feature.spans(one.site)]
         return found
 
     def kinds(self) -> Sequence[Kind]:
@@ -242,15 +247,14 @@ class Gusset(Part):
         for plate in self.plates:
             of = plate.prefix
             found += [Kind("gusset plate", of.strip()), Kind("end of a plate weld", f"{of}plate")]
-            for side in "ab":
-                found += self.weld.kinds(self._welded(plate, side))
-            if self.tab is not None:
-                found += self.tab.kinds(self._on(plate))
+            found += [kind for one in self._of(plate) for kind in one.feature.kinds(one.site)]
         return found
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
         for plate in self.plates:
             yield from self._modes(plate, case)
+            for one in self._of(plate):
+                yield from one.feature.modes(one.site, case)
 
     def _modes(self, plate: Standing, case: LoadCase) -> Iterator[Check]:
         form, prefix, required = plate.form, plate.prefix, self.factors(case)
@@ -267,10 +271,6 @@ class Gusset(Part):
             form, found, plate.holes, np.maximum(*(one.value for one in sheared)), self.thickness, self._soft,
             case.name, required, prefix,
         )  # fmt: skip
-        for side in "ab":
-            yield from self.weld.modes(self._welded(plate, side), case)
-        if self.tab is not None:
-            yield from self.tab.modes(self._on(plate), case)
 
     def _welded(self, plate: Standing, side: str) -> OnTube:
         """Where an edge of a plate is welded to its tube."""
@@ -294,20 +294,14 @@ class Gusset(Part):
     def held(self, case: LoadCase) -> Sequence[Held]:
         from parts.families.gusset.supports import plate_held
 
-        found = []
-        for plate in self.plates:
-            tube, _, taken = plate.entering(case)
-            tab = () if self.tab is None else self.tab.applied(self._on(plate), case)
-            thick, normal, at_b = (
-                float(self.thickness),
-                plate.form.frame.normal,
-                [*tube, *taken],
+        return [
+            plate_held(
+                plate,
+                [load for one in self._of(plate) for load in one.feature.applied(one.site, case)],
+                case,
             )
-            stop = float(self.weld.stop)
-            found.append(
-                plate_held(plate.share.piece, plate.joints, thick, normal, at_b, tab, stop)
-            )
-        return found
+            for plate in self.plates
+        ]
 
     def _weld_strengths(self) -> tuple[float, float]:
         thin = float(np.min(np.minimum(self.thickness, np.minimum(*self.walls))))
@@ -350,18 +344,6 @@ class Gusset(Part):
     def holding(self, case: LoadCase) -> Sequence[Acting]:
         return [one for plate in self.plates for one in plate.holding(case)]
 
-    def standing(self) -> Iterator[Check]:
-        return iter(()) if self.tab is None else self.tab.standing(self._first)
-
-    def details(self) -> Sequence[Detail]:
-        found: list[Detail] = []
-        for plate in self.plates:
-            for side in "ab":
-                found += self.weld.details(self._welded(plate, side), self.checks_under)
-            if self.tab is not None:
-                found += self.tab.details(self._on(plate), self.checks_under)
-        return found
-
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         form = self.flat()
         flat = properties(self.blank())
@@ -379,35 +361,23 @@ class Gusset(Part):
             "weld at tube a, each face": (a.length, "mm"),
             "weld at tube b, each face": (b.length, "mm"),
         }
-        found |= self.holes.facts(self._first)
-        found |= {} if self.tab is None else self.tab.facts(self._first)
-        return found | coating_facts(self.finish, self.metal)
-
-    def bought(self) -> Sequence[Bought]:
-        return () if self.tab is None else self.tab.bought(self._first)
-
-    def clearances(self) -> Sequence[Clearance]:
-        return () if self.tab is None else self.tab.clearances(self._first)
+        return {**found, **super().facts(), **coating_facts(self.finish, self.metal)}
 
     def cautions(self) -> Sequence[str]:
-        touching = {} if self.tab is None else self.tab.touching(self._first)
         return [
             "Weld the toes last and run the weld round them; leave no crater or undercut at a toe.",
             "Tack, check the angle, and weld from side to side: a plate in a corner pulls the tubes together.",
-            *self.holes.cautions(self._first),
-            *galvanic_cautions(self.metal, touching),
+            *super().cautions(),
+            *galvanic_cautions(self.metal, self.touching()),
         ]
 
     def drawn(self) -> Sequence[Drawn]:
         from parts.families.gusset.drawing import gusset_drawn
 
-        marks = self.plate.marks(self._first) + self.holes.marks(self._first)
-        if self.tab is not None:
-            marks += self.tab.marks(self._first)
         pieces = ("part",) if self.arrangement.mirror is None else ("left", "right")
         leg, gap = float(self.weld.leg), float(self.gap)
         notes = [f"Weld with fillets of {leg:g} mm leg on both faces; gap {gap:g} mm to the tubes."]
-        return [gusset_drawn(self.flat(), marks, float(self.thickness), pieces, notes)]
+        return [gusset_drawn(self.flat(), self.marks(), float(self.thickness), pieces, notes)]
 
     def build(self) -> Sequence[Piece]:
         from parts.families.gusset.solid import plate_solid

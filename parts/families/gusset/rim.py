@@ -11,7 +11,8 @@ from pydantic import Field
 from parts.core.group import Group
 from parts.features.section.outlines import figure
 from parts.inputs.quantities import Angle, PositiveLength
-from parts.strength.section.outline import Outline, circle
+from parts.strength.section.figures import circle
+from parts.strength.section.outline import Outline
 
 if TYPE_CHECKING:
     import cadquery as cq

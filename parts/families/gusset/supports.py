@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
-from parts.core.loads import Action
+from parts.core.loads import LoadCase
 from parts.core.supports import Along, Applied, Held, Support, longer
+from parts.families.gusset.standing import Standing
 
 BANDWIDTH = 0.75
 """How far the faces along a weld may reach from its line, in thicknesses [-]."""
@@ -14,34 +14,18 @@ CUT_LOOSE = "held along tube A's weld; what tube B's weld carries is applied alo
 STEADY = "for buckling tube B keeps its edge from swaying out of the plate's plane"
 
 
-def plate_held(
-    piece: str,
-    joints: tuple[Any, Any],
-    thickness: float,
-    normal: Any,
-    at_b: Sequence[Action],
-    tab: Sequence[Applied],
-    stop: float = 0.0,
-) -> Held:
-    """A plate under one load case.
+def plate_held(plate: Standing, tab: Sequence[Applied], case: LoadCase) -> Held:
+    """A plate under a load case; `tab` is what the pin does to its tab, nothing without a tab.
 
-    Args:
-        piece: name of the piece.
-        joints: the welded edges at tubes A and B.
-        thickness: of the plate [mm].
-        normal: of the plate.
-        at_b: what tube B does to the plate.
-        tab: what the pin does to its tab; nothing without a tab.
-        stop: how far before the ends of its edge a weld ends [mm]; the whole edge is held all the same.
-
-    Returns:
-        How it is held and loaded.
+    A weld that ends before the end of its edge holds the whole edge all the same.
     """
-    reach = BANDWIDTH * thickness
-    edges = [Along(longer(one.path.points, stop), reach) for one in joints]
-    loads = [Applied("tube b", (edges[1],), tuple(at_b)), *tab]
+    thickness, stop = float(plate.thickness), float(plate.stop)
+    edges = [Along(longer(one.path.points, stop), BANDWIDTH * thickness) for one in plate.joints]
+    tube, _, taken = plate.entering(case)
+    loads = [Applied("tube b", (edges[1],), (*tube, *taken)), *tab]
     support = Support("tube a", (edges[0],), 0.5 * thickness)
-    guide = Support("tube b", (edges[1],), 0.5 * thickness, "along", normal)
+    guide = Support("tube b", (edges[1],), 0.5 * thickness, "along", plate.form.frame.normal)
     return Held(
-        piece, (support,), tuple(loads), slender=True, guides=(guide,), notes=(CUT_LOOSE, STEADY)
-    )
+        plate.share.piece, (support,), tuple(loads), slender=True, guides=(guide,),
+        notes=(CUT_LOOSE, STEADY),
+    )  # fmt: skip

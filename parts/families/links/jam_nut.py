@@ -18,8 +18,7 @@ from parts.inputs.quantities import PositiveMoment
 from parts.standards.fasteners.jam_nuts import JamNut, jam_nut
 from parts.standards.threads.threads import Thread
 from parts.strength.bolted import jam_nut as jam
-from parts.strength.bolted import joint
-from parts.strength.bolted import thread as screw
+from parts.strength.bolted import joint, stripping, tightening
 from parts.strength.columns import link
 from parts.strength.method import Worked, work
 from parts.strength.pinned import rod_end as rodend
@@ -60,7 +59,7 @@ class JamNutLock(Group):
         if self.torque is not None:
             return self.torque
         force = JAM_SHARE * yield_strength * thread.stress_area
-        return joint.torque_by_nut_factor(force, thread.major, NUT_FACTOR)
+        return tightening.torque_by_nut_factor(force, thread.major, NUT_FACTOR)
 
     def kind(self, site: AtEnd) -> Kind:
         """What can fail of it."""
@@ -106,7 +105,7 @@ class JamNutLock(Group):
                 note="yield of the shank less the greatest bite of its jam nut: the whole pull adds to it", **on,
             )  # fmt: skip
         if np.any(push > 0.0):
-            strip = work(screw.strip_capacity, A=of.strip_area, tau=metal.shear_ultimate)
+            strip = work(stripping.strip_capacity, A=of.strip_area, tau=metal.shear_ultimate)
             yield check(
                 f"{name} jam nut, strip", "thread strip", required=required.on_ultimate, demand=push,
                 capacity=work(link.left_by_preload, F_0=strip, F_j=of.most),
@@ -146,7 +145,11 @@ class _Locked:
     def most(self) -> Worked:
         """Greatest bite [N]."""
         slippery = work(
-            joint.preload_by_friction, T=self.torque, mu_t=SLIPPERY, mu_b=SLIPPERY, **self.turns
+            tightening.preload_by_friction,
+            T=self.torque,
+            mu_t=SLIPPERY,
+            mu_b=SLIPPERY,
+            **self.turns,
         )
         return work(joint.greatest_preload, F=slippery, scatter=WRENCH)
 
@@ -162,7 +165,7 @@ class _Locked:
         """Area at which the shank's thread strips in the nut [mm^2]."""
         own, other, pitch = self.thread.external(), self.thread.internal(), self.thread.pitch
         return work(
-            screw.external_strip_area, p=pitch, L_e=self.nut.height - NUT_CHAMFERS * pitch,
+            stripping.external_strip_area, p=pitch, L_e=self.nut.height - NUT_CHAMFERS * pitch,
             D1_max=other.minor_max, d2_min=own.pitch_min,
         )  # fmt: skip
 

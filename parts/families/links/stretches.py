@@ -17,7 +17,8 @@ from parts.families.links.sites import BetweenEnds
 from parts.features.section.notches import cross_hole, same
 from parts.features.section.outlines import figure
 from parts.standards.materials.materials import Material
-from parts.strength.section.outline import Outline, circle, regular_polygon, round_with_flats
+from parts.strength.section.figures import circle, regular_polygon, round_with_flats
+from parts.strength.section.outline import Outline
 from parts.strength.section.properties import properties
 
 if TYPE_CHECKING:

@@ -27,7 +27,7 @@ from parts.families.links.tube_path import VENT_OFF, TubePath
 from parts.families.links.tube_weld import AtWeld
 from parts.features.press.fit import plug_in_tube
 from parts.features.weld.softened import within_reach
-from parts.strength.columns import column
+from parts.strength.columns import wrinkling
 from parts.strength.method import work
 from parts.strength.section import bar
 
@@ -130,7 +130,7 @@ class TubeBody(TubePath):
             "tube wall wrinkling", "local buckling", load_case=case.name, unit="MPa",
             required=site.required(case).on_ultimate, demand=stress,
             capacity=work(
-                column.wall_buckling_stress, E=m.E, r=(outside - wall) / 2.0, t=wall, F_cy=m.yield_strength,
+                wrinkling.wall_buckling_stress, E=m.E, r=(outside - wall) / 2.0, t=wall, F_cy=m.yield_strength,
                 nu=m.poisson,
             ),
             note="push and all that bends the middle, added; compressive yield taken as tensile",

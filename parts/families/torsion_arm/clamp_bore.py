@@ -24,8 +24,7 @@ from parts.families.torsion_arm.split_clamp import BAR_CLASS, SPOT_DEPTH, SplitC
 from parts.features.bolts.hardware import usual_surface
 from parts.features.pins.bought_pin import shank_of
 from parts.features.press.fit import FINE, bolt_in_hole, limit_facts
-from parts.strength.bolted import joint, pinch, split_clamp
-from parts.strength.bolted import thread as strip
+from parts.strength.bolted import joint, pinch, split_clamp, stripping, tightening
 from parts.strength.method import work
 from parts.strength.shafts import torsion_bar
 
@@ -166,12 +165,12 @@ class ClampBore(SplitClamp, Answers[InHub]):
         )  # fmt: skip
         of = self.bolt.thread
         area = work(
-            strip.internal_strip_area, p=of.pitch, L_e=self.engaged, d_min=of.external().major_min,
+            stripping.internal_strip_area, p=of.pitch, L_e=self.engaged, d_min=of.external().major_min,
             D2_max=of.internal().pitch_max,
         )  # fmt: skip
         yield on(
             "clamp ear, thread strip", "thread strip", demand=most, unit="N", required=required.on_ultimate,
-            capacity=work(strip.strip_capacity, A=area, tau=material.shear_ultimate),
+            capacity=work(stripping.strip_capacity, A=area, tau=material.shear_ultimate),
         )  # fmt: skip
         pull = work(
             pinch.hinge_tension,
@@ -211,7 +210,7 @@ class ClampBore(SplitClamp, Answers[InHub]):
         )  # fmt: skip
 
     def cautions(self, site: InHub) -> list[str]:
-        torque = joint.torque_by_nut_factor(
+        torque = tightening.torque_by_nut_factor(
             self.mean_preload, self.bolt.thread.major, self.nut_factor
         )
         return [
@@ -220,7 +219,7 @@ class ClampBore(SplitClamp, Answers[InHub]):
         ]
 
     def facts(self, site: InHub) -> dict[str, tuple[Any, str]]:
-        torque = joint.torque_by_nut_factor(
+        torque = tightening.torque_by_nut_factor(
             self.mean_preload, self.bolt.thread.major, self.nut_factor
         )
         return {

@@ -12,7 +12,7 @@ from pydantic import Field
 
 from parts.core.assembled import Assembled, Placed
 from parts.core.check import Check, check
-from parts.core.fatigue_places import Detail, Spot
+from parts.core.fatigue_places import Detail
 from parts.core.feature import Actions
 from parts.core.freebody import Acting, reacting
 from parts.core.loadpath import Notch, Span
@@ -25,16 +25,14 @@ from parts.families.torsion_arm.blade import Blade, blade_rules
 from parts.families.torsion_arm.clevis_end import ClevisEnd
 from parts.families.torsion_arm.eye import Eye
 from parts.families.torsion_arm.hub import Hub
-from parts.families.torsion_arm.joining import joining_rules
+from parts.families.torsion_arm.joining import joining_rules, step_at_hub
 from parts.families.torsion_arm.sites import AtTip, InHub
 from parts.families.torsion_arm.slender import AtRoot, pocket_modes, slender, toppling_modes
 from parts.families.torsion_arm.tapped_end import TappedEnd
 from parts.families.torsion_arm.torsion_bar import TorsionBar
 from parts.features.bolts.hardware import galvanic_cautions
 from parts.features.press.pressed import coating_facts
-from parts.features.section.notches import SHARP
 from parts.standards.materials.materials import Material
-from parts.strength.columns.lateral import rectangle_torsion_constant
 from parts.strength.method import work
 from parts.strength.pinned.ball_friction import friction_moment
 from parts.strength.section import bar as bars
@@ -334,30 +332,11 @@ class TorsionArm(Assembled):
 
     def details(self) -> Sequence[Detail]:
         return [
-            self._step(),
+            step_at_hub(self.blade, self.metal, self.edge_break, self._rubbed),
             *self.hub.details(self._in_hub, self.checks_under),
             *self.bar.details(self.hub.bore.type, self.checks_under),
             *self.end.details(self._at_tip, self.checks_under),
         ]
-
-    def _step(self) -> Spot:
-        """The sharp step where the arm's two faces run into the wider hub, bent both ways and twisted."""
-        blade = self.blade
-        section = properties(blade.outline(np.asarray(blade.start, float), self.edge_break))
-        thick = blade.thickness(blade.start)
-        place = np.stack(np.broadcast_arrays(blade.start, 0.0, blade.middle(blade.start)), axis=-1)
-
-        def stress(case: LoadCase) -> Any:
-            force, moment = (np.abs(one) for one in resultant(self._rubbed(case), place))
-            pull = force[..., 0] / section.area
-            bent = moment[..., 2] / section.Wel_z + moment[..., 1] / section.Wel_y
-            J = rectangle_torsion_constant(
-                *np.sort([thick, 2.0 * blade.straight(blade.start)], axis=0)
-            )
-            return np.hypot(pull + bent, np.sqrt(3.0) * moment[..., 0] * thick / J)
-
-        note = "sharp step from the arm's faces to the hub: three, common practice, no source"
-        return Spot("arm's faces at the hub", self.metal, stress, thick, SHARP.K_t, note=note)
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         return {

@@ -22,7 +22,7 @@ from parts.features.press.fit import HoleClass, limit_facts
 from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
 from parts.standards.fits.iso286 import Limits, class_limits
 from parts.strength.method import Worked, work
-from parts.strength.section.outline import regular_polygon
+from parts.strength.section.figures import regular_polygon
 from parts.strength.shafts import flats, polygon_hub
 
 if TYPE_CHECKING:

@@ -1,4 +1,4 @@
-"""Rules that hold an arm's blade against its hub and its end."""
+"""Where an arm's blade meets its hub and its end: rules, and the step that tires."""
 
 from __future__ import annotations
 
@@ -7,6 +7,9 @@ from typing import Any
 
 import numpy as np
 
+from parts.core.fatigue_places import Spot
+from parts.core.feature import Actions
+from parts.core.loads import LoadCase, resultant
 from parts.core.rules import Rule, at_least, at_most
 from parts.families.torsion_arm.blade import Blade
 from parts.families.torsion_arm.clamp_bore import ClampBore
@@ -14,6 +17,10 @@ from parts.families.torsion_arm.clevis_end import ClevisEnd
 from parts.families.torsion_arm.eye import Eye
 from parts.families.torsion_arm.hub import Hub
 from parts.families.torsion_arm.tapped_end import TappedEnd
+from parts.features.section.notches import SHARP
+from parts.standards.materials.materials import Material
+from parts.strength.columns.lateral import rectangle_torsion_constant
+from parts.strength.section.properties import properties
 
 
 def joining_rules(hub: Hub, blade: Blade, end: Eye | ClevisEnd | TappedEnd) -> Iterator[Rule]:
@@ -77,3 +84,20 @@ def _reach(blade: Blade, low: Any, high: Any, middle: Any) -> Any:
             *(np.abs(blade.middle(x) - middle) + blade.thickness(x) / 2.0 for x in (low, high))
         )
     )
+
+
+def step_at_hub(blade: Blade, metal: Material, edge_break: Any, rubbed: Actions) -> Spot:
+    """The sharp step where the arm's two faces run into the wider hub, bent both ways and twisted."""
+    section = properties(blade.outline(np.asarray(blade.start, float), edge_break))
+    thick = blade.thickness(blade.start)
+    place = np.stack(np.broadcast_arrays(blade.start, 0.0, blade.middle(blade.start)), axis=-1)
+
+    def stress(case: LoadCase) -> Any:
+        force, moment = (np.abs(one) for one in resultant(rubbed(case), place))
+        pull = force[..., 0] / section.area
+        bent = moment[..., 2] / section.Wel_z + moment[..., 1] / section.Wel_y
+        J = rectangle_torsion_constant(*np.sort([thick, 2.0 * blade.straight(blade.start)], axis=0))
+        return np.hypot(pull + bent, np.sqrt(3.0) * moment[..., 0] * thick / J)
+
+    note = "sharp step from the arm's faces to the hub: three, common practice, no source"
+    return Spot("arm's faces at the hub", metal, stress, thick, SHARP.K_t, note=note)

@@ -38,7 +38,7 @@ from parts.strength.pinned import rod_end as rodend
 from parts.strength.pinned.ball_friction import friction_moment, race_friction, shank_amplitude
 from parts.strength.pinned.rated_ball import rated_use
 from parts.strength.section import bar as bars
-from parts.strength.section.outline import circle
+from parts.strength.section.figures import circle
 
 if TYPE_CHECKING:
     import cadquery as cq

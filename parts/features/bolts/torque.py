@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 
 from parts.standards.threads.threads import Thread
-from parts.strength.bolted import joint
+from parts.strength.bolted import joint, tightening
 
 PROOF_SHARE = 0.75
 """Preload over proof load of a bolt that is taken out again [-]: Shigley, ch. 8, eq. 8-31, from memory."""
@@ -32,7 +32,7 @@ def tightening_facts(
         Three facts; the third counts the preload at its least and takes no help from the clamped parts.
     """
     load = PROOF_SHARE * np.asarray(proof, float) * (of.stress_area if area is None else area)
-    torque = joint.torque_by_nut_factor(load, of.major, NUT_FACTOR)
+    torque = tightening.torque_by_nut_factor(load, of.major, NUT_FACTOR)
     least = joint.least_preload(load, SCATTER)
     return {
         f"torque of {name}, dry, by common practice": (torque / 1000.0, "N*m"),

@@ -12,7 +12,7 @@ from parts.core.loads import Action, LoadCase, Required, resultant
 from parts.core.rules import Rule, at_least
 from parts.standards.materials.materials import Material
 from parts.standards.threads.threads import Thread
-from parts.strength.bolted import jam_nut, threads_loaded
+from parts.strength.bolted import jam_nut, stripping, threads_loaded
 from parts.strength.bolted import thread as strip
 from parts.strength.method import Worked, work
 from parts.strength.section import bar
@@ -183,20 +183,20 @@ def strip_strengths(
     swells are counted.
     """
     bolt, nut = thread.external(), thread.internal()
-    swell = work(strip.dilation_factor, D_o=around, d=thread.major)
+    swell = work(stripping.dilation_factor, D_o=around, d=thread.major)
     outer = work(
-        strip.external_strip_area, p=thread.pitch, L_e=engagement, D1_max=nut.minor_max, d2_min=bolt.pitch_min
+        stripping.external_strip_area, p=thread.pitch, L_e=engagement, D1_max=nut.minor_max, d2_min=bolt.pitch_min
     )  # fmt: skip
     inner = work(
-        strip.internal_strip_area, p=thread.pitch, L_e=engagement, d_min=bolt.major_min, D2_max=nut.pitch_max
+        stripping.internal_strip_area, p=thread.pitch, L_e=engagement, d_min=bolt.major_min, D2_max=nut.pitch_max
     )  # fmt: skip
-    R = work(strip.strip_strength_ratio, A_int=inner, tau_int=female, A_ext=outer, tau_ext=male)
+    R = work(stripping.strip_strength_ratio, A_int=inner, tau_int=female, A_ext=outer, tau_ext=male)
     return (
         work(
-            strip.strip_capacity, A=outer, tau=male, C1=swell, C=work(strip.external_bending_factor, R=R)
+            stripping.strip_capacity, A=outer, tau=male, C1=swell, C=work(stripping.external_bending_factor, R=R)
         ),
         work(
-            strip.strip_capacity, A=inner, tau=female, C1=swell, C=work(strip.internal_bending_factor, R=R)
+            stripping.strip_capacity, A=inner, tau=female, C1=swell, C=work(stripping.internal_bending_factor, R=R)
         ),
     )  # fmt: skip
 

@@ -16,13 +16,8 @@ from parts.core.loadpath import Notch, Span, smooth
 from parts.core.loads import Action, LoadCase
 from parts.features.section.notches import same
 from parts.standards.materials.materials import Material
-from parts.strength.section.outline import (
-    Outline,
-    circle,
-    rectangle,
-    regular_polygon,
-    round_with_flats,
-)
+from parts.strength.section.figures import circle, rectangle, regular_polygon, round_with_flats
+from parts.strength.section.outline import Outline
 
 if TYPE_CHECKING:
     import cadquery as cq

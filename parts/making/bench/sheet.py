@@ -17,6 +17,7 @@ from parts.making.bench.arrangement import SCALES, SPACE, Arranged, arranged, sc
 from parts.making.bench.figures import Figures
 from parts.making.bench.frames import frame, pictorial
 from parts.making.bench.ink import Ink, Letters, Line, extent
+from parts.making.bench.looks import Looked, looks
 from parts.making.bench.paper import (
     TITLE_HIGH,
     TITLE_WIDE,
@@ -27,7 +28,7 @@ from parts.making.bench.paper import (
     title_ink,
 )
 from parts.making.bench.projection import look
-from parts.making.bench.views import Given, Looked, NoRoom, filled, looks, scaled, shared_out
+from parts.making.bench.views import Given, NoRoom, filled, scaled, shared_out
 from parts.standards.fits.general_tolerances import general_deviations
 from parts.standards.materials.materials import Material
 

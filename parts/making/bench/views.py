@@ -17,22 +17,22 @@ from parts.core.drawing import (
     Hole,
     Linear,
     Radius,
-    View,
 )
 from parts.making.bench.coordinates import walks
+from parts.making.bench.cutting_planes import planes, planes_across
 from parts.making.bench.dimensioning import (
     Measure,
     Pointer,
     angle_ink,
-    arrow,
     place_measures,
     place_pointers,
 )
 from parts.making.bench.field import Field, letters_box
 from parts.making.bench.figures import Figures
-from parts.making.bench.frames import Frame, beside, frame
-from parts.making.bench.ink import Arc, Letters, Line, Patch, circle, extent, line
-from parts.making.bench.projection import Seen, hatch, look, look_into
+from parts.making.bench.frames import Frame
+from parts.making.bench.ink import Arc, Letters, Line, circle, extent, line
+from parts.making.bench.looks import Looked
+from parts.making.bench.projection import hatch
 from parts.making.bench.toleranced import Frame as Tolerance
 from parts.making.bench.toleranced import flat_datum, frames, place_datum
 from parts.making.bench.words import callout_words, dimension_words, hole_words
@@ -55,35 +55,11 @@ class NoRoom(ValueError):
 
 
 @dataclass(frozen=True)
-class Looked:
-    """A view as the kernel gave it, at full size."""
-
-    view: View
-    frame: Frame
-    seen: Seen
-    letter: str
-
-
-@dataclass(frozen=True)
 class Given:
     """What each view shows besides its edges, by the view's index."""
 
     dimensions: tuple[tuple[Dimension, ...], ...]
     holes: tuple[tuple[Hole, ...], ...]
-
-
-def looks(drawn: Drawn, solid: Any) -> list[Looked]:
-    """Look at a piece from all the sides that its sheet asks for."""
-    front = frame(drawn.right, drawn.up)
-    found = []
-    letters = iter("ABCDEFGH")
-    for view in drawn.views:
-        axes = beside(front, view.side)
-        if view.cut is None:
-            found.append(Looked(view, axes, look(solid, axes, hidden=view.hidden), ""))
-        else:
-            found.append(Looked(view, axes, look_into(solid, axes, view.cut), next(letters)))
-    return found
 
 
 def shared_out(drawn: Drawn, views: Sequence[Looked]) -> Given:
@@ -141,13 +117,13 @@ def filled(
             _edges(there, view, scale)
             _axes(there, drawn, view, scale)
             _threads(there, drawn, view, scale)
-            cuts = _planes_across(views, i)
-            crowded = _planes(there, [c for c in cuts if c[0] in first], view, scale, aside)
+            cuts = planes_across(views, i)
+            crowded = planes(there, [c for c in cuts if c[0] in first], view, scale, aside)
             crowded += _dimensions(
                 there, view, given.dimensions[i], given.holes[i], scale, figures, first
             )
             crowded += _datums(there, drawn, view, scale)
-            crowded += _planes(there, [c for c in cuts if c[0] not in first], view, scale, aside)
+            crowded += planes(there, [c for c in cuts if c[0] not in first], view, scale, aside)
             if not crowded:
                 break
             # What found no room goes first the next time.
@@ -242,68 +218,6 @@ def _datums(there: Field, drawn: Drawn, view: Looked, scale: float) -> list[str]
         for one in own
         if not place_datum(there, one.letter, *flat_datum(one, view.frame.flat, scale))
     ]
-
-
-def _planes_across(views: Sequence[Looked], index: int) -> list[tuple[str, Looked]]:
-    """The cut views whose planes are to be drawn in this view: the first that sees them on edge."""
-    found = []
-    for other in views:
-        if other.view.cut is not None and other is not views[index]:
-            normal = other.frame.toward
-            edge = [i for i, v in enumerate(views) if v.view.cut is None and v.frame.holds(normal)]
-            if edge and edge[0] == index:
-                found.append((f"cut {other.letter}", other))
-    return found
-
-
-def _planes(
-    there: Field, cuts: Sequence[tuple[str, Looked]], view: Looked, scale: float, aside: bool
-) -> list[str]:
-    """The lines along which other views cut.
-
-    Returns:
-        The names of those that found no room.
-    """
-    crowded = []
-    for name, other in cuts:
-        assert other.view.cut is not None
-        place = view.frame.flat(other.view.cut) * scale
-        if not _plane(there, place, view.frame.flat(other.frame.toward), other.letter, aside):
-            crowded.append(name)
-    return crowded
-
-
-def _plane(there: Field, place: np.ndarray, out: np.ndarray, letter: str, aside: bool) -> bool:
-    """One cutting plane as a line with arrows at its ends, each end as near to the part as there is room.
-
-    Its letter stands at the end of the line, or `aside` at the tail of the arrow, where an extension line may
-    run along the plane.
-    """
-    along = np.array([-out[1], out[0]])
-    reach = (there.of("outline").reshape(-1, 2) - place) @ along
-    ends = []
-    for way, edge in ((1.0, float(reach.max())), (-1.0, float(-reach.min()))):
-        for run in np.arange(4.0, 90.0, 2.0):
-            end = place + along * way * (edge + run)
-            marks = [
-                line("cutting", place + along * way * edge, end),
-                line("outline", end, end - along * way * 3.0),
-                line("dimension", end + out * 6.5, end),
-            ]
-            at = (end + out * 10.5 if aside else end + along * way * 2.6) + np.array([0.0, -1.75])
-            sign = Letters(letter, at, 3.5, 0.0, "middle", bold=True)
-            lines = np.array([mark.points for mark in marks])
-            if there.clear(lines) and there.free(letters_box(sign)):
-                ends.append([*marks, sign, arrow(end, -out)])
-                break
-    if len(ends) < 2:
-        return False
-    # Words within the view break the line off: its ends alone tell where the plane lies.
-    whole = line("cutting", *(one[0].points[0] for one in ends))
-    across = [whole] if there.clear(whole.points[None]) else []
-    for each in (*across, *ends[0], *ends[1]):
-        there.draw(each, "" if isinstance(each, Letters | Patch) else "cutting")
-    return True
 
 
 def _title(there: Field, view: Looked) -> None:
@@ -452,4 +366,4 @@ def _touching(
     return touches
 
 
-__all__ = ["Given", "Looked", "NoRoom", "circle", "filled", "looks", "scaled", "shared_out"]
+__all__ = ["Given", "NoRoom", "circle", "filled", "scaled", "shared_out"]

@@ -8,7 +8,7 @@ from parts.report.lookup.hardware import any_length
 from parts.standards.designation import UnknownDesignation
 from parts.standards.fasteners.aircraft import nut_torques
 from parts.standards.fasteners.bolt_form import Bolt
-from parts.strength.bolted import joint
+from parts.strength.bolted import tightening
 
 FINISHES = (("dry, zinc plated or as received", NUT_FACTOR), ("oiled", 0.18))
 """Torque over preload and diameter [-]: Shigley, Table 8-15, from memory."""
@@ -41,7 +41,7 @@ def _by_proof(of: Bolt) -> Grid | None:
     load = PROOF_SHARE * proof
     rows: list[tuple[Plain, ...]] = []
     for finish, factor in FINISHES:
-        torque = float(joint.torque_by_nut_factor(load, of.thread.major, factor)) / 1000.0
+        torque = float(tightening.torque_by_nut_factor(load, of.thread.major, factor)) / 1000.0
         rows.append(
             (
                 f"{finish} (nut factor {factor:.2f})",

@@ -15,7 +15,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from parts.strength.bolted import joint
+from parts.strength.bolted import joint, tightening
 from parts.strength.method import Number, method
 from parts.strength.validity import Truth, within
 
@@ -49,10 +49,10 @@ def held_share(d2: Number, p: Number, mu: Number, D_b: Number) -> Number:
         >>> round(float(held_share(9.026, 1.5, 0.10, 12.5)), 2)
         0.65
     """
-    up = joint.tightening_torque(1.0, d2, p, mu, mu, D_b)
-    down = joint.loosening_torque(1.0, d2, p, mu, mu, D_b)
-    both = joint.loosening_torque(1.0, d2, p, mu, 0.0, 0.0) + np.asarray(
-        joint.tightening_torque(1.0, d2, p, mu, 0.0, 0.0)
+    up = tightening.tightening_torque(1.0, d2, p, mu, mu, D_b)
+    down = tightening.loosening_torque(1.0, d2, p, mu, mu, D_b)
+    both = tightening.loosening_torque(1.0, d2, p, mu, 0.0, 0.0) + np.asarray(
+        tightening.tightening_torque(1.0, d2, p, mu, 0.0, 0.0)
     )
     with np.errstate(divide="ignore", invalid="ignore"):
         share = np.minimum(down, both) / np.asarray(up)
@@ -130,7 +130,7 @@ def least_bite(
         >>> round(float(least_bite(40.0e3, 9.026, 1.5, 0.20, 12.5, 0.1)))
         14135
     """
-    mean = joint.preload_by_friction(T, d2, p, mu_most, mu_most, D_b)
+    mean = tightening.preload_by_friction(T, d2, p, mu_most, mu_most, D_b)
     return within(_screws(d2, p), np.asarray(joint.least_preload(mean, scatter, loss)))
 
 
@@ -158,5 +158,5 @@ def torque_held_loose(P: Number, d2: Number, p: Number, mu: Number) -> Number:
         >>> round(float(torque_held_loose(5000.0, 9.026, 1.5, 0.10)))
         1403
     """
-    held = joint.loosening_torque(np.abs(P), d2, p, mu, 0.0, 0.0)
+    held = tightening.loosening_torque(np.abs(P), d2, p, mu, 0.0, 0.0)
     return within(_screws(d2, p), np.maximum(held, 0.0))

@@ -23,7 +23,7 @@ def moment_as_pull(N: Number, M: Number, d2: Number) -> Number:
     """Pull that loads all of a thread as hard as a force and a moment load its worst side.
 
     For rod ends, studs, pegs and adjusters screwed into a body; hold it against the strip capacity of either
-    thread (`thread.strip_capacity`).
+    thread (`stripping.strip_capacity`).
 
     Args:
         N [N]: force along the shank.

@@ -6,11 +6,12 @@ from collections.abc import Iterable, Iterator, Mapping
 
 import numpy as np
 
-from parts.vehicle.file.entries import BuildFile, RearEndEntry, VehicleEntry
+from parts.vehicle.file.entries import BuildFile, VehicleEntry
 from parts.vehicle.file.forms import nearest
 from parts.vehicle.file.hardpoints import Hardpoint
 from parts.vehicle.file.names import Wrong
 from parts.vehicle.file.places import Frame
+from parts.vehicle.file.rear_entries import RearEndEntry
 
 ROUNDED = 0.5
 """By how much a wheelbase may be rounded [mm]."""

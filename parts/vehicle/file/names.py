@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 
 from parts.inputs.document import Path_
-from parts.vehicle.file.entries import BodyEntry, BuildFile, LinkEntry, RearEndEntry, VehicleEntry
+from parts.vehicle.file.entries import BodyEntry, BuildFile, LinkEntry, VehicleEntry
 from parts.vehicle.file.forms import nearest
+from parts.vehicle.file.rear_entries import RearEndEntry
 from parts.vehicle.loads.corner import CORNER
 from parts.vehicle.loads.statics import FRAME
 from parts.vehicle.loads.wheels import ENGINE, FORK, TORQUE_ARM

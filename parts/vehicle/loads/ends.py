@@ -8,8 +8,9 @@ from typing import NamedTuple
 import numpy as np
 
 from parts.inputs.document import Path_
-from parts.vehicle.file.entries import BuildFile, PartEntry, RearEndEntry
+from parts.vehicle.file.entries import BuildFile, PartEntry
 from parts.vehicle.file.names import points_of_wheels_and_engine
+from parts.vehicle.file.rear_entries import RearEndEntry
 from parts.vehicle.loads.build_case import BuildCase
 from parts.vehicle.loads.statics import FRAME
 

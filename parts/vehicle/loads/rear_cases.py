@@ -8,7 +8,7 @@ import numpy as np
 
 from parts.core.freebody import Acting, balance
 from parts.vehicle.file.case_entries import SpectrumEntry
-from parts.vehicle.file.entries import DamperLoadEntry
+from parts.vehicle.file.rear_entries import DamperLoadEntry
 from parts.vehicle.loads import vehicle_cases
 from parts.vehicle.loads.build_case import STATED, BuildCase, CaseError
 from parts.vehicle.loads.statics import FRAME, Held

@@ -14,7 +14,7 @@ from parts.core.freebody import Balance
 from parts.families.torsion_arm.torsion_bar import shear_share
 from parts.inputs.units import ANGLE, FORCE, LENGTH, Kind
 from parts.standards.materials.materials import material
-from parts.vehicle.file.entries import RearEndEntry, TurnbuckleEntry
+from parts.vehicle.file.rear_entries import RearEndEntry, TurnbuckleEntry
 from parts.vehicle.loads.statics import Held
 from parts.vehicle.loads.vehicle import Vehicle
 from parts.vehicle.rear_end.clocking import Setting, nearest_settings

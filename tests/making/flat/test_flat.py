@@ -20,7 +20,8 @@ from parts.making.flat.files import flat_files, lay_out
 from parts.making.flat.findings import RANGE_1, sharp_corners, taper_note
 from parts.making.flat.profile import least_hole, profile, webs
 from parts.making.model import MakeError
-from parts.strength.section.outline import Loop, circle, rectangle
+from parts.strength.section.figures import circle, rectangle
+from parts.strength.section.outline import Loop
 from parts.strength.section.properties import properties
 
 PARAMS = Path(parts.__file__).parents[1] / "params"

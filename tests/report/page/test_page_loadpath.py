@@ -22,7 +22,7 @@ from parts.report.page.loadpath import (
 from parts.report.page.stretch import stretches
 from parts.report.page.svg import ticks
 from parts.standards.materials.materials import material
-from parts.strength.section.outline import circle
+from parts.strength.section.figures import circle
 
 
 @pytest.fixture(scope="module")

@@ -7,7 +7,7 @@ import pytest
 from parts_shown import fork_shown
 
 from parts.report.page.section import chains, scale_for, scale_text, section_figure
-from parts.strength.section.outline import annulus, rectangle
+from parts.strength.section.figures import annulus, rectangle
 
 
 def test_scales_are_those_of_drawings_and_leave_room():

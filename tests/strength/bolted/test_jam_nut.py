@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from parts.strength.bolted import jam_nut, joint
+from parts.strength.bolted import jam_nut, tightening
 
 M10 = dict(d2=9.026, p=1.5)
 
@@ -41,14 +41,14 @@ def test_what_is_held_falls_with_the_wrench_and_with_settling():
     short = jam_nut.torque_held(40e3, mu=0.1, D_b=12.5, scatter=0.25, loss=0.2, **M10)
     assert short == pytest.approx(0.75 * 0.8 * full)
     # The joint's own two steps, through the preload, give the same.
-    bite = joint.preload_by_friction(40e3, 9.026, 1.5, 0.1, 0.1, 12.5)
-    assert full == pytest.approx(joint.loosening_torque(bite, 9.026, 1.5, 0.1, 0.1, 12.5))
+    bite = tightening.preload_by_friction(40e3, 9.026, 1.5, 0.1, 0.1, 12.5)
+    assert full == pytest.approx(tightening.loosening_torque(bite, 9.026, 1.5, 0.1, 0.1, 12.5))
 
 
 def test_the_least_bite_is_the_driest_joint_under_the_weakest_pull():
-    mean = joint.preload_by_friction(40e3, 9.026, 1.5, 0.12, 0.12, 12.5)
+    mean = tightening.preload_by_friction(40e3, 9.026, 1.5, 0.12, 0.12, 12.5)
     least = jam_nut.least_bite(40e3, mu_most=0.20, D_b=12.5, scatter=0.1, loss=500.0, **M10)
-    dry = joint.preload_by_friction(40e3, 9.026, 1.5, 0.20, 0.20, 12.5)
+    dry = tightening.preload_by_friction(40e3, 9.026, 1.5, 0.20, 0.20, 12.5)
     assert least == pytest.approx(0.9 * dry - 500.0)
     assert least < 0.6 * mean
 

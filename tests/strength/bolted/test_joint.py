@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from parts.strength.bolted import fatigue, joint, stiffness
+from parts.strength.bolted import fatigue, joint, stiffness, tightening
 
 M8 = {"d2": 7.188, "p": 1.25}
 
@@ -20,13 +20,13 @@ def test_examples_in_the_docstrings(module):
 @given(st.floats(1e2, 1e5), st.floats(0.02, 0.4), st.floats(0.0, 0.4))
 def test_torque_and_preload_are_each_others_inverse(F, mu_t, mu_b):
     rub = {**M8, "mu_t": mu_t, "mu_b": mu_b, "D_b": 11.0}
-    T = joint.tightening_torque(F, **rub)
-    assert joint.preload_by_friction(T, **rub) == pytest.approx(F, rel=1e-12)
-    assert joint.loosening_torque(F, **rub) < T
+    T = tightening.tightening_torque(F, **rub)
+    assert tightening.preload_by_friction(T, **rub) == pytest.approx(F, rel=1e-12)
+    assert tightening.loosening_torque(F, **rub) < T
 
 
 def test_without_friction_all_work_goes_into_the_lead():
-    T = joint.tightening_torque(1000.0, **M8, mu_t=0.0, mu_b=0.0, D_b=11.0)
+    T = tightening.tightening_torque(1000.0, **M8, mu_t=0.0, mu_b=0.0, D_b=11.0)
     assert T * 2.0 * np.pi == pytest.approx(1000.0 * 1.25, rel=1e-12)
 
 
@@ -35,17 +35,19 @@ def test_first_order_form_of_the_guideline_agrees():
     # terms in μ tan λ left out: within 1.5 % for usual friction.
     F, mu = 2.0e4, 0.12
     R13 = F * (0.16 * 1.25 + 0.58 * 7.188 * mu + 11.0 / 2.0 * mu)
-    assert joint.tightening_torque(F, **M8, mu_t=mu, mu_b=mu, D_b=11.0) == pytest.approx(
+    assert tightening.tightening_torque(F, **M8, mu_t=mu, mu_b=mu, D_b=11.0) == pytest.approx(
         R13, rel=0.015
     )
 
 
 def test_tightening_stress_adds_twist_to_tension():
     F, A_s = 15.0e3, 36.6
-    assert joint.tightening_stress(F, A_s, **M8, mu_t=0.12) > F / A_s
+    assert tightening.tightening_stress(F, A_s, **M8, mu_t=0.12) > F / A_s
     d_s = np.sqrt(4.0 * A_s / np.pi)
     lead_only = np.hypot(F / A_s, np.sqrt(3.0) * 16.0 * F * 1.25 / (2.0 * np.pi**2 * d_s**3))
-    assert joint.tightening_stress(F, A_s, **M8, mu_t=0.0) == pytest.approx(lead_only, rel=1e-12)
+    assert tightening.tightening_stress(F, A_s, **M8, mu_t=0.0) == pytest.approx(
+        lead_only, rel=1e-12
+    )
 
 
 @given(st.floats(0.0, 5e4), st.floats(0.0, 5e4), st.floats(0.01, 0.9))

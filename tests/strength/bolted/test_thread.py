@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from parts.strength.bolted import thread
+from parts.strength.bolted import stripping, thread
 
 # Limits of size in mm: p, d, d_min, d2_min, D1_max, D2_max.
 # M4 to M10: ISO 965-2, medium fit 6g/6H; inch sizes: ASME B1.1, class 2A/2B. From memory.
@@ -29,20 +29,20 @@ def test_examples_in_the_docstrings():
 @pytest.mark.parametrize("size", LIMITS)
 def test_nominal_strip_area_is_a_lower_bound_for_usual_tolerances(size):
     p, d, d_min, d2_min, D1_max, D2_max = LIMITS[size]
-    external = thread.external_strip_area(p, 1.0, D1_max, d2_min)
-    internal = thread.internal_strip_area(p, 1.0, d_min, D2_max)
-    assert 0.85 < thread.external_strip_area_basic(d, p, 1.0) / external <= 1.0
-    assert 0.85 < thread.internal_strip_area_basic(d, 1.0) / internal <= 1.0
+    external = stripping.external_strip_area(p, 1.0, D1_max, d2_min)
+    internal = stripping.internal_strip_area(p, 1.0, d_min, D2_max)
+    assert 0.85 < stripping.external_strip_area_basic(d, p, 1.0) / external <= 1.0
+    assert 0.85 < stripping.internal_strip_area_basic(d, 1.0) / internal <= 1.0
 
 
 def test_basic_diameters_give_the_basic_areas():
     p, d = 1.25, 8.0
     d2, D1 = thread.pitch_diameter(d, p), thread.minor_diameter(d, p)
     # The overlap of basic flanks is 3/4 and 7/8 of the pitch: exact, so only rounding is allowed.
-    assert thread.external_strip_area(p, 8.0, D1, d2) == pytest.approx(
+    assert stripping.external_strip_area(p, 8.0, D1, d2) == pytest.approx(
         0.75 * np.pi * D1 * 8.0, rel=1e-12
     )
-    assert thread.internal_strip_area(p, 8.0, d, d2) == pytest.approx(
+    assert stripping.internal_strip_area(p, 8.0, d, d2) == pytest.approx(
         0.875 * np.pi * d * 8.0, rel=1e-12
     )
 
@@ -62,12 +62,12 @@ def test_engagement_agrees_with_the_standard_form_for_equal_materials():
     A_s = thread.stress_area_iso(d, p)
     # FED-STD-H28/2: Le = 2 As / (π D1max (1/2 + (d2min − D1max)/(√3 p))), shear half of tensile.
     standard = 2.0 * A_s / (np.pi * D1_max * (0.5 + (d2_min - D1_max) / (np.sqrt(3.0) * p)))
-    ours = thread.engagement_for_bolt_break(
+    ours = stripping.engagement_for_bolt_break(
         A_s,
         800.0,
-        thread.external_strip_area(p, 1.0, D1_max, d2_min),
+        stripping.external_strip_area(p, 1.0, D1_max, d2_min),
         400.0,
-        thread.internal_strip_area(p, 1.0, d_min, D2_max),
+        stripping.internal_strip_area(p, 1.0, d_min, D2_max),
         400.0,
     )
     assert ours == pytest.approx(standard, rel=1e-12)
@@ -83,51 +83,51 @@ def test_at_the_engagement_found_nothing_strips_before_the_bolt(size, R_m, tau_e
     p, d, d_min, d2_min, D1_max, D2_max = LIMITS[size]
     A_s = thread.stress_area_unified(d, p)
     unit = (
-        thread.external_strip_area(p, 1.0, D1_max, d2_min),
-        thread.internal_strip_area(p, 1.0, d_min, D2_max),
+        stripping.external_strip_area(p, 1.0, D1_max, d2_min),
+        stripping.internal_strip_area(p, 1.0, d_min, D2_max),
     )
-    L = thread.engagement_for_bolt_break(A_s, R_m, unit[0], tau_ext, unit[1], tau_int)
+    L = stripping.engagement_for_bolt_break(A_s, R_m, unit[0], tau_ext, unit[1], tau_int)
     strips = [
-        thread.strip_capacity(thread.external_strip_area(p, L, D1_max, d2_min), tau_ext),
-        thread.strip_capacity(thread.internal_strip_area(p, L, d_min, D2_max), tau_int),
+        stripping.strip_capacity(stripping.external_strip_area(p, L, D1_max, d2_min), tau_ext),
+        stripping.strip_capacity(stripping.internal_strip_area(p, L, d_min, D2_max), tau_int),
     ]
     assert min(strips) == pytest.approx(R_m * A_s, rel=1e-9)
 
 
 def test_factors_meet_where_their_branches_join():
-    assert thread.dilation_factor(1.9, 1.0) == 1.0
-    assert thread.dilation_factor(1.9 - 1e-9, 1.0) == pytest.approx(1.0, abs=1e-8)
-    assert thread.internal_bending_factor(1.0 - 1e-9) == pytest.approx(0.897, abs=1e-6)
+    assert stripping.dilation_factor(1.9, 1.0) == 1.0
+    assert stripping.dilation_factor(1.9 - 1e-9, 1.0) == pytest.approx(1.0, abs=1e-8)
+    assert stripping.internal_bending_factor(1.0 - 1e-9) == pytest.approx(0.897, abs=1e-6)
     # The published polynomial gives 0.8973 at 1: its coefficients are rounded.
-    assert thread.external_bending_factor(1.0 + 1e-9) == pytest.approx(0.897, abs=1e-3)
+    assert stripping.external_bending_factor(1.0 + 1e-9) == pytest.approx(0.897, abs=1e-3)
 
 
 def test_outside_the_range_no_number_is_given():
-    assert np.isnan(thread.dilation_factor(13.0, 10.0))
+    assert np.isnan(stripping.dilation_factor(13.0, 10.0))
     assert (
-        thread.internal_bending_factor(0.3) == 1.0
+        stripping.internal_bending_factor(0.3) == 1.0
     )  # held at 1, and said to lie outside the range
-    assert not thread.internal_bending_factor.holds(R=0.4)
-    assert np.isnan(thread.boss_strip_capacity(8.0, 16.0, 165.0, 11.0))
-    assert thread.external_bending_factor(5.0) == 1.0
-    assert not thread.external_strip_area_basic.holds(d=3.0, p=0.5, L_e=5.0)
-    assert thread.external_strip_area(1.0, 5.0, 6.0, 5.0) == 0.0
+    assert not stripping.internal_bending_factor.holds(R=0.4)
+    assert np.isnan(stripping.boss_strip_capacity(8.0, 16.0, 165.0, 11.0))
+    assert stripping.external_bending_factor(5.0) == 1.0
+    assert not stripping.external_strip_area_basic.holds(d=3.0, p=0.5, L_e=5.0)
+    assert stripping.external_strip_area(1.0, 5.0, 6.0, 5.0) == 0.0
 
 
 def test_an_insert_strips_at_a_larger_diameter_until_the_wall_gets_thin():
-    plain = thread.boss_strip_capacity(8.0, 16.0, 165.0, 25.0)
-    D = thread.insert_major_diameter(8.0, 1.25)
-    assert thread.boss_strip_capacity_insert(8.0, 1.25, 16.0, 165.0, 25.0) == pytest.approx(
+    plain = stripping.boss_strip_capacity(8.0, 16.0, 165.0, 25.0)
+    D = stripping.insert_major_diameter(8.0, 1.25)
+    assert stripping.boss_strip_capacity_insert(8.0, 1.25, 16.0, 165.0, 25.0) == pytest.approx(
         plain * D / 8.0
     )
-    assert np.isnan(thread.boss_strip_capacity_insert(8.0, 1.25, 16.0, 165.0, 12.0))
+    assert np.isnan(stripping.boss_strip_capacity_insert(8.0, 1.25, 16.0, 165.0, 12.0))
 
 
 def test_arrays_broadcast():
     d = np.array([6.0, 8.0, 10.0])
     p = np.array([1.0, 1.25, 1.5])
     L = np.array([[5.0], [10.0]])
-    area = thread.external_strip_area_basic(d, p, L)
+    area = stripping.external_strip_area_basic(d, p, L)
     assert area.shape == (2, 3)
-    assert area[1, 2] == thread.external_strip_area_basic(10.0, 1.5, 10.0)
-    assert thread.boss_strip_capacity(d, L, 165.0, 2.0 * d).shape == (2, 3)
+    assert area[1, 2] == stripping.external_strip_area_basic(10.0, 1.5, 10.0)
+    assert stripping.boss_strip_capacity(d, L, 165.0, 2.0 * d).shape == (2, 3)

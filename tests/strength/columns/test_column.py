@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from scipy.linalg import eigh, solve_banded
 from scipy.optimize import brentq
 
-from parts.strength.columns import column
+from parts.strength.columns import column, wrinkling
 
 EXACT = 1e-12  # round-off only
 E = 205_000.0
@@ -168,11 +168,11 @@ def test_a_link_weighs_what_it_weighs():
 
 
 def test_wall_of_a_stocky_tube_yields_and_of_a_foil_wrinkles():
-    stocky = column.wall_buckling_stress(E=E, r=9.0, t=2.0, F_cy=350.0)
+    stocky = wrinkling.wall_buckling_stress(E=E, r=9.0, t=2.0, F_cy=350.0)
     assert 0.95 * 350.0 < stocky < 350.0
-    foil = column.wall_buckling_stress(E=E, r=500.0, t=0.5, F_cy=350.0)
+    foil = wrinkling.wall_buckling_stress(E=E, r=500.0, t=0.5, F_cy=350.0)
     ideal = E * 0.5 / 500.0 / np.sqrt(3.0 * 0.91)
     # knock-down at r/t = 1000: 1 - 0.901 (1 - exp(-1.976))
     assert foil == pytest.approx(ideal * (1.0 - 0.901 * (1.0 - np.exp(-np.sqrt(1000.0) / 16.0))))
-    assert np.isnan(column.wall_buckling_stress(E=E, r=1600.0, t=1.0, F_cy=350.0))
-    assert not column.wall_buckling_stress.holds(E=E, r=1600.0, t=1.0, F_cy=350.0)
+    assert np.isnan(wrinkling.wall_buckling_stress(E=E, r=1600.0, t=1.0, F_cy=350.0))
+    assert not wrinkling.wall_buckling_stress.holds(E=E, r=1600.0, t=1.0, F_cy=350.0)

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from parts.strength.section.outline import QUARTER, Loop, Outline, annulus, circle, rectangle
+from parts.strength.section.figures import annulus, circle, rectangle
+from parts.strength.section.outline import QUARTER, Loop, Outline
 
 
 def polygon(*points: tuple[float, float]) -> Outline:

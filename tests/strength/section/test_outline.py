@@ -5,9 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from parts.strength.section.outline import (
-    Boundary,
-    Loop,
+from parts.strength.section.figures import (
     annulus,
     circle,
     rectangle,
@@ -15,6 +13,7 @@ from parts.strength.section.outline import (
     round_with_flats,
     rounded_rectangle,
 )
+from parts.strength.section.outline import Boundary, Loop
 from parts.strength.section.properties import properties
 
 EXACT = 1e-12

@@ -8,8 +8,10 @@ from figures import Ellipse, angle_section, polygon, reference, spread
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from parts.strength.section.outline import Boundary, annulus, circle, rectangle, rounded_rectangle
-from parts.strength.section.properties import plastic_moduli, properties
+from parts.strength.section.figures import annulus, circle, rectangle, rounded_rectangle
+from parts.strength.section.outline import Boundary
+from parts.strength.section.plastic import plastic_moduli
+from parts.strength.section.properties import properties
 
 CHORDS = 5e-4
 """The reference cuts each arc into 60 chords: up to 5e-4 of the area of a half disc."""

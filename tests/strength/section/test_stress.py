@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from parts.strength.section.bound import least_torsion_constant, not_curled, stress_bound
-from parts.strength.section.outline import (
+from parts.strength.section.figures import (
     annulus,
     circle,
     rectangle,

@@ -6,7 +6,7 @@ from figures import polygon
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from parts.strength.section.outline import rectangle
+from parts.strength.section.figures import rectangle
 from parts.strength.section.strips import strip_torsion
 from parts.strength.section.torsion import CLEARANCE, torsion
 

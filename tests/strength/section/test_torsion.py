@@ -18,10 +18,7 @@ from figures import (
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from parts.strength.section.outline import (
-    Boundary,
-    Loop,
-    Outline,
+from parts.strength.section.figures import (
     annulus,
     circle,
     rectangle,
@@ -29,6 +26,7 @@ from parts.strength.section.outline import (
     round_with_flats,
     rounded_rectangle,
 )
+from parts.strength.section.outline import Boundary, Loop, Outline
 from parts.strength.section.panels import COARSE, FINE, MOST, edges_of, nodes_of
 from parts.strength.section.properties import properties
 from parts.strength.section.torsion import CLEARANCE, shear_field, torsion

@@ -39,7 +39,8 @@ from parts.families.foot_bracket.section.tracing import (
 )
 from parts.features.section.notches import same
 from parts.strength.fatigue.notch import hole_in_plate
-from parts.strength.section.outline import Array, Loop, Outline, circle
+from parts.strength.section.figures import circle
+from parts.strength.section.outline import Array, Loop, Outline
 
 if TYPE_CHECKING:
     from parts.core.loads import Action, LoadCase
