@@ -1,7 +1,6 @@
 """Runs the `oneoff` command. Nothing imports this room but the door of `python -m parts`."""
 
 import os
-import warnings
 
 # Before numpy is imported: the matrices of a check are small, and starting threads costs more than they save.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
@@ -55,9 +54,6 @@ def main() -> None:
     from parts.inputs.problems import InputError
 
     say_in_utf_8()
-    if not os.environ.get("ONEOFF_TRACE"):
-        # A number that is none fails its check or rule, which says so in the builder's words.
-        warnings.simplefilter("ignore", RuntimeWarning)
     try:
         try:
             app()

@@ -51,8 +51,9 @@ def fault_of_make(part: Part) -> str:
     from parts.folders.part_files import make_part
     from parts.making.purposes import PURPOSES
 
-    with tempfile.TemporaryDirectory() as folder:
-        made = make_part(part, Path(folder), purposes=list(PURPOSES))
+    with tempfile.TemporaryDirectory() as folder, warnings.catch_warnings():
+        warnings.simplefilter("error", RuntimeWarning)
+        made = make_part(part, Path(folder), purposes=list(PURPOSES), packet=True)
         empty = [file.name for file in made.files if not file.stat().st_size]
     for piece in part.pieces:
         if not all(solid.isValid() and solid.Volume() > 0.0 for solid in piece.solid.vals()):
