@@ -130,6 +130,7 @@ def test_its_templates_lie_on_the_cuts_of_the_solid(i):
         ({"b": {"type": "square"}}, "holds nothing"),
         ({"length": "8 in", "tube": "1/8 in x 0.028 in"}, "dents the other"),
         ({"length": "320 in"}, "wrong unit"),
+        ({"b": STRONG | {"material": "15-5PH H900"}}, "beside a weld of 15-5PH"),
     ],
 )
 def test_what_cannot_be_made_is_told(changes, says):

@@ -7,7 +7,7 @@ from functools import cached_property, partial
 from typing import TYPE_CHECKING, Any, ClassVar, Literal
 
 import numpy as np
-from pydantic import Field, model_validator
+from pydantic import Field
 
 from parts.core.assembled import Placed
 from parts.core.check import Check, check
@@ -17,7 +17,7 @@ from parts.core.loads import Action, ByCase, LoadCase, point_actions, resultant
 from parts.core.part import Piece
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
-from parts.families.coped_tube.saddle import AtSaddle, Bears, Onto
+from parts.families.coped_tube.saddle import AtSaddle, Bears, Onto, weldable
 from parts.families.coped_tube.shape import TubeShape, X, on_axis
 from parts.features.section.notches import same
 from parts.features.weld.softened import REACH, welded
@@ -33,8 +33,8 @@ if TYPE_CHECKING:
 SLENDEREST = 200.0
 """Slenderness that AISC 360-16, E2, advises not to pass under a push [-]."""
 AT_END = 1.3
-"""Peak over the tube's own stress where a stiff neighbour holds its coped end [-]: what Efthymiou's formula for the tube
-leaves of a rigid one; `tube_joint` counts the neighbour's wall beside."""
+"""Peak over the tube's own stress where a stiff neighbour holds its coped end [-]: what Efthymiou's formula for the
+tube leaves of a rigid one; `tube_joint` counts the neighbour's wall beside."""
 
 BASE = {
     "family": "coped tube", "name": "HC-114", "title": "seat stay", "material": "4130 normalized", "form": "tube",
@@ -82,6 +82,9 @@ class CopedTube(TubeShape):
 
     def rules(self) -> Iterator[Rule]:
         outside, wall = self.size
+        yield (known := weldable("material", self.metal))
+        if not known.ok:
+            return
         for one in self.features():
             yield from one.feature.rules(one.site)
         low, high = self.full
@@ -116,11 +119,6 @@ class CopedTube(TubeShape):
         thin = float(np.max(self.size[1]))
         fillers = {one.filler for one in (self.a, self.b) if isinstance(one, Onto)}
         return min((welded(self.metal, one, thin) for one in fillers), key=_yields)
-
-    @model_validator(mode="after")
-    def _can_be_welded(self) -> CopedTube:
-        _ = self._soft
-        return self
 
     @cached_property
     def _answered(self) -> ByCase[Action]:

@@ -18,6 +18,7 @@ from parts.core.loads import LoadCase
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.tube_ends import TubeEnd
 from parts.core.ways import Kind
+from parts.features.bolts.hardware import matching
 from parts.features.weld.plate_edge import SHEAR_SHARE, TUBE_USED, Wall
 from parts.inputs.designations import MaterialName, TubeName
 from parts.inputs.quantities import Angle, Length, NonNegativeLength, PositiveLength
@@ -32,6 +33,15 @@ joints found it very conservative (Tousignant & Packer, J. Constr. Steel Researc
 OPENEST = 0.5
 """Throat of the fillet over its leg where the two tubes meet flattest, at 120 degrees [-]: half of it, by geometry."""
 TOE = "toe of a fillet weld, hot-spot stress"
+
+
+def weldable(field: str, metal: Material) -> Rule:
+    """Something may be counted on beside a weld of a metal."""
+    return matching(
+        "cope.weldable", field, bool(metal.weld_zones),
+        f"nothing may be counted on beside a weld of {metal.name} (weldability: {metal.weldability})",
+        "choose a metal that is welded",
+    )  # fmt: skip
 
 
 class Bears(NamedTuple):
@@ -167,6 +177,8 @@ class Onto(Beside, Answers[AtSaddle]):
             (at_most, "burn", "leg", leg, 3.0 * wall,
              "so large a fillet burns through the wall (3 of it: common practice, no source)", "lessen it"),
         )  # fmt: skip
+        if self.material is not None:
+            yield weldable(f"{field}.material", self.material)
         for kind, code, at, value, limit, why, how in rows:
             unit = "" if code == "slack" else "mm"
             yield kind(f"cope.{code}", f"{field}.{at}", value, limit, why, how, unit)
@@ -174,7 +186,7 @@ class Onto(Beside, Answers[AtSaddle]):
     def kinds(self, site: AtSaddle) -> Sequence[Kind]:
         return [Kind("tube on a tube", site.name)]
 
-    def _beside_weld(self, site: AtSaddle) -> tuple[float, float]:
+    def _strengths(self, site: AtSaddle) -> tuple[float, float]:
         """Yield and ultimate strength beside the weld, of the weaker tube [MPa]."""
         other = site.soft if self.material is None else self.material
         thin = float(np.min(np.minimum(site.tube[1], self.tube.wall_mm)))
@@ -189,7 +201,7 @@ class Onto(Beside, Answers[AtSaddle]):
         """The weld, the metal beside it, and the wall that the end stands on."""
         (D, t), one, name = site.tube, site.bears(case), site.name
         required, on = site.required(case), partial(check, load_case=case.name)
-        strengths = self._beside_weld(site)
+        strengths = self._strengths(site)
         stress = work(weld.tube_butt_stress, D=D, t=t, N=one.N, V=one.V, M=one.M, T=one.T)
         force = self._force(site, one)
         for (kind, strength, factor), share in zip(
