@@ -301,11 +301,8 @@ class Spacer(Part):
             demand=work(bar.direct_stress, F=lift, A=root * self._brim))  # fmt: skip
 
     def holding(self, case: LoadCase) -> Sequence[Acting]:
-        return [
-            reacting(
-                "base", np.zeros(3), resultant(point_actions(case, self.points()), np.zeros(3))
-            )
-        ]
+        origin = np.zeros(3)
+        return [reacting("base", origin, resultant(point_actions(case, self.points()), origin))]
 
     def held(self, case: LoadCase) -> Sequence[Held]:
         from parts.core.supports import Applied, Flat, Held, Support
@@ -344,64 +341,37 @@ class Spacer(Part):
         return ["Face both ends in one setting, or on a mandrel: they must be parallel."]
 
     def drawn(self) -> Sequence[Drawn]:
-        from parts.core.drawing import (
-            CentreLine,
-            Datum,
-            Diameter,
-            Drawn,
-            Hole,
-            Linear,
-            Marks,
-            Radius,
-            View,
-        )
+        from parts.core import drawing as sheet
 
         L, D, tol, c = (
             float(v) for v in (self.length, self.diameter, self.tolerance, self.edge_break)
         )
         ends = (0, D / 2 - c, 0), (L, float(self._wide) / 2 - c, 0)
         sizes: list[Any] = [
-            Linear("length", *ends, X, L, limits=(L - tol, L + tol), view="front"),
-            Diameter("outside", (L / 3, 0, 0), X, D, view="front"),
+            sheet.Linear("length", *ends, X, L, limits=(L - tol, L + tol), view="front"),
+            sheet.Diameter("outside", (L / 3, 0, 0), X, D, view="front"),
         ]
         if self.flange is not None:
             wide, thick, r = (float(v) for v in (self._wide, self._brim, self.flange.fillet))
+            faces, slant = ((x, wide / 2, 0) for x in (L - thick, L)), (X + Y) / np.sqrt(2.0)
+            middle = (L - thick - r, -D / 2 - r, 0)
             sizes += [
-                Diameter("brim", (L - thick / 2, 0, 0), X, wide, view="front"),
-                Linear(
-                    "brim, thickness",
-                    (L - thick, wide / 2, 0),
-                    (L, wide / 2, 0),
-                    X,
-                    thick,
-                    view="front",
-                ),
-                Radius(
-                    "fillet",
-                    (L - thick - r, -D / 2 - r, 0),
-                    Z,
-                    (X + Y) / np.sqrt(2.0),
-                    r,
-                    view="front",
-                ),
+                sheet.Diameter("brim", (L - thick / 2, 0, 0), X, wide, view="front"),
+                sheet.Linear("brim, thickness", *faces, X, thick, view="front"),
+                sheet.Radius("fillet", middle, Z, slant, r, view="front"),
             ]
-        holes = (
-            Hole(
-                "bore",
-                (0, 0, 0),
-                X,
-                float(self.bore),
-                through=L,
-                fit=DRILLED_CLASS,
-                view="left",
-                limits=class_limits(DRILLED_CLASS, float(self.bore)).sizes,
-            ),
+        bore = sheet.Hole(
+            "bore", (0, 0, 0), X, float(self.bore), through=L, fit=DRILLED_CLASS, view="left",
+            limits=class_limits(DRILLED_CLASS, float(self.bore)).sizes,
+        )  # fmt: skip
+        marks = sheet.Marks(
+            tuple(sizes),
+            (bore,),
+            centres=(sheet.CentreLine((0, 0, 0), (L, 0, 0)),),
+            notes=(f"Break edges {c:g} mm × 45°. Faces parallel, and square to the bore.",),
         )
-        notes = (f"Break edges {c:g} mm × 45°. Faces parallel, and square to the bore.",)
-        marks = Marks(tuple(sizes), holes, centres=(CentreLine((0, 0, 0), (L, 0, 0)),), notes=notes)
-        return [
-            Drawn(X, Y, (View("front"), View("left")), marks, Datum((0, 0, 0), "face of the base"))
-        ]
+        views = sheet.View("front"), sheet.View("left")
+        return [sheet.Drawn(X, Y, views, marks, sheet.Datum((0, 0, 0), "face of the base"))]
 
     def build(self) -> Sequence[Piece]:
         from parts.shapes.profile import cylinder

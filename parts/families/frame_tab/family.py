@@ -105,40 +105,15 @@ class FrameTab(TabShape):
             (at_most, "break", "edge_break", self.edge_break, t / 4.0, "the chamfers eat the edges", "lessen it"),
         ]  # fmt: skip
         if self.stands == "across":
-            rows.append(
-                (
-                    at_most,
-                    "cope",
-                    field,
-                    w,
-                    0.85 * wide,
-                    "its edges would hang beside the tube",
-                    "narrow it",
-                )
-            )
-            rows.append(
-                (
-                    at_least,
-                    "narrow",
-                    field,
-                    w,
-                    0.5 * wide,
-                    "so narrow a tab dents the tube (half its width)",
-                    "widen it",
-                )
-            )
+            rows += [
+                (at_most, "cope", field, w, 0.85 * wide, "its edges would hang beside the tube", "narrow it"),
+                (at_least, "narrow", field, w, 0.5 * wide, "so narrow a tab dents the tube (half its width)",
+                 "widen it"),
+            ]  # fmt: skip
         if self.pitch is not None:
-            rows.append(
-                (
-                    at_least,
-                    "pitch",
-                    "pitch",
-                    self.pitch,
-                    2.5 * d,
-                    "the holes run together",
-                    "move them apart",
-                )
-            )
+            rows += [
+                (at_least, "pitch", "pitch", self.pitch, 2.5 * d, "the holes run together", "move them apart"),
+            ]  # fmt: skip
         if self.bend is not None:
             rows += [
                 (at_least, "bend", "bend.radius", self.bend.radius, least_bend_radius(self.metal, t),
@@ -148,23 +123,17 @@ class FrameTab(TabShape):
         for kind, code, at, value, limit, why, how in rows:
             yield kind(f"frame_tab.{code}", at, value, limit, why, how)
         if self.bend is not None:
-            yield at_most(
-                "frame_tab.angle",
+            at, turn, most, least = (
                 "bend.angle",
                 self.bend.angle,
                 np.radians(120.0),
-                "no brake bends so far",
-                "lessen it",
-                "deg",
+                np.radians(5.0),
+            )
+            yield at_most(
+                "frame_tab.angle", at, turn, most, "no brake bends so far", "lessen it", "deg"
             )
             yield at_least(
-                "frame_tab.flat",
-                "bend.angle",
-                self.bend.angle,
-                np.radians(5.0),
-                "that is no bend",
-                "leave it out",
-                "deg",
+                "frame_tab.flat", at, turn, least, "that is no bend", "leave it out", "deg"
             )
         yield from self.pin.rules("pin")
         if self.beside is not None:

@@ -14,10 +14,10 @@ from typing import Any
 
 import numpy as np
 
-from parts.core.drawing import Angle, Callout, Diameter, Drawn, Hole, Linear, Radius
+from parts.core.drawing import Angle, Callout, Diameter, Drawn, Linear, Radius
 from parts.making.bench.levels import NEAR, Levels, Open, place_of, rounded
 from parts.making.bench.reach import ARC, doubled, unreachable
-from parts.making.bench.stated import edge_broken, stated_as_a_whole
+from parts.making.bench.stated import edge_broken, sizes_on, stated_as_a_whole
 from parts.making.bench.surface import Shell, Surface, shell_of
 
 POINT = np.radians(118.0)
@@ -36,7 +36,7 @@ def left_open(drawn: Drawn, solid: Any, edge_break: float = 0.0) -> list[Open]:
         The faces that are not determined, the dimensions whose ends nothing touches, and those said twice.
     """
     shell = shell_of(solid)
-    sizes = list(_sizes(drawn))
+    sizes = list(sizes_on(drawn))
     survey = _Survey(drawn, shell, sizes, edge_break)
     survey.solve()
     found = [
@@ -58,27 +58,6 @@ def _named(one: Surface) -> str:
     if one.kind == "cone":
         return f"cone of {2.0 * abs(np.degrees(one.lean)):.0f}°"
     return f"{one.kind} of radius {one.radius:.2f}" if one.radius else one.kind
-
-
-def _sizes(drawn: Drawn) -> Iterator[Linear | Diameter | Radius | Angle]:
-    """Every size that the sheet shows, those in words too, and what the holes say of themselves."""
-    for one in drawn.marks.dimensions:
-        yield from one.sizes if isinstance(one, Callout) else (one,)
-    for hole in drawn.marks.holes:
-        yield from _of_hole(hole)
-
-
-def _of_hole(hole: Hole) -> Iterator[Linear | Diameter]:
-    place, axis = np.asarray(hole.place, float), np.asarray(hole.axis, float)
-    yield Diameter(hole.name, place, axis, hole.diameter)
-    if hole.depth is not None:
-        yield Linear(f"depth of {hole.name}", place, place + axis * hole.depth, axis, hole.depth)
-    if hole.counterbore is not None:
-        wide, down = hole.counterbore
-        yield Diameter(f"counterbore of {hole.name}", place, axis, wide)
-        yield Linear(
-            f"depth of the counterbore of {hole.name}", place, place + axis * down, axis, down
-        )
 
 
 class _Survey:

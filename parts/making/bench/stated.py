@@ -1,14 +1,25 @@
-"""Faces that a sheet states as a whole: by a designation, a table of places, across flats, or by a general note."""
+"""What a sheet states: its sizes, and whole faces by a designation, a table of places, flats or a note."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import combinations
 from typing import Any
 
 import numpy as np
 
-from parts.core.drawing import Linear, Marks, Profile, Worded
+from parts.core.drawing import (
+    Angle,
+    Callout,
+    Diameter,
+    Drawn,
+    Hole,
+    Linear,
+    Marks,
+    Profile,
+    Radius,
+    Worded,
+)
 from parts.making.bench.levels import NEAR
 from parts.making.bench.surface import Surface
 
@@ -75,3 +86,24 @@ def _on_profile(one: Surface, profile: Profile) -> bool:
     if one.kind != "cylinder" or along < 1.0 - NEAR:
         return False
     return any(all(abs(one.off(p) - one.radius) < NEAR for p in piece) for piece in profile.places)
+
+
+def sizes_on(drawn: Drawn) -> Iterator[Linear | Diameter | Radius | Angle]:
+    """Every size that the sheet shows, those in words too, and what the holes say of themselves."""
+    for one in drawn.marks.dimensions:
+        yield from one.sizes if isinstance(one, Callout) else (one,)
+    for hole in drawn.marks.holes:
+        yield from _of_hole(hole)
+
+
+def _of_hole(hole: Hole) -> Iterator[Linear | Diameter]:
+    place, axis = np.asarray(hole.place, float), np.asarray(hole.axis, float)
+    yield Diameter(hole.name, place, axis, hole.diameter)
+    if hole.depth is not None:
+        yield Linear(f"depth of {hole.name}", place, place + axis * hole.depth, axis, hole.depth)
+    if hole.counterbore is not None:
+        wide, down = hole.counterbore
+        yield Diameter(f"counterbore of {hole.name}", place, axis, wide)
+        yield Linear(
+            f"depth of the counterbore of {hole.name}", place, place + axis * down, axis, down
+        )
