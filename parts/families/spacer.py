@@ -353,11 +353,11 @@ class Spacer(Part):
         ]
         if self.flange is not None:
             wide, thick, r = (float(v) for v in (self._wide, self._brim, self.flange.fillet))
-            faces, slant = ((x, wide / 2, 0) for x in (L - thick, L)), (X + Y) / np.sqrt(2.0)
+            under, top, slant = (L - thick, wide / 2, 0), (L, wide / 2, 0), (X + Y) / np.sqrt(2.0)
             middle = (L - thick - r, -D / 2 - r, 0)
             sizes += [
                 sheet.Diameter("brim", (L - thick / 2, 0, 0), X, wide, view="front"),
-                sheet.Linear("brim, thickness", *faces, X, thick, view="front"),
+                sheet.Linear("brim, thickness", under, top, X, thick, view="front"),
                 sheet.Radius("fillet", middle, Z, slant, r, view="front"),
             ]
         bore = sheet.Hole(
