@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 import ctypes
+import importlib
+import importlib.util
 import sys
 from pathlib import Path
+from types import ModuleType
+from typing import Any
 
 from parts.inputs.problems import InputError, Problem
 
@@ -21,17 +25,36 @@ SYSTEM = Path("/etc/os-release")
 
 
 def needed() -> None:
-    """Refuse in one line where a library that solids and their pictures need is missing.
+    """Refuse in one line where a library that solids and their pictures need is missing; else make ready to import it.
 
     Raises:
         InputError: it is missing; the message holds the command that brings it.
     """
+    _spare_vtk()
     if not sys.platform.startswith("linux"):
         return
     if missing := [one for one in LIBRARIES if not _is_there(one)]:
         wrong = f"the solid modeller needs {' and '.join(missing)}, and this system has none"
         right = f"install it: {_command()}"
         raise InputError([Problem("no_library", "this machine", 0, 0, "", "", wrong, right)])
+
+
+def _spare_vtk() -> None:
+    """Put off the whole of VTK until somebody takes a name from it: the modeller imports it to see that it is there.
+
+    A fifth of the modeller's start; what draws here imports the few modules of VTK that it needs.
+    """
+    if "vtk" not in sys.modules and importlib.util.find_spec("vtkmodules") is not None:
+        later = sys.modules["vtk"] = ModuleType("vtk")
+        later.__getattr__ = _of_vtk  # type: ignore[method-assign]
+
+
+def _of_vtk(name: str) -> Any:
+    if name == "__all__":
+        return [one for one in dir(importlib.import_module("vtkmodules.all")) if one[0] != "_"]
+    if name.startswith("__"):
+        raise AttributeError(name)
+    return getattr(importlib.import_module("vtkmodules.all"), name)
 
 
 def _is_there(library: str) -> bool:

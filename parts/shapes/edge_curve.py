@@ -9,6 +9,10 @@ from typing import Any
 
 import numpy as np
 
+Form = Callable[[np.ndarray], tuple[np.ndarray, np.ndarray]]
+"""Places [mm] and derivatives [mm] in the plane of the cut, (n, 2) each, at the kernel's parameter (n,)."""
+Flat = Callable[..., np.ndarray]
+
 
 @dataclass(frozen=True)
 class EdgeCurve:
@@ -24,11 +28,8 @@ class EdgeCurve:
         """Place [mm] and derivative [mm] at t in [0, 1], each of shape (..., 2)."""
         t = np.asarray(t, float)
         span = self.last - self.first
-        rows = self._form((self.first + span * t).ravel())
-        flat = self.axes[1:]
-        points = (rows[:, 0] - self.origin) @ flat.T
-        slopes = rows[:, 1] @ flat.T * span
-        return points.reshape(*t.shape, 2), slopes.reshape(*t.shape, 2)
+        points, slopes = self._form((self.first + span * t).ravel())
+        return points.reshape(*t.shape, 2), (slopes * span).reshape(*t.shape, 2)
 
     @cached_property
     def breaks(self) -> np.ndarray:
@@ -39,8 +40,7 @@ class EdgeCurve:
         return np.array([0.0, *np.sort(t[(t > 0.0) & (t < 1.0)]), 1.0])
 
     @cached_property
-    def _form(self) -> Callable[[np.ndarray], np.ndarray]:
-        """Places [mm] and derivatives [mm] at the kernel's parameter (n,), of shape (n, 2, 3)."""
+    def _form(self) -> Form:
         from OCP import GeomAbs
 
         forms = {
@@ -51,8 +51,13 @@ class EdgeCurve:
             GeomAbs.GeomAbs_BSplineCurve: _spline,
         }
         form = forms.get(self.adaptor.GetType())
-        found = None if form is None else form(self.adaptor)
-        return found or partial(_point_by_point, self.adaptor)
+        found = None if form is None else form(self.adaptor, self._flat)
+        return found or partial(_point_by_point, self.adaptor, self._flat)
+
+    def _flat(self, place: Any, *, free: bool = False) -> np.ndarray:
+        """A place of the kernel [mm], or a `free` vector, in the plane of the cut, (2,)."""
+        here = np.array([place.X(), place.Y(), place.Z()])
+        return self.axes[1:] @ (here if free else here - self.origin)
 
     def reversed(self) -> EdgeCurve:
         """The same edge run the other way."""
@@ -61,14 +66,14 @@ class EdgeCurve:
 
 @dataclass(frozen=True)
 class Spline:
-    """A B-spline: its `knots`, each as often as it counts, and `poles` (n, 4), weight times place [mm] and weight."""
+    """A B-spline: its `knots`, each as often as it counts, and `poles` (n, 3): weight times place [mm] and weight."""
 
     knots: np.ndarray
     poles: np.ndarray
     degree: int
 
-    def __call__(self, u: np.ndarray) -> np.ndarray:
-        """Places [mm] and derivatives [mm] at u (n,), of shape (n, 2, 3), by de Boor's steps."""
+    def __call__(self, u: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        """Places [mm] and derivatives [mm] at u (n,), by de Boor's steps."""
         p, knots = self.degree, self.knots
         span = np.clip(np.searchsorted(knots, u, "right") - 1, p, len(knots) - p - 2)
         near = knots[span[:, None] + np.arange(1 - p, p + 1)]
@@ -80,56 +85,52 @@ class Spline:
                 slope = p * (after - before)[:, 0] / (high - low)
             share = ((u[:, None] - low) / (high - low))[..., None]
             d = before + share * (after - before)
-        place, weight = d[:, 0, :3] / d[:, 0, 3:], d[:, 0, 3:]
-        return np.stack([place, (slope[:, :3] - slope[:, 3:] * place) / weight], 1)
+        place, weight = d[:, 0, :2] / d[:, 0, 2:], d[:, 0, 2:]
+        return place, (slope[:, :2] - slope[:, 2:] * place) / weight
 
 
-def _numbers(of: Any) -> np.ndarray:
-    return np.array([of.X(), of.Y(), of.Z()])
-
-
-def _line(adaptor: Any) -> Callable[[np.ndarray], np.ndarray]:
+def _line(adaptor: Any, flat: Flat) -> Form:
     line = adaptor.Line()
-    place, way = _numbers(line.Location()), _numbers(line.Direction())
-    return lambda u: np.stack([place + u[:, None] * way, np.broadcast_to(way, (u.size, 3))], 1)
+    place, way = flat(line.Location()), flat(line.Direction(), free=True)
+    return lambda u: (place + u[:, None] * way, np.broadcast_to(way, (u.size, 2)))
 
 
-def _axes_of(figure: Any, *radii: float) -> tuple[np.ndarray, ...]:
-    """The middle [mm] of a conic, and its two half axes [mm]."""
+def _halves(figure: Any, flat: Flat, *radii: float) -> list[np.ndarray]:
+    """The middle of a conic, and its two half axes, (2,) each [mm]."""
     axes = figure.XAxis().Direction(), figure.YAxis().Direction()
-    halves = [radius * _numbers(axis) for radius, axis in zip(radii, axes, strict=True)]
-    return _numbers(figure.Location()), *halves
+    halves = [radius * flat(axis, free=True) for radius, axis in zip(radii, axes, strict=True)]
+    return [flat(figure.Location()), *halves]
 
 
-def _round(adaptor: Any) -> Callable[[np.ndarray], np.ndarray]:
+def _round(adaptor: Any, flat: Flat) -> Form:
     from OCP.GeomAbs import GeomAbs_Circle
 
     if adaptor.GetType() == GeomAbs_Circle:
         circle = adaptor.Circle()
-        middle, a, b = _axes_of(circle, circle.Radius(), circle.Radius())
+        middle, a, b = _halves(circle, flat, circle.Radius(), circle.Radius())
     else:
         ellipse = adaptor.Ellipse()
-        middle, a, b = _axes_of(ellipse, ellipse.MajorRadius(), ellipse.MinorRadius())
+        middle, a, b = _halves(ellipse, flat, ellipse.MajorRadius(), ellipse.MinorRadius())
 
-    def at(u: np.ndarray) -> np.ndarray:
+    def at(u: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         cos, sin = np.cos(u)[:, None], np.sin(u)[:, None]
-        return np.stack([middle + cos * a + sin * b, cos * b - sin * a], 1)
+        return middle + cos * a + sin * b, cos * b - sin * a
 
     return at
 
 
-def _hyperbola(adaptor: Any) -> Callable[[np.ndarray], np.ndarray]:
+def _hyperbola(adaptor: Any, flat: Flat) -> Form:
     figure = adaptor.Hyperbola()
-    middle, a, b = _axes_of(figure, figure.MajorRadius(), figure.MinorRadius())
+    middle, a, b = _halves(figure, flat, figure.MajorRadius(), figure.MinorRadius())
 
-    def at(u: np.ndarray) -> np.ndarray:
+    def at(u: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         cosh, sinh = np.cosh(u)[:, None], np.sinh(u)[:, None]
-        return np.stack([middle + cosh * a + sinh * b, sinh * a + cosh * b], 1)
+        return middle + cosh * a + sinh * b, sinh * a + cosh * b
 
     return at
 
 
-def _spline(adaptor: Any) -> Spline | None:
+def _spline(adaptor: Any, flat: Flat) -> Spline | None:
     """The spline of an edge; None of one that closes upon itself, whose knots the kernel counts otherwise."""
     curve = adaptor.BSpline()
     if curve.IsPeriodic():
@@ -140,18 +141,17 @@ def _spline(adaptor: Any) -> Spline | None:
     )
     numbers = range(1, curve.NbPoles() + 1)
     weights = np.array([curve.Weight(i) for i in numbers])[:, None]
-    places = np.array([_numbers(curve.Pole(i)) for i in numbers])
+    places = np.array([flat(curve.Pole(i)) for i in numbers])
     return Spline(knots, np.hstack([weights * places, weights]), curve.Degree())
 
 
-def _point_by_point(adaptor: Any, u: np.ndarray) -> np.ndarray:
+def _point_by_point(adaptor: Any, flat: Flat, u: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """The same of any curve."""
     from OCP.gp import gp_Pnt, gp_Vec
 
     place, slope = gp_Pnt(), gp_Vec()
-    rows = np.empty((u.size, 2, 3))
-    for row, each in zip(rows, u, strict=True):
+    points, slopes = np.empty((2, u.size, 2))
+    for i, each in enumerate(u):
         adaptor.D1(float(each), place, slope)
-        row[0] = place.Coord()
-        row[1] = slope.Coord()
-    return rows
+        points[i], slopes[i] = flat(place), flat(slope, free=True)
+    return points, slopes

@@ -56,13 +56,15 @@ def prism(outline: Outline, low: float, high: float, axis: AxisName = "z") -> cq
     """
     import cadquery as cq
 
+    from parts.shapes.workplane import Workplane
+
     x_direction, normal = _FRAMES[axis]
     plane = cq.Plane(tuple(low * n for n in normal), x_direction, normal)
     outer, *holes = (wire(loop, plane) for loop in outline.loops)
     solid = cq.Solid.extrudeLinear(
         outer, holes, cq.Vector(*(float(high - low) * n for n in normal))
     )
-    return cq.Workplane(obj=solid)
+    return Workplane(obj=solid)
 
 
 def cylinder(
@@ -87,6 +89,8 @@ def cone(
     """A tapered round bar along an axis; see `cylinder`."""
     import cadquery as cq
 
+    from parts.shapes.workplane import Workplane
+
     direction = {"x": cq.Vector(1, 0, 0), "y": cq.Vector(0, 1, 0), "z": cq.Vector(0, 0, 1)}[axis]
     base = cq.Vector(*(0.0 if name == axis else c for name, c in zip("xyz", centre, strict=True)))
     start = base + direction * float(low)
@@ -96,7 +100,7 @@ def cone(
         solid = cq.Solid.makeCone(
             low_diameter / 2.0, high_diameter / 2.0, float(high - low), start, direction
         )
-    return cq.Workplane(obj=solid)
+    return Workplane(obj=solid)
 
 
 def broken_hole(

@@ -347,6 +347,7 @@ class Foot(Shank):
         import cadquery as cq
 
         from parts.shapes.profile import wire
+        from parts.shapes.workplane import Workplane
 
         out, _, along = self.axes(body)
         r = self.tube.width_mm / 2.0
@@ -356,7 +357,7 @@ class Foot(Shank):
         plane = cq.Plane(middle - direction * far, cq.Vector(*map(float, out)), direction)
         slot = figure([(-far, -r), (0.0, -r), (0.0, r), (-far, r)], [0.0, 1.0, 0.0, 0.0])
         tool = cq.Solid.extrudeLinear(wire(slot.loops[0], plane), [], direction * (2.0 * far))
-        return fork.cut(cq.Workplane(obj=tool))
+        return fork.cut(Workplane(obj=tool))
 
 
 def _stronger(one: Worked, other: Worked) -> Any:

@@ -299,6 +299,7 @@ class Pad(PadBase):
         import cadquery as cq
 
         from parts.shapes.profile import broken_hole, cylinder
+        from parts.shapes.workplane import Workplane
 
         sunk = float(body.edge_break)
         if isinstance(self.holes, TappedHoles):
@@ -313,7 +314,7 @@ class Pad(PadBase):
                 floor = back - float(self.holes.depth)
                 tool = tool.union(cylinder(self.holes.diameter, floor, back + 1.0, "x", centre))
             solids += tool.rotate((0, 0, 0), (1, 0, 0), angle).vals()
-        return cq.Workplane(obj=cq.Compound.makeCompound(solids))
+        return Workplane(obj=cq.Compound.makeCompound(solids))
 
 
 def _root_edges(solid: cq.Workplane, body: Body) -> list[cq.Edge]:

@@ -12,6 +12,8 @@ from parts.families.coped_tube.shape import TubeShape
 if TYPE_CHECKING:
     import cadquery as cq
 
+    from parts.shapes.workplane import Workplane
+
 
 def tube_solid(tube: TubeShape) -> cq.Workplane:
     """The tube between its longest points, less what its neighbours take."""
@@ -36,5 +38,5 @@ def tube_solid(tube: TubeShape) -> cq.Workplane:
             start = np.array([node, 0.0, 0.0]) + place - (far * along if k == 0 else 0.0)
             r, reach = float(other.tube.width_mm) / 2.0 + float(one.gap), 2.0 * far
             tool = cq.Solid.makeCylinder(r, reach, cq.Vector(*start), cq.Vector(*along))
-            made = made.cut(cq.Workplane(obj=tool))
+            made = made.cut(Workplane(obj=tool))
     return made

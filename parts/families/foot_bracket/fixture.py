@@ -217,10 +217,10 @@ def _bore_walk(bore: Bore, edge_break: float) -> list[Any]:
 
 def _revolved(walk: Sequence[Any]) -> cq.Workplane:
     """Revolve a profile in (r, z) about z; an entry is a corner, or a middle and an end of an arc."""
-    import cadquery as cq
+    from parts.shapes.workplane import Workplane
 
     here = walk[0]
-    sketch = cq.Workplane("XZ").moveTo(*here)
+    sketch = Workplane("XZ").moveTo(*here)
     for entry in walk[1:]:
         arc = isinstance(entry[0], tuple)
         end = entry[1] if arc else entry

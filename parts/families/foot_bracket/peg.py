@@ -277,11 +277,13 @@ class ForkedPeg(AtHeight):
         """The fork on the axis z, sunk to the middle of the plate, and its root fillets."""
         import cadquery as cq
 
+        from parts.shapes.workplane import Workplane
+
         back = float(self.ears.back) + thickness / 2.0
         fork = self.ears.solid(edge_break, back, open_back=True)
         out, _, pin = self._frame(1.0)
         plane = cq.Plane((0.0, 0.0, thickness + float(self.ears.back)), tuple(out), tuple(pin))
-        placed = cq.Workplane(obj=fork.val().located(cq.Location(plane)))
+        placed = Workplane(obj=fork.val().located(cq.Location(plane)))
         if float(self.fillet) <= 0.0:
             return [placed]
         return [
@@ -321,6 +323,8 @@ def flared(corners: np.ndarray, radius: float, face: float, root: float) -> list
     """
     import cadquery as cq
 
+    from parts.shapes.workplane import Workplane
+
     found = []
     ways = np.roll(corners, -1, axis=0) - corners
     lengths = np.hypot(*ways.T)
@@ -332,7 +336,7 @@ def flared(corners: np.ndarray, radius: float, face: float, root: float) -> list
         for along, sector in ((way, False), (before, True)):
             plane = cq.Plane((*start, 0.0), (along[1], -along[0], 0.0), (-along[0], -along[1], 0.0))
             profile = (
-                cq.Workplane(plane).moveTo(0.0, root).lineTo(radius, root).lineTo(radius, face)
+                Workplane(plane).moveTo(0.0, root).lineTo(radius, root).lineTo(radius, face)
                 .threePointArc((hollow, face + hollow), (0.0, face + radius)).close()
             )  # fmt: skip
             found.append(

@@ -99,6 +99,7 @@ class Shape:
         import cadquery as cq
 
         from parts.shapes.profile import prism
+        from parts.shapes.workplane import Workplane
 
         thickness, edge_break = float(self.plate.thickness), float(self.edge_break)
         low, high = float(self.lowest), float(self.highest)
@@ -115,4 +116,4 @@ class Shape:
         if tools:
             shape = shape.cut(*tools)
         solids = shape.clean().Solids()
-        return cq.Workplane(obj=solids[0] if len(solids) == 1 else cq.Compound.makeCompound(solids))
+        return Workplane(obj=solids[0] if len(solids) == 1 else cq.Compound.makeCompound(solids))

@@ -18,6 +18,7 @@ def tab_solid(tab: TabShape) -> cq.Workplane:
     import cadquery as cq
 
     from parts.shapes.profile import cylinder, prism
+    from parts.shapes.workplane import Workplane
 
     w, t, end, r = (float(v) for v in (tab.width, tab.thickness, tab.end, tab.rounded))
     c, R, start, reach = (
@@ -37,7 +38,7 @@ def tab_solid(tab: TabShape) -> cq.Workplane:
         [0.0, q, 0.0, q, 0.0, 0.0] if arcs else None), -t / 2, t / 2)  # fmt: skip
     (origin, way), axis = tab.way(start), tab.frame(start)[2]
     plane = cq.Plane(tuple(map(float, origin)), tuple(map(float, way)), tuple(map(float, -axis)))
-    made = cq.Workplane(obj=made.val().moved(cq.Location(plane)))
+    made = Workplane(obj=made.val().moved(cq.Location(plane)))
     if tab.bend is not None:
         a, b, i = float(tab.bend.angle), float(tab.bend.at), float(tab.bend.radius)
         turn = np.tan(a / 4.0)
@@ -62,11 +63,11 @@ def tab_solid(tab: TabShape) -> cq.Workplane:
         tool = cq.Solid.makeCylinder(
             float(tab.bore) / 2, 4 * t, cq.Vector(*(at - 2 * t * axis)), cq.Vector(*axis)
         )
-        made = made.cut(cq.Workplane(obj=tool))
+        made = made.cut(Workplane(obj=tool))
     way_of_tube: Literal["z", "y"] = "z" if tab.stands == "across" else "y"
     tube = cylinder(2.0 * R, -2.0 * w, 2.0 * w, way_of_tube)
     if tab.on.wall[2]:
-        tube = cq.Workplane("XY").box(2.0 * R, 4.0 * w, 4.0 * w)
+        tube = Workplane("XY").box(2.0 * R, 4.0 * w, 4.0 * w)
     return made.cut(tube)
 
 

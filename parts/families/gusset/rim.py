@@ -107,11 +107,12 @@ def ring(rim: FlaredRim, hole: Hole, thickness: float) -> cq.Workplane:
     import cadquery as cq
 
     from parts.shapes.profile import wire
+    from parts.shapes.workplane import Workplane
 
     plane = cq.Plane((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, -1.0, 0.0))
     (loop,) = rim.meridian(float(hole.outer), thickness).loops
     solid = cq.Solid.revolve(wire(loop, plane), [], 360.0, cq.Vector(0, 0, 0), cq.Vector(0, 0, 1))
-    made = cq.Workplane(obj=solid)
+    made = Workplane(obj=solid)
     if rim.toward == "back":
         made = made.mirror("XY")
     return made.translate((float(hole.centre[0]), float(hole.centre[1]), 0.0))

@@ -57,7 +57,9 @@ def plate_solid(
 def _placed(solid: cq.Workplane, form: Form) -> cq.Workplane:
     import cadquery as cq
 
+    from parts.shapes.workplane import Workplane
+
     frame = form.frame
     rows = (np.asarray(v, float).tolist() for v in (frame.origin, frame.x, frame.normal))
     where = cq.Location(cq.Plane(*(tuple(row) for row in rows)))
-    return cq.Workplane(obj=solid.val().moved(where))
+    return Workplane(obj=solid.val().moved(where))

@@ -135,6 +135,8 @@ def _loft(blade: Blade, levels: Sequence[tuple[float, float, Path]]) -> cq.Workp
     """A ruled solid through paths, each parallel to the upper (1) or lower (-1) face and `over` outside it."""
     import cadquery as cq
 
+    from parts.shapes.workplane import Workplane
+
     def place(x: float, y: float, side: float, over: float) -> cq.Vector:
         face = float(blade.middle(x)) + side * (float(blade.thickness(x)) / 2.0 + over)
         return cq.Vector(float(x), float(y), face)
@@ -147,7 +149,7 @@ def _loft(blade: Blade, levels: Sequence[tuple[float, float, Path]]) -> cq.Workp
             line = len(places) == 2
             edges.append(cq.Edge.makeLine(*places) if line else cq.Edge.makeSpline(places))
         wires.append(cq.Wire.assembleEdges(edges))
-    return cq.Workplane(obj=cq.Solid.makeLoft(wires, True))
+    return Workplane(obj=cq.Solid.makeLoft(wires, True))
 
 
 def _sides(blade: Blade, k: float) -> Path:

@@ -342,12 +342,12 @@ class ClampBore(SplitClamp, Answers[InHub]):
 
     def ears(self, width: float, diameter: float, c: float) -> cq.Workplane:
         """The block that the two ears are cut from, inside the hub at its inner end."""
-        import cadquery as cq
+        from parts.shapes.workplane import Workplane
 
         inner, outer = 0.3 * diameter / 2.0, float(self.reach)
         tall = 2.0 * float(self.ear) + float(self.slit)
         block = (
-            cq.Workplane("XY")
+            Workplane("XY")
             .box(outer - inner, tall, width)
             .translate((-(outer + inner) / 2.0, 0.0, 0.0))
         )
@@ -357,9 +357,8 @@ class ClampBore(SplitClamp, Answers[InHub]):
 
     def cut_from(self, body: cq.Workplane, width: float) -> cq.Workplane:
         """Cut bore, slit, relief and bolt holes; the hub lies from -width/2 to width/2."""
-        import cadquery as cq
-
         from parts.shapes.profile import broken_hole, cylinder
+        from parts.shapes.workplane import Workplane
 
         w, over, c = float(width), 1.0, MOUTH
         tool = broken_hole(float(self.bore), -w / 2.0, w / 2.0, c)
@@ -370,7 +369,7 @@ class ClampBore(SplitClamp, Answers[InHub]):
             tool = tool.union(
                 cylinder(float(self.relief), -w / 2.0 - over, w / 2.0 + over, "z", (at, 0.0, 0.0))
             )
-        slit = cq.Workplane("XY").box(reach, gap, w + 2.0 * over).translate((low / 2.0, 0.0, 0.0))
+        slit = Workplane("XY").box(reach, gap, w + 2.0 * over).translate((low / 2.0, 0.0, 0.0))
         tool = tool.union(slit)
         for i in range(self.count):
             tool = tool.union(self._bolt_tool(w, i))

@@ -286,11 +286,10 @@ class SplineBore(Group, Answers[InHub]):
 
     def cut_from(self, body: cq.Workplane, width: float) -> cq.Workplane:
         """Cut the bore and its lead-in chamfers; the hub lies from -width/2 to width/2."""
-        import cadquery as cq
-
         from parts.families.torsion_arm.spline_tool import spline_tool
+        from parts.shapes.workplane import Workplane
 
-        tool = cq.Workplane(obj=spline_tool(self.spline, float(width), float(self.lead_in)))
+        tool = Workplane(obj=spline_tool(self.spline, float(width), float(self.lead_in)))
         # The kernel breaks on an angle that is next to nothing but not nothing.
         turn = round(float(np.degrees(self.clocking)), 9)
         return body.cut(tool.rotate((0, 0, 0), (0, 0, 1), turn) if turn else tool)

@@ -381,10 +381,10 @@ class TappedEnd(Group, Answers[AtTip]):
 
     def solid(self, edge_break: float) -> cq.Workplane:
         """The block, not yet tapped."""
-        import cadquery as cq
+        from parts.shapes.workplane import Workplane
 
         long, off = float(self.length), float(self.stand_off)
-        body = cq.Workplane("XY").box(long, float(self.width), float(self.height))
+        body = Workplane("XY").box(long, float(self.width), float(self.height))
         if edge_break > 0.0:
             body = body.edges().chamfer(edge_break)
         return body.translate((-off - long / 2.0, 0.0, 0.0))

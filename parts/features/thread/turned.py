@@ -123,10 +123,10 @@ def solid(steps: Sequence[Step]) -> cq.Workplane:
 
     Steps must follow each other without a gap.
     """
-    import cadquery as cq
+    from parts.shapes.workplane import Workplane
 
     sketch = (
-        cq.Workplane("XY")
+        Workplane("XY")
         .moveTo(float(steps[0].low), 0.0)
         .lineTo(float(steps[0].low), _start(steps[0]))
     )

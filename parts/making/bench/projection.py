@@ -81,10 +81,12 @@ def look_into(solid: Any, view: Frame, place: Any) -> Seen:
 def _half(solid: Any, view: Frame, origin: np.ndarray) -> Any:
     import cadquery as cq
 
+    from parts.shapes.workplane import Workplane
+
     reach = 3.0 * solid.BoundingBox().DiagonalLength
     directions = (tuple(map(float, view.right)), tuple(map(float, view.toward)))
     plane = cq.Plane(tuple(map(float, origin)), *directions)
-    near = cq.Workplane(plane).rect(reach, reach).extrude(reach)
+    near = Workplane(plane).rect(reach, reach).extrude(reach)
     return solid.cut(near.val())
 
 

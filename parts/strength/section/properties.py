@@ -295,17 +295,10 @@ def _curve_moments(curve: Any, y0: float, z0: float, size: float) -> Array:
         weight = (long * w / 2.0).ravel()
         # (y dz - z dy) f / (degree of f + 2) integrates a homogeneous polynomial f over the figure.
         sector = (y * d[:, 1] - z * d[:, 0]) * weight
-        now = np.array(
-            [
-                sector.sum() / 2.0,
-                (sector * y).sum() / 3.0,
-                (sector * z).sum() / 3.0,
-                (sector * y * y).sum() / 4.0,
-                (sector * z * z).sum() / 4.0,
-                (sector * y * z).sum() / 4.0,
-                (np.hypot(d[:, 0], d[:, 1]) * weight).sum(),
-            ]
-        )
+        along = np.hypot(d[:, 0], d[:, 1]) * weight
+        sy, sz = sector * y, sector * z
+        each = np.stack([sector, sy, sz, sy * y, sz * z, sy * z, along]).sum(-1)
+        now = each / np.array([2.0, 3.0, 3.0, 4.0, 4.0, 4.0, 1.0])
         if np.all(np.abs(now - last) <= 1e-12 * scale):
             break
         last = now

@@ -113,14 +113,14 @@ def pieces(standing: tuple[Standing, ...], frames: Mapping[str, Frame]) -> list[
     Returns:
         One piece a solid; hardware is named as an envelope.
     """
-    import cadquery as cq
+    from parts.shapes.workplane import Workplane
 
     bought = replace(material("1018 cold drawn"), name="bought in, envelope only", condition="")
     return [
         Piece(
             one.called if one.material else f"{one.called} (bought in, envelope)",
             one.material or bought,
-            cq.Workplane(obj=one.placed(frames[one.part])),
+            Workplane(obj=one.placed(frames[one.part])),
         )
         for one in standing
     ]
