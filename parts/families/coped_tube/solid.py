@@ -12,14 +12,13 @@ from parts.families.coped_tube.shape import TubeShape
 if TYPE_CHECKING:
     import cadquery as cq
 
-    from parts.shapes.workplane import Workplane
-
 
 def tube_solid(tube: TubeShape) -> cq.Workplane:
     """The tube between its longest points, less what its neighbours take."""
     import cadquery as cq
 
     from parts.shapes.profile import cylinder
+    from parts.shapes.workplane import Workplane
 
     outside, wall = (float(v) for v in tube.size)
     long, far = float(tube.length), 4.0 * float(tube.length)
