@@ -1,10 +1,14 @@
 """What every test is run with."""
 
 import os
+import sys
 from pathlib import Path
 
 # Before numpy is first imported: the matrices here are small, and threads only get in each other's way.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+# Where no compiled files are kept, every command that a test starts compiles three hundred modules anew: a second each.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+sys.dont_write_bytecode = False
 
 import numpy as np
 import pytest
@@ -27,7 +31,30 @@ FITTING = ("no such class, or a small size", "the system cannot forget a peak")
 """What is said in a skip that no installation would mend."""
 
 
+LONG = (
+    "tests/test_demo.py",
+    "tests/proof/test_reported.py",
+    "tests/families/test_torsion_arm.py",
+    "tests/making/bench/test_drawings.py",
+    "tests/families/test_foot_bracket.py",
+    "tests/published/test_solid_benchmarks.py",
+    "tests/study/test_sweep.py",
+    "tests/cli/test_command.py",
+    "tests/cli/test_new.py",
+    "tests/proof/test_limits.py",
+    "tests/making/bench/test_stated.py",
+    "tests/making/mill/test_mill.py",
+    "tests/making/print/test_print.py",
+    "tests/vehicle/test_checks.py",
+    "tests/vehicle/test_build.py",
+)
+"""The files that take longest come first: a long one that came last would leave a worker idle."""
 COLLECTED = pytest.StashKey[set[Path]]()
+
+
+def pytest_collection_modifyitems(config, items):
+    place = {config.rootpath / one: k for k, one in enumerate(LONG)}
+    items.sort(key=lambda item: place.get(item.path, len(LONG)))
 
 
 def pytest_itemcollected(item):
@@ -46,9 +73,10 @@ def _as_failure(report):
 
 @pytest.hookimpl(optionalhook=True)
 def pytest_xdist_make_scheduler(config, log):
-    """Each file is run by one worker: what a module makes once is not made twice."""
+    """Each file is run by one worker, the longest first: what a module makes once is not made twice."""
     from xdist.scheduler import LoadFileScheduling
 
+    config.option.loadscopereorder = False  # by the number of their tests, it would be
     return LoadFileScheduling(config, log) if config.getoption("dist") == "load" else None
 
 

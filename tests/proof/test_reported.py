@@ -3,12 +3,12 @@
 import json
 import re
 from importlib.resources import files
-from pathlib import Path
 
 import jsonschema
 import pytest
+from stated import changed, part_of
 
-from parts import load
+from parts.families import families
 from parts.folders.part_files import make_part
 from parts.folders.proof_files import prove_parts
 from parts.making.model import model
@@ -18,7 +18,6 @@ from parts.report.document import json_bytes
 from parts.report.text import WIDTH, text_report
 
 pytest.importorskip("ngsolve", reason="needs the extra `proof`")
-GUSSET = Path(__file__).parents[2] / "params" / "hc-108-headstock-gusset.yaml"
 ROUGH = Aim(error=0.5, steps=1)
 """The first mesh is enough: what is tested here is what is said of it."""
 
@@ -39,10 +38,10 @@ def proof(fe=100.0):
 
 
 @pytest.fixture(scope="module")
-def gusset():
-    """With one load case, for what is tested here is what is said of a proof."""
-    part = load(GUSSET)
-    return part.model_copy(update={"loads": part.loads[:1]})
+def tab():
+    """A small part with one load case, for what is tested here is what is said of a proof."""
+    family = families()["frame tab"]
+    return part_of(family, changed(family.example, name="HC-108"))
 
 
 def head(text):
@@ -50,8 +49,8 @@ def head(text):
     return " ".join(text.partition(" check ")[0].split())
 
 
-def test_the_text_reports_top_says_when_hand_and_finite_elements_disagree(gusset):
-    result = gusset.check()
+def test_the_text_reports_top_says_when_hand_and_finite_elements_disagree(tab):
+    result = tab.check()
     agree, apart = (text_report(result, proof(fe)) for fe in (100.0, 130.0))
     assert "hand and finite elements agree within their bands" in head(agree)
     assert "HAND AND FINITE ELEMENTS DISAGREE in 1 number on the unsafe side" in head(apart)
@@ -62,13 +61,13 @@ def test_the_text_reports_top_says_when_hand_and_finite_elements_disagree(gusset
     assert max(map(len, apart.splitlines())) <= WIDTH
 
 
-def test_what_is_not_proved_is_at_the_top_too(gusset):
+def test_what_is_not_proved_is_at_the_top_too(tab):
     failed = Proof("HC-108", (), ("HC-108, plate: no mesh of the solid came out whole",))
-    assert "no mesh of the solid came out whole" in head(text_report(gusset.check(), failed))
+    assert "no mesh of the solid came out whole" in head(text_report(tab.check(), failed))
 
 
-def test_the_json_report_holds_the_proof_by_its_schema(gusset):
-    document = json.loads(json_bytes([gusset.check()], {}, {"HC-108": proof(130.0)}))
+def test_the_json_report_holds_the_proof_by_its_schema(tab):
+    document = json.loads(json_bytes([tab.check()], {}, {"HC-108": proof(130.0)}))
     schema = json.loads(files("parts.report").joinpath("report.schema.json").read_text())
     jsonschema.Draft202012Validator(schema).validate(document)
     found = document["parts"][0]["proof"]
@@ -76,23 +75,23 @@ def test_the_json_report_holds_the_proof_by_its_schema(gusset):
     assert found["not_covered"]
 
 
-def test_a_hand_value_of_nothing_is_no_number_that_json_cannot_hold(gusset):
+def test_a_hand_value_of_nothing_is_no_number_that_json_cannot_hold(tab):
     one = Beside("torsion", 0.0, 1.0, "MPa", 0.5, 1.5, "a reason")
     whole = proof()
     case = whole.pieces[0].cases[0]
     case = CaseProof(**{**vars(case), "beside": (one,)})
     piece = PieceProof(**{**vars(whole.pieces[0]), "cases": (case,)})
-    document = json.loads(json_bytes([gusset.check()], {}, {"HC-108": Proof("HC-108", (piece,))}))
+    document = json.loads(json_bytes([tab.check()], {}, {"HC-108": Proof("HC-108", (piece,))}))
     found = document["parts"][0]["proof"]["pieces"][0]["cases"][0]["beside"][0]
     assert found["ratio"] is None and found["ok"] is False
 
 
 @pytest.fixture(scope="module")
-def proved(gusset, tmp_path_factory):
+def proved(tab, tmp_path_factory):
     """The folder of a part that was made first and proved after, and what was written."""
     folder = tmp_path_factory.mktemp("out")
-    make_part(gusset, folder)
-    (written,) = prove_parts([gusset], folder, ROUGH, jobs=1)
+    make_part(tab, folder)
+    (written,) = prove_parts([tab], folder, ROUGH, jobs=1)
     return folder, written
 
 
@@ -108,34 +107,34 @@ def test_proving_a_made_part_puts_the_proof_in_its_report_and_page(proved):
     assert 'id="proof"' in page and 'id="stressed-1"' in page and "proof.txt" in page
 
 
-def test_the_same_report_comes_of_the_same_proof(proved, gusset):
+def test_the_same_report_comes_of_the_same_proof(proved, tab):
     """What it took, which differs from run to run, is in the files of the proof and nowhere else."""
     folder, _ = proved
     text = (folder / "HC-108" / "report.json").read_text()
     assert not re.search(r'"(seconds|memory)\w*":', text)
 
 
-def test_a_proof_of_a_part_that_was_not_made_stands_alone_and_says_so(gusset, tmp_path):
-    (written,) = prove_parts([gusset], tmp_path, ROUGH, jobs=1, pictures=False)
+def test_a_proof_of_a_part_that_was_not_made_stands_alone_and_says_so(tab, tmp_path):
+    (written,) = prove_parts([tab], tmp_path, ROUGH, jobs=1, pictures=False)
     assert not written.reported
     assert {one.name for one in (tmp_path / "HC-108").iterdir()} == {"proof.txt", "proof.json"}
 
 
-def test_a_proof_never_enters_the_report_of_another_state_of_the_part(gusset, tmp_path):
+def test_a_proof_never_enters_the_report_of_another_state_of_the_part(tab, tmp_path):
     from parts.folders.proved import reported
 
-    other = json.loads(json_bytes([model(gusset)]))
+    other = json.loads(json_bytes([model(tab)]))
     other["parts"][0]["mass_kg"] += 0.001
-    assert reported(gusset, {"report.json": json.dumps(other).encode()}, proof()) == {}
-    assert reported(gusset, {"report.json": b"{"}, proof()) == {}
+    assert reported(tab, {"report.json": json.dumps(other).encode()}, proof()) == {}
+    assert reported(tab, {"report.json": b"{"}, proof()) == {}
 
 
-def test_making_a_part_anew_drops_the_proof_of_the_old_one(gusset, tmp_path):
+def test_making_a_part_anew_drops_the_proof_of_the_old_one(tab, tmp_path):
     own = tmp_path / "HC-108"
     own.mkdir()
     stale = ("proof.txt", "proof.json", "proof-left.png")
     for name in (*stale, "notes.txt"):
         (own / name).write_text("old")
-    make_part(gusset, tmp_path)
+    make_part(tab, tmp_path)
     left = {one.name for one in own.iterdir()}
     assert not left & set(stale) and "notes.txt" in left

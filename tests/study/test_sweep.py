@@ -27,13 +27,18 @@ from parts.study.value_list import asked_values
 RANGES = ["ears.thickness=5 mm to 8 mm in 4", "ears.floor_thickness=7 mm to 10 mm in 3"]
 
 
+@pytest.fixture(scope="module")
+def found(tmp_path_factory):
+    """The ranges swept once; a sweep never changes."""
+    return sweep_part(written(tmp_path_factory.mktemp("swept")), RANGES)
+
+
 def alone(found, row):
     """The part of a row, with its values put in unchecked."""
     return with_values(found.stated.part, {c.path: c.value(row) for c in found.columns})
 
 
-def test_every_row_is_what_the_part_alone_says(tmp_path):
-    found = sweep_part(written(tmp_path), RANGES)
+def test_every_row_is_what_the_part_alone_says(found):
     assert len(found.mass) == 12
     for row in range(12):
         part = alone(found, row)
@@ -64,8 +69,7 @@ def test_strengths_are_those_of_each_rows_own_thickness(tmp_path):
             assert both.reserve[row] == pytest.approx(one.reserve[0], rel=0.05)
 
 
-def test_ranges_are_every_combination_and_the_last_changes_fastest(tmp_path):
-    found = sweep_part(written(tmp_path), RANGES)
+def test_ranges_are_every_combination_and_the_last_changes_fastest(found):
     first, second = (one.values for one in found.columns)
     assert first.tolist() == np.repeat([5.0, 6.0, 7.0, 8.0], 3).tolist()
     assert second.tolist() == [7.0, 8.5, 10.0] * 4
@@ -106,9 +110,8 @@ def test_a_table_in_other_units_is_the_same_sweep(tmp_path):
     assert found.mass[0] == pytest.approx(same.mass[0], rel=1e-12)
 
 
-def test_what_a_sweep_writes_it_reads_again(tmp_path):
+def test_what_a_sweep_writes_it_reads_again(found, tmp_path):
     file = written(tmp_path)
-    found = sweep_part(file, RANGES)
     lines = list(csv.DictReader(io.StringIO(swept_csv(found).decode())))
     assert len(lines) == 12
     kept = ["row", "ears.thickness [mm]", "ears.floor_thickness [mm]"]
@@ -181,8 +184,7 @@ def test_a_part_whose_sections_take_no_arrays_is_solved_row_by_row(tmp_path):
         assert found.reserve[row] == pytest.approx(1.0 / float(full.use), rel=0.05)
 
 
-def test_a_chosen_row_is_the_part_that_is_made(tmp_path):
-    found = sweep_part(written(tmp_path), RANGES)
+def test_a_chosen_row_is_the_part_that_is_made(found):
     row = chosen_rows(found, "lightest")[0]
     part = found.part(row)
     assert part.name.endswith(f"-row-{row + 1}")
@@ -248,8 +250,7 @@ def test_a_missing_table_and_one_that_is_no_text_are_refused(tmp_path):
 
 
 @pytest.mark.parametrize("asked", ["0", "13", "x", "", "-1", "99999999999999999999"])
-def test_rows_that_are_not_there_are_refused(tmp_path, asked):
-    found = sweep_part(written(tmp_path), RANGES)
+def test_rows_that_are_not_there_are_refused(found, asked):
     with pytest.raises(InputError):
         chosen_rows(found, asked)
 
