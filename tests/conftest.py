@@ -8,11 +8,12 @@ from pathlib import Path
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 # Where no compiled files are kept, every command that a test starts compiles three hundred modules anew: a second each.
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
-sys.dont_write_bytecode = False
 
 import numpy as np
 import pytest
 from hypothesis import HealthCheck, settings
+
+sys.dont_write_bytecode = False
 
 # No case is failed for being slow: the first one reads tables and units, and a machine may be busy. As many cases as
 # leave the default run short; a test that needs more says so.
