@@ -8,7 +8,7 @@ from importlib.resources import files
 import jsonschema
 import numpy as np
 import pytest
-from builds import DEMO, copied, refused, with_rear_end, write
+from builds import DEMO, copied, parts_as_checked, refused, with_rear_end, write
 from command import oneoff
 
 from parts.families import families
@@ -42,7 +42,8 @@ def leant(y):
 
 
 def test_the_demo_holds_and_is_told_with_its_parts(tmp_path):
-    run = oneoff("check", "--json", *sorted(DEMO.parent.glob("*.yaml")))
+    with parts_as_checked():
+        run = oneoff("check", "--json", *sorted(DEMO.parent.glob("*.yaml")))
     assert run.returncode == 0
     document = json.loads(run.stdout)
     schema = json.loads(files("parts.report").joinpath("report.schema.json").read_text())
@@ -54,11 +55,16 @@ def test_the_demo_holds_and_is_told_with_its_parts(tmp_path):
     assert all(g["factor"] >= g["required"] for g in (one["governing"] for one in parts))
     (build,) = document["builds"]
     assert build["ok"]
-    build["checks"] = [one for one in build["checks"] if one["mode"] not in ("place", "askew")]
+    build["checks"] = [
+        one
+        for one in build["checks"]
+        if "mount 1 through" not in one["name"] and one["mode"] not in ("place", "askew")
+    ]
     assert {one["name"] for one in build["checks"]} == {SHEAR, LET_OFF, PICK_UP, ARM_END}
     assert set(build["checks"][0]) == set(document["parts"][0]["checks"][0])
     assert all(re.search(r"\d mm of travel, link ", one["load_case"]) for one in build["checks"])
-    run = oneoff("check", DEMO)
+    with parts_as_checked():
+        run = oneoff("check", DEMO)
     own = run.stdout.partition("the build itself\n")[2]
     assert run.returncode == 0 and own.startswith("holds: factor ") and "let off" in own
     assert max(map(len, own.splitlines())) <= 100
@@ -66,7 +72,8 @@ def test_the_demo_holds_and_is_told_with_its_parts(tmp_path):
 
 def test_a_joint_that_binds_is_status_1_and_named_with_its_swing_and_limit(tmp_path):
     path = demo(tmp_path, leant(-25), typed=True)
-    run = oneoff("check", path)
+    with parts_as_checked():
+        run, told = oneoff("check", path), oneoff("check", "--json", path)
     assert run.returncode == 1
     # Pins that lie crosswise: the link leans by 39 mm over its length, 132.5 mm at its shortest.
     lean = np.degrees(np.arcsin(39.0 / 132.5))
@@ -76,7 +83,7 @@ def test_a_joint_that_binds_is_status_1_and_named_with_its_swing_and_limit(tmp_p
             f"{name}: {lean:.2f} deg at 0 mm of travel, link at its shortest, where 13.85 deg"
             in said
         )
-    document = json.loads(oneoff("check", "--json", path).stdout)
+    document = json.loads(told.stdout)
     (build,) = document["builds"]
     assert not build["ok"] and build["governing"]["mode"] == "swing"
     short = {one["name"] for one in build["checks"] if not one["ok"]}
@@ -134,7 +141,8 @@ def test_a_bar_that_is_too_weak_is_status_1(tmp_path, change, name):
     found = check_build(Build(path))
     assert not found.ok and [one.name for one in found.checks if not one.ok] == [name]
     assert found.governing.name == name
-    run = oneoff("check", path)
+    with parts_as_checked():
+        run = oneoff("check", path)
     assert run.returncode == 1
     assert name in " ".join(run.stdout.partition("the build itself")[2].split())
 
@@ -176,7 +184,9 @@ def test_parts_bear_the_worst_setting_of_the_link_and_of_the_points(tmp_path):
         for of in ("torque", "link_force")
     ]
     assert 0.02 < shares[0] < shares[1] < 0.05
-    assert torque == pytest.approx(float(shortest.torque) * (1.0 + shares[1]), rel=2e-3)  # 1e-6 N a component
+    assert torque == pytest.approx(
+        float(shortest.torque) * (1.0 + shares[1]), rel=2e-3
+    )  # 1e-6 N a component
     assert torque > 1.05 * float(build.rear.at(110.0).torque)
 
 

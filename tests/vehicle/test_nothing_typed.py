@@ -1,0 +1,133 @@
+"""Nothing is typed in a part of the demo that its build knows: no number in its file is one that the build gives."""
+
+from itertools import combinations
+
+import numpy as np
+import pytest
+from builds import DEMO
+
+from parts.inputs.document import dotted
+from parts.inputs.reading import units_of
+from parts.inputs.units import ANGLE, FORCE, LENGTH, BadQuantity, read_number
+from parts.vehicle.build import Build
+from parts.vehicle.file.forms import is_form
+from parts.vehicle.file.placing import names_of
+
+LEAST = 15.0
+"""Lengths [mm] and angles [deg] below which two numbers are alike by chance."""
+NEAR = 0.06
+"""Distance of a number that was read off a rounded one [mm], [deg]."""
+
+BY_CHANCE = {
+    "HC-104 shift.at[0]": "the lever's pivot, which no other part meets, lies as far forward as the peg lies high",
+    "HC-105 mounts[0].boss.diameter": "a diameter, no place",
+    "HC-105 peg.boss.diameter": "a diameter, no place",
+}
+
+
+def numbers(node, path=()):
+    """Every plain number of a file with its path; what is a form is passed over."""
+    data = node.data
+    if is_form(data):
+        return
+    if isinstance(data, dict):
+        for key in data:
+            yield from numbers(node.children[key], (*path, key))
+    elif isinstance(data, list):
+        for i in range(len(data)):
+            yield from numbers(node.children[i], (*path, i))
+    elif data is not None and not isinstance(data, bool):
+        yield path, data
+
+
+def sizes(build, name):
+    """What the build knows of the lengths [mm] and angles [deg] of a part, by words for it."""
+    entry, frame = build.entries[name], build.frame(name)
+    named = list(
+        dict.fromkeys([*names_of(entry.place), *entry.points.values(), *entry.carries.values()])
+    )
+    for at in named:
+        for axis, value in zip("xyz", frame.into(build.points[at]), strict=True):
+            yield f"{at}, {axis} of the part", abs(float(value)), "mm"
+    for a, b in combinations(named, 2):
+        way = build.points[b] - build.points[a]
+        yield f"{a} to {b}", float(np.linalg.norm(way)), "mm"
+        for axis, value in zip("xyz", way, strict=True):
+            yield f"{a} to {b}, along {axis}", abs(float(value)), "mm"
+    lines = [build.points[b] - build.points[a] for a, b in combinations(named, 2)]
+    lines = [line / np.linalg.norm(line) for line in lines if np.linalg.norm(line) > 1.0]
+    for one, other in combinations(lines, 2):
+        angle = float(np.degrees(np.arccos(np.clip(one @ other, -1.0, 1.0))))
+        yield "an angle between its points", angle, "deg"
+        yield "an angle between its points", 180.0 - angle, "deg"
+    for what, (value, kind) in build.rear.values.items():
+        if kind is LENGTH or kind is ANGLE:
+            yield (
+                f"rear end, {what}",
+                abs(float(np.degrees(value) if kind is ANGLE else value)),
+                ("deg" if kind is ANGLE else "mm"),
+            )
+
+
+def read(text, kind, units):
+    try:
+        return float(read_number(text, kind, units))
+    except BadQuantity:
+        return None
+
+
+def test_no_length_and_no_angle_of_a_part_is_one_that_its_build_knows():
+    build, told = Build(DEMO), []
+    for name in build.names:
+        document = build.written(name)
+        units = units_of(document)
+        known = [one for one in sizes(build, name) if one[1] > LEAST]
+        for path, text in numbers(document.root):
+            for kind, unit in ((LENGTH, "mm"), (ANGLE, "deg")):
+                value = read(text, kind, units)
+                if value is None:
+                    continue
+                value = abs(np.degrees(value) if kind is ANGLE else value)
+                for words, size, of in known:
+                    if of == unit and value > LEAST and abs(value - size) < NEAR:
+                        told.append(f"{name} {dotted(path)}: {text} is {words}, {size:.3f} {unit}")
+    strange = [one for one in told if one.partition(":")[0] not in BY_CHANCE]
+    assert not strange, "\n".join(strange)
+    assert {one.partition(":")[0] for one in told} == {*BY_CHANCE}
+
+
+def test_no_load_of_a_part_is_one_that_its_build_gives():
+    build, told = Build(DEMO), []
+    for name in build.names:
+        document, given = build.written(name), []
+        for case in build.loads(name):
+            for one in case["forces"]:
+                given += [abs(float(value.split()[0])) for value in one["force"]]
+        for path, text in numbers(document.root):
+            value = read(text, FORCE, units_of(document))
+            if (
+                value
+                and any(abs(value - one) < 0.01 * one for one in given if one > 50.0)
+                and "loads" in path
+            ):
+                told.append(f"{name} {dotted(path)}: {text}")
+    assert not told, "\n".join(told)
+
+
+@pytest.mark.parametrize(
+    ("file", "old", "new"),
+    [
+        ("hc-105-foot-bracket-right.yaml", "at: {point: pedal pivot}", "at: [62, 8]"),
+        ("hc-103-torsion-arm.yaml", "length: {of: rear end, value: arm length}", "length: 184 mm"),
+    ],
+)  # fmt: skip
+def test_what_is_typed_again_is_found(tmp_path, monkeypatch, file, old, new):
+    for one in DEMO.parent.rglob("*.yaml"):
+        (tmp_path / one.relative_to(DEMO.parent)).parent.mkdir(exist_ok=True)
+        (tmp_path / one.relative_to(DEMO.parent)).write_text(one.read_text())
+    text = (tmp_path / file).read_text()
+    assert old in text
+    (tmp_path / file).write_text(text.replace(old, new))
+    monkeypatch.setattr("test_nothing_typed.DEMO", tmp_path / "build.yaml")
+    with pytest.raises(AssertionError, match="is "):
+        test_no_length_and_no_angle_of_a_part_is_one_that_its_build_knows()
