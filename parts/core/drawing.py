@@ -131,6 +131,34 @@ class DatumFeature:
 
 
 @dataclass(frozen=True)
+class Weld:
+    """A weld, at a place that its symbol points to.
+
+    `kind` is its preparation; `size` the leg of a fillet or the depth of a groove [mm]; `both` where it is made on both
+    sides, `all_round` where it runs round the joint; `gap` the root gap [mm]; `filler` as the builder names it;
+    `american` where the symbol is that of AWS A2.4.
+    """
+
+    name: str
+    at: Place
+    kind: Literal["fillet", "bevel", "square"]
+    size: float
+    both: bool = False
+    all_round: bool = False
+    gap: float = 0.0
+    filler: str = ""
+    american: bool = False
+
+
+@dataclass(frozen=True)
+class Balloon:
+    """The number of a piece in the parts list, and a place on it."""
+
+    number: int
+    at: Place
+
+
+@dataclass(frozen=True)
 class Callout:
     """Words with a leader to a place: a chamfer, a groove, a weld, a surface.
 
@@ -145,6 +173,7 @@ class Callout:
     view: str = ""
     zones: tuple[Zone, ...] = ()
     datum: str = ""
+    signs: tuple[Weld | Balloon, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -303,7 +332,8 @@ class Drawn:
     """One sheet: one piece, seen from the front with `right` to the right and `up` upward, and more views.
 
     `sheet_metal` is the thickness of a piece that is bent or cut from one sheet [mm]; 0 of all others. `count` is how
-    often the piece comes in one part, and `hand` says which hand is drawn where there are two.
+    often the piece comes in one part, and `hand` says which hand is drawn where there are two. `lists` are
+    lists with a heading, as the parts of an assembly.
     """
 
     right: Place
@@ -317,3 +347,4 @@ class Drawn:
     sheet_metal: float = 0.0
     count: int = 1
     hand: str = ""
+    lists: tuple[tuple[str, tuple[str, ...]], ...] = ()

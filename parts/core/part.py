@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from parts.core.search.result import Result
     from parts.core.supports import Held
     from parts.core.ways import Kind
+    from parts.core.weldment import Weldment
     from parts.standards.stock.stock import Stock
 
 Output = Literal["step", "stl", "report", "picture", "page"]
@@ -235,6 +236,10 @@ class Part(Group, metaclass=FamilyClass):
     def drawn(self) -> Sequence[Drawn]:
         """The shop drawing's sheets, one a piece: views and every dimension; none where it has no drawing."""
         return ()
+
+    def weldment(self) -> Weldment | None:
+        """How its pieces are welded together, or to a frame, for an assembly sheet; None where nothing is."""
+        return None
 
     def blanks(self) -> Sequence[Blank]:
         """The flat blanks it is cut from, one a figure; none where it is no plate."""

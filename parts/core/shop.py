@@ -36,6 +36,9 @@ class Drawing(Group):
     units: Literal["mm", "in", "both"] = Field(
         "mm", description="Units of the dimensions; both writes inches in brackets behind mm."
     )
+    weld_symbols: Literal["ISO 2553", "AWS A2.4"] = Field(
+        "ISO 2553", description="Standard of the symbols of welds on assembly sheets."
+    )
     tolerance: str = Field(
         "ISO 2768-mK",
         min_length=1,

@@ -7,7 +7,8 @@ from typing import Any
 import numpy as np
 
 from parts.core.drawing import Angle as Turn
-from parts.core.drawing import Datum, Drawn, Hole, Linear, Marks, Radius, Side, View, Worded
+from parts.core.drawing import Datum, Drawn, Hole, Linear, Marks, Radius, Side, View, Weld, Worded
+from parts.core.weldment import Member, Weldment
 from parts.families.frame_tab.shape import TabShape
 from parts.features.pins.pin import TappedHole
 
@@ -72,3 +73,62 @@ def tab_drawn(tab: TabShape) -> Drawn:
     marks = Marks(tuple(sizes), holes, notes=notes, worded=(root,))
     views, datum = (View("front"), View(side)), Datum(wall, "wall of the tube")
     return Drawn(X, Y, views, marks, datum, sheet_metal=t)
+
+
+HELD = ("tube to the holes", "tube to the end", "tube to the bend")
+"""Distances that the jig holds while the tab is tacked."""
+
+
+def tab_weldment(tab: TabShape, material: str, tube_material: str) -> Weldment:
+    """The tab on its tube: fillets on both faces, and how far its holes stand off the wall."""
+    sheet = tab_drawn(tab)
+    R, w = float(tab.on.depth), float(tab.width)
+    side = sheet.views[1].side
+    jig = tuple(one for one in sheet.marks.dimensions if one.name in HELD)
+    weld = Weld(
+        "weld of the tab", (R, -w / 4, 0), "fillet", float(tab.weld.leg), both=True, filler=tab.weld.filler
+    )  # fmt: skip
+    tip = tab.way(float(tab.reach))[0]
+    members = (
+        Member("part", material, np.asarray(tip, float)),
+        Member("tube", f"{tab.on.tube.name}, {tube_material}, of the frame", (R * 0.5, w, 0)),
+    )
+    sequence = (
+        "Mark the tab's place on the tube from the frame's points; clean both bright.",
+        "Tack on both faces, look along the holes, then weld from side to side; "
+        + (
+            "return the fillets round both ends."
+            if tab.weld.ends == "returned"
+            else "stop short of both ends."
+        ),
+    )
+    after = ("Ream, press or tap the holes when it is cold: they move with the heat.",)
+    views = (View("front"), View(side))
+    return Weldment(
+        X, Y, views, members, (weld,), jig, sequence, after, lambda: {"tube": _tube(tab)}
+    )
+
+
+def _tube(tab: TabShape) -> Any:
+    """A length of the tube that the tab stands on, as a solid."""
+    import cadquery as cq
+
+    from parts.shapes.profile import cylinder
+
+    axis: Any = "z" if tab.stands == "across" else "y"
+    long = 1.5 * float(tab.width)
+    wide, wall, flat = (float(v) for v in tab.on.wall)
+    if not flat:
+        outer, inner = (
+            cylinder(wide, -long, long, axis),
+            cylinder(wide - 2 * wall, -2 * long, 2 * long, axis),
+        )
+    else:
+        deep = 2.0 * float(tab.on.depth)
+        outer, inner = (
+            cq.Workplane().box(
+                *([deep - off, wide - off, run] if axis == "z" else [deep - off, run, wide - off])
+            )
+            for off, run in ((0.0, 2 * long), (2 * wall, 4 * long))
+        )
+    return outer.cut(inner).val()

@@ -36,6 +36,7 @@ from parts.strength.welded.line import polyline
 if TYPE_CHECKING:
     from parts.core.drawing import Drawn
     from parts.core.supports import Held
+    from parts.core.weldment import Weldment
 
 AXES: Any = np.eye(3)
 X, Y, Z = AXES
@@ -326,6 +327,11 @@ class FrameTab(TabShape):
         from parts.families.frame_tab.drawing import tab_drawn
 
         return [tab_drawn(self)]
+
+    def weldment(self) -> Weldment:
+        from parts.families.frame_tab.drawing import tab_weldment
+
+        return tab_weldment(self, self.material.name, self._tube_metal.name)
 
     def build(self) -> Sequence[Piece]:
         from parts.families.frame_tab.solid import tab_solid

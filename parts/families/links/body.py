@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from parts.core.drawing import Drawn
     from parts.core.part import Piece
     from parts.core.supports import Held
+    from parts.core.weldment import Weldment
     from parts.standards.stock.stock import Stock
 
 THINNED = "down to the root of the thread, beside a witness hole if there is one, with all that bends the shank"
@@ -120,6 +121,10 @@ class LinkBody(Group, Answers[BetweenEnds]):
             demand_of(modes, f"{end.name} wall beside the thread, yield"), end.face, TAPPED.K_f, counted=True,
             note="cut thread", reversed=rubbed,
         )  # fmt: skip
+
+    def weldment(self, site: BetweenEnds) -> Weldment | None:
+        """How its pieces are welded together; None where it is one piece."""
+        return None
 
     def cut_from(self, piece: str) -> Stock | None:
         """The stock that a piece is sawn from; None where any bar that holds it does."""

@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from parts.core.drawing import Drawn
     from parts.core.feature import Feature
     from parts.core.supports import Held
+    from parts.core.weldment import Weldment
     from parts.standards.stock.stock import Stock
 
     _ends: tuple[type[Feature[AtEnd]], ...] = (RodEndEnd, ClevisEnd)
@@ -323,6 +324,9 @@ class LinkPart(Part):
         for end, site in zip(self.ends, self.end_sites, strict=True):
             sheets += end.drawn(site)
         return sheets
+
+    def weldment(self) -> Weldment | None:
+        return self.between.weldment(self.body_site)
 
     def build(self) -> Sequence[Piece]:
         pieces = list(self.between.pieces(self.body_site))

@@ -6,7 +6,7 @@ Distances along the body are measured from its face for end a.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 
@@ -35,6 +35,7 @@ if TYPE_CHECKING:
     from parts.core.drawing import Dimension, Drawn
     from parts.core.loadpath import Span
     from parts.core.supports import Held
+    from parts.core.weldment import Weldment
     from parts.standards.stock.stock import Stock
 
 LEAST_TUBE = 10.0
@@ -171,6 +172,71 @@ class TubeBody(TubePath):
         low, high = (float(site.start + one) for one in self._ends(site.link))
         bungs = [bung_held(self.bungs[i], self.size, site, case, i) for i in (0, 1)]
         return [tube_held(self.size, low, high, site, case), *bungs]
+
+    def weldment(self, site: BetweenEnds) -> Weldment:
+        """A bung at each end, welded all round; the length over their faces is what the jig holds."""
+        from parts.core.drawing import Linear, View, Weld
+        from parts.core.weldment import Member, Weldment
+
+        link, start = site.link, float(site.start)
+        outside, wall = (float(v) for v in self.size)
+        low, high = (start + float(v) for v in self._ends(link))
+        long, gap = float(link.body), float(self.weld.gap)
+        groove = self.weld.type == "groove"
+        kind: Literal["bevel", "fillet"] = "bevel" if groove else "fillet"
+        size = wall if groove else float(self.weld.size(wall))
+        welds = tuple(
+            Weld(
+                f"weld at {end.name}",
+                (x, -outside / 2, 0),
+                kind,
+                size,
+                all_round=True,
+                gap=gap,
+                filler=self.weld.filler,
+            )
+            for end, x in zip(site.ends, (low - gap / 2, high + gap / 2), strict=True)
+        )
+        metals = [self.bung_metal(i, site.metal).name for i in (0, 1)]
+        at = [
+            (start + float(self.bungs[0].shoulder) / 2, outside / 2, 0),
+            (start + long - float(self.bungs[1].shoulder) / 2, outside / 2, 0),
+        ]
+        members = (
+            Member(
+                "tube", f"{self.tube.name}, {site.metal.name}", ((low + high) / 2, outside / 2, 0)
+            ),
+            *(Member(f"bung-{n}", metal, p) for n, metal, p in zip("ab", metals, at, strict=True)),
+        )
+        jig = Linear(
+            "over the faces of the bungs",
+            (start, 0, 0),
+            (start + long, 0, 0),
+            X,
+            long,
+            view="front",
+        )
+        tube = Linear(
+            "tube",
+            (low, outside / 2, 0),
+            (high, outside / 2, 0),
+            X,
+            high - low,
+            reference=True,
+            view="front",
+        )
+        return Weldment(
+            X, Y, (View("front"),), members, welds, (jig, tube),
+            (
+                "Screw an old stud into each bung, so that its thread keeps its shape; clean both faces bright.",
+                f"Set the bungs by the distance over their faces, root gap {gap:g} mm; tack each at four places.",
+                "Weld end a in four quarters, opposite ones after each other; let it cool; then end b.",
+            ),
+            (
+                "Chase both threads; try each end over its whole thread.",
+                "Measure over the faces; roll the tube on a flat, and straighten it cold where it shows light.",
+            ),
+        )  # fmt: skip
 
     def drawn(self, site: BetweenEnds) -> list[Drawn]:
         from parts.families.links.drawing import bung_drawn

@@ -14,7 +14,7 @@ import numpy as np
 
 from parts.making.bench.field import MARGIN, Box, Field, letters_box
 from parts.making.bench.ink import Anchor, Arc, Ink, Letters, Line, Patch, line
-from parts.making.bench.toleranced import Frame
+from parts.making.bench.toleranced import Sign
 
 HEIGHT = 2.5
 """Height of figures [mm]; ISO 3098-1 has 2.5 among its nominal sizes."""
@@ -46,7 +46,7 @@ class Pointer:
 
     name: str
     touches: tuple[tuple[np.ndarray, np.ndarray], ...]
-    words: tuple[str | Frame, ...]
+    words: tuple[str | Sign, ...]
 
 
 @dataclass(frozen=True)
@@ -281,7 +281,7 @@ def _best_leader(there: Field, one: Pointer) -> Way | None:
     return best
 
 
-def _block_box(words: Sequence[str | Frame], hand: float) -> np.ndarray:
+def _block_box(words: Sequence[str | Sign], hand: float) -> np.ndarray:
     """Corners of the box of a leader's words, from the end of its shelf."""
     box = _around(block(words, np.array([hand * 1.0, -HEIGHT / 2.0]), hand))
     return np.array([box.middle - box.half, box.middle + box.half])
@@ -302,7 +302,7 @@ def _meet_upright(boxes: np.ndarray, others: np.ndarray) -> np.ndarray:
 
 
 def _leader(
-    there: Field, words: Sequence[str | Frame], own: np.ndarray, away: np.ndarray, hand: float
+    there: Field, words: Sequence[str | Sign], own: np.ndarray, away: np.ndarray, hand: float
 ) -> Way:
     (touch, elbow), (_, shelf) = own
     letters = block(words, shelf + np.array([hand * 1.0, -HEIGHT / 2.0]), hand)
@@ -328,18 +328,18 @@ def _around(letters: Sequence[Ink]) -> Box:
 
 
 def block(
-    words: Sequence[str | Frame], at: np.ndarray, hand: float, height: float = HEIGHT
+    words: Sequence[str | Sign], at: np.ndarray, hand: float, height: float = HEIGHT
 ) -> list[Ink]:
     """Lines of text and frames under each other, the first at a place; to its right or its left."""
     anchor: Anchor = "right" if hand < 0.0 else "left"
     (x, y), found = at, list[Ink]()
     for one in words:
-        if isinstance(one, Frame):
-            found += one.ink(float(x) - (one.width if hand < 0.0 else 0.0), float(y) - BELOW)
-            y -= FRAMED
-        else:
+        if isinstance(one, str):
             found.append(Letters(one, np.array([x, y]), height, 0.0, anchor))
             y -= SPACING * height
+            continue
+        found += one.ink(float(x) - (one.width if hand < 0.0 else 0.0), float(y) - BELOW, hand)
+        y -= FRAMED
     return found
 
 

@@ -20,6 +20,7 @@ from parts.making.bench.plate_template import template_pages
 from parts.making.bench.sheet import DrawnSheet, OfPiece, draw
 from parts.making.bench.svg import svg_bytes
 from parts.making.bench.views import NoRoom
+from parts.making.bench.weld_sheet import PIECE, weld_sheet
 from parts.making.process.files import Processed, processed
 from parts.making.shortfall import across
 
@@ -85,6 +86,23 @@ def _files(part: Part, made: Made) -> Iterator[tuple[str, bytes]]:
             pages = [(page, template(tube, end, page, part.name)) for tube, end in coped]
             yield f"{base}-templates.pdf", pdf_bytes(pages, f"{base} tube templates")
     yield from _plates(part, made, page)
+    yield from _welded(part, made)
+
+
+def _welded(part: Part, made: Made) -> Iterator[tuple[str, bytes]]:
+    """The assembly sheet of a welded part, its distances measured on the solids."""
+    of = part.weldment()
+    if of is None:
+        return
+    bare = weld_sheet(part, of, made.mass).numbered(1, 1)
+    clashes = unreadable(bare.ink)
+    if clashes:
+        raise NoRoom(f"the assembly sheet cannot be read: {'; '.join(clashes)}")
+    base, size = f"{part.name}-{PIECE}", bare.paper.size
+    ink = [*bare.ink, *across(size, made.result)]
+    yield f"{base}-drawing.pdf", pdf_bytes([(size, ink)], f"{base} drawing")
+    yield f"{base}-drawing.svg", svg_bytes(size, ink, f"{base} drawing")
+    yield f"{base}-drawing.dxf", dxf_bytes(ink, bare.scale)
 
 
 def _plates(part: Part, made: Made, page: tuple[float, float]) -> Iterator[tuple[str, bytes]]:

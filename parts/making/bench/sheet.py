@@ -254,7 +254,11 @@ def note_blocks(part: Part, drawn: Drawn, of: OfPiece) -> list[tuple[str, Sequen
     """The notes of a sheet: how it is to be made, then the cautions."""
     figures = Figures(part.drawing.units)
     made = []
-    if part.edge_break > 0.0:
+    if drawn.lists:
+        made.append(
+            "Distances hold when the weld is cold; lengths in the symbols of welds as on the drawing."
+        )
+    elif part.edge_break > 0.0:
         edge = figures.length(float(part.edge_break))
         made.append(f"Break outside edges {edge} × 45°, holes too, unless stated; drawn sharp.")
     else:
@@ -266,6 +270,7 @@ def note_blocks(part: Part, drawn: Drawn, of: OfPiece) -> list[tuple[str, Sequen
         )
     return [
         ("NOTES", [*made, *map(figures.said, drawn.marks.notes)]),
+        *drawn.lists,
         ("REVISIONS", [f"{one.revision}  {one.date}  {one.changed}" for one in part.revisions]),
         ("CAUTIONS", [figures.said(one) for one in _cautions(part, of.material)]),
     ]
@@ -284,10 +289,12 @@ def _said(part: Part, drawn: Drawn, made: OfPiece, scale: float) -> TitleBlock:
     title = part.title or part.family
     figures = Figures(part.drawing.units)
     return TitleBlock(
-        title=f"{title}, {drawn.title or drawn.piece}" if len(part.drawn()) > 1 else title,
+        title=f"{title}, {drawn.title or drawn.piece}"
+        if len(part.drawn()) > 1 or drawn.lists
+        else title,
         number=part.name,
         revision=part.revision,
-        material=made.material.name,
+        material="see the list of pieces" if drawn.lists else made.material.name,
         finish=part.finish or "as machined",
         mass=_mass_words(made.mass, part.drawing.units),
         scale=scale_words(scale),

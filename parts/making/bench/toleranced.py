@@ -4,18 +4,33 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 
-from parts.core.drawing import DatumFeature, Zone
+from parts.core.drawing import Balloon, DatumFeature, Weld, Zone
 from parts.making.bench.field import Field, letters_box
 from parts.making.bench.figures import Figures
 from parts.making.bench.ink import Ink, Letters, Line, Patch, box, circle, line, width
+from parts.making.bench.weld_signs import Numbered, WeldSign
 
 HIGH = 5.0
 """Height of a frame [mm]: twice that of its letters, ISO 7083."""
 LETTERS = 2.5
 TRIANGLE = 2.4
+
+
+class Sign(Protocol):
+    """What stands under or in place of the words of a leader."""
+
+    @property
+    def width(self) -> float:
+        """Of the whole [mm]."""
+        ...
+
+    def ink(self, x: float, y: float, hand: float) -> list[Ink]:
+        """From its lower left corner; on the right (1) or the left (-1) of its leader."""
+        ...
 
 
 @dataclass(frozen=True)
@@ -30,8 +45,8 @@ class Frame:
         """Of the whole frame [mm]."""
         return HIGH + sum(_cell(one) for one in self.cells)
 
-    def ink(self, x: float, y: float) -> list[Ink]:
-        """The frame from its lower left corner."""
+    def ink(self, x: float, y: float, hand: float = 1.0) -> list[Ink]:
+        """The frame from its lower left corner, on either hand of its leader."""
         found: list[Ink] = []
         if self.sign == "datum":
             found.append(_triangle(np.array([x, y + HIGH / 2.0]), np.array([1.0, 0.0])))
@@ -55,6 +70,22 @@ class Frame:
 
 def _cell(words: str) -> float:
     return max(HIGH, width(words, LETTERS) + 1.8)
+
+
+def signs(of: Sequence[Weld | Balloon], figures: Figures) -> tuple[Sign, ...]:
+    """The symbols of welds, and the balloons of pieces."""
+    found: list[Sign] = []
+    for one in of:
+        if isinstance(one, Balloon):
+            found.append(Numbered(one.number))
+            continue
+        depth = figures.length(one.size)
+        size = f"z{depth}" if one.kind == "fillet" and not one.american else depth
+        tail = ", ".join(
+            filter(None, (f"gap {figures.length(one.gap)}" if one.gap else "", one.filler))
+        )
+        found.append(WeldSign(one.kind, size, tail, one.both, one.all_round, one.american))
+    return tuple(found)
 
 
 def frames(zones: Sequence[Zone], datum: str, figures: Figures) -> tuple[Frame, ...]:

@@ -33,8 +33,7 @@ from parts.making.bench.frames import Frame
 from parts.making.bench.ink import Arc, Letters, Line, circle, extent, line
 from parts.making.bench.looks import Looked
 from parts.making.bench.projection import hatch
-from parts.making.bench.toleranced import Frame as Tolerance
-from parts.making.bench.toleranced import flat_datum, frames, place_datum
+from parts.making.bench.toleranced import Sign, flat_datum, frames, place_datum, signs
 from parts.making.bench.words import callout_words, dimension_words, hole_words
 
 HATCH = 2.2
@@ -261,7 +260,8 @@ def _dimensions(
     for one in dimensions:
         if isinstance(one, Callout):
             touch = flat(one.at) * scale
-            words_ = (*callout_words(one, figures), *frames(one.zones, one.datum, figures))
+            said = callout_words(one, figures) if one.text else ()
+            words_ = (*said, *frames(one.zones, one.datum, figures), *signs(one.signs, figures))
             pointers.append(Pointer(one.name, _any_way(touch), words_))
             continue
         words = dimension_words(one, figures)
@@ -321,7 +321,7 @@ def _hole_pointers(
 
 
 def _round(
-    name: str, centres: Sequence[np.ndarray], diameter: float, words: tuple[str | Tolerance, ...]
+    name: str, centres: Sequence[np.ndarray], diameter: float, words: tuple[str | Sign, ...]
 ) -> Pointer:
     ways = [np.array([np.cos(t), np.sin(t)]) for t in LEAVES]
     touches = [(centre + way * diameter / 2.0, way) for centre in centres for way in ways]

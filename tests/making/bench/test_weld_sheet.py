@@ -1,0 +1,119 @@
+"""Assembly sheets of welded parts: balloons, pieces, symbols of welds, and distances that are those of the solids."""
+
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+import parts
+from parts.core.drawing import Balloon, Weld
+from parts.families import families
+from parts.making.bench.figures import Figures
+from parts.making.bench.ink import Arc, Letters, Line, extent
+from parts.making.bench.legible import unreadable
+from parts.making.bench.toleranced import signs
+from parts.making.bench.views import NoRoom
+from parts.making.bench.weld_sheet import weld_drawn, weld_sheet
+from parts.making.bench.weld_signs import LEVEL, SIDE, Numbered, WeldSign
+
+
+@cache
+def welded(name):
+    if name == "link":
+        (path,) = Path("params").glob("hc-102*.yaml")
+        return parts.load(path)
+    return families()["frame tab"].model_validate(dict(families()["frame tab"].examples[int(name)]))
+
+
+@cache
+def sheet_of(name):
+    part = welded(name)
+    return weld_sheet(part, part.weldment(), 0.2).numbered(1, 1)
+
+
+NAMES = ["link", "0", "1"]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_sheet_can_be_read_and_names_every_piece(name):
+    part, sheet = welded(name), sheet_of(name)
+    assert unreadable(sheet.ink) == []
+    texts = [one.text for one in sheet.ink if isinstance(one, Letters)]
+    of = part.weldment()
+    for number, member in enumerate(of.members, 1):
+        assert str(number) in texts
+        assert any(member.piece in text and "1 off" in text for text in texts)
+    assert {"PIECES", "SEQUENCE", "AFTER WELDING"} <= set(texts)
+    assert min(one.height for one in sheet.ink if isinstance(one, Letters)) >= 2.5
+
+
+def test_the_link_states_what_its_jig_holds_and_its_welds():
+    """Groove welds through the wall of 1.24 mm (0.049 in), root gap 1, all round, ERTi-9."""
+    part, sheet = welded("link"), sheet_of("link")
+    texts = [one.text for one in sheet.ink if isinstance(one, Letters)]
+    long = float(part.link.body)
+    assert f"{long:.2f}".rstrip("0").rstrip(".") in texts
+    assert texts.count("1.24") == 2 and texts.count("gap 1, ERTi-9") == 2
+    sides = [one for one in part.weldment().welds if one.all_round and one.kind == "bevel"]
+    assert len(sides) == 2
+
+
+def test_a_distance_that_the_solids_do_not_have_is_refused():
+    from dataclasses import replace
+
+    part = welded("link")
+    of = part.weldment()
+    wrong = replace(of.jig[0], value=of.jig[0].value + 0.5)
+    with pytest.raises(NoRoom, match="over the faces of the bungs"):
+        weld_sheet(part, replace(of, jig=(wrong,)), 0.2)
+
+
+def test_the_symbols_follow_the_standard_asked_for():
+    """ISO 2553 system A: arrow side on the full line, dashes beside it; AWS A2.4: arrow side below, no dashes."""
+    part = welded("0")
+    american = part.model_copy(
+        update={"drawing": part.drawing.model_copy(update={"weld_symbols": "AWS A2.4"})}
+    )
+    asked = [
+        weld_drawn(one, part.weldment()).marks.dimensions[-1].signs[0].american
+        for one in (part, american)
+    ]
+    assert asked == [False, True]
+    iso, aws = (WeldSign("fillet", "z3", american=us).ink(0.0, 0.0, 1.0) for us in (False, True))
+    assert [one.layer for one in iso].count("hidden") == 1 and [one.layer for one in aws].count(
+        "hidden"
+    ) == 0
+    triangle = [
+        np.vstack([i.points for i in ink if isinstance(i, Line) and np.ptp(i.points[:, 1]) > 1.0])
+        for ink in (iso, aws)
+    ]
+    assert triangle[0][:, 1].max() == pytest.approx(LEVEL + SIDE) and triangle[0][
+        :, 1
+    ].min() == pytest.approx(LEVEL)
+    assert triangle[1][:, 1].min() == pytest.approx(LEVEL - SIDE)
+
+
+def test_both_sides_and_all_round_are_drawn():
+    ink = WeldSign("fillet", "z3", "ER70S-2", both=True, all_round=True).ink(0.0, 0.0, -1.0)
+    assert sum(isinstance(one, Arc) for one in ink) == 1
+    sizes = [one for one in ink if isinstance(one, Letters) and one.text == "z3"]
+    assert len(sizes) == 2 and not any(one.layer == "hidden" for one in ink)
+    assert unreadable(ink) == []
+
+
+@pytest.mark.parametrize("hand", [1.0, -1.0])
+@pytest.mark.parametrize("kind", ["fillet", "bevel", "square"])
+def test_a_symbol_keeps_to_its_room(kind, hand):
+    sign = WeldSign(kind, "z2.5", "gap 1, ERTi-9", all_round=True)
+    low, high = extent(sign.ink(0.0, 0.0, hand))
+    assert low[0] >= -2.3 and high[0] <= sign.width + 2.3
+
+
+def test_a_fillet_is_stated_by_its_leg():
+    """ISO 2553 writes z before a leg; AWS A2.4 the size alone."""
+    weld = Weld("w", (0, 0, 0), "fillet", 2.5)
+    (iso,) = signs([weld], Figures("mm"))
+    (aws,) = signs([Weld("w", (0, 0, 0), "fillet", 2.54, american=True)], Figures("in"))
+    assert (iso.size, aws.size) == ("z2.5", "0.100")
+    assert signs([Balloon(3, (0, 0, 0))], Figures("mm")) == (Numbered(3),)
