@@ -1,7 +1,7 @@
 """One browser for all tests of a module."""
 
 import pytest
-from browsing import CHROMIUM, DRIVER, OPTIONS
+from browsing import CHROMIUM, DRIVER, OPTIONS, drawn, until
 
 
 @pytest.fixture(scope="module")
@@ -18,3 +18,13 @@ def browser(tmp_path_factory):
     found = webdriver.Chrome(options=options, service=webdriver.ChromeService(DRIVER))
     yield found
     found.quit()
+
+
+@pytest.fixture
+def opened(browser, page):
+    """The page of a module, drawn once, with nothing kept from before."""
+    browser.get(page)
+    browser.execute_script("sessionStorage.clear()")
+    browser.get(page)
+    until(lambda: drawn(browser) > 0)
+    return browser

@@ -26,16 +26,6 @@ def page(tmp_path_factory):
     return file.as_uri()
 
 
-@pytest.fixture
-def opened(browser, page):
-    """The page, drawn once, with nothing kept from before."""
-    browser.get(page)
-    browser.execute_script("sessionStorage.clear()")
-    browser.get(page)
-    until(lambda: drawn(browser) > 0)
-    return browser
-
-
 def test_it_opens_from_disk_without_errors_and_fetches_nothing(opened):
     assert errors(opened) == []
     assert opened.execute_script("return performance.getEntriesByType('resource').length") == 0

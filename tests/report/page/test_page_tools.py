@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from browsing import after, differ, drawn, errors, pixels, until
+from browsing import after, differ, errors, pixels, until
 from parts_shown import fork_shown
 
 from parts.core.check import use_of
@@ -95,15 +95,6 @@ def page(tmp_path_factory):
     shown = fork_shown()
     file.write_bytes(part_page(replace(shown, files={**shown.files, "HC-150-drawing.svg": SHEET})))
     return file.as_uri()
-
-
-@pytest.fixture
-def opened(browser, page):
-    browser.get(page)
-    browser.execute_script("sessionStorage.clear()")
-    browser.get(page)
-    until(lambda: drawn(browser) > 0)
-    return browser
 
 
 def words(browser):
