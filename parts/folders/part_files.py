@@ -67,6 +67,19 @@ class Outputs:
         return self.made.result.part
 
     @cached_property
+    def key(self) -> bytes:
+        """The key to its dimensions, where a drawing is made as well; empty where it finds no room."""
+        if "bench" not in self.order.purposes or not self.part.drawn():
+            return b""
+        from parts.making.bench.key import key
+        from parts.making.bench.views import NoRoom
+
+        try:
+            return key(self.part).svg
+        except NoRoom:
+            return b""
+
+    @cached_property
     def meshes(self) -> dict[str, tuple[np.ndarray, np.ndarray]]:
         """The surface of each piece as it is seen, by its name."""
         return {name: (one.points, one.corners) for name, one in self.faced.items()}
@@ -171,7 +184,7 @@ def shown(of: Outputs, files: Mapping[str, bytes]) -> Any:
     order = of.order
     return Shown(
         of.made, of.entry, of.meshes, of.view, files, order.written, order.note, order.proof,
-        {name: (one.face, one.faces) for name, one in of.faced.items()},
+        {name: (one.face, one.faces) for name, one in of.faced.items()}, of.key,
     )  # fmt: skip
 
 

@@ -16,10 +16,15 @@ def build_catalogue() -> str:
     """Every key of a build file with what it means, then every form with an example, at most 100 columns."""
     lines = ["build file", ""]
     lines += [
-        line for path, what in _keys(BuildFile) for line in wrapped(f"{path}: {what}", 100, "    ")
+        line for path, what in build_keys() for line in wrapped(f"{path}: {what}", 100, "    ")
     ]
     lines += ["", *(inspect.getdoc(forms) or "").splitlines()]
     return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def build_keys() -> Iterator[tuple[str, str]]:
+    """Every key of a build file, by its path, with what it means."""
+    return _keys(BuildFile)
 
 
 def _keys(

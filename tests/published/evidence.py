@@ -39,6 +39,7 @@ import pytest
 HERE = Path(__file__).parent
 ROOT = HERE.parents[1]
 EVIDENCE, README = HERE / "EVIDENCE.md", ROOT / "README.md"
+COUNTED = ROOT / "parts" / "report" / "manual" / "evidence.csv"
 
 LOOKED_UP = "looked up"
 FROM_MEMORY = "from memory"
@@ -255,6 +256,13 @@ def marked() -> Iterable[str]:
                 yield f"{stem}.{name}"
 
 
+def counted() -> str:
+    """What speaks for each method, as the manual shows it: a row for each kind of example, with how many there are."""
+    many = Counter((r.method, r.kind) for r in collected() if r.section == METHODS)
+    rows = [f"{method},{kind},{count}" for (method, kind), count in sorted(many.items())]
+    return "\n".join(["method,kind,examples", *rows, ""])
+
+
 def without_example() -> list[str]:
     """Methods that no example works."""
     found = {r.method for r in collected() if r.section == METHODS}
@@ -395,5 +403,6 @@ if __name__ == "__main__":
     import evidence
 
     evidence.EVIDENCE.write_text(evidence.document("--solve" in sys.argv), encoding="utf-8")
+    evidence.COUNTED.write_text(evidence.counted(), encoding="utf-8")
     text = evidence.README.read_text(encoding="utf-8")
     evidence.README.write_text(evidence.readme(text), encoding="utf-8")

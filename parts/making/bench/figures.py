@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from parts.inputs.units import MM_PER_INCH
 
@@ -14,9 +15,13 @@ _LENGTHS = re.compile(r"(?<![\w.])(\d+(?:\.\d+)?)(?: to (\d+(?:\.\d+)?))? mm\b")
 
 @dataclass(frozen=True)
 class Figures:
-    """How lengths are written: `units` is mm, in, or both (inches in brackets behind mm)."""
+    """How lengths are written: `units` is mm, in, or both (inches in brackets behind mm).
+
+    `names` are words that stand in place of a mark's values, by the mark.
+    """
 
     units: str = "mm"
+    names: Mapping[str, str] = field(default_factory=dict)
 
     def length(self, mm: float, *, fine: bool = False) -> str:
         """A length [mm]: to 0.01 mm or 0.001 in, one digit more where `fine`."""

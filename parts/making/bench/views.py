@@ -50,7 +50,9 @@ TRIES = 10
 
 
 class NoRoom(ValueError):
-    """Dimensions that could not be placed, or that no view shows true."""
+    """Dimensions that could not be placed, or that no view shows true; `names` are those without room."""
+
+    names: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -128,7 +130,9 @@ def filled(
             # What found no room goes first the next time.
             first = [*crowded, *(name for name in first if name not in crowded)]
         else:
-            raise NoRoom(f"no room at this scale for {', '.join(crowded)}")
+            error = NoRoom(f"no room at this scale for {', '.join(crowded)}")
+            error.names = tuple(crowded)
+            raise error
         _title(there, view)
         _numbers(there, drawn, view, scale)
         done.append(there)

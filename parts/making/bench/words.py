@@ -11,6 +11,8 @@ SPOT = 1.0
 
 def dimension_words(one: Linear | Diameter | Radius | Angle, figures: Figures) -> str:
     """One line for a dimension line, a radius or an angle."""
+    if one.name in figures.names:
+        return figures.names[one.name].replace("\n", "; ")
     if isinstance(one, Diameter) and one.text:
         value = one.text
     elif isinstance(one, Angle):
@@ -36,12 +38,16 @@ def _deviations(limits: tuple[float, float], nominal: float, figures: Figures) -
 
 def callout_words(one: Callout, figures: Figures) -> tuple[str, ...]:
     """The lines of a callout, its sizes filled in."""
+    if one.name in figures.names:
+        return tuple(figures.names[one.name].split("\n"))
     sizes = (dimension_words(size, figures) for size in one.sizes)
     return tuple(figures.said(one.text).format(*sizes).split("\n"))
 
 
 def hole_words(hole: Hole, count: int, figures: Figures) -> tuple[str, ...]:
     """The lines of a hole's leader: what it is finished to, then what goes before."""
+    if hole.name in figures.names:
+        return tuple(figures.names[hole.name].split("\n"))
     times = f"{count}× " if count > 1 else ""
     deep = "through" if hole.depth is None else f"× {figures.length(hole.depth)} deep"
     lines: list[str]

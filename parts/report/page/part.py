@@ -18,6 +18,7 @@ from parts.report.page.frame import Fold, counted, framed, listed
 from parts.report.page.given import dimensions_of
 from parts.report.page.html import Html, data_uri, joined, table, tag
 from parts.report.page.joints import joints_table
+from parts.report.page.key import key_figure
 from parts.report.page.mesh import Marks, Mesh, packed
 from parts.report.page.painted import Painted
 from parts.report.page.proof import proof_section, proof_verdict
@@ -37,7 +38,16 @@ if TYPE_CHECKING:
     from parts.proof.records import Proof
 
 PAGE = "index.html"
-SCRIPTS = ("page.js", "large.js", "arrows.js", "painted.js", "cutting.js", "ruler.js", "viewer.js")
+SCRIPTS = (
+    "page.js",
+    "large.js",
+    "key.js",
+    "arrows.js",
+    "painted.js",
+    "cutting.js",
+    "ruler.js",
+    "viewer.js",
+)
 PROOF = "proof"
 """How the files of a proof begin; its pictures stand in its own section."""
 
@@ -56,6 +66,7 @@ class Shown:
         note: what the reader should know of this page itself.
         proof: finite elements beside the hand calculation; None where it was not proved.
         faces: by the name of a piece, the face that each triangle of its mesh lies on, and the faces.
+        key: an SVG of the part with the names of its dimensions; empty where none was drawn.
     """
 
     made: Made
@@ -67,6 +78,7 @@ class Shown:
     note: str = ""
     proof: Proof | None = None
     faces: Mapping[str, tuple[np.ndarray, Sequence[Face]]] = field(default_factory=dict)
+    key: bytes = b""
 
 
 def part_page(shown: Shown, version: int | None = None) -> bytes:
@@ -100,7 +112,7 @@ def _folds(shown: Shown) -> Iterator[Fold]:
     drawings = [name for name in shown.files if name.endswith("-drawing.svg")]
     drawn = f"{counted(len(drawings), 'sheet')}; a touch opens it large"
     yield Fold("drawing", "Drawing", drawn if drawings else "not made in this run", _drawing(shown))
-    yield Fold("dimensions", "Dimensions", *_dimensions(part, shown.written))
+    yield Fold("dimensions", "Dimensions", *_dimensions(part, shown.written, shown.key))
     yield Fold("facts", "What it comes to", *_facts(part))
     yield Fold("loads", "Loads", _loads_said(part), _loads(part, entry["balance"]))
     yield Fold("checks", "Checks", _checks_said(result), _checks(result))
@@ -287,7 +299,7 @@ def _drawing(shown: Shown) -> Html:
     return joined(*drawn)
 
 
-def _dimensions(part: Part, written: Document | None) -> tuple[str, Html]:
+def _dimensions(part: Part, written: Document | None, key: bytes) -> tuple[str, Html]:
     every = dimensions_of(part, written)
     head = ["dimension", "as given", "as understood", "what it is"]
     stated = [[_field(one.field), one.given, one.resolved, one.what] for one in every if one.stated]
@@ -295,6 +307,11 @@ def _dimensions(part: Part, written: Document | None) -> tuple[str, Html]:
     source = f" from {written.file.rsplit('/', 1)[-1]}" if written else ""
     said = f"{len(stated)} stated{source}, {len(rest)} by default"
     return said, joined(
+        key_figure(
+            key, "Point at a name, and its dimension in the list lights up; or the other way round."
+        )
+        if key
+        else None,
         table(f"Dimensions as given{source} and as understood", head, stated),
         tag(
             "details",
@@ -310,7 +327,7 @@ def _field(path: str) -> Html:
     """A dotted path, which may be broken after its dots."""
     steps = path.split(".")
     broken = [joined(step, ".", Html("<wbr>")) for step in steps[:-1]]
-    return tag("span", *broken, steps[-1], class_="code")
+    return tag("span", *broken, steps[-1], class_="code", data_field=path)
 
 
 def _loads(part: Part, balances: Sequence[Mapping[str, Any]]) -> Html | None:

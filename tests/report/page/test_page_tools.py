@@ -16,6 +16,11 @@ from parts.report.page.tools import acting
 
 SHEET = b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 40 30"><path d="M0 0L40 30" stroke="#000"/></svg>'
 
+KEY = b"""<?xml version="1.0" encoding="UTF-8"?>
+<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 90 30"><title>key</title>
+<g id="text"><text x="5" y="20" font-size="4">ears.depth + ears.floor_thickness</text></g></svg>
+"""
+
 
 def area(points, corners):
     return np.linalg.norm(facing_of(points, corners), axis=1).sum()
@@ -93,7 +98,8 @@ def test_arrows_stand_for_every_load_and_all_that_holds():
 def page(tmp_path_factory):
     file = tmp_path_factory.mktemp("tools") / "index.html"
     shown = fork_shown()
-    file.write_bytes(part_page(replace(shown, files={**shown.files, "HC-150-drawing.svg": SHEET})))
+    files = {**shown.files, "HC-150-drawing.svg": SHEET}
+    file.write_bytes(part_page(replace(shown, files=files, key=KEY)))
     return file.as_uri()
 
 
@@ -209,3 +215,21 @@ def test_a_drawing_opens_large_and_comes_closer_by_wheel_and_keys(opened):
     dialog.find_element(By.TAG_NAME, "button").send_keys(Keys.ESCAPE)
     until(lambda: not opened.execute_script("return document.querySelector('dialog').open"))
     assert errors(opened) == [] and len(pixels(opened)) > 0
+
+
+def test_point_at_a_name_in_the_key_and_its_row_lights_up(opened):
+    opened.execute_script("document.getElementById('dimensions').open = true")
+    script = """
+      const word = document.querySelector('svg.key text');
+      const lit = () => [...document.querySelectorAll('tr.lit th')].map((one) => one.textContent);
+      word.dispatchEvent(new PointerEvent('pointerenter'));
+      const over = lit();
+      word.dispatchEvent(new PointerEvent('pointerleave'));
+      const row = [...document.querySelectorAll('#dimensions tr')]
+        .find((one) => one.textContent.startsWith('ears.depth'));
+      row.dispatchEvent(new PointerEvent('pointerenter'));
+      return [over, lit(), word.classList.contains('lit')];
+    """
+    over, back, lit = opened.execute_script(script)
+    assert over == ["ears.depth", "ears.floor_thickness"] and back == ["ears.depth"] and lit
+    assert errors(opened) == []

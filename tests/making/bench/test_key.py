@@ -1,0 +1,77 @@
+"""The key to the dimensions: each name stands where the drawing has its value, found by moving the field."""
+
+import xml.etree.ElementTree as ET
+
+import pytest
+
+from parts.families import families
+from parts.inputs.variants import with_values
+from parts.making.bench.key import fields_of, key, named
+
+
+def example(name, k=0):
+    family = families()[name]
+    return family.model_validate(dict(family.examples[k]))
+
+
+def said(part):
+    """What stands at each size, by the name that the drawing has for it."""
+    return {
+        mark.split(" ", 1)[1]: text for _, names in named(part) for mark, (text, _) in names.items()
+    }
+
+
+def test_each_name_stands_where_the_drawing_has_its_value():
+    found = said(example("clevis"))
+    assert found["depth of the throat"] == "ears.depth"
+    assert found["thickness of an ear"] == "ears.thickness"
+    assert found["width of the ears"] == "ears.width"
+    assert found["thread"] == "shank.thread"
+    # The throat is the rod end's ball with a spacer and half the clearance on each side.
+    assert set(found["throat"].split(" + ")) == {
+        "ears.throat.rod_end", "ears.throat.spacer × 2", "ears.throat.clearance",
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize("name", sorted(families()))
+def test_no_field_that_moves_a_size_of_the_drawing_is_missing(name):
+    part = example(name)
+    fields = {
+        field for _, names in named(part) for _, several in names.values() for field in several
+    }
+    before = [
+        float(getattr(one, "value", 0.0))
+        for drawn in part.drawn()
+        for one in drawn.marks.dimensions
+    ]
+    missing = []
+    for field, value in fields_of(part):
+        try:
+            other = with_values(part, {field: value * 1.0001 + 1e-4}).drawn()
+            after = [
+                float(getattr(one, "value", 0.0))
+                for drawn in other
+                for one in drawn.marks.dimensions
+            ]
+        except (ValueError, ArithmeticError, LookupError):
+            continue
+        if (
+            len(after) == len(before)
+            and max(map(abs, (a - b for a, b in zip(after, before, strict=True)))) > 1e-5
+        ):
+            missing += [field] * (field not in fields)
+    assert missing == [] and len(fields) >= 3
+
+
+def test_a_key_is_a_picture_with_its_names():
+    part = example("spacer")
+    found = key(part)
+    assert [names for _, names in named(part)] == [names for _, names in named(part)]
+    root = ET.fromstring(found.svg)
+    words = " ".join("".join(one.itertext()) for one in root.iter() if one.tag.endswith("text"))
+    assert found.fields and all(field in words for field in found.fields)
+
+
+def test_every_option_of_a_small_family_is_drawn():
+    for k in range(len(families()["frame tab"].examples)):
+        assert len(key(example("frame tab", k)).fields) >= 4
