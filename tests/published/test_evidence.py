@@ -18,6 +18,7 @@ def test_the_page_holds_every_row_as_it_is_worked_now():
     assert evidence.HEAD in page() and evidence.weight_section() in page(), AGAIN
     assert evidence.rows_section(evidence.METHODS) in page(), AGAIN
     assert evidence.gaps_section() in page(), AGAIN
+    assert evidence.COUNTED.read_text(encoding="utf-8") == evidence.counted(), AGAIN
 
 
 @pytest.mark.slow
