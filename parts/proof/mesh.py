@@ -24,8 +24,10 @@ LADDER = (
     {"maxh": 0.10, "grading": 0.8, "curvaturesafety": 2.5, "segmentsperedge": 0.2},
     {"maxh": 0.07, "grading": 0.3, "curvaturesafety": 2.0, "segmentsperedge": 1.0},
     {"maxh": 0.05, "grading": 0.25, "curvaturesafety": 3.0, "segmentsperedge": 1.5},
+    {"maxh": 0.16, "grading": 0.5, "curvaturesafety": 1.2, "segmentsperedge": 0.2},
 )
-"""From coarse to fine: the first that meshes and keeps the volume is taken. `maxh` in shares of the diagonal."""
+"""From coarse to fine, and a last one that lays faces otherwise: the first that meshes and keeps the volume is taken.
+`maxh` in shares of the diagonal."""
 BENT = 0.05
 """Share of the elements that may have to be straightened; beyond, the mesh is too coarse for its curved faces [-]."""
 

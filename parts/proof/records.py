@@ -49,8 +49,8 @@ class Beside:
 
     @property
     def unsafe(self) -> bool:
-        """True where the hand calculation promises more than the elements give."""
-        return self.ratio < self.low if self.kind == BUCKLING else self.ratio > self.high
+        """True where the hand calculation promises more than the elements give, or is not a number."""
+        return not (self.ratio >= self.low if self.kind == BUCKLING else self.ratio <= self.high)
 
     @property
     def verdict(self) -> str:

@@ -9,6 +9,7 @@ import pytest
 pytest.importorskip("ngsolve", reason="needs the extra `proof`")
 
 import spread
+from drawn import options
 from typer.testing import CliRunner
 
 from parts.core.loads import Action
@@ -18,6 +19,7 @@ from parts.proof import mesh as meshing
 from parts.proof.elastic import Push, Solid, Springs, Stuff
 from parts.proof.errors import ProofError
 from parts.proof.mesh import meshed
+from parts.proof.piece import stated
 from parts.proof.prove import prove
 from parts.proof.refine import Aim, settle
 from parts.proof.surface import parted
@@ -158,3 +160,13 @@ def test_the_command_ends_with_3_where_a_part_cannot_be_proved(tmp_path):
     assert done.exit_code == 3
     assert "HC-108" in done.output and "allow" in done.output
     assert "Traceback" not in done.output
+
+
+@pytest.mark.slow
+def test_both_hands_of_a_forked_peg_are_meshed():
+    """The mesher lays the same faces otherwise where they are mirrored: the right hand failed on every other step."""
+    fork = next(one for name, one in options("foot-control bracket").items() if "fork" in name)
+    for hand in ("left", "right"):
+        part = fork.model_copy(update={"edge_break": 0.0, "hand": hand})
+        _, _, mesh, _, _ = stated(part.pieces[0], part.held(part.loads[0]), Aim())
+        assert mesh.mesh.ne > 1000

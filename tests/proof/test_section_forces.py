@@ -11,6 +11,7 @@ from parts.proof import hand
 from parts.proof.cutting import _crossed, free_body
 from parts.proof.peaks import within
 from parts.proof.piece import stated
+from parts.proof.records import Beside
 from parts.proof.refine import Aim, settle
 
 pytest.importorskip("ngsolve", reason="needs the extra `proof`")
@@ -76,3 +77,9 @@ def test_the_root_of_a_boss_is_judged_by_itself_and_not_as_a_hole_in_the_plate()
     beside = next(one for one in result.checks if one.name == "peg, plate beside it, yield")
     assert root.peak > 2.0 * float(beside.demand)
     assert hand.worst_known(result, piece, case, [], places, looked)[0] == root.name
+
+
+def test_a_hand_value_that_is_no_number_is_never_on_the_safe_side():
+    for kind in ("notch", "buckling factor"):
+        one = Beside("somewhere", np.nan, 100.0, "MPa", 0.9, 1.1, "", kind)
+        assert one.unsafe and not one.ok
