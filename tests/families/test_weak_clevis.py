@@ -98,6 +98,23 @@ def test_thin_ears_topple_under_a_force_across_them():
     holds(of({**TOPPLE, "ears__thickness": "4 mm"}), "ear, side force, topples")
 
 
+def test_a_push_leaves_less_of_an_ear_against_toppling():
+    """The same blade at 3 mm with 250 N of push on each ear: of what sways it, K times 170 mm long, 2.25 times the push
+    is gone; the rest, 1 - 2.25 P/P_E, is left against the force across."""
+    pushed = {**TOPPLE, "ears__thickness": "3 mm", "loads": loaded("", (-500, 800, 0))["loads"]}
+    alone, both = (
+        found(of(one), "ear, side force, topples")[0]
+        for one in ({**TOPPLE, "ears__thickness": "3 mm"}, pushed)
+    )
+    low, high = 1.0, pi / 2
+    for _ in range(50):
+        u = (low + high) / 2
+        low, high = (low, u) if tan(u) > 6 * u else (u, high)
+    euler = pi**2 * E * 38 * 3**3 / 12 / (1.05 * pi / u * 170) ** 2
+    left = 1 - 2.25 * 250 * 1.014 / euler
+    assert float(both.demand) == pytest.approx(float(alone.demand) / left, rel=0.02)
+
+
 def test_a_bolt_locked_in_a_tapped_ear_is_a_cantilever():
     """2.5 kN on a 3/8-24 bolt in an ear of 8 mm, the other ear 0.1 mm clear: M = V s at the face; p at the mouth is
     4 V/(d L) + 6 V s/(d L²) on the pitch diameter 8.838 mm. As a pin in two ears it would bear five times that."""

@@ -43,13 +43,18 @@ def length_factor(ears: EarPair) -> Worked | float:
 
 def grown_side_force(ears: EarPair, material: Material, force: Any, required: Required) -> Any:
     """The force along the pin on an ear [N], grown as a push that is as large as required bends the ear further."""
+    return _grown(force[..., 2], ears, material, force, required)
+
+
+def _grown(value: Any, ears: EarPair, material: Material, force: Any, required: Required) -> Any:
+    """What bends or topples an ear over a share of the push that sways it: the more of that, the less of this."""
     inertia = ears.width * np.power(ears.thickness, 3.0) / 12.0
     critical = column.euler_load(
         material.E, inertia, np.multiply(plain(length_factor(ears)), ears.depth)
     )
     left = 1.0 - required.on_ultimate * np.maximum(-force[..., 0], 0.0) / critical
-    grown = np.where(left > 0.0, force[..., 2] / np.where(left > 0.0, left, 1.0), np.inf)
-    return np.where(force[..., 2] == 0.0, 0.0, grown)
+    grown = np.where(left > 0.0, value / np.where(left > 0.0, left, 1.0), np.inf)
+    return np.where(value == 0.0, 0.0, grown)
 
 
 def stability_modes(
@@ -90,12 +95,13 @@ def stability_modes(
     )  # fmt: skip
     yield check(
         f"{name}, side force, topples", "lateral buckling", load_case=case, unit="N*mm",
-        demand=np.abs(force[..., 1]) * L, required=required.on_yield,
+        demand=_grown(np.abs(force[..., 1]) * L, ears, material, force, required), required=required.on_yield,
         capacity=work(
             lateral.toppling_resistance, M_cr=_times(critical, L), W=t * np.square(w) / 6.0,
             F_y=material.yield_strength,
         ),
-        note="the ear as a cantilever from the floor of the throat, its tip free",
+        note="the ear as a cantilever from the floor of the throat, its tip free; grown by its push, as large as "
+        "required, over what sways it",
     )  # fmt: skip
 
 
