@@ -21,8 +21,9 @@ from parts.making.bench.arrangement import SCALES, arranged
 from parts.making.bench.field import Field
 from parts.making.bench.figures import Figures
 from parts.making.bench.ink import Ink, extent
+from parts.making.bench.looks import looks
 from parts.making.bench.svg import svg_bytes
-from parts.making.bench.views import NoRoom, filled, looks, shared_out
+from parts.making.bench.views import NoRoom, filled, shared_out
 from parts.making.bench.words import hole_words
 
 ELSEWHERE = frozenset(
@@ -281,9 +282,9 @@ def _views(
 ) -> tuple[list[Ink], set[str]]:
     """The views of a sheet with names in place of values, and the marks that found no room."""
     left: set[str] = set()
+    seen = looks(drawn, solid)
     while True:
         kept = _only(drawn, set(names) - left)
-        seen = looks(kept, solid)
         sides = [view.view.side for view in seen]
         figures = Figures(names={name: text for name, (text, _) in names.items()})
         given = shared_out(kept, seen)
@@ -306,17 +307,24 @@ def _views(
 
 
 def _only(drawn: Drawn, names: set[str]) -> Drawn:
-    """The sheet without the marks that carry no name, and without the numbers of its table."""
+    """The sheet without the marks that carry no name, without tolerances, and without the numbers of its table."""
     marks = drawn.marks
-    return replace(
-        drawn,
-        marks=replace(
-            marks,
-            dimensions=tuple(one for one in marks.dimensions if one.name in names),
-            holes=tuple(replace(one, noted=one.noted or one.name not in names) for one in marks.holes),
-            profiles=(),
-        ),
-    )  # fmt: skip
+    holes = (replace(one, noted=one.noted or one.name not in names) for one in marks.holes)
+    kept = replace(
+        marks,
+        dimensions=tuple(_plain(one) for one in marks.dimensions if one.name in names),
+        holes=tuple(map(_plain, holes)),
+        profiles=(),
+        datums=(),
+    )
+    return replace(drawn, marks=kept)
+
+
+def _plain(mark: Any) -> Any:
+    """A mark without its geometric tolerances."""
+    bare = {"zones": (), "datum": ""}
+    own = {one.name for one in fields(mark)}
+    return replace(mark, **{name: value for name, value in bare.items() if name in own})
 
 
 def _scales(drawn: Drawn, seen: Sequence[Any]) -> list[float]:
