@@ -106,7 +106,12 @@ def sized(drawn: Drawn) -> Iterator[tuple[int, Any]]:
     for hole in drawn.marks.holes:
         number += 1
         yield number, hole
-        number += (hole.tapped if hole.thread is not None else hole.depth) is not None
+        number += has_depth(hole)
+
+
+def has_depth(hole: Hole) -> bool:
+    """Whether the depth of a hole has a row of its own."""
+    return (hole.tapped if hole.thread is not None else hole.depth) is not None
 
 
 def _of_hole(

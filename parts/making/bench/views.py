@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -18,6 +18,7 @@ from parts.core.drawing import (
     Linear,
     Radius,
 )
+from parts.making.bench.balloons import Numbered, ballooned, numbers
 from parts.making.bench.coordinates import walks
 from parts.making.bench.cutting_planes import planes, planes_across
 from parts.making.bench.dimensioning import (
@@ -110,6 +111,7 @@ def filled(
         NoRoom: dimensions found no room.
     """
     done = []
+    rows = numbers(drawn)
     for i, view in enumerate(views):
         first: list[str] = []
         for attempt in range(TRIES):
@@ -121,7 +123,7 @@ def filled(
             cuts = planes_across(views, i)
             crowded = planes(there, [c for c in cuts if c[0] in first], view, scale, aside)
             crowded += _dimensions(
-                there, view, given.dimensions[i], given.holes[i], scale, figures, first
+                there, view, given.dimensions[i], given.holes[i], scale, figures, first, rows
             )
             crowded += _datums(there, drawn, view, scale)
             crowded += planes(there, [c for c in cuts if c[0] not in first], view, scale, aside)
@@ -133,6 +135,7 @@ def filled(
             error = NoRoom(f"no room at this scale for {', '.join(crowded)}")
             error.names = tuple(crowded)
             raise error
+        ballooned(there)
         _title(there, view)
         _numbers(there, drawn, view, scale)
         done.append(there)
@@ -258,17 +261,19 @@ def _dimensions(
     scale: float,
     figures: Figures,
     first: Sequence[str],
+    rows: Mapping[int, tuple[int, ...]],
 ) -> list[str]:
     measures, pointers, angles = [], [], []
     flat = view.frame.flat
     for one in dimensions:
         if isinstance(one, Callout):
             touch = flat(one.at) * scale
-            said = callout_words(one, figures) if one.text else ()
+            said = list(callout_words(one, figures)) if one.text else []
+            said[:1] = [Numbered(said[0], rows[id(one)])] if said else []
             words_ = (*said, *frames(one.zones, one.datum, figures), *signs(one.signs, figures))
             pointers.append(Pointer(one.name, _any_way(touch), words_))
             continue
-        words = dimension_words(one, figures)
+        words = Numbered(dimension_words(one, figures), rows.get(id(one), ()))
         if isinstance(one, Linear):
             along = flat(one.along)
             ends = (flat(one.start) * scale, flat(one.end) * scale)
@@ -298,14 +303,18 @@ def _dimensions(
             crowded.append(one.name)
         for each in ink or ():
             there.draw(each)
-    pointers += _hole_pointers(view, holes, scale, figures)
+    pointers += _hole_pointers(view, holes, scale, figures, rows)
     crowded += place_pointers(there, [p for p in pointers if p.name in first])
     crowded += place_measures(there, measures, first)
     return crowded + place_pointers(there, [p for p in pointers if p.name not in first])
 
 
 def _hole_pointers(
-    view: Looked, holes: Sequence[Hole], scale: float, figures: Figures
+    view: Looked,
+    holes: Sequence[Hole],
+    scale: float,
+    figures: Figures,
+    rows: Mapping[int, tuple[int, ...]],
 ) -> list[Pointer]:
     """One leader for all holes alike."""
     alike: dict[tuple[object, ...], list[Hole]] = {}
@@ -314,11 +323,10 @@ def _hole_pointers(
         alike.setdefault(key, []).append(hole)
     found = []
     for group in alike.values():
-        first = group[0]
-        words = (
-            *hole_words(first, len(group), figures),
-            *frames(first.zones, first.datum, figures),
-        )
+        one = group[0]
+        said, *more = hole_words(one, len(group), figures)
+        own = tuple(row for hole in group for row in rows[id(hole)])
+        words = (Numbered(said, own), *more, *frames(one.zones, one.datum, figures))
         centres = [view.frame.flat(hole.place) * scale for hole in group]
         found.append(_round(group[0].name, centres, group[0].diameter * scale, words))
     return found
