@@ -15,7 +15,10 @@ def as_made(
     file: Annotated[Path, typer.Argument(help="YAML file of the part.", metavar="FILE")],
     sizes: Annotated[
         Path | None,
-        typer.Argument(help="CSV file with columns dimension, measured, within.", metavar="SIZES"),
+        typer.Argument(
+            help="CSV file with columns dimension, measured, within; or a filled inspection sheet.",
+            metavar="SIZES",
+        ),
     ] = None,
     blank: Annotated[
         Path | None, typer.Option("--blank", help="Write a CSV to be filled in, and stop.")

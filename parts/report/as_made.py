@@ -18,7 +18,17 @@ SHOWN = 12
 def as_made_text(found: AsMade) -> str:
     """The verdict, the sizes, the checks that moved, and how far the readings may be off."""
     return (
-        "\n".join([_verdict(found), "", *_sizes(found), "", *_changes(found), *_unless(found)])
+        "\n".join(
+            [
+                _verdict(found),
+                "",
+                *_sizes(found),
+                *_others(found),
+                "",
+                *_changes(found),
+                *_unless(found),
+            ]
+        )
         + "\n"
     )
 
@@ -41,7 +51,22 @@ def _of(check: Check) -> str:
     return f"factor {float(check.factor):.3g} of {float(check.required):g}"
 
 
+def _others(found: AsMade) -> Iterator[str]:
+    """Rows of the inspection sheet that are held against their limits alone."""
+    if not found.others:
+        return
+    yield ""
+    yield "follows from other dimensions, and is held against its limits alone:"
+    for one in found.others:
+        item = one.item
+        allowed = "no limits stated" if np.isnan(item.low) else f"{item.low:.3f} to {item.high:.3f}"
+        mark = "  OUTSIDE" if one.outside else ""
+        yield f"{item.number:4d} {item.name}: {one.measured:.3f}, {allowed}{mark}"
+
+
 def _sizes(found: AsMade) -> Iterator[str]:
+    if not found.sizes:
+        return
     wide = max(len(one.dimension.path) for one in found.sizes)
     yield f"{'dimension':{wide}}  {'stated':>9} {'measured':>9} {'off':>7} {'allowed':>8}  mm"
     for one in found.sizes:

@@ -19,6 +19,7 @@ from parts.inputs.problems import InputError, Problem
 from parts.inputs.units import LENGTH, Units, read_number
 from parts.standards.fits.general_tolerances import Deviation, deviation_of, general_deviations
 from parts.study.dimension import Dimension, dimension, dimensions, refusal
+from parts.study.inspected import Row, is_inspection, measured_rows
 from parts.study.stating import Stated
 from parts.study.table import csv_lines
 
@@ -79,6 +80,8 @@ class AsMade:
     sizes: tuple[Size, ...]
     result: Result[Part] | None
     broken: tuple[Problem, ...]
+    others: tuple[Row, ...] = ()
+    """Rows of an inspection sheet that are no dimension of their own, held against their limits."""
 
     @property
     def ok(self) -> bool:
@@ -134,8 +137,8 @@ def as_made(file: str | Path, table: Path) -> AsMade:
     Args:
         file: the part's file.
         table: a CSV file with the columns `dimension` and `measured`, and `within` for the error of a reading; the
-            unit of their bare numbers as in `measured [mm]`, else that of the part's file. Lines without a measured
-            size are passed over, other columns too.
+            unit of their bare numbers as in `measured [mm]`, else that of the part's file. Or the inspection sheet of
+            `make --for bench`, filled in. Lines without a measured size are passed over, other columns too.
 
     Returns:
         The part as made.
@@ -146,19 +149,53 @@ def as_made(file: str | Path, table: Path) -> AsMade:
     """
     stated = Stated(file)
     deviations = general_deviations(stated.part.drawing.tolerance)
-    sizes = tuple(_sizes(stated, table, deviations))
-    if not sizes:
+    lines = csv_lines(table)
+    rows = measured_rows(stated.part, table, lines) if lines and is_inspection(lines[0]) else []
+    others = tuple(one for one in rows if one.dimension is None)
+    sizes = (
+        tuple(_inspected(rows, table, deviations))
+        if rows
+        else tuple(_sizes(stated, table, lines, deviations))
+    )
+    if not sizes and not others:
         raise refusal(str(table), MEASURED, "nothing_measured", "no line holds a measured size",
                       f"fill in the column `{MEASURED}`")  # fmt: skip
     try:
         part = stated.variant({one.dimension.path: one.at() for one in sizes})
     except InputError as error:
-        return AsMade(stated, sizes, None, tuple(error.problems))
-    return AsMade(stated, sizes, part.check(), ())
+        return AsMade(stated, sizes, None, tuple(error.problems), others)
+    return AsMade(stated, sizes, part.check(), (), others)
 
 
-def _sizes(stated: Stated, table: Path, deviations: Sequence[Deviation]) -> Iterator[Size]:
-    lines = csv_lines(table)
+def _inspected(rows: Sequence[Row], table: Path, deviations: Sequence[Deviation]) -> Iterator[Size]:
+    """The dimensions among the rows of an inspection sheet, each with the error of a caliper."""
+    seen: dict[str, int] = {}
+    for one in rows:
+        if one.dimension is None:
+            continue
+        path, value = one.dimension.path, float(one.dimension.value)
+        if path in seen:
+            raise refusal(
+                f"{table}:{one.line}",
+                path,
+                "twice",
+                f"`{path}` stands in line {seen[path]} too",
+                "keep one reading of it",
+            )
+        seen[path] = one.line
+        _not_far_off(f"{table}:{one.line}", path, one.measured, value)
+        yield Size(one.dimension, one.measured, CALIPER, deviation_of(value, deviations))
+
+
+def _not_far_off(place: str, path: str, measured: float, value: float) -> None:
+    if abs(measured - value) > max(0.2 * abs(value), 2.0):
+        raise refusal(place, path, "far_off", f"{measured:g} mm was measured where {value:g} mm is stated",
+                      "check the unit and the line; a part so far off is another part")  # fmt: skip
+
+
+def _sizes(
+    stated: Stated, table: Path, lines: Sequence[Sequence[str]], deviations: Sequence[Deviation]
+) -> Iterator[Size]:
     heads, units = _heads(table, lines[0] if lines else [], stated.units)
     for head in (DIMENSION, MEASURED):
         if head not in heads:
@@ -183,9 +220,7 @@ def _sizes(stated: Stated, table: Path, deviations: Sequence[Deviation]) -> Iter
         error = _length(
             place, one.path, cells.get(WITHIN) or f"{CALIPER} mm", units.get(WITHIN, stated.units)
         )
-        if abs(measured - one.value) > max(0.2 * abs(one.value), 2.0):
-            raise refusal(place, one.path, "far_off", f"{measured:g} mm was measured where {one.value:g} mm is "
-                          "stated", "check the unit and the line; a part so far off is another part")  # fmt: skip
+        _not_far_off(place, one.path, measured, float(one.value))
         yield Size(one, measured, error, deviation_of(float(one.value), deviations))
 
 

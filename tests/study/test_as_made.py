@@ -8,6 +8,7 @@ from typer.testing import CliRunner
 import parts
 from parts.cli.main import app
 from parts.inputs.problems import InputError
+from parts.making.bench.inspection import inspection_csv, items
 from parts.report.as_made import as_made_text
 from parts.study.as_made import as_made, blank_csv
 
@@ -131,3 +132,35 @@ def test_command_gives_a_blank_then_a_verdict(tmp_path):
     good = run(app, ["as-made", str(CLEVIS), str(table(tmp_path, "ears.width,22.9,"))])
     assert good.exit_code == 0
     assert "HC-101 holds as made" in good.stdout
+
+
+def _filled(tmp_path, **measured):
+    """The inspection sheet of the demo's clevis, rows filled in by name; spaces stand as underscores."""
+    part = parts.load(CLEVIS)
+    names = {name.replace("_", " "): value for name, value in measured.items()}
+    lines = inspection_csv(items(part, part.drawn()[0])).decode().splitlines()
+    file = tmp_path / "inspection.csv"
+    file.write_text("\n".join(line + names.get(line.split(",")[1], "") for line in lines))
+    return file
+
+
+def test_a_filled_inspection_sheet_is_read(tmp_path):
+    file = _filled(tmp_path, thickness_of_an_ear="6.05", throat="18.95", depth_of_the_throat="24.1")
+    found = as_made(CLEVIS, file)
+    sizes = {one.dimension.path: one.measured for one in found.sizes}
+    assert sizes == {"ears.thickness": 6.05, "ears.depth": 24.1}
+    # The throat follows from what goes into it; H11 of 18.8 mm is +130 micrometres (ISO 286-2).
+    [throat] = found.others
+    assert throat.outside and throat.item.high == pytest.approx(18.93)
+    bearing = [
+        one for one in found.changes if "bearing" in one.made.name and "ear" in one.made.name
+    ]
+    assert bearing[0].share == pytest.approx(6.05 / 6.35, rel=0.02)
+    assert "2 throat: 18.950, 18.800 to 18.930  OUTSIDE" in as_made_text(found)
+
+
+def test_an_inspection_sheet_of_another_part_is_refused(tmp_path):
+    file = _filled(tmp_path, throat="18.9")
+    file.write_text(file.read_text().replace("throat", "grip"))
+    with pytest.raises(InputError, match="is no `grip` on the inspection sheet of HC-101"):
+        as_made(CLEVIS, file)

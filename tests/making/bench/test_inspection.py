@@ -9,9 +9,11 @@ import pytest
 
 import parts
 from parts.core.drawing import Linear, Marks
+from parts.making.bench.balloons import numbers, runs
 from parts.making.bench.ink import Letters
 from parts.making.bench.inspection import inspection_csv, inspection_pages, items
-from parts.making.bench.sheet import OfPiece, note_blocks
+from parts.making.bench.legible import unreadable
+from parts.making.bench.sheet import OfPiece, draw, note_blocks
 
 
 @pytest.fixture(scope="module")
@@ -69,3 +71,20 @@ def test_a_sheet_has_five_cautions_at_most():
     # By turns what the part is and what its metal is: the spline's size over pins, hydrogen in hard steel.
     assert "between pins" in said[0] and "hydrogen" in said[1]
     assert "qualified person" in said[-1] and "more cautions" in said[-1]
+
+
+def test_every_row_has_its_balloon_on_the_drawing(clevis):
+    part, drawn = clevis
+    solid = part.pieces[0].solid.val()
+    sheet = draw(part, drawn, solid, OfPiece(part.metal, 0.02), 1, 1)
+    shown = [one.text for one in sheet.ink if isinstance(one, Letters)]
+    # A hole with a depth has two rows in one balloon: the tapped boss the last two.
+    assert unreadable(sheet.ink) == []
+    for rows in numbers(drawn).values():
+        if rows:
+            assert runs(rows) in shown
+    assert runs((4, 7, 8, 9)) == "4,7-9" and "16-17" in shown
+    throat = next(row.number for row in items(part, drawn) if row.name == "throat")
+    words = next(one for one in sheet.ink if isinstance(one, Letters) and "5.3 H11" in one.text)
+    balloon = next(one for one in sheet.ink if isinstance(one, Letters) and one.text == str(throat))
+    assert np.linalg.norm(words.path() - balloon.path().mean(axis=0), axis=1).min() < 10.0
