@@ -27,15 +27,15 @@ def named(result, name):
 
 
 def test_bracket_milled_thin_is_judged_as_made(tmp_path):
-    """0.4 mm thin: bending of the whole plate section goes by its thickness squared, 3 % more stress at 16 mm a
+    """0.4 mm thin: bending of the whole plate section goes by its thickness squared, 1 % more stress at 24 mm a
     tenth of a millimetre; every part of the verdict is that of the same part stated so."""
-    found = as_made(BRACKET, table(tmp_path, "plate.thickness,15.6,0.02"))
-    same = parts.load(BRACKET).changed({"plate.thickness": "15.6 mm"}).check()
+    found = as_made(BRACKET, table(tmp_path, "plate.thickness,23.6,0.02"))
+    same = parts.load(BRACKET).changed({"plate.thickness": "23.6 mm"}).check()
     assert found.result.governing.name == same.governing.name
     assert float(found.result.governing.factor) == pytest.approx(
         float(same.governing.factor), rel=1e-9
     )
-    assert found.sizes[0].outside  # ISO 2768-m allows 0.2 mm at 16 mm
+    assert found.sizes[0].outside  # ISO 2768-m allows 0.2 mm at 24 mm
     assert found.changes[0].share == min(one.share for one in found.changes) < 1.0
     text = as_made_text(found)
     assert "OUTSIDE the general tolerance" in text

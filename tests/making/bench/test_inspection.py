@@ -76,7 +76,7 @@ def test_a_sheet_has_five_cautions_at_most():
 def test_every_row_has_its_balloon_on_the_drawing(clevis):
     part, drawn = clevis
     solid = part.pieces[0].solid.val()
-    sheet = draw(part, drawn, solid, OfPiece(part.metal, 0.02), 1, 1)
+    sheet = draw(part, drawn, solid, OfPiece(part.metal, 0.02))
     shown = [one.text for one in sheet.ink if isinstance(one, Letters)]
     # A hole with a depth has two rows in one balloon: the tapped boss the last two.
     assert unreadable(sheet.ink) == []
