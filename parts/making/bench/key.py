@@ -291,7 +291,7 @@ def _views(
         crowded: tuple[str, ...] = ()
         for scale in _scales(drawn, seen):
             try:
-                fields: list[Field] = filled(kept, seen, given, scale, figures)
+                fields: list[Field] = filled(kept, seen, given, scale, figures, balloons=False)
             except NoRoom as error:
                 crowded = crowded or error.names
                 continue

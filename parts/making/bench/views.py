@@ -103,9 +103,16 @@ def _shows(seen: Frame, one: Dimension) -> bool:
 
 
 def filled(
-    drawn: Drawn, views: Sequence[Looked], given: Given, scale: float, figures: Figures
+    drawn: Drawn,
+    views: Sequence[Looked],
+    given: Given,
+    scale: float,
+    figures: Figures,
+    *,
+    balloons: bool = True,
 ) -> list[Field]:
-    """Draw every view at a scale with all that belongs to it, its origin that of the part.
+    """Draw every view at a scale with all that belongs to it, its origin that of the part; the numbers of the
+    inspection sheet where `balloons`.
 
     Raises:
         NoRoom: dimensions found no room.
@@ -135,7 +142,8 @@ def filled(
             error = NoRoom(f"no room at this scale for {', '.join(crowded)}")
             error.names = tuple(crowded)
             raise error
-        ballooned(there)
+        if balloons:
+            ballooned(there)
         _title(there, view)
         _numbers(there, drawn, view, scale)
         done.append(there)
