@@ -302,7 +302,7 @@ def _curve_moments(curve: Any, y0: float, z0: float, size: float) -> Array:
         if np.all(np.abs(now - last) <= 1e-12 * scale):
             break
         last = now
-    return now
+    return np.asarray(now, float)
 
 
 @lru_cache
