@@ -22,6 +22,7 @@ from parts.making.bench.ink import Letters
 from parts.making.bench.legible import unreadable
 from parts.making.bench.measured import SAME, measured
 from parts.making.bench.pdf import pdf_bytes
+from parts.making.bench.score import score
 from parts.making.bench.svg import svg_bytes
 from parts.making.bench.words import callout_words, dimension_words, hole_words
 
@@ -64,6 +65,30 @@ def stands(words, texts):
 def test_no_letters_lie_on_letters_or_lines(name):
     for _, sheet in sheets_of(name):
         assert unreadable(sheet.ink) == []
+
+
+LAID_OUT = {"hc-103-torsion-arm": 7.5}
+"""The worst score of a sheet that passes; an arm's section carries its heights on both sides across all of it."""
+USUAL = 3.6
+
+
+@pytest.mark.parametrize("name", each_part())
+def test_the_layout_scores_as_well_as_it_did(name):
+    """Crossings a dimension, a quarter of those of outlines, lengths of leaders in 40 mm, and the empty share."""
+    for _, sheet in sheets_of(name):
+        found = score(sheet.views, sheet.ink, sheet.paper.inside)
+        assert found.total < LAID_OUT.get(name, USUAL), found
+        assert min(one.height for one in sheet.ink if isinstance(one, Letters)) >= 2.5
+
+
+@pytest.mark.parametrize("name", each_part())
+def test_sheets_are_counted_with_their_pages(name):
+    found = [sheet for _, sheet in sheets_of(name)]
+    count, first = sum(1 + len(sheet.more) for sheet in found), 1
+    for sheet in found:
+        texts = [one.text for one in sheet.ink if isinstance(one, Letters)]
+        assert f"{sheet.paper.name}  {first}/{count}" in texts
+        first += 1 + len(sheet.more)
 
 
 @pytest.mark.parametrize("name", each_part())
