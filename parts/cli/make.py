@@ -117,11 +117,25 @@ def make(
             say_gone(one)
         for whole in of_builds:
             say_build(whole, every=every)
+        if packet:
+            _say_left_out(made, of_builds)
     short = status_of(made) or (OK if all(whole.ok for whole in of_builds) else SHORT)
     if not json:
         say_proofs(proofs)
     short, failed = max(short, SHORT * (worst == SHORT)), failed or worst == FAILED
     raise typer.Exit(FAILED if failed else short)
+
+
+def _say_left_out(made: list[Any], of_builds: list[Any]) -> None:
+    """Which parts are in no packet of those who cut or weld, and which builds have none."""
+    every = [*made, *(one for whole in of_builds for one in whole.every())]
+    for one in (getattr(one, "result", one) for one in every):
+        if not one.ok:
+            shops = "saw, mill, lathe, waterjet and welder"
+            write_line(f"{one.part.name} does not hold: it is in no packet for {shops}")
+    for whole in of_builds:
+        if whole.failed:
+            write_line(f"{whole.build.name} has no packets: not every part could be made")
 
 
 def _waiting(builds: "list[Build]", out: Path, options: tuple[object, ...]) -> int:

@@ -6,6 +6,7 @@ from types import SimpleNamespace
 
 import numpy as np
 import pytest
+from command import oneoff
 from pypdf import PdfReader
 
 import parts
@@ -194,3 +195,23 @@ def test_joined_pages_keep_their_order_and_size():
 def test_a_single_part_has_its_packet(turned):
     found = packet_of_part(turned.result, FILES)
     assert "S-bench-packet.pdf" in found
+
+
+@pytest.mark.slow
+def test_a_build_is_packed_by_the_command_and_loses_its_packets_with_the_next_change(tmp_path):
+    oneoff("new", "build", "--out", "build.yaml", cwd=tmp_path)
+    oneoff("new", "clevis", "--out", "first.yaml", cwd=tmp_path)
+    run = oneoff("make", "build.yaml", "--packet", "--out", "o", cwd=tmp_path)
+    assert run.returncode == 0, run.stderr
+    own = tmp_path / "o" / "new build"
+    shops = sorted(one.name.split("-")[-2] for one in own.glob("*-packet.pdf"))
+    assert shops == ["bench", "lathe", "mill", "printer", "saw"]
+    assert "first-mill.step" in within((own / "new build-mill-packet.zip").read_bytes())
+    text = (tmp_path / "first.yaml").read_text()
+    (tmp_path / "first.yaml").write_text(text.replace("x: 5 kN", "x: 60 kN"))
+    assert oneoff("make", "build.yaml", "--out", "o", cwd=tmp_path).returncode == 1
+    assert not list(own.glob("*-packet.*"))
+    run = oneoff("make", "first.yaml", "--packet", "--out", "single", cwd=tmp_path)
+    assert run.returncode == 1
+    assert "first does not hold: it is in no packet for saw, mill" in run.stdout
+    assert not list((tmp_path / "single" / "first").glob("*-mill-packet.*"))
