@@ -111,7 +111,6 @@ def _points(family: type[Part], parts: list[Part]) -> Html:
         "Load points",
         ["load point", "comes with", "in an example: x, y, z in mm"],
         rows,
-        narrow=True,
     )
 
 
