@@ -5,7 +5,7 @@ import pytest
 
 from tests.vehicle.random_vehicles import SIDEWAYS, built, mirrored, renamed, vehicle
 
-FEW = [pytest.param(seed, id=f"seed {seed}") for seed in range(4)]
+FEW = [pytest.param(seed, id=f"seed {seed}") for seed in range(2)]
 MANY = [pytest.param(seed, id=f"seed {seed}", marks=pytest.mark.slow) for seed in range(100, 400)]
 OUTSIDE = ("ground", "weight and inertia of", "inertia of the wheel")
 

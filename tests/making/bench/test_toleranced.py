@@ -41,7 +41,7 @@ def zones_of(drawn):
 
 
 def test_a_bracket_is_held_by_its_face_and_its_first_two_mounts(demo):
-    """HC-104: M8 (8.0) into the frame through 9.0: 0.5; through 9.0 and 8.4 to a nut: 1.0 and 0.4."""
+    """HC-104: M10 (10.0) into the frame through 11.0: 0.5; M8 through 9.0 and 8.4 to a nut: 1.0 and 0.4."""
     (sheet,) = demo["HC-104"][1]
     zones = zones_of(sheet)
     assert zones["mount 1"].zones == (Zone("perpendicularity", 0.5, ("A",)),)

@@ -257,7 +257,7 @@ def test_a_bracket_is_cut_from_its_stock():
     part = demo("HC-104")
     text = files("HC-104")["flat.txt"].decode()
     assert f"thickness   {float(part.stock_thickness()):.3f} mm" in text
-    assert "milled out of it, down to 16.00 mm" in text
+    assert "milled out of it, down to 24.00 mm" in text
     # The slot of mount 2 is cut to size; the bores are marked or cut small.
     (blank,) = part.blanks()
     assert [hole.name for hole in blank.holes] == ["mount 1", "mount 3", "peg", "shift"]
