@@ -2,32 +2,28 @@
 
 from __future__ import annotations
 
-import os
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
-from pydantic import Field
 
 from parts.core.group import Group
-from parts.inputs.document import Document, Path_, content_of, parse_document
-from parts.inputs.names import PartName
-from parts.inputs.problems import InputError, Problem
-from parts.inputs.reading import units_of, validated
+from parts.inputs.document import Document, Path_, content_of
+from parts.inputs.problems import InputError
+from parts.inputs.reading import BUILD_KEY, units_of, validated
+from parts.vehicle.build_file import Read, ReadBuild
 from parts.vehicle.build_loads import cases_of
 from parts.vehicle.file.agreement import other_side, other_wheelbase, two_axles, unknown_points
-from parts.vehicle.file.entries import BuildFile, HardpointEntry, PartEntry, VehicleEntry
-from parts.vehicle.file.forms import forms_in, nearest, owners_of, resolve
-from parts.vehicle.file.hardpoints import Hardpoint, placed
+from parts.vehicle.file.entries import BuildFile, VehicleEntry
+from parts.vehicle.file.forms import nearest, resolve
 from parts.vehicle.file.names import Wrong, unknown_names, unknown_to_rear
 from parts.vehicle.file.places import Frame, PlaceError
 from parts.vehicle.file.placing import frame_of, names_of, vehicle_of
 from parts.vehicle.file.rear_entries import RearEndEntry, TurnbuckleEntry
-from parts.vehicle.file.references import CircularReference, in_order
 from parts.vehicle.file.resolving import problem, resolved, with_entries, without, without_inner
-from parts.vehicle.file.taking import RANGE, references_of
+from parts.vehicle.file.taking import RANGE
 from parts.vehicle.file.values import PartValues
 from parts.vehicle.loads.build_case import BuildCase, on_part
 from parts.vehicle.loads.cases import body_of
@@ -42,19 +38,8 @@ from parts.vehicle.rear_end.wanted import wanted_of
 if TYPE_CHECKING:
     from parts.core.part import Part
 
-BUILD_KEY = "build"
 OWN_FORMS = ("rear_end", "vehicle", "front_end")
 """Groups of the build file that may take values by forms."""
-Read = Callable[[Path], bytes]
-
-
-class _First(Group):
-    """What is read of a build file before any form is resolved."""
-
-    build: PartName
-    survey: str = ""
-    hardpoints: dict[str, HardpointEntry] = Field(default_factory=dict)
-    parts: list[PartEntry] = Field(min_length=1, max_length=200)
 
 
 class _Sprung(Group):
@@ -64,174 +49,16 @@ class _Sprung(Group):
     vehicle: VehicleEntry | None = None
 
 
-class Build:
+class Build(ReadBuild):
     """A build as read from its file. What is asked for is worked out once, when it is first asked for."""
 
     def __init__(self, path: str | Path, source: Read = content_of) -> None:
-        self.path = Path(path)
-        self._read: dict[Path, bytes] = {}
-        self._source = source
-        self.document = parse_document(self._content(self.path), str(self.path))
+        super().__init__(path, source)
         self._frames: dict[str, Frame | None] = {}
         self._bare: dict[str, Part] = {}
         self._parts: dict[str, Part] = {}
         self._stated: dict[str, Document] = {}
         self._resolved: dict[str, tuple[Document, dict[str, Any]]] = {}
-        _ = self.order
-
-    def _content(self, file: Path) -> bytes:
-        self._read[file] = self._source(file)
-        return self._read[file]
-
-    @property
-    def stands(self) -> bool:
-        """Whether every file that was read still says what it said then."""
-        try:
-            return all(self._source(file) == content for file, content in self._read.items())
-        except InputError:
-            return False
-
-    @cached_property
-    def _first(self) -> _First:
-        return validated(self._only(tuple(_First.model_fields)), _First)
-
-    def _only(self, keys: Iterable[str]) -> Document:
-        data = self.document.data
-        if not isinstance(data, dict):
-            raise InputError([problem(self.document, (), "not_a_group", "the file is no group of keys",
-                                      "begin with `build:` and `hardpoints:`")])  # fmt: skip
-        if "family" in data:
-            raise InputError([problem(self.document, ("family",), "not_a_build", "this is the file of a part",
-                                      "name the build's file")])  # fmt: skip
-        known = [*BuildFile.model_fields, "units"]
-        # A misspelt `units` alone would have every length of the file told.
-        if unknown := [self._misspelt(key, known) for key in data if key not in known]:
-            raise InputError(unknown)
-        return without(self.document, *(k for k in data if k not in (*keys, "units")))
-
-    def _misspelt(self, key: str, known: list[str]) -> Problem:
-        line, column = self.document.place((key,), of_key=True)
-        free = [one for one in known if one not in self.document.data]
-        return Problem("unknown_key", self.document.file, line, column, key, "",
-                       f"`{key}` is no key here", nearest(key, free))  # fmt: skip
-
-    @property
-    def name(self) -> str:
-        """The build's name."""
-        return self._first.build
-
-    @cached_property
-    def hardpoints(self) -> dict[str, Hardpoint]:
-        """The hardpoints by name."""
-        found = placed(self._first.hardpoints, self.document, self._surveyed)
-        if not found:
-            raise InputError([self.problem((), "no_hardpoint", "there is no hardpoint",
-                                       "state some under `hardpoints:`, or name readings as `survey:`")])  # fmt: skip
-        return found
-
-    @cached_property
-    def _surveyed(self) -> dict[str, Hardpoint]:
-        named = self._first.survey
-        if not named:
-            return {}
-        from parts.vehicle.survey.survey import survey_of
-
-        file = self.path.parent / named
-        if not file.is_file():
-            raise InputError([self.problem(("survey",), "no_file", f"there is no file {file}",
-                                       "name the file of the readings, as in `survey: readings.yaml`")])  # fmt: skip
-        return survey_of(self._content(file), str(file)).hardpoints()
-
-    @cached_property
-    def points(self) -> dict[str, np.ndarray]:
-        """Places of the hardpoints, as drawn [mm]."""
-        return {name: one.at for name, one in self.hardpoints.items()}
-
-    @cached_property
-    def entries(self) -> dict[str, PartEntry]:
-        """The entry of each part, by the part's name."""
-        found: dict[str, PartEntry] = {}
-        for i, entry in enumerate(self._first.parts):
-            file = self._file(entry)
-            try:
-                document = parse_document(self._content(file), str(file))
-            except InputError as error:
-                if error.problems[0].code != "no_file":
-                    raise
-                raise InputError([self.problem(("parts", i, "file"), "no_file", f"there is no file {file}",
-                                           "name a part's file beside this one")]) from None  # fmt: skip
-            name = document.data.get("name") if isinstance(document.data, dict) else None
-            name = str(name) if name is not None else file.stem
-            if name.casefold() == self.name.casefold():
-                # Both would lay out a page of that folder.
-                raise InputError([self.problem(("build",), "same_name", f"a part of it is called {name!r} too",
-                                           "give the build another name")])  # fmt: skip
-            if name.casefold() in [one.casefold() for one in found]:
-                raise InputError([self.problem(("parts", i, "file"), "same_name",
-                                           f"another part of the build is called {name!r} too",
-                                           "give each its own name")])  # fmt: skip
-            self._refuse_of_another(document, file)
-            found[name] = entry
-            self._documents[name] = document
-        return found
-
-    def _refuse_of_another(self, document: Document, file: Path) -> None:
-        """A part that says which build it takes from must not be read through another without a word."""
-        own = document.data.get(BUILD_KEY) if isinstance(document.data, dict) else None
-        if isinstance(own, str) and (file.parent / own).resolve() != self.path.resolve():
-            raise InputError([problem(document, (BUILD_KEY,), "other_build",
-                                      f"{self.path} lists this part, which says that it is of another build",
-                                      f"write `build: {os.path.relpath(self.path, file.parent)}`, or take it off that "
-                                      "list")])  # fmt: skip
-
-    @cached_property
-    def _documents(self) -> dict[str, Document]:
-        return {}
-
-    def _file(self, entry: PartEntry) -> Path:
-        return self.path.parent / entry.file
-
-    def file_of(self, name: str) -> Path:
-        """The file of a part."""
-        return self._file(self.entries[name])
-
-    @property
-    def names(self) -> tuple[str, ...]:
-        """Names of the parts, in the order of the file."""
-        return tuple(self.entries)
-
-    def problem(self, path: Path_, code: str, wrong: str, right: str) -> Problem:
-        return problem(self.document, path, code, wrong, right)
-
-    @cached_property
-    def references(self) -> dict[str, tuple[str, ...]]:
-        """What each part, the rear end and each hardpoint takes its dimensions from."""
-        parts = {
-            name: (one.place, self._documents[name].data) for name, one in self.entries.items()
-        }
-        return references_of(self.hardpoints, self.document.data, parts)
-
-    @cached_property
-    def order(self) -> tuple[str, ...]:
-        """Parts, rear end and hardpoints, each after what it takes from."""
-        try:
-            return in_order(self.references)
-        except CircularReference as error:
-            first = next(name for name in error.circle if name in self.entries)
-            document = self._documents[first]
-            following = error.circle[error.circle.index(first) + 1]
-            path = next(
-                (p for p, form in forms_in(document.data) if following in owners_of(form)), ()
-            )
-            raise InputError(
-                [
-                    problem(
-                        document, path, "circular_reference",
-                        f"parts take their dimensions from each other in a circle: {error}",
-                        "write one of these dimensions as a number",
-                    )
-                ]
-            ) from None  # fmt: skip
 
     @cached_property
     def entry(self) -> BuildFile:
