@@ -75,7 +75,7 @@ def test_every_force_of_a_case_is_taken_by_a_part_or_by_what_is_named():
          "pedal pivot: {from: \"lower engine bolt, right\", offset: [70, -47.3, 8]}",
          "HC-105, pedal at pedal pivot", 8.0),
         # The lever's eye 11.3 mm aside of the cylinder over 116 mm: atan(11.3 / 116) = 5.56 degrees.
-        ("offset: [-10, 3.3, 33.5]", "offset: [-10, -8, 33.5]", "HC-107, axis at pin along the hinge of brake pedal",
+        ("offset: [-10, 3.3, 32.3]", "offset: [-10, -8, 32.3]", "HC-107, axis at pin along the hinge of brake pedal",
          np.degrees(np.arctan2(11.3, 116.0))),
     ],
 )  # fmt: skip
