@@ -83,6 +83,9 @@ def test_a_file_named_after_a_piece_goes_where_that_piece_goes(turned):
     link = SimpleNamespace(part=turned.part, shops=shops, files={"bench": bench})
     link._pieces_in = lambda name: Packed._pieces_in(link, name)
     assert list(Packed.of(link, "lathe")) == ["S-bung-a-drawing.pdf", "S-drawing.pdf"]
+    link.shops = {"part": frozenset({"lathe", "welder"})}
+    link.files = {"bench": {"S-welded-drawing.pdf": b""}}
+    assert Packed.of(link, "welder") and not Packed.of(link, "lathe")
 
 
 def test_a_packet_is_one_pdf_and_one_zip_a_shop_and_the_same_bytes_again(turned):

@@ -8,6 +8,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from parts.core.part import Part, Piece
+from parts.making.bench.weld_sheet import PIECE as WELDED
 from parts.making.process.machines import machines
 from parts.strength.section.properties import properties
 
@@ -24,6 +25,7 @@ ROUTES: tuple[tuple[str, str, tuple[str, ...]], ...] = (
     ("bench", "-process.pdf", ("mill", "lathe", "bench")),
     ("bench", "-process.csv", ("mill", "lathe", "bench")),
     ("bench", "-profiles.csv", ("mill", "lathe")),
+    *(("bench", f"-{WELDED}-drawing.{end}", ("welder", "bench")) for end in ("pdf", "svg", "dxf")),
     ("bench", "", ("mill", "lathe", "welder", "bench")),
     ("mill", "", ("mill", "lathe")),
     ("flat", "", ("waterjet",)),
