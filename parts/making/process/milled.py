@@ -100,8 +100,12 @@ def features(
             corners |= tight
         else:
             found.append(_feature(solid, group, way, kind, edges))
-    if outside:
-        found.append(_feature(solid, set().union(*outside), way, "outline", edges))
+    walls = set().union(*outside)
+    for pair in _slits(solid, walls):
+        walls -= pair
+        found.append(_feature(solid, pair, way, "open slot", edges))
+    if walls:
+        found.append(_feature(solid, walls, way, "outline", edges))
     for i in sorted(corners):
         found.append(_corner(solid, i, way, edges))
     if broken:
@@ -141,6 +145,22 @@ def _rounds(walls: Sequence[Face]) -> tuple[tuple[float, tuple[float, float, flo
         (one.radius, (float(one.foot[0]), float(one.foot[1]), float(one.foot[2])))
         for turn, one in found.values() if turn > 2.0 * np.pi - 1e-3
     )  # fmt: skip
+
+
+def _slits(solid: Solid, walls: Collection[int]) -> Iterator[set[int]]:
+    """Pairs of flats that look at each other across a narrow slit, as a clamp's."""
+    flats = [solid.faces[i] for i in sorted(walls) if solid.faces[i].flat]
+    taken: set[int] = set()
+    for a, b in combinations(flats, 2):
+        across = float((b.on - a.on) @ a.normal)
+        facing = float(a.normal @ b.normal) < -SAME and 0.0 < across <= SLIT
+        beside = (
+            np.linalg.norm(a.points.mean(axis=0) - b.points.mean(axis=0))
+            < np.ptp(a.points, axis=0).max()
+        )
+        if facing and beside and not taken & {a.index, b.index}:
+            taken |= {a.index, b.index}
+            yield {a.index, b.index}
 
 
 def _is_corner(one: Face, way: np.ndarray) -> bool:
@@ -239,6 +259,8 @@ def _feature(
     )  # fmt: skip
 
 
+SLIT = 6.0
+"""Widest slit that a slitting saw cuts in one go [mm]; common practice, no source."""
 SIDE_REACH = 45.0
 """How far a side-and-face cutter of 125 mm goes in beside its collars [mm]; common practice, no source."""
 
@@ -259,11 +281,12 @@ def from_the_side(solid: Solid, one: Feature) -> tuple[np.ndarray, Feature] | No
     low, high = sorted(float(each.on @ way) for each in pair)
     points = np.concatenate([solid.faces[i].points for i in one.faces])
     root = next((each for each in flats if abs(float(each.normal @ way)) < 1e-6), None)
-    inward = (
-        float(np.ptp(points @ root.normal))
-        if root is not None
-        else float(np.ptp(points, axis=0).max())
-    )
+    if root is not None:
+        inward = float(np.ptp(points @ root.normal))
+    else:
+        # A slit without a root is sawn in by the lesser of its sides.
+        aside = np.linalg.svd(points - points.mean(axis=0), full_matrices=False)[2]
+        inward = sorted(float(np.ptp(points @ axis)) for axis in aside)[1]
     return way, replace(one, kind="side slot", top=high, bottom=low, inward=inward, through=False)
 
 

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
-from parts.making.bench.arrangement import SCALES, scale_words
 from parts.making.bench.figures import Figures
 from parts.making.bench.frames import Frame
 from parts.making.bench.ink import Ink, Letters, Line, box, circle, line, plain, width
@@ -19,7 +18,9 @@ from parts.making.process.step import SetUp, Step
 TEXT, ROW, LEFT, TOP, BOTTOM = 2.5, 4.2, 10.0, 14.0, 10.0
 PICTURE = 78.0
 """Room of the pictures from top to bottom [mm]."""
-MARGIN = 16.0
+MARGIN = 14.0
+LARGEST = 4.0
+"""How many times its size a part is shown at most [-]."""
 HEAD = (
     "step", "operation", "tool", "makes", "at", "Z from", "Z to", "rpm", "feed", "no.: least to greatest", "measured",
 )  # fmt: skip
@@ -254,8 +255,7 @@ def _picture(
     tall = [each[1] for each in flat]
     need = np.array([sum(each[0] for each in flat), max(tall)])
     space = np.array(room) - np.array([MARGIN * (len(views) + 1), 2.0 * MARGIN])
-    fits = [s for s in SCALES if np.all(need * s <= space)]
-    scale = fits[0] if fits else SCALES[-1]
+    scale = min(float(np.min(space / np.maximum(need, 1e-6))), LARGEST)
     ink: list[Ink] = []
     x = corner[0] + MARGIN
     for k, (view, curves) in enumerate(zip(views, shown, strict=True)):
@@ -285,7 +285,7 @@ def _picture(
         x = b[0] + MARGIN * 1.5
     ink.append(
         Letters(
-            f"scale {scale_words(scale)}; broken line: the stock as the set-up begins",
+            f"not to scale; broken line: the stock as the set-up begins",
             np.array([corner[0], corner[1]]),
             TEXT,
         )

@@ -217,3 +217,14 @@ def test_table_and_pages_say_the_same_depths(clevis):
             step = setup.steps[int(row["step"]) - 1]
             assert float(row["z_to_mm"]) == pytest.approx(setup.z(step.bottom), abs=1e-3)
     assert not any(np.isnan(float(row["rpm"] or 0)) for row in rows[:-1])
+
+
+def test_a_narrow_slit_is_sawn_from_the_side():
+    """2 mm wide through 20 mm: no end mill of 2 mm reaches that, a slitting saw does."""
+    solid = plate(60, 30, 20).cut(plate(25, 2, 20).translate((35, 14, 0)))
+    solid = solid.cut(cq.Workplane(obj=cq.Solid.makeCylinder(8, 20, cq.Vector(28, 15, 0))))
+    one = block(solid, Hole("bore", (28, 15, 20), -Z, 16.0, through=20.0))
+    assert faults(one) == [] and codes(one) == []
+    (setup, sawn), = steps(one, "slot")  # fmt: skip
+    assert sawn.tool.startswith("side-and-face cutter, up to 2 mm")
+    assert setup.z(sawn.top) - setup.z(sawn.bottom) == pytest.approx(2.0)
