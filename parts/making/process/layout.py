@@ -152,6 +152,12 @@ def _parts_off(clamped: Sequence[Clamped], k: int) -> bool:
     return k == 0 and len(clamped) > 1 and clamped[0].machine == clamped[1].machine == "lathe"
 
 
+def _in_turn(one: Step) -> tuple[float, ...]:
+    """Where a step at a hole stands: by its tool, drills from the smallest up and from the mouth in."""
+    drilled = one.kind == "drill"
+    return ORDER.index(one.kind), one.diameter if drilled else 0.0, -one.top if drilled else 0.0
+
+
 def _steps(plan: Plan, one: Clamped, view: Frame, *, last_of_bar: bool) -> Iterator[Step]:
     bored: list[Step] = []
     if one.machine == "lathe":
@@ -162,9 +168,7 @@ def _steps(plan: Plan, one: Clamped, view: Frame, *, last_of_bar: bool) -> Itera
             yield feature_step(plan, feature, label, view)
     yield from specials_before(plan, one)
     made = [*bored, *hole_steps(plan, one.holes, view)]
-    yield from sorted(
-        made, key=lambda s: (ORDER.index(s.kind), s.diameter if s.kind == "drill" else 0.0)
-    )
+    yield from sorted(made, key=_in_turn)
     for kind, name, faces in one.special:
         yield special(plan, one, kind, name, faces)
     for feature in one.features:

@@ -285,7 +285,7 @@ def _picture(
         x = b[0] + MARGIN * 1.5
     ink.append(
         Letters(
-            f"not to scale; broken line: the stock as the set-up begins",
+            "not to scale; broken line: the stock as the set-up begins",
             np.array([corner[0], corner[1]]),
             TEXT,
         )
