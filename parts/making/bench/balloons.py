@@ -36,7 +36,7 @@ class Numbered(str):
 
 def numbers(drawn: Drawn) -> Mapping[int, tuple[int, ...]]:
     """The rows of the inspection sheet of each mark of a sheet, by the mark's identity."""
-    found = {
+    found: dict[int, tuple[int, ...]] = {
         id(one): (first, first + 1) if isinstance(one, Hole) and has_depth(one) else (first,)
         for first, one in sized(drawn)
     }

@@ -45,7 +45,10 @@ def bored_faces(solid: Solid, hole: Hole, taken: set[int], every: Sequence[Hole]
     size = float(hole.diameter)
     wide, down = hole.counterbore or (size, 0.0)
     sunk = max(float(hole.countersink), size)
-    wall, counter, sink, recess = [], [], [], []
+    wall: list[int] = []
+    counter: list[int] = []
+    sink: list[int] = []
+    recess: list[int] = []
     start = float(place @ axis)
     for face in solid.faces:
         if face.index in taken or not face.about(place, axis):

@@ -201,8 +201,8 @@ def _face(index: int, face: Any) -> Face:
         axis = axis * np.sign(axis[int(np.argmax(np.abs(axis)))])
         origin = np.array([at.X(), at.Y(), at.Z()])
         foot = origin if kind in ("SPHERE", "TORUS") else origin + ((on - origin) @ axis) * axis
-        radius = {"CONE": 0.0, "TORUS": one.MinorRadius() if kind == "TORUS" else 0.0}.get(kind)
-        radius = float(one.Radius() if radius is None else radius)
+        if kind != "CONE":
+            radius = float(one.MinorRadius() if kind == "TORUS" else one.Radius())
     points, corners = face.tessellate(CHORD, TURN)
     places = np.array([p.toTuple() for p in points])
     if kind == "PLANE" and corners:

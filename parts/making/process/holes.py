@@ -80,8 +80,7 @@ def passes(hole: Hole, drawer: Drawer, edge_break: float = 0.0) -> Iterator[Pass
             and exact.diameter <= LARGEST
             and (size <= CHUCK or exact in drawer.drills)
         ):
-            wide = size > CHUCK
-            if wide:
+            if size > CHUCK:
                 pilot = drawer.drill_under(0.5 * size)
                 if pilot is not None:
                     yield Pass("drill", f"drill {pilot.name}", pilot.diameter, depth, out, "pilot")

@@ -47,7 +47,7 @@ class Reach:
         return found
 
 
-def _take(found: list[int], left: np.ndarray, reached: Any, way: int) -> None:
+def _take(found: list[int], left: Any, reached: Any, way: int) -> None:
     for row in np.flatnonzero(left & reached):
         found[row] = way
     left &= ~reached
