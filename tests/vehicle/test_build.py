@@ -54,7 +54,10 @@ def test_only_what_hangs_on_the_point_is_made_again(tmp_path):
     assert not any(f.stat().st_mtime_ns != kept[f] for f in kept if f.parent.name == "B")
     assert "shank.length: 30 mm -> 38 mm" in (out / "small" / "changes.txt").read_text()
     page = (out / "small" / "index.html").read_text()
-    assert re.search("<td[^>]*>30 mm</td><td[^>]*>38 mm</td>", page) and 'href="../A/index.html"' in page
+    assert (
+        re.search("<td[^>]*>30 mm</td><td[^>]*>38 mm</td>", page)
+        and 'href="../A/index.html"' in page
+    )
 
     # Stock, bill, parts to make, findings and the files of each part are those of a build that was made all at once.
     fresh = tmp_path / "fresh"

@@ -20,7 +20,9 @@ def demo():
 
 def case_of(build, name):
     (found,) = [one for one in build.cases if one.name == name]
-    return found, {(one.body, one.point, one.by): one for one in found.held if not (one.mirrored or one.also)}
+    return found, {
+        (one.body, one.point, one.by): one for one in found.held if not (one.mirrored or one.also)
+    }
 
 
 def test_a_motorcycle_lifts_its_front_wheel():
@@ -272,7 +274,11 @@ def test_what_rolls_and_yaws_the_head_tube_pulls_and_pushes_the_tubes_of_two_rai
     assert strained["right plate strained"] == pytest.approx(0.5 * pulls[3] * ways[1], rel=1e-6)
     assert gusset[1] == 57.1 and np.sign(pulls[1]) == -np.sign(pulls[3])
     names = {one.name for one in demo.part("HC-108").loads}
-    assert {f"side load on the front wheel{more}" for more in ("", *map(", {}".format, strained))} <= names
+    assert {
+        f"side load on the front wheel{more}" for more in ("", *map(", {}".format, strained))
+    } <= names
     # Straight ahead both plates are strained alike, and one of them is checked.
-    braked = [one.also for one in case_of(demo, "front brake")[0].held if one.body == "headstock corner"]
+    braked = [
+        one.also for one in case_of(demo, "front brake")[0].held if one.body == "headstock corner"
+    ]
     assert braked == ["", "left plate strained"]
