@@ -64,7 +64,6 @@ def make(
     import math
 
     from parts.core import kernel
-    from parts.folders.build import make_build
     from parts.folders.part_files import make_part
     from parts.inputs.document import read_document
     from parts.making.model import MakeError
@@ -80,6 +79,8 @@ def make(
     failed = False
     with progress(to_make, quiet=json) as step:
         for build in builds:
+            from parts.folders.build import make_build
+
             of_builds.append(
                 make_build(build, out, chord, math.radians(angle), wanted, step, packet)
             )

@@ -298,7 +298,7 @@ def _curve_moments(curve: Any, y0: float, z0: float, size: float) -> Array:
         along = np.hypot(d[:, 0], d[:, 1]) * weight
         sy, sz = sector * y, sector * z
         each = np.stack([sector, sy, sz, sy * y, sz * z, sy * z, along]).sum(-1)
-        now = each / np.array([2.0, 3.0, 3.0, 4.0, 4.0, 4.0, 1.0])
+        now: Array = each / np.array([2.0, 3.0, 3.0, 4.0, 4.0, 4.0, 1.0])
         if np.all(np.abs(now - last) <= 1e-12 * scale):
             break
         last = now

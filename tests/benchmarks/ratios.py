@@ -1,0 +1,176 @@
+"""How long the product takes, as multiples of importing CadQuery alone in the same run.
+
+It is no test and is not collected. Run it from the repository:
+
+    python tests/benchmarks/ratios.py                  five runs of every row
+    python tests/benchmarks/ratios.py --only check     rows whose name holds a word
+    python tests/benchmarks/ratios.py --keep           the figures become the baseline
+
+Each figure is processor time, user and system, of a whole process with what it starts (of the warm rows: of the work
+alone), over that of `import cadquery` measured just before: a busy machine moves it little. The table shows best,
+median and the 95th percentile of the runs, the memory of the largest process, and the goal; then what got slower than
+in `baseline.json`, and ends with 1 where something did.
+"""
+
+import argparse
+import json
+import os
+import shutil
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+# As the command does it: the matrices of a check are small.
+os.environ["OPENBLAS_NUM_THREADS"] = "1"
+
+import numpy as np
+
+HERE = Path(__file__).parent
+PARAMS = HERE.parents[1] / "params"
+BASELINE = HERE / "baseline.json"
+SLOWER = 1.15
+"""A median above the baseline's by more than this factor is called slower."""
+PYTHON = [sys.executable, "-c", "import cadquery"]
+ONEOFF = [sys.executable, "-m", "parts"]
+DEMO = sorted(PARAMS.glob("hc-*.yaml"))
+
+
+def spent(words):
+    """Processor time [s] and memory of the largest process [MB] of a command that must not fail."""
+    quiet = os.open(os.devnull, os.O_WRONLY)
+    child = os.posix_spawn(
+        words[0], words, os.environ, file_actions=[(os.POSIX_SPAWN_DUP2, quiet, 1)]
+    )
+    os.close(quiet)
+    _, status, used = os.wait4(child, 0)
+    if os.waitstatus_to_exitcode(status):
+        raise SystemExit(f"failed: {' '.join(words)}")
+    return used.ru_utime + used.ru_stime, used.ru_maxrss / 1024.0
+
+
+def oneoff(*words):
+    return spent([*ONEOFF, *map(str, words)])
+
+
+def file_of(number):
+    return next(one for one in DEMO if one.name.startswith(f"hc-{number}"))
+
+
+def made(number):
+    with tempfile.TemporaryDirectory() as folder:
+        return oneoff("make", file_of(number), "--out", folder)
+
+
+def built(old, new):
+    """A build that stands made is made again, with one word of a part's file changed."""
+    with tempfile.TemporaryDirectory() as folder:
+        files, out = Path(folder) / "params", Path(folder) / "out"
+        shutil.copytree(PARAMS, files)
+        oneoff("make", files / "build.yaml", "--out", out)
+        part = files / file_of("106").name
+        text = part.read_text()
+        if old not in text:
+            raise SystemExit(f"{part.name} no longer holds {old!r}")
+        part.write_text(text.replace(old, new, 1))
+        return oneoff("make", files / "build.yaml", "--out", out)
+
+
+def warm(number, what):
+    return spent_within([sys.executable, __file__, "--warm", str(file_of(number)), what])
+
+
+def spent_within(words):
+    """What a process says of the work that it did [s], and its memory [MB]."""
+    read, written = os.pipe()
+    child = os.posix_spawn(
+        words[0], words, os.environ, file_actions=[(os.POSIX_SPAWN_DUP2, written, 1)]
+    )
+    os.close(written)
+    with os.fdopen(read) as said:
+        seconds = float(said.read())
+    _, _, used = os.wait4(child, 0)
+    return seconds, used.ru_maxrss / 1024.0
+
+
+def worked(file, what):
+    """Processor time [s] of rules and checks, or of the solid with its mesh, of a part as if a value had moved."""
+    import parts
+    from parts.making.stl import triangles
+
+    part = parts.load(file)
+
+    def once():
+        moved = part.model_copy()
+        if what == "checks":
+            list(moved.rules())
+            moved.check()
+        else:
+            for piece in moved.pieces:
+                triangles(piece.solid, chord=0.05, angle=0.2)
+
+    once()
+    start = time.process_time()
+    once()
+    return time.process_time() - start
+
+
+ROWS = {
+    "look-up": (0.06, lambda: oneoff("lookup", "M8")),
+    "check of one part": (0.12, lambda: oneoff("check", file_of("104"))),
+    "check of all nine": (0.20, lambda: oneoff("check", *DEMO)),
+    "make HC-101": (1.3, lambda: made("101")),
+    "make HC-104": (1.8, lambda: made("104")),
+    "make HC-103 (48 teeth)": (1.8, lambda: made("103")),
+    "a build, nothing changed": (0.25, lambda: built("name: HC-106", "name: HC-106")),
+    "a build, one part changed": (2.2, lambda: built("title: ride", "title: new ride")),
+}
+for _n in range(101, 110):
+    _goal = 0.04 if _n in (104, 105) else 0.02
+    ROWS[f"warm: values to checks, HC-{_n}"] = (_goal, lambda n=_n: warm(str(n), "checks"))
+    ROWS[f"warm: values to solid, HC-{_n}"] = (0.18, lambda n=_n: warm(str(n), "solid"))
+
+
+def measured(names, runs):
+    """Ratios of each row, (runs,), and its memory [MB]."""
+    found = {name: ([], []) for name in names}
+    for _ in range(runs):
+        alone, _ = spent(PYTHON)
+        for name in names:
+            seconds, memory = ROWS[name][1]()
+            found[name][0].append(seconds / alone)
+            found[name][1].append(memory)
+    return {name: (np.array(ratios), max(memory)) for name, (ratios, memory) in found.items()}
+
+
+def main():
+    asked = argparse.ArgumentParser()
+    asked.add_argument("--runs", type=int, default=5)
+    asked.add_argument("--only", default="")
+    asked.add_argument("--keep", action="store_true")
+    asked.add_argument("--warm", nargs=2)
+    words = asked.parse_args()
+    if words.warm:
+        print(worked(*words.warm))
+        return 0
+    names = [name for name in ROWS if words.only in name]
+    before = json.loads(BASELINE.read_text()) if BASELINE.exists() else {}
+    now, slower = dict(before), []
+    print("| work | best | median | 95 % | goal | MB |\n|---|---|---|---|---|---|")
+    for name, (ratios, memory) in measured(names, words.runs).items():
+        middle = float(np.median(ratios))
+        most = np.percentile(ratios, 95)
+        print(
+            f"| {name} | {ratios.min():.3f} | {middle:.3f} | {most:.3f} | {ROWS[name][0]} | {memory:.0f} |"
+        )
+        now[name] = round(middle, 4)
+        if name in before and middle > SLOWER * before[name]:
+            slower.append(f"slower: {name}, {middle:.3f} C where it was {before[name]:.3f} C")
+    print("\n".join(slower))
+    if words.keep:
+        BASELINE.write_text(json.dumps(now, indent=1, sort_keys=True) + "\n")
+    return int(bool(slower))
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())
