@@ -131,16 +131,15 @@ for _n in range(101, 110):
     ROWS[f"warm: values to solid, HC-{_n}"] = (0.18, lambda n=_n: warm(str(n), "solid"))
 
 
-def measured(names, runs):
-    """Ratios of each row, (runs,), and its memory [MB]."""
-    found = {name: ([], []) for name in names}
+def measured(name, runs):
+    """Ratios of a row, (runs,), each to an import just before it, and the memory [MB]."""
+    ratios, most = [], 0.0
     for _ in range(runs):
         alone, _ = spent(PYTHON)
-        for name in names:
-            seconds, memory = ROWS[name][1]()
-            found[name][0].append(seconds / alone)
-            found[name][1].append(memory)
-    return {name: (np.array(ratios), max(memory)) for name, (ratios, memory) in found.items()}
+        seconds, memory = ROWS[name][1]()
+        ratios.append(seconds / alone)
+        most = max(most, memory)
+    return np.array(ratios), most
 
 
 def main():
@@ -157,12 +156,11 @@ def main():
     before = json.loads(BASELINE.read_text()) if BASELINE.exists() else {}
     now, slower = dict(before), []
     print("| work | best | median | 95 % | goal | MB |\n|---|---|---|---|---|---|")
-    for name, (ratios, memory) in measured(names, words.runs).items():
-        middle = float(np.median(ratios))
-        most = np.percentile(ratios, 95)
-        print(
-            f"| {name} | {ratios.min():.3f} | {middle:.3f} | {most:.3f} | {ROWS[name][0]} | {memory:.0f} |"
-        )
+    for name in names:
+        ratios, memory = measured(name, words.runs)
+        middle, most = (float(np.percentile(ratios, share)) for share in (50, 95))
+        figures = f"{ratios.min():.3f} | {middle:.3f} | {most:.3f} | {ROWS[name][0]} | {memory:.0f}"
+        print(f"| {name} | {figures} |", flush=True)
         now[name] = round(middle, 4)
         if name in before and middle > SLOWER * before[name]:
             slower.append(f"slower: {name}, {middle:.3f} C where it was {before[name]:.3f} C")
