@@ -322,7 +322,8 @@ def tolerance_words(stated: str, figures: Figures) -> Iterator[str]:
         f"{own.length(r.above)} to {own.length(r.to)}: ±{own.length(r.deviation)}"
         for r in general_deviations(stated)
     ]
-    for some in (cells[:2], cells[2:4], cells[4:6]):
+    last = 5 if own.units == "in" else 6
+    for some in (cells[:2], cells[2:4], cells[4:last]):
         if some:
             yield ", ".join(some)
 

@@ -55,6 +55,13 @@ def test_the_title_block_can_be_read_whatever_it_says(paper, units, said):
     assert low[0] > x and low[1] > y and high[0] < x + wide and high[1] < y + tall
 
 
+@pytest.mark.parametrize("units", ["mm", "in", "both"])
+def test_the_general_tolerances_are_written_out(units):
+    texts = [one.text for one in title_ink(Paper("A3"), title(units)) if isinstance(one, Letters)]
+    rows = list(tolerance_words("ISO 2768-mK", Figures(units)))
+    assert len(rows) == 4 and set(rows) <= set(texts)
+
+
 def test_notes_are_as_high_as_the_standard_asks():
     ink, _ = notes_ink(0.0, 200.0, 150.0, [("NOTES", ["Break outside edges. " * 20])])
     assert {one.height for one in ink} == {LEAST}
