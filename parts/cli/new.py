@@ -18,7 +18,8 @@ def new(
     kind: Annotated[
         str,
         typer.Argument(
-            help="Of a build: `plain links`, `torsion bar`, `sidecar` or `brackets`.", metavar="[KIND]"
+            help="Of a build: `plain links`, `torsion bar`, `sidecar` or `brackets`.",
+            metavar="[KIND]",
         ),
     ] = "",
     file: Annotated[

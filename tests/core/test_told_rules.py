@@ -61,7 +61,13 @@ def test_a_default_that_nobody_typed_is_not_blamed():
 def test_a_welded_clevis_says_whether_width_or_thickness_is_short():
     spigot = {"type": "spigot", "tube": "1 in x 0.065 in", "tube_material": "4130 normalized",
               "length": "30 mm", "shoulder": "8 mm", "weld_prep": "1.5 mm"}  # fmt: skip
-    told = said("clevis", shank=spigot, material="4130 normalized", ears__width="26 mm")
+    told = said(
+        "clevis",
+        shank=spigot,
+        material="4130 normalized",
+        ears__width="26 mm",
+        ears__thickness="8 mm",
+    )
     assert "larger than the ears are wide" in told and "body is thick" not in told
 
 

@@ -130,7 +130,7 @@ UNFIT = [
     (BRACKET, "{type: spotfaced, diameter: 20, depth: 1}", "{type: counterbored, depth: 5}", "mounts[2].bolt",
      "no socket head"),
     # The stack against the lengths that are made: 200 mm of M10 is the longest.
-    (BRACKET, "bolt: M10 8.8", "onto: 200\n    bolt: M10 8.8", "mounts[0].bolt", "has a grip for a stack"),
+    (BRACKET, "bolt: M10 10.9", "onto: 200\n    bolt: M10 10.9", "mounts[0].bolt", "has a grip for a stack"),
 ]  # fmt: skip
 
 

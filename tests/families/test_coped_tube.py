@@ -127,7 +127,7 @@ def test_its_templates_lie_on_the_cuts_of_the_solid(i):
         ({"a": {"tube": "3/4 in x 0.065 in"}}, "reaches past"),
         ({"a": {"tube": "1-1/4 in x 0.083 in", "angle": "20 deg"}}, "heel"),
         ({"a": {"tube": "1-1/4 in x 0.049 in"}}, "tears its wall"),
-        ({"b": {"type": "square"}}, "holds nothing"),
+        ({"b": {"type": "square"}, "held_by": "both ends"}, "holds nothing"),
         ({"length": "8 in", "tube": "1/8 in x 0.028 in"}, "dents the other"),
         ({"length": "320 in"}, "wrong unit"),
         ({"b": STRONG | {"material": "15-5PH H900"}}, "beside a weld of 15-5PH"),

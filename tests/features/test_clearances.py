@@ -56,6 +56,15 @@ def test_the_stack_of_a_rod_end_goes_into_its_throat_at_the_limits(demo):
     assert "two spacers 2.94 to 3.00 mm long (h11)" in note
 
 
+def test_a_throat_that_may_be_too_loose_for_its_ears_is_shimmed(demo):
+    """0.477 against 4 F L²/(3 E t), F 979.1 and E 199 948 MPa, t 7: L 20 gives 0.373 mm, L 24 gives 0.537."""
+    arm = demo["HC-103"]
+    (said,) = (one for one in arm.cautions() if "Shim to 0.1 mm" in one)
+    assert "leave 0.48 mm of side play" in said and "more than 0.37 mm" in said
+    deeper = arm.changed({"end.ears.depth": "28 mm"})
+    assert not any("Shim to" in one for one in deeper.cautions())
+
+
 def test_a_spigot_is_turned_to_the_bore_of_its_tube(demo):
     """Bore 16.56, spigot 16.46 h9 (0 / -0.043); of the mill 19.05 off by 0.13 less two walls 1.245, a tenth off."""
     plug = joints_of(demo["HC-102"])["end a: spigot in the tube"]

@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
-from drawn import FAMILIES, drawn
+from proof_parts import FAMILIES, drawn
 
 from parts.proof.bands import BUCKLING, DEFLECTION
 from parts.proof.records import Proof

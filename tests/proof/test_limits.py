@@ -9,7 +9,7 @@ import pytest
 pytest.importorskip("ngsolve", reason="needs the extra `proof`")
 
 import spread
-from drawn import options
+from proof_parts import options
 from typer.testing import CliRunner
 
 from parts.core.loads import Action

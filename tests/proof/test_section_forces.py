@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from drawn import drawn
+from proof_parts import drawn
 
 from parts.core.part import Piece
 from parts.proof import hand

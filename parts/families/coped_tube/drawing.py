@@ -20,7 +20,7 @@ def tube_drawn(tube: TubeShape) -> Drawn:
     long, (low, high) = float(tube.length), (float(v) for v in tube.full)
     middle = (low + high) / 2.0
     sizes: list[Any] = [
-        Diameter("outside", (middle, 0, 0), X, outside, view="front"),
+        Diameter("outside", (high, 0, 0), X, outside, view="front"),
         Diameter("bore", (middle, 0, 0), X, outside - 2.0 * wall, view="left"),
     ]
     first, last = (tube.tip(i) for i in (0, 1))

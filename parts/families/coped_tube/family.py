@@ -39,7 +39,7 @@ tube leaves of a rigid one; `tube_joint` counts the neighbour's wall beside."""
 BASE = {
     "family": "coped tube", "name": "HC-114", "title": "seat stay", "material": "4130 normalized", "form": "tube",
     "tube": "1 in x 0.065 in", "length": "320 mm",
-    "a": {"tube": "1-1/4 in x 0.083 in", "angle": "60 deg", "leg": "3 mm"},
+    "a": {"type": "coped", "tube": "1-1/4 in x 0.083 in", "angle": "60 deg", "leg": "3 mm"},
     "b": {"type": "coped", "tube": "1-1/4 in x 0.083 in", "angle": "75 deg", "turn": "180 deg"},
     "loads": [{"name": "landing", "forces": [{"at": "b", "force": ["-4 kN", "60 N", 0]}]}],
 }  # fmt: skip
@@ -64,14 +64,14 @@ class CopedTube(TubeShape):
         BASE,
         BASE | {
             "title": "cross tube", "length": "240 mm", "b": {"type": "coped", "tube": "1-1/4 in x 0.083 in"},
-            "a": {"tube": "1-1/4 in x 0.083 in", "offset": "2 mm",
+            "a": {"type": "coped", "tube": "1-1/4 in x 0.083 in", "offset": "2 mm",
                 "beside": [{"tube": "1 in x 0.065 in", "angle": "45 deg", "turn": "90 deg"}]},
             "loads": [{"name": "boot", "forces": [{"at": "middle", "force": [0, "300 N", "-400 N"]}],
                 "spectrum": [{"cycles": 2000}], "ratio": 0}],
         },
         BASE | {
-            "title": "outrigger", "length": "120 mm", "held_by": "end a", "b": {"type": "square"},
-            "a": {"tube": "1-1/2 in x 0.095 in", "angle": "100 deg", "leg": "3 mm"},
+            "title": "outrigger", "length": "120 mm", "b": {"type": "square"},
+            "a": {"type": "coped", "tube": "1-1/2 in x 0.095 in", "angle": "100 deg", "leg": "3 mm"},
             "loads": [{"name": "guard hit", "forces": [{"at": "b", "force": [0, 0, "300 N"]}]}],
         },
     )  # fmt: skip
@@ -93,7 +93,7 @@ class CopedTube(TubeShape):
             * self.length
             / np.sqrt(self.section.Iyy / np.asarray(self.section.area))
         )
-        welded_b = float(self.held_by == "end a" or isinstance(self.b, Onto))
+        welded_b = float(not self.fast_at_both or isinstance(self.b, Onto))
         rows = (
             (at_least, "short", "length", high - low, outside, "no whole tube is left between the cuts (one diameter: "
              "common practice, no source)", "lengthen it", "mm"),
@@ -112,7 +112,7 @@ class CopedTube(TubeShape):
     @property
     def _effective(self) -> float:
         """Effective length over the length: hinged at both ends, or free at b."""
-        return column.PINNED if self.held_by == "both ends" else column.CANTILEVER
+        return column.PINNED if self.fast_at_both else column.CANTILEVER
 
     @cached_property
     def _soft(self) -> Material:
@@ -128,7 +128,7 @@ class CopedTube(TubeShape):
             points = self.points()
             moment = resultant(point_actions(case, points, ["middle"]), np.zeros(3))[1]
             force = cross(X, moment) / np.asarray(self.length, float)[..., None]
-            return Action(points["b"], force if self.held_by == "both ends" else 0.0 * force)
+            return Action(points["b"], force if self.fast_at_both else 0.0 * force)
 
         return ByCase(answer)
 
@@ -196,7 +196,7 @@ class CopedTube(TubeShape):
 
     def _fixed(self, case: LoadCase) -> Any:
         """Moment at fixed ends under what acts at the middle: F L/8, and half of a couple [N*mm]."""
-        if self.held_by != "both ends":
+        if not self.fast_at_both:
             return 0.0
         middle = self.points()["middle"]
         force, moment = resultant(point_actions(case, self.points(), ["middle"]), middle)
@@ -222,13 +222,13 @@ class CopedTube(TubeShape):
         required, m, s = self.factors(case), self.metal, self.section
         on = partial(check, load_case=case.name)
         push, (outside, wall) = self._push(case), self.size
-        ends = "hinged at both ends" if self.held_by == "both ends" else "free at end b"
+        ends = "hinged at both ends" if self.fast_at_both else "free at end b"
         if np.any(push > 0.0):
             yield on("tube, buckling", "column buckling", demand=push, unit="N", required=required.on_ultimate,
                 capacity=work(column.johnson_euler_load, E=m.E, A=s.area, I_min=s.Iyy, F_cy=m.yield_strength,
                     L=self._effective * self.length), note=f"taken as {ends}")  # fmt: skip
         bent = self._bent(case, push)
-        metal = self._soft if self.held_by == "end a" else m
+        metal = self._soft if not self.fast_at_both else m
         yield on("tube, pushed and bent", "column bending", demand=bent, capacity=metal.yield_strength, unit="MPa",
             required=required.on_yield, note=f"with its bow, {ends}; ends are checked beside their welds")  # fmt: skip
         yield on("tube wall wrinkling", "local buckling", demand=bent, unit="MPa", required=required.on_ultimate,
@@ -238,7 +238,7 @@ class CopedTube(TubeShape):
     def _bent(self, case: LoadCase, push: Any) -> Worked:
         """Largest compressive stress away from the ends, or all along where it is free at b [MPa]."""
         s = self.section
-        middle = on_axis(self.length / 2.0 if self.held_by == "both ends" else 0.0 * self.length)
+        middle = on_axis(self.length / 2.0 if self.fast_at_both else 0.0 * self.length)
         moment = resultant(self._beyond(case, 0.0), middle)[1]
         M = np.hypot(moment[..., 1], moment[..., 2])
         grown = work(column.couples_moment, M_0=M, P=push, P_E=self._euler)
@@ -254,7 +254,7 @@ class CopedTube(TubeShape):
     def holding(self, case: LoadCase) -> Sequence[Acting]:
         zero, answer = np.zeros(3), self._answered(case)
         held = [reacting("weld at end a", zero, resultant(self._beyond(case, 0.0), zero))]
-        if self.held_by == "both ends":
+        if self.fast_at_both:
             held.append(reacting("weld at end b", answer.at, (-answer.force, 0.0 * answer.force)))
         return held
 

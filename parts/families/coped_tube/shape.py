@@ -42,9 +42,10 @@ class TubeShape(Assembled):
     )
     a: Onto = Field(description="End a.")
     b: Annotated[Onto | Open, Field(discriminator="type")] = Field(description="End b.")
-    held_by: Literal["both ends", "end a"] = Field(
-        "both ends",
-        description="What holds it against a load at its middle, and as a column. A load at b goes to end a.",
+    held_by: Literal["both ends", "end a"] | None = Field(
+        None,
+        description="What holds it against a load at its middle, and as a column; both ends where both are coped, and "
+        "end a else. A load at b goes to end a.",
     )
     bow: NonNegativeLength | None = Field(
         None, description="How far it is out of straight; a five-hundredth of its length where left out."
@@ -59,6 +60,12 @@ class TubeShape(Assembled):
     @property
     def softened(self) -> bool:
         return False
+
+    @property
+    def fast_at_both(self) -> bool:
+        """Whether both ends hold it."""
+        welded = isinstance(self.b, Onto)
+        return welded if self.held_by is None else self.held_by == "both ends"
 
     @property
     def size(self) -> tuple[Any, Any]:

@@ -24,7 +24,7 @@ from parts.features.bolts.hardware import SURFACES
 from parts.features.fork.ball import rating_modes
 from parts.features.fork.ears import EarPair
 from parts.features.fork.shares import ear_actions
-from parts.features.fork.stability import drawn_together, stability_modes
+from parts.features.fork.stability import drawn_together, shim_caution, stability_modes
 from parts.features.fork.strength import ear_modes
 from parts.features.fork.tapped_ear import tapped_modes, tapped_share
 from parts.features.fork.throat import RodEndThroat
@@ -374,12 +374,14 @@ class Ears(EarPair, Answers[InFork]):
 
     def cautions(self, site: InFork) -> Sequence[str]:
         """What keeps the pin where it is, and how its bushes are reamed."""
+        shim = shim_caution(self, site.metal) if self.tightened else ()
         if isinstance(self.pin.hole, BushedHole):
             return (
+                *shim,
                 *self.pin_cautions(),
                 "Ream the bushes in line after pressing: their bores shrink.",
             )
-        return self.pin_cautions()
+        return (*shim, *self.pin_cautions())
 
     def solid(
         self, edge_break: float, back: float | None = None, *, open_back: bool = False

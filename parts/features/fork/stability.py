@@ -106,17 +106,32 @@ def stability_modes(
 
 
 def drawn_together(ears: EarPair, name: str, material: Material, case: str) -> Check:
-    """Each ear bent by half the side play as the pin is tightened."""
-    L = ears.depth - ears.radius
-    force = work(ear.side_load, L=L, w=ears.width, t=ears.thickness, F=material.yield_strength)
+    """Each ear bent by half the stated side play as the pin is tightened."""
     return check(
         f"{name}, drawn together", "ears drawn together", load_case=case, unit="mm",
-        demand=ears.throat.clearance / 2.0, required=1.0,
-        capacity=work(
-            ear.side_deflection, V=force, L=L, E=material.E, w=ears.width, t=ears.thickness
-        ),
-        note="half the side play, against what brings an ear to yield; it stops there, so no factor beyond is asked",
+        demand=ears.throat.clearance / 2.0, required=1.0, capacity=_yields_at(ears, material),
+        note="half the stated side play, against what brings an ear to yield; it stops there, so no factor beyond is "
+        "asked",
     )  # fmt: skip
+
+
+def _yields_at(ears: EarPair, material: Material) -> Worked:
+    """How far an ear may be drawn in before its root yields [mm]."""
+    L = ears.depth - ears.radius
+    force = work(ear.side_load, L=L, w=ears.width, t=ears.thickness, F=material.yield_strength)
+    return work(ear.side_deflection, V=force, L=L, E=material.E, w=ears.width, t=ears.thickness)
+
+
+def shim_caution(ears: EarPair, material: Material) -> tuple[str, ...]:
+    """What the bench must do where the sizes of a throat and its stack may leave more play than its ears can close."""
+    most = 2.0 * float(np.min(plain(_yields_at(ears, material))))
+    loosest, stated = (float(np.max(v)) for v in (ears.throat.loosest, ears.throat.clearance))
+    if loosest <= most:
+        return ()
+    return (
+        f"Measure throat and stack: at the limits of their sizes they leave {loosest:.2f} mm of side play, and the "
+        f"ears yield if more than {most:.2f} mm is drawn together. Shim to {stated:.2g} mm before the nut is tight.",
+    )
 
 
 def _times(load: Worked, length: Any) -> Any:

@@ -60,12 +60,20 @@ class RodEndThroat(Group):
         """How far what sits in the throat stands from the pin [mm]."""
         return self.rod_end.head_diameter / 2.0
 
-    def clearances(self, joint: str, field: str, pin: Sized) -> Iterator[Clearance]:
-        """Ball and spacers between the ears, and the pin in the ball."""
+    def stack(self) -> tuple[Sized, ...]:
+        """Ball and spacers, end to end."""
         ball = within("ball", self.rod_end.ball_width, BALL_NARROW, 0.0, "its maker")
         spaced = np.any(np.asarray(self.spacer) > 0.0)
-        spacers = (of_class("spacer", SPACER_CLASS, self.spacer),) * 2 if spaced else ()
-        yield in_throat(self, joint, field, (ball, *spacers))
+        return ball, *((of_class("spacer", SPACER_CLASS, self.spacer),) * 2 if spaced else ())
+
+    @property
+    def loosest(self) -> Any:
+        """Side clearance at the limits of its sizes [mm]."""
+        return in_throat(self, "", "").greatest
+
+    def clearances(self, joint: str, field: str, pin: Sized) -> Iterator[Clearance]:
+        """Ball and spacers between the ears, and the pin in the ball."""
+        yield in_throat(self, joint, field)
         if self.spacers == "plain":
             bore = self.rod_end.bore
             room = within("bore of the ball", bore, 0.0, BALL_BORE, "its maker")
@@ -153,9 +161,18 @@ class BladeThroat(Group):
         """How far the blade stands past the pin [mm]."""
         return self.end
 
+    def stack(self) -> tuple[Sized, ...]:
+        """The blade."""
+        return (general("blade", self.thickness),)
+
+    @property
+    def loosest(self) -> Any:
+        """Side clearance at the limits of its sizes [mm]."""
+        return in_throat(self, "", "").greatest
+
     def clearances(self, joint: str, field: str, pin: Sized) -> Iterator[Clearance]:
         """The blade between the ears."""
-        yield in_throat(self, joint, field, (general("blade", self.thickness),))
+        yield in_throat(self, joint, field)
 
     def note(self) -> str:
         """What the sheet says of it: nothing, for the width says it."""
@@ -179,12 +196,11 @@ class BladeThroat(Group):
         )  # fmt: skip
 
 
-def in_throat(
-    of: RodEndThroat | BladeThroat, joint: str, field: str, stack: tuple[Sized, ...]
-) -> Clearance:
-    """A stack between the ears."""
+def in_throat(of: RodEndThroat | BladeThroat, joint: str, field: str) -> Clearance:
+    """What sits between the ears."""
+    room = (of_class("throat", THROAT_CLASS, of.width),)
     return Clearance(
-        f"{joint}: stack in the throat", f"{field}.clearance", (of_class("throat", THROAT_CLASS, of.width),), stack,
+        f"{joint}: stack in the throat", f"{field}.clearance", room, of.stack(),
         "give the throat more side clearance", of.clearance + GROWS, eased=lambda more: of.clearance + more,
     )  # fmt: skip
 

@@ -189,8 +189,10 @@ def test_the_build_s_own_checks_stand_with_demand_limit_and_verdict(page, conten
     assert rows[0][0] == data()["governing"]["name"] == first["name"]
     assert {row[7] for row in rows} == {"✓ holds"} and {row[4] for row in rows} == {
         "MPa",
+        "N",
         "deg",
         "mm",
+        "-",
     }
     short = deepcopy(data())
     one = next(one for one in short["checks"] if one["mode"] == "swing")
