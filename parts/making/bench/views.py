@@ -129,10 +129,14 @@ def filled(
             _threads(there, drawn, view, scale)
             cuts = planes_across(views, i)
             crowded = planes(there, [c for c in cuts if c[0] in first], view, scale, aside)
+            datums_first = any(name.startswith("datum ") for name in first)
+            if datums_first:
+                crowded += _datums(there, drawn, view, scale)
             crowded += _dimensions(
                 there, view, given.dimensions[i], given.holes[i], scale, figures, first, rows
             )
-            crowded += _datums(there, drawn, view, scale)
+            if not datums_first:
+                crowded += _datums(there, drawn, view, scale)
             crowded += planes(there, [c for c in cuts if c[0] not in first], view, scale, aside)
             if not crowded:
                 break
