@@ -279,7 +279,7 @@ class CopedTube(TubeShape):
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         low, high = self.full
         found: dict[str, tuple[Any, str]] = {
-            "cut length": (self.tips[1] - self.tips[0], "mm"),
+            "cut length": (self.tip(1)[0] - self.tip(0)[0], "mm"),
             "whole all round": (high - low, "mm"),
         }
         for name, one in (("end a", self.a), ("end b", self.b)):

@@ -25,7 +25,9 @@ BOW = 500.0
 
 
 ROUND_IT = np.linspace(0.0, 2.0 * np.pi, 7201)
-"""Places round the tube, close enough that its longest point is met within a hundredth of a micron [rad]."""
+"""Places round one tube, close enough that its longest point is met within a hundredth of a micron [rad]."""
+BETWEEN = 1e-3
+"""What a cut may reach farther between the places that `cope` looks at than there [mm]."""
 
 
 def on_axis(x: Any) -> Any:
@@ -84,13 +86,7 @@ class TubeShape(Assembled):
     @cached_property
     def full(self) -> tuple[Any, Any]:
         """Between where the tube is whole all round [mm]."""
-        low, high = (cope(*self.size, end, ROUND_IT).square.max(axis=-1) for end in self.cuts)
-        return low, self.length - high
-
-    @cached_property
-    def tips(self) -> tuple[Any, Any]:
-        """Where the tube begins and ends: its longest points [mm]."""
-        low, high = (cope(*self.size, end, ROUND_IT).outside.min(axis=-1) for end in self.cuts)
+        low, high = (cope(*self.size, end).square.max(axis=-1) + BETWEEN for end in self.cuts)
         return low, self.length - high
 
     def points(self) -> Mapping[str, Any]:

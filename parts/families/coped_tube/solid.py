@@ -22,7 +22,7 @@ def tube_solid(tube: TubeShape) -> cq.Workplane:
 
     outside, wall = (float(v) for v in tube.size)
     long, far = float(tube.length), 4.0 * float(tube.length)
-    low, high = (float(v) for v in tube.tips)
+    low, high = (float(tube.tip(i)[0]) for i in (0, 1))
     # It begins inside its neighbours: there no end of the bar is left as a sliver at its longest points.
     low = low / 2.0
     high = (high + long) / 2.0 if isinstance(tube.b, Onto) else high
