@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from parts.families.links.stretches import Outside, hole_break, through_hole, wall_hole
+from parts.features.bung.stretches import Outside, hole_break, through_hole, wall_hole
 from parts.strength.section.properties import properties
 
 EXACT = 1e-12

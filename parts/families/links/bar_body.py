@@ -17,19 +17,19 @@ from parts.core.part import Piece
 from parts.core.rules import Rule, at_least, at_most
 from parts.families.links.adjustment import Adjustment, Mouth, tapped_mouth
 from parts.families.links.body import LinkBody, slanted, threaded_wall
+from parts.families.links.halves import along_x
 from parts.families.links.link_column import ColumnBody, column_body
 from parts.families.links.sites import BetweenEnds
-from parts.families.links.stretches import (
+from parts.features.bung.stretches import (
     Outside,
     Stretch,
-    along_x,
     bored_stretch,
     drilled_stretches,
     faced_bar,
     milled_flats,
     wall_drill,
 )
-from parts.families.links.wrench import cut_rule, grip_rule, wrench_rule
+from parts.features.bung.wrench import cut_rule, grip_rule, wrench_rule
 from parts.features.section.notches import SHARP, TAPPED, same, tapped_relief
 from parts.features.thread import threaded
 from parts.inputs.quantities import PositiveLength

@@ -16,7 +16,7 @@ from parts.core.ways import Kind
 from parts.families.links.adjustment import Adjustment
 from parts.families.links.link_column import ColumnBody
 from parts.families.links.sites import AtEnd, BetweenEnds
-from parts.families.links.stretches import Outside, area_and_modulus, wall_hole
+from parts.features.bung.stretches import Outside, area_and_modulus, wall_hole
 from parts.features.section.notches import TAPPED
 from parts.features.thread.threaded import strip_strengths
 from parts.standards.materials.materials import Material

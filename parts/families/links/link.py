@@ -23,10 +23,11 @@ from parts.families.links.body import LinkBody
 from parts.families.links.clevis_end import HALF_TURN, ClevisEnd, placed
 from parts.families.links.link_column import LinkColumn, column_modes
 from parts.families.links.rod_end import RodEndEnd
-from parts.families.links.sites import AtEnd, Bears, BetweenEnds, EndLoad
+from parts.families.links.sites import AtEnd, BetweenEnds, EndLoad
 from parts.families.links.statics import Borne, borne, load_rules
 from parts.features.bolts.hardware import galvanic_cautions
 from parts.features.press.pressed import coating_facts
+from parts.features.weld.tube_weld import Bears
 from parts.inputs.quantities import NonNegativeLength, NonNegativeRatio, PositiveLength
 from parts.strength.columns import column
 from parts.strength.columns import link as link_

@@ -10,6 +10,7 @@ from parts.core.feature import Actions, Site
 from parts.core.loads import Action, LoadCase
 from parts.families.links.adjustment import Adjustment
 from parts.families.links.statics import EndForce
+from parts.features.weld.tube_weld import Bears
 from parts.standards.materials.materials import Material
 from parts.strength.method import Worked
 
@@ -32,17 +33,6 @@ class EndLoad(NamedTuple):
     bent: Worked
     rubs: Worked
     twist: Any
-
-
-class Bears(NamedTuple):
-    """What a section of the body bears: force along and across [N], bending moment and torque [N*mm], and the part of
-    the bending that changes its sign with every swing."""
-
-    N: Any
-    V: Any
-    M: Any
-    T: Any
-    rubs: Any
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -8,8 +8,8 @@ import numpy as np
 
 from parts.core.loads import LoadCase
 from parts.core.supports import Applied, Flat, Held, Patch, Round, Support
-from parts.families.links.bung import Bung
 from parts.families.links.sites import BetweenEnds
+from parts.features.bung.bung import Bung
 
 X = np.array([1.0, 0.0, 0.0])
 HELD_AT_A = (

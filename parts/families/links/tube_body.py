@@ -18,15 +18,15 @@ from parts.core.loads import LoadCase
 from parts.core.part import Piece
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
+from parts.families.links.halves import along_x
 from parts.families.links.sites import BetweenEnds
-from parts.families.links.stretches import (
-    along_x,
+from parts.families.links.tube_path import VENT_OFF, TubePath
+from parts.features.bung.stretches import (
     wall_drill,
 )
-from parts.families.links.tube_path import VENT_OFF, TubePath
-from parts.families.links.tube_weld import AtWeld
 from parts.features.press.fit import plug_in_tube
 from parts.features.weld.softened import within_reach
+from parts.features.weld.tube_weld import AtWeld
 from parts.strength.columns import wrinkling
 from parts.strength.method import work
 from parts.strength.section import bar
@@ -248,7 +248,8 @@ class TubeBody(TubePath):
     def _tube_drawn(self, site: BetweenEnds) -> Drawn:
         """The sheet of the tube between the bungs."""
         from parts.core.drawing import CentreLine, Datum, Diameter, Drawn, Linear, Marks, View
-        from parts.families.links.drawing import REVERSED, wall_hole_marks
+        from parts.families.links.drawing import REVERSED
+        from parts.features.bung.marks import wall_hole_marks
 
         link, start = site.link, float(site.start)
         outside, wall = (float(v) for v in self.size)

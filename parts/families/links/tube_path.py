@@ -12,9 +12,9 @@ from pydantic import Field
 
 from parts.families.links.adjustment import Adjustment, Mouth, tapped_mouth
 from parts.families.links.body import LinkBody, least, slanted, threaded_wall
-from parts.families.links.bung import Bung
 from parts.families.links.link_column import ColumnBody, column_body
-from parts.families.links.stretches import (
+from parts.features.bung.bung import Bung
+from parts.features.bung.stretches import (
     Outside,
     Stretch,
     area_and_modulus,
@@ -22,8 +22,8 @@ from parts.families.links.stretches import (
     drilled_stretches,
     wall_hole,
 )
-from parts.families.links.tube_weld import TubeWeld
 from parts.features.weld.softened import REACH, welded, within_reach
+from parts.features.weld.tube_weld import TubeWeld
 from parts.inputs.designations import TubeName
 from parts.inputs.quantities import PositiveLength
 from parts.standards.materials.materials import Material, material

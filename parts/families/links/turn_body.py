@@ -14,11 +14,12 @@ from parts.core.loadpath import Notch
 from parts.core.loads import LoadCase
 from parts.core.part import Piece
 from parts.families.links.adjustment import Adjustment
+from parts.families.links.halves import along_x
 from parts.families.links.link_column import ColumnBody, column_body
 from parts.families.links.sites import BetweenEnds
-from parts.families.links.stretches import (
+from parts.families.links.turn_sizes import TurnSizes
+from parts.features.bung.stretches import (
     Stretch,
-    along_x,
     bored_stretch,
     drilled_stretches,
     faced_bar,
@@ -26,7 +27,6 @@ from parts.families.links.stretches import (
     milled_flats,
     wall_drill,
 )
-from parts.families.links.turn_sizes import TurnSizes
 from parts.features.section.notches import SHARP, TAPPED
 from parts.standards.materials.materials import Material
 from parts.standards.threads.threads import Thread
@@ -127,9 +127,9 @@ class TurnBody(TurnSizes):
             end_marks,
             middle_flats,
             outside_sizes,
-            wall_hole_marks,
             witness_marks,
         )
+        from parts.features.bung.marks import wall_hole_marks
 
         link, start, edge_break = site.link, float(site.start), float(site.edge_break)
         long, outside = float(link.body), self.outside()

@@ -9,9 +9,9 @@ from pydantic import Field
 
 from parts.core.rules import Rule, at_least, at_most
 from parts.families.links.sites import BetweenEnds
-from parts.families.links.stretches import Outside
 from parts.families.links.turn_body import TurnBody
-from parts.families.links.wrench import cut_rule, grip_rule, wrench_rule
+from parts.features.bung.stretches import Outside
+from parts.features.bung.wrench import cut_rule, grip_rule, wrench_rule
 from parts.inputs.designations import AcrossFlats
 from parts.inputs.quantities import PositiveLength
 

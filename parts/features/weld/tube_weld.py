@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 import numpy as np
 from pydantic import Field
@@ -16,7 +16,6 @@ from parts.core.group import Group
 from parts.core.loads import LoadCase
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
-from parts.families.links.sites import Bears
 from parts.features.weld.softened import SHEAR_SHARE, weaker
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
 from parts.standards.materials.materials import Material
@@ -25,6 +24,17 @@ from parts.strength.welded import root, weld
 
 OPEN = 0.5
 """Root gap over wall from which a groove on a spigot is taken as fused through [-]; common practice, no source."""
+
+
+class Bears(NamedTuple):
+    """What a section bears: force along and across [N], bending moment and torque [N*mm], and the part of
+    the bending that changes its sign with every swing."""
+
+    N: Any
+    V: Any
+    M: Any
+    T: Any
+    rubs: Any
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -13,14 +13,14 @@ from pydantic import Field
 
 from parts.core.group import Group
 from parts.core.rules import Rule, at_least, at_most
-from parts.families.links.stretches import (
+from parts.features.bung.stretches import (
     Outside,
     Stretch,
     bored_stretch,
     drilled_stretches,
     wall_drill,
 )
-from parts.families.links.wrench import FlattedShoulder, HexShoulder, PlainShoulder, Wrench
+from parts.features.bung.wrench import FlattedShoulder, HexShoulder, PlainShoulder, Wrench
 from parts.features.section.notches import TAPPED
 from parts.features.thread import threaded, turned
 from parts.inputs.designations import MaterialName
