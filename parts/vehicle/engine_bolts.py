@@ -20,7 +20,7 @@ from parts.vehicle.loads.wheels import ENGINE
 
 if TYPE_CHECKING:
     from parts.families.foot_bracket.family import FootControlBracket
-    from parts.families.foot_bracket.mounts import Mount
+    from parts.features.mounts.mount import Mount
     from parts.vehicle.build import Build
     from parts.vehicle.file.places import Frame
     from parts.vehicle.loads.build_case import BuildCase

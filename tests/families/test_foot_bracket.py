@@ -22,8 +22,8 @@ from stated import is_sound, worst_difference
 
 from parts import load
 from parts.core.loads import resultant
-from parts.families.foot_bracket import outline as plates
 from parts.families.foot_bracket.family import FootControlBracket
+from parts.features.plate import outline as plates
 from parts.inputs.variants import with_values
 from parts.making.model import SHARP, SOFTENED, model
 

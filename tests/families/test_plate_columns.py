@@ -6,7 +6,7 @@ from brackets import bracket, case_of, loaded_everywhere, sharp
 
 from parts.core.search.critical import criticals, solve
 from parts.core.search.look import GENEROUS, glance, looks, scans
-from parts.families.foot_bracket.section.columns import Columns, Framed, columns, rough, von_mises
+from parts.features.plate.section.columns import Columns, Framed, columns, rough, von_mises
 from parts.strength.section.properties import properties
 from parts.strength.section.stress import Resultants
 

@@ -6,8 +6,8 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from shapely import Point, Polygon, unary_union
 
-from parts.families.foot_bracket import outline as plates
-from parts.families.foot_bracket.outline import Pads, Tangent, Webs
+from parts.features.plate import outline as plates
+from parts.features.plate.outline import Pads, Tangent, Webs
 from parts.strength.section.outline import Outline
 from parts.strength.section.properties import properties
 

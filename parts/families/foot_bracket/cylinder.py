@@ -17,13 +17,13 @@ from parts.core.loads import LoadCase
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least
 from parts.core.ways import Kind
-from parts.families.foot_bracket.bolted_hole import BoltedHole
-from parts.families.foot_bracket.fixture import Boss, Fixture, over_plate
-from parts.families.foot_bracket.holes import PlainHole, TappedHole
-from parts.families.foot_bracket.on_plate import OnPlate
-from parts.families.foot_bracket.plate_feature import AtPoint
-from parts.families.foot_bracket.roots import plate_kind
-from parts.families.foot_bracket.stud import Threaded, bolt_kind, of_one
+from parts.features.mounts.bolted_hole import BoltedHole
+from parts.features.mounts.holes import PlainHole, TappedHole
+from parts.features.mounts.stud import Threaded, bolt_kind, of_one
+from parts.features.plate.fixture import Boss, Fixture, over_plate
+from parts.features.plate.on_plate import OnPlate
+from parts.features.plate.plate_feature import AtPoint
+from parts.features.plate.roots import plate_kind
 from parts.inputs.quantities import Angle, NonNegativeLength, Point2, PositiveLength
 from parts.strength.bolted import group
 from parts.strength.method import work

@@ -18,22 +18,22 @@ from parts.core.loads import LoadCase, point_actions, resultant
 from parts.core.part import Piece
 from parts.core.rules import Rule
 from parts.core.ways import Kind
-from parts.families.foot_bracket.beside import Beside, plate_beside
 from parts.families.foot_bracket.cylinder import MasterCylinder, Reservoir
-from parts.families.foot_bracket.fixture import Fixture
-from parts.families.foot_bracket.load_path import LoadPath
-from parts.families.foot_bracket.mount_loads import MountLoads
-from parts.families.foot_bracket.mount_set import MountSet
-from parts.families.foot_bracket.mounts import Mount
-from parts.families.foot_bracket.on_plate import OnPlate, mirrored, place_of
 from parts.families.foot_bracket.peg import Peg
 from parts.families.foot_bracket.pivot import Pivot
-from parts.families.foot_bracket.plate import Plate, room_rules
-from parts.families.foot_bracket.plate_feature import Lever, PlateFeature
 from parts.families.foot_bracket.posts import Post
-from parts.families.foot_bracket.shape import Shape
 from parts.features.bolts.hardware import galvanic_cautions
 from parts.features.bolts.torque import tightening_facts
+from parts.features.mounts.mount import Mount
+from parts.features.mounts.mount_loads import MountLoads
+from parts.features.mounts.mount_set import MountSet
+from parts.features.plate.beside import Beside, plate_beside
+from parts.features.plate.fixture import Fixture
+from parts.features.plate.load_path import LoadPath
+from parts.features.plate.on_plate import OnPlate, mirrored, place_of
+from parts.features.plate.plate import Plate, room_rules
+from parts.features.plate.plate_feature import Lever, PlateFeature
+from parts.features.plate.shape import Shape
 from parts.features.press.fit import limit_facts
 from parts.features.press.pressed import coating_facts
 
@@ -328,7 +328,7 @@ class FootControlBracket(Assembled):
         return found
 
     def held(self, case: LoadCase) -> Sequence[Held]:
-        from parts.families.foot_bracket.supports import bracket_held
+        from parts.features.plate.supports import bracket_held
 
         return [bracket_held(self.loads_on_mounts, self._checked, case)]
 
@@ -347,7 +347,7 @@ class FootControlBracket(Assembled):
         return found | coating_facts(self.finish, self.metal)
 
     def blanks(self) -> Sequence[Blank]:
-        from parts.families.foot_bracket.blank import bracket_blank
+        from parts.features.plate.blank import bracket_blank
 
         return [bracket_blank(self.shape, self.sign)]
 
@@ -363,7 +363,7 @@ class FootControlBracket(Assembled):
         return self.shape.softened
 
     def drawn(self) -> Sequence[Drawn]:
-        from parts.families.foot_bracket.drawing import bracket_drawn
+        from parts.features.plate.drawing import bracket_drawn
 
         middle = np.mean([one.place for one in self.fixtures()], axis=0)
         marks = [one.marks(replace(site, middle=middle)) for one, site in self._placed]

@@ -18,11 +18,11 @@ from parts.core.loads import Action, LoadCase, resultant
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
-from parts.families.foot_bracket.fixture import MARGIN, Block, Boss, Fixture, fillet_rule
-from parts.families.foot_bracket.on_plate import OnPlate, along_z
-from parts.families.foot_bracket.plate_feature import AtHeight
 from parts.families.foot_bracket.screw_post import ScrewPost
 from parts.features.fork.fork import Ears, InFork
+from parts.features.plate.fixture import MARGIN, Block, Boss, Fixture, fillet_rule
+from parts.features.plate.on_plate import OnPlate, along_z
+from parts.features.plate.plate_feature import AtHeight
 from parts.inputs.quantities import Angle, NonNegativeLength, Point2, PositiveLength
 from parts.standards.fits.iso286 import Limits
 from parts.strength.method import work

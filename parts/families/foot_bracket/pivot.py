@@ -16,7 +16,16 @@ from parts.core.part import Bought
 from parts.core.rules import Rule, at_least
 from parts.core.ways import Kind
 from parts.families.foot_bracket.bearing_strength import bearing_modes, groove_modes
-from parts.families.foot_bracket.fixture import (
+from parts.families.foot_bracket.screw_post import ScrewPost
+from parts.families.foot_bracket.stub import StubPivot
+from parts.features.bolts.hardware import (
+    LEAST_SEAT_WALL,
+    SEAT_WALL_SHARE,
+    circlip_rules,
+    seat_rules,
+    seated,
+)
+from parts.features.plate.fixture import (
     Bore,
     Boss,
     Fixture,
@@ -27,18 +36,9 @@ from parts.families.foot_bracket.fixture import (
     steps_of,
     under_plate,
 )
-from parts.families.foot_bracket.on_plate import OnPlate, along_z
-from parts.families.foot_bracket.plate_feature import AtPoint
-from parts.families.foot_bracket.roots import plate_kind
-from parts.families.foot_bracket.screw_post import ScrewPost
-from parts.families.foot_bracket.stub import StubPivot
-from parts.features.bolts.hardware import (
-    LEAST_SEAT_WALL,
-    SEAT_WALL_SHARE,
-    circlip_rules,
-    seat_rules,
-    seated,
-)
+from parts.features.plate.on_plate import OnPlate, along_z
+from parts.features.plate.plate_feature import AtPoint
+from parts.features.plate.roots import plate_kind
 from parts.features.press.fit import (
     AXIAL,
     CIRCLIP_THIN,
@@ -175,8 +175,8 @@ class SeatPivot(Group, AtPoint):
         )
 
     def marks(self, site: OnPlate) -> Marks:
-        from parts.families.foot_bracket.pattern_marks import square_to_the_face
         from parts.families.foot_bracket.seat_marks import seat_marks
+        from parts.features.plate.pattern_marks import square_to_the_face
 
         marks = seat_marks(self.fixture(site), site, self.fitted(), self.bearing)
         return square_to_the_face(marks, site.name, self.fitted()["seat"].tolerance)

@@ -11,8 +11,8 @@ from parts.core.check import Check, check
 from parts.core.fatigue_places import Spot
 from parts.core.feature import Modes
 from parts.core.loads import Required
-from parts.families.foot_bracket.fixture import Boss
-from parts.families.foot_bracket.roots import root_spot
+from parts.features.plate.fixture import Boss
+from parts.features.plate.roots import root_spot
 from parts.standards.materials.materials import Material
 from parts.strength.method import work
 from parts.strength.pinned import pin as pins

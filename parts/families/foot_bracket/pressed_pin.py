@@ -14,7 +14,10 @@ from parts.core.loads import LoadCase
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
-from parts.families.foot_bracket.fixture import (
+from parts.families.foot_bracket.post_strength import bar_modes, hole_modes
+from parts.features.bolts.pattern import bolt_metal
+from parts.features.pins.bought_pin import DowelSize, dowel_pins, row_of
+from parts.features.plate.fixture import (
     Bore,
     Boss,
     Fixture,
@@ -25,11 +28,8 @@ from parts.families.foot_bracket.fixture import (
     steps_of,
     under_plate,
 )
-from parts.families.foot_bracket.on_plate import OnPlate
-from parts.families.foot_bracket.plate_feature import AtHeight
-from parts.families.foot_bracket.post_strength import bar_modes, hole_modes
-from parts.features.bolts.pattern import bolt_metal
-from parts.features.pins.bought_pin import DowelSize, dowel_pins, row_of
+from parts.features.plate.on_plate import OnPlate
+from parts.features.plate.plate_feature import AtHeight
 from parts.features.press.fit import FINE, HoleClass, freed
 from parts.features.press.pressed import Pressed
 from parts.inputs.designations import MaterialName
@@ -166,7 +166,7 @@ class PressedPin(AtHeight):
         )  # fmt: skip
 
     def marks(self, site: OnPlate) -> Marks:
-        from parts.families.foot_bracket.point_marks import of_point
+        from parts.features.plate.point_marks import of_point
 
         words = f"{FINE}\nfor a pressed pin {PIN_CLASS}"
         return of_point(self.fixture(site), site, self.fitted(), callout=words)

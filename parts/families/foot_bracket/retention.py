@@ -12,8 +12,8 @@ from parts.core.check import Check
 from parts.core.group import Group
 from parts.core.loads import LoadCase
 from parts.core.rules import Rule, at_least, at_most
-from parts.families.foot_bracket.on_plate import OnPlate
-from parts.families.foot_bracket.stud import Threaded
+from parts.features.mounts.stud import Threaded
+from parts.features.plate.on_plate import OnPlate
 from parts.features.thread.threaded import DRILL_POINT
 from parts.inputs.quantities import PositiveLength
 

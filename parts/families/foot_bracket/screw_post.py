@@ -15,7 +15,9 @@ from parts.core.loads import LoadCase
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
-from parts.families.foot_bracket.fixture import (
+from parts.families.foot_bracket.post_strength import boss_modes, boss_root, hole_modes
+from parts.features.mounts.stud import Threaded, bolt_kind, clamped_tension, of_one
+from parts.features.plate.fixture import (
     LEAST_RING,
     Bore,
     Boss,
@@ -27,11 +29,9 @@ from parts.families.foot_bracket.fixture import (
     steps_of,
     under_plate,
 )
-from parts.families.foot_bracket.on_plate import OnPlate
-from parts.families.foot_bracket.plate_feature import AtHeight
-from parts.families.foot_bracket.post_strength import boss_modes, boss_root, hole_modes
-from parts.families.foot_bracket.roots import plate_kind
-from parts.families.foot_bracket.stud import Threaded, bolt_kind, clamped_tension, of_one
+from parts.features.plate.on_plate import OnPlate
+from parts.features.plate.plate_feature import AtHeight
+from parts.features.plate.roots import plate_kind
 from parts.inputs.quantities import PositiveLength
 
 if TYPE_CHECKING:
@@ -75,7 +75,7 @@ class ScrewPost(AtHeight, Threaded):
         )  # fmt: skip
 
     def marks(self, site: OnPlate) -> Marks:
-        from parts.families.foot_bracket.point_marks import of_point
+        from parts.features.plate.point_marks import of_point
 
         return of_point(self.fixture(site), site, {}, self.thread)
 

@@ -11,9 +11,9 @@ import numpy as np
 from parts.core.alone import Alone, acting_at
 from parts.core.family_class import read_keywords
 from parts.core.loads import LoadCase, resultant
-from parts.families.foot_bracket.on_plate import OnPlate
 from parts.families.foot_bracket.pivot import SeatPivot
-from parts.families.foot_bracket.plate import Plate
+from parts.features.plate.on_plate import OnPlate
+from parts.features.plate.plate import Plate
 from parts.standards.materials.materials import material
 
 if TYPE_CHECKING:

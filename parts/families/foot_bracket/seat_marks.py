@@ -7,9 +7,9 @@ from collections.abc import Iterator, Mapping
 import numpy as np
 
 from parts.core.drawing import Callout, Diameter, Linear, Marks
-from parts.families.foot_bracket.fixture import Bore, Fixture
-from parts.families.foot_bracket.on_plate import OnPlate
-from parts.families.foot_bracket.point_marks import SEAT, Z, bore_marks, class_of, standing
+from parts.features.plate.fixture import Bore, Fixture
+from parts.features.plate.on_plate import OnPlate
+from parts.features.plate.point_marks import SEAT, Z, bore_marks, class_of, standing
 from parts.features.press.fit import AXIAL
 from parts.standards.bearings.bearings import BallBearing
 from parts.standards.fits.iso286 import Limits

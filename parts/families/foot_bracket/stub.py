@@ -18,7 +18,11 @@ from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.families.foot_bracket.bearing_strength import bearing_modes, groove_modes
-from parts.families.foot_bracket.fixture import (
+from parts.families.foot_bracket.post_strength import bar_modes, boss_modes, boss_root
+from parts.families.foot_bracket.retention import BoltedOn, Retention, SnappedOn
+from parts.features.bolts.hardware import seated
+from parts.features.mounts.stud import bolt_kind
+from parts.features.plate.fixture import (
     Bore,
     Boss,
     Fixture,
@@ -29,13 +33,9 @@ from parts.families.foot_bracket.fixture import (
     pad_radius,
     steps_of,
 )
-from parts.families.foot_bracket.on_plate import OnPlate, along_z
-from parts.families.foot_bracket.plate_feature import AtPoint
-from parts.families.foot_bracket.post_strength import bar_modes, boss_modes, boss_root
-from parts.families.foot_bracket.retention import BoltedOn, Retention, SnappedOn
-from parts.families.foot_bracket.roots import root_spot
-from parts.families.foot_bracket.stud import bolt_kind
-from parts.features.bolts.hardware import seated
+from parts.features.plate.on_plate import OnPlate, along_z
+from parts.features.plate.plate_feature import AtPoint
+from parts.features.plate.roots import root_spot
 from parts.features.press.fit import (
     AXIAL,
     CIRCLIP_THIN,
@@ -196,8 +196,8 @@ class StubPivot(Group, AtPoint):
         return Fixture(site.name, site.field, self.at, pad, 0.0, washer, steps, inner, bores)
 
     def marks(self, site: OnPlate) -> Marks:
-        from parts.families.foot_bracket.pattern_marks import square_to_the_face
         from parts.families.foot_bracket.stub_marks import stub_marks
+        from parts.features.plate.pattern_marks import square_to_the_face
 
         marks = stub_marks(
             self.fixture(site), site, self.fitted(), self.bearing, self.base() + self.rise, self.clip, self.retention

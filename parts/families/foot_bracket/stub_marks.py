@@ -8,9 +8,10 @@ from typing import Any
 import numpy as np
 
 from parts.core.drawing import Linear, Marks
-from parts.families.foot_bracket.fixture import Fixture, Turn
-from parts.families.foot_bracket.on_plate import OnPlate
-from parts.families.foot_bracket.point_marks import (
+from parts.families.foot_bracket.retention import BoltedOn, Retention
+from parts.features.plate.fixture import Fixture, Turn
+from parts.features.plate.on_plate import OnPlate
+from parts.features.plate.point_marks import (
     SAME,
     SEAT,
     Stated,
@@ -21,7 +22,6 @@ from parts.families.foot_bracket.point_marks import (
     standing,
     turned,
 )
-from parts.families.foot_bracket.retention import BoltedOn, Retention
 from parts.features.press.fit import AXIAL
 from parts.standards.bearings.bearings import BallBearing
 from parts.standards.fasteners.circlips import Circlip

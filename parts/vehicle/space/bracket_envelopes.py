@@ -13,13 +13,13 @@ import numpy as np
 
 from parts.families.foot_bracket.cylinder import MasterCylinder
 from parts.families.foot_bracket.family import FootControlBracket
-from parts.families.foot_bracket.holes import SunkHole, TappedHole
-from parts.families.foot_bracket.mounts import Mount
 from parts.families.foot_bracket.peg import ForkedPeg
 from parts.families.foot_bracket.pivot import SeatPivot
 from parts.families.foot_bracket.retention import BoltedOn
 from parts.families.foot_bracket.screw_post import ScrewPost
 from parts.families.foot_bracket.stub import StubPivot
+from parts.features.mounts.holes import SunkHole, TappedHole
+from parts.features.mounts.mount import Mount
 from parts.vehicle.space.cylinders import HEAD_ACROSS, SOCKET_ACROSS, Cylinder, pin, screw
 
 BITE = 1.0

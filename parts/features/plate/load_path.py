@@ -16,12 +16,12 @@ import numpy as np
 from parts.core.check import Check, check
 from parts.core.loadpath import Span
 from parts.core.loads import Action, LoadCase, PointLoad, Required
-from parts.families.foot_bracket.fixture import Fixture
-from parts.families.foot_bracket.mount_set import MountSet
-from parts.families.foot_bracket.mounts import SEAT
-from parts.families.foot_bracket.section.columns import Line
-from parts.families.foot_bracket.section.cut import PlateCut
-from parts.families.foot_bracket.section.layers import Layer
+from parts.features.mounts.mount import SEAT
+from parts.features.mounts.mount_set import MountSet
+from parts.features.plate.fixture import Fixture
+from parts.features.plate.section.columns import Line
+from parts.features.plate.section.cut import PlateCut
+from parts.features.plate.section.layers import Layer
 from parts.standards.materials.materials import Material
 from parts.strength.columns.column import johnson_euler_load
 from parts.strength.method import work

@@ -10,8 +10,8 @@ import numpy as np
 
 from parts.core.feature import Site
 from parts.core.loads import LoadCase
-from parts.families.foot_bracket.fixture import Fixture, Turn
-from parts.families.foot_bracket.plate import Plate
+from parts.features.plate.fixture import Fixture, Turn
+from parts.features.plate.plate import Plate
 
 if TYPE_CHECKING:
     from parts.core.supports import Applied, Patch, Round

@@ -9,8 +9,8 @@ from pydantic import Field
 
 from parts.core.feature import Answers, Feature
 from parts.core.group import Group
-from parts.families.foot_bracket.fixture import Fixture
-from parts.families.foot_bracket.on_plate import OnPlate
+from parts.features.plate.fixture import Fixture
+from parts.features.plate.on_plate import OnPlate
 from parts.inputs.quantities import Point2, PositiveLength
 
 if TYPE_CHECKING:
@@ -74,7 +74,7 @@ class AtPoint(Answers[OnPlate]):
         return {}
 
     def marks(self, site: OnPlate) -> Marks:
-        from parts.families.foot_bracket.point_marks import of_point
+        from parts.features.plate.point_marks import of_point
 
         return of_point(self.fixture(site), site, self.fitted())
 

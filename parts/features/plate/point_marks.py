@@ -17,8 +17,8 @@ from parts.core.drawing import (
     Radius,
     ThreadLines,
 )
-from parts.families.foot_bracket.fixture import Bore, Fixture, Turn
-from parts.families.foot_bracket.on_plate import OnPlate
+from parts.features.plate.fixture import Bore, Fixture, Turn
+from parts.features.plate.on_plate import OnPlate
 from parts.standards.fits.iso286 import Limits
 from parts.standards.threads.threads import Thread
 

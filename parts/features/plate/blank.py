@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from parts.core.blank import Blank, BlankHole
-from parts.families.foot_bracket.fixture import Bore, Fixture
-from parts.families.foot_bracket.shape import Shape
+from parts.features.plate.fixture import Bore, Fixture
+from parts.features.plate.shape import Shape
 from parts.strength.section.outline import Outline
 
 

@@ -10,9 +10,9 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from parts.core.drawing import Datum, Dimension, Drawn, Linear, Marks, Radius, View, run_of
-from parts.families.foot_bracket.fixture import Fixture
-from parts.families.foot_bracket.outline import Figure
-from parts.families.foot_bracket.shape import Shape
+from parts.features.plate.fixture import Fixture
+from parts.features.plate.outline import Figure
+from parts.features.plate.shape import Shape
 from parts.strength.section.outline import Loop
 
 X, Y, Z = np.eye(3)

@@ -11,8 +11,8 @@ from pydantic import Field
 
 from parts.core.group import Group
 from parts.core.rules import Rule, at_least, at_most, none_or_at_least
-from parts.families.foot_bracket import outline
-from parts.families.foot_bracket.fixture import FINEST, Fixture
+from parts.features.plate import outline
+from parts.features.plate.fixture import FINEST, Fixture
 from parts.inputs.quantities import PositiveLength
 
 

@@ -15,10 +15,10 @@ from parts.core.check import Check, check
 from parts.core.fatigue_places import Spot
 from parts.core.feature import Modes
 from parts.core.loads import Required
-from parts.families.foot_bracket.mount_set import MountSet
-from parts.families.foot_bracket.roots import SHARP, stress_of
-from parts.families.foot_bracket.section.crossing import metal_across
-from parts.families.foot_bracket.shape import Shape
+from parts.features.mounts.mount_set import MountSet
+from parts.features.plate.roots import SHARP, stress_of
+from parts.features.plate.section.crossing import metal_across
+from parts.features.plate.shape import Shape
 from parts.standards.materials.materials import Material
 from parts.strength.fatigue.notch import hole_in_plate
 from parts.strength.method import work

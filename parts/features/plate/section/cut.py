@@ -18,10 +18,10 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from parts.core.loadpath import Notch, Span, smooth
-from parts.families.foot_bracket.section.columns import Line, Stretch
-from parts.families.foot_bracket.section.crossing import Crossed, crossings, grazing, runs, turning
-from parts.families.foot_bracket.section.layers import Flare, Layer, Prism
-from parts.families.foot_bracket.section.tracing import (
+from parts.features.plate.section.columns import Line, Stretch
+from parts.features.plate.section.crossing import Crossed, crossings, grazing, runs, turning
+from parts.features.plate.section.layers import Flare, Layer, Prism
+from parts.features.plate.section.tracing import (
     SAME,
     Level,
     Marks,

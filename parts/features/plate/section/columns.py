@@ -15,9 +15,9 @@ import numpy as np
 
 from parts.core.loadpath import in_axes
 from parts.core.loads import ByCase, resultant
-from parts.families.foot_bracket.section.crossing import Run
-from parts.families.foot_bracket.section.layers import Prism
-from parts.families.foot_bracket.section.tracing import SAME, first_of
+from parts.features.plate.section.crossing import Run
+from parts.features.plate.section.layers import Prism
+from parts.features.plate.section.tracing import SAME, first_of
 from parts.strength.section.outline import Array
 from parts.strength.section.stress import Resultants
 from parts.strength.section.strips import strip_torsion

@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from parts.families.foot_bracket import outline
-from parts.families.foot_bracket.fixture import Fixture
-from parts.families.foot_bracket.plate import Plate
-from parts.families.foot_bracket.section.layers import Layer, Prism
+from parts.features.plate import outline
+from parts.features.plate.fixture import Fixture
+from parts.features.plate.plate import Plate
+from parts.features.plate.section.layers import Layer, Prism
 from parts.strength.section.properties import area_and_length
 
 if TYPE_CHECKING:

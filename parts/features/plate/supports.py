@@ -9,9 +9,9 @@ import numpy as np
 
 from parts.core.loads import LoadCase
 from parts.core.supports import Held, OnBolt, Support
-from parts.families.foot_bracket.mount_loads import MountLoads
-from parts.families.foot_bracket.on_plate import OnPlate
-from parts.families.foot_bracket.plate_feature import PlateFeature
+from parts.features.mounts.mount_loads import MountLoads
+from parts.features.plate.on_plate import OnPlate
+from parts.features.plate.plate_feature import PlateFeature
 
 OWN_BOLTS = "bolts as springs all over the ring that each clamps on the frame, pull and push alike: no lift-off"
 

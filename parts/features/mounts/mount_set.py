@@ -11,10 +11,10 @@ import numpy as np
 
 from parts.core.check import Check, check
 from parts.core.loads import LoadCase, Required
-from parts.families.foot_bracket.holes import SlottedHole
-from parts.families.foot_bracket.mounts import Mount
 from parts.features.bolts.group import Group
 from parts.features.bolts.slip import AGAINST_SLIP
+from parts.features.mounts.holes import SlottedHole
+from parts.features.mounts.mount import Mount
 from parts.standards.materials.materials import Material
 from parts.strength.bolted import group, joint, slots
 from parts.strength.method import Worked, plain, work

@@ -13,13 +13,13 @@ from parts.core.fatigue_places import Spot
 from parts.core.feature import Modes
 from parts.core.loads import LoadCase
 from parts.core.ways import Kind
-from parts.families.foot_bracket.bolted_hole import BoltedHole
-from parts.families.foot_bracket.fixture import LEAST_RING
-from parts.families.foot_bracket.holes import SlottedHole, SunkHole, TappedHole
-from parts.families.foot_bracket.on_plate import OnPlate
-from parts.families.foot_bracket.roots import root_spot
-from parts.families.foot_bracket.stud import bolt_kind
 from parts.features.bolts.slip import BOLT_E, settled_loss
+from parts.features.mounts.bolted_hole import BoltedHole
+from parts.features.mounts.holes import SlottedHole, SunkHole, TappedHole
+from parts.features.mounts.stud import bolt_kind
+from parts.features.plate.fixture import LEAST_RING
+from parts.features.plate.on_plate import OnPlate
+from parts.features.plate.roots import root_spot
 from parts.inputs.quantities import PositiveLength
 from parts.standards.materials.materials import Material
 from parts.strength.bolted import fatigue, joint, stiffness

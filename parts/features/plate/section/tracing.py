@@ -15,8 +15,8 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from parts.families.foot_bracket.section.crossing import Crossed
-from parts.families.foot_bracket.section.layers import Flare
+from parts.features.plate.section.crossing import Crossed
+from parts.features.plate.section.layers import Flare
 from parts.strength.section.outline import Array
 
 SAME = 1e-9

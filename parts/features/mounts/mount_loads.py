@@ -12,9 +12,9 @@ import numpy as np
 from parts.core.check import Check
 from parts.core.freebody import Acting, reacting
 from parts.core.loads import Action, ByCase, LoadCase, Required, point_actions, resultant
-from parts.families.foot_bracket.mount_set import MountSet, greatest
-from parts.families.foot_bracket.on_plate import mirrored, place_of
 from parts.features.bolts.group import centre_check
+from parts.features.mounts.mount_set import MountSet, greatest
+from parts.features.plate.on_plate import mirrored, place_of
 
 Reactions = tuple[Any, Any, Any]
 """Forces (..., n, 3) [N], moments (..., n, 3) [N*mm] and the pull (..., n) [N] of a rocking plate on its mounts, as on

@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from parts.families.foot_bracket.loops import distance, sampled
+from parts.features.plate.loops import distance, sampled
 from parts.strength.section.outline import Array, Loop, Outline
 from parts.strength.section.properties import area_and_length, properties
 from parts.strength.vectors import cross

@@ -16,7 +16,7 @@ from pydantic import Field
 
 from parts.core.group import Group
 from parts.core.rules import Rule, at_least, at_most, none_or_at_least
-from parts.families.foot_bracket.section.layers import Flare, Layer, Prism
+from parts.features.plate.section.layers import Flare, Layer, Prism
 from parts.features.thread.threaded import DRILL_POINT
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
 from parts.strength.section.figures import circle

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from parts.core.drawing import Callout, DatumFeature, Marks, Zone
-from parts.families.foot_bracket.fixture import Fixture
+from parts.features.plate.fixture import Fixture
 
 FACE, FIRST, SECOND = "A", "B", "C"
 X, Y, Z = np.eye(3)

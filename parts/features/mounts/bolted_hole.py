@@ -14,7 +14,12 @@ from parts.core.clearances import Clearance, of_class
 from parts.core.loads import Required
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
-from parts.families.foot_bracket.fixture import (
+from parts.features.bolts.grip import choose_bolt, length_rule, of_size
+from parts.features.bolts.hardware import matching
+from parts.features.mounts.holes import Hole, PlainHole, SlottedHole, SunkHole, TappedHole
+from parts.features.mounts.stud import Threaded
+from parts.features.pins.bought_pin import SHANK_CLASS, row_of
+from parts.features.plate.fixture import (
     Bore,
     Boss,
     Fixture,
@@ -25,13 +30,8 @@ from parts.families.foot_bracket.fixture import (
     steps_of,
     under_plate,
 )
-from parts.families.foot_bracket.holes import Hole, PlainHole, SlottedHole, SunkHole, TappedHole
-from parts.families.foot_bracket.on_plate import OnPlate
-from parts.families.foot_bracket.plate_feature import AtPoint
-from parts.families.foot_bracket.stud import Threaded
-from parts.features.bolts.grip import choose_bolt, length_rule, of_size
-from parts.features.bolts.hardware import matching
-from parts.features.pins.bought_pin import SHANK_CLASS, row_of
+from parts.features.plate.on_plate import OnPlate
+from parts.features.plate.plate_feature import AtPoint
 from parts.features.press.fit import CLEARS, bolt_in_hole, bolt_through_both, place_zone
 from parts.inputs.quantities import Point2
 from parts.standards.designation import UnknownDesignation
@@ -206,8 +206,8 @@ class BoltedHole(Threaded, AtPoint):
         )  # fmt: skip
 
     def marks(self, site: OnPlate) -> Marks:
-        from parts.families.foot_bracket.pattern_marks import in_the_pattern
-        from parts.families.foot_bracket.point_marks import of_point
+        from parts.features.plate.pattern_marks import in_the_pattern
+        from parts.features.plate.point_marks import of_point
 
         fixture, hole = self.fixture(site), self.hole
         marks = of_point(fixture, site, self.fitted(), self.thread)

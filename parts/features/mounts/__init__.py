@@ -1,0 +1,1 @@
+"""The bolts that hold a plate: their holes, what each bears, and the group."""
