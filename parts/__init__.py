@@ -19,7 +19,7 @@ from parts.core import notebook
 if TYPE_CHECKING:
     from parts.core.part import Part
     from parts.families.foot_bracket.seat_alone import bearing_seat
-    from parts.families.torsion_arm.eye_alone import eye
+    from parts.features.eye.alone import eye
     from parts.features.fork.alone import fork
     from parts.vehicle.build import Build
 
@@ -28,7 +28,7 @@ __all__ = ["bearing_seat", "eye", "fork", "load", "load_build", "make"]
 _ALONE: Mapping[str, str] = MappingProxyType(
     {
         "bearing_seat": "parts.families.foot_bracket.seat_alone",
-        "eye": "parts.families.torsion_arm.eye_alone",
+        "eye": "parts.features.eye.alone",
         "fork": "parts.features.fork.alone",
     }
 )

@@ -23,7 +23,7 @@ HEAVY = ("cadquery", "OCP", "vtk", "vtkmodules", "scipy", "shapely", "ezdxf", "n
 NEVER_CHECKED = (
     *("parts.core.drawing", "parts.core.supports", "parts.core.blank", "parts.shapes"),
     *("parts.making", "parts.proof", "parts.report", "parts.vehicle", "parts.study"),
-    *("parts.folders", "parts.families.torsion_arm.blade_solid"),
+    *("parts.folders", "parts.features.arm.blade_solid"),
 )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any, NamedTuple
 
@@ -81,6 +81,36 @@ class Span:
         start, end = np.asarray(self.start, float), np.asarray(self.end, float)
         place: np.ndarray = start + np.asarray(t, float)[..., None] * (end - start)
         return place
+
+
+def placed(span: Span, at: Any, turn: Any) -> Span:
+    """A span in the axes of a feature put into those of its part; so are its actions.
+
+    Args:
+        span: the span.
+        at: the feature's origin in the part [mm], shape (..., 3).
+        turn: rotation (..., 3, 3) whose columns are the feature's axes in those of the part.
+
+    Returns:
+        The same stretch in the axes of the part.
+    """
+    R, origin = np.asarray(turn, float), np.asarray(at, float)
+
+    def way(v: Any) -> Any:
+        return (R @ np.asarray(v, float)[..., None])[..., 0]
+
+    def there(actions: Callable[[LoadCase], Sequence[Action]] | None) -> Any:
+        if actions is None:
+            return None
+        return lambda case: [
+            Action(way(one.at) + origin, way(one.force), way(one.moment)) for one in actions(case)
+        ]
+
+    return replace(
+        span, start=way(span.start) + origin, end=way(span.end) + origin,
+        axes=np.asarray(span.axes, float) @ np.swapaxes(R, -1, -2), actions=there(span.actions),
+        reversing=there(span.reversing), ending=there(span.ending),
+    )  # fmt: skip
 
 
 def carried(span: Span, cases: Sequence[LoadCase], t: Any, section: Section) -> Resultants:

@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 import torsion_arms
 
-from parts.families.torsion_arm import blade_solid
-from parts.families.torsion_arm.arm import Arm, Pocket
-from parts.families.torsion_arm.blade import Blade
+from parts.features.arm import blade_solid
+from parts.features.arm.arm import Arm, Pocket
+from parts.features.arm.blade import Blade
 from parts.strength.section.properties import properties
 
 POCKET = Pocket(floor=5.0, flange=6.0, corner=5.0, hub_end=15.0, far_end=12.0)

@@ -15,9 +15,9 @@ from parts.core.loads import LoadCase
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least
 from parts.core.ways import Kind
-from parts.families.foot_bracket.bearing_strength import bearing_modes, groove_modes
 from parts.families.foot_bracket.screw_post import ScrewPost
 from parts.families.foot_bracket.stub import StubPivot
+from parts.features.bearing_seat.strength import bearing_modes, groove_modes
 from parts.features.bolts.hardware import (
     LEAST_SEAT_WALL,
     SEAT_WALL_SHARE,

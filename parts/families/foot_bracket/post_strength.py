@@ -1,4 +1,4 @@
-"""What stands on a plate and what sticks out of it: the root of a post or boss, and the mouth of a hole."""
+"""The root of a boss on a plate, under a screw, a stub or a post."""
 
 from __future__ import annotations
 
@@ -16,57 +16,6 @@ from parts.features.plate.roots import root_spot
 from parts.standards.materials.materials import Material
 from parts.strength.method import work
 from parts.strength.pinned import pin as pins
-from parts.strength.pinned import stop_pin
-
-
-def bar_modes(
-    name: str,
-    metal: Material,
-    diameter: Any,
-    force: Any,
-    moment: Any,
-    case: str,
-    required: Required,
-    bore: Any = None,
-) -> Iterator[Check]:
-    """A round post at its root, bored or not: bending against yield, and bending with shear against ultimate."""
-    hollow = {} if bore is None else {"d": bore}
-    M, V = np.hypot(moment[..., 0], moment[..., 1]), np.hypot(force[..., 0], force[..., 1])
-    yield check(
-        f"{name}, bending at the root", "bending", load_case=case,
-        demand=work(pins.bending_stress, M=M, D=diameter, **hollow), capacity=metal.yield_strength, unit="MPa",
-        required=required.on_yield,
-    )  # fmt: skip
-    use = work(
-        pins.shear_and_bending, V=V,
-        V_u=work(pins.shear_load, D=diameter, F_s=metal.shear_ultimate, n=1.0, **hollow),
-        M=M, M_u=work(pins.bending_moment_capacity, D=diameter, F=metal.ultimate_strength, **hollow),
-    )  # fmt: skip
-    yield check(
-        f"{name}, shear and bending at the root", "shear and bending", load_case=case, demand=use, capacity=1.0,
-        unit="-", required=required.on_ultimate,
-    )  # fmt: skip
-
-
-def hole_modes(
-    name: str,
-    metal: Material,
-    diameter: Any,
-    depth: Any,
-    force: Any,
-    moment: Any,
-    case: str,
-    required: Required,
-) -> Iterator[Check]:
-    """What sticks out of one hole, pressed or screwed in, against the mouth of the hole; force and moment there."""
-    V, M = np.hypot(force[..., 0], force[..., 1]), np.hypot(moment[..., 0], moment[..., 1])
-    pressure = work(stop_pin.mouth_pressure, V=V, h=0.0, d=diameter, L=depth, M=M)
-    strengths = required.both(metal.bearing_yield_ed15, metal.bearing_ultimate_ed15)
-    for kind, strength, factor in strengths:
-        yield check(
-            f"{name} hole, bearing at the mouth, {kind}", "bearing", load_case=case, demand=pressure,
-            capacity=strength, unit="MPa", required=factor,
-        )  # fmt: skip
 
 
 def boss_root(name: str, metal: Material, modes: Modes, boss: Boss) -> Spot:

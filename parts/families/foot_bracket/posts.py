@@ -14,9 +14,9 @@ from parts.core.feature import Modes
 from parts.core.loads import LoadCase
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
-from parts.families.foot_bracket.post_strength import bar_modes
 from parts.families.foot_bracket.pressed_pin import PressedPin
 from parts.families.foot_bracket.screw_post import ScrewPost
+from parts.features.pins.post import bar_modes
 from parts.features.plate.fixture import Fixture, Turn, fillet_rule, pad_radius
 from parts.features.plate.on_plate import OnPlate
 from parts.features.plate.plate_feature import AtHeight

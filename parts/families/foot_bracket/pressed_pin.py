@@ -14,9 +14,9 @@ from parts.core.loads import LoadCase
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
-from parts.families.foot_bracket.post_strength import bar_modes, hole_modes
 from parts.features.bolts.pattern import bolt_metal
 from parts.features.pins.bought_pin import DowelSize, dowel_pins, row_of
+from parts.features.pins.post import bar_modes, hole_modes
 from parts.features.plate.fixture import (
     Bore,
     Boss,

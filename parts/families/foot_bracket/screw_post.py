@@ -15,8 +15,9 @@ from parts.core.loads import LoadCase
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
-from parts.families.foot_bracket.post_strength import boss_modes, boss_root, hole_modes
+from parts.families.foot_bracket.post_strength import boss_modes, boss_root
 from parts.features.mounts.stud import Threaded, bolt_kind, clamped_tension, of_one
+from parts.features.pins.post import hole_modes
 from parts.features.plate.fixture import (
     LEAST_RING,
     Bore,

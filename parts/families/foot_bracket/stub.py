@@ -17,11 +17,12 @@ from parts.core.loads import LoadCase
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
-from parts.families.foot_bracket.bearing_strength import bearing_modes, groove_modes
-from parts.families.foot_bracket.post_strength import bar_modes, boss_modes, boss_root
+from parts.families.foot_bracket.post_strength import boss_modes, boss_root
 from parts.families.foot_bracket.retention import BoltedOn, Retention, SnappedOn
+from parts.features.bearing_seat.strength import bearing_modes, groove_modes
 from parts.features.bolts.hardware import seated
 from parts.features.mounts.stud import bolt_kind
+from parts.features.pins.post import bar_modes
 from parts.features.plate.fixture import (
     Bore,
     Boss,

@@ -23,9 +23,9 @@ from parts.core.fatigue_places import (
     fatigue_factor,
     thread_spot,
 )
-from parts.core.feature import Actions, Answers, Modes
+from parts.core.feature import Answers, Modes
 from parts.core.group import Group
-from parts.core.loads import Action, LoadCase
+from parts.core.loads import LoadCase
 from parts.core.part import Bought, Piece
 from parts.core.rules import Rule, at_most
 from parts.core.ways import Kind
@@ -315,24 +315,3 @@ class ClevisEnd(Group, Answers[AtEnd]):
             piece=site.piece, title=f"clevis, {self.thread.designation}",
         )  # fmt: skip
         return [sheet]
-
-
-def placed(span: Span, site: AtEnd) -> Span:
-    """A span in the axes of a clevis put into those of its link; so are its actions."""
-    move, turn = np.asarray(site.at, float), site.turn
-
-    def there(actions: Actions) -> Actions:
-        return lambda case: [
-            Action(np.asarray(one.at) @ turn.T + move, np.asarray(one.force) @ turn.T,
-            np.asarray(one.moment) @ turn.T)
-            for one in actions(case)
-        ]  # fmt: skip
-
-    return replace(
-        span,
-        start=np.asarray(span.start) @ turn.T + move,
-        end=np.asarray(span.end) @ turn.T + move,
-        axes=np.asarray(span.axes) @ turn.T,
-        actions=there(span.actions),
-        reversing=there(site.reversing),
-    )

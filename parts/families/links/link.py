@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from functools import cached_property, partial
 from typing import TYPE_CHECKING, Any
 
@@ -13,14 +14,14 @@ from parts.core.check import Check
 from parts.core.clearances import Clearance
 from parts.core.fatigue_places import Detail
 from parts.core.freebody import Acting
-from parts.core.loadpath import Span
+from parts.core.loadpath import Span, placed
 from parts.core.loads import Action, ByCase, LoadCase
 from parts.core.part import Bought, Part, Piece
 from parts.core.rules import Rule
 from parts.core.ways import Kind
 from parts.families.links.adjustment import USUAL_ENGAGEMENT, Adjustment, Mouth, PinToPin
 from parts.families.links.body import LinkBody
-from parts.families.links.clevis_end import HALF_TURN, ClevisEnd, placed
+from parts.families.links.clevis_end import HALF_TURN, ClevisEnd
 from parts.families.links.link_column import LinkColumn, column_modes
 from parts.families.links.rod_end import RodEndEnd
 from parts.families.links.sites import AtEnd, BetweenEnds, EndLoad
@@ -240,7 +241,10 @@ class LinkPart(Part):
     def spans(self) -> Sequence[Span]:
         found = list(self.between.spans(self.body_site))
         for end, site in zip(self.ends, self.end_sites, strict=True):
-            found += [placed(span, site) for span in end.spans(site)]
+            found += [
+                placed(replace(span, reversing=site.reversing), site.at, site.turn)
+                for span in end.spans(site)
+            ]
         return found
 
     def kinds(self) -> Sequence[Kind]:

@@ -18,13 +18,14 @@ from parts.core.drawing import (
     View,
     Zone,
 )
-from parts.families.torsion_arm.blade import Blade
-from parts.families.torsion_arm.blade_marks import blade_marks
-from parts.families.torsion_arm.clevis_end import ClevisEnd
-from parts.families.torsion_arm.eye import Eye
 from parts.families.torsion_arm.hub import Hub
-from parts.families.torsion_arm.sites import AtTip, InHub
+from parts.families.torsion_arm.sites import InHub
 from parts.families.torsion_arm.tapped_end import TappedEnd
+from parts.features.arm.blade import Blade
+from parts.features.arm.blade_marks import blade_marks
+from parts.features.arm.clevis_end import ClevisEnd
+from parts.features.arm.tip import AtTip
+from parts.features.eye.eye import Eye
 
 X, Y, Z = np.eye(3)
 

@@ -11,32 +11,32 @@ import numpy as np
 from pydantic import Field
 
 from parts.core.assembled import Assembled, Placed
-from parts.core.check import Check, check
+from parts.core.check import Check
 from parts.core.fatigue_places import Detail
 from parts.core.feature import Actions
 from parts.core.freebody import Acting, reacting
-from parts.core.loadpath import Notch, Span
+from parts.core.loadpath import Span, placed
 from parts.core.loads import Action, LoadCase, point_actions, resultant
 from parts.core.part import Bought, Piece
-from parts.core.rules import Rule
+from parts.core.rules import Rule, at_most
 from parts.core.ways import Kind
-from parts.families.torsion_arm.arm import Arm
-from parts.families.torsion_arm.blade import Blade, blade_rules
-from parts.families.torsion_arm.clevis_end import ClevisEnd
-from parts.families.torsion_arm.eye import Eye
+from parts.families.torsion_arm.clamp_bore import ClampBore
 from parts.families.torsion_arm.hub import Hub
-from parts.families.torsion_arm.joining import joining_rules, step_at_hub
-from parts.families.torsion_arm.sites import AtTip, InHub
-from parts.families.torsion_arm.slender import AtRoot, pocket_modes, slender, toppling_modes
+from parts.families.torsion_arm.sites import InHub
 from parts.families.torsion_arm.tapped_end import TappedEnd
 from parts.families.torsion_arm.torsion_bar import TorsionBar
+from parts.features.arm.arm import Arm
+from parts.features.arm.blade import Blade, blade_rules
+from parts.features.arm.clevis_end import ClevisEnd
+from parts.features.arm.joining import joining_rules
+from parts.features.arm.leg import Leg, OnHub
+from parts.features.arm.tip import AtTip
 from parts.features.bolts.hardware import galvanic_cautions
+from parts.features.eye.eye import Eye
 from parts.features.press.pressed import coating_facts
 from parts.standards.materials.materials import Material
 from parts.strength.method import work
 from parts.strength.pinned.ball_friction import friction_moment
-from parts.strength.section import bar as bars
-from parts.strength.section.properties import properties
 
 if TYPE_CHECKING:
     from parts.core.drawing import Drawn
@@ -47,7 +47,6 @@ if TYPE_CHECKING:
 
 End = Annotated[Eye | ClevisEnd | TappedEnd, Field(discriminator="type")]
 AXES = np.eye(3)
-RATE_STATIONS = 101
 HELD = "the hub runs in a bearing beside it, which the file's loads lean on"
 """Why the bar is not checked in bending."""
 LEAST_COVER = 0.98
@@ -120,6 +119,17 @@ class TorsionArm(Assembled):
             self.arm, self.hub.diameter / 2.0, self.arm.length - self.end.set_back, self.end.rim
         )
 
+    @cached_property
+    def _leg(self) -> Leg:
+        return Leg(self.blade)
+
+    @cached_property
+    def _on_hub(self) -> OnHub:
+        return OnHub(
+            "arm", self.metal, "arm", self.edge_break, actions=self._actions, required=self.factors,
+            tip=self._end(), rubbing=self._rubbing,
+        )  # fmt: skip
+
     @property
     def inner(self) -> Any:
         """Radius within the hub to which the arm is built in [mm]: half-way through its wall."""
@@ -172,7 +182,20 @@ class TorsionArm(Assembled):
         yield from self.end.rules(self._tip_of(self.material))
         yield from blade_rules(self.blade, "arm", c)
         yield from self.bar.rules("bar", self.arm.length, self.hub.bore.shaft)
-        yield from joining_rules(self.hub, self.blade, self.end)
+        yield from joining_rules(self.blade, self.hub.width, self.end)
+        yield from self._clamp_rules()
+
+    def _clamp_rules(self) -> Iterator[Rule]:
+        """The ears of a clamp stay clear of the arm."""
+        if not isinstance(self.hub.bore, ClampBore):
+            return
+        blade, radius = self.blade, self.hub.diameter / 2.0
+        flare = np.maximum(blade.root().rim[1], blade.straight(0.0) / np.sqrt(1.0 + blade.slope**2))
+        yield at_most(
+            "clamp.turned", "hub.bore.clocking", np.abs(self.hub.bore.clocking),
+            np.pi / 2.0 - np.arcsin(np.minimum(flare / radius, 1.0)),
+            "the ears of the clamp would run into the arm", "turn the slit less", unit="deg",
+        )  # fmt: skip
 
     def _actions(self, case: LoadCase) -> Sequence[Action]:
         return point_actions(case, self.points())
@@ -191,36 +214,7 @@ class TorsionArm(Assembled):
         return [*self._actions(case), *self._rubbing(case)]
 
     def spans(self) -> Sequence[Span]:
-        return [*self._blade_spans(), *self._end_spans()]
-
-    def _blade_spans(self) -> list[Span]:
-        blade, c = self.blade, self.edge_break
-        if self.arm.pocket is None:
-            return [self._span("arm", blade.start, blade.end, blade.outline, 61)]
-        low, high = blade.pocket_span()
-        clear = 1.05 * c
-        return [
-            self._span("arm at the hub", blade.start, low - clear, blade.outline, 15),
-            self._span("arm at the pockets", low, high, blade.pocketed_outline, 61),
-            self._span("arm at the end", high + clear, blade.end, blade.outline, 15),
-        ]
-
-    def _span(self, name: str, low: Any, high: Any, outline: Any, stations: int) -> Span:
-        blade = self.blade
-
-        def at(x: Any) -> np.ndarray:
-            return np.stack(np.broadcast_arrays(x, 0.0 * x, blade.middle(x)), axis=-1)
-
-        def section(s: Any) -> Any:
-            return outline(low + np.asarray(s, float) * (high - low), self.edge_break)
-
-        def notch(s: Any) -> Notch:
-            return blade.notch(low + np.asarray(s, float) * (high - low))
-
-        return Span(
-            name, at(low), at(high), AXES, section, self._rubbed, self.metal, stations=stations,
-            notch=notch, reversing=self._rubbing,
-        )  # fmt: skip
+        return [*self._leg.spans(self._on_hub), *self._end_spans()]
 
     def _end_spans(self) -> Sequence[Span]:
         place = self._end()
@@ -232,18 +226,9 @@ class TorsionArm(Assembled):
 
         site = replace(self._at_tip, actions=shifted(self._rubbed))
         return [
-            replace(self._moved(span), reversing=self._rubbing) for span in self.end.spans(site)
+            replace(placed(span, place, AXES), reversing=self._rubbing)
+            for span in self.end.spans(site)
         ]
-
-    def _moved(self, span: Span) -> Span:
-        """A span of the end, put into the axes of the part."""
-        place = self._end()
-
-        def here(case: LoadCase) -> Sequence[Action]:
-            return [replace(one, at=np.asarray(one.at) + place) for one in span.actions(case)]
-
-        ends = {"start": np.asarray(span.start) + place, "end": np.asarray(span.end) + place}
-        return replace(span, **ends, actions=here)
 
     def torque(self, case: LoadCase) -> Any:
         """Torque of a load case about the bar [N*mm]."""
@@ -254,72 +239,31 @@ class TorsionArm(Assembled):
 
     def kinds(self) -> Sequence[Kind]:
         return [
-            Kind("arm"),
-            *([] if self.arm.pocket is None else [Kind("pocketed arm")]),
+            *self._leg.kinds(self._on_hub),
             *super().kinds(),
             Kind("torsion bar", "bar", {"bent": HELD}),
         ]
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
-        yield from self._arm_modes(case)
-        yield from self._slender_modes(case)
+        yield from self._leg.modes(self._on_hub, case)
         yield from super().modes(case)
         ends = self.hub.bore.shaft_shear(self._in_hub, case)
         yield from self.bar.modes(case.name, self.torque(case), ends)
         if case.name == self.loads[0].name:
             yield from self.bar.travel_modes(self.arm.length)
 
-    def _arm_modes(self, case: LoadCase) -> Iterator[Check]:
-        """Bending of the arm in the plane of travel where it leaves the hub, and its twist by a crank."""
-        blade, required = self.blade, self.factors(case)
-        place = np.stack(np.broadcast_arrays(blade.start, 0.0, blade.middle(blade.start)), axis=-1)
-        _, moment = resultant(self._actions(case), place)
-        section = properties(blade.outline(np.asarray(blade.start, float), self.edge_break))
-        stress = work(bars.bending_stress, M=np.abs(moment[..., 2]), W=section.Wel_z_right)
-        for kind, strength, factor in required.both(
-            self.metal.yield_strength, self.metal.ultimate_strength
-        ):
-            yield check(
-                f"arm bending at the hub, {kind}", "bending", load_case=case.name, demand=stress,
-                capacity=strength,
-                unit="MPa", required=factor,
-                note="in the plane of travel alone; the critical section has everything",
-            )  # fmt: skip
-
-    def _slender_modes(self, case: LoadCase) -> Iterator[Check]:
-        """What buckles of the arm, as a cantilever from the hub's rim to its load point."""
-        blade = self.blade
-        root = np.stack(np.broadcast_arrays(blade.start, 0.0, blade.middle(blade.start)), axis=-1)
-        force, moment = resultant(self._actions(case), root)
-        end_moment = resultant(self._actions(case), self._end())[1][..., 2]
-        at = AtRoot(force, moment, end_moment, self.arm.length - blade.start)
-        given = blade, self.metal, self.edge_break, at, case.name, self.factors(case)
-        yield from toppling_modes(*given)
-        if self.arm.pocket is not None:
-            yield from pocket_modes(*given)
-
     def held(self, case: LoadCase) -> Sequence[Held]:
         from parts.core.supports import turned
         from parts.families.torsion_arm.supports import arm_held
 
-        spans = [span.name for span in self._blade_spans()]
+        spans = [span.name for span in self._leg.spans(self._on_hub)]
         loads = self.end.applied(self._at_tip, case)
-        thin = bool(slender(self.arm))
         turns = float(resultant(self._actions(case), np.zeros(3))[1][..., 2])
-        return [arm_held(self.hub, turns, turned(loads, AXES, self._end()), spans, slender=thin)]
-
-    def arm_rate(self) -> Any:
-        """Rate of the arm's own bending at its end, in the plane of travel [N/mm]; shear left out."""
-        flexibility: Any = 0.0
-        share = np.linspace(0.0, 1.0, RATE_STATIONS)
-        for span in self._blade_spans():
-            # One axis for the stations, in front of those of variants.
-            t = share.reshape(-1, *[1] * np.ndim(span.place(np.asarray(0.0))[..., 0]))
-            x = span.place(t)[..., 0]
-            inertia = np.asarray(properties(span.outline(t)).Izz)
-            bent = (self.arm.length - x) ** 2 / (self.metal.E * inertia)
-            flexibility = flexibility + np.trapezoid(bent, x, axis=0)
-        return 1.0 / flexibility
+        return [
+            arm_held(
+                self.hub, turns, turned(loads, AXES, self._end()), spans, slender=self._leg.slender
+            )
+        ]
 
     def holding(self, case: LoadCase) -> Sequence[Acting]:
         force, moment = resultant(self._actions(case), np.zeros(3))
@@ -332,7 +276,7 @@ class TorsionArm(Assembled):
 
     def details(self) -> Sequence[Detail]:
         return [
-            step_at_hub(self.blade, self.metal, self.edge_break, self._rubbed),
+            *self._leg.details(self._on_hub, self.checks_under),
             *self.hub.details(self._in_hub, self.checks_under),
             *self.bar.details(self.hub.bore.type, self.checks_under),
             *self.end.details(self._at_tip, self.checks_under),
@@ -340,7 +284,7 @@ class TorsionArm(Assembled):
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         return {
-            **self.bar.facts(self.arm.length, self.arm_rate()),
+            **self.bar.facts(self.arm.length, self._leg.rate(self._on_hub)),
             **super().facts(),
             **coating_facts(self.finish, self.metal),
         }
@@ -382,7 +326,7 @@ class TorsionArm(Assembled):
         return [arm_drawn(self.hub, self._in_hub, self.blade, self.end, self._at_tip)]
 
     def build(self) -> Sequence[Piece]:
-        from parts.families.torsion_arm import blade_solid
+        from parts.features.arm import blade_solid
 
         c = float(self.edge_break)
         place = self._end()

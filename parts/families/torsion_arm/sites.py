@@ -1,4 +1,4 @@
-"""Where the features of an arm stand: a bore in its hub, and an end at its tip."""
+"""Where the bore of an arm's hub stands."""
 
 from __future__ import annotations
 
@@ -38,15 +38,3 @@ class InHub(Site):
         D, d = self.diameter, np.asarray(largest, float)
         modulus = self.width * (np.power(D, 3.0) - np.power(d, 3.0)) / (6.0 * D)
         return work(bars.bending_stress, M=self.torque(case), W=modulus)
-
-
-@dataclass(frozen=True)
-class AtTip(Site):
-    """The end of an arm; its origin is the load point, the arm comes from -x and the bar's direction is z.
-
-    Attributes:
-        room: how far toward the arm a round eye stands free of fillets, or half the thickness of the arm that backs
-            the floor of a throat [mm].
-    """
-
-    room: Any = np.nan

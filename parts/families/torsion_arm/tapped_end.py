@@ -21,7 +21,7 @@ from parts.core.loads import LoadCase, Required, resultant
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
-from parts.families.torsion_arm.sites import AtTip
+from parts.features.arm.tip import AtTip
 from parts.features.bolts.hardware import SURFACES, male_class
 from parts.features.section.notches import same, tapped_relief
 from parts.features.section.outlines import chamfered

@@ -14,8 +14,8 @@ import numpy as np
 from parts.families.foot_bracket.family import FootControlBracket
 from parts.families.links.clevis_end import ClevisEnd
 from parts.families.links.rod_end import RodEndEnd
-from parts.families.torsion_arm.eye import Eye
 from parts.families.torsion_arm.torsion_bar import TorsionBar
+from parts.features.eye.eye import Eye
 from parts.features.fork.fork import Ears
 from parts.vehicle.space.bracket_envelopes import bracket_envelopes
 from parts.vehicle.space.cylinders import Cylinder, pin

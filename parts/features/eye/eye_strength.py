@@ -10,14 +10,14 @@ import numpy as np
 
 from parts.core.check import Check, check
 from parts.core.loads import LoadCase, Required
-from parts.families.torsion_arm.eye_sizes import (
+from parts.features.arm.tip import AtTip
+from parts.features.eye.eye_sizes import (
     RING_STEEL,
     BushBore,
     EyeSizes,
     PlainBore,
     SphericalBore,
 )
-from parts.families.torsion_arm.sites import AtTip
 from parts.features.pins.lug import wall_bearing_modes
 from parts.features.pins.lug_standards import PinnedPlate, manual_modes, standard_modes
 from parts.standards.materials.materials import Material

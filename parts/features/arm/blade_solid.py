@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from parts.families.torsion_arm.blade import Blade, Fillet
+from parts.features.arm.blade import Blade, Fillet
 from parts.features.section.outlines import figure
 from parts.strength.section.outline import Outline
 

@@ -18,10 +18,10 @@ from parts.core.loads import LoadCase, resultant
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
-from parts.families.torsion_arm.eye_sizes import BushBore, EyeSizes, PlainBore, SphericalBore
-from parts.families.torsion_arm.eye_strength import bearing_modes, lug_modes, pin_modes, seat_modes
-from parts.families.torsion_arm.sites import AtTip
+from parts.features.arm.tip import AtTip
 from parts.features.bolts.hardware import SURFACES, seat_rules
+from parts.features.eye.eye_sizes import BushBore, EyeSizes, PlainBore, SphericalBore
+from parts.features.eye.eye_strength import bearing_modes, lug_modes, pin_modes, seat_modes
 from parts.features.press.fit import FINE, RING_BORE, RING_CLASS, limit_facts
 from parts.features.section.notches import beside_pin, same
 from parts.features.section.outlines import beside_bore

@@ -9,8 +9,8 @@ import numpy as np
 
 from parts.core.alone import Alone, acting_at
 from parts.core.family_class import read_keywords
-from parts.families.torsion_arm.eye import Eye
-from parts.families.torsion_arm.sites import AtTip
+from parts.features.arm.tip import AtTip
+from parts.features.eye.eye import Eye
 from parts.standards.materials.materials import material
 
 if TYPE_CHECKING:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from parts.core.drawing import Dimension, Linear, Marks, Profile, Radius
-from parts.families.torsion_arm.blade import Blade
+from parts.features.arm.blade import Blade
 
 X, Y, Z = np.eye(3)
 

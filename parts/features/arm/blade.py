@@ -15,7 +15,7 @@ import numpy as np
 
 from parts.core.loadpath import Notch
 from parts.core.rules import Rule, at_least, at_most
-from parts.families.torsion_arm.arm import DEEPEST_POCKET, LEAST_FLANGE, LEAST_FLOOR, Arm, Pocket
+from parts.features.arm.arm import DEEPEST_POCKET, LEAST_FLANGE, LEAST_FLOOR, Arm, Pocket
 from parts.features.section.notches import NEAR, flat_fillet
 from parts.features.section.outlines import figure
 from parts.strength.section.outline import Outline

@@ -3,77 +3,104 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
+from typing import Any, NamedTuple, Protocol
 
 import numpy as np
 
 from parts.core.fatigue_places import Spot
 from parts.core.feature import Actions
 from parts.core.loads import LoadCase, resultant
-from parts.core.rules import Rule, at_least, at_most
-from parts.families.torsion_arm.blade import Blade
-from parts.families.torsion_arm.clamp_bore import ClampBore
-from parts.families.torsion_arm.clevis_end import ClevisEnd
-from parts.families.torsion_arm.eye import Eye
-from parts.families.torsion_arm.hub import Hub
-from parts.families.torsion_arm.tapped_end import TappedEnd
+from parts.core.rules import Rule, at_least
+from parts.features.arm.blade import Blade
 from parts.features.section.notches import SHARP
 from parts.standards.materials.materials import Material
 from parts.strength.columns.lateral import rectangle_torsion_constant
 from parts.strength.section.properties import properties
 
 
-def joining_rules(hub: Hub, blade: Blade, end: Eye | ClevisEnd | TappedEnd) -> Iterator[Rule]:
-    """Rules that hold the arm against its hub and its end."""
+class AtEnd(Protocol):
+    """What the blade asks of an end: its height along z, its radius where it is round, else its width [mm]."""
+
+    @property
+    def height(self) -> Any: ...
+
+    @property
+    def rim(self) -> Any: ...
+
+    @property
+    def width(self) -> Any: ...
+
+
+class Fields(NamedTuple):
+    """Dotted paths of hub, arm and end in the file, and what its hub is called."""
+
+    hub: str = "hub"
+    arm: str = "arm"
+    end: str = "end"
+    called: str = "hub"
+
+
+USUAL = Fields()
+
+
+def joining_rules(
+    blade: Blade, hub_width: Any, end: AtEnd, fields: Fields = USUAL
+) -> Iterator[Rule]:
+    """Rules that hold the arm against its hub and its end.
+
+    Args:
+        blade: the arm's blade.
+        hub_width: of the hub along its axis [mm].
+        end: its end.
+        fields: where they stand in the file.
+
+    Returns:
+        The rules.
+    """
+    hub, at_arm, at_end, called = fields
     arm = blade.arm
     long = np.sqrt(1.0 + blade.slope**2)
     flare = np.maximum(blade.root().rim[1], blade.straight(0.0) / long)
     yield at_least(
-        "hub.flare", "hub.diameter", hub.diameter / 2.0 - blade.straight(0.0) / long, 0.5,
-        "the arm is wider than the hub that it runs into", "make the hub larger, or the arm narrower",
+        "hub.flare", f"{hub}.diameter", blade.hub - blade.straight(0.0) / long, 0.5,
+        f"the arm is wider than the {called} that it runs into", f"make the {called} larger, or the arm narrower",
     )  # fmt: skip
     yield at_least(
-        "hub.root", "arm.root_fillet", np.sqrt(np.maximum(hub.diameter**2 / 4.0 - flare**2, 0.0)), 0.5,
-        "the fillets would run round the hub", "make the root fillet smaller, or the arm narrower",
+        "hub.root", f"{at_arm}.root_fillet", np.sqrt(np.maximum(blade.hub**2 - flare**2, 0.0)), 0.5,
+        f"the fillets would run round the {called}", "make the root fillet smaller, or the arm narrower",
     )  # fmt: skip
     tall = _reach(blade, 0.0, blade.start, 0.0)
     yield at_least(
-        "hub.cover", "hub.width", hub.width, 2.0 * tall,
-        "the arm stands over the faces of the hub",
-        "make the hub wider, or the arm thinner or less cranked",
+        "hub.cover", f"{hub}.width", hub_width, 2.0 * tall,
+        f"the arm stands over the faces of the {called}",
+        f"make the {called} wider, or the arm thinner or less cranked",
     )  # fmt: skip
     tall = _reach(blade, blade.end, blade.reach, arm.crank)
     yield at_least(
-        "end.cover", "end", end.height, 2.0 * tall,
+        "end.cover", at_end, end.height, 2.0 * tall,
         "the arm stands over the faces of its end",
         "make the end wider along the bar, or the arm thinner there",
     )  # fmt: skip
     ends = np.minimum(blade.thickness(0.0), blade.thickness(blade.reach + 3.0))
     yield at_least(
-        "arm.wedge", "arm.end_thickness", ends, 1.0, "the arm tapers to nothing within its end",
+        "arm.wedge", f"{at_arm}.end_thickness", ends, 1.0, "the arm tapers to nothing within its end",
         "taper its thickness less",
     )  # fmt: skip
     yield at_least(
-        "arm.point", "arm.end_width", np.minimum(blade.straight(0.0), blade.straight(blade.reach)), 2.0,
+        "arm.point", f"{at_arm}.end_width", np.minimum(blade.straight(0.0), blade.straight(blade.reach)), 2.0,
         "the arm tapers to a point within its end", "taper its width less",
     )  # fmt: skip
-    if isinstance(end, Eye):
+    if np.any(np.greater(end.rim, 0.0)):
         yield at_least(
-            "end.flare", "end.diameter", end.rim - blade.straight(blade.reach) / long, 0.5,
+            "end.flare", f"{at_end}.diameter", end.rim - blade.straight(blade.reach) / long, 0.5,
             "the arm is wider than the eye that it runs into",
             "make the eye larger, or the arm narrower there",
         )  # fmt: skip
     else:
         yield at_least(
-            "end.flare", "arm.end_fillet", end.width / 2.0, blade.tip().rim[1],
+            "end.flare", f"{at_arm}.end_fillet", end.width / 2.0, blade.tip().rim[1],
             "the arm with its end fillets is wider than the block that it runs into",
             "make the block wider, or the arm or its end fillets smaller",
-        )  # fmt: skip
-    if isinstance(hub.bore, ClampBore):
-        room = np.pi / 2.0 - np.arcsin(np.minimum(flare / (hub.diameter / 2.0), 1.0))
-        yield at_most(
-            "clamp.turned", "hub.bore.clocking", np.abs(hub.bore.clocking), room,
-            "the ears of the clamp would run into the arm", "turn the slit less", unit="deg",
         )  # fmt: skip
 
 

@@ -20,7 +20,7 @@ from parts.core.loads import LoadCase
 from parts.core.part import Bought
 from parts.core.rules import Rule
 from parts.core.ways import Kind
-from parts.families.torsion_arm.sites import AtTip
+from parts.features.arm.tip import AtTip
 from parts.features.fork.fork import Ears, InFork
 from parts.features.fork.throat import RodEndThroat
 from parts.strength.pinned.ball_friction import race_friction

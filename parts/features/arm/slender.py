@@ -14,8 +14,8 @@ import numpy as np
 
 from parts.core.check import Check, check
 from parts.core.loads import Required
-from parts.families.torsion_arm.arm import Arm
-from parts.families.torsion_arm.blade import Blade
+from parts.features.arm.arm import Arm
+from parts.features.arm.blade import Blade
 from parts.standards.materials.materials import Material
 from parts.strength.columns import column, lateral
 from parts.strength.method import Worked, plain, work
@@ -115,11 +115,12 @@ def _sections(blade: Blade, low: Any, high: Any, c: Any, pocket: Any) -> _Sectio
 
 
 def toppling_modes(
-    blade: Blade, metal: Material, c: Any, at: AtRoot, case: str, required: Required
+    name: str, blade: Blade, metal: Material, c: Any, at: AtRoot, case: str, required: Required
 ) -> Iterator[Check]:
     """The arm as a cantilever that topples sideways: elastic, and with yield.
 
     Args:
+        name: what the arm is called.
         blade: the arm's blade.
         metal: what it is made of.
         c: edge break [mm].
@@ -143,11 +144,11 @@ def toppling_modes(
     use = work(lateral.toppling_use, P=across, P_cr=P_cr, N=push, N_cr=N_cr)
     note = "held upright by the bearing beside the hub; least stiffness of the arm along all of it"
     yield check(
-        "arm, toppling sideways", "lateral-torsional buckling", load_case=case, demand=use, capacity=1.0, unit="-",
+        f"{name}, toppling sideways", "lateral-torsional buckling", load_case=case, demand=use, capacity=1.0, unit="-",
         required=required.on_ultimate, note=note,
     )  # fmt: skip
     yield check(
-        "arm, toppling sideways, yield", "lateral-torsional buckling", load_case=case, capacity=1.0, unit="-",
+        f"{name}, toppling sideways, yield", "lateral-torsional buckling", load_case=case, capacity=1.0, unit="-",
         demand=_yield_use(blade, metal, every, at, across, P_cr, use), required=required.on_yield,
         note=f"{note}; at its worst section",
     )  # fmt: skip
@@ -197,11 +198,12 @@ def _aside(blade: Blade, at: AtRoot, x: Any) -> Any:
 
 
 def pocket_modes(
-    blade: Blade, metal: Material, c: Any, at: AtRoot, case: str, required: Required
+    name: str, blade: Blade, metal: Material, c: Any, at: AtRoot, case: str, required: Required
 ) -> Iterator[Check]:
     """A pocket's floor and flanges that wave: the largest moment along the pockets on their least section.
 
     Args:
+        name: what the arm is called.
         blade: the arm's blade, with pockets.
         metal: what it is made of.
         c: edge break [mm].
@@ -238,14 +240,14 @@ def pocket_modes(
     in_push = work(panel.panel_strength, F_e=pressed, F=F_y)
     reserve = work(panel.panel_reserve, R_c=flat / plain(in_push), R_s=shear / plain(in_shear))
     yield check(
-        "floor of the pockets, waving", "panel buckling", load_case=case, demand=1.0, unit="-",
+        f"{name}, floor of the pockets waving", "panel buckling", load_case=case, demand=1.0, unit="-",
         capacity=reserve, required=required.on_yield,
         note="sheared by all of the load, pressed all over as its edge is; held on four sides",
     )  # fmt: skip
     out = np.max(one.thick - one.floor, axis=0) / 2.0
     flange = np.min(one.wide - one.inside, axis=0) / 2.0
     yield check(
-        "flanges of the pockets, waving", "panel buckling", load_case=case, demand=edge, unit="MPa",
+        f"{name}, flanges of the pockets waving", "panel buckling", load_case=case, demand=edge, unit="MPa",
         capacity=work(
             plate.free_edge_buckling_stress, E=metal.E, F_y=F_y, t=flange, b=out, a=long, nu=metal.poisson
         ),

@@ -1,0 +1,1 @@
+"""Ball bearings in their seat, and what keeps them there."""

@@ -1,0 +1,1 @@
+"""A round eye on a pin: plain, bushed or with a spherical bearing."""
