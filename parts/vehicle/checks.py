@@ -20,6 +20,7 @@ from parts.features.fork.throat import RodEndThroat
 from parts.standards.materials.materials import material
 from parts.strength.method import work
 from parts.strength.pinned.pin import bending_stress
+from parts.strength.vectors import cross
 from parts.vehicle.engine_bolts import engine_bolt_checks
 from parts.vehicle.file.case_entries import FallCase
 from parts.vehicle.file.places import direction_of
@@ -124,7 +125,7 @@ def bending_checks(build: Build) -> Iterator[Check]:
             here = [one.force for one in case.held if one.point == at and not one.mirrored]
             if not here or case.name in own:
                 continue
-            square = np.cross(along / np.linalg.norm(along), np.sum(here, axis=0))
+            square = cross(along / np.linalg.norm(along), np.sum(here, axis=0))
             yield check(
                 f"{at}, bends in a fall alone", "bending", load_case=case.name, unit="MPa",
                 demand=work(

@@ -10,6 +10,7 @@ import numpy as np
 
 from parts.core.freebody import Acting, Balance, balance
 from parts.core.loads import Required
+from parts.strength.vectors import cross
 from parts.vehicle.file.case_entries import SpectrumEntry
 from parts.vehicle.file.entries import PartEntry
 from parts.vehicle.file.places import MIRROR, Frame
@@ -78,7 +79,7 @@ def with_frame(case: BuildCase, vehicle: Vehicle | None) -> BuildCase:
     centre = np.zeros(3) if vehicle is None else np.asarray(vehicle.centre()[1])
     force, moment = np.sum([one.force for one in acting], axis=0), np.zeros(3)
     for one in acting:
-        moment = moment + np.cross(np.asarray(one.at) - centre, one.force) + np.asarray(one.moment)
+        moment = moment + cross(np.asarray(one.at) - centre, one.force) + np.asarray(one.moment)
     masses = Acting(centre, -force, -moment, by="weight and inertia of machine and rider")
     return replace(case, balances=(*case.balances, balance(FRAME, [*acting, masses])))
 
@@ -123,7 +124,7 @@ def _on_side(
         if here:
             beside = np.asarray(case.points[hardpoint]) - np.asarray(case.points[sits])
             force = np.sum([one.force for one in here], axis=0) * place
-            moment = np.sum([one.moment for one in here], axis=0) * turn + np.cross(beside, force)
+            moment = np.sum([one.moment for one in here], axis=0) * turn + cross(beside, force)
             forces.append(
                 (point, _clean(frame.turned_into(force)), _clean(frame.turned_into(moment)))
             )

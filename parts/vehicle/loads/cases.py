@@ -11,6 +11,7 @@ import numpy as np
 from parts.core.freebody import Acting, Balance
 from parts.core.usual_loads import COMMON
 from parts.standards.materials.materials import material_rows
+from parts.strength.vectors import cross
 from parts.vehicle.file import case_entries as of_type
 from parts.vehicle.file.entries import BodyEntry, BuildFile, EngineEntry, LinkEntry
 from parts.vehicle.file.places import direction_of
@@ -231,7 +232,7 @@ def most_before_bending(entry: of_type.BendsEntry, way: np.ndarray, points: Poin
     if not entry.bore < entry.diameter:
         raise CaseError("bends", f"a bore of {entry.bore:g} mm leaves nothing of {entry.diameter:g} mm",
                         "write the inside diameter of the tube as its bore")  # fmt: skip
-    lever = entry.lever * float(np.linalg.norm(np.cross(_way(entry.along, points), way)))
+    lever = entry.lever * float(np.linalg.norm(cross(_way(entry.along, points), way)))
     # The strongest form and thickness that the tables hold: what is to bend may be of that.
     strength = max(one.ultimate_strength for one in material_rows(entry.material.name))
     return float(dynamics.bending_bound(strength, entry.diameter, lever, entry.bore))

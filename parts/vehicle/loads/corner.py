@@ -17,6 +17,7 @@ from collections.abc import Mapping
 import numpy as np
 
 from parts.strength.method import Number, method
+from parts.strength.vectors import cross
 from parts.vehicle.file.entries import CornerEntry, FrontEndEntry, TubeEntry
 from parts.vehicle.loads.statics import Held, StaticsError
 
@@ -88,7 +89,7 @@ def on_gusset(
         raise StaticsError(
             f"the gusset at {corner.gusset} has no lever about {front.headstock}; place it on the top tube"
         )
-    square = -float(shared) / corner.rails * np.cross(CROSS, out) / (out @ out)
+    square = -float(shared) / corner.rails * cross(CROSS, out) / (out @ out)
     found = [Held(CORNER, corner.gusset, square, np.zeros(3), "top tube")]
     for side, name in ((1.0, "left"), (-1.0, "right"))[: corner.rails]:
         along = _strained(corner, side * abs(at[1]), force, moment, head, points)
@@ -118,7 +119,7 @@ def _strained(
         node += np.array([-moment[2], 0.0, moment[0]]) / (2.0 * y)
     ways = [(points[one.end] - head) * (1.0 - CROSS) for one in (corner.down_tube, corner.top_tube)]
     down, top = (way / np.linalg.norm(way) for way in ways)
-    if abs(float(np.cross(down, top)[1])) < LEAST_ANGLE:
+    if abs(float(cross(down, top)[1])) < LEAST_ANGLE:
         raise StaticsError(
             f"{corner.down_tube.end} and {corner.top_tube.end} stand in one line with the headstock; move one"
         )

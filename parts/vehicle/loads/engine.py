@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from parts.core.freebody import Acting, Balance, balance
+from parts.strength.vectors import cross
 from parts.vehicle.file.entries import EngineEntry
 from parts.vehicle.loads import dynamics
 from parts.vehicle.loads.statics import FRAME, Held, StaticsError
@@ -38,7 +39,7 @@ def shared(loads: Sequence[Acting], at: Sequence[str], points: Points) -> dict[s
     scale = max(float(np.max(np.abs(places - middle), initial=0.0)), 1.0)
     force = sum((np.asarray(one.force, float) for one in loads), np.zeros(3))
     moment = sum(
-        (np.cross(np.asarray(one.at) - middle, one.force) + np.asarray(one.moment) for one in loads),
+        (cross(np.asarray(one.at) - middle, one.force) + np.asarray(one.moment) for one in loads),
         np.zeros(3),
     )  # fmt: skip
     turns = [_cross_matrix((place - middle) / scale) for place in places]
@@ -76,7 +77,7 @@ def on_mounts(
     found = [
         Held(
             body, at, np.asarray(one.force),
-            np.asarray(one.moment) + np.cross(np.asarray(one.at) - points[at], one.force), one.by,
+            np.asarray(one.moment) + cross(np.asarray(one.at) - points[at], one.force), one.by,
         )
         for at, one in loads
     ]  # fmt: skip
@@ -104,7 +105,7 @@ def orders(entry: EngineEntry, speed: float, along: np.ndarray) -> dict[str, np.
     radius = entry.stroke / 2.0
     first = float(dynamics.crank_inertia(entry.reciprocating, radius, speed))
     second = float(dynamics.crank_inertia(entry.reciprocating, radius, speed, radius / entry.rod))
-    across = np.cross(along, [0.0, 1.0, 0.0])
+    across = cross(along, [0.0, 1.0, 0.0])
     across = across / np.linalg.norm(across)
     found = (1.0 - entry.balanced) * first * along, entry.balanced * first * across, second * along
     return dict(zip(ORDERS, found, strict=True))

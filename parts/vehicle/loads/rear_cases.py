@@ -115,7 +115,7 @@ def damper_cases(rear: Rear, points: Mapping[str, np.ndarray]) -> Iterator[Build
     if one is None or not one.loads:
         return
     travel = float(rear.positions.get(AT_REST, rear.entry.drawn_at))
-    moved = {**points, **rear.moved(rear.at(travel))}
+    moved = {**points, **rear.moved(rear.at(travel).motion)}
     way = moved[one.on_swing_arm] - moved[one.on_frame]
     for i, load in enumerate(one.loads):
         force, factors, formula = _damper_force(load, i)

@@ -20,6 +20,7 @@ import numpy as np
 
 from parts.core.freebody import Acting, Balance, balance
 from parts.strength.method import Number, method
+from parts.strength.vectors import cross
 from parts.vehicle.file.places import MIRROR
 
 MIDDLE = np.array([1.0, 0.0, 1.0])
@@ -131,7 +132,7 @@ def solve(
     link, hinge = body.link, np.asarray(points[body.hinge], float)
     joint, foot = (np.asarray(points[name], float) for name in (link.on_body, link.on_frame))
     along = _direction(link, joint, foot)
-    lever = np.cross(joint - hinge, along)[1]
+    lever = cross(joint - hinge, along)[1]
     if abs(lever) < LEAST_LEVER * max(float(np.linalg.norm((joint - hinge)[[0, 2]])), 1.0):
         raise StaticsError(
             f"{link.name} points at the hinge of {body.name} ({body.hinge}) and cannot hold it; "
@@ -139,9 +140,9 @@ def solve(
         )
     # About the hinge's axis where it crosses the middle plane: there a pair of links holds the roll too.
     middle = hinge * MIDDLE
-    turn = sum((np.cross(np.asarray(points[one.point]) - middle, one.force) for one in loads), NONE)
+    turn = sum((cross(np.asarray(points[one.point]) - middle, one.force) for one in loads), NONE)
     pull = float(link_pull(turn[1], link.sides * lever))
-    roll = np.cross(joint - middle, along)[0]
+    roll = cross(joint - middle, along)[0]
     more = 0.0
     if link.sides == 2 and abs(roll) > LEAST_LEVER * max(
         float(np.linalg.norm((joint - middle)[1:])), 1.0
@@ -192,14 +193,14 @@ def solve_on_links(
             for one, joint in zip(body.links, joints, strict=True)]  # fmt: skip
     about = np.mean(joints, axis=0)
     reach = max(float(np.max(np.linalg.norm(np.array(joints) - about, axis=-1))), 1.0)
-    matrix = np.array([[*way, *np.cross(joint - about, way) / reach]
+    matrix = np.array([[*way, *cross(joint - about, way) / reach]
                        for joint, way in zip(joints, ways, strict=True)]).T  # fmt: skip
     if np.linalg.cond(matrix) > LOOSE:
         raise StaticsError(
             f"the links of {body.name} leave it a way to move; let them point past each other and not at one line"
         )
     force = sum((one.force for one in loads), NONE)
-    turn = sum((np.cross(_at(one, points) - about, one.force) for one in loads), NONE)
+    turn = sum((cross(_at(one, points) - about, one.force) for one in loads), NONE)
     pulls = np.linalg.solve(matrix, -np.concatenate([force, turn / reach]))
     held = [*loads]
     for link, way, size in zip(body.links, ways, pulls, strict=True):
@@ -242,7 +243,7 @@ def _hinge(body: Body, on_body: Sequence[Held], points: Mapping[str, Any]) -> He
     """What the hinge bears: all but the moment about its own axis."""
     at = np.asarray(points[body.hinge], float)
     force = sum((one.force for one in on_body), NONE)
-    moment = sum((np.cross(_at(one, points) - at, one.force) for one in on_body), NONE)
+    moment = sum((cross(_at(one, points) - at, one.force) for one in on_body), NONE)
     return Held(body.name, body.hinge, -force, -moment * np.array([1.0, 0.0, 1.0]), FRAME)
 
 

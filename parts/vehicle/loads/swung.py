@@ -13,10 +13,12 @@ from typing import NamedTuple
 import numpy as np
 
 from parts.core.freebody import Acting, Balance, balance
+from parts.strength.vectors import cross
 from parts.vehicle.loads.statics import FRAME, Held
-from parts.vehicle.rear_end.linkage import UP
+from parts.vehicle.rear_end.linkage import UP, dot
+from parts.vehicle.rear_end.motion import Motion, motion, moved
 from parts.vehicle.rear_end.rear import SWING_ARM, WHEEL, Rear
-from parts.vehicle.rear_end.suspension import Response, free_bodies
+from parts.vehicle.rear_end.suspension import Response, held_up
 
 NEAR = 1e-9
 """Travel over the stroke at which the wheel counts as settled [-]."""
@@ -33,7 +35,7 @@ class StopError(ValueError):
 
 
 class Load(NamedTuple):
-    """A force [N] and a moment [N*mm] on the swing arm at a hardpoint, and what it comes from."""
+    """A force [N] and a moment [N*mm], (..., 3), on the swing arm at a hardpoint, and what it comes from."""
 
     point: str
     force: np.ndarray
@@ -74,7 +76,8 @@ def settled(rear: Rear, loads: Loads, points: Points, riding: Sequence[str] = ()
     Raises:
         StopError: a stop is needed and not stated.
     """
-    return standing(rear, rear.at(_travel(rear, loads, points, riding)), loads, points, riding)
+    travel = float(_travels(rear, _length(rear), loads, points, riding)[0])
+    return standing(rear, rear.at(travel), loads, points, riding)
 
 
 def settled_at_worst(
@@ -94,14 +97,18 @@ def settled_at_worst(
     Raises:
         StopError: as `settled`.
     """
-    travel = _travel(rear, loads, points, riding)
+    travel = float(_travels(rear, _length(rear), loads, points, riding)[0])
     off = "points to the worse side" if any(rear.within.values()) else ""
+    others = [*rear.set_otherwise(_worse_sides(rear, travel, loads, points, riding))]
+    one = others[0][0]
+    there = {**points, **one.drawn}
+    lengths = np.concatenate([_length(other) for other, _ in others])
+    goes = map(float, _travels(one, lengths, loads, there, riding))
     found = [(rear, travel, points, "")]
-    signs = _worse_sides(rear, travel, loads, points, riding)
-    for other, said in rear.set_otherwise(signs):
-        there = {**points, **other.drawn}
-        goes = _travel(other, loads, there, riding)
-        found.append((other, goes, there, "; ".join(filter(None, (said, off)))))
+    found += [
+        (other, at, there, "; ".join(filter(None, (said, off))))
+        for (other, said), at in zip(others, goes, strict=True)
+    ]
 
     def stands(other: Rear, goes: float, there: Points, said: str) -> Swung:
         one = standing(other, other.at(goes), loads, there, riding)
@@ -126,24 +133,25 @@ def _worse_sides(
     By its slopes where the wheel is at rest: what the loads ask of the link and what the bar gives it meet at another
     travel. On a stop the bar alone counts.
     """
-    stroke = float(rear.entry.travel)
+    stroke, each = float(rear.entry.travel), rear.each_off
+    if each is None:
+        return np.ones(0)
 
-    def asked(one: Rear, travel: float) -> float:
-        now = one.at(travel)
-        there = places(one, now, {**points, **one.drawn}, riding)
-        alone = Load(one.entry.pick_up, -np.asarray(now.motion.link), NONE, "link")
-        return -_turn(one, loads(there), there) / _turn(one, [alone], there)
+    def asked(one: Rear, travel: float) -> np.ndarray:
+        motion = one.at(travel).motion
+        there = places(one, motion, {**points, **one.drawn}, riding)
+        alone = Load(one.entry.pick_up, -np.asarray(motion.link), NONE, "link")
+        return np.asarray(-_turn(one, loads(there), there) / _turn(one, [alone], there))
 
-    def given(one: Rear, travel: float) -> float:
-        return float(one.at(travel).link_force)
+    def given(one: Rear, travel: float) -> np.ndarray:
+        return np.asarray(one.at(travel).link_force)
 
     own = given(rear, travel)
-    bar = np.array([given(one, travel) - own for one in rear.each_off])
-    gain = bar
-    if len(bar) and 0.0 < travel < stroke:
+    gain = bar = given(each, travel) - own
+    if 0.0 < travel < stroke:
         step = SLOPE * stroke * (1.0 if travel < 0.5 * stroke else -1.0)
         here = asked(rear, travel)
-        load = np.array([asked(one, travel) - here for one in rear.each_off])
+        load = asked(each, travel) - here
         rises = (given(rear, travel + step) - own) / step
         grows = (asked(rear, travel + step) - here) / step
         gain = (load * rises - bar * grows) / (rises - grows)
@@ -154,37 +162,50 @@ def _pulled(rear: Rear, travel: float) -> float:
     return abs(float(rear.at(travel).link_force))
 
 
-def _travel(rear: Rear, loads: Loads, points: Points, riding: Sequence[str]) -> float:
-    """Travel [mm] at which the loads balance the bar, or that of the stop that they drive the wheel onto."""
-    stroke = float(rear.entry.travel)
+def _length(rear: Rear) -> np.ndarray:
+    """Length of its link [mm], (1,)."""
+    return np.array([float(rear.end.linkage.drawn_length) if rear.length is None else rear.length])
 
-    def over(travel: float) -> float:
+
+def _travels(
+    rear: Rear, lengths: np.ndarray, loads: Loads, points: Points, riding: Sequence[str]
+) -> np.ndarray:
+    """Travel [mm] at which the loads balance the bar, or that of the stop that they drive the wheel onto, with its link
+    set to each of some lengths [mm], (n,)."""
+    stroke, linkage = float(rear.entry.travel), rear.end.linkage
+
+    def over(now: Motion) -> np.ndarray:
         """By how much the loads lift the wheel more than the bar holds it down [N]."""
-        now = rear.at(travel)
         there = places(rear, now, points, riding)
-        lever = float(rear.end.linkage.swing_arm.swept(now.motion.axle)[2])
-        return _turn(rear, loads(there), there) / lever - float(now.wheel_force)
+        lever = linkage.swing_arm.swept(now.axle)[..., 2]
+        return np.asarray(_turn(rear, loads(there), there) / lever - held_up(rear.end, now))
 
-    low, high = over(0.0), over(stroke)
-    return 0.0 if low <= 0.0 else stroke if high >= 0.0 else _root(over, stroke, low, high)
+    low, high = over(motion(linkage, np.array([[0.0], [stroke]]), lengths))
+    return _roots(lambda travel: over(moved(linkage, travel, lengths)), stroke, low, high)
 
 
-def _root(over: Callable[[float], float], stroke: float, low: float, high: float) -> float:
-    """Where a falling function is nil [mm]: by the chord, an end that stays halved."""
-    a, b, side = 0.0, stroke, 0
+def _roots(
+    over: Callable[[np.ndarray], np.ndarray], stroke: float, low: np.ndarray, high: np.ndarray
+) -> np.ndarray:
+    """Where falling functions are nil [mm], (n,): by the chord, an end that stays halved; else the end at which they
+    are nearer to it."""
+    a, b, side = np.zeros(len(low)), np.full(len(low), stroke), np.zeros(len(low))
+    at = np.where(low <= 0.0, a, b)
+    done = (low <= 0.0) | (high >= 0.0)
     for _ in range(STEPS):
-        at = (a * high - b * low) / (high - low)
-        now = over(at)
-        if abs(now) <= NEAR * abs(low - high) or b - a <= NEAR * stroke:
+        if np.all(done):
             break
-        if now > 0.0:
-            a, low = at, now
-            high *= 0.5 if side == 1 else 1.0
-            side = 1
-        else:
-            b, high = at, now
-            low *= 0.5 if side == -1 else 1.0
-            side = -1
+        at = np.where(done, at, (a * high - b * low) / np.where(done, 1.0, high - low))
+        now = over(at)
+        done = done | (np.abs(now) <= NEAR * np.abs(low - high)) | (b - a <= NEAR * stroke)
+        up = now > 0.0
+        half = np.where(side == np.where(up, 1.0, -1.0), 0.5, 1.0)
+        a, low, high = (
+            np.where(up, at, a),
+            np.where(up, now, half * low),
+            np.where(up, half * high, now),
+        )
+        b, side = np.where(up, b, at), np.where(up, 1.0, -1.0)
     return at
 
 
@@ -213,10 +234,10 @@ def standing(
         StopError: a stop is needed and not stated.
     """
     travel = float(now.motion.travel)
-    there = places(rear, now, points, riding)
+    there = places(rear, now.motion, points, riding)
     given = list(loads(there))
     link = _link(rear, now)
-    left = _turn(rear, [*given, link], there)
+    left = float(_turn(rear, [*given, link], there))
     note, stop = "", 0.0
     if abs(left) > SLIGHT * max(abs(float(now.torque)), 1.0):
         one = _ground(rear, left, there) if by_ground else _stop(rear, left, there, travel)
@@ -227,15 +248,13 @@ def standing(
     return Swung(travel, there, *_all(rear, now, [*given, link], there), note, stop)
 
 
-def places(
-    rear: Rear, now: Response, points: Points, riding: Sequence[str]
-) -> dict[str, np.ndarray]:
-    """Places of all hardpoints with the wheel at a position [mm]."""
+def places(rear: Rear, now: Motion, points: Points, riding: Sequence[str]) -> dict[str, np.ndarray]:
+    """Places of all hardpoints with the wheel at positions [mm]; of those that stay where they are, one."""
+    own = rear.moved(now)
+    named = [name for name in dict.fromkeys((*riding, *stop_on_arm(rear))) if name not in own]
     arm = rear.end.linkage.swing_arm
-    moved = {
-        name: arm.turned(points[name], now.motion.swing) for name in (*riding, *stop_on_arm(rear))
-    }
-    return {**points, **moved, **rear.moved(now)}
+    turned = {name: arm.turned(points[name], now.swing) for name in named}
+    return {**points, **turned, **own}
 
 
 def stop_on_arm(rear: Rear) -> tuple[str, ...]:
@@ -244,12 +263,12 @@ def stop_on_arm(rear: Rear) -> tuple[str, ...]:
     return () if one is None else (one.on_swing_arm,)
 
 
-def _turn(rear: Rear, loads: Sequence[Load], there: Points) -> float:
+def _turn(rear: Rear, loads: Sequence[Load], there: Points) -> np.ndarray:
     """Moment of loads about the pivot's axis [N*mm]."""
     line = rear.end.linkage.swing_arm
     at = np.asarray(line.point, float)
-    moment = sum((np.cross(there[one.point] - at, one.force) + one.moment for one in loads), NONE)
-    return float(moment @ line.unit)
+    moment = sum((cross(there[one.point] - at, one.force) + one.moment for one in loads), NONE)
+    return dot(moment, line.unit)
 
 
 def _link(rear: Rear, now: Response) -> Load:
@@ -277,7 +296,7 @@ def _stop(rear: Rear, left: float, there: Points, travel: float) -> Load:
     way = at - there[one.on_frame]
     along = way / np.linalg.norm(way)
     line = rear.end.linkage.swing_arm
-    lever = float(np.cross(at - np.asarray(line.point, float), along) @ line.unit)
+    lever = float(cross(at - np.asarray(line.point, float), along) @ line.unit)
     return Load(one.on_swing_arm, -left / lever * along, NONE, said)
 
 
@@ -288,16 +307,14 @@ def _all(
     entry, line = rear.entry, rear.end.linkage.swing_arm
     pivot = np.asarray(line.point, float)
     force = sum((one.force for one in loads), NONE)
-    moment = sum(
-        (np.cross(there[one.point] - pivot, one.force) + one.moment for one in loads), NONE
-    )
+    moment = sum((cross(there[one.point] - pivot, one.force) + one.moment for one in loads), NONE)
     square = moment - (moment @ line.unit) * line.unit
     bearing = Load(entry.pivot, -force, -square, "pivot bearings")
     on_arm = [*loads, bearing]
     acting = [Acting(there[one.point], one.force, one.moment, by=one.by) for one in on_arm]
-    others = free_bodies(rear.end, now)[1:]
+    bodies, (_, *others) = rear.held(now)
     held = [Held(SWING_ARM, *one) for one in on_arm]
-    held += [one for one in rear.held(now)[0] if one.body not in (SWING_ARM, FRAME)]
+    held += [one for one in bodies if one.body not in (SWING_ARM, FRAME)]
     held.append(Held(FRAME, entry.pivot, force, square, SWING_ARM))
     for one in loads:
         stops = entry.stops or entry.damper
@@ -311,4 +328,4 @@ def _on_frame_of_bar(rear: Rear, now: Response, there: Points) -> Held:
     """What the hub's bearings and the bar's anchor do to the frame, at the point that names the bar."""
     pull = float(now.link_force) * np.asarray(now.motion.link)
     beside = np.asarray(now.motion.arm_end) - there[rear.entry.bar_line]
-    return Held(FRAME, rear.entry.bar_line, pull, np.cross(beside, pull), "arm and bar")
+    return Held(FRAME, rear.entry.bar_line, pull, cross(beside, pull), "arm and bar")

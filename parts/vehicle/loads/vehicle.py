@@ -12,6 +12,7 @@ import numpy as np
 
 from parts.core.usual_loads import G_0
 from parts.strength.method import Number, method
+from parts.strength.vectors import cross
 from parts.vehicle.rear_end.linkage import UP
 
 STATICS = (
@@ -131,7 +132,7 @@ class Vehicle:
     def _stands_on_three(self) -> None:
         rear, front = self.contacts
         third = np.asarray(self.third_contact, float)
-        if abs(float(np.cross(front - rear, third - rear)[2])) < 1.0:
+        if abs(float(cross(front - rear, third - rear)[2])) < 1.0:
             raise VehicleError(
                 "its three wheels stand in one line; place the third beside it", "third_wheel"
             )

@@ -14,6 +14,7 @@ from typing import Any
 import numpy as np
 
 from parts.core.usual_loads import COMMON, weight_times
+from parts.strength.vectors import cross
 from parts.vehicle.loads.vehicle import Vehicle, VehicleError
 from parts.vehicle.rear_end.linkage import UP, unit
 
@@ -168,7 +169,7 @@ def chain_run(
             f"{np.max(r_front):.1f} mm: they touch"
         )
     along = unit(across)
-    upward = np.cross(along, np.array([0.0, -1.0 if lower else 1.0, 0.0]))
+    upward = cross(along, np.array([0.0, -1.0 if lower else 1.0, 0.0]))
     sine = (np.subtract(r_rear, r_front) / apart)[..., None]
     cosine = np.sqrt(1.0 - sine**2)
     out = sine * along + cosine * upward

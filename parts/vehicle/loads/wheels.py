@@ -15,6 +15,7 @@ import numpy as np
 
 from parts.core.freebody import Acting, Balance, balance
 from parts.core.usual_loads import G_0
+from parts.strength.vectors import cross
 from parts.vehicle.file.entries import BuildFile, ChainEntry, FrontEndEntry, RearBrakeEntry
 from parts.vehicle.loads.build_case import BuildCase, CaseError
 from parts.vehicle.loads.corner import on_gusset
@@ -25,7 +26,7 @@ from parts.vehicle.loads.swung import Load, settled_at_worst
 from parts.vehicle.loads.vehicle import Vehicle
 from parts.vehicle.loads.vehicle_cases import chain_run
 from parts.vehicle.loads.whole import Whole, geometry
-from parts.vehicle.rear_end.linkage import UP
+from parts.vehicle.rear_end.linkage import UP, dot, length, unit
 from parts.vehicle.rear_end.rear import WHEEL, Rear
 
 ENGINE, FORK, TORQUE_ARM = "engine", "fork", "torque arm"
@@ -144,10 +145,10 @@ def squat(gear: Gear, points: Points) -> float:
     )  # fmt: skip
     pivot = points[gear.rear.entry.pivot] if gear.rear is not None else axle + way
     arm, contact = pivot - axle, axle - float(vehicle.tyre_radius) * np.asarray(UP)
-    apart = float(np.cross(way, arm)[1])
+    apart = float(cross(way, arm)[1])
     line = arm
     if abs(apart) > PARALLEL * float(np.linalg.norm(arm)):
-        line = leaves + float(np.cross(axle - leaves, arm)[1]) / apart * way - contact
+        line = leaves + float(cross(axle - leaves, arm)[1]) / apart * way - contact
     tau = np.arctan2(geometry(vehicle).h, geometry(vehicle).L)
     return float(squat_ratio(tau, np.arctan(line[2] / line[0])))
 
@@ -161,7 +162,7 @@ def resting(gear: Gear) -> tuple[Load, ...]:
 
 
 def rear_wheel(whole: Whole, gear: Gear, there: Points) -> RearWheel:
-    """The rear wheel with the hardpoints at given places.
+    """The rear wheel with the hardpoints at given places [mm], (..., 3).
 
     Raises:
         CaseError: chain or brake is not stated.
@@ -185,28 +186,26 @@ def rear_wheel(whole: Whole, gear: Gear, there: Points) -> RearWheel:
         )
         tension = abs(whole.pull) * way
         acting.append(Acting(leaves, tension, by="chain"))
-        beside = np.cross(leaves - middle, tension)
+        beside = cross(leaves - middle, tension)
         others.append(Held(WHEEL, chain.rear_sprocket, tension, beside, "chain"))
         back = Acting(enters, -tension, by="chain")
-    turn = _turn(acting, axle)
+    turn = _moment(acting, axle)[..., 1]
     if whole.rear_braked:
         pads = _pads(_brake(gear.entry), turn, axle, there)
         acting.append(Acting(there[_brake(gear.entry).caliper], pads, by="pads"))
         more, rod = _reaction(_brake(gear.entry), pads, gear.rear_axle, there)
         others += rod
     else:
-        acting.append(Acting(axle, NONE, -turn * CROSS, by="inertia of the wheel"))
+        acting.append(Acting(axle, NONE, -turn[..., None] * CROSS, by="inertia of the wheel"))
     force = sum((np.asarray(one.force) for one in acting), NONE)
-    moment = sum((np.cross(np.asarray(one.at) - axle, one.force) + one.moment for one in acting), NONE)  # fmt: skip
+    moment = _moment(acting, axle)
     on_arm = Load(gear.rear_axle, force, moment * (1.0 - CROSS), WHEEL)
     acting.append(Acting(axle, -force, -on_arm.moment, by="axle"))
     return RearWheel((on_arm, *more), tuple(others), back, tuple(acting))
 
 
-def _turn(acting: list[Acting], axle: np.ndarray) -> float:
-    return float(
-        sum((np.cross(np.asarray(one.at) - axle, one.force) + one.moment for one in acting), NONE)[1]
-    )  # fmt: skip
+def _moment(acting: list[Acting], axle: np.ndarray) -> np.ndarray:
+    return sum((cross(np.asarray(one.at) - axle, one.force) + one.moment for one in acting), NONE)
 
 
 def _chain(entry: BuildFile) -> ChainEntry:
@@ -222,14 +221,14 @@ def _brake(entry: BuildFile) -> RearBrakeEntry:
     return entry.rear_brake
 
 
-def _pads(brake: RearBrakeEntry, turn: float, axle: np.ndarray, there: Points) -> np.ndarray:
+def _pads(brake: RearBrakeEntry, turn: np.ndarray, axle: np.ndarray, there: Points) -> np.ndarray:
     """Force of the pads on the disc [N] that holds a turn of the wheel [N*mm], square to the way from the axle."""
     out = (there[brake.caliper] - axle) * (1.0 - CROSS)
-    if not np.linalg.norm(out) > LEAST_LEVER:
+    if not np.all(length(out) > LEAST_LEVER):
         raise StaticsError(
             f"the pads at {brake.caliper} have no lever about the axle; place them on the disc"
         )
-    return np.asarray(-turn * np.cross(CROSS, out) / (out @ out))
+    return np.asarray(-turn[..., None] * cross(CROSS, out) / dot(out, out)[..., None])
 
 
 def _reaction(
@@ -240,17 +239,16 @@ def _reaction(
         return [Load(brake.caliper, -pads, NONE, "caliper")], []
     arm, middle = brake.torque_arm, there[axle]
     way = there[arm.frame] - there[arm.carrier]
-    size = float(np.linalg.norm(way))
     out = there[arm.carrier] - middle
-    along = way / size if size > 0.0 else way
-    lever = float(np.cross(out, along)[1])
-    if not abs(lever) > LEAST_LEVER:
+    along = unit(way)
+    lever = cross(out, along)[..., 1]
+    if not np.all(np.abs(lever) > LEAST_LEVER):
         raise StaticsError(
             f"the torque arm from {arm.carrier} to {arm.frame} has no lever about the axle; move one of its ends"
         )
-    by_pads = np.cross(there[brake.caliper] - middle, -pads)
-    pull = -float(by_pads[1]) / lever * along
-    moment = (by_pads + np.cross(out, pull)) * (1.0 - CROSS)
+    by_pads = cross(there[brake.caliper] - middle, -pads)
+    pull = (-by_pads[..., 1] / lever)[..., None] * along
+    moment = (by_pads + cross(out, pull)) * (1.0 - CROSS)
     return (
         [Load(axle, pull - pads, moment, "carrier of the brake")],
         [
@@ -274,7 +272,7 @@ def _on_engine(
         loads.append((_chain(gear.entry).front_sprocket, back))
     if engine is None:
         return tuple(
-            Held(FRAME, at, np.asarray(one.force), np.cross(np.asarray(one.at) - points[at], one.force), "chain")
+            Held(FRAME, at, np.asarray(one.force), cross(np.asarray(one.at) - points[at], one.force), "chain")
             for at, one in loads
         ), []  # fmt: skip
     if engine.mass > 0.0:
@@ -312,8 +310,8 @@ def on_fork(whole: Whole, gear: Gear) -> tuple[tuple[Held, ...], Balance]:
     contact = axle if whole.at_axle else np.array([axle[0], axle[1], ground])
     inertia = whole.inertia(vehicle, gear.unsprung)[1]
     force = whole.front + inertia
-    at_axle = np.cross(contact - axle, whole.front)
-    moment = at_axle + np.cross(axle - head, force)
+    at_axle = cross(contact - axle, whole.front)
+    moment = at_axle + cross(axle - head, force)
     acting = (
         Acting(contact, whole.front, by="ground"),
         Acting(axle, inertia, by="weight and inertia of the front wheel"),
@@ -335,7 +333,7 @@ def on_bar(
     """
     acting = tuple(Acting(points[at], force, by="load") for at, force in forces.items())
     head = points[front.headstock]
-    moment = sum((np.cross(np.asarray(one.at) - head, one.force) for one in acting), NONE)
+    moment = sum((cross(np.asarray(one.at) - head, one.force) for one in acting), NONE)
     own = [Held(FORK, at, force, NONE, "load") for at, force in forces.items()]
     return _on_head(front, acting, own, moment, points)
 

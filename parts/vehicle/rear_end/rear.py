@@ -20,6 +20,7 @@ from parts.vehicle.loads.vehicle import Vehicle
 from parts.vehicle.rear_end.clocking import Setting, nearest_settings
 from parts.vehicle.rear_end.damper import Damper, DamperMotion, damper_motion
 from parts.vehicle.rear_end.linkage import Linkage
+from parts.vehicle.rear_end.motion import Motion
 from parts.vehicle.rear_end.ride import Adjustment, Rest, Turnbuckle, adjustment, rest
 from parts.vehicle.rear_end.suspension import (
     Bar,
@@ -147,23 +148,13 @@ class Rear:
                 yield replace(self, end=end, length=long, _known={}), said
 
     @cached_property
-    def each_off(self) -> tuple[Rear, ...]:
-        """The rear end with one coordinate of its hardpoints off by its tolerance, each in turn, link as drawn."""
-        drawn, off = self.end.linkage, self._off
-        if off is None:
-            return ()
-        moved = [np.asarray(getattr(off, name)) for name in POINTS]
-        return tuple(
-            replace(
-                self,
-                end=self.end._replace(
-                    linkage=replace(drawn, **{name: at[i] for name, at in zip(POINTS, moved, strict=True)})
-                ),
-                length=float(drawn.drawn_length),
-                _known={},
-            )
-            for i in range(len(moved[0]))
-        )  # fmt: skip
+    def each_off(self) -> Rear | None:
+        """The rear end with one coordinate of its hardpoints off by its tolerance, each in turn along the first axis,
+        link as drawn; None where nothing is off."""
+        if self._off is None:
+            return None
+        long = float(self.end.linkage.drawn_length)
+        return replace(self, end=self.end._replace(linkage=self._off), length=long, _known={})
 
     @property
     def drawn(self) -> dict[str, np.ndarray]:
@@ -226,9 +217,9 @@ class Rear:
             places[name][i, axis] += tolerances[name]
         return replace(drawn, **places)
 
-    def moved(self, now: Response) -> dict[str, np.ndarray]:
-        """Places of the hardpoints that move, at one position [mm]."""
-        entry, motion = self.entry, now.motion
+    def moved(self, motion: Motion) -> dict[str, np.ndarray]:
+        """Places of the hardpoints that move [mm]."""
+        entry = self.entry
         found = {
             entry.axle: np.asarray(motion.axle),
             entry.pick_up: np.asarray(motion.pick_up),

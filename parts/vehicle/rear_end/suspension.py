@@ -17,6 +17,7 @@ from parts.core.check import Check, check
 from parts.core.freebody import Acting, Balance, balance
 from parts.strength.method import Number, method, work
 from parts.strength.shafts import torsion_bar
+from parts.strength.vectors import cross
 from parts.vehicle.rear_end.linkage import UP, Line, Linkage, LinkageError, dot
 from parts.vehicle.rear_end.motion import Motion, motion
 
@@ -203,8 +204,7 @@ def responded(rear: RearEnd, moved: Motion) -> Response:
         everything at those positions.
     """
     k, bar = rear.bar.rate, rear.bar
-    twist = rear.preload + moved.bar_turn
-    torque = torsion_bar.torque_at_twist(twist, bar.diameter, bar.length, bar.G, bar.bore)
+    twist, torque = _wound(rear, moved)
     return Response(
         motion=moved,
         twist=twist,
@@ -216,6 +216,18 @@ def responded(rear: RearEnd, moved: Motion) -> Response:
         shear=torsion_bar.shear_stress(torque, bar.diameter, bar.bore),
         energy=torsion_bar.stored_energy(k, twist),
     )
+
+
+def held_up(rear: RearEnd, moved: Motion) -> Any:
+    """Force of the bar on the wheel, downwards [N], at positions of that linkage; all else is left out."""
+    return wheel_force(_wound(rear, moved)[1], moved.ratio)
+
+
+def _wound(rear: RearEnd, moved: Motion) -> tuple[Any, Any]:
+    """Twist [rad] and torque [N*mm] of the bar."""
+    bar = rear.bar
+    twist = rear.preload + moved.bar_turn
+    return twist, torsion_bar.torque_at_twist(twist, bar.diameter, bar.length, bar.G, bar.bore)
 
 
 def free_bodies(rear: RearEnd, found: Response) -> tuple[Balance, ...]:
@@ -276,7 +288,7 @@ def _bearing(line: Line, *loads: tuple[Any, Any], by: str, at: Any = None) -> Ac
     """What bearings along a line answer to forces: all but a moment about that line."""
     at = np.asarray(line.point, float) if at is None else at
     force = sum(force for _, force in loads)
-    moment = sum(np.cross(np.asarray(place) - at, force) for place, force in loads)
+    moment = sum(cross(np.asarray(place) - at, force) for place, force in loads)
     about = dot(moment, line.unit)[..., None] * line.unit
     return Acting(at, -force, about - moment, by=by)
 

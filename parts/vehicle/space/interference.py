@@ -68,7 +68,8 @@ def positions(build: Build) -> Iterator[Position]:
         for travel in np.linspace(0.0, rear.entry.travel, STATIONS):
             now = rear.at(float(travel), length)
             yield Position(
-                f"at {travel:.0f} mm of travel, {said}", frames({**build.points, **rear.moved(now)})
+                f"at {travel:.0f} mm of travel, {said}",
+                frames({**build.points, **rear.moved(now.motion)}),
             )
 
 
