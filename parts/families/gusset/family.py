@@ -47,6 +47,7 @@ if TYPE_CHECKING:
     from parts.core.drawing import Drawn
     from parts.core.feature import Feature
     from parts.core.supports import Held
+    from parts.core.weldment import Weldment
 
     _: tuple[type[Feature[OnPlate]], ...] = (
         CentrePlane, Across, NoHoles, LargestHoles, PlacedHoles, Single, Astride, LeftAndRight, Tab
@@ -379,18 +380,17 @@ class Gusset(Assembled):
         notes = [f"Weld with fillets of {leg:g} mm leg on both faces; gap {gap:g} mm to the tubes."]
         return [gusset_drawn(self.flat(), self.marks(), float(self.thickness), pieces, notes)]
 
+    def weldment(self) -> Weldment:
+        from parts.families.gusset.weldment import gusset_weldment
+
+        return gusset_weldment(self)
+
     def build(self) -> Sequence[Piece]:
         from parts.families.gusset.solid import plate_solid
 
-        form = self.flat()
         first = plate_solid(
-            form,
-            self.lightening(),
-            self.holes.rim,
-            self._bores(),
-            float(self.thickness),
-            float(self.edge_break),
-        )
+            self.flat(), self.lightening(), self.holes.rim, self._bores(), float(self.thickness), float(self.edge_break)
+        )  # fmt: skip
         plane = self.arrangement.mirror
         if plane is None:
             return [Piece("part", self.metal, first)]

@@ -23,6 +23,9 @@ def welded(name):
     if name == "link":
         (path,) = Path("params").glob("hc-102*.yaml")
         return parts.load(path)
+    if name in GUSSETS:
+        gusset = families()["gusset plate"]
+        return gusset.model_validate({**gusset.example, **GUSSETS[name]})
     return families()["frame tab"].model_validate(dict(families()["frame tab"].examples[int(name)]))
 
 
@@ -32,7 +35,19 @@ def sheet_of(name):
     return weld_sheet(part, part.weldment(), 0.2).numbered(1, 1)
 
 
-NAMES = ["link", "0", "1"]
+ACROSS = {
+    "type": "across",
+    "at_a": "80 mm",
+    "at_b": "80 mm",
+    "width_a": "50 mm",
+    "width_b": "44 mm",
+}
+GUSSETS = {
+    "corner": {},
+    "astride": {"arrangement": {"type": "pair astride", "spacing": "12 mm"}},
+    "across": {"plate": ACROSS},
+}
+NAMES = ["link", "0", "1", *GUSSETS]
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -57,6 +72,17 @@ def test_the_link_states_what_its_jig_holds_and_its_welds():
     assert texts.count("1.24") == 2 and texts.count("gap 1, ERTi-9") == 2
     sides = [one for one in part.weldment().welds if one.all_round and one.kind == "bevel"]
     assert len(sides) == 2
+
+
+def test_the_toes_of_a_gusset_are_measured_from_the_crossing_of_its_tubes():
+    """Leg 110 and, at 62 deg, the inner corner (b + a cos 62) / sin 62 along tube A; a, b: half the tube, gap 0.2."""
+    (toe, *_) = welded("corner").weldment().jig
+    a, b = 31.75 / 2 + 0.2, 25.4 / 2 + 0.2
+    assert toe.value == pytest.approx(
+        110 + (b + a * np.cos(np.radians(62))) / np.sin(np.radians(62))
+    )
+    (*_, apart) = welded("astride").weldment().jig
+    assert apart.value == pytest.approx(12 + 0.090 * 25.4)
 
 
 def test_a_distance_that_the_solids_do_not_have_is_refused():
