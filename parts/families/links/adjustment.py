@@ -261,8 +261,3 @@ class Adjustment:
 
 def _mm(value: Any) -> str:
     return f"{float(np.max(value)):.4g} mm"
-
-
-def tapped_mouth(thread: Thread, edge_break: Any) -> Any:
-    """Depth of the countersink of a tapped hole [mm]."""
-    return (thread.major - thread.minor_internal) / 2.0 + edge_break

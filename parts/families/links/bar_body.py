@@ -15,8 +15,8 @@ from parts.core.loadpath import smooth
 from parts.core.loads import LoadCase
 from parts.core.part import Piece
 from parts.core.rules import Rule, at_least, at_most
-from parts.families.links.adjustment import Adjustment, Mouth, tapped_mouth
-from parts.families.links.body import LinkBody, slanted, threaded_wall
+from parts.families.links.adjustment import Adjustment, Mouth
+from parts.families.links.body import LinkBody
 from parts.families.links.halves import along_x
 from parts.families.links.link_column import ColumnBody, column_body
 from parts.families.links.sites import BetweenEnds
@@ -29,9 +29,11 @@ from parts.features.bung.stretches import (
     milled_flats,
     wall_drill,
 )
+from parts.features.bung.wall import slanted, threaded_wall
 from parts.features.bung.wrench import cut_rule, grip_rule, wrench_rule
 from parts.features.section.notches import SHARP, TAPPED, same, tapped_relief
 from parts.features.thread import threaded
+from parts.features.thread.threaded import tapped_mouth
 from parts.inputs.quantities import PositiveLength
 from parts.standards.materials.materials import Material
 from parts.standards.threads.threads import Thread

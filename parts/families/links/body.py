@@ -5,10 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
-import numpy as np
-
 from parts.core.check import Check, check
-from parts.core.fatigue_places import Detail, Spot, demand_of
+from parts.core.fatigue_places import Detail
 from parts.core.feature import Answers, Modes
 from parts.core.group import Group
 from parts.core.loads import LoadCase
@@ -16,14 +14,13 @@ from parts.core.ways import Kind
 from parts.families.links.adjustment import Adjustment
 from parts.families.links.link_column import ColumnBody
 from parts.families.links.sites import AtEnd, BetweenEnds
-from parts.features.bung.stretches import Outside, area_and_modulus, wall_hole
-from parts.features.section.notches import TAPPED
+from parts.features.bung.wall import wall_modes, wall_spot
 from parts.features.thread.threaded import strip_strengths
+from parts.features.weld.tube_weld import Bears
 from parts.standards.materials.materials import Material
 from parts.standards.threads.threads import Thread
 from parts.strength.bolted import threads_loaded
-from parts.strength.method import Worked, work
-from parts.strength.section import bar
+from parts.strength.method import work
 
 if TYPE_CHECKING:
     from parts.core.drawing import Drawn
@@ -31,8 +28,6 @@ if TYPE_CHECKING:
     from parts.core.supports import Held
     from parts.core.weldment import Weldment
     from parts.standards.stock.stock import Stock
-
-THINNED = "down to the root of the thread, beside a witness hole if there is one, with all that bends the shank"
 
 
 class LinkBody(Group, Answers[BetweenEnds]):
@@ -92,35 +87,19 @@ class LinkBody(Group, Answers[BetweenEnds]):
 
     def _wall(self, end: AtEnd, case: LoadCase) -> Iterator[Check]:
         """The wall beside the thread, pulled and bent."""
-        load, metal = end.load(case), end.female()
-        area, modulus = self.walls(end.i, end.link.ends[end.i].thread)
-        stress = work(
-            bar.round_tube_stress, A=area, W=modulus, N=load.force.pull, V=load.force.sideways, M=load.bent,
-            T=load.twist,
-        )  # fmt: skip
-        for kind, strength, factor in end.required(case).both(
-            metal.yield_strength, metal.ultimate_strength
-        ):
-            yield check(
-                f"{end.name} wall beside the thread, {kind}", "net tension", load_case=case.name, unit="MPa",
-                demand=stress, capacity=strength, required=factor, note=f"wall {THINNED}",
-            )  # fmt: skip
+        load, walls = end.load(case), self.walls(end.i, end.link.ends[end.i].thread)
+        bears = Bears(load.force.pull, load.force.sideways, load.bent, load.twist, load.rubs)
+        yield from wall_modes(end.name, walls, end.female(), bears, case.name, end.required(case))
 
     def details(self, site: BetweenEnds, modes: Modes) -> Sequence[Detail]:
         """The threads in it."""
         return [self._thread(end, modes) for end in site.ends]
 
     def _thread(self, end: AtEnd, modes: Modes) -> Detail:
-        _, modulus = self.walls(end.i, end.link.ends[end.i].thread)
-
-        def rubbed(case: LoadCase) -> Worked:
-            return work(bar.bending_stress, M=end.load(case).rubs, W=modulus)
-
-        return Spot(
-            f"{end.name} wall beside the thread", end.female(),
-            demand_of(modes, f"{end.name} wall beside the thread, yield"), end.face, TAPPED.K_f, counted=True,
-            note="cut thread", reversed=rubbed,
-        )  # fmt: skip
+        walls = self.walls(end.i, end.link.ends[end.i].thread)
+        return wall_spot(
+            end.name, walls, end.female(), end.face, modes, lambda case: end.load(case).rubs
+        )
 
     def weldment(self, site: BetweenEnds) -> Weldment | None:
         """How its pieces are welded together; None where it is one piece."""
@@ -141,22 +120,3 @@ class LinkBody(Group, Answers[BetweenEnds]):
     def pieces(self, site: BetweenEnds) -> list[Piece]:
         """Its solids, in place."""
         raise NotImplementedError
-
-
-def threaded_wall(outside: Outside, thread: Thread, witness: Any | None) -> tuple[Any, Any]:
-    """Area [mm^2] and least section modulus [mm^3] of a wall bored to the root of a thread, and through the witness
-    hole where there is one."""
-    if witness is None:
-        return area_and_modulus(outside.bored(thread.major))
-    return area_and_modulus(wall_hole(outside, thread.major, witness, 0.0))
-
-
-def slanted(shapes: Sequence[Outside]) -> Any:
-    """The greatest width over corners by width over flats of several outsides [-]."""
-    return np.maximum.reduce(np.broadcast_arrays(*(one.corner / one.across for one in shapes)))[()]
-
-
-def least(sections: Sequence[tuple[Any, Any]]) -> tuple[Any, Any]:
-    """The least area and the least modulus of several sections."""
-    a, b = (np.minimum.reduce(np.broadcast_arrays(*one)) for one in zip(*sections, strict=True))
-    return a, b

@@ -10,6 +10,7 @@ from parts.core.loads import LoadCase
 from parts.core.supports import Applied, Flat, Held, Patch, Round, Support
 from parts.families.links.sites import BetweenEnds
 from parts.features.bung.bung import Bung
+from parts.features.bung.supports import plugged
 
 X = np.array([1.0, 0.0, 0.0])
 HELD_AT_A = (
@@ -73,15 +74,9 @@ def bung_held(
     bung: Bung, tube: tuple[float, float], site: BetweenEnds, case: LoadCase, i: int
 ) -> Held:
     """The bung at an end: held where its spigot plugs the tube, loaded in its thread."""
-    link, way = site.link, -1.0 if i else 1.0
-    at = float(site.start + (link.body if i else 0.0))
-    outside, wall = (float(v) for v in tube)
-    plug, tip = float(bung.plug(outside - 2.0 * wall)), float(bung.length - bung.lead_in)
-    bored = float(link.ends[i].thread.minor_internal)
-    thread = Round(X * at, way * X, bored, 0.0, float(link.mouths[i].depth))
-    spigot = Round(X * at, way * X, plug, float(bung.shoulder), tip)
-    note = "held all along its spigot, as the weld and the fit hold it"
-    return Held(
-        f"bung-{'ab'[i]}", (Support("tube", (spigot,), 0.2 * plug),),
-        (Applied("thread", (thread,), tuple(site.at_end(case, i))),), notes=(note,),
-    )  # fmt: skip
+    link = site.link
+    face = X * float(site.start + (link.body if i else 0.0)), (-1.0 if i else 1.0) * X
+    thread, depth = link.ends[i].thread, float(link.mouths[i].depth)
+    return plugged(
+        bung, tube, thread, depth, site.at_end(case, i), piece=f"bung-{'ab'[i]}", face=face
+    )

@@ -26,10 +26,9 @@ from parts.features.bung.stretches import (
 )
 from parts.features.press.fit import plug_in_tube
 from parts.features.weld.softened import within_reach
-from parts.features.weld.tube_weld import AtWeld
+from parts.features.weld.tube_weld import AtWeld, softened_tube
 from parts.strength.columns import wrinkling
 from parts.strength.method import work
-from parts.strength.section import bar
 
 if TYPE_CHECKING:
     from parts.core.drawing import Dimension, Drawn
@@ -147,19 +146,11 @@ class TubeBody(TubePath):
 
     def _soft_modes(self, i: int, site: BetweenEnds, case: LoadCase) -> Iterator[Check]:
         """The tube where the heat of a weld ends: there a link pushed and bent is bent most while still soft."""
-        soft_to, (area, modulus) = self.softened(i, site.link)
-        bears, soft = site.bears(case, i, soft_to), self.welded(site.metal)
-        stress = work(
-            bar.round_tube_stress, A=area, W=modulus, N=bears.N, V=bears.V, M=bears.M, T=bears.T
-        )
-        for kind, strength, factor in site.required(case).both(
-            soft.yield_strength, soft.ultimate_strength
-        ):
-            yield check(
-                f"{site.ends[i].name}, tube softened by the weld, {kind}", "weld", load_case=case.name, unit="MPa",
-                demand=stress, capacity=strength, required=factor,
-                note="where the heat of the weld ends, with all that bends the link there, at the longest",
-            )  # fmt: skip
+        soft_to, section = self.softened(i, site.link)
+        yield from softened_tube(
+            site.ends[i].name, section, self.welded(site.metal), site.bears(case, i, soft_to), case.name,
+            site.required(case),
+        )  # fmt: skip
 
     def details(self, site: BetweenEnds, modes: Modes) -> Sequence[Detail]:
         """Threads and welds."""

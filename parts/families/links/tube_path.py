@@ -10,8 +10,8 @@ from typing import Any, Literal
 import numpy as np
 from pydantic import Field
 
-from parts.families.links.adjustment import Adjustment, Mouth, tapped_mouth
-from parts.families.links.body import LinkBody, least, slanted, threaded_wall
+from parts.families.links.adjustment import Adjustment, Mouth
+from parts.families.links.body import LinkBody
 from parts.families.links.link_column import ColumnBody, column_body
 from parts.features.bung.bung import Bung
 from parts.features.bung.stretches import (
@@ -22,6 +22,8 @@ from parts.features.bung.stretches import (
     drilled_stretches,
     wall_hole,
 )
+from parts.features.bung.wall import least, slanted
+from parts.features.thread.threaded import tapped_mouth
 from parts.features.weld.softened import REACH, welded, within_reach
 from parts.features.weld.tube_weld import TubeWeld
 from parts.inputs.designations import TubeName
@@ -69,7 +71,7 @@ class TubePath(LinkBody):
         """The tapped hole for an end."""
         bung, thread = self.bungs[i], end.thread
         sink = tapped_mouth(thread, edge_break)
-        depth = bung.tapped(wanted + sink + 2.0 * thread.pitch + bung.witness)
+        depth = bung.full_thread(thread, wanted, edge_break)
         return Mouth(depth, bung.open_to(thread, depth), sink, bung.witness)
 
     def cut_length(self, link: Adjustment) -> Any:
@@ -96,18 +98,10 @@ class TubePath(LinkBody):
         return slanted([self._tube(), *(one for one in held if one is not None)])
 
     def face(self, i: int) -> Any:
-        bung = self.bungs[i]
-        held, d = bung.gripped(self.size[0]), bung.round(self.size[0]).diameter
-        return d if held is None else np.minimum(d, held.across)
+        return self.bungs[i].face(self.size[0])
 
     def walls(self, i: int, thread: Thread) -> tuple[Any, Any]:
-        bung = self.bungs[i]
-        held, plain = bung.gripped(self.size[0]), bung.round(self.size[0])
-        found = [threaded_wall(one, thread, None) for one in (held, plain) if one is not None]
-        if bung.witness_hole is not None and bung.witness_in != "spigot":
-            shape = plain if held is None or bung.witness_in == "shoulder" else held
-            found.append(threaded_wall(shape, thread, bung.witness_hole))
-        return least(found)
+        return self.bungs[i].walls(thread, self.size[0])
 
     def column(self, link: Adjustment, metal: Material) -> ColumnBody:
         """The tube; of softened metal where its welds leave it soft over more than half its length."""

@@ -10,13 +10,14 @@ from pydantic import Field
 
 from parts.core.rules import Rule, at_least, at_most
 from parts.families.links.adjustment import Adjustment
-from parts.families.links.body import LinkBody, slanted, threaded_wall
+from parts.families.links.body import LinkBody
 from parts.families.links.sites import BetweenEnds
 from parts.features.bung.stretches import (
     Outside,
     area_and_modulus,
     through_hole,
 )
+from parts.features.bung.wall import slanted, threaded_wall
 from parts.features.bung.wrench import wrench_rule
 from parts.inputs.quantities import PositiveLength
 from parts.standards.threads.threads import Thread

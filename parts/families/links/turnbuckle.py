@@ -11,11 +11,12 @@ from pydantic import BeforeValidator, Field
 
 from parts.core.rules import Rule
 from parts.families import OTHER_NAMES
-from parts.families.links.adjustment import Mouth, tapped_mouth
+from parts.families.links.adjustment import Mouth
 from parts.families.links.link import LinkPart
 from parts.families.links.rod_end import RodEndEnd
 from parts.families.links.turn_forms import FlattedBody, HexBody, RoundBody
 from parts.features.bolts.hardware import opposite_hands
+from parts.features.thread.threaded import tapped_mouth
 
 if TYPE_CHECKING:
     from parts.core.feature import Feature

@@ -20,6 +20,7 @@ from parts.features.bung.stretches import (
     drilled_stretches,
     wall_drill,
 )
+from parts.features.bung.wall import least, threaded_wall
 from parts.features.bung.wrench import FlattedShoulder, HexShoulder, PlainShoulder, Wrench
 from parts.features.section.notches import TAPPED
 from parts.features.thread import threaded, turned
@@ -40,12 +41,9 @@ LEAD_SLOPE = np.tan(np.radians(20.0))
 FLOOR = 2.0
 
 
-class Bung(Group):
-    """A turned bung, tapped for one end of a link and welded into its tube."""
+class BungShape(Group):
+    """A turned bung, tapped at its outer face and welded into a tube."""
 
-    material: MaterialName | None = Field(
-        None, description="Material of the bung, as bar; that of the tube where left out."
-    )
     shoulder: PositiveLength = Field(description="Outer face to the weld.")
     diameter: PositiveLength | None = Field(
         None, description="Diameter of the round shoulder; that of the tube where left out."
@@ -115,6 +113,25 @@ class Bung(Group):
     def tapped(self, least: Any) -> Any:
         """Full thread [mm]."""
         return least if self.thread_depth is None else self.thread_depth
+
+    def full_thread(self, thread: Thread, wanted: Any, edge_break: Any) -> Any:
+        """Full thread from the face [mm] that leaves the engagement wanted and two turns beyond the witness hole."""
+        lost = threaded.tapped_mouth(thread, edge_break)
+        return self.tapped(wanted + lost + 2.0 * thread.pitch + self.witness)
+
+    def face(self, tube: Any) -> Any:
+        """Least width of its outside beside its thread [mm]."""
+        held, d = self.gripped(tube), self.round(tube).diameter
+        return d if held is None else np.minimum(d, held.across)
+
+    def walls(self, thread: Thread, tube: Any) -> tuple[Any, Any]:
+        """Least area [mm^2] and section modulus [mm^3] of its wall beside the root of its thread."""
+        held, plain = self.gripped(tube), self.round(tube)
+        found = [threaded_wall(one, thread, None) for one in (held, plain) if one is not None]
+        if self.witness_hole is not None and self.witness_in != "spigot":
+            shape = plain if held is None or self.witness_in == "shoulder" else held
+            found.append(threaded_wall(shape, thread, self.witness_hole))
+        return least(found)
 
     def open_to(self, thread: Thread, depth: Any) -> Any:
         """How deep the shank may go [mm]; far, where nothing stops it but the other end."""
@@ -390,3 +407,11 @@ class Bung(Group):
                 )
             )
         )
+
+
+class Bung(BungShape):
+    """A turned bung, tapped for one end of a link and welded into its tube."""
+
+    material: MaterialName | None = Field(
+        None, description="Material of the bung, as bar; that of the tube where left out."
+    )

@@ -19,7 +19,7 @@ from parts.core.drawing import (
     Marks,
     ThreadLines,
 )
-from parts.features.bung.bung import LEAD_SLOPE, Bung
+from parts.features.bung.bung import LEAD_SLOPE, BungShape
 from parts.features.press.fit import SPIGOT_CLASS, plug_note
 from parts.features.thread import threaded
 from parts.standards.fits.iso286 import class_limits
@@ -89,7 +89,7 @@ def wall_hole_marks(name: str, at: float, size: float, top: float, *, both: bool
     return Marks((place,), (hole,))
 
 
-def _witness_top(bung: Bung, tube: tuple[Any, Any]) -> float:
+def _witness_top(bung: BungShape, tube: tuple[Any, Any]) -> float:
     """Where the surface of the bung lies over its witness hole [mm]."""
     outside, wall = tube
     held = bung.gripped(outside)
@@ -101,7 +101,7 @@ def _witness_top(bung: Bung, tube: tuple[Any, Any]) -> float:
 
 
 def bung_marks(
-    bung: Bung,
+    bung: BungShape,
     thread: Thread,
     depth: float,
     at: float,

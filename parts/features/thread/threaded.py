@@ -242,3 +242,8 @@ def blind_depth(thread: Thread, depth: Any, *, relief: bool) -> Any:
 def behind_thread(thread: Thread, *, relief: bool) -> Any:
     """Length of a blind tapped hole between its full thread and the drill's point [mm]."""
     return thread.relief("internal").total_width if relief else 2.0 * thread.pitch
+
+
+def tapped_mouth(thread: Thread, edge_break: Any) -> Any:
+    """Depth of the countersink of a tapped hole [mm]."""
+    return (thread.major - thread.minor_internal) / 2.0 + edge_break

@@ -13,13 +13,14 @@ from parts.core.check import Check, check
 from parts.core.fatigue_places import BUTT, ROOT, SOCKET, Weld, demand_of
 from parts.core.feature import Answers, Modes, Site
 from parts.core.group import Group
-from parts.core.loads import LoadCase
+from parts.core.loads import LoadCase, Required
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.features.weld.softened import SHEAR_SHARE, weaker
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
 from parts.standards.materials.materials import Material
 from parts.strength.method import Worked, work
+from parts.strength.section import bar
 from parts.strength.welded import root, weld
 
 OPEN = 0.5
@@ -175,3 +176,20 @@ class TubeWeld(Group, Answers[AtWeld]):
             Weld(name, site.metal, beside, SOCKET, bent),
             Weld(f"{name} root", site.metal, through, ROOT, rubbed),
         ]
+
+
+def softened_tube(
+    name: str, section: tuple[Any, Any], soft: Material, bears: Bears, case: str, required: Required
+) -> Iterator[Check]:
+    """A tube where the heat of its weld ends: pushed and bent, it is bent most there while it is still soft.
+
+    `section` is its least area [mm^2] and section modulus [mm^3].
+    """
+    stress = work(
+        bar.round_tube_stress, A=section[0], W=section[1], N=bears.N, V=bears.V, M=bears.M, T=bears.T
+    )  # fmt: skip
+    for kind, strength, factor in required.both(soft.yield_strength, soft.ultimate_strength):
+        yield check(
+            f"{name}, tube softened by the weld, {kind}", "weld", load_case=case, unit="MPa", demand=stress,
+            capacity=strength, required=factor, note="where the heat of the weld ends, with all that bends it there",
+        )  # fmt: skip
