@@ -26,6 +26,7 @@ from parts.core.service import finish_kept
 from parts.standards.materials.materials import Material
 from parts.strength.fatigue import life as fatigue
 from parts.strength.fatigue import mean_stress
+from parts.strength.fatigue.notch import loaded_hole_peak
 from parts.strength.method import Worked, plain, work
 from parts.strength.section.properties import Section, properties
 from parts.strength.welded import detail as weld_detail
@@ -91,7 +92,8 @@ def _notched(looked: Sequence[Looked], cases: Sequence[LoadCase]) -> list[_Stati
         rows = [k for k, case in enumerate(one.cases) if case in cases]
         notch = UNSTATED if one.span.notch is None else one.span.notch(one.t)
         material = one.span.material
-        use = plain(fatigue_factor(material, notch)) * one.stress[rows].max(axis=0)
+        stress, rim = one.stress[rows], one.span.at_rims([one.cases[k] for k in rows], one.t)
+        use = (plain(fatigue_factor(material, notch)) * stress + rim).max(axis=0)
         use = np.nan_to_num(np.broadcast_to(use, one.t.shape), nan=np.inf)
         ranked.append((-use.max() / material.ultimate_strength, one, int(np.argmax(use))))
     worst = sorted(ranked, key=lambda row: row[0])[:NOTCHED]
@@ -119,9 +121,13 @@ def _section_check(part: Subject, at: _Station, cases: Sequence[LoadCase]) -> Ch
             required=part.required.on_life,
             note=f"no fatigue factor for the notch {where}: outside the range of {notch.limits or 'what is published'}",
         )  # fmt: skip
-    note = f"K_f {float(plain(K_f)):.3g} {where}"
+    note, peaks = f"K_f {float(plain(K_f)):.3g} {where}", _peaks(at, cases)
+    rim = at.span.at_rims(cases, at.t)[:, 0]
+    if np.any(rim):
+        note += f"; the load of a hole itself adds up to {float(rim.max()):.3g} MPa at its rim"
+        peaks, K_f = plain(work(loaded_hole_peak, K=K_f, sigma=peaks, own=rim)), 1.0
     swings = _swings(at, cases)
-    return _damage(part, f"fatigue, {at.span.name}", at.span.material, _peaks(at, cases), cases, K_f, size,
+    return _damage(part, f"fatigue, {at.span.name}", at.span.material, peaks, cases, K_f, size,
                    part.surface, note, swings)  # fmt: skip
 
 

@@ -49,6 +49,8 @@ class Span:
     outlines. `reversing(case)` gives the part of the actions that changes its sign with every cycle, whatever the
     ratio of the load: friction of joints that swing. `ending(case)` gives what acts beyond the end where that differs
     from `actions`: it changes evenly on the way, as where a bolt's answer is spread over the ring that it clamps.
+    `rim(cases, t)` gives what holes that carry load themselves add by it to the peak at their rims [MPa], of shape
+    (cases, n); None where no hole does.
     """
 
     name: str
@@ -64,6 +66,12 @@ class Span:
     estimate: Callable[[Sequence[LoadCase], np.ndarray | None], np.ndarray] | None = None
     reversing: Callable[[LoadCase], Sequence[Action]] | None = None
     ending: Callable[[LoadCase], Sequence[Action]] | None = None
+    rim: Callable[[Sequence[LoadCase], np.ndarray], np.ndarray] | None = None
+
+    def at_rims(self, cases: Sequence[LoadCase], t: Any) -> np.ndarray:
+        """What loaded holes add at their rims at stations t (n,) [MPa], of shape (cases, n)."""
+        t = np.atleast_1d(np.asarray(t, float))
+        return np.zeros((len(cases), len(t))) if self.rim is None else self.rim(cases, t)
 
     @cached_property
     def at_start(self) -> ByCase[tuple[np.ndarray, np.ndarray]]:

@@ -78,11 +78,12 @@ class HandNotch:
     t: np.ndarray
     stated: bool
     apart: tuple[Any, ...] = ()
+    rim: float = 0.0
 
     @property
     def peak(self) -> float:
-        """Nominal stress times the notch factor [MPa]."""
-        return float(self.critical.stress.von_mises) * self.K_t
+        """Nominal stress times the notch factor, and what a hole's own load adds at its `rim` [MPa]."""
+        return float(self.critical.stress.von_mises) * self.K_t + self.rim
 
 
 @dataclass(frozen=True)
@@ -242,16 +243,17 @@ def notches(looked: Sequence[Looked], k: int, places: Sequence[HandSpot] = ()) -
     for one in looked:
         stated = one.span.notch is not None
         K = factors(one) if stated else np.full(one.t.shape, SMALL_HOLE)
-        peaks = np.nan_to_num(K * one.stress[k], nan=0.0)
+        rim = one.span.at_rims([one.cases[k]], one.t)[0]
+        peaks = np.nan_to_num(K * one.stress[k] + rim, nan=0.0)
         for some in _stretches((NOTCHED < K) & ~_of_a_thread(one)):
             found.append(
-                (float(peaks[some].max()), one, K, some, int(some[np.argmax(peaks[some])]))
+                (float(peaks[some].max()), one, K, rim, some, int(some[np.argmax(peaks[some])]))
             )
     found.sort(key=lambda row: -row[0])
     return [
         HandNotch(one.solved(i)[k], float(K[i]), _radius(one.span, float(one.t[i])), one.t[some],
-                  one.span.notch is not None, tuple(place.around for place in places if place.around))
-        for peak, one, K, some, i in found[:MOST]
+                  one.span.notch is not None, tuple(place.around for place in places if place.around), float(rim[i]))
+        for peak, one, K, rim, some, i in found[:MOST]
         if peak >= FAINT * found[0][0] > 0.0
     ]  # fmt: skip
 

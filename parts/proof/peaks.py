@@ -19,6 +19,8 @@ from parts.strength.section.properties import properties
 
 ROOM = 3.0
 """How far beyond its stretch the peak of a notch is looked for, its radius or this [mm], whichever is less."""
+Peak = tuple[float, tuple[float, float, float]]
+"""The largest von Mises stress of a notch [MPa], and where."""
 STAYS, ROUNDS = 0.04, 3
 """By how much [-] a peak may still change, and how often the elements about it are divided at most."""
 
@@ -125,7 +127,7 @@ def sharpen(
     found = tuple(look(k, one) for k, one in enumerate(settled.fields))
     last = _spots(found, notches)
     for _ in range(ROUNDS):
-        flags = _about(settled.fields[0], [place for _, place in last])
+        flags = _about(settled.fields[0], [spot[1] for spot in last if spot is not None])
         finer = divided(settled.solved.meshed, flags)
         if not flags.any() or unknowns_of(finer, settled.solved.order) > aim.most:
             break
@@ -133,7 +135,7 @@ def sharpen(
         settled = replace(settled, solved=solved, fields=fields(solved))
         found = tuple(look(k, one) for k, one in enumerate(settled.fields))
         now = _spots(found, notches)
-        change = max(abs(a / b - 1.0) for (a, _), (b, _) in zip(last, now, strict=True))
+        change = max(_change(a, b) for a, b in zip(last, now, strict=True))
         say(f"{solved.unknowns} unknowns, peaks change by {change:.1%}")
         last = now
         if change <= STAYS:
@@ -141,15 +143,20 @@ def sharpen(
     return settled, found
 
 
-def _spots(
-    found: Sequence[Stressed], notches: Sequence[Sequence[HandNotch]]
-) -> list[tuple[float, tuple[float, float, float]]]:
-    """The highest peak of each case, and those of its notches."""
-    spots = []
+def _change(before: Peak | None, now: Peak | None) -> float:
+    """By how much a peak changed [-]; all of it where no point of the coarser mesh lay in its notch."""
+    if now is None:
+        return 0.0
+    return 1.0 if before is None else abs(before[0] / now[0] - 1.0)
+
+
+def _spots(found: Sequence[Stressed], notches: Sequence[Sequence[HandNotch]]) -> list[Peak | None]:
+    """The highest peak of each case, and those of its notches, None where no point lies in one."""
+    spots: list[Peak | None] = []
     for one, some in zip(found, notches, strict=True):
         peak = one.peak()
         spots.append((peak.mises, peak.place))
-        spots += [spot for notch in some if notch.stated and (spot := one.in_stretch(notch))]
+        spots += [one.in_stretch(notch) for notch in some if notch.stated]
     return spots
 
 

@@ -138,6 +138,7 @@ def _entry(found: Made | Result, file: str | None) -> dict[str, Any]:
                 "place_mm": number(one.place),
                 "K_t": number(one.K_t),
                 "nominal_MPa": number(one.nominal),
+                "own_load_MPa": number(one.rim),
                 "peak_MPa": number(one.peak),
             }
             for one in result.raised

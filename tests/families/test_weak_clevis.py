@@ -13,6 +13,8 @@ from clevises import EARS, STEEL, clevis, stated
 from command import oneoff
 from pydantic import ValidationError
 
+from parts.strength.method import plain
+
 KSI = 6.894757293168361
 E, G = 29_000 * KSI, 11_000 * KSI
 SMOOTH = {"friction": 0.0}
@@ -373,6 +375,29 @@ def test_a_pad_slides_under_a_load_that_comes_often():
     by_hand = 0.1 * (left - 1000.0 * 38.0 / 80.0) / 250.0
     falls_short(of(sliding(1000)), "pad, slip under the repeated load", by_hand, rel=1e-3)
     holds(of(sliding(980)), "pad, slip under the repeated load")
+
+
+def thin_pad(thickness):
+    bolts = {"bolt": "M8x25 10.9"}
+    at = [[-22, -28], [22, -28], [22, 28], [-22, 28]]
+    stated_as = loaded(
+        "pad", (6000, 0, 0), cycles=1e6, **SMOOTH, shank__thickness=thickness, shank__bolts=bolts, shank__at=at,
+        shank__width=72, shank__height=84,
+    )  # fmt: skip
+    stated_as["loads"][0]["ratio"] = -1.0
+    return of(stated_as)
+
+
+def test_a_thin_pad_tires_at_the_rims_of_its_holes():
+    """Two bolts of 1500 N pull the pad 14.6 mm beside the body, 26.8 mm thick: 6 · 43.8e3/(72 · 36) = 101.4 MPa there.
+    The bolts hold it flat, so that half of that bends it at their holes of 8.5 mm, 14 mm from the edge:
+    50.7 · 28/(28 - 8.5) in what is left, three times that at the rim."""
+    weak = thin_pad(6)
+    rim = next(one for one in weak.details() if one.name == "pad, rim of its holes")
+    at_rim = 3.0 * 0.5 * 6.0 * 3000.0 * (28.0 - 13.4) / (72.0 * 36.0) * 28.0 / 19.5
+    assert float(plain(rim.stress(weak.loads[0]))) == pytest.approx(at_rim, rel=1e-3)
+    falls_short(weak, "fatigue, pad, rim of its holes")
+    holds(thin_pad(7), "fatigue, pad, rim of its holes")
 
 
 def test_a_moment_that_the_joint_leaves_free_is_refused_at_its_field():

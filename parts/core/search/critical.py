@@ -73,8 +73,9 @@ class Looked(Protocol):
 class Raised:
     """The largest peak of the elastic stress under one load case: the factor times the nominal stress.
 
-    `nominal` [MPa] is the von Mises stress of the section. No limit is held against the peak: ductile metal
-    yields there without failing, and fatigue, which feels it, is checked by itself.
+    `nominal` [MPa] is the von Mises stress of the section, `rim` [MPa] what a hole that carries load itself adds. No
+    limit is held against the peak: ductile metal yields there without failing, and fatigue, which feels it, is checked
+    by itself.
     """
 
     span: Span
@@ -82,11 +83,12 @@ class Raised:
     t: float
     K_t: float
     nominal: float
+    rim: float = 0.0
 
     @property
     def peak(self) -> float:
         """The peak [MPa]."""
-        return self.K_t * self.nominal
+        return self.K_t * self.nominal + self.rim
 
     @property
     def place(self) -> np.ndarray:
@@ -102,20 +104,24 @@ def raised(looked: Sequence[Looked]) -> list[Raised]:
     Returns:
         One for each load case; none for a part whose spans state no notch.
     """
-    stated = [(one, factors(one)) for one in looked if one.span.notch is not None]
+    stated = [
+        (one, factors(one), one.span.at_rims(one.cases, one.t))
+        for one in looked
+        if one.span.notch is not None
+    ]
     if not stated:
         return []
     found = []
     for k, case in enumerate(looked[0].cases):
-        peaks = [np.nan_to_num(K * one.stress[k], nan=-1.0) for one, K in stated]
+        peaks = [np.nan_to_num(K * one.stress[k] + rim[k], nan=-1.0) for one, K, rim in stated]
         first = np.argsort([-peak.max() for peak in peaks], kind="stable")[:2]
         worst: Raised | None = None
         for j in first:
-            (one, K), i = stated[j], int(np.argmax(peaks[j]))
+            (one, K, rim), i = stated[j], int(np.argmax(peaks[j]))
             if worst and peaks[j][i] <= worst.peak:
                 break
             nominal = float(one.solved(i)[k].stress.von_mises)
-            here = Raised(one.span, case, float(one.t[i]), float(K[i]), nominal)
+            here = Raised(one.span, case, float(one.t[i]), float(K[i]), nominal, float(rim[k, i]))
             worst = here if worst is None or here.peak > worst.peak else worst
         assert worst is not None
         found.append(worst)

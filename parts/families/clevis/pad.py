@@ -18,7 +18,7 @@ from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.families.clevis.pad_bolts import PadBase
-from parts.families.clevis.pad_strength import pad_modes
+from parts.families.clevis.pad_strength import pad_modes, pad_spots
 from parts.features.bolts.grip import grip_rules, length_rule
 from parts.features.bolts.hardware import usual_surface
 from parts.features.bolts.pattern import (
@@ -238,17 +238,18 @@ class Pad(PadBase):
         return toward_fillet(r, start, end + r, end - start, root)
 
     def details(self, site: OnBody, modes: Modes) -> Sequence[Detail]:
-        """The bolts, as if the joint were open."""
+        """The bolts, as if the joint were open, and the pad."""
+        return [self._bolt(modes), *pad_spots(self, site, modes)]
+
+    def _bolt(self, modes: Modes) -> Detail:
         made = self.bolts.metal
         of, stress = self.bolts.of_thread, demand_of(modes, "pad bolt, tension, yield")
         if of is not None:
-            return [thread_spot("pad bolt", of, made, stress)]
+            return thread_spot("pad bolt", of, made, stress)
         K_f = fatigue_factor(made, thread_root(made.ultimate_strength))
-        return [
-            Spot(
-                "pad bolt", made, stress, self.bolts.diameter, K_f, counted=True, note="cut thread"
-            )
-        ]
+        return Spot(
+            "pad bolt", made, stress, self.bolts.diameter, K_f, counted=True, note="cut thread"
+        )
 
     def supports(self, site: OnBody) -> Sequence[Support]:
         """The ring under each bolt's washer."""

@@ -26,6 +26,8 @@ from parts.strength.method import plain
 
 SHARP_V = 1.25 * np.sqrt(3.0) / 2.0
 """Depth of an internal thread, 5/8 H on each side, in pitches [-]: ISO 68-1."""
+SAME_ROW = 0.5
+"""Holes nearer to one row than this, in their diameters, stand in it [-]."""
 LINEAR_PRESSURE = 2.0 / 3.0
 """Resultant of a pressure that runs straight from nothing to its most, over the length that it presses on [-]."""
 
@@ -135,6 +137,17 @@ class PadBase(Shank):
         past = np.abs(c * y - s * z) - w / 2.0, np.abs(s * y + c * z) - h / 2.0
         away = np.hypot(np.maximum(past[0], 0.0), np.maximum(past[1], 0.0))
         return away + np.minimum(np.maximum(*past), 0.0)
+
+    def bent_at_holes(self, body: Body) -> float:
+        """What bends the pad at the worst of its holes, of what bends it beside the body [-]: half in one row, which
+        holds the pad flat; all where a row stands behind another."""
+        own = self.places()
+        for index, half in enumerate(self._body_half(body)):
+            past = np.abs(own[..., index]) - np.asarray(half)[..., None]
+            far = past[past > 0.0]
+            if far.size and np.ptp(far) > SAME_ROW * float(self.hole):
+                return 1.0
+        return 0.5
 
     def loads(self, body: Body, actions: Any) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
         """What acts at the foot of the pad, on its middle: force, moment and place in the axes of the bolts.

@@ -9,22 +9,32 @@ from typing import Any
 import numpy as np
 
 from parts.core.check import Check, check
+from parts.core.fatigue_places import Spot, demand_of, fatigue_factor
+from parts.core.feature import Modes
 from parts.core.loads import LoadCase, Required
 from parts.families.clevis.pad_bolts import PadBase
 from parts.features.bolts.group import Group as BoltGroup
 from parts.features.bolts.group import centre_check, prying_checks
 from parts.features.bolts.pattern import TappedHoles
 from parts.features.bolts.slip import AGAINST_SLIP
+from parts.features.section.notches import LOOSE as LOOSE_BOLT
+from parts.features.section.notches import SHARP, flat_fillet
 from parts.features.thread import threaded
 from parts.features.thread.body import Body, OnBody
 from parts.standards.materials.materials import Material
 from parts.strength.bolted import group as boltgroup
 from parts.strength.bolted import joint, slots, stripping
 from parts.strength.bolted import plate as boltplate
-from parts.strength.method import work
+from parts.strength.fatigue.notch import hole_in_plate, loaded_hole_peak, loaded_hole_stress
+from parts.strength.method import plain, work
 from parts.strength.plates import plate
 from parts.strength.section import bar
 
+HIGH_STEP = 3.0
+"""The body beside the pad's fillet as a step of the pad, in its thicknesses on both sides [-]."""
+BENT_TWICE = (
+    "three times what bends the pad at its holes, held flat there, and the load of the hole itself"
+)
 LOOSE = 0.2
 """Gap of a round hole over the bolt from which it counts as oversize [-]; common practice, no source."""
 PRESSED_FLAT = "rigid pad on bolts of equal stiffness, neither preload nor prying counted"
@@ -163,6 +173,35 @@ def _bending(
                 note="the whole pad's width as a strip from the side of the body, pushed or pulled by the "
                 "bolts beyond it: common practice, no source",
             )  # fmt: skip
+
+
+def pad_spots(pad: PadBase, site: OnBody, modes: Modes) -> Iterator[Spot]:
+    """Where the pad itself tires: beside the body, and at the rims of its holes."""
+    metal, t, r = site.metal, pad.thickness, site.body.root_fillet
+    bent = [demand_of(modes, f"pad bending along {side}, yield") for side in "yz"]
+
+    def most(case: LoadCase) -> Any:
+        return np.maximum(*(plain(one(case)) for one in bent))
+
+    root = flat_fillet(HIGH_STEP * t, t, r) if np.all(np.asarray(r) > 0.0) else SHARP
+    yield Spot("pad, beside the body", metal, most, t, fatigue_factor(metal, root))
+    d, room = pad.hole, np.minimum(2.0 * pad._edge(), pad._pitch())
+    tapped = isinstance(pad.holes, TappedHoles)
+    shear = demand_of(modes, "pad hole, bearing")
+    deep = pad.thickness if tapped else pad._under_head()
+
+    def at_rim(case: LoadCase) -> Any:
+        own = work(
+            loaded_hole_stress,
+            p=np.divide(plain(shear(case)), d * deep),
+            d=d,
+            W=room,
+            clearance=LOOSE_BOLT,
+        )
+        passing = pad.bent_at_holes(site.body) * most(case) * room / (room - d)
+        return work(loaded_hole_peak, K=work(hole_in_plate, beta=0.0), sigma=passing, own=own)
+
+    yield Spot("pad, rim of its holes", metal, at_rim, t, note=BENT_TWICE)
 
 
 def _sliding(pad: PadBase, metal: Material, case: LoadCase, each: Any) -> Iterator[Check]:

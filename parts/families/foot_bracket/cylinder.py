@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from functools import reduce
+from functools import partial, reduce
 from operator import add
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -24,6 +24,7 @@ from parts.features.plate.fixture import Boss, Fixture, over_plate
 from parts.features.plate.on_plate import OnPlate
 from parts.features.plate.plate_feature import AtPoint
 from parts.features.plate.roots import plate_kind
+from parts.features.plate.section.rims import Rim
 from parts.inputs.quantities import Angle, NonNegativeLength, Point2, PositiveLength
 from parts.strength.bolted import group
 from parts.strength.method import work
@@ -154,6 +155,10 @@ class MasterCylinder(Threaded, AtPoint):
             deep = hole.gripped(thickness)
             yield from self.strip_modes(name, metal, deep, pull, case.name, required)
         yield from self.tired_modes(name, pull, case, site.cycles)
+
+    def rims(self, site: OnPlate) -> Sequence[Rim]:
+        of = f"{site.name} hole, bearing, yield"
+        return [hole.rim(there, partial(self.modes, site), of) for hole, there in self._each(site)]
 
     def applied(self, site: OnPlate, case: LoadCase) -> Sequence[Applied]:
         """What it does to the face about each of its holes."""

@@ -81,7 +81,7 @@ class FootControlBracket(Assembled):
         "master cylinder": "`master_cylinder`",
     }
     not_covered: ClassVar[tuple[str, ...]] = (
-        "fatigue of pressed pins; that of the plate counts the edge of a hole in parted sections",
+        "fatigue of pressed pins; that of the plate counts the edges of holes in parted sections, and their own load",
         "the exact peak beside windows, bores and bosses: shown as three times the nominal stress",
         "cuts more than 40 degrees aslant to the line from a load to the mounts, and bent ones",
         "the frame or engine case and its threads",
@@ -254,6 +254,7 @@ class FootControlBracket(Assembled):
         return LoadPath(
             self.shape.layers, self.fixtures(), loads.mounted, self.points(), tuple(sorted(loaded)), self.sign,
             self.plate.thickness, self.metal, loads.acting,
+            [rim for one, site in self._placed for rim in one.rims(site)],
         )  # fmt: skip
 
     def spans(self) -> Sequence[Span]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from functools import partial
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import numpy as np
@@ -30,6 +31,7 @@ from parts.features.plate.fixture import (
     Boss,
     Fixture,
     Turn,
+    about,
     foot_of,
     over_plate,
     pad_radius,
@@ -38,7 +40,8 @@ from parts.features.plate.fixture import (
 )
 from parts.features.plate.on_plate import OnPlate, along_z
 from parts.features.plate.plate_feature import AtPoint
-from parts.features.plate.roots import plate_kind
+from parts.features.plate.roots import NEAT, plate_kind, rim_stress
+from parts.features.plate.section.rims import Rim
 from parts.features.press.fit import (
     AXIAL,
     CIRCLIP_THIN,
@@ -185,6 +188,12 @@ class SeatPivot(Group, AtPoint):
         """What acts on the wall of the seat."""
         fixture = self.fixture(site)
         return site.pressed(site.round_patch(fixture, fixture.bores[0].steps[1]), case)
+
+    def rims(self, site: OnPlate) -> Sequence[Rim]:
+        of, d = f"{site.name} seat, bearing, yield", self.bearing.outside
+        room = about(self.boss, site.pad(self.fixture(site)))
+        own = rim_stress(partial(self.modes, site), of, d, room, NEAT)
+        return (Rim(self.at, d / 2.0, own),)
 
     def rules(self, site: OnPlate) -> Iterator[Rule]:
         field, thickness, plate = site.field, site.thickness, site.plate

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from functools import partial
 from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
@@ -22,6 +23,7 @@ from parts.features.plate.fixture import (
     Boss,
     Fixture,
     Turn,
+    about,
     foot_of,
     over_plate,
     pad_radius,
@@ -30,6 +32,8 @@ from parts.features.plate.fixture import (
 )
 from parts.features.plate.on_plate import OnPlate
 from parts.features.plate.plate_feature import AtHeight
+from parts.features.plate.roots import NEAT, rim_stress
+from parts.features.plate.section.rims import Rim
 from parts.features.press.fit import FINE, HoleClass, freed
 from parts.features.press.pressed import Pressed
 from parts.inputs.designations import MaterialName
@@ -174,6 +178,12 @@ class PressedPin(AtHeight):
     def applied(self, site: OnPlate, case: LoadCase) -> Sequence[Applied]:
         fixture = self.fixture(site)
         return site.pressed(site.round_patch(fixture, fixture.bores[0].steps[-1]), case)
+
+    def rims(self, site: OnPlate) -> Sequence[Rim]:
+        of, d = f"{site.name} hole, bearing at the mouth, yield", self.diameter
+        room = about(self.boss, site.pad(self.fixture(site)))
+        own = rim_stress(partial(self.modes, site), of, d, room, NEAT)
+        return (Rim(self.at, d / 2.0, own),)
 
     def rules(self, site: OnPlate) -> Iterator[Rule]:
         field, thickness = site.field, site.thickness

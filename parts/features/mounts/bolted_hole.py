@@ -32,7 +32,10 @@ from parts.features.plate.fixture import (
 )
 from parts.features.plate.on_plate import OnPlate
 from parts.features.plate.plate_feature import AtPoint
+from parts.features.plate.roots import Checked, rim_stress
+from parts.features.plate.section.rims import Rim
 from parts.features.press.fit import CLEARS, bolt_in_hole, bolt_through_both, place_zone
+from parts.features.section.notches import LOOSE
 from parts.inputs.quantities import Point2
 from parts.standards.designation import UnknownDesignation
 from parts.standards.fasteners.counterbores import counterbore
@@ -288,6 +291,12 @@ class BoltedHole(Threaded, AtPoint):
                 "a spotface only squares the seat; deeper is a counterbore",
                 "lessen it, or ask for a counterbore",
             )  # fmt: skip
+
+    def rim(self, site: OnPlate, modes: Checked, of: str) -> Rim:
+        """The rim of its hole, or of its slot, whose bearing stress the check of that name gives."""
+        d, room = self.diameter, 2.0 * site.pad(self.fixture(site))
+        own = rim_stress(modes, of, d, room, LOOSE)
+        return Rim(self.at, d / 2.0, own, (d + self.travel) / 2.0, self.along)
 
     def bearing_modes(
         self, name: str, metal: Material, thickness: Any, shear: Any, case: str, required: Required

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -20,6 +21,7 @@ from parts.features.mounts.stud import bolt_kind
 from parts.features.plate.fixture import LEAST_RING
 from parts.features.plate.on_plate import OnPlate
 from parts.features.plate.roots import root_spot
+from parts.features.plate.section.rims import Rim
 from parts.inputs.quantities import PositiveLength
 from parts.standards.materials.materials import Material
 from parts.strength.bolted import fatigue, joint, stiffness
@@ -200,6 +202,9 @@ class Mount(BoltedHole):
         name, of = site.name, f"{site.name} boss, bending at its root, yield"
         d, r = self.boss.standing_on()
         return (root_spot(f"{name} boss, root", site.metal, modes, of, d, r),)
+
+    def rims(self, site: OnPlate) -> Sequence[Rim]:
+        return (self.rim(site, partial(self.modes, site), f"{site.name} hole, bearing, yield"),)
 
     def supports(self, site: OnPlate) -> Sequence[Support]:
         """The ring on the inner face that the bolt clamps to the frame."""

@@ -286,6 +286,12 @@ class Boss(Group):
         )  # fmt: skip
 
 
+def about(boss: Boss | None, pad: Any) -> Any:
+    """Twice the least distance from the middle of a hole in a boss to its edge [mm]: of a boss that stands over the
+    plate its own, else of the pad."""
+    return 2.0 * pad if boss is None else np.where(boss.outer > 0.0, boss.diameter, 2.0 * pad)
+
+
 def over_plate(boss: Boss | None) -> Any:
     """Height of its face over the outer face of the plate [mm]; nil without a boss."""
     return 0.0 if boss is None else boss.outer

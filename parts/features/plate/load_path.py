@@ -15,13 +15,14 @@ import numpy as np
 
 from parts.core.check import Check, check
 from parts.core.loadpath import Span
-from parts.core.loads import Action, LoadCase, PointLoad, Required
+from parts.core.loads import Action, ByCase, LoadCase, PointLoad, Required
 from parts.features.mounts.mount import SEAT
 from parts.features.mounts.mount_set import MountSet
 from parts.features.plate.fixture import Fixture
 from parts.features.plate.section.columns import Line
 from parts.features.plate.section.cut import PlateCut
 from parts.features.plate.section.layers import Layer
+from parts.features.plate.section.rims import Rim
 from parts.standards.materials.materials import Material
 from parts.strength.columns.column import johnson_euler_load
 from parts.strength.method import work
@@ -49,7 +50,8 @@ class LoadPath:
     """A plate of `layers` between its mounts and its loaded points.
 
     `points` are its load points by name [mm], `loaded` the names of those that a load case loads; `acting` gives the
-    loads and the mounts' answers under a load case, each with its place on the plate. One plate at a time: no arrays.
+    loads and the mounts' answers under a load case, each with its place on the plate; `rims` are the holes that carry
+    load themselves. One plate at a time: no arrays.
     """
 
     layers: Sequence[Layer]
@@ -61,6 +63,7 @@ class LoadPath:
     thickness: Any
     metal: Material
     acting: Acting
+    rims: Sequence[Rim] = ()
 
     def beyond(self, case: LoadCase, normal: np.ndarray, level: Any) -> list[Action]:
         """What acts on the plate beyond cuts at a level, or at levels (n,): the loads there, and the mounts' answers.
@@ -86,7 +89,14 @@ class LoadPath:
     def spans(self) -> Iterator[Span]:
         """The sections straight across the line to each load."""
         for name, lines in self.lines.items():
-            yield from lines[0].cut.spans(f"plate toward the {name}", lines[0].line, self.metal)
+            yield from lines[0].cut.spans(
+                f"plate toward the {name}", lines[0].line, self.metal, self.rims, self._own
+            )
+
+    @cached_property
+    def _own(self) -> ByCase[np.ndarray]:
+        """What each of the loaded holes adds at its rim under a load case [MPa]."""
+        return ByCase(lambda case: np.array([float(one.own(case)) for one in self.rims]))
 
     @cached_property
     def lines(self) -> Mapping[str, Sequence[Along]]:

@@ -11,6 +11,7 @@ from parts.core.feature import Answers, Feature
 from parts.core.group import Group
 from parts.features.plate.fixture import Fixture
 from parts.features.plate.on_plate import OnPlate
+from parts.features.plate.section.rims import Rim
 from parts.inputs.quantities import Point2, PositiveLength
 
 if TYPE_CHECKING:
@@ -45,6 +46,10 @@ class PlateFeature(Feature[OnPlate], Protocol):
         """Limits of what is made to a fit, by name."""
         ...
 
+    def rims(self, site: OnPlate) -> Sequence[Rim]:
+        """Its holes that carry load themselves."""
+        ...
+
 
 class Lever(PlateFeature, Protocol):
     """A feature that is loaded at a load point of its own."""
@@ -72,6 +77,9 @@ class AtPoint(Answers[OnPlate]):
 
     def fitted(self) -> Mapping[str, Limits]:
         return {}
+
+    def rims(self, site: OnPlate) -> Sequence[Rim]:
+        return ()
 
     def marks(self, site: OnPlate) -> Marks:
         from parts.features.plate.point_marks import of_point

@@ -2,20 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
 from typing import Any
 
 import numpy as np
 
+from parts.core.check import Check
 from parts.core.fatigue_places import Spot, Stress
 from parts.core.feature import Modes
 from parts.core.loads import LoadCase
 from parts.core.ways import Kind
 from parts.standards.materials.materials import Material
-from parts.strength.fatigue.notch import round_fillet
-from parts.strength.method import work
+from parts.strength.fatigue.notch import loaded_hole_stress, round_fillet
+from parts.strength.method import plain, work
 
+Checked = Callable[[LoadCase], Iterable[Check]]
+"""The checks of a part or of a feature under a load case."""
 SHARP = 0.25
 """Radius of a root that is stated sharp: the nose of a cutter [mm]; common practice, no source."""
+NEAT = 1.0
+"""Of `loaded_hole_stress`: what is pressed in has no play."""
 SHARPEST_STEP = 20.0
 """Height of a step over its fillet up to which `round_fillet` has a factor [-]."""
 
@@ -43,12 +49,32 @@ def root_spot(
     )
 
 
-def stress_of(modes: Modes, name: str, scale: Any = 1.0) -> Stress:
+def stress_of(modes: Checked, name: str, scale: Any = 1.0) -> Stress:
     """The demand of the check of this name under a load case [MPa]; nil where it loads nothing there."""
 
     def stress(case: LoadCase) -> Any:
         found = [scale * one.demand for one in modes(case) if one.name == name]
         return found[0] if found else 0.0
+
+    return stress
+
+
+def rim_stress(modes: Checked, of: str, diameter: Any, room: Any, clearance: float) -> Stress:
+    """What the load of a hole adds at its rim under a load case [MPa].
+
+    Args:
+        modes: the checks of what stands in it.
+        of: name of the check that gives its bearing stress [MPa].
+        diameter: of the hole [mm].
+        room: twice the least distance from its middle to an edge [mm].
+        clearance: as `loaded_hole_stress` has it.
+    """
+    bearing = stress_of(modes, of)
+
+    def stress(case: LoadCase) -> Any:
+        return plain(
+            work(loaded_hole_stress, p=bearing(case), d=diameter, W=room, clearance=clearance)
+        )
 
     return stress
 

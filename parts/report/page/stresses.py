@@ -108,19 +108,28 @@ def _peaks(peaks: Sequence[Mapping[str, Any]]) -> Html | None:
             one["load_case"],
             one["name"],
             triple(one["place_mm"]),
-            *(_or_none(one[key]) for key in ("K_t", "nominal_MPa", "peak_MPa")),
+            *(_or_none(one[key]) for key in ("K_t", "nominal_MPa", "own_load_MPa", "peak_MPa")),
         ]
         for one in peaks
     ]
     if not rows:
         return None
-    head = ["load case", "at", "x, y, z in mm", "K_t", "nominal, MPa", "peak, MPa"]
+    head = [
+        "load case",
+        "at",
+        "x, y, z in mm",
+        "K_t",
+        "nominal, MPa",
+        "own load of a hole, MPa",
+        "peak, MPa",
+    ]
     return joined(
         tag("h3", "Stress at notches"),
-        table("Highest elastic stress at notches", head, rows, numbers=(3, 4, 5)),
+        table("Highest elastic stress at notches", head, rows, numbers=(3, 4, 5, 6)),
         tag(
             "p",
-            "K_t times the nominal stress, for information: ductile metal yields there first.",
+            "K_t times the nominal stress, and what a hole that carries load itself adds; for information: ductile "
+            "metal yields there first.",
             class_="what",
         ),
     )

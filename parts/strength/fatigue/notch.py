@@ -263,6 +263,76 @@ def pin_lug(d: Number, W: Number, c: Number, clearance: Number = 1.0) -> Number:
     return within(_lug(d, W, c), value)
 
 
+@method(
+    formula="σ = K_t p d/(W - d), K_t = pin_lug(d, W, W/2, clearance)",
+    source="Peterson's Stress Concentration Factors, Chart 4.67, as `pin_lug`: the plate about the hole counted as "
+    "an eye of its own",
+    valid="wider than d/0.15 is taken as that (high); narrower than d/0.75 takes the factor of d/0.75 on the net "
+    "section, which no longer rises from d/W = 0.6 on",
+)
+def loaded_hole_stress(p: Number, d: Number, W: Number, clearance: Number = 1.5) -> Number:
+    """Stress at the rim of a hole in a plate by the load that a bolt, pin or ring in it hands to the plate.
+
+    It comes on top of what passes the hole (`loaded_hole_peak`). For mounts, bolts in shear, pressed pins and bearing
+    seats.
+
+    Args:
+        p [MPa]: bearing stress in the hole, load over d t.
+        d [mm]: diameter of the hole.
+        W [mm]: twice the least distance from its middle to an edge.
+        clearance [-]: 1.5 for a bolt with play, 1 for what is pressed in.
+
+    Returns:
+        [MPa] stress.
+    """
+    d, W = np.asarray(d, float), np.asarray(W, float)
+    x = np.clip(np.divide(d, W), 0.15, 0.75)
+    narrow = np.maximum(np.minimum(W, d / 0.15), d) - d
+    with np.errstate(divide="ignore", invalid="ignore"):
+        net = np.abs(p) * d / narrow
+    return within(d < W, pin_lug(x, 1.0, 0.5, clearance) * net)
+
+
+@method(
+    formula="σ_max = K σ + σ_own",
+    source="superposition of what passes a hole and what it carries: Jarfall's stress severity factor, in Niu, "
+    "Airframe Structural Design, sect. 7.7; from memory",
+)
+def loaded_hole_peak(K: Number, sigma: Number, own: Number) -> Number:
+    """Stress at the rim of a hole that carries load itself, in a plate that is stressed as well.
+
+    Args:
+        K [-]: factor on the plate's stress: notch or fatigue factor.
+        sigma [MPa]: stress of the plate's section.
+        own [MPa]: by the hole's own load, from `loaded_hole_stress`.
+
+    Returns:
+        [MPa] stress.
+    """
+    return np.multiply(K, sigma) + own
+
+
+@method(
+    formula="K_t = 1 + 2 √(a/ρ)",
+    source="Inglis; Peterson's Stress Concentration Factors, equivalent elliptic hole; from memory",
+    valid="plate at least about ten slots wide; a no less than ρ",
+    holds=lambda a, rho: np.greater_equal(a, np.multiply(rho, 1.0 - 1e-9)),
+)
+def slot_in_plate(a: Number, rho: Number) -> Number:
+    """Slot in a wide plate pulled across it; nominal stress that of the plate.
+
+    Args:
+        a [mm]: half the slot's length across the pull.
+        rho [mm]: radius of its ends.
+
+    Returns:
+        [-] K_t, 3 for a round hole.
+    """
+    return within(
+        np.greater_equal(a, np.multiply(rho, 1.0 - 1e-9)), 1.0 + 2.0 * np.sqrt(np.divide(a, rho))
+    )
+
+
 def lug_end_factor(x: Number, e: Number) -> Number:
     """How much a short round end raises the peak stress of a lug; `x` is d/W, `e` is c/W [-]."""
     xs, es, factors = grid("lug_end_factor", "d_over_W", "c_over_W", "factor")

@@ -21,6 +21,7 @@ from parts.core.loadpath import Notch, Span, smooth
 from parts.features.plate.section.columns import Line, Stretch
 from parts.features.plate.section.crossing import Crossed, crossings, grazing, runs, turning
 from parts.features.plate.section.layers import Flare, Layer, Prism
+from parts.features.plate.section.rims import Holes, Own, Rim, crossed_holes, nothing
 from parts.features.plate.section.tracing import (
     SAME,
     Level,
@@ -37,7 +38,6 @@ from parts.features.plate.section.tracing import (
     through,
     traced,
 )
-from parts.features.section.notches import same
 from parts.strength.fatigue.notch import hole_in_plate
 from parts.strength.section.figures import circle
 from parts.strength.section.outline import Array, Loop, Outline
@@ -322,13 +322,22 @@ class PlateCut:
         ]
         return Line(prisms, self.origin, self.frame, self.mirror, stretches, actions)
 
-    def spans(self, name: str, line: Line, material: Material) -> list[Span]:
-        """The load path along a line, one span a stretch."""
+    def spans(
+        self,
+        name: str,
+        line: Line,
+        material: Material,
+        rims: Sequence[Rim] = (),
+        own: Own = nothing,
+    ) -> list[Span]:
+        """The load path along a line, one span a stretch; `own` is what each of the `rims` adds under a load case."""
+        holes = crossed_holes(rims, self.origin, self.frame)
         return [
             Span(
                 name, self._place(one.start), self._place(one.end), self._axes(),
                 _Stretch(self, one.start, one.end), line.actions(one.start), material, "part", one.stations,
-                partial(_notch, line, k), partial(line.von_mises, k), ending=line.actions(one.end),
+                partial(_notch, line, k, holes), partial(line.von_mises, k), ending=line.actions(one.end),
+                rim=partial(holes.added, own, one) if rims else None,
             )
             for k, one in enumerate(line.stretches)
         ]  # fmt: skip
@@ -355,10 +364,14 @@ class _Stretch:
         return self.cut.outline((self.start + self.end) / 2.0, s)
 
 
-def _notch(line: Line, k: int, t: Array) -> Notch:
-    """What raises the stress: the edge of a hole, felt in full, where the section is parted by bores or
+def _notch(line: Line, k: int, holes: Holes, t: Array) -> Notch:
+    """What raises the stress: the edge of a hole or slot, felt in full, where the section is parted by bores or
     windows; nothing where it is whole."""
-    return same(Notch(float(hole_in_plate(0.0)), np.inf))(t) if line.parted[k] else smooth(t)
+    if not line.parted[k]:
+        return smooth(t)
+    there = holes.crossed(line.stretches[k], np.ravel(t))
+    K = np.max(holes.factor[:, None] * there, axis=0, initial=float(hole_in_plate(0.0)))
+    return Notch(K.reshape(np.shape(t)), np.inf)
 
 
 def _flat(chain: Sequence[Vertex]) -> bool:
