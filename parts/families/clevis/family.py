@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from parts.core.drawing import Drawn
     from parts.core.feature import Feature
     from parts.core.supports import Held
+    from parts.core.weldment import Weldment
 
     _: tuple[type[Feature[OnBody]], ...] = (MaleThread, FemaleThread, Spigot, Pad, Foot)
 
@@ -245,6 +246,15 @@ class Clevis(Assembled):
         from parts.features.fork.sheet import fork_drawn
 
         return [fork_drawn(self.ears, self._under_ears, self.shank, self._under_shank)]
+
+    def weldment(self) -> Weldment | None:
+        if not isinstance(self.shank, Spigot | Foot):
+            return None
+        from parts.families.clevis.weldment import foot_weldment, spigot_weldment
+
+        if isinstance(self.shank, Spigot):
+            return spigot_weldment(self.shank, self._under_shank)
+        return foot_weldment(self.shank, self._under_shank)
 
     def build(self) -> Sequence[Piece]:
         body, shank = self.body, self.shank

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from clevises import clevis
 
 import parts
 from parts.core.drawing import Balloon, Weld
@@ -23,6 +24,8 @@ def welded(name):
     if name == "link":
         (path,) = Path("params").glob("hc-102*.yaml")
         return parts.load(path)
+    if name in CLEVISES:
+        return clevis(name)
     if name in GUSSETS:
         gusset = families()["gusset plate"]
         return gusset.model_validate({**gusset.example, **GUSSETS[name]})
@@ -47,7 +50,8 @@ GUSSETS = {
     "astride": {"arrangement": {"type": "pair astride", "spacing": "12 mm"}},
     "across": {"plate": ACROSS},
 }
-NAMES = ["link", "0", "1", *GUSSETS]
+CLEVISES = ["spigot", "spigot on a stub", "foot", "leaning foot"]
+NAMES = ["link", "0", "1", *GUSSETS, *CLEVISES]
 
 
 @pytest.mark.parametrize("name", NAMES)
