@@ -1,54 +1,16 @@
 """Runs the `oneoff` command. Nothing imports this room but the door of `python -m parts`."""
 
 import os
+import sys
 
 # Before numpy is imported: the matrices of a check are small, and starting threads costs more than they save.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 # Before pydantic builds a model: a check hangs on its input alone, not on what else is installed.
 os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
 
-# In the order of the help.
-from parts.cli import (
-    as_made,
-    changes,
-    check,
-    explain,
-    families,
-    gauge,
-    lookup,
-    make,
-    manual,
-    new,
-    prove,
-    readings,
-    schema,
-    size,
-    sweep,
-    watch,
-)
-from parts.cli.app import app
 from parts.cli.saying import complain, say_in_utf_8, say_the_rest
+from parts.cli.straight import said_straight
 from parts.cli.telling import FAILED, WRONG_INPUT
-
-__all__ = [
-    "as_made",
-    "changes",
-    "check",
-    "explain",
-    "families",
-    "gauge",
-    "lookup",
-    "main",
-    "make",
-    "manual",
-    "new",
-    "prove",
-    "readings",
-    "schema",
-    "size",
-    "sweep",
-    "watch",
-]
 
 
 def main() -> None:
@@ -58,6 +20,10 @@ def main() -> None:
     say_in_utf_8()
     try:
         try:
+            if (status := said_straight(sys.argv[1:])) is not None:
+                raise SystemExit(status)
+            from parts.cli.commands import app
+
             app()
         finally:
             say_the_rest()

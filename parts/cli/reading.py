@@ -7,8 +7,6 @@ from os.path import realpath
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-import typer
-
 if TYPE_CHECKING:
     from parts.core.part import Part
     from parts.inputs.problems import Problem
@@ -103,6 +101,8 @@ def of_file(file: Path, code: str, wrong: str, right: str) -> Problem:
 
 
 def purposes_of(names: list[str]) -> list[str]:
+    import typer
+
     from parts.making.purposes import PURPOSES
 
     for name in names:
@@ -114,6 +114,8 @@ def purposes_of(names: list[str]) -> list[str]:
 
 def family_of(name: str) -> type[Part]:
     import difflib
+
+    import typer
 
     from parts.families import OTHER_NAMES, families
 

@@ -12,6 +12,7 @@ import pytest
 import yaml
 from command import oneoff
 
+from parts.cli import straight
 from parts.families import families
 from parts.report.schemas import schema_files
 from parts.report.starter import starter
@@ -240,3 +241,26 @@ def test_a_hundred_unknown_keys_are_told_in_a_few_lines(tmp_path):
 def test_a_message_holds_nothing_that_a_terminal_obeys(tmp_path):
     run = oneoff("check", tmp_path / "a\x1b[31mb.yaml")
     assert run.returncode == 2 and run.stderr.rstrip("\n").isprintable()
+
+
+@pytest.mark.parametrize(
+    "words",
+    [["lookup", "M8"], ["lookup", "--json", "6202"], ["lookup", "M7.3"], ["check", "{clevis}", "--json"]],
+    ids=" ".join,
+)  # fmt: skip
+def test_names_and_flags_alone_are_done_as_with_options_read(words, clevis, monkeypatch):
+    words = [word.format(clevis=clevis) for word in words]
+    short = oneoff(*words)
+    monkeypatch.setattr(straight, "FLAGS", {})
+    assert oneoff(*words) == short
+
+
+def test_other_options_are_read_as_such():
+    for words in (
+        [],
+        ["check"],
+        ["lookup", "M8", "--help"],
+        ["check", "a.yaml", "--jsn"],
+        ["list"],
+    ):
+        assert straight.said_straight(words) is None

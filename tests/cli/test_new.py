@@ -5,7 +5,7 @@ import yaml
 from typer.testing import CliRunner
 
 import parts
-from parts.cli.main import app
+from parts.cli.commands import app
 from parts.families import families
 from parts.inputs.problems import InputError
 from parts.inputs.reading import read_text

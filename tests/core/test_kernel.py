@@ -6,7 +6,7 @@ import pytest
 from typer.testing import CliRunner
 
 from parts import load
-from parts.cli.main import app
+from parts.cli.commands import app
 from parts.core import kernel
 from parts.folders.part_files import make_part
 from parts.inputs.problems import InputError

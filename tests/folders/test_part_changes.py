@@ -10,7 +10,7 @@ import pytest
 import yaml
 from typer.testing import CliRunner
 
-from parts.cli.main import app
+from parts.cli.commands import app
 from parts.families import families
 
 PARAMS = Path(__file__).parents[2] / "params"

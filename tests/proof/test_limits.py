@@ -152,7 +152,7 @@ def test_other_parts_go_on_and_keep_their_order():
 
 
 def test_the_command_ends_with_3_where_a_part_cannot_be_proved(tmp_path):
-    from parts.cli.main import app
+    from parts.cli.commands import app
 
     done = CliRunner().invoke(
         app, ["prove", str(GUSSET), "--out", str(tmp_path), "--memory", "700"]

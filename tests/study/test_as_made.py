@@ -6,7 +6,7 @@ import pytest
 from typer.testing import CliRunner
 
 import parts
-from parts.cli.main import app
+from parts.cli.commands import app
 from parts.inputs.problems import InputError
 from parts.making.bench.inspection import inspection_csv, items
 from parts.report.as_made import as_made_text

@@ -5,7 +5,7 @@ from typer.testing import CliRunner
 from variants_of import written
 
 import parts
-from parts.cli.main import app
+from parts.cli.commands import app
 from parts.study.remedy import remedies
 
 THIN = {

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from typer.testing import CliRunner
 
-from parts.cli.main import app
+from parts.cli.commands import app
 from parts.inputs.problems import InputError
 from parts.report.survey import survey_json, survey_svg, survey_text
 from parts.vehicle.file.loading import build_of

@@ -5,7 +5,7 @@ import pytest
 from numpy.testing import assert_allclose
 from typer.testing import CliRunner
 
-from parts.cli.main import app
+from parts.cli.commands import app
 from parts.inputs.problems import InputError
 from parts.making.print.gauge import (
     SIZES,

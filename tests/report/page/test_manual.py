@@ -7,7 +7,7 @@ from html import unescape
 import pytest
 from pages import read, runs_only_what_it_states
 
-from parts.cli.main import app  # noqa: F401  (the commands register themselves)
+from parts.cli.commands import app  # noqa: F401  (the commands register themselves)
 from parts.cli.manual import commands
 from parts.core.ways import ways
 from parts.families import families
