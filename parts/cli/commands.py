@@ -12,12 +12,12 @@ from parts.cli import (
     make,
     manual,
     new,
+    open,
     prove,
     readings,
     schema,
     size,
     sweep,
-    watch,
 )
 from parts.cli.app import app
 
@@ -33,10 +33,10 @@ __all__ = [
     "make",
     "manual",
     "new",
+    "open",
     "prove",
     "readings",
     "schema",
     "size",
     "sweep",
-    "watch",
 ]

@@ -41,7 +41,6 @@ class Order:
         purposes: what else to write files for, by the names in `parts.making.purposes`.
         packet: write what each shop gets of those purposes in one.
         written: the YAML file of the part, for the page; None for a part from Python.
-        note: what the page says of itself.
         proof: finite elements beside the hand calculation, where the part was proved.
     """
 
@@ -50,7 +49,6 @@ class Order:
     purposes: Sequence[str] = ()
     packet: bool = False
     written: Document | None = None
-    note: str = ""
     proof: Proof | None = None
 
 
@@ -183,7 +181,7 @@ def shown(of: Outputs, files: Mapping[str, bytes]) -> Any:
 
     order = of.order
     return Shown(
-        of.made, of.entry, of.meshes, of.view, files, order.written, order.note, order.proof,
+        of.made, of.entry, of.meshes, of.view, files, order.written, order.proof,
         {name: (one.face, one.faces) for name, one in of.faced.items()}, of.key,
     )  # fmt: skip
 

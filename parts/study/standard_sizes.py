@@ -73,9 +73,9 @@ def standard_sizes(part: Part, one: Dimension, file: str = "") -> tuple[Size, ..
         return _drills() if drilled else _stock("round bar", part)
     if one.kind is LENGTH and one.name == "size" and getattr(one.owner, "section", "") in BARS:
         return _stock(f"{one.owner.section} bar", part)  # type: ignore[attr-defined]
-    example = "20 mm, 22 mm, 24 mm" if one.kind is LENGTH else one.shown(one.value)
-    if one.value is None and one.kind is not LENGTH:
-        example = "..."
+    example = "20 mm, 22 mm, 24 mm"
+    if one.kind is not LENGTH:
+        example = "..." if one.value is None else one.shown(one.value)
     raise refusal(
         file, one.path, "no_sizes", f"`{one.path}` is no thickness, drill, bar, thread or tube, so no list "
         "holds its sizes", f"state the ones to try, as in --free '{one.path}={example}'",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from copy import copy
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -240,6 +241,15 @@ class Build(ReadBuild):
         """A part's file as it is written."""
         _ = self.entries
         return self._documents[name]
+
+    def with_document(self, name: str, document: Document) -> Build:
+        """The build with another file of one part; nothing else of it may take anything from that part."""
+        _ = self.entries
+        found = copy(self)
+        found._documents = {**self._documents, name: document}
+        for kept in ("_frames", "_bare", "_parts", "_stated", "_resolved"):
+            setattr(found, kept, {one: v for one, v in getattr(self, kept).items() if one != name})
+        return found
 
     def bare(self, name: str) -> Part:
         """A part without the loads of the build."""

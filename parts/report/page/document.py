@@ -10,12 +10,18 @@ from parts.report.page.html import Html, joined, script, source_hash, tag
 
 @cache
 def asset(name: str) -> str:
-    """A style sheet or script of this folder."""
-    return files(__package__).joinpath(name).read_text("utf-8")
+    """A style sheet or script of this folder, or of another package as in `parts.hand:hand.css`."""
+    package, _, file = name.rpartition(":")
+    return files(package or __package__).joinpath(file).read_text("utf-8")
 
 
 def document(
-    title: str, body: Html, *, scripts: tuple[str, ...] = (), version: int | None = None
+    title: str,
+    body: Html,
+    *,
+    scripts: tuple[str, ...] = (),
+    styles: tuple[str, ...] = (),
+    served: bool = False,
 ) -> bytes:
     """A whole page.
 
@@ -23,33 +29,27 @@ def document(
         title: of the page.
         body: what is in it.
         scripts: names of the scripts that it runs.
-        version: number of the page while it is watched: it then follows the file; None for a page that stands
-            alone.
+        styles: names of style sheets beside that of every page.
+        served: whether it speaks with the server that it comes from; else it stands alone.
 
     Returns:
         The file, UTF-8.
     """
-    running = (*scripts, "live.js") if version is not None else scripts
-    allowed = " ".join(source_hash(asset(name)) for name in running) or "'none'"
+    sheets = ("page.css", *styles)
+    allowed = " ".join(source_hash(asset(name)) for name in scripts) or "'none'"
     policy = (
-        f"default-src 'none'; img-src data:; style-src {source_hash(asset('page.css'))}; "
+        f"default-src 'none'; img-src data:; style-src {' '.join(source_hash(asset(one)) for one in sheets)}; "
         f"script-src {allowed}; base-uri 'none'; form-action 'none'"
     )
-    policy += "; connect-src 'self'" if version is not None else ""
+    policy += "; connect-src 'self'" if served else ""
     head = tag(
         "head",
         tag("meta", charset="utf-8"),
         tag("meta", http_equiv="Content-Security-Policy", content=policy),
         tag("meta", name="viewport", content="width=device-width, initial-scale=1"),
         tag("title", title),
-        script("style", asset("page.css")),
+        *[script("style", asset(one)) for one in sheets],
     )
-    banner = tag("p", "", id="watch", role="alert") if version is not None else None
-    whole = tag(
-        "html",
-        head,
-        tag("body", banner, body, *[script("script", asset(name)) for name in running]),
-        lang="en",
-        data_version=version,
-    )
+    running = [script("script", asset(name)) for name in scripts]
+    whole = tag("html", head, tag("body", body, *running), lang="en")
     return joined(Html("<!DOCTYPE html>\n"), whole, "\n").encode()

@@ -85,7 +85,7 @@ def _given(written: Document | None, path: Path_) -> str:
 
 def value_said(value: Any, info: FieldInfo) -> str:
     """A value of a field with its unit, as the library understood it."""
-    marks = list(_marks(info.annotation, info.metadata))
+    marks = list(marks_of(info.annotation, info.metadata))
     vector = next((mark for mark in marks if isinstance(mark, Vector)), None)
     quantity = next((mark for mark in marks if isinstance(mark, Quantity)), None)
     named = next((mark for mark in marks if isinstance(mark, Designation)), None)
@@ -116,7 +116,7 @@ def _plain(value: Any) -> str:
     return str(getattr(value, "designation", None) or getattr(value, "name", None) or value)
 
 
-def _marks(annotation: Any, metadata: Any) -> Iterator[Any]:
+def marks_of(annotation: Any, metadata: Any) -> Iterator[Any]:
     """What a type is annotated with, however deep in optional and list types."""
     yield from metadata
     arguments = get_args(annotation)
@@ -124,4 +124,4 @@ def _marks(annotation: Any, metadata: Any) -> Iterator[Any]:
         yield from annotation.__metadata__
         arguments = arguments[:1]
     for inner in arguments:
-        yield from _marks(inner, ())
+        yield from marks_of(inner, ())

@@ -63,7 +63,6 @@ class Shown:
         view: from where it is seen first.
         files: what was written for it, bytes by name; pictures and drawings are shown from here.
         written: the YAML file that it was read from, if there is one.
-        note: what the reader should know of this page itself.
         proof: finite elements beside the hand calculation; None where it was not proved.
         faces: by the name of a piece, the face that each triangle of its mesh lies on, and the faces.
         key: an SVG of the part with the names of its dimensions; empty where none was drawn.
@@ -75,29 +74,22 @@ class Shown:
     view: View
     files: Mapping[str, bytes]
     written: Document | None = None
-    note: str = ""
     proof: Proof | None = None
     faces: Mapping[str, tuple[np.ndarray, Sequence[Face]]] = field(default_factory=dict)
     key: bytes = b""
 
 
-def part_page(shown: Shown, version: int | None = None) -> bytes:
+def part_page(shown: Shown) -> bytes:
     """Lay out the page of a part.
 
     Args:
         shown: what there is to show.
-        version: number of the page while it is watched; None for a page that stands alone.
 
     Returns:
         One HTML file that fetches nothing.
     """
-    return whole_page(shown.made.result.part, body(shown), version)
-
-
-def whole_page(part: Part, content: Html, version: int | None = None) -> bytes:
-    """The page around what `body` laid out."""
-    title = f"{part.name} {part.title}".strip()
-    return document(title, content, scripts=SCRIPTS, version=version)
+    part = shown.made.result.part
+    return document(f"{part.name} {part.title}".strip(), body(shown), scripts=SCRIPTS)
 
 
 def body(shown: Shown) -> Html:
@@ -160,16 +152,12 @@ def _head(shown: Shown) -> Iterator[Html]:
     )  # fmt: skip
     kind = ("holds" if result.ok else "short") if result.checks else ""
     yield tag("div", tag("p", *_verdict(result)), class_=f"verdict {kind}".strip())
-    if (
-        result.checks and not result.ok and not shown.note
-    ):  # a page that follows each save waits for no search
+    if result.checks and not result.ok:
         first, *others = remedy_text(result).splitlines()
         yield tag("p", first)
         yield listed([one.removeprefix("- ") for one in others])
     if shown.proof is not None:
         yield proof_verdict(shown.proof)
-    if shown.note:
-        yield tag("p", shown.note, class_="what")
 
 
 def _verdict(result: Result) -> Iterator[Any]:

@@ -14,7 +14,7 @@ const turnable = (box) => {
     return;
   }
 
-  const part = JSON.parse(data.textContent);
+  let part = JSON.parse(data.textContent);
   const bytes = (text) => Uint8Array.from(atob(text), (c) => c.charCodeAt(0)).buffer;
   const START = { turn: part.view[0], tilt: part.view[1], zoom: 1, x: 0, y: 0 };
   // By the part's own axes; those of a vehicle are its own: x points forward.
@@ -110,14 +110,16 @@ const turnable = (box) => {
   let state = 0, scale = 0, deformed = true;
   if (states.length) gl.uniform3fv(at.ramp, part.ramp.flat());
 
+  let buffers = [];
   const filled = (kind, content) => {
     const buffer = gl.createBuffer();
+    buffers.push(buffer);
     gl.bindBuffer(kind, buffer);
     gl.bufferData(kind, content, gl.STATIC_DRAW);
     return buffer;
   };
   // One array of vertices for each piece, with its triangles and its inked edges.
-  const pieces = part.pieces.map((piece, i) => {
+  const built = (piece, i) => {
     const places = new Uint16Array(bytes(piece.places));
     const triangles = new Uint32Array(bytes(piece.triangles));
     const edges = new Uint32Array(bytes(piece.edges));
@@ -136,7 +138,8 @@ const turnable = (box) => {
     return { name: piece.name, under, places, triangles, array, shown: true, ink: piece.bought ? PALE : INKS[i % INKS.length],
              surface: [filled(gl.ELEMENT_ARRAY_BUFFER, triangles), triangles.length],
              lines: [filled(gl.ELEMENT_ARRAY_BUFFER, edges), edges.length] };
-  });
+  };
+  let pieces = part.pieces.map(built);
   // Chains of places in mm, in the units of the vertices.
   const chain = (flat) => {
     const places = new Float32Array(flat.map((v, i) => (v - part.low[i % 3]) / part.size));
@@ -215,8 +218,8 @@ const turnable = (box) => {
     names.setAttribute("visibility", named ? "visible" : "hidden");
   }
 
-  const middle = part.low.map((v, i) => (part.high[i] - v) / 2);
-  const depth = Math.hypot(...middle) * 1.1 || 1;
+  let middle = part.low.map((v, i) => (part.high[i] - v) / 2);
+  let depth = Math.hypot(...middle) * 1.1 || 1;
   const radians = (v) => (v * Math.PI) / 180;
   function axes() {
     const a = radians(view.turn), b = radians(view.tilt);
@@ -251,6 +254,18 @@ const turnable = (box) => {
                      for (const drawn of [one.leader, one.dot, one.word]) drawn.remove();
                    } };
   let half = reach();
+  // Another solid in place of this one, seen from where this one was; what the card held of this one is given back.
+  viewer.show = (next) => {
+    for (const one of pieces) gl.deleteVertexArray(one.array);
+    for (const one of buffers) gl.deleteBuffer(one);
+    buffers = [];
+    part = viewer.part = next;
+    pieces = viewer.pieces = part.pieces.map(built);
+    middle = part.low.map((v, i) => (part.high[i] - v) / 2);
+    depth = Math.hypot(...middle) * 1.1 || 1;
+    half = reach();
+    redraw();
+  };
   const paper = () => {
     const [r, g, b] = getComputedStyle(document.documentElement).backgroundColor.match(/[\d.]+/g).map(Number);
     return [r / 255, g / 255, b / 255, 1];

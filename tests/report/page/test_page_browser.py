@@ -1,22 +1,16 @@
-"""The page in a real browser: it draws, turns, prints, and follows the file. Chromium, headless, without a GPU."""
+"""The page in a real browser: it draws, turns and prints. Chromium, headless, without a GPU."""
 
 import base64
 import io
-import time
-from pathlib import Path
-from threading import Thread
 
 import numpy as np
 import pypdf
 import pytest
-from browsing import WAIT, after, differ, drawn, errors, pixels, until
+from browsing import after, differ, errors, pixels, until
 from parts_shown import fork_shown
 
-from parts.cli.watching import Watch, serving
 from parts.report.page.index import folder_page
 from parts.report.page.part import part_page
-
-PARAMS = Path(__file__).parents[3] / "params"
 
 
 @pytest.fixture(scope="module")
@@ -227,73 +221,3 @@ def test_the_page_of_the_folder_opens_too(browser, tmp_path):
     file.write_bytes(folder_page(tmp_path))
     browser.get(file.as_uri())
     assert errors(browser) == []
-
-
-@pytest.fixture
-def followed(browser, tmp_path):
-    """A watched copy of a part of the demo, open in the browser."""
-    for file in PARAMS.glob("*.yaml"):
-        (tmp_path / file.name).write_bytes(file.read_bytes())
-    watch = Watch(tmp_path / "hc-107-brake-rod-clevis.yaml", tmp_path / "out", lambda _: None)
-    thread = Thread(target=watch.follow, daemon=True)
-    with serving(watch.board) as address:
-        thread.start()
-        until(lambda: watch.board.state.version == 1 or watch.board.state.wrong)
-        assert watch.board.state.wrong == ""
-        browser.get(address)
-        until(lambda: drawn(browser) > 0)
-        yield watch
-        watch.end()
-        thread.join(WAIT)
-        browser.get("about:blank")
-
-
-def shown_version(browser):
-    return int(browser.execute_script("return document.documentElement.dataset.version || -1"))
-
-
-def banner(browser):
-    return browser.execute_script(
-        "const b = document.getElementById('watch'); return b ? b.textContent : ''"
-    )
-
-
-def saved_and_drawn(browser, watch, text):
-    """Save the file, and wait for the picture of it: the seconds in between."""
-    version = watch.board.state.version
-    began = time.monotonic()
-    watch.file.write_text(text)
-    until(lambda: shown_version(browser) == version + 1 and drawn(browser) > 0)
-    return time.monotonic() - began
-
-
-@pytest.mark.slow
-def test_the_open_page_follows_the_file_and_keeps_the_last_good_part(browser, followed):
-    """In a run of its own: the kernel works in a thread here, which it does not always survive beside other tests."""
-    text = followed.file.read_text()
-    first = pixels(browser)
-    browser.execute_script("document.getElementById('check-2').open = true")
-    saved_and_drawn(
-        browser,
-        followed,
-        text.replace("length: 22 mm", "length: 32 mm").replace("title: ", "title: moved "),
-    )
-    assert "moved" in browser.execute_script("return document.querySelector('h1').textContent")
-    assert browser.execute_script("return document.getElementById('check-2').open")
-    moved = pixels(browser)
-    assert differ(first, moved) > 0.001
-    followed.file.write_text(text.replace("family: clevis", "family: clevs"))
-    until(lambda: "nearest is `clevis`" in banner(browser))
-    assert "last good part" in banner(browser) and drawn(browser) > 0
-    assert "moved" in browser.execute_script("return document.querySelector('h1').textContent")
-    saved_and_drawn(browser, followed, text)
-    until(lambda: "follows" in banner(browser))
-    assert errors(browser) == []
-
-
-@pytest.mark.slow
-def test_from_save_to_picture_in_a_second(browser, followed):
-    """Wall time, so for a machine that does nothing else; the best of a few, for the browser draws in software."""
-    text = followed.file.read_text()
-    took = [saved_and_drawn(browser, followed, text + "\n" * (i + 1)) for i in range(5)]
-    assert min(took) < 1.0, took

@@ -5,6 +5,7 @@ import shutil
 import time
 
 import numpy as np
+import pytest
 from PIL import Image
 
 CHROMIUM, DRIVER = shutil.which("chromium"), shutil.which("chromedriver")
@@ -15,6 +16,23 @@ OPTIONS = (
     "--disable-dev-shm-usage", "--disable-quic", "--no-first-run", "--disable-background-networking",
     "--disable-component-update", "--disable-sync", "--window-size=1280,900",
 )  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def browser(tmp_path_factory):
+    """One browser for all tests of a module."""
+    if not (CHROMIUM and DRIVER):
+        pytest.skip("chromium and chromedriver are not installed; .ci/run installs them")
+    from selenium import webdriver
+
+    options = webdriver.ChromeOptions()
+    options.binary_location = CHROMIUM
+    for one in (*OPTIONS, f"--user-data-dir={tmp_path_factory.mktemp('chromium')}"):
+        options.add_argument(one)
+    options.set_capability("goog:loggingPrefs", {"browser": "ALL"})
+    found = webdriver.Chrome(options=options, service=webdriver.ChromeService(DRIVER))
+    yield found
+    found.quit()
 
 
 def until(true, seconds=WAIT):

@@ -1,0 +1,214 @@
+"""The fields of a part as a hand changes them: what the file says, what it means, and what else it may be."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import asdict, dataclass
+from functools import cache
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+from pydantic import BaseModel
+
+from parts.core.group import Group
+from parts.inputs.designations import Designation
+from parts.inputs.document import Document, Node, Path_, dotted
+from parts.inputs.problems import InputError
+from parts.inputs.quantities import Quantity, Vector, show
+from parts.inputs.tracing import trace
+from parts.report.page.given import value_said
+from parts.report.starter import options
+from parts.study.dimension import Dimension
+from parts.study.standard_sizes import standard_sizes
+from parts.vehicle.file.forms import is_form
+
+if TYPE_CHECKING:
+    from pydantic.fields import FieldInfo
+
+    from parts.core.part import Part
+
+LEFT_OUT = frozenset({"family", "outputs", "revisions"})
+NONE = "none"
+"""The word by which a page leaves an option out."""
+
+
+@dataclass(frozen=True)
+class Field:
+    """A field of a part.
+
+    Attributes:
+        path: as messages name it.
+        key: as the page names it beside its group.
+        what: what it means.
+        said: what the file says; empty where it says nothing.
+        means: the value with its unit, as it was understood.
+        kind: "length", "force" ... of a quantity; "word", "truth", "row" of a table, or "option" of a group.
+        origin: "file", "default", or "build" where a form of the build gives it.
+        choices: the words that it may be, where they are few.
+        value: of a quantity, in inside units; None of all others.
+    """
+
+    path: str
+    key: str
+    what: str
+    said: str
+    means: str
+    kind: str
+    origin: str
+    choices: tuple[str, ...] = ()
+    value: float | None = None
+
+
+def fields_of(part: Part, written: Document) -> list[dict[str, Any]]:
+    """Every field of a part that a hand may change, in the order of its family.
+
+    Args:
+        part: the part.
+        written: its file, as a person wrote it.
+
+    Returns:
+        A record of each, as `Field` names them.
+    """
+    return [asdict(one) for one, _ in _walk(part, (), written, options_of(type(part)))]
+
+
+def sizes_of(part: Part, written: Document) -> dict[str, Any]:
+    """What can be bought or drilled, of each field for which a list says so.
+
+    Returns:
+        `lists` of sizes as a file states them, and `of`: the number of its list by path.
+    """
+    lists: list[list[list[Any]]] = []
+    of: dict[str, int] = {}
+    for field, dimension in _walk(part, (), written, options_of(type(part))):
+        if dimension is None or field.choices:
+            continue
+        try:
+            found = [[size.text, size.measure] for size in standard_sizes(part, dimension)]
+        except InputError:
+            continue
+        if len(found) > 1:
+            if found not in lists:
+                lists.append(found)
+            of[field.path] = lists.index(found)
+    return {"lists": lists, "of": of}
+
+
+@cache
+def options_of(family: type[Part]) -> Mapping[str, tuple[str, ...]]:
+    """The words of every option of a family, by the bare path of its group."""
+    found: dict[str, list[str]] = {}
+    for one in options(family):
+        path, _, word = one.partition("=")
+        found.setdefault(path, []).append(word)
+    return {path: tuple(words) for path, words in found.items()}
+
+
+Walked = Iterator[tuple[Field, Dimension | None]]
+
+
+def _walk(
+    group: BaseModel, path: Path_, written: Document, words: Mapping[str, Sequence[str]]
+) -> Walked:
+    given = group.given() if isinstance(group, Group) else frozenset()
+    for name, info in type(group).model_fields.items():
+        if name in given or (not path and name in LEFT_OUT):
+            continue
+        here = (*path, info.alias or name)
+        value = getattr(group, name)
+        option = words.get(_bare(here))
+        if option and not isinstance(value, list | tuple):
+            yield _option(here, value, info, option, written), None
+        if isinstance(value, BaseModel):
+            yield from _walk(value, here, written, words)
+        elif isinstance(value, list | tuple) and any(isinstance(one, BaseModel) for one in value):
+            yield from _entries(value, here, written, words)
+        elif option is None and name != "type":
+            yield from _leaf(group, name, info, value, here, written)
+
+
+def _entries(
+    value: Sequence[Any], here: Path_, written: Document, words: Mapping[str, Sequence[str]]
+) -> Walked:
+    for i, one in enumerate(value):
+        # What the build adds to a list is changed there.
+        if here[0] == "loads" and written.node((*here, i)) is None:
+            continue
+        yield from _walk(one, (*here, i), written, words)
+
+
+def _option(
+    here: Path_, value: Any, info: FieldInfo, words: Sequence[str], written: Document
+) -> Field:
+    node = written.node(here)
+    said = str(getattr(value, "type", "")) if isinstance(value, BaseModel) else ""
+    optional = () if info.is_required() or info.default is not None else (NONE,)
+    origin = "default" if node is None else "build" if is_form(node.data) else "file"
+    return Field(dotted(here), str(here[-1]), info.description or "", said, said or NONE, "option", origin,
+                 (*optional, *words))  # fmt: skip
+
+
+def _leaf(
+    owner: BaseModel, name: str, info: FieldInfo, value: Any, here: Path_, written: Document
+) -> Walked:
+    place = trace(type(owner), (name,), Document("", Node(0, 0)))
+    vector, quantity, table = (place.mark(kind) for kind in (Vector, Quantity, Designation))
+    if vector is not None and value is not None:
+        yield from _places(vector, info, value, here, written)
+        return
+    choices = tuple(str(one) for one in place.choices() if isinstance(one, str))
+    if isinstance(value, bool):
+        choices = ("true", "false")
+    kind = (
+        quantity.kind.name
+        if quantity
+        else "row"
+        if table
+        else "truth"
+        if isinstance(value, bool)
+        else "word"
+    )
+    number = (
+        float(value) if quantity is not None and value is not None and np.ndim(value) == 0 else None
+    )
+    said, origin = _said(written, here)
+    field = Field(dotted(here), str(here[-1]), info.description or "", said, value_said(value, info), kind, origin,
+                  choices, number)  # fmt: skip
+    yield field, Dimension(dotted(here), value, owner, quantity.kind if quantity else None,
+                           quantity.sign if quantity else "", table)  # fmt: skip
+
+
+def _places(vector: Vector, info: FieldInfo, value: Any, here: Path_, written: Document) -> Walked:
+    """The numbers of a place or a force, or of several, each a field of its own."""
+    if any(isinstance(one, tuple | list) for one in value):
+        for i, one in enumerate(value):
+            yield from _places(vector, info, one, (*here, i), written)
+        return
+    for k, (axis, number) in enumerate(zip(vector.axes, value, strict=True)):
+        said, origin = _said(written, here, k)
+        field = Field(f"{dotted(here)}[{k}]", f"{here[-1]} {axis}", info.description or "", said,
+                      show(number, vector.kind.name), vector.kind.name, origin, (), float(number))  # fmt: skip
+        yield field, None
+
+
+def _said(written: Document, path: Path_, axis: int | None = None) -> tuple[str, str]:
+    """What the file says at a path, and who says it."""
+    for deep in range(1, len(path) + 1):
+        node = written.node(path[:deep])
+        if node is None:
+            return "", "default"
+        if is_form(node.data):
+            return ", ".join(f"{key}: {one}" for key, one in node.data.items()), "build"
+    assert node is not None
+    if axis is not None:
+        node = node.children.get("xyz"[axis] if isinstance(node.data, dict) else axis)
+        if node is None:
+            return "", "default"
+        if is_form(node.data):
+            return ", ".join(f"{key}: {one}" for key, one in node.data.items()), "build"
+    return (node.text, "file") if not isinstance(node.data, dict | list) else ("", "file")
+
+
+def _bare(path: Path_) -> str:
+    return re.sub(r"\[\d+\]", "", dotted(path))

@@ -1,0 +1,53 @@
+"use strict";
+// What moved since the file was opened: sizes, mass and checks as a table; and the solid, once it is there.
+(() => {
+  const { on, made, figure, last } = window.hand;
+  const box = document.getElementById("moved");
+  const said = document.getElementById("solid-said"), stage = document.querySelector("#solid-box .solid");
+  let viewer = null;
+
+  const rows = () => {
+    const found = [];
+    const [a, b] = [last("first read"), last("read")];
+    if (a && b) {
+      const before = new Map(a.fields.map((one) => [one.path, one])), now = new Map(b.fields.map((one) => [one.path, one]));
+      for (const [path, one] of now) {
+        const old = before.get(path);
+        if (!old || old.means !== one.means) found.push([path, old ? old.means : "was not there", one.means]);
+      }
+      for (const [path, old] of before) if (!now.has(path)) found.push([path, old.means, "is gone"]);
+    }
+    const [m, n] = [last("first solid"), last("solid")];
+    if (m && n && m.mass && n.mass && Math.abs(m.mass - n.mass) > 5e-4) found.push(["mass", `${m.mass.toFixed(3)} kg`, `${n.mass.toFixed(3)} kg`]);
+    const [c, d] = [last("first checked"), last("checked")];
+    if (c && d) {
+      const changed = Object.keys({ ...c.factors, ...d.factors }).map((name) => [name, c.factors[name], d.factors[name]])
+        .filter(([, x, y]) => x === undefined || y === undefined || Math.abs(x - y) > 5e-4 * Math.abs(x || 1));
+      const least = (one) => Math.min(one[1] ?? 1e9, one[2] ?? 1e9);
+      changed.sort((x, y) => least(x) - least(y));
+      for (const [name, x, y] of changed.slice(0, 12)) {
+        found.push([`factor: ${name}`, x === undefined ? "was not there" : figure(x, 3), y === undefined ? "is gone" : figure(y, 3)]);
+      }
+      if (changed.length > 12) found.push([`and ${changed.length - 12} more checks`, "", ""]);
+    }
+    return found;
+  };
+  const lay = () => {
+    const found = rows();
+    if (!found.length) { box.replaceChildren(made("p", {}, "Nothing.")); return; }
+    const cells = (kind, row) => made("tr", {}, ...row.map((one, i) => made(i ? "td" : kind, i ? {} : { scope: "row" }, one)));
+    const head = made("tr", {}, ...["what", "opened", "now"].map((one) => made("th", { scope: "col" }, one)));
+    box.replaceChildren(made("table", { class: "narrow" }, made("thead", {}, head), made("tbody", {}, ...found.map((one) => cells("th", one)))));
+  };
+  for (const one of ["read", "checked", "solid", "first read", "first checked", "first solid"]) on(one, lay);
+
+  on("solid", (told) => {
+    said.textContent = told.wrong || "";
+    if (!told.mesh) return;
+    if (viewer) { viewer.show(told.mesh); return; }
+    stage.dataset.mesh = "mesh";
+    document.body.append(made("script", { type: "application/json", id: "mesh" }, JSON.stringify(told.mesh)));
+    viewer = turnable(stage);
+    document.getElementById("mesh").remove();
+  });
+})();

@@ -1,0 +1,100 @@
+"""The page on which a part is changed with the hand: its frame, which the scripts beside it fill."""
+
+from __future__ import annotations
+
+from parts.report.page.document import document
+from parts.report.page.html import Html, joined, tag
+
+SCRIPTS = tuple(
+    f"parts.hand:{one}.js" for one in ("wire", "sizes", "checks", "plan", "moved", "file")
+)
+STYLE = "parts.hand:hand.css"
+GRIDS = ("0.5 mm", "1 mm", "2 mm", "5 mm", "10 mm", "1/16 in", "1/8 in", "1/4 in", "1/2 in")
+
+
+def page(name: str, token: str) -> bytes:
+    """The page of an opened file.
+
+    Args:
+        name: of the file.
+        token: that goes with every change.
+
+    Returns:
+        One HTML file; it speaks with its server alone.
+    """
+    inner = joined(
+        tag("a", "To the sizes", href="#sizes", class_="skip"),
+        tag("div", "", id="hand", data_token=token, hidden=True),
+        _head(name),
+        tag("main", _plan(), _checks(), _sizes(), _moved(), _solid(), class_="table"),
+    )
+    return document(
+        f"{name} in hand", inner, scripts=("viewer.js", *SCRIPTS), styles=(STYLE,), served=True
+    )
+
+
+def _head(name: str) -> Html:
+    buttons = (
+        tag("button", "Take back", id="undo", type="button", disabled=True, title="Ctrl+Z"),
+        tag("button", "Do again", id="redo", type="button", disabled=True, title="Ctrl+Shift+Z"),
+        tag("button", "Write the file", id="save", type="button", disabled=True, title="Ctrl+S"),
+        tag("button", "Make it", id="make", type="button"),
+    )
+    return tag(
+        "header",
+        tag("h1", name, id="title"), tag("p", "", id="what", class_="what"), tag("nav", *buttons, aria_label="File"),
+        tag("p", "Being read.", id="verdict", role="status"),
+        tag("div", "", id="wrong", role="alert"),
+        tag("div", "", id="disk", role="alert", hidden=True),
+        tag("div", tag("pre", "", id="lines", tabindex="0"), tag("ul", "", id="files"), id="made", hidden=True),
+    )  # fmt: skip
+
+
+def _plan() -> Html:
+    grids = [tag("option", one, selected=one == "1 mm") for one in GRIDS]
+    return tag(
+        "section",
+        tag("h2", "Plan"),
+        tag("div", tag("label", "grid ", tag("select", *grids, id="grid")), tag("output", "", id="at"), class_="row"),
+        tag("svg", "", id="plan", role="group", aria_label="Plan of the plate and the places on it"),
+        tag("p", "Drag a place, or stand on it and press the arrow keys: a grid step each, a tenth with Shift.",
+            class_="what"),
+        id="plan-box", hidden=True, aria_label="Plan",
+    )  # fmt: skip
+
+
+def _checks() -> Html:
+    return tag(
+        "section", tag("h2", "Does it hold?"), tag("div", "", id="mended", aria_live="polite"),
+        tag("ol", "", id="checks"), tag("p", "", id="more", class_="what"), id="checks-box", aria_label="Checks",
+    )  # fmt: skip
+
+
+def _sizes() -> Html:
+    return tag(
+        "section", tag("h2", "Sizes"),
+        tag("div", tag("label", "look for ", tag("input", id="look", type="search", size="14")),
+            tag("label", tag("input", id="all", type="checkbox"), " also what the file leaves out"), class_="row"),
+        tag("div", "", id="sizes"), id="sizes-box", aria_label="Sizes",
+    )  # fmt: skip
+
+
+def _moved() -> Html:
+    return tag(
+        "section", tag("h2", "Moved since it was opened"), tag("div", tag("p", "Nothing."), id="moved"),
+        id="moved-box", aria_label="Moved",
+    )  # fmt: skip
+
+
+def _solid() -> Html:
+    stage = tag(
+        "div",
+        tag("canvas", "", tabindex="0", aria_label="The solid; arrow keys turn it"),
+        class_="stage",
+    )
+    return tag(
+        "section", tag("h2", "Solid"),
+        tag("div", stage, tag("p", "", aria_live="polite", class_="unseen"),
+            tag("p", "This browser draws nothing in three dimensions.", class_="no-3d", hidden=True), class_="solid"),
+        tag("p", "", id="solid-said", class_="what"), id="solid-box", aria_label="Solid",
+    )  # fmt: skip

@@ -1,0 +1,20 @@
+"""A part that is opened and served."""
+
+import pytest
+from browsing import browser
+from calling import Caller
+
+from parts.hand.serving import serving
+from parts.hand.work import opened
+
+__all__ = ["browser"]
+
+
+@pytest.fixture(scope="module")
+def handed(tmp_path_factory, stated):
+    """The file of a module's text, opened: its work, and a caller who was let in."""
+    folder = tmp_path_factory.mktemp("hand")
+    file = folder / "part.yaml"
+    file.write_text(stated)
+    with opened(file, folder / "out") as work, serving(work) as served:
+        yield work, Caller(served)

@@ -1,0 +1,187 @@
+"""A bracket changed in Chromium: typed, stepped, dragged, refused, taken back, written, by keyboard, on a phone."""
+
+import re
+
+import pytest
+from browsing import errors, until
+from calling import told
+from selenium.webdriver.common.action_chains import ActionChains
+from selenium.webdriver.common.by import By
+from selenium.webdriver.common.keys import Keys
+
+from parts.families import families
+from parts.hand.serving import serving
+from parts.report.starter import starter
+
+WAIT = 90.0
+
+
+@pytest.fixture(scope="module")
+def stated():
+    return starter(families()["foot-control bracket"], name="HC-160")
+
+
+@pytest.fixture(scope="module")
+def page(handed, browser):
+    work, _ = handed
+    with serving(work) as served:
+        browser.get(served.address)
+        until(lambda: work.board.get("done"), WAIT)
+        until(lambda: browser.find_elements(By.CSS_SELECTOR, "#checks li"), WAIT)
+        yield browser, work
+
+
+@pytest.fixture
+def hand(page):
+    browser, work = page
+    while work.board.get("state")["undo"]:
+        work.undo()
+    work.save(over=True)
+    until(lambda: shown(browser, "plate.thickness") == said(work, "plate.thickness"), WAIT)
+    return browser, work
+
+
+def row(browser, path):
+    return browser.find_element(By.CSS_SELECTOR, f"[data-field='{path}'] :is(input, select)")
+
+
+def shown(browser, path):
+    return browser.execute_script(
+        "const one = document.querySelector(`[data-field='${arguments[0]}'] :is(input, select)`);"
+        "return one && one.value",
+        path,
+    )
+
+
+def said(work, path):
+    return told(work, "problems")["written"][path]
+
+
+def type_in(browser, path, text):
+    one = row(browser, path)
+    browser.execute_script(
+        "arguments[0].scrollIntoView({block: 'center'}); arguments[0].select()", one
+    )
+    one.send_keys(text, Keys.ENTER)
+
+
+def test_a_size_is_typed_as_on_the_bench_and_taken_back_by_key(hand):
+    browser, work = hand
+    before = work.text
+    type_in(browser, "plate.thickness", "5/8 in")
+    until(lambda: re.search(r"thickness: 5/8 in", work.text))
+    until(
+        lambda: (
+            "15.875 mm"
+            in browser.find_element(By.CSS_SELECTOR, "[data-field='plate.thickness']").text
+        ),
+        WAIT,
+    )
+    until(lambda: "plate.thickness" in browser.find_element(By.ID, "moved").text, WAIT)
+    browser.find_element(By.TAG_NAME, "body").click()
+    ActionChains(browser).key_down(Keys.CONTROL).send_keys("z").key_up(Keys.CONTROL).perform()
+    until(lambda: work.text == before)
+    until(lambda: shown(browser, "plate.thickness") == said(work, "plate.thickness"), WAIT)
+    assert errors(browser) == []
+
+
+def test_arrow_keys_step_through_what_can_be_bought(hand):
+    browser, work = hand
+    sizes = told(work, "sizes")
+    list_ = sizes["lists"][sizes["of"]["plate.thickness"]]
+    now = next(
+        one["value"] for one in told(work, "read")["fields"] if one["path"] == "plate.thickness"
+    )
+    larger = next(text for text, size in list_ if size > now + 0.006)
+    row(browser, "plate.thickness").send_keys(Keys.ARROW_UP)
+    until(lambda: f"thickness: {larger}" in work.text)
+
+
+def test_a_place_is_dragged_on_the_grid_and_is_one_step(hand):
+    browser, work = hand
+    told(work, "done")
+    steps = work.board.get("state")["steps"]
+    spot = next(one for one in browser.find_elements(By.CSS_SELECTOR, "#plan .spot:not(.fixed)"))
+    path = spot.get_attribute("data-path")
+    browser.execute_script("arguments[0].scrollIntoView({block: 'center'})", spot)
+    before = [said(work, f"{path}[{k}]") for k in (0, 1)]
+    reach = spot.find_element(By.CSS_SELECTOR, ".reach")
+    ActionChains(browser).click_and_hold(reach).move_by_offset(6, 0).move_by_offset(
+        6, 4
+    ).move_by_offset(5, 4).release().perform()
+    until(
+        lambda: [told(work, "problems")["written"][f"{path}[{k}]"] for k in (0, 1)] != before, WAIT
+    )
+    assert path in browser.find_element(By.ID, "at").text
+    assert work.board.get("state")["steps"] == steps + 1
+    moved = [
+        float(told(work, "problems")["written"][f"{path}[{k}]"].removesuffix(" mm")) for k in (0, 1)
+    ]
+    assert all(v == pytest.approx(round(v)) for v in moved)  # on the grid of 1 mm
+    if not told(work, "problems")["problems"]:
+        until(lambda: browser.find_elements(By.CSS_SELECTOR, "#plan .was"), WAIT)
+    work.undo()
+
+
+def test_what_cannot_be_is_said_at_its_field(hand):
+    browser, _ = hand
+    type_in(browser, "plate.thickness", "thick")
+    until(
+        lambda: (
+            "`thick`"
+            in browser.find_element(By.CSS_SELECTOR, "[data-field='plate.thickness'] p.bad").text
+        ),
+        WAIT,
+    )
+    assert row(browser, "plate.thickness").get_attribute("aria-invalid") == "true"
+    assert browser.find_element(By.ID, "verdict").text.startswith("Last good part: ")
+    browser.find_element(By.ID, "undo").click()
+    until(lambda: not browser.find_elements(By.CSS_SELECTOR, ".size.bad"), WAIT)
+
+
+def test_keyboard_alone_moves_a_place_and_writes_the_file(hand):
+    browser, work = hand
+    spot = browser.find_element(By.CSS_SELECTOR, "#plan .spot:not(.fixed)")
+    path = spot.get_attribute("data-path")
+    x = float(said(work, f"{path}[0]").removesuffix(" mm"))
+    browser.execute_script("arguments[0].focus()", spot)
+    ActionChains(browser).send_keys(Keys.ARROW_LEFT).perform()
+    until(lambda: float(said(work, f"{path}[0]").removesuffix(" mm")) == x - 1, WAIT)
+    ActionChains(browser).key_down(Keys.CONTROL).send_keys("s").key_up(Keys.CONTROL).perform()
+    until(lambda: not work.unsaved)
+    assert work.file.read_text() == work.text
+    browser.refresh()
+    until(lambda: shown(browser, f"{path}[0]") == said(work, f"{path}[0]"), WAIT)
+
+
+def test_a_conflict_is_asked_about(hand):
+    browser, work = hand
+    type_in(browser, "title", "Bracket, to be tried")
+    until(lambda: "title: Bracket, to be tried" in work.text)
+    assert told(work, "problems")["problems"] == []
+    other = work.file.read_text() + "# by hand\n"
+    work.file.write_text(other)
+    browser.find_element(By.ID, "save").click()
+    until(lambda: "Which is to stand?" in browser.find_element(By.ID, "disk").text)
+    assert work.file.read_text() == other
+    browser.find_element(By.CSS_SELECTOR, "#disk button").click()
+    until(lambda: work.text == other)
+
+
+@pytest.mark.parametrize("wide", [390, 820, 1440])
+def test_no_width_scrolls_sideways_and_targets_are_large(hand, wide):
+    browser, _ = hand
+    try:
+        browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride",
+                                {"width": wide, "height": 844, "deviceScaleFactor": 1, "mobile": False})  # fmt: skip
+        over, small, low = browser.execute_script("""
+          const seen = (one) => one.getClientRects().length;
+          const small = [...document.querySelectorAll('button, select, input[type=text], #plan .reach')].filter(seen)
+            .map((one) => [one.id || one.className.baseVal || one.className, one.getBoundingClientRect().height])
+            .filter(([name, h]) => h < 43.5 && name !== 'to');
+          const letters = [...document.querySelectorAll('#plan text, .size *, #checks *')].filter(seen)
+            .map((one) => parseFloat(getComputedStyle(one).fontSize) * (one.getScreenCTM ? one.getScreenCTM().a : 1));
+          return [document.documentElement.scrollWidth - innerWidth, small, Math.min(...letters)];""")
+        assert over <= 0 and small == [] and low >= 11
+    finally:
+        browser.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
