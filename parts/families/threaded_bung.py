@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, ClassVar, Literal
 import numpy as np
 from pydantic import Field, model_validator
 
-from parts.core.check import Check, check
+from parts.core.check import Check
 from parts.core.clearances import Clearance
 from parts.core.fatigue_places import Detail, demand_of, thread_spot
 from parts.core.freebody import Acting, reacting
@@ -19,17 +19,15 @@ from parts.core.rules import Rule, at_least
 from parts.core.ways import Kind
 from parts.features.bolts.hardware import female_class, galvanic_cautions
 from parts.features.bung.bung import BungShape
-from parts.features.bung.stretches import Outside, area_and_modulus, on_x
+from parts.features.bung.stretches import on_x
 from parts.features.bung.wall import wall_modes, wall_spot
 from parts.features.press.fit import plug_in_tube
 from parts.features.thread import threaded
 from parts.features.weld.softened import REACH, welded, within_reach
-from parts.features.weld.tube_weld import AtWeld, Bears, TubeWeld, softened_tube
+from parts.features.weld.tube_weld import AtWeld, Bears, TubeWeld, tube_beyond
 from parts.inputs.designations import MaterialName, ThreadName, TubeName
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
 from parts.standards.materials.materials import Material, material
-from parts.strength.columns import link, wrinkling
-from parts.strength.method import work
 
 if TYPE_CHECKING:
     from parts.core.drawing import Drawn
@@ -223,18 +221,9 @@ class ThreadedBung(Part):
 
     def _tube_modes(self, case: LoadCase) -> Iterator[Check]:
         """The tube where the heat of the weld ends, bent by all that the load is off its axis there."""
-        outside, wall = self.size
         bears = self._bears(case, self.bung.shoulder + self.weld.gap + REACH)
-        soft = welded(self._of_tube, self.weld.filler, wall)
-        bore = outside - 2.0 * wall
-        section = area_and_modulus(Outside("round", outside).bored(bore))
-        yield from softened_tube("bung", section, soft, bears, case.name, self.factors(case))
-        yield check("tube wall wrinkling", "local buckling", load_case=case.name, unit="MPa",
-            required=self.factors(case).on_ultimate,
-            demand=work(link.pushed_and_bent_stress, P=np.maximum(-bears.N, 0.0), A=section[0], M_1=bears.M, M_2=0.0,
-                W=section[1]),
-            capacity=work(wrinkling.wall_buckling_stress, E=soft.E, r=(outside - wall) / 2.0, t=wall,
-                F_cy=soft.yield_strength, nu=soft.poisson))  # fmt: skip
+        soft = welded(self._of_tube, self.weld.filler, self.size[1])
+        yield from tube_beyond("bung", self.size, soft, bears, case.name, self.factors(case))
 
     def details(self) -> Sequence[Detail]:
         modes = self.checks_under

@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from functools import partial
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import numpy as np
-from pydantic import Field, model_validator
+from pydantic import Field
 
-from parts.core.check import Check, check
-from parts.core.clearances import Clearance, of_class, of_limits, within
-from parts.core.group import Group
+from parts.core.check import Check
+from parts.core.clearances import Clearance
 from parts.core.loads import LoadCase
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least
 from parts.core.ways import Kind
 from parts.families.foot_bracket.screw_post import ScrewPost
 from parts.families.foot_bracket.stub import StubPivot
-from parts.features.bearing_seat.strength import bearing_modes, groove_modes
+from parts.features.bearing_seat.seat import LEAST_LIP, Seat
+from parts.features.bearing_seat.strength import ring_in
 from parts.features.bolts.hardware import (
     LEAST_SEAT_WALL,
     SEAT_WALL_SHARE,
@@ -38,43 +38,20 @@ from parts.features.plate.fixture import (
     steps_of,
     under_plate,
 )
-from parts.features.plate.on_plate import OnPlate, along_z
+from parts.features.plate.on_plate import OnPlate
 from parts.features.plate.plate_feature import AtPoint
 from parts.features.plate.roots import NEAT, plate_kind, rim_stress
 from parts.features.plate.section.rims import Rim
-from parts.features.press.fit import (
-    AXIAL,
-    CIRCLIP_THIN,
-    RING_CLASS,
-    RING_NARROW,
-    HoleClass,
-    freed,
-    grooved,
-)
 from parts.features.press.pressed import Pressed
-from parts.inputs.designations import BearingName
-from parts.inputs.quantities import NonNegativeLength, Point2, PositiveLength
-from parts.standards.fasteners.circlips import Circlip, circlip
-from parts.standards.fits.fits import fit
-from parts.standards.fits.iso286 import Limits, class_limits
-from parts.standards.materials.materials import Material, material
-from parts.strength.bearings import axial
-from parts.strength.bearings import ball_bearing as ball
-from parts.strength.method import work
-from parts.strength.pinned import lug
-from parts.strength.vectors import cross
+from parts.inputs.quantities import NonNegativeLength, Point2
+from parts.standards.materials.materials import Material
 
 if TYPE_CHECKING:
     from parts.core.drawing import Marks
     from parts.core.supports import Applied
 
-RING = "4130 Q&T 125 ksi"
-"""Steel that stands for that of a bearing's ring, which is stronger and as stiff."""
-LEAST_LIP = 2.0
-"""Least thickness of the lip that a bearing seats on [mm]; common practice, no source."""
 
-
-class SeatPivot(Group, AtPoint):
+class SeatPivot(Seat, AtPoint):
     """A seat in the bracket for one or two ball bearings, with a lip behind them."""
 
     type: Literal["seat"] = Field(
@@ -82,60 +59,10 @@ class SeatPivot(Group, AtPoint):
         description="A seat in the bracket for one or two ball bearings, with a lip behind them.",
     )
     at: Point2 = Field(description="Where the pivot is.")
-    bearing: BearingName = Field(description="The bearing by its designation, as 6202-2RS.")
-    count: Literal[1, 2] = Field(1, description="Bearings in the seat.")
-    lip: PositiveLength | None = Field(
-        None,
-        description="Bore of the lip that the outer ring seats on; as wide as the ring allows where left out.",
-    )
-    retention: Literal["circlip", "press"] = Field(
-        "circlip", description="A circlip in the bore by DIN 472, or the press fit alone."
-    )
-    fit: HoleClass | None = Field(
-        None,
-        description="ISO 286 class of the seat; where left out K7 with a circlip, N7 where the press fit alone "
-        "holds the ring: one step tighter than in steel, for light alloy; common practice, no source.",
-    )
     height: NonNegativeLength = Field(
         0.0, description="From the outer face of the plate to where the lever loads the shaft."
     )
     boss: Boss | None = Field(None, description="A boss about the seat.")
-
-    @property
-    def clip(self) -> Circlip | None:
-        """The circlip in the bore."""
-        return circlip(self.bearing.outside, "bore") if self.retention == "circlip" else None
-
-    @model_validator(mode="after")
-    def _has_circlip_and_fits_of_the_standards(self) -> SeatPivot:
-        self.fitted()
-        return self
-
-    @property
-    def seat_class(self) -> str:
-        """ISO 286 class of the seat. The outer ring stands; what lies loose in light alloy hammers itself looser."""
-        return self.fit or ("N7" if self.clip is None else "K7")
-
-    def fitted(self) -> Mapping[str, Limits]:
-        """Limits of what is bored to a fit, by name.
-
-        Raises:
-            ValueError: the standards have no such fit or circlip at this diameter.
-        """
-        seat = class_limits(self.seat_class, self.bearing.outside)
-        return {"seat": seat} | grooved(self.clip)
-
-    @property
-    def lip_bore(self) -> Any:
-        """Bore of the lip [mm]."""
-        return self.bearing.abutment().housing_max if self.lip is None else self.lip
-
-    @property
-    def depth(self) -> Any:
-        """Depth of the seat from its mouth to the lip [mm]."""
-        clip = self.clip
-        kept = 0.0 if clip is None else clip.groove_width + clip.edge_margin
-        return self.count * self.bearing.width + kept
 
     def low(self) -> Any:
         return under_plate(self.boss)
@@ -157,11 +84,6 @@ class SeatPivot(Group, AtPoint):
             lip, Turn(floor, groove, D), Turn(groove, groove + clip.groove_width, clip.groove),
             Turn(groove + clip.groove_width, face, D),
         )  # fmt: skip
-
-    @property
-    def widest(self) -> Any:
-        """Largest diameter cut [mm]."""
-        return self.bearing.outside if self.clip is None else self.clip.groove
 
     def fixture(self, site: OnPlate) -> Fixture:
         outer, inner = steps_of(self.boss, site.thickness)
@@ -203,14 +125,7 @@ class SeatPivot(Group, AtPoint):
             "bearings, circlip and its wall leave no lip behind them in this plate",
             "thicken the plate, add a boss, or take a narrower bearing",
         )  # fmt: skip
-        if self.clip is None:
-            ring = class_limits(RING_CLASS, self.bearing.outside)
-            yield at_least(
-                "seat.press", f"{field}.fit", ring.mean - self.fitted()["seat"].mean, 0.0,
-                "in the middle of both tolerances the ring is loose in its seat, and nothing else holds it "
-                "(common practice, no source)",
-                "choose a tighter fit, as N7, or a circlip",
-            )  # fmt: skip
+        yield from self.press_rules(field)
         around = self.widest + 2.0 * plate.wall if self.boss is None else self.boss.diameter
         yield from seat_rules(
             f"{field}.bearing", self.bearing, around, count=self.count, depth=self.depth,
@@ -233,45 +148,15 @@ class SeatPivot(Group, AtPoint):
         name, metal, thickness = site.name, site.metal, site.thickness
         force, moment = site.felt(case)
         required = site.required(case)
-        length = self.count * self.bearing.width
-        top = 0.0 if self.clip is None else self.clip.groove_width + self.clip.edge_margin
-        middle = moment - cross(along_z(-(top + length / 2.0)), force)
-        yield from bearing_modes(
-            name, self.bearing, self.count, self.bearing.width, force, middle, case.name, required
-        )
-        V, M = np.hypot(force[..., 0], force[..., 1]), np.hypot(middle[..., 0], middle[..., 1])
-        pressure = work(
-            lug.bearing_stress, P=V + 6.0 * M / length, D_p=self.bearing.outside, t=length
-        )
-        yield check(
-            f"{name} seat, bearing, yield", "bearing", load_case=case.name, demand=pressure,
-            capacity=metal.bearing_yield_ed15, unit="MPa", required=required.on_yield,
-            note="P = V + 6 M/L: the pressure at the end of the seat",
-        )  # fmt: skip
-        off = np.maximum(force[..., 2], 0.0)
-        if self.clip is not None:
-            yield from groove_modes(name, metal, self.clip, off, case.name, required)
-        else:
-            wall = np.maximum(LEAST_SEAT_WALL, SEAT_WALL_SHARE * self.bearing.outside)
-            yield self._pressed(name, metal, wall).drawn_out(off, case.name, required)
         lip = thickness + self.base() - self.low() - self.depth
-        yield check(
-            f"{name} lip, sheared off", "shear", load_case=case.name, demand=np.maximum(-force[..., 2], 0.0),
-            capacity=work(
-                axial.land_shear_load, d_g=self.bearing.outside, n=lip, tau=metal.shear_ultimate
-            ),
-            unit="N", required=required.on_ultimate,
-        )  # fmt: skip
+        wall = np.maximum(LEAST_SEAT_WALL, SEAT_WALL_SHARE * self.bearing.outside)
+        press = self._pressed(name, metal, wall)
+        yield from self.seat_modes(name, metal, press, lip, force, moment, case.name, required)
 
     def _pressed(self, name: str, metal: Material, wall: Any) -> Pressed:
-        of = self.bearing
         if self.boss is not None:
             wall = (self.boss.diameter - self.widest) / 2.0
-        race = ball.generic_pitch(of.bore, of.outside) + ball.generic_ball(of.bore, of.outside)
-        return Pressed(
-            f"{name} bearing", of.outside, race, wall, self.count * of.width, metal, material(RING),
-            f"{self.seat_class}/{RING_CLASS}",
-        )  # fmt: skip
+        return ring_in(f"{name} bearing", self.bearing, self.count, wall, metal, self.seat_class)
 
     def standing(self, site: OnPlate) -> Iterator[Check]:
         """The metal about the ring at the tightest of its fit."""
@@ -283,53 +168,17 @@ class SeatPivot(Group, AtPoint):
 
     def clearances(self, site: OnPlate) -> Sequence[Clearance]:
         """The rings in their seat, and between lip and circlip."""
-        of, field = self.bearing, f"{site.field}.bearing"
-        seat = of_limits("seat", self.fitted()["seat"])
-        ring = of_class("outer ring", RING_CLASS, of.outside)
-        found = [
-            Clearance(
-                f"{site.name}: bearing in its seat", f"{site.field}.fit", (seat,), (ring,), "choose another fit",
-                goes="either",
-            )
-        ]  # fmt: skip
-        if self.clip is not None:
-            # The groove's outer side is measured from the floor; the circlip lies against it.
-            rings = self.count * of.width
-            room = within(
-                "floor to the groove's outer side",
-                rings + self.clip.groove_width,
-                0.0,
-                AXIAL,
-                "as drawn",
-            )
-            wide = within("rings", rings, self.count * RING_NARROW, 0.0, "their maker")
-            clip = within("circlip", self.clip.thickness, CIRCLIP_THIN, 0.0, "its maker")
-            found.append(
-                Clearance(
-                    f"{site.name}: rings under the circlip",
-                    field,
-                    (room,),
-                    (wide, clip),
-                    "deepen the seat",
-                )
-            )
-        return found
+        return self.seat_clearances(site.name, site.field)
 
     def cautions(self, site: OnPlate) -> Sequence[str]:
         """What else must hold a ring that the press fit alone may leave free."""
-        if self.clip is not None:
-            return ()
-        pair = fit(f"{self.seat_class}/{RING_CLASS}", self.bearing.outside)
-        return freed(f"bearing {self.bearing.designation} in its seat", pair)
+        return self.seat_cautions()
 
     def touching(self, site: OnPlate) -> dict[str, str]:
         return seated(self.bearing, self.clip)
 
     def bought(self, site: OnPlate) -> Sequence[Bought]:
-        found = [Bought(self.bearing.designation, self.count, site.name, self.bearing.source)]
-        if self.clip is not None:
-            found.append(Bought(self.clip.designation, 1, site.name, self.clip.source))
-        return found
+        return self.seat_bought(site.name)
 
 
 class TappedPivot(ScrewPost):

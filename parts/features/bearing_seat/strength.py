@@ -9,12 +9,18 @@ import numpy as np
 
 from parts.core.check import Check, check
 from parts.core.loads import Required
+from parts.features.press.fit import RING_CLASS
+from parts.features.press.pressed import Pressed
+from parts.standards.bearings.bearings import BallBearing
 from parts.standards.fasteners.circlips import Circlip
-from parts.standards.materials.materials import Material
+from parts.standards.materials.materials import Material, material
 from parts.strength.bearings import axial
 from parts.strength.bearings import ball_bearing as ball
 from parts.strength.bearings import moment as tilted
 from parts.strength.method import work
+
+RING = "4130 Q&T 125 ksi"
+"""Steel that stands for that of a bearing's ring, which is stronger and as stiff."""
 
 
 def bearing_modes(
@@ -65,4 +71,26 @@ def groove_modes(
         f"{name} circlip groove, land sheared off", "circlip groove", load_case=case, demand=thrust,
         capacity=work(axial.land_shear_load, d_g=d_g, n=clip.edge_margin, tau=metal.shear_ultimate),
         unit="N", required=required.on_ultimate,
+    )  # fmt: skip
+
+
+def ring_in(
+    name: str, of: BallBearing, count: int, wall: Any, metal: Material, seat: str
+) -> Pressed:
+    """The outer rings of ball bearings in a seat.
+
+    Args:
+        name: what they are called.
+        of: the bearing.
+        count: how many sit side by side.
+        wall: least metal beside the seat [mm].
+        metal: what the seat is in.
+        seat: ISO 286 class of the seat.
+
+    Returns:
+        The press, its ring as thick as a generic one.
+    """
+    race = ball.generic_pitch(of.bore, of.outside) + ball.generic_ball(of.bore, of.outside)
+    return Pressed(
+        name, of.outside, race, wall, count * of.width, metal, material(RING), f"{seat}/{RING_CLASS}"
     )  # fmt: skip

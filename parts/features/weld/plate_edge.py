@@ -201,6 +201,24 @@ def weld_modes(
     Returns:
         The checks.
     """
+    yield from fillet_modes(
+        one, leg, np.minimum(thickness / 2.0, wall), strengths, case, required, prefix
+    )
+    q = one.force()
+    for where, ends in (("start", _ends(q)[0]), ("toe", _ends(q)[1])):
+        yield check(
+            f"{prefix}plate at the weld's {where}, {one.name}, yield", "toe", load_case=case, unit="MPa",
+            required=required.on_yield,
+            demand=np.sqrt(3.0) * np.linalg.norm(ends, axis=-1) / thickness, capacity=strengths[0],
+            note="√3 |q|/t with both fillets together, all of the force as shear; nominal, for a static load",
+        )  # fmt: skip
+
+
+def fillet_modes(
+    one: Loaded, leg: Any, behind: Any, strengths: tuple[float, float], case: str, required: Required, prefix: str
+) -> Iterator[Check]:  # fmt: skip
+    """Throat and metal beside it at the worst station of a weld; `behind` is the metal that each fillet leans on [mm],
+    the rest as `weld_modes` takes it."""
     on = partial(check, load_case=case)
     q = one.force()
     path = one.joint.path
@@ -226,10 +244,9 @@ def weld_modes(
             f"{prefix}weld {one.name}, beside, {kind}", "weld", demand=np.linalg.norm(worst, axis=-1),
             unit="N/mm",
             capacity=work(
-                weld.fillet_capacity, h=leg, t=np.minimum(thickness / 2.0, wall), S_w=shear, tau_haz=shear,
-                sigma_haz=tension,
+                weld.fillet_capacity, h=leg, t=behind, S_w=shear, tau_haz=shear, sigma_haz=tension,
             ),
-            required=factor, note="each of the two fillets has half of the plate's thickness behind it",
+            required=factor, note="of two fillets on a plate each has half of its thickness behind it",
         )  # fmt: skip
     yield on(
         f"{prefix}weld {one.name}, throat, second method", "weld", unit="MPa", required=required.on_ultimate,
@@ -238,13 +255,6 @@ def weld_modes(
         ),
         capacity=work(weld.directional_strength, f_u=strengths[1], beta_w=CORRELATION, gamma=1.0),
     )  # fmt: skip
-    for where, ends in (("start", _ends(q)[0]), ("toe", _ends(q)[1])):
-        yield on(
-            f"{prefix}plate at the weld's {where}, {one.name}, yield", "toe", unit="MPa",
-            required=required.on_yield,
-            demand=np.sqrt(3.0) * np.linalg.norm(ends, axis=-1) / thickness, capacity=strengths[0],
-            note="√3 |q|/t with both fillets together, all of the force as shear; nominal, for a static load",
-        )  # fmt: skip
 
 
 def _at(rows: Any, index: Any) -> Any:

@@ -19,6 +19,7 @@ from parts.core.ways import Kind
 from parts.features.weld.softened import SHEAR_SHARE, weaker
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
 from parts.standards.materials.materials import Material
+from parts.strength.columns import link, wrinkling
 from parts.strength.method import Worked, work
 from parts.strength.section import bar
 from parts.strength.welded import root, weld
@@ -193,3 +194,27 @@ def softened_tube(
             f"{name}, tube softened by the weld, {kind}", "weld", load_case=case, unit="MPa", demand=stress,
             capacity=strength, required=factor, note="where the heat of the weld ends, with all that bends it there",
         )  # fmt: skip
+
+
+def tube_beyond(
+    name: str, size: tuple[Any, Any], soft: Material, bears: Bears, case: str, required: Required
+) -> Iterator[Check]:
+    """A whole tube where the heat of its weld ends: its stress there, and its wall folding under push and bending.
+
+    `size` is its outside diameter and wall [mm]; a pull in `bears` is positive.
+    """
+    outside, wall = size
+    bore = outside - 2.0 * wall
+    area = np.pi / 4.0 * (np.square(outside) - np.square(bore))
+    modulus = np.pi / 32.0 * (np.power(outside, 4) - np.power(bore, 4)) / outside
+    yield from softened_tube(name, (area, modulus), soft, bears, case, required)
+    yield check(
+        "tube wall wrinkling", "local buckling", load_case=case, unit="MPa", required=required.on_ultimate,
+        demand=work(
+            link.pushed_and_bent_stress, P=np.maximum(-bears.N, 0.0), A=area, M_1=bears.M, M_2=0.0, W=modulus
+        ),
+        capacity=work(
+            wrinkling.wall_buckling_stress, E=soft.E, r=(outside - wall) / 2.0, t=wall, F_cy=soft.yield_strength,
+            nu=soft.poisson,
+        ),
+    )  # fmt: skip

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -50,7 +50,11 @@ def turning(solid: Solid, taken: Collection[int], *, bar: bool) -> Turning | Non
     thick = along[off > off.max() - 0.01]
     ends: dict[bool, list[int]] = {True: [], False: []}
     middle: list[int] = []
+    grooved = _grooves(solid, rows, place, axis)
     for one in rows:
+        if one.index in grooved:
+            ends[grooved[one.index]].append(one.index)
+            continue
         low, high = one.span(axis)
         low, high = low - float(place @ axis), high - float(place @ axis)
         if one.flat:
@@ -92,6 +96,35 @@ def _line(
         ):
             return foot - (foot @ axis) * axis, axis
     return None
+
+
+def is_groove_inside(solid: Solid, one: Face, place: np.ndarray, axis: np.ndarray) -> bool:
+    """Whether a face is the round floor of a groove in a bore: it is narrower on both sides."""
+    return max(_open(solid, one, place, axis)) < one.radius - 0.05
+
+
+def _open(solid: Solid, one: Face, place: np.ndarray, axis: np.ndarray) -> tuple[float, float]:
+    """The narrowest radius before and behind a hollow round face [mm]; its own where the piece ends there."""
+    if one.kind != "CYLINDER" or not one.hollow or not one.about(place, axis):
+        return np.inf, np.inf
+    along, off = _along_off(solid.points, place, axis)
+    low, high = (v - float(place @ axis) for v in one.span(axis))
+    sides = (along < low + SAME, along > high - SAME)
+    return tuple(float(off[side].min(initial=one.radius)) for side in sides)  # type: ignore[return-value]
+
+
+def _grooves(
+    solid: Solid, rows: Sequence[Face], place: np.ndarray, axis: np.ndarray
+) -> dict[int, bool]:
+    """Faces of grooves in a bore, and whether the tool comes in at the positive end: where the bore is wider."""
+    found: dict[int, bool] = {}
+    for one in rows:
+        if not is_groove_inside(solid, one, place, axis):
+            continue
+        before, behind = _open(solid, one, place, axis)
+        sides = [i for i in solid.beside[one.index] if solid.faces[i].flat]
+        found |= dict.fromkeys([one.index, *sides], behind > before)
+    return found
 
 
 def _along_off(

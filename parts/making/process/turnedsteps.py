@@ -13,6 +13,7 @@ from parts.making.process.faces import Face
 from parts.making.process.holes import EXACT
 from parts.making.process.plan import Clamped, Plan
 from parts.making.process.step import Step
+from parts.making.process.turned import is_groove_inside
 
 
 def turned_steps(plan: Plan, one: Clamped, view: Frame) -> tuple[list[Step], list[Step]]:
@@ -79,7 +80,29 @@ def _outside(plan: Plan, one: Clamped, view: Frame) -> Iterator[Step]:
 def _bored(plan: Plan, one: Clamped, view: Frame) -> Iterator[Step]:
     """What is wider than a hole behind its mouth, or goes on behind it: drilled where a drill makes it, else bored."""
     way, drawer = view.toward, plan.drawer
-    inside = [plan.solid.faces[i] for i in one.turned if _inside(plan, plan.solid.faces[i])]
+    assert plan.turning is not None
+    solid, line = plan.solid, (plan.turning.place, plan.turning.axis)
+    inside = [solid.faces[i] for i in one.turned if _inside(plan, solid.faces[i])]
+    for floor in [each for each in inside if is_groove_inside(solid, each, *line)]:
+        sides = [each for each in inside if each.flat and each.index in solid.beside[floor.index]]
+        inside = [each for each in inside if each is not floor and each not in sides]
+        size, (low, high) = 2.0 * floor.radius, floor.span(way)
+        rpm, feed = drawer.pace("bore", size)
+        words = f"groove Ø{size:.6g} × {high - low:.3g}{fit_words(plan, size)}"
+        mine = (floor.index, *(each.index for each in sides))
+        yield Step(
+            "recess",
+            words,
+            "grooving tool, inside",
+            size,
+            high,
+            low,
+            "shoulder",
+            (),
+            mine,
+            rpm,
+            feed,
+        )
     if not inside:
         return
     low, high = min(e.span(way)[0] for e in inside), max(e.span(way)[1] for e in inside)

@@ -1,0 +1,4 @@
+"""The bearing cup."""
+
+FAMILIES = {"bearing cup": "family"}
+"""The module of each family in this room."""
