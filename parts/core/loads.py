@@ -15,6 +15,7 @@ from parts.inputs.quantities import ForceVector, MomentVector
 from parts.strength.vectors import cross
 
 Found = TypeVar("Found")
+Of = TypeVar("Of")
 
 DEFAULT_ON_YIELD = 1.5
 DEFAULT_ON_ULTIMATE = 2.25
@@ -112,19 +113,23 @@ class LoadCase(Group):
         return {"forces": own, "practice": list(self.practice)}
 
 
-class ByCase(Generic[Found]):
-    """What is worked out of a load case, once for each: every cut along a load path asks for it again."""
+class ByOne(Generic[Of, Found]):
+    """What is worked out of a thing that never changes, once for each."""
 
-    def __init__(self, work: Callable[[LoadCase], Found]) -> None:
+    def __init__(self, work: Callable[[Of], Found]) -> None:
         self._work = work
-        self._known: dict[int, tuple[LoadCase, Found]] = {}
+        self._known: dict[int, tuple[Of, Found]] = {}
 
-    def __call__(self, case: LoadCase) -> Found:
-        known = self._known.get(id(case))
-        # The case is kept beside it: its number may be that of another one that is gone.
-        if known is None or known[0] is not case:
-            known = self._known[id(case)] = case, self._work(case)
+    def __call__(self, of: Of) -> Found:
+        known = self._known.get(id(of))
+        # The thing is kept beside it: its number may be that of another one that is gone.
+        if known is None or known[0] is not of:
+            known = self._known[id(of)] = of, self._work(of)
         return known[1]
+
+
+class ByCase(ByOne[LoadCase, Found]):
+    """What is worked out of a load case, once for each: every cut along a load path asks for it again."""
 
 
 def practices(cases: Sequence[LoadCase]) -> tuple[str, ...]:

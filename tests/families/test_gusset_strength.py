@@ -88,13 +88,10 @@ def test_the_net_section_through_a_hole_by_hand():
     fibre = max(y - 10.0, far - y)
     expected = np.sqrt((abs(N) / A + abs(moment) * fibre / I_z) ** 2 + 3.0 * (V / A) ** 2)
     case = part.loads[0]
-    from parts.families.gusset.strength import nets
+    from parts.families.gusset.strength import net
 
     (plate,) = part.plates
-    found = nets(
-        plate.cuts, plate.form, plate.holes, t, plate.beyond, case,
-        lambda cut: part._metal_at(plate, cut),
-    )  # fmt: skip
+    found = [net(one, plate.beyond(one.cut, case), part.metal) for one in plate.net_sections]
     (through,) = [one for one in found if one.name == "throat through hole 1"]
     assert_allclose(through.stress, expected, rtol=ROUNDING)
     assert named(part, "net section, yield").demand >= expected * (1.0 - ROUNDING)

@@ -29,11 +29,11 @@ from parts.families.gusset.plate_set import Astride, LeftAndRight, PlateSet, Sin
 from parts.families.gusset.rim import Hole, blank_circles
 from parts.families.gusset.sites import OnPlate
 from parts.families.gusset.standing import Standing
-from parts.families.gusset.strength import mean_shear, net_section_modes, nets, stability_modes
+from parts.families.gusset.strength import mean_shear, net, net_section_modes, stability_modes
 from parts.features.bolts.hardware import galvanic_cautions
 from parts.features.press.pressed import coating_facts
 from parts.features.weld.plate_edge import OnTube, PlateWeld, Wall
-from parts.features.weld.softened import welded
+from parts.features.weld.softened import welded, within_reach
 from parts.inputs.designations import MaterialName, PlateThickness, TubeName
 from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
 from parts.standards.materials.materials import Material
@@ -215,10 +215,10 @@ class Gusset(Assembled):
         return self._on(self.plates[0])
 
     def _near(self, plate: Standing, places: Sequence[Any]) -> Material:
-        return plate.near(self.metal, self._soft, places)
+        return within_reach(self.metal, self._soft, plate.apart(places))
 
     def _metal_at(self, plate: Standing, cut: Cut) -> Material:
-        return self._near(plate, plate.places_of(cut))
+        return within_reach(self.metal, self._soft, plate.cut_apart(cut))
 
     def _of(self, plate: Standing) -> list[Placed]:
         """The features of a plate that bear load: its welded edges and its tab."""
@@ -259,9 +259,10 @@ class Gusset(Assembled):
 
     def _modes(self, plate: Standing, case: LoadCase) -> Iterator[Check]:
         form, prefix, required = plate.form, plate.prefix, self.factors(case)
-        found = nets(
-            plate.cuts, form, plate.holes, self.thickness, plate.beyond, case, partial(self._metal_at, plate)
-        )  # fmt: skip
+        found = [
+            net(one, plate.beyond(one.cut, case), self._metal_at(plate, one.cut))
+            for one in plate.net_sections
+        ]
         yield from net_section_modes(found, self._soft, case.name, required, prefix)
         edges = plate.edges(case)
         sheared = [

@@ -10,15 +10,14 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from parts.core.freebody import Acting, reacting
-from parts.core.loads import Action, ByCase, LoadCase
+from parts.core.loads import Action, ByCase, ByOne, LoadCase
 from parts.families.gusset.edge_tab import Tab, TabFrame
 from parts.families.gusset.form import Cut, Form
 from parts.families.gusset.lightening import Holes
 from parts.families.gusset.plate_set import Share
 from parts.families.gusset.rim import Hole
+from parts.families.gusset.strength import NetSection, net_section
 from parts.features.weld.plate_edge import Joint, Loaded
-from parts.features.weld.softened import within_reach
-from parts.standards.materials.materials import Material
 
 
 class Entering(NamedTuple):
@@ -95,8 +94,13 @@ class Standing:
         tab = [Action(one.at, one.force * there, np.asarray(one.moment) * there) for one in pulls]
         return [*tube, *tab, *taken]
 
-    def edges(self, case: LoadCase) -> tuple[Loaded, Loaded]:
-        """The welded edges with what acts on them: the load of tube B enters by the one and leaves by the other."""
+    @cached_property
+    def edges(self) -> ByCase[tuple[Loaded, Loaded]]:
+        """The welded edges with what acts on them under a load case: the load of tube B enters by the one and leaves by
+        the other."""
+        return ByCase(self._edges)
+
+    def _edges(self, case: LoadCase) -> tuple[Loaded, Loaded]:
         a, b = self.joints
         tube, pulls, _ = self.entering(case)
         return (
@@ -115,16 +119,26 @@ class Standing:
             found.append(reacting(f"{self.prefix}weld b", zero, on_b.resultant(zero)))
         return found
 
-    def near(self, metal: Material, soft: Material, places: Any) -> Material:
-        """What the plate is made of at places (..., 3) [mm]: softened where one of them is near a weld."""
-        apart = [
-            np.linalg.norm(one.path.points - np.asarray(place)[..., None, :], axis=-1).min()
-            for one in self.joints
-            for place in places
-        ]
-        return within_reach(metal, soft, min(apart))
+    def apart(self, places: Sequence[Any]) -> float:
+        """How near one of places (..., 3) comes to a weld [mm]."""
+        return float(
+            min(
+                np.linalg.norm(one.path.points - np.asarray(place)[..., None, :], axis=-1).min()
+                for one in self.joints
+                for place in places
+            )
+        )
 
-    def places_of(self, cut: Cut) -> list[Any]:
-        """Places along a cut, which say what the plate is made of there."""
-        along = [cut.low + share * (cut.high - cut.low) for share in np.linspace(0.0, 1.0, 9)]
-        return [self.form.frame.place(cut.at(one)) for one in along]
+    @cached_property
+    def cut_apart(self) -> ByOne[Cut, float]:
+        """How near a cut comes to a weld [mm], by places along it."""
+        return ByOne(lambda cut: self.apart(self._along(cut)))
+
+    def _along(self, cut: Cut) -> list[Any]:
+        places = [cut.low + share * (cut.high - cut.low) for share in np.linspace(0.0, 1.0, 9)]
+        return [self.form.frame.place(cut.at(one)) for one in places]
+
+    @cached_property
+    def net_sections(self) -> Sequence[NetSection]:
+        """The net section of each cut."""
+        return [net_section(cut, self.form, self.holes, self.thickness) for cut in self.cuts]

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from functools import partial
 from typing import Any, NamedTuple
 
 import numpy as np
 
 from parts.core.check import Check, check
-from parts.core.loads import Action, LoadCase, Required, resultant
-from parts.families.gusset.cuts import Metals, gaps
+from parts.core.loads import Action, Required, resultant
+from parts.families.gusset.cuts import gaps
 from parts.families.gusset.form import Cut, Form
 from parts.families.gusset.free_edge import left_of
 from parts.families.gusset.rim import Hole
@@ -29,8 +29,6 @@ NET_SOURCE = (
     "and 6; "
     "von Mises yield criterion"
 )
-
-Actions = Callable[[Cut, LoadCase], Sequence[Action]]
 
 
 class Net(NamedTuple):
@@ -63,26 +61,29 @@ class Net(NamedTuple):
         return np.maximum(self.M * end / self.inertia - self.N / self.area, 0.0)
 
 
-def net(
-    cut: Cut,
-    form: Form,
-    holes: Sequence[Hole],
-    thickness: Any,
-    actions: Sequence[Action],
-    metal: Material,
-) -> Net:
-    """What a cut's net section is and carries, in the plane of the plate.
+class NetSection(NamedTuple):
+    """What a cut leaves of a plate: area [mm^2], second moment [mm^4], its middle along the cut [mm] and in space, its
+    directions along the cut, square to it in the plate and square to the plate, and the plate's thickness [mm]."""
+
+    cut: Cut
+    area: Any
+    inertia: Any
+    middle: Any
+    place: Any
+    along: Any
+    normal: Any
+    up: Any
+    thickness: Any
+
+
+def net_section(cut: Cut, form: Form, holes: Sequence[Hole], thickness: Any) -> NetSection:
+    """What a cut leaves of a plate.
 
     Args:
         cut: the cut.
         form: the plate.
         holes: every hole of the plate.
         thickness: of the plate [mm].
-        actions: what acts on tube B's side of the cut.
-        metal: what the plate is made of there.
-
-    Returns:
-        The section and its resultants.
     """
     crossed = gaps(cut, holes)
     t = np.asarray(thickness, float)
@@ -96,21 +97,26 @@ def net(
     inertia = moment(3) - area * np.square(middle)
     frame = form.frame
     along, normal = frame.direction(cut.along), frame.direction(left_of(cut.along))
-    force, turn = resultant(actions, frame.place(cut.at(middle)))
-    up = cross(normal, along)
+    place, up = frame.place(cut.at(middle)), cross(normal, along)
+    return NetSection(cut, area, inertia, middle, place, along, normal, up, t)
+
+
+def net(of: NetSection, actions: Sequence[Action], metal: Material) -> Net:
+    """What a net section carries, in the plane of the plate.
+
+    Args:
+        of: the section.
+        actions: what acts on tube B's side of the cut.
+        metal: what the plate is made of there.
+    """
+    force, turn = resultant(actions, of.place)
+    cut, middle = of.cut, of.middle
     return Net(
-        cut.name, area, inertia, cut.low - middle, cut.high - middle, t, np.sum(force * normal, axis=-1),
-        np.hypot(np.sum(force * along, axis=-1), np.sum(force * up, axis=-1)), np.sum(turn * up, axis=-1),
-        np.sum(turn * along, axis=-1), metal,
+        cut.name, of.area, of.inertia, cut.low - middle, cut.high - middle, of.thickness,
+        np.sum(force * of.normal, axis=-1),
+        np.hypot(np.sum(force * of.along, axis=-1), np.sum(force * of.up, axis=-1)),
+        np.sum(turn * of.up, axis=-1), np.sum(turn * of.along, axis=-1), metal,
     )  # fmt: skip
-
-
-def nets(
-    cuts: Sequence[Cut], form: Form, holes: Sequence[Hole], thickness: Any, actions: Actions, case: LoadCase,
-    metal: Metals,
-) -> list[Net]:  # fmt: skip
-    """Every one of the cuts across a plate with its net section."""
-    return [net(cut, form, holes, thickness, actions(cut, case), metal(cut)) for cut in cuts]
 
 
 def net_section_modes(

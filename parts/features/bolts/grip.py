@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
 from fractions import Fraction
-from functools import cache, partial
+from functools import cache, lru_cache, partial
 from typing import Any, Generic, NamedTuple, TypeVar
 
 import numpy as np
@@ -151,6 +151,7 @@ def usual_nut(size: str) -> str:
     return "slotted" if _SHORT_THREAD.match(size) else "nylon insert"
 
 
+@lru_cache(maxsize=1024)
 def choose_bolt(
     size: str,
     stack: float,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import partial
+from functools import cached_property, partial
 from typing import Any, Literal, NamedTuple
 
 import numpy as np
@@ -71,13 +71,15 @@ class Joint(NamedTuple):
     seat: Seat
 
 
-class Loaded(NamedTuple):
+@dataclass(frozen=True)
+class Loaded:
     """A welded edge and the groups of actions on it: each is carried by a group of edges, this one first."""
 
     name: str
     joint: Joint
     groups: Sequence[tuple[Sequence[Joint], Sequence[Action]]]
 
+    @cached_property
     def force(self) -> Any:
         """Force on each mm of this edge's two fillets at every station (..., m, 3) [N/mm]."""
         total: Any = np.zeros(3)
@@ -93,7 +95,7 @@ class Loaded(NamedTuple):
 
     def resultant(self, point: Any) -> tuple[Any, Any]:
         """What the edge carries: force [N] and moment [N*mm] about a point."""
-        q = self.force() * self.joint.path.lengths[..., None]
+        q = self.force * self.joint.path.lengths[..., None]
         arms = self.joint.path.points - np.asarray(point)[..., None, :]
         return q.sum(axis=-2), cross(arms, q).sum(axis=-2)
 
@@ -220,7 +222,7 @@ def fillet_modes(
     """Throat and metal beside it at the worst station of a weld; `behind` is the metal that each fillet leans on [mm],
     the rest as `weld_modes` takes it."""
     on = partial(check, load_case=case)
-    q = one.force()
+    q = one.force
     path = one.joint.path
     normal = np.broadcast_to(one.joint.normal, q.shape)
     along = np.broadcast_to(path.along, q.shape)
@@ -303,7 +305,7 @@ def wall_modes(
         note=f"force and moments of the whole edge; the tube itself taken as {TUBE_USED:.0%} used in compression",
     )  # fmt: skip
     half = path.lengths.shape[-1] // 2
-    square = np.sum(one.force() * seat.out[..., None, :], axis=-1)
+    square = np.sum(one.force * seat.out[..., None, :], axis=-1)
     torn = np.abs(square[..., :half] + square[..., half:]).max(axis=-1) / thickness
     yield on(
         f"{prefix}weld {one.name}, tube wall torn out", "punching", unit="MPa", demand=torn,
