@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from parts.core.check import Check, check
 from parts.core.fatigue_places import Detail
 from parts.core.feature import Answers, Modes
 from parts.core.group import Group
-from parts.core.loads import LoadCase
+from parts.core.loads import ByOne, LoadCase
 from parts.core.ways import Kind
 from parts.families.links.adjustment import Adjustment
 from parts.families.links.link_column import ColumnBody
@@ -49,6 +50,10 @@ class LinkBody(Group, Answers[BetweenEnds]):
         """Least area [mm^2] and section modulus [mm^3] of its wall beside the root of an end's thread."""
         raise NotImplementedError
 
+    @cached_property
+    def _walls(self) -> ByOne[AtEnd, tuple[Any, Any]]:
+        return ByOne(lambda end: self.walls(end.i, end.link.ends[end.i].thread))
+
     def column(self, link: Adjustment, metal: Material) -> ColumnBody:
         """It as a column."""
         raise NotImplementedError
@@ -87,7 +92,7 @@ class LinkBody(Group, Answers[BetweenEnds]):
 
     def _wall(self, end: AtEnd, case: LoadCase) -> Iterator[Check]:
         """The wall beside the thread, pulled and bent."""
-        load, walls = end.load(case), self.walls(end.i, end.link.ends[end.i].thread)
+        load, walls = end.load(case), self._walls(end)
         bears = Bears(load.force.pull, load.force.sideways, load.bent, load.twist, load.rubs)
         yield from wall_modes(end.name, walls, end.female(), bears, case.name, end.required(case))
 
@@ -96,7 +101,7 @@ class LinkBody(Group, Answers[BetweenEnds]):
         return [self._thread(end, modes) for end in site.ends]
 
     def _thread(self, end: AtEnd, modes: Modes) -> Detail:
-        walls = self.walls(end.i, end.link.ends[end.i].thread)
+        walls = self._walls(end)
         return wall_spot(
             end.name, walls, end.female(), end.face, modes, lambda case: end.load(case).rubs
         )

@@ -187,7 +187,7 @@ class LinkPart(Part):
             "body", self.metal, edge_break=self.edge_break, required=self.factors, link=self.link,
             ends=self.end_sites, start=self.link.face(self.assembled), bears=self._bears,
             beyond=lambda case, side: (*self.borne(case).beyond(side), self._body_bow(case)),
-            reversing=lambda case, side: (self._body_bow(case, rubbed=True),),
+            reversing=lambda case, side: (self._bowed(case, rubbed=True),),
             middle=lambda case: self.borne(case).middle, at_end=self._at_end,
             pushed=lambda case: (self.borne(case).push, self.column.bent(self.borne(case), self.shaken)),
         )  # fmt: skip
@@ -217,7 +217,11 @@ class LinkPart(Part):
         rest = np.cross(along, pin.force) + pin.moment
         return _couple(plain(of(load, i, bare)), rest)
 
-    def _body_bow(self, case: LoadCase, *, rubbed: bool = False) -> Action:
+    @cached_property
+    def _body_bow(self) -> ByCase[Action]:
+        return ByCase(self._bowed)
+
+    def _bowed(self, case: LoadCase, *, rubbed: bool = False) -> Action:
         """What bends the body beside the forces of the path: a load off its axis, friction, what a push adds, and the
         longer lever at the longest; in the plane of the rest, and for corners in any plane."""
         load, longest = self.borne(case), self.pin_to_pin.maximum

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, Literal, NamedTuple
 
 import numpy as np
@@ -41,7 +43,8 @@ class EndForce(NamedTuple):
         return np.hypot(self.pull, self.sideways)
 
 
-class Borne(NamedTuple):
+@dataclass(frozen=True)
+class Borne:
     """A link under one load case, held by its pins: every action upon it, reactions included.
 
     A force along the link at one end is reacted at the other; forces across it at both ends, as on a simple
@@ -60,13 +63,13 @@ class Borne(NamedTuple):
         """What acts on the +x side of a section left (side -1) or right (side +1) of the middle."""
         return (self.b, self.middle) if side < 0.0 else (self.b,)
 
-    @property
+    @cached_property
     def push(self) -> Any:
         """Largest compression along the link [N]."""
         halves = (-self._pull(self.beyond(side)) for side in (-1.0, 1.0))
         return np.maximum(0.0, np.maximum(*halves))
 
-    @property
+    @cached_property
     def pull(self) -> Any:
         """Largest tension along the link [N]."""
         return np.maximum(0.0, np.maximum(*(self._pull(self.beyond(side)) for side in (-1.0, 1.0))))
@@ -75,7 +78,7 @@ class Borne(NamedTuple):
     def _pull(actions: tuple[Action, ...]) -> Any:
         return resultant(actions, np.zeros(3))[0][..., 0]
 
-    @property
+    @cached_property
     def twist(self) -> Any:
         """Largest torque along the link [N*mm]."""
         halves = (resultant(self.beyond(side), np.zeros(3))[1][..., 0] for side in (-1.0, 1.0))
@@ -97,6 +100,13 @@ class Borne(NamedTuple):
 
     def on_end(self, i: int) -> EndForce:
         """What the pin does to an end, at whichever length it is most: a couple pushes harder on a shorter arm."""
+        return self._on_ends[i]
+
+    @cached_property
+    def _on_ends(self) -> tuple[EndForce, EndForce]:
+        return self._on_end(0), self._on_end(1)
+
+    def _on_end(self, i: int) -> EndForce:
         force, way = (self.a, self.b)[i].force, 1.0 if i else -1.0
         across, along_pin = force[..., 1], force[..., 2]
         for length in self.lengths:

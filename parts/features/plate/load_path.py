@@ -80,8 +80,12 @@ class LoadPath:
                 found.append(Action(one.at, share * force, share * moment))
         return found
 
-    def _entering(self, case: LoadCase) -> list[float]:
-        """Radius over which each of what acts enters the plate [mm], in the order of `acting`."""
+    @cached_property
+    def _entering(self) -> ByCase[list[float]]:
+        """Radius over which each of what acts under a load case enters the plate [mm], in the order of `acting`."""
+        return ByCase(self._radii)
+
+    def _radii(self, case: LoadCase) -> list[float]:
         by_name = {one.name: one for one in self.fixtures}
         loads = [_reach(by_name.get(load.at)) for load in case.forces]
         return loads + [SEAT * float(mount.thread.major) for mount in self.mounted.mounts]
