@@ -19,7 +19,7 @@ from parts.shapes.cut import contour, cut
 from parts.strength.section.properties import properties
 
 FILES = sorted((Path(__file__).parents[1] / "params").glob("hc-*.yaml"))
-AGREED = 0.025
+AGREED = 0.02
 """Factors from the outline against those from the cut [-]: the band of edge breaks, and the quicker solution."""
 
 

@@ -53,9 +53,10 @@ SHORTEST = 0.3
 """Stretches shorter than this [mm] are left out: the section is that of its neighbours."""
 SMALL = 6.0
 """Stretches shorter than this [mm] are cut at five stations, longer ones at nine."""
-ARCS = 8
-"""Arcs that stand for a curved edge of a section; even."""
-SHARES = (1.0 - np.cos(np.linspace(0.0, np.pi, 2 * ARCS + 1))) / 2.0
+ARCS = np.array([0.0, 0.5, 1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 6.5, 7.0, 7.5, 8.0]) * np.pi / 8.0
+"""Ends of the arcs that stand for a curved edge of a section, as angles of a cosine [rad]: halved at both ends, where a
+root fillet must run into its boss without a corner, at which no shear would be taken."""
+SHARES = (1.0 - np.cos(np.sort([*ARCS, *(ARCS[1:] + ARCS[:-1]) / 2.0]))) / 2.0
 """Where along it, in shares of its run, their ends and middles lie."""
 
 
