@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Any
+from collections.abc import Mapping, Sequence
+from typing import Any, NamedTuple
 
 import numpy as np
 
-from parts.core.loads import resultant
+from parts.core.loads import LoadCase, resultant
 from parts.core.part import Part, Piece
-from parts.core.search.critical import Looked
+from parts.core.search.critical import Critical, Looked
 from parts.core.search.result import Result
 from parts.core.supports import Held, reach
 from parts.proof import hand
@@ -17,7 +17,7 @@ from parts.proof.bands import BANDS, BOLT, BUCKLING, DEFLECTION, HIGHEST, NOTCH,
 from parts.proof.cutting import free_body
 from parts.proof.elastic import Solved, reactions, unbalanced
 from parts.proof.field import motion
-from parts.proof.peaks import Stressed
+from parts.proof.peaks import Points, Stressed
 from parts.proof.records import Beside, CaseProof, Spot
 from parts.proof.refine import Settled
 from parts.strength.section.stress import Resultants
@@ -70,34 +70,11 @@ def case_proof(
     linear = section_stress(outline, Resultants(**fe), piece.material.poisson)
     answers = reactions(settled.solved, k)
     peak = found.peak()
-    beside = []
-    if not _lies_across(held, critical):
-        by_hand = _exact(critical, piece)
-        what = f"nominal stress, {critical.span.name}"
-        at = _triple(critical.place)
-        beside = [_beside(SECTION, what, by_hand, float(linear.von_mises), "MPa", at)]
-    places = hand.spots(result, piece, case)
-    notches = hand.notches(looked, number, places)
-    for one in notches:
-        spot = found.in_stretch(one) if one.stated else None
-        if spot is not None:
-            what = f"notch, {one.critical.span.name}, K_t {one.K_t:.2f}"
-            beside.append(_beside(NOTCH, what, one.peak, spot[0], "MPa", spot[1]))
-    for one in places:
-        spot = None if one.around is None else found.about(one.around)
-        if spot is not None:
-            beside.append(_beside(NOTCH, f"notch, {one.name}", one.peak, spot[0], "MPa", spot[1]))
-    known = hand.worst_known(result, piece, case, notches, places, looked)
-    beside.append(
-        _beside(
-            HIGHEST, f"highest peak, beside {known[0]}", known[1], peak.mises, "MPa", peak.place
-        )
-    )
-    beside += _deflection(result, piece, case, held, settled, k)
-    beside += _bolts(held, answers)
+    energy = settled.steps[-1].energies[k] - spring_energy(settled.solved, k) if held.path else 0.0
     load = _load(held)
+    elements = Elements(critical, fe, answers, 2.0 * energy / load if held.path else None, factor)
+    beside, known = beside_elements(result, piece, case, held, looked, found, elements)
     twice = 2.0 * settled.steps[-1].energies[k]
-    beside += _buckling(result, case, factor)
     return CaseProof(
         case=case.name,
         span=critical.span.name,
@@ -109,7 +86,7 @@ def case_proof(
         },
         peak=peak,
         yield_factor=piece.material.yield_strength / peak.mises,
-        beside=tuple(beside),
+        beside=beside,
         reactions={name: tuple(float(v) for v in row[:3]) for name, row in answers.items()},
         unbalanced=unbalanced(settled.solved, k),
         moved={
@@ -119,7 +96,78 @@ def case_proof(
         stiffness=load**2 / twice,
         buckling=factor,
         elsewhere=_elsewhere(peak, known),
+        points=found.thinned(),
     )
+
+
+class Elements(NamedTuple):
+    """What the elements found of a piece under a case besides its stress.
+
+    `section` is where they were asked for the `resultants` [N, N*mm], None where it is no section of the part any
+    more; `answers` are forces and moments of each support by its name, `deflection` [mm] how far the load moves in its
+    own sense with rigid supports, `factor` the first buckling factor; None where they were not asked.
+    """
+
+    section: Critical | None
+    resultants: Mapping[str, float]
+    answers: Mapping[str, Any]
+    deflection: float | None
+    factor: float | None
+
+
+def beside_elements(
+    result: Result,
+    piece: Piece,
+    case: LoadCase,
+    held: Held,
+    looked: Sequence[Looked],
+    found: Points,
+    elements: Elements,
+) -> tuple[tuple[Beside, ...], tuple[str, float]]:
+    """Put every number that both sides have beside each other.
+
+    Args:
+        result: the check of the part.
+        piece: the piece.
+        case: the load case.
+        held: how it is held and loaded.
+        looked: the spans of the piece, looked at by hand.
+        found: the stress by the elements.
+        elements: what else they found.
+
+    Returns:
+        The numbers, and the highest stress in the piece that any check knows: what it is, and its size [MPa].
+    """
+    number = [one.name for one in result.part.loads].index(case.name)
+    beside: list[Beside] = []
+    at = elements.section
+    if at is not None and not _lies_across(held, at):
+        outline = at.span.outline(np.asarray(at.t))
+        linear = section_stress(outline, Resultants(**elements.resultants), piece.material.poisson)
+        what = f"nominal stress, {at.span.name}"
+        fe = float(linear.von_mises)
+        beside = [_beside(SECTION, what, _exact(at, piece), fe, "MPa", _triple(at.place))]
+    places = hand.spots(result, piece, case)
+    notches = hand.notches(looked, number, places)
+    for one in notches:
+        spot = found.in_stretch(one) if one.stated else None
+        if spot is not None:
+            what = f"notch, {one.critical.span.name}, K_t {one.K_t:.2f}"
+            beside.append(_beside(NOTCH, what, one.peak, spot[0], "MPa", spot[1]))
+    for place in places:
+        spot = None if place.around is None else found.about(place.around)
+        if spot is not None:
+            what = f"notch, {place.name}"
+            beside.append(_beside(NOTCH, what, place.peak, spot[0], "MPa", spot[1]))
+    known, top = hand.worst_known(result, piece, case, notches, places, looked), found.highest()
+    what = f"highest peak, beside {known[0]}"
+    beside.append(_beside(HIGHEST, what, known[1], top[0], "MPa", top[1]))
+    if elements.deflection is not None and held.path:
+        by_hand = 2.0 * hand.energy(result, piece.name, held.path, case) / _load(held)
+        what = "deflection in the sense of the load, supports rigid"
+        beside.append(_beside(DEFLECTION, what, by_hand, elements.deflection, "mm"))
+    beside += _bolts(held, elements.answers)
+    return (*beside, *_buckling(result, case, elements.factor)), known
 
 
 def _exact(critical: Any, piece: Piece) -> float:
@@ -149,19 +197,6 @@ def _load(held: Held) -> float:
     force = sum((resultant(one.actions, np.zeros(3))[0] for one in held.applied), np.zeros(3))
     size = float(np.linalg.norm(force))
     return size if size > 0.05 * np.sqrt(total) else float(np.sqrt(total))
-
-
-def _deflection(
-    result: Result, piece: Piece, case: Any, held: Held, settled: Settled, k: int
-) -> list[Beside]:
-    if not held.path:
-        return []
-    load = _load(held)
-    by_hand = 2.0 * hand.energy(result, piece.name, held.path, case) / load
-    solid = 2.0 * (settled.steps[-1].energies[k] - spring_energy(settled.solved, k)) / load
-    # Twice the strain energy over the force.
-    what = "deflection in the sense of the load, supports rigid"
-    return [_beside(DEFLECTION, what, by_hand, solid, "mm")]
 
 
 def spring_energy(solved: Solved, case: int) -> float:

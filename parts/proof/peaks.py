@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -23,29 +22,21 @@ Peak = tuple[float, tuple[float, float, float]]
 """The largest von Mises stress of a notch [MPa], and where."""
 STAYS, ROUNDS = 0.04, 3
 """By how much [-] a peak may still change, and how often the elements about it are divided at most."""
+KEPT, LOWEST = 300, 0.15
+"""How many points of a solution are kept, and down to which share of its peak [-]."""
 
 
 @dataclass(frozen=True)
-class Stressed:
-    """A solution with the points at which stress is looked at: the peak that stands at a notch."""
+class Points:
+    """Points at which stress is looked at: their places (n, 3) [mm], and the von Mises stress there (n,) [MPa]."""
 
-    found: Field
-    looked_at: np.ndarray
+    places: np.ndarray
+    mises: np.ndarray
 
-    @cached_property
-    def places(self) -> np.ndarray:
-        return self.found.places.reshape(-1, 3)[self.looked_at]
-
-    @cached_property
-    def mises(self) -> np.ndarray:
-        return self.found.mises.ravel()[self.looked_at]
-
-    def peak(self) -> Spot:
+    def highest(self) -> Peak:
         """The highest of all."""
         i = int(np.argmax(self.mises))
-        stress = self.found.smooth.reshape(-1, 6)[self.looked_at][i]
-        low, middle, high = (float(v) for v in principal(stress))
-        return Spot(_triple(self.places[i]), float(self.mises[i]), (low, middle, high))
+        return float(self.mises[i]), _triple(self.places[i])
 
     def in_stretch(self, one: HandNotch) -> tuple[float, tuple[float, float, float]] | None:
         """The largest von Mises stress [MPa] in the stretch, within its outlines, and where; None without a point."""
@@ -91,6 +82,39 @@ class Stressed:
             return None
         i = inside[np.argmax(self.mises[inside])]
         return float(self.mises[i]), _triple(self.places[i])
+
+    def thinned(self) -> np.ndarray:
+        """No more than `KEPT` points (n, 4), places [mm] and stress [MPa]: of each cube the highest, down to a share of
+        the peak."""
+        high = np.flatnonzero(self.mises >= LOWEST * self.mises.max())
+        high = high[np.argsort(-self.mises[high], kind="stable")]
+        cube = 0.5
+        while True:
+            cells = np.floor(self.places[high] / cube).astype(int)
+            first = np.sort(np.unique(cells, axis=0, return_index=True)[1])
+            if len(first) <= KEPT:
+                some = high[first]
+                return np.column_stack([self.places[some], self.mises[some]])
+            cube *= 1.3
+
+
+@dataclass(frozen=True)
+class Stressed(Points):
+    """The points of a solution, with the stress there (n, 6) [MPa]."""
+
+    smooth: np.ndarray
+
+    @classmethod
+    def at(cls, found: Field, points: np.ndarray) -> Stressed:
+        """The stress of a solution at some of its points, by number."""
+        rows = found.places.reshape(-1, 3), found.mises.ravel(), found.smooth.reshape(-1, 6)
+        return cls(*(row[points] for row in rows))
+
+    def peak(self) -> Spot:
+        """The highest of all, with its principal stresses."""
+        mises, place = self.highest()
+        low, middle, high = (float(v) for v in principal(self.smooth[int(np.argmax(self.mises))]))
+        return Spot(place, mises, (low, middle, high))
 
 
 def within(places: np.ndarray, middle: Any, way: Any, radius: Any) -> np.ndarray:

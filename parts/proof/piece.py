@@ -90,7 +90,7 @@ def prove_piece(
     edges = _blind(surface, [*places["support"], *places["weld"], *spread], clear)
     settled, stressed = sharpen(
         settled,
-        lambda _, one: Stressed(one, corners.looked_at(one, edges, clear)),
+        lambda _, one: Stressed.at(one, corners.looked_at(one, edges, clear)),
         [
             hand.notches(looked, _number(part, case), hand.spots(result, piece, case))
             for case, _ in cases

@@ -6,7 +6,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from parts.proof.bands import BANDS, BUCKLING
+from parts.strength.section.outline import Array
 
 if TYPE_CHECKING:
     from parts.proof.skin import Skin
@@ -76,7 +79,8 @@ class Spot:
 
 @dataclass(frozen=True)
 class CaseProof:
-    """One piece under one load case."""
+    """One piece under one load case; `points` (n, 4) are places [mm] and the von Mises stress there [MPa], of each
+    neighbourhood the highest."""
 
     case: str
     span: str
@@ -93,6 +97,7 @@ class CaseProof:
     stiffness: float
     buckling: float | None
     elsewhere: str = ""
+    points: Array = field(default_factory=lambda: np.zeros((0, 4)), repr=False, compare=False)
 
     @property
     def outside(self) -> tuple[Beside, ...]:

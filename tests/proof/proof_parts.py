@@ -6,8 +6,10 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
+from zlib import crc32
 
 import numpy as np
+from kept import read, stated
 from pydantic import BaseModel
 
 from parts.core.freebody import OutOfBalance
@@ -40,7 +42,7 @@ def drawn(family: str, seed: int) -> tuple[str, Part]:
     Raises:
         RuntimeError: no valid part came of so many tries.
     """
-    random = np.random.default_rng([FAMILIES.index(family), seed])
+    random = np.random.default_rng([crc32(family.encode()), seed])
     names = list(options(family))
     option = names[seed % len(names)]
     start = options(family)[option].model_copy(update={"name": f"R-{seed:03d}", "edge_break": 0.0})
@@ -50,8 +52,9 @@ def drawn(family: str, seed: int) -> tuple[str, Part]:
             continue
         loaded = part.model_copy(update={"loads": [_case(part, random, tried)]})
         try:
-            loaded.check()
-            return option, loaded
+            kept = read(stated(loaded))
+            kept.check()
+            return option, kept
         except (OutOfBalance, ValueError):  # loads that the joints cannot carry
             continue
     raise RuntimeError(f"{family}, {option}: no valid part in {TRIES} tries")

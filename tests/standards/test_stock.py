@@ -164,6 +164,7 @@ def test_an_odd_size_is_refused_only_where_asked():
 
 def test_shape_and_text_must_agree():
     assert stock("40 x 8 mm", shape="flat").shape == "flat bar"
+    assert stock("square tube 40 x 2 mm", shape="rectangular tube").shape == "square tube"
     with pytest.raises(UnknownDesignation, match="it says hex bar, yet a round bar is asked for"):
         stock("hex 7/8 in", shape="round bar")
     with pytest.raises(UnknownDesignation, match="no such shape"):

@@ -278,6 +278,8 @@ def stock(text: str, *, shape: str = "", metal: str = "", must_be_stock: bool = 
     """
     said, sizes = _take_shape(text)
     wanted = shape_of(shape) if shape else ""
+    if (said, wanted) == ("square tube", "rectangular tube"):
+        wanted = said  # its name, where both sides are alike
     if said and wanted and said != wanted:
         raise UnknownDesignation(
             KIND, text, f"it says {said}, yet a {wanted} is asked for", [said, wanted]
