@@ -17,8 +17,9 @@ from parts.core.loads import LoadCase
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
-from parts.families.clevis.pad_bolts import PadBase
+from parts.families.clevis.pad_bolts import PadBase, clocked
 from parts.families.clevis.pad_strength import pad_modes, pad_spots
+from parts.features.bolts.bolted_plate import BoltedPlate
 from parts.features.bolts.grip import grip_rules, length_rule
 from parts.features.bolts.hardware import usual_surface
 from parts.features.bolts.pattern import (
@@ -116,7 +117,7 @@ class Pad(PadBase):
             "the chamfers would eat the edge of the pad", "lessen the edge break",
         )  # fmt: skip
         yield from self._body_rules(field, body)
-        yield from self._hole_rules(field, body)
+        yield from self._hole_rules(field, body, self.plate(site.metal, body.edge_break))
 
     def _body_rules(self, field: str, body: Body) -> Iterator[Rule]:
         room = body.root_fillet + body.edge_break + 0.2
@@ -140,7 +141,7 @@ class Pad(PadBase):
             "the body would hang over the corner of the pad", "lessen the corner radius, or enlarge the pad",
         )  # fmt: skip
 
-    def _hole_rules(self, field: str, body: Body) -> Iterator[Rule]:
+    def _hole_rules(self, field: str, body: Body, plate: BoltedPlate) -> Iterator[Rule]:
         d, holes = self.bolts.diameter, self.holes
         seat = WASHER * d
         size, through = self.bolts.without_length, not isinstance(self.holes, TappedHoles)
@@ -173,13 +174,13 @@ class Pad(PadBase):
                 "lessen the gap",
             )  # fmt: skip
         yield at_least(
-            "pad.edge", f"{field}.at", self._edge(), np.maximum(EDGE * d, seat / 2.0 + body.edge_break + 0.3),
+            "pad.edge", f"{field}.at", plate.edge(), np.maximum(EDGE * d, seat / 2.0 + body.edge_break + 0.3),
             "a hole or its washer runs out over the edge of the pad (1.5 diameters: common practice, no "
             "source)",
             "move the holes in, or enlarge the pad",
         )  # fmt: skip
         yield at_least(
-            "pad.pitch", f"{field}.at", self._pitch(), np.maximum(PITCH * d, seat + 1.0),
+            "pad.pitch", f"{field}.at", plate.pitch(), np.maximum(PITCH * d, seat + 1.0),
             "the holes are too near each other (AISC 360-16, J3.3, from memory)", "move the holes apart",
         )  # fmt: skip
         turning = SOCKET * d if isinstance(holes, ClearanceHoles) else seat
@@ -203,21 +204,26 @@ class Pad(PadBase):
 
     def holding(self, site: OnBody, case: LoadCase) -> Sequence[Acting]:
         """What holds the clevis: every bolt; its pull and its shear."""
-        body, actions = site.body, site.pins(case)
-        each, turned = self.reactions(body, actions), self._turned(body)
+        body, plate = site.body, self.plate(site.metal, site.body.edge_break)
+        force, moment = self.loads(body, site.pins(case))
+        each, turned = (
+            clocked(plate.reactions(force, moment), np.asarray(body.clocking)[..., None]),
+            self._turned(body),
+        )
         x = -(np.asarray(body.back, float) + self.thickness)
         found = []
         for i in range(len(self.at)):
             y, z = turned[..., i, 0], turned[..., i, 1]
             at = np.stack(np.broadcast_arrays(x, y, z), axis=-1)
             # The bolts' x and y are the part's y and z, their z is the part's x.
-            force = each[..., i, (2, 0, 1)]
-            found.append(reacting(f"bolt {i + 1}", at, (force, 0.0 * force)))
-        pressed, place = self._pressed(body, self.loads(body, actions)[1])
+            bears = each[..., i, (2, 0, 1)]
+            found.append(reacting(f"bolt {i + 1}", at, (bears, 0.0 * bears)))
+        pressed, place = plate.pressed(moment)
+        place = clocked(np.concatenate([place, 0.0 * place[..., :1]], axis=-1), body.clocking)
         at = np.stack(np.broadcast_arrays(x, place[..., 0], place[..., 1]), axis=-1)
-        force = np.stack(np.broadcast_arrays(-pressed, 0.0, 0.0), axis=-1)
+        push = np.stack(np.broadcast_arrays(-pressed, 0.0, 0.0), axis=-1)
         if np.any(pressed > 0.0):
-            found.append(reacting("edge of the pad", at, (force, 0.0 * force)))
+            found.append(reacting("edge of the pad", at, (push, 0.0 * push)))
         return found
 
     def body_end(self, body: Body) -> Any:
@@ -256,7 +262,11 @@ class Pad(PadBase):
         from parts.core.supports import Flat, Support
 
         body, back = site.body, -float(site.body.back + self.thickness)
-        washer = float(np.minimum(WASHER * self.bolts.diameter, 2.0 * self._edge()))
+        washer = float(
+            np.minimum(
+                WASHER * self.bolts.diameter, 2.0 * self.plate(site.metal, body.edge_break).edge()
+            )
+        )
         return tuple(
             Support(
                 f"bolt {i + 1}",

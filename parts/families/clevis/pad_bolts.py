@@ -7,6 +7,7 @@ from typing import Any, ClassVar, Literal
 import numpy as np
 from pydantic import Field, model_validator
 
+from parts.features.bolts.bolted_plate import BoltedPlate
 from parts.features.bolts.grip import Joint, choose_bolt, fitted
 from parts.features.bolts.pattern import (
     ClearanceHoles,
@@ -15,21 +16,15 @@ from parts.features.bolts.pattern import (
     PadBolts,
     TappedHoles,
 )
-from parts.features.bolts.slip import settled_loss
-from parts.features.bolts.torque import PROOF_SHARE, SCATTER
 from parts.features.thread.body import Body, Shank
 from parts.inputs.quantities import Point2, PositiveLength
 from parts.standards.materials.materials import Material
-from parts.strength.bolted import group as boltgroup
-from parts.strength.bolted import joint, stripping
-from parts.strength.method import plain
+from parts.strength.bolted import stripping
 
 SHARP_V = 1.25 * np.sqrt(3.0) / 2.0
 """Depth of an internal thread, 5/8 H on each side, in pitches [-]: ISO 68-1."""
 SAME_ROW = 0.5
 """Holes nearer to one row than this, in their diameters, stand in it [-]."""
-LINEAR_PRESSURE = 2.0 / 3.0
-"""Resultant of a pressure that runs straight from nothing to its most, over the length that it presses on [-]."""
 
 
 class PadBase(Shank):
@@ -96,21 +91,13 @@ class PadBase(Shank):
         flat = np.broadcast_arrays(*(np.asarray(v, float) for place in self.at for v in place))
         return np.stack(flat, axis=-1).reshape(*flat[0].shape, len(self.at), 2)
 
-    def _edge(self) -> Any:
-        """Least distance of the middle of a hole from the edge of the pad, round its corners too [mm]."""
-        half = np.stack(np.broadcast_arrays(self.width, self.height), axis=-1) / 2.0
-        r = np.asarray(self.corner, float)[..., None]
-        past = np.abs(self.places()) - (half[..., None, :] - r[..., None])
-        outside = np.linalg.norm(np.maximum(past, 0.0), axis=-1) + np.minimum(
-            past.max(axis=-1), 0.0
-        )
-        return (r - outside).min(axis=-1)
-
-    def _pitch(self) -> Any:
-        places = self.places()
-        apart = np.linalg.norm(places[..., :, None, :] - places[..., None, :, :], axis=-1)
-        apart = apart + np.where(np.eye(len(self.at)) > 0.0, np.inf, 0.0)
-        return apart.min(axis=(-2, -1))
+    def plate(self, metal: Material, edge_break: Any) -> BoltedPlate:
+        """The pad as a plate on its bolts, before clocking."""
+        return BoltedPlate(
+            name="pad", places=self.places(), width=self.width, height=self.height, corner=self.corner,
+            edge_break=edge_break, bolts=self.bolts, hole=self.hole, under_head=self._under_head(), metal=metal,
+            gap=getattr(self.holes, "gap", 0.0), onto=self.onto, tapped=isinstance(self.holes, TappedHoles),
+        )  # fmt: skip
 
     def _body_half(self, body: Body) -> tuple[Any, Any]:
         """Half the body's extent along the pad's own y and z [mm]."""
@@ -149,86 +136,24 @@ class PadBase(Shank):
                 return 1.0
         return 0.5
 
-    def loads(self, body: Body, actions: Any) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-        """What acts at the foot of the pad, on its middle: force, moment and place in the axes of the bolts.
+    def loads(self, body: Body, actions: Any) -> tuple[np.ndarray, np.ndarray]:
+        """What acts at the foot of the pad, on its middle: force and moment in its own axes, before clocking.
 
-        The bolts' x and y are the part's y and z, their z is the part's x.
+        Its x and y are the part's y and z, its z is the part's x.
         """
         force, moment = body.carried(actions, self.thickness)
         around = (1, 2, 0)
-        place = np.zeros(3)
-        return force[..., around], moment[..., around], place
-
-    def reactions(self, body: Body, actions: Any) -> np.ndarray:
-        """Shear both ways and axial force of each bolt, tension positive, shape (..., n, 3) [N]."""
-        force, moment, place = self.loads(body, actions)
-        turned = self._turned(body)
-        pressed, _ = self._pressed(body, moment)
-        left = moment - self._about_line(body, moment)
-        each = boltgroup.bolt_reactions(turned, force, left, place)
-        rocking = (pressed / len(self.at))[..., None] + 0.0 * each[..., 2]
-        return np.asarray(each + np.stack(np.broadcast_arrays(0.0, 0.0, rocking), axis=-1))
-
-    def _line(self, body: Body) -> tuple[Any, Any]:
-        """Direction of the line on which all bolts stand, shape (..., 2), and whether there is such a line."""
-        r = self._turned(body)
-        r = r - r.mean(axis=-2, keepdims=True)
-        Ixx, Iyy = (r[..., 1] ** 2).sum(-1), (r[..., 0] ** 2).sum(-1)
-        Ixy = (r[..., 0] * r[..., 1]).sum(-1)
-        turn = 0.5 * np.arctan2(2.0 * Ixy, Iyy - Ixx)
-        one_line = Ixx * Iyy - Ixy**2 <= 1e-9 * (Ixx + Iyy) ** 2
-        return np.stack([np.cos(turn), np.sin(turn)], axis=-1), one_line
-
-    def _about_line(self, body: Body, moment: Any) -> np.ndarray:
-        """The part of a moment that bolts in one line cannot carry: that about their line; none of other patterns."""
-        way, one_line = self._line(body)
-        about = (moment[..., :2] * way).sum(-1) * one_line
-        return np.concatenate([about[..., None] * way, 0.0 * about[..., None]], axis=-1)
-
-    def _pressed(self, body: Body, moment: Any) -> tuple[Any, Any]:
-        """Force with which the pad's edge presses when it rocks on bolts in one line [N], and where: shape (..., 2).
-
-        The pressure runs straight from nothing at the line of the bolts to its most at the edge, so that its resultant
-        stands off the line by two thirds of the edge's distance. The bolts pull as much, evenly.
-        """
-        way, _ = self._line(body)
-        about = self._about_line(body, moment)
-        signed = (about[..., :2] * way).sum(-1)
-        # A moment about the line pushes the pad down on this side of it.
-        side = (
-            np.stack([way[..., 1], -way[..., 0]], axis=-1)
-            * np.where(signed < 0.0, -1.0, 1.0)[..., None]
+        return clocked(force[..., around], -body.clocking), clocked(
+            moment[..., around], -body.clocking
         )
-        c, s = np.cos(body.clocking), np.sin(body.clocking)
-        own = c * side[..., 0] + s * side[..., 1], c * side[..., 1] - s * side[..., 0]
-        half = np.asarray(self.width, float) / 2.0, np.asarray(self.height, float) / 2.0
-        middle = self.places().mean(axis=-2)
-        with np.errstate(divide="ignore"):
-            reach = np.minimum(
-                *(
-                    (h - np.sign(n) * m) / np.abs(n)
-                    for n, h, m in zip(own, half, (middle[..., 0], middle[..., 1]), strict=True)
-                )
-            )
-        # A round corner takes the more off, the nearer to it the pad is pressed.
-        corner = (np.sqrt(2.0) - 1.0) * np.sqrt(2.0) * np.minimum(np.abs(own[0]), np.abs(own[1]))
-        reach = reach - corner * self.corner - body.edge_break
-        lever = LINEAR_PRESSURE * reach
-        return np.abs(signed) / lever, self._turned(body).mean(axis=-2) + lever[..., None] * side
 
     def _under_head(self) -> Any:
         sunk = self.holes.depth if isinstance(self.holes, CounterboredHoles) else 0.0
         return self.thickness - sunk
 
-    def least_preload(self, metal: Material) -> Any:
-        """Least preload of a bolt tightened by common practice, after its faces have settled [N].
 
-        The grip is what is known of it: the pad, with what it stands on where that is stated; behind a tapped hole no
-        more than a diameter.
-        """
-        d, tapped = self.bolts.diameter, isinstance(self.holes, TappedHoles)
-        deep = (d if tapped else self._under_head()) + (0.0 if self.onto is None else self.onto)
-        heads = 1 if tapped or self.onto is None else 2
-        load = PROOF_SHARE * self.bolts.proof * self.bolts.area
-        loss = settled_loss(metal, d, self.bolts.area, deep, heads)
-        return joint.least_preload(load, SCATTER) - plain(loss)
+def clocked(vectors: Any, angle: Any) -> np.ndarray:
+    """Vectors (..., 3) turned about their third axis."""
+    c, s = np.cos(angle), np.sin(angle)
+    x, y, z = vectors[..., 0], vectors[..., 1], vectors[..., 2]
+    return np.stack(np.broadcast_arrays(c * x - s * y, s * x + c * y, z), axis=-1)

@@ -11,6 +11,7 @@ from pydantic import Field
 from parts.core.assembled import Assembled
 from parts.families.frame_tab.tube import Bend, BoxTube, RoundTube
 from parts.features.pins.pin import Pin, TappedHole
+from parts.features.sheet.strip import Strip, Turn
 from parts.features.weld.plate_edge import PlateWeld
 from parts.inputs.designations import MaterialName, PlateThickness
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
@@ -80,16 +81,15 @@ class TabShape(Assembled):
 
     def way(self, s: Any) -> tuple[Any, Any]:
         """The middle of the tab at a length from the tube's wall, and its direction there, each (..., 3)."""
-        s = np.asarray(s, float)
-        if self.bend is None:
-            return self._space(self.on.depth + s, 0.0), self._space(1.0 + 0.0 * s, 0.0)
-        a, r = self.bend.angle, self.bend.radius + self.thickness / 2.0
-        turn = np.clip((s - self.bend.at) / r, 0.0, a)
-        left = np.maximum(s - self.bend.at - a * r, 0.0)
-        x = np.minimum(s, self.bend.at) + r * np.sin(turn) + left * np.cos(turn)
-        return self._space(
-            self.on.depth + x, r * (1.0 - np.cos(turn)) + left * np.sin(turn)
-        ), self._space(np.cos(turn), np.sin(turn))
+        place, angle = self._strip.way(s)
+        x, z = self.on.depth + place[..., 0], place[..., 1]
+        return self._space(x, z), self._space(np.cos(angle), np.sin(angle))
+
+    @property
+    def _strip(self) -> Strip:
+        bend = self.bend
+        turns = () if bend is None else (Turn(bend.at, bend.angle, bend.radius),)
+        return Strip(turns, self.thickness)
 
     @staticmethod
     def _space(x: Any, z: Any) -> Any:
@@ -98,11 +98,7 @@ class TabShape(Assembled):
     @property
     def flat_from(self) -> Any:
         """Where the flat with the holes begins [mm]."""
-        return (
-            0.0
-            if self.bend is None
-            else self.bend.at + self.bend.angle * (self.bend.radius + self.thickness / 2.0)
-        )
+        return self._strip.last
 
     def points(self) -> Mapping[str, Any]:
         centre, _ = self.way(self.reach)

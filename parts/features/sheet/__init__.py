@@ -1,0 +1,1 @@
+"""Sheet that is bent: how it runs round its bends, and its blank."""
