@@ -32,13 +32,23 @@ class BlankHole:
 
 
 @dataclass(frozen=True)
+class Fold:
+    """The middle of a bend on a blank: its ends [mm], and whether the sheet is bent up, toward who reads it."""
+
+    start: tuple[float, float]
+    end: tuple[float, float]
+    up: bool
+
+
+@dataclass(frozen=True)
 class Blank:
     """A flat blank in its own x and y [mm].
 
     `outline` is the outer contour, then windows and slots that are cut to size; round holes stand in `holes`.
     The finished part's middle plane through it lies at `origin`, `x` and `y` in the part's axes. `thickness`
     is that of the sheet it is cut from. `pieces` are those of the part that it serves, one blank for each.
-    `bends` are notes for the press; `notes` for all else.
+    `bends` are notes for the press; `notes` for all else. `folds` are the lines of its bends; of a blank that is bent,
+    `bent` is the outline as long as the middle of the bent sheet, whose area is that of the part.
     """
 
     outline: Outline
@@ -50,6 +60,8 @@ class Blank:
     pieces: tuple[str, ...] = ("part",)
     bends: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
+    folds: tuple[Fold, ...] = ()
+    bent: Outline | None = None
 
     @property
     def axes(self) -> np.ndarray:
@@ -57,8 +69,9 @@ class Blank:
         return np.array([np.cross(self.x, self.y), self.x, self.y])
 
     def finished(self) -> Outline:
-        """The figure of the finished part in the middle of its thickness: every hole at its final size."""
-        figure = self.outline
+        """The figure of the finished part in the middle of its thickness, every hole at its final size: as long as a
+        bent part is there."""
+        figure = self.outline if self.bent is None else self.bent
         for hole in self.holes:
             figure = figure.minus(hole.circle(hole.wide))
         return figure

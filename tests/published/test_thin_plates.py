@@ -97,3 +97,41 @@ test_by_hand = table(
          "100 * 2.52 * 0.25**0.224 * 0.1**-0.476 * 0.8**-0.441 * exp(-0.025)", "MPa",
          hoop=100.0, n=6, AF=20.0, t_w=5.0, d_r=2.0, D=40.0, w=32.0, phi=math.pi / 6.0),
 )  # fmt: skip
+
+test_bent_sheet = table(
+    "DIN 6935, supplement 2: corrections for 90°, v = 2 (r + t) − l, as tables for metalworkers print them",
+    FROM_MEMORY,
+    row("r = 1, t = 1: v = 1.9", "plates.sheet.bend_allowance", "2.1 mm", 0.02, "printed to 0.1 mm",
+        a=math.pi / 2.0, r=1.0, t=1.0, k=0.65),
+    row("r = 1.6, t = 1: v = 2.1", "plates.sheet.bend_allowance", "3.1 mm", 0.02, "printed to 0.1 mm",
+        a=math.pi / 2.0, r=1.6, t=1.0, k=0.65 + 0.5 * math.log10(1.6)),
+    row("r = 2.5, t = 1: v = 2.4", "plates.sheet.bend_allowance", "4.6 mm", 0.02, "printed to 0.1 mm",
+        a=math.pi / 2.0, r=2.5, t=1.0, k=0.65 + 0.5 * math.log10(2.5)),
+    row("r = 4, t = 2: v = 4.5", "plates.sheet.bend_allowance", "7.5 mm", 0.02, "printed to 0.1 mm",
+        a=math.pi / 2.0, r=4.0, t=2.0, k=0.65 + 0.5 * math.log10(2.0)),
+)  # fmt: skip
+
+test_sheet = table(
+    "Sheet at bends, roots and heads", BY_HAND,
+    hand("r = 3, t = 2", "plates.sheet.neutral_factor", "0.65 + 0.5 * log(1.5) / log(10)", "-", r=3.0, t=2.0),
+    hand("beyond five thicknesses the middle", "plates.sheet.neutral_factor", "1", "-", r=30.0, t=2.0),
+    hand("a load 20 mm from the root, over 12 mm", "plates.sheet.spread_width", "12 + 20 / 0.509", "mm", a=20.0, d=12.0,
+         w=80.0),
+    hand("an M6 head through 1.5 mm", "plates.sheet.pull_through_load", "0.6 * pi * 9.6 * 1.5 * 360", "N", d_m=9.6, t=1.5,
+         F_u=360.0),
+)  # fmt: skip
+
+STRIP = 60.0**3 / (3.0 * 205e6 * 30.0 * 27.0 / 12.0)
+test_shaken = table(
+    "Rao, Mechanical Vibrations, sections 2.2, 3.6 and 8.2",
+    CLOSED_FORM,
+    row("0.5 kg on a cantilever of 60, 30 wide and 3 thick: √(3 E I/(m L³))/2π", "vibration.shaken.natural_frequency",
+        f"{math.sqrt(1.0 / (STRIP * 0.5)) / (2.0 * math.pi):.6f} Hz", cm=STRIP * 0.5),
+    row("a bare cantilever by 3.516 √(E I/(μ L⁴))", "vibration.shaken.natural_frequency",
+        f"{3.516 / (2.0 * math.pi):.6f} Hz", 0.02, "Dunkerley's bound lies 1.5 % below", cm=1.0 / 12.0),
+    row("far above resonance no more than at its peak, 1/(2 ζ) for small ζ", "vibration.shaken.amplification", "25 -", 1e-3,
+        "ζ is small, not nothing", f=1e4, f_n=100.0, zeta=0.02),
+    row("half the natural frequency, no damping: 1/(1 − 1/4)", "vibration.shaken.amplification",
+        f"{4.0 / 3.0:.6f} -", 1e-5, "a trace of damping", f=50.0, f_n=100.0, zeta=1e-4),
+    row("second order at 6000 a minute", "vibration.shaken.order_frequency", "200 Hz", o=2.0, n=6000.0),
+)  # fmt: skip

@@ -8,6 +8,12 @@ import pytest
 
 # A plausible value for every argument, in the units of the docstrings.
 TYPICAL = {
+    "f": 90.0,
+    "d_m": 9.6,
+    "zeta": 0.03,
+    "f_n": 180.0,
+    "o": 1.5,
+    "cm": 5e-7,
     "A": 110.0,
     "A_gv": 400.0,
     "A_nt": 80.0,

@@ -278,7 +278,7 @@ def some_length(
         found = found | goes(stack, plane)
         if found.all():
             break
-    why = ""
+    why = "no length that is made goes with the stack"
     if not found.all():
         first = int(np.argmin(found))
         try:

@@ -69,7 +69,7 @@ def centre_check(
 
 def prying_checks(
     group: Group, pull: Any, thickness: Any, inside: Any, edge: Any, pitch: Any, F_u: Any, case: str,
-    required: Required,
+    required: Required, name: str = "pad bolt",
 ) -> Iterator[Check]:  # fmt: skip
     """The pad as the flange of a tee that its bolts pry on.
 
@@ -83,14 +83,15 @@ def prying_checks(
         F_u: tensile strength of the pad [MPa].
         case: name of the load case.
         required: the factors asked for.
+        name: what a bolt is called.
 
     Returns:
         One check, of the bolt that uses most.
     """
-    b = np.maximum(inside, group.diameter / 2.0 + 1e-6)
-    size = {"b": b, "a": edge, "d": group.diameter, "d_h": group.hole,
-            "p": np.maximum(np.minimum(pitch, 2.0 * b), group.hole * 1.01)}  # fmt: skip
-    t, F = np.asarray(thickness, float)[..., None], F_u
+    d, hole, t = (np.asarray(v, float)[..., None] for v in (group.diameter, group.hole, thickness))
+    b, F = np.maximum(inside, d / 2.0 + 1e-6), F_u
+    size = {"b": b, "a": edge, "d": d, "d_h": hole,
+            "p": np.maximum(np.minimum(pitch, 2.0 * b), hole * 1.01)}  # fmt: skip
     B = np.asarray(group.tension, float)[..., None] + 0.0 * b
     load = plate.tee_capacity(B=B, t=t, F_u=F, **size)
     pull = np.maximum(pull, 0.0)
@@ -101,7 +102,7 @@ def prying_checks(
         return np.take_along_axis(whole, worst, axis=-1)[..., 0]
 
     yield check(
-        "pad bolt, pull with prying", "prying", load_case=case, unit="N", demand=at(pull),
+        f"{name}, pull with prying", "prying", load_case=case, unit="N", demand=at(pull),
         capacity=work(
             plate.tee_capacity, B=group.tension, t=thickness, F_u=F_u,
             **{name: at(value) for name, value in size.items()},

@@ -30,7 +30,8 @@ PUSHER = 4.0
 
 class TabLug(NamedTuple):
     """A tab on one pin: bore and width at it, thickness, from the hole to the root and to the end, the width behind the
-    root that can take a pull, what the pin holds beside it, None where it is held astride [mm], and its bush."""
+    root that can take a pull, what the pin holds beside it, None where it is held astride [mm], its bush, and, each its
+    own where None, the diameter of the pin that shears and bends, and the width that bends at the root [mm]."""
 
     pin: Pin
     bore: Any
@@ -41,6 +42,13 @@ class TabLug(NamedTuple):
     behind: Any
     beside: Any = None
     bush: Pressed | None = None
+    shank: Any = None
+    spread: Any = None
+
+    @property
+    def sheared(self) -> Any:
+        """Diameter of the pin that shears and bends [mm]."""
+        return self.pin.diameter if self.shank is None else self.shank
 
 
 ASTRIDE = "the clevis astride the tab bends the pin, and answers for it"
@@ -145,7 +153,8 @@ def tab_modes(
         yield on(
             f"{name} root, side bending, {kind}", "side bending", unit="MPa", required=factor,
             capacity=tension,
-            demand=work(plate.flat_bending_stress, M=np.abs(side) * tab.reach, b=w, t=t),
+            demand=work(plate.flat_bending_stress, M=np.abs(side) * tab.reach, t=t,
+                        b=w if tab.spread is None else tab.spread),
         )  # fmt: skip
         behind = work(plate.whitmore_width, s=press, L=tab.reach, w=tab.behind)
         yield on(
@@ -176,7 +185,7 @@ def tab_modes(
     yield from _buckling(tab, np.maximum(-pull, 0.0), np.abs(along), metal, on, required, name)
     yield on(
         f"{name} pin, shear", "shear", unit="MPa", required=required.on_ultimate,
-        demand=work(pins.single_shear, F=across, D=tab.pin.diameter), capacity=tab.pin.material.shear_ultimate,
+        demand=work(pins.single_shear, F=across, D=tab.sheared), capacity=tab.pin.material.shear_ultimate,
     )  # fmt: skip
 
 
@@ -227,7 +236,7 @@ def _pin_bent(
     tab: TabLug, across: Any, case: str, required: Required, name: str
 ) -> Iterator[Check]:
     """The pin of a tab in single shear: what it holds is free to turn, so that the tab takes the whole couple."""
-    metal, D = tab.pin.material, tab.pin.diameter
+    metal, D = tab.pin.material, tab.sheared
     half = work(pins.single_shear_moment, P=across, t1=tab.thickness, t2=tab.beside, g=0.0)
     moment = 2.0 * np.asarray(half.value)
     for kind, strength, factor in required.both(metal.yield_strength, metal.ultimate_strength):

@@ -35,6 +35,9 @@ class InTab(Site):
         end: from the hole to the end of the tab [mm].
         behind: width behind the root that can take a pull [mm].
         beside: thickness of what the pin holds beside the tab [mm]; None where it holds the tab astride.
+        plain_to: from the head to where a bolt must be plain [mm]; to a thread before its nut where None.
+        spread: width at the root over which a load across the tab bends it [mm]; `width` where None.
+        shank: diameter that shears and bends [mm], as of a thread in the hole; the pin's where None.
     """
 
     axes: Any
@@ -43,6 +46,9 @@ class InTab(Site):
     end: Any
     behind: Any
     beside: Any = None
+    plain_to: Any = None
+    shank: Any = None
+    spread: Any = None
 
 
 @dataclass(frozen=True)
@@ -66,7 +72,9 @@ class TabHole(Answers[InTab]):
     def rules(self, site: InTab) -> Iterator[Rule]:
         yield from self.pin.rules(site.field)
         if site.beside is not None:
-            yield from self.pin.length_rules(site.field, site.thickness + site.beside, None)
+            yield from self.pin.length_rules(
+                site.field, site.thickness + site.beside, site.plain_to
+            )
 
     def force(self, site: InTab, case: LoadCase) -> Any:
         """Force on the pin (..., 3): out of the edge, along it, across the tab [N]."""
@@ -83,7 +91,7 @@ class TabHole(Answers[InTab]):
     def modes(self, site: InTab, case: LoadCase) -> Iterator[Check]:
         lug = TabLug(
             self.pin, self.passes, site.width, site.thickness, site.reach, site.end, site.behind, site.beside,
-            self.pressed(site),
+            self.pressed(site), site.shank, site.spread,
         )  # fmt: skip
         force = self.force(site, case)
         return tab_modes(lug, force, site.metal, case.name, site.required(case), site.name)
@@ -114,7 +122,7 @@ class TabHole(Answers[InTab]):
     def _bought(self, site: InTab) -> Iterator[Bought]:
         pin, hole = self.pin, self.pin.hole
         if site.beside is not None:
-            yield from pin.bought(site.thickness + site.beside, None, site.name)
+            yield from pin.bought(site.thickness + site.beside, site.plain_to, site.name)
         elif pin.by_name:
             yield Bought(f"{pin.named}, its grip that of the tab with what takes it", 1, site.name)
         else:

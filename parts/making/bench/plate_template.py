@@ -4,6 +4,7 @@ it needs. Pages overlap, and crosses that both show say how they lie on each oth
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import product
 
 import numpy as np
@@ -59,6 +60,12 @@ def template_pages(
             ink += [
                 one.moved(shift)
                 for one in _punched(hole, corner, corner + room, part.drawing.units)
+            ]
+        for fold in blank.folds:
+            run = np.linspace(fold.start, fold.end, 400)
+            ink += [
+                replace(one.moved(shift), layer="hidden")
+                for one in _within(run, corner, corner + room)
             ]
         ink += [one.moved(shift) for one in _crosses(low, stride, corner, corner + room)]
         number = f"row {row + 1} of {counts[1]}, column {column + 1} of {counts[0]}"

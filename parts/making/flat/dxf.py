@@ -9,6 +9,7 @@ from typing import Any
 
 import numpy as np
 
+from parts.core.blank import Fold
 from parts.making.dxf_document import begun, written
 from parts.making.flat.profile import MARK, Profile
 from parts.making.labelling import Label
@@ -21,6 +22,7 @@ LAYERS: Mapping[str, tuple[int, str]] = MappingProxyType(
         "CUTOUT": (254, "cut to size, inside the line"),
         "PILOT": (253, "cut undersize, finished after"),
         "ENGRAVE": (252, "engraved, never cut through"),
+        "BEND": (9, "middle of a bend, for the press: never cut, never engraved"),
         "NOTE": (251, "read by people, not by the machine"),
         "SHEET": (250, "edge of the sheet"),
     }
@@ -48,6 +50,7 @@ def dxf_bytes(
     notes: Sequence[str],
     places: Sequence[Turned] = (Turned(),),
     sheet: tuple[float, float] | None = None,
+    folds: Sequence[Fold] = (),
 ) -> bytes:
     """Write copies of a blank.
 
@@ -57,6 +60,7 @@ def dxf_bytes(
         notes: lines of text below the first copy.
         places: where the copies lie.
         sheet: length and width of the sheet to draw [mm]; none where left out.
+        folds: where it is bent.
 
     Returns:
         The file.
@@ -67,6 +71,9 @@ def dxf_bytes(
     space = document.modelspace()
     for place in places:
         _blank(space, profile, label, place)
+        for one in folds:
+            ends = place(np.array([one.start, one.end]))
+            space.add_line(*(tuple(map(float, end)) for end in ends), {"layer": "BEND"})
     if sheet is not None:
         corners = [(0.0, 0.0), (sheet[0], 0.0), (sheet[0], sheet[1]), (0.0, sheet[1])]
         space.add_lwpolyline(corners, close=True, dxfattribs={"layer": "SHEET"})

@@ -53,7 +53,9 @@ def flat_files(made: Made) -> Mapping[str, bytes]:
         _held(part, blank)
         one = lay_out(part, blank, base)
         laid.append(one)
-        files[f"{base}-flat.dxf"] = dxf_bytes(one.profile, one.label, notes(part, blank))
+        files[f"{base}-flat.dxf"] = dxf_bytes(
+            one.profile, one.label, notes(part, blank), folds=blank.folds
+        )
         files |= _sheets(part, one)
     return {**files, "flat.txt": warned(flat_text(part, laid), made.result).encode()}
 
@@ -77,6 +79,7 @@ def notes(part: Part, blank: Blank) -> list[str]:
         f"{part.name}  revision {part.revision}  {part.title}".rstrip(),
         f"{part.metal.name}, {blank.thickness:.2f} mm, {count} off, millimetres, full size",
         "PILOT holes are finished after cutting; ENGRAVE is never cut through",
+        *blank.bends,
         IN_SHORT,
     ]
 
@@ -106,6 +109,7 @@ def _sheets(part: Part, one: Laid) -> Iterator[tuple[str, bytes]]:
                 [*said, *notes(part, one.blank)[1:]],
                 places,
                 part.cutting.sheet,
+                one.blank.folds,
             ),
         )
 
@@ -118,14 +122,17 @@ def _turned(x: float, y: float, low: np.ndarray, high: float, turned: bool) -> T
 
 
 def _held(part: Part, blank: Blank) -> None:
-    """Hold the finished figure against the section of the solid through the middle of the plate."""
+    """Hold the finished figure against the section of the solid through the middle of the plate, and that of a bent
+    one, as long as the middle of its sheet, against the solid's volume."""
     from parts.making.model import MakeError
 
     solid = next(piece for piece in part.pieces if piece.name == blank.pieces[0]).solid
     low, high = blank.outline.box()
-    found = properties(contour(cut(solid, blank.origin, blank.axes), low, high))
-    expected = properties(blank.finished())
-    difference = abs(float(found.area / expected.area) - 1.0)
+    if blank.bent is None:
+        found = float(properties(contour(cut(solid, blank.origin, blank.axes), low, high)).area)
+    else:
+        found = solid.val().Volume() / blank.thickness
+    difference = abs(found / float(properties(blank.finished()).area) - 1.0)
     if not difference <= SAME:
         raise MakeError(
             f"{part.name}: the flat blank differs from the solid's section by {difference:.2e} of its area, "

@@ -1,0 +1,217 @@
+"""How a sheet bracket fails: its legs at their bends and holes, and its base between the legs and the bolts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from functools import partial
+from typing import Any
+
+import numpy as np
+
+from parts.core.check import Check, check
+from parts.core.fatigue_places import Detail, Spot, demand_of, fatigue_factor
+from parts.core.feature import Modes
+from parts.core.loads import Action, LoadCase, Required, point_actions, resultant
+from parts.families.sheet_bracket.leg import Standing
+from parts.families.sheet_bracket.shape import WASHER, BracketShape
+from parts.features.bolts.bolted_plate import bolt_modes, group_check, sliding
+from parts.features.bolts.grip import of_size
+from parts.features.bolts.group import prying_checks
+from parts.features.bolts.pattern import tightened_as
+from parts.features.bolts.torque import PROOF_SHARE, SCATTER
+from parts.features.pins.pin import Pin
+from parts.features.section.notches import edge_hole
+from parts.strength.bolted import joint
+from parts.strength.fatigue.life import equivalent_diameter
+from parts.strength.method import work
+from parts.strength.plates import boss, plate, sheet
+from parts.strength.section.bar import bend_stress
+
+HEAD = 1.6
+"""Mean diameter of a hexagon head or nut over that of its bolt [-]: ISO 4014, from memory."""
+FRICTION = 0.12
+"""Between clean sheet faces that may be oily [-]; common practice, no source."""
+LEVER = 2.0 / 3.0
+"""Resultant of a pressure that runs straight from nothing at a bolt to its most at an edge, over its distance [-]."""
+ROUND = 0.370
+"""Equivalent diameter of a round bar that does not turn over its own [-]: `equivalent_diameter_round`."""
+AROUND_BEND = (0.0, 0.25, 0.5, 0.75, 1.0)
+
+
+def leg_actions(
+    part: BracketShape, one: Standing, case: LoadCase, *, held: bool = False
+) -> Sequence[Action]:
+    """What acts on a leg, or of it what comes through its holes alone."""
+    names = (one.name, f"{one.name} mass", *(() if held else (f"{one.name} itself",)))
+    return point_actions(case, part.points(), names)
+
+
+def hole_force(part: BracketShape, one: Standing, case: LoadCase, off: Any) -> Action:
+    """What one hole of a leg bears: its share, and its part of the couple in the plane of the sheet."""
+    at = one.way(one.leg.reach)
+    force, moment = resultant(leg_actions(part, one, case, held=True), at)
+    axes, share = one.frame(one.leg.reach), force / len(one.leg.offsets)
+    if one.leg.pitch is not None:
+        turn = np.sum(moment * axes[..., 2, :], axis=-1)
+        size = -turn / (2.0 * np.asarray(off, float))
+        share = share + size[..., None] * axes[..., 0, :]
+    return Action(one.way(one.leg.reach, off), share)
+
+
+def leg_modes(part: BracketShape, one: Standing, case: LoadCase) -> Iterator[Check]:
+    """A leg at its root and its bends, and the sheet round its holes."""
+    required, metal, t = part.factors(case), part.metal, part.thickness
+    acting, on = leg_actions(part, one, case), partial(check, load_case=case.name, unit="MPa")
+    both = required.both(metal.yield_strength, metal.ultimate_strength)
+    for i, (low, high) in enumerate(one.strip.bends(), 1):
+        name = bend_name(one, i)
+        moment, pull = 0.0, 0.0
+        for u in AROUND_BEND:
+            s = low + u * (high - low)
+            force, turn = resultant(acting, one.way(s))
+            moment = np.maximum(moment, np.abs(np.sum(turn * one.axes[1], axis=-1)))
+            pull = np.maximum(pull, np.linalg.norm(force, axis=-1))
+        wide, turn_ = part.spread(one, high), one.strip.turns[i - 1]
+        # The force counts as the moment that bends the sheet as much.
+        bent = work(bend_stress, M=moment + pull * t / 6.0, b=wide, t=t, r_i=turn_.radius)
+        for kind, strength, factor in both:
+            yield on(
+                f"inside of the {name}, {kind}", "bending", required=factor, demand=bent,
+                capacity=strength, note="over the width that the load spreads to",
+            )  # fmt: skip
+    moment = np.abs(np.sum(resultant(acting, one.way(0.0))[1] * one.axes[1], axis=-1))
+    stress = work(
+        plate.flat_bending_stress, M=moment, t=t,
+        b=work(sheet.spread_width, a=one.leg.reach, d=part.spread(one, one.leg.reach), w=one.wide),
+    )  # fmt: skip
+    for kind, strength, factor in both:
+        yield on(
+            f"root of {one.name}, {kind}", "bending", required=factor, demand=stress, capacity=strength,
+            note="over the width that the load spreads to on its way from the holes",
+        )  # fmt: skip
+    yield from _at_holes(part, one, case, required)
+
+
+def bend_name(one: Standing, i: int) -> str:
+    """What a bend of a leg is called."""
+    return f"bend of {one.name}" if len(one.leg.bends) < 2 else f"bend {i} of {one.name}"
+
+
+def _at_holes(
+    part: BracketShape, one: Standing, case: LoadCase, required: Required
+) -> Iterator[Check]:
+    """What off-set masses do to the bolts of a leg, and these to the sheet."""
+    leg, metal, t, d = one.leg, part.metal, part.thickness, one.leg.pin.diameter
+    force, moment = resultant(leg_actions(part, one, case, held=True), one.way(leg.reach))
+    axes, n = one.frame(leg.reach), len(leg.offsets)
+    side = np.abs(np.sum(force * axes[..., 2, :], axis=-1))
+    rolls, tilts, turns = (np.abs(np.sum(moment * axes[..., i, :], axis=-1)) for i in range(3))
+    room = np.minimum(leg.end, leg.reach - one.strip.last)
+    across = leg.pitch if leg.pitch is not None else LEVER * one.wide / 2.0
+    pull = side / n + tilts / (n * LEVER * room) + rolls / across
+    on = partial(check, load_case=case.name)
+    yield on(
+        f"sheet at the holes of {one.name}, pulled through", "pull through", unit="N", demand=pull,
+        required=required.on_ultimate,
+        capacity=work(sheet.pull_through_load, d_m=HEAD * d, t=t, F_u=metal.ultimate_strength),
+        note="a head without a washer; masses beside the holes lever it off the sheet's edge",
+    )  # fmt: skip
+    hangs = tilts / n if leg.pitch is not None else np.hypot(tilts, rolls)
+    tilted = work(boss.trunnion_stress, M=hangs, t=t, d=WASHER * d, a=np.inf, nu=metal.poisson)
+    for kind, strength, factor in required.both(metal.yield_strength, metal.ultimate_strength):
+        yield on(
+            f"sheet at the holes of {one.name}, tilted, {kind}", "bending", unit="MPa", required=factor,
+            demand=tilted, capacity=strength, note="the washer as a rigid boss that the mass tilts",
+        )  # fmt: skip
+    if leg.pitch is None:
+        yield on(
+            f"{one.name}, turns about its bolt", "slip", unit="N*mm", demand=turns, required=required.on_yield,
+            capacity=FRICTION * _clamp(leg.pin) * HEAD * d / 2.0,
+            note="least preload on the mean radius of the head; a pin that clamps nothing holds nothing: two holes do",
+        )  # fmt: skip
+
+
+def _clamp(pin: Pin) -> Any:
+    """Least preload of the bolt in a leg's hole [N]; none of a pin."""
+    if pin.bolt is None:
+        return 0.0
+    known = of_size(pin.bolt)
+    load = PROOF_SHARE * tightened_as(known.strength, known.thread) * known.thread.stress_area
+    return joint.least_preload(load, SCATTER)
+
+
+def base_load(part: BracketShape, case: LoadCase) -> tuple[Any, Any]:
+    """What acts on the base at its foot, about its middle: force [N] and moment [N*mm]."""
+    middle = part.middle
+    foot = np.concatenate([middle, 0.0 * middle[..., :1]], axis=-1)
+    return resultant(point_actions(case, part.points()), foot)
+
+
+def base_modes(part: BracketShape, case: LoadCase) -> Iterator[Check]:
+    """The bolts of the base, their holes, and the base between them and each leg."""
+    required, of = part.factors(case), part.plate
+    force, moment = base_load(part, case)
+    each = of.reactions(force, moment)
+    yield from bolt_modes(of, each, case, required)
+    if len(part.base.at) > 1:
+        yield from group_check(of, force, moment, case, required)
+    yield from prying_checks(
+        of.group, each[..., 2], part.thickness, part.to_legs, np.asarray(of.edge())[..., None],
+        np.minimum(of.pitch(), np.minimum(of.width, of.height))[..., None], part.metal.ultimate_strength,
+        case.name, required, "base bolt",
+    )  # fmt: skip
+    pull = np.maximum(each[..., 2], 0.0).max(axis=-1)
+    yield check(
+        "sheet at the holes of the base, pulled through", "pull through", unit="N", demand=pull,
+        load_case=case.name, required=required.on_ultimate,
+        capacity=work(
+            sheet.pull_through_load, d_m=HEAD * part.base.bolts.diameter, t=part.thickness,
+            F_u=part.metal.ultimate_strength,
+        ),
+        note="a head without a washer",
+    )  # fmt: skip
+    yield from sliding(of, each, case)
+    for one in part.stands.values():
+        yield from _toward(part, one, case, required)
+
+
+def _toward(
+    part: BracketShape, one: Standing, case: LoadCase, required: Required
+) -> Iterator[Check]:
+    """The base through the bolts nearest to a leg: all that the leg carries bends what is left beside their holes."""
+    axes, row, d = one.axes, part.row(one), part.base.hole
+    at = one.way(0.0) - np.asarray(row, float)[..., None] * axes[0]
+    force, moment = resultant(leg_actions(part, one, case), at)
+    left = np.maximum(part.seated(one) - part.in_row(one) * d, 1e-6)
+    whole = part.side(one) - part.in_row(one) * d
+    beside = plate.edge_stress(
+        np.linalg.norm(force, axis=-1), np.abs(moment @ axes[2]), part.thickness, whole
+    )
+    # What acts in the plane counts as the moment that bends the sheet as much.
+    turned = np.abs(moment @ axes[1]) + beside * left * part.thickness**2 / 6.0
+    bent = work(plate.flat_bending_stress, M=turned, b=left, t=part.thickness)
+    metal = part.metal
+    for kind, strength, factor in required.both(metal.yield_strength, metal.ultimate_strength):
+        yield check(
+            f"base beside its bolts toward {one.name}, {kind}", "bending", load_case=case.name, unit="MPa",
+            required=factor, demand=bent, capacity=strength,
+            note="over the width that the bolts nearest to the leg hold, less their holes",
+        )  # fmt: skip
+
+
+def fatigue_spots(part: BracketShape, modes: Modes) -> Sequence[Detail]:
+    """The inside of every bend, and the base beside its bolts."""
+    found: list[Detail] = []
+    metal, t = part.metal, float(np.max(part.thickness))
+    hole = fatigue_factor(metal, edge_hole(part.base.hole))
+    for one in part.stands.values():
+        size = equivalent_diameter(t, float(np.max(one.wide))) / ROUND
+        for i in range(1, len(one.leg.bends) + 1):
+            name = bend_name(one, i)
+            stress = demand_of(modes, f"inside of the {name}, yield")
+            found.append(
+                Spot(name, metal, stress, size, note="the bend's own stress at its inside")
+            )
+        base = f"base beside its bolts toward {one.name}"
+        found.append(Spot(base, metal, demand_of(modes, f"{base}, yield"), size, hole))
+    return found
