@@ -23,11 +23,17 @@ the right-hand bracket; see `mount_set.mount_reactions`."""
 
 @dataclass(frozen=True)
 class MountLoads:
-    """The mounts of a plate under what acts at its load points, places [mm] by name."""
+    """The mounts of a plate under what acts at its load points, places [mm] by name; `share` is what the plate bears
+    of the loads [-]."""
 
     mounted: MountSet
     points: Mapping[str, Any]
     sign: float
+    share: float = 1.0
+
+    def borne(self, case: LoadCase, names: Sequence[str] | None = None) -> Sequence[Action]:
+        """What acts on the plate at some of its points, at all where None."""
+        return shared(point_actions(case, self.points, names), self.share)
 
     @cached_property
     def reactions(self) -> ByCase[Reactions]:
@@ -75,7 +81,7 @@ class MountLoads:
         """Force and moment of some points, of all where None, about the origin of the plate in the joint, as on the
         right-hand bracket."""
         about = place_of(self.sign, (0.0, 0.0), self.mounted.joint)
-        acting = point_actions(case, self.points, names)
+        acting = self.borne(case, names)
         return mirrored(self.sign, *resultant(acting, about))
 
     def on_mount(self, k: int, case: LoadCase) -> tuple[Any, Any]:
@@ -96,7 +102,7 @@ class MountLoads:
         return ByCase(self._acting)
 
     def _acting(self, case: LoadCase) -> list[tuple[Any, Action]]:
-        found = [(one.at[:2], one) for one in point_actions(case, self.points)]
+        found = [(one.at[:2], one) for one in self.borne(case)]
         forces, moments, _ = self.reactions(case)
         for k, mount in enumerate(self.mounted.mounts):
             answer = mirrored(self.sign, -forces[..., k, :], -moments[..., k, :])
@@ -127,7 +133,7 @@ class MountLoads:
         if group is not None:
             middle = self.mounted.places.mean(axis=-2)
             about = place_of(self.sign, (middle[..., 0], middle[..., 1]), self.mounted.joint)
-            acting = resultant(point_actions(case, self.points), about)
+            acting = resultant(self.borne(case), about)
             force, moment = mirrored(self.sign, *acting)
             yield from centre_check(
                 group, force[..., :2], moment[..., 2], case.name, required, "mounts"
@@ -135,3 +141,10 @@ class MountLoads:
         load = self.in_the_joint(case)
         yield from self.mounted.slot_checks(*load, metal, case.name, required)
         yield from self.mounted.sliding_check(*load, metal, thickness, case)
+
+
+def shared(actions: Sequence[Action], share: float) -> Sequence[Action]:
+    """A share of actions [-]."""
+    if share == 1.0:
+        return actions
+    return [Action(one.at, share * one.force, share * one.moment) for one in actions]

@@ -8,7 +8,7 @@ from parts.features.plate.shape import Shape
 from parts.strength.section.outline import Outline
 
 
-def bracket_blank(shape: Shape, sign: float) -> Blank:
+def plate_blank(shape: Shape, sign: float) -> Blank:
     """The blank of a bracket: profile and windows cut through the whole stock, the rest milled after.
 
     Args:

@@ -18,8 +18,8 @@ from parts.strength.section.outline import Loop
 X, Y, Z = np.eye(3)
 
 
-def bracket_drawn(shape: Shape, points: Sequence[Marks], sign: float) -> Drawn:
-    """The sheet of a bracket: the outer face, and a cut through the peg.
+def plate_drawn(shape: Shape, points: Sequence[Marks], sign: float) -> Drawn:
+    """The sheet of a plate: the outer face, and a cut through what loads it most.
 
     Args:
         shape: of the plate; its first fixture is the datum.
@@ -31,12 +31,12 @@ def bracket_drawn(shape: Shape, points: Sequence[Marks], sign: float) -> Drawn:
     for one in points:
         marks += one
     marks += _cut_out(shape.figure, thickness, float(shape.plate.web))
-    peg = next(one for one in fixtures if one.name == "peg")
+    chief = next(one for one in fixtures if one.name == shape.chief)
     first = fixtures[0]
     return Drawn(
         right=sign * X,
         up=Y,
-        views=(View("front"), View("top", cut=(0.0, peg.place[1], 0.0))),
+        views=(View("front"), View("top", cut=(0.0, chief.place[1], 0.0))),
         marks=marks.moved(np.zeros(3), np.array([X, Y, sign * Z])),
         datum=Datum(
             (*first.place, sign * thickness), f"{first.name}, Z at the outer face of the plate"

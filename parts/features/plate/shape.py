@@ -21,13 +21,17 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Shape:
-    """A plate with its fixtures, the first of them its mounts; `pads` are the radii of their pads [mm]."""
+    """A plate with its fixtures, the first of them its mounts; `pads` are the radii of their pads [mm].
+
+    `chief` is the name of the one whose way to the mounts windows may keep clear of.
+    """
 
     plate: Plate
     fixtures: Sequence[Fixture]
     pads: Sequence[Any]
     mounts: int
     edge_break: Any
+    chief: str
 
     @cached_property
     def figure(self) -> outline.Figure:
@@ -37,7 +41,7 @@ class Shape:
             np.array([float(radius) for radius in self.pads]),
         )
         names = [one.name for one in self.fixtures]
-        lines = [(names.index("peg"), k) for k in range(self.mounts)]
+        lines = [(names.index(self.chief), k) for k in range(self.mounts)]
         clear = self.plate.windows == "clear of the load path"
         return outline.figure(pads, self.plate.webs, lines if clear else ())
 

@@ -16,7 +16,7 @@ from parts.features.plate.plate_feature import PlateFeature
 OWN_BOLTS = "bolts as springs all over the ring that each clamps on the frame, pull and push alike: no lift-off"
 
 
-def bracket_held(
+def plate_held(
     loads: MountLoads, placed: Sequence[tuple[PlateFeature, OnPlate]], case: LoadCase
 ) -> Held:
     """A bracket under one load case.

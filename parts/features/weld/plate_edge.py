@@ -206,7 +206,7 @@ def weld_modes(
     yield from fillet_modes(
         one, leg, np.minimum(thickness / 2.0, wall), strengths, case, required, prefix
     )
-    q = one.force()
+    q = one.force
     for where, ends in (("start", _ends(q)[0]), ("toe", _ends(q)[1])):
         yield check(
             f"{prefix}plate at the weld's {where}, {one.name}, yield", "toe", load_case=case, unit="MPa",

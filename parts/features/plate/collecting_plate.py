@@ -1,0 +1,317 @@
+"""A part that is one plate: mounts that hold it, points at which it is loaded, and what else is bored through it.
+
+It says the plate's sections, mounts, sheet and solid for every family of such plates; a family says what stands where.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from functools import cached_property, partial
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+import numpy as np
+from pydantic import Field
+
+from parts.core.assembled import Assembled, Placed
+from parts.core.check import Check
+from parts.core.freebody import Acting
+from parts.core.loadpath import Span
+from parts.core.loads import Action, LoadCase, point_actions, resultant
+from parts.core.part import Piece
+from parts.core.rules import Rule
+from parts.core.ways import Kind
+from parts.features.bolts.hardware import galvanic_cautions
+from parts.features.bolts.torque import tightening_facts
+from parts.features.mounts.mount import Mount
+from parts.features.mounts.mount_loads import MountLoads, shared
+from parts.features.mounts.mount_set import MountSet
+from parts.features.mounts.stud import Threaded
+from parts.features.plate.beside import Beside, plate_beside
+from parts.features.plate.fixture import Fixture
+from parts.features.plate.load_path import LoadPath
+from parts.features.plate.on_plate import OnPlate, mirrored, place_of
+from parts.features.plate.plate import Plate, room_rules
+from parts.features.plate.plate_feature import Lever, PlateFeature
+from parts.features.plate.shape import Shape
+from parts.features.press.fit import limit_facts
+from parts.features.press.pressed import coating_facts
+
+if TYPE_CHECKING:
+    from parts.core.blank import Blank
+    from parts.core.drawing import Drawn
+    from parts.core.fatigue_places import Detail
+    from parts.core.supports import Held
+
+
+class Placing(NamedTuple):
+    """A feature of the plate, and its site."""
+
+    feature: PlateFeature
+    site: OnPlate
+
+
+class CollectingPlate(Assembled):
+    """One plate that collects points."""
+
+    plate: Plate = Field(description="The plate and what it keeps about holes and windows.")
+    mounts: list[Mount] = Field(
+        min_length=2, max_length=12, description="Bolts to the frame or the engine case."
+    )
+
+    @property
+    def chief(self) -> str:
+        """The load point that windows keep clear of, and that the sheet cuts through."""
+        raise NotImplementedError
+
+    @property
+    def bolted_on(self) -> tuple[str, ...]:
+        """Load points whose holes stand with those of the mounts."""
+        return ()
+
+    @property
+    def share(self) -> float:
+        """What it bears of the loads [-]: less than all beside a twin."""
+        return 1.0
+
+    @property
+    def sign(self) -> float:
+        """+1 where z points out of the plate's outer face, -1 of one that is its mirror image."""
+        return 1.0
+
+    @property
+    def levers(self) -> Mapping[str, Lever]:
+        """What is loaded at a load point of its own, by the name of the point."""
+        raise NotImplementedError
+
+    @property
+    def unloaded(self) -> Mapping[str, PlateFeature]:
+        """What stands on the plate besides and bears nothing, by name."""
+        return {}
+
+    # --- what it is made of -------------------------------------------------------------------------
+
+    def _site(self, name: str, one: Lever) -> OnPlate:
+        t = self.plate.thickness
+        root, middle = (place_of(self.sign, one.at, z) for z in (t + one.base(), t / 2.0))
+        return OnPlate(
+            name.replace(" ", "_"), self.material, name, self.edge_break, t, root,
+            actions=lambda case: self._own(case, name), required=self.factors,
+            plate=self.plate, sign=self.sign, point=name,
+            felt=partial(self._acting_on, name, root), bending=partial(self._acting_on, name, middle),
+            cycles=sum(block.cycles for case in self.loads for block in case.spectrum),
+        )  # fmt: skip
+
+    def _acting_on(self, name: str, place: Any, case: LoadCase) -> tuple[Any, Any]:
+        """What acts at one point, taken to a place, as on the right-hand bracket."""
+        return mirrored(self.sign, *resultant(self._own(case, name), place))
+
+    def _own(self, case: LoadCase, name: str) -> Sequence[Action]:
+        """What it bears of the loads at a point."""
+        return shared(point_actions(case, self.points(), [name]), self.share)
+
+    def _felt_by(self, k: int, case: LoadCase) -> tuple[Any, Any]:
+        return self.loads_on_mounts.on_mount(k, case)
+
+    def _bent_by(self, k: int, case: LoadCase) -> tuple[Any, Any]:
+        """Force and moment of a mount on the middle of the plate: what pulls its bolt does not bend it there."""
+        felt, moment = self.loads_on_mounts.on_mount(k, case)
+        return 0.0 * felt, self.mounts[k].moment_on(self.plate.thickness, felt, moment)
+
+    @cached_property
+    def _rough(self) -> Sequence[Placing]:
+        """The mounts, the other bolted holes, then what is loaded; of metal whose thickness is not known yet."""
+        loaded = {name: Placing(one, self._site(name, one)) for name, one in self.levers.items()}
+        chief, at_chief = loaded[self.chief]
+        (stands,) = chief.fixtures(at_chief)
+        found = [
+            Placing(mount, replace(
+                at_chief, field=f"mounts[{k}]", name=f"mount {k + 1}", point="", at=place_of(self.sign, mount.at, 0.0),
+                felt=partial(self._felt_by, k), bending=partial(self._bent_by, k), reach=stands.beyond_foot(mount.at),
+            ))
+            for k, mount in enumerate(self.mounts)
+        ]  # fmt: skip
+        found += [loaded.pop(name) for name in self.bolted_on if name in loaded]
+        for name, one in self.unloaded.items():
+            site = replace(at_chief, field=name.replace(" ", "_"), name=name, point="")
+            found.append(Placing(one, site))
+        return [*found, *loaded.values()]
+
+    @cached_property
+    def _placed(self) -> Sequence[Placing]:
+        metal = self.metal
+        return [Placing(one, replace(site, metal=metal)) for one, site in self._rough]
+
+    @cached_property
+    def _checked(self) -> Sequence[Placing]:
+        """The mounts, then what is loaded, the cylinder last."""
+        by_name = {site.name: Placing(one, site) for one, site in self._placed}
+        return [*self._placed[: len(self.mounts)], *(by_name[name] for name in self.levers)]
+
+    def features(self) -> Sequence[Placed]:
+        return [Placed(*one) for one in self._placed]
+
+    def fixtures(self) -> Sequence[Fixture]:
+        """Every point of the plate, the mounts first."""
+        return self.shape.fixtures
+
+    @cached_property
+    def shape(self) -> Shape:
+        """The plate with what stands on it and is bored."""
+        found = [(one, site) for feature, site in self._rough for one in feature.fixtures(site)]
+        fixtures = [one for one, _ in found]
+        pads = [site.pad(one) for one, site in found]
+        return Shape(self.plate, fixtures, pads, len(self.mounts), self.edge_break, self.chief)
+
+    def stock_thickness(self) -> Any:
+        return self.shape.stock
+
+    # --- loads --------------------------------------------------------------------------------------
+
+    def points(self) -> Mapping[str, Any]:
+        return self._points
+
+    @cached_property
+    def _points(self) -> Mapping[str, Any]:
+        t = self.plate.thickness
+        return {
+            name: place_of(self.sign, one.at, one.load_height(t))
+            for name, one in self.levers.items()
+        }
+
+    @cached_property
+    def loads_on_mounts(self) -> MountLoads:
+        """What the mounts bear."""
+        mounted = MountSet(self.mounts, self.shape.pads[: len(self.mounts)])
+        return MountLoads(mounted, self.points(), self.sign, self.share)
+
+    def holding(self, case: LoadCase) -> Sequence[Acting]:
+        return self.loads_on_mounts.holding(case)
+
+    @cached_property
+    def path(self) -> LoadPath:
+        """The plate cut from its mounts to what is loaded."""
+        loaded = {load.at for case in self.loads for load in case.forces} or {self.chief}
+        loads = self.loads_on_mounts
+        return LoadPath(
+            self.shape.layers, self.fixtures(), loads.mounted, self.points(), tuple(sorted(loaded)), self.sign,
+            self.plate.thickness, self.metal, loads.acting,
+            [rim for one, site in self._placed for rim in one.rims(site)],
+        )  # fmt: skip
+
+    def spans(self) -> Sequence[Span]:
+        found = list(self.path.spans())
+        for one, site in self._checked:
+            if site.point in self.path.loaded:
+                found += one.spans(site)
+        return found
+
+    @property
+    def _one_plate(self) -> bool:
+        """False where figures, load points or forces differ."""
+        forces = [
+            v for case in self.loads for load in case.forces for v in (*load.force, *load.moment)
+        ]
+        return (
+            self.shape.one_figure
+            and not any(np.ndim(v) for v in forces)
+            and max(np.ndim(v) for v in self._points.values()) <= 1
+        )
+
+    # --- rules and checks ---------------------------------------------------------------------------
+
+    def rules(self) -> Iterator[Rule]:
+        yield from self.plate.rules(self.edge_break)
+        for one, site in self._placed:
+            yield from one.rules(site)
+        pads = zip(self.fixtures(), self.shape.pads, strict=True)
+        yield from room_rules(list(pads), self.plate.wall, self.edge_break)
+
+    def kinds(self) -> Sequence[Kind]:
+        found = [Kind("window plate")]
+        found += [Kind(kind, "mounts") for kind in ("bolt group", "clamped plate")]
+        found += [Kind("slot", "mounts")] if self.loads_on_mounts.mounted.slotted else []
+        for one, site in self._checked:
+            idle = (
+                ""
+                if any(map(site.loaded, self.loads)) or not site.point
+                else "no load case loads it"
+            )
+            found += [replace(kind, idle=idle) for kind in one.kinds(site)]
+        return found
+
+    def modes(self, case: LoadCase) -> Iterator[Check]:
+        required = self.factors(case)
+        yield from self.loads_on_mounts.modes(self.metal, self.plate.thickness, case, required)
+        for one, site in self._checked:
+            if site.loaded(case):
+                yield from one.modes(site, case)
+                for beside in self._beside(one, site):
+                    yield from beside.modes(self.metal, *site.bending(case), case.name, required)
+        if self._one_plate:
+            yield from self.path.modes(case, required)
+
+    def _beside(self, one: PlateFeature, site: OnPlate) -> Iterator[Beside]:
+        """The plate beside what bends it."""
+        if (stands := one.standing_on()) is not None:
+            pad = site.pad(one.fixtures(site)[0])
+            yield plate_beside(
+                self.shape, self.loads_on_mounts.mounted, one.at, pad, site.name, *stands
+            )
+
+    def details(self) -> Sequence[Detail]:
+        repeated = [case for case in self.loads if case.spectrum]
+        found: list[Detail] = []
+        for one, site in self._checked:
+            if any(map(site.loaded, repeated)):
+                found += [
+                    beside.root(self.metal, self.checks_under) for beside in self._beside(one, site)
+                ]
+                found += one.details(site, self.checks_under)
+        return found
+
+    def held(self, case: LoadCase) -> Sequence[Held]:
+        from parts.features.plate.supports import plate_held
+
+        return [plate_held(self.loads_on_mounts, self._checked, case)]
+
+    # --- what leaves for the shop -------------------------------------------------------------------
+
+    def facts(self) -> Mapping[str, tuple[Any, str]]:
+        found = self.shape.facts()
+        held = [*self.mounts, *(self.levers[k] for k in self.bolted_on if k in self.levers)]
+        bolts = [one for one in [*held, *self.unloaded.values()] if isinstance(one, Threaded)]
+        for one in {m.thread.designation + m.bolt_class: m for m in bolts}.values():
+            found |= tightening_facts(one.named, one.thread, one.tightened_to)
+        for name, lever in self.levers.items():
+            for what, of in lever.fitted().items():
+                found |= limit_facts(f"{what} of {name}", of)
+        return found | coating_facts(self.finish, self.metal)
+
+    def blanks(self) -> Sequence[Blank]:
+        from parts.features.plate.blank import plate_blank
+
+        return [plate_blank(self.shape, self.sign)]
+
+    def cautions(self) -> Sequence[str]:
+        return (
+            *galvanic_cautions(self.metal, self.touching()),
+            *super().cautions(),
+        )
+
+    @property
+    def softened(self) -> bool:
+        return self.shape.softened
+
+    def drawn(self) -> Sequence[Drawn]:
+        from parts.features.plate.drawing import plate_drawn
+
+        middle = np.mean([one.place for one in self.fixtures()], axis=0)
+        marks = [one.marks(replace(site, middle=middle)) for one, site in self._placed]
+        return [plate_drawn(self.shape, marks, self.sign)]
+
+    def build(self) -> Sequence[Piece]:
+        solid = self.shape.solid()
+        if self.sign < 0.0:
+            solid = solid.mirror("XY")
+        return [Piece("part", self.metal, solid)]
