@@ -18,7 +18,7 @@ class Check:
 
     `demand` and `capacity` share `unit`. `formula` and `source` come from the methods behind them, and so does
     what went in; `steps` keeps the calculation for those who want to redo it. `given` is what went in where no
-    method is behind them.
+    method is behind them. `once` is what the bench must do first for the check to be about the part; empty for nothing.
     """
 
     name: str
@@ -34,6 +34,7 @@ class Check:
     steps: tuple[Worked, ...] = ()
     note: str = ""
     in_range: Any = True
+    once: str = ""
 
     @cached_property
     def inputs(self) -> dict[str, Any]:
@@ -89,6 +90,7 @@ def check(
     unit: str,
     required: Any,
     note: str = "",
+    once: str = "",
 ) -> Check:
     """Build a check from numbers or from worked methods.
 
@@ -101,6 +103,7 @@ def check(
         unit [-]: unit of both.
         required [-]: factor of safety asked for.
         note [-]: what a reader must know of this check.
+        once [-]: what the bench must do first, as in "its throat is shimmed"; a part holds but on that condition.
 
     Returns:
         [-] the check. Where a method lies outside its range of validity, the note says so.
@@ -127,6 +130,7 @@ def check(
         steps=steps,
         note="; ".join(dict.fromkeys([*([note] if note else []), *outside])),
         in_range=in_range,
+        once=once,
     )
 
 

@@ -147,6 +147,7 @@ def _entry(found: Made | Result, file: str | None) -> dict[str, Any]:
         "checks": [check_entry(one) for one in result.checks],
         "governing": None if governing is None else check_entry(governing),
         "ok": result.ok,
+        "once": result.once,
         "ways": _ways(result),
         "bought": [
             {

@@ -169,7 +169,7 @@ def governing_sentences(result: Result | BuildResult) -> Iterator[str]:
     if one is None:
         yield "No load cases: nothing was checked but the rules of shape."
         return
-    verdict = "holds" if result.ok else "does not hold"
+    verdict = held_once(result) if result.ok else "does not hold"
     answered = getattr(result, "answers", ())
     if answered:
         yield f"{verdict}: {tally(answered).said}."
@@ -185,6 +185,12 @@ def governing_sentences(result: Result | BuildResult) -> Iterator[str]:
         yield f"By {_method_sources(one)}."
     if one.note:
         yield one.note[0].upper() + one.note[1:] + "."
+
+
+def held_once(result: Result | BuildResult) -> str:
+    """That it holds, and what the bench must do first."""
+    once = getattr(result, "once", "")
+    return f"holds once {once}" if once else "holds"
 
 
 def way_rows(answered: Sequence[Answer]) -> list[tuple[str, str, str]]:

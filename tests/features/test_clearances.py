@@ -14,6 +14,8 @@ from parts.core.part import BrokenRules, joint_rules
 from parts.families.clevis.family import Clevis
 from parts.features.press.fit import plug_note
 from parts.inputs.variants import with_values
+from parts.report.document import part_entry
+from parts.report.text import governing_sentences
 
 DEMO = sorted(Path("params").glob("hc-1*.yaml"))
 BLADE = {"type": "blade", "thickness": "10 mm", "clearance": "0.3 mm", "end": "14 mm"}
@@ -63,6 +65,12 @@ def test_a_throat_that_may_be_too_loose_for_its_ears_is_shimmed(demo):
     assert "leave 0.48 mm of side play" in said and "more than 0.37 mm" in said
     deeper = arm.changed({"end.ears.depth": "28 mm"})
     assert not any("Shim to" in one for one in deeper.cautions())
+    # The verdict says so in its own words, on paper and in JSON.
+    found = arm.check()
+    words = "its throat is shimmed to 0.1 mm of side play, 0.48 mm at the limits of its sizes"
+    assert found.ok and found.once == words and not deeper.check().once
+    assert next(governing_sentences(found)).startswith(f"holds once {words}: ")
+    assert part_entry(found)["once"] == words
 
 
 def test_a_spigot_is_turned_to_the_bore_of_its_tube(demo):

@@ -60,6 +60,11 @@ class Result(Generic[P]):
         """True where every check reaches its required factor."""
         return all_hold(self.checks)
 
+    @cached_property
+    def once(self) -> str:
+        """What the bench must do for it to hold, as in "its throat is shimmed"; empty for nothing."""
+        return " and ".join(dict.fromkeys(one.once for one in self.checks if one.once))
+
 
 def check_part(part: P) -> Result[P]:
     """Check a part under all its load cases.

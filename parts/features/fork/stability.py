@@ -106,12 +106,15 @@ def stability_modes(
 
 
 def drawn_together(ears: EarPair, name: str, material: Material, case: str) -> Check:
-    """Each ear bent by half the stated side play as the pin is tightened."""
+    """Each ear bent by half the stated side play as the pin is tightened; it holds once that is what there is."""
+    loosest, stated, most = _play(ears, material)
+    once = f"its throat is shimmed to {stated:.2g} mm of side play, {loosest:.2g} mm at the limits of its sizes"
     return check(
         f"{name}, drawn together", "ears drawn together", load_case=case, unit="mm",
         demand=ears.throat.clearance / 2.0, required=1.0, capacity=_yields_at(ears, material),
         note="half the stated side play, against what brings an ear to yield; it stops there, so no factor beyond is "
         "asked",
+        once=once if loosest > most else "",
     )  # fmt: skip
 
 
@@ -122,10 +125,16 @@ def _yields_at(ears: EarPair, material: Material) -> Worked:
     return work(ear.side_deflection, V=force, L=L, E=material.E, w=ears.width, t=ears.thickness)
 
 
+def _play(ears: EarPair, material: Material) -> tuple[float, float, float]:
+    """Side play at the limits of the sizes of throat and stack, as stated, and as much as brings the ears to yield
+    [mm]; of many ears the worst."""
+    most = 2.0 * float(np.min(plain(_yields_at(ears, material))))
+    return float(np.max(ears.throat.loosest)), float(np.max(ears.throat.clearance)), most
+
+
 def shim_caution(ears: EarPair, material: Material) -> tuple[str, ...]:
     """What the bench must do where the sizes of a throat and its stack may leave more play than its ears can close."""
-    most = 2.0 * float(np.min(plain(_yields_at(ears, material))))
-    loosest, stated = (float(np.max(v)) for v in (ears.throat.loosest, ears.throat.clearance))
+    loosest, stated, most = _play(ears, material)
     if loosest <= most:
         return ()
     return (

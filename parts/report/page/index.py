@@ -85,6 +85,11 @@ def _verdict(found: Mapping[str, Listed]) -> Html | None:
         return None
     short = [name for name, ok in told.items() if not ok]
     held = f": every check of every part that was made, {len(told)} of them."
+    held += "".join(
+        f" {name} once {one.entry['once']}."
+        for name, one in found.items()
+        if one.entry and one.entry.get("once")
+    )
     said = [verdict(not short), f": {', '.join(short)}." if short else held]
     return tag("div", tag("p", *said), class_=f"verdict {'short' if short else 'holds'}")
 

@@ -167,6 +167,8 @@ def _verdict(result: Result) -> Iterator[Any]:
         yield first
         return
     yield verdict(result.ok)
+    if result.ok and result.once:
+        yield f" once {result.once}"
     if not result.answers:
         yield f": {first.partition(': ')[2]}"
         return
