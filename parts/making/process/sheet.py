@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
+from parts.making.bench.field import Field, letters_box
 from parts.making.bench.figures import Figures
 from parts.making.bench.frames import Frame
 from parts.making.bench.ink import Ink, Letters, Line, box, circle, line, plain, width
@@ -16,8 +17,9 @@ from parts.making.process.plan import Plan
 from parts.making.process.step import SetUp, Step
 
 TEXT, ROW, LEFT, TOP, BOTTOM = 2.5, 4.2, 10.0, 14.0, 10.0
-PICTURE = 78.0
-"""Room of the pictures from top to bottom [mm]."""
+LOW, USUAL, HIGH = 60.0, 78.0, 112.0
+"""Room of the pictures from top to bottom [mm]: where a shop has its own ways, usually, and of many places."""
+MANY = 6
 MARGIN = 14.0
 LARGEST = 4.0
 """How many times its size a part is shown at most [-]."""
@@ -25,8 +27,8 @@ HEAD = (
     "step", "operation", "tool", "makes", "at", "Z from", "Z to", "rpm", "feed", "no.: least to greatest", "measured",
 )  # fmt: skip
 WIDTHS = (9.0, 22.0, 46.0, 48.0, 20.0, 15.0, 34.0, 12.0, 15.0, 38.0, 18.0)
-PLACES = ("", "X", "Y", "Z of its mouth", "what")
-PLACE_WIDTHS = (12.0, 20.0, 20.0, 26.0, 58.0)
+PLACES = ("", "X", "Y", "Z, mouth", "what")
+PLACE_WIDTHS = (12.0, 17.0, 17.0, 19.0, 40.0)
 Page = tuple[tuple[float, float], list[Ink]]
 
 
@@ -63,7 +65,9 @@ def _pages(
     ink: list[Ink] = []
     y = _heading(plan, one, number, of, figures, ink, size)
     places = _places(plan, one, figures)
-    tall = PICTURE if one.machine not in ("waterjet", "laser", "press", "bench") else 60.0
+    tall = HIGH if len(places) > MANY + 1 else USUAL
+    if one.machine in ("waterjet", "laser", "press", "bench"):
+        tall = LOW
     left = wide - 2 * LEFT - sum(PLACE_WIDTHS) - 4.0
     ink += _picture(plan, one, (LEFT, y - tall), (left, tall), figures)
     fit = int(tall / ROW) - 1
@@ -263,14 +267,18 @@ def _picture(
         high = low + flat[k]
         middle = corner[1] + room[1] / 2.0
         shift = np.array([x, middle]) - np.array([low[0], (low[1] + high[1]) / 2.0]) * scale
-        ink += [scaled(curve, scale).moved(shift) for curve in curves]
+        there = Field()
+        for curve in curves:
+            there.draw(scaled(curve, scale).moved(shift))
         a, b = low * scale + shift, high * scale + shift
-        ink.append(Line(np.array([a, (b[0], a[1]), b, (a[0], b[1])]), "hidden", closed=True))
+        there.draw(Line(np.array([a, (b[0], a[1]), b, (a[0], b[1])]), "hidden", closed=True))
         zero = view.flat(one.zero) * scale + shift
         names = ("Z", "X") if lathe else ("X", "Y") if k == 0 else ("X", "Z")
-        ink += _origin(zero, names)
+        for each in _origin(zero, names):
+            there.draw(each)
         if k == 0 and not lathe:
-            ink += _labels(one, view, scale, shift)
+            _labels(one, view, scale, shift, there)
+        ink += there.ink
         if lathe or (k == 1 and "vice" in one.holding):
             ink += _jaws(a, b, lathe=lathe)
         elif k == 1 and "plate" in one.holding:
@@ -316,31 +324,34 @@ def _jaws(a: np.ndarray, b: np.ndarray, *, lathe: bool) -> list[Ink]:
     ]
 
 
-def _labels(one: SetUp, view: Frame, scale: float, shift: np.ndarray) -> list[Ink]:
-    ink: list[Ink] = []
-    taken: list[np.ndarray] = [view.flat(one.zero) * scale + shift]
-    seen: set[str] = set()
-    for step in one.steps:
-        for spot in step.spots:
-            if spot.label in seen or spot.label == "broached":
-                continue
-            seen.add(spot.label)
-            middle = view.flat(spot.place) * scale + shift
-            at = middle
-            for reach in (3.5, 6.0, 9.0, 12.0):
-                spots = [
-                    middle + reach * np.array([np.cos(t), np.sin(t)])
-                    for t in np.radians([45, 135, -45, -135, 0, 90, 180, -90])
-                ]
-                free = [
-                    each for each in spots if all(np.linalg.norm(each - t) > 4.5 for t in taken)
-                ]
-                if free:
-                    at = free[0]
-                    break
-            taken.append(at)
-            ink.append(circle("dimension", middle, 0.5))
-            ink.append(
-                Letters(spot.label, at - np.array([0.0, 1.2]), TEXT, anchor="middle", bold=True)
-            )
-    return ink
+REACHES = (3.5, 5.0, 7.0, 9.0, 12.0, 15.0, 19.0, 24.0, 30.0)
+"""How far a label may stand from its place [mm]; where it is not the nearest, a line leads to it."""
+AROUND = np.radians([45, 135, -45, -135, 0, 90, 180, -90, 22, 68, 112, 158, -22, -68, -112, -158])
+
+
+def _labels(one: SetUp, view: Frame, scale: float, shift: np.ndarray, there: Field) -> None:
+    """The names of the places, clear of each other, of every place and, where there is room, of lines."""
+    places = {
+        spot.label: view.flat(spot.place) * scale + shift
+        for step in one.steps
+        for spot in step.spots
+        if spot.label != "broached"
+    }
+    for middle in places.values():
+        there.draw(circle("dimension", middle, 0.5))
+    low = np.array([0.0, TEXT / 2.0])
+    for label, middle in places.items():
+        spots = [
+            Letters(label, middle + reach * np.array([np.cos(t), np.sin(t)]) - low, TEXT, anchor="middle", bold=True)
+            for reach in REACHES for t in AROUND
+        ]  # fmt: skip
+        boxes = [letters_box(each, margin=0.4) for each in spots]
+        apart = [k for k, each in enumerate(boxes) if not there.taken.overlap(each)]
+        free = (k for k in apart if not there.blocked(boxes[k]))
+        k = next(free, apart[0] if apart else 0)
+        run = spots[k].at + low - middle
+        away = float(np.hypot(*run))
+        if away > REACHES[0] + 0.1:
+            short = max(away - 0.4 - spots[k].width / 2.0, 0.5) / away
+            there.ink.append(line("dimension", middle, middle + run * short))
+        there.draw(spots[k])

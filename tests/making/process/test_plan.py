@@ -228,3 +228,28 @@ def test_a_narrow_slit_is_sawn_from_the_side():
     (setup, sawn), = steps(one, "slot")  # fmt: skip
     assert sawn.tool.startswith("side-and-face cutter, up to 2 mm")
     assert setup.z(sawn.top) - setup.z(sawn.bottom) == pytest.approx(2.0)
+
+
+def test_names_of_crowded_places_do_not_lie_on_each_other():
+    """Twelve holes 6 mm apart in a small picture: each name stands clear of the others and of every place."""
+    from parts.making.bench.ink import Letters, width
+    from parts.making.process.sheet import process_pages
+
+    holes = [
+        Hole(f"hole {i}{k}", (10 + 6 * i, 10 + 6 * k, 12), -Z, 3.0, through=12.0)
+        for i in range(4)
+        for k in range(3)
+    ]
+    solid = plate(200, 60, 12)
+    for hole in holes:
+        solid = solid.cut(
+            cq.Workplane(obj=cq.Solid.makeCylinder(1.5, 12, cq.Vector(*hole.place[:2], 0)))
+        )
+    one = block(solid, *holes)
+    (_, ink), *_ = process_pages(one.plan, one.setups[:1], [], (297.0, 210.0))
+    names = [i for i in ink if isinstance(i, Letters) and i.anchor == "middle" and i.bold]
+    assert len(names) == 12
+    for k, a in enumerate(names):
+        for b in names[:k]:
+            apart = np.abs(a.at - b.at)
+            assert apart[0] > (width(a.text, 2.5) + width(b.text, 2.5)) / 2 or apart[1] > 2.5
