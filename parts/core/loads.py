@@ -170,6 +170,27 @@ def point_actions(
     )
 
 
+def seen_from(actions: Sequence[Action], at: Any, turn: Any) -> list[Action]:
+    """Actions in the axes of the part put into those of a feature.
+
+    Args:
+        actions [-]: what acts.
+        at [mm]: the feature's origin in the part, shape (..., 3).
+        turn [-]: rotation (..., 3, 3) whose columns are the feature's axes in those of the part.
+
+    Returns:
+        [-] the same actions.
+    """
+    back, origin = np.swapaxes(np.asarray(turn, float), -1, -2), np.asarray(at, float)
+
+    def way(v: Any) -> Any:
+        return (back @ np.asarray(v, float)[..., None])[..., 0]
+
+    return [
+        Action(way(np.asarray(one.at) - origin), way(one.force), way(one.moment)) for one in actions
+    ]
+
+
 def resultant(actions: Sequence[Action], about: Any) -> tuple[np.ndarray, np.ndarray]:
     """Sum actions to one force and one moment about a place.
 

@@ -25,6 +25,7 @@ from parts.families.torsion_arm.clamp_bore import ClampBore
 from parts.families.torsion_arm.flats_bore import FlatsBore
 from parts.families.torsion_arm.sites import InHub
 from parts.families.torsion_arm.spline_bore import SplineBore
+from parts.features.arm.round_end import disc
 from parts.inputs.quantities import PositiveLength
 
 if TYPE_CHECKING:
@@ -117,12 +118,7 @@ class Hub(Group, Answers[InHub]):
 
     def solid(self, edge_break: float) -> cq.Workplane:
         """The boss with its outside edges broken, and the ears of a clamp; not yet bored."""
-        from parts.shapes.profile import cylinder
-
-        half = float(self.width) / 2.0
-        body = cylinder(float(self.diameter), -half, half)
-        if edge_break > 0.0:
-            body = body.faces("|Z").edges().chamfer(edge_break)
+        body = disc(float(self.diameter), float(self.width), edge_break)
         if isinstance(self.bore, ClampBore):
             body = body.union(self.bore.ears(float(self.width), float(self.diameter), edge_break))
         return body

@@ -18,13 +18,13 @@ from parts.core.loads import LoadCase, resultant
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
+from parts.features.arm.round_end import disc, outside_marks, strips_beside
 from parts.features.arm.tip import AtTip
 from parts.features.bolts.hardware import SURFACES, seat_rules
 from parts.features.eye.eye_sizes import BushBore, EyeSizes, PlainBore, SphericalBore
 from parts.features.eye.eye_strength import bearing_modes, lug_modes, pin_modes, seat_modes
 from parts.features.press.fit import FINE, RING_BORE, RING_CLASS, limit_facts
-from parts.features.section.notches import beside_pin, same
-from parts.features.section.outlines import beside_bore
+from parts.features.section.notches import beside_pin
 
 if TYPE_CHECKING:
     import cadquery as cq
@@ -36,8 +36,6 @@ if TYPE_CHECKING:
 X, Y, Z = np.eye(3)
 KEPT = "what acts along the pin leans on the ear beside the eye; what keeps the pin in stands in its nut or ring"
 """Why nothing is checked along the pin."""
-BESIDE = 0.98
-"""The section beside the bore is followed to this share of the bore's radius [-]."""
 LEAST_WALL = 0.25
 """Least metal beside the bore, in bores [-]; common practice, no source."""
 
@@ -193,30 +191,9 @@ class Eye(EyeSizes, Answers[AtTip]):
 
     def spans(self, site: AtTip) -> Sequence[Span]:
         """The two strips beside the bore, from the middle of the eye toward the arm."""
-        from parts.core.loadpath import Span
-
-        bore, c, r = self.bore_diameter, site.edge_break, self.diameter / 2.0
-        run = np.minimum(BESIDE * bore / 2.0, site.room)
-        back = np.stack(np.broadcast_arrays(-np.asarray(run, float), 0.0, 0.0), axis=-1)
-
-        def beside(s: Any) -> Any:
-            off = run * np.asarray(s, float)
-            strip = beside_bore(np.sqrt(r**2 - off**2), self.width, bore, c, off)
-            return strip + strip.mirrored()
-
-        return [
-            Span(
-                "eye beside the bore",
-                np.zeros(3),
-                back,
-                np.eye(3),
-                beside,
-                site.actions,
-                site.metal,
-                stations=9,
-                notch=same(beside_pin(bore, self.diameter, r, loose=self._loose)),
-            )
-        ]
+        notch = beside_pin(self.bore_diameter, self.diameter, self.rim, loose=self._loose)
+        strips = "eye beside the bore", site, self.diameter, self.width, self.bore_diameter, notch
+        return [strips_beside(*strips)]
 
     def kinds(self, site: AtTip) -> list[Kind]:
         """What can fail of it and of its pin."""
@@ -238,7 +215,7 @@ class Eye(EyeSizes, Answers[AtTip]):
 
     def marks(self, site: AtTip) -> Marks:
         """Its bore with limits, and its outside."""
-        from parts.core.drawing import Hole, Linear, Marks, Radius
+        from parts.core.drawing import Hole, Marks
 
         half, bore = float(self.width) / 2.0, float(self.bore_diameter)
         of, words = self.bore_limits(), FINE
@@ -250,20 +227,12 @@ class Eye(EyeSizes, Answers[AtTip]):
             "bore of the eye", (0, 0, half), -Z, bore, through=2 * half, fit=of.tolerance_class, limits=of.sizes,
             callout=words,
         )  # fmt: skip
-        r = float(self.diameter) / 2.0
-        sizes = (
-            Radius("eye", (0, 0, half), Z, (X + Y) / np.sqrt(2.0), r, view="front"),
-            Linear("width of the eye", (r, 0, -half), (r, 0, half), Z, 2 * half, view="top"),
-        )
+        sizes = outside_marks("eye", float(self.diameter), 2 * half)
         return Marks(sizes, (hole,))
 
     def solid(self, edge_break: float) -> cq.Workplane:
         """The round boss of the eye, its outside edges broken, not yet bored."""
-        from parts.shapes.profile import cylinder
-
-        half = float(self.width) / 2.0
-        body = cylinder(float(self.diameter), -half, half)
-        return body.faces("|Z").edges().chamfer(edge_break) if edge_break > 0.0 else body
+        return disc(float(self.diameter), float(self.width), edge_break)
 
     def cut_from(self, body: cq.Workplane, edge_break: float, place: Any) -> cq.Workplane:
         """Cut the bore with its edge breaks; `place` is the eye's middle in the part's axes."""

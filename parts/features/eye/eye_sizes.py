@@ -8,6 +8,7 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.core.group import Group
+from parts.features.arm.round_end import RoundEnd
 from parts.features.pins.bought_pin import BoughtPin
 from parts.features.press.fit import RING_CLASS, FitPair, HoleClass
 from parts.features.press.pressed import Pressed
@@ -87,7 +88,7 @@ class EyePin(BoughtPin):
     )
 
 
-class EyeSizes(Group):
+class EyeSizes(Group, RoundEnd):
     """A single eye."""
 
     type: Literal["eye"] = Field("eye", description="A single round eye.")
@@ -95,26 +96,6 @@ class EyeSizes(Group):
     width: PositiveLength = Field(description="Width of the eye along the pin.")
     bore: EyeBore = Field(description="What the eye takes: the pin, a bush or a bearing.")
     pin: EyePin = Field(description="The pin through the eye.")
-
-    @property
-    def set_back(self) -> float:
-        """Load point to where the arm's centre line ends [mm]: none, for a round end."""
-        return 0.0
-
-    @property
-    def ahead(self) -> float:
-        """Load point back to the face that the arm is measured to [mm]: none here."""
-        return 0.0
-
-    @property
-    def rim(self) -> Any:
-        """Radius of the round end [mm]."""
-        return self.diameter / 2.0
-
-    @property
-    def height(self) -> Any:
-        """Height along the bar, z [mm]."""
-        return self.width
 
     @property
     def bore_diameter(self) -> Any:

@@ -1,0 +1,149 @@
+"""The limbs of a foot lever: legs between hub, knees and ends, each in axes of its own.
+
+Each leg runs along its own +x from the middle of its hub or knee; its z is that of the lever.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+import numpy as np
+from pydantic import Field
+
+from parts.core.feature import Actions
+from parts.core.group import Group
+from parts.core.loads import seen_from
+from parts.families.foot_lever.toe import AnyToe, PinnedToe, TappedToe
+from parts.features.arm.arm import Arm
+from parts.features.arm.blade import Blade
+from parts.features.arm.clevis_end import ClevisEnd
+from parts.features.arm.leg import Leg
+from parts.features.arm.round_end import RoundEnd
+from parts.features.eye.eye import Eye
+from parts.inputs.quantities import Angle, PositiveLength
+
+RodLug = Annotated[Eye | ClevisEnd, Field(discriminator="type")]
+
+
+class Knee(Group, RoundEnd):
+    """A knee: a solid disc where the arm turns in the plane of travel."""
+
+    turn: Angle = Field(description="How far the arm turns there, about the pivot's direction z.")
+    diameter: PositiveLength = Field(description="Outside diameter of the knee.")
+    width: PositiveLength = Field(description="Width of the knee along the pivot.")
+    arm: Arm = Field(description="The arm from this knee to the next, or to the toe.")
+
+
+class RodArm(Group):
+    """The arm that moves the rod: to a master cylinder, a drum, or the shaft of the gearbox."""
+
+    angle: Angle = Field(
+        description="From the arm to the rod's arm, about the pivot's direction z."
+    )
+    arm: Arm = Field(description="The arm from the hub to the pin of the rod.")
+    end: RodLug = Field(description="What takes the rod: a blade with an eye, or a fork.")
+    along: Angle | None = Field(
+        None,
+        description="Direction of the rod from its pin, from x about z; square to its arm where left out.",
+    )
+
+    @property
+    def direction(self) -> Any:
+        """Angle of the rod from x [rad]."""
+        return self.angle + np.pi / 2.0 if self.along is None else self.along
+
+
+@dataclass(frozen=True)
+class Limb:
+    """A leg where it stands: its name, where it is in the file, its hub or knee, and what ends it.
+
+    Attributes:
+        name: what it is called.
+        field: dotted path of its arm.
+        leg: the leg.
+        angle: from the lever's x to its own, about z [rad].
+        at: middle of its hub or knee [mm], shape (..., 3).
+        hub: paths in the file of hub and end, and what its hub is called.
+        wide: width of its hub or knee [mm].
+        end: what ends it.
+    """
+
+    name: str
+    field: str
+    leg: Leg
+    angle: Any
+    at: Any
+    hub: str
+    hub_name: str
+    wide: Any
+    end: TappedToe | PinnedToe | Knee | Eye | ClevisEnd
+    end_field: str
+
+    @property
+    def turn(self) -> np.ndarray:
+        """Rotation (..., 3, 3) whose columns are its axes in those of the lever."""
+        a = np.asarray(self.angle, float)
+        c, s, o = np.cos(a), np.sin(a), 0.0 * a
+        rows = (c, -s, o), (s, c, o), (o, o, o + 1.0)
+        return np.stack([np.stack(row, axis=-1) for row in rows], axis=-2)
+
+    @property
+    def tip(self) -> np.ndarray:
+        """Its tip in its own axes [mm]."""
+        arm = self.leg.blade.arm
+        return np.stack(np.broadcast_arrays(arm.length, 0.0, arm.crank), axis=-1)
+
+    @property
+    def end_at(self) -> np.ndarray:
+        """Its tip in those of the lever [mm]."""
+        found: np.ndarray = (self.turn @ self.tip[..., None])[..., 0] + self.at
+        return found
+
+    def own(self, actions: Actions) -> Actions:
+        """Actions in the axes of the lever, in its own."""
+        return lambda case: seen_from(actions(case), self.at, self.turn)
+
+    def at_tip(self, actions: Actions) -> Actions:
+        """Likewise about its tip."""
+        return lambda case: seen_from(actions(case), self.end_at, self.turn)
+
+
+def chain(
+    hub: tuple[Any, Any], arm: Arm, knees: Sequence[Knee], toe: AnyToe, rod: RodArm
+) -> tuple[Limb, ...]:
+    """The legs from hub to toe, and the rod's arm last.
+
+    Args:
+        hub: its diameter and its width [mm].
+        arm: the first leg.
+        knees: the knees, from the hub outward.
+        toe: the toe.
+        rod: the rod's arm.
+
+    Returns:
+        The legs.
+    """
+    found: list[Limb] = []
+    across, wide = hub
+    angle: Any = 0.0
+    at: Any = np.zeros(3)
+    field, hub_field, hub_name = "arm", "hub", "hub"
+    ends: list[Any] = [*knees, toe]
+    for i, end in enumerate(ends):
+        blade = Blade(arm, across / 2.0, arm.length, end.rim)
+        name = "arm" if i == 0 else f"arm beyond knee {i}"
+        end_field = "toe" if i == len(knees) else f"knees[{i}]"
+        found.append(
+            Limb(name, field, Leg(blade, hub_name), angle, at, hub_field, hub_name, wide, end, end_field)
+        )  # fmt: skip
+        at = found[-1].end_at
+        if i < len(knees):
+            angle, arm, across, wide = angle + end.turn, end.arm, end.diameter, end.width
+            field, hub_field, hub_name = f"{end_field}.arm", end_field, f"knee {i + 1}"
+    blade = Blade(rod.arm, hub[0] / 2.0, rod.arm.length - rod.end.set_back, rod.end.rim)
+    found.append(
+        Limb("rod arm", "rod.arm", Leg(blade), rod.angle, np.zeros(3), "hub", "hub", hub[1], rod.end, "rod.end")
+    )  # fmt: skip
+    return tuple(found)

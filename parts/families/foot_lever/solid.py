@@ -1,0 +1,47 @@
+"""A foot lever as a solid: hub, legs, knees and ends in one, then bored."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from parts.families.foot_lever.limbs import Knee
+from parts.families.foot_lever.toe import Toe
+from parts.features.arm import blade_solid
+from parts.features.arm.round_end import disc
+
+if TYPE_CHECKING:
+    import cadquery as cq
+
+    from parts.families.foot_lever.family import FootLever
+    from parts.families.foot_lever.limbs import Limb
+
+
+def lever_solid(lever: FootLever) -> cq.Workplane:
+    """The whole lever."""
+    c, hub = float(lever.edge_break), lever.hub
+    body = hub.solid(c)
+    within = (float(hub.diameter) + float(hub.pivot.largest)) / 4.0
+    for limb in lever.limbs:
+        blade = limb.leg.blade
+        inner = within if limb.hub == "hub" else float(blade.hub) / 2.0
+        body = body.union(_there(blade_solid.solid(blade, inner, c), limb, limb.at))
+        end = limb.end
+        made = (
+            disc(float(end.diameter), float(end.width), c)
+            if isinstance(end, Knee)
+            else end.solid(c)
+        )
+        body = body.union(_there(made, limb, limb.end_at))
+    for limb in lever.limbs:
+        if not isinstance(limb.end, Knee):
+            body = limb.end.cut_from(body, c, limb.end_at)
+        if isinstance(limb.end, Toe) and (hole := limb.end.across()) is not None:
+            body = body.cut(_there(hole, limb, limb.end_at))
+    return hub.pivot.cut(body, c)
+
+
+def _there(solid: cq.Workplane, limb: Limb, at: np.ndarray) -> cq.Workplane:
+    turned = solid.rotate((0, 0, 0), (0, 0, 1), float(np.degrees(limb.angle)))
+    return turned.translate(tuple(float(v) for v in np.broadcast_to(at, 3)))

@@ -1,0 +1,411 @@
+"""The toe of a foot lever: a round boss at the end of its arm, with the peg that the foot presses.
+
+Axes of the feature: the middle of the boss is the origin, z lies along the pivot, away from the bracket, and the arm
+comes from -x. The peg stands on the face toward +z, or on the other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
+
+import numpy as np
+from pydantic import Field, model_validator
+
+from parts.core.check import Check, check
+from parts.core.clearances import Clearance, of_limits
+from parts.core.fatigue_places import Detail, Spot, demand_of
+from parts.core.feature import Answers, Modes
+from parts.core.group import Group
+from parts.core.loads import LoadCase, resultant
+from parts.core.part import Bought
+from parts.core.rules import Rule, at_least, at_most
+from parts.core.ways import Kind
+from parts.features.arm.round_end import RoundEnd, disc, outside_marks, strips_beside
+from parts.features.arm.tip import AtTip
+from parts.features.mounts.stud import Threaded, bolt_kind, clamped_tension, of_one
+from parts.features.pins.post import bar_modes, hole_modes
+from parts.features.press.fit import FINE, FitPair, freed
+from parts.features.press.pressed import Pressed
+from parts.features.section.notches import TAPPED, edge_hole
+from parts.inputs.designations import MaterialName, SpringPinName
+from parts.inputs.quantities import PositiveLength
+from parts.standards.fits.fits import Fit, fit
+from parts.standards.fits.iso286 import class_limits
+from parts.strength.method import work
+from parts.strength.pinned import stop_pin
+
+if TYPE_CHECKING:
+    import cadquery as cq
+
+    from parts.core.drawing import Hole, Marks
+    from parts.core.feature import Feature
+    from parts.core.loadpath import Notch, Span
+    from parts.core.supports import Applied
+
+X, Y, Z = np.eye(3)
+LEAST_WALL = 0.25
+"""Least metal beside the hole, in its diameters [-]; common practice, no source."""
+BEYOND = 0.5
+"""How far a peg stands past where the foot bears, in what it stands out [-]; common practice, no source."""
+
+
+class Toe(RoundEnd):
+    """What every toe has: where its foot bears, and the boss about its hole."""
+
+    seen_from_its_end: ClassVar[bool] = False
+    height_of_foot: Any
+    side: str
+
+    @property
+    def hole(self) -> Any:
+        """Diameter that the hole takes out of the boss [mm]."""
+        raise NotImplementedError
+
+    @property
+    def drilled(self) -> Any:
+        """Diameter that is cut [mm]."""
+        raise NotImplementedError
+
+    @property
+    def notch(self) -> Notch:
+        """What raises the stress beside the hole."""
+        raise NotImplementedError
+
+    @property
+    def solid_width(self) -> Any:
+        """Width of the boss that counts, less what a cross hole takes [mm]."""
+        return self.width
+
+    @property
+    def up(self) -> float:
+        """1 where the peg stands on the face toward +z, -1 on the other."""
+        return 1.0 if self.side == "away" else -1.0
+
+    @property
+    def foot(self) -> Any:
+        """z of where the foot bears [mm]."""
+        return self.up * (self.width / 2.0 + self.height_of_foot)
+
+    def at_face(self, site: AtTip, case: LoadCase) -> tuple[Any, Any]:
+        """Force [N] and moment [N*mm] at the face that the peg stands on, z out of it: turned about x on the other."""
+        face = np.asarray(self.up * self.width / 2.0, float)[..., None] * Z
+        force, moment = resultant(site.actions(case), face)
+        turn = np.array([1.0, self.up, self.up])
+        return force * turn, moment * turn
+
+    def boss_rules(self, site: AtTip) -> Iterator[Rule]:
+        yield at_least(
+            "toe.wall", f"{site.field}.diameter", (self.diameter - self.hole) / 2.0,
+            np.maximum(LEAST_WALL * self.hole, 2.0),
+            "too little metal stands around the hole (a quarter of it and 2 mm: common practice, no source)",
+            "make the boss larger, or the hole smaller",
+        )  # fmt: skip
+        yield at_least(
+            "toe.break", f"{site.field}.width", np.minimum(self.width, (self.diameter - self.hole) / 2.0),
+            4.0 * np.asarray(site.edge_break, float), "the chamfers eat the faces of the boss", "make the boss larger",
+        )  # fmt: skip
+
+    def spans(self, site: AtTip) -> Sequence[Span]:
+        return [
+            strips_beside(
+                "toe beside its hole", site, self.diameter, self.solid_width, self.hole, self.notch
+            )
+        ]
+
+    def applied(self, site: AtTip, case: LoadCase) -> Sequence[Applied]:
+        """What the peg does to the wall of its hole."""
+        from parts.core.supports import Applied, Round
+
+        half = float(self.width) / 2.0
+        wall = Round(np.zeros(3), Z, float(self.drilled), -half, half)
+        return (Applied("toe", (wall,), tuple(site.actions(case))),)
+
+    def across(self) -> cq.Workplane | None:
+        """What a hole across takes out of the boss, in the axes of the toe; None where there is none."""
+        return None
+
+    def solid(self, edge_break: float) -> cq.Workplane:
+        """The boss, not yet drilled."""
+        return disc(float(self.diameter), float(self.width), edge_break)
+
+    def cut_from(self, body: cq.Workplane, edge_break: float, place: Any) -> cq.Workplane:
+        """Cut the hole; `place` is the middle of the boss in the part's axes."""
+        from parts.shapes.profile import broken_hole
+
+        x, y, z = (float(v) for v in place)
+        half, d = float(self.width) / 2.0, float(self.drilled)
+        sunk = (float(self.hole) - d) / 2.0 + edge_break
+        return body.cut(broken_hole(d, z - half, z + half, sunk, "z", (x, y, 0.0)))
+
+    def outside(self) -> Marks:
+        """What a drawing says of the boss."""
+        from parts.core.drawing import Marks
+
+        return Marks(outside_marks("toe", float(self.diameter), float(self.width)))
+
+
+class TappedToe(Threaded, Toe, Answers[AtTip]):
+    """A boss tapped for the bolt of a peg, which sits on the face by its shoulder."""
+
+    type: Literal["tapped"] = Field("tapped", description="A boss tapped for the bolt of a peg.")
+    diameter: PositiveLength = Field(description="Outside diameter of the boss.")
+    width: PositiveLength = Field(description="Width of the boss along the pivot.")
+    shoulder: PositiveLength = Field(
+        description="Diameter of the shoulder or sleeve that sits on the face."
+    )
+    height_of_foot: PositiveLength = Field(
+        description="From the face of the boss to where the foot bears."
+    )
+    side: Literal["away", "inward"] = Field(
+        "away",
+        description="The face that the peg stands on: away from the bracket, or toward it.",
+    )
+
+    @property
+    def hole(self) -> Any:
+        return self.thread.major
+
+    @property
+    def drilled(self) -> Any:
+        return self.thread.minor_internal
+
+    @property
+    def notch(self) -> Notch:
+        return TAPPED
+
+    def rules(self, site: AtTip) -> Iterator[Rule]:
+        yield from self.boss_rules(site)
+        yield self.engagement_rule(f"{site.field}.width", self.width, site.metal)
+        yield at_least(
+            "stud.shoulder", f"{site.field}.shoulder", self.shoulder, 1.4 * self.thread.major,
+            "the shoulder has no face beside the thread to clamp on", "make the shoulder larger",
+        )  # fmt: skip
+        yield at_least(
+            "stud.seat", f"{site.field}.diameter", self.diameter - 2.0 * np.asarray(site.edge_break, float),
+            self.shoulder, "the shoulder overhangs its boss", "make the boss larger",
+        )  # fmt: skip
+
+    def kinds(self, site: AtTip) -> Sequence[Kind]:
+        return [
+            bolt_kind("toe", head=True),
+            Kind("tapped hole", "toe"),
+            Kind("screwed post", "toe"),
+        ]
+
+    def modes(self, site: AtTip, case: LoadCase) -> Iterator[Check]:
+        metal, required, deep = site.metal, site.required(case), self.width
+        force, moment = self.at_face(site, case)
+        pull = of_one(clamped_tension(force, moment, self.shoulder))
+        shear = np.hypot(force[..., 0], force[..., 1])
+        note = "the shoulder pivots on its rim"
+        yield from self.bolt_modes("toe", pull, shear, case.name, required, note)
+        yield self.seated_mode("toe", pull, case.name, required)
+        yield from self.strip_modes("toe", metal, deep, pull, case.name, required)
+        yield from self.pull_out_modes("toe", metal, deep, force, moment, case.name, required)
+        yield from hole_modes(
+            "toe", metal, self.thread.pitch_diameter, deep, force, moment, case.name, required
+        )
+        cycles = sum(block.cycles for block in case.spectrum)
+        yield from self.tired_modes("toe", pull, case, cycles)
+
+    def standing(self, site: AtTip) -> Iterator[Check]:
+        """The thread in the boss and the face under the shoulder at the greatest preload."""
+        yield from self.tightened_modes("toe", site.metal, self.width)
+        mouth = self.thread.major + 2.0 * np.asarray(site.edge_break, float)
+        yield self.pressed_mode("toe", "shoulder", site.metal, self.shoulder, mouth)
+
+    def bought(self, site: AtTip) -> Sequence[Bought]:
+        stands = float(np.max(self.height_of_foot)) * (1.0 + BEYOND)
+        return (
+            Bought(
+                f"{self.named} bolt with a peg of {stands:.3g} mm on a shoulder of {self.shoulder:g} mm", 1, "toe"
+            ),
+        )  # fmt: skip
+
+    def marks(self, site: AtTip) -> Marks:
+        from parts.core.drawing import Hole, Marks, ThreadLines
+
+        half, of = float(self.width) / 2.0, self.thread
+        minor, major = float(of.minor_internal), float(of.major)
+        hole = Hole(
+            "toe", (0, 0, half), -Z, minor, through=2 * half, thread=of,
+            countersink=major + 2.0 * float(site.edge_break),
+        )  # fmt: skip
+        lines = ThreadLines((0, 0, -half), (0, 0, half), major, minor, internal=True)
+        return self.outside() + Marks((), (hole,), (lines,))
+
+
+class PinnedToe(Group, Toe, Answers[AtTip]):
+    """A boss with a steel peg pressed into it."""
+
+    type: Literal["pinned"] = Field(
+        "pinned", description="A boss with a steel peg pressed into it."
+    )
+    diameter: PositiveLength = Field(description="Outside diameter of the boss.")
+    width: PositiveLength = Field(description="Width of the boss along the pivot.")
+    peg: PositiveLength = Field(description="Diameter of the peg.")
+    peg_material: MaterialName = Field(description="Material of the peg.")
+    fit: FitPair = Field("H7/r6", description="Fit of the peg in the boss.")
+    cross_pin: SpringPinName | None = Field(
+        None,
+        description="A spring pin through boss and peg, across the arm, as ISO 8752 3 x 20; none where left out.",
+    )
+    height_of_foot: PositiveLength = Field(
+        description="From the face of the boss to where the foot bears."
+    )
+    side: Literal["away", "inward"] = Field(
+        "away",
+        description="The face that the peg stands on: away from the bracket, or toward it.",
+    )
+
+    @model_validator(mode="after")
+    def _has_a_fit_of_the_standard(self) -> PinnedToe:
+        _ = self._in_hole
+        return self
+
+    @property
+    def _in_hole(self) -> Fit:
+        return fit(self.fit, float(np.max(self.peg)))
+
+    @property
+    def hole(self) -> Any:
+        return self.peg
+
+    @property
+    def drilled(self) -> Any:
+        return self.peg
+
+    @property
+    def notch(self) -> Notch:
+        return edge_hole(self.peg)
+
+    def _pressed(self, site: AtTip) -> Pressed:
+        wall = (self.diameter - self.peg) / 2.0
+        return Pressed("toe peg", self.peg, 0.0 * np.asarray(self.peg, float), wall, self.width, site.metal,
+            self.peg_material, self.fit)  # fmt: skip
+
+    def rules(self, site: AtTip) -> Iterator[Rule]:
+        yield from self.boss_rules(site)
+        yield at_least(
+            "toe.seat", f"{site.field}.width", self.width, self.peg,
+            "a pressed peg works loose in a hole this shallow (one diameter, pressed: common practice, no source)",
+            "widen the boss, or take a thinner peg",
+        )  # fmt: skip
+        if (of := self.cross_pin) is not None:
+            yield at_most(
+                "toe.cross_pin", f"{site.field}.cross_pin", of.nominal, self.peg / 3.0,
+                "the cross pin takes more than a third of the peg (common practice, no source)", "take a thinner pin",
+            )  # fmt: skip
+            yield at_most(
+                "toe.cross_long", f"{site.field}.cross_pin", of.length, self.diameter,
+                "the cross pin stands out of the boss", "take a shorter pin",
+            )  # fmt: skip
+            yield at_least(
+                "toe.cross_short", f"{site.field}.cross_pin", of.length, self.peg + 2.0 * of.nominal,
+                "the cross pin does not reach a diameter into the boss on both sides of the peg", "take a longer pin",
+            )  # fmt: skip
+
+    def kinds(self, site: AtTip) -> Sequence[Kind]:
+        kept = (
+            {}
+            if self.cross_pin is None
+            else {"pulled out": "a cross pin keeps it, whose shear is checked"}
+        )
+        return [Kind("post", "toe peg"), Kind("pressed pin", "toe peg", left_out=kept)]
+
+    def modes(self, site: AtTip, case: LoadCase) -> Iterator[Check]:
+        required = site.required(case)
+        force, moment = self.at_face(site, case)
+        V = np.hypot(force[..., 0], force[..., 1])
+        M = np.hypot(moment[..., 0], moment[..., 1])
+        # The peg bends most a little below the face, where the hole has taken up the force.
+        buried = work(stop_pin.buried_moment, V=V, h=M / np.where(V > 0.0, V, 1.0), L=self.width)
+        most = np.maximum(buried.value, M)
+        yield from bar_modes(
+            "toe peg", self.peg_material, self.peg, force, most[..., None] * X, case.name, required
+        )
+        yield from hole_modes(
+            "toe peg", site.metal, self.peg, self.width, force, moment, case.name, required
+        )
+        if self.cross_pin is None:
+            yield self._pressed(site).drawn_out(np.abs(force[..., 2]), case.name, required)
+            return
+        yield check(
+            "toe peg, its cross pin sheared", "shear", load_case=case.name, demand=np.abs(force[..., 2]), unit="N",
+            capacity=self.cross_pin.double_shear, required=required.on_ultimate,
+            note="least double shear of ISO 8752; the press is counted for nothing",
+        )  # fmt: skip
+
+    def details(self, site: AtTip, modes: Modes) -> Sequence[Detail]:
+        stress = demand_of(modes, "toe peg, bending at the root")
+        return [Spot("toe peg, root", self.peg_material, stress, self.peg, 2.0,
+                     note="pressed into its hole: Peterson, press fits, about 2; from memory")]  # fmt: skip
+
+    @property
+    def solid_width(self) -> Any:
+        return self.width - (0.0 if self.cross_pin is None else self.cross_pin.nominal)
+
+    def standing(self, site: AtTip) -> Iterator[Check]:
+        """The boss about the peg at the tightest of its fit."""
+        return self._pressed(site).modes()
+
+    def clearances(self, site: AtTip) -> Sequence[Clearance]:
+        pair = self._in_hole
+        return [Clearance("toe: peg in its boss", f"{site.field}.fit", (of_limits("hole", pair.hole),),
+            (of_limits("peg", pair.shaft),), "choose a tighter fit", goes="either")]  # fmt: skip
+
+    def cautions(self, site: AtTip) -> Sequence[str]:
+        return freed("the peg of the toe", self._in_hole)
+
+    def facts(self, site: AtTip) -> Mapping[str, tuple[Any, str]]:
+        return self._pressed(site).facts()
+
+    def touching(self, site: AtTip) -> Mapping[str, str]:
+        return {f"peg, {self.peg_material.name}": self.peg_material.galvanic_family}
+
+    def bought(self, site: AtTip) -> Sequence[Bought]:
+        long = float(np.max(self.width + self.height_of_foot * (1.0 + BEYOND)))
+        made = f"peg {float(self.peg):.4g} x {long:.4g} mm, {self.peg_material.name}"
+        found, of = [Bought(made, 1, f"toe, {self.fit}")], self.cross_pin
+        return (
+            found
+            if of is None
+            else [*found, Bought(f"spring pin {of.designation}", 1, "toe", of.source)]
+        )
+
+    def across(self) -> cq.Workplane | None:
+        """What the cross pin's hole takes out of the boss, in the axes of the toe; None without."""
+        from parts.shapes.profile import cylinder
+
+        r = float(self.diameter) / 2.0
+        return (
+            None
+            if self.cross_pin is None
+            else cylinder(self.cross_pin.nominal, -r - 1.0, r + 1.0, "y")
+        )
+
+    def marks(self, site: AtTip) -> Marks:
+        from parts.core.drawing import Hole, Marks
+
+        half, of = float(self.width) / 2.0, self._in_hole.hole
+        hole = Hole(
+            "toe", (0, 0, half), -Z, float(self.peg), through=2 * half, fit=of.tolerance_class, limits=of.sizes,
+            callout=f"{FINE}\nfor a pressed peg, {self.fit}",
+        )  # fmt: skip
+        return self.outside() + Marks((), (hole, *self._cross_hole(site)))
+
+    def _cross_hole(self, site: AtTip) -> Iterator[Hole]:
+        from parts.core.drawing import Hole
+
+        if self.cross_pin is None:
+            return
+        r, aslant = float(self.diameter) / 2.0, abs(float(site.turn[0, 1])) > 1e-9
+        of = class_limits("H12", self.cross_pin.nominal)
+        yield Hole("cross pin", (0, r, 0), -Y, self.cross_pin.nominal, through=2.0 * r, fit=of.tolerance_class,
+            limits=of.sizes, callout="with the peg in its place", view="top", noted=aslant)  # fmt: skip
+
+
+AnyToe = Annotated[TappedToe | PinnedToe, Field(discriminator="type")]
+if TYPE_CHECKING:
+    _: tuple[type[Feature[AtTip]], ...] = (TappedToe, PinnedToe)
