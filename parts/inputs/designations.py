@@ -18,7 +18,6 @@ from parts.inputs.units import LENGTH
 from parts.standards.bearings.bearings import BallBearing, ThrustNeedle, bearing, thrust_needle
 from parts.standards.bearings.sphericals import Spherical, spherical
 from parts.standards.fasteners.fasteners import Bolt, bolt
-from parts.standards.fasteners.pins import SpringPin, spring_pin
 from parts.standards.materials.materials import Material, material
 from parts.standards.rod_ends.rod_ends import RodEnd, rod_end
 from parts.standards.splines.splines import Spline, spline
@@ -127,10 +126,6 @@ ThrustName = Annotated[
     ThrustNeedle, Designation(ThrustNeedle, thrust_needle, lambda b: b.designation, "AXK 1528")
 ]
 """A needle thrust bearing by its number."""
-SpringPinName = Annotated[
-    SpringPin, Designation(SpringPin, spring_pin, lambda p: p.designation, "ISO 8752 4 x 24")
-]
-"""A slotted spring pin by its diameter and length."""
 SplineName = Annotated[
     Spline, Designation(Spline, spline, lambda s: s.designation, "48 teeth 1 in")
 ]

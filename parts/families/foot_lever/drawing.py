@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from parts.core.drawing import Datum, DatumFeature, Drawn, Linear, Marks, View
+from parts.core.drawing import Callout, Datum, DatumFeature, Drawn, Linear, Marks, View
 from parts.families.foot_lever.limbs import Knee, Limb
 from parts.features.arm.blade_marks import blade_marks
 from parts.features.arm.clevis_end import ClevisEnd
@@ -38,12 +38,13 @@ def _limb_marks(lever: FootLever, limb: Limb, half: float) -> Marks:
     own = blade_marks(
         limb.leg.blade, float(end.ahead), float(limb.wide) / 2.0, block=isinstance(end, ClevisEnd)
     )
-    found = _called(limb.name, own).moved(at, axes)
     if isinstance(end, Knee):
-        sizes = outside_marks(limb.end_field, float(end.diameter), float(end.width))
-        found += Marks(sizes).moved(tip, axes)
+        there = Marks(outside_marks(limb.end_field, float(end.diameter), float(end.width)))
     else:
-        found += end.marks(lever._at_tip(limb)).moved(tip, axes)
+        there = end.marks(lever._at_tip(limb))
+    turned = abs(float(limb.angle)) > 1e-9
+    own, there = (_aslant(one) if turned else one for one in (_called(limb.name, own), there))
+    found = own.moved(at, axes) + there.moved(tip, axes)
     level = tip[2] + float(end.height) / 2.0
     if abs(level - half) > 1e-6:
         way = Z * np.sign(level - half)
@@ -51,7 +52,7 @@ def _limb_marks(lever: FootLever, limb: Limb, half: float) -> Marks:
             Linear(f"face of the hub to the end of the {limb.name}", (0, 0, half), (tip[0], tip[1], level), way,
                 abs(level - half), view="top"),
         ))  # fmt: skip
-    if abs(float(limb.angle)) > 1e-9:
+    if turned:
         turn = float(np.degrees(np.arctan2(axes[0][1], axes[0][0])))
         note = f"The middle of the {limb.name} lies {turn:+.2f}° from that of the arm (+ turns x toward y)."
         found += Marks(notes=(note,), ways=(axes[0], axes[1]))
@@ -64,6 +65,28 @@ def _called(name: str, marks: Marks) -> Marks:
     def one(mark: Any) -> Any:
         return replace(mark, name=f"{name}: {mark.name}")
 
-    return replace(
-        marks, dimensions=tuple(map(one, marks.dimensions)), profiles=tuple(map(one, marks.profiles))
-    )  # fmt: skip
+    notes = tuple(note.replace("the arm", f"the {name}") for note in marks.notes)
+    sizes, runs = (tuple(map(one, of)) for of in (marks.dimensions, marks.profiles))
+    return replace(marks, dimensions=sizes, profiles=runs, notes=notes)
+
+
+def _aslant(marks: Marks) -> Marks:
+    """Marks of a limb aslant: what runs along the pivot is seen from above, the rest from the front."""
+
+    def one(mark: Any) -> Any:
+        if isinstance(mark, Callout):
+            return replace(mark, sizes=tuple(map(one, mark.sizes)), view="front")
+        if isinstance(mark, Linear):
+            return replace(mark, view="top" if _upright(mark.along) else "front")
+        if _upright(mark.axis):
+            return replace(mark, view="front")
+        rim = np.asarray(mark.centre, float) + float(mark.value) * np.asarray(mark.toward, float)
+        return Callout(
+            mark.name, rim, f"{mark.name.rpartition(': ')[2]} {{0}}", (mark,), view="front"
+        )
+
+    return replace(marks, dimensions=tuple(map(one, marks.dimensions)))
+
+
+def _upright(way: Any) -> bool:
+    return abs(float(np.asarray(way, float)[2])) > 0.99

@@ -44,7 +44,7 @@ PEDAL = {
         "height_of_foot": "18 mm"},
     "rod": {"angle": "104 deg", "along": "180 deg",
         "arm": {"length": "48 mm", "width": "17 mm", "end_width": "14 mm", "thickness": "8 mm",
-            "root_fillet": "4 mm", "end_fillet": "3 mm"},
+            "root_fillet": "5 mm", "end_fillet": "4 mm"},
         "end": {"type": "eye", "diameter": "18 mm", "width": "8 mm", "bore": {"type": "plain", "gap": "0.05 mm"},
             "pin": {"bolt": "AN4", "ear": "5 mm"}}},
     "loads": [{"name": "hard braking", "forces": [{"at": "toe", "force": [0, "-500 N", "30 N"]}]}],

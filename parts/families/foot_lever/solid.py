@@ -26,14 +26,15 @@ def lever_solid(lever: FootLever) -> cq.Workplane:
     for limb in lever.limbs:
         blade = limb.leg.blade
         inner = within if limb.hub == "hub" else float(blade.hub) / 2.0
-        body = body.union(_there(blade_solid.solid(blade, inner, c), limb, limb.at))
-        end = limb.end
+        end, tip = limb.end, tuple(float(v) for v in limb.tip)
         made = (
             disc(float(end.diameter), float(end.width), c)
             if isinstance(end, Knee)
             else end.solid(c)
         )
-        body = body.union(_there(made, limb, limb.end_at))
+        # Blade and end meet in axes of their own, where their faces are level to the last digit.
+        whole = blade_solid.solid(blade, inner, c).union(made.translate(tip))
+        body = body.union(_there(whole, limb, limb.at))
     for limb in lever.limbs:
         if not isinstance(limb.end, Knee):
             body = limb.end.cut_from(body, c, limb.end_at)

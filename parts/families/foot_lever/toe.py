@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
 import numpy as np
-from pydantic import Field, model_validator
+from pydantic import AfterValidator, Field, model_validator
 
 from parts.core.check import Check, check
 from parts.core.clearances import Clearance, of_limits
@@ -28,8 +28,10 @@ from parts.features.pins.post import bar_modes, hole_modes
 from parts.features.press.fit import FINE, FitPair, freed
 from parts.features.press.pressed import Pressed
 from parts.features.section.notches import TAPPED, edge_hole
-from parts.inputs.designations import MaterialName, SpringPinName
+from parts.features.thread.threaded import DRILL_POINT
+from parts.inputs.designations import MaterialName
 from parts.inputs.quantities import PositiveLength
+from parts.standards.fasteners.pins import SpringPin, spring_pin
 from parts.standards.fits.fits import Fit, fit
 from parts.standards.fits.iso286 import class_limits
 from parts.strength.method import work
@@ -48,6 +50,14 @@ LEAST_WALL = 0.25
 """Least metal beside the hole, in its diameters [-]; common practice, no source."""
 BEYOND = 0.5
 """How far a peg stands past where the foot bears, in what it stands out [-]; common practice, no source."""
+
+
+def _known(designation: str) -> str:
+    """A spring pin that its table holds."""
+    return spring_pin(designation).designation
+
+
+Cross = Annotated[str, Field(max_length=40, examples=["ISO 8752 3 x 20"]), AfterValidator(_known)]
 
 
 class Toe(RoundEnd):
@@ -71,11 +81,6 @@ class Toe(RoundEnd):
     def notch(self) -> Notch:
         """What raises the stress beside the hole."""
         raise NotImplementedError
-
-    @property
-    def solid_width(self) -> Any:
-        """Width of the boss that counts, less what a cross hole takes [mm]."""
-        return self.width
 
     @property
     def up(self) -> float:
@@ -109,7 +114,7 @@ class Toe(RoundEnd):
     def spans(self, site: AtTip) -> Sequence[Span]:
         return [
             strips_beside(
-                "toe beside its hole", site, self.diameter, self.solid_width, self.hole, self.notch
+                "toe beside its hole", site, self.diameter, self.width, self.hole, self.notch
             )
         ]
 
@@ -247,9 +252,10 @@ class PinnedToe(Group, Toe, Answers[AtTip]):
     peg: PositiveLength = Field(description="Diameter of the peg.")
     peg_material: MaterialName = Field(description="Material of the peg.")
     fit: FitPair = Field("H7/r6", description="Fit of the peg in the boss.")
-    cross_pin: SpringPinName | None = Field(
+    cross_pin: Cross | None = Field(
         None,
-        description="A spring pin through boss and peg, across the arm, as ISO 8752 3 x 20; none where left out.",
+        description="A spring pin through the peg, from the tip in along the arm, as ISO 8752 3 x 20; none where left "
+        "out.",
     )
     height_of_foot: PositiveLength = Field(
         description="From the face of the boss to where the foot bears."
@@ -263,6 +269,11 @@ class PinnedToe(Group, Toe, Answers[AtTip]):
     def _has_a_fit_of_the_standard(self) -> PinnedToe:
         _ = self._in_hole
         return self
+
+    @property
+    def across_peg(self) -> SpringPin | None:
+        """The cross pin, by its table."""
+        return None if self.cross_pin is None else spring_pin(self.cross_pin)
 
     @property
     def _in_hole(self) -> Fit:
@@ -292,27 +303,29 @@ class PinnedToe(Group, Toe, Answers[AtTip]):
             "a pressed peg works loose in a hole this shallow (one diameter, pressed: common practice, no source)",
             "widen the boss, or take a thinner peg",
         )  # fmt: skip
-        if (of := self.cross_pin) is not None:
+        if (of := self.across_peg) is not None:
             yield at_most(
                 "toe.cross_pin", f"{site.field}.cross_pin", of.nominal, self.peg / 3.0,
                 "the cross pin takes more than a third of the peg (common practice, no source)", "take a thinner pin",
             )  # fmt: skip
-            yield at_most(
-                "toe.cross_long", f"{site.field}.cross_pin", of.length, self.diameter,
-                "the cross pin stands out of the boss", "take a shorter pin",
-            )  # fmt: skip
+            least = (self.diameter + self.peg) / 2.0 + of.nominal
             yield at_least(
-                "toe.cross_short", f"{site.field}.cross_pin", of.length, self.peg + 2.0 * of.nominal,
-                "the cross pin does not reach a diameter into the boss on both sides of the peg", "take a longer pin",
+                "toe.cross_short", f"{site.field}.cross_pin", of.length, least,
+                "the cross pin does not reach a diameter into the boss behind the peg", "take a longer pin",
+            )  # fmt: skip
+            yield at_most(
+                "toe.cross_long", f"{site.field}.cross_pin", of.length, least + 3.0 * of.nominal,
+                "the cross pin's hole runs on into the arm", "take a shorter pin",
             )  # fmt: skip
 
     def kinds(self, site: AtTip) -> Sequence[Kind]:
         kept = (
             {}
-            if self.cross_pin is None
+            if self.across_peg is None
             else {"pulled out": "a cross pin keeps it, whose shear is checked"}
         )
-        return [Kind("post", "toe peg"), Kind("pressed pin", "toe peg", left_out=kept)]
+        found = [Kind("post", "toe peg"), Kind("pressed pin", "toe peg", left_out=kept)]
+        return [*found, Kind("pinned peg", "toe peg")] if kept else found
 
     def modes(self, site: AtTip, case: LoadCase) -> Iterator[Check]:
         required = site.required(case)
@@ -328,12 +341,12 @@ class PinnedToe(Group, Toe, Answers[AtTip]):
         yield from hole_modes(
             "toe peg", site.metal, self.peg, self.width, force, moment, case.name, required
         )
-        if self.cross_pin is None:
+        if self.across_peg is None:
             yield self._pressed(site).drawn_out(np.abs(force[..., 2]), case.name, required)
             return
         yield check(
             "toe peg, its cross pin sheared", "shear", load_case=case.name, demand=np.abs(force[..., 2]), unit="N",
-            capacity=self.cross_pin.double_shear, required=required.on_ultimate,
+            capacity=self.across_peg.double_shear, required=required.on_ultimate,
             note="least double shear of ISO 8752; the press is counted for nothing",
         )  # fmt: skip
 
@@ -341,10 +354,6 @@ class PinnedToe(Group, Toe, Answers[AtTip]):
         stress = demand_of(modes, "toe peg, bending at the root")
         return [Spot("toe peg, root", self.peg_material, stress, self.peg, 2.0,
                      note="pressed into its hole: Peterson, press fits, about 2; from memory")]  # fmt: skip
-
-    @property
-    def solid_width(self) -> Any:
-        return self.width - (0.0 if self.cross_pin is None else self.cross_pin.nominal)
 
     def standing(self, site: AtTip) -> Iterator[Check]:
         """The boss about the peg at the tightest of its fit."""
@@ -367,7 +376,7 @@ class PinnedToe(Group, Toe, Answers[AtTip]):
     def bought(self, site: AtTip) -> Sequence[Bought]:
         long = float(np.max(self.width + self.height_of_foot * (1.0 + BEYOND)))
         made = f"peg {float(self.peg):.4g} x {long:.4g} mm, {self.peg_material.name}"
-        found, of = [Bought(made, 1, f"toe, {self.fit}")], self.cross_pin
+        found, of = [Bought(made, 1, f"toe, {self.fit}")], self.across_peg
         return (
             found
             if of is None
@@ -376,14 +385,13 @@ class PinnedToe(Group, Toe, Answers[AtTip]):
 
     def across(self) -> cq.Workplane | None:
         """What the cross pin's hole takes out of the boss, in the axes of the toe; None without."""
-        from parts.shapes.profile import cylinder
+        from parts.shapes.profile import cone, cylinder
 
-        r = float(self.diameter) / 2.0
-        return (
-            None
-            if self.cross_pin is None
-            else cylinder(self.cross_pin.nominal, -r - 1.0, r + 1.0, "y")
-        )
+        if self.across_peg is None:
+            return None
+        r, d = float(self.diameter) / 2.0, self.across_peg.nominal
+        low, point = r - self.across_peg.length, d / 2.0 * float(DRILL_POINT)
+        return cylinder(d, low, r + 1.0, "x").union(cone(0.0, d, low - point, low, "x"))
 
     def marks(self, site: AtTip) -> Marks:
         from parts.core.drawing import Hole, Marks
@@ -393,17 +401,25 @@ class PinnedToe(Group, Toe, Answers[AtTip]):
             "toe", (0, 0, half), -Z, float(self.peg), through=2 * half, fit=of.tolerance_class, limits=of.sizes,
             callout=f"{FINE}\nfor a pressed peg, {self.fit}",
         )  # fmt: skip
-        return self.outside() + Marks((), (hole, *self._cross_hole(site)))
+        return self.outside() + Marks(
+            (), (hole, *self._cross_hole()), notes=tuple(self._cross_note())
+        )
 
-    def _cross_hole(self, site: AtTip) -> Iterator[Hole]:
+    def _cross_note(self) -> Iterator[str]:
+        if (of := self.across_peg) is not None:
+            yield (
+                f"Toe: with the peg in its place drill ø{of.nominal:g} H12, {of.length:g} mm deep, from the tip in "
+                f"along the middle of the arm, for spring pin {of.designation}."
+            )
+
+    def _cross_hole(self) -> Iterator[Hole]:
         from parts.core.drawing import Hole
 
-        if self.cross_pin is None:
+        if self.across_peg is None:
             return
-        r, aslant = float(self.diameter) / 2.0, abs(float(site.turn[0, 1])) > 1e-9
-        of = class_limits("H12", self.cross_pin.nominal)
-        yield Hole("cross pin", (0, r, 0), -Y, self.cross_pin.nominal, through=2.0 * r, fit=of.tolerance_class,
-            limits=of.sizes, callout="with the peg in its place", view="top", noted=aslant)  # fmt: skip
+        r, of = float(self.diameter) / 2.0, class_limits("H12", self.across_peg.nominal)
+        yield Hole("cross pin", (r, 0, 0), -X, self.across_peg.nominal, depth=float(self.across_peg.length),
+            fit=of.tolerance_class, limits=of.sizes, noted=True)  # fmt: skip
 
 
 AnyToe = Annotated[TappedToe | PinnedToe, Field(discriminator="type")]

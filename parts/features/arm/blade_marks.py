@@ -50,6 +50,7 @@ def blade_marks(blade: Blade, ahead: float, half: float, *, block: bool) -> Mark
     return Marks(
         (*sizes, *_heights(blade, half), *_pocket(blade)),
         notes=tuple(_leans(blade)),
+        ways=tuple(np.array([-lean, 0.0, 1.0]) / np.hypot(lean, 1.0) for lean in _slopes(blade)),
         profiles=tuple(_runs(blade)),
     )
 
@@ -81,16 +82,21 @@ def _layer(what: str, x: float, z: float, thick: float, half: float) -> Iterator
     yield Linear(f"thickness of {what}", low, (x, 0, top), Z, thick, view="top")
 
 
-def _leans(blade: Blade) -> Iterator[str]:
-    """How far the faces of the arm lean to the hub's, for those who tilt it in the vice."""
-    arm = blade.arm
-    rise = float(arm.crank) / float(blade.reach)
+def _slopes(blade: Blade) -> tuple[float, ...]:
+    """How much the upper face, the lower face and the middle rise along the arm [-]; nothing of a level one."""
+    rise = float(blade.arm.crank) / float(blade.reach)
     thin = float(blade.thickness(blade.end) - blade.thickness(blade.start)) / 2.0
     thin /= float(blade.end - blade.start)
-    if abs(rise) + abs(thin) < 1e-9:
+    return () if abs(rise) + abs(thin) < 1e-9 else (rise + thin, rise - thin, rise)
+
+
+def _leans(blade: Blade) -> Iterator[str]:
+    """How far the faces of the arm lean to the hub's, for those who tilt it in the vice."""
+    slopes = _slopes(blade)
+    if not slopes:
         return
-    upper, lower = (np.degrees(np.arctan(rise + side * thin)) for side in (1.0, -1.0))
-    floor = f", the floor of the pockets {np.degrees(np.arctan(rise)):+.2f}°" if arm.pocket else ""
+    upper, lower, middle = (np.degrees(np.arctan(one)) for one in slopes)
+    floor = f", the floor of the pockets {middle:+.2f}°" if blade.arm.pocket else ""
     yield (
         f"Along the arm its upper face leans {upper:+.2f}° to the hub's face, its lower face {lower:+.2f}°"
         f"{floor} (+ rises away from the hub): tilt it so in the vice."

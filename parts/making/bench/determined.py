@@ -74,8 +74,9 @@ class _Survey:
         for way in self.sheet:
             self._know(way)
             self.group(way)
-        for way in drawn.marks.ways:
-            self._know(np.asarray(way, float))
+        for way in (np.asarray(one, float) for one in drawn.marks.ways):
+            self._know(way)
+            self.group(way)
         for one in sizes:
             if isinstance(one, Angle):
                 for way in (one.first, one.second):

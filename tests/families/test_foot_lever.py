@@ -1,0 +1,129 @@
+"""A foot lever's checks worked by hand: levers that fall short, and the nearest that hold."""
+
+import numpy as np
+import pytest
+from pydantic import ValidationError
+
+from parts.families.foot_lever.family import FootLever
+
+PEDAL, SHIFT = FootLever.examples
+SHORT, HOLDS = False, True
+
+
+def lever(data=PEDAL, **changes):
+    return FootLever.model_validate({**data, **changes})
+
+
+def foot(y, z=0.0, **more):
+    return [{"name": "foot", "forces": [{"at": "toe", "force": [0, f"{y} N", f"{z} N"]}], **more}]
+
+
+def named(part, name):
+    return next(one for one in part.check().checks if one.name == name)
+
+
+def test_the_rod_answers_by_the_law_of_the_lever():
+    """The foot 115 mm from the pivot; the rod runs along -x, the pin 48 sin 104 deg over the pivot."""
+    part = lever(loads=foot(-500.0))
+    arm = 48.0 * np.sin(np.radians(104.0))
+    assert part.ratio == pytest.approx(115.0 / arm)
+    answer = part._answer(part.loads[0])
+    # Down at +x turns it clockwise; the rod pulls its pin back along -x: 500 · 115 = F · 46.57.
+    assert answer.force == pytest.approx([-500.0 * 115.0 / arm, 0.0, 0.0], abs=1e-6)
+
+
+def test_bearings_share_what_acts_beside_them():
+    """The pedal's foot lies 8 + 8 + 18 = 34 mm beside the middle of the hub, the rod 8·0 in its plane; 15 mm apart."""
+    part = lever(loads=foot(-500.0))
+    rod = 500.0 * 115.0 / (48.0 * np.sin(np.radians(104.0)))
+    radial = np.hypot(500.0, rod)
+    moment = 500.0 * 34.0
+    found = named(part, "hub bearing, static load")
+    # F_y at z = 34 bends about x; the rod acts in the middle plane and brings none.
+    assert found.demand == pytest.approx(radial / 2.0 + moment / 15.0)
+
+
+@pytest.mark.parametrize(("force", "ok"), [(870.0, SHORT), (760.0, HOLDS)])
+def test_bearings_are_dented(force, ok):
+    # Radial F/2·√(1 + 2.469²) + 34 F/15 against the generic rating of a 6202: 3.6 kN at S_0 = 1 is F of some 800 N.
+    found = named(lever(loads=foot(-force)), "hub bearing, static load")
+    assert found.ok == ok
+
+
+@pytest.mark.parametrize(("force", "ok"), [(720.0, SHORT), (610.0, HOLDS)])
+def test_the_rods_arm_bends_at_the_hub(force, ok):
+    """11.6 wide and 8 thick with fillets of 5 mm at the hub's rim: more than 11.6 wide there, less than 21.6."""
+    rod = PEDAL["rod"]["arm"] | {"width": "11.6 mm", "end_width": None}
+    part = lever(material="6061-T6", rod=PEDAL["rod"] | {"arm": rod}, loads=foot(-force))
+    pull = force * 115.0 / (48.0 * np.sin(np.radians(104.0)))
+    # Only what is square to the rod's arm bends it: the rod lies 76 deg from it.
+    bent = pull * np.sin(np.radians(76.0)) * (48.0 - 24.0)
+    found = named(part, "rod arm bending at the hub, yield")
+    assert bent / (8.0 * 21.6**2 / 6.0) < found.demand < bent / (8.0 * 11.6**2 / 6.0)
+    assert found.ok == ok
+
+
+def test_a_bush_is_pressed_hardest_at_its_edge():
+    """Two legs out: the foot 3 + 2 + 7 + 18 = 30 mm beside the middle, P = V + 6 M/L on 12 by 18 mm."""
+    part = lever(SHIFT, loads=foot(-180.0))
+    answer = part._answer(part.loads[0])
+    V = np.hypot(*(np.array([0.0, -180.0]) + answer.force[:2]))
+    moment = 180.0 * 30.0  # the rod acts in the middle plane
+    found = named(part, "hub bush, pressure at its edge, yield")
+    assert found.demand == pytest.approx((V + 6.0 * moment / 18.0) / (12.0 * 18.0))
+
+
+@pytest.mark.parametrize(("side", "ok"), [(2900.0, SHORT), (2700.0, HOLDS)])
+def test_the_cross_pin_keeps_the_peg(side, ok):
+    """A spring pin of 3 mm bears 6.32 kN in double shear: over 2.25 that is 2.81 kN along the peg."""
+    found = named(lever(SHIFT, loads=foot(-1.0, side)), "toe peg, its cross pin sheared")
+    assert found.capacity == 6320.0
+    assert found.ok == ok == (side * 2.25 <= 6320.0)
+
+
+def test_a_press_alone_does_not_hold_the_peg_for_certain():
+    toe = SHIFT["toe"] | {"cross_pin": None}
+    found = named(
+        lever(SHIFT, toe=toe, loads=foot(-1.0, 20.0)), "toe peg, drawn out of its press fit"
+    )
+    assert not found.ok
+
+
+def test_the_peg_bends_at_its_boss():
+    """10 mm, F at 18 mm from the face: at least F·18/(pi/32·10³), and what it is bent more within the boss."""
+    found = named(lever(SHIFT, loads=foot(-300.0)), "toe peg, bending at the root")
+    least = 300.0 * 18.0 / (np.pi / 32.0 * 10.0**3)
+    assert least <= found.demand <= 1.2 * least
+
+
+def test_a_side_force_shears_the_land_between_the_bearings():
+    """pi·35·4 mm² of 7075-T6 in shear, 900 N along the pivot."""
+    part = lever(loads=foot(-1.0, 900.0))
+    found = named(part, "hub lip between the bearings, sheared off")
+    assert found.demand == pytest.approx(900.0)
+    assert found.capacity == pytest.approx(np.pi * 35.0 * 4.0 * part.metal.shear_ultimate, rel=1e-6)
+
+
+def test_the_hub_is_bent_by_the_arm_that_brings_most():
+    """48 bored 35, 26 wide: W = 26 (48³ - 35³)/(6·48) under 500·115."""
+    part = lever(loads=foot(-500.0))
+    W = 26.0 * (48.0**3 - 35.0**3) / (6.0 * 48.0)
+    assert named(part, "hub walls beside the bore, yield").demand == pytest.approx(57500.0 / W)
+
+
+@pytest.mark.parametrize(
+    ("changes", "says"),
+    [
+        ({"hub": PEDAL["hub"] | {"diameter": "40 mm"}}, "hold it round"),
+        ({"rod": PEDAL["rod"] | {"angle": "30 deg"}}, "runs into the arm"),
+        ({"rod": PEDAL["rod"] | {"along": "100 deg"}}, "nearly at the pivot"),
+        ({"arm": PEDAL["arm"] | {"crank": "40 mm"}}, "stands over the faces|steep"),
+        ({"toe": PEDAL["toe"] | {"shoulder": "30 mm"}}, "overhangs its boss"),
+        ({"toe": PEDAL["toe"] | {"bolt": "M14 8.8"}}, "diameters of thread|metal stands"),
+        ({"toe": SHIFT["toe"] | {"cross_pin": "ISO 8752 5 x 20"}}, "third of the peg"),
+        ({"toe": SHIFT["toe"] | {"cross_pin": "ISO 8752 3 x 21"}}, "21"),
+    ],
+)
+def test_what_cannot_be_made_is_told(changes, says):
+    with pytest.raises(ValidationError, match=says):
+        lever(**changes)
