@@ -2,37 +2,46 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 
 from parts.core.drawing import Callout, Datum, DatumFeature, Drawn, Linear, Marks, View
+from parts.families.foot_lever.hub import LeverHub
 from parts.families.foot_lever.limbs import Knee, Limb
+from parts.families.foot_lever.on_pivot import OnPivot
 from parts.features.arm.blade_marks import blade_marks
 from parts.features.arm.clevis_end import ClevisEnd
 from parts.features.arm.round_end import outside_marks
-
-if TYPE_CHECKING:
-    from parts.families.foot_lever.family import FootLever
+from parts.features.arm.tip import AtTip
 
 X, Y, Z = np.eye(3)
 
 
-def lever_drawn(lever: FootLever) -> Drawn:
-    """The sheet of a lever."""
-    half = float(lever.hub.width) / 2.0
-    wide = float(lever.hub.diameter)
-    marks = lever.hub.marks(lever._on_pivot)
-    for limb in lever.limbs:
-        marks += _limb_marks(lever, limb, half)
+def lever_drawn(hub: LeverHub, on_pivot: OnPivot, limbs: Sequence[tuple[Limb, AtTip]]) -> Drawn:
+    """The sheet of a lever.
+
+    Args:
+        hub: its hub.
+        on_pivot: where the hub stands.
+        limbs: its legs, each with where its end stands.
+
+    Returns:
+        The sheet.
+    """
+    half, wide = float(hub.width) / 2.0, float(hub.diameter)
+    marks = hub.marks(on_pivot)
+    for limb, at_tip in limbs:
+        marks += _limb_marks(limb, at_tip, half)
     face = DatumFeature("A", (-0.45 * wide, 0.0, half), (-0.2 * wide, 0.0, half), Z, "top")
     marks = replace(marks, datums=(face,))
     views = (View("front"), View("top", cut=(0.0, 0.0, 0.0)))
     return Drawn(X, Y, views, marks, Datum((0.0, 0.0, 0.0), "axis of the hub"))
 
 
-def _limb_marks(lever: FootLever, limb: Limb, half: float) -> Marks:
+def _limb_marks(limb: Limb, at_tip: AtTip, half: float) -> Marks:
     end, axes = limb.end, limb.turn.T
     at, tip = np.broadcast_to(np.asarray(limb.at, float), 3), limb.end_at
     own = blade_marks(
@@ -41,7 +50,7 @@ def _limb_marks(lever: FootLever, limb: Limb, half: float) -> Marks:
     if isinstance(end, Knee):
         there = Marks(outside_marks(limb.end_field, float(end.diameter), float(end.width)))
     else:
-        there = end.marks(lever._at_tip(limb))
+        there = end.marks(at_tip)
     turned = abs(float(limb.angle)) > 1e-9
     own, there = (_aslant(one) if turned else one for one in (_called(limb.name, own), there))
     found = own.moved(at, axes) + there.moved(tip, axes)

@@ -16,8 +16,9 @@ from parts.core.loadpath import Span, placed
 from parts.core.loads import Action, ByCase, LoadCase, point_actions, resultant
 from parts.core.part import Piece
 from parts.core.rules import Rule, at_least, at_most
-from parts.families.foot_lever.hub import LeverHub, OnPivot
+from parts.families.foot_lever.hub import LeverHub
 from parts.families.foot_lever.limbs import Knee, Limb, RodArm, chain
+from parts.families.foot_lever.on_pivot import OnPivot
 from parts.families.foot_lever.toe import AnyToe
 from parts.features.arm.arm import Arm
 from parts.features.arm.blade import blade_rules
@@ -319,12 +320,15 @@ class FootLever(Assembled):
     def drawn(self) -> Sequence[Drawn]:
         from parts.families.foot_lever.drawing import lever_drawn
 
-        return [lever_drawn(self)]
+        limbs = [(limb, self._at_tip(limb)) for limb in self.limbs]
+        return [lever_drawn(self.hub, self._on_pivot, limbs)]
 
     def build(self) -> Sequence[Piece]:
         from parts.families.foot_lever.solid import lever_solid
 
-        return [Piece("part", self.metal, lever_solid(self))]
+        return [
+            Piece("part", self.metal, lever_solid(self.hub, self.limbs, float(self.edge_break)))
+        ]
 
 
 def _wrapped(angle: Any) -> Any:

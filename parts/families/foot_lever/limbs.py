@@ -15,7 +15,9 @@ from pydantic import Field
 from parts.core.feature import Actions
 from parts.core.group import Group
 from parts.core.loads import seen_from
-from parts.families.foot_lever.toe import AnyToe, PinnedToe, TappedToe
+from parts.families.foot_lever.pinned_toe import PinnedToe
+from parts.families.foot_lever.tapped_toe import TappedToe
+from parts.families.foot_lever.toe import AnyToe
 from parts.features.arm.arm import Arm
 from parts.features.arm.blade import Blade
 from parts.features.arm.clevis_end import ClevisEnd

@@ -2,28 +2,37 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from parts.families.foot_lever.limbs import Knee
-from parts.families.foot_lever.toe import Toe
+from parts.families.foot_lever.toe_boss import Toe
 from parts.features.arm import blade_solid
 from parts.features.arm.round_end import disc
 
 if TYPE_CHECKING:
     import cadquery as cq
 
-    from parts.families.foot_lever.family import FootLever
+    from parts.families.foot_lever.hub import LeverHub
     from parts.families.foot_lever.limbs import Limb
 
 
-def lever_solid(lever: FootLever) -> cq.Workplane:
-    """The whole lever."""
-    c, hub = float(lever.edge_break), lever.hub
+def lever_solid(hub: LeverHub, limbs: Sequence[Limb], c: float) -> cq.Workplane:
+    """The whole lever.
+
+    Args:
+        hub: its hub.
+        limbs: its legs with what ends them.
+        c: edge break [mm].
+
+    Returns:
+        The solid.
+    """
     body = hub.solid(c)
     within = (float(hub.diameter) + float(hub.pivot.largest)) / 4.0
-    for limb in lever.limbs:
+    for limb in limbs:
         blade = limb.leg.blade
         inner = within if limb.hub == "hub" else float(blade.hub) / 2.0
         end, tip = limb.end, tuple(float(v) for v in limb.tip)
@@ -35,7 +44,7 @@ def lever_solid(lever: FootLever) -> cq.Workplane:
         # Blade and end meet in axes of their own, where their faces are level to the last digit.
         whole = blade_solid.solid(blade, inner, c).union(made.translate(tip))
         body = body.union(_there(whole, limb, limb.at))
-    for limb in lever.limbs:
+    for limb in limbs:
         if not isinstance(limb.end, Knee):
             body = limb.end.cut_from(body, c, limb.end_at)
         if isinstance(limb.end, Toe) and (hole := limb.end.across()) is not None:
