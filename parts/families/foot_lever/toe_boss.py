@@ -34,8 +34,9 @@ class Toe(RoundEnd):
     """What every toe has: where its foot bears, and the boss about its hole."""
 
     seen_from_its_end: ClassVar[bool] = False
-    height_of_foot: Any
-    side: str
+    if TYPE_CHECKING:
+        height_of_foot: Any
+        side: str
 
     @property
     def hole(self) -> Any:

@@ -27,8 +27,9 @@ X, Y, Z = np.eye(3)
 class RoundEnd:
     """What follows from the diameter and the width of a round end alone [mm]."""
 
-    diameter: Any
-    width: Any
+    if TYPE_CHECKING:
+        diameter: Any
+        width: Any
 
     @property
     def set_back(self) -> float:
