@@ -41,7 +41,7 @@ def new(
     """Write a commented YAML file that makes a valid part at once."""
     from parts.inputs.problems import InputError
     from parts.making.writing import write_whole
-    from parts.report.starter import starter
+    from parts.report.starter import next_number, starter
 
     if family.casefold() == "build":
         from parts.report.build_starter import STARTERS, build_starter
@@ -53,7 +53,12 @@ def new(
     elif kind:
         raise typer.BadParameter("only a build has a kind.")
     else:
-        text = starter(family_of(family), chosen or (), name or _next_number(file, family))
+        own = file.stem if file is not None else family.casefold().replace(" ", "-")
+        text = starter(
+            family_of(family),
+            chosen or (),
+            name or next_number(Path() if file is None else file.parent) or own,
+        )
     if file is None:
         write(text)
         return
@@ -62,22 +67,3 @@ def new(
             [of_file(file, "exists", "it exists already", "name another file, or remove this one")]
         )
     write_whole(file, text.encode())
-
-
-def _next_number(file: Path | None, family: str) -> str:
-    """The part number after the highest of the folder's own; where it has none, the name of the file or family."""
-    import re
-
-    folder = Path() if file is None else file.parent
-    numbers: dict[str, tuple[int, int]] = {}
-    for one in sorted(folder.glob("*.yaml"))[:1000] if folder.is_dir() else ():
-        if not one.is_file() or one.stat().st_size > 1_000_000:
-            continue
-        text = one.read_text("utf-8", "replace")
-        if found := re.search(r"(?m)^name: *[\"']?(.*?)(\d+)[\"']? *(?:#.*)?$", text):
-            before, digits = found[1], found[2]
-            numbers[before] = max(numbers.get(before, (0, 0)), (int(digits), len(digits)))
-    if numbers:
-        before, (number, width) = max(numbers.items(), key=lambda one: one[1])
-        return f"{before}{number + 1:0{width}d}"
-    return file.stem if file is not None else family.casefold().replace(" ", "-")

@@ -11,21 +11,32 @@ from parts.cli.saying import write_now
 
 @app.command("open")
 def open_(
-    file: Annotated[Path, typer.Argument(help="YAML file of the part.", metavar="FILE")],
+    file: Annotated[
+        Path,
+        typer.Argument(help="YAML file of a part, or a folder of such files.", metavar="[FILE]"),
+    ] = Path(),
     out: Out = Path("outputs"),
     port: Annotated[
         int, typer.Option(min=0, max=65535, help="Port of the page; any free one for 0.")
     ] = 0,
 ) -> None:
-    """Change a part with the hand in a page on this machine, and see at once whether it holds; Ctrl-C ends it."""
+    """Change parts with the hand in a page on this machine, and see at once whether they hold; Ctrl-C ends it.
+
+    A folder shows its parts, and the families that a new one is begun from.
+    """
     from threading import Event
 
     from parts.core import kernel
     from parts.hand.serving import serving
-    from parts.hand.work import opened
+    from parts.hand.shelf import Shelf
+    from parts.inputs.document import read_document
 
     kernel.needed()
-    with opened(file, out.resolve()) as work, serving(work, port) as served:
+    if not file.is_dir():
+        read_document(file)  # refused here, where it is asked for
+        file = file.resolve()
+    folder, first = (file, "") if file.is_dir() else (file.parent, file.name)
+    with Shelf(folder, out, first) as shelf, serving(shelf, port) as served:
         write_now(f"open {served.address} in a browser; it lets in once; Ctrl-C ends it")
         try:
             Event().wait()

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from parts.core.check import Check, use_of
-from parts.hand.fields import fields_of, sizes_of
+from parts.hand.fields import fields_of, part_fields, sizes_of
 from parts.hand.plan import plan_of
 from parts.hand.reading import Reader, Texts
 from parts.inputs.document import Document, Node, Path_, dotted
@@ -25,17 +25,18 @@ LEAST = 8
 Told = dict[str, Any]
 
 
-def answers(reader: Reader, texts: Texts) -> Iterator[Told]:
+def answers(reader: Reader, texts: Texts, keyed: str = "") -> Iterator[Told]:
     """What the texts come to, the quickest first.
 
     Args:
         reader: of the part.
         texts: what its files are to say.
+        keyed: which fields the key shows that is drawn already.
 
     Yields:
         Records with a `stage`: "problems" with what is wrong, and what the file says; then, of a part that can be,
         "read" with fields and plan, "checked" with verdict and checks, "sizes" with what can be bought, "solid" with
-        its mesh, "mended" with what would hold.
+        its mesh, "mended" with what would hold, "key" with the picture of its sizes.
     """
     written = reader.document(texts)
     try:
@@ -54,12 +55,18 @@ def answers(reader: Reader, texts: Texts) -> Iterator[Told]:
         "stage": "read", "name": part.name, "title": part.title, "family": part.family,
         "fields": fields_of(part, written), "plan": plan_of(part, written),
     }  # fmt: skip
+    for case in part.loads:
+        part.checks_under(case)
+    yield {"stage": "beside", **beside(part)}
     result = part.check()
     yield {"stage": "checked", **checked(result)}
     yield {"stage": "sizes", **sizes_of(part, written)}
     yield {"stage": "solid", **solid(part)}
     if result.checks and not result.ok:
         yield {"stage": "mended", "ways": mended(result)}
+    fields = " ".join(one.path for one in part_fields(part, written))
+    if fields != keyed:
+        yield {"stage": "key", "keyed": fields, "svg": key_of(part)}
 
 
 def said_in(written: Document) -> dict[str, str]:
@@ -72,6 +79,28 @@ def said_in(written: Document) -> dict[str, str]:
             found[dotted(path)] = node.text
         waiting += [((*path, step), inner) for step, inner in reversed(node.children.items())]
     return found
+
+
+def beside(part: Part) -> Told:
+    """What the checks say that need no section: they are there before the sections are solved."""
+    made = [*(one for case in part.loads for one in part.checks_under(case)), *part.standing()]
+    return {
+        "checks": [check_row(one) for one in worst_of(made) if not one.ok],
+        "made": len({one.name for one in made}),
+    }
+
+
+def key_of(part: Part) -> str:
+    """The picture of what each size means; empty where it finds no room, or nothing is drawn."""
+    from parts.making.bench.key import key
+    from parts.making.bench.views import NoRoom
+
+    if not part.drawn():
+        return ""
+    try:
+        return key(part).svg.decode()
+    except NoRoom:
+        return ""
 
 
 def problem_entry(one: Problem) -> Told:

@@ -50,6 +50,13 @@
     }
     say();
   });
+  // Before the sections are solved: what falls short already does so in the end.
+  on("beside", (told) => {
+    if (told.version !== version || (last("checked") || {}).version === version) return;
+    const short = told.checks.length;
+    verdict.className = short ? "short" : "old";
+    verdict.textContent = short ? `falls short: ${told.checks[0].name}; sections still to come` : `nothing short in ${told.made} checks; sections still to come`;
+  });
   on("checked", (told) => {
     list.replaceChildren(...told.checks.map((one) => made("li", { class: one.ok ? "" : "short" },
       made("b", {}, one.name), made("span", { class: "figures" }, `${figure(one.factor, 3)} of ${figure(one.required, 3)}`), bar(one.use, one.ok),

@@ -70,7 +70,12 @@ def fields_of(part: Part, written: Document) -> list[dict[str, Any]]:
     Returns:
         A record of each, as `Field` names them.
     """
-    return [asdict(one) for one, _ in _walk(part, (), written, options_of(type(part)))]
+    return [asdict(one) for one in part_fields(part, written)]
+
+
+def part_fields(part: Part, written: Document) -> list[Field]:
+    """The same, each as a `Field`."""
+    return [one for one, _ in _walk(part, (), written, options_of(type(part)))]
 
 
 def sizes_of(part: Part, written: Document) -> dict[str, Any]:

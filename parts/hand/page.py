@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+from urllib.parse import quote
+
+from parts.families import families
+from parts.hand.shelf import Shelf
 from parts.report.page.document import document
 from parts.report.page.html import Html, joined, tag
+from parts.report.starter import next_number
 
+HERE = "parts.hand"
 SCRIPTS = tuple(
-    f"parts.hand:{one}.js" for one in ("wire", "sizes", "checks", "plan", "moved", "file")
+    f"{HERE}:{one}.js" for one in ("wire", "sizes", "checks", "plan", "key", "moved", "file")
 )
-STYLE = "parts.hand:hand.css"
+STYLE = f"{HERE}:hand.css"
 GRIDS = ("0.5 mm", "1 mm", "2 mm", "5 mm", "10 mm", "1/16 in", "1/8 in", "1/4 in", "1/2 in")
 
 
@@ -26,10 +32,55 @@ def page(name: str, token: str) -> bytes:
         tag("a", "To the sizes", href="#sizes", class_="skip"),
         tag("div", "", id="hand", data_token=token, hidden=True),
         _head(name),
-        tag("main", _plan(), _checks(), _sizes(), _moved(), _solid(), class_="table"),
+        tag("main", _plan(), _checks(), _sizes(), _moved(), _solid(), _key(), class_="table"),
     )
     return document(
         f"{name} in hand", inner, scripts=("viewer.js", *SCRIPTS), styles=(STYLE,), served=True
+    )
+
+
+def shelf_page(shelf: Shelf, token: str) -> bytes:
+    """The page of a folder: its parts, and the families that a new one is begun from.
+
+    Args:
+        shelf: the folder.
+        token: that goes with every change.
+
+    Returns:
+        One HTML file.
+    """
+    folder = shelf.folder.name
+    rows = [
+        tag(
+            "li",
+            tag(
+                "a",
+                tag("b", one.title),
+                tag("span", f"{one.family}, {one.name}"),
+                href=f"file/{quote(one.name)}/",
+            ),
+        )
+        for one in shelf.filed()
+        if one.family
+    ]
+    begun = [
+        tag("li", tag("button", tag("img", src=f"family/{quote(name)}", alt="", loading="lazy", width=240, height=160),
+            tag("b", name), tag("span", family.summary), type="button", data_family=name))
+        for name, family in families().items()
+    ]  # fmt: skip
+    number = next_number(shelf.folder) or "HC-101"
+    lying = tag("ul", *rows, class_="shelf") if rows else tag("p", "No part yet.")
+    inner = joined(
+        tag("div", "", id="hand", data_token=token, hidden=True),
+        tag("header", tag("h1", f"Parts in {folder}"), tag("div", "", id="wrong", role="alert")),
+        tag("main",
+            tag("section", tag("h2", "Lie here"), lying),
+            tag("section", tag("h2", "Begin a part"),
+                tag("p", tag("label", "part number ", tag("input", id="number", type="text", value=number))),
+                tag("ul", *begun, class_="shelf begun"))),
+    )  # fmt: skip
+    return document(
+        f"Parts in {folder}", inner, scripts=(f"{HERE}:shelf.js",), styles=(STYLE,), served=True
     )
 
 
@@ -42,7 +93,8 @@ def _head(name: str) -> Html:
     )
     return tag(
         "header",
-        tag("h1", name, id="title"), tag("p", "", id="what", class_="what"), tag("nav", *buttons, aria_label="File"),
+        tag("h1", tag("a", name, href="../../", id="title")), tag("p", "", id="what", class_="what"),
+        tag("nav", *buttons, aria_label="File"),
         tag("p", "Being read.", id="verdict", role="status"),
         tag("div", "", id="wrong", role="alert"),
         tag("div", "", id="disk", role="alert", hidden=True),
@@ -76,6 +128,16 @@ def _sizes() -> Html:
         tag("div", tag("label", "look for ", tag("input", id="look", type="search", size="14")),
             tag("label", tag("input", id="all", type="checkbox"), " also what the file leaves out"), class_="row"),
         tag("div", "", id="sizes"), id="sizes-box", aria_label="Sizes",
+    )  # fmt: skip
+
+
+def _key() -> Html:
+    said = "A touch on a name leads to its size."
+    return tag(
+        "section", tag("h2", "Key to the sizes"),
+        tag("p", "Being drawn; large plates take a while.", id="key-said", class_="what"),
+        tag("figure", "", id="key", class_="keyed"), tag("p", said, class_="what"),
+        id="key-box", aria_label="Key to the sizes",
     )  # fmt: skip
 
 

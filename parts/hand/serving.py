@@ -1,4 +1,4 @@
-"""Serves a file that is changed with the hand to a browser on this machine alone.
+"""Serves a folder of parts that are changed with the hand to a browser on this machine alone.
 
 Whoever opens the address that the terminal printed is let in once by the key in it, and from then on by a cookie. What
 changes something needs the cookie, the token of the page, and an origin that is this server.
@@ -18,9 +18,10 @@ from http.cookies import CookieError, SimpleCookie
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from threading import BoundedSemaphore, Thread
 from typing import Any
-from urllib.parse import unquote
+from urllib.parse import quote, unquote
 
-from parts.hand.page import page
+from parts.hand.page import page, shelf_page
+from parts.hand.shelf import Shelf
 from parts.hand.work import Refused, Work
 from parts.inputs.edited import NotEdited
 from parts.inputs.problems import InputError
@@ -54,13 +55,13 @@ class Door:
 
 
 class Server(ThreadingHTTPServer):
-    """A server of one opened file; a line more than it can bear is turned away at once."""
+    """A server of one folder; a line more than it can bear is turned away at once."""
 
     daemon_threads = True
     request_queue_size = 32
 
-    def __init__(self, work: Work, port: int) -> None:
-        self.work = work
+    def __init__(self, shelf: Shelf, port: int) -> None:
+        self.shelf = shelf
         self.door = Door()
         self._lines = BoundedSemaphore(LINES)
         super().__init__((HOST, port), _Handler)
@@ -105,16 +106,35 @@ class _Handler(BaseHTTPRequestHandler):
             self._say(
                 HTTPStatus.FORBIDDEN, "open the address that the terminal printed; it lets in once"
             )
-        elif path == "/":
-            self._send(
-                HTTPStatus.OK,
-                "text/html; charset=utf-8",
-                page(self.server.work.file.name, self.server.door.token),
-            )
-        elif path == "/events":
-            self._events()
-        elif path.startswith("/made/"):
-            self._made(unquote(path.removeprefix("/made/")))
+        else:
+            self._known_get(path)
+
+    def _known_get(self, path: str) -> None:
+        shelf, token = self.server.shelf, self.server.door.token
+        file, rest = _of_file(path)
+        found = None
+        if path == "/":
+            found = "text/html; charset=utf-8", shelf_page(shelf, token)
+        elif path.startswith("/family/"):
+            drawn = shelf.picture(unquote(path.removeprefix("/family/")))
+            found = None if drawn is None else ("image/png", drawn)
+        elif file and rest == "":
+            found = "text/html; charset=utf-8", page(file, token)
+        if found is not None:
+            self._send(HTTPStatus.OK, *found)
+            return
+        if not file:
+            self._say(HTTPStatus.NOT_FOUND, "there is nothing here")
+            return
+        try:
+            work = shelf.work(file)
+        except (Refused, InputError) as error:
+            self._say(HTTPStatus.NOT_FOUND, str(error))
+            return
+        if rest == "events":
+            self._events(work)
+        elif rest.startswith("made/"):
+            self._made(work, rest.removeprefix("made/"))
         else:
             self._say(HTTPStatus.NOT_FOUND, "there is nothing here")
 
@@ -128,7 +148,8 @@ class _Handler(BaseHTTPRequestHandler):
         self._head(HTTPStatus.SEE_OTHER, "text/plain")
         said = f"hand{self.server.server_address[1]}={self.server.door.cookie}; HttpOnly; SameSite=Strict; Path=/"
         self.send_header("Set-Cookie", said)
-        self.send_header("Location", "/")
+        first = self.server.shelf.first
+        self.send_header("Location", f"/file/{quote(first)}/" if first else "/")
         self.send_header("Content-Length", "0")
         self.end_headers()
 
@@ -152,13 +173,18 @@ class _Handler(BaseHTTPRequestHandler):
         ):
             self._say(HTTPStatus.FORBIDDEN, "nothing is changed from elsewhere")
             return
-        act = ACTS.get(self.path.removeprefix("/"))
         asked = self._asked()
-        if act is None or asked is None:
+        file, rest = _of_file(self.path)
+        act = ACTS.get(rest)
+        if asked is None or (act is None and self.path != "/new"):
             self._say(HTTPStatus.BAD_REQUEST, "this is no change that is known here")
             return
+        said = ""
         try:
-            act(self.server.work, asked)
+            if act is None:
+                said = self.server.shelf.new(str(asked["family"]), str(asked["name"]))
+            else:
+                act(self.server.shelf.work(file), asked)
         except (Refused, NotEdited, InputError) as error:
             self._say(HTTPStatus.CONFLICT, str(error))
         except (
@@ -173,7 +199,7 @@ class _Handler(BaseHTTPRequestHandler):
         except OSError as error:
             self._say(HTTPStatus.INTERNAL_SERVER_ERROR, f"the disk refused: {error}")
         else:
-            self._say(HTTPStatus.OK, "")
+            self._say(HTTPStatus.OK, said)
 
     def _asked(self) -> Mapping[str, Any] | None:
         try:
@@ -188,9 +214,8 @@ class _Handler(BaseHTTPRequestHandler):
             return found if isinstance(found, dict) else None
         return None
 
-    def _made(self, name: str) -> None:
+    def _made(self, work: Work, name: str) -> None:
         """A file that was made of the part: no path leads out of its folder, and no link does."""
-        work = self.server.work
         found = content(work.out / work.name / name) if name in work.files() else None
         if found is None:
             self._say(HTTPStatus.NOT_FOUND, "there is no such file of this part")
@@ -198,12 +223,12 @@ class _Handler(BaseHTTPRequestHandler):
         kind = mimetypes.guess_type(name)[0] or "application/octet-stream"
         self._send(HTTPStatus.OK, kind, found)
 
-    def _events(self) -> None:
+    def _events(self, work: Work) -> None:
         self._head(HTTPStatus.OK, "text/event-stream")
         self.end_headers()
         seen, quiet = 0, 0
         with suppress(OSError):  # the page was closed, or reads no more
-            while (found := self.server.work.board.after(seen, BREATH)) is not None:
+            while (found := work.board.after(seen, BREATH)) is not None:
                 seen, told = found
                 for one in told:
                     self.wfile.write(f"data: {json.dumps(one)}\n\n".encode())
@@ -211,7 +236,7 @@ class _Handler(BaseHTTPRequestHandler):
                 if quiet % 10 == 9:
                     self.wfile.write(b":\n\n")
                 self.wfile.flush()
-                self.server.work.look()
+                work.look()
 
     def _say(self, status: HTTPStatus, said: str) -> None:
         self._send(status, "text/plain; charset=utf-8", said.encode())
@@ -245,6 +270,12 @@ ACTS: Mapping[str, Callable[[Work, Mapping[str, Any]], None]] = {
 """What a page may ask for."""
 
 
+def _of_file(path: str) -> tuple[str, str]:
+    """The file that an address is about, and what stands behind it; empty where it is about none."""
+    start, _, rest = path.removeprefix("/file/").partition("/")
+    return (unquote(start), unquote(rest)) if path.startswith("/file/") else ("", "")
+
+
 def purposes_in(asked: Mapping[str, Any]) -> list[str]:
     """The purposes that are asked for, of those that are known."""
     from parts.making.purposes import PURPOSES
@@ -253,11 +284,11 @@ def purposes_in(asked: Mapping[str, Any]) -> list[str]:
 
 
 @contextmanager
-def serving(work: Work, port: int = 0) -> Iterator[Server]:
-    """Serve an opened file while the block runs.
+def serving(shelf: Shelf, port: int = 0) -> Iterator[Server]:
+    """Serve a folder while the block runs.
 
     Args:
-        work: the file.
+        shelf: the folder.
         port: where; any free one for 0.
 
     Yields:
@@ -266,7 +297,7 @@ def serving(work: Work, port: int = 0) -> Iterator[Server]:
     Raises:
         OSError: the port is taken.
     """
-    found = Server(work, port)
+    found = Server(shelf, port)
     thread = Thread(target=found.serve_forever, kwargs={"poll_interval": 0.1}, daemon=True)
     thread.start()
     try:

@@ -6,8 +6,8 @@ import json
 import os
 import subprocess
 import sys
-from collections.abc import Iterator, Mapping, Sequence
-from contextlib import contextmanager, suppress
+from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from pathlib import Path
 from threading import RLock, Thread
 from typing import Any
@@ -218,7 +218,7 @@ class Work:
                 stdout=subprocess.PIPE,
                 stderr=subprocess.STDOUT,
                 text=True,
-                env=_environment(),
+                env=environment(),
             )
             Thread(target=self._follow, args=(self._making,), daemon=True).start()
 
@@ -263,6 +263,7 @@ class Work:
             "version": self._version,
             "texts": {str(self.file): self.text.removeprefix(MARK)},
             "afresh": afresh,
+            "keyed": (self.board.get("key") or {}).get("keyed", ""),
         }
         assert self._worker.stdin is not None
         with suppress(OSError):  # it is closing
@@ -307,7 +308,8 @@ class Work:
             self._worker.wait()
 
 
-def _environment() -> dict[str, str]:
+def environment() -> dict[str, str]:
+    """What a process of this one's is started with."""
     return {
         **os.environ,
         "PYTHONPATH": os.pathsep.join(filter(None, sys.path)),
@@ -319,7 +321,7 @@ def _started(file: Path) -> subprocess.Popen[str]:
     """The process that works out what the file comes to."""
     return subprocess.Popen(
         [sys.executable, "-m", "parts.hand.worker", str(file)], stdin=subprocess.PIPE, stdout=subprocess.PIPE,
-        text=True, env=_environment(),
+        text=True, env=environment(),
     )  # fmt: skip
 
 
@@ -328,13 +330,3 @@ def _content(file: Path) -> bytes | None:
         return content_of(file)
     except InputError:
         return None
-
-
-@contextmanager
-def opened(file: Path, out: Path) -> Iterator[Work]:
-    """A file opened to be changed while the block runs."""
-    work = Work(file, out)
-    try:
-        yield work
-    finally:
-        work.close()

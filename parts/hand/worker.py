@@ -124,7 +124,7 @@ class Worker:
 
 def _work_out(reader: Reader, job: dict[str, Any], pipe: int) -> None:
     try:
-        for told in answers(reader, job["texts"]):
+        for told in answers(reader, job["texts"], job.get("keyed", "")):
             _tell(pipe, {"version": job["version"], **told})
         _tell(pipe, {"version": job["version"], "stage": "done"})
     except Exception as error:  # whatever it is, the page goes on

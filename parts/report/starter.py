@@ -8,6 +8,7 @@ import json
 import re
 import textwrap
 from collections.abc import Collection, Iterator, Mapping, Sequence
+from pathlib import Path
 from typing import Any
 
 from parts.core.cautions import IN_SHORT
@@ -43,6 +44,22 @@ def starter(family: type[Part], chosen: Sequence[str] = (), name: str = "") -> s
     if chosen:
         read_text(text, families(), f"new {document['family']}")
     return text
+
+
+def next_number(folder: Path) -> str:
+    """The part number after the highest of a folder's own; empty where it has none."""
+    numbers: dict[str, tuple[int, int]] = {}
+    for one in sorted(folder.glob("*.yaml"))[:1000] if folder.is_dir() else ():
+        if not one.is_file() or one.stat().st_size > 1_000_000:
+            continue
+        text = one.read_text("utf-8", "replace")
+        if found := re.search(r"(?m)^name: *[\"']?(.*?)(\d+)[\"']? *(?:#.*)?$", text):
+            before, digits = found[1], found[2]
+            numbers[before] = max(numbers.get(before, (0, 0)), (int(digits), len(digits)))
+    if not numbers:
+        return ""
+    before, (number, width) = max(numbers.items(), key=lambda one: one[1])
+    return f"{before}{number + 1:0{width}d}"
 
 
 def _text(family: type[Part], document: Mapping[str, Any]) -> str:

@@ -32,7 +32,10 @@ class Caller:
         }
         body = json.dumps(asked or {}).encode()
         status, _, said = self._call(
-            "POST", f"/{act}", body, {k: v for k, v in {**own, **other}.items() if v is not None}
+            "POST",
+            f"/{act}" if act == "new" else f"/file/part.yaml/{act}",
+            body,
+            {k: v for k, v in {**own, **other}.items() if v is not None},
         )
         return status, said.decode()
 

@@ -5,7 +5,7 @@ from browsing import browser
 from calling import Caller
 
 from parts.hand.serving import serving
-from parts.hand.work import opened
+from parts.hand.shelf import Shelf
 
 __all__ = ["browser"]
 
@@ -16,5 +16,5 @@ def handed(tmp_path_factory, stated):
     folder = tmp_path_factory.mktemp("hand")
     file = folder / "part.yaml"
     file.write_text(stated)
-    with opened(file, folder / "out") as work, serving(work) as served:
-        yield work, Caller(served)
+    with Shelf(folder, folder / "out", file.name) as shelf, serving(shelf) as served:
+        yield shelf.work(file.name), Caller(served)

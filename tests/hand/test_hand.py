@@ -218,7 +218,7 @@ def test_nothing_is_changed_from_elsewhere(fresh):
         {"Host": "example.org"}, {"Cookie": caller.cookie[:-2]},
     ):  # fmt: skip
         assert caller.post("change", asked, **other)[0] == 403, other
-    assert caller.get("/")[0] == 403 and caller.get("/events")[0] == 403
+    assert caller.get("/")[0] == 403 and caller.get("/file/part.yaml/events")[0] == 403
     assert caller.get("/", Cookie=caller.cookie, Host="example.org")[0] == 403
     assert caller.get("/?key=guessed")[0] == 403
     assert work.text == TEXT
@@ -226,8 +226,8 @@ def test_nothing_is_changed_from_elsewhere(fresh):
 
 
 def test_the_address_lets_in_once(fresh):
-    work, _ = fresh
-    with serving(work) as served:
+    _, caller = fresh
+    with serving(caller.served.shelf) as served:
         key = served.door.key
         first = Caller(served)
         assert first.page()[0] == 200
@@ -246,7 +246,7 @@ def test_no_path_leads_out_of_the_folder_of_the_part(fresh, tmp_path):
     (work.out / "secret.txt").write_text("secret")
     (own / "link.txt").unlink(missing_ok=True)
     (own / "link.txt").symlink_to(work.out / "secret.txt")
-    assert caller.page("/made/HC-150.step")[2] == b"solid"
+    assert caller.page("/file/part.yaml/made/HC-150.step")[2] == b"solid"
     for path in (
         "../secret.txt",
         "%2e%2e/secret.txt",
@@ -258,7 +258,43 @@ def test_no_path_leads_out_of_the_folder_of_the_part(fresh, tmp_path):
         "%00",
         "a" * 5000,
     ):
-        assert caller.page(f"/made/{path}")[0] == 404, path
+        assert caller.page(f"/file/part.yaml/made/{path}")[0] == 404, path
+
+
+def test_a_part_is_begun_from_a_family_and_nothing_is_written_over(fresh):
+    work, caller = fresh
+    status, name = caller.post("new", {"family": "spacer", "name": "HC-151"})
+    assert (status, name) == (200, "hc-151.yaml")
+    shelf = caller.served.shelf
+    assert "hc-151.yaml" in {one.name for one in shelf.filed()}
+    from parts import load
+
+    assert load(work.folder / name).name == "HC-151"
+    assert "hc-151.yaml" in caller.page()[2].decode()
+    assert "Sizes" in caller.page("/file/hc-151.yaml/")[2].decode()
+    for family, number, says in (
+        ("spacer", "HC-151", "there already"), ("velcro", "HC-152", "no family"),
+        ("spacer", "../x", ""), ("spacer", "", "number first"),
+    ):  # fmt: skip
+        status, said = caller.post("new", {"family": family, "name": number})
+        assert status == 409 and says in said, (family, number)
+    assert sorted(one.name for one in work.folder.parent.glob("**/*.yaml")) == [
+        "hc-151.yaml",
+        "part.yaml",
+    ]
+
+
+def test_links_and_files_elsewhere_are_none_of_the_folder(fresh, tmp_path):
+    work, caller = fresh
+    (tmp_path / "other.yaml").write_text(TEXT)
+    link = work.folder / "link.yaml"
+    link.symlink_to(tmp_path / "other.yaml")
+    try:
+        for name in ("link.yaml", "..%2fother.yaml", "%2e%2e/other.yaml", "none.yaml"):
+            assert caller.page(f"/file/{name}/events")[0] == 404, name
+        assert "link.yaml" not in caller.page()[2].decode()
+    finally:
+        link.unlink()
 
 
 def test_odd_requests_change_nothing(fresh):
@@ -276,13 +312,17 @@ def test_odd_requests_change_nothing(fresh):
 
 
 def test_slow_readers_do_not_pile_up(fresh):
-    work, _ = fresh
-    with serving(work) as served:
+    _, caller = fresh
+    with serving(caller.served.shelf) as served:
         caller = Caller(served)
         lines = []
         for _ in range(LINES + 6):
             line = http.client.HTTPConnection(caller.place, timeout=5)
-            line.request("GET", "/events", headers={"Host": caller.place, "Cookie": caller.cookie})
+            line.request(
+                "GET",
+                "/file/part.yaml/events",
+                headers={"Host": caller.place, "Cookie": caller.cookie},
+            )
             lines.append(line)
         turned_away, kept = 0, []
         for line in lines:

@@ -23,8 +23,8 @@ def stated():
 
 @pytest.fixture(scope="module")
 def page(handed, browser):
-    work, _ = handed
-    with serving(work) as served:
+    work, caller = handed
+    with serving(caller.served.shelf) as served:
         browser.get(served.address)
         until(lambda: work.board.get("done"), WAIT)
         until(lambda: browser.find_elements(By.CSS_SELECTOR, "#checks li"), WAIT)

@@ -37,8 +37,9 @@ def document(
     """
     sheets = ("page.css", *styles)
     allowed = " ".join(source_hash(asset(name)) for name in scripts) or "'none'"
+    own = " 'self'" if served else ""
     policy = (
-        f"default-src 'none'; img-src data:; style-src {' '.join(source_hash(asset(one)) for one in sheets)}; "
+        f"default-src 'none'; img-src data:{own}; style-src {' '.join(source_hash(asset(one)) for one in sheets)}; "
         f"script-src {allowed}; base-uri 'none'; form-action 'none'"
     )
     policy += "; connect-src 'self'" if served else ""
