@@ -46,8 +46,8 @@
     const focused = document.activeElement && document.activeElement.dataset && document.activeElement.dataset.path;
     outline = made("path", { d: plan.outline, class: "plate", "fill-rule": "evenodd" });
     const inner = [made("path", { d: lines(), class: "grid" }), made("path", { d: `M${x} 0H${x + w}M0 ${y}V${y + h}`, class: "datum" })];
-    if (first && first.outline !== plan.outline) inner.push(made("path", { d: first.outline, class: "was" }));
     inner.push(outline);
+    if (first && first.outline !== plan.outline) inner.push(made("path", { d: first.outline, class: "was" }));
     const turned = made("g", { transform: "scale(1 -1)" }, ...inner);
     const names = made("g", { "font-size": 12.5 * px });
     spots.clear();

@@ -34,6 +34,7 @@ PATIENCE = 15.0
 """How long a reader or writer may keep a line waiting [s]."""
 LARGEST = 200_000
 """Longest request that is read [bytes]."""
+MARK = b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 8 8"><circle cx="4" cy="4" r="3" fill="#8f3200"/></svg>'
 LINES = 24
 """Lines that are open at once."""
 
@@ -120,6 +121,8 @@ class _Handler(BaseHTTPRequestHandler):
             found = None if drawn is None else ("image/png", drawn)
         elif file and rest == "":
             found = "text/html; charset=utf-8", page(file, token)
+        elif path == "/favicon.ico":
+            found = "image/svg+xml", MARK
         if found is not None:
             self._send(HTTPStatus.OK, *found)
             return
