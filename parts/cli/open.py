@@ -24,6 +24,7 @@ def open_(
 
     A folder shows its parts, and the families that a new one is begun from.
     """
+    from contextlib import suppress
     from threading import Event
 
     from parts.core import kernel
@@ -36,9 +37,10 @@ def open_(
         read_document(file)  # refused here, where it is asked for
         file = file.resolve()
     folder, first = (file, "") if file.is_dir() else (file.parent, file.name)
-    with Shelf(folder, out, first) as shelf, serving(shelf, port) as served:
+    with (
+        suppress(KeyboardInterrupt),
+        Shelf(folder, out, first) as shelf,
+        serving(shelf, port) as served,
+    ):
         write_now(f"open {served.address} in a browser; it lets in once; Ctrl-C ends it")
-        try:
-            Event().wait()
-        except KeyboardInterrupt:
-            return
+        Event().wait()

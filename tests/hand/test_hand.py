@@ -278,10 +278,8 @@ def test_a_part_is_begun_from_a_family_and_nothing_is_written_over(fresh):
     ):  # fmt: skip
         status, said = caller.post("new", {"family": family, "name": number})
         assert status == 409 and says in said, (family, number)
-    assert sorted(one.name for one in work.folder.parent.glob("**/*.yaml")) == [
-        "hc-151.yaml",
-        "part.yaml",
-    ]
+    assert sorted(one.name for one in work.folder.glob("*.yaml")) == ["hc-151.yaml", "part.yaml"]
+    assert not (work.folder.parent / "x.yaml").exists()
 
 
 def test_links_and_files_elsewhere_are_none_of_the_folder(fresh, tmp_path):
