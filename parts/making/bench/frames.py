@@ -71,11 +71,7 @@ def along(front: Frame, axis: object) -> tuple[str, Frame]:
     toward = -np.asarray(axis, float)
     n = front.toward
     if abs(float(toward @ n)) > 1e-9:
-        up = front.up - (front.up @ toward) * toward
-        up /= np.linalg.norm(up)
-        return "direction " + ", ".join(f"{v:.3f}" for v in toward + 0.0), Frame(
-            np.cross(up, toward), up
-        )
+        return _raised(front, toward)
     sides = {name: beside(front, name) for name in ("top", "right", "left", "bottom")}
     side = max(sides, key=lambda name: float(sides[name].toward @ toward))
     near = sides[side]
@@ -98,3 +94,21 @@ def pictorial(front: Frame) -> Frame:
     eye = (r + u + n) / np.sqrt(3.0)
     right = (r - n) / np.sqrt(2.0)
     return Frame(right, np.cross(eye, right))
+
+
+def _raised(front: Frame, toward: np.ndarray) -> tuple[str, Frame]:
+    """The nearest side, and which of its edges stand higher toward the eye: as a wedge or a sine bar sets them."""
+    sides = {
+        name: beside(front, name) for name in ("front", "back", "top", "right", "left", "bottom")
+    }
+    side = max(sides, key=lambda name: float(sides[name].toward @ toward))
+    near = sides[side]
+    leans = {("right side", "left side"): near.right @ toward, ("top", "bottom"): near.up @ toward}
+    words = [
+        f"its {edges[int(lean < 0.0)]} raised {np.degrees(np.arcsin(abs(lean))):.2f}°"
+        for edges, lean in leans.items()
+        if abs(lean) > 1e-6
+    ]
+    up = near.up - (near.up @ toward) * toward
+    up /= np.linalg.norm(up)
+    return f"{side}, {' and '.join(words)}", Frame(np.cross(up, toward), up)

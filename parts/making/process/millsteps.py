@@ -133,7 +133,7 @@ def specials_before(plan: Plan, one: Clamped) -> Iterator[Step]:
         points = np.concatenate([plan.solid.faces[i].points for i in faces])
         top, bottom = float((points @ one.way).max()), float((points @ one.way).min())
         centre = np.asarray(worded.centre, float)
-        spot = Spot("broached", (float(centre[0]), float(centre[1]), float(centre[2])))
+        spot = Spot(name, (float(centre[0]), float(centre[1]), float(centre[2])))
         size = float(worded.inner)
         under = plan.drawer.drill_under(min(size - 0.5, 25.0))
         if under is not None:

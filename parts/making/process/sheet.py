@@ -20,6 +20,8 @@ TEXT, ROW, LEFT, TOP, BOTTOM = 2.5, 4.2, 10.0, 14.0, 10.0
 LOW, USUAL, HIGH = 60.0, 78.0, 112.0
 """Room of the pictures from top to bottom [mm]: where a shop has its own ways, usually, and of many places."""
 MANY = 6
+CAPTION = 22.0
+"""Room for the words below a picture [mm]: a slim part is no wider."""
 MARGIN = 14.0
 LARGEST = 4.0
 """How many times its size a part is shown at most [-]."""
@@ -68,7 +70,7 @@ def _pages(
     tall = HIGH if len(places) > MANY + 1 else USUAL
     if one.machine in ("waterjet", "laser", "press", "bench"):
         tall = LOW
-    left = wide - 2 * LEFT - sum(PLACE_WIDTHS) - 4.0
+    left = wide - 2 * LEFT - (sum(PLACE_WIDTHS) + 4.0 if len(places) > 1 else 0.0)
     ink += _picture(plan, one, (LEFT, y - tall), (left, tall), figures)
     fit = int(tall / ROW) - 1
     beside = places[:fit]
@@ -107,7 +109,7 @@ def _heading(
     y = high - TOP - 2.0
     if short:
         return y - 2.0
-    tilt = f" The part stands tilted: {one.tilt}." if one.tilt else ""
+    tilt = " Tilt it on a sine bar or wedges, or tilt the head." if one.tilt else ""
     said = [f"Hold: {one.holding}.{tilt}", *one.words, _speed_words(plan, one)]
     for words in said:
         for text in wrapped(words, wide - 2 * LEFT):
@@ -132,7 +134,7 @@ def _places(plan: Plan, one: SetUp, figures: Figures) -> list[tuple[str, ...]]:
     holes = {hole.hole.name: hole.hole for hole in plan.bored}
     for step in one.steps:
         for spot in step.spots:
-            if spot.label in rows or spot.label == "broached":
+            if spot.label in rows:
                 continue
             x, y, _ = (float(v) + 0.0 for v in np.round(one.at(spot.place), 4))
             named = [n for n in step.makes.split(", ") if n in holes]
@@ -290,7 +292,7 @@ def _picture(
                 TEXT,
             )
         )
-        x = b[0] + MARGIN * 1.5
+        x = max(b[0], a[0] + CAPTION) + MARGIN * 1.5
     ink.append(
         Letters(
             "not to scale; broken line: the stock as the set-up begins",
@@ -335,7 +337,6 @@ def _labels(one: SetUp, view: Frame, scale: float, shift: np.ndarray, there: Fie
         spot.label: view.flat(spot.place) * scale + shift
         for step in one.steps
         for spot in step.spots
-        if spot.label != "broached"
     }
     for middle in places.values():
         there.draw(circle("dimension", middle, 0.5))

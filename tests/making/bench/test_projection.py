@@ -4,7 +4,7 @@ import cadquery as cq
 import numpy as np
 import pytest
 
-from parts.making.bench.frames import beside, frame
+from parts.making.bench.frames import along, beside, frame
 from parts.making.bench.ink import Arc, Line
 from parts.making.bench.projection import hatch, look, look_into
 
@@ -82,3 +82,20 @@ def test_each_side_is_looked_at_from_there(side, toward):
 def test_axes_askew_are_refused():
     with pytest.raises(ValueError, match="square"):
         frame((1, 0, 0), (1, 1, 0))
+
+
+@pytest.mark.parametrize(
+    "lean, words",
+    [
+        ((0.0, 1.5), "front, its top raised 1.50°"),
+        ((-2.9, 0.0), "front, its left side raised 2.90°"),
+    ],
+)
+def test_a_view_a_little_aslant_says_which_edge_a_wedge_raises(lean, words):
+    """An edge stands higher toward the eye by the sine of the lean."""
+    x, y = np.sin(np.radians(lean))
+    toward = np.array([x, y, np.sqrt(1.0 - x * x - y * y)])
+    said, view = along(FRONT, -toward)
+    assert said == words
+    assert view.toward == pytest.approx(toward)
+    assert float(view.up @ view.right) == pytest.approx(0.0, abs=1e-12)
