@@ -8,6 +8,8 @@ from typing import Any
 
 import numpy as np
 
+from parts.making.distinct import distinct
+
 LABEL = b"oneoff-parts, mm. Printed: for fit-up only, never ridden. Review before any use."
 """What fits the 80 bytes before the facets: whose, in which unit, and the caution."""
 NARROW = 0.01
@@ -38,15 +40,39 @@ def meshed(shape: Any, chord: float, angle: float) -> tuple[np.ndarray, np.ndarr
 
     solid = shape.val() if hasattr(shape, "val") else shape
     BRepTools.Clean_s(solid.wrapped)
-    points, faces = solid.tessellate(chord, angle)
-    places = np.array([(p.x, p.y, p.z) for p in points]).reshape(-1, 3)
-    corners = np.array(faces, dtype=np.int64).reshape(-1, 3)
+    solid.mesh(chord, angle)
+    places, corners = _read(solid)
     # Faces are meshed one by one: their shared points come once for each face, equal to the last bits.
-    _, first, same = np.unique(np.round(places, 7), axis=0, return_index=True, return_inverse=True)
-    corners = same.reshape(-1)[corners]
+    first, same = distinct(np.round(places, 7))
+    corners = same[corners]
     a, b, c = corners.T
     kept = (a != b) & (b != c) & (c != a)
     return places[first], corners[kept], kept
+
+
+def _read(solid: Any) -> tuple[np.ndarray, np.ndarray]:
+    """Points [mm] (n, 3) and triangles (m, 3) of the kernel's mesh, face by face."""
+    from OCP.BRep import BRep_Tool
+    from OCP.TopAbs import TopAbs_REVERSED
+    from OCP.TopLoc import TopLoc_Location
+
+    points: list[tuple[float, ...]] = []
+    facets = []
+    for face in solid.Faces():
+        where = TopLoc_Location()
+        mesh = BRep_Tool.Triangulation_s(face.wrapped, where)
+        if mesh is None:
+            continue
+        nodes = [mesh.Node(i) for i in range(1, mesh.NbNodes() + 1)]
+        if not where.IsIdentity():
+            moved = where.Transformation()
+            nodes = [node.Transformed(moved) for node in nodes]
+        own = np.array([one.Get() for one in mesh.Triangles()]).reshape(-1, 3)
+        if face.wrapped.Orientation() == TopAbs_REVERSED:
+            own = own[:, [0, 2, 1]]
+        facets.append(own + (len(points) - 1))
+        points += [node.Coord() for node in nodes]
+    return np.array(points).reshape(-1, 3), np.concatenate(facets).reshape(-1, 3)
 
 
 def stl_bytes(shape: Any, chord: float = 0.05, angle: float = 0.2) -> bytes:
@@ -105,8 +131,9 @@ def closed(places: np.ndarray, corners: np.ndarray) -> tuple[np.ndarray, np.ndar
     Raises:
         MakeError: a hole is left, or an edge of more than two facets.
     """
-    places, same = np.unique(places + places.dtype.type(0), axis=0, return_inverse=True)
-    corners = _front_only(same.reshape(-1)[corners])
+    first, same = distinct(places)
+    places = places[first] + places.dtype.type(0)
+    corners = _front_only(same[corners])
     open_edges = _open_edges(corners)
     if len(open_edges):
         corners = np.concatenate([corners, *_fillings(places, corners, open_edges)])
@@ -120,20 +147,29 @@ def _front_only(corners: np.ndarray) -> np.ndarray:
     corners = corners[(a != b) & (b != c) & (c != a)]
     first = np.argmin(corners, axis=1)[:, None]
     turned = np.take_along_axis(corners, (first + np.arange(3)) % 3, axis=1)
-    fronts = Counter(map(tuple, turned.tolist()))
-    kept = [not fronts[(a, c, b)] for a, b, c in turned.tolist()]
-    return corners[np.array(kept, bool)]
+    return corners[_count(turned, turned[:, [0, 2, 1]]) == 0]
 
 
 def _edges(corners: np.ndarray) -> np.ndarray:
     return np.concatenate([corners[:, [0, 1]], corners[:, [1, 2]], corners[:, [2, 0]]])
 
 
+def _count(rows: np.ndarray, asked: np.ndarray) -> np.ndarray:
+    """How often each of the rows asked for is among the rows."""
+    _, kind = distinct(np.concatenate([rows, asked]))
+    many = np.bincount(kind[: len(rows)], minlength=len(kind))
+    found: np.ndarray = many[kind[len(rows) :]]
+    return found
+
+
 def _open_edges(corners: np.ndarray) -> list[tuple[int, int]]:
     """Edges that a facet would need to run along to close the mesh, in the order of their numbers."""
-    count = Counter(map(tuple, _edges(corners).tolist()))
-    missing = {(b, a): many - count[(b, a)] for (a, b), many in count.items()}
-    return sorted(edge for edge, many in missing.items() for _ in range(max(many, 0)))
+    edges = _edges(corners)
+    backward = edges[:, ::-1]
+    some = np.flatnonzero(_count(edges, edges) > _count(edges, backward))
+    count = Counter(map(tuple, edges.tolist())) if len(some) else Counter()
+    short = {(b, a): count[(a, b)] - count[(b, a)] for a, b in set(map(tuple, edges[some].tolist()))}
+    return sorted(edge for edge, many in short.items() for _ in range(many))
 
 
 def _fillings(
@@ -183,11 +219,12 @@ def _width(ring: np.ndarray) -> float:
 def _prove(places: np.ndarray, corners: np.ndarray) -> None:
     from parts.making.model import MakeError
 
-    count = Counter(map(tuple, _edges(corners).tolist()))
-    wrong = [edge for edge, many in count.items() if many != 1 or count[edge[::-1]] != 1]
+    edges = _edges(corners)
+    once = (_count(edges, edges) == 1) & (_count(edges, edges[:, ::-1]) == 1)
+    wrong = sorted(set(map(tuple, edges[~once].tolist())))
     if wrong or not len(corners):
         at = (
-            f", one of them at {', '.join(f'{v:.2f}' for v in places[min(wrong)[0]])} mm"
+            f", one of them at {', '.join(f'{v:.2f}' for v in places[wrong[0][0]])} mm"
             if wrong
             else ""
         )

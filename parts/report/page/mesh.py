@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from parts.making.distinct import distinct
 from parts.proof.skin import RAMP
 from parts.report.page.painted import finer
 
@@ -130,13 +131,9 @@ def _piece(
     places = np.round((points - low) / size * STEPS).astype("<u2")[corners.ravel()]
     vertices = np.zeros(len(places), np.dtype([("place", "<u2", 4), ("normal", "i1", 4)]))
     vertices["place"][:, :3], vertices["normal"][:, :3] = places, normals
-    _, first, same = np.unique(
-        vertices.view(np.uint8).reshape(len(vertices), -1),
-        axis=0,
-        return_index=True,
-        return_inverse=True,
-    )
-    kept, same = vertices[first], same.reshape(-1)
+    # As bytes in their order, four at a time.
+    first, same = distinct(vertices.view(">u4").reshape(len(vertices), -1))
+    kept = vertices[first]
     any_corner = np.zeros(len(points), int)
     any_corner[corners.ravel()] = same
     return {

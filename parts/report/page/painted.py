@@ -11,6 +11,7 @@ import numpy as np
 
 from parts.core.search.result import section_checks
 from parts.core.service import warmed
+from parts.making.distinct import distinct
 from parts.report.page.stresses import stress_of
 
 if TYPE_CHECKING:
@@ -22,6 +23,9 @@ BEYOND = 0.6
 
 NEAR = 0.08
 """How far from a place that a section goes through another is painted alike, as a share of the longest side [-]."""
+
+AT_ONCE = 64
+"""How many places that no section goes through are held against those that are known at a time [-]."""
 
 
 @dataclass(frozen=True)
@@ -125,12 +129,18 @@ def _as_beside(
     if not known.any():
         return known, use
     near = NEAR * float(np.ptp(places, axis=0).max())
-    there, filled = np.flatnonzero(known), known.copy()
-    for i in np.flatnonzero(~known):
-        away = np.linalg.norm(places[there] - places[i], axis=1)
-        k = int(np.argmin(away))
-        if away[k] <= near:
-            filled[i], use[:, i] = True, use[:, there[k]]
+    there, missing, filled = np.flatnonzero(known), np.flatnonzero(~known), known.copy()
+    x, y, z = np.ascontiguousarray(places[there].T)
+    # A few at a time: their distances stay near the processor.
+    for some in np.split(missing, range(AT_ONCE, len(missing), AT_ONCE)):
+        here = places[some]
+        away = np.square(x - here[:, :1])
+        away += np.square(y - here[:, 1:2])
+        away += np.square(z - here[:, 2:])
+        np.sqrt(away, out=away)
+        k = away.argmin(axis=1)
+        close = away[np.arange(len(some)), k] <= near
+        filled[some[close]], use[:, some[close]] = True, use[:, there[k[close]]]
     return filled, use
 
 
@@ -152,13 +162,15 @@ def finer(
         sides = np.sort(
             np.stack([corners[:, [0, 1]], corners[:, [1, 2]], corners[:, [2, 0]]], axis=1), axis=2
         )
-        ends, which = np.unique(sides.reshape(-1, 2), axis=0, return_inverse=True)
+        sides = sides.reshape(-1, 2)
+        first, which = distinct(sides)
+        ends = sides[first]
         long = np.linalg.norm(points[ends[:, 0]] - points[ends[:, 1]], axis=1) > longest
         if not long.any():
             return points, corners, parent
         middle = np.where(long, len(points) + np.cumsum(long) - 1, -1)
         points = np.concatenate([points, points[ends[long]].mean(axis=1)])
-        nodes = np.concatenate([corners, middle[which.reshape(-1)].reshape(-1, 3)], axis=1)
+        nodes = np.concatenate([corners, middle[which].reshape(-1, 3)], axis=1)
         corners, parent = map(np.concatenate, zip(*_split(nodes, parent), strict=True))
 
 

@@ -81,6 +81,8 @@ def arc_at(start: Array, end: Array, bulge: Array, t: Array) -> tuple[Array, Arr
 
 
 _AS_COMPLEX = np.array([1.0, 1j])
+STRAIGHT = 1e-12
+"""Bulges below this are the rounding of a straight line [-]."""
 
 
 def _as_pairs(z: NDArray[np.complex128]) -> Array:
@@ -320,7 +322,8 @@ def _bulge_through(start: Array, middle: Array, end: Array) -> Array:
     u, v = middle - start, end - middle
     cross = u[..., 0] * v[..., 1] - u[..., 1] * v[..., 0]
     dot = u[..., 0] * v[..., 0] + u[..., 1] * v[..., 1]
-    return np.asarray(np.tan(np.arctan2(cross, dot) / 2.0))
+    bulge = np.tan(np.arctan2(cross, dot) / 2.0)
+    return np.asarray(np.where(np.abs(bulge) < STRAIGHT, 0.0, bulge))
 
 
 def farthest(outline: Outline, direction: ArrayLike) -> tuple[Any, Any]:

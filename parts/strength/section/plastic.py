@@ -107,14 +107,22 @@ def _arc_above(start: Array, end: Array, bulge: Array, infinite: Any) -> tuple[A
     cross = np.clip(-start[..., 1] / np.where(rise == 0.0, 1.0, rise), 0.0, 1.0)
     first = np.where(straight, cross, np.minimum(*knots))
     second = np.where(straight, cross, np.maximum(*knots))
+    # What lies below the level counts for nothing: it is passed over, as stretches of no length are.
+    sagitta = np.abs(bulge) * half
+    seen = infinite[..., None] | (np.maximum(start[..., 1], end[..., 1]) + sagitta > 0.0)
     zero = np.zeros_like(first)
     s, w = gauss(ARC_NODES)
-    area, moment = zero, zero
+    area, moment = zero.copy(), zero.copy()
     for t0, t1 in ((zero, first), (first, second), (second, zero + 1.0)):
-        t = t0[..., None] + (t1 - t0)[..., None] * (s + 1.0) / 2.0
-        p, d = arc_at(start, end, bulge, t)
-        height = np.where(infinite[..., None, None], p[..., 1], np.maximum(p[..., 1], 0.0))
-        step = -d[..., 0] * (t1 - t0)[..., None] * w / 2.0
-        area = area + (height * step).sum(-1)
-        moment = moment + (height * height * step).sum(-1) / 2.0
+        on = seen & (t1 > t0)
+        if not on.any():
+            continue
+        long = (t1 - t0)[on][:, None]
+        t = t0[on][:, None] + long * (s + 1.0) / 2.0
+        p, d = arc_at(start[on], end[on], np.broadcast_to(bulge, on.shape)[on], t)
+        whole = np.broadcast_to(infinite[..., None], on.shape)[on][:, None]
+        height = np.where(whole, p[..., 1], np.maximum(p[..., 1], 0.0))
+        step = -d[..., 0] * long * w / 2.0
+        area[on] += (height * step).sum(-1)
+        moment[on] += (height * height * step).sum(-1) / 2.0
     return area, moment

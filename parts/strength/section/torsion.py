@@ -34,6 +34,8 @@ CLEARANCE = 0.02
 LEAST = 0.002
 """Least clearance, as such a share: nearer to the corner the numbers are not to be trusted."""
 
+_KNOWN = "_solved"
+"""Where a figure keeps its solutions."""
 _ON_EDGE = tuple(np.linspace(-1.0, 1.0, 21))
 _ROUND = np.linspace(0.0, 1.0, 17)[:-1]
 _AXIS, _GRID = 25, 9
@@ -102,8 +104,7 @@ def torsion(
     count = int(np.prod(shape, dtype=int))
     out = np.zeros((7, count))
     out[4] = np.inf
-    for index, pieces in _pieces(figure):
-        solved = [solve(piece, fineness=fineness) for piece in pieces]
+    for index, solved in _solved(figure, None, fineness):
         J = _sum(p.J for p in solved)
         ty, tz = _share(solved)
         out[0, index] = J
@@ -168,8 +169,7 @@ def fields(
     """
     whole = properties(figure)
     yc, zc = np.ravel(whole.y), np.ravel(whole.z)
-    for index, pieces in _pieces(figure):
-        solved = [solve(piece, nu, fineness) for piece in pieces]
+    for index, solved in _solved(figure, nu, fineness):
         J = _sum(p.J for p in solved)[:, None]
         shares = _share(solved)
         # Moments about the centroid of the whole that come with the forces, untwisted.
@@ -198,6 +198,26 @@ def fields(
             index, np.concatenate(ys, axis=-1), np.concatenate(zs, axis=-1), shear,
             np.concatenate(uses, axis=-1), tuple(solved),
         )  # fmt: skip
+
+
+def _solved(
+    figure: Outline | Boundary, nu: float | None, fineness: Fineness
+) -> list[tuple[np.ndarray, list[Solved]]]:
+    """Figures of one topology with their pieces, solved; any Poisson's ratio will do where `nu` is None.
+
+    A single figure keeps its solutions, as it keeps its properties: load case after load case asks for them.
+    """
+    kept: dict[tuple[Fineness, float], list[tuple[np.ndarray, list[Solved]]]] = {}
+    if isinstance(figure, Boundary) or not figure.shape:
+        kept = vars(figure).setdefault(_KNOWN, kept)
+    ratios = [known for known in kept if known[0] == fineness and nu in (None, known[1])]
+    key = ratios[0] if ratios else (fineness, nu or 0.0)
+    if key not in kept:
+        kept[key] = [
+            (index, [solve(piece, key[1], fineness) for piece in pieces])
+            for index, pieces in _pieces(figure)
+        ]
+    return kept[key]
 
 
 def _sum(values: Iterator[Array]) -> Array:
