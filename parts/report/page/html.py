@@ -28,7 +28,7 @@ def tag(name: str, /, *inner: Any, **attributes: Any) -> Html:
     Returns:
         The markup.
     """
-    said = "".join(_attribute(key, value) for key, value in attributes.items())
+    said = "".join([_attribute(key, value) for key, value in attributes.items()])
     if name in VOID:
         return Html(f"<{name}{said}>")
     return Html(f"<{name}{said}>{joined(*inner)}</{name}>")
@@ -36,7 +36,7 @@ def tag(name: str, /, *inner: Any, **attributes: Any) -> Html:
 
 def joined(*inner: Any) -> Html:
     """Pieces of markup and text one after another."""
-    return Html("".join(_inside(one) for one in inner))
+    return Html("".join([_inside(one) for one in inner]))
 
 
 def script(name: str, content: str) -> Html:
@@ -62,10 +62,10 @@ def data_uri(kind: str, content: bytes) -> str:
 
 
 def _inside(one: Any) -> str:
-    if one is None or one is False:
-        return ""
     if isinstance(one, Html):
         return one
+    if one is None or one is False:
+        return ""
     if isinstance(one, list | tuple):
         return joined(*one)
     return escape(str(one), quote=False)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -116,7 +117,7 @@ def _sheet(one: Check, number: int) -> Html:
 
 def _sheet_body(one: Check) -> Html:
     steps = [_step(step) for step in once(one.steps)]
-    body = tag("ol", *[tag("li", *step) for step in steps]) if steps else _plain_sheet(one)
+    body = tag("ol", *steps) if steps else _plain_sheet(one)
     factor = f"{figure(one.capacity)} / {figure(one.demand)} = {figure(one.factor)}"
     end = _terms(
         [
@@ -130,26 +131,37 @@ def _sheet_body(one: Check) -> Html:
     return joined(body, end)
 
 
-def _step(step: Worked) -> Iterator[Html]:
-    name = step.function.__name__.replace("_", " ")
-    what = (step.function.__doc__ or "").strip().split("\n")[0].rstrip(".")
-    yield tag("p", tag("b", name), f": {what[:1].lower()}{what[1:]}")
-    yield tag("p", step.formula, class_="formula")
-    units, meanings = units_of(step.function)[0], meanings_of(step.function)
-    rows = [
-        [key, value_text(plain(value)), units.get(key, "-"), meanings.get(key, "")]
-        for key, value in step.inputs.items()
+def _step(step: Worked) -> Html:
+    values = tuple((key, value_text(plain(value))) for key, value in step.inputs.items())
+    return _laid_out(step.function, values, value_text(step.value), bool(np.all(step.holds)))
+
+
+@lru_cache(maxsize=4096)
+def _laid_out(
+    function: Callable[..., Any], values: tuple[tuple[str, str], ...], result: str, holds: bool
+) -> Html:
+    """A step by its texts: load case after load case shows the same."""
+    name = function.__name__.replace("_", " ")
+    what = (function.__doc__ or "").strip().split("\n")[0].rstrip(".")
+    step = Worked(function, {}, result)
+    units, meanings = units_of(function)[0], meanings_of(function)
+    rows: list[list[Any]] = [
+        [key, text, units.get(key, "-"), meanings.get(key, "")] for key, text in values
     ]
-    if rows:
-        head = ["symbol", "value", "unit", "meaning"]
-        yield table(f"What went into {name}", head, rows, numbers=(1,), narrow=True)
-    outside = "" if np.all(step.holds) else "; OUTSIDE IT HERE"
-    yield _terms(
+    head = ["symbol", "value", "unit", "meaning"]
+    end = _terms(
         [
-            ("result", f"{value_text(step.value)} {step.unit}"),
-            ("valid for", f"{step.valid}{outside}" if step.valid else ""),
+            ("result", f"{result} {step.unit}"),
+            ("valid for", f"{step.valid}{'' if holds else '; OUTSIDE IT HERE'}" if step.valid else ""),
             ("source", step.source),
         ]
+    )
+    return tag(
+        "li",
+        tag("p", tag("b", name), f": {what[:1].lower()}{what[1:]}"),
+        tag("p", step.formula, class_="formula"),
+        table(f"What went into {name}", head, rows, numbers=(1,), narrow=True) if rows else None,
+        end,
     )
 
 
