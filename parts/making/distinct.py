@@ -1,4 +1,4 @@
-"""The distinct rows of an array, found by sorting its columns: `numpy.unique` compares whole rows, ten times as slowly."""
+"""The distinct rows of an array by sorting its columns: `numpy.unique` compares whole rows, ten times as slowly."""
 
 from __future__ import annotations
 

@@ -168,7 +168,9 @@ def _open_edges(corners: np.ndarray) -> list[tuple[int, int]]:
     backward = edges[:, ::-1]
     some = np.flatnonzero(_count(edges, edges) > _count(edges, backward))
     count = Counter(map(tuple, edges.tolist())) if len(some) else Counter()
-    short = {(b, a): count[(a, b)] - count[(b, a)] for a, b in set(map(tuple, edges[some].tolist()))}
+    short = {
+        (b, a): count[(a, b)] - count[(b, a)] for a, b in set(map(tuple, edges[some].tolist()))
+    }
     return sorted(edge for edge, many in short.items() for _ in range(many))
 
 

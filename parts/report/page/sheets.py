@@ -149,10 +149,11 @@ def _laid_out(
         [key, text, units.get(key, "-"), meanings.get(key, "")] for key, text in values
     ]
     head = ["symbol", "value", "unit", "meaning"]
+    outside = "" if holds else "; OUTSIDE IT HERE"
     end = _terms(
         [
             ("result", f"{result} {step.unit}"),
-            ("valid for", f"{step.valid}{'' if holds else '; OUTSIDE IT HERE'}" if step.valid else ""),
+            ("valid for", f"{step.valid}{outside}" if step.valid else ""),
             ("source", step.source),
         ]
     )
