@@ -50,6 +50,9 @@ def make(
             "welder, bench.",
         ),
     ] = False,
+    fresh: Annotated[
+        bool, typer.Option("--fresh", help="Make all of a build anew, whatever stands there.")
+    ] = False,
     gallery: Annotated[
         Path | None, typer.Option(help="Draw the parts of this run in one picture, a PNG.")
     ] = None,
@@ -73,7 +76,7 @@ def make(
     wanted = purposes_of([*(purposes or []), *(PURPOSES if packet else ())])
     builds, singles = builds_and_parts(files)
     read = read_all(singles)
-    to_make = len(read) + _waiting(builds, out, (chord, math.radians(angle), *wanted))
+    to_make = len(read) + _waiting(builds, out, (chord, math.radians(angle), *wanted), fresh)
     made: list[Any] = []
     of_builds: list[Any] = []
     failed = False
@@ -82,7 +85,7 @@ def make(
             from parts.folders.build import make_build
 
             of_builds.append(
-                make_build(build, out, chord, math.radians(angle), wanted, step, packet)
+                make_build(build, out, chord, math.radians(angle), wanted, step, packet, fresh)
             )
             for sentence in of_builds[-1].failed:
                 complain(sentence)
@@ -139,11 +142,11 @@ def _say_left_out(made: list[Any], of_builds: list[Any]) -> None:
             write_line(f"{whole.build.name} has no packets: not every part could be made")
 
 
-def _waiting(builds: "list[Build]", out: Path, options: tuple[object, ...]) -> int:
+def _waiting(builds: "list[Build]", out: Path, options: tuple[object, ...], fresh: bool) -> int:
     """How many parts of builds have to be made; everything wrong in any of them is complained of here."""
     from parts.folders.build import stale
 
-    return sum(len(stale(build, out, options)) + 1 for build in builds)
+    return sum(len(stale(build, out, options, fresh)) + 1 for build in builds)
 
 
 def _write_index(out: Path, builds: list[Any]) -> None:
@@ -161,7 +164,9 @@ def _write_index(out: Path, builds: list[Any]) -> None:
 
 def _names_in(folder: Path) -> list[str]:
     return sorted(
-        file.name for file in folder.iterdir() if file.is_file() and file.suffix != ".json"
+        file.name
+        for file in folder.iterdir()
+        if file.is_file() and file.suffix != ".json" and not file.name.startswith(".")
     )
 
 

@@ -17,10 +17,12 @@ from parts.folders.records import (
     read_state,
     record,
     state_bytes,
+    surroundings,
     table,
 )
 from parts.folders.whole_build import whole_before, whole_changes, whole_of
 from parts.inputs.problems import InputError
+from parts.making.kept import FILE, Kept
 from parts.making.writing import write_all, write_whole
 from parts.vehicle.build import Build
 from parts.vehicle.checks import BuildResult, check_build, with_solids
@@ -67,13 +69,16 @@ class BuildMade:
         return [made.get(name) or self.build.part(name).check() for name in self.records]
 
 
-def stale(build: Build, folder: Path, options: Sequence[object] = ()) -> dict[str, str]:
+def stale(
+    build: Build, folder: Path, options: Sequence[object] = (), fresh: bool = False
+) -> dict[str, str]:
     """The parts that have to be made, with the digest of their inputs.
 
     Args:
         build: the build.
         folder: the folder of outputs.
         options: what else decides what is written.
+        fresh: every part is made, whatever stands there.
 
     Returns:
         Those whose inputs differ from what was made last, and those whose files are missing.
@@ -85,7 +90,7 @@ def stale(build: Build, folder: Path, options: Sequence[object] = ()) -> dict[st
     found: dict[str, str] = {}
     for name, digest in digests(build, options).items():
         old = before.get(name)
-        if old is None or old.inputs != digest or not _all_there(old, folder):
+        if fresh or old is None or old.inputs != digest or not _all_there(old, folder):
             found[name] = digest
     return found
 
@@ -125,6 +130,7 @@ def make_build(
     purposes: Sequence[str] = (),
     step: Callable[[str], None] = lambda _: None,
     packet: bool = False,
+    fresh: bool = False,
 ) -> BuildMade:
     """Make whatever depends on what changed since the last run, and nothing else.
 
@@ -136,6 +142,7 @@ def make_build(
         purposes: what else to write files for.
         step: told the name of each part before it is made.
         packet: write for each shop what it gets of all parts in one PDF and one ZIP; the purposes say of which files.
+        fresh: make everything anew, whatever stands there.
 
     Returns:
         What was made and what moved.
@@ -149,9 +156,12 @@ def make_build(
 
     own = folder / build.name
     options = (stl_chord, stl_angle, *purposes)
-    waiting = stale(build, folder, options)
+    waiting = stale(build, folder, options, fresh)
     whole, stood = whole_of(build), whole_before(own / STATE)
     before, assembled = read_state(own / STATE)
+    if fresh:
+        assembled = ""
+        (own / FILE).unlink(missing_ok=True)
     records: dict[str, Record] = {}
     made, failed = [], []
     if waiting:
@@ -229,9 +239,11 @@ def _whole(
     if digest != assembled:
         step(build.name)
         _drop_packets(build, own)
-        for name, content in build_files(build, records, moved).items():
+        kept = Kept(own, surroundings())
+        for name, content in build_files(build, records, moved, kept).items():
             write_whole(own / name, content)
             files.append(own / name)
+        kept.write()
     said, before = table(moved).encode(), own / CHANGES
     # What moved in a run before is no longer what moved.
     if moved or (before.is_file() and before.read_bytes() != said):

@@ -16,6 +16,7 @@ from parts.folders.records import (
     Record,
     library,
 )
+from parts.making.kept import Kept
 from parts.making.stock import csv_bytes as orders_csv
 from parts.making.stock import orders
 from parts.making.writing import harmless
@@ -49,7 +50,10 @@ def counts_of(build: Build) -> dict[str, int]:
 
 
 def build_files(
-    build: Build, records: Mapping[str, Record], moved: Sequence[Change] = ()
+    build: Build,
+    records: Mapping[str, Record],
+    moved: Sequence[Change] = (),
+    kept: Kept | None = None,
 ) -> dict[str, bytes]:
     """The files of the build, by name.
 
@@ -57,6 +61,7 @@ def build_files(
         build: the build.
         records: of every part.
         moved: what moved against the run before.
+        kept: solids and what was worked out of them before.
 
     Returns:
         Assembly, bill of bought-in parts, made parts with their masses, stock, the page and its data.
@@ -67,13 +72,15 @@ def build_files(
 
     parts = {name: build.part(name) for name in build.names}
     counts = counts_of(build)
-    standing = assembly(build, parts)
+    kept = kept or Kept()
+    inputs = {name: one.inputs for name, one in records.items()}
+    standing = assembly(build, parts, _solids(parts, inputs, kept))
     where = list(positions(build))
     drawn = where[0].frames
-    struck = clashes(build, standing, where)
-    stuck = cannot_be_put_together(standing, drawn)
-    heavy = weights(standing, drawn)
-    stock = orders(parts, counts)
+    struck = clashes(build, standing, where, kept)
+    stuck = cannot_be_put_together(standing, drawn, kept)
+    heavy = weights(standing, drawn, kept)
+    stock = orders(parts, counts, inputs, kept)
     hardware = bought(build, parts)
     data = build_page_data(build, parts, records, struck, stuck, heavy, stock, hardware, moved)
     files = {
@@ -88,8 +95,18 @@ def build_files(
     if standing:
         files = {f"{build.name}.step": step_bytes(build.name, pieces(standing, drawn)), **files}
     shown = [name for name in files if name != DATA] + ([CHANGES] if moved else [])
-    space = space_of(build, standing, drawn) if standing else None
+    space = space_of(build, standing, drawn, kept) if standing else None
     return {PAGE: build_page(data, space, shown), **files}
+
+
+def _solids(
+    parts: Mapping[str, Part], inputs: Mapping[str, str], kept: Kept
+) -> dict[str, list[str]]:
+    """Give the parts the solids that are kept, and tell them by their digests."""
+    digests = {}
+    for name, part in parts.items():
+        vars(part)["pieces"], digests[name] = kept.pieces(part, inputs[name])
+    return digests
 
 
 def bought(build: Build, parts: Mapping[str, Part]) -> tuple[Bought, ...]:

@@ -82,6 +82,15 @@ def library() -> str:
     return digest.hexdigest()
 
 
+def surroundings() -> str:
+    """The library and what it stands on where solids are built, measured and drawn."""
+    of_others = []
+    for name in ("cadquery", "cadquery-ocp", "numpy", "vtk"):
+        with suppress(PackageNotFoundError):
+            of_others.append(f"{name} {version(name)}")
+    return "\n".join([library(), *of_others])
+
+
 def inputs_of(build: Build, name: str, options: Iterable[Any] = ()) -> str:
     """Digest of all that decides how a part comes out: what its file states resolved, its loads, the library.
 

@@ -8,12 +8,13 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from parts.making.enclosing import Enclosed
+from parts.making.kept import Kept
 from parts.making.stl import triangles
 from parts.making.writing import harmless
 from parts.standards.designation import UnknownDesignation
@@ -107,12 +108,19 @@ class Order:
         return 1.0 - self.finished / self.bought
 
 
-def orders(parts: Mapping[str, Part], counts: Mapping[str, int]) -> tuple[Order, ...]:
+def orders(
+    parts: Mapping[str, Part],
+    counts: Mapping[str, int],
+    inputs: Mapping[str, str] | None = None,
+    kept: Kept | None = None,
+) -> tuple[Order, ...]:
     """Stock for every piece of the parts.
 
     Args:
         parts: the parts by name.
         counts: how many of each are made.
+        inputs: digests of all that the parts hang on, by name.
+        kept: what was found for them before.
 
     Returns:
         One line for each piece; pieces that are alike within a part share one.
@@ -121,7 +129,7 @@ def orders(parts: Mapping[str, Part], counts: Mapping[str, int]) -> tuple[Order,
     for name, part in parts.items():
         own: dict[tuple[object, ...], Order] = {}
         for piece in part.pieces:
-            cut = cuts(part, piece)[0]
+            cut = _lightest(part, piece, kept, (inputs or {}).get(name))
             key = cut.stock.name, round(cut.length, 1), round(cut.width, 1), round(cut.finished, 3)
             one = Order(
                 name,
@@ -137,6 +145,13 @@ def orders(parts: Mapping[str, Part], counts: Mapping[str, int]) -> tuple[Order,
             own[key] = one
         found += own.values()
     return tuple(found)
+
+
+def _lightest(part: Part, piece: Piece, kept: Kept | None, inputs: str | None) -> Cut:
+    if kept is None or inputs is None:
+        return cuts(part, piece)[0]
+    found = kept.value(lambda: asdict(cuts(part, piece)[0]), "stock", inputs, piece.name)
+    return Cut(**{**found, "stock": Stock(**found["stock"])})
 
 
 def cuts(part: Part, piece: Piece) -> list[Cut]:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from parts.making.kept import Kept
 from parts.making.picture import METAL, Aimed, View, aimed, pictures
 from parts.report.page.build import Space
 from parts.report.page.views import Named
@@ -57,21 +60,28 @@ class Scene:
     lines: Mapping[str, np.ndarray]
 
 
-def scene(build: Build, standing: tuple[Standing, ...], frames: Mapping[str, Frame]) -> Scene:
+def scene(
+    build: Build,
+    standing: tuple[Standing, ...],
+    frames: Mapping[str, Frame],
+    kept: Kept | None = None,
+) -> Scene:
     """Everything of a build at its place.
 
     Args:
         build: the build.
         standing: every solid.
         frames: axes of each part.
+        kept: surfaces that were meshed before.
 
     Returns:
         The scene.
     """
     made: dict[str, list[Mesh]] = {}
     bought: list[Mesh] = []
+    kept = kept or Kept()
     for one in standing:
-        mesh = _placed(one, frames)
+        mesh = _placed(one, frames, kept)
         if one.material is None:
             bought.append(mesh)
         else:
@@ -85,10 +95,12 @@ def scene(build: Build, standing: tuple[Standing, ...], frames: Mapping[str, Fra
     )
 
 
-def _placed(one: Standing, frames: Mapping[str, Frame]) -> Mesh:
+def _placed(one: Standing, frames: Mapping[str, Frame], kept: Kept) -> Mesh:
     from parts.making.stl import triangles
 
-    points, corners = triangles(one.shape, CHORD, TURN)
+    points, corners = kept.arrays(
+        lambda: triangles(one.shape, CHORD, TURN), "surface", CHORD, TURN, *one.told()
+    )
     here = twin(frames[one.part]) if one.side else frames[one.part]
     return here.out(points), corners
 
@@ -140,32 +152,40 @@ def lines(build: Build) -> Iterator[tuple[str, np.ndarray]]:
         yield "rear tyre", points[entry.vehicle.rear_axle] + entry.vehicle.tyre_radius * ring
 
 
-def space_of(build: Build, standing: tuple[Standing, ...], frames: Mapping[str, Frame]) -> Space:
+def space_of(
+    build: Build,
+    standing: tuple[Standing, ...],
+    frames: Mapping[str, Frame],
+    kept: Kept | None = None,
+) -> Space:
     """What the page of a build shows in three dimensions.
 
     Args:
         build: the build.
         standing: every solid, at least one of them made.
         frames: axes of each part.
+        kept: surfaces and pictures of before.
 
     Returns:
         Surfaces, hardpoints, lines and still pictures.
     """
-    one = scene(build, standing, frames)
+    kept = kept or Kept()
+    one = scene(build, standing, frames, kept)
     meshes = dict(one.surfaces)
     if one.hardware is not None:
         meshes[HARDWARE] = one.hardware
     *_, aslant = VIEWS.values()
     return Space(
-        meshes, (HARDWARE,), aslant, one.points, list(one.lines.values()), tuple(stills(one))
+        meshes, (HARDWARE,), aslant, one.points, list(one.lines.values()), tuple(stills(one, kept))
     )
 
 
-def stills(one: Scene) -> Iterator[Named]:
+def stills(one: Scene, kept: Kept | None = None) -> Iterator[Named]:
     """Shaded pictures of a scene with what is named on them.
 
     Args:
         one: the scene; it has at least one surface.
+        kept: pictures that were drawn before.
 
     Yields:
         One for each of `VIEWS`.
@@ -173,7 +193,8 @@ def stills(one: Scene) -> Iterator[Named]:
     meshes = [*one.surfaces.values(), *([one.hardware] if one.hardware else [])]
     inks = [METAL[i % len(METAL)] for i in range(len(one.surfaces))] + [PALE]
     beside = np.reshape(list(one.points.values()), (-1, 3))
-    taken = pictures(
+    drawn = partial(
+        pictures,
         meshes,
         list(VIEWS.values()),
         width=int(FINER * WIDTH),
@@ -181,6 +202,14 @@ def stills(one: Scene) -> Iterator[Named]:
         inks=inks,
         beside=beside,
     )
+    seen_in_them = hashlib.sha256()
+    for array in (beside, *(array for mesh in meshes for array in mesh)):
+        seen_in_them.update(repr((array.dtype, array.shape)).encode())
+        seen_in_them.update(np.ascontiguousarray(array).tobytes())
+    taken = (kept or Kept()).arrays(
+        lambda: tuple(np.frombuffer(one, np.uint8) for one in drawn()),
+        "stills", seen_in_them.hexdigest(), VIEWS, inks, FINER, WIDTH, HEIGHT,
+    )  # fmt: skip
     every = np.concatenate([*(points for points, _ in meshes), beside])
     for (said, view), content in zip(VIEWS.items(), taken, strict=True):
         aim = aimed(view, every, WIDTH / HEIGHT)
@@ -190,7 +219,7 @@ def stills(one: Scene) -> Iterator[Named]:
 
         yield Named(
             f"The build {said}",
-            content,
+            content.tobytes(),
             WIDTH,
             HEIGHT,
             {name: seen(at) for name, at in one.points.items()},

@@ -2,6 +2,7 @@
 
 import json
 import re
+import shutil
 import subprocess
 
 import numpy as np
@@ -14,6 +15,7 @@ from parts.folders.build import make_build, stale
 from parts.folders.changes import against_last, against_revision
 from parts.folders.records import table
 from parts.inputs.problems import InputError
+from parts.making.kept import FILE, Kept
 from parts.vehicle.build import Build
 
 
@@ -30,7 +32,7 @@ def test_only_what_hangs_on_the_point_is_made_again(tmp_path):
     assert [one.result.part.name for one in first.made] == ["A", "B"] and not first.failed
     assert {f.name for f in (out / "small").iterdir()} == {
         "small.step", "bought.csv", "made.csv", "stock.csv", "findings.txt", "build.json", "changes.txt",
-        "state.json", "index.html",
+        "state.json", "index.html", ".kept.zip",
     }  # fmt: skip
     kept = {f: f.stat().st_mtime_ns for f in out.rglob("*") if f.is_file()}
 
@@ -71,6 +73,36 @@ def test_only_what_hangs_on_the_point_is_made_again(tmp_path):
     data = [json.loads((folder / "small" / "build.json").read_text()) for folder in (out, fresh)]
     assert data[0].pop("changes") != data[1].pop("changes")
     assert data[0] == data[1]
+
+
+def test_solids_that_are_kept_change_no_byte_of_what_is_made_fresh(tmp_path):
+    path, out, anew = write(tmp_path), tmp_path / "out", tmp_path / "anew"
+    make_build(Build(path), out)
+    shutil.copytree(out, anew)
+    build = moved(path, "two: {at: [30, 0, 0]", "two: {at: [38, 0, 0]")
+    assert [one.result.part.name for one in make_build(build, out).made] == ["A"]
+    all_of_it = make_build(Build(path), anew, fresh=True)
+    assert [one.result.part.name for one in all_of_it.made] == ["A", "B"]
+    files = [f.relative_to(out) for f in sorted(out.rglob("*")) if f.is_file()]
+    assert files == [f.relative_to(anew) for f in sorted(anew.rglob("*")) if f.is_file()]
+    assert [f for f in files if (out / f).read_bytes() != (anew / f).read_bytes()] == []
+
+
+def test_what_is_damaged_or_hangs_on_something_else_is_worked_out_again(tmp_path):
+    def worked(surroundings, on):
+        store, done = Kept(tmp_path, surroundings), []
+        found = store.value(lambda: done.append(on) or [1.0 / 3.0, float(on)], "sum", on)
+        store.write()
+        assert found == [1.0 / 3.0, float(on)]
+        return len(done)
+
+    assert [worked("one", 5) for _ in range(2)] == [1, 0]
+    assert worked("one", 6) == 1 and worked("another", 6) == 1
+    assert worked("one", 5) == 1  # what was not asked for went
+    file = tmp_path / FILE
+    for damaged in (file.read_bytes()[:-30], file.read_bytes().replace(b"0.33", b"0.34", 1), b""):
+        file.write_bytes(damaged)
+        assert [worked("one", 5) for _ in range(2)] == [1, 0]
 
 
 def test_what_moved_in_the_build_itself_is_told_where_no_part_is_made_again(tmp_path):

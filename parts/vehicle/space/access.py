@@ -9,11 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 from typing import Any
 
 import numpy as np
 
+from parts.making.kept import Kept
 from parts.vehicle.file.places import Frame
 from parts.vehicle.space.assembly import Standing, location, solid_of, twin
 from parts.vehicle.space.cylinders import HEAD_ACROSS, Cylinder
@@ -29,23 +30,29 @@ LEAST_VOLUME = 5.0
 
 
 def cannot_be_put_together(
-    standing: tuple[Standing, ...], frames: Mapping[str, Frame]
+    standing: tuple[Standing, ...], frames: Mapping[str, Frame], kept: Kept | None = None
 ) -> tuple[str, ...]:
     """Sentences on each bolt that cannot be put in or turned, all at the places given.
 
     Args:
         standing: every solid.
         frames: axes of each part.
+        kept: what was measured before.
 
     Returns:
         The sentences.
     """
-    solid = [_Solid(one, one.placed(frames[one.part])) for one in standing if one.material]
+    kept = kept or Kept()
+    solid = [
+        _Solid(one, one.placed(frames[one.part]), frames[one.part])
+        for one in standing
+        if one.material
+    ]
     return tuple(
         sentence
         for one in standing
         if one.cylinder is not None and one.cylinder.kind in BOLTS
-        for sentence in _of_bolt(one, solid, frames)
+        for sentence in _of_bolt(one, solid, frames, kept)
     )
 
 
@@ -55,6 +62,7 @@ class _Solid:
 
     standing: Standing
     shape: Any
+    place: Frame
 
     @cached_property
     def box(self) -> Any:
@@ -63,18 +71,18 @@ class _Solid:
 
 
 def _of_bolt(
-    bolt: Standing, solids: Sequence[_Solid], frames: Mapping[str, Frame]
+    bolt: Standing, solids: Sequence[_Solid], frames: Mapping[str, Frame], kept: Kept
 ) -> Iterator[str]:
     assert bolt.cylinder is not None
     others = [one for one in solids if one.standing.instance != bolt.instance]
     own = [one for one in solids if one.standing.instance == bolt.instance]
     here = twin(frames[bolt.part]) if bolt.side else frames[bolt.part]
-    ways = [_blocked(way, here, [*others, *own]) for way in _ways(bolt)]
+    ways = [_blocked(way, here, [*others, *own], kept) for way in _ways(bolt)]
     if all(ways):
         said = " and ".join(dict.fromkeys(ways))
         yield f"{bolt.called} cannot be put in: {said} {'is' if said == ways[0] else 'are'} in the way"
     for said, disc in zip(("head", "nut"), _discs(bolt), strict=False):
-        by = _blocked(disc, here, others)
+        by = _blocked(disc, here, others, kept)
         if by:
             yield f"a wrench on the {said} of {bolt.called} cannot turn: {by} is in the way"
 
@@ -108,14 +116,21 @@ def _discs(bolt: Standing) -> list[Cylinder]:
     ]
 
 
-def _blocked(envelope: Cylinder, here: Frame, others: Sequence[_Solid]) -> str:
+def _blocked(envelope: Cylinder, here: Frame, others: Sequence[_Solid], kept: Kept) -> str:
     """What an envelope cuts into; empty where it is free."""
     shape: Any = solid_of(envelope).moved(location(here))
+    own = [envelope.start.tolist(), envelope.end.tolist(), float(envelope.diameter)]
+    own += [here.origin.tolist(), here.axes.tolist()]
+
+    def common(one: _Solid) -> float:
+        return float(shape.intersect(one.shape).Volume())
+
     box = shape.BoundingBox()
     for one in others:
         near = one.box
         if (box.xmin < near.xmax and near.xmin < box.xmax and box.ymin < near.ymax
                 and near.ymin < box.ymax and box.zmin < near.zmax and near.zmin < box.zmax
-                and float(shape.intersect(one.shape).Volume()) > LEAST_VOLUME):  # fmt: skip
+                and kept.value(partial(common, one), "room", own, *one.standing.told(one.place))
+                > LEAST_VOLUME):  # fmt: skip
             return one.standing.called
     return ""

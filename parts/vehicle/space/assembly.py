@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import TYPE_CHECKING, Any
+from uuid import uuid4
 
 import numpy as np
 
 from parts.core.part import Piece
+from parts.making.kept import Kept
 from parts.standards.materials.materials import Material, material
 from parts.vehicle.file.places import MIRROR, Frame
 from parts.vehicle.space.cylinders import Cylinder
@@ -32,6 +35,7 @@ class Standing:
         shape: the kernel's shape in the part's axes; mirrored already for a twin.
         material: of a made piece; None for hardware.
         cylinder: the envelope of hardware; None for a made piece.
+        digest: what tells its shape from all others; empty where nothing does.
     """
 
     part: str
@@ -40,6 +44,7 @@ class Standing:
     shape: Any
     material: Material | None
     cylinder: Cylinder | None = None
+    digest: str = ""
 
     @property
     def instance(self) -> str:
@@ -54,6 +59,11 @@ class Standing:
     def placed(self, here: Frame) -> Any:
         """The shape in vehicle axes."""
         return self.shape.moved(location(twin(here) if self.side else here))
+
+    def told(self, here: Frame | None = None) -> list[Any]:
+        """All that its shape hangs on, and its place in vehicle axes where it is given; for `Kept`."""
+        place = [] if here is None else [here.origin.tolist(), here.axes.tolist()]
+        return [self.digest or uuid4().hex, self.side, *place]
 
 
 def location(here: Frame) -> Any:
@@ -70,12 +80,15 @@ def twin(here: Frame) -> Frame:
     return Frame(here.origin * MIRROR, np.array([axes[0], axes[1], -axes[2]]))
 
 
-def assembly(build: Build, parts: Mapping[str, Part]) -> tuple[Standing, ...]:
+def assembly(
+    build: Build, parts: Mapping[str, Part], digests: Mapping[str, Sequence[str]] | None = None
+) -> tuple[Standing, ...]:
     """Every solid of the parts that have a place.
 
     Args:
         build: the build.
         parts: the parts by name.
+        digests: what tells the solids of each part's pieces from all others, by its name.
 
     Returns:
         The solids, parts in the order of the build, twins behind their originals.
@@ -85,12 +98,22 @@ def assembly(build: Build, parts: Mapping[str, Part]) -> tuple[Standing, ...]:
         entry = build.entries[name]
         if entry.place is None:
             continue
-        own = [Standing(name, p.name, "", p.solid.val(), p.material) for p in part.pieces]
-        own += [Standing(name, c.name, "", solid_of(c), None, c) for c in envelopes(part)]
+        known = (digests or {}).get(name, [""] * len(part.pieces))
+        own = [
+            Standing(name, p.name, "", p.solid.val(), p.material, None, digest)
+            for p, digest in zip(part.pieces, known, strict=True)
+        ]
+        own += [
+            Standing(name, c.name, "", solid_of(c), None, c, _words(c)) for c in envelopes(part)
+        ]
         found += own
         if entry.sides == "both":
             found += [replace(one, side=MIRRORED, shape=one.shape.mirror("XY")) for one in own]
     return tuple(found)
+
+
+def _words(one: Cylinder) -> str:
+    return f"cylinder {one.start.tolist()} {one.end.tolist()} {float(one.diameter)!r}"
 
 
 def solid_of(one: Cylinder) -> Any:
@@ -135,23 +158,34 @@ class Weight:
     centre: np.ndarray
 
 
-def weights(standing: tuple[Standing, ...], frames: Mapping[str, Frame]) -> tuple[Weight, ...]:
+def weights(
+    standing: tuple[Standing, ...], frames: Mapping[str, Frame], kept: Kept | None = None
+) -> tuple[Weight, ...]:
     """Mass and centre of mass of every instance, hardware left out.
 
     Args:
         standing: the solids.
         frames: axes of each part.
+        kept: what was measured before.
 
     Returns:
         One for each instance.
     """
     found: dict[str, tuple[float, np.ndarray]] = {}
+    kept = kept or Kept()
     for one in standing:
         if one.material is None:
             continue
-        mass = float(one.shape.Volume()) * one.material.density
+        measured = partial(_measured, one.shape)
+        volume, middle = kept.value(measured, "volume and centre", *one.told())
+        mass = volume * one.material.density
         here = twin(frames[one.part]) if one.side else frames[one.part]
-        centre = here.out(one.shape.Center().toTuple())
+        centre = here.out(middle)
         before, moment = found.get(one.instance, (0.0, np.zeros(3)))
         found[one.instance] = before + mass, moment + mass * centre
     return tuple(Weight(name, mass, moment / mass) for name, (mass, moment) in found.items())
+
+
+def _measured(shape: Any) -> tuple[float, tuple[float, ...]]:
+    """Volume [mm^3] and centre [mm] of a shape in its own axes."""
+    return float(shape.Volume()), shape.Center().toTuple()

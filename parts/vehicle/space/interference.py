@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from parts.making.kept import Kept
 from parts.vehicle.file.places import Frame
 from parts.vehicle.space.assembly import Standing, location, twin
 
@@ -74,7 +75,10 @@ def positions(build: Build) -> Iterator[Position]:
 
 
 def clashes(
-    build: Build, standing: tuple[Standing, ...], where: Iterable[Position]
+    build: Build,
+    standing: tuple[Standing, ...],
+    where: Iterable[Position],
+    kept: Kept | None = None,
 ) -> tuple[Clash, ...]:
     """Find what strikes what.
 
@@ -82,6 +86,7 @@ def clashes(
         build: the build.
         standing: every solid.
         where: positions to look at.
+        kept: what was measured before: only what moved goes to the kernel.
 
     Returns:
         For each pair of solids its worst position: the largest common volume, else the least clearance.
@@ -90,6 +95,7 @@ def clashes(
     joined = {frozenset((a.part, b.part)) for a, b in pairs if _meet(build, a.part, b.part)}
     seen: set[Any] = set()
     worst: dict[tuple[str, str], Clash] = {}
+    kept = kept or Kept()
     corners = {id(one): _corners(one) for one in standing}
     for position in where:
         boxes = {
@@ -103,7 +109,7 @@ def clashes(
                 continue
             seen.add(key)
             wanted = 0.0 if frozenset((a.part, b.part)) in joined else build.entry.clearance
-            found = _clash(a, b, position, wanted)
+            found = _clash(a, b, position, wanted, kept)
             if found is not None:
                 pair = (a.called, b.called)
                 worst[pair] = max(
@@ -157,17 +163,24 @@ def _relative(a: Standing, b: Standing, frames: Mapping[str, Frame]) -> tuple[fl
     return tuple(np.round(seen, 6) + 0.0)
 
 
-def _clash(a: Standing, b: Standing, position: Position, wanted: float) -> Clash | None:
-    from OCP.BRepExtrema import BRepExtrema_DistShapeShape
-
-    one, other = (s.placed(position.frames[s.part]) for s in (a, b))
-    apart = float(BRepExtrema_DistShapeShape(one.wrapped, other.wrapped).Value())
+def _clash(a: Standing, b: Standing, position: Position, wanted: float, kept: Kept) -> Clash | None:
+    places = position.frames[a.part], position.frames[b.part]
+    told = [*a.told(places[0]), *b.told(places[1])]
+    apart, common = kept.value(lambda: _measured(a, b, *places), "pair", *told)
     if apart > TOUCH:
         return Clash(a.called, b.called, position.name, apart, 0.0) if apart < wanted else None
-    common = float(one.intersect(other).Volume())
     if common > LEAST_VOLUME:
         return Clash(a.called, b.called, position.name, 0.0, common)
     return Clash(a.called, b.called, position.name, 0.0, 0.0) if wanted > 0.0 else None
+
+
+def _measured(a: Standing, b: Standing, here: Frame, there: Frame) -> tuple[float, float]:
+    """Distance of two solids [mm], and their common volume where they touch [mm^3]."""
+    from OCP.BRepExtrema import BRepExtrema_DistShapeShape
+
+    one, other = a.placed(here), b.placed(there)
+    apart = float(BRepExtrema_DistShapeShape(one.wrapped, other.wrapped).Value())
+    return apart, 0.0 if apart > TOUCH else float(one.intersect(other).Volume())
 
 
 __all__ = ["Clash", "Position", "clashes", "location", "positions"]
