@@ -16,7 +16,7 @@ import parts
 HOUSE = Path(parts.__file__).parent
 FLOORS = (
     *("strength", "standards", "inputs", "core", "shapes", "features", "families", "making"),
-    *("vehicle", "study", "proof", "report", "folders", "hand", "cli"),
+    *("running", "vehicle", "study", "proof", "report", "folders", "hand", "cli"),
 )
 """The rooms, the lowest first: a room imports those before it, and none after."""
 HEAVY = ("cadquery", "OCP", "vtk", "vtkmodules", "scipy", "shapely", "ezdxf", "netgen", "ngsolve")

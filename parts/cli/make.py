@@ -21,6 +21,10 @@ from parts.cli.telling import (
 )
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from parts.core.part import Part
+    from parts.running.pieces import Executor
     from parts.vehicle.build import Build
 
 
@@ -67,9 +71,7 @@ def make(
     import math
 
     from parts.core import kernel
-    from parts.folders.part_files import make_part
-    from parts.inputs.document import read_document
-    from parts.making.model import MakeError
+    from parts.folders.build import name_of
     from parts.making.purposes import PURPOSES
 
     kernel.needed()
@@ -77,29 +79,27 @@ def make(
     builds, singles = builds_and_parts(files)
     read = read_all(singles)
     to_make = len(read) + _waiting(builds, out, (chord, math.radians(angle), *wanted), fresh)
-    made: list[Any] = []
     of_builds: list[Any] = []
     failed = False
+    executor = _executor(to_make - len(builds), packet or proved or gallery is not None)
     with progress(to_make, quiet=json) as step:
         for build in builds:
             from parts.folders.build import make_build
 
             of_builds.append(
-                make_build(build, out, chord, math.radians(angle), wanted, step, packet, fresh)
+                make_build(
+                    build, out, chord, math.radians(angle), wanted, step, packet, fresh, executor
+                )
             )
             for sentence in of_builds[-1].failed:
                 complain(sentence)
                 failed = True
-        for file, part in read.items():
-            step(part.name)
-            try:
-                written = read_document(file)
-                made.append(
-                    make_part(part, out, chord, math.radians(angle), wanted, written, packet)
-                )
-            except MakeError as error:
-                complain(str(error))
-                failed = True
+        made, said = _make_files(
+            executor, read, (out, chord, math.radians(angle), wanted), packet, every, step
+        )
+        for sentence in said:
+            complain(sentence)
+            failed = True
         _write_index(out, of_builds)
     of_all = [*made, *(one for whole in of_builds for one in whole.made)]
     names = {str(w.build.file_of(n)): w.build.part(n) for w in of_builds for n in w.build.names}
@@ -117,7 +117,7 @@ def make(
     else:
         say_parts(made, read, json=False, every=every, proofs=proofs)
         for one in of_all:
-            write_line(f"{one.result.part.name}: {', '.join(str(file) for file in one.files)}")
+            write_line(f"{name_of(one)}: {', '.join(str(file) for file in one.files)}")
             say_gone(one)
         for whole in of_builds:
             say_build(whole, every=every)
@@ -128,6 +128,48 @@ def make(
         say_proofs(proofs)
     short, failed = max(short, SHORT * (worst == SHORT)), failed or worst == FAILED
     raise typer.Exit(FAILED if failed else short)
+
+
+def _executor(many: int, here: bool) -> "Executor | None":
+    """The cores of this machine, where it has several and so many parts are made that it pays."""
+    from parts.folders.side_by_side import LEAST
+    from parts.running.pieces import Cores, cores
+
+    return None if here or many < LEAST or cores() < 2 else Cores()
+
+
+def _make_files(
+    executor: "Executor | None",
+    read: "dict[str, Part]",
+    how: tuple[Path, float, float, list[str]],
+    packet: bool,
+    every: bool,
+    step: "Callable[[str], None]",
+) -> tuple[list[Any], list[str]]:
+    """Make parts of files, by an executor or here one after another, and what failed in words."""
+    from parts.folders.part_files import make_part
+    from parts.folders.side_by_side import ToMake, made_by
+    from parts.folders.stated import stated
+    from parts.inputs.document import read_document
+    from parts.making.model import MakeError
+
+    out, chord, angle, wanted = how
+    written = {part.name: read_document(Path(file)) for file, part in read.items()}
+    if executor is not None:
+        orders = {
+            name: ToMake(stated(one), one, out, chord, angle, tuple(wanted), every=every)
+            for name, one in written.items()
+        }
+        found, failed = made_by(executor, orders, step)
+        return list(found.values()), failed
+    made, failed = [], []
+    for part in read.values():
+        step(part.name)
+        try:
+            made.append(make_part(part, out, chord, angle, wanted, written[part.name], packet))
+        except MakeError as error:
+            failed.append(str(error))
+    return made, failed
 
 
 def _say_left_out(made: list[Any], of_builds: list[Any]) -> None:

@@ -11,6 +11,7 @@ from parts.cli.saying import write, write_line
 if TYPE_CHECKING:
     from parts.core.part import Part
     from parts.folders.proof_files import Written
+    from parts.folders.side_by_side import MadeElsewhere
     from parts.making.model import Made
     from parts.vehicle.build import Build
     from parts.vehicle.checks import BuildResult
@@ -87,6 +88,7 @@ def say_parts(
     proofs: list[Written] | None = None,
     builds: Sequence[BuildResult] = (),
 ) -> None:
+    from parts.folders.side_by_side import MadeElsewhere
     from parts.report.document import json_bytes
     from parts.report.text import brief_report, text_report
 
@@ -96,6 +98,9 @@ def say_parts(
         write(json_bytes(found, files, proved, builds).decode())
         return
     for one in found:
+        if isinstance(one, MadeElsewhere):
+            write(one.text + "\n")
+            continue
         name = getattr(one, "result", one).part.name
         write((text_report if every else brief_report)(one, proved.get(name)) + "\n")
 
@@ -106,11 +111,12 @@ def status_of(found: list[Any]) -> int:
 
 def say_build(whole: Any, *, every: bool = False) -> None:
     """What a run did to a build: what moved, then where every part stands."""
+    from parts.folders.build import name_of
     from parts.folders.records import table
     from parts.report.case_table import case_table_text
     from parts.report.text import build_text
 
-    names = [one.result.part.name for one in whole.made]
+    names = [name_of(one) for one in whole.made]
     write_line(f"\n{whole.build.name}: made {', '.join(names) or 'nothing'}")
     write(table(whole.changes))
     for name, one in whole.records.items():
@@ -128,11 +134,13 @@ def say_build(whole: Any, *, every: bool = False) -> None:
         write(whole.findings)
 
 
-def say_gone(made: Made) -> None:
+def say_gone(made: Made | MadeElsewhere) -> None:
     """Which files of a part are gone, since they told of another one."""
     if made.gone:
+        from parts.folders.build import name_of
+
         write_line(
-            f"{made.result.part.name}: removed, since they told of the part as it was: {', '.join(made.gone)}; "
+            f"{name_of(made)}: removed, since they told of the part as it was: {', '.join(made.gone)}; "
             "name their purpose again with --for, or prove the part again, to have them"
         )
 

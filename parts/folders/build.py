@@ -3,27 +3,30 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from parts.folders.build_files import CHANGES, FINDINGS
 from parts.folders.records import (
     Change,
     Record,
     changes,
+    dimensions_of,
     inputs_of,
     read_state,
     record,
     state_bytes,
-    surroundings,
     table,
 )
+from parts.folders.side_by_side import MadeElsewhere, ToMake, made_by
 from parts.folders.whole_build import whole_before, whole_changes, whole_of
 from parts.inputs.problems import InputError
 from parts.making.kept import FILE, Kept
 from parts.making.writing import write_all, write_whole
+from parts.running.pieces import Executor
+from parts.running.versions import versions
 from parts.vehicle.build import Build
 from parts.vehicle.checks import BuildResult, check_build, with_solids
 
@@ -50,7 +53,7 @@ class BuildMade:
     """
 
     build: Build
-    made: tuple[Made, ...]
+    made: tuple[Made | MadeElsewhere, ...]
     records: Mapping[str, Record]
     changes: tuple[Change, ...]
     failed: tuple[str, ...]
@@ -63,9 +66,9 @@ class BuildMade:
         """True where every check of every part and of the build itself holds."""
         return self.own.ok and all(one.ok for one in self.records.values())
 
-    def every(self) -> list[Made | Result]:
+    def every(self) -> list[Made | MadeElsewhere | Result]:
         """Every part in the order of the build: made in this run, or checked again where it stood."""
-        made = {one.result.part.name: one for one in self.made}
+        made = {name_of(one): one for one in self.made}
         return [made.get(name) or self.build.part(name).check() for name in self.records]
 
 
@@ -131,6 +134,7 @@ def make_build(
     step: Callable[[str], None] = lambda _: None,
     packet: bool = False,
     fresh: bool = False,
+    executor: Executor | None = None,
 ) -> BuildMade:
     """Make whatever depends on what changed since the last run, and nothing else.
 
@@ -143,6 +147,7 @@ def make_build(
         step: told the name of each part before it is made.
         packet: write for each shop what it gets of all parts in one PDF and one ZIP; the purposes say of which files.
         fresh: make everything anew, whatever stands there.
+        executor: makes the parts; they are made one after another in this process where left out.
 
     Returns:
         What was made and what moved.
@@ -163,12 +168,23 @@ def make_build(
         assembled = ""
         (own / FILE).unlink(missing_ok=True)
     records: dict[str, Record] = {}
-    made, failed = [], []
+    made: list[Made | MadeElsewhere] = []
+    failed: list[str] = []
     if waiting:
         _drop_packets(build, own)
+    elsewhere: dict[str, MadeElsewhere] = {}
+    if executor is not None:
+        elsewhere, failed = _made_by(executor, build, folder, waiting, options, step)
     for name in build.names:
         if name not in waiting:
             records[name] = before[name]
+            continue
+        if executor is not None:
+            if name in elsewhere:
+                made.append(elsewhere[name])
+                records[name] = _with_files(elsewhere[name].record, elsewhere[name].files, folder)
+            elif name in before:
+                records[name] = replace(before[name], inputs="", ok=False)
             continue
         step(name)
         try:
@@ -182,13 +198,13 @@ def make_build(
             continue
         made.append(one)
         kept = record(build, name, one.result, waiting[name], one.mass)
-        records[name] = replace(
-            kept, files=tuple(file.relative_to(folder).as_posix() for file in one.files)
-        )
+        records[name] = _with_files(kept, one.files, folder)
         write_whole(own / STATE, state_bytes({**before, **records}, "", stood))
     moved = (*changes(before, records), *whole_changes(build.name, stood, whole))
     files, assembled = (
-        ((), assembled) if failed else _whole(build, own, records, moved, assembled, step)
+        ((), assembled)
+        if failed
+        else _whole(build, own, records, moved, assembled, step, elsewhere.values())
     )
     write_whole(own / STATE, state_bytes(records, assembled, whole))
     found = BuildMade(
@@ -202,6 +218,35 @@ def make_build(
         _findings(own),
     )
     return _with_packets(found, folder) if packet and not failed else found
+
+
+def _with_files(one: Record, files: Sequence[Path], folder: Path) -> Record:
+    return replace(one, files=tuple(file.relative_to(folder).as_posix() for file in files))
+
+
+def _made_by(
+    executor: Executor,
+    build: Build,
+    folder: Path,
+    waiting: Mapping[str, str],
+    options: tuple[Any, ...],
+    step: Callable[[str], None],
+) -> tuple[dict[str, MadeElsewhere], list[str]]:
+    """The parts that have to be made, made by an executor, and what failed in words."""
+    chord, angle, *purposes = options
+    orders = {
+        name: ToMake(
+            build.stated(name), build.written(name), folder, chord, angle, tuple(purposes), digest,
+            dict(dimensions_of(build.resolved(name)[0].data)),
+        )
+        for name, digest in waiting.items()
+    }  # fmt: skip
+    return made_by(executor, orders, step)
+
+
+def name_of(one: Made | MadeElsewhere) -> str:
+    """Name of a part that was made."""
+    return one.name if isinstance(one, MadeElsewhere) else one.result.part.name
 
 
 def _with_packets(found: BuildMade, folder: Path) -> BuildMade:
@@ -230,6 +275,7 @@ def _whole(
     moved: Sequence[Change],
     assembled: str,
     step: Callable[[str], None],
+    elsewhere: Iterable[MadeElsewhere],
 ) -> tuple[list[Path], str]:
     """Write the files of the build itself, unless they stand and nothing in them would differ."""
     from parts.folders.build_files import build_files, digest_of
@@ -239,7 +285,9 @@ def _whole(
     if digest != assembled:
         step(build.name)
         _drop_packets(build, own)
-        kept = Kept(own, surroundings())
+        kept = Kept(own, repr(versions()))
+        for one in elsewhere:
+            kept.give(one.solids, "pieces", one.record.inputs)
         for name, content in build_files(build, records, moved, kept).items():
             write_whole(own / name, content)
             files.append(own / name)

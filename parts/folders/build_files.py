@@ -11,16 +11,13 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from parts.folders.build_data import build_page_data
-from parts.folders.records import (
-    Change,
-    Record,
-    library,
-)
+from parts.folders.records import Change, Record
 from parts.making.kept import Kept
 from parts.making.stock import csv_bytes as orders_csv
 from parts.making.stock import orders
 from parts.making.writing import harmless
 from parts.report.bill import csv_bytes, merged
+from parts.running.versions import library
 from parts.vehicle.build import Build
 from parts.vehicle.space.access import cannot_be_put_together
 from parts.vehicle.space.assembly import Weight, assembly, pieces, weights
@@ -28,7 +25,7 @@ from parts.vehicle.space.fit import out_of_place
 from parts.vehicle.space.interference import clashes, positions
 
 if TYPE_CHECKING:
-    from parts.core.part import Bought, Part
+    from parts.core.part import Bought, Part, Piece
     from parts.vehicle.build import Build
 
 
@@ -73,14 +70,14 @@ def build_files(
     parts = {name: build.part(name) for name in build.names}
     counts = counts_of(build)
     kept = kept or Kept()
-    inputs = {name: one.inputs for name, one in records.items()}
-    standing = assembly(build, parts, _solids(parts, inputs, kept))
+    solids = {name: kept.pieces(part, records[name].inputs) for name, part in parts.items()}
+    standing = assembly(build, parts, solids)
     where = list(positions(build))
     drawn = where[0].frames
     struck = clashes(build, standing, where, kept)
     stuck = cannot_be_put_together(standing, drawn, kept)
     heavy = weights(standing, drawn, kept)
-    stock = orders(parts, counts, inputs, kept)
+    stock = orders(parts, counts, _told(solids, records), kept)
     hardware = bought(build, parts)
     data = build_page_data(build, parts, records, struck, stuck, heavy, stock, hardware, moved)
     files = {
@@ -99,14 +96,14 @@ def build_files(
     return {PAGE: build_page(data, space, shown), **files}
 
 
-def _solids(
-    parts: Mapping[str, Part], inputs: Mapping[str, str], kept: Kept
-) -> dict[str, list[str]]:
-    """Give the parts the solids that are kept, and tell them by their digests."""
-    digests = {}
-    for name, part in parts.items():
-        vars(part)["pieces"], digests[name] = kept.pieces(part, inputs[name])
-    return digests
+def _told(
+    solids: Mapping[str, Sequence[tuple[Piece, str]]], records: Mapping[str, Record]
+) -> dict[str, list[tuple[Piece, str]]]:
+    """Pieces with what their stock hangs on: more than the solid alone, as blanks and allowances."""
+    return {
+        name: [(piece, f"{digest} {records[name].inputs}") for piece, digest in own]
+        for name, own in solids.items()
+    }
 
 
 def bought(build: Build, parts: Mapping[str, Part]) -> tuple[Bought, ...]:

@@ -13,9 +13,9 @@ from typing import Any
 
 from parts.core.part import Part
 from parts.core.shop import PRINTER
-from parts.folders.records import library
 from parts.making.read_back import content, data, names_in
 from parts.making.writing import replace_folder
+from parts.running.versions import library
 
 PROOF_FILES = ("proof.txt", "proof.json", "proof-*.png")
 """What a proof leaves in the folder of a part, as patterns of names."""

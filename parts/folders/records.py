@@ -6,10 +6,7 @@ import hashlib
 import json
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from contextlib import suppress
 from dataclasses import asdict, dataclass, field, replace
-from functools import cache
-from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -18,6 +15,7 @@ import numpy as np
 from parts.inputs.document import dotted
 from parts.making.read_back import data
 from parts.report.case_table import uses
+from parts.running.versions import library
 
 if TYPE_CHECKING:
     from parts.core.search.result import Result
@@ -25,7 +23,6 @@ if TYPE_CHECKING:
 
 LEFT_OUT = ("name", "family", "loads", "units", "outputs")
 """Keys of a part's file that are no dimensions."""
-SOURCES = ("*.py", "*.csv", "*.css", "*.js")
 _NUMBER = re.compile(r"([-+]?[0-9.]+(?:e[-+]?[0-9]+)?) *([^0-9 ].*)?", re.I)
 
 
@@ -68,29 +65,6 @@ class Change:
     after: str
 
 
-@cache
-def library() -> str:
-    """Digest of the library itself: a part that was made by another one is made again."""
-    digest = hashlib.sha256()
-    with suppress(PackageNotFoundError):
-        digest.update(version("oneoff-parts").encode())
-    root = Path(__file__).parents[1]
-    for pattern in SOURCES:
-        for file in sorted(root.rglob(pattern)):
-            digest.update(str(file.relative_to(root)).encode())
-            digest.update(file.read_bytes())
-    return digest.hexdigest()
-
-
-def surroundings() -> str:
-    """The library and what it stands on where solids are built, measured and drawn."""
-    of_others = []
-    for name in ("cadquery", "cadquery-ocp", "numpy", "vtk"):
-        with suppress(PackageNotFoundError):
-            of_others.append(f"{name} {version(name)}")
-    return "\n".join([library(), *of_others])
-
-
 def inputs_of(build: Build, name: str, options: Iterable[Any] = ()) -> str:
     """Digest of all that decides how a part comes out: what its file states resolved, its loads, the library.
 
@@ -122,10 +96,17 @@ def record(
     Returns:
         The record.
     """
+    return record_of(dict(dimensions_of(build.resolved(name)[0].data)), result, inputs, mass)
+
+
+def record_of(
+    dimensions: Mapping[str, str], result: Result, inputs: str, mass: float | None = None
+) -> Record:
+    """The same of dimensions that are known: what the part's file states, by dotted path."""
     worst = result.governing
     return Record(
         inputs,
-        dict(dimensions_of(build.resolved(name)[0].data)),
+        dimensions,
         {
             f"{case.name}, at {load.at}": round(float(np.linalg.norm(load.force)), 3)
             for case in result.part.loads

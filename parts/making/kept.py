@@ -44,6 +44,10 @@ class Kept:
             self._now[key] = work() if found is None else found
         return self._now[key]
 
+    def give(self, content: bytes, *on: Any) -> None:
+        """Keep bytes that were worked out elsewhere."""
+        self._now[hashlib.sha256(repr((self._around, *on)).encode()).hexdigest()] = content
+
     def value(self, work: Callable[[], T], *on: Any) -> T:
         """The same of numbers, texts, and lists of them; floats come back to the last bit."""
         return json.loads(self.content(lambda: json.dumps(work()).encode(), *on))  # type: ignore[no-any-return]
@@ -53,19 +57,21 @@ class Kept:
         stream = io.BytesIO(self.content(lambda: _as_bytes(work()), *on))
         return [np.load(stream, allow_pickle=False) for _ in range(int(stream.read(1)[0]))]
 
-    def pieces(self, part: Part, inputs: str) -> tuple[tuple[Piece, ...], list[str]]:
-        """The pieces of a part as the kernel's own binary gives them back, and a digest of each solid.
+    def pieces(self, part: Part, inputs: str) -> list[tuple[Piece, str]]:
+        """The pieces of a part as the kernel's own binary gives them back, each with a digest of its solid.
 
         Args:
             part: the part.
             inputs: digest of all that its solids hang on.
         """
-        content = self.content(lambda: _solids(part.pieces), "pieces", inputs)
+        content = self.content(lambda: solids_bytes(part.pieces), "pieces", inputs)
         with zipfile.ZipFile(io.BytesIO(content)) as archive:
             told = json.loads(archive.read("pieces"))
             solids = [archive.read(f"{i}") for i in range(len(told))]
-        found = [_piece(*one, solid) for one, solid in zip(told, solids, strict=True)]
-        return tuple(found), [hashlib.sha256(solid).hexdigest() for solid in solids]
+        return [
+            (_piece(*one, solid), hashlib.sha256(solid).hexdigest())
+            for one, solid in zip(told, solids, strict=True)
+        ]
 
     def write(self) -> None:
         """Keep what was asked for.
@@ -102,7 +108,8 @@ def _as_bytes(arrays: tuple[np.ndarray, ...]) -> bytes:
     return stream.getvalue()
 
 
-def _solids(pieces: tuple[Piece, ...]) -> bytes:
+def solids_bytes(pieces: tuple[Piece, ...]) -> bytes:
+    """Pieces with their solids in the kernel's own binary."""
     from OCP.BRepTools import BRepTools
 
     entries = {"pieces": json.dumps([[one.name, asdict(one.material)] for one in pieces]).encode()}

@@ -111,7 +111,7 @@ class Order:
 def orders(
     parts: Mapping[str, Part],
     counts: Mapping[str, int],
-    inputs: Mapping[str, str] | None = None,
+    made: Mapping[str, Sequence[tuple[Piece, str]]] | None = None,
     kept: Kept | None = None,
 ) -> tuple[Order, ...]:
     """Stock for every piece of the parts.
@@ -119,7 +119,7 @@ def orders(
     Args:
         parts: the parts by name.
         counts: how many of each are made.
-        inputs: digests of all that the parts hang on, by name.
+        made: their pieces by name, each with a digest of all that hangs on it; built where left out.
         kept: what was found for them before.
 
     Returns:
@@ -128,8 +128,8 @@ def orders(
     found: list[Order] = []
     for name, part in parts.items():
         own: dict[tuple[object, ...], Order] = {}
-        for piece in part.pieces:
-            cut = _lightest(part, piece, kept, (inputs or {}).get(name))
+        for piece, digest in made[name] if made else [(piece, "") for piece in part.pieces]:
+            cut = _lightest(part, piece, kept, digest)
             key = cut.stock.name, round(cut.length, 1), round(cut.width, 1), round(cut.finished, 3)
             one = Order(
                 name,
@@ -147,10 +147,10 @@ def orders(
     return tuple(found)
 
 
-def _lightest(part: Part, piece: Piece, kept: Kept | None, inputs: str | None) -> Cut:
-    if kept is None or inputs is None:
+def _lightest(part: Part, piece: Piece, kept: Kept | None, digest: str) -> Cut:
+    if kept is None or not digest:
         return cuts(part, piece)[0]
-    found = kept.value(lambda: asdict(cuts(part, piece)[0]), "stock", inputs, piece.name)
+    found = kept.value(lambda: asdict(cuts(part, piece)[0]), "stock", digest, piece.name)
     return Cut(**{**found, "stock": Stock(**found["stock"])})
 
 

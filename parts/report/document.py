@@ -49,9 +49,11 @@ def json_bytes(
         The document, UTF-8, the same on every run.
     """
     entries = (
-        part_entry(one, (files or {}).get(name), (proofs or {}).get(name))
+        entry
+        if (entry := getattr(one, "entry", None))
+        else part_entry(one, (files or {}).get(name), (proofs or {}).get(name))
         for one in found
-        for name in [_result(one).part.name]
+        for name in [getattr(_result(one), "part", one).name]
     )
     return entries_bytes(entries, builds)
 

@@ -81,14 +81,17 @@ def twin(here: Frame) -> Frame:
 
 
 def assembly(
-    build: Build, parts: Mapping[str, Part], digests: Mapping[str, Sequence[str]] | None = None
+    build: Build,
+    parts: Mapping[str, Part],
+    made: Mapping[str, Sequence[tuple[Piece, str]]] | None = None,
 ) -> tuple[Standing, ...]:
     """Every solid of the parts that have a place.
 
     Args:
         build: the build.
         parts: the parts by name.
-        digests: what tells the solids of each part's pieces from all others, by its name.
+        made: the pieces of each part by its name, each with what tells its solid from all others; built where left
+            out.
 
     Returns:
         The solids, parts in the order of the build, twins behind their originals.
@@ -98,10 +101,9 @@ def assembly(
         entry = build.entries[name]
         if entry.place is None:
             continue
-        known = (digests or {}).get(name, [""] * len(part.pieces))
         own = [
             Standing(name, p.name, "", p.solid.val(), p.material, None, digest)
-            for p, digest in zip(part.pieces, known, strict=True)
+            for p, digest in (made[name] if made else [(p, "") for p in part.pieces])
         ]
         own += [
             Standing(name, c.name, "", solid_of(c), None, c, _words(c)) for c in envelopes(part)
