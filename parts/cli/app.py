@@ -25,4 +25,13 @@ Json = Annotated[bool, typer.Option("--json", help="Print one JSON document and 
 All = Annotated[
     bool, typer.Option("--all", help="Show every check, what holds the part, and all cautions.")
 ]
+On = Annotated[
+    str,
+    typer.Option(
+        "--on",
+        metavar="ADDRESS",
+        help="Do it on a cluster: the address of a dask.distributed scheduler, as tcp://10.0.0.5:8786. Its machines "
+        "see the folders of this one.",
+    ),
+]
 Out = Annotated[Path, typer.Option("--out", help="Folder for the outputs.")]

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from parts.cli.app import All, Files, Json, Out, app
+from parts.cli.app import All, Files, Json, On, Out, app
 from parts.cli.proving import prove_made
 from parts.cli.reading import builds_and_parts, purposes_of, read_all
 from parts.cli.saying import complain, progress, write_line
@@ -60,6 +60,7 @@ def make(
     gallery: Annotated[
         Path | None, typer.Option(help="Draw the parts of this run in one picture, a PNG.")
     ] = None,
+    on: On = "",
     proved: Annotated[
         bool, typer.Option("--prove", help="Prove what was made by finite elements as well.")
     ] = False,
@@ -70,6 +71,7 @@ def make(
     """
     import math
 
+    from parts.cli.executing import executor_of
     from parts.core import kernel
     from parts.folders.build import name_of
     from parts.making.purposes import PURPOSES
@@ -81,7 +83,8 @@ def make(
     to_make = len(read) + _waiting(builds, out, (chord, math.radians(angle), *wanted), fresh)
     of_builds: list[Any] = []
     failed = False
-    executor = _executor(to_make - len(builds), packet or proved or gallery is not None)
+    here = packet or proved or gallery is not None  # what needs the solids themselves
+    executor = None if here else executor_of(on, to_make - len(builds))
     with progress(to_make, quiet=json) as step:
         for build in builds:
             from parts.folders.build import make_build
@@ -128,14 +131,6 @@ def make(
         say_proofs(proofs)
     short, failed = max(short, SHORT * (worst == SHORT)), failed or worst == FAILED
     raise typer.Exit(FAILED if failed else short)
-
-
-def _executor(many: int, here: bool) -> "Executor | None":
-    """The cores of this machine, where it has several and so many parts are made that it pays."""
-    from parts.folders.side_by_side import LEAST
-    from parts.running.pieces import Cores, cores
-
-    return None if here or many < LEAST or cores() < 2 else Cores()
 
 
 def _make_files(

@@ -5,12 +5,13 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from parts.cli.app import Out, app
+from parts.cli.app import On, Out, app
 from parts.cli.saying import complain, progress, write, write_line
 from parts.cli.telling import FAILED, OK, SHORT, status_of
 
 if TYPE_CHECKING:
     from parts.core.part import Part
+    from parts.study.sweep import Swept
 
 
 @app.command()
@@ -39,6 +40,16 @@ def sweep(
         str,
         typer.Option("--make", metavar="ROWS", help="Rows to make: numbers, `lightest` or `edge`."),
     ] = "",
+    solids: Annotated[
+        bool,
+        typer.Option(
+            "--solids", help="Build each row too: its mass and checks by the solid, as made."
+        ),
+    ] = False,
+    proved: Annotated[
+        bool, typer.Option("--prove", help="Prove each row by finite elements too.")
+    ] = False,
+    on: On = "",
 ) -> None:
     """Check a table of variants; write them as CSV, and mass against factor as a plot."""
     from parts.core import kernel
@@ -59,7 +70,35 @@ def sweep(
     folder = out / found.stated.part.name
     write(swept_text(found))
     write_line(", ".join(str(one) for one in write_all(folder, contents)))
-    raise typer.Exit(_made_rows(chosen, folder) if chosen else OK if found.ok.any() else SHORT)
+    status = _made_rows(chosen, folder) if chosen else OK if found.ok.any() else SHORT
+    if solids:
+        status = max(status, _rows_by(found, folder / "solids.csv", on, proved=False))
+    if proved:
+        status = max(status, _rows_by(found, folder / "proofs.csv", on, proved=True))
+    raise typer.Exit(status)
+
+
+def _rows_by(found: "Swept", file: Path, on: str, *, proved: bool) -> int:
+    """Work out every row by its solid or by finite elements, and say what came of them."""
+    from collections import Counter
+
+    from parts.cli.executing import executor_of
+    from parts.folders.swept_rows import AGREE, HOLDS, rows_by
+    from parts.running.pieces import Here
+
+    many = int((found.broken == "").sum())
+    with progress(many, quiet=False) as step:
+        executor = executor_of(on, many) or Here()
+        table, lost = rows_by(
+            found, file, executor, proved=proved, begun=lambda key: step(f"row {key}")
+        )
+    for sentence in lost:
+        complain(sentence)
+    verdicts = Counter(row["verdict"] for row in table.rows.values())
+    said = ", ".join(f"{count} {verdict}" for verdict, count in sorted(verdicts.items()))
+    write_line(f"{file}: {said or 'no row meets its rules'}")
+    good = verdicts[AGREE] == len(table.rows) if proved else verdicts[HOLDS] > 0
+    return FAILED if lost else OK if good else SHORT
 
 
 def _made_rows(chosen: "list[Part]", folder: Path) -> int:

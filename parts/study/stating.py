@@ -40,13 +40,17 @@ class Stated:
         Raises:
             InputError: it breaks a rule; the problems bear no line, for no file states it.
         """
+        return read_parsed(self.varied(values), self._families)
+
+    def varied(self, values: Mapping[str, Any]) -> Document:
+        """What a file of the variant would state."""
         data = copy.deepcopy(self.document.data)
         for path, value in values.items():
             if path.endswith(".type"):
                 _turn(data, steps_of(path)[:-1], str(value), self.part)
                 continue
             _put(data, steps_of(path), value, self.part, path)
-        return read_parsed(Document(self.file, plain(data, 0, 0)), self._families)
+        return Document(self.file, plain(data, 0, 0))
 
 
 def _put(data: Any, steps: Path_, value: Any, owner: Any, path: str) -> None:

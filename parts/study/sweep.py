@@ -14,6 +14,7 @@ from parts.core.search.critical import criticals
 from parts.core.search.look import looks
 from parts.core.search.result import section_checks
 from parts.core.service import warmed
+from parts.inputs.document import Document
 from parts.inputs.problems import InputError
 from parts.inputs.reading import with_values
 from parts.standards.designation import UnknownDesignation
@@ -85,8 +86,15 @@ class Swept:
         Raises:
             InputError: the row breaks a rule.
         """
+        return self.stated.variant(self._values(row))
+
+    def document(self, row: int) -> Document:
+        """What a file of the row, counted from 0, would state."""
+        return self.stated.varied(self._values(row))
+
+    def _values(self, row: int) -> dict[str, Any]:
         values = {one.path: one.stated(row) for one in self.columns}
-        return self.stated.variant({**values, "name": f"{self.stated.part.name}-row-{row + 1}"})
+        return {**values, "name": f"{self.stated.part.name}-row-{row + 1}"}
 
 
 def sweep_part(
