@@ -202,9 +202,7 @@ def make_build(
         write_whole(own / STATE, state_bytes({**before, **records}, "", stood))
     moved = (*changes(before, records), *whole_changes(build.name, stood, whole))
     files, assembled = (
-        ((), assembled)
-        if failed
-        else _whole(build, own, records, moved, assembled, step, elsewhere.values())
+        ((), assembled) if failed else _whole(build, own, records, moved, assembled, step, made)
     )
     write_whole(own / STATE, state_bytes(records, assembled, whole))
     found = BuildMade(
@@ -275,7 +273,7 @@ def _whole(
     moved: Sequence[Change],
     assembled: str,
     step: Callable[[str], None],
-    elsewhere: Iterable[MadeElsewhere],
+    made: Iterable[Made | MadeElsewhere],
 ) -> tuple[list[Path], str]:
     """Write the files of the build itself, unless they stand and nothing in them would differ."""
     from parts.folders.build_files import build_files, digest_of
@@ -286,8 +284,8 @@ def _whole(
         step(build.name)
         _drop_packets(build, own)
         kept = Kept(own, repr(versions()))
-        for one in elsewhere:
-            kept.give(one.solids, "pieces", one.record.inputs)
+        for one in made:
+            kept.give(one.solids, "pieces", records[name_of(one)].inputs)
         for name, content in build_files(build, records, moved, kept).items():
             write_whole(own / name, content)
             files.append(own / name)

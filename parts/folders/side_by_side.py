@@ -75,7 +75,6 @@ def make_one(one: ToMake) -> MadeElsewhere:
     from parts.families import families
     from parts.folders.part_files import make_part
     from parts.inputs.reading import read_parsed
-    from parts.making.kept import solids_bytes
     from parts.report.document import part_entry
     from parts.report.text import brief_report, text_report
 
@@ -89,7 +88,7 @@ def make_one(one: ToMake) -> MadeElsewhere:
         part_entry(made, one.written.file),
         (text_report if one.every else brief_report)(made),
         record_of(one.dimensions, made.result, one.inputs, made.mass),
-        solids_bytes(part.pieces) if one.inputs else b"",
+        made.solids if one.inputs else b"",
     )
 
 

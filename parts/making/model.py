@@ -16,6 +16,7 @@ from parts.core.search.result import Result, section_checks
 from parts.core.service import warmed
 from parts.inputs.problems import InputError
 from parts.making.bench.measured import measured
+from parts.making.kept import solids_bytes
 from parts.shapes.cut import contour, cut
 from parts.strength.section.outline import Boundary
 from parts.strength.section.properties import Section, properties
@@ -50,7 +51,10 @@ class Cut:
 
 @dataclass(frozen=True)
 class Made:
-    """A part that was made: the result with its sections cut from the solid, the files written, and those that went."""
+    """A part that was made: the result with its sections cut from the solid, the files written, and those that went.
+
+    `solids` is the kernel's own binary of its pieces as they were built: cuts and meshes move their last bits.
+    """
 
     result: Result
     cuts: tuple[Cut, ...]
@@ -58,6 +62,7 @@ class Made:
     mass: float
     files: list[Path]
     gone: tuple[str, ...] = ()
+    solids: bytes = b""
 
 
 def model(part: Part) -> Made:
@@ -77,11 +82,12 @@ def model(part: Part) -> Made:
     """
     result = part.check()
     pieces = _sound(part)
+    solids = solids_bytes(part.pieces)
     cuts = tuple(_cuts(part, pieces, result.criticals))
     _as_drawn(part, pieces)
     volume = {name: float(piece.solid.val().Volume()) for name, piece in pieces.items()}
     mass = sum(volume[name] * piece.material.density for name, piece in pieces.items())
-    return Made(_by_cuts(result, cuts), cuts, volume, mass, [])
+    return Made(_by_cuts(result, cuts), cuts, volume, mass, [], solids=solids)
 
 
 def _sound(part: Part) -> dict[str, Piece]:

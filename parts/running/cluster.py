@@ -107,7 +107,7 @@ def _all(
             begun(key)
         return some
 
-    queue = as_completed(begin(AT_ONCE))
+    queue = as_completed(begin(AT_ONCE), loop=client.loop)
     for future in queue:
         key, piece = keys.pop(future)
         if future.status == "finished":
