@@ -17,6 +17,7 @@ from parts.cli import (
     readings,
     schema,
     size,
+    sure,
     sweep,
 )
 from parts.cli.app import app
@@ -38,5 +39,6 @@ __all__ = [
     "readings",
     "schema",
     "size",
+    "sure",
     "sweep",
 ]

@@ -5,7 +5,14 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from parts.features.bolts.grip import Joint, choose_bolt, grip_rules, length_rule, plain_shank
+from parts.features.bolts.grip import (
+    Joint,
+    choose_bolt,
+    grip_rules,
+    length_rule,
+    plain_shank,
+    plain_under,
+)
 from parts.report.lookup import look_up
 from parts.standards.designation import UnknownDesignation
 from parts.standards.fasteners.fasteners import bolt, nut, washer
@@ -128,3 +135,16 @@ def test_bought_hardware_can_be_looked_up() -> None:
             "washer",
         ]
         assert washers.quantity >= 1 and all(each.source for each in (bolt_, nut_, washers))
+
+
+def test_plain_shank_of_many_stacks_is_that_of_each_bolt_chosen():
+    stacks = np.linspace(9.0, 61.0, 33)
+    for size in ("AN6", "M10 10.9"):
+        for stack, plain in zip(stacks, plain_under(size, stacks), strict=True):
+            try:
+                joint = choose_bolt(size, float(stack))
+            except UnknownDesignation:
+                assert np.isnan(plain)
+                continue
+            own = plain_shank(joint.bolt) - joint.under_head * joint.washer.thickness
+            assert plain == pytest.approx(own, abs=1e-12)

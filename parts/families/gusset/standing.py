@@ -123,7 +123,7 @@ class Standing:
         """How near one of places (..., 3) comes to a weld [mm]."""
         return float(
             min(
-                np.linalg.norm(one.path.points - np.asarray(place)[..., None, :], axis=-1).min()
+                np.sqrt(((one.path.points - np.asarray(place)[..., None, :]) ** 2).sum(-1).min())
                 for one in self.joints
                 for place in places
             )

@@ -299,6 +299,6 @@ def hardness_row(material: Material) -> str:
     """The row of Dudley's allowables for a material, by its tensile strength; empty where there is none."""
     if material.family not in STEELS:
         return ""
-    hardness = material.ultimate_strength / MPA_PER_BRINELL
+    hardness = float(np.min(material.ultimate_strength)) / MPA_PER_BRINELL
     rows = [(160.0, "160-200 HB"), (230.0, "230-260 HB"), (302.0, "302-351 HB")]
     return max(((low, name) for low, name in rows if hardness >= low), default=(0.0, ""))[1]

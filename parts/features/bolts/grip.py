@@ -192,6 +192,30 @@ def choose_bolt(
     )
 
 
+def plain_under(size: str, stack: Any, *, last_plane: Any = None, nut_form: str = "") -> Any:
+    """Plain shank within a stack, of the bolt that `choose_bolt` takes for it; over many stacks at once.
+
+    Args:
+        size: as for `choose_bolt`.
+        stack, last_plane: as for `choose_bolt` [mm]; arrays.
+        nut_form: as for `choose_bolt`.
+
+    Returns:
+        Plain length under the head less the washer there [mm]; nan where no length goes with the stack.
+    """
+    stack, plane = np.broadcast_arrays(
+        np.asarray(stack, float), np.nan if last_plane is None else np.asarray(last_plane, float)
+    )
+    found, left = np.full(stack.shape, np.nan), np.ones(stack.shape, bool)
+    for joint in _joints(size, nut_form or usual_nut(size), ""):
+        goes = left & _goes(joint, stack, None if last_plane is None else plane)
+        found[goes] = plain_shank(joint.bolt) - joint.under_head * joint.washer.thickness
+        left &= ~goes
+        if not left.any():
+            break
+    return found[()]
+
+
 def fitted(of: Bolt, stack: float, nut_form: str = "nylon insert") -> Joint:
     """A stated bolt with its nut and the fewest washers that go with a stack in tension.
 

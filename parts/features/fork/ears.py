@@ -13,14 +13,13 @@ import numpy as np
 from pydantic import Field
 
 from parts.core.part import Bought
-from parts.features.bolts.grip import Joint, plain_shank
+from parts.features.bolts.grip import Joint, plain_under
 from parts.features.fork.nose import Nose
 from parts.features.fork.throat import BladeThroat, Throat
 from parts.features.pins.bought_pin import SplitPinned
 from parts.features.pins.pin import BushedHole, Pin, TappedHole
 from parts.features.press.pressed import Pressed
 from parts.inputs.quantities import PositiveLength
-from parts.standards.designation import UnknownDesignation
 from parts.standards.materials.materials import Material
 from parts.strength.pinned.pin import thread_in_grip
 
@@ -90,16 +89,10 @@ class EarPair(Nose):
         """Length of the bolt's thread that lies in the ear at its nut [mm]; 0 for a pin that is made."""
         if not self.pin.bolt:
             return 0.0
-        return np.vectorize(self._thread_inside, otypes=[float])(self.height, self.last_plane)[()]
-
-    def _thread_inside(self, stack: float, last_plane: float) -> float:
-        try:
-            joint = self.pin.kept(stack, last_plane)
-        except UnknownDesignation:  # a rule says that no length goes with the stack
-            return np.nan
-        assert isinstance(joint, Joint)
-        head = joint.under_head * joint.washer.thickness
-        return float(thread_in_grip(stack, plain_shank(joint.bolt) - head))
+        plain = plain_under(
+            self.pin.bolt, self.height, last_plane=self.last_plane, nut_form=self.pin.nut_form
+        )
+        return np.where(np.isnan(plain), np.nan, thread_in_grip(self.height, plain))[()]
 
     def pin_bought(self, fits: str) -> Sequence[Bought]:
         """The pin, or what a table names as the pin with what keeps it."""

@@ -66,9 +66,11 @@ class SlottedHole(Group):
         """The slot about its middle, counter-clockwise."""
         along = np.array([np.cos(self.angle), np.sin(self.angle)])
         across = np.array([-along[1], along[0]])
-        half, r, middle = float(self.travel) / 2.0, float(width) / 2.0, np.asarray(at, float)
+        half, r, x, y = np.broadcast_arrays(*(np.asarray(v, float)[..., None] for v in
+                                              (self.travel / 2.0, width / 2.0, *at)))  # fmt: skip
+        middle = np.concatenate([x, y], axis=-1)
         corners = [(half, -r), (half, r), (-half, r), (-half, -r)]
-        points = np.array([middle + u * along + v * across for u, v in corners])
+        points = np.stack([middle + u * along + v * across for u, v in corners], axis=-2)
         return Loop(points, np.array([1.0, 0.0, 1.0, 0.0]))
 
     def callout(self, name: str, at: tuple[Any, Any], width: float, thickness: float) -> Callout:

@@ -30,9 +30,10 @@ def bearing_strengths(material: Material, edge_distance: Any) -> tuple[Any, Any]
     """
     near = np.asarray(edge_distance, float)
 
-    def at(short: float, full: float) -> Any:
-        between = np.interp(near, [SHORT_EDGE, FULL_EDGE], [short, full])
-        return between * np.minimum(near / SHORT_EDGE, 1.0)
+    along = np.clip((near - SHORT_EDGE) / (FULL_EDGE - SHORT_EDGE), 0.0, 1.0)
+
+    def at(short: Any, full: Any) -> Any:
+        return (short + along * (full - short)) * np.minimum(near / SHORT_EDGE, 1.0)
 
     return (
         at(material.bearing_yield_ed15, material.bearing_yield),

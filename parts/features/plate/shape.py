@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, reduce
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -65,7 +65,9 @@ class Shape:
     @property
     def lowest(self) -> Any:
         """Of all that stands under the inner face [mm]."""
-        return np.minimum.reduce([0.0, *(step.low for one in self.fixtures for step in one.inner)])
+        return reduce(
+            np.minimum, (step.low for one in self.fixtures for step in one.inner), np.float64(0.0)
+        )
 
     @property
     def highest(self) -> Any:
@@ -73,7 +75,7 @@ class Shape:
         t = self.plate.thickness
         blocks = [t + one.block.height for one in self.fixtures if one.block is not None]
         steps = [step.high for one in self.fixtures for step in one.outer]
-        return np.maximum.reduce([t, *steps, *blocks])
+        return reduce(np.maximum, [t, *steps, *blocks])
 
     @property
     def stock(self) -> Any:

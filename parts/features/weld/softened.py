@@ -31,8 +31,8 @@ def welded(metal: Material, filler: str, thickness: float | None) -> Material:
         UnknownDesignation: nothing may be counted on beside a weld of this metal.
     """
     zone = metal.beside_weld(filler, thickness)
-    on_yield = min(1.0, zone.yield_strength / metal.yield_strength)
-    on_ultimate = min(1.0, zone.ultimate_strength / metal.ultimate_strength)
+    on_yield = np.minimum(1.0, zone.yield_strength / metal.yield_strength)
+    on_ultimate = np.minimum(1.0, zone.ultimate_strength / metal.ultimate_strength)
     return replace(
         metal,
         yield_strength=metal.yield_strength * on_yield,

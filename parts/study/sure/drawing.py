@@ -1,0 +1,183 @@
+"""A part's checks over many draws of what is not known exactly: the family's own checks, on arrays."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+
+from parts.core.part import Part
+from parts.core.search.result import Result
+from parts.core.service import warmed
+from parts.inputs.variants import with_values
+from parts.study.sure.fitted_path import FittedPath, fitted_path
+from parts.study.sure.given import STRENGTHS, Given
+
+TOGETHER = 2000
+"""Draws that are calculated with in one go."""
+ON_THE_PATH = ("critical section, yield", "critical section, ultimate")
+
+
+@dataclass(frozen=True)
+class Row:
+    """A check over the draws: factor and required factor, each a number or an array."""
+
+    name: str
+    case: str
+    factor: Any
+    required: Any
+
+
+class Drawing:
+    """The checks of one part as functions of its uncertain numbers."""
+
+    def __init__(self, part: Part, givens: Sequence[Given]) -> None:
+        self.part = part
+        self.left_out: tuple[str, ...] = ()
+        self.givens = self._those_in_arrays(givens)
+
+    @cached_property
+    def result(self) -> Result[Part]:
+        """The check of the part as drawn."""
+        return self.part.check()
+
+    def model(self, values: np.ndarray, givens: Sequence[Given] | None = None) -> Part:
+        """The part with arrays over draws; or with the numbers of one, where `values` is one row.
+
+        Args:
+            values: what `Given.at` gives, shape (givens, draws) or (givens,).
+            givens: in place of the own ones.
+        """
+        sizes: dict[str, Any] = {}
+        metals: dict[str, Any] = {}
+        loads: dict[str, Any] = {}
+        for one, value in zip(self.givens if givens is None else givens, values, strict=True):
+            if one.kind == "size":
+                sizes[one.name] = sizes.get(one.name, self.stated[one.name]) + value
+            elif one.kind == "reading":
+                for path, slope in one.moves.items():
+                    sizes[path] = sizes.get(path, self.stated[path]) + slope * value
+            elif one.kind == "strength":
+                metals |= {path: value for path in one.paths}
+            else:
+                loads |= self._scaled(one.case, value)
+        places = {p: _stronger(_found(self.part, p), by) for p, by in metals.items() if p}
+        model = with_values(self.part, {**sizes, **places, **loads})
+        if "" in metals:
+            model.__dict__["metal"] = _stronger(self.part.metal, metals[""])
+        return model
+
+    @cached_property
+    def stated(self) -> dict[str, float]:
+        """Every length of the part as drawn [mm], by path."""
+        from parts.study.dimension import dimensions
+
+        return {one.path: float(one.value) for one in dimensions(self.part) if one.kind is not None}
+
+    def _scaled(self, case: int, by: Any) -> Iterator[tuple[str, Any]]:
+        for k, load in enumerate(self.part.loads[case].forces):
+            for what in ("force", "moment"):
+                own = np.asarray(getattr(load, what), float)
+                yield f"loads[{case}].forces[{k}].{what}", np.asarray(by)[..., None] * own
+
+    def _those_in_arrays(self, givens: Sequence[Given]) -> tuple[Given, ...]:
+        """The numbers that the family takes arrays of; the others stay as drawn, and are named."""
+        if self._takes(givens):
+            return tuple(givens)
+        sizes = [one for one in givens if one.kind == "size"]
+        rest = [one for one in givens if one.kind != "size"]
+        for one in self._culprits(sizes):
+            sizes.remove(one)
+            rest = [other for other in rest if one.name not in other.moves]
+        kept = {one.name for one in (*sizes, *rest)}
+        self.left_out = tuple(one.name for one in givens if one.name not in kept)
+        return tuple(one for one in givens if one.name in kept)
+
+    def _culprits(self, sizes: Sequence[Given]) -> list[Given]:
+        """Sizes without which the others go: halves of those that fail are tried, down to single ones."""
+        if self._takes(sizes):
+            return []
+        if len(sizes) == 1:
+            return list(sizes)
+        half = len(sizes) // 2
+        found = [*self._culprits(sizes[:half]), *self._culprits(sizes[half:])]
+        if found:
+            return found
+        return list(sizes)
+
+    def _takes(self, givens: Sequence[Given]) -> bool:
+        shares = np.linspace(0.3, 0.7, 3)
+        values = np.array([one.at(shares) for one in givens]).reshape(len(givens), 3)
+        try:
+            model = self.model(values, givens)
+            with np.errstate(all="ignore"):
+                for _ in self._closed_forms(model):
+                    pass
+        except (TypeError, ValueError, IndexError):
+            return False
+        return True
+
+    def rows(self, values: np.ndarray) -> Iterator[Row]:
+        """Every check over some draws, one after another.
+
+        Args:
+            values: what `Given.at` gives, shape (givens, draws).
+        """
+        model = self.model(values)
+        with np.errstate(all="ignore"):
+            yield from self._closed_forms(model)
+            yield from self._on_the_path(model, values)
+
+    @staticmethod
+    def _closed_forms(model: Part) -> Iterator[Row]:
+        for case in model.loads:
+            for one in warmed(model, model.modes(case)):
+                yield Row(one.name, case.name, one.factor, one.required)
+        for one in warmed(model, model.standing()):
+            yield Row(one.name, one.load_case, one.factor, one.required)
+
+    def _on_the_path(self, model: Part, values: np.ndarray) -> Iterator[Row]:
+        """The stress at the critical section: it goes with the load, and by a fit with the sizes."""
+        shares = self.shares(values)
+        for k, (case, worst) in enumerate(zip(model.loads, self.result.criticals, strict=True)):
+            metal, required = worst.span.material, model.factors(case)
+            over = metal.yield_strength / metal.ultimate_strength
+            for name, factor, asked in (
+                (ON_THE_PATH[0], 1.0 / shares[k], required.on_yield),
+                (ON_THE_PATH[1], 1.0 / (shares[k] * over), required.on_ultimate),
+            ):
+                yield Row(name, case.name, factor, asked / model.keeps)
+
+    def shares(self, values: np.ndarray) -> np.ndarray:
+        """Share of yield that each load case uses at its critical section [-], shape (cases, draws)."""
+        values = np.asarray(values, float)
+        moved = [k for k, one in enumerate(self.givens) if one.kind in ("size", "reading")]
+        found = self.path.shares(values[moved])
+        for one, value in zip(self.givens, values, strict=True):
+            if one.kind == "load":
+                found[one.case] *= value
+            elif one.kind == "strength":
+                own = [w.span.material.name in one.name for w in self.result.criticals]
+                found[own] /= value
+        return found
+
+    @cached_property
+    def path(self) -> FittedPath:
+        """The stress along the load path over sizes and readings."""
+        moved = [one for one in self.givens if one.kind in ("size", "reading")]
+        return fitted_path(lambda values: self.model(values, moved), moved, self.result)
+
+
+def _stronger(metal: Any, by: Any) -> Any:
+    return replace(metal, **{name: getattr(metal, name) * by for name in STRENGTHS})
+
+
+def _found(part: Any, path: str) -> Any:
+    from parts.inputs.document import steps_of
+
+    for step in steps_of(path):
+        part = part[step] if isinstance(step, int) else getattr(part, str(step))
+    return part

@@ -1,0 +1,100 @@
+"""The stress along the load path over many small changes of the sizes: a plane through looks at the whole path.
+
+A look at the path gives an upper bound or an estimate at every station and is cheap; a solution at the critical section
+is not. The logarithm of what the look finds is fitted by a plane over the sizes. By as much as the plane ever lay below
+a look, and by the greatest ratio of solution to look in a few draws, all of it is raised.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from parts.core.part import Part
+from parts.core.search.critical import criticals
+from parts.core.search.look import looks
+from parts.core.search.result import Result
+from parts.study.sure.given import Given
+
+LOOKS = 3
+"""Looks for each number that is varied."""
+SOLVED = 4
+"""Draws whose critical sections are solved."""
+
+
+@dataclass(frozen=True)
+class FittedPath:
+    """A plane for each load case.
+
+    Attributes:
+        level: logarithm of the share of yield where nothing is moved, shape (cases,); raised.
+        slopes: of it [1/mm], shape (cases, numbers).
+        low, high: the least and the greatest of the solved stress over that of the plane [-].
+    """
+
+    level: np.ndarray
+    slopes: np.ndarray
+    low: float
+    high: float
+
+    def shares(self, values: np.ndarray) -> np.ndarray:
+        """Share of yield [-], shape (cases, draws); `values` [mm] of shape (numbers, draws)."""
+        return np.asarray(np.exp(self.level[:, None] + self.slopes @ values))
+
+    @property
+    def note(self) -> str:
+        return (
+            "stress along the load path: fitted over the sizes, raised until no look at the path lay above it; solved "
+            f"in {SOLVED} draws, it reached {self.low:.0%} to {self.high:.0%} of the fit"
+        )
+
+
+def fitted_path(
+    model_of: Callable[[np.ndarray], Part], moved: Sequence[Given], result: Result[Part]
+) -> FittedPath:
+    """Look at the path of some draws, and fit.
+
+    Args:
+        model_of: gives the part of one draw, from what `Given.at` gives of each number.
+        moved: the numbers, sizes and readings.
+        result: of the part as drawn.
+
+    Returns:
+        The planes, on the safe side of every look and of every solution made.
+    """
+    random = np.random.default_rng(7)
+    count = LOOKS * len(moved) + 10
+    shares = np.clip(random.random((len(moved), count)), 0.01, 0.99)
+    values = np.array([one.at(share) for one, share in zip(moved, shares, strict=True)])
+    values = values.reshape(len(moved), count)
+    seen = np.log(np.array([_seen(model_of(values[:, i])) for i in range(count)]).T)
+    known = np.vstack([np.ones(count), values]).T
+    plane = np.linalg.lstsq(known, seen.T, rcond=None)[0].T
+    fitted = plane @ known.T
+    short = np.max(seen - fitted, axis=1)
+    solved = np.log([_solved(model_of(values[:, i])) for i in range(SOLVED)]).T
+    drawn = np.log([_share(one) for one in result.criticals])
+    over = np.maximum(np.max(solved - seen[:, :SOLVED], axis=1), drawn - np.log(_seen(result.part)))
+    level, slopes = plane[:, 0] + short + over, plane[:, 1:]
+    ratio = np.exp(solved - level[:, None] - slopes @ values[:, :SOLVED])
+    return FittedPath(level, slopes, float(ratio.min()), float(ratio.max()))
+
+
+def _seen(part: Part) -> np.ndarray:
+    """The greatest share of yield along the path as it is looked at, by load case."""
+    found: list[Any] = []
+    for one in looks(part.spans(), part.loads):
+        stress = np.where(np.isnan(one.stress), np.inf, one.stress)
+        found.append(stress.max(axis=1) / one.span.material.yield_strength)
+    return np.maximum(np.max(found, axis=0), 1e-12)
+
+
+def _solved(part: Part) -> list[float]:
+    return [_share(one) for one in criticals(looks(part.spans(), part.loads))]
+
+
+def _share(one: Any) -> float:
+    return max(float(one.stress.von_mises) / float(one.span.material.yield_strength), 1e-12)
