@@ -20,7 +20,7 @@ from parts.core.check import Check, check
 from parts.core.fatigue_places import STEELS, Spot, Weld, fatigue_factor
 from parts.core.loadpath import Notch, Span
 from parts.core.loads import LoadCase
-from parts.core.search.critical import Critical, Looked, solve
+from parts.core.search.critical import Critical, Looked, stresses
 from parts.core.search.subject import Subject
 from parts.core.service import finish_kept
 from parts.standards.materials.materials import Material
@@ -121,12 +121,12 @@ def _section_check(part: Subject, at: _Station, cases: Sequence[LoadCase]) -> Ch
             required=part.required.on_life,
             note=f"no fatigue factor for the notch {where}: outside the range of {notch.limits or 'what is published'}",
         )  # fmt: skip
-    note, peaks = f"K_f {float(plain(K_f)):.3g} {where}", _peaks(at, cases)
+    note = f"K_f {float(plain(K_f)):.3g} {where}"
+    peaks, swings = _peaks_and_swings(at, cases)
     rim = at.span.at_rims(cases, at.t)[:, 0]
     if np.any(rim):
         note += f"; the load of a hole itself adds up to {float(rim.max()):.3g} MPa at its rim"
         peaks, K_f = plain(work(loaded_hole_peak, K=K_f, sigma=peaks, own=rim)), 1.0
-    swings = _swings(at, cases)
     return _damage(part, f"fatigue, {at.span.name}", at.span.material, peaks, cases, K_f, size,
                    part.surface, note, swings)  # fmt: skip
 
@@ -221,17 +221,14 @@ def _weld_check(part: Subject, one: Weld, cases: Sequence[LoadCase]) -> Check:
     )
 
 
-def _peaks(at: _Station, cases: Sequence[LoadCase]) -> np.ndarray:
-    """Largest von Mises stress [MPa] at the section under each case."""
-    return np.array([float(one.stress.von_mises) for one in solve(at.span, cases, at.t)])
-
-
-def _swings(at: _Station, cases: Sequence[LoadCase]) -> np.ndarray:
-    """The part of the stress at the section that reverses with every cycle under each case [MPa]."""
+def _peaks_and_swings(at: _Station, cases: Sequence[LoadCase]) -> tuple[np.ndarray, np.ndarray]:
+    """Largest von Mises stress [MPa] at the section under each case, and the part of it that reverses with every
+    cycle."""
     if at.span.reversing is None:
-        return np.zeros(len(cases))
+        return stresses([at.span], cases, at.t)[0], np.zeros(len(cases))
     alone = replace(at.span, actions=at.span.reversing)
-    return np.array([float(one.stress.von_mises) for one in solve(alone, cases, at.t)])
+    peaks, swings = stresses([at.span, alone], cases, at.t)
+    return peaks, swings
 
 
 def _warmth(part: Subject) -> str:

@@ -222,6 +222,23 @@ def solve(
     return tuple(found)
 
 
+def stresses(spans: Sequence[Span], cases: Sequence[LoadCase], t: float) -> np.ndarray:
+    """The largest von Mises stress [MPa] of one section, (spans, cases), under what each of some spans carries that
+    differ in that alone.
+
+    Args:
+        spans: stretches of the load path of the same sections.
+        cases: the load cases.
+        t: the station.
+    """
+    outline = spans[0].outline(np.asarray(t))
+    section = properties(outline)
+    each = [vars(carried(span, cases, np.asarray(t), section)) for span in spans]
+    forces = Resultants(**{name: np.concatenate([one[name] for one in each]) for name in each[0]})
+    peaks = _with_shear(outline, section, forces, spans[0].material.poisson)
+    return np.asarray(peaks.von_mises).reshape(len(spans), len(cases))
+
+
 def _with_shear(outline: Outline, section: Section, forces: Resultants, nu: float) -> Peak:
     """The peak with shear solved for on the outline as it would be without its broken edges.
 

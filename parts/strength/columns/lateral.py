@@ -9,7 +9,10 @@ N*mm², P = 4.013·√(65.6e6·96.7e6)/400² = 2.00 kN, at the root 0.80 kN*m.
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
+from numpy.typing import NDArray
 
 from parts.strength.method import Number, method
 
@@ -102,13 +105,22 @@ def end_load_buckling(EI_z: Number, GJ: Number, L: Number, h: Number = 0.0) -> N
     """
     root = np.sqrt(np.multiply(EI_z, GJ))
     height = np.divide(h, L) * np.sqrt(np.divide(EI_z, GJ))
+    distinct, which = np.unique(height, return_inverse=True)
+    first = _first_roots(distinct.tobytes())[which].reshape(np.shape(height))
+    load: Number = (first * root / np.square(L))[()]
+    return load
+
+
+@lru_cache(maxsize=16)
+def _first_roots(heights: bytes) -> NDArray[np.float64]:
+    """First root γ for each height (h/L) √(EI_z/GJ), by halving; most loads act at the centroid, at a height of 0."""
+    height = np.frombuffer(heights)
     low, high = LOWEST + 0.0 * height, HIGHEST + 0.0 * height
     for _ in range(HALVINGS):
         middle = 0.5 * (low + high)
         over = np.less(_twisted(middle, height), 0.0)
         low, high = np.where(over, low, middle), np.where(over, middle, high)
-    load: Number = (low * root / np.square(L))[()]
-    return load
+    return low
 
 
 @method(
