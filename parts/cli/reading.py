@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from functools import partial
 from os.path import realpath
 from pathlib import Path
@@ -65,6 +66,9 @@ def read_with_builds(files: list[Path]) -> tuple[dict[str, Part], list[Build]]:
     names: dict[str, Path] = {}
     problems: list[Problem] = []
     builds, singles = builds_and_parts(files)
+    for build in builds:
+        with suppress(InputError):  # complained of with the parts
+            _ = build.ends
     reading = [(b.file_of(n), partial(b.part, n)) for b in builds for n in b.names]
     reading += [(file, partial(load, file)) for file in singles]
     for file, read in reading:
@@ -86,7 +90,7 @@ def read_with_builds(files: list[Path]) -> tuple[dict[str, Part], list[Build]]:
         parts[str(file)] = part
     for build in builds:
         try:
-            _ = build.rear
+            _ = build.rear, build.ends
         except InputError as error:
             problems += [problem for problem in error.problems if problem not in problems]
     if problems:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from copy import copy
 from functools import cached_property
 from pathlib import Path
@@ -15,10 +15,10 @@ from parts.inputs.document import Document, Path_, content_of
 from parts.inputs.problems import InputError
 from parts.inputs.reading import BUILD_KEY, units_of, validated
 from parts.vehicle.build_file import Read, ReadBuild
-from parts.vehicle.build_loads import cases_of
+from parts.vehicle.build_loads import AtPoints, bodies_of, cases_at_points, cases_of
 from parts.vehicle.file.agreement import other_side, other_wheelbase, two_axles, unknown_points
 from parts.vehicle.file.entries import BuildFile, VehicleEntry
-from parts.vehicle.file.forms import nearest, resolve
+from parts.vehicle.file.forms import nearest, resolve, words_of
 from parts.vehicle.file.names import Wrong, unknown_names, unknown_to_rear
 from parts.vehicle.file.places import Frame, PlaceError
 from parts.vehicle.file.placing import frame_of, names_of, vehicle_of
@@ -27,7 +27,6 @@ from parts.vehicle.file.resolving import problem, resolved, with_entries, withou
 from parts.vehicle.file.taking import RANGE
 from parts.vehicle.file.values import PartValues
 from parts.vehicle.loads.build_case import BuildCase, on_part
-from parts.vehicle.loads.cases import body_of
 from parts.vehicle.loads.ends import End, ends_of, lost
 from parts.vehicle.loads.statics import FRAME, Body, OnLinks
 from parts.vehicle.loads.vehicle import Vehicle, VehicleError
@@ -41,6 +40,20 @@ if TYPE_CHECKING:
 
 OWN_FORMS = ("rear_end", "vehicle", "front_end")
 """Groups of the build file that may take values by forms."""
+CORNER_KEY = "corner"
+APART = (
+    "build",
+    "title",
+    "units",
+    "survey",
+    "hardpoints",
+    "parts",
+    "bodies",
+    "links",
+    "cases",
+    "not_modelled",
+)
+"""Keys of the build file that say nothing of what stands on the machine's wheels."""
 
 
 class _Sprung(Group):
@@ -64,16 +77,28 @@ class Build(ReadBuild):
     @cached_property
     def entry(self) -> BuildFile:
         """The whole file, its forms resolved."""
-        found = self._understood(self._own)
+        self.document, entry = self._entered(self._own)
+        return entry
+
+    def _entered(self, own: Document) -> tuple[Document, BuildFile]:
+        """The whole file with these of its groups, their forms resolved."""
+        found = self._understood(own)
         root = self.document.root
         root = type(root)(
             root.line, root.column, root.text, {**root.data, **found.data}, root.size,
             {**root.children, **found.root.children}, root.keys,
         )  # fmt: skip
-        self.document = Document(self.document.file, root)
-        entry = validated(self.document, BuildFile)
+        document = Document(self.document.file, root)
+        entry = validated(document, BuildFile)
         self._refuse_unknown(entry)
-        return entry
+        return document, entry
+
+    @cached_property
+    def _at_points(self) -> AtPoints:
+        """The build as far as loads at stated points pass it: without the range of the link and the tubes of the
+        corner, which other parts give."""
+        own = without_inner(without_inner(self._own, "rear_end", RANGE), "front_end", CORNER_KEY)
+        return AtPoints(self, self._entered(own)[1])
 
     @property
     def _own(self) -> Document:
@@ -108,7 +133,11 @@ class Build(ReadBuild):
     @cached_property
     def vehicle(self) -> Vehicle | None:
         """Masses and where they sit; None where the file states none."""
-        return self._vehicle(self.entry.vehicle)
+        return self.vehicle_of(self.entry)
+
+    def vehicle_of(self, entry: BuildFile) -> Vehicle | None:
+        """Masses and where they sit, of the file as read."""
+        return self._vehicle(entry.vehicle)
 
     def _vehicle(self, one: VehicleEntry | None) -> Vehicle | None:
         if one is None:
@@ -175,9 +204,7 @@ class Build(ReadBuild):
     @cached_property
     def bodies(self) -> tuple[Body | OnLinks, ...]:
         """Bodies on a hinge and a link, or on six links."""
-        return tuple(
-            body_of(name, one, self.entry.links) for name, one in self.entry.bodies.items()
-        )
+        return bodies_of(self.entry)
 
     @cached_property
     def cases(self) -> tuple[BuildCase, ...]:
@@ -191,11 +218,61 @@ class Build(ReadBuild):
         Raises:
             InputError: a load, a body or a part's load point ends nowhere.
         """
-        entry = self.entry
-        found = {one.name: ends_of(one, self.entries, entry.not_modelled) for one in self.cases}
-        if problems := [self.problem(*one) for one in lost(entry, self.entries, found)]:
+        return self._ended(self.entry, self.cases)
+
+    def _ended(
+        self, entry: BuildFile, cases: Iterable[BuildCase], only: Collection[str] | None = None
+    ) -> dict[str, tuple[End, ...]]:
+        found = {one.name: ends_of(one, self.entries, entry.not_modelled) for one in cases}
+        if problems := [self.problem(*one) for one in lost(entry, self.entries, found, only)]:
             raise InputError(problems)
         return found
+
+    def _cases_of(self, name: str) -> tuple[BuildCase, ...]:
+        """The load cases that may load a part: all of them, or those at stated points where no others reach it and all
+        were not asked for yet.
+
+        Raises:
+            InputError: as `ends`, of these cases.
+        """
+        if "ends" in vars(self) or not self._at_points_alone(name):
+            _ = self.ends
+            return self.cases
+        return self._cases_at_points
+
+    def _at_points_alone(self, name: str) -> bool:
+        """Whether no load but those at stated points can reach a part: it belongs to a body on links, to a link, or to
+        the frame where no wheel, rear end, fork or engine does anything to it. A third wheel may stand on each."""
+        entry, data = self.entries[name], self.document.data
+        vehicle = data.get("vehicle")
+        if not isinstance(vehicle, dict) or "third_wheel" in vehicle:
+            return False
+        if entry.body != FRAME:
+            return entry.body in self._on_links
+        return self._of_machine.isdisjoint([*entry.points.values(), *entry.carries.values()])
+
+    @cached_property
+    def _on_links(self) -> frozenset[str]:
+        """Bodies on links, and the links."""
+        groups = (self.document.data.get(key) for key in ("bodies", "links"))
+        return frozenset(str(name) for one in groups if isinstance(one, dict) for name in one)
+
+    @cached_property
+    def _of_machine(self) -> frozenset[str]:
+        """Every word in the groups of the file that say how machine, wheels, rear end, fork and engine stand: the
+        hardpoints that they load are among them."""
+        return frozenset(
+            one
+            for key, group in self.document.data.items()
+            if key not in APART
+            for one in words_of(group)
+        )
+
+    @cached_property
+    def _cases_at_points(self) -> tuple[BuildCase, ...]:
+        cases = cases_at_points(self._at_points)
+        self._ended(self._at_points.entry, cases, self._on_links)
+        return cases
 
     def frame(self, name: str, points: Mapping[str, np.ndarray] | None = None) -> Frame | None:
         """The axes of a part in the vehicle, hardpoints as drawn or elsewhere; None without a place."""
@@ -259,14 +336,14 @@ class Build(ReadBuild):
 
     def loads(self, name: str) -> list[dict[str, Any]]:
         """The load cases that the build gives a part, as its file would state them."""
-        entry, _ = self.entries[name], self.ends
+        entry, cases = self.entries[name], self._cases_of(name)
         if not entry.points:
             return []
         self._refuse(
             unknown_points(name, self._index(name), entry.points, self.bare(name).points())
         )
         found: list[dict[str, Any]] = []
-        for case in self.cases:
+        for case in cases:
             here = self.frame(name, case.points)
             if here is None:
                 index = list(self.entries).index(name)
@@ -289,7 +366,7 @@ class Build(ReadBuild):
         return self._stated[name]
 
     def _with_loads(self, name: str) -> Document:
-        _ = self.entry
+        _ = self._cases_of(name)
         document, _ = self.resolved(name)
         hand = document.data.get("hand") or getattr(self.bare(name), "hand", None)
         self._refuse(other_side(name, self._index(name), self.frame(name), hand))

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import replace
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any, Protocol
 
 import numpy as np
 
 from parts.inputs.document import Path_, steps_of
 from parts.inputs.problems import InputError, Problem
+from parts.vehicle.file.case_entries import FallCase, HungCase, RiderCase, StatedCase
 from parts.vehicle.file.entries import BuildFile
 from parts.vehicle.loads.build_case import BuildCase, CaseError, with_frame
-from parts.vehicle.loads.cases import cases_of_entry
+from parts.vehicle.loads.cases import body_of, cases_of_entry
 from parts.vehicle.loads.rear_cases import damper_cases, rear_cases
 from parts.vehicle.loads.statics import Body, OnLinks, StaticsError
 from parts.vehicle.loads.swung import StopError
@@ -47,9 +49,72 @@ def cases_of(build: Loaded) -> tuple[BuildCase, ...]:
     Raises:
         InputError: a case lacks something, cannot be held, or is called like another.
     """
-    found = [*_stated(build)]
+    found = [*_stated(build, range(len(build.entry.cases)))]
     if build.rear is not None:
         found += [*_of_rear(build, build.rear)]
+    return _named_apart(build, found)
+
+
+class Sprung(Loaded, Protocol):
+    """A build whose rear end is known without the range of its link."""
+
+    @property
+    def sprung(self) -> Rear | None: ...
+    def vehicle_of(self, entry: BuildFile) -> Vehicle | None: ...
+
+
+@dataclass(frozen=True)
+class AtPoints:
+    """A build as far as loads at stated points pass it, its file read without what they do not pass."""
+
+    build: Sprung
+    entry: BuildFile
+
+    @property
+    def points(self) -> Mapping[str, np.ndarray]:
+        return self.build.points
+
+    @property
+    def entries(self) -> Mapping[str, Any]:
+        return self.build.entries
+
+    @cached_property
+    def bodies(self) -> tuple[Body | OnLinks, ...]:
+        return bodies_of(self.entry)
+
+    @property
+    def rear(self) -> Rear | None:
+        return self.build.sprung
+
+    @cached_property
+    def vehicle(self) -> Vehicle | None:
+        return self.build.vehicle_of(self.entry)
+
+    def problem(self, path: Path_, code: str, wrong: str, right: str) -> Problem:
+        return self.build.problem(path, code, wrong, right)
+
+    def refused(self, path: Path_, code: str, error: ValueError) -> InputError:
+        return self.build.refused(path, code, error)
+
+
+def cases_at_points(build: AtPoints) -> tuple[BuildCase, ...]:
+    """The load cases that act at stated points, in the order of the file; on bodies on links no others act.
+
+    Raises:
+        InputError: as `cases_of`.
+    """
+    kinds = StatedCase, RiderCase, FallCase, HungCase
+    which = [i for i, one in enumerate(build.entry.cases) if isinstance(one, kinds)]
+    return _named_apart(build, [*_stated(build, which)])
+
+
+def bodies_of(entry: BuildFile) -> tuple[Body | OnLinks, ...]:
+    """Bodies on a hinge and a link, or on six links."""
+    return tuple(body_of(name, one, entry.links) for name, one in entry.bodies.items())
+
+
+def _named_apart(build: Loaded, found: Sequence[BuildCase]) -> tuple[BuildCase, ...]:
+    """The cases, each by a name of its own, with the balance of the frame."""
     names = [case.name for case in found]
     for i, name in enumerate(names):
         if name in names[:i]:
@@ -58,13 +123,15 @@ def cases_of(build: Loaded) -> tuple[BuildCase, ...]:
     return tuple(with_frame(case, build.vehicle) for case in found)
 
 
-def _stated(build: Loaded) -> Iterator[BuildCase]:
+def _stated(build: Loaded, which: Iterable[int]) -> Iterator[BuildCase]:
+    """The load cases of some of the entries of the file."""
     vehicle, entry = build.vehicle, build.entry
     gear = None
     if vehicle is not None:
         vehicle, sunk = at_rest(vehicle, build.rear, _front_axle(build))
         gear = Gear(entry, vehicle, build.rear, build.points, riding(build), sunk)
-    for i, one in enumerate(entry.cases):
+    for i in which:
+        one = entry.cases[i]
         try:
             yield from cases_of_entry(one, vehicle, gear, build.bodies, build.points, entry)
         except CaseError as error:

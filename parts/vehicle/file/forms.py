@@ -13,7 +13,7 @@ There is no more to it: what these cannot say is written as a number.
 from __future__ import annotations
 
 import difflib
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Any, NamedTuple, Protocol
 
 import numpy as np
@@ -86,7 +86,7 @@ def points_of(form: Any) -> Iterator[str]:
                 for one in inner:
                     yield from points_of(one)
             elif name != "of":
-                yield from (text for text in _texts([form.get(name), form.get("from")]))
+                yield from (text for text in words_of([form.get(name), form.get("from")]))
             return
 
 
@@ -264,12 +264,13 @@ def _axis(name: Any, path: Path_) -> np.ndarray:
     return np.asarray(DIRECTIONS[word])
 
 
-def _texts(values: Sequence[Any]) -> Iterator[str]:
-    for value in values:
-        if isinstance(value, list):
-            yield from _texts(value)
-        elif value is not None:
-            yield str(value)
+def words_of(value: Any) -> Iterator[str]:
+    """Every text within a value of a file, those of keys left out."""
+    if isinstance(value, dict | list):
+        for one in value.values() if isinstance(value, dict) else value:
+            yield from words_of(one)
+    elif value is not None:
+        yield str(value)
 
 
 class _Shape(NamedTuple):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 import numpy as np
@@ -78,7 +78,10 @@ def ends_of(
 
 
 def lost(
-    entry: BuildFile, parts: Mapping[str, PartEntry], ends: Mapping[str, Sequence[End]]
+    entry: BuildFile,
+    parts: Mapping[str, PartEntry],
+    ends: Mapping[str, Sequence[End]],
+    only: Collection[str] | None = None,
 ) -> Iterator[Wrong]:
     """Loads that end nowhere, parts that lost theirs, and bodies and links that nothing loads.
 
@@ -86,6 +89,7 @@ def lost(
         entry: the build's file.
         parts: entries of the parts, by name.
         ends: of each load case, those of the file first, in its order.
+        only: bodies whose every load is among these; of parts on others nothing is said. All where None.
 
     Yields:
         One line for each.
@@ -108,7 +112,8 @@ def lost(
     loaded = {one.body for passed in ends.values() for one in passed}
     taking = {taker.part for passed in ends.values() for one in passed for taker in one.takers}
     for i, (name, part) in enumerate(parts.items()):
-        if part.body != FRAME and part.body in loaded and name not in taking:
+        told_of = part.body != FRAME and (only is None or part.body in only)
+        if told_of and part.body in loaded and name not in taking:
             joints = dict.fromkeys(
                 one.joint for passed in ends.values() for one in passed if one.body == part.body
             )
