@@ -228,7 +228,7 @@ class Build(ReadBuild):
             raise InputError(problems)
         return found
 
-    def _cases_of(self, name: str) -> tuple[BuildCase, ...]:
+    def reaching(self, name: str) -> tuple[BuildCase, ...]:
         """The load cases that may load a part: all of them, or those at stated points where no others reach it and all
         were not asked for yet.
 
@@ -245,7 +245,7 @@ class Build(ReadBuild):
         the frame where no wheel, rear end, fork or engine does anything to it. A third wheel may stand on each."""
         entry, data = self.entries[name], self.document.data
         vehicle = data.get("vehicle")
-        if not isinstance(vehicle, dict) or "third_wheel" in vehicle:
+        if not entry.points or not isinstance(vehicle, dict) or "third_wheel" in vehicle:
             return False
         if entry.body != FRAME:
             return entry.body in self._on_links
@@ -336,7 +336,7 @@ class Build(ReadBuild):
 
     def loads(self, name: str) -> list[dict[str, Any]]:
         """The load cases that the build gives a part, as its file would state them."""
-        entry, cases = self.entries[name], self._cases_of(name)
+        entry, cases = self.entries[name], self.reaching(name)
         if not entry.points:
             return []
         self._refuse(
@@ -366,7 +366,7 @@ class Build(ReadBuild):
         return self._stated[name]
 
     def _with_loads(self, name: str) -> Document:
-        _ = self._cases_of(name)
+        _ = self.reaching(name)
         document, _ = self.resolved(name)
         hand = document.data.get("hand") or getattr(self.bare(name), "hand", None)
         self._refuse(other_side(name, self._index(name), self.frame(name), hand))

@@ -147,5 +147,5 @@ def refused(path: Path) -> list[Problem]:
         build = Build(path)
         for name in build.names:
             build.part(name)
-        _ = build.cases, build.rear
+        _ = build.ends, build.rear
     return caught.value.problems

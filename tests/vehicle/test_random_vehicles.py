@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from parts.vehicle.build import Build
 from tests.vehicle.random_vehicles import SIDEWAYS, built, mirrored, renamed, vehicle
 
 FEW = [pytest.param(seed, id=f"seed {seed}") for seed in range(2)]
@@ -16,6 +17,17 @@ def outside(case):
     return np.array([one.force for one in found]), np.array(
         [np.cross(one.at, one.force) + one.moment for one in found]
     )
+
+
+def on_tail(cases):
+    """What acts on the tail, by load case."""
+    found = {
+        case.name: [
+            (one.point, one.by, *one.force, *one.moment) for one in case.held if one.body == "tail"
+        ]
+        for case in cases
+    }
+    return {name: held for name, held in found.items() if held}
 
 
 @pytest.mark.parametrize("seed", [*FEW, *MANY])
@@ -38,6 +50,7 @@ def test_a_vehicle_by_chance(seed, tmp_path):
         assert np.linalg.norm(moments.sum(axis=0)) < 1e-5 * 1000.0 * size, case.name
     assert whole >= 10
     assert all(one.takers or one.not_modelled for ends in build.ends.values() for one in ends)
+    assert on_tail(Build(build.path).reaching("first")) == on_tail(build.cases)
     names = {name: f"{name}, otherwise" for name in data["hardpoints"]}
     other = built(renamed(data, names), tmp_path / "other")
     twin = built(mirrored(data), tmp_path / "twin")
