@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
+from contextlib import suppress
 from copy import copy
 from functools import cached_property
 from pathlib import Path
@@ -233,12 +234,13 @@ class Build(ReadBuild):
         were not asked for yet.
 
         Raises:
-            InputError: as `ends`, of these cases.
+            InputError: as `ends`.
         """
-        if "ends" in vars(self) or not self._at_points_alone(name):
-            _ = self.ends
-            return self.cases
-        return self._cases_at_points
+        if "ends" not in vars(self) and self._at_points_alone(name):
+            with suppress(InputError):  # then the whole says what is wrong
+                return self._cases_at_points
+        _ = self.ends
+        return self.cases
 
     def _at_points_alone(self, name: str) -> bool:
         """Whether no load but those at stated points can reach a part: it belongs to a body on links, to a link, or to
