@@ -18,9 +18,9 @@ import numpy as np
 
 from parts.core.check import Check, check
 from parts.core.fatigue_places import STEELS, Spot, Weld, fatigue_factor
-from parts.core.loadpath import Notch, Span
+from parts.core.loadpath import AtNotch, Notch, Span
 from parts.core.loads import LoadCase
-from parts.core.search.critical import Critical, Looked, stresses
+from parts.core.search.critical import SMALL_HOLE, Critical, Looked, stresses
 from parts.core.search.subject import Subject
 from parts.core.service import finish_kept
 from parts.standards.materials.materials import Material
@@ -31,8 +31,6 @@ from parts.strength.method import Worked, plain, work
 from parts.strength.section.properties import Section, properties
 from parts.strength.welded import detail as weld_detail
 
-UNSTATED = Notch(3.0, np.inf)
-"""The notch where a family states none: a small hole, felt in full."""
 NOTCHED = 3
 """How many sections are looked at for their notch, the worst first, besides the critical ones."""
 REFERENCE_LIFE = {"aluminium": 5e8, "titanium": 1e7}
@@ -51,9 +49,6 @@ class _Station:
     def key(self) -> tuple[object, ...]:
         place = np.round(self.span.place(np.asarray(self.t)), 3) + 0.0
         return (self.span.piece, self.span.name, *place.tolist())
-
-    def notch(self) -> Notch:
-        return UNSTATED if self.span.notch is None else self.span.notch(np.asarray(self.t))
 
 
 def damage_checks(
@@ -90,14 +85,21 @@ def _notched(looked: Sequence[Looked], cases: Sequence[LoadCase]) -> list[_Stati
     ranked = []
     for one in looked:
         rows = [k for k, case in enumerate(one.cases) if case in cases]
-        notch = UNSTATED if one.span.notch is None else one.span.notch(one.t)
         material = one.span.material
-        stress, rim = one.stress[rows], one.span.at_rims([one.cases[k] for k in rows], one.t)
-        use = (plain(fatigue_factor(material, notch)) * stress + rim).max(axis=0)
-        use = np.nan_to_num(np.broadcast_to(use, one.t.shape), nan=np.inf)
+        at = _felt(one.span, [one.cases[k] for k in rows], one.t, one.stress[rows])
+        use = np.nan_to_num(at.peak.max(axis=0), nan=np.inf)
         ranked.append((-use.max() / material.ultimate_strength, one, int(np.argmax(use))))
     worst = sorted(ranked, key=lambda row: row[0])[:NOTCHED]
     return [_station(one, i) for _, one, i in worst]
+
+
+def _felt(span: Span, cases: Sequence[LoadCase], t: Any, stress: Any) -> AtNotch:
+    """The peaks that fatigue feels of sections at stations t of a nominal stress (cases, n) [MPa]."""
+
+    def factor(notch: Notch) -> Any:
+        return plain(fatigue_factor(span.material, notch))
+
+    return span.at_notch(cases, t, stress, factor, SMALL_HOLE)
 
 
 def _station(one: Looked, i: int) -> _Station:
@@ -110,24 +112,29 @@ def _section_check(part: Subject, at: _Station, cases: Sequence[LoadCase]) -> Ch
     depth = min(at.section.y_max - at.section.y_min, at.section.z_max - at.section.z_min)
     breadth = max(at.section.y_max - at.section.y_min, at.section.z_max - at.section.z_min)
     size = work(fatigue.equivalent_diameter, h=float(depth), b=float(breadth))
-    notch = at.notch()
-    K_f = fatigue_factor(at.span.material, notch)
+    nominal, swings = _peaks_and_swings(at, cases)
+    felt = _felt(at.span, cases, at.t, nominal[:, None])
+    K_f = fatigue_factor(at.span.material, felt.notch)
     x, y, z = (round(float(v), 2) + 0.0 for v in at.span.place(np.asarray(at.t)))
     where = f"at x {x:g}, y {y:g}, z {z:g} mm"
-    if np.isnan(plain(K_f)):
+    if np.any(np.isnan(felt.factor)):
         # The rest would only carry on what is not a number: the factor itself stands for the damage.
+        limits = felt.notch.limits or "what is published"
         return check(
             f"fatigue, {at.span.name}", "fatigue", load_case=SPECTRUM, unit="-", demand=K_f, capacity=1.0,
             required=part.required.on_life,
-            note=f"no fatigue factor for the notch {where}: outside the range of {notch.limits or 'what is published'}",
+            note=f"no fatigue factor for the notch {where}: outside the range of {limits}",
         )  # fmt: skip
-    note = f"K_f {float(plain(K_f)):.3g} {where}"
-    peaks, swings = _peaks_and_swings(at, cases)
-    rim = at.span.at_rims(cases, at.t)[:, 0]
-    if np.any(rim):
-        note += f"; the load of a hole itself adds up to {float(rim.max()):.3g} MPa at its rim"
-        peaks, K_f = plain(work(loaded_hole_peak, K=K_f, sigma=peaks, own=rim)), 1.0
-    return _damage(part, f"fatigue, {at.span.name}", at.span.material, peaks, cases, K_f, size,
+    factor, own = felt.factor[:, 0], felt.own[:, 0]
+    note = f"K_f {float(factor.max()):.3g} {where}"
+    if np.any(own):
+        note += f"; the load of a hole itself adds up to {float(own.max()):.3g} MPa at its rim"
+        nominal, swings = (
+            plain(work(loaded_hole_peak, K=factor, sigma=nominal, own=own)),
+            factor * swings,
+        )
+        K_f = 1.0
+    return _damage(part, f"fatigue, {at.span.name}", at.span.material, nominal, cases, K_f, size,
                    part.surface, note, swings)  # fmt: skip
 
 

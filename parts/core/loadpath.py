@@ -22,12 +22,15 @@ class Notch(NamedTuple):
 
     `K_f` is the fatigue factor as a whole where one is published, as of threads; None where it follows from
     K_t and the radius. `limits` names the method that K_t is from and its range, beyond which K_t is not a number.
+    `passing` is the factor on what passes a hole, where the load of the hole itself is counted apart (`Span.rim`): K_t
+    is then that for all of the stress, as if the hole carried it, and the lesser of the two bounds counts.
     """
 
     K_t: Any
     radius: Any
     K_f: Any = None
     limits: str = ""
+    passing: Any = None
 
 
 def smooth(_: Any) -> Notch:
@@ -72,6 +75,42 @@ class Span:
         """What loaded holes add at their rims at stations t (n,) [MPa], of shape (cases, n)."""
         t = np.atleast_1d(np.asarray(t, float))
         return np.zeros((len(cases), len(t))) if self.rim is None else self.rim(cases, t)
+
+    def at_notch(
+        self,
+        cases: Sequence[LoadCase],
+        t: Any,
+        stress: Any,
+        felt: Callable[[Notch], Any],
+        unstated: Notch,
+    ) -> AtNotch:
+        """The peaks of sections at stations t (n,) whose nominal stress is `stress` (cases, n) [MPa].
+
+        Args:
+            cases: the load cases.
+            t: the stations.
+            stress: the von Mises stress of their sections [MPa].
+            felt: the factor of a notch [-].
+            unstated: the notch where the span states none.
+
+        Returns:
+            The peaks, what they are made of, and the notch.
+        """
+        t = np.atleast_1d(np.asarray(t, float))
+        notch, rim = unstated if self.notch is None else self.notch(t), self.at_rims(cases, t)
+        stress = np.asarray(stress, float)
+        K = np.broadcast_to(np.asarray(felt(notch), float), stress.shape)
+        if self.rim is None or notch.passing is None:
+            return AtNotch(K * stress + rim, K, rim, notch)
+        beside = np.broadcast_to(felt(notch._replace(K_t=notch.passing)), stress.shape)
+        apart = beside * stress + rim
+        whole = K * stress <= apart
+        return AtNotch(
+            np.where(whole, K * stress, apart),
+            np.where(whole, K, beside),
+            np.where(whole, 0.0, rim),
+            notch,
+        )
 
     @cached_property
     def at_start(self) -> ByCase[tuple[np.ndarray, np.ndarray]]:
@@ -119,6 +158,16 @@ def placed(span: Span, at: Any, turn: Any) -> Span:
         axes=np.asarray(span.axes, float) @ np.swapaxes(R, -1, -2), actions=there(span.actions),
         reversing=there(span.reversing), ending=there(span.ending),
     )  # fmt: skip
+
+
+class AtNotch(NamedTuple):
+    """Peaks [MPa] at stations, shape (cases, n): the factor on the stress of the section [-] and what a hole's own load
+    adds [MPa]; `notch` is that of the stations."""
+
+    peak: np.ndarray
+    factor: np.ndarray
+    own: np.ndarray
+    notch: Notch
 
 
 def carried(span: Span, cases: Sequence[LoadCase], t: Any, section: Section) -> Resultants:

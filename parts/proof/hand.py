@@ -13,7 +13,7 @@ from parts.core.fatigue_places import Spot
 from parts.core.loadpath import Span, carried
 from parts.core.loads import Block, LoadCase
 from parts.core.part import Part, Piece
-from parts.core.search.critical import Critical, Looked, criticals, factors
+from parts.core.search.critical import SMALL_HOLE, Critical, Looked, criticals, peaks_of
 from parts.core.search.look import looks
 from parts.core.search.result import Result
 from parts.strength.method import plain
@@ -42,8 +42,6 @@ KNOWS = (
 """Modes whose stress stands in the metal of the piece, where the elements have it too."""
 KNOWS_TOO = ("bearing on the", "brim bends", "arm bending", "tab", "inside of the bend")
 """How the names of such checks begin whose modes stand for others as well."""
-SMALL_HOLE = 3.0
-"""Notch factor where a span states none: that of a small hole in a wide plate [-]."""
 
 
 @dataclass(frozen=True)
@@ -241,10 +239,8 @@ def notches(looked: Sequence[Looked], k: int, places: Sequence[HandSpot] = ()) -
     """
     found = []
     for one in looked:
-        stated = one.span.notch is not None
-        K = factors(one) if stated else np.full(one.t.shape, SMALL_HOLE)
-        rim = one.span.at_rims([one.cases[k]], one.t)[0]
-        peaks = np.nan_to_num(K * one.stress[k] + rim, nan=0.0)
+        at = peaks_of(one, one.t, one.stress)
+        K, rim, peaks = at.factor[k], at.own[k], np.nan_to_num(at.peak[k], nan=0.0)
         for some in _stretches((NOTCHED < K) & ~_of_a_thread(one)):
             found.append(
                 (float(peaks[some].max()), one, K, rim, some, int(some[np.argmax(peaks[some])]))
@@ -286,7 +282,7 @@ def _radius(span: Span, t: float) -> float:
 def notch_factor(span: Span, t: float) -> float:
     """K_t that a span states at a station; that of a small hole where it states none [-]."""
     if span.notch is None:
-        return SMALL_HOLE
+        return float(SMALL_HOLE.K_t)
     return float(np.asarray(span.notch(np.asarray(t)).K_t))
 
 

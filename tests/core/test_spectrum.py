@@ -6,7 +6,9 @@ import numpy as np
 import pytest
 
 from parts.core.fatigue import damage_checks
-from parts.core.search.critical import raised
+from parts.core.loadpath import Span
+from parts.core.loads import Action, LoadCase
+from parts.core.search.critical import SMALL_HOLE, raised
 from parts.core.search.look import scans
 from parts.families.clevis.family import Clevis
 from parts.families.foot_bracket.family import FootControlBracket
@@ -234,3 +236,22 @@ def test_what_goes_into_a_fatigue_check_begins_with_the_nominal_stress() -> None
     ]
     assert np.max(found.inputs["sigma"]) == pytest.approx(np.max(nominal))
     assert "sigma (cycles at)" in found.inputs
+
+
+def test_an_ear_is_raised_by_its_pin_and_by_three_on_what_bends_it() -> None:
+    """A bore of 10 in an ear of 25 by 8: all stress times the factor of the pin, or three times the stress and what
+    the pin's load adds by itself; the lesser counts. 4 kN: p 50 MPa, 1.25 · 1.976 · 50 = 123.4 at the rim."""
+    notched = notches.beside_pin(10.0, 25.0, 12.5)
+    act = [Action(np.zeros(3), np.array([4000.0, 0.0, 900.0]))]
+    rim = notches.pin_rim(lambda _: act, (0.0, 0.0, 1.0), 10.0, 8.0, 25.0, loose=False)
+    span = Span("ear", np.zeros(3), np.ones(3), np.eye(3), lambda t: None, lambda _: act, None, notch=lambda _: notched,
+                rim=rim)  # fmt: skip
+    case = LoadCase.model_construct(name="case", forces=[])
+    own = 1.25 * 1.976 * 50.0
+    pulled = 4000.0 / (15.0 * 8.0)
+    stress = np.array([[pulled, pulled + 200.0]])
+    found = span.at_notch([case], [0.0, 0.5], stress, lambda one: one.K_t, SMALL_HOLE)
+    by_pin = 1.25 * 2.963 * stress[0]
+    assert found.peak[0] == pytest.approx([by_pin[0], 3.0 * stress[0, 1] + own], rel=5e-3)
+    assert by_pin[0] < 3.0 * stress[0, 0] + own and by_pin[1] > 3.0 * stress[0, 1] + own
+    assert list(found.own[0] > 0.0) == [False, True]

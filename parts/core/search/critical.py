@@ -8,7 +8,7 @@ from typing import Protocol
 
 import numpy as np
 
-from parts.core.loadpath import Span, carried
+from parts.core.loadpath import AtNotch, Notch, Span, carried
 from parts.core.loads import LoadCase
 from parts.strength.section.bound import StressBound
 from parts.strength.section.outline import Outline, farthest
@@ -23,6 +23,8 @@ ALIKE = 1e-9
 """Stations whose bounds differ by no more than this share [-] stand for one another."""
 SHORT = 0.06
 """Edges shorter than this share of the root of the area [-] count as broken edges."""
+SMALL_HOLE = Notch(3.0, np.inf)
+"""The notch where a span states none: a small hole in a wide plate, felt in full."""
 HIGHER = 0.005
 """Between two stations the section is solved again only where the bound is higher by this share [-]."""
 
@@ -104,34 +106,38 @@ def raised(looked: Sequence[Looked]) -> list[Raised]:
     Returns:
         One for each load case; none for a part whose spans state no notch.
     """
-    stated = [
-        (one, factors(one), one.span.at_rims(one.cases, one.t))
-        for one in looked
-        if one.span.notch is not None
-    ]
+    stated = [one for one in looked if one.span.notch is not None]
     if not stated:
         return []
-    found = []
+    found, bounds = [], [peaks_of(one, one.t, one.stress).peak for one in stated]
     for k, case in enumerate(looked[0].cases):
-        peaks = [np.nan_to_num(K * one.stress[k] + rim[k], nan=-1.0) for one, K, rim in stated]
+        peaks = [np.nan_to_num(bound[k], nan=-1.0) for bound in bounds]
         first = np.argsort([-peak.max() for peak in peaks], kind="stable")[:2]
         worst: Raised | None = None
         for j in first:
-            (one, K, rim), i = stated[j], int(np.argmax(peaks[j]))
+            one, i = stated[j], int(np.argmax(peaks[j]))
             if worst and peaks[j][i] <= worst.peak:
                 break
             nominal = float(one.solved(i)[k].stress.von_mises)
-            here = Raised(one.span, case, float(one.t[i]), float(K[i]), nominal, float(rim[k, i]))
+            exact = np.full((len(one.cases), 1), nominal)
+            at = peaks_of(one, one.t[[i]], exact)
+            here = Raised(
+                one.span,
+                case,
+                float(one.t[i]),
+                float(at.factor[k, 0]),
+                nominal,
+                float(at.own[k, 0]),
+            )
             worst = here if worst is None or here.peak > worst.peak else worst
         assert worst is not None
         found.append(worst)
     return found
 
 
-def factors(one: Looked) -> np.ndarray:
-    """The concentration factor K_t at each station of a scan, of shape (n,)."""
-    assert one.span.notch is not None
-    return np.broadcast_to(np.asarray(one.span.notch(one.t).K_t, float), one.t.shape)
+def peaks_of(one: Looked, t: np.ndarray, stress: np.ndarray) -> AtNotch:
+    """The elastic peaks of a span at stations t (n,) of a nominal stress (cases, n) [MPa]."""
+    return one.span.at_notch(one.cases, t, stress, lambda notch: notch.K_t, SMALL_HOLE)
 
 
 def criticals(looked: Sequence[Looked]) -> list[Critical]:

@@ -21,7 +21,7 @@ from parts.families.frame_tab.shape import TabShape
 from parts.families.frame_tab.tube import Bend
 from parts.features.pins.pin import ClearanceHole, TappedHole
 from parts.features.pins.tab_hole import InTab, TabHole
-from parts.features.section.notches import beside_pin, same
+from parts.features.section.notches import beside_pin, pin_rim, same
 from parts.features.section.outlines import beside_bore, chamfered
 from parts.features.thread.threaded import engagement_rule, strip_modes
 from parts.features.weld.plate_edge import Joint, Loaded, OnTube, Seat, Wall
@@ -183,9 +183,12 @@ class FrameTab(TabShape):
             return chamfered(w + 0.0 * np.asarray(u, float), t, c)
 
         room = np.minimum(self.end, w / 2.0 - off)
-        bored = same(
-            beside_pin(self.bore, 2.0 * room, room, loose=isinstance(self.pin.hole, ClearanceHole))
+        loose, acting = (
+            isinstance(self.pin.hole, ClearanceHole),
+            partial(point_actions, points=self.points()),
         )
+        bored = same(beside_pin(self.bore, 2.0 * room, room, loose=loose))
+        rim = pin_rim(acting, self.frame(self.reach)[2], self.bore, t, 2.0 * room, loose=loose)
         tip, low = self.reach - 1.02 * r - 1.05 * c, self.weld.leg
         rows: list[tuple[str, Any, Any, Any, Any]] = [
             ("beside the hole", self.reach, self.reach - 0.98 * r, beside, bored),
@@ -197,8 +200,7 @@ class FrameTab(TabShape):
         smooth = same(Notch(1.0, np.inf))
         return [
             Span(name, self.way(a)[0], self.way(b)[0], self.frame(b), outline,
-                partial(point_actions, points=self.points()),
-                self._at(np.minimum(a, b)), "part", 5, notch or smooth)
+                acting, self._at(np.minimum(a, b)), "part", 5, notch or smooth, rim=rim if notch is bored else None)
             for name, a, b, outline, notch in rows
         ]  # fmt: skip
 

@@ -24,7 +24,7 @@ from parts.families.gusset.free_edge import FreeEdge, Stub, times
 from parts.families.gusset.sites import OnPlate
 from parts.features.pins.pin import BushedHole, ClearanceHole, Pin, ReamedHole
 from parts.features.pins.tab_hole import InTab, TabHole
-from parts.features.section.notches import beside_pin, flat_fillet, same, toward_fillet
+from parts.features.section.notches import beside_pin, flat_fillet, pin_rim, same, toward_fillet
 from parts.features.section.outlines import beside_bore, chamfered
 from parts.inputs.quantities import PositiveLength, PositiveRatio
 from parts.standards.materials.materials import Material
@@ -173,6 +173,7 @@ class Tab(Group, Answers[OnPlate]):
 
         loose, r = isinstance(self.pin.hole, ClearanceHole), self.root_radius
         bored = same(beside_pin(self.pin.bore, self.width, self.width / 2.0, loose=loose))
+        rim = pin_rim(site.actions, frame.normal, self.pin.bore, thickness, self.width, loose=loose)
         root = flat_fillet(2.0 * self.width, self.width, r)
         rows = (
             ("beside the hole", 0.0 * hole, NEAR * hole, beside, bored),
@@ -196,6 +197,7 @@ class Tab(Group, Answers[OnPlate]):
                 site.piece,
                 9,
                 notch,
+                rim=rim if notch is bored else None,
             )
             for where, a, b, outline, notch in rows
         ]

@@ -36,7 +36,7 @@ from parts.features.pins.bought_pin import SHANK_CLASS
 from parts.features.pins.pin import ClearanceHole
 from parts.features.pins.tab_hole import InTab, TabHole
 from parts.features.press.fit import bolt_in_hole
-from parts.features.section.notches import beside_pin, flat_fillet, same
+from parts.features.section.notches import beside_pin, flat_fillet, pin_rim, same
 from parts.features.section.outlines import beside_bore, chamfered
 from parts.strength.method import plain
 from parts.strength.section.outline import Outline
@@ -192,6 +192,8 @@ class SheetBracket(BracketShape):
         room, side = np.minimum(leg.end, w / 2.0 - off), self.side(one)
         loose = isinstance(leg.pin.hole, ClearanceHole)
         bored = same(beside_pin(leg.drilled, 2.0 * room, room, loose=loose))
+        acting = partial(_acting, self, one)
+        rim = pin_rim(acting, one.frame(leg.reach)[2], leg.drilled, t, 2.0 * room, loose=loose)
         tip, name = leg.reach - 1.02 * r, one.name
         rows: list[tuple[str, Any, Any, Any, Any]] = [
             (f"{name}, beside the hole", leg.reach, leg.reach - 0.98 * r, beside, bored),
@@ -206,7 +208,6 @@ class SheetBracket(BracketShape):
             rows.append((f"{name}, end of bend {i}", high, high, whole, None))
         row, hole = self.row(one), self.base.hole / 2.0
         until = 0.0 if one.full else self.base.corner
-        acting = partial(_acting, self, one)
         smooth = same(flat_fillet(side, w, self.eased)) if not one.full else None
         for what, a, b, outline, notch in rows:
             at = (
@@ -215,7 +216,7 @@ class SheetBracket(BracketShape):
                 else None
             )
             yield Span(what, one.way(a), one.way(b), one.frame(b), outline, acting, self.metal, "part", 5,
-                       notch or at or same(_PLAIN))  # fmt: skip
+                       notch or at or same(_PLAIN), rim=rim if notch is bored else None)  # fmt: skip
         low, high = row - 1.02 * hole, np.minimum(until, row - 1.05 * hole)
         yield Span(
             f"base toward {name}", self._on_base(one, high), self._on_base(one, low),

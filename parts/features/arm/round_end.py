@@ -74,7 +74,7 @@ def outside_marks(
 
 
 def strips_beside(
-    name: str, site: AtTip, diameter: Any, width: Any, bore: Any, notch: Notch
+    name: str, site: AtTip, diameter: Any, width: Any, bore: Any, notch: Notch, rim: Any = None
 ) -> Span:
     """The two strips beside a bore through a round end, from its middle toward the arm.
 
@@ -85,6 +85,7 @@ def strips_beside(
         width: along the bore [mm].
         bore: its diameter [mm].
         notch: what raises the stress beside it.
+        rim: what its load adds at its rim, as `Span` has it.
 
     Returns:
         The span, in the axes of the end.
@@ -99,5 +100,6 @@ def strips_beside(
         return strip + strip.mirrored()
 
     return Span(
-        name, np.zeros(3), back, np.eye(3), beside, site.actions, site.metal, stations=9, notch=same(notch)
+        name, np.zeros(3), back, np.eye(3), beside, site.actions, site.metal, stations=9, notch=same(notch),
+        rim=rim,
     )  # fmt: skip

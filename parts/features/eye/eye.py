@@ -24,7 +24,7 @@ from parts.features.bolts.hardware import SURFACES, seat_rules
 from parts.features.eye.eye_sizes import BushBore, EyeSizes, PlainBore, SphericalBore
 from parts.features.eye.eye_strength import bearing_modes, lug_modes, pin_modes, seat_modes
 from parts.features.press.fit import FINE, RING_BORE, RING_CLASS, limit_facts
-from parts.features.section.notches import beside_pin
+from parts.features.section.notches import beside_pin, pin_rim
 
 if TYPE_CHECKING:
     import cadquery as cq
@@ -192,7 +192,9 @@ class Eye(EyeSizes, Answers[AtTip]):
     def spans(self, site: AtTip) -> Sequence[Span]:
         """The two strips beside the bore, from the middle of the eye toward the arm."""
         notch = beside_pin(self.bore_diameter, self.diameter, self.rim, loose=self._loose)
-        strips = "eye beside the bore", site, self.diameter, self.width, self.bore_diameter, notch
+        bore, loose = self.bore_diameter, self._loose
+        rim = pin_rim(site.actions, Z, bore, self.width, self.diameter, loose=loose)
+        strips = "eye beside the bore", site, self.diameter, self.width, bore, notch, rim
         return [strips_beside(*strips)]
 
     def kinds(self, site: AtTip) -> list[Kind]:

@@ -31,7 +31,7 @@ from parts.features.fork.throat import RodEndThroat
 from parts.features.pins.bought_pin import SplitPinned
 from parts.features.pins.pin import BushedHole, ClearanceHole, TappedHole
 from parts.features.press.pressed import Pressed
-from parts.features.section.notches import beside_pin, flat_fillet, same, toward_fillet
+from parts.features.section.notches import beside_pin, flat_fillet, pin_rim, same, toward_fillet
 from parts.features.section.outlines import beside_bore, chamfered
 from parts.features.thread import threaded
 from parts.standards.materials.materials import Material
@@ -193,19 +193,27 @@ class Ears(EarPair, Answers[InFork]):
             return np.stack(np.broadcast_arrays(-np.asarray(x, float), 0.0, middle), axis=-1)
 
         def span(
-            where: str, start: Any, stop: Any, outline: Any, stations: int, notch: Any
+            where: str,
+            start: Any,
+            stop: Any,
+            outline: Any,
+            stations: int,
+            notch: Any,
+            rim: Any = None,
         ) -> Span:
             return Span(
                 f"ear {where} the bore", at(start), at(stop), ALONG_X, outline, one_ear, metal, site.piece,
-                stations, notch,
+                stations, notch, rim=rim,
             )  # fmt: skip
 
         loose = isinstance(self.pin.hole, ClearanceHole | TappedHole)
         bored = same(beside_pin(self.pin.bore, w, self.end, loose=loose))
+        room = np.minimum(w, 2.0 * self.end)
+        rim = pin_rim(one_ear, ALONG_X[2], self.pin.bore, t, room, loose=loose)
         # The step at the root is half the throat, on one side; the fit has it on both.
         root = flat_fillet(t + self.throat.width, t, r)
         return (
-            span("beside", 0.0 * hole, 0.98 * hole, beside, 9, bored),
+            span("beside", 0.0 * hole, 0.98 * hole, beside, 9, bored, rim),
             span(
                 "behind", first, last, behind, 31,
                 toward_fillet(r, first, self.depth, last - first, root),

@@ -8,12 +8,13 @@ never passes.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 import numpy as np
 
 from parts.core.loadpath import Notch
+from parts.core.loads import Action, LoadCase, resultant
 from parts.standards.threads.threads import Thread
 from parts.strength.bolted.fatigue import thread_fatigue_factor
 from parts.strength.fatigue import notch
@@ -49,7 +50,42 @@ def beside_pin(bore: Any, width: Any, end: Any, *, loose: bool = False) -> Notch
     half = np.asarray(width, float) / 2.0
     c = np.where(np.less(end, half) & np.greater(end, 0.95 * half), half, end)
     K_t = notch.pin_lug(bore, width, c, LOOSE if loose else 1.0)
-    return Notch(K_t, np.asarray(bore, float) / 2.0, limits=range_of(notch.pin_lug))
+    passing = float(notch.hole_in_plate(0.0))
+    return Notch(
+        K_t, np.asarray(bore, float) / 2.0, limits=range_of(notch.pin_lug), passing=passing
+    )
+
+
+def pin_rim(
+    actions: Callable[[LoadCase], Sequence[Action]],
+    axis: Any,
+    bore: Any,
+    thickness: Any,
+    width: Any,
+    *,
+    loose: bool,
+) -> Callable[[Sequence[LoadCase], np.ndarray], np.ndarray]:
+    """What a pin adds at the rim of its bore by the load that it hands over; `Span.rim` beside `beside_pin`.
+
+    Args:
+        actions: what acts on the pin under a load case.
+        axis: direction of the pin, in the axes of the actions.
+        bore: its diameter [mm].
+        thickness: of the ear, tab or eye [mm].
+        width: twice the least distance from the middle of the bore to an edge [mm].
+        loose: the pin has play.
+    """
+    along = np.asarray(axis, float)
+
+    def rim(cases: Sequence[LoadCase], t: np.ndarray) -> np.ndarray:
+        force = np.stack([resultant(actions(case), np.zeros(3))[0] for case in cases])
+        across = np.linalg.norm(force - (force @ along)[:, None] * along, axis=-1)
+        own = notch.loaded_hole_stress(
+            across / (bore * thickness), bore, width, LOOSE if loose else 1.0
+        )
+        return np.asarray(own)[:, None] + np.zeros(len(t))
+
+    return rim
 
 
 def _worse(factor: Callable[[str], Any]) -> Any:
