@@ -6,11 +6,10 @@ import json
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
-from parts.core.check import Check, use_of
 from parts.hand.fields import fields_of, part_fields, sizes_of
 from parts.hand.plan import plan_of
 from parts.hand.reading import Reader, Texts
-from parts.inputs.document import Document, Node, Path_, dotted
+from parts.hand.telling import Told, check_row, problem_entry, said_in, worst_of
 from parts.inputs.problems import InputError, Problem
 from parts.report.document import number
 
@@ -22,7 +21,28 @@ CHORD, ANGLE = 0.2, 0.35
 """How close the mesh of a solid keeps while it is changed [mm], [rad]."""
 LEAST = 8
 """Checks that are told at the least."""
-Told = dict[str, Any]
+
+
+class PartReader(Reader):
+    """Reads one part again and again, and tells what each text comes to."""
+
+    def steps(self) -> Iterator[None]:
+        """Work out once what every change needs: the build, then what builds and meshes a solid."""
+        self.warm()
+        fields_of(self.part({}), self.document({}))
+        yield
+        import cadquery as cq
+
+        from parts.making.picture import best_view
+        from parts.making.stl import triangles
+
+        box = cq.Workplane().box(1, 1, 1).edges("|Z").fillet(0.1)
+        best_view([triangles(box, CHORD, ANGLE)])
+        yield
+
+    def answers(self, texts: Texts, keyed: str = "") -> Iterator[Told]:
+        """What the texts come to; see `answers`."""
+        return answers(self, texts, keyed)
 
 
 def answers(reader: Reader, texts: Texts, keyed: str = "") -> Iterator[Told]:
@@ -69,18 +89,6 @@ def answers(reader: Reader, texts: Texts, keyed: str = "") -> Iterator[Told]:
         yield {"stage": "key", "keyed": fields, "svg": key_of(part)}
 
 
-def said_in(written: Document) -> dict[str, str]:
-    """Every single value of a file as it is written, by its path."""
-    found: dict[str, str] = {}
-    waiting: list[tuple[Path_, Node]] = [((), written.root)]
-    while waiting:
-        path, node = waiting.pop()
-        if not isinstance(node.data, dict | list):
-            found[dotted(path)] = node.text
-        waiting += [((*path, step), inner) for step, inner in reversed(node.children.items())]
-    return found
-
-
 def beside(part: Part) -> Told:
     """What the checks say that need no section: they are there before the sections are solved."""
     made = [*(one for case in part.loads for one in part.checks_under(case)), *part.standing()]
@@ -103,14 +111,6 @@ def key_of(part: Part) -> str:
         return ""
 
 
-def problem_entry(one: Problem) -> Told:
-    """A problem for the page: its field, and in plain words what is wrong and what would be right."""
-    return {
-        "field": one.field, "wrong": one.wrong, "right": one.right, "line": one.line, "value": one.value,
-        "file": one.file,
-    }  # fmt: skip
-
-
 def checked(result: Result) -> Told:
     """The verdict and the checks that leave least, each under its worst load case; all that fall short."""
     worst = worst_of(result.checks)
@@ -121,22 +121,6 @@ def checked(result: Result) -> Told:
         "ways": len({(one.name, one.mode) for one in result.checks}), "left_out": left_out,
         "checks": [check_row(one) for one in shown], "more": len(worst) - len(shown),
         "factors": {one.name: number(one.factor) for one in worst},
-    }  # fmt: skip
-
-
-def worst_of(checks: Sequence[Check]) -> list[Check]:
-    """Each check under its worst load case, what uses most first."""
-    found: dict[str, Check] = {}
-    for one in sorted(checks, key=use_of, reverse=True):
-        found.setdefault(one.name, one)
-    return list(found.values())
-
-
-def check_row(one: Check) -> Told:
-    return {
-        "name": one.name, "load_case": one.load_case, "demand": number(one.demand), "capacity": number(one.capacity),
-        "unit": one.unit, "factor": number(one.factor), "required": number(one.required),
-        "use": number(use_of(one)), "ok": bool(one.ok), "note": one.note,
     }  # fmt: skip
 
 

@@ -41,6 +41,22 @@
   };
   for (const one of ["read", "checked", "solid", "first read", "first checked", "first solid"]) on(one, lay);
 
+  on("reformed", (told) => {
+    const word = (one) => (one.holds === null ? "being checked" : `${one.holds ? "holds" : "falls short"}: ${figure(one.factor, 3)} of ${figure(one.required, 3)}, ${one.least}`);
+    const own = told.parts.filter((one) => one.changed);
+    const rows = own.map((one) => made("li", { class: one.holds === false ? "short" : "" },
+      made("a", { href: `../${encodeURIComponent(one.file)}/` }, `${one.name} ${one.title}`), made("span", {}, word(one))));
+    document.getElementById("reformed").replaceChildren(made("h3", {}, own.length ? `${own.length} of ${told.parts.length} parts re-form` : "No part re-forms"), made("ul", { class: "reformed" }, ...rows));
+  });
+  on("near", (told) => {
+    document.getElementById("near").replaceChildren(made("h3", {}, told.said.length ? "Too near, as drawn" : "Nothing comes too near, as drawn"),
+      made("ul", {}, ...told.said.map((one) => made("li", {}, one))));
+  });
+  on("state", () => { document.getElementById("near").replaceChildren(); });
+  on("read", (told) => {
+    for (const one of ["solid-box", "key-box"]) document.getElementById(one).hidden = told.family === "build";
+  });
+
   on("solid", (told) => {
     said.textContent = told.wrong || "";
     if (!told.mesh) return;

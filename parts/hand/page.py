@@ -56,12 +56,11 @@ def shelf_page(shelf: Shelf, token: str) -> bytes:
             tag(
                 "a",
                 tag("b", one.title),
-                tag("span", f"{one.family}, {one.name}"),
+                tag("span", f"{one.family or 'build'}, {one.name}"),
                 href=f"file/{quote(one.name)}/",
             ),
         )
         for one in shelf.filed()
-        if one.family
     ]
     begun = [
         tag("li", tag("button", tag("img", src=f"family/{quote(name)}", alt="", loading="lazy", width=240, height=160),
@@ -107,7 +106,8 @@ def _plan() -> Html:
     return tag(
         "section",
         tag("h2", "Plan"),
-        tag("div", tag("label", "grid ", tag("select", *grids, id="grid")), tag("output", "", id="at"), class_="row"),
+        tag("div", tag("label", "seen ", tag("select", id="side"), id="sides", hidden=True),
+            tag("label", "grid ", tag("select", *grids, id="grid")), tag("output", "", id="at"), class_="row"),
         tag("svg", "", id="plan", role="group", aria_label="Plan of the plate and the places on it"),
         tag("p", "Drag a place, or stand on it and press the arrow keys: a grid step each, a tenth with Shift.",
             class_="what"),
@@ -144,7 +144,7 @@ def _key() -> Html:
 def _moved() -> Html:
     return tag(
         "section", tag("h2", "Moved since it was opened"), tag("div", tag("p", "Nothing."), id="moved"),
-        id="moved-box", aria_label="Moved",
+        tag("div", "", id="reformed"), tag("div", "", id="near"), id="moved-box", aria_label="Moved",
     )  # fmt: skip
 
 

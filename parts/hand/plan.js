@@ -4,6 +4,7 @@
   const { on, change, last } = window.hand;
   const box = document.getElementById("plan-box"), svg = document.getElementById("plan");
   const grid = document.getElementById("grid"), at = document.getElementById("at");
+  const side = document.getElementById("side"), sides = document.getElementById("sides");
   const NS = "http://www.w3.org/2000/svg";
   const made = (kind, more, ...inner) => {
     const one = document.createElementNS(NS, kind);
@@ -24,6 +25,22 @@
   };
 
   // Room around the plate: as far as a place may sensibly be dragged in one go.
+  const axes = () => (plan.sides ? plan.sides[side.value] : [0, 1]);
+  const seen = (p) => axes().map((k) => p[k]);
+  // Of a build every point stands in space: what is seen of it lies in two axes, the third stays.
+  const laid = (told) => {
+    if (!told || !told.sides) return;
+    for (const one of told.handles) one.at = seen(one.full);
+    const [a, b] = [0, 1].map((k) => told.handles.map((one) => one.at[k]));
+    told.box = [Math.min(...a), Math.min(...b), Math.max(...a), Math.max(...b)];
+    told.outline = told.chains.filter((one) => one.points.length).map((one) => `M${one.points.map((p) => seen(p).join(" ")).join("L")}`).join("");
+  };
+  const sent = (one, to) => {
+    if (!one.full) return to;
+    const whole = [...one.full];
+    axes().forEach((k, i) => { whole[k] = to[i]; });
+    return whole.map((v, k) => v - one.base[k]);
+  };
   const room = () => {
     const [x0, y0, x1, y1] = plan.box, pad = Math.max(x1 - x0, y1 - y0) * 0.1 + 4;
     const shape = (svg.clientWidth || 4) / (svg.clientHeight || 3);
@@ -44,7 +61,7 @@
     const [x, y, w, h] = frame, px = w / (svg.clientWidth || 400), dot = 7 * px;
     svg.setAttribute("viewBox", `${x} ${-y - h} ${w} ${h}`);
     const focused = document.activeElement && document.activeElement.dataset && document.activeElement.dataset.path;
-    outline = made("path", { d: plan.outline, class: "plate", "fill-rule": "evenodd" });
+    outline = made("path", { d: plan.outline, class: plan.sides ? "chain" : "plate", "fill-rule": "evenodd" });
     const inner = [made("path", { d: lines(), class: "grid" }), made("path", { d: `M${x} 0H${x + w}M0 ${y}V${y + h}`, class: "datum" })];
     inner.push(outline);
     if (first && first.outline !== plan.outline) inner.push(made("path", { d: first.outline, class: "was" }));
@@ -78,7 +95,7 @@
     if (one.fixed) { at.textContent = `${one.name}: ${one.fixed}`; return; }
     const from = mm(event);
     count += 1;
-    held = { path: one.path, off: [one.at[0] - from[0], one.at[1] - from[1]], at: one.at, gesture: `drag ${Date.now()} ${count}`, moved: false };
+    held = { one, path: one.path, off: [one.at[0] - from[0], one.at[1] - from[1]], at: one.at, gesture: `drag ${Date.now()} ${count}`, moved: false };
     svg.setPointerCapture(event.pointerId);
     event.preventDefault();
     tell(held.path, held.at);
@@ -92,7 +109,7 @@
     held.moved = true;
     place(spots.get(held.path).spot, to);
     tell(held.path, to);
-    change([{ path: held.path, to }], held.gesture);
+    change([{ path: held.path, to: sent(held.one, to) }], held.gesture);
   });
   for (const name of ["pointerup", "pointercancel", "lostpointercapture"]) {
     svg.addEventListener(name, () => {
@@ -116,15 +133,22 @@
     one.at = one.at.map((v, k) => snapped(v + WAYS[event.key][k] * by, by));
     place(spot, one.at);
     tell(one.path, one.at);
-    change([{ path: one.path, to: one.at }]);
+    change([{ path: one.path, to: sent(one, one.at) }]);
   });
   grid.addEventListener("change", draw);
   new ResizeObserver(() => { if (!held) draw(); }).observe(svg);
 
-  on("first read", (told) => { first = told.plan; draw(); });
+  side.addEventListener("change", () => { laid(plan); laid(first); draw(); });
+  on("first read", (told) => { first = told.plan; if (plan) { laid(first); draw(); } });
   on("read", (told) => {
     plan = told.plan;
     box.hidden = !plan;
+    if (plan && plan.sides) {
+      if (sides.hidden) side.replaceChildren(...Object.keys(plan.sides).map((one) => new Option(one, one)));
+      sides.hidden = false;
+      laid(plan);
+      laid(first);
+    }
     if (held && plan) {
       // The hand is ahead: the outline follows, the place stays under the finger.
       outline.setAttribute("d", plan.outline);

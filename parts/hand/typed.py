@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from typing import TYPE_CHECKING, Any
 
 from parts.inputs.document import Document, Node, dotted, steps_of
@@ -20,6 +21,8 @@ NEVER = ("loads", "name")
 """Fields that an option never brings with it."""
 _NUMBER = re.compile(r"[-+]?(\d+([- ]\d+/\d+|/\d+)?|\d*\.\d+|\d+\.\d*)")
 _UNIT = re.compile(r"\s*[^\d\s.,/+-][^\d]*[23]?\s*$")
+SAME = 1e-4
+"""Places closer than this are one [mm]: what stands there stays as it was typed."""
 FINE = {"mm": 2, "in": 3}
 """Places behind the point of a place that was dragged."""
 
@@ -79,6 +82,9 @@ def _moved(path: tuple[str | int, ...], to: Sequence[float], document: Document)
     found = []
     for k, place in enumerate(to):
         before = _written(document, (*path, k))
+        with suppress(ValueError):
+            if abs(read_number(plain(before), LENGTH, units) - float(place)) < SAME:
+                continue
         named = _UNIT.search(before)
         unit = named[0].strip() if named else units.length or "mm"
         value = float(place) / read_number(f"1 {unit}", LENGTH, units)
@@ -88,6 +94,14 @@ def _moved(path: tuple[str | int, ...], to: Sequence[float], document: Document)
             Edit((*path, k), text if bare else text + (named[0].rstrip() if named else f" {unit}"))
         )
     return found
+
+
+def plain(text: str) -> float | str:
+    """A value as a file has it: a bare number, else the text."""
+    try:
+        return float(text)
+    except ValueError:
+        return text
 
 
 def _order(document: Document, path: Sequence[str | int]) -> Sequence[str]:

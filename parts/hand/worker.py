@@ -13,15 +13,17 @@ import os
 import select
 import signal
 import sys
+from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from parts.hand.answer import answers
-from parts.hand.fields import fields_of
-from parts.hand.reading import Reader
+from parts.hand.answer import PartReader
+from parts.hand.build_answer import BuildReader
+from parts.inputs.document import read_document
 from parts.inputs.problems import InputError
+from parts.inputs.reading import is_build
 
 JOBS, ANSWERS = 0, 1
 CHUNK = 1 << 16
@@ -41,21 +43,22 @@ class Worker:
     """Takes jobs from one pipe and gives answers to another."""
 
     def __init__(self, file: Path) -> None:
-        self.reader = Reader(file)
+        self.reader: PartReader | BuildReader
+        self.reader = BuildReader(file) if is_build(read_document(file)) else PartReader(file)
+        self._steps: Iterator[None] = iter(())
         self._child: _Child | None = None
         self._rest = b""
 
     def work(self) -> None:
         """Work until the pipe of jobs is closed."""
-        self._warm_data()
+        self._begin_warm()
         warm = False
         while True:
             pipes = [JOBS, *([self._child.pipe] if self._child else [])]
             # What builds solids is loaded once nothing else waits.
             ready, _, _ = select.select(pipes, [], [], None if warm or self._child else 0.0)
             if not ready:
-                _warm_solids()
-                warm = True
+                warm = not self._warm()
                 continue
             if JOBS in ready and not self._take():
                 self._end()
@@ -63,11 +66,19 @@ class Worker:
             if self._child and self._child.pipe in ready:
                 self._pass_on(self._child)
 
-    def _warm_data(self) -> None:
+    def _begin_warm(self) -> None:
+        """Read what stands on the disk; what takes longer follows when nothing waits."""
+        self._steps = self.reader.steps()
+        self._warm()
+
+    def _warm(self) -> bool:
+        """Take a step of what is worked out once; False when there are no more."""
+        more = False
         with suppress(InputError):
-            self.reader.warm()
-            fields_of(self.reader.part({}), self.reader.document({}))
+            more = next(self._steps, self) is not self
+        gc.collect()
         gc.freeze()
+        return more
 
     def _take(self) -> bool:
         """Begin the newest job that waits; False when there will be none."""
@@ -79,7 +90,7 @@ class Worker:
             self._end()
             jobs = [json.loads(one) for one in lines]
             if any(one.get("afresh") for one in jobs):
-                self._warm_data()
+                self._begin_warm()
             self._begin(jobs[-1])
         return True
 
@@ -122,9 +133,9 @@ class Worker:
             self._child = None
 
 
-def _work_out(reader: Reader, job: dict[str, Any], pipe: int) -> None:
+def _work_out(reader: PartReader | BuildReader, job: dict[str, Any], pipe: int) -> None:
     try:
-        for told in answers(reader, job["texts"], job.get("keyed", "")):
+        for told in reader.answers(job["texts"], job.get("keyed", "")):
             _tell(pipe, {"version": job["version"], **told})
         _tell(pipe, {"version": job["version"], "stage": "done"})
     except Exception as error:  # whatever it is, the page goes on
@@ -140,18 +151,6 @@ def _write(pipe: int, content: bytes) -> None:
     view = memoryview(content)
     while view:
         view = view[os.write(pipe, view) :]
-
-
-def _warm_solids() -> None:
-    """Load what builds and meshes a solid."""
-    import cadquery as cq
-
-    from parts.making.picture import best_view
-    from parts.making.stl import triangles
-
-    best_view([triangles(cq.Workplane().box(1, 1, 1).edges("|Z").fillet(0.1), 0.2, 0.3)])
-    gc.collect()
-    gc.freeze()
 
 
 def main() -> None:
