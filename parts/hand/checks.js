@@ -16,8 +16,8 @@
     verdict.classList.add(told.holds === false ? "short" : "well");
     const old = told.version !== version;
     verdict.classList.toggle("old", old);
-    verdict.textContent = `${old ? (bad ? "Last good part: " : "Before this change: ") : ""}${word}; ${told.ways} checks made, ` +
-      `${told.left_out} ways of failing left out with reasons${mass ? `; ${mass}` : ""}`;
+    verdict.textContent = `${old ? (bad ? "Last good part: " : "Before this change: ") : ""}${word}; ${told.ways} checks made${told.left_out ? ", " : ""}` +
+      `${told.left_out ? `${told.left_out} ways of failing left out with reasons` : ""}${mass ? `; ${mass}` : ""}`;
   };
   const bar = (use, ok) => {
     const svg = document.createElementNS("http://www.w3.org/2000/svg", "svg");

@@ -79,8 +79,28 @@
       names.append(spot);
     }
     svg.replaceChildren(turned, names);
+    named(names, px);
     const again = focused && spots.get(focused);
     if (again) again.spot.focus();
+  };
+  // A name stands where it covers no other, nearest first; one without room shows while its place is pointed at.
+  const named = (names, px) => {
+    const taken = [];
+    for (const { spot, one } of spots.values()) {
+      const word = spot.querySelector("text"), long = word.textContent.length * 6.9 * px, tall = 15 * px;
+      const sides = [[9 * px, -8 * px], [-9 * px - long, -8 * px], [9 * px, 18 * px], [-9 * px - long, 18 * px], [-long / 2, -14 * px], [-long / 2, 26 * px]];
+      const fit = sides.find(([dx, dy]) => {
+        const box = [one.at[0] + dx, -one.at[1] + dy - tall, one.at[0] + dx + long, -one.at[1] + dy];
+        const free = box[0] > frame[0] && box[2] < frame[0] + frame[2] &&
+          taken.every((t) => box[2] < t[0] || t[2] < box[0] || box[3] < t[1] || t[3] < box[1]);
+        if (free) taken.push(box);
+        return free;
+      });
+      spot.classList.toggle("full", !fit);
+      const [dx, dy] = fit || sides[0];
+      word.setAttribute("x", dx);
+      word.setAttribute("y", dy);
+    }
   };
   const place = (spot, [x, y]) => spot.setAttribute("transform", `translate(${x} ${-y})`);
 

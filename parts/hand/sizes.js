@@ -4,6 +4,7 @@
   const { on, made, change, last } = window.hand;
   const box = document.getElementById("sizes"), all = document.getElementById("all"), look = document.getElementById("look");
   const rows = new Map();
+  const unfolded = new Set();
   let fields = [], sizes = { lists: [], of: {} }, written = {}, problems = [];
 
   const said = (field) => {
@@ -120,7 +121,14 @@
       const name = field.path.endsWith("]") ? group(field.path.replace(/(\[\d+\])+$/, "")) : group(field.path);
       groups.set(name, [...(groups.get(name) || []), rows.get(field.path).box]);
     }
-    const laid = [...groups].map(([name, inner]) => made("fieldset", {}, made("legend", {}, name), ...inner));
+    // A long list folds, but for what was unfolded, looked for, or is wrong.
+    const folds = groups.size > 20 && !look.value.trim();
+    const laid = [...groups].map(([name, inner]) => {
+      const open = !folds || unfolded.has(name) || inner.some((one) => one.contains(document.activeElement) || one.classList.contains("bad"));
+      const one = made("details", { class: "group", open, "data-group": name }, made("summary", {}, name), ...inner);
+      one.addEventListener("toggle", () => { if (folds) unfolded[one.open ? "add" : "delete"](name); });
+      return one;
+    });
     box.replaceChildren(...laid);
     for (const one of rows.values()) show(one);
     const again = focused && document.getElementById(focused);
@@ -143,7 +151,8 @@
     const known = at(path);
     if (!known) return;
     if (!rows.get(known).box.isConnected) { all.checked = true; lay(); }
-    const one = rows.get(known);
+    const one = rows.get(known), around = one.box.closest("details");
+    if (around) { around.open = true; unfolded.add(around.dataset.group); }
     one.box.scrollIntoView({ block: "center" });
     one.input.focus();
     if (one.input.select) one.input.select();
