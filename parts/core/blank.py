@@ -17,7 +17,8 @@ class BlankHole:
 
     `diameter` is what it ends at before it is threaded (a tapped hole's minor diameter) or pressed;
     `after` says what follows the cutting (`reamed H7`, `tapped M8`), empty where it is cut to size; `wide`
-    is its diameter at the middle of the finished part's thickness where pressing changes it.
+    is its diameter at the middle of the finished part's thickness where pressing changes it, `profile` what it is
+    broached to.
     """
 
     name: str
@@ -25,6 +26,7 @@ class BlankHole:
     diameter: float
     after: str = ""
     wide: float | None = None
+    profile: Outline | None = None
 
     def circle(self, diameter: float | None = None) -> Outline:
         """The hole as a figure, of its own diameter where none is given [mm]."""
@@ -73,5 +75,5 @@ class Blank:
         bent part is there."""
         figure = self.outline if self.bent is None else self.bent
         for hole in self.holes:
-            figure = figure.minus(hole.circle(hole.wide))
+            figure = figure.minus(hole.profile or hole.circle(hole.wide))
         return figure

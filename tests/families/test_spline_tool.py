@@ -4,7 +4,7 @@ import cadquery as cq
 import numpy as np
 import pytest
 
-from parts.families.torsion_arm.spline_tool import OVER, spline_tool
+from parts.features.bar_bore.spline_tool import OVER, spline_tool
 from parts.shapes.profile import cone
 from parts.standards.splines.splines import spline
 

@@ -111,6 +111,10 @@ class FootControlBracket(CollectingPlate):
         return ("master cylinder",)
 
     @property
+    def handed(self) -> bool:
+        return True
+
+    @property
     def sign(self) -> float:
         """+1 on the right-hand bracket, -1 on the left-hand one: the sense of z toward the foot."""
         return 1.0 if self.hand == "right" else -1.0

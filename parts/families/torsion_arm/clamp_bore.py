@@ -19,8 +19,8 @@ from parts.core.loads import LoadCase
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
-from parts.families.torsion_arm.sites import InHub
 from parts.families.torsion_arm.split_clamp import BAR_CLASS, SPOT_DEPTH, SplitClamp
+from parts.features.bar_bore.in_hub import InHub
 from parts.features.bolts.hardware import usual_surface
 from parts.features.pins.bought_pin import shank_of
 from parts.features.press.fit import FINE, bolt_in_hole, limit_facts

@@ -19,12 +19,12 @@ from parts.core.drawing import (
     Zone,
 )
 from parts.families.torsion_arm.hub import Hub
-from parts.families.torsion_arm.sites import InHub
 from parts.families.torsion_arm.tapped_end import TappedEnd
 from parts.features.arm.blade import Blade
 from parts.features.arm.blade_marks import blade_marks
 from parts.features.arm.clevis_end import ClevisEnd
 from parts.features.arm.tip import AtTip
+from parts.features.bar_bore.in_hub import InHub
 from parts.features.eye.eye import Eye
 
 X, Y, Z = np.eye(3)

@@ -22,7 +22,6 @@ from parts.core.rules import Rule, at_most
 from parts.core.ways import Kind
 from parts.families.torsion_arm.clamp_bore import ClampBore
 from parts.families.torsion_arm.hub import Hub
-from parts.families.torsion_arm.sites import InHub
 from parts.families.torsion_arm.tapped_end import TappedEnd
 from parts.families.torsion_arm.torsion_bar import TorsionBar
 from parts.features.arm.arm import Arm
@@ -31,6 +30,7 @@ from parts.features.arm.clevis_end import ClevisEnd
 from parts.features.arm.joining import joining_rules
 from parts.features.arm.leg import Leg, OnHub
 from parts.features.arm.tip import AtTip
+from parts.features.bar_bore.in_hub import InHub
 from parts.features.bolts.hardware import galvanic_cautions
 from parts.features.eye.eye import Eye
 from parts.features.press.pressed import coating_facts

@@ -17,7 +17,7 @@ from parts.core.group import Group
 from parts.core.loads import LoadCase
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
-from parts.families.torsion_arm.sites import InHub
+from parts.features.bar_bore.in_hub import InHub
 from parts.features.press.fit import HoleClass, limit_facts
 from parts.inputs.quantities import Angle, NonNegativeLength, PositiveLength
 from parts.standards.fits.iso286 import Limits, class_limits

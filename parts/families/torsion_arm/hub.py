@@ -23,9 +23,9 @@ from parts.core.rules import Rule, at_most
 from parts.core.ways import Kind
 from parts.families.torsion_arm.clamp_bore import ClampBore
 from parts.families.torsion_arm.flats_bore import FlatsBore
-from parts.families.torsion_arm.sites import InHub
-from parts.families.torsion_arm.spline_bore import SplineBore
 from parts.features.arm.round_end import disc
+from parts.features.bar_bore.in_hub import InHub
+from parts.features.bar_bore.spline_bore import SplineBore
 from parts.inputs.quantities import PositiveLength
 
 if TYPE_CHECKING:

@@ -8,7 +8,7 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.core.group import Group
-from parts.families.torsion_arm.sites import InHub
+from parts.features.bar_bore.in_hub import InHub
 from parts.features.bolts.slip import BOLT_E, ROUGH
 from parts.features.press.fit import HoleClass
 from parts.inputs.designations import BoltName

@@ -12,7 +12,7 @@ from parts.core.supports import Applied, Flat, Held, Rectangle, Round, Support
 from parts.families.torsion_arm.clamp_bore import ClampBore
 from parts.families.torsion_arm.flats_bore import FlatsBore
 from parts.families.torsion_arm.hub import Hub
-from parts.families.torsion_arm.spline_bore import SplineBore
+from parts.features.bar_bore.spline_bore import SplineBore
 
 Z = (0.0, 0.0, 1.0)
 TEETH = "the teeth of the hub are left out: its bore is plain at their largest diameter"

@@ -43,6 +43,6 @@ def _bored(one: Fixture, bore: Bore, thickness: float) -> list[BlankHole]:
         return []
     least = min(float(step.diameter) for step in bore.steps)
     middle = next(step for step in bore.steps if float(step.high) >= thickness / 2.0)
-    return [
-        BlankHole(one.name, one.place, least, "drilled or bored to size", float(middle.diameter))
-    ]
+    profile = None if one.teeth is None else Outline((one.teeth,))
+    words = "drilled or bored to size" + ("" if profile is None else ", then broached")
+    return [BlankHole(one.name, one.place, least, words, float(middle.diameter), profile)]

@@ -75,6 +75,11 @@ class CollectingPlate(Assembled):
         return 1.0
 
     @property
+    def handed(self) -> bool:
+        """Whether there is a right-hand and a left-hand one."""
+        return False
+
+    @property
     def sign(self) -> float:
         """+1 where z points out of the plate's outer face, -1 of one that is its mirror image."""
         return 1.0
@@ -89,13 +94,17 @@ class CollectingPlate(Assembled):
         """What stands on the plate besides and bears nothing, by name."""
         return {}
 
+    def field_of(self, name: str) -> str:
+        """The dotted path of what has this name."""
+        return name.replace(" ", "_")
+
     # --- what it is made of -------------------------------------------------------------------------
 
     def _site(self, name: str, one: Lever) -> OnPlate:
         t = self.plate.thickness
         root, middle = (place_of(self.sign, one.at, z) for z in (t + one.base(), t / 2.0))
         return OnPlate(
-            name.replace(" ", "_"), self.material, name, self.edge_break, t, root,
+            self.field_of(name), self.material, name, self.edge_break, t, root,
             actions=lambda case: self._own(case, name), required=self.factors,
             plate=self.plate, sign=self.sign, point=name,
             felt=partial(self._acting_on, name, root), bending=partial(self._acting_on, name, middle),
@@ -133,7 +142,7 @@ class CollectingPlate(Assembled):
         ]  # fmt: skip
         found += [loaded.pop(name) for name in self.bolted_on if name in loaded]
         for name, one in self.unloaded.items():
-            site = replace(at_chief, field=name.replace(" ", "_"), name=name, point="")
+            site = replace(at_chief, field=self.field_of(name), name=name, point="")
             found.append(Placing(one, site))
         return [*found, *loaded.values()]
 
@@ -308,7 +317,7 @@ class CollectingPlate(Assembled):
 
         middle = np.mean([one.place for one in self.fixtures()], axis=0)
         marks = [one.marks(replace(site, middle=middle)) for one, site in self._placed]
-        return [plate_drawn(self.shape, marks, self.sign)]
+        return [plate_drawn(self.shape, marks, self.sign, handed=self.handed)]
 
     def build(self) -> Sequence[Piece]:
         solid = self.shape.solid()

@@ -18,13 +18,14 @@ from parts.strength.section.outline import Loop
 X, Y, Z = np.eye(3)
 
 
-def plate_drawn(shape: Shape, points: Sequence[Marks], sign: float) -> Drawn:
+def plate_drawn(shape: Shape, points: Sequence[Marks], sign: float, *, handed: bool) -> Drawn:
     """The sheet of a plate: the outer face, and a cut through what loads it most.
 
     Args:
         shape: of the plate; its first fixture is the datum.
         points: what each of its features says.
-        sign: +1 for the right-hand bracket, -1 for the left-hand one.
+        sign: +1 for the right-hand plate, -1 for the left-hand one.
+        handed: whether there are two hands of it.
     """
     thickness, fixtures = float(shape.plate.thickness), shape.fixtures
     marks = _plate(shape.figure, fixtures, thickness)
@@ -41,7 +42,7 @@ def plate_drawn(shape: Shape, points: Sequence[Marks], sign: float) -> Drawn:
         datum=Datum(
             (*first.place, sign * thickness), f"{first.name}, Z at the outer face of the plate"
         ),
-        hand="right" if sign > 0.0 else "left",
+        hand=("right" if sign > 0.0 else "left") if handed else "",
     )
 
 

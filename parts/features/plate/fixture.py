@@ -80,7 +80,8 @@ class Fixture(NamedTuple):
     """A point of the plate: what stands on it, what is bored, the pad that it asks for.
 
     `outer` steps stand on the outer face, the first at the face; `inner` steps under the inner face, the first
-    at the face. `slot` is cut through all in place of a bore. `pad` is the radius of the pad, `edge` that of
+    at the face. `slot` is cut through all in place of a bore. `teeth` is the profile that `broached` gives a bore
+    besides; its tool stands about the middle of what is cut. `pad` is the radius of the pad, `edge` that of
     the metal cut away, `seat` that of the head or washer that sits on it [mm].
     """
 
@@ -95,6 +96,8 @@ class Fixture(NamedTuple):
     bores: tuple[Bore, ...] = ()
     slot: Loop | None = None
     block: Block | None = None
+    teeth: Loop | None = None
+    broached: Callable[[], cq.Workplane] | None = None
 
     def foot(self, side: tuple[Turn, ...]) -> Any:
         """Radius that what stands on one side takes up on the face [mm]."""
@@ -128,8 +131,9 @@ class Fixture(NamedTuple):
                 broken = bore.open_low and k == 0, bore.open_high and k == len(bore.steps) - 1
                 edge = edge_break if any(broken) else 0.0
                 yield Prism(self._circle(step.diameter), step.low, step.high, False, edge, broken)
-        if self.slot is not None:
-            yield Prism(self.slot, low - OVER, high + OVER, False)
+        for through in (self.slot, self.teeth):
+            if through is not None:
+                yield Prism(through, low - OVER, high + OVER, False)
 
     @property
     def place(self) -> tuple[float, float]:
@@ -179,6 +183,8 @@ class Fixture(NamedTuple):
         found = [self._moved(_revolved(_bore_walk(bore, edge_break))) for bore in self.bores]
         if self.slot is not None:
             found.append(prism(Outline((self.slot,)), low - OVER, high + OVER))
+        if self.broached is not None:
+            found.append(self._moved(self.broached()))
         return found
 
     def _moved(self, solid: cq.Workplane) -> cq.Workplane:

@@ -27,7 +27,7 @@ class Plate(Group):
     )
     windows: Literal["open", "clear of the load path", "none"] = Field(
         "open",
-        description="Lightening windows: all that fit, none where the peg's load runs to a mount, or none.",
+        description="Lightening windows: all that fit, none where its chief load runs to a mount, or none.",
     )
     edges: Literal["waisted", "straight"] = Field(
         "waisted", description="Outline between the pads: hollow arcs, or straight."
@@ -48,12 +48,12 @@ class Plate(Group):
         """Rules of the plate itself."""
         yield at_least(
             "plate.thin", "plate.thickness", self.thickness, 5.0,
-            "a foot bracket from sheet this thin bends; it looks like the wrong unit",
+            "a bracket from sheet this thin bends; it looks like the wrong unit",
             "check the unit of this value",
         )  # fmt: skip
         yield at_most(
             "plate.thick", "plate.thickness", self.thickness, 60.0,
-            "no foot bracket is this thick; it looks like the wrong unit", "check the unit of this value",
+            "no bracket is this thick; it looks like the wrong unit", "check the unit of this value",
         )  # fmt: skip
         yield at_least(
             "plate.web", "plate.web", self.web, np.maximum(0.4 * self.thickness, 4.0),
@@ -126,5 +126,5 @@ def room_rules(placed: Sequence[tuple[Fixture, Any]], wall: Any, edge_break: Any
     ]
     yield at_most(
         "plate.large", "mounts", np.maximum.reduce(np.broadcast_arrays(*sizes)), 500.0,
-        "no foot bracket is this large; it looks like the wrong unit", "check the unit of the places",
+        "no plate of this kind is this large; it looks like the wrong unit", "check the unit of the places",
     )  # fmt: skip

@@ -17,12 +17,13 @@ from parts.core.group import Group
 from parts.core.loads import LoadCase
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
-from parts.families.torsion_arm.sites import InHub
+from parts.features.bar_bore.in_hub import InHub
 from parts.inputs.designations import SplineName
 from parts.inputs.quantities import Angle, NonNegativeLength
 from parts.standards.materials.materials import Material
-from parts.standards.splines.form import PRESSURE_ANGLE
+from parts.standards.splines.form import PRESSURE_ANGLE, Spline
 from parts.strength.method import work
+from parts.strength.section.outline import Loop
 from parts.strength.shafts import spline as dudley
 
 if TYPE_CHECKING:
@@ -109,17 +110,17 @@ class SplineBore(Group, Answers[InHub]):
         field, width = site.field, site.width
         wall = (site.diameter - self.largest) / 2.0
         yield at_least(
-            "spline.wall", "hub.diameter", wall, np.maximum(0.15 * self.spline.pitch_diameter, 3.0),
+            "spline.wall", site.wide, wall, np.maximum(0.15 * self.spline.pitch_diameter, 3.0),
             "the hub would burst: its wall is under 0.15 of the pitch diameter (common practice, no source)",
             "make the hub larger, or choose a smaller spline",
         )  # fmt: skip
         yield at_least(
-            "spline.engagement", "hub.width", self.engagement(width), 0.5 * self.spline.pitch_diameter,
+            "spline.engagement", site.long, self.engagement(width), 0.5 * self.spline.pitch_diameter,
             "the teeth engage over less than half the pitch diameter (common practice, no source)",
             "make the hub wider",
         )  # fmt: skip
         yield at_most(
-            "spline.long", "hub.width", width, 101.6, "the published load distribution ends at 4 in of length",
+            "spline.long", site.long, width, 101.6, "the published load distribution ends at 4 in of length",
             "make the hub narrower",
         )  # fmt: skip
         depth = (self.spline.major_internal - self.spline.minor_internal) / 2.0
@@ -200,13 +201,13 @@ class SplineBore(Group, Answers[InHub]):
             material.yield_strength, material.ultimate_strength
         ):
             yield on(
-                f"spline hub's wall, teeth and arm together, {of}", "spline tension", demand=together,
+                f"spline hub's wall, teeth and {site.beside} together, {of}", "spline tension", demand=together,
                 capacity=strength, required=factor, note=still,
             )  # fmt: skip
 
     def details(self, site: InHub, modes: Modes) -> Sequence[Detail]:
         """The hub's wall over the roots of its teeth."""
-        stress = demand_of(modes, "spline hub's wall, teeth and arm together, yield")
+        stress = demand_of(modes, f"spline hub's wall, teeth and {site.beside} together, yield")
         wall = (site.diameter - self.largest) / 2.0
         return [
             Spot("spline hub's wall at the roots of its teeth", site.metal, stress, wall, *ROOTS)
@@ -230,7 +231,7 @@ class SplineBore(Group, Answers[InHub]):
         fit = self.spline.between_pins()
         notes = [
             f"Spline {self.spline.designation}: measure {fit.size:.3f} mm between pins of {fit.pin:.3f} mm, at "
-            "the basic space width; mark the reference tooth on bar and hub before the arm comes off.",
+            "the basic space width; mark the reference tooth on bar and hub before the {site.beside} comes off.",
         ]
         if not (self.hardness or hardness_row(site.metal)):
             notes.append(
@@ -242,7 +243,7 @@ class SplineBore(Group, Answers[InHub]):
     def facts(self, site: InHub) -> dict[str, tuple[Any, str]]:
         return {
             "clocking of the reference tooth": (np.degrees(self.clocking), "deg"),
-            "change of arm angle for each tooth": (360.0 / self.spline.teeth, "deg"),
+            f"change of {site.beside} angle for each tooth": (360.0 / self.spline.teeth, "deg"),
         }
 
     def marks(self, site: InHub) -> Marks:
@@ -277,22 +278,65 @@ class SplineBore(Group, Answers[InHub]):
             f"Internal involute spline {one.designation}: {one.teeth} teeth, 30° pressure angle, side fit; "
             f"pitch diameter {one.pitch_diameter:.4f} mm, major {one.major_internal:.3f} mm, "
             f"minor {one.minor_internal:.3f} mm.",
-            f"A tooth space of the hub stands {clock:.2f}° from the arm's centre line, counter-clockwise as drawn.",
+            f"A tooth space of the hub stands {clock:.2f}° from "
+            + ("the arm's centre line" if site.beside == "arm" else "x")
+            + ", counter-clockwise as drawn.",
         )
         wide = float(one.major_internal) + 0.2
         return Marks(
             tuple(sizes), notes=notes, worded=(Worded("spline", (0, 0, 0), Z, small, wide),)
         )
 
+    def loop(self, place: tuple[float, float]) -> Loop:
+        """Its whole profile about a place [mm], counter-clockwise."""
+        turn = float(self.clocking) + 2.0 * np.pi / self.spline.teeth * np.arange(self.spline.teeth)
+        points, bulges = space_profile(self.spline)
+        around = np.stack([np.cos(turn), np.sin(turn)])
+        x, y = points.T
+        ring = np.stack([np.outer(around[0], x) - np.outer(around[1], y),
+                         np.outer(around[1], x) + np.outer(around[0], y)], axis=-1)  # fmt: skip
+        return Loop(ring.reshape(-1, 2) + np.asarray(place), np.tile(bulges, self.spline.teeth))
+
     def cut_from(self, body: cq.Workplane, width: float) -> cq.Workplane:
         """Cut the bore and its lead-in chamfers; the hub lies from -width/2 to width/2."""
-        from parts.families.torsion_arm.spline_tool import spline_tool
+        return body.cut(self.tool(width))
+
+    def tool(self, width: float) -> cq.Workplane:
+        """What is cut away, about the middle of a hub of that width."""
+        from parts.features.bar_bore.spline_tool import spline_tool
         from parts.shapes.workplane import Workplane
 
         tool = Workplane(obj=spline_tool(self.spline, float(width), float(self.lead_in)))
         # The kernel breaks on an angle that is next to nothing but not nothing.
         turn = round(float(np.degrees(self.clocking)), 9)
-        return body.cut(tool.rotate((0, 0, 0), (0, 0, 1), turn) if turn else tool)
+        return tool.rotate((0, 0, 0), (0, 0, 1), turn) if turn else tool
+
+
+def space_profile(spline: Spline) -> tuple[np.ndarray, np.ndarray]:
+    """One tooth space about +x from the middle of a tooth to the middle of the next: points (n, 2) [mm] without the
+    last, and the bulge that leaves each (n,)."""
+    space = spline.internal_space(points=3)
+    flank, fillet = np.asarray(space.flank, float), np.asarray(space.fillet, float)
+    tip, edge = np.hypot(*flank[0]), np.arctan2(flank[0][1], flank[0][0])
+    middle = np.pi / spline.teeth
+    # A flank is an arc through its ends and its middle: to a thousandth of a millimetre it is one.
+    up = [flank[0], flank[2], fillet[2]]
+    down = [(x, -y) for x, y in up]
+    tooth, side, corner = np.tan((middle - edge) / 4.0), _bulge(*flank), _bulge(*fillet)
+    start = tip * np.array([np.cos(middle), -np.sin(middle)])
+    if space.full_fillet:
+        points, roots = [start, *down, *reversed(up[:-1])], [-corner, -corner]
+    else:
+        root = np.tan(np.arctan2(up[-1][1], up[-1][0]) / 2.0)
+        points, roots = [start, *down, *reversed(up)], [-corner, root, -corner]
+    return np.array(points), np.array([tooth, -side, *roots, -side, tooth])
+
+
+def _bulge(start: np.ndarray, middle: np.ndarray, end: np.ndarray) -> float:
+    """Bulge of the arc through three points, as it runs from start to end."""
+    chord = end - start
+    off = (middle - (start + end) / 2.0) @ np.array([chord[1], -chord[0]]) / np.hypot(*chord)
+    return float(2.0 * off / np.hypot(*chord))
 
 
 def hardness_row(material: Material) -> str:

@@ -1,4 +1,4 @@
-"""Where the bore of an arm's hub stands."""
+"""Where a bore that drives a bar stands: in the hub of an arm, or in the boss of a plate."""
 
 from __future__ import annotations
 
@@ -15,19 +15,24 @@ from parts.strength.section import bar as bars
 
 @dataclass(frozen=True)
 class InHub(Site):
-    """A bore in the hub of an arm; its origin is the middle of the hub, the bar lies on z.
+    """A bore in a hub; its origin is the middle of the hub, the bar lies on z.
 
     Attributes:
         width: of the hub along the bar [mm].
         diameter: outside of the hub [mm].
         arm: width of the arm where it leaves the hub [mm].
         hollow: bore of the bar itself [mm]; 0 for a solid one.
+        wide, long: dotted paths of its diameter and its width.
+        beside: what stands on the hub, for words.
     """
 
     width: Any = np.nan
     diameter: Any = np.nan
     arm: Any = np.nan
     hollow: Any = 0.0
+    wide: str = "hub.diameter"
+    long: str = "hub.width"
+    beside: str = "arm"
 
     def torque(self, case: LoadCase) -> Any:
         """Torque about the bar [N*mm], its sign left out."""

@@ -1,0 +1,107 @@
+"""A mount plate's checks worked by hand: plates that fall short, and the nearest that hold."""
+
+import numpy as np
+import pytest
+from pydantic import ValidationError
+
+from parts.families.mount_plate.family import MountPlate
+
+ENGINE, ANCHOR, PAIR = MountPlate.examples
+SHORT, HOLDS = False, True
+
+
+def plate(data, at, force=(0, 0, 0), moment=(0, 0, 0), **changes):
+    one = {"at": at, "force": [f"{v} N" for v in force], "moment": [f"{v} N m" for v in moment]}
+    loads = [{"name": "load", "forces": [one]}]
+    return MountPlate.model_validate({**data, "loads": loads, **changes})
+
+
+def checks(part):
+    return {one.name: one for one in part.check().checks}
+
+
+@pytest.mark.parametrize(("force", "ok"), [(13_200.0, SHORT), (12_800.0, HOLDS)])
+def test_a_lug_rocks_on_its_rim_and_pulls_its_bolt(force, ok):
+    # Load 6 over the face, lug 24 wide: F·6/12 pulls the bolt, half of the load, and all of it shears it. M10 10.9,
+    # 1040 MPa on 58.0 mm², half of that in shear: √((F/2/60.3k)² + (F/30.2k)²) of 1/2.25: F = 13.0 kN.
+    part = plate(ENGINE, "engine 1", (force, 0.0, 0.0), plate=ENGINE["plate"] | {"windows": "none"})
+    found = checks(part)
+    assert found["engine 1 joint, opening at the least preload"].demand == pytest.approx(
+        force / 2.0
+    )
+    area = np.pi / 4.0 * (10.0 - 0.9382 * 1.5) ** 2
+    use = (force / 2.0 / (1040.0 * area)) ** 2 + (force / (0.5 * 1040.0 * area)) ** 2
+    assert found["engine 1 bolt, tension and shear"].demand == pytest.approx(np.sqrt(use), rel=2e-3)
+    assert found["engine 1 bolt, tension and shear"].ok == ok
+
+
+@pytest.mark.parametrize(("twist", "ok"), [(7.2, SHORT), (6.7, HOLDS)])
+def test_a_moment_about_its_only_bolt_turns_the_lug(twist, ok):
+    # Least preload 0.65·0.75·830·58.0 = 23.5 kN; 0.1 of it at two thirds of the washer's radius of 10: 15.6 N m.
+    part = plate(ENGINE, "engine 1", moment=(0, 0, twist))
+    found = checks(part)["engine 1 lug, turned about its bolt"]
+    held = part.engine[0].least_preload().value
+    assert found.demand == pytest.approx(twist * 1e3)
+    assert held == pytest.approx(0.65 * 0.75 * 830.0 * 57.99, rel=2e-3)
+    assert found.capacity == pytest.approx(0.1 * held * 20.0 / 3.0)
+    assert found.ok == ok
+
+
+@pytest.mark.parametrize(("torque", "ok"), [(395.0, SHORT), (385.0, HOLDS)])
+def test_the_bar_bursts_its_boss_or_its_teeth_wear(torque, ok):
+    # What governs is the pressure on the flanks in service, 1.5 ksi of Dudley's table, in proportion to the torque:
+    # worked at 1 N m, the rest by rule of three.
+    part = plate(ANCHOR, "bar", moment=(0, 0, torque))
+    small = checks(plate(ANCHOR, "bar", moment=(0, 0, 1.0)))
+    governs = max(
+        (one for name, one in small.items() if name.startswith("spline") and "service" in name),
+        key=lambda one: float(one.demand / one.capacity),
+    )
+    found = checks(part)
+    assert found[governs.name].demand == pytest.approx(torque * governs.demand, rel=1e-6)
+    root = (
+        np.sqrt(3.0)
+        * torque
+        * 1e3
+        * 16.0
+        * 40.0
+        / (np.pi * (40.0**4 - part.anchor.bore.largest**4))
+    )
+    assert found["bar boss, bending at the root, yield"].demand == pytest.approx(root, rel=1e-6)
+    assert found[governs.name].ok == part.check().ok == ok
+
+
+def test_the_bar_turns_three_mounts_about_their_middle():
+    # Equal bolts share a torque by their distance from their middle: T r/Σ r², and no mount bears less than that.
+    part = plate(ANCHOR, "bar", moment=(0, 0, 100.0))
+    places = np.array([[0.0, 0.0], [110.0, 10.0], [60.0, 95.0]])
+    r = np.hypot(*(places - places.mean(axis=0)).T)
+    shear = 100e3 * r / (r**2).sum()
+    for k, least in enumerate(shear, 1):
+        found = checks(part)[f"mount {k} hole, bearing, yield"]
+        assert found.demand >= least / (10.0 * 12.0) * (1.0 - 1e-9)
+
+
+def test_each_plate_of_a_pair_bears_a_little_more_than_half():
+    alone = checks(plate(PAIR, "engine 1", (0.0, 900.0, 0.0), pair=None))
+    one = checks(plate(PAIR, "engine 1", (0.0, 900.0, 0.0)))
+    name = "engine 1 hole, bearing, yield"
+    assert one[name].demand == pytest.approx(0.55 * alone[name].demand, rel=1e-9)
+    assert one["engine 1 joint, opening at the least preload"].demand == pytest.approx(
+        0.0, abs=1e-9
+    )
+
+
+@pytest.mark.parametrize(
+    ("changes", "says"),
+    [
+        ({"engine": []}, "holds something"),
+        ({"pair": {"apart": "40 mm", "spacer": "12 mm"}}, "clamps nothing"),
+        ({"engine": [ENGINE["engine"][0] | {"lug_width": "12 mm"}]}, "hardly wider than its bolt"),
+        ({"access": [{"at": ["32 mm", "47 mm"], "socket": "19 mm"}]}, "less than the wall"),
+        ({"plate": ENGINE["plate"] | {"thickness": "4 mm"}}, "this thin bends"),
+    ],
+)
+def test_what_cannot_be_made_is_said(changes, says):
+    with pytest.raises(ValidationError, match=says):
+        plate(ENGINE, "engine 1", (100.0, 0.0, 0.0), **changes)
