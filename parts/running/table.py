@@ -45,11 +45,11 @@ class Table:
         """Write a row, once: the disk has it when this returns."""
         if key in self.rows:
             return
-        row = {KEY: key, INPUTS: self.wanted[key]}
-        row |= {name: str(value) for name, value in results.items()}
+        row = {name: str(results.get(name, "")) for name in self.columns}
+        row |= {KEY: key, INPUTS: self.wanted[key]}
         self.rows[key] = row
         with self.file.open("ab") as stream:
-            stream.write(self._line([row.get(name, "") for name in self.columns]))
+            stream.write(self._line(list(row.values())))
             stream.flush()
             os.fsync(stream.fileno())
 
@@ -61,7 +61,7 @@ class Table:
         self.file.parent.mkdir(parents=True, exist_ok=True)
         lines = [self._line(self.columns)]
         lines += [
-            self._line([self.rows[key].get(name, "") for name in self.columns])
+            self._line([self.rows[key][name] for name in self.columns])
             for key in self.wanted
             if key in self.rows
         ]

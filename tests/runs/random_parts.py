@@ -4,12 +4,11 @@
 
 A part that is checked gives a number for each check, balances, and its file reads back. One that is made
 gives sound solids, cut as checked and measured as drawn, closed meshes, and every file of its folder. Faults stand in
-`--out`, a file of the part each.
+`--out`, a file of the part each. `--rows FILE` keeps what was done: a run that was stopped goes on there.
 """
 
 from __future__ import annotations
 
-import argparse
 import random
 import sys
 import tempfile
@@ -23,6 +22,7 @@ from typing import Any
 import numpy as np
 import yaml
 from drawn import valid_parts
+from rows_done import asking, rows_done
 
 from parts.core.part import Part
 from parts.families import families
@@ -70,42 +70,51 @@ def guarded(find: Any, *given: Any) -> str:
         return f"{type(error).__name__}: {error} ({Path(where.filename).name}:{where.lineno})"
 
 
-def run(check: int, make: int, seed: int, out: Path | None = None) -> Counter[str]:
+def faults_of(piece: tuple[str, Part, bool, bool]) -> dict[str, str]:
+    """What is wrong with a part that is checked, made, or both."""
+    text, part, checks, makes = piece
+    found = [guarded(fault_of_check, text, part)] if checks else []
+    found += [guarded(fault_of_make, part)] if makes else []
+    return {"family": part.family, "fault": "\n".join(filter(None, found))[:1500]}
+
+
+def run(given: Any) -> Counter[str]:
     """Draws, checks and makes; prints each fault as it is found.
 
     Returns:
         How many parts of each family were checked and made, and how many had a fault.
     """
     tally: Counter[str] = Counter()
-    for i, (data, part) in enumerate(valid_parts(random.Random(seed), max(check, make))):
+    pieces = {}
+    for i, (data, part) in enumerate(
+        valid_parts(random.Random(given.seed), max(given.check, given.make))
+    ):
         text = yaml.safe_dump({"family": part.family, **data}, sort_keys=False)
-        found = []
-        if i < check:
-            found.append(guarded(fault_of_check, text, part))
-            tally[f"{part.family}, checked"] += 1
-        if i < make:
-            found.append(guarded(fault_of_make, part))
-            tally[f"{part.family}, made"] += 1
-        for fault in filter(None, found):
+        checks, makes = i < given.check, i < given.make
+        pieces[f"{i:05d}"] = f"{checks} {makes} {text}", (text, part.model_copy(), checks, makes)
+        tally[f"{part.family}, checked"] += checks
+        tally[f"{part.family}, made"] += makes
+    for many, (key, row) in enumerate(rows_done(faults_of, pieces, ("family", "fault"), given), 1):
+        if fault := row["fault"]:
             tally["faults"] += 1
-            print(f"--- part {i} ({part.family}): {fault[:1500]}", flush=True)
-            if out is not None:
-                (out / f"{i:05d}.yaml").write_text(f"# {' '.join(fault.split())[:300]}\n{text}")
-        if i % 500 == 499:
-            print(f"... {i + 1} parts, {tally['faults']} faults", flush=True)
+            print(f"--- part {key} ({row['family']}): {fault}", flush=True)
+            if given.out is not None:
+                text = pieces[key][1][0]
+                (given.out / f"{key}.yaml").write_text(f"# {' '.join(fault.split())[:300]}\n{text}")
+        if many % 500 == 0:
+            print(f"... {many} parts, {tally['faults']} faults", flush=True)
     return tally
 
 
 if __name__ == "__main__":
-    asked = argparse.ArgumentParser(description=__doc__)
+    asked = asking(__doc__)
     asked.add_argument("--check", type=int, default=10_000)
     asked.add_argument("--make", type=int, default=1_500)
-    asked.add_argument("--seed", type=int, default=1)
     asked.add_argument("--out", type=Path)
     given = asked.parse_args()
     if given.out:
         given.out.mkdir(parents=True, exist_ok=True)
     start = time.perf_counter()
-    counted = run(given.check, given.make, given.seed, given.out)
+    counted = run(given)
     print(f"in {time.perf_counter() - start:.0f} s: {dict(counted)}")
     sys.exit(1 if counted["faults"] else 0)

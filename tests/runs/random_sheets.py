@@ -8,12 +8,12 @@ scores come last, with the part's file, so that their layout can be looked at.
 
 from __future__ import annotations
 
-import argparse
 import random
 import traceback
 
 import yaml
 from drawn import valid_parts
+from rows_done import asking, rows_done
 
 from parts.core.part import Part
 from parts.making.bench.files import sharp_solids, sheets
@@ -30,27 +30,35 @@ def scores_of(part: Part) -> list[float]:
     return [score(one.views, one.ink, one.paper.inside).total for _, one in found]
 
 
+def scored(piece: tuple[str, Part]) -> dict[str, object]:
+    """The worst score of a part's sheets, or the fault that they end in."""
+    _, part = piece
+    try:
+        return {"family": part.family, "score": max(scores_of(part), default=0.0)}
+    except Exception:
+        return {"family": part.family, "fault": traceback.format_exc(limit=2)}
+
+
 def main() -> int:
-    asked = argparse.ArgumentParser(description=__doc__)
+    asked = asking(__doc__)
     asked.add_argument("--parts", type=int, default=100)
-    asked.add_argument("--seed", type=int, default=1)
     asked.add_argument("--limit", type=float, default=7.5, help="a worse score is a fault")
     given = asked.parse_args()
     found: list[tuple[float, str]] = []
-    faults = 0
+    faults, pieces = 0, {}
     for number, (data, part) in enumerate(valid_parts(random.Random(given.seed), given.parts)):
         text = yaml.safe_dump(data, sort_keys=False, allow_unicode=True)
-        try:
-            worst = max(scores_of(part), default=0.0)
-        except Exception:
+        pieces[f"{number}"] = text, (text, part.model_copy())
+    for key, row in rows_done(scored, pieces, ("family", "score", "fault"), given):
+        text = pieces[key][0]
+        if row["fault"] or not row["score"]:
             faults += 1
-            print(
-                f"{number} {part.family}: fault\n{traceback.format_exc(limit=2)}{text}", flush=True
-            )
+            print(f"{key} {row['family']}: fault\n{row['fault']}{text}", flush=True)
             continue
+        worst = float(row["score"])
         faults += worst > given.limit
         found.append((worst, text))
-        print(f"{number} {part.family}: {worst:.2f}", flush=True)
+        print(f"{key} {row['family']}: {worst:.2f}", flush=True)
     for worst, text in sorted(found)[-WORST:]:
         print(f"--- score {worst:.2f}\n{text}")
     print(f"{len(found)} parts drawn, {faults} faults")
