@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import time
-from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
 from functools import partial
 from itertools import islice
@@ -17,8 +16,6 @@ AT_ONCE = 2000
 """Pieces that the scheduler holds at a time [-]: more would only fill its memory."""
 PATIENCE = 300.0
 """How long a scheduler that is gone is waited for [s]."""
-AGAIN = 3
-"""How often a piece may end its worker before it counts as lost [-]."""
 
 
 class ClusterError(Exception):
@@ -48,12 +45,12 @@ class Cluster:
         Raises:
             ClusterError: the scheduler stayed away, or a worker's library or what it stands on differs from here.
         """
-        left, ended, since = dict(pieces), Counter[str](), time.monotonic()
+        left, since = dict(pieces), time.monotonic()
         checked = partial(_checked, work, versions())
         while left:
             try:
                 with self._connect(self.patience) as client:
-                    for done in _all(client, checked, dict(left), ended, begun):
+                    for done in _all(client, checked, dict(left), begun):
                         del left[done.key]
                         since = time.monotonic()
                         yield done
@@ -88,7 +85,6 @@ def _all(
     client: Any,
     checked: Callable[[Any], Any],
     left: Mapping[str, Any],
-    ended: Counter[str],
     begun: Callable[[str], None],
 ) -> Iterator[Done]:
     """Each piece as it is done, as long as this scheduler lives."""
@@ -96,35 +92,27 @@ def _all(
     from distributed.scheduler import KilledWorker
 
     run, waiting = uuid4().hex, iter(left.items())
-    keys: dict[Any, tuple[str, Any]] = {}
+    keys: dict[Any, str] = {}
 
     def begin(many: int) -> list[Any]:
         some = []
         for key, piece in islice(waiting, many):
-            future = client.submit(checked, piece, key=f"{key} {run} {ended[key]}", pure=False)
-            keys[future] = key, piece
+            future = client.submit(checked, piece, key=f"{key} {run}", pure=False)
+            keys[future] = key
             some.append(future)
             begun(key)
         return some
 
     queue = as_completed(begin(AT_ONCE), loop=client.loop)
     for future in queue:
-        key, piece = keys.pop(future)
+        key = keys.pop(future)
         if future.status == "finished":
             yield Done(key, future.result())
         elif future.status == "error":
             error = future.exception()
             if isinstance(error, ClusterError):
                 raise error
-            if isinstance(error, KilledWorker):
-                ended[key] += 1
-                if ended[key] < AGAIN:
-                    again = client.submit(
-                        checked, piece, key=f"{key} {run} {ended[key]}", pure=False
-                    )
-                    keys[again] = key, piece
-                    queue.add(again)
-                    continue
+            if isinstance(error, KilledWorker):  # the scheduler has tried it on several
                 error = Lost(f"{key} ended its worker each time: is there memory enough? ({error})")
             yield Done(key, error=error)
         else:
