@@ -2,24 +2,66 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from collections.abc import Sequence
+from typing import Any, Protocol
 
 import numpy as np
 
 from parts.core.drawing import Dimension, Linear, View, Weld
 from parts.core.weldment import Member, Weldment
+from parts.families.gusset.edge_tab import Tab
 from parts.families.gusset.form import Form
+from parts.families.gusset.plate_set import PlateSet
+from parts.families.gusset.standing import Standing
+from parts.features.weld.plate_edge import PlateWeld
+from parts.standards.materials.materials import Material
 from parts.strength.section.outline import farthest
-
-if TYPE_CHECKING:
-    from parts.families.gusset.family import Gusset
 
 Z: Any = np.array([0.0, 0.0, 1.0])
 BEYOND = 1.0
 """How far the tubes are drawn beyond crossing and toes, over their outside diameter."""
 
 
-def _ways(gusset: Gusset) -> tuple[Any, Any]:
+class Corner(Protocol):
+    """What the assembly asks of a gusset."""
+
+    @property
+    def angle(self) -> Any: ...
+
+    @property
+    def thickness(self) -> Any: ...
+
+    @property
+    def gap(self) -> Any: ...
+
+    @property
+    def tube_a(self) -> Any: ...
+
+    @property
+    def tube_b(self) -> Any: ...
+
+    @property
+    def material(self) -> Material: ...
+
+    @property
+    def tube_material(self) -> Material | None: ...
+
+    @property
+    def weld(self) -> PlateWeld: ...
+
+    @property
+    def tab(self) -> Tab | None: ...
+
+    @property
+    def arrangement(self) -> PlateSet: ...
+
+    @property
+    def plates(self) -> Sequence[Standing]: ...
+
+    def flat(self) -> Form: ...
+
+
+def _ways(gusset: Corner) -> tuple[Any, Any]:
     """Directions of the two tubes, away from the joint."""
     angle = float(gusset.angle)
     return np.array([1.0, 0.0, 0.0]), np.array([np.cos(angle), np.sin(angle), 0.0])
@@ -32,7 +74,7 @@ def _toe(form: Form, way: Any) -> Any:
     return np.asarray(frame.place(farthest(form.body(), flat)[1]), float)
 
 
-def gusset_weldment(gusset: Gusset) -> Weldment:
+def gusset_weldment(gusset: Corner) -> Weldment:
     """The plate, or the pair on one joint, on its tubes; of left and right the left joint is shown."""
     form, (first, *_) = gusset.flat(), gusset.plates
     half, gap = float(gusset.thickness) / 2.0, float(gusset.gap)
@@ -96,7 +138,7 @@ def gusset_weldment(gusset: Gusset) -> Weldment:
     )  # fmt: skip
 
 
-def _tubes(gusset: Gusset, reach: dict[str, float]) -> dict[str, Any]:
+def _tubes(gusset: Corner, reach: dict[str, float]) -> dict[str, Any]:
     """Lengths of the two tubes as solids, tube b cut off at tube a."""
     import cadquery as cq
 
