@@ -14,8 +14,9 @@ from parts.inputs.designations import Designation
 from parts.inputs.document import Document, Node
 from parts.inputs.problems import InputError
 from parts.inputs.quantities import Quantity, Vector
+from parts.inputs.shown import show
 from parts.inputs.tracing import Place, trace
-from parts.inputs.units import ANGLE, show
+from parts.inputs.units import ANGLE
 from parts.inputs.wording import problems_of
 
 M = TypeVar("M", bound=BaseModel)

@@ -17,6 +17,7 @@ from typing import Annotated, Any
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo
 from pydantic_core import PydanticCustomError, core_schema
 
+from parts.inputs.shown import as_fraction, show
 from parts.inputs.units import (
     ANGLE,
     FORCE,
@@ -28,9 +29,7 @@ from parts.inputs.units import (
     BadQuantity,
     Kind,
     Units,
-    as_fraction,
     read_number,
-    show,
 )
 
 __all__ = [

@@ -13,7 +13,8 @@ from pydantic import BaseModel, ValidationError
 from parts.inputs.document import Document, Path_, dotted, parse_document, read_document
 from parts.inputs.names import PartName
 from parts.inputs.problems import InputError, Problem
-from parts.inputs.units import KINDS, LENGTH, Units, kind_of, nearest_unit, show
+from parts.inputs.shown import show
+from parts.inputs.units import KINDS, LENGTH, Units, kind_of, nearest_unit
 from parts.inputs.variants import with_values
 from parts.inputs.wording import problems_of
 

@@ -13,8 +13,8 @@ from pydantic import BaseModel
 from parts.inputs.document import Document, Path_, dotted, steps_of
 from parts.inputs.problems import Problem
 from parts.inputs.quantities import Quantity
+from parts.inputs.shown import show
 from parts.inputs.tracing import Place, keys_below, keys_of, tag_values, trace
-from parts.inputs.units import show
 from parts.standards.designation import UnknownDesignation
 
 MOST_PROBLEMS = 100

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from parts.core.part import Part
-from parts.features.bolts.grip import of_size
+from parts.features.bolts.lengths import of_size
 from parts.features.pins.bought_pin import clevis_pins, dowel_pins
 from parts.inputs.document import Document, Node
 from parts.inputs.tracing import trace

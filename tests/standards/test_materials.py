@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 
 from parts.standards.designation import UnknownDesignation, read_table
 from parts.standards.materials import galvanic
-from parts.standards.materials.materials import ESTIMATES, Material, material
+from parts.standards.materials.materials import Material, material
 from parts.standards.materials.names import alloys, canonical_names, words
+from parts.standards.materials.strengths import ESTIMATES
 
 KSI = 6.894757293168361  # MPa: 4448.2216152605 N over 25.4^2 mm^2
 METALS = [n for n in canonical_names() if material(n).kind == "metal"]

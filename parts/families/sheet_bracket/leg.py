@@ -10,7 +10,7 @@ import numpy as np
 from pydantic import Field
 
 from parts.core.group import Group
-from parts.features.bolts.grip import of_size
+from parts.features.bolts.lengths import of_size
 from parts.features.pins.pin import Pin, TappedHole
 from parts.features.sheet.strip import Strip, Turn
 from parts.inputs.quantities import (

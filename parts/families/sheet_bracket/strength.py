@@ -15,8 +15,8 @@ from parts.core.loads import Action, LoadCase, Required, point_actions, resultan
 from parts.families.sheet_bracket.leg import Standing
 from parts.families.sheet_bracket.shape import WASHER, BracketShape
 from parts.features.bolts.bolted_plate import bolt_modes, group_check, sliding
-from parts.features.bolts.grip import of_size
 from parts.features.bolts.group import prying_checks
+from parts.features.bolts.lengths import of_size
 from parts.features.bolts.pattern import tightened_as
 from parts.features.bolts.torque import PROOF_SHARE, SCATTER
 from parts.features.pins.pin import Pin

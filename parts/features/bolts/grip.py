@@ -6,25 +6,21 @@ nut tightens on the stack before it runs out of thread. The bolt's end stands th
 
 from __future__ import annotations
 
-import itertools
 import re
 from collections.abc import Callable, Iterable, Iterator
-from contextlib import contextmanager
 from dataclasses import replace
-from fractions import Fraction
 from functools import cache, lru_cache, partial
-from typing import Any, Generic, NamedTuple, TypeVar
+from typing import Any, NamedTuple
 
 import numpy as np
 
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most, reaches
 from parts.features.bolts.hardware import matching, usual_surface
+from parts.features.bolts.lengths import AsAsked, lengths_of
 from parts.standards.designation import UnknownDesignation
-from parts.standards.fasteners.aircraft import dash_length_in
-from parts.standards.fasteners.fasteners import METRIC_LENGTHS, Bolt, Nut, Washer, bolt, nut, washer
+from parts.standards.fasteners.fasteners import Bolt, Nut, Washer, nut, washer
 
-T = TypeVar("T")
 MOST_WASHERS = 3
 """Washers on one bolt: one under the head and two under the nut; common practice, no source."""
 _COUNTS = np.array(
@@ -181,7 +177,7 @@ def choose_bolt(
     for joint in _joints(size, nut_form, washer_form):
         if np.all(_goes(joint, stack, last_plane)):
             return joint
-    lengths = _lengths(size, nut_form)
+    lengths = lengths_of(size, nut_form)
     near = sorted(lengths, key=lambda of: (abs(plain_shank(of) - (last_plane or stack)), of.length))
     raise UnknownDesignation(
         "bolt size",
@@ -233,21 +229,6 @@ def fitted(of: Bolt, stack: float, nut_form: str = "nylon insert") -> Joint:
         (one for one in joints if all(r.ok for r in grip_rules("", one, stack, last_plane=0.0))),
         joints[0],
     )
-
-
-def of_size(size: str) -> Bolt:
-    """A bolt of a size, whatever its length: for its diameter, thread and strength.
-
-    Args:
-        size: as for `choose_bolt`.
-
-    Returns:
-        The shortest.
-
-    Raises:
-        UnknownDesignation: the size is unknown.
-    """
-    return next(iter(_lengths(size, "nylon insert")))
 
 
 def length_rule(field: str, size: str, stack: Any, last_plane: Any, nut_form: str = "") -> Rule:
@@ -318,32 +299,15 @@ def some_length(
     )  # fmt: skip
 
 
-class _AsAsked(Generic[T]):
-    """Some things in a row, each made when it is first asked for, and kept."""
-
-    def __init__(self, things: Iterator[T]) -> None:
-        self._made: list[T] = []
-        self._left = things
-
-    def __iter__(self) -> Iterator[T]:
-        for place in itertools.count():
-            if place == len(self._made):
-                try:
-                    self._made.append(next(self._left))
-                except StopIteration:
-                    return
-            yield self._made[place]
-
-
 @cache
-def _joints(size: str, nut_form: str, washer_form: str) -> _AsAsked[Joint]:
+def _joints(size: str, nut_form: str, washer_form: str) -> AsAsked[Joint]:
     """Every length of a size with every number of washers, the shortest and the fewest first.
 
     Raises:
         UnknownDesignation: the size is unknown, or is not drilled for what its nut asks.
     """
     lengths, nut_, washer_ = _going_together(size, nut_form, washer_form)
-    return _AsAsked(
+    return AsAsked(
         Joint(of, nut_, washer_, int(under_head), int(under_nut))
         for of in lengths
         for under_head, under_nut in _COUNTS
@@ -353,13 +317,13 @@ def _joints(size: str, nut_form: str, washer_form: str) -> _AsAsked[Joint]:
 @cache
 def _going_together(
     size: str, nut_form: str, washer_form: str
-) -> tuple[_AsAsked[Bolt], Nut, Washer]:
+) -> tuple[AsAsked[Bolt], Nut, Washer]:
     """Every length of a size, the shortest first, with the nut and the washers that go with it.
 
     Raises:
         UnknownDesignation: as for `_joints`.
     """
-    lengths = _lengths(size, nut_form)
+    lengths = lengths_of(size, nut_form)
     shortest = next(iter(lengths))
     if nut_form == "slotted" and not shortest.designation.startswith(AIRCRAFT):
         raise UnknownDesignation(
@@ -373,57 +337,3 @@ def _companions(of: Bolt, nut_form: str, washer_form: str) -> tuple[Nut, Washer]
     aircraft = of.designation.startswith(AIRCRAFT)
     form = washer_form or ("aircraft" if aircraft else "flat")
     return nut(of.thread.designation, nut_form), washer(of.thread.designation, form)
-
-
-@cache
-def _lengths(size: str, nut_form: str) -> _AsAsked[Bolt]:
-    """Every length of a size that is made, the shortest first; refuses a size that is unknown."""
-    names = tuple(_designations(" ".join(size.split()), nut_form))
-    lengths = _AsAsked(_made(names))
-    if next(iter(lengths), None) is None:
-        with of_the_size("bolt size", size):
-            bolt(names[0] if names else size)  # refuses it with what would be right
-        raise UnknownDesignation(
-            "bolt size", size, "give it without its length", ["AN6", "M10 10.9", "3/8-24 grade 8"]
-        )
-    return lengths
-
-
-@contextmanager
-def of_the_size(kind: str, size: str) -> Iterator[None]:
-    """Say what is refused of some length of a size as it was written: without the length."""
-    try:
-        yield
-    except UnknownDesignation as unknown:
-        near = dict.fromkeys(_LENGTH.sub("", name) for name in unknown.nearest)
-        raise UnknownDesignation(kind, size, unknown.reason, near) from None
-
-
-_LENGTH = re.compile(r"(?<=[A-Z0-9])-D?\d+A?$|x\d+(?=\s|$)| x [\d./-]+")
-"""The length in the designation of an aircraft bolt, a metric bolt, and an inch bolt or a pin."""
-
-
-def _made(names: Iterable[str]) -> Iterator[Bolt]:
-    """The bolts that the tables hold."""
-    for name in names:
-        try:
-            yield bolt(name)
-        except UnknownDesignation:
-            continue
-
-
-def _designations(size: str, nut_form: str) -> Iterator[str]:
-    """Designations of a size by length; the tables refuse those that are not made."""
-    if re.fullmatch(r"AN\s*\d+C?", size, re.I):
-        # A self-locking nut takes the bolt without the hole for a split pin: mark A.
-        tail = "A" if nut_form == "nylon insert" else ""
-        dashes = (dash for dash in range(1, 81) if dash_length_in(dash) is not None)
-        yield from (f"{size}-{dash}{tail}" for dash in dashes)
-    elif re.fullmatch(r"NAS\s*6[36]\d\d", size, re.I):
-        drilled = "D" if nut_form == "slotted" else ""
-        yield from (f"{size}-{drilled}{dash}" for dash in range(1, 129))
-    elif found := re.fullmatch(r"(M\d\S*)(.*)", size, re.I):
-        yield from (f"{found[1]}x{length}{found[2]}" for length in METRIC_LENGTHS)
-    elif found := re.fullmatch(r"([\d#/-]+-\d+)(?: UN[A-Z]*)?(.*)", size, re.I):
-        eighths = (Fraction(n, 8) for n in range(2, 65))
-        yield from (f"{found[1]} x {float(length):g}{found[2]}" for length in eighths)

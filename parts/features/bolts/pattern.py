@@ -9,7 +9,7 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.core.group import Group
-from parts.features.bolts.grip import of_size
+from parts.features.bolts.lengths import of_size
 from parts.features.bolts.torque import NUT_FACTOR, PROOF_SHARE
 from parts.inputs.designations import Designation, MaterialName, ThreadName
 from parts.inputs.quantities import PositiveLength

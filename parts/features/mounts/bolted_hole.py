@@ -14,8 +14,9 @@ from parts.core.clearances import Clearance, of_class
 from parts.core.loads import Required
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
-from parts.features.bolts.grip import choose_bolt, length_rule, of_size
+from parts.features.bolts.grip import choose_bolt, length_rule
 from parts.features.bolts.hardware import matching
+from parts.features.bolts.lengths import of_size
 from parts.features.mounts.holes import Hole, PlainHole, SlottedHole, SunkHole, TappedHole
 from parts.features.mounts.stud import Threaded
 from parts.features.pins.bought_pin import SHANK_CLASS, row_of

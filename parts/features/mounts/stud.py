@@ -14,8 +14,8 @@ from parts.core.loads import LoadCase, Required
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least
 from parts.core.ways import Kind
-from parts.features.bolts.grip import of_size
 from parts.features.bolts.hardware import surface_of
+from parts.features.bolts.lengths import of_size
 from parts.features.bolts.pattern import strengths_of, tightened_as
 from parts.features.bolts.torque import PROOF_SHARE, SCATTER
 from parts.features.pins.bought_pin import BoltSize, row_of

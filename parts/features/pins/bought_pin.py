@@ -14,16 +14,9 @@ from parts.core.clearances import Sized, of_class, within
 from parts.core.group import Group
 from parts.core.part import Bought
 from parts.core.rules import Rule
-from parts.features.bolts.grip import (
-    Joint,
-    choose_bolt,
-    length_rule,
-    of_size,
-    of_the_size,
-    some_length,
-    usual_nut,
-)
+from parts.features.bolts.grip import Joint, choose_bolt, length_rule, some_length, usual_nut
 from parts.features.bolts.hardware import usual_surface
+from parts.features.bolts.lengths import of_size, of_the_size
 from parts.features.bolts.pattern import bolt_metal
 from parts.inputs.designations import MaterialName
 from parts.inputs.quantities import PositiveLength

@@ -25,32 +25,26 @@ from parts.standards.materials.names import (
     read_name,
     words,
 )
+from parts.standards.materials.strengths import (
+    ESTIMATES,
+    MPA,
+    Strengths,
+    fitting,
+    interchangeable,
+    joined,
+    rows_of,
+    source_of,
+)
 
 __all__ = ["Fatigue", "Material", "WeldZone", "canonical_names", "material", "material_rows"]
 
-# Exact: 1 ksi = 1000 lbf/in^2 with lbf = 4.4482216152605 N and in = 25.4 mm.
-MPA_PER_KSI = 4448.2216152605 / 25.4**2
 # Exact: 1 lb = 0.45359237 kg.
 KG_PER_LB = 0.45359237
 
-_MPA = {"MPa": 1.0, "ksi": MPA_PER_KSI, "GPa": 1e3, "Msi": 1e3 * MPA_PER_KSI}
-_MM = {"mm": 1.0, "in": MM_PER_INCH}
 _KG_PER_MM3 = {"kg/m3": 1e-9, "lb/in3": KG_PER_LB / MM_PER_INCH**3}
 
-# Where no value is printed: shares of ultimate or yield below every printed row of strengths.csv,
-# which the tests hold them to.
-ESTIMATES: Mapping[str, tuple[str, float]] = {
-    "shear_ultimate": ("ultimate", 0.55),
-    "bearing_ultimate_ed2": ("ultimate", 1.55),
-    "bearing_ultimate_ed1_5": ("ultimate", 1.25),
-    "bearing_yield_ed2": ("yield", 1.35),
-    "bearing_yield_ed1_5": ("yield", 1.25),
-}
 SHEAR_YIELD_SHARE = 1.0 / sqrt(3.0)
 _SHEAR_YIELD_SOURCE = "estimate: yield over the square root of 3 (von Mises)"
-
-# Sheet and plate are one product, told apart by thickness alone.
-_FLAT = ("sheet", "plate")
 
 
 class WeldZone(NamedTuple):
@@ -196,97 +190,13 @@ class Material:
         return min(zones, key=lambda z: (z.yield_strength, z.ultimate_strength))
 
 
-class _Strengths(NamedTuple):
-    """One row of strengths.csv in MPa and mm, gaps filled with estimates."""
-
-    form: str
-    above_mm: float
-    up_to_mm: float
-    values: Mapping[str, float]
-    estimated: frozenset[str]
-    row: Row
-
-    @property
-    def label(self) -> str:
-        low = f"over {self.above_mm:.4g} " if self.above_mm else ""
-        return f"{self.form} {low}up to {self.up_to_mm:.4g} mm"
-
-
-def _number(text: str, scale: float) -> float:
-    return float(text) * scale if text else nan
-
-
-def _strengths(row: Row) -> _Strengths:
-    scale, size = _MPA[row["stress_unit"]], _MM[row["size_unit"]]
-    values = {k: _number(row[k], scale) for k in ("yield", "ultimate", *ESTIMATES)}
-    values["elongation"] = _number(row["elongation_pct"], 0.01)
-    estimated = frozenset(k for k in ESTIMATES if not row[k])
-    for key in estimated:
-        base, share = ESTIMATES[key]
-        values[key] = share * values[base]
-    return _Strengths(
-        row["form"], float(row["above"]) * size, float(row["up_to"]) * size, values, estimated, row
-    )
-
-
-@cache
-def _rows_of(alloy: str, condition: str) -> tuple[_Strengths, ...]:
-    return tuple(
-        _strengths(row)
-        for row in read_table("strengths")
-        if row["alloy"] == alloy and condition in words(row["conditions"])
-    )
-
-
-def _interchangeable(form: str) -> tuple[str, ...]:
-    return _FLAT if form in _FLAT else (form,)
-
-
-def _fitting(
-    name: str, rows: Sequence[_Strengths], form: str, thickness_mm: float | None
-) -> Sequence[_Strengths]:
-    """The rows that could apply to a form and a thickness."""
-    fitting = [r for r in rows if not form or r.form in _interchangeable(form)]
-    if not fitting:
-        forms = dict.fromkeys(r.form for r in rows)
-        raise UnknownDesignation(KIND, f"{name}, {form}", "no row for that form", forms)
-    if thickness_mm is None:
-        return fitting
-    inside = [r for r in fitting if r.above_mm < thickness_mm <= r.up_to_mm]
-    if not inside:
-        raise UnknownDesignation(
-            KIND,
-            f"{name}, {thickness_mm:g} mm",
-            "no row holds for that thickness",
-            [r.label for r in fitting],
-        )
-    return inside
-
-
-def _joined(texts: Sequence[str]) -> str:
-    return "; ".join(dict.fromkeys(t for t in texts if t))
-
-
-def _source(rows: Sequence[_Strengths], keys: Sequence[str]) -> str:
-    """Where the lowest values of some strengths come from: printed rows, estimates or both."""
-    texts = []
-    for row in rows:
-        if any(k not in row.estimated for k in keys):
-            texts.append(row.row["source"])
-        for k in keys:
-            if k in row.estimated:
-                base, share = ESTIMATES[k]
-                texts.append(f"estimate: {k.replace('_', ' ')} taken as {share} of {base}")
-    return _joined(texts)
-
-
 def _weld_zones(alloy: str, condition: str, limits: Mapping[str, float]) -> tuple[WeldZone, ...]:
     """The zones of an alloy, none stronger than the metal beside them."""
     zones = []
     for row in read_table("weld_zones"):
         if row["alloy"] != alloy or not {"*", condition} & set(words(row["conditions"])):
             continue
-        scale = _MPA[row["stress_unit"]]
+        scale = MPA[row["stress_unit"]]
         zones.append(
             WeldZone(
                 words(row["fillers"]),
@@ -304,7 +214,7 @@ def _fatigue(alloy: str, condition: str) -> Fatigue | None:
     for row in read_table("fatigue_strengths"):
         if row["alloy"] == alloy and condition in words(row["conditions"]):
             return Fatigue(
-                float(row["strength"]) * _MPA[row["stress_unit"]],
+                float(row["strength"]) * MPA[row["stress_unit"]],
                 float(row["cycles"]),
                 float(row["stress_ratio"]),
                 row["kind"],
@@ -319,7 +229,7 @@ def _cautions(keys: Sequence[str]) -> tuple[str, ...]:
 
 
 def _selection(
-    rows: Sequence[_Strengths], form: str, thickness_mm: float | None, assumed: str
+    rows: Sequence[Strengths], form: str, thickness_mm: float | None, assumed: str
 ) -> str:
     if len(rows) == 1:
         chosen = f"row: {rows[0].label}"
@@ -328,7 +238,7 @@ def _selection(
         labels = ", ".join(r.label for r in rows)
         why = f"no {' or '.join(missing)} given" if missing else "several rows apply"
         chosen = f"each strength the lowest of {len(rows)} rows ({labels}): {why}"
-    return _joined([assumed, chosen])
+    return joined([assumed, chosen])
 
 
 @cache
@@ -336,11 +246,11 @@ def _alloy_row(alloy: str) -> Row:
     return next(row for row in read_table("alloys") if row["alloy"] == alloy)
 
 
-def _build(alloy: Alloy, condition: str, rows: Sequence[_Strengths], selection: str) -> Material:
+def _build(alloy: Alloy, condition: str, rows: Sequence[Strengths], selection: str) -> Material:
     row = _alloy_row(alloy.name)
     low = {k: min(r.values[k] for r in rows) for k in rows[0].values}
     low["elongation"] = min((e for r in rows if (e := r.values["elongation"]) == e), default=nan)
-    modulus = _MPA[row["modulus_unit"]]
+    modulus = MPA[row["modulus_unit"]]
     bearing = [k for k in ESTIMATES if k.startswith("bearing")]
     is_print = row["kind"] == "print plastic"
     return Material(
@@ -372,14 +282,14 @@ def _build(alloy: Alloy, condition: str, rows: Sequence[_Strengths], selection: 
         weld_zones=_weld_zones(alloy.name, condition, low),
         galvanic_family=row["galvanic_family"],
         fit_up_only=is_print,
-        basis=_joined([r.row["basis"] for r in rows]),
+        basis=joined([r.row["basis"] for r in rows]),
         notes=tuple(dict.fromkeys(r.row["note"] for r in rows if r.row["note"])),
         cautions=_cautions(words(row["cautions"])),
         selection=selection,
-        strength_source=_joined([r.row["source"] for r in rows]),
-        shear_source=_source(rows, ["shear_ultimate"]),
+        strength_source=joined([r.row["source"] for r in rows]),
+        shear_source=source_of(rows, ["shear_ultimate"]),
         shear_yield_source=_SHEAR_YIELD_SOURCE,
-        bearing_source=_source(rows, bearing),
+        bearing_source=source_of(rows, bearing),
         elastic_source=row["source"],
     )
 
@@ -405,13 +315,13 @@ def material(name: str, thickness_mm: float | None = None, form: str | None = No
     """
     reading = read_name(name)
     wanted = form_of(form) if form else ""
-    if wanted and reading.form and wanted not in _interchangeable(reading.form):
+    if wanted and reading.form and wanted not in interchangeable(reading.form):
         reason = f"the name says {reading.form}, yet the form is {wanted}"
         raise UnknownDesignation(KIND, name, reason, [reading.form, wanted])
     wanted = wanted or reading.form
     full_name = reading.alloy.full_name(reading.condition)
-    every = _rows_of(reading.alloy.name, reading.condition)
-    rows = _fitting(full_name, every, wanted, thickness_mm)
+    every = rows_of(reading.alloy.name, reading.condition)
+    rows = fitting(full_name, every, wanted, thickness_mm)
     chosen = _selection(rows, wanted, thickness_mm, reading.assumed)
     return _build(reading.alloy, reading.condition, rows, chosen)
 
@@ -423,7 +333,7 @@ def material_rows(name: str) -> tuple[Material, ...]:
         UnknownDesignation: as `material` for a name; kind "material".
     """
     reading = read_name(name)
-    rows = _rows_of(reading.alloy.name, reading.condition)
+    rows = rows_of(reading.alloy.name, reading.condition)
     return tuple(
         _build(reading.alloy, reading.condition, [row], f"row: {row.label}") for row in rows
     )

@@ -21,8 +21,9 @@ from typing import Any
 import numpy as np
 
 from parts.strength.method import method
+from parts.strength.section.edges import Edges, edges_of
 from parts.strength.section.outline import Array, Boundary, Loop, Outline
-from parts.strength.section.panels import CORNER, FINE, GRADING, Edges, Fineness, edges_of, on_panel
+from parts.strength.section.panels import CORNER, FINE, GRADING, Fineness, on_panel
 from parts.strength.section.properties import area_and_length, properties
 from parts.strength.section.warping import Solved, solve
 

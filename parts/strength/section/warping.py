@@ -20,8 +20,9 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from parts.strength.section.edges import Edges
 from parts.strength.section.outline import Array
-from parts.strength.section.panels import FINE, Edges, Fineness, Nodes, nodes_of, slope_and_sum
+from parts.strength.section.panels import FINE, Fineness, Nodes, nodes_of, slope_and_sum
 
 __all__ = ["Solved", "solve"]
 

@@ -18,6 +18,7 @@ from figures import (
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from parts.strength.section.edges import edges_of
 from parts.strength.section.figures import (
     annulus,
     circle,
@@ -27,7 +28,7 @@ from parts.strength.section.figures import (
     rounded_rectangle,
 )
 from parts.strength.section.outline import Boundary, Loop, Outline
-from parts.strength.section.panels import COARSE, FINE, MOST, edges_of, nodes_of
+from parts.strength.section.panels import COARSE, FINE, MOST, nodes_of
 from parts.strength.section.properties import properties
 from parts.strength.section.torsion import CLEARANCE, shear_field, torsion
 
