@@ -83,7 +83,7 @@ class FootLever(Assembled):
         "origin in the middle of the hub; z along the pivot, away from the bracket; x along the arm as it leaves "
         "the hub; y in the plane of travel"
     )
-    load_points: ClassVar[Mapping[str, str]] = {"toe": "", "rod": ""}
+    load_points: ClassVar[Mapping[str, str]] = {"pivot": "", "toe": "", "rod": ""}
     not_covered: ClassVar[tuple[str, ...]] = (
         "the pivot that it turns on, which the bracket checks",
         "wear of bush, bearings and pins",
@@ -121,7 +121,8 @@ class FootLever(Assembled):
 
     def points(self) -> Mapping[str, Any]:
         foot = np.asarray(self.toe.foot, float)[..., None] * Z
-        return {"toe": self._to_toe.end_at + foot, "rod": self._to_rod.end_at}
+        toe, rod = self._to_toe.end_at + foot, self._to_rod.end_at
+        return {"pivot": np.zeros(3), "toe": toe, "rod": rod}
 
     def stock_thickness(self) -> Any:
         half = self.hub.width / 2.0
@@ -205,12 +206,16 @@ class FootLever(Assembled):
         return ByCase(self._answered)
 
     def _answered(self, case: LoadCase) -> Action:
-        turns = resultant(point_actions(case, self.points()), np.zeros(3))[1][..., 2]
+        turns = resultant(self._given(case), np.zeros(3))[1][..., 2]
         size = -turns / self._lever_of_rod
         return Action(self._to_rod.end_at, np.asarray(size)[..., None] * self._way_of_rod)
 
+    def _given(self, case: LoadCase) -> Sequence[Action]:
+        """What acts at its ends: a load at its pivot is what holds it."""
+        return point_actions(case, self.points(), ["toe", "rod"])
+
     def _all(self, case: LoadCase) -> Sequence[Action]:
-        return [*point_actions(case, self.points()), self._answer(case)]
+        return [*self._given(case), self._answer(case)]
 
     def _beyond(self, case: LoadCase, rod: bool) -> Sequence[Action]:
         """What acts on the arm to the toe, or on that to the rod."""
@@ -275,7 +280,8 @@ class FootLever(Assembled):
 
     def holding(self, case: LoadCase) -> Sequence[Acting]:
         answer, zero = self._answer(case), np.zeros(3)
-        pivot = reacting("pivot of the bracket", zero, resultant(self._all(case), zero))
+        every = [*point_actions(case, self.points()), answer]
+        pivot = reacting("pivot of the bracket", zero, resultant(every, zero))
         return [Acting(answer.at, answer.force, by="rod"), pivot]
 
     def held(self, case: LoadCase) -> Sequence[Held]:

@@ -43,10 +43,12 @@ def lever_held(
     force, moment = (-np.asarray(v, float) for v in felt)
     # Two bearings: the couple that a moment asks of them, and half of the force each.
     across = np.array([moment[1], -moment[0], 0.0]) / (above - below)
+    along = Action(np.zeros(3), force * Z)
     for name, wall, z, sign in (
         ("lower bearing", low, below, -1.0),
         ("upper bearing", high, above, 1.0),
     ):
-        action = Action(np.array([0.0, 0.0, z]), force / 2.0 + sign * across)
-        acting.append(Applied(name, (wall,), (action,), "spread"))
+        action = Action(np.array([0.0, 0.0, z]), (force / 2.0 + sign * across) * (1.0 - Z))
+        acting.append(Applied(name, (wall,), (action,), "bearing"))
+    acting.append(Applied("along the pivot", (low, high), (along,)))
     return Held("part", (support,), tuple(acting), slender=slender, notes=(NOTE,))
