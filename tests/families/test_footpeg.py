@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 from pydantic import ValidationError
 
-from parts.families.footpeg import Footpeg
+from parts.families.footpeg.family import Footpeg
 
-SOLID, HOLLOW = Footpeg.examples
+SOLID, HOLLOW, BOLTED = Footpeg.examples
 SHORT, HOLDS = False, True
 
 
@@ -66,3 +66,27 @@ def test_a_knurl_takes_its_depth_from_a_thin_wall():
 def test_what_cannot_be_made_is_told(changes, says):
     with pytest.raises(ValidationError, match=says):
         peg(HOLLOW, **changes)
+
+
+@pytest.mark.parametrize(("force", "ok"), [(3300.0, SHORT), (2900.0, HOLDS)])
+def test_the_bolt_of_a_peg_is_pulled_as_the_shoulder_rocks(force, ok):
+    # Foot 59.5 mm out, the shoulder pivots on its rim of 17 mm: T = F·59.5/17 against the least preload over 1.5.
+    part = peg(BOLTED, loads=load("foot", force))
+    found = named(part, "peg joint, opening at the least preload")
+    assert found.demand == pytest.approx(force * 59.5 / 17.0)
+    # 0.75·830 MPa·84.3 mm², and the wrench 35 % off.
+    preload = 0.75 * 830.0 * part.shank.thread.stress_area * 0.65
+    assert found.capacity == pytest.approx(preload, rel=0.02)
+
+
+def test_a_head_without_a_washer_sinks_into_light_alloy():
+    bare = peg(BOLTED, shank=BOLTED["shank"] | {"washer": None})
+    assert not named(bare, "peg, pressure under the head").ok
+    assert named(peg(BOLTED), "peg, pressure under the head").ok
+
+
+def test_the_head_needs_room_in_the_hollow():
+    with pytest.raises(ValidationError, match="does not go into the hollow"):
+        peg(BOLTED, bore="18 mm")
+    with pytest.raises(ValidationError, match="under the head"):
+        peg(BOLTED, bored="78 mm")

@@ -1,10 +1,10 @@
-"""Footpeg: a turned bar, solid or drilled hollow, that screws into a bracket's boss by a threaded shank."""
+"""Footpeg: a turned bar, solid or hollow, on a bracket's boss by a thread of its own or by a bolt through it."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property, partial
-from typing import TYPE_CHECKING, Any, ClassVar, Literal
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
 import numpy as np
 from pydantic import Field
@@ -16,6 +16,7 @@ from parts.core.loads import LoadCase, point_actions, resultant
 from parts.core.part import Piece
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
+from parts.families.footpeg.bolted import BoltedShank
 from parts.features.section.notches import SHARP, turned_fillet
 from parts.features.thread import turned
 from parts.features.thread.body import Body, OnBody, flats_rules
@@ -97,6 +98,12 @@ class Footpeg(Assembled):
             "bore": "20 mm", "bored": "50 mm", "flats": {"across": "27 mm", "length": "13 mm"},
             "shank": SHANK | {"thread": "M18x1.5"},
         },
+        BASE | {
+            "title": "bolted footpeg", "material": "7075-T6", "diameter": "34 mm", "knurl": None, "lip": None,
+            "bore": "22 mm", "bored": "72 mm", "flats": None,
+            "shank": {"type": "bolted", "bolt": "M12 10.9 socket", "engagement": "24 mm",
+                "washer": "21.5 mm"},
+        },
     )  # fmt: skip
 
     family: Literal["footpeg"] = Field(
@@ -117,7 +124,9 @@ class Footpeg(Assembled):
     flats: Flats | None = Field(None, description="Wrench flats; none where left out.")
     lip: Lip | None = Field(None, description="A rim at the outer end; none where left out.")
     knurl: Knurl | None = Field(None, description="A knurl as a grip; smooth where left out.")
-    shank: MaleThread = Field(description="The thread that it screws in by.")
+    shank: Annotated[MaleThread | BoltedShank, Field(discriminator="type")] = Field(
+        description="How it is fast: a thread that screws in, or a bolt through it."
+    )
 
     def stock_thickness(self) -> Any:
         return self._wide
@@ -132,8 +141,14 @@ class Footpeg(Assembled):
 
     @property
     def _solid_to(self) -> Any:
-        """Where the hole ends, at the tip of its drill's point [mm]."""
-        return self.length - self.bored - self.bore / 2.0 * DRILL_POINT
+        """Where the hole ends, at the tip of its drill's point; flat under the head of a bolt [mm]."""
+        point = 0.0 if isinstance(self.shank, BoltedShank) else DRILL_POINT
+        return self.length - self.bored - self.bore / 2.0 * point
+
+    @property
+    def _through(self) -> Any:
+        """Diameter of the hole for a bolt from the hollow to the shoulder; 0 for none [mm]."""
+        return self.shank.through if isinstance(self.shank, BoltedShank) else 0.0
 
     def points(self) -> Mapping[str, Any]:
         return {
@@ -151,11 +166,15 @@ class Footpeg(Assembled):
             (at_most, "break", "edge_break", self.edge_break, D / 10.0, "the chamfers eat the ends", "lessen it"),
         ]  # fmt: skip
         hollow = bool(np.any(np.greater(self.bore, 0.0)))
+        least: Any = np.maximum(1.5 * major, 12.0)
+        if isinstance(self.shank, BoltedShank):
+            least = 0.0 * np.asarray(major)
+            yield from self.shank.hollow_rules(self.bore, self._solid_to)
         if hollow:
             rows += [
                 (at_most, "wall", "bore", self.bore, D - 2.0 * WALL, "too thin a wall is left (2.5 mm: common "
                  "practice, no source)", "lessen the bore"),
-                (at_least, "root", "bored", self._solid_to, np.maximum(1.5 * major, 12.0),
+                (at_least, "root", "bored", self._solid_to, least,
                  "the hole comes too near the thread's shoulder (1.5 threads: common practice, no source)",
                  "drill less deep"),
                 (at_least, "shallow", "bored", self.bored, 1.0, "the hole has no depth", "state how deep it is"),
@@ -210,17 +229,19 @@ class Footpeg(Assembled):
         """Every turned step from the shoulder to the outer end."""
         c, D, L = self.edge_break, self.diameter, self.length
         grip = turned.SMOOTH if self.knurl is None else SHARP
+        bolted = isinstance(self.shank, BoltedShank)
         hole = L - self.bored
-        found = [Step("shoulder edge", 0.0 * L, c, D - 2.0 * c, D, notch=SHARP)]
+        through = self._through
+        found = [Step("shoulder edge", 0.0 * L, c, D - 2.0 * c, D, bore=through, notch=SHARP)]
         here = c
         if self.flats is not None:
             across, end = self.flats.across, self.flats.length
             found[0] = found[0]._replace(flats=across)
-            found.append(Step("flats", here, end, D, flats=across, notch=SHARP))
+            found.append(Step("flats", here, end, D, flats=across, bore=through, notch=SHARP))
             here = end
         rim = L if self.lip is None else L - self.lip.width - self.lip.fillet
         solid_to = np.minimum(self._solid_to, rim)
-        found.append(Step("bar", here, solid_to, D, notch=grip))
+        found.append(Step("bar", here, solid_to, D, bore=through, notch=SHARP if bolted else grip))
         if np.any(np.greater(self.bore, 0.0)):
             found.append(
                 Step("hollow bar", solid_to, np.minimum(L - c, rim), D, bore=self.bore, notch=grip)
@@ -296,7 +317,9 @@ class Footpeg(Assembled):
     def cautions(self) -> Sequence[str]:
         return [
             *super().cautions(),
-            "Lock the thread, with a compound or a bolt from behind: a peg that turns out drops the foot.",
+            "Lock the thread, with a compound or a bolt from behind: a peg that turns out drops the foot."
+            if isinstance(self.shank, MaleThread)
+            else "Tighten the peg's bolt with thread locker, and look at it before every ride: the foot rocks it.",
             "Round the outer end where rules ask it; a peg that does not fold digs in when the machine leans or falls.",
         ]
 
@@ -338,11 +361,12 @@ class Footpeg(Assembled):
                 Radius("rim fillet", (L - thick - r, -D / 2 - r, 0), Z, (X + Y) / np.sqrt(2.0), r, view="front"),
             ]  # fmt: skip
         if self.bore > 0.0:
-            holes = (
-                Hole(
-                    "bore", (L, 0, 0), -X, float(self.bore), depth=float(self.bored), view="right"
-                ),
-            )
+            wide, deep = float(self.bore), float(self.bored)
+            drilled = Hole("bore", (L, 0, 0), -X, wide, depth=deep, view="right")
+            bolt = Hole(
+                "bolt hole", (L, 0, 0), -X, float(self._through), through=L, counterbore=(wide, deep), view="right"
+            )  # fmt: skip
+            holes = (bolt if isinstance(self.shank, BoltedShank) else drilled,)
         if self.knurl is not None:
             notes.append(
                 f"Knurl the grip, crossed, pitch {float(self.knurl.pitch):g} (DIN 82 RGE), before finishing."
@@ -362,13 +386,16 @@ class Footpeg(Assembled):
         ]
 
     def build(self) -> Sequence[Piece]:
-        from parts.shapes.profile import cone, cylinder
+        from parts.shapes.profile import broken_hole, cone, cylinder
 
         made = turned.solid([s for s in self.steps if np.all(np.greater(s.high, s.low))])
         if self.bore > 0.0:
             d, L, low = float(self.bore), float(self.length), float(self.length - self.bored)
-            point = d / 2.0 * float(DRILL_POINT)
+            floor = float(self._solid_to)
+            made = made.cut(cylinder(d, low, L + 1.0, "x"))
             made = made.cut(
-                cylinder(d, low, L + 1.0, "x").union(cone(0.0, d, low - point, low, "x"))
+                broken_hole(float(self._through), 0.0, floor, float(self.edge_break), "x")
+                if isinstance(self.shank, BoltedShank)
+                else cone(0.0, d, floor, low, "x")
             )
         return [Piece("part", self.metal, self.shank.join(made, self._behind.body))]
