@@ -160,3 +160,13 @@ def test_a_broken_rule_shows_what_was_taken(tmp_path):
     (problem,) = caught.value.problems
     assert problem.field == "shank.length" and problem.line > 0
     assert '200.0 mm from {"distance": ["one", "aside"]}' in str(problem)
+
+
+def test_a_line_as_it_looks_from_the_side():
+    """3 forward and 4 up is 5 long and 53.13 deg steep from the side, however far it runs sideways."""
+    source = Points(a=(0, 0, 0), b=(3, 12, 4), c=(1, -7, 0))
+    assert length({"distance": ["a", "b"], "seen": "y"}, source) == pytest.approx(5.0)
+    steep = angle({"angle": [["a", "c"], ["a", "b"]], "seen": "left"}, source)
+    assert steep == pytest.approx(math.atan2(4.0, 3.0))
+    with pytest.raises(FormError, match="coincide"):
+        length({"distance": ["a", "c"], "seen": "x"}, Points(a=(0, 0, 0), c=(5, 0, 0)))

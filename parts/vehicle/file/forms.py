@@ -1,7 +1,9 @@
 """The named forms by which a part takes a value from its build, in place of a number.
 
-    {distance: [seat mount, strut foot]}                  between two hardpoints; `along: x` only that way
-    {angle: [[a, b], [c, d]]}                             between the line from a to b and that from c to d
+    {distance: [seat mount, strut foot]}                  between two hardpoints; `along: x` only that way, `seen: y` as
+                                                          it looks from that side
+    {angle: [[a, b], [c, d]]}                             between the line from a to b and that from c to d; `seen: y`
+                                                          as it looks from that side
     {offset: upper tab, from: lower tab, along: z}        how far on along an axis of the vehicle, with its sign
     {point: upper tab, axes: xy}                          where a hardpoint lies in the part's own axes
     {of: HC-103, value: arm.length}                       a field or a fact of another part, or of the rear end
@@ -153,7 +155,7 @@ def _distance(form: Mapping[str, Any], reading: _Reading, path: Path_) -> Value:
     way = _way(form["distance"], reading, (*path, "distance"))
     if "along" in form:
         return abs(float(way @ _axis(form["along"], (*path, "along")))), LENGTH
-    size = float(np.linalg.norm(way))
+    size = float(np.linalg.norm(_seen(way, form, path)))
     if size < 1e-6:
         a, b = form["distance"]
         raise FormError(path, "coincide", f"{a} and {b} coincide", "move one of them")
@@ -167,7 +169,7 @@ def _angle(form: Mapping[str, Any], reading: _Reading, path: Path_) -> Value:
                         "write {angle: [[a, b], [c, d]]}")  # fmt: skip
     ways = []
     for i, line in enumerate(lines):
-        way = _way(line, reading, (*path, "angle", i))
+        way = _seen(_way(line, reading, (*path, "angle", i)), form, path)
         if np.linalg.norm(way) < 1e-6:
             raise FormError(
                 (*path, "angle", i), "coincide", f"{line[0]} and {line[1]} coincide", "move one"
@@ -175,6 +177,14 @@ def _angle(form: Mapping[str, Any], reading: _Reading, path: Path_) -> Value:
         ways.append(way)
     turn = np.arctan2(np.linalg.norm(np.cross(ways[0], ways[1])), float(ways[0] @ ways[1]))
     return float(turn), ANGLE
+
+
+def _seen(way: np.ndarray, form: Mapping[str, Any], path: Path_) -> np.ndarray:
+    """A line as it looks from the side that a form names; itself where it names none."""
+    if "seen" not in form:
+        return way
+    axis = _axis(form["seen"], (*path, "seen"))
+    return np.asarray(way - (way @ axis) * axis)
 
 
 def _offset(form: Mapping[str, Any], reading: _Reading, path: Path_) -> Value:
@@ -294,8 +304,8 @@ def _shape(name: str, read: Any, needs: str = "", may: str = "", listed: bool = 
 
 
 _FORMS: Mapping[str, _Shape] = {
-    "distance": _shape("distance", _distance, may="along", listed=True),
-    "angle": _shape("angle", _angle, listed=True),
+    "distance": _shape("distance", _distance, may="along seen", listed=True),
+    "angle": _shape("angle", _angle, may="seen", listed=True),
     "offset": _shape("offset", _offset, needs="from along"),
     "point": _shape("point", None, may="axes"),
     "of": _shape("of", _of, needs="value"),
