@@ -16,7 +16,7 @@ LOST = [
     # What is changed in the demo build, the field that is told, and words of the message.
     (("    points: {end: link on arm}\n", ""), "rear_end.arm_end", "on `arm` at `link on arm`, and no part"),
     (("    points: {pin: seat mount}\n", ""), "bodies.tail.link", "no load of `tail` reaches HC-101"),
-    (("    points: {peg: left peg}\n", ""), "cases[1].at", "on the frame at `left peg`, and no part"),
+    (("toe: shift toe, ", ""), "cases[5].at", "on `shift lever` at `shift toe`, and no part"),
     (("    points: {tab: strut foot}\n", ""), "links.seat strut.frame", "on the frame at `strut foot`"),
     (("pick_up: link on swing arm\n  arm_end: link on arm", "pick_up: link on arm\n  arm_end: link on swing arm"),
      "rear_end.arm_end", "on `arm` at `link on swing arm`, and no part"),
@@ -24,7 +24,7 @@ LOST = [
      "vehicle.rear_axle", "mm from `swing arm pivot`"),
     (("rear_axle: rear axle", "rear_axle: swing arm pivot"), "vehicle.rear_axle", "mm from `rear axle`"),
     (("at: seat, factor", "at: seat mount, factor"), "cases[0].at", "on the frame at `seat mount`"),
-    (("points: {peg: left peg}", "points: {pegg: left peg}"), "parts[3].points.pegg", "no load point `pegg`"),
+    (("points: {peg: left peg,", "points: {pegg: left peg,"), "parts[3].points.pegg", "no load point `pegg`"),
     (("  swing arm: of the donor", "  swimg arm: of the donor"), "not_modelled.swimg arm", "nearest is `swing arm`"),
     (("  tail hinge: lugs on the frame", "  frame: all of it"), "not_modelled.frame", "one by one"),
     (("  - {type: seat, at: seat, factor: 3.5}", "  - {type: kick lever, name: other, at: kick lever pad}"),
@@ -65,18 +65,18 @@ def test_every_force_of_a_case_is_taken_by_a_part_or_by_what_is_named():
         )  # fmt: skip
         assert all(bool(one.takers) != bool(one.not_modelled) for one in ends)
     (peg,) = build.ends["standing on the left peg at landing"]
-    assert peg.takers == (("HC-104", "peg"),) and peg.body == "frame"
+    assert peg.takers == (("HC-104", "peg"), ("HC-115", "foot")) and peg.body == "frame"
 
 
 @pytest.mark.parametrize(
     ("old", "new", "name", "demand"),
     [
         # The pedal's pivot 8 mm farther forward than the bracket has it.
-        ("pedal pivot: {from: \"lower engine bolt, right\", offset: [62, -47.3, 8]}",
-         "pedal pivot: {from: \"lower engine bolt, right\", offset: [70, -47.3, 8]}",
+        ("pedal pivot: {from: \"lower engine bolt, right\", offset: [62, -47.3, -4]}",
+         "pedal pivot: {from: \"lower engine bolt, right\", offset: [70, -47.3, -4]}",
          "HC-105, pedal at pedal pivot", 8.0),
         # The lever's eye 11.3 mm aside of the cylinder over 116 mm: atan(11.3 / 116) = 5.56 degrees.
-        ("offset: [-10, 3.3, 32.3]", "offset: [-10, -8, 32.3]", "HC-107, axis at pin along the hinge of brake pedal",
+        ("offset: [-10, 3.3, 44.3]", "offset: [-10, -8, 44.3]", "HC-107, axis at pin along the hinge of brake pedal",
          np.degrees(np.arctan2(11.3, 116.0))),
     ],
 )  # fmt: skip
@@ -85,7 +85,12 @@ def test_a_part_off_its_place_gives_status_1(tmp_path, old, new, name, demand):
     if "pivot" in old:
         # The bracket keeps the place that it was drawn with.
         bracket = tmp_path / "hc-105-foot-bracket-right.yaml"
-        bracket.write_text(bracket.read_text().replace("at: {point: pedal pivot}", "at: [62, 8]"))
+        bracket.write_text(bracket.read_text().replace("at: {point: pedal pivot}", "at: [62, -4]"))
+    else:
+        lever = tmp_path / "hc-113-brake-pedal.yaml"
+        crank = "{offset: pedal pivot, from: pedal lever eye, along: y}"
+        assert crank in lever.read_text()
+        lever.write_text(lever.read_text().replace(crank, "-3.3 mm"))
     path.write_text(path.read_text().replace(old, new))
     assert new in path.read_text()
     found = check_build(Build(path))
@@ -132,7 +137,7 @@ def test_the_terminal_names_what_loads_end_on():
 
 def test_a_bracket_takes_from_its_build_what_the_build_knows(tmp_path):
     # The right peg is moved 6 mm outwards and 4 mm down: plate, peg and load follow, and no number is typed twice.
-    path = copied(tmp_path, ("offset: [28, -108, 72]", "offset: [28, -114, 68]"))
+    path = copied(tmp_path, ("offset: [28, -108, 72]", "offset: [28, -114, 68]"), ("[0, 74, 0]", "[0, 80, 0]"))
     build = Build(path)
     part = build.part("HC-105")
     assert part.points()["peg"] == pytest.approx([28.0, 68.0, 114.0])
