@@ -4,7 +4,8 @@
   const { on, made, change, figure, last } = window.hand;
   const verdict = document.getElementById("verdict"), wrong = document.getElementById("wrong");
   const list = document.getElementById("checks"), more = document.getElementById("more"), mended = document.getElementById("mended");
-  let working = false, version = 0, bad = 0;
+  const SHOWN = 8;
+  let version = 0, bad = 0;
 
   const say = () => {
     const told = last("checked");
@@ -37,7 +38,7 @@
     return svg;
   };
 
-  on("state", (told) => { version = told.version; working = true; mended.replaceChildren(); say(); });
+  on("state", (told) => { version = told.version; mended.replaceChildren(); say(); });
   on("problems", (told) => {
     bad = told.problems.length;
     wrong.replaceChildren();
@@ -58,10 +59,15 @@
     verdict.textContent = short ? `falls short: ${told.checks[0].name}; sections still to come` : `nothing short in ${told.made} checks; sections still to come`;
   });
   on("checked", (told) => {
-    list.replaceChildren(...told.checks.map((one) => made("li", { class: one.ok ? "" : "short" },
+    const rows = told.checks.map((one) => made("li", { class: one.ok ? "" : "short" },
       made("b", {}, one.name), made("span", { class: "figures" }, `${figure(one.factor, 3)} of ${figure(one.required, 3)}`), bar(one.use, one.ok),
       made("span", { class: "case" }, `${one.load_case || "no load"}: ${figure(one.demand)} of ${figure(one.capacity)} ${one.unit}`,
-           one.ok ? "" : made("strong", {}, " falls short")))));
+           one.ok ? "" : made("strong", {}, " falls short"))));
+    list.replaceChildren(...rows.slice(0, SHOWN));
+    const rest = document.getElementById("shorter");
+    rest.hidden = rows.length <= SHOWN;
+    rest.querySelector("summary").textContent = `${rows.length - SHOWN} more fall short`;
+    document.getElementById("short").replaceChildren(...rows.slice(SHOWN));
     more.textContent = told.more > 0 ? `${told.more} more leave more. Factor of safety, of the one that is required.` : "Factor of safety, of the one that is required.";
     if (told.holds === false) mended.replaceChildren(made("p", { class: "what" }, "Looking for what would hold."));
     say();

@@ -118,7 +118,9 @@ def _plan() -> Html:
 def _checks() -> Html:
     return tag(
         "section", tag("h2", "Does it hold?"), tag("div", "", id="mended", aria_live="polite"),
-        tag("ol", "", id="checks"), tag("p", "", id="more", class_="what"), id="checks-box", aria_label="Checks",
+        tag("ol", "", id="checks"),
+        tag("details", tag("summary", ""), tag("ol", "", id="short"), id="shorter", hidden=True),
+        tag("p", "", id="more", class_="what"), id="checks-box", aria_label="Checks",
     )  # fmt: skip
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import subprocess
 import sys
 from contextlib import suppress
@@ -39,6 +40,7 @@ class Shelf:
         self._lock = RLock()
         self._drawing = Lock()
         self._pictures: dict[str, bytes] = {}
+        self._painter: subprocess.Popen[str] | None = None
 
     def names(self) -> list[str]:
         """Names of the YAML files that lie in the folder itself; a link that leads out of it is none."""
@@ -123,15 +125,29 @@ class Shelf:
             return None
         with self._drawing:
             if family not in self._pictures:
-                run = subprocess.run(
-                    [sys.executable, "-c", DRAW, family], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
-                    env=environment(),
-                )  # fmt: skip
-                self._pictures[family] = run.stdout if run.returncode == 0 else b""
+                self._pictures[family] = self._drawn(family)
             return self._pictures[family] or None
+
+    def _drawn(self, family: str) -> bytes:
+        """A picture from the process that draws, which is started by the first one asked for."""
+        if self._painter is None or self._painter.poll() is not None:
+            self._painter = subprocess.Popen(
+                [sys.executable, "-c", DRAW], stdin=subprocess.PIPE, stdout=subprocess.PIPE,
+                stderr=subprocess.DEVNULL, text=True, env=environment(),
+            )  # fmt: skip
+        assert self._painter.stdin is not None and self._painter.stdout is not None
+        try:
+            self._painter.stdin.write(f"{family}\n")
+            self._painter.stdin.flush()
+        except OSError:
+            return b""
+        return base64.b64decode(self._painter.stdout.readline())
 
     def close(self) -> None:
         """End all that is open."""
+        if self._painter is not None:
+            self._painter.kill()
+            self._painter.communicate()
         with self._lock:
             for one in self._works.values():
                 one.close()
@@ -145,11 +161,14 @@ class Shelf:
 
 
 DRAW = """
-import sys
+import base64, sys
 from parts.core import kernel
 from parts.families import families
 from parts.making.picture import picture
 kernel.needed()
-part = families()[sys.argv[1]].model_validate(dict(families()[sys.argv[1]].example))
-sys.stdout.buffer.write(picture([one.solid for one in part.pieces], width=480, height=320))
+for line in sys.stdin:
+    family = families()[line.strip()]
+    part = family.model_validate(dict(family.example))
+    drawn = picture([one.solid for one in part.pieces], width=480, height=320)
+    print(base64.b64encode(drawn).decode(), flush=True)
 """

@@ -43,7 +43,7 @@ class Caller:
         return self.post("change", {"edits": [{"path": path, "value": value}], **more})
 
     def _call(self, how, path, body, headers):
-        line = http.client.HTTPConnection(self.place, timeout=20)
+        line = http.client.HTTPConnection(self.place, timeout=WAIT)
         line.request(how, path, body, headers)
         answer = line.getresponse()
         found = answer.status, dict(answer.getheaders()), answer.read()

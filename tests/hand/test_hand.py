@@ -272,6 +272,8 @@ def test_a_part_is_begun_from_a_family_and_nothing_is_written_over(fresh):
     assert load(work.folder / name).name == "HC-151"
     assert "hc-151.yaml" in caller.page()[2].decode()
     assert "Sizes" in caller.page("/file/hc-151.yaml/")[2].decode()
+    assert caller.page("/family/spacer")[2].startswith(b"\x89PNG")
+    assert caller.page("/family/velcro")[0] == 404
     for family, number, says in (
         ("spacer", "HC-151", "there already"), ("velcro", "HC-152", "no family"),
         ("spacer", "../x", ""), ("spacer", "", "number first"),

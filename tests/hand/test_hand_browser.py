@@ -1,5 +1,6 @@
 """A bracket changed in Chromium: typed, stepped, dragged, refused, taken back, written, by keyboard, on a phone."""
 
+import base64
 import re
 
 import pytest
@@ -14,6 +15,7 @@ from parts.hand.serving import serving
 from parts.report.starter import starter
 
 WAIT = 90.0
+DOT = "R0lGODlhAQABAIAAAP///wAAACH5BAAAAAAALAAAAAABAAEAAAICRAEAOw=="
 
 
 @pytest.fixture(scope="module")
@@ -185,3 +187,32 @@ def test_no_width_scrolls_sideways_and_targets_are_large(hand, wide):
         assert over <= 0 and small == [] and low >= 11
     finally:
         browser.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
+
+
+def test_a_part_is_begun_from_the_shelf_and_its_key_leads_to_its_sizes(page, monkeypatch):
+    browser, _ = page
+    errors(browser)  # what came of the conflict above
+    monkeypatch.setattr(
+        "parts.hand.shelf.Shelf.picture", lambda self, family: base64.b64decode(DOT)
+    )
+    browser.get(browser.current_url.partition("/file/")[0])
+    number = browser.find_element(By.ID, "number")
+    assert number.get_attribute("value") == "HC-161"  # the next of the folder
+    until(lambda: browser.execute_script("return document.images[0].complete"), WAIT)
+    button = browser.find_element(By.CSS_SELECTOR, "[data-family='spacer']")
+    browser.execute_script("arguments[0].scrollIntoView({block: 'center'})", button)
+    button.click()
+    until(lambda: browser.current_url.endswith("/file/hc-161.yaml/"), WAIT)
+    until(lambda: browser.find_elements(By.CSS_SELECTOR, "#key tspan.known"), WAIT)
+    name = browser.find_element(By.CSS_SELECTOR, "#key tspan.known")
+    browser.execute_script(
+        "arguments[0].dispatchEvent(new MouseEvent('click', {bubbles: true}))", name
+    )
+    focused = browser.switch_to.active_element
+    assert focused.get_attribute("id") == f"size {name.text}"
+    assert browser.find_element(By.CSS_SELECTOR, "#key tspan.lit").text == name.text
+    until(
+        lambda: browser.execute_script("return Boolean(document.querySelector('.solid.in-3d'))"),
+        WAIT,
+    )
+    assert errors(browser) == []
