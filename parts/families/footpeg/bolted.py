@@ -18,7 +18,7 @@ from parts.core.loads import LoadCase, resultant
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least
 from parts.core.ways import Kind
-from parts.features.bolts.grip import of_size
+from parts.features.bolts.lengths import of_size
 from parts.features.mounts.stud import Threaded, bolt_kind, clamped_tension, of_one
 from parts.features.thread.body import OnBody
 from parts.inputs.quantities import PositiveLength
