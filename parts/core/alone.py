@@ -11,7 +11,7 @@ import numpy as np
 from parts.core.check import Check
 from parts.core.feature import Actions, Site
 from parts.core.loads import Action, LoadCase, PointLoad, point_actions
-from parts.core.part import BrokenRules
+from parts.core.refusing import BrokenRules
 from parts.core.rules import broken
 
 if TYPE_CHECKING:

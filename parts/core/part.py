@@ -16,7 +16,8 @@ from parts.core.fatigue_places import Detail
 from parts.core.freebody import Acting
 from parts.core.group import Group
 from parts.core.loads import ByCase, LoadCase, Required
-from parts.core.rules import NoSuchPoint, Rule, SameName, at_most, broken
+from parts.core.refusing import BrokenRules, refuse_broken, refuse_too_thick
+from parts.core.rules import NoSuchPoint, Rule, SameName
 from parts.core.shop import Cutting, Drawing, Milling, PrintFit
 from parts.inputs.designations import MaterialName
 from parts.inputs.quantities import NonNegativeLength
@@ -42,14 +43,6 @@ OUTPUTS: tuple[Output, ...] = ("step", "stl", "report", "picture", "page")
 Surface = Literal["ground", "machined or cold-drawn", "hot-rolled", "as-forged"]
 Reliability = Literal["50", "90", "95", "99", "99.9", "99.99"]
 Form = Literal["sheet", "plate", "bar", "tube", "extrusion"]
-
-
-class BrokenRules(ValueError):
-    """Dimensions that cannot be built or should not be; `.rules` holds every broken rule."""
-
-    def __init__(self, rules: Sequence[Rule | NoSuchPoint | SameName]) -> None:
-        self.rules = tuple(rules)
-        super().__init__("; ".join(f"{rule.field}: {rule.wrong()}; {rule.how}" for rule in rules))
 
 
 @dataclass(frozen=True)
@@ -344,9 +337,9 @@ class Part(Group, metaclass=FamilyClass):
         part = with_values(
             self, {path: parsed(self, path, value) for path, value in values.items()}
         )
-        _refuse_too_thick(part)
+        refuse_too_thick(part)
         _ = part.metal
-        _refuse_broken(part)
+        refuse_broken(part)
         return part
 
     def check(self) -> Result[Self]:
@@ -362,13 +355,13 @@ class Part(Group, metaclass=FamilyClass):
 
     @model_validator(mode="after")
     def _is_of_a_material_that_is_made_so(self) -> Part:
-        _refuse_too_thick(self)
+        refuse_too_thick(self)
         _ = self.metal
         return self
 
     @model_validator(mode="after")
     def _meets_the_rules(self) -> Part:
-        _refuse_broken(self)
+        refuse_broken(self)
         return self
 
     @model_validator(mode="after")
@@ -393,45 +386,3 @@ class Part(Group, metaclass=FamilyClass):
             twice = [i for i, name in enumerate(names) if name in names[:i]]
             raise BrokenRules([SameName(f"loads[{i}].name", names[i]) for i in twice])
         return self
-
-
-def _refuse_broken(part: Part) -> None:
-    """Raise `BrokenRules` where a part breaks a rule."""
-    for rules_of in (_every_rule, joint_rules):  # a joint is looked at once its sizes can be built
-        every = rules_of(part)
-        if wrong := broken(every):
-            from parts.core.told_rules import told
-
-            raise BrokenRules(told(part, every, wrong, rules_of))
-
-
-def _every_rule(part: Part) -> Sequence[Rule]:
-    from parts.core.service import warm_rules
-
-    return [*warm_rules(part), *part.rules()]
-
-
-def joint_rules(part: Part) -> Sequence[Rule]:
-    """Every joint goes together at the limits of its sizes, and is no looser than stated."""
-    return [rule for one in part.clearances() for rule in one.rules()]
-
-
-def _refuse_too_thick(part: Part) -> None:
-    """Raise `BrokenRules` where its stock is thicker than its material is listed."""
-    rule = _stock_rule(part)
-    if not np.all(rule.ok):
-        from parts.core.told_rules import of_a_dimension
-
-        raise BrokenRules([of_a_dimension(part, rule, 0, lambda part: [_stock_rule(part)])])
-
-
-def _stock_rule(part: Part) -> Rule:
-    listed = material(part.material.name, form=part.form)
-    return at_most(
-        "stock.thick",
-        "material",
-        part.stock_thickness(),
-        listed.thickness_up_to_mm,
-        f"of {listed.name}{f' {part.form}' if part.form else ''} no strength is listed for thicker stock",
-        "make it smaller, or choose another material or form",
-    )

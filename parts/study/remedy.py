@@ -10,7 +10,8 @@ from pydantic import ValidationError
 
 from parts.core.check import Check, use_of
 from parts.core.group import Group
-from parts.core.part import BrokenRules, Part
+from parts.core.part import Part
+from parts.core.refusing import BrokenRules
 from parts.core.search.result import Result
 from parts.inputs.document import dotted, steps_of
 from parts.inputs.problems import InputError

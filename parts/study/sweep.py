@@ -9,7 +9,8 @@ from typing import Any
 
 import numpy as np
 
-from parts.core.part import Part, joint_rules
+from parts.core.part import Part
+from parts.core.refusing import joint_rules
 from parts.core.search.critical import criticals
 from parts.core.search.look import looks
 from parts.core.search.result import section_checks

@@ -7,7 +7,7 @@ import pytest
 from pydantic import ValidationError
 
 import parts
-from parts.core.part import BrokenRules
+from parts.core.refusing import BrokenRules
 from parts.core.rules import at_least, at_most, broken
 from parts.families import families
 from parts.inputs.problems import InputError

@@ -6,7 +6,7 @@ import pytest
 import torsion_arms
 
 import parts
-from parts.core.part import BrokenRules
+from parts.core.refusing import BrokenRules
 from parts.inputs.problems import InputError
 
 

@@ -10,7 +10,7 @@ import pytest
 
 import parts
 from parts.core.clearances import Clearance, general, of_class, within
-from parts.core.part import BrokenRules, joint_rules
+from parts.core.refusing import BrokenRules, joint_rules
 from parts.families.clevis.family import Clevis
 from parts.features.press.fit import plug_note
 from parts.inputs.variants import with_values

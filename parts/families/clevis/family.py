@@ -12,7 +12,8 @@ from pydantic import Field, model_validator
 from parts.core.assembled import Assembled, Placed
 from parts.core.loadpath import Span
 from parts.core.loads import Action, LoadCase, point_actions
-from parts.core.part import BrokenRules, Piece
+from parts.core.part import Piece
+from parts.core.refusing import BrokenRules
 from parts.core.rules import Rule, at_most, none_or_at_least
 from parts.families.clevis.foot import Foot
 from parts.families.clevis.pad import Pad
