@@ -80,7 +80,7 @@ class Footpeg(Assembled):
     """A footpeg that screws into a bracket."""
 
     summary: ClassVar[str] = (
-        "a turned bar, solid or hollow, that screws into a bracket's boss and carries a foot"
+        "a turned bar, solid or hollow, screwed into a bracket's boss or bolted on it, that carries a foot"
     )
     axes: ClassVar[str] = (
         "origin at the shoulder that stands on the bracket; x out along the peg; z up, as it is ridden"
