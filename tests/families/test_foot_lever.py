@@ -127,3 +127,13 @@ def test_the_hub_is_bent_by_the_arm_that_brings_most():
 def test_what_cannot_be_made_is_told(changes, says):
     with pytest.raises(ValidationError, match=says):
         lever(**changes)
+
+
+def test_a_thin_hub_raises_the_peak_at_the_root_of_an_arm():
+    """Elements: 1.35 of what the blade's fillet on a flat gives; 1.4 is counted there, and nothing farther out."""
+    part = lever()
+    span = next(one for one in part.spans() if one.name == "arm")
+    blade = part.limbs[0].leg.blade
+    at = blade.start + np.array([0.0, 0.5]) * (blade.end - blade.start)
+    ratio = span.notch(np.array([0.0, 0.5])).K_t / blade.notch(at).K_t
+    assert ratio == pytest.approx([1.4, 1.0])

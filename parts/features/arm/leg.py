@@ -26,6 +26,8 @@ from parts.strength.section.properties import properties
 
 AXES = np.eye(3)
 RATE_STATIONS = 101
+ROOT = 2.0
+"""How far from the hub its giving is felt, in root fillets [-]; common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -51,6 +53,8 @@ class Leg(Answers[OnHub]):
 
     blade: Blade
     hub: str = "hub"
+    root_peak: Any = 1.0
+    """How much more a hub that gives raises the stress at the root's fillets [-]."""
 
     def kinds(self, site: OnHub) -> Sequence[Kind]:
         pocketed = self.blade.arm.pocket is not None
@@ -80,7 +84,10 @@ class Leg(Answers[OnHub]):
             return outline(low + np.asarray(s, float) * (high - low), site.edge_break)
 
         def notch(s: Any) -> Notch:
-            return blade.notch(low + np.asarray(s, float) * (high - low))
+            x = low + np.asarray(s, float) * (high - low)
+            found = blade.notch(x)
+            near = x - blade.start < ROOT * blade.arm.root_fillet
+            return found._replace(K_t=np.where(near, self.root_peak, 1.0) * found.K_t)
 
         return Span(
             name, at(low), at(high), AXES, section, site.rubbed, site.metal, stations=stations,
