@@ -16,7 +16,7 @@ import numpy as np
 
 from parts.making.kept import Kept
 from parts.vehicle.file.places import Frame
-from parts.vehicle.space.assembly import Standing, location, solid_of, twin
+from parts.vehicle.space.assembly import Standing, box_of, location, solid_of, twin
 from parts.vehicle.space.cylinders import HEAD_ACROSS, Cylinder
 
 BOLTS = ("pin", "screw")
@@ -44,7 +44,7 @@ def cannot_be_put_together(
     """
     kept = kept or Kept()
     solid = [
-        _Solid(one, one.placed(frames[one.part]), frames[one.part])
+        _Solid(one, one.placed(frames[one.part]), frames[one.part], kept)
         for one in standing
         if one.material
     ]
@@ -63,11 +63,13 @@ class _Solid:
     standing: Standing
     shape: Any
     place: Frame
+    kept: Kept
 
     @cached_property
-    def box(self) -> Any:
-        """The kernel's box about it."""
-        return self.shape.BoundingBox()
+    def box(self) -> tuple[tuple[float, float], ...]:
+        """The kernel's box about it, least and largest x, y and z [mm]."""
+        told = self.standing.told(self.place)
+        return self.kept.value(lambda: box_of(self.shape), "box", *told)
 
 
 def _of_bolt(
@@ -125,12 +127,10 @@ def _blocked(envelope: Cylinder, here: Frame, others: Sequence[_Solid], kept: Ke
     def common(one: _Solid) -> float:
         return float(shape.intersect(one.shape).Volume())
 
-    box = shape.BoundingBox()
+    box = kept.value(lambda: box_of(shape), "box", "envelope", own)
     for one in others:
-        near = one.box
-        if (box.xmin < near.xmax and near.xmin < box.xmax and box.ymin < near.ymax
-                and near.ymin < box.ymax and box.zmin < near.zmax and near.zmin < box.zmax
-                and kept.value(partial(common, one), "room", own, *one.standing.told(one.place))
-                > LEAST_VOLUME):  # fmt: skip
+        near = all(a[0] < b[1] and b[0] < a[1] for a, b in zip(box, one.box, strict=True))
+        told = one.standing.told(one.place)
+        if near and kept.value(partial(common, one), "room", own, *told) > LEAST_VOLUME:
             return one.standing.called
     return ""

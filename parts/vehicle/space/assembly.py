@@ -114,6 +114,12 @@ def assembly(
     return tuple(found)
 
 
+def box_of(shape: Any) -> tuple[tuple[float, float], ...]:
+    """Least and largest x, y and z of a shape [mm]."""
+    box = shape.BoundingBox()
+    return (box.xmin, box.xmax), (box.ymin, box.ymax), (box.zmin, box.zmax)
+
+
 def _words(one: Cylinder) -> str:
     return f"cylinder {one.start.tolist()} {one.end.tolist()} {float(one.diameter)!r}"
 

@@ -9,14 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, product
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from parts.making.kept import Kept
 from parts.vehicle.file.places import Frame
-from parts.vehicle.space.assembly import Standing, location, twin
+from parts.vehicle.space.assembly import Standing, box_of, location, twin
 
 if TYPE_CHECKING:
     from parts.vehicle.build import Build
@@ -96,7 +96,7 @@ def clashes(
     seen: set[Any] = set()
     worst: dict[tuple[str, str], Clash] = {}
     kept = kept or Kept()
-    corners = {id(one): _corners(one) for one in standing}
+    corners = {id(one): _corners(one, kept) for one in standing}
     for position in where:
         boxes = {
             id(one): _box(one, corners[id(one)], position.frames[one.part]) for one in standing
@@ -139,11 +139,10 @@ def _meet(build: Build, one: str, other: str) -> bool:
     return bool(mine & theirs)
 
 
-def _corners(one: Standing) -> np.ndarray:
+def _corners(one: Standing, kept: Kept) -> np.ndarray:
     """Corners of the box about a solid in its own axes [mm], (8, 3)."""
-    box = one.shape.BoundingBox()
-    return np.array([[x, y, z] for x in (box.xmin, box.xmax) for y in (box.ymin, box.ymax)
-                     for z in (box.zmin, box.zmax)])  # fmt: skip
+    ends = kept.value(lambda: box_of(one.shape), "box", *one.told())
+    return np.array([*product(*ends)])
 
 
 def _box(one: Standing, corners: np.ndarray, here: Frame) -> np.ndarray:
