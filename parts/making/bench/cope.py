@@ -68,7 +68,7 @@ def _said(
     name = f"{number}  {tube.name}, {end.name}"
     meets = (
         f"Tube Ø{tube.outside:.2f} × {tube.wall:.2f} mm to a tube Ø{end.saddle:.2f} mm at "
-        f"{np.degrees(end.angle):.1f}°, centre lines {end.offset:.2f} mm apart, weld gap {end.gap:.2f} mm."
+        f"{np.degrees(end.angle):.1f}°, centre lines {abs(end.offset):.2f} mm apart, weld gap {end.gap:.2f} mm."
         if end.saddle > 0.0
         else f"Tube Ø{tube.outside:.2f} × {tube.wall:.2f} mm, square; weld gap {end.gap:.2f} mm."
     )

@@ -24,9 +24,6 @@ BEYOND = 0.6
 NEAR = 0.08
 """How far from a place that a section goes through another is painted alike, as a share of the longest side [-]."""
 
-AT_ONCE = 64
-"""How many places that no section goes through are held against those that are known at a time [-]."""
-
 
 @dataclass(frozen=True)
 class Painted:
@@ -126,21 +123,15 @@ def _as_beside(
     places: np.ndarray, known: np.ndarray, use: np.ndarray
 ) -> tuple[np.ndarray, np.ndarray]:
     """Give what no section goes through, but lies near a place that is known, what is used there."""
-    if not known.any():
+    from scipy.spatial import cKDTree
+
+    if not known.any() or known.all():
         return known, use
     near = NEAR * float(np.ptp(places, axis=0).max())
-    there, missing, filled = np.flatnonzero(known), np.flatnonzero(~known), known.copy()
-    x, y, z = np.ascontiguousarray(places[there].T)
-    # A few at a time: their distances stay near the processor.
-    for some in np.split(missing, range(AT_ONCE, len(missing), AT_ONCE)):
-        here = places[some]
-        away = np.square(x - here[:, :1])
-        away += np.square(y - here[:, 1:2])
-        away += np.square(z - here[:, 2:])
-        np.sqrt(away, out=away)
-        k = away.argmin(axis=1)
-        close = away[np.arange(len(some)), k] <= near
-        filled[some[close]], use[:, some[close]] = True, use[:, there[k[close]]]
+    there, open_ = np.flatnonzero(known), np.flatnonzero(~known)
+    away, k = cKDTree(places[there]).query(places[open_])
+    close, filled = open_[away <= near], known.copy()
+    filled[close], use[:, close] = True, use[:, there[k[away <= near]]]
     return filled, use
 
 
