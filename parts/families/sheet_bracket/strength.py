@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from parts.core.check import Check, check
-from parts.core.fatigue_places import Detail, Spot, demand_of, fatigue_factor
+from parts.core.fatigue_places import Detail, Spot, Stress, demand_of
 from parts.core.feature import Modes
 from parts.core.loads import Action, LoadCase, Required, point_actions, resultant
 from parts.families.sheet_bracket.leg import Standing
@@ -20,10 +20,11 @@ from parts.features.bolts.lengths import of_size
 from parts.features.bolts.pattern import tightened_as
 from parts.features.bolts.torque import PROOF_SHARE, SCATTER
 from parts.features.pins.pin import Pin
-from parts.features.section.notches import edge_hole
+from parts.features.section.notches import LOOSE
 from parts.strength.bolted import joint
 from parts.strength.fatigue.life import equivalent_diameter
-from parts.strength.method import work
+from parts.strength.fatigue.notch import hole_in_plate, loaded_hole_peak, loaded_hole_stress
+from parts.strength.method import plain, work
 from parts.strength.plates import boss, plate, sheet
 from parts.strength.section.bar import bend_stress
 
@@ -203,7 +204,17 @@ def fatigue_spots(part: BracketShape, modes: Modes) -> Sequence[Detail]:
     """The inside of every bend, and the base beside its bolts."""
     found: list[Detail] = []
     metal, t = part.metal, float(np.max(part.thickness))
-    hole = fatigue_factor(metal, edge_hole(part.base.hole))
+    d, of = part.base.hole, part.plate
+    room = np.minimum(2.0 * of.edge(), of.pitch())
+    bears = demand_of(modes, "base hole, bearing")
+
+    def at_rim(case: LoadCase, bent: Stress) -> Any:
+        pressed = np.divide(plain(bears(case)), d * part.thickness)
+        own = work(loaded_hole_stress, p=pressed, d=d, W=room, clearance=LOOSE)
+        return work(
+            loaded_hole_peak, K=work(hole_in_plate, beta=0.0), sigma=plain(bent(case)), own=own
+        )
+
     for one in part.stands.values():
         size = equivalent_diameter(t, float(np.max(one.wide))) / ROUND
         for i in range(1, len(one.leg.bends) + 1):
@@ -213,5 +224,9 @@ def fatigue_spots(part: BracketShape, modes: Modes) -> Sequence[Detail]:
                 Spot(name, metal, stress, size, note="the bend's own stress at its inside")
             )
         base = f"base beside its bolts toward {one.name}"
-        found.append(Spot(base, metal, demand_of(modes, f"{base}, yield"), size, hole))
+        bent = demand_of(modes, f"{base}, yield")
+        note = (
+            "three times what bends what is left beside the holes, and the load of the hole itself"
+        )
+        found.append(Spot(base, metal, partial(at_rim, bent=bent), size, note=note))
     return found
