@@ -84,9 +84,15 @@ class Reader:
             "name"
         ):
             return False
-        return not any(
-            self.name in taken for one, taken in build.references.items() if one != self.name
-        )
+        # Other parts may take from it and give nothing back; the rear end and the hardpoints give to all.
+        waiting = [one for one in build.references if one not in build.names]
+        seen: set[str] = set()
+        while waiting:
+            one = waiting.pop()
+            if one not in seen:
+                seen.add(one)
+                waiting += build.references.get(one, ())
+        return self.name not in seen
 
 
 def _taken(document: Document) -> list[object]:

@@ -12,6 +12,7 @@ from parts.inputs.edited import AXES, Edit, NotEdited
 from parts.inputs.problems import InputError
 from parts.inputs.reading import FAMILY_KEY, units_of
 from parts.inputs.units import LENGTH, Units, read_number
+from parts.vehicle.file.forms import is_form
 
 if TYPE_CHECKING:
     from parts.core.part import Part
@@ -41,6 +42,11 @@ def edits_of(asked: Mapping[str, Any], document: Document, kind: str = "") -> li
     path = steps_of(str(asked["path"]))
     if not path:
         raise NotEdited("no field is named")
+    for deep in range(1, len(path) + ("to" in asked)):
+        node = document.node(path[:deep])
+        if node is not None and is_form(node.data):
+            said = ", ".join(f"{key} {one}" for key, one in node.data.items())
+            raise NotEdited(f"the build gives `{dotted(path[:deep])}`: {said}; change it there")
     if asked.get("drop"):
         return [Edit(path, does="drop")]
     if "to" in asked:

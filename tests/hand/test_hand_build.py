@@ -8,7 +8,7 @@ from parts import load
 from parts.hand.build_answer import BuildReader
 from parts.hand.reading import Reader
 from parts.hand.typed import edits_of
-from parts.inputs.edited import edited
+from parts.inputs.edited import NotEdited, edited
 
 PARAMS = Path(__file__).parents[2] / "params"
 
@@ -28,8 +28,10 @@ def demo(tmp_path_factory):
     [
         ("hc-104-foot-bracket-left", "thickness: 24 ", "thickness: 25 ", True),
         ("hc-107-brake-rod-clevis", "length: 22 mm", "length: 24 mm", True),
-        # HC-101 takes from it.
-        ("hc-102-subframe-link", "name: HC-102\n", "name: HC-102\nquantity: 2\n", False),
+        # HC-101 takes from it, and gives nothing back.
+        ("hc-102-subframe-link", "name: HC-102\n", "name: HC-102\nquantity: 2\n", True),
+        # The rear end moves by its length.
+        ("hc-106-shock-link-turnbuckle", "name: HC-106\n", "name: HC-106\nquantity: 2\n", False),
     ],
 )
 def test_a_part_of_a_build_is_what_reading_it_anew_gives(demo, name, before, after, kept):
@@ -50,6 +52,13 @@ def test_a_part_of_a_build_is_what_reading_it_anew_gives(demo, name, before, aft
     assert part.model_dump() == anew.model_dump() and len(part.loads) >= 1
     # The build that was kept is as it was.
     assert reader.part({}).model_dump() == load(file).model_dump()
+
+
+def test_a_place_that_the_build_gives_is_not_changed_in_the_file_of_the_part(demo):
+    document = Reader(demo / "hc-104-foot-bracket-left.yaml").document({})
+    for asked in ({"path": "peg.at", "to": [1, 2]}, {"path": "peg.at[0]", "value": "12 mm"}):
+        with pytest.raises(NotEdited, match="the build gives `peg"):
+            edits_of(asked, document)
 
 
 def test_a_hardpoint_moves_the_parts_that_hang_on_it_and_no_other(demo):
