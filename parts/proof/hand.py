@@ -302,7 +302,7 @@ def energy(result: Result, piece: str, path: Sequence[str], case: LoadCase) -> f
         KeyError: the path names a span that the part does not have.
     """
     spans = {span.name: span for span in result.spans if span.piece == piece}
-    total = sum(_of_span(spans[name], case) for name in path)
+    total = sum(of_span(spans[name], case) for name in path)
     return total * (1.0 + ENDS / slenderness(result, piece, path))
 
 
@@ -315,7 +315,8 @@ def slenderness(result: Result, piece: str, path: Sequence[str]) -> float:
     return float(lengths.sum() / np.sqrt(np.average(areas, weights=lengths)))
 
 
-def _of_span(span: Span, case: LoadCase) -> float:
+def of_span(span: Span, case: LoadCase) -> float:
+    """Strain energy of one span by the theory of bars [N*mm]."""
     t = np.linspace(0.0, 1.0, STATIONS)
     section: Section = properties(span.outline(t))
     r = carried(span, [case], t, section)

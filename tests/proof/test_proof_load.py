@@ -1,0 +1,153 @@
+"""A proof load: what the gauges must read, what their readings say, and where no load proves a part."""
+
+from pathlib import Path
+from types import SimpleNamespace
+
+import numpy as np
+import pytest
+
+import parts
+from parts.inputs.problems import InputError
+from parts.proof.errors import ProofError
+from parts.proof.proof_load import (
+    HAND,
+    KEEPS,
+    STEPS,
+    Gauge,
+    _case,
+    _pulled_at,
+    _share,
+    _weights,
+    proof_load,
+)
+from parts.report.proof.load import blank_csv, judged, load_text, record_json
+
+BRACKET = Path("params/hc-104-foot-bracket-left.yaml")
+PULL = 1000.0
+
+
+def test_references_take_off_any_rigid_motion():
+    """A plane through three references: whatever the part does as a rigid body, nothing is left of the reading."""
+    places = np.array([[0.0, 0.0, 6.0], [78.0, 12.0, 0.0], [22.0, 92.0, 0.0], [-38.0, 52.0, -30.0]])
+    weights = _weights(places, 3, [0, 1, 2], 2)
+    turn, shift = np.array([0.003, -0.002, 0.001]), np.array([0.1, -0.2, 0.3])
+    moved = shift + np.cross(turn, places)
+    assert weights.sum() == pytest.approx(1.0)
+    assert moved[3, 2] - weights @ moved[:3, 2] == pytest.approx(0.0, abs=1e-12)
+
+
+def test_references_in_line_take_off_their_mean():
+    places = np.array([[0.0, 0.0, 0.0], [50.0, 0.0, 0.0], [100.0, 0.0, 0.0], [200.0, 0.0, 0.0]])
+    assert _weights(places, 3, [0, 1, 2], 2) == pytest.approx([1.0 / 3.0] * 3)
+
+
+@pytest.fixture
+def found():
+    one = Gauge("G1", (0.0, 0.0, 0.0), 2, (1.0,), 0.5, 0.1)
+    reference = Gauge("R1", (50.0, 0.0, 0.0), 2, (), 0.1, 0.0)
+    return SimpleNamespace(pull=PULL, gauges=(one,), references=(reference,))
+
+
+def table(folder, found, stiffness=1.0, rest=0.0, slip=0.0):
+    """Readings of a part so many times as soft as drawn, with a set and a slip at the last rising step [mm]."""
+    lines = [blank_csv(found).decode().splitlines()[0]]
+    for k, share in enumerate(STEPS, 1):
+        own = (
+            stiffness * 0.5 * (share - STEPS[0])
+            + (rest if k == len(STEPS) else 0.0)
+            + (slip if k == 5 else 0.0)
+        )
+        lines.append(f"{k},{share * PULL:g},{0.1 * share:.4f},{own + 0.1 * share:.4f}")
+    file = folder / "read.csv"
+    file.write_text("\n".join(lines) + "\n")
+    return file
+
+
+def test_part_as_drawn_holds(found, tmp_path):
+    verdict = judged(found, table(tmp_path, found))
+    assert verdict.tested
+    assert verdict.ok
+    assert verdict.stiffness["G1"] == pytest.approx(0.5 * (1.0 - STEPS[0]), rel=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("wrong", "word"),
+    [({"stiffness": 1.3}, "SOFTER"), ({"stiffness": 0.7}, "STIFFER"), ({"rest": 0.05}, "TOO MUCH"),
+     ({"slip": 0.15}, "NOT STRAIGHT")],
+)  # fmt: skip
+def test_wrong_reading_is_named(found, tmp_path, wrong, word):
+    """The band is 10 % of 0.475 mm and 0.01 mm; 3 % of 0.5 mm and 0.01 mm may remain, 0.025 mm."""
+    verdict = judged(found, table(tmp_path, found, **wrong))
+    assert verdict.tested
+    assert not verdict.ok
+    assert word in verdict.lines[0]
+
+
+def test_half_filled_table_is_not_tested_and_not_ok(found, tmp_path):
+    file = table(tmp_path, found)
+    file.write_text("\n".join(file.read_text().splitlines()[:4]) + "\n5,1000,,\n")
+    verdict = judged(found, file)
+    assert not verdict.tested
+    assert not verdict.ok
+    assert "NOT TESTED" in verdict.lines[0]
+
+
+def test_set_that_was_not_read_is_not_tested(found, tmp_path):
+    file = table(tmp_path, found)
+    file.write_text("\n".join(file.read_text().splitlines()[:6]) + "\n")
+    assert not judged(found, file).ok
+
+
+def test_wrong_cell_is_named_with_line_and_field(found, tmp_path):
+    file = table(tmp_path, found)
+    file.write_text(file.read_text().replace("0.0250", "much"))
+    with pytest.raises(InputError) as refused:
+        judged(found, file)
+    assert refused.value.problems[0].line == 3
+    assert refused.value.problems[0].field == "R1 [mm]"
+    empty = tmp_path / "empty.csv"
+    empty.write_bytes(blank_csv(found))
+    with pytest.raises(InputError, match="nothing was read"):
+        judged(found, empty)
+
+
+def test_unknown_case_is_refused():
+    with pytest.raises(ProofError, match="no load case `flood`"):
+        _case(parts.load(BRACKET), "flood")
+
+
+def test_load_at_two_points_is_no_pull():
+    part = parts.load(BRACKET)
+    one, other = part.loads[0], part.loads[1]
+    both = one.model_copy(update={"forces": [*one.forces, *other.forces]})
+    with pytest.raises(ProofError, match="at 2 points"):
+        _pulled_at(part, both)
+
+
+@pytest.mark.slow
+def test_bracket_is_proved_without_using_it_up():
+    """The readings of HC-104: elements and hand estimate agree, everything stays below yield, and the sheet's own load
+    is checked by the same checks. The mounts' give is taken off: held twice as softly or four times as stiffly, it
+    moves by less than its band."""
+    found = proof_load(parts.load(BRACKET))
+    elements, by_hand = found.deflection
+    assert HAND[0] <= elements / by_hand <= HAND[1]
+    assert found.least_yield >= KEEPS
+    assert found.result.ok
+    assert found.share >= 0.5
+    assert found.gauges[0].band < 0.35
+    assert "they agree" in load_text(found)
+    assert b"not tested" in record_json(found)
+
+
+@pytest.mark.slow
+def test_overloaded_bracket_has_no_proof_load():
+    """Three times the fall: at half of that, yield beside the peg (1.325 under the fall) is passed."""
+    part = parts.load(BRACKET)
+    fall = next(one for one in part.loads if one.name.startswith("fall"))
+    load = fall.forces[0]
+    force = tuple(3.0 * v for v in load.force)
+    threefold = fall.model_copy(update={"forces": [load.model_copy(update={"force": force})]})
+    share, why = _share(part.model_copy(update={"edge_break": 0.0}), threefold)
+    assert share < 0.5
+    assert "allows no more" in why
