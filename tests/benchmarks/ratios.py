@@ -150,8 +150,12 @@ CORES = "nine parts on two cores, time over that on one"
 ROWS = {
     CORES: (0.56, side_by_side),
     "look-up": (0.06, lambda: oneoff("lookup", "M8")),
-    "check of one part": (0.12, lambda: oneoff("check", file_of("104"))),
-    "check of all nine": (0.20, lambda: oneoff("check", *DEMO)),
+    "check of one part, HC-104": (0.12, lambda: oneoff("check", file_of("104"))),
+    "check of one part, HC-107": (0.12, lambda: oneoff("check", file_of("107"))),
+    "check of all nine": (
+        0.20,
+        lambda: oneoff("check", *(file_of(str(n)) for n in range(101, 110))),
+    ),
     "make HC-101": (1.3, lambda: made("101")),
     "make HC-104": (1.8, lambda: made("104")),
     "make HC-103 (48 teeth)": (1.8, lambda: made("103")),
