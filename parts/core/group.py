@@ -81,6 +81,13 @@ class Group(BaseModel):
             del copy.__dict__[name]
         return copy
 
+    def __getstate__(self) -> dict[Any, Any]:
+        """What travels to another process: its fields. What was worked out of them is worked out again there."""
+        state = super().__getstate__()
+        fields = type(self).model_fields
+        kept = {name: value for name, value in state["__dict__"].items() if name in fields}
+        return {**state, "__dict__": kept}
+
 
 def _groups_in(annotation: Any) -> Iterator[type[Group]]:
     if isinstance(annotation, type) and issubclass(annotation, Group):

@@ -1,6 +1,7 @@
 """A part from Python: built with keyword arguments, changed, copied, shown."""
 
 import math
+import pickle
 
 import numpy as np
 import pytest
@@ -161,3 +162,12 @@ def test_a_limit_that_no_value_can_meet_is_told_so_with_what_else_to_change(tmp_
     assert "lessen" not in told["edge_break"].how
     # A limit that some value can meet is told as before.
     assert all("is needed" in one.wrong() for field, one in told.items() if field != "edge_break")
+
+
+@pytest.mark.parametrize("family", families())
+def test_a_checked_part_travels_to_another_process(family):
+    # The proof sends parts that were checked: what was worked out of them, with its functions, stays behind.
+    part = families()[family].model_validate(dict(families()[family].example))
+    checks = part.check().checks
+    sent = pickle.loads(pickle.dumps(part))
+    assert repr(sent) == repr(part) and len(sent.check().checks) == len(checks)
