@@ -20,7 +20,6 @@ NEAR = 0.06
 
 BY_CHANCE = {
     "HC-105 mounts[0].boss.diameter": "a diameter, no place",
-    "HC-105 peg.boss.diameter": "a diameter, no place",
     "HC-105 peg.shoulder": "a diameter, no place",
 }
 
