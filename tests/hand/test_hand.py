@@ -353,3 +353,23 @@ def test_a_file_that_cannot_be_read_is_refused(tmp_path):
     assert run.returncode == 2 and "there is no such file" in run.stderr
     (tmp_path / "a.yaml").write_text("a: [")
     assert oneoff("open", tmp_path / "a.yaml").returncode == 2
+
+
+@pytest.mark.slow
+def test_it_is_made_as_it_is_saved_with_progress(fresh):
+    work, caller = fresh
+    caller.change("ears.width", "24 mm")
+    status, said = caller.post("make", {"for": ["bench"]})
+    assert status == 409 and "save first" in said
+    caller.post("save")
+    assert caller.post("make", {"for": ["bench"]}) == (200, "")
+    assert caller.post("make")[0] == 409  # one at a time
+    while not work.board.get("made").get("over"):
+        work.board.after(10**9, 0.2)
+    made = work.board.get("made")
+    assert (
+        made["status"] == 0
+        and "HC-150.step" in made["files"]
+        and any("HC-150" in line for line in made["lines"])
+    )
+    assert caller.page("/file/part.yaml/made/HC-150.step")[2].startswith(b"ISO-10303-21")
