@@ -74,8 +74,11 @@ def bracket_drawn(part: BracketShape) -> Drawn:
     for one in stands.values():
         marks += _leg(part, one, sides[one.name])
     marks = replace(marks, dimensions=tuple(_once(marks.dimensions)))
-    seen = (_true(one.frame(one.leg.reach)[2]) for one in stands.values())
-    views = [View(name) for name in dict.fromkeys(["front", *sides.values(), *filter(None, seen)])]
+    shown: list[Side] = ["front", *sides.values()]
+    for one in stands.values():
+        if seen := _true(one.frame(one.leg.reach)[2]):
+            shown.append(seen)
+    views = [View(name) for name in dict.fromkeys(shown)]
     marks += Marks(notes=tuple(_bend_notes(part)))
     datum = Datum(zero - t * Z, "first hole of the base, at its foot")
     return Drawn(X, Y, tuple(views), marks, datum, sheet_metal=t)
