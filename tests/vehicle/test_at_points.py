@@ -51,7 +51,7 @@ def test_a_load_that_such_a_part_lost_is_refused(tmp_path, old, new):
 
 
 def test_a_part_of_the_frame_where_the_engine_hangs_is_read_with_all_of_it(tmp_path, whole):
-    path = moved(copied(tmp_path), "points: {peg: left peg,", 'points: {peg: "head steady",')
+    moved(copied(tmp_path), "points: {peg: left peg,", 'points: {peg: "head steady",')
     build = Build(tmp_path / "build.yaml")
     names = {one["name"] for one in build.loads("HC-104")}
     assert "ends" in vars(build) and "acceleration" in names
