@@ -137,7 +137,9 @@ def test_the_terminal_names_what_loads_end_on():
 
 def test_a_bracket_takes_from_its_build_what_the_build_knows(tmp_path):
     # The right peg is moved 6 mm outwards and 4 mm down: plate, peg and load follow, and no number is typed twice.
-    path = copied(tmp_path, ("offset: [28, -108, 72]", "offset: [28, -114, 68]"), ("[0, 74, 0]", "[0, 80, 0]"))
+    path = copied(
+        tmp_path, ("offset: [28, -108, 72]", "offset: [28, -114, 68]"), ("[0, 74, 0]", "[0, 80, 0]")
+    )
     build = Build(path)
     part = build.part("HC-105")
     assert part.points()["peg"] == pytest.approx([28.0, 68.0, 114.0])
