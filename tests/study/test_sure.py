@@ -9,6 +9,7 @@ from scipy.stats import beta, norm
 
 import parts
 from parts.inputs.problems import InputError
+from parts.report.page.sure import sure_page
 from parts.report.sure import sure_json, sure_text
 from parts.study.stating import Stated
 from parts.study.sure.asked import lengths_of, shares_of
@@ -167,3 +168,12 @@ def test_sizes_that_take_no_arrays_are_named():
     stated = Stated(CLEVIS)
     drawing = Drawing(stated.part, givens(stated, {}, {}))
     assert drawing.left_out == ()
+
+
+def test_page_stands_alone_and_says_what_the_text_says(clevis):
+    page = sure_page(clevis).decode()
+    assert page.startswith("<!DOCTYPE html>")
+    assert page.count('class="chart"') == 2
+    for one in clevis.checks[:12]:
+        assert one.name in page
+    assert clevis.swings[0].given.name in page
