@@ -231,7 +231,7 @@ class SplineBore(Group, Answers[InHub]):
         fit = self.spline.between_pins()
         notes = [
             f"Spline {self.spline.designation}: measure {fit.size:.3f} mm between pins of {fit.pin:.3f} mm, at "
-            "the basic space width; mark the reference tooth on bar and hub before the {site.beside} comes off.",
+            f"the basic space width; mark the reference tooth on bar and hub before the {site.beside} comes off.",
         ]
         if not (self.hardness or hardness_row(site.metal)):
             notes.append(
