@@ -111,15 +111,15 @@ def _outline(outer: Loop, thickness: float) -> Iterator[Dimension]:
 
 def _windows(windows: Sequence[Loop], thickness: float) -> Iterator[Dimension]:
     """The corner radius of the windows; where a corner goes round a pad, that pad's too."""
-    found: dict[float, list[tuple[np.ndarray, np.ndarray]]] = {}
+    found: dict[tuple[str, float], list[tuple[np.ndarray, np.ndarray]]] = {}
     for window in windows:
         for centre, radius, way, bulge in _arcs(window):
-            if bulge > 0.0:
-                found.setdefault(round(radius, 4), []).append((centre, way))
-    for i, (radius, places) in enumerate(sorted(found.items()), 1):
+            what = "corners of windows" if bulge > 0.0 else "windows round a pad"
+            found.setdefault((what, round(radius, 4)), []).append((centre, way))
+    for i, ((what, radius), places) in enumerate(sorted(found.items()), 1):
         centre, way = places[0]
         yield Radius(
-            f"window corner {i}", (*centre, thickness), Z, (*way, 0.0), radius, callout="corners of windows",
+            f"window corner {i}", (*centre, thickness), Z, (*way, 0.0), radius, callout=what,
             count=len(places), view="front",
             alike=tuple(((*c, thickness), (*w, 0.0)) for c, w in places[1:]),
         )  # fmt: skip

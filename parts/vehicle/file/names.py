@@ -129,6 +129,8 @@ def _points_of_rear(
             yield from (((group, key), getattr(owner, key)) for key in keys)
     if vehicle is not None and vehicle.third_wheel is not None:
         yield ("vehicle", "third_wheel"), vehicle.third_wheel
+    if rear is not None and rear.anchor is not None:
+        yield ("rear_end", "anchor"), rear.anchor
     for group in ("damper", "stops"):
         one = getattr(rear, group, None)
         if one is not None:

@@ -114,6 +114,10 @@ class RearEndEntry(Group):
     pick_up: str = Field(description="Hardpoint of the link's joint on the swing arm.")
     arm_end: str = Field(description="Hardpoint of the link's joint on the torsion arm.")
     bar_line: str = Field(description="Hardpoint on the bar's centre line.")
+    anchor: str | None = Field(
+        None,
+        description="Hardpoint where the bar's far end is held against turning; that of its line where left out.",
+    )
     travel: PositiveLength = Field(description="Of the wheel, from full droop to full bump.")
     drawn_at: NonNegativeLength = Field(
         0.0, description="Travel at which the hardpoints were measured."

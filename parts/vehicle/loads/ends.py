@@ -174,6 +174,8 @@ def _joints_named(entry: BuildFile) -> Iterator[tuple[Path_, str]]:
     if rear is not None:
         for key in ("pivot", "axle", "pick_up", "arm_end", "bar_line"):
             yield ("rear_end", key), getattr(rear, key)
+        if rear.anchor is not None:
+            yield ("rear_end", "anchor"), rear.anchor
         yield from _mounts(rear)
     yield from points_of_wheels_and_engine(entry)
     for group, owners in (("links", entry.links), ("bodies", entry.bodies)):

@@ -320,12 +320,21 @@ def _all(
         stops = entry.stops or entry.damper
         if stops is not None and one.by in ("bump stop", "stop at full droop"):
             held.append(Held(FRAME, stops.on_frame, -one.force, NONE, one.by))
-    held.append(_on_frame_of_bar(rear, now, there))
+    held += _on_frame_of_bar(rear, now, there)
     return tuple(held), (balance(SWING_ARM, acting), *others)
 
 
-def _on_frame_of_bar(rear: Rear, now: Response, there: Points) -> Held:
-    """What the hub's bearings and the bar's anchor do to the frame, at the point that names the bar."""
+def _on_frame_of_bar(rear: Rear, now: Response, there: Points) -> list[Held]:
+    """What the hub's bearings and the bar's anchor do to the frame: at the point that names the bar, and its torque at
+    the anchor's own, where that has one."""
+    entry = rear.entry
     pull = float(now.link_force) * np.asarray(now.motion.link)
-    beside = np.asarray(now.motion.arm_end) - there[rear.entry.bar_line]
-    return Held(FRAME, rear.entry.bar_line, pull, cross(beside, pull), "arm and bar")
+    moment = cross(np.asarray(now.motion.arm_end) - there[entry.bar_line], pull)
+    if entry.anchor is None:
+        return [Held(FRAME, entry.bar_line, pull, moment, "arm and bar")]
+    axis = np.asarray(rear.end.linkage.torsion_bar.unit, float)
+    torque = (moment @ axis) * axis
+    return [
+        Held(FRAME, entry.bar_line, pull, moment - torque, "arm"),
+        Held(FRAME, entry.anchor, NONE, torque, "bar"),
+    ]
