@@ -184,7 +184,8 @@ class Hole:
     diameter, None where it goes through; `through` is the length of metal it then passes. `tapped` is the
     depth of full thread, None through all. `limits` are the least and largest diameter that a fit allows.
     `noted` is true of a hole that is aslant to every view: a note states it, and the process sheet its place.
-    `one_wall` is true of a hole that ends in the bore behind the wall. `zones` are the geometric tolerances of its
+    `one_wall` is true of a hole that ends in the bore behind the wall. `left` is what stays on the diameter until the
+    piece is welded and cold. `zones` are the geometric tolerances of its
     axis, and `datum` the letter where its axis is one.
     """
 
@@ -204,6 +205,7 @@ class Hole:
     view: str = ""
     noted: bool = False
     one_wall: bool = False
+    left: float = 0.0
     zones: tuple[Zone, ...] = ()
     datum: str = ""
 

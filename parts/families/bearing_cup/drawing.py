@@ -47,6 +47,7 @@ def cup_drawn(cup: CupShape) -> Drawn:
     holes = (
         Hole("bore of the lip", (0, 0, 0), X, lip, through=end, view="left"),
         Hole("seat", (0, 0, 0), X, bore, depth=depth, through=depth, fit=seat.tolerance_class, limits=seat.sizes,
+            left=float(cup.allowance),
             callout=f"seat for {of.count} × {of.bearing.designation}, {SURFACE}", view="left"),
     )  # fmt: skip
     notes = [

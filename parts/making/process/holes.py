@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -33,6 +33,7 @@ REAMING = ((5.0, 0.1, 0.2), (20.0, 0.15, 0.4), (32.0, 0.2, 0.5), (np.inf, 0.25, 
 """Up to a diameter, the least and the most that a reamer is left to take off it [mm]; common practice, no source."""
 BORED = 0.3
 """Least that a boring tool is left on the diameter [mm]; common practice, no source."""
+COLD = "ONLY WHEN IT IS WELDED AND COLD"
 SKIN = 1.0
 """Metal that must be left before a drill's point where it ends in metal [mm]; common practice, no source."""
 
@@ -61,6 +62,17 @@ def passes(hole: Hole, drawer: Drawer, edge_break: float = 0.0) -> Iterator[Pass
     Yields:
         The passes; where no tool of the drawer makes it, those of tools on sale: `tool_rules` says so.
     """
+    if hole.left <= 0.0:
+        yield from _passes(hole, drawer, edge_break)
+        return
+    size = float(hole.diameter)
+    rough = replace(hole, diameter=size - hole.left, fit="", limits=None)
+    yield from _passes(rough, drawer, edge_break)
+    end: To = "floor" if is_flat(hole) else "through"
+    yield Pass("bore", f"boring head, {bounds(hole)}", size, hole.depth, end, COLD)
+
+
+def _passes(hole: Hole, drawer: Drawer, edge_break: float) -> Iterator[Pass]:
     size, depth = float(hole.diameter), hole.depth
     flat = is_flat(hole)
     out: To = "full diameter" if depth is not None else "through"

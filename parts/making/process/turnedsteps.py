@@ -10,10 +10,13 @@ from parts.core.drawing import Diameter
 from parts.making.bench.frames import Frame
 from parts.making.process.bored import NEAR
 from parts.making.process.faces import Face
-from parts.making.process.holes import EXACT
+from parts.making.process.holes import COLD, EXACT
 from parts.making.process.plan import Clamped, Plan
 from parts.making.process.step import Step
 from parts.making.process.turned import is_groove_inside
+
+GROOVE = 0.15
+"""How much wider than its bore a groove is at most, over its diameter: else it is another bore's [-]."""
 
 
 def turned_steps(plan: Plan, one: Clamped, view: Frame) -> tuple[list[Step], list[Step]]:
@@ -90,19 +93,14 @@ def _bored(plan: Plan, one: Clamped, view: Frame) -> Iterator[Step]:
         rpm, feed = drawer.pace("bore", size)
         words = f"groove Ø{size:.6g} × {high - low:.3g}{fit_words(plan, size)}"
         mine = (floor.index, *(each.index for each in sides))
-        yield Step(
-            "recess",
-            words,
-            "grooving tool, inside",
-            size,
-            high,
-            low,
-            "shoulder",
-            (),
-            mine,
-            rpm,
-            feed,
+        waits = any(
+            each.hole.left > 0.0 and 0.0 < size - each.hole.diameter < GROOVE * size
+            for each in plan.bored
         )
+        yield Step(
+            "recess", words, "grooving tool, inside", size, high, low, "shoulder", (), mine, rpm, feed,
+            note=COLD if waits else "",
+        )  # fmt: skip
     if not inside:
         return
     low, high = min(e.span(way)[0] for e in inside), max(e.span(way)[1] for e in inside)

@@ -253,3 +253,21 @@ def test_names_of_crowded_places_do_not_lie_on_each_other():
         for b in names[:k]:
             apart = np.abs(a.at - b.at)
             assert apart[0] > (width(a.text, 2.5) + width(b.text, 2.5)) / 2 or apart[1] > 2.5
+
+
+def test_a_seat_that_is_welded_first_is_bored_in_two_steps():
+    """0.8 mm stay on the diameter till the weld is cold: 35 - 0.8 first; the row to measure stands at the last step."""
+    cup = families()["bearing cup"]
+    part = cup.model_validate(dict(cup.example))
+    (drawn,) = part.drawn()
+    from parts.making.bench.files import sharp_solids
+    from parts.making.process.files import processed
+
+    made = processed(part, drawn, sharp_solids(part)[drawn.piece])
+    assert faults(made) == [] and codes(made) == []
+    rows = [step for setup in made.setups for step in setup.steps if step.makes == "seat"]
+    rough, finish = rows[-3], rows[-2]
+    assert rough.note.endswith("Ø34.20") and not rough.numbers
+    assert "WELDED AND COLD" in finish.note and finish.numbers
+    (groove,) = [step for _, step in steps(made, "recess")]
+    assert "WELDED AND COLD" in groove.note
