@@ -16,14 +16,14 @@ import parts
 HOUSE = Path(parts.__file__).parent
 FLOORS = (
     *("strength", "standards", "inputs", "core", "shapes", "features", "families", "making"),
-    *("running", "vehicle", "study", "proof", "report", "folders", "hand", "cli"),
+    *("running", "vehicle", "study", "proof", "report", "folders", "editing", "cli"),
 )
 """The rooms, the lowest first: a room imports those before it, and none after."""
 HEAVY = ("cadquery", "OCP", "vtk", "vtkmodules", "scipy", "shapely", "ezdxf", "netgen", "ngsolve")
 NEVER_CHECKED = (
     *("parts.core.drawing", "parts.core.supports", "parts.core.blank", "parts.shapes"),
     *("parts.making", "parts.proof", "parts.report", "parts.vehicle", "parts.study"),
-    *("parts.folders", "parts.hand", "parts.features.arm.blade_solid"),
+    *("parts.folders", "parts.editing", "parts.features.arm.blade_solid"),
 )
 
 

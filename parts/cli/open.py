@@ -28,8 +28,8 @@ def open_(
     from threading import Event
 
     from parts.core import kernel
-    from parts.hand.serving import serving
-    from parts.hand.shelf import Shelf
+    from parts.editing.serving import serving
+    from parts.editing.shelf import Shelf
     from parts.inputs.document import read_document
 
     kernel.needed()

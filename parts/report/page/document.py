@@ -10,7 +10,7 @@ from parts.report.page.html import Html, joined, script, source_hash, tag
 
 @cache
 def asset(name: str) -> str:
-    """A style sheet or script of this folder, or of another package as in `parts.hand:hand.css`."""
+    """A style sheet or script of this folder, or of another package as in `parts.editing:hand.css`."""
     package, _, file = name.rpartition(":")
     return files(package or __package__).joinpath(file).read_text("utf-8")
 

@@ -20,9 +20,9 @@ from threading import BoundedSemaphore, Thread
 from typing import Any
 from urllib.parse import quote, unquote
 
-from parts.hand.page import page, shelf_page
-from parts.hand.shelf import Shelf
-from parts.hand.work import Refused, Work
+from parts.editing.page import page, shelf_page
+from parts.editing.shelf import Shelf
+from parts.editing.work import Refused, Work
 from parts.inputs.edited import NotEdited
 from parts.inputs.problems import InputError
 from parts.making.read_back import content

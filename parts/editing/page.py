@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from urllib.parse import quote
 
+from parts.editing.shelf import Shelf
 from parts.families import families
-from parts.hand.shelf import Shelf
 from parts.report.page.document import document
 from parts.report.page.html import Html, joined, tag
 from parts.report.starter import next_number
 
-HERE = "parts.hand"
+HERE = "parts.editing"
 SCRIPTS = tuple(
     f"{HERE}:{one}.js" for one in ("wire", "sizes", "checks", "plan", "key", "moved", "file")
 )

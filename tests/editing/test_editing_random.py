@@ -5,11 +5,11 @@ import random
 import pytest
 from calling import told
 
+from parts.editing.answer import answers
+from parts.editing.fields import fields_of, options_of, sizes_of
+from parts.editing.reading import Reader
+from parts.editing.typed import can_be, chosen, edits_of
 from parts.families import families
-from parts.hand.answer import answers
-from parts.hand.fields import fields_of, options_of, sizes_of
-from parts.hand.reading import Reader
-from parts.hand.typed import can_be, chosen, edits_of
 from parts.inputs.edited import NotEdited, edited
 from parts.inputs.problems import InputError
 from parts.report.starter import starter

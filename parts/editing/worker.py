@@ -1,8 +1,8 @@
 """Works out changes in a process of its own: always the newest, each in a child that is ended once it is overtaken.
 
-`python -m parts.hand.worker FILE` reads jobs as lines of JSON and writes what they come to as such lines. The process
-reads the part and loads what builds solids once; a child starts from there, so that nothing piles up in an hour of
-changes, and one that the solid modeller brings down takes nothing with it.
+`python -m parts.editing.worker FILE` reads jobs as lines of JSON and writes what they come to as such lines. The
+process reads the part and loads what builds solids once; a child starts from there, so that nothing piles up in an
+hour of changes, and one that the solid modeller brings down takes nothing with it.
 """
 
 from __future__ import annotations
@@ -19,8 +19,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from parts.hand.answer import PartReader
-from parts.hand.build_answer import BuildReader
+from parts.editing.answer import PartReader
+from parts.editing.build_answer import BuildReader
 from parts.inputs.document import read_document
 from parts.inputs.problems import InputError
 from parts.inputs.reading import is_build

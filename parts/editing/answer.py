@@ -6,10 +6,10 @@ import json
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
-from parts.hand.fields import fields_of, part_fields, sizes_of
-from parts.hand.plan import plan_of
-from parts.hand.reading import Reader, Texts
-from parts.hand.telling import Told, check_row, problem_entry, said_in, worst_of
+from parts.editing.fields import fields_of, part_fields, sizes_of
+from parts.editing.plan import plan_of
+from parts.editing.reading import Reader, Texts
+from parts.editing.telling import Told, check_row, problem_entry, said_in, worst_of
 from parts.inputs.problems import InputError, Problem
 from parts.report.document import number
 

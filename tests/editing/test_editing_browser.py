@@ -10,8 +10,8 @@ from selenium.webdriver.common.action_chains import ActionChains
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 
+from parts.editing.serving import serving
 from parts.families import families
-from parts.hand.serving import serving
 from parts.report.starter import starter
 
 WAIT = 90.0
@@ -193,7 +193,7 @@ def test_a_part_is_begun_from_the_shelf_and_its_key_leads_to_its_sizes(page, mon
     browser, _ = page
     errors(browser)  # what came of the conflict above
     monkeypatch.setattr(
-        "parts.hand.shelf.Shelf.picture", lambda self, family: base64.b64decode(DOT)
+        "parts.editing.shelf.Shelf.picture", lambda self, family: base64.b64decode(DOT)
     )
     browser.get(browser.current_url.partition("/file/")[0])
     number = browser.find_element(By.ID, "number")

@@ -11,7 +11,7 @@ import pytest
 from calling import Caller, told
 from command import oneoff
 
-from parts.hand.serving import LARGEST, LINES, serving
+from parts.editing.serving import LARGEST, LINES, serving
 
 TEXT = """\
 # Off the mock-up, with a tape.

@@ -11,7 +11,7 @@ from pathlib import Path
 from threading import Lock, RLock
 from typing import Any
 
-from parts.hand.work import Refused, Work, environment
+from parts.editing.work import Refused, Work, environment
 from parts.inputs.document import LARGEST_FILE, read_document
 from parts.inputs.problems import InputError
 from parts.inputs.reading import BUILD_KEY, FAMILY_KEY, read_text

@@ -1,7 +1,7 @@
 """How long a change in hand takes on the parts of the demo: processor time of each stage until it is told.
 
-`python tests/benchmarks/hand_latency.py --changes 20` changes one length of each part again and again, as a drag does,
-and prints for each stage median and 95 % [s], and the solid as a multiple of a plain rebuild by CadQuery.
+`python tests/benchmarks/editing_latency.py --changes 20` changes one length of each part again and again, as a
+drag does, and prints for each stage median and 95 % [s], and the solid as a multiple of a plain rebuild by CadQuery.
 """
 
 import argparse
@@ -10,8 +10,8 @@ from pathlib import Path
 
 import numpy as np
 
-from parts.hand.answer import PartReader, solid
-from parts.hand.fields import fields_of
+from parts.editing.answer import PartReader, solid
+from parts.editing.fields import fields_of
 from parts.inputs.document import steps_of
 from parts.inputs.edited import Edit, edited
 

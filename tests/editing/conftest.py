@@ -4,8 +4,8 @@ import pytest
 from browsing import browser
 from calling import Caller
 
-from parts.hand.serving import serving
-from parts.hand.shelf import Shelf
+from parts.editing.serving import serving
+from parts.editing.shelf import Shelf
 
 __all__ = ["browser"]
 

@@ -5,9 +5,9 @@ from pathlib import Path
 import pytest
 
 from parts import load
-from parts.hand.build_answer import BuildReader
-from parts.hand.reading import Reader
-from parts.hand.typed import edits_of
+from parts.editing.build_answer import BuildReader
+from parts.editing.reading import Reader
+from parts.editing.typed import edits_of
 from parts.inputs.edited import NotEdited, edited
 
 PARAMS = Path(__file__).parents[2] / "params"

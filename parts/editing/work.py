@@ -12,9 +12,9 @@ from pathlib import Path
 from threading import RLock, Thread
 from typing import Any
 
-from parts.hand.board import Board
-from parts.hand.reading import Reader
-from parts.hand.typed import can_be, chosen, edits_of
+from parts.editing.board import Board
+from parts.editing.reading import Reader
+from parts.editing.typed import can_be, chosen, edits_of
 from parts.inputs.document import content_of, parse_document
 from parts.inputs.edited import NotEdited, edited
 from parts.inputs.problems import InputError
@@ -320,7 +320,7 @@ def environment() -> dict[str, str]:
 def _started(file: Path) -> subprocess.Popen[str]:
     """The process that works out what the file comes to."""
     return subprocess.Popen(
-        [sys.executable, "-m", "parts.hand.worker", str(file)], stdin=subprocess.PIPE, stdout=subprocess.PIPE,
+        [sys.executable, "-m", "parts.editing.worker", str(file)], stdin=subprocess.PIPE, stdout=subprocess.PIPE,
         text=True, env=environment(),
     )  # fmt: skip
 

@@ -7,9 +7,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from parts.core.check import use_of
-from parts.hand.reading import Source, Texts
-from parts.hand.telling import Told, check_row, problem_entry, said_in, worst_of
-from parts.hand.typed import plain
+from parts.editing.reading import Source, Texts
+from parts.editing.telling import Told, check_row, problem_entry, said_in, worst_of
+from parts.editing.typed import plain
 from parts.inputs.document import dotted, parse_document
 from parts.inputs.problems import InputError
 from parts.inputs.quantities import show

@@ -137,7 +137,7 @@ def chosen(
     Raises:
         NotEdited: the option is none that the family is known to start.
     """
-    from parts.hand.fields import options_of
+    from parts.editing.fields import options_of
     from parts.study.starts import start
 
     steps = steps_of(path)
