@@ -14,7 +14,13 @@ from parts.report.starter import options, starter
 OPTIONS = [(name, one) for name, family in families().items() for one in options(family)]
 
 
-@pytest.mark.parametrize("name", families())
+LONG = ("foot-control bracket", "adjustable link")
+
+
+@pytest.mark.parametrize(
+    "name",
+    [pytest.param(one, marks=[pytest.mark.slow] if one in LONG else []) for one in families()],
+)
 def test_every_option_starts_from_a_file_that_holds(name):
     family = families()[name]
     for option in options(family):

@@ -3,6 +3,7 @@
 import functools
 
 import numpy as np
+import pytest
 import solids
 from evidence import BESIDE, CLOSED_FORM, ELEMENTS, FROM_MEMORY, module, row, table
 
@@ -108,11 +109,11 @@ test_bars = table(
     section=ELEMENTS,
 )  # fmt: skip
 
-test_lug = table(
+test_lug = pytest.mark.slow(table(
     "this library: `fatigue.notch.pin_lug` at d/W = 0.4", "own formula",
     settled("lug on a pin, peak over the net section",
         printed=f"{float(module('fatigue.notch').pin_lug(16.0, 40.0, 40.0)):.5g} -", off=0.15,
             why="a cosine of pressure in place of a pin with its fit and friction",
             work=lambda: stress_at(solids.lug(16.0), (0, 8, 0), 0) / (1e4 / ((40.0 - 16.0) * 5.0))),
     section=BESIDE,
-)  # fmt: skip
+))  # fmt: skip

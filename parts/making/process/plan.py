@@ -166,7 +166,15 @@ def _clamped(plan: Plan) -> Iterator[Clamped]:
         jet = plan.part.cutting.process
         walls = tuple(i for i in rest if _is_edge(solid.faces[i], plan.flat))
         bent = tuple(i for i in rest if i not in walls)
+        sized = {
+            hole.name for one in plan.part.blanks() if plan.piece.name in one.pieces for hole in one.holes
+            if not hole.after and hole.wide is None
+        }  # fmt: skip
         given = [(f"{jet} cut", "outline and windows", walls)]
+        given += [
+            (f"{jet} cut", one.hole.name, one.faces) for one in holes if one.hole.name in sized
+        ]
+        holes = [one for one in holes if one.hole.name not in sized]
         yield Clamped(jet, plan.flat, special=tuple(given))
         pressed = [(kind, name, faces) for kind, name, _, faces in special if kind == "press"]
         if bent:

@@ -23,6 +23,8 @@ MANY = 6
 CAPTION = 22.0
 """Room for the words below a picture [mm]: a slim part is no wider."""
 MARGIN = 14.0
+UNMEASURED = ("waterjet", "laser", "press", "bench")
+"""Shops that work by a file or a template, not by a readout."""
 LARGEST = 4.0
 """How many times its size a part is shown at most [-]."""
 HEAD = (
@@ -68,7 +70,7 @@ def _pages(
     y = _heading(plan, one, number, of, figures, ink, size)
     places = _places(plan, one, figures)
     tall = HIGH if len(places) > MANY + 1 else USUAL
-    if one.machine in ("waterjet", "laser", "press", "bench"):
+    if one.machine in UNMEASURED:
         tall = LOW
     left = wide - 2 * LEFT - (sum(PLACE_WIDTHS) + 4.0 if len(places) > 1 else 0.0)
     ink += _picture(plan, one, (LEFT, y - tall), (left, tall), figures)
@@ -157,6 +159,8 @@ def _cells(
         figures.length(float(np.round(setup.z(v), 3)) + 0.0) for v in (step.top, step.bottom)
     )
     to = f"{bottom} {step.to}".strip() if step.kind not in ("spot", "countersink") else ""
+    if setup.machine in UNMEASURED:
+        to = ""  # A sheet is cut through, and bent by its drawing: heights of the finished part would mislead.
     feed = step.feed / step.rpm if setup.machine == "lathe" and step.rpm else step.feed
     paced = f"{feed:.2f}" if setup.machine == "lathe" else f"{feed:.0f}"
     checks, blanks = [], []

@@ -16,7 +16,7 @@ def _is_drawn(part):
     return bool(part.drawn())
 
 
-SLOW = ("hc-103", "hc-104", "hc-105")
+SLOW = tuple(f"hc-{n}" for n in (103, 104, 105, 109, 113, 114, 120, 121, 122, 123))
 """Files whose drawings take the kernel or the layout longest."""
 
 

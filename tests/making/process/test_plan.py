@@ -271,3 +271,23 @@ def test_a_seat_that_is_welded_first_is_bored_in_two_steps():
     assert "WELDED AND COLD" in finish.note and finish.numbers
     (groove,) = [step for _, step in steps(made, "recess")]
     assert "WELDED AND COLD" in groove.note
+
+
+def test_holes_that_the_blank_has_at_their_size_are_cut_with_it():
+    """A bent bracket's holes stand in its DXF: no mill bores them once more, and the sheet gives no heights."""
+    from parts.making.bench.files import sharp_solids
+    from parts.making.bench.ink import Letters
+    from parts.making.process.files import processed
+    from parts.making.process.sheet import process_pages
+
+    family = families()["sheet bracket"]
+    part = family.model_validate(dict(family.example))
+    (drawn,) = part.drawn()
+    made = processed(part, drawn, sharp_solids(part)[drawn.piece])
+    assert faults(made) == []
+    assert [one.machine for one in made.setups] == ["waterjet", "press"]
+    cut = {step.makes for step in made.setups[0].steps}
+    assert {hole.name for hole in drawn.marks.holes} < cut
+    pages = process_pages(made.plan, made.setups, made.rows, (297.0, 210.0))
+    words = [i.text for _, ink in pages for i in ink if isinstance(i, Letters)]
+    assert not any("through" in one for one in words)
