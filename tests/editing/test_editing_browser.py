@@ -14,6 +14,7 @@ from parts.editing.serving import serving
 from parts.families import families
 from parts.report.starter import starter
 
+pytestmark = pytest.mark.slow
 WAIT = 90.0
 DOT = "R0lGODlhAQABAIAAAP///wAAACH5BAAAAAAALAAAAAABAAEAAAICRAEAOw=="
 

@@ -87,6 +87,7 @@ def build_and_hold(data):
     assert worst_difference(part, (0.02, 0.5, 0.98)) < (SOFTENED if part.softened else SHARP)
 
 
+@pytest.mark.slow
 @settings(max_examples=8, deadline=None, derandomize=True, phases=[Phase.generate])
 @given(dimensions())
 def test_whatever_meets_the_rules_is_one_sound_solid(data):

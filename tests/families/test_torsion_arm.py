@@ -59,6 +59,7 @@ def test_without_edge_breaks_sections_agree_to_rounding(name):
     assert worst_difference(made(name, sharp=True), STATIONS) < SHARP
 
 
+@pytest.mark.slow
 @given(arms())
 @settings(max_examples=5, deadline=None, suppress_health_check=list(HealthCheck))
 def test_whatever_passes_the_rules_can_be_made(part):

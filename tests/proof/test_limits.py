@@ -143,6 +143,7 @@ def test_a_part_whose_hand_calculation_is_wrong_is_found_out():
     assert not proof.ok
 
 
+@pytest.mark.slow
 def test_other_parts_go_on_and_keep_their_order():
     idle = gusset().model_copy(update={"name": "R-99", "loads": []})
     wanted = [idle, gusset()]
@@ -151,6 +152,7 @@ def test_other_parts_go_on_and_keep_their_order():
     assert not second.failed and len(second.pieces) == 1
 
 
+@pytest.mark.slow
 def test_the_command_ends_with_3_where_a_part_cannot_be_proved(tmp_path):
     from parts.cli.commands import app
 

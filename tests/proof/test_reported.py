@@ -114,6 +114,7 @@ def test_the_same_report_comes_of_the_same_proof(proved, tab):
     assert not re.search(r'"(seconds|memory)\w*":', text)
 
 
+@pytest.mark.slow
 def test_a_proof_of_a_part_that_was_not_made_stands_alone_and_says_so(tab, tmp_path):
     (written,) = prove_parts([tab], tmp_path, ROUGH, jobs=1, pictures=False)
     assert not written.reported

@@ -81,7 +81,7 @@ test_howland = table(
     section=ELEMENTS,
 )  # fmt: skip
 
-test_elasticity = table(
+test_elasticity = pytest.mark.slow(table(
     "Timoshenko and Goodier, Theory of Elasticity, 3rd ed.", CLOSED_FORM,
     settled("article 21: cantilever, P L³/3EI + 6 P L/5 G A at ν = 0", printed="0.243810 mm", off=1e-4,
         why="cubic elements hold this solution exactly", work=cantilever_tip),
@@ -93,7 +93,7 @@ test_elasticity = table(
     settled("article 109: shear of a square bar, 4.81 T/a³", printed="4.81 -", off=0.01, why="stress at a face",
             work=lambda: abs(stress_at(solids.twisted_bar(), (0, 10, 0), 4)) * 20.0**3 / 1e5),
     section=ELEMENTS,
-)  # fmt: skip
+))  # fmt: skip
 
 test_bars = table(
     "Timoshenko: stability with Gere, section 2.1; vibration with Young and Weaver, chapter 5; statics", CLOSED_FORM,

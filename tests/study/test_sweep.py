@@ -149,6 +149,7 @@ def test_the_edge_is_what_comparing_every_pair_gives(rows):
             assert not first or edge[twin].any()
 
 
+@pytest.mark.slow
 def test_a_hundred_thousand_rows_take_seconds(tmp_path):
     """Within a minute even on a machine that is busy elsewhere; about three seconds on one idle core."""
     ranges = ["ears.thickness=5 mm to 8 mm in 250", "ears.floor_thickness=7 mm to 12 mm in 400"]
@@ -161,6 +162,7 @@ def test_a_hundred_thousand_rows_take_seconds(tmp_path):
     assert picture == sweep_svg(found)
 
 
+@pytest.mark.slow
 def test_the_plot_tells_rows_apart_without_colour(tmp_path):
     required = {"on_ultimate": 4.1}  # between the least and the greatest of these rows
     found = sweep_part(written(tmp_path, required=required), RANGES)

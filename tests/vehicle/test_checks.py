@@ -70,6 +70,7 @@ def test_the_demo_holds_and_is_told_with_its_parts(tmp_path):
     assert max(map(len, own.splitlines())) <= 100
 
 
+@pytest.mark.slow
 def test_a_joint_that_binds_is_status_1_and_named_with_its_swing_and_limit(tmp_path):
     path = demo(tmp_path, leant(-25), typed=True)
     with parts_as_checked():

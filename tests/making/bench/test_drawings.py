@@ -26,6 +26,7 @@ from parts.making.bench.score import score
 from parts.making.bench.svg import svg_bytes
 from parts.making.bench.words import callout_words, dimension_words, hole_words
 
+SLOW = pytest.mark.slow
 NAMES = list(drawn_parts())
 
 
@@ -170,6 +171,7 @@ def test_the_svg_is_well_formed_and_says_the_same(name):
         assert root.get("width") == f"{sheet.paper.size[0]:g}mm"
 
 
+@pytest.mark.slow
 def test_the_same_part_gives_the_same_bytes():
     name = next(name for name in NAMES if name.startswith("hc-107"))
     first, second = bench_files(made(name)), bench_files(made(name))
@@ -179,7 +181,14 @@ def test_the_same_part_gives_the_same_bytes():
     assert any(file.endswith("-drawing.pdf") for file in first)
 
 
-@pytest.mark.parametrize("units", ["mm", "in", "both"])
+@pytest.mark.parametrize(
+    "units",
+    [
+        pytest.param("mm", marks=SLOW),
+        "in",
+        pytest.param("both", marks=SLOW),
+    ],
+)
 def test_units_are_those_asked_for(units):
     part, found = drawn_as(units=units)
     for drawn, sheet in found:
@@ -192,7 +201,8 @@ def test_units_are_those_asked_for(units):
 
 @pytest.mark.parametrize(
     ("sheet", "projection"),
-    [("A3", "first angle"), ("A2", "third angle"), ("letter", "first angle"), ("tabloid", "third angle")],
+    [("A3", "first angle"), pytest.param("A2", "third angle", marks=SLOW),
+     pytest.param("letter", "first angle", marks=SLOW), ("tabloid", "third angle")],
 )  # fmt: skip
 def test_views_stand_where_the_projection_says(sheet, projection):
     _, [(drawn, found), *_] = drawn_as(sheet=sheet, projection=projection)

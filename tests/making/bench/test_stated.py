@@ -29,12 +29,15 @@ def _marks(part):
             {"clocking": "30 deg"},
             "Wrench flats turned 30° clockwise against the ears, seen from the shank's end.",
         ),
-        (
+        pytest.param(
             "counterbored pad",
             {"clocking": "-15 deg", "root_fillet": "1.5 mm"},
             "Pad turned 15° anticlockwise against the ears, seen from the shank's end.",
+            marks=pytest.mark.slow,
         ),
-        ("spigot", {"clocking": "45 deg", "root_fillet": "1 mm"}, None),
+        pytest.param(
+            "spigot", {"clocking": "45 deg", "root_fillet": "1 mm"}, None, marks=pytest.mark.slow
+        ),
     ],
 )
 def test_a_clocked_shank_is_drawn_and_says_its_turn(shank, changes, note):

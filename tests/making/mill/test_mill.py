@@ -247,6 +247,7 @@ def test_bores_are_machined_large_before_they_are_coated():
     assert_allclose(tapped.before, (internal.pitch_min + 0.1, internal.pitch_max + 0.1))
 
 
+@pytest.mark.slow
 def test_a_bore_cut_by_its_relief_and_a_turned_slit_is_still_round():
     """Such a face lies on a piece of a cylinder, which does not say its radius itself."""
     bore = {

@@ -118,6 +118,7 @@ def test_the_sheet_says_how_it_is_printed_and_what_it_is_not():
     assert "a tag beside it" in text
 
 
+@pytest.mark.slow
 def test_the_same_part_gives_the_same_bytes():
     thing = Object(
         "a", "HC-199", np.eye(4, 3), np.array([(0, 2, 1), (0, 1, 3), (0, 3, 2), (1, 2, 3)]), (0, 0)
