@@ -52,7 +52,7 @@ def bare(monkeypatch):
     "words",
     [
         ("make", CLEVIS),
-        ("watch", CLEVIS),
+        ("open", CLEVIS),
         ("gauge",),
         ("prove", CLEVIS),
         ("changes", CLEVIS),

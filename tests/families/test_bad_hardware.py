@@ -98,7 +98,7 @@ WRONG = [
     (BRACKET, "bearing: 6202-2RS", "bearing: 6299", "pedal.bearing", "nearest: 629, 699, 6209"),
     (BRACKET, "thrust: AXK 2035", "thrust: AXK 2135", "pedal.thrust", "nearest: AXK 2035"),
     (BRACKET, "pin: ISO 8734 5", "pin: ISO 8734 7", "spring.pin", "nearest: ISO 8734 6"),
-    (BRACKET, "bolt: M12 10.9", "bolt: M12 11.9", "peg.bolt", "nearest: M12 8.8, M12 10.9"),
+    (BRACKET, "bolt: M12 10.9", "bolt: M12 11.9", "peg.bolt", "nearest: M12 8.8 socket, M12 10.9 socket"),
     (GUSSET, "plate 0.090 in", "plate 0.091 in", "thickness", "nearest: plate 0.090 in"),
     (GUSSET, "plate 0.090 in", "12 pin", "thickness", "did you mean `12 in`?"),
     (GUSSET, "1-1/4 in x 0.065 in", "1-1/4 in x 0.8 in", "tube_a", "leaves no bore"),
