@@ -43,8 +43,10 @@ def test_a_piece_that_ends_its_process_each_time_is_given_up_alone():
 
 def test_ctrl_c_ends_the_processes_too(tmp_path):
     code = (
-        "from work_pieces import slept\nfrom parts.running.pieces import Cores\n"
+        "import signal\nfrom work_pieces import slept\nfrom parts.running.pieces import Cores\n"
         "if __name__ == '__main__':\n"
+        # Whoever runs the tests in the background may leave Ctrl-C ignored.
+        "    signal.signal(signal.SIGINT, signal.default_int_handler)\n"
         f"    list(Cores(2).run(slept, {{str(n): ({str(tmp_path)!r}, n, 60.0) for n in range(2)}},\n"
         "         lambda key: print(key, flush=True)))\n"
     )
