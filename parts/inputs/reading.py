@@ -185,7 +185,8 @@ def _or_taken(schema: Any) -> Any:
     if not isinstance(schema, dict):
         return schema
     taken = {"$ref": f"#/$defs/{TAKEN}"}
-    if schema.get("type") in (["string", "number"], "boolean"):
+    named = schema.get("type") == "string" and "examples" in schema and "pattern" not in schema
+    if named or schema.get("type") in (["string", "number"], "boolean"):
         outer = {k: v for k, v in schema.items() if k in ("description", "title", "default")}
         return {**outer, "anyOf": [{k: v for k, v in schema.items() if k not in outer}, taken]}
     found = {key: _or_taken(value) for key, value in schema.items()}
