@@ -322,7 +322,7 @@ class Build(ReadBuild):
         return self._documents[name]
 
     def with_document(self, name: str, document: Document) -> Build:
-        """The build with another file of one part; nothing else of it may take anything from that part."""
+        """The build with another file of one part, to ask for that part alone; what takes from it stays as it was."""
         _ = self.entries
         found = copy(self)
         found._documents = {**self._documents, name: document}

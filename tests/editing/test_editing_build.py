@@ -26,10 +26,10 @@ def demo(tmp_path_factory):
 @pytest.mark.parametrize(
     "name, before, after, kept",
     [
-        # Peg and shift lever take from it.
-        ("hc-104-foot-bracket-left", "thickness: 24 ", "thickness: 25 ", False),
+        # Peg and shift lever take from it, and give nothing back.
+        ("hc-104-foot-bracket-left", "thickness: 24 ", "thickness: 25 ", True),
         ("hc-107-brake-rod-clevis", "length: 22 mm", "length: 24 mm", True),
-        # HC-101 takes from it, and gives nothing back.
+        # So does HC-101.
         ("hc-102-subframe-link", "name: HC-102\n", "name: HC-102\nquantity: 2\n", True),
         # The rear end moves by its length.
         ("hc-106-shock-link-turnbuckle", "name: HC-106\n", "name: HC-106\nquantity: 2\n", False),

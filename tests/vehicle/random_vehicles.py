@@ -85,8 +85,9 @@ def vehicle(seed: int) -> dict[str, Any]:
         for one in (*IN_PLANE, *SIDEWAYS)
         if "engine" in data or "engine" not in one["type"]
     ]
-    data["bodies"].pop("brake pedal")
-    data["links"].pop("brake rod")
+    # No case steps on a lever.
+    data["bodies"] = {"tail": data["bodies"]["tail"]}
+    data["links"] = {"seat strut": data["links"]["seat strut"]}
     place = {"origin": "seat mount", "x": ["seat mount", "strut foot"], "z": "forward"}
     part = {"file": "first.yaml", "body": "tail", "sides": "both", "place": place}
     data["parts"] = [part | {"points": {"pin": "seat mount"}}]

@@ -1,5 +1,7 @@
 """Bolts of a bracket that hold the engine: its chain, its own mass and its inertia at every turn of the crank."""
 
+import re
+
 import numpy as np
 import pytest
 from builds import DEMO, copied
@@ -10,10 +12,6 @@ from parts.vehicle.checks import check_build
 from parts.vehicle.engine_bolts import engine_bolt_checks, engine_bolts
 
 THREE = ("head steady, swing arm pivot, front engine lug,\n    lower front lug]", "head steady]")
-LUGS = (
-    "  front engine lug: plates on the down tube\n  lower front lug: plates on the down tube\n",
-    "",
-)
 
 
 @pytest.fixture(scope="module")
@@ -30,7 +28,10 @@ def test_the_bolts_of_both_brackets_are_found_by_their_place(demo):
 
 
 def test_engine_bolts_that_hold_on_six_mounts_slip_on_three(tmp_path):
-    build = Build(copied(tmp_path, THREE, LUGS))
+    path = copied(tmp_path, THREE)
+    without = re.sub(r"  - file: hc-120.*\n(    .*\n)+", "", path.read_text())
+    path.write_text(without)  # the plates of the mounts that are gone
+    build = Build(path)
     slip = {one.name[:6]: one for one in engine_bolt_checks(build) if one.mode == "slip"}
     assert not any(one.ok for one in slip.values()) and not check_build(build).ok
     # 0.42 kg on a crank of 42 mm at 8000 a minute, r / l = 42 / 140; half of the first order balanced. The force goes
