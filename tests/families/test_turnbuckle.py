@@ -387,6 +387,7 @@ def _built(maximum, span, engagement, kind, edge, witness):
         return None
 
 
+@pytest.mark.slow
 @cases(5)
 @given(**RANGES)
 def test_whatever_meets_the_rules_is_sound_and_is_what_is_checked(**sizes):

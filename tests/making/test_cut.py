@@ -50,6 +50,7 @@ def test_a_plane_beside_the_solid_cuts_nothing():
     assert cut(cq.Workplane().box(1, 1, 1), (5, 0, 0), FRAME) == []
 
 
+@pytest.mark.slow
 def test_a_free_curve_against_sectionproperties():
     from sectionproperties.analysis import Section
     from sectionproperties.pre import Geometry

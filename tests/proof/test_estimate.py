@@ -70,6 +70,7 @@ def test_the_estimated_error_is_that_against_a_far_finer_solution(family):
     assert np.all((ratio > 0.75) & (ratio < 1.45)), ratio
 
 
+@pytest.mark.slow
 def test_refinement_keeps_every_element_whole_on_a_curved_solid():
     solid = cq.Workplane().circle(10.0).circle(7.0).extrude(12.0).edges().fillet(1.0).val()
     mesh = meshed(solid)

@@ -25,6 +25,7 @@ def proved():
     return part, settle(mesh, setup, ROUGH), setup.cases[0][-1]
 
 
+@pytest.mark.slow
 def test_each_flat_is_pressed_and_never_pulled(proved):
     _, settled, push = proved
     mesh, n = settled.solved.meshed, ng.specialcf.normal(3)

@@ -27,7 +27,11 @@ def test_twenty_parts_agree_with_their_hand_calculation(family):
 
 @pytest.mark.parametrize(
     "family",
-    [Clevis, Gusset, pytest.param(Turnbuckle, marks=pytest.mark.slow)],
+    [
+        pytest.param(Clevis, marks=pytest.mark.slow),
+        Gusset,
+        pytest.param(Turnbuckle, marks=pytest.mark.slow),
+    ],
     ids=lambda one: one.__name__,
 )
 def test_a_small_part_agrees_with_its_hand_calculation(family):

@@ -77,6 +77,7 @@ def test_a_sweep_over_designations_is_what_each_part_says(file):
         assert found.leaves[row] == pytest.approx(least, rel=1e-6)
 
 
+@pytest.mark.slow
 def test_the_mass_of_a_sweep_is_that_of_the_part(file):
     found = sweep_part(file, ["ears.thickness=5 mm to 9 mm in 7", "ears.width=24 mm to 30 mm in 4"])
     for row in (3, 17, 26):

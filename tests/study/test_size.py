@@ -177,6 +177,7 @@ def test_the_command_says_what_governs_and_why_none_smaller_holds(tmp_path):
     assert oneoff("size", file, "--free", "ears.thickness", "--factor", 0.5).returncode == 2
 
 
+@pytest.mark.slow
 def test_the_foot_bracket_gets_its_plate_for_a_factor_and_holds_when_made():
     file = PARAMS / "hc-104-foot-bracket-left.yaml"
     found = size_part(file, ["plate.thickness"], 1.3, show=1)

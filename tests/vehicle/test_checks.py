@@ -41,6 +41,7 @@ def leant(y):
     return "link on swing arm: {at: [-258, -64, 386]", f"link on swing arm: {{at: [-258, {y}, 386]"
 
 
+@pytest.mark.slow
 def test_the_demo_holds_and_is_told_with_its_parts(tmp_path):
     with parts_as_checked():
         run = oneoff("check", "--json", *sorted(DEMO.parent.glob("*.yaml")))

@@ -16,7 +16,7 @@ def _is_drawn(part):
     return bool(part.drawn())
 
 
-SLOW = tuple(f"hc-{n}" for n in (102, 103, 104, 105, 109, 113, 114, 120, 121, 122, 123))
+SLOW = tuple(f"hc-{n}" for n in (102, 103, 104, 105, 107, 109, 113, 114, 120, 121, 122, 123))
 """Files whose drawings take the kernel or the layout longest."""
 
 

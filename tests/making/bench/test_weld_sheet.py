@@ -51,10 +51,14 @@ GUSSETS = {
     "across": {"plate": ACROSS},
 }
 CLEVISES = ["spigot", "spigot on a stub", "foot", "leaning foot"]
+SLOW = ("astride", "across", "spigot on a stub", "foot")
 NAMES = ["link", "0", "1", *GUSSETS, *CLEVISES]
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize(
+    "name",
+    [pytest.param(one, marks=[pytest.mark.slow] if one in SLOW else []) for one in NAMES],
+)
 def test_the_sheet_can_be_read_and_names_every_piece(name):
     part, sheet = welded(name), sheet_of(name)
     assert unreadable(sheet.ink) == []

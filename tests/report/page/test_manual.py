@@ -100,5 +100,6 @@ def test_every_link_leads_to_a_page_and_nothing_is_fetched(pages):
     assert set(pages) - {"index.html"} <= linked
 
 
+@pytest.mark.slow
 def test_it_is_the_same_again(pages):
     assert dict(manual(tuple(commands()), lambda _: KEY)) == pages

@@ -216,6 +216,7 @@ def test_every_control_is_reached_by_keyboard_and_shows_it(opened):
     assert len(reached) > 40 and all(reached)
 
 
+@pytest.mark.slow
 def test_the_page_of_the_folder_opens_too(browser, tmp_path):
     file = tmp_path / "index.html"
     file.write_bytes(folder_page(tmp_path))

@@ -372,6 +372,7 @@ def test_points_inside_keep_clear_of_a_sharp_corner_too():
     assert not np.any(field.use[0] & (np.abs(field.shear[0, 0]) > 0.0) & near)
 
 
+@pytest.mark.slow
 def test_an_acute_notch_has_its_peak_at_its_root():
     """A notch of 30 degrees: its edges run close beside each other, and must see each other across the air.
 
