@@ -39,14 +39,18 @@ def test_texts_begin_with_what_falls_short(weak):
         assert text.startswith(f"{WORDS}: {weak.result.governing.name}")
 
 
-def test_the_drawing_has_the_words_across_it(weak):
-    files = bench_files(weak)
-    [name] = [one for one in files if one.endswith("drawing.dxf")]
-    drawn = ezdxf.read(io.StringIO(files[name].decode()))
+@pytest.fixture(scope="module")
+def bench(weak):
+    return bench_files(weak)
+
+
+@pytest.mark.parametrize("sheet", ["drawing", "welded-drawing"])
+def test_the_drawing_has_the_words_across_it(bench, sheet):
+    name = f"HC-108-{sheet}"
+    drawn = ezdxf.read(io.StringIO(bench[f"{name}.dxf"].decode()))
     lines = [one for one in drawn.modelspace() if one.dxf.layer == "WARNING"]
     assert len(lines) >= len(WORDS.replace(" ", ""))
-    [pdf] = [one for one in files if one.endswith("drawing.pdf")]
-    assert len(PdfReader(io.BytesIO(files[pdf])).pages) == 1
+    assert len(PdfReader(io.BytesIO(bench[f"{name}.pdf"])).pages) == 1
 
 
 def test_a_part_that_holds_has_a_clean_sheet():
