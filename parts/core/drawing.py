@@ -183,7 +183,7 @@ class Hole:
     `diameter` is that of the solid: of a tapped hole, its minor diameter. `depth` is that of the full
     diameter, None where it goes through; `through` is the length of metal it then passes. `tapped` is the
     depth of full thread, None through all. `limits` are the least and largest diameter that a fit allows.
-    `noted` is true of a hole that is aslant to every view: a note states it, and the process sheet its place.
+    `noted` is true of a hole that no view shows round: the sheet's notes state its size, the process sheet its place.
     `one_wall` is true of a hole that ends in the bore behind the wall. `left` is what stays on the diameter until the
     piece is welded and cold. `zones` are the geometric tolerances of its
     axis, and `datum` the letter where its axis is one.

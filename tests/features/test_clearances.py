@@ -161,7 +161,8 @@ def test_a_print_gives_every_mating_surface_the_allowance(demo):
     """Round holes grow by themselves; throats, spigots, flats and splines by what their joints state."""
     clevis, link, arm = (demo[name].eased(0.3) for name in ("HC-107", "HC-102", "HC-103"))
     blade = demo["HC-113"].rod.end.width
-    assert clevis.ears.throat.width == pytest.approx(blade + 0.3 + 0.3)  # its clearance, and the print's
+    # The clearance of the blade, and that of the print.
+    assert clevis.ears.throat.width == pytest.approx(blade + 0.3 + 0.3)
     bore = link.body.size[0] - 2.0 * link.body.size[1]
     assert link.body.bung.plug(bore) == pytest.approx(bore - 0.1 - 0.3)
     spline, printed = demo["HC-103"].hub.bore.spline, arm.hub.bore.spline

@@ -217,8 +217,8 @@ class PinnedToe(Group, Toe, Answers[AtTip]):
     def _cross_note(self) -> Iterator[str]:
         if (of := self.across_peg) is not None:
             yield (
-                f"Toe: with the peg in its place drill ø{of.nominal:g} H12, {of.length:g} mm deep, from the tip in "
-                f"along the middle of the arm, for spring pin {of.designation}."
+                f"Toe: with the peg in its place drill for spring pin {of.designation} from the tip in along the "
+                "arm, square to the peg, at half the width of the boss."
             )
 
     def _cross_hole(self) -> Iterator[Hole]:

@@ -192,9 +192,7 @@ def _leg(part: BracketShape, one: Standing, side: Side) -> Marks:
         notes.append(f"Outer corners of the leg to the {name}: R {r:g} mm.")
     holes = tuple(_holes(part, one, up))
     if holes[0].noted:
-        notes.append(
-            f"Holes of the leg to the {name}: Ø {float(leg.drilled):g} mm through, square to it."
-        )
+        notes.append(f"Holes of the leg to the {name}: square to it.")
     return Marks(tuple(sizes), holes, notes=tuple(notes), profiles=runs, worded=tuple(words))
 
 

@@ -299,9 +299,7 @@ class ClampBore(SplitClamp, Answers[InHub]):
         notes = []
         if not straight:
             notes.append(f"The slit stands {np.degrees(turn):.1f}° from the line opposite the arm.")
-            words = f"{self.count}× {self.hole:.2f} mm clear, {self.head:.1f} mm spotface; "
-            words += f"far ear {self.bolt.thread.designation} through"
-            notes.append(f"Pinch bolts, square to the slit: {words}; places in the process sheet.")
+            notes.append("Pinch bolts: square to the slit; places in the process sheet.")
         if self.count > 1:
             apart = float(self.pitch(2 * half))
             notes.append("Pinch bolts alike about the middle of the hub.")

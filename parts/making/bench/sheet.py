@@ -29,6 +29,7 @@ from parts.making.bench.paper import (
 )
 from parts.making.bench.projection import look
 from parts.making.bench.views import Given, NoRoom, filled, scaled, shared_out
+from parts.making.bench.words import hole_words
 from parts.standards.fits.general_tolerances import general_deviations
 from parts.standards.materials.materials import Material
 
@@ -269,11 +270,22 @@ def note_blocks(part: Part, drawn: Drawn, of: OfPiece) -> list[tuple[str, Sequen
             "states them from the datum."
         )
     return [
-        ("NOTES", [*made, *map(figures.said, drawn.marks.notes)]),
+        ("NOTES", [*made, *_noted_holes(drawn, figures), *map(figures.said, drawn.marks.notes)]),
         *drawn.lists,
         ("REVISIONS", [f"{one.revision}  {one.date}  {one.changed}" for one in part.revisions]),
         ("CAUTIONS", [figures.said(one) for one in _cautions(part, of.material)]),
     ]
+
+
+def _noted_holes(drawn: Drawn, figures: Figures) -> Iterator[str]:
+    """What is said of the holes that no view shows round, those alike in one line."""
+    alike: dict[tuple[str, ...], list[str]] = {}
+    for one in drawn.marks.holes:
+        if one.noted:
+            alike.setdefault(hole_words(one, 1, figures), []).append(one.name)
+    for (first, *more), names in alike.items():
+        times = f"{len(names)}× " if len(names) > 1 else ""
+        yield f"{', '.join(names)}: {'; '.join((times + first, *more))}.".replace("\n", " ")
 
 
 def _cautions(part: Part, material: Material) -> list[str]:

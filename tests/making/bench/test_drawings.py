@@ -15,6 +15,7 @@ from parts_drawn import drawn_parts, each_part, made
 from pypdf import PdfReader
 
 from parts.core.drawing import Callout
+from parts.families import families
 from parts.making.bench.dxf import dxf_bytes
 from parts.making.bench.figures import Figures
 from parts.making.bench.files import bench_files, sharp_solids, sheets
@@ -25,6 +26,7 @@ from parts.making.bench.pdf import pdf_bytes
 from parts.making.bench.score import score
 from parts.making.bench.svg import svg_bytes
 from parts.making.bench.words import callout_words, dimension_words, hole_words
+from parts.making.model import model
 
 SLOW = pytest.mark.slow
 NAMES = list(drawn_parts())
@@ -45,7 +47,7 @@ def drawn_as(**asked):
 
 
 def words_of(drawn, part):
-    """Every line of text that states a dimension; of holes alike only what follows their number."""
+    """Every line of text beside the views that states a dimension; of holes alike what follows their number."""
     figures = Figures(part.drawing.units)
     for one in drawn.marks.dimensions:
         yield from (
@@ -54,7 +56,8 @@ def words_of(drawn, part):
             else [dimension_words(one, figures)]
         )
     for hole in drawn.marks.holes:
-        yield from hole_words(hole, 1, figures)
+        if not hole.noted:
+            yield from hole_words(hole, 1, figures)
 
 
 def stands(words, texts):
@@ -169,6 +172,24 @@ def test_the_svg_is_well_formed_and_says_the_same(name):
         for words in words_of(drawn, part):
             assert stands(words, texts)
         assert root.get("width") == f"{sheet.paper.size[0]:g}mm"
+
+
+@pytest.mark.parametrize(
+    ("family", "said"),
+    [
+        # ISO 286-2, H12: 100 micrometres up to 3 mm, 150 over 6 up to 10 mm.
+        ("frame tab", "hole: Ø8.2 H12 through; +0.150 / 0."),
+        pytest.param("foot lever", "cross pin: Ø3 H12 × 20 deep; +0.100 / 0.", marks=SLOW),
+    ],
+)
+def test_a_hole_that_no_view_shows_round_is_stated_in_a_note(family, said):
+    for data in families()[family].examples:
+        part = families()[family].model_validate(dict(data))
+        if any(hole.noted for drawn in part.drawn() for hole in drawn.marks.holes):
+            break
+    _, sheet = next(iter(sheets(part, model(part), sharp_solids(part))))
+    text = " ".join(one.text for one in sheet.ink if isinstance(one, Letters))
+    assert said in text
 
 
 @pytest.mark.slow
