@@ -53,14 +53,14 @@ def pad_marks(pad: PadBase, body: Body) -> Marks:
             )
         )
     for way, n, name in ((Y, 0, "y"), (Z, 1, "z")):
-        for value in sorted({round(float(p[n]), 6) for p in pad.places()}):
+        for i, value in enumerate(sorted({round(float(p[n]), 6) for p in pad.places()}), 1):
             if abs(value) > 1e-6:
                 on = next(p for p in pad.places() if abs(p[n] - value) < 1e-5)
                 start = (-thick, 0.0, 0.0)
                 end = (-thick, float(on[0]), float(on[1]))
                 sizes.append(
                     Linear(
-                        f"holes at {name} {value:g}",
+                        f"holes, row {i} along {name}",
                         start,
                         end,
                         way * np.sign(value),

@@ -133,12 +133,12 @@ def _base_places(part: BracketShape, corner: np.ndarray) -> Iterator[Linear]:
     """Where the base's holes lie from the first, each level once."""
     places = np.asarray(part.base.places(), float)
     for way, n, name in ((X, 0, "x"), (Y, 1, "y")):
-        for value in sorted({round(float(p[n]), 6) for p in places}):
+        for i, value in enumerate(sorted({round(float(p[n]), 6) for p in places}), 1):
             on = next(p for p in places if abs(p[n] - value) < 1e-5)
             off = value - float(corner[n])
             if abs(off) > 1e-5:
                 yield Linear(
-                    f"holes at {name} {value:g}", corner, (float(on[0]), float(on[1]), corner[2]),
+                    f"holes, row {i} along {name}", corner, (float(on[0]), float(on[1]), corner[2]),
                     np.sign(off) * way, abs(off), view="front",
                 )  # fmt: skip
 

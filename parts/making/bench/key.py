@@ -253,7 +253,8 @@ def _worded(
     alone = [(path, name) for path, name in given if sum(name == other for _, other in given) == 1]
     for one in (*drawn.marks.dimensions, *drawn.marks.holes):
         if isinstance(one, Hole):
-            text = " ".join(hole_words(one, 1, Figures())) if one.thread is not None else ""
+            threaded = one.thread is not None
+            text = " ".join(hole_words(one, 1, Figures())) if threaded else one.callout
         else:
             text = one.text if isinstance(one, Diameter | Callout) else ""
         path = next((path for path, name in alone if name in text), "")
