@@ -2,12 +2,13 @@
 
 import csv
 import io
+import re
 
 import cadquery as cq
 import numpy as np
 import pytest
 import yaml
-from builds import BUILD, DEMO, write
+from builds import BUILD, DEMO, copied, write
 
 from parts.making.step import step_bytes
 from parts.making.stock import csv_bytes, orders
@@ -242,3 +243,20 @@ def test_the_made_clevis_of_a_link_has_its_pin():
     assert np.allclose((pin_.start + pin_.end) / 2.0, strut.points()["end a"])
     assert np.linalg.norm(pin_.end - pin_.start) == pytest.approx(float(ears.height))
     assert "end b eye" in found
+
+
+def test_a_peg_that_is_a_part_of_the_build_takes_the_place_of_what_the_bracket_stands_in_for_it(
+    tmp_path,
+):
+    """The post of HC-104's peg stands for what is clamped there: HC-115, where the build has it."""
+    drops = re.compile(r"  - file: hc-11[56].*\n(?:    .*\n)+")
+    path = copied(tmp_path)
+    whole = Build(path)
+    path.write_text(drops.sub("", path.read_text()))
+    without = Build(path)
+
+    def posts(build):
+        found = assembly(build, {"HC-104": build.bare("HC-104")}, made={"HC-104": []})
+        return {one.name for one in found if one.cylinder.kind == "post"}
+
+    assert "peg" not in posts(whole) and "peg" in posts(without)

@@ -106,12 +106,21 @@ def assembly(
             for p, digest in (made[name] if made else [(p, "") for p in part.pieces])
         ]
         own += [
-            Standing(name, c.name, "", solid_of(c), None, c, _words(c)) for c in envelopes(part)
+            Standing(name, c.name, "", solid_of(c), None, c, _words(c))
+            for c in envelopes(part)
+            if not _made(build, name, c)
         ]
         found += own
         if entry.sides == "both":
             found += [replace(one, side=MIRRORED, shape=one.shape.mirror("XY")) for one in own]
     return tuple(found)
+
+
+def _made(build: Build, name: str, one: Cylinder) -> bool:
+    """Whether a part of the build is what a cylinder stands for: what is clamped on the post at that hardpoint."""
+    here = build.entries[name].points.get(one.name)
+    others = (entry for other, entry in build.entries.items() if other != name)
+    return one.kind == "post" and any(here in entry.points.values() for entry in others)
 
 
 def box_of(shape: Any) -> tuple[tuple[float, float], ...]:
