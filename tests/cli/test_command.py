@@ -90,6 +90,7 @@ def test_no_name_leaves_the_output_folder(clevis, tmp_path, name):
     assert "name" in run.stderr and not (tmp_path / "deep").exists()
 
 
+@pytest.mark.slow
 def test_two_runs_give_the_same_bytes_and_an_error_in_one_file_leaves_them(clevis, tmp_path):
     for seed in ("1", "2"):
         env = {**os.environ, "PYTHONHASHSEED": seed}

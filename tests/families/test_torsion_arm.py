@@ -40,7 +40,24 @@ def fact(part: Part, name: str) -> float:
     return float(part.facts()[name][0])
 
 
-@pytest.mark.parametrize("name", [name for name in VARIANTS if name != "hollow preset bar"])
+LONG = (
+    "cranked the other way, pocketed",
+    "cranked and tapered",
+    "bushed eye",
+    "tapped without relief",
+    "square",
+)
+"""Variants whose like another one builds too."""
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        pytest.param(name, marks=[pytest.mark.slow] if name in LONG else [])
+        for name in VARIANTS
+        if name != "hollow preset bar"
+    ],
+)
 def test_every_option_builds_one_sound_solid_that_is_the_one_checked(name):
     part = made(name)
     assert len(model(part).cuts) == len(part.loads)

@@ -269,7 +269,7 @@ def pin_lug(d: Number, W: Number, c: Number, clearance: Number = 1.0) -> Number:
     "an eye of its own",
     valid="the hole lies within W; wider than d/0.15 is taken as that (high); narrower than d/0.75 takes the factor of "
     "d/0.75 on the net section, which no longer rises from d/W = 0.6 on",
-    holds=lambda d, W: np.less(d, W),
+    holds=lambda p, d, W, clearance=1.5: np.less(d, W),
 )
 def loaded_hole_stress(p: Number, d: Number, W: Number, clearance: Number = 1.5) -> Number:
     """Stress at the rim of a hole in a plate by the load that a bolt, pin or ring in it hands to the plate.
