@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import multiprocessing
 import os
 import signal
@@ -81,6 +82,8 @@ class Cores:
         pieces: Mapping[str, Any],
         begun: Callable[[str], None] = lambda _: None,
     ) -> Iterator[Done]:
+        # What is left over of pictures and meshes is let go here: the pool's own thread may not do it.
+        gc.collect()
         waiting, ended = deque(pieces.items()), Counter[str]()
         many = min(self.most, len(pieces))
         while waiting:

@@ -28,6 +28,7 @@ def test_a_piece_that_fails_takes_no_other_with_it(executor):
     assert sorted(begun) == sorted(found)
 
 
+@pytest.mark.slow
 def test_a_process_that_is_ended_from_outside_loses_no_piece(tmp_path):
     pieces = {f"{n}": (str(tmp_path / "done") if n == 2 else "/", n) for n in range(5)}
     found = list(Cores(2).run(fatal, pieces))
@@ -35,6 +36,7 @@ def test_a_process_that_is_ended_from_outside_loses_no_piece(tmp_path):
     assert {one.key: one.value for one in found} == {f"{n}": n for n in range(5)}
 
 
+@pytest.mark.slow
 def test_a_piece_that_ends_its_process_each_time_is_given_up_alone():
     found = {one.key: one for one in Cores(2).run(fatal, {f"{n}": (None, n) for n in range(3)})}
     assert isinstance(found["0"].error, Lost) and "memory" in str(found["0"].error)
