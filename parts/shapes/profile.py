@@ -11,6 +11,8 @@ from parts.strength.section.outline import Loop, Outline
 if TYPE_CHECKING:
     import cadquery as cq
 
+    from parts.core.drawing import Place
+
 AxisName = Literal["x", "y", "z"]
 
 _FRAMES = {
@@ -101,6 +103,18 @@ def cone(
             low_diameter / 2.0, high_diameter / 2.0, float(high - low), start, direction
         )
     return Workplane(obj=solid)
+
+
+def tube(outside: float, wall: float, start: Place, along: Place, long: float) -> cq.Solid:
+    """A straight length of round tube from a place in any direction [mm]."""
+    import cadquery as cq
+
+    foot, way = cq.Vector(*start), cq.Vector(*along)
+    outer, inner = (
+        cq.Solid.makeCylinder(wide / 2.0, long, foot, way)
+        for wide in (outside, outside - 2.0 * wall)
+    )
+    return outer.cut(inner)
 
 
 def broken_hole(

@@ -11,6 +11,7 @@ from parts.core.weldment import Member, Weldment
 from parts.families.clevis.foot import Foot
 from parts.families.clevis.spigot import Spigot
 from parts.features.thread.body import OnBody
+from parts.shapes.profile import tube
 
 X, Y, _ = np.eye(3)
 SHOWN = 1.5
@@ -37,7 +38,7 @@ def spigot_weldment(spigot: Spigot, site: OnBody) -> Weldment:
     )  # fmt: skip
     return _on_tube(
         site, spigot, (-far, -outside / 2, 0), (weld,), jig, sequence,
-        lambda: _bar(outside, wall, (-end, 0, 0), -X, far - end),
+        lambda: tube(outside, wall, (-end, 0, 0), -X, far - end),
     )  # fmt: skip
 
 
@@ -61,7 +62,7 @@ def foot_weldment(foot: Foot, site: OnBody) -> Weldment:
     )
     return _on_tube(
         site, foot, axis - X * outside / 4 + along * long * 0.4, (weld,), jig, sequence,
-        lambda: _bar(outside, wall, axis - along * long, along, 2.0 * long),
+        lambda: tube(outside, wall, axis - along * long, along, 2.0 * long),
     )  # fmt: skip
 
 
@@ -79,14 +80,3 @@ def _on_tube(
     return Weldment(
         X, Y, (View("front"), View("top")), members, welds, (jig,), sequence, after, lambda: {"tube": bar()}
     )  # fmt: skip
-
-
-def _bar(outside: float, wall: float, start: Any, along: Any, long: float) -> Any:
-    """A length of tube as a solid."""
-    import cadquery as cq
-
-    foot, way = cq.Vector(*start), cq.Vector(*along)
-    outer, inner = (
-        cq.Solid.makeCylinder(wide / 2.0, long, foot, way) for wide in (outside, outside - 2 * wall)
-    )
-    return outer.cut(inner)

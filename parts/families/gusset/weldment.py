@@ -140,19 +140,13 @@ def gusset_weldment(gusset: Corner) -> Weldment:
 
 def _tubes(gusset: Corner, reach: dict[str, float]) -> dict[str, Any]:
     """Lengths of the two tubes as solids, tube b cut off at tube a."""
-    import cadquery as cq
+    from parts.shapes.profile import cylinder, tube
 
-    from parts.shapes.workplane import Workplane
-
-    walls: dict[str, list[Any]] = {}
-    for name, tube, way in zip(reach, (gusset.tube_a, gusset.tube_b), _ways(gusset), strict=True):
-        outside, past = float(tube.width_mm), BEYOND * float(tube.width_mm)
+    made = {}
+    for name, of, way in zip(reach, (gusset.tube_a, gusset.tube_b), _ways(gusset), strict=True):
+        outside, past = float(of.width_mm), BEYOND * float(of.width_mm)
         start = -past if name == "tube a" else 0.0
-        foot, along, long = cq.Vector(*(start * way)), cq.Vector(*way), reach[name] + past - start
-        walls[name] = [
-            Workplane(obj=cq.Solid.makeCylinder(wide / 2.0, long, foot, along))
-            for wide in (outside, outside - 2.0 * float(tube.wall_mm))
-        ]
-    made = {name: outer.cut(inner) for name, (outer, inner) in walls.items()}
-    made["tube b"] = made["tube b"].cut(walls["tube a"][0])
-    return {name: one.val() for name, one in made.items()}
+        made[name] = tube(outside, float(of.wall_mm), start * way, way, reach[name] + past - start)
+    wide = float(gusset.tube_a.width_mm)
+    around = cylinder(wide, -BEYOND * wide, reach["tube a"] + BEYOND * wide, "x")
+    return {**made, "tube b": made["tube b"].cut(around.val())}
