@@ -35,6 +35,7 @@ from parts.vehicle.loads.wheels import MOST_ON_STOP
 from parts.vehicle.rear_end.linkage import LinkageError
 from parts.vehicle.rear_end.rear import BODIES, Rear, rear_end
 from parts.vehicle.rear_end.wanted import wanted_of
+from parts.vehicle.space.pivots import pivot_misfits
 
 if TYPE_CHECKING:
     from parts.core.part import Part
@@ -348,11 +349,8 @@ class Build(ReadBuild):
         for case in cases:
             here = self.frame(name, case.points)
             if here is None:
-                index = list(self.entries).index(name)
-                wrong = "a part that takes loads needs its place"
-                raise InputError(
-                    [self.problem(("parts", index), "no_place", wrong, "write `place:`")]
-                )
+                wrong, at = "a part that takes loads needs its place", ("parts", self._index(name))
+                raise InputError([self.problem(at, "no_place", wrong, "write `place:`")])
             given = [one["forces"] for one in found]
             found += [
                 one
@@ -372,6 +370,8 @@ class Build(ReadBuild):
         document, _ = self.resolved(name)
         hand = document.data.get("hand") or getattr(self.bare(name), "hand", None)
         self._refuse(other_side(name, self._index(name), self.frame(name), hand))
+        if misfit := [*pivot_misfits(self, name)]:
+            raise InputError(misfit)
         cases = self.loads(name)
         own = document.data.get("loads")
         for i, one in enumerate(own if isinstance(own, list) else []):
