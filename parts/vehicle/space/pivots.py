@@ -10,8 +10,6 @@ from parts.vehicle.file.resolving import problem
 from parts.vehicle.file.values import Stated
 
 if TYPE_CHECKING:
-    from parts.families.foot_lever.bearings import OnBearings
-    from parts.families.foot_lever.bush import OnBush
     from parts.families.foot_lever.family import FootLever
 
 ALIKE = 0.005
@@ -80,7 +78,7 @@ def _said(sizes: Mapping[str, tuple[float, ...]], pivot: bool = False) -> str:
     return "a seat in the plate"
 
 
-def _sizes(pivot: OnBearings | OnBush | Any) -> Mapping[str, tuple[float, ...]]:
+def _sizes(pivot: Any) -> Mapping[str, tuple[float, ...]]:
     """What hub or pivot states of their joint [mm], by the field of the hub."""
     if pivot.type in ("bush", "tapped"):
         return {"journal": (float(pivot.journal if pivot.type == "bush" else pivot.shoulder),)}
