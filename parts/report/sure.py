@@ -14,7 +14,7 @@ from parts.core.figures import figure
 from parts.report.text import WIDTH
 
 if TYPE_CHECKING:
-    from parts.study.sure.sure import Chance, CheckChance, Sure
+    from parts.study.sure.chances import Chance, CheckChance, Sure
 
 SHOWN = 8
 """Checks and swings that are shown."""
@@ -73,9 +73,11 @@ def left_out(found: Sure) -> Iterator[str]:
         yield f"NOT DRAWN, for they take one part at a time: {', '.join(found.not_drawn)}"
     if found.drawing.left_out:
         yield f"kept as drawn, for the family takes no arrays of them: {', '.join(found.drawing.left_out)}"
+    if found.apart:
+        yield f"of many draws together these take the worst of some: {', '.join(found.apart)}"
     yield (
-        "bolts and other bought pieces whose strength is no metal's of the part stand at their minimum; loads that "
-        "come from the build are varied as wholes"
+        "bolts and other bought pieces whose strength is no metal's of the part, and metal beside welds, stand at "
+        "their minimum; loads that come from the build are varied as wholes"
     )
 
 
@@ -171,6 +173,7 @@ def sure_json(found: Sure) -> bytes:
                   for one in found.drawing.givens],
         "kept_as_drawn": list(found.drawing.left_out),
         "checks_not_drawn": list(found.not_drawn),
+        "checks_worst_of_many": list(found.apart),
         "notes": [found.drawing.path.note, MEANS],
     }  # fmt: skip
     return (json.dumps(data, indent=1, ensure_ascii=False) + "\n").encode()

@@ -1,6 +1,7 @@
 """How sure a part is: chances, Sobol indices, and what would make it surer."""
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -8,15 +9,17 @@ import pytest
 from scipy.stats import beta, norm
 
 import parts
+from parts.features.bar_bore.spline_bore import MPA_PER_BRINELL, allowable
 from parts.inputs.problems import InputError
 from parts.report.page.sure import sure_page
 from parts.report.sure import sure_json, sure_text
 from parts.study.stating import Stated
 from parts.study.sure.asked import lengths_of, shares_of
+from parts.study.sure.chances import Chance
 from parts.study.sure.deciding import sobol
 from parts.study.sure.drawing import Drawing
 from parts.study.sure.given import BELOW_MINIMUM, givens
-from parts.study.sure.sure import Chance, how_sure
+from parts.study.sure.sure import how_sure
 
 CLEVIS = Path("params/hc-107-brake-rod-clevis.yaml")
 BRACKET = Path("params/hc-104-foot-bracket-left.yaml")
@@ -177,3 +180,27 @@ def test_page_stands_alone_and_says_what_the_text_says(clevis):
     for one in clevis.checks[:12]:
         assert one.name in page
     assert clevis.swings[0].given.name in page
+
+
+def test_heats_keep_apart():
+    """A heat softer than the row that the others reach takes its own allowable, not theirs (Dudley's rows begin at 230
+    and 302 HB); a draw alone stands as it does among many."""
+    metal = parts.load("params/hc-103-torsion-arm.yaml").metal
+    heats = replace(metal, ultimate_strength=np.array([250.0, 310.0, 100.0]) * MPA_PER_BRINELL)
+    own = [
+        allowable(replace(metal, ultimate_strength=one), "shear") for one in heats.ultimate_strength
+    ]
+    assert allowable(heats, "shear") == pytest.approx(own)
+    assert own[0] < own[1]
+    assert own[2] == 0.0
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("file", ["hc-122-head-steady-tube", "hc-131-reservoir-bracket"])
+def test_draws_of_tubes_and_sheet_keep_apart(file):
+    stated = Stated(f"params/{file}.yaml")
+    drawing = Drawing(stated.part, givens(stated, {}, {}))
+    assert drawing.left_out == ()
+    shares = np.random.default_rng(4).random((len(drawing.givens), 3))
+    values = np.array([g.at(share) for g, share in zip(drawing.givens, shares, strict=True)])
+    assert drawing.apart(values) == ()

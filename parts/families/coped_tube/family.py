@@ -312,4 +312,4 @@ class CopedTube(TubeShape):
 
 
 def _yields(metal: Material) -> float:
-    return metal.yield_strength
+    return float(np.min(metal.yield_strength))

@@ -186,15 +186,15 @@ class Onto(Beside, Answers[AtSaddle]):
     def kinds(self, site: AtSaddle) -> Sequence[Kind]:
         return [Kind("tube on a tube", site.name)]
 
-    def _strengths(self, site: AtSaddle) -> tuple[float, float]:
+    def _strengths(self, site: AtSaddle) -> tuple[Any, Any]:
         """Yield and ultimate strength beside the weld, of the weaker tube [MPa]."""
         other = site.soft if self.material is None else self.material
         thin = float(np.min(np.minimum(site.tube[1], self.tube.wall_mm)))
         zone = other.beside_weld(self.filler, thin)
         soft = site.soft
         return (
-            min(soft.yield_strength, zone.yield_strength),
-            min(soft.ultimate_strength, zone.ultimate_strength),
+            np.minimum(soft.yield_strength, zone.yield_strength),
+            np.minimum(soft.ultimate_strength, zone.ultimate_strength),
         )
 
     def modes(self, site: AtSaddle, case: LoadCase) -> Iterator[Check]:
@@ -221,7 +221,7 @@ class Onto(Beside, Answers[AtSaddle]):
         """What each mm of the ring carries if all of it carries alike [N/mm]."""
         return work(weld.tube_fillet_force, D=site.tube[0], N=one.N, V=one.V, M=one.M, T=one.T)
 
-    def _wall(self, site: AtSaddle, one: Bears, f_y: float, case: LoadCase) -> Check:
+    def _wall(self, site: AtSaddle, one: Bears, f_y: Any, case: LoadCase) -> Check:
         wide, thin = self.tube.width_mm, self.tube.wall_mm
         size = {
             "d0": wide, "t0": thin, "d1": np.minimum(site.tube[0], wide),

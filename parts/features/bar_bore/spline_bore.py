@@ -176,9 +176,8 @@ class SplineBore(Group, Answers[InHub]):
                 ("spline hub, bursting", burst(K_f=life), "tension"),
             ):
                 yield on(
-                    f"{name}, in service", f"spline {kind}", demand=demand, capacity=dudley.allowable(hardness,
-                    kind),
-                    required=1.0, note=note,
+                    f"{name}, in service", f"spline {kind}", demand=demand, required=1.0, note=note,
+                    capacity=dudley.allowable(self.hardness, kind) if self.hardness else allowable(material, kind),
                 )  # fmt: skip
         still = "once, without the life factor"
         for name, demand, kind, strength in (
@@ -339,10 +338,23 @@ def _bulge(start: np.ndarray, middle: np.ndarray, end: np.ndarray) -> float:
     return float(2.0 * off / np.hypot(*chord))
 
 
+HARDNESSES = ((160.0, "160-200 HB"), (230.0, "230-260 HB"), (302.0, "302-351 HB"))
+"""The least hardness of each row of Dudley's allowables [HB], and its name."""
+
+
 def hardness_row(material: Material) -> str:
-    """The row of Dudley's allowables for a material, by its tensile strength; empty where there is none."""
+    """The row of Dudley's allowables for a material, by its tensile strength, of many heats the hardest; empty where
+    there is none."""
     if material.family not in STEELS:
         return ""
-    hardness = float(np.min(material.ultimate_strength)) / MPA_PER_BRINELL
-    rows = [(160.0, "160-200 HB"), (230.0, "230-260 HB"), (302.0, "302-351 HB")]
-    return max(((low, name) for low, name in rows if hardness >= low), default=(0.0, ""))[1]
+    hardness = float(np.max(material.ultimate_strength)) / MPA_PER_BRINELL
+    return max(((low, name) for low, name in HARDNESSES if hardness >= low), default=(0.0, ""))[1]
+
+
+def allowable(material: Material, kind: str) -> Any:
+    """Dudley's allowable stress of each heat of a material [MPa], by its tensile strength; 0 below the softest row."""
+    hardness = np.asarray(material.ultimate_strength) / MPA_PER_BRINELL
+    rows = HARDNESSES[::-1]
+    return np.select(
+        [hardness >= low for low, _ in rows], [dudley.allowable(name, kind) for _, name in rows]
+    )[()]

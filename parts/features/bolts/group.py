@@ -89,7 +89,7 @@ def prying_checks(
         One check, of the bolt that uses most.
     """
     d, hole, t = (np.asarray(v, float)[..., None] for v in (group.diameter, group.hole, thickness))
-    b, F = np.maximum(inside, d / 2.0 + 1e-6), F_u
+    b, F = np.maximum(inside, d / 2.0 + 1e-6), np.asarray(F_u, float)[..., None]
     size = {"b": b, "a": edge, "d": d, "d_h": hole,
             "p": np.maximum(np.minimum(pitch, 2.0 * b), hole * 1.01)}  # fmt: skip
     B = np.asarray(group.tension, float)[..., None] + 0.0 * b

@@ -13,7 +13,7 @@ from parts.report.page.svg import path, text, tick_text, ticks
 from parts.report.sure import MEANS, chance_text, headline, left_out, percent, reached_text
 
 if TYPE_CHECKING:
-    from parts.study.sure.sure import Sure
+    from parts.study.sure.chances import Sure
 
 WIDE, LEFT, RIGHT, TOP, ROW = 640.0, 250.0, 30.0, 34.0, 26.0
 BINS, TALL = 48, 220.0

@@ -18,6 +18,8 @@ from parts.study.sure.given import STRENGTHS, Given
 
 TOGETHER = 2000
 """Draws that are calculated with in one go."""
+ALONE = 3
+"""Draws that are also calculated one by one, to see whether they keep apart."""
 ON_THE_PATH = ("critical section, yield", "critical section, ultimate")
 
 
@@ -87,26 +89,22 @@ class Drawing:
         """The numbers that the family takes arrays of; the others stay as drawn, and are named."""
         if self._takes(givens):
             return tuple(givens)
-        sizes = [one for one in givens if one.kind == "size"]
-        rest = [one for one in givens if one.kind != "size"]
-        for one in self._culprits(sizes):
-            sizes.remove(one)
-            rest = [other for other in rest if one.name not in other.moves]
-        kept = {one.name for one in (*sizes, *rest)}
-        self.left_out = tuple(one.name for one in givens if one.name not in kept)
-        return tuple(one for one in givens if one.name in kept)
+        kept = list(givens)
+        for one in self._culprits([one for one in givens if one.kind == "size"]):
+            kept = [other for other in kept if other is not one and one.name not in other.moves]
+        for one in self._culprits([one for one in kept if one.kind != "size"]):
+            kept.remove(one)
+        self.left_out = tuple(one.name for one in givens if one not in kept)
+        return tuple(kept)
 
-    def _culprits(self, sizes: Sequence[Given]) -> list[Given]:
-        """Sizes without which the others go: halves of those that fail are tried, down to single ones."""
-        if self._takes(sizes):
+    def _culprits(self, some: Sequence[Given]) -> list[Given]:
+        """Numbers without which the others go: halves of those that fail are tried, down to single ones."""
+        if self._takes(some):
             return []
-        if len(sizes) == 1:
-            return list(sizes)
-        half = len(sizes) // 2
-        found = [*self._culprits(sizes[:half]), *self._culprits(sizes[half:])]
-        if found:
-            return found
-        return list(sizes)
+        if len(some) == 1:
+            return list(some)
+        half = len(some) // 2
+        return [*self._culprits(some[:half]), *self._culprits(some[half:])] or list(some)
 
     def _takes(self, givens: Sequence[Given]) -> bool:
         shares = np.linspace(0.3, 0.7, 3)
@@ -120,29 +118,61 @@ class Drawing:
             return False
         return True
 
-    def rows(self, values: np.ndarray) -> Iterator[Row]:
+    def rows(self, values: np.ndarray, case: str | None = None) -> Iterator[Row]:
         """Every check over some draws, one after another.
 
         Args:
             values: what `Given.at` gives, shape (givens, draws).
+            case: the load case whose checks are wanted; all where None, those under no load where empty.
         """
         model = self.model(values)
         with np.errstate(all="ignore"):
-            yield from self._closed_forms(model)
-            yield from self._on_the_path(model, values)
+            yield from self._closed_forms(model, case)
+            yield from self._on_the_path(model, values, case)
+
+    def apart(self, values: np.ndarray) -> tuple[str, ...]:
+        """Checks that stand otherwise for a draw alone than among many: where some rule of a family takes the worst of
+        all variants.
+
+        Args:
+            values: of some draws, shape (givens, draws).
+        """
+        with np.errstate(all="ignore"):
+            many = list(self._closed_forms(self.model(values)))
+            alone = [
+                {(row.name, row.case): row.factor for row in self._closed_forms(self.model(values[:, k]))}
+                for k in range(min(ALONE, values.shape[1]))
+            ]  # fmt: skip
+        found = (
+            row.name
+            for row in many
+            for k, one in enumerate(alone)
+            if (row.name, row.case) in one
+            and not np.isclose(np.broadcast_to(row.factor, values.shape[1:])[k],
+                               np.ravel(one[row.name, row.case])[0], rtol=1e-3, equal_nan=True)
+        )  # fmt: skip
+        return tuple(dict.fromkeys(found))
 
     @staticmethod
-    def _closed_forms(model: Part) -> Iterator[Row]:
+    def _closed_forms(model: Part, only: str | None = None) -> Iterator[Row]:
         for case in model.loads:
-            for one in warmed(model, model.modes(case)):
-                yield Row(one.name, case.name, one.factor, one.required)
-        for one in warmed(model, model.standing()):
-            yield Row(one.name, one.load_case, one.factor, one.required)
+            if only is None or case.name == only:
+                for one in warmed(model, model.modes(case)):
+                    yield Row(one.name, case.name, one.factor, one.required)
+        if not only:
+            for one in warmed(model, model.standing()):
+                yield Row(one.name, one.load_case, one.factor, one.required)
 
-    def _on_the_path(self, model: Part, values: np.ndarray) -> Iterator[Row]:
+    def _on_the_path(
+        self, model: Part, values: np.ndarray, only: str | None = None
+    ) -> Iterator[Row]:
         """The stress at the critical section: it goes with the load, and by a fit with the sizes."""
+        if only == "":
+            return
         shares = self.shares(values)
         for k, (case, worst) in enumerate(zip(model.loads, self.result.criticals, strict=True)):
+            if only is not None and case.name != only:
+                continue
             metal, required = worst.span.material, model.factors(case)
             over = metal.yield_strength / metal.ultimate_strength
             for name, factor, asked in (

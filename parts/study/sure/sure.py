@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cached_property
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +12,7 @@ import numpy as np
 from parts.inputs.problems import InputError
 from parts.study.dimension import dimension, refusal
 from parts.study.stating import Stated
+from parts.study.sure.chances import Bought, Chance, CheckChance, Sure, Swing, quantile
 from parts.study.sure.deciding import Index, sobol
 from parts.study.sure.drawing import TOGETHER, Drawing
 from parts.study.sure.given import Given, givens
@@ -27,108 +27,16 @@ LEADING = 8
 """Numbers whose Sobol indices are found one by one; the others count as one."""
 MATTERS = 0.02
 """Share of the greatest swing below which a number counts among the others [-]."""
+FOLLOWS = 0.01
+"""Square of the rank correlation above which the factor follows a number [-]."""
 EACH = 1024
 """Draws for each Sobol index; a quarter of it where few are made."""
 LOW, HIGH = 0.05, 0.95
 """Shares of a number's spread that the tornado goes to [-]."""
-SURE = 0.95
-"""Confidence of every chance [-]."""
 DECIDERS, LEAST_SHARE = 3, 0.01
 """Numbers that are told to decide, at most, and the total index [-] that each has at least."""
 THICKER = 1.1
 """How much larger a size is tried that would make the part surer."""
-
-
-@dataclass(frozen=True)
-class Chance:
-    """A chance with the limits between which it lies at 95 % (Clopper and Pearson 1934).
-
-    `count` of `draws` draws fell short.
-    """
-
-    count: int
-    draws: int
-
-    @property
-    def value(self) -> float:
-        return self.count / self.draws
-
-    @cached_property
-    def limits(self) -> tuple[float, float]:
-        from scipy.stats import binomtest
-
-        found = binomtest(self.count, self.draws).proportion_ci(SURE, "exact")
-        return float(found.low), float(found.high)
-
-
-@dataclass(frozen=True)
-class CheckChance:
-    """A check under a load case over the draws.
-
-    Attributes:
-        name, case: of the check.
-        drawn: its factor as stated [-]; nan where the full check does not hold it.
-        required: the factor asked for [-].
-        median, low: of the factor over the draws, and what 1 in 100 does not reach [-].
-        below_required: chance that it does not reach what is asked for.
-        fails: chance that its factor is below 1.
-    """
-
-    name: str
-    case: str
-    drawn: float
-    required: float
-    median: float
-    low: float
-    below_required: Chance
-    fails: Chance
-
-
-@dataclass(frozen=True)
-class Swing:
-    """The factor of the leading check with one number at its low and at its high end, the others in the middle [-]."""
-
-    given: Given
-    low: float
-    high: float
-
-
-@dataclass(frozen=True)
-class Bought:
-    """What a change would buy: the chance that a check fails, and the factor that 1 draw of 1000 does not reach."""
-
-    said: str
-    fails: Chance
-    thousandth: float
-
-
-@dataclass(frozen=True)
-class Sure:
-    """How sure a part is. `least` is the least factor of all checks in each draw [-]; `checks` begins with the one that
-    leads: it fails most often, or comes nearest. Swings and indices are of its factor."""
-
-    stated: Stated
-    drawing: Drawing
-    least: np.ndarray
-    short: Chance
-    fails: Chance
-    checks: tuple[CheckChance, ...]
-    swings: tuple[Swing, ...]
-    indices: tuple[Index, ...]
-    buys: tuple[Bought, ...] = ()
-    not_drawn: tuple[str, ...] = ()
-
-    @property
-    def draws(self) -> int:
-        return len(self.least)
-
-    def reached(self, share: float) -> float:
-        """The factor that so large a share of the draws does not reach [-]."""
-        return quantile(self.least, share)
-
-    @property
-    def thousandth(self) -> float:
-        return self.reached(0.001)
 
 
 def how_sure(
@@ -205,7 +113,8 @@ class _Study:
         checks = self._checks(tally)
         self.lead = checks[0].name, checks[0].case
         swings = self._swings()
-        indices = self._indices(swings)
+        seen = _values(self.drawing.givens, shares[:, : min(TOGETHER, self.draws)])
+        indices = self._indices(swings, tally.rows[self.lead].factors, seen)
         worked = {name for name, _ in tally.rows}
         every = dict.fromkeys(one.name for one in self.drawing.result.checks)
         few = self.draws // 5
@@ -216,7 +125,7 @@ class _Study:
             self.stated, self.drawing, tally.least, Chance(int(tally.short.sum()), self.draws),
             Chance(int((~(tally.least >= 1.0)).sum()), self.draws), checks, swings, indices,
             tuple(self._buys(deciders, shares[:, :few], loads, tolerances)),
-            tuple(one for one in every if one not in worked),
+            tuple(one for one in every if one not in worked), self.drawing.apart(seen),
         )  # fmt: skip
 
     def _checks(self, tally: _Tally) -> tuple[CheckChance, ...]:
@@ -247,7 +156,7 @@ class _Study:
         found = np.full(values.shape[1], np.inf)
         for start in range(0, len(found), TOGETHER):
             some = slice(start, start + TOGETHER)
-            for row in self.drawing.rows(values[:, some]):
+            for row in self.drawing.rows(values[:, some], self.lead[1] if lead else None):
                 if not lead or (row.name, row.case) == self.lead:
                     found[some] = np.minimum(found[some], _number(row.factor))
         return found
@@ -262,20 +171,23 @@ class _Study:
                  for k, one in enumerate(self.drawing.givens)]  # fmt: skip
         return tuple(sorted(found, key=lambda one: -abs(one.high - one.low)))
 
-    def _indices(self, swings: Sequence[Swing]) -> tuple[Index, ...]:
+    def _indices(
+        self, swings: Sequence[Swing], factors: Sequence[float], values: np.ndarray
+    ) -> tuple[Index, ...]:
+        """Sobol indices of the numbers that lead: by their swing alone, or by how the factor follows them."""
         names = [one.name for one in self.drawing.givens]
         most = abs(swings[0].high - swings[0].low)
-        leading = [
-            one.given.name for one in swings[:LEADING] if abs(one.high - one.low) > MATTERS * most
-        ]
+        wide = [one.given.name for one in swings if abs(one.high - one.low) > MATTERS * most]
+        follow = _shared(np.asarray(factors, float), values)
+        close = [names[k] for k in np.argsort(-follow, kind="stable") if follow[k] > FOLLOWS]
+        leading = list(dict.fromkeys((*wide[: LEADING // 2], *close, *wide)))[:LEADING]
         groups: list[tuple[str, Sequence[int]]] = [(name, [names.index(name)]) for name in leading]
         if rest := [k for k, name in enumerate(names) if name not in leading]:
             groups.append((f"all {len(rest)} others", rest))
 
         def level(shares: np.ndarray) -> np.ndarray:
-            return np.log(
-                np.maximum(self._factors(_values(self.drawing.givens, shares), lead=True), 1e-9)
-            )
+            found = self._factors(_values(self.drawing.givens, shares), lead=True)
+            return np.asarray(np.log(np.maximum(found, 1e-9)))
 
         return sobol(level, groups, len(names),
                      EACH if self.draws >= FEWEST else EACH // 4)  # fmt: skip
@@ -356,14 +268,17 @@ def _values(givens: Sequence[Given], shares: np.ndarray) -> np.ndarray:
     return np.array(found).reshape(len(givens), shares.shape[1])
 
 
+def _shared(factors: np.ndarray, values: np.ndarray) -> np.ndarray:
+    """Square of the correlation of the factor's rank with that of each number [-]; 0 where one never moves."""
+    rows = np.argsort(np.argsort(np.vstack([factors, values]), axis=1), axis=1).astype(float)
+    same = np.ptp(np.vstack([factors, values]), axis=1) <= 0.0
+    found = np.square(np.corrcoef(rows)[0, 1:])
+    return np.asarray(np.where(same[1:] | same[0], 0.0, found))
+
+
 def _number(factor: Any) -> np.ndarray:
     """A factor that is not a number never reaches anything."""
     return np.nan_to_num(np.asarray(factor, float), nan=-np.inf, posinf=np.inf, neginf=-np.inf)
-
-
-def quantile(values: Any, share: float) -> float:
-    """The value that so large a share of all does not reach, one of them."""
-    return float(np.sort(values)[int(share * (len(values) - 1))])
 
 
 def _bought(said: str, least: np.ndarray) -> Bought:
