@@ -47,6 +47,22 @@ def test_a_moment_about_its_only_bolt_turns_the_lug(twist, ok):
     assert found.ok == ok
 
 
+@pytest.mark.parametrize(("along", "ok"), [(655.0, SHORT), (635.0, HOLDS)])
+def test_friction_alone_holds_a_bolt_along_its_slot(along, ok):
+    # M10 10.9 as above, 23.5 kN at the least. The load bears 6 over the face on a lug 24 wide: it pulls half of itself.
+    # A slot of 6 is longer than half a bolt: 0.63 of 0.1 of what clamps, (23.5k - F/2) 0.063 = 2.25 F: F = 0.65 kN.
+    # The slot runs along y: what pushes along x is none of its business.
+    hole = {"type": "slot", "travel": "6 mm", "angle": "90 deg"}
+    part = plate(
+        ENGINE, "engine 1", (500.0, along, 0.0), engine=[ENGINE["engine"][0] | {"hole": hole}]
+    )
+    one = checks(part)["engine 1, slip along its slot"]
+    clamped = part.engine[0].least_preload().value - np.hypot(500.0, along) / 2.0
+    assert one.demand == pytest.approx(along)
+    assert one.capacity == pytest.approx(0.63 * 0.1 * clamped, rel=2e-3)
+    assert one.ok == ok
+
+
 @pytest.mark.parametrize(("torque", "ok"), [(395.0, SHORT), (385.0, HOLDS)])
 def test_the_bar_bursts_its_boss_or_its_teeth_wear(torque, ok):
     # What governs is the pressure on the flanks in service, 1.5 ksi of Dudley's table, in proportion to the torque:

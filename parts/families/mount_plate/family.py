@@ -116,7 +116,8 @@ class MountPlate(CollectingPlate):
             "access": [{"at": ["60 mm", "18 mm"], "socket": "19 mm"}],
             "engine": [
                 {"at": ["30 mm", "45 mm"], "bolt": "M10 10.9", "lug": "40 mm", "lug_width": "24 mm"},
-                {"at": ["90 mm", "52 mm"], "bolt": "M10 10.9", "lug": "40 mm", "lug_width": "24 mm"},
+                {"at": ["90 mm", "52 mm"], "bolt": "M10 10.9", "lug": "40 mm", "lug_width": "24 mm",
+                    "hole": {"type": "slot", "travel": "6 mm", "angle": "20 deg"}},
                 {"at": ["110 mm", "90 mm"], "bolt": "M8 10.9", "lug": "40 mm", "lug_width": "20 mm"},
             ],
             "loads": [{"name": "engine shakes", "forces": [

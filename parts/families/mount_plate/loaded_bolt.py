@@ -16,19 +16,21 @@ from parts.core.loads import LoadCase
 from parts.core.rules import Rule, at_least
 from parts.core.ways import Kind
 from parts.features.mounts.bolted_hole import WASHER, BoltedHole
-from parts.features.mounts.holes import TappedHole
+from parts.features.mounts.holes import SlottedHole, TappedHole
 from parts.features.mounts.stud import bolt_kind, clamped_tension, of_one
 from parts.features.plate.on_plate import OnPlate
 from parts.features.plate.roots import plate_kind, root_spot
 from parts.features.plate.section.rims import Rim
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
-from parts.strength.bolted import slots
-from parts.strength.method import work
+from parts.strength.bolted import joint, slots
+from parts.strength.method import Worked, work
 from parts.strength.pinned import lug
 from parts.strength.plates.boss import boss_root_bending
 
 if TYPE_CHECKING:
     from parts.core.supports import Applied
+
+STATED = {"neighbours take its share": "what each bolt of the engine bears is stated"}
 
 
 class LoadedBolt(BoltedHole):
@@ -73,8 +75,11 @@ class LoadedBolt(BoltedHole):
         tapped = isinstance(self.hole, TappedHole)
         kinds = ["hole of a bolt", "seat in a plate"] + (["tapped hole"] if tapped else [])
         bolt = bolt_kind(site.name, head=not tapped)
+        slot = (
+            [Kind("slot", site.name, left_out=STATED)] if isinstance(self.hole, SlottedHole) else []
+        )
         return [
-            bolt, *(Kind(kind, site.name) for kind in kinds), Kind("lug on a plate", site.name),
+            bolt, *(Kind(kind, site.name) for kind in kinds), *slot, Kind("lug on a plate", site.name),
             plate_kind(site.name, boss=self.boss is not None),
         ]  # fmt: skip
 
@@ -112,19 +117,38 @@ class LoadedBolt(BoltedHole):
                     capacity=strength, unit="MPa", required=factor,
                 )  # fmt: skip
         yield from self._turned(site, np.abs(moment[..., 2]), case)
+        yield from self._along_its_slot(site, force, pull, case)
         yield from self.tired_modes(name, pull, case, site.cycles)
 
     def _turned(self, site: OnPlate, twist: Any, case: LoadCase) -> Iterator[Check]:
         """A moment about the bolt turns the lug on the plate: friction alone holds it, at the radius of the head."""
-        faces = "steel on aluminium" if site.metal.family == "aluminium" else "steel on steel"
-        mu = slots.face_friction(f"{faces}, machined, dry")
         yield check(
             f"{site.name} lug, turned about its bolt", "slip", load_case=case.name, demand=twist, unit="N*mm",
             required=site.required(case).on_ultimate,
-            capacity=work(slots.slip_resistance, F=self.least_preload(), mu=mu, k_s=1.0, gamma=1.0).value
-            * self.bears_on / 3.0,
+            capacity=self._grip(site, self.least_preload(), 1.0).value * self.bears_on / 3.0,
             note="least preload, dry machined faces, at two thirds of the radius of what presses",
         )  # fmt: skip
+
+    def _along_its_slot(
+        self, site: OnPlate, force: Any, pull: Any, case: LoadCase
+    ) -> Iterator[Check]:
+        """What pushes the bolt along its slot: friction alone holds it there."""
+        if not isinstance(self.hole, SlottedHole):
+            return
+        x, y = self.along
+        clamped = work(joint.clamp_force, F_i=self.least_preload(), P=pull, C=0.0)
+        yield check(
+            f"{site.name}, slip along its slot", "slip", load_case=case.name, unit="N",
+            demand=np.abs(x * force[..., 0] + y * force[..., 1]), required=site.required(case).on_ultimate,
+            capacity=self._grip(site, clamped, self.hole_factor),
+            note="least preload less its pull, dry machined faces",
+        )  # fmt: skip
+
+    def _grip(self, site: OnPlate, clamped: Worked, k_s: Any) -> Worked:
+        """What friction holds on one face [N]."""
+        faces = "steel on aluminium" if site.metal.family == "aluminium" else "steel on steel"
+        mu = slots.face_friction(f"{faces}, machined, dry")
+        return work(slots.slip_resistance, F=clamped, mu=mu, k_s=k_s, gamma=1.0)
 
     def standing(self, site: OnPlate) -> Iterator[Check]:
         yield from self.tightened(site.name, site.metal, site.thickness)

@@ -43,6 +43,7 @@ from parts.standards.fasteners.counterbores import counterbore
 from parts.standards.fasteners.fasteners import washer
 from parts.standards.fits.iso286 import Limits, class_limits
 from parts.standards.materials.materials import Material
+from parts.strength.bolted.slots import hole_factor
 from parts.strength.method import work
 from parts.strength.pinned import lug
 
@@ -143,6 +144,15 @@ class BoltedHole(Threaded, AtPoint):
     @property
     def travel(self) -> Any:
         return self.hole.travel if isinstance(self.hole, SlottedHole) else 0.0
+
+    @property
+    def hole_factor(self) -> Any:
+        """What its hole leaves of the friction under it [-], by `slots.hole_factor`."""
+        if isinstance(self.hole, SlottedHole):
+            short, long = (hole_factor(f"{name} slot along") for name in ("short", "long"))
+            return np.where(self.travel <= self.thread.major / 2.0, short, long)
+        loose = not isinstance(self.hole, TappedHole) and self.hole.fit == "loose"
+        return hole_factor("oversize" if loose else "round")
 
     def low(self) -> Any:
         """Height of the face that lies on the frame [mm]."""

@@ -26,7 +26,6 @@ from parts.inputs.quantities import PositiveLength
 from parts.standards.materials.materials import Material
 from parts.strength.bolted import fatigue, joint, stiffness
 from parts.strength.bolted import plate as boltplate
-from parts.strength.bolted.slots import hole_factor
 from parts.strength.method import work
 from parts.strength.pinned import lug
 from parts.strength.plates.boss import boss_root_bending
@@ -50,15 +49,6 @@ class Mount(BoltedHole):
     @property
     def beyond(self) -> Any:
         return self.onto
-
-    @property
-    def hole_factor(self) -> Any:
-        """What its hole leaves of the friction under it [-], by `slots.hole_factor`."""
-        if isinstance(self.hole, SlottedHole):
-            short, long = (hole_factor(f"{name} slot along") for name in ("short", "long"))
-            return np.where(self.travel <= self.thread.major / 2.0, short, long)
-        loose = not isinstance(self.hole, TappedHole) and self.hole.fit == "loose"
-        return hole_factor("oversize" if loose else "round")
 
     @property
     def stands_off(self) -> bool:

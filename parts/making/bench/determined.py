@@ -125,12 +125,22 @@ class _Survey:
             if isinstance(size, Diameter):
                 yield np.asarray(size.centre, float), np.asarray(size.axis, float)
 
+    def _halves(self) -> Iterator[np.ndarray]:
+        """Places to which a length leads and about which another is halved, as the middle of a slot."""
+        lengths = [np.array([one.start, one.end]) for one in self.sizes if isinstance(one, Linear)]
+        ends = np.reshape(lengths, (-1, 3))
+        for middle in (one.mean(axis=0) for one in lengths):
+            if np.any(np.linalg.norm(ends - middle, axis=1) < NEAR):
+                yield middle
+
     def _ground(self) -> None:
         """Centres of every direction, and the level that the rest of it hangs on."""
         for place, axis in self._centres():
             for group in self.groups:
                 if abs(float(axis @ group.way)) < NEAR:
                     group.centres.add(group.level(place))
+        for group in self.groups:
+            group.centres |= {group.level(place) for place in self._halves()}
         datum = None if self.drawn.datum is None else np.asarray(self.drawn.datum.place, float)
         place, axis = next(self._centres(), (np.zeros(3), np.zeros(3)))
         for group in self.groups:
