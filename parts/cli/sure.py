@@ -11,7 +11,7 @@ from parts.cli.saying import write, write_line
 
 @app.command()
 def sure(
-    file: Annotated[Path, typer.Argument(help="YAML file of the part.", metavar="FILE")],
+    file: Annotated[Path, typer.Argument(help="YAML file of a part or a build.", metavar="FILE")],
     load: Annotated[
         list[str] | None,
         typer.Option(
@@ -39,7 +39,16 @@ def sure(
         Path | None, typer.Option("--page", help="HTML file to write charts and tables to.")
     ] = None,
 ) -> None:
-    """Check a part over what sizes, readings, strengths and loads may come to: how likely it falls short, and why."""
+    """Check a part over what sizes, readings, strengths and loads may come to: how likely it falls short, and why.
+
+    Of a build: its tolerance chains, worst case and by draws: joints, links, lines, and places taken from hardpoints.
+    """
+    from parts.inputs.document import read_document
+    from parts.inputs.reading import is_build
+
+    if is_build(read_document(file)):
+        _chains(file, json, page)
+        return
     from parts.making.writing import write_all
     from parts.report.sure import sure_json, sure_text
     from parts.study.sure.asked import lengths_of, shares_of
@@ -53,5 +62,22 @@ def sure(
         from parts.report.page.sure import sure_page
 
         for one in write_all(page.parent, {page.name: sure_page(found)}):
+            if not json:
+                write_line(str(one))
+
+
+def _chains(file: Path, json: bool, page: Path | None) -> None:
+    from parts.making.writing import write_all
+    from parts.report.chains import chains_json, chains_text
+    from parts.study.sure.chains import chains_of
+    from parts.vehicle.file.loading import build_of
+
+    build = build_of(file)
+    found = chains_of(build)
+    write(chains_json(build.name, found).decode() if json else chains_text(build.name, found))
+    if page:
+        from parts.report.page.chains import chains_page
+
+        for one in write_all(page.parent, {page.name: chains_page(build.name, found)}):
             if not json:
                 write_line(str(one))

@@ -124,9 +124,8 @@ def _deciding(found: Sure) -> Iterator[str]:
     yield f"what decides {lead}"
     yield "(share of the variance of its factor's logarithm: alone, and with others)"
     for one in sorted(found.indices, key=lambda one: -one.total):
-        yield (
-            f"  {one.name}: {one.first:.2f} ± {one.first_error:.2f}, {one.total:.2f} ± {one.total_error:.2f}"
-        )
+        alone, total = (np.round(value, 2) + 0.0 for value in (one.first, one.total))
+        yield f"  {one.name}: {alone:.2f} ± {one.first_error:.2f}, {total:.2f} ± {one.total_error:.2f}"
     yield "from low to high (5 to 95 %), all others in their middle, its factor goes"
     for swing in found.swings[:SHOWN]:
         yield f"  {swing.given.name}: {figure(swing.low)} to {figure(swing.high)}"

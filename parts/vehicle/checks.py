@@ -230,13 +230,13 @@ def allowed_swings(build: Build, rear: Rear) -> dict[str, Allowed]:
         for own, at in entry.points.items():
             if at not in _joints(rear):
                 continue
-            swing = _swing_at(build.part(name), own)
+            swing = swing_at(build.part(name), own)
             if swing is not None and (at not in found or swing < found[at].swing):
                 found[at] = Allowed(swing, f"{name}, {own}")
     return found
 
 
-def _swing_at(part: Part, own: str) -> float | None:
+def swing_at(part: Part, own: str) -> float | None:
     """What a rod end on a part, or between its ears, may swing at a load point [rad]; None without one."""
     end = getattr(part, own.replace(" ", "_"), part)
     if isinstance(end, RodEndEnd):

@@ -66,7 +66,7 @@ class Drawing:
                 metals |= {path: value for path in one.paths}
             else:
                 loads |= self._scaled(one.case, value)
-        places = {p: _stronger(_found(self.part, p), by) for p, by in metals.items() if p}
+        places = {p: _stronger(found_at(self.part, p), by) for p, by in metals.items() if p}
         model = with_values(self.part, {**sizes, **places, **loads})
         if "" in metals:
             model.__dict__["metal"] = _stronger(self.part.metal, metals[""])
@@ -205,7 +205,8 @@ def _stronger(metal: Any, by: Any) -> Any:
     return replace(metal, **{name: getattr(metal, name) * by for name in STRENGTHS})
 
 
-def _found(part: Any, path: str) -> Any:
+def found_at(part: Any, path: str) -> Any:
+    """What stands at a dotted path of a part."""
     from parts.inputs.document import steps_of
 
     for step in steps_of(path):

@@ -13,20 +13,18 @@ from parts.core.part import Part
 from parts.inputs.document import read_document
 from parts.inputs.problems import InputError
 from parts.inputs.reading import refers_to_build
-from parts.inputs.units import LENGTH
+from parts.inputs.units import ANGLE, LENGTH
 from parts.inputs.variants import with_values
 from parts.making.bench.inspection import items
 from parts.standards.fits.general_tolerances import deviation_of, general_deviations
 from parts.standards.materials.materials import Material
 from parts.study.dimension import dimensions
 from parts.study.stating import Stated
+from parts.study.sure.moving import STEP, moved, own_error, roots
 from parts.vehicle.build import Build
-from parts.vehicle.file.forms import forms_in, points_of
 from parts.vehicle.file.loading import found_in_build
 
 Kind = Literal["size", "reading", "strength", "load"]
-STEP = 0.01
-"""How far a dimension or a hardpoint is moved to see what moves with it [mm]."""
 SAME = 1e-6
 USUAL = "ISO 2768-m"
 NOT_ON_THE_PART = ("milling", "print_fit", "cutting", "drawing")
@@ -61,7 +59,7 @@ class Given:
             deviation [mm] of a reading; that of the logarithm [-] of a strength or a load.
         said: its spread in words, with the source.
         middle: of a size, from the drawn one to the middle of its limits [mm].
-        moves: of a reading, mm that each dimension moves for each of its own.
+        moves: of a reading, mm or rad that each dimension moves for each of its own mm.
         paths: of a strength, where the metal stands; empty for the part's own.
         case: of a load, the number of the load case.
     """
@@ -171,54 +169,32 @@ def _readings(stated: Stated) -> Iterator[Given]:
     if not refers_to_build(document):
         return
     build, name = found_in_build(Path(stated.file), document)
-    drawn = _lengths(build.bare(name))
-    for point in _roots(build, name):
-        within = float(build.hardpoints[point].within)
+    drawn = measures(build.bare(name))
+    for point in roots(build, name):
+        within = own_error(build, point)
         for k, axis in enumerate("xyz"):
             if within <= 0.0:
                 continue
-            moved = _moved(build, name, point, k)
-            slopes = {path: (moved[path] - value) / STEP for path, value in drawn.items()
-                      if path in moved and abs(moved[path] - value) > 1e-3 * STEP}  # fmt: skip
-            if slopes:
+            moves = slopes(drawn, build, moved(build, point, k), name)
+            if moves:
                 said = f"±{within:g} mm at 95 %, hardpoint"
-                yield Given(f"{point}, {axis}", "reading", within / 2.0, said, moves=slopes)
+                yield Given(f"{point}, {axis}", "reading", within / 2.0, said, moves=moves)
 
 
-def _lengths(part: Part) -> dict[str, float]:
+def measures(part: Part) -> dict[str, float]:
+    """The lengths [mm] and angles [rad] of a part itself, by path."""
     return {one.path: float(one.value) for one in dimensions(part)
-            if one.kind is LENGTH and one.path.split(".")[0] not in NOT_ON_THE_PART}  # fmt: skip
+            if one.kind in (LENGTH, ANGLE) and one.path.split(".")[0] not in NOT_ON_THE_PART}  # fmt: skip
 
 
-def _roots(build: Build, name: str) -> list[str]:
-    """The hardpoints that the part's file names, and those that they are stated from."""
-    found: dict[str, None] = {}
-    for _, form in forms_in(build.written(name).data):
-        for point in points_of(form):
-            while point in build.hardpoints and point not in found:
-                found[point] = None
-                point = build.hardpoints[point].stated_from
-    return list(found)
-
-
-def _moved(build: Build, name: str, point: str, axis: int) -> dict[str, float]:
-    """The part's lengths with a hardpoint, and all that are stated from it, moved along an axis."""
-    step = STEP * np.eye(3)[axis]
-
-    def hangs(one: str) -> bool:
-        while one and one != point:
-            one = build.hardpoints[one].stated_from
-        return bool(one)
-
-    other = Build(build.path)
-    other.__dict__["hardpoints"] = {
-        key: one._replace(at=one.at + step) if hangs(key) else one
-        for key, one in build.hardpoints.items()
-    }
+def slopes(drawn: Mapping[str, float], build: Build, other: Build, name: str) -> dict[str, float]:
+    """What each of these measures of a part moves for each mm that a hardpoint does in another build [mm or rad]."""
     try:
-        return _lengths(other.bare(name))
+        found = measures(other.bare(name))
     except InputError:  # a rule stands at its very limit
         return {}
+    return {path: (found[path] - value) / STEP for path, value in drawn.items()
+            if path in found and abs(found[path] - value) > 1e-3 * STEP}  # fmt: skip
 
 
 def _strengths(part: Part) -> Iterator[Given]:

@@ -1,0 +1,115 @@
+"""Tolerance chains: worst case, draws, and what a build's hardpoints do to its links and holes."""
+
+import json
+
+import numpy as np
+import pytest
+
+from parts.core.clearances import Clearance, within
+from parts.report.chains import chains_json, chains_text
+from parts.report.page.chains import chains_page
+from parts.study.sure.chains import Chain, Term, _joint, chains_of
+from parts.vehicle.build import Build
+from parts.vehicle.file.loading import build_of
+from tests.vehicle.builds import CLEVIS
+
+
+def test_gap_beside_three_sleeves():
+    """Shigley, 9th edition, example 1-3, page 20 [in]: a shank of 1.750 +- 0.003 less sleeves of 0.750 +- 0.001,
+    0.120 +- 0.005 and 0.875 +- 0.001 leaves 0.005 +- 0.010; with 0.867 it keeps 0.003."""
+
+    def gap(d):
+        room = (within("a", 1.750, 0.003, 0.003, "maker"),)
+        sleeves = (("b", 0.750, 0.001), ("c", 0.120, 0.005), ("d", d, 0.001))
+        filled = tuple(within(name, size, off, off, "maker") for name, size, off in sleeves)
+        return _joint("bolt", Clearance("gap", "d", room, filled, "make d shorter"))
+
+    assert gap(0.875).middle == pytest.approx(0.005)
+    assert gap(0.875).worst == pytest.approx((-0.005, 0.015))
+    assert not gap(0.875).goes_at_worst
+    assert gap(0.867).worst[0] == pytest.approx(0.003)
+    assert gap(0.867).goes_at_worst
+    assert gap(0.867).short.count == 0
+
+
+def test_draws_have_the_spread_of_their_sum():
+    """Variances add: half²/3 of a size, half²/4 of a reading. Of readings alone the chance is that of the normal."""
+    mixed = Chain(
+        "p", "mixed", "place", 10.0, (Term("size", 0.3, "", even=True), Term("reading", 0.4, ""))
+    )
+    assert np.std(mixed.drawn) == pytest.approx(np.sqrt(0.3**2 / 3.0 + 0.4**2 / 4.0), rel=0.01)
+    assert mixed.leads.name == "reading"
+    assert not mixed.limited
+    normal = Chain("p", "normal", "place", 10.0, (Term("reading", 0.4, ""),), 9.6, 10.4)
+    low, high = normal.short.limits
+    assert low < 0.0455 < high  # outside two standard deviations
+    assert normal.goes_at_worst
+    assert normal.usual == pytest.approx((10.0 - 1.96 * 0.2, 10.0 + 1.96 * 0.2), abs=0.01)
+    assert np.array_equal(normal.drawn, Chain(**vars_of(normal)).drawn)
+
+
+def vars_of(chain):
+    return {name: getattr(chain, name) for name in Chain.__dataclass_fields__}
+
+
+def test_hole_that_would_take_it_up_is_told():
+    """Two readings of +-1 mm and a hole with half a millimetre either way: 95 % lie within 1.96 hypot(0.5, 0.5), 1.386;
+    0.886 more on either side is a hole 1.8 mm larger."""
+    tight = Chain("p", "at", "place", 0.0, (Term("a", 1.0, ""), Term("b", 1.0, "")), -0.5, 0.5)
+    assert not tight.goes_at_worst
+    assert tight.needs.startswith("a hole 1.8 mm larger")
+
+
+@pytest.fixture(scope="module")
+def chains(tmp_path_factory):
+    """A clevis, and a rod between two points of which the upper is stated from the lower."""
+    folder = tmp_path_factory.mktemp("chains")
+    (folder / "build.yaml").write_text("""
+build: tail
+units: mm
+hardpoints:
+  low: {at: [0, 0, 0], within: 0.4}
+  high: {from: low, offset: [0, 0, 330], within: 0.6}
+links: {rod: {frame: low, body: high}}
+parts: [{file: rod.yaml, place: {origin: low, x: forward, z: up}}]
+""")
+    (folder / "rod.yaml").write_text(CLEVIS.format(name="A", length="30 mm"))
+    return folder / "build.yaml"
+
+
+def test_link_is_off_by_its_ends_once(chains):
+    """The upper end is stated from the lower one: only its own 0.6 mm stretch the rod, and a mm across turns it by
+    1/330 rad."""
+    build = Build(chains)
+    found = {one.name: one for one in chains_of(build) if one.part == "rod"}
+    long, lean = found["length, low to high"], found["leans sideways, low to high"]
+    assert long.worst == pytest.approx((329.4, 330.6), abs=1e-4)
+    assert lean.unit == "deg"
+    assert lean.worst[1] == pytest.approx(np.degrees(0.6 / 330.0), rel=1e-3)
+    assert lean.goes_at_worst
+
+
+def test_text_json_and_page_say_the_same(chains):
+    build = Build(chains)
+    found = chains_of(build)
+    data = json.loads(chains_json(build.name, found))
+    text, page = chains_text(build.name, found), chains_page(build.name, found).decode()
+    assert len(data["chains"]) == len(found)
+    for one in found:
+        assert f"{one.part}, {one.name}" in text
+        assert one.name in page
+    assert page.startswith("<!DOCTYPE html>")
+
+
+@pytest.mark.slow
+def test_chains_of_the_demo():
+    """The upper tab of HC-104 is known to 0.5 mm, its close hole leaves 0.2 mm either way beside a zone of 0.2; the
+    slotted one beside it takes 2 mm more. HC-102 meets its range from 323.8 to 335.8 mm in every draw."""
+    found = {f"{one.part}, {one.name}": one for one in chains_of(build_of("params/build.yaml"))}
+    tight, slotted = found["HC-104, mounts[2].at[0]"], found["HC-104, mounts[1].at[0]"]
+    assert tight.worst == pytest.approx((21.3, 22.7), abs=1e-3)
+    assert (tight.least, tight.most) == pytest.approx((21.8, 22.2))
+    assert "larger" in tight.needs
+    assert slotted.goes_at_worst
+    assert slotted.most - slotted.middle == pytest.approx(0.5 + 2.0 * np.cos(np.radians(10.0)))
+    assert found["HC-102, length, strut foot to seat mount"].goes_at_worst
