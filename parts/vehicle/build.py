@@ -25,6 +25,7 @@ from parts.vehicle.file.places import Frame, PlaceError
 from parts.vehicle.file.placing import frame_of, names_of, vehicle_of
 from parts.vehicle.file.rear_entries import RearEndEntry, TurnbuckleEntry
 from parts.vehicle.file.resolving import problem, resolved, with_entries, without, without_inner
+from parts.vehicle.file.sitting import sits_wrongly
 from parts.vehicle.file.taking import RANGE
 from parts.vehicle.file.values import PartValues
 from parts.vehicle.loads.build_case import BuildCase, on_part
@@ -123,6 +124,7 @@ class Build(ReadBuild):
     def _refuse_unknown(self, entry: BuildFile) -> None:
         """Every hardpoint, body and link that the file names must exist, and every place fix a frame."""
         problems = [self.problem(*one) for one in unknown_names(entry, self.points)]
+        problems += [self.problem(*one) for one in sits_wrongly(entry)]
         for name in self.entries:
             try:
                 self.frame(name)
@@ -245,10 +247,10 @@ class Build(ReadBuild):
 
     def _at_points_alone(self, name: str) -> bool:
         """Whether no load but those at stated points can reach a part: it belongs to a body on links, to a link, or to
-        the frame where no wheel, rear end, fork or engine does anything to it. A third wheel may stand on each."""
+        the frame where no wheel, rear end, fork or engine does anything to it; and no wheel sits on a body on links."""
         entry, data = self.entries[name], self.document.data
-        vehicle = data.get("vehicle")
-        if not entry.points or not isinstance(vehicle, dict) or "third_wheel" in vehicle:
+        by_wheels = not self._of_machine.isdisjoint(words_of(data.get("bodies", {})))
+        if by_wheels or not entry.points or not isinstance(data.get("vehicle"), dict):
             return False
         if entry.body != FRAME:
             return entry.body in self._on_links

@@ -13,8 +13,10 @@ from parts.inputs.document import Path_, steps_of
 from parts.inputs.problems import InputError, Problem
 from parts.vehicle.file.case_entries import FallCase, HungCase, RiderCase, StatedCase
 from parts.vehicle.file.entries import BuildFile
+from parts.vehicle.file.sitting import on_swing_arm
+from parts.vehicle.loads.at_points import body_of
 from parts.vehicle.loads.build_case import BuildCase, CaseError, with_frame
-from parts.vehicle.loads.cases import body_of, cases_of_entry
+from parts.vehicle.loads.cases import cases_of_entry
 from parts.vehicle.loads.rear_cases import damper_cases, rear_cases
 from parts.vehicle.loads.statics import Body, OnLinks, StaticsError
 from parts.vehicle.loads.swung import StopError
@@ -132,6 +134,8 @@ def _stated(build: Loaded, which: Iterable[int]) -> Iterator[BuildCase]:
         gear = Gear(entry, vehicle, build.rear, build.points, riding(build), sunk)
     for i in which:
         one = entry.cases[i]
+        if vehicle is None and build.rear is not None:
+            _refuse_without_masses(build, i)
         try:
             yield from cases_of_entry(one, vehicle, gear, build.bodies, build.points, entry)
         except CaseError as error:
@@ -140,6 +144,15 @@ def _stated(build: Loaded, which: Iterable[int]) -> Iterator[BuildCase]:
             ) from None
         except (StaticsError, StopError, VehicleError) as error:
             raise build.refused(("cases", i), "statics", error) from None
+
+
+def _refuse_without_masses(build: Loaded, i: int) -> None:
+    """A load on the swing arm comes beside what the wheel carries at rest."""
+    named = [path for path, at in build.entry.cases[i].hardpoints() if at in riding(build)]
+    if named:
+        raise InputError([build.problem(("cases", i, *named[0]), "no_masses",
+                                        "this point sits on the swing arm, and what its wheel carries is not known",
+                                        "state `vehicle:` with its masses")])  # fmt: skip
 
 
 def _front_axle(build: Loaded) -> float | None:
@@ -185,21 +198,13 @@ def _of_rear(build: Loaded, rear: Rear) -> Iterator[BuildCase]:
 
 def riding(build: Loaded) -> tuple[str, ...]:
     """Hardpoints that move with the swing arm."""
-    entry = build.entry
-    rear = entry.rear_end
-    if rear is None:
+    if build.entry.rear_end is None:
         return ()
-    found = [rear.axle, rear.pick_up]
-    found += [one.on_swing_arm for one in (rear.damper, rear.stops) if one is not None]
-    if entry.chain is not None:
-        found.append(entry.chain.rear_sprocket)
-    if entry.rear_brake is not None:
-        arm = entry.rear_brake.torque_arm
-        found += [entry.rear_brake.caliper, *([] if arm is None else [arm.carrier])]
+    found = [at for _, at, _ in on_swing_arm(build.entry)]
     found += [
         one.carries.get(point, sits)
         for one in build.entries.values()
         if one.body == SWING_ARM
         for point, sits in one.points.items()
     ]
-    return tuple(dict.fromkeys(found))
+    return tuple(one for one in dict.fromkeys(found) if one != build.entry.rear_end.pivot)

@@ -51,7 +51,7 @@ def test_the_chain_pulls_both_sprockets_with_what_lifts_the_front_wheel(tmp_path
 
 
 def test_the_kick_lever_takes_twice_the_rider(tmp_path):
-    build = Build(write(tmp_path, with_cases("{type: kick lever, at: back}")))
+    build = Build(write(tmp_path, with_cases("{type: kick lever, at: front}")))
     (one,) = case_of(build, "kick start").held
     assert one.force == pytest.approx([0.0, 0.0, -2.0 * 85.0 * 9.80665])
 

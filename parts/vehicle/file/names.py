@@ -37,7 +37,9 @@ def unknown_names(entry: BuildFile, points: Iterable[str]) -> Iterator[Wrong]:
     """
     points = list(points)
     yield from _unknown(_points_named(entry), points)
-    taken = {FRAME, *BODIES, *OTHERS}
+    of_groups = [*(BODIES if entry.rear_end else ())]
+    of_groups += [name for name, group in OTHERS.items() if getattr(entry, group) is not None]
+    taken = {FRAME, *of_groups}
     for name, body in entry.bodies.items():
         yield from _held_wrongly(name, body)
         yield from _unknown_links(name, body, entry.links)
@@ -56,8 +58,7 @@ def unknown_names(entry: BuildFile, points: Iterable[str]) -> Iterator[Wrong]:
                 f"`{name}` is the name of another body",
                 "choose another",
             )
-    moving = [*entry.bodies, *entry.links, *(BODIES if entry.rear_end else ())]
-    moving += [name for name, group in OTHERS.items() if getattr(entry, group) is not None]
+    moving = [*entry.bodies, *entry.links, *of_groups]
     for name in entry.not_modelled:
         if name not in points and name not in moving:
             wrong = f"there is no hardpoint or body `{name}`" if name != FRAME else (

@@ -8,29 +8,21 @@ from typing import Any
 
 import numpy as np
 
-from parts.core.freebody import Acting, Balance
+from parts.core.freebody import Acting
 from parts.core.usual_loads import COMMON
 from parts.standards.materials.materials import material_rows
 from parts.strength.vectors import cross
 from parts.vehicle.file import case_entries as of_type
-from parts.vehicle.file.entries import BodyEntry, BuildFile, EngineEntry, LinkEntry
+from parts.vehicle.file.entries import BuildFile, EngineEntry
 from parts.vehicle.file.places import direction_of
 from parts.vehicle.loads import dynamics, vehicle_cases, whole
+from parts.vehicle.loads.at_points import at_points, with_bodies
 from parts.vehicle.loads.build_case import STATED, BuildCase, CaseError
 from parts.vehicle.loads.engine import on_mounts, orders, shared
-from parts.vehicle.loads.statics import FRAME, Body, Held, Link, OnLinks, solve, solve_on_links
-from parts.vehicle.loads.swung import Load, settled_at_worst
+from parts.vehicle.loads.statics import Body, OnLinks
 from parts.vehicle.loads.vehicle import Vehicle
 from parts.vehicle.loads.vehicle_cases import Factor, VehicleCase
-from parts.vehicle.loads.wheels import (
-    ENGINE,
-    MOST_ON_STOP,
-    Gear,
-    carried,
-    on_bar,
-    resting,
-    weight_of_machine,
-)
+from parts.vehicle.loads.wheels import ENGINE, MOST_ON_STOP, Gear, carried, weight_of_machine
 
 Points = Mapping[str, np.ndarray]
 HUNG = {
@@ -80,39 +72,22 @@ def _solved(
         case = VehicleCase(
             entry.name, {entry.at: entry.force * _way(entry.direction, points)}, "stated", ()
         )
-        if gear is not None and gear.rear is not None and entry.at in gear.riding:
-            yield from on_swing_arm(case, gear)
-        else:
-            yield solved_case(case, bodies, points, file)
+        yield from at_points(case, bodies, points, file, gear, rests=True)
     elif isinstance(entry, of_type.EngineCase):
         yield from _engine_cases(entry, file.engine, points)
     elif vehicle is None or gear is None:
         raise CaseError("type", "the build states no `vehicle:`", "state its masses")
     elif isinstance(entry, of_type.RiderCase):
-        yield solved_case(rider_case(entry, vehicle, points), bodies, points, file)
+        found = rider_case(entry, vehicle, points)
+        yield from at_points(found, bodies, points, file, gear, rests=True)
     elif isinstance(entry, of_type.FallCase):
-        yield solved_case(fall_case(entry, vehicle, points), bodies, points, file)
+        yield from at_points(fall_case(entry, vehicle, points), bodies, points, file, gear)
     elif isinstance(entry, of_type.HungCase):
-        yield solved_case(hung_case(entry, vehicle, points), bodies, points, file)
+        yield from at_points(hung_case(entry, vehicle, points), bodies, points, file, gear)
     else:
         ground = whole_case(entry, vehicle, gear)
-        for found in carried(ground, gear):
-            yield _with_third_wheel(found, ground, bodies, points, file)
-
-
-def _with_third_wheel(
-    case: BuildCase,
-    ground: whole.Whole,
-    bodies: Sequence[Body | OnLinks],
-    points: Points,
-    file: BuildFile,
-) -> BuildCase:
-    """A case with what the ground does to a third wheel, on the body or the frame that it stands on."""
-    at = None if file.vehicle is None else file.vehicle.third_wheel
-    if at is None or not np.any(ground.third):
-        return case
-    more = solved_case(VehicleCase(case.name, {at: ground.third}, "", ()), bodies, points, file)
-    return replace(case, held=(*case.held, *more.held), balances=(*case.balances, *more.balances))
+        for one in carried(ground, gear):
+            yield with_bodies(one, ground.third, bodies, file)
 
 
 def whole_case(entry: Any, vehicle: Vehicle, gear: Gear) -> whole.Whole:
@@ -284,99 +259,7 @@ def _engine_cases(
         )  # fmt: skip
 
 
-def on_swing_arm(case: VehicleCase, gear: Gear) -> Iterator[BuildCase]:
-    """A stated load on the swing arm, on top of what the wheel carries at rest.
-
-    Raises:
-        StopError: the wheel is driven onto a stop that is not stated.
-    """
-    assert gear.rear is not None
-    own = [Load(at, force, np.zeros(3), case.name) for at, force in case.forces.items()]
-    every = settled_at_worst(gear.rear, lambda _: (*resting(gear), *own), gear.points, gear.riding)
-    for found, more in zip(every, ("", MOST_ON_STOP), strict=False):
-        where = f"the wheel goes to {found.travel:.0f} mm of travel"
-        yield BuildCase(
-            case.name + more, found.points, found.held, found.balances, case.formula, case.factors,
-            "; ".join(filter(None, (case.note, where, found.note))),
-        )  # fmt: skip
-
-
 def _way(direction: Any, points: Mapping[str, np.ndarray]) -> np.ndarray:
     """A direction of length one [-]; straight down where none is stated."""
     vector = direction_of("down" if direction is None else direction, points)
     return np.asarray(vector / np.linalg.norm(vector))
-
-
-def body_of(name: str, entry: BodyEntry, links: Mapping[str, LinkEntry]) -> Body | OnLinks:
-    """A body with what holds it."""
-    named = entry.links if entry.link is None else [entry.link]
-    own = tuple(
-        Link(one, links[one].frame, links[one].body, 2 if links[one].sides == "both" else 1)
-        for one in named
-    )
-    if entry.hinge is None:
-        return OnLinks(name, tuple(entry.loaded_at), own)
-    return Body(name, tuple(entry.loaded_at), entry.hinge, own[0])
-
-
-def solved_case(
-    case: VehicleCase,
-    bodies: Sequence[Body | OnLinks],
-    points: Mapping[str, np.ndarray],
-    file: BuildFile | None = None,
-) -> BuildCase:
-    """A case of the vehicle carried to the bodies: what no body takes acts on the frame.
-
-    Raises:
-        StaticsError: a body is not held.
-    """
-    held: list[Held] = []
-    balances: list[Balance] = []
-    taken: set[str] = set()
-    for body in bodies:
-        hold = solve if isinstance(body, Body) else solve_on_links
-        found = hold(body, case.forces, points, case.name)  # type: ignore[arg-type]
-        if found is not None:
-            held += found.held
-            balances += found.balances
-            taken |= set(body.loaded_at)
-    for on_it in (_on_engine, _on_fork):
-        more, balanced, carried_on = on_it(case, file, points)
-        held += more
-        balances += balanced
-        taken |= carried_on
-    held += [
-        Held(FRAME, at, np.asarray(force), np.zeros(3), case.name)
-        for at, force in case.forces.items()
-        if at not in taken
-    ]
-    return BuildCase(
-        case.name, points, tuple(held), tuple(balances), case.formula, case.factors, case.note
-    )  # fmt: skip
-
-
-Carried = tuple[Sequence[Held], Sequence[Balance], set[str]]
-"""What acts on bodies, their balances, and the hardpoints whose loads they took."""
-
-
-def _on_engine(case: VehicleCase, file: BuildFile | None, points: Points) -> Carried:
-    engine = None if file is None else file.engine
-    at_it = [] if engine is None else [at for at in engine.loaded_at if at in case.forces]
-    if engine is None or not at_it:
-        return (), (), set()
-    loads = [(at, Acting(points[at], case.forces[at], by=case.name)) for at in at_it]
-    held, found = on_mounts(ENGINE, loads, engine.mounts, points)
-    return held, (found,), set(at_it)
-
-
-def _on_fork(case: VehicleCase, file: BuildFile | None, points: Points) -> Carried:
-    front = None if file is None else file.front_end
-    forces = (
-        {}
-        if front is None
-        else {at: case.forces[at] for at in front.loaded_at if at in case.forces}
-    )
-    if front is None or not forces:
-        return (), (), set()
-    held, found = on_bar(front, forces, points)
-    return held, (found,), set(forces)

@@ -16,8 +16,8 @@ from parts.vehicle.loads.statics import FRAME
 
 Wrong = tuple[Path_, str, str, str]
 """Path, code, what is wrong, what would be right."""
-MOST = 3
-"""Load cases that are told by name at one joint [-]."""
+MOST = 2
+"""Load cases that are told by name at one joint beside the worst [-]."""
 LEAST = 1e-6
 """Force [N] or moment [N*mm] below which nothing acts."""
 
@@ -137,23 +137,34 @@ def lost(
 
 
 def not_modelled(ends: Mapping[str, Sequence[End]]) -> tuple[str, ...]:
-    """Sentences on the joints where loads end on something that is no part of the build, and by which cases.
+    """Sentences on the joints where loads end on something that is no part of the build: how much at most, in which
+    case, and in which others.
 
     Args:
         ends: of each load case.
     """
-    found: dict[str, list[str]] = {}
+    found: dict[str, dict[str, np.ndarray]] = {}
     for case, passed in ends.items():
         for one in passed:
             if one.not_modelled:
                 said = f"{one.joint} on {one.body}, not modelled ({one.not_modelled})"
-                found.setdefault(said, []).append(case)
-    return tuple(f"{said}: {_cases(list(dict.fromkeys(cases)))}" for said, cases in found.items())
+                by_case = found.setdefault(said, {})
+                by_case[case] = by_case.get(case, 0.0) + np.array([one.force, one.moment])
+    return tuple(f"{said}: {_most(by_case)}" for said, by_case in found.items())
 
 
-def _cases(names: list[str]) -> str:
-    more = len(names) - MOST
-    return ", ".join(names if more <= 0 else [*names[:MOST], f"and {more} more cases"])
+def _most(by_case: Mapping[str, np.ndarray]) -> str:
+    """Cases by the force and the moment that they bring, the worst with its size."""
+    sizes = {case: np.linalg.norm(one, axis=1) for case, one in by_case.items()}
+    worst = max(sizes, key=lambda case: tuple(sizes[case]))
+    force, moment = sizes[worst]
+    most = f"{force:.0f} N" if force > LEAST else f"{moment / 1000.0:.0f} N*m"
+    others = [case for case in by_case if case != worst]
+    if not others:
+        return f"{most} in {worst}"
+    more = len(others) - MOST
+    named = others if more <= 1 else [*others[:MOST], f"{more} more cases"]
+    return f"up to {most}, in {worst}; less in {', '.join(named)}"
 
 
 def _called(body: str) -> str:

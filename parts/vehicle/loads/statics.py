@@ -105,30 +105,20 @@ class Solved(NamedTuple):
     balances: tuple[Balance, ...]
 
 
-def solve(
-    body: Body, forces: Mapping[str, Any], points: Mapping[str, Any], case: str = ""
-) -> Solved | None:
+def solve(body: Body, loads: Sequence[Held], points: Mapping[str, Any]) -> Solved:
     """Hold a body in balance.
 
     Args:
         body: the body.
-        forces: of the load case, by hardpoint [N].
+        loads: on it.
         points: places of the hardpoints [mm].
-        case: name of the load case, for messages.
 
     Returns:
-        Everything on the body and on its link; None where the case does not load it.
+        Everything on the body, on its link and back on the frame.
 
     Raises:
         StaticsError: the link points at the hinge, or its joints coincide.
     """
-    loads = [
-        Held(body.name, at, np.asarray(forces[at], float), np.zeros(3), case)
-        for at in body.loaded_at
-        if at in forces
-    ]
-    if not loads:
-        return None
     link, hinge = body.link, np.asarray(points[body.hinge], float)
     joint, foot = (np.asarray(points[name], float) for name in (link.on_body, link.on_frame))
     along = _direction(link, joint, foot)
@@ -140,7 +130,7 @@ def solve(
         )
     # About the hinge's axis where it crosses the middle plane: there a pair of links holds the roll too.
     middle = hinge * MIDDLE
-    turn = sum((cross(np.asarray(points[one.point]) - middle, one.force) for one in loads), NONE)
+    turn = _moment(loads, middle, points)
     pull = float(link_pull(turn[1], link.sides * lever))
     roll = cross(joint - middle, along)[0]
     more = 0.0
@@ -170,24 +160,15 @@ def solve(
     )
 
 
-def solve_on_links(
-    body: OnLinks, forces: Mapping[str, Any], points: Mapping[str, Any], case: str = ""
-) -> Solved | None:
+def solve_on_links(body: OnLinks, loads: Sequence[Held], points: Mapping[str, Any]) -> Solved:
     """Hold a body that six links hold in balance: three forces and three moments give their six pulls.
 
     Args:
-        body, forces, points, case: as for `solve`.
+        body, loads, points: as for `solve`.
 
     Raises:
         StaticsError: the links leave it a way to move, as where three of them are parallel in one plane.
     """
-    loads = [
-        Held(body.name, at, np.asarray(forces[at], float), NONE, case)
-        for at in body.loaded_at
-        if at in forces
-    ]
-    if not loads:
-        return None
     joints = [np.asarray(points[one.on_body], float) for one in body.links]
     ways = [_direction(one, joint, np.asarray(points[one.on_frame], float))
             for one, joint in zip(body.links, joints, strict=True)]  # fmt: skip
@@ -200,7 +181,7 @@ def solve_on_links(
             f"the links of {body.name} leave it a way to move; let them point past each other and not at one line"
         )
     force = sum((one.force for one in loads), NONE)
-    turn = sum((cross(_at(one, points) - about, one.force) for one in loads), NONE)
+    turn = _moment(loads, about, points)
     pulls = np.linalg.solve(matrix, -np.concatenate([force, turn / reach]))
     held = [*loads]
     for link, way, size in zip(body.links, ways, pulls, strict=True):
@@ -243,8 +224,13 @@ def _hinge(body: Body, on_body: Sequence[Held], points: Mapping[str, Any]) -> He
     """What the hinge bears: all but the moment about its own axis."""
     at = np.asarray(points[body.hinge], float)
     force = sum((one.force for one in on_body), NONE)
-    moment = sum((cross(_at(one, points) - at, one.force) for one in on_body), NONE)
+    moment = _moment(on_body, at, points)
     return Held(body.name, body.hinge, -force, -moment * np.array([1.0, 0.0, 1.0]), FRAME)
+
+
+def _moment(loads: Sequence[Held], about: np.ndarray, points: Mapping[str, Any]) -> np.ndarray:
+    """Of forces and moments about a place [N*mm]."""
+    return sum((cross(_at(one, points) - about, one.force) + one.moment for one in loads), NONE)
 
 
 def _at(one: Held, points: Mapping[str, Any]) -> np.ndarray:

@@ -7,7 +7,7 @@ to the frame, through its torque arm.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
@@ -322,20 +322,18 @@ def on_fork(whole: Whole, gear: Gear) -> tuple[tuple[Held, ...], Balance]:
 
 
 def on_bar(
-    front: FrontEndEntry, forces: Mapping[str, np.ndarray], points: Points
+    front: FrontEndEntry, loads: Sequence[Held], points: Points
 ) -> tuple[tuple[Held, ...], Balance]:
     """Loads on the fork, as on the end of its bar, held by the head tube.
 
     Args:
         front: the front end.
-        forces: by hardpoint [N].
+        loads: on the fork.
         points: places of the hardpoints [mm].
     """
-    acting = tuple(Acting(points[at], force, by="load") for at, force in forces.items())
-    head = points[front.headstock]
-    moment = sum((cross(np.asarray(one.at) - head, one.force) for one in acting), NONE)
-    own = [Held(FORK, at, force, NONE, "load") for at, force in forces.items()]
-    return _on_head(front, acting, own, moment, points)
+    acting = tuple(Acting(points[one.point], one.force, one.moment, by=one.by) for one in loads)
+    moment = _moment([*acting], points[front.headstock])
+    return _on_head(front, acting, [*loads], moment, points)
 
 
 def _on_head(
