@@ -63,4 +63,5 @@ def _picture(family: str, file: Path) -> None:
     chosen = family_of(family)
     found = key(chosen.model_validate(dict(chosen.example)))
     write_whole(file, found.svg)
-    write(f"{file}: {len(found.fields)} dimensions of {family}\n")
+    below = f", {len(found.below)} of them below it for want of room" if found.below else ""
+    write(f"{file}: {len(found.fields + found.below)} dimensions of {family}{below}\n")

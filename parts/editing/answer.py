@@ -73,7 +73,7 @@ def answers(reader: Reader, texts: Texts, keyed: str = "") -> Iterator[Told]:
         return
     yield {
         "stage": "read", "name": part.name, "title": part.title, "family": part.family,
-        "fields": fields_of(part, written), "plan": plan_of(part, written),
+        "fields": fields_of(part, written), "plan": plan_of(part, written), "points": list(part.points()),
     }  # fmt: skip
     for case in part.loads:
         part.checks_under(case)
@@ -99,16 +99,10 @@ def beside(part: Part) -> Told:
 
 
 def key_of(part: Part) -> str:
-    """The picture of what each size means; empty where it finds no room, or nothing is drawn."""
+    """The picture of what each size means; empty where nothing is drawn."""
     from parts.making.bench.key import key
-    from parts.making.bench.views import NoRoom
 
-    if not part.drawn():
-        return ""
-    try:
-        return key(part).svg.decode()
-    except NoRoom:
-        return ""
+    return key(part).svg.decode() if part.drawn() else ""
 
 
 def checked(result: Result) -> Told:
@@ -117,11 +111,21 @@ def checked(result: Result) -> Told:
     shown = [one for k, one in enumerate(worst) if k < LEAST or not one.ok]
     left_out = sum(1 for one in result.answers if one.reason and not one.checks)
     return {
-        "holds": bool(result.ok) if result.checks else None,
+        "holds": bool(result.ok) if result.checks else None, "once": result.once if result.ok else "",
         "ways": len({(one.name, one.mode) for one in result.checks}), "left_out": left_out,
         "checks": [check_row(one) for one in shown], "more": len(worst) - len(shown),
-        "factors": {one.name: number(one.factor) for one in worst},
+        "factors": {one.name: number(one.factor) for one in worst}, "unloaded": unloaded(result.part),
     }  # fmt: skip
+
+
+def unloaded(part: Part) -> list[str]:
+    """Load points that an option brings and at which no load case acts: what they bear is not checked."""
+    loaded = {force.at for case in part.loads for force in case.forces}
+    return [
+        one
+        for one, by in part.load_points.items()
+        if by and one in part.points() and one not in loaded
+    ]
 
 
 def solid(part: Part) -> Told:

@@ -10,10 +10,10 @@
   const say = () => {
     const told = last("checked");
     const solid = last("solid");
-    const mass = solid && solid.mass ? `${solid.mass.toFixed(3)} kg` : "";
+    const mass = solid && solid.mass && solid.version === told.version ? `${solid.mass.toFixed(3)} kg` : "";
     verdict.className = "";
     if (!told) { verdict.textContent = bad ? "No good part yet." : "Being worked out."; return; }
-    const word = told.holds === null ? "no load case, nothing to hold" : told.holds ? "holds" : "falls short";
+    const word = told.holds === null ? "no load case, nothing to hold" : told.holds ? (told.once ? `holds once ${told.once}` : "holds") : "falls short";
     verdict.classList.add(told.holds === false ? "short" : "well");
     const old = told.version !== version;
     verdict.classList.toggle("old", old);
@@ -45,7 +45,7 @@
     if (bad) {
       const first = told.problems.slice(0, 4).map((one) => made("li", {},
         one.field ? made("button", { type: "button", class: "to", onclick: () => window.hand.go(one.field) }, one.field) : "",
-        ` ${one.wrong}; ${one.right}`));
+        ` ${[one.wrong, one.right].filter(Boolean).join("; ")}`));
       wrong.append(made("p", {}, "This cannot be; the last good part is shown:"), made("ul", {}, ...first));
       if (bad > 4) wrong.append(made("p", {}, `and ${bad - 4} more`));
     }
@@ -69,6 +69,9 @@
     rest.querySelector("summary").textContent = `${rows.length - SHOWN} more fall short`;
     document.getElementById("short").replaceChildren(...rows.slice(SHOWN));
     more.textContent = told.more > 0 ? `${told.more} more leave more. Factor of safety, of the one that is required.` : "Factor of safety, of the one that is required.";
+    if (told.unloaded && told.unloaded.length) {
+      more.textContent = `No load acts at ${told.unloaded.join(", ")}: what stands there is not checked under load. ${more.textContent}`;
+    }
     if (told.holds === false) mended.replaceChildren(made("p", { class: "what" }, "Looking for what would hold."));
     say();
   });

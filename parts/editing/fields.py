@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from functools import cache
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, get_args, get_origin
 
 import numpy as np
 from pydantic import BaseModel
@@ -17,10 +16,11 @@ from parts.inputs.document import Document, Node, Path_, dotted
 from parts.inputs.problems import InputError
 from parts.inputs.quantities import Quantity, Vector, show
 from parts.inputs.tracing import trace
-from parts.report.page.given import value_said
+from parts.report.page.given import marks_of, value_said
 from parts.report.starter import options
 from parts.study.dimension import Dimension
 from parts.study.standard_sizes import standard_sizes
+from parts.study.starts import THERE, entry
 from parts.vehicle.file.forms import is_form
 
 if TYPE_CHECKING:
@@ -43,7 +43,8 @@ class Field:
         what: what it means.
         said: what the file says; empty where it says nothing.
         means: the value with its unit, as it was understood.
-        kind: "length", "force" ... of a quantity; "word", "truth", "row" of a table, or "option" of a group.
+        kind: "length", "force" ... of a quantity; "text", "word" of a count and the like, "truth", "row" of a table,
+            "option" of a group, or "list" that takes an entry more.
         origin: "file", "default", or "build" where a form of the build gives it.
         choices: the words that it may be, where they are few.
         value: of a quantity, in inside units; None of all others.
@@ -75,7 +76,7 @@ def fields_of(part: Part, written: Document) -> list[dict[str, Any]]:
 
 def part_fields(part: Part, written: Document) -> list[Field]:
     """The same, each as a `Field`."""
-    return [one for one, _ in _walk(part, (), written, options_of(type(part)))]
+    return [one for one, _ in _walk(part, (), written, type(part))]
 
 
 def sizes_of(part: Part, written: Document) -> dict[str, Any]:
@@ -86,7 +87,7 @@ def sizes_of(part: Part, written: Document) -> dict[str, Any]:
     """
     lists: list[list[list[Any]]] = []
     of: dict[str, int] = {}
-    for field, dimension in _walk(part, (), written, options_of(type(part))):
+    for field, dimension in _walk(part, (), written, type(part)):
         if dimension is None or field.choices:
             continue
         try:
@@ -113,41 +114,39 @@ def options_of(family: type[Part]) -> Mapping[str, tuple[str, ...]]:
 Walked = Iterator[tuple[Field, Dimension | None]]
 
 
-def _walk(
-    group: BaseModel, path: Path_, written: Document, words: Mapping[str, Sequence[str]]
-) -> Walked:
+def _walk(group: BaseModel, path: Path_, written: Document, family: type[Part]) -> Walked:
     given = group.given() if isinstance(group, Group) else frozenset()
     for name, info in type(group).model_fields.items():
         if name in given or (not path and name in LEFT_OUT):
             continue
         here = (*path, info.alias or name)
         value = getattr(group, name)
-        option = words.get(_bare(here))
+        option = options_of(family).get(bare(here)) or _there(family, bare(here), info)
+        if isinstance(value, list | tuple) and _begun(family, bare(here), info, bool(value)):
+            yield _list(here, info, written), None
         if option and not isinstance(value, list | tuple):
             yield _option(here, value, info, option, written), None
         if isinstance(value, BaseModel):
-            yield from _walk(value, here, written, words)
+            yield from _walk(value, here, written, family)
         elif isinstance(value, list | tuple) and any(isinstance(one, BaseModel) for one in value):
-            yield from _entries(value, here, written, words)
-        elif option is None and name != "type":
+            yield from _entries(value, here, written, family)
+        elif not option and name != "type":
             yield from _leaf(group, name, info, value, here, written)
 
 
-def _entries(
-    value: Sequence[Any], here: Path_, written: Document, words: Mapping[str, Sequence[str]]
-) -> Walked:
+def _entries(value: Sequence[Any], here: Path_, written: Document, family: type[Part]) -> Walked:
     for i, one in enumerate(value):
         # What the build adds to a list is changed there.
         if here[0] == "loads" and written.node((*here, i)) is None:
             continue
-        yield from _walk(one, (*here, i), written, words)
+        yield from _walk(one, (*here, i), written, family)
 
 
 def _option(
     here: Path_, value: Any, info: FieldInfo, words: Sequence[str], written: Document
 ) -> Field:
     node = written.node(here)
-    said = str(getattr(value, "type", "")) if isinstance(value, BaseModel) else ""
+    said = str(getattr(value, "type", THERE)) if isinstance(value, BaseModel) else ""
     optional = () if info.is_required() or info.default is not None else (NONE,)
     origin = "default" if node is None else "build" if is_form(node.data) else "file"
     return Field(dotted(here), str(here[-1]), info.description or "", said, said or NONE, "option", origin,
@@ -172,6 +171,8 @@ def _leaf(
         if table
         else "truth"
         if isinstance(value, bool)
+        else "text"
+        if str in place.kinds or choices
         else "word"
     )
     number = (
@@ -215,5 +216,45 @@ def _said(written: Document, path: Path_, axis: int | None = None) -> tuple[str,
     return (node.text, "file") if not isinstance(node.data, dict | list) else ("", "file")
 
 
-def _bare(path: Path_) -> str:
-    return re.sub(r"\[\d+\]", "", dotted(path))
+def bare(path: Path_) -> str:
+    """A path without the numbers of list entries."""
+    return dotted(tuple(step for step in path if isinstance(step, str)))
+
+
+def _there(family: type[Part], path: str, info: FieldInfo) -> tuple[str, ...]:
+    """The one option of a group that may be left out and has no others; none of anything else."""
+    known = info.default is None and _groups(info.annotation) == "group"
+    return (THERE,) if known and _known(family, path) else ()
+
+
+@cache
+def _known(family: type[Part], path: str) -> bool:
+    return entry(family, path) is not None
+
+
+def _begun(family: type[Part], path: str, info: FieldInfo, filled: bool) -> bool:
+    """Whether a list is one of groups, or of places that stand there, and takes one more."""
+    holds = _groups(info.annotation)
+    return (holds == "list" and (filled or _known(family, path))) or (holds == "places" and filled)
+
+
+def _groups(kind: Any) -> str:
+    """What a type holds: a "group", a "list" of groups, a list of "places", or nothing of these."""
+    if isinstance(kind, type):
+        return "group" if issubclass(kind, BaseModel) else ""
+    inner = get_args(kind)[:1] if hasattr(kind, "__metadata__") else get_args(kind)
+    found = next((one for one in map(_groups, inner) if one), "")
+    if get_origin(kind) is list:
+        places = any(isinstance(mark, Vector) for mark in marks_of(inner[0], ()))
+        return "list" if found == "group" else "places" if places else found
+    return found
+
+
+def _list(here: Path_, info: FieldInfo, written: Document) -> Field:
+    node = written.node(here)
+    built = node is not None and is_form(node.data)
+    count = len(node.children) if node is not None and not built else 0
+    origin = "default" if node is None else "build" if built else "file"
+    return Field(
+        dotted(here), str(here[-1]), info.description or "", "", str(count), "list", origin
+    )

@@ -34,7 +34,24 @@
   buttons.undo.addEventListener("click", () => post("undo"));
   buttons.redo.addEventListener("click", () => post("redo"));
   buttons.save.addEventListener("click", () => save(false));
-  buttons.make.addEventListener("click", () => post("make", { packet: true }));
+  const purposes = get("purposes");
+  buttons.make.addEventListener("click", () => {
+    purposes.hidden = !purposes.hidden;
+    buttons.make.setAttribute("aria-expanded", String(!purposes.hidden));
+    if (!purposes.hidden) purposes.querySelector("input").focus();
+  });
+  purposes.addEventListener("change", (event) => {
+    const { packet, ...others } = Object.fromEntries([...purposes.querySelectorAll("input")].map((one) => [one.name, one]));
+    if (event.target === packet && packet.checked) for (const one of Object.values(others)) one.checked = true;
+    else if (!event.target.checked) packet.checked = false;
+  });
+  purposes.addEventListener("submit", (event) => {
+    event.preventDefault();
+    const asked = [...new FormData(purposes).keys()];
+    purposes.hidden = true;
+    buttons.make.setAttribute("aria-expanded", "false");
+    post("make", { for: asked, packet: asked.includes("packet") });
+  });
   document.addEventListener("keydown", (event) => {
     if (!(event.ctrlKey || event.metaKey)) return;
     const key = event.key.toLowerCase();

@@ -7,7 +7,7 @@
   const names = new Map();
 
   on("key", (told) => {
-    said.textContent = told.svg ? "" : "No picture of these sizes has room.";
+    said.textContent = told.svg ? "" : "Nothing of this part is drawn.";
     if (!told.svg) { box.replaceChildren(); return; }
     const svg = document.adoptNode(new DOMParser().parseFromString(told.svg, "image/svg+xml").documentElement);
     svg.setAttribute("class", "key");

@@ -11,11 +11,25 @@
     const [a, b] = [last("first read"), last("read")];
     if (a && b) {
       const before = new Map(a.fields.map((one) => [one.path, one])), now = new Map(b.fields.map((one) => [one.path, one]));
+      // What came or went as a whole is one row: an entry of a list, or a group.
+      const whole = (path, others) => {
+        const parts = path.match(/[^.[]+|\[\d+\]/g) || [path];
+        let top = "";
+        for (const one of parts.slice(0, -1)) {
+          top += one.startsWith("[") || !top ? one : `.${one}`;
+          if (![...others.keys()].some((each) => each.startsWith(`${top}.`) || each.startsWith(`${top}[`))) return top;
+        }
+        return path;
+      };
+      const came = new Set(), went = new Set();
       for (const [path, one] of now) {
         const old = before.get(path);
-        if (!old || old.means !== one.means) found.push([path, old ? old.means : "was not there", one.means]);
+        if (!old) came.add(whole(path, before));
+        else if (old.means !== one.means) found.push([path, old.means, one.means]);
       }
-      for (const [path, old] of before) if (!now.has(path)) found.push([path, old.means, "is gone"]);
+      for (const path of before.keys()) if (!now.has(path)) went.add(whole(path, now));
+      for (const path of came) found.push([path, "was not there", now.has(path) ? now.get(path).means : "is there"]);
+      for (const path of went) found.push([path, before.has(path) ? before.get(path).means : "was there", "is gone"]);
     }
     const [m, n] = [last("first solid"), last("solid")];
     if (m && n && m.mass && n.mass && Math.abs(m.mass - n.mass) > 5e-4) found.push(["mass", `${m.mass.toFixed(3)} kg`, `${n.mass.toFixed(3)} kg`]);
@@ -52,7 +66,8 @@
     document.getElementById("near").replaceChildren(made("h3", {}, told.said.length ? "Too near, as drawn" : "Nothing comes too near, as drawn"),
       made("ul", {}, ...told.said.map((one) => made("li", {}, one))));
   });
-  on("state", () => { document.getElementById("near").replaceChildren(); });
+  on("state", () => { document.getElementById("near").replaceChildren(); said.textContent = "Being built."; });
+  on("problems", (told) => { if (told.problems.length) said.textContent = ""; });
   on("read", (told) => {
     for (const one of ["solid-box", "key-box"]) document.getElementById(one).hidden = told.family === "build";
   });

@@ -6,6 +6,7 @@ from urllib.parse import quote
 
 from parts.editing.shelf import Shelf
 from parts.families import families
+from parts.making.purposes import PURPOSES
 from parts.report.page.document import document
 from parts.report.page.html import Html, joined, tag
 from parts.report.starter import next_number
@@ -15,6 +16,7 @@ SCRIPTS = tuple(
     f"{HERE}:{one}.js" for one in ("wire", "sizes", "checks", "plan", "key", "moved", "file")
 )
 STYLE = f"{HERE}:hand.css"
+PACKET = "all of these, gathered for each shop in one PDF and one ZIP"
 GRIDS = ("0.5 mm", "1 mm", "2 mm", "5 mm", "10 mm", "1/16 in", "1/8 in", "1/4 in", "1/2 in")
 
 
@@ -88,8 +90,19 @@ def _head(name: str) -> Html:
         tag("button", "Take back", id="undo", type="button", disabled=True, title="Ctrl+Z"),
         tag("button", "Do again", id="redo", type="button", disabled=True, title="Ctrl+Shift+Z"),
         tag("button", "Write the file", id="save", type="button", disabled=True, title="Ctrl+S"),
-        tag("button", "Make it", id="make", type="button"),
+        tag(
+            "button",
+            "Make it",
+            id="make",
+            type="button",
+            aria_expanded="false",
+            aria_controls="purposes",
+        ),
     )
+    purposes = [
+        tag("label", tag("input", type="checkbox", name=one, checked=True), f"{one}: {what}")
+        for one, what in (*((one, what) for one, (_, what) in PURPOSES.items()), ("packet", PACKET))
+    ]
     return tag(
         "header",
         tag("h1", tag("a", name, href="../../", id="title")), tag("p", "", id="what", class_="what"),
@@ -97,6 +110,7 @@ def _head(name: str) -> Html:
         tag("p", "Being read.", id="verdict", role="status"),
         tag("div", "", id="wrong", role="alert"),
         tag("div", "", id="disk", role="alert", hidden=True),
+        tag("form", *purposes, tag("button", "Make these", type="submit"), id="purposes", hidden=True),
         tag("div", tag("pre", "", id="lines", tabindex="0"), tag("ul", "", id="files"), id="made", hidden=True),
     )  # fmt: skip
 
@@ -108,8 +122,10 @@ def _plan() -> Html:
         tag("h2", "Plan"),
         tag("div", tag("label", "seen ", tag("select", id="side"), id="sides", hidden=True),
             tag("label", "grid ", tag("select", *grids, id="grid")), tag("output", "", id="at"), class_="row"),
+        tag("div", "", id="more-places", class_="row"),
         tag("svg", "", id="plan", role="group", aria_label="Plan of the plate and the places on it"),
-        tag("p", "Drag a place, or stand on it and press the arrow keys: a grid step each, a tenth with Shift.",
+        tag("p", "Drag a place, or stand on it and press the arrow keys: a grid step each, a tenth with Shift; "
+            "Delete takes one of several away.",
             class_="what"),
         id="plan-box", hidden=True, aria_label="Plan",
     )  # fmt: skip

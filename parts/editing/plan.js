@@ -146,6 +146,7 @@
     if (!spot || event.ctrlKey || event.metaKey || event.altKey) return;
     const { one } = spots.get(spot.dataset.path);
     if (event.key === "Enter") { window.hand.go(`${one.path}[0]`); event.preventDefault(); return; }
+    if (event.key === "Delete" && /\[\d+\](\.at)?$/.test(one.path)) { change([{ path: one.path.replace(/\.at$/, ""), drop: true }]); return; }
     if (!WAYS[event.key]) return;
     event.preventDefault();
     if (one.fixed) { at.textContent = `${one.name}: ${one.fixed}`; return; }
@@ -159,6 +160,15 @@
   new ResizeObserver(() => { if (!held) draw(); }).observe(svg);
 
   side.addEventListener("change", () => { laid(plan); laid(first); draw(); });
+  // Lists of places take one more, which is then dragged to where it belongs.
+  const more = document.getElementById("more-places");
+  on("read", (told) => {
+    const known = told.plan ? told.plan.handles.map((one) => one.path) : [];
+    const lists = told.fields.filter((one) => one.kind === "list" && one.origin !== "build" && known.some((path) => path.startsWith(`${one.path}[`)));
+    if (lists.map((one) => one.path).join() === [...more.children].map((one) => one.dataset.list).join()) return;
+    more.replaceChildren(...lists.map((one) => window.hand.made("button", { type: "button", "data-list": one.path,
+      onclick: () => change([{ path: one.path, more: true }]) }, `One more of ${one.path}`)));
+  });
   on("first read", (told) => { first = told.plan; if (plan) { laid(first); draw(); } });
   on("read", (told) => {
     plan = told.plan;

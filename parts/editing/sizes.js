@@ -46,7 +46,17 @@
     return true;
   };
 
+  // A list: how many stand in it, and one more.
+  const listed = (field) => {
+    const input = made("button", { type: "button", id: `size ${field.path}`, class: "more", onclick: () => change([{ path: field.path, more: true }]) }, "One more");
+    const means = made("span", { class: "means" }), wrong = made("p", { class: "bad", role: "alert" });
+    const whole = made("div", { class: "size", "data-field": field.path }, made("label", { for: input.id, title: field.path }, field.key),
+                       made("span", { class: "turn" }, means, input), wrong);
+    const none = () => ({});
+    return { box: whole, input, means, said: wrong, field, more: none(), less: none(), drop: none(), sent: null };
+  };
   const row = (field) => {
+    if (field.kind === "list") return listed(field);
     const id = `size ${field.path}`;
     const name = made("label", { for: id, title: field.path }, field.key);
     const means = made("span", { class: "means" }), wrong = made("p", { class: "bad", role: "alert" });
@@ -71,21 +81,21 @@
   };
 
   const show = (one) => {
-    const field = one.field, text = said(field);
+    const field = one.field, text = said(field), fixed = field.origin === "build";
     if (document.activeElement !== one.input || one.sent === null || one.sent === one.input.value) one.input.value = text;
     one.sent = null;
+    one.input.disabled = fixed && one.input.tagName !== "INPUT";
     if (one.input.tagName === "INPUT") one.input.placeholder = field.origin === "default" ? field.means : "";
-    else if (!text) one.input.value = field.means === "yes" ? "true" : field.means === "no" ? "false" : field.means;
-    const fixed = field.origin === "build";
+    else if (!text && one.input.tagName === "SELECT") one.input.value = field.means === "yes" ? "true" : field.means === "no" ? "false" : field.means;
     one.input.readOnly = fixed;
-    if (one.input.tagName === "SELECT") one.input.disabled = fixed;
-    one.means.textContent = fixed ? `${field.means}, from the build` : text && text !== field.means ? field.means : "";
+    const shown = field.kind === "list" ? `${field.means} stated` : text && text !== field.means ? field.means : "";
+    one.means.textContent = fixed ? `${field.means}, from the build` : shown;
     one.means.title = field.what;
     const list = listOf(field.path);
     one.more.hidden = one.less.hidden = !list.length || fixed;
     one.drop.hidden = field.origin !== "file" || field.kind === "option" || /\]$/.test(field.path);
     const own = problems.filter((each) => at(each.field) === field.path);
-    one.said.textContent = own.map((each) => `${each.wrong}; ${each.right}`).join("\n");
+    one.said.textContent = own.map((each) => [each.wrong, each.right].filter(Boolean).join("; ")).join("\n");
     one.box.classList.toggle("bad", own.length > 0);
     one.input.setAttribute("aria-invalid", String(own.length > 0));
   };
@@ -125,7 +135,9 @@
     const folds = groups.size > 20 && !look.value.trim();
     const laid = [...groups].map(([name, inner]) => {
       const open = !folds || unfolded.has(name) || inner.some((one) => one.contains(document.activeElement) || one.classList.contains("bad"));
-      const one = made("details", { class: "group", open, "data-group": name }, made("summary", {}, name), ...inner);
+      const away = /\]$/.test(name) && inner.every((each) => !/\]\[\d\]$/.test(each.dataset.field))
+        ? [made("button", { type: "button", class: "away", "aria-label": `Take ${name} away`, onclick: () => change([{ path: name, drop: true }]) }, "Take away")] : [];
+      const one = made("details", { class: "group", open, "data-group": name }, made("summary", {}, name), ...away, ...inner);
       one.addEventListener("toggle", () => { if (folds) unfolded[one.open ? "add" : "delete"](name); });
       return one;
     });

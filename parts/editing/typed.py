@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import copy
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
 from typing import TYPE_CHECKING, Any
 
 from parts.inputs.document import Document, Node, dotted, steps_of
-from parts.inputs.edited import AXES, Edit, NotEdited
+from parts.inputs.edited import AXES, Edit, NotEdited, Text, as_stated
 from parts.inputs.problems import InputError
 from parts.inputs.reading import FAMILY_KEY, units_of
 from parts.inputs.units import LENGTH, Units, read_number
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from parts.core.part import Part
 
 NONE = "none"
+TEXT = "text"
 NEVER = ("loads", "name")
 """Fields that an option never brings with it."""
 _NUMBER = re.compile(r"[-+]?(\d+([- ]\d+/\d+|/\d+)?|\d*\.\d+|\d+\.\d*)")
@@ -34,7 +36,7 @@ def edits_of(asked: Mapping[str, Any], document: Document, kind: str = "") -> li
     Args:
         asked: `path`, and one of `value` (text as typed; empty for the default), `to` (x and y, mm) and `drop`.
         document: the file as it stands.
-        kind: of the quantity that the field holds; empty of all others.
+        kind: of the quantity that the field holds, or "text"; empty of all others.
 
     Raises:
         NotEdited: it has no place in the file.
@@ -59,7 +61,9 @@ def edits_of(asked: Mapping[str, Any], document: Document, kind: str = "") -> li
     return [
         Edit(
             path,
-            with_unit(text, _written(document, path), kind, units_of(document)),
+            Text(text)
+            if kind == TEXT
+            else with_unit(text, _written(document, path), kind, units_of(document)),
             order=_order(document, path),
         )
     ]
@@ -137,13 +141,18 @@ def chosen(
     Raises:
         NotEdited: the option is none that the family is known to start.
     """
+    from parts.editing.fields import bare as bare_path
     from parts.editing.fields import options_of
-    from parts.study.starts import start
+    from parts.study.starts import THERE, entry, start
 
     steps = steps_of(path)
     if option == NONE:
         return [Edit(steps, does="drop")]
-    bare = re.sub(r"\[\d+\]", "", path)
+    bare = bare_path(steps)
+    if option == THERE and bare not in options_of(family):
+        if (begun := entry(family, bare)) is None:
+            raise NotEdited(f"no part states `{path}` to start from; state it in the file by hand")
+        return [] if document.node(steps) else [Edit(steps, begun, order=_order(document, steps))]
     if option not in options_of(family).get(bare, ()):
         raise NotEdited(f"`{option}` is none of the options of `{path}`")
     known = start(family, bare, option)
@@ -155,6 +164,74 @@ def chosen(
         if value is not None and steps_of(one)[0] not in NEVER
     ]
     return edits if not around or reads(edits) else [*edits, *around]
+
+
+def one_more(
+    path: str,
+    document: Document,
+    family: type[Part],
+    places: Mapping[str, Sequence[float]],
+    points: Sequence[str],
+    reads: Any,
+) -> list[Edit]:
+    """The changes by which a list gets an entry more: as its last one, at a place of its own.
+
+    Args:
+        path: of the list.
+        document: the file as it stands.
+        family: of the part.
+        places: x and y of what lies in the plan, by path [mm].
+        points: the part's load points.
+        reads: says whether the part can be with some changes.
+
+    Raises:
+        NotEdited: nothing is known to start from.
+    """
+    from parts.editing.fields import bare
+    from parts.study.starts import entry
+
+    steps = steps_of(path)
+    node = document.node(steps)
+    stand = node.data if node is not None and isinstance(node.data, list) else []
+    begun = as_stated(stand[-1]) if stand else entry(family, bare(steps))
+    if begun is None:
+        raise NotEdited(f"no part states `{path}` to start from; state one in the file by hand")
+    if isinstance(begun, dict):
+        if "name" in begun and stand:
+            begun["name"] = f"{begun['name']} {len(stand) + 1}"
+        if steps[-1] in ("forces", "practice"):
+            taken = [one.get("at") for one in stand]
+            begun["at"] = next(
+                (one for one in points if one not in taken), points[0] if points else ""
+            )
+    last = (*steps, len(stand) - 1, *(("at",) if isinstance(begun, dict) else ()))
+    here = places.get(dotted(last)) if stand else None
+    if here is None:
+        return [Edit(steps, begun, does="add")]
+    tries = [
+        [Edit(steps, _put(begun, _moved(last, to, document)), does="add")] for to in _around(here)
+    ]
+    return next(filter(reads, tries), tries[0])
+
+
+def _around(place: Sequence[float]) -> Iterator[tuple[float, float]]:
+    """Places beside one, the nearest first [mm]."""
+    for away in (25.0, 40.0, 60.0):
+        for x, y in ((1, 0), (0, 1), (-1, 0), (0, -1)):
+            yield place[0] + away * x, place[1] + away * y
+
+
+def _put(begun: Any, edits: Sequence[Edit]) -> Any:
+    """An entry of a list at another place."""
+    found = copy.deepcopy(begun)
+    at = found["at"] if isinstance(found, dict) else found
+    if is_form(at):
+        at = found["at"] = [0, 0]
+    for one in edits:
+        k = one.path[-1]
+        assert isinstance(k, int)
+        at[AXES[k] if isinstance(at, dict) else k] = one.value
+    return found
 
 
 def _turned(

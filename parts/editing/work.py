@@ -14,7 +14,7 @@ from typing import Any
 
 from parts.editing.board import Board
 from parts.editing.reading import Reader
-from parts.editing.typed import can_be, chosen, edits_of
+from parts.editing.typed import can_be, chosen, edits_of, one_more
 from parts.inputs.document import content_of, parse_document
 from parts.inputs.edited import NotEdited, edited
 from parts.inputs.problems import InputError
@@ -71,7 +71,7 @@ class Work:
         """Change values.
 
         Args:
-            asked: the changes, each as `edits_of` takes them, or `path` and `option`.
+            asked: the changes, each as `edits_of` takes them, or `path` with `option`, or with `more`.
             gesture: names what belongs together, as the moves of one drag: it is undone in one step.
 
         Raises:
@@ -96,7 +96,7 @@ class Work:
         bare = text.removeprefix(MARK)
         document = parse_document(bare.encode(), str(self.file))
         path = str(asked["path"])
-        if "option" in asked:
+        if "option" in asked or asked.get("more"):
             from parts.families import families
 
             family = families()[str(document.data[FAMILY_KEY])]
@@ -107,7 +107,10 @@ class Work:
             def reads(edits: Any) -> bool:
                 return can_be(lambda: self._reader.part({str(self.file): edited(bare, edits)}))
 
-            edits = chosen(path, str(asked["option"]), document, family, reads)
+            if "option" in asked:
+                edits = chosen(path, str(asked["option"]), document, family, reads)
+            else:
+                edits = one_more(path, document, family, self._places(), self._points(), reads)
         else:
             edits = edits_of(asked, document, self._kind(path))
         new = edited(bare, edits)
@@ -117,12 +120,21 @@ class Work:
             raise NotEdited(error.problems[0].wrong) from None
         return (MARK if text.startswith(MARK) else "") + new
 
+    def _places(self) -> dict[str, list[float]]:
+        """Where what lies in the plan stands, by its path [mm]."""
+        plan = (self.board.get("read") or {}).get("plan") or {}
+        return {one["path"]: one["at"] for one in plan.get("handles", ())}
+
+    def _points(self) -> list[str]:
+        """The load points of the part, as it was read last."""
+        return list((self.board.get("read") or {}).get("points", ()))
+
     def _kind(self, path: str) -> str:
-        """The kind of quantity that a field holds."""
+        """The kind of quantity that a field holds, or "text"."""
         told = self.board.get("read") or {}
         kinds = {one["path"]: one["kind"] for one in told.get("fields", ())}
         found = kinds.get(path, "")
-        return found if found not in ("word", "row", "truth", "option") else ""
+        return found if found not in ("word", "row", "truth", "option", "list") else ""
 
     def undo(self) -> None:
         """Go one step back."""

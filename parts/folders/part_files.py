@@ -66,16 +66,12 @@ class Outputs:
 
     @cached_property
     def key(self) -> bytes:
-        """The key to its dimensions, where a drawing is made as well; empty where it finds no room."""
+        """The key to its dimensions, where a drawing is made as well."""
         if "bench" not in self.order.purposes or not self.part.drawn():
             return b""
         from parts.making.bench.key import key
-        from parts.making.bench.views import NoRoom
 
-        try:
-            return key(self.part).svg
-        except NoRoom:
-            return b""
+        return key(self.part).svg
 
     @cached_property
     def meshes(self) -> dict[str, tuple[np.ndarray, np.ndarray]]:

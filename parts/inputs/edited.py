@@ -14,7 +14,8 @@ from typing import Any, Literal
 
 import yaml
 
-from parts.inputs.document import Path_, dotted
+from parts.inputs.document import Path_, dotted, parse_document
+from parts.inputs.problems import InputError
 
 AXES = "xyz"
 _LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
@@ -25,6 +26,19 @@ _PLAIN = re.compile(r"(?![-?:][ ]|[#&*!|>'\"%@`,\[\]{}\-?:]$|[#&*!|>'\"%@`,\[\]{
 
 class NotEdited(ValueError):
     """A value that cannot be changed in the file; the text says why, and what would be right."""
+
+
+class Text(str):
+    """Text that is to be read as text, also where it looks like a number, as the class 10.9 of a bolt."""
+
+
+def as_stated(value: Any) -> Any:
+    """What a file holds, so that it is read as the same where it is written once more."""
+    if isinstance(value, Mapping):
+        return {key: as_stated(one) for key, one in value.items()}
+    if isinstance(value, list | tuple):
+        return [as_stated(one) for one in value]
+    return Text(value) if isinstance(value, str) else value
 
 
 @dataclass(frozen=True)
@@ -85,10 +99,20 @@ def scalar(value: Any, *, within_brackets: bool = False) -> str:
     if isinstance(value, int):
         return str(value)
     text = str(value)
+    if isinstance(value, Text) and not isinstance(_read(text), str):
+        return json.dumps(text)
     plain = _PLAIN.fullmatch(text) and not re.search(r":(\s|$)|\s#|[\n\r\t]", text)
     if plain and not (within_brackets and re.search(r"[,\[\]{}]|:$", text)):
         return text
     return json.dumps(text, ensure_ascii=False)
+
+
+def _read(text: str) -> Any:
+    """What a file that holds this text alone is read as; itself where it would be no YAML."""
+    try:
+        return parse_document(f"a: {text}".encode(), "").data["a"]
+    except InputError:
+        return text
 
 
 def flowing(value: Any) -> str:

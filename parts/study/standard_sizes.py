@@ -13,6 +13,7 @@ from parts.features.pins.bought_pin import clevis_pins, dowel_pins
 from parts.inputs.document import Document, Node
 from parts.inputs.tracing import trace
 from parts.inputs.units import LENGTH
+from parts.standards.bearings.bearings import BallBearing, bearing, bearings
 from parts.standards.designation import UnknownDesignation
 from parts.standards.rod_ends.rod_ends import RodEnd, rod_end, rod_ends
 from parts.standards.stock.stock import Stock, listed
@@ -49,7 +50,8 @@ def standard_sizes(part: Part, one: Dimension, file: str = "") -> tuple[Size, ..
     A thickness takes those of plate in the part's metal, a drilled diameter those of drills, any other
     diameter those of round bar; a thread the sizes of its own series, class and hand; a tube the walls
     that its own outside diameter comes with; a bolt or clevis pin the sizes of its own series and class;
-    a rod end those of its own gender and hand; an option, in the order of the list, all that it may be.
+    a rod end those of its own gender and hand; a ball bearing those of its own series; an option, in the order of the
+    list, all that it may be.
 
     Raises:
         InputError: the dimension is none that is bought or drilled in standard sizes.
@@ -60,6 +62,8 @@ def standard_sizes(part: Part, one: Dimension, file: str = "") -> tuple[Size, ..
         return _walls(part, one.value)
     if isinstance(one.value, RodEnd):
         return _rod_ends(one.value)
+    if isinstance(one.value, BallBearing):
+        return _bearings(one.value)
     if one.name in BOUGHT and isinstance(one.value, str):
         return _series(one.value, *BOUGHT[one.name])
     if words := _choices(one):
@@ -122,6 +126,13 @@ def _rod_ends(own: RodEnd) -> tuple[Size, ...]:
     found = (_row(rod_end, f"{basic} {tail}") for basic in basics)
     alike = (one for one in found if one is not None and one.thread.is_inch == inch)
     return _distinct(Size(one.designation, one, one.thread.major) for one in alike)
+
+
+def _bearings(own: BallBearing) -> tuple[Size, ...]:
+    """Those of its own series, closed and with clearance as it is, by their bores."""
+    every = (bearing(f"{number}-{own.suffix}") for number in bearings())
+    alike = (one for one in every if one.series == own.series)
+    return _distinct(Size(one.designation, one, one.bore) for one in alike)
 
 
 def _series(own: str, find: Callable[[str], Any], across: str) -> tuple[Size, ...]:

@@ -11,6 +11,8 @@ from typing import Any
 from parts.core.part import Part
 
 FILE = Path(__file__).parent / "starts.yaml"
+THERE = "there"
+"""The option of a group that has none: it is stated."""
 
 
 @cache
@@ -42,3 +44,34 @@ def group_start(family: type[Part], path: str, option: str) -> dict[str, Any]:
     """The group that an option starts from; empty where none is known."""
     found = start(family, path, option).get(path, {})
     return found if isinstance(found, dict) else {}
+
+
+def entry(family: type[Part], path: str) -> Any:
+    """What a group that may be left out, or the first entry of a list, starts from; None where nothing is known.
+
+    Args:
+        family: the family.
+        path: dotted path of the group or list, without marks of list entries.
+    """
+    own = _file().get(str(family.example["family"]), {})
+    for known in ({path: start(family, path, THERE).get(path)}, *own.values(), *family.examples):
+        found = _within(known, path)
+        if found is not None:
+            return copy.deepcopy(found[0] if isinstance(found, list) else found)
+    return None
+
+
+def _within(data: Any, path: str) -> Any:
+    """What stands at a dotted path, also where keys are dotted themselves; of a list its first entry that has it."""
+    if isinstance(data, list | tuple):
+        return next((one for each in data if (one := _within(each, path)) is not None), None)
+    if not isinstance(data, Mapping):
+        return None
+    if path in data:
+        return data[path] or None
+    for key, inner in data.items():
+        if path.startswith(f"{key}."):
+            found = _within(inner, path.removeprefix(f"{key}."))
+            if found is not None:
+                return found
+    return None

@@ -16,6 +16,34 @@ from parts.report.starter import starter
 
 pytestmark = pytest.mark.slow
 WAIT = 90.0
+CONTRAST = """
+  const canvas = document.createElement("canvas").getContext("2d", {willReadFrequently: true});
+  const rgb = (colour) => {
+    canvas.clearRect(0, 0, 1, 1);
+    canvas.fillStyle = colour;
+    canvas.fillRect(0, 0, 1, 1);
+    return [...canvas.getImageData(0, 0, 1, 1).data];
+  };
+  const linear = (v) => (v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4);
+  const light = (c) => [0.2126, 0.7152, 0.0722].reduce((sum, share, i) => sum + share * linear(c[i] / 255), 0);
+  const ground = (one) => {
+    for (let at = one; at; at = at.parentElement) {
+      const colour = rgb(getComputedStyle(at).backgroundColor);
+      if (colour[3] > 250) return colour;
+    }
+    return rgb("white");
+  };
+  const low = [];
+  const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  while (walker.nextNode()) {
+    const said = walker.currentNode.data.trim(), one = walker.currentNode.parentElement;
+    if (!said || !one.getClientRects().length || one.closest("svg, script, :disabled")) continue;
+    const [a, b] = [rgb(getComputedStyle(one).color), ground(one)].map(light).sort((x, y) => y - x);
+    const ratio = (a + 0.05) / (b + 0.05);
+    if (ratio < 4.5) low.push([said.slice(0, 30), one.className, ratio]);
+  }
+  return [ground(document.body).slice(0, 3), low];
+"""
 DOT = "R0lGODlhAQABAIAAAP///wAAACH5BAAAAAAALAAAAAABAAEAAAICRAEAOw=="
 
 
@@ -140,6 +168,57 @@ def test_what_cannot_be_is_said_at_its_field(hand):
     assert browser.find_element(By.ID, "verdict").text.startswith("Last good part: ")
     browser.find_element(By.ID, "undo").click()
     until(lambda: not browser.find_elements(By.CSS_SELECTOR, ".size.bad"), WAIT)
+
+
+def test_a_mount_is_put_on_in_the_plan_and_taken_away_by_key(hand):
+    browser, work = hand
+    before = work.text
+    more = browser.find_element(By.CSS_SELECTOR, "#more-places [data-list=mounts]")
+    browser.execute_script("arguments[0].scrollIntoView({block: 'center'})", more)
+    more.click()
+    until(lambda: browser.find_elements(By.CSS_SELECTOR, "[data-path='mounts[3].at']"), WAIT)
+    told(work, "done")
+    spot = browser.find_element(By.CSS_SELECTOR, "[data-path='mounts[3].at']")
+    until(lambda: "mounts[3]" in browser.find_element(By.ID, "moved").text, WAIT)
+    browser.execute_script("arguments[0].focus()", spot)
+    ActionChains(browser).send_keys(Keys.DELETE).perform()
+    until(lambda: work.text == before, WAIT)
+    until(lambda: not browser.find_elements(By.CSS_SELECTOR, "[data-path='mounts[3].at']"), WAIT)
+    assert errors(browser) == []
+
+
+def test_purposes_are_picked_one_by_one(hand, monkeypatch):
+    browser, work = hand
+    asked = []
+    monkeypatch.setattr(
+        type(work), "make", lambda _, purposes, *, packet: asked.append((purposes, packet))
+    )
+    browser.find_element(By.ID, "make").click()
+    assert all(
+        one.is_selected() for one in browser.find_elements(By.CSS_SELECTOR, "#purposes input")
+    )
+    for one in ("bench", "mill", "flat"):
+        browser.find_element(By.CSS_SELECTOR, f"#purposes [name={one}]").click()
+    assert not browser.find_element(By.CSS_SELECTOR, "#purposes [name=packet]").is_selected()
+    browser.find_element(By.CSS_SELECTOR, "#purposes button").click()
+    until(lambda: asked)
+    assert asked == [(["print"], False)]
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_every_word_stands_out_from_its_ground(hand, scheme):
+    """The contrast of WCAG 2.2, 1.4.3: 4.5 to 1; what is disabled need not have it."""
+    browser, _ = hand
+    browser.execute_cdp_cmd(
+        "Emulation.setEmulatedMedia",
+        {"features": [{"name": "prefers-color-scheme", "value": scheme}]},
+    )
+    try:
+        ground, low = browser.execute_script(CONTRAST)
+        assert (sum(ground) < 3 * 128) is (scheme == "dark")
+        assert low == []
+    finally:
+        browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"features": []})
 
 
 def test_keyboard_alone_moves_a_place_and_writes_the_file(hand):

@@ -6,6 +6,7 @@ it sets. A size that several fields make together carries their sum.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, fields, is_dataclass, replace
 from typing import Any
@@ -20,7 +21,7 @@ from parts.inputs.variants import with_values
 from parts.making.bench.arrangement import SCALES, arranged
 from parts.making.bench.field import Field
 from parts.making.bench.figures import Figures
-from parts.making.bench.ink import Ink, extent
+from parts.making.bench.ink import Ink, Letters, extent
 from parts.making.bench.looks import looks
 from parts.making.bench.svg import svg_bytes
 from parts.making.bench.views import NoRoom, filled, shared_out
@@ -42,16 +43,21 @@ MOST = 3
 """Fields whose sum is written at one size."""
 AROUND = 12.0
 """Left round the views [mm]."""
+_FIELD = re.compile(r"[\w.\[\]]+\w\]?")
+WITHOUT = "Without room in the views:"
+LETTER, LINE = 2.5, 5.0
+"""Height of the letters below the views, and of their lines [mm]."""
 WIDE, HIGH = 400.0, 277.0
 """Room of the views of a piece [mm], that of an A3 sheet."""
 
 
 @dataclass(frozen=True)
 class Key:
-    """A key as SVG, and the fields that stand in it."""
+    """A key as SVG, the fields that stand at what they set, and those that found no room there and stand below."""
 
     svg: bytes
     fields: tuple[str, ...]
+    below: tuple[str, ...] = ()
 
 
 def key(part: Part, title: str = "") -> Key:
@@ -62,21 +68,26 @@ def key(part: Part, title: str = "") -> Key:
         title: of the picture; the part's family where left out.
 
     Returns:
-        The key; its views of all pieces one below another.
-
-    Raises:
-        NoRoom: a view finds no room at any scale.
+        The key; its views of all pieces one below another, and below them the names without room.
     """
     solids = {piece.name: piece.solid.val() for piece in part.pieces}
     shown: list[str] = []
+    lost: list[str] = []
     sheets: list[tuple[list[Ink], np.ndarray]] = []
     for drawn, names in named(part):
-        ink, left = _views(drawn, names, solids[drawn.piece])
-        low, high = extent(ink)
-        sheets.append(([one.moved(AROUND - low) for one in ink], high - low + 2.0 * AROUND))
-        shown += [
-            field for name, (_, fields) in names.items() if name not in left for field in fields
-        ]
+        try:
+            ink, left = _views(drawn, names, solids[drawn.piece])
+        except NoRoom:
+            ink, left = [], set(names)
+        for name, (text, several) in names.items():
+            said = set() if name in left else set(_FIELD.findall(text))
+            shown += [one for one in several if one in said]
+            lost += [one for one in several if one not in said]
+        if ink:
+            sheets.append(_sheet(ink))
+    below = tuple(one for one in dict.fromkeys(lost) if one not in shown)
+    if below or not sheets:
+        sheets.append(_sheet(list(_below(below))))
     wide = max(float(size[0]) for _, size in sheets)
     high_ = sum(float(size[1]) for _, size in sheets)
     every: list[Ink] = []
@@ -85,7 +96,19 @@ def key(part: Part, title: str = "") -> Key:
         top -= float(size[1])
         every += [one.moved(np.array([0.0, top])) for one in ink]
     svg = svg_bytes((wide, high_), every, title or f"{part.family}: what each dimension means")
-    return Key(svg, tuple(dict.fromkeys(shown)))
+    return Key(svg, tuple(dict.fromkeys(shown)), below)
+
+
+def _sheet(ink: Sequence[Ink]) -> tuple[list[Ink], np.ndarray]:
+    """Ink with room around it, and how wide and high that is."""
+    low, high = extent(list(ink))
+    return [one.moved(AROUND - low) for one in ink], high - low + 2.0 * AROUND
+
+
+def _below(names: Sequence[str]) -> Iterator[Letters]:
+    """The names that find no room at what they set, a line each."""
+    for k, text in enumerate((WITHOUT, *names)):
+        yield Letters(text, np.array([0.0, -LINE * k]), LETTER, bold=k == 0)
 
 
 def named(part: Part) -> list[tuple[Drawn, dict[str, tuple[str, tuple[str, ...]]]]]:

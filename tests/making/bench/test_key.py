@@ -7,6 +7,7 @@ import pytest
 from parts.families import families
 from parts.inputs.variants import with_values
 from parts.making.bench.key import fields_of, key, named
+from parts.making.bench.views import NoRoom
 
 
 def example(name, k=0):
@@ -69,7 +70,27 @@ def test_a_key_is_a_picture_with_its_names():
     assert [names for _, names in named(part)] == [names for _, names in named(part)]
     root = ET.fromstring(found.svg)
     words = " ".join("".join(one.itertext()) for one in root.iter() if one.tag.endswith("text"))
-    assert found.fields and all(field in words for field in found.fields)
+    assert found.fields and all(field in words for field in (*found.fields, *found.below))
+    named_ = {one for _, names in named(part) for _, several in names.values() for one in several}
+    assert named_ == {*found.fields, *found.below}
+
+
+def test_what_finds_no_room_stands_below_and_a_key_without_room_is_one_still(monkeypatch):
+    part = example("spacer")
+    whole = key(part)
+
+    def full(*_):
+        raise NoRoom("no room")
+
+    monkeypatch.setattr("parts.making.bench.key._views", full)
+    found = key(part)
+    assert found.fields == () and set(found.below) == {*whole.fields, *whole.below}
+    words = [
+        "".join(one.itertext())
+        for one in ET.fromstring(found.svg).iter()
+        if one.tag.endswith("text")
+    ]
+    assert "Without room in the views:" in words and set(found.below) <= set(words)
 
 
 def test_every_option_of_a_small_family_is_drawn():
