@@ -185,8 +185,8 @@ class Hole:
     depth of full thread, None through all. `limits` are the least and largest diameter that a fit allows.
     `noted` is true of a hole that no view shows round: the sheet's notes state its size, the process sheet its place.
     `one_wall` is true of a hole that ends in the bore behind the wall. `left` is what stays on the diameter until the
-    piece is welded and cold. `zones` are the geometric tolerances of its
-    axis, and `datum` the letter where its axis is one.
+    piece is welded and cold; `when` says what must be in its place before it is drilled. `zones` are the geometric
+    tolerances of its axis, and `datum` the letter where its axis is one.
     """
 
     name: str
@@ -206,6 +206,7 @@ class Hole:
     noted: bool = False
     one_wall: bool = False
     left: float = 0.0
+    when: str = ""
     zones: tuple[Zone, ...] = ()
     datum: str = ""
 

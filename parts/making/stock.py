@@ -9,7 +9,7 @@ import csv
 import io
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -37,6 +37,11 @@ SAME = 0.006
 """Two sizes closer than this are one [mm]."""
 ACROSS = 1.25
 """How much more metal is taken rather than lay a piece across its bar's grain [-]; common practice, no source."""
+PARTED, CHUCK, LEAST_GRIP = 3.0, 30.0, 12.0
+"""Width of the parting tool, what a bar has for jaws and that tool where its piece is turned from end to end, and the
+least that jaws hold [mm]; common practice, no source."""
+CHUCKED, OFFERED = ("round bar", "hex bar", "round tube"), 3
+"""What is held in a chuck, and how many kinds of stock a sheet offers."""
 COLUMNS = ("part", "piece", "quantity", "material", "stock", "length_mm", "width_mm", "kerf_mm",
            "bought_kg", "finished_kg", "waste_percent", "note")  # fmt: skip
 
@@ -51,6 +56,7 @@ class Cut:
         width: of a piece of plate [mm]; 0 for bar and tube.
         finished: volume of the finished piece [mm^3].
         note: what to know.
+        chuck: how much of the length is for the chuck and the parting tool alone [mm].
     """
 
     stock: Stock
@@ -58,6 +64,7 @@ class Cut:
     width: float
     finished: float
     note: str = ""
+    chuck: float = 0.0
 
     @property
     def volume(self) -> float:
@@ -174,7 +181,7 @@ def cuts(part: Part, piece: Piece) -> list[Cut]:
     if own is not None:
         said = "" if own.is_stock else "no list holds this size"
         long = float(np.ptp(points, axis=0).max()) + 2.0 * part.milling.allowance
-        return [Cut(own, long, 0.0, volume, said)]
+        return _chucked([Cut(own, long, 0.0, volume, said)], piece.solid.val(), own=True)
     if blank is not None:
         return [_of_plate(blank, volume, piece.material.family)]
     shapes = ["round bar", "hex bar", "square bar", "flat bar"]
@@ -183,7 +190,38 @@ def cuts(part: Part, piece: Piece) -> list[Cut]:
     found = list(_offers(points, volume, piece.material.family, part.milling.allowance, shapes))
     long = float(np.ptp(points, axis=0).max())
     found.sort(key=lambda one: one.volume * (1.0 if max(one.length, one.width) >= long else ACROSS))
-    return found or [_beyond(points, volume)]
+    return _chucked(found, piece.solid.val()) or [_beyond(points, volume)]
+
+
+def _chucked(found: Sequence[Cut], shape: Any, *, own: bool = False) -> list[Cut]:
+    """The same, bars longer by what the chuck holds where they are turned over all the length of the piece."""
+    from parts.making.process.bored import bought_faces
+    from parts.making.process.faces import Solid
+    from parts.making.process.turned import turning
+
+    bars = [one for one in found[:OFFERED] if one.stock.shape in CHUCKED]
+    if not bars:
+        return [*found]
+    solid = Solid.of(shape)
+    longer: list[Cut] = []
+    for one in found:
+        of = None
+        if one in bars:
+            bought = set(bought_faces(solid, one.stock, cut_from=own))
+            of = turning(solid, bought, bar=True)
+        if of is not None and _to_the_end(solid, of):
+            note = "; ".join(filter(None, (one.note, f"{CHUCK:g} mm of it for the chuck")))
+            one = replace(one, length=one.length + CHUCK, note=note, chuck=CHUCK)
+        longer.append(one)
+    return longer
+
+
+def _to_the_end(solid: Any, of: Any) -> bool:
+    """Whether a piece is turned outside, in its first set-up, where jaws would hold it."""
+    way, first = (of.axis, of.plus) if of.plus else (-of.axis, of.minus)
+    foot = float((solid.points @ way).min())
+    outside = [face for face in (solid.faces[i] for i in first) if face.round and not face.hollow]
+    return min((face.span(way)[0] for face in outside), default=np.inf) < foot + LEAST_GRIP
 
 
 def _of_plate(blank: Blank, volume: float, metal: str) -> Cut:

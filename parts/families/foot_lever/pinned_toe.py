@@ -228,4 +228,4 @@ class PinnedToe(Group, Toe, Answers[AtTip]):
             return
         r, of = float(self.diameter) / 2.0, class_limits("H12", self.across_peg.nominal)
         yield Hole("cross pin", (r, 0, 0), -X, self.across_peg.nominal, depth=float(self.across_peg.length),
-            fit=of.tolerance_class, limits=of.sizes, noted=True)  # fmt: skip
+            fit=of.tolerance_class, limits=of.sizes, noted=True, when="with the peg in its place")  # fmt: skip

@@ -9,7 +9,7 @@ import numpy as np
 from parts.core.drawing import Callout, Drawn, Hole
 from parts.making.bench.field import Box, Field, letters_box
 from parts.making.bench.ink import CAPITAL, DESCENDER, Letters, Line, line
-from parts.making.bench.inspection import has_depth, sized
+from parts.making.bench.inspection import hole_rows, sized
 
 TEXT = 2.5
 ROUND = 1.3
@@ -37,7 +37,7 @@ class Numbered(str):
 def numbers(drawn: Drawn) -> Mapping[int, tuple[int, ...]]:
     """The rows of the inspection sheet of each mark of a sheet, by the mark's identity."""
     found: dict[int, tuple[int, ...]] = {
-        id(one): (first, first + 1) if isinstance(one, Hole) and has_depth(one) else (first,)
+        id(one): tuple(range(first, first + (len(hole_rows(one)) if isinstance(one, Hole) else 1)))
         for first, one in sized(drawn)
     }
     for one in drawn.marks.dimensions:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from itertools import pairwise
+from typing import Any, Literal
 
 import numpy as np
 
@@ -14,7 +15,7 @@ from parts.core.drawing import Angle, Callout, Diameter, Drawn, Hole, Linear, Ra
 from parts.core.part import Part
 from parts.making.bench.figures import Figures
 from parts.making.bench.ink import Ink, Letters, line, plain
-from parts.making.bench.paper import SIZES
+from parts.making.bench.paper import SIZES, wrapped
 from parts.making.bench.words import dimension_words
 from parts.standards.fits.general_tolerances import Deviation, deviation_of, general_deviations
 
@@ -29,6 +30,7 @@ REACH = 300.0
 """Longest length of a usual caliper [mm]; common practice, no source."""
 ROW, TEXT = 6.0, 2.5
 COLUMNS = (0.0, 9.0, 76.0, 100.0, 118.0, 136.0, 166.0)
+ROOMS = tuple(b - a - 1.5 for a, b in pairwise((*COLUMNS, 190.0)))
 HEAD = ("no.", "dimension", "nominal", "least", "greatest", "measure with", "measured")
 WIDE = 190.0
 
@@ -96,7 +98,7 @@ def _of_zone(zone: Zone, name: str, figures: Figures, number: int) -> Item:
 
 def sized(drawn: Drawn) -> Iterator[tuple[int, Any]]:
     """What a sheet states in numbers, with the first number that each has on the inspection sheet: dimensions that are
-    not in brackets, then holes, of which a blind one has a second number for its depth."""
+    not in brackets, then holes, which have a number for each of `hole_rows`."""
     number = 0
     for mark in drawn.marks.dimensions:
         for one in mark.sizes if isinstance(mark, Callout) else (mark,):
@@ -106,12 +108,21 @@ def sized(drawn: Drawn) -> Iterator[tuple[int, Any]]:
     for hole in drawn.marks.holes:
         number += 1
         yield number, hole
-        number += has_depth(hole)
+        number += len(hole_rows(hole)) - 1
 
 
-def has_depth(hole: Hole) -> bool:
-    """Whether the depth of a hole has a row of its own."""
-    return (hole.tapped if hole.thread is not None else hole.depth) is not None
+HoleRow = Literal["size", "depth", "counterbore", "depth of the counterbore", "countersink"]
+
+
+def hole_rows(hole: Hole) -> tuple[HoleRow, ...]:
+    """What of a hole has a row of its own, in the order of the rows."""
+    deep = (hole.tapped if hole.thread is not None else hole.depth) is not None
+    wider = hole.counterbore is not None
+    sunk = float(hole.countersink) > float(hole.diameter)
+    rows: dict[HoleRow, bool] = {
+        "size": True, "depth": deep, "counterbore": wider, "depth of the counterbore": wider, "countersink": sunk,
+    }  # fmt: skip
+    return tuple(name for name, there in rows.items() if there)
 
 
 def _of_hole(
@@ -127,11 +138,18 @@ def _of_hole(
         low, high = hole.limits or _general(hole.diameter, table)
         words, tool = dimension_words(size, figures), _bore(high - low)
         yield Item(first, hole.name, words, float(hole.diameter), low, high, tool)
-    deep = hole.tapped if hole.thread is not None else hole.depth
-    if deep is not None:
-        words = f"{figures.length(deep)} deep"
-        low, high = _general(float(deep), table)
-        yield Item(first + 1, f"depth of {hole.name}", words, float(deep), low, high, "depth gauge")
+    wide, down = hole.counterbore or (0.0, 0.0)
+    sizes: Mapping[HoleRow, tuple[float, str]] = {
+        "depth": (float((hole.tapped if hole.thread is not None else hole.depth) or 0.0), "deep"),
+        "counterbore": (float(wide), "wide"),
+        "depth of the counterbore": (float(down), "deep"),
+        "countersink": (float(hole.countersink), "wide"),
+    }
+    for k, row in enumerate(hole_rows(hole)[1:], 1):
+        value, said = sizes[row]
+        words = f"{figures.length(value)} deep" if said == "deep" else f"Ø{figures.length(value)}"
+        tool = "depth gauge" if said == "deep" else "caliper"
+        yield Item(first + k, f"{row} of {hole.name}", words, value, *_general(value, table), tool)
 
 
 def _general(value: float, table: Sequence[Deviation]) -> tuple[float, float]:
@@ -205,9 +223,12 @@ def inspection_pages(
         y = high - 28.0
         for words in (HEAD, *(_cells(one, figures) for one in rows[start : start + fit])):
             y -= ROW
-            for left, word in zip(COLUMNS, words, strict=True):
-                at = np.array([10.0 + left, y + 1.8])
-                ink.append(Letters(plain(word), at, TEXT, bold=words is HEAD))
+            for left, word, room in zip(COLUMNS, words, ROOMS, strict=True):
+                # A name too long for its column stands in two lines within the row.
+                said = list(wrapped(word, room, TEXT))[:2]
+                for k, text in enumerate(said):
+                    at = np.array([10.0 + left, y + (1.8 if len(said) == 1 else 3.4 - 2.9 * k)])
+                    ink.append(Letters(text, at, TEXT, bold=words is HEAD))
             ink.append(line("table", (10.0, y), (10.0 + WIDE, y)))
         pages.append(((wide, high), ink))
     return pages
@@ -218,4 +239,4 @@ def _cells(one: Item, figures: Figures) -> tuple[str, ...]:
     angle = one.tool == "bevel protractor" or one.tool == "thread gauge"
     nominal = one.words if angle else figures.length(one.nominal, fine=True)
     name = f"{one.count}× {one.name}" if one.count > 1 else one.name
-    return (str(one.number), name[:44], nominal[:18], *limits, one.tool, "")
+    return (str(one.number), name, nominal, *limits, one.tool, "")

@@ -66,7 +66,7 @@ def cut_rows(packed: Sequence[Packed], orders: Sequence[Order]) -> list[tuple[st
     for order in orders:
         part = of[order.part].part
         cut = order.cut
-        finished = cut.length - 2.0 * part.milling.allowance
+        finished = cut.length - cut.chuck - 2.0 * part.milling.allowance
         shown = "" if cut.width else f"{finished:.1f}"
         sawn = cut.name if cut.width else cut.stock.name
         found.append(

@@ -11,16 +11,16 @@ from parts.core.part import Part
 from parts.core.rules import Rule
 from parts.making.bench.figures import Figures
 from parts.making.bench.ink import Ink, Letters, line, plain
+from parts.making.bench.paper import wrapped
 from parts.making.mill.coating import bores, coating
 from parts.making.mill.findings import gap_rules, hole_rules
 from parts.making.mill.geometry import fitted
 from parts.making.mill.surfaces import gaps
 from parts.making.process.plan import Plan
-from parts.making.process.sheet import LEFT, ROW, TEXT, TOP, Page, wrapped
+from parts.making.process.sheet import LEFT, ROW, TEXT, TOP, Page
 from parts.making.process.step import SetUp
-from parts.making.stock import cuts
+from parts.making.stock import OFFERED, cuts
 
-OFFERED = 3
 LBF_FT = 1.3558179483314
 TORQUE = "torque of "
 
@@ -35,8 +35,10 @@ def front_pages(plan: Plan, setups: Sequence[SetUp], size: tuple[float, float]) 
     ink: list[Ink] = []
     y = 0.0
     for heading, lines in _blocks(plan, setups):
+        if not lines:
+            continue
         for k, words in enumerate([heading, *lines]):
-            for m, text in enumerate(wrapped(words, wide - 2 * LEFT - 4.0)):
+            for m, text in enumerate(wrapped(words, wide - 2 * LEFT - 4.0, TEXT)):
                 if not ink or y - ROW < LEFT:
                     ink = [Letters(plain(title), np.array([LEFT, high - TOP]), 4.0, bold=True)]
                     found.append((size, ink))
@@ -76,6 +78,7 @@ def _blocks(plan: Plan, setups: Sequence[SetUp]) -> Iterator[tuple[str, list[str
             "Hardware, tightened dry, by common practice (0.2 of preload times diameter; less with grease)",
             torques,
         )
+    yield "Notes of the drawing", [figures.said(one) for one in plan.drawn.marks.notes]
     yield "Cautions", list(dict.fromkeys([*part.metal.cautions, *part.cautions(), *CAUTIONS]))
 
 

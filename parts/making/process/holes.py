@@ -10,7 +10,7 @@ import numpy as np
 from parts.core.drawing import Hole
 from parts.core.rules import Rule, at_least, at_most
 from parts.making.process.step import To
-from parts.making.process.tools import Drawer
+from parts.making.process.tools import SAME, Drawer
 from parts.standards.threads.drills import Drill
 
 POINT = 0.5 / np.tan(np.radians(59.0))
@@ -34,6 +34,7 @@ REAMING = ((5.0, 0.1, 0.2), (20.0, 0.15, 0.4), (32.0, 0.2, 0.5), (np.inf, 0.25, 
 BORED = 0.3
 """Least that a boring tool is left on the diameter [mm]; common practice, no source."""
 COLD = "ONLY WHEN IT IS WELDED AND COLD"
+BEFORE, COUNTERBORE = "for the counterbore", "counterbore"
 SKIN = 1.0
 """Metal that must be left before a drill's point where it ends in metal [mm]; common practice, no source."""
 
@@ -83,12 +84,14 @@ def _passes(hole: Hole, drawer: Drawer, edge_break: float) -> Iterator[Pass]:
         yield Pass("drill", f"drill {one.name}", one.diameter, depth, out)
     elif flat:
         yield from _seat(hole, drawer)
-    elif hole.fit:
+    elif hole.fit and not drilled_class(hole):
         yield from _fitted(hole, drawer, out)
     else:
         exact = drawer.drill_of(size, EXACT)
+        least = hole.limits[0] if hole.limits else 0.0
         if (
             exact is not None
+            and exact.diameter >= least - SAME
             and exact.diameter <= LARGEST
             and (size <= CHUCK or exact in drawer.drills)
         ):
@@ -101,9 +104,7 @@ def _passes(hole: Hole, drawer: Drawer, edge_break: float) -> Iterator[Pass]:
             yield from _drilled(size - BORED, drawer, depth, out)
             yield Pass("bore", "boring head", size, depth, out)
     if hole.counterbore is not None:
-        wide, down = hole.counterbore
-        seat = "spotface" if down <= 1.0 else "counterbore"
-        yield Pass("counterbore", f"{seat} cutter {wide:g} mm, flat", wide, down, "floor", seat)
+        yield from _counterbored(*map(float, hole.counterbore), drawer)
     if hole.countersink > hole.diameter:
         yield Pass("countersink", "90° countersink", hole.countersink, None, "")
     elif edge_break > 0.0:
@@ -117,6 +118,18 @@ def _passes(hole: Hole, drawer: Drawer, edge_break: float) -> Iterator[Pass]:
             "tap", f"{tap} {hole.thread.called('internal')}", float(hole.thread.major), hole.tapped,
             "through" if hole.tapped is None else "thread",
         )  # fmt: skip
+
+
+def _counterbored(wide: float, down: float, drawer: Drawer) -> Iterator[Pass]:
+    """A counterbore by its cutter; one deeper than it is wide by a drill that stops short of its floor, then bored."""
+    seat = "spotface" if down <= 1.0 else COUNTERBORE
+    last = drawer.drill_under(min(wide - BORED, LARGEST))
+    if down <= wide or last is None:
+        yield Pass("counterbore", f"{seat} cutter {wide:g} mm, flat", wide, down, "floor", seat)
+        return
+    short = down - POINT * last.diameter
+    yield Pass("drill", f"drill {last.name}", last.diameter, short, "full diameter", BEFORE)
+    yield Pass("bore", "boring bar, flat at its end", wide, down, "floor", seat)
 
 
 def _drilled(most: float, drawer: Drawer, depth: float | None, out: To) -> Iterator[Pass]:
@@ -135,6 +148,15 @@ def _seat(hole: Hole, drawer: Drawer) -> Iterator[Pass]:
     """A hole with a flat floor: a drill that stops short of it by its point, a flat cutter, the boring head."""
     size, deep = float(hole.diameter), float(hole.depth or 0.0)
     cutter = drawer.mill_under(size - (BORED if hole.fit else 0.0), deep)
+    if hole.fit and cutter is not None and not drawer.reaches(cutter, deep):
+        last = drawer.drill_under(min(size - BORED, LARGEST))
+        if last is not None:
+            short = deep - POINT * last.diameter
+            yield Pass(
+                "drill", f"drill {last.name}", last.diameter, short, "full diameter", "pilot"
+            )
+            yield Pass("bore", f"boring bar, flat at its end, {bounds(hole)}", size, deep, "floor")
+            return
     name = f"end mill {cutter.name}, flat" if cutter else "end mill, flat"
     across = cutter.diameter if cutter else size
     words = (
@@ -196,7 +218,14 @@ def is_flat(hole: Hole) -> bool:
     """True of a hole whose floor must be flat: a seat with a fit, a spotface, a wide shallow step."""
     if hole.depth is None or hole.thread is not None:
         return False
-    return bool(hole.fit) or float(hole.depth) < FLAT * float(hole.diameter)
+    fitted = bool(hole.fit) and not drilled_class(hole)
+    return fitted or float(hole.depth) < FLAT * float(hole.diameter)
+
+
+def drilled_class(hole: Hole) -> bool:
+    """True of a tolerance that a drill keeps, from grade 11 on, as that of a spring pin's hole (common practice)."""
+    grade = hole.fit.lstrip("ABCDEFGHJKMNPRSTUVXYZabcdefghjkmnprstuvxyz")
+    return grade.isdigit() and int(grade) >= 11 and hole.left <= 0.0
 
 
 def tool_rules(hole: Hole, drawer: Drawer, beyond: float) -> Iterator[Rule]:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 import numpy as np
 
 from parts.making.bench.frames import Frame
+from parts.making.process.holding import NEAR, held
 from parts.making.process.measures import numbers_of
 from parts.making.process.millsteps import (
     ORDER,
@@ -21,12 +22,6 @@ from parts.making.process.plan import SAME, SIDES, Clamped, Plan, frame_of
 from parts.making.process.step import SetUp, Step
 from parts.making.process.turnedsteps import turned_steps
 
-HOLD = 5.0
-"""How much of the stock the jaws hold [mm]; common practice, no source."""
-PLATE = 0.35
-"""A piece lower than this share of its lesser width lies on the plate, not in the vice [-]; common practice."""
-VICE = 100.0
-"""Opening of a usual vice [mm]; common practice, no source."""
 JET_EDGE = 5.0
 
 
@@ -40,14 +35,15 @@ def laid_out(plan: Plan) -> list[SetUp]:
         axes = np.array([view.right, view.up, view.toward])
         low, high = (corners @ axes.T).min(axis=0), (corners @ axes.T).max(axis=0)
         zero, words = _zero(plan, one, view, low, high, first=k == 0)
-        steps = _steps(plan, one, view, last_of_bar=_parts_off(clamped, k))
+        steps = tuple(_steps(plan, one, view, last_of_bar=_parts_off(plan, k)))
+        hold = held(plan, one, name, view, np.array([low, high]), k, steps)
         found.append(
             SetUp(
-                one.machine, _holding(plan, one, name, view, low, high, k), view, zero, words, tuple(steps), low, high,
-                round_=one.machine == "lathe", tilt="" if name in SIDES else name,
+                one.machine, hold.words, view, zero, words, steps, low, high, tilt="" if name in SIDES else name,
+                jaws=hold.jaws, grip=hold.grip,
             )
         )  # fmt: skip
-        corners = _after(plan, one, corners)
+        corners = _after(plan, one, corners, parted=_parts_off(plan, k))
     return _numbered(plan, found)
 
 
@@ -61,7 +57,7 @@ def stock_corners(plan: Plan) -> np.ndarray:
         room = np.full(3, JET_EDGE)
         room[thin] = max((cut.stock.width_mm - size[thin]) / 2.0, 0.0)
     else:
-        along = int(np.argmin(np.abs(size + 2.0 * spare - cut.length)))
+        along = int(np.argmin(np.abs(size + 2.0 * spare - (cut.length - cut.chuck))))
         across = [cut.stock.width_mm, cut.stock.height_mm or cut.stock.width_mm]
         rest = [k for k in range(3) if k != along]
         if (size[rest[0]] > size[rest[1]]) != (across[0] > across[1]):
@@ -71,12 +67,16 @@ def stock_corners(plan: Plan) -> np.ndarray:
         for k, wide in zip(rest, across, strict=True):
             room[k] = max((wide - size[k]) / 2.0, 0.0)
     a, b = low - room, high + room
+    first = plan.clamped[0]
+    if cut.chuck and first.machine == "lathe":
+        k = int(np.argmax(np.abs(first.way)))
+        (a if first.way[k] > 0 else b)[k] -= np.sign(first.way[k]) * cut.chuck
     return np.array(
         [[(a, b)[i][0], (a, b)[j][1], (a, b)[k][2]] for i in (0, 1) for j in (0, 1) for k in (0, 1)]
     )
 
 
-def _after(plan: Plan, one: Clamped, corners: np.ndarray) -> np.ndarray:
+def _after(plan: Plan, one: Clamped, corners: np.ndarray, *, parted: bool) -> np.ndarray:
     """The corners of what is left of the stock after a set-up: where it came from along an axis, to size."""
     k = int(np.argmax(np.abs(one.way)))
     low, high = corners.min(axis=0), corners.max(axis=0)
@@ -85,7 +85,12 @@ def _after(plan: Plan, one: Clamped, corners: np.ndarray) -> np.ndarray:
         low, high = part_low, part_high
     elif abs(one.way[k]) > SAME:
         (high if one.way[k] > 0 else low)[k] = (part_high if one.way[k] > 0 else part_low)[k]
-        if any(feature.kind == "outline" for feature in one.features):
+        if parted:
+            (low if one.way[k] > 0 else high)[k] = (part_low if one.way[k] > 0 else part_high)[
+                k
+            ] - np.sign(one.way[k])
+        foot = float((plan.solid.points @ one.way).min()) + NEAR
+        if any(each.kind in ("outline", "boss") and each.bottom < foot for each in one.features):
             for j in range(3):
                 if j != k:
                     low[j], high[j] = part_low[j], part_high[j]
@@ -123,33 +128,9 @@ def _zero(
     return zero, tuple(words)
 
 
-def _holding(
-    plan: Plan, one: Clamped, side: str, view: Frame, low: np.ndarray, high: np.ndarray, k: int
-) -> str:
-    size = high - low
-    stock = f"{plan.cut.name}, {plan.cut.length:.0f} mm long: " if k == 0 else ""
-    if one.machine == "lathe":
-        jaws = (
-            "three-jaw chuck"
-            if plan.cut.stock.shape in ("round bar", "hex bar", "round tube")
-            else "four-jaw chuck, clocked in"
-        )
-        held = "its flats" if plan.cut.stock.shape == "hex bar" else "what is turned"
-        where = "" if k == 0 else f", turned round, on {held}"
-        return f"{stock}{jaws}{where}; worked from the {side}"
-    if one.machine in ("waterjet", "laser"):
-        return f"{plan.cut.name}: on the table of the {one.machine}, by the DXF of `--for flat`"
-    if one.machine in ("press", "bench"):
-        return "on the bench"
-    if min(size[0], size[1]) > VICE or size[2] < PLATE * min(size[0], size[1]):
-        return f"{stock}clamped down on a spoil board on the plate; seen from the {side}; move clamps one at a time"
-    across = "front and back" if size[1] <= size[0] else "left and right"
-    return f"{stock}in the vice on parallels, jaws on its {across} by {HOLD:g} mm at least; seen from the {side}"
-
-
-def _parts_off(clamped: Sequence[Clamped], k: int) -> bool:
-    """Whether a set-up is the first of two on the lathe, so that the piece leaves the bar after it."""
-    return k == 0 and len(clamped) > 1 and clamped[0].machine == clamped[1].machine == "lathe"
+def _parts_off(plan: Plan, k: int) -> bool:
+    """Whether a piece leaves its bar after a set-up: where some of the bar is there for the chuck alone."""
+    return k == 0 and plan.cut.chuck > 0.0 and plan.clamped[0].machine == "lathe"
 
 
 def _in_turn(one: Step) -> tuple[float, ...]:

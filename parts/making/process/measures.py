@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from parts.core.drawing import Diameter, Hole, Linear, Radius
-from parts.making.bench.inspection import sized
+from parts.making.bench.inspection import hole_rows, sized
 from parts.making.process.faces import Face
 
 if TYPE_CHECKING:
@@ -24,7 +24,10 @@ def numbers_of(plan: Plan) -> Mapping[int, frozenset[int]]:
     found = {}
     for number, one in sized(plan.drawn):
         if isinstance(one, Hole):
-            found[number] = frozenset(holes[id(one)].faces)
+            of = holes[id(one)]
+            for k, row in enumerate(hole_rows(one)):
+                seat = of.counterbore if "counterbore" in row else of.countersink
+                found[number + k] = frozenset(of.faces if row in ("size", "depth") else seat)
         else:
             found[number] = frozenset(_faces(plan, one))
     return found

@@ -9,7 +9,7 @@ import numpy as np
 
 from parts.making.bench.frames import Frame
 from parts.making.process.bored import Bored
-from parts.making.process.holes import Pass, passes
+from parts.making.process.holes import BEFORE, COUNTERBORE, Pass, passes
 from parts.making.process.milled import LARGEST, Feature
 from parts.making.process.plan import Clamped, Plan
 from parts.making.process.step import Spot, Step
@@ -106,9 +106,9 @@ def _spots(one: Feature, label: str) -> tuple[Spot, ...]:
 
 def _made(plan: Plan, one: Feature, label: str) -> str:
     if one.kind == "boss":
-        return "face round " + ", ".join(
-            f"Ø{2 * r:.6g}{fit_words(plan, 2 * r)}" for r, _ in one.rounds
-        )
+        bosses = ", ".join(f"Ø{2 * r:.6g}{fit_words(plan, 2 * r)}" for r, _ in one.rounds)
+        flats = {i for i in one.faces if not plan.solid.faces[i].round}
+        return f"{'outline with' if flats else 'face round'} {bosses}"
     said = {
         "face": "face the top", "outline": "outline", "step": "face lower down",
         "corner": f"inside corner R{one.corner:.4g}",
@@ -209,11 +209,11 @@ def hole_steps(plan: Plan, holes: Sequence[Bored], view: Frame) -> Iterator[Step
                 faces = bored.wall + (
                     () if any(r.kind == "countersink" for r in rows) else bored.countersink
                 )
-                if not any(r.note in ("spotface", "counterbore") for r in rows):
+                if not any(r.note in ("spotface", COUNTERBORE) for r in rows):
                     faces += bored.counterbore
             elif one.kind == "countersink":
                 faces = bored.countersink
-            elif one.note in ("spotface", "counterbore"):
+            elif one.note in ("spotface", COUNTERBORE):
                 faces = bored.counterbore
             elif one.kind == "recess":
                 faces = bored.recess
@@ -223,6 +223,7 @@ def hole_steps(plan: Plan, holes: Sequence[Bored], view: Frame) -> Iterator[Step
             if one.kind == "tap" and hole.thread is not None:
                 feed = rpm * float(hole.thread.pitch)
             out = "one wall only" if hole.one_wall and one.kind == "drill" else one.note
+            out = ", ".join(filter(None, (hole.when, out)))
             key = (
                 one.kind,
                 one.tool,
@@ -262,8 +263,8 @@ def hole_steps(plan: Plan, holes: Sequence[Bored], view: Frame) -> Iterator[Step
 
 def _sizes(one: Pass) -> bool:
     """Whether a pass makes the hole itself, and not what sits at its mouth."""
-    seat = one.note in ("spotface", "counterbore")
-    return one.kind in ("drill", "bore", "ream", "tap") or (one.kind == "counterbore" and not seat)
+    seat = one.note in ("spotface", COUNTERBORE, BEFORE)
+    return not seat and one.kind in ("drill", "bore", "ream", "tap", "counterbore")
 
 
 def _recess_pass(plan: Plan, bored: Bored) -> Pass:

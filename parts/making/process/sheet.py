@@ -9,8 +9,10 @@ import numpy as np
 from parts.making.bench.field import Field, letters_box
 from parts.making.bench.figures import Figures
 from parts.making.bench.frames import Frame
-from parts.making.bench.ink import Ink, Letters, Line, box, circle, line, plain, width
+from parts.making.bench.ink import Ink, Letters, Line, box, circle, line, plain
 from parts.making.bench.inspection import Item
+from parts.making.bench.paper import wrapped
+from parts.making.bench.plate_template import dense
 from parts.making.bench.projection import look
 from parts.making.bench.views import scaled
 from parts.making.process.plan import Plan
@@ -23,7 +25,8 @@ MANY = 6
 CAPTION = 22.0
 """Room for the words below a picture [mm]: a slim part is no wider."""
 MARGIN = 14.0
-UNMEASURED = ("waterjet", "laser", "press", "bench")
+JETS = ("waterjet", "laser")
+UNMEASURED = (*JETS, "press", "bench")
 """Shops that work by a file or a template, not by a readout."""
 LARGEST = 4.0
 """How many times its size a part is shown at most [-]."""
@@ -112,9 +115,11 @@ def _heading(
     if short:
         return y - 2.0
     tilt = " Tilt it on a sine bar or wedges, or tilt the head." if one.tilt else ""
-    said = [f"Hold: {one.holding}.{tilt}", *one.words, _speed_words(plan, one)]
+    said = [f"Hold: {one.holding}.{tilt}"]
+    if one.machine not in UNMEASURED:
+        said += [*one.words, _speed_words(plan, one)]
     for words in said:
-        for text in wrapped(words, wide - 2 * LEFT):
+        for text in wrapped(words, wide - 2 * LEFT, TEXT):
             y -= ROW
             ink.append(Letters(text, np.array([LEFT, y]), TEXT))
     return y - 3.0
@@ -123,8 +128,6 @@ def _heading(
 def _speed_words(plan: Plan, one: SetUp) -> str:
     speed = plan.drawer.speed
     unit = "mm a turn" if one.machine == "lathe" else "mm/min"
-    if one.machine not in ("mill", "lathe"):
-        return "A process of its own shop: steps name what it makes."
     return (
         f"High-speed steel at {speed.metres:.0f} m/min ({speed.source}); feed in {unit}, common practice; carbide runs "
         "at twice the turns. Depths are to the full diameter: a drill's point goes 0.3 diameters further."
@@ -215,7 +218,10 @@ def _table(
     x0, y = corner
     whole = sum(widths)
     for done, row in enumerate(rows):
-        cells = [list(wrapped(words, room - 1.5)) for words, room in zip(row, widths, strict=True)]
+        cells = [
+            [text for line_ in words.split("\n") for text in wrapped(line_, room - 1.5, TEXT)]
+            for words, room in zip(row, widths, strict=True)
+        ]
         tall = ROW * max(1, *(len(cell) for cell in cells)) + 0.8
         if y - tall < floor:
             return done, y
@@ -236,97 +242,115 @@ def _table(
     return len(rows), y
 
 
-def wrapped(words: str, room: float) -> Iterator[str]:
-    """Lines of a text that are no wider than a room [mm]."""
-    for part in plain(words).split("\n"):
-        now = ""
-        for word in part.split(" "):
-            longer = f"{now} {word}" if now else word
-            if now and width(longer, TEXT) > room:
-                yield now
-                now = word
-            else:
-                now = longer
-        if now:
-            yield now
-
-
 def _picture(
     plan: Plan, one: SetUp, corner: tuple[float, float], room: tuple[float, float], figures: Figures
 ) -> list[Ink]:
-    """The part as the spindle sees it, and beside it from the front, in its stock, with zero and what holds it."""
-    frame = one.frame
-    lathe = one.machine == "lathe"
-    side = Frame(frame.toward, frame.right) if lathe else Frame(frame.right, frame.toward)
-    views = [side] if lathe else [frame, side]
-    shown = [look(plan.solid.shape, view).visible for view in views]
-    span = one.high - one.low
-    flat = [np.array([span[2], span[0]])] if lathe else [span[:2], np.array([span[0], span[2]])]
-    tall = [each[1] for each in flat]
-    need = np.array([sum(each[0] for each in flat), max(tall)])
+    """The part as the spindle sees it, and beside it from the side that shows the jaws, in its stock, with zero and
+    what holds it; of a piece that is cut flat its blank."""
+    if one.machine in JETS:
+        return _blank(plan, corner, room)
+    views = _views(one)
     space = np.array(room) - np.array([MARGIN * (len(views) + 1), 2.0 * MARGIN])
+    flat = [(one.high - one.low)[axes] for _, axes, _ in views]
+    need = np.array([sum(each[0] for each in flat), max(each[1] for each in flat)])
     scale = min(float(np.min(space / np.maximum(need, 1e-6))), LARGEST)
     ink: list[Ink] = []
     x = corner[0] + MARGIN
-    for k, (view, curves) in enumerate(zip(views, shown, strict=True)):
-        low = one.low[[2, 0]] if lathe else one.low[[0, 1]] if k == 0 else one.low[[0, 2]]
-        high = low + flat[k]
-        middle = corner[1] + room[1] / 2.0
+    for k, (view, axes, caption) in enumerate(views):
+        low, high = one.low[axes], one.high[axes]
+        middle = corner[1] + room[1] / 2.0 + 2.0
         shift = np.array([x, middle]) - np.array([low[0], (low[1] + high[1]) / 2.0]) * scale
         there = Field()
-        for curve in curves:
+        for curve in look(plan.solid.shape, view).visible:
             there.draw(scaled(curve, scale).moved(shift))
         a, b = low * scale + shift, high * scale + shift
-        there.draw(Line(np.array([a, (b[0], a[1]), b, (a[0], b[1])]), "hidden", closed=True))
-        zero = view.flat(one.zero) * scale + shift
-        names = ("Z", "X") if lathe else ("X", "Y") if k == 0 else ("X", "Z")
-        for each in _origin(zero, names):
-            there.draw(each)
-        if k == 0 and not lathe:
+        if one.machine not in UNMEASURED:
+            there.draw(Line(np.array([a, (b[0], a[1]), b, (a[0], b[1])]), "hidden", closed=True))
+            for each in _origin(
+                view.flat(one.zero) * scale + shift, "XYZ"[axes[0]], "XYZ"[axes[1]]
+            ):
+                there.draw(each)
+        if one.machine not in ("lathe", *UNMEASURED) and k == 0:
             _labels(one, view, scale, shift, there)
         ink += there.ink
-        if lathe or (k == 1 and "vice" in one.holding):
-            ink += _jaws(a, b, lathe=lathe)
+        if one.machine == "lathe" or (k == 1 and one.jaws >= 0):
+            ink += _jaws(a, b, one.grip * scale, lathe=one.machine == "lathe")
         elif k == 1 and "plate" in one.holding:
             ink.append(box("dimension", a[0] - 6.0, a[1] - 4.0, b[0] - a[0] + 12.0, 4.0))
+        ink.append(Letters(caption, np.array([a[0], a[1] - 11.0]), TEXT))
+        x = max(b[0], a[0] + CAPTION) + MARGIN * 1.5
+    words = "not to scale" + (
+        "" if one.machine in UNMEASURED else "; broken line: the stock as the set-up begins"
+    )
+    return [*ink, Letters(words, np.array([corner[0], corner[1]]), TEXT)]
+
+
+def _views(one: SetUp) -> list[tuple[Frame, list[int], str]]:
+    """The frames of the pictures, which axes of the set-up they show to the right and up, and from where."""
+    frame = one.frame
+    if one.machine == "lathe":
+        return [(Frame(frame.toward, frame.right), [2, 0], "seen from the side")]
+    if one.jaws == 1:
+        side = (Frame(frame.up, frame.toward), [1, 2], "seen from its right, along the jaws")
+    else:
+        side = (Frame(frame.right, frame.toward), [0, 2], "seen from the side")
+    return [
+        (
+            frame,
+            [0, 1],
+            "seen from above" if one.machine in UNMEASURED else "seen from the spindle",
+        ),
+        side,
+    ]
+
+
+def _blank(plan: Plan, corner: tuple[float, float], room: tuple[float, float]) -> list[Ink]:
+    """The flat blank that a jet or a laser cuts, its holes, and the middles of its bends."""
+    of = next((one for one in plan.part.blanks() if plan.piece.name in one.pieces), None)
+    if of is None:
+        return []
+    low, high = (np.asarray(v, float) for v in of.outline.box())
+    scale = min(float(np.min((np.array(room) - 2.0 * MARGIN) / (high - low))), LARGEST)
+    shift = np.array([corner[0] + MARGIN, corner[1] + room[1] / 2.0 + 2.0])
+    shift = shift - np.array([low[0], (low[1] + high[1]) / 2.0]) * scale
+    ink: list[Ink] = [
+        Line(dense(loop) * scale + shift, "outline", closed=True) for loop in of.outline.loops
+    ]
+    for hole in of.holes:
+        middle = np.asarray(hole.centre, float) * scale + shift
+        ink.append(circle("outline", middle, float(hole.diameter) / 2.0 * scale))
+    for fold in of.folds:
         ink.append(
-            Letters(
-                "seen from the side" if lathe or k else "seen from the spindle",
-                np.array([a[0], a[1] - 11.0]),
-                TEXT,
+            line(
+                "hidden",
+                *(np.asarray(end, float) * scale + shift for end in (fold.start, fold.end)),
             )
         )
-        x = max(b[0], a[0] + CAPTION) + MARGIN * 1.5
-    ink.append(
-        Letters(
-            "not to scale; broken line: the stock as the set-up begins",
-            np.array([corner[0], corner[1]]),
-            TEXT,
-        )
+    bends = "; broken lines: the middles of its bends" if of.folds else ""
+    words = (
+        f"the flat blank, {high[0] - low[0]:.1f} x {high[1] - low[1]:.1f} mm, not to scale{bends}"
     )
-    return ink
+    return [*ink, Letters(words, np.array([corner[0], corner[1]]), TEXT)]
 
 
-def _origin(zero: np.ndarray, names: tuple[str, str]) -> list[Ink]:
+def _origin(zero: np.ndarray, *names: str) -> list[Ink]:
     ink: list[Ink] = [circle("dimension", zero, 1.6)]
-    for way, name in ((np.array([1.0, 0.0]), names[0]), (np.array([0.0, 1.0]), names[1])):
+    for way, name, beside in zip(np.eye(2), names, ((10.0, -1.0), (1.2, 7.5)), strict=True):
         ink.append(line("dimension", zero - way * 2.5, zero + way * 9.0))
-        ink.append(Letters(f"{name}+", zero + way * 10.5 - np.array([1.0, 1.0]), TEXT, bold=True))
+        ink.append(Letters(f"{name}+", zero + np.array(beside), TEXT, bold=True))
     return ink
 
 
-def _jaws(a: np.ndarray, b: np.ndarray, *, lathe: bool) -> list[Ink]:
-    """Jaws of a chuck at the left, or of a vice below, as two plain boxes."""
+def _jaws(a: np.ndarray, b: np.ndarray, deep: float, *, lathe: bool) -> list[Ink]:
+    """Jaws of a chuck at the left, or of a vice below, as two plain boxes that hold so much on the paper [mm]."""
     if lathe:
-        deep = max(6.0, 0.2 * (b[0] - a[0]))
         return [
-            box("dimension", a[0] - 3.0, b[1], deep, 5.0),
-            box("dimension", a[0] - 3.0, a[1] - 5.0, deep, 5.0),
+            box("dimension", a[0] - 3.0, b[1], deep + 3.0, 5.0),
+            box("dimension", a[0] - 3.0, a[1] - 5.0, deep + 3.0, 5.0),
         ]
-    deep = max(3.0, 0.3 * (b[1] - a[1]))
     return [
-        box("dimension", a[0] - 6.0, a[1] - 2.0, 6.0, deep),
-        box("dimension", b[0], a[1] - 2.0, 6.0, deep),
+        box("dimension", a[0] - 6.0, a[1] - 2.0, 6.0, deep + 2.0),
+        box("dimension", b[0], a[1] - 2.0, 6.0, deep + 2.0),
     ]
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
@@ -66,7 +66,9 @@ class SetUp:
         words: where each axis is zero.
         steps: in order.
         low, high: corners of the stock as it is when the set-up begins, along `right`, `up` and `toward` [mm].
-        grips: faces, in words, that touch jaws, chuck or plate.
+        tilt: how it is tilted, in words; empty where an axis of the part is upright.
+        jaws: the axis along which the jaws of a vice close: 0 of X, 1 of Y, -1 where no vice holds it.
+        grip: how much of the stock jaws hold from its foot [mm].
     """
 
     machine: str
@@ -77,9 +79,9 @@ class SetUp:
     steps: tuple[Step, ...]
     low: np.ndarray
     high: np.ndarray
-    round_: bool = False
     tilt: str = ""
-    found: tuple[str, ...] = field(default=())
+    jaws: int = -1
+    grip: float = 0.0
 
     def at(self, place: object) -> np.ndarray:
         """X, Y and Z of a place of the part [mm]."""

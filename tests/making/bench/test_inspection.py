@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 import parts
-from parts.core.drawing import Linear, Marks
+from parts.core.drawing import Drawn, Hole, Linear, Marks
 from parts.making.bench.balloons import numbers, runs
 from parts.making.bench.ink import Letters
 from parts.making.bench.inspection import inspection_csv, inspection_pages, items
@@ -57,6 +57,28 @@ def test_the_table_reads_back_and_has_room_for_what_is_measured(clevis):
     assert (throat["least_mm"], throat["greatest_mm"]) == ("7.300", "7.390")
 
 
+def test_a_counterbore_has_rows_of_its_own():
+    """A peg's bore Ø22 x 79 decides whether it holds: its width and depth are measured, not its bolt hole alone."""
+    hole = Hole(
+        "bolt",
+        (0, 0, 0),
+        (0, 0, -1),
+        13.5,
+        through=92.0,
+        counterbore=(22.0, 79.0),
+        countersink=15.0,
+    )
+    part = parts.load("params/hc-107-brake-rod-clevis.yaml")
+    drawn = Drawn((1, 0, 0), (0, 1, 0), (), Marks(holes=(hole, hole)))
+    rows = items(part, drawn)
+    # ISO 2768-1 table 1, class m: over 6 up to 30 mm it is 0.2 either way, over 30 up to 120 mm 0.3.
+    assert [(one.nominal, round(one.high - one.nominal, 6)) for one in rows[:4]] == [
+        (13.5, 0.2), (22.0, 0.2), (79.0, 0.3), (15.0, 0.2)
+    ]  # fmt: skip
+    assert [one.number for one in rows] == [1, 2, 3, 4, 5, 6, 7, 8]
+    assert numbers(drawn)[id(hole)] == (5, 6, 7, 8)
+
+
 def test_every_row_stands_on_a_page(clevis):
     rows = items(*clevis)
     pages = inspection_pages(*clevis, rows)
@@ -78,12 +100,12 @@ def test_every_row_has_its_balloon_on_the_drawing(clevis):
     solid = part.pieces[0].solid.val()
     sheet = draw(part, drawn, solid, OfPiece(part.metal, 0.02))
     shown = [one.text for one in sheet.ink if isinstance(one, Letters)]
-    # A hole with a depth has two rows in one balloon: the tapped boss the last two.
+    # A hole has a row for its size, its depth and its countersink, all in one balloon: the tapped boss the last three.
     assert unreadable(sheet.ink) == []
     for rows in numbers(drawn).values():
         if rows:
             assert runs(rows) in shown
-    assert runs((4, 7, 8, 9)) == "4,7-9" and "16-17" in shown
+    assert runs((4, 7, 8, 9)) == "4,7-9" and "16-18" in shown
     throat = next(row.number for row in items(part, drawn) if row.name == "throat")
     words = next(one for one in sheet.ink if isinstance(one, Letters) and "7.3 H11" in one.text)
     balloon = next(one for one in sheet.ink if isinstance(one, Letters) and one.text == str(throat))

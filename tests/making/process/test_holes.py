@@ -82,6 +82,26 @@ def test_a_flat_floor_gets_a_flat_tool():
     assert broken(small, drawer(mills=(16.0, 20.0))) == ["process.flat"]
 
 
+def test_what_a_drill_keeps_is_drilled_and_a_deep_seat_is_bored():
+    """A spring pin's hole Ø3 H12 20 deep was to be milled; a cutter Ø22 was to go 79 deep."""
+    pin = Hole("pin", (0, 0, 0), -Z, 3.0, fit="H12", limits=(3.0, 3.1), depth=20.0)
+    assert kinds(pin) == ["spot", "drill"] and broken(pin) == []
+    # A drill under the least size is no drill for it: the boring head.
+    odd = Hole("odd", (0, 0, 0), -Z, 6.02, fit="H12", limits=(6.02, 6.14))
+    assert kinds(odd) == ["spot", "drill", "bore"]
+    peg = Hole("bolt", (0, 0, 0), -Z, 13.5, through=92.0, counterbore=(22.0, 79.0))
+    *_, drill, bore = passes(peg, USUAL)
+    # The point of 118 degrees is 0.3 diameters high: 79 - 21.5 x 0.3004 = 72.54.
+    assert (drill.kind, drill.diameter, round(drill.depth, 2)) == ("drill", 21.5, 72.54)
+    assert (bore.kind, bore.diameter, bore.depth, bore.to) == ("bore", 22.0, 79.0, "floor")
+    # No end mill under 10 mm goes 60 deep: drilled, then bored flat.
+    assert kinds(Hole("seat", (0, 0, 0), -Z, 10.0, fit="H7", depth=60.0)) == [
+        "spot",
+        "drill",
+        "bore",
+    ]
+
+
 @pytest.mark.parametrize("size", [4.0, 6.35, 9.525, 10.0, 12.0, 19.05, 25.0, 26.0])
 @pytest.mark.parametrize("of", [("metric",), ("fractional", "number", "letter")])
 def test_a_reamer_is_left_no_more_and_no_less_than_it_takes(size, of):

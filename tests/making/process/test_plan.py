@@ -17,6 +17,7 @@ from parts.families import families
 from parts.making.bench.files import NotProved, _can_be_made
 from parts.making.process.faces import Solid
 from parts.making.process.files import Processed
+from parts.making.process.holding import BESIDE, HOLD
 from parts.making.process.milled import cutter_rules, features
 from parts.making.process.plan import planned
 from parts.making.process.tools import Drawer
@@ -228,6 +229,39 @@ def test_a_narrow_slit_is_sawn_from_the_side():
     (setup, sawn), = steps(one, "slot")  # fmt: skip
     assert sawn.tool.startswith("side-and-face cutter, up to 2 mm")
     assert setup.z(sawn.top) - setup.z(sawn.bottom) == pytest.approx(2.0)
+
+
+def test_a_bar_that_is_turned_from_end_to_end_has_metal_for_the_chuck():
+    """Ø34 x 92 from 95 mm of bar: the jaws lay over what they were to turn, and parted it off within them."""
+    peg = block(cq.Workplane().circle(17.0).extrude(92.0))
+    assert (peg.plan.cut.length, peg.plan.cut.chuck) == (92.0 + 2 * 1.5 + 30.0, 30.0)
+    [(setup, off)] = steps(peg, "part off")
+    # 30 mm and the facing allowance behind it, less 1 mm that it is longer and 3 mm of the tool.
+    assert setup.grip == pytest.approx(30.0 + 1.5 - 4.0)
+    assert off.bottom - setup.low[2] > setup.grip and faults(peg) == []
+    assert peg.setups[1].holding.startswith(
+        "three-jaw chuck, turned round, soft jaws on Ø34, 92 mm long"
+    )
+    headed = (
+        cq.Workplane().circle(10.0).extrude(60.0).faces("<Z").workplane().circle(17.0).extrude(20.0)
+    )
+    assert "soft jaws on Ø20, 60 mm long" in block(headed).setups[1].holding
+
+
+def test_jaws_stand_below_what_is_cut_beside_them():
+    ear = plate(60, 30, 50).cut(plate(60, 10, 15).translate((0, 0, 35)))
+    one = block(ear)
+    for setup in one.setups:
+        if setup.jaws >= 0:
+            beside = [step.bottom for step in setup.steps if step.kind in BESIDE]
+            assert setup.low[2] + setup.grip <= min(beside, default=np.inf)
+            assert (
+                setup.grip >= HOLD and f"{setup.z(setup.low[2] + setup.grip):.1f}" in setup.holding
+            )
+        else:
+            assert "no vice" in setup.holding or "spoil board" in setup.holding
+    # Of a plate that is bought 30 thick nothing is left below an outline for jaws.
+    assert "no vice: it is cut at its sides to its foot" in one.setups[0].holding
 
 
 def test_names_of_crowded_places_do_not_lie_on_each_other():
