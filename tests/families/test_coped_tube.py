@@ -5,6 +5,7 @@ import pytest
 from pydantic import ValidationError
 
 from parts.families.coped_tube.family import CopedTube
+from parts.making.flat.unrolled import unrolled
 
 STAY, CROSS, OUTRIGGER = CopedTube.examples
 SHORT, HOLDS = False, True
@@ -119,6 +120,26 @@ def test_its_templates_lie_on_the_cuts_of_the_solid(i):
         inward = place * np.array([1.0, 0.99, 0.99])
         assert not solid.isInside(cq.Vector(*(inward + toward)), 1e-6)
         assert solid.isInside(cq.Vector(*(inward - toward)), 1e-6)
+    # Rolled up again, what the laser cuts touches the solid, and nothing of the solid stands beyond it.
+    for across, along in unrolled(part.to_cut)[i][::45]:
+        turn = across / 12.7
+        outer, inner = (
+            cq.Vertex.makeVertex(along, r * np.cos(turn), r * np.sin(turn))
+            for r in (12.7, 12.7 - 1.651)
+        )
+        assert min(shell.distance(outer), shell.distance(inner)) < 1e-5
+        assert max(shell.distance(outer), shell.distance(inner)) < 2.0
+
+
+def test_an_unrolled_end_is_the_published_saddle():
+    # Two cylinders at right angles (any textbook of development in sheet metal): y = √(R² - r² sin² φ), here with the
+    # gap on R; of the bore farther from the node at the sides, where the inner edge is the longer.
+    part = tube(a=STRONG | {"gap": 0}, b={"type": "square"})
+    points = unrolled(part.to_cut)[0]
+    phi, wide = points[:, 0] / 12.7, 38.1 / 2.0
+    assert points[-1, 0] == pytest.approx(np.pi * 25.4)
+    outer, inner = (np.sqrt(wide**2 - (r * np.sin(phi)) ** 2) for r in (12.7, 12.7 - 1.651))
+    assert points[:, 1] == pytest.approx(np.maximum(outer, inner), abs=1e-9)
 
 
 @pytest.mark.parametrize(

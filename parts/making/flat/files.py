@@ -1,4 +1,4 @@
-"""The files of a part's flat blanks: DXF of each, DXF of the nest, and the sheet that goes with them."""
+"""The files of a part's flat blanks: DXF of each, DXF of the nest, unrolled ends of tubes, and the sheet with them."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ from parts.making.flat.findings import findings
 from parts.making.flat.nest import nest
 from parts.making.flat.profile import Profile, dense, profile
 from parts.making.flat.sheet import Laid, flat_text
+from parts.making.flat.unrolled import unrolled_dxf
 from parts.making.labelling import Label, best_label
 from parts.making.shortfall import warned
 from parts.shapes.cut import contour, cut
@@ -33,7 +34,7 @@ LIGHT = ("aluminium", "titanium")
 
 
 def flat_files(made: Made) -> Mapping[str, bytes]:
-    """DXF of every blank and of its nest, and `flat.txt`.
+    """DXF of every blank and of its nest, of every coped tube's ends unrolled, and `flat.txt`.
 
     Args:
         made: the part.
@@ -57,7 +58,20 @@ def flat_files(made: Made) -> Mapping[str, bytes]:
             one.profile, one.label, notes(part, blank), folds=blank.folds
         )
         files |= _sheets(part, one)
+    files |= _tubes(part)
     return {**files, "flat.txt": warned(flat_text(part, laid), made.result).encode()}
+
+
+def _tubes(part: Part) -> Mapping[str, bytes]:
+    """Ends of its coped tubes, for a laser with a rotary axis."""
+    tubes = [
+        one for drawn in part.drawn() for one in drawn.tubes if any(e.saddle for e in one.ends)
+    ]
+    head = [f"{part.name}  revision {part.revision}  {part.title}".rstrip(), part.metal.name]
+    return {
+        f"{part.name}{'' if len(tubes) == 1 else f'-{i}'}-unrolled.dxf": unrolled_dxf(one, head)
+        for i, one in enumerate(tubes, 1)
+    }
 
 
 def lay_out(part: Part, blank: Blank, base: str) -> Laid:

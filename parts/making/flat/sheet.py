@@ -49,7 +49,11 @@ def flat_text(part: Part, laid: Sequence[Laid]) -> str:
     """
     head = f"{part.name} {part.title}, revision {part.revision}: flat blanks in {part.metal.name}"
     lines = [*textwrap.wrap(head, WIDTH), ""]
-    if not laid:
+    if not laid and any(one.tubes for one in part.drawn()):
+        lines.append(
+            "This part is a tube: `-unrolled.dxf` holds its ends, for a laser that turns it."
+        )
+    elif not laid:
         lines.append("This part is no plate: there is nothing to cut flat.")
     for one in laid:
         lines += [*_blank(part, one), "", *_holes(one), *_rules(one), *_nest(part, one), ""]

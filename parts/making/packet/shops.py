@@ -28,6 +28,7 @@ ROUTES: tuple[tuple[str, str, tuple[str, ...]], ...] = (
     *(("bench", f"-{WELDED}-drawing.{end}", ("welder", "bench")) for end in ("pdf", "svg", "dxf")),
     ("bench", "", ("mill", "lathe", "welder", "bench")),
     ("mill", "", ("mill", "lathe")),
+    ("flat", "-unrolled.dxf", ("saw",)),
     ("flat", "", ("waterjet",)),
     ("print", "", ("printer",)),
 )

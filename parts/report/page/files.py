@@ -41,6 +41,7 @@ WHO = (
     ("-process.csv", "machinist", "the same as a table for the digital readout"),
     ("-templates.pdf", "welder", "templates to wrap round tube ends; print at full size"),
     ("-flat.dxf", "water or laser cutter", "the flat blank, one to one in mm"),
+    ("-unrolled.dxf", "tube laser", "the ends of the tube unrolled, one to one in mm"),
     (".dxf", "water or laser cutter", "blanks nested on the sheet, one to one in mm"),
     ("flat.txt", "water or laser cutter", "what to know of the blanks"),
     (".step", "CNC shop", "the exact solid, in mm"),
