@@ -1,0 +1,1 @@
+"""Springs of round wire: coils pulled and coils wound up."""
