@@ -10,12 +10,14 @@ from typing import TYPE_CHECKING, Any, ClassVar, Literal
 import numpy as np
 from pydantic import Field
 
-from parts.core.assembled import Assembled, Placed
+from parts.core.assembled import Placed
+from parts.core.feature import Actions
 from parts.core.freebody import Acting, reacting
 from parts.core.loadpath import Span, placed
 from parts.core.loads import Action, ByCase, LoadCase, point_actions, resultant
 from parts.core.part import Piece
 from parts.core.rules import Rule, at_least, at_most
+from parts.families.foot_lever.brought_back import BroughtBack
 from parts.families.foot_lever.hub import LeverHub
 from parts.families.foot_lever.limbs import Knee, Limb, RodArm, chain
 from parts.families.foot_lever.on_pivot import OnPivot
@@ -72,8 +74,27 @@ SHIFT = PEDAL | {
         "spectrum": [{"cycles": 20000}], "ratio": -1}],
 }  # fmt: skip
 
+LUG = {"width": "9 mm", "thickness": "6 mm", "root_fillet": "4 mm", "end_fillet": "4 mm"}
+RETURNED = PEDAL | {
+    "title": "brake pedal with its return spring", "travel": {"rod": "12 mm", "free": "5 mm"}, "reach": "150 mm",
+    "spring": {"type": "extension", "thickness": "1.8 mm", "outside": "13 mm", "coils": 16, "wound_in": "5 N",
+        "lug": LUG | {"angle": "160 deg", "length": "40 mm",
+            "end": {"diameter": "12 mm", "width": "6 mm", "bore": "4 mm"}},
+        "anchor": {"angle": "-128 deg", "distance": "64 mm"}},
+    "stop": {"limb": "arm", "radius": "60 mm", "side": "+y", "post": "14 mm", "eccentric": "1.5 mm"},
+    "switch": LUG | {"angle": "-110 deg", "length": "40 mm",
+        "end": {"diameter": "12 mm", "width": "6 mm", "bore": "5.2 mm"}},
+    "loads": [*PEDAL["loads"], {"name": "kicked up", "forces": [{"at": "toe", "force": [0, "350 N", 0]}]}],
+}  # fmt: skip
+CENTRED = SHIFT | {
+    "title": "shift lever with its torsion spring", "travel": {"rod": "8 mm", "free": "1 mm"},
+    "spring": {"type": "torsion", "thickness": "2.5 mm", "outside": "30 mm", "coils": 5, "about": "18 mm",
+        "leg": "30 mm", "other_leg": "30 mm", "preload": "40 deg"},
+    "stop": {"limb": "rod arm", "radius": "26 mm", "side": "+y", "post": "8 mm"},
+}  # fmt: skip
 
-class FootLever(Assembled):
+
+class FootLever(BroughtBack):
     """A lever that a foot presses or lifts."""
 
     summary: ClassVar[str] = (
@@ -90,7 +111,7 @@ class FootLever(Assembled):
         "the peg of a tapped toe beyond its bolt",
     )
     example: ClassVar[Mapping[str, Any]] = PEDAL
-    examples: ClassVar[Sequence[Mapping[str, Any]]] = (PEDAL, SHIFT)
+    examples: ClassVar[Sequence[Mapping[str, Any]]] = (PEDAL, SHIFT, RETURNED, CENTRED)
 
     family: Literal["foot lever"] = Field(
         "foot lever", description="A lever that a foot presses or lifts."
@@ -127,7 +148,7 @@ class FootLever(Assembled):
     def stock_thickness(self) -> Any:
         half = self.hub.width / 2.0
         highs, lows = [half], [-half]
-        for limb in self.limbs:
+        for limb in self._all_limbs:
             z, tall = limb.end_at[..., 2], limb.end.height / 2.0
             highs.append(z + tall)
             lows.append(z - tall)
@@ -138,7 +159,8 @@ class FootLever(Assembled):
     def rules(self) -> Iterator[Rule]:
         c = self.edge_break
         yield from self.hub.rules(replace(self._on_pivot, metal=self.material))
-        for limb in self.limbs:
+        yield from self.return_rules()
+        for limb in self._all_limbs:
             blade = limb.leg.blade
             yield from blade_rules(blade, limb.field, c)
             fields = Fields(limb.hub, limb.field, limb.end_field, limb.hub_name)
@@ -207,7 +229,7 @@ class FootLever(Assembled):
 
     def _answered(self, case: LoadCase) -> Action:
         turns = resultant(self._given(case), np.zeros(3))[1][..., 2]
-        size = -turns / self._lever_of_rod
+        size = -(turns - self._stopped(turns)) / self._lever_of_rod
         return Action(self._to_rod.end_at, np.asarray(size)[..., None] * self._way_of_rod)
 
     def _given(self, case: LoadCase) -> Sequence[Action]:
@@ -215,12 +237,24 @@ class FootLever(Assembled):
         return point_actions(case, self.points(), ["toe", "rod"])
 
     def _all(self, case: LoadCase) -> Sequence[Action]:
-        return [*self._given(case), self._answer(case)]
+        return [*self._given(case), self._answer(case), *self._from_stop(case)]
+
+    def _from_stop(self, case: LoadCase) -> Sequence[Action]:
+        """What the stop answers where the load turns the lever onto it; the rod gives none then."""
+        turns = resultant(self._given(case), np.zeros(3))[1][..., 2]
+        return self._stop_action(self._stopped(turns))
 
     def _beyond(self, case: LoadCase, rod: bool) -> Sequence[Action]:
-        """What acts on the arm to the toe, or on that to the rod."""
+        """What acts on the arm to the toe, or on that to the rod.
+
+        A stop on the arm relieves what lies between it and the hub: nothing is counted of it there, which bends the arm
+        no less anywhere.
+        """
         given = point_actions(case, self.points(), ["rod" if rod else "toe"])
-        return [*given, self._answer(case)] if rod else given
+        if not rod:
+            return given
+        at_stop = self._from_stop(case) if self._stop_on_rod_arm else ()
+        return [*given, self._answer(case), *at_stop]
 
     def _torque(self, case: LoadCase) -> Any:
         """The greatest moment about the pivot that one arm brings in [N*mm]."""
@@ -233,18 +267,24 @@ class FootLever(Assembled):
     def _on_pivot(self) -> OnPivot:
         return OnPivot(
             "hub", self.metal, "hub", self.edge_break, actions=self._all, required=self.factors,
-            diameter=self.hub.diameter, torque=self._torque,
+            diameter=self.hub.diameter, torque=self._torque, spring=self._spring_on_hub,
         )  # fmt: skip
 
     def _at_tip(self, limb: Limb) -> AtTip:
         blade = limb.leg.blade
         round_end = limb.end.rim is not None and bool(np.any(np.greater(limb.end.rim, 0.0)))
         room = blade.reach - blade.tip().rim[0] if round_end else blade.thickness(blade.reach) / 2.0
-        beyond = partial(self._beyond, rod=limb is self._to_rod)
+        beyond = self._acting_on(limb)
         return AtTip(
             limb.end_field, self.metal, edge_break=self.edge_break, at=limb.end_at, turn=limb.turn,
             actions=limb.at_tip(beyond), required=self.factors, room=room,
         )  # fmt: skip
+
+    def _acting_on(self, limb: Limb) -> Actions:
+        """What acts on a limb beyond its root: of a lug its own pull alone, whatever the foot does."""
+        if any(limb is one for one in self.lugs):
+            return partial(self._hooked, limb)
+        return partial(self._beyond, rod=limb is self._to_rod)
 
     def _rubbing(self, limb: Limb, case: LoadCase) -> Sequence[Action]:
         """What the pin of the rod puts on its arm by its friction, in the axes of the arm."""
@@ -256,20 +296,20 @@ class FootLever(Assembled):
         return [Action(limb.tip, np.zeros(3), np.asarray(size)[..., None] * Z)]
 
     def _on_hub(self, limb: Limb) -> OnHub:
-        beyond = partial(self._beyond, rod=limb is self._to_rod)
+        beyond = self._acting_on(limb)
         return OnHub(
             limb.field, self.metal, limb.name, self.edge_break, at=limb.at, turn=limb.turn,
             actions=limb.own(beyond), required=self.factors, tip=limb.tip, rubbing=partial(self._rubbing, limb),
         )  # fmt: skip
 
     def features(self) -> Sequence[Placed]:
-        legs = [Placed(limb.leg, self._on_hub(limb)) for limb in self.limbs]
+        legs = [Placed(limb.leg, self._on_hub(limb)) for limb in self._all_limbs]
         ends = [
             Placed(limb.end, self._at_tip(limb))
-            for limb in self.limbs
+            for limb in self._all_limbs
             if not isinstance(limb.end, Knee)
         ]
-        return (Placed(self.hub, self._on_pivot), *legs, *ends)
+        return (Placed(self.hub, self._on_pivot), *legs, *ends, *self.sprung())
 
     def spans(self) -> Sequence[Span]:
         return [
@@ -281,8 +321,9 @@ class FootLever(Assembled):
     def holding(self, case: LoadCase) -> Sequence[Acting]:
         answer, zero = self._answer(case), np.zeros(3)
         every = [*point_actions(case, self.points()), answer]
-        pivot = reacting("pivot of the bracket", zero, resultant(every, zero))
-        return [Acting(answer.at, answer.force, by="rod"), pivot]
+        stops = [Acting(one.at, one.force, by="stop") for one in self._from_stop(case)]
+        pivot = reacting("pivot of the bracket", zero, resultant([*every, *stops], zero))
+        return [Acting(answer.at, answer.force, by="rod"), *stops, pivot]
 
     def held(self, case: LoadCase) -> Sequence[Held]:
         from parts.families.foot_lever.supports import lever_held
@@ -292,7 +333,8 @@ class FootLever(Assembled):
             for limb in self.limbs
             if not isinstance(limb.end, Knee)
         ]
-        slender = any(limb.leg.slender for limb in self.limbs)
+        loads += self.stop_applied(case)
+        slender = any(limb.leg.slender for limb in self._all_limbs)
         felt = resultant(self._all(case), np.zeros(3))
         return [lever_held(self.hub, felt, loads, slender=slender)]
 
@@ -301,6 +343,7 @@ class FootLever(Assembled):
             "lever ratio, foot to rod": (self.ratio, ""),
             "rate of the arm at the toe, in its plane": (self._rate(), "N/mm"),
             **super().facts(),
+            **self.return_facts(),
             **coating_facts(self.finish, self.metal),
         }
 
@@ -326,14 +369,16 @@ class FootLever(Assembled):
     def drawn(self) -> Sequence[Drawn]:
         from parts.families.foot_lever.drawing import lever_drawn
 
-        limbs = [(limb, self._at_tip(limb)) for limb in self.limbs]
+        limbs = [(limb, self._at_tip(limb)) for limb in self._all_limbs]
         return [lever_drawn(self.hub, self._on_pivot, limbs)]
 
     def build(self) -> Sequence[Piece]:
         from parts.families.foot_lever.solid import lever_solid
 
         return [
-            Piece("part", self.metal, lever_solid(self.hub, self.limbs, float(self.edge_break)))
+            Piece(
+                "part", self.metal, lever_solid(self.hub, self._all_limbs, float(self.edge_break))
+            )
         ]
 
 

@@ -15,6 +15,7 @@ from pydantic import Field
 from parts.core.feature import Actions
 from parts.core.group import Group
 from parts.core.loads import seen_from
+from parts.families.foot_lever.lugs import HookEnd, Lug, SwitchTab
 from parts.families.foot_lever.pinned_toe import PinnedToe
 from parts.families.foot_lever.tapped_toe import TappedToe
 from parts.families.foot_lever.toe import AnyToe
@@ -83,7 +84,7 @@ class Limb:
     hub: str
     hub_name: str
     wide: Any
-    end: TappedToe | PinnedToe | Knee | Eye | ClevisEnd
+    end: TappedToe | PinnedToe | Knee | Eye | ClevisEnd | HookEnd
     end_field: str
 
     @property
@@ -154,3 +155,18 @@ def chain(
         Limb("rod arm", "rod.arm", leg, rod.angle, np.zeros(3), "hub", "hub", hub[1], rod.end, "rod.end")
     )  # fmt: skip
     return tuple(found)
+
+
+def lug_limb(hub: tuple[Any, Any], name: str, field: str, lug: Lug | SwitchTab) -> Limb:
+    """A lug of the hub as a limb.
+
+    Args:
+        hub: its diameter and its width [mm].
+        name: what it is called.
+        field: its dotted path.
+        lug: the lug.
+    """
+    leg = Leg(Blade(lug, hub[0] / 2.0, lug.length, lug.end.rim), "hub", THIN_HUB)
+    return Limb(
+        name, field, leg, lug.angle, np.zeros(3), "hub", "hub", hub[1], lug.end, f"{field}.end"
+    )

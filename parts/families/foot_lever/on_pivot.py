@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 
 from parts.core.feature import Site
 from parts.core.loads import LoadCase, resultant
-
-if TYPE_CHECKING:
-    pass
 
 
 @dataclass(frozen=True)
@@ -21,11 +18,16 @@ class OnPivot(Site):
     Attributes:
         diameter: outside of the hub [mm].
         torque: the greatest moment about the pivot that one of its arms brings in, under a load case [N*mm].
+        spring: the most that a return spring adds to the pull on the hub, whatever its way [N].
     """
 
     diameter: Any = np.nan
     torque: Any = None
+    spring: Any = 0.0
 
     def felt(self, case: LoadCase) -> tuple[Any, Any]:
         """Force [N] and moment [N*mm] on the pivot, about the middle of the hub."""
-        return resultant(self.actions(case), np.zeros(3))
+        force, moment = resultant(self.actions(case), np.zeros(3))
+        size = np.hypot(force[..., 0], force[..., 1])
+        share = 1.0 + np.asarray(self.spring, float) / np.where(size > 0.0, size, 1.0)
+        return force * np.stack([share, share, np.ones_like(share)], axis=-1), moment

@@ -34,6 +34,7 @@ class Toe(RoundEnd):
     """What every toe has: where its foot bears, and the boss about its hole."""
 
     seen_from_its_end: ClassVar[bool] = False
+    called: ClassVar[str] = "toe"
     if TYPE_CHECKING:
         height_of_foot: Any
         side: str
@@ -85,7 +86,13 @@ class Toe(RoundEnd):
     def spans(self, site: AtTip) -> Sequence[Span]:
         return [
             strips_beside(
-                "toe beside its hole", site, self.diameter, self.width, self.hole, self.notch
+                f"{self.called} beside its hole",
+                site,
+                self.diameter,
+                self.width,
+                self.drilled,
+                self.notch,
+                sunk=(self.hole - self.drilled) / 2.0 + site.edge_break,
             )
         ]
 
@@ -118,4 +125,4 @@ class Toe(RoundEnd):
         """What a drawing says of the boss."""
         from parts.core.drawing import Marks
 
-        return Marks(outside_marks("toe", float(self.diameter), float(self.width)))
+        return Marks(outside_marks(self.called, float(self.diameter), float(self.width)))

@@ -74,7 +74,14 @@ def outside_marks(
 
 
 def strips_beside(
-    name: str, site: AtTip, diameter: Any, width: Any, bore: Any, notch: Notch, rim: Any = None
+    name: str,
+    site: AtTip,
+    diameter: Any,
+    width: Any,
+    bore: Any,
+    notch: Notch,
+    rim: Any = None,
+    sunk: Any = None,
 ) -> Span:
     """The two strips beside a bore through a round end, from its middle toward the arm.
 
@@ -86,6 +93,7 @@ def strips_beside(
         bore: its diameter [mm].
         notch: what raises the stress beside it.
         rim: what its load adds at its rim, as `Span` has it.
+        sunk: chamfer of the bore where it is not the edge break [mm].
 
     Returns:
         The span, in the axes of the end.
@@ -96,7 +104,7 @@ def strips_beside(
 
     def beside(s: Any) -> Any:
         off = run * np.asarray(s, float)
-        strip = beside_bore(np.sqrt(r**2 - off**2), width, bore, c, off)
+        strip = beside_bore(np.sqrt(r**2 - off**2), width, bore, c, off, sunk=sunk)
         return strip + strip.mirrored()
 
     return Span(

@@ -56,7 +56,13 @@ def chamfered(b: Any, h: Any, c: Any, centre: tuple[Any, Any] = (0.0, 0.0)) -> O
 
 
 def beside_bore(
-    side: Any, thickness: Any, bore: Any, edge_break: Any, off: Any, countersunk: Any = True
+    side: Any,
+    thickness: Any,
+    bore: Any,
+    edge_break: Any,
+    off: Any,
+    countersunk: Any = True,
+    sunk: Any = None,
 ) -> Outline:
     """The strip from a bore to the side of a plate, cut square to the plate and parallel to a pull.
 
@@ -67,6 +73,7 @@ def beside_bore(
         edge_break: chamfer of the side's edges, and of the bore's [mm].
         off: distance of the cut from the middle of the bore, below half the bore [mm].
         countersunk: False leaves the edges of the bore sharp.
+        sunk: chamfer of the bore where it is not the same [mm].
 
     Returns:
         The strip on the +y side, the middle of the bore at y = 0. The conical chamfer of the bore is cut in
@@ -74,7 +81,7 @@ def beside_bore(
     """
     c = np.asarray(edge_break, float)
     r, z = np.asarray(bore, float) / 2.0, np.asarray(thickness, float) / 2.0
-    k = np.where(countersunk, c, 0.0)
+    k = np.where(countersunk, c if sunk is None else sunk, 0.0)
     inner, half, face = (
         np.sqrt(np.maximum((r + share * k) ** 2 - np.square(off), 0.0)) for share in (0.0, 0.5, 1.0)
     )

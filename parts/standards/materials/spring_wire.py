@@ -56,8 +56,8 @@ def spring_wire(name: str, diameter: float) -> SpringWire:
         if float(row["thinnest_mm"]) <= diameter <= float(row["thickest_mm"]):
             R = float(row["base_MPa"]) * diameter ** -float(row["exponent"])
             R -= float(row["per_decade_MPa"]) * float(np.log10(diameter))
-            moduli = (1000.0 * float(row[key]) for key in ("E_GPa", "G_GPa"))
-            return SpringWire(row["wire"], diameter, R, *moduli, row["family"], row["source"])
+            E, G = (1000.0 * float(row[key]) for key in ("E_GPa", "G_GPa"))
+            return SpringWire(row["wire"], diameter, R, E, G, row["family"], row["source"])
     low, high = found[0]["thinnest_mm"], found[-1]["thickest_mm"]
     raise UnknownDesignation(
         "spring wire", name, f"it is drawn from {low} to {high} mm, and not to {diameter:g} mm", ()

@@ -7,7 +7,7 @@ import numpy as np
 from parts.strength.method import Number, method
 
 ZIMMERLI = 241.0, 379.0
-"""Amplitude and mean of shear that springs of steel wire up to 10 mm, not peened, bear for ever, whatever their strength
+"""Amplitude and mean of shear that springs of steel wire up to 10 mm, not peened, bear for ever, of any strength
 [MPa]: Shigley, 9th ed., eq. 10-28, after Zimmerli."""
 PER_SHEAR = 1.0 / 0.577
 """Bending over shear that wire bears alike [-]: Shigley, 9th ed., example 10-7."""

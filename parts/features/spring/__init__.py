@@ -1,0 +1,1 @@
+"""Springs of wire that bring a lever or a peg back."""
