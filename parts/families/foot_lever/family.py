@@ -77,7 +77,7 @@ SHIFT = PEDAL | {
 LUG = {"width": "9 mm", "thickness": "6 mm", "root_fillet": "4 mm", "end_fillet": "4 mm"}
 RETURNED = PEDAL | {
     "title": "brake pedal with its return spring", "travel": {"rod": "12 mm", "free": "5 mm"}, "reach": "150 mm",
-    "spring": {"type": "extension", "thickness": "1.8 mm", "outside": "13 mm", "coils": 16, "wound_in": "5 N",
+    "spring": {"type": "extension", "thickness": "1.8 mm", "outside": "13 mm", "coils": 18, "wound_in": "5 N",
         "lug": LUG | {"angle": "160 deg", "length": "40 mm",
             "end": {"diameter": "12 mm", "width": "6 mm", "bore": "4 mm"}},
         "anchor": {"angle": "-128 deg", "distance": "64 mm"}},

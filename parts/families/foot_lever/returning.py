@@ -78,7 +78,7 @@ class LeverStop(Group):
 
     def rules(self, blade: Blade) -> Iterator[Rule]:
         """It meets the straight flank of its arm."""
-        low, high = blade.root().side[0], blade.tip().side[0]
+        low, high = np.maximum(blade.root().side[0], blade.start), blade.tip().side[0]
         clear = self.post / 4.0
         yield at_least(
             "lever.stop_near", "stop.radius", self.radius, low + clear, "the post meets the root fillet of the arm",
