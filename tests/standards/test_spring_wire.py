@@ -6,7 +6,7 @@ from parts.standards.designation import UnknownDesignation
 from parts.standards.materials.spring_wire import spring_wire
 
 PRINTED = [
-    # Shigley, 10th ed., solutions: problem 10-3 (A228 of 2.5 mm); the rest of table 10-4 at 1 mm, and EN 10270-1, table 3,
+    # Shigley, 10th ed., solutions: problem 10-3 (A228 of 2.5 mm); the rest of table 10-4 at 1 mm; EN 10270-1, table 3,
     # which rounds to tens, from memory.
     ("ASTM A228", 2.5, 1936.0, 1.0),
     ("ASTM A228", 1.0, 2211.0, 0.5),
