@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from parts.cli.app import app
+from parts.cli.app import Json, app
 from parts.cli.saying import write, write_line
 from parts.cli.telling import OK, SHORT
 
@@ -16,29 +16,49 @@ def as_made(
     sizes: Annotated[
         Path | None,
         typer.Argument(
-            help="CSV file with columns dimension, measured, within; or a filled inspection sheet.",
+            help="CSV file with columns dimension, measured, within; a filled inspection sheet; or the record of a "
+            "piece. The record in the folder `made` beside the part's file where left out.",
             metavar="SIZES",
         ),
     ] = None,
     blank: Annotated[
-        Path | None, typer.Option("--blank", help="Write a CSV to be filled in, and stop.")
+        Path | None,
+        typer.Option(
+            "--blank",
+            help="Write a CSV to be filled in, or a record where it ends in .yaml; and stop.",
+        ),
     ] = None,
+    card: Annotated[
+        Path | None, typer.Option("--card", help="PDF to write the card of the piece to.")
+    ] = None,
+    json: Json = False,
 ) -> None:
-    """Check a part as it was made: measured sizes in place of stated ones, what got worse first.
+    """Check a part as it was made: measured sizes in place of stated ones, joints as they are, what got worse first.
 
-    Exit status 1 where it then breaks a rule or falls short.
+    Exit status 1 where it then breaks a rule, falls short, or a joint does not go together.
     """
     from parts.making.writing import write_all
-    from parts.report.as_made import as_made_text
-    from parts.study.as_made import as_made as checked
-    from parts.study.as_made import blank_csv
+    from parts.report.as_made import as_made_json, as_made_text
+    from parts.report.as_made import card as card_of
+    from parts.study.made.as_made import as_made as checked
+    from parts.study.made.as_made import blank_csv
+    from parts.study.made.record import blank_record, is_record
+    from parts.study.stating import Stated
 
     if blank is not None:
-        for one in write_all(blank.parent, {blank.name: blank_csv(file)}):
+        content = blank_record(Stated(file).part) if is_record(blank) else blank_csv(file)
+        for one in write_all(blank.parent, {blank.name: content}):
             write_line(str(one))
         return
-    if sizes is None:
-        raise typer.BadParameter("name the CSV of what was measured, or --blank for one to fill in")
     found = checked(file, sizes)
-    write(as_made_text(found))
+    write(as_made_json(found).decode() if json else as_made_text(found))
+    if card is not None:
+        from parts.report.proof.load_sheet import blocks_pdf
+
+        title = f"{found.stated.part.name} as made"
+        for one in write_all(
+            card.parent, {card.name: blocks_pdf(title, card_of(found), ("SIZES",))}
+        ):
+            if not json:
+                write_line(str(one))
     raise typer.Exit(OK if found.ok else SHORT)

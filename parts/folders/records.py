@@ -16,6 +16,7 @@ from parts.inputs.document import dotted
 from parts.making.read_back import data
 from parts.report.case_table import uses
 from parts.running.versions import library
+from parts.study.made.record import records_of
 
 if TYPE_CHECKING:
     from parts.core.search.result import Result
@@ -66,7 +67,8 @@ class Change:
 
 
 def inputs_of(build: Build, name: str, options: Iterable[Any] = ()) -> str:
-    """Digest of all that decides how a part comes out: what its file states resolved, its loads, the library.
+    """Digest of all that decides how a part comes out: what its file states resolved, its loads, the records of
+    its pieces, the library.
 
     Args:
         build: the build.
@@ -77,6 +79,7 @@ def inputs_of(build: Build, name: str, options: Iterable[Any] = ()) -> str:
         The digest.
     """
     stated = json.dumps(build.stated(name).data, sort_keys=True)
+    stated += "".join(one.read_text() for one in records_of(build.file_of(name), build.bare(name)))
     written = hashlib.sha256(" ".join(map(str, options)).encode()).hexdigest()[:8]
     return f"{hashlib.sha256(stated.encode()).hexdigest()}/{library()}/{written}"
 

@@ -49,12 +49,13 @@ class Stated:
             if path.endswith(".type"):
                 _turn(data, steps_of(path)[:-1], str(value), self.part)
                 continue
-            _put(data, steps_of(path), value, self.part, path)
+            put(data, path, value, self.part)
         return Document(self.file, plain(data, 0, 0))
 
 
-def _put(data: Any, steps: Path_, value: Any, owner: Any, path: str) -> None:
-    """Set a value in plain data; groups that the file leaves out are begun."""
+def put(data: Any, path: str, value: Any, owner: Any) -> None:
+    """Set a value at a dotted path in the plain data of a part's file; groups that the file leaves out are begun."""
+    steps = steps_of(path)
     for i, step in enumerate(steps[:-1]):
         key = _key(data, owner, step)
         inner = getattr(owner, str(step)) if isinstance(step, str) else owner[step]

@@ -10,7 +10,7 @@ from parts.cli.commands import app
 from parts.inputs.problems import InputError
 from parts.making.bench.inspection import inspection_csv, items
 from parts.report.as_made import as_made_text
-from parts.study.as_made import as_made, blank_csv
+from parts.study.made.as_made import as_made, blank_csv
 
 BRACKET = Path("params/hc-104-foot-bracket-left.yaml")
 CLEVIS = Path("params/hc-101-seat-strut-clevis.yaml")

@@ -19,6 +19,7 @@ from parts.report.page.given import dimensions_of
 from parts.report.page.html import Html, data_uri, joined, table, tag
 from parts.report.page.joints import joints_table
 from parts.report.page.key import key_figure
+from parts.report.page.made import as_made_fold
 from parts.report.page.mesh import Marks, Mesh, packed
 from parts.report.page.painted import Painted
 from parts.report.page.proof import proof_section, proof_verdict
@@ -124,6 +125,7 @@ def _folds(shown: Shown) -> Iterator[Fold]:
     yield Fold("ways", "What can fail", ways, _ways(result))
     many = counted(len(entry["joints"]), "joint")
     yield Fold("joints", "Joints at their limits", many, joints_table(entry["joints"]))
+    yield Fold("as-made", "As it was made", *as_made_fold(part, shown.written))
     yield Fold("hardware", "Hardware to buy", *_hardware(part))
     yield Fold(
         "files", "Files, and to whom they go", counted(len(shown.files), "file"), _files(shown)

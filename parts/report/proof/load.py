@@ -78,7 +78,7 @@ def blocks(found: ProofLoad) -> Iterator[tuple[str, list[str]]]:
         "GAUGES",
         [
             *(
-                f"{one.name}: {_place(one)}, along {AXES[one.axis]}"
+                f"{one.name}: {place_text(one)}, along {AXES[one.axis]}"
                 for one in (*found.references, *found.gauges)
             ),
             *(f"{one.name} counts less {_formula(found, one)}" for one in found.gauges),
@@ -100,7 +100,8 @@ def blocks(found: ProofLoad) -> Iterator[tuple[str, list[str]]]:
     yield "CAUTION", list(CAUTIONS)
 
 
-def _place(one: Gauge) -> str:
+def place_text(one: Gauge) -> str:
+    """Where a gauge stands."""
     return "x {:.0f}, y {:.0f}, z {:.0f} mm".format(*(round(v) + 0.0 for v in one.place))
 
 

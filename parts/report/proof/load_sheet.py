@@ -1,14 +1,14 @@
-"""The sheet of a proof load as PDF: what to do in words, and the part as the elements see it."""
+"""Sheets of words as PDF: a proof load with the part as the elements see it, the card of a piece as made."""
 
 from __future__ import annotations
 
 import io
 import textwrap
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from parts.making.bench.font import font_of
-from parts.report.proof.load import blocks
+from parts.report.proof.load import blocks, place_text
 
 if TYPE_CHECKING:
     from parts.proof.proof_load import ProofLoad
@@ -20,7 +20,7 @@ LETTERS = 98
 
 
 def load_pdf(found: ProofLoad, pictures: Mapping[str, bytes]) -> bytes:
-    """Lay out the sheet on A4.
+    """Lay out the sheet of a proof load on A4.
 
     Args:
         found: the test.
@@ -29,46 +29,79 @@ def load_pdf(found: ProofLoad, pictures: Mapping[str, bytes]) -> bytes:
     Returns:
         The PDF; the same bytes on every run.
     """
-    from reportlab.lib.pagesizes import A4
-    from reportlab.lib.utils import ImageReader
-    from reportlab.pdfgen.canvas import Canvas
-
-    target = io.BytesIO()
-    canvas = Canvas(target, pagesize=A4, invariant=True, pageCompression=1)
-    canvas.setTitle(f"{found.part.name}, proof load")
-    canvas.setAuthor("")
-    canvas.setCreator("oneoff-parts")
-    wide, high = A4
-    at = high - MARGIN
-    for head, lines in blocks(found):
-        if head:
-            at = _written(canvas, head, at - 3.0, bold=True)
-        fixed = head == "READINGS"
-        for line in lines:
-            for piece in [line] if fixed else textwrap.wrap(line, LETTERS):
-                at = _written(canvas, piece, at, fixed=fixed, bold=not head and line is lines[0])
-        at -= 4.0
+    sheet = _Sheet(f"{found.part.name}, proof load")
+    sheet.write(blocks(found), fixed=("READINGS",))
     for picture in list(pictures.values())[:1]:
-        canvas.showPage()
-        image = ImageReader(io.BytesIO(picture))
-        across = wide - 2.0 * MARGIN
-        tall = across * image.getSize()[1] / image.getSize()[0]
-        _written(
-            canvas,
-            f"{found.part.name} under {found.pull:.0f} N at {found.at}",
-            high - MARGIN,
-            bold=True,
+        sheet.picture(f"{found.part.name} under its proof load", picture)
+        sheet.write(
+            [
+                (
+                    "",
+                    [
+                        f"{one.name} at {place_text(one)}"
+                        for one in (*found.references, *found.gauges)
+                    ],
+                )
+            ]
         )
-        canvas.drawImage(image, MARGIN, high - MARGIN - 15.0 - tall, across, tall)
-        at = high - MARGIN - 40.0 - tall
-        for one in (*found.references, *found.gauges):
-            at = _written(
-                canvas,
-                f"{one.name} at x {one.place[0]:.0f}, y {one.place[1]:.0f}, z {one.place[2]:.0f} mm",
-                at,
-            )
-    canvas.save()
-    return target.getvalue()
+    return sheet.pdf()
+
+
+def blocks_pdf(title: str, of: Iterable[tuple[str, list[str]]], fixed: Sequence[str] = ()) -> bytes:
+    """Lay out headed blocks of lines on A4.
+
+    Args:
+        title: of the document.
+        of: heads, each with its lines.
+        fixed: heads of the blocks that are tables.
+
+    Returns:
+        The PDF; the same bytes on every run.
+    """
+    sheet = _Sheet(title)
+    sheet.write(of, fixed)
+    return sheet.pdf()
+
+
+class _Sheet:
+    def __init__(self, title: str) -> None:
+        from reportlab.lib.pagesizes import A4
+        from reportlab.pdfgen.canvas import Canvas
+
+        self._target = io.BytesIO()
+        self._wide, self._high = A4
+        self._canvas = Canvas(self._target, pagesize=A4, invariant=True, pageCompression=1)
+        self._canvas.setTitle(title)
+        self._canvas.setAuthor("")
+        self._canvas.setCreator("oneoff-parts")
+        self._at = self._high - MARGIN
+
+    def write(self, of: Iterable[tuple[str, list[str]]], fixed: Sequence[str] = ()) -> None:
+        for head, lines in of:
+            if head:
+                self._at = _written(self._canvas, head, self._at - 3.0, bold=True)
+            table = head in fixed
+            for line in lines:
+                for piece in [line] if table else textwrap.wrap(line, LETTERS) or [""]:
+                    self._at = _written(self._canvas, piece, self._at, fixed=table,
+                                        bold=not head and line is lines[0])  # fmt: skip
+            self._at -= 4.0
+
+    def picture(self, title: str, picture: bytes) -> None:
+        """A picture on a page of its own."""
+        from reportlab.lib.utils import ImageReader
+
+        self._canvas.showPage()
+        image = ImageReader(io.BytesIO(picture))
+        across = self._wide - 2.0 * MARGIN
+        tall = across * image.getSize()[1] / image.getSize()[0]
+        _written(self._canvas, title, self._high - MARGIN, bold=True)
+        self._canvas.drawImage(image, MARGIN, self._high - MARGIN - 15.0 - tall, across, tall)
+        self._at = self._high - MARGIN - 40.0 - tall
+
+    def pdf(self) -> bytes:
+        self._canvas.save()
+        return self._target.getvalue()
 
 
 def _written(
