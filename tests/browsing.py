@@ -18,6 +18,36 @@ OPTIONS = (
 )  # fmt: skip
 
 
+CONTRAST = """
+  const canvas = document.createElement("canvas").getContext("2d", {willReadFrequently: true});
+  const rgb = (colour) => {
+    canvas.clearRect(0, 0, 1, 1);
+    canvas.fillStyle = colour;
+    canvas.fillRect(0, 0, 1, 1);
+    return [...canvas.getImageData(0, 0, 1, 1).data];
+  };
+  const linear = (v) => (v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4);
+  const light = (c) => [0.2126, 0.7152, 0.0722].reduce((sum, share, i) => sum + share * linear(c[i] / 255), 0);
+  const ground = (one) => {
+    for (let at = one; at; at = at.parentElement) {
+      const colour = rgb(getComputedStyle(at).backgroundColor);
+      if (colour[3] > 250) return colour;
+    }
+    return rgb("white");
+  };
+  const low = [];
+  const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  while (walker.nextNode()) {
+    const said = walker.currentNode.data.trim(), one = walker.currentNode.parentElement;
+    if (!said || !one.getClientRects().length || one.closest("svg, script, :disabled")) continue;
+    const [a, b] = [rgb(getComputedStyle(one).color), ground(one)].map(light).sort((x, y) => y - x);
+    const ratio = (a + 0.05) / (b + 0.05);
+    if (ratio < 4.5) low.push([said.slice(0, 30), one.className, ratio]);
+  }
+  return [ground(document.body).slice(0, 3), low];
+"""
+
+
 @pytest.fixture(scope="module")
 def browser(tmp_path_factory):
     """One browser for all tests of a module."""
@@ -76,3 +106,17 @@ def differ(one, other):
 def errors(browser):
     """What the console holds, without what the driver says of its own speed in software."""
     return [one for one in browser.get_log("browser") if "GL Driver Message" not in one["message"]]
+
+
+def faint(browser, scheme):
+    """Whether a page's ground is dark, and the words with less than 4.5 : 1 to their ground (WCAG 2.2, 1.4.3).
+
+    What is disabled need not have it.
+    """
+    media = {"features": [{"name": "prefers-color-scheme", "value": scheme}]}
+    browser.execute_cdp_cmd("Emulation.setEmulatedMedia", media)
+    try:
+        ground, low = browser.execute_script(CONTRAST)
+    finally:
+        browser.execute_cdp_cmd("Emulation.setEmulatedMedia", {"features": []})
+    return sum(ground) < 3 * 128, low

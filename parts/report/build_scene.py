@@ -13,7 +13,9 @@ import numpy as np
 from parts.making.kept import Kept
 from parts.making.picture import METAL, Aimed, View, aimed, pictures
 from parts.report.page.build import Space
+from parts.report.page.travel import Travel
 from parts.report.page.views import Named
+from parts.report.silhouettes import silhouettes
 from parts.vehicle.file.places import MIRROR, Frame
 from parts.vehicle.space.assembly import Standing, twin
 
@@ -22,8 +24,8 @@ if TYPE_CHECKING:
 
 CHORD, TURN = 0.3, 0.45
 """Chord [mm] and angle [rad] of the surfaces: fine enough for a screen, an eighth of the facets of a print."""
-AROUND = 72
-"""Corners of the ring that stands for the rear tyre [-]."""
+STEPS = 12
+"""Steps of the wheel's travel that are worked out; between them the viewer goes straight [-]."""
 HARDWARE = "bought-in hardware, as envelopes"
 PALE = (0.88, 0.90, 0.92)
 """Colour of bought-in hardware."""
@@ -48,14 +50,14 @@ class Scene:
     Attributes:
         surfaces: of the made parts by name, twins with their originals; corner points and triangles.
         middles: a place in the midst of each made part, by name.
-        hardware: of the envelopes of what is bought; None where there are none.
+        hardware: of the envelopes of what is bought, by name: of what moves part by part, of all else together.
         points: the hardpoints.
         lines: chains of places between hardpoints by what they stand for, each (n, 3).
     """
 
     surfaces: Mapping[str, Mesh]
     middles: Mapping[str, np.ndarray]
-    hardware: Mesh | None
+    hardware: Mapping[str, Mesh]
     points: Mapping[str, np.ndarray]
     lines: Mapping[str, np.ndarray]
 
@@ -78,21 +80,94 @@ def scene(
         The scene.
     """
     made: dict[str, list[Mesh]] = {}
-    bought: list[Mesh] = []
+    bought: dict[str, list[Mesh]] = {}
     kept = kept or Kept()
+    moves = moving(build, frames)
     for one in standing:
         mesh = _placed(one, frames, kept)
+        name = _called(one.part, one.side) if one.part in moves else one.part
         if one.material is None:
-            bought.append(mesh)
+            bought.setdefault(f"{HARDWARE}, {name}" if one.part in moves else HARDWARE, []).append(
+                mesh
+            )
         else:
-            made.setdefault(one.part, []).append(mesh)
+            made.setdefault(name, []).append(mesh)
     return Scene(
         {name: _joined(meshes) for name, meshes in made.items()},
         {name: meshes[0][0].mean(axis=0) for name, meshes in made.items()},
-        _joined(bought) if bought else None,
+        {name: _joined(meshes) for name, meshes in bought.items()},
         build.points,
-        dict(lines(build)),
+        dict(lines(build, build.points)),
     )
+
+
+def _called(part: str, side: str) -> str:
+    return f"{part}, other side" if side else part
+
+
+def moving(build: Build, frames: Mapping[str, Frame]) -> frozenset[str]:
+    """The parts that move with the rear wheel."""
+    if build.rear is None:
+        return frozenset()
+    full = _points_at(build, build.rear.entry.travel)
+    found = set()
+    for name, drawn in frames.items():
+        there = build.frame(name, full)
+        assert there is not None
+        if not all(np.allclose(a, b, atol=1e-9) for a, b in zip(drawn, there, strict=True)):
+            found.add(name)
+    return frozenset(found)
+
+
+def _points_at(build: Build, travel: float) -> dict[str, np.ndarray]:
+    """Places of all hardpoints at a travel of the wheel [mm]; what is stated from the swing arm turns with it."""
+    rear = build.rear
+    assert rear is not None
+    motion = rear.at(travel).motion
+    moved = rear.moved(motion)
+    on_arm = {rear.entry.axle, rear.entry.pick_up}
+    for name, point in build.hardpoints.items():
+        if point.stated_from in on_arm and name not in moved:
+            moved[name] = np.asarray(
+                rear.end.linkage.swing_arm.turned(build.points[name], motion.swing)
+            )
+    return {**build.points, **moved}
+
+
+def travel_of(build: Build, frames: Mapping[str, Frame], one: Scene) -> Travel | None:
+    """Where everything of a scene stands through the travel of the wheel; None of a build without a rear end."""
+    rear = build.rear
+    if rear is None:
+        return None
+    travel = np.linspace(0.0, rear.entry.travel, STEPS + 1)
+    told = [rear.at(float(at)) for at in travel]
+    points = [_points_at(build, float(at)) for at in travel]
+    poses: dict[str, np.ndarray] = {}
+    for part in moving(build, frames):
+        for side in ("", "mirrored"):
+            name = _called(part, side)
+            stands = [_pose(frames[part], build.frame(part, there), bool(side)) for there in points]
+            own = (name, f"{HARDWARE}, {name}")
+            poses |= {
+                each: np.array(stands) for each in own if each in (*one.surfaces, *one.hardware)
+            }
+    chains = [dict(lines(build, there)) for there in points]
+    rows = {i: np.array([each[name] for each in chains]) for i, name in enumerate(one.lines)}
+    places = {name: np.array([there[name] for there in points]) for name in one.points}
+    return Travel(
+        travel, np.array([float(now.shear) for now in told]), float(rear.shear.capacity),
+        np.array([float(now.wheel_rate) for now in told]), np.array([float(now.wheel_force) for now in told]), poses,
+        {i: row for i, row in rows.items() if np.ptp(row, axis=0).max() > 1e-6},
+        {name: at for name, at in places.items() if np.ptp(at, axis=0).max() > 1e-6},
+    )  # fmt: skip
+
+
+def _pose(drawn: Frame, there: Frame | None, mirrored: bool) -> np.ndarray:
+    """How a place of the drawing is turned and then shifted [mm] to where it stands, (3, 4)."""
+    assert there is not None
+    a, b = (twin(drawn), twin(there)) if mirrored else (drawn, there)
+    turn = (a.axes.T @ b.axes).T
+    return np.column_stack([turn, b.origin - turn @ a.origin])
 
 
 def _placed(one: Standing, frames: Mapping[str, Frame], kept: Kept) -> Mesh:
@@ -113,16 +188,17 @@ def _joined(meshes: list[Mesh]) -> Mesh:
     )
 
 
-def lines(build: Build) -> Iterator[tuple[str, np.ndarray]]:
-    """The members that are no parts here, as lines between their hardpoints, and the rear tyre as a ring.
+def lines(build: Build, points: Mapping[str, np.ndarray]) -> Iterator[tuple[str, np.ndarray]]:
+    """The members that are no parts here, as lines between their hardpoints, and silhouettes.
 
     Args:
         build: the build.
+        points: places of its hardpoints [mm].
 
     Yields:
         What a line stands for, and its places [mm], (n, 3).
     """
-    entry, points = build.entry, build.points
+    entry = build.entry
     one = entry.rear_end
     if one is not None:
         chains = {
@@ -146,10 +222,7 @@ def lines(build: Build) -> Iterator[tuple[str, np.ndarray]]:
         yield name, own
         if link.sides == "both":
             yield f"{name}, other side", own * MIRROR
-    if entry.vehicle is not None:
-        turn = np.linspace(0.0, 2.0 * np.pi, AROUND + 1)
-        ring = np.stack([np.cos(turn), np.zeros_like(turn), np.sin(turn)], axis=-1)
-        yield "rear tyre", points[entry.vehicle.rear_axle] + entry.vehicle.tyre_radius * ring
+    yield from silhouettes(build, points)
 
 
 def space_of(
@@ -172,12 +245,12 @@ def space_of(
     kept = kept or Kept()
     one = scene(build, standing, frames, kept)
     meshes = dict(one.surfaces)
-    if one.hardware is not None:
-        meshes[HARDWARE] = one.hardware
+    meshes |= one.hardware
     *_, aslant = VIEWS.values()
     return Space(
-        meshes, (HARDWARE,), aslant, one.points, list(one.lines.values()), tuple(stills(one, kept))
-    )
+        meshes, tuple(one.hardware), aslant, one.points, list(one.lines.values()), tuple(stills(one, kept)),
+        travel_of(build, frames, one),
+    )  # fmt: skip
 
 
 def stills(one: Scene, kept: Kept | None = None) -> Iterator[Named]:
@@ -190,9 +263,9 @@ def stills(one: Scene, kept: Kept | None = None) -> Iterator[Named]:
     Yields:
         One for each of `VIEWS`.
     """
-    meshes = [*one.surfaces.values(), *([one.hardware] if one.hardware else [])]
-    inks = [METAL[i % len(METAL)] for i in range(len(one.surfaces))] + [PALE]
-    beside = np.reshape(list(one.points.values()), (-1, 3))
+    meshes = [*one.surfaces.values(), *one.hardware.values()]
+    inks = [METAL[i % len(METAL)] for i in range(len(one.surfaces))] + [PALE] * len(one.hardware)
+    beside = np.concatenate([np.reshape(list(one.points.values()), (-1, 3)), *one.lines.values()])
     drawn = partial(
         pictures,
         meshes,

@@ -21,13 +21,14 @@ from parts.report.page.joints import joints_table
 from parts.report.page.mesh import Marks, Mesh, packed
 from parts.report.page.rearend import rear_end
 from parts.report.page.sheets import bar, verdict
+from parts.report.page.travel import Travel
 from parts.report.page.views import Named, view_figure
 
 if TYPE_CHECKING:
     from parts.making.picture import View
 
 PAGE = "index.html"
-SCRIPTS = ("page.js", "viewer.js")
+SCRIPTS = ("page.js", "travel.js", "viewer.js")
 KG_PER_LB = 0.45359237
 Data = Mapping[str, Any]
 
@@ -43,6 +44,7 @@ class Space:
         points: hardpoints [mm].
         lines: members that are no parts, as chains of places [mm].
         stills: pictures with names on them.
+        travel: how it moves with the rear wheel; None of a build without a rear end.
     """
 
     meshes: Mapping[str, Mesh]
@@ -51,6 +53,7 @@ class Space:
     points: Mapping[str, np.ndarray]
     lines: Sequence[np.ndarray]
     stills: Sequence[Named]
+    travel: Travel | None = None
 
 
 def build_page(data: Data, space: Space | None, files: Sequence[str] = ()) -> bytes:
@@ -223,7 +226,7 @@ def _viewer(data: Data, space: Space) -> Html:
         box = tag("input", type="checkbox", checked=True, **{mark: True})
         boxes.append(tag("label", box, f" {said}"))
     keys = "Drag or use the arrow keys to turn it, + and - to come closer or go back, Home to begin again."
-    marks = Marks(lines=space.lines, points=space.points, bought=space.bought)
+    marks = Marks(lines=space.lines, points=space.points, bought=space.bought, travel=space.travel)
     stage = tag(
         "div",
         tag("canvas", tabindex="0", role="img", aria_label=f"{_title(data)} in three dimensions. {keys}"),
@@ -234,7 +237,8 @@ def _viewer(data: Data, space: Space) -> Html:
         "details", tag("summary", "More"),
         tag("div", *buttons, *boxes, class_="row"),
         tag("p", keys, " Shift and drag moves it aside. A name that finds no room shows when the eye comes closer. The "
-            "palest solids are bought-in hardware as plain envelopes; frame, engine and wheels are not modelled.",
+            "palest solids are bought-in hardware as plain envelopes; wheels, rider and tubes of the frame are plain "
+            "lines, drawn and not measured.",
             class_="what"),
     )  # fmt: skip
     return tag(
@@ -244,7 +248,8 @@ def _viewer(data: Data, space: Space) -> Html:
             stage,
             tag("p", "This browser draws nothing in three dimensions here; the views below show the build.",
                 class_="no-3d", hidden=True),
-            tag("div", more, class_="tools", role="group", aria_label="How to look at the build"),
+            tag("div", space.travel.slider() if space.travel else None, more,
+                class_="tools", role="group", aria_label="How to look at the build"),
             tag("p", "", aria_live="polite", class_="unseen"),
             id="viewer",
         ),

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from parts.making.faces import Face
     from parts.making.picture import View
     from parts.report.page.painted import Painted
+    from parts.report.page.travel import Travel
 
 CREASE = np.cos(np.radians(25.0))
 """Cosine of the angle beyond which an edge is a crease: inked, and not smoothed over."""
@@ -42,6 +43,7 @@ class Marks:
         cases: load cases with what acts under each, as the viewer's arrows take them.
         painted: what the places of the pieces use, for painting; None where nothing is painted.
         faces: by the name of a piece, the face that each of its triangles lies on, and the faces.
+        travel: how pieces, lines and points move with the rear wheel; None where nothing does.
     """
 
     loops: Sequence[np.ndarray] = ()
@@ -51,6 +53,7 @@ class Marks:
     cases: Sequence[Mapping[str, Any]] = ()
     painted: Painted | None = None
     faces: Mapping[str, tuple[np.ndarray, Sequence[Face]]] = field(default_factory=dict)
+    travel: Travel | None = None
 
 
 def packed(meshes: Mapping[str, Mesh], view: View, marks: Marks | None = None) -> str:
@@ -66,7 +69,8 @@ def packed(meshes: Mapping[str, Mesh], view: View, marks: Marks | None = None) -
     """
     marks = marks or Marks()
     places = [np.reshape(one, (-1, 3)) for one in marks.points.values()]
-    every = np.concatenate([*(points for points, _ in meshes.values()), *places])
+    beside = [np.reshape(one, (-1, 3)) for one in marks.lines]
+    every = np.concatenate([*(points for points, _ in meshes.values()), *places, *beside])
     low, size = every.min(axis=0), float(np.ptp(every, axis=0).max()) or 1.0
     document = {
         "view": [view.turn, view.tilt],
@@ -85,6 +89,8 @@ def packed(meshes: Mapping[str, Mesh], view: View, marks: Marks | None = None) -
         "ramp": RAMP,
         "full": FULL,
     }  # fmt: skip
+    if marks.travel is not None:
+        document["motion"] = marks.travel.packed(list(meshes), list(marks.points))
     # Within a script element: nothing in it may look like the end of one.
     return json.dumps(document, separators=(",", ":")).replace("<", "\\u003c")
 

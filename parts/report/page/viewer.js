@@ -36,14 +36,15 @@ const turnable = (box) => {
   const VERTEX = `#version 300 es
     in vec3 place; in vec3 normal; in vec3 moved; in float stress; in float known;
     uniform mat3 eye; uniform vec3 middle; uniform float size; uniform vec2 scale; uniform vec2 shift;
-    uniform float depth; uniform float lift; uniform float stretch;
+    uniform float depth; uniform float lift; uniform float stretch; uniform mat3 turned; uniform vec3 shifted;
     out vec3 facing; out float level; out float deep; out float sure; out vec3 here;
     void main() {
-      vec3 seen = eye * (place * size - middle + moved * stretch);
-      facing = eye * normal;
+      vec3 stood = turned * (place * size) + shifted;
+      vec3 seen = eye * (stood - middle + moved * stretch);
+      facing = eye * (turned * normal);
       level = stress;
       sure = known;
-      here = place * size - middle;
+      here = stood - middle;
       deep = 0.5 - 0.5 * seen.z / depth;
       gl_Position = vec4(seen.xy * scale + shift, -seen.z / depth - lift, 1.0);
     }`;
@@ -101,10 +102,14 @@ const turnable = (box) => {
   gl.useProgram(program);
   const at = {};
   for (const name of ["eye", "middle", "size", "scale", "shift", "depth", "lift", "ink", "lit", "measured", "bands",
-                      "edges", "ramp", "stretch", "painted", "plane"]) {
+                      "edges", "ramp", "stretch", "painted", "plane", "turned", "shifted"]) {
     at[name] = gl.getUniformLocation(program, name);
   }
   const OPEN = [0, 0, 0, 1e9];
+  // How a piece stands against the drawing: turned (by columns), then shifted [mm].
+  const AS_DRAWN = [[1, 0, 0, 0, 1, 0, 0, 0, 1], [0, 0, 0]];
+  const stand = ([turned, shifted]) => { gl.uniformMatrix3fv(at.turned, false, turned); gl.uniform3fv(at.shifted, shifted); };
+  stand(AS_DRAWN);
   gl.uniform4fv(at.plane, OPEN);
   const states = part.states || [];
   let state = 0, scale = 0, deformed = true;
@@ -135,20 +140,21 @@ const turnable = (box) => {
       filled(gl.ARRAY_BUFFER, new Int8Array(bytes(one.moved))),
       filled(gl.ARRAY_BUFFER, new Uint16Array(bytes(one.stress))),
     ]);
-    return { name: piece.name, under, places, triangles, array, shown: true, ink: piece.bought ? PALE : INKS[i % INKS.length],
+    return { name: piece.name, under, places, triangles, array, shown: true, pose: AS_DRAWN, ink: piece.bought ? PALE : INKS[i % INKS.length],
              surface: [filled(gl.ELEMENT_ARRAY_BUFFER, triangles), triangles.length],
              lines: [filled(gl.ELEMENT_ARRAY_BUFFER, edges), edges.length] };
   };
   let pieces = part.pieces.map(built);
   // Chains of places in mm, in the units of the vertices.
+  const relative = (flat) => new Float32Array(flat.map((v, i) => (v - part.low[i % 3]) / part.size));
   const chain = (flat) => {
-    const places = new Float32Array(flat.map((v, i) => (v - part.low[i % 3]) / part.size));
+    const places = relative(flat);
     const array = gl.createVertexArray();
     gl.bindVertexArray(array);
     filled(gl.ARRAY_BUFFER, places);
     gl.enableVertexAttribArray(0);
     gl.vertexAttribPointer(0, 3, gl.FLOAT, false, 12, 0);
-    return [array, places.length / 3];
+    return [array, places.length / 3, buffers[buffers.length - 1]];
   };
   const loops = part.loops.map(chain);
   const lines = part.lines.map(chain);
@@ -176,10 +182,21 @@ const turnable = (box) => {
       AWAY.push([far * Math.cos((k * Math.PI) / 6), far * Math.sin((k * Math.PI) / 6) + 4]);
     }
   }
+  const apartFrom = (a, b) => a[2] < b[0] || b[2] < a[0] || a[3] < b[1] || b[3] < a[1];
+  // What a leader covers, as spots along it; it begins beside its dot.
+  function led(one, dx, dy) {
+    const long = Math.hypot(dx, dy), spots = [];
+    if (long <= 20) return spots;
+    for (let at = 8; at < long - 3; at += 5) {
+      const x = one.x + (dx * at) / long, y = one.y + ((dy - 4) * at) / long;
+      spots.push([x - 1, y - 1, x + 1, y + 1]);
+    }
+    return spots;
+  }
   // A name that belongs to a state stands on the surface: it shows with its state, and where nothing lies before it.
   function name(right, up, eye, across, wide, high) {
     names.setAttribute("viewBox", `0 0 ${wide} ${high}`);
-    const taken = [];
+    const taken = [], words = [];
     const before = states.length && named ? nearest() : null;
     for (const one of labels) {
       const off = one.moved && deformed ? one.moved : [0, 0, 0];
@@ -202,14 +219,15 @@ const turnable = (box) => {
         const left = one.x + dx - (dx > 0.5 ? 0 : dx < -0.5 ? one.size : one.size / 2);
         const own = [left - 1, one.y + dy - 11, left + one.size + 1, one.y + dy + 3];
         one.box = own;
-        return own[0] > 0 && own[1] > 0 && own[2] < wide && own[3] < high &&
-          taken.every((t) => own[2] < t[0] || t[2] < own[0] || own[3] < t[1] || t[3] < own[1]);
+        return own[0] > 0 && own[1] > 0 && own[2] < wide && own[3] < high && taken.every((t) => apartFrom(own, t)) &&
+          led(one, dx, dy).every((spot) => words.every((t) => apartFrom(spot, t)));
       });
       const shown = Boolean(inside && fits);
       one.word.setAttribute("display", shown ? "inline" : "none");
       one.leader.setAttribute("display", shown && Math.hypot(...fits) > 20 ? "inline" : "none");
       if (!shown) continue;
-      taken.push(one.box);
+      taken.push(one.box, ...led(one, ...fits));
+      words.push(one.box);
       one.word.setAttribute("x", one.box[0] + 1);
       one.word.setAttribute("y", one.y + fits[1]);
       const ends = { x1: one.x, y1: one.y, x2: one.x + fits[0], y2: one.y + fits[1] - 4 };
@@ -242,12 +260,26 @@ const turnable = (box) => {
         take([0, 1, 2].map((k) => (piece.places[i + k] / 65535) * part.size - middle[k]));
       }
     }
+    for (const flat of part.lines) {
+      for (let i = 0; i < flat.length; i += 3) take([0, 1, 2].map((k) => flat[i + k] - part.low[k] - middle[k]));
+    }
     for (const one of viewer.beside) take([0, 1, 2].map((k) => one[k] - part.low[k] - middle[k]));
     return most;
   }
   // What a tool sees of the viewer: `beside` are places [mm] that are kept in view, `after` is called when all is drawn.
   const viewer = { box, canvas, part, pieces, gl, at, made, said, redraw, beside: [], after: [], cutBy: null,
-                   isDiscarded: (place) => discards(place), fit: () => { half = reach(); redraw(); },
+                   isDiscarded: (place) => discards(place),
+                   // Another stand of a piece (rows of three turns and a shift [mm]), line (places [mm]) or named place.
+                   pose: (i, m) => {
+                     const turned = [0, 1, 2].flatMap((k) => [m[k], m[k + 4], m[k + 8]]);
+                     pieces[i].pose = [turned, [0, 1, 2].map((k) => m[4 * k + 3] - part.low[k] +
+                       [0, 1, 2].reduce((sum, j) => sum + m[4 * k + j] * part.low[j], 0))];
+                   },
+                   lay: (i, flat) => {
+                     gl.bindBuffer(gl.ARRAY_BUFFER, lines[i][2]);
+                     gl.bufferData(gl.ARRAY_BUFFER, relative(flat), gl.DYNAMIC_DRAW);
+                   },
+                   put: (i, place) => { labels[i].at = place; }, fit: () => { half = reach(); redraw(); },
                    label: (point) => { const one = label(point); labels.push(one); return one; },
                    forget: (one) => {
                      labels.splice(labels.indexOf(one), 1);
@@ -290,6 +322,7 @@ const turnable = (box) => {
   function surfaces() {
     for (const piece of pieces) {
       if (!piece.shown) continue;
+      stand(piece.pose);
       gl.bindVertexArray(piece.array);
       gl.bindBuffer(gl.ELEMENT_ARRAY_BUFFER, piece.surface[0]);
       gl.drawElements(gl.TRIANGLES, piece.surface[1], gl.UNSIGNED_INT, 0);
@@ -360,6 +393,7 @@ const turnable = (box) => {
     gl.clear(gl.COLOR_BUFFER_BIT | gl.DEPTH_BUFFER_BIT);
     for (const piece of pieces) {
       if (!piece.shown) continue;
+      stand(piece.pose);
       gl.bindVertexArray(piece.array);
       gl.uniform1f(at.lift, 0);
       gl.uniform1i(at.lit, 1);
@@ -372,6 +406,7 @@ const turnable = (box) => {
       gl.bindBuffer(gl.ELEMENT_ARRAY_BUFFER, piece.lines[0]);
       gl.drawElements(gl.LINES, piece.lines[1], gl.UNSIGNED_INT, 0);
     }
+    stand(AS_DRAWN);
     if (lined) {
       gl.uniform1f(at.lift, 0);
       gl.uniform1i(at.lit, 0);

@@ -267,6 +267,11 @@ class BuildFile(Group):
     chain: ChainEntry | None = Field(None, description="The chain.")
     rear_brake: RearBrakeEntry | None = Field(None, description="The rear brake.")
     engine: EngineEntry | None = Field(None, description="The engine and its mounts.")
+    frame: list[list[str]] = Field(
+        default_factory=list,
+        max_length=60,
+        description="Tubes of the frame that are no parts, each as the hardpoints along it; they are drawn as lines.",
+    )
     links: dict[str, LinkEntry] = Field(default_factory=dict, description="Links, by name.")
     bodies: dict[str, BodyEntry] = Field(
         default_factory=dict, description="Bodies on a hinge and a link, by name."

@@ -183,6 +183,8 @@ def _points_named(entry: BuildFile) -> Iterator[tuple[Path_, str]]:
     for i, case in enumerate(entry.cases):
         yield from ((("cases", i, *path), at) for path, at in case.hardpoints())
     yield from points_of_wheels_and_engine(entry)
+    for i, tube in enumerate(entry.frame):
+        yield from ((("frame", i, k), at) for k, at in enumerate(tube))
     for i, part in enumerate(entry.parts):
         yield from ((("parts", i, "points", own), at) for own, at in part.points.items())
         yield from ((("parts", i, "carries", own), at) for own, at in part.carries.items())

@@ -10,12 +10,14 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from browsing import drawn, errors, pixels, until
+from browsing import differ, drawn, errors, pixels, until
 from pages import read, runs_only_what_it_states
+from selenium.webdriver.common.keys import Keys
 
 from parts.folders.build_data import build_page_data
 from parts.folders.records import Change, Record
 from parts.making.picture import View
+from parts.report.build_scene import Scene, lines, travel_of
 from parts.report.page.build import Space, build_page
 from parts.report.page.curves import (
     BOTTOM,
@@ -31,6 +33,7 @@ from parts.report.page.curves import (
 from parts.report.page.index import Together, folder_page
 from parts.report.page.views import Named, view_figure
 from parts.vehicle.build import Build
+from parts.vehicle.space.interference import positions
 
 DEMO = Path(__file__).parents[3] / "params" / "build.yaml"
 FOLDS = (
@@ -53,9 +56,22 @@ def kept(mass):
 
 
 @cache
+def demo():
+    return Build(DEMO)
+
+
+@cache
+def travelled():
+    """The travel of the demo build, with a cube for the turnbuckle."""
+    build = demo()
+    cube = Scene({"HC-106": CUBE}, {}, {}, build.points, dict(lines(build, build.points)))
+    return cube, travel_of(build, next(iter(positions(build))).frames, cube)
+
+
+@cache
 def data():
     """Of the demo build, nothing built: masses and findings are made up here."""
-    build = Build(DEMO)
+    build = demo()
     parts = {name: build.part(name) for name in build.names}
     records = {name: kept(0.1) for name in parts}
     found = build_page_data(
@@ -78,10 +94,16 @@ def space():
     points = {one["name"]: np.asarray(one["at_mm"]) for one in data()["hardpoints"]}
     still = Named("seen from its left", PIXEL, 600, 400, {NASTY: np.array([300.0, 200.0])}, {}, {})
     moved = (CUBE[0] + [0.0, 0.0, 400.0], CUBE[1])
+    scene, travel = travelled()
+    places = list(scene.points)
+    travel = replace(
+        travel,
+        points={data()["hardpoints"][places.index(n)]["name"]: v for n, v in travel.points.items()},
+    )
+    meshes = {"HC-101": CUBE, "HC-106": CUBE, "hardware": moved}
     return Space(
-        {"HC-101": CUBE, "hardware": moved}, ("hardware",), View(), points,
-        [np.array([[0.0, 0.0, 0.0], [100.0, 0.0, 300.0]])], (still,),
-    )  # fmt: skip
+        meshes, ("hardware",), View(), points, list(scene.lines.values()), (still,), travel
+    )
 
 
 @pytest.fixture(scope="module")
@@ -328,6 +350,67 @@ def test_the_page_of_the_folder_leads_to_it(tmp_path):
         "hill%20climber/index.html",
         "hill%20climber/bought.csv",
     ]
+
+
+def test_the_rear_end_stands_at_every_step_where_its_linkage_puts_it():
+    build, (scene, travel) = demo(), travelled()
+    rear = build.rear
+    assert (travel.travel[0], travel.travel[-1]) == (0.0, 110.0)
+    for k, at in enumerate(travel.travel):
+        now = rear.at(float(at))
+        assert travel.shear[k] == pytest.approx(float(now.shear))
+        assert travel.rate[k] == pytest.approx(float(now.wheel_rate))
+        # The turnbuckle's own ends go where swing arm and torsion arm go.
+        for name, there in (
+            ("link on swing arm", now.motion.pick_up),
+            ("link on arm", now.motion.arm_end),
+        ):
+            turned, shifted = travel.poses["HC-106"][k][:, :3], travel.poses["HC-106"][k][:, 3]
+            assert turned @ build.points[name] + shifted == pytest.approx(
+                np.asarray(there), abs=0.05
+            )
+            assert turned @ turned.T == pytest.approx(np.eye(3), abs=1e-12)
+        # The axle rises by the travel; the caliper keeps its distance from axle and pivot.
+        assert travel.points["rear axle"][k][2] - build.points["rear axle"][2] == pytest.approx(
+            at, abs=1e-6
+        )
+        for name in ("rear axle", "swing arm pivot"):
+            here = travel.points.get(name, np.tile(build.points[name], (len(travel.travel), 1)))[k]
+            drawn_ = np.linalg.norm(build.points["rear caliper"] - build.points[name])
+            assert np.linalg.norm(travel.points["rear caliper"][k] - here) == pytest.approx(drawn_)
+    tyre = list(scene.lines).index("rear tyre")
+    assert travel.lines[tyre].mean(axis=1)[-1][2] > travel.lines[tyre].mean(axis=1)[0][2] + 100.0
+    assert {"rear tyre", "front tyre", "fork", "rider", "frame tube 1"} <= set(scene.lines)
+
+
+@pytest.mark.slow
+def test_the_rear_wheel_is_moved_in_a_browser_and_no_name_lies_over_another(
+    browser, content, tmp_path
+):
+    file = tmp_path / "index.html"
+    file.write_bytes(content)
+    browser.set_window_size(1280, 900)
+    browser.get(file.as_uri())
+    until(lambda: drawn(browser) > 0)
+    said = "return document.querySelector('.travel output').textContent"
+    first, still = browser.execute_script(said), pixels(browser)
+    before = drawn(browser)
+    slide = browser.find_element("css selector", "input[name=travel]")
+    slide.send_keys(*[Keys.ARROW_RIGHT] * 60)
+    until(lambda: drawn(browser) > before)
+    until(lambda: " 60 mm" in browser.execute_script(said))
+    until(lambda: differ(still, pixels(browser)) > 0.001)
+    rear = demo().rear.at(60.0)
+    assert f"bar {float(rear.shear):.0f} of" in browser.execute_script(said)
+    assert first != browser.execute_script(said) and errors(browser) == []
+    boxes = browser.execute_script("""
+      return [...document.querySelectorAll('svg.names text')].filter((one) => one.getAttribute('display') === 'inline')
+        .map((one) => one.getBBox())
+        .map((b) => [b.x, b.y + 0.2 * b.height, b.x + b.width, b.y + 0.9 * b.height]);""")
+    assert len(boxes) > 15
+    for i, a in enumerate(boxes):
+        for b in boxes[:i]:
+            assert a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1]
 
 
 @pytest.mark.slow
