@@ -121,3 +121,17 @@ def test_each_plate_of_a_pair_bears_a_little_more_than_half():
 def test_what_cannot_be_made_is_said(changes, says):
     with pytest.raises(ValidationError, match=says):
         plate(ENGINE, "engine 1", (100.0, 0.0, 0.0), **changes)
+
+
+def test_a_proof_leaves_the_teeth_out_and_turns_a_plain_bore():
+    """The boss stands 12 over a plate of 12, so the hub's middle lies 12 over the frame; 40T 48/96 has a major diameter
+    of (40 + 1.35) 25.4/48 = 21.9, and the lead-in of 0.8 stays inside it."""
+    part = MountPlate.model_validate(MountPlate.examples[1])
+    (held,) = part.held(part.loads[0])
+    (cutter,) = held.bored
+    ((wall,),) = (one.patches for one in held.applied)
+    assert cutter.diameter == wall.diameter == pytest.approx(part.anchor.bore.largest + 0.01, abs=0.2)
+    assert cutter.diameter > part.anchor.bore.largest > 21.0
+    for one, over in ((wall, 0.0), (cutter, 1.0)):
+        assert one.centre == pytest.approx([55.0, 40.0, 12.0])
+        assert (one.low, one.high) == (-12.0 - over, 12.0 + over)

@@ -40,7 +40,7 @@ from parts.strength.section import bar
 
 if TYPE_CHECKING:
     from parts.core.drawing import Marks
-    from parts.core.supports import Applied
+    from parts.core.supports import Applied, Round
 
 
 class Anchor(Group, AtPoint):
@@ -157,5 +157,12 @@ class Anchor(Group, AtPoint):
         return steps + self.bore.marks(self.hub(site)).moved(place)
 
     def applied(self, site: OnPlate, case: LoadCase) -> Sequence[Applied]:
-        fixture = self.fixture(site)
-        return site.pressed(site.round_patch(fixture, fixture.bores[0].steps[0]), case)
+        return site.pressed(self._plain(site)[0], case)
+
+    def bored(self, site: OnPlate) -> Sequence[Round]:
+        return self._plain(site)[1:]
+
+    def _plain(self, site: OnPlate) -> Sequence[Round]:
+        low, high = (float(v) for v in self._faces(site.thickness))
+        middle = np.array([*map(float, self.at), (low + high) / 2.0])
+        return [replace(one, centre=middle) for one in self.bore.plain(high - low)]

@@ -12,16 +12,13 @@ from parts.core.supports import Applied, Flat, Held, Rectangle, Round, Support
 from parts.families.torsion_arm.clamp_bore import ClampBore
 from parts.families.torsion_arm.flats_bore import FlatsBore
 from parts.families.torsion_arm.hub import Hub
-from parts.features.bar_bore.spline_bore import SplineBore
+from parts.features.bar_bore.spline_bore import TEETH
 
 Z = (0.0, 0.0, 1.0)
-TEETH = "the teeth of the hub are left out: its bore is plain at their largest diameter"
 FLATS = (
     "the bar presses half of each flat, the harder the farther from its middle, and carries the torque alone; weak "
     "springs on the hub's faces hold the rest, as the bearing beside it does"
 )
-CLEAR = 0.01
-"""By how much a plain bore clears the teeth that it replaces [mm]."""
 APART = 0.5
 """From the corners' reliefs and the lead-in to the springs on the hub's faces [mm]: circles that touch part no face."""
 WEAK = 50.0
@@ -47,16 +44,13 @@ def arm_held(
     if isinstance(bore, FlatsBore):
         return _on_flats(hub, bore, turns, one)
     half = float(hub.width) / 2.0
-    plain = isinstance(bore, ClampBore)
-    d = float(bore.bore) if isinstance(bore, ClampBore) else _widest(bore) + CLEAR
-    wall = Round(np.zeros(3), Z, d, -half, half)
-    cutter = Round(np.zeros(3), Z, d, -half - 1.0, half + 1.0)
-    return replace(
-        one,
-        supports=(Support("bar", (wall,), d / 2.0),),
-        bored=() if plain else (cutter,),
-        notes=() if plain else (TEETH,),
-    )
+    if isinstance(bore, ClampBore):
+        d = float(bore.bore)
+        wall = Round(np.zeros(3), Z, d, -half, half)
+        return replace(one, supports=(Support("bar", (wall,), d / 2.0),))
+    wall, cutter = bore.plain(2.0 * half)
+    held = (Support("bar", (wall,), wall.diameter / 2.0),)
+    return replace(one, supports=held, bored=(cutter,), notes=(TEETH,))
 
 
 def _on_flats(hub: Hub, bore: FlatsBore, turns: float, one: Held) -> Held:
@@ -86,7 +80,6 @@ def _way(turn: float) -> np.ndarray:
     return np.array([np.cos(turn), np.sin(turn), 0.0])
 
 
-def _widest(bore: SplineBore | FlatsBore) -> float:
-    """Largest diameter of a bore with teeth or flats, lead-in and all [mm]: past it nothing narrow is left."""
-    inner = bore.spline.minor_internal if isinstance(bore, SplineBore) else bore.bore
-    return float(np.maximum(bore.largest, inner + 2.0 * bore.lead_in))
+def _widest(bore: FlatsBore) -> float:
+    """Largest diameter of a bore with flats, lead-in and all [mm]: past it nothing narrow is left."""
+    return float(np.maximum(bore.largest, bore.bore + 2.0 * bore.lead_in))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING, Any, ClassVar, Literal
 
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
     import cadquery as cq
 
     from parts.core.drawing import Dimension, Marks
+    from parts.core.supports import Round
 
 X, _, Z = np.eye(3)
 STEELS = ("low-alloy steel", "carbon steel", "stainless steel")
@@ -38,8 +40,9 @@ MPA_PER_BRINELL = 3.45
 SPLINE_CLASS = 5
 """Tolerance class of both splines: the basic class of ANSI B92.1, whose teeth are never wider than basic."""
 DESIGN_ALLOWABLE = "Dudley's allowable is meant to be reached: it holds its own factor"
-
-
+TEETH = "the teeth of the hub are left out: its bore is plain at their largest diameter"
+CLEAR = 0.01
+"""By how much a plain bore clears the teeth that it replaces [mm]."""
 ROOTS = (3.0, False, "roots of teeth in the wall: three, common practice, no source")
 """Fatigue factor of the wall over a tooth space, that the finish is not in it, and where it is from."""
 
@@ -83,6 +86,20 @@ class SplineBore(Group, Answers[InHub]):
     def largest(self) -> Any:
         """Largest diameter of the bore [mm]."""
         return self.spline.major_internal
+
+    @property
+    def widest(self) -> float:
+        """Largest diameter, lead-in and all [mm]: past it nothing narrow is left."""
+        return float(np.maximum(self.largest, self.spline.minor_internal + 2.0 * self.lead_in))
+
+    def plain(self, width: float) -> tuple[Round, Round]:
+        """The wall of a bore without teeth in a hub of that width, about its middle, and what it is bored out with: a
+        proof leaves the teeth out."""
+        from parts.core.supports import Round
+
+        d, half = self.widest + CLEAR, width / 2.0
+        wall = Round(np.zeros(3), (0.0, 0.0, 1.0), d, -half, half)
+        return wall, replace(wall, low=-half - 1.0, high=half + 1.0)
 
     @property
     def shock_factor(self) -> float:

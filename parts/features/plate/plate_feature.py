@@ -16,6 +16,7 @@ from parts.inputs.quantities import Point2, PositiveLength
 
 if TYPE_CHECKING:
     from parts.core.drawing import Marks
+    from parts.core.supports import Round
     from parts.standards.fits.iso286 import Limits
 
 
@@ -50,6 +51,10 @@ class PlateFeature(Feature[OnPlate], Protocol):
         """Its holes that carry load themselves."""
         ...
 
+    def bored(self, site: OnPlate) -> Sequence[Round]:
+        """Walls to which a proof bores it out, as a spline to its largest diameter."""
+        ...
+
 
 class Lever(PlateFeature, Protocol):
     """A feature that is loaded at a load point of its own."""
@@ -79,6 +84,9 @@ class AtPoint(Answers[OnPlate]):
         return {}
 
     def rims(self, site: OnPlate) -> Sequence[Rim]:
+        return ()
+
+    def bored(self, site: OnPlate) -> Sequence[Round]:
         return ()
 
     def marks(self, site: OnPlate) -> Marks:

@@ -9,6 +9,7 @@ import numpy as np
 
 from parts.core.loads import LoadCase
 from parts.core.supports import Held, OnBolt, Support
+from parts.features.bar_bore.spline_bore import TEETH
 from parts.features.mounts.mount_loads import MountLoads
 from parts.features.plate.on_plate import OnPlate
 from parts.features.plate.plate_feature import PlateFeature
@@ -34,4 +35,6 @@ def plate_held(
         (x, y, pull), _ = loads.on_mount(k, case)
         bolts[site.name] = OnBolt(float(np.hypot(x, y)), float(pull), away)
     acting = [load for one, site in placed if site.loaded(case) for load in one.applied(site, case)]
-    return Held("part", tuple(supports), tuple(acting), bolts=bolts, notes=(OWN_BOLTS,))
+    bored = tuple(wall for one, site in placed for wall in one.bored(site))
+    notes = (OWN_BOLTS, TEETH) if bored else (OWN_BOLTS,)
+    return Held("part", tuple(supports), tuple(acting), bolts=bolts, bored=bored, notes=notes)
