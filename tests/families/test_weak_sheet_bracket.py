@@ -109,3 +109,64 @@ def test_a_mass_beside_a_single_bolt_turns_about_it(side, ok):
     assert found.demand == pytest.approx(320.0 * float(side.split()[0]))
     assert found.capacity == pytest.approx(0.12 * 0.65 * 0.75 * 580.0 * 20.1 * 4.8, rel=0.05)
     assert found.ok == ok
+
+
+def on_rivet_nuts(sheet, along, up, **changes):
+    """A flat leg whose two bolts are pulled alike: what the load would rock about their line is taken off it."""
+    base = {**EXAMPLE["base"], "onto": None, "into": {"sheet": sheet, "material": "S235JR"}}
+    reach = bracket(FLAT, loads=load(1, 0, 0)).points()["front"][0]
+    loads = load(along, 0, up)
+    loads[0]["forces"][0]["moment"] = [0, f"{up * reach / 1e3} N m", 0]
+    return bracket(FLAT, base=base, loads=loads, **changes)
+
+
+@pytest.mark.parametrize(
+    ("sheet", "up", "name", "bears"),
+    [
+        # The fold of a body of 9 over 7 mm, 6·235·1·√(8·1) = 3988 N, over 1.5.
+        ("2 mm", 5380.0, "rivet nut, its collar gives", 6.0 * YIELD * np.sqrt(8.0)),
+        # Half a millimetre of 360 MPa shears round the hole of 9: 0.6 π·9·0.5·360 = 3054 N, over 2.25.
+        ("0.5 mm", 2750.0, "rivet nut, torn out of its sheet", 0.6 * np.pi * 9.0 * 0.5 * ULTIMATE),
+    ],
+)
+@pytest.mark.parametrize(("part_of", "ok"), [(1.0, SHORT), (0.97, HOLDS)])
+def test_a_rivet_nut_is_pulled_out(sheet, up, name, bears, part_of, ok):
+    found = named(on_rivet_nuts(sheet, 0.0, up * part_of), name)
+    assert found.demand == pytest.approx(up * part_of / 2.0, rel=1e-6)
+    assert found.capacity == pytest.approx(bears, rel=1e-6)
+    assert found.ok == ok
+
+
+@pytest.mark.parametrize(("along", "ok"), [(1650.0, SHORT), (1570.0, HOLDS)])
+def test_a_rivet_nut_presses_its_hole_oval(along, ok):
+    # Half of it on 9 mm by 0.5: 183 MPa; 1.25 of 215 MPa bear, over 1.5.
+    part = on_rivet_nuts("0.5 mm", along, 0.0)
+    found = named(part, "rivet nut, bearing on its sheet, yield")
+    assert found.demand == pytest.approx(along / 2.0 / 4.5, rel=1e-6)
+    assert found.capacity == pytest.approx(1.25 * 215.0)
+    assert found.ok == ok
+
+
+def test_a_bolt_in_a_rivet_nut_is_tightened_to_less_than_set_it():
+    # M6: 2.5 · 3988 N at the greatest, 35 % over what the torque says: 7385 N; 10.9 alone would take 0.75·830·20.1.
+    base = EXAMPLE["base"] | {"bolts": {"bolt": "M6x20 10.9"}}
+    part = on_rivet_nuts("2 mm", 0.0, 100.0)
+    base = {**base, "onto": None, "into": {"sheet": "2 mm", "material": "S235JR"}}
+    strong = bracket(FLAT, base=base, loads=load(0, 0, 100))
+    said = strong.facts()["preload of a base bolt at that torque"][0]
+    assert said == pytest.approx(2.5 * 6.0 * YIELD * np.sqrt(8.0) / 1.35, rel=1e-3)
+    assert part.bought()[-1].designation == "rivet nut M6x1, steel, flat head, hole 9 mm"
+
+
+@pytest.mark.parametrize(
+    ("into", "bolts", "says"),
+    [
+        ({"sheet": "4 mm", "material": "S235JR"}, BOLTS, "grips such a sheet"),
+        ({"sheet": "2 mm", "material": "S235JR"}, {"bolt": "M6x12 8.8"}, "does not reach"),
+        ({"sheet": "2 mm", "material": "S235JR"}, {"bolt": "1/4-20x1 grade 5"}, "no such size"),
+    ],
+)
+def test_what_no_rivet_nut_does_is_told(into, bolts, says):
+    base = {**EXAMPLE["base"], "onto": None, "into": into, "bolts": bolts}
+    with pytest.raises(ValueError, match=says):
+        bracket(FLAT, base=base, loads=load(0, 0, 10))

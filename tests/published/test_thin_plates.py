@@ -117,6 +117,8 @@ test_sheet = table(
     hand("beyond five thicknesses the middle", "plates.sheet.neutral_factor", "1", "-", r=30.0, t=2.0),
     hand("a load 20 mm from the root, over 12 mm", "plates.sheet.spread_width", "12 + 20 / 0.509", "mm", a=20.0, d=12.0,
          w=80.0),
+    hand("the collar of an M6 rivet nut", "plates.sheet.collar_load", "6 * 235 * 1 * sqrt(8 * 1)", "N", D=8.0, t=1.0,
+         S_y=235.0),
     hand("an M6 head through 1.5 mm", "plates.sheet.pull_through_load", "0.6 * pi * 9.6 * 1.5 * 360", "N", d_m=9.6, t=1.5,
          F_u=360.0),
 )  # fmt: skip

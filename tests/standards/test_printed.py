@@ -33,6 +33,7 @@ WORDS = {
     "material_cautions": "sentences",
     "common_names": "names and sentences",
     "insert_holes": "common practice, no source",
+    "rivet_nuts": "from memory: no standard holds them",
     "print_shrink": "common practice, no source",
 }
 """Tables that hold nothing printed: words, or what builders find."""

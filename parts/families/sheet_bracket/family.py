@@ -92,6 +92,10 @@ EXAMPLES = (
                   "bends": [{"flat": "8 mm", "angle": "30 deg", "radius": "6 mm"},
                             {"flat": "14 mm", "angle": "-30 deg", "radius": "6 mm"}],
                   "carries": {"mass": "0.07 kg", "centre": ["68 mm", "4 mm", "18 mm"]}}]},
+    EXAMPLE | {"title": "coil bracket on a tank's wall",
+        "base": BASE | {"onto": None, "into": {"sheet": "1.5 mm", "material": "S235JR"}, "margin": "13 mm"},
+        "legs": [{"side": "front", "bends": UP, "reach": "32 mm", "pin": BOLT, "beside": "4 mm",
+                  "carries": {"mass": "0.2 kg", "centre": ["34 mm", 0, "22 mm"]}}]},
     EXAMPLE | {"title": "box", "base": BASE | {"at": SQUARE, "length": "80 mm", "width": "80 mm"},
         "shaking": {"acceleration": [2, 2, 2], "engine": {"top_speed": 8500}, "through_resonance": True},
         "legs": [{"side": side, "width": "50 mm", "bends": UP, "reach": "36 mm", "pin": TAPPED, "pitch": "26 mm",
@@ -264,6 +268,8 @@ class SheetBracket(BracketShape):
                 found.append(Kind("shaken mass", f"frequency of {name}", left_out=out))
         if len(self.base.at) > 1:
             found.append(Kind("bolt group", "base bolts"))
+        if self.base.into is not None:
+            found.append(Kind("rivet nut", "rivet nut"))
         return [
             *found, Kind("bolt in a joint", "base bolt", NOT_COUNTED), Kind("hole of a bolt", "base hole"),
             Kind("clamped plate", "base"), Kind("sheet under a head", "holes of the base"),
@@ -303,7 +309,7 @@ class SheetBracket(BracketShape):
                     "-",
                 )
         if (of := self.base.bolts.of_thread) is not None:
-            found |= tightening_facts("a base bolt", of, self.base.bolts.proof)
+            found |= tightening_facts("a base bolt", of, self.base.tightened)
         return found
 
     def bought(self) -> Sequence[Bought]:
@@ -324,6 +330,10 @@ class SheetBracket(BracketShape):
             *super().cautions(),
             "Bend across the grain of the sheet where there is a choice, and smooth the cut edges at the bends first.",
         ]
+        if self.base.into is not None:
+            found.append(
+                "Set the rivet nuts with the bracket as drill guide, grease the bolts: one that seizes spins its nut."
+            )
         if self.k_factor is None and any(leg.bends for leg in self.legs):
             found.append(
                 "Bend a strip of this sheet first: tools shift the K-factor; state your own as `k_factor`."

@@ -54,6 +54,8 @@ def bracket_rules(part: BracketShape) -> Iterator[Rule]:
             yield length_rule("base.bolts.bolt", size, stack, 0.0)
         elif (joint := base.joint(t)) is not None:
             yield from grip_rules("base.bolts.bolt", joint, stack, last_plane=0.0)
+    if base.into is not None:
+        yield from base.into.rules(base.bolts, t)
     for k, one in enumerate(part.stands.values()):
         yield from _leg_rules(part, one, f"legs[{k}]")
         yield from _bend_rules(part, one, f"legs[{k}]")

@@ -14,6 +14,7 @@ from parts.core.assembled import Assembled
 from parts.core.group import Group
 from parts.core.part import Bought
 from parts.families.sheet_bracket.leg import OUT, Leg, Standing
+from parts.families.sheet_bracket.rivet_nuts import RivetNuts
 from parts.features.bolts.bolted_plate import BoltedPlate
 from parts.features.bolts.grip import Joint, choose_bolt, fitted
 from parts.features.bolts.pattern import PadBolts
@@ -37,6 +38,9 @@ class Base(Group):
     onto: PositiveLength | None = Field(
         None, description="Thickness of what it is bolted to, with nuts behind it."
     )
+    into: RivetNuts | None = Field(
+        None, description="Blind rivet nuts that the bolts screw into, in place of nuts behind it."
+    )
     length: PositiveLength | None = Field(
         None, description="Along x; left out, it follows from the holes and `margin`."
     )
@@ -49,10 +53,34 @@ class Base(Group):
     )
     corner: NonNegativeLength = Field(5.0, description="Radius of its free corners.")
 
+    @model_validator(mode="after")
+    def _has_nuts_of_one_kind(self) -> Base:
+        if self.into is None:
+            return self
+        if self.onto is not None:
+            raise ValueError(
+                "the bolts go to nuts behind (`onto`) or into rivet nuts (`into`): state one"
+            )
+        if self.bolts.of_thread is None:
+            raise ValueError("rivet nuts have a thread: name the bolts, as in `bolt: M6x20 8.8`")
+        self.into.nut(self.bolts.of_thread)
+        return self
+
     @property
     def hole(self) -> Any:
         """Diameter of its holes [mm]."""
         return self.bolts.diameter + self.gap
+
+    @property
+    def below(self) -> Any:
+        """What its bolts go through beneath it to their nuts or threads [mm]; None where that is not stated."""
+        of = self.bolts.of_thread
+        return self.onto if self.into is None or of is None else self.into.below(of)
+
+    @property
+    def tightened(self) -> Any:
+        """The stress to a share of which its bolts are tightened [MPa]."""
+        return self.bolts.proof if self.into is None else self.into.tightened(self.bolts)
 
     def places(self) -> np.ndarray:
         """Middles of the holes, shape (..., n, 2) [mm]."""
@@ -72,7 +100,22 @@ class Base(Group):
         """Its bolts, and nuts and washers where what they clamp is known."""
         joint, count = self.joint(thickness), len(self.at)
         if joint is None:
-            return [Bought(f"bolt {self.bolts.name}", count, "the base")]
+            found = [Bought(f"bolt {self.bolts.name}", count, "the base")]
+            of = self.bolts.of_thread
+            if self.into is not None and of is not None:
+                nut, fits = (
+                    self.into.nut(of),
+                    f"under the base, in {float(np.max(self.into.sheet)):g} mm",
+                )
+                found.append(
+                    Bought(
+                        f"rivet nut {of.basic}, steel, flat head, hole {nut.hole:g} mm",
+                        count,
+                        fits,
+                        nut.source,
+                    )
+                )
+            return found
         return [replace(one, quantity=count * one.quantity) for one in joint.bought("the base")]
 
     def bounds(self) -> tuple[tuple[Any, Any], tuple[Any, Any]]:
@@ -168,7 +211,8 @@ class BracketShape(Assembled):
         return BoltedPlate(
             name="base", places=places, width=x1 - x0, height=y1 - y0, corner=self.base.corner,
             edge_break=self.edge_break, bolts=self.base.bolts, hole=self.base.hole,
-            under_head=self.thickness, metal=self.metal, gap=self.base.gap, onto=self.base.onto,
+            under_head=self.thickness, metal=self.metal, gap=self.base.gap, onto=self.base.below,
+            tightened=self.base.tightened,
         )  # fmt: skip
 
     def points(self) -> Mapping[str, Any]:

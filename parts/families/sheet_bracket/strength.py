@@ -154,6 +154,8 @@ def base_modes(part: BracketShape, case: LoadCase) -> Iterator[Check]:
     force, moment = base_load(part, case)
     each = of.reactions(force, moment)
     yield from bolt_modes(of, each, case, required)
+    if part.base.into is not None:
+        yield from part.base.into.modes(part.base.bolts, each, case, required)
     if len(part.base.at) > 1:
         yield from group_check(of, force, moment, case, required)
     yield from prying_checks(

@@ -49,6 +49,7 @@ class BoltedPlate:
         metal: of the plate.
         onto: thickness of what it stands on [mm]; None where that is not stated.
         tapped: whether the bolts are screwed into it.
+        tightened: the stress to a share of which they are tightened [MPa]; their own where None.
     """
 
     name: str
@@ -64,6 +65,7 @@ class BoltedPlate:
     gap: Any = 0.0
     onto: Any = None
     tapped: bool = False
+    tightened: Any = None
 
     def edge(self) -> Any:
         """Least distance of the middle of a hole from the edge of the plate, round its corners too [mm]."""
@@ -151,7 +153,8 @@ class BoltedPlate:
         d = self.bolts.diameter
         deep = (d if self.tapped else self.under_head) + (0.0 if self.onto is None else self.onto)
         heads = 1 if self.tapped or self.onto is None else 2
-        load = PROOF_SHARE * self.bolts.proof * self.bolts.area
+        to = self.bolts.proof if self.tightened is None else self.tightened
+        load = PROOF_SHARE * to * self.bolts.area
         loss = settled_loss(self.metal, d, self.bolts.area, deep, heads)
         return joint.least_preload(load, SCATTER) - plain(loss)
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from parts.strength.method import Number, method
+from parts.strength.validity import between, within
 
 DIN = "DIN 6935, formula for the length of the bent zone, from memory"
 ROOT = 0.509
@@ -91,3 +92,30 @@ def pull_through_load(d_m: Number, t: Number, F_u: Number) -> Number:
     """
     load: Number = 0.6 * np.pi * np.multiply(d_m, t) * np.asarray(F_u)
     return load
+
+
+@method(
+    formula="P = 6 S_y t √(D t)",
+    source="Alexander, Q. J. Mech. Appl. Math. 13 (1960), mean load that folds a thin tube; from memory. Unfolding "
+    "is taken to ask no less than folding, no test",
+    valid="D/t from 7 to 60",
+    holds=lambda D, t, S_y: between(np.divide(D, t), 7.0, 60.0),
+)
+def collar_load(D: Number, t: Number, S_y: Number) -> Number:
+    """Pull at which the folded collar of a rivet nut gives way.
+
+    Args:
+        D [mm]: mean diameter of its body.
+        t [mm]: wall of its body where that folds.
+        S_y [MPa]: its yield strength.
+
+    Returns:
+        [N] load. Not a number beyond the range.
+
+    Example: M6, body 9 over 7 of 235 MPa.
+        >>> round(float(collar_load(8.0, 1.0, 235.0)))
+        3988
+    """
+    ratio = np.divide(D, t)
+    load = 6.0 * np.multiply(S_y, t) * np.sqrt(np.multiply(D, t))
+    return within(between(ratio, 7.0, 60.0), load)
