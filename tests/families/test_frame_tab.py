@@ -80,6 +80,23 @@ def test_a_long_tab_sways_under_a_push(force, ok):
     assert found.ok == part.check().ok == ok
 
 
+@pytest.mark.parametrize(("push", "ok"), [(1000.0, SHORT), (200.0, HOLDS)])
+def test_a_push_bends_a_tab_on_that_a_side_force_has_bent(push, ok):
+    """2 x 36 mm, 60 mm long: a push of 2.48 kN sways it. Of that 1 kN bends it aside 1/(1 - 1.5/2.48) = 2.5 times as far
+    as 60 N alone, which leave 150 MPa of 359 and would hold; 200 N bend it 1.1 times as far."""
+    part = tab(
+        thickness="2 mm", reach="60 mm", pin=PIN, edge_break="0.2 mm", weld={"leg": "2 mm"}, loads=load(-push, 0, 60)
+    )  # fmt: skip
+    L, W, squash = 60.0, 36.0 * 2.0**2 / 6.0, 72.0 * SOFT_4130
+    sways = np.pi**2 * part.metal.E * 24.0 / (2.3035 * L) ** 2
+    assert squash > 2.0 * sways
+    grown = 60.0 * L / (1.0 - 1.5 * push / sways)
+    found = named(part, "tab, hole, toppling")
+    assert found.demand == pytest.approx(push / sways + grown / (W * SOFT_4130), rel=1e-3)
+    assert named(part, "tab, hole root, side bending, yield").ok
+    assert found.ok == part.check().ok == ok
+
+
 def test_the_inside_of_a_bend_bears_more_than_the_flat():
     # 4 mm bent about 12 mm: r_n = 4/ln(16/12).
     part = tab(BENT, loads=load(0, 0, 50))

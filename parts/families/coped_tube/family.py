@@ -23,7 +23,7 @@ from parts.features.section.notches import same
 from parts.features.weld.softened import REACH, welded
 from parts.standards.materials.materials import Material
 from parts.strength.columns import column, link, wrinkling
-from parts.strength.method import Worked, work
+from parts.strength.method import Worked, plain, work
 from parts.strength.vectors import cross
 
 if TYPE_CHECKING:
@@ -214,8 +214,10 @@ class CopedTube(TubeShape):
         return work(column.euler_load, E=self.metal.E, I_min=self.section.Iyy, L=long)
 
     def _growth(self, case: LoadCase) -> Any:
-        """By how much a push makes any bending grow [-]."""
-        return work(column.couples_moment, M_0=1.0, P=self._push(case), P_E=self._euler).value
+        """By how much a push makes any bending grow, as large as the tube is to bear it [-]."""
+        push = self._push(case)
+        n = column.borne_before(push, plain(self._euler), self.factors(case).on_ultimate)
+        return work(column.couples_moment, M_0=1.0, P=push, P_E=self._euler, n=n).value
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
         yield from super().modes(case)
@@ -227,22 +229,25 @@ class CopedTube(TubeShape):
             yield on("tube, buckling", "column buckling", demand=push, unit="N", required=required.on_ultimate,
                 capacity=work(column.johnson_euler_load, E=m.E, A=s.area, I_min=s.Iyy, F_cy=m.yield_strength,
                     L=self._effective * self.length), note=f"taken as {ends}")  # fmt: skip
-        bent = self._bent(case, push)
         metal = self._soft if not self.fast_at_both else m
-        yield on("tube, pushed and bent", "column bending", demand=bent, capacity=metal.yield_strength, unit="MPa",
-            required=required.on_yield, note=f"with its bow, {ends}; ends are checked beside their welds")  # fmt: skip
-        yield on("tube wall wrinkling", "local buckling", demand=bent, unit="MPa", required=required.on_ultimate,
+        yield on("tube, pushed and bent", "column bending", capacity=metal.yield_strength, unit="MPa",
+            demand=self._bent(case, push, required.on_yield), required=required.on_yield,
+            note=f"with its bow, {ends}, bent as far as the push times the required factor bends it; ends are checked "
+            "beside their welds")  # fmt: skip
+        yield on("tube wall wrinkling", "local buckling", unit="MPa", required=required.on_ultimate,
+            demand=self._bent(case, push, required.on_ultimate),
             capacity=work(wrinkling.wall_buckling_stress, E=m.E, r=(outside - wall) / 2.0, t=wall,
                 F_cy=metal.yield_strength, nu=m.poisson))  # fmt: skip
 
-    def _bent(self, case: LoadCase, push: Any) -> Worked:
-        """Largest compressive stress away from the ends, or all along where it is free at b [MPa]."""
-        s = self.section
+    def _bent(self, case: LoadCase, push: Any, n: float) -> Worked:
+        """Largest compressive stress away from the ends, or all along where it is free at b [MPa], grown by the push as
+        `n` times the load grows it."""
+        s, n = self.section, column.borne_before(push, plain(self._euler), n)
         middle = on_axis(self.length / 2.0 if self.fast_at_both else 0.0 * self.length)
         moment = resultant(self._beyond(case, 0.0), middle)[1]
         M = np.hypot(moment[..., 1], moment[..., 2])
-        grown = work(column.couples_moment, M_0=M, P=push, P_E=self._euler)
-        bow = work(column.bow_moment, P=push, a=self.out_of_straight, P_E=self._euler)
+        grown = work(column.couples_moment, M_0=M, P=push, P_E=self._euler, n=n)
+        bow = work(column.bow_moment, P=push, a=self.out_of_straight, P_E=self._euler, n=n)
         return work(link.pushed_and_bent_stress, P=push, A=s.area, M_1=grown, M_2=bow,
             W=s.Iyy / (self.size[0] / 2.0))  # fmt: skip
 

@@ -29,7 +29,7 @@ from parts.families.gusset.plate_set import Astride, LeftAndRight, PlateSet, Sin
 from parts.families.gusset.rim import Hole, blank_circles
 from parts.families.gusset.sites import OnPlate
 from parts.families.gusset.standing import Standing
-from parts.families.gusset.strength import mean_shear, net, net_section_modes, stability_modes
+from parts.families.gusset.strength import Slender, mean_shear, net, net_section_modes
 from parts.features.bolts.hardware import galvanic_cautions
 from parts.features.press.pressed import coating_facts
 from parts.features.weld.plate_edge import OnTube, PlateWeld, Wall
@@ -263,16 +263,16 @@ class Gusset(Assembled):
             net(one, plate.beyond(one.cut, case), self._metal_at(plate, one.cut))
             for one in plate.net_sections
         ]
-        yield from net_section_modes(found, self._soft, case.name, required, prefix)
-        edges = plate.edges(case)
         sheared = [
             mean_shear(one.resultant(np.zeros(3))[0], one.joint.seat, self.thickness)
-            for one in edges
+            for one in plate.edges(case)
         ]
-        yield from stability_modes(
-            form, found, plate.holes, np.maximum(*(one.value for one in sheared)), self.thickness, self._soft,
-            case.name, required, prefix,
+        slender = Slender(
+            form, found, plate.holes, np.maximum(*(one.value for one in sheared)), self.thickness, self._soft
         )  # fmt: skip
+        aside = [one.bent_aside(slender.share, required.on_yield) for one in found]
+        yield from net_section_modes(aside, self._soft, case.name, required, prefix)
+        yield from slender.modes(case.name, required, prefix)
 
     def _welded(self, plate: Standing, side: str) -> OnTube:
         """Where an edge of a plate is welded to its tube."""

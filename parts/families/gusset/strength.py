@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from functools import partial
+from dataclasses import dataclass
+from functools import cached_property, partial
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -16,7 +17,7 @@ from parts.families.gusset.free_edge import left_of
 from parts.families.gusset.rim import Hole
 from parts.standards.materials.materials import Material
 from parts.strength.columns import column, lateral
-from parts.strength.method import Worked, work
+from parts.strength.method import Worked, plain, work
 from parts.strength.plates import panel, plate
 from parts.strength.section import bar
 from parts.strength.vectors import cross
@@ -55,6 +56,10 @@ class Net(NamedTuple):
         normal = np.abs(self.N) / self.area + np.abs(self.M) * far / self.inertia
         normal = normal + 6.0 * np.abs(self.flat) / (self.area * self.thickness)
         return np.sqrt(np.square(normal) + 3.0 * np.square(self.V / self.area))
+
+    def bent_aside(self, share: Any, n: float) -> Net:
+        """The same where loads that reach a share of what buckles the plate bend it aside, `n` times as large."""
+        return self._replace(flat=column.grown_moment(self.flat, share, n))
 
     def push(self, end: Any) -> Any:
         """Compression at one end of the cut [MPa]; 0 where it is pulled."""
@@ -159,22 +164,13 @@ def _worst_net(name: str, found: Sequence[Net], case: str, required: Required) -
             capacity=strength, unit="MPa", required=factor, formula=NET_FORMULA, source=NET_SOURCE,
             given=inputs,
             note=where + "holes taken out as far as the plate is not flat; flared rims and a tab are not "
-            "counted",
+            "counted; bent aside as far as the loads times the required factor bend it",
         )  # fmt: skip
 
 
-def stability_modes(
-    form: Form,
-    found: Sequence[Net],
-    holes: Sequence[Hole],
-    sheared: Any,
-    thickness: Any,
-    metal: Material,
-    case: str,
-    required: Required,
-    prefix: str,
-) -> Iterator[Check]:
-    """Buckling of the plate as a panel or as a strip between the tubes, and as a strut.
+@dataclass(frozen=True)
+class Slender:
+    """A plate as it may buckle: as a panel in a corner or as a strip across the tubes, and as a strut.
 
     Args:
         form: the plate.
@@ -183,89 +179,133 @@ def stability_modes(
         sheared: mean shear along the welded edge that bears more [MPa].
         thickness: of the plate [mm].
         metal: what it is made of, beside its welds.
-        case: name of the load case.
-        required: the factors asked for.
-        prefix: begins the checks' names.
-
-    Returns:
-        The checks.
     """
-    on = partial(check, load_case=case, required=required.on_yield)
-    largest: Any = 0.0
-    for hole in holes:
-        # A rim pressed out of the plate stays there and stiffens it.
-        largest = np.maximum(largest, hole.opening)
-    push = np.maximum.reduce(
-        np.broadcast_arrays(*(np.maximum(one.push(one.high), 0.0) for one in found))
-    )
-    triangle = form.panel()
-    if triangle is not None:
-        free, height, corner = triangle
-        whole = work(
-            panel.triangle_buckling_stress,
-            E=metal.E,
-            t=thickness,
-            h=free,
-            H=height,
-            phi=corner,
-            nu=metal.poisson,
+
+    form: Form
+    found: Sequence[Net]
+    holes: Sequence[Hole]
+    sheared: Any
+    thickness: Any
+    metal: Material
+
+    @cached_property
+    def share(self) -> Any:
+        """Share of the loads that would buckle it, that bend it aside [-]."""
+        if self.form.panel() is not None:
+            pressed, sheared = self._panel
+            return plain(
+                work(
+                    lateral.toppling_use,
+                    P=self.sheared,
+                    P_cr=sheared,
+                    N=self._pressed,
+                    N_cr=pressed,
+                )
+            )
+        strip = work(
+            column.euler_load,
+            E=self.metal.E,
+            I_min=self._least * self.thickness**3 / 12.0,
+            L=self._long,
         )
-        elastic = work(panel.holed_buckling_stress, F_0=whole, d=largest, b=height)
-        pressed = work(panel.panel_strength, F_e=elastic, F=metal.yield_strength)
-        shear = work(
-            panel.panel_strength, F=metal.shear_yield,
-            F_e=work(panel.triangle_shear_buckling_stress, sigma=elastic, h=free, H=height),
-        )  # fmt: skip
+        return plain(
+            work(lateral.toppling_use, P=self._bent, P_cr=self._topples, N=self._pushed, N_cr=strip)
+        )
+
+    def modes(self, case: str, required: Required, prefix: str) -> Iterator[Check]:
+        """Its checks under a load case; `prefix` begins their names."""
+        on = partial(check, load_case=case, required=required.on_yield)
+        metal = self.metal
+        if self.form.panel() is not None:
+            pressed, sheared = self._panel
+            yield on(
+                f"{prefix}free edge, buckling", "buckling", demand=self._pressed, unit="MPa",
+                capacity=work(panel.panel_strength, F_e=pressed, F=metal.yield_strength),
+                note="compression at the free edge of the worst net section, taken as even over the plate",
+            )  # fmt: skip
+            yield on(
+                f"{prefix}panel, shear buckling", "buckling", demand=self.sheared, unit="MPa",
+                capacity=work(panel.panel_strength, F=metal.shear_yield, F_e=sheared),
+                note="mean shear along the welded edge that bears more",
+            )  # fmt: skip
+        else:
+            yield on(
+                f"{prefix}plate bent in its plane, toppling", "buckling", demand=self._bent, unit="N*mm",
+                capacity=work(
+                    lateral.toppling_resistance, M_cr=self._topples, W=self._modulus, F_y=metal.yield_strength
+                ),
+                note="largest moment of the cuts, as if even; held at both ends, each half topples as a cantilever",
+            )  # fmt: skip
         yield on(
-            f"{prefix}free edge, buckling", "buckling", demand=push, unit="MPa", capacity=pressed,
-            note="compression at the free edge of the worst net section, taken as even over the plate",
+            f"{prefix}strut between the tubes", "buckling", demand=self._pushed, unit="N",
+            capacity=work(
+                plate.gusset_compression_load, E=metal.E, F_y=metal.yield_strength, t=self.thickness,
+                l_w=self._least, L=self._long,
+            ),
+            note="the largest push on the least net width; the welds hold it at both ends: "
+            f"{self.form.built_in:g} of its free length counts",
         )  # fmt: skip
-        yield on(
-            f"{prefix}panel, shear buckling", "buckling", demand=sheared, unit="MPa", capacity=shear,
-            note="mean shear along the welded edge that bears more",
+
+    @cached_property
+    def _panel(self) -> tuple[Worked, Worked]:
+        """Elastic stresses at which a plate in a corner buckles, pressed and sheared [MPa]."""
+        free, height, corner = self.form.panel() or (np.nan,) * 3
+        whole = work(
+            panel.triangle_buckling_stress, E=self.metal.E, t=self.thickness, h=free, H=height, phi=corner,
+            nu=self.metal.poisson,
         )  # fmt: skip
-    else:
-        yield from _toppling(form, found, largest, thickness, metal, on, prefix)
-    pushes = np.maximum.reduce(np.broadcast_arrays(*(np.maximum(-one.N, 0.0) for one in found)))
-    least = np.minimum.reduce(np.broadcast_arrays(*(one.area for one in found))) / thickness
-    yield on(
-        f"{prefix}strut between the tubes", "buckling", demand=pushes, unit="N",
-        capacity=work(
-            plate.gusset_compression_load, E=metal.E, F_y=metal.yield_strength, t=thickness, l_w=least,
-            L=work(column.effective_length, L_0=form.strut(), K=form.built_in),
-        ),
-        note=f"the largest push on the least net width; the welds hold it at both ends: {form.built_in:g} of its free "
-        "length counts",
-    )  # fmt: skip
+        pressed = work(panel.holed_buckling_stress, F_0=whole, d=self._largest, b=height)
+        return pressed, work(panel.triangle_shear_buckling_stress, sigma=pressed, h=free, H=height)
+
+    @cached_property
+    def _topples(self) -> Worked:
+        """Moment at which a plate with two free edges, bent in its plane, topples sideways [N*mm]."""
+        # Of a holed plate only what the hole leaves at the edges is sure to twist with the rest.
+        deep = _smallest([one.high - one.low for one in self.found])
+        left, t, E = np.maximum(deep - self._largest, 1e-3), self.thickness, self.metal.E
+        J = work(lateral.rectangle_torsion_constant, t=np.minimum(t, left), d=left)
+        return work(
+            lateral.end_moment_buckling, EI_z=E * left * t**3 / 12.0, L=self.form.strut() / 2.0,
+            GJ=E / (2.0 * (1.0 + self.metal.poisson)) * J.value,
+        )  # fmt: skip
+
+    @property
+    def _long(self) -> Worked:
+        return work(column.effective_length, L_0=self.form.strut(), K=self.form.built_in)
+
+    @property
+    def _largest(self) -> Any:
+        """Largest hole [mm]; a rim pressed out of the plate stays there and stiffens it."""
+        return _greatest([0.0, *(hole.opening for hole in self.holes)])
+
+    @property
+    def _pressed(self) -> Any:
+        return _greatest([0.0, *(one.push(one.high) for one in self.found)])
+
+    @property
+    def _pushed(self) -> Any:
+        return _greatest([0.0, *(-one.N for one in self.found)])
+
+    @property
+    def _bent(self) -> Any:
+        return _greatest([np.abs(one.M) for one in self.found])
+
+    @property
+    def _least(self) -> Any:
+        """Least net width [mm]."""
+        return _smallest([one.area for one in self.found]) / self.thickness
+
+    @property
+    def _modulus(self) -> Any:
+        return _smallest([one.inertia / np.maximum(one.high, -one.low) for one in self.found])
 
 
-def _toppling(
-    form: Form, found: Sequence[Net], hole: Any, t: Any, metal: Material, on: Any, prefix: str
-) -> Iterator[Check]:
-    """A plate with two free edges, bent in its own plane, that topples sideways."""
-    length = form.strut()
-    bent = np.maximum.reduce(np.broadcast_arrays(*(np.abs(one.M) for one in found)))
-    deep = np.minimum.reduce(np.broadcast_arrays(*(one.high - one.low for one in found)))
-    # Of a holed plate only what the hole leaves at the edges is sure to twist with the rest.
-    left = np.maximum(deep - hole, 1e-3)
-    G = metal.E / (2.0 * (1.0 + metal.poisson))
-    J = work(lateral.rectangle_torsion_constant, t=np.minimum(t, left), d=left)
-    critical = work(
-        lateral.end_moment_buckling,
-        EI_z=metal.E * left * t**3 / 12.0,
-        GJ=G * J.value,
-        L=length / 2.0,
-    )
-    modulus = np.minimum.reduce(
-        np.broadcast_arrays(*(one.inertia / np.maximum(one.high, -one.low) for one in found))
-    )
-    yield on(
-        f"{prefix}plate bent in its plane, toppling", "buckling", demand=bent, unit="N*mm",
-        capacity=work(
-            lateral.toppling_resistance, M_cr=critical, W=modulus, F_y=metal.yield_strength
-        ),
-        note="largest moment of the cuts, as if even; held at both ends, each half topples as a cantilever",
-    )  # fmt: skip
+def _greatest(of: Sequence[Any]) -> Any:
+    return np.maximum.reduce(np.broadcast_arrays(*of))
+
+
+def _smallest(of: Sequence[Any]) -> Any:
+    return np.minimum.reduce(np.broadcast_arrays(*of))
 
 
 def mean_shear(force: Any, seat: Any, thickness: Any) -> Worked:

@@ -133,6 +133,14 @@ class LinkPart(Part):
         shanks = (a.made_of(self.metal), b.made_of(self.metal))
         return LinkColumn(body, self.link, shanks, self.eccentricity, (a.rubbing, b.rubbing))
 
+    def _beside(self, case: LoadCase, i: int, lever: Any) -> Worked:
+        """What bends the link at a lever from the pin of end i beside the forces across it [N*mm]."""
+        return self.column.beside(self.borne(case), i, lever, self.factors(case).on_ultimate)
+
+    def _rubbed(self, case: LoadCase, i: int, lever: Any) -> Worked:
+        """The part of `_beside` that changes its sign with every swing, as service makes it [N*mm]."""
+        return self.column.rubbed(self.borne(case), i, lever)
+
     def _bending(self, case: LoadCase, i: int, lever: Any) -> Worked:
         """The largest moment at a lever from the pin of end i, in whatever plane, at the longest [N*mm]."""
         load, L = self.borne(case), self.pin_to_pin.maximum
@@ -140,14 +148,14 @@ class LinkPart(Part):
         moment = np.asarray((load.a, load.b)[i].moment)
         side = load.on_end(i).sideways + 0.5 * shaking.value * L
         given = np.hypot(moment[..., 1], moment[..., 2]) + side * lever
-        return work(link_.moments_together, M_1=given, M_2=self.column.beside(load, i, lever))
+        return work(link_.moments_together, M_1=given, M_2=self._beside(case, i, lever))
 
     def _end_load(self, i: int, case: LoadCase) -> EndLoad:
         load, bare = self.borne(case), self.link.bare(i, self.pin_to_pin.maximum)
         return EndLoad(
             load.on_end(i),
             self._bending(case, i, bare),
-            self.column.rubbed(load, i, bare),
+            self._rubbed(case, i, bare),
             load.twist,
         )
 
@@ -157,7 +165,7 @@ class LinkPart(Part):
         force = load.on_end(i)
         return Bears(
             force.pull, force.sideways, plain(self._bending(case, i, lever)), load.twist,
-            plain(self.column.rubbed(load, i, lever)),
+            plain(self._rubbed(case, i, lever)),
         )  # fmt: skip
 
     # --- where its ends and its body stand --------------------------------------------------------------
@@ -189,8 +197,12 @@ class LinkPart(Part):
             beyond=lambda case, side: (*self.borne(case).beyond(side), self._body_bow(case)),
             reversing=lambda case, side: (self._bowed(case, rubbed=True),),
             middle=lambda case: self.borne(case).middle, at_end=self._at_end,
-            pushed=lambda case: (self.borne(case).push, self.column.bent(self.borne(case), self.shaken)),
+            pushed=lambda case: (self.borne(case).push, self._pushed_and_bent(case)),
         )  # fmt: skip
+
+    def _pushed_and_bent(self, case: LoadCase) -> Worked:
+        """Largest compressive stress at the middle [MPa]."""
+        return self.column.bent(self.borne(case), self.shaken, self.factors(case).on_ultimate)
 
     def _pins(self, i: int, case: LoadCase) -> list[Action]:
         """What the pin does to an end, in the end's own axes, at whichever length it is most."""
@@ -210,12 +222,12 @@ class LinkPart(Part):
 
     def _bow(self, i: int, case: LoadCase, turn: np.ndarray, *, rubbed: bool = False) -> Action:
         """What bends an end's shank beside its pin's forces, in the plane in which they bend it, in its own axes."""
-        load, bare = self.borne(case), self.link.bare(i, self.pin_to_pin.maximum)
-        of = self.column.rubbed if rubbed else self.column.beside
+        bare = self.link.bare(i, self.pin_to_pin.maximum)
         (pin,) = self._pins(i, case)
         along = np.asarray(bare, float)[..., None] * np.array([1.0, 0.0, 0.0])
         rest = np.cross(along, pin.force) + pin.moment
-        return _couple(plain(of(load, i, bare)), rest)
+        bent = self._rubbed(case, i, bare) if rubbed else self._beside(case, i, bare)
+        return _couple(plain(bent), rest)
 
     @cached_property
     def _body_bow(self) -> ByCase[Action]:
@@ -225,7 +237,7 @@ class LinkPart(Part):
         """What bends the body beside the forces of the path: a load off its axis, friction, what a push adds, and the
         longer lever at the longest; in the plane of the rest, and for corners in any plane."""
         load, longest = self.borne(case), self.pin_to_pin.maximum
-        bent = plain((self.column.rubbed if rubbed else self.column.beside)(load, 0, longest / 2.0))
+        bent = plain((self._rubbed if rubbed else self._beside)(case, 0, longest / 2.0))
         if not rubbed:
             longer = 0.5 * (longest - np.asarray(self.assembled, float))
             bent = bent + longer * np.maximum(load.on_end(0).sideways, load.on_end(1).sideways)

@@ -16,7 +16,7 @@ from parts.families.links.statics import Borne
 from parts.standards.materials.materials import Material
 from parts.strength.columns import column
 from parts.strength.columns import link as link_
-from parts.strength.method import Worked, work
+from parts.strength.method import Worked, plain, work
 from parts.strength.pinned import ball_friction
 from parts.strength.section.properties import Section
 
@@ -133,45 +133,60 @@ class LinkColumn:
         of, force = self._rubs_most, np.maximum(load.on_end(0).whole, load.on_end(1).whole)
         return work(ball_friction.friction_moment, F=force, d=of.diameter, mu=of.friction)
 
-    def beside(self, load: Borne, i: int, x: Any) -> Worked:
+    def beside(self, load: Borne, i: int, x: Any, n: float) -> Worked:
         """Moment at x [mm] from the pin of end i, beside that of the forces across the link [N*mm].
 
         That of a load off its axis and of the friction at its pins, which a push grows by the bow it causes and a
-        pull does not; and what a push adds to the bending of a side load.
+        pull does not; and what a push adds to the bending of a side load. A push bends more than in proportion: it
+        grows them as `n` times the load does, that the link is to bear.
         """
         P, rubs = np.maximum(load.push, load.pull), self.friction(load)
+        n = self._borne(P, n)
         if not np.any(np.asarray(load.push) > 0.0):
             off = work(column.bow_moment, P=P, a=self.eccentricity, P_E=np.inf)
             return work(link_.moments_together, M_1=off, M_2=rubs)
-        off = self._off_axis(P, self.eccentricity, rubs, i, x)
+        off = self._off_axis(P, self.eccentricity, rubs, i, x, n)
         if not np.any(np.asarray(load.sideways) > 0.0):
             return off
         added = work(
-            link_.added_by_push, **self._named(i), F=load.sideways, P=load.push, P_E=self.stepped, x=x
+            link_.added_by_push, **self._named(i), F=load.sideways, P=load.push, P_E=self.stepped, x=x, n=n
         )  # fmt: skip
         return work(link_.moments_together, M_1=off, M_2=added)
+
+    def _borne(self, P: Any, n: float) -> Any:
+        """How many of `n` times a push P [N] is borne before the link buckles [-]."""
+        return column.borne_before(P, plain(self.stepped), n)
 
     def rubbed(self, load: Borne, i: int, x: Any) -> Worked:
         """The part of `beside` that the friction makes, which changes its sign with every swing [N*mm]."""
         rubs = self.friction(load)
         if not np.any(np.asarray(load.push) > 0.0):
             return rubs
-        return self._off_axis(np.maximum(load.push, load.pull), 0.0, rubs, i, x)
+        return self._off_axis(
+            np.maximum(load.push, load.pull),
+            0.0,
+            rubs,
+            i,
+            x,
+            self._borne(load.push, 1.0),
+        )
 
-    def _off_axis(self, P: Any, e: Any, M_0: Any, i: int, x: Any) -> Worked:
+    def _off_axis(self, P: Any, e: Any, M_0: Any, i: int, x: Any, n: Any) -> Worked:
         """Moment of a push P [N] off its axis by e [mm], and M_0 at both pins, at x [mm] from that of end i
         [N*mm]."""
         return work(
-            link_.off_axis_moment, **self._named(i), P=P, e=e, P_E=self.stepped, x=x, M_0=M_0
+            link_.off_axis_moment, **self._named(i), P=P, e=e, P_E=self.stepped, x=x, M_0=M_0, n=n
         )
 
-    def bent(self, load: Borne, shaken: Any) -> Worked:
-        """Largest compressive stress at the middle [MPa]: push, side load, own weight and push off the axis."""
+    def bent(self, load: Borne, shaken: Any, n: float) -> Worked:
+        """Largest compressive stress at the middle [MPa]: push, side load, own weight and push off the axis, grown by
+        the push as `n` times the load grows them."""
         L, P, (area, modulus) = self.link.lengths.maximum, load.push, self.body.middle
+        n = self._borne(P, n)
         weight = work(column.inertia_load, m=self.body.mass_per_length, n=shaken)
-        own = work(column.uniform_load_moment, q=weight, L=L, P=P, P_E=self.stepped)
-        knocked = work(column.middle_load_moment, F=load.sideways, L=L, P=P, P_E=self.stepped)
-        off = self._off_axis(P, self.eccentricity, self.friction(load), 0, L / 2.0)
+        own = work(column.uniform_load_moment, q=weight, L=L, P=P, P_E=self.stepped, n=n)
+        knocked = work(column.middle_load_moment, F=load.sideways, L=L, P=P, P_E=self.stepped, n=n)
+        off = self._off_axis(P, self.eccentricity, self.friction(load), 0, L / 2.0, n)
         return work(
             link_.pushed_and_bent_stress, P=P, A=area, M_1=knocked, M_2=own, M_3=off, W=modulus
         )
@@ -219,7 +234,7 @@ def column_modes(
 def _side_check(one: LinkColumn, load: Borne, shaken: Any, case: str, required: Required) -> Check:
     return check(
         "side load on the column", "column bending", load_case=case, unit="MPa", required=required.on_yield,
-        demand=one.bent(load, shaken), capacity=one.body.material.yield_strength,
+        demand=one.bent(load, shaken, required.on_yield), capacity=one.body.material.yield_strength,
         note="push, off the axis as the link may stand; side load at the middle; the link's own weight times its "
-        "shaking; at the longest",
+        "shaking; at the longest, bent as far as the push times the required factor bends it",
     )  # fmt: skip

@@ -8,6 +8,7 @@ leave. Loads keep their direction.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -129,7 +130,7 @@ def toppling_modes(
         required: the factors asked for.
 
     Returns:
-        Two checks.
+        Three checks.
     """
     every = list(_stretches(blade, c))
     E, long = metal.E, at.length
@@ -147,35 +148,60 @@ def toppling_modes(
         f"{name}, toppling sideways", "lateral-torsional buckling", load_case=case, demand=use, capacity=1.0, unit="-",
         required=required.on_ultimate, note=note,
     )  # fmt: skip
+    share = partial(_share_borne, blade, metal, every, at, across, P_cr, use)
+    aside = (
+        "at its worst section, bent sideways as far as the loads times the required factor bend it"
+    )
     yield check(
         f"{name}, toppling sideways, yield", "lateral-torsional buckling", load_case=case, capacity=1.0, unit="-",
-        demand=_yield_use(blade, metal, every, at, across, P_cr, use), required=required.on_yield,
-        note=f"{note}; at its worst section",
+        demand=share(required.on_yield), required=required.on_yield, note=f"{note}; {aside}",
+    )  # fmt: skip
+    yield check(
+        f"{name}, bent aside, ultimate", "bending", load_case=case, capacity=1.0, unit="-",
+        demand=share(required.on_ultimate, breaks=True), required=required.on_ultimate, note=aside,
     )  # fmt: skip
 
 
-def _yield_use(
-    blade: Blade, metal: Material, every: list[_Sections], at: AtRoot, across: Any, P_cr: Any, use: Any
+def _share_borne(
+    blade: Blade, metal: Material, every: list[_Sections], at: AtRoot, across: Any, P_cr: Any, use: Any, n: float,
+    *, breaks: bool = False,
 ) -> Worked:  # fmt: skip
-    """The worst section of the arm, bent both ways and pushed."""
-    F_y, long = metal.yield_strength, at.length
-    bent = work(column.effective_length, L_0=long, K=CANTILEVER)
-    N_R = work(
-        column.johnson_euler_load, E=metal.E, A=_least(every, "area"), I_min=_least(every, "side"), L=bent, F_cy=F_y
-    )  # fmt: skip
+    """The worst section of the arm, bent both ways and pushed by loads that are to be borne `n` times, until it topples
+    with yield or breaks."""
+    long = at.length
     x, strong, thin = (
         np.concatenate([getattr(one, of) for one in every]) for of in ("x", "strong", "thin")
     )
     left = long - (x - blade.start)
     aside = _aside(blade, at, x)
+    area, strength = (
+        _least(every, "area"),
+        metal.ultimate_strength if breaks else metal.yield_strength,
+    )
+    N_R: Any = area * strength
+    if not breaks:
+        bent = work(column.effective_length, L_0=long, K=CANTILEVER)
+        N_R = work(
+            column.johnson_euler_load,
+            E=metal.E,
+            A=area,
+            I_min=_least(every, "side"),
+            L=bent,
+            F_cy=strength,
+        )
 
     def found(pick: Any) -> Worked:
-        M_R = work(
-            lateral.toppling_resistance, M_cr=pick(plain(P_cr) * left), W=pick(strong), F_y=F_y
-        )
+        M_R: Any = pick(strong) * strength
+        if not breaks:
+            M_R = work(
+                lateral.toppling_resistance,
+                M_cr=pick(plain(P_cr) * left),
+                W=pick(strong),
+                F_y=strength,
+            )
         return work(
             lateral.toppling_yield_use, M=pick(across * left), M_R=M_R, N=np.maximum(-at.force[..., 0], 0.0),
-            N_R=N_R, M_s=pick(aside), W_s=pick(thin), F_y=F_y, u_cr=use,
+            N_R=N_R, M_s=pick(aside), W_s=pick(thin), F_y=strength, u_cr=use, n=n,
         )  # fmt: skip
 
     shares = np.asarray(found(lambda value: value).value)

@@ -52,9 +52,8 @@ def _grown(value: Any, ears: EarPair, material: Material, force: Any, required: 
     critical = column.euler_load(
         material.E, inertia, np.multiply(plain(length_factor(ears)), ears.depth)
     )
-    left = 1.0 - required.on_ultimate * np.maximum(-force[..., 0], 0.0) / critical
-    grown = np.where(left > 0.0, value / np.where(left > 0.0, left, 1.0), np.inf)
-    return np.where(value == 0.0, 0.0, grown)
+    share = np.maximum(-force[..., 0], 0.0) / critical
+    return column.grown_moment(value, share, required.on_ultimate)
 
 
 def stability_modes(

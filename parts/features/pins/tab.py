@@ -17,7 +17,7 @@ from parts.features.pins.lug_standards import PinnedPlate, manual_modes, standar
 from parts.features.pins.pin import BushedHole, Pin
 from parts.features.press.pressed import Pressed
 from parts.standards.materials.materials import Material
-from parts.strength.columns import lateral, sway
+from parts.strength.columns import column, lateral, sway
 from parts.strength.fatigue.mean_stress import mises
 from parts.strength.method import work
 from parts.strength.pinned import lug
@@ -182,7 +182,8 @@ def tab_modes(
         ),
         note="both planes from the pin's centre line to the end; one pin leaves no tension across",
     )  # fmt: skip
-    yield from _buckling(tab, np.maximum(-pull, 0.0), np.abs(along), metal, on, required, name)
+    push = np.maximum(-pull, 0.0)
+    yield from _buckling(tab, push, np.abs(along), np.abs(side), metal, on, required, name)
     yield on(
         f"{name} pin, shear", "shear", unit="MPa", required=required.on_ultimate,
         demand=work(pins.single_shear, F=across, D=tab.sheared), capacity=tab.pin.material.shear_ultimate,
@@ -209,26 +210,45 @@ def _single_shear(
 
 
 def _buckling(
-    tab: TabLug, push: Any, along: Any, metal: Material, on: Any, required: Required, name: str
-) -> Iterator[Check]:
-    """A tab that sways out of its plane under a push, or topples under a load along the edge."""
+    tab: TabLug, push: Any, along: Any, side: Any, metal: Material, on: Any, required: Required, name: str
+) -> Iterator[Check]:  # fmt: skip
+    """A tab that sways out of its plane under a push, topples under a load along the edge, or is bent aside by both."""
     t, w, L = tab.thickness, tab.width, tab.reach
+    K = work(sway.sway_length_factor, L=L, c=PUSHER * np.asarray(L))
+    N_R = work(sway.ear_push_load, E=metal.E, t=t, w=w, L=L, F_cy=metal.yield_strength, n=1.0, K=K)
     yield on(
-        f"{name}, sway", "buckling", demand=push, unit="N", required=required.on_yield,
-        capacity=work(
-            sway.ear_push_load, E=metal.E, t=t, w=w, L=L, F_cy=metal.yield_strength, n=1.0,
-            K=work(sway.sway_length_factor, L=L, c=PUSHER * np.asarray(L)),
-        ),
+        f"{name}, sway", "buckling", demand=push, unit="N", required=required.on_yield, capacity=N_R,
         note=f"pushed by a link {PUSHER:g} times as long that pivots at both ends",
     )  # fmt: skip
     G, depth = metal.E / (2.0 * (1.0 + metal.poisson)), np.maximum(w, t)
     J = work(lateral.rectangle_torsion_constant, t=np.minimum(t, w), d=depth)
-    load = work(lateral.end_load_buckling, EI_z=metal.E * w * t**3 / 12.0, GJ=G * J.value, L=L)
+    I_min = w * t**3 / 12.0
+    load = work(lateral.end_load_buckling, EI_z=metal.E * I_min, GJ=G * J.value, L=L)
+    swayed = work(
+        column.euler_load, E=metal.E, I_min=I_min, L=work(column.effective_length, L_0=L, K=K)
+    )
+    # Both ways of buckling grow a side bend, so the shares that they use are added.
+    use = work(lateral.toppling_use, P=along, P_cr=load, N=push, N_cr=swayed)
+    spread = w if tab.spread is None else tab.spread
+    W, F_y, F_u = t * w**2 / 6.0, metal.yield_strength, metal.ultimate_strength
+    borne = partial(
+        work,
+        lateral.toppling_yield_use,
+        M=along * L,
+        N=push,
+        M_s=side * L,
+        W_s=spread * t**2 / 6.0,
+        u_cr=use,
+    )
+    aside = "bent aside as far as the loads times the required factor bend it"
+    M_R = work(lateral.toppling_resistance, M_cr=load.value * L, W=W, F_y=F_y)
     yield on(
-        f"{name}, toppling", "buckling", demand=along * L, unit="N*mm", required=required.on_yield,
-        capacity=work(
-            lateral.toppling_resistance, M_cr=load.value * L, W=t * w**2 / 6.0, F_y=metal.yield_strength
-        ),
+        f"{name}, toppling", "buckling", capacity=1.0, unit="-", required=required.on_yield, note=aside,
+        demand=borne(M_R=M_R, N_R=N_R, F_y=F_y, n=required.on_yield),
+    )  # fmt: skip
+    yield on(
+        f"{name}, bent aside, ultimate", "bending", capacity=1.0, unit="-", required=required.on_ultimate, note=aside,
+        demand=borne(M_R=W * F_u, N_R=w * t * F_u, F_y=F_u, n=required.on_ultimate),
     )  # fmt: skip
 
 

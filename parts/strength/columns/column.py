@@ -15,6 +15,7 @@ PINNED, FIXED_PINNED, FIXED, CANTILEVER = 1.0, 0.699, 0.5, 2.0
 
 GRAVITY = 9.80665  # m/s^2, ISO 80000-3
 STABILITY = "Timoshenko & Gere, Theory of Elastic Stability, 2nd ed., "
+GROWN = "; grown as under n times the load: AISC 360-16, equation A-8-3 (its α), from memory"
 SHIGLEY = "Budynas & Nisbett, Shigley's Mechanical Engineering Design, chapter 4 (columns)"
 HALVINGS = 80  # more than the bits of a double: the bisections end at round-off
 
@@ -251,20 +252,57 @@ def inertia_load(m: Number, n: Number) -> Number:
     return load
 
 
-def _half_angle(P: Number, P_E: Number) -> tuple[Number, Number]:
-    """u = (π/2) √(P/P_E), taken as 0 where the column has buckled, and where it has not."""
-    below = np.less(P, P_E)
-    u: Number = 0.5 * np.pi * np.sqrt(np.where(below, np.divide(P, P_E), 0.0))
+def borne_before(P: Number, P_E: Number, n: Number) -> Number:
+    """How many of n times a push P is borne before it buckles what P_E buckles [-]: there bending has grown a hundred
+    times, and what buckles has a check of its own."""
+    return np.minimum(n, 0.99 * np.asarray(P_E) / np.maximum(P, 1e-9))[()]
+
+
+def share_of_buckling(P: Number, P_E: Number, n: Number) -> tuple[Number, Number]:
+    """n P/P_E, taken as 0 where that buckles the column, and where it does not."""
+    share = np.divide(np.multiply(n, P), P_E)
+    below = np.less(share, 1.0)
+    return np.where(below, share, 0.0), below
+
+
+@method(
+    formula="M = M_0/(1 - n u_cr), n u_cr below 1, else without end",
+    source=STABILITY + "section 1.11 (approximate growth of a deflection under a push)" + GROWN,
+)
+def grown_moment(M_0: Number, u_cr: Number, n: Number = 1.0) -> Number:
+    """Moment that bends a slender member sideways, grown by the loads that would buckle it.
+
+    Args:
+        M_0 [N*mm]: moment of the straight member; a force or a stress grows alike.
+        u_cr [-]: share of their buckling load that the loads reach, as from `toppling_use`.
+        n [-]: how many times the loads are to be borne.
+
+    Returns:
+        [N*mm] moment; 0 stays 0.
+
+    Example: loads at a fifth of what buckles the member, to be borne twice.
+        >>> round(float(grown_moment(30.0, 0.2, 2.0)), 6)
+        50.0
+    """
+    left = 1.0 - np.multiply(n, u_cr)
+    grown = np.where(left > 0.0, np.divide(M_0, np.where(left > 0.0, left, 1.0)), np.inf)
+    return np.where(np.equal(M_0, 0.0), 0.0, grown)[()]
+
+
+def _half_angle(P: Number, P_E: Number, n: Number) -> tuple[Number, Number]:
+    """u = (π/2) √(n P/P_E), taken as 0 where the column has buckled, and where it has not."""
+    share, below = share_of_buckling(P, P_E, n)
+    u: Number = 0.5 * np.pi * np.sqrt(share)
     return u, below
 
 
 @method(
-    formula="M = (q L²/8) 2 (1 - cos u) / (u² cos u), u = (π/2) √(P/P_E)",
-    source=STABILITY + "section 1.3 (beam-column under uniform load)",
-    valid="load from 0 to below the elastic buckling load",
-    holds=lambda q, L, P, P_E: np.greater_equal(P, 0.0) & np.less(P, P_E),
+    formula="M = (q L²/8) 2 (1 - cos u) / (u² cos u), u = (π/2) √(n P/P_E)",
+    source=STABILITY + "section 1.3 (beam-column under uniform load)" + GROWN,
+    valid="n times the load from 0 to below the elastic buckling load",
+    holds=lambda q, L, P, P_E, n=1.0: np.greater_equal(P, 0.0) & np.less(np.multiply(n, P), P_E),
 )
-def uniform_load_moment(q: Number, L: Number, P: Number, P_E: Number) -> Number:
+def uniform_load_moment(q: Number, L: Number, P: Number, P_E: Number, n: Number = 1.0) -> Number:
     """Moment at the middle of a pinned column under an even side load, axial load included.
 
     Args:
@@ -272,22 +310,23 @@ def uniform_load_moment(q: Number, L: Number, P: Number, P_E: Number) -> Number:
         L [mm]: length between the pins.
         P [N]: compression.
         P_E [N]: elastic buckling load in the plane of the side load.
+        n [-]: how many times the load is to be borne; the moment grows as under n times the push.
 
     Returns:
         [N*mm] moment; infinite at and above the buckling load.
     """
-    u, below = _half_angle(P, P_E)
+    u, below = _half_angle(P, P_E, n)
     factor = np.sinc(u / (2.0 * np.pi)) ** 2 / np.cos(u)
     return np.where(below, 0.125 * np.asarray(q) * np.square(L) * factor, np.inf)[()]
 
 
 @method(
-    formula="M = (F L / 4) tan u / u, u = (π/2) √(P/P_E)",
-    source=STABILITY + "section 1.3 (beam-column under a load at the middle)",
-    valid="load from 0 to below the elastic buckling load",
-    holds=lambda F, L, P, P_E: np.greater_equal(P, 0.0) & np.less(P, P_E),
+    formula="M = (F L / 4) tan u / u, u = (π/2) √(n P/P_E)",
+    source=STABILITY + "section 1.3 (beam-column under a load at the middle)" + GROWN,
+    valid="n times the load from 0 to below the elastic buckling load",
+    holds=lambda F, L, P, P_E, n=1.0: np.greater_equal(P, 0.0) & np.less(np.multiply(n, P), P_E),
 )
-def middle_load_moment(F: Number, L: Number, P: Number, P_E: Number) -> Number:
+def middle_load_moment(F: Number, L: Number, P: Number, P_E: Number, n: Number = 1.0) -> Number:
     """Moment at the middle of a pinned column under a side force there, axial load included.
 
     Args:
@@ -295,51 +334,54 @@ def middle_load_moment(F: Number, L: Number, P: Number, P_E: Number) -> Number:
         L [mm]: length between the pins.
         P [N]: compression.
         P_E [N]: elastic buckling load in the plane of the side force.
+        n [-]: how many times the load is to be borne; the moment grows as under n times the push.
 
     Returns:
         [N*mm] moment; infinite at and above the buckling load.
     """
-    u, below = _half_angle(P, P_E)
+    u, below = _half_angle(P, P_E, n)
     factor = np.sinc(u / np.pi) / np.cos(u)
     return np.where(below, 0.25 * np.multiply(F, L) * factor, np.inf)[()]
 
 
 @method(
-    formula="M = P a / (1 - P/P_E)",
-    source=STABILITY + "section 1.12 (column with an initial bow of half a sine wave)",
-    valid="load from 0 to below the elastic buckling load",
-    holds=lambda P, a, P_E: np.greater_equal(P, 0.0) & np.less(P, P_E),
+    formula="M = P a / (1 - n P/P_E)",
+    source=STABILITY + "section 1.12 (column with an initial bow of half a sine wave)" + GROWN,
+    valid="n times the load from 0 to below the elastic buckling load",
+    holds=lambda P, a, P_E, n=1.0: np.greater_equal(P, 0.0) & np.less(np.multiply(n, P), P_E),
 )
-def bow_moment(P: Number, a: Number, P_E: Number) -> Number:
+def bow_moment(P: Number, a: Number, P_E: Number, n: Number = 1.0) -> Number:
     """Moment at the middle of a bowed pinned column.
 
     Args:
         P [N]: compression.
         a [mm]: bow at mid-length without load.
         P_E [N]: elastic buckling load in the plane of the bow.
+        n [-]: how many times the load is to be borne; the moment grows as under n times the push.
 
     Returns:
         [N*mm] moment; infinite at and above the buckling load.
     """
-    below = np.less(P, P_E)
-    share = np.where(below, np.divide(P, P_E), 0.0)
+    share, below = share_of_buckling(P, P_E, n)
     return np.where(below, np.multiply(P, a) / (1.0 - share), np.inf)[()]
 
 
 @method(
-    formula="M = M_0 sec((π/2) √(P/P_E))",
+    formula="M = M_0 sec((π/2) √(n P/P_E))",
     source=STABILITY
-    + "section 1.5 (couples at both ends, alike); of any other bending an upper bound",
-    valid="load from 0 to below the elastic buckling load",
-    holds=lambda M_0, P, P_E: np.greater_equal(P, 0.0) & np.less(P, P_E),
+    + "section 1.5 (couples at both ends, alike); of any other bending an upper bound"
+    + GROWN,
+    valid="n times the load from 0 to below the elastic buckling load",
+    holds=lambda M_0, P, P_E, n=1.0: np.greater_equal(P, 0.0) & np.less(np.multiply(n, P), P_E),
 )
-def couples_moment(M_0: Number, P: Number, P_E: Number) -> Number:
+def couples_moment(M_0: Number, P: Number, P_E: Number, n: Number = 1.0) -> Number:
     """Moment at the middle of a pinned column that couples at its ends bend, axial load included.
 
     Args:
         M_0 [N*mm]: the couple at either end; of other bending its largest moment, without the axial load.
         P [N]: compression.
         P_E [N]: elastic buckling load in the plane of the couples.
+        n [-]: how many times the load is to be borne; the moment grows as under n times the push.
 
     Returns:
         [N*mm] moment; infinite at and above the buckling load.
@@ -348,5 +390,5 @@ def couples_moment(M_0: Number, P: Number, P_E: Number) -> Number:
         >>> round(float(couples_moment(1000.0, 2500.0, 10000.0)), 1)
         1414.2
     """
-    u, below = _half_angle(P, P_E)
+    u, below = _half_angle(P, P_E, n)
     return np.where(below, np.asarray(M_0) / np.cos(u), np.inf)[()]

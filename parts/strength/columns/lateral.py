@@ -14,6 +14,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from parts.strength.columns.column import grown_moment
 from parts.strength.method import Number, method
 
 STABILITY = "Timoshenko & Gere, Theory of Elastic Stability, 2nd ed., "
@@ -177,35 +178,34 @@ def toppling_use(P: Number, P_cr: Number, N: Number, N_cr: Number) -> Number:
 
 
 @method(
-    formula="u = M/M_R + N/N_R + M_s/(W_s F_y (1 - u_cr)), u_cr below 1, else without end; N not below 0",
-    source="EN 1993-1-1:2005, 6.3.3 (the sum of the three); the side moment grows by 1/(1 - u_cr), Timoshenko & Gere, "
-    "Theory of Elastic Stability, 2nd ed., section 1.11",
+    formula="u = M/M_R + N/N_R + M_s/(W_s F_y (1 - n u_cr)), n u_cr below 1, else without end; N not below 0",
+    source="EN 1993-1-1:2005, 6.3.3 (the sum of the three, under the loads times their factors); the side moment grows "
+    "by 1/(1 - n u_cr), Timoshenko & Gere, Theory of Elastic Stability, 2nd ed., section 1.11",
 )
 def toppling_yield_use(
-    M: Number, M_R: Number, N: Number, N_R: Number, M_s: Number, W_s: Number, F_y: Number, u_cr: Number
+    M: Number, M_R: Number, N: Number, N_R: Number, M_s: Number, W_s: Number, F_y: Number, u_cr: Number,
+    n: Number = 1.0,
 ) -> Number:  # fmt: skip
     """Share of what it bears that a slender arm is asked, bent both ways and pushed.
 
     Args:
         M [N*mm]: moment in the strong plane at the root.
-        M_R [N*mm]: from `toppling_resistance`.
+        M_R [N*mm]: from `toppling_resistance`; for breaking W F.
         N [N]: push along the arm; a pull counts nothing.
-        N_R [N]: push that it bears alone.
+        N_R [N]: push that it bears alone; for breaking A F.
         M_s [N*mm]: moment sideways at the root, of the straight arm.
         W_s [mm^3]: section modulus sideways.
-        F_y [MPa]: yield strength.
-        u_cr [-]: from `toppling_use`; at 1 a side moment grows without end.
+        F_y [MPa]: yield strength, or ultimate for breaking.
+        u_cr [-]: from `toppling_use`.
+        n [-]: how many times the loads are to be borne; where n u_cr is 1 a side moment grows without end.
 
     Returns:
-        [-] share; 1 at yield.
+        [-] share; 1 at yield, or where it breaks.
 
     Example: half in the strong plane, and a tenth sideways that grows to a fifth.
         >>> round(float(toppling_yield_use(50.0, 100.0, 0.0, 1.0, 10.0, 1.0, 100.0, 0.5)), 3)
         0.7
     """
-    left = np.maximum(1.0 - np.asarray(u_cr, float), 0.0)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        side = np.divide(M_s, np.multiply(W_s, F_y) * left)
-    side = np.where(np.equal(M_s, 0.0), 0.0, side)
+    side = grown_moment(M_s, u_cr, n) / np.multiply(W_s, F_y)
     use: Number = np.divide(M, M_R) + np.maximum(N, 0.0) / np.asarray(N_R, float) + side
     return use

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from parts.strength.columns.column import STABILITY
+from parts.strength.columns.column import GROWN, STABILITY, share_of_buckling
 from parts.strength.method import Number, method
 
 STATICS = "strength of materials; Beer & Johnston, Mechanics of Materials, chapter 4"
@@ -70,20 +70,20 @@ def moments_together(M_1: Number, M_2: Number) -> Number:
 
 
 @method(
-    formula="M'' + P M / E I = 0 piece by piece, M and M' in one, M = P e + M_0 at both pins",
+    formula="M'' + n P M / E I = 0 piece by piece, M and M' in one, M = P e + M_0 at both pins",
     source=STABILITY
     + "sections 1.3 and 1.8 (eccentrically loaded column), 2.14: the equation of the beam-column for the moment, "
-    "exact",
-    valid="load from 0 to below the elastic buckling load, x within the column",
-    holds=lambda EI_1, L_1, EI_2, L_2, EI_3, L_3, P, e, P_E, x, M_0=0.0: (
+    "exact" + GROWN,
+    valid="n times the load from 0 to below the elastic buckling load, x within the column",
+    holds=lambda EI_1, L_1, EI_2, L_2, EI_3, L_3, P, e, P_E, x, M_0=0.0, n=1.0: (
         np.greater_equal(P, 0.0)
-        & np.less(P, P_E)
+        & np.less(np.multiply(n, P), P_E)
         & np.less_equal(x, np.asarray(L_1, float) + L_2 + L_3)
     ),
 )
 def off_axis_moment(
     EI_1: Number, L_1: Number, EI_2: Number, L_2: Number, EI_3: Number, L_3: Number,
-    P: Number, e: Number, P_E: Number, x: Number, M_0: Number = 0.0,
+    P: Number, e: Number, P_E: Number, x: Number, M_0: Number = 0.0, n: Number = 1.0,
 ) -> Number:  # fmt: skip
     """Moment in a pinned column of three pieces that is pushed off its axis, alike at both ends.
 
@@ -101,6 +101,7 @@ def off_axis_moment(
         P_E [N]: elastic buckling load of the three pieces.
         x [mm]: from the first pin to where the moment is asked for.
         M_0 [N*mm]: moment of either pin besides, as of its friction.
+        n [-]: how many times the loads are to be borne; the moment grows as under n times the push.
 
     Returns:
         [N*mm] moment; infinite at and above the buckling load.
@@ -112,8 +113,8 @@ def off_axis_moment(
         1.4142
     """
     stiff, long = (EI_1, EI_2, EI_3), (L_1, L_2, L_3)
-    below = np.less(P, P_E)
-    push = np.where(below, P, 0.0)
+    share, below = share_of_buckling(P, P_E, n)
+    push = np.multiply(share, P_E)
     whole = np.asarray(L_1, float) + L_2 + L_3
     pinned, _ = _bent_from_pin(stiff, long, push, whole)
     even, _ = _bent_from_pin(stiff, long, push, whole, start=(1.0, 0.0))
@@ -124,20 +125,21 @@ def off_axis_moment(
 
 
 @method(
-    formula="M'' + P M / E I = 0 piece by piece, M and M' in one, M' falling by F at the middle; "
+    formula="M'' + n P M / E I = 0 piece by piece, M and M' in one, M' falling by F at the middle; "
     "M(x) less F x / 2",
     source=STABILITY
-    + "sections 1.3 and 2.14: the equation of the beam-column for the moment, exact",
-    valid="load from 0 to below the elastic buckling load, x up to the middle",
-    holds=lambda EI_1, L_1, EI_2, L_2, EI_3, L_3, F, P, P_E, x: (
+    + "sections 1.3 and 2.14: the equation of the beam-column for the moment, exact"
+    + GROWN,
+    valid="n times the load from 0 to below the elastic buckling load, x up to the middle",
+    holds=lambda EI_1, L_1, EI_2, L_2, EI_3, L_3, F, P, P_E, x, n=1.0: (
         np.greater_equal(P, 0.0)
-        & np.less(P, P_E)
+        & np.less(np.multiply(n, P), P_E)
         & np.less_equal(x, 0.5 * (np.asarray(L_1) + L_2 + L_3))
     ),
 )
 def added_by_push(
     EI_1: Number, L_1: Number, EI_2: Number, L_2: Number, EI_3: Number, L_3: Number,
-    F: Number, P: Number, P_E: Number, x: Number,
+    F: Number, P: Number, P_E: Number, x: Number, n: Number = 1.0,
 ) -> Number:  # fmt: skip
     """Moment that a push adds where a side force at the middle has bent a pinned column of three pieces.
 
@@ -152,13 +154,14 @@ def added_by_push(
         P [N]: compression.
         P_E [N]: elastic buckling load of the three pieces.
         x [mm]: from the first pin to where the moment is asked for, at most to the middle.
+        n [-]: how many times the loads are to be borne; the moment grows as under n times the push.
 
     Returns:
         [N*mm] moment beside that of F alone; infinite at and above the buckling load.
     """
     stiff, long = (EI_1, EI_2, EI_3), (L_1, L_2, L_3)
-    below = np.less(P, P_E)
-    push = np.where(below, P, 0.0)
+    share, below = share_of_buckling(P, P_E, n)
+    push = np.multiply(share, P_E)
     middle = 0.5 * (np.asarray(L_1, float) + L_2 + L_3)
     left, left_slope = _bent_from_pin(stiff, long, push, middle)
     right, right_slope = _bent_from_pin(stiff[::-1], long[::-1], push, middle)
