@@ -82,7 +82,7 @@ def test_a_long_tab_sways_under_a_push(force, ok):
 
 @pytest.mark.parametrize(("push", "ok"), [(1000.0, SHORT), (200.0, HOLDS)])
 def test_a_push_bends_a_tab_on_that_a_side_force_has_bent(push, ok):
-    """2 x 36 mm, 60 mm long: a push of 2.48 kN sways it. Of that 1 kN bends it aside 1/(1 - 1.5/2.48) = 2.5 times as far
+    """2 x 36 mm, 60 mm long: a push of 2.48 kN sways it. Of it 1 kN bends it aside 1/(1 - 1.5/2.48) = 2.5 times as far
     as 60 N alone, which leave 150 MPa of 359 and would hold; 200 N bend it 1.1 times as far."""
     part = tab(
         thickness="2 mm", reach="60 mm", pin=PIN, edge_break="0.2 mm", weld={"leg": "2 mm"}, loads=load(-push, 0, 60)
