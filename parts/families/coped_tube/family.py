@@ -242,12 +242,12 @@ class CopedTube(TubeShape):
     def _bent(self, case: LoadCase, push: Any, n: float) -> Worked:
         """Largest compressive stress away from the ends, or all along where it is free at b [MPa], grown by the push as
         `n` times the load grows it."""
-        s, n = self.section, column.borne_before(push, plain(self._euler), n)
+        s, times = self.section, column.borne_before(push, plain(self._euler), n)
         middle = on_axis(self.length / 2.0 if self.fast_at_both else 0.0 * self.length)
         moment = resultant(self._beyond(case, 0.0), middle)[1]
         M = np.hypot(moment[..., 1], moment[..., 2])
-        grown = work(column.couples_moment, M_0=M, P=push, P_E=self._euler, n=n)
-        bow = work(column.bow_moment, P=push, a=self.out_of_straight, P_E=self._euler, n=n)
+        grown = work(column.couples_moment, M_0=M, P=push, P_E=self._euler, n=times)
+        bow = work(column.bow_moment, P=push, a=self.out_of_straight, P_E=self._euler, n=times)
         return work(link.pushed_and_bent_stress, P=push, A=s.area, M_1=grown, M_2=bow,
             W=s.Iyy / (self.size[0] / 2.0))  # fmt: skip
 
