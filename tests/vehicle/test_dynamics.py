@@ -10,7 +10,7 @@ from scipy.optimize import brentq
 from parts.core.usual_loads import G_0
 from parts.vehicle.build import Build
 from parts.vehicle.loads import dynamics
-from parts.vehicle.loads.vehicle import lifting_acceleration
+from parts.vehicle.loads.vehicle import front_wheel_load, lifting_acceleration, rear_wheel_load
 
 
 @pytest.fixture(scope="module")
@@ -38,6 +38,31 @@ def test_a_stoppie_is_a_wheelie_the_other_way_round():
     for slope in (0.0, 0.3, -0.3):
         a = dynamics.rear_lifting_acceleration(577.0, 710.0, 1340.0, slope)
         assert -a == pytest.approx(lifting_acceleration(1340.0 - 577.0, 710.0, -slope))
+
+
+def test_wheel_loads_of_a_motorcycle_that_is_driven():
+    # Bedford & Fowler, Engineering Mechanics: Dynamics, problem 18.9, read with its answers in a public copy of the
+    # solutions: 160 kg, wheels 1,500 mm apart, the centre of mass 660 mm ahead of the rear contact and 660 mm up,
+    # 400 N at the rear tyre: 1055 N behind and 514.6 N in front.
+    at = {"m": 160.0, "x": 660.0, "h": 660.0, "L": 1500.0, "a": 400.0 / 160.0}
+    assert rear_wheel_load(**at) == pytest.approx(1055.0, abs=0.6)  # printed with g of 9.81
+    assert front_wheel_load(**at) == pytest.approx(514.6, abs=0.4)
+
+
+def test_a_bicycle_down_a_slope_lifts_its_rear_wheel_sooner():
+    # Riel, Maximal Braking on a Standard Bicycle (2005), read in a public copy: who can brake with 0.7 g on the level
+    # can with 0.6 g down a slope of 10 per cent, cos 1 and sin the slope there.
+    level = -dynamics.rear_lifting_acceleration(300.0, 1000.0, 1000.0) / G_0
+    down = -dynamics.rear_lifting_acceleration(300.0, 1000.0, 1000.0, -np.arctan(0.1)) / G_0
+    assert level == pytest.approx(0.7) and down == pytest.approx(0.6, abs=5e-3)
+
+
+def test_pull_of_a_bicycles_chain():
+    # A public exercise sheet on wheel and axle, its answers printed there: the chain pulls with 1000 N on a sprocket of
+    # 5.00 cm, the wheel of 30.0 cm hands 167 N to the road.
+    assert dynamics.chain_tension(167.0, 300.0, 50.0) == pytest.approx(1000.0, rel=3e-3)
+    # Snatch multiplies it: a factor of 1.5 by hand.
+    assert dynamics.chain_tension(200.0, 320.0, 128.0, 1.5) == pytest.approx(750.0)
 
 
 @pytest.mark.parametrize(
