@@ -13,13 +13,14 @@ from parts.inputs.document import Path_, steps_of
 from parts.inputs.problems import InputError, Problem
 from parts.vehicle.file.case_entries import FallCase, HungCase, RiderCase, StatedCase
 from parts.vehicle.file.entries import BuildFile
+from parts.vehicle.file.hardpoints import Hardpoint
 from parts.vehicle.file.sitting import on_swing_arm
 from parts.vehicle.loads.at_points import body_of
 from parts.vehicle.loads.build_case import BuildCase, CaseError, with_frame
 from parts.vehicle.loads.cases import cases_of_entry
 from parts.vehicle.loads.rear_cases import damper_cases, rear_cases
 from parts.vehicle.loads.statics import Body, OnLinks, StaticsError
-from parts.vehicle.loads.swung import StopError
+from parts.vehicle.loads.swung import StopError, stop_on_arm
 from parts.vehicle.loads.vehicle import Vehicle, VehicleError
 from parts.vehicle.loads.wheels import Gear
 from parts.vehicle.rear_end.linkage import LinkageError
@@ -33,6 +34,8 @@ class Loaded(Protocol):
     def entry(self) -> BuildFile: ...
     @property
     def points(self) -> Mapping[str, np.ndarray]: ...
+    @property
+    def hardpoints(self) -> Mapping[str, Hardpoint]: ...
     @property
     def entries(self) -> Mapping[str, Any]: ...
     @property
@@ -75,6 +78,10 @@ class AtPoints:
     @property
     def points(self) -> Mapping[str, np.ndarray]:
         return self.build.points
+
+    @property
+    def hardpoints(self) -> Mapping[str, Hardpoint]:
+        return self.build.hardpoints
 
     @property
     def entries(self) -> Mapping[str, Any]:
@@ -131,7 +138,8 @@ def _stated(build: Loaded, which: Iterable[int]) -> Iterator[BuildCase]:
     gear = None
     if vehicle is not None:
         vehicle, sunk = at_rest(vehicle, build.rear, _front_axle(build))
-        gear = Gear(entry, vehicle, build.rear, build.points, riding(build), sunk)
+        moving = riding(build)
+        gear = Gear(entry, vehicle, build.rear, build.points, moving, sunk, _within(build, moving))
     for i in which:
         one = entry.cases[i]
         if vehicle is None and build.rear is not None:
@@ -153,6 +161,21 @@ def _refuse_without_masses(build: Loaded, i: int) -> None:
         raise InputError([build.problem(("cases", i, *named[0]), "no_masses",
                                         "this point sits on the swing arm, and what its wheel carries is not known",
                                         "state `vehicle:` with its masses")])  # fmt: skip
+
+
+def _within(build: Loaded, moving: Sequence[str]) -> dict[str, float]:
+    """Tolerance of the hardpoints on the swing arm, of chain, stops and torque arm [mm], but for those that the rear
+    end moves by, which it varies itself; those without fault left out."""
+    if build.rear is None:
+        return {}
+    entry, rear = build.entry, build.rear.entry
+    named = [*moving]
+    named += [one.on_frame for one in (rear.stops or rear.damper,) if one is not None]
+    named += [] if entry.chain is None else [entry.chain.front_sprocket]
+    if entry.rear_brake is not None and entry.rear_brake.torque_arm is not None:
+        named.append(entry.rear_brake.torque_arm.frame)
+    others = [name for name in dict.fromkeys(named) if name not in build.rear.drawn]
+    return {name: size for name in others if (size := build.hardpoints[name].within) > 0.0}
 
 
 def _front_axle(build: Loaded) -> float | None:
@@ -186,7 +209,7 @@ def at_rest(
 def _of_rear(build: Loaded, rear: Rear) -> Iterator[BuildCase]:
     path: Path_ = ("rear_end", "bumps")
     try:
-        yield from rear_cases(rear, build.points)
+        yield from rear_cases(rear, build.points, _within(build, stop_on_arm(rear)))
         path = ("rear_end", "damper")
         yield from damper_cases(rear, build.points)
     except CaseError as error:

@@ -121,3 +121,37 @@ def test_a_stated_ratio_of_bumps_is_held_against_droop_and_bump(tmp_path):
     # Left out, it is the solved one.
     (bump,) = [one for one in Build(DEMO).cases if one.spectrum]
     assert least - 1e-3 <= bump.spectrum.ratio <= least
+
+
+ANCHOR = "  anchor: bar anchor\n"
+BUMP = "rear wheel at full bump"
+
+
+def test_the_bars_torque_goes_into_the_frame_at_its_anchor_and_all_else_at_its_line(tmp_path):
+    for name in ("with", "without"):
+        (tmp_path / name).mkdir()
+    build = Build(exact(copied(tmp_path / "with")))
+    case, on = held(build, BUMP)
+    anchor, line = on["frame", "bar anchor", "bar"], on["frame", "torsion bar", "arm"]
+    # By hand: the bar lies crosswise, so its torque is what the link turns the arm with about y, at the far end as at
+    # the near one, and no force goes with it.
+    pull = on["arm", "link on arm", "link"].force
+    arm = case.points["link on arm"] - case.points["torsion bar"]
+    torque = arm[2] * pull[0] - arm[0] * pull[2]
+    assert anchor.force == pytest.approx(np.zeros(3))
+    assert anchor.moment == pytest.approx([0.0, torque, 0.0], rel=1e-9)
+    assert abs(torque) == pytest.approx(abs(float(build.rear.at(110.0).torque)), rel=1e-9)
+    assert line.force == pytest.approx(pull) and line.moment[1] == pytest.approx(0.0, abs=1e-3)
+    assert line.moment == pytest.approx(np.cross(arm, pull) - [0.0, torque, 0.0], abs=1e-3)
+    # The part at the anchor takes it, turned by nothing else: its z lies along the bar.
+    (bump,) = [one for one in build.part("HC-123").loads if one.name == BUMP]
+    assert np.linalg.norm(bump.forces[0].moment) == pytest.approx(abs(torque), rel=1e-6)
+    # Without an anchor of its own both act where the bar's line is named, and the part there bears nothing.
+    path = exact(copied(tmp_path / "without", (ANCHOR, "")))
+    (problem,) = refused(path)
+    assert "no load case reaches HC-123: none loads bar anchor" in str(problem) and problem.line > 0
+    path.write_text(path.read_text().replace("    points: {bar: bar anchor}\n", ""))
+    _, both = held(Build(path), BUMP)
+    together = both["frame", "torsion bar", "arm and bar"]
+    assert together.force == pytest.approx(line.force)
+    assert together.moment == pytest.approx(line.moment + anchor.moment, rel=1e-9, abs=1e-3)

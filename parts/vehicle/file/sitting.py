@@ -51,7 +51,10 @@ def _acts_beside(entry: BuildFile) -> Iterator[Wrong]:
     carried = set(_loaded(entry))
     for path, at, alone in _standing(entry):
         body = on.get(at)
-        if body is None or (alone and (body == SWING_ARM or at in carried)):
+        own = (
+            path[0] == "bodies" and path[1] == body
+        )  # statics says why a link through its hinge holds nothing
+        if body is None or own or (alone and (body == SWING_ARM or at in carried)):
             continue
         right = "name a hardpoint on the frame"
         if alone and body != "arm":

@@ -22,9 +22,10 @@ from parts.vehicle.loads.statics import (
     solve,
     solve_on_links,
 )
-from parts.vehicle.loads.swung import Load, settled_at_worst
+from parts.vehicle.loads.swung import Load
 from parts.vehicle.loads.vehicle_cases import VehicleCase
 from parts.vehicle.loads.wheels import ENGINE, FORK, MOST_ON_STOP, Gear, on_bar, resting
+from parts.vehicle.loads.worst_setting import settled_at_worst
 
 Points = Mapping[str, np.ndarray]
 Bodies = Sequence[Body | OnLinks]
@@ -82,7 +83,9 @@ def at_points(
     beside = tuple(one for one in held if one not in own)
     on_arm = [Load(one.point, one.force, one.moment, one.by) for one in own]
     still = resting(gear) if rests else ()
-    every = settled_at_worst(gear.rear, lambda _: (*still, *on_arm), gear.points, gear.riding)
+    every = settled_at_worst(
+        gear.rear, lambda _: (*still, *on_arm), gear.points, gear.riding, gear.within
+    )
     for one, more in zip(every, ("", MOST_ON_STOP), strict=False):
         where = f"the wheel goes to {one.travel:.0f} mm of travel"
         yield replace(

@@ -110,18 +110,7 @@ def lost(
                 f"`not_modelled:` what takes it, as in `{one.joint}: lug on the frame`",
             )  # fmt: skip
     loaded = {one.body for passed in ends.values() for one in passed}
-    taking = {taker.part for passed in ends.values() for one in passed for taker in one.takers}
-    for i, (name, part) in enumerate(parts.items()):
-        told_of = part.body != FRAME and (only is None or part.body in only)
-        if told_of and part.body in loaded and name not in taking:
-            joints = dict.fromkeys(
-                one.joint for passed in ends.values() for one in passed if one.body == part.body
-            )
-            yield (
-                ("parts", i, "points"), "load_lost",
-                f"no load of {_called(part.body)} reaches {name}, which belongs to it",
-                f"say which load point sits where {_called(part.body)} is loaded: {', '.join(joints)}",
-            )  # fmt: skip
+    yield from _parts_unloaded(parts, ends, only)
     for name, body in entry.bodies.items():
         if name not in loaded:
             yield (
@@ -133,6 +122,32 @@ def lost(
             yield (
                 ("links", name), "link_unloaded", f"`{name}` holds no body, so no load reaches it",
                 "name it as the `link:` of a body, or delete it",
+            )  # fmt: skip
+
+
+def _parts_unloaded(
+    parts: Mapping[str, PartEntry],
+    ends: Mapping[str, Sequence[End]],
+    only: Collection[str] | None,
+) -> Iterator[Wrong]:
+    """Parts with points of which no load reaches any."""
+    passed = [one for case in ends.values() for one in case]
+    taking = {taker.part for one in passed for taker in one.takers}
+    for i, (name, part) in enumerate(parts.items()):
+        joints = dict.fromkeys(one.joint for one in passed if one.body == part.body)
+        if name in taking or not (only is None or part.body in only):
+            continue
+        if part.body != FRAME and joints:
+            yield (
+                ("parts", i, "points"), "load_lost",
+                f"no load of {_called(part.body)} reaches {name}, which belongs to it",
+                f"say which load point sits where {_called(part.body)} is loaded: {', '.join(joints)}",
+            )  # fmt: skip
+        elif part.body == FRAME and part.points and passed:
+            at = dict.fromkeys(part.carries.get(own, sits) for own, sits in part.points.items())
+            yield (
+                ("parts", i, "points"), "load_lost", f"no load case reaches {name}: none loads {' or '.join(at)}",
+                "state a case that does, or name the hardpoint that its load comes at",
             )  # fmt: skip
 
 

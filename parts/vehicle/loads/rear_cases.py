@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from typing import cast
 
 import numpy as np
 
@@ -12,8 +13,9 @@ from parts.vehicle.file.rear_entries import DamperLoadEntry
 from parts.vehicle.loads import vehicle_cases
 from parts.vehicle.loads.build_case import STATED, BuildCase, CaseError
 from parts.vehicle.loads.statics import FRAME, Held
-from parts.vehicle.loads.swung import Load, standing, stop_on_arm
+from parts.vehicle.loads.swung import Load, Loads, standing, stop_on_arm
 from parts.vehicle.loads.vehicle_cases import Factor
+from parts.vehicle.loads.worst_setting import NOTHING, worst_for_stop
 from parts.vehicle.rear_end.damper import damping_force
 from parts.vehicle.rear_end.linkage import UP
 from parts.vehicle.rear_end.rear import AT_REST, SWING_ARM, WHEEL, Rear
@@ -24,12 +26,19 @@ CLOSE = 0.005
 """How far a stated ratio of loads may lie above the solved one [-]: rounding of what was read off the page."""
 
 
-def rear_cases(rear: Rear, points: Mapping[str, np.ndarray]) -> Iterator[BuildCase]:
+def rear_cases(
+    rear: Rear, points: Mapping[str, np.ndarray], within: Mapping[str, float] = NOTHING
+) -> Iterator[BuildCase]:
     """The load cases of the rear end: at full droop, at rest with the rider, and at full bump.
 
     At rest the load is the rider's and the link stands as drawn; at both ends of the travel it is the worst over
     the range of the link and the tolerance of the hardpoints. So it is where the link pulls hardest, if that is at
-    neither end.
+    neither end. At full bump the stop's own hardpoints are where it bears most.
+
+    Args:
+        rear: the rear end.
+        points: places of the hardpoints [mm].
+        within: tolerance of the stops' hardpoints [mm], those without fault left out.
 
     Raises:
         CaseError: the stated ratio of the bumps makes their range smaller than it is.
@@ -48,7 +57,9 @@ def rear_cases(rear: Rear, points: Mapping[str, np.ndarray]) -> Iterator[BuildCa
             if stop_on_arm(rear):
                 force = float(np.linalg.norm(next(iter(strike.forces.values()))))
         wheel = Load(rear.entry.axle, force * np.asarray(UP), np.zeros(3), WHEEL)
-        one = standing(rear, now, lambda _, wheel=wheel: (wheel,), points)  # type: ignore[misc]
+        loads = cast(Loads, lambda _, wheel=wheel: (wheel,))
+        off = worst_for_stop(rear, travel, loads, points, within) if bump else {}
+        one = standing(rear, now, loads, {**points, **off})
         yield BuildCase(
             name, one.points, one.held, one.balances, "F = i T, N = T / h",
             _stands_on(rear, now, travel, said), one.note or note, bumps_of(rear) if bump else None,

@@ -14,8 +14,9 @@ import numpy as np
 
 from parts.core.freebody import Acting, Balance, balance
 from parts.strength.vectors import cross
+from parts.vehicle.file.rear_entries import DamperEntry, StopsEntry
 from parts.vehicle.loads.statics import FRAME, Held
-from parts.vehicle.rear_end.linkage import UP, dot
+from parts.vehicle.rear_end.linkage import UP, dot, unit
 from parts.vehicle.rear_end.motion import Motion, motion, moved
 from parts.vehicle.rear_end.rear import SWING_ARM, WHEEL, Rear
 from parts.vehicle.rear_end.suspension import Response, held_up
@@ -23,8 +24,6 @@ from parts.vehicle.rear_end.suspension import Response, held_up
 NEAR = 1e-9
 """Travel over the stroke at which the wheel counts as settled [-]."""
 STEPS = 100
-SLOPE = 0.01
-"""Travel over the stroke by which slopes are taken [-]."""
 SLIGHT = 1e-7
 """Moment about the pivot, over that of the bar, that no stop is asked for [-]."""
 Points = Mapping[str, np.ndarray]
@@ -76,98 +75,16 @@ def settled(rear: Rear, loads: Loads, points: Points, riding: Sequence[str] = ()
     Raises:
         StopError: a stop is needed and not stated.
     """
-    travel = float(_travels(rear, _length(rear), loads, points, riding)[0])
+    travel = float(travels(rear, length_of(rear), loads, points, riding)[0])
     return standing(rear, rear.at(travel), loads, points, riding)
 
 
-def settled_at_worst(
-    rear: Rear, loads: Loads, points: Points, riding: Sequence[str] = ()
-) -> tuple[Swung, ...]:
-    """A case as `settled` gives it, with link and hardpoints where the link is pulled or pushed hardest.
-
-    Where a stop bears more with the link set otherwise, that comes with it.
-
-    Args:
-        rear: the rear end.
-        loads, points, riding: as for `settled`.
-
-    Returns:
-        One, or that of the link and that of the stop.
-
-    Raises:
-        StopError: as `settled`.
-    """
-    travel = float(_travels(rear, _length(rear), loads, points, riding)[0])
-    off = "points to the worse side" if any(rear.within.values()) else ""
-    others = [*rear.set_otherwise(_worse_sides(rear, travel, loads, points, riding))]
-    one = others[0][0]
-    there = {**points, **one.drawn}
-    lengths = np.concatenate([_length(other) for other, _ in others])
-    goes = map(float, _travels(one, lengths, loads, there, riding))
-    found = [(rear, travel, points, "")]
-    found += [
-        (other, at, there, "; ".join(filter(None, (said, off))))
-        for (other, said), at in zip(others, goes, strict=True)
-    ]
-
-    def stands(other: Rear, goes: float, there: Points, said: str) -> Swung:
-        one = standing(other, other.at(goes), loads, there, riding)
-        return one._replace(note="; ".join(filter(None, (said, one.note))))
-
-    worst = max(found, key=lambda one: _pulled(one[0], one[1]))
-    of_link = stands(*worst)
-    stopped = [
-        stands(*one)
-        for one in found
-        if one is not worst and one[1] in (0.0, float(rear.entry.travel))
-    ]
-    of_stop = max([of_link, *stopped], key=lambda one: one.stop)
-    return (of_link,) if of_stop is of_link else (of_link, of_stop)
-
-
-def _worse_sides(
-    rear: Rear, travel: float, loads: Loads, points: Points, riding: Sequence[str]
-) -> np.ndarray:
-    """To which side each coordinate of the hardpoints pulls or pushes the link more, +1 or -1.
-
-    By its slopes where the wheel is at rest: what the loads ask of the link and what the bar gives it meet at another
-    travel. On a stop the bar alone counts.
-    """
-    stroke, each = float(rear.entry.travel), rear.each_off
-    if each is None:
-        return np.ones(0)
-
-    def asked(one: Rear, travel: float) -> np.ndarray:
-        motion = one.at(travel).motion
-        there = places(one, motion, {**points, **one.drawn}, riding)
-        alone = Load(one.entry.pick_up, -np.asarray(motion.link), NONE, "link")
-        return np.asarray(-_turn(one, loads(there), there) / _turn(one, [alone], there))
-
-    def given(one: Rear, travel: float) -> np.ndarray:
-        return np.asarray(one.at(travel).link_force)
-
-    own = given(rear, travel)
-    gain = bar = given(each, travel) - own
-    if 0.0 < travel < stroke:
-        step = SLOPE * stroke * (1.0 if travel < 0.5 * stroke else -1.0)
-        here = asked(rear, travel)
-        load = asked(each, travel) - here
-        rises = (given(rear, travel + step) - own) / step
-        grows = (asked(rear, travel + step) - here) / step
-        gain = (load * rises - bar * grows) / (rises - grows)
-    return np.where(gain * np.sign(own) > 0.0, 1.0, -1.0)
-
-
-def _pulled(rear: Rear, travel: float) -> float:
-    return abs(float(rear.at(travel).link_force))
-
-
-def _length(rear: Rear) -> np.ndarray:
+def length_of(rear: Rear) -> np.ndarray:
     """Length of its link [mm], (1,)."""
     return np.array([float(rear.end.linkage.drawn_length) if rear.length is None else rear.length])
 
 
-def _travels(
+def travels(
     rear: Rear, lengths: np.ndarray, loads: Loads, points: Points, riding: Sequence[str]
 ) -> np.ndarray:
     """Travel [mm] at which the loads balance the bar, or that of the stop that they drive the wheel onto, with its link
@@ -178,7 +95,7 @@ def _travels(
         """By how much the loads lift the wheel more than the bar holds it down [N]."""
         there = places(rear, now, points, riding)
         lever = linkage.swing_arm.swept(now.axle)[..., 2]
-        return np.asarray(_turn(rear, loads(there), there) / lever - held_up(rear.end, now))
+        return np.asarray(turning(rear, loads(there), there) / lever - held_up(rear.end, now))
 
     low, high = over(motion(linkage, np.array([[0.0], [stroke]]), lengths))
     return _roots(lambda travel: over(moved(linkage, travel, lengths)), stroke, low, high)
@@ -236,8 +153,8 @@ def standing(
     travel = float(now.motion.travel)
     there = places(rear, now.motion, points, riding)
     given = list(loads(there))
-    link = _link(rear, now)
-    left = float(_turn(rear, [*given, link], there))
+    link = link_on_arm(rear, now)
+    left = float(turning(rear, [*given, link], there))
     note, stop = "", 0.0
     if abs(left) > SLIGHT * max(abs(float(now.torque)), 1.0):
         one = _ground(rear, left, there) if by_ground else _stop(rear, left, there, travel)
@@ -250,7 +167,7 @@ def standing(
 
 def places(rear: Rear, now: Motion, points: Points, riding: Sequence[str]) -> dict[str, np.ndarray]:
     """Places of all hardpoints with the wheel at positions [mm]; of those that stay where they are, one."""
-    own = rear.moved(now)
+    own = {name: at for name, at in rear.moved(now).items() if name in rear.drawn}
     named = [name for name in dict.fromkeys((*riding, *stop_on_arm(rear))) if name not in own]
     arm = rear.end.linkage.swing_arm
     turned = {name: arm.turned(points[name], now.swing) for name in named}
@@ -259,11 +176,24 @@ def places(rear: Rear, now: Motion, points: Points, riding: Sequence[str]) -> di
 
 def stop_on_arm(rear: Rear) -> tuple[str, ...]:
     """The hardpoint of the stops on the swing arm; none where neither stops nor damper are stated."""
-    one = rear.entry.stops or rear.entry.damper
+    one = stops_of(rear)
     return () if one is None else (one.on_swing_arm,)
 
 
-def _turn(rear: Rear, loads: Sequence[Load], there: Points) -> np.ndarray:
+def stops_of(rear: Rear) -> StopsEntry | DamperEntry | None:
+    return rear.entry.stops or rear.entry.damper
+
+
+def line_of_stop(rear: Rear, there: Points) -> tuple[np.ndarray, np.ndarray]:
+    """The way along which a stop pushes the swing arm [-], and its lever about the pivot's axis [mm]."""
+    one, line = stops_of(rear), rear.end.linkage.swing_arm
+    assert one is not None
+    at = there[one.on_swing_arm]
+    along = unit(at - there[one.on_frame])
+    return along, dot(cross(at - np.asarray(line.point, float), along), line.unit)
+
+
+def turning(rear: Rear, loads: Sequence[Load], there: Points) -> np.ndarray:
     """Moment of loads about the pivot's axis [N*mm]."""
     line = rear.end.linkage.swing_arm
     at = np.asarray(line.point, float)
@@ -271,8 +201,8 @@ def _turn(rear: Rear, loads: Sequence[Load], there: Points) -> np.ndarray:
     return dot(moment, line.unit)
 
 
-def _link(rear: Rear, now: Response) -> Load:
-    pull = float(now.link_force) * np.asarray(now.motion.link)
+def link_on_arm(rear: Rear, now: Response) -> Load:
+    pull = np.asarray(now.link_force)[..., None] * np.asarray(now.motion.link)
     return Load(rear.entry.pick_up, -pull, NONE, "link")
 
 
@@ -286,17 +216,13 @@ def _stop(rear: Rear, left: float, there: Points, travel: float) -> Load:
     """The bump stop or the stop at full droop, along the line between its two hardpoints."""
     low = travel < 0.5 * float(rear.entry.travel)
     said = "stop at full droop" if low else "bump stop"
-    one = rear.entry.stops or rear.entry.damper
+    one = stops_of(rear)
     if one is None:
         raise StopError(
             f"the loads drive the wheel onto its {said}, and the build does not say where that acts; state "
             "`stops: {on_frame: ..., on_swing_arm: ...}` under `rear_end:`"
         )
-    at = there[one.on_swing_arm]
-    way = at - there[one.on_frame]
-    along = way / np.linalg.norm(way)
-    line = rear.end.linkage.swing_arm
-    lever = float(cross(at - np.asarray(line.point, float), along) @ line.unit)
+    along, lever = line_of_stop(rear, there)
     return Load(one.on_swing_arm, -left / lever * along, NONE, said)
 
 
@@ -317,7 +243,7 @@ def _all(
     held += [one for one in bodies if one.body not in (SWING_ARM, FRAME)]
     held.append(Held(FRAME, entry.pivot, force, square, SWING_ARM))
     for one in loads:
-        stops = entry.stops or entry.damper
+        stops = stops_of(rear)
         if stops is not None and one.by in ("bump stop", "stop at full droop"):
             held.append(Held(FRAME, stops.on_frame, -one.force, NONE, one.by))
     held += _on_frame_of_bar(rear, now, there)

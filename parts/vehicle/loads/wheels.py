@@ -8,7 +8,7 @@ to the frame, through its torque arm.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
 import numpy as np
@@ -22,10 +22,11 @@ from parts.vehicle.loads.corner import on_gusset
 from parts.vehicle.loads.dynamics import squat_ratio
 from parts.vehicle.loads.engine import on_mounts
 from parts.vehicle.loads.statics import FRAME, Held, StaticsError
-from parts.vehicle.loads.swung import Load, settled_at_worst
+from parts.vehicle.loads.swung import Load
 from parts.vehicle.loads.vehicle import Vehicle
 from parts.vehicle.loads.vehicle_cases import chain_run
 from parts.vehicle.loads.whole import Whole, geometry
+from parts.vehicle.loads.worst_setting import settled_at_worst
 from parts.vehicle.rear_end.linkage import UP, dot, length, unit
 from parts.vehicle.rear_end.rear import WHEEL, Rear
 
@@ -53,6 +54,7 @@ class Gear:
         points: places of the hardpoints as drawn [mm].
         riding: hardpoints that move with the swing arm.
         sunk: how far the frame sinks from where its points were measured to rest [mm].
+        within: tolerance of the hardpoints of chain, brake and stops, and of all that the swing arm is loaded at [mm].
     """
 
     entry: BuildFile
@@ -61,6 +63,7 @@ class Gear:
     points: Points
     riding: tuple[str, ...]
     sunk: float = 0.0
+    within: Mapping[str, float] = field(default_factory=dict)
 
     @property
     def unsprung(self) -> tuple[float, float]:
@@ -99,7 +102,11 @@ def carried(whole: Whole, gear: Gear) -> Iterator[BuildCase]:
         yield _carried(whole, gear, points, [Held(FRAME, *one) for one in wheel.on_arm], [], [])
         return
     found = settled_at_worst(
-        gear.rear, lambda there: rear_wheel(whole, gear, there).on_arm, points, gear.riding
+        gear.rear,
+        lambda there: rear_wheel(whole, gear, there).on_arm,
+        points,
+        gear.riding,
+        gear.within,
     )
     for one, more in zip(found, ("", MOST_ON_STOP), strict=False):
         notes = [f"the wheel goes to {one.travel:.0f} mm of travel", one.note]
