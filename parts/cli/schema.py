@@ -15,7 +15,8 @@ def schema(
     family: Annotated[
         str,
         typer.Argument(
-            help="Print the schema of this family only; `build` for a build.", metavar="[FAMILY]"
+            help="Print the schema of this family only; `build`, `readings` or `made` for those files.",
+            metavar="[FAMILY]",
         ),
     ] = "",
     out: Annotated[
@@ -24,10 +25,11 @@ def schema(
 ) -> None:
     """Write the JSON Schema of each family's YAML, for editors."""
     from parts.making.writing import write_whole
-    from parts.report.schemas import BUILD, schema_bytes, schema_files
+    from parts.report.schemas import BESIDE, schema_bytes, schema_files
 
-    if family.casefold() == "build":
-        write(schema_files()[BUILD].decode())
+    beside = f"{family.casefold()}.schema.json"
+    if beside in BESIDE:
+        write(schema_files()[beside].decode())
         return
     if family:
         write(schema_bytes(family_of(family)).decode())
