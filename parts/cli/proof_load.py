@@ -21,6 +21,10 @@ def proof_load(
         Path | None,
         typer.Option("--readings", help="CSV of what was read, as proof-load.csv filled in."),
     ] = None,
+    test: Annotated[
+        Path | None,
+        typer.Option("--test", help="Judge by this proof-load.json, without solving again."),
+    ] = None,
     out: Out = Path("outputs"),
     json: Json = False,
 ) -> None:
@@ -31,11 +35,18 @@ def proof_load(
     from parts.core import kernel
     from parts.making.writing import write_all
     from parts.proof.errors import ProofError
+    from parts.proof.gauges import judged, kept
     from parts.proof.picture import no_more, pictures_of
     from parts.proof.proof_load import proof_load as found_for
-    from parts.report.proof.load import blank_csv, judged, load_text, record_json
+    from parts.report.proof.load import blank_csv, judged_text, load_text, record_json
     from parts.report.proof.load_sheet import load_pdf
 
+    if test is not None:
+        if readings is None:
+            raise typer.BadParameter("name what was read with --readings")
+        said = judged(kept(test), readings)
+        write(judged_text(said))
+        raise typer.Exit(OK if said.ok else SHORT)
     kernel.needed()
     [part] = read_all([file]).values()
     try:
@@ -60,7 +71,7 @@ def proof_load(
     if json:
         write(contents["proof-load.json"].decode())
     else:
-        write(load_text(found) if verdict is None else "\n".join(verdict.lines) + "\n")
+        write(load_text(found) if verdict is None else judged_text(verdict))
         for one in files:
             write_line(str(one))
     raise typer.Exit(OK if verdict is None or verdict.ok else SHORT)

@@ -8,6 +8,9 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from parts.inputs.problems import InputError
+from parts.proof.gauges import judged, kept
+
 if TYPE_CHECKING:
     from parts.core.check import Check
     from parts.study.made.as_made import AsMade
@@ -25,6 +28,7 @@ def as_made_text(found: AsMade) -> str:
             [
                 verdict(found),
                 *_out(found),
+                *([] if found.record is None else [f"proof load: {next(tested(found.record))}"]),
                 "",
                 *_sizes(found),
                 *_others(found),
@@ -132,27 +136,33 @@ def record_lines(one: Record) -> Iterator[tuple[str, list[str]]]:
     )
     if entry.notes:
         yield "NOTES", list(entry.notes)
-    pulled = entry.proof_load
-    yield (
-        "PROOF LOAD",
-        [
-            "NOT TESTED"
-            if pulled is None
-            else f"{pulled.readings}{f', {pulled.when}' if pulled.when else ''}"
-        ],
-    )
+    yield "PROOF LOAD", list(tested(one))
 
 
-def card(found: AsMade, tested: str = "") -> Iterator[tuple[str, list[str]]]:
-    """The card of a piece as headed blocks of lines: its record, and what its sizes come to.
+def tested(one: Record) -> Iterator[str]:
+    """What the proof load of a piece came to, by the test and the readings kept beside its record."""
+    pulled = one.entry.proof_load
+    if pulled is None:
+        yield "NOT TESTED"
+        return
+    try:
+        test = kept(one.path.parent / pulled.test)
+        verdict = judged(test, one.path.parent / pulled.readings)
+    except InputError as error:
+        yield f"NOT TESTED: {error}"
+        return
+    if (test.part, test.revision) != (one.entry.made, one.entry.revision):
+        yield f"NOT TESTED: {pulled.test} is of {test.part}, revision {test.revision}"
+        return
+    when = f" on {pulled.when}" if pulled.when else ""
+    yield f"{verdict.state}, {test.case}, {test.pull:.0f} N{when}"
+    yield from verdict.lines
 
-    Args:
-        found: the part as made.
-        tested: what its proof load came to; empty where nobody looked.
-    """
+
+def card(found: AsMade) -> Iterator[tuple[str, list[str]]]:
+    """The card of a piece as headed blocks of lines: its record, and what its sizes come to."""
     if found.record is not None:
-        for head, lines in record_lines(found.record):
-            yield head, [tested] if head == "PROOF LOAD" and tested else lines
+        yield from record_lines(found.record)
     else:
         yield "", [f"{found.stated.part.name}, revision {found.stated.part.revision}: as made"]
     yield "VERDICT", [verdict(found), *_out(found)]
@@ -200,6 +210,7 @@ def as_made_json(found: AsMade) -> bytes:
                     for one in found.changes],
         "holds_unless": list(found.unless),
         "record": None if record is None else record.entry.model_dump(mode="json"),
+        "proof_load": None if record is None else list(tested(record)),
     }  # fmt: skip
     return (json.dumps(data, indent=1, ensure_ascii=False) + "\n").encode()
 

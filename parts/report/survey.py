@@ -15,6 +15,7 @@ from parts.vehicle.survey.survey import Survey, amount, misreading_words
 
 if TYPE_CHECKING:
     from parts.vehicle.survey.adjustment import Adjustment
+    from parts.vehicle.survey.holes import RoundHole
 
 WIDE, HIGH, MARGIN = 900.0, 420.0, 60.0
 GOOD = 'stroke="#888"'
@@ -155,6 +156,31 @@ def _point_data(one: Adjustment, name: str) -> dict[str, Any]:
         "directions": [[float(v) for v in way] for way in ways],
         "open_along": [[float(v) for v in way] for way in opened],
     }
+
+
+def holes_text(name: str, holes: Sequence[RoundHole]) -> str:
+    """The round holes of a bought thing, to be picked by number."""
+    lines = [f"holes of {name}, mm: pick them by number, as in `holes: {{front lug: 1}}`",
+             "no.        x         y         z  diameter     depth  axis"]  # fmt: skip
+    for one in holes:
+        x, y, z = one.at
+        depth = f"{one.depth:9.3f}" if one.depth else " " * 9
+        lines.append(f"{one.number:3d} {x:9.3f} {y:9.3f} {z:9.3f} {one.diameter:9.3f} {depth}  "
+                     f"{_direction(np.array(one.axis))}")  # fmt: skip
+    return "\n".join(lines) + "\n"
+
+
+def holes_json(name: str, holes: Sequence[RoundHole]) -> bytes:
+    """The same for programs [mm]."""
+    data = {
+        "file": name,
+        "holes": [
+            {"number": one.number, "at_mm": list(one.at), "axis": list(one.axis), "diameter_mm": one.diameter,
+             "depth_mm": one.depth or None}
+            for one in holes
+        ],
+    }  # fmt: skip
+    return (json.dumps(data, indent=1, ensure_ascii=False) + "\n").encode()
 
 
 def survey_svg(survey: Survey) -> bytes:

@@ -7,22 +7,16 @@ import numpy as np
 import pytest
 
 import parts
+from parts.core.loads import LoadCase, PointLoad
 from parts.inputs.problems import InputError
 from parts.proof.errors import ProofError
-from parts.proof.proof_load import (
-    HAND,
-    KEEPS,
-    STEPS,
-    Gauge,
-    _case,
-    _pulled_at,
-    _share,
-    _weights,
-    proof_load,
-)
-from parts.report.proof.load import blank_csv, judged, load_text, record_json
+from parts.proof.gauge_places import _weights
+from parts.proof.gauges import STEPS, Gauge, judged, kept
+from parts.proof.proof_load import HAND, KEEPS, _case, _pulls, _share, proof_load
+from parts.report.proof.load import blank_csv, judged_text, load_text, record_json
 
 BRACKET = Path("params/hc-104-foot-bracket-left.yaml")
+MADE = Path("params/made")
 PULL = 1000.0
 
 
@@ -116,12 +110,76 @@ def test_unknown_case_is_refused():
         _case(parts.load(BRACKET), "flood")
 
 
-def test_load_at_two_points_is_no_pull():
-    part = parts.load(BRACKET)
-    one, other = part.loads[0], part.loads[1]
-    both = one.model_copy(update={"forces": [*one.forces, *other.forces]})
-    with pytest.raises(ProofError, match="at 2 points"):
-        _pulled_at(part, both)
+def case(*forces):
+    return LoadCase(name="pulled", forces=[PointLoad.model_construct(**one) for one in forces])
+
+
+PART = SimpleNamespace(name="P-1")
+
+
+def test_a_load_at_two_points_is_two_pulls_the_largest_first():
+    one, other = _pulls(
+        PART, case({"at": "a", "force": (0.0, 0.0, 100.0)}, {"at": "b", "force": (300.0, 0.0, 0.0)})
+    )
+    assert (one.at, other.at) == ("b", "a")
+    assert one.size == 300.0
+    assert not one.off.any()
+
+
+def test_a_moment_square_to_its_force_is_a_pull_off_its_point():
+    """1000 N upwards with 50 N*m about y: x times Fz is -M, so that the pull stands 50 mm behind its point."""
+    [one] = _pulls(PART, case({"at": "a", "force": (0.0, 0.0, 1000.0), "moment": (0.0, 5e4, 0.0)}))
+    assert one.off == pytest.approx([-50.0, 0.0, 0.0])
+    assert np.cross(one.off, one.force) == pytest.approx([0.0, 5e4, 0.0])
+
+
+@pytest.mark.parametrize(
+    ("forces", "says"),
+    [
+        ([{"at": "a", "moment": (0.0, 5e4, 0.0)}], "twists the part at a"),
+        ([{"at": "a", "force": (0.0, 0.0, 1e3), "moment": (0.0, 5e4, 5e4)}], "twists the part at a"),
+        ([{"at": "a", "force": (0.0, 0.0, 10.0), "moment": (0.0, 5e4, 0.0)}], "a pull 5000 mm off it"),
+        ([{"at": k, "force": (0.0, 0.0, 10.0)} for k in "abcd"], "pulls at 4 points"),
+    ],
+    ids=["couple", "twist", "long arm", "four"],
+)  # fmt: skip
+def test_what_no_pull_does_is_refused(forces, says):
+    with pytest.raises(ProofError, match=says):
+        _pulls(PART, case(*forces))
+
+
+def test_readings_in_any_unit_say_the_same(found, tmp_path):
+    """A thousand newtons are 224.809 lbf, a millimetre is 0.03937 in."""
+    as_read = judged(found, table(tmp_path, found))
+    lines = ["step,load [lbf],R1 [in],G1 [mm]"]
+    for line in (tmp_path / "read.csv").read_text().splitlines()[1:]:
+        step, load, reference, gauge = line.split(",")
+        lines.append(f"{step},{float(load) / 4.4482216:.4f},{float(reference) / 25.4:.6f},{gauge}")
+    (tmp_path / "inches.csv").write_text("\n".join(lines) + "\n")
+    same = judged(found, tmp_path / "inches.csv")
+    assert same.ok
+    assert same.stiffness["G1"] == pytest.approx(as_read.stiffness["G1"], rel=1e-3)
+
+
+def test_the_demo_bracket_was_tested_and_held(tmp_path):
+    """The readings kept beside its record are judged by the test kept there, without elements; one gauge that reads a
+    third more is told."""
+    test = kept(MADE / "HC-104-A-proof-load.json")
+    verdict = judged(test, MADE / "HC-104-A-proof-load.csv")
+    assert verdict.ok
+    assert judged_text(verdict).startswith("tested: held")
+    rows = [line.split(",") for line in (MADE / "HC-104-A-proof-load.csv").read_text().splitlines()]
+    column = rows[0].index("G1 [mm]")
+    for row in rows[1:-1]:
+        row[column] = f"{1.5 * float(row[column]):.3f}"
+    (tmp_path / "soft.csv").write_text("\n".join(",".join(row) for row in rows) + "\n")
+    soft = judged(test, tmp_path / "soft.csv")
+    assert not soft.ok
+    assert "SOFTER" in soft.lines[0]
+    assert judged_text(soft).startswith("tested: DID NOT HOLD")
+    (tmp_path / "no.json").write_text("{}")
+    with pytest.raises(InputError, match="this is no test of a proof load"):
+        kept(tmp_path / "no.json")
 
 
 @pytest.mark.slow

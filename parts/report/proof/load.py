@@ -5,18 +5,17 @@ from __future__ import annotations
 import csv
 import io
 import json
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
-from pathlib import Path
+from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from parts.inputs.problems import InputError, Problem
-from parts.proof.proof_load import AXES, HAND, KEEPS, STEPS
+from parts.proof.gauges import AXES, STEPS
+from parts.proof.proof_load import HAND, KEEPS
 
 if TYPE_CHECKING:
-    from parts.proof.proof_load import Gauge, ProofLoad
+    from parts.proof.gauges import Gauge, Verdict
+    from parts.proof.proof_load import ProofLoad, Pull
 
 GRAVITY = 9.80665
 """Standard gravity [m/s^2]: ISO 80000-3."""
@@ -49,7 +48,7 @@ def load_text(found: ProofLoad) -> str:
 
 def blocks(found: ProofLoad) -> Iterator[tuple[str, list[str]]]:
     """The sheet as headed blocks of lines."""
-    part, x, f = found.part, found.point, found.force
+    part = found.part
     yield "", [
         f"{part.name} {part.title}, revision {part.revision}: proof load for {found.case!r}",
         f"{found.pull:.0f} N ({found.pull / GRAVITY:.0f} kg) at {found.at}, {found.share:.0%} of the limit load: "
@@ -67,10 +66,7 @@ def blocks(found: ProofLoad) -> Iterator[tuple[str, list[str]]]:
     yield (
         "PULL",
         [
-            f"At {found.at}, x {x[0]:.1f}, y {x[1]:.1f}, z {x[2]:.1f} mm in the part's axes, with what is "
-            "bolted there in use.",
-            f"Force along x {f[0]:.0f}, y {f[1]:.0f}, z {f[2]:.0f} N; that is the direction "
-            f"({', '.join(f'{v:.3f}' for v in f / found.pull)}).",
+            *(_pull_text(found, one) for one in found.pulls),
             "Hydraulic jack or chain hoist with a scale good to 2 %; weights where the pull is small and down.",
         ],
     )
@@ -98,6 +94,18 @@ def blocks(found: ProofLoad) -> Iterator[tuple[str, list[str]]]:
         )
     yield "A WRONG READING", list(WRONG)
     yield "CAUTION", list(CAUTIONS)
+
+
+def _pull_text(found: ProofLoad, one: Pull) -> str:
+    x, f = np.asarray(found.part.points()[one.at], float) + one.off, one.force
+    way = ", ".join(f"{np.round(v, 3) + 0.0:.3f}" for v in f / one.size)
+    off = float(np.linalg.norm(one.off))
+    arm = f", on an arm {off:.0f} mm off it, for it turns the part as well" if off > 0.5 else ""
+    together = f" and {one.size:.0f} N in step with the others" if len(found.pulls) > 1 else ""
+    return (
+        f"At {one.at}{arm}, x {x[0]:.1f}, y {x[1]:.1f}, z {x[2]:.1f} mm in the part's axes, with what is bolted "
+        f"there in use{together}. Force along x {f[0]:.0f}, y {f[1]:.0f}, z {f[2]:.0f} N: direction ({way})."
+    )
 
 
 def place_text(one: Gauge) -> str:
@@ -139,122 +147,9 @@ def blank_csv(found: ProofLoad) -> bytes:
     return stream.getvalue().encode()
 
 
-@dataclass(frozen=True)
-class Verdict:
-    """What the readings say: of each gauge what it came to for the whole load, and what remained [mm]."""
-
-    tested: bool
-    ok: bool
-    lines: tuple[str, ...]
-    stiffness: Mapping[str, float]
-    sets: Mapping[str, float]
-
-
-def judged(found: ProofLoad, table: Path) -> Verdict:
-    """Hold readings against what was to be read.
-
-    Args:
-        found: the test.
-        table: the CSV of `blank_csv`, filled in; empty cells are passed over.
-
-    Raises:
-        InputError: a cell is no number, or a column or every reading is missing.
-    """
-    rows = _read(found, table)
-    lines, fits, sets = [], {}, {}
-    ok, whole = True, True
-    for one in found.gauges:
-        names = [
-            one.name,
-            *(ref.name for ref, w in zip(found.references, one.weights, strict=True) if w),
-        ]
-        known = [row for row in rows if all(name in row for name in names)]
-        rising = [row for row in known if row["step"] < len(STEPS)]
-        last = [row for row in known if row["step"] == len(STEPS)]
-        most = max((row["load"] for row in rising), default=0.0)
-        if len(rising) < 3 or most < 0.98 * found.pull:
-            whole = False
-            lines.append(
-                f"{one.name}: {len(rising)} steps were read, up to {most:.0f} N of {found.pull:.0f}: NOT TESTED"
-            )
-            continue
-        load = np.array([row["load"] for row in rising])
-        net = np.array([_net(found, one, row) for row in rising])
-        slope, at_nil = np.polyfit(load, net, 1)
-        came = float(slope * (1.0 - STEPS[0]) * found.pull)
-        low, high = one.limits(1.0)
-        bend = float(np.abs(net - slope * load - at_nil).max())
-        straight = bend <= 0.05 * abs(came) + 0.01
-        inside = min(low, high) <= came <= max(low, high)
-        fits[one.name] = came
-        said = f"{one.name}: {came:.3f} mm, {low:.3f} to {high:.3f} asked"
-        if not inside:
-            said += ": SOFTER" if abs(came) > abs(one.reading) else ": STIFFER"
-        if not straight:
-            said += f"; NOT STRAIGHT by {bend:.3f} mm"
-        if last:
-            rest = sets[one.name] = abs(_net(found, one, last[0]) - _net(found, one, rising[0]))
-            said += f"; set {rest:.3f} of {one.most_set:.3f} mm"
-            ok &= rest <= one.most_set
-            said += "" if rest <= one.most_set else ": TOO MUCH"
-        else:
-            whole = False
-            said += "; the set was NOT READ"
-        ok &= inside and straight
-        lines.append(said)
-    return Verdict(whole, ok and whole, tuple(lines), fits, sets)
-
-
-def _net(found: ProofLoad, one: Gauge, row: Mapping[str, float]) -> float:
-    taken = sum(
-        w * row[ref.name] for ref, w in zip(found.references, one.weights, strict=True) if w
-    )
-    return row[one.name] - taken
-
-
-def _read(found: ProofLoad, table: Path) -> list[dict[str, float]]:
-    from parts.study.table import csv_lines
-
-    lines = csv_lines(table)
-    names = {"step": "step", "load [N]": "load"}
-    names |= {f"{one.name} [mm]": one.name for one in (*found.references, *found.gauges)}
-    heads = [cell.strip() for cell in lines[0]] if lines else []
-    for head in names:
-        if head not in heads:
-            raise _wrong(
-                f"{table}",
-                1,
-                head,
-                f"there is no column `{head}`",
-                f"head the columns {', '.join(names)}",
-            )
-    rows = []
-    for i, line in enumerate(lines[1:], 2):
-        row = {}
-        for head, cell in zip(heads, line, strict=False):
-            if head in names and cell.strip():
-                row[names[head]] = _number(table, i, head, cell.strip())
-        if {"step", "load"} <= row.keys() and len(row) > 2:
-            rows.append(row)
-    if not rows:
-        raise _wrong(f"{table}", 0, "", "nothing was read", "fill in a gauge's column")
-    return rows
-
-
-def _number(table: Path, line: int, head: str, cell: str) -> float:
-    try:
-        value = float(cell.replace(",", "."))
-    except ValueError:
-        value = float("nan")
-    if not np.isfinite(value):
-        raise _wrong(
-            f"{table}", line, head, f"`{cell}` is no number", "write mm, or leave the cell empty"
-        )
-    return value
-
-
-def _wrong(file: str, line: int, field: str, wrong: str, right: str) -> InputError:
-    return InputError([Problem("bad_reading", file, line, 0, field, "", wrong, right)])
+def judged_text(verdict: Verdict) -> str:
+    """What the readings say, gauge by gauge."""
+    return "\n".join([verdict.state, *verdict.lines]) + "\n"
 
 
 def record_json(found: ProofLoad, verdict: Verdict | None = None) -> bytes:
@@ -268,12 +163,14 @@ def record_json(found: ProofLoad, verdict: Verdict | None = None) -> bytes:
         "why": found.why,
         "at": found.at,
         "force_N": [float(v) for v in found.force],
+        "pulls": [{"at": one.at, "force_N": [float(v) for v in one.force], "off_mm": [float(v) for v in one.off]}
+                  for one in found.pulls],
         "least_factor_on_yield": found.least_yield,
         "deflection_mm": {"elements": elements, "by_hand": None if np.isnan(by_hand) else by_hand},
         "gauges": [
             {"name": one.name, "place_mm": list(one.place), "along": AXES[one.axis], "taken_off": list(one.weights),
-             "reading_mm": one.reading, "least_mm": min(one.limits(1.0)), "most_mm": max(one.limits(1.0)),
-             "most_set_mm": one.most_set}
+             "reading_mm": one.reading, "band": one.band, "least_mm": min(one.limits(1.0)),
+             "most_mm": max(one.limits(1.0)), "most_set_mm": one.most_set}
             for one in found.gauges
         ],
         "references": [{"name": one.name, "place_mm": list(one.place), "along": AXES[one.axis]}

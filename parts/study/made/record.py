@@ -47,8 +47,8 @@ class Torque(Group):
 class Pulled(Group):
     """A proof load that was put on."""
 
+    test: str = Field(description="The proof-load.json of the test, beside this file.")
     readings: str = Field(description="CSV of what the gauges read, beside this file.")
-    case: str = Field("", description="Load case; the one that governs where left out.")
     when: Day | None = Field(None, description="The day, as in 2026-11-14.")
 
 

@@ -13,6 +13,7 @@ from functools import cached_property
 
 import numpy as np
 
+from parts.vehicle.survey.entries import Drop, Given, Height, Wheel
 from parts.vehicle.survey.observations import Array, Measured, Observation
 
 OPEN = 100.0
@@ -143,6 +144,10 @@ class Adjustment:
         return float(np.linalg.norm(self._split[1][~self._held] @ self.row(measured)))
 
 
+STRAIGHT = (Drop, Height, Wheel)
+"""Readings that say a coordinate, or what lies between two."""
+
+
 def _row(gradient: Mapping[str, Array], unknown: Sequence[str]) -> Array:
     row = np.zeros(3 * len(unknown))
     for point, part in gradient.items():
@@ -229,7 +234,9 @@ class _Problem:
         return self.adjustment(found.x)
 
     def starts(self, about: Mapping[str, Array]) -> list[Array]:
-        """Places to begin from: as stated, else by chance about the known points, the same in each run."""
+        """Places to begin from: as stated, as heights and plumb lines have them, else by chance about the known points,
+        the same in each run."""
+        about = {**self._by_coordinates(), **about}
         middle = np.mean(list(self.known.values()), axis=0)
         lengths = [abs(o.value) for o in self.observations if o.unit == "mm"]
         reach = max(lengths, default=100.0) or 100.0
@@ -246,3 +253,19 @@ class _Problem:
             )
             for _ in range(count)
         ]
+
+    def _by_coordinates(self) -> dict[str, Array]:
+        """The points that the readings of coordinates alone determine."""
+        some = [one for one in self.observations if isinstance(one.entry, STRAIGHT)
+                or (isinstance(one.entry, Given) and one.entry.type in ("on the middle", "level"))]  # fmt: skip
+        if not some or not self.unknown:
+            return {}
+        known = {name: np.asarray(at, float) for name, at in self.known.items()}
+        places = {**dict.fromkeys(self.unknown, np.zeros(3)), **known}
+        measured = [one.measure(places) for one in some]
+        rows = np.array([_row(m[1], self.unknown) for m in measured])
+        off = np.array([one.value - m[0] for one, m in zip(some, measured, strict=True)])
+        x, _, rank, _ = np.linalg.lstsq(rows, off, rcond=1e-9)
+        free = np.abs(np.linalg.svd(rows)[2][int(rank) :]).sum(axis=0)
+        return {name: x[3 * i : 3 * i + 3] for i, name in enumerate(self.unknown)
+                if not np.any(free[3 * i : 3 * i + 3] > 1e-6)}  # fmt: skip

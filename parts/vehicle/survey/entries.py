@@ -20,6 +20,9 @@ TAPE, CALIPER, GAUGE, PLUMB = 1.0, 0.1, 0.2, 1.5
 """Two-sigma errors of what a shop measures with [mm]; common practice, no source."""
 LEVEL = 0.2
 """Two-sigma error of a digital level, its seat on the tube included [deg]; common practice, no source."""
+DRAWN, TRACED = 0.2, 0.6
+"""Two-sigma errors of a hole of a bought thing, by its drawing and by a traced outline [mm]; common practice, no
+source."""
 SET_UP = 0.2
 """How well what is said to be level, square or in line was set up [mm], two sigma; common practice, no source."""
 
@@ -118,7 +121,37 @@ class Given(Group):
         return self
 
 
-Reading = Annotated[Distance | Height | Drop | Slope, Field(discriminator="type")]
+class Wheel(Group):
+    """How far a wheel rolls in one turn, its axle over the ground by that."""
+
+    type: Literal["turn of a wheel"] = Field(description="What it was read with.")
+    of: str = Field(description="The axle.")
+    reads: PositiveLength = Field(description="Rolled in one turn, the machine's weight on it.")
+    turns: int = Field(1, ge=1, le=20, description="Turns that it was rolled.")
+    within: PositiveLength | None = Field(
+        None,
+        description="How far it may be trusted, two sigma; that of the instrument where left out.",
+    )
+
+
+class Bought(Group):
+    """A bought thing whose holes are known from a drawing: what lies between them is as good as a reading."""
+
+    file: str = Field(description="Its STEP or DXF, or a traced outline as SVG or DXF.")
+    holes: dict[str, int] = Field(
+        min_length=2,
+        max_length=50,
+        description="Number of the hole at each point, as `oneoff readings FILE` lists them.",
+    )
+    scale: PositiveLength | None = Field(
+        None, description="How long a unit of the drawing is, where the file does not say."
+    )
+    within: PositiveLength | None = Field(
+        None, description="How far it may be trusted, two sigma; less of a traced outline."
+    )
+
+
+Reading = Annotated[Distance | Height | Drop | Slope | Wheel, Field(discriminator="type")]
 
 
 class SurveyFile(Group):
@@ -138,6 +171,9 @@ class SurveyFile(Group):
         default_factory=list,
         max_length=200,
         description="What is symmetric, level, in line or square.",
+    )
+    bought: dict[str, Bought] = Field(
+        default_factory=dict, description="Bought things by name, with their holes at points."
     )
     taken: list[Reading] = Field(
         min_length=1, max_length=500, description="The readings, as they were written down."

@@ -9,7 +9,7 @@ from itertools import combinations, pairwise
 import numpy as np
 
 from parts.vehicle.survey.adjustment import CHECKED, CRITICAL, Adjustment, adjusted
-from parts.vehicle.survey.entries import GAUGE, PLUMB, TAPE, Distance, Drop, Height, Slope
+from parts.vehicle.survey.entries import GAUGE, PLUMB, TAPE, Distance, Drop, Height, Slope, Wheel
 from parts.vehicle.survey.observations import (
     AXES,
     SIGMAS,
@@ -203,5 +203,5 @@ def unchecked(result: Adjustment) -> list[Observation]:
     return [
         one
         for one, r in zip(result.observations, result.redundancy, strict=True)
-        if r <= CHECKED and isinstance(one.entry, Distance | Height | Drop | Slope)
+        if r <= CHECKED and isinstance(one.entry, Distance | Height | Drop | Slope | Wheel)
     ]

@@ -5,24 +5,31 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import partial
-from itertools import pairwise
+from itertools import combinations, pairwise
+from pathlib import Path
+from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import NDArray
 
 from parts.vehicle.survey.entries import (
     CALIPER,
+    DRAWN,
     GAUGE,
     LEVEL,
     PLUMB,
     TAPE,
+    TRACED,
+    Bought,
     Distance,
     Drop,
     Given,
     Height,
     Slope,
     SurveyFile,
+    Wheel,
 )
+from parts.vehicle.survey.holes import STEP
 
 Array = NDArray[np.float64]
 Places = Mapping[str, Array]
@@ -43,7 +50,7 @@ class Observation:
     value: float
     sigma: float
     measure: Callable[[Places], Measured]
-    entry: Distance | Height | Drop | Slope | Given
+    entry: Distance | Height | Drop | Slope | Wheel | Given | Bought
     line: int = 0
     """The line of the file that it stands on."""
 
@@ -106,20 +113,46 @@ def off_square(a: str, b: str, c: str, places: Places) -> Measured:
     return off, {a: unit, b: -(unit + by_v), c: by_v}
 
 
-def observations(file: SurveyFile, lines: Callable[[tuple[str, int]], int]) -> list[Observation]:
+def observations(
+    file: SurveyFile,
+    lines: Callable[[tuple[str | int, ...]], int],
+    drawn: Mapping[str, Mapping[str, Array]] = MappingProxyType({}),
+) -> list[Observation]:
     """All equations of a file.
 
     Args:
         file: the readings.
-        lines: the line of an entry, by its list and number.
+        lines: the line of an entry, by its path.
+        drawn: of each bought thing, where its drawing has its holes [mm], by the point that each is at.
     """
     found = [_taken(one, file.table, lines(("taken", i))) for i, one in enumerate(file.taken)]
     for i, said in enumerate(file.set_up):
         found += list(_given(said, lines(("set_up", i))))
+    for name, places in drawn.items():
+        found += list(_between(name, file.bought[name], places, lines(("bought", name))))
     return found
 
 
-def _taken(one: Distance | Height | Drop | Slope, table: float, line: int) -> Observation:
+def _between(
+    name: str, one: Bought, places: Mapping[str, Array], line: int
+) -> Iterator[Observation]:
+    """What lies between each two holes of a bought thing, wherever it sits."""
+    traced = Path(one.file).suffix.casefold() not in STEP
+    error = (one.within or (TRACED if traced else DRAWN)) / SIGMAS
+    for a, b in combinations(places, 2):
+        value = float(np.linalg.norm(places[b] - places[a]))
+        said = f"{name} as drawn, {a} to {b}"
+        yield Observation(said, "mm", (a, b), value, error, partial(distance, a, b), one, line)
+
+
+def _taken(one: Distance | Height | Drop | Slope | Wheel, table: float, line: int) -> Observation:
+    if isinstance(one, Wheel):
+        round_ = 2.0 * np.pi * one.turns
+        error = (one.within or TAPE * one.turns) / SIGMAS / round_
+        over = partial(coordinate, one.of, 2)
+        return Observation(
+            f"turn of the wheel of {one.of}", "mm", (one.of,), one.reads / round_ + table, error, over, one, line
+        )  # fmt: skip
     if isinstance(one, Height):
         error = (one.within or GAUGE) / SIGMAS
         measure: Callable[[Places], Measured] = partial(coordinate, one.of, 2)

@@ -6,6 +6,7 @@ import difflib
 from collections import Counter
 from dataclasses import dataclass
 from functools import cached_property
+from pathlib import Path
 
 import numpy as np
 
@@ -15,7 +16,8 @@ from parts.inputs.reading import validated
 from parts.vehicle.file.hardpoints import Hardpoint
 from parts.vehicle.file.resolving import problem
 from parts.vehicle.survey.adjustment import Adjustment
-from parts.vehicle.survey.entries import SurveyFile
+from parts.vehicle.survey.entries import Bought, SurveyFile
+from parts.vehicle.survey.holes import holes_of
 from parts.vehicle.survey.misreadings import Misreading, without_misreadings
 from parts.vehicle.survey.observations import SIGMAS, Observation, observations
 
@@ -30,7 +32,33 @@ class Survey:
     @cached_property
     def observations(self) -> list[Observation]:
         """The readings and what is given of the set-up, as equations."""
-        return observations(self.file, lambda path: self.document.place(path)[0])
+        return observations(self.file, lambda path: self.document.place(path)[0], self.drawn)
+
+    @cached_property
+    def drawn(self) -> dict[str, dict[str, np.ndarray]]:
+        """Of each bought thing, where its drawing has its holes [mm], by point.
+
+        Raises:
+            InputError: its file is wrong, or has no hole of a number.
+        """
+        return {name: self._drawn(name, one) for name, one in self.file.bought.items()}
+
+    def _drawn(self, name: str, one: Bought) -> dict[str, np.ndarray]:
+        found = {
+            h.number: h for h in holes_of(Path(self.document.file).parent / one.file, one.scale)
+        }
+        wrong = [
+            problem(self.document, ("bought", name, "holes", point), "no_hole", f"{one.file} has no hole {number}",
+                    f"it has {len(found)}; `oneoff readings {one.file}` lists them")
+            for point, number in one.holes.items() if number not in found
+        ]  # fmt: skip
+        twice = [p for p, n in Counter(one.holes.values()).items() if n > 1]
+        if twice:
+            wrong.append(problem(self.document, ("bought", name, "holes"), "twice",
+                                 f"hole {twice[0]} is at two points", "give each point its own"))  # fmt: skip
+        if wrong:
+            raise InputError(wrong)
+        return {point: np.array(found[number].at) for point, number in one.holes.items()}
 
     @cached_property
     def _found(self) -> tuple[Adjustment, list[Misreading]]:
@@ -58,6 +86,7 @@ class Survey:
         """Points that are named once and much like another: the name meant, by the name written."""
         count = Counter(p for one in self.file.taken for p in _points(one))
         count.update(p for one in self.file.set_up for p in one.points)
+        count.update(p for one in self.file.bought.values() for p in one.holes)
         known = [*self.file.known, *(p for p, n in count.items() if n > 1)]
         near = {p: difflib.get_close_matches(p, known, 1, 0.7)
                 for p, n in count.items() if n == 1 and p not in self.file.known}  # fmt: skip
@@ -161,9 +190,9 @@ def survey_of(content: bytes, file: str) -> Survey:
         for i, one in enumerate(read.set_up)
         if len(set(one.points)) < len(one.points)
     ]
-    named = {p for one in read.taken for p in _points(one)} | {
-        p for one in read.set_up for p in one.points
-    }
+    named = {p for one in read.taken for p in _points(one)}
+    named |= {p for one in read.set_up for p in one.points}
+    named |= {p for one in read.bought.values() for p in one.holes}
     wrong += [
         problem(
             document,
@@ -177,4 +206,6 @@ def survey_of(content: bytes, file: str) -> Survey:
     ]
     if wrong:
         raise InputError(wrong)
-    return Survey(document, read)
+    survey = Survey(document, read)
+    _ = survey.drawn
+    return survey
