@@ -280,13 +280,15 @@ class Spacer(Part):
         )
         yield from self._clamped(self._most + np.maximum(-pull, 0.0), case.name, required)
         least = work(joint.least_preload, F=self._clamp, scatter=SCATTER)
-        left = work(joint.clamp_force, F_i=least, P=np.maximum(pull, 0.0), C=0.0)
+        left = work(joint.clamp_force, F_i=least, C=0.0,
+            P=required.on_yield * np.maximum(pull, 0.0))  # fmt: skip
         yield on("faces slip", "slip", demand=side, unit="N", required=required.on_yield,
-            capacity=work(joint.slip_load, F=left, mu=FRICTION), note="past it the bolt bends")  # fmt: skip
+            capacity=work(joint.slip_load, F=left, mu=FRICTION),
+            note="least preload less the required factor times the pull; past it the bolt bends")  # fmt: skip
         (_, _, outer, inner) = self._ends[1]
         kern = (np.square(outer) + np.square(inner)) / (8.0 * outer)
         yield on("base lifts", "opening", demand=bent, unit="N*mm", required=required.on_yield,
-            capacity=left.value * kern, note="least preload on the kern (D² + d²)/(8 D): statics")  # fmt: skip
+            capacity=left.value * kern, note="the same on the kern (D² + d²)/(8 D): statics")  # fmt: skip
         if self.flange is None:
             return
         lift = np.abs(

@@ -67,6 +67,16 @@ def test_a_side_load_slips_on_the_least_preload():
     assert loaded(250).check().ok
 
 
+@pytest.mark.parametrize(("pull", "ok"), [(600, False), (480, True)])
+def test_a_pull_leaves_less_to_hold_a_side_load(pull, ok):
+    # As above, less 1.5 times the pull: (3250 - 1.5·600)·0.12 are 282 N, 1.41 times 200 N. By the pull itself it would
+    # be 318 N, and 1.59; but 1.5 times both loads do slip it.
+    load = {"name": "both", "forces": [{"at": "head", "force": [f"{pull} N", "200 N", 0]}]}
+    found = named(spacer(preload="5 kN", length="12 mm", loads=[load]), "faces slip")
+    assert float(found.capacity) == pytest.approx((3250.0 - 1.5 * pull) * 0.12, rel=1e-6)
+    assert found.ok == ok
+
+
 def test_a_moment_lifts_the_base():
     # 400 N at 24 mm are 9600 N*mm; ring 19.2 over 9: kern (19.2² + 9²)/(8·19.2) = 2.927 mm, times 2.6 kN: 7611.
     weak = spacer(preload="4 kN")

@@ -116,32 +116,40 @@ class LoadedBolt(BoltedHole):
                     f"{name} boss, bending at its root, {kind}", "bending", load_case=case.name, demand=root,
                     capacity=strength, unit="MPa", required=factor,
                 )  # fmt: skip
-        yield from self._turned(site, np.abs(moment[..., 2]), case)
-        yield from self._along_its_slot(site, force, pull, case)
+        clamped = work(
+            joint.clamp_force,
+            F_i=self.least_preload(),
+            P=site.required(case).on_ultimate * pull,
+            C=0.0,
+        )
+        yield from self._turned(site, np.abs(moment[..., 2]), clamped, case)
+        yield from self._along_its_slot(site, force, clamped, case)
         yield from self.tired_modes(name, pull, case, site.cycles)
 
-    def _turned(self, site: OnPlate, twist: Any, case: LoadCase) -> Iterator[Check]:
+    def _turned(
+        self, site: OnPlate, twist: Any, clamped: Worked, case: LoadCase
+    ) -> Iterator[Check]:
         """A moment about the bolt turns the lug on the plate: friction alone holds it, at the radius of the head."""
         yield check(
             f"{site.name} lug, turned about its bolt", "slip", load_case=case.name, demand=twist, unit="N*mm",
             required=site.required(case).on_ultimate,
-            capacity=self._grip(site, self.least_preload(), 1.0).value * self.bears_on / 3.0,
-            note="least preload, dry machined faces, at two thirds of the radius of what presses",
+            capacity=self._grip(site, clamped, 1.0).value * self.bears_on / 3.0,
+            note="least preload less the required factor times its pull, dry machined faces, at two thirds of the "
+            "radius of what presses",
         )  # fmt: skip
 
     def _along_its_slot(
-        self, site: OnPlate, force: Any, pull: Any, case: LoadCase
+        self, site: OnPlate, force: Any, clamped: Worked, case: LoadCase
     ) -> Iterator[Check]:
         """What pushes the bolt along its slot: friction alone holds it there."""
         if not isinstance(self.hole, SlottedHole):
             return
         x, y = self.along
-        clamped = work(joint.clamp_force, F_i=self.least_preload(), P=pull, C=0.0)
         yield check(
             f"{site.name}, slip along its slot", "slip", load_case=case.name, unit="N",
             demand=np.abs(x * force[..., 0] + y * force[..., 1]), required=site.required(case).on_ultimate,
             capacity=self._grip(site, clamped, self.hole_factor),
-            note="least preload less its pull, dry machined faces",
+            note="least preload less the required factor times its pull, dry machined faces",
         )  # fmt: skip
 
     def _grip(self, site: OnPlate, clamped: Worked, k_s: Any) -> Worked:

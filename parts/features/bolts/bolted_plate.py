@@ -233,7 +233,7 @@ def sliding(of: BoltedPlate, each: Any, case: LoadCase) -> Iterator[Check]:
     repeated = max(block.share for block in case.spectrum) * each
     faces = "steel on aluminium" if of.metal.family == "aluminium" else "steel on steel"
     clamped = joint.clamp_force(
-        of.least_preload()[..., None], np.maximum(repeated[..., 2], 0.0), 0.0
+        of.least_preload()[..., None], AGAINST_SLIP * np.maximum(repeated[..., 2], 0.0), 0.0
     )
     loose = of.gap > LOOSE * of.bolts.diameter
     held = slots.slip_resistance(
@@ -243,5 +243,6 @@ def sliding(of: BoltedPlate, each: Any, case: LoadCase) -> Iterator[Check]:
     yield check(
         f"{of.name}, slip under the repeated load", "slip", load_case=case.name, unit="-", capacity=1.0,
         demand=work(slots.slip_use, V=repeated[..., :2], F_s=held), required=AGAINST_SLIP,
-        note="least preload after settling, at three quarters of the proof load; dry machined faces",
+        note="least preload after settling, at three quarters of the proof load, less the required factor times the "
+        "pull; dry machined faces",
     )  # fmt: skip

@@ -159,7 +159,8 @@ def clamp_force(F_i: Number, P: Number, C: Number) -> Number:
 
     Args:
         F_i [N]: preload.
-        P [N]: outside tension on this bolt.
+        P [N]: outside tension on this bolt; where the clamping is to bear n times a load, n times its tension, as in
+            EN 1993-1-8, 3.9.2.
         C [-]: load factor of the joint; 0 is on the safe side.
 
     Returns:
