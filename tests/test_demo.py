@@ -1,13 +1,14 @@
 """The demo build, made whole: every file read back elsewhere, and check and make held against each other."""
 
 import json
-from pathlib import Path
+from functools import cache
 
 import cadquery as cq
 import gmsh
 import numpy as np
 import pytest
 import trimesh
+from demo import FILES, stems
 from numpy.testing import assert_allclose
 
 import parts
@@ -18,20 +19,22 @@ from parts.report.starter import starter
 from parts.shapes.cut import contour, cut
 from parts.strength.section.properties import properties
 
-FILES = sorted((Path(__file__).parents[1] / "params").glob("hc-*.yaml"))
 AGREED = 0.02
 """Factors from the outline against those from the cut [-]: the band of edge breaks, and the quicker solution."""
 
 
 @pytest.fixture(scope="module")
 def made(tmp_path_factory):
-    """Every demo part, made once without pictures and page: by file stem the part, what was made, its folder."""
+    """Gives a demo part by its stem, made once without pictures and page: the part, what was made, its folder."""
     folder = tmp_path_factory.mktemp("outputs")
-    found = {}
-    for file in FILES:
-        part = parts.load(file).model_copy(update={"outputs": ["step", "stl", "report"]})
-        found[file.stem] = part, make_part(part, folder), folder / part.name
-    return found
+    files = {file.stem: file for file in FILES}
+
+    @cache
+    def make(stem):
+        part = parts.load(files[stem]).model_copy(update={"outputs": ["step", "stl", "report"]})
+        return part, make_part(part, folder), folder / part.name
+
+    return make
 
 
 def volumes_by_gmsh(path):
@@ -52,9 +55,9 @@ def test_there_are_eight_parts_of_six_families_or_more():
     assert len(found) >= 6 and found <= set(families())
 
 
-@pytest.mark.parametrize("stem", [f.stem for f in FILES])
+@pytest.mark.parametrize("stem", stems())
 def test_every_step_reads_back_as_one_valid_solid_a_piece(made, stem):
-    part, what, folder = made[stem]
+    part, what, folder = made(stem)
     whole = folder / f"{part.name}.step"
     assert_allclose(sorted(volumes_by_gmsh(whole)), sorted(what.volume.values()), rtol=1e-6)
     shapes = cq.importers.importStep(str(whole)).solids().vals()
@@ -69,9 +72,9 @@ def test_every_step_reads_back_as_one_valid_solid_a_piece(made, stem):
         assert_allclose(volumes_by_gmsh(one), [what.volume[piece.name]], rtol=1e-6)
 
 
-@pytest.mark.parametrize("stem", [f.stem for f in FILES])
+@pytest.mark.parametrize("stem", stems())
 def test_every_stl_is_watertight_and_holds_the_volume(made, stem):
-    part, what, folder = made[stem]
+    part, what, folder = made(stem)
     for piece in part.pieces:
         name = part.name if len(part.pieces) == 1 else f"{part.name}-{piece.name}"
         mesh = trimesh.load(folder / f"{name}.stl")
@@ -80,9 +83,9 @@ def test_every_stl_is_watertight_and_holds_the_volume(made, stem):
         assert abs(mesh.volume - what.volume[piece.name]) <= 0.05 * piece.solid.val().Area()
 
 
-@pytest.mark.parametrize("stem", [f.stem for f in FILES])
+@pytest.mark.parametrize("stem", stems())
 def test_the_solid_is_the_part_that_was_checked(made, stem):
-    part, what, _ = made[stem]
+    part, what, _ = made(stem)
     assert what.cuts and all(held.difference <= held.band for held in what.cuts)
     before = {(c.name, c.load_case): float(c.factor) for c in part.check().checks}
     after = {(c.name, c.load_case): float(c.factor) for c in what.result.checks}
@@ -91,9 +94,9 @@ def test_the_solid_is_the_part_that_was_checked(made, stem):
         assert_allclose(before[key], factor, rtol=AGREED, err_msg=str(key))
 
 
-@pytest.mark.parametrize("stem", [f.stem for f in FILES])
+@pytest.mark.parametrize("stem", stems())
 def test_the_report_says_what_was_found(made, stem):
-    _, what, folder = made[stem]
+    _, what, folder = made(stem)
     [entry] = json.loads((folder / "report.json").read_text())["parts"]
     assert entry["ok"] and entry["mass_kg"] == pytest.approx(what.mass, abs=1e-9)
     assert entry["sections"] and all(s["from"] == "cut from the solid" for s in entry["sections"])
@@ -103,7 +106,7 @@ def test_the_report_says_what_was_found(made, stem):
 
 
 def test_mass_is_volume_times_density(made):
-    _, what, _ = made["hc-101-seat-strut-clevis"]
+    _, what, _ = made("hc-101-seat-strut-clevis")
     # Ti-6Al-4V: 0.160 lb/in^3 = 4.43 g/cm^3, MIL-HDBK-5J table 5.4.1.0(b).
     assert what.mass == pytest.approx(sum(what.volume.values()) * 4.43e-6, rel=2e-3)
 
@@ -123,7 +126,7 @@ def test_moving_one_mount_hole_forms_the_bracket_anew(tmp_path):
 
 
 def test_a_solid_that_is_not_the_checked_part_is_refused(made, monkeypatch):
-    part, _, _ = made["hc-101-seat-strut-clevis"]
+    part, _, _ = made("hc-101-seat-strut-clevis")
     wrong = part.model_copy(update={"material": part.material})
     [piece] = part.pieces
     thinner = piece.solid.cut(cq.Workplane().box(200, 200, 200).translate((0, 0, 100 + 3)))

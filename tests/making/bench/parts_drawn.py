@@ -3,7 +3,7 @@
 from functools import cache
 from pathlib import Path
 
-import pytest
+from demo import stems
 
 import parts
 from parts.families import families
@@ -14,10 +14,6 @@ PARAMS = Path(__file__).parents[3] / "params"
 
 def _is_drawn(part):
     return bool(part.drawn())
-
-
-SLOW = tuple(f"hc-{n}" for n in (102, 103, 104, 105, 107, 109, 113, 114, 120, 121, 122, 123))
-"""Files whose drawings take the kernel or the layout longest."""
 
 
 @cache
@@ -41,10 +37,7 @@ def drawn_parts():
 
 def each_part():
     """The names as parameters of a test, the slow ones marked."""
-    return [
-        pytest.param(name, marks=[pytest.mark.slow] if name.startswith(SLOW) else [])
-        for name in drawn_parts()
-    ]
+    return stems(drawn_parts())
 
 
 @cache

@@ -1,0 +1,16 @@
+"""The files of the demo's parts, those marked slow whose solids or drawings take the kernel or the layout longest."""
+
+from pathlib import Path
+
+import pytest
+
+FILES = sorted((Path(__file__).parents[1] / "params").glob("hc-*.yaml"))
+SLOW = tuple(f"hc-{n}" for n in (102, 103, 104, 105, 107, 109, 113, 114, 120, 121, 122, 123))
+
+
+def stems(names=tuple(file.stem for file in FILES)):
+    """Names of parts as parameters of a test; those of the demo's slow files are marked."""
+    return [
+        pytest.param(name, marks=[pytest.mark.slow] if name.startswith(SLOW) else [])
+        for name in names
+    ]
