@@ -14,7 +14,9 @@ from parts.report.starter import options, starter
 OPTIONS = [(name, one) for name, family in families().items() for one in options(family)]
 
 
-LONG = ("foot-control bracket", "adjustable link")
+LONG = (
+    "foot-control bracket", "adjustable link", "gusset plate", "foot lever", "mount plate", "torsion-bar arm"
+)  # fmt: skip
 
 
 @pytest.mark.parametrize(

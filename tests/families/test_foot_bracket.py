@@ -34,7 +34,14 @@ POINTED = {"stub", "stub, left", "stub without thrust bearing"}
 """Options whose blind hole ends in a drill's point, which the outlines leave out."""
 
 
-@pytest.mark.parametrize("option", OPTIONS)
+FEW = ("left", "slot", "counterbored", "forked peg", "stub", "master cylinder", "pins and screws")
+"""Options that have between them every kind of thing that stands on a plate; the sharp ones are held below."""
+
+
+@pytest.mark.parametrize(
+    "option",
+    [pytest.param(one, marks=[] if one in FEW else [pytest.mark.slow]) for one in OPTIONS],
+)
 def test_every_option_is_the_part_that_is_checked(option):
     part = loaded_everywhere(bracket(option))
     assert is_sound(part)

@@ -46,8 +46,14 @@ LONG = (
     "bushed eye",
     "tapped without relief",
     "square",
+    "pocketed",
+    "eye for a spherical bearing",
+    "hex",
+    "clevis",
+    "tapped",
+    "clamp, relieved and turned",
 )
-"""Variants whose like another one builds too."""
+"""Variants whose like another one builds too, or whose sharp sections are held below."""
 
 
 @pytest.mark.parametrize(

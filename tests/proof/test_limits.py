@@ -71,6 +71,7 @@ def test_a_mesh_that_fails_is_said_with_what_would_help(monkeypatch):
         meshed(box())
 
 
+@pytest.mark.slow
 def test_a_mesh_that_fails_is_tried_finer():
     # A thin tube: elements as long as a seventh of it cannot follow its round wall.
     solid = cq.Workplane().circle(8.0).circle(7.2).extrude(100.0).val()

@@ -59,7 +59,7 @@ test_nafems = table(
     section=ELEMENTS,
 )  # fmt: skip
 
-test_macneal = table(
+test_macneal = pytest.mark.slow(table(
     "MacNeal and Harder, A proposed standard set of problems, Finite Elements in Analysis and Design 1 (1985)",
     FROM_MEMORY,
     settled("twisted beam, load in the plane [in]", printed="5.424e-3 -", off=0.005, why=BEAM,
@@ -71,15 +71,15 @@ test_macneal = table(
     settled("curved beam, load out of the plane [in]", printed="0.5022 -", off=0.015, why=BEAM,
         work=lambda: end_of(solids.curved_beam, 1, 2)),
     section=ELEMENTS,
-)  # fmt: skip
+))  # fmt: skip
 
-test_howland = table(
+test_howland = pytest.mark.slow(table(
     "Howland (1930), table in Timoshenko and Goodier, Theory of Elasticity", FROM_MEMORY,
     settled("strip with a hole, d/W = 0.4, on the gross section", printed="3.74 -", off=0.02,
         why="the strip has a thickness",
             work=lambda: stress_at(solids.holed_strip(16.0), (0, 8, 0), 0) / 100.0),
     section=ELEMENTS,
-)  # fmt: skip
+))  # fmt: skip
 
 test_elasticity = pytest.mark.slow(table(
     "Timoshenko and Goodier, Theory of Elasticity, 3rd ed.", CLOSED_FORM,
@@ -95,7 +95,7 @@ test_elasticity = pytest.mark.slow(table(
     section=ELEMENTS,
 ))  # fmt: skip
 
-test_bars = table(
+test_bars = pytest.mark.slow(table(
     "Timoshenko: stability with Gere, section 2.1; vibration with Young and Weaver, chapter 5; statics", CLOSED_FORM,
     settled("column built in at one end, π² E I/4 L²", printed=f"{np.pi**2 * 210e3 * BAR / 4 / 400.0**2:.6g} N",
         off=0.003, why="the bar's shear and its stiff end",
@@ -107,7 +107,7 @@ test_bars = table(
     settled("moment in a cut through a cantilever", printed="120000 N*mm", off=1e-3,
         why="stress jumps between elements", work=moment_in_a_cut),
     section=ELEMENTS,
-)  # fmt: skip
+))  # fmt: skip
 
 test_lug = pytest.mark.slow(table(
     "this library: `fatigue.notch.pin_lug` at d/W = 0.4", "own formula",
