@@ -1,4 +1,4 @@
-"""Vehicles by chance: the demo's with points, masses and stiffnesses moved about, and one clevis on it."""
+"""Vehicles by chance: the demo's with points, masses and stiffnesses moved about, its parts or one clevis on it."""
 
 from __future__ import annotations
 
@@ -25,6 +25,9 @@ IN_PLANE = (
     {"type": "kick lever", "at": "kick lever pad"},
     {"type": "lifting", "at": ["head steady", "tail hinge"]},
     {"type": "engine vibration", "speed": 8000},
+    {"type": "brake pedal", "at": "brake pedal pad"},
+    {"type": "stated", "name": "missed gear", "at": "shift toe", "force": "400 N"},
+    {"type": "one peg", "at": "right peg"},
 )
 SIDEWAYS = (
     {"type": "cornering", "lateral": 0.9, "lean": "20 deg"},
@@ -32,13 +35,25 @@ SIDEWAYS = (
     {"type": "side load", "wheel": "front"},
     {"type": "landing", "name": "askew", "height": 200, "wheels": "rear", "lean": "10 deg"},
     {"type": "fall", "at": "bar end", "gives": 60},
+    {"type": "fall", "at": "left peg", "gives": 60},
+    {"type": "fall", "at": "brake pedal pad", "gives": 60},
+    {"type": "fall", "at": "shift toe", "gives": 60},
+    {
+        "type": "stated",
+        "name": "boot",
+        "at": "brake pedal pad",
+        "force": "250 N",
+        "direction": "left",
+    },
     {"type": "seat", "at": "seat"},
 )
+WITHOUT_CORNER = "hc-108"
+"""The gusset of the corner that vehicles by chance do not have."""
 KEPT = ("machine centre", "rider centre", "rear axle", "front axle")
 
 
-def vehicle(seed: int) -> dict[str, Any]:
-    """A build file by chance."""
+def vehicle(seed: int, parts: bool = False) -> dict[str, Any]:
+    """A build file by chance; with the demo's parts, or with a clevis on the tail alone."""
     chance = np.random.default_rng(seed)
     data = yaml.safe_load(DEMO.read_text())
     for name, one in data["hardpoints"].items():
@@ -69,7 +84,8 @@ def vehicle(seed: int) -> dict[str, Any]:
         "material": "300M",
     }
     end["preload"] = f"{chance.uniform(1, 6):.3f} deg"
-    end["damper"].pop("loads")
+    if not parts:
+        end["damper"].pop("loads")
     if chance.random() < 0.5:
         data["rear_brake"]["torque_arm"] = {"carrier": "brake carrier", "frame": "brake stay"}
         places["brake carrier"] = {
@@ -77,21 +93,23 @@ def vehicle(seed: int) -> dict[str, Any]:
             "offset": [30, -74, float(chance.uniform(60, 110))],
         }
         places["brake stay"] = {"at": [-60, -74, float(chance.uniform(400, 500))]}
-    if chance.random() < 0.3:
+    if chance.random() < 0.3 and not parts:
         del data["engine"]
+    elif chance.random() < 0.5:
+        data["engine"]["loaded_at"].append("gearbox shaft arm")
+    if chance.random() < 0.3:
+        data["bodies"]["tail"]["hinge"] = "damper on swing arm"
     del data["front_end"]["corner"]
     data["cases"] = [
         dict(one)
         for one in (*IN_PLANE, *SIDEWAYS)
         if "engine" in data or "engine" not in one["type"]
     ]
-    # No case steps on a lever.
-    data["bodies"] = {"tail": data["bodies"]["tail"]}
-    data["links"] = {"seat strut": data["links"]["seat strut"]}
     place = {"origin": "seat mount", "x": ["seat mount", "strut foot"], "z": "forward"}
     part = {"file": "first.yaml", "body": "tail", "sides": "both", "place": place}
-    data["parts"] = [part | {"points": {"pin": "seat mount"}}]
-    bodies = {"tail", "seat strut", "swing arm", "wheel", "link", "arm", "fork"}
+    own = [one for one in data["parts"] if parts and not one["file"].startswith(WITHOUT_CORNER)]
+    data["parts"] = [part | {"points": {"pin": "seat mount"}}, *own]
+    bodies = {"swing arm", "wheel", "link", "arm", "fork", *data["bodies"], *data["links"]}
     bodies |= {"engine"} if "engine" in data else set()
     bodies |= {"torque arm"} if "torque_arm" in data["rear_brake"] else set()
     data["not_modelled"] = {name: "named" for name in (*places, *sorted(bodies))}
@@ -121,6 +139,8 @@ def built(data: dict[str, Any], folder: Path) -> Build | None:
     """The build of a file; None where it cannot be put together."""
     folder.mkdir(exist_ok=True)
     (folder / "build.yaml").write_text(yaml.safe_dump(data, sort_keys=False))
+    for one in data["parts"][1:]:
+        (folder / one["file"]).write_text((DEMO.parent / one["file"]).read_text())
     (folder / "first.yaml").write_text(CLEVIS.format(name="first", length="14 mm"))
     build = Build(folder / "build.yaml")
     try:

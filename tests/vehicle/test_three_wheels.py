@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from builds import refused
 from numpy.testing import assert_allclose
+from scipy.optimize import brentq
 
 from parts.core.usual_loads import G_0
 from parts.report.build_starter import SIDECAR
@@ -70,12 +71,65 @@ def test_the_whole_outfit_is_in_balance_and_its_sidecar_hangs_on_six_links(tmp_p
     )
 
 
+DRIVEN = (
+    ("{type: three wheels, name: standing}", "{type: acceleration}\n  - {type: landing, height: 200}"),
+    ("vehicle:", "  sprocket: {at: [-486, 60, 320]}\n  gearbox: {at: [72, 60, 428]}\nvehicle:"),
+    ("third_wheel:", "tyre_rate: 200, third_wheel:"),
+    ("front_end:", "chain: {rear_sprocket: sprocket, front_sprocket: gearbox, rear_radius: 120, front_radius: 35}\n"
+     "front_end:"),
+    ("not_modelled:", "not_modelled:\n  gearbox: bought\n  sprocket: bought"),
+)  # fmt: skip
+
+
+def test_an_outfit_drives_until_its_rear_tyre_slides_and_its_tyres_hold_it_from_turning(tmp_path):
+    build = Build(outfit(tmp_path, *DRIVEN))
+    (case,) = [one for one in build.cases if one.name == "acceleration"]
+    assert not [one.error for one in case.balances if one.error]
+    ground = [one for body in case.balances for one in body.acting
+              if one.by == "ground" or (body.body == "sidecar" and one.by == "acceleration")]  # fmt: skip
+    assert len(ground) == 3
+    force = sum(np.asarray(one.force) for one in ground)
+    centre = (
+        190.0 * np.array([140.0, -210.0, 480.0]) + 85.0 * np.array([-40.0, 0.0, 980.0])
+    ) / 275.0
+    assert force[1] == pytest.approx(0.0, abs=1e-6) and force[2] == pytest.approx(275.0 * G_0)
+    # Nothing pitches, rolls or turns it; the sidecar's wheel rolls freely.
+    moment = sum(np.cross(np.asarray(one.at) - centre, one.force) for one in ground)
+    assert moment == pytest.approx(np.zeros(3), abs=1e-2)
+    (third,) = [one for one in ground if one.at[1] < -1000.0]
+    assert third.force[:2] == pytest.approx([0.0, 0.0])
+    rear = max(ground, key=lambda one: one.force[0]).force
+    (said,) = [one for one in case.factors if one.name == "full drive [N]"]
+    limits = {"the rear tyre slides": rear[0] - 1.2 * rear[2]}
+    limits["the front wheel lifts"] = min(one.force[2] for one in ground)
+    assert limits[said.source.partition(";")[0]] == pytest.approx(0.0, abs=1e-6 * rear[2])
+
+
+def test_a_third_wheel_lands_on_its_tyre(tmp_path):
+    build = Build(outfit(tmp_path, *DRIVEN))
+    (case,) = [one for one in build.cases if one.name == "landing"]
+    assert not [one.error for one in case.balances if one.error]
+    (third,) = [one for one in case.held if one.body == "sidecar" and one.by == "landing"]
+    # By the root of the energies: the mass that it carries at rest drops 200 mm and on into a tyre of 200 N/mm.
+    at = np.array([[-486.0, 0.0], [854.0, 0.0], [-286.0, -1050.0]])
+    load = np.linalg.solve(
+        np.vstack([np.ones(3), at.T]),
+        [275.0, 190.0 * 140.0 - 85.0 * 40.0, 190.0 * -210.0],
+    )[2] * G_0  # fmt: skip
+    y = brentq(lambda y: 100.0 * y**2 - load * (200.0 + y), 0.0, 500.0)
+    assert third.force == pytest.approx([0.0, 0.0, 200.0 * y], rel=1e-6)
+
+
 @pytest.mark.parametrize(
     ("change", "field", "words"),
     [
         (("left: -0.2", "left: -0.3"), "cases[1].left", "the third wheel lifts at 0.7"),
         (("{type: three wheels, name: standing}", "{type: cornering, lateral: 0.4}"), "cases[0].type",
          "is a case of a machine on two wheels"),
+        (("{type: three wheels, name: standing}", "{type: acceleration, slope: 5 deg}"), "cases[0].slope",
+         "on level ground"),
+        (("{type: three wheels, name: standing}", "{type: landing, height: 100, lean: 5 deg}"), "cases[0].lean",
+         "upright"),
         (("{type: three wheels, name: standing}", "{type: fall, at: headstock, gives: 50}"), "cases[0].type",
          "does not fall over"),
         ((", third_wheel: side wheel on the ground", ""), "cases[0].type", "states no third wheel"),

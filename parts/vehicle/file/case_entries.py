@@ -205,7 +205,8 @@ class LandingCase(Case):
     type: Literal["landing"] = Field(description="The machine drops from a height.")
     height: PositiveLength = Field(description="That the wheels drop, from full droop.")
     wheels: Literal["both", "rear", "front"] = Field(
-        "both", description="Which land; one alone takes the share that it carries at rest."
+        "both",
+        description="Which land; one alone takes the share that it carries at rest. A third wheel lands with both.",
     )
     lean: Angle = Field(0.0, description="Of the machine over to one side.")
     rider: Literal["seated", "standing"] = Field(

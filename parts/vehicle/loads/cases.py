@@ -104,8 +104,7 @@ def whole_case(entry: Any, vehicle: Vehicle, gear: Gear) -> whole.Whole:
             )
         return whole.on_three_wheels(entry, vehicle)
     if vehicle.third_contact is not None:
-        raise CaseError("type", f"`{entry.type}` is a case of a machine on two wheels, and a third is stated",
-                        "write `type: three wheels` with `braking:` and `left:`")  # fmt: skip
+        _refuse_of_two_wheels(entry)
     radius = 0.0 if file.chain is None else file.chain.rear_radius
     driven: dict[Any, Callable[[Any, Vehicle, float], whole.Whole]] = {
         of_type.AccelerationCase: whole.accelerating,
@@ -132,6 +131,17 @@ def whole_case(entry: Any, vehicle: Vehicle, gear: Gear) -> whole.Whole:
             _front_stroke(gear, entry.fork_damping),
         )
     return whole.bumped(entry, vehicle, gear.unsprung)
+
+
+def _refuse_of_two_wheels(entry: Any) -> None:
+    """Of the cases of a machine on two wheels only drive, snatch and a landing on the level go for one on three."""
+    if not isinstance(entry, of_type.AccelerationCase | of_type.SnatchCase | of_type.LandingCase):
+        raise CaseError("type", f"`{entry.type}` is a case of a machine on two wheels, and a third is stated",
+                        "write `type: three wheels` with `braking:` and `left:`, `acceleration`, `chain snatch` or "
+                        "`landing`")  # fmt: skip
+    for key in ("slope", "lean"):
+        if getattr(entry, key, 0.0):
+            raise CaseError(key, "three wheels are solved on level ground, upright", "leave it out")
 
 
 def _rear_stroke(gear: Gear, damping: float) -> whole.Stroke:

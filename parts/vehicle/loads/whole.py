@@ -117,12 +117,26 @@ def _loads(vehicle: Vehicle, a: float, slope: float = 0.0) -> tuple[float, float
 
 
 def full_drive(vehicle: Vehicle, slope: float = 0.0) -> tuple[float, str]:
-    """Greatest force of the rear tyre along the ground [N], and what sets it."""
+    """Greatest force of the rear tyre along the ground [N], and what sets it; a third wheel stands on the level."""
+    if vehicle.third_contact is not None:
+        return _full_drive_on_three(vehicle)
     at = geometry(vehicle)
     a = float(lifting_acceleration(at.x, at.h, slope))
     lift = at.m * (a + G_0 * float(np.sin(slope)))
     grip = float(dynamics.force_at_grip_gaining(at.m, at.L - at.x, at.h, at.L, vehicle.grip, slope))
     return (lift, "the front wheel lifts") if lift <= grip else (grip, "the rear tyre slides")
+
+
+def _full_drive_on_three(vehicle: Vehicle) -> tuple[float, str]:
+    still, m = vehicle.three_loads(), _mass(vehicle, True)
+    grows = vehicle.three_loads(1.0) - still
+    left = m - vehicle.grip * float(grows[0])
+    grip = vehicle.grip * float(still[0]) / left if left > 0.0 else np.inf
+    lifts = np.where(grows < 0.0, still / np.where(grows < 0.0, -grows, 1.0), np.inf)
+    lift = float(np.min(lifts))
+    if grip <= lift:
+        return m * grip, "the rear tyre slides"
+    return m * lift, f"the {('rear', 'front', 'third')[int(np.argmin(lifts))]} wheel lifts"
 
 
 def accelerating(entry: AccelerationCase, vehicle: Vehicle, radius: float) -> Whole:
@@ -171,8 +185,15 @@ def _driven(
     a = drive / _mass(vehicle, True) + float(gravity[0])
     rear, front = _loads(vehicle, a, slope)
     pull = float(dynamics.chain_tension(drive, vehicle.tyre_radius, radius))
+    third, side = NONE, 0.0
+    if vehicle.third_contact is not None:
+        # Inertia acts beside the driven wheel and would turn the machine: front and rear tyre hold it sideways.
+        third = _ground(0.0, float(vehicle.three_loads(a)[2]))
+        beside = float((vehicle.centre()[1] - vehicle.contacts[0])[1])
+        side = drive * beside / float(vehicle.wheelbase)
     return Whole(
-        name, _ground(drive, rear), _ground(0.0, front), gravity, pull, formula=formula, factors=factors
+        name, _ground(drive, rear, side), _ground(0.0, front, -side), gravity, pull, third=third,
+        formula=formula, factors=factors,
     )  # fmt: skip
 
 
@@ -315,10 +336,16 @@ def landing(entry: LandingCase, vehicle: Vehicle, rear: Stroke, front: Stroke) -
             f"{name}: {comes / 1000.0:.0f} J come, {stroke.energy / 1000.0:.0f} J go into springs and damper"
         )
     side = float(np.tan(entry.lean))
+    third = NONE
+    if vehicle.third_contact is not None and entry.wheels == "both":
+        mass = float(vehicle.three_loads(rider=seated)[2]) / G_0
+        comes = float(dynamics.drop_energy(mass, entry.height))
+        third = _ground(0.0, float(dynamics.force_at_stop(comes, rate, mass)))
+        notes.append(f"third: {comes / 1000.0:.0f} J come, its tyre alone takes them")
     return Whole(
         "landing" if entry.wheels == "both" else f"landing on the {entry.wheels} wheel",
         _ground(0.0, forces[0], forces[0] * side), _ground(0.0, forces[1], forces[1] * side),
-        rider=seated, wheel_inertia=(NONE, NONE),
+        rider=seated, wheel_inertia=(NONE, NONE), third=third,
         formula="E = m g (h + s) less what springs and damper take; F = F_0 + k y at the stop",
         factors=(Factor("height of the drop [mm]", entry.height, STATED), Factor("rate of a tyre [N/mm]", rate, STATED),
                  Factor("lean [deg]", round(float(np.degrees(entry.lean)), 3), STATED)),
