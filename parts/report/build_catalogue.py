@@ -10,16 +10,32 @@ from parts.core.group import Group
 from parts.report.text import wrapped
 from parts.vehicle.file import forms
 from parts.vehicle.file.entries import BuildFile
+from parts.vehicle.file.names import OTHERS
+from parts.vehicle.loads.statics import FRAME
+from parts.vehicle.rear_end.rear import BODIES
 
 
 def build_catalogue() -> str:
-    """Every key of a build file with what it means, then every form with an example, at most 100 columns."""
+    """Every key of a build file with what it means, the bodies, then every form with an example, 100 columns wide."""
     lines = ["build file", ""]
     lines += [
         line for path, what in build_keys() for line in wrapped(f"{path}: {what}", 100, "    ")
     ]
+    lines += ["", *wrapped(_bodies(), 100, "")]
     lines += ["", *(inspect.getdoc(forms) or "").splitlines()]
     return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def _bodies() -> str:
+    """The names that `body:` of a part, and `not_modelled:`, may use."""
+    of_groups: dict[str, list[str]] = {"rear_end": [one for one in BODIES if one not in OTHERS]}
+    for body, group in OTHERS.items():
+        of_groups.setdefault(group, []).append(body)
+    named = "; ".join(f"`{group}:` {', '.join(own)}" for group, own in of_groups.items())
+    return (
+        f"Bodies that a part may belong to: `{FRAME}`, which holds all others; those under `bodies:` and `links:`, "
+        f"whose names are free; and those that a group of the file brings: {named}."
+    )
 
 
 def build_keys() -> Iterator[tuple[str, str]]:

@@ -72,6 +72,11 @@ def test_the_list_of_a_build_names_every_key_and_every_form_with_an_example():
     ):
         assert f"{key}: " in said
     assert all(f"{{{form}: " in said for form in _FORMS)
+    words = " ".join(said.split())
+    assert (
+        "`rear_end:` swing arm, link, arm, bar; `vehicle:` wheel; `front_end:` fork, headstock corner"
+        in words
+    )
     assert max(map(len, said.splitlines())) <= 120
 
 
