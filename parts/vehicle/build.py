@@ -17,7 +17,7 @@ from parts.inputs.problems import InputError
 from parts.inputs.reading import BUILD_KEY, units_of, validated
 from parts.vehicle.build_file import Read, ReadBuild
 from parts.vehicle.build_loads import AtPoints, bodies_of, cases_at_points, cases_of
-from parts.vehicle.file.agreement import other_side, other_wheelbase, two_axles, unknown_points
+from parts.vehicle.file import agreement
 from parts.vehicle.file.entries import BuildFile, VehicleEntry
 from parts.vehicle.file.forms import nearest, resolve, words_of
 from parts.vehicle.file.names import Wrong, unknown_names, unknown_to_rear
@@ -34,7 +34,7 @@ from parts.vehicle.loads.statics import FRAME, Body, OnLinks
 from parts.vehicle.loads.vehicle import Vehicle, VehicleError
 from parts.vehicle.loads.wheels import MOST_ON_STOP
 from parts.vehicle.rear_end.linkage import LinkageError
-from parts.vehicle.rear_end.rear import BODIES, Rear, rear_end
+from parts.vehicle.rear_end.rear import Rear, rear_end
 from parts.vehicle.rear_end.wanted import wanted_of
 from parts.vehicle.space.pivots import pivot_misfits
 
@@ -123,8 +123,8 @@ class Build(ReadBuild):
 
     def _refuse_unknown(self, entry: BuildFile) -> None:
         """Every hardpoint, body and link that the file names must exist, and every place fix a frame."""
-        problems = [self.problem(*one) for one in unknown_names(entry, self.points)]
-        problems += [self.problem(*one) for one in sits_wrongly(entry)]
+        wrong = *unknown_names(entry, self.points), *sits_wrongly(entry)
+        problems = [self.problem(*one) for one in wrong]
         for name in self.entries:
             try:
                 self.frame(name)
@@ -132,7 +132,7 @@ class Build(ReadBuild):
                 problems += error.problems
         if problems:
             raise InputError(problems)
-        self._refuse(other_wheelbase(self.hardpoints, entry))
+        self._refuse(agreement.other_wheelbase(self.hardpoints, entry))
 
     @cached_property
     def vehicle(self) -> Vehicle | None:
@@ -172,18 +172,18 @@ class Build(ReadBuild):
         one = entry.rear_end
         if one is None:
             return None
-        if wrong := [*unknown_to_rear(entry.vehicle, one, self.points)]:
-            raise InputError([self.problem(*each) for each in wrong])
+        self._refuse(unknown_to_rear(entry.vehicle, one, self.points))
         if entry.vehicle is not None:
-            self._refuse(two_axles(self.hardpoints, entry.vehicle, one))
+            self._refuse(agreement.two_axles(self.hardpoints, entry.vehicle, one))
         try:
             rear = rear_end(
-                one, self.points.__getitem__, self._vehicle(entry.vehicle), self._link_range,
+                one, self.points, self._vehicle(entry.vehicle), self._link_range,
                 lambda name: self.hardpoints[name].within,
             )  # fmt: skip
             _ = rear.whole, rear.rests, rear.damped
         except LinkageError as error:
             raise self.refused(("rear_end",), "linkage", error) from None
+        self._refuse(agreement.anchor_aside(self.hardpoints, one, rear.end.linkage.torsion_bar))
         try:
             wanted_of(rear)
         except LinkageError as error:
@@ -345,7 +345,9 @@ class Build(ReadBuild):
         if not entry.points:
             return []
         self._refuse(
-            unknown_points(name, self._index(name), entry.points, self.bare(name).points())
+            agreement.unknown_points(
+                name, self._index(name), entry.points, self.bare(name).points()
+            )
         )
         found: list[dict[str, Any]] = []
         for case in cases:
@@ -371,7 +373,7 @@ class Build(ReadBuild):
         _ = self.reaching(name)
         document, _ = self.resolved(name)
         hand = document.data.get("hand") or getattr(self.bare(name), "hand", None)
-        self._refuse(other_side(name, self._index(name), self.frame(name), hand))
+        self._refuse(agreement.other_side(name, self._index(name), self.frame(name), hand))
         if misfit := [*pivot_misfits(self, name)]:
             raise InputError(misfit)
         cases = self.loads(name)
@@ -396,6 +398,3 @@ def _part(document: Document, known: Part | None = None) -> Part:
     from parts.inputs.reading import read_parsed
 
     return read_parsed(document, families(), known)
-
-
-__all__ = ["BODIES", "FRAME", "Build"]

@@ -49,6 +49,8 @@ SIDEWAYS = (
 )
 WITHOUT_CORNER = "hc-108"
 """The gusset of the corner that vehicles by chance do not have."""
+ON_LINE = "bar anchor"
+"""The point that stays where the bar's line is."""
 KEPT = ("machine centre", "rider centre", "rear axle", "front axle")
 
 
@@ -60,7 +62,7 @@ def vehicle(seed: int, parts: bool = False) -> dict[str, Any]:
         one["within"] = 0
         key = "at" if "at" in one else "offset"
         free = [1.0, 0.0 if key == "at" and one[key][1] == 0 else 1.0, 1.0]
-        size = 4.0 if name in KEPT else 12.0
+        size = 0.0 if name == ON_LINE else 4.0 if name in KEPT else 12.0
         one[key] = [
             round(float(v), 3) for v in np.add(one[key], free * chance.uniform(-size, size, 3))
         ]

@@ -155,3 +155,48 @@ def test_the_bars_torque_goes_into_the_frame_at_its_anchor_and_all_else_at_its_l
     together = both["frame", "torsion bar", "arm and bar"]
     assert together.force == pytest.approx(line.force)
     assert together.moment == pytest.approx(line.moment + anchor.moment, rel=1e-9, abs=1e-3)
+
+
+ALONG = (
+    # The bar lies along the machine beside the swing arm; its arm stands crosswise under the link.
+    ("torsion bar: {at: [-80, -64, 278]", "torsion bar: {at: [-258, 60, 300]"),
+    ("torsion bar, offset: [-182, 0, -27]", "torsion bar, offset: [0, -124, -10]"),
+    ("bar anchor: {from: torsion bar, offset: [0, 405, 0]}", "bar anchor: {from: torsion bar, offset: [405, 0, 0]}"),
+    ("  bar_line: torsion bar\n", "  bar_line: torsion bar\n  bar_along: forward\n"),
+    (", material: 300M, preset: true}", ", material: 300M}"),
+    ("    arms: [160, 184, 210]\n", ""),
+)  # fmt: skip
+
+
+def test_a_bar_along_the_machine_is_wound_by_an_arm_that_stands_crosswise(tmp_path):
+    build = Build(exact(copied(tmp_path, *ALONG)))
+    rear = build.sprung
+    assert rear.end.linkage.bar_axis == pytest.approx([1.0, 0.0, 0.0])
+    assert rear.end.linkage.arm_pin == pytest.approx([1.0, 0.0, 0.0])
+    # By energy: the wheel's force is the slope of what the bar stores.
+    step = 0.01
+    low, mid, high = (response(rear.end, z) for z in (60.0 - step, 60.0, 60.0 + step))
+    slope = (float(high.energy) - float(low.energy)) / (2.0 * step)
+    assert float(mid.wheel_force) == pytest.approx(slope, rel=1e-6) and slope > 0.0
+    # By the closure of the loop: the turn of the arm at which the link keeps its length.
+    drawn, there = build.points, mid.motion
+    bar, end, pick = (drawn[at] for at in ("torsion bar", "link on arm", "link on swing arm"))
+    length = np.linalg.norm(pick - end)
+
+    def gap(turn):
+        (y, z), c, s = (end - bar)[1:], np.cos(turn), np.sin(turn)
+        at = [end[0], bar[1] + y * c - z * s, bar[2] + y * s + z * c]
+        return np.linalg.norm(np.asarray(there.pick_up) - at) - length
+
+    assert float(there.arm_turn) == pytest.approx(brentq(gap, -0.8, 0.1), abs=1e-9)
+    (case,) = [one for one in build.cases if one.name == BUMP]
+    assert not [one.error for one in case.balances if one.error]
+    (torque,) = [one.moment for one in case.held if (one.body, one.by) == ("frame", "bar")]
+    assert abs(torque[0]) == pytest.approx(abs(float(rear.at(110.0).torque)), rel=1e-9)
+    assert torque[1:] == pytest.approx([0.0, 0.0], abs=1e-6)
+
+
+def test_an_anchor_beside_the_line_of_the_bar_is_refused(tmp_path):
+    change = "torsion bar, offset: [0, 405, 0]}", "torsion bar, offset: [9, 405, 0]}"
+    (problem,) = refused(copied(tmp_path, change))
+    assert problem.field == "rear_end.anchor" and "9.0 mm beside the line" in str(problem)

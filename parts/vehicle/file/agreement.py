@@ -12,9 +12,10 @@ from parts.vehicle.file.hardpoints import Hardpoint
 from parts.vehicle.file.names import Wrong
 from parts.vehicle.file.places import Frame
 from parts.vehicle.file.rear_entries import RearEndEntry
+from parts.vehicle.rear_end.linkage import Line
 
 ROUNDED = 0.5
-"""By how much a wheelbase may be rounded [mm]."""
+"""By how much a wheelbase, and the place of an anchor, may be rounded [mm]."""
 Hardpoints = Mapping[str, Hardpoint]
 
 
@@ -27,6 +28,19 @@ def two_axles(points: Hardpoints, vehicle: VehicleEntry, rear: RearEndEntry) -> 
             ("vehicle", "rear_axle"), "two_axles",
             f"`{one.name}` lies {apart:.1f} mm from `{other.name}`, which `rear_end.axle` names as the wheel's centre",
             "name one hardpoint in both",
+        )  # fmt: skip
+
+
+def anchor_aside(points: Hardpoints, rear: RearEndEntry, bar: Line) -> Iterator[Wrong]:
+    """The anchor holds the far end of the bar, so it lies on the bar's line."""
+    if rear.anchor is None:
+        return
+    one, other = points[rear.anchor], points[rear.bar_line]
+    aside = float(bar.radius(one.at))
+    if aside > one.within + other.within + ROUNDED:
+        yield (
+            ("rear_end", "anchor"), "anchor_aside", f"`{one.name}` lies {aside:.1f} mm beside the line of the bar",
+            "name a hardpoint on that line, or say by `bar_along:` which way the bar runs",
         )  # fmt: skip
 
 

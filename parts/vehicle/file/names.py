@@ -132,6 +132,10 @@ def _points_of_rear(
         yield ("vehicle", "third_wheel"), vehicle.third_wheel
     if rear is not None and rear.anchor is not None:
         yield ("rear_end", "anchor"), rear.anchor
+    for key in ("bar_along", "pick_up_pin", "arm_pin"):
+        way = getattr(rear, key, None)
+        if isinstance(way, list) and isinstance(way[0], str):
+            yield from ((("rear_end", key, i), one) for i, one in enumerate(way))
     for group in ("damper", "stops"):
         one = getattr(rear, group, None)
         if one is not None:

@@ -15,7 +15,7 @@ from parts.inputs.quantities import (
     PositiveLength,
     PositiveRatio,
 )
-from parts.vehicle.file.case_entries import SpectrumEntry
+from parts.vehicle.file.case_entries import Direction, SpectrumEntry
 
 
 class BarEntry(Group):
@@ -117,6 +117,17 @@ class RearEndEntry(Group):
     anchor: str | None = Field(
         None,
         description="Hardpoint where the bar's far end is held against turning; that of its line where left out.",
+    )
+    bar_along: Direction | None = Field(
+        None, description="Direction of the bar; crosswise where left out."
+    )
+    pick_up_pin: Direction | None = Field(
+        None,
+        description="Direction of the bolt through the link's joint on the swing arm; crosswise where left out.",
+    )
+    arm_pin: Direction | None = Field(
+        None,
+        description="Direction of the bolt through the link's joint on the arm; that of the bar where left out.",
     )
     travel: PositiveLength = Field(description="Of the wheel, from full droop to full bump.")
     drawn_at: NonNegativeLength = Field(

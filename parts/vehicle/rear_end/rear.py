@@ -14,12 +14,13 @@ from parts.core.freebody import Balance
 from parts.families.torsion_arm.torsion_bar import shear_share
 from parts.inputs.units import ANGLE, FORCE, LENGTH, Kind
 from parts.standards.materials.materials import material
+from parts.vehicle.file.places import direction_of
 from parts.vehicle.file.rear_entries import RearEndEntry, TurnbuckleEntry
 from parts.vehicle.loads.statics import Held
 from parts.vehicle.loads.vehicle import Vehicle
 from parts.vehicle.rear_end.clocking import Setting, nearest_settings
 from parts.vehicle.rear_end.damper import Damper, DamperMotion, damper_motion
-from parts.vehicle.rear_end.linkage import Linkage
+from parts.vehicle.rear_end.linkage import LATERAL, Linkage
 from parts.vehicle.rear_end.motion import Motion
 from parts.vehicle.rear_end.ride import Adjustment, Rest, Turnbuckle, adjustment, rest
 from parts.vehicle.rear_end.suspension import (
@@ -346,7 +347,7 @@ class Rear:
 
 def rear_end(
     entry: RearEndEntry,
-    place: Callable[[str], Any],
+    points: Mapping[str, np.ndarray],
     vehicle: Vehicle | None,
     link_range: LinkRange = _no_range,
     within: Callable[[str], float] = lambda _: 0.0,
@@ -355,7 +356,7 @@ def rear_end(
 
     Args:
         entry: as the file states it.
-        place: gives the place of a hardpoint [mm].
+        points: places of the hardpoints [mm].
         vehicle: masses, for the positions at rest.
         link_range: gives the range of the link; see `Rear`.
         within: gives the tolerance of a hardpoint [mm].
@@ -366,6 +367,12 @@ def rear_end(
     Raises:
         LinkageError: it cannot be put together.
     """
+    place = points.__getitem__
+
+    def way(direction: Any, otherwise: Any) -> Any:
+        return otherwise if direction is None else direction_of(direction, points)
+
+    along = way(entry.bar_along, LATERAL)
     linkage = Linkage(
         pivot=place(entry.pivot),
         axle=place(entry.axle),
@@ -374,6 +381,9 @@ def rear_end(
         bar=place(entry.bar_line),
         travel=entry.travel,
         drawn_at=entry.drawn_at,
+        bar_axis=along,
+        pick_up_pin=way(entry.pick_up_pin, LATERAL),
+        arm_pin=way(entry.arm_pin, along),
     )
     G = material(entry.bar.material.name, thickness_mm=entry.bar.diameter).G
     bar = Bar(entry.bar.diameter, entry.bar.length, G, entry.bar.bore)

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 
 from parts.core.check import Check, check
 from parts.families.links.rod_end import RodEndEnd
 from parts.features.fork.throat import RodEndThroat
+from parts.vehicle.rear_end.linkage import unit
 from parts.vehicle.space.envelopes import envelopes
 
 if TYPE_CHECKING:
@@ -21,7 +22,7 @@ LEAST_MISFIT = 0.5
 ASKEW = 1.0
 """Angle between a pin and the hinge that it turns with that its play takes up [deg]; common practice, no source."""
 ACROSS = np.array([0.0, 1.0, 0.0])
-"""Direction of the hinges of bodies, and of the pins of a rear end's link [-]."""
+"""Direction of the hinges of bodies [-]."""
 
 
 def misfits(build: Build, name: str, part: Part) -> dict[str, float]:
@@ -88,10 +89,12 @@ def _place_check(name: str, own: str, at: str, far: float, within: float) -> Che
     )
 
 
-def _askew_check(name: str, own: str, hinge: str, along: np.ndarray) -> Check:
-    turn = np.degrees(np.arctan2(np.linalg.norm(np.cross(along, ACROSS)), abs(along @ ACROSS)))
+def _askew_check(name: str, own: str, hinge: _Hinge, along: np.ndarray) -> Check:
+    turn = np.degrees(
+        np.arctan2(np.linalg.norm(np.cross(along, hinge.way)), abs(along @ hinge.way))
+    )
     return check(
-        f"{name}, axis at {own} along {hinge}",
+        f"{name}, axis at {own} along {hinge.said}",
         "askew",
         load_case="as drawn",
         demand=round(float(turn), 6),
@@ -102,20 +105,29 @@ def _askew_check(name: str, own: str, hinge: str, along: np.ndarray) -> Check:
     )
 
 
-def _hinged(build: Build) -> dict[str, str]:
-    """Hardpoints of joints whose pins lie crosswise, with what they turn with."""
-    found: dict[str, str] = {}
+class _Hinge(NamedTuple):
+    """What a pin turns with, and its direction [-]."""
+
+    said: str
+    way: np.ndarray
+
+
+def _hinged(build: Build) -> dict[str, _Hinge]:
+    """Hardpoints of joints, with what their pins turn with."""
+    found: dict[str, _Hinge] = {}
     for name, body in build.entry.bodies.items():
         if body.hinge is None or body.link is None:
             continue
-        said = f"the hinge of {name}"
-        found |= {body.hinge: said, build.entry.links[body.link].body: said}
-    rear = build.entry.rear_end
-    return (
-        found
-        if rear is None
-        else {**found, rear.arm_end: "the bar", rear.pick_up: "the swing arm's pivot"}
-    )
+        one = _Hinge(f"the hinge of {name}", ACROSS)
+        found |= {body.hinge: one, build.entry.links[body.link].body: one}
+    if build.rear is None:
+        return found
+    rear, linkage = build.rear.entry, build.rear.end.linkage
+    return {
+        **found,
+        rear.arm_end: _Hinge("the bar", unit(linkage.arm_pin)),
+        rear.pick_up: _Hinge("the swing arm's pivot", unit(linkage.pick_up_pin)),
+    }
 
 
 def _pin_along(build: Build, name: str, part: Part, own: str) -> np.ndarray | None:
