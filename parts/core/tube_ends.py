@@ -6,7 +6,8 @@ Round the tube, φ from the side on which θ is measured, the saddle is met at
     t(φ) = (√((R + g)² − (r sin φ + e)²) + r cos φ cos θ) / sin θ
 
 along the tube from the point nearest the saddle's axis, g being the gap kept for the weld. It is the
-meeting of two cylinders, solved for the length along one of them.
+meeting of two cylinders, solved for the length along one of them. On the flat face of a square tube the root
+is its half depth and g: the tube is sawn at an angle.
 
 Every size may be an array over variants.
 """
@@ -25,7 +26,8 @@ STEPS = 361
 class TubeEnd:
     """An end of a tube: square, or coped to a round tube that it meets.
 
-    `saddle` is the diameter of what it meets (0: square), `angle` that between the two centre lines [rad], `offset`
+    `saddle` is the diameter of what it meets (0: square), or the depth of a square tube whose face it stands on
+    (`flat`), `angle` that between the two centre lines [rad], `offset`
     the distance between them [mm], and `gap` the weld gap kept all round [mm]. `turn` is where round the tube that
     angle lies, from the tube's reference line [rad]. `others` are tubes that end there too and are met beside it:
     each reaches from the node on the side of its angle alone.
@@ -38,6 +40,12 @@ class TubeEnd:
     gap: Any = 0.0
     turn: Any = 0.0
     others: tuple[TubeEnd, ...] = ()
+    flat: bool = False
+
+    @property
+    def saw(self) -> Any:
+        """Off square at which a saw is set for a flat face [rad]."""
+        return np.abs(np.pi / 2.0 - np.asarray(self.angle, float))
 
 
 @dataclass(frozen=True)
@@ -105,7 +113,7 @@ def _met(radius: np.ndarray, end: TubeEnd, phi: np.ndarray) -> tuple[np.ndarray,
     at = phi - start
     across = np.square(saddle / 2.0 + gap) - np.square(radius * np.sin(at) + offset)
     lean = radius * np.cos(at)
-    root = np.sqrt(np.where(across > 0.0, across, np.nan))
+    root = saddle / 2.0 + gap if end.flat else np.sqrt(np.where(across > 0.0, across, np.nan))
     met = (root + lean * np.cos(angle)) / np.sin(angle)
     return met, met * np.cos(angle) + lean * np.sin(angle)
 

@@ -21,7 +21,7 @@ from parts.standards.fasteners.fasteners import Bolt, bolt
 from parts.standards.materials.materials import Material, material
 from parts.standards.rod_ends.rod_ends import RodEnd, rod_end
 from parts.standards.splines.splines import Spline, spline
-from parts.standards.stock.stock import SHAPES, Stock, stock
+from parts.standards.stock.stock import SHAPES, Stock, box, stock
 from parts.standards.threads.drills import Drill, drill
 from parts.standards.threads.threads import Thread, thread
 
@@ -132,5 +132,7 @@ SplineName = Annotated[
 """An involute spline by its teeth and size."""
 TubeName = Annotated[Stock, Designation(Stock, _tube, lambda s: s.name, "1-1/4 in x 0.065 in")]
 """A round tube by outside diameter and wall."""
+BoxName = Annotated[Stock, Designation(Stock, box, lambda s: s.name, "40 x 20 x 2 mm")]
+"""A square or rectangular tube by its sides and wall."""
 BoltName = Annotated[Bolt, Designation(Bolt, bolt, lambda b: b.designation, "M8x30 8.8")]
 """A bolt or screw by thread, length and class, or by its part number."""

@@ -7,7 +7,7 @@ from pydantic import ValidationError
 from parts.families.coped_tube.family import CopedTube
 from parts.making.flat.unrolled import unrolled
 
-STAY, CROSS, OUTRIGGER = CopedTube.examples
+STAY, CROSS, _, OUTRIGGER = CopedTube.examples
 SHORT, HOLDS = False, True
 STRONG = {"type": "coped", "tube": "1-1/2 in x 0.120 in"}
 SOFT = 358.527
@@ -64,7 +64,7 @@ def test_the_weld_breaks_where_the_saddle_loads_it_most(pull, ok):
 def test_the_wall_of_the_other_tube_dents(wall, ok):
     # EN 1993-1-8, Table 7.2, beta 0.8: 0.775·0.9·358.5·t²·min(gamma^0.2·11.888, 5.2/0.352), gamma = 15.875/t.
     part = tube(
-        tube="1 in x 0.035 in", a={"tube": f"1-1/4 in x {wall} in"}, b=STRONG, loads=load("b", 4200, 0, 0)
+        tube="1 in x 0.035 in", a={"type": "coped", "tube": f"1-1/4 in x {wall} in"}, b=STRONG, loads=load("b", 4200, 0, 0)
     )  # fmt: skip
     t = float(wall) * 25.4
     shape = min((15.875 / t) ** 0.2 * (2.8 + 14.2 * 0.64), 5.2 / (1.0 - 0.81 * 0.8))
@@ -77,7 +77,7 @@ def test_the_wall_of_the_other_tube_dents(wall, ok):
 def test_the_toe_cracks_where_the_stress_peaks(cycles, ok):
     # T of beta 0.8, gamma 7.53 (8 counted), tau 0.783: saddle of the neighbour 8·0.764·(1.11 - 3·0.28²) = 5.35.
     part = tube(
-        a={"tube": "1-1/4 in x 0.083 in"}, b=STRONG, loads=load("b", 1500, 0, 0, spectrum=[{"cycles": cycles}])
+        a={"type": "coped", "tube": "1-1/4 in x 0.083 in"}, b=STRONG, loads=load("b", 1500, 0, 0, spectrum=[{"cycles": cycles}])
     )  # fmt: skip
     area = np.pi * (25.4 - 1.651) * 1.651
     peak = 8.0 * (0.065 / 0.083) ** 1.1 * (1.11 - 3.0 * (0.8 - 0.52) ** 2)
@@ -100,7 +100,7 @@ def test_a_force_at_the_middle_bends_it_as_a_beam_and_its_ends_as_fixed_ones():
 
 
 OBLIQUE = {
-    "tube": "1-1/4 in x 0.083 in", "angle": "50 deg", "turn": "35 deg", "offset": "1.5 mm",
+    "type": "coped", "tube": "1-1/4 in x 0.083 in", "angle": "50 deg", "turn": "35 deg", "offset": "1.5 mm",
     "beside": [{"tube": "3/4 in x 0.065 in", "angle": "60 deg", "turn": "200 deg"}],
 }  # fmt: skip
 
@@ -145,9 +145,9 @@ def test_an_unrolled_end_is_the_published_saddle():
 @pytest.mark.parametrize(
     ("changes", "says"),
     [
-        ({"a": {"tube": "3/4 in x 0.065 in"}}, "reaches past"),
-        ({"a": {"tube": "1-1/4 in x 0.083 in", "angle": "20 deg"}}, "heel"),
-        ({"a": {"tube": "1-1/4 in x 0.049 in"}}, "tears its wall"),
+        ({"a": {"type": "coped", "tube": "3/4 in x 0.065 in"}}, "reaches past"),
+        ({"a": {"type": "coped", "tube": "1-1/4 in x 0.083 in", "angle": "20 deg"}}, "heel"),
+        ({"a": {"type": "coped", "tube": "1-1/4 in x 0.049 in"}}, "tears its wall"),
         ({"b": {"type": "square"}, "held_by": "both ends"}, "holds nothing"),
         ({"length": "8 in", "tube": "1/8 in x 0.028 in"}, "dents the other"),
         ({"length": "320 in"}, "wrong unit"),

@@ -178,6 +178,8 @@ test_walls = table(
     hand("2 of 8 kN and 50 of 100 N m", "welded.tube_wall.wall_use", "2 / 8 + 50 / 100", "-", N=2e3, N_R=8e3, M_i=5e4,
         M_iR=1e5),
     hand("k_m at n = 0.5", "welded.box_wall.chord_factor_plate", "1.3 * 0.5", "-", n=0.5),
+    hand("a round tube on a face of 20 walls", "welded.tube_joint.face_peak", "7.5 * 13.5 * 43.5 / (57 * 3)", "-", b0=60.0,
+         t0=3.0, d1=30.0, t1=3.0),
     hand("k_n at n = 0.5, β 0.5", "welded.box_wall.chord_factor_post", "1.3 - 0.4 * 0.5 / 0.5", "-", n=0.5, beta=0.5),
     hand("tab of 40 by 5 on 40 by 2", "welded.box_wall.face_pull", "350 * 2**2 / 0.875 * (2 * 40 / 40 + 4 * sqrt(0.875))",
         "N",

@@ -7,6 +7,7 @@ from typing import Any
 import numpy as np
 
 from parts.core.drawing import CentreLine, Datum, Diameter, Drawn, Linear, Marks, View, Worded
+from parts.families.coped_tube.on_box import OntoBox
 from parts.families.coped_tube.saddle import Onto
 from parts.families.coped_tube.shape import TubeShape
 
@@ -34,13 +35,24 @@ def tube_drawn(tube: TubeShape) -> Drawn:
             continue
         for k, other in enumerate([one, *one.beside]):
             place, along = other.runs(way)
-            across = float(other.tube.width_mm) + 2.0 * float(one.gap)
             node = np.array([x, 0.0, 0.0])
-            worded.append(Worded(f"cope {name} {k + 1}", node + place, along, across, across))
-            kind = "coped to" if k == 0 else "then clear of"
             angle, turn, off = (float(v) for v in (other.angle, other.turn, other.offset))
+            if isinstance(other, OntoBox):
+                low = float(other.tube.height_mm) + 2.0 * float(one.gap)
+                high = 2.0 * float(np.hypot(low / 2.0, outside / 2.0 + abs(off)))
+                w, h, t = other.tube.width_mm, other.tube.height_mm, other.tube.wall_mm
+                saw = abs(90.0 - np.degrees(angle))
+                meets, kind = (
+                    f"the {w:g} mm face of a box {w:g} × {h:g} × {t:g}",
+                    f"sawn {saw:.1f}° off square to",
+                )
+            else:
+                low = high = float(other.tube.width_mm) + 2.0 * float(one.gap)
+                meets = f"a tube Ø{float(other.tube.width_mm):.2f}"
+                kind = "coped to" if k == 0 else "then clear of"
+            worded.append(Worded(f"cope {name} {k + 1}", node + place, along, low, high))
             notes.append(
-                f"End {name} {kind} a tube Ø{float(other.tube.width_mm):.2f} at {np.degrees(angle):.1f}°, turned "
+                f"End {name} {kind} {meets} at {np.degrees(angle):.1f}°, turned "
                 f"{np.degrees(turn):.1f}° from +y toward +z, centre lines {off:.2f} apart; gap {float(one.gap):g}. "
                 "See template."
             )

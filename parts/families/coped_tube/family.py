@@ -49,7 +49,7 @@ class CopedTube(TubeShape):
     """A straight round tube whose ends are cut to the tubes that it meets."""
 
     summary: ClassVar[str] = (
-        "a straight round tube between two points of a frame, its ends coped to the tubes that it meets"
+        "a straight round tube between two points of a frame, its ends coped or sawn to the tubes that it meets"
     )
     axes: ClassVar[str] = (
         "origin at the point of end a, where the centre lines meet or pass; x along the tube to end b"
@@ -67,6 +67,13 @@ class CopedTube(TubeShape):
             "a": {"type": "coped", "tube": "1-1/4 in x 0.083 in", "offset": "2 mm",
                 "beside": [{"tube": "1 in x 0.065 in", "angle": "45 deg", "turn": "90 deg"}]},
             "loads": [{"name": "boot", "forces": [{"at": "middle", "force": [0, "300 N", "-400 N"]}],
+                "spectrum": [{"cycles": 2000}], "ratio": 0}],
+        },
+        BASE | {
+            "title": "strut on a box", "length": "260 mm",
+            "a": {"type": "on a box", "tube": "40 x 40 x 3 mm", "angle": "60 deg", "leg": "3 mm"},
+            "b": {"type": "on a box", "tube": "50 x 40 x 3 mm", "offset": "2 mm"},
+            "loads": [{"name": "strut pushed", "forces": [{"at": "b", "force": ["-2 kN", "20 N", 0]}],
                 "spectrum": [{"cycles": 2000}], "ratio": 0}],
         },
         BASE | {

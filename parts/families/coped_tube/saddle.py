@@ -29,9 +29,11 @@ from parts.strength.welded import root, tube_joint, tube_wall, weld
 
 UNEVEN = 1.5
 """Peak over mean of what the weld round a saddle carries [-]: AWS D1.1, tubular connections, from memory; tests on six
-joints found it very conservative (Tousignant & Packer, J. Constr. Steel Research 138, 2017)."""
+joints found it very conservative (Tousignant & Packer, J. Constr. Steel Research 138, 2017). A flat face of up to 30
+walls leaves of the half that runs across it a third (10 t0/b0: EN 1993-1-8, 7.3.1): 2/(1 + 1/3) is as much."""
 OPENEST = 0.5
-"""Throat of the fillet over its leg where the two tubes meet flattest, at 120 degrees [-]: half of it, by geometry."""
+"""Throat of the fillet over its leg at the flanks of a saddle, which two tubes meet at up to 120 degrees [-]: half of
+it, by geometry."""
 TOE = "toe of a fillet weld, hot-spot stress"
 
 
@@ -121,6 +123,9 @@ class Beside(Group):
             yield kind(f"cope.{code}", f"{field}.angle", value, limit,
                 "so flat a heel cannot be welded (30 degrees; EN 1993-1-8, 7.1.2)",
                 "keep between 30 and 150 degrees", "deg")  # fmt: skip
+        yield from self._wide_rule(field, outside, gap)
+
+    def _wide_rule(self, field: str, outside: Any, gap: Any) -> Iterator[Rule]:
         reach = outside / 2.0 + np.abs(self.offset)
         yield at_most("cope.wide", f"{field}.tube", reach, self.tube.width_mm / 2.0 + gap,
             "the tube reaches past the one that it stands on", "choose a wider one, or less offset")  # fmt: skip
@@ -162,14 +167,11 @@ class Onto(Beside, Answers[AtSaddle]):
         for k, other in enumerate(self.beside):
             yield from list(other.way_rules(f"{field}.beside[{k}]", outside, self.gap))[:2]
         leg = self.size(site)
-        rows = (
-            (at_least, "narrow", "tube", outside, 0.2 * self.tube.width_mm,
-             "so thin a tube dents the other (EN 1993-1-8, 7.4.2: 0.2 of its width)", "choose a wider one"),
+        rows: Sequence[tuple[Any, ...]] = (
+            *self._neighbour(outside),
             (at_most, "thick", "tube", wall, self.tube.wall_mm,
              "a tube thicker than the one that it stands on tears its wall (common practice, no source)",
              "let the thinner tube end on the thicker one"),
-            (at_most, "slack", "tube", self.tube.width_mm / self.tube.wall_mm, 50.0,
-             "no standard covers a weld on so thin a wall (EN 1993-1-8, 7.1.2)", "choose a thicker wall"),
             (at_most, "gap", "gap", self.gap, np.maximum(1.5 * wall, 1.0),
              "a gap this wide is not bridged in one pass (common practice, no source)", "close it"),
             (at_least, "leg", "leg", leg, 0.8 * wall,
@@ -180,8 +182,27 @@ class Onto(Beside, Answers[AtSaddle]):
         if self.material is not None:
             yield weldable(f"{field}.material", self.material)
         for kind, code, at, value, limit, why, how in rows:
-            unit = "" if code == "slack" else "mm"
+            unit = "" if code in ("slack", "oblong") else "mm"
             yield kind(f"cope.{code}", f"{field}.{at}", value, limit, why, how, unit)
+
+    def _neighbour(self, outside: Any) -> Sequence[tuple[Any, ...]]:
+        """Rules of the other tube's size, as rows."""
+        return (
+            (at_least, "narrow", "tube", outside, 0.2 * self.tube.width_mm,
+             "so thin a tube dents the other (EN 1993-1-8, 7.4.2: 0.2 of its width)", "choose a wider one"),
+            (at_most, "slack", "tube", self.tube.width_mm / self.tube.wall_mm, 50.0,
+             "no standard covers a weld on so thin a wall (EN 1993-1-8, 7.1.2)", "choose a thicker wall"),
+        )  # fmt: skip
+
+    @property
+    def flat_angle(self) -> Any:
+        """Angle between the two centre lines, the lesser [rad]."""
+        return np.minimum(self.angle, np.pi - np.asarray(self.angle, float))
+
+    @property
+    def throat(self) -> Any:
+        """Throat of the fillet over its leg where the two tubes meet flattest [-]."""
+        return np.minimum(OPENEST, np.sin(self.flat_angle / 2.0))
 
     def kinds(self, site: AtSaddle) -> Sequence[Kind]:
         return [Kind("tube on a tube", site.name)]
@@ -211,17 +232,17 @@ class Onto(Beside, Answers[AtSaddle]):
             yield on(f"{name}, tube beside the weld, {kind}", "weld", demand=stress, capacity=strength, unit="MPa",
                 required=factor, note="softened; the end of the tube as if cut square")  # fmt: skip
             yield on(f"{name}, weld, {kind}", "weld", demand=UNEVEN * force.value, unit="N/mm", required=factor,
-                capacity=work(weld.fillet_capacity, h=self.size(site) * OPENEST / weld.THROAT,
+                capacity=work(weld.fillet_capacity, h=self.size(site) * self.throat / weld.THROAT,
                     t=np.minimum(t, self.tube.wall_mm), S_w=shear, tau_haz=shear, sigma_haz=strength),
-                note=f"{UNEVEN:g} times the mean round the saddle, on a ring as if cut square; throat of half a leg, "
-                "as where the tubes meet flattest")  # fmt: skip
-        yield self._wall(site, one, strengths[0], case)
+                note=f"{UNEVEN:g} times the mean round it, on a ring as if cut square; throat of "
+                f"{float(np.min(self.throat)):.2g} legs, as where the tubes meet flattest")  # fmt: skip
+        yield from self._wall(site, one, strengths[0], case)
 
     def _force(self, site: AtSaddle, one: Bears) -> Worked:
         """What each mm of the ring carries if all of it carries alike [N/mm]."""
         return work(weld.tube_fillet_force, D=site.tube[0], N=one.N, V=one.V, M=one.M, T=one.T)
 
-    def _wall(self, site: AtSaddle, one: Bears, f_y: Any, case: LoadCase) -> Check:
+    def _wall(self, site: AtSaddle, one: Bears, f_y: Any, case: LoadCase) -> Iterator[Check]:
         wide, thin = self.tube.width_mm, self.tube.wall_mm
         size = {
             "d0": wide, "t0": thin, "d1": np.minimum(site.tube[0], wide),
@@ -230,6 +251,18 @@ class Onto(Beside, Answers[AtSaddle]):
         }  # fmt: skip
         bears = (tube_wall.post_pull, tube_wall.post_moment_along, tube_wall.post_moment_across)
         pull, along, across = (work(method, **size) for method in bears)
+        yield self._wall_use(site, one, case, pull, along, across)
+
+    def _wall_use(
+        self,
+        site: AtSaddle,
+        one: Bears,
+        case: LoadCase,
+        pull: Worked,
+        along: Worked,
+        across: Worked,
+    ) -> Check:
+        """The wall under what it bears, by what it would bear of each alone."""
         return check(
             f"{site.name}, wall of the other tube", "tube wall", load_case=case.name, unit="-", capacity=1.0,
             required=site.required(case).on_yield,
@@ -238,17 +271,20 @@ class Onto(Beside, Answers[AtSaddle]):
             note=f"dented, rocked or punched; that tube taken as {TUBE_USED:.0%} used in compression",
         )  # fmt: skip
 
-    def details(self, site: AtSaddle, modes: Modes) -> Sequence[Detail]:
-        """The toe, by the stress that peaks there, and the root."""
-        flat = np.minimum(self.angle, np.pi - self.angle)
+    def _peaks(self, site: AtSaddle) -> tuple[Worked, Worked, Worked]:
+        """Peaks at the toe of a force along, and of moments along the neighbour and across it [-]."""
         size = {
             "d0": self.tube.width_mm, "t0": self.tube.wall_mm, "d1": np.minimum(site.tube[0], self.tube.width_mm),
-            "t1": site.tube[1], "theta": flat,
+            "t1": site.tube[1], "theta": self.flat_angle,
         }  # fmt: skip
-        k_N, k_i, k_o = (
-            work(one, **size)
-            for one in (tube_joint.axial_peak, tube_joint.peak_along, tube_joint.peak_across)
-        )
+        joint = tube_joint
+        return (
+            work(joint.axial_peak, **size), work(joint.peak_along, **size), work(joint.peak_across, **size)
+        )  # fmt: skip
+
+    def details(self, site: AtSaddle, modes: Modes) -> Sequence[Detail]:
+        """The toe, by the stress that peaks there, and the root."""
+        k_N, k_i, k_o = self._peaks(site)
         W = site.section.Iyy / (site.tube[0] / 2.0)
 
         def toe(case: LoadCase) -> Worked:
@@ -256,7 +292,7 @@ class Onto(Beside, Answers[AtSaddle]):
             return work(tube_joint.toe_stress, N=one.N, M_i=one.along, M_o=one.across, A=site.section.area, W=W,
                 k_N=k_N, k_i=k_i, k_o=k_o)  # fmt: skip
 
-        throat = work(root.fillet_throat, h=self.size(site) * OPENEST / weld.THROAT)
+        throat = work(root.fillet_throat, h=self.size(site) * self.throat / weld.THROAT)
 
         def through(case: LoadCase) -> Any:
             return UNEVEN * self._force(site, site.bears(case)).value / throat.value

@@ -11,6 +11,7 @@ from pydantic import Field
 
 from parts.core.assembled import Assembled
 from parts.core.tube_ends import Tube, TubeEnd, cope
+from parts.families.coped_tube.on_box import OntoBox
 from parts.families.coped_tube.saddle import Onto, Open
 from parts.inputs.designations import TubeName
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
@@ -42,8 +43,8 @@ class TubeShape(Assembled):
     length: PositiveLength = Field(
         description="From the point of end a to that of end b, along the centre line."
     )
-    a: Onto = Field(description="End a.")
-    b: Annotated[Onto | Open, Field(discriminator="type")] = Field(description="End b.")
+    a: Annotated[Onto | OntoBox, Field(discriminator="type")] = Field(description="End a.")
+    b: Annotated[Onto | OntoBox | Open, Field(discriminator="type")] = Field(description="End b.")
     held_by: Literal["both ends", "end a"] | None = Field(
         None,
         description="What holds it against a load at its middle, and as a column; both ends where both are coped, and "

@@ -2,23 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Any, Literal
 
 import numpy as np
 from pydantic import Field
 
 from parts.core.group import Group
-from parts.inputs.designations import Designation, TubeName
+from parts.inputs.designations import BoxName, TubeName
 from parts.inputs.quantities import Angle, PositiveLength
-from parts.standards.stock.stock import Stock, stock
-
-
-def _box(text: str) -> Stock:
-    return stock(text, shape="rectangular tube")
-
-
-BoxName = Annotated[Stock, Designation(Stock, _box, lambda one: one.name, "40 x 20 x 2 mm")]
-"""A square or rectangular tube by its sides and wall."""
 
 
 class RoundTube(Group):

@@ -66,11 +66,19 @@ def _said(
     tube: Tube, end: TubeEnd, number: str, short: float, rise: float, x: float, top: float
 ) -> list[Ink]:
     name = f"{number}  {tube.name}, {end.name}"
+    flat = (
+        f"Tube Ø{tube.outside:.2f} × {tube.wall:.2f} mm sawn {np.degrees(end.saw):.1f}° off square, to a face "
+        f"{end.saddle / 2.0:.2f} mm from the node, weld gap {end.gap:.2f} mm."
+    )
     meets = (
-        f"Tube Ø{tube.outside:.2f} × {tube.wall:.2f} mm to a tube Ø{end.saddle:.2f} mm at "
-        f"{np.degrees(end.angle):.1f}°, centre lines {abs(end.offset):.2f} mm apart, weld gap {end.gap:.2f} mm."
-        if end.saddle > 0.0
-        else f"Tube Ø{tube.outside:.2f} × {tube.wall:.2f} mm, square; weld gap {end.gap:.2f} mm."
+        flat
+        if end.flat
+        else (
+            f"Tube Ø{tube.outside:.2f} × {tube.wall:.2f} mm to a tube Ø{end.saddle:.2f} mm at "
+            f"{np.degrees(end.angle):.1f}°, centre lines {abs(end.offset):.2f} mm apart, weld gap {end.gap:.2f} mm."
+            if end.saddle > 0.0
+            else f"Tube Ø{tube.outside:.2f} × {tube.wall:.2f} mm, square; weld gap {end.gap:.2f} mm."
+        )
     )
     blank, far = cut_length(tube), short + rise
     lines = [

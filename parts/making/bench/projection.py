@@ -17,6 +17,8 @@ SMOOTH = 1e-4
 """Faces that meet at less than this [rad] meet smoothly."""
 MANY = 50
 """Poles of a curve above which hiding its lines takes seconds: two tubes of one diameter meet in curves of 200."""
+CONICS = ("ELLIPSE", "HYPERBOLA", "PARABOLA")
+"""Curves that the hiding of lines hands back as polygons of fifteen corners."""
 Curve = Line | Arc
 
 
@@ -49,7 +51,7 @@ def look(solid: Any, view: Frame, *, hidden: bool = False) -> Seen:
     # A copy, whose seams and smooth edges are marked as such: they are no lines of a drawing.
     shape = BRepBuilderAPI_Copy(solid.wrapped).Shape()
     BRepLib.EncodeRegularity_s(shape, SMOOTH)
-    _with_fewer_poles(shape)
+    _as_short_splines(shape)
     algorithm = HLRBRep_Algo()
     algorithm.Add(shape)
     axes = gp_Ax2(
@@ -64,27 +66,26 @@ def look(solid: Any, view: Frame, *, hidden: bool = False) -> Seen:
     return Seen(_curves(seen, "outline"), _curves(unseen, "hidden"))
 
 
-def _with_fewer_poles(shape: Any) -> None:
-    """Give long splines of a copy as curves of fewer poles, by far less off them than their chords may be."""
+def _as_short_splines(shape: Any) -> None:
+    """Give long splines and conics of a copy as splines of few poles, by far less off them than chords may be."""
     import cadquery as cq
     from OCP.BRep import BRep_Builder, BRep_Tool
     from OCP.BRepAdaptor import BRepAdaptor_Curve
+    from OCP.Geom import Geom_TrimmedCurve
     from OCP.GeomAbs import GeomAbs_C1
     from OCP.GeomConvert import GeomConvert_ApproxCurve
     from OCP.TopLoc import TopLoc_Location
 
     for edge in cq.Shape.cast(shape).Edges():
-        if (
-            edge.geomType() != "BSPLINE"
-            or BRepAdaptor_Curve(edge.wrapped).BSpline().NbPoles() <= MANY
-        ):
+        kind, along = edge.geomType(), BRepAdaptor_Curve(edge.wrapped)
+        if kind not in CONICS and (kind != "BSPLINE" or along.BSpline().NbPoles() <= MANY):
             continue
-        curve = BRep_Tool.Curve_s(edge.wrapped, 0.0, 0.0)
-        fewer = GeomConvert_ApproxCurve(curve, CHORD / 5.0, GeomAbs_C1, MANY, 8)
-        if fewer.HasResult() and fewer.MaxError() < CHORD / 2.0:
-            BRep_Builder().UpdateEdge(
-                edge.wrapped, fewer.Curve(), TopLoc_Location(), fewer.MaxError()
-            )
+        ends = along.FirstParameter(), along.LastParameter()
+        curve = Geom_TrimmedCurve(BRep_Tool.Curve_s(edge.wrapped, 0.0, 0.0), *ends)
+        short = GeomConvert_ApproxCurve(curve, CHORD / 5.0, GeomAbs_C1, MANY, 8)
+        if short.HasResult() and short.MaxError() < CHORD / 2.0:
+            error = short.MaxError()
+            BRep_Builder().UpdateEdge(edge.wrapped, short.Curve(), TopLoc_Location(), error)
 
 
 def look_into(solid: Any, view: Frame, place: Any) -> Seen:

@@ -91,6 +91,8 @@ def _ends(part: Part, order: Order, finished: float) -> str:
 
 
 def _end(end: TubeEnd) -> str:
+    if end.flat:
+        return f"sawn {np.degrees(end.saw):.1f}° off square, to a flat face"
     if not end.saddle:
         return f"square, {np.degrees(end.angle):.1f}°" if end.angle != np.pi / 2.0 else "square"
     beside = f", {end.offset:.1f} mm beside its middle" if end.offset else ""

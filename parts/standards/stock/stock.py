@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from types import MappingProxyType
 
@@ -301,3 +301,21 @@ def stock(text: str, *, shape: str = "", metal: str = "", must_be_stock: bool = 
         among = f" in {metal}" if metal else ""
         raise UnknownDesignation(KIND, text, f"no list of {kind}{among} holds it", near)
     return Stock(kind, width, height, wall, text.strip(), nearest=near)
+
+
+def box(text: str) -> Stock:
+    """A square or rectangular tube whose width is the side that stands first.
+
+    Args:
+        text: as for `stock`, "40 x 20 x 2 mm".
+
+    Raises:
+        UnknownDesignation: it is none.
+    """
+    found = stock(text, shape="rectangular tube")
+    numbers, units = _read_numbers(text, _take_shape(text)[1])
+    if abs(_measure(text, numbers[0], units[0]) - found.width_mm) < _SAME_MM:
+        return found
+    return replace(
+        found, width_mm=found.height_mm, height_mm=found.width_mm, name=" ".join(text.split())
+    )

@@ -37,6 +37,14 @@ def _in_range(d0: Number, t0: Number, d1: Number, t1: Number, theta: Number) -> 
     )
 
 
+def _face_range(b0: Number, t0: Number, d1: Number, t1: Number) -> Truth:
+    return np.asarray(
+        between(np.divide(d1, b0), 0.4, 0.8)
+        & between(np.divide(b0, t0), 10.0, 30.0)
+        & np.less_equal(np.divide(t1, t0), 1.0 + 1e-9)
+    )
+
+
 def _ratios(d0: Number, t0: Number, d1: Number, t1: Number) -> tuple[Any, Any, Any]:
     """β, γ and τ, each no less than the range begins."""
     beta = np.minimum(np.divide(d1, d0), 1.0)
@@ -179,3 +187,35 @@ def toe_stress(
     rocked = np.multiply(k_i, np.abs(M_i)) + np.multiply(k_o, np.abs(M_o))
     stress: Number = pulled + rocked / np.asarray(W)
     return stress
+
+
+@method(
+    formula="k = 1.25 · 6 τ a (L − a)/(L t0), L = b0 − t0, a = (L − d1)/2 + e up to L/2, τ = t1/t0 no less than 0.75; k no less than 4",
+    source="statics of a strip across the face, held by the side walls, under two lines of load; raised by 1.25 and τ "
+    "counted so that it lies above CIDECT Design Guide 8, square tubes, T joints (chord times π/4 for a round tube); "
+    "from memory",
+    valid="d1/b0 0.4 to 0.8, b0/t0 10 to 30, t1/t0 up to 1",
+    holds=lambda b0, t0, d1, t1, e=0.0: _face_range(b0, t0, d1, t1),
+)
+def face_peak(b0: Number, t0: Number, d1: Number, t1: Number, e: Number = 0.0) -> Number:
+    """Peak at the toe of a round tube on the flat face of a square one, over any stress along the tube.
+
+    Args:
+        b0 [mm]: width of the face.
+        t0 [mm]: its wall.
+        d1 [mm]: diameter of the tube that ends there.
+        t1 [mm]: its wall.
+        e [mm]: how far the tube stands off the middle of the face.
+
+    Returns:
+        [-] factor.
+
+    Example: half as wide on a face of 20 walls, as thick: 7.5 · 4.5 · 14.5/19.
+        >>> round(float(face_peak(60.0, 3.0, 30.0, 3.0)), 1)
+        25.8
+    """
+    t0 = np.asarray(t0, float)
+    L = np.subtract(b0, t0)
+    a = np.minimum((L - d1) / 2.0 + e, L / 2.0)
+    peak = 7.5 * np.maximum(np.divide(t1, t0), 0.75) * a * (L - a) / (L * t0)
+    return within(_face_range(b0, t0, d1, t1), np.maximum(peak, 4.0))

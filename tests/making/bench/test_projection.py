@@ -110,3 +110,12 @@ def test_the_cope_on_a_saddle_of_almost_its_own_diameter_is_drawn_where_it_lies(
     curve = np.vstack([p for p in seen if p[:, 0].max() < 16.0])
     assert np.abs(np.hypot(*curve.T) - 15.5).max() < 0.01
     assert np.ptp(curve[:, 1]) == pytest.approx(30.0, abs=0.05)
+
+
+def test_an_end_sawn_aslant_is_round_as_seen_along_its_tube():
+    bar = cq.Workplane("YZ").circle(15.0).extrude(60)
+    sawn = bar.cut(cq.Workplane("XY").box(60, 200, 60).rotate((0, 0, 0), (0, 0, 1), 30).val())
+    seen = look(sawn.val(), frame((0, -1, 0), (0, 0, 1))).visible
+    chords = [one.path() for one in seen if isinstance(one, Line)]
+    middles = np.vstack([(path[1:] + path[:-1]) / 2.0 for path in chords])
+    assert np.abs(np.hypot(*middles.T) - 15.0).max() < 0.011
