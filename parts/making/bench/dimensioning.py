@@ -7,6 +7,7 @@ the shortest lines is drawn.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -96,7 +97,10 @@ def _best_row(there: Field, one: Measure) -> Way | None:
             if best is not None and _far(a, b, side, level) / 8.0 >= best.cost:
                 continue
             for letters, reach in _figures(one.words, a, b, along, side, level, across):
-                way = _way(there, a, b, along, side, level, letters, reach)
+                cost = _far(a, b, side, level) / 8.0 + (0.0 if reach == (0.0, 0.0) else 2.5)
+                if best is not None and cost >= best.cost:
+                    continue
+                way = _way(there, a, b, along, side, level, letters, reach, cost)
                 if way is not None and (best is None or way.cost < best.cost):
                     best = way
     return best
@@ -153,7 +157,9 @@ def _way(
     level: float,
     letters: Letters,
     reach: tuple[float, float],
+    cost: float,
 ) -> Way | None:
+    """A way with what it crosses; `cost` is that of its lengths alone."""
     ends = [along * float(p @ along) + side * level for p in (a, b)]
     extensions = [_extension(p, q, side) for p, q in zip((a, b), ends, strict=True)]
     main = line("dimension", ends[0] - along * reach[0], ends[1] + along * reach[1])
@@ -176,14 +182,14 @@ def _way(
     outward = 1.0 if reach == (0.0, 0.0) or np.linalg.norm(b - a) > 2 * ARROW + 1.5 else -1.0
     inward = outward if float((ends[1] - ends[0]) @ along) >= 2.0 * ARROW + 1.5 else -1.0
     arrows = [arrow(ends[0], -along * inward), arrow(ends[1], along * inward)]
+    by_own, by_main = there.crossed(own), there.crossed(main_segment)
     cost = (
-        _far(a, b, side, level) / 8.0
-        + (0.0 if reach == (0.0, 0.0) else 2.5)
-        + 1.5 * there.crossed(own, "dimension line", "leader")
-        + 1.0 * there.crossed(main_segment, "dimension")
-        + 1.2 * there.crossed(own, "outline")
-        + 0.25 * there.crossed(own, "hatch")
-        + 0.3 * there.crossed(main_segment, "centre", "cutting")
+        cost
+        + 1.5 * (by_own["dimension line"] + by_own["leader"])
+        + 1.0 * by_main["dimension"]
+        + 1.2 * by_own["outline"]
+        + 0.25 * by_own["hatch"]
+        + 0.3 * (by_main["centre"] + by_main["cutting"])
     )
     return Way(cost, (*drawn, main, *arrows, letters), main_segment, own)
 
@@ -270,14 +276,19 @@ def _best_leader(there: Field, one: Pointer) -> Way | None:
         own = np.stack(
             [np.stack([touches, elbows], axis=1), np.stack([elbows, shelves], axis=1)], axis=1
         )
+        free[free] = there.each_clear(own[free].reshape(-1, 2, 2)).reshape(-1, 2).all(axis=1)
         for k in np.flatnonzero(free):
+            slant = 0.3 * abs(abs(aways[k, 0]) - abs(aways[k, 1]))
+            length = float(np.linalg.norm(elbows[k] - touches[k])) / 10.0
+            if best is not None and length + slant >= best.cost:
+                continue
             low, high = boxes[k]
             half = (high - low) / 2.0
             box = Box((low + high) / 2.0, (float(half[0]), float(half[1])), np.array([1.0, 0.0]))
-            if there.clear(own[k]) and not there.blocked(box):
-                way = _leader(there, one.words, own[k], aways[k], hands[k])
-                if best is None or way.cost < best.cost:
-                    best = way
+            if not there.blocked(box):
+                cost = _with_crossings(length, there.crossed(own[k])) + slant
+                if best is None or cost < best.cost:
+                    best = _leader(one.words, own[k], aways[k], hands[k], cost)
     return best
 
 
@@ -289,9 +300,7 @@ def _block_box(words: Sequence[str | Sign], hand: float) -> np.ndarray:
 
 def _upright(there: Field) -> np.ndarray:
     """Upright boxes round everything written so far, shape (n, 2, 2)."""
-    if not there.boxes:
-        return np.zeros((0, 2, 2))
-    corners = np.array([box.corners() for box in there.boxes])
+    corners = there.taken.corners()
     return np.stack([corners.min(axis=1), corners.max(axis=1)], axis=1)
 
 
@@ -301,20 +310,22 @@ def _meet_upright(boxes: np.ndarray, others: np.ndarray) -> np.ndarray:
     return np.asarray((~apart.any(axis=-1)).any(axis=-1))
 
 
+def _with_crossings(length: float, crossed: Counter[str]) -> float:
+    return (
+        length
+        + 1.6 * (crossed["dimension line"] + crossed["leader"])
+        + 0.6 * crossed["dimension"]
+        + 1.4 * crossed["outline"]
+        + 0.3 * crossed["hatch"]
+        + 0.1 * crossed["centre"]
+    )
+
+
 def _leader(
-    there: Field, words: Sequence[str | Sign], own: np.ndarray, away: np.ndarray, hand: float
+    words: Sequence[str | Sign], own: np.ndarray, away: np.ndarray, hand: float, cost: float
 ) -> Way:
     (touch, elbow), (_, shelf) = own
     letters = block(words, shelf + np.array([hand * 1.0, -HEIGHT / 2.0]), hand)
-    cost = (
-        float(np.linalg.norm(elbow - touch)) / 10.0
-        + 1.6 * there.crossed(own, "dimension line", "leader")
-        + 0.6 * there.crossed(own, "dimension")
-        + 1.4 * there.crossed(own, "outline")
-        + 0.3 * there.crossed(own, "hatch")
-        + 0.1 * there.crossed(own, "centre")
-        + 0.3 * abs(abs(away[0]) - abs(away[1]))
-    )
     ink = (line("dimension", touch, elbow, shelf), arrow(touch, -away), *letters)
     return Way(cost, ink, own, own)
 

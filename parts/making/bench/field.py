@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -24,18 +25,19 @@ class Box:
         """Which segments of shape (n, 2, 2) come into the box, shape (n,)."""
         return Boxes.of([self]).meet(segments)[0]
 
-    def corners(self) -> np.ndarray:
-        across = np.array([-self.along[1], self.along[0]])
-        signs = np.array([(-1, -1), (1, -1), (1, 1), (-1, 1)], float)
-        return (
-            self.middle
-            + signs[:, :1] * self.half[0] * self.along
-            + signs[:, 1:] * self.half[1] * across
-        )
+    def extent(self) -> tuple[np.ndarray, np.ndarray]:
+        """Lower left and upper right corner of an upright box round it."""
+        x, y = np.abs(self.along).tolist()
+        first, second = self.half
+        reach = np.array([x * first + y * second, y * first + x * second])
+        return self.middle - reach, self.middle + reach
 
     def sides(self) -> np.ndarray:
-        ring = self.corners()
-        return np.stack([ring, np.roll(ring, -1, axis=0)], axis=1)
+        ring = Boxes.of([self]).corners()[0]
+        return np.stack([ring, ring[[1, 2, 3, 0]]], axis=1)
+
+
+_SIGNS = np.array([(-1, -1), (1, -1), (1, 1), (-1, 1)], float)
 
 
 @dataclass(frozen=True)
@@ -48,8 +50,21 @@ class Boxes:
 
     @classmethod
     def of(cls, boxes: list[Box]) -> Boxes:
-        parts = ([getattr(b, name) for b in boxes] for name in ("middle", "half", "along"))
-        return cls(*(np.array(part, float).reshape(-1, 2) for part in parts))
+        found = np.array([(*b.middle, *b.half, *b.along) for b in boxes], float).reshape(-1, 6)
+        return cls(found[:, :2], found[:, 2:4], found[:, 4:])
+
+    def corners(self) -> np.ndarray:
+        """The corners of each, one after another, shape (m, 4, 2)."""
+        across = np.stack([-self.along[:, 1], self.along[:, 0]], axis=1)
+        first = _SIGNS[:, :1] * self.half[:, None, :1] * self.along[:, None]
+        return (
+            self.middle[:, None] + first + _SIGNS[:, 1:] * self.half[:, None, 1:] * across[:, None]
+        )
+
+    def joined(self, other: Boxes) -> Boxes:
+        """These and others."""
+        return Boxes(*(np.concatenate([getattr(self, one), getattr(other, one)])
+                       for one in ("middle", "half", "along")))  # fmt: skip
 
     def meet(self, segments: np.ndarray) -> np.ndarray:
         """Which segments of shape (n, 2, 2) come into which box, shape (m, n)."""
@@ -73,9 +88,8 @@ class Boxes:
         """True where any of the boxes shares a place with another one."""
         if not len(self.middle):
             return False
-        near = np.linalg.norm(self.middle - other.middle, axis=1) <= (
-            np.linalg.norm(self.half, axis=1) + np.hypot(*other.half)
-        )
+        away = np.hypot(*(self.middle - other.middle).T)
+        near = away <= np.hypot(*self.half.T) + np.hypot(*other.half)
         if not near.any():
             return False
         close = Boxes(self.middle[near], self.half[near], self.along[near])
@@ -114,64 +128,70 @@ def segments_of(ink: Ink) -> np.ndarray:
 
 @dataclass(frozen=True)
 class Pieces:
-    """Segments with their boxes, so that those far away are left aside at once."""
+    """Segments (n, 2, 2) with their boxes, so that those far away are left aside at once, and the number of the kind of
+    each."""
 
     segments: np.ndarray
     low: np.ndarray
     high: np.ndarray
+    kind: np.ndarray
 
     @classmethod
-    def of(cls, segments: np.ndarray) -> Pieces:
-        return cls(segments, segments.min(axis=1), segments.max(axis=1))
+    def of(cls, segments: np.ndarray, kind: int) -> Pieces:
+        low, high = segments.min(axis=1), segments.max(axis=1)
+        return cls(segments, low, high, np.full(len(segments), kind))
+
+    def joined(self, other: Pieces) -> Pieces:
+        """These and others."""
+        return Pieces(*(np.concatenate([getattr(self, one), getattr(other, one)])
+                        for one in ("segments", "low", "high", "kind")))  # fmt: skip
 
     def near(self, low: np.ndarray, high: np.ndarray) -> np.ndarray:
-        """Those whose boxes meet a box."""
-        return self.segments[((self.low <= high) & (self.high >= low)).all(axis=1)]
+        """Which boxes meet a box, shape (n,)."""
+        left, bottom = self.low.T
+        right, top = self.high.T
+        return (left <= high[0]) & (right >= low[0]) & (bottom <= high[1]) & (top >= low[1])
 
 
 @dataclass
 class Field:
-    """A view while it is filled: its ink, and what keeps letters away, by kind."""
+    """A view while it is filled: its ink, and what keeps letters away: boxes of letters, and lines by kind."""
 
     ink: list[Ink] = field(default_factory=list)
-    boxes: list[Box] = field(default_factory=list)
-    lines: dict[str, Pieces] = field(default_factory=dict)
     taken: Boxes = field(default_factory=lambda: Boxes.of([]))
+    lines: Pieces = field(default_factory=lambda: Pieces.of(np.zeros((0, 2, 2)), 0))
+    kinds: dict[str, int] = field(default_factory=dict)
 
     def copy(self) -> Field:
         """The same to go on from, this one left as it is."""
-        return Field(list(self.ink), list(self.boxes), dict(self.lines), self.taken)
+        return Field(list(self.ink), self.taken, self.lines, dict(self.kinds))
 
     def draw(self, ink: Ink, kind: str = "") -> None:
         """Draw, and keep letters away; `kind` is the layer where left out."""
         self.ink.append(ink)
         if isinstance(ink, Letters):
-            self.boxes.append(letters_box(ink))
-            self.taken = Boxes.of(self.boxes)
+            self.taken = self.taken.joined(Boxes.of([letters_box(ink)]))
         elif not isinstance(ink, Patch):
             self.block(segments_of(ink), kind or ink.layer)
 
     def block(self, segments: np.ndarray, kind: str) -> None:
         """Keep letters away from segments that stand there."""
-        before = self.lines[kind].segments if kind in self.lines else np.zeros((0, 2, 2))
-        self.lines[kind] = Pieces.of(np.concatenate([before, segments]))
+        number = self.kinds.setdefault(kind, len(self.kinds))
+        self.lines = self.lines.joined(Pieces.of(segments, number))
 
     def of(self, *kinds: str) -> np.ndarray:
         """The segments of some kinds."""
-        found = [self.lines[kind].segments for kind in kinds if kind in self.lines]
-        return np.concatenate(found) if found else np.zeros((0, 2, 2))
+        return self.lines.segments[self._are(kinds)]
 
-    def near(self, low: np.ndarray, high: np.ndarray, kinds: tuple[str, ...] = ()) -> np.ndarray:
-        """The segments of some kinds, or of any, that come near an upright box."""
-        wanted = kinds or tuple(self.lines)
-        found = [self.lines[kind].near(low, high) for kind in wanted if kind in self.lines]
-        return np.concatenate(found) if found else np.zeros((0, 2, 2))
+    def _are(self, kinds: tuple[str, ...]) -> np.ndarray:
+        return np.isin(self.lines.kind, [self.kinds.get(kind, -1) for kind in kinds])
 
     def blocked(self, box: Box, *kinds: str) -> bool:
         """True where lines of some kinds, or of any, come into a box."""
-        corners = box.corners()
-        near = self.near(corners.min(axis=0), corners.max(axis=0), kinds)
-        return bool(len(near)) and bool(box.meets(near).any())
+        near = self.lines.near(*box.extent())
+        if kinds and near.any():
+            near &= self._are(kinds)
+        return bool(near.any()) and bool(box.meets(self.lines.segments[near]).any())
 
     def free(self, box: Box) -> bool:
         """True where a box meets neither letters nor lines."""
@@ -179,20 +199,25 @@ class Field:
 
     def clear(self, segments: np.ndarray) -> bool:
         """True where segments pass no letters."""
-        return not bool(self.taken.meet(segments).any())
+        return bool(self.each_clear(segments).all())
 
-    def crossed(self, segments: np.ndarray, *kinds: str) -> int:
-        """How often segments cross lines of some kinds."""
+    def each_clear(self, segments: np.ndarray) -> np.ndarray:
+        """Which of segments (n, 2, 2) pass no letters, shape (n,)."""
+        return ~self.taken.meet(segments).any(axis=0)
+
+    def crossed(self, segments: np.ndarray) -> Counter[str]:
+        """How often segments cross the lines of each kind."""
         if not len(segments):
-            return 0
+            return Counter()
         ends = segments.reshape(-1, 2)
-        return crossings(segments, self.near(ends.min(axis=0), ends.max(axis=0), kinds))
+        near = np.flatnonzero(self.lines.near(ends.min(axis=0), ends.max(axis=0)))
+        times = crossings(segments, self.lines.segments[near])
+        counts = np.bincount(self.lines.kind[near], times, len(self.kinds)).tolist()
+        return Counter(dict(zip(self.kinds, map(int, counts), strict=True)))
 
 
-def crossings(segments: np.ndarray, others: np.ndarray) -> int:
-    """How often segments cross others, both of shape (n, 2, 2); touching ends do not count."""
-    if not len(segments) or not len(others):
-        return 0
+def crossings(segments: np.ndarray, others: np.ndarray) -> np.ndarray:
+    """How often segments (m, 2, 2) cross each of others (n, 2, 2), shape (n,); touching ends do not count."""
     p, r = segments[:, None, 0], segments[:, None, 1] - segments[:, None, 0]
     q, s = others[None, :, 0], others[None, :, 1] - others[None, :, 0]
     across = r[..., 0] * s[..., 1] - r[..., 1] * s[..., 0]
@@ -201,4 +226,5 @@ def crossings(segments: np.ndarray, others: np.ndarray) -> int:
     t = (gap[..., 0] * s[..., 1] - gap[..., 1] * s[..., 0]) / safe
     u = (gap[..., 0] * r[..., 1] - gap[..., 1] * r[..., 0]) / safe
     low, high = 0.02, 0.98
-    return int(np.sum((t > low) & (t < high) & (u > low) & (u < high) & np.isfinite(safe)))
+    # Where they run alike both are 0.
+    return ((t > low) & (t < high) & (u > low) & (u < high)).sum(axis=0)

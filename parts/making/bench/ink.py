@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, lru_cache
 from types import MappingProxyType
 from typing import Literal
 
@@ -157,6 +157,7 @@ def extent(ink: list[Ink]) -> tuple[np.ndarray, np.ndarray]:
     return every.min(axis=0), every.max(axis=0)
 
 
+@lru_cache(4096)
 def width(text: str, height: float, bold: bool = False) -> float:
     """Width of a line of text whose capitals are `height` high [mm]."""
     font = font_of(text, bold)

@@ -64,8 +64,8 @@ def score(
         body = np.concatenate(outline) if outline else np.zeros((0, 2, 2))
         for i, own in enumerate(pieces):
             rest = pieces[i + 1 :]
-            crossed += crossings(own, np.concatenate(rest)) if rest else 0
-            over += crossings(own, body)
+            crossed += int(crossings(own, np.concatenate(rest)).sum()) if rest else 0
+            over += int(crossings(own, body).sum())
             far += float(np.linalg.norm(own[:, 1] - own[:, 0], axis=-1).sum()) / FAR
         count += sum(isinstance(one, Patch) for one in view)
     of = max(count, 1)

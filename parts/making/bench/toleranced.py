@@ -156,7 +156,8 @@ def place_datum(
 
 def _bare(there: Field, stem: Line) -> bool:
     """True where a stem crosses nothing that a reader could take it for."""
-    return not there.crossed(stem.points[None], "dimension line", "leader", "outline")
+    crossed = there.crossed(stem.points[None])
+    return not (crossed["dimension line"] or crossed["leader"] or crossed["outline"])
 
 
 def flat_datum(
