@@ -149,3 +149,9 @@ def test_a_family_without_examples_of_its_own_takes_its_example():
         example: ClassVar[Mapping[str, Any]] = {"family": "alone"}
 
     assert Alone.examples == ({"family": "alone"},)
+
+
+@EACH
+def test_it_gives_way_for_a_print(name, parts_by_name):
+    part = parts_by_name[name]
+    assert type(part.eased(0.1)) is type(part)

@@ -40,10 +40,10 @@ def _leg(part: BracketShape, one: Standing, length: Any, *, square: bool) -> lis
     tip = 0.0 if square and one.leg.bends else one.leg.corner
     half, found = one.wide / 2.0, []
     rows = (
-        (0.0, -half, part.eased),
+        (0.0, -half, part.relieved),
         (length, -half, tip),
         (length, half, tip),
-        (0.0, half, part.eased),
+        (0.0, half, part.relieved),
     )
     for out, along, radius in rows:
         if one.full and not np.any(out):

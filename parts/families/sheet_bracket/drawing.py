@@ -277,7 +277,7 @@ def _from_zero(
 def _narrow(part: BracketShape, one: Standing) -> Iterator[Any]:
     """Width and place of a leg narrower than its side, and the radius beside it."""
     out, along, _ = one.axes
-    t, half, r, name = float(part.thickness), float(one.wide) / 2.0, float(part.eased), one.name
+    t, half, r, name = float(part.thickness), float(one.wide) / 2.0, float(part.relieved), one.name
     low, high = one.way(r, -half) + t / 2.0 * Z, one.way(r, half) + t / 2.0 * Z
     yield Linear(f"{name}, width", low, high, along, 2.0 * half, view="front")
     yield from _from_zero(part, f"{name}, side", (low, high), along)

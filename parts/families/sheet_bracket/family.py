@@ -205,14 +205,14 @@ class SheetBracket(BracketShape):
         ]
         bends = one.strip.bends()
         if not bends:
-            rows[1] = (rows[1][0], 0.0 if one.full else self.eased, tip, whole, None)
+            rows[1] = (rows[1][0], 0.0 if one.full else self.relieved, tip, whole, None)
         for i, (low, high) in enumerate(bends, 1):
-            start = bends[i - 2][1] if i > 1 else (0.0 if one.full else self.eased)
+            start = bends[i - 2][1] if i > 1 else (0.0 if one.full else self.relieved)
             rows.append((f"{name}, flat {i}", start, low, whole, None))
             rows.append((f"{name}, end of bend {i}", high, high, whole, None))
         row, hole = self.row(one), self.base.hole / 2.0
         until = 0.0 if one.full else self.base.corner
-        smooth = same(flat_fillet(side, w, self.eased)) if not one.full else None
+        smooth = same(flat_fillet(side, w, self.relieved)) if not one.full else None
         for what, a, b, outline, notch in rows:
             at = (
                 smooth

@@ -98,11 +98,11 @@ def _leg_rules(part: BracketShape, one: Standing, field: str) -> Iterator[Rule]:
     if not one.full:
         neighbours = [part.stands.get(ROUND[(ROUND.index(name) + k) % 4]) for k in (1, -1)]
         corner = 0.0 if any(n is not None and n.full for n in neighbours) else part.base.corner
-        rows.append((at_most, "narrow", f"{field}.width", one.wide / 2.0 + np.abs(leg.offset) + part.eased + corner,
+        rows.append((at_most, "narrow", f"{field}.width", one.wide / 2.0 + np.abs(leg.offset) + part.relieved + corner,
                      side / 2.0, "the leg with the radius beside it does not stand within its side",
                      "narrow it, leave its width out, or lessen the corners"))  # fmt: skip
         first = leg.bends[0].flat if leg.bends else leg.reach - d
-        rows.append((at_least, "relief", f"{field}.bends" if leg.bends else f"{field}.reach", first, part.eased + 0.1,
+        rows.append((at_least, "relief", f"{field}.bends" if leg.bends else f"{field}.reach", first, part.relieved + 0.1,
                      "the bend begins within the radius beside the leg, and the sheet tears there",
                      "let the first flat be longer than `relief`"))  # fmt: skip
     for kind, code, at, value, limit, why, how in rows:

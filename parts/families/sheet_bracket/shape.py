@@ -193,7 +193,7 @@ class BracketShape(Assembled):
         return found
 
     @property
-    def eased(self) -> Any:
+    def relieved(self) -> Any:
         """Radius in the corners beside narrow legs [mm]."""
         return self.thickness if self.relief is None else self.relief
 
