@@ -28,6 +28,7 @@ from parts.vehicle.loads.ends import not_modelled
 from parts.vehicle.rear_end.rear import Rear
 from parts.vehicle.rear_end.suspension import Response, swing_check, unwound_check
 from parts.vehicle.space.fit import fit_checks
+from parts.vehicle.space.lean import lean_checks
 
 if TYPE_CHECKING:
     from parts.core.part import Part
@@ -86,7 +87,7 @@ def check_build(build: Build) -> BuildResult:
         InputError: something is wrong in a file.
     """
     rear = build.rear
-    checks: tuple[Check, ...] = tuple(fit_checks(build))
+    checks: tuple[Check, ...] = (*fit_checks(build), *lean_checks(build))
     uncovered: list[str] = [UNBUILT]
     if rear is None:
         uncovered.append("the build states no rear end: bar, let-off and swing of joints")

@@ -10,6 +10,7 @@ from parts.vehicle.space.pivots import pivot_misfits
 
 DEMO = Path(__file__).parents[2] / "params"
 BUILD, PEDAL, SHIFT = "build.yaml", "hc-113-brake-pedal.yaml", "hc-114-shift-lever.yaml"
+BRACKET = "hc-105-foot-bracket-right.yaml"
 
 
 def changed(folder, changes):
@@ -60,3 +61,20 @@ def test_a_bush_does_not_go_on_a_stub_for_bearings(tmp_path):
     found = [one for one in pivot_misfits(build, "HC-114") if "HC-105" in one.wrong]
     assert [one.field for one in found] == ["hub.pivot.type"]
     assert "a hub on a bush does not go on a stub" in found[0].wrong
+
+
+@pytest.mark.parametrize(
+    ("file", "old", "new", "field", "says"),
+    [
+        (BRACKET, "at: {point: pedal stop}", "at: [78, 52]", "stop.radius", "stands 20.8 mm out along the arm"),
+        (PEDAL, "{of: HC-105, value: stop.shoulder}", "20 mm", "stop", "move the post"),
+        (BRACKET, "  height: 18\n", "  height: 28\n", "stop", "which passes it"),
+        (BRACKET, "at: {point: pedal spring}", "at: [24, -16]", "spring.anchor", "20.0 mm from there"),
+    ],
+)  # fmt: skip
+def test_a_post_or_pin_elsewhere_is_refused(tmp_path, file, old, new, field, says):
+    """The stop of HC-105 once stood at 78, 52: 16 ahead of the pivot and 56 over it, where no pedal strikes it."""
+    build = changed(tmp_path, {file: {old: new}})
+    found = [*pivot_misfits(build, "HC-113")]
+    assert [one.field for one in found] == [field]
+    assert says in f"{found[0].wrong}; {found[0].right}"

@@ -98,9 +98,9 @@ class Case(Group):
 class RiderCase(Case):
     """The rider's or the passenger's weight times a factor at a hardpoint."""
 
-    type: Literal["one peg", "seat", "passenger", "brake pedal", "kick lever"] = Field(
-        description="What the rider, or a passenger, does with all his weight."
-    )
+    type: Literal[
+        "one peg", "seat", "passenger", "brake pedal", "kick lever", "shift lever", "boot"
+    ] = Field(description="What the rider, or a passenger, does with his weight or a share of it.")
     at: str = Field(description="Hardpoint that the load acts at.")
     factor: PositiveRatio | None = Field(
         None, description="On that weight, where it is not that of common practice."

@@ -36,6 +36,8 @@ TYPES = {
     "passenger": vehicle_cases.on_passenger_seat,
     "brake pedal": vehicle_cases.on_brake_pedal,
     "kick lever": vehicle_cases.on_kick_lever,
+    "shift lever": vehicle_cases.on_shift_lever,
+    "boot": vehicle_cases.boot_aside,
 }
 
 

@@ -219,6 +219,23 @@ def force_of_fall(m: Number, h: Number, y: Number, z: Number, d: Number) -> Numb
 
 
 @method(
+    formula="φ = arctan(z / |y|)",
+    source="geometry: turned about the line of the wheels until the point reaches the ground",
+)
+def lean_at_touch(y: Number, z: Number) -> Number:
+    """Lean at which a point beside the middle plane touches the ground.
+
+    Args:
+        y [mm]: of the point to the side.
+        z [mm]: of the point above the ground.
+
+    Returns:
+        [deg] lean from upright.
+    """
+    return np.degrees(np.arctan2(z, np.abs(y)))[()]
+
+
+@method(
     formula="F = 1.25 R_m (D³ - d³)/6 / L",
     source="full plastic moment of a round section, Beer & Johnston, Mechanics of Materials, ch. 4; 1.25: overstrength "
     "that EN 1998-1:2004, 6.2(3), takes where one part is to yield and spare the others, there on yield, here on the "

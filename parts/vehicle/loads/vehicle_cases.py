@@ -98,6 +98,22 @@ def on_kick_lever(
     return _rider_on("kick start", vehicle, hardpoint, n, direction, "weight on the lever")
 
 
+def on_shift_lever(
+    vehicle: Vehicle, n: Any = 0.5, hardpoint: str = "shift lever", direction: Any = DOWN
+) -> VehicleCase:
+    """The rider, who sits, stamps a gear in that does not go."""
+    return _rider_on("missed gear", vehicle, hardpoint, n, direction, "weight on the shift lever")
+
+
+def boot_aside(
+    vehicle: Vehicle, n: Any = 0.3, hardpoint: str = "lever", direction: Any = DOWN
+) -> VehicleCase:
+    """The rider's boot catches a lever from the side, or from below."""
+    return _rider_on(
+        "boot against the lever", vehicle, hardpoint, n, direction, "weight by which a boot pushes"
+    )
+
+
 def _rider_on(
     name: str, vehicle: Vehicle, at: str, n: Any, direction: Any, meaning: str
 ) -> VehicleCase:

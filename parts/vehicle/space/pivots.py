@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
+
+from parts.inputs.document import Path_
 from parts.inputs.problems import Problem
 from parts.vehicle.file.resolving import problem
 from parts.vehicle.file.values import Stated
@@ -14,6 +17,8 @@ if TYPE_CHECKING:
 
 ALIKE = 0.005
 """By how much sizes of one joint may differ as they are stated [mm]: rounding alone."""
+ASTRAY = 1.0
+"""By how much post and pin may stand elsewhere than a lever says [mm]; common practice, no source."""
 PIVOTS = ("pedal", "shift")
 """Load points of a bracket that a lever turns at."""
 
@@ -38,9 +43,12 @@ def pivot_misfits(build: Stated, name: str) -> Iterator[Problem]:
             if other != name and here.get(own) == at:
                 found: Any = lever
                 pivot = getattr(build.bare(other), own, None)
+                document = build.resolved(name)[0]
                 for field, wrong, right in _misfits(found, pivot, f"{other}, {own}"):
                     path = ("hub", "pivot", field)
-                    yield problem(build.resolved(name)[0], path, "pivot", wrong, right)
+                    yield problem(document, path, "pivot", wrong, right)
+                for at_field, wrong, right in _astray(build, name, other):
+                    yield problem(document, at_field, "pivot", wrong, right)
 
 
 def _misfits(lever: FootLever, pivot: Any, named: str) -> Iterator[tuple[str, str, str]]:
@@ -63,6 +71,53 @@ def _misfits(lever: FootLever, pivot: Any, named: str) -> Iterator[tuple[str, st
             "length" if "journal" in one else "spacer",
             f"the hub is {float(lever.hub.width):g} mm wide, and stands between boss and load with {room:g} mm "
             f"({named})", "shorten the hub, or raise `height:` of the bracket's pivot",
+        )  # fmt: skip
+
+
+def _astray(build: Stated, name: str, other: str) -> Iterator[tuple[Path_, str, str]]:
+    """Post and pin of the bracket that stand elsewhere than the lever says."""
+    lever: Any = build.bare(name)
+    here, there = build.frame(name), build.frame(other)
+    points = build.bare(other).points()
+    if here is None or there is None:
+        return
+    seen = {
+        own: (there.out(points[own]) - here.origin) @ here.axes.T
+        for own in ("stop", "spring")
+        if own in points
+    }
+    if lever.stop is not None and "stop" in seen:
+        yield from _off_the_post(lever, seen["stop"], f"{other}, stop")
+    anchor = getattr(lever.spring, "anchor", None)
+    if anchor is not None and "spring" in seen:
+        stated = float(anchor.distance) * np.array([np.cos(anchor.angle), np.sin(anchor.angle)])
+        off = float(np.linalg.norm(seen["spring"][:2] - stated))
+        if off > ASTRAY:
+            yield (
+                ("spring", "anchor"), f"the pin of the bracket stands {off:.1f} mm from there ({other}, spring)",
+                "take both from one hardpoint",
+            )  # fmt: skip
+
+
+def _off_the_post(lever: Any, post: np.ndarray, named: str) -> Iterator[tuple[Path_, str, str]]:
+    limb, stop = lever.limbs[0 if lever.stop.limb == "arm" else -1], lever.stop
+    blade, (x, y, z) = limb.leg.blade, limb.turn.T @ post
+    if abs(x - stop.radius) > ASTRAY:
+        yield (
+            ("stop", "radius"), f"the post stands {x:.1f} mm out along the {limb.name} ({named})",
+            "state that, or move the post",
+        )  # fmt: skip
+        return
+    flank = float(blade.half_width(x)) + stop.post / 2.0
+    if abs(y - stop.sense * flank) > stop.eccentric + ASTRAY / 2.0:
+        yield (
+            ("stop",), f"the {limb.name} meets its post with its middle at {stop.sense * flank:.1f} mm beside that of "
+            f"the {limb.name}, and it stands at {y:.1f} mm ({named})", "move the post of the bracket to the flank",
+        )  # fmt: skip
+    if abs(z - float(blade.middle(x))) > float(blade.thickness(x)) / 2.0:
+        yield (
+            ("stop",), f"the post ends {abs(z - float(blade.middle(x))):.1f} mm beside the middle of the {limb.name}, "
+            f"which passes it ({named})", "change `height:` of the bracket's stop",
         )  # fmt: skip
 
 
