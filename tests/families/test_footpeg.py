@@ -6,7 +6,7 @@ from pydantic import ValidationError
 
 from parts.families.footpeg.family import Footpeg
 
-SOLID, HOLLOW, BOLTED = Footpeg.examples
+SOLID, HOLLOW, BOLTED, FOLDING = Footpeg.examples
 SHORT, HOLDS = False, True
 
 
@@ -90,3 +90,90 @@ def test_the_head_needs_room_in_the_hollow():
         peg(BOLTED, bore="18 mm")
     with pytest.raises(ValidationError, match="under the head"):
         peg(BOLTED, bored="78 mm")
+
+
+def folding(**changes):
+    return peg(FOLDING, **changes)
+
+
+def shank(**changes):
+    return folding(shank=FOLDING["shank"] | changes)
+
+
+@pytest.mark.parametrize(("force", "ok"), [(1250.0, SHORT), (1150.0, HOLDS)])
+def test_the_heel_levers_at_the_pin(force, ok):
+    """Foot 59.5 + 18 mm from the pin, the heel 0.8·15 = 12 below it: the pin bears the foot and F·77.5/12."""
+    part = folding(loads=load("foot", force))
+    pin, heel = part.shank._held(part._acting(part.loads[0]))
+    push = force * 77.5 / 12.0
+    assert heel.force == pytest.approx([push, 0.0, 0.0])
+    assert heel.at == pytest.approx([-18.0 - 15.0, 0.0, -12.0])
+    assert pin.force == pytest.approx([-push, 0.0, force])
+    # AN6 of 9.525: M = P/2 (8/2 + 0.2 + 15/4) by its parts, pi/32 d³, at 125 ksi.
+    found = named(part, "eye pin, bending, ultimate")
+    moment = np.hypot(push, force) / 2.0 * (8.0 / 2.0 + 0.2 + 15.0 / 4.0)
+    assert found.demand == pytest.approx(moment / (np.pi / 32.0 * 9.525**3), rel=0.02)
+    assert named(part, "eye pin, shear with bending").ok == ok
+
+
+@pytest.mark.parametrize(("force", "ok"), [(9600.0, SHORT), (9200.0, HOLDS)])
+def test_the_heel_beds_into_the_floor(force, ok):
+    """0.4·15 by 15 mm bear F·77.5/12; 999.7 MPa of 17-4PH over 1.5."""
+    found = named(folding(loads=load("foot", force)), "heel, crushed on the floor, yield")
+    assert found.demand == pytest.approx(force * 77.5 / 12.0 / (0.4 * 15.0 * 15.0))
+    assert found.ok == ok == (found.demand * 1.5 <= 999.74)
+
+
+@pytest.mark.parametrize(("preload", "ok"), [(40.0, SHORT), (46.0, HOLDS)])
+def test_a_bump_folds_a_peg_whose_spring_is_slack(preload, ok):
+    """Its weight once more than it weighs: 7.8 kg/dm³, bar of 34 by 85 less the hole of 22 by 60, about the pin."""
+    part = shank(spring=FOLDING["shank"]["spring"] | {"preload": f"{preload} deg"})
+    found = named(part, "folding spring, holds the peg down")
+    volume = np.pi / 4.0 * np.array([34.0**2 * 85.0, -(22.0**2) * 60.0])
+    weight = part.metal.density * 9.80665 * (volume @ np.array([18.0 + 42.5, 18.0 + 55.0]))
+    n = 8.0 + 45.0 / (3.0 * np.pi * 20.0)
+    spring = 206e3 * 2.0**4 / (64.0 * 20.0 * n) * np.radians(preload)
+    assert found.demand == pytest.approx(weight)
+    assert found.capacity == pytest.approx(spring)
+    assert found.ok == ok == (spring >= weight)
+
+
+def test_it_folds_until_its_side_meets_the_plate():
+    """Shoulder 18 from the pin, side 17 from its axis: at φ the corner lies 18 cos φ - 17 sin φ before the pin."""
+    part = shank(over="12 mm", fold="50 deg")
+    angle = part.shank.folds_to(34.0)
+    assert 18.0 * np.cos(angle) - 17.0 * np.sin(angle) == pytest.approx(-12.0)
+    assert shank(over="34 mm").shank.folds_to(34.0) == pytest.approx(np.pi / 2.0)
+
+
+@pytest.mark.parametrize(("force", "ok"), [(4600.0, SHORT), (4400.0, HOLDS)])
+def test_teeth_take_their_depth(force, ok):
+    """34 less two teeth of 1.5, bored 22 all along: W = pi/32 (31⁴ - 22⁴)/31, from the shoulder's edge."""
+    part = peg(
+        BOLTED, material="6061-T6", teeth={"pitch": "4 mm", "depth": "1.5 mm"}, loads=load("foot", force)
+    )  # fmt: skip
+    found = named(part, "under the teeth, ultimate")
+    W = np.pi / 32.0 * (31.0**4 - 22.0**4) / 31.0
+    area = np.pi / 4.0 * (31.0**2 - 22.0**2)
+    bent = force * (59.5 - part.edge_break) / W
+    assert found.demand == pytest.approx(
+        np.hypot(bent, np.sqrt(3.0) * 2.0 * force / area), rel=1e-3
+    )
+    assert found.ok == ok
+
+
+@pytest.mark.parametrize(
+    ("changes", "says"),
+    [
+        ({"diameter": "32 mm", "bore": "20 mm"}, "does not come out of the bar"),
+        ({"shank": FOLDING["shank"] | {"reach": "15 mm"}}, "runs into the ears"),
+        ({"shank": FOLDING["shank"] | {"over": "5 mm"}}, "meets the plate"),
+        ({"shank": FOLDING["shank"] | {"fold": "20 deg"}}, "digs in all the same"),
+        ({"knurl": {"pitch": "1.6 mm"}}, "a knurl or teeth"),
+        ({"teeth": {"pitch": "4 mm", "depth": "2.5 mm"}}, "run together"),
+        ({"bore": "0 mm", "bored": "0 mm"}, "needs no cap"),
+    ],
+)
+def test_what_cannot_fold_is_told(changes, says):
+    with pytest.raises(ValidationError, match=says):
+        folding(**changes)

@@ -7,16 +7,18 @@ from functools import cached_property, partial
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
 import numpy as np
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from parts.core.assembled import Assembled, Placed
 from parts.core.check import Check, check
-from parts.core.group import Group
 from parts.core.loads import LoadCase, point_actions, resultant
-from parts.core.part import Piece
+from parts.core.part import Bought, Piece
 from parts.core.rules import Rule, at_least, at_most
+from parts.core.usual_loads import G_0
 from parts.core.ways import Kind
 from parts.families.footpeg.bolted import BoltedShank
+from parts.families.footpeg.grip import Cap, Flats, Knurl, Lip, Teeth, grip_rows
+from parts.families.footpeg.tongue import Tongue
 from parts.features.section.notches import SHARP, turned_fillet
 from parts.features.thread import turned
 from parts.features.thread.body import Body, OnBody, flats_rules
@@ -50,32 +52,6 @@ BASE = {
 }  # fmt: skip
 
 
-class Flats(Group):
-    """Wrench flats beside the shoulder."""
-
-    across: PositiveLength = Field(description="Distance across the flats.")
-    length: PositiveLength = Field(description="How far they reach from the shoulder.")
-
-
-class Lip(Group):
-    """A rim at the outer end, which keeps the foot on the peg."""
-
-    diameter: PositiveLength = Field(description="Outside diameter of the rim.")
-    width: PositiveLength = Field(description="Width of the rim.")
-    fillet: PositiveLength = Field(1.5, description="Fillet where the rim begins.")
-
-
-class Knurl(Group):
-    """A knurl as a grip, from the flats or the shoulder to the rim or the end."""
-
-    pitch: PositiveLength = Field(1.2, description="Pitch of the knurl, as DIN 82 lists it.")
-
-    @property
-    def depth(self) -> Any:
-        """How deep it is: half its pitch, its grooves at 90 degrees (DIN 82) [mm]."""
-        return self.pitch / 2.0
-
-
 class Footpeg(Assembled):
     """A footpeg that screws into a bracket."""
 
@@ -104,6 +80,15 @@ class Footpeg(Assembled):
             "shank": {"type": "bolted", "bolt": "M12 10.9 socket", "engagement": "24 mm",
                 "washer": "21.5 mm"},
         },
+        BASE | {
+            "title": "folding footpeg", "diameter": "34 mm", "knurl": None, "lip": None, "flats": None,
+            "bore": "22 mm", "bored": "60 mm", "teeth": {"pitch": "4 mm", "depth": "1.5 mm"}, "cap": {},
+            "shank": {"type": "folding", "reach": "18 mm", "over": "34 mm", "fold": "60 deg",
+                "eye": {"diameter": "30 mm", "width": "15 mm", "bore": {"type": "plain", "gap": "0.05 mm"},
+                    "pin": {"bolt": "AN6", "nut": "slotted", "ear": "8 mm"}},
+                "spring": {"type": "torsion", "thickness": "2 mm", "outside": "22 mm", "coils": 8, "about": "10 mm",
+                    "leg": "25 mm", "other_leg": "20 mm", "preload": "50 deg"}},
+        },
     )  # fmt: skip
 
     family: Literal["footpeg"] = Field(
@@ -124,15 +109,34 @@ class Footpeg(Assembled):
     flats: Flats | None = Field(None, description="Wrench flats; none where left out.")
     lip: Lip | None = Field(None, description="A rim at the outer end; none where left out.")
     knurl: Knurl | None = Field(None, description="A knurl as a grip; smooth where left out.")
-    shank: Annotated[MaleThread | BoltedShank, Field(discriminator="type")] = Field(
-        description="How it is fast: a thread that screws in, or a bolt through it."
+    teeth: Teeth | None = Field(None, description="Teeth as a grip, in place of a knurl.")
+    cap: Cap | None = Field(
+        None, description="A plug in the hollow end; open, or solid, where left out."
+    )
+    shank: Annotated[MaleThread | BoltedShank | Tongue, Field(discriminator="type")] = Field(
+        description="How it is fast: a thread that screws in, a bolt through it, or a tongue that folds in a fork."
     )
 
-    def stock_thickness(self) -> Any:
-        return self._wide
+    @model_validator(mode="after")
+    def _has_one_grip_and_an_end_to_close(self) -> Footpeg:
+        if self.knurl is not None and self.teeth is not None:
+            raise ValueError("a peg has a knurl or teeth; delete one of them")
+        if self.cap is not None and not np.any(np.greater(self.bore, 0.0)):
+            raise ValueError("a solid peg needs no cap; delete it, or state `bore`")
+        return self
 
     @property
-    def _wide(self) -> Any:
+    def _grip(self) -> tuple[str, Any]:
+        """What the grip is called, and how deep its grooves are [mm]; no name without one."""
+        if self.teeth is not None:
+            return "teeth", self.teeth.depth
+        return ("", 0.0) if self.knurl is None else ("knurl", self.knurl.depth)
+
+    def stock_thickness(self) -> Any:
+        return self.wide
+
+    @property
+    def wide(self) -> Any:
         return self.diameter if self.lip is None else self.lip.diameter
 
     @property
@@ -146,7 +150,12 @@ class Footpeg(Assembled):
         return self.length - self.bored - self.bore / 2.0 * point
 
     @property
-    def _through(self) -> Any:
+    def _core(self) -> Any:
+        """Width of what stands on the shoulder [mm]."""
+        return self.shank.root if isinstance(self.shank, Tongue) else self.shank.thread.major
+
+    @property
+    def through(self) -> Any:
         """Diameter of the hole for a bolt from the hollow to the shoulder; 0 for none [mm]."""
         return self.shank.through if isinstance(self.shank, BoltedShank) else 0.0
 
@@ -157,7 +166,7 @@ class Footpeg(Assembled):
         }
 
     def rules(self) -> Iterator[Rule]:
-        D, L, major = self.diameter, self.length, self.shank.thread.major
+        D, L, major = self.diameter, self.length, self._core
         rows = [
             (at_least, "short", "length", L, 1.5 * D, "no foot stands on so short a peg; it looks "
              "like the wrong unit", "lengthen it"),
@@ -167,6 +176,8 @@ class Footpeg(Assembled):
         ]  # fmt: skip
         hollow = bool(np.any(np.greater(self.bore, 0.0)))
         least: Any = np.maximum(1.5 * major, 12.0)
+        if isinstance(self.shank, Tongue):
+            least = 0.5 * np.asarray(D)
         if isinstance(self.shank, BoltedShank):
             least = 0.0 * np.asarray(major)
             yield from self.shank.hollow_rules(self.bore, self._solid_to)
@@ -179,20 +190,7 @@ class Footpeg(Assembled):
                  "drill less deep"),
                 (at_least, "shallow", "bored", self.bored, 1.0, "the hole has no depth", "state how deep it is"),
             ]  # fmt: skip
-        if self.lip is not None:
-            rows += [
-                (at_least, "lip", "lip.diameter", self.lip.diameter, D + 2.0 * self.lip.fillet + 2.0 * self.edge_break,
-                 "the rim does not reach past its fillet", "widen the rim"),
-                (at_least, "lip_edge", "lip.width", self.lip.width, 2.0 * self.edge_break + 1.0,
-                 "its edge breaks leave nothing of the rim", "widen it"),
-            ]  # fmt: skip
-        if self.knurl is not None:
-            rows += [
-                (at_least, "fine", "knurl.pitch", self.knurl.pitch, 0.5, "DIN 82 has no knurl so fine",
-                 "take 0.5 to 1.6"),
-                (at_most, "coarse", "knurl.pitch", self.knurl.pitch, 1.6, "DIN 82 has no knurl so coarse",
-                 "take 0.5 to 1.6"),
-            ]  # fmt: skip
+        rows += grip_rows(self)
         for kind, code, field, value, limit, why, how in rows:
             yield kind(f"footpeg.{code}", field, value, limit, why, how)
         if self.flats is not None:
@@ -219,7 +217,7 @@ class Footpeg(Assembled):
         return (Placed(self.shank, self._behind),)
 
     def kinds(self) -> Sequence[Kind]:
-        return [*super().kinds(), *([] if self.knurl is None else [Kind("knurled bar")])]
+        return [*super().kinds(), *([Kind("knurled bar")] if self._grip[0] else [])]
 
     def _acting(self, case: LoadCase) -> Any:
         return point_actions(case, self.points())
@@ -228,10 +226,10 @@ class Footpeg(Assembled):
     def steps(self) -> list[Step]:
         """Every turned step from the shoulder to the outer end."""
         c, D, L = self.edge_break, self.diameter, self.length
-        grip = turned.SMOOTH if self.knurl is None else SHARP
+        grip = SHARP if self._grip[0] else turned.SMOOTH
         bolted = isinstance(self.shank, BoltedShank)
         hole = L - self.bored
-        through = self._through
+        through = self.through
         found = [Step("shoulder edge", 0.0 * L, c, D - 2.0 * c, D, bore=through, notch=SHARP)]
         here = c
         if self.flats is not None:
@@ -278,13 +276,14 @@ class Footpeg(Assembled):
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
         yield from super().modes(case)
-        if self.knurl is None:
+        said, deep = self._grip
+        if not said:
             return
         start = self.edge_break if self.flats is None else self.flats.length
         force, moment = resultant(self._acting(case), np.asarray(start, float)[..., None] * X)
         bent = np.hypot(moment[..., 1], moment[..., 2])
         hollow = bool(np.any(np.greater(self.bore, 0.0)))
-        D, d = self.diameter - 2.0 * self.knurl.depth, self.bore if hollow else 0.0
+        D, d = self.diameter - 2.0 * deep, self.bore if hollow else 0.0
         area = np.pi / 4.0 * (np.square(D) - np.square(d))
         modulus = np.pi / 32.0 * (D**4 - np.power(d, 4)) / D
         stress = work(bar.round_tube_stress, A=area, W=modulus, N=force[..., 0],
@@ -292,8 +291,8 @@ class Footpeg(Assembled):
         for kind, strength, factor in self.factors(case).both(
             self.metal.yield_strength, self.metal.ultimate_strength
         ):
-            yield check(f"under the knurl, {kind}", "bending", load_case=case.name, demand=stress, capacity=strength,
-                unit="MPa", required=factor, note="where the knurl begins, on the bottom of its grooves; hollow all "
+            yield check(f"under the {said}, {kind}", "bending", load_case=case.name, demand=stress, capacity=strength,
+                unit="MPa", required=factor, note=f"where the {said} begins, on the bottom of its grooves; hollow all "
                 "along if hollow at all")  # fmt: skip
 
     def held(self, case: LoadCase) -> Sequence[Held]:
@@ -311,79 +310,51 @@ class Footpeg(Assembled):
                 loads.append(Applied(name, (Round(np.zeros(3), X, D, low, high),), acting))
         return [Held("part", tuple(self.shank.supports(self._behind)), tuple(loads))]
 
+    def _weight_moment(self) -> Any:
+        """Moment of its own weight about the pin that it folds on, [N*mm]."""
+        assert isinstance(self.shank, Tongue)
+        bar = np.square(self.wide) * self.length * (self.shank.reach + self.length / 2.0)
+        hole = np.square(self.bore) * self.bored
+        lever = self.shank.reach + self.length - self.bored / 2.0
+        return self.metal.density * G_0 * np.pi / 4.0 * (bar - hole * lever)
+
+    def standing(self) -> Iterator[Check]:
+        yield from super().standing()
+        if isinstance(self.shank, Tongue):
+            yield from self.shank.holds_down(self._weight_moment())
+
     def facts(self) -> Mapping[str, tuple[Any, str]]:
-        return {**super().facts(), "shoulder to where the foot bears": (self._foot, "mm")}
+        folds = (
+            self.shank.breakaway(self.length, self._weight_moment())
+            if isinstance(self.shank, Tongue)
+            else {}
+        )
+        return {**super().facts(), **folds, "shoulder to where the foot bears": (self._foot, "mm")}
+
+    def bought(self) -> Sequence[Bought]:
+        if self.cap is None:
+            return super().bought()
+        wide, long = float(np.max(self.bore)), float(np.max(self.cap.length))
+        plug = Bought(
+            f"end plug, plastic, for a hole of {wide:g} mm, {long:g} mm long", 1, "end of the peg"
+        )
+        return [*super().bought(), plug]
 
     def cautions(self) -> Sequence[str]:
         return [
             *super().cautions(),
             "Lock the thread, with a compound or a bolt from behind: a peg that turns out drops the foot."
             if isinstance(self.shank, MaleThread)
+            else "Look at the pin and what keeps it before every ride: without it the peg drops the foot."
+            if isinstance(self.shank, Tongue)
             else "Tighten the peg's bolt with thread locker, and look at it before every ride: the foot rocks it.",
             "Round the outer end where rules ask it; a peg that does not fold digs in when the machine leans or falls.",
         ]
 
     def drawn(self) -> Sequence[Drawn]:
-        from parts.core.drawing import (
-            CentreLine,
-            Datum,
-            Diameter,
-            Drawn,
-            Hole,
-            Linear,
-            Marks,
-            Radius,
-            View,
-        )
+        from parts.families.footpeg.drawing import peg_drawn
 
-        D, L, c = (float(v) for v in (self.diameter, self.length, self.edge_break))
-        end = np.array([L, float(self._wide) / 2 - c, 0.0])
-        sizes: list[Any] = [
-            Linear("length", (0, 0, 0), end, X, L, view="front"),
-            Diameter("peg", (0.6 * L, 0, 0), X, D, view="front"),
-        ]
-        notes: list[str] = []
-        holes: tuple[Hole, ...] = ()
-        if self.flats is not None:
-            half, long = float(self.flats.across) / 2.0, float(self.flats.length)
-            sizes += [
-                Linear("across flats", (long / 2, -half, 0), (long / 2, half, 0), Y, 2 * half, callout="flats"),
-                Linear("length of the flats", (0, half, 0), (long, half, 0), X, long),
-            ]  # fmt: skip
-        if self.lip is not None:
-            wide, thick, r = (
-                float(v) for v in (self.lip.diameter, self.lip.width, self.lip.fillet)
-            )
-            low = (L - thick, wide / 2 - c, 0)
-            sizes += [
-                Diameter("rim", (L - thick / 2, 0, 0), X, wide, view="front"),
-                Linear("rim, width", low, end, X, thick, view="front"),
-                Radius("rim fillet", (L - thick - r, -D / 2 - r, 0), Z, (X + Y) / np.sqrt(2.0), r, view="front"),
-            ]  # fmt: skip
-        if self.bore > 0.0:
-            wide, deep = float(self.bore), float(self.bored)
-            drilled = Hole("bore", (L, 0, 0), -X, wide, depth=deep, view="right")
-            bolt = Hole(
-                "bolt hole", (L, 0, 0), -X, float(self._through), through=L, counterbore=(wide, deep), view="right"
-            )  # fmt: skip
-            holes = (bolt if isinstance(self.shank, BoltedShank) else drilled,)
-        if self.knurl is not None:
-            notes.append(
-                f"Knurl the grip, crossed, pitch {float(self.knurl.pitch):g} (DIN 82 RGE), before finishing."
-            )
-        marks = Marks(
-            tuple(sizes), holes, centres=(CentreLine((0, 0, 0), (L, 0, 0)),), notes=tuple(notes)
-        )
-        views = (View("front"), View("right" if self.bore > 0.0 else "left"))
-        return [
-            Drawn(
-                X,
-                Y,
-                views,
-                marks + self.shank.marks(self._behind),
-                Datum((0, 0, 0), "shoulder, on the axis"),
-            )
-        ]
+        return [peg_drawn(self, self.shank.marks(self._behind))]
 
     def build(self) -> Sequence[Piece]:
         from parts.shapes.profile import broken_hole, cone, cylinder
@@ -394,7 +365,7 @@ class Footpeg(Assembled):
             floor = float(self._solid_to)
             made = made.cut(cylinder(d, low, L + 1.0, "x"))
             made = made.cut(
-                broken_hole(float(self._through), 0.0, floor, float(self.edge_break), "x")
+                broken_hole(float(self.through), 0.0, floor, float(self.edge_break), "x")
                 if isinstance(self.shank, BoltedShank)
                 else cone(0.0, d, floor, low, "x")
             )

@@ -1,0 +1,319 @@
+"""A footpeg that folds: its tongue turns on a pin in the bracket's fork, and its heel bears on the floor.
+
+Axes of the feature: the shoulder stands at the origin, x runs out along the peg, z is up; the pin lies along y.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any, Literal
+
+import numpy as np
+from pydantic import Field
+
+from parts.core.check import Check, check
+from parts.core.clearances import Clearance
+from parts.core.fatigue_places import Detail
+from parts.core.feature import Answers, Modes
+from parts.core.freebody import Acting
+from parts.core.group import Group
+from parts.core.loadpath import Span
+from parts.core.loads import Action, LoadCase, resultant
+from parts.core.part import Bought
+from parts.core.rules import Rule, at_least, at_most
+from parts.core.ways import Kind
+from parts.features.arm.round_end import BESIDE
+from parts.features.arm.tip import AtTip
+from parts.features.eye.eye import Eye
+from parts.features.section.notches import SHARP, beside_pin, same
+from parts.features.section.outlines import beside_bore, chamfered
+from parts.features.spring.wire import Sprung
+from parts.features.spring.wound import WoundSpring
+from parts.features.thread.body import OnBody
+from parts.inputs.quantities import Angle, PositiveLength
+from parts.strength.method import work
+from parts.strength.pinned import lug
+
+if TYPE_CHECKING:
+    import cadquery as cq
+
+    from parts.core.drawing import Marks
+    from parts.core.supports import Support
+    from parts.features.thread.body import Body
+
+X, Y, Z = np.eye(3)
+IN_EYE = np.array([[-1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, 1.0, 0.0]])
+"""Rows: the eye's x, y and z (its pin) in the axes of the peg."""
+HEEL = 0.8
+"""Lever of the heel about the pin, over the radius of the tongue's end [-]; common practice, no source."""
+HEEL_BEARS = 0.4
+"""How much of that radius the heel bears on [-]: what lies beyond its lever on both sides."""
+SHAKEN = 2.0
+"""Weights of itself by which a bump lifts a peg that its spring holds down [-]; common practice, no source."""
+LEAST_FOLD = 45.0
+"""How far a peg that folds folds at the least [deg]; common practice, no source."""
+
+
+class Tongue(Group, Answers[OnBody]):
+    """A tongue that folds in the fork of the bracket."""
+
+    type: Literal["folding"] = Field(
+        "folding", description="A tongue that turns on a pin in the fork of the bracket."
+    )
+    eye: Eye = Field(
+        description="Its round end and the pin; its diameter is the height of the tongue, its width the thickness."
+    )
+    reach: PositiveLength = Field(description="From the pin's axis out to the shoulder of the peg.")
+    over: PositiveLength = Field(
+        description="From the plate of the bracket to the pin's axis: `peg.ears.back` of the bracket."
+    )
+    fold: Angle = Field(np.pi / 4.0, description="How far up it is to fold.")
+    spring: WoundSpring | None = Field(
+        None, description="A torsion spring on the pin that holds it down; none where left out."
+    )
+
+    @property
+    def root(self) -> Any:
+        """Width of what stands on the shoulder [mm]."""
+        return np.hypot(self.eye.diameter, self.eye.width)
+
+    @property
+    def heel(self) -> Any:
+        """Lever of the heel about the pin [mm]."""
+        return HEEL * self.eye.rim
+
+    @property
+    def pin_at(self) -> np.ndarray:
+        """The middle of the pin [mm]."""
+        return np.asarray(-self.reach, float)[..., None] * X
+
+    def folds_to(self, wide: Any) -> Any:
+        """How far the peg folds before its side meets the plate [rad], for a bar of that diameter, up to upright.
+
+        Its corner at the shoulder comes nearest: reach cos φ - D/2 sin φ = -over.
+        """
+        r, half = self.reach, wide / 2.0
+        long = np.hypot(r, half)
+        meets = np.arccos(np.clip(-self.over / long, -1.0, 1.0)) - np.arctan2(half, r)
+        return np.minimum(meets, np.pi / 2.0)
+
+    def rules(self, site: OnBody) -> Iterator[Rule]:
+        field, D = site.field, site.body.width
+        yield from self.eye.rules(self._in_eye(site))
+        yield at_most(
+            "footpeg.tongue", f"{field}.eye.diameter", self.root, D,
+            "the tongue does not come out of the bar of the peg", "make it lower or thinner, or the peg thicker",
+        )  # fmt: skip
+        yield at_least(
+            "footpeg.ears", f"{field}.reach", self.reach, self.eye.rim + 2.0,
+            "the shoulder runs into the ears of the fork as it folds, whose noses stand as far out as the tongue's end",
+            "lengthen it",
+        )  # fmt: skip
+        yield at_least(
+            "footpeg.fold", f"{field}.fold", self.fold, np.radians(LEAST_FOLD),
+            "a peg that folds so little digs in all the same (45 degrees: common practice, no source)", "fold it more",
+            unit="deg",
+        )  # fmt: skip
+        yield at_most(
+            "footpeg.folds", f"{field}.over", self.fold, self.folds_to(D),
+            "the side of the peg meets the plate before it is folded so far",
+            "raise the pin over the plate, or bring the shoulder nearer to it, or take a thinner peg", unit="deg",
+        )  # fmt: skip
+        if self.spring is not None:
+            yield from self.spring.rules(self._at_spring(site))
+
+    def _at_spring(self, site: OnBody) -> Sprung:
+        return Sprung(
+            f"{site.field}.spring", site.metal, "folding spring", rest=0.0, full=self.folds_to(site.body.width)
+        )  # fmt: skip
+
+    def _in_eye(self, site: OnBody) -> AtTip:
+        """The eye, on which its pin acts."""
+
+        def by_pin(case: LoadCase) -> Sequence[Action]:
+            pin, _ = self._held(site.pins(case))
+            return [Action(np.zeros(3), pin.force @ IN_EYE.T, pin.moment @ IN_EYE.T)]
+
+        return AtTip(
+            f"{site.field}.eye", site.metal, edge_break=site.edge_break, at=self.pin_at, turn=IN_EYE.T,
+            actions=by_pin, required=site.required, room=self.eye.rim,
+        )  # fmt: skip
+
+    def _held(self, loads: Sequence[Action]) -> tuple[Acting, Acting]:
+        """What pin and heel do to the tongue: the heel holds the moment about the pin, below it or above."""
+        force, moment = resultant(loads, self.pin_at)
+        turn = moment[..., 1]
+        push = np.abs(turn) / self.heel
+        heel = self.pin_at + np.stack(
+            np.broadcast_arrays(-self.eye.rim, 0.0, -np.sign(turn) * self.heel), axis=-1
+        )
+        along = push[..., None] * X
+        pin = Acting(self.pin_at, -(force + along), -moment * (1.0 - Y), by="pin")
+        return pin, Acting(heel, along, by="heel on the floor of the fork")
+
+    def kinds(self, site: OnBody) -> Sequence[Kind]:
+        found = [*self.eye.kinds(self._in_eye(site)), Kind("heel of a peg", "heel")]
+        return found if self.spring is None else [*found, *self._spring_kinds(site)]
+
+    def _spring_kinds(self, site: OnBody) -> Sequence[Kind]:
+        assert self.spring is not None
+        return [*self.spring.kinds(self._at_spring(site)), Kind("sprung peg", "folding spring")]
+
+    def spans(self, site: OnBody) -> Sequence[Span]:
+        """The tongue from its pin to the shoulder, under all that acts on the peg."""
+        h, t, c = self.eye.diameter, self.eye.width, site.edge_break
+        bore, back = self.eye.bore_diameter, self.pin_at
+        run = BESIDE * bore / 2.0
+
+        def beside(s: Any) -> Any:
+            off = run * np.asarray(s, float)
+            # The strip lies along y; here the tongue stands upright.
+            strip = beside_bore(h / 2.0 + 0.0 * off, t, bore, 0.0, off, sunk=c)
+            return strip + strip.mirrored()
+
+        def whole(s: Any) -> Any:
+            return chamfered(h + 0.0 * np.asarray(s, float), t, 0.0)
+
+        axes = np.stack([X, Z, -Y])
+        notch = beside_pin(bore, h, h / 2.0, loose=True)
+        near = back + np.asarray(run, float)[..., None] * X
+        given = axes, site.pins, site.metal
+        return [
+            Span("tongue beside its pin", back, near, given[0], beside, *given[1:], stations=9, notch=same(notch)),
+            Span("tongue", near, np.zeros(3), given[0], whole, *given[1:], stations=15, notch=same(SHARP)),
+        ]  # fmt: skip
+
+    def modes(self, site: OnBody, case: LoadCase) -> Iterator[Check]:
+        """The pin and its eye, and the heel on the floor."""
+        yield from self.eye.modes(self._in_eye(site), case)
+        _, heel = self._held(site.pins(case))
+        required = site.required(case)
+        yield check(
+            "heel, crushed on the floor, yield", "bearing", load_case=case.name, unit="MPa",
+            demand=work(
+                lug.bearing_stress, P=np.linalg.norm(heel.force, axis=-1), D_p=HEEL_BEARS * self.eye.rim,
+                t=self.eye.width,
+            ),
+            capacity=site.metal.yield_strength, required=required.on_yield,
+            note="the moment about the pin over the heel's lever; what lifts the peg counts too, though it folds",
+        )  # fmt: skip
+
+    def standing(self, site: OnBody) -> Iterator[Check]:
+        yield from self.eye.standing(self._in_eye(site))
+        if self.spring is not None:
+            yield from self.spring.standing(self._at_spring(site))
+
+    def holds_down(self, weight: Any) -> Iterator[Check]:
+        """The spring against bumps.
+
+        Args:
+            weight: moment of the peg's own weight about its pin [N*mm].
+        """
+        if self.spring is not None:
+            yield check(
+                "folding spring, holds the peg down", "return", load_case="", unit="N*mm", required=1.0,
+                demand=(SHAKEN - 1.0) * weight, capacity=self.spring.moment(0.0),
+                note="a bump lifts it with twice its weight, which its own weight answers once (common practice, "
+                "no source)",
+            )  # fmt: skip
+
+    def details(self, site: OnBody, modes: Modes) -> Sequence[Detail]:
+        return self.eye.details(self._in_eye(site), modes)
+
+    def clearances(self, site: OnBody) -> Sequence[Clearance]:
+        return self.eye.clearances(self._in_eye(site))
+
+    def holding(self, site: OnBody, case: LoadCase) -> Sequence[Acting]:
+        return self._held(site.pins(case))
+
+    def supports(self, site: OnBody) -> Sequence[Support]:
+        """The bore on its pin, and the lower half of the heel on the floor."""
+        from parts.core.supports import Rectangle, Round, Support
+
+        half, r, bore = (
+            float(v) for v in (self.eye.width / 2.0, self.eye.rim, self.eye.bore_diameter)
+        )
+        at = np.asarray(self.pin_at, float)
+        heel = at + np.array([-r, 0.0, -float(self.heel)])
+        floor = Rectangle(heel, -X, Y, 1.8 * half, 2.0 * (r - float(self.heel)) * 0.9)
+        return (
+            Support("pin", (Round(at, Y, bore, -half, half),), bore),
+            Support("heel", (floor,), 2.0 * r),
+        )
+
+    def facts(self, site: OnBody) -> Mapping[str, tuple[Any, str]]:
+        found = {
+            **self.eye.facts(self._in_eye(site)),
+            "folds up to": (np.degrees(self.folds_to(site.body.width)), "deg"),
+            "heel: floor of the fork behind the pin": (self.eye.rim, "mm"),
+        }
+        return (
+            found if self.spring is None else {**found, **self.spring.facts(self._at_spring(site))}
+        )
+
+    def breakaway(self, length: Any, weight: Any) -> Mapping[str, tuple[Any, str]]:
+        """Force upward on the end that folds the peg [N]; `length` from shoulder to end [mm]."""
+        spring = 0.0 if self.spring is None else self.spring.moment(0.0)
+        return {"folds under, upward on its end": ((spring + weight) / (self.reach + length), "N")}
+
+    def bought(self, site: OnBody) -> Sequence[Bought]:
+        found = [*self.eye.bought(self._in_eye(site))]
+        return (
+            found if self.spring is None else [*found, *self.spring.bought(self._at_spring(site))]
+        )
+
+    def touching(self, site: OnBody) -> Mapping[str, str]:
+        found = dict(self.eye.touching(self._in_eye(site)))
+        return (
+            found
+            if self.spring is None
+            else found | dict(self.spring.touching(self._at_spring(site)))
+        )
+
+    def cautions(self, site: OnBody) -> Sequence[str]:
+        said = [
+            "Fit the heel to the floor of the fork with the peg level: file the lower half of its end until it bears."
+        ]
+        return (
+            said if self.spring is None else [*said, *self.spring.cautions(self._at_spring(site))]
+        )
+
+    def marks(self, site: OnBody) -> Marks:
+        from parts.core.drawing import Linear, Marks, Radius
+
+        r, half = float(self.eye.rim), float(self.eye.width) / 2.0
+        at = np.asarray(self.pin_at, float)
+        eye = self.eye.marks(self._in_eye(site))
+        holes = tuple(replace(one, view="top") for one in eye.holes)
+        eye = Marks((), holes)
+        sizes = (
+            Radius("end of the tongue", at + half * Y, Y, (Z - X) / np.sqrt(2.0), r, view="top"),
+            Linear("shoulder to the pin", (0, half, 0), at + half * Y, X, -float(at[0]), view="front"),
+            Linear("height of the tongue", at - r * Z, at + r * Z, Z, 2.0 * r, view="top"),
+            Linear("thickness of the tongue", at - half * Y, at + half * Y, Y, 2.0 * half, view="front"),
+            Linear("pin to the heel", at - r * X - 0.5 * r * Z, at, X, r, view="top"),
+        )  # fmt: skip
+        note = (
+            "The half of the tongue that ends round about its pin stands up as it is ridden; the square half below is "
+            "its heel."
+        )
+        return Marks(sizes, notes=(note,)) + eye.moved(at, IN_EYE)
+
+    def join(self, made: cq.Workplane, body: Body) -> cq.Workplane:
+        """The tongue before the shoulder, round above the pin and square below it, bored."""
+        from parts.shapes.profile import broken_hole, cylinder
+        from parts.shapes.workplane import Workplane
+
+        r, half, reach = (float(v) for v in (self.eye.rim, self.eye.width / 2.0, self.reach))
+
+        def block(low: float, high: float, bottom: float, top: float) -> cq.Workplane:
+            flat = Workplane("XY").box(high - low, 2.0 * half, top - bottom)
+            return flat.translate(((low + high) / 2.0, 0.0, (bottom + top) / 2.0))
+
+        whole = block(-reach, float(body.edge_break), -r, r)
+        whole = whole.union(cylinder(2.0 * r, -half, half, "y", (-reach, 0.0, 0.0)))
+        whole = whole.union(block(-reach - r, -reach, -r, 0.0))
+        bore = float(self.eye.bore_diameter)
+        hole = broken_hole(bore, -half, half, float(body.edge_break), "y", (-reach, 0.0, 0.0))
+        return made.union(whole).cut(hole)
