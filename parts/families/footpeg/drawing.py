@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 
@@ -20,14 +20,11 @@ from parts.core.drawing import (
 from parts.families.footpeg.bolted import BoltedShank
 from parts.families.footpeg.tongue import Tongue
 
-if TYPE_CHECKING:
-    from parts.families.footpeg.family import Footpeg
-
 X, Y, Z = np.eye(3)
 
 
-def peg_drawn(peg: Footpeg, shank: Marks) -> Drawn:
-    """The sheet of a peg; `shank` is what its shank says."""
+def peg_drawn(peg: Any, shank: Marks) -> Drawn:
+    """The sheet of a footpeg; `shank` is what its shank says."""
     D, L, c = (float(v) for v in (peg.diameter, peg.length, peg.edge_break))
     end = np.array([L, float(peg.wide) / 2 - c, 0.0])
     sizes: list[Any] = [

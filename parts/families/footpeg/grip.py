@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 from pydantic import Field
@@ -10,9 +10,6 @@ from pydantic import Field
 from parts.core.group import Group
 from parts.core.rules import at_least, at_most
 from parts.inputs.quantities import PositiveLength
-
-if TYPE_CHECKING:
-    from parts.families.footpeg.family import Footpeg
 
 
 class Flats(Group):
@@ -54,7 +51,7 @@ class Cap(Group):
     length: PositiveLength = Field(8.0, description="How far it goes in.")
 
 
-def grip_rows(peg: Footpeg) -> list[tuple[Any, ...]]:
+def grip_rows(peg: Any) -> list[tuple[Any, ...]]:
     """Rules of rim, knurl, teeth and plug: kind, code, field, value, limit, why, how."""
     rows: list[tuple[Any, ...]] = []
     if peg.lip is not None:
