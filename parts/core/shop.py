@@ -8,7 +8,7 @@ from typing import Literal
 from pydantic import Field, field_validator
 
 from parts.core.group import Group
-from parts.inputs.designations import DrillName, MaterialName
+from parts.inputs.designations import DrillName, MaterialName, ThreadName
 from parts.inputs.quantities import (
     Angle,
     Length,
@@ -80,6 +80,21 @@ class Milling(Group):
         default_factory=list,
         max_length=300,
         description="Drills in the drawer by name, as 8.5 mm, 3/8, #7 or Q; those on sale where left out.",
+    )
+    reamers: list[PositiveLength] = Field(
+        default_factory=list,
+        max_length=100,
+        description="Reamers in the drawer; half millimetres and 64ths of an inch where left out.",
+    )
+    taps: list[ThreadName] = Field(
+        default_factory=list,
+        max_length=100,
+        description="Taps in the drawer by their threads, as M8x1 LH or 3/8-24; any where left out.",
+    )
+    saws: list[PositiveLength] = Field(
+        default_factory=list,
+        max_length=40,
+        description="Slitting saws in the drawer by their widths; any where left out.",
     )
     beyond_thread: float = Field(
         2.0,

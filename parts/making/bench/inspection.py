@@ -26,6 +26,8 @@ CALIPER, MICROMETER = 0.02, 0.002
 COARSE = 0.1
 """A zone this wide is measured with a height gauge, a narrower one with a dial indicator [mm]; common practice, no
 source."""
+GAUGED = 25.0
+"""Largest radius of a usual set of gauges [mm]; common practice, no source."""
 REACH = 300.0
 """Longest length of a usual caliper [mm]; common practice, no source."""
 ROW, TEXT = 6.0, 2.5
@@ -169,7 +171,7 @@ def _tool(one: Any, value: float, room: float) -> str:
     if _threaded(one):
         return "thread gauge"
     if isinstance(one, Radius):
-        return "radius gauge"
+        return "radius gauge" if value <= GAUGED else "template at full size"
     if isinstance(one, Diameter) and one.fit[:1].isupper():
         return _bore(room)
     if not room < CALIPER / TENTH - 1e-9:

@@ -10,10 +10,11 @@ from typing import Any
 import numpy as np
 
 from parts.core.cautions import IN_SHORT
-from parts.core.drawing import Drawn, Linear
+from parts.core.drawing import Drawn, Hole, Linear
 from parts.core.part import Part
 from parts.making.bench import coordinates
 from parts.making.bench.arrangement import SCALES, SPACE, Arranged, arranged, scale_words
+from parts.making.bench.balloons import numbers, runs
 from parts.making.bench.figures import Figures
 from parts.making.bench.frames import frame, pictorial
 from parts.making.bench.ink import Ink, Letters, Line, extent
@@ -279,13 +280,17 @@ def note_blocks(part: Part, drawn: Drawn, of: OfPiece) -> list[tuple[str, Sequen
 
 def _noted_holes(drawn: Drawn, figures: Figures) -> Iterator[str]:
     """What is said of the holes that no view shows round, those alike in one line."""
-    alike: dict[tuple[str, ...], list[str]] = {}
+    rows = numbers(drawn)
+    alike: dict[tuple[str, ...], list[Hole]] = {}
     for one in drawn.marks.holes:
         if one.noted:
-            alike.setdefault(hole_words(one, 1, figures), []).append(one.name)
-    for (first, *more), names in alike.items():
-        times = f"{len(names)}× " if len(names) > 1 else ""
-        yield f"{', '.join(names)}: {'; '.join((times + first, *more))}.".replace("\n", " ")
+            alike.setdefault(hole_words(one, 1, figures), []).append(one)
+    for (first, *more), holes in alike.items():
+        times = f"{len(holes)}× " if len(holes) > 1 else ""
+        numbered = runs(tuple(row for one in holes for row in rows[id(one)]))
+        when = [f"drilled {holes[0].when}"] if holes[0].when else []
+        said = "; ".join((times + first, *more, *when)).replace("\n", " ")
+        yield f"({numbered}) {', '.join(one.name for one in holes)}: {said}."
 
 
 def _cautions(part: Part, material: Material) -> list[str]:

@@ -27,8 +27,6 @@ FLAT = 0.75
 """Holes shallower than this share of their diameter are flat at the bottom [-]: seats and spotfaces."""
 BREAK_THROUGH = 1.0
 """How far past the far side the full diameter of a drill runs [mm]; common practice, no source."""
-REAMERS = (0.5, 25.4 / 64.0)
-"""Steps in diameter of stock reamers [mm]; they are ground for holes H7 (common practice, no source)."""
 REAMING = ((5.0, 0.1, 0.2), (20.0, 0.15, 0.4), (32.0, 0.2, 0.5), (np.inf, 0.25, 0.6))
 """Up to a diameter, the least and the most that a reamer is left to take off it [mm]; common practice, no source."""
 BORED = 0.3
@@ -172,7 +170,7 @@ def _seat(hole: Hole, drawer: Drawer) -> Iterator[Pass]:
 def _fitted(hole: Hole, drawer: Drawer, out: To) -> Iterator[Pass]:
     size, depth = float(hole.diameter), hole.depth
     least, most = reaming(size)
-    if reamed(hole):
+    if reamed(hole, drawer):
         under = drawer.drill_under(size - least)
         if under is not None and under.diameter >= size - most - 1e-9 and under.diameter <= LARGEST:
             yield from _drilled(size - least, drawer, depth, out)
@@ -208,10 +206,10 @@ def bounds(hole: Hole) -> str:
     return f"{hole.fit}, {hole.limits[0]:.3f} to {hole.limits[1]:.3f} mm"
 
 
-def reamed(hole: Hole) -> bool:
-    """True where a stock reamer makes a hole: class H, half millimetres or 64ths, through (common practice)."""
-    stock = any(abs(hole.diameter / step - round(hole.diameter / step)) < 1e-4 for step in REAMERS)
-    return stock and hole.fit[:1] == "H" and hole.depth is None and hole.diameter <= 2.0 * CHUCK
+def reamed(hole: Hole, drawer: Drawer) -> bool:
+    """True where a reamer makes a hole: class H, a size that there is, through (common practice)."""
+    through = hole.depth is None and hole.diameter <= 2.0 * CHUCK
+    return through and hole.fit[:1] == "H" and drawer.reams(float(hole.diameter))
 
 
 def is_flat(hole: Hole) -> bool:
@@ -251,6 +249,10 @@ def tool_rules(hole: Hole, drawer: Drawer, beyond: float) -> Iterator[Rule]:
             "process.tap_drill", at, abs(one.diameter - of.diameter) if one in drawer.drills or not drawer.stated
             else np.inf, TAPPED_OFF, f"the drawer holds no tap drill {of.name}", f"add {of.name} to milling.drills",
         )  # fmt: skip
+        if not drawer.taps_it(hole.thread):
+            name = hole.thread.designation
+            yield at_least("process.tap_size", at, 0.0, float(hole.thread.major),
+                           f"the drawer holds no tap {name}", f"add {name} to milling.taps")  # fmt: skip
         return
     steps = list(passes(hole, drawer))
     last = [one for one in steps if one.kind in ("drill", "bore", "ream", "counterbore")

@@ -21,6 +21,9 @@ ORDER = {
     "face": 0, "step": 1, "boss": 1, "outline": 2, "corner": 3, "pocket": 4, "open slot": 4, "slot": 4, "side slot": 4,
     "window": 5, "undercut": 6, "edges": 7,
 }  # fmt: skip
+SAWN = 6.0
+"""Widest slot from the side that a slitting saw makes, wider ones a side-and-face cutter [mm]; common practice, no
+source."""
 UNDER = 0.5
 """How far a cutter goes past the far side of what it cuts through [mm]; common practice, no source."""
 
@@ -315,6 +318,9 @@ def cutter_rules(one: Feature, drawer: Drawer) -> Iterator[Rule]:
             "process.side", at, one.inward, SIDE_REACH, "a side-and-face cutter does not reach the slot's root",
             "make the slot shorter, or enlarge the radius at its root",
         )  # fmt: skip
+        if one.gap <= SAWN and drawer.saw_under(one.gap) is None:
+            yield at_most("process.saw", at, drawer.saws[0], one.gap, "no slitting saw of the drawer goes into it",
+                          "make the slot wider, or state a thinner saw in milling.saws")  # fmt: skip
         return
     cutter = one.cutter(drawer)
     room = min(2.0 * one.corner, one.gap)

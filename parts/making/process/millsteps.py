@@ -10,7 +10,7 @@ import numpy as np
 from parts.making.bench.frames import Frame
 from parts.making.process.bored import Bored
 from parts.making.process.holes import BEFORE, COUNTERBORE, Pass, passes
-from parts.making.process.milled import LARGEST, Feature
+from parts.making.process.milled import LARGEST, SAWN, Feature
 from parts.making.process.plan import Clamped, Plan
 from parts.making.process.step import Spot, Step
 from parts.making.process.turnedsteps import fit_words
@@ -51,8 +51,17 @@ def feature_step(plan: Plan, one: Feature, label: str, view: Frame) -> Step:
     if one.kind == "side slot":
         rpm, _ = drawer.pace("slot", SIDE_CUTTER)
         corners = f", corners R{one.corner:.3g}" if np.isfinite(one.corner) else ""
+        saw = drawer.saw_under(one.gap) or one.gap
+        cuts = (
+            ""
+            if one.gap - saw < 0.05
+            else f", {int(np.ceil(one.gap / saw - 1e-6))} cuts beside each other"
+        )
+        tool = f"slitting saw {saw:.4g} mm{cuts}"
+        if one.gap > SAWN:
+            tool = f"side-and-face cutter, up to {one.gap:.4g} mm"
         return Step(
-            "slot", f"slot {label}, {one.gap:.4g} mm wide", f"side-and-face cutter, up to {one.gap:.4g} mm{corners}",
+            "slot", f"slot {label}, {one.gap:.4g} mm wide", f"{tool}{corners}",
             0.0, one.top, one.bottom, "floor", spots, one.faces, rpm, rpm * SIDE_FEED,
             f"in from the side by {one.inward:.2f} mm; spindle square to its walls",
         )  # fmt: skip

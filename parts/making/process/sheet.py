@@ -21,7 +21,8 @@ from parts.making.process.step import SetUp, Step
 TEXT, ROW, LEFT, TOP, BOTTOM = 2.5, 4.2, 10.0, 14.0, 10.0
 LOW, USUAL, HIGH = 60.0, 78.0, 112.0
 """Room of the pictures from top to bottom [mm]: where a shop has its own ways, usually, and of many places."""
-MANY = 6
+MANY, CHECKS = 6, 8
+"""Many places, and so many rows of the inspection sheet that one row of steps holds."""
 CAPTION = 22.0
 """Room for the words below a picture [mm]: a slim part is no wider."""
 MARGIN = 14.0
@@ -82,7 +83,8 @@ def _pages(
     if len(beside) > 1:
         _table(ink, beside, PLACE_WIDTHS, (LEFT + left + 4.0, y), BOTTOM)
     y -= tall + 2.0
-    waiting = [HEAD, *(_cells(one, k, step, figures, rows) for k, step in enumerate(one.steps, 1))]
+    cells = (_cells(one, k, step, figures, rows) for k, step in enumerate(one.steps, 1))
+    waiting = [HEAD, *(row for every in cells for row in _in_turns(every))]
     more = [PLACES, *places[fit:]] if len(places) > fit else []
     while True:
         done, y = _table(ink, waiting, WIDTHS, (LEFT, y), BOTTOM)
@@ -144,7 +146,7 @@ def _places(plan: Plan, one: SetUp, figures: Figures) -> list[tuple[str, ...]]:
             x, y, _ = (float(v) + 0.0 for v in np.round(one.at(spot.place), 4))
             named = [n for n in step.makes.split(", ") if n in holes]
             what = named[step.spots.index(spot)] if len(named) == len(step.spots) else step.makes
-            z = figures.length(one.z(step.top) + 0.0, fine=True)
+            z = figures.length(float(np.round(one.z(step.top), 4)) + 0.0, fine=True)
             rows[spot.label] = (
                 spot.label,
                 figures.length(x, fine=True),
@@ -184,6 +186,18 @@ def _cells(
         top if to else "", to,
         f"{step.rpm:.0f}" if step.rpm else "", paced if step.feed else "", "\n".join(checks), "\n".join(blanks),
     )  # fmt: skip
+
+
+def _in_turns(cells: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
+    """A row as several where it has more to measure than a page has room for beside it."""
+    *rest, checks, blanks = (*cells[:-2], cells[-2].split("\n"), cells[-1].split("\n"))
+    for start in range(0, len(checks), CHECKS):
+        own = rest if start == 0 else [f"{rest[0]}+", *("" for _ in rest[1:])]
+        yield (
+            *own,
+            "\n".join(checks[start : start + CHECKS]),
+            "\n".join(blanks[start : start + CHECKS]),
+        )
 
 
 def _runs(labels: Sequence[str]) -> Iterator[str]:

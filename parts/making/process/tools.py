@@ -17,6 +17,7 @@ from parts.standards.cutting.cutting import (
 )
 from parts.standards.materials.materials import Material
 from parts.standards.threads.drills import KINDS, Drill, drills
+from parts.standards.threads.threads import Thread
 
 SLOWER = {
     "ream": 0.5,
@@ -30,6 +31,8 @@ SLOWER = {
 practice, no source."""
 LEAST_SPOT = 6.0
 SAME = 0.005
+REAMERS = (0.5, 25.4 / 64.0)
+"""Steps in diameter of stock reamers [mm]; they are ground for holes H7 (common practice, no source)."""
 TURNED = 0.1
 """Feed of a finishing cut on the lathe and of a boring head [mm a turn]; common practice, no source."""
 
@@ -43,6 +46,9 @@ class Drawer:
     metal: Material
     reach: float
     stated: bool
+    reamers: tuple[float, ...] = ()
+    taps: tuple[Thread, ...] = ()
+    saws: tuple[float, ...] = ()
 
     @classmethod
     def of(cls, part: Part, metal: Material) -> Drawer:
@@ -54,7 +60,14 @@ class Drawer:
         if milling.end_mills:
             sizes = [_mill(float(size), milling.reach) for size in milling.end_mills]
         return cls(
-            tuple(sorted(stock)), tuple(sorted(sizes)), metal, milling.reach, bool(milling.drills)
+            tuple(sorted(stock)),
+            tuple(sorted(sizes)),
+            metal,
+            milling.reach,
+            bool(milling.drills),
+            tuple(map(float, milling.reamers)),
+            tuple(milling.taps),
+            tuple(sorted(map(float, milling.saws))),
         )
 
     @cached_property
@@ -78,6 +91,23 @@ class Drawer:
         fit = [one for one in self.mills if one.diameter <= most + 1e-6]
         long = [one for one in fit if self.reaches(one, deep)]
         return (long or fit or [None])[-1]  # type: ignore[list-item]
+
+    def reams(self, diameter: float) -> bool:
+        """Whether a reamer makes a size: one of the drawer, or of those on sale where none is stated."""
+        if self.reamers:
+            return any(abs(one - diameter) < SAME for one in self.reamers)
+        return any(abs(diameter / step - round(diameter / step)) < 1e-4 for step in REAMERS)
+
+    def taps_it(self, thread: Thread) -> bool:
+        """Whether a tap of the drawer cuts a thread; any does where none is stated."""
+        return not self.taps or any(
+            one.basic == thread.basic and one.hand == thread.hand for one in self.taps
+        )
+
+    def saw_under(self, wide: float) -> float | None:
+        """The widest slitting saw that goes into a slot [mm]; one as wide as it where none is stated."""
+        fit = [one for one in self.saws if one <= wide + 1e-6]
+        return (fit[-1] if fit else None) if self.saws else wide
 
     def reaches(self, one: EndMill, deep: float) -> bool:
         return deep <= self.reach * one.diameter + 1e-6

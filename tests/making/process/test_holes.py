@@ -16,11 +16,11 @@ Z = np.array([0.0, 0.0, 1.0])
 STEEL = material("4130 normalized")
 
 
-def drawer(*names, mills=(), kinds=("metric",)):
+def drawer(*names, mills=(), kinds=("metric",), **more):
     """A drawer of these drills and end mills; what is on sale where none is named."""
     stock = tuple(sorted(map(drill, names))) if names else drills(kinds)
     sizes = [one for one in end_mills("metric") if not mills or one.diameter in mills]
-    return Drawer(stock, tuple(sizes), STEEL, 4.0, bool(names))
+    return Drawer(stock, tuple(sizes), STEEL, 4.0, bool(names), **more)
 
 
 USUAL = drawer()
@@ -120,6 +120,18 @@ def test_a_drawer_without_the_drill_bores_before_it_reams_and_says_what_it_lacks
     assert broken(tapped(18.0, 12.0), drawer("6.8 mm")) == ["process.tap_drill"]
     assert broken(tapped(18.0, 12.0), drawer("5 mm")) == []
     assert broken(Hole("h", (0, 0, 0), -Z, 3.0), drawer("6.8 mm")) == ["process.drill"]
+
+
+def test_taps_and_reamers_are_those_of_the_drawer():
+    hole = Hole("r", (0, 0, 0), -Z, 10.0, fit="H7")
+    assert kinds(hole, drawer(reamers=(8.0, 10.0)))[-1] == "ream"
+    assert kinds(hole, drawer(reamers=(8.0,)))[-1] == "bore"
+    # A size that is on no list, and the builder has its reamer.
+    assert kinds(Hole("r", (0, 0, 0), -Z, 6.05, fit="H7"), drawer(reamers=(6.05,)))[-1] == "ream"
+    blind = tapped(16.0, 14.0)
+    assert broken(blind, drawer(taps=(thread("M6"), thread("M8")))) == []
+    for others in (thread("M8"),), (thread("M6 LH"),), (thread("M6x0.75"),):
+        assert broken(blind, drawer(taps=others)) == ["process.tap_size"]
 
 
 def test_speeds_are_those_of_the_table_at_the_hardness():

@@ -227,7 +227,10 @@ def test_a_narrow_slit_is_sawn_from_the_side():
     one = block(solid, Hole("bore", (28, 15, 20), -Z, 16.0, through=20.0))
     assert faults(one) == [] and codes(one) == []
     (setup, sawn), = steps(one, "slot")  # fmt: skip
-    assert sawn.tool.startswith("side-and-face cutter, up to 2 mm")
+    assert sawn.tool.startswith("slitting saw 2 mm") and "cuts" not in sawn.tool
+    (_, sawn), = steps(block(solid, *one.plan.drawn.marks.holes, saws=[1.2]), "slot")  # fmt: skip
+    assert sawn.tool.startswith("slitting saw 1.2 mm, 2 cuts beside each other")
+    assert codes(block(solid, *one.plan.drawn.marks.holes, saws=[2.5])) == ["process.saw"]
     assert setup.z(sawn.top) - setup.z(sawn.bottom) == pytest.approx(2.0)
 
 
