@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from parts.core.drawing import Callout, Datum, DatumFeature, Drawn, Linear, Marks, View
+from parts.core.drawing import Callout, Datum, DatumFeature, Drawn, Linear, Marks, Side, View
 from parts.families.foot_lever.hub import LeverHub
 from parts.families.foot_lever.limbs import Knee, Limb
 from parts.families.foot_lever.on_pivot import OnPivot
@@ -37,7 +37,8 @@ def lever_drawn(hub: LeverHub, on_pivot: OnPivot, limbs: Sequence[tuple[Limb, At
         marks += _limb_marks(limb, at_tip, half)
     face = DatumFeature("A", (-0.45 * wide, 0.0, half), (-0.2 * wide, 0.0, half), Z, "top")
     marks = replace(marks, datums=(face,))
-    views = (View("front"), View("top", cut=(0.0, 0.0, 0.0)))
+    beside = dict.fromkeys(side for limb, _ in limbs if (side := _heights(limb)) != "top")
+    views = (View("front"), View("top", cut=(0.0, 0.0, 0.0)), *map(View, beside))
     return Drawn(X, Y, views, marks, Datum((0.0, 0.0, 0.0), "axis of the hub"))
 
 
@@ -52,20 +53,27 @@ def _limb_marks(limb: Limb, at_tip: AtTip, half: float) -> Marks:
     else:
         there = end.marks(at_tip)
     turned = abs(float(limb.angle)) > 1e-9
-    own, there = (_aslant(one) if turned else one for one in (_called(limb.name, own), there))
+    side = _heights(limb)
+    own, there = (_aslant(one, side) if turned else one for one in (_called(limb.name, own), there))
     found = own.moved(at, axes) + there.moved(tip, axes)
     level = tip[2] + float(end.height) / 2.0
     if abs(level - half) > 1e-6:
         way = Z * np.sign(level - half)
         found += Marks((
             Linear(f"face of the hub to the end of the {limb.name}", (0, 0, half), (tip[0], tip[1], level), way,
-                abs(level - half), view="top"),
+                abs(level - half), view=side),
         ))  # fmt: skip
     if turned:
         turn = float(np.degrees(np.arctan2(axes[0][1], axes[0][0])))
         note = f"The middle of the {limb.name} lies {turn:+.2f}° from that of the arm (+ turns x toward y)."
         found += Marks(notes=(note,), ways=(axes[0], axes[1]))
     return found
+
+
+def _heights(limb: Limb) -> Side:
+    """The view that shows the heights of a limb: what lies over the first leg is cut away in the section."""
+    x, y = limb.turn.T[0][:2]
+    return "top" if abs(float(y)) < 0.5 else "left" if float(x) < 0.0 else "right"
 
 
 def _called(name: str, marks: Marks) -> Marks:
@@ -79,14 +87,14 @@ def _called(name: str, marks: Marks) -> Marks:
     return replace(marks, dimensions=sizes, profiles=runs, notes=notes)
 
 
-def _aslant(marks: Marks) -> Marks:
-    """Marks of a limb aslant: what runs along the pivot is seen from above, the rest from the front."""
+def _aslant(marks: Marks, side: Side) -> Marks:
+    """Marks of a limb aslant: what runs along the pivot is seen from a side, the rest from the front."""
 
     def one(mark: Any) -> Any:
         if isinstance(mark, Callout):
             return replace(mark, sizes=tuple(map(one, mark.sizes)), view="front")
         if isinstance(mark, Linear):
-            return replace(mark, view="top" if _upright(mark.along) else "front")
+            return replace(mark, view=side if _upright(mark.along) else "front")
         if _upright(mark.axis):
             return replace(mark, view="front")
         rim = np.asarray(mark.centre, float) + float(mark.value) * np.asarray(mark.toward, float)

@@ -62,17 +62,21 @@ def _heights(blade: Blade, half: float) -> Iterator[Dimension]:
     ends = (("hub", float(blade.start)), ("end", float(blade.end)))
     for where, x in ends[:1] if plain else ends:
         z, thick = float(blade.middle(x)), float(blade.thickness(x))
-        yield from _layer(f"the arm at the {where}'s rim", x, z, thick, half)
+        rim = (float(blade.start), 0.0, half)
+        yield from _layer(f"the arm at the {where}'s rim", x, z, thick, rim)
 
 
-def _layer(what: str, x: float, z: float, thick: float, half: float) -> Iterator[Dimension]:
-    """How deep something lies under the hub's face at x, and how thick it is there."""
+def _layer(
+    what: str, x: float, z: float, thick: float, rim: tuple[float, float, float]
+) -> Iterator[Dimension]:
+    """How deep something lies at x under the hub's face, which ends at `rim`, and how thick it is there."""
+    half = rim[2]
     top = z + thick / 2.0
     if abs(half - top) > 1e-6:
         way = Z * np.sign(top - half)
         yield Linear(
             f"face of the hub to {what}",
-            (0, 0, half),
+            rim,
             (x, 0, top),
             way,
             abs(half - top),

@@ -12,6 +12,8 @@ from parts.making.bench.ink import Ink, extent
 
 SCALES = (10.0, 5.0, 2.0, 1.0, 0.5, 0.2, 0.1, 0.05)
 """Of ISO 5455, as far as a part of a vehicle needs them."""
+A_SERIES = 2.0**0.5
+"""Width of a sheet over its height [-]: ISO 216."""
 SPACE = 9.0
 """Least distance of two views with all that belongs to them [mm]."""
 
@@ -35,25 +37,48 @@ class Arranged:
 
 
 def arranged(sides: Sequence[str], inks: Sequence[Sequence[Ink]], projection: str) -> Arranged:
-    """Put views in line with each other, none touching another.
+    """Put views in line with each other, none touching another; details, more inks than sides, beside or above them.
 
     Args:
-        sides: the side of each view.
-        inks: what belongs to each, its origin that of the part.
+        sides: the side of each view that is no detail.
+        inks: what belongs to each view, its origin that of the part, then to each detail.
         projection: "first angle" or "third angle".
 
     Returns:
         The origins.
     """
     cells = [_CELLS[projection][side] for side in sides]
-    boxes = [extent(list(ink)) for ink in inks]
+    every = [extent(list(ink)) for ink in inks]
+    boxes = every[: len(sides)]
     across = _track([c for c, _ in cells], [(b[0][0], b[1][0]) for b in boxes])
     upward = _track([r for _, r in cells], [(b[0][1], b[1][1]) for b in boxes])
     origins = [np.array([across[c], upward[r]]) for c, r in cells]
     low = np.min([o + b[0] for o, b in zip(origins, boxes, strict=True)], axis=0)
     high = np.max([o + b[1] for o, b in zip(origins, boxes, strict=True)], axis=0)
-    wide, tall = high - low
-    return Arranged(tuple(o - low for o in origins), (float(wide), float(tall)))
+    placed = Arranged(
+        tuple(o - low for o in origins), (float(high[0] - low[0]), float(high[1] - low[1]))
+    )
+    more = every[len(sides) :]
+    ways = (_joined(placed, more, along) for along in (0, 1))
+    return min(ways, key=lambda one: max(one.size[0] / A_SERIES, one.size[1])) if more else placed
+
+
+def _joined(
+    placed: Arranged, boxes: Sequence[tuple[np.ndarray, np.ndarray]], along: int
+) -> Arranged:
+    """The same with details in a row above the views (`along` 0), or in a column to their right (1)."""
+    other = 1 - along
+    origins, size = list(placed.origins), np.array(placed.size)
+    edge, run, deep = float(size[other]) + SPACE, 0.0, 0.0
+    for low, high in boxes:
+        at = np.zeros(2)
+        at[along], at[other] = run - low[along], edge - low[other]
+        origins.append(at)
+        run += float(high[along] - low[along]) + SPACE
+        deep = max(deep, float(high[other] - low[other]))
+    size[other] = edge + deep
+    size[along] = max(float(size[along]), run - SPACE)
+    return Arranged(tuple(origins), (float(size[0]), float(size[1])))
 
 
 def _track(places: Sequence[int], spans: Sequence[tuple[float, float]]) -> dict[int, float]:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+import numpy as np
+
 from parts.core.drawing import (
     Drawn,
     View,
@@ -14,13 +16,23 @@ from parts.making.bench.projection import Seen, look, look_into
 
 
 @dataclass(frozen=True)
+class Around:
+    """The circle of a view that a detail shows: its middle and its radius at full size [mm], and the view's index."""
+
+    middle: np.ndarray
+    radius: float
+    of: int
+
+
+@dataclass(frozen=True)
 class Looked:
-    """A view as the kernel gave it, at full size."""
+    """A view as the kernel gave it, at full size; a detail of another where `around` is given."""
 
     view: View
     frame: Frame
     seen: Seen
     letter: str
+    around: Around | None = None
 
 
 def looks(drawn: Drawn, solid: Any) -> list[Looked]:

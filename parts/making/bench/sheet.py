@@ -13,11 +13,12 @@ from parts.core.cautions import IN_SHORT
 from parts.core.drawing import Drawn, Hole, Linear
 from parts.core.part import Part
 from parts.making.bench import coordinates
-from parts.making.bench.arrangement import SCALES, SPACE, Arranged, arranged, scale_words
+from parts.making.bench.arrangement import SCALES, Arranged, arranged, scale_words
 from parts.making.bench.balloons import numbers, runs
+from parts.making.bench.breaks import broken
+from parts.making.bench.details import detailed
 from parts.making.bench.figures import Figures
-from parts.making.bench.frames import frame, pictorial
-from parts.making.bench.ink import Ink, Letters, Line, extent
+from parts.making.bench.ink import Ink, Letters
 from parts.making.bench.looks import Looked, looks
 from parts.making.bench.paper import (
     TITLE_HIGH,
@@ -28,7 +29,7 @@ from parts.making.bench.paper import (
     notes_ink,
     title_ink,
 )
-from parts.making.bench.projection import look
+from parts.making.bench.picture_view import picture
 from parts.making.bench.views import Given, NoRoom, filled, scaled, shared_out
 from parts.making.bench.words import hole_words
 from parts.standards.fits.general_tolerances import general_deviations
@@ -37,8 +38,6 @@ from parts.standards.materials.materials import Material
 INSET = 4.0
 LAST = "A2"
 """The sheet taken where no smaller one shows a part at full size: few shops print it in one."""
-FINEST, CLOSE, MANY_FINE = 1.0, 3.0, 12
-"""Lines this short are left out of a pictorial view where more than so many stand so close together [mm]."""
 SHORT, MANY, FINE = 9.0, 0.2, 1.0
 """Short on the paper [mm]; so large a share of dimensions is many; a scale at which all is well."""
 DRESS = 30.0
@@ -100,16 +99,16 @@ def draw(part: Part, drawn: Drawn, solid: Any, made: OfPiece) -> DrawnSheet:
     """
     seen = looks(drawn, solid)
     given = shared_out(drawn, seen)
+    seen, dimensions = detailed(seen, given.dimensions)
+    holes = given.holes + ((),) * (len(seen) - len(given.holes))
+    given = Given(tuple(dimensions), holes)
     figures = Figures(part.drawing.units)
     notes = note_blocks(part, drawn, made)
-    attempts = _Attempts(drawn, seen, given, figures, part.drawing.projection)
     walks = coordinates.walks(drawn)
-    best, behind = _best(part, attempts, notes, walks), False
-    if walks:
-        # A table that would make the views smaller stands on a sheet of its own.
-        bare = _best(part, attempts, notes, [])
-        behind = bare is not None and (best is None or bare[0] > best[0])
-        best = bare if behind else best
+    attempts = _Attempts(drawn, seen, given, figures, part.drawing.projection)
+    best, behind = _best_of(part, attempts, notes, walks)
+    if best is None or best[0] < FINE:
+        attempts, best, behind = _if_broken(part, attempts, best, behind, notes, walks)
     if best is None:
         raise NoRoom(f"{part.name}: no sheet holds {drawn.piece!r}; {attempts.why}")
     scale, paper, placed = best
@@ -124,10 +123,50 @@ def draw(part: Part, drawn: Drawn, solid: Any, made: OfPiece) -> DrawnSheet:
     ink += room.notes
     if beside:
         ink += coordinates.table_ink(beside, part.drawing.units, *room.table)
-    ink += _picture(drawn, solid, scale, [i for view in views for i in view], room)
+    ink += picture(drawn, solid, scale, [i for view in views for i in view], room.low, room.high)
     more = tuple(coordinates.table_pages(part, drawn, walks)) if behind else ()
     said = _said(part, drawn, made, scale)
     return DrawnSheet(paper, tuple(ink), scale, tuple(tuple(view) for view in views), more, said)
+
+
+Best = tuple[float, Paper, Arranged] | None
+
+
+def _best_of(
+    part: Part,
+    attempts: _Attempts,
+    notes: list[tuple[str, Sequence[str]]],
+    walks: Sequence[coordinates.Walk],
+) -> tuple[Best, bool]:
+    """The best sheet, and whether a table of profiles stands behind it: it would make the views smaller."""
+    best, behind = _best(part, attempts, notes, walks), False
+    if walks:
+        bare = _best(part, attempts, notes, [])
+        behind = bare is not None and (best is None or bare[0] > best[0])
+        best = bare if behind else best
+    return best, behind
+
+
+def _if_broken(
+    part: Part,
+    attempts: _Attempts,
+    best: Best,
+    behind: bool,
+    notes: list[tuple[str, Sequence[str]]],
+    walks: Sequence[coordinates.Walk],
+) -> tuple[_Attempts, Best, bool]:
+    """The sheet with its views broken, where that makes them larger; else as it was."""
+    whole = any(view.around is not None for view in attempts.seen)
+    shorter = None if whole else broken(attempts.drawn, attempts.seen)
+    if shorter is None:
+        return attempts, best, behind
+    tried = _Attempts(
+        attempts.drawn, shorter, attempts.given, attempts.figures, attempts.projection
+    )
+    found, after = _best_of(part, tried, notes, walks)
+    if found is None or (best is not None and found[0] <= best[0]):
+        return attempts, best, behind
+    return tried, found, after
 
 
 def _best(
@@ -135,9 +174,9 @@ def _best(
     attempts: _Attempts,
     notes: list[tuple[str, Sequence[str]]],
     walks: Sequence[coordinates.Walk],
-) -> tuple[float, Paper, Arranged] | None:
+) -> Best:
     """Scale, paper and places of the views on the sheet that shows them best; None where none holds them."""
-    best: tuple[float, Paper, Arranged] | None = None
+    best: Best = None
     for paper in _papers(part):
         if paper.name == LAST and best is not None and best[0] >= FINE:
             break
@@ -194,12 +233,14 @@ class _Attempts:
 
     def largest(self, room: _Room) -> tuple[float, Arranged] | None:
         """The largest scale at which everything fits, with the views in line."""
-        sides = [view.view.side for view in self.seen]
+        sides = [view.view.side for view in self.seen if view.around is None]
         crowded = 0
         for scale in SCALES:
             if crowded > 1:
                 break  # smaller still, there is less room for as many words
-            bare = [[scaled(curve, scale) for curve in curves] for curves in self.bare]
+            bare = [
+                [scaled(curve, scale) for curve in curves] for curves in self.bare[: len(sides)]
+            ]
             plain = arranged(sides, bare, self.projection)
             if scale > LARGEST or not room.holds(plain, DRESS):
                 continue
@@ -343,46 +384,6 @@ def tolerance_words(stated: str, figures: Figures) -> Iterator[str]:
     for some in (cells[:2], cells[2:4], cells[4:last]):
         if some:
             yield ", ".join(some)
-
-
-def _picture(drawn: Drawn, solid: Any, scale: float, taken: list[Ink], room: _Room) -> list[Ink]:
-    """A pictorial view where the sheet has room for one: in the corner that is most free."""
-    seen = look(solid, pictorial(frame(drawn.right, drawn.up))).visible
-    boxes = [extent([one]) for one in taken]
-    for size in [s for s in SCALES if s <= scale]:
-        ink = [_thin(scaled(curve, size)) for curve in seen]
-        ink = _thinned(ink)
-        low, high = extent(list(ink))
-        need = high - low
-        for share_x in (1.0, 0.75, 0.5, 0.25, 0.0):
-            for share_y in (1.0, 0.8, 0.6, 0.4, 0.2, 0.0):
-                spare = room.high - room.low - need
-                if np.any(spare < 0.0):
-                    continue
-                corner = room.low + spare * np.array([share_x, share_y])
-                ends = corner - SPACE / 2.0, corner + need + SPACE / 2.0
-                if not any(np.all(a < ends[1]) and np.all(b > ends[0]) for a, b in boxes):
-                    return [one.moved(corner - low) for one in ink]
-    return []
-
-
-def _thinned(ink: list[Any]) -> list[Any]:
-    """A pictorial view without short lines where many stand close: teeth of a spline would run into a black spot."""
-    paths = [one.path() for one in ink]
-    short = np.array([np.max(np.ptp(path, axis=0)) <= FINEST for path in paths])
-    middles = np.array([path.mean(axis=0) for path in paths])
-    close = np.linalg.norm(middles[:, None] - middles[short][None], axis=-1) < CLOSE
-    return [
-        one
-        for one, fine, near in zip(ink, short, close.sum(axis=1), strict=True)
-        if not fine or near <= MANY_FINE
-    ]
-
-
-def _thin(curve: Any) -> Any:
-    if isinstance(curve, Line):
-        return Line(curve.points, "pictorial", curve.closed)
-    return type(curve)(curve.centre, curve.radius, curve.start, curve.stop, "pictorial")
 
 
 __all__ = ["DrawnSheet", "Letters", "draw"]

@@ -21,6 +21,7 @@ from parts.core.drawing import (
 from parts.making.bench.balloons import Numbered, ballooned, numbers
 from parts.making.bench.coordinates import walks
 from parts.making.bench.cutting_planes import planes, planes_across
+from parts.making.bench.details import centred, circles, clipped, larger, lettered
 from parts.making.bench.dimensioning import (
     Measure,
     Pointer,
@@ -31,7 +32,7 @@ from parts.making.bench.dimensioning import (
 from parts.making.bench.field import Field, letters_box
 from parts.making.bench.figures import Figures
 from parts.making.bench.frames import Frame
-from parts.making.bench.ink import Arc, Letters, Line, circle, extent, line
+from parts.making.bench.ink import Arc, Letters, Line, extent, line
 from parts.making.bench.looks import Looked
 from parts.making.bench.projection import hatch
 from parts.making.bench.toleranced import Sign, flat_datum, frames, place_datum, signs
@@ -119,14 +120,18 @@ def filled(
     """
     done = []
     rows = numbers(drawn)
+    of_sheet = scale
     for i, view in enumerate(views):
         first: list[str] = []
+        scale = larger(of_sheet) if view.around is not None else of_sheet
         for attempt in range(TRIES):
             aside = attempt % 4 >= 2
             there = Field()
             _edges(there, view, scale)
-            _axes(there, drawn, view, scale)
-            _threads(there, drawn, view, scale)
+            if view.around is None:
+                _axes(there, drawn, view, scale)
+                _threads(there, drawn, view, scale)
+                circles(there, views, i, scale)
             cuts = planes_across(views, i)
             crowded = planes(there, [c for c in cuts if c[0] in first], view, scale, aside)
             datums_first = any(name.startswith("datum ") for name in first)
@@ -148,9 +153,11 @@ def filled(
             raise error
         if balloons:
             ballooned(there)
-        _title(there, view)
-        _numbers(there, drawn, view, scale)
-        done.append(there)
+        if view.around is None:
+            lettered(there, views, i, scale)
+            _title(there, view)
+            _numbers(there, drawn, view, scale)
+        done.append(there if view.around is None else centred(there, view, scale))
     return done
 
 
@@ -159,7 +166,9 @@ def _edges(there: Field, view: Looked, scale: float) -> None:
         there.draw(scaled(curve, scale))
     for loops in view.seen.cut:
         for ends in hatch(tuple(loop * scale for loop in loops), HATCH):
-            there.draw(Line(ends, "hatch"))
+            run = ends if view.around is None else clipped(*ends / scale, view.around)
+            if run is not None:
+                there.draw(Line(run if view.around is None else run * scale, "hatch"))
 
 
 def scaled(curve: Line | Arc, scale: float) -> Line | Arc:
@@ -230,7 +239,7 @@ def _datums(there: Field, drawn: Drawn, view: Looked, scale: float) -> list[str]
     Returns:
         The names of those that found no room.
     """
-    own = (one for one in drawn.marks.datums if one.view == view.view.side)
+    own = (one for one in drawn.marks.datums if one.view == view.view.side and view.around is None)
     return [
         f"datum {one.letter}"
         for one in own
@@ -388,6 +397,3 @@ def _touching(
         touch = middle + way * radius
         touches += [(touch, way), (touch, -way)]
     return touches
-
-
-__all__ = ["Given", "NoRoom", "circle", "filled", "scaled", "shared_out"]

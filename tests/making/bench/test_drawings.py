@@ -71,10 +71,8 @@ def test_no_letters_lie_on_letters_or_lines(name):
         assert unreadable(sheet.ink) == []
 
 
-LAID_OUT = {"hc-103-torsion-arm": 7.5, "hc-113-brake-pedal": 4.6}
-"""The worst score of a sheet that passes. An arm's section carries its heights on both sides across all of it; so does
-a pedal's at 2:1, of whose 16 heights some lead from the hub's face or the rod arm to the toe, 230 mm of paper away."""
 USUAL = 3.6
+"""The worst score of a sheet that passes; without details HC-103 comes to 6.3."""
 
 
 @pytest.mark.parametrize("name", each_part())
@@ -82,7 +80,7 @@ def test_the_layout_scores_as_well_as_it_did(name):
     """Crossings a dimension, a quarter of those of outlines, lengths of leaders in 40 mm, and the empty share."""
     for _, sheet in sheets_of(name):
         found = score(sheet.views, sheet.ink, sheet.paper.inside)
-        assert found.total < LAID_OUT.get(name, USUAL), found
+        assert found.total < USUAL, found
         assert min(one.height for one in sheet.ink if isinstance(one, Letters)) >= 2.5
 
 
