@@ -28,8 +28,8 @@ from parts.features.press.fit import CLEARS
 from parts.standards.fits.iso286 import class_limits
 
 X, Y, Z = np.eye(3)
-FOUND = np.radians(55.0)
-"""Angle from which the arcs of a bend's two faces together let its centre be found on the part [rad]."""
+SQUARE = 1e-6
+"""A bend this near to a right angle has faces that a caliper measures from [rad]."""
 
 
 def bracket_drawn(part: BracketShape) -> Drawn:
@@ -159,7 +159,7 @@ def _leg(part: BracketShape, one: Standing, side: Side) -> Marks:
         sizes.append(
             Linear(f"{name}, base to the holes", foot, centre, out, reach + more, view="front")
         )
-    elif _found_by_its_centre(one):
+    elif _is_square(one):
         sizes += _bend(part, one, side, end)
     else:
         runs, notes = (_run(one),), [_course(one, _zero(part))]
@@ -217,9 +217,10 @@ def _course(one: Standing, zero: np.ndarray) -> str:
     return f"Leg to the {one.name}, from {foot}: {', '.join(words)}, flat {last:.2f} mm."
 
 
-def _found_by_its_centre(one: Standing) -> bool:
-    """Whether a leg's bend goes on for long enough that its centre is found on the part."""
-    return len(one.leg.bends) == 1 and abs(float(one.leg.bends[0].angle)) > FOUND
+def _is_square(one: Standing) -> bool:
+    """Whether a leg stands square on its base: the middle of its bend, and its tangents, nobody finds."""
+    bends = one.leg.bends
+    return len(bends) == 1 and abs(abs(float(bends[0].angle)) - np.pi / 2.0) < SQUARE
 
 
 def _run(one: Standing) -> Profile:
@@ -245,22 +246,26 @@ def _foot(part: BracketShape, one: Standing) -> tuple[np.ndarray, float]:
 
 
 def _bend(part: BracketShape, one: Standing, side: Side, end: Any) -> Iterator[Any]:
-    """The bend of a leg: where it is, its radius and its angle, and how far the leg reaches beyond."""
+    """The bend of a leg: how far its outer face lies out, its radius and its angle, and how far it reaches."""
     turn, (low, high) = one.strip.turns[0], one.strip.bends()[0]
     u, w = (float(v) for v in one.strip.centre(0))
     middle = one.space(one.edge + u, one.across, float(part.thickness) / 2.0 + w)
     first, second = one.frame(low)[0], one.frame(high)[0]
     (foot, more), name = _foot(part, one), one.name
+    outer = float(turn.radius) + float(part.thickness)
+    out = float(turn.flat) + more + outer
     yield Linear(
-        f"{name}, base to the bend", foot, middle, first, float(turn.flat) + more, view=side
+        f"{name}, base to the outer face", foot, middle + outer * first, first, out, view=side
     )
     inside = -np.sign(turn.angle) * one.frame((low + high) / 2.0)[2]
     yield Radius(
         f"{name}, inside of the bend", middle, one.axes[1], inside, float(turn.radius), view=side
     )
     yield Angle(f"{name}, bend", middle, first, second, abs(float(turn.angle)), view=side)
-    beyond = float(one.leg.reach + one.leg.end - high)
-    yield Linear(f"{name}, bend to the end", middle, end, second, beyond, view=side)
+    beyond = float(one.leg.reach + one.leg.end - high) + outer
+    yield Linear(
+        f"{name}, height over the base", middle - outer * second, end, second, beyond, view=side
+    )
 
 
 def _from_zero(
