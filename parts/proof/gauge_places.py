@@ -21,6 +21,10 @@ MODULUS, SCALE = 0.03, 0.02
 """What the modulus of the metal and the scale of the pull may be off [-]; common practice, no source."""
 SOFTER, STIFFER = 0.5, 4.0
 """Between how many times the stiffness of its supports a part may be held [-]; common practice, no source."""
+BESIDE = 0.6
+"""Share of the way to the pull within which a face lies beside a joint [-]; common practice, no source."""
+SEEN = 3.0
+"""How far beside a line a place of the surface still lies on it [mm]: the size of the mesh."""
 MOST = 3
 """Loaded places that have a gauge of their own at most."""
 WIDE = 10.0
@@ -46,11 +50,13 @@ def placed_gauges(
     loaded = [_middle([one]) for one in held.applied]
     joints = [_middle([one]) for one in held.supports]
     ends = [
-        _beside(places, one.patches[0], middle)
+        _beside(
+            places, one.patches[0], middle, min(float(np.linalg.norm(at - middle)) for at in loaded)
+        )
         for one, middle in zip(held.supports, joints, strict=True)
     ][:8]
     halfway = (np.mean(loaded, axis=0) + np.mean(joints, axis=0)) / 2.0
-    marks = list(dict.fromkeys(_nearest(places, at) for at in (*loaded[:MOST], halfway)))
+    marks = list(dict.fromkeys(_reached(places, at) for at in (*loaded[:MOST], halfway)))
     moved = [surface.states[0].moved, *_held_otherwise(proved)]
     axis, weights = _read_along(places, marks[0], ends, moved[0])
     kept = [k for k in range(len(ends)) if weights[0][k] != 0.0 or len(ends) <= 3]
@@ -138,9 +144,9 @@ def _of_patch(patch: Any) -> np.ndarray:
     return centre
 
 
-def _beside(places: np.ndarray, patch: Any, middle: np.ndarray) -> int:
+def _beside(places: np.ndarray, patch: Any, middle: np.ndarray, pulled: float) -> int:
     """Where a tip can stand beside a joint: on the face away from what holds it, clear of the bolt's head; or outside
-    the wall of a bore."""
+    the wall of a bore. A face as far off as the pull is not beside it: then as near as may be."""
     along = getattr(patch, "normal", getattr(patch, "axis", None))
     radius = getattr(patch, "outer", getattr(patch, "diameter", 0.0) / 2.0)
     if along is None or not radius:
@@ -153,11 +159,27 @@ def _beside(places: np.ndarray, patch: Any, middle: np.ndarray) -> int:
     if not near.any():
         return _nearest(places, middle)
     # A bolt's face: the far side of the piece. A bore: whatever lies nearest.
-    better = np.abs(deep) if hasattr(patch, "outer") else -np.abs(deep)
+    far = hasattr(patch, "outer") and float(np.abs(deep)[near].max()) < BESIDE * pulled
+    better = np.abs(deep) if far else -np.abs(deep)
     top = float(better[near].max())
     return int(
         np.argmin(np.where(near & (better > top - 1.0), np.abs(aside - 1.2 * radius), np.inf))
     )
+
+
+def _reached(places: np.ndarray, at: np.ndarray) -> int:
+    """Where a tip can stand nearest to a place: of a place within a bore, on the wall's outside."""
+    nearest = _nearest(places, at)
+    way = places[nearest] - at
+    long = float(np.linalg.norm(way))
+    if long < SEEN:
+        return nearest
+    off = places - at
+    along = off @ (way / long)
+    beside = np.linalg.norm(off - along[:, None] * way / long, axis=1) < SEEN
+    if not np.any(beside & (along < -SEEN / 4.0)):  # nothing behind it: it is seen from outside
+        return nearest
+    return int(np.argmax(np.where(beside, along, -np.inf)))
 
 
 def _nearest(places: np.ndarray, at: np.ndarray) -> int:

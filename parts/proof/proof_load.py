@@ -33,8 +33,9 @@ practice, no source."""
 STEP = 0.05
 TWIST = 0.02
 """Share of a moment that may lie along its force and be passed over [-]; common practice, no source."""
-LONGEST, MOST = 400.0, 3
-"""Arm [mm] that a pull stands off its load point at most, and pulls at most; common practice, no source."""
+LONGEST, ARM, MOST = 400.0, 300.0, 5
+"""How far a pull stands off its load point at most, how long the arm of two pulls against each other is [mm], and how
+many pulls there are at most; common practice, no source."""
 HAND = (0.7, 1.35)
 """Between which the elements lie over the hand estimate where they agree [-]: bars do not feel what gives about joints
 and bosses."""
@@ -45,6 +46,7 @@ class Pull:
     """A pull on the part: its load point, its force [N], and how far off the point it pulls [mm].
 
     A force that stands off its point turns the part about it: a moment of the load case that is square to its force.
+    Two forces against each other at the ends of an arm do the rest of the moment.
     """
 
     at: str
@@ -169,8 +171,9 @@ def _case(part: Part, name: str) -> LoadCase:
     if not part.loads:
         raise ProofError(f"{part.name} has no load case; there is nothing to prove")
     if not name:
-        worst = part.check().governing
-        name = worst.load_case if worst is not None and worst.load_case else part.loads[0].name
+        names = [one.name for one in part.loads]
+        real = [one for one in part.check().checks if one.load_case in names]
+        name = max(real, key=lambda one: float(one.use)).load_case if real else names[0]
     found = next((one for one in part.loads if one.name == name), None)
     if found is None:
         known = ", ".join(f"`{one.name}`" for one in part.loads)
@@ -186,25 +189,33 @@ def _pulls(part: Part, case: LoadCase) -> tuple[Pull, ...]:
         if not (force.any() or moment.any()):
             continue
         square = float(force @ force)
-        along = abs(float(force @ moment)) / max(np.sqrt(square), 1e-9)
-        if not square or along > TWIST * np.linalg.norm(moment):
-            raise ProofError(
-                f"{part.name}: {case.name!r} twists the part at {one.at}, which no pull does: a proof load is made of "
-                "pulls; name another load case with --case"
-            )
-        off = np.cross(force, moment) / square
+        off = np.cross(force, moment) / square if square else np.zeros(3)
+        twist = moment - np.cross(off, force)
         if np.linalg.norm(off) > LONGEST:
             raise ProofError(
                 f"{part.name}: {case.name!r} turns the part at {one.at} as a pull {np.linalg.norm(off):.0f} mm off it "
                 f"would; an arm is at most {LONGEST:g} mm long (common practice, no source): name another case"
             )
-        found.append(Pull(one.at, force, off))
+        if square:
+            found.append(Pull(one.at, force, off))
+        if np.linalg.norm(twist) > TWIST * np.linalg.norm(moment):
+            found += _couple(one.at, off, twist)
     if len(found) > MOST:
         raise ProofError(
             f"{part.name}: {case.name!r} pulls at {len(found)} points; a small shop pulls at {MOST} at most (common "
             "practice, no source): name another load case with --case"
         )
     return tuple(sorted(found, key=lambda one: -one.size))
+
+
+def _couple(at: str, off: np.ndarray, twist: np.ndarray) -> list[Pull]:
+    """Two pulls against each other at the ends of an arm across a load point, for what turns the part there."""
+    size = float(np.linalg.norm(twist))
+    across = np.eye(3)[int(np.argmin(np.abs(twist)))]
+    arm = np.cross(twist, across)
+    arm *= ARM / 2.0 / np.linalg.norm(arm)
+    force = np.cross(twist / size, arm / (ARM / 2.0)) * size / ARM
+    return [Pull(at, force, off + arm), Pull(at, -force, off - arm)]
 
 
 def _tested(part: Part, limit: LoadCase, share: float) -> Part:

@@ -1,5 +1,6 @@
 """Hardpoints from readings: held against a printed adjustment, another solver, chance, and slips put in on purpose."""
 
+import re
 from functools import partial
 from itertools import combinations
 from pathlib import Path
@@ -11,6 +12,7 @@ from typer.testing import CliRunner
 from parts.cli.commands import app
 from parts.inputs.problems import InputError
 from parts.report.survey import survey_json, survey_svg, survey_text
+from parts.vehicle.build import Build
 from parts.vehicle.file.loading import build_of
 from parts.vehicle.survey.adjustment import adjusted
 from parts.vehicle.survey.entries import Distance, Height
@@ -368,3 +370,62 @@ def test_report_says_what_is_wrong_and_never_minus_nil():
     picture = survey_svg(survey).decode()
     assert picture.count("stroke-dasharray") == 2
     assert "nan" not in picture
+
+
+MEASURED = re.compile(r"^  \"?[\w ,]+\"?: \{at: [^}]*\}.*\n", re.MULTILINE)
+
+
+@pytest.fixture(scope="module")
+def read_build(tmp_path_factory):
+    """The demo build without a measured hardpoint of its own: its points come from readings alone."""
+    folder = tmp_path_factory.mktemp("read")
+    for file in Path("params").glob("*.yaml"):
+        (folder / file.name).write_text(file.read_text())
+    text = (folder / "build.yaml").read_text()
+    bare, count = MEASURED.subn("", text)
+    assert count == 27
+    (folder / "build.yaml").write_text(
+        bare.replace("units: mm\n", "units: mm\nsurvey: read.yaml\n", 1)
+    )
+    (folder / "read.yaml").write_text((READINGS / "whole-machine.yaml").read_text())
+    return Build(folder / "build.yaml")
+
+
+def test_a_build_of_readings_alone_has_its_points_within_their_errors(read_build):
+    """Each point lies within the longest half axis of its ellipsoid and what it was stated to, half within a third."""
+    stated = build_of("params/build.yaml").hardpoints
+    assert read_build.hardpoints.keys() == stated.keys()
+    share = [np.linalg.norm(one.at - stated[name].at) / max(one.within + stated[name].within, 0.1)
+             for name, one in read_build.hardpoints.items()]  # fmt: skip
+    assert max(share) <= 1.0
+    assert np.median(share) < 0.34
+
+
+@pytest.mark.slow
+def test_a_build_of_readings_alone_makes_the_same_parts(read_build):
+    """Every length and angle of every part is that of the demo, within what its hardpoints may be off: the sum of each
+    slope times the tolerance of its point in both builds."""
+    from parts.study.sure.given import measures, slopes
+    from parts.study.sure.moving import moved, own_error, roots
+    from parts.vehicle.file.forms import forms_in, owners_of
+
+    build = build_of("params/build.yaml")
+    others = {}
+    compared = 0
+    for name in build.names:
+        drawn, read = measures(build.bare(name)), measures(read_build.bare(name))
+        assert drawn.keys() == read.keys()
+        room = dict.fromkeys(drawn, 1e-6)
+        takes = any(any(owners_of(form)) for _, form in forms_in(build.written(name).data))
+        for point in build.hardpoints if takes else roots(build, name):
+            within = own_error(build, point) + own_error(read_build, point)
+            for axis in range(3):
+                if within and (point, axis) not in others:
+                    others[point, axis] = moved(build, point, axis)
+                if within:
+                    for path, slope in slopes(drawn, build, others[point, axis], name).items():
+                        room[path] += abs(slope) * within
+        for path, value in drawn.items():
+            assert abs(read[path] - value) <= room[path], (name, path)
+            compared += read[path] != value
+    assert compared > 15
