@@ -194,7 +194,7 @@ def slopes(drawn: Mapping[str, float], build: Build, other: Build, name: str) ->
     except InputError:  # a rule stands at its very limit
         return {}
     return {path: (found[path] - value) / STEP for path, value in drawn.items()
-            if path in found and abs(found[path] - value) > 1e-3 * STEP}  # fmt: skip
+            if path in found and abs(found[path] - value) > 1e-5 * STEP}  # fmt: skip
 
 
 def _strengths(part: Part) -> Iterator[Given]:
