@@ -15,6 +15,7 @@ from pydantic import Field
 
 from parts.core.assembled import Assembled, Placed
 from parts.core.check import Check
+from parts.core.fatigue_places import Spot
 from parts.core.freebody import Acting
 from parts.core.loadpath import Span
 from parts.core.loads import Action, LoadCase, point_actions, resultant
@@ -29,10 +30,12 @@ from parts.features.mounts.mount_set import MountSet
 from parts.features.mounts.stud import Threaded
 from parts.features.plate.beside import Beside, plate_beside
 from parts.features.plate.fixture import Fixture
-from parts.features.plate.load_path import LoadPath
+from parts.features.plate.load_path import WEBS, LoadPath
 from parts.features.plate.on_plate import OnPlate, mirrored, place_of
 from parts.features.plate.plate import Plate, room_rules
 from parts.features.plate.plate_feature import Lever, PlateFeature
+from parts.features.plate.roots import stress_of
+from parts.features.plate.section.webs import corner_notch, webs
 from parts.features.plate.shape import Shape
 from parts.features.press.fit import limit_facts
 from parts.features.press.pressed import coating_facts
@@ -206,6 +209,7 @@ class CollectingPlate(Assembled):
             self.shape.layers, self.fixtures(), loads.mounted, self.points(), tuple(sorted(loaded)), self.sign,
             self.plate.thickness, self.metal, loads.acting,
             [rim for one, site in self._placed for rim in one.rims(site)],
+            webs(self.shape.figure, np.array([one.place for one in self.fixtures()]), float(self.plate.web)),
         )  # fmt: skip
 
     def spans(self) -> Sequence[Span]:
@@ -277,6 +281,13 @@ class CollectingPlate(Assembled):
                     beside.root(self.metal, self.checks_under) for beside in self._beside(one, site)
                 ]
                 found += one.details(site, self.checks_under)
+        if repeated and self.plate.windows != "none":
+            web, stress = self.plate.web, stress_of(self.checks_under, f"{WEBS}, yield")
+            K = corner_notch(web, self.plate.corner)
+            note = "fillet of a web beside a pad three webs wide, felt in full"
+            found.append(
+                Spot("webs at the corners of windows", self.metal, stress, web, K, note=note)
+            )
         return found
 
     def held(self, case: LoadCase) -> Sequence[Held]:

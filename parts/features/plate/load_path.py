@@ -23,6 +23,7 @@ from parts.features.plate.section.columns import Line
 from parts.features.plate.section.cut import PlateCut
 from parts.features.plate.section.layers import Layer
 from parts.features.plate.section.rims import Rim
+from parts.features.plate.section.webs import Web, frame_stress
 from parts.standards.materials.materials import Material
 from parts.strength.columns.column import johnson_euler_load
 from parts.strength.method import work
@@ -35,6 +36,8 @@ SLANTS = tuple(np.radians(angle) for angle in (0.0, -40.0, -20.0, 20.0, 40.0))
 """Angles [rad] to the line from the mounts to a load at which the plate is cut."""
 ESTIMATED = 1.1
 """Factor on a stress that is found by the columns of its section [-]: the tests hold it no farther below the exact."""
+WEBS = "webs between windows, bent one by one"
+"""What the check of the webs as a frame is called."""
 Acting = Callable[[LoadCase], Sequence[tuple[Any, Action]]]
 
 
@@ -51,7 +54,7 @@ class LoadPath:
 
     `points` are its load points by name [mm], `loaded` the names of those that a load case loads; `acting` gives the
     loads and the mounts' answers under a load case, each with its place on the plate; `rims` are the holes that carry
-    load themselves. One plate at a time: no arrays.
+    load themselves, `webs` what lies between its windows as bars of a frame. One plate at a time: no arrays.
     """
 
     layers: Sequence[Layer]
@@ -64,6 +67,7 @@ class LoadPath:
     metal: Material
     acting: Acting
     rims: Sequence[Rim] = ()
+    webs: Sequence[Web] = ()
 
     def beyond(self, case: LoadCase, normal: np.ndarray, level: Any) -> list[Action]:
         """What acts on the plate beyond cuts at a level, or at levels (n,): the loads there, and the mounts' answers.
@@ -169,6 +173,27 @@ class LoadPath:
                 required=required.on_ultimate,
                 note="a strip of the plate as a column, pressed all along by what its worst edge feels: twice as long "
                 "as from the load to the nearest mount, or from point to point of the plate where that is more",
+            )  # fmt: skip
+
+        yield from self._web_modes(case, required)
+
+    def _web_modes(self, case: LoadCase, required: Required) -> Iterator[Check]:
+        if not any(one.narrow for one in self.webs):
+            return
+        middle = np.array([0.0, 0.0, self.sign * float(self.thickness) / 2.0])
+        acting = [
+            (place, Action(one.at - middle, one.force, one.moment))
+            for place, one in self.acting(case)
+        ]
+        places = np.array([one.place for one in self.fixtures], float)
+        stress = frame_stress(self.webs, places, float(self.thickness), acting)
+        for kind, strength, factor in required.both(
+            self.metal.yield_strength, self.metal.ultimate_strength
+        ):
+            yield check(
+                f"{WEBS}, {kind}", "bending", load_case=case.name, demand=stress, capacity=strength, unit="MPa",
+                required=factor, note="bars of a frame in space from point to point of the plate, pads no stiffer than "
+                "webs, where the windows' straight edges end",
             )  # fmt: skip
 
     def _unstayed(self, place: np.ndarray) -> float:
