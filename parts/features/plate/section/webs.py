@@ -14,7 +14,7 @@ import numpy as np
 from parts.core.loads import Action
 from parts.features.plate.outline import Figure
 from parts.features.section.notches import flat_fillet
-from parts.strength.section.outline import Array
+from parts.strength.section.outline import Array, Loop
 from parts.strength.vectors import cross
 
 OF_STEEL_AND_LIGHT_METAL = 2.6
@@ -85,8 +85,8 @@ def cross2(a: Array, b: Array) -> float:
     return float(a[0] * b[1] - a[1] * b[0])
 
 
-def _sides(loop: object) -> list[tuple[Array, Array, float]]:
-    points, bulges = loop.points, loop.bulge  # type: ignore[attr-defined]
+def _sides(loop: Loop) -> list[tuple[Array, Array, float]]:
+    points, bulges = loop.points, loop.bulge
     return list(zip(points, np.roll(points, -1, axis=0), map(float, bulges), strict=True))
 
 
@@ -113,11 +113,11 @@ def frame_stress(
     """
     n, t = len(places), thickness
     force = np.zeros((n, 6))
-    for place, one in acting:
-        k = int(np.argmin(np.hypot(*(places - place).T)))
-        arm = np.asarray(one.at, float) - np.append(places[k], 0.0)
-        force[k, :3] += one.force
-        force[k, 3:] += np.asarray(one.moment) + cross(arm, np.asarray(one.force))
+    for place, acts in acting:
+        near = int(np.argmin(np.hypot(*(places - place).T)))
+        arm = np.asarray(acts.at, float) - np.append(places[near], 0.0)
+        force[near, :3] += acts.force
+        force[near, 3:] += np.asarray(acts.moment) + cross(arm, np.asarray(acts.force))
     whole = np.zeros((6 * n, 6 * n))
     ends = [_bar(one, places, t) for one in bars]
     for one, (k, turn) in zip(bars, ends, strict=True):
