@@ -99,7 +99,7 @@ def vehicle(seed: int, parts: bool = False) -> dict[str, Any]:
         del data["engine"]
     elif chance.random() < 0.5:
         data["engine"]["loaded_at"].append("gearbox shaft arm")
-    if chance.random() < 0.3:
+    if chance.random() < 0.3 and not parts:
         data["bodies"]["tail"]["hinge"] = "damper on swing arm"
     del data["front_end"]["corner"]
     data["cases"] = [

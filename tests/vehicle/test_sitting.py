@@ -105,6 +105,67 @@ def test_a_shift_rod_that_ends_on_the_gearbox_loads_the_mounts_of_the_engine(tmp
     assert not [one for one in held if one[:2] == ("frame", "gearbox shaft arm")]
 
 
+CORNER = """
+build: corner
+units: mm
+hardpoints:
+  contact: {at: [0, 720, 0]}
+  a1: {at: [120, 350, 330]}
+  a2: {at: [-130, 350, 330]}
+  a: {at: [0, 620, 320]}
+  b1: {at: [150, 300, 150]}
+  b2: {at: [-150, 300, 150]}
+  b: {at: [5, 650, 130]}
+  c1: {at: [90, 310, 180]}
+  c: {at: [95, 640, 165]}
+  d: {at: [0, 600, 150]}
+  rocker push: {at: [0, 330, 480]}
+  rocker pivot: {at: [-40, 300, 520]}
+  rocker damper: {at: [-60, 300, 590]}
+  damper foot: {at: [-360, 300, 560]}
+links:
+  1: {frame: a1, body: a}
+  2: {frame: a2, body: a}
+  3: {frame: b1, body: b}
+  4: {frame: b2, body: b}
+  5: {frame: c1, body: c}
+  pushrod: {frame: rocker push, body: d}
+  damper: {frame: damper foot, body: rocker damper}
+bodies:
+  rocker: {hinge: rocker pivot, link: damper, loaded_at: [rocker push]}
+  upright: {links: ["1", "2", "3", "4", "5", pushrod], loaded_at: [contact]}
+cases:
+  - {type: stated, name: kerb, at: contact, force: 4 kN, direction: [-0.3, -0.8, 1]}
+not_modelled: {upright: bought, "1": tube, "2": tube, "3": tube, "4": tube, "5": tube, pushrod: tube, rocker: plate,
+  damper: bought, a1: lug, a2: lug, b1: lug, b2: lug, c1: lug, rocker pivot: lug}
+parts:
+  - {file: a.yaml, points: {pin: damper foot}, place: {origin: damper foot, x: [damper foot, rocker damper], z: left}}
+"""
+
+
+def test_a_wheel_of_a_car_loads_its_rocker_by_the_pushrod_and_the_damper_by_the_rocker(tmp_path):
+    text = CORNER
+    for one in "12345":
+        text = text.replace(f"  {one}: {{frame", f'  "{one}": {{frame')
+    build = Build(write(tmp_path, text, LENGTH))
+    case, held = on(build, "kerb")
+    push = held["rocker", "rocker push", "pushrod"].force
+    assert push == pytest.approx(-held["pushrod", "rocker push", "frame"].force)
+    # About the rocker's hinge, which lies crosswise: the damper holds what the pushrod turns.
+    places = case.points
+    damper = held["rocker", "rocker damper", "damper"].force
+    turn = [np.cross(places[at] - places["rocker pivot"], one)[1]
+            for at, one in (("rocker push", push), ("rocker damper", damper))]  # fmt: skip
+    assert turn[0] == pytest.approx(-turn[1]) and abs(turn[0]) > 1e5
+    assert not [one for one in held if one[:2] == ("frame", "rocker push")]
+    # What goes in at the tyre comes out at the frame, with its moment.
+    frame = [one for one in case.held if one.body == "frame"]
+    load = held["upright", "contact", "kerb"].force
+    assert sum(one.force for one in frame) == pytest.approx(load)
+    moment = sum(np.cross(places[one.point], one.force) + one.moment for one in frame)
+    assert moment == pytest.approx(np.cross(places["contact"], load), abs=1e-3)
+
+
 @pytest.mark.parametrize(
     "case",
     [
