@@ -56,6 +56,10 @@ class Space:
     travel: Travel | None = None
 
 
+ABREAST = 11
+"""Parts beside each other in the table of load cases, as many as a screen holds [-]."""
+
+
 def build_page(data: Data, space: Space | None, files: Sequence[str] = ()) -> bytes:
     """Lay out the page of a build.
 
@@ -277,13 +281,19 @@ def _uses(data: Data) -> Html | None:
     names = [name for name, own in data["uses"].items() if own]
     if not names:
         return None
-    cells = [[case, *own] for case, own in rows({name: data["uses"][name] for name in names})]
     return joined(
-        table("Load cases times parts", ["load case", *names], cells, numbers=tuple(range(1, len(names) + 1))),
+        *(_uses_of(data, names[i : i + ABREAST], len(names) > ABREAST) for i in range(0, len(names), ABREAST)),
         tag("p", "The largest share of what a part may use that each case uses of it; 100 % is the limit. The largest "
                  "of each part has a star."),
         listed(data["loads_end"]),
     )  # fmt: skip
+
+
+def _uses_of(data: Data, names: Sequence[str], named: bool) -> Html:
+    cells = [[case, *own] for case, own in rows({name: data["uses"][name] for name in names})]
+    said = f", {names[0]} to {names[-1]}" if named else ""
+    numbers = tuple(range(1, len(names) + 1))
+    return table(f"Load cases times parts{said}", ["load case", *names], cells, numbers=numbers)
 
 
 def _number(value: Any) -> str:

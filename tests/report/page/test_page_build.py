@@ -18,7 +18,7 @@ from parts.folders.build_data import build_page_data
 from parts.folders.records import Change, Record
 from parts.making.picture import View
 from parts.report.build_scene import Scene, lines, travel_of
-from parts.report.page.build import Space, build_page
+from parts.report.page.build import ABREAST, Space, build_page
 from parts.report.page.curves import (
     BOTTOM,
     HIGH,
@@ -234,6 +234,30 @@ def test_bars_for_the_wanted_ride_stand_with_their_curves(page):
     assert len(curves) == len(wanted["exact"])
     assert len({one.attributes.get("stroke-dasharray") for one in curves}) == len(curves)
     assert "wanted sag" in svg.text
+
+
+def test_cases_times_parts_stand_abreast_as_a_screen_holds_with_the_largest_of_each_marked():
+    found = deepcopy(data())
+    names = [one["name"] for one in found["parts"]]
+    found["uses"] = {name: {"landing": 0.52, f"own of {name}": 0.71} for name in names}
+    tables = read(build_page(found, None)).by_id("uses").all("table")
+    assert len(tables) > 1
+    heads = [table.rows()[0][1:] for table in tables]
+    assert [name for head in heads for name in head] == names and max(map(len, heads)) <= ABREAST
+    for table in tables:
+        head, *rows = table.rows()
+        cells = {
+            (row[0], part): cell
+            for row in rows
+            for part, cell in zip(head[1:], row[1:], strict=True)
+        }
+        for part in head[1:]:
+            assert cells["landing", part] == "52 %" and cells[f"own of {part}", part] == "71 %*"
+        assert not [
+            cell
+            for (case, part), cell in cells.items()
+            if case.startswith("own") and part not in case and cell
+        ]
 
 
 def test_load_cases_say_where_they_come_from_and_every_body_balances(page):
