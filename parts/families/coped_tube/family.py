@@ -29,6 +29,7 @@ from parts.strength.vectors import cross
 if TYPE_CHECKING:
     from parts.core.drawing import Drawn
     from parts.core.supports import Held
+    from parts.core.weldment import Weldment
 
 SLENDEREST = 200.0
 """Slenderness that AISC 360-16, E2, advises not to pass under a push [-]."""
@@ -316,6 +317,11 @@ class CopedTube(TubeShape):
         from parts.families.coped_tube.drawing import tube_drawn
 
         return [tube_drawn(self)]
+
+    def weldment(self) -> Weldment | None:
+        from parts.families.coped_tube.weldment import tube_weldment
+
+        return tube_weldment(self, self.metal.name)
 
     def build(self) -> Sequence[Piece]:
         from parts.families.coped_tube.solid import tube_solid

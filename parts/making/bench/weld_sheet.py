@@ -9,6 +9,7 @@ from typing import Any
 from parts.core.drawing import Balloon, Callout, Drawn, Marks
 from parts.core.part import Part
 from parts.core.weldment import Weldment
+from parts.making.bench.figures import Figures
 from parts.making.bench.measured import measured
 from parts.making.bench.sheet import DrawnSheet, OfPiece, draw
 from parts.making.bench.views import NoRoom
@@ -36,12 +37,13 @@ def weld_sheet(part: Part, of: Weldment, mass: float) -> DrawnSheet:
 
 def weld_drawn(part: Part, of: Weldment) -> Drawn:
     """What the assembly sheet says."""
+    figures = Figures(part.drawing.units)
     american = part.drawing.weld_symbols == "AWS A2.4"
     pieces = tuple(f"{one.piece}, {one.quantity} off, {one.material}" for one in of.members)
     lists = (
         ("PIECES", pieces),
-        ("SEQUENCE", of.sequence),
-        ("AFTER WELDING", of.after),
+        ("SEQUENCE", tuple(map(figures.said, of.sequence))),
+        ("AFTER WELDING", tuple(map(figures.said, of.after))),
     )
     marks = Marks((*of.jig, *_pointed(of, american=american)))
     view = of.views[0].side
