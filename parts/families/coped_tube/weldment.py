@@ -48,8 +48,8 @@ def tube_weldment(tube: TubeShape, metal: str) -> Weldment | None:
     )
     return Weldment(
         X, Y, (View("front"),), tuple(members), tuple(welds), tuple(_held(tube)),
-        (f"Scribe the reference line along the tube; set its neighbours in the jig at {angles} to it, the points where "
-         f"centre lines meet {float(tube.length):.2f} mm apart.",
+        (f"Scribe the reference line along the tube; set its neighbours in the jig at {angles} to it, its points "
+         f"{float(tube.length):.2f} mm apart on the centre line.",
          "Clean both ends bright; fit the tube without force, its gaps even all round.",
          "Tack each end at four places, then weld in quarters, opposite ones after each other, end by end."),
         ("Measure between the frame's points when it is cold: a weld draws its side in.",),

@@ -26,6 +26,9 @@ def welded(name):
         return parts.load(path)
     if name in CLEVISES:
         return clevis(name)
+    if name in TUBES:
+        tube = families()["coped tube"]
+        return tube.model_validate({**tube.example, **TUBES[name]})
     if name in GUSSETS:
         gusset = families()["gusset plate"]
         return gusset.model_validate({**gusset.example, **GUSSETS[name]})
@@ -50,9 +53,16 @@ GUSSETS = {
     "astride": {"arrangement": {"type": "pair astride", "spacing": "12 mm"}},
     "across": {"plate": ACROSS},
 }
+TUBES = {
+    "coped": {},
+    "square on boxes": {
+        "a": {"type": "on a box", "tube": "40 x 40 x 3 mm"},
+        "b": {"type": "on a box", "tube": "50 x 40 x 3 mm"},
+    },
+}
 CLEVISES = ["spigot", "spigot on a stub", "foot", "leaning foot"]
-SLOW = ("astride", "across", "spigot on a stub", "foot")
-NAMES = ["link", "0", "1", *GUSSETS, *CLEVISES]
+SLOW = ("square on boxes", "astride", "across", "spigot on a stub", "foot")
+NAMES = ["link", "0", "1", *GUSSETS, *TUBES, *CLEVISES]
 
 
 @pytest.mark.parametrize(
@@ -91,6 +101,17 @@ def test_the_toes_of_a_gusset_are_measured_from_the_crossing_of_its_tubes():
     )
     (*_, apart) = welded("astride").weldment().jig
     assert apart.value == pytest.approx(12 + 0.090 * 25.4)
+
+
+def test_a_coped_tube_stands_between_its_neighbours():
+    """320 between its points; of boxes 40 deep at both ends it is 280 from face to face."""
+    assert welded("coped").weldment().jig == ()
+    (between,) = welded("square on boxes").weldment().jig
+    assert (between.start[0], between.value) == (pytest.approx(20.0), pytest.approx(280.0))
+    assert [weld.size for weld in welded("coped").weldment().welds] == pytest.approx(
+        [3.0, 1.5 * 1.651]
+    )
+    assert any("60.0° and 75.0°" in said for said in welded("coped").weldment().sequence)
 
 
 def test_a_distance_that_the_solids_do_not_have_is_refused():
