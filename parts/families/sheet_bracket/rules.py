@@ -102,7 +102,8 @@ def _leg_rules(part: BracketShape, one: Standing, field: str) -> Iterator[Rule]:
                      side / 2.0, "the leg with the radius beside it does not stand within its side",
                      "narrow it, leave its width out, or lessen the corners"))  # fmt: skip
         first = leg.bends[0].flat if leg.bends else leg.reach - d
-        rows.append((at_least, "relief", f"{field}.bends" if leg.bends else f"{field}.reach", first, part.relieved + 0.1,
+        at = f"{field}.bends" if leg.bends else f"{field}.reach"
+        rows.append((at_least, "relief", at, first, part.relieved + 0.1,
                      "the bend begins within the radius beside the leg, and the sheet tears there",
                      "let the first flat be longer than `relief`"))  # fmt: skip
     for kind, code, at, value, limit, why, how in rows:
