@@ -6,10 +6,11 @@ from typing import Any
 
 import numpy as np
 
-from parts.core.drawing import CentreLine, Datum, Diameter, Drawn, Linear, Marks, View, Worded
+from parts.core.drawing import CentreLine, Datum, Diameter, Drawn, Hole, Linear, Marks, View, Worded
 from parts.families.coped_tube.on_box import OntoBox
 from parts.families.coped_tube.saddle import Onto
 from parts.families.coped_tube.shape import TubeShape
+from parts.features.bung.marks import wall_hole_marks
 
 AXES: Any = np.eye(3)
 X, Y, Z = AXES
@@ -56,9 +57,25 @@ def tube_drawn(tube: TubeShape) -> Drawn:
                 f"{np.degrees(turn):.1f}° from +y toward +z, centre lines {off:.2f} apart; gap {float(one.gap):g}. "
                 "See template."
             )
+    holes: tuple[Hole, ...] = ()
+    if tube.vent is not None:
+        drilled = wall_hole_marks(
+            "vent hole", float(tube.vent.at), float(tube.vent.diameter), outside / 2.0
+        )
+        holes = drilled.holes
+        foot = np.array([float(tube.vent.at), outside / 2.0, 0.0])
+        sizes.append(
+            Linear(
+                "long point to the vent hole",
+                first,
+                foot,
+                X,
+                float(foot[0] - first[0]),
+                view="front",
+            )
+        )
     marks = Marks(
-        tuple(sizes), notes=tuple(notes), worded=tuple(worded), centres=(CentreLine((0, 0, 0), (long, 0, 0)),)
+        tuple(sizes), holes, notes=tuple(notes), worded=tuple(worded), centres=(CentreLine((0, 0, 0), (long, 0, 0)),)
     )  # fmt: skip
-    return Drawn(
-        X, Y, (View("front"), View("left")), marks, Datum((0, 0, 0), "point of end a"), tubes=(tube.to_cut,)
-    )  # fmt: skip
+    views = (View("front"), View("left"), *((View("top"),) if holes else ()))
+    return Drawn(X, Y, views, marks, Datum((0, 0, 0), "point of end a"), tubes=(tube.to_cut,))

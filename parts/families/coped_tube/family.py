@@ -17,8 +17,10 @@ from parts.core.loads import Action, ByCase, LoadCase, point_actions, resultant
 from parts.core.part import Piece
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
+from parts.families.coped_tube.on_box import OntoBox
 from parts.families.coped_tube.saddle import AtSaddle, Bears, Onto, weldable
 from parts.families.coped_tube.shape import TubeShape, X, on_axis
+from parts.features.bung.stretches import Outside, drilled_stretches
 from parts.features.section.notches import same
 from parts.features.weld.softened import REACH, welded
 from parts.standards.materials.materials import Material
@@ -64,10 +66,11 @@ class CopedTube(TubeShape):
     examples: ClassVar[Sequence[Mapping[str, Any]]] = (
         BASE,
         BASE | {
-            "title": "cross tube", "length": "240 mm", "b": {"type": "coped", "tube": "1-1/4 in x 0.083 in"},
+            "title": "cross tube", "length": "240 mm", "vent": {"at": "48 mm"},
+            "b": {"type": "coped", "tube": "1-1/4 in x 0.083 in"},
             "a": {"type": "coped", "tube": "1-1/4 in x 0.083 in", "offset": "2 mm",
                 "beside": [{"tube": "1 in x 0.065 in", "angle": "45 deg", "turn": "90 deg"}]},
-            "loads": [{"name": "boot", "forces": [{"at": "middle", "force": [0, "300 N", "-400 N"]}],
+            "loads": [{"name": "boot", "forces": [{"at": "middle", "force": [0, "200 N", "-300 N"]}],
                 "spectrum": [{"cycles": 2000}], "ratio": 0}],
         },
         BASE | {
@@ -116,6 +119,8 @@ class CopedTube(TubeShape):
         )  # fmt: skip
         for kind, code, field, value, limit, why, how, unit in rows:
             yield kind(f"coped_tube.{code}", field, value, limit, why, how, unit)
+        if self.vent is not None:
+            yield from self.vent.rules(outside, low, self.length / 2.0)
 
     @property
     def _effective(self) -> float:
@@ -164,7 +169,22 @@ class CopedTube(TubeShape):
             )
             for name, start, end, metal, half, notch in rows
             if np.any(np.greater(end, start))
-        ]  # fmt: skip
+        ] + list(self._beside_vent())  # fmt: skip
+
+    def _beside_vent(self) -> Iterator[Span]:
+        """Where the vent leaves less of the tube, whose metal counts as softened there."""
+        if self.vent is None:
+            return
+        (outside, wall), one = self.size, self.vent
+        hole = (one.diameter, one.at, 0.0)
+        _, (name, low, high, section, stations, notch), _ = drilled_stretches(
+            ("", "vent hole", ""), Outside("round", outside), outside - 2.0 * wall, low=0.0, high=self.length,
+            hole=hole, through=False,
+        )  # fmt: skip
+        yield Span(
+            name, on_axis(low), on_axis(high), np.eye(3), section, partial(self._beyond, half=0.0), self._soft,
+            "part", stations, notch,
+        )  # fmt: skip
 
     def features(self) -> Sequence[Placed]:
         ends = (("end a", self.a, 1.0), ("end b", self.b, -1.0))
@@ -296,7 +316,10 @@ class CopedTube(TubeShape):
             "whole all round": (high - low, "mm"),
         }
         for name, one in (("end a", self.a), ("end b", self.b)):
-            if isinstance(one, Onto):
+            if isinstance(one, OntoBox):
+                off = np.abs(np.degrees(one.angle) - 90.0)
+                found[f"{name}, saw off square"] = (off, "deg")
+            elif isinstance(one, Onto):
                 found |= {
                     f"{name}, hole saw": (one.tube.width_mm, "mm"),
                     f"{name}, tilt of the saw from square": (np.abs(np.degrees(one.angle) - 90.0), "deg"),
@@ -307,7 +330,7 @@ class CopedTube(TubeShape):
     def cautions(self) -> Sequence[str]:
         found = ["Scribe a reference line along the tube before either end is cut: both copes are turned from it.",
                  "Fit both ends without force before tacking; tack four places, then weld in quarters."]  # fmt: skip
-        if isinstance(self.b, Onto):
+        if isinstance(self.b, Onto) and self.vent is None:
             found.append(
                 "Drill a vent into the tube that an end stands on: a closed tube blows the last weld out."
             )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from functools import cached_property
 from typing import Annotated, Any, Literal
 
@@ -10,6 +10,8 @@ import numpy as np
 from pydantic import Field
 
 from parts.core.assembled import Assembled
+from parts.core.group import Group
+from parts.core.rules import Rule, at_least, at_most
 from parts.core.tube_ends import Tube, TubeEnd, cope
 from parts.families.coped_tube.on_box import OntoBox
 from parts.families.coped_tube.saddle import Onto, Open
@@ -36,6 +38,28 @@ def on_axis(x: Any) -> Any:
     return np.asarray(x, float)[..., None] * X
 
 
+class Vent(Group):
+    """A hole through the wall on the side of y: it lets the last weld's air out, or purge gas in."""
+
+    at: PositiveLength = Field(description="From the point of end a to its middle.")
+    diameter: PositiveLength = Field(3.0, description="Its diameter.")
+
+    def rules(self, outside: Any, low: Any, middle: Any) -> Iterator[Rule]:
+        """Rules of the hole in a tube that is whole from `low` on and loaded at its middle [mm]."""
+        r = self.diameter / 2.0
+        rows = (
+            (at_least, "small", "diameter", self.diameter, 2.0, "no purge gas goes through", "enlarge it"),
+            (at_most, "large", "diameter", self.diameter, 0.25 * outside, "a vent this large weakens the tube "
+             "(a quarter of it: common practice, no source)", "lessen it"),
+            (at_least, "near", "at", self.at - r, low + outside / 2.0, "the vent lies beside the weld of end a (half a "
+             "diameter: common practice, no source)", "move it away"),
+            (at_most, "far", "at", self.at + r, middle, "the vent lies beyond the middle",
+             "drill it in the half of end a, or turn the tube about"),
+        )  # fmt: skip
+        for kind, code, field, value, limit, why, how in rows:
+            yield kind(f"vent.{code}", f"vent.{field}", value, limit, why, how)
+
+
 class TubeShape(Assembled):
     """The dimensions of a coped tube."""
 
@@ -45,6 +69,9 @@ class TubeShape(Assembled):
     )
     a: Annotated[Onto | OntoBox, Field(discriminator="type")] = Field(description="End a.")
     b: Annotated[Onto | OntoBox | Open, Field(discriminator="type")] = Field(description="End b.")
+    vent: Vent | None = Field(
+        None, description="A vent or purge hole through one wall; none where left out."
+    )
     held_by: Literal["both ends", "end a"] | None = Field(
         None,
         description="What holds it against a load at its middle, and as a column; both ends where both are coped, and "

@@ -18,6 +18,7 @@ def tube_solid(tube: TubeShape) -> cq.Workplane:
     """The tube between its longest points, less what its neighbours take."""
     import cadquery as cq
 
+    from parts.features.bung.stretches import Outside, wall_drill
     from parts.shapes.profile import cylinder
     from parts.shapes.workplane import Workplane
 
@@ -42,6 +43,11 @@ def tube_solid(tube: TubeShape) -> cq.Workplane:
                 r, reach = float(other.tube.width_mm) / 2.0 + float(one.gap), 2.0 * far
                 tool = cq.Solid.makeCylinder(r, reach, cq.Vector(*start), cq.Vector(*along))
             made = made.cut(Workplane(obj=tool))
+    if tube.vent is not None:
+        hole = wall_drill(
+            Outside("round", outside), float(tube.vent.diameter), float(tube.vent.at), 0.0
+        )
+        made = made.cut(hole)
     return made
 
 
