@@ -16,6 +16,7 @@ from parts.inputs.quantities import show
 from parts.inputs.reading import units_of
 from parts.inputs.units import LENGTH, BadQuantity, read_number
 from parts.report.document import number
+from parts.report.silhouettes import silhouettes
 from parts.vehicle.build import Build
 from parts.vehicle.checks import check_build
 
@@ -137,7 +138,7 @@ def _fields(written: Document) -> Iterator[Told]:
 
 
 def _plan(build: Build, written: Document) -> Told:
-    """Every hardpoint with its place, and the chain of points that each part joins."""
+    """Every hardpoint with its place, the chain of points that each part joins, and lines of what stands around."""
     handles = []
     for name, point in build.hardpoints.items():
         node = written.node(("hardpoints", name))
@@ -156,7 +157,8 @@ def _plan(build: Build, written: Document) -> Told:
         {"name": name, "points": [[float(v) for v in build.points[at]] for at in dict.fromkeys(one.points.values())]}
         for name, one in build.entries.items()
     ]  # fmt: skip
-    return {"sides": SIDES, "handles": handles, "chains": chains}
+    around = [line.tolist() for _, line in silhouettes(build, build.points)]
+    return {"sides": SIDES, "handles": handles, "chains": chains, "around": around}
 
 
 def _near(build: Build, parts: dict[str, Part]) -> list[str]:

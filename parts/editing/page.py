@@ -124,8 +124,7 @@ def _plan() -> Html:
             tag("label", "grid ", tag("select", *grids, id="grid")), tag("output", "", id="at"), class_="row"),
         tag("div", "", id="more-places", class_="row"),
         tag("svg", "", id="plan", role="group", aria_label="Plan of the plate and the places on it"),
-        tag("p", "Drag a place, or stand on it and press the arrow keys: a grid step each, a tenth with Shift; "
-            "Delete takes one of several away.",
+        tag("p", "Drag a place, or stand on it and press the arrow keys: a grid step each, a tenth with Shift.",
             class_="what"),
         id="plan-box", hidden=True, aria_label="Plan",
     )  # fmt: skip

@@ -14,6 +14,8 @@
   };
   let plan = null, first = null, held = null, count = 0, frame = null, outline = null;
   const spots = new Map();
+  // Where the hand has moved places to, until an answer has come as far.
+  const ahead = new Map();
   const pitch = () => {
     const [number, unit] = grid.value.split(" ");
     const [a, b] = number.split("/").map(Number);
@@ -33,7 +35,12 @@
     for (const one of told.handles) one.at = seen(one.full);
     const [a, b] = [0, 1].map((k) => told.handles.map((one) => one.at[k]));
     told.box = [Math.min(...a), Math.min(...b), Math.max(...a), Math.max(...b)];
-    told.outline = told.chains.filter((one) => one.points.length).map((one) => `M${one.points.map((p) => seen(p).join(" ")).join("L")}`).join("");
+    const path = (several) => several.filter((one) => one.length).map((one) => `M${one.map((p) => seen(p).join(" ")).join("L")}`).join("");
+    told.outline = path(told.chains.map((one) => one.points));
+    told.lines = path(told.around);
+    for (const one of told.around.flat().map(seen)) {
+      told.box = [Math.min(told.box[0], one[0]), Math.min(told.box[1], one[1]), Math.max(told.box[2], one[0]), Math.max(told.box[3], one[1])];
+    }
   };
   const sent = (one, to) => {
     if (!one.full) return to;
@@ -58,11 +65,12 @@
   const draw = () => {
     if (!plan) return;
     if (!held) frame = room();
-    const [x, y, w, h] = frame, px = w / (svg.clientWidth || 400), dot = 7 * px;
+    const [x, y, w, h] = frame, px = w / (svg.clientWidth || 400), dot = (plan.sides ? 4.5 : 7) * px;
     svg.setAttribute("viewBox", `${x} ${-y - h} ${w} ${h}`);
     const focused = document.activeElement && document.activeElement.dataset && document.activeElement.dataset.path;
     outline = made("path", { d: plan.outline, class: plan.sides ? "chain" : "plate", "fill-rule": "evenodd" });
     const inner = [made("path", { d: lines(), class: "grid" }), made("path", { d: `M${x} 0H${x + w}M0 ${y}V${y + h}`, class: "datum" })];
+    if (plan.lines) inner.push(made("path", { d: plan.lines, class: "around" }));
     inner.push(outline);
     if (first && first.outline !== plan.outline) inner.push(made("path", { d: first.outline, class: "was" }));
     const turned = made("g", { transform: "scale(1 -1)" }, ...inner);
@@ -85,7 +93,8 @@
   };
   // A name stands where it covers no other, nearest first; one without room shows while its place is pointed at.
   const named = (names, px) => {
-    const taken = [];
+    const near = 6 * px;
+    const taken = [...spots.values()].map(({ one }) => [one.at[0] - near, -one.at[1] - near, one.at[0] + near, -one.at[1] + near]);
     for (const { spot, one } of spots.values()) {
       const word = spot.querySelector("text"), long = word.textContent.length * 6.9 * px, tall = 15 * px;
       const sides = [[9 * px, -8 * px], [-9 * px - long, -8 * px], [9 * px, 18 * px], [-9 * px - long, 18 * px], [-long / 2, -14 * px], [-long / 2, 26 * px]];
@@ -129,6 +138,7 @@
     held.moved = true;
     place(spots.get(held.path).spot, to);
     tell(held.path, to);
+    ahead.set(held.path, to);
     change([{ path: held.path, to: sent(held.one, to) }], held.gesture);
   });
   for (const name of ["pointerup", "pointercancel", "lostpointercapture"]) {
@@ -154,31 +164,36 @@
     one.at = one.at.map((v, k) => snapped(v + WAYS[event.key][k] * by, by));
     place(spot, one.at);
     tell(one.path, one.at);
+    ahead.set(one.path, one.at);
     change([{ path: one.path, to: sent(one, one.at) }]);
   });
   grid.addEventListener("change", draw);
   new ResizeObserver(() => { if (!held) draw(); }).observe(svg);
 
-  side.addEventListener("change", () => { laid(plan); laid(first); draw(); });
+  side.addEventListener("change", () => { ahead.clear(); laid(plan); laid(first); draw(); });
   // Lists of places take one more, which is then dragged to where it belongs.
   const more = document.getElementById("more-places");
   on("read", (told) => {
     const known = told.plan ? told.plan.handles.map((one) => one.path) : [];
     const lists = told.fields.filter((one) => one.kind === "list" && one.origin !== "build" && known.some((path) => path.startsWith(`${one.path}[`)));
-    if (lists.map((one) => one.path).join() === [...more.children].map((one) => one.dataset.list).join()) return;
+    if (lists.map((one) => one.path).join() === [...more.querySelectorAll("button")].map((one) => one.dataset.list).join()) return;
     more.replaceChildren(...lists.map((one) => window.hand.made("button", { type: "button", "data-list": one.path,
       onclick: () => change([{ path: one.path, more: true }]) }, `One more of ${one.path}`)));
+    if (lists.length) more.append(window.hand.made("span", { class: "what" }, "Delete takes away the one that you stand on."));
   });
   on("first read", (told) => { first = told.plan; if (plan) { laid(first); draw(); } });
   on("read", (told) => {
     plan = told.plan;
     box.hidden = !plan;
+    document.body.classList.toggle("of-build", told.family === "build");
     if (plan && plan.sides) {
       if (sides.hidden) side.replaceChildren(...Object.keys(plan.sides).map((one) => new Option(one, one)));
       sides.hidden = false;
       laid(plan);
       laid(first);
     }
+    if (!window.hand.isBehind(told)) ahead.clear();
+    for (const one of plan ? plan.handles : []) one.at = ahead.get(one.path) || one.at;
     if (held && plan) {
       // The hand is ahead: the outline follows, the place stays under the finger.
       outline.setAttribute("d", plan.outline);

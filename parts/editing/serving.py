@@ -182,12 +182,14 @@ class _Handler(BaseHTTPRequestHandler):
         if asked is None or (act is None and self.path != "/new"):
             self._say(HTTPStatus.BAD_REQUEST, "this is no change that is known here")
             return
-        said = ""
+        said, version = "", 0
         try:
             if act is None:
                 said = self.server.shelf.new(str(asked["family"]), str(asked["name"]))
             else:
-                act(self.server.shelf.work(file), asked)
+                work = self.server.shelf.work(file)
+                act(work, asked)
+                version = work.version
         except (Refused, NotEdited, InputError) as error:
             self._say(HTTPStatus.CONFLICT, str(error))
         except (
@@ -202,7 +204,7 @@ class _Handler(BaseHTTPRequestHandler):
         except OSError as error:
             self._say(HTTPStatus.INTERNAL_SERVER_ERROR, f"the disk refused: {error}")
         else:
-            self._say(HTTPStatus.OK, said)
+            self._say(HTTPStatus.OK, said, version)
 
     def _asked(self) -> Mapping[str, Any] | None:
         try:
@@ -241,11 +243,13 @@ class _Handler(BaseHTTPRequestHandler):
                 self.wfile.flush()
                 work.look()
 
-    def _say(self, status: HTTPStatus, said: str) -> None:
-        self._send(status, "text/plain; charset=utf-8", said.encode())
+    def _say(self, status: HTTPStatus, said: str, version: int = 0) -> None:
+        self._send(status, "text/plain; charset=utf-8", said.encode(), version)
 
-    def _send(self, status: HTTPStatus, kind: str, content: bytes) -> None:
+    def _send(self, status: HTTPStatus, kind: str, content: bytes, version: int = 0) -> None:
         self._head(status, kind)
+        if version:
+            self.send_header("X-Version", str(version))
         self.send_header("Content-Length", str(len(content)))
         self.end_headers()
         self.wfile.write(content)

@@ -19,28 +19,38 @@ window.hand = (() => {
     one.append(...inner);
     return one;
   };
-  const post = async (act, asked = {}) => {
+  let reached = 0;
+  const send = async (act, asked) => {
     let said = "";
     try {
       const answer = await fetch(act, {
         method: "POST", headers: { "Content-Type": "application/json", "X-Token": token }, body: JSON.stringify(asked),
       });
       said = answer.ok ? "" : await answer.text();
+      reached = Number(answer.headers.get("X-Version")) || reached;
     } catch {
       said = "the work has ended, or cannot be reached: nothing is changed from here any more";
     }
     told({ stage: "refused", act, asked, said });
     return said;
   };
-  // One request at a time goes out for a drag: of those that come meanwhile the newest.
-  let running = false, next = null;
-  const change = async (edits, gesture = "") => {
-    if (gesture && running) { next = [edits, gesture]; return ""; }
+  // One request at a time goes out, in the order in which they were asked for.
+  const waiting = [];
+  let running = false;
+  const run = async () => {
+    if (running) return;
     running = true;
-    const said = await post("change", { edits, gesture });
+    for (let one = waiting.shift(); one; one = waiting.shift()) one.done(await send(one.act, one.asked));
     running = false;
-    if (next) { const [e, g] = next; next = null; return change(e, g); }
-    return said;
+  };
+  const post = (act, asked = {}) => new Promise((done) => { waiting.push({ act, asked, done }); run(); });
+  // Whether a record tells of less than what was asked for here.
+  const isBehind = (record) => running || waiting.length > 0 || record.version < reached;
+  // Of the moves of one drag that wait the newest goes.
+  const change = (edits, gesture = "") => {
+    const last = waiting[waiting.length - 1];
+    if (gesture && last && last.asked.gesture === gesture) { last.asked.edits = edits; return Promise.resolve(""); }
+    return post("change", { edits, gesture });
   };
   const figure = (value, places = 4) => (value === null || value === undefined ? "no number" : String(Number(value.toPrecision(places))));
   const listen = () => {
@@ -50,5 +60,5 @@ window.hand = (() => {
     events.addEventListener("open", () => told({ stage: "open" }));
   };
   addEventListener("DOMContentLoaded", listen);
-  return { on, told, made, post, change, figure, last: (stage) => last.get(stage) };
+  return { on, told, made, post, change, isBehind, figure, last: (stage) => last.get(stage) };
 })();

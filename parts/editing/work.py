@@ -63,6 +63,11 @@ class Work:
         return self._steps[self._at]
 
     @property
+    def version(self) -> int:
+        """How often something was asked for; answers carry it."""
+        return self._version
+
+    @property
     def unsaved(self) -> bool:
         """Whether it differs from the disk, as far as is known."""
         return self.text.encode() != self._disk
