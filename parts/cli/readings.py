@@ -23,6 +23,9 @@ def readings(
     scale: Annotated[
         str, typer.Option("--scale", help="How long a unit of a DXF or SVG is, as in `0.0847 mm`.")
     ] = "",
+    page: Annotated[
+        Path | None, typer.Option("--page", help="HTML file to write points and readings to.")
+    ] = None,
     picture: Annotated[
         Path | None, typer.Option("--picture", help="SVG file to draw points and readings to.")
     ] = None,
@@ -43,8 +46,10 @@ def readings(
 
     survey = survey_of(content_of(file), str(file))
     write(survey_json(survey).decode() if json else survey_text(survey))
-    if picture:
-        for one in write_all(picture.parent, {picture.name: survey_svg(survey)}):
+    from parts.report.page.readings import readings_page
+
+    for file, content in ((picture, survey_svg), (page, readings_page)):
+        for one in write_all(file.parent, {file.name: content(survey)}) if file else ():
             if not json:
                 write_line(str(one))
     raise typer.Exit(OK if survey.sound else SHORT)

@@ -25,11 +25,12 @@ VIEWS = (("from above", 0, 1), ("from the left", 0, 2))
 
 def survey_text(survey: Survey) -> str:
     """Points, readings, and what is to be done about them."""
-    blocks = (_verdict(survey), _points(survey.adjustment), _readings(survey), _advice(survey))
+    blocks = (verdict(survey), _points(survey.adjustment), _readings(survey), advice(survey))
     return "\n\n".join("\n".join(block) for block in blocks) + "\n"
 
 
-def _verdict(survey: Survey) -> Iterator[str]:
+def verdict(survey: Survey) -> Iterator[str]:
+    """Whether the readings agree, which contradict the rest, and what is open or in two places."""
     one = survey.adjustment
     count = f"{len(survey.file.taken)} readings, {len(one.unknown)} points"
     if one.freedom <= 0:
@@ -54,11 +55,10 @@ def _verdict(survey: Survey) -> Iterator[str]:
         yield f"TWO PLACES fit: also {places}; say under `about:` roughly where they are"
 
 
-def _points(one: Adjustment) -> Iterator[str]:
-    wide = max(len(n) for n in one.places)
-    yield f"{'point':{wide}}  {'x':>9} {'y':>9} {'z':>9}   known to (95 %), worst along"
+def point_rows(one: Adjustment) -> Iterator[tuple[str, str, str, str, str]]:
+    """Each point: its name, x, y, z [mm], and how well it is known."""
     for name, at in one.places.items():
-        place = " ".join(f"{v:9.2f}" for v in np.round(at, 2) + 0.0)
+        x, y, z = (f"{v:.2f}" for v in np.round(at, 2) + 0.0)
         if name not in one.unknown:
             known = "known"
         elif one.open_at(name).size:
@@ -66,23 +66,37 @@ def _points(one: Adjustment) -> Iterator[str]:
         else:
             half, ways = one.axes(name)
             known = f"{half[0]:.2f} mm, {_direction(ways[0])}"
-        yield f"{name:{wide}}  {place}   {known}"
+        yield name, x, y, z, known
 
 
-def _readings(survey: Survey) -> Iterator[str]:
+def _points(one: Adjustment) -> Iterator[str]:
+    wide = max(len(n) for n in one.places)
+    yield f"{'point':{wide}}  {'x':>9} {'y':>9} {'z':>9}   known to (95 %), worst along"
+    for name, x, y, z, known in point_rows(one):
+        yield f"{name:{wide}}  {x:>9} {y:>9} {z:>9}   {known}"
+
+
+def reading_rows(survey: Survey) -> Iterator[tuple[str, ...]]:
+    """Each reading: its name, line, as read, adjusted, off, off over its error, and how much the others check it."""
     one = survey.adjustment
-    wide = max(len(o.name) for o in one.observations)
-    yield f"{'reading':{wide}}  line {'read':>12} {'adjusted':>12} {'off':>11} {'of its error':>12}  checked"
     rows = zip(one.observations, one.residuals, one.standardised, one.redundancy, strict=True)
     for o, v, w, r in rows:
         off = v * o.sigma
         yield (
-            f"{o.name:{wide}}  {o.line:4d} {amount(o.value, o.unit):>12} {amount(o.value - off, o.unit):>12} "
-            f"{amount(off, o.unit):>11} {np.round(w, 1) + 0.0:12.1f}  {100.0 * r:3.0f} %"
-        )
+            o.name, str(o.line), amount(o.value, o.unit), amount(o.value - off, o.unit), amount(off, o.unit),
+            f"{np.round(w, 1) + 0.0:.1f}", f"{100.0 * r:.0f} %",
+        )  # fmt: skip
 
 
-def _advice(survey: Survey) -> Iterator[str]:
+def _readings(survey: Survey) -> Iterator[str]:
+    wide = max(len(o.name) for o in survey.adjustment.observations)
+    yield f"{'reading':{wide}}  line {'read':>12} {'adjusted':>12} {'off':>11} {'of its error':>12}  checked"
+    for name, line, read, adjusted, off, error, checked in reading_rows(survey):
+        yield f"{name:{wide}}  {line:>4} {read:>12} {adjusted:>12} {off:>11} {error:>12}  {checked:>5}"
+
+
+def advice(survey: Survey) -> Iterator[str]:
+    """What to read next, and what nothing checks."""
     one = survey.adjustment
     for o in unchecked(one):
         yield f"No other reading checks line {o.line}, {o.name}: a slip there shows nowhere."

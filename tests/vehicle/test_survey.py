@@ -11,6 +11,7 @@ from typer.testing import CliRunner
 
 from parts.cli.commands import app
 from parts.inputs.problems import InputError
+from parts.report.page.readings import readings_page
 from parts.report.survey import survey_json, survey_svg, survey_text
 from parts.vehicle.build import Build
 from parts.vehicle.file.loading import build_of
@@ -367,6 +368,10 @@ def test_report_says_what_is_wrong_and_never_minus_nil():
     data = json.loads(survey_json(survey))
     assert not data["sound"]
     assert data["misreadings"][0]["slips"][0] == "read 10 mm too long"
+    page = readings_page(survey).decode()
+    assert page.startswith("<!DOCTYPE html>")
+    assert "MISREAD, line" in page
+    assert "tape, rear axle to damper on frame" in page
     picture = survey_svg(survey).decode()
     assert picture.count("stroke-dasharray") == 2
     assert "nan" not in picture
