@@ -18,6 +18,7 @@ from parts.study.sure.asked import lengths_of, shares_of
 from parts.study.sure.chances import Chance
 from parts.study.sure.deciding import sobol
 from parts.study.sure.drawing import Drawing
+from parts.study.sure.fitted_path import _plane
 from parts.study.sure.given import BELOW_MINIMUM, givens
 from parts.study.sure.sure import how_sure
 
@@ -181,6 +182,18 @@ def test_page_stands_alone_and_says_what_the_text_says(clevis):
     for one in clevis.checks[:12]:
         assert one.name in page
     assert clevis.swings[0].given.name in page
+
+
+def test_a_look_far_above_the_others_leaves_the_plane_as_it_is():
+    """Forty looks on a plane, two of them raised fiftyfold, as beside a hole that all but meets an edge."""
+    random = np.random.default_rng(2)
+    known = np.vstack([np.ones(40), random.normal(size=(3, 40))])
+    true = np.array([[0.3, 1.0, -0.5, 0.2], [0.1, 0.0, 0.4, -0.3]])
+    seen = true @ known + random.normal(0.0, 0.01, (2, 40))
+    seen[:, [5, 17]] += np.log(50.0)
+    plane, rest = _plane(known, seen)
+    assert np.flatnonzero(~rest).tolist() == [5, 17]
+    assert plane == pytest.approx(true, abs=0.02)
 
 
 def test_heats_keep_apart():

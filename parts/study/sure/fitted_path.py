@@ -2,7 +2,8 @@
 
 A look at the path gives an upper bound or an estimate at every station and is cheap; a solution at the critical section
 is not. The logarithm of what the look finds is fitted by a plane over the sizes. By as much as the plane ever lay below
-a look, and by the greatest ratio of solution to look in a few draws, all of it is raised.
+a look, and by the greatest ratio of solution to look in a few draws, all of it is raised. Where a look is far above the
+plane, as beside a hole that all but meets an edge, that draw is solved, and its solution counts.
 """
 
 from __future__ import annotations
@@ -23,6 +24,8 @@ LOOKS = 3
 """Looks for each number that is varied."""
 SOLVED = 4
 """Draws whose critical sections are solved."""
+MORE, OUTLYING = 8, 0.15
+"""Further draws that are solved at most: whose look lies above the plane by more than this in logarithm [-]."""
 
 
 @dataclass(frozen=True)
@@ -71,16 +74,39 @@ def fitted_path(
     values = np.array([one.at(share) for one, share in zip(moved, shares, strict=True)])
     values = values.reshape(len(moved), count)
     seen = np.log(np.array([_seen(model_of(values[:, i])) for i in range(count)]).T)
-    known = np.vstack([np.ones(count), values]).T
-    plane = np.linalg.lstsq(known, seen.T, rcond=None)[0].T
-    fitted = plane @ known.T
-    short = np.max(seen - fitted, axis=1)
-    solved = np.log([_solved(model_of(values[:, i])) for i in range(SOLVED)]).T
-    drawn = np.log([_share(one) for one in result.criticals])
-    over = np.maximum(np.max(solved - seen[:, :SOLVED], axis=1), drawn - np.log(_seen(result.part)))
-    level, slopes = plane[:, 0] + short + over, plane[:, 1:]
-    ratio = np.exp(solved - level[:, None] - slopes @ values[:, :SOLVED])
+    known = np.vstack([np.ones(count), values])
+    plane, rest = _plane(known, seen)
+    first = range(SOLVED)
+    solved = {i: _logs(_solved(model_of(values[:, i]))) for i in (*first, *np.flatnonzero(~rest))}
+    drawn = _logs([_share(one) for one in result.criticals])
+    # A look lies above the stress by this at least; a draw that the plane does not fit answers by its own solution.
+    over = np.maximum(
+        np.max([solved[i] - seen[:, i] for i in first], axis=0), drawn - _logs(_seen(result.part))
+    )
+    short = np.max((seen - plane @ known)[:, rest], axis=1) + over
+    own = [solved[i] - plane @ known[:, i] for i in solved]
+    level = plane[:, 0] + np.max([short, *own], axis=0)
+    slopes = plane[:, 1:]
+    ratio = np.exp([solved[i] - level - slopes @ values[:, i] for i in first])
     return FittedPath(level, slopes, float(ratio.min()), float(ratio.max()))
+
+
+def _plane(known: np.ndarray, seen: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """The plane through the looks of most draws, shape (cases, numbers + 1), and which draws those are: at most `MORE`
+    are left out, the farthest above it, where they lie above it by more than `OUTLYING`."""
+    rest = np.ones(known.shape[1], bool)
+    for _ in range(MORE + 1):
+        plane = np.linalg.lstsq(known[:, rest].T, seen[:, rest].T, rcond=None)[0].T
+        off = np.where(rest, np.max(seen - plane @ known, axis=0), -np.inf)
+        worst = int(np.argmax(off))
+        if off[worst] <= OUTLYING or (~rest).sum() >= MORE:
+            break
+        rest[worst] = False
+    return plane, rest
+
+
+def _logs(values: Any) -> np.ndarray:
+    return np.asarray(np.log(values))
 
 
 def _seen(part: Part) -> np.ndarray:
