@@ -148,3 +148,10 @@ def test_the_side_that_stands_first_is_the_face():
     wide, high = box("40 x 20 x 2 mm"), box("20 x 40 x 2 mm")
     assert (wide.width_mm, wide.height_mm) == (40.0, 20.0) == (high.height_mm, high.width_mm)
     assert box(wide.name) == wide
+
+
+def test_a_square_end_is_whole_from_its_face_on():
+    # Else a proof parts its face by a thousandth, which no mesh follows.
+    part = tube((100, 0, 0))
+    assert part.full[1] == pytest.approx(140.0 - 25.5, abs=1e-9)
+    assert float(part.tip(1)[0]) == pytest.approx(140.0 - 25.5, abs=1e-9)

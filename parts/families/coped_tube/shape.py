@@ -114,7 +114,9 @@ class TubeShape(Assembled):
     @cached_property
     def full(self) -> tuple[Any, Any]:
         """Between where the tube is whole all round [mm]."""
-        low, high = (cope(*self.size, end).square.max(axis=-1) + BETWEEN for end in self.cuts)
+        cuts = [cope(*self.size, end).square for end in self.cuts]
+        # A square end is whole from its face on.
+        low, high = (one.max(axis=-1) + BETWEEN * (np.ptp(one, axis=-1) > BETWEEN) for one in cuts)
         return low, self.length - high
 
     def points(self) -> Mapping[str, Any]:
