@@ -18,6 +18,9 @@ WIDTH = 100
 SHOWN = 4
 SLENDER = 8.0
 
+LEAST_FOOT = 10.0
+"""A print with less than this on the bed comes loose [mm^2]; common practice, no source."""
+
 
 def print_text(part: Part, how: Settings, pieces: Sequence[Printed]) -> str:
     """Lay out the sheet of a part's fit-up prints.
@@ -66,6 +69,8 @@ def _piece(piece: Printed, how: Settings) -> Iterator[str]:
     lean = f"{np.degrees(how.overhang):.0f} deg from upright"
     yield f"  overhang        {stand.overhang:.0f} mm^2 leaning more than {lean}"
     yield f"  on the bed      {stand.contact:.0f} mm^2"
+    if stand.contact < LEAST_FOOT:
+        yield "  stands on       no flat: turn on a raft and supports, or it comes loose"
     if piece.turn:
         yield f"  turned          {np.degrees(piece.turn):.0f} deg on the bed, to fit"
     for one in piece.prints:

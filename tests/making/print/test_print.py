@@ -24,6 +24,7 @@ from parts.making.print.foot import relieved
 from parts.making.print.holes import ROOF, enlarged, printed_hole
 from parts.making.print.orient import stands, stood
 from parts.making.print.settings import settings
+from parts.making.print.sheet import _piece
 from parts.making.print.split import split, where
 from parts.making.print.threemf import CORE, Object, threemf_bytes
 from parts.standards.materials.materials import material
@@ -387,3 +388,16 @@ def test_tables_of_print():
     assert 0.0 < shrinkage(material("PLA")) < shrinkage(material("ABS")) < 0.02
     with pytest.raises(ValueError, match="not printed from filament"):
         shrinkage(material("6061-T6"))
+
+
+@pytest.mark.parametrize("contact, loose", [(0.0, True), (9.9, True), (12.0, False)])
+def test_a_print_that_stands_on_no_flat_says_so(contact, loose):
+    """A coped tube stands on two points of its notch."""
+    stand = SimpleNamespace(name="-x", overhang=0.0, contact=contact)
+    said = "\n".join(
+        _piece(
+            SimpleNamespace(piece=SimpleNamespace(name="tube"), stand=stand, turn=0.0, prints=()),
+            USUAL,
+        )
+    )
+    assert ("raft" in said) == loose
