@@ -10,7 +10,7 @@ import numpy as np
 
 from parts.making.bench.frames import Frame
 from parts.making.process.step import Step
-from parts.making.stock import PARTED
+from parts.making.stock import LEAST_GRIP, PARTED
 
 if TYPE_CHECKING:
     from parts.making.process.plan import Clamped, Plan
@@ -162,8 +162,8 @@ def _chuck(
 
 
 def _on_turned(plan: Plan, view: Frame) -> tuple[str, float]:
-    """By which turned diameter a piece is chucked for its other end, and how much of it the jaws hold [mm]: the
-    longest without a thread."""
+    """By which turned diameter a piece is chucked for its other end, and how much of it the jaws hold [mm]: without a
+    thread, the deepest in the chuck that is long enough, else the longest."""
     threads = [
         sorted(float(np.asarray(end, float) @ view.toward) for end in (t.start, t.end))
         for t in plan.drawn.marks.threads if not t.internal
@@ -175,8 +175,11 @@ def _on_turned(plan: Plan, view: Frame) -> tuple[str, float]:
         low, high = face.span(view.toward)
         free = not any(a < high - NEAR and b > low + NEAR for a, b in threads)
         if face.kind == "CYLINDER" and not face.hollow and free:
-            found.append((high - low, 2.0 * face.radius))
-    long, wide = max(found, default=(0.0, 0.0))
+            found.append((high - low > LEAST_GRIP, -low, high - low, 2.0 * face.radius))
+    # Of those too short the longest.
+    *_, long, wide = max(
+        found, key=lambda one: one if one[0] else (False, one[2]), default=(0.0, 0.0)
+    )
     if long < HOLD:
         return "in a collet or a split ring: no plain diameter is long enough for jaws", 0.0
     return f"soft jaws on Ø{wide:.4g}, {long:.0f} mm long", min(long, GRIP)

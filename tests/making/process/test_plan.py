@@ -249,6 +249,12 @@ def test_a_bar_that_is_turned_from_end_to_end_has_metal_for_the_chuck():
         cq.Workplane().circle(10.0).extrude(60.0).faces("<Z").workplane().circle(17.0).extrude(20.0)
     )
     assert "soft jaws on Ø20, 60 mm long" in block(headed).setups[1].holding
+    # Of two diameters long enough that which lies in the chuck: the other is where the tool works.
+    stepped = (
+        cq.Workplane().circle(8.0).extrude(20.0).faces("<Z").workplane().circle(12.0).extrude(40.0)
+    )
+    [setup] = block(stepped).setups[1:]
+    assert f"soft jaws on Ø{16 if setup.frame.toward[2] < 0 else 24}," in setup.holding
 
 
 def test_jaws_stand_below_what_is_cut_beside_them():
