@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from parts.core.part import Part
+    from parts.report.page.index import Together
     from parts.running.pieces import Executor
     from parts.vehicle.build import Build
 
@@ -73,7 +74,7 @@ def make(
 
     from parts.cli.executing import executor_of
     from parts.core import kernel
-    from parts.folders.build import name_of
+    from parts.folders.side_by_side import name_of
     from parts.making.purposes import PURPOSES
 
     kernel.needed()
@@ -181,6 +182,8 @@ def _say_left_out(made: list[Any], of_builds: list[Any]) -> None:
 
 def _waiting(builds: "list[Build]", out: Path, options: tuple[object, ...], fresh: bool) -> int:
     """How many parts of builds have to be made; everything wrong in any of them is complained of here."""
+    if not builds:
+        return 0  # what makes them need not be loaded
     from parts.folders.build import stale
 
     return sum(len(stale(build, out, options, fresh)) + 1 for build in builds)
@@ -188,15 +191,17 @@ def _waiting(builds: "list[Build]", out: Path, options: tuple[object, ...], fres
 
 def _write_index(out: Path, builds: list[Any]) -> None:
     """The page of the whole folder: every part in it, those of builds first."""
-    from parts.folders.build_files import counts_of
     from parts.making.writing import write_whole
-    from parts.report.page.index import PAGE, Together, folder_page
+    from parts.report.page.index import PAGE, folder_page
 
-    together = [
-        Together(one.name, one.entry.title, counts_of(one), _names_in(out / one.name))
-        for one in (whole.build for whole in builds)
-    ]
-    write_whole(out / PAGE, folder_page(out, together))
+    write_whole(out / PAGE, folder_page(out, [_together(one.build, out) for one in builds]))
+
+
+def _together(build: "Build", out: Path) -> "Together":
+    from parts.folders.build_files import counts_of
+    from parts.report.page.index import Together
+
+    return Together(build.name, build.entry.title, counts_of(build), _names_in(out / build.name))
 
 
 def _names_in(folder: Path) -> list[str]:

@@ -111,8 +111,8 @@ def status_of(found: list[Any]) -> int:
 
 def say_build(whole: Any, *, every: bool = False) -> None:
     """What a run did to a build: what moved, then where every part stands."""
-    from parts.folders.build import name_of
     from parts.folders.records import table
+    from parts.folders.side_by_side import name_of
     from parts.report.case_table import case_table_text
     from parts.report.text import build_text
 
@@ -137,7 +137,7 @@ def say_build(whole: Any, *, every: bool = False) -> None:
 def say_gone(made: Made | MadeElsewhere) -> None:
     """Which files of a part are gone, since they told of another one."""
     if made.gone:
-        from parts.folders.build import name_of
+        from parts.folders.side_by_side import name_of
 
         write_line(
             f"{name_of(made)}: removed, since they told of the part as it was: {', '.join(made.gone)}; "

@@ -20,7 +20,7 @@ from parts.folders.records import (
     state_bytes,
     table,
 )
-from parts.folders.side_by_side import MadeElsewhere, ToMake, made_by
+from parts.folders.side_by_side import MadeElsewhere, ToMake, made_by, name_of
 from parts.folders.whole_build import whole_before, whole_changes, whole_of
 from parts.inputs.problems import InputError
 from parts.making.kept import FILE, Kept
@@ -240,11 +240,6 @@ def _made_by(
         for name, digest in waiting.items()
     }  # fmt: skip
     return made_by(executor, orders, step)
-
-
-def name_of(one: Made | MadeElsewhere) -> str:
-    """Name of a part that was made."""
-    return one.name if isinstance(one, MadeElsewhere) else one.result.part.name
 
 
 def _with_packets(found: BuildMade, folder: Path) -> BuildMade:

@@ -7,12 +7,12 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from parts.folders.records import Record, record_of
-from parts.making.model import MakeError
 from parts.running.pieces import Executor, Lost
 
 if TYPE_CHECKING:
+    from parts.folders.records import Record
     from parts.inputs.document import Document
+    from parts.making.model import Made
 
 LEAST = 4
 """Parts from which it pays to begin processes: each must load the solid modeller first."""
@@ -70,10 +70,16 @@ class MadeElsewhere:
     solids: bytes
 
 
+def name_of(one: Made | MadeElsewhere) -> str:
+    """Name of a part that was made."""
+    return one.name if isinstance(one, MadeElsewhere) else one.result.part.name
+
+
 def make_one(one: ToMake) -> MadeElsewhere:
     """Make a part; see `parts.folders.part_files.make_part`."""
     from parts.families import families
     from parts.folders.part_files import make_part
+    from parts.folders.records import record_of
     from parts.inputs.reading import read_parsed
     from parts.report.document import part_entry
     from parts.report.text import brief_report, text_report
@@ -108,6 +114,8 @@ def made_by(
     Raises:
         Exception: what a part failed by that is no fault of its own, once all others are made.
     """
+    from parts.making.model import MakeError
+
     made, failed, worse = {}, {}, []
     for done in executor.run(make_one, orders, begun):
         if isinstance(done.error, MakeError | Lost):
