@@ -96,6 +96,11 @@ test_by_hand = table(
     hand("hexagon hub, a corner turned to the arm: peak on the relief", "shafts.polygon_hub.corner_peak_stress",
          "100 * 2.52 * 0.25**0.224 * 0.1**-0.476 * 0.8**-0.441 * exp(-0.025)", "MPa",
          hoop=100.0, n=6, AF=20.0, t_w=5.0, d_r=2.0, D=40.0, w=32.0, phi=math.pi / 6.0),
+    hand("hub of 48 with a wall of 6, arm of 30: peak at its root", "shafts.thin_hub.root_factor",
+         "0.51 * 8**1.268 * 0.625**0.993 * 2**-0.502 * 0.75 * 180 / 156", "-",
+         h=6.0, w=30.0, t=13.0, b=26.0, L=180.0, D=48.0),
+    hand("the same, its ring", "shafts.thin_hub.ring_stress", "10 * 0.94 * 8**1.104 * 0.625**-0.396", "MPa",
+         stress=10.0, h=6.0, w=30.0, D=48.0),
 )  # fmt: skip
 
 test_bent_sheet = table(

@@ -9,6 +9,7 @@ import floor_of_fork
 import numpy as np
 import polygon_hub
 import pytest
+import thin_hub
 
 from parts.strength.bolted import group
 
@@ -17,6 +18,7 @@ SOLVED = {
     floor_of_fork: floor_of_fork.multipliers,
     polygon_hub: polygon_hub.factors,
     boss_on_plate: lambda one: boss_on_plate.peaks(*one.values()),
+    thin_hub: lambda one: thin_hub.peaks(**one),
 }
 
 

@@ -79,6 +79,15 @@ class OnBearings(Group, Answers[OnPivot]):
         """Largest diameter that is cut from the hub [mm]."""
         return float(self.bearing.outside)
 
+    def wall(self, diameter: Any) -> Any:
+        """Wall of a hub of that diameter beside its bore, as it resists bending [mm]: seats and land together."""
+        seat, land = (
+            (np.asarray(diameter, float) - self.largest) / 2.0,
+            (diameter - self.land) / 2.0,
+        )
+        cubes = 2.0 * self.bearing.width * seat**3 + self.spacer * land**3
+        return np.cbrt(cubes / self.width)
+
     @property
     def land(self) -> float:
         """Bore of the land [mm]."""

@@ -82,7 +82,7 @@ class BroughtBack(Assembled):
     @cached_property
     def lugs(self) -> tuple[Limb, ...]:
         """What stands on the hub besides."""
-        hub, found = (self.hub.diameter, self.hub.width), []
+        hub, found = (self.hub.diameter, self.hub.width, self.hub.wall), []
         if isinstance(self.spring, SpringToLug):
             found.append(lug_limb(hub, "spring lug", "spring.lug", self.spring.lug))
         if self.switch is not None:

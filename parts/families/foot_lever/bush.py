@@ -69,6 +69,10 @@ class OnBush(Group, Answers[OnPivot]):
         """Largest diameter that is cut from the hub [mm]."""
         return self.outside
 
+    def wall(self, diameter: Any) -> Any:
+        """Wall of a hub of that diameter beside its bore [mm]."""
+        return (diameter - self.outside) / 2.0
+
     @model_validator(mode="after")
     def _has_a_fit_of_the_standard(self) -> OnBush:
         class_limits(self.fit.split("/")[0], float(self.outside))

@@ -129,7 +129,7 @@ class FootLever(BroughtBack):
     @cached_property
     def limbs(self) -> tuple[Limb, ...]:
         """The legs from hub to toe, and the rod's arm last."""
-        hub = self.hub.diameter, self.hub.width
+        hub = self.hub.diameter, self.hub.width, self.hub.wall
         return chain(hub, self.arm, self.knees, self.toe, self.rod)
 
     @property
@@ -267,7 +267,8 @@ class FootLever(BroughtBack):
     def _on_pivot(self) -> OnPivot:
         return OnPivot(
             "hub", self.metal, "hub", self.edge_break, actions=self._all, required=self.factors,
-            diameter=self.hub.diameter, torque=self._torque, spring=self._spring_on_hub,
+            diameter=self.hub.diameter, torque=self._torque,
+            narrowest=np.minimum(self.arm.width, self.rod.arm.width), spring=self._spring_on_hub,
         )  # fmt: skip
 
     def _at_tip(self, limb: Limb) -> AtTip:

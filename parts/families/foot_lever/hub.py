@@ -27,10 +27,11 @@ from parts.families.foot_lever.on_pivot import OnPivot
 from parts.features.arm.round_end import disc
 from parts.features.section.notches import SHARP
 from parts.inputs.quantities import PositiveLength
-from parts.strength.method import work
+from parts.strength.method import plain, work
 from parts.strength.pinned import lug
 from parts.strength.pinned import pin as pins
 from parts.strength.section import bar as bars
+from parts.strength.shafts.thin_hub import ring_stress
 
 if TYPE_CHECKING:
     import cadquery as cq
@@ -58,6 +59,11 @@ class LeverHub(Group, Answers[OnPivot]):
         """Width of the hub along the pivot [mm]."""
         return self.pivot.width
 
+    @property
+    def wall(self) -> Any:
+        """Its wall beside the bore [mm]."""
+        return self.pivot.wall(self.diameter)
+
     def rules(self, site: OnPivot) -> Iterator[Rule]:
         field = site.field
         yield at_most(
@@ -84,6 +90,9 @@ class LeverHub(Group, Answers[OnPivot]):
         force, moment = site.felt(case)
         modulus = b * (np.power(D, 3.0) - np.power(d, 3.0)) / (6.0 * D)
         stress = work(bars.bending_stress, M=site.torque(case), W=modulus)
+        ring = work(
+            ring_stress, stress=plain(stress), h=self.wall, w=site.narrowest, D=D,
+        )  # fmt: skip
         side = np.hypot(moment[..., 0], moment[..., 1])
         aside = work(pins.bending_stress, M=side, D=D, d=d)
         pull = work(
@@ -98,15 +107,21 @@ class LeverHub(Group, Answers[OnPivot]):
                 note="W = b (D³ - d³)/(6 D) of the two walls, under the moment of the arm that brings most", **on,
             )  # fmt: skip
             yield check(
+                f"hub ring bent between its arms, {kind}", "bending", demand=ring,
+                note="the peak on its bore, a bound over a study; of the bearings no ring is counted", **on,
+            )  # fmt: skip
+            yield check(
                 f"hub bent across its plane, {kind}", "bending", demand=aside,
                 note="the hub as a tube, under the whole moment of what acts beside it", **on,
             )  # fmt: skip
             yield check(f"hub torn beside its bore, {kind}", "net tension", demand=pull, **on)
 
     def details(self, site: OnPivot, modes: Modes) -> Sequence[Detail]:
+        ring = demand_of(modes, "hub ring bent between its arms, yield")
         stress = demand_of(modes, "hub walls beside the bore, yield")
         return [Spot("hub walls", site.metal, stress, self.diameter, SHARP.K_t,
                      note="edge of the bore: three, common practice, no source"),
+                Spot("hub ring", site.metal, ring, self.diameter, 1.0, note="the peak on the bore itself"),
                 *self.pivot.details(site, modes)]  # fmt: skip
 
     def standing(self, site: OnPivot) -> Iterator[Check]:

@@ -26,10 +26,8 @@ from parts.features.arm.leg import Leg
 from parts.features.arm.round_end import RoundEnd
 from parts.features.eye.eye import Eye
 from parts.inputs.quantities import Angle, PositiveLength
+from parts.strength.shafts.thin_hub import root_factor
 
-THIN_HUB = 1.4
-"""How much more a hub bored for bearings or a bush raises the stress at the root of an arm [-]: elements found 1.35 of
-the flat's on a hub of 48 mm bored 35; one solution, no study."""
 RodLug = Annotated[Eye | ClevisEnd, Field(discriminator="type")]
 
 
@@ -117,12 +115,12 @@ class Limb:
 
 
 def chain(
-    hub: tuple[Any, Any], arm: Arm, knees: Sequence[Knee], toe: AnyToe, rod: RodArm
+    hub: tuple[Any, Any, Any], arm: Arm, knees: Sequence[Knee], toe: AnyToe, rod: RodArm
 ) -> tuple[Limb, ...]:
     """The legs from hub to toe, and the rod's arm last.
 
     Args:
-        hub: its diameter and its width [mm].
+        hub: its diameter, its width and its wall beside the bore [mm].
         arm: the first leg.
         knees: the knees, from the hub outward.
         toe: the toe.
@@ -132,14 +130,14 @@ def chain(
         The legs.
     """
     found: list[Limb] = []
-    across, wide = hub
+    across, wide, _ = hub
     angle: Any = 0.0
     at: Any = np.zeros(3)
     field, hub_field, hub_name = "arm", "hub", "hub"
     ends: list[Any] = [*knees, toe]
     for i, end in enumerate(ends):
         blade = Blade(arm, across / 2.0, arm.length, end.rim)
-        peak = THIN_HUB if i == 0 else 1.0
+        peak = _thin(hub, arm, arm.length) if i == 0 else 1.0
         name = "arm" if i == 0 else f"arm beyond knee {i}"
         end_field = "toe" if i == len(knees) else f"knees[{i}]"
         found.append(
@@ -150,23 +148,29 @@ def chain(
             angle, arm, across, wide = angle + end.turn, end.arm, end.diameter, end.width
             field, hub_field, hub_name = f"{end_field}.arm", end_field, f"knee {i + 1}"
     blade = Blade(rod.arm, hub[0] / 2.0, rod.arm.length - rod.end.set_back, rod.end.rim)
-    leg = Leg(blade, "hub", THIN_HUB)
+    leg = Leg(blade, "hub", _thin(hub, rod.arm, rod.arm.length))
     found.append(
         Limb("rod arm", "rod.arm", leg, rod.angle, np.zeros(3), "hub", "hub", hub[1], rod.end, "rod.end")
     )  # fmt: skip
     return tuple(found)
 
 
-def lug_limb(hub: tuple[Any, Any], name: str, field: str, lug: Lug | SwitchTab) -> Limb:
+def lug_limb(hub: tuple[Any, Any, Any], name: str, field: str, lug: Lug | SwitchTab) -> Limb:
     """A lug of the hub as a limb.
 
     Args:
-        hub: its diameter and its width [mm].
+        hub: its diameter, its width and its wall beside the bore [mm].
         name: what it is called.
         field: its dotted path.
         lug: the lug.
     """
-    leg = Leg(Blade(lug, hub[0] / 2.0, lug.length, lug.end.rim), "hub", THIN_HUB)
+    leg = Leg(Blade(lug, hub[0] / 2.0, lug.length, lug.end.rim), "hub", _thin(hub, lug, lug.length))
     return Limb(
         name, field, leg, lug.angle, np.zeros(3), "hub", "hub", hub[1], lug.end, f"{field}.end"
     )
+
+
+def _thin(hub: tuple[Any, Any, Any], arm: Arm, reach: Any) -> Any:
+    """How much more the hub's ring raises the stress at the root of an arm than a solid hub [-]."""
+    D, b, h = hub
+    return root_factor(h=h, w=arm.width, t=arm.thickness, b=b, L=reach, D=D)

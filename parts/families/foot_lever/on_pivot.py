@@ -18,11 +18,13 @@ class OnPivot(Site):
     Attributes:
         diameter: outside of the hub [mm].
         torque: the greatest moment about the pivot that one of its arms brings in, under a load case [N*mm].
+        narrowest: width of the narrowest arm at its rim [mm].
         spring: the most that a return spring adds to the pull on the hub, whatever its way [N].
     """
 
     diameter: Any = np.nan
     torque: Any = None
+    narrowest: Any = np.nan
     spring: Any = 0.0
 
     def felt(self, case: LoadCase) -> tuple[Any, Any]:
