@@ -64,8 +64,8 @@ SHIFT = PEDAL | {
     "toe": {"type": "pinned", "diameter": "20 mm", "width": "14 mm", "peg": "10 mm",
         "peg_material": "17-4PH H1025", "cross_pin": "ISO 8752 3 x 20", "height_of_foot": "18 mm"},
     "rod": {"angle": "90 deg",
-        "arm": {"length": "52 mm", "width": "14 mm", "thickness": "10 mm", "root_fillet": "4 mm",
-            "end_fillet": "1.5 mm"},
+        "arm": {"length": "52 mm", "width": "14 mm", "end_width": "9 mm", "thickness": "10 mm",
+            "root_fillet": "4 mm", "end_fillet": "3.5 mm"},
         "end": {"type": "clevis", "ears": {"thickness": "5 mm", "width": "18 mm", "nose": "round", "depth": "15 mm",
             "corner": "2 mm", "floor_thickness": "6 mm",
             "throat": {"type": "rod end", "rod_end": "M6 male", "spacer": "0.5 mm"},
@@ -90,7 +90,7 @@ CENTRED = SHIFT | {
     "title": "shift lever with its torsion spring", "travel": {"rod": "8 mm", "free": "1 mm"},
     "spring": {"type": "torsion", "thickness": "2.5 mm", "outside": "30 mm", "coils": 5, "about": "18 mm",
         "leg": "30 mm", "other_leg": "30 mm", "preload": "40 deg"},
-    "stop": {"limb": "rod arm", "radius": "26 mm", "side": "+y", "post": "8 mm"},
+    "stop": {"limb": "rod arm", "radius": "24 mm", "side": "+y", "post": "8 mm"},
 }  # fmt: skip
 
 

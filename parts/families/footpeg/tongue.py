@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import numpy as np
 from pydantic import Field
@@ -26,6 +26,7 @@ from parts.core.ways import Kind
 from parts.features.arm.round_end import BESIDE
 from parts.features.arm.tip import AtTip
 from parts.features.eye.eye import Eye
+from parts.features.eye.eye_sizes import BushBore, PlainBore
 from parts.features.section.notches import SHARP, beside_pin, same
 from parts.features.section.outlines import beside_bore, chamfered
 from parts.features.spring.wire import Sprung
@@ -55,13 +56,21 @@ LEAST_FOLD = 45.0
 """How far a peg that folds folds at the least [deg]; common practice, no source."""
 
 
+class TongueEye(Eye):
+    """The round end of a tongue; no ball in it, on which the peg would turn every way."""
+
+    bore: Annotated[PlainBore | BushBore, Field(discriminator="type")] = Field(  # type: ignore[assignment]
+        description="What the eye takes: the pin, or a bush."
+    )
+
+
 class Tongue(Group, Answers[OnBody]):
     """A tongue that folds in the fork of the bracket."""
 
     type: Literal["folding"] = Field(
         "folding", description="A tongue that turns on a pin in the fork of the bracket."
     )
-    eye: Eye = Field(
+    eye: TongueEye = Field(
         description="Its round end and the pin; its diameter is the height of the tongue, its width the thickness."
     )
     reach: PositiveLength = Field(description="From the pin's axis out to the shoulder of the peg.")
