@@ -116,11 +116,11 @@ def test_the_heel_levers_at_the_pin(force, ok):
     assert named(part, "eye pin, shear with bending").ok == ok
 
 
-@pytest.mark.parametrize(("force", "ok"), [(9600.0, SHORT), (9200.0, HOLDS)])
+@pytest.mark.parametrize(("force", "ok"), [(7000.0, SHORT), (6600.0, HOLDS)])
 def test_the_heel_beds_into_the_floor(force, ok):
-    """0.4·15 by 15 mm bear F·77.5/12; 999.7 MPa of 17-4PH over 1.5."""
+    """0.4·15 by 15 - 4 mm bear F·77.5/12; 999.7 MPa of 17-4PH over 1.5."""
     found = named(folding(loads=load("foot", force)), "heel, crushed on the floor, yield")
-    assert found.demand == pytest.approx(force * 77.5 / 12.0 / (0.4 * 15.0 * 15.0))
+    assert found.demand == pytest.approx(force * 77.5 / 12.0 / (0.4 * 15.0 * 11.0))
     assert found.ok == ok == (found.demand * 1.5 <= 999.74)
 
 

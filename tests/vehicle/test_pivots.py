@@ -78,3 +78,26 @@ def test_a_post_or_pin_elsewhere_is_refused(tmp_path, file, old, new, field, say
     found = [*pivot_misfits(build, "HC-113")]
     assert [one.field for one in found] == [field]
     assert says in f"{found[0].wrong}; {found[0].right}"
+
+
+def test_a_peg_and_its_fork_state_one_joint():
+    """The fork of a bracket for a tongue of 15 on a 3/8 in pin, its floor 15 behind it, 31 over the plate."""
+    from parts.families.foot_bracket.family import FootControlBracket
+    from parts.families.footpeg.family import Footpeg
+    from parts.vehicle.space.pivots import _in_fork
+
+    ears = {
+        "thickness": "8 mm", "width": "30 mm", "depth": "15 mm", "corner": "2 mm", "floor_thickness": "16 mm",
+        "throat": {"type": "blade", "thickness": "15 mm", "end": "12 mm"}, "pin": {"bolt": "AN6", "nut": "slotted"},
+    }  # fmt: skip
+    fork = {"type": "clevised", "at": ["-35 mm", "48 mm"], "height": "90 mm", "ears": ears}
+    held = FootControlBracket.model_validate({**FootControlBracket.example, "peg": fork}).peg
+    folding = Footpeg.examples[3]
+    fits = Footpeg.model_validate({**folding, "shank": folding["shank"] | {"over": "31 mm"}}).shank
+    assert [*_in_fork(fits, held, "HC-104")] == []
+    off = Footpeg.model_validate(folding).shank
+    assert [(path, wrong) for path, wrong, _ in _in_fork(off, held, "HC-104")] == [
+        (("shank", "over"), "the peg states 34 mm, and HC-104 has 31 mm: its pin over the plate")
+    ]
+    bolted = Footpeg.model_validate(Footpeg.examples[2]).shank
+    assert [path for path, *_ in _in_fork(bolted, held, "HC-104")] == [("shank", "type")]

@@ -1,4 +1,4 @@
-"""Footpeg: a turned bar, solid or hollow, on a bracket's boss by a thread of its own or by a bolt through it."""
+"""Footpeg: a turned bar on a bracket's boss by a thread or a bolt, or folding in its fork by a tongue."""
 
 from __future__ import annotations
 
@@ -53,18 +53,19 @@ BASE = {
 
 
 class Footpeg(Assembled):
-    """A footpeg that screws into a bracket."""
+    """A footpeg on a bracket."""
 
     summary: ClassVar[str] = (
-        "a turned bar, solid or hollow, screwed into a bracket's boss or bolted on it, that carries a foot"
+        "a turned bar, solid or hollow, on a bracket's boss by thread or bolt, or folding in its fork"
     )
     axes: ClassVar[str] = (
         "origin at the shoulder that stands on the bracket; x out along the peg; z up, as it is ridden"
     )
     load_points: ClassVar[Mapping[str, str]] = {"foot": "", "end": ""}
     not_covered: ClassVar[tuple[str, ...]] = (
-        "the boss that it screws into, which the bracket checks",
+        "the boss or fork that it stands on, which the bracket checks",
         "a fall onto the end, where no load case states one",
+        "what else strikes a peg that has folded",
     )
     example: ClassVar[Mapping[str, Any]] = BASE
     examples: ClassVar[Sequence[Mapping[str, Any]]] = (
@@ -91,9 +92,7 @@ class Footpeg(Assembled):
         },
     )  # fmt: skip
 
-    family: Literal["footpeg"] = Field(
-        "footpeg", description="A footpeg that screws into a bracket."
-    )
+    family: Literal["footpeg"] = Field("footpeg", description="A footpeg on a bracket.")
     diameter: PositiveLength = Field(description="Diameter of the peg.")
     length: PositiveLength = Field(description="From the shoulder to the outer end.")
     foot: PositiveLength | None = Field(

@@ -50,6 +50,9 @@ HEEL = 0.8
 """Lever of the heel about the pin, over the radius of the tongue's end [-]; common practice, no source."""
 HEEL_BEARS = 0.4
 """How much of that radius the heel bears on [-]: what lies beyond its lever on both sides."""
+CORNER = 2.0
+"""Broken off both upright edges of the heel as it is fitted, past the corner radii of the throat [mm]; common practice,
+no source."""
 SHAKEN = 2.0
 """Weights of itself by which a bump lifts a peg that its spring holds down [-]; common practice, no source."""
 LEAST_FOLD = 45.0
@@ -202,7 +205,7 @@ class Tongue(Group, Answers[OnBody]):
             "heel, crushed on the floor, yield", "bearing", load_case=case.name, unit="MPa",
             demand=work(
                 lug.bearing_stress, P=np.linalg.norm(heel.force, axis=-1), D_p=HEEL_BEARS * self.eye.rim,
-                t=self.eye.width,
+                t=np.maximum(self.eye.width - 2.0 * CORNER, 1.0),
             ),
             capacity=site.metal.yield_strength, required=required.on_yield,
             note="the moment about the pin over the heel's lever; what lifts the peg counts too, though it folds",
@@ -282,7 +285,8 @@ class Tongue(Group, Answers[OnBody]):
 
     def cautions(self, site: OnBody) -> Sequence[str]:
         said = [
-            "Fit the heel to the floor of the fork with the peg level: file the lower half of its end until it bears."
+            "Fit the heel to the floor of the fork with the peg level: break its upright edges past the corner radii of "
+            "the throat, and file the lower half of its end until it bears."
         ]
         return (
             said if self.spring is None else [*said, *self.spring.cautions(self._at_spring(site))]

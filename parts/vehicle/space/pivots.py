@@ -24,16 +24,18 @@ PIVOTS = ("pedal", "shift")
 
 
 def pivot_misfits(build: Stated, name: str) -> Iterator[Problem]:
-    """What keeps a lever off the pivots of the brackets whose own stands at the same hardpoint.
+    """What keeps a lever off the pivot, or a peg out of the fork, of a bracket whose own stands at the same hardpoint.
 
     Args:
         build: the build.
-        name: of a part; nothing is said of one that is no foot lever.
+        name: of a part; nothing is said of one that is neither foot lever nor footpeg.
 
     Yields:
-        A problem for each field of the lever that does not fit.
+        A problem for each field of it that does not fit.
     """
     lever = build.bare(name)
+    if lever.family == "footpeg":
+        yield from _peg_misfits(build, name)
     at = build.entries[name].points.get("pivot")
     if lever.family != "foot lever" or at is None:
         return
@@ -49,6 +51,41 @@ def pivot_misfits(build: Stated, name: str) -> Iterator[Problem]:
                     yield problem(document, path, "pivot", wrong, right)
                 for at_field, wrong, right in _astray(build, name, other):
                     yield problem(document, at_field, "pivot", wrong, right)
+
+
+def _peg_misfits(build: Stated, name: str) -> Iterator[Problem]:
+    peg: Any = build.bare(name)
+    at = build.entries[name].points.get("foot")
+    for other in build.names:
+        if at is None or other == name or build.entries[other].points.get("peg") != at:
+            continue
+        held: Any = getattr(build.bare(other), "peg", None)
+        for path, wrong, right in _in_fork(peg.shank, held, other):
+            yield problem(build.resolved(name)[0], path, "pivot", wrong, right)
+
+
+def _in_fork(shank: Any, held: Any, named: str) -> Iterator[tuple[Path_, str, str]]:
+    folds, forked = shank.type == "folding", held.type == "clevised"
+    if folds != forked:
+        yield (
+            ("shank", "type"), f"{named} has a {'fork' if forked else 'boss'} there",
+            "a peg that folds stands in a fork (`peg: {type: clevised}` of the bracket), any other on a boss",
+        )  # fmt: skip
+    if not folds or not forked:
+        return
+    ears, eye = held.ears, shank.eye
+    rows = (
+        (("shank", "eye", "width"), eye.width, ears.throat.tongue, "the tongue that its throat is made for"),
+        (("shank", "eye", "pin"), eye.pin.diameter, ears.pin.diameter, "its pin"),
+        (("shank", "eye", "diameter"), eye.diameter, 2.0 * ears.depth, "twice the throat's depth"),
+        (("shank", "over"), shank.over, ears.back, "its pin over the plate"),
+    )  # fmt: skip
+    for path, own, its, what in rows:
+        if abs(float(own) - float(its)) > ALIKE:
+            yield (
+                path, f"the peg states {float(own):g} mm, and {named} has {float(its):g} mm: {what}",
+                "let the peg take it from the bracket, as in `{of: ..., value: ...}`",
+            )  # fmt: skip
 
 
 def _misfits(lever: FootLever, pivot: Any, named: str) -> Iterator[tuple[str, str, str]]:
