@@ -62,7 +62,7 @@ LEAST_FOLD = 45.0
 class TongueEye(Eye):
     """The round end of a tongue; no ball in it, on which the peg would turn every way."""
 
-    bore: Annotated[PlainBore | BushBore, Field(discriminator="type")] = Field(  # type: ignore[assignment]
+    bore: Annotated[PlainBore | BushBore, Field(discriminator="type")] = Field(
         description="What the eye takes: the pin, or a bush."
     )
 
