@@ -45,16 +45,8 @@ OWN_FORMS = ("rear_end", "vehicle", "front_end")
 """Groups of the build file that may take values by forms."""
 CORNER_KEY = "corner"
 APART = (
-    "build",
-    "title",
-    "units",
-    "survey",
-    "hardpoints",
-    "parts",
-    "bodies",
-    "links",
-    "cases",
-    "not_modelled",
+    *("build", "title", "units", "survey", "hardpoints", "frame"),
+    *("links", "bodies", "cases", "not_modelled", "parts"),
 )
 """Keys of the build file that say nothing of what stands on the machine's wheels."""
 

@@ -56,6 +56,17 @@ def test_the_kick_lever_takes_twice_the_rider(tmp_path):
     assert one.force == pytest.approx([0.0, 0.0, -2.0 * 85.0 * 9.80665])
 
 
+def test_a_passenger_lands_on_his_own_weight(tmp_path):
+    text = with_cases(
+        "{type: passenger, at: front}", "{type: passenger, name: pillion, at: front, factor: 2}"
+    )
+    text = text.replace("rider_mass: 85 kg,", "rider_mass: 85 kg, passenger_mass: 70 kg,")
+    build = Build(write(tmp_path, text))
+    for name, factor in (("passenger lands on his seat", 3.0), ("pillion", 2.0)):
+        (one,) = case_of(build, name).held
+        assert one.force == pytest.approx([0.0, 0.0, -factor * 70.0 * 9.80665])
+
+
 def damped(loads):
     mounts = "hardpoints:\n  top: {at: [-245, 60, 720]}\n  low: {at: [-330, 60, 400]}\n"
     damper = f"  damper: {{on_frame: top, on_swing_arm: low, loads: [{loads}]}}\n"

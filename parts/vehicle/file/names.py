@@ -36,7 +36,7 @@ def unknown_names(entry: BuildFile, points: Iterable[str]) -> Iterator[Wrong]:
         One line for each.
     """
     points = list(points)
-    yield from _unknown(_points_named(entry), points)
+    yield from _unknown(points_named(entry), points)
     of_groups = [*(BODIES if entry.rear_end else ())]
     of_groups += [name for name, group in OTHERS.items() if getattr(entry, group) is not None]
     taken = {FRAME, *of_groups}
@@ -145,7 +145,7 @@ def _points_of_rear(
             )
 
 
-def points_of_wheels_and_engine(entry: BuildFile) -> Iterator[tuple[Path_, str]]:
+def _points_of_wheels_and_engine(entry: BuildFile) -> Iterator[tuple[Path_, str]]:
     """Paths of the hardpoints of front end, chain, rear brake and engine, each with its name."""
     for group, keys in (
         ("front_end", ("axle", "headstock")),
@@ -174,7 +174,7 @@ def points_of_wheels_and_engine(entry: BuildFile) -> Iterator[tuple[Path_, str]]
                 yield ("engine", key), at
 
 
-def _points_named(entry: BuildFile) -> Iterator[tuple[Path_, str]]:
+def points_named(entry: BuildFile) -> Iterator[tuple[Path_, str]]:
     """Paths of all hardpoints that the file names outside `hardpoints:` and places."""
     yield from _points_of_rear(entry.vehicle, entry.rear_end)
     for name, link in entry.links.items():
@@ -186,7 +186,7 @@ def _points_named(entry: BuildFile) -> Iterator[tuple[Path_, str]]:
         yield from ((("bodies", name, "loaded_at", i), at) for i, at in enumerate(body.loaded_at))
     for i, case in enumerate(entry.cases):
         yield from ((("cases", i, *path), at) for path, at in case.hardpoints())
-    yield from points_of_wheels_and_engine(entry)
+    yield from _points_of_wheels_and_engine(entry)
     for i, tube in enumerate(entry.frame):
         yield from ((("frame", i, k), at) for k, at in enumerate(tube))
     for i, part in enumerate(entry.parts):

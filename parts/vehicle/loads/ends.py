@@ -9,8 +9,7 @@ import numpy as np
 
 from parts.inputs.document import Path_
 from parts.vehicle.file.entries import BuildFile, PartEntry
-from parts.vehicle.file.names import points_of_wheels_and_engine
-from parts.vehicle.file.rear_entries import RearEndEntry
+from parts.vehicle.file.names import points_named
 from parts.vehicle.loads.build_case import BuildCase
 from parts.vehicle.loads.statics import FRAME
 
@@ -18,6 +17,8 @@ Wrong = tuple[Path_, str, str, str]
 """Path, code, what is wrong, what would be right."""
 MOST = 2
 """Load cases that are told by name at one joint beside the worst [-]."""
+APART = ("parts", "vehicle")
+"""Groups of the file whose hardpoints say nothing of what a load passes."""
 LEAST = 1e-6
 """Force [N] or moment [N*mm] below which nothing acts."""
 
@@ -187,33 +188,7 @@ def _called(body: str) -> str:
 
 
 def _place_of(entry: BuildFile, end: End) -> Path_:
-    """Where the file names the joint that a load is lost at."""
-    named = (path for path, at in _joints_named(entry) if at == end.joint)
-    return next(named, ("cases",) if entry.cases else ("rear_end",))
-
-
-def _joints_named(entry: BuildFile) -> Iterator[tuple[Path_, str]]:
-    """Paths of the hardpoints that loads may pass, those of the cases first."""
-    for i, case in enumerate(entry.cases):
-        yield from ((("cases", i, *path), at) for path, at in case.hardpoints())
-    rear = entry.rear_end
-    if rear is not None:
-        for key in ("pivot", "axle", "pick_up", "arm_end", "bar_line"):
-            yield ("rear_end", key), getattr(rear, key)
-        if rear.anchor is not None:
-            yield ("rear_end", "anchor"), rear.anchor
-        yield from _mounts(rear)
-    yield from points_of_wheels_and_engine(entry)
-    for group, owners in (("links", entry.links), ("bodies", entry.bodies)):
-        for name, owner in owners.items():
-            for key, value in owner.model_dump().items():
-                if isinstance(value, str):
-                    yield (group, name, key), value
-
-
-def _mounts(rear: RearEndEntry) -> Iterator[tuple[Path_, str]]:
-    for group in ("stops", "damper"):
-        for key in ("on_frame", "on_swing_arm"):
-            at = getattr(getattr(rear, group), key, None)
-            if at is not None:
-                yield ("rear_end", group, key), at
+    """Where the file names the joint that a load is lost at, a load case before all else."""
+    named = [path for path, at in points_named(entry) if at == end.joint and path[0] not in APART]
+    otherwise: Path_ = ("cases",) if entry.cases else ("rear_end",)
+    return min(named, key=lambda path: path[0] != "cases", default=otherwise)
