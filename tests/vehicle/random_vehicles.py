@@ -51,6 +51,8 @@ WITHOUT_CORNER = "hc-108"
 """The gusset of the corner that vehicles by chance do not have."""
 ON_LINE = "bar anchor"
 """The point that stays where the bar's line is."""
+OF_LEVERS = "pedal", "brake pedal", "master cylinder", "shift", "gearbox shaft arm"
+"""Points that a lever, its bracket and its stop are drawn to; with the parts on they stay with the engine's bolts."""
 KEPT = ("machine centre", "rider centre", "rear axle", "front axle")
 
 
@@ -62,7 +64,9 @@ def vehicle(seed: int, parts: bool = False) -> dict[str, Any]:
         one["within"] = 0
         key = "at" if "at" in one else "offset"
         free = [1.0, 0.0 if key == "at" and one[key][1] == 0 else 1.0, 1.0]
-        size = 0.0 if name == ON_LINE else 4.0 if name in KEPT else 12.0
+        size = 4.0 if name in KEPT else 12.0
+        if name == ON_LINE or (parts and name.startswith(OF_LEVERS)):
+            size = 0.0
         one[key] = [
             round(float(v), 3) for v in np.add(one[key], free * chance.uniform(-size, size, 3))
         ]
