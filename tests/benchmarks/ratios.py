@@ -4,7 +4,7 @@ It is no test and is not collected. Run it from the repository, on a quiet machi
 
     python tests/benchmarks/ratios.py                  three runs of every row, some eight minutes
     python tests/benchmarks/ratios.py --only check     rows whose name holds a word
-    python tests/benchmarks/ratios.py --keep           the figures become the baseline
+    python tests/benchmarks/ratios.py --keep           the figures become the baseline and the table of README
 
 Each figure in C is processor time, user and system, of a whole process with what it starts (of the warm rows: of the
 work alone), over that of `import cadquery` measured just before: a busy machine moves it little. Those in time by the
@@ -38,6 +38,8 @@ import numpy as np
 HERE = Path(__file__).parent
 PARAMS = HERE.parents[1] / "params"
 BASELINE = HERE / "baseline.json"
+README = HERE.parents[1] / "README.md"
+BEGIN, END = "<!-- times: written by tests/benchmarks/ratios.py --keep -->", "<!-- end of times -->"
 WORSE = 1.15
 """A median beyond the baseline's by more than this factor is told."""
 IMPORT = [sys.executable, "-c", "import cadquery"]
@@ -285,6 +287,20 @@ ROWS = {
 }
 
 
+def in_readme(now, machine):
+    """Write the medians with their goals between the marks of README."""
+    rows = [
+        f"| {name} | {now[name]:.3g} | {row.goal} | {row.unit} |"
+        for name, row in ROWS.items()
+        if name in now
+    ]
+    said = "\n".join(
+        [BEGIN, f"{machine}.", "", "| work | median | goal | |", "|---|---|---|---|", *rows, END]
+    )
+    before, _, rest = README.read_text().partition(BEGIN)
+    README.write_text(before + said + rest.partition(END)[2])
+
+
 def table(names, runs, before):
     """Print the table; the medians, and what got worse or failed."""
     now, worse = dict(before), []
@@ -320,13 +336,19 @@ def main():
         print(json.dumps(WARM[what](int(runs), int(number))))
         return 0
     compileall.compile_dir(PARAMS.parent / "parts", quiet=1)
-    print(f"import cadquery: {min(spent(IMPORT)[0] for _ in range(words.runs)):.2f} s of processor time, "
-          f"{os.cpu_count()} cores, {time.strftime('%d %B %Y')}")  # fmt: skip
+    alone = min(spent(IMPORT)[0] for _ in range(words.runs))
+    machine = (
+        f"{time.strftime('%d %B %Y')}, {os.cpu_count()} cores, C = {alone:.2f} s of processor time to import CadQuery, "
+        f"median of {words.runs} runs"
+    )
+    print(machine)
     before = json.loads(BASELINE.read_text()) if BASELINE.exists() else {}
     now, worse = table([name for name in ROWS if words.only in name], words.runs, before)
     print("\n".join(worse))
     if words.keep:
         BASELINE.write_text(json.dumps(now, indent=1, sort_keys=True) + "\n")
+    if words.keep and not words.only:
+        in_readme(now, machine)
     return int(bool(worse))
 
 

@@ -263,7 +263,8 @@ def _best_leader(there: Field, one: Pointer) -> Way | None:
     ]
     touches, aways = (np.array([row[k] for row in rows], float) for k in (0, 1))
     hands = np.array([row[2] for row in rows])
-    corners = np.array([_block_box(one.words, hand) for hand in hands])
+    by_hand = {hand: _block_box(one.words, hand) for hand in (1.0, -1.0)}
+    corners = np.array([by_hand[hand] for hand in hands])
     taken = _upright(there)
     best: Way | None = None
     for run in np.arange(7.0, 100.0, 3.0):

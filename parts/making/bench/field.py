@@ -211,6 +211,8 @@ class Field:
             return Counter()
         ends = segments.reshape(-1, 2)
         near = np.flatnonzero(self.lines.near(ends.min(axis=0), ends.max(axis=0)))
+        if not len(near):
+            return Counter()
         times = crossings(segments, self.lines.segments[near])
         counts = np.bincount(self.lines.kind[near], times, len(self.kinds)).tolist()
         return Counter(dict(zip(self.kinds, map(int, counts), strict=True)))
