@@ -123,7 +123,7 @@ class Drawing:
 
         Args:
             values: what `Given.at` gives, shape (givens, draws).
-            case: the load case whose checks are wanted; all where None, those under no load where empty.
+            case: the load case whose checks are wanted, with those of no load case; all where None.
         """
         model = self.model(values)
         with np.errstate(all="ignore"):
@@ -159,9 +159,8 @@ class Drawing:
             if only is None or case.name == only:
                 for one in warmed(model, model.modes(case)):
                     yield Row(one.name, case.name, one.factor, one.required)
-        if not only:
-            for one in warmed(model, model.standing()):
-                yield Row(one.name, one.load_case, one.factor, one.required)
+        for one in warmed(model, model.standing()):
+            yield Row(one.name, one.load_case, one.factor, one.required)
 
     def _on_the_path(
         self, model: Part, values: np.ndarray, only: str | None = None
