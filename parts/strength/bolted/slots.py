@@ -145,7 +145,9 @@ def slip_use(V: Number, F_s: Number) -> Number:
         0.5
     """
     with np.errstate(divide="ignore", invalid="ignore"):
-        used = np.hypot(np.asarray(V)[..., 0], np.asarray(V)[..., 1]) / F_s
+        force = np.hypot(np.asarray(V)[..., 0], np.asarray(V)[..., 1])
+        # A bolt that bears nothing slips nowhere, even where nothing clamps it.
+        used = np.where(force > 0.0, force / F_s, 0.0 * force * F_s)
     worst: Number = np.asarray(used).max(-1)[()]
     return worst
 

@@ -88,6 +88,11 @@ def test_the_bolt_that_slips_first_counts():
 def test_no_preload_holds_nothing():
     assert slots.slip_resistance(-50.0, 0.2) == 0.0
     assert slots.slip_use(np.array([[1.0, 0.0]]), 0.0) == np.inf
+    # What bears nothing slips nowhere, even unclamped; nothing known of its friction is nothing known.
+    assert slots.slip_use(
+        np.array([[3.0, 0.0], [0.0, 0.0]]), np.array([6.0, 0.0])
+    ) == pytest.approx(0.5)
+    assert np.isnan(slots.slip_use(np.array([[0.0, 0.0]]), np.nan))
     assert np.isnan(slots.slip_resistance(100.0, 1.4))
 
 
