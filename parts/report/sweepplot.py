@@ -11,20 +11,22 @@ if TYPE_CHECKING:
     from parts.study.sweep import Swept
 
 WIDE, HIGH = 900, 600
-LEFT, RIGHT, TOP, BOTTOM = 80, 30, 70, 70
-CELL = 4
+LEFT, RIGHT, TOP, BOTTOM = 80, 30, 118, 70
+CELL = 7
 """Side of a cell of the sheet [px]: one mark a cell is drawn, so that many rows stay a small file."""
 HALO = "stroke='#fff' stroke-width='4' stroke-linejoin='round' paint-order='stroke'"
 """Keeps a word readable over dots."""
+RULES = 4
+"""Broken rules that are named, those that most rows break."""
 LABELLED = 10
 """Points of the edge that bear the number of their row."""
 
 
 def sweep_svg(found: Swept) -> bytes:
-    """The plot as SVG; rows that break a rule are left out."""
+    """The plot as SVG; rows that break a rule have no place on it and are counted above it."""
     drawn = np.isfinite(found.mass) & np.isfinite(found.reserve)
     if not drawn.any():
-        return _sheet(found, ["<text x='80' y='120'>No row meets every rule.</text>"])
+        return _sheet(found, ["<text x='80' y='150'>No row meets every rule.</text>"])
     mass, reserve = found.mass, found.reserve
     edge = np.flatnonzero(found.edge & drawn)
     edge = edge[np.argsort(mass[edge], kind="stable")]
@@ -39,6 +41,27 @@ def sweep_svg(found: Swept) -> bytes:
     )
     lines += _edge(x[edge], y[edge], edge)
     return _sheet(found, lines)
+
+
+def _counted(found: Swept) -> list[str]:
+    """How many rows hold, fall short and break a rule, as lengths of a bar and in words."""
+    broken = found.broken != ""
+    rules, many = np.unique(found.broken[broken].astype(str), return_counts=True)
+    first = sorted(zip(many.tolist(), rules.tolist(), strict=True), reverse=True)[:RULES]
+    said = ", ".join(f"{rule} {n}" for n, rule in first) + (", ..." if len(rules) > RULES else "")
+    parts = [
+        (int(found.ok.sum()), "hold", "#444"),
+        (int((~broken & ~found.ok).sum()), "fall short", "#777"),
+        (int(broken.sum()), f"break a rule ({said})" if said else "break a rule", "#fff"),
+    ]
+    words = "; ".join(f"{n} {what}" for n, what, _ in parts)
+    lines, at, wide = [], float(LEFT), (WIDE - LEFT - RIGHT) / max(len(broken), 1)
+    for n, _, ink in parts:
+        lines.append(
+            f"<rect x='{at:.1f}' y='82' width='{n * wide:.1f}' height='12' fill='{ink}' stroke='#000'/>"
+        )
+        at += n * wide
+    return [f"<text x='{LEFT}' y='72'>{escape(words)}</text>", *lines]
 
 
 class _Scale:
@@ -96,10 +119,10 @@ def _cloud(x: np.ndarray, y: np.ndarray, ok: np.ndarray, drawn: np.ndarray) -> l
         if ok[row]:
             dots.append(f"M{x[row]:.1f} {y[row]:.1f}h0")
         else:
-            crosses.append(f"M{x[row] - 2:.1f} {y[row] - 2:.1f}l4 4m0-4l-4 4")
+            crosses.append(f"M{x[row] - 3:.1f} {y[row] - 3:.1f}l6 6m0-6l-6 6")
     return [
-        f"<path d='{''.join(crosses)}' stroke='#777' stroke-width='0.8' fill='none'/>",
-        f"<path d='{''.join(dots)}' stroke='#444' stroke-width='3.2' stroke-linecap='round' fill='none'/>",
+        f"<path d='{''.join(crosses)}' stroke='#777' stroke-width='1.4' fill='none'/>",
+        f"<path d='{''.join(dots)}' stroke='#444' stroke-width='6' stroke-linecap='round' fill='none'/>",
     ]
 
 
@@ -133,4 +156,4 @@ def _sheet(found: Swept, lines: list[str]) -> bytes:
         f"<text x='{LEFT}' y='28' font-size='17'>{escape(title)}</text>",
         f"<text x='{LEFT}' y='50'>{key}</text>",
     ]
-    return "\n".join([*head, *lines, "</svg>", ""]).encode()
+    return "\n".join([*head, *_counted(found), *lines, "</svg>", ""]).encode()

@@ -189,9 +189,10 @@ def test_keyboard_alone_moves_a_place_and_writes_the_file(hand):
     path = spot.get_attribute("data-path")
     x = float(said(work, f"{path}[0]").removesuffix(" mm"))
     here = f"#plan [data-path='{path}'][aria-label*=' at x {x:.2f},']"
-    until(lambda: browser.find_elements(By.CSS_SELECTOR, here), WAIT)
-    spot = browser.find_element(By.CSS_SELECTOR, here)
-    browser.execute_script("arguments[0].focus()", spot)
+    stand = "const one = document.querySelector(arguments[0]); one?.focus(); return one === document.activeElement"
+    until(
+        lambda: browser.execute_script(stand, here), WAIT
+    )  # the plan may be drawn anew at any moment
     ActionChains(browser).send_keys(Keys.ARROW_LEFT).perform()
     until(lambda: float(said(work, f"{path}[0]").removesuffix(" mm")) == x - 1, WAIT)
     # As fast as a key repeats: no step is lost, and none overtakes another.

@@ -169,6 +169,12 @@ def test_the_plot_tells_rows_apart_without_colour(tmp_path):
     assert found.ok.any() and not found.ok.all()
     root = ET.fromstring(sweep_svg(found))
     shapes = [one.tag.rpartition("}")[2] for one in root.iter()]
+    bars = [one for one in root.iter() if one.get("y") == "82"]
+    broken, short = int((found.broken != "").sum()), int(((found.broken == "") & ~found.ok).sum())
+    wide = [float(one.get("width")) for one in bars]
+    assert np.array(wide) / sum(wide) == pytest.approx(
+        np.array([found.ok.sum(), short, broken]) / len(found.ok), abs=1e-3
+    )
     assert shapes.count("circle") == min(int(found.edge.sum()), 10)
     said = " ".join(one.text or "" for one in root.iter())
     for word in ("mass, kg", "required", "governing factor over its required factor"):
