@@ -285,8 +285,8 @@ class Tongue(Group, Answers[OnBody]):
 
     def cautions(self, site: OnBody) -> Sequence[str]:
         said = [
-            "Fit the heel to the floor of the fork with the peg level: break its upright edges past the corner radii of "
-            "the throat, and file the lower half of its end until it bears."
+            "Fit the heel to the floor of the fork with the peg level: break its upright edges past the corner radii "
+            "of the throat, and file the lower half of its end until it bears."
         ]
         return (
             said if self.spring is None else [*said, *self.spring.cautions(self._at_spring(site))]

@@ -190,7 +190,8 @@ def toe_stress(
 
 
 @method(
-    formula="k = 1.25 · 6 τ a (L − a)/(L t0), L = b0 − t0, a = (L − d1)/2 + e up to L/2, τ = t1/t0 no less than 0.75; k no less than 4",
+    formula="k = 1.25 · 6 τ a (L − a)/(L t0), L = b0 − t0, a = (L − d1)/2 + e up to L/2, τ = t1/t0 no less than 0.75; "
+    "k no less than 4",
     source="statics of a strip across the face, held by the side walls, under two lines of load; raised by 1.25 and τ "
     "counted so that it lies above CIDECT Design Guide 8, square tubes, T joints (chord times π/4 for a round tube); "
     "from memory",
