@@ -148,8 +148,8 @@ def test_mounts_by_hand():
     assert forces[:, :2] == pytest.approx(shear, rel=1e-9)
     found = checks(part, "peg", tuple(force))
     # Pads of 8.5 mm washers and edge break on a plate of 16 mm do not pry at this pull.
-    # Three bolts leave no choice of who pulls; a soft plate's clamped pads pull 1.10 times as much.
-    pull = 1.10 * max(tension[2], 0.0)
+    # Three bolts leave no choice of who pulls; a soft plate's clamped pads pull 1.30 times as much.
+    pull = 1.30 * max(tension[2], 0.0)
     assert found["mount 3 bolt, proof load"].demand == pytest.approx(pull, rel=1e-9)
 
 
