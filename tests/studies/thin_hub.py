@@ -11,9 +11,10 @@ over the greatest product of nominal stress and K_t that the hand calculation of
 the greatest von Mises stress on the bore over that of its two walls as one section, M/W with W = b (D³ - d³)/(6 D)
 (`wall`).
 
-That the hub's whole width bears was held against solids of three of them, bored 0.64 to 0.73, `b` 1.02 to 2.1: plane
-stress gave 1.02 to 1.09 times the solid's peak under `plane`, 1.04 to 1.08 under `pull`. A force along the pivot gave
-there at most 1.04 times `plane`, and a moment about the arm less than a half of it.
+That the hub's whole width bears was held against solids of five of them, solved once by hand, bored 0.64 to 0.73 and
+more, `b` 1.02 to 2.1: plane stress gave 1.02 to 1.09 times the solid's peak under `plane`, 1.04 to 1.08 under `pull`. A
+force along the pivot gave there up to 1.29 times `plane` (`SIDEWAYS` of the foot lever's limbs), and a moment about the
+arm less than a half of it.
 """
 
 from __future__ import annotations

@@ -28,6 +28,10 @@ from parts.features.eye.eye import Eye
 from parts.inputs.quantities import Angle, PositiveLength
 from parts.strength.shafts.thin_hub import root_factor
 
+SIDEWAYS = 1.3
+"""How much more a force along the pivot raised the peak at an arm's root than one in the plane [-]: up to 1.29 in five
+solids beside the study of thin hubs, tests/studies/thin_hub.py."""
+
 RodLug = Annotated[Eye | ClevisEnd, Field(discriminator="type")]
 
 
@@ -173,4 +177,4 @@ def lug_limb(hub: tuple[Any, Any, Any], name: str, field: str, lug: Lug | Switch
 def _thin(hub: tuple[Any, Any, Any], arm: Arm, reach: Any) -> Any:
     """How much more the hub's ring raises the stress at the root of an arm than a solid hub [-]."""
     D, b, h = hub
-    return root_factor(h=h, w=arm.width, t=arm.thickness, b=b, L=reach, D=D)
+    return SIDEWAYS * root_factor(h=h, w=arm.width, t=arm.thickness, b=b, L=reach, D=D)
