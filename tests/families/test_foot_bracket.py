@@ -367,8 +367,9 @@ def test_an_unknown_grade_names_what_there_is():
 
 
 def of_many(found):
-    """Those that are made of many brackets at once: the figure of the plate is one."""
-    return [(name, one) for name, one in found.items() if not name.startswith("plate toward")]
+    """Those that are made of many brackets at once: the figure of the plate is one, its webs with it."""
+    of_one = "plate toward", "webs between windows"
+    return [(name, one) for name, one in found.items() if not name.startswith(of_one)]
 
 
 def alike(factor, one):

@@ -136,14 +136,14 @@ def thin_wall():
 
 def test_a_thin_hub_raises_the_peak_at_the_root_of_an_arm():
     """Own finite-element study, tests/studies/thin_hub.py; elements found 3.3 of the fillet's own on a hub of 42, where
-    1.4 was counted. Nothing farther out."""
+    1.4 was counted. Beside it 1.3 for a force along the pivot: its solids gave up to 1.29. Nothing farther out."""
     part = lever()
     span = next(one for one in part.spans() if one.name == "arm")
     arm, blade = part.arm, part.limbs[0].leg.blade
     at = blade.start + np.array([0.0, 0.5]) * (blade.end - blade.start)
     ratio = span.notch(np.array([0.0, 0.5])).K_t / blade.notch(at).K_t
     by_hand = 0.51 * (thin_wall() / 48.0) ** -1.268 * (arm.width / 48.0) ** 0.993
-    by_hand *= (26.0 / arm.thickness) ** -0.502 * 0.75 * arm.length / (arm.length - 24.0)
+    by_hand *= 1.3 * (26.0 / arm.thickness) ** -0.502 * 0.75 * arm.length / (arm.length - 24.0)
     assert ratio == pytest.approx([by_hand, 1.0], rel=1e-6)
     assert by_hand > 2.0
 
