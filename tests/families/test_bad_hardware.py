@@ -43,6 +43,8 @@ TYPED = {
     r"\{point: right peg\}": "[28, 72]",
     r"\{point: pedal pivot\}": "[62, 8]",
     r"\{point: master cylinder\}": "[-64, 44]",
+    r"\{point: pedal spring\}": "[24, -24]",
+    r"\{point: pedal stop\}": "[105.1, 31.5]",
     r"height: \{less: .*right peg.*\}": "height: 90",
     r"axis_height: .*": "axis_height: 18",
 }
