@@ -33,7 +33,6 @@ WORDS = {
     "material_cautions": "sentences",
     "common_names": "names and sentences",
     "insert_holes": "common practice, no source",
-    "rivet_nuts": "from memory: no standard holds them",
     "print_shrink": "common practice, no source",
 }
 """Tables that hold nothing printed: words, or what builders find."""
@@ -249,6 +248,14 @@ MORE = (
                             ("stainless steel", "185 40 275 30 425 15"))
         for hb, speed in zip(row.split()[::2], row.split()[1::2], strict=True)
     ]),
+    # Flat-headed rivet nuts of steel with a round body: hole, and sheet that the shortest grips [mm]; from memory.
+    Printed("rivet_nuts", ("size",), _rows("size hole sheet_min sheet_max", """
+        M4 6 0.5 3
+        M5 7 0.5 3
+        M6 9 0.5 3
+        M8 11 0.5 3
+        M10 13 1 3.5
+        M12 16 1 4""")),
     # DIN 844, usual and long series [mm]; from memory.
     Printed("end_mills", ("kind", "diameter"), _rows("kind diameter flutes flutes_long", """
         metric 4 11 19
