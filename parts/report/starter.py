@@ -138,6 +138,8 @@ def _choose(family: type[Part], document: dict[str, Any], path: str, value: str)
             document, around
         ) is None:
             _choose(family, document, around, option)
+    if (_at(document, named) or {}).get("type") == value:
+        return  # it came with what it stands in
     for place, group in start(family, named, value).items() or [(named, {"type": value})]:
         _put(document, place, group)
 
