@@ -23,6 +23,8 @@ EXAMPLES = {
     for i, data in enumerate(family.examples, 1)
 }
 EACH = pytest.mark.parametrize("name", EXAMPLES)
+LONG = ("foot lever", "mount plate", "torsion-bar arm")
+"""Families whose solids take the kernel longest: all but the first example of each are built by the slow tests."""
 
 
 @pytest.fixture(scope="module")
@@ -131,7 +133,15 @@ def test_rules_and_checks_broadcast(name, parts_by_name):
     assert all(one_plate_alone(name) for name in demands)
 
 
-@EACH
+@pytest.mark.parametrize(
+    "name",
+    [
+        pytest.param(
+            one, marks=[pytest.mark.slow] if one.startswith(LONG) and one[-1] != "1" else []
+        )
+        for one in EXAMPLES
+    ],
+)
 def test_it_is_one_closed_solid_as_drawn(name, parts_by_name):
     part = parts_by_name[name]
     assert part.pieces

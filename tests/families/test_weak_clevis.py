@@ -366,15 +366,15 @@ def sliding(side):
 def test_a_pad_slides_under_a_load_that_comes_often():
     """M6 8.8, 580 MPa proof on 20.12 mm²: 0.75 of it less 35 % is 5690 N. Faces settle 3 + 4.5 + 2.5 µm; a bolt of
     14 mm and a pad of 8 mm make 2498 N of them. The side force, 38 mm over the pad's face, pulls 38/80 of itself out of
-    the two bolts at 20 mm; a quarter of it slides each, against 0.1 of what is left."""
+    the two bolts at 20 mm; a quarter of it slides each, against 0.1 of what 1.1 times that pull leaves."""
     least = 0.75 * 580.0 * 20.1234 * 0.65
     k_b = 205e3 * 20.1234 / (8.0 + 6.0)
     k_m = 0.5774 * pi * E * 6.0 / (2.0 * log(5.0 * (0.5774 * 8 + 0.5 * 6) / (0.5774 * 8 + 2.5 * 6)))
     left = least - 0.010 / (1.0 / k_b + 1.0 / k_m)
     assert left == pytest.approx(3192.0, rel=1e-3)
-    by_hand = 0.1 * (left - 1000.0 * 38.0 / 80.0) / 250.0
+    by_hand = 0.1 * (left - 1.1 * 1000.0 * 38.0 / 80.0) / 250.0
     falls_short(of(sliding(1000)), "pad, slip under the repeated load", by_hand, rel=1e-3)
-    holds(of(sliding(980)), "pad, slip under the repeated load")
+    holds(of(sliding(970)), "pad, slip under the repeated load")
 
 
 def thin_pad(thickness):
@@ -414,7 +414,7 @@ def test_a_moment_that_the_joint_leaves_free_is_refused_at_its_field():
         ({**SWAY, "ears__thickness": "3 mm"}, {**SWAY, "ears__thickness": "5 mm"}),
         (BOSS, {**BOSS, "shank__mate": "4340 Q&T 150 ksi"}),
         ({**ROOT, "shank__weld_prep": 1.3}, {**ROOT, "shank__weld_prep": 1.651}),
-        (sliding(1000), sliding(980)),
+        (sliding(1000), sliding(970)),
     ],
     ids=["sway", "stud", "weld root", "sliding pad"],
 )

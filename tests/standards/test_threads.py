@@ -341,8 +341,12 @@ def test_pitch_diameter_tolerances_against_their_formulas(row):
         assert all(1.2 < b / a < 1.3 for a, b in pairwise(run))  # R10: a factor of 1.25 a grade
 
 
-@pytest.mark.parametrize("it", threads(), ids=lambda t: t.basic)
-def test_inner_consistency(it):
+def test_inner_consistency():
+    for it in threads():
+        consistent(it)
+
+
+def consistent(it):
     assert it.minor_external < it.minor_internal < it.pitch_diameter < it.major
     # The stress area is that of the mean of pitch and root diameter; the root diameter is H/6
     # less than the basic minor one on a metric bolt (ISO 898-1), 3/2 H less than the major one

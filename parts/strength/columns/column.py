@@ -253,9 +253,12 @@ def inertia_load(m: Number, n: Number) -> Number:
 
 
 def borne_before(P: Number, P_E: Number, n: Number) -> Number:
-    """How many of n times a push P is borne before it buckles what P_E buckles [-]: there bending has grown a hundred
-    times, and what buckles has a check of its own."""
-    return np.minimum(n, 0.99 * np.asarray(P_E) / np.maximum(P, 1e-9))[()]
+    """How often a push P is counted that grows what bends beside it [-]: n times, or once where n times it buckles.
+
+    That has a check of its own, which then falls short; bending that grew without end would hide it.
+    """
+    alone = np.minimum(1.0, 0.99 * np.asarray(P_E) / np.maximum(P, 1e-9))
+    return np.where(np.less(np.multiply(n, P), P_E), n, alone)[()]
 
 
 def share_of_buckling(P: Number, P_E: Number, n: Number) -> tuple[Number, Number]:

@@ -104,7 +104,7 @@ def test_everything_lies_on_the_paper(name):
                 assert np.all(ink.path() <= np.array([x + wide, y + high]))
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", each_part())
 def test_each_dimension_is_measured_again_on_the_solid(name):
     part = drawn_parts()[name]
     solids = {piece.name: piece.solid.val() for piece in part.pieces}
