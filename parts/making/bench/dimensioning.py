@@ -14,7 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from parts.making.bench.field import MARGIN, Box, Field, letters_box
-from parts.making.bench.ink import Anchor, Arc, Ink, Letters, Line, Patch, line
+from parts.making.bench.ink import Anchor, Arc, Ink, Letters, Patch, line
 from parts.making.bench.toleranced import Sign
 
 HEIGHT = 2.5
@@ -27,6 +27,8 @@ GAP = 0.8
 """Between the part and an extension line [mm]."""
 BEYOND = 1.6
 """How far an extension line goes past its dimension line [mm]."""
+SAME = 1e-3
+"""Extension lines no further apart are one, and it is drawn once [mm]."""
 
 
 @dataclass(frozen=True)
@@ -77,6 +79,7 @@ def place_measures(
         for ink in best.ink:
             there.draw(ink)
         there.block(best.line, "dimension line")
+        there.block(best.extensions, "extension")
     return crowded
 
 
@@ -90,25 +93,42 @@ def _best_row(there: Field, one: Measure) -> Way | None:
     a, b = sorted((one.start, one.end), key=lambda p: float(p @ along))
     across = np.array([-along[1], along[0]])
     outline = there.of("outline").reshape(-1, 2)
+    sides = [(side, [_alongside(there, p, side) for p in (a, b)]) for side in (across, -across)]
     best: Way | None = None
     for row in range(ROWS):
-        for side in (across, -across):
+        for side, stood in sides:
             level = float((outline @ side).max()) + FIRST_ROW + row * ROW
-            if best is not None and _far(a, b, side, level) / 8.0 >= best.cost:
+            own = np.concatenate(
+                [_extension(p, side, level, on) for p, on in zip((a, b), stood, strict=True)]
+            )
+            far = float(np.linalg.norm(own[:, 1] - own[:, 0], axis=-1).sum()) / 8.0
+            if best is not None and far >= best.cost:
                 continue
             for letters, reach in _figures(one.words, a, b, along, side, level, across):
-                cost = _far(a, b, side, level) / 8.0 + (0.0 if reach == (0.0, 0.0) else 2.5)
+                cost = far + (0.0 if reach == (0.0, 0.0) else 2.5)
                 if best is not None and cost >= best.cost:
                     continue
-                way = _way(there, a, b, along, side, level, letters, reach, cost)
+                way = _way(there, a, b, along, side, level, letters, reach, own, cost)
                 if way is not None and (best is None or way.cost < best.cost):
                     best = way
     return best
 
 
-def _far(a: np.ndarray, b: np.ndarray, side: np.ndarray, level: float) -> float:
-    """Length of both extension lines together [mm]."""
-    return sum(max(level - float(p @ side), 0.0) for p in (a, b))
+def _alongside(there: Field, place: np.ndarray, side: np.ndarray) -> np.ndarray:
+    """Where extension lines already run in line with a place, as distances from it to a side, shape (n, 2)."""
+    off = there.of("extension") - place
+    aside = np.abs(off[..., 0] * side[1] - off[..., 1] * side[0]).max(axis=-1)
+    return np.sort(off[aside < SAME] @ side, axis=-1)
+
+
+def _extension(place: np.ndarray, side: np.ndarray, level: float, stood: np.ndarray) -> np.ndarray:
+    """What is still to be drawn of an extension line where others already run, shape (n, 2, 2)."""
+    runs = np.array([[GAP, level - float(place @ side) + BEYOND]])
+    runs = runs[runs[:, 1] > GAP + BEYOND]
+    for low, high in stood:
+        cut = np.concatenate([np.minimum(runs, low), np.maximum(runs, high)])
+        runs = cut[cut[:, 1] > cut[:, 0] + SAME]
+    return np.asarray(place + runs[..., None] * side)
 
 
 def _readable(along: np.ndarray) -> np.ndarray:
@@ -157,14 +177,12 @@ def _way(
     level: float,
     letters: Letters,
     reach: tuple[float, float],
+    own: np.ndarray,
     cost: float,
 ) -> Way | None:
-    """A way with what it crosses; `cost` is that of its lengths alone."""
+    """A way with what it crosses; `own` are its extension lines, `cost` is that of its lengths alone."""
     ends = [along * float(p @ along) + side * level for p in (a, b)]
-    extensions = [_extension(p, q, side) for p, q in zip((a, b), ends, strict=True)]
     main = line("dimension", ends[0] - along * reach[0], ends[1] + along * reach[1])
-    drawn = [e for e in extensions if e is not None]
-    own = np.array([e.points for e in drawn]).reshape(-1, 2, 2)
     main_segment = main.points[None]
     if not (there.clear(own) and there.clear(main_segment)):
         return None
@@ -191,14 +209,8 @@ def _way(
         + 0.25 * by_own["hatch"]
         + 0.3 * (by_main["centre"] + by_main["cutting"])
     )
+    drawn = [line("dimension", *ends) for ends in own]
     return Way(cost, (*drawn, main, *arrows, letters), main_segment, own)
-
-
-def _extension(start: np.ndarray, end: np.ndarray, side: np.ndarray) -> Line | None:
-    run = float((end - start) @ side)
-    if run <= GAP:
-        return None
-    return line("dimension", start + side * GAP, end + side * BEYOND)
 
 
 def arrow(tip: np.ndarray, toward: np.ndarray) -> Patch:
