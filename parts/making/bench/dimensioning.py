@@ -118,7 +118,7 @@ def _alongside(there: Field, place: np.ndarray, side: np.ndarray) -> np.ndarray:
     """Where extension lines already run in line with a place, as distances from it to a side, shape (n, 2)."""
     off = there.of("extension") - place
     aside = np.abs(off[..., 0] * side[1] - off[..., 1] * side[0]).max(axis=-1)
-    return np.sort(off[aside < SAME] @ side, axis=-1)
+    return np.asarray(np.sort(off[aside < SAME] @ side, axis=-1))
 
 
 def _extension(place: np.ndarray, side: np.ndarray, level: float, stood: np.ndarray) -> np.ndarray:

@@ -128,13 +128,13 @@ class Solid:
         return frozenset(
             i for i in narrow
             if all(self.meetings[i, j] >= 0.0 or j in narrow for j in self.beside[i])
-            and (self.faces[i].kind not in ("PLANE", "CYLINDER") or self._aslant(i))
+            and (self.faces[i].kind not in ("PLANE", "CYLINDER", "TORUS") or self._aslant(i))
         )  # fmt: skip
 
     def _aslant(self, i: int) -> bool:
         """Whether a flat leans at 45 degrees to both of the broader flats that it joins."""
         mine = self.faces[i]
-        if mine.kind == "CYLINDER":
+        if not mine.flat:
             return False
         leans = [
             abs(float(mine.normal @ self.faces[j].normal))

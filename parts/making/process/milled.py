@@ -38,12 +38,12 @@ class Feature:
         faces: their indices.
         top, bottom: heights along the direction [mm].
         corner: least radius of an inside corner upright to the work [mm]; inf where there is none.
-        floor: radius between wall and floor [mm].
+        floors: radii between wall and floor, the least first [mm].
         gap: how wide the narrowest place is [mm].
         place: where it is, for messages.
         sharp: an inside corner without a radius, or None.
         through: nothing is below it.
-        rounds: radius [mm] and middle of what is round all the way on the outside.
+        rounds: radius [mm] and middle of what is round all the way, on the outside or within.
         inward: how far a side-and-face cutter goes in from the side [mm].
         both: it is cut half from here and half from the other side.
     """
@@ -53,7 +53,7 @@ class Feature:
     top: float
     bottom: float
     corner: float
-    floor: float
+    floors: tuple[float, ...]
     gap: float
     place: np.ndarray
     sharp: np.ndarray | None
@@ -244,8 +244,8 @@ def _feature(
     heights = points @ way
     walls = [one for one in every if _upright(one, way)]
     corners = [one.radius for one in walls if one.kind == "CYLINDER" and one.hollow]
-    roots = [one.radius for one in every if one.kind == "TORUS"
-             or (one.kind == "CYLINDER" and abs(float(one.axis @ way)) < 1e-6 and one.hollow)]  # fmt: skip
+    roots = {round(one.radius, 3) for one in every if one.kind == "TORUS"
+             or (one.kind == "CYLINDER" and abs(float(one.axis @ way)) < 1e-6 and one.hollow)}  # fmt: skip
     sharp = None
     for i, j in combinations(sorted(group), 2):
         a, b = solid.faces[i], solid.faces[j]
@@ -253,13 +253,22 @@ def _feature(
             sharp = (a.on + b.on) / 2.0
     bottom = float(heights.min())
     beneath = float((solid.points @ way).min())
+    whole = kind in ("pocket", "window") and sum(one.turn for one in walls) > 2.0 * np.pi - 1e-3
+    bore = walls[0] if whole and all(_around(one, walls[0]) for one in walls) else None
     has_floor = any(one.flat and float(one.normal @ way) > SAME for one in every)
     return Feature(
         kind, tuple(sorted(group)), float(heights.max()), bottom,
-        min(corners, default=np.inf), min(roots, default=0.0) if has_floor else 0.0, _gap(walls),
-        points.mean(axis=0), sharp, not has_floor and (bottom < beneath + 1e-4 or kind in ("window", "slot")),
-        _rounds(walls),
+        min(corners, default=np.inf), tuple(sorted(roots)) if has_floor else (), _gap(walls),
+        points.mean(axis=0) if bore is None else bore.foot, sharp,
+        not has_floor and (bottom < beneath + 1e-4 or kind in ("window", "slot")),
+        _rounds(walls) if bore is None else ((bore.radius, tuple(bore.foot.tolist())),),
     )  # fmt: skip
+
+
+def _around(one: Face, first: Face) -> bool:
+    """True of a piece of the same bore as the first."""
+    alike = abs(one.radius - first.radius) < 1e-4 and one.about(first.foot, first.axis)
+    return one.kind == "CYLINDER" and one.hollow and alike
 
 
 SLIT = 6.0

@@ -89,7 +89,9 @@ def feature_step(plan: Plan, one: Feature, label: str, view: Frame) -> Step:
         )  # fmt: skip
     cutter = one.cutter(drawer) or drawer.mills[0]
     rpm, feed = drawer.pace("mill", cutter.diameter, cutter.teeth)
-    floor = f", corner radius {one.floor:.3g}" if one.floor > 0.01 else ""
+    radii = [f"{radius:.3g}" for radius in one.floors if radius > 0.01]
+    floor = f", corner radius {' and '.join(radii)} by the drawing" if radii[1:] else ""
+    floor = floor or "".join(f", corner radius {radius}" for radius in radii)
     kind = {"open slot": "slot"}.get(one.kind, one.kind)
     halves = "half from here, then turned over and the rest from the back" if one.both else ""
     notes = [_beside(plan, one), "through" if one.through else "", halves]
@@ -115,9 +117,12 @@ def _spots(one: Feature, label: str) -> tuple[Spot, ...]:
 
 def _made(plan: Plan, one: Feature, label: str) -> str:
     if one.kind == "boss":
-        bosses = ", ".join(f"Ø{2 * r:.6g}{fit_words(plan, 2 * r)}" for r, _ in one.rounds)
+        bosses = ", ".join(f"Ø{2 * r:.6g}{fit_words(plan, 2 * r, p)}" for r, p in one.rounds)
         flats = {i for i in one.faces if not plan.solid.faces[i].round}
         return f"{'outline with' if flats else 'face round'} {bosses}"
+    if one.rounds and one.kind in ("pocket", "window"):
+        (r, p), *_ = one.rounds
+        return f"{one.kind} {label}, Ø{2 * r:.6g}{fit_words(plan, 2 * r, p)}"
     said = {
         "face": "face the top", "outline": "outline", "step": "face lower down",
         "corner": f"inside corner R{one.corner:.4g}",
@@ -127,8 +132,9 @@ def _made(plan: Plan, one: Feature, label: str) -> str:
 
 def _beside(plan: Plan, one: Feature) -> str:
     """What else a cutter must know of a feature."""
-    if one.kind == "boss" and any(fit_words(plan, 2.0 * r) for r, _ in one.rounds):
-        return "leave 0.3 mm; to size with a boring head, its tool turned inward"
+    if any(fit_words(plan, 2 * r, p) for r, p in one.rounds):
+        inward = ", its tool turned inward" if one.kind == "boss" else ""
+        return f"leave 0.3 mm; to size with a boring head{inward}"
     tight = one.kind != "corner" and 2.0 * one.corner < LARGEST
     return f"inside corners R{one.corner:.4g}" if tight else ""
 

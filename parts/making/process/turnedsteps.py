@@ -220,14 +220,20 @@ def _within(face: Face, way: np.ndarray, thread: tuple[float, float, float, str,
     )
 
 
-def fit_words(plan: Plan, size: float) -> str:
-    """The class and limits of a diameter of the drawing that has a fit, for a step; empty for others."""
-    for one in plan.drawn.marks.dimensions:
+def fit_words(plan: Plan, size: float, place: Sequence[float] | None = None) -> str:
+    """The class and limits of a diameter of the drawing that has a fit, for a step; empty for others, and for those
+    whose axis does not go through a place that is given."""
+    marks = plan.drawn.marks.dimensions
+    for one in (size for mark in marks for size in getattr(mark, "sizes", (mark,))):
         if (
             isinstance(one, Diameter)
             and one.fit
             and one.limits
             and abs(float(one.value) - size) < 1e-6
+            and (
+                place is None
+                or np.linalg.norm(np.cross(np.subtract(one.centre, place), one.axis)) < NEAR
+            )
         ):
             return f" {one.fit} ({one.limits[0]:.3f} to {one.limits[1]:.3f})"
     return ""

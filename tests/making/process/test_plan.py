@@ -11,7 +11,7 @@ import pytest
 from held import faults, plans
 from pypdf import PdfReader
 
-from parts.core.drawing import Datum, Drawn, Hole, Marks, View
+from parts.core.drawing import Callout, Datum, Diameter, Drawn, Hole, Marks, View
 from parts.core.shop import Milling
 from parts.families import families
 from parts.making.bench.files import NotProved, _can_be_made
@@ -38,11 +38,15 @@ def shop(**more):
     )  # fmt: skip
 
 
-def block(solid, *holes, **more):
+def block(solid, *holes, sizes=(), **more):
     from parts.core.part import Piece
 
     drawn = Drawn(
-        X, Y, (View("front"),), Marks(holes=tuple(holes)), Datum((0, 0, 12), "lower left corner")
+        X,
+        Y,
+        (View("front"),),
+        Marks(tuple(sizes), tuple(holes)),
+        Datum((0, 0, 12), "lower left corner"),
     )
     piece = Piece("part", METAL, cq.Workplane(obj=solid.val()))
     return Processed(planned(shop(**more), drawn, piece, solid.val()))
@@ -165,6 +169,35 @@ def test_slots_windows_bosses_and_steps_are_told_apart():
     ].bottom == pytest.approx(14.0)
     drawer = Drawer.of(shop(), METAL)
     assert all(rule.ok for one in found.values() for rule in cutter_rules(one, drawer))
+
+
+def test_round_pockets_and_bosses_with_a_fit_are_bored_to_size_where_they_stand():
+    """Fits stand at their own axis, in a callout too; a boss as wide beside it has none."""
+    cutter = cq.Workplane().circle(17.5).extrude(30).translate((30, 30, 12))
+    solid = plate(140, 60, 20).cut(cutter)
+    for x, root in ((80, 0.3), (110, 3.0)):
+        pin = cq.Workplane("XY", origin=(x, 30, 20)).circle(7.5).extrude(15)
+        foot = cq.selectors.BoxSelector((x - 8, 22, 19.9), (x + 8, 38, 20.1), boundingbox=True)
+        solid = solid.union(pin).edges(foot).fillet(root)
+    seat = Diameter("seat", (30, 30, 16), (0, 0, -1), 35.0, fit="N7", limits=(34.967, 34.992))
+    pin = Diameter("pin", (80, 30, 30), Z, 15.0, fit="h6", limits=(14.989, 15.0))
+    one = block(solid, sizes=(seat, Callout("pin", (80, 30, 35), "{0}", sizes=(pin,))))
+    ((_, pocket),) = steps(one, "pocket")
+    assert pocket.makes == "pocket P1, Ø35 N7 (34.967 to 34.992)"
+    assert pocket.note == "leave 0.3 mm; to size with a boring head"
+    assert pocket.spots[0].place[:2] == pytest.approx((30.0, 30.0), abs=1e-9)
+    ((_, boss),) = steps(one, "boss")
+    rounds = boss.makes.removeprefix("outline with ").split(", ")
+    assert sorted(rounds) == ["Ø15", "Ø15 h6 (14.989 to 15.000)"]
+    assert "corner radius 0.3 and 3 by the drawing" in boss.tool
+
+
+def test_a_small_fillet_at_a_foot_is_no_broken_edge():
+    pin = plate(40, 40, 10).union(cq.Workplane("XY", origin=(20, 20, 10)).circle(7.5).extrude(15))
+    foot = pin.edges(cq.selectors.BoxSelector((12, 12, 9.9), (28, 28, 10.1), boundingbox=True))
+    assert Solid.of(foot.fillet(0.3).val()).broken(0.5) == frozenset()
+    tip = Solid.of(pin.edges(">Z").chamfer(0.5).val())
+    assert [tip.faces[i].kind for i in tip.broken(0.5)] == ["CONE"]
 
 
 @pytest.mark.parametrize("name", ["spacer", "frame tab", "gusset plate", "heim-joint turnbuckle"])
