@@ -11,13 +11,13 @@ import jsonschema
 import pytest
 import yaml
 from command import oneoff
+from demo import FILES
 
 from parts.cli import straight
 from parts.families import families
 from parts.report.schemas import schema_files
 from parts.report.starter import starter
 
-PARAMS = sorted((Path(__file__).parents[2] / "params").glob("hc-*.yaml"))
 SCHEMAS = Path(__file__).parents[2] / "parts" / "inputs" / "schemas"
 
 
@@ -155,7 +155,7 @@ def test_the_schemas_that_are_checked_in_are_those_of_the_models():
     assert {p.name: p.read_bytes() for p in SCHEMAS.glob("*.json")} == schema_files()
 
 
-@pytest.mark.parametrize("path", PARAMS, ids=lambda p: p.stem)
+@pytest.mark.parametrize("path", FILES, ids=lambda p: p.stem)
 def test_the_schema_accepts_the_demo(path):
     content = path.read_text()
     named = re.match(r"# yaml-language-server: \$schema=(\S+)", content)
@@ -200,10 +200,10 @@ def test_a_report_that_the_disk_has_no_room_for_is_status_3():
 
 
 def test_the_checks_of_a_build_are_explained_too():
-    run = oneoff("explain", PARAMS[0].parent / "build.yaml", "let off")
+    run = oneoff("explain", FILES[0].parent / "build.yaml", "let off")
     assert run.returncode == 0
     assert "formula    Δ = θ_most - θ_least" in run.stdout and "18.55 / 18.18" in run.stdout
-    run = oneoff("explain", PARAMS[0].parent / "build.yaml", "no such")
+    run = oneoff("explain", FILES[0].parent / "build.yaml", "no such")
     said = " ".join(run.stderr.split())
     assert (
         run.returncode == 2

@@ -2,11 +2,11 @@
 
 import json
 from importlib.resources import files
-from pathlib import Path
 
 import jsonschema
 import numpy as np
 import pytest
+from demo import FILES
 
 import parts
 from parts.core.clearances import Clearance, general, of_class, within
@@ -17,13 +17,12 @@ from parts.inputs.variants import with_values
 from parts.report.document import part_entry
 from parts.report.text import governing_sentences
 
-DEMO = sorted(Path("params").glob("hc-1*.yaml"))
 BLADE = {"type": "blade", "thickness": "10 mm", "clearance": "0.3 mm", "end": "14 mm"}
 
 
 @pytest.fixture(scope="module")
 def demo():
-    return {path.stem[:6].upper(): parts.load(path) for path in DEMO}
+    return {path.stem[:6].upper(): parts.load(path) for path in FILES}
 
 
 def joints_of(part):

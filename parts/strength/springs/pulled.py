@@ -9,21 +9,15 @@ from __future__ import annotations
 import numpy as np
 
 from parts.strength.method import Number, method
+from parts.strength.springs.coils import BOOK, COILED, coiled
 from parts.strength.validity import Truth, within
-
-BOOK = "Budynas and Nisbett, Shigley's Mechanical Engineering Design, 9th ed., "
-
-
-def _coils(d: Number, D: Number, **_: Number) -> Truth:
-    w = np.divide(D, d)
-    return np.asarray((w >= 3.0) & (w <= 20.0))
 
 
 @method(
     formula="R = G d⁴ / (8 D³ n)",
     source="EN 13906-2, rate of an extension spring; from memory",
-    valid="D/d from 3 to 20",
-    holds=_coils,
+    valid=COILED,
+    holds=coiled,
 )
 def pulled_rate(d: Number, D: Number, n: Number, G: Number) -> Number:
     """Rate of an extension spring.
@@ -37,15 +31,15 @@ def pulled_rate(d: Number, D: Number, n: Number, G: Number) -> Number:
     Returns:
         [N/mm] rate; nan out of range.
     """
-    return within(_coils(d, D), G * np.power(d, 4) / (8.0 * np.power(D, 3) * n))
+    return within(coiled(d, D), G * np.power(d, 4) / (8.0 * np.power(D, 3) * n))
 
 
 @method(
     formula="τ = k 8 D F / (π d³), k = (w + 0.5)/(w - 0.75), w = D/d",
     source="EN 13906-2 with the factor of EN 13906-1 for the inside of the coil, which EN 13906-2 asks of moving loads "
     "alone; from memory",
-    valid="D/d from 3 to 20",
-    holds=_coils,
+    valid=COILED,
+    holds=coiled,
 )
 def coil_shear(F: Number, d: Number, D: Number) -> Number:
     """Greatest shear stress in the coils, at the inside.
@@ -60,7 +54,7 @@ def coil_shear(F: Number, d: Number, D: Number) -> Number:
     """
     w = np.divide(D, d)
     k = (w + 0.5) / (w - 0.75)
-    return within(_coils(d, D), k * 8.0 * np.multiply(D, F) / (np.pi * np.power(d, 3)))
+    return within(coiled(d, D), k * 8.0 * np.multiply(D, F) / (np.pi * np.power(d, 3)))
 
 
 def _bent(d: Number, r: Number, **_: Number) -> Truth:
@@ -120,8 +114,8 @@ def loop_shear(F: Number, d: Number, D: Number, r: Number) -> Number:
 @method(
     formula="F_0 = π d³ τ_0/(8 D), τ_0 = 231/exp(0.105 w) + 6.9 (4 - (w - 3)/6.5), w = D/d",
     source=BOOK + "eq. 10-41, the upper end of the preferred range",
-    valid="D/d from 3 to 20",
-    holds=_coils,
+    valid=COILED,
+    holds=coiled,
 )
 def most_wound_in(d: Number, D: Number) -> Number:
     """Greatest force that a shop winds into a spring whose coils touch.
@@ -135,4 +129,4 @@ def most_wound_in(d: Number, D: Number) -> Number:
     """
     w = np.divide(D, d)
     tau = 231.0 / np.exp(0.105 * w) + 6.9 * (4.0 - (w - 3.0) / 6.5)
-    return within(_coils(d, D), np.pi * np.power(d, 3) * tau / (8.0 * np.asarray(D)))
+    return within(coiled(d, D), np.pi * np.power(d, 3) * tau / (8.0 * np.asarray(D)))

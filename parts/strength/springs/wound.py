@@ -9,14 +9,8 @@ from __future__ import annotations
 import numpy as np
 
 from parts.strength.method import Number, method
-from parts.strength.validity import Truth, within
-
-BOOK = "Budynas and Nisbett, Shigley's Mechanical Engineering Design, 9th ed., "
-
-
-def _coils(d: Number, D: Number, **_: Number) -> Truth:
-    w = np.divide(D, d)
-    return np.asarray((w >= 3.0) & (w <= 20.0))
+from parts.strength.springs.coils import BOOK, COILED, coiled
+from parts.strength.validity import within
 
 
 @method(
@@ -41,8 +35,8 @@ def coils_that_give(n: Number, l_1: Number, l_2: Number, D: Number) -> Number:
 @method(
     formula="R = E d⁴ / (64 D n)",
     source="EN 13906-3, rate of a torsion spring; from memory. Friction on its mandrel takes some 6 % of it",
-    valid="D/d from 3 to 20",
-    holds=_coils,
+    valid=COILED,
+    holds=coiled,
 )
 def wound_rate(d: Number, D: Number, n: Number, E: Number) -> Number:
     """Moment for each radian that a torsion spring is wound.
@@ -56,14 +50,14 @@ def wound_rate(d: Number, D: Number, n: Number, E: Number) -> Number:
     Returns:
         [N*mm/rad] rate; nan out of range.
     """
-    return within(_coils(d, D), E * np.power(d, 4) / (64.0 * np.multiply(D, n)))
+    return within(coiled(d, D), E * np.power(d, 4) / (64.0 * np.multiply(D, n)))
 
 
 @method(
     formula="σ = q 32 M / (π d³), q = (w + 0.07)/(w - 0.75), w = D/d",
     source="EN 13906-3, whose q counts for moving loads alone, here always; from memory",
-    valid="D/d from 3 to 20",
-    holds=_coils,
+    valid=COILED,
+    holds=coiled,
 )
 def wound_stress(M: Number, d: Number, D: Number) -> Number:
     """Greatest bending stress in the coils, at the inside.
@@ -78,7 +72,7 @@ def wound_stress(M: Number, d: Number, D: Number) -> Number:
     """
     w = np.divide(D, d)
     q = (w + 0.07) / (w - 0.75)
-    return within(_coils(d, D), q * 32.0 * np.asarray(M) / (np.pi * np.power(d, 3)))
+    return within(coiled(d, D), q * 32.0 * np.asarray(M) / (np.pi * np.power(d, 3)))
 
 
 @method(
