@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from pydantic import ValidationError
 
+from parts.core.supports import NotProved
 from parts.families.footpeg.family import Footpeg
 
 SOLID, HOLLOW, BOLTED, FOLDING = Footpeg.examples
@@ -102,10 +103,11 @@ def shank(**changes):
 
 @pytest.mark.parametrize(("force", "ok"), [(1250.0, SHORT), (1150.0, HOLDS)])
 def test_the_heel_levers_at_the_pin(force, ok):
-    """Foot 59.5 + 18 mm from the pin, the heel 0.8·15 = 12 below it: the pin bears the foot and F·77.5/12."""
+    """Foot 59.5 + 18 mm from the pin, the heel 0.8·15 = 12 below it: the pin bears the foot and (F·77.5 + M)/12, M of
+    the spring."""
     part = folding(loads=load("foot", force))
-    pin, heel = part.shank._held(part._acting(part.loads[0]))
-    push = force * 77.5 / 12.0
+    pin, heel, _ = part.shank._held(part._acting(part.loads[0]))
+    push = (force * 77.5 + part.shank.spring.moment(0.0)) / 12.0
     assert heel.force == pytest.approx([push, 0.0, 0.0])
     assert heel.at == pytest.approx([-18.0 - 15.0, 0.0, -12.0])
     assert pin.force == pytest.approx([-push, 0.0, force])
@@ -118,10 +120,39 @@ def test_the_heel_levers_at_the_pin(force, ok):
 
 @pytest.mark.parametrize(("force", "ok"), [(7000.0, SHORT), (6600.0, HOLDS)])
 def test_the_heel_beds_into_the_floor(force, ok):
-    """0.4·15 by 15 - 4 mm bear F·77.5/12; 999.7 MPa of 17-4PH over 1.5."""
-    found = named(folding(loads=load("foot", force)), "heel, crushed on the floor, yield")
-    assert found.demand == pytest.approx(force * 77.5 / 12.0 / (0.4 * 15.0 * 11.0))
+    """0.4·15 by 15 - 4 mm bear F·77.5/12 and the spring's moment over 12; 999.7 MPa of 17-4PH over 1.5."""
+    part = folding(loads=load("foot", force))
+    found = named(part, "heel, crushed on the floor, yield")
+    turn = force * 77.5 + part.shank.spring.moment(0.0)
+    assert found.demand == pytest.approx(turn / 12.0 / (0.4 * 15.0 * 11.0))
     assert found.ok == ok == (found.demand * 1.5 <= 999.74)
+
+
+@pytest.mark.parametrize(("force", "ok"), [(-3.5, SHORT), (-3.0, HOLDS)])
+def test_a_load_that_lifts_a_folding_peg_folds_it(force, ok):
+    """On the end, 85 + 18 mm from the pin. The spring of 2 mm wire about 20 mm, 8 coils with legs of 25 and 20 mm that
+    give as 45/(3 π 20) coils, wound 50°: E d⁴/(64 D n) · 0.873, E 206 GPa. The peg weighs as much as in the test
+    below. Nothing else is against the load, whose moment the heel does not hold."""
+    part = folding(loads=load("end", force))
+    found = named(part, "peg, folded up by the load")
+    spring = 206e3 * 2.0**4 / (64.0 * 20.0 * (8.0 + 45.0 / (60.0 * np.pi))) * np.radians(50.0)
+    weight = 7.8e-6 * 9.80665 * np.pi / 4.0 * (34**2 * 85 * 60.5 - 22**2 * 60 * 73.0)
+    assert found.demand == pytest.approx(-force * 103.0)
+    assert found.capacity == pytest.approx(spring + weight, rel=0.01)
+    assert found.ok == part.check().ok == ok
+    _, heel, _ = part.shank._held(part._acting(part.loads[0]))
+    assert np.all(heel.force >= 0.0)
+    bare = folding(loads=load("end", force), shank=FOLDING["shank"] | {"spring": None})
+    assert not bare.check().ok
+
+
+def test_a_peg_that_a_load_folds_is_not_proved():
+    part = folding(loads=load("end", -400.0))
+    with pytest.raises(NotProved, match="folds"):
+        part.held(part.loads[0])
+    held = folding(loads=load("end", 400.0))
+    pushed = [one for one in held.held(held.loads[0])[0].applied if "spring" in one.name]
+    assert pushed[0].actions[0].moment[1] == pytest.approx(held.shank.spring.moment(0.0))
 
 
 @pytest.mark.parametrize(("preload", "ok"), [(40.0, SHORT), (46.0, HOLDS)])

@@ -276,6 +276,9 @@ class Footpeg(Assembled):
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
         yield from super().modes(case)
+        if isinstance(self.shank, Tongue):
+            factor = self.factors(case).on_yield
+            yield self.shank.stays_down(self._acting(case), self._weight_moment(), case, factor)
         said, deep = self._grip
         if not said:
             return
@@ -308,6 +311,10 @@ class Footpeg(Assembled):
             acting = point_actions(case, self.points(), [name])
             if acting:
                 loads.append(Applied(name, (Round(np.zeros(3), X, D, low, high),), acting))
+        if isinstance(self.shank, Tongue):
+            c = float(self.edge_break if self.flats is None else self.flats.length)
+            leg = Round(np.zeros(3), X, D, c, c + 0.2 * D)
+            loads += self.shank.sprung(self._acting(case), leg)
         return [Held("part", tuple(self.shank.supports(self._behind)), tuple(loads))]
 
     def _weight_moment(self) -> Any:

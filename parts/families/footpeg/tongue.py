@@ -40,7 +40,7 @@ if TYPE_CHECKING:
     import cadquery as cq
 
     from parts.core.drawing import Marks
-    from parts.core.supports import Support
+    from parts.core.supports import Applied, Round, Support
     from parts.features.thread.body import Body
 
 X, Y, Z = np.eye(3)
@@ -144,7 +144,7 @@ class Tongue(Group, Answers[OnBody]):
         """The eye, on which its pin acts."""
 
         def by_pin(case: LoadCase) -> Sequence[Action]:
-            pin, _ = self._held(site.pins(case))
+            pin, *_ = self._held(site.pins(case))
             return [Action(np.zeros(3), pin.force @ IN_EYE.T, pin.moment @ IN_EYE.T)]
 
         return AtTip(
@@ -152,17 +152,34 @@ class Tongue(Group, Answers[OnBody]):
             actions=by_pin, required=site.required, room=self.eye.rim,
         )  # fmt: skip
 
-    def _held(self, loads: Sequence[Action]) -> tuple[Acting, Acting]:
-        """What pin and heel do to the tongue: the heel holds the moment about the pin, below it or above."""
+    def _held(self, loads: Sequence[Action]) -> tuple[Acting, Acting, Acting]:
+        """What pin, heel and spring do to the tongue.
+
+        The heel holds what turns the peg down, the spring's moment with it. Nothing but the spring holds a peg that is
+        lifted: the last of the three is what a load beyond it would need.
+        """
         force, moment = resultant(loads, self.pin_at)
         turn = moment[..., 1]
-        push = np.abs(turn) / self.heel
+        down = np.maximum(turn + self._sprung, 0.0)
+        push = down / self.heel
         heel = self.pin_at + np.stack(
-            np.broadcast_arrays(-self.eye.rim, 0.0, -np.sign(turn) * self.heel), axis=-1
+            np.broadcast_arrays(-self.eye.rim, 0.0, -self.heel + 0.0 * push), axis=-1
         )
         along = push[..., None] * X
         pin = Acting(self.pin_at, -(force + along), -moment * (1.0 - Y), by="pin")
-        return pin, Acting(heel, along, by="heel on the floor of the fork")
+        kept = Acting(
+            self.pin_at, 0.0 * along, (down - turn)[..., None] * Y, by="spring that holds it down"
+        )
+        return pin, Acting(heel, along, by="heel on the floor of the fork"), kept
+
+    @property
+    def _sprung(self) -> Any:
+        """Moment that the spring holds the peg down with [N*mm]."""
+        return 0.0 if self.spring is None else self.spring.moment(0.0)
+
+    def lifting(self, loads: Sequence[Action]) -> Any:
+        """Moment about the pin that lifts the peg [N*mm]."""
+        return np.maximum(-resultant(loads, self.pin_at)[1][..., 1], 0.0)
 
     def kinds(self, site: OnBody) -> Sequence[Kind]:
         found = [*self.eye.kinds(self._in_eye(site)), Kind("heel of a peg", "heel")]
@@ -173,7 +190,7 @@ class Tongue(Group, Answers[OnBody]):
         return [*self.spring.kinds(self._at_spring(site)), Kind("sprung peg", "folding spring")]
 
     def spans(self, site: OnBody) -> Sequence[Span]:
-        """The tongue from its pin to the shoulder, under all that acts on the peg."""
+        """The tongue from its pin to the shoulder, under all that acts on the peg, its spring too."""
         h, t, c = self.eye.diameter, self.eye.width, site.edge_break
         bore, back = self.eye.bore_diameter, self.pin_at
         run = BESIDE * bore / 2.0
@@ -190,7 +207,8 @@ class Tongue(Group, Answers[OnBody]):
         axes = np.stack([X, Z, -Y])
         notch = beside_pin(bore, h, h / 2.0, loose=True)
         near = back + np.asarray(run, float)[..., None] * X
-        given = axes, site.pins, site.metal
+        turn = [Action(back, 0.0 * back, np.asarray(self._sprung)[..., None] * Y)]
+        given = axes, lambda case: [*site.pins(case), *turn], site.metal
         return [
             Span("tongue beside its pin", back, near, given[0], beside, *given[1:], stations=9, notch=same(notch)),
             Span("tongue", near, np.zeros(3), given[0], whole, *given[1:], stations=15, notch=same(SHARP)),
@@ -199,7 +217,7 @@ class Tongue(Group, Answers[OnBody]):
     def modes(self, site: OnBody, case: LoadCase) -> Iterator[Check]:
         """The pin and its eye, and the heel on the floor."""
         yield from self.eye.modes(self._in_eye(site), case)
-        _, heel = self._held(site.pins(case))
+        _, heel, _ = self._held(site.pins(case))
         required = site.required(case)
         yield check(
             "heel, crushed on the floor, yield", "bearing", load_case=case.name, unit="MPa",
@@ -208,13 +226,28 @@ class Tongue(Group, Answers[OnBody]):
                 t=np.maximum(self.eye.width - 2.0 * CORNER, 1.0),
             ),
             capacity=site.metal.yield_strength, required=required.on_yield,
-            note="the moment about the pin over the heel's lever; what lifts the peg counts too, though it folds",
+            note="the moment about the pin, the spring's with it, over the heel's lever",
         )  # fmt: skip
 
     def standing(self, site: OnBody) -> Iterator[Check]:
         yield from self.eye.standing(self._in_eye(site))
         if self.spring is not None:
             yield from self.spring.standing(self._at_spring(site))
+
+    def stays_down(self, loads: Sequence[Action], weight: Any, case: LoadCase, factor: Any) -> Check:
+        """A load that lifts the peg folds it up: spring and weight alone are against it.
+
+        Args:
+            loads: what acts on the peg.
+            weight: moment of the peg's own weight about its pin [N*mm].
+            case: the load case.
+            factor: the factor asked for [-].
+        """
+        return check(
+            "peg, folded up by the load", "return", load_case=case.name, unit="N*mm", required=factor,
+            demand=self.lifting(loads), capacity=self._sprung + weight,
+            note="the floor of the fork holds it down, nothing holds it up: leave out a load that is to fold it",
+        )  # fmt: skip
 
     def holds_down(self, weight: Any) -> Iterator[Check]:
         """The spring against bumps.
@@ -254,6 +287,21 @@ class Tongue(Group, Answers[OnBody]):
             Support("heel", (floor,), 2.0 * r),
         )
 
+    def sprung(self, loads: Sequence[Action], leg: Round) -> Sequence[Applied]:
+        """The spring's moment, for finite elements, where its leg lies on the peg.
+
+        Raises:
+            NotProved: the loads lift the peg.
+        """
+        from parts.core.supports import Applied, NotProved
+
+        if np.any(self.lifting(loads) > self._sprung):
+            raise NotProved("a load lifts the peg, which folds: leave that load case out")
+        if self.spring is None:
+            return ()
+        turn = Action(self.pin_at, np.zeros(3), self._sprung * Y)
+        return (Applied("leg of the spring", (leg,), (turn,)),)
+
     def facts(self, site: OnBody) -> Mapping[str, tuple[Any, str]]:
         found = {
             **self.eye.facts(self._in_eye(site)),
@@ -266,8 +314,9 @@ class Tongue(Group, Answers[OnBody]):
 
     def breakaway(self, length: Any, weight: Any) -> Mapping[str, tuple[Any, str]]:
         """Force upward on the end that folds the peg [N]; `length` from shoulder to end [mm]."""
-        spring = 0.0 if self.spring is None else self.spring.moment(0.0)
-        return {"folds under, upward on its end": ((spring + weight) / (self.reach + length), "N")}
+        return {
+            "folds under, upward on its end": ((self._sprung + weight) / (self.reach + length), "N")
+        }
 
     def bought(self, site: OnBody) -> Sequence[Bought]:
         found = [*self.eye.bought(self._in_eye(site))]
