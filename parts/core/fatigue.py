@@ -128,7 +128,9 @@ def _section_check(part: Subject, at: _Station, cases: Sequence[LoadCase]) -> Ch
     factor, own = felt.factor[:, 0], felt.own[:, 0]
     note = f"K_f {float(factor.max()):.3g} {where}"
     if np.any(own):
-        note += f"; the load of a hole itself adds up to {float(own.max()):.3g} MPa at its rim"
+        note += (
+            f"; {float(own.max()):.3g} MPa beside that, of a hole's own load or where a hub gives"
+        )
         nominal, swings = (
             plain(work(loaded_hole_peak, K=factor, sigma=nominal, own=own)),
             factor * swings,

@@ -52,8 +52,9 @@ class Span:
     outlines. `reversing(case)` gives the part of the actions that changes its sign with every cycle, whatever the
     ratio of the load: friction of joints that swing. `ending(case)` gives what acts beyond the end where that differs
     from `actions`: it changes evenly on the way, as where a bolt's answer is spread over the ring that it clamps.
-    `rim(cases, t)` gives what holes that carry load themselves add by it to the peak at their rims [MPa], of shape
-    (cases, n); None where no hole does.
+    `rim(cases, t)` gives what adds to the peak there besides its K_t times the stress of the section [MPa], of shape
+    (cases, n): the load of holes that carry some themselves, what a hub that gives raises of a pull; None where nothing
+    does.
     """
 
     name: str
@@ -72,7 +73,7 @@ class Span:
     rim: Callable[[Sequence[LoadCase], np.ndarray], np.ndarray] | None = None
 
     def at_rims(self, cases: Sequence[LoadCase], t: Any) -> np.ndarray:
-        """What loaded holes add at their rims at stations t (n,) [MPa], of shape (cases, n)."""
+        """What adds to the peak at stations t (n,) [MPa], of shape (cases, n)."""
         t = np.atleast_1d(np.asarray(t, float))
         return np.zeros((len(cases), len(t))) if self.rim is None else self.rim(cases, t)
 
@@ -161,8 +162,8 @@ def placed(span: Span, at: Any, turn: Any) -> Span:
 
 
 class AtNotch(NamedTuple):
-    """Peaks [MPa] at stations, shape (cases, n): the factor on the stress of the section [-] and what a hole's own load
-    adds [MPa]; `notch` is that of the stations."""
+    """Peaks [MPa] at stations, shape (cases, n): the factor on the stress of the section [-] and what adds to
+    it, as a hole's own load [MPa]; `notch` is that of the stations."""
 
     peak: np.ndarray
     factor: np.ndarray

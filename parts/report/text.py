@@ -273,7 +273,7 @@ def _peaks(result: Result) -> Iterator[str]:
         return
     yield "Peak elastic stress at notches, K_t x nominal; for information, ductile metal yields there first:"
     for one in result.raised:
-        own = f" + {figure(one.rim)} of the hole's own load" if one.rim else ""
+        own = f" + {figure(one.rim)} beside it" if one.rim else ""
         text = (
             f"- {one.case.name}: {figure(one.K_t)} x {figure(one.nominal)}{own} = {figure(one.peak)} MPa, "
             f"{one.span.name}"

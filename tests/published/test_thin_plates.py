@@ -99,6 +99,8 @@ test_by_hand = table(
     hand("hub of 48 with a wall of 6, arm of 30: peak at its root", "shafts.thin_hub.root_factor",
          "0.51 * 8**1.268 * 0.625**0.993 * 2**-0.502 * 0.75 * 180 / 156", "-",
          h=6.0, w=30.0, t=13.0, b=26.0, L=180.0, D=48.0),
+    hand("the same, pulled along its arm", "shafts.thin_hub.pull_factor", "0.26 * 8**1.69 * 0.625**0.21 * 2**-0.5", "-",
+         h=6.0, w=30.0, t=13.0, b=26.0, D=48.0),
     hand("the same, its ring", "shafts.thin_hub.ring_stress", "10 * 0.94 * 8**1.104 * 0.625**-0.396", "MPa",
          stress=10.0, h=6.0, w=30.0, D=48.0),
 )  # fmt: skip

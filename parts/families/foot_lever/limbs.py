@@ -22,11 +22,11 @@ from parts.families.foot_lever.toe import AnyToe
 from parts.features.arm.arm import Arm
 from parts.features.arm.blade import Blade
 from parts.features.arm.clevis_end import ClevisEnd
-from parts.features.arm.leg import Leg
+from parts.features.arm.leg import STIFF, Leg, Rooted
 from parts.features.arm.round_end import RoundEnd
 from parts.features.eye.eye import Eye
 from parts.inputs.quantities import Angle, PositiveLength
-from parts.strength.shafts.thin_hub import root_factor
+from parts.strength.shafts.thin_hub import pull_factor, root_factor
 
 SIDEWAYS = 1.3
 """How much more a force along the pivot raised the peak at an arm's root than one in the plane [-]: up to 1.29 in five
@@ -141,11 +141,11 @@ def chain(
     ends: list[Any] = [*knees, toe]
     for i, end in enumerate(ends):
         blade = Blade(arm, across / 2.0, arm.length, end.rim)
-        peak = _thin(hub, arm, arm.length) if i == 0 else 1.0
+        given = _thin(hub, arm, arm.length) if i == 0 else STIFF
         name = "arm" if i == 0 else f"arm beyond knee {i}"
         end_field = "toe" if i == len(knees) else f"knees[{i}]"
         found.append(
-            Limb(name, field, Leg(blade, hub_name, peak), angle, at, hub_field, hub_name, wide, end, end_field)
+            Limb(name, field, Leg(blade, hub_name, given), angle, at, hub_field, hub_name, wide, end, end_field)
         )  # fmt: skip
         at = found[-1].end_at
         if i < len(knees):
@@ -174,7 +174,8 @@ def lug_limb(hub: tuple[Any, Any, Any], name: str, field: str, lug: Lug | Switch
     )
 
 
-def _thin(hub: tuple[Any, Any, Any], arm: Arm, reach: Any) -> Any:
-    """How much more the hub's ring raises the stress at the root of an arm than a solid hub [-]."""
+def _thin(hub: tuple[Any, Any, Any], arm: Arm, reach: Any) -> Rooted:
+    """How the hub's ring gives under an arm."""
     D, b, h = hub
-    return SIDEWAYS * root_factor(h=h, w=arm.width, t=arm.thickness, b=b, L=reach, D=D)
+    of = {"h": h, "w": arm.width, "t": arm.thickness, "b": b, "D": D}
+    return Rooted(root_factor(**of, L=reach), pull_factor(**of), SIDEWAYS)

@@ -234,7 +234,9 @@ class Tongue(Group, Answers[OnBody]):
         if self.spring is not None:
             yield from self.spring.standing(self._at_spring(site))
 
-    def stays_down(self, loads: Sequence[Action], weight: Any, case: LoadCase, factor: Any) -> Check:
+    def stays_down(
+        self, loads: Sequence[Action], weight: Any, case: LoadCase, factor: Any
+    ) -> Check:
         """A load that lifts the peg folds it up: spring and weight alone are against it.
 
         Args:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -22,7 +22,7 @@ from parts.features.arm.joining import step_at_hub
 from parts.features.arm.slender import AtRoot, pocket_modes, slender, toppling_modes
 from parts.strength.method import work
 from parts.strength.section import bar as bars
-from parts.strength.section.properties import properties
+from parts.strength.section.properties import Section, properties
 
 AXES = np.eye(3)
 RATE_STATIONS = 101
@@ -47,14 +47,26 @@ class OnHub(Site):
         return [*self.actions(case), *self.rubbing(case)]
 
 
+class Rooted(NamedTuple):
+    """How much more a hub that gives raises the stress at a root's fillets [-]: of all that acts; of a pull along the
+    arm; and, times the first, of what bends the arm along the pivot."""
+
+    all: Any = 1.0
+    pull: Any = 1.0
+    aside: Any = 1.0
+
+
+STIFF = Rooted()
+
+
 @dataclass(frozen=True)
 class Leg(Answers[OnHub]):
     """A blade as a member: what bends, twists and topples it."""
 
     blade: Blade
     hub: str = "hub"
-    root_peak: Any = 1.0
-    """How much more a hub that gives raises the stress at the root's fillets [-]."""
+    root: Rooted = STIFF
+    """How its hub gives."""
 
     def kinds(self, site: OnHub) -> Sequence[Kind]:
         pocketed = self.blade.arm.pocket is not None
@@ -86,13 +98,32 @@ class Leg(Answers[OnHub]):
         def notch(s: Any) -> Notch:
             x = low + np.asarray(s, float) * (high - low)
             found = blade.notch(x)
-            near = x - blade.start < ROOT * blade.arm.root_fillet
-            return found._replace(K_t=np.where(near, self.root_peak, 1.0) * found.K_t)
+            return found._replace(K_t=np.where(self._near(x), self.root.all, 1.0) * found.K_t)
+
+        def more(cases: Sequence[LoadCase], s: np.ndarray) -> np.ndarray:
+            x, found = low + s * (high - low), np.zeros((len(cases), len(s)))
+            near = np.flatnonzero(self._near(x))
+            if near.size:
+                own, K_t = properties(section(s[near])), notch(s[near]).K_t
+                felt = np.stack([self._more(site, case, at(x[near]), own) for case in cases])
+                found[:, near] = felt * K_t / self.root.all
+            return found
 
         return Span(
             name, at(low), at(high), AXES, section, site.rubbed, site.metal, stations=stations,
-            notch=notch, reversing=site.rubbing,
+            notch=notch, reversing=site.rubbing, rim=None if self.root is STIFF else more,
         )  # fmt: skip
+
+    def _near(self, x: Any) -> Any:
+        return x - self.blade.start < ROOT * self.blade.arm.root_fillet
+
+    def _more(self, site: OnHub, case: LoadCase, place: np.ndarray, of: Section) -> Any:
+        """What pull and bending along the pivot have more of a peak at a root than all counts alike there, as stress of
+        the section [MPa]."""
+        force, moment = resultant(site.rubbed(case), place)
+        pulled, bent = np.abs(force[..., 0]) / of.area, np.abs(moment[..., 1]) / of.Wel_y
+        own = self.root
+        return np.maximum(own.pull - own.all, 0.0) * pulled + (own.aside - 1.0) * own.all * bent
 
     @property
     def _root(self) -> np.ndarray:

@@ -1,9 +1,10 @@
 """A hub that turns on its pivot and carries arms: its ring gives between bore and arms, and bends.
 
-A flat as wide as the hub holds an arm's root more stiffly than a thin ring does, and the two walls beside the bore are
-no straight beam. Both bounds were taken from finite elements of levers drawn at random (`tests/studies/thin_hub.py`,
+A flat as wide as the hub holds an arm's root more stiffly than a thin ring does, whether the arm is bent or pulled, and
+the two walls beside the bore are no straight beam. All three bounds were taken from finite elements of levers drawn at random (`tests/studies/thin_hub.py`,
 seeded; plane stress, held against solids there). No case lies above them; they lie up to 2.2 times above a root's peak
-where that matters and up to 2.7 times above the ring's, 1.4 and 1.6 in the middle. Arms wider than 0.8 of the hub came
+where that matters and up to 2.7 times above the ring's, 1.4 and 1.6 in the middle; those of a pull up to 3 times, 1.3
+in the middle. Arms wider than 0.8 of the hub came
 out up to twice as high as the rest, and are counted so.
 
 The study pressed the far end of an arm two diameters long. What bends the ring is the moment about the pivot, what the
@@ -39,6 +40,10 @@ def _root_holds(h: Number, w: Number, t: Number, b: Number, L: Number, D: Number
     return _studied(h, w, D)
 
 
+def _pull_holds(h: Number, w: Number, t: Number, b: Number, D: Number) -> Truth:
+    return _studied(h, w, D)
+
+
 def _ring_holds(stress: Number, h: Number, w: Number, D: Number) -> Truth:
     return _studied(h, w, D)
 
@@ -70,6 +75,32 @@ def root_factor(h: Number, w: Number, t: Number, b: Number, L: Number, D: Number
     found = 0.51 * wall**-1.268 * arm**0.993 * high**-0.502 * short
     found = np.where(np.greater(arm, USUAL * (1.0 + 1e-9)), WIDER, 1.0) * found
     return within(_root_holds(h, w, t, b, L, D), np.maximum(found, 1.0))
+
+
+@method(
+    formula="k = max(1, 0.26 (h/D)^-1.69 (w/D)^0.21 (b/t)^-0.5)",
+    source=STUDY,
+    valid=VALID,
+    holds=_pull_holds,
+)
+def pull_factor(h: Number, w: Number, t: Number, b: Number, D: Number) -> Number:
+    """How much more a hub that gives raises the peak of a pull along an arm at its root than a flat as wide as the hub.
+
+    Args:
+        h [mm]: wall of the hub beside its bore, as of `root_factor`.
+        w [mm]: width of the arm at the hub's rim.
+        t [mm]: thickness of the arm there.
+        b [mm]: width of the hub along its pivot.
+        D [mm]: outside diameter of the hub.
+
+    Returns:
+        [-] factor on the fillet's own K_t.
+    """
+    wall = np.minimum(np.divide(h, D), THICKEST)
+    arm = np.maximum(np.divide(w, D), NARROWEST)
+    high = np.clip(np.divide(b, t), 1.0, HIGHEST)
+    found = 0.26 * wall**-1.69 * arm**0.21 * high**-0.5
+    return within(_pull_holds(h, w, t, b, D), np.maximum(found, 1.0))
 
 
 @method(

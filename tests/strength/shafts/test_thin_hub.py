@@ -29,6 +29,11 @@ def factors(bore, w, b, long, D=40.0):
     return root, thin_hub.ring_stress(stress=1.0, h=h, w=w, D=D)
 
 
+def pull(bore, w, b, D=40.0):
+    h = (1.0 - np.asarray(bore)) / 2.0 * D
+    return thin_hub.pull_factor(h=h, w=np.asarray(w) * D, t=10.0, b=10.0 * np.asarray(b), D=D)
+
+
 def test_the_bounds_hold_over_every_case_and_are_not_far_above():
     found = cases()
     root, ring = factors(found["bore"], found["w"], found["b"], 2.0)
@@ -43,6 +48,10 @@ def test_the_bounds_hold_over_every_case_and_are_not_far_above():
     assert (root / found["plane"])[matters].max() < 2.3
     assert np.median(above) < 1.85
     assert above.max() < 3.3
+    pulled = (pull(found["bore"], found["w"], found["b"]) / found["pull"])[studied]
+    assert 1.0 <= pulled.min() < 1.01
+    assert np.median(pulled) < 1.35
+    assert pulled.max() < 3.1
 
 
 @pytest.mark.parametrize(("bore", "w", "b", "long", "plane", "wall"), OTHERS)
@@ -54,3 +63,4 @@ def test_shorter_and_longer_levers_stay_below(bore, w, b, long, plane, wall):
 
 def test_a_hub_thinner_than_the_study_never_passes():
     assert np.isnan(factors(0.86, 0.5, 2.0, 2.0)).all()
+    assert np.isnan(pull(0.86, 0.5, 2.0))
