@@ -268,23 +268,26 @@ def _against_rigid(solved: Solved, residual: Any, r: Any) -> np.ndarray:
 
 
 def applied(solved: Solved, case: int) -> np.ndarray:
-    """Force [N] and moment [N*mm] about the origin of everything that is stated to act in a load case."""
+    """Force [N] and moment [N*mm] about the origin of each thing that is stated to act in a load case, shape (n, 6)."""
     import ngsolve as ng
 
-    total = np.zeros(6)
+    total = [np.zeros(6)]
     r = ng.CF((ng.x, ng.y, ng.z))
     for load in solved.solid.cases[case]:
         if isinstance(load, Push):
-            total += np.concatenate(resultant(load.actions, np.zeros(3)))
+            total.append(np.concatenate(resultant(load.actions, np.zeros(3))))
             continue
-        total += _wrench(traction(solved.meshed, load), r, _summed(solved.meshed, load.faces))
-    return total
+        total.append(_wrench(traction(solved.meshed, load), r, _summed(solved.meshed, load.faces)))
+    return np.stack(total)
 
 
 def unbalanced(solved: Solved, case: int) -> float:
-    """Loads as stated and reactions together, as a share of the loads [-]: zero in equilibrium."""
+    """Loads as stated and reactions together, as a share of the loads [-]: zero in equilibrium.
+
+    Loads that hold each other sum to nothing, as those of a lever with its pivot: the share is of their sizes.
+    """
     loads = applied(solved, case)
     held = sum(reactions(solved, case).values(), np.zeros(6))
     scale = np.array([1.0, 1.0, 1.0, *[1.0 / solved.meshed.diagonal] * 3])
-    size = float(np.linalg.norm(loads * scale))
-    return float(np.linalg.norm((loads + held) * scale)) / size if size else 0.0
+    size = float(np.linalg.norm(loads * scale, axis=-1).sum())
+    return float(np.linalg.norm((loads.sum(axis=0) + held) * scale)) / size if size else 0.0

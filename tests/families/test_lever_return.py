@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from pydantic import ValidationError
 
+from parts.core.loads import resultant
 from parts.families.foot_lever.family import FootLever
 
 PEDAL, SHIFT, RETURNED, CENTRED = FootLever.examples
@@ -96,19 +97,79 @@ def test_a_torsion_spring_is_wound_too_far(preload, ok):
     assert found.ok == ok == (stress <= found.capacity)
 
 
+def at_rest():
+    """Moment of the extension spring about the pivot with the lever on its stop [N*mm]."""
+    lug, anchor = 40.0 * np.exp(1j * np.radians(160.0)), 64.0 * np.exp(-1j * np.radians(128.0))
+    way = (anchor - lug) / abs(anchor - lug)
+    return pulls(18.0)[0] * (lug.conjugate() * way).imag
+
+
+def dented(part, push):
+    """Hertz's pressure of the post of 14 mm on the arm's 14 mm, and whether 1.67 times the yield bears 1.5 times it."""
+    E = 1.0 / ((1 - 0.09) / 205e3 + (1 - 0.33**2) / part.metal.E)
+    pressure = np.sqrt(push * E / (np.pi * 14.0 * 7.0))
+    found = named(part, "stop, pressed into the flank, yield")
+    assert found.demand == pytest.approx(pressure, rel=1e-6)
+    assert found.ok == (pressure * 1.5 <= 1.67 * part.metal.yield_strength)
+    return found.ok
+
+
 @pytest.mark.parametrize(("force", "ok"), [(900.0, SHORT), (700.0, HOLDS)])
 def test_the_post_dents_the_flank(force, ok):
-    """F·115/60 on a post of 14 mm over the arm's 14 mm; Hertz, 1.67 times the yield of 7075-T6 over 1.5."""
+    """(F·115 + M)/60, M of the spring, which pulls the lever on its stop too."""
     loads = [{"name": "up", "forces": [{"at": "toe", "force": [0, f"{force} N", 0]}]}]
     part = lever(loads=loads)
     (push,) = part._from_stop(part.loads[0])
-    assert push.force == pytest.approx([0.0, -force * 115.0 / 60.0, 0.0])
+    size = (force * 115.0 + at_rest()) / 60.0
+    assert push.force == pytest.approx([0.0, -size, 0.0])
     assert np.linalg.norm(part._answer(part.loads[0]).force) == pytest.approx(0.0, abs=1e-9)
-    E = 1.0 / ((1 - 0.09) / 205e3 + (1 - 0.33**2) / part.metal.E)
-    pressure = np.sqrt(force * 115.0 / 60.0 * E / (np.pi * 14.0 * 7.0))
-    found = named(part, "stop, pressed into the flank, yield")
-    assert found.demand == pytest.approx(pressure, rel=1e-6)
-    assert found.ok == ok == (pressure * 1.5 <= 1.67 * part.metal.yield_strength)
+    assert dented(part, size) == ok
+
+
+@pytest.mark.parametrize(("force", "ok"), [(900.0, SHORT), (700.0, HOLDS)])
+def test_the_post_bears_the_foot_though_the_rod_is_said_to(force, ok):
+    """A build that knows no stop lets the rod answer what lifts the pedal: the post is checked for all of it."""
+    rod = force * 115.0 / (48.0 * np.sin(np.radians(104.0)))
+    forces = [
+        {"at": "toe", "force": [0, f"{force} N", 0]},
+        {"at": "rod", "force": [f"{rod} N", 0, 0]},
+    ]
+    part = lever(loads=[{"name": "up", "forces": forces}])
+    size = (force * 115.0 + at_rest()) / 60.0
+    assert dented(part, size) == ok
+    # The hub feels foot and rod, what the stop gives instead of the rod, the spring, and what the rod answers to it.
+    felt = named(part, "hub torn beside its bore, yield").demand * 26.0 * (48.0 - 35.0)
+    most = max(pulls(18.0)) + part.returned.moments[1] / (48.0 * np.sin(np.radians(104.0)))
+    assert felt == pytest.approx(np.hypot(force, rod) + size + most, rel=1e-6)
+
+
+def test_a_spring_turns_its_lug_most_where_it_pulls_squarest():
+    """The lug bears the greater of rest and full travel, square to itself and along itself, in its own axes."""
+    part = lever()
+    turned = 12.0 / (48.0 * np.sin(np.radians(104.0))) + 5.0 / 115.0
+    anchor, pulled = 64.0 * np.exp(-1j * np.radians(128.0)), []
+    for angle, size in zip((0.0, turned), pulls(18.0), strict=True):
+        way = anchor * np.exp(-1j * (np.radians(160.0) - angle)) - 40.0
+        pulled.append(size * way / abs(way))
+    (limb,) = (one for one in part.lugs if one.name == "spring lug")
+    (acts,) = part._hooked(limb, part.loads[0])
+    own = limb.turn.T @ acts.force
+    along, square = (max((getattr(one, of) for one in pulled), key=abs) for of in ("real", "imag"))
+    assert own == pytest.approx([along, square, 0.0])
+
+
+@pytest.mark.parametrize("data", [RETURNED, CENTRED])
+@pytest.mark.parametrize("force", [-300.0, 300.0])
+def test_the_spring_is_among_the_loads_of_a_proof(data, force):
+    loads = [{"name": "foot", "forces": [{"at": "toe", "force": [0, f"{force} N", "20 N"]}]}]
+    part = lever(data, loads=loads)
+    (held,) = part.held(part.loads[0])
+    sums = sum(np.concatenate(resultant(one.actions, np.zeros(3))) for one in held.applied)
+    assert sums == pytest.approx(0.0, abs=1e-6)
+    at = "spring lug" if data is RETURNED else "along the pivot"
+    (spring,) = (one for one in held.applied if one.name == at)
+    moment = resultant(spring.actions, np.zeros(3))[1][2]
+    assert abs(moment) == pytest.approx(part.returned.moments[int(force < 0.0)])
 
 
 @pytest.mark.parametrize(("pull", "ok"), [("5700 N", SHORT), ("5300 N", HOLDS)])

@@ -11,12 +11,12 @@ from pydantic import Field, model_validator
 
 from parts.core.assembled import Assembled, Placed
 from parts.core.check import Check
-from parts.core.loads import Action, LoadCase
+from parts.core.loads import Action, LoadCase, point_actions, resultant
 from parts.core.rules import Rule, at_least
 from parts.core.usual_loads import G_0
 from parts.core.ways import Kind
 from parts.families.foot_lever.limbs import Limb, lug_limb
-from parts.families.foot_lever.lugs import SwitchTab
+from parts.families.foot_lever.lugs import HookEnd, SwitchTab
 from parts.families.foot_lever.returning import (
     LeverStop,
     Return,
@@ -34,6 +34,9 @@ if TYPE_CHECKING:
     from parts.core.supports import Applied
     from parts.families.foot_lever.hub import LeverHub
 
+Z = np.eye(3)[2]
+NOTHING = 1.0
+"""A moment that turns no lever [N*mm]: what rounding leaves of foot and rod."""
 FOOT = 350.0
 """Greatest force of the foot in tests of brakes of motorcycles [N]: UN Regulation 78, annex 3; from memory."""
 
@@ -133,11 +136,26 @@ class BroughtBack(Assembled):
     def _stop_on_rod_arm(self) -> bool:
         return self.stop is not None and self.stop.limb == "rod arm"
 
+    def _on_stop(self, turns: Any) -> Any:
+        """Whether a moment about the pivot turns it onto its stop [N*mm]."""
+        sense = 0.0 if self.stop is None else self.stop.sense
+        return np.asarray(turns, float) * sense > NOTHING
+
     def _stopped(self, turns: Any) -> Any:
-        """What of a moment about the pivot the stop takes, instead of the rod [N*mm]."""
-        if self.stop is None:
-            return np.zeros_like(np.asarray(turns, float))
-        return np.where(np.asarray(turns) * self.stop.sense > 0.0, turns, 0.0)
+        """What the stop answers to a moment that turns the lever onto it, the spring's at rest with it [N*mm]."""
+        sense = 0.0 if self.stop is None else self.stop.sense
+        spring = 0.0 if self.returned is None else self.returned.moments[0]
+        return np.where(self._on_stop(turns), turns + sense * spring, 0.0)
+
+    def _sprung_at(self, turned: Any) -> Action:
+        """What the spring does to the lever that has turned so far from its stop [rad]."""
+        assert self.returned is not None
+        if isinstance(self.spring, SpringToLug):
+            (lug,) = (one for one in self.lugs if one.name == "spring lug")
+            return Action(lug.end_at, self.returned.pull(turned))
+        sense = -1.0 if self.stop is None else self.stop.sense
+        moment = sense * np.asarray(self.returned.spring.moment(turned))
+        return Action(np.zeros(3), np.zeros(3), moment[..., None] * Z)
 
     def _stop_action(self, turns: Any) -> Sequence[Action]:
         """The push of the stop on the flank of its arm, that answers such a moment."""
@@ -159,18 +177,38 @@ class BroughtBack(Assembled):
         out = (turn @ at[..., None])[..., 0], (turn @ push[..., None])[..., 0]
         return [Action(*out)]
 
-    @property
-    def _spring_on_hub(self) -> Any:
-        """The most that the spring adds to the pull on the hub, with what the rod answers to it [N]."""
-        if self.returned is None:
+    def _push_of_stop(self, case: LoadCase) -> Any:
+        """The most that the stop may bear under a load case: all that the foot turns, whatever the rod is said to
+        answer [N]."""
+        if self.stop is None:
             return 0.0
+        foot = point_actions(case, self.points(), ["toe"])
+        answers = self._stopped(resultant(foot, np.zeros(3))[1][..., 2])
+        own = sum(np.linalg.norm(one.force, axis=-1) for one in self._from_stop(case))
+        return np.maximum(np.abs(answers) / self.stop.radius, own)
+
+    def _beside_the_rest(self, case: LoadCase) -> Any:
+        """The most that spring and stop add to the pull on the hub, with what the rod answers to the spring [N]."""
+        own = sum(np.linalg.norm(one.force, axis=-1) for one in self._from_stop(case))
+        stop = self._push_of_stop(case) - own
+        if self.returned is None:
+            return stop
         most = np.maximum(*self.returned.moments)
         own = 0.0
         if isinstance(self.spring, SpringToLug):
-            own = np.linalg.norm(self.returned.pull, axis=-1)
+            own = np.maximum(
+                *(np.linalg.norm(self.returned.pull(end), axis=-1) for end in self.turned)
+            )
         elif isinstance(self.spring, WoundSpring):
             own = most / self.spring.leg
-        return own + most / np.abs(self._lever_of_rod)
+        return stop + own + most / np.abs(self._lever_of_rod)
+
+    @property
+    def turned(self) -> tuple[Any, Any]:
+        """How far it has turned when its spring is at rest and at full travel, as `Return` takes it [rad]."""
+        assert self.returned is not None
+        own = self.returned.sense if isinstance(self.spring, SpringToLug) else -1.0
+        return 0.0, -own * self.returned.swing.angle
 
     def _hooked(self, limb: Limb, case: LoadCase) -> Sequence[Action]:
         """The pull of the spring on its lug, or of the switch on its tab, square to it, in the axes of the lever."""
@@ -180,7 +218,13 @@ class BroughtBack(Assembled):
                 Action(limb.end_at, np.asarray(self.switch.force)[..., None] * limb.turn[..., :, 1])
             ]
         assert self.returned is not None
-        return [Action(limb.end_at, self.returned.pull)]
+        # Square to the lug and along it, each the most between rest and full travel.
+        pulls = [
+            (np.swapaxes(limb.turn, -1, -2) @ self.returned.pull(end)[..., None])[..., 0]
+            for end in self.turned
+        ]
+        worst = np.where(np.abs(pulls[0]) >= np.abs(pulls[1]), *pulls)
+        return [Action(limb.end_at, (limb.turn @ worst[..., None])[..., 0])]
 
     def sprung(self) -> Sequence[Placed]:
         """The spring where it works."""
@@ -237,8 +281,7 @@ class BroughtBack(Assembled):
     def modes(self, case: LoadCase) -> Iterator[Check]:
         yield from super().modes(case)
         if self.stop is not None:
-            push = sum(np.linalg.norm(one.force, axis=-1) for one in self._from_stop(case))
-            blade = self._stop_limb.leg.blade
+            push, blade = self._push_of_stop(case), self._stop_limb.leg.blade
             yield self.stop.modes(push, blade, self.metal, case, self.factors(case).on_yield)
 
     def _from_stop(self, case: LoadCase) -> Sequence[Action]:
@@ -262,6 +305,17 @@ class BroughtBack(Assembled):
         r = 0.45 * min(float(stop.post), float(blade.thickness(x)))
         action = Action(at, limb.turn.T @ push.force)
         return [(limb, [Applied("stop", (Flat(at, normal, r),), (action,))])]
+
+    def spring_applied(self, spring: Sequence[Action]) -> list[tuple[Limb, Sequence[Applied]]]:
+        """The pull of the spring on its lug, in the axes of the lug's end, for finite elements."""
+        return [
+            (
+                limb,
+                limb.end.hooked([Action(np.zeros(3), limb.turn.T @ one.force) for one in spring]),
+            )
+            for limb in self.lugs
+            if limb.name == "spring lug" and isinstance(limb.end, HookEnd)
+        ]
 
     def standing(self) -> Iterator[Check]:
         yield from super().standing()

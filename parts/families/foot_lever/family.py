@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import cached_property, partial
 from typing import TYPE_CHECKING, Any, ClassVar, Literal
@@ -229,7 +229,7 @@ class FootLever(BroughtBack):
 
     def _answered(self, case: LoadCase) -> Action:
         turns = resultant(self._given(case), np.zeros(3))[1][..., 2]
-        size = -(turns - self._stopped(turns)) / self._lever_of_rod
+        size = -np.where(self._on_stop(turns), 0.0, turns) / self._lever_of_rod
         return Action(self._to_rod.end_at, np.asarray(size)[..., None] * self._way_of_rod)
 
     def _given(self, case: LoadCase) -> Sequence[Action]:
@@ -237,7 +237,23 @@ class FootLever(BroughtBack):
         return point_actions(case, self.points(), ["toe", "rod"])
 
     def _all(self, case: LoadCase) -> Sequence[Action]:
-        return [*self._given(case), self._answer(case), *self._from_stop(case)]
+        return [
+            *self._given(case),
+            self._answer(case),
+            *self._from_stop(case),
+            *self._at_rest(case),
+        ]
+
+    def _at_rest(self, case: LoadCase) -> Sequence[Action]:
+        """What the spring does where the load turns the lever onto its stop, which bears it too.
+
+        What presses the lever is counted as if its spring were broken: it would relieve the rod.
+        """
+        turns = resultant(self._given(case), np.zeros(3))[1][..., 2]
+        if self.returned is None or self.stop is None:
+            return ()
+        one, there = self._sprung_at(0.0), self._on_stop(turns)[..., None]
+        return [Action(one.at, np.where(there, one.force, 0.0), np.where(there, one.moment, 0.0))]
 
     def _from_stop(self, case: LoadCase) -> Sequence[Action]:
         """What the stop answers where the load turns the lever onto it; the rod gives none then."""
@@ -250,11 +266,13 @@ class FootLever(BroughtBack):
         A stop on the arm relieves what lies between it and the hub: nothing is counted of it there, which bends the arm
         no less anywhere.
         """
+        ends = self._at_end(case, rod)
+        return [*ends, *self._from_stop(case)] if rod and self._stop_on_rod_arm else ends
+
+    def _at_end(self, case: LoadCase, rod: bool) -> Sequence[Action]:
+        """What acts at the toe, or at the pin of the rod."""
         given = point_actions(case, self.points(), ["rod" if rod else "toe"])
-        if not rod:
-            return given
-        at_stop = self._from_stop(case) if self._stop_on_rod_arm else ()
-        return [*given, self._answer(case), *at_stop]
+        return [*given, self._answer(case)] if rod else given
 
     def _torque(self, case: LoadCase) -> Any:
         """The greatest moment about the pivot that one arm brings in [N*mm]."""
@@ -268,36 +286,36 @@ class FootLever(BroughtBack):
         return OnPivot(
             "hub", self.metal, "hub", self.edge_break, actions=self._all, required=self.factors,
             diameter=self.hub.diameter, torque=self._torque,
-            narrowest=np.minimum(self.arm.width, self.rod.arm.width), spring=self._spring_on_hub,
+            narrowest=np.minimum(self.arm.width, self.rod.arm.width), beside=self._beside_the_rest,
         )  # fmt: skip
 
-    def _at_tip(self, limb: Limb) -> AtTip:
+    def _at_tip(self, limb: Limb, more: Sequence[Action] = ()) -> AtTip:
         blade = limb.leg.blade
         round_end = limb.end.rim is not None and bool(np.any(np.greater(limb.end.rim, 0.0)))
         room = blade.reach - blade.tip().rim[0] if round_end else blade.thickness(blade.reach) / 2.0
-        beyond = self._acting_on(limb)
+        beyond = self._acting_on(limb, self._at_end)
         return AtTip(
             limb.end_field, self.metal, edge_break=self.edge_break, at=limb.end_at, turn=limb.turn,
-            actions=limb.at_tip(beyond), required=self.factors, room=room,
+            actions=limb.at_tip(lambda case: [*beyond(case), *more]), required=self.factors, room=room,
         )  # fmt: skip
 
-    def _acting_on(self, limb: Limb) -> Actions:
-        """What acts on a limb beyond its root: of a lug its own pull alone, whatever the foot does."""
+    def _acting_on(self, limb: Limb, of_arm: Callable[..., Sequence[Action]]) -> Actions:
+        """What acts on a limb, or at its end: of a lug its own pull alone, whatever the foot does."""
         if any(limb is one for one in self.lugs):
             return partial(self._hooked, limb)
-        return partial(self._beyond, rod=limb is self._to_rod)
+        return partial(of_arm, rod=limb is self._to_rod)
 
     def _rubbing(self, limb: Limb, case: LoadCase) -> Sequence[Action]:
         """What the pin of the rod puts on its arm by its friction, in the axes of the arm."""
         if limb is not self._to_rod:
             return ()
-        force, _ = resultant(self._beyond(case, rod=True), limb.end_at)
+        force, _ = resultant(self._at_end(case, rod=True), limb.end_at)
         d, mu = self.rod.end.rubbing
         size = work(friction_moment, F=np.linalg.norm(force, axis=-1), d=d, mu=mu).value
         return [Action(limb.tip, np.zeros(3), np.asarray(size)[..., None] * Z)]
 
     def _on_hub(self, limb: Limb) -> OnHub:
-        beyond = self._acting_on(limb)
+        beyond = self._acting_on(limb, self._beyond)
         return OnHub(
             limb.field, self.metal, limb.name, self.edge_break, at=limb.at, turn=limb.turn,
             actions=limb.own(beyond), required=self.factors, tip=limb.tip, rubbing=partial(self._rubbing, limb),
@@ -321,23 +339,50 @@ class FootLever(BroughtBack):
 
     def holding(self, case: LoadCase) -> Sequence[Acting]:
         answer, zero = self._answer(case), np.zeros(3)
+        springs = [
+            Acting(one.at, one.force, one.moment, by="return spring") for one in self._at_rest(case)
+        ]
         every = [*point_actions(case, self.points()), answer]
-        stops = [Acting(one.at, one.force, by="stop") for one in self._from_stop(case)]
+        stops = [Acting(one.at, one.force, by="stop") for one in self._from_stop(case)] + springs
         pivot = reacting("pivot of the bracket", zero, resultant([*every, *stops], zero))
         return [Acting(answer.at, answer.force, by="rod"), *stops, pivot]
 
     def held(self, case: LoadCase) -> Sequence[Held]:
         from parts.families.foot_lever.supports import lever_held
 
+        spring, relief = self._spring_as_it_is(case)
         loads = [
-            (limb, limb.end.applied(self._at_tip(limb), case))
+            (
+                limb,
+                limb.end.applied(self._at_tip(limb, relief if limb is self._to_rod else ()), case),
+            )
             for limb in self.limbs
             if not isinstance(limb.end, Knee)
         ]
-        loads += self.stop_applied(case)
+        loads += [*self.stop_applied(case), *self.spring_applied(spring)]
         slender = any(limb.leg.slender for limb in self._all_limbs)
-        felt = resultant(self._all(case), np.zeros(3))
-        return [lever_held(self.hub, felt, loads, slender=slender)]
+        rest = self._at_rest(case)
+        there = (
+            [*rest]
+            if any(np.any(one.force) or np.any(one.moment) for one in rest)
+            else [*spring, *relief]
+        )
+        felt = resultant(
+            [*self._given(case), self._answer(case), *self._from_stop(case), *there], np.zeros(3)
+        )
+        twist = sum((one.moment for one in spring), np.zeros(3))
+        return [lever_held(self.hub, felt, loads, twist, slender=slender)]
+
+    def _spring_as_it_is(self, case: LoadCase) -> tuple[Sequence[Action], Sequence[Action]]:
+        """The spring on its stop or at full travel, and what the rod answers to it there, for finite elements."""
+        if self.returned is None:
+            return (), ()
+        turns = resultant(self._given(case), np.zeros(3))[1][..., 2]
+        if self._on_stop(turns):
+            return (self._sprung_at(0.0),), ()
+        one = self._sprung_at(self.turned[1])
+        size = -resultant([one], np.zeros(3))[1][..., 2] / self._lever_of_rod
+        return (one,), (Action(self._to_rod.end_at, size * self._way_of_rod),)
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         return {

@@ -11,7 +11,7 @@ from pydantic import Field
 from parts.core.check import Check, check
 from parts.core.feature import Answers
 from parts.core.group import Group
-from parts.core.loads import LoadCase, resultant
+from parts.core.loads import Action, LoadCase, resultant
 from parts.core.rules import Rule
 from parts.core.ways import Kind
 from parts.families.foot_lever.toe_boss import Toe
@@ -85,9 +85,13 @@ class HookEnd(Group, Toe, Answers[AtTip]):
             required=required.on_yield, note="half the width counts: the hook is round (common practice, no source)",
         )  # fmt: skip
 
-    def applied(self, site: AtTip, case: LoadCase) -> Sequence[Applied]:
-        """Nothing: its own pull is worked by hand alone."""
-        return ()
+    def hooked(self, pull: Sequence[Action]) -> Sequence[Applied]:
+        """A pull on the wall of its hole, for finite elements."""
+        from parts.core.supports import Applied, Round
+
+        half = float(self.width) / 2.0
+        wall = Round(np.zeros(3), Z, float(self.bore), -half, half)
+        return (Applied(self.called, (wall,), tuple(pull), "bearing"),)
 
     def marks(self, site: AtTip) -> Marks:
         from parts.core.drawing import Hole, Marks

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
@@ -9,6 +10,10 @@ import numpy as np
 
 from parts.core.feature import Site
 from parts.core.loads import LoadCase, resultant
+
+
+def _nothing(_: LoadCase) -> float:
+    return 0.0
 
 
 @dataclass(frozen=True)
@@ -19,17 +24,17 @@ class OnPivot(Site):
         diameter: outside of the hub [mm].
         torque: the greatest moment about the pivot that one of its arms brings in, under a load case [N*mm].
         narrowest: width of the narrowest arm at its rim [mm].
-        spring: the most that a return spring adds to the pull on the hub, whatever its way [N].
+        beside: the most that return spring and stop add to the pull on the hub under a load case, whatever its way [N].
     """
 
     diameter: Any = np.nan
     torque: Any = None
     narrowest: Any = np.nan
-    spring: Any = 0.0
+    beside: Callable[[LoadCase], Any] = _nothing
 
     def felt(self, case: LoadCase) -> tuple[Any, Any]:
         """Force [N] and moment [N*mm] on the pivot, about the middle of the hub."""
         force, moment = resultant(self.actions(case), np.zeros(3))
         size = np.hypot(force[..., 0], force[..., 1])
-        share = 1.0 + np.asarray(self.spring, float) / np.where(size > 0.0, size, 1.0)
+        share = 1.0 + np.asarray(self.beside(case), float) / np.where(size > 0.0, size, 1.0)
         return force * np.stack([share, share, np.ones_like(share)], axis=-1), moment

@@ -182,14 +182,17 @@ class Return:
             return 0.0, self.swing.angle
         return self._along(0.0)[0], self._along(-self.sense * self.swing.angle)[0]
 
-    @property
-    def pull(self) -> np.ndarray:
-        """Greatest pull of an extension spring on its lug [N], shape (..., 3)."""
+    def pull(self, turned: Any) -> np.ndarray:
+        """Pull of an extension spring on its lug, the lever turned so far about z from its stop [rad], in the axes of
+        the lever [N], shape (..., 3)."""
         assert isinstance(self.spring, SpringToLug)
-        rest, full = self.ends
-        way = self._along(0.0)[1]
-        size = np.asarray(np.maximum(self.spring.force(rest), self.spring.force(full)), float)
-        return np.concatenate([way * size[..., None], 0.0 * size[..., None]], axis=-1)
+        long, way, _ = self._along(turned)
+        c, s = np.cos(turned), np.sin(turned)
+        own = np.stack(
+            [c * way[..., 0] + s * way[..., 1], c * way[..., 1] - s * way[..., 0]], axis=-1
+        )
+        size = np.asarray(self.spring.force(long), float)[..., None]
+        return np.concatenate([own * size, 0.0 * size], axis=-1)
 
     @property
     def moments(self) -> tuple[Any, Any]:

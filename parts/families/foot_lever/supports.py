@@ -21,7 +21,8 @@ NOTE = "both walls of the pivot press the hub by what it holds; weak springs on 
 
 
 def lever_held(
-    hub: LeverHub, felt: tuple[Any, Any], loads: Sequence[tuple[Limb, Sequence[Applied]]], *, slender: bool
+    hub: LeverHub, felt: tuple[Any, Any], loads: Sequence[tuple[Limb, Sequence[Applied]]], twist: Any = (0.0, 0.0, 0.0),
+    *, slender: bool,
 ) -> Held:  # fmt: skip
     """A lever under one load case.
 
@@ -29,6 +30,7 @@ def lever_held(
         hub: its hub.
         felt: force [N] and moment [N*mm] of all that acts on it, about the middle of the hub.
         loads: what acts at its ends, each in the axes of its limb.
+        twist: moment of a spring about the pivot [N*mm].
         slender: whether the first buckling factor is asked for.
 
     Returns:
@@ -43,7 +45,7 @@ def lever_held(
     force, moment = (-np.asarray(v, float) for v in felt)
     # Two bearings: the couple that a moment asks of them, and half of the force each.
     across = np.array([moment[1], -moment[0], 0.0]) / (above - below)
-    along = Action(np.zeros(3), force * Z)
+    along = Action(np.zeros(3), force * Z, twist)
     for name, wall, z, sign in (
         ("lower bearing", low, below, -1.0),
         ("upper bearing", high, above, 1.0),

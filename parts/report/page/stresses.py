@@ -128,8 +128,8 @@ def _peaks(peaks: Sequence[Mapping[str, Any]]) -> Html | None:
         table("Highest elastic stress at notches", head, rows, numbers=(3, 4, 5, 6)),
         tag(
             "p",
-            "K_t times the nominal stress, and what adds to it: the load of a hole itself, a pull where a hub gives; for "
-            "information: ductile metal yields there first.",
+            "K_t times the nominal stress, and what adds to it: the load of a hole itself, a pull where a hub gives. "
+            "For information: ductile metal yields there first.",
             class_="what",
         ),
     )

@@ -1,11 +1,11 @@
 """A hub that turns on its pivot and carries arms: its ring gives between bore and arms, and bends.
 
 A flat as wide as the hub holds an arm's root more stiffly than a thin ring does, whether the arm is bent or pulled, and
-the two walls beside the bore are no straight beam. All three bounds were taken from finite elements of levers drawn at random (`tests/studies/thin_hub.py`,
-seeded; plane stress, held against solids there). No case lies above them; they lie up to 2.2 times above a root's peak
-where that matters and up to 2.7 times above the ring's, 1.4 and 1.6 in the middle; those of a pull up to 3 times, 1.3
-in the middle. Arms wider than 0.8 of the hub came
-out up to twice as high as the rest, and are counted so.
+the two walls beside the bore are no straight beam. All three bounds were taken from finite elements of levers drawn at
+random (`tests/studies/thin_hub.py`, seeded; plane stress, held against solids there). No case lies above them; they lie
+up to 2.2 times above a root's peak where that matters, up to 2.7 times above the ring's and 3 times above that of a
+pull, 1.4, 1.6 and 1.3 in the middle. Arms wider than 0.8 of the hub came out up to twice as high as the rest, and are
+counted so.
 
 The study pressed the far end of an arm two diameters long. What bends the ring is the moment about the pivot, what the
 root is judged by that at the hub's rim: a shorter arm's factor grows by 0.75 L/(L - D/2), which levers of 1, 1.4 and 4
