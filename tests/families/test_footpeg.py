@@ -134,7 +134,7 @@ def test_a_load_that_lifts_a_folding_peg_folds_it(force, ok):
     give as 45/(3 π 20) coils, wound 50°: E d⁴/(64 D n) · 0.873, E 206 GPa. The peg weighs as much as in the test
     below. Nothing else is against the load, whose moment the heel does not hold."""
     part = folding(loads=load("end", force))
-    found = named(part, "peg, folded up by the load")
+    found = named(part, "peg on its heel, folded up by the load")
     spring = 206e3 * 2.0**4 / (64.0 * 20.0 * (8.0 + 45.0 / (60.0 * np.pi))) * np.radians(50.0)
     weight = 7.8e-6 * 9.80665 * np.pi / 4.0 * (34**2 * 85 * 60.5 - 22**2 * 60 * 73.0)
     assert found.demand == pytest.approx(-force * 103.0)

@@ -153,8 +153,9 @@ class BroughtBack(Assembled):
         if isinstance(self.spring, SpringToLug):
             (lug,) = (one for one in self.lugs if one.name == "spring lug")
             return Action(lug.end_at, self.returned.pull(turned))
+        assert isinstance(self.spring, WoundSpring)
         sense = -1.0 if self.stop is None else self.stop.sense
-        moment = sense * np.asarray(self.returned.spring.moment(turned))
+        moment = sense * np.asarray(self.spring.moment(turned))
         return Action(np.zeros(3), np.zeros(3), moment[..., None] * Z)
 
     def _stop_action(self, turns: Any) -> Sequence[Action]:

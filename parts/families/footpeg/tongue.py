@@ -246,7 +246,7 @@ class Tongue(Group, Answers[OnBody]):
             factor: the factor asked for [-].
         """
         return check(
-            "peg, folded up by the load", "return", load_case=case.name, unit="N*mm", required=factor,
+            "peg on its heel, folded up by the load", "return", load_case=case.name, unit="N*mm", required=factor,
             demand=self.lifting(loads), capacity=self._sprung + weight,
             note="the floor of the fork holds it down, nothing holds it up: leave out a load that is to fold it",
         )  # fmt: skip
