@@ -73,6 +73,15 @@ def _tube(text: str) -> Stock:
     return stock(text, shape="round tube")
 
 
+def _hollow(text: str) -> Stock:
+    found = stock(text)
+    if found.shape == "rectangular tube":
+        return box(text)
+    if found.shape in ("round tube", "square tube"):
+        return found
+    raise ValueError(f"a {found.shape} is no tube; write outside and wall, or two sides and wall")
+
+
 @dataclass(frozen=True)
 class StockSize(Quantity):
     """A length that may be written as a size of stock, as in `plate 0.090 in`; a list must hold that size."""
@@ -134,5 +143,7 @@ TubeName = Annotated[Stock, Designation(Stock, _tube, lambda s: s.name, "1-1/4 i
 """A round tube by outside diameter and wall."""
 BoxName = Annotated[Stock, Designation(Stock, box, lambda s: s.name, "40 x 20 x 2 mm")]
 """A square or rectangular tube by its sides and wall."""
+HollowName = Annotated[Stock, Designation(Stock, _hollow, lambda s: s.name, "1-1/4 in x 0.065 in")]
+"""A round tube by outside diameter and wall, or a square or rectangular one by its sides and wall."""
 BoltName = Annotated[Bolt, Designation(Bolt, bolt, lambda b: b.designation, "M8x30 8.8")]
 """A bolt or screw by thread, length and class, or by its part number."""

@@ -111,7 +111,7 @@ def test_its_end_is_a_plane_on_the_solid():
     assert solid.isValid() and len(solid.Solids()) == 1
     shell = cq.Compound.makeCompound(solid.Faces())
     for i in (0, 1):
-        edge = part.edge(i, D / 2.0)
+        edge = part.edge(i)
         for place in edge[::60]:
             assert shell.distance(cq.Vertex.makeVertex(*map(float, place))) < 1e-5
         # Half a side and half a millimetre from the box's axis, (r cos φ cos θ + 25.5)/sin θ along the tube.
@@ -126,7 +126,7 @@ def test_its_end_is_a_plane_on_the_solid():
 
 
 def edge_of(part, i, phi):
-    return part.edge(i, D / 2.0, phi)[:, 0]
+    return part.edge(i, turn=phi)[:, 0]
 
 
 @pytest.mark.parametrize(

@@ -2,11 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 import numpy as np
 
-from parts.core.drawing import CentreLine, Datum, Diameter, Drawn, Hole, Linear, Marks, View, Worded
+from parts.core.drawing import (
+    CentreLine,
+    Datum,
+    Diameter,
+    Drawn,
+    Hole,
+    Linear,
+    Marks,
+    Radius,
+    View,
+    Worded,
+)
+from parts.core.tube_ends import CORNER
 from parts.families.coped_tube.on_box import OntoBox
 from parts.families.coped_tube.saddle import Onto
 from parts.families.coped_tube.shape import TubeShape
@@ -16,15 +29,33 @@ AXES: Any = np.eye(3)
 X, Y, Z = AXES
 
 
+def _section(tube: TubeShape, middle: float, high: float) -> Iterator[Diameter | Linear | Radius]:
+    """The tube's own sizes: those of the stock that it is cut from."""
+    one, wall = tube.hollow, float(tube.size[1])
+    wide, deep = float(one.wide), float(one.deep)
+    if one.round:
+        yield Diameter("outside", (high, 0, 0), X, wide, view="front")
+        yield Diameter("bore", (middle, 0, 0), X, wide - 2.0 * wall, view="left")
+        return
+    for name, way, side in (("side", Y, wide), ("other side", Z, deep)):
+        far = X * middle + way * side / 2.0
+        yield Linear(name, far - way * side, far, way, side, view="left")
+        inner = X * middle + way * (side / 2.0 - wall)
+        yield Linear(f"wall of the {name}", inner, far, way, wall, view="left")
+        yield Linear(f"far wall of the {name}", far - way * side, far - way * (side - wall), way, wall, view="left",
+            callout="typ")  # fmt: skip
+    R = CORNER * wall
+    for name, radius, slant in (("outside", R, Y + Z), ("inside", R - wall, -Y - Z)):
+        corner = X * middle + np.sign(slant @ Y) * (Y * (wide / 2.0 - R) + Z * (deep / 2.0 - R))
+        yield Radius(f"corners {name}", corner, X, slant, radius, count=4, view="left")
+
+
 def tube_drawn(tube: TubeShape) -> Drawn:
     """The sheet; the templates to wrap about its ends follow from its tube."""
-    outside, wall = (float(v) for v in tube.size)
+    outside = float(tube.size[0])
     long, (low, high) = float(tube.length), (float(v) for v in tube.full)
     middle = (low + high) / 2.0
-    sizes: list[Any] = [
-        Diameter("outside", (high, 0, 0), X, outside, view="front"),
-        Diameter("bore", (middle, 0, 0), X, outside - 2.0 * wall, view="left"),
-    ]
+    sizes: list[Any] = list(_section(tube, middle, high))
     first, last = (tube.tip(i) for i in (0, 1))
     sizes.append(Linear("over its points", first, last, X, float(last[0] - first[0]), view="front"))
     notes = [
@@ -40,7 +71,8 @@ def tube_drawn(tube: TubeShape) -> Drawn:
             angle, turn, off = (float(v) for v in (other.angle, other.turn, other.offset))
             if isinstance(other, OntoBox):
                 low = float(other.tube.height_mm) + 2.0 * float(one.gap)
-                high = 2.0 * float(np.hypot(low / 2.0, outside / 2.0 + abs(off)))
+                across = outside if tube.hollow.round else float(tube.hollow.largest)
+                high = 2.0 * float(np.hypot(low / 2.0, across / 2.0 + abs(off)))
                 w, h, t = other.tube.width_mm, other.tube.height_mm, other.tube.wall_mm
                 saw = abs(90.0 - np.degrees(angle))
                 meets, kind = (
@@ -51,7 +83,8 @@ def tube_drawn(tube: TubeShape) -> Drawn:
                 low = high = float(other.tube.width_mm) + 2.0 * float(one.gap)
                 meets = f"a tube Ø{float(other.tube.width_mm):.2f}"
                 kind = "coped to" if k == 0 else "then clear of"
-            worded.append(Worded(f"cope {name} {k + 1}", node + place, along, low, high))
+            word = "saw" if isinstance(other, OntoBox) else "cope"
+            worded.append(Worded(f"{word} {name} {k + 1}", node + place, along, low, high))
             notes.append(
                 f"End {name} {kind} {meets} at {np.degrees(angle):.1f}°, turned "
                 f"{np.degrees(turn):.1f}° from +y toward +z, centre lines {off:.2f} apart; gap {float(one.gap):g}. "

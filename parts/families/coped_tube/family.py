@@ -1,4 +1,4 @@
-"""Coped tube: a straight round tube between two points of a frame, its ends cut to the tubes that it meets."""
+"""Coped tube: a straight tube, round or rectangular, between two points of a frame, its ends cut to its neighbours."""
 
 from __future__ import annotations
 
@@ -24,13 +24,13 @@ from parts.features.bung.stretches import Outside, drilled_stretches
 from parts.features.section.notches import same
 from parts.features.weld.softened import REACH, welded
 from parts.standards.materials.materials import Material
-from parts.strength.columns import column, link, wrinkling
+from parts.strength.columns import column, link
 from parts.strength.method import Worked, plain, work
 from parts.strength.vectors import cross
 
 if TYPE_CHECKING:
     from parts.core.drawing import Drawn
-    from parts.core.supports import Held
+    from parts.core.supports import Held, Patch
     from parts.core.weldment import Weldment
 
 SLENDEREST = 200.0
@@ -49,10 +49,10 @@ BASE = {
 
 
 class CopedTube(TubeShape):
-    """A straight round tube whose ends are cut to the tubes that it meets."""
+    """A straight tube whose ends are cut to the tubes that it meets."""
 
     summary: ClassVar[str] = (
-        "a straight round tube between two points of a frame, its ends coped or sawn to the tubes that it meets"
+        "a straight round or rectangular tube between two points of a frame, its ends coped or sawn to its neighbours"
     )
     axes: ClassVar[str] = (
         "origin at the point of end a, where the centre lines meet or pass; x along the tube to end b"
@@ -81,6 +81,13 @@ class CopedTube(TubeShape):
                 "spectrum": [{"cycles": 2000}], "ratio": 0}],
         },
         BASE | {
+            "title": "leg of rectangular tube", "length": "260 mm", "tube": "40 x 25 x 2 mm",
+            "a": {"type": "on a box", "tube": "50 x 50 x 3 mm", "angle": "70 deg"},
+            "b": {"type": "on a box", "tube": "60 x 60 x 3 mm", "turn": "90 deg"},
+            "loads": [{"name": "wheel aside", "forces": [{"at": "b", "force": ["-1.5 kN", "20 N", "40 N"]}],
+                "spectrum": [{"cycles": 2000}], "ratio": 0}],
+        },
+        BASE | {
             "title": "outrigger", "length": "120 mm", "b": {"type": "square"},
             "a": {"type": "coped", "tube": "1-1/2 in x 0.095 in", "angle": "100 deg", "leg": "3 mm"},
             "loads": [{"name": "guard hit", "forces": [{"at": "b", "force": [0, 0, "300 N"]}]}],
@@ -92,7 +99,7 @@ class CopedTube(TubeShape):
     )
 
     def rules(self) -> Iterator[Rule]:
-        outside, wall = self.size
+        hollow = self.hollow
         yield (known := weldable("material", self.metal))
         if not known.ok:
             return
@@ -100,18 +107,16 @@ class CopedTube(TubeShape):
             yield from one.feature.rules(one.site)
         low, high = self.full
         slender = (
-            self._effective
-            * self.length
-            / np.sqrt(self.section.Iyy / np.asarray(self.section.area))
+            self._effective * self.length / np.sqrt(self.section.I2 / np.asarray(self.section.area))
         )
         welded_b = float(not self.fast_at_both or isinstance(self.b, Onto))
         rows = (
-            (at_least, "short", "length", high - low, outside, "no whole tube is left between the cuts (one diameter: "
-             "common practice, no source)", "lengthen it", "mm"),
+            (at_least, "short", "length", high - low, hollow.largest, "no whole tube is left between the cuts "
+             "(one diameter: common practice, no source)", "lengthen it", "mm"),
             (at_most, "slender", "length", slender, SLENDEREST, "so slender a tube is no strut (AISC 360-16, E2); "
              "it looks like the wrong unit", "choose a larger tube, or check its units", ""),
-            (at_most, "thin", "tube", outside / wall, 50.0, "no standard covers the weld of so thin a wall "
-             "(EN 1993-1-8, 7.1.2)", "choose a thicker wall", ""),
+            (at_most, "thin", "tube", hollow.slack, 50.0 if hollow.round else 35.0, "no standard covers the weld of so "
+             "thin a wall (EN 1993-1-8, 7.1.2 and Table 7.8)", "choose a thicker wall", ""),
             (at_least, "held", "held_by", welded_b, 1.0, "end b is not welded and holds nothing",
              "say `held_by: end a`, or cope end b", ""),
             (at_most, "bow", "bow", self.out_of_straight, self.length / 100.0, "so crooked a tube is straightened "
@@ -120,7 +125,7 @@ class CopedTube(TubeShape):
         for kind, code, field, value, limit, why, how, unit in rows:
             yield kind(f"coped_tube.{code}", field, value, limit, why, how, unit)
         if self.vent is not None:
-            yield from self.vent.rules(outside, low, self.length / 2.0)
+            yield from self.vent.rules(hollow, low, self.length / 2.0)
 
     @property
     def _effective(self) -> float:
@@ -196,8 +201,8 @@ class CopedTube(TubeShape):
 
     def _site(self, name: str, one: Onto, way: float) -> AtSaddle:
         return AtSaddle(
-            field=name[-1], metal=self.metal, name=name, required=self.factors, tube=self.size,
-            section=self.section, soft=self._soft, bears=partial(self._bears, one=one, way=way),
+            field=name[-1], metal=self.metal, name=name, required=self.factors, tube=self.hollow, soft=self._soft,
+            bears=partial(self._bears, one=one, way=way),
         )  # fmt: skip
 
     def _bears(self, case: LoadCase, one: Onto, way: float) -> Bears:
@@ -239,7 +244,7 @@ class CopedTube(TubeShape):
     @cached_property
     def _euler(self) -> Worked:
         long = self._effective * self.length
-        return work(column.euler_load, E=self.metal.E, I_min=self.section.Iyy, L=long)
+        return work(column.euler_load, E=self.metal.E, I_min=self.section.I2, L=long)
 
     def _growth(self, case: LoadCase) -> Any:
         """By how much a push makes any bending grow, as large as the tube is to bear it [-]."""
@@ -251,11 +256,11 @@ class CopedTube(TubeShape):
         yield from super().modes(case)
         required, m, s = self.factors(case), self.metal, self.section
         on = partial(check, load_case=case.name)
-        push, (outside, wall) = self._push(case), self.size
+        push = self._push(case)
         ends = "hinged at both ends" if self.fast_at_both else "free at end b"
         if np.any(push > 0.0):
             yield on("tube, buckling", "column buckling", demand=push, unit="N", required=required.on_ultimate,
-                capacity=work(column.johnson_euler_load, E=m.E, A=s.area, I_min=s.Iyy, F_cy=m.yield_strength,
+                capacity=work(column.johnson_euler_load, E=m.E, A=s.area, I_min=s.I2, F_cy=m.yield_strength,
                     L=self._effective * self.length), note=f"taken as {ends}")  # fmt: skip
         metal = self._soft if not self.fast_at_both else m
         yield on("tube, pushed and bent", "column bending", capacity=metal.yield_strength, unit="MPa",
@@ -264,20 +269,18 @@ class CopedTube(TubeShape):
             "beside their welds")  # fmt: skip
         yield on("tube wall wrinkling", "local buckling", unit="MPa", required=required.on_ultimate,
             demand=self._bent(case, push, required.on_ultimate),
-            capacity=work(wrinkling.wall_buckling_stress, E=m.E, r=(outside - wall) / 2.0, t=wall,
-                F_cy=metal.yield_strength, nu=m.poisson))  # fmt: skip
+            capacity=self.hollow.folds(metal))  # fmt: skip
 
     def _bent(self, case: LoadCase, push: Any, n: float) -> Worked:
         """Largest compressive stress away from the ends, or all along where it is free at b [MPa], grown by the push as
         `n` times the load grows it."""
         s, times = self.section, column.borne_before(push, plain(self._euler), n)
         middle = on_axis(self.length / 2.0 if self.fast_at_both else 0.0 * self.length)
-        moment = resultant(self._beyond(case, 0.0), middle)[1]
-        M = np.hypot(moment[..., 1], moment[..., 2])
+        M = self.hollow.bent(resultant(self._beyond(case, 0.0), middle)[1])
         grown = work(column.couples_moment, M_0=M, P=push, P_E=self._euler, n=times)
         bow = work(column.bow_moment, P=push, a=self.out_of_straight, P_E=self._euler, n=times)
         return work(link.pushed_and_bent_stress, P=push, A=s.area, M_1=grown, M_2=bow,
-            W=s.Iyy / (self.size[0] / 2.0))  # fmt: skip
+            W=self.hollow.modulus)  # fmt: skip
 
     def kinds(self) -> Sequence[Kind]:
         pushed = any(np.any(self._push(case) > 0.0) for case in self.loads)
@@ -292,22 +295,41 @@ class CopedTube(TubeShape):
         return held
 
     def held(self, case: LoadCase) -> Sequence[Held]:
-        from parts.core.supports import Along, Applied, Held, Round, Support
+        from parts.core.supports import Along, Applied, Held, Support
 
         outside, wall = (float(v) for v in self.size)
         low, high = (float(v) for v in self.full)
-        foot = Support(
-            "weld at end a", (Along(self.edge(0, (outside - wall) / 2.0), 2.0 * wall),), wall
-        )
-        far = Round(np.zeros(3), X, outside, high - outside / 4.0, high)
+        foot = Support("weld at end a", (Along(self.edge(0, wall / 2.0), 2.0 * wall),), wall)
+        # The flats of a rectangular tube would leave its corners to bear nothing.
+        far: tuple[Patch, ...] = (Along(self.edge(1, wall / 2.0), 2.0 * wall),)
+        if self.hollow.round:
+            far = self._outside(high - outside / 4.0, high)
         beyond = [*point_actions(case, self.points(), ["b"]), self._answered(case)]
-        loads = [Applied("end b", (far,), tuple(beyond))]
+        loads = [Applied("end b", far, tuple(beyond))]
         middle = point_actions(case, self.points(), ["middle"])
         if middle:
             at = (low + high) / 2.0
-            loads.append(Applied("middle", (Round(np.zeros(3), X, outside, at - outside / 4.0, at + outside / 4.0),),
-                middle))  # fmt: skip
+            loads.append(
+                Applied("middle", self._outside(at - outside / 4.0, at + outside / 4.0), middle)
+            )
         return [Held("part", (foot,), tuple(loads))]
+
+    def _outside(self, low: float, high: float) -> tuple[Patch, ...]:
+        """The outside of the tube between two places along it [mm]: of a rectangular one its four flats."""
+        from parts.core.supports import Rectangle, Round
+
+        one = self.hollow
+        if one.round:
+            return (Round(np.zeros(3), X, float(one.wide), low, high),)
+        sides = (
+            (np.array([0.0, 1.0, 0.0]), one.wide, one.deep),
+            (np.array([0.0, 0.0, 1.0]), one.deep, one.wide),
+        )
+        return tuple(
+            Rectangle(X * (low + high) / 2.0 + way * float(off) / 2.0 * n, way * n, X, high - low, float(wide))
+            for n, off, wide in sides
+            for way in (1.0, -1.0)
+        )  # fmt: skip
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         low, high = self.full

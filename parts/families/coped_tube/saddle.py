@@ -18,13 +18,13 @@ from parts.core.loads import LoadCase
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.tube_ends import TubeEnd
 from parts.core.ways import Kind
+from parts.families.coped_tube.hollow import Hollow
 from parts.features.bolts.hardware import matching
 from parts.features.weld.plate_edge import SHEAR_SHARE, TUBE_USED, Wall
 from parts.inputs.designations import MaterialName, TubeName
 from parts.inputs.quantities import Angle, Length, NonNegativeLength, PositiveLength
 from parts.standards.materials.materials import Material
-from parts.strength.method import Worked, work
-from parts.strength.section.properties import Section
+from parts.strength.method import Worked, plain, work
 from parts.strength.welded import root, tube_joint, tube_wall, weld
 
 UNEVEN = 1.5
@@ -68,14 +68,12 @@ class AtSaddle(Site):
     """An end of a tube; `name` is `end a` or `end b`.
 
     Attributes:
-        tube: outside and wall of the tube [mm].
-        section: of the tube.
+        tube: the tube.
         soft: the tube's metal beside the weld.
         bears: what the end bears under a load case.
     """
 
-    tube: tuple[Any, Any]
-    section: Section
+    tube: Hollow
     soft: Material
     bears: Callable[[LoadCase], Bears]
 
@@ -158,11 +156,16 @@ class Onto(Beside, Answers[AtSaddle]):
 
     def size(self, site: AtSaddle) -> Any:
         """Leg of the fillet [mm]."""
-        return 1.5 * site.tube[1] if self.leg is None else self.leg
+        return 1.5 * site.tube.wall if self.leg is None else self.leg
+
+    def across(self, site: AtSaddle) -> Any:
+        """How wide the tube is across the one that it meets [mm]."""
+        return site.tube.wide
 
     def rules(self, site: AtSaddle) -> Iterator[Rule]:
         """Rules of the cut, the weld and the neighbour."""
-        field, (outside, wall) = site.field, site.tube
+        field, outside, wall = site.field, self.across(site), site.tube.wall
+        yield from self._kind_rules(site)
         yield from self.way_rules(field, outside, self.gap)
         for k, other in enumerate(self.beside):
             yield from list(other.way_rules(f"{field}.beside[{k}]", outside, self.gap))[:2]
@@ -184,6 +187,13 @@ class Onto(Beside, Answers[AtSaddle]):
         for kind, code, at, value, limit, why, how in rows:
             unit = "" if code in ("slack", "oblong") else "mm"
             yield kind(f"cope.{code}", f"{field}.{at}", value, limit, why, how, unit)
+
+    def _kind_rules(self, site: AtSaddle) -> Iterator[Rule]:
+        yield matching(
+            "cope.round", f"{site.field}.type", site.tube.round,
+            "a rectangular tube on a round one is not covered: no peak is known at its corners",
+            "saw it to the flat face of a tube, `type: on a box`, or make it of round tube",
+        )  # fmt: skip
 
     def _neighbour(self, outside: Any) -> Sequence[tuple[Any, ...]]:
         """Rules of the other tube's size, as rows."""
@@ -210,7 +220,7 @@ class Onto(Beside, Answers[AtSaddle]):
     def _strengths(self, site: AtSaddle) -> tuple[Any, Any]:
         """Yield and ultimate strength beside the weld, of the weaker tube [MPa]."""
         other = site.soft if self.material is None else self.material
-        thin = float(np.min(np.minimum(site.tube[1], self.tube.wall_mm)))
+        thin = float(np.min(np.minimum(site.tube.wall, self.tube.wall_mm)))
         zone = other.beside_weld(self.filler, thin)
         soft = site.soft
         return (
@@ -220,32 +230,40 @@ class Onto(Beside, Answers[AtSaddle]):
 
     def modes(self, site: AtSaddle, case: LoadCase) -> Iterator[Check]:
         """The weld, the metal beside it, and the wall that the end stands on."""
-        (D, t), one, name = site.tube, site.bears(case), site.name
+        one, name = site.bears(case), site.name
         required, on = site.required(case), partial(check, load_case=case.name)
         strengths = self._strengths(site)
-        stress = work(weld.tube_butt_stress, D=D, t=t, N=one.N, V=one.V, M=one.M, T=one.T)
-        force = self._force(site, one)
+        stress, (force, how) = self._beside(site, one), self._force(site, one)
         for (kind, strength, factor), share in zip(
             required.both(*strengths), (1.0 / np.sqrt(3.0), SHEAR_SHARE), strict=True
         ):
             shear = share * strength
             yield on(f"{name}, tube beside the weld, {kind}", "weld", demand=stress, capacity=strength, unit="MPa",
-                required=factor, note="softened; the end of the tube as if cut square")  # fmt: skip
-            yield on(f"{name}, weld, {kind}", "weld", demand=UNEVEN * force.value, unit="N/mm", required=factor,
+                required=factor, note=f"softened; {how}")  # fmt: skip
+            yield on(f"{name}, weld, {kind}", "weld", demand=force, unit="N/mm", required=factor,
                 capacity=work(weld.fillet_capacity, h=self.size(site) * self.throat / weld.THROAT,
-                    t=np.minimum(t, self.tube.wall_mm), S_w=shear, tau_haz=shear, sigma_haz=strength),
-                note=f"{UNEVEN:g} times the mean round it, on a ring as if cut square; throat of "
-                f"{float(np.min(self.throat)):.2g} legs, as where the tubes meet flattest")  # fmt: skip
+                    t=np.minimum(site.tube.wall, self.tube.wall_mm), S_w=shear, tau_haz=shear, sigma_haz=strength),
+                note=f"{how}; throat of {float(np.min(self.throat)):.2g} legs, as where the tubes meet flattest",
+            )  # fmt: skip
         yield from self._wall(site, one, strengths[0], case)
 
-    def _force(self, site: AtSaddle, one: Bears) -> Worked:
-        """What each mm of the ring carries if all of it carries alike [N/mm]."""
-        return work(weld.tube_fillet_force, D=site.tube[0], N=one.N, V=one.V, M=one.M, T=one.T)
+    def _beside(self, site: AtSaddle, one: Bears) -> Worked:
+        """Stress in the tube beside its weld [MPa]."""
+        size = {"D": site.tube.wide, "t": site.tube.wall}
+        return work(weld.tube_butt_stress, N=one.N, V=one.V, M=one.M, T=one.T, **size)
+
+    def _force(self, site: AtSaddle, one: Bears) -> tuple[Any, str]:
+        """The most that a mm of the weld carries [N/mm], and how it was counted."""
+        mean = work(weld.tube_fillet_force, D=site.tube.wide, N=one.N, V=one.V, M=one.M, T=one.T)
+        return (
+            UNEVEN * mean.value,
+            f"{UNEVEN:g} times the mean round it, on a ring as if cut square",
+        )
 
     def _wall(self, site: AtSaddle, one: Bears, f_y: Any, case: LoadCase) -> Iterator[Check]:
         wide, thin = self.tube.width_mm, self.tube.wall_mm
         size = {
-            "d0": wide, "t0": thin, "d1": np.minimum(site.tube[0], wide),
+            "d0": wide, "t0": thin, "d1": np.minimum(site.tube.wide, wide),
             "f_y": f_y * Wall(wide, thin, f_y).counted.value,
             "k": work(tube_wall.chord_factor, n=TUBE_USED),
         }  # fmt: skip
@@ -274,8 +292,8 @@ class Onto(Beside, Answers[AtSaddle]):
     def _peaks(self, site: AtSaddle) -> tuple[Worked, Worked, Worked]:
         """Peaks at the toe of a force along, and of moments along the neighbour and across it [-]."""
         size = {
-            "d0": self.tube.width_mm, "t0": self.tube.wall_mm, "d1": np.minimum(site.tube[0], self.tube.width_mm),
-            "t1": site.tube[1], "theta": self.flat_angle,
+            "d0": self.tube.width_mm, "t0": self.tube.wall_mm, "d1": np.minimum(site.tube.wide, self.tube.width_mm),
+            "t1": site.tube.wall, "theta": self.flat_angle,
         }  # fmt: skip
         joint = tube_joint
         return (
@@ -285,17 +303,17 @@ class Onto(Beside, Answers[AtSaddle]):
     def details(self, site: AtSaddle, modes: Modes) -> Sequence[Detail]:
         """The toe, by the stress that peaks there, and the root."""
         k_N, k_i, k_o = self._peaks(site)
-        W = site.section.Iyy / (site.tube[0] / 2.0)
+        area, W = site.tube.section.area, site.tube.modulus
 
         def toe(case: LoadCase) -> Worked:
             one = site.bears(case)
-            return work(tube_joint.toe_stress, N=one.N, M_i=one.along, M_o=one.across, A=site.section.area, W=W,
+            return work(tube_joint.toe_stress, N=one.N, M_i=one.along, M_o=one.across, A=area, W=W,
                 k_N=k_N, k_i=k_i, k_o=k_o)  # fmt: skip
 
         throat = work(root.fillet_throat, h=self.size(site) * self.throat / weld.THROAT)
 
         def through(case: LoadCase) -> Any:
-            return UNEVEN * self._force(site, site.bears(case)).value / throat.value
+            return plain(self._force(site, site.bears(case))[0]) / throat.value
 
         return [
             Weld(f"{site.name}, toe", site.metal, toe, TOE),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from functools import cached_property
 from typing import Annotated, Any, Literal
 
@@ -12,15 +13,16 @@ from pydantic import Field
 from parts.core.assembled import Assembled
 from parts.core.group import Group
 from parts.core.rules import Rule, at_least, at_most
-from parts.core.tube_ends import Tube, TubeEnd, cope
+from parts.core.tube_ends import STEPS, Tube, TubeEnd, cope, meets
+from parts.families.coped_tube.hollow import Hollow
 from parts.families.coped_tube.on_box import OntoBox
 from parts.families.coped_tube.saddle import Onto, Open
-from parts.inputs.designations import TubeName
+from parts.features.bolts.hardware import matching
+from parts.inputs.designations import HollowName
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
 from parts.standards.stock.stock import Stock
-from parts.strength.section.figures import circle
 from parts.strength.section.outline import Outline
-from parts.strength.section.properties import Section, properties
+from parts.strength.section.properties import Section
 
 X = np.array([1.0, 0.0, 0.0])
 BOW = 500.0
@@ -29,6 +31,7 @@ BOW = 500.0
 
 ROUND_IT = np.linspace(0.0, 2.0 * np.pi, 7201)
 """Places round one tube, close enough that its longest point is met within a hundredth of a micron [rad]."""
+EVERY_DEGREE = np.linspace(0.0, 2.0 * np.pi, STEPS)
 BETWEEN = 1e-3
 """What a cut may reach farther between the places that `cope` looks at than there [mm]."""
 
@@ -44,9 +47,13 @@ class Vent(Group):
     at: PositiveLength = Field(description="From the point of end a to its middle.")
     diameter: PositiveLength = Field(3.0, description="Its diameter.")
 
-    def rules(self, outside: Any, low: Any, middle: Any) -> Iterator[Rule]:
+    def rules(self, hollow: Hollow, low: Any, middle: Any) -> Iterator[Rule]:
         """Rules of the hole in a tube that is whole from `low` on and loaded at its middle [mm]."""
-        r = self.diameter / 2.0
+        yield matching(
+            "vent.round", "vent", hollow.round, "a vent in a rectangular tube is not covered",
+            "drill it into the tube that an end stands on, inside its weld",
+        )  # fmt: skip
+        r, outside = self.diameter / 2.0, hollow.wide
         rows = (
             (at_least, "small", "diameter", self.diameter, 2.0, "no purge gas goes through", "enlarge it"),
             (at_most, "large", "diameter", self.diameter, 0.25 * outside, "a vent this large weakens the tube "
@@ -63,7 +70,9 @@ class Vent(Group):
 class TubeShape(Assembled):
     """The dimensions of a coped tube."""
 
-    tube: TubeName = Field(description="The tube, by outside diameter and wall.")
+    tube: HollowName = Field(
+        description="The tube, by outside diameter and wall, or by two sides and wall: the first lies along y."
+    )
     length: PositiveLength = Field(
         description="From the point of end a to that of end b, along the centre line."
     )
@@ -97,14 +106,19 @@ class TubeShape(Assembled):
         welded = isinstance(self.b, Onto)
         return welded if self.held_by is None else self.held_by == "both ends"
 
+    @cached_property
+    def hollow(self) -> Hollow:
+        """Its section."""
+        return Hollow.of(self.tube)
+
     @property
     def size(self) -> tuple[Any, Any]:
-        """Outside diameter and wall [mm]."""
+        """Outside diameter, or the side along y, and wall [mm]."""
         return self.tube.width_mm, self.tube.wall_mm
 
-    @cached_property
+    @property
     def section(self) -> Section:
-        return properties(self.ring(0.0))
+        return self.hollow.section
 
     @cached_property
     def cuts(self) -> tuple[TubeEnd, TubeEnd]:
@@ -114,7 +128,7 @@ class TubeShape(Assembled):
     @cached_property
     def full(self) -> tuple[Any, Any]:
         """Between where the tube is whole all round [mm]."""
-        cuts = [cope(*self.size, end).square for end in self.cuts]
+        cuts = [cope(*self.size, end, deep=self.hollow.second).square for end in self.cuts]
         # A square end is whole from its face on.
         low, high = (one.max(axis=-1) + BETWEEN * (np.ptp(one, axis=-1) > BETWEEN) for one in cuts)
         return low, self.length - high
@@ -125,27 +139,27 @@ class TubeShape(Assembled):
 
     def ring(self, t: Any) -> Outline:
         """The whole section at stations t of any shape."""
-        outside, wall = self.size
-        return circle(outside + 0.0 * np.asarray(t, float)).minus(circle(outside - 2.0 * wall))
+        return replace(self.hollow, wide=self.hollow.wide + 0.0 * np.asarray(t, float)).outline
 
     @property
     def out_of_straight(self) -> Any:
         """How far it is bowed [mm]."""
         return self.length / BOW if self.bow is None else self.bow
 
-    def edge(self, i: int, radius: float, turn: Any = None) -> Any:
-        """The cut of end a (0) or b (1) round a radius of the tube [mm], shape (n, 3)."""
-        cut = cope(2.0 * radius, 0.0, self.cuts[i], turn)
-        way, from_node = (-1.0, self.length - cut.outside) if i else (1.0, cut.outside)
-        round_it = radius * np.cos(cut.turn), way * radius * np.sin(cut.turn)
-        return np.stack([from_node, *round_it], axis=-1)
+    def edge(self, i: int, below: float = 0.0, turn: Any = None) -> Any:
+        """The cut of end a (0) or b (1) all round, so far below the tube's outside [mm], shape (n, 3)."""
+        phi = EVERY_DEGREE if turn is None else turn
+        y, z = self.hollow.place(phi, below)
+        met = meets((y, z), self.cuts[i])
+        way, from_node = (-1.0, self.length - met) if i else (1.0, met)
+        return np.stack([from_node, y, way * z], axis=-1)
 
     def tip(self, i: int) -> Any:
         """The longest point of end a (0) or b (1) [mm]."""
-        edge = self.edge(i, float(self.size[0]) / 2.0, ROUND_IT)
+        edge = self.edge(i, turn=ROUND_IT)
         return edge[np.argmin((-1.0 if i else 1.0) * edge[:, 0])]
 
     @cached_property
     def to_cut(self) -> Tube:
         """The tube as it is cut from stock."""
-        return Tube(self.tube.name, *self.size, self.length, self.cuts)
+        return Tube(self.tube.name, *self.size, self.length, self.cuts, self.hollow.second)

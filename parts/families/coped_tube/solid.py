@@ -19,18 +19,15 @@ def tube_solid(tube: TubeShape) -> cq.Workplane:
     import cadquery as cq
 
     from parts.features.bung.stretches import Outside, wall_drill
-    from parts.shapes.profile import cylinder
+    from parts.shapes.profile import prism
     from parts.shapes.workplane import Workplane
 
-    outside, wall = (float(v) for v in tube.size)
     long, far = float(tube.length), 4.0 * float(tube.length)
     low, high = (float(tube.tip(i)[0]) for i in (0, 1))
     # It begins inside its neighbours: there no end of the bar is left as a sliver at its longest points.
     low -= abs(low) / 2.0
     high = high + abs(long - high) / 2.0 if isinstance(tube.b, Onto) else high
-    made = cylinder(outside, low, high, "x").cut(
-        cylinder(outside - 2.0 * wall, low - 1.0, high + 1.0, "x")
-    )
+    made = prism(tube.hollow.outline, low, high, "x")
     for one, way, node in ((tube.a, 1.0, 0.0), (tube.b, -1.0, long)):
         if not isinstance(one, Onto):
             continue
@@ -45,7 +42,10 @@ def tube_solid(tube: TubeShape) -> cq.Workplane:
             made = made.cut(Workplane(obj=tool))
     if tube.vent is not None:
         hole = wall_drill(
-            Outside("round", outside), float(tube.vent.diameter), float(tube.vent.at), 0.0
+            Outside("round", float(tube.size[0])),
+            float(tube.vent.diameter),
+            float(tube.vent.at),
+            0.0,
         )
         made = made.cut(hole)
     return made

@@ -28,8 +28,7 @@ def tube_weldment(tube: TubeShape, metal: str) -> Weldment | None:
             continue
         node = X * float(tube.length) * i
         of = metal if one.material is None else one.material.name
-        wall = float(tube.size[1])
-        leg = 1.5 * wall if one.leg is None else float(one.leg)
+        leg = 1.5 * float(tube.size[1]) if one.leg is None else float(one.leg)
         welds.append(
             Weld(f"weld of end {name}", tube.tip(i), "fillet", leg, all_round=True, gap=float(one.gap),
                 filler=one.filler)

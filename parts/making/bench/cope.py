@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from parts.core.tube_ends import Tube, TubeEnd, cope, cut_length
+from parts.core.tube_ends import CORNER, Tube, TubeEnd, cope, cut_length
 from parts.making.bench.ink import Ink, Letters, Line, box, line, plain
 from parts.making.bench.views import NoRoom
 
@@ -28,8 +28,8 @@ def template(tube: Tube, end: TubeEnd, size: tuple[float, float], number: str) -
     Raises:
         NoRoom: the tube is too large for the page.
     """
-    around = np.pi * (tube.outside + PAPER)
-    cut = cope(tube.outside, tube.wall, end)
+    around = float(tube.around) + np.pi * PAPER
+    cut = cope(tube.outside, tube.wall, end, deep=tube.deep)
     short = float(cut.outside.min())
     deep = float(cut.square.max()) - short
     wide, high = size
@@ -48,11 +48,11 @@ def template(tube: Tube, end: TubeEnd, size: tuple[float, float], number: str) -
         box("table", x0 + around, low, TAB, top - low),
         Letters("glue here", np.array([x0 + around + TAB - 2.0, low + 4.0]), 2.5, np.pi / 2.0),
     ]
-    for i in range(13):
-        x = x0 + around * i / 12.0
-        ink.append(line("outline" if i in (0, 12) else "table", (x, low), (x, top)))
-        if i % 3 == 0 or around > 140.0:
-            ink.append(Letters(f"{30 * i}°", np.array([x, low - 4.0]), 2.5, anchor="middle"))
+    for share, name in _lines(tube, around):
+        x = x0 + around * share
+        ink.append(line("outline" if share in (0.0, 1.0) else "table", (x, low), (x, top)))
+        if name:
+            ink.append(Letters(name, np.array([x, low - 4.0]), 2.5, anchor="middle"))
     for curve, layer in ((cut.outside, "outline"), (cut.square, "hidden")):
         points = np.stack([x0 + around * cut.turn / (2.0 * np.pi), base + curve - short], axis=-1)
         ink.append(Line(points, layer))
@@ -62,22 +62,39 @@ def template(tube: Tube, end: TubeEnd, size: tuple[float, float], number: str) -
     return ink
 
 
+def _lines(tube: Tube, around: float) -> list[tuple[float, str]]:
+    """Lines along the tube, each by its share of the way round and its name: every 30 degrees, or the middles and the
+    ends of its flats."""
+    if not tube.deep:
+        return [(i / 12.0, f"{30 * i}°" * (i % 3 == 0 or around > 140.0)) for i in range(13)]
+    R = CORNER * tube.wall
+    arc, y, z = np.pi / 2.0 * R, tube.outside / 2.0 - R, tube.deep / 2.0 - R
+    quarter = [0.0, z, z + arc, z + arc + y]
+    whole = 4.0 * quarter[-1]
+    half = [*quarter, *(2.0 * quarter[-1] - s for s in quarter[2::-1])]
+    middles = {0: "side 1", 3: "side 2", 6: "side 3"}
+    found = [(s / whole, middles.get(k, "")) for k, s in enumerate(half)]
+    found += [(1.0 - s / whole, "side 4" if k == 3 else "") for k, s in enumerate(half[:-1]) if k]
+    return [*found, (1.0, "side 1")]
+
+
 def _said(
     tube: Tube, end: TubeEnd, number: str, short: float, rise: float, x: float, top: float
 ) -> list[Ink]:
     name = f"{number}  {tube.name}, {end.name}"
+    size = f"{tube.outside:.2f} × {tube.deep:.2f}" if tube.deep else f"Ø{tube.outside:.2f}"
     flat = (
-        f"Tube Ø{tube.outside:.2f} × {tube.wall:.2f} mm sawn {np.degrees(end.saw):.1f}° off square, to a face "
+        f"Tube {size} × {tube.wall:.2f} mm sawn {np.degrees(end.saw):.1f}° off square, to a face "
         f"{end.saddle / 2.0:.2f} mm from the node, weld gap {end.gap:.2f} mm."
     )
     meets = (
         flat
         if end.flat
         else (
-            f"Tube Ø{tube.outside:.2f} × {tube.wall:.2f} mm to a tube Ø{end.saddle:.2f} mm at "
+            f"Tube {size} × {tube.wall:.2f} mm to a tube Ø{end.saddle:.2f} mm at "
             f"{np.degrees(end.angle):.1f}°, centre lines {abs(end.offset):.2f} mm apart, weld gap {end.gap:.2f} mm."
             if end.saddle > 0.0
-            else f"Tube Ø{tube.outside:.2f} × {tube.wall:.2f} mm, square; weld gap {end.gap:.2f} mm."
+            else f"Tube {size} × {tube.wall:.2f} mm, square; weld gap {end.gap:.2f} mm."
         )
     )
     blank, far = cut_length(tube), short + rise
@@ -88,7 +105,9 @@ def _said(
         "The tube stays above the curve. Full curve: where its outside meets the other tube.",
         "Dashed curve: cut here where the cut goes straight through the wall, so that the inside edge clears.",
         "Print at actual size and measure both check lines first. Wrap it print outward, upper edge square,",
-        "0° on 360° and on the tube's reference line; mark along the curve.",
+        "its folds on the corners and side 1 on +y; mark along the curve."
+        if tube.deep
+        else "0° on 360° and on the tube's reference line; mark along the curve.",
     ]
     ink: list[Ink] = [Letters(plain(name), np.array([x, top + 40.0]), 4.0, bold=True)]
     for i, words in enumerate(lines):

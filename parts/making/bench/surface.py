@@ -107,7 +107,16 @@ class Shell:
         spot = cq.Vertex.makeVertex(x, y, z)
         for edge in self.edges:
             if float(edge.distance(spot)) < 1e-3:
-                along = edge.tangentAt(edge.paramAt(cq.Vector(x, y, z)), mode="parameter")
+                # Beside its end the kernel finds no foot on an edge.
+                share = min(
+                    (0.0, 1.0), key=lambda t, of=edge: (of.positionAt(t) - spot.Center()).Length
+                )
+                at_end = (edge.positionAt(share) - spot.Center()).Length < 1e-3
+                along = (
+                    edge.tangentAt(share)
+                    if at_end
+                    else edge.tangentAt(edge.paramAt(spot.Center()), mode="parameter")
+                )
                 if abs(float(np.dot(along.toTuple(), way))) < ACROSS:
                     return True
         return False

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from parts.core.tube_ends import Tube, cope, cut_length
+from parts.core.tube_ends import CORNER, Tube, cut_length
 from parts.making.dxf_document import begun, written
 from parts.making.flat.dxf import LAYERS
 
@@ -25,11 +25,10 @@ def unrolled(tube: Tube) -> tuple[np.ndarray, np.ndarray]:
         Points of end a and of end b, each of shape (n, 2) [mm]: round the tube from its reference line, and along it
         from the node of end a.
     """
-    first, last = tube.ends
-    a = cope(tube.outside, tube.wall, first, ROUND_IT).square
+    a = tube.cut(0, ROUND_IT).square
     # Round an end b as it is seen from its own node, that is the other way.
-    b = tube.between - cope(tube.outside, tube.wall, last, -ROUND_IT).square
-    across = ROUND_IT * tube.outside / 2.0
+    b = tube.between - tube.cut(1, -ROUND_IT).square
+    across = ROUND_IT * tube.around / (2.0 * np.pi)
     return np.stack([across, a], axis=-1), np.stack([across, b], axis=-1)
 
 
@@ -43,7 +42,7 @@ def unrolled_dxf(tube: Tube, notes: Sequence[str]) -> bytes:
     document = begun()
     for name in ("OUTLINE", "NOTE"):
         document.layers.add(name, color=LAYERS[name][0]).description = LAYERS[name][1]
-    space, wide = document.modelspace(), float(np.pi * tube.outside)
+    space, wide = document.modelspace(), float(tube.around)
     ends = unrolled(tube)
     for one in ends:
         space.add_lwpolyline([tuple(map(float, p)) for p in one], dxfattribs={"layer": "OUTLINE"})
@@ -56,7 +55,7 @@ def unrolled_dxf(tube: Tube, notes: Sequence[str]) -> bytes:
         )
     said = [
         *notes,
-        f"Tube {tube.name}, outside {tube.outside:.2f}, wall {tube.wall:.2f}: {wide:.2f} round it; millimetres.",
+        f"Tube {tube.name}, {_outside(tube)}, wall {tube.wall:.2f}: {wide:.2f} round it; millimetres.",
         "x runs round the tube as seen from outside, from its reference line; y along it from the node of end a.",
         f"The head stands square to the wall: both edges clear. Blank {float(cut_length(tube)):.1f} long, and what the "
         "chuck takes.",
@@ -66,3 +65,10 @@ def unrolled_dxf(tube: Tube, notes: Sequence[str]) -> bytes:
             (0.0, float(ends[0][:, 1].min()) - 5.0 * (i + 2))
         )
     return written(document)
+
+
+def _outside(tube: Tube) -> str:
+    if not tube.deep:
+        return f"outside {tube.outside:.2f}"
+    corners = f"corners R{CORNER * tube.wall:.2f}"
+    return f"{tube.outside:.2f} by {tube.deep:.2f}, {corners}, from the middle of its first side"

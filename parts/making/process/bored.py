@@ -111,10 +111,21 @@ def _touches(solid: Solid, face: Face, others: Sequence[Face]) -> bool:
     return any(other.index in solid.beside[face.index] for other in others)
 
 
+def _running_along(solid: Solid) -> Iterator[int]:
+    """Flats and corners of a rectangular tube: they all run along it, and what is sawn does not."""
+    along = np.eye(3)[int(np.argmax(np.ptp(solid.points, axis=0)))]
+    for face in solid.faces:
+        runs = abs(float((face.normal if face.flat else face.axis) @ along))
+        if (face.flat and runs < 1.0 - SAME) or (face.kind == "CYLINDER" and runs > SAME):
+            yield face.index
+
+
 def bought_faces(solid: Solid, stock: Stock, *, cut_from: bool) -> Iterator[int]:
     """Faces that lie in the surface of the stock; `cut_from` where the part names the tube or bar itself."""
     faces = solid.faces
-    if cut_from and stock.shape.endswith("tube"):
+    if cut_from and stock.shape in ("square tube", "rectangular tube"):
+        yield from _running_along(solid)
+    elif cut_from and stock.shape.endswith("tube"):
         for face in faces:
             if face.kind == "CYLINDER" and min(
                 abs(2.0 * face.radius - d) for d in (stock.width_mm, stock.width_mm - 2.0 * stock.wall_mm)

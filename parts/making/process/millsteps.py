@@ -181,6 +181,7 @@ def special(plan: Plan, one: Clamped, kind: str, name: str, faces: Sequence[int]
     tool = {
         "broach": "broach, shaper or wire, by the drawing's note",
         "cope": "hole saw or cutter of the tube, by the template",
+        "saw": "mitre saw, set by the note and held against the template",
         "press": "die and press", "bend": "press brake", "shape": "by the drawing's note",
     }.get(kind, f"{kind}")  # fmt: skip
     return Step(

@@ -138,7 +138,14 @@ class Plan:
         return tuple(_rules(self))
 
 
-WORDED = {"spline": "broach", "bore": "broach", "cope": "cope", "root": "cope", "flare": "press"}
+WORDED = {
+    "spline": "broach",
+    "bore": "broach",
+    "cope": "cope",
+    "root": "cope",
+    "flare": "press",
+    "saw": "saw",
+}
 """How that is made which words state as a whole."""
 
 
