@@ -182,19 +182,30 @@ class OnBearings(Group, Answers[OnPivot]):
         return body.cut(room.cut(cylinder(D + 10.0, -half + deep, half - deep)))
 
     def marks(self, site: OnPivot) -> Marks:
-        from parts.core.drawing import Diameter, Hole, Linear, Marks
+        from parts.core.drawing import Callout, Diameter, Hole, Linear, Marks
+        from parts.features.arm.square_bores import in_line
 
         half, deep, D = float(self.width) / 2.0, float(self.bearing.width), float(self.largest)
         of = class_limits(self.fit, D)
-        words = f"{FINE}\nseat for {self.bearing.designation},\nboth sides"
         fit, limits = of.tolerance_class, of.sizes
+        words = f"{FINE}\nseat for {self.bearing.designation},\nboth sides"
+        below = Diameter(
+            "bearing seat below", (0, 0, -half + deep / 2.0), Z, D, fit=fit, limits=limits
+        )
         seat = Hole(
-            "bearing seat", (0, 0, half), -Z, D, depth=deep, callout=words, fit=fit, limits=limits
+            "bearing seat",
+            (0, 0, half),
+            -Z,
+            D,
+            depth=deep,
+            callout=words,
+            fit=fit,
+            limits=limits,
+            datum="B",
         )
         r = self.land / 2.0
-        sizes: list[Dimension] = [
-            Diameter("bearing seat below", (0, 0, -half + deep / 2.0), Z, D, view="top",
-                fit=fit, limits=limits),
+        sizes: list[Dimension | Callout] = [
+            in_line(Callout("bearing seat below", (D / 2.0, 0, -half + deep / 2.0), "{0}", (below,), view="top"), "B"),
             Diameter("land", (0, 0, 0), Z, 2.0 * r, view="top"),
             Linear("land between the seats", (r, 0, -half + deep), (r, 0, half - deep), Z, float(self.spacer),
                 view="top"),

@@ -8,13 +8,14 @@ from typing import Any
 
 import numpy as np
 
-from parts.core.drawing import Callout, Datum, DatumFeature, Drawn, Linear, Marks, Side, View
+from parts.core.drawing import Callout, Datum, Drawn, Linear, Marks, Side, View
 from parts.families.foot_lever.hub import LeverHub
 from parts.families.foot_lever.limbs import Knee, Limb
 from parts.families.foot_lever.on_pivot import OnPivot
 from parts.features.arm.blade_marks import blade_marks
 from parts.features.arm.clevis_end import ClevisEnd
 from parts.features.arm.round_end import outside_marks
+from parts.features.arm.square_bores import square_bores
 from parts.features.arm.tip import AtTip
 
 X, Y, Z = np.eye(3)
@@ -35,8 +36,7 @@ def lever_drawn(hub: LeverHub, on_pivot: OnPivot, limbs: Sequence[tuple[Limb, At
     marks = hub.marks(on_pivot)
     for limb, at_tip in limbs:
         marks += _limb_marks(limb, at_tip, half)
-    face = DatumFeature("A", (-0.45 * wide, 0.0, half), (-0.2 * wide, 0.0, half), Z, "top")
-    marks = replace(marks, datums=(face,))
+    marks = square_bores(marks, half, wide)
     beside = dict.fromkeys(side for limb, _ in limbs if (side := _heights(limb)) != "top")
     views = (View("front"), View("top", cut=(0.0, 0.0, 0.0)), *map(View, beside))
     return Drawn(X, Y, views, marks, Datum((0.0, 0.0, 0.0), "axis of the hub"))

@@ -3,26 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 import numpy as np
 
-from parts.core.drawing import (
-    Datum,
-    DatumFeature,
-    Dimension,
-    Drawn,
-    Hole,
-    Linear,
-    Marks,
-    View,
-    Zone,
-)
+from parts.core.drawing import Datum, Dimension, Drawn, Linear, Marks, View
 from parts.families.torsion_arm.hub import Hub
 from parts.families.torsion_arm.tapped_end import TappedEnd
 from parts.features.arm.blade import Blade
 from parts.features.arm.blade_marks import blade_marks
 from parts.features.arm.clevis_end import ClevisEnd
+from parts.features.arm.square_bores import square_bores
 from parts.features.arm.tip import AtTip
 from parts.features.bar_bore.in_hub import InHub
 from parts.features.eye.eye import Eye
@@ -51,7 +41,7 @@ def arm_drawn(
     marks = hub.marks(in_hub) + blade_marks(blade, float(end.ahead), half, block=block)
     marks += end.marks(at_tip).moved(place)
     marks += Marks(tuple(_between(hub, float(end.height), place)))
-    marks = _square_to_the_hub(marks, hub)
+    marks = square_bores(marks, half, float(hub.diameter))
     views = [View("front"), View("top", cut=(0.0, 0.0, 0.0))]
     views += [View("right")] if end.seen_from_its_end else []
     views += [View("bottom")] if hub.bore.seen_from_below else []
@@ -62,22 +52,6 @@ def arm_drawn(
         marks=marks,
         datum=Datum((0.0, 0.0, 0.0), "axis of the hub"),
     )
-
-
-def _square_to_the_hub(marks: Marks, hub: Hub) -> Marks:
-    """The bores of hub and end along the bar square to the face of the hub, each within what its fit allows."""
-    half, wide = float(hub.width) / 2.0, float(hub.diameter)
-
-    def square(hole: Hole) -> Hole:
-        along = abs(abs(float(np.asarray(hole.axis, float)[2])) - 1.0) < 1e-9
-        if not (along and hole.fit and hole.limits):
-            return hole
-        zone = Zone("perpendicularity", round(hole.limits[1] - hole.limits[0], 6), ("A",))
-        return replace(hole, zones=(zone,))
-
-    ends = (-0.45 * wide, 0.0, half), (-0.2 * wide, 0.0, half)
-    face = DatumFeature("A", *ends, Z, "top")
-    return replace(marks, holes=tuple(map(square, marks.holes)), datums=(face,))
 
 
 def _between(hub: Hub, height: float, place: np.ndarray) -> Iterator[Dimension]:

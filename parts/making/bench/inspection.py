@@ -77,25 +77,28 @@ def items(part: Part, drawn: Drawn) -> list[Item]:
         count = int(getattr(one, "count", 1))
         words = dimension_words(one, figures)
         rows.append(Item(number, one.name, words, value, low, high, tool, count))
+    rows += [
+        _of_zone(zone, mark.name, figures, len(rows) + k)
+        for k, (mark, zone) in enumerate(zoned(drawn), 1)
+    ]
+    return rows
+
+
+def zoned(drawn: Drawn) -> Iterator[tuple[Callout | Hole, Zone]]:
+    """The geometric tolerances of a sheet in the order of their rows, which follow those of `sized`."""
     for mark in (*drawn.marks.dimensions, *drawn.marks.holes):
         for zone in getattr(mark, "zones", ()):
-            rows.append(_of_zone(zone, mark.name, figures, len(rows) + 1))
-    return rows
+            yield mark, zone
 
 
 def _of_zone(zone: Zone, name: str, figures: Figures, number: int) -> Item:
     """A geometric tolerance: how far the axis is off, on the diameter of its zone."""
     words = f"{'Ø' if zone.round else ''}{figures.length(zone.value, fine=True)} to {', '.join(zone.datums)}"
     tool = "height gauge" if zone.value >= COARSE else "dial indicator"
-    return Item(
-        number,
-        f"{zone.characteristic} of {name}",
-        words,
-        0.0,
-        0.0,
-        zone.value,
-        f"{tool}, pin in the bore",
-    )
+    how = f"{tool}, pin in the bore"
+    if zone.characteristic == "coaxiality":
+        how = "dial indicator in the spindle"
+    return Item(number, f"{zone.characteristic} of {name}", words, 0.0, 0.0, zone.value, how)
 
 
 def sized(drawn: Drawn) -> Iterator[tuple[int, Any]]:

@@ -13,6 +13,9 @@ CHORD, TURN = 0.05, 0.3
 """Chord [mm] and angle [rad] of the points that a face is measured by."""
 SAME = 1e-4
 STRAIGHT = 1.0 - 1e-9
+LOOKS, INSIDE = 60, 0.5
+"""Into how many places of a flat one looks, at most, to see whether all of it is open to a tool, and how far from its
+edge [mm]."""
 TANGENT = 1e-2
 
 
@@ -31,6 +34,8 @@ class Face:
     area: float
     points: np.ndarray
     turn: float
+    within: np.ndarray
+    """Places on it off its edges, all over it, shape (n, 3); of a face that is not flat its middle alone."""
 
     @property
     def flat(self) -> bool:
@@ -205,8 +210,16 @@ def _face(index: int, face: Any) -> Face:
             radius = float(one.MinorRadius() if kind == "TORUS" else one.Radius())
     points, corners = face.tessellate(CHORD, TURN)
     places = np.array([p.toTuple() for p in points])
+    within = on[None]
     if kind == "PLANE" and corners:
         tris = places[np.array(corners)]
         cross = np.cross(tris[:, 1] - tris[:, 0], tris[:, 2] - tris[:, 0])
         on = tris[int(np.argmax(np.linalg.norm(cross, axis=1)))].mean(axis=0)
-    return Face(index, kind, n, on, axis, foot, radius, float(face.Area()), places, float(u1 - u0))
+        away = (tris.mean(axis=1, keepdims=True) - tris).reshape(-1, 3)
+        far = np.linalg.norm(away, axis=1, keepdims=True)
+        inside = tris.reshape(-1, 3) + away * np.minimum(INSIDE / np.maximum(far, 1e-9), 0.5)
+        each = np.unique(np.array(corners), return_index=True)[1]
+        within = np.concatenate([on[None], inside[each[:: -(-len(each) // LOOKS)]]])
+    return Face(
+        index, kind, n, on, axis, foot, radius, float(face.Area()), places, float(u1 - u0), within
+    )

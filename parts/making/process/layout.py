@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
 
 from parts.making.bench.frames import Frame
+from parts.making.bench.inspection import zoned
 from parts.making.process.holding import NEAR, held
 from parts.making.process.measures import numbers_of
 from parts.making.process.millsteps import (
@@ -34,7 +35,8 @@ def laid_out(plan: Plan) -> list[SetUp]:
         name, view = frame_of(plan.drawn, one.way)
         axes = np.array([view.right, view.up, view.toward])
         low, high = (corners @ axes.T).min(axis=0), (corners @ axes.T).max(axis=0)
-        zero, words = _zero(plan, one, view, low, high, first=k == 0)
+        zero, words = _zero(plan, one, view, low, high, first=k == 0, tilted=name not in SIDES)
+        words += _found_again(plan, found, one, zero)
         steps = tuple(_steps(plan, one, view, last_of_bar=_parts_off(plan, k)))
         hold = held(plan, one, name, view, np.array([low, high]), k, steps)
         found.append(
@@ -99,7 +101,14 @@ def _after(plan: Plan, one: Clamped, corners: np.ndarray, *, parted: bool) -> np
 
 
 def _zero(
-    plan: Plan, one: Clamped, view: Frame, low: np.ndarray, high: np.ndarray, *, first: bool
+    plan: Plan,
+    one: Clamped,
+    view: Frame,
+    low: np.ndarray,
+    high: np.ndarray,
+    *,
+    first: bool,
+    tilted: bool,
 ) -> tuple[np.ndarray, tuple[str, ...]]:
     """Zero of a set-up, and where it is, in words."""
     top = float((plan.solid.points @ view.toward).max())
@@ -116,8 +125,8 @@ def _zero(
     zero = place + view.toward * (top - float(place @ view.toward))
     x, y = view.flat(zero)
     words = [
-        f"X and Y are zero at the {said}. Z is zero at the highest face of the finished part, seen from here; minus "
-        "runs into the metal."
+        f"X and Y are zero at the {said}. Z is zero at the highest {'edge' if tilted else 'face'} of the "
+        "finished part, seen from here; minus runs into the metal."
     ]
     if first:
         left, below, down = x - low[0], y - low[1], high[2] - top
@@ -126,6 +135,33 @@ def _zero(
             f"and {down:.2f} mm below its top."
         )
     return zero, tuple(words)
+
+
+def _found_again(
+    plan: Plan, before: Sequence[SetUp], one: Clamped, zero: np.ndarray
+) -> tuple[str, ...]:
+    """By which bore of an earlier set-up a mill finds the axis of zero again."""
+    if one.machine != "mill":
+        return ()
+    bores = [
+        (face.radius, k)
+        for k, setup in enumerate(before, 1)
+        for step in setup.steps
+        for face in (plan.solid.faces[i] for i in step.faces)
+        if face.kind == "CYLINDER" and face.hollow and face.about(zero, one.way)
+    ]
+    if not bores:
+        return ()
+    radius, k = max(bores, key=lambda each: each[0])
+    within = "".join(
+        f", within {mark_zone.value / 2.0:.3g} mm"
+        for mark, mark_zone in zoned(plan.drawn)
+        if mark_zone.characteristic == "coaxiality" and any(abs(2.0 * radius - float(size.value)) < NEAR
+                                                            for size in getattr(mark, "sizes", ()))
+    )  # fmt: skip
+    return (
+        f"Find that axis with a dial indicator on the bore Ø{2.0 * radius:.6g} of set-up {k}{within}.",
+    )
 
 
 def _parts_off(plan: Plan, k: int) -> bool:

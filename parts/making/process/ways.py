@@ -77,6 +77,7 @@ def reach(
         [not no and sight.makes(one, way) for way, no in zip(ways, barred, strict=True)]
         for one in rest
     ]
+    rows = [sight.whole(one, ways, row) for one, row in zip(rest, rows, strict=True)]
     open_ = [list(row) for row in rows]
     _spare_corners(solid, rest, ways, rows)
     _spare_long_corners(solid, rest, ways, rows, slender)
@@ -163,6 +164,17 @@ class Seen:
             return False
         deep = float((self.solid.points @ way).max()) - face.span(way)[0]
         return (not side or deep <= DEEPEST) and self.sight.free(face.on + OFF * face.normal, way)
+
+    def whole(self, face: Face, ways: Sequence[np.ndarray], row: list[bool]) -> list[bool]:
+        """The ways of a face from which a cutter's side has all of it free, and not its middle alone; where there is
+        none, the row."""
+        starts = face.within + OFF * face.normal
+        free = [
+            seen
+            and (float(face.normal @ way) > 0.5 or all(self.sight.free(one, way) for one in starts))
+            for way, seen in zip(ways, row, strict=True)
+        ]
+        return free if any(free) else row
 
     def drills(self, hole: Hole, way: np.ndarray) -> bool:
         """Whether a drill that comes from a direction reaches a hole past all that stands in its way."""

@@ -61,7 +61,9 @@ def _depths(one):
                     if _metal(solid, place + height * way):
                         yield f"set-up {k}, {step.kind} at {spot.label}: metal at {height:.2f} within the hole"
                 if step.to in ("full diameter", "floor"):
-                    rim = place + (step.bottom - OFF) * way + 0.47 * step.diameter * aside
+                    # Below what a drill's point takes out at that radius.
+                    below = step.bottom - OFF - 0.02 * step.diameter
+                    rim = place + below * way + 0.47 * step.diameter * aside
                     if not _metal(solid, rim):
                         yield f"set-up {k}, {step.kind} at {spot.label}: no floor at {step.bottom:.2f}"
 
