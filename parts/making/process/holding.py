@@ -72,6 +72,14 @@ def held(
         )
     cuts = [step.bottom for step in steps if step.kind in BESIDE]
     room = min(cuts, default=np.inf) - float(box[0, 2])
+    if room < HOLD and k > 0 and plan.turning is not None:
+        # What the lathe made first stands out of the block no more.
+        long, wide = _plain(plan, -plan.clamped[0].way)
+        if long >= HOLD:
+            return Held(
+                f"by Ø{wide:.4g}, {long:.0f} mm long, in a collet block, the block in the vice and turned with the "
+                f"part for the next side; seen from the {side}"
+            )
     if room < HOLD:
         foot = f"{room:.1f} mm above its foot" if room > NEAR else "its foot"
         return Held(
@@ -157,22 +165,26 @@ def _chuck(
         return Held(f"{words}; {ends}", -1, max(grip, 0.0))
     if plan.cut.stock.shape == "hex bar":
         return Held(f"{jaws}, turned round, on its flats; {ends}", -1, GRIP)
-    where, grip = _on_turned(plan, view)
-    return Held(f"{jaws}, turned round, {where}; {ends}", -1, grip)
+    long, wide = _plain(plan, view.toward)
+    if long < HOLD:
+        where = "in a collet or a split ring: no plain diameter is long enough for jaws"
+        return Held(f"{jaws}, turned round, {where}; {ends}")
+    where = f"soft jaws on Ø{wide:.4g}, {long:.0f} mm long"
+    return Held(f"{jaws}, turned round, {where}; {ends}", -1, min(long, GRIP))
 
 
-def _on_turned(plan: Plan, view: Frame) -> tuple[str, float]:
-    """By which turned diameter a piece is chucked for its other end, and how much of it the jaws hold [mm]: without a
-    thread, the deepest in the chuck that is long enough, else the longest."""
+def _plain(plan: Plan, way: np.ndarray) -> tuple[float, float]:
+    """Length and diameter of what a piece is held by that a lathe has turned, out of the jaws along a direction:
+    without a thread, the deepest in them that is long enough, else the longest [mm]."""
     threads = [
-        sorted(float(np.asarray(end, float) @ view.toward) for end in (t.start, t.end))
+        sorted(float(np.asarray(end, float) @ way) for end in (t.start, t.end))
         for t in plan.drawn.marks.threads if not t.internal
     ]  # fmt: skip
     assert plan.turning is not None
     found = []
     for i in (*plan.turning.faces, *plan.bought):
         face = plan.solid.faces[i]
-        low, high = face.span(view.toward)
+        low, high = face.span(way)
         free = not any(a < high - NEAR and b > low + NEAR for a, b in threads)
         if face.kind == "CYLINDER" and not face.hollow and free:
             found.append((high - low > LEAST_GRIP, -low, high - low, 2.0 * face.radius))
@@ -180,6 +192,4 @@ def _on_turned(plan: Plan, view: Frame) -> tuple[str, float]:
     *_, long, wide = max(
         found, key=lambda one: one if one[0] else (False, one[2]), default=(0.0, 0.0)
     )
-    if long < HOLD:
-        return "in a collet or a split ring: no plain diameter is long enough for jaws", 0.0
-    return f"soft jaws on Ø{wide:.4g}, {long:.0f} mm long", min(long, GRIP)
+    return long, wide
