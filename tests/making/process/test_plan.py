@@ -221,6 +221,9 @@ def test_a_clevis_is_turned_then_milled(clevis):
     assert kinds[0] == "face the end" and {"turn", "groove", "thread"} <= set(kinds)
     assert kinds.index("turn") < kinds.index("thread")
     assert all(first.z(step.top) <= 1e-6 for step in first.steps)
+    # Cut at its sides to its foot: the shank holds it, for no stock below it was ordered.
+    assert any("collet block" in one.holding for one in rest)
+    assert not any("more stock" in one.holding for one in rest)
 
 
 def test_rows_of_the_inspection_sheet_stand_at_the_step_that_makes_them(clevis):
