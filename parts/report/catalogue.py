@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import textwrap
 from collections.abc import Iterator, Mapping
+from functools import cache
 from typing import Any
 
 from parts.core.part import Part
@@ -100,10 +101,11 @@ def modes_json(family: type[Part]) -> str:
     return json.dumps({"modes": rows}, indent=2, ensure_ascii=False) + "\n"
 
 
-def dimensions(family: type[Part]) -> list[tuple[str, str, str]]:
+@cache
+def dimensions(family: type[Part]) -> tuple[tuple[str, str, str], ...]:
     """Every field of a family: dotted path, description, and default ("" where it must be given)."""
     schema = defaults_as_written(family.model_json_schema())
-    return list(_fields(schema, schema, "", ()))
+    return tuple(_fields(schema, schema, "", ()))
 
 
 def _family(name: str, family: type[Part]) -> Iterator[str]:

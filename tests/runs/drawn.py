@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 import random
 import sys
 from collections.abc import Iterator
@@ -12,33 +13,43 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
-from pydantic import BaseModel
+from pydantic import BaseModel, ValidationError
+from pydantic.fields import FieldInfo
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 sys.path.insert(0, str(Path(__file__).parents[1] / "families"))
 
 from options import options
 
+from parts.core.group import Group
 from parts.core.part import Part
 from parts.families import families
 from parts.inputs.designations import Designation
 from parts.inputs.document import Document, Node
 from parts.inputs.quantities import Quantity, Vector
+from parts.inputs.reading import read_text
 from parts.inputs.tracing import Place, trace
 from parts.inputs.units import ANGLE
+from parts.report.starter import options as choices
+from parts.report.starter import starter
 from parts.standards.materials.materials import canonical_names, material
 
 SWAPS = {
     "Thread": ("M6", "M8", "M8x1 LH", "M10x1.25", "3/8-24", "7/16-20 UNF", "1/2-20 LH", "M12x1.5"),
     "RodEnd": ("1/4-28 male", "5/16-24 male", "3/8-24 male LH", "1/2-20 male", "M8 male", "M10 male"),
-    "Stock": ("5/8 in x 0.065 in", "3/4 in x 0.065 in", "1 in x 0.083 in", "1-1/2 in x 0.095 in"),
+    "Stock": ("5/8 in x 0.065 in", "3/4 in x 0.065 in", "1 in x 0.083 in", "1-1/2 in x 0.095 in",
+              "40 x 20 x 2", "1-1/4 x 1-1/4 x 0.065 in"),
     "Material": tuple(n for n in canonical_names() if material(n).kind == "metal"),
-    "Bolt": ("M6x20 8.8", "M8x25 10.9", "AN6-14", "NAS6306-10"),
+    "Bolt": ("M6x20 8.8", "M8x25 10.9", "AN6-14", "NAS6306-10", "M8 8.8", "M10 10.9"),
     "Spherical": ("8 mm spherical", "10 mm spherical", "12 mm spherical"),
     "BallBearing": ("6200", "6202-2RS", "6003"),
+    "ThrustNeedle": ("AXK2035", "AXK1528", "AXK1024"),
     "Spline": ("16T 16/32", "48 teeth 1 in"),
 }  # fmt: skip
 """What may stand in the place of a designation."""
+SIZES = {"bolt": ("M8 8.8", "M10 10.9", "M6 12.9", "M8 countersunk 10.9", "AN4", "AN6", "NAS6306", "3/8-24 grade 8"),
+         "clevis_pin": ("ISO 2341 B 8", "ISO 2341 B 10"), "bolt_class": ("8.8", "10.9", "12.9")}  # fmt: skip
+"""What may be bought in the place of a text, by the last step of its field."""
 
 
 @dataclass(frozen=True)
@@ -60,11 +71,52 @@ def pool() -> dict[str, tuple[Part, ...]]:
     return {name: tuple(options(name).values()) for name in families()}
 
 
+@cache
+def drawn_from() -> dict[str, tuple[Part, ...]]:
+    """The same, and one for each option that `oneoff new` begins with."""
+    return {
+        name: (
+            *parts,
+            *(
+                read_text(starter(families()[name], [one]), families())
+                for one in choices(families()[name])
+            ),
+        )
+        for name, parts in pool().items()
+    }
+
+
+@cache
+def seen(family: str) -> dict[tuple[str, ...], list[Any]]:
+    """What stands at each field of a family's parts: groups, lists and words, by the steps that lead there."""
+    found: dict[tuple[str, ...], list[Any]] = {}
+    for part in drawn_from()[family]:
+        _see(stated(part), (), found)
+    return found
+
+
+def _see(value: Any, path: tuple[str, ...], found: dict[tuple[str, ...], list[Any]]) -> None:
+    if value not in found.setdefault(path, []):
+        found[path].append(value)
+    if isinstance(value, dict):
+        for key, one in value.items():
+            _see(one, (*path, key), found)
+    elif isinstance(value, list):
+        for one in value:
+            _see(one, path, found)
+
+
 def spots(model: BaseModel, path: tuple[str | int, ...] = ()) -> Iterator[Spot]:
-    """Every value within a part, those left to their defaults too."""
-    for name, info in type(model).model_fields.items():
+    """Every value within a part that a file may state, those left to their defaults too."""
+    for name, info in _own(model):
         place = trace(type(model), (name,), Document("", Node(0, 0)))
         yield from _within(getattr(model, name), place, (*path, info.alias or name))
+
+
+def _own(model: BaseModel) -> Iterator[tuple[str, FieldInfo]]:
+    """The fields of a group without those that another one states, as a bolt its thread."""
+    given = model.given() if isinstance(model, Group) else ()
+    return ((name, info) for name, info in type(model).model_fields.items() if name not in given)
 
 
 def _within(value: Any, place: Place, path: tuple[str | int, ...]) -> Iterator[Spot]:
@@ -80,7 +132,7 @@ def _within(value: Any, place: Place, path: tuple[str | int, ...]) -> Iterator[S
 def stated(model: BaseModel) -> dict[str, Any]:
     """A part as its file states it: what was given, with units."""
     found: dict[str, Any] = {}
-    for name, info in type(model).model_fields.items():
+    for name, info in _own(model):
         if name in model.model_fields_set or name in ("type", "family"):
             place = trace(type(model), (name,), Document("", Node(0, 0)))
             found[info.alias or name] = written(getattr(model, name), place)
@@ -145,32 +197,23 @@ def changed(part: Part, draw: random.Random, count: int, spread: float) -> dict[
 
 def _drawn(spot: Spot, part: Part, draw: random.Random, spread: float) -> Any:
     value, place = spot.value, spot.place
-    if isinstance(value, BaseModel):
-        return _other_group(spot, part, draw)
     if isinstance(value, bool):
         return not value
-    if choices := place.choices():
-        return draw.choice(choices)
+    if options := place.choices():
+        return draw.choice(options)
     if designation := place.mark(Designation):
         return draw.choice(SWAPS.get(designation.kind.__name__, (None,)))
     if value is not None and (vector := place.mark(Vector)):
         moved = [float(one) * draw.uniform(1.0 - spread, 1.0 + spread) for one in value]
         return [_quantity(one, Quantity(vector.kind)) for one in moved]
-    if place.mark(Quantity) and isinstance(value, float):
+    if spot.quantity and (value is None or isinstance(value, float)):
         factor = draw.choice([draw.uniform(1.0 - spread, 1.0 + spread), draw.uniform(0.3, 2.0)])
-        return _quantity((value or draw.uniform(0.2, 3.0)) * factor, place.mark(Quantity))
-    return None
-
-
-def _other_group(spot: Spot, part: Part, draw: random.Random) -> Any:
-    """The group that stands there in another part of the family."""
-    found: Any = stated(draw.choice(pool()[part.family]))
-    for step in spot.path:
-        try:
-            found = found[step]
-        except (KeyError, TypeError, IndexError):
-            return None
-    return found
+        usual = draw.uniform(0.2, 3.0) if value is not None else draw.uniform(0.5, 30.0)
+        return _quantity((value or usual) * factor, spot.quantity)
+    others = seen(part.family).get(tuple(one for one in spot.path if isinstance(one, str)), [])
+    if sizes := SIZES.get(str(spot.path[-1])):
+        others = [*others, *sizes]
+    return copy.deepcopy(draw.choice(others)) if others else None
 
 
 ODD = (0.0, 1e-9, 1e-3, 0.1, 1.0, 25.0, 100.0, 1e3, 1e5, 1e9, -1.0, -25.0, -1e3)
@@ -196,21 +239,30 @@ def _try_to_put(data: Any, path: tuple[str | int, ...], value: Any) -> None:
         put(data, path, value)
 
 
+TRIES = 200
+"""Valid are some two draws of three; of a part that none of so many is valid of, something is wrong."""
+
+
+def valid_part(
+    draw: random.Random, number: int, spread: float = 0.2
+) -> tuple[dict[str, Any], Part]:
+    """A valid part and what its file states; each family has its turn, and in it each option.
+
+    Raises:
+        RuntimeError: no draw of an option is valid.
+    """
+    every = list(drawn_from().values())
+    turn, which = divmod(number, len(every))
+    part = every[which][turn % len(every[which])]
+    for _ in range(TRIES):
+        data = changed(part, draw, draw.randint(1, 6), spread)
+        with suppress(ValidationError):
+            return data, type(part).model_validate(data)
+    raise RuntimeError(f"no valid part is drawn of {part.family} {part.name}: {stated(part)}")
+
+
 def valid_parts(
     draw: random.Random, wanted: int, spread: float = 0.2
 ) -> Iterator[tuple[dict[str, Any], Part]]:
-    """As many valid parts as are wanted, each with what its file states; every option has its turn."""
-    from pydantic import ValidationError
-
-    every = [part for parts in pool().values() for part in parts]
-    found = turn = 0
-    while found < wanted:
-        part = every[turn % len(every)]
-        turn += 1
-        data = changed(part, draw, draw.randint(1, 6), spread)
-        try:
-            drawn = type(part).model_validate(data)
-        except ValidationError:
-            continue
-        found += 1
-        yield data, drawn
+    """As many valid parts as are wanted, each with what its file states."""
+    return (valid_part(draw, number, spread) for number in range(wanted))

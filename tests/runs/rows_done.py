@@ -2,6 +2,7 @@
 
 import argparse
 import hashlib
+import os
 import tempfile
 from pathlib import Path
 
@@ -19,6 +20,7 @@ def asking(description):
         "--rows", type=Path, help="CSV file of results: what stands there is not done again"
     )
     asked.add_argument("--on", default="", help="address of a dask.distributed scheduler")
+    asked.add_argument("--cores", type=int, help="so many processes; as many as there are cores")
     return asked
 
 
@@ -34,6 +36,9 @@ def rows_done(work, pieces, columns, given):
     Yields:
         Key and results of each row.
     """
+    os.environ.setdefault(
+        "OPENBLAS_NUM_THREADS", "1"
+    )  # of the processes that begin: side by side threads only wait
     around = repr((work.__name__, versions()))
     wanted = {
         key: hashlib.sha256(f"{around}{told}".encode()).hexdigest()
@@ -43,7 +48,7 @@ def rows_done(work, pieces, columns, given):
         table = Table(given.rows or Path(folder) / "rows.csv", columns, wanted)
         yield from list(table.rows.items())
         left = {key: pieces[key][1] for key in table.left}
-        for done in (Cluster(given.on) if given.on else Cores()).run(work, left):
+        for done in (Cluster(given.on) if given.on else Cores(given.cores)).run(work, left):
             found = done.value if done.error is None else {"fault": repr(done.error)}
             table.add(done.key, found)
             yield done.key, table.rows[done.key]
