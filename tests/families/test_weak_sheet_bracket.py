@@ -159,6 +159,21 @@ def test_a_bolt_in_a_rivet_nut_is_tightened_to_less_than_set_it():
 
 
 @pytest.mark.parametrize(
+    ("size", "wall"), [("M5", 7.0), ("M8", 11.0), ("M10", 13.0), ("M12", 16.0)]
+)
+def test_the_thread_of_a_thin_rivet_nut_strips_earlier_and_is_a_number(size, wall):
+    """Walls of 1.3 to 1.4 diameters gave no number, and brackets on M8 and M10 fell short whatever they bore."""
+    base = {**EXAMPLE["base"], "onto": None, "into": {"sheet": "2 mm", "material": "S235JR"},
+            "bolts": {"bolt": f"{size}x30 8.8"}, "margin": "20 mm"}  # fmt: skip
+    part = bracket(FLAT, base=base, loads=load(0, 0, 100))
+    found = named(part, "rivet nut female thread strip")
+    s = wall / float(size[1:])
+    left = 1.875 * (s - 1.0) if s < 1.4 else 3.8 * s - s**2 - 2.61
+    assert found.inputs["C1"] == pytest.approx(left)
+    assert found.ok and np.isfinite(float(found.factor))
+
+
+@pytest.mark.parametrize(
     ("into", "bolts", "says"),
     [
         ({"sheet": "4 mm", "material": "S235JR"}, BOLTS, "grips such a sheet"),

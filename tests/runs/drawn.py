@@ -31,7 +31,7 @@ from parts.inputs.reading import read_text
 from parts.inputs.tracing import Place, trace
 from parts.inputs.units import ANGLE
 from parts.report.starter import options as choices
-from parts.report.starter import starter
+from parts.report.starter import started, starter
 from parts.standards.materials.materials import canonical_names, material
 
 SWAPS = {
@@ -90,8 +90,9 @@ def drawn_from() -> dict[str, tuple[Part, ...]]:
 def seen(family: str) -> dict[tuple[str, ...], list[Any]]:
     """What stands at each field of a family's parts: groups, lists and words, by the steps that lead there."""
     found: dict[tuple[str, ...], list[Any]] = {}
-    for part in drawn_from()[family]:
-        _see(stated(part), (), found)
+    of = families()[family]
+    for one in (*map(stated, pool()[family]), *(started(of, [option]) for option in choices(of))):
+        _see(one, (), found)
     return found
 
 

@@ -147,11 +147,17 @@ def insert_major_diameter(d: Number, p: Number) -> Number:
     return d + 1.5 * FULL_HEIGHT * p
 
 
+THINNEST, MEASURED = 1.25, 1.4
+"""Outside diameter around a thread, in diameters: least that counts, and least that Alexander's parabola was fitted
+to."""
+
+
 @method(
-    formula="C1 = 3.8 s − s² − 2.61 for 1.4 ≤ s < 1.9, 1 above; s = D_o/d",
-    source="E. M. Alexander, SAE 770420 (1977); VDI 2230-1:2015, 5.5.5; from memory",
-    valid="wall around the thread D_o/d at least 1.4",
-    holds=lambda D_o, d: np.asarray(D_o) >= 1.4 * np.asarray(d),
+    formula="C1 = 3.8 s − s² − 2.61 for 1.4 ≤ s < 1.9, 1 above; 1.875 (s − 1) below 1.4; s = D_o/d",
+    source="E. M. Alexander, SAE 770420 (1977); VDI 2230-1:2015, 5.5.5; from memory; below 1.4 a bound of our own: the "
+    "straight line to nothing where there is no wall, which lies below the parabola",
+    valid="wall around the thread D_o/d at least 1.25",
+    holds=lambda D_o, d: np.asarray(D_o) >= THINNEST * np.asarray(d),
 )
 def dilation_factor(D_o: Number, d: Number) -> Number:
     """What the swelling of a thin nut, boss or tube end leaves of the strip strength.
@@ -161,14 +167,15 @@ def dilation_factor(D_o: Number, d: Number) -> Number:
         d [mm]: major diameter of the thread.
 
     Returns:
-        [-] factor on the strip capacity, at most 1; not a number below 1.4 diameters.
+        [-] factor on the strip capacity, at most 1; not a number below 1.25 diameters.
 
     Example: a boss of 1.5 diameters keeps 0.84.
         >>> round(float(dilation_factor(15.0, 10.0)), 2)
         0.84
     """
     s = np.asarray(D_o, float) / d
-    return np.where(s < 1.4, np.nan, np.where(s < 1.9, 3.8 * s - s**2 - 2.61, 1.0))[()]
+    thin = np.where(s < THINNEST, np.nan, 1.875 * (s - 1.0))
+    return np.where(s < MEASURED, thin, np.where(s < 1.9, 3.8 * s - s**2 - 2.61, 1.0))[()]
 
 
 @method(
@@ -304,9 +311,9 @@ def engagement_for_bolt_break(
 @method(
     formula="F = C1 τ · share · 7/8 π d L_e",
     source=H28 + ", at basic size; the share is common practice, no source",
-    valid="d at least 4 mm, wall D_o/d at least 1.4",
+    valid="d at least 4 mm, wall D_o/d at least 1.25",
     holds=lambda d, L_e, tau, D_o, share=0.7: (
-        (np.asarray(d) >= 4.0) & (np.asarray(D_o) >= 1.4 * np.asarray(d))
+        (np.asarray(d) >= 4.0) & (np.asarray(D_o) >= THINNEST * np.asarray(d))
     ),
 )
 def boss_strip_capacity(
@@ -322,7 +329,7 @@ def boss_strip_capacity(
         share [-]: part of the basic area that is left at minimum material.
 
     Returns:
-        [N] axial force at which the boss strips; not a number for a wall below 1.4 diameters.
+        [N] axial force at which the boss strips; not a number for a wall below 1.25 diameters.
 
     Example: M8, 16 mm deep in 6061-T6 at 165 MPa shear, boss 20 mm.
         >>> round(float(boss_strip_capacity(8.0, 16.0, 165.0, 20.0)))
@@ -334,10 +341,10 @@ def boss_strip_capacity(
 @method(
     formula="F = C1 τ · share · 7/8 π D L_e, D = d + 3√3/4 p",
     source=H28 + ", at the insert's outer thread; the share is common practice, no source",
-    valid="d at least 4 mm, wall at least 1.4 times the insert's outer thread",
+    valid="d at least 4 mm, wall at least 1.25 times the insert's outer thread",
     holds=lambda d, p, L_e, tau, D_o, share=0.7: (
         (np.asarray(d) >= 4.0)
-        & (np.asarray(D_o) >= 1.4 * (np.asarray(d) + 1.5 * FULL_HEIGHT * np.asarray(p)))
+        & (np.asarray(D_o) >= THINNEST * (np.asarray(d) + 1.5 * FULL_HEIGHT * np.asarray(p)))
     ),
 )
 def boss_strip_capacity_insert(
@@ -354,7 +361,7 @@ def boss_strip_capacity_insert(
         share [-]: part of the basic area that is left at minimum material.
 
     Returns:
-        [N] axial force at which the boss strips; not a number for a wall below 1.4 diameters.
+        [N] axial force at which the boss strips; not a number for a wall below 1.25 diameters.
 
     Example: M8, insert 16 mm long in 6061-T6 at 165 MPa shear, boss 20 mm.
         >>> round(float(boss_strip_capacity_insert(8.0, 1.25, 16.0, 165.0, 20.0)))

@@ -68,7 +68,7 @@ def root_factor(h: Number, w: Number, t: Number, b: Number, L: Number, D: Number
     Returns:
         [-] factor on the fillet's own K_t.
     """
-    wall = np.minimum(np.divide(h, D), THICKEST)
+    wall = np.clip(np.divide(h, D), THINNEST, THICKEST)
     arm = np.maximum(np.divide(w, D), NARROWEST)
     high = np.clip(np.divide(b, t), 1.0, HIGHEST)
     short = 0.75 * np.asarray(L, float) / (np.asarray(L, float) - np.asarray(D, float) / 2.0)
@@ -121,7 +121,7 @@ def ring_stress(stress: Number, h: Number, w: Number, D: Number) -> Number:
     Returns:
         [MPa] stress.
     """
-    wall = np.minimum(np.divide(h, D), THICKEST)
+    wall = np.clip(np.divide(h, D), THINNEST, THICKEST)
     arm = np.clip(np.divide(w, D), NARROWEST, USUAL)
     factor = np.maximum(0.94 * wall**-1.104 * arm**-0.396, 1.0)
     return within(_ring_holds(stress, h, w, D), factor * np.asarray(stress, float))

@@ -102,13 +102,21 @@ def test_factors_meet_where_their_branches_join():
     assert stripping.external_bending_factor(1.0 + 1e-9) == pytest.approx(0.897, abs=1e-3)
 
 
+def test_a_wall_thinner_than_measured_counts_less_than_the_parabola_would():
+    """A rivet nut of M8 is 11 mm outside, 1.375 diameters: 1.875 x 0.375 = 0.703, by the parabola 0.724."""
+    assert stripping.dilation_factor(11.0, 8.0) == pytest.approx(0.703125)
+    assert stripping.dilation_factor(1.4, 1.0) == pytest.approx(1.875 * 0.4)
+    s = np.linspace(1.25, 1.399, 30)
+    assert np.all(stripping.dilation_factor(s, 1.0) < 3.8 * s - s**2 - 2.61)
+
+
 def test_outside_the_range_no_number_is_given():
-    assert np.isnan(stripping.dilation_factor(13.0, 10.0))
+    assert np.isnan(stripping.dilation_factor(12.4, 10.0))
     assert (
         stripping.internal_bending_factor(0.3) == 1.0
     )  # held at 1, and said to lie outside the range
     assert not stripping.internal_bending_factor.holds(R=0.4)
-    assert np.isnan(stripping.boss_strip_capacity(8.0, 16.0, 165.0, 11.0))
+    assert np.isnan(stripping.boss_strip_capacity(8.0, 16.0, 165.0, 9.9))
     assert stripping.external_bending_factor(5.0) == 1.0
     assert not stripping.external_strip_area_basic.holds(d=3.0, p=0.5, L_e=5.0)
     assert stripping.external_strip_area(1.0, 5.0, 6.0, 5.0) == 0.0
