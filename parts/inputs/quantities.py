@@ -211,4 +211,7 @@ ForceVector = Annotated[tuple[Force, Force, Force], Vector(FORCE, "xyz")]  # [N]
 MomentVector = Annotated[tuple[Moment, Moment, Moment], Vector(MOMENT, "xyz")]  # [N*mm]
 Direction = Annotated[tuple[Ratio, Ratio, Ratio], Vector(RATIO, "xyz")]  # [-]
 Point3 = Annotated[tuple[Length, Length, Length], Vector(LENGTH, "xyz")]  # [mm]
+Size3 = Annotated[
+    tuple[PositiveLength, PositiveLength, PositiveLength], Vector(LENGTH, "xyz")
+]  # [mm]
 Point2 = Annotated[tuple[Length, Length], Vector(LENGTH, "xy")]  # [mm]

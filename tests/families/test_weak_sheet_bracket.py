@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from parts.families.sheet_bracket.family import EXAMPLE, SheetBracket
+from parts.families.sheet_bracket.shaking import strips
 
 SHORT, HOLDS = False, True
 YIELD, ULTIMATE, E = 235.0, 360.0, 205e3
@@ -56,6 +57,65 @@ def test_the_base_bends_beside_its_bolts(force, ok):
     assert found.ok == part.check().ok == ok
 
 
+TWICE = [
+    {"flat": flat, "angle": way, "radius": "2 mm"}
+    for flat, way in (("1 mm", "90 deg"), ("148 mm", "-90 deg"))
+]
+TALL = LEG | {"reach": "167 mm", "beyond": "14 mm", "bends": TWICE}
+
+
+@pytest.mark.parametrize(("push", "ok"), [(55.0, SHORT), (25.0, HOLDS)])
+def test_a_tall_thin_leg_leans_under_its_push(push, ok):
+    """1 mm of sheet, 86 wide, stands 152.4 up from the middle of the base and is pushed down on its last flat, 12.7
+    beside it. Each stretch alone: the base of 13 + 1 with an arm of 153 all along, over the 2·(12 + 14/0.509) = 79
+    that two washers hold of it, the upright 153²/2, the last flat nothing. At 55 N 1.5 times the load grows what bends
+    it five times: it was said to hold."""
+    base = EXAMPLE["base"] | {"at": [[0, "-30 mm"], [0, "30 mm"]], "margin": "13 mm"}
+    part = bracket(TALL, thickness="1 mm", base=base, loads=load(0, 0, -push))
+    found = named(part, "root of front, leans under its push")
+    up = 148.0 + 2.0 * 2.5
+    held = 2.0 * (12.0 + 14.0 / 0.509) / 12.0
+    by_hand = push / 205e3 * (up * 13.0 / held + (up * 1.0 + up**2 / 2.0) / (86.0 / 12.0))
+    assert found.demand == pytest.approx(by_hand, rel=0.03)
+    bent = named(part, "root of front, yield")
+    e = 167.0 - 1.0 - 148.0 - np.pi * 2.5 + 2.5 + 1.0 + 2.5
+    # 12 + 167/0.509 is more than the 86 that are there.
+    grown = push * e / (86.0 / 6.0) / (1.0 - 1.5 * float(found.demand))
+    assert bent.demand == pytest.approx(grown, rel=0.01)
+    assert part.check().ok == ok
+
+
+CUBE = (0.15 / 1000.0) ** (1.0 / 3.0) * 1000.0
+
+
+@pytest.mark.parametrize(
+    ("size", "ok"), [(["90 mm"] * 3, SHORT), (None, HOLDS), (["30 mm"] * 3, HOLDS)]
+)
+def test_a_large_mass_rocks_slower(size, ok):
+    """A mass turns as it swings: its radius of gyration, a/√6 of a cube, adds to its lever; a cube of water where
+    nothing is stated. Each stretch of leg and base gives 1/GJ + 1/EI + 1/EI' more for it."""
+    own = EXAMPLE["legs"][0]["carries"]
+    point = SheetBracket.model_validate(
+        EXAMPLE | {"legs": [EXAMPLE["legs"][0] | {"carries": own | {"size": ["1 um"] * 3}}]}
+    )
+    part = SheetBracket.model_validate(
+        EXAMPLE | {"legs": [EXAMPLE["legs"][0] | {"carries": own | {"size": size}}]}
+    )
+    found = named(part, "natural frequency of front")
+    (one,) = part.stands.values()
+    side = CUBE if size is None else float(size[0].split()[0])
+    more = 0.0
+    for of in strips(part, one, one.leg.reach):
+        flat, J = of.spread * 3.0**3 / 12.0, of.wide * 3.0**3 / 3.0 * (1.0 - 0.63 * 3.0 / of.wide)
+        more += of.long * (
+            1.0 / (E * flat) + 1.0 / (E * of.wide**3 * 3.0 / 12.0) + 1.0 / (E / 2.6 * J)
+        )
+    slow = 1e-3 * 0.15 * side**2 / 6.0 * more
+    before = 1.0 / (2.0 * np.pi * named(point, "natural frequency of front").capacity) ** 2
+    assert found.capacity == pytest.approx(1.0 / (2.0 * np.pi * np.sqrt(before + slow)), rel=0.01)
+    assert found.ok == ok
+
+
 @pytest.mark.parametrize(("thickness", "ok"), [("1.2 mm", SHORT), ("1.5 mm", HOLDS)])
 def test_a_head_pulls_through_the_sheet(thickness, ok):
     """1.5 kN straight up at the leg's hole: 0.6 π·9.6·1.2·360 = 7817 N of the 2.25·3600 that are wanted."""
@@ -68,7 +128,11 @@ def test_a_head_pulls_through_the_sheet(thickness, ok):
 
 
 def heavy(mass, reach="40 mm", z="1.5 mm", out="52 mm", **leg):
-    return FLAT | {"reach": reach, "carries": {"mass": mass, "centre": [out, 0, z]}, **leg}
+    return FLAT | {
+        "reach": reach,
+        "carries": {"mass": mass, "centre": [out, 0, z], "size": ["1 mm"] * 3},
+        **leg,
+    }
 
 
 SHAKEN = {"acceleration": [0, 0, 2], "engine": {"top_speed": 6000}, "damping": 0.05}

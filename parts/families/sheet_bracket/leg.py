@@ -20,6 +20,7 @@ from parts.inputs.quantities import (
     Point3,
     PositiveLength,
     PositiveMass,
+    Size3,
 )
 
 SideName = Literal["front", "back", "left", "right"]
@@ -44,11 +45,26 @@ class Bend(Group):
     radius: PositiveLength = Field(description="Inside radius of the bend.")
 
 
+WATER = 1e-6
+"""Density of water [kg/mm^3]."""
+
+
 class Mass(Group):
     """What a leg carries."""
 
     mass: PositiveMass = Field(description="Its mass, full.")
     centre: Point3 = Field(description="Its centre of mass in the part's axes.")
+    size: Size3 | None = Field(
+        None,
+        description="How long it is along x, y and z, as a box; left out, that of a cube of water of its mass.",
+    )
+
+    @property
+    def sides(self) -> Any:
+        """Its length along x, y and z [mm], shape (..., 3)."""
+        cube = np.cbrt(np.asarray(self.mass, float) / WATER)
+        given = (cube, cube, cube) if self.size is None else self.size
+        return np.stack(np.broadcast_arrays(*(np.asarray(one, float) for one in given)), axis=-1)
 
 
 class Leg(Group):

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 from pydantic import Field
 
 from parts.core.check import Check, check
 from parts.core.group import Group
-from parts.core.loads import Block, LoadCase, PointLoad
+from parts.core.loads import Action, Block, LoadCase, PointLoad
 from parts.core.usual_loads import G_0
 from parts.families.sheet_bracket.leg import Standing
 from parts.families.sheet_bracket.shape import BracketShape, gauss, stretches
@@ -70,7 +70,48 @@ class Shaking(Group):
         return work(shaken.order_frequency, o=self.engine.order, n=self.engine.top_speed)
 
 
-def gives(part: BracketShape, one: Standing, place: Any, to: Any) -> Any:
+class Stretch(NamedTuple):
+    """A short stretch of base or leg as a strip.
+
+    Attributes:
+        at: its middle (..., 3) [mm].
+        axes: along it, across it and out of its upper face, as rows.
+        spread, wide: width that bends out of its plane, and in it [mm].
+        long: [mm].
+    """
+
+    at: Any
+    axes: Any
+    spread: Any
+    wide: Any
+    long: Any
+
+    def stiff(self, metal: Material, t: Any) -> tuple[Any, Any, Any]:
+        """What it holds a turn with about each of its axes: in torsion, and bent across and in its plane [N*mm^2]."""
+        G = metal.E / (2.0 * (1.0 + metal.poisson))
+        J = plain(rectangle_torsion_constant(np.minimum(t, self.wide), np.maximum(t, self.wide)))
+        return (
+            G * J,
+            metal.E * self.spread * t**3 / 12.0,
+            metal.E * t * self.wide**3 / 12.0,
+        )
+
+
+def strips(part: BracketShape, one: Standing, to: Any) -> Iterator[Stretch]:
+    """The base between its bolts and a leg, and the leg up to a length along it, in short stretches."""
+    foot, axes, seated = one.way(0.0), one.frame(0.0), part.seated(one)
+    for s, share in gauss(-np.asarray(part.row(one), float), 0.0, 2):
+        yield Stretch(
+            foot + np.asarray(s)[..., None] * axes[..., 0, :], axes, seated, seated, share
+        )
+    wide = np.minimum(part.spread(one), one.wide)
+    for low, high, curved in stretches(one):
+        upper = np.maximum(np.minimum(high, to), low)
+        for s, share in gauss(low, upper, 4 if curved else 2):
+            yield Stretch(one.way(s), one.frame(s), wide, one.wide, share)
+
+
+def gives(part: BracketShape, one: Standing, place: Any, to: Any, sides: Any = 0.0) -> Any:
     """How far a place that is fixed to a leg gives for a force there, summed over three directions [mm/N].
 
     Args:
@@ -78,38 +119,28 @@ def gives(part: BracketShape, one: Standing, place: Any, to: Any) -> Any:
         one: the leg.
         place: where the force acts (..., 3) [mm].
         to: length along the leg at which it is fixed to it [mm].
+        sides: of a box (..., 3) that sits there [mm]: its turning counts by its radius of gyration.
     """
-    metal, t = part.metal, part.thickness
-    wide = np.minimum(part.spread(one), one.wide)
-    total: Any = _bent(
-        metal, place, one.way(0.0), one.frame(0.0), part.row(one), part.seated(one), t
-    )
-    for low, high, curved in stretches(one):
-        upper = np.maximum(np.minimum(high, to), low)
-        for s, share in gauss(low, upper, 4 if curved else 2):
-            total = total + share * _bends(
-                metal, place - one.way(s), one.frame(s), wide, one.wide, t
-            )
-    return total
-
-
-def _bent(metal: Material, place: Any, foot: Any, axes: Any, row: Any, wide: Any, t: Any) -> Any:
-    """The stretch of the base between its bolts and the edge."""
     total: Any = 0.0
-    for s, share in gauss(-np.asarray(row, float), 0.0, 2):
-        at = foot + np.asarray(s)[..., None] * axes[..., 0, :]
-        total = total + share * _bends(metal, place - at, axes, wide, wide, t)
+    square = np.square(np.asarray(sides, float))
+    for of in strips(part, one, to):
+        for i, stiff in enumerate(of.stiff(part.metal, part.thickness)):
+            way = of.axes[..., i, :]
+            arm = np.sum(np.square(cross(way, place - of.at)), axis=-1)
+            gyration = np.sum(square * (1.0 - np.square(way)), axis=-1) / 12.0
+            total = total + of.long * (arm + gyration) / stiff
     return total
 
 
-def _bends(metal: Material, arm: Any, axes: Any, spread: Any, wide: Any, t: Any) -> Any:
-    """What a millimetre of strip adds: bending across and in its plane, and torsion, each by its arm [1/N]."""
-    G = metal.E / (2.0 * (1.0 + metal.poisson))
-    J = plain(rectangle_torsion_constant(np.minimum(t, wide), np.maximum(t, wide)))
-    stiff = (G * J, metal.E * spread * t**3 / 12.0, metal.E * t * wide**3 / 12.0)
-    return sum(
-        np.sum(np.square(cross(axes[..., i, :], arm)), axis=-1) / one for i, one in enumerate(stiff)
-    )
+def leaning(part: BracketShape, one: Standing, acting: Sequence[Action]) -> Any:
+    """How far what acts on a leg leans each of its stretches for a turn of it, over what holds it, summed [-]."""
+    total: Any = 0.0
+    for of in strips(part, one, one.leg.reach):
+        # Turned by a little, a force that points toward the stretch moves on by half of the turn's square.
+        push = sum(-np.sum(each.force * (each.at - of.at), axis=-1) for each in acting)
+        held = of.stiff(part.metal, part.thickness)[1]
+        total = total + np.maximum(push, 0.0) * of.long / held
+    return total
 
 
 def flexible_masses(part: BracketShape, one: Standing) -> Any:
@@ -117,7 +148,8 @@ def flexible_masses(part: BracketShape, one: Standing) -> Any:
     total: Any = 0.0
     if one.leg.carries is not None:
         place = part.points()[f"{one.name} mass"]
-        total = one.leg.carries.mass * gives(part, one, place, one.leg.reach)
+        own = one.leg.carries
+        total = own.mass * gives(part, one, place, one.leg.reach, own.sides)
     line = part.metal.density * one.wide * part.thickness
     for low, high, _ in stretches(one):
         for s, share in gauss(low, high, 2):

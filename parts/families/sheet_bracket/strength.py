@@ -13,6 +13,7 @@ from parts.core.fatigue_places import Detail, Spot, Stress, demand_of
 from parts.core.feature import Modes
 from parts.core.loads import Action, LoadCase, Required, point_actions, resultant
 from parts.families.sheet_bracket.leg import Standing
+from parts.families.sheet_bracket.shaking import leaning
 from parts.families.sheet_bracket.shape import WASHER, BracketShape
 from parts.features.bolts.bolted_plate import bolt_modes, group_check, sliding
 from parts.features.bolts.group import prying_checks
@@ -22,9 +23,10 @@ from parts.features.bolts.torque import PROOF_SHARE, SCATTER
 from parts.features.pins.pin import Pin
 from parts.features.section.notches import LOOSE
 from parts.strength.bolted import joint
+from parts.strength.columns import column, sway
 from parts.strength.fatigue.life import equivalent_diameter
 from parts.strength.fatigue.notch import hole_in_plate, loaded_hole_peak, loaded_hole_stress
-from parts.strength.method import plain, work
+from parts.strength.method import Worked, plain, work
 from parts.strength.plates import boss, plate, sheet
 from parts.strength.section.bar import bend_stress
 
@@ -36,6 +38,7 @@ LEVER = 2.0 / 3.0
 """Resultant of a pressure that runs straight from nothing at a bolt to its most at an edge, over its distance [-]."""
 ROUND = 0.370
 """Equivalent diameter of a round bar that does not turn over its own [-]: `equivalent_diameter_round`."""
+LEANT = "bent on by the push as the factor times the load bends it"
 AROUND_BEND = (0.0, 0.25, 0.5, 0.75, 1.0)
 
 
@@ -63,6 +66,12 @@ def leg_modes(part: BracketShape, one: Standing, case: LoadCase) -> Iterator[Che
     """A leg at its root and its bends, and the sheet round its holes."""
     required, metal, t = part.factors(case), part.metal, part.thickness
     acting, on = leg_actions(part, one, case), partial(check, load_case=case.name, unit="MPa")
+    leans = leant(part, one, case)
+    yield check(
+        f"root of {one.name}, leans under its push", "buckling", load_case=case.name, demand=leans, capacity=1.0, unit="-",
+        required=required.on_ultimate, note="base and leg, each stretch alone taken to give: a lower bound of what "
+        "buckles them",
+    )  # fmt: skip
     both = required.both(metal.yield_strength, metal.ultimate_strength)
     for i, (low, high) in enumerate(one.strip.bends(), 1):
         name = bend_name(one, i)
@@ -73,24 +82,34 @@ def leg_modes(part: BracketShape, one: Standing, case: LoadCase) -> Iterator[Che
             moment = np.maximum(moment, np.abs(np.sum(turn * one.axes[1], axis=-1)))
             pull = np.maximum(pull, np.linalg.norm(force, axis=-1))
         wide, turn_ = part.spread(one, high), one.strip.turns[i - 1]
-        # The force counts as the moment that bends the sheet as much.
-        bent = work(bend_stress, M=moment + pull * t / 6.0, b=wide, t=t, r_i=turn_.radius)
         for kind, strength, factor in both:
+            # The force counts as the moment that bends the sheet as much.
+            grown = _grown(moment, leans, factor) + pull * t / 6.0
             yield on(
-                f"inside of the {name}, {kind}", "bending", required=factor, demand=bent,
-                capacity=strength, note="over the width that the load spreads to",
+                f"inside of the {name}, {kind}", "bending", required=factor, capacity=strength,
+                demand=work(bend_stress, M=grown, b=wide, t=t, r_i=turn_.radius),
+                note=f"over the width that the load spreads to; {LEANT}",
             )  # fmt: skip
     moment = np.abs(np.sum(resultant(acting, one.way(0.0))[1] * one.axes[1], axis=-1))
-    stress = work(
-        plate.flat_bending_stress, M=moment, t=t,
-        b=work(sheet.spread_width, a=one.leg.reach, d=part.spread(one, one.leg.reach), w=one.wide),
-    )  # fmt: skip
+    wide = work(sheet.spread_width, a=one.leg.reach, d=part.spread(one, one.leg.reach), w=one.wide)
     for kind, strength, factor in both:
         yield on(
-            f"root of {one.name}, {kind}", "bending", required=factor, demand=stress, capacity=strength,
-            note="over the width that the load spreads to on its way from the holes",
+            f"root of {one.name}, {kind}", "bending", required=factor, capacity=strength,
+            demand=work(plate.flat_bending_stress, M=_grown(moment, leans, factor), t=t, b=wide),
+            note=f"over the width that the load spreads to on its way from the holes; {LEANT}",
         )  # fmt: skip
     yield from _at_holes(part, one, case, required)
+
+
+def leant(part: BracketShape, one: Standing, case: LoadCase) -> Worked:
+    """Share of what would buckle a leg on its base that its push is."""
+    return work(sway.leaning_use, u=leaning(part, one, leg_actions(part, one, case)))
+
+
+def _grown(moment: Any, leans: Worked, factor: Any) -> Any:
+    """A moment grown by the push as the factor times the load grows it; once that buckles, as the load itself."""
+    n = column.borne_before(plain(leans), 1.0, factor)
+    return work(column.grown_moment, M_0=moment, u_cr=leans, n=n).value
 
 
 def bend_name(one: Standing, i: int) -> str:
@@ -190,15 +209,16 @@ def _toward(
     beside = plate.edge_stress(
         np.linalg.norm(force, axis=-1), np.abs(moment @ axes[2]), part.thickness, whole
     )
-    # What acts in the plane counts as the moment that bends the sheet as much.
-    turned = np.abs(moment @ axes[1]) + beside * left * part.thickness**2 / 6.0
-    bent = work(plate.flat_bending_stress, M=turned, b=left, t=part.thickness)
-    metal = part.metal
+    metal, leans = part.metal, leant(part, one, case)
     for kind, strength, factor in required.both(metal.yield_strength, metal.ultimate_strength):
+        # What acts in the plane counts as the moment that bends the sheet as much.
+        turned = _grown(np.abs(moment @ axes[1]), leans, factor)
+        turned = turned + beside * left * part.thickness**2 / 6.0
         yield check(
             f"base beside its bolts toward {one.name}, {kind}", "bending", load_case=case.name, unit="MPa",
-            required=factor, demand=bent, capacity=strength,
-            note="over the width that the bolts nearest to the leg hold, less their holes",
+            required=factor, capacity=strength,
+            demand=work(plate.flat_bending_stress, M=turned, b=left, t=part.thickness),
+            note=f"over the width that the bolts nearest to the leg hold, less their holes; {LEANT}",
         )  # fmt: skip
 
 

@@ -75,3 +75,22 @@ def ear_push_load(
     A, I_min = np.multiply(t, w), np.multiply(w, np.power(t, 3.0)) / 12.0
     load: Number = n * np.asarray(johnson_euler_load(E, A, I_min, np.multiply(K, L), F_cy))
     return load
+
+
+@method(
+    formula="u = Σ (P a/EI) ds, what pulls a stretch straight left out",
+    source="Southwell's and Papkovich's theorem: a frame bears at least what follows when each spring gives alone and "
+    "the inverse loads are added; Timoshenko & Gere, Theory of Elastic Stability, 2nd ed., chapter 2; from memory",
+)
+def leaning_use(u: Number) -> Number:
+    """Share of its elastic buckling load that a bent strip bears, held at one end and pushed at the other.
+
+    Of a straight cantilever u is P L²/2 EI: buckling at 2.0 EI/L², where Euler has 2.47. For legs of sheet.
+
+    Args:
+        u [-]: sum over the stretches ds of the push P times how far it acts beyond them along itself, over EI.
+
+    Returns:
+        [-] share; 1 at first buckling.
+    """
+    return np.maximum(u, 0.0)[()]
