@@ -86,7 +86,9 @@ def _panels(one: Stretch, marked: Sequence[Mark]) -> list[Panel]:
 
 def _plot(one: Stretch, marked: Sequence[Mark], title: str, number: int) -> Html:
     panels = _panels(one, marked)
-    end = TOP + len(panels) * (PANEL + GAP) - GAP
+    last = TOP + len(panels) * (PANEL + GAP)
+    edges, high = _outline(one)
+    end = last + high
     inner: list[Html] = [
         tag("title", f"Along the load path: {title}", id=f"plot-{number}-title"),
         tag("desc", _described(one.along, panels, marked), id=f"plot-{number}-desc"),
@@ -96,6 +98,8 @@ def _plot(one: Stretch, marked: Sequence[Mark], title: str, number: int) -> Html
         inner.append(tag("path", d=f"M{at:.1f} {TOP}V{end:.1f}", class_="border"))
     for i, panel in enumerate(panels):
         inner += _panel(one, panel, TOP + i * (PANEL + GAP))
+    inner.append(text(LEFT, last - 6.0, "outline", "start", "name"))
+    inner += [path([(x, last + y) for x, y in edge], "edges") for edge in edges]
     for step in ticks(0.0, one.length, 8):
         at = _across(one, step)
         inner.append(tag("path", d=f"M{at:.1f} {end:.1f}v5", class_="rule"))
@@ -110,6 +114,30 @@ def _plot(one: Stretch, marked: Sequence[Mark], title: str, number: int) -> Html
         role="img",
         aria_labelledby=f"plot-{number}-title plot-{number}-desc",
     )
+
+
+def _outline(one: Stretch) -> tuple[list[list[tuple[float, float]]], float]:
+    """The part's edges beneath its curves, a closed line a piece, and how high they are: their wider way across."""
+    y, z = (
+        one.of(
+            lambda s, v=v: (
+                getattr(s.section, v)
+                + np.array([getattr(s.section, f"{v}_min"), getattr(s.section, f"{v}_max")])
+            )
+        )
+        for v in "yz"
+    )
+    low, top = max(y, z, key=lambda edges: float(np.ptp(edges)))
+    wide = float(np.max(top) - np.min(low))
+    scale = min((WIDE - LEFT - RIGHT) / one.length, PANEL / wide)
+    x = [_across(one, at) for at in one.along]
+
+    def edge(values: np.ndarray, piece: slice) -> list[tuple[float, float]]:
+        return list(zip(x[piece], (np.max(top) - values[piece]) * scale, strict=True))
+
+    return [
+        [*edge(top, k), *edge(low, k)[::-1], edge(top, k)[0]] for k in one.pieces()
+    ], wide * scale
 
 
 def _criticals(one: Stretch, marked: Sequence[Mark], end: float) -> Iterator[Html]:

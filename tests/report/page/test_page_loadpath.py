@@ -187,3 +187,18 @@ def test_the_numbers_stand_beside_it(shank):
         float(shank.of(lambda s: s.section.area)[0]), rel=1e-3
     )
     assert float(rows[-1][0]) == pytest.approx(float(shank.along[-1]), rel=1e-3)
+
+
+def test_the_outline_lies_beneath_to_scale(shank):
+    svg = read(stretch_figure(shank, [], 1).encode()).all("svg")[0]
+    (edge,) = [one for one in svg.all("path") if one.attributes.get("class") == "edges"]
+    xy = np.array(re.findall(r"([\d.]+) ([\d.]+)", edge.attributes["d"]), float)
+    scale = (WIDE - LEFT - RIGHT) / shank.length
+    across = max(
+        np.max(shank.of(lambda s: s.section.y + s.section.y_max))
+        - np.min(shank.of(lambda s: s.section.y + s.section.y_min)),
+        np.max(shank.of(lambda s: s.section.z + s.section.z_max))
+        - np.min(shank.of(lambda s: s.section.z + s.section.z_min)),
+    )
+    assert np.ptp(xy[:, 1]) == pytest.approx(across * min(scale, PANEL / across), abs=0.2)
+    assert np.ptp(xy[:, 0]) == pytest.approx(WIDE - LEFT - RIGHT, abs=0.2)
