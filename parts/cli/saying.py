@@ -7,6 +7,8 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
+from parts.running import READ_ALONG
+
 
 def write(text: str) -> None:
     """Text, as far as anyone still reads it: a pipe that was closed early changes nothing of what is done."""
@@ -67,12 +69,15 @@ def complain(text: str) -> None:
 
 @contextmanager
 def one_line(*, quiet: bool) -> Iterator[Callable[[str], None]]:
-    """One line that is written over and over, on a terminal only."""
+    """One line that is written over and over, on a terminal only; for a page that reads along, lines one by one."""
     shown = not quiet and sys.stderr.isatty()
 
     def say(text: str) -> None:
         if shown:
             sys.stderr.write(f"\r\x1b[K{text}")
+            sys.stderr.flush()
+        elif READ_ALONG in os.environ:
+            sys.stderr.write(f"{text}\n")
             sys.stderr.flush()
 
     try:

@@ -20,6 +20,7 @@ from parts.inputs.edited import NotEdited, edited
 from parts.inputs.problems import InputError
 from parts.inputs.reading import FAMILY_KEY
 from parts.making.writing import write_whole
+from parts.running import READ_ALONG
 
 MOST_STEPS = 2000
 MARK = "\ufeff"
@@ -235,7 +236,7 @@ class Work:
                 stdout=subprocess.PIPE,
                 stderr=subprocess.STDOUT,
                 text=True,
-                env=environment(),
+                env={**environment(), READ_ALONG: "1"},
             )
             Thread(target=self._follow, args=(self._making,), daemon=True).start()
 

@@ -370,6 +370,6 @@ def test_it_is_made_as_it_is_saved_with_progress(fresh):
     assert (
         made["status"] == 0
         and "HC-150.step" in made["files"]
-        and any("HC-150" in line for line in made["lines"])
+        and "making HC-150 (1 of 1)" in made["lines"]
     )
     assert caller.page("/file/part.yaml/made/HC-150.step")[2].startswith(b"ISO-10303-21")

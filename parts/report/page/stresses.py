@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from parts.core.figures import figure
+from parts.report.page.frame import counted
 from parts.report.page.html import Html, joined, table, tag
 from parts.report.page.loadpath import Mark, stretch_figure
 from parts.report.page.section import chains, section_figure
@@ -156,7 +157,10 @@ def load_path(made: Made) -> Html | None:
         (shown if marks else folded).append(stretch_figure(one, marks, number))
     if not folded:
         return joined(*shown)
-    head = tag("summary", f"{len(folded)} other stretches, none of them critical")
+    head = tag(
+        "summary",
+        f"{counted(len(folded), 'other stretch', 'other stretches')}, none of them critical",
+    )
     return joined(*shown, tag("details", head, *folded, id="other-stretches"))
 
 
