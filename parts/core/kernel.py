@@ -39,6 +39,16 @@ def needed() -> None:
         raise InputError([Problem("no_library", "this machine", 0, 0, "", "", wrong, right)])
 
 
+def in_one_thread() -> None:
+    """Let the solid modeller work in the calling thread alone.
+
+    A process that is forked from this one has none of its threads, and would wait for their share for ever.
+    """
+    from OCP.OSD import OSD_ThreadPool
+
+    OSD_ThreadPool.DefaultPool_s().Init(1)
+
+
 def _spare_vtk() -> None:
     """Put off the whole of VTK until somebody takes a name from it: the modeller imports it to see that it is there.
 

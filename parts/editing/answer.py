@@ -6,6 +6,7 @@ import json
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
+from parts.core.kernel import in_one_thread
 from parts.editing.fields import fields_of, part_fields, sizes_of
 from parts.editing.plan import plan_of
 from parts.editing.reading import Reader, Texts
@@ -36,6 +37,7 @@ class PartReader(Reader):
         from parts.making.picture import best_view
         from parts.making.stl import triangles
 
+        in_one_thread()
         box = cq.Workplane().box(1, 1, 1).edges("|Z").fillet(0.1)
         best_view([triangles(box, CHORD, ANGLE)])
         yield

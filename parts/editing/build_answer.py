@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from parts.core.check import use_of
+from parts.core.kernel import in_one_thread
 from parts.editing.reading import Source, Texts
 from parts.editing.telling import Told, check_row, problem_entry, said_in, worst_of
 from parts.editing.typed import plain
@@ -50,6 +51,7 @@ class BuildReader:
         self.base = Build(self.file)
         parts = [self.base.part(name) for name in self.base.names]
         yield
+        in_one_thread()
         for part in parts:
             _ = part.pieces
             yield

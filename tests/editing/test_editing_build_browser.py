@@ -1,0 +1,57 @@
+"""A build changed in Chromium: a hardpoint moved by key, the parts that re-form, written and made with progress."""
+
+import pytest
+from browsing import errors, until
+from calling import told
+from selenium.webdriver.common.action_chains import ActionChains
+from selenium.webdriver.common.by import By
+from selenium.webdriver.common.keys import Keys
+
+from parts.editing.serving import serving
+from parts.editing.shelf import Shelf
+from parts.families import families
+from parts.report.build_starter import PLAIN
+from parts.report.starter import starter
+
+pytestmark = pytest.mark.slow
+WAIT = 90.0
+FOOT = "hardpoints.strut foot.offset"
+
+
+def test_a_hardpoint_is_moved_the_part_re_forms_and_the_build_is_made(tmp_path, browser):
+    (tmp_path / "build.yaml").write_text("build: new build\nunits: mm\n" + PLAIN)
+    first = starter(families()["clevis"], name="HC-160")
+    # The pull on the clevis is the strut's own, which turns with the foot.
+    (tmp_path / "first.yaml").write_text(first + "build: build.yaml\n")
+    with Shelf(tmp_path, tmp_path / "out", "build.yaml") as shelf, serving(shelf) as served:
+        work = shelf.work("build.yaml")
+        browser.get(served.address)
+        told(work, "done")
+        spot = f"#plan [data-path='{FOOT}']"
+        until(lambda: browser.find_elements(By.CSS_SELECTOR, spot), WAIT)
+        assert browser.find_element(By.ID, "reformed").text == "No part re-forms"
+        stand = "const one = document.querySelector(arguments[0]); one?.focus(); return one === document.activeElement"
+        until(lambda: browser.execute_script(stand, spot), WAIT)
+        ActionChains(browser).send_keys(*[Keys.ARROW_LEFT] * 12).perform()
+        until(lambda: told(work, "problems")["written"][f"{FOOT}[0]"] == "170", WAIT)
+        told(work, "done")
+        until(lambda: "1 of 1 parts re-form" in browser.find_element(By.ID, "reformed").text, WAIT)
+        until(lambda: f"{FOOT}[0]" in browser.find_element(By.ID, "moved").text, WAIT)
+        ActionChains(browser).key_down(Keys.CONTROL).send_keys("s").key_up(Keys.CONTROL).perform()
+        until(lambda: not work.unsaved)
+        assert "offset: [170, 0, -275]" in work.file.read_text()
+        browser.find_element(By.ID, "make").click()
+        for one in browser.find_elements(By.CSS_SELECTOR, "#purposes input"):
+            if one.is_selected():
+                one.click()
+        browser.find_element(By.CSS_SELECTOR, "#purposes button").click()
+        until(
+            lambda: "making HC-160 (1 of 2)" in (work.board.get("made") or {}).get("lines", ()),
+            WAIT,
+        )
+        until(lambda: work.board.get("made").get("over"), WAIT)
+        lines = browser.find_element(By.ID, "lines")
+        until(lambda: lines.text.endswith("made"), WAIT)
+        assert "HC-160: holds" in lines.text
+        assert (tmp_path / "out" / "HC-160" / "HC-160.step").is_file()
+        assert errors(browser) == []
