@@ -17,6 +17,7 @@ from typing import Any
 import numpy as np
 
 from parts.core.check import Check, check
+from parts.core.cycles import Cycles, Spectrum, spectrum_of
 from parts.core.fatigue_places import STEELS, Spot, Weld, fatigue_factor
 from parts.core.loadpath import AtNotch, Notch, Span
 from parts.core.loads import LoadCase
@@ -64,20 +65,20 @@ def damage_checks(
     Returns:
         One check for each distinct section and each detail; none where no load case states a spectrum.
     """
-    cases = [case for case in part.loads if case.spectrum]
-    if not cases:
+    spectrum = spectrum_of(part.loads)
+    if spectrum is None:
         return
     stations = [_Station(one.span, one.t, one.section) for one in found]
     seen = set()
-    for one in [*stations, *_notched(looked, cases)]:
+    for one in [*stations, *_notched(looked, spectrum.cases)]:
         if one.key not in seen:
             seen.add(one.key)
-            yield _section_check(part, one, cases)
+            yield _section_check(part, one, spectrum)
     for detail in part.details():
         if isinstance(detail, Spot):
-            yield _spot_check(part, detail, cases)
+            yield _spot_check(part, detail, spectrum)
         else:
-            yield _weld_check(part, detail, cases)
+            yield _weld_check(part, detail, spectrum)
 
 
 def _notched(looked: Sequence[Looked], cases: Sequence[LoadCase]) -> list[_Station]:
@@ -107,13 +108,13 @@ def _station(one: Looked, i: int) -> _Station:
     return _Station(one.span, t, properties(one.span.outline(np.asarray(t))))
 
 
-def _section_check(part: Subject, at: _Station, cases: Sequence[LoadCase]) -> Check:
+def _section_check(part: Subject, at: _Station, spectrum: Spectrum) -> Check:
     """Every block's reversed stress at a section, its life, and the sum of the damage."""
     depth = min(at.section.y_max - at.section.y_min, at.section.z_max - at.section.z_min)
     breadth = max(at.section.y_max - at.section.y_min, at.section.z_max - at.section.z_min)
     size = work(fatigue.equivalent_diameter, h=float(depth), b=float(breadth))
-    nominal, swings = _peaks_and_swings(at, cases)
-    felt = _felt(at.span, cases, at.t, nominal[:, None])
+    nominal, swings = _peaks_and_swings(at, spectrum.asked)
+    felt = _felt(at.span, spectrum.asked, at.t, nominal[:, None])
     K_f = fatigue_factor(at.span.material, felt.notch)
     x, y, z = (round(float(v), 2) + 0.0 for v in at.span.place(np.asarray(at.t)))
     where = f"at x {x:g}, y {y:g}, z {z:g} mm"
@@ -136,44 +137,35 @@ def _section_check(part: Subject, at: _Station, cases: Sequence[LoadCase]) -> Ch
             factor * swings,
         )
         K_f = 1.0
-    return _damage(part, f"fatigue, {at.span.name}", at.span.material, nominal, cases, K_f, size,
-                   part.surface, note, swings)  # fmt: skip
+    cycles = spectrum.cycles(nominal, swings)
+    return _damage(part, f"fatigue, {at.span.name}", at.span.material, cycles, K_f, size, part.surface,
+                   note)  # fmt: skip
 
 
-def _spot_check(part: Subject, one: Spot, cases: Sequence[LoadCase]) -> Check:
-    peaks, swings = _stresses(one, cases)
+def _spot_check(part: Subject, one: Spot, spectrum: Spectrum) -> Check:
+    cycles = spectrum.cycles(*_stresses(one, spectrum))
     size = work(fatigue.equivalent_diameter_round, d=one.diameter)
     note = "; ".join(text for text in (f"K_f {float(plain(one.K_f)):.3g}", one.note) if text)
     surface = None if one.counted else part.surface
-    return _damage(
-        part,
-        f"fatigue, {one.name}",
-        one.material,
-        peaks,
-        cases,
-        one.K_f,
-        size,
-        surface,
-        note,
-        swings,
-    )
+    return _damage(part, f"fatigue, {one.name}", one.material, cycles, one.K_f, size, surface, note)
 
 
-def _stresses(one: Spot | Weld, cases: Sequence[LoadCase]) -> tuple[np.ndarray, np.ndarray]:
-    """The greatest stress of a detail under each case, and the part of it that reverses [MPa]."""
+def _stresses(one: Spot | Weld, spectrum: Spectrum) -> tuple[list[float], list[float]]:
+    """The greatest stress of a detail under each case asked for, and the part of it that reverses [MPa]."""
+    cases = spectrum.asked
     peaks = [float(plain(one.stress(case))) for case in cases]
     swings = [0.0 if one.reversed is None else float(plain(one.reversed(case))) for case in cases]
-    return np.array(peaks), np.array(swings)
+    return peaks, swings
 
 
 def _damage(
-    part: Subject, name: str, material: Material, peaks: np.ndarray, cases: Sequence[LoadCase], K_f: Any,
-    size: Any, surface: str | None, note: str, swings: np.ndarray,
+    part: Subject, name: str, material: Material, cycles: Cycles, K_f: Any, size: Any, surface: str | None, note: str
 ) -> Check:  # fmt: skip
-    share, cycles, ratio, peak, swing = _blocks(part, cases, peaks, swings)
-    said = (note, finish_kept(part.finish, part.metal, material)[1], _warmth(part))
-    cycle = {"sigma": np.maximum(peak - swing, 0.0) * share, "K_f": K_f, "R": ratio}
-    rubbed = {"s_r": swing * share} if np.any(swing) else {}
+    # Stress over what warmth leaves of the strength, as if the strength were less.
+    peak, swing = cycles.peak / part.keeps, cycles.swing / part.keeps
+    said = (note, cycles.said, finish_kept(part.finish, part.metal, material)[1], _warmth(part))
+    cycle = {"sigma": peak, "K_f": K_f, "R": cycles.ratio}
+    rubbed = {"s_r": swing} if np.any(swing) else {}
     amplitude = work(mean_stress.cycle_amplitude, **cycle, **rubbed)
     mean = work(mean_stress.cycle_mean, **cycle)
     reversed_by = {
@@ -183,12 +175,12 @@ def _damage(
     lives = {
         name: _life(part, material, stress, size, surface) for name, stress in reversed_by.items()
     }
-    second = float(mean_stress.damage(n=cycles, N=lives["gerber"].value))
+    second = float(mean_stress.damage(n=cycles.number, N=lives["gerber"].value))
     return check(
         name,
         "fatigue",
         load_case=SPECTRUM,
-        demand=work(mean_stress.damage, n=cycles, N=lives["goodman"]),
+        demand=work(mean_stress.damage, n=cycles.number, N=lives["goodman"]),
         capacity=1.0,
         unit="-",
         required=part.required.on_life,
@@ -196,7 +188,7 @@ def _damage(
     )
 
 
-def _weld_check(part: Subject, one: Weld, cases: Sequence[LoadCase]) -> Check:
+def _weld_check(part: Subject, one: Weld, spectrum: Spectrum) -> Check:
     """The damage of the ranges at a welded detail: steel by EN 1993-1-9, aluminium by the IIW."""
     row = weld_detail.detail(one.detail)
     steel = one.material.family in STEELS
@@ -204,8 +196,8 @@ def _weld_check(part: Subject, one: Weld, cases: Sequence[LoadCase]) -> Check:
     safe = weld_detail.partial_factor(damage_tolerant=False, high_consequence=True)
     kept, said = finish_kept(part.finish, part.metal, one.material)
     C = kept * float(printed) / safe if printed else np.nan
-    share, cycles, ratio, peak, swing = _blocks(part, cases, *_stresses(one, cases))
-    ranges = (np.maximum(peak - swing, 0.0) * (1.0 - ratio) + 2.0 * swing) * share
+    cycles = spectrum.cycles(*_stresses(one, spectrum))
+    ranges = (cycles.peak * (1.0 - cycles.ratio) + 2.0 * cycles.swing) / part.keeps
     if not steel:
         life = work(weld_detail.cycles_iiw, stress_range=ranges, FAT=C)
     elif row["slope"] == "5":
@@ -222,11 +214,11 @@ def _weld_check(part: Subject, one: Weld, cases: Sequence[LoadCase]) -> Check:
         f"fatigue, {one.name}",
         "weld fatigue",
         load_case=SPECTRUM,
-        demand=work(mean_stress.damage, n=cycles, N=life),
+        demand=work(mean_stress.damage, n=cycles.number, N=life),
         capacity=1.0,
         unit="-",
         required=part.required.on_life,
-        note="; ".join(filter(None, (note, said, _warmth(part)))),
+        note="; ".join(filter(None, (note, cycles.said, said, _warmth(part)))),
     )
 
 
@@ -247,19 +239,6 @@ def _warmth(part: Subject) -> str:
         if part.keeps == 1.0
         else f"stress over {part.keeps:.3g}, what is left at {part.temperature:g} °C"
     )
-
-
-def _blocks(
-    part: Subject, cases: Sequence[LoadCase], peaks: np.ndarray, swings: np.ndarray
-) -> tuple[np.ndarray, ...]:
-    """Share of the load, cycles, load ratio, peak stress and the reversing part of it, of every block of every
-    case; stress over what warmth leaves of the strength, as if the strength were less."""
-    rows = [
-        (block.share, block.cycles, case.ratio, peak / part.keeps, swing / part.keeps)
-        for case, peak, swing in zip(cases, np.ravel(peaks), swings, strict=True)
-        for block in case.spectrum
-    ]
-    return tuple(np.array(column, float) for column in zip(*rows, strict=True))
 
 
 def _life(

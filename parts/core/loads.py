@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, Generic, TypeVar
 
 import numpy as np
@@ -66,6 +67,19 @@ class PointLoad(Group):
     moment: MomentVector = Field((0.0, 0.0, 0.0), description="Moment about the part's x, y, z.")
 
 
+def times(loads: Sequence[PointLoad], share: float) -> list[PointLoad]:
+    """Loads times a number [-], below nothing turned round."""
+
+    def scaled(vector: tuple[float, float, float]) -> tuple[float, float, float]:
+        x, y, z = vector
+        return x * share, y * share, z * share
+
+    return [
+        PointLoad.model_construct(at=one.at, force=scaled(one.force), moment=scaled(one.moment))
+        for one in loads
+    ]
+
+
 class LoadCase(Group):
     """What acts on the part at one moment."""
 
@@ -105,6 +119,26 @@ class LoadCase(Group):
                 f"load case {self.name!r} applies nothing; give it a force or a moment"
             )
         return self
+
+    @cached_property
+    def least(self) -> float:
+        """The least that the load comes to, as a share of it [-]."""
+        return self.ratio * max((block.share for block in self.spectrum), default=1.0)
+
+    @cached_property
+    def turned(self) -> LoadCase | None:
+        """The loads turned round, as large as a cycle takes them below nothing; None where none does.
+
+        A part bears them as it bears the case itself: what pulls, pushes or lifts one way alone may fail the other.
+        """
+        if self.ratio >= 0.0:
+            return None
+        return self.model_copy(
+            update={
+                "name": f"{self.name}, turned round", "forces": times(self.forces, self.least), "practice": [],
+                "ratio": max(1.0 / self.ratio, -1.0),
+            }
+        )  # fmt: skip
 
     def stated(self) -> dict[str, list[Any]]:
         """What the file states, by key: the loads of common practice are not among the forces here."""

@@ -178,13 +178,17 @@ class Part(Group, metaclass=FamilyClass):
 
     @cached_property
     def checks_under(self) -> ByCase[tuple[Check, ...]]:
-        """What `modes` gives under a load case, worked once: fatigue asks for the stresses again."""
+        """What `modes` gives under a load case, and under its loads turned round where a cycle does that; worked once:
+        fatigue asks for the stresses again."""
         return ByCase(self._checks_under)
 
     def _checks_under(self, case: LoadCase) -> tuple[Check, ...]:
         from parts.core.service import warmed
 
-        return tuple(warmed(self, self.modes(case)))
+        found = tuple(warmed(self, self.modes(case)))
+        if case.turned is None or not any(one is case for one in self.loads):
+            return found
+        return (*found, *self.checks_under(case.turned))
 
     @cached_property
     def keeps(self) -> float:

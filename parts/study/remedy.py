@@ -179,7 +179,7 @@ def _beside_sections(part: Part, short: Sequence[Check]) -> Iterator[Check]:
     """The checks that need no section to be solved, of the load cases that something falls short in."""
     named = {one.load_case for one in short}
     for case in part.loads:
-        if case.name in named:
+        if case.name in named or (case.turned and case.turned.name in named):
             yield from part.checks_under(case)
 
 

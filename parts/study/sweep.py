@@ -245,8 +245,8 @@ class _Sweep:
         model = self._model(rows)
         with np.errstate(all="ignore"):
             for case in model.loads:
-                for one in warmed(model, model.modes(case)):
-                    self._take(rows, one.name, case.name, one.factor, one.required)
+                for one in model.checks_under(case):
+                    self._take(rows, one.name, one.load_case, one.factor, one.required)
             for one in warmed(model, model.standing()):
                 self._take(rows, one.name, one.load_case, one.factor, one.required)
             for k, (name, factor, required) in enumerate(

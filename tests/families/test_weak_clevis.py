@@ -426,3 +426,43 @@ def test_the_command_gives_1_and_0(tmp_path, weak, strong):
         run = oneoff("check", "--json", file)
         assert (run.returncode, run.stderr) == (expected, "")
         assert json.loads(run.stdout)["parts"][0]["ok"] == (expected == 0)
+
+
+def test_a_push_that_turns_round_pulls_the_pad_s_bolts():
+    """7 kN of push, to and fro: two soft 6 mm bolts of 6061-T6 bear 3.5 kN each on their stress area of 19.8 mm², as
+    M6 has it: 177 MPa of the 193 that they yield at."""
+    push = loaded("pad", (-7000, 0, 0), cycles=100, shank__thickness=14, **SMOOTH)
+    push["loads"][0]["ratio"] = -1.0
+    bolts = {"size": 6, "material": "6061-T6"}
+    weak = of({**push, "shank__bolts": bolts, "shank__at": [[0, -25], [0, 25]]})
+    one, ok = found(weak, "pad bolt, tension, yield")
+    assert one.demand == 0.0 and one.ok and not ok
+    turned = next(
+        one
+        for one in weak.check().checks
+        if (one.name, one.load_case) == ("pad bolt, tension, yield", "case, turned round")
+    )
+    assert float(turned.demand) == pytest.approx(7000 / 2 / 19.8, rel=0.01)
+    assert float(turned.factor) == pytest.approx(28.0 * KSI / 176.8, rel=0.02)
+    assert not turned.ok
+    holds(of(push), "pad bolt, tension, yield")  # four of M6 8.8
+
+
+def test_a_pull_and_a_push_tire_a_weld_by_their_whole_range():
+    """A weld 1.5 deep on a tube of 15.875: 2.5 kN over π·1.5·14.375 mm² are 36.9 MPa. Its root is of class 36/1.35,
+    N = 2e6 (26.7/range)³. 6e4 pulls and 6e4 pushes are 6e4 cycles of 73.8 MPa; 1.2e5 pulls have 36.9."""
+    ways = {
+        sign: {"name": name, "forces": [{"at": "pin", "force": [2500 * sign, 0, 0]}], "spectrum": [{"cycles": 6e4}]}
+        for sign, name in ((1, "drive"), (-1, "brake"))
+    }  # fmt: skip
+    stress = 2500 / (pi * 1.5 * 14.375)
+
+    def damage(width, cycles):
+        return cycles / (2e6 * (36 / 1.35 / width) ** 3)
+
+    weak = clevis("spigot", loads=[ways[1], ways[-1]], **SMOOTH)
+    falls_short(weak, "fatigue, spigot weld, root", 1 / damage(2 * stress, 6e4))
+    again = {**ways[1], "name": "drive again"}
+    near = clevis("spigot", loads=[ways[1], again], **SMOOTH)
+    one, ok = found(near, "fatigue, spigot weld, root")
+    assert ok and float(one.demand) == pytest.approx(damage(stress, 1.2e5), rel=0.02)

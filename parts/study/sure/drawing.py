@@ -157,8 +157,8 @@ class Drawing:
     def _closed_forms(model: Part, only: str | None = None) -> Iterator[Row]:
         for case in model.loads:
             if only is None or case.name == only:
-                for one in warmed(model, model.modes(case)):
-                    yield Row(one.name, case.name, one.factor, one.required)
+                for one in model.checks_under(case):
+                    yield Row(one.name, one.load_case, one.factor, one.required)
         for one in warmed(model, model.standing()):
             yield Row(one.name, one.load_case, one.factor, one.required)
 

@@ -1,0 +1,171 @@
+"""The cycles that a part bears: within each block of its load cases, and from one load case to another.
+
+A part that one case pulls and another pushes goes from the one to the other, whatever lies between them: a cycle of
+both, larger than either. Which case follows which nobody states, so the turning points are paired the worst way, the
+widest range first, as a count by rainflow or reservoir finds where the cases alternate.
+
+A stress is told by its size alone. That of a case less another case says how far apart the two are: the square of a
+point's von Mises stress is a quadratic form of the loads, so that the sizes a and b of two cases and d of their
+difference give the part that they share, c = (a² + b² - d²)/(2 a b). No range is larger than a + b, so that a place
+that feels pulls alone is not charged with a push.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import combinations
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from parts.core.loads import LoadCase, times
+
+COUNTING = "the cases taken to alternate, counted by rainflow: ASTM E1049-85, 5.4.4, from memory"
+SAID = 3
+"""How many ways from one case to another a note tells, the widest range first."""
+OWN_FIRST = 1e-6
+"""What the range of a block's own cycle counts more in the pairing [-]: equal ranges leave blocks as stated."""
+
+
+def less(one: LoadCase, other: LoadCase) -> LoadCase:
+    """The loads of a case less those of another; its name says from which to which it goes."""
+    forces = [*one.forces, *times(other.forces, -1.0)]
+    name = f"{other.name} to {one.name}"
+    return one.model_copy(update={"name": name, "forces": forces, "practice": [], "ratio": 0.0})
+
+
+class Cycles(NamedTuple):
+    """Cycles of a place, a row each: greatest stress [MPa], least over greatest [-], the stress that friction adds both
+    ways [MPa], and how many; `said` names those that go from one case to another."""
+
+    peak: np.ndarray
+    ratio: np.ndarray
+    swing: np.ndarray
+    number: np.ndarray
+    said: str
+
+
+@dataclass(frozen=True)
+class Spectrum:
+    """The load cases that state one, with those that tell how far they are apart.
+
+    `cases` are the cases themselves; `apart` holds the difference of each two, by their numbers. What a place feels is
+    wanted for `asked`, all of them in one row.
+    """
+
+    cases: tuple[LoadCase, ...]
+    apart: dict[tuple[int, int], LoadCase]
+
+    @property
+    def asked(self) -> tuple[LoadCase, ...]:
+        """Every load case whose stress `cycles` asks for."""
+        turned = (one.turned for one in self.cases if one.turned is not None)
+        return (*self.cases, *turned, *self.apart.values())
+
+    def cycles(self, peaks: Any, swings: Any) -> Cycles:
+        """The cycles of a place.
+
+        Args:
+            peaks: its stress under each of `asked`, signs left out [MPa].
+            swings: what friction adds to each, both ways [MPa].
+
+        Returns:
+            Its cycles: those stated, and of two cases whose loads lie further apart those from one to the other.
+        """
+        count, swing = len(self.cases), np.asarray(swings, float)
+        base = np.maximum(np.asarray(peaks, float) - swing, 0.0)
+        rest = iter(range(count, len(base)))
+        points: list[_Point] = []
+        for k, case in enumerate(self.cases):
+            # The loads turned round are worked out as large as they come.
+            j, full = (k, 1.0) if case.turned is None else (next(rest), abs(case.least))
+            points += [
+                _Point(k, b, share, _times(base[row], times), _times(swing[row], times))
+                for b, block in enumerate(case.spectrum)
+                for share, row, times in (
+                    (block.share, k, block.share),
+                    (case.ratio * block.share, j, abs(case.ratio) * block.share / full),
+                )
+            ]
+        gaps = {pair: base[row] for pair, row in zip(self.apart, rest, strict=True)}
+        left = [block.cycles for case in self.cases for block in case.spectrum for _ in range(2)]
+        shared = {pair: _shared(base[pair[0]], base[pair[1]], gap) for pair, gap in gaps.items()}
+        return _paired(points, left, shared, [case.name for case in self.cases])
+
+
+def spectrum_of(loads: Sequence[LoadCase]) -> Spectrum | None:
+    """The spectrum of a part's load cases; None where none states one."""
+    cases = tuple(case for case in loads if case.spectrum)
+    if not cases:
+        return None
+    pairs = combinations(range(len(cases)), 2)
+    return Spectrum(cases, {(i, j): less(cases[i], cases[j]) for i, j in pairs})
+
+
+class _Point(NamedTuple):
+    """A turning point: of which case and block, the share of the case's load there, and what a place feels of it."""
+
+    case: int
+    block: int
+    share: float
+    stress: float
+    swing: float
+
+
+def _times(stress: float, share: float) -> float:
+    """A stress times a share [MPa]; nothing of one without end is nothing."""
+    return float(stress * share) if share > 0.0 else 0.0
+
+
+def _shared(a: float, b: float, apart: float) -> float:
+    """Part of two stresses that they share, of their product [-]: 1 alike, -1 opposite."""
+    if not 0.0 < a * b < np.inf:
+        return 0.0
+    return float(np.clip((a**2 + b**2 - min(apart, a + b) ** 2) / (2.0 * a * b), -1.0, 1.0))
+
+
+def _range(one: _Point, other: _Point, shared: dict[tuple[int, int], float]) -> float:
+    """How far apart the stresses of two turning points lie [MPa]."""
+    a, b = one.stress, other.stress
+    if not np.isfinite(a + b):
+        return a + b
+    same = float(np.sign(one.share) * np.sign(other.share))
+    if one.case != other.case:
+        same *= shared[min(one.case, other.case), max(one.case, other.case)]
+    return float(np.sqrt(max(a**2 + b**2 - 2.0 * same * a * b, 0.0)))
+
+
+def _paired(
+    points: Sequence[_Point],
+    left: list[float],
+    shared: dict[tuple[int, int], float],
+    names: Sequence[str],
+) -> Cycles:
+    """The turning points in pairs, the widest range first; those of two blocks of one case only where no others are
+    left."""
+    ways = []
+    for i, j in combinations(range(len(points)), 2):
+        one, other = points[i], points[j]
+        width, friction = _range(one, other, shared), max(one.swing, other.swing)
+        own = one.case == other.case
+        last = own and one.block != other.block
+        ways.append(
+            (last, -(width + 2.0 * friction) * (1.0 + OWN_FIRST * own), width, friction, i, j)
+        )
+    rows: list[tuple[float, float, float, float]] = []
+    said: dict[str, float] = {}
+    for _, _, width, friction, i, j in sorted(ways, key=lambda way: way[:2]):
+        n = min(left[i], left[j])
+        if n <= 0.0:
+            continue
+        left[i], left[j] = left[i] - n, left[j] - n
+        one, other = points[i], points[j]
+        most = float(np.maximum(one.stress, other.stress))
+        rows.append((most, 1.0 - width / most if 0.0 < most < np.inf else 0.0, friction, n))
+        if one.case != other.case and min(one.stress, other.stress) > 0.0:
+            way = f"from {names[one.case]!r} to {names[other.case]!r}"
+            said[way] = said.get(way, 0.0) + n
+    told = [f"{n:.3g} cycles go {way}" for way, n in list(said.items())[:SAID]]
+    peak, ratio, swing, number = np.array(rows, float).T
+    return Cycles(peak, ratio, swing, number, "; ".join([*told, COUNTING]) if told else "")

@@ -1,0 +1,74 @@
+"""Cycles counted from one load case to another, by hand."""
+
+import numpy as np
+import pytest
+
+from parts.core.cycles import spectrum_of
+from parts.core.loads import LoadCase
+
+
+def case(name, force, cycles=None, ratio=0.0, share=1.0):
+    return LoadCase(
+        name=name,
+        forces=[{"at": "pin", "force": [f"{v} N" for v in force]}],
+        spectrum=[{"cycles": cycles, "share": share}] if cycles else [],
+        ratio=ratio,
+    )
+
+
+def counted(*cases, felt=lambda force: float(np.linalg.norm(force))):
+    """Range and number of every cycle that has a range, the widest first, at a place that feels a force so."""
+    found = spectrum_of(cases)
+    peaks = [felt(sum(np.asarray(load.force) for load in one.forces)) for one in found.asked]
+    of = found.cycles(peaks, np.zeros(len(peaks)))
+    rows = zip(of.peak * (1.0 - of.ratio), of.number, strict=True)
+    return [(pytest.approx(width), number) for width, number in rows if width > 1e-9]
+
+
+def pulled(force):
+    """A place that feels pulls alone, as a bolt."""
+    return max(float(force[0]), 0.0)
+
+
+def test_a_pull_and_a_push_make_one_wide_cycle() -> None:
+    """5 kN one way and 3 kN the other: 8 kN, as often as the rarer comes; the rest of the pulls stay as stated."""
+    found = counted(case("pull", (5000, 0, 0), 100), case("push", (-3000, 0, 0), 40))
+    assert found == [(8000.0, 40), (5000.0, 60)]
+
+
+def test_loads_of_one_way_leave_each_other_alone() -> None:
+    found = counted(case("hard", (5000, 0, 0), 100), case("easy", (3000, 0, 0), 40))
+    assert found == [(5000.0, 100), (3000.0, 40)]
+
+
+def test_loads_across_each_other_lie_as_far_apart_as_their_difference() -> None:
+    found = counted(case("along", (3000, 0, 0), 10), case("across", (0, 4000, 0), 10))
+    assert found == [(5000.0, 10)]
+
+
+def test_a_share_of_a_case_goes_with_it() -> None:
+    """Half of 4 kN across beside 3 kN along: √(3² + 2²) kN."""
+    found = counted(case("along", (3000, 0, 0), 10), case("across", (0, 4000, 0), 10, share=0.5))
+    assert found == [(np.hypot(3000.0, 2000.0), 10)]
+
+
+def test_what_feels_pulls_alone_is_not_charged_with_a_push() -> None:
+    found = counted(case("pull", (5000, 0, 0), 100), case("push", (-9000, 0, 0), 100), felt=pulled)
+    assert found == [(5000.0, 100)]
+
+
+def test_a_push_that_turns_round_pulls() -> None:
+    """A push of 4 kN with a ratio of -0.5 pulls a bolt with 2 kN in every cycle."""
+    assert counted(case("push", (-4000, 0, 0), 100, ratio=-0.5), felt=pulled) == [(2000.0, 100)]
+
+
+def test_one_case_alone_is_as_it_is_stated() -> None:
+    found = counted(case("to and fro", (4000, 0, 0), 100, ratio=-1.0))
+    assert found == [(8000.0, 100)]
+
+
+def test_what_is_no_number_stays_none() -> None:
+    found = spectrum_of([case("one", (1, 0, 0), 10), case("other", (-1, 0, 0), 10)])
+    of = found.cycles([np.nan, 1.0, 2.0], np.zeros(3))
+    assert np.isnan(of.peak).any()
+    assert np.isinf(found.cycles([np.inf, 1.0, 2.0], np.zeros(3)).peak).any()
