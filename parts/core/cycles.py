@@ -94,6 +94,22 @@ class Spectrum:
         return _paired(points, left, shared, [case.name for case in self.cases])
 
 
+def turns_round(case: LoadCase, loads: Sequence[LoadCase]) -> bool:
+    """Whether what acts turns round: within a cycle of the case, or from it to another that is repeated."""
+    return case.ratio < 0.0 or any(_against(case, other) for other in loads if other.spectrum)
+
+
+def _against(case: LoadCase, other: LoadCase) -> bool:
+    """Whether the forces of two cases act against each other, at the same points."""
+    along = [
+        np.dot(one.force, two.force)
+        for one in case.forces
+        for two in other.forces
+        if one.at == two.at
+    ]
+    return bool(np.sum(along) < 0.0)
+
+
 def spectrum_of(loads: Sequence[LoadCase]) -> Spectrum | None:
     """The spectrum of a part's load cases; None where none states one."""
     cases = tuple(case for case in loads if case.spectrum)

@@ -59,6 +59,7 @@ class Site:
         piece: the piece of the part that it belongs to.
         actions: what acts on it under a load case, in its own axes.
         required: the factors asked for under a load case.
+        loads: all load cases of the part, which come one after another.
     """
 
     field: str
@@ -71,6 +72,7 @@ class Site:
     piece: str = "part"
     actions: Actions = no_actions
     required: Callable[[LoadCase], Required] = least_factors
+    loads: Sequence[LoadCase] = ()
 
 
 S_contra = TypeVar("S_contra", bound=Site, contravariant=True)

@@ -378,11 +378,14 @@ def test_a_pad_slides_under_a_load_that_comes_often():
 
 
 def thin_pad(thickness):
-    bolts = {"bolt": "M8x25 10.9"}
+    bolts, throat = (
+        {"bolt": "M8x25 10.9"},
+        {"type": "blade", "thickness": "14.6 mm", "end": "10 mm"},
+    )
     at = [[-22, -28], [22, -28], [22, 28], [-22, 28]]
     stated_as = loaded(
         "pad", (6000, 0, 0), cycles=1e6, **SMOOTH, shank__thickness=thickness, shank__bolts=bolts, shank__at=at,
-        shank__width=72, shank__height=84,
+        shank__width=72, shank__height=84, ears__throat=throat,
     )  # fmt: skip
     stated_as["loads"][0]["ratio"] = -1.0
     return of(stated_as)
@@ -431,7 +434,7 @@ def test_the_command_gives_1_and_0(tmp_path, weak, strong):
 def test_a_push_that_turns_round_pulls_the_pad_s_bolts():
     """7 kN of push, to and fro: two soft 6 mm bolts of 6061-T6 bear 3.5 kN each on their stress area of 19.8 mm², as
     M6 has it: 177 MPa of the 193 that they yield at."""
-    push = loaded("pad", (-7000, 0, 0), cycles=100, shank__thickness=14, **SMOOTH)
+    push = loaded("pad", (-7000, 0, 0), cycles=100, shank__thickness=14, **BLADE)
     push["loads"][0]["ratio"] = -1.0
     bolts = {"size": 6, "material": "6061-T6"}
     weak = of({**push, "shank__bolts": bolts, "shank__at": [[0, -25], [0, 25]]})
@@ -466,3 +469,14 @@ def test_a_pull_and_a_push_tire_a_weld_by_their_whole_range():
     near = clevis("spigot", loads=[ways[1], again], **SMOOTH)
     one, ok = found(near, "fatigue, spigot weld, root")
     assert ok and float(one.demand) == pytest.approx(damage(stress, 1.2e5), rel=0.02)
+
+
+def test_the_rod_end_in_a_throat_tires_by_what_goes_both_ways():
+    """3/8-24, 19.85 kN by its generic rating: half of it for loads from nil, a quarter both ways, 4.96 kN."""
+    case = {"forces": [{"at": "pin", "force": [5000, 0, 0]}], "spectrum": [{"cycles": 100}]}
+    back = {"forces": [{"at": "pin", "force": [-5000, 0, 0]}], "spectrum": [{"cycles": 100}]}
+    weak = clevis("pad", loads=[case | {"name": "drive"}, back | {"name": "brake"}], **SMOOTH)
+    rating = weak.ears.throat.rod_end.static_radial()
+    falls_short(weak, "ear, rod end in the throat, to and fro", rating / 4 / 5000, rel=1e-3)
+    near = clevis("pad", loads=[case | {"name": "drive"}, case | {"name": "again"}], **SMOOTH)
+    holds(near, "ear, rod end in the throat, to and fro")

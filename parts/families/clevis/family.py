@@ -189,6 +189,7 @@ class Clevis(Assembled):
             field="ears", metal=self._metal_at(ears.pin.bore / 2.0), edge_break=self.edge_break,
             root=self._metal_at(ears.depth), floor=self._metal_at(self.body.back), backed=self.shank.backs(self.body),
             open_back=not self.shank.backs_ears, actions=self._acting, required=self.factors,
+            loads=self.loads,
         )  # fmt: skip
 
     def _metal_at(self, behind_pin: Any) -> Material:

@@ -296,7 +296,8 @@ class FootLever(BroughtBack):
         beyond = self._acting_on(limb, self._at_end)
         return AtTip(
             limb.end_field, self.metal, edge_break=self.edge_break, at=limb.end_at, turn=limb.turn,
-            actions=limb.at_tip(lambda case: [*beyond(case), *more]), required=self.factors, room=room,
+            actions=limb.at_tip(lambda case: [*beyond(case), *more]), required=self.factors, loads=self.loads,
+            room=room,
         )  # fmt: skip
 
     def _acting_on(self, limb: Limb, of_arm: Callable[..., Sequence[Action]]) -> Actions:

@@ -159,8 +159,8 @@ class ClevisEnd(Group, Answers[AtEnd]):
         """Where its ears stand; what acts there is what its pin does."""
         return InFork(
             field=f"{site.field}.ears", metal=site.male, name=site.name, edge_break=site.edge_break, actions=site.pins,
-            required=site.required, piece=site.piece, backed=self.shank.backs(self.body(site.edge_break)),
-            open_back=not self.shank.backs_ears,
+            required=site.required, loads=site.loads, piece=site.piece,
+            backed=self.shank.backs(self.body(site.edge_break)), open_back=not self.shank.backs_ears,
         )  # fmt: skip
 
     def _on_body(self, site: AtEnd) -> OnBody:

@@ -181,7 +181,7 @@ class LinkPart(Part):
         turn = np.eye(3) if i else HALF_TURN
         return AtEnd(
             f"end_{name}", self.metal, f"end {name}", self.edge_break, at=self.points()[f"end {name}"],
-            turn=turn, piece=f"clevis-{name}", required=self.factors, i=i, link=self.link,
+            turn=turn, piece=f"clevis-{name}", required=self.factors, loads=self.loads, i=i, link=self.link,
             male=end.made_of(self.metal), female=partial(self.between.female, i, self.link, self.metal),
             face=self.between.face(i), load=ByCase(partial(self._end_load, i)),
             pins=partial(self._pins, i), actions=lambda case: [*self._pins(i, case), self._bow(i, case, turn)],

@@ -29,6 +29,7 @@ from parts.features.bolts.hardware import (
     swing,
     swing_rule,
 )
+from parts.features.fork.ball import often_modes
 from parts.inputs.designations import MaterialName, RodEndName
 from parts.inputs.quantities import (
     Angle,
@@ -50,8 +51,6 @@ if TYPE_CHECKING:
 
 RUBBING = ball_friction.race_friction("steel on bronze")
 """Friction of a ball or pin where none is stated [-]: the greatest printed for any pair."""
-PULSATING, TO_AND_FRO = 0.5, 0.25
-"""Share of the static rating for a load that comes often, from nil or both ways [-]; common practice, no source."""
 BENT = "at the longest, bent where it enters the body, as if its jam nut were loose; friction of the pins counted"
 
 
@@ -234,7 +233,7 @@ class RodEndEnd(Group, Answers[AtEnd]):
     def modes(self, site: AtEnd, case: LoadCase) -> Iterator[Check]:
         """Head, race, shank and jam nut."""
         load, required = site.load(case), site.required(case)
-        yield from self._head(site.name, load.force, case, required)
+        yield from self._head(site, load.force, case, required)
         yield check(
             f"{site.name} shank", "bent shank", load_case=case.name, unit="MPa", required=required.on_yield,
             demand=work(
@@ -245,8 +244,9 @@ class RodEndEnd(Group, Answers[AtEnd]):
         yield from self.jam_nut.modes(site, case)
 
     def _head(
-        self, name: str, force: EndForce, case: LoadCase, required: Required
+        self, site: AtEnd, force: EndForce, case: LoadCase, required: Required
     ) -> Iterator[Check]:
+        name = site.name
         r, sigma = self.rod_end, material(self.steel.name).yield_strength
         on: dict[str, Any] = {"load_case": case.name, "unit": "N", "required": required.on_yield}
         size = {"D": r.head_diameter, "T": r.head_width, "K": r.ball_diameter}
@@ -267,17 +267,8 @@ class RodEndEnd(Group, Answers[AtEnd]):
             yield check(
                 f"{name} race", "rod end race", demand=force.radial, capacity=race, note=RATING_NOTE, **on
             )  # fmt: skip
-        if case.spectrum:
-            share = PULSATING if case.ratio >= 0.0 else TO_AND_FRO
-            yield check(
-                f"{name} head, to and fro", "rod end head in fatigue", load_case=case.name, unit="N", required=1.0,
-                demand=force.radial,
-                capacity=work(
-                    rodend.reversing_capacity, C_0=np.minimum(least, r.static_radial()), share=share
-                ),
-                note="a share of its static rating for a load that comes often; its maker's fatigue rating governs "
-                "where it is lower",
-            )  # fmt: skip
+        rating = np.minimum(least, r.static_radial())
+        yield from often_modes(f"{name} head", case, site.loads, force.radial, rating)
         on["unit"] = "-"
         yield check(
             f"{name} ball across and along its pin", "rod end ball", capacity=1.0, **on,

@@ -162,7 +162,7 @@ class TorsionArm(Assembled):
 
         return AtTip(
             "end", metal, edge_break=self.edge_break, at=place, actions=at_the_end,
-            required=self.factors, room=room,
+            required=self.factors, loads=self.loads, room=room,
         )  # fmt: skip
 
     def _end(self) -> np.ndarray:

@@ -23,6 +23,7 @@ from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.features.arm.tip import AtTip
 from parts.features.bolts.hardware import SURFACES, male_class
+from parts.features.fork.ball import often_modes
 from parts.features.section.notches import same, tapped_relief
 from parts.features.section.outlines import chamfered
 from parts.features.thread import threaded
@@ -50,8 +51,6 @@ if TYPE_CHECKING:
 X, Y, Z = np.eye(3)
 LEAD = 1.0
 """Turns at the tip of a rod end's shank that do not bear in full [-]; common practice, no source."""
-PULSATING, TO_AND_FRO = 0.5, 0.25
-"""Share of the static rating for a load that comes often, from nil or both ways [-]; common practice, no source."""
 UNUSED = {
     "nut or shank overtightened": "its bite is counted for nothing: it is tightened as its maker says",
     "lets go under pull": "nothing counts on it: thread and shank are checked as if it were loose",
@@ -250,11 +249,16 @@ class TappedEnd(Group, Answers[AtTip]):
             yield on(
                 f"rod end shank, {kind}", "bending", capacity=strength, required=factor, note=note
             )
-        yield from self._head_modes(case, force, root, required)
+        yield from self._head_modes(case, site.loads, force, root, required)
         yield from self._mouth_modes(site, case, force, bent)
 
     def _head_modes(
-        self, case: LoadCase, force: Any, root: Worked, required: Required
+        self,
+        case: LoadCase,
+        loads: Sequence[LoadCase],
+        force: Any,
+        root: Worked,
+        required: Required,
     ) -> Iterator[Check]:
         """Head, race and shank of the rod end, generic; the maker's rating governs where it is lower."""
         r, sigma = self.rod_end, self.rod_end_material.yield_strength
@@ -278,14 +282,8 @@ class TappedEnd(Group, Answers[AtTip]):
             demand=work(rated_use, F_r=radial, F_a=force[..., 2], C_0=np.minimum(head.value, race.value)),
             required=least, note="a tenth of the generic rating along the pin",
         )  # fmt: skip
-        if case.spectrum:
-            yield on(
-                "rod end head, to and fro", "rod end head in fatigue", demand=radial, required=1.0,
-                capacity=work(
-                    rodend.reversing_capacity, C_0=np.minimum(head.value, race.value),
-                    share=PULSATING if case.ratio >= 0.0 else TO_AND_FRO,
-                ),
-            )  # fmt: skip
+        rating = np.minimum(head.value, race.value)
+        yield from often_modes("rod end head", case, loads, radial, rating)
 
     def _mouth_modes(
         self, site: AtTip, case: LoadCase, force: Any, bent: Worked

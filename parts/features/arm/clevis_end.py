@@ -79,7 +79,7 @@ class ClevisEnd(Group, Answers[AtTip]):
         """Where its ears stand."""
         return InFork(
             field=f"{site.field}.ears", metal=site.metal, edge_break=site.edge_break, backed=site.room,
-            actions=site.actions, required=site.required,
+            actions=site.actions, required=site.required, loads=site.loads,
         )  # fmt: skip
 
     def rules(self, site: AtTip) -> Iterator[Rule]:

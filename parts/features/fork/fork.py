@@ -291,7 +291,7 @@ class Ears(EarPair, Answers[InFork]):
             yield from tapped_modes(self, name, material, case.name, force, required)
         yield from ear_modes(self, name, material, case.name, one.force, required)
         yield from stability_modes(self, name, material, case.name, one.force, required)
-        yield from rating_modes(self.throat, name, case.name, force, required)
+        yield from rating_modes(self.throat, name, case, site.loads, force, required)
         pressed = self.pressed(site)
         hole = self.pin.hole
         if pressed is not None and isinstance(hole, BushedHole) and hole.thrust == "press":
