@@ -36,21 +36,46 @@ def test_the_pegs_take_a_fall_before_the_levers(found):
 
 
 def test_the_machine_leans_through_its_turn(found, build):
-    """The outrigger that holds the bar touches first: 341 mm out and 278 high, 39.2 degrees for the 34 of the turn."""
+    """The plate of the anchor touches first. Its lowest bolts are 10 mm below the bar at 278; beside them wall 7 and
+    half a washer of 24 mm and what the wall adds; its outer face is 341 + 20 + 7 out. The turn presses the wheel up."""
     one = found["machine leans until it touches"]
-    at = build.points["bar anchor"]
-    assert one.capacity == pytest.approx(lean(at[1], at[2])) == pytest.approx(39.19, abs=0.01)
-    assert one.demand == pytest.approx(34.0) and one.ok
-    assert "bar anchor at 39.2°" in one.note and "HC-115 at 53." in one.note
+    (turn,) = [case for case in build.cases if case.name == "cornering"]
+    up = turn.points["rear axle"][2] - build.points["rear axle"][2]
+    pad = np.tan(np.radians(one.capacity)) * 368.0 + up - 278.0 + 10.0
+    assert 30.0 < up < 60.0
+    assert -32.0 < pad < -19.0
+    assert one.demand == pytest.approx(24.0 + 5.0) and one.ok
+    assert "HC-123 at 29." in one.note and "no peg, so nothing warns" in one.note
+
+
+def test_a_plate_that_hangs_below_the_outrigger_strikes_in_the_turn(tmp_path):
+    """Two bolts 71 mm below the bar: 278 - 71 - 25 less what the turn presses the wheel up, over 368 mm, is some 21
+    degrees for the 24 of the turn and 5 more."""
+    copied(DEMO, tmp_path, "hc-123-bar-anchor.yaml", ("[-97, -10]", "[-23, -71]"))
+    one = {c.name: c for c in lean_checks(Build(tmp_path / "build.yaml"))}[
+        "machine leans until it touches"
+    ]
+    assert not one.ok and one.capacity == pytest.approx(
+        lean(368.0, 278.0 - 71.0 - 25.0 - 38.0), abs=1.5
+    )
 
 
 def test_a_lower_pedal_strikes_before_its_peg(tmp_path):
-    for path in DEMO.rglob("*.yaml"):
-        copy = tmp_path / path.relative_to(DEMO)
-        copy.parent.mkdir(exist_ok=True)
-        text = path.read_text()
-        if path.name == "hc-113-brake-pedal.yaml":
-            text = text.replace("height_of_foot: 12 mm", "height_of_foot: 52 mm")
-        copy.write_text(text)
+    copied(
+        DEMO,
+        tmp_path,
+        "hc-113-brake-pedal.yaml",
+        ("height_of_foot: 12 mm", "height_of_foot: 52 mm"),
+    )
     found = {one.name: one for one in lean_checks(Build(tmp_path / "build.yaml"))}
     assert not found["HC-116 strikes before HC-113"].ok
+
+
+def copied(folder, to, file, change):
+    """The demo with one text of one of its files in place of another."""
+    for path in folder.rglob("*.yaml"):
+        copy = to / path.relative_to(folder)
+        copy.parent.mkdir(exist_ok=True)
+        text = path.read_text()
+        copy.write_text(text.replace(*change) if path.name == file else text)
+        assert path.name != file or change[0] in text

@@ -1,6 +1,7 @@
 """What a machine that leans or falls over touches the ground with first.
 
-It leans about the line on which its wheels stand; tyres count as thin, and the suspension as it was measured.
+It leans about the line on which its wheels stand; tyres count as thin. In a turn the wheels stand as that turn presses
+them, the front one sunk by as much as the rear one; in a fall as they were measured.
 """
 
 from __future__ import annotations
@@ -12,8 +13,10 @@ import numpy as np
 
 from parts.core.check import Check, check
 from parts.strength.method import work
+from parts.strength.section.outline import farthest
 from parts.vehicle.file.case_entries import CorneringCase
 from parts.vehicle.loads.dynamics import lean_at_touch
+from parts.vehicle.space.envelopes import envelopes
 
 if TYPE_CHECKING:
     from parts.vehicle.build import Build
@@ -22,6 +25,11 @@ BESIDE = 20.0
 """From the middle plane to what touches the ground at all [mm]: nearer, the wheels' own width keeps it up."""
 TURNED = frozenset({"footpeg", "foot lever"})
 """Families whose own ends may touch the ground."""
+UNWARNED = 5.0
+"""Lean that is left where something touches that gives no warning, as the frame does [deg]; common practice, no
+source."""
+WAYS = np.radians(np.arange(0.0, 91.0))
+"""Leans at which a plate is looked at for what touches first."""
 
 
 class Tip(NamedTuple):
@@ -53,22 +61,49 @@ def lean_checks(build: Build) -> Iterator[Check]:
                     "scrap",
                 )  # fmt: skip
     turns = [one for one in build.entry.cases if isinstance(one, CorneringCase) and one.lean]
-    if not pegs or not turns:
-        return
-    most = max(turns, key=lambda one: abs(one.lean or 0.0))
-    order = sorted(_all(build, tips), key=lambda one: float(_lean(build, one.at).value))
-    said = ", ".join(f"{one.part} at {float(_lean(build, one.at).value):.1f}°" for one in order[:3])
-    pegs_at = ", ".join(f"{one.part} at {float(_lean(build, one.at).value):.1f}°" for one in pegs)
-    yield check(
-        "machine leans until it touches", "lean", load_case=most.name or most.type, unit="deg", required=1.0,
-        demand=float(np.degrees(abs(most.lean or 0.0))), capacity=_lean(build, order[0].at),
-        note=f"the first to touch: {said}; the pegs: {pegs_at}; a peg warns the rider, a frame lifts the wheel",
+    if pegs and turns:
+        yield _turn_check(build, max(turns, key=lambda one: abs(one.lean or 0.0)), tips)
+
+
+def _turn_check(build: Build, turn: CorneringCase, tips: Sequence[Tip]) -> Check:
+    """The lean of a turn against what touches first; where that is no peg, nothing warns the rider."""
+    name, most = turn.name or turn.type, float(np.degrees(abs(turn.lean or 0.0)))
+    sunk = _sunk(build, name)
+    found = sorted(_all(build, tips), key=lambda one: float(_lean(build, one.at, sunk).value))
+    leans: dict[str, float] = {}
+    for one in found:
+        leans.setdefault(one.part, float(_lean(build, one.at, sunk).value))
+    own = [one.part for one in found if one.family == "footpeg"]
+    first = found[0]
+    said = ", ".join(f"{one} at {leans[one]:.1f}°" for one in [*leans][:3])
+    pegs = ", ".join(f"{one} at {leans[one]:.1f}°" for one in dict.fromkeys(own))
+    warns = first.family == "footpeg"
+    left = "" if warns else (
+        f"; what touches first is no peg, so nothing warns the rider: {UNWARNED:g}° are kept from it (common practice, "
+        "no source)"
+    )  # fmt: skip
+    return check(
+        "machine leans until it touches", "lean", load_case=name, unit="deg", required=1.0,
+        demand=most + (0.0 if warns else UNWARNED), capacity=_lean(build, first.at, sunk),
+        note=f"wheels {sunk:.0f} mm up, as that turn presses them; the first to touch: {said}; the pegs: {pegs}{left}",
     )  # fmt: skip
 
 
-def _lean(build: Build, at: np.ndarray) -> Any:
+def _sunk(build: Build, case: str) -> float:
+    """How far the rear axle has come up from where it was measured in a load case [mm]."""
+    vehicle = build.entry.vehicle
+    if vehicle is None:
+        return 0.0
+    stands = [one.points for one in build.cases if one.name == case]
+    return max(
+        (float(one[vehicle.rear_axle][2] - build.points[vehicle.rear_axle][2]) for one in stands),
+        default=0.0,
+    )
+
+
+def _lean(build: Build, at: np.ndarray, sunk: float = 0.0) -> Any:
     vehicle = build.vehicle
-    ground = 0.0 if vehicle is None else float(vehicle.contacts[0][2])
+    ground = sunk + (0.0 if vehicle is None else float(vehicle.contacts[0][2]))
     return work(lean_at_touch, y=float(at[1]), z=float(at[2]) - ground)
 
 
@@ -92,11 +127,35 @@ def _lowest(here: Any, part: Any) -> np.ndarray:
 
 
 def _all(build: Build, tips: Sequence[Tip]) -> Sequence[Tip]:
-    """Pegs, toes, and the hardpoints beside the middle plane that are not theirs."""
-    own = {at for one in tips for at in build.entries[one.part].points.values()}
-    frame = [
-        Tip(name, "frame", at)
-        for name, at in build.points.items()
-        if name not in own and abs(at[1]) > BESIDE and at[2] > 0.0
-    ]
-    return [*tips, *frame]
+    """Pegs, toes, plates and hardware, and the hardpoints beside the middle plane that no part sits at."""
+    own = {at for one in build.entries.values() for at in one.points.values()}
+    frame = [Tip(name, "frame", at) for name, at in build.points.items() if name not in own]
+    found = [*tips, *frame, *_of_parts(build)]
+    return [one for one in found if abs(one.at[1]) > BESIDE and one.at[2] > 0.0]
+
+
+def _of_parts(build: Build) -> Iterator[Tip]:
+    """The corners of plates that touch first at some lean, and the ends of bought-in hardware."""
+    across = np.stack([np.sin(WAYS), -np.cos(WAYS)], axis=-1)
+    for name, entry in build.entries.items():
+        here = build.frame(name)
+        if entry.place is None or here is None:
+            continue
+        part = build.bare(name)
+        places = [np.asarray(one) for one in part.points().values()]
+        for blank in part.blanks():
+            axes = blank.axes
+            faces = np.multiply.outer((-0.5, 0.5), blank.thickness * axes[0])
+            for side in (1.0, -1.0):
+                way = across[:, :1] * side * here.axes[:, 1] + across[:, 1:] * here.axes[:, 2]
+                _, corner = farthest(blank.finished(), way @ axes[1:].T)
+                flat = np.asarray(blank.origin) + np.asarray(corner) @ axes[1:]
+                places += [*(flat[None] + faces[:, None]).reshape(-1, 3)]
+        for one in envelopes(part):
+            long = one.end - one.start
+            along = here.axes.T @ long / max(float(np.linalg.norm(long)), 1e-9)
+            down = float(np.sqrt(max(1.0 - along[2] ** 2, 0.0))) * one.diameter / 2.0
+            low = np.array([0.0, 0.0, down]) @ here.axes.T
+            places += [one.start - low, one.end - low]
+        for place in places:
+            yield Tip(name, part.family, here.out(place))
