@@ -41,7 +41,7 @@ from parts.vehicle.space.pivots import pivot_misfits
 if TYPE_CHECKING:
     from parts.core.part import Part
 
-OWN_FORMS = ("rear_end", "vehicle", "front_end")
+OWN_FORMS = ("rear_end", "vehicle", "front_end", "bodies")
 """Groups of the build file that may take values by forms."""
 CORNER_KEY = "corner"
 APART = (
@@ -68,6 +68,7 @@ class Build(ReadBuild):
         self._parts: dict[str, Part] = {}
         self._stated: dict[str, Document] = {}
         self._resolved: dict[str, tuple[Document, dict[str, Any]]] = {}
+        self._of_points: dict[bool, tuple[BuildCase, ...]] = {}
 
     @cached_property
     def entry(self) -> BuildFile:
@@ -88,12 +89,24 @@ class Build(ReadBuild):
         self._refuse_unknown(entry)
         return document, entry
 
-    @cached_property
-    def _at_points(self) -> AtPoints:
+    def _at_points(self, sprung: bool) -> AtPoints:
         """The build as far as loads at stated points pass it: without the range of the link and the tubes of the
-        corner, which other parts give."""
+        corner, which other parts give, and without the springs of levers where no lever is asked for."""
         own = without_inner(without_inner(self._own, "rear_end", RANGE), "front_end", CORNER_KEY)
+        for name in () if sprung else self._levers:
+            own = without_inner(own, "bodies", name, "spring")
         return AtPoints(self, self._entered(own)[1])
+
+    @cached_property
+    def _levers(self) -> Mapping[str, frozenset[str]]:
+        """The bodies that a spring brings back, each with all names that its loads pass."""
+        bodies, links = (self.document.data.get(key) for key in ("bodies", "links"))
+        found = {}
+        for name, one in bodies.items() if isinstance(bodies, dict) else ():
+            if isinstance(one, dict) and "spring" in one:
+                link = links.get(str(one.get("link"))) if isinstance(links, dict) else None
+                found[str(name)] = frozenset([str(name), *words_of(one), *words_of(link)])
+        return found
 
     @property
     def _own(self) -> Document:
@@ -233,7 +246,9 @@ class Build(ReadBuild):
         """
         if "ends" not in vars(self) and self._at_points_alone(name):
             with suppress(InputError):  # then the whole says what is wrong
-                return self._cases_at_points
+                entry = self.entries[name]
+                at = {entry.body, *entry.points.values(), *entry.carries.values()}
+                return self._cases_at_points(any(at & one for one in self._levers.values()))
         _ = self.ends
         return self.cases
 
@@ -265,11 +280,13 @@ class Build(ReadBuild):
             for one in words_of(group)
         )
 
-    @cached_property
-    def _cases_at_points(self) -> tuple[BuildCase, ...]:
-        cases = cases_at_points(self._at_points)
-        self._ended(self._at_points.entry, cases, self._on_links)
-        return cases
+    def _cases_at_points(self, sprung: bool) -> tuple[BuildCase, ...]:
+        if sprung not in self._of_points:
+            at_points = self._at_points(sprung)
+            cases = cases_at_points(at_points)
+            self._ended(at_points.entry, cases, self._on_links)
+            self._of_points[sprung] = cases
+        return self._of_points[sprung]
 
     def frame(self, name: str, points: Mapping[str, np.ndarray] | None = None) -> Frame | None:
         """The axes of a part in the vehicle, hardpoints as drawn or elsewhere; None without a place."""

@@ -138,7 +138,7 @@ def test_the_terminal_names_what_loads_end_on():
     said = " ".join(run.stdout.split())
     assert "Loads that end on what is not modelled" in said
     assert (
-        "master cylinder on brake rod, not modelled (M6 rod of 4130): up to 2164 N, in brake pedal panic; less in"
+        "gearbox shaft arm on shift rod, not modelled (of the donor): up to 990 N, in missed gear; less in"
         in said
     )
 

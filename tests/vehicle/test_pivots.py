@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from parts.inputs.problems import InputError
@@ -11,6 +12,7 @@ from parts.vehicle.space.pivots import pivot_misfits
 DEMO = Path(__file__).parents[2] / "params"
 BUILD, PEDAL, SHIFT = "build.yaml", "hc-113-brake-pedal.yaml", "hc-114-shift-lever.yaml"
 BRACKET = "hc-105-foot-bracket-right.yaml"
+HINGE = "    hinge: pedal pivot\n"
 
 
 def changed(folder, changes):
@@ -68,7 +70,7 @@ def test_a_bush_does_not_go_on_a_stub_for_bearings(tmp_path):
     [
         (BRACKET, "at: {point: pedal stop}", "at: [78, 52]", "stop.radius", "stands 20.8 mm out along the arm"),
         (PEDAL, "{of: HC-105, value: stop.shoulder}", "20 mm", "stop", "move the post"),
-        (BRACKET, "  height: 18\n", "  height: 28\n", "stop", "which passes it"),
+        (BUILD, "offset: [43.1, 3.3, 23.5]", "offset: [43.1, -6.7, 23.5]", "stop", "which passes it"),
         (BRACKET, "at: {point: pedal spring}", "at: [24, -16]", "spring.anchor", "20.0 mm from there"),
     ],
 )  # fmt: skip
@@ -101,3 +103,43 @@ def test_a_peg_and_its_fork_state_one_joint():
     ]
     bolted = Footpeg.model_validate(Footpeg.examples[2]).shank
     assert [path for path, *_ in _in_fork(bolted, held, "HC-104")] == [("shank", "type")]
+
+
+def test_the_bracket_bears_the_stop_and_the_spring_of_its_pedal():
+    """A kick of 0.42 of 85 kg lifts the pad 115 ahead; with the spring's 72 N it goes to the post, 45 along the arm."""
+    build = Build(DEMO / BUILD)
+    pull = float(build.bare("HC-113").facts()["greatest pull of the return spring"][0])
+    cases = {one["name"]: one["forces"] for one in build.loads("HC-105")}
+    on = {one["at"]: np.array([float(v.split()[0]) for v in one["force"]])
+          for one in cases["boot lifts the brake pedal"]}  # fmt: skip
+    arm, post, lug = np.array([115.0, 10.0]), np.array([43.1, 23.5]), np.array([-32.6, 15.2])
+    way = np.array([-38.0, -32.0]) - lug
+    way /= np.linalg.norm(way)
+    turn = 0.42 * 85.0 * 9.80665 * 115.0 + pull * (lug[0] * way[1] - lug[1] * way[0])
+    out = post @ arm / np.linalg.norm(arm)
+    assert np.linalg.norm(on["stop"]) == pytest.approx(turn / out, rel=1e-6)
+    assert np.linalg.norm(on["spring"]) == pytest.approx(pull, rel=1e-6)
+    assert on["spring"][:2] == pytest.approx(-pull * way)
+    assert not on["master cylinder"].any()  # a rod with a stop beside it is not pulled
+    panic = [forces for name, forces in cases.items() if name.startswith("brake pedal panic")]
+    assert [any(one["at"] == "spring" for one in forces) for forces in panic] == [False, True]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "field", "says"),
+    [
+        (HINGE, f"{HINGE}    axis: [seat, pedal pivt]\n", "bodies.brake pedal.axis[1]", "nearest is `pedal pivot`"),
+        ("body: pedal spring lug", "body: pedal spring lag", "bodies.brake pedal.spring.body", "pedal spring lug"),
+        ("stop: {at: pedal stop", "stop: {at: kick lever pad", "bodies.brake pedal.stop.at", "on the frame"),
+        ("value: greatest pull of the return spring", "value: pull", "bodies.brake pedal.spring.pull.value", "force"),
+        ("tail: {hinge:", "tail: {axis: forward, hinge:", "bodies.tail.axis", "a pair of links"),
+        (HINGE, f"{HINGE}    axis: [0, 0, 0]\n", "cases[3]", "no direction"),
+        (HINGE, f"{HINGE}    axis: forward\n", "cases[3]", "points at the hinge"),
+    ],
+)  # fmt: skip
+def test_what_holds_a_lever_wrongly_is_refused(tmp_path, old, new, field, says):
+    build = changed(tmp_path, {BUILD: {old: new}})
+    with pytest.raises(InputError) as told:
+        _ = build.ends
+    found = [one for one in told.value.problems if one.field == field]
+    assert found and says in str(found[0]), told.value

@@ -13,6 +13,8 @@ from parts.vehicle.loads.statics import (
     Held,
     Link,
     OnLinks,
+    Post,
+    Spring,
     StaticsError,
     solve,
     solve_on_links,
@@ -94,6 +96,100 @@ def test_a_link_that_cannot_hold_is_refused(point, place, words):
     points = {**POINTS, "post": np.array([-200.0, 0.0, 0.0]), point: np.array(place)}
     with pytest.raises(StaticsError, match=words):
         solve(PEDAL, on_pad(np.array([0.0, 0.0, -1.0])), points)
+
+
+def by_least_squares(body, force, points):
+    """Pull of the link and what a hinge bears, by the six equations of a free body: five reactions of a hinge and one
+    pull."""
+    axis = np.array(body.axis) / np.linalg.norm(body.axis)
+    hinge = points[body.hinge]
+    along = points[body.link.on_frame] - points[body.link.on_body]
+    along = along / np.linalg.norm(along)
+    across = np.linalg.svd(axis[None])[2][1:]
+    columns = [[*along, *np.cross(points[body.link.on_body] - hinge, along)]]
+    columns += [[*one, 0.0, 0.0, 0.0] for one in np.eye(3)]
+    columns += [[0.0, 0.0, 0.0, *one] for one in across]
+    load = [*force, *np.cross(points["pad"] - hinge, force)]
+    found = np.linalg.solve(np.array(columns).T, -np.array(load))
+    return found[0] * along, found[1:4], found[4] * across[0] + found[5] * across[1]
+
+
+@given(coordinates, coordinates, coordinates, forces, st.tuples(*[st.floats(-1.0, 1.0)] * 3))
+def test_a_hinge_of_any_direction_bears_all_but_the_turn_about_it(pad, eye, post, force, axis):
+    assume(np.linalg.norm(axis) > 0.1 and np.linalg.norm(force) > 1.0)
+    points = {"hinge": np.array([20.0, -30.0, 10.0]), "pad": pad, "eye": eye, "post": post}
+    body = Body("arm", ("pad",), "hinge", Link("rod", "post", "eye"), list(axis))
+    try:
+        found = solve(body, [Held("arm", "pad", force, NONE, "wheel")], points)
+    except StaticsError:
+        return
+    pull, reaction, turn = by_least_squares(body, force, points)
+    size = np.linalg.norm(pull) + np.linalg.norm(force)
+    assert on(found, "arm", "eye") == pytest.approx(pull, abs=1e-7 * size)
+    (hinge,) = [one for one in found.held if one.body == "arm" and one.point == "hinge"]
+    assert hinge.force == pytest.approx(reaction, abs=1e-7 * size)
+    assert hinge.moment == pytest.approx(turn, abs=1e-4 * size)
+    assert all(b.ok for b in found.balances)
+
+
+# The arm of a sidecar's wheel, hinged along x, 300 out; its strut stands upright 200 out: 300 / 200 of the load.
+SIDECAR = Body("arm", ("pad",), "hinge", Link("strut", "post", "eye"), "forward")
+OF_SIDECAR = {
+    "hinge": np.zeros(3),
+    "pad": np.array([0.0, 300.0, 0.0]),
+    "eye": np.array([0.0, 200.0, 0.0]),
+    "post": np.array([0.0, 200.0, 250.0]),
+}
+
+
+def test_the_arm_of_a_sidecar_hinges_along_x():
+    found = solve(
+        SIDECAR, [Held("arm", "pad", np.array([0.0, 0.0, 1000.0]), NONE, "ground")], OF_SIDECAR
+    )
+    assert on(found, "arm", "eye") == pytest.approx([0.0, 0.0, -1500.0])
+    assert on(found, "arm", "hinge") == pytest.approx([0.0, 0.0, 500.0])
+    crosswise = SIDECAR._replace(axis="left")
+    with pytest.raises(StaticsError, match="points at the hinge"):  # about y nothing holds it
+        solve(crosswise, [Held("arm", "pad", np.ones(3), NONE, "ground")], OF_SIDECAR)
+
+
+LEVER = PEDAL._replace(stop=Post("stop", "pad"), spring=Spring("lug", "pin", 60.0))
+OF_LEVER = {
+    **POINTS,
+    "stop": np.array([50.0, 0.0, 20.0]),  # over the arm, 50 out: stops what lifts the pad
+    "lug": np.array([-30.0, 0.0, 0.0]),
+    "pin": np.array([-30.0, 0.0, -50.0]),  # pulls down behind the pivot, and so lifts the pad
+}
+
+
+def test_what_lifts_a_pedal_goes_to_its_stop_and_not_to_the_rod():
+    """100 N at 150 and 60 N of the spring at 30 turn it onto the stop at 50: (15,000 + 1,800) / 50 = 336 N."""
+    found = solve(LEVER, on_pad(np.array([0.0, 0.0, 100.0])), OF_LEVER)
+    assert on(found, "pedal", "stop") == pytest.approx([0.0, 0.0, -336.0])
+    assert on(found, FRAME, "stop") == pytest.approx([0.0, 0.0, 336.0])
+    assert on(found, FRAME, "pin") == pytest.approx([0.0, 0.0, 60.0])
+    assert on(found, "rod", "eye") == pytest.approx([0.0, 0.0, 0.0])
+    assert on(found, "pedal", "hinge") == pytest.approx([0.0, 0.0, 336.0 + 60.0 - 100.0])
+    assert all(b.ok for b in found.balances)
+
+
+def test_a_spring_that_relieves_the_rod_counts_and_does_not():
+    """600 N at 150 over 40 is 2,250 N; less the spring's 60 at 30 over 40, 2,205."""
+    found = solve(LEVER, on_pad(np.array([0.0, 0.0, -600.0])), OF_LEVER)
+    bare, hooked = ([one for one in found.held if bool(one.also) is also] for also in (False, True))
+    for some, pull in ((bare, 2250.0), (hooked, 2205.0)):
+        (rod,) = [one.force for one in some if one.body == "pedal" and one.point == "eye"]
+        assert rod == pytest.approx([-pull, 0.0, 0.0])
+    assert "pin" not in {one.point for one in bare}
+    assert [one.force[2] for one in hooked if one.body == FRAME and one.point == "pin"] == [60.0]
+    assert not any(np.any(one.force) for one in found.held if one.point == "stop")
+    assert len(found.balances) == 4 and all(b.ok for b in found.balances)
+
+
+@pytest.mark.parametrize("stop", [(50.0, 0.0, 0.0), (-50.0, 0.0, 20.0), (1.0, 0.0, 20.0)])
+def test_a_stop_that_its_arm_does_not_meet_is_refused(stop):
+    with pytest.raises(StaticsError, match="does not stand beside its arm; move stop"):
+        solve(LEVER, on_pad(np.array([0.0, 0.0, 100.0])), {**OF_LEVER, "stop": np.array(stop)})
 
 
 # The corner of a car: two wishbones of two links each, a tie rod and a pushrod, on an upright; mm.

@@ -216,7 +216,11 @@ class Return:
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         rest, full = self.moments
+        pull = {}
+        if isinstance(self.spring, SpringToLug):
+            pull = {"greatest pull of the return spring": (np.maximum(*map(self.spring.force, self.ends)), "N")}
         return {
+            **pull,
             "foot's force against the spring at the stop": (rest / self.swing.to_foot, "N"),
             "foot's force against the spring at full travel": (full / self.swing.to_foot, "N"),
         }

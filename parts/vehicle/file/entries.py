@@ -14,6 +14,7 @@ from parts.inputs.quantities import (
     NonNegativeLength,
     NonNegativeMass,
     Point3,
+    PositiveForce,
     PositiveLength,
     PositiveMass,
     PositiveRatio,
@@ -147,10 +148,32 @@ class LinkEntry(Group):
     )
 
 
-class BodyEntry(Group):
-    """A body on a crosswise hinge and a link, or an equal pair of links; or one that six links hold, as an upright."""
+class SpringEntry(Group):
+    """An extension spring that brings a lever back to its stop."""
 
-    hinge: str | None = Field(None, description="Hardpoint of its hinge, which lies crosswise.")
+    body: str = Field(description="Hardpoint on the lever that it hooks into.")
+    frame: str = Field(description="Hardpoint on the frame that it hooks on.")
+    pull: PositiveForce = Field(description="Its greatest pull, at full travel.")
+
+
+class PostEntry(Group):
+    """The post of the frame that a lever comes back to; it pushes square to the arm that meets it."""
+
+    at: str = Field(description="Hardpoint of the post.")
+    arm: str = Field(description="Hardpoint that the arm which meets it runs to from the hinge.")
+
+
+class BodyEntry(Group):
+    """A body on a hinge and a link, or an equal pair of links; or one that six links hold, as an upright."""
+
+    hinge: str | None = Field(None, description="Hardpoint of its hinge.")
+    axis: Direction | None = Field(
+        None, description="Direction of its hinge; crosswise where left out."
+    )
+    spring: SpringEntry | None = Field(None, description="What brings it back, as a lever.")
+    stop: PostEntry | None = Field(
+        None, description="What takes a load that turns it back, as a lever, in place of its link."
+    )
     link: str | None = Field(None, description="The link that holds it on that hinge.")
     links: list[str] = Field(
         default_factory=list,

@@ -42,6 +42,7 @@ def unknown_names(entry: BuildFile, points: Iterable[str]) -> Iterator[Wrong]:
     taken = {FRAME, *of_groups}
     for name, body in entry.bodies.items():
         yield from _held_wrongly(name, body)
+        yield from _of_one_link(name, body, entry.links)
         yield from _unknown_links(name, body, entry.links)
         if name in (*taken, *entry.links):
             yield (
@@ -91,6 +92,19 @@ def _held_wrongly(name: str, body: BodyEntry) -> Iterator[Wrong]:
             f"`{name}` is held by a hinge and a link, or by six links, and {len(body.links)} links are named",
             "write `hinge:` and `link:`, or six names under `links:`",
         )  # fmt: skip
+
+
+def _of_one_link(name: str, body: BodyEntry, links: Mapping[str, LinkEntry]) -> Iterator[Wrong]:
+    """A hinge that is not crosswise, a spring and a stop go with one link."""
+    pair = body.link is not None and body.link in links and links[body.link].sides == "both"
+    for key in ("axis", "spring", "stop"):
+        if getattr(body, key) is not None and (pair or body.link is None):
+            said = "a pair of links" if pair else "links alone"
+            yield (
+                ("bodies", name, key), "one_link",
+                f"`{name}` is held by {said}, and `{key}:` is worked out with one link on a hinge",
+                f"hold it by one link, or leave `{key}:` out",
+            )  # fmt: skip
 
 
 def _unknown_links(name: str, body: BodyEntry, links: Mapping[str, LinkEntry]) -> Iterator[Wrong]:
@@ -184,6 +198,11 @@ def points_named(entry: BuildFile) -> Iterator[tuple[Path_, str]]:
         if body.hinge is not None:
             yield ("bodies", name, "hinge"), body.hinge
         yield from ((("bodies", name, "loaded_at", i), at) for i, at in enumerate(body.loaded_at))
+        if isinstance(body.axis, list) and isinstance(body.axis[0], str):
+            yield from ((("bodies", name, "axis", i), at) for i, at in enumerate(body.axis))
+        for key, own in (("spring", ("body", "frame")), ("stop", ("at", "arm"))):
+            if (one := getattr(body, key)) is not None:
+                yield from ((("bodies", name, key, which), getattr(one, which)) for which in own)
     for i, case in enumerate(entry.cases):
         yield from ((("cases", i, *path), at) for path, at in case.hardpoints())
     yield from _points_of_wheels_and_engine(entry)

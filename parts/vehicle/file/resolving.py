@@ -105,12 +105,13 @@ def without(document: Document, *keys: str) -> Document:
     )
 
 
-def without_inner(document: Document, group: str, key: str) -> Document:
-    """The document without a key of a group at its top."""
+def without_inner(document: Document, group: str, *path: str) -> Document:
+    """The document without what stands at a path of keys below a group at its top."""
     root, inner = document.root, document.node((group,))
-    if inner is None or not isinstance(inner.data, dict) or key not in inner.data:
+    if inner is None or not isinstance(inner.data, dict) or path[0] not in inner.data:
         return document
-    left = without(Document(document.file, inner), key).root
+    of = Document(document.file, inner)
+    left = (without(of, *path) if len(path) == 1 else without_inner(of, *path)).root
     return Document(
         document.file,
         Node(

@@ -45,7 +45,7 @@ def _acts_beside(entry: BuildFile) -> Iterator[Wrong]:
     """What acts or stands on a moving body that does not carry it, so that it would be lost on the frame.
 
     A load, a link or a hinge may stand at a point that a body, the engine or the fork is loaded at, or on the swing
-    arm; a pair of links stands on the frame, and so do mounts and pivots.
+    arm; a pair of links stands on the frame, and so do mounts and pivots, and what holds a lever with spring or stop.
     """
     on = {at: body for _, at, body in (*on_swing_arm(entry), *_on_others(entry))}
     carried = set(_loaded(entry))
@@ -108,6 +108,8 @@ def _on_others(entry: BuildFile) -> Iterator[Sits]:
         for one in filter(None, (body.link, *body.links)):
             if one in entry.links:
                 yield ("links", one, "body"), entry.links[one].body, name
+        if body.spring is not None:
+            yield ("bodies", name, "spring", "body"), body.spring.body, name
 
 
 def _loaded(entry: BuildFile) -> Iterator[str]:
@@ -123,11 +125,16 @@ def _standing(entry: BuildFile) -> Iterator[tuple[Path_, str, bool]]:
         for path, at in case.hardpoints():
             if path[0] == "at":
                 yield ("cases", i, *path), at, True
+    fast = [one.link for one in entry.bodies.values() if one.spring or one.stop]
     for name, link in entry.links.items():
-        yield ("links", name, "frame"), link.frame, link.sides == "one"
+        yield ("links", name, "frame"), link.frame, link.sides == "one" and name not in fast
     for name, body in entry.bodies.items():
         if body.hinge is not None:
-            yield ("bodies", name, "hinge"), body.hinge, True
+            yield ("bodies", name, "hinge"), body.hinge, body.link not in fast
+        if body.spring is not None:
+            yield ("bodies", name, "spring", "frame"), body.spring.frame, False
+        if body.stop is not None:
+            yield ("bodies", name, "stop", "at"), body.stop.at, False
     for path, at in _fast(entry):
         yield path, at, False
 

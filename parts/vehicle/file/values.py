@@ -12,7 +12,7 @@ from parts.inputs.designations import ROW_LENGTHS
 from parts.inputs.document import steps_of
 from parts.inputs.quantities import Quantity
 from parts.inputs.tracing import trace
-from parts.inputs.units import ANGLE, LENGTH
+from parts.inputs.units import ANGLE, FORCE, LENGTH
 from parts.vehicle.file.forms import Value, nearest
 from parts.vehicle.file.places import Frame
 
@@ -75,12 +75,14 @@ class PartValues:
         if found is not None:
             return found if found[1] else (self._as_written(owner, name, found[0]), None)
         facts = part.facts()
-        kinds = {"mm": LENGTH, "deg": ANGLE}
+        kinds = {"mm": LENGTH, "deg": ANGLE, "N": FORCE}
         if name in facts and facts[name][1] in kinds:
             value, unit = facts[name]
             return float(np.radians(value) if unit == "deg" else value), kinds[unit]
         known = [*_fields(part), *(k for k, (_, unit) in facts.items() if unit in kinds)]
-        raise KeyError(f"{owner} has no field or length or angle `{name}`; {nearest(name, known)}")
+        raise KeyError(
+            f"{owner} has no field, length, angle or force `{name}`; {nearest(name, known)}"
+        )
 
     def _of_rear(self, name: str) -> Value:
         rear = self.build.sprung

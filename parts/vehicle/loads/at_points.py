@@ -18,6 +18,8 @@ from parts.vehicle.loads.statics import (
     Held,
     Link,
     OnLinks,
+    Post,
+    Spring,
     StaticsError,
     solve,
     solve_on_links,
@@ -42,7 +44,14 @@ def body_of(name: str, entry: BodyEntry, links: Mapping[str, LinkEntry]) -> Body
     )
     if entry.hinge is None:
         return OnLinks(name, tuple(entry.loaded_at), own)
-    return Body(name, tuple(entry.loaded_at), entry.hinge, own[0])
+    spring = (
+        None
+        if entry.spring is None
+        else Spring(entry.spring.body, entry.spring.frame, entry.spring.pull)
+    )
+    stop = None if entry.stop is None else Post(entry.stop.at, entry.stop.arm)
+    axis = "left" if entry.axis is None else entry.axis
+    return Body(name, tuple(entry.loaded_at), entry.hinge, own[0], axis, spring, stop)
 
 
 def at_points(
@@ -118,8 +127,9 @@ def _through(loads: Sequence[Held], bodies: Bodies, points: Points, file: BuildF
         if own:
             hold = solve if isinstance(body, Body) else solve_on_links
             found = hold(body, own, points)  # type: ignore[arg-type]
-            done += [one for one in found.held if one.body != FRAME]
-            left += [one for one in found.held if one.body == FRAME]
+            # What may act in place of the other stands on the frame, as the file is read.
+            done += [one for one in found.held if one.body != FRAME or one.also]
+            left += [one for one in found.held if one.body == FRAME and not one.also]
             balances += found.balances
     engine, front = file.engine, file.front_end
     if engine is not None:

@@ -72,7 +72,7 @@ def with_frame(case: BuildCase, vehicle: Vehicle | None) -> BuildCase:
             by=one.by,
         )
         for one in case.held
-        if one.body == FRAME
+        if one.body == FRAME and not one.also
     ]
     if not acting:
         return case

@@ -11,7 +11,7 @@ from parts.inputs.document import Path_
 from parts.vehicle.file.entries import BuildFile, PartEntry
 from parts.vehicle.file.names import points_named
 from parts.vehicle.loads.build_case import BuildCase
-from parts.vehicle.loads.statics import FRAME
+from parts.vehicle.loads.statics import FRAME, SPRING, STOP
 
 Wrong = tuple[Path_, str, str, str]
 """Path, code, what is wrong, what would be right."""
@@ -71,6 +71,10 @@ def ends_of(
             for own, sits in entry.points.items()
             if entry.carries.get(own, sits) == one.point
         )
+        if one.by in (SPRING, STOP):  # a lever works its own spring and stop out
+            takers = tuple(
+                Taker(name, one.by) for name, entry in parts.items() if entry.body == one.body
+            )
         said = not_modelled.get(one.point, not_modelled.get(one.body, ""))
         found.append(
             End(one.body, one.point, one.by, one.force, one.moment, takers, "" if takers else said)

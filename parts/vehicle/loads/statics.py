@@ -1,13 +1,15 @@
 """Bodies on a hinge and a link: what holds a seat frame, a pedal or a lever in balance.
 
-A body turns about one hinge, crosswise, and one link, or an equal pair of links on both sides, stops it. The
-moments about the hinge's axis give the pull N of the links,
+A body turns about one hinge along a, and one link, or about a crosswise one an equal pair of links on both sides, stops
+it. The moments about the hinge's axis give the pull N of the links,
 
-    N = -M_y / m_y,   m_y = Σ (r × e)_y
+    N = -M·a / m,   m = Σ (r × e)·a
 
-with M_y the moment of the loads, r the way from the hinge to the link's joint on the body and e the
-direction along the link away from the body. A load beside the middle plane rolls the body: of a pair of links one pulls
-the more by M_x / 2 m_x, the other the less, so that the hinge bears no roll. The hinge bears what is left.
+with M the moment of the loads, r the way from the hinge to the link's joint on the body and e the direction along the
+link away from the body. A load beside the middle plane rolls the body: of a pair of links one pulls the more by
+M_x / 2 m_x, the other the less, so that the hinge bears no roll. The hinge bears what is left.
+A lever may have a stop, which takes what turns it back in place of the link, and a spring. A spring that relieves the
+link may be unhooked: the load then counts without it, and once more with it.
 Bodies and links count as rigid and weightless, joints as free of friction.
 """
 
@@ -21,7 +23,7 @@ import numpy as np
 from parts.core.freebody import Acting, Balance, balance
 from parts.strength.method import Number, method
 from parts.strength.vectors import cross
-from parts.vehicle.file.places import MIRROR
+from parts.vehicle.file.places import MIRROR, direction_of
 
 MIDDLE = np.array([1.0, 0.0, 1.0])
 """What takes a place into the middle plane."""
@@ -30,6 +32,9 @@ LEAST_LEVER = 0.05
 """Lever of a link about the hinge over its distance below which it does not hold the body [-]."""
 LOOSE = 1e4
 """Condition of the equations of six links above which they do not hold a body [-]."""
+SPRING, STOP = "return spring", "stop"
+"""What a lever is held by beside hinge and link; a part that is one works both out by itself."""
+HOOKED = "its spring hooked"
 FRAME = "frame"
 """The body that everything else is held by; it is not solved."""
 
@@ -66,13 +71,32 @@ class Link(NamedTuple):
     sides: int = 1
 
 
+class Spring(NamedTuple):
+    """A spring from a body to the frame, and its pull [N]."""
+
+    on_body: str
+    on_frame: str
+    pull: float
+
+
+class Post(NamedTuple):
+    """A post of the frame, and the point that the arm which meets it runs to from the hinge."""
+
+    at: str
+    arm: str
+
+
 class Body(NamedTuple):
-    """A body: the hardpoints that loads may act at, its hinge, and the link that holds it."""
+    """A body: the hardpoints that loads may act at, its hinge with its direction as stated, the link that holds it, and
+    the spring and the stop of a lever."""
 
     name: str
     loaded_at: tuple[str, ...]
     hinge: str
     link: Link
+    axis: Any = "left"
+    spring: Spring | None = None
+    stop: Post | None = None
 
 
 class OnLinks(NamedTuple):
@@ -117,21 +141,37 @@ def solve(body: Body, loads: Sequence[Held], points: Mapping[str, Any]) -> Solve
         Everything on the body, on its link and back on the frame.
 
     Raises:
-        StaticsError: the link points at the hinge, or its joints coincide.
+        StaticsError: the link points at the hinge, its joints coincide, or the hinge has no direction.
     """
-    link, hinge = body.link, np.asarray(points[body.hinge], float)
+    if body.spring is None:
+        return _held_by(body, loads, points)
+    pull = _of_spring(body, body.spring, points)
+    turn, back = (float(_moment(one, np.asarray(points[body.hinge], float), points) @ _axis(body, points))
+                  for one in (loads, pull[:1]))  # fmt: skip
+    if turn * back >= 0.0 or abs(turn) <= abs(back):
+        return _held_by(body, [*loads, *pull], points)
+    without, hooked = (_held_by(body, some, points) for some in (loads, [*loads, *pull]))
+    also = tuple(one._replace(also=HOOKED) for one in hooked.held)
+    return Solved((*without.held, *also), (*without.balances, *hooked.balances))
+
+
+def _held_by(body: Body, loads: Sequence[Held], points: Mapping[str, Any]) -> Solved:
+    """A body under its loads, held by stop or link, and by its hinge."""
+    link, hinge, axis = body.link, np.asarray(points[body.hinge], float), _axis(body, points)
     joint, foot = (np.asarray(points[name], float) for name in (link.on_body, link.on_frame))
     along = _direction(link, joint, foot)
-    lever = cross(joint - hinge, along)[1]
-    if abs(lever) < LEAST_LEVER * max(float(np.linalg.norm((joint - hinge)[[0, 2]])), 1.0):
+    lever = float(cross(joint - hinge, along) @ axis)
+    if abs(lever) < LEAST_LEVER * max(float(np.linalg.norm(cross(axis, joint - hinge))), 1.0):
         raise StaticsError(
             f"{link.name} points at the hinge of {body.name} ({body.hinge}) and cannot hold it; "
             "move the hinge or a joint of the link"
         )
-    # About the hinge's axis where it crosses the middle plane: there a pair of links holds the roll too.
-    middle = hinge * MIDDLE
-    turn = _moment(loads, middle, points)
-    pull = float(link_pull(turn[1], link.sides * lever))
+    # Of a pair about the hinge's axis where it crosses the middle plane: there it holds the roll too.
+    middle = hinge * MIDDLE if link.sides == 2 else hinge
+    before = [one for one in loads if one.body == body.name]
+    stop = _of_stop(body, float(_moment(before, middle, points) @ axis), points)
+    turn = _moment([*before, *stop[:1]], middle, points)
+    pull = float(link_pull(float(turn @ axis), link.sides * lever))
     roll = cross(joint - middle, along)[0]
     more = 0.0
     if link.sides == 2 and abs(roll) > LEAST_LEVER * max(
@@ -139,7 +179,7 @@ def solve(body: Body, loads: Sequence[Held], points: Mapping[str, Any]) -> Solve
     ):
         more = float(link_pull(turn[0], 2.0 * roll))
     pulls = (pull + more) * along, (pull - more) * along
-    held = [*loads, *_of_link(body, *pulls)]
+    held = [*loads, *stop, *_of_link(body, *pulls)]
     on_body = [one for one in held if one.body == body.name]
     at_hinge = _hinge(body, on_body, points)
     back = Held(FRAME, body.hinge, -at_hinge.force, -at_hinge.moment, body.name)
@@ -158,6 +198,52 @@ def solve(body: Body, loads: Sequence[Held], points: Mapping[str, Any]) -> Solve
             ),
         ),
     )
+
+
+def _axis(body: Body, points: Mapping[str, Any]) -> np.ndarray:
+    """Direction of a body's hinge [-], of length 1."""
+    way = np.asarray(direction_of(body.axis, points), float)
+    size = float(np.linalg.norm(way))
+    if not size > 1e-9:
+        raise StaticsError(f"the hinge of {body.name} has no direction; state `axis:` as a line")
+    return way / size
+
+
+def _of_spring(body: Body, spring: Spring, points: Mapping[str, Any]) -> list[Held]:
+    """The pull of a spring as the points are drawn, on the body and back on the frame."""
+    hooks = Link("the spring", spring.on_frame, spring.on_body)
+    way = _direction(hooks, *(np.asarray(points[at], float) for at in (spring.on_body, spring.on_frame)))  # fmt: skip
+    pull = spring.pull * way
+    return [
+        Held(body.name, spring.on_body, pull, NONE, SPRING),
+        Held(FRAME, spring.on_frame, -pull, NONE, body.name),
+    ]
+
+
+def _of_stop(body: Body, turn: float, points: Mapping[str, Any]) -> list[Held]:
+    """The push of a stop that answers a moment about the hinge [N*mm]; none where that turns the body away from it."""
+    if body.stop is None:
+        return []
+    axis = _axis(body, points)
+    post, arm = (
+        np.asarray(points[at], float) - points[body.hinge] for at in (body.stop.at, body.stop.arm)
+    )
+    along = arm - (arm @ axis) * axis
+    size = float(np.linalg.norm(along))
+    along = along / max(size, 1e-9)
+    square = cross(axis, along)
+    out, side = float(post @ along), float(post @ square)
+    if size < 1.0 or out < LEAST_LEVER * size or abs(side) < 1e-6:
+        raise StaticsError(
+            f"the stop of {body.name} does not stand beside its arm; move {body.stop.at}"
+        )
+    if turn * side <= 0.0:
+        return []
+    push = -turn / out * square
+    return [
+        Held(body.name, body.stop.at, push, NONE, STOP),
+        Held(FRAME, body.stop.at, -push, NONE, body.name),
+    ]
 
 
 def solve_on_links(body: OnLinks, loads: Sequence[Held], points: Mapping[str, Any]) -> Solved:
@@ -222,10 +308,10 @@ def _of_link(body: Body, pull: np.ndarray, of_twin: np.ndarray) -> list[Held]:
 
 def _hinge(body: Body, on_body: Sequence[Held], points: Mapping[str, Any]) -> Held:
     """What the hinge bears: all but the moment about its own axis."""
-    at = np.asarray(points[body.hinge], float)
+    at, axis = np.asarray(points[body.hinge], float), _axis(body, points)
     force = sum((one.force for one in on_body), NONE)
     moment = _moment(on_body, at, points)
-    return Held(body.name, body.hinge, -force, -moment * np.array([1.0, 0.0, 1.0]), FRAME)
+    return Held(body.name, body.hinge, -force, (moment @ axis) * axis - moment, FRAME)
 
 
 def _moment(loads: Sequence[Held], about: np.ndarray, points: Mapping[str, Any]) -> np.ndarray:

@@ -10,6 +10,7 @@ import numpy as np
 from parts.core.check import Check, check
 from parts.families.links.rod_end import RodEndEnd
 from parts.features.fork.throat import RodEndThroat
+from parts.vehicle.file.places import direction_of
 from parts.vehicle.rear_end.linkage import unit
 from parts.vehicle.space.envelopes import envelopes
 
@@ -21,8 +22,6 @@ LEAST_MISFIT = 0.5
 """Distance of a load point from its hardpoint that is always passed over [mm]; common practice, no source."""
 ASKEW = 1.0
 """Angle between a pin and the hinge that it turns with that its play takes up [deg]; common practice, no source."""
-ACROSS = np.array([0.0, 1.0, 0.0])
-"""Direction of the hinges of bodies [-]."""
 
 
 def misfits(build: Build, name: str, part: Part) -> dict[str, float]:
@@ -118,7 +117,8 @@ def _hinged(build: Build) -> dict[str, _Hinge]:
     for name, body in build.entry.bodies.items():
         if body.hinge is None or body.link is None:
             continue
-        one = _Hinge(f"the hinge of {name}", ACROSS)
+        way = direction_of("left" if body.axis is None else body.axis, build.points)
+        one = _Hinge(f"the hinge of {name}", way)
         found |= {body.hinge: one, build.entry.links[body.link].body: one}
     if build.rear is None:
         return found
