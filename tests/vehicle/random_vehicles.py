@@ -92,6 +92,12 @@ def vehicle(seed: int, parts: bool = False) -> dict[str, Any]:
     end["preload"] = f"{chance.uniform(1, 6):.3f} deg"
     if not parts:
         end["damper"].pop("loads")
+        pedal = data["bodies"]["brake pedal"]
+        pedal["spring"]["pull"] = f"{chance.uniform(20, 400):.2f} N"
+        along, up = (round(float(v), 3) for v in chance.uniform(-0.3, 0.3, 2))
+        pedal["axis"] = [along, 1.0, up]
+        if chance.random() < 0.3:
+            del pedal["stop"]
     if chance.random() < 0.5:
         data["rear_brake"]["torque_arm"] = {"carrier": "brake carrier", "frame": "brake stay"}
         places["brake carrier"] = {
@@ -128,7 +134,11 @@ def mirrored(data: dict[str, Any]) -> dict[str, Any]:
         name: {k: [v[0], -v[1], v[2]] if k in ("at", "offset") else v for k, v in one.items()}
         for name, one in data["hardpoints"].items()
     }
-    return {**data, "hardpoints": places}
+    pedal = data["bodies"]["brake pedal"]
+    if "axis" in pedal:
+        x, y, z = pedal["axis"]
+        pedal = {**pedal, "axis": [x, -y, z]}
+    return {**data, "hardpoints": places, "bodies": {**data["bodies"], "brake pedal": pedal}}
 
 
 def renamed(data: Any, names: dict[str, str], under: str = "") -> Any:
