@@ -20,13 +20,16 @@ def manual(
     """Write the manual: families with their keys, builds, look-ups, what can fail, methods, messages, commands."""
     from parts.core import kernel
     from parts.making.bench.key import key
+    from parts.making.bench.load_points import load_points
     from parts.making.writing import write_whole
     from parts.report.manual.pages import manual as pages
 
     kernel.needed()
     out.mkdir(parents=True, exist_ok=True)
     count = 0
-    for name, content in pages(tuple(commands()), lambda part: key(part).svg, write_now):
+    for name, content in pages(
+        tuple(commands()), lambda part: key(part).svg, load_points, write_now
+    ):
         write_whole(out / name, content)
         count += 1
     write(f"{out / 'index.html'}: {count} pages\n")

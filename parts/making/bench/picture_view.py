@@ -31,7 +31,7 @@ def picture(
     seen = look(solid, pictorial(frame(drawn.right, drawn.up))).visible
     boxes = [extent([one]) for one in taken]
     for size in [s for s in SCALES if s <= scale]:
-        ink = [_thin(scaled(curve, size)) for curve in seen]
+        ink = [thin(scaled(curve, size)) for curve in seen]
         ink = _thinned(ink)
         low, high = extent(list(ink))
         need = high - low
@@ -60,7 +60,8 @@ def _thinned(ink: list[Any]) -> list[Any]:
     ]
 
 
-def _thin(curve: Any) -> Any:
+def thin(curve: Any) -> Any:
+    """A curve in the narrow line of pictorial views."""
     if isinstance(curve, Line):
         return Line(curve.points, "pictorial", curve.closed)
     return type(curve)(curve.centre, curve.radius, curve.start, curve.stop, "pictorial")

@@ -13,7 +13,7 @@ from parts.inputs.problems import InputError
 from parts.report.catalogue import dimensions
 from parts.report.page.frame import Fold, counted, listed
 from parts.report.page.html import Html, table, tag
-from parts.report.page.key import key_figure
+from parts.report.page.key import key_figure, picture_figure
 from parts.report.starter import options, started
 from parts.report.text import way_rows
 
@@ -26,8 +26,11 @@ def file_of(name: str) -> str:
     return f"{name.casefold().replace(' ', '-')}.html"
 
 
+Picture = Callable[["Part"], bytes]
+
+
 def family_page(
-    name: str, family: type[Part], picture: Callable[[Part], bytes]
+    name: str, family: type[Part], picture: Picture, points: Picture
 ) -> Iterator[Html | Fold]:
     """Lay out a family.
 
@@ -35,6 +38,7 @@ def family_page(
         name: of the family.
         family: the family.
         picture: draws the key of a part as SVG; empty where there is none.
+        points: draws its axes and load points as SVG.
 
     Yields:
         What stands open, then what folds.
@@ -44,6 +48,10 @@ def family_page(
     every = examples_of(family)
     parts = [part for part, _ in every]
     yield _points(family, parts)
+    # The example with most of them.
+    shown, what = max(every, key=lambda one: len(one[0].points()))
+    if drawn := points(shown):
+        yield picture_figure(drawn, f"{name}, {what}: its axes, and where loads may act")
     for number, (part, what) in enumerate(every, 1):
         drawn = picture(part)
         if drawn:

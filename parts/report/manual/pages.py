@@ -4,18 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from parts.families import families
 from parts.report.manual.build import build_chapter
-from parts.report.manual.families import family_page, file_of
+from parts.report.manual.families import Picture, family_page, file_of
 from parts.report.manual.methods import evidence, methods
 from parts.report.page.document import document
 from parts.report.page.frame import Fold, counted, framed
 from parts.report.page.html import Html, joined, table, tag
-
-if TYPE_CHECKING:
-    from parts.core.part import Part
 
 SCRIPTS = ("page.js", "key.js")
 CHAPTERS = {
@@ -40,7 +36,6 @@ RULES = (
     "A part that breaks a rule is refused with file, line and field. These are the rules, family by family, with "
     "what goes wrong beyond the limit and how to meet it."
 )
-Picture = Callable[["Part"], bytes]
 
 
 @dataclass(frozen=True)
@@ -53,13 +48,17 @@ class Command:
 
 
 def manual(
-    commands: Sequence[Command], picture: Picture, step: Callable[[str], None] = lambda _: None
+    commands: Sequence[Command],
+    picture: Picture,
+    points: Picture,
+    step: Callable[[str], None] = lambda _: None,
 ) -> Iterator[tuple[str, bytes]]:
     """Lay out the manual.
 
     Args:
         commands: of the terminal.
         picture: draws the key of a part as SVG.
+        points: draws its axes and load points as SVG.
         step: told the name of each family before its pictures are drawn, which takes a while.
 
     Yields:
@@ -68,7 +67,7 @@ def manual(
     yield "index.html", _page("The manual of oneoff-parts", _contents())
     for name, family in families().items():
         step(name)
-        yield file_of(name), _page(name, *family_page(name, family, picture))
+        yield file_of(name), _page(name, *family_page(name, family, picture, points))
     yield "build.html", _page(CHAPTERS["build.html"], *build_chapter())
     yield "look-ups.html", _page(CHAPTERS["look-ups.html"], _lookups())
     yield "ways.html", _page(CHAPTERS["ways.html"], _ways())

@@ -16,15 +16,24 @@ def key_figure(svg: bytes, said: str, number: int = 1) -> Html:
     Returns:
         A figure; `key.js` joins it to the list of dimensions.
     """
+    return _figure(
+        svg, said, f"key-title-{number}", "key", "Each name stands where the drawing has its value."
+    )
+
+
+def picture_figure(svg: bytes, said: str) -> Html:
+    """A picture with axes and load points as a figure, one a page."""
+    return _figure(
+        svg, said, "points-title", "points", "Each name stands at the point where its load acts."
+    )
+
+
+def _figure(svg: bytes, said: str, title: str, kind: str, described: str) -> Html:
     text = svg.decode()
     text = text[text.index("<svg ") :].replace('<g id="', '<g class="layer-')
     first, _, rest = text.partition(">")
     # Drawn as large as on paper at the most, and as wide as the screen.
-    first = first.replace(
-        "<svg ", f'<svg class="key" role="img" aria-labelledby="key-title-{number}" '
-    )
-    rest = rest.replace("<title>", f'<title id="key-title-{number}">', 1)
-    rest = rest.replace(
-        "</title>", "</title><desc>Each name stands where the drawing has its value.</desc>", 1
-    )
+    first = first.replace("<svg ", f'<svg class="{kind}" role="img" aria-labelledby="{title}" ')
+    rest = rest.replace("<title>", f'<title id="{title}">', 1)
+    rest = rest.replace("</title>", f"</title><desc>{described}</desc>", 1)
     return tag("figure", Html(f"{first}>{rest.rstrip()}"), tag("figcaption", said), class_="keyed")

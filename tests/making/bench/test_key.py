@@ -7,6 +7,7 @@ import pytest
 from parts.families import families
 from parts.inputs.variants import with_values
 from parts.making.bench.key import fields_of, key, named
+from parts.making.bench.load_points import load_points
 from parts.making.bench.views import NoRoom
 
 
@@ -96,3 +97,15 @@ def test_what_finds_no_room_stands_below_and_a_key_without_room_is_one_still(mon
 def test_every_option_of_a_small_family_is_drawn():
     for k in range(len(families()["frame tab"].examples)):
         assert len(key(example("frame tab", k)).fields) >= 4
+
+
+def test_load_points_stand_where_the_part_has_them():
+    part = example("clevis")
+    root = ET.fromstring(load_points(part))
+    words = {"".join(one.itertext()): one for one in root.iter() if one.tag.endswith("text")}
+    assert {"x", "y", "z", *part.points()} <= {*words}
+    (ring,) = [one for one in root.iter() if one.tag.endswith("circle") and one.get("r") == "1.400"]
+    # Its pin is the origin of its axes: all four begin there.
+    starts = [one.get("points").split()[0] for one in root.iter() if one.tag.endswith("polyline")]
+    at = f"{float(ring.get('cx')):.3f},{float(ring.get('cy')):.3f}"
+    assert sum(start == at for start in starts) == 4

@@ -22,11 +22,14 @@ from parts.report.starter import options
 from parts.vehicle.file import forms
 
 KEY = b'<?xml version="1.0"?>\n<svg viewBox="0 0 9 9"><title>a key</title><text>ears.depth</text></svg>\n'
+POINTS = (
+    b'<?xml version="1.0"?>\n<svg viewBox="0 0 9 9"><title>points</title><text>head</text></svg>\n'
+)
 
 
 @pytest.fixture(scope="module")
 def pages():
-    return dict(manual(tuple(commands()), lambda _: KEY))
+    return dict(manual(tuple(commands()), lambda _: KEY, lambda _: POINTS))
 
 
 def text(content):
@@ -37,7 +40,7 @@ def text(content):
 def test_every_field_and_load_point_of_every_family_is_there(pages, name):
     family, said = families()[name], text(pages[file_of(name)])
     missing = [path for path, *_ in dimensions(family) if path not in said]
-    assert missing == [] and family.axes in said
+    assert missing == [] and family.axes in said and "its axes, and where loads may act" in said
     assert all(point in said for point in family.load_points)
 
 
@@ -102,4 +105,4 @@ def test_every_link_leads_to_a_page_and_nothing_is_fetched(pages):
 
 @pytest.mark.slow
 def test_it_is_the_same_again(pages):
-    assert dict(manual(tuple(commands()), lambda _: KEY)) == pages
+    assert dict(manual(tuple(commands()), lambda _: KEY, lambda _: POINTS)) == pages
