@@ -68,7 +68,8 @@ def leg_modes(part: BracketShape, one: Standing, case: LoadCase) -> Iterator[Che
     acting, on = leg_actions(part, one, case), partial(check, load_case=case.name, unit="MPa")
     leans = leant(part, one, case)
     yield check(
-        f"root of {one.name}, leans under its push", "buckling", load_case=case.name, demand=leans, capacity=1.0, unit="-",
+        f"root of {one.name}, leans under its push", "buckling", load_case=case.name, demand=leans, capacity=1.0,
+        unit="-",
         required=required.on_ultimate, note="base and leg, each stretch alone taken to give: a lower bound of what "
         "buckles them",
     )  # fmt: skip
