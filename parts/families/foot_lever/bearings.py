@@ -41,6 +41,9 @@ if TYPE_CHECKING:
 Z = np.eye(3)[2]
 LEAST_LAND = 2.0
 """Least length of the land that the outer rings seat on [mm]; common practice, no source."""
+PINCH = 0.02
+"""How far land and spacer of two bearings may differ [mm]: well within the play along the axis of the normal class;
+common practice, no source."""
 KEPT = "the land between the rings carries them along, and bolt or circlip of the bracket's stub keeps the rings"
 
 
@@ -169,7 +172,9 @@ class OnBearings(Group, Answers[OnPivot]):
 
     def cautions(self, site: OnPivot) -> Sequence[str]:
         return ["Press both rings home against the land, by the outer ring alone, with the spacer between the inner "
-                "ones before the second goes in."]  # fmt: skip
+                "ones before the second goes in.",
+                f"Measure the land, and face the spacer to it within {PINCH:g} mm: one that differs more squeezes the "
+                "balls when the bolt is tight."]  # fmt: skip
 
     def cut(self, body: cq.Workplane, edge_break: float) -> cq.Workplane:
         """The seats and the land cut out of a body."""

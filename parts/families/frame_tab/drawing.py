@@ -45,12 +45,14 @@ def tab_drawn(tab: TabShape) -> Drawn:
                 )
             )
     else:
-        a, at, inside = float(bent.angle), float(bent.at), float(bent.radius)
-        middle, corner = np.array([R + at, 0.0, inside + t / 2]), tip + t / 2 * axis
-        sizes += [Linear("tube to the bend", wall, middle, X, at, view=side),
+        a, at, inside = (float(v) for v in (bent.angle, bent.at, bent.radius))
+        middle, foot = np.array([R + at, 0.0, inside + t / 2]), np.array([R + t, 0.0, -t / 2])
+        # What a height gauge reaches: the outermost corners of the end, from the wall and from the outer face.
+        far, high = tip - t / 2 * axis, tip + t / 2 * axis
+        sizes += [Linear("outer face to the end", foot, high, Z, float(high[2] + t / 2), view=side),
             Radius("inside of the bend", middle, Y, (np.sin(a / 2), 0, -np.cos(a / 2)), inside, view=side),
             Turn("bend", middle, X, way, a, view=side),
-            Linear("tube to the end", wall, corner, X, float(corner[0] - R), view=side),
+            Linear("tube to the end", wall, far, X, float(far[0] - R), view=side),
             Linear("end to the holes", centre, tip, way, float(end), view=side)]  # fmt: skip
     if tab.pitch is not None:
         first, second = tab.points().values()
@@ -75,7 +77,7 @@ def tab_drawn(tab: TabShape) -> Drawn:
     return Drawn(X, Y, views, marks, datum, sheet_metal=t)
 
 
-HELD = ("tube to the holes", "tube to the end", "tube to the bend")
+HELD = ("tube to the holes", "tube to the end")
 """Distances that the jig holds while the tab is tacked."""
 
 

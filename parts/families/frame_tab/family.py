@@ -34,6 +34,7 @@ from parts.strength.section.outline import Outline
 from parts.strength.welded.line import polyline
 
 if TYPE_CHECKING:
+    from parts.core.blank import Blank
     from parts.core.drawing import Drawn
     from parts.core.supports import Held
     from parts.core.weldment import Weldment
@@ -313,7 +314,7 @@ class FrameTab(TabShape):
         rise = self.on.depth - self.on.rise(
             self.width / 2.0 if self.stands == "across" else self.thickness / 2.0
         )
-        flat = self.reach + self.end + rise
+        flat = self.strip.flat(self.reach + self.end) + rise
         return {
             "blank, length": (flat, "mm"),
             "blank, width": (self.width, "mm"),
@@ -334,6 +335,11 @@ class FrameTab(TabShape):
         from parts.families.frame_tab.drawing import tab_weldment
 
         return tab_weldment(self, self.material.name, self._tube_metal.name)
+
+    def blanks(self) -> Sequence[Blank]:
+        from parts.families.frame_tab.blank import tab_blank
+
+        return [tab_blank(self)]
 
     def build(self) -> Sequence[Piece]:
         from parts.families.frame_tab.solid import tab_solid

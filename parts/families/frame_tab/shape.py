@@ -81,12 +81,13 @@ class TabShape(Assembled):
 
     def way(self, s: Any) -> tuple[Any, Any]:
         """The middle of the tab at a length from the tube's wall, and its direction there, each (..., 3)."""
-        place, angle = self._strip.way(s)
+        place, angle = self.strip.way(s)
         x, z = self.on.depth + place[..., 0], place[..., 1]
         return self._space(x, z), self._space(np.cos(angle), np.sin(angle))
 
     @property
-    def _strip(self) -> Strip:
+    def strip(self) -> Strip:
+        """How it runs from the wall of the tube round its bend."""
         bend = self.bend
         turns = () if bend is None else (Turn(bend.at, bend.angle, bend.radius),)
         return Strip(turns, self.thickness)
@@ -98,7 +99,7 @@ class TabShape(Assembled):
     @property
     def flat_from(self) -> Any:
         """Where the flat with the holes begins [mm]."""
-        return self._strip.last
+        return self.strip.last
 
     def points(self) -> Mapping[str, Any]:
         centre, _ = self.way(self.reach)

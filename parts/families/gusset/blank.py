@@ -10,8 +10,7 @@ import numpy as np
 from parts.core.blank import Blank, BlankHole
 from parts.families.gusset.form import Form
 from parts.families.gusset.rim import FlaredRim, Hole, PlainRim
-from parts.features.pins.pin import BushedHole, Pin, ReamedHole
-from parts.features.pins.pin import TappedHole as TappedEar
+from parts.features.pins.pin import Pin
 
 
 def gusset_blank(
@@ -47,7 +46,7 @@ def gusset_blank(
             )
     if tab is not None:
         centre, pin = tab
-        found.append(BlankHole("tab hole", _pair(centre), float(pin.bore), _after(pin)))
+        found.append(BlankHole("tab hole", _pair(centre), float(pin.bore), pin.after_cutting))
     frame = form.frame
     return Blank(
         form.outer(), float(thickness), tuple(frame.origin), tuple(frame.x), tuple(frame.y),
@@ -66,14 +65,3 @@ def _lightening(i: int, hole: Hole, rim: PlainRim | FlaredRim, thickness: float)
 
 def _pair(centre: Any) -> tuple[float, float]:
     return float(centre[..., 0]), float(centre[..., 1])
-
-
-def _after(pin: Pin) -> str:
-    hole = pin.hole
-    if isinstance(hole, ReamedHole):
-        return f"reamed {hole.fit}"
-    if isinstance(hole, BushedHole):
-        return f"bored {hole.fit.split('/')[0]} for a bush"
-    if isinstance(hole, TappedEar):
-        return f"tapped {hole.thread.designation}"
-    return ""

@@ -11,7 +11,6 @@ from parts.core.blank import Blank, BlankHole, Fold
 from parts.families.sheet_bracket.leg import ROUND, Standing
 from parts.families.sheet_bracket.shape import BracketShape
 from parts.families.sheet_bracket.strength import bend_name
-from parts.features.pins.pin import BushedHole, ClearanceHole, Pin, ReamedHole
 from parts.features.sheet.plan import Corner, rounded
 from parts.strength.section.outline import Outline
 
@@ -63,7 +62,9 @@ def bracket_blank(part: BracketShape) -> Blank:
         at = one.strip.flat(leg.reach, shop)
         for i, off in enumerate(leg.offsets, 1):
             label = f"{name} hole" + (f" {i}" if leg.pitch is not None else "")
-            holes.append(BlankHole(label, _flat(one, at, off), float(leg.drilled), _after(leg.pin)))
+            holes.append(
+                BlankHole(label, _flat(one, at, off), float(leg.drilled), leg.pin.after_cutting)
+            )
         for i, (turn, (_, end)) in enumerate(
             zip(one.strip.turns, one.strip.bends(), strict=True), 1
         ):
@@ -95,17 +96,6 @@ def _tip(one: Standing) -> Any:
 def _flat(one: Standing, out: Any, along: Any) -> tuple[float, float]:
     x, y, _ = one.space(one.edge + out, one.across + along, 0.0)
     return float(x), float(y)
-
-
-def _after(pin: Pin) -> str:
-    hole = pin.hole
-    if isinstance(hole, ClearanceHole):
-        return ""
-    if isinstance(hole, ReamedHole):
-        return f"reamed {hole.fit}"
-    if isinstance(hole, BushedHole):
-        return f"bored {hole.fit.split('/')[0]} for a bush"
-    return f"tapped {hole.thread.designation}"
 
 
 def blank_facts(part: BracketShape) -> Mapping[str, tuple[Any, str]]:

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from parts.core.drawing import Callout, DatumFeature, Hole, Marks, Zone
+from parts.core.drawing import Callout, DatumFeature, Diameter, Hole, Marks, Zone
 
 Z = np.eye(3)[2]
 FACE = "A"
@@ -42,9 +42,9 @@ def in_line(one: Callout, letter: str) -> Callout:
         one: the words, whose only size is the bore.
         letter: of the datum, the other bore.
     """
-    limits = one.sizes[0].limits
-    assert limits is not None
-    return replace(one, zones=(Zone("coaxiality", _fitted(limits), (letter,)),))
+    (bore,) = one.sizes
+    assert isinstance(bore, Diameter) and bore.limits is not None
+    return replace(one, zones=(Zone("coaxiality", _fitted(bore.limits), (letter,)),))
 
 
 def _fitted(limits: tuple[float, float]) -> float:

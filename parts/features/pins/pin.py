@@ -152,6 +152,16 @@ class Pin(BoughtPin):
         """Diameter that presses on the ear [mm]: the bush's where there is one."""
         return self.hole.outside if isinstance(self.hole, BushedHole) else self.diameter
 
+    @property
+    def after_cutting(self) -> str:
+        """What follows where its hole is cut in a blank; empty where it is cut to size."""
+        hole = self.hole
+        if isinstance(hole, ReamedHole):
+            return f"reamed {hole.fit}"
+        if isinstance(hole, BushedHole):
+            return f"bored {hole.fit.split('/')[0]} for a bush"
+        return f"tapped {hole.thread.designation}" if isinstance(hole, TappedHole) else ""
+
     def touching(self) -> dict[str, str]:
         """The surface of what touches the part here, by name: the bush where there is one, else the pin."""
         if isinstance(self.hole, BushedHole):

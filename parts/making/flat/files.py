@@ -140,7 +140,9 @@ def _held(part: Part, blank: Blank) -> None:
     one, as long as the middle of its sheet, against the solid's volume."""
     from parts.making.model import MakeError
 
-    solid = next(piece for piece in part.pieces if piece.name == blank.pieces[0]).solid
+    # Of a bent one the volume: its edges are broken after.
+    sharp = part if blank.bent is None else part.model_copy(update={"edge_break": 0.0})
+    solid = next(piece for piece in sharp.pieces if piece.name == blank.pieces[0]).solid
     low, high = blank.outline.box()
     if blank.bent is None:
         found = float(properties(contour(cut(solid, blank.origin, blank.axes), low, high)).area)

@@ -180,7 +180,7 @@ def special(plan: Plan, one: Clamped, kind: str, name: str, faces: Sequence[int]
     heights = points @ one.way
     tool = {
         "broach": "broach, shaper or wire, by the drawing's note",
-        "cope": "hole saw or cutter of the tube, by the template",
+        "cope": "hole saw or cutter of the tube, by the template" if plan.flat is None else "file, to its tube",
         "saw": "mitre saw, set by the note and held against the template",
         "press": "die and press", "bend": "press brake", "shape": "by the drawing's note",
     }.get(kind, f"{kind}")  # fmt: skip

@@ -171,17 +171,24 @@ def _clamped(plan: Plan) -> Iterator[Clamped]:
         rest = tuple(one.index for one in solid.faces if one.index not in taken)
         taken |= set(rest)
         jet = plan.part.cutting.process
-        walls = tuple(i for i in rest if _is_edge(solid.faces[i], plan.flat))
+        mine = [one for one in plan.part.blanks() if plan.piece.name in one.pieces]
+        folded = plan.drawn.sheet_metal > 0.0 and any(one.folds for one in mine)
+        walls = tuple(i for i in rest if not folded or _is_edge(solid.faces[i], plan.flat))
         bent = tuple(i for i in rest if i not in walls)
         sized = {
-            hole.name for one in plan.part.blanks() if plan.piece.name in one.pieces for hole in one.holes
-            if not hole.after and hole.wide is None
+            hole.name for one in mine for hole in one.holes if not hole.after and hole.wide is None
         }  # fmt: skip
         given = [(f"{jet} cut", "outline and windows", walls)]
         given += [
             (f"{jet} cut", one.hole.name, one.faces) for one in holes if one.hole.name in sized
         ]
         holes = [one for one in holes if one.hole.name not in sized]
+        hollow = [
+            one for one in special
+            if one[0] == "cope" and all(_is_edge(solid.faces[i], plan.flat) for i in one[3])
+        ]  # fmt: skip
+        given += [(f"{jet} cut", name, faces) for _, name, _, faces in hollow]
+        special = [one for one in special if not any(one is each for each in hollow)]
         yield Clamped(jet, plan.flat, special=tuple(given))
         pressed = [(kind, name, faces) for kind, name, _, faces in special if kind == "press"]
         if bent:

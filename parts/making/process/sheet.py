@@ -116,7 +116,11 @@ def _heading(
     y = high - TOP - 2.0
     if short:
         return y - 2.0
-    tilt = " Tilt it on a sine bar or wedges, or tilt the head." if one.tilt else ""
+    tilt = (
+        " Tilt it on a sine bar or wedges, or tilt the head."
+        if one.tilt and one.machine == "mill"
+        else ""
+    )
     said = [f"Hold: {one.holding}.{tilt}"]
     if one.machine not in UNMEASURED:
         said += [*one.words, _speed_words(plan, one)]
