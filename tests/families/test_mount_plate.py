@@ -6,7 +6,7 @@ from pydantic import ValidationError
 
 from parts.core.loads import Action
 from parts.families.mount_plate.family import MountPlate
-from parts.features.plate.section.webs import Web, corner_notch, frame_stress
+from parts.features.plate.section.webs import Web, WebFrame, corner_notch
 
 ENGINE, ANCHOR, PAIR = MountPlate.examples
 SHORT, HOLDS = False, True
@@ -181,7 +181,7 @@ def test_spokes_about_an_anchor_bend_one_by_one():
     acting.append(
         (places[5], Action(np.zeros(3), np.zeros(3), np.array([0.0, 0.0, -5.0 * force * 75.0])))
     )
-    found = frame_stress(bars, places, 14.0, acting)
+    found = WebFrame(bars, places, 14.0).stress(acting)
     assert found == pytest.approx(6.0 * force * ring_moment() / 14.0**3, rel=1e-3)
 
 

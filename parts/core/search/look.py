@@ -75,6 +75,7 @@ class Glance:
     _solved: dict[int, tuple[Critical, ...]] = field(
         default_factory=dict, repr=False, compare=False
     )
+    _closer: dict[int, Glance] = field(default_factory=dict, repr=False, compare=False)
 
     def solved(self, i: int) -> tuple[Critical, ...]:
         """The stress at station i under each load case."""
@@ -84,7 +85,9 @@ class Glance:
 
     def closer(self, i: int) -> Glance:
         """The span looked at again between the neighbours of station i."""
-        return glance(self.span, self.cases, _between(self.t, i))
+        if i not in self._closer:
+            self._closer[i] = glance(self.span, self.cases, _between(self.t, i))
+        return self._closer[i]
 
 
 def looks(spans: Sequence[Span], cases: Sequence[LoadCase]) -> list[Looked]:

@@ -256,13 +256,18 @@ class CollectingPlate(Assembled):
     def modes(self, case: LoadCase) -> Iterator[Check]:
         required = self.factors(case)
         yield from self.loads_on_mounts.modes(self.metal, self.plate.thickness, case, required)
-        for one, site in self._checked:
+        for (one, site), besides in zip(self._checked, self._besides, strict=True):
             if site.loaded(case):
                 yield from one.modes(site, case)
-                for beside in self._beside(one, site):
+                for beside in besides:
                     yield from beside.modes(self.metal, *site.bending(case), case.name, required)
         if self._one_plate:
             yield from self.path.modes(case, required)
+
+    @cached_property
+    def _besides(self) -> Sequence[Sequence[Beside]]:
+        """The plate beside each of `_checked`: no load case changes it."""
+        return [tuple(self._beside(*one)) for one in self._checked]
 
     def _beside(self, one: PlateFeature, site: OnPlate) -> Iterator[Beside]:
         """The plate beside what bends it."""
@@ -275,11 +280,9 @@ class CollectingPlate(Assembled):
     def details(self) -> Sequence[Detail]:
         repeated = [case for case in self.loads if case.spectrum]
         found: list[Detail] = []
-        for one, site in self._checked:
+        for (one, site), besides in zip(self._checked, self._besides, strict=True):
             if any(map(site.loaded, repeated)):
-                found += [
-                    beside.root(self.metal, self.checks_under) for beside in self._beside(one, site)
-                ]
+                found += [beside.root(self.metal, self.checks_under) for beside in besides]
                 found += one.details(site, self.checks_under)
         if repeated and self.plate.windows != "none":
             web, stress = self.plate.web, stress_of(self.checks_under, f"{WEBS}, yield")

@@ -15,7 +15,7 @@ import numpy as np
 
 from parts.core.check import Check, check
 from parts.core.loadpath import Span
-from parts.core.loads import Action, ByCase, LoadCase, PointLoad, Required
+from parts.core.loads import Action, ByCase, LoadCase, PointLoad, Required, resultant
 from parts.features.mounts.mount import SEAT
 from parts.features.mounts.mount_set import MountSet
 from parts.features.plate.fixture import Fixture
@@ -23,7 +23,7 @@ from parts.features.plate.section.columns import Line
 from parts.features.plate.section.cut import PlateCut
 from parts.features.plate.section.layers import Layer
 from parts.features.plate.section.rims import Rim
-from parts.features.plate.section.webs import Web, frame_stress
+from parts.features.plate.section.webs import Web, WebFrame
 from parts.standards.materials.materials import Material
 from parts.strength.columns.column import johnson_euler_load
 from parts.strength.method import work
@@ -70,26 +70,30 @@ class LoadPath:
     webs: Sequence[Web] = ()
 
     def beyond(self, case: LoadCase, normal: np.ndarray, level: Any) -> list[Action]:
-        """What acts on the plate beyond cuts at a level, or at levels (n,): the loads there, and the mounts' answers.
+        """What acts on the plate beyond cuts at a level, or at levels (n,), summed up at nil: the loads there, and the
+        mounts' answers.
 
         Each acts all over the ring or boss through which it enters: of one that the cut passes through, the share
         that lies beyond.
         """
-        found = []
-        for (place, one), radius in zip(self.acting(case), self._entering(case), strict=True):
-            past = np.asarray(0.5 + (place @ normal - level) / (2.0 * radius))
-            share = np.minimum(np.maximum(past, 0.0), 1.0)[..., None]
-            if np.any(share > 0.0):
-                force, moment = np.asarray(one.force), np.asarray(one.moment)
-                found.append(Action(one.at, share * force, share * moment))
-        return found
+        places, radii, force, moment = self._entering(case)
+        past = 0.5 + (places @ normal - np.asarray(level)[..., None]) / (2.0 * radii)
+        share = np.minimum(np.maximum(past, 0.0), 1.0)
+        return [Action(np.zeros(3), share @ force, share @ moment)]
 
     @cached_property
-    def _entering(self) -> ByCase[list[float]]:
-        """Radius over which each of what acts under a load case enters the plate [mm], in the order of `acting`."""
-        return ByCase(self._radii)
+    def _entering(self) -> ByCase[tuple[np.ndarray, ...]]:
+        """What acts under a load case: where it enters the plate, over which radius, its force and its moment about
+        nil, each with a row for each."""
+        return ByCase(self._entered)
+
+    def _entered(self, case: LoadCase) -> tuple[np.ndarray, ...]:
+        acting = [(place, *resultant([one], np.zeros(3))) for place, one in self.acting(case)]
+        places, force, moment = (np.array(each, float) for each in zip(*acting, strict=True))
+        return places, np.array(self._radii(case)), force, moment
 
     def _radii(self, case: LoadCase) -> list[float]:
+        """Radius over which each of what acts under a load case enters the plate [mm], in the order of `acting`."""
         by_name = {one.name: one for one in self.fixtures}
         loads = [_reach(by_name.get(load.at)) for load in case.forces]
         return loads + [SEAT * float(mount.thread.major) for mount in self.mounted.mounts]
@@ -125,7 +129,7 @@ class LoadPath:
             (one.place, float(one.block.radius)) for one in self.fixtures if one.block is not None
         ]
         case = LoadCase.model_construct(name="", forces=[PointLoad(at=at) for at in self.points])
-        reaches = np.array(self._entering(case))
+        reaches = np.array(self._radii(case))
         places = np.array([*(other[:2] for other in self.points.values()), *mounts])
         found = []
         for slant in SLANTS:
@@ -185,8 +189,7 @@ class LoadPath:
             (place, Action(one.at - middle, one.force, one.moment))
             for place, one in self.acting(case)
         ]
-        places = np.array([one.place for one in self.fixtures], float)
-        stress = frame_stress(self.webs, places, float(self.thickness), acting)
+        stress = self._frame.stress(acting)
         for kind, strength, factor in required.both(
             self.metal.yield_strength, self.metal.ultimate_strength
         ):
@@ -195,6 +198,11 @@ class LoadPath:
                 required=factor, note="bars of a frame in space from point to point of the plate, pads no stiffer than "
                 "webs, where the windows' straight edges end",
             )  # fmt: skip
+
+    @cached_property
+    def _frame(self) -> WebFrame:
+        places = np.array([one.place for one in self.fixtures], float)
+        return WebFrame(self.webs, places, float(self.thickness))
 
     def _unstayed(self, place: np.ndarray) -> float:
         """Length of the pinned column that stands for the plate about a load [mm]."""

@@ -328,18 +328,16 @@ class Line:
 
     def as_frame(self, case: LoadCase) -> float:
         """The largest von Mises stress of the line under a case [MPa], webs beside openings as legs of a frame."""
-        section = self._sections.section
-        lever, length = self._framed(self._sections.s)
-        beside = section.columns.parted
-        frame = Framed(np.where(beside, lever, 0.0), np.where(beside, length, 0.0))
-        return float(von_mises(section, self._own_forces(case), frame).max())
+        return float(von_mises(self._sections.section, self._own_forces(case), self._framed).max())
 
     def pressed(self, case: LoadCase) -> float:
         """The largest compression of the line in the plane of the plate under a case [MPa]; see `pressed`."""
         return float(pressed(self._sections.section, self._own_forces(case)).max())
 
-    def _framed(self, s: Array) -> Framed:
-        """The longest opening that each station crosses."""
+    @cached_property
+    def _framed(self) -> Framed:
+        """The longest opening that each of the evenly spread stations crosses, where that parts its section."""
+        s = self._sections.s
         lever, length = np.zeros((2, *s.shape))
         for prism, runs in self.prisms:
             if not prism.solid and runs:
@@ -348,7 +346,8 @@ class Line:
                 longer = (low < s) & (s < high) & (high - low > length)
                 length = np.where(longer, high - low, length)
                 lever = np.where(longer, np.abs(s - (low + high) / 2.0), lever)
-        return Framed(lever, length)
+        beside = self._sections.section.columns.parted
+        return Framed(np.where(beside, lever, 0.0), np.where(beside, length, 0.0))
 
     def _forces(self, cut: _Cut, cases: Sequence[LoadCase]) -> Resultants:
         """What acts at the centroids."""

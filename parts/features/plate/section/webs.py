@@ -7,6 +7,8 @@ the plane, as spokes about an anchor, bend one by one: that only a frame shows.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -100,52 +102,67 @@ def _inside(corners: Array, points: Array) -> bool:
     return min(turns) > 0.0 or max(turns) < 0.0
 
 
-def frame_stress(
-    bars: Sequence[Web], places: Array, thickness: float, acting: Sequence[tuple[Array, Action]]
-) -> float:
-    """The largest von Mises stress at the ends of the narrow webs [MPa], their bending one by one with it.
+@dataclass(frozen=True)
+class WebFrame:
+    """The frame of a plate: its bars, its points [mm] of shape (n, 2), and the thickness of the plate [mm], whose middle
+    lies in z = 0 for the actions."""
 
-    Args:
-        bars: the frame.
-        places: its points [mm], shape (n, 2).
-        thickness: of the plate [mm]; the middle of the plate lies in z = 0 for the actions.
-        acting: loads and answers, which balance, each with its place on the plate; each acts on the nearest point.
-    """
-    n, t = len(places), thickness
-    force = np.zeros((n, 6))
-    for place, acts in acting:
-        near = int(np.argmin(np.hypot(*(places - place).T)))
-        arm = np.asarray(acts.at, float) - np.append(places[near], 0.0)
-        force[near, :3] += acts.force
-        force[near, 3:] += np.asarray(acts.moment) + cross(arm, np.asarray(acts.force))
-    whole = np.zeros((6 * n, 6 * n))
-    ends = [_bar(one, places, t) for one in bars]
-    for one, (k, turn) in zip(bars, ends, strict=True):
-        at = np.r_[6 * one.i : 6 * one.i + 6, 6 * one.j : 6 * one.j + 6]
-        whole[np.ix_(at, at)] += turn.T @ k @ turn
-    whole += HELD * np.abs(whole).max() * np.eye(6 * n)
-    moved = np.linalg.solve(whole, force.ravel()).reshape(n, 6)
-    worst = 0.0
-    for one, (k, turn) in zip(bars, ends, strict=True):
-        if not one.narrow:
-            continue
-        felt = k @ turn @ np.concatenate([moved[one.i], moved[one.j]])
-        N, Vy, Vz, T = felt[:4]
-        w, wide, thin = one.width, max(one.width, t), min(one.width, t)
-        A = w * t
-        bent = 0.0
-        for x in one.straight:
-            Mz, My = felt[5] - Vy * x, felt[4] + Vz * x
-            bent = max(bent, 6.0 * abs(Mz) / (t * w**2) + 6.0 * abs(My) / (w * t**2))
-        twist = abs(T) * (3.0 + 1.8 * thin / wide) / (wide * thin**2)
-        shear = 1.5 * np.hypot(Vy, Vz) / A + twist
-        # Shear is nil where bending is greatest; torsion is not.
-        worst = max(
-            worst,
-            float(np.hypot(abs(N) / A + bent, np.sqrt(3.0) * twist)),
-            float(np.sqrt(3.0) * shear),
+    bars: Sequence[Web]
+    places: Array
+    thickness: float
+
+    def stress(self, acting: Sequence[tuple[Array, Action]]) -> float:
+        """The largest von Mises stress at the ends of the narrow webs [MPa], their bending one by one with it.
+
+        Args:
+            acting: loads and answers, which balance, each with its place on the plate; each acts on the nearest point.
+        """
+        n = len(self.places)
+        force = np.zeros((n, 6))
+        for place, acts in acting:
+            near = int(np.argmin(np.hypot(*(self.places - place).T)))
+            arm = np.asarray(acts.at, float) - np.append(self.places[near], 0.0)
+            force[near, :3] += acts.force
+            force[near, 3:] += np.asarray(acts.moment) + cross(arm, np.asarray(acts.force))
+        moved = np.linalg.solve(self._stiffness, force.ravel()).reshape(n, 6)
+        return max(
+            (
+                _web_stress(one, self.thickness, k @ turn @ np.concatenate([moved[one.i], moved[one.j]]))
+                for one, (k, turn) in zip(self.bars, self._ends, strict=True)
+                if one.narrow
+            ),
+            default=0.0,
         )
-    return worst
+
+    @cached_property
+    def _ends(self) -> list[tuple[Array, Array]]:
+        return [_bar(one, self.places, self.thickness) for one in self.bars]
+
+    @cached_property
+    def _stiffness(self) -> Array:
+        """Of the whole over Young's modulus, (6 n, 6 n): no load changes it."""
+        whole = np.zeros((6 * len(self.places), 6 * len(self.places)))
+        for one, (k, turn) in zip(self.bars, self._ends, strict=True):
+            at = np.r_[6 * one.i : 6 * one.i + 6, 6 * one.j : 6 * one.j + 6]
+            whole[np.ix_(at, at)] += turn.T @ k @ turn
+        return np.asarray(whole + HELD * np.abs(whole).max() * np.eye(len(whole)))
+
+
+def _web_stress(one: Web, t: float, felt: Array) -> float:
+    """The largest von Mises stress at the ends of a web that feels this at its first point, in its own axes [MPa]."""
+    N, Vy, Vz, T = felt[:4]
+    w, wide, thin = one.width, max(one.width, t), min(one.width, t)
+    A = w * t
+    bent = 0.0
+    for x in one.straight:
+        Mz, My = felt[5] - Vy * x, felt[4] + Vz * x
+        bent = max(bent, 6.0 * abs(Mz) / (t * w**2) + 6.0 * abs(My) / (w * t**2))
+    twist = abs(T) * (3.0 + 1.8 * thin / wide) / (wide * thin**2)
+    shear = 1.5 * np.hypot(Vy, Vz) / A + twist
+    # Shear is nil where bending is greatest; torsion is not.
+    return max(
+        float(np.hypot(abs(N) / A + bent, np.sqrt(3.0) * twist)), float(np.sqrt(3.0) * shear)
+    )
 
 
 def _bar(one: Web, places: Array, t: float) -> tuple[Array, Array]:
