@@ -7,6 +7,7 @@ origin is the middle of the pin.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cached_property
 from typing import Any, Literal
 
 import numpy as np
@@ -84,7 +85,7 @@ class EarPair(Nose):
             hole.fit,
         )  # fmt: skip
 
-    @property
+    @cached_property
     def thread_inside(self) -> Any:
         """Length of the bolt's thread that lies in the ear at its nut [mm]; 0 for a pin that is made."""
         if not self.pin.bolt:
