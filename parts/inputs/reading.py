@@ -197,17 +197,17 @@ def _or_taken(schema: Any) -> Any:
 
 
 def _family(document: Document, models: Mapping[str, Any]) -> str:
-    known = ", ".join(f"`{name}`" for name in models)
     if not isinstance(document.data, dict):
         _refuse(document, (), "not_a_group", "the file is not a group of keys",
                 "begin with `family:` and `name:`")  # fmt: skip
+    name = document.data.get(FAMILY_KEY)
+    if isinstance(name, str) and name in models:
+        return name
+    known = ", ".join(f"`{name}`" for name in models)
     if FAMILY_KEY not in document.data:
         wrong, right = f"`{FAMILY_KEY}` is missing", f"the families are {known}"
         problem = _problem(document, (), "missing", wrong, right)
         raise InputError([replace(problem, field=FAMILY_KEY)])
-    name = document.data[FAMILY_KEY]
-    if isinstance(name, str) and name in models:
-        return name
     node = document.node((FAMILY_KEY,))
     text = node.text if node else ""
     near = difflib.get_close_matches(text.casefold(), list(models), 1)
