@@ -104,8 +104,8 @@ def _inside(corners: Array, points: Array) -> bool:
 
 @dataclass(frozen=True)
 class WebFrame:
-    """The frame of a plate: its bars, its points [mm] of shape (n, 2), and the thickness of the plate [mm], whose middle
-    lies in z = 0 for the actions."""
+    """The frame of a plate: its bars, its points [mm] of shape (n, 2), and the thickness of the plate [mm]. The middle of
+    the plate lies in z = 0 for the actions."""
 
     bars: Sequence[Web]
     places: Array
@@ -127,7 +127,9 @@ class WebFrame:
         moved = np.linalg.solve(self._stiffness, force.ravel()).reshape(n, 6)
         return max(
             (
-                _web_stress(one, self.thickness, k @ turn @ np.concatenate([moved[one.i], moved[one.j]]))
+                _web_stress(
+                    one, self.thickness, k @ turn @ np.concatenate([moved[one.i], moved[one.j]])
+                )
                 for one, (k, turn) in zip(self.bars, self._ends, strict=True)
                 if one.narrow
             ),
