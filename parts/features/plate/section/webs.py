@@ -104,8 +104,8 @@ def _inside(corners: Array, points: Array) -> bool:
 
 @dataclass(frozen=True)
 class WebFrame:
-    """The frame of a plate: its bars, its points [mm] of shape (n, 2), and the plate's thickness [mm], whose middle lies
-    in z = 0 for the actions."""
+    """The frame of a plate: its bars, its points [mm] of shape (n, 2), and the plate's thickness [mm], whose middle
+    lies in z = 0 for the actions."""
 
     bars: Sequence[Web]
     places: Array
