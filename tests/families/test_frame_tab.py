@@ -104,7 +104,8 @@ def test_the_inside_of_a_bend_bears_more_than_the_flat():
     raised = 4.0 * (neutral - 12.0) / (6.0 * (14.0 - neutral) * 12.0)
     arm = part.points()["hole"][0] - part.on.depth - 12.0
     found = named(part, "inside of the bend, yield")
-    assert found.demand == pytest.approx(raised * 6.0 * 50.0 * arm / (36.0 * 16.0), rel=1e-6)
+    bent = 6.0 * 50.0 * arm / (36.0 * 16.0) + 50.0 / (36.0 * 4.0)  # with the mean of the force
+    assert found.demand == pytest.approx(raised * bent, rel=1e-6)
 
 
 def test_threads_of_a_tapped_tab_strip_under_a_pull_along_the_bolt():
@@ -131,3 +132,39 @@ def test_sizes_that_cannot_be_made_are_refused():
     ):
         with pytest.raises(ValidationError, match=said):
             tab(**changes)
+
+
+@pytest.mark.parametrize(("beside", "ok"), [("12 mm", SHORT), (None, HOLDS)])
+def test_what_the_pin_holds_beside_the_tab_rocks_it_on_its_tube(beside, ok):
+    """1.2 kN acts (4 + 12)/2 = 8 mm beside the tab's middle: 9600 N mm about its line on the wall, which bears
+    f_y t0² 36/2 of it, and 9600/(4 · 36) N/mm on each fillet beside the pull's 1200/(2 · 36)."""
+    part = tab(beside=beside, loads=load(1200, 0, 0), pin=PIN)
+    t, bent = 0.065 * 25.4, 0.0 if beside is None else 9600.0
+    pull = 5.0 * 0.775 * 0.9 * SOFT_4130 * t**2 * (1.0 + 0.25 * 36.0 / 31.75)
+    rocks = 0.9 * SOFT_4130 * t**2 * 36.0 / 2.0
+    found = named(part, "weld of the tab, tube wall")
+    assert found.demand == pytest.approx(1200.0 / pull + bent / rocks, rel=1e-4)
+    line = named(part, "weld of the tab, beside, yield").demand
+    assert line == pytest.approx(1200.0 / 72.0 + bent / 144.0, rel=0.01)
+    assert (found.ok, part.check().ok) == (ok, ok)
+
+
+def test_a_push_beside_a_slender_tab_bends_it_on():
+    """500 N at 8 mm: 4000 N mm, grown by the push over what sways the tab; astride there is nothing to grow."""
+    data = {
+        "thickness": "2 mm",
+        "reach": "60 mm",
+        "weld": {"leg": "2 mm"},
+        "pin": PIN,
+        "loads": load(-400, 0, 0),
+    }
+    use = {
+        b: named(tab(beside=b, **data), "tab, hole, bent aside, ultimate") for b in (None, "14 mm")
+    }
+    assert use[None].ok and not use["14 mm"].ok
+    K = next(one for one in use[None].steps if "K" in one.inputs).inputs["K"]
+    E, S_u = 29_000 * 6.894757, use[None].inputs["F_y"]
+    buckles = np.pi**2 * E * 36.0 * 8.0 / 12.0 / (float(getattr(K, "value", K)) * 60.0) ** 2
+    aside = 400.0 * 8.0 / (1.0 - 2.25 * 400.0 / buckles) / (36.0 * 4.0 / 6.0 * S_u)
+    more = float(use["14 mm"].demand) - float(use[None].demand)
+    assert more == pytest.approx(aside, rel=0.03)

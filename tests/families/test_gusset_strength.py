@@ -210,3 +210,20 @@ def test_strength_beside_the_weld_is_that_of_the_weaker_metal_and_filler():
     weak = named(gusset(tube_material="1020 hot rolled"), "weld a, throat, yield").capacity
     assert_allclose(weak, 205.0 / np.sqrt(3.0), rtol=1e-6)
     assert weak < own
+
+
+def test_a_load_beside_the_tab_bends_plate_and_welds_too():
+    """800 N out of the edge, half of both thicknesses off the plate's middle: the same moment may be stated instead."""
+    pull = np.array([800.0, 800.0, 0.0])
+
+    def under(moment=(0, 0, 0), beside=None):
+        one = {"at": "tab", "force": [*pull], "moment": [f"{v} N*mm" for v in moment]}
+        bare = option("tab", angle="90 deg", loads=[{"name": "out", "forces": [one]}])
+        return bare.model_copy(update={"tab": bare.tab.model_copy(update={"beside": beside})})
+
+    astride, beside = under(), under(beside=19.0)
+    off = (astride.thickness + 19.0) / 2.0 * astride.flat().frame.normal
+    told = under(np.cross(off, pull))
+    for name in ("weld a, beside, yield", "weld a, tube wall", "net section, yield"):
+        assert_allclose(named(beside, name).demand, named(told, name).demand, rtol=1e-6)
+        assert named(beside, name).demand > 1.2 * named(astride, name).demand

@@ -20,7 +20,7 @@ from parts.core.ways import Kind
 from parts.families.frame_tab.shape import TabShape
 from parts.families.frame_tab.tube import Bend
 from parts.features.pins.pin import ClearanceHole, TappedHole
-from parts.features.pins.tab_hole import InTab, TabHole
+from parts.features.pins.tab_hole import InTab, TabHole, beside_the_tab
 from parts.features.section.notches import beside_pin, pin_rim, same
 from parts.features.section.outlines import beside_bore, chamfered
 from parts.features.thread.threaded import engagement_rule, strip_modes
@@ -186,7 +186,7 @@ class FrameTab(TabShape):
         room = np.minimum(self.end, w / 2.0 - off)
         loose, acting = (
             isinstance(self.pin.hole, ClearanceHole),
-            partial(point_actions, points=self.points()),
+            self._acting,
         )
         bored = same(beside_pin(self.bore, 2.0 * room, room, loose=loose))
         rim = pin_rim(acting, self.frame(self.reach)[2], self.bore, t, 2.0 * room, loose=loose)
@@ -236,13 +236,11 @@ class FrameTab(TabShape):
     def _welded(self) -> OnTube:
         """Where its edge is welded to the tube."""
 
-        def loaded(case: LoadCase) -> Loaded:
-            return Loaded("of the tab", self._joint, [((self._joint,), self._acting(case))])
-
         strengths, (wide, thick, flat) = self._strengths(), self.on.wall
         return OnTube(
             field="weld", metal=self.metal, name="of the tab", thickness=self.thickness, strengths=strengths,
-            under=Wall(wide, thick, strengths[0], flat), loaded=loaded, required=self.factors,
+            under=Wall(wide, thick, strengths[0], flat), loaded=lambda case: self._on_weld(self._acting(case)),
+            required=self.factors,
         )  # fmt: skip
 
     @cached_property
@@ -259,9 +257,13 @@ class FrameTab(TabShape):
             )  # fmt: skip
         return found
 
+    def _on_weld(self, actions: Sequence[Action]) -> Loaded:
+        return Loaded("of the tab", self._joint, [((self._joint,), actions)])
+
     def _acting(self, case: LoadCase, name: str = "") -> Sequence[Action]:
-        """The loads at one hole, or at all."""
-        return point_actions(case, self.points(), [name] if name else None)
+        """The loads at one hole, or at all; beside the tab where the pin holds something there."""
+        found = point_actions(case, self.points(), [name] if name else None)
+        return beside_the_tab(found, self.frame(self.reach), self.thickness, self.beside)
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
         yield from super().modes(case)
@@ -278,16 +280,17 @@ class FrameTab(TabShape):
 
     def _bend_modes(self, bend: Bend, case: LoadCase) -> Iterator[Check]:
         force, moment = resultant(self._acting(case), self.way(bend.at)[0])
-        bent = work(
-            bend_stress, M=np.abs(moment[..., 1]), b=self.width, t=self.thickness, r_i=bend.radius
-        )
-        pull, soft = np.linalg.norm(force, axis=-1) / (self.width * self.thickness), self._soft
+        across = np.abs(np.sum(moment * self.frame(bend.at)[..., 2, :], axis=-1))
+        # The force, and what bends the tab in its plane, count as the moment across it that stresses it as much.
+        pull = np.linalg.norm(force, axis=-1) + 6.0 * across / self.width
+        bent, soft = np.abs(moment[..., 1]) + pull * self.thickness / 6.0, self._soft
         for kind, strength, factor in self.factors(case).both(
             soft.yield_strength, soft.ultimate_strength
         ):
             yield check(
                 f"inside of the bend, {kind}", "bending", load_case=case.name, unit="MPa", required=factor,
-                demand=bent, capacity=strength - pull, note="what the bend bears besides the mean of the whole force",
+                capacity=strength, note="with the force, and with what bends the tab in its plane",
+                demand=work(bend_stress, M=bent, b=self.width, t=self.thickness, r_i=bend.radius),
             )  # fmt: skip
 
     def kinds(self) -> Sequence[Kind]:
@@ -298,7 +301,8 @@ class FrameTab(TabShape):
 
     def holding(self, case: LoadCase) -> Sequence[Acting]:
         zero = np.zeros(3)
-        return [reacting("weld of the tab", zero, self._welded.loaded(case).resultant(zero))]
+        stated = self._on_weld(point_actions(case, self.points()))
+        return [reacting("weld of the tab", zero, stated.resultant(zero))]
 
     def held(self, case: LoadCase) -> Sequence[Held]:
         from parts.core.supports import Along, Held, Support, longer

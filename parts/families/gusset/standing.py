@@ -17,6 +17,7 @@ from parts.families.gusset.lightening import Holes
 from parts.families.gusset.plate_set import Share
 from parts.families.gusset.rim import Hole
 from parts.families.gusset.strength import NetSection, net_section
+from parts.features.pins.tab_hole import beside_the_tab
 from parts.features.weld.plate_edge import Joint, Loaded
 
 
@@ -74,6 +75,9 @@ class Standing:
 
     def _entered(self, case: LoadCase) -> Entering:
         tube, pulls = (self.share.of(self.acting(case, at)) for at in ("tube b", "tab"))
+        if pulls and self.tab is not None:
+            axes = self.foot.axes(self.form.frame)
+            pulls = beside_the_tab(pulls, axes, self.thickness, self.tab.beside)
         return Entering(tube, pulls, [self._taken(pulls)] if pulls else [])
 
     def _taken(self, pulls: Sequence[Action]) -> Action:
@@ -101,8 +105,11 @@ class Standing:
         return ByCase(self._edges)
 
     def _edges(self, case: LoadCase) -> tuple[Loaded, Loaded]:
-        a, b = self.joints
         tube, pulls, _ = self.entering(case)
+        return self._on_edges(tube, pulls)
+
+    def _on_edges(self, tube: Sequence[Action], pulls: Sequence[Action]) -> tuple[Loaded, Loaded]:
+        a, b = self.joints
         return (
             Loaded("a", a, [((a,), tube), ((a, b), pulls)]),
             Loaded("b", b, [((b,), tube), ((b, a), pulls)]),
@@ -111,8 +118,9 @@ class Standing:
     def holding(self, case: LoadCase) -> list[Acting]:
         """Its welds; what is stated at tube b comes in by its weld and goes out by tube a's."""
         a, b = self.joints
-        zero, pulls = np.zeros(3), self.entering(case).pulls
-        on_a, _ = self.edges(case)
+        zero = np.zeros(3)
+        tube, pulls = (self.share.of(self.acting(case, at)) for at in ("tube b", "tab"))
+        on_a, _ = self._on_edges(tube, pulls)
         found = [reacting(f"{self.prefix}weld a", zero, on_a.resultant(zero))]
         if pulls:
             on_b = Loaded("b", b, [((b, a), pulls)])

@@ -50,6 +50,20 @@ class TabLug(NamedTuple):
         """Diameter of the pin that shears and bends [mm]."""
         return self.pin.diameter if self.shank is None else self.shank
 
+    @property
+    def wide(self) -> Any:
+        """Width that bends at the root [mm]."""
+        return self.width if self.spread is None else self.spread
+
+    @property
+    def arm(self) -> Any:
+        """From the tab's middle to the middle of what the pin holds beside it [mm]; none astride."""
+        return 0.0 if self.beside is None else (self.thickness + self.beside) / 2.0
+
+    def bent(self, force: Any) -> Any:
+        """What bends the tab sideways at its root [N*mm]: the force across it, and a pull or push beside it."""
+        return np.abs(force[..., 2]) * self.reach + np.abs(force[..., 0]) * self.arm
+
 
 ASTRIDE = "the clevis astride the tab bends the pin, and answers for it"
 KEPT = "head and nut of a bolt bear many times the force along it that bends the tab for good"
@@ -153,8 +167,7 @@ def tab_modes(
         yield on(
             f"{name} root, side bending, {kind}", "side bending", unit="MPa", required=factor,
             capacity=tension,
-            demand=work(plate.flat_bending_stress, M=np.abs(side) * tab.reach, t=t,
-                        b=w if tab.spread is None else tab.spread),
+            demand=work(plate.flat_bending_stress, M=tab.bent(force), t=t, b=tab.wide),
         )  # fmt: skip
         behind = work(plate.whitmore_width, s=press, L=tab.reach, w=tab.behind)
         yield on(
@@ -182,8 +195,7 @@ def tab_modes(
         ),
         note="both planes from the pin's centre line to the end; one pin leaves no tension across",
     )  # fmt: skip
-    push = np.maximum(-pull, 0.0)
-    yield from _buckling(tab, push, np.abs(along), np.abs(side), metal, on, required, name)
+    yield from _buckling(tab, force, metal, on, required, name)
     yield on(
         f"{name} pin, shear", "shear", unit="MPa", required=required.on_ultimate,
         demand=work(pins.single_shear, F=across, D=tab.sheared), capacity=tab.pin.material.shear_ultimate,
@@ -195,8 +207,7 @@ def _single_shear(
 ) -> Iterator[Check]:
     """What a load beside the tab does to it: the pull bends it across its thickness, a load along the edge twists
     it; the ball joint or lever beside it takes no moment."""
-    assert tab.beside is not None
-    arm, w = (t + tab.beside) / 2.0, tab.width
+    arm, w = tab.arm, tab.width
     bent = work(plate.flat_bending_stress, M=np.abs(pull) * arm, b=w, t=t)
     twisted = work(plate.flat_twist_stress, T=np.abs(along) * arm, b=w, t=t)
     stress = work(mises, sigma=bent, tau=twisted)
@@ -210,9 +221,10 @@ def _single_shear(
 
 
 def _buckling(
-    tab: TabLug, push: Any, along: Any, side: Any, metal: Material, on: Any, required: Required, name: str
-) -> Iterator[Check]:  # fmt: skip
+    tab: TabLug, force: Any, metal: Material, on: Any, required: Required, name: str
+) -> Iterator[Check]:
     """A tab that sways out of its plane under a push, topples under a load along the edge, or is bent aside by both."""
+    push, along = np.maximum(-force[..., 0], 0.0), np.abs(force[..., 1])
     t, w, L = tab.thickness, tab.width, tab.reach
     K = work(sway.sway_length_factor, L=L, c=PUSHER * np.asarray(L))
     N_R = work(sway.ear_push_load, E=metal.E, t=t, w=w, L=L, F_cy=metal.yield_strength, n=1.0, K=K)
@@ -229,15 +241,14 @@ def _buckling(
     )
     # Both ways of buckling grow a side bend, so the shares that they use are added.
     use = work(lateral.toppling_use, P=along, P_cr=load, N=push, N_cr=swayed)
-    spread = w if tab.spread is None else tab.spread
     W, F_y, F_u = t * w**2 / 6.0, metal.yield_strength, metal.ultimate_strength
     borne = partial(
         work,
         lateral.toppling_yield_use,
         M=along * L,
         N=push,
-        M_s=side * L,
-        W_s=spread * t**2 / 6.0,
+        M_s=tab.bent(force),
+        W_s=tab.wide * t**2 / 6.0,
         u_cr=use,
     )
     aside = "bent aside as far as the loads times the required factor bend it"

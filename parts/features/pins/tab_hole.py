@@ -12,7 +12,7 @@ from parts.core.check import Check
 from parts.core.clearances import Clearance
 from parts.core.fatigue_places import Detail
 from parts.core.feature import Answers, Modes, Site
-from parts.core.loads import LoadCase, resultant
+from parts.core.loads import Action, LoadCase, resultant
 from parts.core.part import Bought
 from parts.core.rules import Rule
 from parts.core.ways import Kind
@@ -49,6 +49,32 @@ class InTab(Site):
     plain_to: Any = None
     shank: Any = None
     spread: Any = None
+
+
+def beside_the_tab(
+    actions: Sequence[Action], axes: Any, thickness: Any, beside: Any
+) -> Sequence[Action]:
+    """What acts on a pin that holds something beside its tab: half of both thicknesses off the tab's middle, on the
+    side on which the pull bends the tab as the force across it does.
+
+    Args:
+        actions: what acts at the hole, in the middle of the tab.
+        axes: of the tab, as in `InTab`.
+        thickness: of the tab [mm].
+        beside: thickness of what the pin holds [mm]; None where it holds the tab astride, which leaves all as it is.
+
+    Returns:
+        The same at their distance.
+    """
+    if beside is None:
+        return actions
+    arm = (np.asarray(thickness, float) + beside) / 2.0
+
+    def off(one: Action) -> Any:
+        out, _, across = (np.sum(one.force * axes[..., i, :], axis=-1) for i in range(3))
+        return (arm * np.where(out * across > 0.0, -1.0, 1.0))[..., None] * axes[..., 2, :]
+
+    return [Action(one.at + off(one), one.force, one.moment) for one in actions]
 
 
 @dataclass(frozen=True)
