@@ -226,4 +226,4 @@ def test_a_load_beside_the_tab_bends_plate_and_welds_too():
     told = under(np.cross(off, pull))
     for name in ("weld a, beside, yield", "weld a, tube wall", "net section, yield"):
         assert_allclose(named(beside, name).demand, named(told, name).demand, rtol=1e-6)
-        assert named(beside, name).demand > 1.2 * named(astride, name).demand
+        assert named(beside, name).demand > named(astride, name).demand
