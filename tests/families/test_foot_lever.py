@@ -6,7 +6,7 @@ from pydantic import ValidationError
 
 from parts.families.foot_lever.family import FootLever
 
-PEDAL, SHIFT, RETURNED, CENTRED = FootLever.examples
+PEDAL, SHIFT, RETURNED, CENTRED, WELDED = FootLever.examples
 SHORT, HOLDS = False, True
 
 

@@ -7,7 +7,7 @@ from pydantic import ValidationError
 from parts.core.loads import resultant
 from parts.families.foot_lever.family import FootLever
 
-PEDAL, SHIFT, RETURNED, CENTRED = FootLever.examples
+PEDAL, SHIFT, RETURNED, CENTRED, _ = FootLever.examples
 SHORT, HOLDS = False, True
 # Extension spring: 1.8 mm wire, 13 mm outside: mean 11.2, w = 6.222; SH wire of 1.8 mm: 2220 - 820 lg 1.8 = 2010.7 MPa.
 STRENGTH = 2220.0 - 820.0 * np.log10(1.8)

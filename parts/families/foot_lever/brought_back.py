@@ -29,6 +29,7 @@ from parts.features.arm.arm import Arm
 from parts.features.spring.wire import Sprung
 from parts.features.spring.wound import WoundSpring
 from parts.inputs.quantities import PositiveLength
+from parts.standards.materials.materials import Material
 
 if TYPE_CHECKING:
     from parts.core.supports import Applied
@@ -283,7 +284,13 @@ class BroughtBack(Assembled):
         yield from super().modes(case)
         if self.stop is not None:
             push, blade = self._push_of_stop(case), self._stop_limb.leg.blade
-            yield self.stop.modes(push, blade, self.metal, case, self.factors(case).on_yield)
+            yield self.stop.modes(
+                push, blade, self._metal_of(self._stop_limb), case, self.factors(case).on_yield
+            )
+
+    def _metal_of(self, limb: Limb) -> Material:
+        """Metal of a limb, softened where a weld is near."""
+        raise NotImplementedError
 
     def _from_stop(self, case: LoadCase) -> Sequence[Action]:
         raise NotImplementedError

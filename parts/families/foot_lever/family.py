@@ -18,10 +18,12 @@ from parts.core.loads import Action, ByCase, LoadCase, point_actions, resultant
 from parts.core.part import Piece
 from parts.core.rules import Rule, at_least, at_most
 from parts.families.foot_lever.brought_back import BroughtBack
+from parts.families.foot_lever.heated import metal_of, metal_of_hub
 from parts.families.foot_lever.hub import LeverHub
 from parts.families.foot_lever.limbs import Knee, Limb, RodArm, chain
 from parts.families.foot_lever.on_pivot import OnPivot
 from parts.families.foot_lever.toe import AnyToe
+from parts.families.foot_lever.welded_toe import WeldedToe
 from parts.features.arm.arm import Arm
 from parts.features.arm.blade import blade_rules
 from parts.features.arm.joining import Fields, joining_rules
@@ -29,12 +31,14 @@ from parts.features.arm.leg import OnHub
 from parts.features.arm.tip import AtTip
 from parts.features.bolts.hardware import galvanic_cautions
 from parts.features.press.pressed import coating_facts
+from parts.standards.materials.materials import Material
 from parts.strength.method import work
 from parts.strength.pinned.ball_friction import friction_moment
 
 if TYPE_CHECKING:
     from parts.core.drawing import Drawn
     from parts.core.supports import Held
+    from parts.core.weldment import Weldment
 
 Z = np.eye(3)[2]
 PEDAL = {
@@ -92,6 +96,13 @@ CENTRED = SHIFT | {
         "leg": "30 mm", "other_leg": "30 mm", "preload": "40 deg"},
     "stop": {"limb": "rod arm", "radius": "24 mm", "side": "+y", "post": "8 mm"},
 }  # fmt: skip
+WELDED = SHIFT | {
+    "title": "shift lever with a welded peg", "material": "4130 normalized",
+    "hub": {"diameter": "32 mm", "pivot": {"type": "bush", "journal": "12 mm", "outside": "22 mm",
+        "material": "C93200 bronze", "length": "18 mm", "washer": "26 mm", "fit": "H7/n6"}},
+    "toe": {"type": "welded", "diameter": "26 mm", "width": "12 mm", "peg": "12 mm", "leg": "4 mm",
+        "height_of_foot": "18 mm"},
+}  # fmt: skip
 
 
 class FootLever(BroughtBack):
@@ -111,7 +122,7 @@ class FootLever(BroughtBack):
         "the peg of a tapped toe beyond its bolt",
     )
     example: ClassVar[Mapping[str, Any]] = PEDAL
-    examples: ClassVar[Sequence[Mapping[str, Any]]] = (PEDAL, SHIFT, RETURNED, CENTRED)
+    examples: ClassVar[Sequence[Mapping[str, Any]]] = (PEDAL, SHIFT, RETURNED, CENTRED, WELDED)
 
     family: Literal["foot lever"] = Field(
         "foot lever", description="A lever that a foot presses or lifts."
@@ -123,7 +134,9 @@ class FootLever(BroughtBack):
         max_length=3,
         description="Where the arm turns in the plane of travel; none of a straight arm.",
     )
-    toe: AnyToe = Field(description="What the foot presses: a tapped boss, or one with a peg.")
+    toe: AnyToe = Field(
+        description="What the foot presses: a boss, tapped for a peg or with one in it."
+    )
     rod: RodArm = Field(description="The arm that moves the rod.")
 
     @cached_property
@@ -284,7 +297,8 @@ class FootLever(BroughtBack):
     @property
     def _on_pivot(self) -> OnPivot:
         return OnPivot(
-            "hub", self.metal, "hub", self.edge_break, actions=self._all, required=self.factors,
+            "hub", metal_of_hub(self.hub.diameter, self.metal, self.toe, self._to_toe.end_at), "hub", self.edge_break,
+            actions=self._all, required=self.factors,
             diameter=self.hub.diameter, torque=self._torque,
             narrowest=np.minimum(self.arm.width, self.rod.arm.width), beside=self._beside_the_rest,
         )  # fmt: skip
@@ -295,7 +309,7 @@ class FootLever(BroughtBack):
         room = blade.reach - blade.tip().rim[0] if round_end else blade.thickness(blade.reach) / 2.0
         beyond = self._acting_on(limb, self._at_end)
         return AtTip(
-            limb.end_field, self.metal, edge_break=self.edge_break, at=limb.end_at, turn=limb.turn,
+            limb.end_field, self._metal_of(limb), edge_break=self.edge_break, at=limb.end_at, turn=limb.turn,
             actions=limb.at_tip(lambda case: [*beyond(case), *more]), required=self.factors, loads=self.loads,
             room=room,
         )  # fmt: skip
@@ -305,6 +319,9 @@ class FootLever(BroughtBack):
         if any(limb is one for one in self.lugs):
             return partial(self._hooked, limb)
         return partial(of_arm, rod=limb is self._to_rod)
+
+    def _metal_of(self, limb: Limb) -> Material:
+        return metal_of(limb, self.metal, self.toe, self._to_toe.end_at)
 
     def _rubbing(self, limb: Limb, case: LoadCase) -> Sequence[Action]:
         """What the pin of the rod puts on its arm by its friction, in the axes of the arm."""
@@ -318,7 +335,7 @@ class FootLever(BroughtBack):
     def _on_hub(self, limb: Limb) -> OnHub:
         beyond = self._acting_on(limb, self._beyond)
         return OnHub(
-            limb.field, self.metal, limb.name, self.edge_break, at=limb.at, turn=limb.turn,
+            limb.field, self._metal_of(limb), limb.name, self.edge_break, at=limb.at, turn=limb.turn,
             actions=limb.own(beyond), required=self.factors, tip=limb.tip, rubbing=partial(self._rubbing, limb),
         )  # fmt: skip
 
@@ -418,6 +435,11 @@ class FootLever(BroughtBack):
 
         limbs = [(limb, self._at_tip(limb)) for limb in self._all_limbs]
         return [lever_drawn(self.hub, self._on_pivot, limbs)]
+
+    def weldment(self) -> Weldment | None:
+        if not isinstance(self.toe, WeldedToe):
+            return None
+        return self.toe.weldment(self._at_tip(self._to_toe))
 
     def build(self) -> Sequence[Piece]:
         from parts.families.foot_lever.solid import lever_solid

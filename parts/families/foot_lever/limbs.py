@@ -19,6 +19,7 @@ from parts.families.foot_lever.lugs import HookEnd, Lug, SwitchTab
 from parts.families.foot_lever.pinned_toe import PinnedToe
 from parts.families.foot_lever.tapped_toe import TappedToe
 from parts.families.foot_lever.toe import AnyToe
+from parts.families.foot_lever.welded_toe import WeldedToe
 from parts.features.arm.arm import Arm
 from parts.features.arm.blade import Blade
 from parts.features.arm.clevis_end import ClevisEnd
@@ -86,7 +87,7 @@ class Limb:
     hub: str
     hub_name: str
     wide: Any
-    end: TappedToe | PinnedToe | Knee | Eye | ClevisEnd | HookEnd
+    end: TappedToe | PinnedToe | WeldedToe | Knee | Eye | ClevisEnd | HookEnd
     end_field: str
 
     @property

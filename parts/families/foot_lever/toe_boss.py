@@ -15,6 +15,7 @@ from parts.core.loads import LoadCase, resultant
 from parts.core.rules import Rule, at_least
 from parts.features.arm.round_end import RoundEnd, disc, outside_marks, strips_beside
 from parts.features.arm.tip import AtTip
+from parts.standards.materials.materials import Material
 
 if TYPE_CHECKING:
     import cadquery as cq
@@ -53,6 +54,15 @@ class Toe(RoundEnd):
     def notch(self) -> Notch:
         """What raises the stress beside the hole."""
         raise NotImplementedError
+
+    @property
+    def ring(self) -> Any:
+        """Diameter of the weld on it at its outer toe [mm]; 0 where nothing is welded to it."""
+        return 0.0
+
+    def softens(self, metal: Material) -> Material:
+        """A metal as it is within reach of what is welded to the toe: as it was, of most toes."""
+        return metal
 
     @property
     def up(self) -> float:
