@@ -46,6 +46,8 @@ _USUAL_CLASS: dict[tuple[bool, Gender], str] = {
 # Decimal inch sizes on drawings are cut to three places: .312 for 5/16.
 _SIZE_ROUNDING_IN = Fraction(5, 10000)
 
+_COARSEST = 6.0
+"""Largest pitch of a metric thread [mm], ISO 261: what is written after the `x` and is more, is a length."""
 _SMALLEST_BARE_NUMBER = 4  # "10-32" is No. 10, "1-12" is 1 in
 
 _HAND = re.compile(
@@ -305,6 +307,8 @@ def _metric_row(size: str, pitch: str | None, given: str) -> Thread:
             return each
     same.sort(key=lambda e: abs(e.pitch - wanted))
     reason = f"M{major:g} has no pitch of {wanted:g} mm"
+    if wanted > _COARSEST:
+        reason += ", and a bolt's length is no part of a thread"
     raise UnknownDesignation(KIND, given, reason, [each.basic for each in same][:3])
 
 
