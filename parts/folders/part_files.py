@@ -173,12 +173,14 @@ def _page(of: Outputs, files: Mapping[str, bytes]) -> Mapping[str, bytes]:
 
 def shown(of: Outputs, files: Mapping[str, bytes]) -> Any:
     """What the page of a part shows, beside its other files."""
+    from parts.report.hardware import hardware
     from parts.report.page.part import Shown
 
     order = of.order
     return Shown(
         of.made, of.entry, of.meshes, of.view, files, order.written, order.proof,
         {name: (one.face, one.faces) for name, one in of.faced.items()}, of.key,
+        hardware(of.part, of.meshes.values()),
     )  # fmt: skip
 
 

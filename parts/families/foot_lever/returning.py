@@ -218,7 +218,12 @@ class Return:
         rest, full = self.moments
         pull = {}
         if isinstance(self.spring, SpringToLug):
-            pull = {"greatest pull of the return spring": (np.maximum(*map(self.spring.force, self.ends)), "N")}
+            pull = {
+                "greatest pull of the return spring": (
+                    np.maximum(*map(self.spring.force, self.ends)),
+                    "N",
+                )
+            }
         return {
             **pull,
             "foot's force against the spring at the stop": (rest / self.swing.to_foot, "N"),

@@ -43,6 +43,7 @@ class Marks:
         cases: load cases with what acts under each, as the viewer's arrows take them.
         painted: what the places of the pieces use, for painting; None where nothing is painted.
         faces: by the name of a piece, the face that each of its triangles lies on, and the faces.
+        apart: by the name of a piece of hardware, how far it is shifted when it is pulled out [mm], (3,).
         travel: how pieces, lines and points move with the rear wheel; None where nothing does.
     """
 
@@ -53,6 +54,7 @@ class Marks:
     cases: Sequence[Mapping[str, Any]] = ()
     painted: Painted | None = None
     faces: Mapping[str, tuple[np.ndarray, Sequence[Face]]] = field(default_factory=dict)
+    apart: Mapping[str, np.ndarray] = field(default_factory=dict)
     travel: Travel | None = None
 
 
@@ -89,6 +91,9 @@ def packed(meshes: Mapping[str, Mesh], view: View, marks: Marks | None = None) -
         "ramp": RAMP,
         "full": FULL,
     }  # fmt: skip
+    if marks.apart:
+        names = list(meshes)
+        document["apart"] = [[names.index(name), _flat(by)] for name, by in marks.apart.items()]
     if marks.travel is not None:
         document["motion"] = marks.travel.packed(list(meshes), list(marks.points))
     # Within a script element: nothing in it may look like the end of one.
@@ -104,6 +109,8 @@ def _marked(
     name: str, points: np.ndarray, corners: np.ndarray, box: tuple[np.ndarray, float], marks: Marks
 ) -> dict[str, Any]:
     """A piece with what is painted on it and what can be measured from."""
+    if name in marks.bought:
+        return _piece(points, corners, *box)[0]
     face, faces = marks.faces.get(name, (None, ()))
     if marks.painted is not None:
         points, corners, parent = finer(points, corners, box[1] * FINEST)

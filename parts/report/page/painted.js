@@ -23,6 +23,7 @@
     gl.uniform1i(at.bands, paint.checked ? BANDS : 0);
     gl.uniform1fv(at.edges, Array.from({ length: BANDS + 1 }, (_, k) => share * k / BANDS / part.full + (k ? 1e-3 : 0)));
     for (const [i, piece] of pieces.entries()) {
+      if (!part.pieces[i].use) continue;
       gl.bindVertexArray(piece.array);
       pour(3, bytes(part.pieces[i].use[Number(select.value)]));
       pour(4, bytes(part.pieces[i].known));

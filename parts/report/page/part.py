@@ -46,6 +46,7 @@ SCRIPTS = (
     "arrows.js",
     "painted.js",
     "cutting.js",
+    "apart.js",
     "ruler.js",
     "viewer.js",
 )
@@ -66,6 +67,7 @@ class Shown:
         written: the YAML file that it was read from, if there is one.
         proof: finite elements beside the hand calculation; None where it was not proved.
         faces: by the name of a piece, the face that each triangle of its mesh lies on, and the faces.
+        hardware: what is bought, by its name: its surface, and how far it is shifted when it is pulled out [mm].
         key: an SVG of the part with the names of its dimensions; empty where none was drawn.
     """
 
@@ -78,6 +80,7 @@ class Shown:
     proof: Proof | None = None
     faces: Mapping[str, tuple[np.ndarray, Sequence[Face]]] = field(default_factory=dict)
     key: bytes = b""
+    hardware: Mapping[str, tuple[Mesh, np.ndarray]] = field(default_factory=dict)
 
 
 def part_page(shown: Shown) -> bytes:
@@ -236,7 +239,11 @@ def _viewer(shown: Shown) -> Html:
     keys = "Drag or use the arrow keys to turn it, + and - to come closer or go back, Home to begin again."
     painted = Painted(made.result) if made.result.scans else None
     cases = acting(shown.entry["balance"], part)
-    marks = Marks(loops, cases=cases, painted=painted, faces=shown.faces)
+    marks = Marks(
+        loops, cases=cases, painted=painted, faces=shown.faces, bought=list(shown.hardware),
+        apart={name: by for name, (_, by) in shown.hardware.items()},
+    )  # fmt: skip
+    meshes = {**shown.meshes, **{name: mesh for name, (mesh, _) in shown.hardware.items()}}
     return tag(
         "figure",
         tag(
@@ -245,12 +252,12 @@ def _viewer(shown: Shown) -> Html:
                 Html('<svg class="names" aria-hidden="true"></svg>'), scale() if painted else None, class_="stage"),
             tag("p", "This browser draws nothing in three dimensions here; the picture shows the part.",
                 class_="no-3d", hidden=True),
-            tag("div", *part_tools(made.result, boxes, keys), class_="tools", role="group",
+            tag("div", *part_tools(made.result, boxes, keys, bool(shown.hardware)), class_="tools", role="group",
                 aria_label="How to look at the part"),
             tag("p", "", aria_live="polite", class_="unseen"),
             id="viewer",
         ),
-        tag("script", Html(packed(shown.meshes, shown.view, marks)), type="application/json", id="mesh"),
+        tag("script", Html(packed(meshes, shown.view, marks)), type="application/json", id="mesh"),
         class_="viewer",
     )  # fmt: skip
 

@@ -6,7 +6,7 @@
   const on = box.querySelector("input[name=ruler]");
   if (!on || !part.pieces.some((piece) => piece.faces)) return;
   const bytes = (text) => new Uint16Array(Uint8Array.from(atob(text), (c) => c.charCodeAt(0)).buffer);
-  const faceOf = part.pieces.map((piece) => bytes(piece.face));
+  const faceOf = part.pieces.map((piece) => piece.face && bytes(piece.face));
   const dot = (a, b) => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
   const less = (a, b) => a.map((v, k) => v - b[k]);
   const cross = (a, b) => [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]];
@@ -16,7 +16,7 @@
   function touch(x, y) {
     let best = null;
     for (const [i, piece] of pieces.entries()) {
-      if (!piece.shown) continue;
+      if (!piece.shown || !faceOf[i]) continue;
       const { places, triangles } = piece, mm = [], seen = [];
       for (let k = 0; k < places.length; k += 4) {
         const place = [0, 1, 2].map((j) => (places[k + j] / 65535) * part.size + part.low[j]);

@@ -56,8 +56,20 @@ def _short(values: Any) -> list[float]:
     return [float(f"{v:.5g}") + 0.0 for v in np.asarray(values, float)]
 
 
-def part_tools(result: Result, boxes: Sequence[Html], keys: str) -> Iterator[Html]:
-    """The controls below a part; `boxes` show and hide what is drawn, `keys` says how it is turned."""
+def part_tools(
+    result: Result, boxes: Sequence[Html], keys: str, hardware: bool = False
+) -> Iterator[Html]:
+    """The controls below a part.
+
+    Args:
+        result: of its checks.
+        boxes: show and hide what is drawn.
+        keys: says how it is turned.
+        hardware: whether there is any to pull apart.
+
+    Yields:
+        The controls.
+    """
     cases = [case.name for case in result.part.loads]
     if cases:
         loaded = [one for one in in_order(result.checks) if one.load_case in cases]
@@ -90,11 +102,18 @@ def part_tools(result: Result, boxes: Sequence[Html], keys: str) -> Iterator[Htm
         tag("div", _box("ruler", "ruler: touch two faces or holes", False),
             tag("label", "cut across ", tag("select", *across, name="across")), slide, tag("output", ""),
             class_="row"),
+        _apart() if hardware else None,
         tag("div", *view_buttons(PART_VIEWS), class_="row"),
         tag("div", *boxes, tag("label", "paint darkest at ", most, " %"), class_="row"),
         tag("p", keys, " Shift and drag moves it aside. With the ruler, Enter touches what stands in the middle. ",
             PAINT, class_="what"),
     )  # fmt: skip
+
+
+def _apart() -> Html:
+    slide = tag("input", type="range", name="apart", min=0, max=40, value=0)
+    said = tag("label", "bolts and bearings: away, in place, pulled apart ", slide)
+    return tag("div", said, class_="row")
 
 
 def _box(name: str, said: str, on: bool) -> Html:
