@@ -480,3 +480,36 @@ def test_the_rod_end_in_a_throat_tires_by_what_goes_both_ways():
     falls_short(weak, "ear, rod end in the throat, to and fro", rating / 4 / 5000, rel=1e-3)
     near = clevis("pad", loads=[case | {"name": "drive"}, case | {"name": "again"}], **SMOOTH)
     holds(near, "ear, rod end in the throat, to and fro")
+
+
+def on_stub(length, *force):
+    stub = {"diameter": 10, "length": length, "fillet": 4}
+    loads = loaded("pad", force, **SMOOTH)["loads"]
+    return clevis("spigot on a stub", shank__stub=stub, loads=loads, **SMOOTH)
+
+
+def test_a_slender_stub_leans_under_a_push():
+    """A stub of 10 mm from 30 to 125 mm behind the pin, I = π 10⁴/64: Σ x dx/EI = (125² - 30²)/2/EI, times 1.05 for
+    the foot and 1.2 for a push that pivots five lengths beyond the pin: 10.6 kN, elastic, of 5 kN."""
+    bears = E * pi * 10**4 / 64 * 2 / (125**2 - 30**2) / (1.05 * 1.2)
+    weak = on_stub(95, -5000, 0, 0)
+    falls_short(weak, "shank, leans under its push", bears / 5000, rel=0.03)
+    holds(on_stub(50, -5000, 0, 0), "shank, leans under its push")
+
+
+def test_a_push_bends_a_stub_on_that_a_side_force_bends():
+    """60 N across at 125 mm bend the stub's end by 7500 N mm, 76 MPa, and 4 kN push it by 51. As 2.25 times the push
+    grows it, over 10.6 kN: 7500/(1 - 0.85). A pull adds nothing."""
+
+    def worst(along):
+        result = on_stub(95, along, 60, 0).check()
+        return next(
+            one for one in result.checks if one.name == "critical section, ultimate"
+        ), result.ok
+
+    (pulled, holds_), (pushed, still) = worst(4000), worst(-4000)
+    share = 4000 / (E * pi * 10**4 / 64 * 2 / (125**2 - 30**2) / (1.05 * 1.2))
+    W, A = pi * 1000 / 32, pi * 25
+    assert pulled.demand == pytest.approx(4000 / A + 7500 / W, rel=0.05)
+    assert pushed.demand == pytest.approx(4000 / A + 7500 / W / (1 - 2.25 * share), rel=0.1)
+    assert holds_ and not still

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
@@ -10,12 +11,15 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.core.assembled import Assembled, Placed
+from parts.core.check import Check
 from parts.core.loadpath import Span
-from parts.core.loads import Action, LoadCase, point_actions
+from parts.core.loads import Action, LoadCase, point_actions, resultant
 from parts.core.part import Piece
 from parts.core.refusing import BrokenRules
 from parts.core.rules import Rule, at_most, none_or_at_least
+from parts.core.ways import Kind
 from parts.families.clevis.foot import Foot
+from parts.families.clevis.leaning import Leaning
 from parts.families.clevis.pad import Pad
 from parts.families.clevis.spigot import Spigot
 from parts.features.bolts.hardware import galvanic_cautions, matching
@@ -178,8 +182,22 @@ class Clevis(Assembled):
         """Where the shank stands."""
         return OnBody(
             field="shank", metal=self.metal, edge_break=self.edge_break, body=self.body, pins=self._pins,
-            actions=self._acting, reversing=self._rubbing, required=self.factors,
+            actions=self._on_shank, reversing=self._rubbing, required=self.factors,
         )  # fmt: skip
+
+    @cached_property
+    def _leaning(self) -> Leaning:
+        """Body and shank as a column."""
+        shank = self.shank
+        metal = shank.soft(self.metal) if isinstance(shank, Spigot | Foot) else self.metal
+        alone = replace(self._under_shank, actions=self._acting)
+        stretches = [self._block(self.metal, self._acting), *self.shank.spans(alone)]
+        return Leaning(stretches, metal.yield_strength)
+
+    def _on_shank(self, case: LoadCase) -> Sequence[Action]:
+        """What acts on body and shank: with what a push adds as it leans them over."""
+        actions = self._acting(case)
+        return (*actions, self._leaning.more(actions, self.factors(case).on_ultimate))
 
     @cached_property
     def _under_ears(self) -> InFork:
@@ -213,7 +231,15 @@ class Clevis(Assembled):
         return (Placed(self.ears, self._under_ears), Placed(self.shank, self._under_shank))
 
     def spans(self) -> Sequence[Span]:
-        return [*super().spans(), self._block(self._metal_at(self.body.back), self._acting)]
+        return [*super().spans(), self._block(self._metal_at(self.body.back), self._on_shank)]
+
+    def kinds(self) -> Sequence[Kind]:
+        return [*super().kinds(), Kind("slender shank", "shank")]
+
+    def modes(self, case: LoadCase) -> Iterator[Check]:
+        yield from super().modes(case)
+        push = np.maximum(-resultant(self._acting(case), np.zeros(3))[0][..., 0], 0.0)
+        yield self._leaning.check(push, case.name, self.factors(case))
 
     def _block(self, metal: Material, actions: Any) -> Span:
         """The body between the floor of the throat and what it stands on."""
