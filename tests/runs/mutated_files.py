@@ -18,7 +18,7 @@ import warnings
 from collections import Counter
 
 import yaml
-from drawn import mutated, pool, stated
+from drawn import drawn_from, mutated, stated
 
 from parts.families import families
 from parts.inputs.problems import InputError
@@ -87,7 +87,7 @@ def run(count: int, seed: int) -> Counter[str]:
         How many files gave a part or a message, and how many each fault.
     """
     draw, found = random.Random(seed), Counter[str]()
-    every = [part for parts in pool().values() for part in parts]
+    every = [part for parts in drawn_from().values() for part in parts]
     for i in range(count):
         part = every[i % len(every)]
         by_value = i % 2 == 0
