@@ -10,6 +10,10 @@ from typing import Any, Self, get_args
 
 from pydantic import BaseModel, ConfigDict
 
+from parts.inputs.document import Document, Node
+from parts.inputs.quantities import Quantity
+from parts.inputs.tracing import trace
+
 _WITHIN: dict[type[Group], tuple[type[Group], ...]] = {}
 """The groups that each group holds within it."""
 _NAMED: Counter[type[Group]] = Counter()
@@ -73,6 +77,32 @@ class Group(BaseModel):
     def given(self) -> frozenset[str]:
         """Fields whose values the row that another field names gives: they are not varied by themselves."""
         return frozenset()
+
+    def given_with(self, name: str, value: Any) -> frozenset[str]:
+        """Fields that a row gives once a field has this value."""
+        return self.model_copy(update={name: value}).given() - {name}
+
+    def restated(self, name: str, value: Any) -> Self:
+        """The group with one value as a file states it, read anew: what a row gives goes with the row.
+
+        Args:
+            name: the field.
+            value: as a builder writes it.
+
+        Raises:
+            pydantic.ValidationError: the group cannot be so.
+        """
+        gone = self.given() | self.given_with(name, value)
+        own = {key: self._written(key) for key in self.model_fields_set - gone}
+        return type(self).model_validate({**own, name: value})
+
+    def _written(self, name: str) -> Any:
+        """A value as a file writes it: a number of an angle is read in degrees there."""
+        value = getattr(self, name)
+        quantity = trace(type(self), (name,), Document("", Node(0, 0))).mark(Quantity)
+        if quantity is None or not isinstance(value, float):
+            return value
+        return f"{value!r} {quantity.kind.inside}".rstrip(" -")
 
     def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> Self:
         """A copy with some values replaced, unvalidated; nothing worked out from the old values stays."""

@@ -20,9 +20,10 @@ from parts.core.refusing import BrokenRules, refuse_broken, refuse_too_thick
 from parts.core.rules import NoSuchPoint, Rule, SameName
 from parts.core.shop import Cutting, Drawing, Milling, PrintFit
 from parts.inputs.designations import MaterialName
+from parts.inputs.document import dotted, steps_of
 from parts.inputs.quantities import NonNegativeLength
 from parts.inputs.reading import PartName
-from parts.inputs.variants import parsed, with_values
+from parts.inputs.variants import owner_of, parsed, with_values
 from parts.standards.materials.materials import Material, material
 
 if TYPE_CHECKING:
@@ -338,13 +339,20 @@ class Part(Group, metaclass=FamilyClass):
             pydantic.ValidationError: a value does not fit its field.
             BrokenRules: the dimensions cannot be built, or should not be.
         """
-        part = with_values(
-            self, {path: parsed(self, path, value) for path, value in values.items()}
-        )
+        part = self
+        for path, value in values.items():
+            part = part._restated(path, value)
         refuse_too_thick(part)
         _ = part.metal
         refuse_broken(part)
         return part
+
+    def _restated(self, path: str, value: Any) -> Self:
+        owner, last = owner_of(self, path), steps_of(path)[-1]
+        if isinstance(owner, Group) and owner.given() | owner.given_with(str(last), value):
+            around = dotted(steps_of(path)[:-1])
+            return with_values(self, {around: owner.restated(str(last), value)})
+        return with_values(self, {path: parsed(self, path, value)})
 
     def check(self) -> Result[Self]:
         """Check the part under its load cases, from its dimensions alone."""

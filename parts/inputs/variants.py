@@ -48,9 +48,7 @@ def parsed(model: BaseModel, path: str, value: Any) -> Any:
         pydantic.ValidationError: the value does not fit there.
     """
     *around, last = steps_of(path)
-    owner: Any = model
-    for step in around:
-        owner = owner[step] if isinstance(step, int) else getattr(owner, str(step), None)
+    owner = owner_of(model, path)
     if isinstance(last, int) and isinstance(owner, list | tuple) and last < len(owner):
         # One of several alike is read with the rest of them.
         whole = [*owner[:last], value, *owner[last + 1 :]]
@@ -61,6 +59,14 @@ def parsed(model: BaseModel, path: str, value: Any) -> Any:
     info = fields[str(last)]
     kind: Any = Annotated[(info.annotation, *info.metadata)] if info.metadata else info.annotation
     return TypeAdapter(kind).validate_python(value)
+
+
+def owner_of(model: BaseModel, path: str) -> Any:
+    """What holds the field at a dotted path; None where nothing does."""
+    owner: Any = model
+    for step in steps_of(path)[:-1]:
+        owner = owner[step] if isinstance(step, int) else getattr(owner, str(step), None)
+    return owner
 
 
 def _replaced(owner: Any, steps: Path_, value: Any, done: Path_) -> Any:

@@ -12,8 +12,10 @@ from pathlib import Path
 from typing import Any
 
 from parts.core.cautions import IN_SHORT
+from parts.core.group import Group
 from parts.core.part import Part
 from parts.families import families
+from parts.inputs.document import steps_of
 from parts.inputs.problems import InputError
 from parts.inputs.reading import read_text
 from parts.report.catalogue import dimensions
@@ -119,7 +121,10 @@ def _choose(family: type[Part], document: dict[str, Any], path: str, value: str)
         found = _whole(re.sub(r"\[\d+\]", "", path), fields, document)
         if found is None:
             raise _unknown(path, sorted({one for one in fields if not one.startswith("loads")}))
-        _put(document, path if "[" in path else found, yaml_value(value))
+        at = path if "[" in path else found
+        for gone in _given_by(family, document, at, value):
+            _put(document, f"{at.rpartition('.')[0]}.{gone}", None)
+        _put(document, at, yaml_value(value))
         return
     if f"{named}={value}" not in known:
         words = [one.partition("=")[2] for one in known if one.startswith(f"{named}=")]
@@ -142,6 +147,22 @@ def _choose(family: type[Part], document: dict[str, Any], path: str, value: str)
         return  # it came with what it stands in
     for place, group in start(family, named, value).items() or [(named, {"type": value})]:
         _put(document, place, group)
+
+
+def _given_by(
+    family: type[Part], document: Mapping[str, Any], path: str, value: str
+) -> Collection[str]:
+    """Keys beside one that the row gives which it names."""
+    try:
+        owner: Any = family.model_validate(document)
+    except ValueError:
+        return ()  # it becomes a part once all that is chosen stands in it
+    for step in steps_of(path)[:-1]:
+        owner = owner[0] if isinstance(owner, list) and not isinstance(step, int) else owner
+        owner = owner[step] if isinstance(step, int) else getattr(owner, step, None)
+    owner = owner[0] if isinstance(owner, list) and owner else owner
+    name = path.rpartition(".")[2]
+    return owner.given_with(name, value) if isinstance(owner, Group) else ()
 
 
 def _whole(

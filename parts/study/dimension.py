@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from pydantic import BaseModel
@@ -15,8 +15,9 @@ from parts.inputs.designations import Designation
 from parts.inputs.document import Document, Node, Path_, dotted, steps_of
 from parts.inputs.problems import InputError, Problem
 from parts.inputs.quantities import Quantity, Vector
-from parts.inputs.tracing import field_of, trace
+from parts.inputs.tracing import Place, field_of, trace
 from parts.inputs.units import Kind, Units, read_number
+from parts.inputs.variants import owner_of
 from parts.standards.designation import UnknownDesignation
 
 NOT_VARIED = ("name", "title", "revision", "loads", "drawing", "cutting", "outputs")
@@ -29,7 +30,8 @@ class Dimension:
 
     `path` is dotted as messages write it. `kind` is the kind of quantity, `table` the designation; both
     are None of an option, which is a word of the file such as a kind of shank or the size of a bolt.
-    `sign` is that of `Quantity`. `owner` is the group that holds it.
+    `sign` is that of `Quantity`. `owner` is the group that holds it. `words` are those that an option may take, where
+    it names them.
     """
 
     path: str
@@ -38,6 +40,7 @@ class Dimension:
     kind: Kind | None = None
     sign: str = ""
     table: Designation | None = None
+    words: tuple[str, ...] = ()
 
     @property
     def name(self) -> str:
@@ -56,6 +59,8 @@ class Dimension:
             except UnknownDesignation as unknown:
                 raise ValueError(str(unknown)) from None
         if self.kind is None:
+            if self.words and text.strip() not in self.words:
+                raise ValueError(f"`{text.strip()}` is none of its options")
             return text.strip()  # whether it is one is seen when the part is read with it
         number = read_number(text, self.kind, units)
         if (self.sign == "positive" and number <= 0.0) or (self.sign and number < 0.0):
@@ -87,17 +92,39 @@ def dimension(part: Part, path: str, file: str = "") -> Dimension:
     if wanted in known:
         return known[wanted]
     every = {one.path: one for one in options(part)} | known
-    ends = [one for one in every if "." in wanted and one.endswith(f".{wanted}")]
-    if found := every.get(wanted if len(ends) != 1 else ends[0]):
-        return found
+    for asked in (wanted, f"{wanted}.type"):
+        ends = [one for one in every if "." in asked and one.endswith(f".{asked}")]
+        if found := every.get(asked if len(ends) != 1 else ends[0]):
+            return found
     raise refusal(file, path, "no_dimension", f"{part.name} has no dimension `{path.strip()}`",
-                  _nearest(wanted, known))  # fmt: skip
+                  _nearest(wanted, known, every))  # fmt: skip
 
 
 def options(part: Part) -> tuple[Dimension, ...]:
     """Every field of a part that holds a word, a count, or nothing yet, in the order of its file."""
     names = [name for name in type(part).model_fields if name not in (*NOT_VARIED, "family")]
-    return tuple(one for name in names for one in _words(part, name, name))
+    found = (one for name in names for one in _words(part, name, name))
+    return tuple(
+        one if one.kind or one.table else replace(one, words=_choices(part, one)) for one in found
+    )
+
+
+def _choices(part: Part, one: Dimension) -> tuple[str, ...]:
+    """The words that an option may take: those of a field that names them, or the kinds of a group by its `type`."""
+    if isinstance(one.value, bool):
+        return ("true", "false")
+    around = dotted(steps_of(one.path)[:-1])
+    if one.name == "type" and around:
+        found = _place(type(owner_of(part, around)), steps_of(around)[-1]).kinds
+        kinds = [kind for kind in found if isinstance(kind, type) and issubclass(kind, BaseModel)]
+    else:
+        kinds = [type(one.owner)]
+    named = [word for kind in kinds for word in _place(kind, one.name).choices()]
+    return tuple(dict.fromkeys(str(word) for word in named if isinstance(word, str)))
+
+
+def _place(model: type[BaseModel], name: Any) -> Place:
+    return trace(model, (name,), Document("", Node(0, 0)))
 
 
 def _words(owner: BaseModel, name: str, path: str) -> Iterator[Dimension]:
@@ -112,7 +139,7 @@ def _words(owner: BaseModel, name: str, path: str) -> Iterator[Dimension]:
     elif value is None or isinstance(value, str | bool | int | float):
         if isinstance(owner, Group) and name in owner.given():
             return
-        place = trace(type(owner), (name,), Document("", Node(0, 0)))
+        place = _place(type(owner), name)
         quantity, table = place.mark(Quantity), place.mark(Designation)
         kind, sign = (quantity.kind, quantity.sign) if quantity else (None, "")
         yield Dimension(path, value, owner, kind=kind, sign=sign, table=table)
@@ -123,12 +150,12 @@ def refusal(file: str, field: str, code: str, wrong: str, right: str) -> InputEr
     return InputError([Problem(code, file or "request", 0, 0, field, "", wrong, right)])
 
 
-def _nearest(wanted: str, known: dict[str, Dimension]) -> str:
+def _nearest(wanted: str, known: dict[str, Dimension], every: dict[str, Dimension]) -> str:
     last = wanted.rpartition(".")[2]
     same = [path for path in known if path.rpartition(".")[2] == last]
-    near = same[:3] or difflib.get_close_matches(wanted, known, 3, 0.5)
+    near = same[:3] or difflib.get_close_matches(wanted, every, 3, 0.5)
     if not near:
-        ends = {path.rpartition(".")[2]: path for path in known}
+        ends = {path.rpartition(".")[2]: path for path in every}
         near = [ends[end] for end in difflib.get_close_matches(last, ends, 3, 0.5)]
     if near:
         return f"nearest is {', '.join(f'`{one}`' for one in near)}"
@@ -153,7 +180,7 @@ def _of_field(owner: BaseModel, name: str, path: Path_) -> Iterator[Dimension]:
 def _leaf(owner: BaseModel, name: str, value: Any, path: Path_) -> Iterator[Dimension]:
     if field_of(type(owner), name) is None:
         return
-    place = trace(type(owner), (name,), Document("", Node(0, 0)))
+    place = _place(type(owner), name)
     quantity, vector, table = (place.mark(kind) for kind in (Quantity, Vector, Designation))
     at = dotted(path)
     if table is not None:

@@ -9,11 +9,9 @@ from typing import Any
 from pydantic import ValidationError
 
 from parts.core.check import Check, use_of
-from parts.core.group import Group
 from parts.core.part import Part
 from parts.core.refusing import BrokenRules
 from parts.core.search.result import Result
-from parts.inputs.document import dotted, steps_of
 from parts.inputs.problems import InputError
 from parts.inputs.units import LENGTH
 from parts.standards.designation import UnknownDesignation
@@ -150,14 +148,7 @@ def _measure(one: Dimension, sizes: Sequence[Size]) -> float:
 def _changed(part: Part, one: Dimension, size: Size) -> Part | None:
     """The part with another size, read and held to its rules; None where it breaks one."""
     try:
-        if one.name not in BOUGHT or one.kind is not None or one.table is not None:
-            return part.changed({one.path: size.text})
-        # What its row states goes with a bolt, so its group is read anew.
-        owner = one.owner
-        given = owner.given() if isinstance(owner, Group) else frozenset()
-        own = {key: getattr(owner, key) for key in owner.model_fields_set if key not in given}
-        group = type(owner).model_validate({**own, one.name: size.text})
-        return part.changed({dotted(steps_of(one.path)[:-1]): group})
+        return part.changed({one.path: size.text})
     except (BrokenRules, ValidationError, UnknownDesignation, ArithmeticError):
         return None
 

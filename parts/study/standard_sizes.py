@@ -10,8 +10,6 @@ from typing import Any
 from parts.core.part import Part
 from parts.features.bolts.lengths import of_size
 from parts.features.pins.bought_pin import clevis_pins, dowel_pins
-from parts.inputs.document import Document, Node
-from parts.inputs.tracing import trace
 from parts.inputs.units import LENGTH
 from parts.standards.bearings.bearings import BallBearing, bearing, bearings
 from parts.standards.designation import UnknownDesignation
@@ -66,8 +64,8 @@ def standard_sizes(part: Part, one: Dimension, file: str = "") -> tuple[Size, ..
         return _bearings(one.value)
     if one.name in BOUGHT and isinstance(one.value, str):
         return _series(one.value, *BOUGHT[one.name])
-    if words := _choices(one):
-        return tuple(Size(word, word, float(i)) for i, word in enumerate(words))
+    if one.words:
+        return tuple(Size(word, word, float(i)) for i, word in enumerate(one.words))
     if one.kind is LENGTH and one.name.endswith("thickness"):
         return _stock("plate", part)
     if one.kind is LENGTH and (one.name == "diameter" or "witness" in one.name):
@@ -159,14 +157,6 @@ def _row(find: Callable[[str], Any], text: str) -> Any:
         return find(text)
     except UnknownDesignation:
         return None
-
-
-def _choices(one: Dimension) -> tuple[str, ...]:
-    """The words that an option may take."""
-    if isinstance(one.value, bool):
-        return ("true", "false")
-    words = trace(type(one.owner), (one.name,), Document("", Node(0, 0))).choices()
-    return tuple(str(word) for word in words if isinstance(word, str))
 
 
 def _walls(part: Part, own: Stock) -> tuple[Size, ...]:

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from parts.core.group import Group
 from parts.core.part import Part
 from parts.inputs.document import Document, Path_, dotted, read_document, steps_of
 from parts.inputs.problems import InputError
@@ -54,7 +55,10 @@ class Stated:
 
 
 def put(data: Any, path: str, value: Any, owner: Any) -> None:
-    """Set a value at a dotted path in the plain data of a part's file; groups that the file leaves out are begun."""
+    """Set a value at a dotted path in the plain data of a part's file; groups that the file leaves out are begun.
+
+    What the row of a bolt or pin gives goes once it is named.
+    """
     steps = steps_of(path)
     for i, step in enumerate(steps[:-1]):
         key = _key(data, owner, step)
@@ -65,8 +69,11 @@ def put(data: Any, path: str, value: Any, owner: Any) -> None:
             # A vector by axis, {x: 1, y: 2}: as a list it can be counted into.
             data[key] = [data[key].get(axis, 0) for axis in ("x", "y", "z")[: len(inner)]]
         data, owner = data[key], inner
-    was = getattr(owner, str(steps[-1]), None)
-    data[_key(data, owner, steps[-1])] = value == "true" if isinstance(was, bool) else value
+    last = steps[-1]
+    for gone in owner.given_with(str(last), value) if isinstance(owner, Group) else ():
+        data.pop(_key(data, owner, gone), None)
+    was = getattr(owner, str(last), None)
+    data[_key(data, owner, last)] = value == "true" if isinstance(was, bool) else value
 
 
 def _turn(data: Any, steps: Path_, option: str, part: Part) -> None:
@@ -81,6 +88,8 @@ def _turn(data: Any, steps: Path_, option: str, part: Part) -> None:
     key = _key(data, owner, steps[-1])
     group = data.get(key) if isinstance(data, dict) else data[key]
     stated = group if isinstance(group, dict) else {}
+    if stated.get("type") == option:
+        return
     start = group_start(
         type(part), dotted(tuple(one for one in steps if isinstance(one, str))), option
     )

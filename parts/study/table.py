@@ -73,7 +73,9 @@ def columns_of_ranges(stated: Stated, free: Sequence[str]) -> tuple[Column, ...]
         path, equals, text = said.partition("=")
         one = dimension(stated.part, path, stated.file)
         if not equals:
-            example = f"--free '{one.path}=4 mm to 8 mm by 0.5 mm'"
+            words = ", ".join(one.words) or one.shown(one.value)
+            values = "4 mm to 8 mm by 0.5 mm" if one.kind is not None else words
+            example = f"--free '{one.path}={values}'"
             raise refusal(stated.file, one.path, "no_values", f"no values are asked for `{one.path}`",
                           f"write {example}")  # fmt: skip
         asked.append(

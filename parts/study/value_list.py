@@ -44,8 +44,10 @@ def asked_values(one: Dimension, text: str, units: Units, file: str = "") -> lis
             raise ValueError("no value is asked for")
         return [(piece, one.read(piece, units)) for piece in said]
     except ValueError as error:
+        right = _RIGHT if one.kind is not None else "write them parted by commas"
+        right = f"they are {', '.join(one.words)}" if one.words else right
         raise refusal(
-            file, one.path, "bad_values", f"`{text.strip()[:40]}`: {error}", _RIGHT
+            file, one.path, "bad_values", f"`{text.strip()[:40]}`: {error}", right
         ) from None
 
 

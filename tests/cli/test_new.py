@@ -52,6 +52,25 @@ def test_options_and_values_come_together(tmp_path):
 
 
 @pytest.mark.parametrize(
+    ("family", "chosen", "gone"),
+    [
+        ("clevis", "ears.pin.bolt=AN6", "diameter"),
+        ("clevis", "ears.pin.clevis_pin=ISO 2341 B 10", "material"),
+        ("foot-control bracket", "peg.bolt=M12 10.9", "thread"),
+    ],
+)
+def test_what_a_row_gives_goes_once_it_is_named(family, chosen, gone, tmp_path):
+    more = ["--with", "throat.rod_end=M10 male"] if "ISO" in chosen else []
+    run = new(family, "--with", chosen, *more, "--out", str(tmp_path / "a.yaml"))
+    assert run.exit_code == 0, run.exception
+    data = yaml.safe_load((tmp_path / "a.yaml").read_text())
+    *around, last = chosen.partition("=")[0].split(".")
+    for step in around:
+        data = data[step]
+    assert last in data and gone not in data
+
+
+@pytest.mark.parametrize(
     ("chosen", "said"),
     [
         ("shank=spigott", "they are male thread, female thread, spigot, pad, foot"),

@@ -40,6 +40,17 @@ def test_a_changed_part_is_read_as_from_a_file(clevis):
         clevis.changed({"ears.depth": "5 mm"})
 
 
+def test_what_a_row_gives_goes_with_the_row(clevis):
+    """A bolt named in place of a made pin kept the pin's diameter and metal: an AN4 held as a pin of 9.525 mm."""
+    named = clevis.changed({"ears.pin.bolt": "NAS6306"})
+    assert named.ears.pin.diameter == pytest.approx(9.5123)
+    assert named.ears.pin.material.name == "A286 160 ksi bolt"
+    with pytest.raises(BrokenRules, match="the pin rattles in the ball"):
+        named.changed({"ears.pin.bolt": "AN4"})
+    with pytest.raises(ValidationError, match="a bolt states its own diameter"):
+        named.changed({"ears.pin.diameter": "8 mm"})
+
+
 def test_nothing_worked_out_from_old_values_stays(clevis):
     metal, thicker = clevis.metal, with_values(clevis, {"ears.width": 60.0})
     assert thicker.stock_thickness() == 60.0

@@ -5,10 +5,13 @@ import pytest
 from variants_of import written
 
 import parts
+from parts.families import families
 from parts.inputs.problems import InputError
+from parts.report.starter import starter
 from parts.study.dimension import dimension
 from parts.study.size import size_part
 from parts.study.standard_sizes import standard_sizes
+from parts.study.stating import Stated
 from parts.study.sweep import sweep_part
 
 BOLTED = {
@@ -44,6 +47,40 @@ def test_a_designation_or_an_option_is_sized_like_a_number(file, free, chosen):
     [path] = found.free
     sizes = {one.sizes[path] for one in found.choices}
     assert sizes and (chosen is None or sizes == chosen)
+
+
+def test_a_bolt_takes_the_place_of_a_made_pin(tmp_path):
+    """What `oneoff new` begins with has a pin of its own diameter and metal."""
+    made = written(tmp_path)
+    assert parts.load(made).ears.pin.bolt is None
+    found = size_part(made, ["ears.pin.bolt=AN6, NAS6306"], 1.0)
+    assert {one.sizes["ears.pin.bolt"] for one in found.choices} == {"AN6", "NAS6306"}
+
+
+def test_an_option_goes_by_its_group_and_all_that_it_may_be_are_tried(file, tmp_path):
+    found = size_part(file, ["throat"], 1.0)
+    assert {one.sizes["ears.throat.type"] for one in found.choices} == {"rod end", "blade"}
+    lever = tmp_path / "lever.yaml"
+    lever.write_text(starter(families()["foot lever"]))
+    stated = Stated(lever)
+    assert dimension(stated.part, "hub.pivot").words == ("bearings", "bush")
+    for word in ("bush", "bearings"):  # its own too, of which the file of starts says nothing
+        assert stated.variant({"hub.pivot.type": word}).hub.pivot.type == word
+
+
+@pytest.mark.parametrize(
+    ("free", "said"),
+    [
+        ("throat.type", "write --free 'ears.throat.type=rod end, blade'"),
+        ("throat=fork", "`fork` is none of its options; they are rod end, blade"),
+        ("throat.typ=blade", "nearest is `ears.throat.type`"),
+        ("material=inconel", "write them parted by commas"),
+    ],
+)
+def test_what_is_no_option_is_told_with_those_that_are(file, free, said):
+    with pytest.raises(InputError) as error:
+        sweep_part(file, [free])
+    assert said in str(error.value)
 
 
 def test_sizes_of_a_bolt_and_a_rod_end_come_from_their_own_series(file):

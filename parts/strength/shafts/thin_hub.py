@@ -96,7 +96,7 @@ def pull_factor(h: Number, w: Number, t: Number, b: Number, D: Number) -> Number
     Returns:
         [-] factor on the fillet's own K_t.
     """
-    wall = np.minimum(np.divide(h, D), THICKEST)
+    wall = np.clip(np.divide(h, D), THINNEST, THICKEST)
     arm = np.maximum(np.divide(w, D), NARROWEST)
     high = np.clip(np.divide(b, t), 1.0, HIGHEST)
     found = 0.26 * wall**-1.69 * arm**0.21 * high**-0.5

@@ -1,6 +1,7 @@
 """The ring of a hub between its arms: every case of the finite-element study, and shorter and longer levers."""
 
 import csv
+import warnings
 from pathlib import Path
 
 import numpy as np
@@ -64,3 +65,13 @@ def test_shorter_and_longer_levers_stay_below(bore, w, b, long, plane, wall):
 def test_a_hub_thinner_than_the_study_never_passes():
     assert np.isnan(factors(0.86, 0.5, 2.0, 2.0)).all()
     assert np.isnan(pull(0.86, 0.5, 2.0))
+
+
+@pytest.mark.parametrize("h", [0.0, -3.0])
+def test_a_hub_without_a_wall_gives_no_number_and_no_warning(h):
+    """A hub smaller than its bearing reaches the methods before its rule refuses it."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")
+        assert np.isnan(thin_hub.root_factor(h, 20.0, 10.0, 20.0, 100.0, 40.0))
+        assert np.isnan(thin_hub.pull_factor(h, 20.0, 10.0, 20.0, 40.0))
+        assert np.isnan(thin_hub.ring_stress(100.0, h, 20.0, 40.0))
