@@ -12,7 +12,9 @@ from parts.cli.saying import write
 
 @app.command("list")
 def list_families(
-    family: Annotated[str, typer.Argument(help="Show only this family.", metavar="[FAMILY]")] = "",
+    words: Annotated[
+        list[str] | None, typer.Argument(help="Show only this family.", metavar="[FAMILY]")
+    ] = None,
     modes: Annotated[
         bool,
         typer.Option("--modes", help="Show what can fail of its example, and what answers it."),
@@ -30,6 +32,7 @@ def list_families(
     """List the families and their dimensions."""
     from parts.report.catalogue import catalogue, catalogue_json, modes_json, modes_text
 
+    family = " ".join(words or ())
     if picture is not None:
         _picture(family, picture)
         return

@@ -50,9 +50,8 @@ def new(
         if kind and kind not in known:
             raise typer.BadParameter(f"no build is called so; they are {', '.join(known)}.")
         text = build_starter(kind or known[0])
-    elif kind:
-        raise typer.BadParameter("only a build has a kind.")
     else:
+        family = f"{family} {kind}".strip()  # two words of a name, without quotes
         own = file.stem if file is not None else family.casefold().replace(" ", "-")
         text = starter(
             family_of(family),

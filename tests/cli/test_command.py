@@ -225,6 +225,9 @@ def test_a_family_needs_no_quotes():
     spoken, plain = oneoff("new", "foot-control bracket"), oneoff("new", "Foot-Control-Bracket")
     assert spoken.returncode == plain.returncode == 0
     assert spoken.stdout == plain.stdout
+    apart = oneoff("new", "foot-control", "bracket"), oneoff("list", "foot-control", "bracket")
+    assert [run.returncode for run in apart] == [0, 0] and apart[0].stdout == plain.stdout
+    assert apart[1].stdout == oneoff("list", "foot-control bracket").stdout
     wrong = oneoff("new", "gusset")
     assert wrong.returncode == 2
     assert "did you mean 'gusset-plate'?" in wrong.stderr
