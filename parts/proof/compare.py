@@ -9,7 +9,7 @@ import numpy as np
 
 from parts.core.loads import LoadCase, resultant
 from parts.core.part import Part, Piece
-from parts.core.search.critical import Critical, Looked
+from parts.core.search.critical import Critical, Looked, peaks_of
 from parts.core.search.result import Result
 from parts.core.supports import Held, reach
 from parts.proof import hand
@@ -17,7 +17,7 @@ from parts.proof.bands import BANDS, BOLT, BUCKLING, DEFLECTION, HIGHEST, NOTCH,
 from parts.proof.cutting import free_body
 from parts.proof.elastic import Solved, reactions, unbalanced
 from parts.proof.field import motion
-from parts.proof.peaks import Points, Stressed
+from parts.proof.peaks import Points, Stressed, within
 from parts.proof.records import Beside, CaseProof, Spot
 from parts.proof.refine import Settled
 from parts.strength.section.stress import Resultants
@@ -158,7 +158,8 @@ def beside_elements(
         spot = None if place.around is None else found.about(place.around)
         if spot is not None:
             what = f"notch, {place.name}"
-            beside.append(_beside(NOTCH, what, place.peak, spot[0], "MPa", spot[1]))
+            peak = _known_about(looked, number, place)
+            beside.append(_beside(NOTCH, what, peak, spot[0], "MPa", spot[1]))
     known, top = hand.worst_known(result, piece, case, notches, places, looked), found.highest()
     what = f"highest peak, beside {known[0]}"
     beside.append(_beside(HIGHEST, what, known[1], top[0], "MPa", top[1]))
@@ -168,6 +169,19 @@ def beside_elements(
         beside.append(_beside(DEFLECTION, what, by_hand, elements.deflection, "mm"))
     beside += _bolts(held, elements.answers)
     return (*beside, *_buckling(result, case, elements.factor)), known
+
+
+def _known_about(looked: Sequence[Looked], k: int, place: hand.HandSpot) -> float:
+    """The highest peak that is known in the cylinder about a place under load case k: its own, and that of sections
+    which run through it [MPa]."""
+    found = [place.peak]
+    for one in looked if place.around else ():
+        inside = within(one.span.place(one.t), *place.around)
+        if np.any(inside):
+            found.append(
+                float(np.max(np.nan_to_num(peaks_of(one, one.t, one.stress).peak[k][inside])))
+            )
+    return max(found)
 
 
 def _exact(critical: Any, piece: Piece) -> float:

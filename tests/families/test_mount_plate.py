@@ -100,6 +100,13 @@ def test_the_bar_turns_three_mounts_about_their_middle():
         assert found.demand >= least / (10.0 * 12.0) * (1.0 - 1e-9)
 
 
+def test_the_bar_shears_the_plate_round_its_boss():
+    """100 N m on the rim of a boss of 40 in 12 mm: T/(2π 20² 12) in shear, √3 of it as von Mises has it."""
+    part = plate(ANCHOR, "bar", moment=(0, 0, 100.0))
+    found = checks(part)["bar, plate beside it, yield"]
+    assert found.demand == pytest.approx(np.sqrt(3.0) * 100e3 / (2.0 * np.pi * 20.0**2 * 12.0))
+
+
 def test_each_plate_of_a_pair_bears_a_little_more_than_half():
     alone = checks(plate(PAIR, "engine 1", (0.0, 900.0, 0.0), pair=None))
     one = checks(plate(PAIR, "engine 1", (0.0, 900.0, 0.0)))

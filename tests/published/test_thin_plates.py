@@ -84,6 +84,8 @@ test_by_hand = table(
          "MPa", M=5e4, T=5e4, t=8.0, d=20.0, W=60.0, a=1e9),
     hand("all of them, and 2 kN in the plane", "plates.boss.beside_boss_stress",
         "100.0 + 20.0 + 30.0 + 2000 / (20 * 8)", "MPa", along=100.0, across=20.0, square=30.0, V=2000.0, t=8.0, d=20.0),
+    hand("a bar of 160 N m turns a boss of 40 in 12 mm", "plates.boss.boss_turning_stress",
+         "3**0.5 * 2 * 160e3 / (pi * 40**2 * 12)", "MPa", T=160e3, t=12.0, d=40.0),
     hand("force of 1 kN, 14 mm from the boss's middle", "plates.boss.boss_force_stress",
          "6 * 14000 / (60 * 64) + 0.107 * 1000 / 64 * (2 / 3) * 2.5**1.25", "MPa",
          F=1e3, M=14e3, t=8.0, d=20.0, W=60.0),

@@ -148,7 +148,7 @@ class InPlate(Group, Answers[AtCup]):
         force, moment = resultant(site.acting(case), on_axis(self.at))
         d, t = site.diameter, self.thickness
         tilt = np.hypot(moment[..., 1], moment[..., 2])
-        twist = np.sqrt(3.0) * 2.0 * np.abs(moment[..., 0]) / (np.pi * np.square(d) * t)
+        twist = work(boss.boss_turning_stress, T=moment[..., 0], t=t, d=d)
         size = {"t": t, "d": d, "a": self.held_within, "nu": nu}
         return work(
             boss.beside_boss_stress, along=work(boss.trunnion_stress, M=tilt, **size), across=twist,

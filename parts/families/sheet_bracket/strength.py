@@ -69,9 +69,8 @@ def leg_modes(part: BracketShape, one: Standing, case: LoadCase) -> Iterator[Che
     leans = leant(part, one, case)
     yield check(
         f"root of {one.name}, leans under its push", "buckling", load_case=case.name, demand=leans, capacity=1.0,
-        unit="-",
-        required=required.on_ultimate, note="base and leg, each stretch alone taken to give: a lower bound of what "
-        "buckles them",
+        required=required.on_ultimate, unit="-",
+        note="base and leg, each stretch alone taken to give: a lower bound of what buckles them",
     )  # fmt: skip
     both = required.both(metal.yield_strength, metal.ultimate_strength)
     for i, (low, high) in enumerate(one.strip.bends(), 1):

@@ -91,10 +91,12 @@ class Beside(NamedTuple):
         size = {name: there(value) for name, value in each.items()}
         t, d, W, a = size.values()
         push = np.abs(np.asarray(force, float)[..., 2])
+        bent = work(bosses.boss_twist_stress, M=there(across), T=there(across), **size)
+        turned = work(bosses.boss_turning_stress, T=moment[..., 2], t=t, d=d)
         return work(
             bosses.beside_boss_stress,
             along=work(bosses.boss_bending_stress, M=there(along), **size),
-            across=work(bosses.boss_twist_stress, M=there(across), T=there(across), **size),
+            across=bent.value + turned.value,
             square=work(
                 bosses.boss_force_stress, F=push, M=push * np.maximum((d + t) / 2.0, a), t=t, d=d, W=W
             ),

@@ -195,6 +195,28 @@ def boss_force_stress(F: Number, M: Number, t: Number, d: Number, W: Number) -> 
 
 
 @method(
+    formula="σ = √3 2 T/(π d² t)",
+    source="the plate sheared along the rim of what turns in it: Shigley, Mechanical Engineering Design, ch. 3 (thin "
+    "ring in torsion); from memory",
+)
+def boss_turning_stress(T: Number, t: Number, d: Number) -> Number:
+    """Stress in a plate round what a torque in the plane of the plate turns, as a shear of the same von Mises stress.
+
+    For bosses that hold a bar, and cups.
+
+    Args:
+        T [N*mm]: torque about what stands square to the plate.
+        t [mm]: thickness of the plate.
+        d [mm]: diameter of what is turned.
+
+    Returns:
+        [MPa] stress.
+    """
+    stress: Number = np.sqrt(3.0) * 2.0 * np.abs(T) / (np.pi * np.square(d) * t)
+    return stress
+
+
+@method(
     formula="σ = σ_along + σ_across + σ_square + V/(d t)",
     source="signs left out: the worst places of all four are taken to meet; common practice, no source",
 )
