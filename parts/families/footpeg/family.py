@@ -31,7 +31,7 @@ from parts.strength.section import bar
 
 if TYPE_CHECKING:
     from parts.core.drawing import Drawn
-    from parts.core.loadpath import Span
+    from parts.core.loadpath import Notch, Span
     from parts.core.supports import Held
 
 X, Y, Z = np.eye(3)
@@ -226,7 +226,7 @@ class Footpeg(Assembled):
     def steps(self) -> list[Step]:
         """Every turned step from the shoulder to the outer end."""
         c, D, L = self.edge_break, self.diameter, self.length
-        grip = SHARP if self._grip[0] else turned.SMOOTH
+        grip, hollow_grip = self._grooved(0.0), self._grooved(self.bore)
         bolted = isinstance(self.shank, BoltedShank)
         hole = L - self.bored
         through = self.through
@@ -239,10 +239,26 @@ class Footpeg(Assembled):
             here = end
         rim = L if self.lip is None else L - self.lip.width - self.lip.fillet
         solid_to = np.minimum(self._solid_to, rim)
-        found.append(Step("bar", here, solid_to, D, bore=through, notch=SHARP if bolted else grip))
+        found.append(
+            Step(
+                "bar",
+                here,
+                solid_to,
+                D,
+                bore=through,
+                notch=SHARP if bolted and not self._grip[0] else grip,
+            )
+        )
         if np.any(np.greater(self.bore, 0.0)):
             found.append(
-                Step("hollow bar", solid_to, np.minimum(L - c, rim), D, bore=self.bore, notch=grip)
+                Step(
+                    "hollow bar",
+                    solid_to,
+                    np.minimum(L - c, rim),
+                    D,
+                    bore=self.bore,
+                    notch=hollow_grip,
+                )
             )
         if self.lip is not None:
             r, wide = self.lip.fillet, self.lip.diameter
@@ -255,6 +271,17 @@ class Footpeg(Assembled):
         last = found[-1].diameter
         found.append(Step("end edge", L - c, L, last, last - 2.0 * c, bore=self.bore))
         return found
+
+    def _grooved(self, bore: Any) -> Notch:
+        """The grooves of the grip in a bar that is as thick as it was: three times the stress on their bottom."""
+        said, deep = self._grip
+        if not said:
+            return turned.SMOOTH
+        whole, left = (
+            (wide**4 - np.power(bore, 4)) / wide
+            for wide in (self.diameter, self.diameter - 2.0 * deep)
+        )
+        return SHARP._replace(K_t=SHARP.K_t * whole / left)
 
     def spans(self) -> Sequence[Span]:
         """The shank, the peg as far as the foot under all loads, and beyond it under those at the end alone."""
