@@ -129,9 +129,7 @@ def _section_check(part: Subject, at: _Station, spectrum: Spectrum) -> Check:
     factor, own = felt.factor[:, 0], felt.own[:, 0]
     note = f"K_f {float(factor.max()):.3g} {where}"
     if np.any(own):
-        note += (
-            f"; {float(own.max()):.3g} MPa beside that, of a hole's own load or where a hub gives"
-        )
+        note += f"; the load of a hole itself, or a hub that gives, adds up to {float(own.max()):.3g} MPa there"
         nominal, swings = (
             plain(work(loaded_hole_peak, K=factor, sigma=nominal, own=own)),
             factor * swings,

@@ -25,8 +25,8 @@ from parts.features.plate.section.layers import Layer
 from parts.features.plate.section.rims import Rim
 from parts.features.plate.section.webs import Web, WebFrame
 from parts.standards.materials.materials import Material
-from parts.strength.columns.column import johnson_euler_load
-from parts.strength.method import work
+from parts.strength.columns.column import borne_before, grown_moment, johnson_euler_load
+from parts.strength.method import plain, work
 
 NEAR = 1e-6
 """Distance from a load to the mounts below which it has no direction to them [mm]."""
@@ -158,23 +158,27 @@ class LoadPath:
             if not lines:
                 continue
             bent = ESTIMATED * max(one.line.as_frame(case) for one in lines)
+            pressed = ESTIMATED * max(one.line.pressed(case) for one in lines)
+            folds = work(
+                johnson_euler_load, E=metal.E, A=1.0, I_min=np.square(self.thickness) / 12.0,
+                L=self._unstayed(self.points[name][:2]), F_cy=metal.yield_strength,
+            )  # fmt: skip
+            share = np.divide(pressed, plain(folds))
             for kind, strength, factor in required.both(
                 metal.yield_strength, metal.ultimate_strength
             ):
+                n = borne_before(share, 1.0, factor)
                 yield check(
                     f"plate toward the {name}, cuts on a slant with webs as a frame, {kind}", "bending",
-                    load_case=case.name, demand=bent, capacity=strength, unit="MPa", required=factor,
+                    load_case=case.name, capacity=strength, unit="MPa", required=factor,
+                    demand=work(grown_moment, M_0=bent, u_cr=share, n=n),
                     note="cuts up to 40 degrees aslant; the webs beside each opening bear shear and torque as legs of "
-                    "a frame; by columns of the section, a tenth added for what they leave out",
+                    "a frame; by columns of the section, a tenth added for what they leave out; bent on by what "
+                    "presses it as the factor times the load bends it",
                 )  # fmt: skip
             yield check(
                 f"plate toward the {name}, buckling", "buckling", load_case=case.name, unit="MPa",
-                demand=ESTIMATED * max(one.line.pressed(case) for one in lines),
-                capacity=work(
-                    johnson_euler_load, E=metal.E, A=1.0, I_min=np.square(self.thickness) / 12.0,
-                    L=self._unstayed(self.points[name][:2]), F_cy=metal.yield_strength,
-                ),
-                required=required.on_ultimate,
+                demand=pressed, capacity=folds, required=required.on_ultimate,
                 note="a strip of the plate as a column, pressed all along by what its worst edge feels: twice as long "
                 "as from the load to the nearest mount, or from point to point of the plate where that is more",
             )  # fmt: skip
