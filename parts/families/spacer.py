@@ -245,20 +245,25 @@ class Spacer(Part):
     def standing(self) -> Iterator[Check]:
         yield from self._clamped(self._most, "", self.required)
 
-    def _clamped(self, push: Any, case: str, required: Required) -> Iterator[Check]:
+    def _clamped(
+        self, push: Any, case: str, required: Required, rocks: Sequence[Any] = (0.0, 0.0)
+    ) -> Iterator[Check]:
+        """A push on the sleeve, and the moments that press the rims of its head and of its base harder [N*mm]."""
         on, m, thick = (
             partial(check, load_case=case, required=required.on_yield),
             self.metal,
             self.diameter - self.bore,
         )
-        for name, one, outer, inner in self._ends:
+        for (name, one, outer, inner), rock in zip(self._ends, rocks, strict=True):
             soft = (
                 m.yield_strength
                 if one.material is None
                 else np.minimum(m.yield_strength, one.material.yield_strength)
             )
-            yield on(f"bearing on the {name}", "bearing", unit="MPa", capacity=soft, note="the softer face yields",
-                demand=work(split_clamp.head_pressure, F=push, d_w=outer, d_h=inner))  # fmt: skip
+            rim = push + rock / _kern(outer, inner)
+            yield on(f"bearing on the {name}", "bearing", unit="MPa", capacity=soft,
+                note="the softer face yields, at its rim where a moment rocks it",
+                demand=work(split_clamp.head_pressure, F=rim, d_w=outer, d_h=inner))  # fmt: skip
         yield on("sleeve as a column", "buckling", demand=push, unit="N", note="its faces taken as hinged",
             capacity=work(column.johnson_euler_load, E=m.E, A=self._area, F_cy=m.yield_strength, L=self.length,
                 I_min=np.pi / 64.0 * (self.diameter**4 - self.bore**4)))  # fmt: skip
@@ -272,23 +277,28 @@ class Spacer(Part):
 
     def modes(self, case: LoadCase) -> Iterator[Check]:
         required, on, m = self.factors(case), partial(check, load_case=case.name), self.metal
-        force, moment = resultant(point_actions(case, self.points()), np.zeros(3))
-        pull, side, bent = (
+        acting = point_actions(case, self.points())
+        force, moment = resultant(acting, np.zeros(3))
+        _, at_head = resultant(acting, self.points()["head"])
+        pull, bent, rocked = (
             force[..., 0],
-            np.hypot(force[..., 1], force[..., 2]),
-            np.hypot(moment[..., 1], moment[..., 2]),
+            *(np.hypot(one[..., 1], one[..., 2]) for one in (moment, at_head)),
         )
-        yield from self._clamped(self._most + np.maximum(-pull, 0.0), case.name, required)
+        # A twist slides the faces round, at the mean radius of the narrower.
+        round_ = np.minimum(*((outer + inner) / 4.0 for _, _, outer, inner in self._ends))
+        side = np.hypot(force[..., 1], force[..., 2]) + np.abs(moment[..., 0]) / round_
+        pushed = self._most + np.maximum(-pull, 0.0)
+        yield from self._clamped(pushed, case.name, required, (rocked, bent))
         least = work(joint.least_preload, F=self._clamp, scatter=SCATTER)
         left = work(joint.clamp_force, F_i=least, C=0.0,
             P=required.on_yield * np.maximum(pull, 0.0))  # fmt: skip
         yield on("faces slip", "slip", demand=side, unit="N", required=required.on_yield,
             capacity=work(joint.slip_load, F=left, mu=FRICTION),
-            note="least preload less the required factor times the pull; past it the bolt bends")  # fmt: skip
+            note="least preload less the required factor times the pull, a twist at the mean radius of a face; past it "
+            "the bolt bends")  # fmt: skip
         (_, _, outer, inner) = self._ends[1]
-        kern = (np.square(outer) + np.square(inner)) / (8.0 * outer)
         yield on("base lifts", "opening", demand=bent, unit="N*mm", required=required.on_yield,
-            capacity=left.value * kern, note="the same on the kern (D² + d²)/(8 D): statics")  # fmt: skip
+            capacity=left.value * _kern(outer, inner), note="on the kern (D² + d²)/(8 D): statics")  # fmt: skip
         if self.flange is None:
             return
         lift = np.abs(
@@ -383,3 +393,8 @@ class Spacer(Part):
         if self.edge_break > 0.0:
             made = made.faces("<X or >X").edges().chamfer(float(self.edge_break))
         return [Piece("part", self.metal, made)]
+
+
+def _kern(outer: Any, inner: Any) -> Any:
+    """How far off the middle of a ring a force may press before its far rim lifts [mm]; diameters [mm]."""
+    return (np.square(outer) + np.square(inner)) / (8.0 * outer)

@@ -107,3 +107,33 @@ def test_the_shortest_sleeve_must_leave_the_lever_free():
 def test_a_spacer_keeps_off_the_seal():
     with pytest.raises(ValidationError, match="rubs on the seal"):
         spacer(WHEEL, diameter="26 mm")
+
+
+def test_a_twist_slips_as_a_side_load_does():
+    """390 N of friction at the mean radius of the narrower face: 300 N there leave 1.3 of 1.5, 250 N 1.56."""
+    r = min((outer + inner) / 4.0 for _, _, outer, inner in spacer()._ends)
+
+    def twisted(force):
+        one = {"at": "head", "moment": [f"{force * r} N*mm", 0, 0]}
+        return spacer(preload="5 kN", loads=[{"name": "twist", "forces": [one]}])
+
+    short, near = twisted(300.0), twisted(250.0)
+    assert float(named(short, "faces slip").factor) == pytest.approx(1.3, rel=1e-3)
+    assert not short.check().ok
+    assert named(near, "faces slip").ok and near.check().ok
+
+
+def test_a_moment_presses_one_rim_of_the_base():
+    """13.2 over 9 mm: (F + M/k)/A with k = (13.2² + 9²)/(8 · 13.2) = 2.42 mm. 10 kN alone press 137 MPa, of which the
+    base bears 1.5 times; 4 N m press its rim by 22 more."""
+
+    def rocked(moment):
+        loads = [{"name": "rocked", "forces": [{"at": "head", "moment": [0, f"{moment} N*m", 0]}]}]
+        return spacer(diameter="14 mm", preload="7.4 kN", loads=loads)
+
+    area, k = np.pi / 4.0 * (13.2**2 - 9.0**2), (13.2**2 + 9.0**2) / (8.0 * 13.2)
+    short, near = rocked(4), rocked(0.5)
+    found = named(short, "bearing on the base")
+    assert float(found.demand) == pytest.approx((1.35 * 7400.0 + 4000.0 / k) / area, rel=1e-6)
+    assert not found.ok and not short.check().ok
+    assert named(near, "bearing on the base").ok and near.check().ok
