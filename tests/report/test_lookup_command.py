@@ -10,6 +10,7 @@ from command import oneoff
 
 from parts.report.lookup import KINDS, as_json, as_text, look_up
 from parts.report.lookup.answer import UNITS, Answer, Entry, Grid, Group
+from parts.standards.designation import UnknownDesignation
 
 
 def run(*words: str) -> tuple[int, str, str]:
@@ -127,3 +128,12 @@ def test_long_remarks_stay_within_the_width() -> None:
         (long,),
     )
     assert max(map(len, as_text(answer).splitlines())) <= 100
+
+
+def test_a_rivet_nut_says_its_hole_and_the_sheet_that_it_grips() -> None:
+    document = json.loads(as_json(look_up(["rivet", "nut", "M6"])))
+    sizes = document["sizes"]
+    assert sizes["hole_to_drill_mm"] == 9.0
+    assert (sizes["sheet_that_it_grips_min_mm"], sizes["sheet_that_it_grips_max_mm"]) == (0.5, 3.0)
+    with pytest.raises(UnknownDesignation, match="no such size"):
+        look_up(["rivet nut M7"])

@@ -94,6 +94,7 @@ KINDS: tuple[Kind, ...] = (
     Kind("clearance hole", "3/8 close", "holes.of_clearance", ("clearance", "clearance drill")),
     Kind("nut", "M8 nylon insert", "hardware.of_nut", ("nuts", "hex nut")),
     Kind("jam nut", "3/8-24 LH", "hardware.of_jam_nut", ("jam", "thin nut")),
+    Kind("rivet nut", "M6", "hardware.of_rivet_nut", ("rivet nuts", "blind rivet nut")),
     Kind("washer", "M8", "hardware.of_washer", ("washers", "flat washer")),
     _always("circlip", "bore 35", "hardware.of_circlip", "circlips", "retaining ring"),
     _always("clevis pin", "8 x 40", "hardware.of_clevis_pin"),

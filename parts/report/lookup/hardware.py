@@ -24,8 +24,9 @@ from parts.standards.fasteners.fasteners import (
     washer,
 )
 from parts.standards.fasteners.nuts import NUT_FORMS, WASHER_FORMS
+from parts.standards.fasteners.rivet_nuts import rivet_nut
 from parts.standards.fits.iso286 import class_limits
-from parts.standards.threads.threads import threads
+from parts.standards.threads.threads import thread, threads
 
 Found = TypeVar("Found")
 Sourced: TypeAlias = tuple[tuple[Plain, ...], str]
@@ -190,6 +191,20 @@ def of_jam_nut(text: str) -> Answer:
     )
     name = of.thread.designation if text.strip() != of.thread.size else of.thread.size
     return Answer("jam nut", name, (Group("sizes", sizes, of.source),))
+
+
+def of_rivet_nut(text: str) -> Answer:
+    """A blind rivet nut of a thread or its size: its hole, the sheet that it grips, its thread."""
+    of = of_size(lambda name: rivet_nut(thread(name)), text)
+    low, high = of.sheet
+    sizes = (
+        Entry("hole to drill", of.hole, "mm", "deburred, a fit for the body"),
+        Entry("sheet that it grips", (low, high), "mm"),
+        Entry("head, thickness", of.head, "mm"),
+        Entry("full thread", of.thread_length, "mm"),
+        Entry("bore behind the thread", of.bore, "mm", "where it folds"),
+    )
+    return Answer("rivet nut", of.thread.size, (Group("sizes", sizes, of.source),))
 
 
 def of_washer(text: str) -> Answer:
