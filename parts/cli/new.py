@@ -18,7 +18,7 @@ def new(
     kind: Annotated[
         str,
         typer.Argument(
-            help="Of a build: `plain links`, `torsion bar`, `sidecar` or `brackets`.",
+            help="Of a build: `plain links`, `torsion bar`, `sidecar`, `car corner` or `brackets`.",
             metavar="[KIND]",
         ),
     ] = "",

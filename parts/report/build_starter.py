@@ -151,10 +151,62 @@ parts:
     place: {origin: front eye, x: [upper front clamp, front eye], z: forward}
     points: {pin: front eye}
 """
+CAR_CORNER = """\
+hardpoints:
+  tyre on the ground: {at: [0, 640, 0], within: 5}          # the front left wheel, its axle over x = 0
+  upper ball joint: {at: [-14, 540, 430], within: 1}
+  lower ball joint: {at: [8, 575, 170], within: 1}
+  steering arm: {at: [-95, 560, 200], within: 1}
+  push rod on upright: {at: [4, 545, 185], within: 1}
+  # on the frame
+  upper front: {at: [90, 300, 410], within: 1}
+  upper rear: {at: [-180, 300, 400], within: 1}
+  lower front: {at: [130, 240, 150], within: 1}
+  lower rear: {at: [-190, 240, 150], within: 1}
+  steering rack: {at: [-95, 240, 200], within: 1}
+  push rod on rocker: {at: [4, 300, 480], within: 1}
+car: {mass: 620 kg, front_share: 0.46, height: 340, wheelbase: 2350, track: 1280, contact: tyre on the ground}
+links:                       # six of them hold the upright
+  upper front arm: {frame: upper front, body: upper ball joint}
+  upper rear arm: {frame: upper rear, body: upper ball joint}
+  lower front arm: {frame: lower front, body: lower ball joint}
+  lower rear arm: {frame: lower rear, body: lower ball joint}
+  track rod: {frame: steering rack, body: steering arm}
+  push rod: {frame: push rod on rocker, body: push rod on upright}
+bodies:
+  upright: {links: [upper front arm, upper rear arm, lower front arm, lower rear arm, track rod, push rod],
+    loaded_at: [tyre on the ground]}
+cases:
+  - {type: car corner, bump: 3}
+  - {type: car corner, braking: 1.2}
+  - {type: car corner, left: -1.2}                          # a right turn: this wheel is the outer one
+  - {type: car corner, left: 0.5}
+  - {type: car corner, braking: 0.8, left: -0.8, bump: 1.5}
+not_modelled:                # what takes the loads that no part does
+  upright: to be made
+  upper front arm: tube
+  upper rear arm: tube
+  lower front arm: tube
+  lower rear arm: tube
+  track rod: tube
+  push rod: tube
+  upper front: lug on the frame
+  upper rear: lug on the frame
+  lower front: lug on the frame
+  lower rear: lug on the frame
+  steering rack: bought
+  push rod on rocker: rocker, bought
+parts:
+  - file: first.yaml
+    body: track rod
+    place: {origin: steering arm, x: [steering rack, steering arm], z: up}
+    points: {pin: steering arm}
+"""
 STARTERS = {
     "plain links": ("clevis", PLAIN),
     "torsion bar": ("clevis", TORSION_BAR),
     "sidecar": ("clevis", SIDECAR),
+    "car corner": ("clevis", CAR_CORNER),
     "brackets": ("foot-control bracket", BRACKETS),
 }
 """The family of the first part and the text, by what is built; the first one where nothing is chosen."""

@@ -11,7 +11,7 @@ import numpy as np
 
 from parts.inputs.document import Path_, steps_of
 from parts.inputs.problems import InputError, Problem
-from parts.vehicle.file.case_entries import FallCase, HungCase, RiderCase, StatedCase
+from parts.vehicle.file.case_entries import CarCornerCase, FallCase, HungCase, RiderCase, StatedCase
 from parts.vehicle.file.entries import BuildFile
 from parts.vehicle.file.hardpoints import Hardpoint
 from parts.vehicle.file.sitting import on_swing_arm
@@ -112,7 +112,7 @@ def cases_at_points(build: AtPoints) -> tuple[BuildCase, ...]:
     Raises:
         InputError: as `cases_of`.
     """
-    kinds = StatedCase, RiderCase, FallCase, HungCase
+    kinds = StatedCase, CarCornerCase, RiderCase, FallCase, HungCase
     which = [i for i, one in enumerate(build.entry.cases) if isinstance(one, kinds)]
     return _named_apart(build, [*_stated(build, which)])
 

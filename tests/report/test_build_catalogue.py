@@ -16,6 +16,7 @@ from parts.vehicle.file.forms import _FORMS
         ("plain links", "clevis", "seat landing"),
         ("torsion bar", "clevis", "squat"),
         ("sidecar", "clevis", "turning left"),
+        ("car corner", "clevis", "braking at 1.2 g"),
         ("brackets", "foot-control bracket", "standing on one peg at landing"),
     ],
 )

@@ -189,6 +189,29 @@ class ThreeWheelsCase(Case):
     )
 
 
+class CarCornerCase(Case):
+    """One corner of a car that brakes, turns, or meets a bump."""
+
+    type: Literal["car corner"] = Field(
+        description="One corner of a car that brakes, turns, or meets a bump."
+    )
+    braking: float = Field(
+        0.0, ge=0.0, le=3.0, description="Slowing down over the acceleration of gravity."
+    )
+    left: float = Field(
+        0.0,
+        ge=-3.0,
+        le=3.0,
+        description="Acceleration to the left over that of gravity; negative to the right.",
+    )
+    bump: float = Field(
+        1.0,
+        ge=1.0,
+        le=10.0,
+        description="Times the wheel's load, upward alone; 3 for a bump is common practice, no source.",
+    )
+
+
 class SideLoadCase(Case):
     """A wheel slides sideways into a rut or a kerb."""
 
@@ -287,6 +310,7 @@ CaseEntry = Annotated[
     | BrakeCase
     | CorneringCase
     | ThreeWheelsCase
+    | CarCornerCase
     | SideLoadCase
     | LandingCase
     | BumpCase

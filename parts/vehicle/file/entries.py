@@ -19,6 +19,7 @@ from parts.inputs.quantities import (
     PositiveMass,
     PositiveRatio,
 )
+from parts.vehicle.file.car_entry import CarEntry
 from parts.vehicle.file.case_entries import CaseEntry, Direction
 from parts.vehicle.file.rear_entries import RearEndEntry
 
@@ -285,6 +286,9 @@ class BuildFile(Group):
         description="Named points in vehicle axes (ISO 8855): x forward, y left, z up.",
     )
     vehicle: VehicleEntry | None = Field(None, description="Masses and where they sit.")
+    car: CarEntry | None = Field(
+        None, description="A car by its basics, where the build is one corner of it."
+    )
     rear_end: RearEndEntry | None = Field(None, description="The torsion-bar rear end.")
     front_end: FrontEndEntry | None = Field(None, description="Fork and headstock.")
     chain: ChainEntry | None = Field(None, description="The chain.")

@@ -169,6 +169,8 @@ def _points_of_wheels_and_engine(entry: BuildFile) -> Iterator[tuple[Path_, str]
         owner = getattr(entry, group)
         if owner is not None:
             yield from (((group, key), getattr(owner, key)) for key in keys)
+    if entry.car is not None:
+        yield ("car", "contact"), entry.car.contact
     if entry.rear_brake is not None and entry.rear_brake.torque_arm is not None:
         arm = entry.rear_brake.torque_arm
         yield ("rear_brake", "torque_arm", "carrier"), arm.carrier

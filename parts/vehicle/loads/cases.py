@@ -18,6 +18,7 @@ from parts.vehicle.file.places import direction_of
 from parts.vehicle.loads import dynamics, vehicle_cases, whole
 from parts.vehicle.loads.at_points import at_points, with_bodies
 from parts.vehicle.loads.build_case import STATED, BuildCase, CaseError
+from parts.vehicle.loads.car import car_corner
 from parts.vehicle.loads.engine import on_mounts, orders, shared
 from parts.vehicle.loads.statics import Body, OnLinks
 from parts.vehicle.loads.vehicle import Vehicle
@@ -75,6 +76,8 @@ def _solved(
             entry.name, {entry.at: entry.force * _way(entry.direction, points)}, "stated", ()
         )
         yield from at_points(case, bodies, points, file, gear, rests=True)
+    elif isinstance(entry, of_type.CarCornerCase):
+        yield from at_points(car_corner(entry, file.car), bodies, points, file, gear)
     elif isinstance(entry, of_type.EngineCase):
         yield from _engine_cases(entry, file.engine, points)
     elif vehicle is None or gear is None:

@@ -1,0 +1,98 @@
+"""Loads at a corner of a car: printed answers, balance of the whole car, and an upright on its six links."""
+
+import numpy as np
+import pytest
+from builds import CLEVIS, refused
+
+from parts.core.usual_loads import G_0
+from parts.report.build_starter import CAR_CORNER
+from parts.vehicle.build import Build
+from parts.vehicle.loads.car import corner_load
+
+HEAD = "build: corner\nunits: mm\n"
+
+
+def corner(folder, *changes):
+    text = HEAD + CAR_CORNER
+    for old, new in changes:
+        assert old in text
+        text = text.replace(old, new, 1)
+    (folder / "build.yaml").write_text(text)
+    (folder / "first.yaml").write_text(CLEVIS.format(name="first", length="30 mm"))
+    return folder / "build.yaml"
+
+
+def test_a_car_at_rest():
+    # NCERT, Physics, Class XI, ch. 7, a car of 1800 kg: axles 1.8 m apart, its centre 1.05 m behind the front one:
+    # 3675 N on each front wheel and 5145 N on each back wheel, with g of 9.8; read in a public answer.
+    at_rest = {"m": 1800.0, "h": 500.0, "L": 1800.0, "T": 1400.0, "r": 0.5, "b": 0.0, "s": 0.0}
+    front = corner_load(q=0.75 / 1.8, **at_rest)
+    rear = corner_load(q=1.05 / 1.8, **at_rest)
+    assert front == pytest.approx(3675.0 * G_0 / 9.8, rel=1e-6)
+    assert rear == pytest.approx(5145.0 * G_0 / 9.8, rel=1e-6)
+
+
+def test_what_a_turn_shifts():
+    # 750 kg on an axle at 1.0 g, 520 mm high on a track of 1,580: some 247 kg go to the outer tyre; a worked example
+    # of a public calculator of load transfer. The axle stands alone here: all of its car, and all of the roll.
+    alone = {"m": 750.0, "q": 1.0, "h": 520.0, "L": 2500.0, "T": 1580.0, "r": 1.0, "b": 0.0}
+    shifted = corner_load(s=1.0, **alone) - corner_load(s=0.0, **alone)
+    assert shifted / G_0 == pytest.approx(247.0, abs=0.5)
+
+
+def test_braking_loads_the_front_as_a_college_problem_has_it():
+    # Wheels l apart, the centre of mass halfway and h up: W/2 + W h a/(l g) on the front axle; GATE 2019, ME 1, 29.
+    found = 2.0 * corner_load(m=100.0, q=0.5, h=400.0, L=1600.0, T=1200.0, r=0.5, b=0.8, s=0.0)
+    assert found == pytest.approx(100.0 * G_0 * (0.5 + 400.0 / 1600.0 * 0.8))
+
+
+@pytest.mark.parametrize(("braking", "left"), [(0.0, 0.0), (0.9, 0.0), (0.0, 0.8), (0.6, -0.7)])
+def test_a_whole_car_is_in_balance(tmp_path, braking, left):
+    # Four corners of one car, each by a build of its own: with weight and inertia at its centre nothing is left over.
+    m, L, track, h, q, roll = 620.0, 2350.0, 1280.0, 340.0, 0.46, 0.55
+    force, moment = np.zeros(3), np.zeros(3)
+    for end, x in (("front", (1.0 - q) * L), ("rear", -q * L)):
+        for side, y in (("left", track / 2.0), ("right", -track / 2.0)):
+            share = roll if end == "front" else 1.0 - roll
+            changed = f"end: {end}, side: {side}, roll_share: {share}, contact: tyre"
+            case = f"  - {{type: car corner, braking: {braking}, left: {left}}}\n  - {{type: car corner, bump: 3}}"
+            build = Build(
+                corner(
+                    tmp_path, ("contact: tyre", changed), ("  - {type: car corner, bump: 3}", case)
+                )
+            )
+            (one,) = [f for f in build.cases[0].held if f.by == build.cases[0].name]
+            force += one.force
+            moment += np.cross([x, y, 0.0], one.force)
+    inertia = m * G_0 * np.array([braking, -left, -1.0])
+    assert force + inertia == pytest.approx(np.zeros(3), abs=1e-6)
+    moment += np.cross([0.0, 0.0, h], inertia)
+    assert moment == pytest.approx(np.zeros(3), abs=1e-3)
+
+
+def test_the_upright_hangs_on_six_links(tmp_path):
+    build = Build(corner(tmp_path))
+    assert [case.name for case in build.cases][:2] == [
+        "front left corner: bump of 3", "front left corner: braking at 1.2 g",
+    ]  # fmt: skip
+    for case in build.cases:
+        (upright,) = [one for one in case.balances if one.body == "upright"]
+        assert upright.ok and len(upright.acting) == 7
+    # 620 kg, 0.46 in front, three times 1398 N.
+    (up,) = [one for one in build.cases[0].held if one.by == build.cases[0].name]
+    assert up.force == pytest.approx([0.0, 0.0, 3.0 * 620.0 * G_0 * 0.23])
+
+
+@pytest.mark.parametrize(
+    ("changes", "says"),
+    [
+        ([("braking: 1.2", "braking: 1.3")], "the tyre slips"),
+        ([("braking: 1.2", "braking: 1.2, left: 0.3")], "the tyre slips"),
+        ([("{type: car corner, left: 0.5}", "{type: car corner, left: 1.2}"), ("height: 340", "height: 640")],
+         "lifts off the ground"),
+        ([("car: {", "title: none  # {")], "no `car:`"),
+        ([("contact: tyre on the ground", "contact: tyre on the road")], "tyre on the road"),
+    ],
+)  # fmt: skip
+def test_what_cannot_be_is_told(tmp_path, changes, says):
+    assert says in str(refused(corner(tmp_path, *changes)))
