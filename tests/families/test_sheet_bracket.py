@@ -75,6 +75,7 @@ def test_through_resonance_the_loads_grow_by_it():
          "pulled oval"),
         ({"bends": [{"flat": "6 mm", "angle": "150 deg", "radius": "4.5 mm"}]}, "no brake bends so far"),
         ({"width": "52 mm"}, "does not stand within its side"),
+        ({"offset": "0.6 mm"}, "as wide as its side stands in its middle"),
         ({"beyond": "4 mm"}, "tear out of the end"),
     ],
 )  # fmt: skip
