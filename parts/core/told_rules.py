@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
-from typing import Any
+from typing import Any, Literal
 
 import numpy as np
 from pydantic import BaseModel
@@ -64,21 +64,31 @@ def _same(value: Any, other: Any) -> bool:
 
 
 def of_a_dimension(part: Any, rule: Rule, index: int, rules: Rules) -> Rule:
-    """A rule as the limit of the dimension that it names, or, where the file does not state that, of the one that
-    must change least; as it is where no change of one dimension meets it."""
-    own = [one for one in _dimensions(part) if one[0] == rule.field]
-    kind = _KINDS.get(rule.unit)
-    could = own or [one for one in _dimensions(part) if one[2] is kind]
-    best: tuple[float, Rule] | None = None
-    for path, value, _ in could:
-        limit = _nearest(part, path, value, (index, rule.code), rules)
-        if limit is not None and (best is None or abs(math.log(limit / value)) < best[0]):
-            side = (
-                replace(rule, sense="at least") if limit > value else replace(rule, sense="at most")
+    """A rule as the limit of the dimension that it names. Where no value of that will do, of the one beside it that
+    will; where the file does not state it, of the one that must change least, or has this value. Else as it is."""
+    kind, every = _KINDS.get(rule.unit), list(_dimensions(part))
+    own = [one for one in every if one[0] == rule.field]
+    alike = [one for one in every if one[2] is kind]
+    group = rule.field.rpartition(".")[0]
+    beside = [one for one in alike if own and one[0].rpartition(".")[0] == group and one not in own]
+    for could in (own or alike, beside):
+        tried = (
+            (path, value, _nearest(part, path, value, (index, rule.code), rules))
+            for path, value, _ in could
+        )
+        found = [
+            (abs(math.log(limit / value)), path, value, limit)
+            for path, value, limit in tried
+            if limit is not None
+        ]
+        if found and (could is not beside or len(found) == 1):
+            _, path, value, limit = min(found)
+            sense: Literal["at least", "at most"] = "at least" if limit > value else "at most"
+            return replace(
+                rule, sense=sense, field=path, value=value, limit=limit, unit=_unit(part, path)
             )
-            told = replace(side, field=path, value=value, limit=limit, unit=_unit(part, path))
-            best = abs(math.log(limit / value)), told
-    return replace(rule, through=True) if best is None else best[1]
+    same = [path for path, value, _ in alike if not own and _same(value, rule.value)]
+    return replace(rule, field=same[0]) if len(same) == 1 else replace(rule, through=True)
 
 
 def _unit(part: Any, path: str) -> str:

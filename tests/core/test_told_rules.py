@@ -58,6 +58,21 @@ def test_a_default_that_nobody_typed_is_not_blamed():
     assert "end.ears.width: 26 mm" in told and "arm.end_fillet:" not in told
 
 
+def test_thick_stock_is_blamed_on_what_was_typed():
+    """A sheet bracket takes its shaking along when it is copied, and the material was blamed."""
+    assert "thickness: 76.2 mm" in said("sheet bracket", thickness="3 in")
+
+
+def test_a_sum_is_told_as_the_limit_of_what_can_meet_it():
+    """A spigot of 22 in: the shoulder of 10 mm was told to be 568.8 mm."""
+    told = said("threaded bung", bung__spigot="22 in")
+    assert "bung.spigot: 558.8 mm" in told and "at most 240 mm" in told
+
+
+def test_a_crank_is_never_held_to_less_than_nothing():
+    assert "at most -" not in said("foot lever", arm__length="4.5 mm")
+
+
 def test_a_welded_clevis_says_whether_width_or_thickness_is_short():
     spigot = {"type": "spigot", "tube": "1 in x 0.065 in", "tube_material": "4130 normalized",
               "length": "30 mm", "shoulder": "8 mm", "weld_prep": "1.5 mm"}  # fmt: skip

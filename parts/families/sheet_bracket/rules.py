@@ -96,8 +96,8 @@ def _leg_rules(part: BracketShape, one: Standing, field: str) -> Iterator[Rule]:
         rows.append((at_least, "holes", f"{field}.pitch", leg.pitch, WASHER * leg.pin.diameter + 1.0, "the washers "
                      "meet", "move the holes apart"))  # fmt: skip
     if one.full:
-        rows.append((at_most, "offset", f"{field}.offset", np.abs(leg.offset), 0.0,
-                     "a leg as wide as its side stands in its middle", "state its `width`, or leave the offset out"))  # fmt: skip
+        rows.append((at_most, "offset", f"{field}.offset", np.abs(leg.offset), 0.0, "a leg as wide as its side stands "
+                     "in its middle", "state its `width`, or leave the offset out"))  # fmt: skip
     else:
         neighbours = [part.stands.get(ROUND[(ROUND.index(name) + k) % 4]) for k in (1, -1)]
         corner = 0.0 if any(n is not None and n.full for n in neighbours) else part.base.corner

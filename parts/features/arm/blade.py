@@ -247,7 +247,7 @@ def blade_rules(blade: Blade, field: str, edge_break: Any) -> Iterator[Rule]:
         unit="",
     )  # fmt: skip
     yield at_most(
-        "arm.crank", f"{field}.crank", np.abs(arm.crank), 0.6 * free,
+        "arm.crank", f"{field}.crank", np.abs(arm.crank), np.maximum(0.6 * free, 0.0),
         "a crank this steep twists more than it bends", "lessen the crank, or lengthen the arm",
     )  # fmt: skip
     yield at_least(
