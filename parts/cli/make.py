@@ -8,12 +8,13 @@ import typer
 from parts.cli.app import All, Files, Json, On, Out, app
 from parts.cli.proving import prove_made
 from parts.cli.reading import builds_and_parts, purposes_of, read_all
-from parts.cli.saying import complain, progress, write_line
+from parts.cli.saying import complain, progress, write, write_line
+from parts.cli.straight import OUTPUTS
 from parts.cli.telling import (
     FAILED,
     OK,
     SHORT,
-    say_build,
+    build_said,
     say_gone,
     say_parts,
     say_proofs,
@@ -24,23 +25,26 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from parts.core.part import Part
+    from parts.folders.build import BuildMade
     from parts.report.page.index import Together
     from parts.running.pieces import Executor
     from parts.vehicle.build import Build
+
+CHORD, ANGLE = 0.05, 12.0
 
 
 @app.command()
 def make(
     files: Files,
-    out: Out = Path("outputs"),
+    out: Out = OUTPUTS,
     every: All = False,
     json: Json = False,
     chord: Annotated[
         float, typer.Option(min=0.001, max=5.0, help="STL: distance from the surface, mm.")
-    ] = 0.05,
+    ] = CHORD,
     angle: Annotated[
         float, typer.Option(min=1.0, max=60.0, help="STL: angle between facets, degrees.")
-    ] = 12.0,
+    ] = ANGLE,
     purposes: Annotated[
         list[str] | None,
         typer.Option(
@@ -124,14 +128,32 @@ def make(
             write_line(f"{name_of(one)}: {', '.join(str(file) for file in one.files)}")
             say_gone(one)
         for whole in of_builds:
-            say_build(whole, every=every)
+            write(build_said(whole, every=every))
         if packet:
             _say_left_out(made, of_builds)
     short = status_of(made) or (OK if all(whole.ok for whole in of_builds) else SHORT)
     if not json:
         say_proofs(proofs)
     short, failed = max(short, SHORT * (worst == SHORT)), failed or worst == FAILED
+    usual = (chord, angle, wanted) == (CHORD, ANGLE, []) and not any((on, packet, every, json))
+    if usual and len(of_builds) == 1 and not (read or gallery or proved or failed):
+        _note(files, out, of_builds[0])
     raise typer.Exit(FAILED if failed else short)
+
+
+def _note(files: Files, out: Path, whole: "BuildMade") -> None:
+    """Keep what a run says that finds nothing changed; see `straight.stands`."""
+    from dataclasses import replace
+
+    from parts.core.shop import PRINTER
+    from parts.folders.records import table
+    from parts.folders.standing import CHANGES, note
+
+    own = out / whole.build.name
+    again = replace(whole, made=(), changes=(), files=())
+    said = build_said(again), build_said(replace(again, files=(own / CHANGES,)))
+    read = (*whole.build.files, PRINTER)
+    note((*map(str, files), str(out)), out, own, read, table(()), said, OK if whole.ok else SHORT)
 
 
 def _make_files(

@@ -11,10 +11,12 @@ from parts.cli.saying import complain, write
 from parts.cli.telling import WRONG_INPUT, say_checked
 
 FLAGS = {"check": ("--json", "--all"), "lookup": ("--json",)}
+OUTPUTS = Path("outputs")
+"""Where files go if no folder is named."""
 
 
 def said_straight(words: Sequence[str]) -> int | None:
-    """Do a check or a look-up that states no more than names and flags.
+    """Do a check or a look-up that states no more than names and flags, or a make that finds nothing changed.
 
     Args:
         words: what stands behind `oneoff`.
@@ -23,6 +25,8 @@ def said_straight(words: Sequence[str]) -> int | None:
         The exit status; None, and nothing is done, where the words are to be read as options.
     """
     command, given = (words[0], words[1:]) if words else ("", [])
+    if command == "make":
+        return stands(given)
     names = [word for word in given if not word.startswith("-")]
     if command not in FLAGS or not names or "_ONEOFF_COMPLETE" in os.environ:
         return None
@@ -44,6 +48,24 @@ def check(files: list[Path], *, every: bool, json: bool) -> int:
     status = say_checked(*read_with_builds(files), json=json, every=every)
     gc.freeze()  # nor would one at the end, through all that was loaded, of a process that is over
     return status
+
+
+def stands(words: Sequence[str]) -> int | None:
+    """Say that a build stands as it was made, and give the exit status; None where there may be something to make."""
+    names, out = list(words), OUTPUTS
+    if "--out" in names[:-1]:
+        at = names.index("--out")
+        out = Path(names[at + 1])
+        del names[at : at + 2]
+    if not names or any(name.startswith("-") for name in names) or not out.is_dir():
+        return None
+    from parts.folders.standing import told
+
+    found = told((*(str(Path(name)) for name in names), str(out)), out)
+    if found is None:
+        return None
+    write(found[0])
+    return found[1]
 
 
 def look_up(designation: list[str], *, json: bool) -> int:

@@ -109,7 +109,7 @@ def status_of(found: list[Any]) -> int:
     return OK if all(getattr(one, "result", one).ok for one in found) else SHORT
 
 
-def say_build(whole: Any, *, every: bool = False) -> None:
+def build_said(whole: Any, *, every: bool = False) -> str:
     """What a run did to a build: what moved, then where every part stands."""
     from parts.folders.records import table
     from parts.folders.side_by_side import name_of
@@ -117,21 +117,16 @@ def say_build(whole: Any, *, every: bool = False) -> None:
     from parts.report.text import build_text
 
     names = [name_of(one) for one in whole.made]
-    write_line(f"\n{whole.build.name}: made {', '.join(names) or 'nothing'}")
-    write(table(whole.changes))
+    said = f"\n{whole.build.name}: made {', '.join(names) or 'nothing'}\n{table(whole.changes)}"
     for name, one in whole.records.items():
         factor = (
             "no loads" if one.factor is None else f"factor {one.factor:.3f} of {one.required:g}"
         )
-        write_line(f"{name}: {'holds' if one.ok else 'FALLS SHORT'}, {factor}, {one.governing}")
-    write_line("")
-    write(build_text(whole.own, brief=not every))
-    write("\n" + case_table_text({name: one.uses for name, one in whole.records.items()}))
-    for file in whole.files:
-        write_line(str(file))
-    if whole.findings:
-        write_line("")
-        write(whole.findings)
+        said += f"{name}: {'holds' if one.ok else 'FALLS SHORT'}, {factor}, {one.governing}\n"
+    said += "\n" + build_text(whole.own, brief=not every)
+    said += "\n" + case_table_text({name: one.uses for name, one in whole.records.items()})
+    said += "".join(f"{file}\n" for file in whole.files)
+    return said + (f"\n{whole.findings}" if whole.findings else "")
 
 
 def say_gone(made: Made | MadeElsewhere) -> None:

@@ -53,6 +53,11 @@ class ReadBuild:
         return self._read[file]
 
     @property
+    def files(self) -> tuple[Path, ...]:
+        """Every file that was read."""
+        return tuple(self._read)
+
+    @property
     def stands(self) -> bool:
         """Whether every file that was read still says what it said then."""
         try:
@@ -109,7 +114,10 @@ class ReadBuild:
         if not file.is_file():
             raise InputError([self.problem(("survey",), "no_file", f"there is no file {file}",
                                        "name the file of the readings, as in `survey: readings.yaml`")])  # fmt: skip
-        return survey_of(self._content(file), str(file)).hardpoints()
+        survey = survey_of(self._content(file), str(file))
+        for drawing in survey.drawings:
+            self._content(drawing)
+        return survey.hardpoints()
 
     @cached_property
     def points(self) -> dict[str, np.ndarray]:

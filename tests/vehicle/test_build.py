@@ -4,6 +4,7 @@ import json
 import re
 import shutil
 import subprocess
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -14,6 +15,7 @@ import parts
 from parts.folders.build import make_build, stale
 from parts.folders.changes import against_last, against_revision
 from parts.folders.records import table
+from parts.folders.standing import told
 from parts.inputs.problems import InputError
 from parts.making.kept import FILE, Kept
 from parts.vehicle.build import Build
@@ -390,6 +392,47 @@ def test_the_command_makes_a_build_and_none_of_its_parts_twice(tmp_path, monkeyp
     assert "shank.length: 30 mm -> 34 mm" in run.stdout and "clear each other" not in run.stdout
     run = oneoff("check", "build.yaml", "--json")
     assert [one["name"] for one in json.loads(run.stdout)["parts"]] == ["A", "B"]
+    _stands(tmp_path, files, monkeypatch)
+
+
+def _stands(folder, files, monkeypatch):
+    """A run that finds nothing changed says by digests alone what a whole one says; whatever it hangs on ends that."""
+    words = [*files, "outputs"]
+    outputs = folder / "outputs"
+
+    def whole():
+        with monkeypatch.context() as apart:
+            apart.setattr("parts.cli.straight.stands", lambda _: None)
+            return oneoff("make", *files)
+
+    before = (outputs / "small/changes.txt").read_text()
+    first = oneoff("make", *files)
+    assert (outputs / "small/changes.txt").read_text() == "Nothing moved.\n" != before
+    (outputs / "small/changes.txt").write_text(before)
+    again = whole()
+    assert "small: made nothing" in again.stdout and "changes.txt" in again.stdout
+    assert (first.stdout, first.returncode) == (again.stdout, again.returncode)
+    second, last = oneoff("make", *files), whole()
+    assert second.stdout == last.stdout != first.stdout
+
+    assert told(words, Path("outputs"))
+    assert told(["build.yaml", "outputs"], Path("outputs")) is None
+    (folder / "made").mkdir()
+    own = next(file.name for file in (outputs / "A").iterdir() if file.suffix == ".step")
+    for name in (
+        "build.yaml", "a.yaml", "made/A-A.yaml", f"outputs/A/{own}", "outputs/B/report.json",
+        "outputs/small/state.json", "outputs/index.html", "outputs/small/.stands.json", "params/printer.yaml",
+    ):  # fmt: skip
+        file = folder / name
+        held = file.read_bytes() if file.exists() else None
+        file.parent.mkdir(exist_ok=True)
+        file.write_bytes((held or b"") + b"#")
+        assert told(words, Path("outputs")) is None, name
+        file.unlink()
+        assert held is None or told(words, Path("outputs")) is None, name
+        if held is not None:
+            file.write_bytes(held)
+        assert told(words, Path("outputs")), name
 
 
 def test_a_part_that_names_another_build_is_refused_where_it_names_it(tmp_path):

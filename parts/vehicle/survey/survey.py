@@ -43,10 +43,16 @@ class Survey:
         """
         return {name: self._drawn(name, one) for name, one in self.file.bought.items()}
 
+    @property
+    def drawings(self) -> tuple[Path, ...]:
+        """The drawings of bought things that it takes holes from."""
+        return tuple(map(self._beside, self.file.bought.values()))
+
+    def _beside(self, one: Bought) -> Path:
+        return Path(self.document.file).parent / one.file
+
     def _drawn(self, name: str, one: Bought) -> dict[str, np.ndarray]:
-        found = {
-            h.number: h for h in holes_of(Path(self.document.file).parent / one.file, one.scale)
-        }
+        found = {h.number: h for h in holes_of(self._beside(one), one.scale)}
         wrong = [
             problem(self.document, ("bought", name, "holes", point), "no_hole", f"{one.file} has no hole {number}",
                     f"it has {len(found)}; `oneoff readings {one.file}` lists them")
