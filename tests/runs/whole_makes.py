@@ -26,6 +26,7 @@ from typing import Any
 
 from parts.cli.main import main
 from parts.families import families
+from parts.folders.standing import NOTE
 from parts.report.build_starter import build_starter
 from parts.report.starter import starter
 
@@ -85,8 +86,10 @@ def make(
 
 
 def files_of(out: Path) -> Files:
-    """Every file below a folder, by name; what stands beside its place too."""
-    return {str(p.relative_to(out)): p.read_bytes() for p in sorted(out.rglob("*")) if p.is_file()}
+    """Every file below a folder, by name; what stands beside its place too. Not the note of what a next run in this
+    very place would say."""
+    files = [p for p in sorted(out.rglob("*")) if p.is_file() and p.name != NOTE]
+    return {str(p.relative_to(out)): p.read_bytes() for p in files}
 
 
 def made(
