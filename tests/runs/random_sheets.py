@@ -9,6 +9,7 @@ scores come last, with the part's file, so that their layout can be looked at.
 from __future__ import annotations
 
 import random
+import time
 import traceback
 
 import yaml
@@ -43,6 +44,7 @@ def main() -> int:
     asked = asking(__doc__)
     asked.add_argument("--parts", type=int, default=100)
     asked.add_argument("--limit", type=float, default=7.5, help="a worse score is a fault")
+    asked.add_argument("--until", default="", help="stop at this time of the day, as 08:00")
     given = asked.parse_args()
     found: list[tuple[float, str]] = []
     faults, pieces = 0, {}
@@ -54,11 +56,13 @@ def main() -> int:
         if row["fault"] or not row["score"]:
             faults += 1
             print(f"{key} {row['family']}: fault\n{row['fault']}{text}", flush=True)
-            continue
-        worst = float(row["score"])
-        faults += worst > given.limit
-        found.append((worst, text))
-        print(f"{key} {row['family']}: {worst:.2f}", flush=True)
+        else:
+            worst = float(row["score"])
+            faults += worst > given.limit
+            found.append((worst, text))
+            print(f"{key} {row['family']}: {worst:.2f}", flush=True)
+        if given.until and time.strftime("%H:%M") >= given.until:
+            break
     for worst, text in sorted(found)[-WORST:]:
         print(f"--- score {worst:.2f}\n{text}")
     print(f"{len(found)} parts drawn, {faults} faults")

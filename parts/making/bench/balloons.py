@@ -20,6 +20,12 @@ RISE = TEXT * (1.0 - DESCENDER / CAPITAL) / 2.0
 """From the line that figures stand on to the middle of their box [mm]."""
 REACHES = (0.0, 3.0, 6.0, 10.0, 15.0, 21.0, 28.0)
 """How far from the words a balloon is looked for; from the second on a thin line joins them [mm]."""
+WAYS = (
+    (1, 0, 0), (-1, 0, 0), (0, 1, -1), (0, 1, 1), (0, -1, -1), (0, -1, 1), (0, 1, 0), (0, -1, 0),
+    (1, 1, 0), (-1, 1, 0), (1, -1, 0), (-1, -1, 0),
+)  # fmt: skip
+"""Where a balloon stands: ahead of its words or behind them, over or under them, and then flush with their beginning or
+their end."""
 
 
 class Numbered(str):
@@ -83,23 +89,15 @@ def _places(
     box = letters_box(words, 0.0)
     bare = Letters(text, np.zeros(2), TEXT)
     half = np.array([bare.width / 2.0 + ROUND, _half_high()])
-    ways = [
-        along,
-        -along,
-        along + across,
-        across - along,
-        along - across,
-        -along - across,
-        across,
-        -across,
-    ]
+    high = _half_high()
+    # Half of the balloon along the words and across them: its figures lie level whatever the words do.
+    long, wide = (float(np.abs(way) @ half) for way in (along, across))
     for reach in REACHES:
-        for way in ways:
-            edge = box.half[0] * np.sign(round(float(way @ along), 6)) * along
-            edge = edge + box.half[1] * np.sign(round(float(way @ across), 6)) * across
-            unit = way / np.linalg.norm(way)
-            room = APART + reach + (half[0] if abs(unit[0]) > 0.3 else half[1])
-            middle = box.middle + edge + unit * room
+        for right, up, flush in WAYS:
+            unit = (right * along + up * across) / np.hypot(right, up)
+            edge = box.middle + right * box.half[0] * along + up * box.half[1] * across
+            beside = edge + flush * (box.half[0] - long) * along
+            middle = beside + right * long * along + up * wide * across + unit * (APART + reach)
             letters = Letters(text, middle - np.array([0.0, RISE]), TEXT, 0.0, "middle")
             around = Box(middle, (float(half[0] + 0.3), float(half[1] + 0.3)), np.array([1.0, 0.0]))
             if not there.free(around):
@@ -107,7 +105,8 @@ def _places(
             if reach == 0.0:
                 yield letters, None, None
                 continue
-            start, end = box.middle + edge + unit * 0.9, middle - unit * (room - APART - reach)
+            rim = right * max(long - high, 0.0) * along + up * max(wide - high, 0.0) * across
+            start, end = beside + unit * 0.9, middle - rim - unit * high
             if there.clear(np.array([[start, end]])):
                 yield letters, start, end
 

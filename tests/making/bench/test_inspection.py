@@ -9,7 +9,8 @@ import pytest
 
 import parts
 from parts.core.drawing import Drawn, Hole, Linear, Marks
-from parts.making.bench.balloons import numbers, runs
+from parts.making.bench.balloons import Numbered, _outline, _places, numbers, runs
+from parts.making.bench.field import Field, letters_box
 from parts.making.bench.ink import Letters
 from parts.making.bench.inspection import inspection_csv, inspection_pages, items
 from parts.making.bench.legible import unreadable
@@ -110,3 +111,23 @@ def test_every_row_has_its_balloon_on_the_drawing(clevis):
     words = next(one for one in sheet.ink if isinstance(one, Letters) and "7.3 H11" in one.text)
     balloon = next(one for one in sheet.ink if isinstance(one, Letters) and one.text == str(throat))
     assert np.linalg.norm(words.path() - balloon.path().mean(axis=0), axis=1).min() < 10.0
+
+
+@pytest.mark.parametrize("angle", [0.0, np.pi / 2.0])
+def test_a_wide_balloon_touches_its_words_or_a_line_joins_them(angle):
+    """One drawn off a corner by half its width stood nearer to the words of another."""
+    words = Letters(Numbered("slot in its middle", (23,)), np.array([40.0, 30.0]), 2.5, angle)
+    box, near = letters_box(words, 0.0), 0
+    axes = np.array([[np.cos(angle), np.sin(angle)], [-np.sin(angle), np.cos(angle)]])
+    for letters, start, end in _places(Field(), words, "23-25,43"):
+        corners = _outline(letters).points
+        outline = np.linspace(corners, np.roll(corners, -1, axis=0), 40).reshape(-1, 2)
+        gap = np.linalg.norm(
+            np.maximum(np.abs((outline - box.middle) @ axes.T) - box.half, 0.0), axis=1
+        ).min()
+        if start is None:
+            near += 1
+            assert gap < 2.0
+        else:
+            assert np.linalg.norm(outline - end, axis=1).min() < 0.5
+    assert near == 12
