@@ -7,7 +7,7 @@ from functools import cached_property, partial
 from typing import TYPE_CHECKING, Any, ClassVar, Literal
 
 import numpy as np
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from parts.core.check import Check, check
 from parts.core.clearances import Clearance
@@ -20,13 +20,13 @@ from parts.core.ways import Kind
 from parts.features.bolts.pattern import tightened_as
 from parts.features.bolts.torque import PROOF_SHARE, SCATTER, tightening_facts
 from parts.features.pins.bought_pin import shank_of
-from parts.features.press.fit import DRILLED_CLASS, bolt_in_hole
+from parts.features.press.fit import DRILLED_CLASS, ShaftClass, bolt_in_hole
 from parts.features.section.notches import turned_fillet
 from parts.features.thread import turned
 from parts.features.thread.turned import Step
 from parts.inputs.designations import BearingName, BoltName, MaterialName
 from parts.inputs.quantities import PositiveForce, PositiveLength
-from parts.standards.fits.iso286 import class_limits
+from parts.standards.fits.iso286 import Limits, class_limits
 from parts.strength.bolted import joint, split_clamp
 from parts.strength.columns import column, wrinkling
 from parts.strength.method import work
@@ -40,6 +40,9 @@ if TYPE_CHECKING:
 
 FRICTION = 0.12
 """Between clean machined faces that may be oily [-]; common practice, no source."""
+RUNNING = "f7"
+"""Class of a sleeve that something turns on, in H8: the close running fit of the preferred fits of ISO 286-1; from
+memory."""
 LONG, THIN = 5.0, 10.0
 """Length over diameter, and diameter over twice the wall, past which a proof looks for buckling [-]."""
 AXES: Any = np.eye(3)
@@ -124,6 +127,11 @@ class Spacer(Part):
     kept_free: PositiveLength | None = Field(
         None, description="Thickest that what turns on the sleeve may be."
     )
+    fit: ShaftClass | None = Field(
+        None,
+        description="ISO 286 class of the outside diameter; f7 where something turns on the sleeve, else the general "
+        "tolerance, where left out.",
+    )
     flange: Flange | None = Field(None, description="Brim of a top-hat bush; none where left out.")
     bolt: BoltName = Field(description="The bolt that clamps it.")
     preload: PositiveForce | None = Field(
@@ -134,6 +142,20 @@ class Spacer(Part):
 
     def stock_thickness(self) -> Any:
         return self._wide
+
+    @model_validator(mode="after")
+    def _has_a_fit_of_the_standard(self) -> Spacer:
+        self.outside()
+        return self
+
+    def outside(self) -> Limits | None:
+        """Limits of its outside diameter; None where the general tolerance holds.
+
+        Raises:
+            ValueError: the standard has no such class at this diameter.
+        """
+        wanted = self.fit or (None if self.kept_free is None else RUNNING)
+        return None if wanted is None else class_limits(wanted, float(self.diameter))
 
     @property
     def _wide(self) -> Any:
@@ -355,14 +377,16 @@ class Spacer(Part):
     def drawn(self) -> Sequence[Drawn]:
         from parts.core import drawing as sheet
 
-        L, D, tol, c = (
-            float(v) for v in (self.length, self.diameter, self.tolerance, self.edge_break)
-        )
+        L, D, tol, c = map(float, (self.length, self.diameter, self.tolerance, self.edge_break))
+        of = self.outside()
         ends = (0, D / 2 - c, 0), (L, float(self._wide) / 2 - c, 0)
         sizes: list[Any] = [
             sheet.Linear("length", *ends, X, L, limits=(L - tol, L + tol), view="front"),
-            sheet.Diameter("outside", (L / 3, 0, 0), X, D, view="front"),
-        ]
+            sheet.Diameter("outside", (L / 3, 0, 0), X, D, view="front", fit=(of and of.tolerance_class) or "",
+                limits=of and of.sizes),
+            sheet.Callout("head", (L, D / 4, 0), "face", zones=(sheet.Zone("parallelism", tol, ("A",), round=False),),
+                view="front"),
+        ]  # fmt: skip
         if self.flange is not None:
             wide, thick, r = (float(v) for v in (self._wide, self._brim, self.flange.fillet))
             under, top, slant = (L - thick, wide / 2, 0), (L, wide / 2, 0), (X + Y) / np.sqrt(2.0)
@@ -375,12 +399,14 @@ class Spacer(Part):
         bore = sheet.Hole(
             "bore", (0, 0, 0), X, float(self.bore), through=L, fit=DRILLED_CLASS, view="left",
             limits=class_limits(DRILLED_CLASS, float(self.bore)).sizes,
+            zones=(sheet.Zone("perpendicularity", tol, ("A",)),),
         )  # fmt: skip
         marks = sheet.Marks(
             tuple(sizes),
             (bore,),
             centres=(sheet.CentreLine((0, 0, 0), (L, 0, 0)),),
-            notes=(f"Break edges {c:g} mm × 45°. Faces parallel, and square to the bore.",),
+            notes=(f"Break edges {c:g} mm × 45°.",),
+            datums=(sheet.DatumFeature("A", (0, -D / 2 + c, 0), (0, D / 2 - c, 0), -X, "front"),),
         )
         views = sheet.View("front"), sheet.View("left")
         return [sheet.Drawn(X, Y, views, marks, sheet.Datum((0, 0, 0), "face of the base"))]

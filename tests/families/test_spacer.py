@@ -3,8 +3,10 @@
 import numpy as np
 import pytest
 from pydantic import ValidationError
+from stated import part_of
 
 from parts.families.spacer import Spacer
+from parts.making.bench.inspection import items
 
 SLEEVE, TOP_HAT, WHEEL = Spacer.examples
 
@@ -137,3 +139,23 @@ def test_a_moment_presses_one_rim_of_the_base():
     assert float(found.demand) == pytest.approx((1.35 * 6600.0 + 4000.0 / k) / area, rel=1e-6)
     assert not found.ok and not short.check().ok
     assert named(near, "bearing on the base").ok and near.check().ok
+
+
+def test_a_sleeve_that_something_turns_on_is_turned_to_a_running_fit():
+    """f7 at 16 mm: 16 to 34 µm below nominal (ISO 286-2, table for f, 10 to 18 mm); a bush has no play on ±0.2."""
+    sizes = {}
+    for data in Spacer.examples:
+        part = part_of(Spacer, data)
+        (drawn,) = part.drawn()
+        (outside,) = [one for one in drawn.marks.dimensions if one.name == "outside"]
+        sizes[part.title] = outside.limits
+    assert sizes["top-hat bush"] == pytest.approx((15.966, 15.984))
+    assert sizes["wheel spacer"] is None
+    plain = part_of(Spacer, {**Spacer.examples[2], "fit": "h9"})
+    assert plain.outside().sizes == pytest.approx((21.948, 22.0))
+
+
+def test_faces_are_parallel_and_square_to_the_bore_within_its_length():
+    part = part_of(Spacer, Spacer.examples[2])
+    rows = {one.name: one for one in items(part, part.drawn()[0])}
+    assert rows["parallelism of head"].high == rows["perpendicularity of bore"].high == 0.02

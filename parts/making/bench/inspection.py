@@ -98,6 +98,8 @@ def _of_zone(zone: Zone, name: str, figures: Figures, number: int) -> Item:
     how = f"{tool}, pin in the bore"
     if zone.characteristic == "coaxiality":
         how = "dial indicator in the spindle"
+    if zone.characteristic == "parallelism":
+        how = "dial indicator, on a surface plate"
     return Item(number, f"{zone.characteristic} of {name}", words, 0.0, 0.0, zone.value, how)
 
 
