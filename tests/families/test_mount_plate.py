@@ -238,3 +238,34 @@ def test_the_corners_of_its_windows_come_within_a_tenth_of_the_elements():
     part = plate(RING, "bar", moment=(0, 0, 866.0))
     peak = checks(part)[WEBS].demand * corner_notch(14.0, part.plate.corner)
     assert 0.95 < peak / 334.0 < 1.05
+
+
+def test_a_pad_pries_on_its_bolt_as_it_bends_under_the_factor_times_the_load():
+    """A strip 21 wide of 6061-T6, 5 mm, bends over at M = 0.9 · 21 · 25 F/4 from 18 mm (21 less half the bolt), and is
+    bent twice by 1 + δ times that. 1.2 kN bend nothing; 1.5 times as much at F_y, or 2.25 times at F_tu, pries."""
+    data = dict(MountPlate.examples[0])
+    data |= {
+        "material": "6061-T6",
+        "plate": data["plate"] | {"thickness": "5 mm", "windows": "none"},
+    }
+    data["mounts"] = [{"at": m["at"], "thread": "M6", "bolt_class": "8.8"} for m in data["mounts"]]
+    part = MountPlate.model_validate(data)
+    one, site = next(row for row in part._checked if row[1].name == "mount 1")
+    pad, metal = float(site.pad(one.fixture(site))), part.metal
+    wide, lever = 2.0 * pad, 2.0 * pad - 3.0
+    out, delta = min(pad, 1.25 * 2.0 * pad) + 3.0, 1.0 - one.diameter / wide
+
+    def pries(pull, strength, n):
+        M = 0.9 * wide * 25.0 * strength / 4.0
+        more = np.clip(n * pull * lever / M - 1.0, 0.0, delta)
+        return more * M / out / n
+
+    for strength, n in (
+        (metal.yield_strength, 1.0),
+        (metal.yield_strength, 1.5),
+        (metal.ultimate_strength, 2.25),
+    ):
+        found = one._prying(np.asarray(1200.0), 5.0, pad, 40.0, strength, n)
+        assert float(found) == pytest.approx(pries(1200.0, strength, n), abs=1e-3)
+    assert one._prying(np.asarray(1200.0), 5.0, pad, 40.0, metal.yield_strength, 1.0) == 0.0
+    assert pries(1200.0, metal.ultimate_strength, 2.25) > 100.0

@@ -79,8 +79,10 @@ class Mount(BoltedHole):
         )
         reaction, moment = site.felt(case)
         shear = np.hypot(reaction[..., 0], reaction[..., 1])
-        pull, pad = np.maximum(reaction[..., 2], 0.0), site.pad(self.fixture(site))
-        pull = pull + self._prying(pull, metal, thickness, pad, site.reach)
+        clear, pad = np.maximum(reaction[..., 2], 0.0), site.pad(self.fixture(site))
+        pries = partial(self._prying, clear, thickness, pad, site.reach)
+        both = required.both(metal.yield_strength, metal.ultimate_strength)
+        pull = clear + np.maximum(*(pries(strength, n) for _, strength, n in both))
         yield from self.bolt_modes(
             name, pull, shear, case.name, required, "" if self.stands_off else "prying counted"
         )
@@ -101,8 +103,9 @@ class Mount(BoltedHole):
         if self.stands_off:
             yield from self._boss_modes(site, shear, _rocking(moment), case)
         share = self.share_of_pull(metal, thickness, pad)
-        bent = self._bent(np.maximum(reaction[..., 2], 0.0), moment, metal, pad, site.reach)
-        yield from self.tired_modes(name, pull, case, site.cycles, share, loss, bent)
+        bent = self._bent(clear, moment, metal, pad, site.reach)
+        again = clear + pries(metal.yield_strength, 1.0)
+        yield from self.tired_modes(name, again, case, site.cycles, share, loss, bent)
 
     def _boss_modes(
         self, site: OnPlate, shear: Any, rocking: Any, case: LoadCase
@@ -119,19 +122,31 @@ class Mount(BoltedHole):
                 capacity=strength, unit="MPa", required=factor,
             )  # fmt: skip
 
-    def _prying(self, pull: Any, metal: Material, thickness: Any, pad: Any, reach: Any) -> Any:
+    def _prying(
+        self, pull: Any, thickness: Any, pad: Any, reach: Any, strength: Any, n: float
+    ) -> Any:
         """Force that the bent pad adds by pressing its edge on the frame [N]; none on a standoff.
 
-        The bending reaches no farther than the pad is wide: beyond, it is the plate that bends, and its
-        sections are looked at by themselves.
+        A pad that is stiff enough for the load bends under `n` times the load, which is to be borne: what pries then
+        counts, by that factor. The bending reaches no farther than the pad is wide: beyond, it is the plate that bends,
+        and its sections are looked at by themselves, as they are where the pad yields at both ends of its strip.
+
+        Args:
+            pull: on the bolt [N].
+            thickness: of the plate [mm].
+            pad: radius of the pad [mm].
+            reach: to what bends it [mm].
+            strength: of the plate [MPa].
+            n: how many times the pull is to be borne.
         """
         if self.stands_off:
             return np.zeros_like(pull)
         arm = np.clip(reach, self.thread.major, 2.0 * pad)
-        return boltplate.prying_force(
-            pull, t=thickness, b=arm, a=pad, d=self.thread.major, d_h=self.diameter, p=2.0 * pad,
-            F_u=metal.yield_strength,
-        )  # fmt: skip
+        d, wide = self.thread.major, 2.0 * pad
+        size = {"t": thickness, "b": arm, "a": pad, "d": d, "d_h": self.diameter, "p": wide}
+        most = boltplate.prying_most(**size, F_u=strength)
+        held = np.where(pull > most, pull, np.minimum(n * pull, (1.0 - 1e-9) * most))
+        return boltplate.prying_force(held, **size, F_u=strength) / np.maximum(held, 1e-9) * pull
 
     def _bent(self, pull: Any, moment: Any, metal: Material, pad: Any, reach: Any) -> Any:
         """Bending stress of the bolt by what tilts its pad [MPa]: the strip from the load, held from turning at both

@@ -282,6 +282,39 @@ def _prying(T: Any, t: Any, b: Any, a: Any, d: Any, d_h: Any, p: Any, F_u: Any, 
 
 
 @method(
+    formula="T = M_p (1 + δ)/b', M_p = φ p t² F_u/4",
+    source=PRYING + "; α = 1 in `prying_force`",
+    valid="bolt clear of the stem: b over d/2",
+    holds=lambda t, b, a, d, d_h, p, F_u, phi=0.9: np.asarray(b) > np.asarray(d) / 2.0,
+)
+def prying_most(
+    t: Number, b: Number, a: Number, d: Number, d_h: Number, p: Number, F_u: Number, phi: Number = 0.9
+) -> Number:  # fmt: skip
+    """Pull on each bolt at which a flange has yielded at stem and bolt, and pries most.
+
+    Args:
+        t [mm]: flange thickness.
+        b [mm]: from the bolt's axis to the face of the stem.
+        a [mm]: from the bolt's axis to the edge.
+        d [mm]: bolt diameter.
+        d_h [mm]: hole diameter.
+        p [mm]: length of flange for each bolt.
+        F_u [MPa]: tensile strength of the flange.
+        phi [-]: resistance factor in bending.
+
+    Returns:
+        [N] pull; nan where the bolt stands in the stem.
+
+    Example: the flange of 4 mm of `prying_force`: 3.6 N/mm² x 1600 mm³ x 1.775 over 16 mm.
+        >>> round(float(prying_most(4.0, 20.0, 20.0, 8.0, 9.0, 40.0, 400.0)))
+        6390
+    """
+    b_in, _, delta = _prying_geometry(b, a, d, d_h, p)
+    M_p = phi * p * np.square(t) * F_u / 4.0
+    return np.where(b_in > 0.0, M_p * (1.0 + delta) / np.where(b_in > 0.0, b_in, 1.0), np.nan)[()]
+
+
+@method(
     formula="T = B Q; α' = ((t_c/t)² − 1)/(δ (1 + ρ)), t_c² = 4 B b'/(φ p F_u); "
     "Q = 1 for α' < 0, (t/t_c)² (1 + δ α') up to 1, (t/t_c)² (1 + δ) above",
     source=PRYING,
