@@ -100,14 +100,14 @@ def turns_round(case: LoadCase, loads: Sequence[LoadCase]) -> bool:
 
 
 def _against(case: LoadCase, other: LoadCase) -> bool:
-    """Whether the forces of two cases act against each other, at the same points."""
+    """Whether the forces of two cases act against each other, at the same points; in any of many variants."""
     along = [
-        np.dot(one.force, two.force)
+        np.sum(np.multiply(one.force, two.force), axis=-1)
         for one in case.forces
         for two in other.forces
         if one.at == two.at
     ]
-    return bool(np.sum(along) < 0.0)
+    return bool(np.any(sum(along) < 0.0))
 
 
 def spectrum_of(loads: Sequence[LoadCase]) -> Spectrum | None:

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from parts.core.cycles import spectrum_of
+from parts.core.cycles import spectrum_of, turns_round
 from parts.core.loads import LoadCase
 
 
@@ -72,3 +72,12 @@ def test_what_is_no_number_stays_none() -> None:
     of = found.cycles([np.nan, 1.0, 2.0], np.zeros(3))
     assert np.isnan(of.peak).any()
     assert np.isinf(found.cycles([np.inf, 1.0, 2.0], np.zeros(3)).peak).any()
+
+
+def test_loads_of_many_variants_turn_round_where_those_of_one_do():
+    """Two forces against each other, one of them of a part in three variants; and two along each other."""
+    push, pull = case("push", (-900, 0, 0), 1e4), case("pull", (1000, 0, 0), 1e4)
+    sizes = np.array([[900.0, 0, 0], [1000.0, 0, 0], [1100.0, 0, 0]])
+    three = pull.model_copy(update={"forces": [pull.forces[0].model_copy(update={"force": sizes})]})
+    assert turns_round(three, [push, three]) and turns_round(push, [push, three])
+    assert not turns_round(three, [three, pull])

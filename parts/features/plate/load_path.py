@@ -32,8 +32,8 @@ NEAR = 1e-6
 """Distance from a load to the mounts below which it has no direction to them [mm]."""
 LEAST_REACH = 2.0
 """Radius over which a load enters the plate at the least [mm]."""
-SLANTS = tuple(np.radians(angle) for angle in (0.0, -40.0, -20.0, 20.0, 40.0))
-"""Angles [rad] to the line from the mounts to a load at which the plate is cut."""
+ASLANT = tuple(np.radians(angle) for angle in (-40.0, -20.0, 20.0, 40.0))
+"""Angles [rad] to the line from the mounts to a load at which the plate is cut as well."""
 ESTIMATED = 1.1
 """Factor on a stress that is found by the columns of its section [-]: the tests hold it no farther below the exact."""
 WEBS = "webs between windows, bent one by one"
@@ -100,10 +100,8 @@ class LoadPath:
 
     def spans(self) -> Iterator[Span]:
         """The sections straight across the line to each load."""
-        for name, lines in self.lines.items():
-            yield from lines[0].cut.spans(
-                f"plate toward the {name}", lines[0].line, self.metal, self.rims, self._own
-            )
+        for name, (cut, line) in self._straight.items():
+            yield from cut.spans(f"plate toward the {name}", line, self.metal, self.rims, self._own)
 
     @cached_property
     def _own(self) -> ByCase[np.ndarray]:
@@ -111,16 +109,21 @@ class LoadPath:
         return ByCase(lambda case: np.array([float(one.own(case)) for one in self.rims]))
 
     @cached_property
-    def lines(self) -> Mapping[str, Sequence[Along]]:
-        """The lines along which the plate is cut, by the name of the load that they run to."""
+    def _straight(self) -> Mapping[str, Along]:
+        """The plate cut straight across the line from the mounts to each load."""
+        every = self.points.items()
+        return {name: self._toward(at[:2])[0] for name, at in every if name in self.loaded}
+
+    @cached_property
+    def _lines(self) -> Mapping[str, Sequence[Along]]:
+        """The plate cut straight across and aslant, by the name of the load that the lines run to."""
         return {
-            name: self._toward(place[:2])
-            for name, place in self.points.items()
-            if name in self.loaded
+            name: [straight, *self._toward(self.points[name][:2], ASLANT)]
+            for name, straight in self._straight.items()
         }
 
-    def _toward(self, place: np.ndarray) -> list[Along]:
-        """The plate cut straight across the line from the mounts to a load, and aslant to it."""
+    def _toward(self, place: np.ndarray, slants: Sequence[float] = (0.0,)) -> list[Along]:
+        """The plate cut at some angles to the line from the mounts to a load [rad]."""
         mounts = self.mounted.places
         centre = mounts.mean(axis=0)
         away = place - centre
@@ -132,7 +135,7 @@ class LoadPath:
         reaches = np.array(self._radii(case))
         places = np.array([*(other[:2] for other in self.points.values()), *mounts])
         found = []
-        for slant in SLANTS:
+        for slant in slants:
             normal = np.array([np.cos(straight + slant), np.sin(straight + slant)])
             cut = PlateCut(self.layers, normal, centre, self.sign, blocks)
             levels = (places - centre) @ normal
@@ -153,8 +156,8 @@ class LoadPath:
     def modes(self, case: LoadCase, required: Required) -> Iterator[Check]:
         """Webs beside windows as a frame, and the plate folding out of its plane."""
         loaded, metal = {load.at for load in case.forces}, self.metal
-        for name in [name for name in self.lines if name in loaded]:
-            lines = [one for one in self.lines[name] if one.line.stretches]
+        for name in [name for name in self._lines if name in loaded]:
+            lines = [one for one in self._lines[name] if one.line.stretches]
             if not lines:
                 continue
             bent = ESTIMATED * max(one.line.as_frame(case) for one in lines)

@@ -57,6 +57,8 @@ def plug_in_tube(joint: str, field: str, bore: Any, plug: Any) -> Clearance:
     )  # fmt: skip
 
 
+OWN_PLACE = "place of this hole, off"
+"""What of a bolt's room its own hole may take up; twice where the bolt is led by the thread of the other piece."""
 CLEARS: Mapping[str, str] = MappingProxyType({"close": "H12", "normal": "H13", "loose": "H14"})
 """Tolerance of a clearance hole by its series: ISO 273, fine, medium and coarse; from memory."""
 
@@ -91,10 +93,10 @@ def bolt_through_both(
 
     A threaded hole leads its bolt: what its axis is off counts twice, as a bolt's radius on both sides does.
     """
-    off = zone if fixed else 0.5 * np.asarray(zone, float)[()]
+    off, twice = (zone, ", twice") if fixed else (0.5 * np.asarray(zone, float)[()], "")
     places = (
-        Sized("place of this hole, off", 0.0, off, "as drawn"),
-        Sized("place in the other piece, off", 0.0, off, "the same zone"),
+        Sized(f"{OWN_PLACE}{twice}", 0.0, off, "as drawn"),
+        Sized(f"place in the other piece, off{twice}", 0.0, off, "the same zone"),
     )
     return Clearance(joint, field, (hole,), (bolt, *places), "choose a looser series")
 

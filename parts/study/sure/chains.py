@@ -17,6 +17,7 @@ import numpy as np
 from parts.core.clearances import UNLIMITED, Clearance
 from parts.core.part import Part
 from parts.families.links.link import LinkPart
+from parts.features.press.fit import OWN_PLACE
 from parts.inputs.units import LENGTH
 from parts.standards.fits.general_tolerances import deviation_of, general_deviations
 from parts.study.dimension import dimensions
@@ -32,8 +33,8 @@ Kind = Literal["joint", "link", "place", "alignment"]
 DRAWS = 100_000
 SURE = 0.025
 """Share of the draws beyond each end of what is told [-]: nineteen of twenty lie between."""
-BOLT, OFF = "bolt in its hole", "place of this hole"
-"""Words of the clearances that bolts have, and of what their holes may be off."""
+BOLT = "bolt in its hole"
+"""Words of the clearances that bolts have."""
 
 
 @dataclass(frozen=True)
@@ -279,7 +280,8 @@ def _places(build: Build, name: str, part: Part, others: _Moved) -> Iterator[Cha
 
 @dataclass(frozen=True)
 class _Play:
-    """How far a bolt may at least sit off the middle of its hole along x and y, and the hole off its place [mm]."""
+    """How far the places of a hole and of its partner may at least lie apart along x and y, and the hole off its own
+    place [mm]."""
 
     along: tuple[float, float]
     zone: float
@@ -292,9 +294,12 @@ def _plays(part: Part) -> dict[str, _Play]:
         group = one.field.rpartition(".")[0]
         if BOLT in one.joint:
             found[group] = _Play(_play(part, group, float(one.least) / 2.0), 0.0)
-        elif group in found:
-            zone = [float(s.most) for s in one.filled if s.name.startswith(OFF)]
-            found[group] = replace(found[group], zone=max(zone, default=0.0))
+            room = float(one.least)
+        elif group in found and (own := [s for s in one.filled if s.name.startswith(OWN_PLACE)]):
+            if own[0].name == OWN_PLACE:  # a clearance hole in either piece: the bolt has the play of both
+                found[group] = _Play(_play(part, group, room), float(own[0].most))
+            else:
+                found[group] = replace(found[group], zone=float(own[0].most) / 2.0)
     return found
 
 

@@ -34,10 +34,10 @@ class Row:
 
 
 class Drawing:
-    """The checks of one part as functions of its uncertain numbers."""
+    """The checks of one part as functions of its uncertain numbers; `like` are those of nearly the same part."""
 
-    def __init__(self, part: Part, givens: Sequence[Given]) -> None:
-        self.part = part
+    def __init__(self, part: Part, givens: Sequence[Given], like: Drawing | None = None) -> None:
+        self.part, self.like = part, like
         self.left_out: tuple[str, ...] = ()
         self.givens = self._those_in_arrays(givens)
 
@@ -196,8 +196,17 @@ class Drawing:
     @cached_property
     def path(self) -> FittedPath:
         """The stress along the load path over sizes and readings."""
-        moved = [one for one in self.givens if one.kind in ("size", "reading")]
-        return fitted_path(lambda values: self.model(values, moved), moved, self.result)
+        moved, like = self._moved, self.like
+        near = (
+            like.path
+            if like is not None and [o.name for o in like._moved] == [o.name for o in moved]
+            else None
+        )
+        return fitted_path(lambda values: self.model(values, moved), moved, self.result, near)
+
+    @property
+    def _moved(self) -> Sequence[Given]:
+        return [one for one in self.givens if one.kind in ("size", "reading")]
 
 
 def _stronger(metal: Any, by: Any) -> Any:

@@ -20,8 +20,8 @@ from parts.core.search.look import looks
 from parts.core.search.result import Result
 from parts.study.sure.given import Given
 
-LOOKS = 3
-"""Looks for each number that is varied."""
+LOOKS, SPARE, FEW = 3, 50, 10
+"""Looks for each number that is varied; of many numbers, so many more than there are; and beside those."""
 SOLVED = 4
 """Draws whose critical sections are solved."""
 MORE, OUTLYING = 8, 0.15
@@ -35,11 +35,13 @@ class FittedPath:
     Attributes:
         level: logarithm of the share of yield where nothing is moved, shape (cases,); raised.
         slopes: of it [1/mm], shape (cases, numbers).
+        over: logarithm of the solved stress over that of a look, at the most [-], shape (cases,).
         low, high: the least and the greatest of the solved stress over that of the plane [-].
     """
 
     level: np.ndarray
     slopes: np.ndarray
+    over: np.ndarray
     low: float
     high: float
 
@@ -56,7 +58,10 @@ class FittedPath:
 
 
 def fitted_path(
-    model_of: Callable[[np.ndarray], Part], moved: Sequence[Given], result: Result[Part]
+    model_of: Callable[[np.ndarray], Part],
+    moved: Sequence[Given],
+    result: Result[Part],
+    like: FittedPath | None = None,
 ) -> FittedPath:
     """Look at the path of some draws, and fit.
 
@@ -64,37 +69,52 @@ def fitted_path(
         model_of: gives the part of one draw, from what `Given.at` gives of each number.
         moved: the numbers, sizes and readings.
         result: of the part as drawn.
+        like: that of nearly the same part, with the same numbers: its slopes and what looks are raised by are taken
+            over, its level is found anew.
 
     Returns:
         The planes, on the safe side of every look and of every solution made.
     """
     random = np.random.default_rng(7)
-    count = LOOKS * len(moved) + 10
+    numbers = len(moved)
+    count = (min(LOOKS * numbers, numbers + SPARE) if like is None else 0) + FEW
     shares = np.clip(random.random((len(moved), count)), 0.01, 0.99)
     values = np.array([one.at(share) for one, share in zip(moved, shares, strict=True)])
     values = values.reshape(len(moved), count)
     seen = np.log(np.array([_seen(model_of(values[:, i])) for i in range(count)]).T)
     known = np.vstack([np.ones(count), values])
-    plane, rest = _plane(known, seen)
-    first = range(SOLVED)
+    plane, rest = _plane(known, seen, like)
+    first = range(SOLVED if like is None else 0)
     solved = {i: _logs(_solved(model_of(values[:, i]))) for i in (*first, *np.flatnonzero(~rest))}
     drawn = _logs([_share(one) for one in result.criticals])
     # A look lies above the stress by this at least; a draw that the plane does not fit answers by its own solution.
-    over = np.maximum(
-        np.max([solved[i] - seen[:, i] for i in first], axis=0), drawn - _logs(_seen(result.part))
+    over = np.max(
+        [
+            drawn - _logs(_seen(result.part)),
+            *(solved[i] - seen[:, i] for i in first),
+            *(() if like is None else [like.over]),
+        ],
+        axis=0,
     )
     short = np.max((seen - plane @ known)[:, rest], axis=1) + over
     own = [solved[i] - plane @ known[:, i] for i in solved]
     level = plane[:, 0] + np.max([short, *own], axis=0)
     slopes = plane[:, 1:]
+    if like is not None:
+        return FittedPath(level, slopes, over, like.low, like.high)
     ratio = np.exp([solved[i] - level - slopes @ values[:, i] for i in first])
-    return FittedPath(level, slopes, float(ratio.min()), float(ratio.max()))
+    return FittedPath(level, slopes, over, float(ratio.min()), float(ratio.max()))
 
 
-def _plane(known: np.ndarray, seen: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+def _plane(
+    known: np.ndarray, seen: np.ndarray, like: FittedPath | None
+) -> tuple[np.ndarray, np.ndarray]:
     """The plane through the looks of most draws, shape (cases, numbers + 1), and which draws those are: at most `MORE`
     are left out, the farthest above it, where they lie above it by more than `OUTLYING`."""
     rest = np.ones(known.shape[1], bool)
+    if like is not None:
+        level = np.mean(seen - like.slopes @ known[1:], axis=1)
+        return np.column_stack([level, like.slopes]), rest
     for _ in range(MORE + 1):
         plane = np.linalg.lstsq(known[:, rest].T, seen[:, rest].T, rcond=None)[0].T
         off = np.where(rest, np.max(seen - plane @ known, axis=0), -np.inf)

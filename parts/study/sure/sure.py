@@ -19,7 +19,7 @@ from parts.study.sure.given import Given, givens
 
 MOST, FEWEST = 100_000, 20_000
 """Draws at most, and at least."""
-CHECKS = 200
+CHECKS = 100
 """Checks that so many draws are made of; of more checks, fewer draws in proportion."""
 WELDED = 20
 """How many times fewer draws are made of a part that is welded: its welds are worked along their whole length."""
@@ -242,7 +242,7 @@ class _Study:
             except InputError:
                 continue
             other = _Restated(self.stated, part)
-            drawing = Drawing(part, givens(other, loads, tolerances))
+            drawing = Drawing(part, givens(other, loads, tolerances), like=self.drawing)
             return f"{path} {larger:g} mm in place of {own:g}", _Study(other, drawing, self.draws)
         return None
 
