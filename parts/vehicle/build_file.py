@@ -24,7 +24,7 @@ from parts.vehicle.file.resolving import problem, without
 from parts.vehicle.file.taking import references_of
 
 if TYPE_CHECKING:
-    pass
+    from parts.vehicle.survey.survey import Survey
 
 Read = Callable[[Path], bytes]
 
@@ -103,11 +103,25 @@ class ReadBuild:
                                        "state some under `hardpoints:`, or name readings as `survey:`")])  # fmt: skip
         return found
 
-    @cached_property
+    @property
     def _surveyed(self) -> dict[str, Hardpoint]:
+        return {} if self.survey is None else self.survey.hardpoints()
+
+    def read_together(self, points: Iterable[str]) -> tuple[list[str], np.ndarray]:
+        """Which of some hardpoints follow from readings, and their covariance [mm2], shape (3 n, 3 n)."""
+        if self.survey is None:
+            return [], np.zeros((0, 0))
+        of = self.survey.adjustment
+        own = [one for one in points if one in of.unknown and one not in self._first.hardpoints]
+        rows = [3 * of.unknown.index(one) + k for one in own for k in range(3)]
+        return own, of.covariance[np.ix_(rows, rows)]
+
+    @cached_property
+    def survey(self) -> Survey | None:
+        """The readings that hardpoints follow from; None without any."""
         named = self._first.survey
         if not named:
-            return {}
+            return None
         from parts.vehicle.survey.survey import survey_of
 
         file = self.path.parent / named
@@ -117,7 +131,7 @@ class ReadBuild:
         survey = survey_of(self._content(file), str(file))
         for drawing in survey.drawings:
             self._content(drawing)
-        return survey.hardpoints()
+        return survey
 
     @cached_property
     def points(self) -> dict[str, np.ndarray]:

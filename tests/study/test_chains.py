@@ -11,7 +11,9 @@ from parts.core.clearances import Clearance, within
 from parts.features.press.fit import bolt_in_hole, bolt_through_both
 from parts.report.chains import chains_json, chains_text
 from parts.report.page.chains import chains_page
+from parts.study.stating import Stated
 from parts.study.sure.chains import Chain, Term, _joint, _Moved, _places, _plays, chains_of
+from parts.study.sure.given import givens
 from parts.vehicle.build import Build
 from parts.vehicle.file.loading import build_of
 from tests.vehicle.builds import CLEVIS, DEMO
@@ -106,8 +108,8 @@ def test_text_json_and_page_say_the_same(chains):
 
 @pytest.mark.slow
 def test_chains_of_the_demo():
-    """The upper tab of HC-104 is known to 0.2 mm from the engine bolt; a bolt of 8 through two holes of 8.4 goes in
-    where they lie 0.4 apart, and the bracket's own hole may be off by 0.2. The slotted one has 9 in both, and 2 mm more."""
+    """The upper tab of HC-104 is known to 0.2 mm from the engine bolt; a bolt of 8 through two holes of 8.4
+    goes in where they lie 0.4 apart, and its own hole may be off by 0.2. The slotted one has 9 in both, and 2 more."""
     chains = chains_of(build_of("params/build.yaml"))
     found = {f"{one.part}, {one.name}": one for one in chains}
     tight, slotted = found["HC-104, mounts[2].at[0]"], found["HC-104, mounts[1].at[0]"]
@@ -150,3 +152,40 @@ def test_a_bolt_screwed_into_the_other_piece_has_the_play_of_one_hole():
         play = _plays(part)["mounts[0]"]
         assert play.along == pytest.approx((room, room), abs=1e-9)
         assert play.zone == pytest.approx(own)
+
+
+def test_points_of_one_survey_share_their_errors_in_chains_and_draws(tmp_path):
+    """How far a shank between points of the demo's readings may be off, beside places drawn from all of the covariance;
+    a tape between them holds them closer than each is known for itself."""
+    (tmp_path / "readings.yaml").write_text(
+        (DEMO.parent / "readings" / "rear-end.yaml").read_text()
+    )
+    (tmp_path / "build.yaml").write_text("""
+build: tail
+units: mm
+survey: readings.yaml
+parts: [{file: a.yaml, place: {origin: torsion bar, x: forward, z: up}}]
+""")
+    part = CLEVIS.format(
+        name="A", length="{less: [{distance: [torsion bar, link on swing arm]}, 180 mm]}"
+    )
+    (tmp_path / "a.yaml").write_text(part)
+    build = Build(tmp_path / "build.yaml")
+    of = build.survey.adjustment
+    middle = np.concatenate([of.places[one] for one in of.unknown])
+    drawn = np.random.default_rng(1).multivariate_normal(middle, of.covariance, 40_000)
+    ends = [
+        drawn[:, 3 * k : 3 * k + 3]
+        for k in map(of.unknown.index, ("torsion bar", "link on swing arm"))
+    ]
+    spread = float(np.std(np.linalg.norm(ends[0] - ends[1], axis=1)))
+    (chain,) = [one for one in chains_of(build) if one.kind == "place"]
+    assert chain.terms[0].name == "readings of torsion bar, link on swing arm"
+    assert chain.terms[0].half == pytest.approx(2.0 * spread, rel=0.02)
+    alone = np.hypot(*(of.within(one) for one in ("torsion bar", "link on swing arm"))) / 2.0
+    assert spread < 0.5 * alone
+    read = [one for one in givens(Stated(tmp_path / "a.yaml"), {}, {}) if one.kind == "reading"]
+    (path,) = {path for one in read for path in one.moves}
+    assert np.sqrt(sum((one.spread * one.moves[path]) ** 2 for one in read)) == pytest.approx(
+        spread, rel=0.02
+    )

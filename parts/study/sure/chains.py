@@ -30,6 +30,8 @@ from parts.vehicle.checks import swing_at
 from parts.vehicle.space.fit import ASKEW
 
 Kind = Literal["joint", "link", "place", "alignment"]
+Coordinate = tuple[str, int]
+"""A hardpoint, and which of its x, y and z."""
 DRAWS = 100_000
 SURE = 0.025
 """Share of the draws beyond each end of what is told [-]: nineteen of twenty lie between."""
@@ -152,22 +154,39 @@ class _Moved:
         self.build = build
         self._found: dict[tuple[str, int], Build] = {}
 
-    def off(self, points: list[str]) -> Iterator[tuple[str, float, Build]]:
-        """Of each coordinate that was measured: its name, what it may be off [mm], and the build with it moved."""
+    def off(self, points: list[str]) -> Iterator[tuple[Coordinate, Build]]:
+        """Each coordinate that was measured, and the build with it moved."""
         for point in points:
-            within = own_error(self.build, point)
-            for k, axis in enumerate("xyz" if within > 0.0 else ""):
+            for k in range(3 if own_error(self.build, point) > 0.0 else 0):
                 if (point, k) not in self._found:
                     self._found[point, k] = moved(self.build, point, k)
-                yield f"{point}, {axis}", within, self._found[point, k]
+                yield (point, k), self._found[point, k]
 
     def terms(self, points: list[str], measure: Callable[[Build], float]) -> tuple[Term, ...]:
         """What the readings of some hardpoints do to something measured on the build."""
         drawn = measure(self.build)
-        found = [
-            Term(name, abs(measure(other) - drawn) / STEP * within, f"±{within:g} mm at 95 %, hardpoint")
-            for name, within, other in self.off(points)
-        ]  # fmt: skip
+        return self.by_rates({at: (measure(other) - drawn) / STEP for at, other in self.off(points)})  # fmt: skip
+
+    def by_rates(self, rates: Mapping[Coordinate, float], scale: float = 1.0) -> tuple[Term, ...]:
+        """What coordinates do to a chain that each moves so fast [-]; those that follow from readings together, with
+        what they share."""
+        joint, covariance = self.build.read_together(dict.fromkeys(point for point, _ in rates))
+        found = []
+        for (point, k), rate in rates.items():
+            within = own_error(self.build, point)
+            if point not in joint:
+                said = f"±{within:g} mm at 95 %, hardpoint"
+                found.append(Term(f"{point}, {'xyz'[k]}", abs(rate) * scale * within, said))
+        if joint:
+            own = np.array([rates.get((point, k), 0.0) for point in joint for k in range(3)])
+            half = 2.0 * float(np.sqrt(max(own @ covariance @ own, 0.0))) * scale
+            found.append(
+                Term(
+                    f"readings of {', '.join(joint)}",
+                    half,
+                    "two standard errors, by the adjustment",
+                )
+            )
         return tuple(one for one in found if one.half > 1e-9)
 
 
@@ -254,17 +273,15 @@ def _places(build: Build, name: str, part: Part, others: _Moved) -> Iterator[Cha
     if not points or isinstance(part, LinkPart):
         return
     drawn, kinds = measures(part), {one.path: one.kind for one in dimensions(part)}
-    terms: dict[str, list[Term]] = {}
-    for said, within, other in others.off(points):
+    rates: dict[str, dict[Coordinate, float]] = {}
+    for at, other in others.off(points):
         for path, slope in slopes(drawn, build, other, name).items():
-            scale = 1.0 if kinds[path] is LENGTH else np.degrees(1.0)
-            terms.setdefault(path, []).append(
-                Term(said, float(abs(slope) * scale) * within, f"±{within:g} mm at 95 %, hardpoint")
-            )
+            rates.setdefault(path, {})[at] = slope
     rows = general_deviations(part.drawing.tolerance) or general_deviations(USUAL)
     plays = _plays(part)
-    for path, own in terms.items():
+    for path, moving in rates.items():
         value, is_length = drawn[path], kinds[path] is LENGTH
+        own = [*others.by_rates(moving, 1.0 if is_length else float(np.degrees(1.0)))]
         play = next((one for group, one in plays.items() if path.startswith(f"{group}.at[")), None)
         half = deviation_of(abs(value), rows) if is_length else np.nan
         half, by = (
@@ -296,7 +313,9 @@ def _plays(part: Part) -> dict[str, _Play]:
             found[group] = _Play(_play(part, group, float(one.least) / 2.0), 0.0)
             room = float(one.least)
         elif group in found and (own := [s for s in one.filled if s.name.startswith(OWN_PLACE)]):
-            if own[0].name == OWN_PLACE:  # a clearance hole in either piece: the bolt has the play of both
+            if (
+                own[0].name == OWN_PLACE
+            ):  # a clearance hole in either piece: the bolt has the play of both
                 found[group] = _Play(_play(part, group, room), float(own[0].most))
             else:
                 found[group] = replace(found[group], zone=float(own[0].most) / 2.0)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, Literal
@@ -169,16 +169,42 @@ def _readings(stated: Stated) -> Iterator[Given]:
     if not refers_to_build(document):
         return
     build, name = found_in_build(Path(stated.file), document)
-    drawn = measures(build.bare(name))
-    for point in roots(build, name):
+    drawn, every = measures(build.bare(name)), roots(build, name)
+    joint, covariance = build.read_together(every)
+    shared: list[Mapping[str, float]] = []
+    for point in [*joint, *(one for one in every if one not in joint)]:
         within = own_error(build, point)
-        for k, axis in enumerate("xyz"):
-            if within <= 0.0:
-                continue
+        for k, axis in enumerate("xyz" if within > 0.0 or point in joint else ""):
             moves = slopes(drawn, build, moved(build, point, k), name)
-            if moves:
+            if point in joint:
+                shared.append(moves)
+            elif moves:
                 said = f"±{within:g} mm at 95 %, hardpoint"
                 yield Given(f"{point}, {axis}", "reading", within / 2.0, said, moves=moves)
+    yield from _together(joint, covariance, shared)
+
+
+def _together(
+    points: Sequence[str], covariance: np.ndarray, moves: Sequence[Mapping[str, float]]
+) -> Iterator[Given]:
+    """Points that follow from readings, by the principal axes of what they may be off together, the widest first.
+
+    Args:
+        points: their names.
+        covariance: of their coordinates [mm2].
+        moves: what each dimension moves for each mm of each coordinate [mm or rad].
+    """
+    values, ways = np.linalg.eigh(covariance)
+    paths = list(dict.fromkeys(path for one in moves for path in one))
+    for i in np.argsort(-values) if paths else ():
+        found = {path: float(sum(way * one.get(path, 0.0) for way, one in zip(ways[:, i], moves, strict=True)))
+                 for path in paths}  # fmt: skip
+        spread = float(np.sqrt(max(values[i], 0.0)))
+        if spread * max(map(abs, found.values())) > SAME:
+            chief = int(np.argmax(np.abs(ways[:, i])))
+            name = f"readings {len(values) - i}, chiefly {points[chief // 3]}, {'xyz'[chief % 3]}"
+            said = f"±{2.0 * spread:.2g} mm at 95 % along a principal axis of all points, by the adjustment"
+            yield Given(name, "reading", spread, said, moves=found)
 
 
 def measures(part: Part) -> dict[str, float]:
