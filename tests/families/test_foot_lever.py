@@ -81,6 +81,30 @@ def test_the_cross_pin_keeps_the_peg(side, ok):
     assert found.ok == ok == (side * 2.25 <= 6320.0)
 
 
+@pytest.mark.parametrize(("force", "ok"), [(3000.0, SHORT), (2300.0, HOLDS)])
+def test_a_push_along_the_arm_bends_the_peg_at_its_cross_pin(force, ok):
+    """The toe's arm lies 25° from x. The peg of 10 mm stands 18 mm out; half way down its 14 mm F·18/2 + F·14/8 are
+    left, on pi/32 10³ - 3·10²/6 = 48.2 mm³ of 98.2: more than the root, which has F·18 and some on all of them."""
+    way = np.cos(np.radians(25.0)), np.sin(np.radians(25.0))
+    loads = [
+        {
+            "name": "foot",
+            "forces": [{"at": "toe", "force": [*(f"{force * one} N" for one in way), 0]}],
+        }
+    ]
+    part = lever(SHIFT, loads=loads)
+    found = named(part, "toe peg at its cross pin, yield")
+    left = np.pi / 32.0 * 10.0**3 - 3.0 * 10.0**2 / 6.0
+    assert found.demand == pytest.approx(force * (18.0 / 2.0 + 14.0 / 8.0) / left)
+    assert found.demand > named(part, "toe peg, bending at the root").demand
+    assert found.ok == ok
+    # Square to the arm the hole lies where nothing bends.
+    aside = lever(SHIFT, loads=[{"name": "foot", "forces": [{"at": "toe", "force": [
+        f"{-force * way[1]} N", f"{force * way[0]} N", 0]}]}])  # fmt: skip
+    bent = force * (18.0 / 2.0 + 14.0 / 8.0) / (np.pi / 32.0 * 10.0**3)
+    assert named(aside, "toe peg at its cross pin, yield").demand == pytest.approx(bent)
+
+
 def test_a_press_alone_does_not_hold_the_peg_for_certain():
     toe = SHIFT["toe"] | {"cross_pin": None}
     found = named(

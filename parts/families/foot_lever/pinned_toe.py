@@ -13,7 +13,7 @@ from parts.core.clearances import Clearance, of_limits
 from parts.core.fatigue_places import Detail, Spot, demand_of
 from parts.core.feature import Answers, Modes
 from parts.core.group import Group
-from parts.core.loads import LoadCase
+from parts.core.loads import LoadCase, Required
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
@@ -30,6 +30,7 @@ from parts.standards.fasteners.pins import SpringPin, spring_pin
 from parts.standards.fits.fits import Fit, fit
 from parts.standards.fits.iso286 import class_limits
 from parts.strength.method import work
+from parts.strength.pinned import pin as pins
 from parts.strength.pinned import stop_pin
 
 if TYPE_CHECKING:
@@ -40,6 +41,7 @@ if TYPE_CHECKING:
 
 
 X, Y, Z = np.eye(3)
+ACROSS = "toe peg at its cross pin"
 
 
 def _known(designation: str) -> str:
@@ -158,11 +160,37 @@ class PinnedToe(Group, Toe, Answers[AtTip]):
             capacity=self.across_peg.double_shear, required=required.on_ultimate,
             note="least double shear of ISO 8752; the press is counted for nothing",
         )  # fmt: skip
+        yield from self._across_modes(self.across_peg.nominal, force, moment, case, required)
+
+    def _across_modes(
+        self, hole: Any, force: Any, moment: Any, case: LoadCase, required: Required
+    ) -> Iterator[Check]:
+        """The peg at the hole of its cross pin, half way down: half of what bends it at the face is left there."""
+        left = (
+            np.abs(moment) / 2.0
+            + np.abs(force)[..., (1, 0, 2)] * np.asarray(self.width)[..., None] / 8.0
+        )
+        plain_way = work(pins.bending_stress, M=left[..., 0], D=self.peg)
+        drilled = work(pins.drilled_bending_stress, M=left[..., 1], D=self.peg, d=hole)
+        metal = self.peg_material
+        for kind, strength, factor in required.both(metal.yield_strength, metal.ultimate_strength):
+            yield check(
+                f"{ACROSS}, {kind}", "bending", load_case=case.name, demand=plain_way.value + drilled.value,
+                capacity=strength, unit="MPa", required=factor,
+                note="what pushes along the arm bends it where the hole comes out; pressed by its hole as a straight "
+                "line has it, M/2 + V L/8 half way down",
+            )  # fmt: skip
 
     def details(self, site: AtTip, modes: Modes) -> Sequence[Detail]:
         stress = demand_of(modes, "toe peg, bending at the root")
-        return [Spot("toe peg, root", self.peg_material, stress, self.peg, 2.0,
-                     note="pressed into its hole: Peterson, press fits, about 2; from memory")]  # fmt: skip
+        found = [Spot("toe peg, root", self.peg_material, stress, self.peg, 2.0,
+                      note="pressed into its hole: Peterson, press fits, about 2; from memory")]  # fmt: skip
+        if self.across_peg is None:
+            return found
+        drilled = demand_of(modes, f"{ACROSS}, yield")
+        across = Spot("toe peg, cross pin", self.peg_material, drilled, self.peg, 2.2,
+                      note="hole across a round, on what it leaves: Peterson, up to 2.2; from memory")  # fmt: skip
+        return [*found, across]
 
     def standing(self, site: AtTip) -> Iterator[Check]:
         """The boss about the peg at the tightest of its fit."""

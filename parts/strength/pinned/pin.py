@@ -156,6 +156,30 @@ def bending_stress(M: Number, D: Number, d: Number = 0.0) -> Number:
         return np.asarray(M, float) / _modulus(D, d)
 
 
+@method(
+    formula="σ = M/(π D³/32 - d D²/6)",
+    source="Peterson's Stress Concentration Factors, shaft with a transverse hole (its net section); from memory",
+    valid="hole up to half of the pin",
+    holds=lambda M, D, d: np.less_equal(d, 0.5 * np.asarray(D, float)),
+)
+def drilled_bending_stress(M: Number, D: Number, d: Number) -> Number:
+    """Bending stress of a solid round beside a hole across it whose mouths are bent most, without its peak.
+
+    For pegs with a cross pin.
+
+    Args:
+        M [N*mm]: bending moment about a line square to the hole.
+        D [mm]: outside diameter.
+        d [mm]: of the hole.
+
+    Returns:
+        [MPa] stress; nan where the hole takes more than half of the pin.
+    """
+    D = np.asarray(D, float)
+    left = np.pi / 32.0 * np.power(D, 3) - np.multiply(d, np.square(D)) / 6.0
+    return np.where(np.less_equal(d, 0.5 * D), np.divide(M, left), np.nan)[()]
+
+
 def _modulus(D: Number, d: Number) -> Number:
     """Elastic section modulus of a round [mm^3]."""
     fourth = np.maximum(np.power(D, 4.0) - np.power(d, 4.0), 0.0)
