@@ -201,6 +201,20 @@ def test_a_rivet_nut_is_pulled_out(sheet, up, name, bears, part_of, ok):
     assert found.ok == ok
 
 
+@pytest.mark.parametrize(("up", "ok"), [(2930.0, SHORT), (2800.0, HOLDS)])
+def test_prying_pulls_a_rivet_nut_too(up, ok):
+    """The base as a tee: b' = 12 - 3, a' = 12 + 3, 24 mm for each bolt, δ = 1 - 6.4/24. The collar bears 3988 N of pull
+    and prying: (t/t_c)² = 0.9·24·360·9/(4·3988·9) = 0.4875, α' = 0.896, T = 3988·0.4875·(1 + δ α') = 3222 N over 2.25.
+    The bolt, which was counted alone, bears more than its base: 2995 N were said to hold."""
+    found = named(on_rivet_nuts("2 mm", 0.0, up, thickness="3 mm"), "base bolt, pull with prying")
+    B, delta, rho = 6.0 * YIELD * np.sqrt(8.0), 1.0 - 6.4 / 24.0, 9.0 / 15.0
+    ratio = 0.9 * 24.0 * ULTIMATE * 9.0 / (4.0 * B * 9.0)
+    alpha = (1.0 / ratio - 1.0) / (delta * (1.0 + rho))
+    assert found.demand == pytest.approx(up / 2.0)
+    assert found.capacity == pytest.approx(B * ratio * (1.0 + delta * alpha), rel=1e-3)
+    assert found.ok == ok
+
+
 @pytest.mark.parametrize(("along", "ok"), [(1650.0, SHORT), (1570.0, HOLDS)])
 def test_a_rivet_nut_presses_its_hole_oval(along, ok):
     # Half of it on 9 mm by 0.5: 183 MPa; 1.25 of 215 MPa bear, over 1.5.

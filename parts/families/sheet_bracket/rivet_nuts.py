@@ -21,7 +21,7 @@ from parts.inputs.quantities import PositiveLength
 from parts.standards.fasteners.rivet_nuts import RivetNut, rivet_nut
 from parts.standards.materials.materials import Material, material
 from parts.standards.threads.threads import Thread
-from parts.strength.method import plain, work
+from parts.strength.method import Worked, plain, work
 from parts.strength.pinned import lug
 from parts.strength.plates import sheet
 
@@ -77,6 +77,19 @@ class RivetNuts(Group):
         most = TIGHTENED * plain(self.collar(of)) / (1.0 + SCATTER)
         return np.minimum(bolts.proof, most / (PROOF_SHARE * bolts.area))
 
+    def _torn_out(self, thread: Thread) -> Worked:
+        """Pull at which a nut tears out of its sheet [N]."""
+        hole = self.nut(thread).hole
+        return work(
+            sheet.pull_through_load, d_m=hole, t=self.sheet, F_u=self.material.ultimate_strength
+        )
+
+    def held(self, bolts: PadBolts) -> Any:
+        """Pull that a nut bears in its sheet [N]."""
+        of = bolts.of_thread
+        assert of is not None
+        return np.minimum(plain(self._torn_out(of)), plain(self.collar(of)))
+
     def modes(
         self, bolts: PadBolts, each: Any, case: LoadCase, required: Required
     ) -> Iterator[Check]:
@@ -87,8 +100,7 @@ class RivetNuts(Group):
         pull = np.maximum(each[..., 2], 0.0).max(axis=-1)
         shear = np.hypot(each[..., 0], each[..., 1]).max(axis=-1)
         yield on("rivet nut, torn out of its sheet", "pull through", unit="N", demand=pull,
-            required=required.on_ultimate,
-            capacity=work(sheet.pull_through_load, d_m=nut.hole, t=self.sheet, F_u=self.material.ultimate_strength),
+            required=required.on_ultimate, capacity=self._torn_out(of),
             note="round its hole; the collar is wider")  # fmt: skip
         yield on("rivet nut, its collar gives", "pull through", unit="N", demand=pull, required=required.on_yield,
             capacity=self.collar(of), note="by sizes from memory; its maker's figure governs")  # fmt: skip

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from functools import partial
 from typing import Any
 
@@ -177,19 +178,24 @@ def base_modes(part: BracketShape, case: LoadCase) -> Iterator[Check]:
         yield from part.base.into.modes(part.base.bolts, each, case, required)
     if len(part.base.at) > 1:
         yield from group_check(of, force, moment, case, required)
+    through = work(
+        sheet.pull_through_load, d_m=HEAD * part.base.bolts.diameter, t=part.thickness,
+        F_u=part.metal.ultimate_strength,
+    )  # fmt: skip
+    # What a bolt is pried with goes through its head and its nut too.
+    weakest = np.minimum(of.group.tension, plain(through))
+    if part.base.into is not None:
+        weakest = np.minimum(weakest, part.base.into.held(part.base.bolts))
+    pried = replace(of.group, tension=weakest)
     yield from prying_checks(
-        of.group, each[..., 2], part.thickness, part.to_legs, np.asarray(of.edge())[..., None],
+        pried, each[..., 2], part.thickness, part.to_legs, np.asarray(of.edge())[..., None],
         np.minimum(of.pitch(), np.minimum(of.width, of.height))[..., None], part.metal.ultimate_strength,
         case.name, required, "base bolt",
     )  # fmt: skip
     pull = np.maximum(each[..., 2], 0.0).max(axis=-1)
     yield check(
         "sheet at the holes of the base, pulled through", "pull through", unit="N", demand=pull,
-        load_case=case.name, required=required.on_ultimate,
-        capacity=work(
-            sheet.pull_through_load, d_m=HEAD * part.base.bolts.diameter, t=part.thickness,
-            F_u=part.metal.ultimate_strength,
-        ),
+        load_case=case.name, required=required.on_ultimate, capacity=through,
         note="a head without a washer",
     )  # fmt: skip
     yield from sliding(of, each, case)
