@@ -186,9 +186,9 @@ def write_table() -> None:
         lines.append(f"| {family} | {len(seeds[family])} | {kind} | {len(values)} | {numbers} |")
     lines += [
         "", "## Hand below 0.90 of the elements, buckling above", "",
-        "Shears of bolts in the thin base of a sheet bracket: the elements clamp the face of a base that bends, so that its",
-        "bolts hold each other by shears that sum to nothing. A joint gives that way by microns before it slips, and what",
-        "the bolts bear together is what the hand has.", "",
+        "Shears of bolts in the thin base of a sheet bracket: the elements clamp the face of a base that bends, so",
+        "that its bolts hold each other by shears that sum to nothing. A joint gives that way by microns before it",
+        "slips, and what the bolts bear together is what the hand has.", "",
     ]  # fmt: skip
     lines += [
         f"- {row['family']} {row['seed']}, {row['option']}, {row['piece']}: {row['what']}: hand {row['hand']}, "
