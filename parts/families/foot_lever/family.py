@@ -95,6 +95,8 @@ CENTRED = SHIFT | {
     "spring": {"type": "torsion", "thickness": "2.5 mm", "outside": "30 mm", "coils": 5, "about": "18 mm",
         "leg": "30 mm", "other_leg": "30 mm", "preload": "40 deg"},
     "stop": {"limb": "rod arm", "radius": "24 mm", "side": "+y", "post": "8 mm"},
+    "loads": [{"name": "boot", "forces": [{"at": "toe", "force": [0, "-180 N", "20 N"]}],
+        "spectrum": [{"cycles": 20000}], "ratio": 0}],
 }  # fmt: skip
 WELDED = SHIFT | {
     "title": "shift lever with a welded peg", "material": "4130 normalized",
