@@ -99,6 +99,15 @@ def turns_round(case: LoadCase, loads: Sequence[LoadCase]) -> bool:
     return case.ratio < 0.0 or any(_against(case, other) for other in loads if other.spectrum)
 
 
+def least_ratio(case: LoadCase, loads: Sequence[LoadCase]) -> float:
+    """Least over greatest load of a case among all that come one after another [-]: -1 where another acts against it,
+    no more than nothing where others let go of it."""
+    if any(_against(case, other) for other in loads if other.spectrum):
+        return -1.0
+    alone = all(one is case or not one.spectrum for one in loads)
+    return case.ratio if alone else min(case.ratio, 0.0)
+
+
 def _against(case: LoadCase, other: LoadCase) -> bool:
     """Whether the forces of two cases act against each other, at the same points; in any of many variants."""
     along = [

@@ -3,8 +3,9 @@
 import numpy as np
 import pytest
 
-from parts.core.cycles import spectrum_of, turns_round
+from parts.core.cycles import least_ratio, spectrum_of, turns_round
 from parts.core.loads import LoadCase
+from parts.families.foot_lever.family import FootLever
 
 
 def case(name, force, cycles=None, ratio=0.0, share=1.0):
@@ -81,3 +82,22 @@ def test_loads_of_many_variants_turn_round_where_those_of_one_do():
     three = pull.model_copy(update={"forces": [pull.forces[0].model_copy(update={"force": sizes})]})
     assert turns_round(three, [push, three]) and turns_round(push, [push, three])
     assert not turns_round(three, [three, pull])
+
+
+def test_what_a_bolt_feels_least_hangs_on_what_comes_after() -> None:
+    """A case that never lets go alone; one that lets go between others; one that another acts against."""
+    held = case("held", (4000, 0, 0), 100, ratio=0.5)
+    assert least_ratio(held, [held]) == 0.5
+    assert least_ratio(held, [held, case("aside", (0, 10, 0), 100)]) == 0.0
+    assert least_ratio(held, [held, case("back", (-10, 0, 0), 100)]) == -1.0
+    assert least_ratio(held, [held, case("rare", (-10, 0, 0))]) == 0.5
+
+
+def test_a_toe_s_bolt_bears_the_cycles_of_all_cases_times_the_factor_on_life() -> None:
+    toe = next(one for one in FootLever.examples if one.get("toe", {}).get("type") == "tapped")
+    spectrum = [{"cycles": 3e4}]
+    first = {**toe["loads"][0], "spectrum": spectrum, "ratio": 0}
+    again = {**first, "name": "once more"}
+    part = FootLever.model_validate({**toe, "loads": [first, again], "required": {"on_life": 10}})
+    found = [one for one in part.check().checks if one.name == "toe bolt, fatigue of its thread"]
+    assert found and all(one.note.startswith("6e+05 cycles") for one in found)

@@ -154,7 +154,7 @@ class MasterCylinder(Threaded, AtPoint):
         if isinstance(self.hole, TappedHole):
             deep = hole.gripped(thickness)
             yield from self.strip_modes(name, metal, deep, pull, case.name, required)
-        yield from self.tired_modes(name, pull, case, site.cycles)
+        yield from self.tired_modes(name, pull, case, site)
 
     def rims(self, site: OnPlate) -> Sequence[Rim]:
         of = f"{site.name} hole, bearing, yield"

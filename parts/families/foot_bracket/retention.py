@@ -72,7 +72,7 @@ class BoltedOn(Threaded):
         yield from self.bolt_modes(name, pull, np.zeros_like(pull), case.name, required)
         yield self.seated_mode(name, pull, case.name, required)
         yield from self.strip_modes(name, metal, self.depth, pull, case.name, required)
-        yield from self.tired_modes(name, pull, case, site.cycles)
+        yield from self.tired_modes(name, pull, case, site)
 
 
 class SnappedOn(Group):

@@ -141,7 +141,7 @@ class ScrewPost(AtHeight, Threaded):
         if self.boss is not None:
             bore = self.thread.minor_internal
             yield from boss_modes(name, metal, self.boss, bore, force, moment, case.name, required)
-        yield from self.tired_modes(name, pull, case, site.cycles)
+        yield from self.tired_modes(name, pull, case, site)
 
     def standing(self, site: OnPlate) -> Iterator[Check]:
         """The thread in the plate and the face under the shoulder at the greatest preload."""

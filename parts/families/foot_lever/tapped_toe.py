@@ -90,8 +90,7 @@ class TappedToe(Threaded, Toe, Answers[AtTip]):
         yield from hole_modes(
             "toe", metal, self.thread.pitch_diameter, deep, force, moment, case.name, required
         )
-        cycles = sum(block.cycles for block in case.spectrum)
-        yield from self.tired_modes("toe", pull, case, cycles)
+        yield from self.tired_modes("toe", pull, case, site)
 
     def standing(self, site: AtTip) -> Iterator[Check]:
         """The thread in the boss and the face under the shoulder at the greatest preload."""

@@ -106,8 +106,7 @@ class BoltedShank(Threaded, Answers[OnBody]):
         note = "the shoulder pivots on its rim"
         yield from self.bolt_modes("peg", pull, shear, case.name, required, note)
         yield self.seated_mode("peg", pull, case.name, required)
-        cycles = sum(block.cycles for block in case.spectrum)
-        yield from self.tired_modes("peg", pull, case, cycles)
+        yield from self.tired_modes("peg", pull, case, site)
 
     def standing(self, site: OnBody) -> Iterator[Check]:
         """The metal under the head and under the shoulder at the greatest preload."""

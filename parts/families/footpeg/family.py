@@ -210,7 +210,7 @@ class Footpeg(Assembled):
         body = Body(D, D, zero, self._solid_to, self.edge_break, zero, 0.0, zero)
         return OnBody(
             field="shank", metal=self.metal, edge_break=self.edge_break, body=body, pins=self._acting,
-            actions=self._acting, required=self.factors,
+            actions=self._acting, required=self.factors, loads=self.loads,
         )  # fmt: skip
 
     def features(self) -> Sequence[Placed]:

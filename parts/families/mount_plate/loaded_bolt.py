@@ -124,7 +124,7 @@ class LoadedBolt(BoltedHole):
         )
         yield from self._turned(site, np.abs(moment[..., 2]), clamped, case)
         yield from self._along_its_slot(site, force, clamped, case)
-        yield from self.tired_modes(name, pull, case, site.cycles)
+        yield from self.tired_modes(name, pull, case, site)
 
     def _turned(
         self, site: OnPlate, twist: Any, clamped: Worked, case: LoadCase

@@ -277,7 +277,9 @@ class BracketShape(Assembled):
         for low, high, curved in stretches(one):
             for s, share in gauss(low, high, 3 if curved else 1):
                 total, moment = total + share, moment + np.asarray(share)[..., None] * one.way(s)
-        density = self.material.density  # that of its form is asked for once its thickness is known to be listed
+        density = (
+            self.material.density
+        )  # that of its form is asked for once its thickness is known to be listed
         return total * one.wide * self.thickness * density, moment / np.asarray(total)[..., None]
 
 

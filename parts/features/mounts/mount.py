@@ -105,7 +105,7 @@ class Mount(BoltedHole):
         share = self.share_of_pull(metal, thickness, pad)
         bent = self._bent(clear, moment, metal, pad, site.reach)
         again = clear + pries(metal.yield_strength, 1.0)
-        yield from self.tired_modes(name, again, case, site.cycles, share, loss, bent)
+        yield from self.tired_modes(name, again, case, site, share, loss, bent)
 
     def _boss_modes(
         self, site: OnPlate, shear: Any, rocking: Any, case: LoadCase

@@ -9,6 +9,8 @@ import numpy as np
 from pydantic import Field, model_validator
 
 from parts.core.check import Check, check
+from parts.core.cycles import least_ratio
+from parts.core.feature import Site
 from parts.core.group import Group
 from parts.core.loads import LoadCase, Required
 from parts.core.part import Bought
@@ -187,7 +189,7 @@ class Threaded(Group):
         name: str,
         pull: Any,
         case: LoadCase,
-        cycles: float,
+        site: Site,
         felt: Any = 1.0,
         loss: Any = 0.0,
         bent: Any = 0.0,
@@ -200,7 +202,7 @@ class Threaded(Group):
             name: of the bolt.
             pull: the greatest on the bolt under the case [N].
             case: the load case.
-            cycles: of all load cases of the part.
+            site: where it stands, with all load cases of the part and the factors asked for.
             felt: share of the pull that the closed joint leaves to the bolt [-].
             loss: what settling takes of the preload [N].
             bent: bending stress that the closed joint leaves to the bolt, worked or nil [MPa]; of a bolt that feels
@@ -214,13 +216,15 @@ class Threaded(Group):
         share = max(block.share for block in case.spectrum)
         most = share * np.asarray(plain(pull), float)
         stands = work(fatigue.endurance_rolled_before, d=self.thread.major)
-        life = cycles * (case.required or Required()).on_life
+        loads = site.loads or (case,)
+        cycles = sum(block.cycles for one in loads for block in one.spectrum)
+        life, least = cycles * site.required(case).on_life, least_ratio(case, loads)
         yield check(
             f"{name} bolt, fatigue of its thread", "bolt fatigue", load_case=case.name, unit="MPa",
             demand=work(
-                fatigue.bent_amplitude, R=case.ratio, s=share, sigma_b=bent,
+                fatigue.bent_amplitude, R=least, s=share, sigma_b=bent,
                 sigma_pull=work(
-                    fatigue.bolt_amplitude, F_i=self.least_preload(loss), P_max=most, P_min=case.ratio * most, C=felt,
+                    fatigue.bolt_amplitude, F_i=self.least_preload(loss), P_max=most, P_min=least * most, C=felt,
                     A_s=self.thread.stress_area,
                 ),
             ),

@@ -111,7 +111,7 @@ class CollectingPlate(Assembled):
             actions=lambda case: self._own(case, name), required=self.factors,
             plate=self.plate, sign=self.sign, point=name,
             felt=partial(self._acting_on, name, root), bending=partial(self._acting_on, name, middle),
-            cycles=sum(block.cycles for case in self.loads for block in case.spectrum),
+            loads=self.loads,
         )  # fmt: skip
 
     def _acting_on(self, name: str, place: Any, case: LoadCase) -> tuple[Any, Any]:

@@ -39,7 +39,6 @@ class OnPlate(Site):
         reach: from it to the foot of the peg [mm].
         runs: whether it runs along its slot, because other mounts hold the plate.
         middle: of all points of the bracket [mm]; away from it a drawing has room.
-        cycles: of all load cases.
     """
 
     plate: Plate
@@ -50,7 +49,6 @@ class OnPlate(Site):
     reach: Any = np.nan
     runs: bool = False
     middle: Any = (0.0, 0.0)
-    cycles: float = 0.0
 
     def pad(self, fixture: Fixture) -> Any:
         """Radius of the pad of what stands there [mm]: no web is wider."""
