@@ -20,7 +20,6 @@ from parts.core.ways import Kind
 from parts.families.coped_tube.on_box import OntoBox
 from parts.families.coped_tube.saddle import AtSaddle, Bears, Onto, weldable
 from parts.families.coped_tube.shape import TubeShape, X, on_axis
-from parts.features.bung.stretches import Outside, drilled_stretches
 from parts.features.section.notches import same
 from parts.features.weld.softened import REACH, welded
 from parts.standards.materials.materials import Material
@@ -81,7 +80,7 @@ class CopedTube(TubeShape):
                 "spectrum": [{"cycles": 2000}], "ratio": 0}],
         },
         BASE | {
-            "title": "leg of rectangular tube", "length": "260 mm", "tube": "40 x 25 x 2 mm",
+            "title": "leg of rectangular tube", "length": "260 mm", "tube": "40 x 25 x 2 mm", "vent": {"at": "80 mm"},
             "a": {"type": "on a box", "tube": "50 x 50 x 3 mm", "angle": "70 deg"},
             "b": {"type": "on a box", "tube": "60 x 60 x 3 mm", "turn": "90 deg"},
             "loads": [{"name": "wheel aside", "forces": [{"at": "b", "force": ["-1.5 kN", "20 N", "40 N"]}],
@@ -180,15 +179,10 @@ class CopedTube(TubeShape):
         """Where the vent leaves less of the tube, whose metal counts as softened there."""
         if self.vent is None:
             return
-        (outside, wall), one = self.size, self.vent
-        hole = (one.diameter, one.at, 0.0)
-        _, (name, low, high, section, stations, notch), _ = drilled_stretches(
-            ("", "vent hole", ""), Outside("round", outside), outside - 2.0 * wall, low=0.0, high=self.length,
-            hole=hole, through=False,
-        )  # fmt: skip
+        low, high, section, notch = self.hollow.beside_vent(self.vent.diameter, self.vent.at)
         yield Span(
-            name, on_axis(low), on_axis(high), np.eye(3), section, partial(self._beyond, half=0.0), self._soft,
-            "part", stations, notch,
+            "vent hole", on_axis(low), on_axis(high), np.eye(3), section, partial(self._beyond, half=0.0), self._soft,
+            "part", 9, same(notch),
         )  # fmt: skip
 
     def features(self) -> Sequence[Placed]:

@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
 import numpy as np
 
+from parts.core.loadpath import Notch
 from parts.core.tube_ends import CORNER, place_round
+from parts.features.bung.stretches import NEARLY, Outside, drilled_stretches
+from parts.features.section.outlines import figure
 from parts.standards.materials.materials import Material
 from parts.standards.stock.stock import Stock
 from parts.strength.columns import wrinkling
+from parts.strength.fatigue.notch import hole_in_plate
 from parts.strength.method import Worked, work
 from parts.strength.section.figures import circle, rounded_rectangle
-from parts.strength.section.outline import Outline
+from parts.strength.section.outline import QUARTER, Outline
 from parts.strength.section.properties import Section, properties
 
 
@@ -88,6 +93,48 @@ class Hollow:
         if self.round:
             return work(wrinkling.wall_buckling_stress, r=(self.wide - self.wall) / 2.0, **known)
         return work(wrinkling.flat_wall_buckling_stress, b=self.largest - self.wall, **known)
+
+    def beside_vent(self, hole: Any, at: Any) -> tuple[Any, Any, Callable[[Any], Outline], Notch]:
+        """Beside a hole through the wall at +y: where that begins and ends along the tube [mm], its sections at shares
+        of the way, and what raises the stress there."""
+        if self.round:
+            _, (_, low, high, section, _, notch), _ = drilled_stretches(
+                ("", "", ""), Outside("round", self.wide), self.wide - 2.0 * self.wall, low=0.0, high=at + hole,
+                hole=(hole, at, 0.0), through=False,
+            )  # fmt: skip
+            return low, high, section, notch(0.0)
+        r = hole / 2.0
+
+        def slotted(t: Any) -> Outline:
+            off = NEARLY * r * (2.0 * np.asarray(t, float) - 1.0)
+            return self._slotted(np.sqrt(np.square(r) - np.square(off)))
+
+        # A hole in a wide plate, felt by the radius of the hole: three in tension, and less in shear by von Mises.
+        return at - NEARLY * r, at + NEARLY * r, slotted, Notch(hole_in_plate(0.0), r)
+
+    def _slotted(self, h: Any) -> Outline:
+        """A rectangular section without the middle of its wall at +y, to `h` on each side of it [mm]."""
+        t, R = self.wall, CORNER * self.wall
+        points: list[tuple[Any, Any]] = []
+        turns: list[Any] = []
+        for inward, r, way in ((0.0, R, 1.0), (t, R - t, -1.0)):
+            y, z = self.wide / 2.0 - inward, self.deep / 2.0 - inward
+            u, v = y - r, z - r
+            there = [
+                (y, h),
+                (y, v),
+                (u, z),
+                (-u, z),
+                (-y, v),
+                (-y, -v),
+                (-u, -z),
+                (u, -z),
+                (y, -v),
+                (y, -h),
+            ]
+            points += [(a, way * b) for a, b in there]
+            turns += [0.0, *[way * QUARTER, 0.0] * 4, 0.0]
+        return figure(points, turns)
 
     def place(self, turn: np.ndarray, below: Any = 0.0) -> tuple[Any, Any]:
         """Places round it; see `place_round`."""

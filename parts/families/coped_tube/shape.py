@@ -17,7 +17,6 @@ from parts.core.tube_ends import STEPS, Tube, TubeEnd, cope, meets
 from parts.families.coped_tube.hollow import Hollow
 from parts.families.coped_tube.on_box import OntoBox
 from parts.families.coped_tube.saddle import Onto, Open
-from parts.features.bolts.hardware import matching
 from parts.inputs.designations import HollowName
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
 from parts.standards.stock.stock import Stock
@@ -49,14 +48,11 @@ class Vent(Group):
 
     def rules(self, hollow: Hollow, low: Any, middle: Any) -> Iterator[Rule]:
         """Rules of the hole in a tube that is whole from `low` on and loaded at its middle [mm]."""
-        yield matching(
-            "vent.round", "vent", hollow.round, "a vent in a rectangular tube is not covered",
-            "drill it into the tube that an end stands on, inside its weld",
-        )  # fmt: skip
-        r, outside = self.diameter / 2.0, hollow.wide
+        r, outside = self.diameter / 2.0, hollow.largest
+        least = np.minimum(hollow.wide, hollow.deep)
         rows = (
             (at_least, "small", "diameter", self.diameter, 2.0, "no purge gas goes through", "enlarge it"),
-            (at_most, "large", "diameter", self.diameter, 0.25 * outside, "a vent this large weakens the tube "
+            (at_most, "large", "diameter", self.diameter, 0.25 * least, "a vent this large weakens the tube "
              "(a quarter of it: common practice, no source)", "lessen it"),
             (at_least, "near", "at", self.at - r, low + outside / 2.0, "the vent lies beside the weld of end a (half a "
              "diameter: common practice, no source)", "move it away"),
