@@ -40,7 +40,14 @@ KNOWS = (
     "hoop tension",
 )  # fmt: skip
 """Modes whose stress stands in the metal of the piece, where the elements have it too."""
-KNOWS_TOO = ("bearing on the", "cup wall as a ring", "brim bends", "arm bending", "tab", "inside of the bend")
+KNOWS_TOO = (
+    "bearing on the",
+    "cup wall as a ring",
+    "brim bends",
+    "arm bending",
+    "tab",
+    "inside of the bend",
+)
 """How the names of such checks begin whose modes stand for others as well."""
 
 

@@ -74,6 +74,9 @@ test_vdi = table(
     hand("80 K on aluminium of 30 mm with a steel bolt", "bolted.joint.thermal_preload",
         "(23e-6 - 12e-6) * 80 * 30 * 400e3 * 1200e3 / 1600e3", "N",
          rise=80.0, alpha_m=23e-6, alpha_b=12e-6, L=30.0, k_b=400e3, k_m=1200e3),
+    hand("ring 30 by 12 under 2 kN and 90 N m, half of it repeated", "bolted.joint.closing_preload",
+        "0.5 * (2e3 + 90e3 / (pi / 32 * (30**4 - 12**4) / 30) * pi / 4 * (30**2 - 12**2))", "N",
+        N=2e3, M=90e3, D=30.0, d=12.0, s=0.5),
     hand("slip of 10 kN at 0.12 on two faces", "bolted.joint.slip_load", "0.12 * 10e3 * 2", "N", F=10e3, mu=0.12,
         m=2.0),
 )  # fmt: skip

@@ -141,6 +141,9 @@ class ScrewPost(AtHeight, Threaded):
         if self.boss is not None:
             bore = self.thread.minor_internal
             yield from boss_modes(name, metal, self.boss, bore, force, moment, case.name, required)
+        mouth = self.thread.major + 2.0 * site.edge_break
+        bend = np.hypot(moment[..., 0], moment[..., 1])
+        yield from self.shut_modes(name, force[..., 2], bend, (self.shoulder, mouth), case)
         yield from self.tired_modes(name, pull, case, site)
 
     def standing(self, site: OnPlate) -> Iterator[Check]:

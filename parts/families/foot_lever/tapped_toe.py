@@ -90,6 +90,9 @@ class TappedToe(Threaded, Toe, Answers[AtTip]):
         yield from hole_modes(
             "toe", metal, self.thread.pitch_diameter, deep, force, moment, case.name, required
         )
+        mouth = self.thread.major + 2.0 * np.asarray(site.edge_break, float)
+        bend = np.hypot(moment[..., 0], moment[..., 1])
+        yield from self.shut_modes("toe", force[..., 2], bend, (self.shoulder, mouth), case)
         yield from self.tired_modes("toe", pull, case, site)
 
     def standing(self, site: AtTip) -> Iterator[Check]:

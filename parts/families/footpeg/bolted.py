@@ -106,6 +106,9 @@ class BoltedShank(Threaded, Answers[OnBody]):
         note = "the shoulder pivots on its rim"
         yield from self.bolt_modes("peg", pull, shear, case.name, required, note)
         yield self.seated_mode("peg", pull, case.name, required)
+        c = 2.0 * np.asarray(site.edge_break, float)
+        ring, bend = (shoulder - c, self.through + c), np.hypot(moment[..., 1], moment[..., 2])
+        yield from self.shut_modes("peg", force[..., 0], bend, ring, case)
         yield from self.tired_modes("peg", pull, case, site)
 
     def standing(self, site: OnBody) -> Iterator[Check]:

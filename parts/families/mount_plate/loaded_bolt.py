@@ -124,6 +124,10 @@ class LoadedBolt(BoltedHole):
         )
         yield from self._turned(site, np.abs(moment[..., 2]), clamped, case)
         yield from self._along_its_slot(site, force, clamped, case)
+        bend = np.hypot(moment[..., 0], moment[..., 1])
+        yield from self.shut_modes(
+            name, np.abs(force[..., 2]), bend, (self.lug_width, self.hole_under_head), case
+        )
         yield from self.tired_modes(name, pull, case, site)
 
     def _turned(

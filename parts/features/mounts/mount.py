@@ -102,6 +102,9 @@ class Mount(BoltedHole):
             yield from self.strip_modes(name, metal, grip, pull, case.name, required)
         if self.stands_off:
             yield from self._boss_modes(site, shear, _rocking(moment), case)
+        if np.any(rocking := _rocking(moment)):
+            room = self.boss.diameter if self.boss is not None and self.stands_off else 2.0 * pad
+            yield from self.shut_modes(name, pull, rocking, (room, self.cut_below), case, loss)
         share = self.share_of_pull(metal, thickness, pad)
         bent = self._bent(clear, moment, metal, pad, site.reach)
         again = clear + pries(metal.yield_strength, 1.0)

@@ -184,6 +184,42 @@ class Threaded(Group):
             note=f"{self._tightened_how}, the wrench 35 % off",
         )  # fmt: skip
 
+    def shut_modes(
+        self,
+        name: str,
+        pull: Any,
+        moment: Any,
+        ring: tuple[Any, Any],
+        case: LoadCase,
+        loss: Any = 0.0,
+    ) -> Iterator[Check]:
+        """The joint closed all round under a load that comes and goes; nothing where the case states no spectrum.
+
+        One that gaps on one side bends its bolt at every load.
+
+        Args:
+            name: of the bolt.
+            pull: off the face [N].
+            moment: that tilts it [N*mm].
+            ring: outside and inside diameter of the face that bears [mm].
+            case: the load case.
+            loss: what settling takes of the preload [N].
+
+        Returns:
+            One check.
+        """
+        if not case.spectrum:
+            return
+        yield check(
+            f"{name} joint, opening at the least preload on one side", "joint opening", load_case=case.name, unit="N",
+            demand=work(
+                joint.closing_preload, N=np.maximum(pull, 0.0), M=moment, D=ring[0], d=ring[1],
+                s=max(block.share for block in case.spectrum),
+            ),
+            capacity=self.least_preload(loss), required=1.0,
+            note=f"under the largest block of the spectrum; {self._tightened_how}, the wrench 35 % off",
+        )  # fmt: skip
+
     def tired_modes(
         self,
         name: str,
