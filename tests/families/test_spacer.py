@@ -126,8 +126,8 @@ def test_a_twist_slips_as_a_side_load_does():
 
 
 def test_a_moment_presses_one_rim_of_the_base():
-    """13.2 over 9 mm: (F + M/k)/A with k = (13.2² + 9²)/(8 · 13.2) = 2.42 mm. 8.9 kN alone press 122 MPa of 193, of which the
-    base bears 1.5 times; 4 N m press its rim by 22 more."""
+    """13.2 over 9 mm: (F + M/k)/A with k = (13.2² + 9²)/(8 · 13.2) = 2.42 mm. 8.9 kN alone press 122 MPa of 193, of
+    which the base bears 1.5 times; 4 N m press its rim by 22 more."""
 
     def rocked(moment):
         loads = [{"name": "rocked", "forces": [{"at": "head", "moment": [0, f"{moment} N*m", 0]}]}]
