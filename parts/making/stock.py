@@ -218,7 +218,7 @@ def _chucked(found: Sequence[Cut], shape: Any, *, own: bool = False) -> list[Cut
 
 def _to_the_end(solid: Any, of: Any) -> bool:
     """Whether a piece is turned outside, in its first set-up, where jaws would hold it."""
-    way, first = (of.axis, of.plus) if of.plus else (-of.axis, of.minus)
+    way, first = next((one for one in of.ends(solid) if one[1]), (of.axis, ()))
     foot = float((solid.points @ way).min())
     outside = [face for face in (solid.faces[i] for i in first) if face.round and not face.hollow]
     return min((face.span(way)[0] for face in outside), default=np.inf) < foot + LEAST_GRIP

@@ -197,16 +197,19 @@ def _clamped(plan: Plan) -> Iterator[Clamped]:
             yield Clamped("press", plan.flat, special=tuple(pressed))
         special = [one for one in special if one[0] != "press"]
     elif lathe is not None:
-        for sign, faces in ((1.0, lathe.plus), (-1.0, lathe.minus)):
-            way = sign * lathe.axis
+        for first, (way, faces) in zip((True, False), lathe.ends(solid), strict=True):
             mine = [
                 one
                 for one in holes
-                if _on_line(one.hole, lathe) and float(np.dot(one.hole.axis, way)) < -SAME
+                if _on_line(one.hole, lathe)
+                and (
+                    float(np.dot(one.hole.axis, way)) < -SAME
+                    or (first and _plain_through(one.hole))
+                )
             ]
             if faces or mine:
                 words = [
-                    (kind, name, f) for kind, name, axis, f in special if sign > 0 and abs(float(axis @ way)) > SAME
+                    (kind, name, f) for kind, name, axis, f in special if first and abs(float(axis @ way)) > SAME
                 ]  # fmt: skip
                 yield Clamped("lathe", way, holes=tuple(mine), turned=faces, special=tuple(words))
                 special = [one for one in special if one[1] not in [name for _, name, _ in words]]
@@ -219,6 +222,12 @@ def _is_edge(face: Face, normal: np.ndarray) -> bool:
     if face.flat:
         return abs(float(face.normal @ normal)) < 0.02
     return face.kind == "CYLINDER" and abs(float(face.axis @ normal)) > SAME
+
+
+def _plain_through(hole: Hole) -> bool:
+    """Whether a hole may be drilled from either end: through, with nothing at its mouth."""
+    at_mouth = hole.countersink > hole.diameter or hole.counterbore is not None
+    return hole.depth is None and hole.thread is None and not at_mouth and not hole.one_wall
 
 
 def _on_line(hole: Hole, lathe: Turning) -> bool:

@@ -27,6 +27,18 @@ class Turning:
     def faces(self) -> tuple[int, ...]:
         return self.plus + self.minus
 
+    def ends(self, solid: Solid) -> tuple[tuple[np.ndarray, tuple[int, ...]], ...]:
+        """Both ends in the order of work, each with the way out of the chuck and its faces: first the one from which
+        the outside is turned, while there is raw stock to hold it by."""
+        both = (self.axis, self.plus), (-self.axis, self.minus)
+
+        def outside(faces: tuple[int, ...]) -> bool:
+            return any(
+                solid.faces[i].kind == "CYLINDER" and not solid.faces[i].hollow for i in faces
+            )
+
+        return both if outside(self.plus) or not outside(self.minus) else both[::-1]
+
 
 def turning(solid: Solid, taken: Collection[int], *, bar: bool) -> Turning | None:
     """How a piece is turned.
@@ -65,8 +77,9 @@ def turning(solid: Solid, taken: Collection[int], *, bar: bool) -> Turning | Non
             ends[False].append(one.index)
         else:
             middle.append(one.index)
-    first = len(ends[True]) >= len(ends[False])
-    ends[first] += middle
+    # What is thickest goes with the end that stands further out of it: the other end is faced, and held by it.
+    runs = along.max() - thick.max(), thick.min() - along.min()
+    ends[bool(runs[0] > runs[1] - CENTRED)] += middle
     return Turning(place, axis, tuple(ends[True]), tuple(ends[False]))
 
 

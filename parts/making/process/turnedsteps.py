@@ -10,10 +10,11 @@ from parts.core.drawing import Diameter
 from parts.making.bench.frames import Frame
 from parts.making.process.bored import NEAR
 from parts.making.process.faces import Face
-from parts.making.process.holes import COLD, EXACT
+from parts.making.process.holes import COLD, EXACT, tap_drill
 from parts.making.process.plan import Clamped, Plan
 from parts.making.process.step import Step
 from parts.making.process.turned import is_groove_inside
+from parts.standards.threads.drills import Drill
 
 GROOVE = 0.15
 """How much wider than its bore a groove is at most, over its diameter: else it is another bore's [-]."""
@@ -90,6 +91,15 @@ def _bored(plan: Plan, one: Clamped, view: Frame) -> Iterator[Step]:
         sides = [each for each in inside if each.flat and each.index in solid.beside[floor.index]]
         inside = [each for each in inside if each is not floor and each not in sides]
         size, (low, high) = 2.0 * floor.radius, floor.span(way)
+        through = _tap_drill(plan, size)
+        if through is not None:
+            rpm, feed = drawer.pace("drill", size)
+            yield Step(
+                "drill", f"bore Ø{size:.6g} behind the thread", f"drill {through.name}", through.diameter, high, low,
+                "full diameter", (), (floor.index, *(each.index for each in sides)), rpm, feed,
+                "the drill of the thread, run on",
+            )  # fmt: skip
+            continue
         rpm, feed = drawer.pace("bore", size)
         words = f"groove Ø{size:.6g} × {high - low:.3g}{fit_words(plan, size)}"
         mine = (floor.index, *(each.index for each in sides))
@@ -126,6 +136,13 @@ def _bored(plan: Plan, one: Clamped, view: Frame) -> Iterator[Step]:
     rpm, feed = drawer.pace("bore", size or 10.0)
     words = f"bore Ø{size:.6g}" if size else "shoulder inside"
     yield Step("bore", words, "boring bar", size, high, low, "floor", (), mine, rpm, feed)
+
+
+def _tap_drill(plan: Plan, size: float) -> Drill | None:
+    """The drill of a thread on the axis that leaves a bore of this size [mm]; None where none does."""
+    threaded = (one.hole for one in plan.bored if one.hole.thread is not None)
+    drills = (tap_drill(hole, plan.drawer) for hole in threaded)
+    return next((one for one in drills if abs(one.diameter - size) < EXACT), None)
 
 
 def _wide(plan: Plan, face: Face) -> float:
