@@ -2,11 +2,16 @@
 
 import os
 import sys
+from types import ModuleType
 
 # Before numpy is imported: the matrices of a check are small, and starting threads costs more than they save.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 # Before pydantic builds a model: a check hangs on its input alone, not on what else is installed.
 os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
+# Nor need it load what would look for them, which takes as long as Python itself.
+_LOOKING = ModuleType("pydantic.plugin._loader")
+_LOOKING.get_plugins = tuple  # type: ignore[attr-defined]
+sys.modules.setdefault(_LOOKING.__name__, _LOOKING)
 
 from parts.cli.saying import complain, say_in_utf_8, say_the_rest
 from parts.cli.straight import said_straight
