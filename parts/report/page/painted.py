@@ -123,16 +123,29 @@ def _as_beside(
     places: np.ndarray, known: np.ndarray, use: np.ndarray
 ) -> tuple[np.ndarray, np.ndarray]:
     """Give what no section goes through, but lies near a place that is known, what is used there."""
-    from scipy.spatial import cKDTree
-
     if not known.any() or known.all():
         return known, use
     near = NEAR * float(np.ptp(places, axis=0).max())
     there, open_ = np.flatnonzero(known), np.flatnonzero(~known)
-    away, k = cKDTree(places[there]).query(places[open_])
-    close, filled = open_[away <= near], known.copy()
-    filled[close], use[:, close] = True, use[:, there[k[away <= near]]]
+    beside = there[_nearest(places[there], places[open_])]
+    close = np.linalg.norm(places[open_] - places[beside], axis=1) <= near
+    filled = known.copy()
+    filled[open_[close]], use[:, open_[close]] = True, use[:, beside[close]]
     return filled, use
+
+
+def _nearest(points: np.ndarray, places: np.ndarray) -> np.ndarray:
+    """Which of some points (n, 3) lies nearest to each place (m, 3), by what draws the pictures and is loaded."""
+    from vtkmodules.util.numpy_support import numpy_to_vtk
+    from vtkmodules.vtkCommonCore import vtkPoints
+    from vtkmodules.vtkCommonDataModel import vtkPolyData, vtkStaticPointLocator
+
+    held, cloud, locator = vtkPoints(), vtkPolyData(), vtkStaticPointLocator()
+    held.SetData(numpy_to_vtk(np.ascontiguousarray(points, float), deep=True))
+    cloud.SetPoints(held)
+    locator.SetDataSet(cloud)
+    locator.BuildLocator()
+    return np.array([locator.FindClosestPoint(one) for one in places.tolist()])
 
 
 def finer(
