@@ -8,10 +8,6 @@ from types import ModuleType
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 # Before pydantic builds a model: a check hangs on its input alone, not on what else is installed.
 os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
-# Nor need it load what would look for them, which takes as long as Python itself.
-_LOOKING = ModuleType("pydantic.plugin._loader")
-_LOOKING.get_plugins = tuple  # type: ignore[attr-defined]
-sys.modules.setdefault(_LOOKING.__name__, _LOOKING)
 
 from parts.cli.saying import complain, say_in_utf_8, say_the_rest
 from parts.cli.straight import said_straight
@@ -20,6 +16,7 @@ from parts.cli.telling import FAILED, WRONG_INPUT
 
 def main() -> None:
     """Run the command, and turn what a user can cause into one clear message and an exit status."""
+    _spare_plugins()
     from parts.inputs.problems import InputError
 
     say_in_utf_8()
@@ -49,6 +46,13 @@ def main() -> None:
     except KeyboardInterrupt:
         complain("stopped; files already written are whole")
         raise SystemExit(FAILED) from None
+
+
+def _spare_plugins() -> None:
+    """Pydantic is told above to take none: loading what would look for them takes longer than all of Python."""
+    none = ModuleType("pydantic.plugin._loader")
+    none.get_plugins = tuple  # type: ignore[attr-defined]
+    sys.modules.setdefault(none.__name__, none)
 
 
 if __name__ == "__main__":
