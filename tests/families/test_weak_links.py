@@ -352,3 +352,26 @@ def test_the_command_says_so_by_its_status(tmp_path, friction, status):
     run = oneoff("check", "--json", file)
     (part,) = json.loads(run.stdout)["parts"]
     assert run.returncode == status and part["ok"] is (status == 0)
+
+
+def test_a_push_grows_what_a_link_s_own_weight_bends_its_shanks_by():
+    """Half a sine of it is y = M/(P_E - P) high in the middle, M = q L²/8 and P 2.25 times the push; P y sin(π x/L) adds
+    to what the weight q bends a shank by, q L x/2, where it enters the body. Without a push there is nothing to grow."""
+    ends = both(friction=0.0)
+
+    def bent(shaken, force):
+        part = AdjustableLink.model_validate(
+            stated(AdjustableLink, shaken=shaken, loads=pull(force), **ends)
+        )
+        return float(part.end_sites[0].load(part.loads[0]).bent.value), part
+
+    still, part = bent(0, -3000)
+    moved, _ = bent(40, -3000)
+    pulled = bent(40, 3000)[0] - bent(0, 3000)[0]
+    L, lever = float(part.pin_to_pin.maximum), float(part.link.bare(0, part.pin_to_pin.maximum))
+    q = 40 * 9.80665 * float(part.column.body.mass_per_length)
+    assert pulled == pytest.approx(q * L / 2 * lever, rel=1e-6)
+    share = 2.25 * 3000 / float(part.column.stepped.value)
+    aside = q * L**2 / 8 * share / (1 - share) * math.sin(math.pi * lever / L)
+    assert moved - still == pytest.approx(pulled + aside, rel=0.15)
+    assert moved - still > 1.05 * pulled

@@ -131,7 +131,9 @@ class LinkPart(Part):
         body = self.between.column(self.link, self.metal)
         a, b = self.ends
         shanks = (a.made_of(self.metal), b.made_of(self.metal))
-        return LinkColumn(body, self.link, shanks, self.eccentricity, (a.rubbing, b.rubbing))
+        return LinkColumn(
+            body, self.link, shanks, self.eccentricity, (a.rubbing, b.rubbing), self.shaken
+        )
 
     def _beside(self, case: LoadCase, i: int, lever: Any) -> Worked:
         """What bends the link at a lever from the pin of end i beside the forces across it [N*mm]."""

@@ -63,7 +63,8 @@ class LinkColumn:
     made of, how far the load may stand off the axis at both pins [mm], and what rubs there.
 
     A ball or pin that swings under load keeps its friction's moment, and that bends the link as a load off its axis
-    would. Of both ends the greater counts, all along.
+    would. Of both ends the greater counts, all along. `shaken` is the acceleration across it, in multiples of gravity:
+    a force at the middle of half its weight bends the middle as much as all of it, spread.
 
     What it bears is the same under every load case and is worked out once.
     """
@@ -73,6 +74,7 @@ class LinkColumn:
     shanks: tuple[Material, Material]
     eccentricity: Any
     rubbing: tuple[Rubbing, Rubbing]
+    shaken: Any = 0.0
 
     @cached_property
     def _pieces(self) -> tuple[tuple[Any, Any], ...]:
@@ -146,10 +148,12 @@ class LinkColumn:
             off = work(column.bow_moment, P=P, a=self.eccentricity, P_E=np.inf)
             return work(link_.moments_together, M_1=off, M_2=rubs)
         off = self._off_axis(P, self.eccentricity, rubs, i, x, n)
-        if not np.any(np.asarray(load.sideways) > 0.0):
+        weight = work(column.inertia_load, m=self.body.mass_per_length, n=self.shaken)
+        side = load.sideways + 0.5 * plain(weight) * self.link.lengths.maximum
+        if not np.any(np.asarray(side) > 0.0):
             return off
         added = work(
-            link_.added_by_push, **self._named(i), F=load.sideways, P=load.push, P_E=self.stepped, x=x, n=n
+            link_.added_by_push, **self._named(i), F=side, P=load.push, P_E=self.stepped, x=x, n=n
         )  # fmt: skip
         return work(link_.moments_together, M_1=off, M_2=added)
 
