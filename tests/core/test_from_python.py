@@ -78,3 +78,30 @@ def test_a_part_that_cannot_be_drawn_shows_its_checks_all_the_same(monkeypatch):
     monkeypatch.setattr(notebook, "picture_of", fails)
     page = clevis()._repr_html_()
     assert "no picture: &lt;no screen&gt;" in page and "<table>" in page
+
+
+CALLER = """
+import parts
+
+clevis = parts.Clevis(name="X", material="4130 normalized", clocking="30 deg", edge_break=0.5,
+                      ears={"width": "22 mm", "depth": 20}, shank={"type": "pad"})
+lever = parts.FootLever(name="L", material="7075-T6", hub={}, arm={}, toe={}, rod={})
+deeper = clevis.changed({"ears.depth": "24 mm", "clocking": 30})
+print(float(deeper.check().governing.factor), parts.load("x.yaml").name)
+"""
+
+
+@pytest.mark.slow
+def test_a_type_checker_of_the_caller_takes_numbers_and_texts_with_units(tmp_path):
+    api = pytest.importorskip("mypy.api")
+    (tmp_path / "caller.py").write_text(CALLER)
+    words = [
+        "--strict",
+        "--follow-imports=silent",
+        "--cache-dir",
+        str(tmp_path),
+        "--config-file",
+        "",
+    ]
+    said, _, status = api.run([*words, str(tmp_path / "caller.py")])
+    assert status == 0, said
