@@ -10,6 +10,7 @@ from command import oneoff
 from pypdf import PdfReader
 
 import parts
+from parts.families.coped_tube.family import CopedTube
 from parts.families.frame_tab.family import FrameTab
 from parts.families.gusset.family import Gusset
 from parts.families.spacer import Spacer
@@ -68,6 +69,8 @@ def test_a_turned_piece_goes_to_the_saw_and_the_lathe_a_flat_one_to_the_waterjet
 ):
     assert turned.shops == {"part": {"saw", "lathe", "printer", "bench"}}
     assert welded.shops == {"part": {"waterjet", "welder", "printer", "bench"}}
+    tube = of(CopedTube.model_validate({**CopedTube.example, "name": "U"}))
+    assert tube.shops == {"part": {"saw", "welder", "printer", "bench"}}
 
 
 def test_each_shop_gets_its_files_and_those_of_a_purpose_that_nobody_has_named_yet(turned):

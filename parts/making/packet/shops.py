@@ -93,7 +93,7 @@ def _routed(purpose: str, name: str) -> tuple[str, ...]:
 
 def _working_on(part: Part, piece: Piece) -> frozenset[str]:
     found = {"printer", "bench"}
-    if any("weld" in kind.name for kind in part.kinds()):
+    if part.weldment() is not None:
         found.add("welder")
     solid = piece.solid.val()
     blank = next((one for one in part.blanks() if piece.name in one.pieces), None)
