@@ -49,3 +49,12 @@ def test_no_hole_of_any_family_can_be_missing(name):
     ]:  # the first and the last: each costs a kernel's union
         with pytest.raises(MakeError):
             model(plugged(part, drawn, hole))
+
+
+def test_a_slot_along_x_in_the_first_mount_moves_no_other_dimension():
+    """Each x was measured from the end of the slot, half its travel off, and the part was not made."""
+    family = families()["foot-control bracket"]
+    slot = {"type": "slot", "travel": "6 mm", "angle": "0 deg", "fit": "loose"}
+    first, *others = family.example["mounts"]
+    part = family.model_validate({**family.example, "mounts": [{**first, "hole": slot}, *others]})
+    assert model(part).result.part is part
