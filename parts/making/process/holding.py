@@ -67,8 +67,10 @@ def held(
         return Held("on the bench")
     size = box[1] - box[0]
     if min(size[0], size[1]) > VICE or size[2] < PLATE * min(size[0], size[1]):
+        packed = _packed(plan, view, box)
         return Held(
-            f"{stock}clamped down on a spoil board on the plate; seen from the {side}; move clamps one at a time"
+            f"{stock}clamped down on a spoil board on the plate{packed}; seen from the {side}; "
+            "move clamps one at a time"
         )
     cuts = [step.bottom for step in steps if step.kind in BESIDE]
     room = min(cuts, default=np.inf) - float(box[0, 2])
@@ -88,6 +90,21 @@ def held(
         )
     grip = min(room - 1.0 if room > HOLD + 1.0 else room, GRIP, 0.5 * float(size[2]))
     return _vice(plan, side, view, box, stock, grip)
+
+
+def _packed(plan: Plan, view: Frame, box: np.ndarray) -> str:
+    """What goes under a piece that stands on a boss, in words: clamped down hollow, it would bend and tip."""
+    down = [
+        (face.span(view.toward)[0], face.area)
+        for face in plan.solid.faces
+        if face.flat and float(face.normal @ view.toward) < -1.0 + 1e-6
+    ]
+    foot = float(box[0, 2])
+    if not down or min(level for level, _ in down) > foot + NEAR:
+        return ""  # it lies on raw stock
+    level, _ = max(down, key=lambda one: one[1])
+    stands = level - foot
+    return f", packed up {stands:.4g} mm under its large face" if stands > NEAR else ""
 
 
 def _vice(plan: Plan, side: str, view: Frame, box: np.ndarray, stock: str, grip: float) -> Held:

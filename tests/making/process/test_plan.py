@@ -309,6 +309,13 @@ def test_jaws_stand_below_what_is_cut_beside_them():
     assert "no vice: it is cut at its sides to its foot" in one.setups[0].holding
 
 
+def test_a_plate_that_stands_on_its_boss_is_packed_up():
+    # 120 x 100 x 12 with a boss of 6 on one face: over a hollow of 6 mm it would bend under its clamps.
+    one = block(plate(120, 100, 12).union(plate(30, 30, 18).translate((40, 40, 0))))
+    said = [setup.holding for setup in one.setups]
+    assert "packed" not in said[0] and "packed up 6 mm under its large face" in said[-1]
+
+
 def test_names_of_crowded_places_do_not_lie_on_each_other():
     """Twelve holes 6 mm apart in a small picture: each name stands clear of the others and of every place."""
     from parts.making.bench.ink import Letters, width
