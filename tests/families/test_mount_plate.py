@@ -145,7 +145,8 @@ def test_each_plate_of_a_pair_bears_a_little_more_than_half():
     ("changes", "says"),
     [
         ({"engine": []}, "holds something"),
-        ({"pair": {"apart": "40 mm", "spacer": "12 mm"}}, "clamps nothing"),
+        ({"pair": {"apart": "12 mm", "spacer": "12 mm"}}, "clamps nothing"),
+        ({"pair": {"apart": "14 mm", "spacer": "20 mm"}}, "does not fill the room"),
         ({"engine": [ENGINE["engine"][0] | {"lug_width": "12 mm"}]}, "hardly wider than its bolt"),
         ({"access": [{"at": ["32 mm", "47 mm"], "socket": "19 mm"}]}, "less than the wall"),
         ({"plate": ENGINE["plate"] | {"thickness": "4 mm"}}, "this thin bends"),

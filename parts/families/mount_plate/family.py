@@ -30,6 +30,8 @@ UNEVEN = 0.55
 practice, no source."""
 SOCKET_ROOM = 1.0
 """By how much a hole for a socket is wider than the socket [mm]; common practice, no source."""
+LEFT_OPEN = 0.5
+"""Room beside a lug that two plates close on without harm [mm]; common practice, no source."""
 MOST = 3
 """Bolts of an engine on one plate, and holes for sockets, at the most."""
 
@@ -57,7 +59,7 @@ class Access(Group, AtPoint):
 
 
 class Pair(Group):
-    """Two plates alike, with what stands between them at every bolt."""
+    """Two plates alike, with what stands between them: the engine's lugs, and spacers at the bolts of the frame."""
 
     apart: PositiveLength = Field(description="Between the two plates' facing sides.")
     spacer: PositiveLength = Field(description="Outside diameter of the spacers between them.")
@@ -183,6 +185,10 @@ class MountPlate(CollectingPlate):
             widest = max(float(np.max(one.thread.major)) for one in [*self.mounts, *self.engine])
             yield at_least("pair.spacer", "pair.spacer", self.pair.spacer, 1.4 * widest,
                 "a spacer this thin clamps nothing", "take a thicker spacer")  # fmt: skip
+            for k, one in enumerate(self.engine):
+                yield at_most("pair.lug", f"engine[{k}].lug", np.abs(one.lug - self.pair.apart), LEFT_OPEN,
+                    "the lug does not fill the room between the two plates, which its bolt would bend",
+                    "state the lug with the washers beside it, or `pair.apart` as wide as the lug")  # fmt: skip
 
     def holding(self, case: LoadCase) -> Sequence[Acting]:
         found = list(super().holding(case))
@@ -198,8 +204,8 @@ class MountPlate(CollectingPlate):
             size = f"{float(self.pair.spacer):g} x {float(self.pair.apart):g} mm"
             found.append(
                 Bought(
-                    f"spacer {size}, one at every bolt",
-                    len(self.mounts) + len(self.engine),
+                    f"spacer {size}, one at every bolt of the frame",
+                    len(self.mounts),
                     "the pair",
                 )
             )
