@@ -9,6 +9,7 @@ from parts.core.usual_loads import G_0
 from parts.vehicle.build import Build
 from parts.vehicle.checks import bending_checks
 from parts.vehicle.loads import dynamics
+from parts.vehicle.loads.statics import FRAME
 
 FALL = "fall on left peg"
 
@@ -137,3 +138,31 @@ def test_a_fall_on_harder_ground_breaks_a_bracket(tmp_path):
     path = copied(tmp_path, ("at: left peg, gives: 80", "at: left peg, gives: 40"))
     found = Build(path).part("HC-104").check()
     assert not found.ok and found.governing.load_case == FALL
+
+
+def test_a_fall_on_a_lever_reaches_it_its_stop_and_its_bracket(tmp_path):
+    """What strikes the pad goes through the pedal; what of it lifts the pad comes to the post, 115 ahead over 45.
+    The levers do not hold that: the pegs strike before them, which is checked."""
+    struck = "  - {type: fall, at: kick lever pad, gives: 80}\n"
+    more = "".join(
+        f"  - {{type: fall, at: {at}, gives: 80}}\n" for at in ("brake pedal pad", "shift toe")
+    )
+    build = Build(copied(tmp_path, (struck, struck + more)))
+    for name, bracket, fall, own in (("HC-113", "HC-105", "fall on brake pedal pad", "pedal"),
+                                     ("HC-114", "HC-104", "fall on shift toe", "shift")):  # fmt: skip
+        (case,) = [one for one in build.cases if one.name == fall]
+        strikes = sum(one.force for one in case.held if one.body != FRAME and one.by == fall)
+        lever, there = ({one["at"]: np.array([float(v.split()[0]) for v in one["force"]])
+                         for load in build.loads(part) if load["name"] == fall for one in load["forces"]}
+                        for part in (name, bracket))  # fmt: skip
+        assert lever["toe"] @ build.frame(name).axes == pytest.approx(strikes, abs=1e-3)
+        assert there[own] @ build.frame(bracket).axes == pytest.approx(
+            -(lever["pivot"] @ build.frame(name).axes), abs=1e-3
+        )
+        if "stop" in there:
+            pull = float(build.bare(name).facts()["greatest pull of the return spring"][0])
+            out = 45.0  # post at 43.1, 23.5 along the arm at 115, 10
+            assert np.linalg.norm(there["stop"]) == pytest.approx(
+                (strikes[2] * 115.0 - strikes[0] * 10.0 + pull * 29.5) / out, rel=0.02
+            )
+        assert not build.part(name).check().ok

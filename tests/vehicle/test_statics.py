@@ -273,3 +273,31 @@ def test_a_build_may_hold_a_body_by_six_links(tmp_path):
         write(tmp_path, text.replace(f"[{names}]", f"[{names.rsplit(', ', 1)[0]}]"))
     )
     assert problem.field == "bodies.upright" and "5 links are named" in str(problem)
+
+
+def test_a_build_may_hold_the_arm_of_a_sidecar_on_a_hinge_along_x(tmp_path):
+    """The kerb's 3 kN sideways and 2 kN up at 300 out and 250 below the hinge; the strut stands upright 200 out:
+    (2 x 300 + 3 x 250) / 200 = 6.75 kN."""
+    at = {
+        "hub": [0, 500, 300],
+        "pivot": [0, 200, 300],
+        "eye": [0, 400, 300],
+        "post": [0, 400, 600],
+        "tread": [0, 500, 50],
+    }
+    lines = "".join(f"  {name}: {{at: {place}}}\n" for name, place in at.items())
+    taken = ", ".join(f"{name}: named" for name in (*at, "arm", "strut"))
+    text = BUILD.replace("hardpoints:\n", f"hardpoints:\n{lines}").replace(
+        "\nparts:", "\nlinks: {strut: {frame: post, body: eye}}\nbodies:\n"
+        "  arm: {hinge: pivot, axis: forward, link: strut, loaded_at: [tread, hub]}\n"
+        f"not_modelled: {{{taken}}}\n"
+        "cases:\n  - {type: stated, name: kerb, at: tread, force: 3606 N, direction: [0, 3, 2]}\nparts:",
+    )  # fmt: skip
+    build = Build(write(tmp_path, text))
+    (case,) = build.cases
+    assert build.ends and not [one.error for one in case.balances if one.error]
+    assert on(case, "strut", "eye")[2] == pytest.approx(6750.0, rel=1e-3)
+    (hinge,) = [one for one in case.held if one.body == "arm" and one.point == "pivot"]
+    assert hinge.moment[0] == pytest.approx(0.0, abs=1e-6)
+    (problem,) = refused(write(tmp_path, text.replace("axis: forward, ", "")))
+    assert "strut points at the hinge of arm" in str(problem)

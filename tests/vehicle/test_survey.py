@@ -433,4 +433,4 @@ def test_a_build_of_readings_alone_makes_the_same_parts(read_build):
         for path, value in drawn.items():
             assert abs(read[path] - value) <= room[path], (name, path)
             compared += read[path] != value
-    assert compared > 12
+    assert compared >= 8  # what hangs on points that are read themselves, in a dozen parts
