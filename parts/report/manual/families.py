@@ -83,7 +83,7 @@ def examples_of(family: type[Part]) -> list[tuple[Part, str]]:
         Each with what it shows.
     """
     parts = [family.model_validate(dict(one)) for one in family.examples]
-    found = [(part, ", ".join(options_of(part)) or part.title) for part in parts]
+    found = [(part, ", ".join(dict.fromkeys(options_of(part))) or part.title) for part in parts]
     shown = {_alike(one) for part in parts for one in options_of(part)}
     for option, within in options(family).items():
         if _alike(option) in shown:
