@@ -58,8 +58,8 @@ class CopedTube(TubeShape):
     )
     load_points: ClassVar[Mapping[str, str]] = {"b": "", "middle": ""}
     not_covered: ClassVar[tuple[str, ...]] = (
-        "the other tubes beyond the wall under the ends", "distortion and residual stress of welding",
-        "own weight and vibration of the tube",
+        "the other tubes beyond the wall under the ends", "the wall under what hangs on its middle",
+        "distortion and residual stress of welding", "own weight and vibration of the tube",
     )  # fmt: skip
     example: ClassVar[Mapping[str, Any]] = BASE
     examples: ClassVar[Sequence[Mapping[str, Any]]] = (
