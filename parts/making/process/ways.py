@@ -19,6 +19,10 @@ FILLET = 0.1
 DEEPEST = 64.0
 """How deep the side of a cutter goes [mm]: an end mill of 16 mm at four diameters; common practice, no source."""
 
+STANDS, STEADY = 8.0, 15.0
+"""About what a usual drill stands out of its chuck: so many diameters, and so much more [mm]; common practice,
+no source."""
+
 
 @dataclass(frozen=True)
 class Reach:
@@ -81,10 +85,25 @@ def reach(
     open_ = [list(row) for row in rows]
     _spare_corners(solid, rest, ways, rows)
     _spare_long_corners(solid, rest, ways, rows, slender)
-    drilled = [[sight.drills(hole, way) for way in ways] for hole in holes]
+    drilled = [
+        _near(solid, hole, ways, [sight.drills(hole, way) for way in ways]) for hole in holes
+    ]
     shape = len(rows) + len(drilled), len(ways)
     table, before = (np.array([*each, *drilled], bool).reshape(shape) for each in (rows, open_))
     return Reach(ways, table, before)
+
+
+def _near(solid: Solid, hole: Hole, ways: Sequence[np.ndarray], row: list[bool]) -> list[bool]:
+    """The ways of a hole from which a drill need not stand out far, as through one leg into another; where there is
+    none, the row."""
+    place, axis = np.asarray(hole.place, float), np.asarray(hole.axis, float)
+    ends = place, place + axis * float(hole.through if hole.depth is None else hole.depth)
+    most = STANDS * float(hole.diameter) + STEADY
+    near = [
+        seen and float((solid.points @ way).max()) - min(float(end @ way) for end in ends) <= most
+        for way, seen in zip(ways, row, strict=True)
+    ]
+    return near if any(near) else row
 
 
 def _spare_corners(

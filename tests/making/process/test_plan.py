@@ -377,3 +377,16 @@ def test_holes_that_the_blank_has_at_their_size_are_cut_with_it():
     pages = process_pages(made.plan, made.setups, made.rows, (297.0, 210.0))
     words = [i.text for _, ink in pages for i in ink if isinstance(i, Letters)]
     assert not any("through" in one for one in words)
+
+
+def test_a_hole_in_a_far_leg_is_drilled_from_its_own_side():
+    """Not with a drill of 4.2 mm that stands 113 mm out, through the hole of the leg before it."""
+    data = next(
+        one for one in families()["sheet bracket"].examples if len(one.get("legs", ())) == 4
+    )
+    (one,) = plans(families()["sheet bracket"].model_validate(dict(data)))
+    assert faults(one) == []
+    drilled = steps(one, "drill") + steps(one, "tap")
+    assert drilled
+    for setup, step in drilled:
+        assert setup.z(step.bottom) > -60.0
