@@ -355,8 +355,8 @@ def test_the_command_says_so_by_its_status(tmp_path, friction, status):
 
 
 def test_a_push_grows_what_a_link_s_own_weight_bends_its_shanks_by():
-    """Half a sine of it is y = M/(P_E - P) high in the middle, M = q L²/8 and P 2.25 times the push; P y sin(π x/L) adds
-    to what the weight q bends a shank by, q L x/2, where it enters the body. Without a push there is nothing to grow."""
+    """Half a sine of it is y = M/(P_E - P) high in the middle, M = q L²/8 and P 2.25 times the push; P y sin(π x/L)
+    adds to what the weight q bends a shank by, q L x/2, where it enters the body. A pull grows nothing."""
     ends = both(friction=0.0)
 
     def bent(shaken, force):

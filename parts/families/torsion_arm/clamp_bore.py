@@ -181,8 +181,9 @@ class ClampBore(SplitClamp, Answers[InHub]):
             L=site.width,
         )
         yield on(
-            "clamp hinge, tension", "hinge tension", demand=pull, capacity=material.yield_strength, unit="MPa",
-            required=required.on_yield,
+            "clamp hinge, tension", "hinge tension", capacity=material.yield_strength, unit="MPa",
+            required=required.on_yield, demand=pull.value + site.wall_stress(case, self.largest).value,
+            note=f"{pull.formula}; with the bending of the walls beside the bore, as the torque runs through them",
         )  # fmt: skip
 
         face = self.ear + self.slit / 2.0
