@@ -86,7 +86,7 @@ def held(
         foot = f"{room:.1f} mm above its foot" if room > NEAR else "its foot"
         return Held(
             f"{stock}seen from the {side}; no vice: it is cut at its sides to {foot}. "
-            f"Bolt it down through its bores, or leave {HOLD:g} mm more stock below and saw it off last"
+            "Bolt it down on a spoil board through its bores, or cut one side at a time and move the clamps"
         )
     grip = min(room - 1.0 if room > HOLD + 1.0 else room, GRIP, 0.5 * float(size[2]))
     return _vice(plan, side, view, box, stock, grip)

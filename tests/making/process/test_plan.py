@@ -221,9 +221,9 @@ def test_a_clevis_is_turned_then_milled(clevis):
     assert kinds[0] == "face the end" and {"turn", "groove", "thread"} <= set(kinds)
     assert kinds.index("turn") < kinds.index("thread")
     assert all(first.z(step.top) <= 1e-6 for step in first.steps)
-    # Cut at its sides to its foot: the shank holds it, for no stock below it was ordered.
+    # Cut at its sides to its foot: the shank holds it, for no stock is ordered for jaws below it.
     assert any("collet block" in one.holding for one in rest)
-    assert not any("more stock" in one.holding for one in rest)
+    assert not any("no vice" in one.holding for one in rest)
 
 
 def test_rows_of_the_inspection_sheet_stand_at_the_step_that_makes_them(clevis):
@@ -307,6 +307,7 @@ def test_jaws_stand_below_what_is_cut_beside_them():
             assert "no vice" in setup.holding or "spoil board" in setup.holding
     # Of a plate that is bought 30 thick nothing is left below an outline for jaws.
     assert "no vice: it is cut at its sides to its foot" in one.setups[0].holding
+    assert "more stock" not in one.setups[0].holding
 
 
 def test_a_plate_that_stands_on_its_boss_is_packed_up():
