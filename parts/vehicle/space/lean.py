@@ -60,14 +60,20 @@ def lean_checks(build: Build) -> Iterator[Check]:
                     note="as the machine falls over on flat ground the peg takes it; a lever that a stone strikes is "
                     "scrap",
                 )  # fmt: skip
-    turns = [one for one in build.entry.cases if isinstance(one, CorneringCase) and one.lean]
-    if pegs and turns:
-        yield _turn_check(build, max(turns, key=lambda one: abs(one.lean or 0.0)), tips)
+    turns = [one for one in build.entry.cases if isinstance(one, CorneringCase)]
+    turn = max(turns, key=_leans, default=None)
+    if turn is not None and _leans(turn) > 0.0 and _all(build, tips):
+        yield _turn_check(build, turn, tips)
+
+
+def _leans(turn: CorneringCase) -> float:
+    """Lean of the machine in a turn [deg]: as stated, else with the load."""
+    return float(np.degrees(abs(np.arctan(turn.lateral) if turn.lean is None else turn.lean)))
 
 
 def _turn_check(build: Build, turn: CorneringCase, tips: Sequence[Tip]) -> Check:
     """The lean of a turn against what touches first; where that is no peg, nothing warns the rider."""
-    name, most = turn.name or turn.type, float(np.degrees(abs(turn.lean or 0.0)))
+    name, most = turn.name or turn.type, _leans(turn)
     sunk = _sunk(build, name)
     found = sorted(_all(build, tips), key=lambda one: float(_lean(build, one.at, sunk).value))
     leans: dict[str, float] = {}
