@@ -167,5 +167,5 @@ def test_spacers_of_a_joint_that_two_parts_share_are_bought_once():
     lines = bought(build, {name: build.part(name) for name in build.names})
     spacers = [one for one in lines if "spacer" in one.designation]
     # One rod end at the top of each strut, two on the ride-height link, a spacer on each side of a ball;
-    # one at each of six bolts between the engine plates.
-    assert sum(one.quantity for one in spacers) == 2 * (2 * 1 + 2) + 6
+    # one at each of four bolts of the frame between the engine plates.
+    assert sum(one.quantity for one in spacers) == 2 * (2 * 1 + 2) + 4
