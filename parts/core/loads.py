@@ -68,11 +68,12 @@ class PointLoad(Group):
 
 
 def times(loads: Sequence[PointLoad], share: float) -> list[PointLoad]:
-    """Loads times a number [-], below nothing turned round."""
+    """Loads times a number [-], below nothing turned round; those of many variants as well."""
 
-    def scaled(vector: tuple[float, float, float]) -> tuple[float, float, float]:
-        x, y, z = vector
-        return x * share, y * share, z * share
+    def scaled(vector: Any) -> Any:
+        if isinstance(vector, np.ndarray):
+            return vector * share
+        return tuple(one * share for one in vector)
 
     return [
         PointLoad.model_construct(at=one.at, force=scaled(one.force), moment=scaled(one.moment))

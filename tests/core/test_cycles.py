@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from parts.core.cycles import least_ratio, spectrum_of, turns_round
-from parts.core.loads import LoadCase
+from parts.core.loads import LoadCase, times
 from parts.families.foot_lever.family import FootLever
 
 
@@ -80,6 +80,7 @@ def test_loads_of_many_variants_turn_round_where_those_of_one_do():
     push, pull = case("push", (-900, 0, 0), 1e4), case("pull", (1000, 0, 0), 1e4)
     sizes = np.array([[900.0, 0, 0], [1000.0, 0, 0], [1100.0, 0, 0]])
     three = pull.model_copy(update={"forces": [pull.forces[0].model_copy(update={"force": sizes})]})
+    assert np.array_equal(times(three.forces, -0.5)[0].force, -0.5 * sizes)
     assert turns_round(three, [push, three]) and turns_round(push, [push, three])
     assert not turns_round(three, [three, pull])
 
