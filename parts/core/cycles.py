@@ -109,14 +109,16 @@ def least_ratio(case: LoadCase, loads: Sequence[LoadCase]) -> float:
 
 
 def _against(case: LoadCase, other: LoadCase) -> bool:
-    """Whether the forces of two cases act against each other, at the same points; in any of many variants."""
+    """Whether the forces or the moments of two cases act against each other at the points that both load, in any of
+    many variants. Where they load none together, nobody knows, and they count as if they did."""
+    both = [(one, two) for one in case.forces for two in other.forces if one.at == two.at]
     along = [
-        np.sum(np.multiply(one.force, two.force), axis=-1)
-        for one in case.forces
-        for two in other.forces
-        if one.at == two.at
+        sum(np.sum(np.multiply(*pair), axis=-1) for pair in pairs)
+        for pairs in zip(
+            *(((a.force, b.force), (a.moment, b.moment)) for a, b in both), strict=True
+        )
     ]
-    return bool(np.any(sum(along) < 0.0))
+    return not both or any(bool(np.any(one < 0.0)) for one in along)
 
 
 def spectrum_of(loads: Sequence[LoadCase]) -> Spectrum | None:

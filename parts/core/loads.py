@@ -124,7 +124,12 @@ class LoadCase(Group):
     @cached_property
     def least(self) -> float:
         """The least that the load comes to, as a share of it [-]."""
-        return self.ratio * max((block.share for block in self.spectrum), default=1.0)
+        return self.ratio * self._most
+
+    @property
+    def _most(self) -> float:
+        """The largest share of it that comes again and again [-]; 1 of a rare peak."""
+        return max((block.share for block in self.spectrum), default=1.0)
 
     @cached_property
     def turned(self) -> LoadCase | None:
@@ -134,10 +139,12 @@ class LoadCase(Group):
         """
         if self.ratio >= 0.0:
             return None
+        # Its blocks are shares of the loads that it holds itself.
+        blocks = [one.model_copy(update={"share": one.share / self._most}) for one in self.spectrum]
         return self.model_copy(
             update={
                 "name": f"{self.name}, turned round", "forces": times(self.forces, self.least), "practice": [],
-                "ratio": max(1.0 / self.ratio, -1.0),
+                "ratio": max(1.0 / self.ratio, -1.0), "spectrum": blocks,
             }
         )  # fmt: skip
 

@@ -63,6 +63,15 @@ def test_a_push_that_turns_round_pulls() -> None:
     assert counted(case("push", (-4000, 0, 0), 100, ratio=-0.5), felt=pulled) == [(2000.0, 100)]
 
 
+def test_what_turns_round_comes_again_as_large_as_its_block_takes_it() -> None:
+    """Half of 4 kN, and of that the ratio of -0.5: 1 kN, all of it again and again; a smaller block by its share."""
+    push = case("push", (-4000, 0, 0), 100, ratio=-0.5, share=0.5)
+    small = push.spectrum[0].model_copy(update={"share": 0.1})
+    turned = push.model_copy(update={"spectrum": [*push.spectrum, small]}).turned
+    assert turned.forces[0].force[0] == pytest.approx(1000.0)
+    assert [block.share for block in turned.spectrum] == pytest.approx([1.0, 0.2])
+
+
 def test_one_case_alone_is_as_it_is_stated() -> None:
     found = counted(case("to and fro", (4000, 0, 0), 100, ratio=-1.0))
     assert found == [(8000.0, 100)]
@@ -92,6 +101,17 @@ def test_what_a_bolt_feels_least_hangs_on_what_comes_after() -> None:
     assert least_ratio(held, [held, case("aside", (0, 10, 0), 100)]) == 0.0
     assert least_ratio(held, [held, case("back", (-10, 0, 0), 100)]) == -1.0
     assert least_ratio(held, [held, case("rare", (-10, 0, 0))]) == 0.5
+
+
+def test_moments_act_against_each_other_and_so_may_loads_of_other_points() -> None:
+    def acts(name, at, moment):
+        forces = [{"at": at, "moment": [f"{v} N m" for v in moment]}]
+        return LoadCase(name=name, forces=forces, spectrum=[{"cycles": 100}])
+
+    one, back = acts("one", "pin", (0, 9, 0)), acts("back", "pin", (0, -1, 0))
+    assert least_ratio(one, [one, back]) == -1.0
+    assert least_ratio(one, [one, acts("on", "pin", (0, 1, 0))]) == 0.0
+    assert least_ratio(one, [one, acts("elsewhere", "end", (0, 9, 0))]) == -1.0
 
 
 def test_a_toe_s_bolt_bears_the_cycles_of_all_cases_times_the_factor_on_life() -> None:
