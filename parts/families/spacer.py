@@ -318,9 +318,9 @@ class Spacer(Part):
             capacity=work(joint.slip_load, F=left, mu=FRICTION),
             note="least preload less the required factor times the pull, a twist at the mean radius of a face; past it "
             "the bolt bends")  # fmt: skip
-        (_, _, outer, inner) = self._ends[1]
-        yield on("base lifts", "opening", demand=bent, unit="N*mm", required=required.on_yield,
-            capacity=left.value * _kern(outer, inner), note="on the kern (D² + d²)/(8 D): statics")  # fmt: skip
+        for (name, _, outer, inner), rock in zip(self._ends, (rocked, bent), strict=True):
+            yield on(f"{name} lifts", "opening", demand=rock, unit="N*mm", required=required.on_yield,
+                capacity=left.value * _kern(outer, inner), note="on the kern (D² + d²)/(8 D): statics")  # fmt: skip
         if self.flange is None:
             return
         lift = np.abs(

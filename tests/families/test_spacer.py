@@ -88,6 +88,23 @@ def test_a_moment_lifts_the_base():
     assert spacer(preload="9 kN").check().ok
 
 
+def test_a_moment_lifts_the_head_though_nothing_is_left_of_it_at_the_base():
+    # 9600 N*mm at the head, where 15 mm bear over 9 of bore and chamfer: kern (15² + 9²)/(8·15) = 2.55 mm. A force of
+    # 400 N takes it up over 24 mm, so that the base feels none. 0.65 of 9 kN: 14918 N*mm, 1.55 times; of 8 kN, 1.38.
+    load = [
+        {
+            "name": "turned",
+            "forces": [{"at": "head", "force": [0, "400 N", 0], "moment": [0, 0, "-9.6 N m"]}],
+        }
+    ]
+    weak = spacer(preload="8 kN", loads=load)
+    found = named(weak, "head lifts")
+    assert float(found.capacity) == pytest.approx(0.65 * 8000.0 * (15.0**2 + 9.0**2) / (8.0 * 15.0))
+    assert float(found.demand) == pytest.approx(9600.0) and not found.ok
+    assert float(named(weak, "base lifts").demand) == pytest.approx(0.0, abs=1e-6)
+    assert spacer(preload="9 kN", loads=load).check().ok
+
+
 def test_a_thin_brim_bends():
     # 1.2 kN at (26 - 16)/2 = 5 mm over a strip of π·16 mm, 1 mm thick: 6·6000/50.27 = 716 MPa of 1000.
     load = [{"name": "up", "forces": [{"at": "brim", "force": ["1.2 kN", 0, 0]}]}]

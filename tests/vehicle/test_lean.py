@@ -62,11 +62,14 @@ def test_a_plate_that_hangs_below_the_outrigger_strikes_in_the_turn(tmp_path):
 
 def test_a_turn_without_a_lean_of_its_own_leans_with_its_load(tmp_path):
     """0.7 g to the side and 1 down: 35 degrees, and 5 more, for the 29 at which the plate touches; without pegs too."""
-    copied(DEMO, tmp_path, "build.yaml", (" lateral: 0.7, lean: 24 deg}", " lateral: 0.7}"))
+    upright = " lateral: 0.7, lean: 2 deg, name: slow}"
+    copied(DEMO, tmp_path, "build.yaml",
+           (" lateral: 0.7, lean: 24 deg}", f" lateral: 0.7}}\n  - {{type: cornering,{upright}"))  # fmt: skip
     text = (tmp_path / "build.yaml").read_text()
     i, j = text.index("  - file: hc-115"), text.index("  - file: hc-120")
     (tmp_path / "build.yaml").write_text(text[:i] + text[j:])
-    (one,) = lean_checks(Build(tmp_path / "build.yaml"))
+    one, slow = lean_checks(Build(tmp_path / "build.yaml"))
+    assert slow.load_case == "slow" and slow.demand == pytest.approx(2.0 + 5.0) and slow.ok
     assert one.demand == pytest.approx(np.degrees(np.arctan(0.7)) + 5.0) and not one.ok
 
 

@@ -60,10 +60,10 @@ def lean_checks(build: Build) -> Iterator[Check]:
                     note="as the machine falls over on flat ground the peg takes it; a lever that a stone strikes is "
                     "scrap",
                 )  # fmt: skip
-    turns = [one for one in build.entry.cases if isinstance(one, CorneringCase)]
-    turn = max(turns, key=_leans, default=None)
-    if turn is not None and _leans(turn) > 0.0 and _all(build, tips):
-        yield _turn_check(build, turn, tips)
+    # Each of them: one that leans less may press the wheels up further.
+    turns = [one for one in build.entry.cases if isinstance(one, CorneringCase) and _leans(one)]
+    touching = _all(build, tips) if turns else ()
+    yield from (_turn_check(build, turn, touching) for turn in turns if touching)
 
 
 def _leans(turn: CorneringCase) -> float:
@@ -71,18 +71,18 @@ def _leans(turn: CorneringCase) -> float:
     return float(np.degrees(abs(np.arctan(turn.lateral) if turn.lean is None else turn.lean)))
 
 
-def _turn_check(build: Build, turn: CorneringCase, tips: Sequence[Tip]) -> Check:
+def _turn_check(build: Build, turn: CorneringCase, touching: Sequence[Tip]) -> Check:
     """The lean of a turn against what touches first; where that is no peg, nothing warns the rider."""
     name, most = turn.name or turn.type, _leans(turn)
     sunk = _sunk(build, name)
-    found = sorted(_all(build, tips), key=lambda one: float(_lean(build, one.at, sunk).value))
+    found = sorted(touching, key=lambda one: float(_lean(build, one.at, sunk).value))
     leans: dict[str, float] = {}
     for one in found:
         leans.setdefault(one.part, float(_lean(build, one.at, sunk).value))
     own = [one.part for one in found if one.family == "footpeg"]
     first = found[0]
     said = ", ".join(f"{one} at {leans[one]:.1f}°" for one in [*leans][:3])
-    pegs = ", ".join(f"{one} at {leans[one]:.1f}°" for one in dict.fromkeys(own))
+    pegs = ", ".join(f"{one} at {leans[one]:.1f}°" for one in dict.fromkeys(own)) or "none"
     warns = first.family == "footpeg"
     left = "" if warns else (
         f"; what touches first is no peg, so nothing warns the rider: {UNWARNED:g}° are kept from it (common practice, "
