@@ -10,6 +10,7 @@ import numpy as np
 from parts.making.bench.frames import Frame
 from parts.making.bench.inspection import zoned
 from parts.making.process.holding import NEAR, held
+from parts.making.process.holes import BREAK_THROUGH
 from parts.making.process.measures import numbers_of
 from parts.making.process.millsteps import (
     ORDER,
@@ -22,6 +23,7 @@ from parts.making.process.millsteps import (
 from parts.making.process.plan import SAME, SIDES, Clamped, Plan, frame_of
 from parts.making.process.step import SetUp, Step
 from parts.making.process.turnedsteps import turned_steps
+from parts.making.process.waste import into_waste
 
 JET_EDGE = 5.0
 
@@ -38,6 +40,7 @@ def laid_out(plan: Plan) -> list[SetUp]:
         zero, words = _zero(plan, one, view, low, high, first=k == 0, tilted=name not in SIDES)
         words += _found_again(plan, found, one, zero)
         steps = tuple(_steps(plan, one, view, last_of_bar=_parts_off(plan, k)))
+        steps = tuple(into_waste(plan, one, clamped[:k], steps, float(low[2])))
         hold = held(plan, one, name, view, np.array([low, high]), k, steps)
         found.append(
             SetUp(
@@ -144,7 +147,7 @@ def _found_again(
     if one.machine != "mill":
         return ()
     bores = [
-        (face.radius, k)
+        (_open_to(plan, before, setup, one, zero), face.radius, k)
         for k, setup in enumerate(before, 1)
         for step in setup.steps
         for face in (plan.solid.faces[i] for i in step.faces)
@@ -152,15 +155,37 @@ def _found_again(
     ]
     if not bores:
         return ()
-    radius, k = max(bores, key=lambda each: each[0])
+    seen, radius, k = max(bores)
     within = "".join(
         f", within {mark_zone.value / 2.0:.3g} mm"
         for mark, mark_zone in zoned(plan.drawn)
         if mark_zone.characteristic == "coaxiality" and any(abs(2.0 * radius - float(size.value)) < NEAR
                                                             for size in getattr(mark, "sizes", ()))
     )  # fmt: skip
-    return (
-        f"Find that axis with a dial indicator on the bore Ø{2.0 * radius:.6g} of set-up {k}{within}.",
+    bore = f"the bore Ø{2.0 * radius:.6g} of set-up {k}"
+    if not seen:
+        return (
+            f"Metal covers {bore} still: cut down until it is open, with metal left at the sides, then find that axis "
+            f"with a dial indicator on it{within}.",
+        )
+    return (f"Find that axis with a dial indicator on {bore}{within}.",)
+
+
+def _open_to(
+    plan: Plan, before: Sequence[SetUp], setup: SetUp, one: Clamped, zero: np.ndarray
+) -> bool:
+    """Whether an indicator reaches the bore on the axis of zero that an earlier set-up made: worked from the same side,
+    or something on that axis went down to the foot of the stock."""
+    if float(setup.frame.toward @ one.way) > SAME:
+        return True
+    return any(
+        step.bottom <= each.low[2] + BREAK_THROUGH + SAME
+        for each in before
+        for step in each.steps
+        if step.kind in ("drill", "bore", "ream", "window")
+        and float(each.frame.toward @ one.way) < -SAME
+        for spot in step.spots
+        if np.linalg.norm(each.frame.flat(np.asarray(spot.place, float) - zero)) < NEAR
     )
 
 

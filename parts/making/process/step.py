@@ -9,7 +9,9 @@ import numpy as np
 
 from parts.making.bench.frames import Frame
 
-To = Literal["", "full diameter", "point", "thread", "floor", "through", "end face", "shoulder"]
+To = Literal[
+    "", "full diameter", "point", "thread", "floor", "through", "into waste", "end face", "shoulder"
+]
 
 
 @dataclass(frozen=True)
@@ -30,7 +32,7 @@ class Step:
         tool: the tool's name, with its size.
         diameter: that of the tool, or of the work on a lathe [mm]; 0 where it says nothing.
         top, bottom: heights of the work along the set-up's axis [mm], in the part's axes; the drill's full diameter.
-        to: what `bottom` is measured to.
+        to: what `bottom` is measured to; `into waste`: past the far side, into what a later set-up cuts away.
         spots: where it goes, in order; empty where the picture shows it.
         faces: indices of the solid's faces that it leaves finished.
         rpm, feed: turns a minute, and feed [mm/min]; 0 where a hand sets them.

@@ -68,3 +68,18 @@ def test_two_seats_lie_on_one_axis(pedal):
     assert made["bearing seat below"] < made["bearing seat"] == made[zone.name]
     second = pedal.setups[made["bearing seat"]]
     assert "indicator on the bore Ø35 of set-up 1, within 0.0125 mm" in " ".join(second.words)
+
+
+def test_what_a_later_set_up_cuts_away_does_not_stop_a_tap_or_hide_a_bore(pedal, shift_lever):
+    """A tap run to the far face of the toe stood on the bottom of its drill, 13 mm of raw plate below; and no indicator
+    reached the bearing seat of set-up 1 through the 11 mm above it."""
+    first = pedal.setups[0]
+    toe = {step.kind: first.z(step.bottom) for step in first.steps if step.makes == "toe"}
+    # 16 wide; a lead of 5.5 pitches of 1.5 runs through, and the drill makes 1 mm more room.
+    assert toe["tap"] == pytest.approx(-16.0 - 5.5 * 1.5)
+    assert toe["drill"] == pytest.approx(-17.0 - 5.5 * 1.5)
+    window = next(step for step in first.steps if step.kind == "window")
+    assert window.bottom == pytest.approx(first.low[2]) and window.to == "into waste"
+    assert "dial indicator on the bore Ø35 of set-up 1" in " ".join(pedal.setups[1].words)
+    reamer = next(step for step in shift_lever.setups[0].steps if step.tool.startswith("reamer 10"))
+    assert shift_lever.setups[0].z(reamer.bottom) == pytest.approx(-15.0 - 2.5)
