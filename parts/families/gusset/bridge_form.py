@@ -234,19 +234,21 @@ class BridgeForm:
         return found
 
     def cuts(self, holes: Sequence[Any]) -> Sequence[Cut]:
-        left, right = self.clear
-        rows = [
-            (f"across at {share:.0%} of the length", left + share * (right - left))
-            for share in STATIONS
-        ]
+        rows = [(f"across at {share:.0%} of the length", self._at(share)) for share in STATIONS]
         rows += [(f"across hole {i + 1}", hole[..., 0]) for i, hole in enumerate(holes)]
-        down = np.array([0.0, -1.0])
-        found = []
-        for name, x in rows:
-            half, lean = self._width(x)
-            start = np.stack(np.broadcast_arrays(x, 0.0), axis=-1)
-            found.append(Cut(name, start, down, -half, half, lean, lean))
-        return found
+        return [self._cut(name, x) for name, x in rows]
+
+    def crossings(self, shares: Sequence[float]) -> Sequence[Cut]:
+        return [self._cut("", self._at(share)) for share in shares]
+
+    def _at(self, share: float) -> Any:
+        left, right = self.clear
+        return left + share * (right - left)
+
+    def _cut(self, name: str, x: Any) -> Cut:
+        half, lean = self._width(x)
+        start = np.stack(np.broadcast_arrays(x, 0.0), axis=-1)
+        return Cut(name, start, np.array([0.0, -1.0]), -half, half, lean, lean)
 
     def clearance(self, centre: Any) -> Any:
         found = [edge.distance(centre) for edge in self._edges]

@@ -329,6 +329,9 @@ class CornerForm:
             found.append(Joint(path, normal[..., None, :], length, seat))
         return found[0], found[1]
 
+    def crossings(self, shares: Sequence[float]) -> Sequence[Cut]:
+        return ()
+
     def panel(self) -> tuple[Any, Any, Any] | None:
         a, b, phi = self.plate.leg_a, self.plate.leg_b, self.setting.angle
         free = np.sqrt(a**2 + b**2 - 2.0 * a * b * np.cos(phi))

@@ -268,7 +268,8 @@ class Gusset(Assembled):
             for one in plate.edges(case)
         ]
         slender = Slender(
-            form, found, plate.holes, np.maximum(*(one.value for one in sheared)), self.thickness, self._soft
+            form, found, plate.holes, np.maximum(*(one.value for one in sheared)), plate.along(case), self.thickness,
+            self._soft,
         )  # fmt: skip
         aside = [one.bent_aside(slender.share, required.on_yield) for one in found]
         yield from net_section_modes(aside, self._soft, case.name, required, prefix)

@@ -144,6 +144,10 @@ class Form(Protocol):
         """Cuts that part tube A's edge from tube B's, one through each of the places `holes` among them."""
         ...
 
+    def crossings(self, shares: Sequence[float]) -> Sequence[Cut]:
+        """Cuts square to a strip between two welds, by how far along it; none where it is no strip."""
+        ...
+
     def clearance(self, centre: Any) -> Any:
         """Least distance of a place from the plate's outline [mm], any tab left out."""
         ...

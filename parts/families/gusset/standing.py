@@ -10,15 +10,16 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from parts.core.freebody import Acting, reacting
-from parts.core.loads import Action, ByCase, ByOne, LoadCase
+from parts.core.loads import Action, ByCase, ByOne, LoadCase, resultant
 from parts.families.gusset.edge_tab import Tab, TabFrame
 from parts.families.gusset.form import Cut, Form
 from parts.families.gusset.lightening import Holes
 from parts.families.gusset.plate_set import Share
 from parts.families.gusset.rim import Hole
-from parts.families.gusset.strength import NetSection, net_section
+from parts.families.gusset.strength import Along, NetSection, net_section
 from parts.features.pins.tab_hole import beside_the_tab
 from parts.features.weld.plate_edge import Joint, Loaded
+from parts.strength.columns.strip import stations
 
 
 class Entering(NamedTuple):
@@ -97,6 +98,41 @@ class Standing:
         there = np.asarray(np.where(off > 0.0, 1.0, 0.0))[..., None]
         tab = [Action(one.at, one.force * there, np.asarray(one.moment) * there) for one in pulls]
         return [*tube, *tab, *taken]
+
+    @cached_property
+    def crossings(self) -> Sequence[NetSection]:
+        """Net sections at the stations of a strip between two welds; none of a plate in a corner."""
+        cuts = self.form.crossings(list(stations()))
+        return [net_section(cut, self.form, self.holes, self.thickness) for cut in cuts]
+
+    def along(self, case: LoadCase) -> Along | None:
+        """What goes along a strip between two welds under a load case; None of a plate in a corner."""
+        if not self.crossings:
+            return None
+        tube, pulls, taken = self.entering(case)
+        area = np.stack(np.broadcast_arrays(*(one.area for one in self.crossings)), axis=-1)
+        push, moment = self._along_of([*tube, *taken])
+        if self.tab is None or not pulls:
+            return Along(area, push, moment, 0.0, 0.5)
+        first, last = (one.cut.start for one in (self.crossings[0], self.crossings[-1]))
+        place = self.foot.centre
+        share = (place[..., 0] - first[..., 0]) / (last[..., 0] - first[..., 0])
+        within = np.where(stations() < share[..., None], 1.0, 0.0)
+        more = self._along_of(pulls)
+        out = self.form.frame.direction(self.foot.out)
+        pressed = -np.sum(sum(one.force for one in pulls) * out, axis=-1)
+        lifted = np.maximum(pressed, 0.0) * np.abs(place[..., 1])
+        return Along(area, push + within * more[0], moment + within * more[1], lifted, share)
+
+    def _along_of(self, actions: Sequence[Action]) -> tuple[Any, Any]:
+        """Push and moment at the stations from what acts beyond all of them."""
+        ends = []
+        for one in (self.crossings[0], self.crossings[-1]):
+            force, turn = resultant(actions, one.place)
+            ends.append((-np.sum(force * one.normal, axis=-1), np.sum(turn * one.up, axis=-1)))
+        (push, low), (_, high) = ends
+        push, low, high = (np.asarray(one)[..., None] for one in (push, low, high))
+        return push + 0.0 * stations(), low + (high - low) * stations()
 
     @cached_property
     def edges(self) -> ByCase[tuple[Loaded, Loaded]]:

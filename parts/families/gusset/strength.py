@@ -16,7 +16,7 @@ from parts.families.gusset.form import Cut, Form
 from parts.families.gusset.free_edge import left_of
 from parts.families.gusset.rim import Hole
 from parts.standards.materials.materials import Material
-from parts.strength.columns import column, lateral
+from parts.strength.columns import column, lateral, strip
 from parts.strength.method import Worked, plain, work
 from parts.strength.plates import panel, plate
 from parts.strength.section import bar
@@ -64,6 +64,18 @@ class Net(NamedTuple):
     def push(self, end: Any) -> Any:
         """Compression at one end of the cut [MPa]; 0 where it is pulled."""
         return np.maximum(self.M * end / self.inertia - self.N / self.area, 0.0)
+
+
+class Along(NamedTuple):
+    """What goes along a strip between two welds: net area [mm^2], push [N] and moment in its plane [N*mm] at the
+    stations of `strip_use` (..., n), the tab's push toward the middle line times its distance from it [N*mm], and where
+    along the strip that acts [-]."""
+
+    area: Any
+    push: Any
+    moment: Any
+    lifted: Any
+    tab: Any
 
 
 class NetSection(NamedTuple):
@@ -177,6 +189,7 @@ class Slender:
         found: its net sections.
         holes: its lightening holes.
         sheared: mean shear along the welded edge that bears more [MPa].
+        along: what goes along a strip between two welds; None of a plate in a corner.
         thickness: of the plate [mm].
         metal: what it is made of, beside its welds.
     """
@@ -185,6 +198,7 @@ class Slender:
     found: Sequence[Net]
     holes: Sequence[Hole]
     sheared: Any
+    along: Along | None
     thickness: Any
     metal: Material
 
@@ -202,15 +216,7 @@ class Slender:
                     N_cr=pressed,
                 )
             )
-        strip = work(
-            column.euler_load,
-            E=self.metal.E,
-            I_min=self._least * self.thickness**3 / 12.0,
-            L=self._long,
-        )
-        return plain(
-            work(lateral.toppling_use, P=self._bent, P_cr=self._topples, N=self._pushed, N_cr=strip)
-        )
+        return self._strip
 
     def modes(self, case: str, required: Required, prefix: str) -> Iterator[Check]:
         """Its checks under a load case; `prefix` begins their names."""
@@ -230,11 +236,13 @@ class Slender:
             )  # fmt: skip
         else:
             yield on(
-                f"{prefix}plate bent in its plane, toppling", "buckling", demand=self._bent, unit="N*mm",
+                f"{prefix}plate bent in its plane, toppling", "buckling", demand=self._edge, unit="N*mm",
                 capacity=work(
-                    lateral.toppling_resistance, M_cr=self._topples, W=self._modulus, F_y=metal.yield_strength
+                    lateral.toppling_resistance, M_cr=np.maximum(self._edge, 1.0) / np.maximum(self._strip, 1e-9),
+                    W=self._modulus, F_y=metal.yield_strength,
                 ),
-                note="largest moment of the cuts, as if even; held at both ends, each half topples as a cantilever",
+                note="general method (6.3.4): the moment that presses an edge of the worst cut as moment and push do "
+                f"together; all loads reach {np.max(self._strip):.3g} of what buckles the plate as a strip",
             )  # fmt: skip
         yield on(
             f"{prefix}strut between the tubes", "buckling", demand=self._pushed, unit="N",
@@ -258,15 +266,18 @@ class Slender:
         return pressed, work(panel.triangle_shear_buckling_stress, sigma=pressed, h=free, H=height)
 
     @cached_property
-    def _topples(self) -> Worked:
-        """Moment at which a plate with two free edges, bent in its plane, topples sideways [N*mm]."""
-        # Of a holed plate only what the hole leaves at the edges is sure to twist with the rest.
-        deep = _smallest([one.high - one.low for one in self.found])
-        left, t, E = np.maximum(deep - self._largest, 1e-3), self.thickness, self.metal.E
-        J = work(lateral.rectangle_torsion_constant, t=np.minimum(t, left), d=left)
-        return work(
-            lateral.end_moment_buckling, EI_z=E * left * t**3 / 12.0, L=self.form.strut() / 2.0,
-            GJ=E / (2.0 * (1.0 + self.metal.poisson)) * J.value,
+    def _strip(self) -> Any:
+        """Share of the loads that would buckle a plate with two free edges, as a strip between its welds [-]."""
+        acts = self.along
+        assert acts is not None
+        t = np.asarray(self.thickness, float)[..., None]
+        # Each side of a hole twists by itself.
+        half = np.maximum(acts.area / t / 2.0, 1e-3)
+        J = 2.0 * np.asarray(lateral.rectangle_torsion_constant(np.minimum(t, half), half))
+        E = self.metal.E
+        return strip.strip_use(
+            EI=E * half * t**3 / 6.0, GJ=E / (2.0 * (1.0 + self.metal.poisson)) * J, L=self._long.value / column.FIXED,
+            P=acts.push, M=acts.moment, Qe=acts.lifted, a=acts.tab,
         )  # fmt: skip
 
     @property
@@ -287,8 +298,10 @@ class Slender:
         return _greatest([0.0, *(-one.N for one in self.found)])
 
     @property
-    def _bent(self) -> Any:
-        return _greatest([np.abs(one.M) for one in self.found])
+    def _edge(self) -> Any:
+        """Moment that alone would press an edge of the worst cut as moment and push do together [N*mm]."""
+        pressed = [np.maximum(one.push(one.high), one.push(one.low)) for one in self.found]
+        return self._modulus * _greatest(pressed)
 
     @property
     def _least(self) -> Any:
