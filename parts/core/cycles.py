@@ -133,11 +133,11 @@ def spectrum_of(loads: Sequence[LoadCase]) -> Spectrum | None:
 class _Point(NamedTuple):
     """A turning point: of which case and block, the share of the case's load there, and what a place feels of it."""
 
-    case: int
-    block: int
-    share: float
-    stress: float
-    swing: float
+    case: Any
+    block: Any
+    share: Any
+    stress: Any
+    swing: Any
 
 
 def _times(stress: float, share: float) -> float:
@@ -152,17 +152,6 @@ def _shared(a: float, b: float, apart: float) -> float:
     return float(np.clip((a**2 + b**2 - min(apart, a + b) ** 2) / (2.0 * a * b), -1.0, 1.0))
 
 
-def _range(one: _Point, other: _Point, shared: dict[tuple[int, int], float]) -> float:
-    """How far apart the stresses of two turning points lie [MPa]."""
-    a, b = one.stress, other.stress
-    if not np.isfinite(a + b):
-        return a + b
-    same = float(np.sign(one.share) * np.sign(other.share))
-    if one.case != other.case:
-        same *= shared[min(one.case, other.case), max(one.case, other.case)]
-    return float(np.sqrt(max(a**2 + b**2 - 2.0 * same * a * b, 0.0)))
-
-
 def _paired(
     points: Sequence[_Point],
     left: list[float],
@@ -171,28 +160,41 @@ def _paired(
 ) -> Cycles:
     """The turning points in pairs, the widest range first; those of two blocks of one case only where no others are
     left."""
-    ways = []
-    for i, j in combinations(range(len(points)), 2):
-        one, other = points[i], points[j]
-        width, friction = _range(one, other, shared), max(one.swing, other.swing)
-        own = one.case == other.case
-        last = own and one.block != other.block
-        ways.append(
-            (last, -(width + 2.0 * friction) * (1.0 + OWN_FIRST * own), width, friction, i, j)
-        )
+    of = _Point(*(np.array(column) for column in zip(*points, strict=True)))
+    i, j = np.triu_indices(len(points), 1)
+    own = of.case[i] == of.case[j]
+    alike = np.eye(len(names))
+    for pair, one in shared.items():
+        alike[pair] = alike[pair[::-1]] = one
+    with np.errstate(invalid="ignore"):
+        width = _range(of.stress[i], of.stress[j],
+            np.sign(of.share[i]) * np.sign(of.share[j]) * alike[of.case[i], of.case[j]])  # fmt: skip
+    friction = np.maximum(of.swing[i], of.swing[j])
+    wide = (width + 2.0 * friction) * (1.0 + OWN_FIRST * own)
+    # What is no number goes first, so that it is never left over.
+    order = np.lexsort(
+        (-np.nan_to_num(wide, nan=np.inf, posinf=np.inf), own & (of.block[i] != of.block[j]))
+    )
     rows: list[tuple[float, float, float, float]] = []
     said: dict[str, float] = {}
-    for _, _, width, friction, i, j in sorted(ways, key=lambda way: way[:2]):
-        n = min(left[i], left[j])
+    for way, a, b in zip(order.tolist(), i[order].tolist(), j[order].tolist(), strict=True):
+        n = min(left[a], left[b])
         if n <= 0.0:
             continue
-        left[i], left[j] = left[i] - n, left[j] - n
-        one, other = points[i], points[j]
+        left[a], left[b] = left[a] - n, left[b] - n
+        one, other = points[a], points[b]
         most = float(np.maximum(one.stress, other.stress))
-        rows.append((most, 1.0 - width / most if 0.0 < most < np.inf else 0.0, friction, n))
+        ratio = 1.0 - float(width[way]) / most if 0.0 < most < np.inf else 0.0
+        rows.append((most, ratio, float(friction[way]), n))
         if one.case != other.case and min(one.stress, other.stress) > 0.0:
-            way = f"from {names[one.case]!r} to {names[other.case]!r}"
-            said[way] = said.get(way, 0.0) + n
+            known = f"from {names[one.case]!r} to {names[other.case]!r}"
+            said[known] = said.get(known, 0.0) + n
     told = [f"{n:.3g} cycles go {way}" for way, n in list(said.items())[:SAID]]
-    peak, ratio, swing, number = np.array(rows, float).T
-    return Cycles(peak, ratio, swing, number, "; ".join([*told, COUNTING]) if told else "")
+    peak, ratios, swing, number = np.array(rows, float).T
+    return Cycles(peak, ratios, swing, number, "; ".join([*told, COUNTING]) if told else "")
+
+
+def _range(a: np.ndarray, b: np.ndarray, same: np.ndarray) -> np.ndarray:
+    """How far apart stresses lie [MPa], of which so much is shared [-]."""
+    apart = np.sqrt(np.maximum(a**2 + b**2 - 2.0 * same * a * b, 0.0))
+    return np.asarray(np.where(np.isfinite(a + b), apart, a + b))

@@ -82,6 +82,9 @@ def test_what_is_no_number_stays_none() -> None:
     of = found.cycles([np.nan, 1.0, 2.0], np.zeros(3))
     assert np.isnan(of.peak).any()
     assert np.isinf(found.cycles([np.inf, 1.0, 2.0], np.zeros(3)).peak).any()
+    # Nor is it left over where the others could be paired without it.
+    often = spectrum_of([case("one", (1, 0, 0), 200), case("other", (-1, 0, 0), 100)])
+    assert np.isnan(often.cycles([np.nan, 1.0, 2.0], np.zeros(3)).peak).any()
 
 
 def test_loads_of_many_variants_turn_round_where_those_of_one_do():
