@@ -26,6 +26,8 @@ VICE = 100.0
 """Opening of a usual vice [mm]; common practice, no source."""
 TOUCH = 25.0
 """Least area of a finished face that a jaw holds by [mm^2]; common practice, no source."""
+COLLET = 28.0
+"""Largest round in the collet of a usual block, 5C [mm]; common practice, no source."""
 NEAR = 0.05
 BESIDE = ("face", "step", "boss", "outline", "slot", "undercut")
 """Steps of a mill that cut at the sides of a piece, where jaws stand."""
@@ -74,13 +76,20 @@ def held(
         )
     cuts = [step.bottom for step in steps if step.kind in BESIDE]
     room = min(cuts, default=np.inf) - float(box[0, 2])
-    if room < HOLD and k > 0 and plan.turning is not None:
-        # What the lathe made first stands out of the block no more.
-        long, wide = _plain(plan, -plan.clamped[0].way)
+    grip = min(room - 1.0 if room > HOLD + 1.0 else room, GRIP, 0.5 * float(size[2]))
+    lies = plan.turning is not None and abs(float(plan.turning.axis @ view.toward)) < NEAR
+    if k > 0 and (room < HOLD or (lies and _best(plan, view, box, grip)[1] < TOUCH)):
+        # What the lathe made first stands out of the block no more; jaws below the middle of a round push it out.
+        long, wide = _plain(plan, -plan.clamped[0].way) if plan.turning is not None else (0.0, 0.0)
         if long >= HOLD:
+            block = (
+                "a collet block, the block in the vice and"
+                if wide <= COLLET
+                else "the chuck of a dividing head,"
+            )
             return Held(
-                f"by Ø{wide:.4g}, {long:.0f} mm long, in a collet block, the block in the vice and turned with the "
-                f"part for the next side; seen from the {side}"
+                f"by Ø{wide:.4g}, {long:.0f} mm long, in {block} turned with the part for the next side; "
+                f"seen from the {side}"
             )
     if room < HOLD:
         foot = f"{room:.1f} mm above its foot" if room > NEAR else "its foot"
@@ -88,7 +97,6 @@ def held(
             f"{stock}seen from the {side}; no vice: it is cut at its sides to {foot}. "
             "Bolt it down on a spoil board through its bores, or cut one side at a time and move the clamps"
         )
-    grip = min(room - 1.0 if room > HOLD + 1.0 else room, GRIP, 0.5 * float(size[2]))
     return _vice(plan, side, view, box, stock, grip)
 
 
@@ -109,30 +117,37 @@ def _packed(plan: Plan, view: Frame, box: np.ndarray) -> str:
 
 def _vice(plan: Plan, side: str, view: Frame, box: np.ndarray, stock: str, grip: float) -> Held:
     """Jaws on the sides where most of them touches, raw stock before finished faces."""
-    size = box[1] - box[0]
-    touch = [_touched(plan, view, box, grip, axis) for axis in (0, 1)]
-    fits = [axis for axis in (0, 1) if size[axis] <= VICE]
-    axis = max(fits, key=lambda a: (min(touch[a], TOUCH), -float(size[a])))
+    axis, touch = _best(plan, view, box, grip)
     level = float(box[0, 2]) + grip - float((plan.solid.points @ view.toward).max())
     words = (
         f"{stock}in the vice on parallels, jaws on its {' and '.join(SIDES[axis])}, their tops at Z {level:.1f}, "
         f"which holds {grip:.0f} mm"
     )
-    if touch[axis] < TOUCH:
+    if touch < TOUCH:
         words += "; no flat is left there: soft jaws cut to its shape, or V-blocks"
     elif _hollow(plan, view, box, grip, axis):
         words += "; it is open between them: pack it, and tighten lightly"
     return Held(f"{words}; seen from the {side}", axis, grip)
 
 
+def _best(plan: Plan, view: Frame, box: np.ndarray, grip: float) -> tuple[int, float]:
+    """The axis along which jaws close, of those that the vice opens to, and the area that the lesser jaw touches."""
+    size = box[1] - box[0]
+    touch = [_touched(plan, view, box, grip, axis) for axis in (0, 1)]
+    fits = [axis for axis in (0, 1) if size[axis] <= VICE]
+    axis = max(fits, key=lambda a: (min(touch[a], TOUCH), -float(size[a])))
+    return axis, touch[axis]
+
+
 def _touched(plan: Plan, view: Frame, box: np.ndarray, grip: float, axis: int) -> float:
-    """The lesser area that two jaws touch [mm^2]; inf where both sides are stock still."""
+    """The lesser area that two jaws touch [mm^2]; inf where both sides are flat stock still."""
+    raw = 0.0 if "round" in plan.cut.stock.shape else np.inf
     way = (view.right, view.up)[axis]
     points = plan.solid.points @ way
     found = []
     for end, sign, part in ((0, -1.0, points.min()), (1, 1.0, points.max())):
         if abs(float(part) - box[end, axis]) > NEAR:
-            found.append(np.inf)
+            found.append(raw)
             continue
         area = 0.0
         for face in plan.solid.faces:

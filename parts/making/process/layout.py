@@ -40,6 +40,7 @@ def laid_out(plan: Plan) -> list[SetUp]:
         zero, words = _zero(plan, one, view, low, high, first=k == 0, tilted=name not in SIDES)
         words += _found_again(plan, found, one, zero)
         steps = tuple(_steps(plan, one, view, last_of_bar=_parts_off(plan, k)))
+        steps = tuple(_on_what_is_open(found, one, steps))
         steps = tuple(into_waste(plan, one, clamped[:k], steps, float(low[2])))
         hold = held(plan, one, name, view, np.array([low, high]), k, steps)
         found.append(
@@ -147,7 +148,7 @@ def _found_again(
     if one.machine != "mill":
         return ()
     bores = [
-        (_open_to(plan, before, setup, one, zero), face.radius, k)
+        (_open_to(before, setup, one, zero), face.radius, k)
         for k, setup in enumerate(before, 1)
         for step in setup.steps
         for face in (plan.solid.faces[i] for i in step.faces)
@@ -171,22 +172,46 @@ def _found_again(
     return (f"Find that axis with a dial indicator on {bore}{within}.",)
 
 
-def _open_to(
-    plan: Plan, before: Sequence[SetUp], setup: SetUp, one: Clamped, zero: np.ndarray
-) -> bool:
-    """Whether an indicator reaches the bore on the axis of zero that an earlier set-up made: worked from the same side,
-    or something on that axis went down to the foot of the stock."""
-    if float(setup.frame.toward @ one.way) > SAME:
-        return True
+def _on_what_is_open(
+    before: Sequence[SetUp], one: Clamped, steps: Sequence[Step]
+) -> Iterator[Step]:
+    """The same without spots where an earlier set-up has opened a bore, and on a lathe with its tools."""
+    for step in steps:
+        if step.kind == "spot":
+            left = tuple(
+                spot
+                for spot in step.spots
+                if not _bored_through(before, one, np.asarray(spot.place))
+            )
+            if left:
+                yield replace(step, spots=left)
+        elif one.machine == "lathe" and "wind out to" in step.note:
+            yield replace(
+                step, tool="boring bar, flat at its end", note=step.note.replace("wind out", "bore")
+            )
+        else:
+            yield step
+
+
+def _bored_through(before: Sequence[SetUp], one: Clamped, place: np.ndarray) -> bool:
+    """Whether an earlier set-up from the other side bored along a line down to the foot of its stock, or past the piece
+    that was parted off."""
     return any(
         step.bottom <= each.low[2] + BREAK_THROUGH + SAME
+        or (each.machine == "lathe" and step.to in ("through", "into waste"))
         for each in before
         for step in each.steps
         if step.kind in ("drill", "bore", "ream", "window")
         and float(each.frame.toward @ one.way) < -SAME
         for spot in step.spots
-        if np.linalg.norm(each.frame.flat(np.asarray(spot.place, float) - zero)) < NEAR
+        if np.linalg.norm(each.frame.flat(np.asarray(spot.place, float) - place)) < NEAR
     )
+
+
+def _open_to(before: Sequence[SetUp], setup: SetUp, one: Clamped, zero: np.ndarray) -> bool:
+    """Whether an indicator reaches the bore on the axis of zero that an earlier set-up made: worked from the same side,
+    or something on that axis went down to the foot of the stock."""
+    return float(setup.frame.toward @ one.way) > SAME or _bored_through(before, one, zero)
 
 
 def _parts_off(plan: Plan, k: int) -> bool:

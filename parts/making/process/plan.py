@@ -289,7 +289,7 @@ def _milled(
     for k in sorted(used, key=lambda k: (-counts[k], k)):
         way = found.ways[k]
         mine = tuple(one for one, w in zip(holes, of_hole, strict=True) if w == k)
-        words = [one for one in words_left if abs(float(one[2] @ way)) > SAME]
+        words = [one for one in words_left if one[0] != "saw" and abs(float(one[2] @ way)) > SAME]
         words_left = [one for one in words_left if not any(one is each for each in words)]
         yield Clamped("mill", way, tuple(made[k]), mine,
                       special=tuple((kind, name, f) for kind, name, _, f in words))  # fmt: skip

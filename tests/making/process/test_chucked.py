@@ -6,6 +6,7 @@ import pytest
 from held import faults, plans
 from stated import part_of
 
+import parts
 from parts.families import families
 
 EACH = [
@@ -47,3 +48,37 @@ def test_a_bore_as_wide_as_the_tap_drill_is_that_drill_run_on():
     steps = [step for setup in one.setups for step in setup.steps]
     assert not [step for step in steps if step.kind == "recess"]
     assert "the drill of the thread, run on" in [step.note for step in steps]
+
+
+@pytest.fixture(scope="module")
+def folding():
+    data = next(one for one in families()["footpeg"].examples if one["shank"]["type"] == "folding")
+    (one,) = plans(families()["footpeg"].model_validate(dict(data)))
+    return one
+
+
+def test_jaws_below_the_middle_of_a_round_do_not_hold_it(folding):
+    """Ø34 lying in a vice, its jaws 10 mm up: they push the peg out as they close."""
+    tongue = [setup for setup in folding.setups if setup.machine == "mill"]
+    assert len(tongue) == 2
+    assert all(
+        "by Ø34, 85 mm long, in the chuck of a dividing head" in one.holding for one in tongue
+    )
+
+
+def test_a_seat_on_the_lathe_is_bored_where_a_bore_is_open():
+    """A spot drill met air, and an end mill was to wind out on a lathe."""
+    (cup,) = plans(parts.load("params/hc-126-tail-hinge-cup.yaml"))
+    second = cup.setups[1]
+    assert faults(cup) == [] and "spot" not in [step.kind for step in second.steps]
+    seat = next(step for step in second.steps if step.kind == "counterbore")
+    assert seat.tool.startswith("boring bar") and seat.note == "bore to Ø34.20"
+
+
+def test_both_ends_of_a_tube_are_sawn_on_the_bench():
+    """End b was sawn on the mill, with the vent drilled."""
+    (tube,) = plans(
+        families()["coped tube"].model_validate(dict(families()["coped tube"].examples[3]))
+    )
+    sawn = {setup.machine for setup in tube.setups for step in setup.steps if step.kind == "saw"}
+    assert sawn == {"bench"}
