@@ -239,11 +239,8 @@ class Spacer(Part):
         sleeve = Step("sleeve", 0.0, self.length, self.diameter, bore=self.bore)
         if self.flange is None:
             return [sleeve]
-        r, under, end = (
-            self.flange.fillet,
-            self.length - self._brim,
-            self.diameter + 2.0 * self.flange.fillet,
-        )
+        r, under = self.flange.fillet, self.length - self._brim
+        end = self.diameter + 2.0 * r
         return [
             sleeve._replace(high=under - r, notch=turned_fillet(self._wide, self.diameter, r)),
             Step("fillet", under - r, under, self.diameter, end, bore=self.bore, fillet=True),
@@ -271,17 +268,10 @@ class Spacer(Part):
         self, push: Any, case: str, required: Required, rocks: Sequence[Any] = (0.0, 0.0)
     ) -> Iterator[Check]:
         """A push on the sleeve, and the moments that press the rims of its head and of its base harder [N*mm]."""
-        on, m, thick = (
-            partial(check, load_case=case, required=required.on_yield),
-            self.metal,
-            self.diameter - self.bore,
-        )
+        on, m = partial(check, load_case=case, required=required.on_yield), self.metal
+        thick = self.diameter - self.bore
         for (name, one, outer, inner), rock in zip(self._ends, rocks, strict=True):
-            soft = (
-                m.yield_strength
-                if one.material is None
-                else np.minimum(m.yield_strength, one.material.yield_strength)
-            )
+            soft = np.minimum(m.yield_strength, (one.material or m).yield_strength)
             rim = push + rock / _kern(outer, inner)
             yield on(f"bearing on the {name}", "bearing", unit="MPa", capacity=soft,
                 note="the softer face yields, at its rim where a moment rocks it",
@@ -302,10 +292,8 @@ class Spacer(Part):
         acting = point_actions(case, self.points())
         force, moment = resultant(acting, np.zeros(3))
         _, at_head = resultant(acting, self.points()["head"])
-        pull, bent, rocked = (
-            force[..., 0],
-            *(np.hypot(one[..., 1], one[..., 2]) for one in (moment, at_head)),
-        )
+        pull = force[..., 0]
+        bent, rocked = (np.hypot(one[..., 1], one[..., 2]) for one in (moment, at_head))
         # A twist slides the faces round, at the mean radius of the narrower.
         round_ = np.minimum(*((outer + inner) / 4.0 for _, _, outer, inner in self._ends))
         side = np.hypot(force[..., 1], force[..., 2]) + np.abs(moment[..., 0]) / round_
@@ -346,9 +334,8 @@ class Spacer(Part):
         base = Flat(np.zeros(3), -X, float(outer) / 2.0, float(inner) / 2.0)
         loads = (Applied("head", (head,), tuple(self._pressed(case))),)
         support = Support("base", (base,), 0.5 * float(self.diameter))
-        thin = self.length > LONG * self.diameter or self.diameter > THIN * (
-            self.diameter - self.bore
-        )
+        wall = self.diameter - self.bore
+        thin = self.length > LONG * self.diameter or self.diameter > THIN * wall
         return [Held("part", (support,), loads, slender=bool(thin))]
 
     def facts(self) -> Mapping[str, tuple[Any, str]]:
@@ -360,13 +347,9 @@ class Spacer(Part):
         } | tightening_facts("the bolt", self.bolt.thread, self._clamp / PROOF_SHARE, 1.0)
 
     def bought(self) -> Sequence[Bought]:
-        rings = [
-            one.bearing.designation for one in (self.head, self.base) if one.bearing is not None
-        ]
-        return [
-            Bought(self.bolt.designation, 1, "the spacer"),
-            *(Bought(one, 1, "its end") for one in rings),
-        ]
+        rings = [one.bearing for one in (self.head, self.base) if one.bearing is not None]
+        bolt = Bought(self.bolt.designation, 1, "the spacer")
+        return [bolt, *(Bought(one.designation, 1, "its end") for one in rings)]
 
     def clearances(self) -> Sequence[Clearance]:
         return [bolt_in_hole("bolt in the bore", "bore", self.bore, shank_of(self.bolt), "close")]
