@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from parts.core.kernel import in_one_thread
 from parts.editing.fields import fields_of, part_fields, sizes_of
+from parts.editing.made import sheet_of
 from parts.editing.plan import plan_of
 from parts.editing.reading import Reader, Texts
 from parts.editing.telling import Told, check_row, problem_entry, said_in, worst_of
@@ -58,7 +59,8 @@ def answers(reader: Reader, texts: Texts, keyed: str = "") -> Iterator[Told]:
     Yields:
         Records with a `stage`: "problems" with what is wrong, and what the file says; then, of a part that can be,
         "read" with fields and plan, "checked" with verdict and checks, "sizes" with what can be bought, "solid" with
-        its mesh, "mended" with what would hold, "key" with the picture of its sizes.
+        its mesh, "mended" with what would hold, "sheet" with what is measured on it, "key" with the picture of its
+        sizes.
     """
     written = reader.document(texts)
     try:
@@ -87,6 +89,7 @@ def answers(reader: Reader, texts: Texts, keyed: str = "") -> Iterator[Told]:
     if result.checks and not result.ok:
         yield {"stage": "mended", "ways": mended(result)}
     fields = " ".join(one.path for one in part_fields(part, written))
+    yield {"stage": "sheet", **sheet_of(part)}
     if fields != keyed:
         yield {"stage": "key", "keyed": fields, "svg": key_of(part)}
 

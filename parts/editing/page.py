@@ -13,7 +13,8 @@ from parts.report.starter import next_number
 
 HERE = "parts.editing"
 SCRIPTS = tuple(
-    f"{HERE}:{one}.js" for one in ("wire", "sizes", "checks", "plan", "key", "moved", "file")
+    f"{HERE}:{one}.js"
+    for one in ("wire", "sizes", "checks", "plan", "key", "moved", "made", "file")
 )
 STYLE = f"{HERE}:hand.css"
 PACKET = "all of these, gathered for each shop in one PDF and one ZIP"
@@ -34,7 +35,17 @@ def page(name: str, token: str) -> bytes:
         tag("a", "To the sizes", href="#sizes", class_="skip"),
         tag("div", "", id="hand", data_token=token, hidden=True),
         _head(name),
-        tag("main", _plan(), _checks(), _sizes(), _moved(), _solid(), _key(), class_="table"),
+        tag(
+            "main",
+            _plan(),
+            _checks(),
+            _sizes(),
+            _moved(),
+            _solid(),
+            _key(),
+            _measured(),
+            class_="table",
+        ),
     )
     return document(
         f"{name} in hand", inner, scripts=("viewer.js", *SCRIPTS), styles=(STYLE,), served=True
@@ -155,6 +166,37 @@ def _key() -> Html:
         tag("p", "Being drawn; large plates take a while.", id="key-said", class_="what"),
         tag("figure", "", id="key", class_="keyed"), tag("p", said, class_="what"),
         id="key-box", aria_label="Key to the sizes",
+    )  # fmt: skip
+
+
+def _measured() -> Html:
+    said = (
+        "Type what was measured, in mm or with a unit; numbers are those of the inspection sheet. The record is "
+        "written into the folder made beside the file."
+    )
+
+    def asked(name: str, label: str, value: str = "") -> Html:
+        return tag("label", f"{label} ", tag("input", type="text", name=name, value=value))
+
+    return tag(
+        "section", tag("h2", "As made"),
+        tag("details", tag("summary", "Measure a finished piece"), tag("p", said, class_="what"),
+            tag("form", tag("div", "", id="measured-rows"),
+                tag("div", asked("piece", "piece", "1"), asked("who", "made by"), asked("when", "day, as 2026-11-14"),
+                    asked("tools", "with, by commas"), asked("within", "readings may be off by", "0.05 mm"),
+                    class_="row"),
+                tag("div", asked("what", "metal"), asked("heat", "heat"), asked("certificate", "certificate"),
+                    class_="row metal"),
+                tag("div", asked("of", "bolt"), asked("put_on", "torque put on, as 48 N*m"), asked("using", "wrench"),
+                    class_="row torque"),
+                tag("div", tag("button", "One more metal", type="button", data_more="metal"),
+                    tag("button", "One more bolt", type="button", data_more="torque"),
+                    asked("notes", "notes"), class_="row"),
+                tag("div", tag("button", "Judge it as made", type="submit", id="judge"),
+                    tag("button", "Judge it and keep the record", type="button", id="keep"), class_="row"),
+                id="measured", autocomplete="off"),
+            tag("div", "", id="judged", role="status")),
+        id="made-box", aria_label="As made",
     )  # fmt: skip
 
 

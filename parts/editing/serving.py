@@ -272,6 +272,9 @@ ACTS: Mapping[str, Callable[[Work, Mapping[str, Any]], None]] = {
     "redo": lambda work, asked: work.redo(),
     "save": lambda work, asked: work.save(over=asked.get("over") is True),
     "take": lambda work, asked: work.take(),
+    "measured": lambda work, asked: work.measured(
+        asked, keep=asked.get("keep") is True, over=asked.get("over") is True
+    ),
     "make": lambda work, asked: work.make(purposes_in(asked), packet=asked.get("packet") is True),
 }
 """What a page may ask for."""

@@ -13,14 +13,16 @@ from threading import RLock, Thread
 from typing import Any
 
 from parts.editing.board import Board
+from parts.editing.made import NoPlace, files_of, judged, placed
 from parts.editing.reading import Reader
 from parts.editing.typed import can_be, chosen, edits_of, one_more
 from parts.inputs.document import content_of, parse_document
 from parts.inputs.edited import NotEdited, edited
 from parts.inputs.problems import InputError
 from parts.inputs.reading import FAMILY_KEY
-from parts.making.writing import write_whole
+from parts.making.writing import write_all, write_whole
 from parts.running import READ_ALONG
+from parts.study.made.record import FOLDER
 
 MOST_STEPS = 2000
 MARK = "\ufeff"
@@ -53,6 +55,7 @@ class Work:
         self._version = 0
         self._stamps = self._beside()
         self._making: subprocess.Popen[str] | None = None
+        self._judging: Thread | None = None
         self._worker = _started(self.file)
         self._first: set[str] = set()
         Thread(target=self._listen, daemon=True).start()
@@ -256,6 +259,46 @@ class Work:
                 "files": self.files(),
             }
         )
+
+    def measured(self, asked: Mapping[str, Any], *, keep: bool = False, over: bool = False) -> None:
+        """Judge the part as it was made; what comes of it goes to the board.
+
+        Args:
+            asked: what was measured, as `files_of` takes it.
+            keep: whether its record is written into the folder `made` beside the file, once it could be read.
+            over: whether it may take the place of an older record of the piece.
+
+        Raises:
+            Refused: something is not saved, a judgement runs, or the record has no place.
+            ValueError: a reading is no length.
+        """
+        with self._lock:
+            if self.unsaved:
+                raise Refused("save first: what is judged is what the disk says")
+            sheet = self.board.get("sheet") or {}
+            if sheet.get("version") != self._version:
+                raise Refused("the sheet of this part is still being drawn")
+            if self._judging is not None and self._judging.is_alive():
+                raise Refused("a judgement runs already")
+            contents = files_of(self.name, str(sheet["revision"]), asked)
+            if keep:
+                try:
+                    contents = placed(self.folder, contents, over=over)
+                except NoPlace as error:
+                    raise Refused(str(error)) from None
+            self._judging = Thread(target=self._judge, args=(contents, keep), daemon=True)
+            self._judging.start()
+
+    def _judge(self, contents: Mapping[str, bytes], keep: bool) -> None:
+        told = judged(self.file, contents, environment())
+        kept: list[str] = []
+        if keep and "wrong" not in told:
+            try:
+                kept = [str(one.relative_to(self.folder)) for one in
+                        write_all(self.folder / FOLDER, contents)]  # fmt: skip
+            except OSError as error:
+                told["wrong"] = f"the disk refused: {error}"
+        self.board.put({"stage": "judged", **told, "kept": kept})
 
     @property
     def name(self) -> str:

@@ -214,18 +214,20 @@ def _read(
         return _of_table(stated, table, CALIPER)
     entry = record.entry
     deviations = general_deviations(stated.part.drawing.tolerance)
-    sizes, others, readings = (
-        ((), (), ())
-        if entry.table is None
-        else _of_table(stated, table.parent / entry.table, entry.within)
-    )
+    read = [_of_table(stated, table.parent / one, entry.within) for one in entry.tables]
+    sizes, others, readings = (tuple(each for one in read for each in one[k]) for k in range(3))
     seen = {one.dimension.path for one in sizes}
+    if len(seen) < len(sizes):
+        paths = [one.dimension.path for one in sizes]
+        path = next(one for one in paths if paths.count(one) > 1)
+        raise refusal(record.place("table"), path, "twice", f"`{path}` stands in two tables",
+                      "keep one reading of it")  # fmt: skip
     own = []
     for path, measured in entry.sizes.items():
         place = record.place("sizes", path)
         one = _length_of(stated, path, place)
         if one.path in seen:
-            raise refusal(place, one.path, "twice", f"`{one.path}` stands in {entry.table} too",
+            raise refusal(place, one.path, "twice", f"`{one.path}` stands in {', '.join(entry.tables)} too",
                           "keep one reading of it")  # fmt: skip
         _not_far_off(place, one.path, measured, float(one.value))
         own.append(Size(one, measured, entry.within, deviation_of(float(one.value), deviations)))

@@ -6,6 +6,7 @@ of further pieces `made/HC-104-A-2.yaml`.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated
@@ -69,8 +70,10 @@ class MadeFile(Group):
     torque: list[Torque] = Field(
         default_factory=list, max_length=100, description="Torques put on."
     )
-    table: str | None = Field(
-        None, description="CSV of measured sizes beside this file, or the filled inspection sheet."
+    table: str | list[str] | None = Field(
+        None,
+        description="CSV of measured sizes beside this file, or the filled inspection sheet; a list where the part has "
+        "several sheets.",
     )
     sizes: dict[str, PositiveLength] = Field(
         default_factory=dict, description="Measured sizes by the path of the dimension."
@@ -85,6 +88,11 @@ class MadeFile(Group):
     )
     proof_load: Pulled | None = Field(None, description="The proof load that was put on.")
     notes: list[Words] = Field(default_factory=list, max_length=50, description="What else.")
+
+    @property
+    def tables(self) -> Sequence[str]:
+        """Its tables of measured sizes."""
+        return [self.table] if isinstance(self.table, str) else self.table or []
 
 
 @dataclass(frozen=True)
