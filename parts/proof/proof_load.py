@@ -20,6 +20,7 @@ from parts.proof.compare import spring_energy
 from parts.proof.errors import ProofError, needed
 from parts.proof.gauge_places import placed_gauges
 from parts.proof.gauges import Gauge
+from parts.proof.joined import Pull, line_gauges, without_reaction
 from parts.proof.piece import Proved, prove_piece
 from parts.proof.refine import Aim
 from parts.proof.skin import Skin, skin
@@ -42,23 +43,6 @@ and bosses."""
 
 
 @dataclass(frozen=True)
-class Pull:
-    """A pull on the part: its load point, its force [N], and how far off the point it pulls [mm].
-
-    A force that stands off its point turns the part about it: a moment of the load case that is square to its force.
-    Two forces against each other at the ends of an arm do the rest of the moment.
-    """
-
-    at: str
-    force: np.ndarray
-    off: np.ndarray
-
-    @property
-    def size(self) -> float:
-        return float(np.linalg.norm(self.force))
-
-
-@dataclass(frozen=True)
 class ProofLoad:
     """A test of a part under one load case.
 
@@ -70,9 +54,9 @@ class ProofLoad:
         force: what pulls there [N].
         references, gauges: where gauges stand.
         result: of the part under the proof load, by the same checks.
-        proved: the same by finite elements.
+        proved: the same by finite elements; of several pieces, the one whose peak comes nearest to yield.
         deflection: how far the load point moves in the sense of the pull, joints rigid [mm]: by elements, and by hand;
-            nan where no hand estimate exists.
+            nan where no hand estimate exists, and by elements where they would have to join several pieces.
         least_yield: the least factor on yield, by checks and by the elements' peak [-].
         why: what kept the share from being larger.
     """
@@ -92,6 +76,8 @@ class ProofLoad:
     deflection: tuple[float, float]
     least_yield: float
     why: str
+    joined: tuple[str, ...] = ()
+    """Names of the pieces that the pull runs through, where they are several; the readings are then the hand's."""
 
     @property
     def pull(self) -> float:
@@ -100,9 +86,9 @@ class ProofLoad:
 
     @property
     def hand_agrees(self) -> bool:
-        """Whether elements and hand estimate lie within their band; true where there is no hand estimate."""
-        elements, by_hand = self.deflection
-        return bool(np.isnan(by_hand) or HAND[0] <= elements / by_hand <= HAND[1])
+        """Whether elements and hand estimate lie within their band; true where one of them is not there."""
+        share = self.deflection[0] / self.deflection[1]
+        return bool(np.isnan(share) or HAND[0] <= share <= HAND[1])
 
     @property
     def skin(self) -> Skin:
@@ -136,6 +122,8 @@ def proof_load(
     needed()
     sharp = part.model_copy(update={"edge_break": 0.0})
     limit = _case(part, case)
+    if len([one for one in part.held(limit) if one.applied]) > 1:
+        limit = without_reaction(limit)
     _ = _pulls(part, limit)
     share, why = _share(sharp, limit)
     while True:
@@ -146,7 +134,8 @@ def proof_load(
             )
         tested = _tested(sharp, limit, share)
         result = tested.check()
-        held, proved = _elements(tested, result, aim or Aim(), say)
+        solved = _elements(tested, result, aim or Aim(), say)
+        held, proved = min(solved, key=lambda one: float(one[1].proof.cases[0].yield_factor))
         peak = float(proved.proof.cases[0].yield_factor)
         if peak >= KEEPS:
             break
@@ -156,14 +145,20 @@ def proof_load(
         )
     pulls = _pulls(tested, tested.loads[0])
     at, force = pulls[0].at, pulls[0].force
-    references, gauges = placed_gauges(tested, held, proved)
+    deflection: tuple[float, float]
+    if len(solved) == 1:
+        references, gauges = placed_gauges(tested, held, proved)
+        by_hand = _by_hand(result, held, tested.loads[0], pulls)
+        deflection = _by_elements(proved, force), by_hand
+    else:
+        references, gauges, by_hand = line_gauges(result, pulls)
+        deflection = float("nan"), by_hand
     yields = [float(one.factor) for one in result.checks if one.name.endswith("yield")]
     return ProofLoad(
         tested, limit.name, share, at,
         np.asarray(part.points()[at], float) + pulls[0].off, force, pulls, references,
-        gauges, held, result,
-        proved, (_by_elements(proved, force), _by_hand(result, held, tested.loads[0], pulls)), min([peak, *yields]),
-        why,
+        gauges, held, result, proved, deflection, min([peak, *yields]), why,
+        tuple(one.piece for one, _ in solved) if len(solved) > 1 else (),
     )  # fmt: skip
 
 
@@ -274,16 +269,17 @@ def _service(part: Part, limit: LoadCase) -> float:
 
 def _elements(
     part: Part, result: Result[Part], aim: Aim, say: Callable[[str], None]
-) -> tuple[Held, Proved]:
+) -> list[tuple[Held, Proved]]:
+    """Every piece that the load runs through, each by itself."""
     case = part.loads[0]
     stated = [one for one in part.held(case) if one.applied]
-    if len(stated) != 1:
-        raise ProofError(
-            f"{part.name}: the load runs through {len(stated)} pieces ({', '.join(one.piece for one in stated)}); a "
-            "proof load is put on one: test the whole by another load case, or each piece by itself"
-        )
-    piece = next(one for one in part.pieces if one.name == stated[0].piece)
-    return stated[0], prove_piece(part, result, piece, [(case, stated[0])], aim, say)
+    if not stated:
+        raise ProofError(f"{part.name}: {case.name!r} says of no piece where it is pulled")
+    pieces = {one.name: one for one in part.pieces}
+    return [
+        (one, prove_piece(part, result, pieces[one.piece], [(case, one)], aim, say))
+        for one in stated
+    ]
 
 
 def _by_elements(proved: Proved, force: np.ndarray) -> float:

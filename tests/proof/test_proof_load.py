@@ -1,5 +1,6 @@
 """A proof load: what the gauges must read, what their readings say, and where no load proves a part."""
 
+import json
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -12,7 +13,8 @@ from parts.inputs.problems import InputError
 from parts.proof.errors import ProofError
 from parts.proof.gauge_places import _weights
 from parts.proof.gauges import STEPS, Gauge, judged, kept
-from parts.proof.proof_load import HAND, KEEPS, _case, _pulls, _share, proof_load
+from parts.proof.joined import line_gauges, without_reaction
+from parts.proof.proof_load import HAND, KEEPS, _case, _pulls, _share, _tested, proof_load
 from parts.report.proof.load import blank_csv, judged_text, load_text, record_json
 
 BRACKET = Path("params/hc-104-foot-bracket-left.yaml")
@@ -155,6 +157,52 @@ def test_a_twist_is_two_pulls_against_each_other_on_an_arm():
 def test_what_no_small_shop_pulls_is_refused(forces, says):
     with pytest.raises(ProofError, match=says):
         _pulls(PART, case(*forces))
+
+
+def test_a_strut_of_four_pieces_gives_as_bars_in_series_and_as_a_simple_beam():
+    """HC-102 pulled by 2400 N and bent by 250 N at its middle, 329.8 mm pin to pin: a tube 19.05 mm round with a wall
+    of 1.245 mm, 69.6 mm² and 2771 mm⁴, of E = 100 000 MPa from x = -92.8 to 111.6 mm; the solid ends are at least
+    9.5 mm round (3/8 in thread's core, 43.6 mm² of E = 100 000 at the least) and at most as stiff as never to give.
+    Stretch: 2400/1e5 (204.4/69.6) = 0.0705 mm, and no more than 2400/1e5 (125.4/43.6) = 0.069 mm besides. Bending as a
+    uniform beam F L³/48 E I = 250 · 329.8³ / (48 · 1e5 · 2771) = 0.674 mm; stiff or thin ends move that by little
+    (moments there are small)."""
+    part = parts.load("params/hc-102-subframe-link.yaml")
+    hauls, boot, landing = part.loads
+    one, other = (_tested(part, each, 1.0).check() for each in (hauls, boot))
+    references, [gauge], moved = line_gauges(one, _pulls(part, hauls))
+    assert gauge.reading == pytest.approx(moved, rel=1e-9)
+    assert 0.0705 < moved < 0.0705 + 0.069
+    assert (gauge.weights, references[0].place[0]) == ((1.0,), pytest.approx(-164.9, abs=0.1))
+    references, gauges, _ = line_gauges(other, _pulls(part, boot))
+    axial, beam = gauges
+    assert axial.reading == pytest.approx(-1900.0 / 2400.0 * gauge.reading, rel=1e-6)
+    assert beam.reading == pytest.approx(0.674, rel=0.05)
+    assert beam.weights == pytest.approx((0.0, 0.5, 0.5))
+    assert [r.axis for r in references] == [0, 1, 1]
+    assert [f.at for f in without_reaction(landing).forces] == ["end b"]
+    turned = case({"at": "end b", "force": (1000.0, 0.0, 0.0), "moment": (0.0, 5e4, 0.0)})
+    with pytest.raises(ProofError, match="turns a part of several pieces"):
+        line_gauges(one, _pulls(part, turned))
+
+
+@pytest.mark.slow
+def test_strut_is_proved_piece_by_piece_and_read_as_a_whole(tmp_path):
+    """The tube alone, by its elements, gives what its bar does; each piece stays below yield; readings are judged."""
+    part = parts.load("params/hc-102-subframe-link.yaml")
+    found = proof_load(part, "rider hauls on the tail")
+    assert found.joined == ("tube", "bung-a", "bung-b", "clevis-a")
+    assert found.least_yield >= KEEPS and found.result.ok
+    text = load_text(found)
+    assert "do not join them" in text and "By pins in both ends" in text
+    data = json.loads(record_json(found))
+    assert data["deflection_mm"]["elements"] is None and data["joined_pieces"] == list(found.joined)
+    lines = [blank_csv(found).decode().splitlines()[0]]
+    read = found.gauges[0].reading
+    for k, share in enumerate(STEPS, 1):
+        lines.append(f"{k},{share * found.pull:g},0.02,{0.02 + read * (share - STEPS[0]):.4f}")
+    file = tmp_path / "read.csv"
+    file.write_text("\n".join(lines) + "\n")
+    assert judged(found, file).ok
 
 
 def test_readings_in_any_unit_say_the_same(found, tmp_path):

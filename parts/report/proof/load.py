@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from parts.proof.gauges import AXES, STEPS
+from parts.proof.joined import BAND
 from parts.proof.proof_load import HAND, KEEPS
 
 if TYPE_CHECKING:
@@ -58,8 +59,7 @@ def blocks(found: ProofLoad) -> Iterator[tuple[str, list[str]]]:
     yield (
         "HOLD",
         [
-            f"By its own joints, as on the vehicle: {', '.join(one.name for one in found.held.supports)}; bolts at "
-            "their torque.",
+            _hold(found),
             "On a steel plate of 25 mm or more, or a frame that gives less than a tenth of the reading.",
         ],
     )
@@ -83,7 +83,17 @@ def blocks(found: ProofLoad) -> Iterator[tuple[str, list[str]]]:
     )
     yield "READINGS", list(_steps(found))
     elements, by_hand = found.deflection
-    if by_hand == by_hand:
+    if found.joined:
+        yield (
+            "BY HAND",
+            [
+                f"The readings are those of the theory of bars through {len(found.joined)} pieces "
+                f"({', '.join(found.joined)}); elements prove each piece by itself and do not join them. Threads, eyes "
+                f"and ball joints give as well: hence the band of {BAND:.0%}.",
+                f"The load point moves {by_hand:.3f} mm in the sense of the pull.",
+            ],
+        )
+    elif by_hand == by_hand:
         word = "they agree" if found.hand_agrees else "they do NOT agree: ask why before loading"
         yield (
             "BY HAND",
@@ -94,6 +104,13 @@ def blocks(found: ProofLoad) -> Iterator[tuple[str, list[str]]]:
         )
     yield "A WRONG READING", list(WRONG)
     yield "CAUTION", list(CAUTIONS)
+
+
+def _hold(found: ProofLoad) -> str:
+    if found.joined:
+        return "By pins in both ends, as on the vehicle; an end that is pulled along the part is free to move that way."
+    names = ", ".join(one.name for one in found.held.supports)
+    return f"By its own joints, as on the vehicle: {names}; bolts at their torque."
 
 
 def _pull_text(found: ProofLoad, one: Pull) -> str:
@@ -166,7 +183,9 @@ def record_json(found: ProofLoad, verdict: Verdict | None = None) -> bytes:
         "pulls": [{"at": one.at, "force_N": [float(v) for v in one.force], "off_mm": [float(v) for v in one.off]}
                   for one in found.pulls],
         "least_factor_on_yield": found.least_yield,
-        "deflection_mm": {"elements": elements, "by_hand": None if np.isnan(by_hand) else by_hand},
+        "deflection_mm": {"elements": None if np.isnan(elements) else elements,
+                          "by_hand": None if np.isnan(by_hand) else by_hand},
+        "joined_pieces": list(found.joined),
         "gauges": [
             {"name": one.name, "place_mm": list(one.place), "along": AXES[one.axis], "taken_off": list(one.weights),
              "reading_mm": one.reading, "band": one.band, "least_mm": min(one.limits(1.0)),
