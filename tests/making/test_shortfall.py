@@ -6,8 +6,9 @@ import ezdxf
 import pytest
 from pypdf import PdfReader
 
+from parts.families.coped_tube.family import CopedTube
 from parts.families.gusset.family import Gusset
-from parts.making.bench.files import bench_files
+from parts.making.bench.files import bench_files, wrapped
 from parts.making.flat.files import flat_files
 from parts.making.model import model
 from parts.making.print.files import print_files
@@ -51,6 +52,15 @@ def test_the_drawing_has_the_words_across_it(bench, sheet):
     lines = [one for one in drawn.modelspace() if one.dxf.layer == "WARNING"]
     assert len(lines) >= len(WORDS.replace(" ", ""))
     assert len(PdfReader(io.BytesIO(bench[f"{name}.pdf"])).pages) == 1
+
+
+def test_templates_of_tubes_have_the_words_across_them():
+    """They alone went out clean: a tube that falls short was cut by them."""
+    case = {"name": "pushed", "forces": [{"at": "b", "force": ["-90 kN", "0 N", "0 N"]}]}
+    tube = CopedTube.model_validate({**CopedTube.example, "loads": [case]})
+    pages = wrapped(tube, tube.drawn()[0], (210.0, 297.0), tube.check())
+    assert len(pages) == 2
+    assert all(any(getattr(one, "layer", "") == "warning" for one in ink) for _, ink in pages)
 
 
 def test_a_part_that_holds_has_a_clean_sheet():

@@ -25,6 +25,8 @@ from parts.making.process.files import Processed, processed
 from parts.making.shortfall import across
 
 if TYPE_CHECKING:
+    from parts.core.search.result import Result
+    from parts.making.bench.ink import Ink
     from parts.making.model import Made
 
 
@@ -81,12 +83,22 @@ def _files(part: Part, made: Made) -> Iterator[tuple[str, bytes]]:
         plan = processed(part, drawn, solids[drawn.piece])
         _can_be_made(plan)
         yield from plan.files(made.result).items()
-        coped = [(tube, end) for tube in drawn.tubes for end in tube.ends if end.saddle > 0.0]
-        if coped:
-            pages = [(page, template(tube, end, page, part.name)) for tube, end in coped]
+        if pages := wrapped(part, drawn, page, made.result):
             yield f"{base}-templates.pdf", pdf_bytes(pages, f"{base} tube templates")
     yield from _plates(part, made, page)
     yield from _welded(part, made)
+
+
+def wrapped(
+    part: Part, drawn: Drawn, page: tuple[float, float], result: Result
+) -> list[tuple[tuple[float, float], list[Ink]]]:
+    """Templates to wrap round coped ends, a page each: its size [mm] and its ink."""
+    return [
+        (page, [*template(tube, end, page, part.name), *across(page, result)])
+        for tube in drawn.tubes
+        for end in tube.ends
+        if end.saddle > 0.0
+    ]
 
 
 def _welded(part: Part, made: Made) -> Iterator[tuple[str, bytes]]:

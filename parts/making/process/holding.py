@@ -93,9 +93,15 @@ def held(
             )
     if room < HOLD:
         foot = f"{room:.1f} mm above its foot" if room > NEAR else "its foot"
+        by = "bolt it down on a spoil board through its bores"
+        if not any(
+            each.hole.depth is None and abs(float(np.dot(each.hole.axis, view.toward))) > 1.0 - NEAR
+            for each in plan.bored
+        ):
+            by = "leave 0.5 mm at its foot in the last cut round it, saw it off there and file it flush"
         return Held(
             f"{stock}seen from the {side}; no vice: it is cut at its sides to {foot}. "
-            "Bolt it down on a spoil board through its bores, or cut one side at a time and move the clamps"
+            f"{by[0].upper()}{by[1:]}, or cut one side at a time and move the clamps"
         )
     return _vice(plan, side, view, box, stock, grip)
 

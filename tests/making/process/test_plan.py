@@ -14,6 +14,7 @@ from pypdf import PdfReader
 from parts.core.drawing import Callout, Datum, Diameter, Drawn, Hole, Marks, View
 from parts.core.shop import Milling
 from parts.families import families
+from parts.inputs.variants import with_values
 from parts.making.bench.files import NotProved, _can_be_made
 from parts.making.process.faces import Solid
 from parts.making.process.files import Processed
@@ -308,6 +309,10 @@ def test_jaws_stand_below_what_is_cut_beside_them():
     # Of a plate that is bought 30 thick nothing is left below an outline for jaws.
     assert "no vice: it is cut at its sides to its foot" in one.setups[0].holding
     assert "more stock" not in one.setups[0].holding
+    # It has no bores, and was to be bolted down through them.
+    assert "Leave 0.5 mm at its foot" in one.setups[0].holding
+    bored = block(ear, Hole("bolt", (30, 30, 10), -Y, 8.0, through=30.0))
+    assert "through its bores" in bored.setups[0].holding
 
 
 def test_a_plate_that_stands_on_its_boss_is_packed_up():
@@ -391,3 +396,12 @@ def test_a_hole_in_a_far_leg_is_drilled_from_its_own_side():
     assert drilled
     for setup, step in drilled:
         assert setup.z(step.bottom) > -60.0
+
+
+@pytest.mark.parametrize(("end", "found"), [("without relief", ["process.tap"]), ("", [])])
+def test_a_groove_behind_a_thread_makes_room_for_a_longer_tap(end, found):
+    """The message named no field that a tapped boss has: two pitches behind its thread are fixed, a groove has five."""
+    part = clevises.clevis(f"female thread {end}".strip())
+    (one,) = plans(with_values(part, {"milling.beyond_thread": 3.0}))
+    assert codes(one) == found
+    assert all("`relief: true`" in rule.how for rule in one.plan.rules if not rule.ok)
