@@ -4,6 +4,7 @@ from functools import partial
 
 import numpy as np
 import pytest
+from by_turns import by_turns
 from hypothesis import given
 from hypothesis import strategies as st
 from links import (
@@ -41,7 +42,7 @@ PUSH = ("end b", (-4000.0, 0.0, 0.0))
 # ---- the solids ---------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("kind", LINKS)
+@pytest.mark.parametrize("kind", by_turns(LINKS))
 def test_every_kind_is_the_part_that_is_checked(kind):
     part = link(**LINKS[kind])
     assert is_sound(part)
@@ -56,7 +57,7 @@ def test_every_kind_is_made(kind):
     assert all(cut.difference < SOFTENED for cut in model(link(**LINKS[kind])).cuts)
 
 
-@pytest.mark.parametrize("kind", LINKS)
+@pytest.mark.parametrize("kind", by_turns(LINKS, 1))
 def test_sharp_kinds_equal_their_outlines_along_the_whole_path(kind):
     part = link(edge_break="0 mm", **LINKS[kind])
     assert not part.softened

@@ -107,7 +107,7 @@ OBLIQUE = {
 }  # fmt: skip
 
 
-@pytest.mark.parametrize("i", [pytest.param(0, marks=pytest.mark.slow), 1])
+@pytest.mark.parametrize("i", [pytest.param(i, marks=pytest.mark.slow) for i in (0, 1)])
 def test_its_templates_lie_on_the_cuts_of_the_solid(i):
     import cadquery as cq
 

@@ -3,6 +3,7 @@
 import cadquery as cq
 import numpy as np
 import pytest
+from by_turns import by_turns
 from gussets import OPTIONS, SIDE, TAB, WIDE, broken, gusset, option
 from hypothesis import HealthCheck, Phase, given, reject, settings
 from hypothesis import strategies as st
@@ -32,7 +33,7 @@ def tube(size, angle):
 # The solid
 
 
-@pytest.mark.parametrize("name", OPTIONS)
+@pytest.mark.parametrize("name", by_turns(OPTIONS))
 def test_every_option_is_one_sound_solid_cut_as_its_sections_say(name):
     part = option(name)
     assert is_sound(part)
@@ -40,7 +41,7 @@ def test_every_option_is_one_sound_solid_cut_as_its_sections_say(name):
     assert worst_difference(part, (0.5,)) < SHARP
 
 
-@pytest.mark.parametrize("name", OPTIONS)
+@pytest.mark.parametrize("name", by_turns(OPTIONS, 1))
 def test_with_edge_breaks_the_cuts_stay_in_their_band(name):
     part = option(name, edge_break=0.4)
     assert is_sound(part)

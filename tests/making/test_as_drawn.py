@@ -3,6 +3,7 @@
 import cadquery as cq
 import links
 import pytest
+from by_turns import by_turns
 
 from parts.families import families
 from parts.families.links import turn_body
@@ -38,7 +39,7 @@ def plugged(part, drawn, hole):
     return wrong
 
 
-@pytest.mark.parametrize("name", families())
+@pytest.mark.parametrize("name", by_turns(families()))
 def test_no_hole_of_any_family_can_be_missing(name):
     family = families()[name]
     part = family.model_validate(dict(family.example))

@@ -95,6 +95,7 @@ def proved(tab, tmp_path_factory):
     return folder, written
 
 
+@pytest.mark.slow
 def test_proving_a_made_part_puts_the_proof_in_its_report_and_page(proved):
     folder, written = proved
     own = folder / "HC-108"

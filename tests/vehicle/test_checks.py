@@ -135,7 +135,7 @@ def _halved(of, low, high):
     ("change", "name"),
     [
         (("length: 405", "length: 205"), SHEAR),
-        (("preload: 3.4 deg", "preload: 3 deg"), LET_OFF),
+        pytest.param(("preload: 3.4 deg", "preload: 3 deg"), LET_OFF, marks=pytest.mark.slow),
     ],
 )
 def test_a_bar_that_is_too_weak_is_status_1(tmp_path, change, name):

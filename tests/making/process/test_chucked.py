@@ -3,6 +3,7 @@
 import re
 
 import pytest
+from by_turns import by_turns
 from held import faults, plans
 from stated import part_of
 
@@ -15,7 +16,7 @@ EACH = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("name", "k"), EACH)
+@pytest.mark.parametrize(("name", "k"), by_turns(EACH))
 def test_jaws_hold_raw_bar_and_then_a_diameter_that_is_there(name, k):
     family = families()[name]
     for one in plans(part_of(family, family.examples[k])):

@@ -19,7 +19,7 @@ def shift_lever():
     return one
 
 
-@pytest.fixture(params=["pedal", "shift_lever"])
+@pytest.fixture(params=["pedal", pytest.param("shift_lever", marks=pytest.mark.slow)])
 def lever(request):
     return request.getfixturevalue(request.param)
 
