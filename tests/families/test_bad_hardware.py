@@ -47,6 +47,8 @@ TYPED = {
     r"\{point: pedal stop\}": "[105.1, 31.5]",
     r"height: \{less: .*right peg.*\}": "height: 90",
     r"axis_height: .*": "axis_height: 18",
+    r"height: \{less: .*pedal spring.*\}": "height: 21.3",
+    r"height: \{less: .*pedal stop.*\}": "height: 18",
 }
 """What the bracket takes from its build, typed, so that it is read alone."""
 BRACKET = (Path(__file__).parents[2] / "params" / "hc-105-foot-bracket-right.yaml").read_text()

@@ -197,7 +197,7 @@ def test_what_acts_on_the_swing_arm_is_carried_by_it_whatever_its_type(tmp_path,
         ([("mounts: [\"lower", "mounts: [rear sprocket, \"lower")], "engine.mounts[0]", "sits on `swing arm`"),
         ([("loaded_at: [kick lever pad]", "loaded_at: [kick lever pad, seat]")], "bodies.tail.loaded_at[0]",
          "sits on `engine` already"),
-        ([("{frame: master cylinder,", "{frame: seat,"), ("{frame: strut foot,", "{frame: brake pedal pad,"),
+        ([("{frame: gearbox shaft arm,", "{frame: seat,"), ("{frame: strut foot,", "{frame: shift toe,"),
           ("sides: both}\n  brake", "sides: one}\n  brake")], "cases[", "stand on each other in a circle"),
     ],
 )  # fmt: skip

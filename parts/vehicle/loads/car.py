@@ -20,12 +20,11 @@ BOOKS = (
 @method(
     formula="F = m g (q/2 + b h/(2 L) + s r h/T), g = 9.80665 m/s²",
     source=BOOKS,
-    valid="level ground; springs at rest; b counts against its sign at the rear",
 )
 def corner_load(
     m: Number, q: Number, h: Number, L: Number, T: Number, r: Number, b: Number, s: Number
 ) -> Number:
-    """Load of one wheel of a car, square to the ground.
+    """Load of one wheel of a car, square to level ground, its springs at rest.
 
     Args:
         m [kg]: the car with its driver.
