@@ -110,6 +110,7 @@ def test_a_table_in_other_units_is_the_same_sweep(tmp_path):
     assert found.mass[0] == pytest.approx(same.mass[0], rel=1e-12)
 
 
+@pytest.mark.slow
 def test_what_a_sweep_writes_it_reads_again(found, tmp_path):
     file = written(tmp_path)
     lines = list(csv.DictReader(io.StringIO(swept_csv(found).decode())))

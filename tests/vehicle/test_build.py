@@ -77,6 +77,7 @@ def test_only_what_hangs_on_the_point_is_made_again(tmp_path):
     assert data[0] == data[1]
 
 
+@pytest.mark.slow
 def test_solids_that_are_kept_change_no_byte_of_what_is_made_fresh(tmp_path):
     path, out, anew = write(tmp_path), tmp_path / "out", tmp_path / "anew"
     make_build(Build(path), out)

@@ -77,8 +77,10 @@ def test_every_force_of_a_case_is_taken_by_a_part_or_by_what_is_named():
          "pedal pivot: {from: \"lower engine bolt, right\", offset: [70, -47.3, -4]}",
          "HC-105, pedal at pedal pivot", 8.0),
         # The lever's eye 10.5 mm aside of the cylinder over 116 mm: atan(10.5 / 116) = 5.17 degrees.
-        ("offset: [-10, 2.5, 44.3]", "offset: [-10, -8, 44.3]", "HC-107, axis at pin along the hinge of brake pedal",
-         np.degrees(np.arctan2(10.5, 116.0))),
+        pytest.param(
+            "offset: [-10, 2.5, 44.3]", "offset: [-10, -8, 44.3]", "HC-107, axis at pin along the hinge of brake pedal",
+            np.degrees(np.arctan2(10.5, 116.0)), marks=pytest.mark.slow,
+        ),
     ],
 )  # fmt: skip
 def test_a_part_off_its_place_gives_status_1(tmp_path, old, new, name, demand):

@@ -68,6 +68,7 @@ def no_printer_of_ours(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
 
 
+@pytest.mark.slow
 def test_the_stl_is_watertight_and_as_large_as_the_solid_enlarged():
     part = demo("hc-106")
     one = first("hc-106").prints[0]
