@@ -37,29 +37,37 @@ def test_a_lug_rocks_on_its_rim_and_pulls_its_bolt(force, ok):
     assert found["engine 1 bolt, tension and shear"].ok == ok
 
 
-@pytest.mark.parametrize(("twist", "ok"), [(7.2, SHORT), (6.7, HOLDS)])
+def settled():
+    """What an M10 in 10 mm of plate and 12 of lug loses: thread 3, head and nut 4.5 each and a face 2.5 µm, of a bolt
+    of 205 GPa on 22 + 10 mm and a frustum of 71 GPa (Shigley, eq. 8-22): 0.0145·249 kN."""
+    lies = 0.5774 * 22.0
+    frustum = 0.5774 * np.pi * 71016.0 * 10.0 / (2.0 * np.log(5.0 * (lies + 5.0) / (lies + 25.0)))
+    return 0.0145 / (32.0 / (205e3 * 57.99) + 1.0 / frustum)
+
+
+@pytest.mark.parametrize(("twist", "ok"), [(6.1, SHORT), (5.7, HOLDS)])
 def test_a_moment_about_its_only_bolt_turns_the_lug(twist, ok):
-    # Least preload 0.65·0.75·830·58.0 = 23.5 kN; 0.1 of it at two thirds of the washer's radius of 10: 15.6 N m.
+    # Least preload 0.65·0.75·830·58.0 = 23.5 kN, 3.6 of it lost as the faces settle; 0.1 of the rest at two thirds of
+    # the washer's radius of 10: 13.2 N m.
     part = plate(ENGINE, "engine 1", moment=(0, 0, twist))
     found = checks(part)["engine 1 lug, turned about its bolt"]
-    held = part.engine[0].least_preload().value
+    held = 0.65 * 0.75 * 830.0 * 57.99 - settled()
     assert found.demand == pytest.approx(twist * 1e3)
-    assert held == pytest.approx(0.65 * 0.75 * 830.0 * 57.99, rel=2e-3)
-    assert found.capacity == pytest.approx(0.1 * held * 20.0 / 3.0)
+    assert found.capacity == pytest.approx(0.1 * held * 20.0 / 3.0, rel=2e-3)
     assert found.ok == ok
 
 
-@pytest.mark.parametrize(("along", "ok"), [(645.0, SHORT), (625.0, HOLDS)])
+@pytest.mark.parametrize(("along", "ok"), [(545.0, SHORT), (520.0, HOLDS)])
 def test_friction_alone_holds_a_bolt_along_its_slot(along, ok):
-    # M10 10.9 as above, 23.5 kN at the least. The load bears 6 over the face on a lug 24 wide: it pulls half of itself.
-    # A slot of 6 is longer than half a bolt: 0.63 of 0.1 of what clamps, (23.5k - 2.25 F/2) 0.063 = 2.25 F: 0.63 kN.
+    # M10 10.9 as above, 19.9 kN at the least. The load bears 6 over the face on a lug 24 wide: it pulls half of itself.
+    # A slot of 6 is longer than half a bolt: 0.63 of 0.1 of what clamps, (19.9k - 2.25 F/2) 0.063 = 2.25 F: 0.53 kN.
     # The slot runs along y: what pushes along x is none of its business.
     hole = {"type": "slot", "travel": "6 mm", "angle": "90 deg"}
     part = plate(
         ENGINE, "engine 1", (500.0, along, 0.0), engine=[ENGINE["engine"][0] | {"hole": hole}]
     )
     one = checks(part)["engine 1, slip along its slot"]
-    clamped = part.engine[0].least_preload().value - 2.25 * np.hypot(500.0, along) / 2.0
+    clamped = 0.65 * 0.75 * 830.0 * 57.99 - settled() - 2.25 * np.hypot(500.0, along) / 2.0
     assert one.demand == pytest.approx(along)
     assert one.capacity == pytest.approx(0.63 * 0.1 * clamped, rel=2e-3)
     assert one.ok == ok

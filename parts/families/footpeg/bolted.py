@@ -19,6 +19,7 @@ from parts.core.part import Bought
 from parts.core.rules import Rule, at_least
 from parts.core.ways import Kind
 from parts.features.bolts.lengths import of_size
+from parts.features.bolts.slip import settled_loss
 from parts.features.mounts.stud import Threaded, bolt_kind, clamped_tension, of_one
 from parts.features.thread.body import OnBody
 from parts.inputs.quantities import PositiveLength
@@ -105,11 +106,14 @@ class BoltedShank(Threaded, Answers[OnBody]):
         shear = np.hypot(force[..., 1], force[..., 2])
         note = "the shoulder pivots on its rim"
         yield from self.bolt_modes("peg", pull, shear, case.name, required, note)
-        yield self.seated_mode("peg", pull, case.name, required)
+        loss = settled_loss(
+            site.metal, self.thread.major, self.thread.stress_area, site.body.floor, heads=1
+        )
+        yield self.seated_mode("peg", pull, case.name, required, loss)
         c = 2.0 * np.asarray(site.edge_break, float)
         ring, bend = (shoulder - c, self.through + c), np.hypot(moment[..., 1], moment[..., 2])
-        yield from self.shut_modes("peg", force[..., 0], bend, ring, case)
-        yield from self.tired_modes("peg", pull, case, site)
+        yield from self.shut_modes("peg", force[..., 0], bend, ring, case, loss)
+        yield from self.tired_modes("peg", pull, case, site, loss=loss)
 
     def standing(self, site: OnBody) -> Iterator[Check]:
         """The metal under the head and under the shoulder at the greatest preload."""

@@ -95,7 +95,8 @@ class LoadedBolt(BoltedHole):
         yield from self.bolt_modes(
             name, pull, shear, case.name, required, "the lug rocks on its rim"
         )
-        yield self.seated_mode(name, pull, case.name, required)
+        loss = self.settled(metal, t)
+        yield self.seated_mode(name, pull, case.name, required, loss)
         yield from self.bearing_modes(name, metal, t, shear, case.name, required)
         yield check(
             f"{name} hole, tear-out", "tear-out", load_case=case.name, demand=shear, unit="N",
@@ -118,7 +119,7 @@ class LoadedBolt(BoltedHole):
                 )  # fmt: skip
         clamped = work(
             joint.clamp_force,
-            F_i=self.least_preload(),
+            F_i=self.least_preload(loss),
             P=site.required(case).on_ultimate * pull,
             C=0.0,
         )
@@ -126,9 +127,9 @@ class LoadedBolt(BoltedHole):
         yield from self._along_its_slot(site, force, clamped, case)
         bend = np.hypot(moment[..., 0], moment[..., 1])
         yield from self.shut_modes(
-            name, np.abs(force[..., 2]), bend, (self.lug_width, self.hole_under_head), case
+            name, np.abs(force[..., 2]), bend, (self.lug_width, self.hole_under_head), case, loss
         )
-        yield from self.tired_modes(name, pull, case, site)
+        yield from self.tired_modes(name, pull, case, site, loss=loss)
 
     def _turned(
         self, site: OnPlate, twist: Any, clamped: Worked, case: LoadCase

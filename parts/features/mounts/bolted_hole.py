@@ -17,6 +17,7 @@ from parts.core.rules import Rule, at_least, at_most
 from parts.features.bolts.grip import choose_bolt, length_rule
 from parts.features.bolts.hardware import matching
 from parts.features.bolts.lengths import of_size
+from parts.features.bolts.slip import settled_loss
 from parts.features.mounts.holes import Hole, PlainHole, SlottedHole, SunkHole, TappedHole
 from parts.features.mounts.stud import Threaded
 from parts.features.pins.bought_pin import SHANK_CLASS, row_of
@@ -70,6 +71,12 @@ class BoltedHole(Threaded, AtPoint):
     def beyond(self) -> Any:
         """Thickness of what the bolt goes through beyond the plate to its nut [mm]; None where it goes to none."""
         return None
+
+    def settled(self, metal: Material, thickness: Any) -> Any:
+        """What the bolt loses of its preload as the faces settle [N]."""
+        deep = self.gripped(thickness) + (0.0 if self.beyond is None else self.beyond)
+        heads = 1 if self.beyond is None else 2
+        return settled_loss(metal, self.thread.major, self.thread.stress_area, deep, heads)
 
     @property
     def diameter(self) -> Any:

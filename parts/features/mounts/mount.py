@@ -14,7 +14,7 @@ from parts.core.fatigue_places import Spot
 from parts.core.feature import Modes
 from parts.core.loads import LoadCase
 from parts.core.ways import Kind
-from parts.features.bolts.slip import BOLT_E, settled_loss
+from parts.features.bolts.slip import BOLT_E
 from parts.features.mounts.bolted_hole import BoltedHole
 from parts.features.mounts.holes import SlottedHole, SunkHole, TappedHole
 from parts.features.mounts.stud import bolt_kind
@@ -184,12 +184,6 @@ class Mount(BoltedHole):
                 d_h=hole, D_A=np.maximum(room, across),
             ),
         )  # fmt: skip
-
-    def settled(self, metal: Material, thickness: Any) -> Any:
-        """What the bolt loses of its preload as the faces settle [N]."""
-        deep = self.gripped(thickness) + (0.0 if self.onto is None else self.onto)
-        d = self.thread.major
-        return settled_loss(metal, d, self.thread.stress_area, deep, 1 if self.onto is None else 2)
 
     def standing(self, site: OnPlate) -> Iterator[Check]:
         yield from self.tightened(site.name, site.metal, site.thickness)
