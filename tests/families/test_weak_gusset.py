@@ -102,3 +102,16 @@ def test_a_plate_across_the_tubes_that_is_pushed_topples_sooner(moment, ok):
     # Each alone would hold: the moment by far, the push as a strut.
     assert bent < 0.2 and named(part, "strut between the tubes").factor > 2.1
     assert found.ok == part.check().ok == ok
+
+
+@pytest.mark.parametrize(("moment", "ok"), [(120.0, SHORT), (100.0, HOLDS)])
+def test_a_moment_that_opens_the_corner_buckles_its_inside(moment, ok):
+    part = gusset(**{**THIN, "thickness": 1.0}, plate=LARGE, loads=load(0, 0, 0, moment=moment))
+    found, m = named(part, "free edge, buckling"), part.metal
+    # The cut in the middle runs from 12 mm to 113.1 and the 6 of the toes: 6 M/(t d²) presses its inside by 63 MPa of
+    # 120 N*m, of which a tenth counts; 8.8 MPa buckle the plate: 1.40 of 1.5.
+    h, H = 160.0 * np.sqrt(2.0), 160.0 / np.sqrt(2.0)
+    assert found.demand == pytest.approx(0.6 * moment * 1e3 / (H + 6.0 - 12.0) ** 2, rel=1e-3)
+    plate = np.pi**2 * m.E / (12.0 * (1.0 - m.poisson**2))
+    assert found.capacity == pytest.approx(plate * (0.45 / h**2 + 0.50 / H**2), rel=1e-6)
+    assert found.ok == part.check().ok == ok

@@ -312,6 +312,10 @@ class BridgeForm:
         return None
 
     @property
+    def leg_ratio(self) -> Any:
+        return 1.0
+
+    @property
     def built_in(self) -> float:
         return BUILT_IN
 

@@ -339,6 +339,11 @@ class CornerForm:
         return free, a * b * np.sin(phi) / free + rise, phi
 
     @property
+    def leg_ratio(self) -> Any:
+        a, b = self.plate.leg_a, self.plate.leg_b
+        return np.maximum(a, b) / np.minimum(a, b)
+
+    @property
     def built_in(self) -> float:
         return BUILT_IN
 

@@ -166,6 +166,11 @@ class Form(Protocol):
         ...
 
     @property
+    def leg_ratio(self) -> Any:
+        """Longer over shorter leg of a plate in a corner, 1 of a strip [-]."""
+        ...
+
+    @property
     def built_in(self) -> float:
         """Effective over free length of the plate as a strut between the tubes [-]."""
         ...

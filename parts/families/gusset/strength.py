@@ -206,16 +206,13 @@ class Slender:
     def share(self) -> Any:
         """Share of the loads that would buckle it, that bend it aside [-]."""
         if self.form.panel() is not None:
-            pressed, sheared = self._panel
+            sigma, tau = self._panel
             return plain(
                 work(
-                    lateral.toppling_use,
-                    P=self.sheared,
-                    P_cr=sheared,
-                    N=self._pressed,
-                    N_cr=pressed,
+                    panel.corner_use, pressed=self._pressed, sheared=self.sheared, opened=self._opened, sigma=sigma,
+                    tau=tau, ratio=self.form.leg_ratio,
                 )
-            )
+            )  # fmt: skip
         return self._strip
 
     def modes(self, case: str, required: Required, prefix: str) -> Iterator[Check]:
@@ -225,9 +222,11 @@ class Slender:
         if self.form.panel() is not None:
             pressed, sheared = self._panel
             yield on(
-                f"{prefix}free edge, buckling", "buckling", demand=self._pressed, unit="MPa",
+                f"{prefix}free edge, buckling", "buckling", unit="MPa",
+                demand=np.maximum(self._pressed, self._opened / panel.INNER),
                 capacity=work(panel.panel_strength, F_e=pressed, F=metal.yield_strength),
-                note="compression at the free edge of the worst net section, taken as even over the plate",
+                note="compression at the free edge of the worst net section, taken as even over the plate, or a tenth "
+                "of that at the inner corner",
             )  # fmt: skip
             yield on(
                 f"{prefix}panel, shear buckling", "buckling", demand=self.sheared, unit="MPa",
@@ -292,6 +291,10 @@ class Slender:
     @property
     def _pressed(self) -> Any:
         return _greatest([0.0, *(one.push(one.high) for one in self.found)])
+
+    @property
+    def _opened(self) -> Any:
+        return _greatest([0.0, *(one.push(one.low) for one in self.found)])
 
     @property
     def _pushed(self) -> Any:
