@@ -69,7 +69,7 @@ def held(
         return Held("on the bench")
     size = box[1] - box[0]
     if min(size[0], size[1]) > VICE or size[2] < PLATE * min(size[0], size[1]):
-        packed = _packed(plan, view, box)
+        packed = _packed(plan, view, box) if k > 0 else ""  # raw stock lies flat
         return Held(
             f"{stock}clamped down on a spoil board on the plate{packed}; seen from the {side}; "
             "move clamps one at a time"

@@ -38,7 +38,9 @@ def laid_out(plan: Plan) -> list[SetUp]:
         axes = np.array([view.right, view.up, view.toward])
         low, high = (corners @ axes.T).min(axis=0), (corners @ axes.T).max(axis=0)
         zero, words = _zero(plan, one, view, low, high, first=k == 0, tilted=name not in SIDES)
-        words += _found_again(plan, found, one, zero)
+        words += _found_again(plan, found, one, zero) or _from_edges(
+            plan, one, view, zero, low, first=k == 0
+        )
         steps = tuple(_steps(plan, one, view, last_of_bar=_parts_off(plan, k)))
         steps = tuple(_on_what_is_open(found, one, steps))
         steps = tuple(into_waste(plan, one, clamped[:k], steps, float(low[2])))
@@ -170,6 +172,21 @@ def _found_again(
             f"with a dial indicator on it{within}.",
         )
     return (f"Find that axis with a dial indicator on {bore}{within}.",)
+
+
+def _from_edges(
+    plan: Plan, one: Clamped, view: Frame, zero: np.ndarray, low: np.ndarray, *, first: bool
+) -> tuple[str, ...]:
+    """How far zero lies from finished edges, of a piece that no bore finds again and that stands upright."""
+    edges = np.array([plan.solid.points @ view.right, plan.solid.points @ view.up]).min(axis=1)
+    upright = max(abs(view.toward)) > SAME
+    if first or one.machine != "mill" or not upright or np.abs(edges - low[:2]).max() > NEAR:
+        return ()
+    left, below = view.flat(zero) - edges
+    return (
+        f"It lies {left:.2f} mm from the left edge of the piece and {below:.2f} mm from its lower edge: touch them "
+        "with an edge finder.",
+    )
 
 
 def _on_what_is_open(

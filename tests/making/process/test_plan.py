@@ -405,3 +405,24 @@ def test_a_groove_behind_a_thread_makes_room_for_a_longer_tap(end, found):
     (one,) = plans(with_values(part, {"milling.beyond_thread": 3.0}))
     assert codes(one) == found
     assert all("`relief: true`" in rule.how for rule in one.plan.rules if not rule.ok)
+
+
+def test_zero_is_found_from_the_edges_of_a_plate_that_a_waterjet_has_cut():
+    """Its holes are drilled on the mill, the first of them zero: nothing said where that lies in the outline."""
+    plate = families()["mount plate"]
+    (one,) = plans(plate.model_validate(dict(plate.example)))
+    jet, mill = one.setups
+    # Pads of 10.5 round the bolt at zero, and no part of the outline beyond them.
+    assert jet.machine == "waterjet" and "On the raw stock" in jet.words[1]
+    assert mill.words[1].startswith("It lies 10.50 mm from the left edge of the piece and 10.50 mm")
+
+
+def test_a_block_of_raw_plate_is_not_packed_up():
+    """Stock as high as the part was taken for its boss: 26 mm of packing under a solid block."""
+    solid = plate(200, 150, 14).union(plate(50, 50, 40).translate((80, 60, 0)))
+    for x in (10, 40, 135, 165):
+        solid = solid.cut(plate(20, 60, 5).translate((x, 40, 0)).edges("|Z").fillet(5))
+    one = block(solid)
+    first = one.setups[0]
+    assert first.high[2] - first.low[2] == pytest.approx(40.0)
+    assert "spoil board" in first.holding and "packed" not in first.holding
