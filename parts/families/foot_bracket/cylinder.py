@@ -141,7 +141,8 @@ class MasterCylinder(Threaded, AtPoint):
         pull = np.maximum(shares[..., 2].max(-1), 0.0) + rocked
         hole, there = self._each(site)[0]
         yield from self.bolt_modes(name, pull, shear, case.name, required, "the worse of two")
-        yield self.seated_mode(name, pull, case.name, required)
+        loss = hole.settled(metal, thickness)
+        yield self.seated_mode(name, pull, case.name, required, loss)
         yield from hole.bearing_modes(name, metal, thickness, shear, case.name, required)
         yield check(
             f"{name} hole, tear-out", "tear-out", load_case=case.name, demand=shear,
@@ -154,7 +155,7 @@ class MasterCylinder(Threaded, AtPoint):
         if isinstance(self.hole, TappedHole):
             deep = hole.gripped(thickness)
             yield from self.strip_modes(name, metal, deep, pull, case.name, required)
-        yield from self.tired_modes(name, pull, case, site)
+        yield from self.tired_modes(name, pull, case, site, loss=loss)
 
     def rims(self, site: OnPlate) -> Sequence[Rim]:
         of = f"{site.name} hole, bearing, yield"
