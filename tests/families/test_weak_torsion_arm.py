@@ -283,6 +283,22 @@ def test_the_wall_over_spline_teeth_bears_wedging_and_the_arm_together():
     assert all("spline hub's wall" in name for name in fails), fails
 
 
+def test_the_teeth_of_a_strong_spline_shear_off_before_they_have_yielded_by_the_factor():
+    """Aluminium that breaks little above its yield: 1.5 on yield leaves less than 2.25 on breaking."""
+    _, found = short(ALUMINIUM | {"hub__bore": SPLINE, "loads": load(y=1000.0)})
+    yields, breaks = (found[f"spline teeth, shear, {one}"] for one in ("yield", "ultimate"))
+    assert breaks.demand == yields.demand and breaks.required == 2.25
+    # 0.577 of 66 ksi yields; breaking by the table's own row lies less than half above: it decides.
+    assert yields.capacity == pytest.approx(Y_7075 / sqrt(3.0), rel=2e-3)
+    assert 1.0 < breaks.capacity / yields.capacity < 1.5
+    shears = breaks.capacity / 2.25 / breaks.demand
+    assert shears < yields.capacity / 1.5 / yields.demand
+    _, over = short(ALUMINIUM | {"hub__bore": SPLINE, "loads": load(y=1010.0 * shears)})
+    _, under = short(ALUMINIUM | {"hub__bore": SPLINE, "loads": load(y=990.0 * shears)})
+    name = "spline teeth, shear, ultimate"
+    assert not over[name].ok and over["spline teeth, shear, yield"].ok and under[name].ok
+
+
 @pytest.mark.parametrize(("changes", "status"), [
     ({"hub__bore": HEX, "hub__diameter": "44 mm"}, 1),
     ({"hub__bore": HEX, "hub__diameter": "50 mm"}, 0),

@@ -197,19 +197,27 @@ class SplineBore(Group, Answers[InHub]):
                     capacity=dudley.allowable(self.hardness, kind) if self.hardness else allowable(material, kind),
                 )  # fmt: skip
         still = "once, without the life factor"
-        for name, demand, kind, strength in (
-            ("spline teeth, shear", shear(), "spline shear", material.shear_yield),
-            ("spline flanks, pressure", pressure(), "spline compression", material.yield_strength),
-            ("spline hub, bursting", burst(), "spline tension", material.yield_strength),
+        teeth = required.both(material.shear_yield, material.shear_ultimate)
+        for name, demand, kind, strength, factor in (
+            *((f"teeth, shear, {which}", shear(), "shear", *one) for which, *one in teeth),
+            (
+                "flanks, pressure, yield",
+                pressure(),
+                "compression",
+                material.yield_strength,
+                required.on_yield,
+            ),
+            (
+                "hub, bursting, yield",
+                burst(),
+                "tension",
+                material.yield_strength,
+                required.on_yield,
+            ),
         ):
             yield on(
-                f"{name}, yield",
-                kind,
-                demand=demand,
-                capacity=strength,
-                required=required.on_yield,
-                note=still,
-            )
+                f"spline {name}", f"spline {kind}", demand=demand, capacity=strength, required=factor, note=still
+            )  # fmt: skip
 
         # Both pull the wall over a tooth space at once: wedging teeth all round, and the arm on one side.
         together = burst(s_2=site.wall_stress(case, self.largest))
