@@ -26,10 +26,7 @@ def with_values(model: M, values: Mapping[str, Any]) -> M:
     Raises:
         KeyError: a path names nothing in the model.
     """
-    copy: Any = model
-    for path, value in values.items():
-        copy = _replaced(copy, steps_of(path), value, ())
-    return copy  # type: ignore[no-any-return]
+    return _replaced(model, {steps_of(path): value for path, value in values.items()}, ())  # type: ignore[no-any-return]
 
 
 def parsed(model: BaseModel, path: str, value: Any) -> Any:
@@ -69,26 +66,34 @@ def owner_of(model: BaseModel, path: str) -> Any:
     return owner
 
 
-def _replaced(owner: Any, steps: Path_, value: Any, done: Path_) -> Any:
-    if not steps:
-        return value
-    step, rest = steps[0], steps[1:]
-    at = (*done, step)
-    if isinstance(owner, BaseModel) and step in type(owner).model_fields:
-        name = str(step)
-        return _fresh(owner, name, _replaced(getattr(owner, name), rest, value, at))
-    if isinstance(owner, list | tuple) and isinstance(step, int) and step < len(owner):
-        entries = list(owner)
-        entries[step] = _replaced(entries[step], rest, value, at)
-        return type(owner)(entries)
-    if isinstance(owner, dict) and step in owner:
-        return {**owner, step: _replaced(owner[step], rest, value, at)}
-    raise KeyError(f"there is no `{dotted(at)}` here{_nearest(owner, step)}")
+def _replaced(owner: Any, new: Mapping[Path_, Any], done: Path_) -> Any:
+    """The owner with values in place, each of what holds them copied once; a whole comes before what lies in it."""
+    whole = new.get((), owner)
+    inner: dict[Any, dict[Path_, Any]] = {}
+    for steps, value in new.items():
+        if steps:
+            inner.setdefault(steps[0], {})[steps[1:]] = value
+    if not inner:
+        return whole
+    fields = type(whole).model_fields if isinstance(whole, BaseModel) else {}
+    entries = len(whole) if isinstance(whole, list | tuple) else 0
+    for step in inner:
+        if step not in fields and not (isinstance(step, int) and step < entries) and not (
+            isinstance(whole, dict) and step in whole
+        ):  # fmt: skip
+            raise KeyError(f"there is no `{dotted((*done, step))}` here{_nearest(whole, step)}")
+    read = whole.__getattribute__ if isinstance(whole, BaseModel) else whole.__getitem__
+    found = {step: _replaced(read(step), some, (*done, step)) for step, some in inner.items()}
+    if isinstance(whole, BaseModel):
+        return _fresh(whole, found)
+    if isinstance(whole, dict):
+        return {**whole, **found}
+    return type(whole)(found.get(k, one) for k, one in enumerate(whole))
 
 
-def _fresh(owner: BaseModel, name: str, value: Any) -> BaseModel:
-    copy = owner.model_copy(update={name: value})
-    # A copy would keep cached properties, worked out from the old value.
+def _fresh(owner: BaseModel, values: Mapping[str, Any]) -> BaseModel:
+    copy = owner.model_copy(update=values)
+    # A copy would keep cached properties, worked out from the old values.
     for kept in [key for key in copy.__dict__ if key not in type(owner).model_fields]:
         del copy.__dict__[kept]
     return copy

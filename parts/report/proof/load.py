@@ -108,7 +108,8 @@ def blocks(found: ProofLoad) -> Iterator[tuple[str, list[str]]]:
 
 def _hold(found: ProofLoad) -> str:
     if found.joined:
-        return "By pins in both ends, as on the vehicle; an end that is pulled along the part is free to move that way."
+        return "By pins in both ends, as on the vehicle; an end that is pulled along the part is free to move that way. "
+        "Gauges at an end stand on the head of its pin."
     names = ", ".join(one.name for one in found.held.supports)
     return f"By its own joints, as on the vehicle: {names}; bolts at their torque."
 
@@ -134,6 +135,7 @@ def _formula(found: ProofLoad, one: Gauge) -> str:
     return " ".join(
         f"{'+' if weight >= 0.0 else '-'} {abs(weight):.3f} {ref.name}"
         for weight, ref in zip(one.weights, found.references, strict=True)
+        if weight
     )
 
 

@@ -9,6 +9,7 @@ from typing import Any
 
 import numpy as np
 
+from parts.core.loads import LoadCase
 from parts.core.part import Part
 from parts.core.search.result import Result
 from parts.core.service import warmed
@@ -55,7 +56,7 @@ class Drawing:
         """
         sizes: dict[str, Any] = {}
         metals: dict[str, Any] = {}
-        loads: dict[str, Any] = {}
+        loads: dict[int, Any] = {}
         for one, value in zip(self.givens if givens is None else givens, values, strict=True):
             if one.kind == "size":
                 sizes[one.name] = sizes.get(one.name, self.stated[one.name]) + value
@@ -65,9 +66,13 @@ class Drawing:
             elif one.kind == "strength":
                 metals |= {path: value for path in one.paths}
             else:
-                loads |= self._scaled(one.case, value)
+                loads[one.case] = value
         places = {p: _stronger(found_at(self.part, p), by) for p, by in metals.items() if p}
-        model = with_values(self.part, {**sizes, **places, **loads})
+        model = with_values(self.part, {**sizes, **places, "loads": self.part.loads})
+        # Put in place and not by a copy: a part whose loads follow from its masses would work them out anew.
+        model.__dict__["loads"] = [
+            _scaled(one, loads.get(k, 1.0)) for k, one in enumerate(model.loads)
+        ]
         if "" in metals:
             model.__dict__["metal"] = _stronger(self.part.metal, metals[""])
         return model
@@ -78,12 +83,6 @@ class Drawing:
         from parts.study.dimension import dimensions
 
         return {one.path: float(one.value) for one in dimensions(self.part) if one.kind is not None}
-
-    def _scaled(self, case: int, by: Any) -> Iterator[tuple[str, Any]]:
-        for k, load in enumerate(self.part.loads[case].forces):
-            for what in ("force", "moment"):
-                own = np.asarray(getattr(load, what), float)
-                yield f"loads[{case}].forces[{k}].{what}", np.asarray(by)[..., None] * own
 
     def _those_in_arrays(self, givens: Sequence[Given]) -> tuple[Given, ...]:
         """The numbers that the family takes arrays of; the others stay as drawn, and are named."""
@@ -207,6 +206,17 @@ class Drawing:
     @property
     def _moved(self) -> Sequence[Given]:
         return [one for one in self.givens if one.kind in ("size", "reading")]
+
+
+def _scaled(case: LoadCase, by: Any) -> LoadCase:
+    def larger(own: Any) -> Any:
+        return np.asarray(by, float)[..., None] * np.asarray(own, float)
+
+    forces = [
+        one.model_copy(update={"force": larger(one.force), "moment": larger(one.moment)})
+        for one in case.forces
+    ]
+    return case.model_copy(update={"forces": forces})
 
 
 def _stronger(metal: Any, by: Any) -> Any:
