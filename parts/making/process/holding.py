@@ -126,7 +126,7 @@ def _vice(plan: Plan, side: str, view: Frame, box: np.ndarray, stock: str, grip:
     axis, touch = _best(plan, view, box, grip)
     level = float(box[0, 2]) + grip - float((plan.solid.points @ view.toward).max())
     words = (
-        f"{stock}in the vice on parallels, jaws on its {' and '.join(SIDES[axis])}, their tops at Z {level:.1f}, "
+        f"{stock}in the vice on parallels, jaws on its {' and '.join(SIDES[axis])}, their tops at Z {level:.1f} mm, "
         f"which holds {grip:.0f} mm"
     )
     if touch < TOUCH:

@@ -121,9 +121,11 @@ def _heading(
         if one.tilt and one.machine == "mill"
         else ""
     )
-    said = [f"Hold: {one.holding}.{tilt}"]
+    # Stock keeps the size that it is bought by.
+    stock, between, rest = one.holding.rpartition(f"{plan.cut.length:.0f} mm long: ")
+    said = [f"Hold: {stock}{between}{figures.said(rest)}.{tilt}"]
     if one.machine not in UNMEASURED:
-        said += [*one.words, _speed_words(plan, one)]
+        said += [*map(figures.said, one.words), _speed_words(plan, one)]
     for words in said:
         for text in wrapped(words, wide - 2 * LEFT, TEXT):
             y -= ROW

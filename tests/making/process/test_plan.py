@@ -15,12 +15,14 @@ from parts.core.drawing import Callout, Datum, Diameter, Drawn, Hole, Marks, Vie
 from parts.core.shop import Milling
 from parts.families import families
 from parts.inputs.variants import with_values
+from parts.making.bench.figures import Figures
 from parts.making.bench.files import NotProved, _can_be_made
 from parts.making.process.faces import Solid
 from parts.making.process.files import Processed
 from parts.making.process.holding import BESIDE, HOLD
 from parts.making.process.milled import cutter_rules, features
 from parts.making.process.plan import planned
+from parts.making.process.sheet import _heading
 from parts.making.process.tools import Drawer
 from parts.standards.materials.materials import material
 
@@ -426,3 +428,14 @@ def test_a_block_of_raw_plate_is_not_packed_up():
     first = one.setups[0]
     assert first.high[2] - first.low[2] == pytest.approx(40.0)
     assert "spoil board" in first.holding and "packed" not in first.holding
+
+
+def test_an_inch_sheet_says_zero_and_jaws_in_inches(clevis):
+    """`It lies 69.00 mm from the left edge` stood over a table in inches, and jaws at Z -11.0."""
+    last = clevis.setups[-1]
+    assert "their tops at Z" in last.holding
+    ink = []
+    _heading(clevis.plan, last, 1, 1, Figures("in"), ink, (297.0, 210.0))
+    text = " ".join(one.text for one in ink)
+    assert f"their tops at Z {last.z(last.low[2] + last.grip) / 25.4:.3f} in" in text
+    assert "mm from" not in text and "in from the left edge" in text
