@@ -78,6 +78,7 @@ WRONG = {
     "bung.witness_near": {"body": tube(witness_in="spigot")},
     "bung.witness_far": {"body": tube(witness_in="wrench")},
     "weld.gap": {"body": tube(weld={"gap": "4 mm"})},
+    "weld.unprepared": {"body": tube(weld_prep="0 mm")},
     "weld.step": {"body": tube(diameter="28 mm")},
     "weld.ledge": {"body": tube(weld={"type": "fillet"})},
     "weld.leg": {"body": tube(diameter="24 mm", weld={"type": "fillet", "leg": "0.5 mm"})},

@@ -27,6 +27,9 @@ from parts.strength.welded import root, weld
 OPEN = 0.5
 """Root gap over wall from which a groove on a spigot is taken as fused through [-]; common practice, no source."""
 
+LEAST_PREP = 0.3
+"""Bevel over wall below which a groove counts as not prepared [-]; common practice, no source."""
+
 
 class Bears(NamedTuple):
     """What a section bears: force along and across [N], bending moment and torque [N*mm], and the part of
@@ -85,6 +88,11 @@ class TubeWeld(Group, Answers[AtWeld]):
                 "weld.step", f"{site.field}.type", site.shoulder, outside + 2.0 * wall,
                 "a groove weld wants a shoulder as large as the tube",
                 "leave the shoulder's diameter out, or ask for a fillet",
+            )  # fmt: skip
+            yield at_least(
+                "weld.unprepared", f"{site.field}.type", site.prep, LEAST_PREP * wall,
+                "a groove without a bevel on its shoulder fuses to no known depth",
+                "state the bevel as `weld_prep`, or ask for a fillet",
             )  # fmt: skip
             return
         yield at_least(
