@@ -168,3 +168,13 @@ def test_a_push_beside_a_slender_tab_bends_it_on():
     aside = 400.0 * 8.0 / (1.0 - 2.25 * 400.0 / buckles) / (36.0 * 4.0 / 6.0 * S_u)
     more = float(use["14 mm"].demand) - float(use[None].demand)
     assert more == pytest.approx(aside, rel=0.03)
+
+
+def test_a_shank_thicker_than_its_thread_does_not_enter_a_tapped_tab():
+    thread = {
+        "diameter": "7.4 mm",
+        "material": PIN["material"],
+        "hole": {"type": "tapped", "thread": "M5"},
+    }
+    with pytest.raises(ValidationError, match="does not enter the tapped hole"):
+        tab(pin=thread)

@@ -137,7 +137,7 @@ class FrameTab(TabShape):
             yield at_least(
                 "frame_tab.flat", at, turn, least, "that is no bend", "leave it out", "deg"
             )
-        yield from self.pin.rules("pin")
+        yield from self.pin.rules_in_a_tab("pin")
         if self.beside is not None:
             yield from self.pin.length_rules("pin", t + self.beside, None)
         wall = Wall(*self.on.wall[:2], np.nan, self.on.wall[2])

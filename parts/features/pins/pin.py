@@ -197,3 +197,13 @@ class Pin(BoughtPin):
                 "the thread does not pass the clearance hole of the other ear",
                 "use a bolt whose thread is no larger than its shank",
             )  # fmt: skip
+
+    def rules_in_a_tab(self, field: str) -> Iterator[Rule]:
+        """Rules of the pin of a tab, which has no other ear: its shank goes into the thread."""
+        yield from self.rules(field)
+        if isinstance(self.hole, TappedHole):
+            yield at_most(
+                "pin.shank", f"{field}.diameter", self.diameter, self.hole.thread.major + 0.05,
+                "a bolt whose shank is thicker than its thread does not enter the tapped hole",
+                "state the thread's own diameter, or a larger thread",
+            )  # fmt: skip

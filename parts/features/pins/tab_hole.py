@@ -96,7 +96,7 @@ class TabHole(Answers[InTab]):
         return hole.thread.minor_internal if isinstance(hole, TappedHole) else self.pin.bore
 
     def rules(self, site: InTab) -> Iterator[Rule]:
-        yield from self.pin.rules(site.field)
+        yield from self.pin.rules_in_a_tab(site.field)
         if site.beside is not None:
             yield from self.pin.length_rules(
                 site.field, site.thickness + site.beside, site.plain_to
