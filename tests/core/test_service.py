@@ -13,7 +13,7 @@ from parts.strength.fatigue import life as fatigue
 
 
 def cycled(family=FootControlBracket, **changes):
-    data = copy.deepcopy(dict(family.example)) | changes
+    data = copy.deepcopy(dict(family.example) | changes)
     for case in data["loads"]:
         case["spectrum"] = [{"cycles": 2e4, "share": 0.4}]
     return family.model_validate(data)

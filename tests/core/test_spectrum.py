@@ -26,7 +26,7 @@ SPECTRUM = [{"cycles": 2e4, "share": 0.5}, {"cycles": 100}]
 
 
 def cycled(family, **changes):
-    data = copy.deepcopy(dict(family.example)) | changes
+    data = copy.deepcopy(dict(family.example) | changes)
     for case in data["loads"]:
         case["spectrum"] = SPECTRUM
     return family.model_validate(data)

@@ -101,6 +101,7 @@ def test_what_is_no_reading_is_refused(handed, sheet, asked, says):
     assert status == 400 and re.search(says, said)
 
 
+@pytest.mark.slow
 def test_nothing_is_kept_from_elsewhere_through_a_link_or_of_a_file_not_written(
     handed, sheet, tmp_path
 ):

@@ -6,6 +6,7 @@ import sys
 from typing import Literal
 
 import pytest
+from by_turns import by_turns
 
 from parts.families import families
 from parts.families.clevis.family import Clevis
@@ -37,7 +38,7 @@ def install(monkeypatch):
     families.cache_clear()
 
 
-@pytest.mark.parametrize("name", families())
+@pytest.mark.parametrize("name", by_turns(families(), of=3))
 def test_a_family_asked_for_loads_no_other(name):
     code = (
         "import sys\n"

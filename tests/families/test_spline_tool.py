@@ -37,7 +37,11 @@ def test_tool_fills_the_outline_of_the_form(name):
     assert tool.Volume() == pytest.approx(area(form) * (10.0 + 2.0 * OVER), rel=2e-5)
 
 
-@pytest.mark.parametrize("lead_in", [0.3, 4.0], ids=["shallow", "deeper than the teeth"])
+@pytest.mark.parametrize(
+    "lead_in",
+    [pytest.param(0.3, marks=pytest.mark.slow), 4.0],
+    ids=["shallow", "deeper than the teeth"],
+)
 def test_chamfers_are_those_of_cones_through_all_teeth(lead_in):
     form, width = spline("8 teeth 1/2 in"), 12.0
     low, half = float(form.minor_internal), width / 2.0

@@ -108,6 +108,7 @@ def test_proving_a_made_part_puts_the_proof_in_its_report_and_page(proved):
     assert 'id="proof"' in page and 'id="stressed-1"' in page and "proof.txt" in page
 
 
+@pytest.mark.slow
 def test_the_same_report_comes_of_the_same_proof(proved, tab):
     """What it took, which differs from run to run, is in the files of the proof and nowhere else."""
     folder, _ = proved

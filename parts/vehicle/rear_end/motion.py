@@ -20,6 +20,8 @@ from parts.vehicle.rear_end.linkage import Line, Linkage, LinkageError, dot, len
 LEAST_LEVERAGE = 0.05
 """Lever of the link over the radius of its joint below which a position counts as singular [-]: the link
 within 3 degrees of dead centre. Common practice, no source, wants ten times as much."""
+FARTHEST = np.radians(150.0)
+"""Turn of the arm that no torsion bar is wound to [rad]; common practice, no source. Angles wrap at half a turn."""
 PATH = np.linspace(0.0, 1.0, 41)
 """Where the way from the drawn position to a wanted one is looked at [-]."""
 
@@ -223,6 +225,10 @@ def _refuse_on_the_way(linkage: Linkage, travel: Any, link_length: Any) -> None:
         (
             ~np.isfinite(way.arm_turn),
             "the link cannot reach from the swing arm to the arm; change its length or the arm's",
+        ),
+        (
+            np.abs(way.arm_turn) > FARTHEST,
+            "the arm would turn farther than a torsion bar winds; lengthen the arm or move the pick-up",
         ),
         (
             way.leverage < LEAST_LEVERAGE,

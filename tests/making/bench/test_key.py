@@ -3,6 +3,7 @@
 import xml.etree.ElementTree as ET
 
 import pytest
+from by_turns import by_turns
 
 from parts.families import families
 from parts.inputs.variants import with_values
@@ -35,7 +36,7 @@ def test_each_name_stands_where_the_drawing_has_its_value():
     }  # fmt: skip
 
 
-@pytest.mark.parametrize("name", sorted(families()))
+@pytest.mark.parametrize("name", by_turns(sorted(families())))
 def test_no_field_that_moves_a_size_of_the_drawing_is_missing(name):
     part = example(name)
     fields = {
