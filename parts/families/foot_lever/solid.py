@@ -18,6 +18,9 @@ if TYPE_CHECKING:
     from parts.families.foot_lever.hub import LeverHub
     from parts.families.foot_lever.limbs import Limb
 
+MEET = 1e-5
+"""Edges and corners this close are one [mm], a tenth of what cuts are held to."""
+
 
 def lever_solid(hub: LeverHub, limbs: Sequence[Limb], c: float) -> cq.Workplane:
     """The whole lever.
@@ -42,14 +45,23 @@ def lever_solid(hub: LeverHub, limbs: Sequence[Limb], c: float) -> cq.Workplane:
             else end.solid(c)
         )
         # Blade and end meet in axes of their own, where their faces are level to the last digit.
-        whole = blade_solid.solid(blade, inner, c).union(made.translate(tip))
-        body = body.union(_there(whole, limb, limb.at))
+        whole = _joined(blade_solid.solid(blade, inner, c), made.translate(tip))
+        body = _joined(body, _there(whole, limb, limb.at))
     for limb in limbs:
         if not isinstance(limb.end, Knee):
             body = limb.end.cut_from(body, c, limb.end_at)
         if isinstance(limb.end, Toe) and (hole := limb.end.across()) is not None:
             body = body.cut(_there(hole, limb, limb.end_at))
     return hub.pivot.cut(body, c)
+
+
+def _joined(body: cq.Workplane, other: cq.Workplane) -> cq.Workplane:
+    """Two bodies as one; where edges that all but meet break the solid, they count as one."""
+    joined = body.union(other)
+    [*solids] = joined.solids().vals()
+    if len(solids) == 1 and solids[0].isValid():
+        return joined
+    return body.union(other, tol=MEET)
 
 
 def _there(solid: cq.Workplane, limb: Limb, at: np.ndarray) -> cq.Workplane:
