@@ -11,17 +11,14 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from parts.families.foot_bracket.family import FootControlBracket
-from parts.families.links.clevis_end import ClevisEnd
-from parts.families.links.rod_end import RodEndEnd
-from parts.families.torsion_arm.torsion_bar import TorsionBar
 from parts.features.eye.eye import Eye
 from parts.features.fork.fork import Ears
-from parts.vehicle.space.bracket_envelopes import bracket_envelopes
 from parts.vehicle.space.cylinders import Cylinder, pin
 
 if TYPE_CHECKING:
     from parts.core.part import Part
+    from parts.families.links.rod_end import RodEndEnd
+    from parts.families.torsion_arm.torsion_bar import TorsionBar
 
 X, Z = np.array([1.0, 0.0, 0.0]), np.array([0.0, 0.0, 1.0])
 
@@ -35,17 +32,8 @@ def envelopes(part: Part) -> tuple[Cylinder, ...]:
     Returns:
         Cylinders in the part's axes; none for a family whose hardware has no envelope here.
     """
-    found: list[Cylinder] = []
+    found = [*_link_ends(part)]
     points = part.points()
-    for name, at in (("end_a", "end a"), ("end_b", "end b")):
-        end = getattr(part, name, None)
-        if isinstance(end, RodEndEnd):
-            place = np.asarray(points[at], float)
-            found += _rod_end(at, end, place, -np.sign(place[0]) * X)
-        elif isinstance(end, ClevisEnd):
-            found += pin(
-                f"{at} pin", points[at], Z, float(end.ears.pin.diameter), float(end.ears.height)
-            )
     ears = getattr(part, "ears", None)
     if isinstance(ears, Ears):
         found += pin("pin", np.zeros(3), Z, float(ears.pin.diameter), float(ears.height))
@@ -53,12 +41,39 @@ def envelopes(part: Part) -> tuple[Cylinder, ...]:
     if isinstance(eye, Eye):
         grip = float(eye.width) + 2.0 * float(eye.pin.gap + eye.pin.ear)
         found += pin("end pin", points["end"], Z, float(eye.pin.diameter), grip)
+    # What a family brings is loaded where the part may be of it: a make of one part loads no other.
     bar = getattr(part, "bar", None)
-    if isinstance(bar, TorsionBar):
-        found.append(_bar(bar, float(getattr(part, "hub").width)))  # noqa: B009
-    if isinstance(part, FootControlBracket):
-        found += bracket_envelopes(part)
+    if bar is not None:
+        from parts.families.torsion_arm.torsion_bar import TorsionBar
+
+        if isinstance(bar, TorsionBar):
+            found.append(_bar(bar, float(getattr(part, "hub").width)))  # noqa: B009
+    if hasattr(part, "mounts"):
+        from parts.families.foot_bracket.family import FootControlBracket
+        from parts.vehicle.space.bracket_envelopes import bracket_envelopes
+
+        if isinstance(part, FootControlBracket):
+            found += bracket_envelopes(part)
     return tuple(found)
+
+
+def _link_ends(part: Part) -> Iterator[Cylinder]:
+    """Rod ends and pins at the ends of a link."""
+    points = part.points()
+    for name, at in (("end_a", "end a"), ("end_b", "end b")):
+        end = getattr(part, name, None)
+        if end is None:
+            continue
+        from parts.families.links.clevis_end import ClevisEnd
+        from parts.families.links.rod_end import RodEndEnd
+
+        if isinstance(end, RodEndEnd):
+            place = np.asarray(points[at], float)
+            yield from _rod_end(at, end, place, -np.sign(place[0]) * X)
+        elif isinstance(end, ClevisEnd):
+            yield from pin(
+                f"{at} pin", points[at], Z, float(end.ears.pin.diameter), float(end.ears.height)
+            )
 
 
 def _rod_end(name: str, end: RodEndEnd, place: np.ndarray, inwards: Any) -> Iterator[Cylinder]:
