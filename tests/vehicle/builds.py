@@ -99,6 +99,17 @@ def copied(folder: Path, *changes: tuple[str, str]) -> Path:
     return folder / "build.yaml"
 
 
+def begun(folder: Path, name: str, starter: str, *changes: tuple[str, str]) -> Path:
+    """A build that `new build` begins with, texts of it replaced, beside the clevis that it takes."""
+    text = f"build: {name}\nunits: mm\n{starter}"
+    for old, new in changes:
+        assert old in text
+        text = text.replace(old, new, 1)
+    (folder / "build.yaml").write_text(text)
+    (folder / "first.yaml").write_text(CLEVIS.format(name="first", length="30 mm"))
+    return folder / "build.yaml"
+
+
 @cache
 def checked() -> dict[str, Any]:
     """What the checks of every part of the demo say, worked once."""

@@ -2,24 +2,16 @@
 
 import numpy as np
 import pytest
-from builds import CLEVIS, refused
+from builds import begun, refused
 
 from parts.core.usual_loads import G_0
 from parts.report.build_starter import CAR_CORNER
 from parts.vehicle.build import Build
 from parts.vehicle.loads.car import corner_load
 
-HEAD = "build: corner\nunits: mm\n"
-
 
 def corner(folder, *changes):
-    text = HEAD + CAR_CORNER
-    for old, new in changes:
-        assert old in text
-        text = text.replace(old, new, 1)
-    (folder / "build.yaml").write_text(text)
-    (folder / "first.yaml").write_text(CLEVIS.format(name="first", length="30 mm"))
-    return folder / "build.yaml"
+    return begun(folder, "corner", CAR_CORNER, *changes)
 
 
 def test_a_car_at_rest():

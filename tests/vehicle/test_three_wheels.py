@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from builds import refused
+from builds import begun, refused
 from numpy.testing import assert_allclose
 from scipy.optimize import brentq
 
@@ -10,19 +10,10 @@ from parts.core.usual_loads import G_0
 from parts.report.build_starter import SIDECAR
 from parts.vehicle.build import Build
 from parts.vehicle.loads.vehicle import three_wheel_loads
-from tests.vehicle.builds import CLEVIS
-
-HEAD = "build: outfit\nunits: mm\n"
 
 
 def outfit(folder, *changes):
-    text = HEAD + SIDECAR
-    for old, new in changes:
-        assert old in text
-        text = text.replace(old, new, 1)
-    (folder / "build.yaml").write_text(text)
-    (folder / "first.yaml").write_text(CLEVIS.format(name="first", length="30 mm"))
-    return folder / "build.yaml"
+    return begun(folder, "outfit", SIDECAR, *changes)
 
 
 def test_a_truck_on_three_wheels():

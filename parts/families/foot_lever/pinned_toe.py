@@ -17,12 +17,11 @@ from parts.core.loads import LoadCase, Required
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
-from parts.families.foot_lever.toe_boss import BEYOND, Toe
+from parts.families.foot_lever.toe_boss import BEYOND, PeggedToe
 from parts.features.arm.tip import AtTip
 from parts.features.pins.post import bar_modes, hole_modes
 from parts.features.press.fit import FINE, FitPair, freed
 from parts.features.press.pressed import Pressed
-from parts.features.section.notches import edge_hole
 from parts.features.thread.threaded import DRILL_POINT
 from parts.inputs.designations import MaterialName
 from parts.inputs.quantities import PositiveLength
@@ -37,7 +36,6 @@ if TYPE_CHECKING:
     import cadquery as cq
 
     from parts.core.drawing import Hole, Marks
-    from parts.core.loadpath import Notch
 
 
 X, Y, Z = np.eye(3)
@@ -52,7 +50,7 @@ def _known(designation: str) -> str:
 Cross = Annotated[str, Field(max_length=40, examples=["ISO 8752 3 x 20"]), AfterValidator(_known)]
 
 
-class PinnedToe(Group, Toe, Answers[AtTip]):
+class PinnedToe(Group, PeggedToe, Answers[AtTip]):
     """A boss with a steel peg pressed into it."""
 
     type: Literal["pinned"] = Field(
@@ -89,18 +87,6 @@ class PinnedToe(Group, Toe, Answers[AtTip]):
     @property
     def _in_hole(self) -> Fit:
         return fit(self.fit, float(np.max(self.peg)))
-
-    @property
-    def hole(self) -> Any:
-        return self.peg
-
-    @property
-    def drilled(self) -> Any:
-        return self.peg
-
-    @property
-    def notch(self) -> Notch:
-        return edge_hole(self.peg)
 
     def _pressed(self, site: AtTip) -> Pressed:
         wall = (self.diameter - self.peg) / 2.0

@@ -15,6 +15,7 @@ from parts.core.loads import LoadCase, resultant
 from parts.core.rules import Rule, at_least
 from parts.features.arm.round_end import RoundEnd, disc, outside_marks, strips_beside
 from parts.features.arm.tip import AtTip
+from parts.features.section.notches import edge_hole
 from parts.standards.materials.materials import Material
 
 if TYPE_CHECKING:
@@ -136,3 +137,22 @@ class Toe(RoundEnd):
         from parts.core.drawing import Marks
 
         return Marks(outside_marks(self.called, float(self.diameter), float(self.width)))
+
+
+class PeggedToe(Toe):
+    """A toe whose peg stands in a hole of its own size."""
+
+    if TYPE_CHECKING:
+        peg: Any
+
+    @property
+    def hole(self) -> Any:
+        return self.peg
+
+    @property
+    def drilled(self) -> Any:
+        return self.peg
+
+    @property
+    def notch(self) -> Notch:
+        return edge_hole(self.peg)

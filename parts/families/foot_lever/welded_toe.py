@@ -18,11 +18,10 @@ from parts.core.loads import LoadCase
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
-from parts.families.foot_lever.toe_boss import BEYOND, Toe
+from parts.families.foot_lever.toe_boss import BEYOND, PeggedToe
 from parts.features.arm.tip import AtTip
 from parts.features.bolts.hardware import matching
 from parts.features.pins.post import bar_modes
-from parts.features.section.notches import edge_hole
 from parts.features.weld.plate_edge import SHEAR_SHARE
 from parts.features.weld.softened import weaker, welded
 from parts.inputs.designations import MaterialName
@@ -35,7 +34,6 @@ from parts.strength.welded import root, weld
 
 if TYPE_CHECKING:
     from parts.core.drawing import Marks
-    from parts.core.loadpath import Notch
     from parts.core.supports import Applied
     from parts.core.weldment import Weldment
 
@@ -46,7 +44,7 @@ FAR = 5.0
 """Distance at which the arm holds the boss, in its diameters [-]: farther changes nothing."""
 
 
-class WeldedToe(Group, Toe, Answers[AtTip]):
+class WeldedToe(Group, PeggedToe, Answers[AtTip]):
     """A boss with a peg through it, welded to its face."""
 
     type: Literal["welded"] = Field(
@@ -72,18 +70,6 @@ class WeldedToe(Group, Toe, Answers[AtTip]):
         "away",
         description="The face that the peg stands on: away from the bracket, or toward it.",
     )
-
-    @property
-    def hole(self) -> Any:
-        return self.peg
-
-    @property
-    def drilled(self) -> Any:
-        return self.peg
-
-    @property
-    def notch(self) -> Notch:
-        return edge_hole(self.peg)
 
     @property
     def _in_hole(self) -> Fit:
