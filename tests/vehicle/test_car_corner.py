@@ -5,6 +5,7 @@ import pytest
 from builds import begun, refused
 
 from parts.core.usual_loads import G_0
+from parts.inputs.problems import InputError
 from parts.report.build_starter import CAR_CORNER
 from parts.vehicle.build import Build
 from parts.vehicle.loads.car import corner_load
@@ -38,28 +39,89 @@ def test_braking_loads_the_front_as_a_college_problem_has_it():
     assert found == pytest.approx(100.0 * G_0 * (0.5 + 400.0 / 1600.0 * 0.8))
 
 
-@pytest.mark.parametrize(("braking", "left"), [(0.0, 0.0), (0.9, 0.0), (0.0, 0.8), (0.6, -0.7)])
-def test_a_whole_car_is_in_balance(tmp_path, braking, left):
+DRIVEN = (
+    ("  # on the frame", "  wheel centre: {at: [0, 625, 285], within: 1}\n  # on the frame"),
+    ("loaded_at: [tyre on the ground]", "loaded_at: [tyre on the ground, wheel centre]"),
+)
+
+
+def driven(folder, case, car, *changes):
+    return Build(
+        corner(
+            folder, *DRIVEN, ("contact: tyre", f"centre: wheel centre, {car}, contact: tyre"),
+            ("  - {type: car corner, bump: 3}", f"  - {{type: car corner, {case}}}"), *changes,
+        )
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("driving", "braking", "left", "how"),
+    [
+        (0.0, 0.0, 0.0, "front_drive: 0"),
+        (0.0, 0.9, 0.0, "front_drive: 0"),
+        (0.0, 0.0, 0.8, "front_drive: 0"),
+        (0.0, 0.6, -0.7, "front_drive: 0"),
+        (0.5, 0.0, 0.0, "front_drive: 0"),
+        (0.3, 0.0, 0.6, "front_drive: 0"),
+        (0.2, 0.0, -0.5, "front_drive: 1, differential: locked"),
+        (-0.2, 0.4, 0.5, "front_drive: 0.4, differential: locked"),
+    ],
+)
+def test_a_whole_car_is_in_balance(tmp_path, driving, braking, left, how):
     # Four corners of one car, each by a build of its own: with weight and inertia at its centre nothing is left over.
+    # What the shaft does within the car goes out again: of its force all comes from the ground.
     m, L, track, h, q, roll = 620.0, 2350.0, 1280.0, 340.0, 0.46, 0.55
     force, moment = np.zeros(3), np.zeros(3)
     for end, x in (("front", (1.0 - q) * L), ("rear", -q * L)):
         for side, y in (("left", track / 2.0), ("right", -track / 2.0)):
             share = roll if end == "front" else 1.0 - roll
-            changed = f"end: {end}, side: {side}, roll_share: {share}, contact: tyre"
-            case = f"  - {{type: car corner, braking: {braking}, left: {left}}}\n  - {{type: car corner, bump: 3}}"
-            build = Build(
-                corner(
-                    tmp_path, ("contact: tyre", changed), ("  - {type: car corner, bump: 3}", case)
-                )
-            )
-            (one,) = [f for f in build.cases[0].held if f.by == build.cases[0].name]
-            force += one.force
-            moment += np.cross([x, y, 0.0], one.force)
-    inertia = m * G_0 * np.array([braking, -left, -1.0])
+            car = f"end: {end}, side: {side}, roll_share: {share}, {how}"
+            case = f"driving: {driving}, braking: {braking}, left: {left}"
+            build = driven(tmp_path, case, car)
+            for one in [f for f in build.cases[0].held if f.by == build.cases[0].name]:
+                force += one.force
+                moment += np.cross([x, y, 0.0], one.force)
+    inertia = m * G_0 * np.array([braking - driving, -left, -1.0])
     assert force + inertia == pytest.approx(np.zeros(3), abs=1e-6)
     moment += np.cross([0.0, 0.0, h], inertia)
     assert moment == pytest.approx(np.zeros(3), abs=1e-3)
+
+
+@pytest.mark.parametrize(("end", "front_drive", "way"), [("front", 1.0, -1.0), ("rear", 0.0, 1.0)])
+def test_a_driven_axle_slips_where_a_lecture_has_it(tmp_path, end, front_drive, way):
+    # A public lecture on load transfer in acceleration: T = μ (R_F - F h/b) of a car driven in front, μ (R_R + F h/b)
+    # behind, with F = T. Its example: wheelbase 2.6 m, centre of mass 0.7 m high in the middle, μ 0.7.
+    a = 0.7 / 2.0 / (1.0 - way * 0.7 * 0.7 / 2.6)
+    same = (
+        ("mass: 620 kg, front_share: 0.46, height: 340, wheelbase: 2350",
+         "mass: 1800 kg, front_share: 0.5, height: 700, wheelbase: 2600, grip: 0.7"),
+        ("braking: 1.2", "braking: 0.7"), ("left: -1.2", "left: -0.1"), ("braking: 0.8, left: -0.8", "braking: 0.1"),
+    )  # fmt: skip
+    car = f"end: {end}, front_drive: {front_drive}"
+    found = driven(tmp_path, f"driving: {0.999999 * a}", car, *same).cases[0]
+    (shaft,) = [one for one in found.held if one.point == "wheel centre" and one.by == found.name]
+    assert shaft.force == pytest.approx([1800.0 * G_0 * a / 2.0, 0.0, 0.0], rel=1e-4)
+    with pytest.raises(InputError, match="the tyre slips"):
+        _ = driven(tmp_path, f"driving: {1.0001 * a}", car, *same).cases
+
+
+def test_the_shaft_takes_the_torque_and_a_brake_hands_it_to_the_upright(tmp_path):
+    # Slowed at 0.3 g by the engine or by a brake: the same force of the ground. The upright feels the brake's moment
+    # about the wheel's axle, F times the 285 mm from ground to centre, and none of the engine's.
+    axle, found = np.array([0.0, 625.0, 285.0]), {}
+    for what in ("driving: -0.3", "braking: 0.3"):
+        build = driven(tmp_path, what, "front_drive: 1")
+        (upright,) = [one for one in build.cases[0].balances if one.body == "upright"]
+        assert upright.ok
+        held = [one for one in upright.acting if one.by != build.cases[0].name]
+        about = sum(np.cross(np.asarray(one.at) - axle, one.force) for one in held)
+        found[what] = sum(np.asarray(one.force) for one in held), about
+    # Braking at 0.3 g: 620 kg * (0.23 + 0.3 * 340 / 4700) on the wheel. All tyres brake, the engine's two alone.
+    wheel = 620.0 * G_0 * (0.23 + 0.3 * 340.0 / (2.0 * 2350.0))
+    assert found["braking: 0.3"][0][0] == pytest.approx(0.3 * wheel)
+    assert found["driving: -0.3"][0][0] == pytest.approx(0.3 * 620.0 * G_0 / 2.0)
+    assert found["braking: 0.3"][1][1] == pytest.approx(-0.3 * wheel * 285.0)
+    assert found["driving: -0.3"][1][1] == pytest.approx(0.0, abs=1e-3)
 
 
 def test_the_upright_hangs_on_six_links(tmp_path):
@@ -84,6 +146,12 @@ def test_the_upright_hangs_on_six_links(tmp_path):
          "lifts off the ground"),
         ([("car: {", "title: none  # {")], "no `car:`"),
         ([("contact: tyre on the ground", "contact: tyre on the road")], "tyre on the road"),
+        ([("braking: 1.2", "driving: 0.4")], "which wheels the engine drives"),
+        ([("braking: 1.2", "driving: 0.4"), ("contact: tyre", "front_drive: 1, contact: tyre")],
+         "centre of the driven"),
+        ([("contact: tyre", "centre: hub, contact: tyre")], "hub"),
+        ([("braking: 1.2", "driving: 0.4"),
+          ("contact: tyre", "front_drive: 1, centre: tyre on the ground, contact: tyre")], "does not stand above"),
     ],
 )  # fmt: skip
 def test_what_cannot_be_is_told(tmp_path, changes, says):

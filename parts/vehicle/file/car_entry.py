@@ -23,6 +23,20 @@ class CarEntry(Group):
     end: Literal["front", "rear"] = Field("front", description="Which axle the corner is of.")
     side: Literal["left", "right"] = Field("left", description="Which side it is on.")
     contact: str = Field(description="Hardpoint where its tyre stands on the ground.")
+    centre: str | None = Field(
+        None,
+        description="Hardpoint of the wheel's centre, where it is driven: its shaft takes the torque.",
+    )
+    front_drive: float | None = Field(
+        None,
+        ge=0.0,
+        le=1.0,
+        description="Share of the engine's drive on the front wheels: 0 for a car driven behind, 1 in front.",
+    )
+    differential: Literal["open", "locked"] = Field(
+        "open",
+        description="Of a driven axle: open gives both wheels as much, locked each by its load.",
+    )
     roll_share: float | None = Field(
         None,
         ge=0.0,

@@ -190,13 +190,22 @@ class ThreeWheelsCase(Case):
 
 
 class CarCornerCase(Case):
-    """One corner of a car that brakes, turns, or meets a bump."""
+    """One corner of a car that speeds up, brakes, turns, or meets a bump."""
 
     type: Literal["car corner"] = Field(
-        description="One corner of a car that brakes, turns, or meets a bump."
+        description="One corner of a car that speeds up, brakes, turns, or meets a bump."
+    )
+    driving: float = Field(
+        0.0,
+        ge=-3.0,
+        le=3.0,
+        description="Speeding up by the engine over the acceleration of gravity; negative where the engine brakes.",
     )
     braking: float = Field(
-        0.0, ge=0.0, le=3.0, description="Slowing down over the acceleration of gravity."
+        0.0,
+        ge=0.0,
+        le=3.0,
+        description="Slowing down by brakes at the wheels over the acceleration of gravity.",
     )
     left: float = Field(
         0.0,

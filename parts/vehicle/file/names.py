@@ -160,17 +160,16 @@ def _points_of_rear(
 
 
 def _points_of_wheels_and_engine(entry: BuildFile) -> Iterator[tuple[Path_, str]]:
-    """Paths of the hardpoints of front end, chain, rear brake and engine, each with its name."""
+    """Paths of the hardpoints of front end, chain, rear brake, car and engine, each with its name."""
     for group, keys in (
         ("front_end", ("axle", "headstock")),
         ("chain", ("rear_sprocket", "front_sprocket")),
         ("rear_brake", ("caliper",)),
+        ("car", ("contact", "centre")),
     ):
         owner = getattr(entry, group)
-        if owner is not None:
-            yield from (((group, key), getattr(owner, key)) for key in keys)
-    if entry.car is not None:
-        yield ("car", "contact"), entry.car.contact
+        named = ((key, getattr(owner, key, None)) for key in keys)
+        yield from (((group, key), at) for key, at in named if at is not None)
     if entry.rear_brake is not None and entry.rear_brake.torque_arm is not None:
         arm = entry.rear_brake.torque_arm
         yield ("rear_brake", "torque_arm", "carrier"), arm.carrier

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import numpy as np
 
 from parts.core.usual_loads import G_0
@@ -33,7 +35,8 @@ def corner_load(
         L [mm]: wheelbase.
         T [mm]: track of this axle.
         r [-]: share of the lateral transfer that this axle takes.
-        b [-]: acceleration that loads this axle over that of gravity: braking of the front, less it of the rear.
+        b [-]: acceleration that loads this axle over that of gravity: braking of the front, drive of the rear; negative
+            where it relieves it.
         s [-]: acceleration away from this wheel's side over that of gravity: this wheel is the outer one.
 
     Returns:
@@ -52,45 +55,121 @@ def corner_load(
     return load
 
 
-def car_corner(entry: CarCornerCase, car: CarEntry | None) -> VehicleCase:
-    """What the ground does to the tyre of a corner.
+def car_corner(
+    entry: CarCornerCase, car: CarEntry | None, points: Mapping[str, np.ndarray]
+) -> VehicleCase:
+    """What the ground does to the tyre of a corner, and the shaft to its wheel.
 
-    Every tyre gives as much of its load along the ground as the car is accelerated, so that nothing turns the car.
+    A brake at the wheel holds against the upright, so that all of the tyre's force acts where it stands. The engine's
+    torque comes through the shaft: of its force the upright gets none of the moment about the axle, as if it acted at
+    the wheel's centre (Milliken & Milliken, Race Car Vehicle Dynamics, ch. 17, from memory). Brakes give each tyre as
+    much of its load as the car is slowed; in a turn the two axles give what keeps the car from turning otherwise.
 
     Raises:
-        CaseError: the build states no `car:`, the tyre slips, or the wheel lifts.
+        CaseError: the build states no `car:`, or not what drives it; the tyre slips, or the wheel lifts.
     """
     if car is None:
         raise CaseError(
             "type", "the build states no `car:`", "state its mass, centre, wheelbase and track"
         )
-    along = float(np.hypot(entry.braking, entry.left))
-    if along > car.grip + 1e-9:
-        key = "braking" if entry.braking >= abs(entry.left) else "left"
-        raise CaseError(key, f"the tyre slips: {along:.3g} g along the ground, and its grip is {car.grip:g}",
-                        "brake or turn less, or state the grip of your tyres in `car.grip`")  # fmt: skip
-    front, side = car.end == "front", 1.0 if car.side == "left" else -1.0
-    share = car.front_share if front else 1.0 - car.front_share
-    roll = share if car.roll_share is None else car.roll_share
-    load = float(corner_load(car.mass, share, car.height, car.wheelbase, car.track, roll,
-        entry.braking if front else -entry.braking, -side * entry.left))  # fmt: skip
+    load, roll = _load(entry, car)
     if load <= 0.0:
-        raise CaseError("left" if entry.left else "braking", f"the {car.end} {car.side} wheel lifts off the ground",
+        raise CaseError(_most(entry), f"the {car.end} {car.side} wheel lifts off the ground",
                         "accelerate less: nothing acts on it then")  # fmt: skip
-    force = load * np.array([-entry.braking, entry.left, entry.bump])
+    drive, left = _drive_and_side(entry, car, load)
+    along = float(np.hypot(drive - entry.braking * load, left)) / load
+    if along > car.grip + 1e-9:
+        raise CaseError(_most(entry), f"the tyre slips: {along:.3g} of its load along the ground, and its grip is "
+                        f"{car.grip:g}", "speed up, brake or turn less, or state the grip of your tyres in "
+                        "`car.grip`")  # fmt: skip
+    forces = {car.contact: np.array([-entry.braking * load, left, load * entry.bump])}
+    if drive:
+        forces[_centre(car, points)] = np.array([drive, 0.0, 0.0])
     factors = (
-        Factor("braking over g", entry.braking, STATED), Factor("acceleration to the left over g", entry.left, STATED),
+        Factor("drive over g", entry.driving, STATED), Factor("braking over g", entry.braking, STATED),
+        Factor("acceleration to the left over g", entry.left, STATED),
         Factor("bump, times the wheel's load", entry.bump), Factor("grip of the tyres", car.grip),
         Factor("share of the lateral transfer on this axle", roll,
                STATED if car.roll_share is not None else "its share of the weight"),
     )  # fmt: skip
     name = f"{car.end} {car.side} corner: {_said(entry)}"
-    return VehicleCase(name, {car.contact: force}, str(corner_load.formula), factors,  # type: ignore[attr-defined]
-        f"wheel load {load:.0f} N; the bump acts upward alone; the unsprung mass relieves nothing")  # fmt: skip
+    shaft = f"; its shaft gives {drive:.0f} N along the ground" if drive else ""
+    return VehicleCase(name, forces, str(corner_load.formula), factors,  # type: ignore[attr-defined]
+        f"wheel load {load:.0f} N{shaft}; the bump acts upward alone; the unsprung mass relieves nothing")  # fmt: skip
+
+
+def _load(entry: CarCornerCase, car: CarEntry) -> tuple[float, float]:
+    """Load of the wheel [N], and the share of the lateral transfer that its axle takes."""
+    side, roll = 1.0 if car.side == "left" else -1.0, _roll(car)
+    slowed = (entry.braking - entry.driving) * (1.0 if car.end == "front" else -1.0)
+    load = corner_load(
+        car.mass,
+        _share(car),
+        car.height,
+        car.wheelbase,
+        car.track,
+        roll,
+        slowed,
+        -side * entry.left,
+    )
+    return float(load), roll
+
+
+def _share(car: CarEntry) -> float:
+    return car.front_share if car.end == "front" else 1.0 - car.front_share
+
+
+def _drive_and_side(entry: CarCornerCase, car: CarEntry, load: float) -> tuple[float, float]:
+    """What the shaft gives along the ground, and the tyre to the left [N].
+
+    By load alone, the side forces of a car that is driven would turn it: the drive itself shifts load between the
+    axles. They go by the loads without that shift, and against what a locked differential turns the car by.
+    """
+    weight, front = car.mass * G_0, 1.0 if car.end == "front" else -1.0
+    if not entry.driving:
+        return 0.0, load * entry.left
+    if car.front_drive is None:
+        raise CaseError("driving", "the build does not say which wheels the engine drives",
+                        "state `car.front_drive:`, 0 for a car driven behind, 1 in front")  # fmt: skip
+    drive, turning, rise = 0.0, 0.0, car.height / car.wheelbase
+    own = weight * (_share(car) + front * (entry.braking - entry.driving) * rise)
+    for end, driven in (("front", car.front_drive), ("rear", 1.0 - car.front_drive)):
+        given = weight * entry.driving * driven
+        axle = own if end == car.end else weight - own
+        if end == car.end:
+            drive = given * (load / axle if car.differential == "locked" else 0.5)
+        if car.differential == "locked":
+            roll = _roll(car) if end == car.end else 1.0 - _roll(car)
+            turning += given * entry.left * roll * weight * rise / axle
+    side = (weight * (_share(car) + front * entry.braking * rise)) * entry.left - front * turning
+    return drive, side * load / own
+
+
+def _roll(car: CarEntry) -> float:
+    return _share(car) if car.roll_share is None else car.roll_share
+
+
+def _centre(car: CarEntry, points: Mapping[str, np.ndarray]) -> str:
+    if car.centre is None:
+        raise CaseError("driving", "the build does not state the centre of the driven wheel",
+                        "name its hardpoint in `car.centre:`")  # fmt: skip
+    if points[car.centre][2] <= points[car.contact][2]:
+        raise CaseError("driving", f"`{car.centre}` does not stand above `{car.contact}`",
+                        "let `car.centre` be the wheel's centre")  # fmt: skip
+    return car.centre
+
+
+def _most(entry: CarCornerCase) -> str:
+    """The key of the case that asks for most along the ground."""
+    return max(("driving", "braking", "left"), key=lambda key: abs(getattr(entry, key)))
 
 
 def _said(entry: CarCornerCase) -> str:
     said = []
+    if entry.driving:
+        said.append(
+            f"{'drive' if entry.driving > 0.0 else 'engine brakes'} at {abs(entry.driving):g} g"
+        )
     if entry.braking:
         said.append(f"braking at {entry.braking:g} g")
     if entry.left:

@@ -77,7 +77,7 @@ def _solved(
         )
         yield from at_points(case, bodies, points, file, gear, rests=True)
     elif isinstance(entry, of_type.CarCornerCase):
-        yield from at_points(car_corner(entry, file.car), bodies, points, file, gear)
+        yield from at_points(car_corner(entry, file.car, points), bodies, points, file, gear)
     elif isinstance(entry, of_type.EngineCase):
         yield from _engine_cases(entry, file.engine, points)
     elif vehicle is None or gear is None:

@@ -263,7 +263,7 @@ def bending_bound(R_m: Number, D: Number, L: Number, d: Number = 0.0) -> Number:
 
 @method(
     formula="F_1 = m r ω², F_2 = F_1 r / l",
-    source="slider and crank, first two terms of the series; Den Hartog, Mechanical Vibrations, ch. 5, from memory",
+    source="slider and crank, first two terms of the series; Khurmi and Gupta, Theory of Machines, ch. 15",
     valid="r / l below 0.5",
     holds=lambda m, r, n, ratio=1.0: np.asarray(ratio) <= 1.0,
 )
