@@ -124,11 +124,13 @@ def test_a_crank_that_balances_two_thirds_leaves_what_a_book_prints():
     # Sarkar, Theory of Machines, ch. 12, illustration 1, read in a public notebook: 120 kg on 90 mm at 250 1/min, two
     # thirds balanced, 30 degrees past the dead centre: 3264 N are left.
     engine = EngineEntry(
-        mounts=["a", "b", "c"], reciprocating="120 kg", stroke="180 mm", balanced=2.0 / 3.0
-    )  # type: ignore[arg-type]
-    along, across, _ = orders(
-        engine.model_copy(update={"rod": 500.0}), 250.0, np.array([0.0, 0.0, 1.0])
-    ).values()
+        mounts=["a", "b", "c"],
+        reciprocating="120 kg",
+        stroke="180 mm",
+        rod="500 mm",
+        balanced=2 / 3,
+    )
+    along, across, _ = orders(engine, 250.0, np.array([0.0, 0.0, 1.0])).values()
     turned = np.radians(30.0)
     left = along * np.cos(turned) + across * np.sin(turned)
     assert np.linalg.norm(left) == pytest.approx(3263.971, rel=1e-3)
