@@ -69,6 +69,8 @@ test_vdi = table(
          "pi * 200e3 / (2 / (11 * 0.4311766) * log((16 + 11) * (24 - 11) / ((16 - 11) * (24 + 11))) "
          "+ 4 * (40 - (24 - 16) / 0.4311766) / (24**2 - 11**2))", "N/mm", lambda k: k, E=200e3, L=40.0, d_w=16.0,
          d_h=11.0, D_A=24.0),
+    hand("M10 tapped in aluminium", "bolted.stiffness.tapped_hole_stiffness", "71e3 * pi * 10**2 / 4 / (0.33 * 10)",
+        "N/mm", E=71e3, d=10.0),
     hand("11 µm of embedding, 400 and 1200 N/µm", "bolted.joint.embedding_loss", "11 * 400 * 1200 / (400 + 1200)", "N",
         f_z=0.011, k_b=400e3, k_m=1200e3),
     hand("80 K on aluminium of 30 mm with a steel bolt", "bolted.joint.thermal_preload",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, NamedTuple
 
 import numpy as np
 from pydantic import Field
@@ -12,14 +12,26 @@ from parts.core.check import Check
 from parts.core.group import Group
 from parts.core.loads import LoadCase
 from parts.core.rules import Rule, at_least, at_most
+from parts.features.bolts.slip import BOLT_E, screwed_loss
 from parts.features.mounts.stud import Threaded
 from parts.features.plate.on_plate import OnPlate
 from parts.features.thread.threaded import DRILL_POINT
 from parts.inputs.quantities import PositiveLength
+from parts.standards.materials.materials import Material
 
 LEAD, LEAST_LEAD = 3.0, 2.0
 """Pitches that a hole is drilled beyond its full thread, and the fewest, for the lead of a bottoming tap; common
 practice, no source."""
+
+
+class Seated(NamedTuple):
+    """What a bolt in the end of a stub clamps: diameters of journal and inner ring, both rings with the spacer, and
+    the spacer between them [mm]."""
+
+    journal: Any
+    ring: Any
+    stack: Any
+    spacer: Any
 
 
 class BoltedOn(Threaded):
@@ -66,13 +78,25 @@ class BoltedOn(Threaded):
             "the hole runs on into the plate", "shorten the thread",
         )  # fmt: skip
 
-    def modes(self, site: OnPlate, pull: Any, case: LoadCase) -> Iterator[Check]:
+    def modes(self, site: OnPlate, pull: Any, case: LoadCase, seat: Seated) -> Iterator[Check]:
         """The bolt and its thread under what pulls the rings off [N]."""
         name, metal, required = f"{site.name} retaining", site.metal, site.required(case)
         yield from self.bolt_modes(name, pull, np.zeros_like(pull), case.name, required)
-        yield self.seated_mode(name, pull, case.name, required)
+        loss = screwed_loss(metal, self.thread, *self._clamped(metal, seat))
+        yield self.seated_mode(name, pull, case.name, required, loss)
         yield from self.strip_modes(name, metal, self.depth, pull, case.name, required)
-        yield from self.tired_modes(name, pull, case, site)
+        yield from self.tired_modes(name, pull, case, site, loss=loss)
+
+    def _clamped(self, metal: Material, seat: Seated) -> tuple[int, tuple[Any, Any]]:
+        """Faces between washer, rings, spacer and collar, and the stiffness of the stub and of the rings [N/mm].
+
+        The stub stretches before its thread; a thread that reaches to its foot counts a tenth of the stack.
+        """
+        d, D = seat.journal, seat.ring
+        free = np.maximum(seat.stack - self.depth, 0.1 * seat.stack)
+        stub = metal.E * np.pi / 4.0 * (d**2 - self.thread.major**2) / free
+        rings = BOLT_E * np.pi / 4.0 * (D**2 - d**2) / seat.stack
+        return (4 if bool(np.any(np.greater(seat.spacer, 0.0))) else 3), (stub, rings)
 
 
 class SnappedOn(Group):

@@ -16,6 +16,7 @@ from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.families.foot_bracket.post_strength import boss_modes, boss_root
+from parts.features.bolts.slip import screwed_loss
 from parts.features.mounts.stud import Threaded, bolt_kind, clamped_tension, of_one
 from parts.features.pins.post import hole_modes
 from parts.features.plate.fixture import (
@@ -132,7 +133,8 @@ class ScrewPost(AtHeight, Threaded):
             name, pull, shear, case.name, required, "the shoulder pivots on its rim"
         )
         deep = self.engagement(thickness)
-        yield self.seated_mode(name, pull, case.name, required)
+        loss = screwed_loss(metal, self.thread)
+        yield self.seated_mode(name, pull, case.name, required, loss)
         yield from self.strip_modes(name, metal, deep, pull, case.name, required)
         yield from self.pull_out_modes(name, metal, deep, force, moment, case.name, required)
         yield from hole_modes(
@@ -143,8 +145,8 @@ class ScrewPost(AtHeight, Threaded):
             yield from boss_modes(name, metal, self.boss, bore, force, moment, case.name, required)
         mouth = self.thread.major + 2.0 * site.edge_break
         bend = np.hypot(moment[..., 0], moment[..., 1])
-        yield from self.shut_modes(name, force[..., 2], bend, (self.shoulder, mouth), case)
-        yield from self.tired_modes(name, pull, case, site)
+        yield from self.shut_modes(name, force[..., 2], bend, (self.shoulder, mouth), case, loss)
+        yield from self.tired_modes(name, pull, case, site, loss=loss)
 
     def standing(self, site: OnPlate) -> Iterator[Check]:
         """The thread in the plate and the face under the shoulder at the greatest preload."""

@@ -18,7 +18,7 @@ from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.families.foot_bracket.post_strength import boss_modes, boss_root
-from parts.families.foot_bracket.retention import BoltedOn, Retention, SnappedOn
+from parts.families.foot_bracket.retention import BoltedOn, Retention, Seated, SnappedOn
 from parts.features.bearing_seat.strength import bearing_modes, groove_modes
 from parts.features.bolts.hardware import seated
 from parts.features.mounts.stud import bolt_kind
@@ -288,7 +288,9 @@ class StubPivot(Group, AtPoint):
             yield from boss_modes(name, metal, self.boss, 0.0, force, moment, *under)
         off = np.maximum(force[..., 2], 0.0)
         if isinstance(self.retention, BoltedOn):
-            yield from self.retention.modes(site, off, case)
+            ring = self.bearing.abutment().shaft_max
+            seat = Seated(self.bearing.bore, ring, self.stack, self.spacer)
+            yield from self.retention.modes(site, off, case, seat)
         elif self.clip is not None:
             yield from groove_modes(name, metal, self.clip, off, *under)
         middle = moment - cross(along_z(self.rise + self.stack / 2.0), force)

@@ -16,6 +16,7 @@ from parts.core.rules import Rule, at_least
 from parts.core.ways import Kind
 from parts.families.foot_lever.toe_boss import BEYOND, Toe
 from parts.features.arm.tip import AtTip
+from parts.features.bolts.slip import screwed_loss
 from parts.features.mounts.stud import Threaded, bolt_kind, clamped_tension, of_one
 from parts.features.pins.post import hole_modes
 from parts.features.section.notches import TAPPED
@@ -84,7 +85,8 @@ class TappedToe(Threaded, Toe, Answers[AtTip]):
         shear = np.hypot(force[..., 0], force[..., 1])
         note = "the shoulder pivots on its rim"
         yield from self.bolt_modes("toe", pull, shear, case.name, required, note)
-        yield self.seated_mode("toe", pull, case.name, required)
+        loss = screwed_loss(metal, self.thread)
+        yield self.seated_mode("toe", pull, case.name, required, loss)
         yield from self.strip_modes("toe", metal, deep, pull, case.name, required)
         yield from self.pull_out_modes("toe", metal, deep, force, moment, case.name, required)
         yield from hole_modes(
@@ -92,8 +94,8 @@ class TappedToe(Threaded, Toe, Answers[AtTip]):
         )
         mouth = self.thread.major + 2.0 * np.asarray(site.edge_break, float)
         bend = np.hypot(moment[..., 0], moment[..., 1])
-        yield from self.shut_modes("toe", force[..., 2], bend, (self.shoulder, mouth), case)
-        yield from self.tired_modes("toe", pull, case, site)
+        yield from self.shut_modes("toe", force[..., 2], bend, (self.shoulder, mouth), case, loss)
+        yield from self.tired_modes("toe", pull, case, site, loss=loss)
 
     def standing(self, site: AtTip) -> Iterator[Check]:
         """The thread in the boss and the face under the shoulder at the greatest preload."""

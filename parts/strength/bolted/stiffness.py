@@ -64,6 +64,28 @@ def frustum_stiffness(E: Number, d: Number, D: Number, t: Number) -> Number:
     return np.pi * E * d * TAN_30 / np.log((wide - d) * (D + d) / ((wide + d) * (D - d)))
 
 
+@method(
+    formula="k = E A/(0.33 d), A = π d²/4",
+    source="VDI 2230-1:2003, 5.1.1 (the metal about a tapped thread yields as a bar of the bolt's diameter, 0.33 of "
+    "it long); from memory",
+)
+def tapped_hole_stiffness(E: Number, d: Number) -> Number:
+    """Stiffness of the metal that a screw's thread is tapped in.
+
+    Args:
+        E [MPa]: Young's modulus of that metal.
+        d [mm]: diameter of the thread.
+
+    Returns:
+        [N/mm] stiffness.
+
+    Example: M10 tapped in aluminium.
+        >>> round(float(tapped_hole_stiffness(71e3, 10.0)))
+        1689785
+    """
+    return E * np.pi * d / (4.0 * 0.33)
+
+
 @method(formula="k = 1/Σ (1/k_i)", source=SHIGLEY + ", eq. 8-18 (members in series)")
 def series_stiffness(k: ArrayLike) -> Number:
     """Stiffness of layers one behind the other.
