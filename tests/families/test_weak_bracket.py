@@ -174,12 +174,23 @@ def test_the_moment_of_a_stop_pulls_its_thread_out():
     assert result("stop", (0.0, 1500.0, 0.0), stop=stout).ok
 
 
+def settled(d, area):
+    """Three µm in the thread and 4.5 under a shoulder on milled metal (VDI 2230-1, table 5), of a screw in 7075: 0.4 d
+    of its shank, half a diameter of its thread and 0.33 d of the metal about that are all that yields [N]."""
+    whole = math.pi / 4.0 * d**2
+    return 0.0075 / (
+        0.4 * d / (205e3 * whole) + 0.5 * d / (205e3 * area) + 0.33 * d / (71e3 * whole)
+    )
+
+
 def test_a_peg_rocks_once_its_preload_is_overcome():
-    """1.7 kN, 72 mm above a shoulder of 18 mm: 1700·72/9 N; M10 8.8 counts 0.75·0.65·580 MPa on 58 mm²."""
+    """1.7 kN, 72 mm above a shoulder of 18 mm: 1700·72/9 N; M10 8.8 counts 0.75·0.65·580 MPa on 58 mm², less what
+    settles: 16.4 kN less 5.8."""
     small = {"peg__thread": "M10", "peg__bolt_class": "8.8", "peg__shoulder": "18 mm"}
     found = result("peg", (0.0, -1700.0, 0.0), **small)
     one = falls_short(found, "peg joint, opening at the least preload", 1700.0 * 72.0 / 9.0)
-    assert float(one.capacity) == pytest.approx(0.75 * 0.65 * 580.0 * 58.0, rel=2e-3)
+    least = 0.75 * 0.65 * 580.0 * 58.0 - settled(10.0, 58.0)
+    assert float(one.capacity) == pytest.approx(least, rel=5e-3)
     assert result("peg", (0.0, -1700.0, 0.0)).ok
 
 
@@ -212,17 +223,18 @@ def test_the_bolt_of_a_peg_tires():
 
 
 def test_a_peg_that_gaps_on_one_side_bends_its_bolt():
-    """Ten thousand times 1.7 kN, 72 mm above a shoulder of 20 mm round a mouth of 13 mm: 8 M D/(D² + d²) against
-    0.75·0.65·830 MPa on 84.3 mm². It lifts off about its rim at three times that."""
+    """Ten thousand times 1.35 kN, 72 mm above a shoulder of 20 mm round a mouth of 13 mm: 8 M D/(D² + d²) against
+    0.75·0.65·830 MPa on 84.3 mm² less what settles. It lifts off about its rim at three times that."""
     often, peg = [{"cycles": 1e4}], {"peg__shoulder": "20 mm", "peg__bolt_class": "10.9", **THICK}
     peg |= {f"mounts__{k}__thread": "M10" for k in range(3)}
     name = "peg joint, opening at the least preload on one side"
-    by_hand = 8.0 * 1700.0 * 72.0 * 20.0 / (20.0**2 + 13.0**2)
-    found = result("peg", (0.0, -1700.0, 0.0), often, **peg)
+    by_hand = 8.0 * 1350.0 * 72.0 * 20.0 / (20.0**2 + 13.0**2)
+    found = result("peg", (0.0, -1350.0, 0.0), often, **peg)
     one = falls_short(found, name, by_hand)
-    assert float(one.capacity) == pytest.approx(0.75 * 0.65 * 830.0 * 84.27, rel=2e-3)
+    least = 0.75 * 0.65 * 830.0 * 84.27 - settled(12.0, 84.27)
+    assert float(one.capacity) == pytest.approx(least, rel=5e-3)
     assert [each.name for each in found.checks if not each.ok] == [name]
-    assert result("peg", (0.0, -1650.0, 0.0), often, **peg).ok
+    assert result("peg", (0.0, -1300.0, 0.0), often, **peg).ok
 
 
 def test_a_bolt_is_tightened_until_its_thread_strips():
