@@ -23,7 +23,10 @@
     const said = await post("save");
     if (said && !said.includes("on the disk")) ask(said, ["Well", () => {}]);
   };
+  // What is asked already stays as it is, so that a press on its buttons is not lost.
   const ask = (said, ...ways) => {
+    if (!disk.hidden && disk.dataset.asked === said) return;
+    disk.dataset.asked = said;
     disk.hidden = false;
     disk.replaceChildren(made("p", {}, said), ...ways.map(([word, act]) =>
       made("button", { type: "button", onclick: () => { disk.hidden = true; act(); } }, word)));

@@ -5,7 +5,7 @@
   const form = document.getElementById("measured"), rows = document.getElementById("measured-rows"), judged = document.getElementById("judged");
   const buttons = [document.getElementById("judge"), document.getElementById("keep")];
   const UNITS = { "": 1, mm: 1, cm: 10, in: 25.4, '"': 25.4 };
-  let laid = "";
+  let laid = "", typed = false;
 
   // Millimetres of a plain number with a unit or none; nothing where the server is to read it.
   const millimetres = (text) => {
@@ -45,12 +45,50 @@
     if (told.joints.length) tables.push(table("What goes together", told.joints.map((one) =>
       line(one, { "data-joint": one.joint, "data-size": one.size }, `${one.joint}: ${one.size}`, ""))));
     rows.replaceChildren(...tables);
-    if (!form.elements.what.length && !form.elements.what.value) form.elements.what.value = told.metal;
+    const metal = form.querySelector(".metal [name=what]");
+    if (!metal.value) metal.value = told.metal;
   });
-  for (const one of form.querySelectorAll("[data-more]")) one.addEventListener("click", () => {
-    const all = form.querySelectorAll(`.${one.dataset.more}`), copy = all[all.length - 1].cloneNode(true);
-    for (const input of copy.querySelectorAll("input")) input.value = "";
+  const oneMore = (kind) => {
+    const all = form.querySelectorAll(`.${kind}`), copy = all[all.length - 1].cloneNode(true);
+    for (const input of copy.querySelectorAll("input")) input.value = input.defaultValue;
     all[all.length - 1].after(copy);
+  };
+  for (const one of form.querySelectorAll("[data-more]")) one.addEventListener("click", () => oneMore(one.dataset.more));
+
+  // A record that was kept is filled in again: that of this piece at once while nothing is typed, any other when asked.
+  form.addEventListener("input", () => { typed = true; });
+  const put = (input, text) => { input.value = text; input.dispatchEvent(new Event("input", { bubbles: true })); };
+  const fill = (one) => {
+    for (const input of rows.querySelectorAll("input")) if (input.value) put(input, "");
+    const all = [...rows.querySelectorAll("input")];
+    for (const row of one.rows) {
+      const input = all.find(({ dataset: d }) => d.number === row.number && d.name === row.name && (row.sheet === null || d.sheet === String(row.sheet)));
+      if (input) put(input, row.measured);
+    }
+    for (const fit of one.fits) {
+      const input = all.find(({ dataset: d }) => d.joint === fit.joint && d.size === fit.size);
+      if (input) put(input, fit.measured);
+    }
+    for (const [name, text] of Object.entries({ piece: one.piece, who: one.record.who, when: one.record.when, within: one.record.within,
+      tools: one.record.tools.join(", "), notes: one.record.notes.join("; ") })) form.elements[name].value = text ?? "";
+    for (const kind of ["metal", "torque"]) {
+      const lines = one.record[kind];
+      for (const more of [...form.querySelectorAll(`.${kind}`)].slice(Math.max(1, lines.length))) more.remove();
+      while (form.querySelectorAll(`.${kind}`).length < lines.length) oneMore(kind);
+      form.querySelectorAll(`.${kind}`).forEach((row, k) => {
+        for (const input of row.querySelectorAll("input")) input.value = (lines[k] || {})[input.name] ?? "";
+      });
+    }
+    typed = false;
+  };
+  on("kept", (told) => {
+    const box = document.getElementById("kept-pieces");
+    box.hidden = !told.pieces.length;
+    box.replaceChildren(made("span", {}, "Kept in the folder made:"), ...told.pieces.map((one) => (one.wrong
+      ? made("span", { class: "short" }, `${one.file}: ${one.wrong}`)
+      : made("button", { type: "button", "data-piece": one.piece, onclick: () => fill(one) }, `piece ${one.piece}${one.record.when ? `, ${one.record.when}` : ""}`))));
+    const own = told.pieces.find((one) => one.piece === form.elements.piece.value.trim());
+    if (own && !own.wrong && !typed) fill(own);
   });
   const said = (kind) => [...form.querySelectorAll(`.${kind}`)].map((row) =>
     Object.fromEntries([...row.querySelectorAll("input")].filter((one) => one.value.trim()).map((one) => [one.name, one.value.trim()])));

@@ -1,14 +1,15 @@
-"""A finished part measured on the page: the rows that can be typed, and the record and tables that come of them."""
+"""A finished part measured on the page: the rows that can be typed, and the record that comes of them, and back."""
 
 from __future__ import annotations
 
 import csv
 import io
 import json
+import re
 import subprocess
 import sys
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -17,11 +18,14 @@ import yaml
 
 from parts.inputs.document import read_document
 from parts.inputs.names import part_name
+from parts.inputs.problems import InputError
+from parts.inputs.reading import validated
 from parts.inputs.units import LENGTH, Units, read_number
 from parts.making.bench.inspection import items
 from parts.making.writing import write_all
-from parts.study.made.inspected import NAME, NUMBER, READ
-from parts.study.made.record import FOLDER
+from parts.study.made.inspected import NAME, NUMBER, READ, is_inspection
+from parts.study.made.record import FOLDER, MadeFile, records_named
+from parts.study.table import csv_lines
 
 if TYPE_CHECKING:
     from parts.core.part import Part
@@ -105,12 +109,67 @@ def _millimetres(row: Mapping[str, Any]) -> str:
         raise ValueError(f"{row.get('name') or row.get('size')}: {error}") from None
 
 
+def kept_of(folder: Path, name: str, revision: str) -> list[dict[str, Any]]:
+    """The records in the folder `made` beside a part's file, each as `files_of` takes what is typed.
+
+    One that cannot be read holds its `file`, and what is `wrong` with it. No link is followed.
+    """
+    found = []
+    here = () if (folder / FOLDER).is_symlink() else records_named(folder, name, revision)
+    for path in (one for one in here if not one.is_symlink()):
+        try:
+            found.append(_asked(path))
+        except InputError as error:
+            found.append({"file": path.name, "wrong": error.problems[0].wrong})
+    return found
+
+
+def _asked(path: Path) -> dict[str, Any]:
+    entry = validated(read_document(path), MadeFile)
+    record: dict[str, Any] = entry.model_dump(include=set(SAID), exclude_none=True)
+    record["within"] = f"{_short(entry.within)} mm"
+    record["torque"] = [
+        {**one, "put_on": f"{_short(one['put_on'] / 1000.0)} N*m"} for one in record["torque"]
+    ]
+    return {
+        "file": path.name, "piece": entry.piece, "record": record,
+        "rows": [row for table in entry.tables for row in _rows(path.parent / table)],
+        "fits": [
+            {"joint": joint, "size": size, "measured": _short(value)}
+            for joint, sizes in entry.fits.items() for size, value in sizes.items()
+        ],
+    }  # fmt: skip
+
+
+def _rows(table: Path) -> Iterator[dict[str, Any]]:
+    """The rows of an inspection sheet that are filled in; none of any other table, or of one that lies elsewhere."""
+    if table.parent.name != FOLDER or table.is_symlink():
+        return
+    heads, *lines = csv_lines(table) or [[]]
+    if not is_inspection(heads):
+        return
+    sheet = re.search(r"-sheet-(\d+)\.csv$", table.name)
+    for line in lines:
+        row = dict(zip((head.strip().casefold() for head in heads), line, strict=False))
+        if row.get(READ, "").strip():
+            yield {
+                "sheet": int(sheet[1]) - 1 if sheet else None,
+                "number": row.get(NUMBER, "").strip(), "name": row.get(NAME, "").strip(),
+                "measured": row[READ].strip(),
+            }  # fmt: skip
+
+
+def _short(value: float) -> str:
+    return f"{value:.5f}".rstrip("0").rstrip(".")
+
+
 class NoPlace(Exception):
     """A record cannot be written where it belongs; the text says why."""
 
 
 def placed(folder: Path, contents: Mapping[str, bytes], *, over: bool) -> dict[str, bytes]:
-    """The files of a record as they may be written into the folder `made`; a proof load that was kept stays in it.
+    """The files of a record as they may be written into the folder `made`; what
+    an older record says that no page asks for stays in it.
 
     Raises:
         NoPlace: a link leads out of the folder, or a record of the piece is there and `over` is not said.
@@ -123,8 +182,9 @@ def placed(folder: Path, contents: Mapping[str, bytes], *, over: bool) -> dict[s
         return dict(contents)
     if not over:
         raise NoPlace(f"{FOLDER}/{first} is there already: number another piece, or write over it")
-    pulled = read_document(made / first).data.get("proof_load")
-    kept = yaml.safe_dump({"proof_load": pulled}, sort_keys=False) if pulled else ""
+    before = read_document(made / first).data
+    others = {key: before[key] for key in ("sizes", "proof_load") if before.get(key)}
+    kept = yaml.safe_dump(others, sort_keys=False) if others else ""
     return {**contents, first: contents[first] + kept.encode()}
 
 

@@ -13,7 +13,7 @@ from threading import RLock, Thread
 from typing import Any
 
 from parts.editing.board import Board
-from parts.editing.made import NoPlace, files_of, judged, placed
+from parts.editing.made import NoPlace, files_of, judged, kept_of, placed
 from parts.editing.reading import Reader
 from parts.editing.typed import can_be, chosen, edits_of, one_more
 from parts.inputs.document import content_of, parse_document
@@ -299,6 +299,13 @@ class Work:
             except OSError as error:
                 told["wrong"] = f"the disk refused: {error}"
         self.board.put({"stage": "judged", **told, "kept": kept})
+        if kept:
+            self._say_kept()
+
+    def _say_kept(self) -> None:
+        """Tell the records that lie beside the file."""
+        revision = str((self.board.get("sheet") or {}).get("revision", ""))
+        self.board.put({"stage": "kept", "pieces": kept_of(self.folder, self.name, revision)})
 
     @property
     def name(self) -> str:
@@ -353,6 +360,8 @@ class Work:
                     self._first.add(told["stage"])
                     self.board.put({**told, "stage": f"first {told['stage']}"})
                 self.board.put(told)
+                if told["stage"] == "sheet":
+                    self._say_kept()
 
     def close(self) -> None:
         """End what works for it."""

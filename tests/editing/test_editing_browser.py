@@ -238,6 +238,58 @@ def test_no_width_scrolls_sideways_and_targets_are_large(hand, wide):
         browser.execute_cdp_cmd("Emulation.clearDeviceMetricsOverride", {})
 
 
+def test_a_finished_piece_is_typed_marked_judged_and_kept(hand):
+    """A plate 0.4 mm thin is marked as soon as it is typed: ISO 2768-m allows 0.2 mm."""
+    browser, work = hand
+    told(work, "sheet")
+    browser.find_element(By.CSS_SELECTOR, "#made-box summary").click()
+    found = By.CSS_SELECTOR, "#measured-rows [data-name='thickness of the plate']"
+    until(lambda: browser.find_elements(*found), WAIT)
+    thick = browser.find_element(*found)
+    row = thick.find_element(By.XPATH, "./ancestor::tr")
+    low = float(row.find_elements(By.TAG_NAME, "td")[1].text)
+    browser.execute_script("arguments[0].scrollIntoView({block: 'center'})", thick)
+    thick.send_keys(f"{low + 0.1:.3f}")
+    assert "out" not in (row.get_attribute("class") or "").split()
+    thick.clear()
+    thick.send_keys(f"{low - 0.2:.3f} mm")
+    assert row.get_attribute("class") == "out" and "0.200 below" in row.text
+    typed = {
+        "who": "own shop",
+        "when": "2026-11-14",
+        "heat": "A-1",
+        ".torque [name=of]": "mount 1",
+        "put_on": "48 N*m",
+    }
+    for name, text in typed.items():
+        found_ = name if name.startswith(".") else f"#measured [name={name}]"
+        browser.find_element(By.CSS_SELECTOR, found_).send_keys(text)
+    keep = browser.find_element(By.ID, "keep")
+    browser.execute_script("arguments[0].scrollIntoView({block: 'center'})", keep)
+    keep.click()
+    until(lambda: browser.find_elements(By.ID, "kept"), WAIT)
+    said = browser.find_element(By.ID, "judged").text
+    assert "as made" in said and "Out of limits" in said and "what got worse first" in said
+    assert "made/HC-160-A.yaml" in said
+    kept = (work.folder / "made" / "HC-160-A.yaml").read_text()
+    assert all(one in kept for one in ("own shop", "A-1", "48 N*m", "HC-160-A-sheet-1.csv"))
+    keep.click()
+    until(lambda: browser.find_elements(By.ID, "keep-over"), WAIT)
+    assert faint(browser, "light")[1] == [] == faint(browser, "dark")[1]
+    browser.refresh()  # what was kept is there again
+    until(lambda: browser.find_elements(By.CSS_SELECTOR, "#kept-pieces button"), WAIT)
+
+    def value(name):
+        return browser.find_element(By.CSS_SELECTOR, name).get_property("value")
+
+    until(lambda: value(found[1]) == f"{low - 0.2:.5f}", WAIT)
+    asked = ("[name=who]", ".metal [name=heat]", ".torque [name=of]", "[name=put_on]")
+    assert [value(f"#measured {one}") for one in asked] == ["own shop", "A-1", "mount 1", "48 N*m"]
+    out = browser.find_element(By.CSS_SELECTOR, "#measured tr.out")
+    assert "0.200 below" in out.get_property("textContent")
+    assert all("409" in one["message"] for one in errors(browser))
+
+
 def test_a_part_is_begun_from_the_shelf_and_its_key_leads_to_its_sizes(page, monkeypatch):
     browser, _ = page
     errors(browser)  # what came of the conflict above
@@ -265,43 +317,3 @@ def test_a_part_is_begun_from_the_shelf_and_its_key_leads_to_its_sizes(page, mon
         WAIT,
     )
     assert errors(browser) == []
-
-
-def test_a_finished_piece_is_typed_marked_judged_and_kept(hand):
-    """A plate 0.4 mm thin is marked as soon as it is typed: ISO 2768-m allows 0.2 mm."""
-    browser, work = hand
-    told(work, "sheet")
-    browser.find_element(By.CSS_SELECTOR, "#made-box summary").click()
-    found = By.CSS_SELECTOR, "#measured-rows [data-name='thickness of the plate']"
-    until(lambda: browser.find_elements(*found), WAIT)
-    thick = browser.find_element(*found)
-    row = thick.find_element(By.XPATH, "./ancestor::tr")
-    low = float(row.find_elements(By.TAG_NAME, "td")[1].text)
-    browser.execute_script("arguments[0].scrollIntoView({block: 'center'})", thick)
-    thick.send_keys(f"{low + 0.1:.3f}")
-    assert "out" not in (row.get_attribute("class") or "").split()
-    thick.clear()
-    thick.send_keys(f"{low - 0.2:.3f} mm")
-    assert row.get_attribute("class") == "out" and "0.200 below" in row.text
-    typed = {
-        "who": "own shop",
-        "when": "2026-11-14",
-        "heat": "A-1",
-        "of": "mount 1",
-        "put_on": "48 N*m",
-    }
-    for name, text in typed.items():
-        browser.find_element(By.CSS_SELECTOR, f"#measured [name={name}]").send_keys(text)
-    keep = browser.find_element(By.ID, "keep")
-    browser.execute_script("arguments[0].scrollIntoView({block: 'center'})", keep)
-    keep.click()
-    until(lambda: browser.find_elements(By.ID, "kept"), WAIT)
-    said = browser.find_element(By.ID, "judged").text
-    assert "as made" in said and "Out of limits" in said and "what got worse first" in said
-    assert "made/HC-160-A.yaml" in said
-    kept = (work.folder / "made" / "HC-160-A.yaml").read_text()
-    assert all(one in kept for one in ("own shop", "A-1", "48 N*m", "HC-160-A-sheet-1.csv"))
-    keep.click()
-    until(lambda: browser.find_elements(By.ID, "keep-over"), WAIT)
-    assert faint(browser, "light")[1] == [] == faint(browser, "dark")[1]
-    assert all("409" in one["message"] for one in errors(browser))

@@ -8,6 +8,7 @@ import pytest
 from calling import WAIT, told
 from test_editing import TEXT
 
+from parts.editing.made import files_of
 from parts.study.made.as_made import as_made
 
 
@@ -75,6 +76,16 @@ def test_a_thin_ear_is_judged_as_made_kept_and_written_over_only_where_asked(han
     )
     assert (entry.who, entry.metal[0].heat, entry.torque[0].put_on) == ("own shop", "T-1", 20e3)
     assert entry.fits == {joint["joint"]: {joint["size"]: pytest.approx(0.3743 * 25.4, abs=1e-5)}}
+    [again] = work.board.get("kept")["pieces"]
+    assert again["record"] == {
+        **asked["record"], "torque": [{"of": "pin", "put_on": "20 N*m"}], "notes": [],
+        "metal": [{"of": "all", **asked["record"]["metal"][0]}],
+    }  # fmt: skip
+    assert [(one["sheet"], one["name"], one["measured"]) for one in again["rows"]] == [
+        (0, "thickness of an ear", "6.05000"), (0, "width of the ears", "22.99970")
+    ]  # fmt: skip
+    tables = [files_of("HC-150", "A", one)["HC-150-A-sheet-1.csv"] for one in (again, asked)]
+    assert tables[0] == tables[1]
     record = made / "HC-150-A.yaml"
     record.write_text(record.read_text() + "proof_load: {test: t.json, readings: r.csv}\n")
     status, said = caller.post("measured", {"keep": True, **asked})

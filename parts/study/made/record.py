@@ -139,8 +139,13 @@ def read_record(path: Path, part: Part) -> Record:
 
 def records_of(file: str | Path, part: Part) -> tuple[Path, ...]:
     """The records that lie beside a part's file, of its own revision, in the order of their names."""
-    folder = Path(file).parent / FOLDER
-    stem = f"{part.name}-{part.revision}"
+    return records_named(Path(file).parent, part.name, part.revision)
+
+
+def records_named(beside: Path, name: str, revision: str) -> tuple[Path, ...]:
+    """The same by the folder of the part's file, its name and its revision."""
+    folder = beside / FOLDER
+    stem = f"{name}-{revision}"
     found = [folder / f"{stem}.yaml", *sorted(folder.glob(f"{stem}-*.yaml"))]
     return tuple(one for one in found if one.is_file())
 
