@@ -10,8 +10,15 @@ from urllib.parse import quote
 import numpy as np
 
 from parts.core.figures import figure
-from parts.inputs.units import MM_PER_INCH
 from parts.report.case_table import rows
+from parts.report.page.buildlists import (
+    Data,
+    bought_shown,
+    hardpoints_shown,
+    masses_shown,
+    of_all,
+    stock_shown,
+)
 from parts.report.page.buildloads import balances, load_cases
 from parts.report.page.document import document
 from parts.report.page.files import OF_THE_WHOLE, addressed, cards
@@ -30,7 +37,6 @@ if TYPE_CHECKING:
 PAGE = "index.html"
 SCRIPTS = ("page.js", "travel.js", "viewer.js")
 KG_PER_LB = 0.45359237
-Data = Mapping[str, Any]
 
 
 @dataclass(frozen=True)
@@ -113,20 +119,20 @@ def _folds(data: Data, space: Space | None, files: Sequence[str]) -> Iterator[Fo
         "the forces on each, and what is left over",
         balances(data),
     )
-    mass, centre = _of_all(data)
+    mass, centre = of_all(data)
     said = (
         ""
         if centre is None
         else f"{mass:.3f} kg, centre at {', '.join(f'{v:.0f}' for v in centre)} mm"
     )
-    yield Fold("masses", "Masses", said, _masses(data))
+    yield Fold("masses", "Masses", said, masses_shown(data))
     many = counted(len(data["joints"]), "joint")
     yield Fold("joints", "Joints at their limits", many, joints_table(data["joints"]))
     bought = counted(len(data["bought"]), "kind", "kinds")
-    yield Fold("bought", "Hardware to buy", bought, _bought(data))
-    yield Fold("stock", "Stock to order", counted(len(data["stock"]), "piece"), _stock(data))
+    yield Fold("bought", "Hardware to buy", bought, bought_shown(data))
+    yield Fold("stock", "Stock to order", counted(len(data["stock"]), "piece"), stock_shown(data))
     places = counted(len(data["hardpoints"]), "place")
-    yield Fold("hardpoints", "Hardpoints", f"{places} in vehicle axes", _hardpoints(data))
+    yield Fold("hardpoints", "Hardpoints", f"{places} in vehicle axes", hardpoints_shown(data))
     yield Fold("files", "Files of the whole", counted(len(files), "file"), _files(files))
     cautions, uncovered = data["cautions"], data["not_covered"]
     said = f"{len(cautions)}: {cautions[0]}" if cautions else ""
@@ -181,7 +187,7 @@ def _least(data: Data, many: int = 3) -> Html | None:
 
 def _head(data: Data) -> Iterator[Html]:
     yield tag("h1", _title(data))
-    mass, centre = _of_all(data)
+    mass, centre = of_all(data)
     count = sum(_count(one) for one in data["parts"])
     placed = (
         "" if centre is None else f", made parts {mass:.3f} kg ({mass / KG_PER_LB:.2f} lb) together"
@@ -205,16 +211,6 @@ def _head(data: Data) -> Iterator[Html]:
 
 def _count(one: Data) -> int:
     return 2 if one["sides"] == "both" else 1
-
-
-def _of_all(data: Data) -> tuple[float, np.ndarray | None]:
-    """Mass [kg] and centre of mass [mm] of all made parts that have a place."""
-    heavy = data["weights"]
-    mass = sum(float(one["mass_kg"]) for one in heavy)
-    if not heavy:
-        return 0.0, None
-    moment = sum(float(one["mass_kg"]) * np.asarray(one["centre_mm"], float) for one in heavy)
-    return mass, np.asarray(moment / mass)
 
 
 def _viewer(data: Data, space: Space) -> Html:
@@ -349,63 +345,6 @@ def _room(one: Data) -> float:
     if one["factor"] is None:
         return np.inf if one["ok"] else -np.inf
     return float(one["factor"]) / float(one["required"])
-
-
-def _masses(data: Data) -> Html | None:
-    mass, centre = _of_all(data)
-    if centre is None:
-        return None
-    rows = [
-        [one["instance"], f"{one['mass_kg']:.4f}", *(f"{v:.1f}" for v in one["centre_mm"])]
-        for one in data["weights"]
-    ]
-    rows.append([tag("b", "all made parts"), f"{mass:.4f}", *(f"{v:.1f}" for v in centre)])
-    head = ["part", "kg", "x, mm", "y, mm", "z, mm"]
-    said = (
-        "Made parts without hardware; places in the vehicle's axes: x forward, y to the left, z up."
-    )
-    return joined(
-        table("Mass and centre of mass of every made part", head, rows, numbers=(1, 2, 3, 4)),
-        tag("p", said, class_="what"),
-    )
-
-
-def _bought(data: Data) -> Html | None:
-    rows = [
-        [one["designation"], one["quantity"], one["fits"], one["source"]] for one in data["bought"]
-    ]
-    head = ["designation", "quantity", "fits", "source"]
-    return table("Hardware to buy for all of it", head, rows, numbers=(1,)) if rows else None
-
-
-def _stock(data: Data) -> Html | None:
-    rows = [
-        [one["part"], one["piece"], one["quantity"], one["material"], one["stock"],
-         f"{one['length_mm']:.0f}" + (f" x {one['width_mm']:.0f}" if one["width_mm"] else ""),
-         f"{100.0 * one['waste']:.0f} %", one["note"]]
-        for one in data["stock"]
-    ]  # fmt: skip
-    head = ["part", "piece", "quantity", "material", "stock", "cut to, mm", "waste", "note"]
-    return table("Stock to order", head, rows, numbers=(2, 5, 6)) if rows else None
-
-
-def _hardpoints(data: Data) -> Html:
-    hangs: dict[str, list[str]] = {}
-    for part in data["parts"]:
-        for name in part["depends_on"]:
-            hangs.setdefault(name.removeprefix("hardpoint "), []).append(part["name"])
-    rows = [
-        [one["name"], *(f"{v:.1f}" for v in one["at_mm"]), *(f"{v / MM_PER_INCH:.2f}" for v in one["at_mm"]),
-         f"± {figure(one['within_mm'])}" if one["within_mm"] else "drawn", one["from"] or "",
-         ", ".join(hangs.get(one["name"], ()))]
-        for one in data["hardpoints"]
-    ]  # fmt: skip
-    head = ["hardpoint", "x, mm", "y, mm", "z, mm", "x, in", "y, in", "z, in", "known to, mm", "stated from",
-            "dimensions that hang on it"]  # fmt: skip
-    said = "Vehicle axes as in ISO 8855: x forward, y to the left, z up."
-    return joined(
-        table("Hardpoints", head, rows, numbers=tuple(range(1, 8))), tag("p", said, class_="what")
-    )
 
 
 def _files(names: Sequence[str]) -> Html | None:

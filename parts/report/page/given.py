@@ -14,6 +14,8 @@ from parts.core.figures import figure
 from parts.inputs.designations import Designation
 from parts.inputs.document import Path_, dotted
 from parts.inputs.quantities import Quantity, Vector, show
+from parts.report.page.html import Html, joined, table, tag
+from parts.report.page.key import key_figure
 
 if TYPE_CHECKING:
     from pydantic.fields import FieldInfo
@@ -125,3 +127,35 @@ def marks_of(annotation: Any, metadata: Any) -> Iterator[Any]:
         arguments = arguments[:1]
     for inner in arguments:
         yield from marks_of(inner, ())
+
+
+def dimensions_shown(part: Part, written: Document | None, key: bytes) -> tuple[str, Html]:
+    """In a line how many are stated, and all of them as tables, beside the key that names them."""
+    every = dimensions_of(part, written)
+    head = ["dimension", "as given", "as understood", "what it is"]
+    stated = [[_field(one.field), one.given, one.resolved, one.what] for one in every if one.stated]
+    rest = [[_field(one.field), one.resolved, one.what] for one in every if not one.stated]
+    source = f" from {written.file.rsplit('/', 1)[-1]}" if written else ""
+    said = f"{len(stated)} stated{source}, {len(rest)} by default"
+    return said, joined(
+        key_figure(
+            key, "Point at a name, and its dimension in the list lights up; or the other way round."
+        )
+        if key
+        else None,
+        table(f"Dimensions as given{source} and as understood", head, stated),
+        tag(
+            "details",
+            tag("summary", f"{len(rest)} left out in the file, with their defaults"),
+            table("Defaults", ["dimension", "value", "what it is"], rest),
+        )
+        if rest
+        else None,
+    )
+
+
+def _field(path: str) -> Html:
+    """A dotted path, which may be broken after its dots."""
+    steps = path.split(".")
+    broken = [joined(step, ".", Html("<wbr>")) for step in steps[:-1]]
+    return tag("span", *broken, steps[-1], class_="code", data_field=path)

@@ -15,16 +15,16 @@ from parts.report.bill import merged
 from parts.report.page.document import document
 from parts.report.page.files import addressed, cards
 from parts.report.page.frame import Fold, counted, framed, listed
-from parts.report.page.given import dimensions_of
+from parts.report.page.given import dimensions_shown
 from parts.report.page.html import Html, data_uri, joined, table, tag
 from parts.report.page.joints import joints_table
-from parts.report.page.key import key_figure
+from parts.report.page.loads import loads_said, loads_shown
 from parts.report.page.made import as_made_fold
 from parts.report.page.mesh import Marks, Mesh, packed
 from parts.report.page.painted import Painted
 from parts.report.page.proof import proof_section, proof_verdict
 from parts.report.page.sheets import by_name, check_list, least_left, verdict
-from parts.report.page.stresses import critical_sections, load_path, loops_in_space, triple
+from parts.report.page.stresses import critical_sections, load_path, loops_in_space
 from parts.report.page.tools import acting, part_tools, scale
 from parts.report.proof.text import headline
 from parts.report.text import fact_text, governing_sentences, remedy_text, way_rows
@@ -108,9 +108,9 @@ def _folds(shown: Shown) -> Iterator[Fold]:
     drawings = [name for name in shown.files if name.endswith("-drawing.svg")]
     drawn = f"{counted(len(drawings), 'sheet')}; a touch opens it large"
     yield Fold("drawing", "Drawing", drawn if drawings else "not made in this run", _drawing(shown))
-    yield Fold("dimensions", "Dimensions", *_dimensions(part, shown.written, shown.key))
+    yield Fold("dimensions", "Dimensions", *dimensions_shown(part, shown.written, shown.key))
     yield Fold("facts", "What it comes to", *_facts(part))
-    yield Fold("loads", "Loads", _loads_said(part), _loads(part, entry["balance"]))
+    yield Fold("loads", "Loads", loads_said(part), loads_shown(part, entry["balance"]))
     yield Fold("checks", "Checks", _checks_said(result), _checks(result))
     said = counted(len({id(one.boundary) for one in made.cuts}), "section") + ", cut from the solid"
     if worst is not None and result.criticals:
@@ -296,81 +296,6 @@ def _drawing(shown: Shown) -> Html:
         for name, content in sheets_
     ]  # fmt: skip
     return joined(*drawn)
-
-
-def _dimensions(part: Part, written: Document | None, key: bytes) -> tuple[str, Html]:
-    every = dimensions_of(part, written)
-    head = ["dimension", "as given", "as understood", "what it is"]
-    stated = [[_field(one.field), one.given, one.resolved, one.what] for one in every if one.stated]
-    rest = [[_field(one.field), one.resolved, one.what] for one in every if not one.stated]
-    source = f" from {written.file.rsplit('/', 1)[-1]}" if written else ""
-    said = f"{len(stated)} stated{source}, {len(rest)} by default"
-    return said, joined(
-        key_figure(
-            key, "Point at a name, and its dimension in the list lights up; or the other way round."
-        )
-        if key
-        else None,
-        table(f"Dimensions as given{source} and as understood", head, stated),
-        tag(
-            "details",
-            tag("summary", f"{len(rest)} left out in the file, with their defaults"),
-            table("Defaults", ["dimension", "value", "what it is"], rest),
-        )
-        if rest
-        else None,
-    )
-
-
-def _field(path: str) -> Html:
-    """A dotted path, which may be broken after its dots."""
-    steps = path.split(".")
-    broken = [joined(step, ".", Html("<wbr>")) for step in steps[:-1]]
-    return tag("span", *broken, steps[-1], class_="code", data_field=path)
-
-
-def _loads(part: Part, balances: Sequence[Mapping[str, Any]]) -> Html | None:
-    rows = []
-    points = part.points()
-    for i, case in enumerate(part.loads, 1):
-        cycles = sum(block.cycles for block in case.spectrum)
-        for load in case.forces:
-            at = ", ".join(figure(v) for v in np.asarray(points[load.at], float))
-            rows.append(
-                [f"{i} {case.name}", f"{load.at} ({at})", *map(figure, load.force),
-                 *(figure(v / 1000.0) for v in load.moment), figure(cycles) if cycles else "rare peak"]
-            )  # fmt: skip
-    if not rows:
-        return None
-    forces = [f"F{axis}, N" for axis in "xyz"] + [f"M{axis}, N·m" for axis in "xyz"]
-    head = ["load case", "at point (x, y, z in mm)", *forces, "cycles"]
-    axes = tag("p", f"Axes of the part: {part.axes}") if part.axes else None
-    acting = table("What acts on the part", head, rows, numbers=tuple(range(2, 8)))
-    held = [
-        [one["load_case"], f"{by['by']} ({triple(by['at_mm'])})",
-         *(figure(v) for v in by["force_N"]), *(figure(v / 1000.0) for v in by["moment_Nmm"])]
-        for one in balances
-        for by in one["reactions"]
-        if any(by["force_N"]) or any(by["moment_Nmm"])
-    ]  # fmt: skip
-    if not held:
-        return joined(axes, acting)
-    head = ["load case", "by, at (x, y, z in mm)", *forces]
-    caption = "What holds it: loads and these sum to nothing"
-    return joined(axes, acting, table(caption, head, held, numbers=tuple(range(2, 8))))
-
-
-def _loads_said(part: Part) -> str:
-    """How many load cases there are, and the largest force among them."""
-    forces = [
-        (float(np.linalg.norm(load.force)), load.at, case.name)
-        for case in part.loads
-        for load in case.forces
-    ]
-    if not forces:
-        return ""
-    most, at, name = max(forces)
-    return f"{counted(len(part.loads), 'load case')}; the largest force is {figure(most)} N at {at} under {name}"
 
 
 def _checks_said(result: Result) -> str:
