@@ -207,7 +207,7 @@ class Footpeg(Assembled):
     def _behind(self) -> OnBody:
         """The shoulder, on which the shank stands."""
         D, zero = self.diameter, 0.0 * np.asarray(self.diameter, float)
-        body = Body(D, D, zero, self._solid_to, self.edge_break, zero, 0.0, zero)
+        body = Body(D, D, zero, self._solid_to, self.edge_break, zero, 0.0, zero, forked=False)
         return OnBody(
             field="shank", metal=self.metal, edge_break=self.edge_break, body=body, pins=self._acting,
             actions=self._acting, required=self.factors, loads=self.loads,

@@ -43,7 +43,7 @@ class Body(NamedTuple):
 
     `back` is its distance behind the pin [mm], `floor` the metal before it, `clocking` the turn of the
     shank about x [rad]. `apart` is the distance between the middles of the ears; where it is left out they are taken
-    to stand at the edges of the back.
+    to stand at the edges of the back. A body that is not `forked` is solid behind its back.
     """
 
     width: Any
@@ -54,9 +54,12 @@ class Body(NamedTuple):
     root_fillet: Any
     clocking: Any
     apart: Any = None
+    forked: bool = True
 
     def root(self, fillet: Any, diameter: Any, before: Any = 0.0) -> Notch:
         """The notch of a round on the back, which feels the ears bend the floor; `before` is more metal [mm]."""
+        if not self.forked:
+            return turned_fillet(WIDE_BACK * diameter, diameter, fillet)
         apart = self.height if self.apart is None else self.apart
         return behind_floor(fillet, diameter, self.floor + before, apart, self.width)
 

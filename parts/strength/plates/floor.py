@@ -19,7 +19,9 @@ from parts.strength.validity import Truth, within
 
 THICKEST, WIDEST, BLUNTEST, NEAREST = 2.0, 3.0, 0.3, 1.0
 """Ends of the study on the safe side, in diameters of the shank: beyond them m is taken as there."""
-LEAST = {"f": 0.35, "w": 1.2, "r": 0.05}
+LEAST = {"f": 0.35, "w": 1.2, "r": 0.035}
+"""Ends of what the law is taken for [-]. The study ends at r/d 0.05: sharper, the peaks of floor and shank come to grow
+alike, while the law lets m grow on, on the high side."""
 FARTHEST = 4.0
 """Ends of the study on the unsafe side, in diameters of the shank: beyond them m is nan."""
 COEFFICIENTS = ("level", "slope", "spread", "thin", "narrow", "sharp")
@@ -36,7 +38,7 @@ def _studied(d: Number, f: Number, s: Number, w: Number, r: Number, load: str = 
     formula="pull: m = 1.12 + 0.48 (s/d - 0.6)^1.2 (d/f)^2.2 (d/w) (d/r)^(1/3); side: m = 1.04 + "
     "0.029 (s/d - 0.6)^(1/4) (d/f)² √(d/w) √(d/r); across: m = 1.05 + 0.0023 (d/f)³ √(d/r)",
     source="own finite-element study, tests/studies/floor_of_fork.py: solid round shank on the middle of the floor",
-    valid="f/d at least 0.35, w/d at least 1.2, r/d at least 0.05, s/d up to 4, else nan; thicker, wider, blunter or "
+    valid="f/d at least 0.35, w/d at least 1.2, r/d at least 0.035, s/d up to 4, else nan; thicker, wider, blunter or "
     "nearer than the study (f/d 2, w/d 3, r/d 0.3, s/d 1) is taken as there",
     holds=_studied,
 )
