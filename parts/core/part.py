@@ -304,6 +304,11 @@ class Part(Group, metaclass=FamilyClass):
         """The factors asked for under a load case."""
         return case.required or self.required
 
+    @property
+    def second(self) -> Any:
+        """z of the plane that a second one alike stands mirrored in [mm]; None where one stands alone."""
+        return None
+
     @cached_property
     def pieces(self) -> tuple[Piece, ...]:
         """The pieces, built once.

@@ -151,6 +151,18 @@ class MountPlate(CollectingPlate):
             raise ValueError("a mount plate holds something: state `engine`, `anchor` or both")
         return data
 
+    def points(self) -> Mapping[str, Any]:
+        if self.pair is None:
+            return super().points()
+        lifted = np.asarray(self.pair.apart / 2.0, float)[..., None] * np.eye(3)[2]
+        return {
+            name: place if name == "bar" else place + lifted for name, place in self._points.items()
+        }
+
+    @property
+    def second(self) -> Any:
+        return None if self.pair is None else self.plate.thickness + self.pair.apart / 2.0
+
     @property
     def chief(self) -> str:
         return "engine 1" if self.anchor is None else "bar"
@@ -193,9 +205,10 @@ class MountPlate(CollectingPlate):
     def holding(self, case: LoadCase) -> Sequence[Acting]:
         found = list(super().holding(case))
         if self.pair is not None:
-            left = resultant(point_actions(case, self.points()), np.zeros(3))
-            rest = tuple((1.0 - self.share) * one for one in left)
-            found.append(reacting("the other plate", np.zeros(3), rest))  # type: ignore[arg-type]
+            whole = resultant(point_actions(case, self.points()), np.zeros(3))
+            own = resultant(point_actions(case, self._points), np.zeros(3))
+            force, moment = (w - self.share * o for w, o in zip(whole, own, strict=True))
+            found.append(reacting("the other plate", np.zeros(3), (force, moment)))
         return found
 
     def bought(self) -> Sequence[Bought]:

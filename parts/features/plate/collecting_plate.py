@@ -120,7 +120,7 @@ class CollectingPlate(Assembled):
 
     def _own(self, case: LoadCase, name: str) -> Sequence[Action]:
         """What it bears of the loads at a point."""
-        return shared(point_actions(case, self.points(), [name]), self.share)
+        return shared(point_actions(case, self._points, [name]), self.share)
 
     def _felt_by(self, k: int, case: LoadCase) -> tuple[Any, Any]:
         return self.loads_on_mounts.on_mount(k, case)
@@ -185,6 +185,7 @@ class CollectingPlate(Assembled):
 
     @cached_property
     def _points(self) -> Mapping[str, Any]:
+        """Where it bears its loads itself."""
         t = self.plate.thickness
         return {
             name: place_of(self.sign, one.at, one.load_height(t))
@@ -195,7 +196,7 @@ class CollectingPlate(Assembled):
     def loads_on_mounts(self) -> MountLoads:
         """What the mounts bear."""
         mounted = MountSet(self.mounts, self.shape.pads[: len(self.mounts)])
-        return MountLoads(mounted, self.points(), self.sign, self.share)
+        return MountLoads(mounted, self._points, self.sign, self.share)
 
     def holding(self, case: LoadCase) -> Sequence[Acting]:
         return self.loads_on_mounts.holding(case)
@@ -206,7 +207,7 @@ class CollectingPlate(Assembled):
         loaded = {load.at for case in self.loads for load in case.forces} or {self.chief}
         loads = self.loads_on_mounts
         return LoadPath(
-            self.shape.layers, self.fixtures(), loads.mounted, self.points(), tuple(sorted(loaded)), self.sign,
+            self.shape.layers, self.fixtures(), loads.mounted, self._points, tuple(sorted(loaded)), self.sign,
             self.plate.thickness, self.metal, loads.acting,
             [rim for one, site in self._placed for rim in one.rims(site)],
             webs(self.shape.figure, np.array([one.place for one in self.fixtures()]), float(self.plate.web)),

@@ -105,6 +105,8 @@ def assembly(
             Standing(name, p.name, "", p.solid.val(), p.material, None, digest)
             for p, digest in (made[name] if made else [(p, "") for p in part.pieces])
         ]
+        if part.second is not None:
+            own += [_second(one, float(part.second)) for one in own]
         own += [
             Standing(name, c.name, "", solid_of(c), None, c, _words(c))
             for c in envelopes(part)
@@ -114,6 +116,13 @@ def assembly(
         if entry.sides == "both":
             found += [replace(one, side=MIRRORED, shape=one.shape.mirror("XY")) for one in own]
     return tuple(found)
+
+
+def _second(one: Standing, height: float) -> Standing:
+    """The second one alike, mirrored in a plane across z at a height [mm]."""
+    digest = one.digest and f"{one.digest} mirrored at {height!r}"
+    shape = one.shape.mirror("XY", (0.0, 0.0, height))
+    return replace(one, name=f"second {one.name}", shape=shape, digest=digest)
 
 
 def _made(build: Build, name: str, one: Cylinder) -> bool:

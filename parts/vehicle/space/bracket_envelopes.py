@@ -1,7 +1,7 @@
-"""Hardware of a foot-control bracket as plain cylinders: its bolts, the bearings of its pedal, peg and posts.
+"""Hardware of brackets and mount plates as plain cylinders: bolts, the bearings of a pedal, peg and posts, spacers.
 
-Heights count from the plate's inner face toward the foot. Frame and cylinder are not modelled: a bolt goes one
-diameter into what it is screwed into.
+Heights count from the plate's inner face toward the foot or the engine. Frame, engine and cylinder are not modelled: a
+bolt goes one diameter into what it is screwed into, and through what is stated of a tab or a lug.
 """
 
 from __future__ import annotations
@@ -18,9 +18,17 @@ from parts.families.foot_bracket.pivot import SeatPivot
 from parts.families.foot_bracket.retention import BoltedOn
 from parts.families.foot_bracket.screw_post import ScrewPost
 from parts.families.foot_bracket.stub import StubPivot
+from parts.families.mount_plate.family import MountPlate
 from parts.features.mounts.holes import SunkHole, TappedHole
 from parts.features.mounts.mount import Mount
-from parts.vehicle.space.cylinders import HEAD_ACROSS, SOCKET_ACROSS, Cylinder, pin, screw
+from parts.vehicle.space.cylinders import (
+    HEAD_ACROSS,
+    HEAD_HEIGHT,
+    SOCKET_ACROSS,
+    Cylinder,
+    pin,
+    screw,
+)
 
 BITE = 1.0
 """How far a bolt goes into what is not modelled, in diameters; common practice, no source."""
@@ -59,6 +67,53 @@ def bracket_envelopes(part: FootControlBracket) -> Iterator[Cylinder]:
             yield _post(name, one, t, place)
 
 
+def mount_plate_envelopes(part: MountPlate) -> Iterator[Cylinder]:
+    """The bought-in hardware of a mount plate, and the spacers of a pair.
+
+    Args:
+        part: the plate; of a pair each bolt goes through both.
+
+    Yields:
+        Cylinders in the part's axes.
+    """
+    t = float(part.plate.thickness)
+
+    def place(at: Any, height: Any) -> np.ndarray:
+        return np.array([float(at[0]), float(at[1]), float(height)])
+
+    for k, mount in enumerate(part.mounts, 1):
+        name, at = f"mount {k} bolt", mount.at
+        if part.pair is None:
+            yield from _mount(name, mount, t, place)
+            continue
+        tab, d = float(mount.onto or 0.0), float(mount.thread.major)
+        yield from _through(name, at, d, (-tab, 2.0 * t + float(part.pair.apart) + tab), place)
+        yield Cylinder(
+            f"mount {k} spacer", "spacer", place(at, t), place(at, t + float(part.pair.apart)),
+            float(part.pair.spacer),
+        )  # fmt: skip
+    for k, one in enumerate(part.engine, 1):
+        name, at, d = f"engine {k} bolt", one.at, float(one.thread.major)
+        face = t + float(one.base())
+        if part.pair is not None:
+            yield from _through(name, at, d, (0.0, 2.0 * t + float(part.pair.apart)), place)
+        elif isinstance(one.hole, TappedHole):
+            yield from screw(name, place(at, one.low()), place(at, face + float(one.lug)), d)
+        elif one.tapped_lug:
+            yield from screw(name, place(at, face + float(one.lug)), place(at, one.low()), d)
+        else:
+            yield from _through(name, at, d, (float(one.low()), face + float(one.lug)), place)
+
+
+def _through(
+    name: str, at: Any, d: float, between: tuple[float, float], place: Place
+) -> Iterator[Cylinder]:
+    """A bolt with its nut through what lies between two heights [mm]."""
+    low, high = (place(at, height) for height in between)
+    way = (high - low) / np.linalg.norm(high - low)
+    yield from pin(name, (low + high) / 2.0, way, d, abs(between[1] - between[0]))
+
+
 def _mount(name: str, mount: Mount, t: float, place: Place) -> Iterator[Cylinder]:
     d, low = float(mount.thread.major), float(mount.low())
     high, hole = float(mount.high(t)), mount.hole
@@ -74,8 +129,12 @@ def _mount(name: str, mount: Mount, t: float, place: Place) -> Iterator[Cylinder
         sunk = float(hole.depth) if isinstance(hole, SunkHole) else 0.0
         socket = isinstance(hole, SunkHole) and hole.type == "counterbored"
         across = SOCKET_ACROSS if socket else HEAD_ACROSS
-        tip, seat = place(mount.at, low - BITE * d), place(mount.at, high - sunk)
+        under = BITE * d if mount.onto is None else float(mount.onto)
+        tip, seat = place(mount.at, low - under), place(mount.at, high - sunk)
         yield from screw(name, tip, seat, d, across)
+        if mount.onto is not None:
+            end = place(mount.at, low - under - HEAD_HEIGHT * d)
+            yield Cylinder(f"{name} nut", "head", end, tip, HEAD_ACROSS * d)
 
 
 def _cylinder(one: MasterCylinder, t: float, place: Place) -> Iterator[Cylinder]:

@@ -50,10 +50,19 @@ def envelopes(part: Part) -> tuple[Cylinder, ...]:
             found.append(_bar(bar, float(getattr(part, "hub").width)))  # noqa: B009
     if hasattr(part, "mounts"):
         from parts.families.foot_bracket.family import FootControlBracket
-        from parts.vehicle.space.bracket_envelopes import bracket_envelopes
+        from parts.families.mount_plate.family import MountPlate
+        from parts.vehicle.space.bracket_envelopes import bracket_envelopes, mount_plate_envelopes
 
         if isinstance(part, FootControlBracket):
             found += bracket_envelopes(part)
+        elif isinstance(part, MountPlate):
+            found += mount_plate_envelopes(part)
+    if hasattr(part, "rod") and hasattr(part, "toe"):
+        from parts.families.foot_lever.family import FootLever
+        from parts.vehicle.space.lever_envelopes import lever_envelopes
+
+        if isinstance(part, FootLever):
+            found += lever_envelopes(part)
     return tuple(found)
 
 
