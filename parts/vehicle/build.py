@@ -23,6 +23,7 @@ from parts.vehicle.file.forms import nearest, resolve, words_of
 from parts.vehicle.file.names import Wrong, unknown_names, unknown_to_rear
 from parts.vehicle.file.places import Frame, PlaceError
 from parts.vehicle.file.placing import frame_of, names_of, vehicle_of
+from parts.vehicle.file.reach import levers_of, of_machine, on_links
 from parts.vehicle.file.rear_entries import RearEndEntry, TurnbuckleEntry
 from parts.vehicle.file.resolving import problem, resolved, with_entries, without, without_inner
 from parts.vehicle.file.sitting import sits_wrongly
@@ -44,11 +45,6 @@ if TYPE_CHECKING:
 OWN_FORMS = ("rear_end", "vehicle", "front_end", "bodies")
 """Groups of the build file that may take values by forms."""
 CORNER_KEY = "corner"
-APART = (
-    *("build", "title", "units", "survey", "hardpoints", "frame"),
-    *("links", "bodies", "cases", "not_modelled", "parts"),
-)
-"""Keys of the build file that say nothing of what stands on the machine's wheels."""
 
 
 class _Sprung(Group):
@@ -99,14 +95,7 @@ class Build(ReadBuild):
 
     @cached_property
     def _levers(self) -> Mapping[str, frozenset[str]]:
-        """The bodies that a spring brings back, each with all names that its loads pass."""
-        bodies, links = (self.document.data.get(key) for key in ("bodies", "links"))
-        found = {}
-        for name, one in bodies.items() if isinstance(bodies, dict) else ():
-            if isinstance(one, dict) and "spring" in one:
-                link = links.get(str(one.get("link"))) if isinstance(links, dict) else None
-                found[str(name)] = frozenset([str(name), *words_of(one), *words_of(link)])
-        return found
+        return levers_of(self.document.data)
 
     @property
     def _own(self) -> Document:
@@ -265,20 +254,11 @@ class Build(ReadBuild):
 
     @cached_property
     def _on_links(self) -> frozenset[str]:
-        """Bodies on links, and the links."""
-        groups = (self.document.data.get(key) for key in ("bodies", "links"))
-        return frozenset(str(name) for one in groups if isinstance(one, dict) for name in one)
+        return on_links(self.document.data)
 
     @cached_property
     def _of_machine(self) -> frozenset[str]:
-        """Every word in the groups of the file that say how machine, wheels, rear end, fork and engine stand: the
-        hardpoints that they load are among them."""
-        return frozenset(
-            one
-            for key, group in self.document.data.items()
-            if key not in APART
-            for one in words_of(group)
-        )
+        return of_machine(self.document.data)
 
     def _cases_at_points(self, sprung: bool) -> tuple[BuildCase, ...]:
         if sprung not in self._of_points:
