@@ -50,7 +50,8 @@ class Blank:
     The finished part's middle plane through it lies at `origin`, `x` and `y` in the part's axes. `thickness`
     is that of the sheet it is cut from. `pieces` are those of the part that it serves, one blank for each.
     `bends` are notes for the press; `notes` for all else. `folds` are the lines of its bends; of a blank that is bent,
-    `bent` is the outline as long as the middle of the bent sheet, whose area is that of the part.
+    `bent` is the outline as long as the middle of the bent sheet, whose area is that of the part. `later` is what is
+    cut of it once it is a plate, as its middle plane has it: a clamp's slit and its bolts.
     """
 
     outline: Outline
@@ -64,6 +65,7 @@ class Blank:
     notes: tuple[str, ...] = ()
     folds: tuple[Fold, ...] = ()
     bent: Outline | None = None
+    later: tuple[Outline, ...] = ()
 
     @property
     def axes(self) -> np.ndarray:
@@ -76,4 +78,6 @@ class Blank:
         figure = self.outline if self.bent is None else self.bent
         for hole in self.holes:
             figure = figure.minus(hole.profile or hole.circle(hole.wide))
+        for one in self.later:
+            figure = figure.minus(one)
         return figure

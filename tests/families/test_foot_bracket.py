@@ -24,7 +24,7 @@ from stated import is_sound, worst_difference
 from parts import load
 from parts.core.loads import resultant
 from parts.families.foot_bracket.family import FootControlBracket
-from parts.features.plate import outline as plates
+from parts.features.plate import loops
 from parts.inputs.variants import with_values
 from parts.making.model import SHARP, SOFTENED, model
 
@@ -64,11 +64,11 @@ def test_moving_one_hole_re_forms_outline_and_windows():
     for part in (still, moved):
         hole = np.array(part.mounts[1].at)
         pad = float(part.fixtures()[1].pad)
-        rim = plates.distance(hole[None], part.shape.figure.outer)[0]
+        rim = loops.distance(hole[None], part.shape.figure.outer)[0]
         assert rim == pytest.approx(pad, abs=1e-9)
         for window in part.shape.figure.windows:
-            off = plates.sampled(window)
-            assert np.min(plates.distance(off, part.shape.figure.outer)) >= part.plate.web - 1e-6
+            off = loops.sampled(window)
+            assert np.min(loops.distance(off, part.shape.figure.outer)) >= part.plate.web - 1e-6
             assert np.min(np.hypot(*(off - hole).T)) >= pad - 1e-6
     assert still.shape.figure.area != pytest.approx(moved.shape.figure.area, rel=0.01)
     assert len(moved.shape.figure.windows) > 0

@@ -8,7 +8,7 @@ from parts.core.loads import Action
 from parts.families.mount_plate.family import MountPlate
 from parts.features.plate.section.webs import Web, WebFrame, corner_notch
 
-ENGINE, ANCHOR, PAIR = MountPlate.examples
+ENGINE, ANCHOR, CLAMP, PAIR = MountPlate.examples
 SHORT, HOLDS = False, True
 
 
@@ -278,3 +278,82 @@ def test_a_pad_pries_on_its_bolt_as_it_bends_under_the_factor_times_the_load():
         assert float(found) == pytest.approx(pries(1200.0, strength, n), abs=1e-3)
     assert one._prying(np.asarray(1200.0), 5.0, pad, 40.0, metal.yield_strength, 1.0) == 0.0
     assert pries(1200.0, metal.ultimate_strength, 2.25) > 100.0
+
+
+def clamp(at="bar", force=(0, 0, 0), moment=(0, 0, 0), **bore):
+    anchor = {**CLAMP["anchor"], "bore": CLAMP["anchor"]["bore"] | bore}
+    return plate(CLAMP, at, force, moment, anchor=anchor)
+
+
+def grip_of_the_clamp():
+    """One M8 12.9 at 0.7 of 970 MPa on 36.61 mm²: 24.86 kN, 0.75 of it 18.64 at the least. Thread 3, head 4.5 and the
+    slit 2.5 µm settle; bolt 15.5 + 2 + 4 long, frustum of 15.5 in steel of 200 GPa (Shigley, eq. 8-22). The loosest
+    bore is 0.02 + 0.021 + 0.013 wider: a ring of 14 by 20 and radius 18.01 bends round the bar, free as far as the
+    outline follows the pad; the pull is that of a ring of curvature c/(2R²)."""
+    lies = 0.5774 * 15.5
+    members = 0.5774 * np.pi * 200e3 * 8.0 / (2.0 * np.log(5.0 * (lies + 4.0) / (lies + 20.0)))
+    settles = 0.010 / (21.5 / (205e3 * 36.61) + 1.0 / members)
+    EI, R, e = 200e3 * 20.0 * 14.0**3 / 12.0, 18.005, 27.0
+    # The nearest mount stands at (55, -35) from the bar, its pad of 12.5 within one of 25: the side that touches both
+    # leaves the latter arccos(12.5/65.2) = 79 deg off the way to it, which is 147.5 from the slit; that of mount 3, at
+    # (115, 60), arccos(12.5/129.7) = 84.5 off 152.4.
+    free = min(np.radians(180.0 - 32.47) - np.arccos(12.51 / 65.19),
+               np.radians(180.0 - 27.55) - np.arccos(12.51 / 129.7))  # fmt: skip
+    phi = (np.arange(20_000) + 0.5) / 20_000 * free
+    lever = e - R * np.cos(phi)
+    closing = 0.054 * EI / (2.0 * R**2) * lever.sum() / (lever**2).sum()
+    return 0.75 * 0.7 * 970.0 * 36.61 - settles - closing
+
+
+@pytest.mark.parametrize(("torque", "ok"), [(18.5, SHORT), (17.5, HOLDS)])
+def test_a_bar_slips_in_the_clamp_of_a_plate(torque, ok):
+    # A plate behind the bore is no hinge: the bolt presses no harder than it pulls, 0.12·22 times what is left.
+    part = clamp(moment=(0, 0, torque))
+    found = checks(part)["clamp, slip"]
+    assert found.demand == pytest.approx(torque * 1e3)
+    assert found.capacity == pytest.approx(0.12 * 22.0 * grip_of_the_clamp(), rel=5e-3)
+    assert found.ok == ok == part.check().ok
+
+
+def test_what_pulls_a_bar_in_its_clamp_takes_its_grip_away():
+    # 300 N across and a couple of 20 N m on 20 mm take 300 + 6·20e3/20 of the grip; 400 N along it act at its rim.
+    part = clamp(force=(0, 300.0, 400.0), moment=(20.0, 0, 5.0))
+    found = checks(part)["clamp, slip"]
+    assert found.demand == pytest.approx(np.hypot(5e3, 400.0 * 11.0))
+    assert found.capacity == pytest.approx(
+        0.12 * 22.0 * (grip_of_the_clamp() - 300.0 - 6.0 * 20e3 / 20.0), rel=2e-2
+    )
+
+
+@pytest.mark.parametrize(("ear", "ok"), [(15.0, SHORT), (16.0, HOLDS)])
+def test_thin_ears_of_a_clamp_in_a_plate_bend(ear, ok):
+    # 1.25·24.86 kN on an ear whose outer face meets the pad of 25.01 at √(25.01² - (ear + 1)²).
+    part = clamp(moment=(0, 0, 1.0), ear=f"{ear} mm")
+    found = checks(part)["clamp ear, bending"]
+    lever = max(27.0 - np.sqrt(25.01**2 - (ear + 1.0) ** 2), ear / 2.0)
+    bent = 6.0 * 1.25 * 0.7 * 970.0 * 36.61 * lever / (20.0 * ear**2)
+    assert found.demand == pytest.approx(bent, rel=2e-3)
+    assert found.ok == ok == part.check().ok
+
+
+def test_a_clamp_s_walls_tire_while_its_bolt_pulls_at_them():
+    # Walls of 14 beside a bore of 22.02 in 20 mm bear 16 N m; the bolt pulls 31.07k·27/18.01 through one of them, and
+    # Goodman's line leaves the torque what that leaves of the strength.
+    part = MountPlate.model_validate(CLAMP)
+    (spot,) = (one for one in part.details() if "clamp's walls" in one.name)
+    walls = 16e3 * 6.0 * 50.02 / (20.0 * (50.02**3 - 22.02**3))
+    stays = 1.25 * 0.7 * 970.0 * 36.61 * 27.0 / (18.01 * 14.0 * 20.0)
+    left = 1.0 - stays / part.metal.ultimate_strength
+    assert spot.stress(part.loads[0]) == pytest.approx(walls / left, rel=2e-3)
+    assert spot.K_f == pytest.approx(3.0)
+
+
+def test_a_clamp_has_no_boss_and_its_ears_stand_at_the_edge():
+    with pytest.raises(ValidationError, match="a clamp is slit from the edge of the plate"):
+        MountPlate.model_validate(
+            {**CLAMP, "anchor": CLAMP["anchor"] | {"boss": {"diameter": "60 mm"}}}
+        )
+    with pytest.raises(ValidationError, match="cannot be slit from its edge"):
+        clamp(moment=(0, 0, 1.0), clocking="180 deg")
+    with pytest.raises(ValidationError, match="run into the plate beside the ears"):
+        clamp(moment=(0, 0, 1.0), offset="24.5 mm")

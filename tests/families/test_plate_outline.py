@@ -7,6 +7,8 @@ from hypothesis import strategies as st
 from shapely import Point, Polygon, unary_union
 
 from parts.features.plate import outline as plates
+from parts.features.plate.figure import figure
+from parts.features.plate.loops import distance, sampled
 from parts.features.plate.outline import Pads, Tangent, Webs
 from parts.strength.section.outline import Outline
 from parts.strength.section.properties import properties
@@ -27,7 +29,7 @@ def area(loop) -> float:
 
 
 def polygon(loop) -> Polygon:
-    return Polygon(plates.sampled(loop, FACETS))
+    return Polygon(sampled(loop, FACETS))
 
 
 def test_straight_outline_of_equal_pads_is_the_hull_grown_by_the_radius() -> None:
@@ -132,10 +134,10 @@ def test_webs_and_walls_are_kept_wherever_the_points_are(
     some: Pads, web: float, corner: float, waisted: bool
 ) -> None:
     wide = Pads(some.centres, np.maximum(some.radii, web / 2.0 + 0.5))
-    figure = plates.figure(wide, Webs(web, corner, 20.0, True, waisted))
-    outer = polygon(figure.outer)
+    found = figure(wide, Webs(web, corner, 20.0, True, waisted))
+    outer = polygon(found.outer)
     assert outer.is_valid
-    windows = [polygon(window) for window in figure.windows]
+    windows = [polygon(window) for window in found.windows]
     for k, window in enumerate(windows):
         assert window.is_valid
         assert outer.contains(window)
@@ -152,14 +154,14 @@ def test_webs_and_walls_are_kept_wherever_the_points_are(
 @given(places())
 def test_corners_are_round(some: Pads) -> None:
     """No corner is sharper than the cutter: neighbouring segments meet tangentially everywhere."""
-    figure = plates.figure(some, WEBS)
-    for loop in (figure.outer, *figure.windows):
+    found = figure(some, WEBS)
+    for loop in (found.outer, *found.windows):
         curves = loop.curves()
         for one, after in zip(curves, [*curves[1:], curves[0]], strict=True):
             leave, enter = one.at(np.array([1.0]))[1][0], after.at(np.array([0.0]))[1][0]
             cosine = leave @ enter / np.hypot(*leave) / np.hypot(*enter)
             assert cosine == pytest.approx(1.0, abs=1e-6)
-    for window in figure.windows:
+    for window in found.windows:
         for curve in window.curves():
             if curve.bulge > 1e-9:
                 chord = np.hypot(*(curve.end - curve.start))
@@ -170,18 +172,18 @@ def test_corners_are_round(some: Pads) -> None:
 
 def test_a_triangle_under_the_load_path_stays_solid() -> None:
     some = pads((0, 0, 12), (100, 0, 12), (0, 90, 12), (110, 85, 12))
-    free = plates.figure(some, WEBS)
+    free = figure(some, WEBS)
     # The mesh holds one diagonal; the load runs along the other, across both triangles.
     shared = {frozenset((a, b)) for t in free.mesh for a, b in zip(t, (*t[1:], t[0]), strict=True)}
     diagonal = (0, 3) if frozenset((1, 2)) in shared else (1, 2)
     along = (1, 2) if diagonal == (0, 3) else (0, 3)
     assert len(free.windows) == 2
-    assert len(plates.figure(some, WEBS, [diagonal]).windows) == 0
-    assert len(plates.figure(some, WEBS, [along]).windows) == 2
+    assert len(figure(some, WEBS, [diagonal]).windows) == 0
+    assert len(figure(some, WEBS, [along]).windows) == 2
 
 
 def test_distance_from_a_loop_is_exact() -> None:
     loop = plates.outline(pads((0, 0, 10), (40, 0, 10), (20, 40, 10)), STRAIGHT, [])
     points = np.array([[20.0, 0.0], [20.0, -15.0], [0.0, 0.0], [-20.0, -15.0]])
     expected = [10.0, 5.0, 10.0, np.hypot(20.0, 15.0) - 10.0]
-    assert plates.distance(points, loop) == pytest.approx(expected, rel=1e-12)
+    assert distance(points, loop) == pytest.approx(expected, rel=1e-12)

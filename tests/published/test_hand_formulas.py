@@ -118,6 +118,8 @@ test_clamps = table(
     hand("bolt 12 from the hinge's far side, 20 to the bar", "bolted.pinch.pinch_force", "8e3 * (20 + 12) / 20", "N",
         F=8e3,
         a=20.0, e=12.0),
+    hand("12.8 kN, 800 N across, 20 N m on 24 mm: pressure of 12.8k/24 less 6·20e3/24² at its end",
+        "bolted.pinch.grip_left", "12.8e3 - 800 - 24 * 6 * 20e3 / 24**2", "N", F=12.8e3, V=800.0, M=20e3, w=24.0),
     hand("two lines at 12.8 kN, 25 mm, 0.15", "bolted.pinch.clamp_torque", "2 * 0.15 * 12.8e3 * 12.5", "N*mm", N=12.8e3,
         D=25.0, mu=0.15),
     hand("hinge of 6 by 20 mm, 20 from the bar", "bolted.pinch.hinge_tension", "8e3 * 12 / 20 / (6 * 20)", "MPa", F=8e3,

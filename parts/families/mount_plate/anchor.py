@@ -1,14 +1,15 @@
-"""Where a mount plate holds a torsion bar: a splined bore in a boss, or in the plate alone."""
+"""Where a mount plate holds a torsion bar: a splined bore in a boss or in the plate alone, or a split clamp at its
+edge."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import numpy as np
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from parts.core.check import Check, check
 from parts.core.clearances import Clearance
@@ -16,8 +17,11 @@ from parts.core.fatigue_places import Detail
 from parts.core.feature import Modes
 from parts.core.group import Group
 from parts.core.loads import Action, LoadCase
-from parts.core.rules import Rule
+from parts.core.part import Bought
+from parts.core.rules import Rule, at_least
 from parts.core.ways import Kind
+from parts.families.mount_plate.clamped import ears_of, free_of, opened, parted
+from parts.features.bar_bore.clamp_bore import ClampBore
 from parts.features.bar_bore.in_hub import InHub
 from parts.features.bar_bore.spline_bore import SplineBore
 from parts.features.plate.fixture import (
@@ -34,7 +38,7 @@ from parts.features.plate.fixture import (
 from parts.features.plate.on_plate import OnPlate
 from parts.features.plate.plate_feature import AtPoint
 from parts.features.plate.roots import plate_kind, root_spot
-from parts.inputs.quantities import NonNegativeLength, Point2
+from parts.inputs.quantities import NonNegativeLength, Point2, PositiveLength
 from parts.strength.method import work
 from parts.strength.section import bar
 
@@ -43,13 +47,30 @@ if TYPE_CHECKING:
     from parts.core.supports import Applied, Round
 
 
+AnchorBore = Annotated[SplineBore | ClampBore, Field(discriminator="type")]
+
+
 class Anchor(Group, AtPoint):
-    """A splined bore that holds the end of a torsion bar against turning."""
+    """A bore that holds the end of a torsion bar against turning."""
 
     at: Point2 = Field(description="Where the bar is.")
-    bore: SplineBore = Field(description="The spline of the bar's end.")
-    boss: Boss | None = Field(None, description="A boss about the bore, on either face.")
+    bore: AnchorBore = Field(description="How the plate takes the bar: spline or clamp.")
+    wall: PositiveLength | None = Field(
+        None, description="Least wall about the bore; that of the plate where left out."
+    )
+    boss: Boss | None = Field(
+        None, description="A boss about a splined bore, on either face; a clamp has none."
+    )
     hollow: NonNegativeLength = Field(0.0, description="Bore of the bar itself; 0 for a solid one.")
+
+    @model_validator(mode="after")
+    def _clamps_in_the_plate_alone(self) -> Anchor:
+        if self.boss is not None and isinstance(self.bore, ClampBore):
+            raise ValueError(
+                "a clamp is slit from the edge of the plate and has no boss: leave `boss` out, and take a thicker "
+                "plate where the clamp is too narrow"
+            )
+        return self
 
     def base(self) -> Any:
         return over_plate(self.boss)
@@ -66,11 +87,16 @@ class Anchor(Group, AtPoint):
         """It as a hub: the boss, or the pad where none stands."""
         low, high = self._faces(site.thickness)
         wide = 2.0 * site.pad(self.fixture(site)) if self.boss is None else self.boss.diameter
-        where = "plate.wall" if self.boss is None else f"{site.field}.boss.diameter"
+        where = f"{site.field}.boss.diameter"
+        if self.boss is None:
+            where = "plate.wall" if self.wall is None else f"{site.field}.wall"
+        free = None
+        if isinstance(self.bore, ClampBore):
+            free = free_of(self.bore, self.at, wide / 2.0, site.others())
         return InHub(
             f"{site.field}.bore", site.metal, site.name, site.edge_break, site.thickness, required=site.required,
             actions=partial(self._turning, site), width=high - low, diameter=wide, arm=wide, hollow=self.hollow,
-            wide=where, long="plate.thickness", beside="plate",
+            wide=where, long="plate.thickness", beside="plate", free=free,
         )  # fmt: skip
 
     def _turning(self, site: OnPlate, case: LoadCase) -> Sequence[Action]:
@@ -80,19 +106,31 @@ class Anchor(Group, AtPoint):
     def fixture(self, site: OnPlate) -> Fixture:
         low, high = self._faces(site.thickness)
         outer, inner = steps_of(self.boss, site.thickness)
-        large, small = self.bore.largest, self.bore.spline.minor_internal
-        pad = pad_radius(hole=large, wall=site.plate.wall, foot=foot_of(self.boss), seat=0.0,
-            edge_break=site.edge_break)  # fmt: skip
+        large = self.bore.largest
+        small = (
+            self.bore.bore if isinstance(self.bore, ClampBore) else self.bore.spline.minor_internal
+        )
+        wall = site.plate.wall if self.wall is None else self.wall
+        pad = pad_radius(
+            hole=large, wall=wall, foot=foot_of(self.boss), seat=0.0, edge_break=site.edge_break
+        )
         bored = Fixture(
             site.name, site.field, self.at, pad, large / 2.0, 0.0, outer, inner, (Bore((Turn(low, high, small),)),)
         )  # fmt: skip
-        if any(map(np.ndim, (*self.at, low, high, self.bore.clocking))):
+        if any(map(np.ndim, (*self.at, low, high, large, self.bore.clocking))):
             return bored  # of many plates no figure is drawn
+        tool = partial(self._tool, float(low), float(high))
+        if isinstance(self.bore, ClampBore):
+            cut = opened(self.bore, self.at, high)
+            half = parted(self.bore, self.at)
+            return bored._replace(ears=ears_of(self.bore), opened=cut, parted=half, broached=tool)
         teeth = self.bore.loop((float(self.at[0]), float(self.at[1])))
-        return bored._replace(teeth=teeth, broached=partial(self._tool, float(low), float(high)))
+        return bored._replace(teeth=teeth, broached=tool)
 
     def _tool(self, low: float, high: float) -> Any:
-        return self.bore.tool(high - low).translate((0.0, 0.0, (low + high) / 2.0))
+        bore, wide = self.bore, high - low
+        tool = bore.tool(wide, 0.0) if isinstance(bore, ClampBore) else bore.tool(wide)
+        return tool.translate((0.0, 0.0, (low + high) / 2.0))
 
     def standing_on(self) -> tuple[Any, Any]:
         return (self.bore.largest, None) if self.boss is None else self.boss.standing_on()
@@ -102,6 +140,11 @@ class Anchor(Group, AtPoint):
             yield from self.boss.rules(
                 f"{site.field}.boss", self.bore.largest, site.plate.wall, site.edge_break
             )
+        if self.wall is not None:
+            yield at_least(
+                "anchor.wall", f"{site.field}.wall", self.wall, site.plate.wall,
+                "the bore of the bar has less wall about it than the plate keeps about its holes", "widen it",
+            )  # fmt: skip
         yield from self.bore.rules(self.hub(site))
 
     def kinds(self, site: OnPlate) -> Sequence[Kind]:
@@ -140,6 +183,12 @@ class Anchor(Group, AtPoint):
 
     def clearances(self, site: OnPlate) -> Sequence[Clearance]:
         return self.bore.clearances(self.hub(site))
+
+    def bought(self, site: OnPlate) -> Sequence[Bought]:
+        return self.bore.bought(self.hub(site))
+
+    def touching(self, site: OnPlate) -> Mapping[str, str]:
+        return self.bore.touching(self.hub(site))
 
     def cautions(self, site: OnPlate) -> Sequence[str]:
         return self.bore.cautions(self.hub(site))

@@ -20,7 +20,6 @@ from parts.core.loads import Action, LoadCase, point_actions, resultant
 from parts.core.part import Bought, Piece
 from parts.core.rules import Rule, at_most
 from parts.core.ways import Kind
-from parts.families.torsion_arm.clamp_bore import ClampBore
 from parts.families.torsion_arm.hub import Hub
 from parts.families.torsion_arm.tapped_end import TappedEnd
 from parts.families.torsion_arm.torsion_bar import TorsionBar
@@ -30,6 +29,7 @@ from parts.features.arm.clevis_end import ClevisEnd
 from parts.features.arm.joining import joining_rules
 from parts.features.arm.leg import Leg, OnHub
 from parts.features.arm.tip import AtTip
+from parts.features.bar_bore.clamp_bore import ClampBore
 from parts.features.bar_bore.in_hub import InHub
 from parts.features.bolts.hardware import galvanic_cautions
 from parts.features.eye.eye import Eye
@@ -63,7 +63,7 @@ class TorsionArm(Assembled):
     )
     load_points: ClassVar[Mapping[str, str]] = {"end": ""}
     not_covered: ClassVar[tuple[str, ...]] = (
-        "fatigue of a clamp's hinge; fretting of spline, clamp and pin",
+        "fretting of spline, clamp and pin",
         "wear of pin, bush, bearing and spline",
         "bending of the bar and its bearings: the hub must be held by a bearing beside it",
         "impact beyond the stated load cases, as on a bottomed stop",

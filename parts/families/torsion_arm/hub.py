@@ -21,9 +21,9 @@ from parts.core.loads import LoadCase
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_most
 from parts.core.ways import Kind
-from parts.families.torsion_arm.clamp_bore import ClampBore
 from parts.families.torsion_arm.flats_bore import FlatsBore
 from parts.features.arm.round_end import disc
+from parts.features.bar_bore.clamp_bore import ClampBore
 from parts.features.bar_bore.in_hub import InHub
 from parts.features.bar_bore.spline_bore import SplineBore
 from parts.inputs.quantities import PositiveLength

@@ -8,10 +8,10 @@ from dataclasses import replace
 import numpy as np
 
 from parts.core.loads import Action
-from parts.core.supports import Applied, Flat, Held, Rectangle, Round, Support
-from parts.families.torsion_arm.clamp_bore import ClampBore
+from parts.core.supports import Applied, Flat, Held, Rectangle, Support
 from parts.families.torsion_arm.flats_bore import FlatsBore
 from parts.families.torsion_arm.hub import Hub
+from parts.features.bar_bore.clamp_bore import ClampBore
 from parts.features.bar_bore.spline_bore import TEETH
 
 Z = (0.0, 0.0, 1.0)
@@ -45,9 +45,8 @@ def arm_held(
         return _on_flats(hub, bore, turns, one)
     half = float(hub.width) / 2.0
     if isinstance(bore, ClampBore):
-        d = float(bore.bore)
-        wall = Round(np.zeros(3), Z, d, -half, half)
-        return replace(one, supports=(Support("bar", (wall,), d / 2.0),))
+        (wall,) = bore.plain(2.0 * half)
+        return replace(one, supports=(Support("bar", (wall,), wall.diameter / 2.0),))
     wall, cutter = bore.plain(2.0 * half)
     held = (Support("bar", (wall,), wall.diameter / 2.0),)
     return replace(one, supports=held, bored=(cutter,), notes=(TEETH,))

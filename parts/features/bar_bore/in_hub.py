@@ -24,6 +24,8 @@ class InHub(Site):
         hollow: bore of the bar itself [mm]; 0 for a solid one.
         wide, long: dotted paths of its diameter and its width.
         beside: what stands on the hub, for words.
+        free: from a clamp's slit round to where a plate holds its hub [rad], and nothing else bears what the bar
+            brings; None where an arm leaves the hub and a bearing stands beside it.
     """
 
     width: Any = np.nan
@@ -33,6 +35,7 @@ class InHub(Site):
     wide: str = "hub.diameter"
     long: str = "hub.width"
     beside: str = "arm"
+    free: Any = None
 
     def torque(self, case: LoadCase) -> Any:
         """Torque about the bar [N*mm], its sign left out."""
@@ -43,3 +46,10 @@ class InHub(Site):
         D, d = self.diameter, np.asarray(largest, float)
         modulus = self.width * (np.power(D, 3.0) - np.power(d, 3.0)) / (6.0 * D)
         return work(bars.bending_stress, M=self.torque(case), W=modulus)
+
+    def borne(self, case: LoadCase) -> tuple[Any, Any, Any]:
+        """What a bar brings besides its torque, its sign left out: across it [N], along it [N] and as a couple that
+        rocks it [N*mm]."""
+        force, moment = resultant(self.actions(case), np.zeros(3))
+        across, rock = (np.hypot(one[..., 0], one[..., 1]) for one in (force, moment))
+        return across, np.abs(force[..., 2]), rock

@@ -29,10 +29,15 @@ def plate_blank(shape: Shape, sign: float) -> Blank:
             f"cut from {stock:.2f} mm stock; what stands on the plate is milled out of it, "
             f"down to {thickness:.2f} mm"
         )
+    if any(one.ears for one in shape.fixtures):
+        notes.append(
+            "the clamp's bore, its bolts and its slit, in this order, come after: no slit is cut here"
+        )
     notes.append("leave the taper of the cut for the cutter: the profile is finished on the mill")
     return Blank(
         figure, stock, (0.0, 0.0, sign * thickness / 2.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0),
         tuple(holes), ("part",), (), tuple(notes),
+        later=tuple(Outline((loop,)) for one in shape.fixtures for loop in one.parted),
     )  # fmt: skip
 
 

@@ -111,8 +111,13 @@ class CollectingPlate(Assembled):
             actions=lambda case: self._own(case, name), required=self.factors,
             plate=self.plate, sign=self.sign, point=name,
             felt=partial(self._acting_on, name, root), bending=partial(self._acting_on, name, middle),
-            loads=self.loads,
+            loads=self.loads, others=partial(self._beside_point, name),
         )  # fmt: skip
+
+    def _beside_point(self, name: str) -> Sequence[tuple[Any, Any]]:
+        """Place and radius of the pad of every other point."""
+        pads = zip(self.fixtures(), self.shape.pads, strict=True)
+        return [(one.at, pad) for one, pad in pads if one.name != name]
 
     def _acting_on(self, name: str, place: Any, case: LoadCase) -> tuple[Any, Any]:
         """What acts at one point, taken to a place, as on the right-hand bracket."""

@@ -10,8 +10,8 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from parts.core.drawing import Datum, Dimension, Drawn, Linear, Marks, Radius, View, run_of
+from parts.features.plate.figure import Figure
 from parts.features.plate.fixture import Fixture
-from parts.features.plate.outline import Figure
 from parts.features.plate.shape import Shape
 from parts.strength.section.outline import Loop
 

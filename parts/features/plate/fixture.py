@@ -16,6 +16,7 @@ from pydantic import Field
 
 from parts.core.group import Group
 from parts.core.rules import Rule, at_least, at_most, none_or_at_least
+from parts.features.plate.outline import Ears
 from parts.features.plate.section.layers import Flare, Layer, Prism
 from parts.features.thread.threaded import DRILL_POINT
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
@@ -81,8 +82,9 @@ class Fixture(NamedTuple):
 
     `outer` steps stand on the outer face, the first at the face; `inner` steps under the inner face, the first
     at the face. `slot` is cut through all in place of a bore. `teeth` is the profile that `broached` gives a bore
-    besides; its tool stands about the middle of what is cut. `pad` is the radius of the pad, `edge` that of
-    the metal cut away, `seat` that of the head or washer that sits on it [mm].
+    besides; its tool stands about the middle of what is cut. `ears` stand out of the pad at the plate's edge,
+    `opened` is what `broached` cuts of them, and `parted` the same in the middle of the plate. `pad` is the radius of
+    the pad, `edge` that of the metal cut away, `seat` that of the head or washer that sits on it [mm].
     """
 
     name: str
@@ -98,6 +100,9 @@ class Fixture(NamedTuple):
     block: Block | None = None
     teeth: Loop | None = None
     broached: Callable[[], cq.Workplane] | None = None
+    ears: Ears | None = None
+    opened: tuple[Prism, ...] = ()
+    parted: tuple[Loop, ...] = ()
 
     def foot(self, side: tuple[Turn, ...]) -> Any:
         """Radius that what stands on one side takes up on the face [mm]."""
@@ -134,6 +139,7 @@ class Fixture(NamedTuple):
         for through in (self.slot, self.teeth):
             if through is not None:
                 yield Prism(through, low - OVER, high + OVER, False)
+        yield from self.opened
 
     @property
     def place(self) -> tuple[float, float]:

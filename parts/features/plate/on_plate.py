@@ -20,6 +20,14 @@ Felt = Callable[[LoadCase], tuple[Any, Any]]
 """Force [N] and moment [N*mm] at a place under a load case, each (..., 3), as on the right-hand bracket."""
 
 
+Places = Callable[[], Sequence[tuple[Any, Any]]]
+"""Place and radius of the pad of the other points of a plate [mm]."""
+
+
+def _alone() -> Sequence[tuple[Any, Any]]:
+    return ()
+
+
 def _nothing(_: LoadCase) -> tuple[Any, Any]:
     return np.zeros(3), np.zeros(3)
 
@@ -39,6 +47,7 @@ class OnPlate(Site):
         reach: from it to the foot of the peg [mm].
         runs: whether it runs along its slot, because other mounts hold the plate.
         middle: of all points of the bracket [mm]; away from it a drawing has room.
+        others: the other points of the plate.
     """
 
     plate: Plate
@@ -49,6 +58,7 @@ class OnPlate(Site):
     reach: Any = np.nan
     runs: bool = False
     middle: Any = (0.0, 0.0)
+    others: Places = _alone
 
     def pad(self, fixture: Fixture) -> Any:
         """Radius of the pad of what stands there [mm]: no web is wider."""

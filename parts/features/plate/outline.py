@@ -8,26 +8,21 @@ time: which pads meet the outline, and which triangles hold a window, depends on
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
+from types import MappingProxyType
 from typing import NamedTuple
 
 import numpy as np
 
-from parts.features.plate.loops import distance, sampled
-from parts.strength.section.outline import Array, Loop, Outline
-from parts.strength.section.properties import area_and_length, properties
+from parts.strength.section.outline import Array, Loop
 from parts.strength.vectors import cross
 
 SAME = 1e-9
 """Lengths [mm] and angles [rad] below this are one."""
 LEAST_SAG = 0.5
 """A waist shallower than this [mm] is left straight."""
-LEAST_STRAIGHT = 0.3
-"""Least straight stretch [mm] between two corners of a window."""
-LEAST_WINDOW = 12.0
-"""Least area of a window in squares of its corner radius [-]; a smaller one saves no weight."""
 TIE = 1e-7
 
 
@@ -69,12 +64,25 @@ class Tangent(NamedTuple):
     radius: float = np.inf
 
 
+class Ears(NamedTuple):
+    """Two ears beside a slit, as one block that stands out of a pad: `turn` is its way [rad], `half` half its height
+    across that way and `reach` from the middle of the pad to its end [mm]."""
+
+    turn: float
+    half: float
+    reach: float
+
+
 def _unit(angle: float) -> Array:
     return np.array([np.cos(angle), np.sin(angle)])
 
 
-def _angle(vector: Array) -> float:
+def angle_of(vector: Array) -> float:
+    """The angle of a vector (2,) [rad]."""
     return float(np.arctan2(vector[1], vector[0]))
+
+
+NO_EARS: Mapping[int, Ears] = MappingProxyType({})
 
 
 def hull(pads: Pads) -> list[Tangent]:
@@ -94,7 +102,7 @@ def hull(pads: Pads) -> list[Tangent]:
             fall = float(pads.radii[i] - pads.radii[j])
             if i == j or length <= abs(fall) + SAME:
                 continue
-            outward = (_angle(span) - np.arccos(fall / length)) % (2.0 * np.pi)
+            outward = (angle_of(span) - np.arccos(fall / length)) % (2.0 * np.pi)
             reach = pads.centres @ _unit(outward) + pads.radii
             if np.all(reach <= reach[i] + 1e3 * SAME):
                 found.append((outward, length, Tangent(i, j, outward)))
@@ -227,16 +235,24 @@ def waisted(
 
 def _touch(pads: Pads, tangent: Tangent, pad: int) -> float:
     """Angle about a pad at which a tangent or waist touches it."""
-    return tangent.outward if tangent.centre is None else _angle(tangent.centre - pads.centres[pad])
+    return (
+        tangent.outward if tangent.centre is None else angle_of(tangent.centre - pads.centres[pad])
+    )
 
 
-def outline(pads: Pads, webs: Webs, mesh: Sequence[tuple[int, int, int]]) -> Loop:
+def outline(
+    pads: Pads,
+    webs: Webs,
+    mesh: Sequence[tuple[int, int, int]],
+    ears: Mapping[int, Ears] = NO_EARS,
+) -> Loop:
     """The outline round the pads, counter-clockwise.
 
     Args:
         pads: the pads.
         webs: the webs that must be kept.
         mesh: the triangles between the points.
+        ears: what stands out of a pad, by the number of the pad.
 
     Returns:
         A loop of lines and arcs.
@@ -247,141 +263,34 @@ def outline(pads: Pads, webs: Webs, mesh: Sequence[tuple[int, int, int]]) -> Loo
     for before, side in zip([sides[-1], *sides[:-1]], sides, strict=True):
         pad = side.i
         start, end = _touch(pads, before, pad), _touch(pads, side, pad)
-        turn = (end - start) % (2.0 * np.pi)
-        pieces = 1 + int(turn > 0.75 * np.pi)
-        for k in range(pieces):
-            points.append(pads.centres[pad] + pads.radii[pad] * _unit(start + turn * k / pieces))
-            bulges.append(float(np.tan(turn / pieces / 4.0)))
-        points.append(pads.centres[pad] + pads.radii[pad] * _unit(end))
+        middle, radius = pads.centres[pad], float(pads.radii[pad])
+        if pad in ears:
+            out = ears[pad]
+            side_on = float(np.arcsin(out.half / radius))
+            _round(points, bulges, middle, radius, start, out.turn - side_on)
+            along, across = _unit(out.turn), _unit(out.turn + np.pi / 2.0)
+            points += [middle + out.reach * along + s * out.half * across for s in (-1.0, 1.0)]
+            bulges += [0.0, 0.0, 0.0]
+            start = out.turn + side_on
+        _round(points, bulges, middle, radius, start, end)
         bulges.append(_hollow(pads, side))
     return Loop(np.array(points), np.array(bulges))
+
+
+def _round(
+    points: list[Array], bulges: list[float], middle: Array, radius: float, start: float, end: float
+) -> None:
+    """Add an arc of a pad from one angle to another; what leaves its end is not among the bulges yet."""
+    turn = (end - start) % (2.0 * np.pi)
+    pieces = 1 + int(turn > 0.75 * np.pi)
+    for k in range(pieces):
+        points.append(middle + radius * _unit(start + turn * k / pieces))
+        bulges.append(float(np.tan(turn / pieces / 4.0)))
+    points.append(middle + radius * _unit(end))
 
 
 def _hollow(pads: Pads, side: Tangent) -> float:
     if side.centre is None:
         return 0.0
-    first, last = (_angle(pads.centres[k] - side.centre) for k in (side.i, side.j))
+    first, last = (angle_of(pads.centres[k] - side.centre) for k in (side.i, side.j))
     return -float(np.tan(((first - last) % (2.0 * np.pi)) / 4.0))
-
-
-def _corner(
-    point: Array, radius: float, into: Array, out: Array, webs: Webs
-) -> tuple[list[Array], list[float]]:
-    """One corner of a window: points and bulges from the edge walked `into` it to the edge `out` of it.
-
-    One fillet tangent to both edges where it clears the pad; else the pad's circle, a fillet at each end.
-    """
-    half, r = webs.width / 2.0, webs.corner
-    left_in, left_out = np.array([-into[1], into[0]]), np.array([-out[1], out[0]])
-    sine = float(np.sqrt((1.0 - into @ out) / 2.0))  # of half the turn: cosine of half the corner
-    a = np.pi / 2.0 - np.arcsin(np.clip(sine, 0.0, 1.0))
-    clear = (radius * np.sin(a) - half) / (1.0 - np.sin(a))
-    if clear <= r:
-        bisector = (left_in + left_out) / np.hypot(*(left_in + left_out))
-        centre = point + (half + r) / np.sin(a) * bisector
-        return [centre - r * left_in, centre - r * left_out], [
-            float(np.tan((np.pi - 2.0 * a) / 4.0)),
-            0.0,
-        ]
-    run = np.sqrt((radius + r) ** 2 - (half + r) ** 2)
-    first = point + left_in * (half + r) - into * run
-    last = point + left_out * (half + r) + out * run
-    u, v = (first - point) / (radius + r), (last - point) / (radius + r)
-    turn_in = (_angle(-u) - _angle(-left_in)) % (2.0 * np.pi)
-    turn_pad = (_angle(u) - _angle(v)) % (2.0 * np.pi)
-    turn_out = (_angle(-left_out) - _angle(-v)) % (2.0 * np.pi)
-    points = [first - r * left_in, point + radius * u, point + radius * v, last - r * left_out]
-    turns = (turn_in, -turn_pad, turn_out)
-    return points, [*(float(np.tan(turn / 4.0)) for turn in turns), 0.0]
-
-
-def _window(pads: Pads, webs: Webs, triangle: tuple[int, int, int]) -> Loop | None:
-    """The window of a triangle, counter-clockwise; None where it has no room."""
-    corners = pads.centres[list(triangle)]
-    ways = np.roll(corners, -1, axis=0) - corners
-    ways /= np.hypot(*ways.T)[:, None]
-    runs = []
-    for k in range(3):
-        beyond = np.array([-ways[k - 2][1], ways[k - 2][0]]) @ (corners[k] - corners[k - 2])
-        if beyond - webs.width / 2.0 < pads.radii[triangle[k]] + 2.0 * webs.corner:
-            return None
-        runs.append(_corner(corners[k], float(pads.radii[triangle[k]]), ways[k - 1], ways[k], webs))
-    for k in range(3):
-        straight = (runs[(k + 1) % 3][0][0] - runs[k][0][-1]) @ ways[k]
-        if straight < LEAST_STRAIGHT:
-            return None
-    return Loop(
-        np.array([p for points, _ in runs for p in points]),
-        np.array([b for _, bulges in runs for b in bulges]),
-    )
-
-
-def crosses(triangle: Array, start: Array, end: Array) -> bool:
-    """Whether a straight line from start to end passes through the inside of a triangle (3, 2)."""
-    t = np.linspace(0.0, 1.0, 201)[1:-1, None]
-    line = start + t * (end - start)
-    inside = np.full(len(line), True)
-    for k in range(3):
-        along, off = triangle[(k + 1) % 3] - triangle[k], line - triangle[k]
-        inside &= along[0] * off[:, 1] - along[1] * off[:, 0] > 1e-6 * float(along @ along)
-    return bool(np.any(inside))
-
-
-class Figure(NamedTuple):
-    """The plane figure of a plate: its outline and its windows, both counter-clockwise."""
-
-    outer: Loop
-    windows: tuple[Loop, ...]
-    mesh: tuple[tuple[int, int, int], ...]
-
-    def as_outline(self) -> Outline:
-        """The plate with its windows as holes."""
-        return Outline((self.outer, *(window.reversed() for window in self.windows)))
-
-    @property
-    def area(self) -> float:
-        """Area of the plate without its windows [mm^2]."""
-        return float(properties(self.as_outline()).area)
-
-
-def figure(pads: Pads, webs: Webs, solid_lines: Sequence[tuple[int, int]] = ()) -> Figure:
-    """Form the outline and the windows.
-
-    Args:
-        pads: the pads of the points.
-        webs: the webs that must be kept, and how windows and waists are cut.
-        solid_lines: pairs of points; no window is cut in a triangle that the straight line between them
-            crosses.
-
-    Returns:
-        The figure. A window is left out where it would come nearer than a web to the outline, touch the pad
-        of another point, or be too small to be worth its cutting.
-    """
-    mesh = triangles(pads.centres)
-    outer = outline(pads, webs, mesh)
-    windows = []
-    for triangle in mesh if webs.windows else ():
-        window = _window(pads, webs, triangle)
-        if window is not None and _fits(window, triangle, pads, webs, outer, solid_lines):
-            windows.append(window)
-    return Figure(outer, tuple(windows), tuple(mesh))
-
-
-def _fits(
-    window: Loop,
-    triangle: tuple[int, int, int],
-    pads: Pads,
-    webs: Webs,
-    outer: Loop,
-    solid_lines: Sequence[tuple[int, int]],
-) -> bool:
-    if float(area_and_length(window)[0]) < LEAST_WINDOW * webs.corner**2:
-        return False
-    corners = pads.centres[list(triangle)]
-    if any(crosses(corners, pads.centres[a], pads.centres[b]) for a, b in solid_lines):
-        return False
-    rim = sampled(window)
-    if np.min(distance(rim, outer)) < webs.width - 1e-6:
-        return False
-    gaps = np.hypot(*np.moveaxis(rim[:, None, :] - pads.centres[None], -1, 0)) - pads.radii
-    return bool(np.min(gaps) >= -1e-6)

@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from parts.features.plate import outline
+from parts.features.plate.figure import Figure, figure
 from parts.features.plate.fixture import Fixture
+from parts.features.plate.outline import Pads
 from parts.features.plate.plate import Plate
 from parts.features.plate.section.layers import Layer, Prism
 from parts.strength.section.properties import area_and_length
@@ -34,16 +35,17 @@ class Shape:
     chief: str
 
     @cached_property
-    def figure(self) -> outline.Figure:
+    def figure(self) -> Figure:
         """Outline and windows; they follow from where the points are. One plate at a time: no arrays."""
-        pads = outline.Pads(
+        pads = Pads(
             np.array([one.place for one in self.fixtures]),
             np.array([float(radius) for radius in self.pads]),
         )
         names = [one.name for one in self.fixtures]
         lines = [(names.index(self.chief), k) for k in range(self.mounts)]
         clear = self.plate.windows == "clear of the load path"
-        return outline.figure(pads, self.plate.webs, lines if clear else ())
+        ears = {k: one.ears for k, one in enumerate(self.fixtures) if one.ears is not None}
+        return figure(pads, self.plate.webs, lines if clear else (), ears)
 
     @property
     def one_figure(self) -> bool:
@@ -84,9 +86,9 @@ class Shape:
 
     @property
     def softened(self) -> bool:
-        """True where edges are broken, or a drill's point is in the solid that the outlines leave out."""
-        points = any(bore.point for one in self.fixtures for bore in one.bores)
-        return bool(self.edge_break > 0.0) or points
+        """True where edges are broken, or the solid holds what the outlines leave out: a drill's point, a spot face."""
+        rough = any(one.ears or any(bore.point for bore in one.bores) for one in self.fixtures)
+        return bool(self.edge_break > 0.0) or rough
 
     def facts(self) -> dict[str, tuple[Any, str]]:
         """Sizes of stock and plate, and what the windows save."""

@@ -104,7 +104,7 @@ def features(
         else:
             found.append(_feature(solid, group, way, kind, edges))
     walls = set().union(*outside)
-    for pair in _slits(solid, walls):
+    for pair in slits(solid, walls):
         walls -= pair
         found.append(_feature(solid, pair, way, "open slot", edges))
     if walls:
@@ -150,7 +150,7 @@ def _rounds(walls: Sequence[Face]) -> tuple[tuple[float, tuple[float, float, flo
     )  # fmt: skip
 
 
-def _slits(solid: Solid, walls: Collection[int]) -> Iterator[set[int]]:
+def slits(solid: Solid, walls: Collection[int]) -> Iterator[set[int]]:
     """Pairs of flats that look at each other across a narrow slit, as a clamp's."""
     flats = [solid.faces[i] for i in sorted(walls) if solid.faces[i].flat]
     taken: set[int] = set()

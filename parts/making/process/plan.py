@@ -16,7 +16,7 @@ from parts.making.bench.frames import Frame, beside, frame
 from parts.making.process.bored import NEAR, Bored, bored_faces, bought_faces, thinnest
 from parts.making.process.faces import Face, Solid
 from parts.making.process.holes import POINT, SKIN, is_flat, tool_rules
-from parts.making.process.milled import Feature, cutter_rules, features, from_the_side
+from parts.making.process.milled import Feature, cutter_rules, features, from_the_side, slits
 from parts.making.process.tools import Drawer
 from parts.making.process.turned import Turning, turning
 from parts.making.process.ways import Reach, Seen, reach
@@ -168,10 +168,13 @@ def _clamped(plan: Plan) -> Iterator[Clamped]:
     special = [*plan.special]
     holes = list(plan.bored)
     if plan.flat is not None:
+        mine = [one for one in plan.part.blanks() if plan.piece.name in one.pieces]
         rest = tuple(one.index for one in solid.faces if one.index not in taken)
+        if any(one.later for one in mine):
+            sawn = set().union(*slits(solid, rest))
+            rest = tuple(i for i in rest if i not in sawn)
         taken |= set(rest)
         jet = plan.part.cutting.process
-        mine = [one for one in plan.part.blanks() if plan.piece.name in one.pieces]
         folded = plan.drawn.sheet_metal > 0.0 and any(one.folds for one in mine)
         walls = tuple(i for i in rest if not folded or _is_edge(solid.faces[i], plan.flat))
         bent = tuple(i for i in rest if i not in walls)

@@ -39,6 +39,25 @@ def pinch_force(F: Number, a: Number, e: Number) -> Number:
 
 
 @method(
+    formula="N = F − V − 6 M/w, at least nil",
+    source="statics; pressure that varies evenly along the hub keeps pressing at its ends up to M = N w/6",
+)
+def grip_left(F: Number, V: Number, M: Number, w: Number) -> Number:
+    """Force with which a half of a clamp still presses on a bar that also pulls at it sideways.
+
+    Args:
+        F [N]: force with which each half presses.
+        V [N]: what pulls the bar across, from the half that it leaves.
+        M [N*mm]: couple that rocks the bar in the clamp.
+        w [mm]: width of the clamp along the bar.
+
+    Returns:
+        [N] force of the half that is pressed least.
+    """
+    return np.maximum(np.subtract(F, V) - 6.0 * np.divide(M, w), 0.0)
+
+
+@method(
     formula="T = μ N D",
     source=STATICS
     + "; the halves taken to press on two opposite lines, the least that they can hold",

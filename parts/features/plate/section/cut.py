@@ -12,7 +12,7 @@ from bisect import bisect_left
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property, partial
-from itertools import combinations, pairwise
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -20,7 +20,7 @@ import numpy as np
 from parts.core.loadpath import Notch, Span, smooth
 from parts.features.plate.section.columns import Line, Stretch
 from parts.features.plate.section.crossing import Crossed, crossings, grazing, runs, turning
-from parts.features.plate.section.layers import Flare, Layer, Prism
+from parts.features.plate.section.layers import Layer, Prism, figures, meetings
 from parts.features.plate.section.rims import Holes, Own, Rim, crossed_holes, nothing
 from parts.features.plate.section.tracing import (
     SAME,
@@ -39,7 +39,6 @@ from parts.features.plate.section.tracing import (
     traced,
 )
 from parts.strength.fatigue.notch import hole_in_plate
-from parts.strength.section.figures import circle
 from parts.strength.section.outline import Array, Loop, Outline
 
 if TYPE_CHECKING:
@@ -83,7 +82,7 @@ class PlateCut:
         self.left_out = tuple(left_out)
         self.frame = np.array([self.normal, [-self.normal[1], self.normal[0]]])
         self._paths = [
-            [runs(self._shifted(loop), self.frame) for loop in _figures(layer)]
+            [runs(self._shifted(loop), self.frame) for loop in figures(layer)]
             for layer in self.layers
         ]
         self._reaches = [
@@ -107,9 +106,7 @@ class PlateCut:
     def changes(self) -> list[float]:
         """Every s at which the section may change its topology, in order [mm]."""
         found = [s for paths in self._paths for path in paths for s in turning(path)]
-        rounds = [(c, r) for c, r in map(_round, self.layers) if c is not None]
-        for (a, r), (b, q) in combinations(rounds, 2):
-            found += [float((p - self.origin) @ self.normal) for p in _meeting(a, r, b, q)]
+        found += [float((p - self.origin) @ self.normal) for p in meetings(self.layers)]
         return sorted(found)
 
     @cached_property
@@ -380,30 +377,3 @@ def _flat(chain: Sequence[Vertex]) -> bool:
         not one.curved and one.level.flare is None and isinstance(one.level.value, float)
         for one in chain
     )
-
-
-def _figures(layer: Layer) -> list[Loop]:
-    if isinstance(layer, Prism):
-        return [layer.loop]
-    return [circle(2.0 * r, layer.centre).loops[0] for r in (layer.foot, layer.radius)]
-
-
-def _round(layer: Layer) -> tuple[Array | None, float]:
-    """Centre and largest radius of a round layer; None for another."""
-    if isinstance(layer, Flare):
-        return np.asarray(layer.centre), layer.foot
-    points, bulge = layer.loop.points, layer.loop.bulge
-    if len(points) == 2 and np.all(bulge == 1.0):
-        return points.mean(axis=0), float(np.hypot(*(points[1] - points[0])) / 2.0)
-    return None, 0.0
-
-
-def _meeting(a: Array, r: float, b: Array, q: float) -> list[Array]:
-    """Where two circles meet."""
-    length = float(np.hypot(*(b - a)))
-    if not abs(r - q) < length < r + q:
-        return []
-    along = (b - a) / length
-    u = (length**2 + r**2 - q**2) / (2.0 * length)
-    off = np.sqrt(max(r**2 - u**2, 0.0)) * np.array([-along[1], along[0]])
-    return [a + u * along + off, a + u * along - off]

@@ -14,7 +14,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from parts.core.loads import Action
-from parts.features.plate.outline import Figure
+from parts.features.plate.figure import Figure
 from parts.features.section.notches import flat_fillet
 from parts.strength.section.outline import Array, Loop
 from parts.strength.vectors import cross

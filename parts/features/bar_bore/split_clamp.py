@@ -75,7 +75,8 @@ class SplitClamp(Group):
         0.12, gt=0.0, le=0.3, description="Friction between bar and hub, both clean and dry."
     )
     clocking: Angle = Field(
-        0.0, description="Turn of the slit about +z from the side opposite the arm."
+        0.0,
+        description="Turn of the slit about +z from the side opposite the arm, on a plate from -x.",
     )
 
     @model_validator(mode="after")
@@ -146,6 +147,11 @@ class SplitClamp(Group):
         """Thread of the bolt in the tapped ear [mm]."""
         return np.minimum(self.bolt.length - (self.ear - SPOT_DEPTH) - self.slit, self.ear)
 
+    @property
+    def face_at(self) -> Any:
+        """From the middle of the slit to the outer face of an ear [mm]."""
+        return self.ear + self.slit / 2.0
+
     def hinge(self, diameter: Any) -> tuple[Any, Any]:
         """Thickness of the wall that acts as hinge, and the bar's centre to its middle [mm]."""
         wall = (diameter - self.largest) / 2.0
@@ -159,10 +165,12 @@ class SplitClamp(Group):
         return self.clearance + wide(self.bore)[()] - thin(self.bar_diameter)[()]
 
     def ring(self, site: InHub) -> dict[str, Any]:
-        """Mean radius [mm] of the ring that the bolts bend, their lever, and how far it is free of the arm [rad]."""
-        R = (site.diameter + self.bore) / 4.0
-        held = np.arcsin(np.minimum(site.arm / 2.0 / R, 1.0))
-        return {"R": R, "e": self.offset, "free": np.pi - held - np.abs(self.clocking)}
+        """Mean radius [mm] of the ring that the bolts bend, their lever, and how far nothing else holds it [rad]."""
+        R, free = (site.diameter + self.bore) / 4.0, site.free
+        if free is None:
+            held = np.arcsin(np.minimum(site.arm / 2.0 / R, 1.0))
+            free = np.pi - held - np.abs(self.clocking)
+        return {"R": R, "e": self.offset, "free": free}
 
     def closing(self, site: InHub) -> Worked:
         """Pull of all bolts together that bends the loosest hub round its bar [N]."""

@@ -14,26 +14,28 @@ import numpy as np
 
 from parts.core.check import Check, check
 from parts.core.clearances import Clearance, of_class, of_limits
-from parts.core.feature import Answers
+from parts.core.fatigue_places import Detail, Spot
+from parts.core.feature import Answers, Modes
 from parts.core.loads import LoadCase
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
-from parts.families.torsion_arm.split_clamp import BAR_CLASS, SPOT_DEPTH, SplitClamp
 from parts.features.bar_bore.in_hub import InHub
+from parts.features.bar_bore.split_clamp import BAR_CLASS, SPOT_DEPTH, SplitClamp
 from parts.features.bolts.hardware import usual_surface
 from parts.features.pins.bought_pin import shank_of
-from parts.features.press.fit import FINE, bolt_in_hole, limit_facts
+from parts.features.press.fit import bolt_in_hole, limit_facts
 from parts.strength.bolted import joint, pinch, split_clamp, stripping, tightening
+from parts.strength.fatigue.notch import hole_in_plate
 from parts.strength.method import work
 from parts.strength.shafts import torsion_bar
 
 if TYPE_CHECKING:
     import cadquery as cq
 
-    from parts.core.drawing import Dimension, Hole, Marks
+    from parts.core.drawing import Marks
+    from parts.core.supports import Round
 
-X, Y, Z = np.eye(3)
 MOUTH = 0.3
 """Edge break of the bore [mm]; common practice, no source."""
 UNFELT = "the bar's torque runs through friction all round: the bolts feel none of it while the clamp holds"
@@ -66,17 +68,17 @@ class ClampBore(SplitClamp, Answers[InHub]):
             "a bar this thin is no torsion bar; it looks like the wrong unit", "check the unit of this value",
         )  # fmt: skip
         yield at_least(
-            "clamp.wall", "hub.diameter", self.hinge(diameter)[0], np.maximum(0.15 * self.bar_diameter, 3.0),
+            "clamp.wall", site.wide, self.hinge(diameter)[0], np.maximum(0.15 * self.bar_diameter, 3.0),
             "the wall opposite the slit is under 0.15 of the bar (common practice, no source)",
             "make the hub larger, or the relief smaller",
         )  # fmt: skip
         yield at_least(
-            "clamp.width", "hub.width", width, 0.8 * self.bar_diameter,
+            "clamp.width", site.long, width, 0.8 * self.bar_diameter,
             "the clamp grips the bar over less than 0.8 of its diameter (common practice, no source)",
             "make the hub wider",
         )  # fmt: skip
         yield at_least(
-            "clamp.pitch", "hub.width", self.pitch(width), self.head + 1.0,
+            "clamp.pitch", site.long, self.pitch(width), self.head + 1.0,
             "the heads of the pinch bolts touch each other or stand over the hub's face",
             "make the hub wider, or choose fewer or smaller bolts",
         )  # fmt: skip
@@ -132,9 +134,27 @@ class ClampBore(SplitClamp, Answers[InHub]):
             "clamp.thread", f"{field}.bolt", self.bolt.grip, self.ear - SPOT_DEPTH + self.slit,
             "the bolt's plain shank would run into the tapped ear", "choose a shorter bolt, or thicker ears",
         )  # fmt: skip
-        yield at_most(
-            "clamp.clocking", f"{field}.clocking", np.abs(self.clocking), np.radians(60.0),
-            "the ears would run into the arm", "turn the slit by no more than 60 degrees", unit="deg",
+        yield from self._room_rules(site)
+
+    def _room_rules(self, site: InHub) -> Iterator[Rule]:
+        """Rules that keep ears and heads clear of the arm, or of the plate."""
+        if site.free is None:
+            yield at_most(
+                "clamp.clocking", f"{site.field}.clocking", np.abs(self.clocking), np.radians(60.0),
+                "the ears would run into the arm", "turn the slit by no more than 60 degrees", unit="deg",
+            )  # fmt: skip
+            return
+        radius = site.diameter / 2.0
+        root = np.sqrt(np.maximum(np.square(radius) - np.square(self.face_at), 0.0))
+        yield at_least(
+            "clamp.outline", f"{site.field.rpartition('.')[0]}.at", site.free,
+            np.arcsin(np.minimum(self.face_at / radius, 1.0)) + np.radians(1.0),
+            "the ears stand in the plate, where they cannot be slit from its edge",
+            "turn the slit away from the plate's other points, or move them away", unit="deg",
+        )  # fmt: skip
+        yield at_least(
+            "clamp.spotface", f"{site.field}.offset", self.offset - self.head / 2.0, root + 0.5,
+            "the spot faces of the pinch bolts' heads run into the plate beside the ears", "move the bolts out",
         )  # fmt: skip
 
     def kinds(self, site: InHub) -> list[Kind]:
@@ -152,11 +172,24 @@ class ClampBore(SplitClamp, Answers[InHub]):
             loss=self.settled(site), F_c=self.closing(site),
         )  # fmt: skip
         most = work(joint.greatest_preload, F=self.mean_preload, scatter=self.scatter)
-        grip = work(pinch.pinch_force, F=least, a=a, e=self.offset)
+        turned, note = (
+            site.torque(case),
+            "least preload of the bolts, less what settles and what bends the loosest hub",
+        )
+        if site.free is None:
+            grip = work(pinch.pinch_force, F=least, a=a, e=self.offset)
+            note += " round its bar"
+        else:
+            across, along, rock = site.borne(case)
+            grip = work(pinch.grip_left, F=least, V=across, M=rock, w=site.width)
+            turned = np.hypot(turned, along * self.bar_diameter / 2.0)
+            note += (
+                " round its bar; a plate behind the bore is no hinge: the bolts press no harder than they pull; with "
+                "what pulls the bar along"
+            )
         yield on(
-            "clamp, slip", "slip", demand=site.torque(case), unit="N*mm", required=required.on_yield,
-            capacity=work(pinch.clamp_torque, N=grip, D=self.bar_diameter, mu=self.friction),
-            note="least preload of the bolts, less what settles and what bends the loosest hub round its bar",
+            "clamp, slip", "slip", demand=turned, unit="N*mm", required=required.on_yield,
+            capacity=work(pinch.clamp_torque, N=grip, D=self.bar_diameter, mu=self.friction), note=note,
         )  # fmt: skip
         yield on(
             "pinch bolt, preload", "bolt tension", demand=most, capacity=self.proof_load, unit="N",
@@ -186,7 +219,7 @@ class ClampBore(SplitClamp, Answers[InHub]):
             note=f"{pull.formula}; with the bending of the walls beside the bore, as the torque runs through them",
         )  # fmt: skip
 
-        face = self.ear + self.slit / 2.0
+        face = self.face_at
         root = np.sqrt(np.maximum(np.square(site.diameter / 2.0) - np.square(face), 0.0))
         # An ear shorter than half its thickness counts as that long.
         lever = np.maximum(self.offset - root, self.ear / 2.0)
@@ -209,6 +242,26 @@ class ClampBore(SplitClamp, Answers[InHub]):
             note="greatest preload; above it the metal creeps and the preload goes: no further factor is usual "
             "(VDI 2230-1, Table A9)",
         )  # fmt: skip
+
+    def details(self, site: InHub, modes: Modes) -> Sequence[Detail]:
+        """The walls beside the bore, under what is left of the preload when the torque comes and goes.
+
+        The preload stays: by Goodman's line it leaves the torque 1 - σ/S_ut of the strength.
+        """
+        metal, a = site.metal, self.hinge(site.diameter)
+        pull = self.count * joint.greatest_preload(self.mean_preload, self.scatter)
+        stays = pinch.hinge_tension(F=pull, e=self.offset, a=a[1], h=a[0], L=site.width)
+        left = np.maximum(1.0 - stays / metal.ultimate_strength, 1e-3)
+
+        def stress(case: LoadCase) -> Any:
+            return site.wall_stress(case, self.largest).value / left
+
+        note = "edge of a bore: three, felt in full; raised for the preload that stays"
+        return [
+            Spot(
+                "clamp's walls beside the bore", metal, stress, a[0], hole_in_plate(0.0), note=note
+            )
+        ]
 
     def cautions(self, site: InHub) -> list[str]:
         torque = tightening.torque_by_nut_factor(
@@ -254,90 +307,16 @@ class ClampBore(SplitClamp, Answers[InHub]):
         return {f"bolt {self.bolt.designation}": usual_surface(self.bolt)}
 
     def marks(self, site: InHub) -> Marks:
-        """Bore, slit, ears, pinch bolts and the relief of its hinge, turned as the slit is."""
-        from parts.core.drawing import Hole, Linear, Marks
+        from parts.features.bar_bore.clamp_marks import clamp_marks
 
-        half = float(site.width) / 2.0
-        size, turn, of = float(self.bore), float(self.clocking), self.bore_limits()
-        c, s = np.cos(turn), np.sin(turn)
-        axes = np.array([[c, s, 0.0], [-s, c, 0.0], [0.0, 0.0, 1.0]])
-        gap, ear, off = float(self.slit), float(self.ear), float(self.offset)
-        face, reach = gap / 2 + ear, float(self.reach)
-        hole = Hole(
-            "bore for the bar", (0, 0, half), -Z, size, through=2 * half, fit=of.tolerance_class, limits=of.sizes,
-            callout=f"before it is slit, {FINE}", view="front",
-        )  # fmt: skip
-        sizes: list[Dimension] = [
-            Linear(
-                "slit",
-                (-reach, -gap / 2, half),
-                (-reach, gap / 2, half),
-                Y,
-                gap,
-                callout="slit",
-                view="front",
-            ),
-            Linear(
-                "over the clamp's ears",
-                (-reach, -face, half),
-                (-reach, face, half),
-                Y,
-                2 * face,
-                view="front",
-            ),
-            Linear("bar to the pinch bolts", (-off, 0, half), (0, 0, half), X, off, view="front"),
-            Linear(
-                "bar to the end of the ears",
-                (-reach, 0, half),
-                (0, 0, half),
-                X,
-                reach,
-                view="front",
-            ),
-        ]
-        straight = abs(turn) < 1e-9
-        holes = [hole, *self._pinch_bolts(half, noted=not straight)]
-        notes = []
-        if not straight:
-            notes.append(f"The slit stands {np.degrees(turn):.1f}° from the line opposite the arm.")
-            notes.append("Pinch bolts: square to the slit; places in the process sheet.")
-        if self.count > 1:
-            apart = float(self.pitch(2 * half))
-            notes.append("Pinch bolts alike about the middle of the hub.")
-            first, side = -apart * (self.count - 1) / 2.0, "bottom" if straight else "top"
-            for i in range(self.count - 1):
-                low, high = ((-off, -face, first + k * apart) for k in (i, i + 1))
-                sizes.append(Linear(f"pinch bolts {i + 1}", low, high, Z, apart, view=side))
-        if self.relief > 0.0:
-            at, small = float(self.relief_at), float(self.relief)
-            holes.append(
-                Hole(
-                    "hinge relief", (at, 0, half), -Z, small, through=2 * half,
-                    callout="hinge relief\ndrill before boring", view="front",
-                )
-            )  # fmt: skip
-            sizes.append(
-                Linear("bar to the hinge relief", (0, 0, half), (at, 0, half), X, at, view="front")
-            )
-        return Marks(tuple(sizes), tuple(holes), notes=tuple(notes)).moved((0, 0, 0), axes)
+        return clamp_marks(self, site)
 
-    def _pinch_bolts(self, half: float, *, noted: bool) -> Iterator[Hole]:
-        """The holes of the pinch bolts, tapped in one ear and clear in the other; `noted` where they stand aslant."""
-        from parts.core.drawing import Hole
+    def plain(self, width: float) -> tuple[Round, ...]:
+        """The wall of its bore in a hub of that width, about its middle."""
+        from parts.core.supports import Round
 
-        of, ear, off = self.bolt.thread, float(self.ear), float(self.offset)
-        face = float(self.slit) / 2.0 + ear
-        apart = float(self.pitch(2 * half))
-        for i in range(self.count):
-            z = (i - (self.count - 1) / 2.0) * apart
-            yield Hole(
-                f"pinch bolt {i + 1}", (-off, -face, z), Y, float(of.minor_internal), through=ear, thread=of,
-                countersink=float(of.major), callout="this ear only", view="bottom", noted=noted,
-            )  # fmt: skip
-            yield Hole(
-                f"clearance for pinch bolt {i + 1}", (-off, face, z), -Y, self.hole, through=ear,
-                counterbore=(float(self.head), SPOT_DEPTH), callout="far ear", view="bottom", noted=noted,
-            )  # fmt: skip
+        half = width / 2.0
+        return (Round(np.zeros(3), (0.0, 0.0, 1.0), float(self.bore), -half, half),)
 
     def ears(self, width: float, diameter: float, c: float) -> cq.Workplane:
         """The block that the two ears are cut from, inside the hub at its inner end."""
@@ -356,10 +335,14 @@ class ClampBore(SplitClamp, Answers[InHub]):
 
     def cut_from(self, body: cq.Workplane, width: float) -> cq.Workplane:
         """Cut bore, slit, relief and bolt holes; the hub lies from -width/2 to width/2."""
+        return body.cut(self.tool(width, MOUTH))
+
+    def tool(self, width: float, c: float) -> cq.Workplane:
+        """What is cut away, about the middle of a hub of that width; the bore's mouths are broken by `c`."""
         from parts.shapes.profile import broken_hole, cylinder
         from parts.shapes.workplane import Workplane
 
-        w, over, c = float(width), 1.0, MOUTH
+        w, over = float(width), 1.0
         tool = broken_hole(float(self.bore), -w / 2.0, w / 2.0, c)
         reach, gap = float(self.reach) + over, float(self.slit)
         low = -reach
@@ -372,14 +355,14 @@ class ClampBore(SplitClamp, Answers[InHub]):
         tool = tool.union(slit)
         for i in range(self.count):
             tool = tool.union(self._bolt_tool(w, i))
-        return body.cut(self._turned(tool))
+        return self._turned(tool)
 
     def _bolt_tool(self, width: float, index: int) -> cq.Workplane:
         from parts.shapes.profile import cone, cylinder
 
         z = (index - (self.count - 1) / 2.0) * float(self.pitch(width))
         at = (-float(self.offset), 0.0, z)
-        face, of = float(self.ear) + float(self.slit) / 2.0, self.bolt.thread
+        face, of = float(self.face_at), self.bolt.thread
         tapped, sunk = of.minor_internal, (of.major - of.minor_internal) / 2.0
         tool = cylinder(float(self.hole), 0.0, face + 1.0, "y", at)
         tool = tool.union(cylinder(self.head, face - SPOT_DEPTH, face + 50.0, "y", at))
