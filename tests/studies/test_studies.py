@@ -9,6 +9,7 @@ import floor_of_fork
 import numpy as np
 import polygon_hub
 import pytest
+import square_on_round
 import thin_hub
 
 from parts.strength.bolted import group
@@ -63,3 +64,14 @@ def test_the_first_bracket_comes_out_again():
     assert part.plate.thickness == float(printed["t"])
     for name, value in bolt_shares.shares(part).items():
         assert value == pytest.approx(float(printed[name]), rel=0.03)
+
+
+@pytest.mark.slow
+def test_the_first_square_tube_comes_out_again():
+    """Meshers differ: 3 % is allowed."""
+    with Path(square_on_round.__file__).with_suffix(".csv").open(encoding="utf-8") as file:
+        first = {name: float(text) for name, text in next(csv.DictReader(file)).items()}
+    case = square_on_round.CASES[0]
+    assert tuple(first.values())[:5] == case
+    for name, value in square_on_round.peaks(*case).items():
+        assert value == pytest.approx(first[name], rel=0.03)

@@ -17,8 +17,9 @@ from parts.core.loads import Action, ByCase, LoadCase, point_actions, resultant
 from parts.core.part import Piece
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
+from parts.families.coped_tube.neighbour import AtSaddle, Bears
 from parts.families.coped_tube.on_box import OntoBox
-from parts.families.coped_tube.saddle import AtSaddle, Bears, Onto, weldable
+from parts.families.coped_tube.saddle import Onto, weldable
 from parts.families.coped_tube.shape import TubeShape, X, on_axis
 from parts.features.section.notches import same
 from parts.features.weld.softened import REACH, welded
@@ -82,7 +83,7 @@ class CopedTube(TubeShape):
         BASE | {
             "title": "leg of rectangular tube", "length": "260 mm", "tube": "40 x 25 x 2 mm", "vent": {"at": "80 mm"},
             "a": {"type": "on a box", "tube": "50 x 50 x 3 mm", "angle": "70 deg"},
-            "b": {"type": "on a box", "tube": "60 x 60 x 3 mm", "turn": "90 deg"},
+            "b": {"type": "coped", "tube": "60 x 3 mm", "turn": "90 deg"},
             "loads": [{"name": "wheel aside", "forces": [{"at": "b", "force": ["-1.5 kN", "20 N", "40 N"]}],
                 "spectrum": [{"cycles": 2000}], "ratio": 0}],
         },

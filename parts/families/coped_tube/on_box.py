@@ -9,16 +9,17 @@ from typing import Any, Literal
 import numpy as np
 from pydantic import Field
 
-from parts.core.check import Check, check
+from parts.core.check import Check
 from parts.core.loads import LoadCase
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.tube_ends import CORNER, TubeEnd
 from parts.core.ways import Kind
-from parts.families.coped_tube.saddle import UNEVEN, AtSaddle, Bears, Onto
+from parts.families.coped_tube.neighbour import AtSaddle, Bears
+from parts.families.coped_tube.saddle import UNEVEN, Onto
 from parts.features.weld.plate_edge import TUBE_USED, Wall
 from parts.inputs.designations import BoxName
 from parts.strength.method import Worked, plain, work
-from parts.strength.welded import box_end, box_wall, tube_joint, tube_wall
+from parts.strength.welded import box_end, box_wall, tube_joint
 
 ROUND_POST = np.pi / 4.0
 """What a round post counts of the square one about it on a flat wall [-]: EN 1993-1-8, Table 7.11; of its side where
@@ -41,26 +42,6 @@ class OntoBox(Onto):
             name, self.tube.height_mm, self.angle, -way * self.offset, gap, way * self.turn, others, flat=True
         )  # fmt: skip
 
-    def _sides(self, site: AtSaddle) -> tuple[Any, Any]:
-        """Sides of the tube along the one that it meets and across it [mm]."""
-        return site.tube.along(self.frame(1.0)[..., 1, :])
-
-    def across(self, site: AtSaddle) -> Any:
-        return self._sides(site)[1]
-
-    def _kind_rules(self, site: AtSaddle) -> Iterator[Rule]:
-        if site.tube.round:
-            return
-        quarters = np.asarray(self.turn, float) / (np.pi / 2.0)
-        off = np.abs(quarters - np.round(quarters)) * np.pi / 2.0
-        yield at_most("cope.turned", f"{site.field}.turn", off, np.radians(0.5),
-            "a rectangular tube stands with its sides along and across the face (EN 1993-1-8, Table 7.8)",
-            "turn by 0, 90, 180 or 270 deg", "deg")  # fmt: skip
-        h, b = self._sides(site)
-        yield at_most("cope.oblong_tube", "tube", np.maximum(h / b, b / h), 2.0,
-            "so flat a tube on a face is not covered (EN 1993-1-8, Table 7.8: sides of 0.5 to 2)",
-            "choose a squarer one", "")  # fmt: skip
-
     def _wide_rule(self, field: str, outside: Any, gap: Any) -> Iterator[Rule]:
         reach = outside / 2.0 + np.abs(self.offset)
         flat = self.tube.width_mm / 2.0 - CORNER * self.tube.wall_mm
@@ -68,7 +49,8 @@ class OntoBox(Onto):
             "the tube reaches past the flat of the face that it stands on",
             "choose a wider one, or less offset")  # fmt: skip
 
-    def _neighbour(self, outside: Any) -> Sequence[tuple[Any, ...]]:
+    def _neighbour(self, site: AtSaddle) -> Sequence[tuple[Any, ...]]:
+        outside = self.sides(site)[1]
         wide, deep, thin = self.tube.width_mm, self.tube.height_mm, self.tube.wall_mm
         return (
             (at_least, "narrow", "tube", outside, 0.4 * wide,
@@ -84,40 +66,22 @@ class OntoBox(Onto):
              "so flat a box is not covered (EN 1993-1-8, Table 7.8: sides of 0.5 to 2)", "choose a squarer one"),
         )  # fmt: skip
 
-    @property
-    def throat(self) -> Any:
+    def throat(self, site: AtSaddle) -> Any:
         """Throat of the fillet over its leg at the toe, where the face and the tube open widest [-]."""
         return np.sin(self.flat_angle / 2.0)
 
     def kinds(self, site: AtSaddle) -> Sequence[Kind]:
         return [Kind("tube on a box", site.name)]
 
-    def _effective(self, site: AtSaddle) -> dict[str, Any]:
-        """The weld round a rectangular tube: its sides, and what counts of those across [mm]."""
-        h, b = self._sides(site)
-        own, others = site.soft.yield_strength, self._strengths(site)[0]
-        wide, thin = self.tube.width_mm, self.tube.wall_mm
-        counts = work(
-            box_end.effective_width, b=b, b0=wide, t0=thin, t1=site.tube.wall, f_y=others, f_y1=own
-        )
-        return {"b": b, "h": h, "b_e": counts}
-
-    def _beside(self, site: AtSaddle, one: Bears) -> Worked:
-        if site.tube.round:
-            return super()._beside(site, one)
-        return work(
-            box_end.box_end_stress, t=site.tube.wall, **self._effective(site), **_rocked(one)
-        )
-
     def _force(self, site: AtSaddle, one: Bears) -> tuple[Any, str]:
         if site.tube.round:
             return super()._force(site, one)
-        force = work(box_end.box_fillet_force, **self._effective(site), **_rocked(one))
+        force = work(box_end.box_fillet_force, **self._square(site), **one.rocked)
         return force, "the sides across count where the face is stiff, as if cut square"
 
     def _wall(self, site: AtSaddle, one: Bears, f_y: Any, case: LoadCase) -> Iterator[Check]:
         t, wide, thin = site.tube.wall, self.tube.width_mm, self.tube.wall_mm
-        h, b = self._sides(site)
+        h, b = self.sides(site)
         post = ROUND_POST if site.tube.round else 1.0
         counted = f_y * Wall(wide, thin, f_y, flat=True).counted.value
         k = work(box_wall.chord_factor_post, n=TUBE_USED, beta=np.minimum(b / wide, 1.0))
@@ -132,12 +96,7 @@ class OntoBox(Onto):
             torn: Any = UNEVEN * (one.N / site.tube.section.area + one.M / site.tube.modulus)
         else:
             torn = plain(self._force(site, one)[0]) / t
-        yield check(
-            f"{site.name}, wall of the other tube torn out", "punching", load_case=case.name, unit="MPa",
-            demand=torn, required=site.required(case).on_yield,
-            capacity=work(tube_wall.punching_stress, t0=thin, t1=2.0 * t, f_y=counted),
-            note="the most that the tube pulls anywhere round it; one plane shears where a plate has two",
-        )  # fmt: skip
+        yield self._torn(site, torn, counted, case)
 
     def _peaks(self, site: AtSaddle) -> tuple[Worked, Worked, Worked]:
         face = {
@@ -149,10 +108,6 @@ class OntoBox(Onto):
         if site.tube.round:
             peak = work(tube_joint.face_peak, d1=site.tube.wide, **face)
         else:
-            h, b = self._sides(site)
+            h, b = self.sides(site)
             peak = work(box_end.box_peak, b=b, h=h, **face)
         return peak, peak, peak
-
-
-def _rocked(one: Bears) -> dict[str, Any]:
-    return {"N": one.N, "V": one.V, "M_i": one.along, "M_o": one.across, "T": one.T}

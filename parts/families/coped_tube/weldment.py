@@ -9,8 +9,9 @@ import numpy as np
 
 from parts.core.drawing import Linear, View, Weld
 from parts.core.weldment import Member, Weldment
+from parts.families.coped_tube.neighbour import Beside
 from parts.families.coped_tube.on_box import OntoBox
-from parts.families.coped_tube.saddle import Beside, Onto
+from parts.families.coped_tube.saddle import Onto
 from parts.families.coped_tube.shape import TubeShape
 
 AXES: Any = np.eye(3)

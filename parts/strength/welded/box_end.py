@@ -1,8 +1,8 @@
-"""A rectangular tube welded end-on to the flat face of another: how unevenly its weld carries, and where it peaks.
+"""A rectangular tube welded end-on to another tube, flat or round: how its weld carries, what the wall bears, its peak.
 
 The face is stiff at the side walls alone. Walls of the tube that run along the neighbour stand near those and carry
 all over; walls that run across it carry near their corners alone, over an effective width. The weld is a figure of
-lines with that width taken away.
+lines with that width taken away. A round neighbour is stiffer than a flat face as wide, of the same wall.
 
 `h` is the side of the tube along the neighbour, `b` the side across, `b_e` what counts of the walls across.
 """
@@ -16,8 +16,13 @@ import numpy as np
 from parts.strength.method import Number, method
 from parts.strength.validity import Truth, between, within
 from parts.strength.welded.tube_joint import face_peak
+from parts.strength.welded.tube_wall import transverse_plate_pull
 
 AISC = "AISC 360-16, Table K5.1, T, Y and cross connections"
+EN_ROUND = (
+    "EN 1993-1-8:2005, Table 7.4, rectangular sections on round tubes, and the bound of Table 7.3 for a plate across it"
+    "; from memory"
+)
 MEMORY = "; from memory, at full width that of Shigley's Table 9-2 (rectangle)"
 
 
@@ -185,3 +190,143 @@ def _on_face(b: Number, b0: Number, t0: Number, t1: Number) -> Truth:
         & between(np.divide(b0, t0), 10.0, 30.0)
         & np.less_equal(np.divide(t1, t0), 1.0 + 1e-9)
     )
+
+
+def _on_round(d0: Number, t0: Number, b: Number, h: Number) -> Truth:
+    return np.asarray(
+        between(np.divide(b, d0), 0.2, 1.0)
+        & between(np.divide(h, d0), 0.0, 4.0)
+        & np.less_equal(np.divide(d0, t0), 50.0 * (1.0 + 1e-9))
+    )
+
+
+ON_ROUND = "d0/t0 up to 50, b/d0 from 0.2 to 1, h/d0 up to 4"
+
+
+def _wall_range(
+    d0: Number, t0: Number, b: Number, h: Number, f_y: Number, k: Number = 1.0
+) -> Truth:
+    return _on_round(d0, t0, b, h)
+
+
+@method(
+    formula="N = k f_y t0² min(4 + 20 β², 5/(1 − 0.81 β)) (1 + 0.25 η), β = b/d0, η = h/d0",
+    source=EN_ROUND,
+    valid=ON_ROUND,
+    holds=_wall_range,
+)
+def round_pull(
+    d0: Number, t0: Number, b: Number, h: Number, f_y: Number, k: Number = 1.0
+) -> Number:
+    """Pull or push, square to a round tube, on a rectangular one that ends on it.
+
+    Args:
+        d0 [mm]: diameter of the neighbour.
+        t0 [mm]: its wall, counted up to a tenth of the diameter.
+        b [mm]: side of the tube across its neighbour.
+        h [mm]: side along it.
+        f_y [MPa]: yield strength of the neighbour's wall as welded.
+        k [-]: factor for compression along the neighbour.
+
+    Returns:
+        [N] force.
+
+    Example: 19 mm across and 38 along on 38 by 2: 350·4·min(9, 8.403)·1.25.
+        >>> round(float(round_pull(38.0, 2.0, 19.0, 38.0, 350.0)))
+        14706
+    """
+    plate = transverse_plate_pull(d0, t0, b, f_y, k)
+    pull = np.asarray(plate) * (1.0 + 0.25 * np.divide(h, d0))
+    return within(_on_round(d0, t0, b, h), pull)
+
+
+@method(
+    formula="M = h N/(1 + 0.25 η), N of `round_pull`, η = h/d0",
+    source=EN_ROUND + " (its row of I sections; h N for rectangular tubes)",
+    valid=ON_ROUND,
+    holds=_wall_range,
+)
+def round_moment_along(
+    d0: Number, t0: Number, b: Number, h: Number, f_y: Number, k: Number = 1.0
+) -> Number:
+    """Moment that rocks a rectangular tube along the round one that it ends on.
+
+    Args:
+        d0 [mm]: diameter of the neighbour.
+        t0 [mm]: its wall, counted up to a tenth of the diameter.
+        b [mm]: side of the tube across its neighbour.
+        h [mm]: side along it.
+        f_y [MPa]: yield strength of the neighbour's wall as welded.
+        k [-]: factor for compression along the neighbour.
+
+    Returns:
+        [N*mm] moment.
+
+    Example: 38 times what a plate as wide bears, 11764 N.
+        >>> round(float(round_moment_along(38.0, 2.0, 19.0, 38.0, 350.0)))
+        447059
+    """
+    moment = np.multiply(h, transverse_plate_pull(d0, t0, b, f_y, k))
+    return within(_on_round(d0, t0, b, h), moment)
+
+
+@method(
+    formula="M = 0.5 b N, N of `round_pull`",
+    source=EN_ROUND,
+    valid=ON_ROUND,
+    holds=_wall_range,
+)
+def round_moment_across(
+    d0: Number, t0: Number, b: Number, h: Number, f_y: Number, k: Number = 1.0
+) -> Number:
+    """Moment that rocks a rectangular tube across the round one that it ends on.
+
+    Args:
+        d0 [mm]: diameter of the neighbour.
+        t0 [mm]: its wall, counted up to a tenth of the diameter.
+        b [mm]: side of the tube across its neighbour.
+        h [mm]: side along it.
+        f_y [MPa]: yield strength of the neighbour's wall as welded.
+        k [-]: factor for compression along the neighbour.
+
+    Returns:
+        [N*mm] moment.
+
+    Example: half of 19 times 14706 N.
+        >>> round(float(round_moment_across(38.0, 2.0, 19.0, 38.0, 350.0)))
+        139706
+    """
+    return 0.5 * np.asarray(b) * round_pull(d0, t0, b, h, f_y, k)
+
+
+PULLED, ALONG = 1.5, 2.0
+"""Peaks at the toe of a rectangular tube over those of a round one as wide, by the study: of a pull and of a moment
+across the neighbour, and of a moment along it [-]."""
+
+
+@method(
+    formula="k = c k_r √max(h/b, 1)",
+    source="a bound on a study in solid elements (tests/studies/square_on_round.py), 14 joints of d0/t0 10 to 30, "
+    "whose peaks reach 0.35 to 0.88 of it; all of them stood square",
+    valid="b/d0 0.4 to 0.8, h/b 0.5 to 2",
+    holds=lambda k_r, b, h, c: between(np.divide(h, b), 0.5, 2.0),
+)
+def round_peak(k_r: Number, b: Number, h: Number, c: Number) -> Number:
+    """Peak at the toe of a rectangular tube on a round one, over its own stress.
+
+    Args:
+        k_r [-]: peak of a round tube as wide on the same neighbour, its wall as thick; the higher of one that leans as
+            much and of one that stands square.
+        b [mm]: side of the tube across its neighbour.
+        h [mm]: side along it.
+        c [-]: what corners add: 1.5 of a pull and of a moment across, 2 of a moment along.
+
+    Returns:
+        [-] factor.
+
+    Example: twice as long as wide, pulled, where a round one has 8: 1.5·8·√2.
+        >>> round(float(round_peak(8.0, 20.0, 40.0, 1.5)), 1)
+        17.0
+    """
+    oblong = np.sqrt(np.maximum(np.divide(h, b), 1.0))
+    return within(between(np.divide(h, b), 0.5, 2.0), np.multiply(c, k_r) * oblong)
