@@ -115,3 +115,27 @@ def test_a_moment_that_opens_the_corner_buckles_its_inside(moment, ok):
     plate = np.pi**2 * m.E / (12.0 * (1.0 - m.poisson**2))
     assert found.capacity == pytest.approx(plate * (0.45 / h**2 + 0.50 / H**2), rel=1e-6)
     assert found.ok == part.check().ok == ok
+
+
+@pytest.mark.parametrize(("force", "ok"), [(12.0, SHORT), (9.0, HOLDS)])
+def test_a_side_force_bends_the_plate_most_at_its_inner_corner(force, ok):
+    # Across every cut through the corner the side force bends 2 mm of plate, 2.2 times as much where both welds start.
+    one = load(0, 0, force)[0] | {"spectrum": [{"cycles": 1e5}], "ratio": -1}
+    tubes = {"tube_a": "1-1/4 in x 0.120 in", "tube_b": "1-1/4 in x 0.120 in"}
+    part = gusset(
+        angle="90 deg", thickness=2, plate=SQUARE, weld={"leg": 2}, loads=[one], **tubes,
+    )  # fmt: skip
+    at = part.points()["tube b"] - part.flat().frame.origin
+    bent = [
+        6.0
+        * force
+        * abs(at[0] * one.along[1] - at[1] * one.along[0])
+        / ((one.high - one.low) * 4.0)
+        for one in part.flat().cuts([])
+    ]
+    start = named(part, "plate at the weld's start, a, yield")
+    assert start.demand == pytest.approx(2.2 * max(bent), rel=0.05) and start.factor > 5.0
+    result = part.check()
+    tired = {one.name: one.ok for one in result.checks if one.name.startswith("fatigue")}
+    assert tired["fatigue, weld a, root"]
+    assert tired["fatigue, weld a, start"] == result.ok == ok

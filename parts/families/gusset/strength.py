@@ -50,12 +50,16 @@ class Net(NamedTuple):
     metal: Material
 
     @property
+    def bent(self) -> Any:
+        """Stress of its bending across the thickness [MPa]."""
+        return 6.0 * np.abs(self.flat) / (self.area * self.thickness)
+
+    @property
     def stress(self) -> Any:
         """Von Mises stress of the worst fibre, with the mean shear [MPa]."""
         far = np.maximum(-self.low, self.high)
         normal = np.abs(self.N) / self.area + np.abs(self.M) * far / self.inertia
-        normal = normal + 6.0 * np.abs(self.flat) / (self.area * self.thickness)
-        return np.sqrt(np.square(normal) + 3.0 * np.square(self.V / self.area))
+        return np.sqrt(np.square(normal + self.bent) + 3.0 * np.square(self.V / self.area))
 
     def bent_aside(self, share: Any, n: float) -> Net:
         """The same where loads that reach a share of what buckles the plate bend it aside, `n` times as large."""

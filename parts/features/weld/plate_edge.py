@@ -11,7 +11,7 @@ import numpy as np
 from pydantic import Field
 
 from parts.core.check import Check, check
-from parts.core.fatigue_places import ROOT, TOE, Detail, Weld, demand_of
+from parts.core.fatigue_places import ROOT, TOE, Detail, Stress, Weld, demand_of
 from parts.core.feature import Answers, Modes, Site
 from parts.core.group import Group
 from parts.core.loads import Action, LoadCase, Required
@@ -32,6 +32,8 @@ THROAT = weld.THROAT
 TUBE_USED = 0.5
 """Compression along the tube that its wall is taken to bear besides, over its yield strength: nobody states it here.
 Common practice, no source."""
+ENDS = ("start", "toe")
+"""Ends of a weld along an edge, in the order of its path."""
 STRONGEST = 700.0
 """Yield strength [MPa] above which EN 1993-1-8 counts no more of a wall."""
 
@@ -93,6 +95,23 @@ class Loaded:
                 total = total + q[..., :stations, :]
         return total
 
+    def at_end(self, where: str, thickness: Any, drawn: Any = 0.0) -> tuple[Any, Any, Any]:
+        """Stress of the plate where its weld starts or ends at the toe [MPa]: square to the edge and shear of what both
+        fillets hand on together, and bending across its thickness by what they hand on apart; that is at least `drawn`
+        at the start."""
+        half = self.force.shape[-2] // 2
+        i = 0 if where == "start" else half - 1
+        t = np.asarray(thickness, float)[..., None]
+        front, back = self.force[..., i, :] / t, self.force[..., i - half, :] / t
+        out, both = self.joint.seat.out, front + back
+        square = np.sum(both * out, axis=-1)
+        bent = 3.0 * np.abs(np.sum((front - back) * out, axis=-1))
+        return (
+            np.abs(square),
+            np.linalg.norm(both - square[..., None] * out, axis=-1),
+            np.maximum(bent, drawn) if where == "start" else bent,
+        )
+
     def resultant(self, point: Any) -> tuple[Any, Any]:
         """What the edge carries: force [N] and moment [N*mm] about a point."""
         q = self.force * self.joint.path.lengths[..., None]
@@ -114,12 +133,14 @@ class OnTube(Site):
         prefix: begins the names of its checks.
         strengths: yield and ultimate strength beside the weld [MPa].
         loaded: the edge with what acts on it under a load case.
+        drawn: bending across the thickness that a plate draws to the start of its weld under a load case [MPa].
     """
 
     under: Wall
     prefix: str = ""
     strengths: tuple[float, float] = (np.nan, np.nan)
     loaded: Callable[[LoadCase], Loaded] = unloaded
+    drawn: Callable[[LoadCase], Any] = lambda _: 0.0
 
     @property
     def called(self) -> str:
@@ -176,51 +197,46 @@ class PlateWeld(Group, Answers[OnTube]):
     def modes(self, site: OnTube, case: LoadCase) -> Iterator[Check]:
         """The two fillets at their worst station, and the wall of the tube under them."""
         one, required, t = site.loaded(case), site.required(case), site.thickness
-        wall, prefix = site.under.thickness, site.prefix
-        yield from weld_modes(one, self.leg, t, wall, site.strengths, case.name, required, prefix)
-        yield from wall_modes(one, site.under, t, case.name, required, prefix)
+        behind = np.minimum(t / 2.0, site.under.thickness)
+        yield from fillet_modes(
+            one, self.leg, behind, site.strengths, case.name, required, site.prefix
+        )
+        for where in ENDS:
+            square, shear, bent = one.at_end(where, t, site.drawn(case))
+            stress = np.maximum(
+                np.sqrt(3.0) * np.hypot(square, shear),
+                np.hypot(square + bent, np.sqrt(3.0) * shear),
+            )
+            yield check(
+                f"{site.prefix}plate at the weld's {where}, {one.name}, yield", "toe", load_case=case.name, unit="MPa",
+                required=required.on_yield, demand=stress, capacity=site.strengths[0],
+                note="√3 |q|/t with both fillets together, all of the force as shear; or as it acts, with 3 Δq/t, by "
+                "which the fillets bend the plate across its thickness; nominal, for a static load",
+            )  # fmt: skip
+        yield from wall_modes(one, site.under, t, case.name, required, site.prefix)
 
     def details(self, site: OnTube, modes: Modes) -> Sequence[Detail]:
-        return edge_details(site.name, site.prefix, site.metal, modes)
+        """Root and toe of the fillets, for fatigue."""
+        throat = demand_of(modes, f"{site.called}, throat, yield")
 
+        def at(where: str) -> Stress:
+            def stress(case: LoadCase) -> Any:
+                end = site.loaded(case).at_end(where, site.thickness, site.drawn(case))
+                return np.hypot(*end[:2]) + end[2]
 
-def weld_modes(
-    one: Loaded, leg: Any, thickness: Any, wall: Any, strengths: tuple[float, float], case: str,
-    required: Required, prefix: str,
-) -> Iterator[Check]:  # fmt: skip
-    """Checks of the two fillets along one edge, at their worst station.
+            return stress
 
-    Args:
-        one: the edge and what acts on it.
-        leg: of the fillets [mm].
-        thickness: of the plate [mm].
-        wall: of the tube [mm].
-        strengths: yield and ultimate strength beside the weld [MPa].
-        case: name of the load case.
-        required: the factors asked for.
-        prefix: begins the checks' names.
-
-    Returns:
-        The checks.
-    """
-    yield from fillet_modes(
-        one, leg, np.minimum(thickness / 2.0, wall), strengths, case, required, prefix
-    )
-    q = one.force
-    for where, ends in (("start", _ends(q)[0]), ("toe", _ends(q)[1])):
-        yield check(
-            f"{prefix}plate at the weld's {where}, {one.name}, yield", "toe", load_case=case, unit="MPa",
-            required=required.on_yield,
-            demand=np.sqrt(3.0) * np.linalg.norm(ends, axis=-1) / thickness, capacity=strengths[0],
-            note="√3 |q|/t with both fillets together, all of the force as shear; nominal, for a static load",
-        )  # fmt: skip
+        return [
+            Weld(f"{site.called}, root", site.metal, throat, ROOT),
+            *(Weld(f"{site.called}, {where}", site.metal, at(where), TOE) for where in ENDS),
+        ]
 
 
 def fillet_modes(
     one: Loaded, leg: Any, behind: Any, strengths: tuple[float, float], case: str, required: Required, prefix: str
 ) -> Iterator[Check]:  # fmt: skip
     """Throat and metal beside it at the worst station of a weld; `behind` is the metal that each fillet leans on [mm],
-    the rest as `weld_modes` takes it."""
+    `strengths` are yield and ultimate strength beside the weld [MPa]."""
     on = partial(check, load_case=case)
     q = one.force
     path = one.joint.path
@@ -262,12 +278,6 @@ def fillet_modes(
 def _at(rows: Any, index: Any) -> Any:
     """The row (..., 3) that stands at an index (...) among rows (..., m, 3)."""
     return np.take_along_axis(rows, np.asarray(index)[..., None, None], axis=-2)[..., 0, :]
-
-
-def _ends(q: Any) -> tuple[Any, Any]:
-    """Force on each mm of plate, both fillets together, at the first and at the last station [N/mm]."""
-    half = q.shape[-2] // 2
-    return q[..., 0, :] + q[..., half, :], q[..., half - 1, :] + q[..., -1, :]
 
 
 def wall_modes(
@@ -343,17 +353,3 @@ def _resistances(under: Wall, seat: Seat, t: Any, f_y: Any) -> tuple[Worked | An
         for one in (tube_wall.longitudinal_plate_pull, tube_wall.longitudinal_plate_moment)
     )
     return pull, moment, sideways
-
-
-def edge_details(
-    name: str, prefix: str, metal: Material, modes: Callable[[LoadCase], Sequence[Check]]
-) -> list[Detail]:
-    """Root and toe of an edge's fillets, for fatigue; `modes` gives the part's checks under a load case."""
-    throat = demand_of(modes, f"{prefix}weld {name}, throat, yield")
-    found: list[Detail] = [Weld(f"{prefix}weld {name}, root", metal, throat, ROOT)]
-    for where in ("start", "toe"):
-        toe = demand_of(
-            modes, f"{prefix}plate at the weld's {where}, {name}, yield", 1.0 / np.sqrt(3.0)
-        )
-        found.append(Weld(f"{prefix}weld {name}, {where}", metal, toe, TOE))
-    return found
