@@ -44,12 +44,24 @@ test_slip = table(
 )  # fmt: skip
 
 test_grooves = table(
-    "DIN 471, load capacity of the groove F_N at 200 MPa", FROM_MEMORY,
-    row("shaft 10", "bearings.axial.groove_load", "1.01 kN", 0.02, "the 1.2 between is rounded", d=10.0, d_g=9.6, R=200.0,
+    "DIN 471, load capacity of the groove F_N at 200 MPa, and of the ring F_Rg at the corner g", LOOKED_UP,
+    row("shaft 10, F_N", "bearings.axial.groove_load", "1.01 kN", 0.02, "the 1.2 between is rounded", d=10.0, d_g=9.6, R=200.0,
         n=0.6),
-    row("shaft 20", "bearings.axial.groove_load", "5.06 kN", 0.01, "the 1.2 between is rounded", d=20.0, d_g=19.0, R=200.0,
-        n=1.5),
-    row("shaft 30", "bearings.axial.groove_load", "10.7 kN", d=30.0, d_g=28.6, R=200.0, n=2.1),
+    row("shaft 15, F_N", "bearings.axial.groove_load", "2.66 kN", 0.02, "the 1.2 between is rounded", d=15.0, d_g=14.3,
+        R=200.0, n=1.1),
+    row("shaft 18, F_N", "bearings.axial.groove_load", "4.58 kN", 0.01, "the 1.2 between is rounded", d=18.0, d_g=17.0,
+        R=200.0, n=1.5),
+    row("shaft 15, F_Rg at 1 mm", "bearings.axial.ring_load", "2.4 kN", s=1.0, g=1.0, k=2400.0),
+    row("shaft 18, F_Rg at 1.5 mm", "bearings.axial.ring_load", "3.75 kN", 0.27, "a lower bound", s=1.2, g=1.5, k=2400.0),
+    via="a public table of fasteners",
+)  # fmt: skip
+
+test_bore_rings = table(
+    "DIN 472, load capacity of the groove F_N at 200 MPa, and of the ring F_Rg at the corner g", LOOKED_UP,
+    row("bore 14, F_N", "bearings.axial.groove_load", "2.25 kN", 0.01, "the 1.2 between is rounded", d=14.0, d_g=14.6,
+        R=200.0, n=0.9),
+    row("bore 10, F_Rg at 0.5 mm", "bearings.axial.ring_load", "2.2 kN", 0.17, "a lower bound", s=1.0, g=0.5, k=1100.0),
+    via="a public table of fasteners",
 )  # fmt: skip
 
 test_ring_sheet = table(

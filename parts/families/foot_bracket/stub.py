@@ -292,7 +292,7 @@ class StubPivot(Group, AtPoint):
             seat = Seated(self.bearing.bore, ring, self.stack, self.spacer)
             yield from self.retention.modes(site, off, case, seat)
         elif self.clip is not None:
-            yield from groove_modes(name, metal, self.clip, off, *under)
+            yield from groove_modes(name, metal, self.clip, self.bearing, off, *under)
         middle = moment - cross(along_z(self.rise + self.stack / 2.0), force)
         yield from bearing_modes(name, self.bearing, 2, self.spread, force, middle, *under)
 

@@ -123,7 +123,11 @@ class OnBearings(Group, Answers[OnPivot]):
     def kinds(self, site: OnPivot) -> Sequence[Kind]:
         return [
             Kind("rolling bearing", "hub"),
-            Kind("bearing seat", "hub", left_out={"ring driven out": KEPT}),
+            Kind(
+                "bearing seat",
+                "hub",
+                left_out={"ring driven out": KEPT, "circlip turned out": KEPT},
+            ),
         ]
 
     def modes(self, site: OnPivot, case: LoadCase) -> Iterator[Check]:

@@ -154,7 +154,7 @@ class Seat(Group):
         )  # fmt: skip
         off = np.maximum(force[..., 2], 0.0)
         if self.clip is not None:
-            yield from groove_modes(name, metal, self.clip, off, case, required)
+            yield from groove_modes(name, metal, self.clip, self.bearing, off, case, required)
         else:
             yield press.drawn_out(off, case, required)
         yield check(

@@ -55,9 +55,16 @@ def bearing_modes(
 
 
 def groove_modes(
-    name: str, metal: Material, clip: Circlip, thrust: Any, case: str, required: Required
+    name: str,
+    metal: Material,
+    clip: Circlip,
+    of: BallBearing,
+    thrust: Any,
+    case: str,
+    required: Required,
 ) -> Iterator[Check]:
-    """The groove of a circlip under the thrust that it holds: its wall yields, and the land beyond it shears."""
+    """A circlip under the thrust of a bearing: the groove's wall yields, the land beyond it shears, the bearing's round
+    corner turns the ring out."""
     shallow = clip.groove_limits()[0]
     d_g = shallow.min if clip.side == "bore" else shallow.max
     yield check(
@@ -65,7 +72,14 @@ def groove_modes(
         capacity=work(
             axial.groove_load, d=clip.nominal, d_g=d_g, R=metal.yield_strength, n=clip.edge_margin
         ),
-        unit="N", required=required.on_yield, note="what pushes has a square edge",
+        unit="N", required=required.on_yield,
+    )  # fmt: skip
+    yield check(
+        f"{name} circlip, turned out of its groove", "circlip", load_case=case, demand=thrust, unit="N",
+        capacity=work(
+            axial.ring_load, s=clip.thickness, g=of.abutment().chamfer_radial_max, k=axial.DISHED[clip.side]
+        ),
+        required=required.on_yield, note="the largest chamfer of the bearing's ring; no washer between",
     )  # fmt: skip
     yield check(
         f"{name} circlip groove, land sheared off", "circlip groove", load_case=case, demand=thrust,
