@@ -329,6 +329,17 @@ def test_a_ring_that_only_its_press_holds_comes_out():
     assert result("pedal", force, pedal=SEAT).ok
 
 
+@pytest.mark.parametrize(("push", "ok"), [(2000.0, False), (1500.0, True)])
+def test_a_round_corner_turns_a_circlip_out_of_its_groove(push, ok):
+    """The inner ring of a 6202 is chamfered by 1 mm at the most: a ring of 1 mm on 15 mm bears 2.4 kN there (DIN 471,
+    F_Rg), where its groove in 7075 would bear 5.8."""
+    found = result("pedal", (0.0, 0.0, push), pedal={**STUB, "retention": {"type": "circlip"}})
+    one = next(one for one in found.checks if one.name == "pedal circlip, turned out of its groove")
+    assert float(one.capacity) == pytest.approx(2400.0)
+    assert found.ok == one.ok == (push * 1.5 <= 2400.0) == ok
+    assert next(one for one in found.checks if one.name == "pedal circlip groove, yield").ok
+
+
 def test_the_groove_of_a_circlip_yields_in_soft_metal():
     """4.6 kN along a stub of 15 mm, its groove 14.3 mm: π/4·(15² - 14.3²)·F_ty/1.2. A bolt holds it."""
     force = (0.0, 0.0, 4600.0)

@@ -168,8 +168,8 @@ SQUARE = 0.6
 
 @method(
     formula="F = k s³/g, g not below 0.6 mm",
-    source="below every load F_Rg that a public table prints for DIN 471 (shafts of 10 to 19 mm) and DIN 472 (bores of 8 "
-    "to 15 mm), and below F_R there; that F_Rg falls as 1/g: DIN 471 and DIN 472, from memory",
+    source="below every load F_Rg that a public table prints for DIN 471 (shafts of 10 to 19 mm) and DIN 472 (bores of "
+    "8 to 15 mm), and below F_R there; that F_Rg falls as 1/g: DIN 471 and DIN 472, from memory",
 )
 def ring_load(s: Number, g: Number, k: Number) -> Number:
     """Thrust that a rounded or chamfered edge may put on a circlip before it dishes the ring and turns it out.
