@@ -6,9 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from parts.making.bench.dimensioning import (
-    arrow,
-)
+from parts.making.bench.dimensioning import arrow
 from parts.making.bench.field import Field, letters_box
 from parts.making.bench.ink import Letters, Patch, line
 from parts.making.bench.looks import Looked

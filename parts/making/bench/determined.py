@@ -40,7 +40,7 @@ def left_open(drawn: Drawn, solid: Any, edge_break: float = 0.0) -> list[Open]:
     survey = _Survey(drawn, shell, sizes, edge_break)
     survey.solve()
     found = [
-        Open(f"the {_named(one)}", place_of(one.middle), survey.missing(i))
+        Open(f"the {one.called}", place_of(one.middle), survey.missing(i))
         for i, one in enumerate(shell.surfaces)
         if i not in survey.known
     ]
@@ -50,14 +50,6 @@ def left_open(drawn: Drawn, solid: Any, edge_break: float = 0.0) -> list[Open]:
 def _one_axis(place: np.ndarray, axis: np.ndarray, one: Surface) -> bool:
     """True where a line is the axis of a face."""
     return bool(np.linalg.norm(np.cross(axis, one.axis)) < NEAR and one.off(place) < NEAR)
-
-
-def _named(one: Surface) -> str:
-    if one.kind == "plane":
-        return f"flat square to ({', '.join(f'{v + 0.0:.3g}' for v in np.round(one.axis, 4))})"
-    if one.kind == "cone":
-        return f"cone of {2.0 * abs(np.degrees(one.lean)):.0f}°"
-    return f"{one.kind} of radius {one.radius:.2f}" if one.radius else one.kind
 
 
 class _Survey:

@@ -160,7 +160,7 @@ def sheets(part: Part, made: Made, solids: Mapping[str, Any]) -> Iterator[tuple[
     drawn = part.drawn()
     pieces = {piece.name: piece for piece in part.pieces}
     for one in drawn:
-        _proved(part, one, solids[one.piece])
+        proved(part, one, solids[one.piece])
     found = []
     for one in drawn:
         piece = pieces[one.piece]
@@ -176,8 +176,17 @@ def sheets(part: Part, made: Made, solids: Mapping[str, Any]) -> Iterator[tuple[
         yield one, sheet
 
 
-def _proved(part: Part, drawn: Drawn, solid: Any) -> None:
-    """Refuse a sheet that leaves a face open, says a length twice, or measures where nothing can be touched."""
+def proved(part: Part, drawn: Drawn, solid: Any) -> None:
+    """Refuse a sheet that leaves a face open, says a length twice, or measures where nothing can be touched.
+
+    Args:
+        part: the part.
+        drawn: what it says of the sheet.
+        solid: the piece as `sharp_solids` gives it.
+
+    Raises:
+        NotProved: a stranger could not make the piece from it.
+    """
     found = left_open(drawn, solid, float(part.edge_break))
     if found:
         words = "; ".join(dict.fromkeys(one.words() for one in found[:SHOWN]))
@@ -197,11 +206,13 @@ def sharp_solids(part: Part) -> dict[str, Any]:
         piece.name: piece.solid.val()
         for piece in part.model_copy(update={"edge_break": 0.0}).build()
     }
-    whole = {piece.name: piece.solid.val() for piece in part.pieces}
     same = {
         drawn.piece: all(
             one.ok for one in measured(drawn.marks, sharp[drawn.piece]) if not one.of_the_edge
         )
         for drawn in part.drawn()
     }
+    if all(same.get(name) for name in sharp):
+        return sharp
+    whole = {piece.name: piece.solid.val() for piece in part.pieces}
     return {name: sharp[name] if same.get(name) else solid for name, solid in whole.items()}

@@ -68,6 +68,16 @@ class Surface:
             return _unit(away - self.ring * _unit(out))
         return None
 
+    @property
+    def called(self) -> str:
+        """What it is, in words, for a message."""
+        if self.kind == "plane":
+            away = ", ".join(f"{v + 0.0:.3g}" for v in np.round(self.axis, 4))
+            return f"flat square to ({away})"
+        if self.kind == "cone":
+            return f"cone of {2.0 * abs(np.degrees(self.lean)):.0f}°"
+        return f"{self.kind} of radius {self.radius:.2f}" if self.radius else self.kind
+
     def holds(self, point: Any, within: float = 1e-3) -> bool:
         """True where a place lies on the surface, should it go on beyond the face."""
         p = np.asarray(point, float)

@@ -22,17 +22,12 @@ from parts.making.bench.balloons import Numbered, ballooned, numbers
 from parts.making.bench.coordinates import walks
 from parts.making.bench.cutting_planes import planes, planes_across
 from parts.making.bench.details import centred, circles, clipped, larger, lettered
-from parts.making.bench.dimensioning import (
-    Measure,
-    Pointer,
-    angle_ink,
-    place_measures,
-    place_pointers,
-)
+from parts.making.bench.dimensioning import Measure, angle_ink, place_measures
 from parts.making.bench.field import Field, letters_box
 from parts.making.bench.figures import Figures
 from parts.making.bench.frames import Frame
 from parts.making.bench.ink import Arc, Letters, Line, extent, line
+from parts.making.bench.leaders import Pointer, place_pointers
 from parts.making.bench.looks import Looked
 from parts.making.bench.projection import hatch
 from parts.making.bench.toleranced import Sign, flat_datum, frames, place_datum, signs

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import combinations
 from typing import Any
 
@@ -74,6 +74,8 @@ class Sight:
     a: np.ndarray
     u: np.ndarray
     v: np.ndarray
+    _flat: dict[bytes, tuple[np.ndarray, np.ndarray, np.ndarray]] = field(default_factory=dict)
+    """By direction: two axes square to it, and the box of each facet along them."""
 
     @classmethod
     def of(cls, solid: Any) -> Sight:
@@ -82,14 +84,27 @@ class Sight:
         return cls(a, b - a, c - a)
 
     def free(self, start: np.ndarray, way: np.ndarray) -> bool:
-        """True where nothing lies ahead of a place in a direction; Möller and Trumbore's test of each facet."""
-        p = np.cross(way, self.v)
-        det = np.einsum("ij,ij->i", self.u, p)
+        """True where nothing lies ahead of a place in a direction; Möller and Trumbore's test of each facet before or
+        behind which it lies."""
+        axes, low, high = self._along(way)
+        at = (axes @ start)[:, None]
+        near = np.flatnonzero(np.all((low <= at) & (at <= high), axis=0))
+        u, v, s = self.u[near], self.v[near], start - self.a[near]
+        p = np.cross(way, v)
+        det = np.einsum("ij,ij->i", u, p)
         safe = np.where(np.abs(det) > 1e-12, det, np.inf)
-        s = start - self.a
         alpha = np.einsum("ij,ij->i", s, p) / safe
-        q = np.cross(s, self.u)
+        q = np.cross(s, u)
         beta = q @ way / safe
-        ahead = np.einsum("ij,ij->i", self.v, q) / safe
+        ahead = np.einsum("ij,ij->i", v, q) / safe
         hit = (alpha >= 0) & (beta >= 0) & (alpha + beta <= 1) & (ahead > 1e-9)
         return not bool(hit.any())
+
+    def _along(self, way: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+        key = np.asarray(way, float).tobytes()
+        if key not in self._flat:
+            aside = np.cross(way, np.eye(3)[int(np.argmin(np.abs(way)))])
+            axes = np.array([aside, np.cross(way, aside)])
+            corners = np.stack([axes @ c.T for c in (self.a, self.a + self.u, self.a + self.v)])
+            self._flat[key] = axes, corners.min(axis=0) - 1e-6, corners.max(axis=0) + 1e-6
+        return self._flat[key]

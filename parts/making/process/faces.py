@@ -106,6 +106,20 @@ class Solid:
         return np.concatenate([one.points for one in self.faces])
 
     @cached_property
+    def _classifier(self) -> Any:
+        from OCP.BRepClass3d import BRepClass3d_SolidClassifier
+
+        return BRepClass3d_SolidClassifier(self.shape.wrapped)
+
+    def holds(self, place: Any) -> bool:
+        """True where a place is within the metal or on a face of it."""
+        from OCP.gp import gp_Pnt
+        from OCP.TopAbs import TopAbs_IN
+
+        self._classifier.Perform(gp_Pnt(*map(float, place)), 1e-6)
+        return bool(self._classifier.State() == TopAbs_IN or self._classifier.IsOnAFace())
+
+    @cached_property
     def meetings(self) -> Mapping[tuple[int, int], float]:
         """How each pair of touching faces meets: -1 in an inside corner, 0 smoothly, 1 over an outside edge."""
         found: dict[tuple[int, int], float] = {}

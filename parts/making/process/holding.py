@@ -168,8 +168,6 @@ def _touched(plan: Plan, view: Frame, box: np.ndarray, grip: float, axis: int) -
 
 def _hollow(plan: Plan, view: Frame, box: np.ndarray, grip: float, axis: int) -> bool:
     """Whether half of what lies between two jaws on the finished piece is air, at the middle of their height."""
-    import cadquery as cq
-
     way, other = ((view.right, view.up), (view.up, view.right))[axis]
     across = plan.solid.points @ way
     if (
@@ -180,7 +178,7 @@ def _hollow(plan: Plan, view: Frame, box: np.ndarray, grip: float, axis: int) ->
     middle = plan.solid.points @ other
     start = other * (middle.min() + middle.max()) / 2.0 + view.toward * (box[0, 2] + grip / 2.0)
     run = np.linspace(float(across.min()), float(across.max()), 23)[1:-1]
-    inside = [plan.solid.shape.isInside(cq.Vector(*(start + way * at)), 1e-6) for at in run]
+    inside = [plan.solid.holds(start + way * at) for at in run]
     return 0 < sum(inside) < 0.5 * len(inside)
 
 

@@ -11,15 +11,15 @@ import numpy as np
 
 from parts.core.drawing import Drawn, Hole
 from parts.core.part import Part, Piece
-from parts.core.rules import Rule, at_least
+from parts.core.rules import Rule
 from parts.making.bench.frames import Frame, beside, frame
 from parts.making.process.bored import NEAR, Bored, bored_faces, bought_faces, thinnest
 from parts.making.process.faces import Face, Solid
-from parts.making.process.holes import POINT, SKIN, is_flat, tool_rules
-from parts.making.process.milled import Feature, cutter_rules, features, from_the_side, slits
+from parts.making.process.milled import Feature, features, from_the_side, slits
+from parts.making.process.rules import rules_of
 from parts.making.process.tools import Drawer
 from parts.making.process.turned import Turning, turning
-from parts.making.process.ways import Reach, Seen, reach
+from parts.making.process.ways import Reach, reach
 from parts.making.stock import Cut, cuts
 
 SAME = 1.0 - 1e-6
@@ -135,7 +135,7 @@ class Plan:
     @cached_property
     def rules(self) -> tuple[Rule, ...]:
         """What the tools ask of the piece."""
-        return tuple(_rules(self))
+        return tuple(rules_of(self))
 
 
 WORDED = {
@@ -342,59 +342,6 @@ def _follow(solid: Solid, of_face: dict[int, int], else_: Sequence[int]) -> None
                 of_face[i] = max(sorted(set(used)), key=used.count) if used else (else_ or [0])[0]
             return
         waiting = later
-
-
-def _rules(plan: Plan) -> Iterator[Rule]:
-    seen = Seen(plan.solid)
-    for one in plan.bored:
-        yield from tool_rules(one.hole, plan.drawer, plan.part.milling.beyond_thread)
-        yield from _point_rules(plan, one)
-        yield from _seat_rules(seen, one.hole)
-    for each in plan.clamped:
-        for feature in each.features:
-            yield from cutter_rules(feature, plan.drawer)
-
-
-def _point_rules(plan: Plan, one: Bored) -> Iterator[Rule]:
-    """A drill's point that ends in metal stays in metal."""
-    import cadquery as cq
-
-    hole = one.hole
-    if hole.depth is None or is_flat(hole) or hole.one_wall:
-        return
-    place, axis = np.asarray(hole.place, float), np.asarray(hole.axis, float)
-    bottom = place + axis * (float(hole.depth) + NEAR)
-    if not _metal(plan, bottom, cq):
-        return
-    tip = float(hole.depth) + POINT * float(hole.diameter)
-    steps = np.arange(tip, tip + SKIN + 0.25, 0.25)
-    left = next((float(d) - tip for d in steps if not _metal(plan, place + axis * d, cq)), SKIN)
-    yield at_least(
-        "process.point", f"hole {hole.name}", left if _metal(plan, place + axis * tip, cq) else 0.0, SKIN,
-        "the point of the drill comes out behind the hole", "drill less deep, or leave more metal behind it",
-    )  # fmt: skip
-
-
-def _metal(plan: Plan, place: np.ndarray, cq: Any) -> bool:
-    return bool(plan.solid.shape.isInside(cq.Vector(*map(float, place)), 1e-6))
-
-
-def _seat_rules(seen: Seen, hole: Hole) -> Iterator[Rule]:
-    """A counterbore's or spotface's cutter comes down beside what stands about it."""
-    seat = hole.counterbore
-    if seat is None and is_flat(hole):
-        seat = (float(hole.diameter), float(hole.depth or 0.0))
-    if seat is None:
-        return
-    wide, down = seat
-    axis = np.asarray(hole.axis, float)
-    place = np.asarray(hole.place, float) + down * axis
-    free = seen.free_above(place, -axis, 0.499 * float(wide), 16)
-    yield at_least(
-        "process.seat", f"hole {hole.name}", float(free), 1.0,
-        f"the cutter of {wide:g} mm for its seat strikes what stands beside it",
-        "make the seat smaller, or move the hole", unit="",
-    )  # fmt: skip
 
 
 def frame_of(drawn: Drawn, way: np.ndarray) -> tuple[str, Frame]:

@@ -88,8 +88,6 @@ def _free(
     plan: Plan, way: np.ndarray, place: object, bottom: float, radius: float, most: float
 ) -> float:
     """How far nothing of the finished part is below a hole [mm]."""
-    import cadquery as cq
-
     centre = np.asarray(place, float)
     centre = centre - (centre @ way) * way
     aside = np.cross(way, np.eye(3)[int(np.argmin(np.abs(way)))])
@@ -101,6 +99,6 @@ def _free(
     ]
     for down in np.arange(STEP, most + STEP, STEP):
         height = (bottom - down) * way
-        if any(plan.solid.shape.isInside(cq.Vector(*map(float, p + height)), 1e-6) for p in points):
+        if any(plan.solid.holds(p + height) for p in points):
             return float(down) - STEP
     return most

@@ -9,11 +9,11 @@ import pytest
 import parts
 from parts.core.drawing import DatumFeature, Marks, Zone
 from parts.features.press.fit import place_zone
-from parts.making.bench.dimensioning import Pointer, block, place_pointers
 from parts.making.bench.field import Field
 from parts.making.bench.figures import Figures
 from parts.making.bench.ink import Arc, Letters, Line, Patch, extent, line
 from parts.making.bench.inspection import items
+from parts.making.bench.leaders import Pointer, block, place_pointers
 from parts.making.bench.legible import unreadable
 from parts.making.bench.toleranced import HIGH, Frame, frames, place_datum
 

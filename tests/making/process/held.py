@@ -1,6 +1,5 @@
 """What process sheets must keep, found again on the solid: each face once, within the stock, depths as they are."""
 
-import cadquery as cq
 import numpy as np
 
 from parts.making.bench.files import sharp_solids
@@ -48,7 +47,7 @@ def _outside(one):
 
 def _depths(one):
     """Of every hole: air to the bottom, wall around it, and metal below where its floor is flat or pointed."""
-    solid = one.plan.solid.shape
+    solid = one.plan.solid
     for k, setup in enumerate(one.setups, 1):
         way = setup.frame.toward
         aside = setup.frame.right
@@ -58,15 +57,11 @@ def _depths(one):
             for spot in step.spots:
                 place = np.asarray(spot.place) - (np.asarray(spot.place) @ way) * way
                 for height in (step.top - OFF, (step.top + step.bottom) / 2.0, step.bottom + OFF):
-                    if _metal(solid, place + height * way):
+                    if solid.holds(place + height * way):
                         yield f"set-up {k}, {step.kind} at {spot.label}: metal at {height:.2f} within the hole"
                 if step.to in ("full diameter", "floor"):
                     # Below what a drill's point takes out at that radius.
                     below = step.bottom - OFF - 0.02 * step.diameter
                     rim = place + below * way + 0.47 * step.diameter * aside
-                    if not _metal(solid, rim):
+                    if not solid.holds(rim):
                         yield f"set-up {k}, {step.kind} at {spot.label}: no floor at {step.bottom:.2f}"
-
-
-def _metal(solid, place):
-    return solid.isInside(cq.Vector(*map(float, place)), 1e-6)
