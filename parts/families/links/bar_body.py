@@ -70,6 +70,10 @@ class BarBody(LinkBody):
         None, description="Full thread from each face; past the witness hole where left out."
     )
     relief: bool = Field(True, description="Cut a relief groove behind each thread.")
+    beyond_thread: float = Field(
+        2.0, ge=1.0, le=10.0,
+        description="Full diameter drilled beyond the thread where no relief is cut, in pitches.",
+    )  # fmt: skip
     witness_hole: PositiveLength | None = Field(
         2.0, description="Diameter of the witness holes; null leaves them out."
     )
@@ -160,7 +164,9 @@ class BarBody(LinkBody):
         return link.body - self._deep(link, 0) - self._deep(link, 1)
 
     def _deep(self, link: Adjustment, i: int) -> Any:
-        return threaded.blind_depth(link.ends[i].thread, link.mouths[i].depth, relief=self.relief)
+        return threaded.blind_depth(
+            link.ends[i].thread, link.mouths[i].depth, relief=self.relief, beyond=self.beyond_thread
+        )
 
     def _witness_rules(
         self, field: str, thread: Thread, at: Any, depth: Any, edge_break: Any
@@ -235,7 +241,7 @@ class BarBody(LinkBody):
             found = drilled_stretches(
                 names, outside, d, low, mouth.depth, hole, through=False, notched=TAPPED
             )
-        behind = threaded.behind_thread(thread, relief=self.relief)
+        behind = threaded.behind_thread(thread, relief=self.relief, beyond=self.beyond_thread)
         bore = thread.relief("internal").diameter if self.relief else d
         return [
             *found,
@@ -299,7 +305,16 @@ class BarBody(LinkBody):
         for i in (0, 1):
             thread, depth = link.ends[i].thread, float(link.mouths[i].depth)
             behind = float(thread.relief("internal").diameter) if self.relief else None
-            marks += end_marks(i, thread, depth, edge_break, long, behind=behind, through=False)
+            marks += end_marks(
+                i,
+                thread,
+                depth,
+                edge_break,
+                long,
+                behind=behind,
+                through=False,
+                beyond=self.beyond_thread,
+            )
             marks += witness_marks(
                 i, self.witness_hole, link, float(self.outside().across) / 2.0, long
             )
@@ -316,7 +331,7 @@ class BarBody(LinkBody):
         for i in (0, 1):
             tool = threaded.tapped_hole(
                 link.ends[i].thread, float(link.mouths[i].depth), relief=self.relief, through=False,
-                edge_break=edge_break,
+                edge_break=edge_break, beyond=self.beyond_thread,
             )  # fmt: skip
             tool = (
                 tool.rotate((0, 0, 0), (0, 0, 1), 180.0) if i == 0 else tool.translate((long, 0, 0))

@@ -111,8 +111,9 @@ def end_marks(
     *,
     behind: float | None,
     through: bool,
+    beyond: float = 2.0,
 ) -> Marks:
-    marks = tapped_marks(thread, depth, edge_break, behind=behind, through=through)
+    marks = tapped_marks(thread, depth, edge_break, behind=behind, through=through, beyond=beyond)
     return marks if i == 0 else seen_from(at_end_b(marks, long), "right")
 
 

@@ -79,6 +79,10 @@ class TappedEnd(Group, Answers[AtTip]):
     )
     depth: PositiveLength = Field(description="Length of full thread in the block.")
     relief: bool = Field(True, description="Cut a relief groove behind the thread.")
+    beyond_thread: float = Field(
+        2.0, ge=1.0, le=10.0,
+        description="Full diameter drilled beyond the thread where no relief is cut, in pitches.",
+    )  # fmt: skip
 
     @property
     def set_back(self) -> Any:
@@ -126,7 +130,9 @@ class TappedEnd(Group, Answers[AtTip]):
     @property
     def bore_depth(self) -> Any:
         """Depth of the hole to the tip of the drill's point [mm]."""
-        return threaded.blind_depth(self.thread, self.depth, relief=self.relief)
+        return threaded.blind_depth(
+            self.thread, self.depth, relief=self.relief, beyond=self.beyond_thread
+        )
 
     @property
     def groove(self) -> Any:
@@ -168,7 +174,9 @@ class TappedEnd(Group, Answers[AtTip]):
         """The block behind its thread: with the relief or the drilled length as bore."""
         from parts.core.loadpath import Span
 
-        behind = threaded.blind_depth(self.thread, 0.0, relief=self.relief)
+        behind = threaded.blind_depth(
+            self.thread, 0.0, relief=self.relief, beyond=self.beyond_thread
+        )
         long = behind - self.thread.minor_internal / 2.0 * threaded.DRILL_POINT
         bore = self.groove if self.relief else self.thread.minor_internal
         face = self.stand_off + self.depth
@@ -323,7 +331,9 @@ class TappedEnd(Group, Answers[AtTip]):
         edge_break = float(site.edge_break)
         thread, off, long = self.thread, float(self.stand_off), float(self.length)
         wide, high, depth = float(self.width) / 2.0, float(self.height) / 2.0, float(self.depth)
-        drilled = depth + float(threaded.behind_thread(thread, relief=self.relief))
+        drilled = depth + float(
+            threaded.behind_thread(thread, relief=self.relief, beyond=self.beyond_thread)
+        )
         minor, major = float(thread.minor_internal), float(thread.major)
         hole = Hole(
             "tapped end", (-off, 0, 0), -X, minor, depth=drilled, thread=thread, tapped=depth,
@@ -390,7 +400,12 @@ class TappedEnd(Group, Answers[AtTip]):
     def cut_from(self, body: cq.Workplane, edge_break: float, place: Any) -> cq.Workplane:
         """Cut the tapped hole; `place` is the load point in the part's axes."""
         tool = threaded.tapped_hole(
-            self.thread, float(self.depth), relief=self.relief, through=False, edge_break=edge_break
+            self.thread,
+            float(self.depth),
+            relief=self.relief,
+            beyond=self.beyond_thread,
+            through=False,
+            edge_break=edge_break,
         )
         x, y, z = (float(v) for v in place)
         return body.cut(tool.translate((x - float(self.stand_off), y, z)))

@@ -103,7 +103,9 @@ class BungShape(BungSizes):
             "lengthen it",
         )  # fmt: skip
         if self.bore == "closed":
-            floor = self.length - threaded.blind_depth(thread, depth, relief=self.relief)
+            floor = self.length - threaded.blind_depth(
+                thread, depth, relief=self.relief, beyond=self.beyond_thread
+            )
             yield at_least(
                 "bung.floor", f"{field}.spigot", floor, FLOOR, "the drill would break through the closed end",
                 "lengthen the spigot, or open the bore",
@@ -240,7 +242,12 @@ class BungShape(BungSizes):
         outside, wall = tube
         body = self._turned(outside, wall, edge_break)
         tool = threaded.tapped_hole(
-            thread, depth, relief=self.relief, through=self.bore == "open", edge_break=edge_break
+            thread,
+            depth,
+            relief=self.relief,
+            beyond=self.beyond_thread,
+            through=self.bore == "open",
+            edge_break=edge_break,
         ).rotate((0, 0, 0), (0, 0, 1), 180.0)
         body = body.cut(tool)
         if self.bore == "open" and depth < self.length:

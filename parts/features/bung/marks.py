@@ -36,6 +36,7 @@ def tapped_marks(
     behind: float | None,
     through: bool,
     long: float = 0.0,
+    beyond: float = 2.0,
 ) -> Marks:
     """A tapped hole in the face at x = 0, running to +x.
 
@@ -46,12 +47,13 @@ def tapped_marks(
         behind: diameter of the bore or groove behind the thread [mm]; None where there is none.
         through: the hole goes on; else it ends behind the thread.
         long: how far it goes on where nothing is wider behind the thread [mm].
+        beyond: how much further it is drilled there, in pitches [-].
 
     Returns:
         The marks.
     """
     minor, major = float(thread.minor_internal), float(thread.major)
-    end = depth + float(threaded.behind_thread(thread, relief=behind is not None))
+    end = depth + float(threaded.behind_thread(thread, relief=behind is not None, beyond=beyond))
     hole = Hole(
         f"thread {thread.designation}", (0, 0, 0), X, minor, depth=None if through else end,
         through=depth if behind is not None else max(depth, long),
@@ -155,7 +157,15 @@ def bung_marks(
                 sides=6 if held.kind == "hex" else 2,
             ),
         ]
-    tapped = tapped_marks(thread, depth, edge_break, behind=behind, through=through, long=length)
+    tapped = tapped_marks(
+        thread,
+        depth,
+        edge_break,
+        behind=behind,
+        through=through,
+        long=length,
+        beyond=bung.beyond_thread,
+    )
     if through and behind is not None and depth < length:
         bore = Diameter("bore behind the thread", (length, 0, 0), X, behind)
         edge = (length, -behind / 2, 0)

@@ -64,6 +64,10 @@ class FemaleThread(Shank):
         None, description="Distance across its wrench flats; none where left out."
     )
     relief: bool = Field(True, description="Cut a relief groove behind the thread.")
+    beyond_thread: float = Field(
+        2.0, ge=1.0, le=10.0,
+        description="Full diameter drilled beyond the thread where no relief is cut, in pitches.",
+    )  # fmt: skip
     mate: MaterialName | None = Field(
         None, description="Material of the male thread; that of the clevis where left out."
     )
@@ -75,7 +79,9 @@ class FemaleThread(Shank):
     @property
     def bore_depth(self) -> Any:
         """Depth to the tip of the drill's point [mm]."""
-        return threaded.blind_depth(self.thread, self.depth, relief=self.relief)
+        return threaded.blind_depth(
+            self.thread, self.depth, relief=self.relief, beyond=self.beyond_thread
+        )
 
     @property
     def groove(self) -> Any:
@@ -103,7 +109,9 @@ class FemaleThread(Shank):
         body = site.body
         thread, length, wide = self.thread, float(self.length), float(self.diameter)
         minor, major, depth = float(thread.minor_internal), float(thread.major), float(self.depth)
-        drilled = depth + 2.0 * float(thread.pitch)
+        drilled = depth + float(
+            threaded.behind_thread(thread, relief=self.relief, beyond=self.beyond_thread)
+        )
         sizes: list[Dimension] = [
             Diameter("boss", (-length, 0, 0), X, wide, view="front"),
             Linear(
@@ -119,7 +127,6 @@ class FemaleThread(Shank):
         ]
         if self.relief:
             groove = thread.relief("internal")
-            drilled = depth + float(groove.total_width)
             at = -length + (depth + drilled) / 2.0
             full = Linear(
                 "depth of full thread",
@@ -209,7 +216,8 @@ class FemaleThread(Shank):
         end = self.length - self.depth
         hollow = Step(
             "boss behind the thread",
-            end - threaded.behind_thread(self.thread, relief=self.relief),
+            end
+            - threaded.behind_thread(self.thread, relief=self.relief, beyond=self.beyond_thread),
             end,
             self.diameter,
             flats=self.flats,
@@ -302,7 +310,12 @@ class FemaleThread(Shank):
         breaks = float(body.edge_break)
         boss = turned.solid(self.steps(float(body.root_fillet), breaks))
         tool = threaded.tapped_hole(
-            self.thread, self.depth, relief=self.relief, through=False, edge_break=0.3
+            self.thread,
+            self.depth,
+            relief=self.relief,
+            beyond=self.beyond_thread,
+            through=False,
+            edge_break=0.3,
         )
         boss = boss.cut(tool.translate((self.length, 0, 0)))
         return fork.union(placed(boss, body))

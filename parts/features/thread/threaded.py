@@ -202,7 +202,13 @@ def strip_strengths(
 
 
 def tapped_hole(
-    thread: Thread, depth: float, *, relief: bool, through: bool, edge_break: float
+    thread: Thread,
+    depth: float,
+    *,
+    relief: bool,
+    through: bool,
+    edge_break: float,
+    beyond: Any = 2.0,
 ) -> cq.Workplane:
     """What is cut away for a tapped hole that enters at x = 0 and runs to -x.
 
@@ -215,6 +221,7 @@ def tapped_hole(
         relief: cut a groove behind the thread of a blind hole.
         through: the hole goes through.
         edge_break: added to the countersink [mm].
+        beyond: how much further a blind hole is drilled where it has no groove, in pitches [-].
 
     Returns:
         The tool.
@@ -223,7 +230,7 @@ def tapped_hole(
 
     d = thread.minor_internal
     groove = thread.relief("internal")
-    total = depth + behind_thread(thread, relief=relief)
+    total = depth + behind_thread(thread, relief=relief, beyond=beyond)
     tool = cylinder(d, -depth - 1.0 if through else -total, 1.0, "x")
     if not through:
         point = d / 2.0 * DRILL_POINT
@@ -234,14 +241,18 @@ def tapped_hole(
     return tool.union(cone(d, mouth + 2.0, -(mouth - d) / 2.0, 1.0, "x"))
 
 
-def blind_depth(thread: Thread, depth: Any, *, relief: bool) -> Any:
+def blind_depth(thread: Thread, depth: Any, *, relief: bool, beyond: Any = 2.0) -> Any:
     """Depth of a blind tapped hole to the tip of the drill's point [mm]."""
-    return depth + behind_thread(thread, relief=relief) + thread.minor_internal / 2.0 * DRILL_POINT
+    return (
+        depth
+        + behind_thread(thread, relief=relief, beyond=beyond)
+        + thread.minor_internal / 2.0 * DRILL_POINT
+    )
 
 
-def behind_thread(thread: Thread, *, relief: bool) -> Any:
+def behind_thread(thread: Thread, *, relief: bool, beyond: Any = 2.0) -> Any:
     """Length of a blind tapped hole between its full thread and the drill's point [mm]."""
-    return thread.relief("internal").total_width if relief else 2.0 * thread.pitch
+    return thread.relief("internal").total_width if relief else beyond * thread.pitch
 
 
 def tapped_mouth(thread: Thread, edge_break: Any) -> Any:

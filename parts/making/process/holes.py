@@ -241,8 +241,8 @@ def tool_rules(hole: Hole, drawer: Drawer, beyond: float) -> Iterator[Rule]:
             yield at_least(
                 "process.tap", at, float(hole.depth - hole.tapped), beyond * float(hole.thread.pitch),
                 f"the tap strikes the bottom of the hole before its thread is full ({beyond:g} pitches)",
-                "drill deeper, let the thread end sooner, cut a groove behind it (`relief: true`), or state a "
-                "tap with a shorter lead in milling.beyond_thread",
+                "of a tapped end state that many pitches as its `beyond_thread`, without a relief; elsewhere drill "
+                "deeper or let the thread end sooner; or state a tap with a shorter lead in milling.beyond_thread",
             )  # fmt: skip
         of: Drill = hole.thread.tap_drill().taken
         one = tap_drill(hole, drawer)

@@ -400,13 +400,20 @@ def test_a_hole_in_a_far_leg_is_drilled_from_its_own_side():
         assert setup.z(step.bottom) > -60.0
 
 
-@pytest.mark.parametrize(("end", "found"), [("without relief", ["process.tap"]), ("", [])])
-def test_a_groove_behind_a_thread_makes_room_for_a_longer_tap(end, found):
-    """The message named no field that a tapped boss has: two pitches behind its thread are fixed, a groove has five."""
+@pytest.mark.parametrize(
+    ("end", "beyond", "found"),
+    [("without relief", 2.0, ["process.tap"]), ("without relief", 3.0, []), ("", 2.0, [])],
+)
+def test_a_tapped_end_is_drilled_as_far_as_its_tap_needs(end, beyond, found):
+    """Two pitches behind its thread were fixed: what the message named made no hole deeper. A groove has five."""
     part = clevises.clevis(f"female thread {end}".strip())
-    (one,) = plans(with_values(part, {"milling.beyond_thread": 3.0}))
+    given = {"milling.beyond_thread": 3.0, "shank.beyond_thread": beyond}
+    (one,) = plans(with_values(part, given))
     assert codes(one) == found
-    assert all("`relief: true`" in rule.how for rule in one.plan.rules if not rule.ok)
+    assert all("`beyond_thread`" in rule.how for rule in one.plan.rules if not rule.ok)
+    (hole,) = [h.hole for h in one.plan.bored if h.hole.thread is not None]
+    if end:
+        assert hole.depth - hole.tapped == pytest.approx(beyond * hole.thread.pitch)
 
 
 def test_zero_is_found_from_the_edges_of_a_plate_that_a_waterjet_has_cut():
