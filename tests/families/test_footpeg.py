@@ -41,6 +41,14 @@ def test_a_blow_on_the_end_bends_it_more(force, ok):
     assert part.check().ok == ok
 
 
+def test_a_knurl_is_stated_by_form_pitch_length_and_what_is_turned_before_it():
+    """DIN 82, form RGE: rolled up to 32 mm over it from 32 - 0.67 x 1.6 = 30.93 mm."""
+    part = peg(knurl={"pitch": "1.6 mm"}, diameter="32 mm")
+    (said,) = [one for one in part.drawn()[0].marks.dimensions if one.name == "knurl"]
+    assert "DIN 82 - RGE 1.6" in said.text and "32.00 mm over it" in said.text
+    assert "turned to 30.93 mm" in said.text and not part.drawn()[0].marks.notes
+
+
 def test_a_knurl_takes_its_depth_from_a_thin_wall():
     # 20.2 bored 15, grooves 0.8 deep: 18.6 counts; F·(60 - 0.4)/(pi/32·(18.6⁴ - 15⁴)/18.6), shear added.
     part = peg(
@@ -61,6 +69,7 @@ def test_a_knurl_takes_its_depth_from_a_thin_wall():
         ({"foot": "100 mm"}, "beyond the end"),
         ({"length": "3 mm"}, "wrong unit"),
         ({"knurl": {"pitch": "3 mm"}}, "DIN 82"),
+        ({"knurl": {"pitch": "1.3 mm"}}, "DIN 82"),
         ({"flats": {"across": "18 mm", "length": "13 mm"}}, "wrench|shoulder|deep"),
     ],
 )

@@ -7,6 +7,7 @@ from typing import Any
 import numpy as np
 
 from parts.core.drawing import (
+    Callout,
     CentreLine,
     Datum,
     Diameter,
@@ -55,9 +56,15 @@ def peg_drawn(peg: Any, shank: Marks) -> Drawn:
         )  # fmt: skip
         holes = (bolt if isinstance(peg.shank, BoltedShank) else drilled,)
     if peg.knurl is not None:
-        notes.append(
-            f"Knurl the grip, crossed, pitch {float(peg.knurl.pitch):g} (DIN 82 RGE), before finishing."
+        first = c if peg.flats is None else float(peg.flats.length)
+        last = L - (c if peg.lip is None else float(peg.lip.width + peg.lip.fillet))
+        words = (
+            f"knurl DIN 82 - RGE {float(peg.knurl.pitch):g}, before finishing",
+            f"{last - first:.1f} mm long, {D:.2f} mm over it",
+            f"turned to {float(peg.knurl.before(D)):.2f} mm before it is rolled",
         )
+        at = (0.5 * (first + last), D / 2.0, 0.0)
+        sizes.append(Callout("knurl", at, "\n".join(words), view="front"))
     if peg.teeth is not None:
         notes.append(
             f"Mill teeth all round the grip: grooves at 90°, pitch {float(peg.teeth.pitch):g} mm, "

@@ -37,6 +37,17 @@ class Knurl(Group):
         """How deep it is: half its pitch, its grooves at 90 degrees (DIN 82) [mm]."""
         return self.pitch / 2.0
 
+    def before(self, diameter: Any) -> Any:
+        """To what is turned, for rolling raises the points of form RGE: DIN 82, nominal less 0.67 pitches; from memory
+        [mm]."""
+        return diameter - 0.67 * self.pitch
+
+    @property
+    def listed(self) -> Any:
+        """The pitch of DIN 82 next to it [mm]; from memory."""
+        series = np.array([0.5, 0.6, 0.8, 1.0, 1.2, 1.6])
+        return series[np.abs(np.asarray(self.pitch)[..., None] - series).argmin(axis=-1)]
+
 
 class Teeth(Group):
     """Teeth milled all round as a grip, in place of a knurl: rings with notches along them."""
@@ -64,10 +75,10 @@ def grip_rows(peg: Any) -> list[tuple[Any, ...]]:
         ]  # fmt: skip
     if peg.knurl is not None:
         rows += [
-            (at_least, "fine", "knurl.pitch", peg.knurl.pitch, 0.5, "DIN 82 has no knurl so fine",
-             "take 0.5 to 1.6"),
-            (at_most, "coarse", "knurl.pitch", peg.knurl.pitch, 1.6, "DIN 82 has no knurl so coarse",
-             "take 0.5 to 1.6"),
+            (at_least, "fine", "knurl.pitch", peg.knurl.pitch, peg.knurl.listed - 1e-9, "DIN 82 has no such pitch",
+             "take 0.5, 0.6, 0.8, 1, 1.2 or 1.6"),
+            (at_most, "coarse", "knurl.pitch", peg.knurl.pitch, peg.knurl.listed + 1e-9, "DIN 82 has no such pitch",
+             "take 0.5, 0.6, 0.8, 1, 1.2 or 1.6"),
         ]  # fmt: skip
     if peg.teeth is not None:
         rows += [

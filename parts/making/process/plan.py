@@ -135,7 +135,10 @@ class Plan:
     @cached_property
     def rules(self) -> tuple[Rule, ...]:
         """What the tools ask of the piece."""
-        return tuple(rules_of(self))
+        milled = [feature for each in self.clamped for feature in each.features]
+        return tuple(
+            rules_of(self.solid, self.bored, milled, self.drawer, self.part.milling.beyond_thread)
+        )
 
 
 WORDED = {

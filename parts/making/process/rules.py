@@ -2,52 +2,59 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import TYPE_CHECKING
+from collections.abc import Iterable, Iterator, Sequence
 
 import numpy as np
 
 from parts.core.drawing import Hole
 from parts.core.rules import Rule, at_least
 from parts.making.process.bored import NEAR, Bored
+from parts.making.process.faces import Solid
 from parts.making.process.holes import POINT, SKIN, is_flat, tool_rules
-from parts.making.process.milled import cutter_rules
+from parts.making.process.milled import Feature, cutter_rules
+from parts.making.process.tools import Drawer
 from parts.making.process.ways import Seen
 
-if TYPE_CHECKING:
-    from parts.making.process.plan import Plan
 
-
-def rules_of(plan: Plan) -> Iterator[Rule]:
+def rules_of(
+    solid: Solid,
+    bored: Sequence[Bored],
+    features: Iterable[Feature],
+    drawer: Drawer,
+    beyond_thread: float,
+) -> Iterator[Rule]:
     """Every rule that the tools at hand set for a piece.
 
     Args:
-        plan: how it is made.
+        solid: the piece.
+        bored: its holes.
+        features: what is milled of it.
+        drawer: the tools at hand.
+        beyond_thread: what a tap needs beyond a blind thread, in pitches.
     """
-    seen = Seen(plan.solid)
-    for one in plan.bored:
-        yield from tool_rules(one.hole, plan.drawer, plan.part.milling.beyond_thread)
-        yield from _point_rules(plan, one)
+    seen = Seen(solid)
+    for one in bored:
+        yield from tool_rules(one.hole, drawer, beyond_thread)
+        yield from _point_rules(solid, one)
         yield from _seat_rules(seen, one.hole)
-    for each in plan.clamped:
-        for feature in each.features:
-            yield from cutter_rules(feature, plan.drawer)
+    for feature in features:
+        yield from cutter_rules(feature, drawer)
 
 
-def _point_rules(plan: Plan, one: Bored) -> Iterator[Rule]:
+def _point_rules(solid: Solid, one: Bored) -> Iterator[Rule]:
     """A drill's point that ends in metal stays in metal."""
     hole = one.hole
     if hole.depth is None or is_flat(hole) or hole.one_wall:
         return
     place, axis = np.asarray(hole.place, float), np.asarray(hole.axis, float)
     bottom = place + axis * (float(hole.depth) + NEAR)
-    if not plan.solid.holds(bottom):
+    if not solid.holds(bottom):
         return
     tip = float(hole.depth) + POINT * float(hole.diameter)
     steps = np.arange(tip, tip + SKIN + 0.25, 0.25)
-    left = next((float(d) - tip for d in steps if not plan.solid.holds(place + axis * d)), SKIN)
+    left = next((float(d) - tip for d in steps if not solid.holds(place + axis * d)), SKIN)
     yield at_least(
-        "process.point", f"hole {hole.name}", left if plan.solid.holds(place + axis * tip) else 0.0, SKIN,
+        "process.point", f"hole {hole.name}", left if solid.holds(place + axis * tip) else 0.0, SKIN,
         "the point of the drill comes out behind the hole", "drill less deep, or leave more metal behind it",
     )  # fmt: skip
 
