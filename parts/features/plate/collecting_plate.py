@@ -229,7 +229,7 @@ class CollectingPlate(Assembled):
     def _one_plate(self) -> bool:
         """False where figures, load points or forces differ."""
         forces = [
-            v for case in self.loads for load in case.forces for v in (*load.force, *load.moment)
+            v for case in self.loads for load in case.forces for v in (*load.force[:3], *load.moment[:3])
         ]
         return (
             self.shape.one_figure

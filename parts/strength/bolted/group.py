@@ -23,7 +23,7 @@ AISC_IC = (
     "load-deformation of Crawford and Kulak; coefficients from memory"
 )
 IC_STEPS = 150
-SETTLED = 1e-13  # change of a stiffness that is rounding
+SETTLED = 1e-10  # share by which a stiffness may still change
 NO_ARM = 1e-9  # mm; a force this close to a single bolt goes through it
 INCH = 25.4
 NEXT_TO_NOTHING = 1e-200  # N·mm
