@@ -70,6 +70,26 @@ def use_of(one: Check) -> float:
     return np.inf if np.isnan(use) else use
 
 
+def worsened(drawn: Check, made: Check) -> tuple[bool, float]:
+    """How much worse one of two states of a check stands than the other, to sort by.
+
+    What falls short stands before what holds: by what it uses, whatever it used before. What holds stands by how much
+    of what was left below its limit is used up: from 1.60 to 1.55 of 1.5 is worse than from 10 to 8.
+
+    Args:
+        drawn: the check before.
+        made: the same afterwards.
+
+    Returns:
+        Whether it falls short now, and the share of what it uses, or of what was left, that is used up [-]; the latter
+        is negative where it gained.
+    """
+    before, after = use_of(drawn), use_of(made)
+    if not made.ok:
+        return True, after
+    return False, -np.inf if before >= 1.0 else float((after - before) / (1.0 - before))
+
+
 def governing(checks: Iterable[Check]) -> Check | None:
     """The check that uses the largest share of its allowable, the first of several; None without one."""
     return max(checks, key=use_of, default=None)

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import numpy as np
 
-from parts.core.check import Check
+from parts.core.check import Check, worsened
 from parts.core.part import Part
 from parts.core.search.result import Result
 from parts.inputs.document import read_document
@@ -141,7 +141,7 @@ class AsMade:
             if (key := (one.name, one.load_case)) in before
         ]
         moved = [one for one in both if abs(one.share - 1.0) > 1e-6]
-        return tuple(sorted(moved, key=lambda one: one.share))
+        return tuple(sorted(moved, key=lambda one: worsened(one.drawn, one.made), reverse=True))
 
     @cached_property
     def unless(self) -> tuple[str, ...]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from parts.core.check import Check
+from parts.core.check import Check, worsened
 from parts.core.clearances import Clearance
 from parts.inputs.document import Document
 from parts.inputs.problems import InputError
@@ -121,9 +121,4 @@ def _moved(build: Build, made: Build, name: str) -> Mate | None:
     ]  # fmt: skip
     if not moved:
         return None
-    return Mate(name, worst=max(moved, key=_got_worse))
-
-
-def _got_worse(pair: tuple[Check, Check]) -> tuple[bool, float]:
-    drawn, made = pair
-    return not made.ok, float(drawn.factor) / float(made.factor)
+    return Mate(name, worst=max(moved, key=lambda pair: worsened(*pair)))
