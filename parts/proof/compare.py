@@ -215,15 +215,21 @@ def _load(held: Held) -> float:
 
 def spring_energy(solved: Solved, case: int) -> float:
     """Energy in the springs that hold the piece [N*mm]."""
+    return 0.5 * spring_work(solved, solved.moved[case], solved.moved[case])
+
+
+def spring_work(solved: Solved, one: Any, other: Any) -> float:
+    """What the springs' forces under one displacement do along another [N*mm]."""
     import ngsolve as ng
 
-    u = solved.moved[case]
     total = 0.0
-    for one in solved.solid.springs:
-        k = ng.CF(tuple(float(x) for x in np.ravel(one.stiffness)), dims=(3, 3))
-        region = solved.meshed.region(one.faces)
-        total += 0.5 * float(
-            ng.Integrate((k * u) * u, solved.meshed.mesh, definedon=region, order=2 * solved.order)
+    for spring in solved.solid.springs:
+        k = ng.CF(tuple(float(x) for x in np.ravel(spring.stiffness)), dims=(3, 3))
+        region = solved.meshed.region(spring.faces)
+        total += float(
+            ng.Integrate(
+                (k * one) * other, solved.meshed.mesh, definedon=region, order=2 * solved.order
+            )
         )
     return total
 

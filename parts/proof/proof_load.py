@@ -7,16 +7,17 @@ follows from finite elements; gauges beside the joints take off what the joints 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from parts.core.loads import LoadCase, Required
+from parts.core.loads import LoadCase, Required, resultant
 from parts.core.part import Part
 from parts.core.search.result import Result
 from parts.core.supports import Held
 from parts.proof import hand
-from parts.proof.compare import spring_energy
+from parts.proof.compare import spring_energy, spring_work
+from parts.proof.elastic import Push, Solved, solve
 from parts.proof.errors import ProofError, needed
 from parts.proof.gauge_places import placed_gauges
 from parts.proof.gauges import Gauge
@@ -55,8 +56,9 @@ class ProofLoad:
         references, gauges: where gauges stand.
         result: of the part under the proof load, by the same checks.
         proved: the same by finite elements; of several pieces, the one whose peak comes nearest to yield.
-        deflection: how far the load point moves in the sense of the pull, joints rigid [mm]: by elements, and by hand;
-            nan where no hand estimate exists, and by elements where they would have to join several pieces.
+        deflection: how far the largest pull's point moves in its sense under all of them, joints rigid [mm]: by
+            elements, and by hand; nan where no hand estimate exists, as of several pulls on one piece, and by elements
+            where they would have to join several pieces.
         least_yield: the least factor on yield, by checks and by the elements' peak [-].
         why: what kept the share from being larger.
     """
@@ -149,7 +151,7 @@ def proof_load(
     if len(solved) == 1:
         references, gauges = placed_gauges(tested, held, proved)
         by_hand = _by_hand(result, held, tested.loads[0], pulls)
-        deflection = _by_elements(proved, force), by_hand
+        deflection = _by_elements(proved, pulls), by_hand
     else:
         references, gauges, by_hand = line_gauges(result, pulls)
         deflection = float("nan"), by_hand
@@ -282,17 +284,42 @@ def _elements(
     ]
 
 
-def _by_elements(proved: Proved, force: np.ndarray) -> float:
-    energy = proved.settled.steps[-1].energies[0] - spring_energy(proved.settled.solved, 0)
-    return 2.0 * energy / float(np.linalg.norm(force))
+def _by_elements(proved: Proved, pulls: Sequence[Pull]) -> float:
+    """How far the largest pull's point moves in its sense, joints rigid [mm]; nan where other pulls share its place."""
+    solved, main = proved.settled.solved, pulls[0]
+    if len(pulls) == 1:
+        energy = proved.settled.steps[-1].energies[0] - spring_energy(solved, 0)
+        return 2.0 * energy / main.size
+    own = [
+        load
+        for load in solved.solid.cases[0]
+        if isinstance(load, Push)
+        and np.allclose(resultant(load.actions, np.zeros(3))[0], main.force, rtol=1e-6)
+    ]
+    return work_of(solved, own[0]) / main.size if len(own) == 1 else float("nan")
+
+
+def work_of(solved: Solved, load: Push) -> float:
+    """What one of several loads does along the motion that they all cause, joints rigid [N*mm].
+
+    Args:
+        solved: all loads together, as the first case.
+        load: one of them.
+    """
+    alone = solve(solved.meshed, replace(solved.solid, cases=((load,),)), solved.order)
+    work = float(alone.loads[0].vec.InnerProduct(solved.moved[0].vec))
+    return work - spring_work(solved, solved.moved[0], alone.moved[0])
 
 
 def _by_hand(result: Result[Part], held: Held, case: LoadCase, pulls: Sequence[Pull]) -> float:
-    """How far the load point moves by the theory of bars; nan where no line of spans leads from it to the joints."""
+    """How far the load point moves by the theory of bars; nan where no line of spans leads from it to the joints, and
+    under several pulls."""
+    if len(pulls) > 1:
+        return float("nan")
     size, at = pulls[0].size, pulls[0].at
     if held.path:
         return 2.0 * hand.energy(result, held.piece, held.path, case) / size
-    name = f"plate toward the {at}" if len(pulls) == 1 else ""
+    name = f"plate toward the {at}"
     spans = [one for one in result.spans if one.piece == held.piece and one.name == name]
     if not spans:
         return float("nan")

@@ -4,17 +4,22 @@ import json
 from pathlib import Path
 from types import SimpleNamespace
 
+import cadquery as cq
 import numpy as np
 import pytest
 
 import parts
-from parts.core.loads import LoadCase, PointLoad
+from parts.core.loads import Action, LoadCase, PointLoad
+from parts.core.supports import Whole
 from parts.inputs.problems import InputError
+from parts.proof.elastic import Push, Solid, Springs, Stuff, solve
 from parts.proof.errors import ProofError
 from parts.proof.gauge_places import _weights
 from parts.proof.gauges import STEPS, Gauge, judged, kept
 from parts.proof.joined import line_gauges, without_reaction
-from parts.proof.proof_load import HAND, KEEPS, _case, _pulls, _share, _tested, proof_load
+from parts.proof.mesh import meshed
+from parts.proof.proof_load import HAND, KEEPS, _case, _pulls, _share, _tested, proof_load, work_of
+from parts.proof.surface import parted
 from parts.report.proof.load import blank_csv, judged_text, load_text, record_json
 
 BRACKET = Path("params/hc-104-foot-bracket-left.yaml")
@@ -126,6 +131,20 @@ def test_a_load_at_two_points_is_two_pulls_the_largest_first():
     assert (one.at, other.at) == ("b", "a")
     assert one.size == 300.0
     assert not one.off.any()
+
+
+def test_a_point_moves_by_all_pulls_and_not_by_what_its_joint_gives():
+    """Bar 400 x 20 x 10 of 210 GPa, built in: 100 N down at its end and 300 N spread along it. L³/EI = 0.18286 mm/N:
+    its end sinks by F L³/3EI + W L³/8EI = 6.095 + 6.857 mm; twice the energy over the force would be 26.0 mm. A soft
+    joint of 20 N/mm³ turns by more than that and changes nothing."""
+    solid = cq.Workplane().box(400, 20, 10).translate((200, 0, 0)).val()
+    found = parted(solid, [Whole([at]) for at in ((0, 0, 0), (400, 0, 0), (200, 0, 5))])
+    springs = (Springs("joint", found.faces[0], 20.0 * np.eye(3)),)
+    end = Push(found.faces[1], (Action((400.0, 0.0, 0.0), (0.0, 0.0, -100.0)),))
+    along = Push(found.faces[2], (Action((200.0, 0.0, 5.0), (0.0, 0.0, -300.0)),))
+    stated = Solid(Stuff(210e3, 0.0, 7.85e-6), (), springs, ((end, along),))
+    solved = solve(meshed(found.solid, coarsest=4), stated, 3)
+    assert work_of(solved, end) / 100.0 == pytest.approx(6.095 + 6.857, rel=0.01)
 
 
 def test_a_moment_square_to_its_force_is_a_pull_off_its_point():

@@ -102,6 +102,14 @@ def blocks(found: ProofLoad) -> Iterator[tuple[str, list[str]]]:
                 f"{by_hand:.2f} mm by the theory of bars: {word} ({HAND[0]:g} to {HAND[1]:g})."
             ],
         )
+    elif elements == elements:
+        yield (
+            "BY ELEMENTS",
+            [
+                f"The point at {found.at} moves {elements:.2f} mm in the sense of its own pull, all pulls together, "
+                "joints rigid. The theory of bars knows no line through them: nothing by hand stands beside it."
+            ],
+        )
     yield "A WRONG READING", list(WRONG)
     yield "CAUTION", list(CAUTIONS)
 
