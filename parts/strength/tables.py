@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -29,6 +30,19 @@ def grid(name: str, down: str, across: str, value: str) -> tuple[Array, Array, A
     ways = [np.array(sorted({float(row[way]) for row in found})) for way in (down, across)]
     values = np.array([float(row[value]) for row in found])
     return ways[0], ways[1], values.reshape(ways[0].size, ways[1].size)
+
+
+def straight_between(name: str, down: str, across: str, value: str, x: Any, y: Any) -> Any:
+    """The value of a table with two ways in at `x` down and `y` across, straight between its rows and columns; beyond
+    its ends that of the end. Broadcasts."""
+    xs, ys, values = grid(name, down, across, value)
+    x, y = np.broadcast_arrays(np.clip(x, xs[0], xs[-1]), np.clip(y, ys[0], ys[-1]))
+    i = np.clip(np.searchsorted(xs, x, side="right") - 1, 0, xs.size - 2)
+    j = np.clip(np.searchsorted(ys, y, side="right") - 1, 0, ys.size - 2)
+    u, v = (x - xs[i]) / (xs[i + 1] - xs[i]), (y - ys[j]) / (ys[j + 1] - ys[j])
+    near = values[i, j] * (1 - v) + values[i, j + 1] * v
+    far = values[i + 1, j] * (1 - v) + values[i + 1, j + 1] * v
+    return near * (1 - u) + far * u
 
 
 def keyed(name: str, key: str) -> dict[str, Row]:

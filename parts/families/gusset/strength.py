@@ -206,18 +206,18 @@ class Slender:
     thickness: Any
     metal: Material
 
-    @cached_property
+    @property
     def share(self) -> Any:
         """Share of the loads that would buckle it, that bend it aside [-]."""
-        if self.form.panel() is not None:
-            sigma, tau = self._panel
-            return plain(
-                work(
-                    panel.corner_use, pressed=self._pressed, sheared=self.sheared, opened=self._opened, sigma=sigma,
-                    tau=tau, ratio=self.form.leg_ratio,
-                )
-            )  # fmt: skip
-        return self._strip
+        return self._strip if self.form.panel() is None else plain(self._in_corner)
+
+    @cached_property
+    def _in_corner(self) -> Worked:
+        sigma, tau = self._panel
+        return work(
+            panel.corner_use, pressed=self._pressed, sheared=self.sheared, opened=self._opened, sigma=sigma,
+            tau=tau, ratio=self.form.leg_ratio, phi=self.form.panel()[2],
+        )  # fmt: skip
 
     def modes(self, case: str, required: Required, prefix: str) -> Iterator[Check]:
         """Its checks under a load case; `prefix` begins their names."""
@@ -236,6 +236,10 @@ class Slender:
                 f"{prefix}panel, shear buckling", "buckling", demand=self.sheared, unit="MPa",
                 capacity=work(panel.panel_strength, F=metal.shear_yield, F_e=sheared),
                 note="mean shear along the welded edge that bears more",
+            )  # fmt: skip
+            yield on(
+                f"{prefix}plate in its corner, buckling", "buckling", demand=self._in_corner, capacity=1.0, unit="-",
+                note="push at the free edge and shear together, elastic; legs on hinges",
             )  # fmt: skip
         else:
             yield on(

@@ -18,7 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from parts.strength.method import Number, method
-from parts.strength.tables import grid, row, rows
+from parts.strength.tables import row, rows, straight_between
 from parts.strength.validity import Truth, between, within
 
 Array = NDArray[np.float64]
@@ -336,14 +336,7 @@ def slot_in_plate(a: Number, rho: Number) -> Number:
 
 def lug_end_factor(x: Number, e: Number) -> Number:
     """How much a short round end raises the peak stress of a lug; `x` is d/W, `e` is c/W [-]."""
-    xs, es, factors = grid("lug_end_factor", "d_over_W", "c_over_W", "factor")
-    x, e = np.broadcast_arrays(np.clip(x, xs[0], xs[-1]), np.clip(e, es[0], es[-1]))
-    i = np.clip(np.searchsorted(xs, x, side="right") - 1, 0, xs.size - 2)
-    j = np.clip(np.searchsorted(es, e, side="right") - 1, 0, es.size - 2)
-    u, v = (x - xs[i]) / (xs[i + 1] - xs[i]), (e - es[j]) / (es[j + 1] - es[j])
-    near = factors[i, j] * (1 - v) + factors[i, j + 1] * v
-    far = factors[i + 1, j] * (1 - v) + factors[i + 1, j + 1] * v
-    factor: Number = near * (1 - u) + far * u
+    factor: Number = straight_between("lug_end_factor", "d_over_W", "c_over_W", "factor", x, e)
     return factor
 
 

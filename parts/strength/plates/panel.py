@@ -13,6 +13,7 @@ from __future__ import annotations
 import numpy as np
 
 from parts.strength.method import Number, method
+from parts.strength.tables import straight_between
 from parts.strength.validity import Truth, between, within
 
 STABILITY = "Timoshenko & Gere, Theory of Elastic Stability, 2nd ed., "
@@ -207,19 +208,30 @@ INNER = 10.0
 """Part of the push at the inner corner that counts as if it pressed the free edge [-]: one in so many."""
 
 
+LONGEST = 5.0
+"""Longer over shorter leg of the longest corner of the study [-]; a longer one bears less by the square of it."""
+
+
 @method(
-    formula="u = max(σ/σ_c + τ/τ_c, σ_i/(10 σ_c))/k, k = 1.35 up to legs of 1.6 to 1, 1 from 2.5 to 1, straight "
-    "between",
-    source="lower bound of our own Ritz solution under 1,500 loads for each of 19 shapes, some of which its test works "
-    "again (legs simply supported, free side straight, one edge held in the plane, along the other force and moment)",
+    formula="u = max(σ/σ_c + τ/τ_c, σ_i/(10 σ_c))/k, k by a table of angle and legs, straight between: 1.35 up to legs "
+    "of 1.6 to 1 and 1 at 2.5 to 1 from 60° to 140°, less in sharper and flatter corners with a long leg",
+    source="lower bound of our own Ritz solution under 1,500 loads for each of 128 shapes, some of which its test "
+    "works again (legs simply supported, free side straight, one edge held in the plane, along the other force and moment)",
 )
 def corner_use(
-    pressed: Number, sheared: Number, opened: Number, sigma: Number, tau: Number, ratio: Number
+    pressed: Number,
+    sheared: Number,
+    opened: Number,
+    sigma: Number,
+    tau: Number,
+    ratio: Number,
+    phi: Number,
 ) -> Number:
     """Share of its elastic buckling load that a plate in a corner bears.
 
-    From 45° on and with legs up to 2.5 to one no load of the study buckles the plate sooner. In a sharper corner a load
-    on the longer of two legs 2.5 to one does, at 0.56 of it (30°). A solid with welded legs bore 2.2 times the study.
+    A load on the longer of two legs buckles a sharp corner soonest: at 0.48 of an even plate's at 30° and legs 2.5 to
+    one. Welds hold the legs better than the hinges of the study: a solid with welded legs bore 2.2 times as much, which
+    is not counted, since nobody promises that a weld holds a leg against turning.
 
     Args:
         pressed [MPa]: greatest compression of the free edge over the cuts through the corner.
@@ -228,17 +240,20 @@ def corner_use(
         sigma [MPa]: even compression that buckles it, from `triangle_buckling_stress`.
         tau [MPa]: shear that buckles it, from `triangle_shear_buckling_stress`.
         ratio [-]: longer over shorter leg.
+        phi [rad]: angle at the corner, between the legs.
 
     Returns:
         [-] share; 1 at first buckling.
 
-    Example: 20 of 50 MPa at the free edge and 3.5 of 25 in shear, legs alike.
-        >>> round(float(corner_use(20.0, 3.5, 0.0, 50.0, 25.0, 1.0)), 6)
+    Example: 20 of 50 MPa at the free edge and 3.5 of 25 in shear, legs alike, square to each other.
+        >>> round(float(corner_use(20.0, 3.5, 0.0, 50.0, 25.0, 1.0, np.pi / 2.0)), 6)
         0.4
     """
     both = np.divide(pressed, sigma) + np.divide(sheared, tau)
     inner = np.divide(opened, np.multiply(INNER, sigma))
-    share: Number = np.maximum(both, inner) / np.interp(ratio, (1.6, 2.5), (1.35, 1.0))
+    k = straight_between("corner_plate", "angle_deg", "leg_ratio", "k", np.degrees(phi), ratio)
+    k = k / np.square(np.maximum(np.divide(ratio, LONGEST), 1.0))
+    share: Number = np.maximum(both, inner) / k
     return share
 
 
