@@ -75,11 +75,8 @@ def prove_piece(
     stuff = setup.stuff
     settled = settle(mesh, setup, aim, say)
     coarse = settled.first
-    factors = (
-        buckling_factors(mesh, replace(setup, springs=(*setup.springs, *guides)), aim, say)
-        if held[0].slender
-        else {}
-    )
+    upright = replace(setup, springs=(*setup.springs, *guides))
+    factors = buckling_factors(mesh, upright, aim, say) if held[0].slender else {}
     clear = CLEAR * float(np.sqrt(min(float(w.critical.section.area) for w in worst)))
     spread = [
         numbers
@@ -100,7 +97,7 @@ def prove_piece(
     )
     proofs = tuple(
         case_proof(
-            part, result, piece, case, one, looked, settled, stressed[k], k, factors.get(k),
+            part, result, piece, case, one, looked, settled, stressed[k], k, (factors or {}).get(k),
             _faces(surface, places[f"load {k}"]),
         )
         for k, (case, one) in enumerate(cases)
@@ -122,6 +119,10 @@ def prove_piece(
         cases=proofs,
         frequencies=tuple(float(f) for f in _frequencies(coarse)),
         notes=held[0].notes,
+        unsettled=""
+        if factors is not None
+        else f"its first buckling factors did not settle within {aim.most} unknowns, and "
+        "the hand's checks of buckling stand alone; prove it with a smaller error",
     )
     sections = tuple(worst[_number(part, case)] for case, _ in cases)
     return Proved(proof, settled, settled.fields, sections, tuple(case.name for case, _ in cases))

@@ -106,7 +106,7 @@ class CaseProof:
 
 @dataclass(frozen=True)
 class PieceProof:
-    """One piece under every load case, with what was solved for it."""
+    """One piece under every load case, with what was solved for it; `unsettled` says what was looked for in vain."""
 
     piece: str
     material: str
@@ -123,6 +123,7 @@ class PieceProof:
     cases: tuple[CaseProof, ...]
     frequencies: tuple[float, ...]
     notes: tuple[str, ...] = ()
+    unsettled: str = ""
 
 
 @dataclass(frozen=True)

@@ -66,7 +66,7 @@ def buckling(solved: Solved, case: int, count: int = 1) -> np.ndarray:
 
 def buckling_factors(
     meshed: Meshed, solid: Solid, aim: Aim, say: Callable[[str], None] = lambda _: None
-) -> dict[int, float]:
+) -> dict[int, float] | None:
     """First buckling factor of every load case that makes the piece buckle.
 
     The mesh stays; the order of its elements rises until the factors stay. Elements of low order are far too stiff
@@ -79,13 +79,13 @@ def buckling_factors(
         say: told of every step.
 
     Returns:
-        [-] the factor by number of the load case; cases that stretch the piece all over are left out, and all of them
-        where the factors did not settle within the unknowns allowed.
+        [-] the factor by number of the load case; cases that stretch the piece all over are left out. None where the
+        factors did not settle within the unknowns allowed.
     """
     last: dict[int, float] = {}
     for order in ORDERS:
         if unknowns_of(meshed, order) > aim.most:
-            return {}
+            return None
         solved = solve(meshed, solid, order)
         rows = {k: buckling(solved, k) for k in range(len(solid.cases))}
         now = {k: float(row[0]) for k, row in rows.items() if len(row)}
@@ -93,7 +93,7 @@ def buckling_factors(
         if now.keys() == last.keys() and all(abs(last[k] - v) < STAYS * v for k, v in now.items()):
             return now
         last = now
-    return {}
+    return None
 
 
 def _largest(solved: Solved, matrix: Any, count: int) -> np.ndarray:

@@ -44,6 +44,9 @@ def summary(proof: Proof) -> Iterator[str]:
     yield headline(proof)
     for text in proof.failed:
         yield f"not proved: {text}"
+    for piece in proof.pieces:
+        if piece.unsettled:
+            yield f"{piece.piece}: {piece.unsettled}"
     for piece, case, one in sorted(proof.disagreements(), key=lambda row: not row[2].unsafe):
         yield f"{piece.piece}, {case.case}: {one.verdict}"
     for piece in proof.pieces:

@@ -216,7 +216,8 @@ LONGEST = 5.0
     formula="u = max(σ/σ_c + τ/τ_c, σ_i/(10 σ_c))/k, k by a table of angle and legs, straight between: 1.35 up to legs "
     "of 1.6 to 1 and 1 at 2.5 to 1 from 60° to 140°, less in sharper and flatter corners with a long leg",
     source="lower bound of our own Ritz solution under 1,500 loads for each of 128 shapes, some of which its test "
-    "works again (legs simply supported, free side straight, one edge held in the plane, along the other force and moment)",
+    "works again (legs simply supported, free side straight, one edge held in the plane, along the other a force and a "
+    "moment)",
 )
 def corner_use(
     pressed: Number,
