@@ -184,6 +184,18 @@ def test_thin_ears_of_a_soft_clamp_bend():
     assert found["clamp ear, bending"].factor == pytest.approx(by_hand, rel=2e-3)
 
 
+def test_bolts_near_the_bar_bore_away_the_root_of_their_ears():
+    """Ears of 18 mm meet the hub at √(26² - 19²) = 17.7: bolts 22 from the bar clear 9 mm and cross that, so that
+    36 - 2·9 mm bend there; the lever counts as half the ear. Their whole width was counted, and it held."""
+    ears = {**CLAMP, "preload": 0.28, "ear": "18 mm", "bolt": "M8x35 12.9 socket"}
+    near = {"hub__bore": {**ears, "offset": "22 mm"}}
+    fails, found = pair(SOFT | near, SOFT | {"hub__bore": ears})
+    force = 2.0 * 1.25 * 0.28 * 970.0 * 36.6
+    by_hand = Y_6061 / (6.0 * force * 9.0 / (18.0 * 18.0**2))
+    assert fails == {"clamp ear, bending"} and 1.0 < by_hand < 1.5
+    assert found["clamp ear, bending"].factor == pytest.approx(by_hand, rel=2e-3)
+
+
 def test_soft_metal_creeps_under_the_head():
     """M8 at 1.25 · 0.4 of proof on a head of 13 over a hole of 9 mm; 6061-T6 bears 0.76 of its strength."""
     given = {**CLAMP, "ear": "18 mm", "bolt": "M8x35 12.9 socket", "count": 1}

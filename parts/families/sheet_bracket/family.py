@@ -266,8 +266,8 @@ class SheetBracket(BracketShape):
             if self.shaking is not None and self.shaking.engine is not None:
                 out = {"resonance": MAY_MEET} if self.shaking.through_resonance else {}
                 found.append(Kind("shaken mass", f"frequency of {name}", left_out=out))
-        if len(self.base.at) > 1:
-            found.append(Kind("bolt group", "base bolts"))
+        alone = self.plate.alone
+        found.append(Kind("single bolt", "base") if alone else Kind("bolt group", "base bolts"))
         if self.base.into is not None:
             found.append(Kind("rivet nut", "rivet nut"))
         return [
@@ -281,6 +281,11 @@ class SheetBracket(BracketShape):
         each, found = self.plate.reactions(force, moment), []
         for i, at in enumerate(np.moveaxis(self.base.places(), -2, 0)):
             found.append(reacting(f"bolt {i + 1}", _foot(at), (each[..., i, :], np.zeros(3))))
+        if self.plate.alone:
+            turned = np.asarray(moment) * np.array([0.0, 0.0, 1.0])
+            found.append(
+                reacting("friction under the base", _foot(self.middle), (np.zeros(3), turned))
+            )
         pressed, place = self.plate.pressed(moment)
         if np.any(pressed > 0.0):
             push = np.stack(np.broadcast_arrays(0.0, 0.0, -pressed), axis=-1)

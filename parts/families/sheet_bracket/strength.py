@@ -13,15 +13,15 @@ from parts.core.check import Check, check
 from parts.core.fatigue_places import Detail, Spot, Stress, demand_of
 from parts.core.feature import Modes
 from parts.core.loads import Action, LoadCase, Required, point_actions, resultant
-from parts.families.sheet_bracket.leg import Standing
+from parts.families.sheet_bracket.leg import Leg, Standing
 from parts.families.sheet_bracket.shaking import leaning
 from parts.families.sheet_bracket.shape import WASHER, BracketShape
-from parts.features.bolts.bolted_plate import bolt_modes, group_check, sliding
+from parts.features.bolts.bolted_plate import bolt_modes, group_check, sliding, turning
 from parts.features.bolts.group import prying_checks
 from parts.features.bolts.lengths import of_size
 from parts.features.bolts.pattern import tightened_as
+from parts.features.bolts.slip import settled_loss
 from parts.features.bolts.torque import PROOF_SHARE, SCATTER
-from parts.features.pins.pin import Pin
 from parts.features.section.notches import LOOSE
 from parts.strength.bolted import joint
 from parts.strength.columns import column, sway
@@ -33,8 +33,6 @@ from parts.strength.section.bar import bend_stress
 
 HEAD = 1.6
 """Mean diameter of a hexagon head or nut over that of its bolt [-]: ISO 4014, from memory."""
-FRICTION = 0.12
-"""Between clean sheet faces that may be oily [-]; common practice, no source."""
 LEVER = 2.0 / 3.0
 """Resultant of a pressure that runs straight from nothing at a bolt to its most at an edge, over its distance [-]."""
 ROUND = 0.370
@@ -145,20 +143,21 @@ def _at_holes(
             demand=tilted, capacity=strength, note="the washer as a rigid boss that the mass tilts",
         )  # fmt: skip
     if leg.pitch is None:
-        yield on(
-            f"{one.name}, turns about its bolt", "slip", unit="N*mm", demand=turns, required=required.on_yield,
-            capacity=FRICTION * _clamp(leg.pin) * HEAD * d / 2.0,
-            note="least preload on the mean radius of the head; a pin that clamps nothing holds nothing: two holes do",
-        )  # fmt: skip
+        clamped = _clamp(part, leg) - required.on_yield * pull
+        yield turning(one.name, turns, clamped, HEAD * d / 2.0, case, required)
 
 
-def _clamp(pin: Pin) -> Any:
-    """Least preload of the bolt in a leg's hole [N]; none of a pin."""
-    if pin.bolt is None:
+def _clamp(part: BracketShape, leg: Leg) -> Any:
+    """Least preload of the bolt in a leg's hole, once its faces have settled [N]; none of a pin, or of a bolt that
+    holds nothing beside the leg."""
+    if leg.pin.bolt is None or leg.beside is None:
         return 0.0
-    known = of_size(pin.bolt)
-    load = PROOF_SHARE * tightened_as(known.strength, known.thread) * known.thread.stress_area
-    return joint.least_preload(load, SCATTER)
+    of = of_size(leg.pin.bolt)
+    thread = of.thread
+    load = PROOF_SHARE * tightened_as(of.strength, thread) * thread.stress_area
+    deep = part.thickness + leg.beside
+    loss = settled_loss(part.metal, thread.major, thread.stress_area, deep, 2)
+    return joint.least_preload(load, SCATTER) - plain(loss)
 
 
 def base_load(part: BracketShape, case: LoadCase) -> tuple[Any, Any]:
@@ -199,6 +198,11 @@ def base_modes(part: BracketShape, case: LoadCase) -> Iterator[Check]:
         note="a head without a washer",
     )  # fmt: skip
     yield from sliding(of, each, case)
+    if of.alone:
+        clamped = of.least_preload() - required.on_yield * pull
+        yield turning(
+            "base", np.abs(moment[..., 2]), clamped, HEAD * of.bolts.diameter / 2.0, case, required
+        )
     for one in part.stands.values():
         yield from _toward(part, one, case, required)
 

@@ -228,12 +228,14 @@ class ClampBore(SplitClamp, Answers[InHub]):
             n=float(self.count),
             F=most,
             e=lever,
-            w=site.width,
+            w=site.width
+            - np.where(self.offset - root < self.hole / 2.0, self.count * self.hole, 0.0),
             t=self.ear,
         )
         yield on(
             "clamp ear, bending", "bending", demand=bent, capacity=material.yield_strength, unit="MPa",
-            required=required.on_yield, note="greatest preload, where the ear's outer face meets the hub",
+            required=required.on_yield,
+            note="greatest preload, where the ear's face meets the hub, less bolt holes that cross it",
         )  # fmt: skip
         yield on(
             "under the pinch bolt's head", "head pressure", unit="MPa", required=1.0,

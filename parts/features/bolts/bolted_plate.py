@@ -31,6 +31,8 @@ LINEAR_PRESSURE = 2.0 / 3.0
 """Resultant of a pressure that runs straight from nothing to its most, over the length that it presses on [-]."""
 LOOSE = 0.2
 """Gap of a round hole over the bolt from which it counts as oversize [-]; common practice, no source."""
+TURNED = 0.12
+"""Friction between clean sheet faces that may be oily [-]; common practice, no source."""
 PRESSED_FLAT = "rigid pad on bolts of equal stiffness, neither preload nor prying counted"
 
 
@@ -91,13 +93,24 @@ class BoltedPlate:
             moment: on it about its middle, at its foot (..., 3) [N*mm].
         """
         pressed, _ = self.pressed(moment)
-        left = moment - self._about_line(moment)
+        left = 0.0 * moment if self.alone else moment - self._about_line(moment)
         each = boltgroup.bolt_reactions(self.places, force, left, np.zeros(3))
         rocking = (pressed / self.places.shape[-2])[..., None] + 0.0 * each[..., 2]
         return np.asarray(each + np.stack(np.broadcast_arrays(0.0, 0.0, rocking), axis=-1))
 
-    def _line(self) -> tuple[Any, Any]:
-        """Direction of the line on which all bolts stand, shape (..., 2), and whether there is such a line."""
+    @property
+    def alone(self) -> bool:
+        """Whether one bolt holds it, about which friction alone keeps it from turning."""
+        return bool(self.places.shape[-2] == 1)
+
+    def _line(self, moment: Any) -> tuple[Any, Any]:
+        """Direction of the line on which all bolts stand, shape (..., 2), and whether there is such a line; of one bolt
+        the line about which the moment rocks the plate."""
+        if self.alone:
+            flat = np.asarray(moment, float)[..., :2]
+            size = np.linalg.norm(flat, axis=-1, keepdims=True)
+            way = np.where(size > 0.0, flat / np.maximum(size, 1e-300), np.array([1.0, 0.0]))
+            return way, np.ones(size.shape[:-1], bool)
         r = self.places - self.places.mean(axis=-2, keepdims=True)
         Ixx, Iyy = (r[..., 1] ** 2).sum(-1), (r[..., 0] ** 2).sum(-1)
         Ixy = (r[..., 0] * r[..., 1]).sum(-1)
@@ -107,7 +120,7 @@ class BoltedPlate:
 
     def _about_line(self, moment: Any) -> np.ndarray:
         """The part of a moment that bolts in one line cannot carry: that about their line; none of other patterns."""
-        way, one_line = self._line()
+        way, one_line = self._line(moment)
         about = (moment[..., :2] * way).sum(-1) * one_line
         return np.concatenate([about[..., None] * way, 0.0 * about[..., None]], axis=-1)
 
@@ -117,7 +130,7 @@ class BoltedPlate:
         The pressure runs straight from nothing at the line of the bolts to its most at the edge, so that its resultant
         stands off the line by two thirds of the edge's distance. The bolts pull as much, evenly.
         """
-        way, _ = self._line()
+        way, _ = self._line(moment)
         about = self._about_line(moment)
         signed = (about[..., :2] * way).sum(-1)
         # A moment about the line pushes the plate down on this side of it.
@@ -223,6 +236,27 @@ def group_check(
     yield from centre_check(
         of.group, force[..., :2], moment[..., 2], case.name, required, f"{of.name} bolts"
     )
+
+
+def turning(
+    name: str, twist: Any, clamped: Any, radius: Any, case: LoadCase, required: Required
+) -> Check:
+    """What turns a plate about its only bolt, against the friction under the bolt's head.
+
+    Args:
+        name: what turns.
+        twist: moment about the bolt, its sign left out [N*mm].
+        clamped: what still presses the faces together once the load that must be borne pulls at the bolt [N].
+        radius: mean radius of what presses [mm].
+        case: the load case.
+        required: the factors asked for.
+    """
+    return check(
+        f"{name}, turns about its bolt", "slip", unit="N*mm", demand=twist, required=required.on_yield,
+        load_case=case.name, capacity=TURNED * np.maximum(clamped, 0.0) * radius,
+        note="least preload after settling, less the required factor times the pull, on the mean radius of the head; a "
+        "pin that clamps nothing holds nothing: two holes do",
+    )  # fmt: skip
 
 
 def sliding(of: BoltedPlate, each: Any, case: LoadCase) -> Iterator[Check]:
