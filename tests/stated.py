@@ -18,7 +18,7 @@ def changed(data, **changes):
 
     Args:
         data: what a part is stated by, as an example of its family.
-        changes: new values; `mounts__0__at` stands for `mounts[0].at`.
+        changes: new values; `mounts__0__at` stands for `mounts[1].at`.
     """
     found = copy.deepcopy(dict(data))
     for path, value in changes.items():

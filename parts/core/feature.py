@@ -49,7 +49,7 @@ class Site:
     plate under a post.
 
     Attributes:
-        field: dotted path of the feature in the file, as `ears` or `mounts[2]`.
+        field: dotted path of the feature in the file, as `ears` or `mounts[3]`.
         metal: what the part is made of there; softened where a weld is near.
         name: what its spans and checks are called by, as `end a`; empty where its own words are enough.
         edge_break: chamfer of outside edges [mm].

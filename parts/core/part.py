@@ -385,7 +385,7 @@ class Part(Group, metaclass=FamilyClass):
     def _loads_act_at_points_of_the_part(self) -> Part:
         known = tuple(self.points())
         wrong = [
-            NoSuchPoint(f"loads[{i}].{kind}[{k}].at", one.at, known)
+            NoSuchPoint(dotted(("loads", i, kind, k, "at")), one.at, known)
             for i, case in enumerate(self.loads)
             for kind, stated in case.stated().items()
             for k, one in enumerate(stated)
@@ -401,5 +401,5 @@ class Part(Group, metaclass=FamilyClass):
         names = [case.name for case in self.loads]
         if len({*names}) < len(names):
             twice = [i for i, name in enumerate(names) if name in names[:i]]
-            raise BrokenRules([SameName(f"loads[{i}].name", names[i]) for i in twice])
+            raise BrokenRules([SameName(dotted(("loads", i, "name")), names[i]) for i in twice])
         return self

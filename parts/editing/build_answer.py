@@ -129,7 +129,7 @@ def _fields(written: Document) -> Iterator[Told]:
             except BadQuantity:
                 length = False
         key = (
-            f"{last.partition('[')[0]} {'xyz'[int(last[-2])]}"
+            f"{last.partition('[')[0]} {'xyz'[int(last[-2]) - 1]}"
             if length and last.endswith("]")
             else last
         )

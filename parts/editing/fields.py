@@ -193,7 +193,7 @@ def _places(vector: Vector, info: FieldInfo, value: Any, here: Path_, written: D
         return
     for k, (axis, number) in enumerate(zip(vector.axes, value, strict=True)):
         said, origin = _said(written, here, k)
-        field = Field(f"{dotted(here)}[{k}]", f"{here[-1]} {axis}", info.description or "", said,
+        field = Field(dotted((*here, k)), f"{here[-1]} {axis}", info.description or "", said,
                       show(number, vector.kind.name), vector.kind.name, origin, (), float(number))  # fmt: skip
         yield field, None
 

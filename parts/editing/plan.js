@@ -146,7 +146,7 @@
       if (!held) return;
       const { path, moved } = held;
       held = null;
-      if (!moved) window.hand.go(`${path}[0]`);
+      if (!moved) window.hand.go(`${path}[1]`);
       draw();
     });
   }
@@ -155,7 +155,7 @@
     const spot = event.target.closest(".spot");
     if (!spot || event.ctrlKey || event.metaKey || event.altKey) return;
     const { one } = spots.get(spot.dataset.path);
-    if (event.key === "Enter") { window.hand.go(`${one.path}[0]`); event.preventDefault(); return; }
+    if (event.key === "Enter") { window.hand.go(`${one.path}[1]`); event.preventDefault(); return; }
     if (event.key === "Delete" && /\[\d+\](\.at)?$/.test(one.path)) { change([{ path: one.path.replace(/\.at$/, ""), drop: true }]); return; }
     if (!WAYS[event.key]) return;
     event.preventDefault();

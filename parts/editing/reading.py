@@ -7,10 +7,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from parts.inputs.document import Document, content_of, parse_document
+from parts.inputs.problems import InputError
 from parts.inputs.reading import read_parsed, refers_to_build
 from parts.vehicle.build import Build
 from parts.vehicle.file.forms import forms_in
 from parts.vehicle.file.loading import found_in_build
+from parts.vehicle.file.values import PartValues
 
 if TYPE_CHECKING:
     from parts.core.part import Part
@@ -64,26 +66,25 @@ class Reader:
         document = self.document(texts)
         if not refers_to_build(document):
             return read_parsed(document, families())
-        if self._stands(document, texts):
-            assert self.build is not None
-            return self.build.with_document(self.name, document).part(self.name)
+        if (build := self._kept(document, texts)) is not None:
+            return build.part(self.name)
         known, name = found_in_build(self.file, document)
         return Build(known.path, Source(texts)).part(name)
 
-    def _stands(self, document: Document, texts: Texts) -> bool:
-        """Whether the build comes to the same with the part as it is now."""
+    def _kept(self, document: Document, texts: Texts) -> Build | None:
+        """The build with the part as it is now, where all else comes to the same."""
         build = self.build
         if (
             build is None
             or not build.stands
             or any(Path(one).resolve() != self.file.resolve() for one in texts)
         ):
-            return False
+            return None
         before = build.written(self.name)
         if _taken(before) != _taken(document) or before.data.get("name") != document.data.get(
             "name"
         ):
-            return False
+            return None
         # Other parts may take from it and give nothing back; the rear end and the hardpoints give to all.
         waiting = [one for one in build.references if one not in build.names]
         seen: set[str] = set()
@@ -92,7 +93,19 @@ class Reader:
             if one not in seen:
                 seen.add(one)
                 waiting += build.references.get(one, ())
-        return self.name not in seen
+        changed = build.with_document(self.name, document)
+        return changed if self.name not in seen or self._gives_the_same(build, changed) else None
+
+    def _gives_the_same(self, build: Build, changed: Build) -> bool:
+        """Whether all that was taken of the part is as it was."""
+        before, now = PartValues(build, ""), PartValues(changed, "")
+        try:
+            return all(
+                before.value(self.name, one) == now.value(self.name, one)
+                for one in list(build.taken.get(self.name, ()))
+            )
+        except (InputError, KeyError):
+            return False
 
 
 def _taken(document: Document) -> list[object]:

@@ -15,7 +15,7 @@
   // A place may stand by axis in the file: at: {x: 1, y: 2}.
   const byAxis = (path) => {
     const found = path.match(/^(.*)\[(\d)\]$/);
-    return found ? written[`${found[1]}.${"xyz"[found[2]]}`] : undefined;
+    return found ? written[`${found[1]}.${"xyz"[found[2] - 1]}`] : undefined;
   };
   const listOf = (path) => sizes.lists[sizes.of[path]] || [];
 

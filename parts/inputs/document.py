@@ -378,14 +378,14 @@ def _at(event: Any) -> tuple[int, int]:
 
 
 def dotted(path: Path_) -> str:
-    """A path as a builder reads it: `ears[0].thickness`."""
-    said = "".join(f"[{step}]" if isinstance(step, int) else f".{step}" for step in path)
+    """A path as a builder reads it, its entries counted from one as on a drawing: `mounts[1].at` is that of mount 1."""
+    said = "".join(f"[{step + 1}]" if isinstance(step, int) else f".{step}" for step in path)
     return said.removeprefix(".")
 
 
 def steps_of(field_path: str) -> Path_:
-    """The path that `dotted` prints."""
+    """The path that `dotted` prints; an entry 0 is a name, for there is none."""
     return tuple(
-        int(index) if index else name
+        name or (int(index) - 1 if int(index) else "[0]")
         for name, index in re.findall(r"([^.\[\]]+)(?![^\[]*\])|\[(\d+)\]", field_path)
     )

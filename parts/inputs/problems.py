@@ -19,7 +19,7 @@ MANY = {NO_UNIT: "values have no unit", "unknown_key": "keys are none here"}
 class Problem:
     """One thing that is wrong. `code` is stable; `line` and `column` count from 1, 0 is no place.
 
-    `field` is the dotted path as in `ears[0].thickness`, empty for the file as a whole; `value` is
+    `field` is the dotted path as in `mounts[1].thickness`, empty for the file as a whole; `value` is
     what was typed, empty where nothing was; `wrong` and `right` are clauses without a full stop.
     """
 

@@ -18,7 +18,7 @@ def with_values(model: M, values: Mapping[str, Any]) -> M:
 
     Args:
         model: the model; it stays as it was.
-        values: new values by dotted path, as in `{"ears[0].thickness": np.array([6.0, 8.0])}`.
+        values: new values by dotted path, as in `{"ears[1].thickness": np.array([6.0, 8.0])}`.
 
     Returns:
         The copy. What the model had worked out and kept, it works out anew.
@@ -34,7 +34,7 @@ def parsed(model: BaseModel, path: str, value: Any) -> Any:
 
     Args:
         model: the model.
-        path: dotted path of the field, as in `ears.thickness`, or of one of several alike, as in `mounts[0]`.
+        path: dotted path of the field, as in `ears.thickness`, or of one of several alike, the first as `mounts[1]`.
         value: the value: text with a unit, a designation, or a bare number in mm, N, MPa, kg or degrees.
 
     Returns:
@@ -101,7 +101,7 @@ def _fresh(owner: BaseModel, values: Mapping[str, Any]) -> BaseModel:
 
 def _nearest(owner: Any, step: object) -> str:
     if isinstance(owner, list | tuple):
-        return f"; it has {len(owner)} entries, [0] to [{len(owner) - 1}]" if owner else ""
+        return f"; it has {len(owner)} entries, [1] to [{len(owner)}]" if owner else ""
     names = list(type(owner).model_fields) if isinstance(owner, BaseModel) else []
     near = difflib.get_close_matches(str(step), names, 1)
     return f"; nearest is `{near[0]}`" if near else ""

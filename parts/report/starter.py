@@ -206,7 +206,7 @@ def _at(data: Any, path: str) -> Any:
 def _put(data: Any, path: str, value: Any) -> None:
     """Set what stands at a path; in every entry of a list, or in one by its number. None takes it away."""
     key, _, rest = path.partition(".")
-    name, _, number = key.partition("[")
+    name, *number = steps_of(key)
     if isinstance(data, list):
         for one in data:
             _put(one, path, value)
@@ -217,7 +217,7 @@ def _put(data: Any, path: str, value: Any) -> None:
             data[name] = copy.deepcopy(value)
     else:
         inner = data.setdefault(name, {})
-        _put(inner[int(number.rstrip("]"))] if number else inner, rest, value)
+        _put(inner[number[0]] if number else inner, rest, value)
 
 
 def _notes(family: type[Part]) -> dict[str, str]:

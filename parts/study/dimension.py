@@ -135,7 +135,7 @@ def _words(owner: BaseModel, name: str, path: str) -> Iterator[Dimension]:
     elif isinstance(value, list | tuple) and all(isinstance(one, BaseModel) for one in value):
         for i, one in enumerate(value):
             for inner in type(one).model_fields:
-                yield from _words(one, inner, f"{path}[{i}].{inner}")
+                yield from _words(one, inner, f"{path}{dotted((i, inner))}")
     elif value is None or isinstance(value, str | bool | int | float):
         if isinstance(owner, Group) and name in owner.given():
             return
@@ -187,6 +187,6 @@ def _leaf(owner: BaseModel, name: str, value: Any, path: Path_) -> Iterator[Dime
         yield Dimension(at, value, owner, table=table)
     elif vector is not None:
         for i, one in enumerate(value):
-            yield Dimension(f"{at}[{i}]", one, owner, kind=vector.kind)
+            yield Dimension(dotted((*path, i)), one, owner, kind=vector.kind)
     elif quantity is not None:
         yield Dimension(at, value, owner, kind=quantity.kind, sign=quantity.sign)

@@ -10,6 +10,7 @@ from typing import Any
 
 from parts.core.check import Check
 from parts.core.part import Part
+from parts.inputs.document import dotted
 from parts.inputs.problems import InputError
 from parts.study.dimension import Dimension, dimension, refusal
 from parts.study.mass import mass_along
@@ -119,7 +120,11 @@ def required(part: Part, factor: float) -> dict[str, float]:
     """What a file states for factors of at least `factor` on yield and on ultimate strength."""
     asked: dict[str, float] = {}
     groups = [("required", part.required)]
-    groups += [(f"loads[{i}].required", c.required) for i, c in enumerate(part.loads) if c.required]
+    groups += [
+        (dotted(("loads", i, "required")), c.required)
+        for i, c in enumerate(part.loads)
+        if c.required
+    ]
     for where, group in groups:
         asked[f"{where}.on_yield"] = max(factor, group.on_yield)
         asked[f"{where}.on_ultimate"] = max(factor, group.on_ultimate)

@@ -65,6 +65,8 @@ class Build(ReadBuild):
         self._stated: dict[str, Document] = {}
         self._resolved: dict[str, tuple[Document, dict[str, Any]]] = {}
         self._of_points: dict[bool, tuple[BuildCase, ...]] = {}
+        self.taken: dict[str, set[str]] = {}
+        """What was taken of each part so far, by name."""
 
     @cached_property
     def entry(self) -> BuildFile:

@@ -5,8 +5,12 @@ drag does, and prints for each stage median and 95 % [s], and the solid as a mul
 """
 
 import argparse
+import os
 import time
 from pathlib import Path
+
+# As `parts.editing.work.environment` starts a worker: further threads of the linear algebra only wait.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 import numpy as np
 
@@ -21,13 +25,13 @@ LENGTHS = ("plate.thickness", "ears.width", "body.diameter", "thickness", "arm.w
 
 
 def changes(reader, text, count):
-    """Texts with one length a little longer each time."""
+    """Texts with one length a little shorter each time."""
     part, document = reader.part({}), reader.document({})
     fields = {one["path"]: one for one in fields_of(part, document)}
     path = next(one for one in LENGTHS if one in fields and fields[one]["value"])
     for k in range(count):
         yield edited(
-            text, [Edit(steps_of(path), f"{fields[path]['value'] * (1 + 0.002 * (k + 1)):.4f} mm")]
+            text, [Edit(steps_of(path), f"{fields[path]['value'] * (1 - 0.001 * (k + 1)):.4f} mm")]
         )
 
 

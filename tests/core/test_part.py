@@ -89,7 +89,7 @@ def test_a_load_at_no_point_is_shown_where_it_stands(tmp_path):
     with pytest.raises(InputError) as found:
         parts.load(file)
     (problem,) = found.value.problems
-    assert (problem.line, problem.field) == (line, "loads[0].forces[0].at")
+    assert (problem.line, problem.field) == (line, "loads[1].forces[1].at")
     assert "nearest is `pin`" in problem.right
 
 
@@ -101,7 +101,7 @@ def test_two_load_cases_of_one_name_are_refused_where_the_second_stands(tmp_path
     with pytest.raises(InputError) as found:
         parts.load(file)
     (problem,) = found.value.problems
-    assert (problem.line, problem.field, problem.code) == (line, "loads[1].name", "same_name")
+    assert (problem.line, problem.field, problem.code) == (line, "loads[2].name", "same_name")
 
 
 def test_stock_thicker_than_any_row_is_told_at_the_dimension_that_makes_it_so(tmp_path):
@@ -118,7 +118,7 @@ def test_stock_thicker_than_any_row_is_told_at_the_dimension_that_makes_it_so(tm
 
 def test_more_load_never_raises_a_factor(clevis):
     double = with_values(
-        clevis, {"loads[0].forces[0].force": tuple(2 * np.array(clevis.loads[0].forces[0].force))}
+        clevis, {"loads[1].forces[1].force": tuple(2 * np.array(clevis.loads[0].forces[0].force))}
     )
     case = clevis.loads[0].name
     before = {c.name: float(c.factor) for c in clevis.check().checks if c.load_case == case}

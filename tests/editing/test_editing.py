@@ -75,7 +75,7 @@ def test_it_is_read_and_checked(fresh):
     )
     assert (
         "spigot" in fields["shank"]["choices"]
-        and fields["loads[0].forces[0].force[0]"]["said"] == "-2550"
+        and fields["loads[1].forces[1].force[1]"]["said"] == "-2550"
     )
     from parts import load
 
@@ -98,8 +98,8 @@ def test_it_is_read_and_checked(fresh):
         ("shank.length", "1-1/4 in", "30 mm             #", "1-1/4 in          #"),
         ("ears.pin.bolt", "NAS6307", "NAS6306", "NAS6307"),
         ("shank.neck.length", "7/16", "length: 11 mm,", "length: 7/16 mm,"),
-        ("loads[0].forces[0].force[0]", "-2600", "x: -2550", "x: -2600"),
-        ("loads[0].forces[0].force[1]", "30 lbf", "y: 150", "y: 30 lbf"),
+        ("loads[1].forces[1].force[1]", "-2600", "x: -2550", "x: -2600"),
+        ("loads[1].forces[1].force[2]", "30 lbf", "y: 150", "y: 30 lbf"),
         ("edge_break", "", "edge_break: 0.4 mm\n", ""),
         ("quantity", "4", "material: Ti", "quantity: 4\nmaterial: Ti"),
     ],
@@ -168,7 +168,7 @@ def test_an_option_comes_with_its_fields_and_leaves_none_behind(fresh):
 
 def test_what_would_hold_is_offered_and_holds(fresh):
     work, caller = fresh
-    caller.change("loads[0].forces[0].force[0]", "-40000")
+    caller.change("loads[1].forces[1].force[1]", "-40000")
     assert told(work, "checked")["holds"] is False
     told(work, "done")
     ways = told(work, "mended")["ways"]
@@ -302,7 +302,7 @@ def test_odd_requests_change_nothing(fresh):
     for act, asked in (
         ("change", {}), ("change", {"edits": [{}]}), ("change", {"edits": 3}), ("format", {}),
         ("change", {"edits": [{"path": "", "value": "1"}]}),
-        ("change", {"edits": [{"path": "loads[7].name", "value": "x"}]}),
+        ("change", {"edits": [{"path": "loads[8].name", "value": "x"}]}),
         ("change", {"edits": [{"path": "ears.at", "to": ["a", 1]}]}),
         ("change", {"edits": [{"path": "ears.width.deep", "value": "1"}]}),
     ):  # fmt: skip

@@ -107,18 +107,18 @@ def test_a_place_is_dragged_on_the_grid_and_is_one_step(hand):
     spot = next(one for one in browser.find_elements(By.CSS_SELECTOR, "#plan .spot:not(.fixed)"))
     path = spot.get_attribute("data-path")
     browser.execute_script("arguments[0].scrollIntoView({block: 'center'})", spot)
-    before = [said(work, f"{path}[{k}]") for k in (0, 1)]
+    before = [said(work, f"{path}[{k}]") for k in (1, 2)]
     reach = spot.find_element(By.CSS_SELECTOR, ".reach")
     ActionChains(browser).click_and_hold(reach).move_by_offset(6, 0).move_by_offset(
         6, 4
     ).move_by_offset(5, 4).release().perform()
     until(
-        lambda: [told(work, "problems")["written"][f"{path}[{k}]"] for k in (0, 1)] != before, WAIT
+        lambda: [told(work, "problems")["written"][f"{path}[{k}]"] for k in (1, 2)] != before, WAIT
     )
     assert path in browser.find_element(By.ID, "at").text
     assert work.board.get("state")["steps"] == steps + 1
     moved = [
-        float(told(work, "problems")["written"][f"{path}[{k}]"].removesuffix(" mm")) for k in (0, 1)
+        float(told(work, "problems")["written"][f"{path}[{k}]"].removesuffix(" mm")) for k in (1, 2)
     ]
     assert all(v == pytest.approx(round(v)) for v in moved)  # on the grid of 1 mm
     if not told(work, "problems")["problems"]:
@@ -148,14 +148,14 @@ def test_a_mount_is_put_on_in_the_plan_and_taken_away_by_key(hand):
     more = browser.find_element(By.CSS_SELECTOR, "#more-places [data-list=mounts]")
     browser.execute_script("arguments[0].scrollIntoView({block: 'center'})", more)
     more.click()
-    until(lambda: browser.find_elements(By.CSS_SELECTOR, "[data-path='mounts[3].at']"), WAIT)
+    until(lambda: browser.find_elements(By.CSS_SELECTOR, "[data-path='mounts[4].at']"), WAIT)
     told(work, "done")
-    spot = browser.find_element(By.CSS_SELECTOR, "[data-path='mounts[3].at']")
-    until(lambda: "mounts[3]" in browser.find_element(By.ID, "moved").text, WAIT)
+    spot = browser.find_element(By.CSS_SELECTOR, "[data-path='mounts[4].at']")
+    until(lambda: "mounts[4]" in browser.find_element(By.ID, "moved").text, WAIT)
     browser.execute_script("arguments[0].focus()", spot)
     ActionChains(browser).send_keys(Keys.DELETE).perform()
     until(lambda: work.text == before, WAIT)
-    until(lambda: not browser.find_elements(By.CSS_SELECTOR, "[data-path='mounts[3].at']"), WAIT)
+    until(lambda: not browser.find_elements(By.CSS_SELECTOR, "[data-path='mounts[4].at']"), WAIT)
     assert errors(browser) == []
 
 
@@ -187,22 +187,22 @@ def test_keyboard_alone_moves_a_place_and_writes_the_file(hand):
     browser, work = hand
     spot = browser.find_element(By.CSS_SELECTOR, "#plan .spot:not(.fixed)")
     path = spot.get_attribute("data-path")
-    x = float(said(work, f"{path}[0]").removesuffix(" mm"))
+    x = float(said(work, f"{path}[1]").removesuffix(" mm"))
     here = f"#plan [data-path='{path}'][aria-label*=' at x {x:.2f},']"
     stand = "const one = document.querySelector(arguments[0]); one?.focus(); return one === document.activeElement"
     until(
         lambda: browser.execute_script(stand, here), WAIT
     )  # the plan may be drawn anew at any moment
     ActionChains(browser).send_keys(Keys.ARROW_LEFT).perform()
-    until(lambda: float(said(work, f"{path}[0]").removesuffix(" mm")) == x - 1, WAIT)
+    until(lambda: float(said(work, f"{path}[1]").removesuffix(" mm")) == x - 1, WAIT)
     # As fast as a key repeats: no step is lost, and none overtakes another.
     ActionChains(browser).send_keys(*[Keys.ARROW_LEFT] * 12, *[Keys.ARROW_RIGHT] * 8).perform()
-    until(lambda: float(said(work, f"{path}[0]").removesuffix(" mm")) == x - 5, WAIT)
+    until(lambda: float(said(work, f"{path}[1]").removesuffix(" mm")) == x - 5, WAIT)
     ActionChains(browser).key_down(Keys.CONTROL).send_keys("s").key_up(Keys.CONTROL).perform()
     until(lambda: not work.unsaved)
     assert work.file.read_text() == work.text
     browser.refresh()
-    until(lambda: shown(browser, f"{path}[0]") == said(work, f"{path}[0]"), WAIT)
+    until(lambda: shown(browser, f"{path}[1]") == said(work, f"{path}[1]"), WAIT)
 
 
 def test_a_conflict_is_asked_about(hand):

@@ -33,10 +33,10 @@ def test_a_hardpoint_is_moved_the_part_re_forms_and_the_build_is_made(tmp_path, 
         stand = "const one = document.querySelector(arguments[0]); one?.focus(); return one === document.activeElement"
         until(lambda: browser.execute_script(stand, spot), WAIT)
         ActionChains(browser).send_keys(*[Keys.ARROW_LEFT] * 12).perform()
-        until(lambda: told(work, "problems")["written"][f"{FOOT}[0]"] == "170", WAIT)
+        until(lambda: told(work, "problems")["written"][f"{FOOT}[1]"] == "170", WAIT)
         told(work, "done")
         until(lambda: "1 of 1 parts re-form" in browser.find_element(By.ID, "reformed").text, WAIT)
-        until(lambda: f"{FOOT}[0]" in browser.find_element(By.ID, "moved").text, WAIT)
+        until(lambda: f"{FOOT}[1]" in browser.find_element(By.ID, "moved").text, WAIT)
         ActionChains(browser).key_down(Keys.CONTROL).send_keys("s").key_up(Keys.CONTROL).perform()
         until(lambda: not work.unsaved)
         assert "offset: [170, 0, -275]" in work.file.read_text()

@@ -63,7 +63,7 @@ def test_one_mount_more_stands_beside_the_last_and_all_else_of_the_file_stays(br
     taken = edited(
         new,
         edits_of(
-            {"path": "mounts[3]", "drop": True}, bracket.reader.document({str(bracket.file): new})
+            {"path": "mounts[4]", "drop": True}, bracket.reader.document({str(bracket.file): new})
         ),
     )
     assert taken == bracket.text
@@ -73,7 +73,7 @@ def test_a_load_more_takes_a_point_that_bears_none_yet(bracket):
     pedal = chosen("pedal", "stub", bracket.document(), bracket.family, bracket.reads)
     bracket.text = edited(bracket.text, pedal)
     assert unloaded(bracket.part()) == ["pedal"]
-    new = bracket.more("loads[0].forces")
+    new = bracket.more("loads[1].forces")
     assert [one.at for one in bracket.part(new).loads[0].forces] == ["peg", "pedal"]
     assert unloaded(bracket.part(new)) == []
 
@@ -109,10 +109,10 @@ def test_every_list_takes_one_more_or_says_at_its_field_why_not(name, tmp_path):
 
 
 def test_text_that_looks_like_a_number_is_typed_as_it_is_said(bracket):
-    field = bracket.fields()["mounts[0].bolt_class"]
+    field = bracket.fields()["mounts[1].bolt_class"]
     assert field["kind"] == "text"
     bracket.text = edited(
-        bracket.text, edits_of({"path": "mounts[0].bolt_class", "drop": True}, bracket.document())
+        bracket.text, edits_of({"path": "mounts[1].bolt_class", "drop": True}, bracket.document())
     )
-    typed = edits_of({"path": "mounts[0].bolt_class", "value": "10.9"}, bracket.document(), "text")
+    typed = edits_of({"path": "mounts[1].bolt_class", "value": "10.9"}, bracket.document(), "text")
     assert bracket.part(edited(bracket.text, typed)).mounts[0].bolt_class == "10.9"

@@ -131,10 +131,10 @@ UNFIT = [
     (CLEVIS, "7/16-20 UNF", "7/16-20 UNF-2B", "shank.thread", "is a class of nuts"),
     # A stub of a 6202 takes no M14 in its end; a socket head goes in a counterbore and no hexagon.
     (BRACKET, "bolt: M6 8.8, depth", "bolt: M12 8.8, depth", "pedal.retention.thread", "wall"),
-    (BRACKET, "{type: spotfaced, diameter: 20, depth: 1}", "{type: counterbored, depth: 5}", "mounts[2].bolt",
+    (BRACKET, "{type: spotfaced, diameter: 20, depth: 1}", "{type: counterbored, depth: 5}", "mounts[3].bolt",
      "no socket head"),
     # The stack against the lengths that are made: 200 mm of M10 is the longest.
-    (BRACKET, "bolt: M10 10.9", "onto: 200\n    bolt: M10 10.9", "mounts[0].bolt", "has a grip for a stack"),
+    (BRACKET, "bolt: M10 10.9", "onto: 200\n    bolt: M10 10.9", "mounts[1].bolt", "has a grip for a stack"),
 ]  # fmt: skip
 
 

@@ -398,11 +398,11 @@ def test_thickness_bosses_and_loads_vary_as_arrays():
 
 def test_points_vary_as_arrays_in_rules_and_checks():
     x = np.array([60.0, 75.0, 95.0])
-    part = with_values(bracket(), {"mounts[1].at[0]": x})
+    part = with_values(bracket(), {"mounts[2].at[1]": x})
     many = {one.name: one for one in part.modes(case_of("peg", (0.0, -1700.0, 0.0)))}
     for k in range(3):
         alone = checks(
-            with_values(bracket(), {"mounts[1].at[0]": x[k]}), "peg", (0.0, -1700.0, 0.0)
+            with_values(bracket(), {"mounts[2].at[1]": x[k]}), "peg", (0.0, -1700.0, 0.0)
         )
         for name, one in of_many(alone):
             assert alike(np.broadcast_to(many[name].factor, 3)[k], one), name

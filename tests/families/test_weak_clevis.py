@@ -407,7 +407,7 @@ def test_a_moment_that_the_joint_leaves_free_is_refused_at_its_field():
     for throat, moment in (({}, (0, 3000, 0)), (BLADE, (0, 0, 3000))):
         with pytest.raises(ValidationError) as wrong:
             of(loaded("pad", (1000, 0, 0), moment, **throat))
-        assert "loads[0].forces[0].moment" in str(wrong.value)
+        assert "loads[1].forces[1].moment" in str(wrong.value)
     of(loaded("pad", (1000, 0, 0), (0, 3000, 0), **BLADE))
 
 

@@ -181,12 +181,12 @@ SHANKS = "write one of `male thread`, `weld spigot` and `tube`"
          "write `width: 12 mm`, with your own figure (gap between the ears)"),
         ("{width: 12 mm, depth: 1-1/4\"}", "3", "3:9: throat: `3` is not a group of keys; "
          "write a group of keys"),
-        ("- thickness: 3/8 in", "- thickness: wide", "5:14: ears[0].thickness: "
+        ("- thickness: 3/8 in", "- thickness: wide", "5:14: ears[1].thickness: "
          f"`wide` is not a length; {A_LENGTH}"),
-        ("- thickness: 3/8 in", "- {thickness: 1 in, side: both side}", "5:27: ears[0].side: "
+        ("- thickness: 3/8 in", "- {thickness: 1 in, side: both side}", "5:27: ears[1].side: "
          "`both side` is no choice here; nearest is `both sides`; "
          "write one of `left`, `right` and `both sides`"),
-        ("- thickness: 3/8 in", "- {thickness: 1 in, width: 3 mm}", "5:28: ears[0].width: "
+        ("- thickness: 3/8 in", "- {thickness: 1 in, width: 3 mm}", "5:28: ears[1].width: "
          "`3 mm` is not more than 5 mm (0.1969 in); write more than 5 mm (0.1969 in)"),
         ("- thickness: 3/8 in", "  thickness: 3 mm", "5:3: ears: a group of keys is not a list; "
          "write a list"),
@@ -226,7 +226,7 @@ def test_one_thing_wrong_is_one_sentence(old, new, message):
         ("thickness: 3 mm", "thickness: `thickness` is no key here; `thickness` belongs in `ears`"),
         ("unit: mm", "unit: `unit` is no key here; nearest is `units`"),
         ("pin: 12 kg", f"pin: `12 kg` is a mass, not a length; {A_LENGTH}, or write `auto`"),
-        ("load: [1 N, x, 0]", "load[1]: `x` is not a force; write a force, as in `1500 N` or `250 lbf`"),
+        ("load: [1 N, x, 0]", "load[2]: `x` is not a force; write a force, as in `1500 N` or `250 lbf`"),
         ("load: {y: 2 kg}", "load.y: `2 kg` is a mass, not a force; "
          "write a force, as in `1500 N` or `250 lbf`"),
         ("at: [1 mm]", "at: 1 values where 3 are needed; write [12 mm, 0, 0] or {x: 12 mm}"),
@@ -252,7 +252,7 @@ def test_one_thing_wrong_is_one_sentence(old, new, message):
          "spare.diamter: `diamter` is no key here; nearest is `diameter`"),
         ("spare: {type: tube, tube: 3 kg}", f"spare.tube: `3 kg` is a mass, not a length; {A_LENGTH}"),
         ("spares: [{type: tube, tube: 1 mm}, {type: tub}]",
-         f"spares[1].type: `tub` is no choice here; nearest is `tube`; {SHANKS}"),
+         f"spares[2].type: `tub` is no choice here; nearest is `tube`; {SHANKS}"),
         ("spare: [1]", "spare: a list is not a group of keys; write a group of keys"),
         ("units: kg", "units: `kg` is a unit of mass; a length is in mm, cm, m, in, ft, thou"),
         ("units: MM", "units: `MM` is no unit known here; nearest is `mm`; a length is in mm, cm, m, in, ft, thou"),
@@ -275,7 +275,7 @@ def test_everything_wrong_is_said_at_once_by_line():
     said = told(BASE, ("12 mm", "12 kg"), ("3/8 in", "3/8 inn"), ("engagement", "engagment"))
     assert [line.split(": ")[:2] for line in said] == [
         ["3:17", "throat.width"],
-        ["5:14", "ears[0].thickness"],
+        ["5:14", "ears[1].thickness"],
         ["9:3", "shank.engagment"],
     ]
 
@@ -333,7 +333,7 @@ def test_values_are_replaced_in_a_copy():
     part = read_text(BASE, FAMILIES)
     assert part.area == 12.0 * 31.75
     widths = np.array([10.0, 20.0])
-    swept = with_values(part, {"throat.width": widths, "ears[0].thickness": 6.0})
+    swept = with_values(part, {"throat.width": widths, "ears[1].thickness": 6.0})
     np.testing.assert_array_equal(swept.area, widths * 31.75)
     assert swept.ears[0].thickness == 6.0
     assert (part.throat.width, part.area, part.ears[0].thickness) == (12.0, 12.0 * 31.75, 9.525)
@@ -343,8 +343,8 @@ def test_values_are_replaced_in_a_copy():
     ("path", "message"),
     [
         ("throat.widht", "there is no `throat.widht` here; nearest is `width`"),
-        ("ears.thickness", "there is no `ears.thickness` here; it has 1 entries, [0] to [0]"),
-        ("ears[3].thickness", "there is no `ears[3]` here; it has 1 entries, [0] to [0]"),
+        ("ears.thickness", "there is no `ears.thickness` here; it has 1 entries, [1] to [1]"),
+        ("ears[4].thickness", "there is no `ears[4]` here; it has 1 entries, [1] to [1]"),
         ("finish", "there is no `finish` here"),
         ("throat.width.x", "there is no `throat.width.x` here"),
     ],

@@ -68,8 +68,8 @@ def test_other_families_too(family, path, low, high):
 
 def test_one_of_several_alike_is_changed_whole():
     part = families()["foot-control bracket"](**families()["foot-control bracket"].example)
-    wider = part.changed({"mounts[0].onto": "4.5 mm"})
-    again = part.changed({"mounts[0]": wider.mounts[0]})
+    wider = part.changed({"mounts[1].onto": "4.5 mm"})
+    again = part.changed({"mounts[1]": wider.mounts[0]})
     assert again.mounts == wider.mounts
-    with pytest.raises(KeyError, match=r"mounts\[9\]"):
-        part.changed({"mounts[9]": wider.mounts[0]})
+    with pytest.raises(KeyError, match=r"mounts\[10\]"):
+        part.changed({"mounts[10]": wider.mounts[0]})

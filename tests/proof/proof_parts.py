@@ -90,7 +90,7 @@ def _lengths(owner: Any, path: str = "") -> Iterator[tuple[str, Any]]:
                 yield from _lengths(getattr(owner, name), f"{path}.{name}" if path else name)
     elif isinstance(owner, list):
         for i, one in enumerate(owner):
-            yield from _lengths(one, f"{path}[{i}]")
+            yield from _lengths(one, f"{path}[{i + 1}]")
     elif (isinstance(owner, float) and owner > 0.0) or (
         isinstance(owner, tuple) and owner and all(isinstance(v, float) for v in owner)
     ):

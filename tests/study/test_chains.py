@@ -112,7 +112,7 @@ def test_chains_of_the_demo():
     goes in where they lie 0.4 apart, and its own hole may be off by 0.2. The slotted one has 9 in both, and 2 more."""
     chains = chains_of(build_of("params/build.yaml"))
     found = {f"{one.part}, {one.name}": one for one in chains}
-    tight, slotted = found["HC-104, mounts[2].at[0]"], found["HC-104, mounts[1].at[0]"]
+    tight, slotted = found["HC-104, mounts[3].at[1]"], found["HC-104, mounts[2].at[1]"]
     assert tight.worst == pytest.approx((21.6, 22.4), abs=1e-3)
     assert (tight.least, tight.most) == pytest.approx((21.6, 22.4))
     assert slotted.most - slotted.middle == pytest.approx(1.0 + 2.0 * np.cos(np.radians(10.0)))
@@ -132,7 +132,7 @@ def test_a_place_that_was_read_too_roughly_falls_short(tmp_path):
     )
     build = Build(tmp_path / "build.yaml")
     places = _places(build, "HC-104", build.bare("HC-104"), _Moved(build))
-    (tight,) = [one for one in places if one.name == "mounts[2].at[0]"]
+    (tight,) = [one for one in places if one.name == "mounts[3].at[1]"]
     off = np.linspace(-0.2, 0.2, 2001)
     beyond = float(np.mean(norm.sf((0.4 - off) / 0.25) + norm.cdf((-0.4 - off) / 0.25)))
     assert beyond == pytest.approx(0.15, abs=0.02)
@@ -146,10 +146,10 @@ def test_a_bolt_screwed_into_the_other_piece_has_the_play_of_one_hole():
     for fixed, zone, room, own in ((True, 0.5, 0.5, 0.25), (False, 1.0, 1.0, 0.5)):
         hole, bolt = within("hole", 9.0, 0.0, 0.0, "maker"), within("bolt", 8.0, 0.0, 0.0, "maker")
         part = SimpleNamespace(mounts=[SimpleNamespace()], clearances=lambda: (
-            bolt_in_hole("mount 1: bolt in its hole", "mounts[0].hole", 9.0, bolt),  # noqa: B023
-            bolt_through_both("both", "mounts[0].hole", hole, bolt, zone, fixed=fixed),  # noqa: B023
+            bolt_in_hole("mount 1: bolt in its hole", "mounts[1].hole", 9.0, bolt),  # noqa: B023
+            bolt_through_both("both", "mounts[1].hole", hole, bolt, zone, fixed=fixed),  # noqa: B023
         ))  # fmt: skip
-        play = _plays(part)["mounts[0]"]
+        play = _plays(part)["mounts[1]"]
         assert play.along == pytest.approx((room, room), abs=1e-9)
         assert play.zone == pytest.approx(own)
 

@@ -138,7 +138,7 @@ def test_factors_that_the_file_asks_for_are_not_lowered(tmp_path):
     [
         ("ears.thicknes", "nearest is `ears.thickness`"),
         ("thickness", "nearest is `ears.thickness`"),
-        ("loads[0].name", "has no dimension"),
+        ("loads[1].name", "has no dimension"),
         ("ears.width", "so no list holds its sizes; state the ones to try"),
         ("ears.thickness=", "no value is asked for"),
         ("ears.thickness=5 nm", "`5 nm`"),

@@ -117,7 +117,7 @@ def test_readings_of_hardpoints_move_what_is_taken_from_them():
     """The frame tab is known to 0.5 mm beside the bolt that it is stated from, one axis along the plate. What both
     share moves nothing: the peg is set off the bolt as drawn, and the bolt's own 0.3 mm move plate and peg alike."""
     found = {one.name: one for one in givens(Stated(BRACKET), {}, {}) if one.kind == "reading"}
-    assert found["frame tab, left, x"].moves == pytest.approx({"mounts[1].at[0]": 1.0})
+    assert found["frame tab, left, x"].moves == pytest.approx({"mounts[2].at[1]": 1.0})
     assert found["frame tab, left, x"].spread == pytest.approx(0.25)
     assert not any(name.startswith(("left peg", "lower engine bolt")) for name in found)
 

@@ -23,8 +23,8 @@ LOST = [
     (("pivot: swing arm pivot\n  axle: rear axle", "pivot: rear axle\n  axle: swing arm pivot"),
      "vehicle.rear_axle", "mm from `swing arm pivot`"),
     (("rear_axle: rear axle", "rear_axle: swing arm pivot"), "vehicle.rear_axle", "mm from `rear axle`"),
-    (("at: seat, factor", "at: seat mount, factor"), "cases[0].at", "`seat mount` sits on `tail`"),
-    (("points: {peg: left peg,", "points: {pegg: left peg,"), "parts[3].points.pegg", "no load point `pegg`"),
+    (("at: seat, factor", "at: seat mount, factor"), "cases[1].at", "`seat mount` sits on `tail`"),
+    (("points: {peg: left peg,", "points: {pegg: left peg,"), "parts[4].points.pegg", "no load point `pegg`"),
     (("  swing arm: of the donor", "  swimg arm: of the donor"), "not_modelled.swimg arm", "nearest is `swing arm`"),
     (("  swing arm pivot: bosses on the frame", "  frame: all of it"), "not_modelled.frame", "one by one"),
     (("  - {type: seat, at: seat, factor: 3.5}", "  - {type: kick lever, name: other, at: kick lever pad}"),
@@ -32,10 +32,10 @@ LOST = [
     (("links:\n", "links:\n  stay: {frame: tail hinge, body: seat}\n"), "links.stay", "holds no body"),
     (("file: hc-104-foot-bracket-left.yaml\n    place: {origin: \"lower engine bolt, left\"",
       "file: hc-104-foot-bracket-left.yaml\n    place: {origin: \"lower engine bolt, right\""),
-     "parts[3].place", "is for the left side"),
+     "parts[4].place", "is for the left side"),
     (("file: hc-104-foot-bracket-left.yaml\n    place: {origin: \"lower engine bolt, left\", x: forward",
       "file: hc-104-foot-bracket-left.yaml\n    place: {origin: \"lower engine bolt, left\", x: rearward"),
-     "parts[3].place", "faces the middle"),
+     "parts[4].place", "faces the middle"),
 ]  # fmt: skip
 
 

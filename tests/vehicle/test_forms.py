@@ -149,7 +149,7 @@ def test_messages_point_at_the_line_of_the_part(tmp_path):
     (problem,) = caught.value.problems
     line = CLEVIS.splitlines().index("  length: {length}") + 1
     assert (problem.file, problem.line) == (str(tmp_path / "a.yaml"), line)
-    assert problem.field == "shank.length.distance[1]"
+    assert problem.field == "shank.length.distance[2]"
     assert "nearest is `two`" in str(problem)
 
 

@@ -19,7 +19,7 @@ NEAR = 0.06
 """Distance of a number that was read off a rounded one [mm], [deg]."""
 
 BY_CHANCE = {
-    "HC-105 mounts[0].boss.diameter": "a diameter, no place",
+    "HC-105 mounts[1].boss.diameter": "a diameter, no place",
     "HC-105 peg.shoulder": "a diameter, no place",
     "HC-105 peg.boss.diameter": "a diameter, no place",
     "HC-105 pedal.boss.diameter": "a diameter, no place",

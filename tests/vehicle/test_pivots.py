@@ -128,13 +128,13 @@ def test_the_bracket_bears_the_stop_and_the_spring_of_its_pedal():
 @pytest.mark.parametrize(
     ("old", "new", "field", "says"),
     [
-        (HINGE, f"{HINGE}    axis: [seat, pedal pivt]\n", "bodies.brake pedal.axis[1]", "nearest is `pedal pivot`"),
+        (HINGE, f"{HINGE}    axis: [seat, pedal pivt]\n", "bodies.brake pedal.axis[2]", "nearest is `pedal pivot`"),
         ("body: pedal spring lug", "body: pedal spring lag", "bodies.brake pedal.spring.body", "pedal spring lug"),
         ("stop: {at: pedal stop", "stop: {at: kick lever pad", "bodies.brake pedal.stop.at", "on the frame"),
         ("value: greatest pull of the return spring", "value: pull", "bodies.brake pedal.spring.pull.value", "force"),
         ("tail: {hinge:", "tail: {axis: forward, hinge:", "bodies.tail.axis", "a pair of links"),
-        (HINGE, f"{HINGE}    axis: [0, 0, 0]\n", "cases[3]", "no direction"),
-        (HINGE, f"{HINGE}    axis: forward\n", "cases[3]", "points at the hinge"),
+        (HINGE, f"{HINGE}    axis: [0, 0, 0]\n", "cases[4]", "no direction"),
+        (HINGE, f"{HINGE}    axis: forward\n", "cases[4]", "points at the hinge"),
     ],
 )  # fmt: skip
 def test_what_holds_a_lever_wrongly_is_refused(tmp_path, old, new, field, says):

@@ -194,8 +194,8 @@ def test_what_acts_on_the_swing_arm_is_carried_by_it_whatever_its_type(tmp_path,
         ([("{type: seat, at: seat,", "{type: seat, at: link on arm,")], "cases[", "sits on `arm`, which moves"),
         ([("{frame: strut foot, body", "{frame: link on swing arm, body")], "links.seat strut.frame",
          "name a hardpoint on the frame"),
-        ([("mounts: [\"lower", "mounts: [rear sprocket, \"lower")], "engine.mounts[0]", "sits on `swing arm`"),
-        ([("loaded_at: [kick lever pad]", "loaded_at: [kick lever pad, seat]")], "bodies.tail.loaded_at[0]",
+        ([("mounts: [\"lower", "mounts: [rear sprocket, \"lower")], "engine.mounts[1]", "sits on `swing arm`"),
+        ([("loaded_at: [kick lever pad]", "loaded_at: [kick lever pad, seat]")], "bodies.tail.loaded_at[1]",
          "sits on `engine` already"),
         ([("{frame: gearbox shaft arm,", "{frame: seat,"), ("{frame: strut foot,", "{frame: shift toe,"),
           ("sides: both}\n  brake", "sides: one}\n  brake")], "cases[", "stand on each other in a circle"),
@@ -230,4 +230,4 @@ def test_a_load_on_a_swing_arm_needs_the_masses(tmp_path):
     text = text.replace("swing arm: bought, shock: bought,", "swing arm: bought, axle: named,")
     path.write_text(text)
     (problem,) = refused(path)
-    assert problem.field == "cases[0].at" and "state `vehicle:`" in str(problem)
+    assert problem.field == "cases[1].at" and "state `vehicle:`" in str(problem)

@@ -71,7 +71,7 @@ def test_a_stop_that_is_needed_and_not_stated_is_asked_for(tmp_path):
     case = "{type: stated, name: lift, at: axle, direction: up, force: 9 kN}"
     text = with_rear_end(("\nparts:", f"\ncases:\n  - {case}\nparts:"))
     (problem,) = refused(write(tmp_path, text))
-    assert problem.field == "cases[0]" and "state `stops:" in str(problem)
+    assert problem.field == "cases[1]" and "state `stops:" in str(problem)
 
 
 def test_every_body_balances_and_what_goes_in_comes_out_at_the_masses(tmp_path):

@@ -114,21 +114,21 @@ def test_a_third_wheel_lands_on_its_tyre(tmp_path):
 @pytest.mark.parametrize(
     ("change", "field", "words"),
     [
-        (("left: -0.2", "left: -0.3"), "cases[1].left", "the third wheel lifts at 0.7"),
-        (("{type: three wheels, name: standing}", "{type: cornering, lateral: 0.4}"), "cases[0].type",
+        (("left: -0.2", "left: -0.3"), "cases[2].left", "the third wheel lifts at 0.7"),
+        (("{type: three wheels, name: standing}", "{type: cornering, lateral: 0.4}"), "cases[1].type",
          "is a case of a machine on two wheels"),
-        (("{type: three wheels, name: standing}", "{type: acceleration, slope: 5 deg}"), "cases[0].slope",
+        (("{type: three wheels, name: standing}", "{type: acceleration, slope: 5 deg}"), "cases[1].slope",
          "on level ground"),
-        (("{type: three wheels, name: standing}", "{type: landing, height: 100, lean: 5 deg}"), "cases[0].lean",
+        (("{type: three wheels, name: standing}", "{type: landing, height: 100, lean: 5 deg}"), "cases[1].lean",
          "upright"),
-        (("{type: three wheels, name: standing}", "{type: fall, at: headstock, gives: 50}"), "cases[0].type",
+        (("{type: three wheels, name: standing}", "{type: fall, at: headstock, gives: 50}"), "cases[1].type",
          "does not fall over"),
-        ((", third_wheel: side wheel on the ground", ""), "cases[0].type", "states no third wheel"),
+        ((", third_wheel: side wheel on the ground", ""), "cases[1].type", "states no third wheel"),
         (("third_wheel: side wheel on the ground", "third_wheel: side wheel"), "vehicle.third_wheel",
          "no hardpoint `side wheel`"),
         (("at: [-286, -1050, 0]", "at: [-286, 0, 0]"), "vehicle.third_wheel", "in one line"),
         (("at: [140, -210, 480]", "at: [140, 400, 480]"), "vehicle.machine_centre", "its third wheel lifts"),
-        (("name: standing}", "name: standing, braking: 0.3}"), "cases[0].type", "does not state its rear brake"),
+        (("name: standing}", "name: standing, braking: 0.3}"), "cases[1].type", "does not state its rear brake"),
     ],
 )  # fmt: skip
 def test_what_three_wheels_cannot_bear_is_told_at_its_place(tmp_path, change, field, words):

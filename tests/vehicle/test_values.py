@@ -58,7 +58,7 @@ def test_what_is_no_length_of_a_row_is_not_given(strut, path):
     [
         ("hc-101-seat-strut-clevis", "ears.pin.diameter"),
         ("hc-101-seat-strut-clevis", "ears.pin.material"),
-        ("hc-105-foot-bracket-right", "mounts[1].thread"),
+        ("hc-105-foot-bracket-right", "mounts[2].thread"),
         ("hc-105-foot-bracket-right", "spring.diameter"),
     ],
 )

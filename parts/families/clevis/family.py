@@ -33,6 +33,7 @@ from parts.features.thread.body import Body, OnBody
 from parts.features.thread.female_thread import FemaleThread
 from parts.features.thread.male_thread import MaleThread
 from parts.features.weld.softened import within_reach
+from parts.inputs.document import dotted
 from parts.inputs.quantities import Angle, NonNegativeLength, NonNegativeRatio
 from parts.standards.materials.materials import Material
 from parts.strength.section.outline import Outline
@@ -154,7 +155,7 @@ class Clevis(Assembled):
         )
         wrong = [
             matching(
-                "clevis.free", f"loads[{i}].forces[{k}].moment", False, why,
+                "clevis.free", dotted(("loads", i, "forces", k, "moment")), False, why,
                 "leave it out; what turns the part must come as a force, or another part carries it",
             )
             for i, case in enumerate(self.loads)

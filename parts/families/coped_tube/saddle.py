@@ -21,6 +21,7 @@ from parts.families.coped_tube.neighbour import AtSaddle, Bears, Beside
 from parts.features.bolts.hardware import matching
 from parts.features.weld.plate_edge import SHEAR_SHARE, TUBE_USED, Wall
 from parts.inputs.designations import MaterialName
+from parts.inputs.document import dotted
 from parts.inputs.quantities import NonNegativeLength, PositiveLength
 from parts.standards.materials.materials import Material
 from parts.strength.method import Worked, plain, work
@@ -97,7 +98,7 @@ class Onto(Beside, Answers[AtSaddle]):
             yield from self._square_rules(site)
         yield from self.way_rules(field, outside, self.gap)
         for k, other in enumerate(self.beside):
-            yield from list(other.way_rules(f"{field}.beside[{k}]", outside, self.gap))[:2]
+            yield from list(other.way_rules(f"{field}.beside{dotted((k,))}", outside, self.gap))[:2]
         leg = self.size(site)
         rows: Sequence[tuple[Any, ...]] = (
             *self._neighbour(site),

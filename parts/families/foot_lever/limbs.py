@@ -26,6 +26,7 @@ from parts.features.arm.clevis_end import ClevisEnd
 from parts.features.arm.leg import STIFF, Leg, Rooted
 from parts.features.arm.round_end import RoundEnd
 from parts.features.eye.eye import Eye
+from parts.inputs.document import dotted
 from parts.inputs.quantities import Angle, PositiveLength
 from parts.strength.shafts.thin_hub import pull_factor, root_factor
 
@@ -144,7 +145,7 @@ def chain(
         blade = Blade(arm, across / 2.0, arm.length, end.rim)
         given = _thin(hub, arm, arm.length) if i == 0 else STIFF
         name = "arm" if i == 0 else f"arm beyond knee {i}"
-        end_field = "toe" if i == len(knees) else f"knees[{i}]"
+        end_field = "toe" if i == len(knees) else dotted(("knees", i))
         found.append(
             Limb(name, field, Leg(blade, hub_name, given), angle, at, hub_field, hub_name, wide, end, end_field)
         )  # fmt: skip

@@ -12,6 +12,7 @@ import numpy as np
 from parts.core.freebody import Acting, reacting
 from parts.core.loads import Action, LoadCase, PointLoad, point_actions, resultant
 from parts.core.rules import Rule, at_most
+from parts.inputs.document import dotted
 
 BALANCE = 1e-6
 """How far two opposite forces may differ and still balance [-]: rounding of units."""
@@ -176,13 +177,13 @@ def load_rules(loads: list[LoadCase], joints: tuple[Joint, Joint]) -> Iterator[R
         rest = sum(load.force[0] for load in case.forces)
         one_end = np.logical_or(*(np.asarray(pull) == 0.0 for pull in pulls.values()))
         yield at_most(
-            "link.balance", f"loads[{i}].forces", np.where(one_end, 0.0, np.abs(rest)),
+            "link.balance", dotted(("loads", i, "forces")), np.where(one_end, 0.0, np.abs(rest)),
             BALANCE * sum(np.abs(pull) for pull in pulls.values()),
             "the forces along the link at its two ends do not balance",
             "state the force at one end, the other reacts it; or make them equal and opposite", "N",
         )  # fmt: skip
         for k, load in enumerate(case.forces):
-            yield from _moment_rules(f"loads[{i}].forces[{k}].moment", load, joints)
+            yield from _moment_rules(dotted(("loads", i, "forces", k, "moment")), load, joints)
 
 
 def _moment_rules(field: str, load: PointLoad, joints: tuple[Joint, Joint]) -> Iterator[Rule]:

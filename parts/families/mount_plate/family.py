@@ -20,6 +20,7 @@ from parts.features.plate.collecting_plate import CollectingPlate
 from parts.features.plate.fixture import Bore, Fixture, Turn, pad_radius
 from parts.features.plate.on_plate import OnPlate
 from parts.features.plate.plate_feature import AtPoint, Lever, PlateFeature
+from parts.inputs.document import dotted
 from parts.inputs.quantities import Point2, PositiveLength
 
 if TYPE_CHECKING:
@@ -200,7 +201,7 @@ class MountPlate(CollectingPlate):
 
     def field_of(self, name: str) -> str:
         kind, _, number = name.partition(" ")
-        return "anchor" if kind == "bar" else f"{kind}[{int(number) - 1}]"
+        return "anchor" if kind == "bar" else f"{kind}[{number}]"
 
     def rules(self) -> Iterator[Rule]:
         yield from super().rules()
@@ -209,7 +210,7 @@ class MountPlate(CollectingPlate):
             yield at_least("pair.spacer", "pair.spacer", self.pair.spacer, 1.4 * widest,
                 "a spacer this thin clamps nothing", "take a thicker spacer")  # fmt: skip
             for k, one in enumerate(self.engine):
-                yield at_most("pair.lug", f"engine[{k}].lug", np.abs(one.lug - self.pair.apart), LEFT_OPEN,
+                yield at_most("pair.lug", dotted(("engine", k, "lug")), np.abs(one.lug - self.pair.apart), LEFT_OPEN,
                     "the lug does not fill the room between the two plates, which its bolt would bend",
                     "state the lug with the washers beside it, or `pair.apart` as wide as the lug")  # fmt: skip
 

@@ -38,6 +38,7 @@ from parts.features.pins.tab_hole import InTab, TabHole
 from parts.features.press.fit import bolt_in_hole
 from parts.features.section.notches import beside_pin, flat_fillet, pin_rim, same
 from parts.features.section.outlines import beside_bore, chamfered
+from parts.inputs.document import dotted
 from parts.strength.method import plain
 from parts.strength.section.outline import Outline
 
@@ -157,7 +158,7 @@ class SheetBracket(BracketShape):
                 room = np.minimum(leg.end, one.wide / 2.0 - np.abs(off))
                 label = f"tab to the {name}" + (f", hole {i}" if leg.pitch is not None else "")
                 found.append((one, InTab(
-                    field=f"legs[{k}].pin", metal=self.metal, name=label, thickness=self.thickness,
+                    field=dotted(("legs", k, "pin")), metal=self.metal, name=label, thickness=self.thickness,
                     at=one.way(leg.reach, off), axes=one.frame(leg.reach), width=2.0 * room,
                     reach=leg.reach - one.strip.last, end=leg.end, behind=one.wide,
                     spread=self.spread(one, one.strip.last) / len(leg.offsets), **leg.in_hole,

@@ -13,6 +13,7 @@ from parts.features.bolts.grip import grip_rules, length_rule
 from parts.features.pins.pin import TappedHole
 from parts.features.pins.tab_hole import InTab, TabHole
 from parts.features.thread.threaded import engagement_rule
+from parts.inputs.document import dotted
 from parts.standards.stock.bends import least_bend_radius
 
 DIE = 8.0
@@ -57,8 +58,8 @@ def bracket_rules(part: BracketShape) -> Iterator[Rule]:
     if base.into is not None:
         yield from base.into.rules(base.bolts, t)
     for k, one in enumerate(part.stands.values()):
-        yield from _leg_rules(part, one, f"legs[{k}]")
-        yield from _bend_rules(part, one, f"legs[{k}]")
+        yield from _leg_rules(part, one, dotted(("legs", k)))
+        yield from _bend_rules(part, one, dotted(("legs", k)))
     for side, after in zip(ROUND, (*ROUND[1:], ROUND[0]), strict=True):
         both = [part.stands.get(name) for name in (side, after)]
         full = [one is not None and one.full for one in both]
@@ -123,7 +124,7 @@ def _leg_rules(part: BracketShape, one: Standing, field: str) -> Iterator[Rule]:
 def _bend_rules(part: BracketShape, one: Standing, field: str) -> Iterator[Rule]:
     t, leg = part.thickness, one.leg
     for i, bend in enumerate(leg.bends):
-        at = f"{field}.bends[{i}]"
+        at = f"{field}.bends{dotted((i,))}"
         beyond = (
             leg.bends[i + 1].flat
             if i + 1 < len(leg.bends)
@@ -137,7 +138,9 @@ def _bend_rules(part: BracketShape, one: Standing, field: str) -> Iterator[Rule]
             "sheet.wide_radius", f"{at}.radius", bend.radius, 20.0 * t,
             "so wide a bend is rolled, not folded, and springs far back (common practice, no source)", "lessen it",
         )  # fmt: skip
-        flat = f"{field}.bends[{i + 1}].flat" if i + 1 < len(leg.bends) else f"{field}.reach"
+        flat = (
+            f"{field}.bends{dotted((i + 1,))}.flat" if i + 1 < len(leg.bends) else f"{field}.reach"
+        )
         yield at_least(
             "sheet.least_leg", flat, beyond + bend.radius + t, LEAST_LEG * DIE * t,
             f"the flat beyond it is too short to lie on the die, {DIE:g} thicknesses wide (common practice, no source)",

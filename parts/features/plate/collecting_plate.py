@@ -39,6 +39,7 @@ from parts.features.plate.section.webs import corner_notch, webs
 from parts.features.plate.shape import Shape
 from parts.features.press.fit import limit_facts
 from parts.features.press.pressed import coating_facts
+from parts.inputs.document import dotted
 
 if TYPE_CHECKING:
     from parts.core.blank import Blank
@@ -143,7 +144,8 @@ class CollectingPlate(Assembled):
         (stands,) = chief.fixtures(at_chief)
         found = [
             Placing(mount, replace(
-                at_chief, field=f"mounts[{k}]", name=f"mount {k + 1}", point="", at=place_of(self.sign, mount.at, 0.0),
+                at_chief, field=dotted(("mounts", k)), name=f"mount {k + 1}", point="",
+                at=place_of(self.sign, mount.at, 0.0),
                 felt=partial(self._felt_by, k), bending=partial(self._bent_by, k), reach=stands.beyond_foot(mount.at),
             ))
             for k, mount in enumerate(self.mounts)

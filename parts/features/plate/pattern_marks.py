@@ -26,7 +26,7 @@ def in_the_pattern(marks: Marks, one: Fixture, zone: float, low: Any) -> Marks:
         zone: diameter of the zone of its axis [mm].
         low: height of the face on the frame [mm].
     """
-    first, second = one.field == "mounts[0]", one.field == "mounts[1]"
+    first, second = one.field == "mounts[1]", one.field == "mounts[2]"
     datums = (FACE,) if first else (FACE, FIRST) if second else (FACE, FIRST, SECOND)
     wanted = Zone("perpendicularity" if first else "position", zone, datums)
     letter = FIRST if first else SECOND if second else ""

@@ -290,7 +290,7 @@ def _places(build: Build, name: str, part: Part, others: _Moved) -> Iterator[Cha
         if half == half:
             own.append(Term("its own tolerance", float(half), by, even=True))
         middle = value if is_length else float(np.degrees(value))
-        room = np.inf if play is None else play.along[0 if path.endswith("[0]") else 1]
+        room = np.inf if play is None else play.along[0 if path.endswith("[1]") else 1]
         yield Chain(name, path, "place", middle, tuple(own), middle - room, middle + room,
                     unit="mm" if is_length else "deg")  # fmt: skip
 

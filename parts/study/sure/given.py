@@ -10,7 +10,7 @@ from typing import Any, Literal
 import numpy as np
 
 from parts.core.part import Part
-from parts.inputs.document import read_document
+from parts.inputs.document import dotted, read_document
 from parts.inputs.problems import InputError
 from parts.inputs.reading import refers_to_build
 from parts.inputs.units import ANGLE, LENGTH
@@ -242,7 +242,7 @@ def _metals(group: Any, path: str) -> Iterator[tuple[str, Material]]:
         value, at = getattr(group, name), f"{path}.{name}".lstrip(".")
         many = value if isinstance(value, list | tuple) else [value]
         for i, one in enumerate(many):
-            here = f"{at}[{i}]" if many is value else at
+            here = at + dotted((i,)) if many is value else at
             if isinstance(one, Material):
                 yield here, one
             elif hasattr(type(one), "model_fields"):

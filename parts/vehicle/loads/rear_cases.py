@@ -8,6 +8,7 @@ from typing import cast
 import numpy as np
 
 from parts.core.freebody import Acting, balance
+from parts.inputs.document import dotted
 from parts.vehicle.file.case_entries import SpectrumEntry
 from parts.vehicle.file.rear_entries import DamperLoadEntry
 from parts.vehicle.loads import vehicle_cases
@@ -154,6 +155,6 @@ def _damper_force(load: DamperLoadEntry, index: int) -> tuple[float, tuple[Facto
         )
         return float(damping_force(load.rate, load.velocity)), factors, "F = C v"
     raise CaseError(
-        f"loads[{index}]", f"{load.name!r} needs its force, or its rate and velocity, and not both",
+        dotted(("loads", index)), f"{load.name!r} needs its force, or its rate and velocity, and not both",
         "state `force: 2.5 kN`, or `rate: 1.2` in N*s/mm and `velocity: 1500` in mm/s",
     )  # fmt: skip
