@@ -182,8 +182,8 @@ cases:
   - {type: car corner, left: -1.2}                          # a right turn: this wheel is the outer one
   - {type: car corner, left: 0.5}
   - {type: car corner, braking: 0.8, left: -0.8, bump: 1.5}
-  # A driven wheel: its centre a hardpoint, named in the upright's `loaded_at:` too; `centre:` and `front_drive:` in `car:`;
-  # then {type: car corner, driving: 0.5}, and {type: car corner, driving: -0.3} where the engine brakes.
+  # A driven wheel: its centre a hardpoint, named in the upright's `loaded_at:` too; `centre:` and `front_drive:` in
+  # `car:`; then {type: car corner, driving: 0.5}, and {type: car corner, driving: -0.3} where the engine brakes.
 not_modelled:                # what takes the loads that no part does
   upright: to be made
   upper front arm: tube
