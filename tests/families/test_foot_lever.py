@@ -225,3 +225,20 @@ def test_edges_that_all_but_meet_at_the_hub_break_no_solid():
     )
     [solid] = part.pieces[0].solid.solids().vals()
     assert solid.isValid()
+
+
+@pytest.mark.parametrize(("force", "ok"), [(120.0, SHORT), (60.0, HOLDS)])
+def test_thin_legs_in_a_row_topple_as_one_arm(force, ok):
+    """Legs of 120, 110 and 110 mm by 28 x 3, 4 degrees from straight: 4.013·√(EI GJ)/L² from the hub's rim, 316 mm; a
+    leg by itself would topple at a ninth of its length, squared."""
+    leg = {"length": "110 mm", "width": "28 mm", "thickness": "3 mm", "crank": "0 mm", "root_fillet": "2 mm"}  # fmt: skip
+    knee = {"turn": "2 deg", "diameter": "34 mm", "width": "8 mm", "arm": leg}
+    toe = PEDAL["toe"] | {"diameter": "30 mm", "height_of_foot": "8 mm"}
+    part = lever(arm=leg | {"length": "120 mm"}, knees=[knee, knee], toe=toe, loads=foot(-force))
+    m, c = part.metal, 2.0 * part.edge_break
+    EI = m.E * (28.0 - c) * 27.0 / 12.0
+    GJ = m.G * (28.0 - c) * 9.0 * (1.0 - 0.63 * 3.0 / 28.0)
+    by_hand = 4.0126 * np.sqrt(EI * GJ) / (340.0 - 24.0) ** 2
+    found = named(part, "arm, toppling sideways")
+    assert found.demand == pytest.approx(force / by_hand, rel=0.02)
+    assert found.ok == part.check().ok == ok

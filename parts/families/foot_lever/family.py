@@ -273,9 +273,14 @@ class FootLever(BroughtBack):
 
     def _on_hub(self, limb: Limb) -> OnHub:
         beyond = self._acting_on(limb, self._beyond)
+        legs = self.limbs[:-1]
+        here = next((i for i, one in enumerate(legs) if one is limb), len(legs))
+        on = [one.leg.blade for one in legs[here + 1 :]]
+        far = ((self._to_toe.end_at - limb.at)[..., None, :] @ limb.turn)[..., 0, :]
         return OnHub(
             limb.field, self._metal_of(limb), limb.name, self.edge_break, at=limb.at, turn=limb.turn,
             actions=limb.own(beyond), required=self.factors, tip=limb.tip, rubbing=partial(self._rubbing, limb),
+            beyond=on, far=far,
         )  # fmt: skip
 
     def features(self) -> Sequence[Placed]:

@@ -37,9 +37,13 @@ class OnHub(Site):
     Attributes:
         tip: the load point that the blade ends at [mm], shape (..., 3).
         rubbing: what the joint at the tip puts on the blade by its friction, which changes its sign with every swing.
+        beyond: the blades that go on from its tip, one after another.
+        far: the load point that the last of them ends at [mm].
     """
 
     tip: Any = (0.0, 0.0, 0.0)
+    beyond: Sequence[Blade] = ()
+    far: Any = (0.0, 0.0, 0.0)
     rubbing: Actions = no_actions
 
     def rubbed(self, case: LoadCase) -> Sequence[Action]:
@@ -144,9 +148,12 @@ class Leg(Answers[OnHub]):
                 capacity=strength, unit="MPa", required=factor,
                 note="in the plane of travel alone; the critical section has everything",
             )  # fmt: skip
-        end_moment = resultant(actions, site.tip)[1][..., 2]
-        long = np.asarray(site.tip, float)[..., 0] - blade.start
-        at = AtRoot(force, moment, end_moment, long)
+        chain = site.beyond
+        end_moment = resultant(actions, site.far if chain else site.tip)[1][..., 2]
+        long = (
+            np.asarray(site.tip, float)[..., 0] - blade.start + sum(one.arm.length for one in chain)
+        )
+        at = AtRoot(force, moment, end_moment, long, chain)
         given = name, blade, metal, site.edge_break, at, case.name, required
         yield from toppling_modes(*given)
         if blade.arm.pocket is not None:

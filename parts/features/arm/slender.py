@@ -7,7 +7,7 @@ leave. Loads keep their direction.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import partial
 from typing import Any, NamedTuple
 
@@ -42,12 +42,14 @@ def slender(arm: Arm) -> Any:
 
 
 class AtRoot(NamedTuple):
-    """What acts about the hub's rim under a load case, in the arm's axes: force [N] and moments [N*mm]."""
+    """What acts about the hub's rim under a load case, in the arm's axes: force [N] and moments [N*mm]; how far it is to
+    where the load acts, along the arm and the blades that go on from it [mm], and these."""
 
     force: Any
     moment: Any
     end_moment: Any
     length: Any
+    beyond: Sequence[Blade] = ()
 
 
 class _Sections(NamedTuple):
@@ -133,15 +135,19 @@ def toppling_modes(
         Three checks.
     """
     every = list(_stretches(blade, c))
+    whole = [*every, *(one for other in at.beyond for one in _stretches(other, c))]
     E, long = metal.E, at.length
-    EI, GJ = E * _least(every, "side"), metal.G * _least(every, "torsion")
+    EI, GJ = E * _least(whole, "side"), metal.G * _least(whole, "torsion")
     P_cr = work(lateral.end_load_buckling, EI_z=EI, GJ=GJ, L=long)
     alone = lateral.end_moment_buckling(EI, GJ, long)
     # A moment at the end counts as the load that uses as much of what topples the arm.
-    across = np.abs(at.force[..., 1]) + np.abs(at.end_moment) * plain(P_cr) / alone
+    # Blades at an angle count as one straight arm that all of the force acts across.
+    force = at.force[..., 1]
+    force = np.hypot(at.force[..., 0], force) if at.beyond else np.abs(force)
+    across = force + np.abs(at.end_moment) * plain(P_cr) / alone
     push = np.maximum(-at.force[..., 0], 0.0)
     bent = work(column.effective_length, L_0=long, K=CANTILEVER)
-    N_cr = work(column.euler_load, E=E, I_min=_least(every, "side"), L=bent)
+    N_cr = work(column.euler_load, E=E, I_min=_least(whole, "side"), L=bent)
     use = work(lateral.toppling_use, P=across, P_cr=P_cr, N=push, N_cr=N_cr)
     note = "held upright by the bearing beside the hub; least stiffness of the arm along all of it"
     yield check(
@@ -190,17 +196,19 @@ def _share_borne(
             F_cy=strength,
         )
 
+    bent_in, critical = across * left, plain(P_cr) * left
+    if at.beyond:
+        bent_in = np.abs(at.moment[..., 2] - (x - blade.start) * at.force[..., 1])
+        critical = bent_in / np.maximum(plain(use), 1e-12)
+
     def found(pick: Any) -> Worked:
         M_R: Any = pick(strong) * strength
         if not breaks:
             M_R = work(
-                lateral.toppling_resistance,
-                M_cr=pick(plain(P_cr) * left),
-                W=pick(strong),
-                F_y=strength,
+                lateral.toppling_resistance, M_cr=pick(critical), W=pick(strong), F_y=strength
             )
         return work(
-            lateral.toppling_yield_use, M=pick(across * left), M_R=M_R, N=np.maximum(-at.force[..., 0], 0.0),
+            lateral.toppling_yield_use, M=pick(bent_in), M_R=M_R, N=np.maximum(-at.force[..., 0], 0.0),
             N_R=N_R, M_s=pick(aside), W_s=pick(thin), F_y=strength, u_cr=use, n=n,
         )  # fmt: skip
 
