@@ -42,8 +42,10 @@ def slender(arm: Arm) -> Any:
 
 
 class AtRoot(NamedTuple):
-    """What acts about the hub's rim under a load case, in the arm's axes: force [N] and moments [N*mm]; how far it is to
-    where the load acts, along the arm and the blades that go on from it [mm], and these."""
+    """What acts about the hub's rim under a load case, in the arm's axes: force [N] and moments [N*mm].
+
+    With it how far it is to where the load acts, along the arm and the blades that go on from it [mm], and these.
+    """
 
     force: Any
     moment: Any
