@@ -61,6 +61,10 @@ def warm_rules(part: Subject) -> Iterator[Rule]:
         )  # fmt: skip
 
 
+PRESS_OF_TWO = "press of two metals"
+"""Mode of a check of a press that alone holds, of metals that warmth lets grow by different amounts."""
+
+
 def share_kept(part: Subject) -> float:
     """Share of its strength that a part keeps at its temperature [-]; 1 at room temperature."""
     if part.temperature <= ROOM:
@@ -68,8 +72,20 @@ def share_kept(part: Subject) -> float:
     return min(float(least_factor(part.temperature, *one)) for one in _named(part))
 
 
+def _loosened(one: Check) -> Check:
+    """A press that alone must hold a load, of two metals: nobody knows here what warmth leaves of it."""
+    if one.mode != PRESS_OF_TWO or not np.any(np.asarray(one.demand) > 0.0):
+        return one
+    return replace(
+        one, capacity=np.nan,
+        note="warmth loosens a press of two metals by more than its fit: a shoulder, a circlip or a head must hold",
+    )  # fmt: skip
+
+
 def warmed(part: Subject, checks: Iterable[Check]) -> Sequence[Check]:
     """Checks asked for more, by what warmth takes; as they are at room temperature."""
+    if part.temperature > ROOM:
+        checks = map(_loosened, checks)
     keeps = part.keeps
     if keeps == 1.0:
         return tuple(checks)

@@ -231,7 +231,7 @@ def test_edges_that_all_but_meet_at_the_hub_break_no_solid():
 def test_thin_legs_in_a_row_topple_as_one_arm(force, ok):
     """Legs of 120, 110 and 110 mm by 28 x 3, 4 degrees from straight: 4.013·√(EI GJ)/L² from the hub's rim, 316 mm; a
     leg by itself would topple at a ninth of its length, squared."""
-    leg = {"length": "110 mm", "width": "28 mm", "thickness": "3 mm", "crank": "0 mm", "root_fillet": "2 mm"}  # fmt: skip
+    leg = {"length": "110 mm", "width": "28 mm", "thickness": "3 mm", "root_fillet": "2 mm"}
     knee = {"turn": "2 deg", "diameter": "34 mm", "width": "8 mm", "arm": leg}
     toe = PEDAL["toe"] | {"diameter": "30 mm", "height_of_foot": "8 mm"}
     part = lever(arm=leg | {"length": "120 mm"}, knees=[knee, knee], toe=toe, loads=foot(-force))

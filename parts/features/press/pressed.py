@@ -16,6 +16,7 @@ import numpy as np
 
 from parts.core.check import Check, check
 from parts.core.loads import Required
+from parts.core.service import PRESS_OF_TWO
 from parts.standards.fits.fits import fit
 from parts.standards.materials.materials import Material
 from parts.strength.bearings import axial
@@ -29,6 +30,8 @@ FRICTION = 0.1
 """Of a bush in its bore, lightly oiled [-]: Shigley and DIN 7190 give 0.08 to 0.15 for steel; from memory."""
 LEAST_FRICTION = 0.06
 """Friction of a pressed piece, oiled, that can be counted on [-]; common practice, no source."""
+GROW_ALIKE = {"low-alloy steel", "carbon steel", "spring steel"}
+"""Families of metals that warmth lets grow alike, 11 to 13 µm a metre and degree; common practice, no source."""
 OWN_STRESS = (
     "at the tightest of the fit; the press relieves itself by yielding, so no factor beyond yield is asked "
     "(common practice, no source)"
@@ -95,6 +98,11 @@ class Pressed:
             demand=_size(hoop),
         )  # fmt: skip
 
+    def _held(self, usual: str) -> str:
+        """The usual mode of a check, or that of a press that warmth loosens, where its two metals do not grow alike."""
+        families = {self.hub.family, self.made.family}
+        return usual if len(families) == 1 or families <= GROW_ALIKE else PRESS_OF_TWO
+
     def along(self, name: str, case: str, force: Any, required: Required) -> Check:
         """A force along the pin or shaft that the press alone must hold, at its loosest.
 
@@ -119,7 +127,7 @@ class Pressed:
             axial.least_interference, D_min=least, B_max=largest, Rz_o=ROUGHNESS, Rz_i=ROUGHNESS
         )
         return check(
-            f"{name} {self.name.split()[-1]}, pushed out along its bore", "press fit, along", load_case=case,
+            f"{name} {self.name.split()[-1]}, pushed out along its bore", self._held("press fit, along"), load_case=case,
             demand=np.abs(force), unit="N", required=required.on_yield,
             capacity=work(
                 axial.press_only_force, delta=delta, d=self.bore, L=self.length, mu=FRICTION, D_o=self.outside,
@@ -135,7 +143,7 @@ class Pressed:
             press_fit.effective_interference(np.maximum(loose, 0.0), ROUGHNESS, ROUGHNESS), 0.0
         )
         return check(
-            f"{self.name}, drawn out of its press fit", "press fit", load_case=case, demand=pull,
+            f"{self.name}, drawn out of its press fit", self._held("press fit"), load_case=case, demand=pull,
             capacity=work(
                 axial.press_only_force, delta=delta, d=self.bore, L=self.length, mu=LEAST_FRICTION,
                 D_o=self.outside, E_o=self.hub.E, nu_o=self.hub.poisson, E_i=self.made.E,
