@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from parts.report.stacks import within
 from parts.vehicle.space.envelopes import envelopes
 
 if TYPE_CHECKING:
@@ -30,7 +31,7 @@ def hardware(part: Part, made: Iterable[Mesh]) -> dict[str, tuple[Mesh, np.ndarr
     Returns:
         By name its surface (corner points [mm], triangles), and its shift [mm] when it is pulled apart, (3,).
     """
-    every = envelopes(part)
+    every = (*envelopes(part), *within(part))
     middle = np.mean(np.concatenate([points for points, _ in made]), axis=0)
     return {one.name: (_mesh(one), _shift(one, every, middle)) for one in every}
 
