@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from pydantic import ValidationError
 
 from parts.families.sheet_bracket.family import EXAMPLE, SheetBracket
 from parts.families.sheet_bracket.shaking import strips
@@ -206,6 +207,69 @@ def test_friction_alone_keeps_a_base_on_one_bolt_from_turning(off, ok):
     held = least_clamp(part.metal.E, 7.0) - 1.5 * pull
     assert found.capacity == pytest.approx(0.12 * 4.8 * held, rel=0.02)
     assert found.ok == ok == part.check().ok
+
+
+NUTTED = LEG | {"beyond": "15 mm", "pin": {"bolt": "M6 8.8", "hole": {"type": "rivet nut"}}}
+
+
+@pytest.mark.parametrize(
+    ("leg", "force", "name", "bears"),
+    [
+        # The collar in 3 mm: 6·235·1·√(8·1) = 3988 N over 1.5; the leg is flat, and pulled across itself.
+        (FLAT | {"reach": "32 mm"}, (0, 0, 2700.0), "its collar gives", 6.0 * YIELD * np.sqrt(8.0)),
+        # Through a sheet of half a millimetre it tears first: 0.6 π·9·0.5·360 = 3054 N over 2.25.
+        (
+            FLAT | {"reach": "32 mm"},
+            (0, 0, 1400.0),
+            "torn out of its sheet",
+            0.6 * np.pi * 9.0 * 0.5 * ULTIMATE,
+        ),
+    ],
+)
+@pytest.mark.parametrize(("share", "ok"), [(1.0, SHORT), (0.96, HOLDS)])
+def test_a_rivet_nut_is_pulled_out_of_its_leg(leg, force, name, bears, share, ok):
+    thin = "0.5 mm" if "torn" in name else "3 mm"
+    given = {**leg, "pin": NUTTED["pin"], "beyond": "15 mm"}
+    part = bracket(given).model_copy(update={"thickness": float(thin.split()[0]), "loads": (
+        bracket(given, loads=load(*(share * v for v in force))).loads)})  # fmt: skip
+    found = named(part, f"rivet nut of front, {name}")
+    assert found.demand == pytest.approx(share * force[2], rel=1e-6)
+    assert found.capacity == pytest.approx(bears, rel=1e-6)
+    assert found.ok == ok
+
+
+@pytest.mark.parametrize(("side", "ok"), [("1.1 mm", SHORT), ("1 mm", HOLDS)])
+def test_a_bolt_in_a_rivet_nut_turns_sooner(side, ok):
+    """Its bolt is tightened to 2.5·3988/1.35 = 7.4 kN at the most, which three quarters of 580·20.1, 8.7 kN, would
+    pass; 0.65 of it less what settles, on 4 + 1.5 + 3 + 2 mm, presses."""
+    carried = {"mass": "0.1 kg", "centre": ["52 mm", side, "1.5 mm"]}
+    force = [{"at": "front mass", "force": ["640 N", 0, 0]}]
+    given = {**FLAT, "pin": NUTTED["pin"], "beyond": "15 mm", "carries": carried}
+    part = bracket(given, loads=[{"name": "load", "forces": force}])
+    found = named(part, "front, turns about its bolt")
+    pull = 2.5 * 6.0 * YIELD * np.sqrt(8.0) / 1.35
+    settles = 0.65 * 0.75 * 580.0 * 20.1 - least_clamp(part.metal.E, 10.5)
+    assert found.capacity == pytest.approx(0.12 * 4.8 * (0.65 * pull - settles), rel=0.02)
+    assert found.ok == ok
+
+
+def test_a_rivet_nut_of_a_leg_wants_metal_about_it_and_a_bolt():
+    for changes, words in (
+        ({"beyond": "12 mm"}, "a diameter and a half from every edge"),
+        ({"beside": None}, "state `beside`"),
+        (
+            {
+                "pin": {
+                    "diameter": "6 mm",
+                    "material": "4130 Q&T 125 ksi",
+                    "hole": {"type": "rivet nut"},
+                }
+            },
+            "by its size",
+        ),
+    ):
+        with pytest.raises(ValidationError, match=words):
+            bracket(NUTTED | changes)
 
 
 def on_rivet_nuts(sheet, along, up, **changes):

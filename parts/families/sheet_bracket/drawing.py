@@ -301,11 +301,12 @@ def _narrow(part: BracketShape, one: Standing) -> Iterator[Any]:
 def _holes(part: BracketShape, one: Standing, up: Any) -> Iterator[Hole]:
     leg, t = one.leg, float(part.thickness)
     tapped = leg.pin.hole.thread if isinstance(leg.pin.hole, TappedHole) else None
-    limits = leg.pin.bore_limits()
+    limits, nut = leg.pin.bore_limits(), leg.pin.set_nut(part.thickness, part.metal, one.name)
+    words = "" if nut is None else f"rivet nut {nut.thread.basic}"
     for i, off in enumerate(leg.offsets, 1):
         label = f"{one.name} hole" + (f" {i}" if leg.pitch is not None else "")
         yield Hole(
             label, one.way(leg.reach, off) + t / 2.0 * up, -up, float(leg.drilled), through=t, thread=tapped,
             fit="" if tapped else limits.tolerance_class, limits=None if tapped else limits.sizes,
-            noted=not _true(up), view=_true(up),
+            noted=not _true(up), view=_true(up), callout=words,
         )  # fmt: skip

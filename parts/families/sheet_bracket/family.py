@@ -21,6 +21,7 @@ from parts.core.rules import Rule
 from parts.core.ways import Kind
 from parts.families.sheet_bracket import strength
 from parts.families.sheet_bracket.leg import OUT, Standing
+from parts.families.sheet_bracket.rivet_nuts import RivetNutHole
 from parts.families.sheet_bracket.rules import bracket_rules
 from parts.families.sheet_bracket.shaking import (
     Shaking,
@@ -97,6 +98,10 @@ EXAMPLES = (
         "base": BASE | {"onto": None, "into": {"sheet": "1.5 mm", "material": "S235JR"}, "margin": "13 mm"},
         "legs": [{"side": "front", "bends": UP, "reach": "32 mm", "pin": BOLT, "beside": "4 mm",
                   "carries": {"mass": "0.2 kg", "centre": ["34 mm", 0, "22 mm"]}}]},
+    EXAMPLE | {"title": "regulator bracket with rivet nuts",
+        "legs": [{"side": "front", "bends": UP, "reach": "33 mm", "beyond": "15 mm", "pitch": "24 mm", "beside": "4 mm",
+                  "pin": {"bolt": "M6 8.8", "hole": {"type": "rivet nut"}},
+                  "carries": {"mass": "0.15 kg", "centre": ["36 mm", 0, "22 mm"]}}]},
     EXAMPLE | {"title": "box", "base": BASE | {"at": SQUARE, "length": "80 mm", "width": "80 mm"},
         "shaking": {"acceleration": [2, 2, 2], "engine": {"top_speed": 8500}, "through_resonance": True},
         "legs": [{"side": side, "width": "50 mm", "bends": UP, "reach": "36 mm", "pin": TAPPED, "pitch": "26 mm",
@@ -262,6 +267,8 @@ class SheetBracket(BracketShape):
                 Kind("sheet under a head", f"holes of {name}"),
             ]
             found.append(Kind("sheet by a mass", f"holes of {name}"))
+            if isinstance(one.leg.pin.hole, RivetNutHole):
+                found.append(Kind("rivet nut", f"rivet nut of {name}"))
             if one.leg.pitch is None:
                 found.append(Kind("single bolt", name))
             if self.shaking is not None and self.shaking.engine is not None:
@@ -336,9 +343,11 @@ class SheetBracket(BracketShape):
             *super().cautions(),
             "Bend across the grain of the sheet where there is a choice, and smooth the cut edges at the bends first.",
         ]
-        if self.base.into is not None:
+        nutted = any(isinstance(leg.pin.hole, RivetNutHole) for leg in self.legs)
+        if self.base.into is not None or nutted:
             found.append(
-                "Set the rivet nuts with the bracket as drill guide, grease the bolts: one that seizes spins its nut."
+                "Drill for the rivet nuts in one go with what their bolts hold, and grease the bolts: one that seizes "
+                "spins its nut."
             )
         if self.k_factor is None and any(leg.bends for leg in self.legs):
             found.append(

@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any, Literal
+from typing import Annotated, Any, Literal
 
 import numpy as np
-from pydantic import Field
+from pydantic import Field, model_validator
 
+from parts.core.clearances import Clearance
 from parts.core.group import Group
+from parts.core.part import Bought
+from parts.core.rules import Rule
+from parts.families.sheet_bracket.rivet_nuts import RivetNutHole, SetNut
 from parts.features.bolts.lengths import of_size
-from parts.features.pins.pin import Pin, TappedHole
+from parts.features.pins.bought_pin import row_of
+from parts.features.pins.pin import BushedHole, ClearanceHole, Pin, ReamedHole, TappedHole
 from parts.features.sheet.strip import Strip, Turn
 from parts.inputs.quantities import (
     Angle,
@@ -22,6 +28,8 @@ from parts.inputs.quantities import (
     PositiveMass,
     Size3,
 )
+from parts.standards.fasteners.rivet_nuts import rivet_nut
+from parts.standards.materials.materials import Material
 
 SideName = Literal["front", "back", "left", "right"]
 OUT: dict[str, tuple[float, float]] = {
@@ -67,6 +75,63 @@ class Mass(Group):
         return np.stack(np.broadcast_arrays(*(np.asarray(one, float) for one in given)), axis=-1)
 
 
+LegHole = Annotated[
+    ClearanceHole | ReamedHole | BushedHole | TappedHole | RivetNutHole, Field(discriminator="type")
+]
+
+
+class LegPin(Pin):
+    """The bolt or pin of a leg, which a rivet nut in the leg may hold."""
+
+    hole: LegHole = Field(  # type: ignore[assignment]
+        default_factory=ReamedHole, description="How the hole takes the pin."
+    )
+
+    @model_validator(mode="before")
+    @classmethod
+    def _has_a_thread_in_its_nut(cls, data: Any) -> Any:
+        hole = data.get("hole") if isinstance(data, Mapping) else None
+        if isinstance(hole, Mapping) and hole.get("type") == "rivet nut":
+            of = row_of(of_size, data.get("bolt"))
+            if of is None:
+                raise ValueError(
+                    "a rivet nut takes a bolt by its size: state it, as in `bolt: M6 8.8`"
+                )
+            rivet_nut(of.thread)
+        return data
+
+    def set_nut(self, sheet: Any, metal: Material, name: str) -> SetNut | None:
+        """The rivet nut in its hole; None without."""
+        if not isinstance(self.hole, RivetNutHole) or self.bolt is None:
+            return None
+        return SetNut(f"rivet nut of {name}", of_size(self.bolt).thread, sheet, metal)
+
+    @property
+    def bore(self) -> Any:
+        one = self.set_nut(0.0, None, "")  # type: ignore[arg-type]
+        return super().bore if one is None else one.nut.hole
+
+    @property
+    def bearing_diameter(self) -> Any:
+        return self.bore if isinstance(self.hole, RivetNutHole) else super().bearing_diameter
+
+    def clearances(self, joint: str, field: str, where: str) -> Iterator[Clearance]:
+        if not isinstance(self.hole, RivetNutHole):
+            yield from super().clearances(joint, field, where)
+
+    def length_rules(self, field: str, stack: Any, last_plane: Any) -> Iterator[Rule]:
+        if not isinstance(self.hole, RivetNutHole):
+            yield from super().length_rules(field, stack, last_plane)
+
+    def bought(self, stack: Any, last_plane: Any, fits: str) -> Sequence[Bought]:
+        one = self.set_nut(0.0, None, "")  # type: ignore[arg-type]
+        if one is None:
+            return super().bought(stack, last_plane, fits)
+        least = float(np.max(stack)) + one.below + one.thread.major
+        words = f"bolt {self.bolt}, {least:.1f} mm long under the head or more"
+        return [Bought(words, 1, fits), one.bought(1, fits)]
+
+
 class Leg(Group):
     """A leg: a strip that runs from a side of the base, flat or bent, with a hole or two in its last flat."""
 
@@ -92,7 +157,7 @@ class Leg(Group):
         None, description="Between two holes across the leg; one hole in its middle where left out."
     )
     corner: NonNegativeLength = Field(5.0, description="Radius of its outer corners.")
-    pin: Pin = Field(description="The bolt or pin in each hole, and the hole.")
+    pin: LegPin = Field(description="The bolt or pin in each hole, and the hole.")
     beside: PositiveLength | None = Field(
         None, description="Thickness of what the bolt holds beside the leg; astride where left out."
     )
@@ -103,6 +168,12 @@ class Leg(Group):
         """Diameter of its holes as they are drilled or bored [mm]."""
         hole = self.pin.hole
         return hole.thread.minor_internal if isinstance(hole, TappedHole) else self.pin.bore
+
+    @model_validator(mode="after")
+    def _holds_something_against_its_nut(self) -> Leg:
+        if isinstance(self.pin.hole, RivetNutHole) and self.beside is None:
+            raise ValueError("a rivet nut's bolt holds something against the leg: state `beside`")
+        return self
 
     @property
     def in_hole(self) -> dict[str, Any]:

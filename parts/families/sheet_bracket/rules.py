@@ -117,6 +117,13 @@ def _leg_rules(part: BracketShape, one: Standing, field: str) -> Iterator[Rule]:
         reach=leg.reach, end=leg.end, behind=one.wide, **leg.in_hole,
     )  # fmt: skip
     yield from TabHole(leg.pin).rules(site)
+    if (nut := leg.pin.set_nut(t, part.material, name)) is not None:
+        yield from nut.rules("thickness")
+        yield at_least(
+            "rivet_nut.edge", f"{field}.beyond", np.minimum(leg.end, one.wide / 2.0 - off), 1.5 * d,
+            "a rivet nut's hole stands a diameter and a half from every edge of its sheet (common practice, no source)",
+            "widen the leg, or let it reach further beyond its holes",
+        )  # fmt: skip
     if isinstance(leg.pin.hole, TappedHole):
         yield engagement_rule("thickness", t, leg.pin.hole.thread, 0.5)
 

@@ -63,7 +63,7 @@ class Base(Group):
             )
         if self.bolts.of_thread is None:
             raise ValueError("rivet nuts have a thread: name the bolts, as in `bolt: M6x20 8.8`")
-        self.into.nut(self.bolts.of_thread)
+        self.into.on(self.bolts).nut  # noqa: B018  refuses a size that the table does not hold
         return self
 
     @property
@@ -75,12 +75,15 @@ class Base(Group):
     def below(self) -> Any:
         """What its bolts go through beneath it to their nuts or threads [mm]; None where that is not stated."""
         of = self.bolts.of_thread
-        return self.onto if self.into is None or of is None else self.into.below(of)
+        return self.onto if self.into is None or of is None else self.into.of(of).below
 
     @property
     def tightened(self) -> Any:
         """The stress to a share of which its bolts are tightened [MPa]."""
-        return self.bolts.proof if self.into is None else self.into.tightened(self.bolts)
+        bolts = self.bolts
+        if self.into is None:
+            return bolts.proof
+        return self.into.on(bolts).tightened(bolts.proof, bolts.area)
 
     def places(self) -> np.ndarray:
         """Middles of the holes, shape (..., n, 2) [mm]."""
@@ -101,20 +104,9 @@ class Base(Group):
         joint, count = self.joint(thickness), len(self.at)
         if joint is None:
             found = [Bought(f"bolt {self.bolts.name}", count, "the base")]
-            of = self.bolts.of_thread
-            if self.into is not None and of is not None:
-                nut, fits = (
-                    self.into.nut(of),
-                    f"under the base, in {float(np.max(self.into.sheet)):g} mm",
-                )
-                found.append(
-                    Bought(
-                        f"rivet nut {of.basic}, steel, flat head, hole {nut.hole:g} mm",
-                        count,
-                        fits,
-                        nut.source,
-                    )
-                )
+            if self.into is not None:
+                fits = f"under the base, in {float(np.max(self.into.sheet)):g} mm"
+                found.append(self.into.on(self.bolts).bought(count, fits))
             return found
         return [replace(one, quantity=count * one.quantity) for one in joint.bought("the base")]
 

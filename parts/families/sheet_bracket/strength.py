@@ -135,6 +135,12 @@ def _at_holes(
         capacity=work(sheet.pull_through_load, d_m=HEAD * d, t=t, F_u=metal.ultimate_strength),
         note="a head without a washer; masses beside the holes lever it off the sheet's edge",
     )  # fmt: skip
+    if (nut := leg.pin.set_nut(t, metal, one.name)) is not None:
+        every = [hole_force(part, one, case, off).force for off in leg.offsets]
+        flat = [np.linalg.norm(f - np.sum(f * axes[..., 2, :], -1)[..., None] * axes[..., 2, :], axis=-1)
+                for f in every]  # fmt: skip
+        shear = np.max(np.stack(np.broadcast_arrays(*flat)), axis=0)
+        yield from nut.modes(leg.pin.material.shear_ultimate, pull, shear, case, required)
     hangs = tilts / n if leg.pitch is not None else np.hypot(tilts, rolls)
     tilted = work(boss.trunnion_stress, M=hangs, t=t, d=WASHER * d, a=np.inf, nu=metal.poisson)
     for kind, strength, factor in required.both(metal.yield_strength, metal.ultimate_strength):
@@ -154,8 +160,10 @@ def _clamp(part: BracketShape, leg: Leg) -> Any:
         return 0.0
     of = of_size(leg.pin.bolt)
     thread = of.thread
-    load = PROOF_SHARE * tightened_as(of.strength, thread) * thread.stress_area
-    deep = part.thickness + leg.beside
+    to, deep = tightened_as(of.strength, thread), part.thickness + leg.beside
+    if (nut := leg.pin.set_nut(part.thickness, part.metal, leg.side)) is not None:
+        to, deep = nut.tightened(to, thread.stress_area), leg.beside + nut.below
+    load = PROOF_SHARE * to * thread.stress_area
     loss = settled_loss(part.metal, thread.major, thread.stress_area, deep, 2)
     return joint.least_preload(load, SCATTER) - plain(loss)
 
@@ -184,7 +192,7 @@ def base_modes(part: BracketShape, case: LoadCase) -> Iterator[Check]:
     # What a bolt is pried with goes through its head and its nut too.
     weakest = np.minimum(of.group.tension, plain(through))
     if part.base.into is not None:
-        weakest = np.minimum(weakest, part.base.into.held(part.base.bolts))
+        weakest = np.minimum(weakest, part.base.into.on(part.base.bolts).held)
     pried = replace(of.group, tension=weakest)
     yield from prying_checks(
         pried, each[..., 2], part.thickness, part.to_legs, np.asarray(of.edge())[..., None],
