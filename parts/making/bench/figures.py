@@ -11,6 +11,11 @@ from parts.inputs.units import MM_PER_INCH
 
 _LENGTHS = re.compile(r"(?<![\w.])(\d+(?:\.\d+)?)(?: to (\d+(?:\.\d+)?))? mm\b")
 """A length, or two that bound one, as words state them."""
+_SIZE = r"(\d+(?:\.\d+)?)"
+_BARE = re.compile(
+    rf"(Ø|corners? R|radius (?:up to )?|edges | × ){_SIZE}(?: (and|×) {_SIZE})?(?: mm)?(?![\d.°])|{_LENGTHS.pattern}"
+)
+"""The same, and sizes that stand behind a sign or a word, as a process sheet writes them."""
 
 
 @dataclass(frozen=True)
@@ -40,8 +45,20 @@ class Figures:
 
     def _swapped(self, found: re.Match[str]) -> str:
         sizes = [one for one in found.groups() if one is not None]
-        inches = " to ".join(f"{float(one) / MM_PER_INCH:.3f}" for one in sizes)
+        inches = " to ".join(map(_inches, sizes))
         return f"{found[0]} [{inches} in]" if self.units == "both" else f"{inches} in"
+
+    def shop(self, text: str) -> str:
+        """Words of a process sheet in the units of the drawing: those of `said`, and Ø, R and others without a unit."""
+        return _BARE.sub(self._bared, text) if self.units == "in" else text
+
+    def _bared(self, found: re.Match[str]) -> str:
+        mark, size, link, other, *_ = found.groups()
+        if mark is None:
+            return (
+                " to ".join(_inches(one) for one in found.groups()[4:] if one is not None) + " in"
+            )
+        return f"{mark}{_inches(size)}" + (f" {link} {_inches(other)}" if other else "")
 
     def angle(self, radians: float) -> str:
         """An angle, to 0.01 degree."""
@@ -50,6 +67,12 @@ class Figures:
     @property
     def unit(self) -> str:
         return {"mm": "mm", "in": "inches", "both": "mm [inches]"}[self.units]
+
+
+def _inches(mm: str) -> str:
+    """A length in mm as words state it, in inches with a digit more."""
+    fine = len(mm.partition(".")[2]) > 2
+    return f"{float(mm) / MM_PER_INCH:.{4 if fine else 3}f}"
 
 
 def _trimmed(value: float, places: int) -> str:

@@ -17,11 +17,12 @@ from parts.making.mill.findings import gap_rules, hole_rules
 from parts.making.mill.geometry import fitted
 from parts.making.mill.surfaces import gaps
 from parts.making.process.plan import Plan
-from parts.making.process.sheet import LEFT, ROW, TEXT, TOP, Page
+from parts.making.process.sheet import LEFT, ROW, TEXT, TOP, Page, held_words
 from parts.making.process.step import SetUp
 from parts.making.stock import OFFERED, cuts
 
 LBF_FT = 1.3558179483314
+POUND = 0.45359237
 TORQUE = "torque of "
 
 
@@ -54,17 +55,25 @@ def front_pages(plan: Plan, setups: Sequence[SetUp], size: tuple[float, float]) 
 def _blocks(plan: Plan, setups: Sequence[SetUp]) -> Iterator[tuple[str, list[str]]]:
     part = plan.part
     figures = Figures("in" if part.drawing.units == "in" else "mm")
-    yield "Stock", list(_stock(plan))
-    yield "Set-ups", [f"{k}  {one.machine}: {one.holding}" for k, one in enumerate(setups, 1)]
+    yield "Stock", list(_stock(plan, figures))
+    yield (
+        "Set-ups",
+        [
+            f"{k}  {one.machine}: {held_words(plan, one, figures)}"
+            for k, one in enumerate(setups, 1)
+        ],
+    )
     wrong = [
-        f"CANNOT BE MADE SO. {one.field}: {one.wrong()}; {one.how}"
+        figures.said(f"CANNOT BE MADE SO. {one.field}: {one.wrong()}; {one.how}")
         for one in plan.rules
         if not one.ok
     ]
     watch = [
         *wrong,
         *dict.fromkeys(
-            f"{one.field}: {one.wrong()}; {one.how}" for one in _advice(plan) if not one.ok
+            figures.said(f"{one.field}: {one.wrong()}; {one.how}")
+            for one in _advice(plan)
+            if not one.ok
         ),
     ]
     if watch:
@@ -79,16 +88,21 @@ def _blocks(plan: Plan, setups: Sequence[SetUp]) -> Iterator[tuple[str, list[str
             torques,
         )
     yield "Notes of the drawing", [figures.said(one) for one in plan.drawn.marks.notes]
-    yield "Cautions", list(dict.fromkeys([*part.metal.cautions, *part.cautions(), *CAUTIONS]))
+    cautions = dict.fromkeys([*part.metal.cautions, *part.cautions(), *CAUTIONS])
+    yield "Cautions", [figures.said(one) for one in cautions]
 
 
-def _stock(plan: Plan) -> Iterator[str]:
+def _stock(plan: Plan, figures: Figures) -> Iterator[str]:
     mass = float(plan.solid.shape.Volume()) * plan.piece.material.density
     size = np.ptp(plan.solid.points, axis=0)
-    yield f"{plan.piece.material.name}; finished {size[0]:.1f} x {size[1]:.1f} x {size[2]:.1f} mm, {mass:.3f} kg"
+    sides = " x ".join(map(figures.length, size))
+    weight = f"{mass / POUND:.3f} lb" if figures.units == "in" else f"{mass:.3f} kg"
+    yield f"{plan.piece.material.name}; finished {sides} {figures.unit}, {weight}"
     for k, cut in enumerate(cuts(plan.part, plan.piece)[:OFFERED]):
         said = f"; {cut.note}" if cut.note else ""
-        yield f"{'take' if k == 0 else 'or'} {cut.name}, {cut.length:.0f} mm long: {cut.waste:.0%} goes to chips{said}"
+        sawn = cut.name.removeprefix(cut.stock.name)
+        rest = f"{sawn}, {cut.length:.0f} mm long: {cut.waste:.0%} goes to chips{said}"
+        yield f"{'take' if k == 0 else 'or'} {cut.stock.name}{figures.said(rest)}"
     if plan.bought:
         yield f"{len(plan.bought)} faces stay as the stock is bought"
 

@@ -13,6 +13,7 @@ from parts.making.process.step import Step
 from parts.making.stock import LEAST_GRIP, PARTED
 
 if TYPE_CHECKING:
+    from parts.making.process.bored import Bored
     from parts.making.process.plan import Clamped, Plan
 
 HOLD = 5.0
@@ -28,6 +29,9 @@ TOUCH = 25.0
 """Least area of a finished face that a jaw holds by [mm^2]; common practice, no source."""
 COLLET = 28.0
 """Largest round in the collet of a usual block, 5C [mm]; common practice, no source."""
+SLENDER, TALL = 3.0, 60.0
+"""A piece that stands farther out of the jaws than so many times its least width, and so much [mm], is clamped to an
+angle plate; common practice, no source."""
 NEAR = 0.05
 BESIDE = ("face", "step", "boss", "outline", "slot", "undercut")
 """Steps of a mill that cut at the sides of a piece, where jaws stand."""
@@ -68,11 +72,13 @@ def held(
     if one.machine in ("press", "bench"):
         return Held("on the bench")
     size = box[1] - box[0]
-    if min(size[0], size[1]) > VICE or size[2] < PLATE * min(size[0], size[1]):
+    if on_plate(size):
+        freed = any("the last cut" in step.note for step in steps)
+        how = "the outline is cut last" if freed else "move clamps one at a time"
         packed = _packed(plan, view, box) if k > 0 else ""  # raw stock lies flat
         return Held(
             f"{stock}clamped down on a spoil board on the plate{packed}; seen from the {side}; "
-            "move clamps one at a time"
+            + how
         )
     cuts = [step.bottom for step in steps if step.kind in BESIDE]
     room = min(cuts, default=np.inf) - float(box[0, 2])
@@ -94,16 +100,26 @@ def held(
     if room < HOLD:
         foot = f"{room:.1f} mm above its foot" if room > NEAR else "its foot"
         by = "bolt it down on a spoil board through its bores"
-        if not any(
-            each.hole.depth is None and abs(float(np.dot(each.hole.axis, view.toward))) > 1.0 - NEAR
-            for each in plan.bored
-        ):
+        if not through_bores(plan, view.toward):
             by = "leave 0.5 mm at its foot in the last cut round it, saw it off there and file it flush"
         return Held(
             f"{stock}seen from the {side}; no vice: it is cut at its sides to {foot}. "
             f"{by[0].upper()}{by[1:]}, or cut one side at a time and move the clamps"
         )
     return _vice(plan, side, view, box, stock, grip)
+
+
+def on_plate(size: np.ndarray) -> bool:
+    """Whether stock of a size along the axes of a set-up [mm] is clamped down on the plate, and not in the vice."""
+    return bool(min(size[0], size[1]) > VICE or size[2] < PLATE * min(size[0], size[1]))
+
+
+def through_bores(plan: Plan, way: np.ndarray) -> list[Bored]:
+    """The holes along a direction that a bolt goes through."""
+    return [
+        each for each in plan.bored
+        if each.hole.depth is None and abs(float(np.dot(each.hole.axis, way))) > 1.0 - NEAR
+    ]  # fmt: skip
 
 
 def _packed(plan: Plan, view: Frame, box: np.ndarray) -> str:
@@ -125,6 +141,12 @@ def _vice(plan: Plan, side: str, view: Frame, box: np.ndarray, stock: str, grip:
     """Jaws on the sides where most of them touches, raw stock before finished faces."""
     axis, touch = _best(plan, view, box, grip)
     level = float(box[0, 2]) + grip - float((plan.solid.points @ view.toward).max())
+    slim = float(min(box[1, :2] - box[0, :2]))
+    if -level > max(SLENDER * slim, TALL):
+        return Held(
+            f"{stock}it would stand {-level:.0f} mm out of a vice: clamped by its {SIDES[axis][0]} to an angle "
+            f"plate as high as it, its foot on the table; seen from the {side}"
+        )
     words = (
         f"{stock}in the vice on parallels, jaws on its {' and '.join(SIDES[axis])}, their tops at Z {level:.1f} mm, "
         f"which holds {grip:.0f} mm"

@@ -179,7 +179,7 @@ def _fitted(hole: Hole, drawer: Drawer, out: To) -> Iterator[Pass]:
             yield Pass(
                 "bore", "boring head, before the reamer", size - (least + most) / 2, depth, out
             )
-        yield Pass("ream", f"reamer {size:.6g} {bounds(hole)}", size, depth, out)
+        yield Pass("ream", f"reamer Ø{size:.6g} {bounds(hole)}", size, depth, out)
         return
     yield from _drilled(size - BORED, drawer, depth, out)
     yield Pass("bore", f"boring head, {bounds(hole)}", size, depth, out)

@@ -8,9 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from parts.making.bench.frames import Frame
-from parts.making.bench.inspection import zoned
-from parts.making.process.holding import NEAR, held
-from parts.making.process.holes import BREAK_THROUGH
+from parts.making.process.holding import NEAR, held, on_plate, through_bores
 from parts.making.process.measures import numbers_of
 from parts.making.process.millsteps import (
     ORDER,
@@ -24,6 +22,7 @@ from parts.making.process.plan import SAME, SIDES, Clamped, Plan, frame_of
 from parts.making.process.step import SetUp, Step
 from parts.making.process.turnedsteps import turned_steps
 from parts.making.process.waste import into_waste
+from parts.making.process.zeros import bored_through, found_by, zero_of
 
 JET_EDGE = 5.0
 
@@ -37,11 +36,10 @@ def laid_out(plan: Plan) -> list[SetUp]:
         name, view = frame_of(plan.drawn, one.way)
         axes = np.array([view.right, view.up, view.toward])
         low, high = (corners @ axes.T).min(axis=0), (corners @ axes.T).max(axis=0)
-        zero, words = _zero(plan, one, view, low, high, first=k == 0, tilted=name not in SIDES)
-        words += _found_again(plan, found, one, zero) or _from_edges(
-            plan, one, view, zero, low, first=k == 0
-        )
-        steps = tuple(_steps(plan, one, view, last_of_bar=_parts_off(plan, k)))
+        zero, words = zero_of(plan, one, view, low, high, first=k == 0, tilted=name not in SIDES)
+        words += found_by(plan, found, one, view, zero, np.array([low, high]))
+        down = one.machine == "mill" and on_plate(high - low)
+        steps = tuple(_steps(plan, one, view, last_of_bar=_parts_off(plan, k), down=down))
         steps = tuple(_on_what_is_open(found, one, steps))
         steps = tuple(into_waste(plan, one, clamped[:k], steps, float(low[2])))
         hold = held(plan, one, name, view, np.array([low, high]), k, steps)
@@ -106,89 +104,6 @@ def _after(plan: Plan, one: Clamped, corners: np.ndarray, *, parted: bool) -> np
                      for m in (0, 1)])  # fmt: skip
 
 
-def _zero(
-    plan: Plan,
-    one: Clamped,
-    view: Frame,
-    low: np.ndarray,
-    high: np.ndarray,
-    *,
-    first: bool,
-    tilted: bool,
-) -> tuple[np.ndarray, tuple[str, ...]]:
-    """Zero of a set-up, and where it is, in words."""
-    top = float((plan.solid.points @ view.toward).max())
-    datum = plan.drawn.datum
-    if one.machine == "lathe" and plan.turning is not None:
-        place = plan.turning.place
-        zero = place + view.toward * (top - float(place @ view.toward))
-        return zero, (
-            "X is the diameter, zero on the axis. Z is zero at the finished end face toward the tailstock; minus runs "
-            "toward the chuck.",
-        )  # fmt: skip
-    place = np.asarray(datum.place, float) if datum is not None else plan.solid.points.min(axis=0)
-    said = datum.words.split(", Z ")[0] if datum is not None else "lower left corner"
-    zero = place + view.toward * (top - float(place @ view.toward))
-    x, y = view.flat(zero)
-    words = [
-        f"X and Y are zero at the {said}. Z is zero at the highest {'edge' if tilted else 'face'} of the "
-        "finished part, seen from here; minus runs into the metal."
-    ]
-    if first:
-        left, below, down = x - low[0], y - low[1], high[2] - top
-        words.append(
-            f"On the raw stock that zero lies {left:.2f} mm from its left edge, {below:.2f} mm from its lower edge, "
-            f"and {down:.2f} mm below its top."
-        )
-    return zero, tuple(words)
-
-
-def _found_again(
-    plan: Plan, before: Sequence[SetUp], one: Clamped, zero: np.ndarray
-) -> tuple[str, ...]:
-    """By which bore of an earlier set-up a mill finds the axis of zero again."""
-    if one.machine != "mill":
-        return ()
-    bores = [
-        (_open_to(before, setup, one, zero), face.radius, k)
-        for k, setup in enumerate(before, 1)
-        for step in setup.steps
-        for face in (plan.solid.faces[i] for i in step.faces)
-        if face.kind == "CYLINDER" and face.hollow and face.about(zero, one.way)
-    ]
-    if not bores:
-        return ()
-    seen, radius, k = max(bores)
-    within = "".join(
-        f", within {mark_zone.value / 2.0:.3g} mm"
-        for mark, mark_zone in zoned(plan.drawn)
-        if mark_zone.characteristic == "coaxiality" and any(abs(2.0 * radius - float(size.value)) < NEAR
-                                                            for size in getattr(mark, "sizes", ()))
-    )  # fmt: skip
-    bore = f"the bore Ø{2.0 * radius:.6g} of set-up {k}"
-    if not seen:
-        return (
-            f"Metal covers {bore} still: cut down until it is open, with metal left at the sides, then find that axis "
-            f"with a dial indicator on it{within}.",
-        )
-    return (f"Find that axis with a dial indicator on {bore}{within}.",)
-
-
-def _from_edges(
-    plan: Plan, one: Clamped, view: Frame, zero: np.ndarray, low: np.ndarray, *, first: bool
-) -> tuple[str, ...]:
-    """How far zero lies from finished edges, of a piece that no bore finds again and that stands upright."""
-    edges = np.array([plan.solid.points @ view.right, plan.solid.points @ view.up]).min(axis=1)
-    upright = max(abs(view.toward)) > SAME
-    if first or one.machine != "mill" or not upright or np.abs(edges - low[:2]).max() > NEAR:
-        return ()
-    left, below = view.flat(zero) - edges
-    return (
-        f"It lies {left:.2f} mm from the left edge of the piece and {below:.2f} mm from its lower edge: touch them "
-        "with an edge finder.",
-    )
-
-
 def _on_what_is_open(
     before: Sequence[SetUp], one: Clamped, steps: Sequence[Step]
 ) -> Iterator[Step]:
@@ -198,7 +113,7 @@ def _on_what_is_open(
             left = tuple(
                 spot
                 for spot in step.spots
-                if not _bored_through(before, one, np.asarray(spot.place))
+                if not bored_through(before, one, np.asarray(spot.place))
             )
             if left:
                 yield replace(step, spots=left)
@@ -208,27 +123,6 @@ def _on_what_is_open(
             )
         else:
             yield step
-
-
-def _bored_through(before: Sequence[SetUp], one: Clamped, place: np.ndarray) -> bool:
-    """Whether an earlier set-up from the other side bored along a line down to the foot of its stock, or past the piece
-    that was parted off."""
-    return any(
-        step.bottom <= each.low[2] + BREAK_THROUGH + SAME
-        or (each.machine == "lathe" and step.to in ("through", "into waste"))
-        for each in before
-        for step in each.steps
-        if step.kind in ("drill", "bore", "ream", "window")
-        and float(each.frame.toward @ one.way) < -SAME
-        for spot in step.spots
-        if np.linalg.norm(each.frame.flat(np.asarray(spot.place, float) - place)) < NEAR
-    )
-
-
-def _open_to(before: Sequence[SetUp], setup: SetUp, one: Clamped, zero: np.ndarray) -> bool:
-    """Whether an indicator reaches the bore on the axis of zero that an earlier set-up made: worked from the same side,
-    or something on that axis went down to the foot of the stock."""
-    return float(setup.frame.toward @ one.way) > SAME or _bored_through(before, one, zero)
 
 
 def _parts_off(plan: Plan, k: int) -> bool:
@@ -242,19 +136,33 @@ def _in_turn(one: Step) -> tuple[float, ...]:
     return ORDER.index(one.kind), one.diameter if drilled else 0.0, -one.top if drilled else 0.0
 
 
-def _steps(plan: Plan, one: Clamped, view: Frame, *, last_of_bar: bool) -> Iterator[Step]:
+def _steps(
+    plan: Plan, one: Clamped, view: Frame, *, last_of_bar: bool, down: bool
+) -> Iterator[Step]:
     bored: list[Step] = []
     if one.machine == "lathe":
         outside, bored = turned_steps(plan, one, view)
         yield from outside
-    for feature, label in labelled(one.features):
-        if feature.kind != "edges":
+    named = list(labelled(one.features))
+    foot = float((plan.solid.points @ one.way).min()) + NEAR
+    last = [
+        each
+        for each, _ in named
+        if down and each.kind in ("outline", "boss") and each.bottom < foot
+    ]
+    for feature, label in named:
+        if feature.kind != "edges" and not any(feature is each for each in last):
             yield feature_step(plan, feature, label, view)
     yield from specials_before(plan, one)
     made = [*bored, *hole_steps(plan, one.holes, view)]
     yield from sorted(made, key=_in_turn)
     for kind, name, faces in one.special:
         yield special(plan, one, kind, name, faces)
+    for feature, label in named:
+        if any(feature is each for each in last):
+            step = feature_step(plan, feature, label, view)
+            words = (step.note, f"the last cut, {_kept(plan, one.way)}")
+            yield replace(step, note=", ".join(filter(None, words)))
     for feature in one.features:
         if feature.kind == "edges":
             yield feature_step(plan, feature, "", view)
@@ -272,6 +180,15 @@ def _steps(plan: Plan, one: Clamped, view: Frame, *, last_of_bar: bool) -> Itera
             rpm=rpm,
             feed=feed,
         )
+
+
+def _kept(plan: Plan, way: np.ndarray) -> str:
+    """What holds a piece while it is cut free of the plate, in words."""
+    many = len(through_bores(plan, way))
+    if many > 1:
+        return "bolted down through its bores, the clamps off"
+    with_one = "bolted down through its bore, " if many else ""
+    return f"{with_one}with three tabs 0.5 mm thick left at its foot, which are filed off"
 
 
 def _wide(plan: Plan) -> float:

@@ -90,8 +90,8 @@ def feature_step(plan: Plan, one: Feature, label: str, view: Frame) -> Step:
     cutter = one.cutter(drawer) or drawer.mills[0]
     rpm, feed = drawer.pace("mill", cutter.diameter, cutter.teeth)
     radii = [f"{radius:.3g}" for radius in one.floors if radius > 0.01]
-    floor = f", corner radius {' and '.join(radii)} by the drawing" if radii[1:] else ""
-    floor = floor or "".join(f", corner radius {radius}" for radius in radii)
+    floor = f", corner radius {' and '.join(radii)} mm by the drawing" if radii[1:] else ""
+    floor = floor or "".join(f", corner radius {radius} mm" for radius in radii)
     kind = {"open slot": "slot"}.get(one.kind, one.kind)
     halves = "half from here, then turned over and the rest from the back" if one.both else ""
     notes = [_beside(plan, one), "through" if one.through else "", halves]

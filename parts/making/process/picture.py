@@ -35,7 +35,7 @@ def picture(
     """The part as the spindle sees it, and beside it from the side that shows the jaws, in its stock, with zero and
     what holds it; of a piece that is cut flat its blank."""
     if one.machine in JETS:
-        return _blank(plan, corner, room)
+        return _blank(plan, corner, room, figures)
     views = _views(one)
     space = np.array(room) - np.array([MARGIN * (len(views) + 1), 2.0 * MARGIN])
     flat = [(one.high - one.low)[axes] for _, axes, _ in views]
@@ -91,7 +91,9 @@ def _views(one: SetUp) -> list[tuple[Frame, list[int], str]]:
     ]
 
 
-def _blank(plan: Plan, corner: tuple[float, float], room: tuple[float, float]) -> list[Ink]:
+def _blank(
+    plan: Plan, corner: tuple[float, float], room: tuple[float, float], figures: Figures
+) -> list[Ink]:
     """The flat blank that a jet or a laser cuts, its holes, and the middles of its bends."""
     of = next((one for one in plan.part.blanks() if plan.piece.name in one.pieces), None)
     if of is None:
@@ -114,10 +116,8 @@ def _blank(plan: Plan, corner: tuple[float, float], room: tuple[float, float]) -
             )
         )
     bends = "; broken lines: the middles of its bends" if of.folds else ""
-    words = (
-        f"the flat blank, {high[0] - low[0]:.1f} x {high[1] - low[1]:.1f} mm, not to scale{bends}"
-    )
-    return [*ink, Letters(words, np.array([corner[0], corner[1]]), TEXT)]
+    words = f"the flat blank, {high[0] - low[0]:.1f} mm x {high[1] - low[1]:.1f} mm, not to scale{bends}"
+    return [*ink, Letters(figures.shop(words), np.array([corner[0], corner[1]]), TEXT)]
 
 
 def _origin(zero: np.ndarray, *names: str) -> list[Ink]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
+from parts.inputs.units import MM_PER_INCH
 from parts.making.bench.figures import Figures
 from parts.making.bench.ink import Ink, Letters, line, plain
 from parts.making.bench.inspection import Item
@@ -17,6 +18,7 @@ from parts.making.process.step import SetUp, Step
 TEXT, ROW, LEFT, TOP, BOTTOM = 2.5, 4.2, 10.0, 14.0, 10.0
 LOW, USUAL, HIGH = 60.0, 78.0, 112.0
 """Room of the pictures from top to bottom [mm]: where a shop has its own ways, usually, and of many places."""
+FOOT = 0.3048
 MANY, CHECKS = 6, 8
 """Many places, and so many rows of the inspection sheet that one row of steps holds."""
 HEAD = (
@@ -109,11 +111,9 @@ def _heading(
         if one.tilt and one.machine == "mill"
         else ""
     )
-    # Stock keeps the size that it is bought by.
-    stock, between, rest = one.holding.rpartition(f"{plan.cut.length:.0f} mm long: ")
-    said = [f"Hold: {stock}{between}{figures.said(rest)}.{tilt}"]
+    said = [f"Hold: {held_words(plan, one, figures)}.{tilt}"]
     if one.machine not in UNMEASURED:
-        said += [*map(figures.said, one.words), _speed_words(plan, one)]
+        said += [*map(figures.shop, one.words), _speed_words(plan, one, figures)]
     for words in said:
         for text in wrapped(words, wide - 2 * LEFT, TEXT):
             y -= ROW
@@ -121,11 +121,20 @@ def _heading(
     return y - 3.0
 
 
-def _speed_words(plan: Plan, one: SetUp) -> str:
+def held_words(plan: Plan, one: SetUp, figures: Figures) -> str:
+    """What holds a piece, in the units of the drawing; its stock keeps the size that it is bought by."""
+    name = plan.cut.stock.name
+    bought = name if one.holding.startswith(name) else ""
+    return bought + figures.shop(one.holding.removeprefix(bought))
+
+
+def _speed_words(plan: Plan, one: SetUp, figures: Figures) -> str:
     speed = plan.drawer.speed
-    unit = "mm a turn" if one.machine == "lathe" else "mm/min"
+    inch = figures.units == "in"
+    unit = ("inches" if inch else "mm") + (" a turn" if one.machine == "lathe" else " a minute")
+    at = f"{speed.metres / FOOT:.0f} sfm" if inch else f"{speed.metres:.0f} m/min"
     return (
-        f"High-speed steel at {speed.metres:.0f} m/min ({speed.source}); feed in {unit}, common practice; carbide runs "
+        f"High-speed steel at {at} ({speed.source}); feed in {unit}, common practice; carbide runs "
         "at twice the turns. Depths are to the full diameter: a drill's point goes 0.3 diameters further."
     )
 
@@ -146,7 +155,7 @@ def _places(plan: Plan, one: SetUp, figures: Figures) -> list[tuple[str, ...]]:
                 figures.length(x, fine=True),
                 figures.length(y, fine=True),
                 z,
-                what,
+                figures.shop(what),
             )
     return [PLACES, *rows.values()]
 
@@ -161,7 +170,10 @@ def _cells(
     if setup.machine in UNMEASURED:
         to = ""  # A sheet is cut through, and bent by its drawing: heights of the finished part would mislead.
     feed = step.feed / step.rpm if setup.machine == "lathe" and step.rpm else step.feed
-    paced = f"{feed:.2f}" if setup.machine == "lathe" else f"{feed:.0f}"
+    if figures.units == "in":
+        paced = f"{feed / MM_PER_INCH:.{4 if setup.machine == 'lathe' else 1}f}"
+    else:
+        paced = f"{feed:.2f}" if setup.machine == "lathe" else f"{feed:.0f}"
     checks, blanks = [], []
     for number in step.numbers:
         row = rows.get(number)
@@ -174,9 +186,13 @@ def _cells(
         )
         checks.append(f"{number}: {words}")
         blanks.append(". . . . . . . .")
-    makes = f"{step.makes}; {step.note}" if step.note else step.makes
+    makes = figures.shop(f"{step.makes}; {step.note}" if step.note else step.makes)
+    # Drills and end mills are picked by the name that they are sold by.
+    named, comma, rest = step.tool.partition(",")
+    tool = named if named.startswith(("drill", "end mill")) else figures.shop(named)
+    tool += comma + figures.shop(rest)
     return (
-        str(k), step.kind, step.tool, makes, " ".join(_runs([spot.label for spot in step.spots])),
+        str(k), step.kind, tool, makes, " ".join(_runs([spot.label for spot in step.spots])),
         top if to else "", to,
         f"{step.rpm:.0f}" if step.rpm else "", paced if step.feed else "", "\n".join(checks), "\n".join(blanks),
     )  # fmt: skip

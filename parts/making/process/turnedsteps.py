@@ -72,7 +72,7 @@ def _outside(plan: Plan, one: Clamped, view: Frame) -> Iterator[Step]:
         )
         tool = "grooving tool" if groove else "turning tool"
         radius = min((each.radius for each in group if each.kind == "TORUS"), default=0.0)
-        tool += f", nose radius up to {radius:.3g}" if radius else ""
+        tool += f", nose radius up to {radius:.3g} mm" if radius else ""
         left_over = tuple(i for i in mine if i not in threaded)
         yield Step(kind, words, tool, size, high, low, "shoulder", (), left_over, rpm, feed)
         if cutting:
@@ -252,5 +252,5 @@ def fit_words(plan: Plan, size: float, place: Sequence[float] | None = None) -> 
                 or np.linalg.norm(np.cross(np.subtract(one.centre, place), one.axis)) < NEAR
             )
         ):
-            return f" {one.fit} ({one.limits[0]:.3f} to {one.limits[1]:.3f})"
+            return f" {one.fit} ({one.limits[0]:.3f} to {one.limits[1]:.3f} mm)"
     return ""

@@ -81,5 +81,35 @@ def test_what_a_later_set_up_cuts_away_does_not_stop_a_tap_or_hide_a_bore(pedal,
     window = next(step for step in first.steps if step.kind == "window")
     assert window.bottom == pytest.approx(first.low[2]) and window.to == "into waste"
     assert "dial indicator on the bore Ø35 of set-up 1" in " ".join(pedal.setups[1].words)
-    reamer = next(step for step in shift_lever.setups[0].steps if step.tool.startswith("reamer 10"))
+    reamer = next(
+        step for step in shift_lever.setups[0].steps if step.tool.startswith("reamer Ø10")
+    )
     assert shift_lever.setups[0].z(reamer.bottom) == pytest.approx(-15.0 - 2.5)
+
+
+def test_a_plate_is_cut_free_last_and_held_by_its_bores(shift_lever):
+    """Its outline was cut first, clamps moved about it, and its bores after that."""
+    first = shift_lever.setups[0]
+    kinds = [step.kind for step in first.steps]
+    assert kinds[-1] == "boss" and kinds.index("drill") < kinds.index("boss")
+    assert "the last cut, bolted down through its bores" in first.steps[-1].note
+    assert "the outline is cut last" in first.holding
+
+
+def test_a_lever_on_end_is_not_held_by_20_mm_in_a_vice(shift_lever):
+    on_end = shift_lever.setups[-1]
+    assert "104 mm out of a vice" in on_end.holding and "angle plate" in on_end.holding
+    assert on_end.jaws == -1 and on_end.grip == 0.0
+
+
+def test_every_later_set_up_of_a_mill_says_by_what_its_zero_is_found(pedal, shift_lever):
+    """A bore, edges, what was turned; of a tilted piece a pin, whose centre stands where the solid has it."""
+    for one in (pedal, shift_lever):
+        for setup in one.setups[1:]:
+            assert any(word.startswith(("Find that axis", "Metal covers", "It lies", "Put a pin"))
+                       for word in setup.words), setup.words  # fmt: skip
+    tilted = shift_lever.setups[2]
+    (pin,) = [word for word in tilted.words if word.startswith("Put a pin")]
+    # The hub is 24 mm long, its datum in the middle; tilted by 2.40 degrees its face stands aside by 12 sin(2.40).
+    assert f"X {12.0 * np.sin(np.radians(2.40)):.2f} mm" in pin.replace("-", "")
+    assert "Y 0.00 mm" in pin

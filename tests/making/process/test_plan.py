@@ -2,6 +2,7 @@
 
 import csv
 import io
+import re
 from types import SimpleNamespace
 
 import cadquery as cq
@@ -186,13 +187,13 @@ def test_round_pockets_and_bosses_with_a_fit_are_bored_to_size_where_they_stand(
     pin = Diameter("pin", (80, 30, 30), Z, 15.0, fit="h6", limits=(14.989, 15.0))
     one = block(solid, sizes=(seat, Callout("pin", (80, 30, 35), "{0}", sizes=(pin,))))
     ((_, pocket),) = steps(one, "pocket")
-    assert pocket.makes == "pocket P1, Ø35 N7 (34.967 to 34.992)"
+    assert pocket.makes == "pocket P1, Ø35 N7 (34.967 to 34.992 mm)"
     assert pocket.note == "leave 0.3 mm; to size with a boring head"
     assert pocket.spots[0].place[:2] == pytest.approx((30.0, 30.0), abs=1e-9)
     ((_, boss),) = steps(one, "boss")
     rounds = boss.makes.removeprefix("outline with ").split(", ")
-    assert sorted(rounds) == ["Ø15", "Ø15 h6 (14.989 to 15.000)"]
-    assert "corner radius 0.3 and 3 by the drawing" in boss.tool
+    assert sorted(rounds) == ["Ø15", "Ø15 h6 (14.989 to 15.000 mm)"]
+    assert "corner radius 0.3 and 3 mm by the drawing" in boss.tool
 
 
 def test_a_small_fillet_at_a_foot_is_no_broken_edge():
@@ -446,3 +447,44 @@ def test_an_inch_sheet_says_zero_and_jaws_in_inches(clevis):
     text = " ".join(one.text for one in ink)
     assert f"their tops at Z {last.z(last.low[2] + last.grip) / 25.4:.3f} in" in text
     assert "mm from" not in text and "in from the left edge" in text
+
+
+def test_an_inch_process_sheet_is_in_inches_throughout():
+    """Numbers, tools, speeds in surface feet, feeds in inches; metal and drills keep the name that they are sold by."""
+    from parts.making.bench.ink import Letters
+    from parts.making.process.front import front_pages
+    from parts.making.process.sheet import process_pages
+
+    spacer = families()["spacer"]
+    part = spacer.model_validate({**spacer.example, "drawing": {"units": "in"}})
+    (one,) = plans(part)
+    pages = [
+        *front_pages(one.plan, one.setups, (297.0, 210.0)),
+        *process_pages(one.plan, one.setups, one.rows, (297.0, 210.0)),
+    ]
+    words = [each.text for _, ink in pages for each in ink if isinstance(each, Letters)]
+    metal = one.plan.cut.stock.name
+    for text in words:
+        rest = text.replace(metal, "")
+        assert not re.search(r"\d mm|m/min|mm a turn|\bkg\b", rest) or text.startswith(("drill", "or ")), text
+    said = " ".join(words)
+    speed = one.plan.drawer.speed.metres
+    assert f"{speed / 0.3048:.0f} sfm" in said and "feed in inches a turn" in said
+    turned = next(step for step in one.setups[0].steps if step.kind == "turn")
+    assert f"Ø{turned.diameter / 25.4:.3f}" in said
+    assert f"{turned.feed / turned.rpm / 25.4:.4f}" in words
+
+
+@pytest.mark.parametrize(
+    ("metric", "inch"),
+    [
+        ("reamer Ø10 H7, 10.000 to 10.015 mm", "reamer Ø0.394 H7, 0.3937 to 0.3943 in"),
+        ("groove Ø20 × 3", "groove Ø0.787 × 0.118"),
+        ("break outside edges 0.5 × 45°", "break outside edges 0.020 × 45°"),
+        ("corner radius 0.3 and 3 mm by the drawing", "corner radius 0.012 and 0.118 by the drawing"),
+        ("M12x1.75-6H, jaws' tops at Z -11.5 mm", "M12x1.75-6H, jaws' tops at Z -0.453 in"),
+    ],
+)  # fmt: skip
+def test_words_of_a_process_sheet_turn_to_inches(metric, inch):
+    assert Figures("in").shop(metric) == inch
+    assert Figures("mm").shop(metric) == metric
