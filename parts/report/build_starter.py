@@ -104,6 +104,7 @@ hardpoints:
   side wheel on the ground: {at: [-286, -1050, 0], within: 10}
   machine centre: {at: [140, -210, 480], within: 20}       # with the sidecar
   rider centre: {at: [-40, 0, 980], within: 30}
+  sidecar centre: {at: [120, -640, 400], within: 30}       # with the passenger, if one rides
   # struts: on the frame of the machine, and on that of the sidecar
   lower front clamp: {at: [420, -60, 300], within: 2}
   lower rear clamp: {at: [-80, -60, 300], within: 2}
@@ -124,7 +125,7 @@ links:                       # six of them hold the sidecar
   outer stay: {frame: upper front clamp, body: outer eye}
 bodies:
   sidecar: {links: [front tube, rear tube, drag stay, front stay, rear stay, outer stay],
-    loaded_at: [side wheel on the ground]}
+    loaded_at: [side wheel on the ground], mass: 70 kg, centre: sidecar centre}      # of the machine's mass
 cases:
   - {type: three wheels, name: standing}
   - {type: three wheels, name: turning right, left: -0.2}

@@ -23,7 +23,7 @@ from parts.vehicle.file.forms import nearest, resolve, words_of
 from parts.vehicle.file.names import Wrong, unknown_names, unknown_to_rear
 from parts.vehicle.file.places import Frame, PlaceError
 from parts.vehicle.file.placing import frame_of, names_of, vehicle_of
-from parts.vehicle.file.reach import levers_of, of_machine, on_links
+from parts.vehicle.file.reach import any_heavy, levers_of, of_machine, on_links
 from parts.vehicle.file.rear_entries import RearEndEntry, TurnbuckleEntry
 from parts.vehicle.file.resolving import problem, resolved, with_entries, without, without_inner
 from parts.vehicle.file.sitting import sits_wrongly
@@ -248,7 +248,12 @@ class Build(ReadBuild):
         the frame where no wheel, rear end, fork or engine does anything to it; and no wheel sits on a body on links."""
         entry, data = self.entries[name], self.document.data
         by_wheels = not self._of_machine.isdisjoint(words_of(data.get("bodies", {})))
-        if by_wheels or not entry.points or not isinstance(data.get("vehicle"), dict):
+        if (
+            by_wheels
+            or any_heavy(data)
+            or not entry.points
+            or not isinstance(data.get("vehicle"), dict)
+        ):
             return False
         if entry.body != FRAME:
             return entry.body in self._on_links

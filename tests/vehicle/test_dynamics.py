@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from scipy.optimize import brentq
 
 from parts.core.usual_loads import G_0
+from parts.inputs.problems import InputError
 from parts.vehicle.build import Build
 from parts.vehicle.file.entries import EngineEntry
 from parts.vehicle.loads import dynamics
@@ -261,6 +262,24 @@ def test_at_a_squat_ratio_of_one_drive_neither_lifts_nor_sinks_the_rear_end(tmp_
     # Between the two the travel passes that at rest where the ratio passes 1. The note rounds it to a hundredth, and
     # the spring's load at rest is taken with the wheelbase as measured, which is 0.6 per cent shorter than at rest.
     assert low - sinks * (high - low) / (rises - sinks) == pytest.approx(1.0, abs=0.015)
+
+
+def test_a_tail_with_a_mass_of_its_own_hangs_on_its_struts_in_every_case(tmp_path):
+    # Braking at b g lifts the rear: 9 kg on the tail pull forward with b and weigh nothing less.
+    tail = "tail: {hinge: tail hinge, link: seat strut,"
+    build = Build(copied(tmp_path, (tail, f"{tail} mass: 9 kg, centre: seat,")))
+    case, on = case_of(build, "front brake")
+    ground = sum(one.force for held in case.balances if held.body in ("wheel", "fork")
+                 for one in held.acting if one.by == "ground")  # fmt: skip
+    own = on["tail", "seat", "weight and inertia of tail"].force
+    assert own == pytest.approx(-9.0 / 205.0 * ground, abs=1e-6)
+    assert not [one.error for one in case.balances if one.error]
+    (struts,) = [one for one in case.balances if one.body == "tail"]
+    assert struts.ok
+    swung = (tail, "tail: {hinge: damper on swing arm, link: seat strut, mass: 9 kg, centre: seat,")
+    (tmp_path / "swung").mkdir()
+    with pytest.raises(InputError, match="stands on the swing arm"):
+        _ = Build(copied(tmp_path / "swung", swung)).cases
 
 
 def test_off_centre_loads_are_shared_by_statics_and_the_worse_side_is_checked(tmp_path):

@@ -62,6 +62,25 @@ def test_the_whole_outfit_is_in_balance_and_its_sidecar_hangs_on_six_links(tmp_p
     )
 
 
+@pytest.mark.parametrize("left", [0.0, -0.2, 0.4])
+def test_the_struts_bear_what_the_sidecar_weighs_beside_what_its_wheel_brings(tmp_path, left):
+    # Turning right at 0.2 g its wheel is all but lifted, and the struts carry it: all six together what 70 kg weigh,
+    # and hold them in the turn, less what the ground gives its wheel.
+    build = Build(outfit(tmp_path))
+    case = next(one for one, a in zip(build.cases, (0.0, -0.2, 0.4), strict=True) if a == left)
+    on = [one for one in case.held if one.body == "sidecar"]
+    (ground,) = [one for one in on if one.by == "three wheels"]
+    (own,) = [one for one in on if one.by.startswith("weight")]
+    assert own.force == pytest.approx(70.0 * G_0 * np.array([0.0, -left, -1.0]), abs=1e-6)
+    struts = [one for one in on if one not in (ground, own)]
+    force = sum(np.asarray(one.force) for one in struts)
+    assert force == pytest.approx(-ground.force - own.force, abs=1e-6)
+    turn = sum(np.cross(case.points[one.point], one.force) for one in [*struts, ground, own])
+    assert turn == pytest.approx(np.zeros(3), abs=1e-2)
+    if left == -0.2:
+        assert np.linalg.norm(force) > 2.0 * np.linalg.norm(ground.force)
+
+
 DRIVEN = (
     ("{type: three wheels, name: standing}", "{type: acceleration}\n  - {type: landing, height: 200}"),
     ("vehicle:", "  sprocket: {at: [-486, 60, 320]}\n  gearbox: {at: [72, 60, 428]}\nvehicle:"),
@@ -128,6 +147,8 @@ def test_a_third_wheel_lands_on_its_tyre(tmp_path):
          "no hardpoint `side wheel`"),
         (("at: [-286, -1050, 0]", "at: [-286, 0, 0]"), "vehicle.third_wheel", "in one line"),
         (("at: [140, -210, 480]", "at: [140, 400, 480]"), "vehicle.machine_centre", "its third wheel lifts"),
+        ((", centre: sidecar centre", ""), "bodies.sidecar", "states `mass:` and `centre:`, or neither"),
+        (("centre: sidecar centre", "centre: middle"), "bodies.sidecar.centre", "no hardpoint `middle`"),
         (("name: standing}", "name: standing, braking: 0.3}"), "cases[1].type", "does not state its rear brake"),
     ],
 )  # fmt: skip

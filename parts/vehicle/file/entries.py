@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from pydantic import AfterValidator, Field, field_validator
+from pydantic import AfterValidator, Field, field_validator, model_validator
 
 from parts.core.group import Group
 from parts.inputs.designations import TubeName
@@ -184,6 +184,25 @@ class BodyEntry(Group):
     loaded_at: list[str] = Field(
         min_length=1, description="Hardpoints on it that load cases act at."
     )
+    mass: NonNegativeMass = Field(
+        0.0,
+        description="Its mass with what rides in it, of the machine's; what holds it then bears its weight and inertia "
+        "in every case of the whole machine.",
+    )
+    centre: str | None = Field(None, description="Hardpoint of its centre of mass.")
+
+    @model_validator(mode="after")
+    def _has_a_place_for_its_mass(self) -> BodyEntry:
+        if (self.mass > 0.0) != (self.centre is not None):
+            raise ValueError(
+                "a body with a mass of its own states `mass:` and `centre:`, or neither"
+            )
+        return self
+
+    @property
+    def acted_on_at(self) -> tuple[str, ...]:
+        """Hardpoints at which load cases or its own mass act."""
+        return (*self.loaded_at, *filter(None, [self.centre]))
 
 
 class ChainEntry(Group):

@@ -199,6 +199,8 @@ def points_named(entry: BuildFile) -> Iterator[tuple[Path_, str]]:
         if body.hinge is not None:
             yield ("bodies", name, "hinge"), body.hinge
         yield from ((("bodies", name, "loaded_at", i), at) for i, at in enumerate(body.loaded_at))
+        if body.centre is not None:
+            yield ("bodies", name, "centre"), body.centre
         if isinstance(body.axis, list) and isinstance(body.axis[0], str):
             yield from ((("bodies", name, "axis", i), at) for i, at in enumerate(body.axis))
         for key, own in (("spring", ("body", "frame")), ("stop", ("at", "arm"))):

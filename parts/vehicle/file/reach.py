@@ -25,6 +25,13 @@ def levers_of(data: Mapping[str, Any]) -> Mapping[str, frozenset[str]]:
     return found
 
 
+def any_heavy(data: Mapping[str, Any]) -> bool:
+    """Whether a body has a mass of its own, so that every case of the whole machine loads it."""
+    bodies = data.get("bodies")
+    owners = bodies.values() if isinstance(bodies, dict) else ()
+    return any(isinstance(one, dict) and "mass" in one for one in owners)
+
+
 def on_links(data: Mapping[str, Any]) -> frozenset[str]:
     """Bodies on links, and the links."""
     groups = (data.get(key) for key in ("bodies", "links"))

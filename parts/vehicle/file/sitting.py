@@ -105,6 +105,8 @@ def _on_others(entry: BuildFile) -> Iterator[Sits]:
         yield from (
             (("bodies", name, "loaded_at", i), at, name) for i, at in enumerate(body.loaded_at)
         )
+        if body.centre is not None:
+            yield ("bodies", name, "centre"), body.centre, name
         for one in filter(None, (body.link, *body.links)):
             if one in entry.links:
                 yield ("links", one, "body"), entry.links[one].body, name

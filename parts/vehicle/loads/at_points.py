@@ -27,6 +27,7 @@ from parts.vehicle.loads.statics import (
 from parts.vehicle.loads.swung import Load
 from parts.vehicle.loads.vehicle_cases import VehicleCase
 from parts.vehicle.loads.wheels import ENGINE, FORK, MOST_ON_STOP, Gear, on_bar, resting
+from parts.vehicle.loads.whole import Whole
 from parts.vehicle.loads.worst_setting import settled_at_worst
 
 Points = Mapping[str, np.ndarray]
@@ -43,7 +44,7 @@ def body_of(name: str, entry: BodyEntry, links: Mapping[str, LinkEntry]) -> Body
         for one in named
     )
     if entry.hinge is None:
-        return OnLinks(name, tuple(entry.loaded_at), own)
+        return OnLinks(name, entry.acted_on_at, own)
     spring = (
         None
         if entry.spring is None
@@ -51,7 +52,7 @@ def body_of(name: str, entry: BodyEntry, links: Mapping[str, LinkEntry]) -> Body
     )
     stop = None if entry.stop is None else Post(entry.stop.at, entry.stop.arm)
     axis = "left" if entry.axis is None else entry.axis
-    return Body(name, tuple(entry.loaded_at), entry.hinge, own[0], axis, spring, stop)
+    return Body(name, entry.acted_on_at, entry.hinge, own[0], axis, spring, stop)
 
 
 def at_points(
@@ -103,12 +104,27 @@ def at_points(
         )  # fmt: skip
 
 
-def with_bodies(case: BuildCase, third: np.ndarray, bodies: Bodies, file: BuildFile) -> BuildCase:
-    """A case of the whole vehicle with what a third wheel brings [N], carried on by the bodies that wheels stand on."""
+def with_bodies(case: BuildCase, whole: Whole, bodies: Bodies, gear: Gear) -> BuildCase:
+    """A case of the whole vehicle with what a third wheel brings, and the bodies' own masses, carried on by the bodies.
+
+    Raises:
+        StaticsError: a body with a mass stands on the swing arm, or is not held.
+    """
+    file, more = gear.entry, []
     at = None if file.vehicle is None else file.vehicle.third_wheel
-    more = []
-    if at is not None and np.any(third):
-        more = [Held(FRAME, at, third, np.zeros(3), case.name)]
+    if at is not None and np.any(whole.third):
+        more.append(Held(FRAME, at, whole.third, np.zeros(3), case.name))
+    here = whole.gravity - whole.acceleration(gear.vehicle)
+    for body in bodies:
+        own = file.bodies[body.name]
+        if own.centre is None:
+            continue
+        if not set(feet_of(body)).isdisjoint(gear.riding):
+            raise StaticsError(
+                f"{body.name} has a mass of its own and stands on the swing arm; count it under `vehicle.rear_unsprung`"
+            )
+        by = f"weight and inertia of {body.name}"
+        more.append(Held(FRAME, own.centre, own.mass * here, np.zeros(3), by))
     held, balances = _through([*case.held, *more], bodies, case.points, file)
     return replace(case, held=tuple(held), balances=(*case.balances, *balances))
 
@@ -175,7 +191,11 @@ def _from_above(bodies: Bodies) -> Iterator[Body | OnLinks]:
 
 
 def _stands_on(body: Body | OnLinks, other: Body | OnLinks) -> bool:
-    feet = [one.on_frame for one in (body.links if isinstance(body, OnLinks) else (body.link,))]
-    if isinstance(body, Body):
-        feet.append(body.hinge)
-    return any(at in other.loaded_at for at in feet)
+    return any(at in other.loaded_at for at in feet_of(body))
+
+
+def feet_of(body: Body | OnLinks) -> Sequence[str]:
+    """Hardpoints at which what holds a body stands on the frame, or on another body."""
+    if isinstance(body, OnLinks):
+        return [one.on_frame for one in body.links]
+    return [body.link.on_frame, body.hinge]

@@ -92,7 +92,7 @@ def _solved(
     else:
         ground = whole_case(entry, vehicle, gear)
         for one in carried(ground, gear):
-            yield with_bodies(one, ground.third, bodies, file)
+            yield with_bodies(one, ground, bodies, gear)
 
 
 def whole_case(entry: Any, vehicle: Vehicle, gear: Gear) -> whole.Whole:
