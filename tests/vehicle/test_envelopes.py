@@ -13,7 +13,7 @@ from parts.vehicle.space.envelopes import envelopes
 from parts.vehicle.space.interference import clashes, positions
 from tests.stated import changed, part_of
 
-ALONE, _, PAIR, *_ = MountPlate.examples
+ALONE, *_, PAIR = MountPlate.examples
 
 
 def of(part):
