@@ -107,3 +107,10 @@ def test_a_cup_on_a_tube_bends_its_weld_and_the_tube_where_its_heat_ends():
 def test_what_cannot_be_made_is_said(changes, says):
     with pytest.raises(ValidationError, match=says):
         cup(PLATE, (100.0, 0.0, 0.0), **changes)
+
+
+def test_no_bearing_holds_its_shaft_against_turning():
+    """30 N m about the shaft was said to hold: it ran through the ring, which turns."""
+    with pytest.raises(ValidationError, match="lets its shaft turn"):
+        cup(PLATE, (0.0, 300.0, 0.0), (30.0, 0.0, 0.0))
+    assert cup(PLATE, (0.0, 300.0, 0.0), (0.4, 0.0, 0.0)).check().ok

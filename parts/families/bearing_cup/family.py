@@ -46,6 +46,10 @@ BASE = {
 }  # fmt: skip
 
 
+DRAG = 500.0
+"""Torque about its shaft that a bearing's seals and grease drag along [N*mm]; common practice, no source."""
+
+
 class BearingCup(CupShape):
     """A bearing cup that is welded into a plate or onto the end of a tube."""
 
@@ -139,6 +143,11 @@ class BearingCup(CupShape):
         yield at_most("cup.allowance_large", "allowance", self.allowance, 3.0,
             "so much is not left to bore when it is welded", "leave less")  # fmt: skip
         yield from self.welded.rules(self.site)
+        twist = [np.abs(resultant(self.site.acting(case), np.zeros(3))[1][..., 0]) for case in self.loads]
+        if twist:
+            yield at_most("cup.turned", "loads", np.max(np.stack(np.broadcast_arrays(*twist)), axis=0), DRAG,
+                "a bearing lets its shaft turn: nothing here holds a moment about it",
+                "leave the moment about x out, or let what stops the shaft take it", unit="N*mm")  # fmt: skip
 
     def spans(self) -> Sequence[Span]:
         steps = [one for one in self.path if np.any(np.greater(one.length, 0.0))]
