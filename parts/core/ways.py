@@ -22,6 +22,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
+from typing import NamedTuple
 
 from parts.core.check import Check, use_of
 
@@ -47,6 +48,14 @@ class Kind:
     idle: str = ""
 
 
+class Read(NamedTuple):
+    """A check as the catalogue reads it: its words, and the methods that it works, named from `strength`."""
+
+    check: Check
+    text: str
+    methods: frozenset[str]
+
+
 @dataclass(frozen=True)
 class Way:
     """A row of the catalogue."""
@@ -61,14 +70,11 @@ class Way:
     left_out: str
     source: str
 
-    def answered_by(self, one: Check, methods: frozenset[str], at: str) -> bool:
-        """Whether a check that works these methods answers this row for the joint that is called `at`."""
-        text = f" {one.name} {one.mode}"
-        if at and not self.over_part and not re.search(rf"\b{re.escape(at)}\b", one.name):
-            return False
-        if any(all(f" {word}" in text for word in words) for words in self.checks):
+    def answered_by(self, one: Read) -> bool:
+        """Whether a check answers this row for a joint that it is called by."""
+        if any(all(f" {word}" in one.text for word in words) for words in self.checks):
             return True
-        return not self.methods.isdisjoint(methods)
+        return not self.methods.isdisjoint(one.methods)
 
 
 @dataclass(frozen=True)
@@ -132,18 +138,19 @@ def answers(held: Sequence[Kind], checks: Sequence[Check], cycled: bool) -> tupl
     Raises:
         KeyError: the catalogue has no such kind, or one leaves out a way that the catalogue does not have.
     """
-    read = [(one, _methods_of(one)) for one in _worst(checks)]
+    read = [_read(one) for one in _worst(checks)]
     return tuple(answer for kind in held for answer in _answers(kind, read, cycled))
 
 
-def _answers(
-    kind: Kind, checks: Sequence[tuple[Check, frozenset[str]]], cycled: bool
-) -> Iterator[Answer]:
+def _answers(kind: Kind, checks: Sequence[Read], cycled: bool) -> Iterator[Answer]:
+    named = re.compile(rf"\b{re.escape(kind.at)}\b") if kind.at else None
+    here = [one for one in checks if named is None or named.search(one.check.name)]
     rows = ways_of(kind.name)
     if unknown := set(kind.left_out) - {way.name for way in rows}:
         raise KeyError(f"{kind.name!r} has no way {', '.join(sorted(unknown))}")
     for way in rows:
-        found = tuple(one for one, how in checks if way.answered_by(one, how, kind.at))
+        among = checks if way.over_part else here
+        found = tuple(one.check for one in among if way.answered_by(one))
         reasons = (
             kind.idle,
             kind.left_out.get(way.name, ""),
@@ -163,11 +170,12 @@ def _worst(checks: Sequence[Check]) -> list[Check]:
     return list(worst.values())
 
 
-def _methods_of(one: Check) -> frozenset[str]:
-    return frozenset(
+def _read(one: Check) -> Read:
+    methods = frozenset(
         f"{step.function.__module__.removeprefix('parts.strength.')}.{step.function.__name__}"
         for step in one.steps
     )
+    return Read(one, f" {one.name} {one.mode}", methods)
 
 
 @dataclass(frozen=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Protocol
 
 import numpy as np
@@ -23,6 +24,8 @@ ALIKE = 1e-9
 """Stations whose bounds differ by no more than this share [-] stand for one another."""
 SHORT = 0.06
 """Edges shorter than this share of the root of the area [-] count as broken edges."""
+ALIKE_KEPT = 32
+"""How many sections keep the shear that was solved for: pieces alike, and fatigue where a critical section is."""
 SMALL_HOLE = Notch(3.0, np.inf)
 """The notch where a span states none: a small hole in a wide plate, felt in full."""
 HIGHER = 0.005
@@ -251,7 +254,7 @@ def _with_shear(outline: Outline, section: Section, forces: Resultants, nu: floa
     Short edges cost the solution most and change it least; what they take from area and second moments
     goes onto every stress.
     """
-    plain = outline.without_short_edges(SHORT * float(np.sqrt(section.area)))
+    plain = _first_alike(outline.without_short_edges(SHORT * float(np.sqrt(section.area))))
     whole = properties(plain)
     lost = max(
         float(getattr(whole, name) / getattr(section, name)) for name in ("area", "Iyy", "Izz")
@@ -260,6 +263,12 @@ def _with_shear(outline: Outline, section: Section, forces: Resultants, nu: floa
     raised = max(lost, 1.0)
     stresses = ("von_mises", "axial", "bending", "shear", "torsion", "tau")
     return replace(peak, **{name: getattr(peak, name) * raised for name in stresses})
+
+
+@lru_cache(maxsize=ALIKE_KEPT)
+def _first_alike(outline: Outline) -> Outline:
+    """The first outline of the same points: a figure keeps its solutions, and those alike share them."""
+    return outline
 
 
 def _without_shear(

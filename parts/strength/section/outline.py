@@ -115,7 +115,7 @@ class Segment:
         return points.reshape(*t.shape, 2), slopes.reshape(*t.shape, 2)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Loop:
     """A closed loop of lines and arcs; segment i runs from point i to i+1, the last to point 0.
 
@@ -139,6 +139,18 @@ class Loop:
             )
         object.__setattr__(self, "points", points)
         object.__setattr__(self, "bulge", bulge)
+
+    def __eq__(self, other: object) -> bool:
+        """Whether it has the same points and bulges to the last digit."""
+        return isinstance(other, Loop) and self._content == other._content
+
+    def __hash__(self) -> int:
+        return hash(self._content)
+
+    @property
+    def _content(self) -> tuple[object, ...]:
+        points, bulge = self.points, self.bulge
+        return points.shape, bulge.shape, points.tobytes(), bulge.tobytes()
 
     @property
     def shape(self) -> tuple[int, ...]:

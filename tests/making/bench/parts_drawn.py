@@ -1,45 +1,33 @@
-"""Every part that has a drawing: those of params/, and a start from every family's example."""
+"""Every part that has a drawing: those of params/, and the example of each family that has none there."""
 
+import re
 from functools import cache
-from pathlib import Path
 
-from demo import stems
+from demo import FILES, stems
 
 import parts
 from parts.families import families
 from parts.making.model import model
 
-PARAMS = Path(__file__).parents[3] / "params"
-
-
-def _is_drawn(part):
-    return bool(part.drawn())
+SHOWN = {re.search(r"(?m)^family: (.*)", file.read_text())[1] for file in FILES}
+EXAMPLES = {f"example of {name}": name for name in families() if name not in SHOWN}
+DEMO = {file.stem: file for file in FILES}
+NAMES = (*DEMO, *EXAMPLES)
 
 
 @cache
-def drawn_parts():
-    """Parts by name: those of params/, and the example of each family that has none there."""
-    found = {}
-    for file in sorted(PARAMS.glob("*.yaml")):
-        if not any(line.startswith("family:") for line in file.read_text().splitlines()):
-            continue
-        part = parts.load(file)
-        if _is_drawn(part):
-            found[file.stem] = part
-    shown = {part.family for part in found.values()}
-    for name, family in families().items():
-        if family.example and name not in shown:
-            part = family.model_validate(dict(family.example))
-            if _is_drawn(part):
-                found[f"example of {name}"] = part
-    return found
+def drawn_part(name):
+    if name in DEMO:
+        return parts.load(DEMO[name])
+    family = families()[EXAMPLES[name]]
+    return family.model_validate(dict(family.example))
 
 
 def each_part():
     """The names as parameters of a test, the slow ones marked."""
-    return stems(drawn_parts())
+    return stems(NAMES)
 
 
 @cache
 def made(name):
-    return model(drawn_parts()[name])
+    return model(drawn_part(name))

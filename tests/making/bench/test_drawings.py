@@ -11,7 +11,7 @@ import pytest
 from ezdxf import recover
 from OCP.Bnd import Bnd_Box
 from OCP.BRepBndLib import BRepBndLib
-from parts_drawn import drawn_parts, each_part, made
+from parts_drawn import NAMES, drawn_part, each_part, made
 from pypdf import PdfReader
 
 from parts.core.drawing import Callout
@@ -29,19 +29,18 @@ from parts.making.bench.words import callout_words, dimension_words, hole_words
 from parts.making.model import model
 
 SLOW = pytest.mark.slow
-NAMES = list(drawn_parts())
 
 
 @cache
 def sheets_of(name):
-    part = drawn_parts()[name]
+    part = drawn_part(name)
     return list(sheets(part, made(name), sharp_solids(part)))
 
 
 def drawn_as(**asked):
     """The first part with another drawing asked for, and its sheets; its solids are those that it has anyway."""
     name = NAMES[0]
-    part = drawn_parts()[name]
+    part = drawn_part(name)
     other = part.model_copy(update={"drawing": part.drawing.model_copy(update=asked)})
     return other, list(sheets(other, made(name), sharp_solids(part)))
 
@@ -106,7 +105,7 @@ def test_everything_lies_on_the_paper(name):
 
 @pytest.mark.parametrize("name", each_part())
 def test_each_dimension_is_measured_again_on_the_solid(name):
-    part = drawn_parts()[name]
+    part = drawn_part(name)
     solids = {piece.name: piece.solid.val() for piece in part.pieces}
     for drawn in part.drawn():
         found = measured(drawn.marks, solids[drawn.piece])
@@ -117,7 +116,7 @@ def test_each_dimension_is_measured_again_on_the_solid(name):
 
 @pytest.mark.parametrize("name", each_part())
 def test_the_pdf_reads_back_with_every_dimension(name):
-    part = drawn_parts()[name]
+    part = drawn_part(name)
     for drawn, sheet in sheets_of(name):
         data = pdf_bytes([(sheet.paper.size, sheet.ink)], "drawing")
         page = PdfReader(io.BytesIO(data)).pages[0]
@@ -134,7 +133,7 @@ def test_the_pdf_reads_back_with_every_dimension(name):
 
 @pytest.mark.parametrize("name", each_part())
 def test_the_dxf_passes_the_audit_and_holds_the_part_at_full_size(name):
-    part = drawn_parts()[name]
+    part = drawn_part(name)
     solids = sharp_solids(part)
     for drawn, sheet in sheets_of(name):
         document, auditor = recover.read(io.BytesIO(dxf_bytes(sheet.ink, sheet.scale)))
@@ -164,7 +163,7 @@ def test_the_dxf_passes_the_audit_and_holds_the_part_at_full_size(name):
 
 @pytest.mark.parametrize("name", each_part())
 def test_the_svg_is_well_formed_and_says_the_same(name):
-    part = drawn_parts()[name]
+    part = drawn_part(name)
     for drawn, sheet in sheets_of(name):
         root = ElementTree.fromstring(svg_bytes(sheet.paper.size, sheet.ink, "drawing"))
         texts = {one.text for one in root.iter("{http://www.w3.org/2000/svg}text")}
