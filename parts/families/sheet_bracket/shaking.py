@@ -181,7 +181,7 @@ def shaken_cases(part: BracketShape, shaking: Shaking) -> list[LoadCase]:
         forces = []
         for name, one in part.stands.items():
             carried = () if one.leg.carries is None else ((f"{name} mass", one.leg.carries.mass),)
-            for at, mass in (*carried, (f"{name} itself", part.own(one)[0])):
+            for at, mass in (*carried, (f"{name} itself", part.own[name][0])):
                 size = mass * G_0 * (np.abs(amplitude) * feels[name] + 1.0)
                 assert at in points
                 forces.append(_along(at, i, size))

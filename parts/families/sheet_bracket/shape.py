@@ -214,7 +214,7 @@ class BracketShape(Assembled):
             if one.leg.carries is not None:
                 x, y, z = (np.asarray(v, float) for v in one.leg.carries.centre)
                 found[f"{name} mass"] = np.stack(np.broadcast_arrays(x, y, z), axis=-1)
-            found[f"{name} itself"] = self.own(one)[1]
+            found[f"{name} itself"] = self.own[name][1]
         return found
 
     def row(self, one: Standing) -> Any:
@@ -263,15 +263,18 @@ class BracketShape(Assembled):
         away, washer = np.maximum(leg.reach - np.asarray(to, float), 0.0), WASHER * leg.pin.diameter
         return len(leg.offsets) * plain(sheet.spread_width(away, washer, 2.0 * room))
 
-    def own(self, one: Standing) -> tuple[Any, Any]:
-        """Mass of a leg by itself [kg] and its middle [mm]; its holes count as full."""
+    @cached_property
+    def own(self) -> Mapping[str, tuple[Any, Any]]:
+        """Mass of each leg by itself [kg] and its middle [mm]; its holes count as full."""
+        return {name: self._own(one) for name, one in self.stands.items()}
+
+    def _own(self, one: Standing) -> tuple[Any, Any]:
         total, moment = 0.0, 0.0
         for low, high, curved in stretches(one):
             for s, share in gauss(low, high, 3 if curved else 1):
                 total, moment = total + share, moment + np.asarray(share)[..., None] * one.way(s)
-        density = (
-            self.material.density
-        )  # that of its form is asked for once its thickness is known to be listed
+        # That of its form is asked for once its thickness is known to be listed.
+        density = self.material.density
         return total * one.wide * self.thickness * density, moment / np.asarray(total)[..., None]
 
 
