@@ -314,6 +314,7 @@ class BarBody(LinkBody):
                 behind=behind,
                 through=False,
                 beyond=self.beyond_thread,
+                off=float(site.eccentricity),
             )
             marks += witness_marks(
                 i, self.witness_hole, link, float(self.outside().across) / 2.0, long

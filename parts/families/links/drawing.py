@@ -18,6 +18,7 @@ from parts.core.drawing import (
     Linear,
     Marks,
     View,
+    Zone,
 )
 from parts.families.links.adjustment import Adjustment
 from parts.features.bung.bung import Bung
@@ -112,9 +113,16 @@ def end_marks(
     behind: float | None,
     through: bool,
     beyond: float = 2.0,
+    off: float = 0.0,
 ) -> Marks:
+    """An end's tapped hole: that of end a the datum, that of end b coaxial to it within half of how far the load may
+    stand `off` the axis [mm], for the rest is left to the rod ends."""
     marks = tapped_marks(thread, depth, edge_break, behind=behind, through=through, beyond=beyond)
-    return marks if i == 0 else seen_from(at_end_b(marks, long), "right")
+    (hole,) = marks.holes
+    if i == 0:
+        return replace(marks, holes=(replace(hole, datum="A" if off > 0.0 else ""),))
+    zones = (Zone("coaxiality", off, ("A",)),) if off > 0.0 else ()
+    return seen_from(at_end_b(replace(marks, holes=(replace(hole, zones=zones),)), long), "right")
 
 
 def witness_marks(i: int, size: Any, link: Adjustment, top: float, long: float) -> Marks:

@@ -199,7 +199,7 @@ class LinkPart(Part):
             beyond=lambda case, side: (*self.borne(case).beyond(side), self._body_bow(case)),
             reversing=lambda case, side: (self._bowed(case, rubbed=True),),
             middle=lambda case: self.borne(case).middle, at_end=self._at_end,
-            pushed=lambda case: (self.borne(case).push, self._pushed_and_bent(case)),
+            pushed=lambda case: (self.borne(case).push, self._pushed_and_bent(case)), eccentricity=self.eccentricity,
         )  # fmt: skip
 
     def _pushed_and_bent(self, case: LoadCase) -> Worked:

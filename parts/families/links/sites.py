@@ -62,7 +62,7 @@ class BetweenEnds(Site):
     `reversing` is the part of `beyond` that changes its sign with every swing; `bears` what the body bears under a
     load case at a distance [mm] from its face for an end, up to its middle. `middle` is what acts at its middle, and
     `at_end` what its end does to it; `pushed` the push [N] along it and the largest stress [MPa] that it makes with all
-    that bends it.
+    that bends it. `eccentricity` is how far the load may stand off the axis at both ends [mm].
     """
 
     link: Adjustment
@@ -74,3 +74,4 @@ class BetweenEnds(Site):
     middle: Callable[[LoadCase], Action]
     at_end: Callable[[LoadCase, int], Sequence[Action]]
     pushed: Callable[[LoadCase], tuple[Any, Worked]]
+    eccentricity: Any

@@ -157,7 +157,14 @@ class TurnBody(TurnSizes):
         for i in (0, 1):
             behind = bore if bore > float(threads[i].minor_internal) + 1e-6 else None
             marks += end_marks(
-                i, threads[i], depths[i], edge_break, long, behind=behind, through=True
+                i,
+                threads[i],
+                depths[i],
+                edge_break,
+                long,
+                behind=behind,
+                through=True,
+                off=float(site.eccentricity),
             )
             marks += witness_marks(i, self.witness_hole, link, top, long)
         if self.tommy_bar is not None:

@@ -6,14 +6,17 @@ from dataclasses import replace
 
 import numpy as np
 
-from parts.core.drawing import Callout, DatumFeature, Diameter, Hole, Marks, Zone
+from parts.core.drawing import Callout, DatumFeature, Diameter, Dimension, Hole, Marks, Zone
 
 Z = np.eye(3)[2]
 FACE = "A"
+SPLINED = 0.05
+"""How far the axis of a spline may lean over the hub, so that the arm runs true on its bar [mm]; common practice, no
+source."""
 
 
 def square_bores(marks: Marks, half: float, wide: float) -> Marks:
-    """Marks with the bores along a hub square to its face, each within what its fit allows.
+    """Marks with the bores along a hub and its spline square to its face, each bore within what its fit allows.
 
     Args:
         marks: of a part, the middle of its hub at the origin and the hub along z.
@@ -31,8 +34,18 @@ def square_bores(marks: Marks, half: float, wide: float) -> Marks:
         zone = Zone("perpendicularity", _fitted(hole.limits), (FACE,))
         return replace(hole, zones=(*hole.zones, zone))
 
+    def toothed(one: Dimension) -> Dimension:
+        if not (isinstance(one, Callout) and one.name == "spline"):
+            return one
+        return replace(one, zones=(*one.zones, Zone("perpendicularity", SPLINED, (FACE,))))
+
     face = DatumFeature(FACE, (-0.45 * wide, 0.0, half), (-0.2 * wide, 0.0, half), Z, "top")
-    return replace(marks, holes=tuple(map(square, marks.holes)), datums=(face,))
+    return replace(
+        marks,
+        dimensions=tuple(map(toothed, marks.dimensions)),
+        holes=tuple(map(square, marks.holes)),
+        datums=(face,),
+    )
 
 
 def in_line(one: Callout, letter: str) -> Callout:

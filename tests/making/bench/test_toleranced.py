@@ -67,6 +67,23 @@ def test_bores_that_carry_bearings_and_pins_are_square_within_their_fits(demo):
     assert zones_of(demo["HC-103"][1][0])["pin hole"].zones[0].value == pytest.approx(0.015)
 
 
+def test_ends_of_a_link_and_a_splined_hub_have_zones(demo):
+    """The column check counts a load 0.5 mm off the axis: half of it may be the body's, a zone of 0.5 mm across."""
+    link = parts.load("params/hc-106-shock-link-turnbuckle.yaml")
+    (body,) = link.drawn()
+    ends = [hole for hole in body.marks.holes if hole.thread is not None]
+    assert [hole.datum for hole in ends] == ["A", ""]
+    assert [one.zones for one in ends] == [
+        (),
+        (Zone("coaxiality", float(link.eccentricity), ("A",)),),
+    ]
+    (arm,) = demo["HC-103"][1]
+    (spline,) = [one for one in arm.marks.dimensions if one.name == "spline"]
+    assert [(one.characteristic, one.datums) for one in spline.zones] == [
+        ("perpendicularity", ("A",))
+    ]
+
+
 def test_every_datum_that_a_frame_names_is_on_its_sheet(demo):
     for _, sheets in demo.values():
         for sheet in sheets:

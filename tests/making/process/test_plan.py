@@ -466,7 +466,9 @@ def test_an_inch_process_sheet_is_in_inches_throughout():
     metal = one.plan.cut.stock.name
     for text in words:
         rest = text.replace(metal, "")
-        assert not re.search(r"\d mm|m/min|mm a turn|\bkg\b", rest) or text.startswith(("drill", "or ")), text
+        assert not re.search(r"\d mm|m/min|mm a turn|\bkg\b", rest) or text.startswith(
+            ("drill", "or ")
+        ), text
     said = " ".join(words)
     speed = one.plan.drawer.speed.metres
     assert f"{speed / 0.3048:.0f} sfm" in said and "feed in inches a turn" in said
