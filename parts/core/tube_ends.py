@@ -54,6 +54,7 @@ class Tube:
     """A tube to be cut: between the centres (or faces) that it joins, less what its ends take [mm].
 
     `outside` is its diameter, or the side along the reference line's y; `deep` the other side of a rectangular one.
+    `bent` is true of one that is drawn out straight here: all lengths are those along its centre line.
     """
 
     name: str
@@ -62,6 +63,7 @@ class Tube:
     between: Any
     ends: tuple[TubeEnd, TubeEnd]
     deep: Any = 0.0
+    bent: bool = False
 
     @property
     def around(self) -> Any:

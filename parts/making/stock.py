@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from parts.core.tube_ends import cut_length
 from parts.making.enclosing import Enclosed
 from parts.making.kept import Kept
 from parts.making.stl import triangles
@@ -180,7 +181,9 @@ def cuts(part: Part, piece: Piece) -> list[Cut]:
     own = part.cut_from(piece.name)
     if own is not None:
         said = "" if own.is_stock else "no list holds this size"
-        long = float(np.ptp(points, axis=0).max()) + 2.0 * part.milling.allowance
+        tubes = [tube for one in part.drawn() if one.piece == piece.name for tube in one.tubes]
+        bent = [float(cut_length(tube)) for tube in tubes if tube.bent]
+        long = max([float(np.ptp(points, axis=0).max()), *bent]) + 2.0 * part.milling.allowance
         return _chucked([Cut(own, long, 0.0, volume, said)], piece.solid.val(), own=True)
     if blank is not None:
         return [_of_plate(blank, volume, piece.material.family)]

@@ -213,6 +213,23 @@ test_walls = table(
         "sqrt(1 - 0.9 * 0.75)", "N", b=30.0, t1=5.0, b0=40.0, t0=2.0, f_y=350.0),
 )  # fmt: skip
 
+BEND = {"R": 76.0, "D": 25.4, "t": 1.65}
+H = "(1.65 * 76 / 11.875**2)"
+
+test_bends = table(
+    "ASME B31.1, appendix D, and BPVC III, NB-3683.7: bends of tubes", BY_HAND,
+    hand("25.4 by 1.65 to 76, turning", "section.bent_tube.flexibility", f"1.65 / {H}", "-", **BEND),
+    hand("the same, flattened", "section.bent_tube.collapse_index", f"1.30 / {H}**(2 / 3)", "-", **BEND),
+    hand("the same, its peak", "section.bent_tube.peak_index", f"1.95 / {H}**(2 / 3)", "-", **BEND),
+    hand("38 by 2 to 40, as a butt weld", "section.bent_tube.weld_index", "0.9 / (2 * 40 / 18**2)**(2 / 3)", "-", R=40.0,
+        D=38.0, t=2.0),
+    hand("its outside", "section.bent_tube.outer_wall", "1.65 * 76 / (76 + 12.7)", "mm", **BEND),
+    hand("30 by 2, 10 % oval", "section.bent_tube.flattened_modulus", "0.9 * pi * (30**4 - 26**4) / (32 * 30)", "mm^3",
+        D=30.0, t=2.0, o=0.1),
+    hand("1 kN and 50 N m", "section.bent_tube.indexed_stress", "1000 / 100 + 1.4 * 50e3 / 500", "MPa", N=1e3, M=5e4,
+        A=100.0, W=500.0, B=1.4),
+)  # fmt: skip
+
 test_seats = table(
     "ISO 76, Lamé and statics: seats of bearings", BY_HAND,
     hand("30 N m on a circle of 39", "bearings.moment.moment_as_axial", "5 * 30e3 / 39", "N", M=30e3, D_pw=39.0),

@@ -12,7 +12,6 @@ from parts.core.drawing import (
     Datum,
     Diameter,
     Drawn,
-    Hole,
     Linear,
     Marks,
     Radius,
@@ -52,7 +51,6 @@ def _section(tube: TubeShape, middle: float, high: float) -> Iterator[Diameter |
 
 def tube_drawn(tube: TubeShape) -> Drawn:
     """The sheet; the templates to wrap about its ends follow from its tube."""
-    outside = float(tube.size[0])
     long, (low, high) = float(tube.length), (float(v) for v in tube.full)
     middle = (low + high) / 2.0
     sizes: list[Any] = list(_section(tube, middle, high))
@@ -61,13 +59,22 @@ def tube_drawn(tube: TubeShape) -> Drawn:
     notes = [
         f"{tube.tube.name} tube. Blank {last[0] - first[0]:.1f} long, square; its points {long:.2f} apart."
     ]
-    worded = []
-    for name, one, way, x in (("a", tube.a, 1.0, 0.0), ("b", tube.b, -1.0, long)):
+    marks = Marks(tuple(sizes), notes=tuple(notes), centres=(CentreLine((0, 0, 0), (long, 0, 0)),))
+    marks += end_marks(tube) + vent_marks(tube, first)
+    views = (View("front"), View("left"), *((View("top"),) if marks.holes else ()))
+    return Drawn(X, Y, views, marks, Datum((0, 0, 0), "point of end a"), tubes=(tube.to_cut,))
+
+
+def end_marks(tube: TubeShape) -> Marks:
+    """What the sheet says of the cuts at both ends."""
+    notes, worded = [], []
+    outside = float(tube.size[0])
+    for i, (name, one) in enumerate((("a", tube.a), ("b", tube.b))):
         if not isinstance(one, Onto):
             continue
+        node, axes = (np.asarray(v, float) for v in tube.node(i))
         for k, other in enumerate([one, *one.beside]):
-            place, along = other.runs(way)
-            node = np.array([x, 0.0, 0.0])
+            place, along = (np.asarray(v, float) @ axes for v in other.runs(1.0 - 2.0 * i))
             angle, turn, off = (float(v) for v in (other.angle, other.turn, other.offset))
             if isinstance(other, OntoBox):
                 low = float(other.tube.height_mm) + 2.0 * float(one.gap)
@@ -86,29 +93,19 @@ def tube_drawn(tube: TubeShape) -> Drawn:
             word = "saw" if isinstance(other, OntoBox) else "cope"
             worded.append(Worded(f"{word} {name} {k + 1}", node + place, along, low, high))
             notes.append(
-                f"End {name} {kind} {meets} at {np.degrees(angle):.1f}°, turned "
-                f"{np.degrees(turn):.1f}° from +y toward +z, centre lines {off:.2f} apart; gap {float(one.gap):g}. "
-                "See template."
+                f"End {name} {kind} {meets} at {np.degrees(angle):.1f}°, turned {np.degrees(turn):.1f}° from "
+                f"{tube.reference}, centre lines {off:.2f} apart; gap {float(one.gap):g}. See template."
             )
-    holes: tuple[Hole, ...] = ()
-    if tube.vent is not None:
-        drilled = wall_hole_marks(
-            "vent hole", float(tube.vent.at), float(tube.vent.diameter), outside / 2.0
-        )
-        holes = drilled.holes
-        foot = np.array([float(tube.vent.at), outside / 2.0, 0.0])
-        sizes.append(
-            Linear(
-                "long point to the vent hole",
-                first,
-                foot,
-                X,
-                float(foot[0] - first[0]),
-                view="front",
-            )
-        )
-    marks = Marks(
-        tuple(sizes), holes, notes=tuple(notes), worded=tuple(worded), centres=(CentreLine((0, 0, 0), (long, 0, 0)),)
-    )  # fmt: skip
-    views = (View("front"), View("left"), *((View("top"),) if holes else ()))
-    return Drawn(X, Y, views, marks, Datum((0, 0, 0), "point of end a"), tubes=(tube.to_cut,))
+    return Marks(notes=tuple(notes), worded=tuple(worded))
+
+
+def vent_marks(tube: TubeShape, first: np.ndarray) -> Marks:
+    """What the sheet says of the vent, from the longest point of end a [mm]; nothing where there is none."""
+    if tube.vent is None:
+        return Marks()
+    at, half = float(tube.vent.at), float(tube.size[0]) / 2.0
+    drilled = wall_hole_marks("vent hole", at, float(tube.vent.diameter), half)
+    foot = np.array([at, half, 0.0])
+    off = float(foot[0] - first[0])
+    size = Linear("long point to the vent hole", first, foot, X, off, view="front")
+    return Marks((size,), drilled.holes)

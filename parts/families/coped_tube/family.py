@@ -286,7 +286,9 @@ class CopedTube(TubeShape):
         zero, answer = np.zeros(3), self._answered(case)
         held = [reacting("weld at end a", zero, resultant(self._beyond(case, 0.0), zero))]
         if self.fast_at_both:
-            held.append(reacting("weld at end b", answer.at, (-answer.force, 0.0 * answer.force)))
+            held.append(
+                reacting("weld at end b", answer.at, (-answer.force, -np.asarray(answer.moment)))
+            )
         return held
 
     def held(self, case: LoadCase) -> Sequence[Held]:
@@ -329,7 +331,7 @@ class CopedTube(TubeShape):
     def facts(self) -> Mapping[str, tuple[Any, str]]:
         low, high = self.full
         found: dict[str, tuple[Any, str]] = {
-            "cut length": (self.tip(1)[0] - self.tip(0)[0], "mm"),
+            "cut length": (self.cut_long, "mm"),
             "whole all round": (high - low, "mm"),
         }
         for name, one in (("end a", self.a), ("end b", self.b)):

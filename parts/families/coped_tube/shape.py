@@ -142,18 +142,39 @@ class TubeShape(Assembled):
         """How far it is bowed [mm]."""
         return self.length / BOW if self.bow is None else self.bow
 
+    @property
+    def reference(self) -> str:
+        """From where round the tube its ends are turned, in words."""
+        return "+y toward +z"
+
+    def node(self, i: int) -> tuple[Any, Any]:
+        """The point of end a (0) or b (1) [mm], and the tube's axes there as rows: along it, then y and z."""
+        return on_axis(self.length * i), np.eye(3)
+
     def edge(self, i: int, below: float = 0.0, turn: Any = None) -> Any:
         """The cut of end a (0) or b (1) all round, so far below the tube's outside [mm], shape (n, 3)."""
         phi = EVERY_DEGREE if turn is None else turn
         y, z = self.hollow.place(phi, below)
         met = meets((y, z), self.cuts[i])
-        way, from_node = (-1.0, self.length - met) if i else (1.0, met)
-        return np.stack([from_node, y, way * z], axis=-1)
+        way = -1.0 if i else 1.0
+        node, axes = self.node(i)
+        return node + np.stack([way * met, y, way * z], axis=-1) @ axes
 
     def tip(self, i: int) -> Any:
         """The longest point of end a (0) or b (1) [mm]."""
+        node, axes = self.node(i)
         edge = self.edge(i, turn=ROUND_IT)
-        return edge[np.argmin((-1.0 if i else 1.0) * edge[:, 0])]
+        return edge[np.argmin((-1.0 if i else 1.0) * ((edge - node) @ axes[0]))]
+
+    def beyond(self, i: int) -> Any:
+        """How far the longest point of an end lies from its node, into the tube [mm]."""
+        node, axes = self.node(i)
+        return (-1.0 if i else 1.0) * (self.tip(i) - node) @ axes[0]
+
+    @property
+    def cut_long(self) -> Any:
+        """Its length over both points, along its centre line [mm]."""
+        return self.length - self.beyond(0) - self.beyond(1)
 
     @cached_property
     def to_cut(self) -> Tube:

@@ -16,11 +16,8 @@ if TYPE_CHECKING:
 
 def tube_solid(tube: TubeShape) -> cq.Workplane:
     """The tube between its longest points, less what its neighbours take."""
-    import cadquery as cq
-
     from parts.features.bung.stretches import Outside, wall_drill
     from parts.shapes.profile import prism
-    from parts.shapes.workplane import Workplane
 
     long, far = float(tube.length), 4.0 * float(tube.length)
     low, high = (float(tube.tip(i)[0]) for i in (0, 1))
@@ -29,17 +26,8 @@ def tube_solid(tube: TubeShape) -> cq.Workplane:
     high = high + abs(long - high) / 2.0 if isinstance(tube.b, Onto) else high
     made = prism(tube.hollow.outline, low, high, "x")
     for one, way, node in ((tube.a, 1.0, 0.0), (tube.b, -1.0, long)):
-        if not isinstance(one, Onto):
-            continue
-        for k, other in enumerate([one, *one.beside]):
-            place, along = other.runs(way)
-            start = np.array([node, 0.0, 0.0]) + place - (far * along if k == 0 else 0.0)
-            if isinstance(other, OntoBox):
-                tool = _beyond(node, other, way, float(one.gap), far)
-            else:
-                r, reach = float(other.tube.width_mm) / 2.0 + float(one.gap), 2.0 * far
-                tool = cq.Solid.makeCylinder(r, reach, cq.Vector(*start), cq.Vector(*along))
-            made = made.cut(Workplane(obj=tool))
+        if isinstance(one, Onto):
+            made = coped(made, one, way, node, far)
     if tube.vent is not None:
         hole = wall_drill(
             Outside("round", float(tube.size[0])),
@@ -48,6 +36,24 @@ def tube_solid(tube: TubeShape) -> cq.Workplane:
             0.0,
         )
         made = made.cut(hole)
+    return made
+
+
+def coped(made: cq.Workplane, one: Onto, way: float, node: float, far: float) -> cq.Workplane:
+    """A tube along x less what the neighbours of an end take; `far` is longer than the tube [mm]."""
+    import cadquery as cq
+
+    from parts.shapes.workplane import Workplane
+
+    for k, other in enumerate([one, *one.beside]):
+        place, along = other.runs(way)
+        start = np.array([node, 0.0, 0.0]) + place - (far * along if k == 0 else 0.0)
+        if isinstance(other, OntoBox):
+            tool = _beyond(node, other, way, float(one.gap), far)
+        else:
+            r, reach = float(other.tube.width_mm) / 2.0 + float(one.gap), 2.0 * far
+            tool = cq.Solid.makeCylinder(r, reach, cq.Vector(*start), cq.Vector(*along))
+        made = made.cut(Workplane(obj=tool))
     return made
 
 

@@ -22,12 +22,12 @@ LONG = 1.5
 
 def tube_weldment(tube: TubeShape, metal: str) -> Weldment | None:
     """The tube and its neighbours, which stand already; None where neither end meets one."""
-    members = [Member("part", f"{tube.tube.name}, {metal}", tube.tip(0) * 0.5 + tube.tip(1) * 0.5)]
+    members = [Member("part", f"{tube.tube.name}, {metal}", tube.points()["middle"])]
     welds, solids = [], {}
     for i, (name, one) in enumerate((("a", tube.a), ("b", tube.b))):
         if not isinstance(one, Onto):
             continue
-        node = X * float(tube.length) * i
+        node, axes = (np.asarray(v, float) for v in tube.node(i))
         of = metal if one.material is None else one.material.name
         leg = 1.5 * float(tube.size[1]) if one.leg is None else float(one.leg)
         welds.append(
@@ -35,12 +35,12 @@ def tube_weldment(tube: TubeShape, metal: str) -> Weldment | None:
                 filler=one.filler)
         )  # fmt: skip
         for k, other in enumerate([one, *one.beside], 1):
-            place, along = other.runs(1.0 - 2.0 * i)
+            place, along = (np.asarray(v, float) @ axes for v in other.runs(1.0 - 2.0 * i))
             label = f"tube at {name}" if k == 1 else f"tube {k} at {name}"
             wide = float(other.tube.width_mm)
-            end = node + place + 0.8 * LONG * wide * np.asarray(along)
+            end = node + place + 0.8 * LONG * wide * along
             members.append(Member(label, f"{other.tube.name}, {of}, of the frame", end))
-            solids[label] = (other, node + place, np.asarray(along, float))
+            solids[label] = (other, node + place, along, axes[0])
     if not welds:
         return None
     angles = " and ".join(
@@ -60,6 +60,8 @@ def tube_weldment(tube: TubeShape, metal: str) -> Weldment | None:
 def _held(tube: TubeShape) -> Iterator[Linear]:
     """The distance that the jig holds, where both neighbours stand square to the tube: of centre lines, or of faces."""
     levels = []
+    if not np.allclose(tube.node(1)[1], np.eye(3)):
+        return
     for one, way, x in ((tube.a, 1.0, 0.0), (tube.b, -1.0, float(tube.length))):
         if not isinstance(one, Onto) or abs(float(one.angle) - np.pi / 2.0) > 1e-9:
             return
@@ -68,7 +70,7 @@ def _held(tube: TubeShape) -> Iterator[Linear]:
     yield Linear("between the neighbours", a * X, b * X, X, b - a, view="front")
 
 
-def _length(other: Beside, middle: np.ndarray, along: np.ndarray) -> Any:
+def _length(other: Beside, middle: np.ndarray, along: np.ndarray, tube: np.ndarray) -> Any:
     """A length of a neighbour, round or a box whose first side is the face that the tube stands on."""
     import cadquery as cq
 
@@ -78,7 +80,7 @@ def _length(other: Beside, middle: np.ndarray, along: np.ndarray) -> Any:
     start = middle - LONG * wide * along
     if not isinstance(other, OntoBox):
         return round_tube(wide, wall, tuple(start), tuple(along), 2.0 * LONG * wide)
-    normal = X - float(X @ along) * along
+    normal = tube - float(tube @ along) * along
     plane = cq.Plane(tuple(start), tuple(normal / np.linalg.norm(normal)), tuple(along))
     deep = float(other.tube.height_mm)
     outer, inner = (

@@ -100,7 +100,8 @@ def _said(
     blank, far = cut_length(tube), short + rise
     lines = [
         meets,
-        f"Blank {blank:.1f} mm long, long point to long point; the nodes are {tube.between:.2f} mm apart.",
+        f"Blank {blank:.1f} mm long, long point to long point; the nodes are {tube.between:.2f} mm apart"
+        + (" along its centre line, round its bends." if tube.bent else "."),
         f"Chain line: the end of the blank, {short:.2f} mm from the node. Upper edge: {far:.2f} mm from it.",
         "The tube stays above the curve. Full curve: where its outside meets the other tube.",
         "Dashed curve: cut here where the cut goes straight through the wall, so that the inside edge clears.",

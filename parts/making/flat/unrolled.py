@@ -60,6 +60,10 @@ def unrolled_dxf(tube: Tube, notes: Sequence[str]) -> bytes:
         f"The head stands square to the wall: both edges clear. Blank {float(cut_length(tube)):.1f} long, and what the "
         "chuck takes.",
     ]
+    if tube.bent:
+        said.append(
+            "Drawn out straight, to be bent afterwards: a trial piece tells what the bends stretch."
+        )
     for i, line in enumerate(said):
         space.add_text(line, height=2.5, dxfattribs={"layer": "NOTE"}).set_placement(
             (0.0, float(ends[0][:, 1].min()) - 5.0 * (i + 2))
