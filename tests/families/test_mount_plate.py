@@ -357,3 +357,18 @@ def test_a_clamp_has_no_boss_and_its_ears_stand_at_the_edge():
         clamp(moment=(0, 0, 1.0), clocking="180 deg")
     with pytest.raises(ValidationError, match="run into the plate beside the ears"):
         clamp(moment=(0, 0, 1.0), offset="24.5 mm")
+
+
+def test_bolts_of_a_pair_are_bought_for_both_plates():
+    """Plates of 8, 40 apart, tabs of 4: 8 + 40 + 8 for the engine's M10, and 4 more on each side for the frame's M8, a
+    nut and washer beyond: 70 at the least. One plate alone takes 10 + 12 and 10 + 4."""
+
+    def lengths(data):
+        found = MountPlate.model_validate(data).bought()
+        bolts = [one.designation for one in found if one.designation.startswith("M")]
+        return {name: float(name.partition("x")[2].split()[0]) for name in bolts}
+
+    pair, alone = lengths(PAIR), lengths(ENGINE)
+    assert min(v for name, v in pair.items() if name.startswith("M10")) >= 70.0
+    assert [v for name, v in pair.items() if name.startswith("M8")] and min(pair.values()) >= 70.0
+    assert max(alone.values()) <= 40.0

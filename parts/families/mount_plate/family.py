@@ -16,6 +16,7 @@ from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.families.mount_plate.anchor import Anchor
 from parts.families.mount_plate.loaded_bolt import LoadedBolt
+from parts.features.mounts.mount import Mount
 from parts.features.plate.collecting_plate import CollectingPlate
 from parts.features.plate.fixture import Bore, Fixture, Turn, pad_radius
 from parts.features.plate.on_plate import OnPlate
@@ -182,6 +183,15 @@ class MountPlate(CollectingPlate):
     @property
     def share(self) -> float:
         return 1.0 if self.pair is None else UNEVEN
+
+    def far_of(self, one: PlateFeature) -> Any:
+        """Of a pair the second plate, and of a bolt of the frame the spacer and the second one's tab as well [mm]."""
+        if self.pair is None or not isinstance(one, Mount | LoadedBolt):
+            return 0.0
+        other = one.gripped(self.plate.thickness)
+        if isinstance(one, Mount):
+            return other + self.pair.apart + (0.0 if one.onto is None else one.onto)
+        return other
 
     @property
     def bolted_on(self) -> tuple[str, ...]:

@@ -247,10 +247,11 @@ class BoltedHole(Threaded, AtPoint):
         """The bolt, with nut and washers where it goes through to them."""
         name, deep = site.name, float(np.max(self.gripped(site.thickness)))
         if self._to_its_nut:
-            stack = float(np.max(self.stack(site.thickness)))
+            stack = float(np.max(self.stack(site.thickness) + site.far))
             return list(choose_bolt(self._to_its_nut, stack, last_plane=0.0).bought(name))
         if self.beyond is not None:
-            here = f"through {deep + float(np.max(self.beyond)):.4g} mm to its nut"
+            through = deep + float(np.max(self.beyond + site.far))
+            here = f"through {through:.4g} mm to its nut"
         elif isinstance(self.hole, TappedHole):
             here = f"into {deep:.4g} mm of thread"
         else:
@@ -267,7 +268,7 @@ class BoltedHole(Threaded, AtPoint):
             yield from self._sunk_rules(field, hole, thickness)
         if size := self._to_its_nut:
             stated = f"{field}.bolt" if self.bolt else f"{field}.thread"
-            yield length_rule(stated, size, self.stack(thickness), 0.0)
+            yield length_rule(stated, size, self.stack(thickness) + site.far, 0.0)
         if isinstance(hole, TappedHole):
             yield self.engagement_rule(f"{field}.thread", self.gripped(thickness), site.metal)
         if isinstance(hole, SlottedHole):

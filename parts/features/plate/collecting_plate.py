@@ -78,6 +78,10 @@ class CollectingPlate(Assembled):
         """What it bears of the loads [-]: less than all beside a twin."""
         return 1.0
 
+    def far_of(self, one: PlateFeature) -> Any:
+        """What a bolt goes through to its nut besides what is stated of it [mm]."""
+        return 0.0
+
     @property
     def handed(self) -> bool:
         """Whether there is a right-hand and a left-hand one."""
@@ -159,7 +163,10 @@ class CollectingPlate(Assembled):
     @cached_property
     def _placed(self) -> Sequence[Placing]:
         metal = self.metal
-        return [Placing(one, replace(site, metal=metal)) for one, site in self._rough]
+        return [
+            Placing(one, replace(site, metal=metal, far=self.far_of(one)))
+            for one, site in self._rough
+        ]
 
     @cached_property
     def _checked(self) -> Sequence[Placing]:
@@ -231,7 +238,10 @@ class CollectingPlate(Assembled):
     def _one_plate(self) -> bool:
         """False where figures, load points or forces differ."""
         forces = [
-            v for case in self.loads for load in case.forces for v in (*load.force[:3], *load.moment[:3])
+            v
+            for case in self.loads
+            for load in case.forces
+            for v in (*load.force[:3], *load.moment[:3])
         ]
         return (
             self.shape.one_figure

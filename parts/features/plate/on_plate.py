@@ -48,6 +48,7 @@ class OnPlate(Site):
         runs: whether it runs along its slot, because other mounts hold the plate.
         middle: of all points of the bracket [mm]; away from it a drawing has room.
         others: the other points of the plate.
+        far: what a bolt goes through to its nut besides what is stated of it, as a second plate [mm].
     """
 
     plate: Plate
@@ -59,6 +60,7 @@ class OnPlate(Site):
     runs: bool = False
     middle: Any = (0.0, 0.0)
     others: Places = _alone
+    far: Any = 0.0
 
     def pad(self, fixture: Fixture) -> Any:
         """Radius of the pad of what stands there [mm]: no web is wider."""
