@@ -38,7 +38,7 @@ def install(monkeypatch):
     families.cache_clear()
 
 
-@pytest.mark.parametrize("name", by_turns(families(), of=3))
+@pytest.mark.parametrize("name", by_turns(families(), of=8))
 def test_a_family_asked_for_loads_no_other(name):
     code = (
         "import sys\n"

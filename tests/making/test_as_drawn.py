@@ -39,7 +39,7 @@ def plugged(part, drawn, hole):
     return wrong
 
 
-@pytest.mark.parametrize("name", by_turns(families(), of=4))
+@pytest.mark.parametrize("name", by_turns(families(), of=6))
 def test_no_hole_of_any_family_can_be_missing(name):
     family = families()[name]
     part = family.model_validate(dict(family.example))
