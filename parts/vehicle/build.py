@@ -129,6 +129,7 @@ class Build(ReadBuild):
         if problems:
             raise InputError(problems)
         self._refuse(agreement.other_wheelbase(self.hardpoints, entry))
+        self._refuse(agreement.own_masses(entry))
 
     @cached_property
     def vehicle(self) -> Vehicle | None:

@@ -150,6 +150,8 @@ def test_the_upright_hangs_on_six_links(tmp_path):
         ([("braking: 1.2", "driving: 0.4"), ("contact: tyre", "front_drive: 1, contact: tyre")],
          "centre of the driven"),
         ([("contact: tyre", "centre: hub, contact: tyre")], "hub"),
+        ([("links: [upper", "mass: 12 kg, centre: push rod on upright, links: [upper")],
+         "brings this weight"),
         ([("braking: 1.2", "driving: 0.4"),
           ("contact: tyre", "front_drive: 1, centre: tyre on the ground, contact: tyre")], "does not stand above"),
     ],

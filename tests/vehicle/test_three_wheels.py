@@ -147,6 +147,7 @@ def test_a_third_wheel_lands_on_its_tyre(tmp_path):
          "no hardpoint `side wheel`"),
         (("at: [-286, -1050, 0]", "at: [-286, 0, 0]"), "vehicle.third_wheel", "in one line"),
         (("at: [140, -210, 480]", "at: [140, 400, 480]"), "vehicle.machine_centre", "its third wheel lifts"),
+        (("mass: 70 kg", "mass: 300 kg"), "bodies.sidecar.mass", "with those who ride it 275 kg"),
         ((", centre: sidecar centre", ""), "bodies.sidecar", "states `mass:` and `centre:`, or neither"),
         (("centre: sidecar centre", "centre: middle"), "bodies.sidecar.centre", "no hardpoint `middle`"),
         (("name: standing}", "name: standing, braking: 0.3}"), "cases[1].type", "does not state its rear brake"),

@@ -44,6 +44,27 @@ def anchor_aside(points: Hardpoints, rear: RearEndEntry, bar: Line) -> Iterator[
         )  # fmt: skip
 
 
+def own_masses(entry: BuildFile) -> Iterator[Wrong]:
+    """The masses of the bodies are of the machine's: one without a machine never acts, and none weighs more than it."""
+    own = {name: one.mass for name, one in entry.bodies.items() if one.mass > 0.0}
+    vehicle = entry.vehicle
+    for name in own if vehicle is None else ():
+        yield (
+            ("bodies", name, "mass"), "mass_alone",
+            "the build states no `vehicle:`, so that no load case brings this weight to what holds it",
+            "leave it out, or state `vehicle:` with its masses",
+        )  # fmt: skip
+    if vehicle is None:
+        return
+    whole = vehicle.machine_mass + vehicle.rider_mass + vehicle.passenger_mass
+    if own and sum(own.values()) > whole:
+        yield (
+            ("bodies", next(iter(own)), "mass"), "mass_of_bodies",
+            f"the bodies weigh {sum(own.values()):g} kg, and the whole machine with those who ride it {whole:g} kg",
+            "the bodies' masses are of the machine's: make them agree",
+        )  # fmt: skip
+
+
 def other_wheelbase(points: Hardpoints, entry: BuildFile) -> Iterator[Wrong]:
     """The front axle is a hardpoint, and the wheelbase a length: both must say the same."""
     front, vehicle = entry.front_end, entry.vehicle
