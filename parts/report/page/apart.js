@@ -8,9 +8,10 @@
     const share = Math.max(0, Number(slide.value) - 1) / (Number(slide.max) - 1);
     for (const [i, by] of part.apart) {
       pieces[i].shown = Number(slide.value) > 0;
+      pieces[i].off = by.map((v) => share * v);
       viewer.pose(i, [0, 1, 2].flatMap((k) => [0, 1, 2].map((j) => Number(j === k)).concat(share * by[k])));
     }
-    viewer.redraw();
+    viewer.fit();
   };
   slide.addEventListener("input", move);
   move();

@@ -6,7 +6,8 @@
   const select = box.querySelector("select[name=case]");
   const shown = box.querySelector("input[name=arrows]");
   if (!select || !shown) return;
-  const LONG = 0.26 * part.size, SHORT = 0.05 * part.size;
+  const [low, high] = viewer.own(), wide = Math.max(...high.map((v, k) => v - low[k]));
+  const LONG = 0.26 * wide, SHORT = 0.05 * wide;
   const length = (v) => Math.hypot(...v);
   let arrows = [];
 
@@ -18,7 +19,7 @@
       .map(([vector, largest, turns]) => {
         const size = length(vector), long = Math.max(SHORT, LONG * size / largest);
         const way = vector.map((v) => v / size * long);
-        const inward = place.reduce((sum, v, k) => sum + way[k] * ((part.low[k] + part.high[k]) / 2 - v), 0) > 0;
+        const inward = place.reduce((sum, v, k) => sum + way[k] * ((low[k] + high[k]) / 2 - v), 0) > 0;
         const tail = inward ? place.map((v, k) => v - way[k]) : place;
         const tip = inward ? place : place.map((v, k) => v + way[k]);
         const unit = turns ? `${(size / 1000).toPrecision(3)} N·m` : `${Math.round(size)} N`;

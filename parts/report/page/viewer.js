@@ -236,8 +236,26 @@ const turnable = (box) => {
     names.setAttribute("visibility", named ? "visible" : "hidden");
   }
 
-  let middle = part.low.map((v, i) => (part.high[i] - v) / 2);
-  let depth = Math.hypot(...middle) * 1.1 || 1;
+  let own, middle, depth;
+  // The least and greatest corner of what is there at first [mm], and its middle from the least corner of all: bought-in
+  // hardware is away then.
+  function centre() {
+    const away = new Set((part.apart || []).map(([i]) => i));
+    const least = [Infinity, Infinity, Infinity], most = [-Infinity, -Infinity, -Infinity];
+    pieces.forEach(({ places }, at) => {
+      if (away.has(at)) return;
+      for (let i = 0; i < places.length; i += 4) {
+        for (let k = 0; k < 3; k += 1) {
+          least[k] = Math.min(least[k], places[i + k]);
+          most[k] = Math.max(most[k], places[i + k]);
+        }
+      }
+    });
+    own = away.size ? [least, most].map((one) => one.map((v, k) => (v / 65535) * part.size + part.low[k])) : [part.low, part.high];
+    middle = part.low.map((v, k) => (own[0][k] + own[1][k]) / 2 - v);
+    depth = Math.hypot(...part.high.map((v, k) => Math.max(middle[k], v - part.low[k] - middle[k]))) * 1.1 || 1;
+  }
+  centre();
   const radians = (v) => (v * Math.PI) / 180;
   function axes() {
     const a = radians(view.turn), b = radians(view.tilt);
@@ -255,9 +273,11 @@ const turnable = (box) => {
         most[k] = Math.max(most[k], Math.abs(p[0] * axis[0] + p[1] * axis[1] + p[2] * axis[2]));
       }
     };
-    for (const piece of pieces) {
-      for (let i = 0; i < piece.places.length; i += 4) {
-        take([0, 1, 2].map((k) => (piece.places[i + k] / 65535) * part.size - middle[k]));
+    const away = new Set((part.apart || []).map(([i]) => i));
+    for (const [at, piece] of pieces.entries()) {
+      const off = piece.off || [0, 0, 0];
+      for (let i = 0; i < piece.places.length && (piece.shown || !away.has(at)); i += 4) {
+        take([0, 1, 2].map((k) => (piece.places[i + k] / 65535) * part.size - middle[k] + off[k]));
       }
     }
     for (const flat of part.lines) {
@@ -268,6 +288,7 @@ const turnable = (box) => {
   }
   // What a tool sees of the viewer: `beside` are places [mm] that are kept in view, `after` is called when all is drawn.
   const viewer = { box, canvas, part, pieces, gl, at, made, said, redraw, beside: [], after: [], cutBy: null,
+                   own: () => own,
                    isDiscarded: (place) => discards(place),
                    // Another stand of a piece (rows of three turns and a shift [mm]), line (places [mm]) or named place.
                    pose: (i, m) => {
@@ -293,8 +314,7 @@ const turnable = (box) => {
     buffers = [];
     part = viewer.part = next;
     pieces = viewer.pieces = part.pieces.map(built);
-    middle = part.low.map((v, i) => (part.high[i] - v) / 2);
-    depth = Math.hypot(...middle) * 1.1 || 1;
+    centre();
     half = reach();
     redraw();
   };

@@ -2,11 +2,12 @@
 
 import base64
 import io
+from dataclasses import replace
 
 import numpy as np
 import pypdf
 import pytest
-from browsing import after, differ, errors, faint, pixels, until
+from browsing import after, differ, drawn, errors, faint, pixels, until
 from parts_shown import fork_shown
 
 from parts.report.page.index import folder_page
@@ -194,4 +195,19 @@ def test_the_page_of_the_folder_opens_too(browser, tmp_path):
     file = tmp_path / "index.html"
     file.write_bytes(folder_page(tmp_path))
     browser.get(file.as_uri())
+    assert errors(browser) == []
+
+
+def test_a_long_bar_that_is_away_at_first_leaves_the_part_its_size(tmp_path, browser):
+    ends = np.array([[0.0, 0.0, 0.0], [4.0, 0.0, 0.0], [0.0, 4.0, 0.0], [0.0, 0.0, 1500.0]])
+    bar = ends, np.array([[0, 2, 1], [0, 1, 3], [1, 2, 3], [2, 0, 3]])
+    shown = replace(fork_shown(), hardware={"bar": (bar, np.array([0.0, 0.0, 1500.0]))})
+    file = tmp_path / "index.html"
+    file.write_bytes(part_page(shown))
+    browser.get(file.as_uri())
+    until(lambda: drawn(browser) > 0)
+    assert np.mean(np.any(pixels(browser) < 235, axis=2)) > 0.05
+    slide = "const s = document.querySelector('[name=apart]'); s.value = s.max; s.dispatchEvent(new Event('input'))"
+    far = after(browser, lambda: browser.execute_script(slide))
+    assert np.mean(np.any(far < 235, axis=2)) < 0.05  # the whole bar is in view
     assert errors(browser) == []
