@@ -214,9 +214,10 @@ class Slender:
     @cached_property
     def _in_corner(self) -> Worked:
         sigma, tau = self._panel
+        *_, phi = self.form.panel() or (np.nan,) * 3
         return work(
             panel.corner_use, pressed=self._pressed, sheared=self.sheared, opened=self._opened, sigma=sigma,
-            tau=tau, ratio=self.form.leg_ratio, phi=self.form.panel()[2],
+            tau=tau, ratio=self.form.leg_ratio, phi=phi,
         )  # fmt: skip
 
     def modes(self, case: str, required: Required, prefix: str) -> Iterator[Check]:
