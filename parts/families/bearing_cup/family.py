@@ -143,7 +143,9 @@ class BearingCup(CupShape):
         yield at_most("cup.allowance_large", "allowance", self.allowance, 3.0,
             "so much is not left to bore when it is welded", "leave less")  # fmt: skip
         yield from self.welded.rules(self.site)
-        twist = [np.abs(resultant(self.site.acting(case), np.zeros(3))[1][..., 0]) for case in self.loads]
+        twist = [
+            np.abs(resultant(self.site.acting(case), np.zeros(3))[1][..., 0]) for case in self.loads
+        ]
         if twist:
             yield at_most("cup.turned", "loads", np.max(np.stack(np.broadcast_arrays(*twist)), axis=0), DRAG,
                 "a bearing lets its shaft turn: nothing here holds a moment about it",

@@ -31,7 +31,7 @@ def plate_blank(shape: Shape, sign: float) -> Blank:
         )
     if any(one.ears for one in shape.fixtures):
         notes.append(
-            "the clamp's bore, its bolts and its slit, in this order, come after: no slit is cut here"
+            "the bore, the bolts and the slit of the clamp come after: no slit is cut here"
         )
     notes.append("leave the taper of the cut for the cutter: the profile is finished on the mill")
     return Blank(
