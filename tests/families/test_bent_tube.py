@@ -12,7 +12,12 @@ from parts.making.stock import cuts
 from parts.strength.columns.wrinkling import wall_buckling_stress
 from parts.strength.section.bent_tube import flexibility
 
-HOOP, STAY = BentTube.examples
+HOOP, STAY, _ = BentTube.examples
+HOOP = HOOP | {
+    "length": "413 mm", "b": HOOP["a"],
+    "bends": [{"after": "80 mm", "angle": "90 deg", "radius": "57 mm"},
+        {"after": "74 mm", "angle": "90 deg", "radius": "57 mm"}],
+}  # fmt: skip
 STRONG = {"type": "coped", "tube": "2 in x 0.120 in", "leg": "4 mm"}
 SHORT, HOLDS = False, True
 SOFT = 358.527

@@ -42,11 +42,11 @@ Method = Callable[..., Number]
 
 HOOP = {
     "family": "bent tube", "name": "HC-132", "title": "seat hoop", "material": "4130 normalized", "form": "tube",
-    "tube": "7/8 in x 0.065 in", "length": "413 mm", "springback": 0.97,
+    "tube": "7/8 in x 0.065 in", "length": "328 mm", "springback": 0.97,
     "a": {"type": "coped", "tube": "1-1/8 in x 0.083 in"}, "b": {"type": "coped", "tube": "1-1/8 in x 0.083 in"},
-    "bends": [{"after": "80 mm", "angle": "90 deg", "radius": "57 mm"},
-        {"after": "74 mm", "angle": "90 deg", "radius": "57 mm"}],
-    "loads": [{"name": "seat pressed", "forces": [{"at": "middle", "force": ["60 N", 0, "-250 N"]}],
+    "bends": [{"after": "80 mm", "angle": "90 deg", "radius": "46 mm"},
+        {"after": "24 mm", "angle": "90 deg", "radius": "46 mm"}],
+    "loads": [{"name": "seat pressed", "forces": [{"at": "middle", "force": ["60 N", 0, "-220 N"]}],
         "spectrum": [{"cycles": 2000}], "ratio": 0}],
 }  # fmt: skip
 
@@ -77,6 +77,7 @@ class BentTube(BentShape):
             "loads": [{"name": "silencer shaken", "forces": [{"at": "b", "force": [0, "9 N", "-12 N"]}],
                 "spectrum": [{"cycles": 20000}], "ratio": -1}],
         },
+        HOOP | {"title": "grab loop", "b": {"type": "on a box", "tube": "45 x 45 x 4 mm", "leg": "3 mm"}},
     )  # fmt: skip
 
     family: Literal["bent tube"] = Field(  # type: ignore[assignment]

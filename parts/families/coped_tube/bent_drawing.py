@@ -31,7 +31,7 @@ def bent_drawn(tube: BentShape) -> Drawn:
     outside, wall = (float(v) for v in tube.size)
     segments = tube.line.segments
     first = np.asarray(tube.tip(0), float)
-    sizes: list[Any] = [Diameter("outside", X * float(segments[0].high), X, outside, view="front")]
+    sizes: list[Any] = [Diameter("outside", X * float(tube.full[0]), X, outside, view="front")]
     sizes += list(_beside(tube))
     worded, centres = [], []
     for k, one in enumerate(segments):
