@@ -23,6 +23,7 @@ BUTT = "round tubes end to end, butt weld, wall under 8 mm"
 SOCKET = "tube to flange or socket, fillet weld"
 ROOT = "fillet weld root, cruciform or tee"
 TOE = "fillet weld toe, cruciform or tee, up to 50 mm"
+HOT_SPOT = "toe of a fillet weld, hot-spot stress"
 """Details as `parts.strength.welded.detail` names them."""
 
 ALUMINIUM_PETERSON = 0.51

@@ -331,8 +331,8 @@ def test_a_ring_that_only_its_press_holds_comes_out():
 
 @pytest.mark.parametrize(("warm", "ok"), [(80.0, False), (20.0, True)])
 def test_warmth_loosens_a_pin_that_its_press_holds_in_aluminium(warm, ok):
-    """5 mm of steel in a hole P6 of 7075 bears 254 N cold at the loosest. Sixty degrees loosen it by (23.6 - 11.7) 10⁻⁶·5·
-    60, 3.6 µm, as much as its least press: nothing is promised then."""
+    """5 mm of steel in a hole P6 of 7075 bears 254 N cold at the loosest. Sixty degrees loosen it by (23.6 - 11.7)
+    10⁻⁶·5·60, 3.6 µm, as much as its least press: nothing is promised then."""
     found = result("stop", (0.0, 0.0, 30.0), stop=PIN | {"fit": "P6"}, temperature=warm)
     one = next(one for one in found.checks if one.name == "stop, drawn out of its press fit")
     assert one.ok == found.ok == ok

@@ -13,6 +13,7 @@ import square_on_round
 import thin_hub
 
 from parts.strength.bolted import group
+from parts.strength.welded import tube_wall
 
 LONG_RUN = Path(__file__).parents[1] / "proof" / "long_run.csv"
 SOLVED = {
@@ -41,6 +42,13 @@ def test_a_deflection_that_is_printed_lies_within_a_tenth_of_the_elements():
     assert len(found) >= 4
     for row in found:
         assert 0.90 < float(row["hand"]) / float(row["fe"]) < 1.10, row
+
+
+def test_no_wall_of_a_tube_is_stressed_more_at_a_toe_than_the_bound_says():
+    bound = dict(zip(("N", "Mi", "Mo"), tube_wall.AT_TOE, strict=True))
+    with Path(__file__).with_name("tube_wall_toe.csv").open(encoding="utf-8") as file:
+        for row in csv.DictReader(file):
+            assert max(float(row["side"]), float(row["end"])) <= bound[row["load"]], row
 
 
 def test_no_mount_is_pulled_harder_than_the_bound_says():

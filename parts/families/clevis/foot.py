@@ -12,7 +12,7 @@ import numpy as np
 from pydantic import Field
 
 from parts.core.check import Check, check
-from parts.core.fatigue_places import ROOT, Detail, Weld, demand_of
+from parts.core.fatigue_places import HOT_SPOT, ROOT, Detail, Weld, demand_of
 from parts.core.feature import Modes
 from parts.core.freebody import Acting, reacting
 from parts.core.loads import Action, LoadCase, Required, resultant
@@ -300,8 +300,10 @@ class Foot(Shank):
         return [reacting("weld to the tube", zero, (q.sum(axis=-2), turn))]
 
     def details(self, site: OnBody, modes: Modes) -> Sequence[Detail]:
-        """The root of the fillet."""
+        """The root of the fillet, and its toe in the tube's wall, as a moment along the tube stresses it at most."""
         body, metal, reversing = site.body, site.metal, site.reversing
+        zone = self.tube_material.beside_weld(self.filler, self.tube.wall_mm)
+        at_wall = zone.yield_strength * max(tube_wall.AT_TOE)
         throat = weld.THROAT * np.asarray(self.leg)
 
         def rubs(case: LoadCase) -> Any:
@@ -314,7 +316,13 @@ class Foot(Shank):
                 demand_of(modes, "foot weld, yield", 1.0 / throat),
                 ROOT,
                 rubs,
-            )
+            ),
+            Weld(
+                "foot weld, toe in the tube's wall",
+                metal,
+                demand_of(modes, "tube wall under the foot", at_wall),
+                HOT_SPOT,
+            ),
         ]
 
     def supports(self, site: OnBody) -> Sequence[Support]:

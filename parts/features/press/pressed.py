@@ -127,8 +127,8 @@ class Pressed:
             axial.least_interference, D_min=least, B_max=largest, Rz_o=ROUGHNESS, Rz_i=ROUGHNESS
         )
         return check(
-            f"{name} {self.name.split()[-1]}, pushed out along its bore", self._held("press fit, along"), load_case=case,
-            demand=np.abs(force), unit="N", required=required.on_yield,
+            f"{name} {self.name.split()[-1]}, pushed out along its bore", self._held("press fit, along"),
+            load_case=case, demand=np.abs(force), unit="N", required=required.on_yield,
             capacity=work(
                 axial.press_only_force, delta=delta, d=self.bore, L=self.length, mu=FRICTION, D_o=self.outside,
                 E_o=self.hub.E, nu_o=self.hub.poisson, E_i=self.made.E, nu_i=self.made.poisson, d_i=self.inside,

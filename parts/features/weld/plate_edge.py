@@ -11,7 +11,7 @@ import numpy as np
 from pydantic import Field
 
 from parts.core.check import Check, check
-from parts.core.fatigue_places import ROOT, TOE, Detail, Stress, Weld, demand_of
+from parts.core.fatigue_places import HOT_SPOT, ROOT, TOE, Detail, Stress, Weld, demand_of
 from parts.core.feature import Answers, Modes, Site
 from parts.core.group import Group
 from parts.core.loads import Action, LoadCase, Required
@@ -19,7 +19,7 @@ from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.inputs.quantities import PositiveLength
 from parts.standards.materials.materials import Material
-from parts.strength.method import Worked, work
+from parts.strength.method import Worked, plain, work
 from parts.strength.vectors import cross
 from parts.strength.welded import box_wall, tube_wall, weld
 from parts.strength.welded.line import Path
@@ -61,6 +61,11 @@ class Wall(NamedTuple):
     def counted(self) -> Worked:
         """What may be counted of the yield strength [-]."""
         return work(tube_wall.high_yield_factor, f_y=np.minimum(self.yield_strength, STRONGEST))
+
+    @property
+    def counts(self) -> Any:
+        """Yield strength that is counted [MPa]."""
+        return self.yield_strength * self.counted.value
 
 
 class Joint(NamedTuple):
@@ -216,7 +221,7 @@ class PlateWeld(Group, Answers[OnTube]):
         yield from wall_modes(one, site.under, t, case.name, required, site.prefix)
 
     def details(self, site: OnTube, modes: Modes) -> Sequence[Detail]:
-        """Root and toe of the fillets, for fatigue."""
+        """Root and toes of the fillets, in the plate and in the wall of the tube, for fatigue."""
         throat = demand_of(modes, f"{site.called}, throat, yield")
 
         def at(where: str) -> Stress:
@@ -229,7 +234,22 @@ class PlateWeld(Group, Answers[OnTube]):
         return [
             Weld(f"{site.called}, root", site.metal, throat, ROOT),
             *(Weld(f"{site.called}, {where}", site.metal, at(where), TOE) for where in ENDS),
+            Weld(
+                f"{site.called}, toe in the tube's wall",
+                site.metal,
+                partial(self._at_wall, site),
+                HOT_SPOT,
+            ),
         ]
+
+    def _at_wall(self, site: OnTube, case: LoadCase) -> Worked:
+        """Stress of the tube's wall at the toe of the weld [MPa]."""
+        acts, bears = wall_shares(site.loaded(case), site.under, site.thickness)
+        shares = (
+            one / np.asarray(plain(most), float) for one, most in zip(acts, bears, strict=True)
+        )
+        used = dict(zip(("u_N", "u_i", "u_o"), shares, strict=True))
+        return work(tube_wall.toe_wall_stress, f_y=site.under.counts, **used)
 
 
 def fillet_modes(
@@ -280,6 +300,28 @@ def _at(rows: Any, index: Any) -> Any:
     return np.take_along_axis(rows, np.asarray(index)[..., None, None], axis=-2)[..., 0, :]
 
 
+def wall_shares(
+    one: Loaded, under: Wall, thickness: Any
+) -> tuple[tuple[Any, ...], tuple[Any, ...]]:
+    """Force square to the wall [N], moment along the tube and moment across it [N*mm] of a whole edge, sizes alone; and
+    what the wall bears of each."""
+    seat, path = one.joint.seat, one.joint.path
+    middle = (
+        np.sum(path.points * path.lengths[..., None], axis=-2)
+        / np.sum(path.lengths, axis=-1)[..., None]
+    )
+    force, moment = one.resultant(middle)
+    acts = tuple(
+        np.abs(np.sum(v * way, axis=-1))
+        for v, way in (
+            (force, seat.out),
+            (moment, cross(seat.along, seat.out)),
+            (moment, seat.along),
+        )
+    )
+    return acts, _resistances(under, seat, thickness, under.counts)
+
+
 def wall_modes(
     one: Loaded, under: Wall, thickness: Any, case: str, required: Required, prefix: str
 ) -> Iterator[Check]:
@@ -297,17 +339,7 @@ def wall_modes(
         Two checks.
     """
     seat, path = one.joint.seat, one.joint.path
-    middle = (
-        np.sum(path.points * path.lengths[..., None], axis=-2)
-        / np.sum(path.lengths, axis=-1)[..., None]
-    )
-    force, moment = one.resultant(middle)
-    push, rocked, tilted = (
-        np.abs(np.sum(v * way, axis=-1))
-        for v, way in ((force, seat.out), (moment, cross(seat.along, seat.out)), (moment, seat.along))
-    )  # fmt: skip
-    f_y = under.yield_strength * under.counted.value
-    bears, along, across = _resistances(under, seat, thickness, f_y)
+    (push, rocked, tilted), (bears, along, across) = wall_shares(one, under, thickness)
     on = partial(check, load_case=case, required=required.on_yield)
     yield on(
         f"{prefix}weld {one.name}, tube wall", "tube wall", unit="-", capacity=1.0,
@@ -319,7 +351,7 @@ def wall_modes(
     torn = np.abs(square[..., :half] + square[..., half:]).max(axis=-1) / thickness
     yield on(
         f"{prefix}weld {one.name}, tube wall torn out", "punching", unit="MPa", demand=torn,
-        capacity=work(tube_wall.punching_stress, t0=under.thickness, t1=thickness, f_y=f_y),
+        capacity=work(tube_wall.punching_stress, t0=under.thickness, t1=thickness, f_y=under.counts),
         note="what pulls square to the tube at the worst station, as stress in the plate",
     )  # fmt: skip
 
