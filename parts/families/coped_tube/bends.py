@@ -11,6 +11,7 @@ from pydantic import Field
 from parts.core.group import Group
 from parts.core.rules import Rule, at_least, at_most
 from parts.families.coped_tube.axis import Turn
+from parts.inputs.document import dotted
 from parts.inputs.quantities import Angle, PositiveLength
 from parts.standards.materials.materials import Material
 
@@ -53,7 +54,7 @@ def least_radius(metal: Material, outside: Any) -> Any:
 def bend_rules(bends: Sequence[Bend], metal: Material, outside: Any) -> Iterator[Rule]:
     """What is asked of bends of a tube of that diameter [mm]."""
     for k, one in enumerate(bends):
-        field = f"bends[{k}]"
+        field = dotted(("bends", k))
         yield at_least("bend.radius", f"{field}.radius", one.radius, least_radius(metal, outside),
             f"so tight a bend buckles or splits {metal.name} (common practice, no source)",
             "take a larger radius")  # fmt: skip
