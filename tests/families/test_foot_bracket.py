@@ -377,7 +377,8 @@ def alike(factor, one):
     """Of many at once no window is drawn: the plate beside what stands on it then counts as wide as its pad alone."""
     if "plate beside it" in one.name:
         return factor <= one.factor * (1.0 + 1e-9)
-    return factor == pytest.approx(float(one.factor), rel=1e-12)
+    # The instantaneous centre is settled to 1e-10 of a bolt's own, by as many steps as the slowest of many takes.
+    return factor == pytest.approx(float(one.factor), rel=1e-9 if "centre" in one.name else 1e-12)
 
 
 def test_thickness_bosses_and_loads_vary_as_arrays():
