@@ -254,7 +254,7 @@ def _with_shear(outline: Outline, section: Section, forces: Resultants, nu: floa
     Short edges cost the solution most and change it least; what they take from area and second moments
     goes onto every stress.
     """
-    plain = _first_alike(outline.without_short_edges(SHORT * float(np.sqrt(section.area))))
+    plain = first_alike(outline.without_short_edges(SHORT * float(np.sqrt(section.area))))
     whole = properties(plain)
     lost = max(
         float(getattr(whole, name) / getattr(section, name)) for name in ("area", "Iyy", "Izz")
@@ -266,7 +266,7 @@ def _with_shear(outline: Outline, section: Section, forces: Resultants, nu: floa
 
 
 @lru_cache(maxsize=ALIKE_KEPT)
-def _first_alike(outline: Outline) -> Outline:
+def first_alike(outline: Outline) -> Outline:
     """The first outline of the same points: a figure keeps its solutions, and those alike share them."""
     return outline
 

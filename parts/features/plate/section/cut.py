@@ -125,16 +125,20 @@ class PlateCut:
                 found += grazing(paths[0], layer.edge, 1.0 if layer.solid else -1.0)
         return found
 
+    @cached_property
+    def _stops(self) -> Array:
+        """Every s at which a stretch may end, in order [mm]."""
+        return np.sort([*self.changes, *np.ravel(self._skipped)])
+
     def stretches(self, start: float, end: float) -> list[tuple[float, float]]:
         """Stretches of s between start and end along which the section keeps its topology."""
-        skipped = self._skipped
-        ends = [s for pair in skipped for s in pair]
-        stops = sorted([start, *(s for s in [*self.changes, *ends] if start < s < end), end])
-        return [
-            (a + CLEAR, b - CLEAR)
-            for a, b in pairwise(stops)
-            if b - a > SHORTEST and not any(low < (a + b) / 2.0 < high for low, high in skipped)
-        ]
+        between = self._stops[(start < self._stops) & (self._stops < end)]
+        stops = np.array([start, *between, end])
+        low, high = np.reshape(self._skipped, (-1, 2)).T
+        a, b = stops[:-1], stops[1:]
+        middle = ((a + b) / 2.0)[:, None]
+        kept = (b - a > SHORTEST) & ~np.any((low < middle) & (middle < high), axis=-1)
+        return list(zip((a[kept] + CLEAR).tolist(), (b[kept] - CLEAR).tolist(), strict=True))
 
     def outline(self, middle: float, s: Any) -> Outline:
         """Sections at stations s [mm] of the stretch that holds `middle`.
