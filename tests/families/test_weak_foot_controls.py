@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from parts.families.foot_lever.examples import PEDAL
+from parts.families.foot_lever.examples import PEDAL, SHIFT
 from parts.families.foot_lever.family import FootLever
 from parts.families.footpeg.family import SHANK, Footpeg
 
@@ -66,3 +66,77 @@ def test_the_sharpest_undercut_of_a_thick_peg_has_a_number(force, holds):
     (swing,) = {float(s.value[0]) for s in found.steps if s.function.__name__ == "cycle_amplitude"}
     assert swing == pytest.approx(2.38 * bent / 2.0, rel=0.01)
     assert found.ok == holds
+
+
+FOLDING = Footpeg.examples[3]
+FALL = [{"name": "fall", "forces": [{"at": "foot", "force": ["-3 kN", 0, "2 kN"]}]}]
+
+
+@pytest.mark.parametrize("lift, holds", [(12.0, SHORT), (14.0, HOLDS)])
+def test_a_peg_that_is_to_fold_folds_before_it_bears(lift, holds):
+    """Lifted 77.5 mm from its pin, against spring and weight twice over.
+
+    Wire of 2 mm on 20 mm, 8 coils and legs of 45/(3 π 20) = 0.24 more: 206 GPa 2⁴/(64 20 8.24) N mm a radian, 50°
+    of it: 273. The bar of 34 by 85 weighs 0.60 kg at 60.5 mm, its hole of 22 by 60 takes 0.18 at 73: 230.
+    """
+    shank = FOLDING["shank"] | {"folds_under": ["fall"]}
+    case = [{"name": "fall", "forces": [{"at": "foot", "force": [0, 0, f"{lift} N"]}]}]
+    part = Footpeg.model_validate({**FOLDING, "shank": shank, "loads": case})
+    found = named(part, "peg, folds up before it bears the load")
+    assert found.capacity == pytest.approx(lift * (18.0 + 59.5))
+    assert found.demand == pytest.approx(503.0, rel=0.03)
+    assert found.ok == part.check().ok == holds
+
+
+def test_a_fall_that_folds_a_peg_bends_nothing_of_it():
+    """Not named, the same fall of 2 kN up is what neither spring nor weight holds down."""
+    shank = FOLDING["shank"] | {"folds_under": ["fall"]}
+    part = Footpeg.model_validate({**FOLDING, "shank": shank, "loads": FALL})
+    assert part.check().ok
+    assert named(part, "critical section, yield").demand < 5.0
+    held = Footpeg.model_validate({**FOLDING, "loads": FALL})
+    assert not named(held, "peg on its heel, folded up by the load").ok
+
+
+def twisted(at, twist, about, *force):
+    """A load case that twists what stands there about one axis [N*m]."""
+    moment = [f"{twist} N*m" if axis == about else 0 for axis in "xyz"]
+    return [{"name": "twist", "forces": [{"at": at, "force": [*force], "moment": moment}]}]
+
+
+@pytest.mark.parametrize("twist, holds", [(21.0, SHORT), (18.5, HOLDS)])
+def test_a_twist_turns_a_clamped_peg_on_its_face(twist, holds):
+    """Friction of 0.08 under 29.6 kN on the ring from 14.5 to 33 mm: 0.08 F (33³ - 14.5³)/(3 (33² - 14.5²))."""
+    data = {**Footpeg.examples[2], "loads": twisted("foot", twist, "x", 0, 0, "-300 N")}
+    part = Footpeg.model_validate(data)
+    found = named(part, "peg joint, turned on its face")
+    kept = named(part, "peg joint, opening at the least preload").capacity
+    held = 0.08 * kept * (33.0**3 - 14.5**3) / (3.0 * (33.0**2 - 14.5**2))
+    assert found.capacity == pytest.approx(held, rel=5e-3)
+    assert found.ok == part.check().ok == holds
+
+
+@pytest.mark.parametrize("twist, holds", [(4.4, SHORT), (3.8, HOLDS)])
+def test_a_twist_unscrews_the_peg_of_a_tapped_toe(twist, holds):
+    """M10 8.8 less what settles, 10.4 kN, at 0.08 on the ring from 11 to 18 mm: 6.1 N m, 1.5 asked."""
+    part = lever(loads=twisted("toe", twist, "z", 0, "-100 N", 0))
+    assert named(part, "toe joint, turned on its face").ok == part.check().ok == holds
+
+
+@pytest.mark.parametrize("twist, holds", [(15.0, SHORT), (13.5, HOLDS)])
+def test_a_twist_shears_the_cross_pin_of_a_toe_peg(twist, holds):
+    """ISO 8752, 3 mm: 6.32 kN in double shear, at the rim of a peg of 10 mm: 31.6 N m, 2.25 asked."""
+    part = lever(SHIFT, loads=twisted("toe", twist, "z", 0, "-20 N", 0))
+    found = named(part, "toe peg, its cross pin sheared")
+    assert found.demand == pytest.approx(2.0 * twist * 1e3 / 10.0)
+    assert found.ok == holds
+
+
+@pytest.mark.parametrize("twist, holds", [(117.0, SHORT), (109.0, HOLDS)])
+def test_a_twist_tilts_the_pin_of_a_folding_peg(twist, holds):
+    """A tongue of 15 mm in ears 23.4 apart, AN6 of 9.525 mm: 32 M (11.7 - 5)/23.4/(π 9.525³) of 862 MPa, 2.25 asked."""
+    part = Footpeg.model_validate({**FOLDING, "loads": twisted("foot", twist, "x", 0, 0, 0)})
+    found = named(part, "eye pin, tilted in its ears, ultimate")
+    bent = 32.0 * twist * 1e3 * (11.7 - 5.0) / 23.4 / (math.pi * 9.525**3)
+    assert found.demand == pytest.approx(bent, rel=0.015)
+    assert found.ok == part.check().ok == holds

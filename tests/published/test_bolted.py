@@ -69,6 +69,8 @@ test_vdi = table(
          "pi * 200e3 / (2 / (11 * 0.4311766) * log((16 + 11) * (24 - 11) / ((16 - 11) * (24 + 11))) "
          "+ 4 * (40 - (24 - 16) / 0.4311766) / (24**2 - 11**2))", "N/mm", lambda k: k, E=200e3, L=40.0, d_w=16.0,
          d_h=11.0, D_A=24.0),
+    hand("10 kN on a ring from 13 to 34 mm at 0.08", "bolted.joint.face_friction",
+        "0.08 * 10e3 * (34**3 - 13**3) / (3 * (34**2 - 13**2))", "N*mm", F=10e3, mu=0.08, D=34.0, d=13.0),
     hand("M10 tapped in aluminium", "bolted.stiffness.tapped_hole_stiffness", "71e3 * pi * 10**2 / 4 / (0.33 * 10)",
         "N/mm", E=71e3, d=10.0),
     hand("11 µm of embedding, 400 and 1200 N/µm", "bolted.joint.embedding_loss", "11 * 400 * 1200 / (400 + 1200)", "N",

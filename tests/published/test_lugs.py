@@ -58,6 +58,8 @@ test_air_force = table(
          P_au=100e3, P_tu=60e3, alpha="45 deg"),
     hand("ears of 6, tongue of 10, gaps of 1: arm", "pinned.pin.double_shear_arm", "6 / 2 + 1 + 10 / 4", "mm", t1=6.0, t2=10.0,
         g=1.0),
+    hand("82 N m that tilt a tongue of 15 mm, ears 23.4 apart", "pinned.pin.couple_moment",
+        "82e3 * (23.4 / 2 - 15 / 3) / 23.4", "N*mm", M=82e3, w=15.0, b=23.4),
     hand("10 kN on that arm", "pinned.pin.double_shear_moment", "10e3 * 6.5 / 2", "N*mm", P=10e3, b=6.5),
     hand("lap of 6 and 10, gap 1, under 10 kN", "pinned.pin.single_shear_moment", "10e3 * (6 + 10 + 2 * 1) / 4", "N*mm",
         P=10e3, t1=6.0, t2=10.0, g=1.0),

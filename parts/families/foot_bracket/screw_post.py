@@ -120,6 +120,7 @@ class ScrewPost(AtHeight, Threaded):
             bolt_kind(name, head=True),
             Kind("tapped hole", name),
             Kind("screwed post", name),
+            Kind("clamped shoulder", name),
             plate_kind(name, boss=self.boss is not None),
         ]
 
@@ -145,7 +146,9 @@ class ScrewPost(AtHeight, Threaded):
             yield from boss_modes(name, metal, self.boss, bore, force, moment, case.name, required)
         mouth = self.thread.major + 2.0 * site.edge_break
         bend = np.hypot(moment[..., 0], moment[..., 1])
-        yield from self.shut_modes(name, force[..., 2], bend, (self.shoulder, mouth), case, loss)
+        ring = self.shoulder, mouth
+        yield from self.shut_modes(name, force[..., 2], bend, ring, case, loss)
+        yield self.turned_mode(name, force[..., 2], moment[..., 2], ring, case, required, loss)
         yield from self.tired_modes(name, pull, case, site, loss=loss)
 
     def standing(self, site: OnPlate) -> Iterator[Check]:

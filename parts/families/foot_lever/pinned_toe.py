@@ -131,18 +131,20 @@ class PinnedToe(Group, PeggedToe, Answers[AtTip]):
         M = np.hypot(moment[..., 0], moment[..., 1])
         # The peg bends most a little below the face, where the hole has taken up the force.
         buried = work(stop_pin.buried_moment, V=V, h=M / np.where(V > 0.0, V, 1.0), L=self.width)
-        most = np.maximum(buried.value, M)
+        bent = np.maximum(buried.value, M)[..., None] * X + moment * Z
+        # What pulls the peg out, with what turns it in its hole, at its rim.
+        drawn = np.hypot(force[..., 2], 2.0 * moment[..., 2] / self.peg)
         yield from bar_modes(
-            "toe peg", self.peg_material, self.peg, force, most[..., None] * X, case.name, required
+            "toe peg", self.peg_material, self.peg, force, bent, case.name, required
         )
         yield from hole_modes(
             "toe peg", site.metal, self.peg, self.width, force, moment, case.name, required
         )
         if self.across_peg is None:
-            yield self._pressed(site).drawn_out(np.abs(force[..., 2]), case.name, required)
+            yield self._pressed(site).drawn_out(drawn, case.name, required)
             return
         yield check(
-            "toe peg, its cross pin sheared", "shear", load_case=case.name, demand=np.abs(force[..., 2]), unit="N",
+            "toe peg, its cross pin sheared", "shear", load_case=case.name, demand=drawn, unit="N",
             capacity=self.across_peg.double_shear, required=required.on_ultimate,
             note="least double shear of ISO 8752; the press is counted for nothing",
         )  # fmt: skip

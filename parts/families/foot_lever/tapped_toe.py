@@ -76,6 +76,7 @@ class TappedToe(Threaded, Toe, Answers[AtTip]):
             bolt_kind("toe", head=True),
             Kind("tapped hole", "toe"),
             Kind("screwed post", "toe"),
+            Kind("clamped shoulder", "toe"),
         ]
 
     def modes(self, site: AtTip, case: LoadCase) -> Iterator[Check]:
@@ -94,7 +95,9 @@ class TappedToe(Threaded, Toe, Answers[AtTip]):
         )
         mouth = self.thread.major + 2.0 * np.asarray(site.edge_break, float)
         bend = np.hypot(moment[..., 0], moment[..., 1])
-        yield from self.shut_modes("toe", force[..., 2], bend, (self.shoulder, mouth), case, loss)
+        ring = self.shoulder, mouth
+        yield from self.shut_modes("toe", force[..., 2], bend, ring, case, loss)
+        yield self.turned_mode("toe", force[..., 2], moment[..., 2], ring, case, required, loss)
         yield from self.tired_modes("toe", pull, case, site, loss=loss)
 
     def standing(self, site: AtTip) -> Iterator[Check]:

@@ -92,7 +92,7 @@ class BoltedShank(Threaded, Answers[OnBody]):
         )  # fmt: skip
 
     def kinds(self, site: OnBody) -> Sequence[Kind]:
-        return [bolt_kind("peg", head=True)]
+        return [bolt_kind("peg", head=True), Kind("clamped shoulder", "peg")]
 
     def spans(self, site: OnBody) -> Sequence[Span]:
         return ()
@@ -113,6 +113,7 @@ class BoltedShank(Threaded, Answers[OnBody]):
         c = 2.0 * np.asarray(site.edge_break, float)
         ring, bend = (shoulder - c, self.through + c), np.hypot(moment[..., 1], moment[..., 2])
         yield from self.shut_modes("peg", force[..., 0], bend, ring, case, loss)
+        yield self.turned_mode("peg", force[..., 0], moment[..., 0], ring, case, required, loss)
         yield from self.tired_modes("peg", pull, case, site, loss=loss)
 
     def standing(self, site: OnBody) -> Iterator[Check]:

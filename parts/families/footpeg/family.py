@@ -11,7 +11,8 @@ from pydantic import Field, model_validator
 
 from parts.core.assembled import Assembled, Placed
 from parts.core.check import Check, check
-from parts.core.loads import LoadCase, point_actions, resultant
+from parts.core.freebody import Acting, reacting
+from parts.core.loads import Action, LoadCase, point_actions, resultant
 from parts.core.part import Bought, Piece
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.usual_loads import G_0
@@ -219,8 +220,17 @@ class Footpeg(Assembled):
     def kinds(self) -> Sequence[Kind]:
         return [*super().kinds(), *([Kind("knurled bar")] if self._grip[0] else [])]
 
-    def _acting(self, case: LoadCase) -> Any:
-        return point_actions(case, self.points())
+    def _acting(self, case: LoadCase, only: Sequence[str] | None = None) -> Any:
+        """What it bears: nothing of a load that folds it up."""
+        if isinstance(self.shank, Tongue) and self.shank.gives_way(case):
+            return [Action(np.zeros(3), np.zeros(3))]
+        return point_actions(case, self.points(), only)
+
+    def holding(self, case: LoadCase) -> Sequence[Acting]:
+        if not (isinstance(self.shank, Tongue) and self.shank.gives_way(case)):
+            return super().holding(case)
+        all_of_it = resultant(point_actions(case, self.points()), np.zeros(3))
+        return [reacting("what strikes after the peg has folded", np.zeros(3), all_of_it)]
 
     @cached_property
     def steps(self) -> list[Step]:
@@ -290,7 +300,7 @@ class Footpeg(Assembled):
             s._replace(low=np.maximum(s.low, self._foot), name=f"{s.name} beyond the foot")
             for s in self.steps
         ]
-        beyond = partial(point_actions, points=self.points(), only=["end"])
+        beyond = partial(self._acting, only=["end"])
 
         def place(x: Any) -> Any:
             return np.asarray(x, float)[..., None] * X
@@ -305,7 +315,8 @@ class Footpeg(Assembled):
         yield from super().modes(case)
         if isinstance(self.shank, Tongue):
             factor = self.factors(case).on_yield
-            yield self.shank.stays_down(self._acting(case), self._weight_moment(), case, factor)
+            loads = point_actions(case, self.points())
+            yield self.shank.stays_down(loads, self._weight_moment(), case, factor)
         said, deep = self._grip
         if not said:
             return
@@ -326,8 +337,10 @@ class Footpeg(Assembled):
                 "along if hollow at all")  # fmt: skip
 
     def held(self, case: LoadCase) -> Sequence[Held]:
-        from parts.core.supports import Applied, Held, Round
+        from parts.core.supports import Applied, Held, NotProved, Round
 
+        if isinstance(self.shank, Tongue) and self.shank.gives_way(case):
+            raise NotProved("the peg folds up under this load and bears none of it")
         D, L, at = float(self.diameter), float(self.length), float(self._foot)
         half = min(8.0, L - at, at / 4.0)
         loads = []

@@ -35,6 +35,8 @@ from parts.features.thread.body import OnBody
 from parts.inputs.quantities import Angle, PositiveLength
 from parts.strength.method import work
 from parts.strength.pinned import lug
+from parts.strength.pinned import pin as pins
+from parts.strength.plates import plate
 
 if TYPE_CHECKING:
     import cadquery as cq
@@ -51,10 +53,11 @@ HEEL = 0.8
 HEEL_BEARS = 0.4
 """How much of that radius the heel bears on [-]: what lies beyond its lever on both sides."""
 CORNER = 2.0
-"""Broken off both upright edges of the heel as it is fitted, past the corner radii of the throat [mm]; common practice,
-no source."""
+"""Broken off both upright edges of the heel, past the corner radii of the throat [mm]; common practice, no source."""
 SHAKEN = 2.0
 """Weights of itself by which a bump lifts a peg that its spring holds down [-]; common practice, no source."""
+FREELY = 2.0
+"""How much more than spring and weight a load that folds it brings [-]; common practice, no source."""
 LEAST_FOLD = 45.0
 """How far a peg that folds folds at the least [deg]; common practice, no source."""
 
@@ -84,6 +87,12 @@ class Tongue(Group, Answers[OnBody]):
     spring: WoundSpring | None = Field(
         None, description="A torsion spring on the pin that holds it down; none where left out."
     )
+    folds_under: list[str] = Field(
+        default_factory=list,
+        max_length=8,
+        description="Load cases, by name, that are to fold it up, as a fall: it gives way there and bears nothing "
+        "but its spring; what it stands on is to bear them.",
+    )
 
     @property
     def root(self) -> Any:
@@ -100,6 +109,10 @@ class Tongue(Group, Answers[OnBody]):
         """The middle of the pin [mm]."""
         return np.asarray(-self.reach, float)[..., None] * X
 
+    def gives_way(self, case: LoadCase) -> bool:
+        """Whether the peg is to fold up under a load case."""
+        return case.name in self.folds_under
+
     def folds_to(self, wide: Any) -> Any:
         """How far the peg folds before its side meets the plate [rad], for a bar of that diameter, up to upright.
 
@@ -109,6 +122,16 @@ class Tongue(Group, Answers[OnBody]):
         long = np.hypot(r, half)
         meets = np.arccos(np.clip(-self.over / long, -1.0, 1.0)) - np.arctan2(half, r)
         return np.minimum(meets, np.pi / 2.0)
+
+    def strikes(self, wide: Any, length: Any) -> np.ndarray:
+        """What may strike the ground once a peg of that diameter and length [mm] has folded, (2, 3): the outer edge of
+        its end, and the nose of the fork about its pin, a third of a right angle below the level."""
+        a, low = self.folds_to(wide), np.radians(30.0)
+        c, s = np.cos(a), np.sin(a)
+        far, half = self.reach + length, wide / 2.0
+        end = [far * c + half * s, 0.0, far * s - half * c]
+        nose = [self.eye.rim * np.cos(low), 0.0, -self.eye.rim * np.sin(low)]
+        return self.pin_at + np.array([end, nose], float)
 
     def rules(self, site: OnBody) -> Iterator[Rule]:
         field, D = site.field, site.body.width
@@ -182,7 +205,8 @@ class Tongue(Group, Answers[OnBody]):
         return np.maximum(-resultant(loads, self.pin_at)[1][..., 1], 0.0)
 
     def kinds(self, site: OnBody) -> Sequence[Kind]:
-        found = [*self.eye.kinds(self._in_eye(site)), Kind("heel of a peg", "heel")]
+        own = [Kind("heel of a peg", "heel"), Kind("tilted tongue", "eye")]
+        found = [*self.eye.kinds(self._in_eye(site)), *own]
         return found if self.spring is None else [*found, *self._spring_kinds(site)]
 
     def _spring_kinds(self, site: OnBody) -> Sequence[Kind]:
@@ -217,7 +241,8 @@ class Tongue(Group, Answers[OnBody]):
     def modes(self, site: OnBody, case: LoadCase) -> Iterator[Check]:
         """The pin and its eye, and the heel on the floor."""
         yield from self.eye.modes(self._in_eye(site), case)
-        _, heel, _ = self._held(site.pins(case))
+        pin, heel, _ = self._held(site.pins(case))
+        yield from self._tilted(site, pin, case)
         required = site.required(case)
         yield check(
             "heel, crushed on the floor, yield", "bearing", load_case=case.name, unit="MPa",
@@ -229,6 +254,31 @@ class Tongue(Group, Answers[OnBody]):
             note="the moment about the pin, the spring's with it, over the heel's lever",
         )  # fmt: skip
 
+    def _tilted(self, site: OnBody, on_pin: Acting, case: LoadCase) -> Iterator[Check]:
+        """Pin and eye where a push along the pin, or a twist of the peg, tilts the tongue between its ears.
+
+        The cheeks of tongue and ears, which may bear some of it, are counted for nothing.
+        """
+        pin, wide, required = self.eye.pin, self.eye.width, site.required(case)
+        P = np.hypot(on_pin.force[..., 0], on_pin.force[..., 2])
+        M = np.hypot(on_pin.moment[..., 0], on_pin.moment[..., 2])
+        apart = wide + 2.0 * pin.gap + pin.ear
+        arm = work(pins.double_shear_arm, t1=pin.ear, t2=wide, g=pin.gap)
+        own = work(pins.double_shear_moment, P=P, b=arm)
+        couple = work(pins.couple_moment, M=M, w=wide, b=apart)
+        bent = work(pins.bending_stress, M=own.value + couple.value, D=pin.diameter)
+        pressed = work(lug.bearing_stress, P=P, D_p=pin.diameter, t=wide)
+        edge = work(plate.flat_bending_stress, M=M, b=pin.diameter, t=wide)
+        of, made = site.metal, pin.material
+        for kind, strength, factor in required.both(made.yield_strength, made.ultimate_strength):
+            yield check(f"eye pin, tilted in its ears, {kind}", "bending", load_case=case.name, demand=bent,
+                capacity=strength, unit="MPa", required=factor, note="pull and tilt as if in one plane")  # fmt: skip
+        for kind, strength, factor in required.both(
+            of.bearing_yield_ed15, of.bearing_ultimate_ed15
+        ):
+            yield check(f"eye, pressed at its edge by the tilted pin, {kind}", "bearing", load_case=case.name,
+                demand=pressed.value + edge.value, capacity=strength, unit="MPa", required=factor)  # fmt: skip
+
     def standing(self, site: OnBody) -> Iterator[Check]:
         yield from self.eye.standing(self._in_eye(site))
         if self.spring is not None:
@@ -237,7 +287,7 @@ class Tongue(Group, Answers[OnBody]):
     def stays_down(
         self, loads: Sequence[Action], weight: Any, case: LoadCase, factor: Any
     ) -> Check:
-        """A load that lifts the peg folds it up: spring and weight alone are against it.
+        """A load that lifts the peg folds it up: spring and weight alone are against it, or are to be overcome.
 
         Args:
             loads: what acts on the peg.
@@ -245,10 +295,18 @@ class Tongue(Group, Answers[OnBody]):
             case: the load case.
             factor: the factor asked for [-].
         """
+        if self.gives_way(case):
+            return check(
+                "peg, folds up before it bears the load", "return", load_case=case.name, unit="N*mm", required=FREELY,
+                demand=self._sprung + weight, capacity=self.lifting(loads),
+                note="spring and weight alone hold it down; twice that for friction and dirt (common practice, no "
+                "source)",
+            )  # fmt: skip
         return check(
             "peg on its heel, folded up by the load", "return", load_case=case.name, unit="N*mm", required=factor,
             demand=self.lifting(loads), capacity=self._sprung + weight,
-            note="the floor of the fork holds it down, nothing holds it up: leave out a load that is to fold it",
+            note="the floor of the fork holds it down, nothing holds it up: name a load that is to fold it in "
+            "`folds_under`",
         )  # fmt: skip
 
     def holds_down(self, weight: Any) -> Iterator[Check]:
@@ -336,28 +394,41 @@ class Tongue(Group, Answers[OnBody]):
 
     def cautions(self, site: OnBody) -> Sequence[str]:
         said = [
-            "Fit the heel to the floor of the fork with the peg level: break its upright edges past the corner radii "
-            "of the throat, and file the lower half of its end until it bears."
+            "Fit the heel to the floor of the fork with the peg level: its broken edges clear the corner radii of the "
+            "throat; file the lower half of its end until it bears."
         ]
-        return (
-            said if self.spring is None else [*said, *self.spring.cautions(self._at_spring(site))]
+        if self.spring is None:
+            return said
+        long = float(np.max((self.spring.coils + 1.0) * self.spring.thickness))
+        beside = (
+            f"The folding spring sits on the pin outside one ear, on a sleeve {float(np.max(self.spring.about)):g} mm "
+            f"outside: it takes {long:.3g} mm of the pin before its nut, and hooks over the ear and under the peg."
         )
+        return [*said, beside, *self.spring.cautions(self._at_spring(site))]
 
     def marks(self, site: OnBody) -> Marks:
-        from parts.core.drawing import Linear, Marks, Radius
+        from parts.core.drawing import Callout, Linear, Marks, Radius
 
         r, half = float(self.eye.rim), float(self.eye.width) / 2.0
         at = np.asarray(self.pin_at, float)
         eye = self.eye.marks(self._in_eye(site))
         holes = tuple(replace(one, view="top") for one in eye.holes)
         eye = Marks((), holes)
-        sizes = (
+        sizes: tuple[Any, ...] = (
             Radius("end of the tongue", at + half * Y, Y, (Z - X) / np.sqrt(2.0), r, view="top"),
             Linear("shoulder to the pin", (0, half, 0), at + half * Y, X, -float(at[0]), view="front"),
             Linear("height of the tongue", at - r * Z, at + r * Z, Z, 2.0 * r, view="top"),
             Linear("thickness of the tongue", at - half * Y, at + half * Y, Y, 2.0 * half, view="front"),
             Linear("pin to the heel", at - r * X - 0.5 * r * Z, at, X, r, view="top"),
         )  # fmt: skip
+        low = at - r * X - 0.5 * r * Z
+        corner, flat = low + CORNER * X + half * Y, half - CORNER
+        heel = Callout(
+            "corners of the heel", corner, "both upright edges of the heel broken\n{0} along, {1} left flat",
+            (Linear("corner of the heel", low + flat * Y, corner, X, CORNER),
+             Linear("flat of the heel", low - flat * Y, low + flat * Y, Y, 2.0 * flat)), view="front",
+        )  # fmt: skip
+        sizes = (*sizes, heel)
         note = (
             "The half of the tongue that ends round about its pin stands up as it is ridden; the square half below is "
             "its heel."
@@ -377,7 +448,9 @@ class Tongue(Group, Answers[OnBody]):
 
         whole = block(-reach, float(body.edge_break), -r, r)
         whole = whole.union(cylinder(2.0 * r, -half, half, "y", (-reach, 0.0, 0.0)))
-        whole = whole.union(block(-reach - r, -reach, -r, 0.0))
+        # Past the corner radii of the throat, in which its end stands.
+        corners = block(-reach - r, -reach, -r, 0.0)
+        whole = whole.union(corners.edges("|Z and <X").chamfer(CORNER))
         bore = float(self.eye.bore_diameter)
         hole = broken_hole(bore, -half, half, float(body.edge_break), "y", (-reach, 0.0, 0.0))
         return made.union(whole).cut(hole)

@@ -21,7 +21,7 @@ from parts.features.bolts.lengths import of_size
 from parts.features.bolts.pattern import strengths_of, tightened_as
 from parts.features.bolts.torque import PROOF_SHARE, SCATTER
 from parts.features.pins.bought_pin import BoltSize, row_of
-from parts.features.thread.threaded import strip_strengths
+from parts.features.thread.threaded import LEAST_FRICTION, NO_TWIST, strip_strengths
 from parts.inputs.designations import ThreadName
 from parts.standards.fasteners.bolt_form import BoltClass, bolt_class
 from parts.standards.materials.materials import Material
@@ -218,6 +218,37 @@ class Threaded(Group):
             ),
             capacity=self.least_preload(loss), required=1.0,
             note=f"under the largest block of the spectrum; {self._tightened_how}, the wrench 35 % off",
+        )  # fmt: skip
+
+    def turned_mode(
+        self,
+        name: str,
+        pull: Any,
+        twist: Any,
+        ring: tuple[Any, Any],
+        case: LoadCase,
+        required: Required,
+        loss: Any = 0.0,
+    ) -> Check:
+        """A twist about the bolt that turns what it clamps, and unscrews it one way: friction of the face holds it.
+
+        Args:
+            name: of the bolt.
+            pull: off the face [N].
+            twist: about the bolt [N*mm].
+            ring: outside and inside diameter of the face that bears [mm].
+            case: the load case.
+            required: the factors asked for.
+            loss: what settling takes of the preload [N].
+        """
+        twist, off = np.abs(twist), required.on_yield * np.maximum(pull, 0.0)
+        clamped = np.maximum(self.least_preload(loss).value - off, 0.0)
+        return check(
+            f"{name} joint, turned on its face", "unscrewing", load_case=case.name, unit="N*mm",
+            demand=np.where(twist > NO_TWIST, twist, 0.0), required=required.on_yield,
+            capacity=work(joint.face_friction, F=clamped, mu=LEAST_FRICTION, D=ring[0], d=ring[1]),
+            note=f"{self._tightened_how}, the wrench 35 % off; the pull times its factor taken off; the shear is the "
+            "bolt's",
         )  # fmt: skip
 
     def tired_modes(

@@ -224,6 +224,32 @@ def closing_preload(N: Number, M: Number, D: Number, d: Number, s: Number = 1.0)
 
 
 @method(
+    formula="T = μ F (D³ − d³)/(3 (D² − d²))",
+    source="friction of a ring pressed evenly: Shigley, Mechanical Engineering Design, sec. 16-5 (uniform pressure)",
+    valid="ring wider than its hole",
+    holds=lambda F, mu, D, d: np.asarray(D) > np.asarray(d),
+)
+def face_friction(F: Number, mu: Number, D: Number, d: Number) -> Number:
+    """Torque that a clamped ring holds by friction.
+
+    Args:
+        F [N]: what presses it on.
+        mu [-]: friction.
+        D [mm]: outside diameter of the ring.
+        d [mm]: its hole.
+
+    Returns:
+        [N*mm] torque.
+
+    Example: 10 kN on a ring of 34 by 13 mm at 0.08.
+        >>> round(float(face_friction(10e3, 0.08, 34.0, 13.0)))
+        10026
+    """
+    D, d = np.asarray(D, float), np.asarray(d, float)
+    return mu * np.asarray(F) * (D**3 - d**3) / (3.0 * (D**2 - d**2))
+
+
+@method(
     formula="V = μ F m",
     source="common practice, no source (friction grip); " + VDI + " (slip), from memory",
 )

@@ -114,6 +114,30 @@ def double_shear_moment(P: Number, b: Number) -> Number:
 
 
 @method(
+    formula="M_b = M (b/2 − w/3)/b",
+    source="statics: the tongue presses its pin evenly rising from its middle, taken as two forces at thirds of its "
+    "width; an ear answers with one force at its middle",
+)
+def couple_moment(M: Number, w: Number, b: Number) -> Number:
+    """Bending moment in a pin in double shear whose tongue is tilted along it.
+
+    Args:
+        M [N*mm]: moment that tilts the tongue against the pin.
+        w [mm]: width of the tongue.
+        b [mm]: from the middle of one ear to that of the other.
+
+    Returns:
+        [N*mm] moment, somewhat more than under an even rise.
+
+    Example: 82 N·m, a tongue of 15 mm, ears 23.4 mm apart.
+        >>> round(float(couple_moment(82e3, 15.0, 23.4)))
+        23479
+    """
+    b = np.asarray(b, float)
+    return np.asarray(np.multiply(M, 0.5 - np.asarray(w) / (3.0 * b)))[()]
+
+
+@method(
     formula="M = P (t1 + t2 + 2 g) / 4",
     source="statics: a pin in a lap, each lug bearing evenly and the moment shared by both; "
     + MANUAL

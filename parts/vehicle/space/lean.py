@@ -33,11 +33,12 @@ WAYS = np.radians(np.arange(0.0, 91.0))
 
 
 class Tip(NamedTuple):
-    """An end that may touch the ground: of which part, and where [mm]."""
+    """An end that may touch the ground: of which part, and where [mm]; of a peg that folds, what may after it has."""
 
     part: str
     family: str
     at: np.ndarray
+    folded: np.ndarray | None = None
 
 
 def lean_checks(build: Build) -> Iterator[Check]:
@@ -54,16 +55,26 @@ def lean_checks(build: Build) -> Iterator[Check]:
     for peg in pegs:
         for lever in tips:
             if lever.family == "foot lever" and lever.at[1] * peg.at[1] > 0.0:
+                said = (
+                    "the peg takes it"
+                    if peg.folded is None
+                    else "what is left of the folded peg, or its fork, takes it"
+                )
                 yield check(
                     f"{peg.part} strikes before {lever.part}", "lean", load_case="fall", unit="deg", required=1.0,
-                    demand=_lean(build, peg.at), capacity=_lean(build, lever.at),
-                    note="as the machine falls over on flat ground the peg takes it; a lever that a stone strikes is "
-                    "scrap",
+                    demand=_taken(build, peg), capacity=_lean(build, lever.at),
+                    note=f"as the machine falls over on flat ground {said}; a lever that a stone strikes is scrap",
                 )  # fmt: skip
     # Each of them: one that leans less may press the wheels up further.
     turns = [one for one in build.entry.cases if isinstance(one, CorneringCase) and _leans(one)]
     touching = _all(build, tips) if turns else ()
     yield from (_turn_check(build, turn, touching) for turn in turns if touching)
+
+
+def _taken(build: Build, peg: Tip) -> Any:
+    """The lean at which a peg takes a fall: one that folds does so once it has folded, or its fork does."""
+    places = [peg.at] if peg.folded is None else peg.folded
+    return min((_lean(build, at) for at in places), key=lambda one: float(one.value))
 
 
 def _leans(turn: CorneringCase) -> float:
@@ -119,7 +130,13 @@ def _tips(build: Build) -> Iterator[Tip]:
             continue
         part: Any = build.bare(name)
         if part.family in TURNED:
-            yield Tip(name, part.family, _lowest(here, part))
+            yield Tip(name, part.family, _lowest(here, part), _folded(here, part))
+
+
+def _folded(here: Any, part: Any) -> np.ndarray | None:
+    if part.family != "footpeg" or part.shank.type != "folding":
+        return None
+    return np.stack([here.out(at) for at in part.shank.strikes(part.diameter, part.length)])
 
 
 def _lowest(here: Any, part: Any) -> np.ndarray:
