@@ -122,9 +122,13 @@ def _choose(family: type[Part], document: dict[str, Any], path: str, value: str)
         if found is None:
             raise _unknown(path, sorted({one for one in fields if not one.startswith("loads")}))
         at = path if "[" in path else found
-        for gone in _given_by(family, document, at, value):
-            _put(document, f"{at.rpartition('.')[0]}.{gone}", None)
-        _put(document, at, yaml_value(value))
+        try:
+            for gone in _given_by(family, document, at, value):
+                _put(document, f"{at.rpartition('.')[0]}.{gone}", None)
+            _put(document, at, yaml_value(value))
+        except (IndexError, TypeError):
+            wrong = f"`{path}` names no entry of the part to start from"
+            raise refusal("request", path, "no_entry", wrong, "the first is [1]") from None
         return
     if f"{named}={value}" not in known:
         words = [one.partition("=")[2] for one in known if one.startswith(f"{named}=")]

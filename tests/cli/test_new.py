@@ -75,6 +75,7 @@ def test_what_a_row_gives_goes_once_it_is_named(family, chosen, gone, tmp_path):
         ("ears.widht=20", "nearest is `ears.width`"),
         ("shank", "write it as in `shank=spigot`"),
         ("ears.width=2 mm", "ears.width: "),
+        ("loads[0].name=push", "the first is [1]"),
     ],
 )
 def test_a_wrong_choice_is_one_message_and_no_file(tmp_path, chosen, said):
