@@ -131,7 +131,8 @@ class Tongue(Group, Answers[OnBody]):
         far, half = self.reach + length, wide / 2.0
         end = [far * c + half * s, 0.0, far * s - half * c]
         nose = [self.eye.rim * np.cos(low), 0.0, -self.eye.rim * np.sin(low)]
-        return self.pin_at + np.array([end, nose], float)
+        found: np.ndarray = self.pin_at + np.array([end, nose], float)
+        return found
 
     def rules(self, site: OnBody) -> Iterator[Rule]:
         field, D = site.field, site.body.width
