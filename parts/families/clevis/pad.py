@@ -20,7 +20,7 @@ from parts.core.ways import Kind
 from parts.families.clevis.pad_bolts import PadBase, clocked
 from parts.families.clevis.pad_strength import pad_modes, pad_spots
 from parts.features.bolts.bolted_plate import BoltedPlate
-from parts.features.bolts.grip import grip_rules, length_rule
+from parts.features.bolts.grip import grip_rules, length_rule, thread_left
 from parts.features.bolts.hardware import usual_surface
 from parts.features.bolts.pattern import (
     ClearanceHoles,
@@ -80,9 +80,13 @@ class Pad(PadBase):
         if isinstance(self.holes, TappedHoles):
             return ()
         bolt = of_class("bolt", SHANK_CLASS, self.bolts.diameter)
-        return [
+        found = [
             bolt_in_hole("pad bolts in their holes", f"{site.field}.holes.gap", self.hole, bolt)
         ]
+        known = self.onto is not None and np.ndim(self.stack) == 0
+        if known and (joint := self.joint) is not None:
+            found += thread_left("pad", f"{site.field}.bolts.bolt", joint, self.stack)
+        return found
 
     def rules(self, site: OnBody) -> Iterator[Rule]:
         """Rules of the pad; `field` is its dotted path."""

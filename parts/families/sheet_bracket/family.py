@@ -31,6 +31,7 @@ from parts.families.sheet_bracket.shaking import (
     with_shaking,
 )
 from parts.families.sheet_bracket.shape import BracketShape
+from parts.features.bolts.grip import thread_left
 from parts.features.bolts.hardware import usual_surface
 from parts.features.bolts.torque import tightening_facts
 from parts.features.pins.bought_pin import SHANK_CLASS
@@ -336,7 +337,12 @@ class SheetBracket(BracketShape):
     def clearances(self) -> Sequence[Clearance]:
         bolt = of_class("bolt", SHANK_CLASS, self.base.bolts.diameter)
         own = bolt_in_hole("base bolts in their holes", "base.gap", self.base.hole, bolt)
-        return [*super().clearances(), own]
+        found = [*super().clearances(), own]
+        stack = None if self.base.onto is None else self.thickness + self.base.onto
+        known = stack is not None and np.ndim(stack) == 0
+        if known and (joint := self.base.joint(self.thickness)) is not None:
+            found += thread_left("base", "base.bolts.bolt", joint, stack)
+        return found
 
     def cautions(self) -> Sequence[str]:
         found = [

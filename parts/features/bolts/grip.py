@@ -14,6 +14,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from parts.core.clearances import Clearance, Sized, general, usual_off
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most, reaches
 from parts.features.bolts.hardware import matching, usual_surface
@@ -137,9 +138,30 @@ def _bounds(joint: Joint, stack: Any, last_plane: Any) -> tuple[tuple[Any, Any],
 
 
 def _goes(joint: Joint, stack: Any, last_plane: Any) -> Any:
-    """Whether a joint meets the rules of a stack; broadcasts."""
+    """Whether a joint meets the rules of a stack, as thin and as thick as it may come out; broadcasts."""
     (plain, plain_to), (grip, most), (length, least) = _bounds(joint, stack, last_plane)
-    return reaches(plain, plain_to) & reaches(-grip, -most) & reaches(length, least)
+    off = usual_off(stack)
+    return reaches(plain, plain_to) & reaches(-grip, off - most) & reaches(length, least + off)
+
+
+def thread_left(called: str, field: str, joint: Joint, stack: Any) -> Iterator[Clearance]:
+    """What is left of the thread when the nut clamps, at the limits of the stack; nothing of many variants.
+
+    Args:
+        called: how the joint is called.
+        field: dotted path of the bolt.
+        joint: bolt, nut and washers.
+        stack: thickness that is clamped, washers not [mm].
+    """
+    if np.ndim(stack) == 0:
+        under = (joint.under_head + joint.under_nut) * joint.washer.thickness
+        washers = Sized("washers", under, under, "as bought")
+        of = joint.bolt
+        grip = Sized(f"grip of {of.designation}", plain_shank(of), of.grip, "its standard")
+        yield Clearance(
+            f"{called}: nut short of the shank", field, (general("stack", stack), washers), (grip,),
+            "take a bolt with the next shorter grip, or one washer more",
+        )  # fmt: skip
 
 
 def usual_nut(size: str) -> str:
@@ -226,7 +248,7 @@ def fitted(of: Bolt, stack: float, nut_form: str = "nylon insert") -> Joint:
     nut_, washer_ = _companions(of, nut_form, "")
     joints = [Joint(of, nut_, washer_, 0, count) for count in range(1, MOST_WASHERS + 1)]
     return next(
-        (one for one in joints if all(r.ok for r in grip_rules("", one, stack, last_plane=0.0))),
+        (one for one in joints if _goes(one, stack, 0.0)),
         joints[0],
     )
 

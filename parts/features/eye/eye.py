@@ -158,6 +158,7 @@ class Eye(EyeSizes, Answers[AtTip]):
                 goes=goes,
             )
         )
+        found += self.pin.thread_left("eye", f"{site.field}.pin", self.stack, self.last_plane)
         return found
 
     def standing(self, site: AtTip) -> Iterator[Check]:

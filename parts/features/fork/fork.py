@@ -378,6 +378,7 @@ class Ears(EarPair, Answers[InFork]):
         return [
             *self.pin.clearances(joint, f"{site.field}.pin", "the ears"),
             *self.throat.clearances(joint, f"{site.field}.throat", self.pin.sized()),
+            *self.pin.thread_left(joint, f"{site.field}.pin", self.height, self.last_plane),
         ]
 
     def cautions(self, site: InFork) -> Sequence[str]:

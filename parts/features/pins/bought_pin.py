@@ -10,11 +10,18 @@ from typing import Annotated, Any, Literal, NamedTuple, TypeVar
 import numpy as np
 from pydantic import AfterValidator, Field, model_validator
 
-from parts.core.clearances import Sized, of_class, within
+from parts.core.clearances import Clearance, Sized, of_class, within
 from parts.core.group import Group
 from parts.core.part import Bought
 from parts.core.rules import Rule
-from parts.features.bolts.grip import Joint, choose_bolt, length_rule, some_length, usual_nut
+from parts.features.bolts.grip import (
+    Joint,
+    choose_bolt,
+    length_rule,
+    some_length,
+    thread_left,
+    usual_nut,
+)
 from parts.features.bolts.hardware import usual_surface
 from parts.features.bolts.lengths import of_size, of_the_size
 from parts.features.bolts.pattern import bolt_metal
@@ -324,6 +331,16 @@ class BoughtPin(Group):
             plane = None if last_plane is None else float(last_plane)
             return choose_bolt(self.bolt, float(stack), last_plane=plane, nut_form=self.nut_form)
         return choose_clevis_pin(self.clevis_pin, float(stack)) if self.clevis_pin else None
+
+    def thread_left(
+        self, called: str, field: str, stack: Any, last_plane: Any
+    ) -> Iterator[Clearance]:
+        """The nut of a bolt on its thread, where one goes; arguments as for `kept`, `field` the path of the pin."""
+        scalar = np.ndim(stack) == 0 and (last_plane is None or np.ndim(last_plane) == 0)
+        goes = scalar and all(one.ok for one in self.length_rules(field, stack, last_plane))
+        joint = self.kept(stack, last_plane) if self.bolt and goes else None
+        if isinstance(joint, Joint):
+            yield from thread_left(called, f"{field}.bolt", joint, stack)
 
     def length_rules(self, field: str, stack: Any, last_plane: Any) -> Iterator[Rule]:
         """Some length that is made goes with the stack; as for `kept`, `field` the path of the pin."""

@@ -139,7 +139,11 @@ class TabHole(Answers[InTab]):
     def clearances(self, site: InTab) -> Sequence[Clearance]:
         if isinstance(self.pin.hole, TappedHole):
             return ()
-        return list(self.pin.clearances(site.name, site.field, "the tab"))
+        found = list(self.pin.clearances(site.name, site.field, "the tab"))
+        if site.beside is not None:
+            stack = site.thickness + site.beside
+            found += self.pin.thread_left(site.name, site.field, stack, site.plain_to)
+        return found
 
     def bought(self, site: InTab) -> Sequence[Bought]:
         """The pin with what keeps it, and the bush where there is one."""
