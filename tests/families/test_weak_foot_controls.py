@@ -6,7 +6,8 @@ import pytest
 
 from parts.families.foot_lever.examples import PEDAL, SHIFT
 from parts.families.foot_lever.family import FootLever
-from parts.families.footpeg.family import SHANK, Footpeg
+from parts.families.footpeg.examples import SHANK
+from parts.families.footpeg.family import Footpeg
 
 SHORT, HOLDS = False, True
 

@@ -18,6 +18,7 @@ from parts.core.rules import Rule, at_least, at_most
 from parts.core.usual_loads import G_0
 from parts.core.ways import Kind
 from parts.families.footpeg.bolted import BoltedShank
+from parts.families.footpeg.examples import BASE, EXAMPLES
 from parts.families.footpeg.grip import Cap, Flats, Knurl, Lip, Teeth, grip_rows
 from parts.families.footpeg.tongue import Tongue
 from parts.features.section.notches import SHARP, turned_fillet
@@ -38,19 +39,6 @@ if TYPE_CHECKING:
 X, Y, Z = np.eye(3)
 WALL = 2.5
 """Least wall of a hollow peg [mm]; common practice, no source."""
-SHANK = {
-    "type": "male thread",
-    "thread": "M16x1.5",
-    "length": "30 mm",
-    "engagement": "20 mm",
-    "mate": "7075-T6",
-}
-BASE = {
-    "family": "footpeg", "name": "HC-115", "title": "footpeg", "material": "17-4PH H1025", "form": "bar",
-    "diameter": "28 mm", "length": "85 mm", "shank": SHANK, "flats": {"across": "24 mm", "length": "12 mm"},
-    "knurl": {"pitch": "1.6 mm"}, "lip": {"diameter": "36 mm", "width": "5 mm"},
-    "loads": [{"name": "standing", "forces": [{"at": "foot", "force": [0, 0, "-1.1 kN"]}]}],
-}  # fmt: skip
 
 
 class Footpeg(Assembled):
@@ -69,30 +57,7 @@ class Footpeg(Assembled):
         "what else strikes a peg that has folded",
     )
     example: ClassVar[Mapping[str, Any]] = BASE
-    examples: ClassVar[Sequence[Mapping[str, Any]]] = (
-        BASE,
-        BASE | {
-            "title": "hollow footpeg", "material": "7075-T6", "diameter": "32 mm", "knurl": None, "lip": None,
-            "bore": "20 mm", "bored": "50 mm", "flats": {"across": "27 mm", "length": "13 mm"},
-            "shank": SHANK | {"thread": "M18x1.5"},
-        },
-        BASE | {
-            "title": "bolted footpeg", "material": "7075-T6", "diameter": "34 mm", "knurl": None, "lip": None,
-            "bore": "22 mm", "bored": "72 mm", "flats": None,
-            "shank": {"type": "bolted", "bolt": "M12 10.9 socket", "engagement": "24 mm",
-                "washer": "21.5 mm"},
-        },
-        BASE | {
-            "title": "folding footpeg", "diameter": "34 mm", "knurl": None, "lip": None, "flats": None,
-            "bore": "22 mm", "bored": "60 mm", "teeth": {"pitch": "4 mm", "depth": "1.5 mm"}, "cap": {},
-            "shank": {"type": "folding", "reach": "18 mm", "over": "34 mm", "fold": "60 deg",
-                "eye": {"type": "eye", "diameter": "30 mm", "width": "15 mm",
-                    "bore": {"type": "plain", "gap": "0.05 mm"},
-                    "pin": {"bolt": "AN6", "nut": "slotted", "ear": "8 mm"}},
-                "spring": {"type": "torsion", "thickness": "2 mm", "outside": "22 mm", "coils": 8, "about": "10 mm",
-                    "leg": "25 mm", "other_leg": "20 mm", "preload": "50 deg"}},
-        },
-    )  # fmt: skip
+    examples: ClassVar[Sequence[Mapping[str, Any]]] = EXAMPLES
 
     family: Literal["footpeg"] = Field("footpeg", description="A footpeg on a bracket.")
     diameter: PositiveLength = Field(description="Diameter of the peg.")
