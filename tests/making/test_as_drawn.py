@@ -44,7 +44,12 @@ def test_no_hole_of_any_family_can_be_missing(name):
     family = families()[name]
     part = family.model_validate(dict(family.example))
     holes = [(drawn, hole) for drawn in part.drawn() for hole in drawn.marks.holes]
-    assert holes or name in ("gusset plate", "coped tube", "bent tube", "footpeg")  # their examples have none
+    assert holes or name in (
+        "gusset plate",
+        "coped tube",
+        "bent tube",
+        "footpeg",
+    )  # their examples have none
     for drawn, hole in holes[
         :: max(1, len(holes) - 1)
     ]:  # the first and the last: each costs a kernel's union
