@@ -6,7 +6,6 @@ Axes of the feature: the shoulder stands at the origin, x runs out along the peg
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 import numpy as np
@@ -23,6 +22,7 @@ from parts.core.loads import Action, LoadCase, resultant
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
+from parts.families.footpeg.tongue_shape import CORNER, IN_EYE, tongue_joined, tongue_marks
 from parts.features.arm.round_end import BESIDE
 from parts.features.arm.tip import AtTip
 from parts.features.eye.eye import Eye
@@ -46,14 +46,10 @@ if TYPE_CHECKING:
     from parts.features.thread.body import Body
 
 X, Y, Z = np.eye(3)
-IN_EYE = np.array([[-1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, 1.0, 0.0]])
-"""Rows: the eye's x, y and z (its pin) in the axes of the peg."""
 HEEL = 0.8
 """Lever of the heel about the pin, over the radius of the tongue's end [-]; common practice, no source."""
 HEEL_BEARS = 0.4
 """How much of that radius the heel bears on [-]: what lies beyond its lever on both sides."""
-CORNER = 2.0
-"""Broken off both upright edges of the heel, past the corner radii of the throat [mm]; common practice, no source."""
 SHAKEN = 2.0
 """Weights of itself by which a bump lifts a peg that its spring holds down [-]; common practice, no source."""
 FREELY = 2.0
@@ -408,50 +404,8 @@ class Tongue(Group, Answers[OnBody]):
         return [*said, beside, *self.spring.cautions(self._at_spring(site))]
 
     def marks(self, site: OnBody) -> Marks:
-        from parts.core.drawing import Callout, Linear, Marks, Radius
-
-        r, half = float(self.eye.rim), float(self.eye.width) / 2.0
-        at = np.asarray(self.pin_at, float)
-        eye = self.eye.marks(self._in_eye(site))
-        holes = tuple(replace(one, view="top") for one in eye.holes)
-        eye = Marks((), holes)
-        sizes: tuple[Any, ...] = (
-            Radius("end of the tongue", at + half * Y, Y, (Z - X) / np.sqrt(2.0), r, view="top"),
-            Linear("shoulder to the pin", (0, half, 0), at + half * Y, X, -float(at[0]), view="front"),
-            Linear("height of the tongue", at - r * Z, at + r * Z, Z, 2.0 * r, view="top"),
-            Linear("thickness of the tongue", at - half * Y, at + half * Y, Y, 2.0 * half, view="front"),
-            Linear("pin to the heel", at - r * X - 0.5 * r * Z, at, X, r, view="top"),
-        )  # fmt: skip
-        low = at - r * X - 0.5 * r * Z
-        corner, flat = low + CORNER * X + half * Y, half - CORNER
-        heel = Callout(
-            "corners of the heel", corner, "both upright edges of the heel broken\n{0} along, {1} left flat",
-            (Linear("corner of the heel", low + flat * Y, corner, X, CORNER),
-             Linear("flat of the heel", low - flat * Y, low + flat * Y, Y, 2.0 * flat)), view="front",
-        )  # fmt: skip
-        sizes = (*sizes, heel)
-        note = (
-            "The half of the tongue that ends round about its pin stands up as it is ridden; the square half below is "
-            "its heel."
-        )
-        return Marks(sizes, notes=(note,)) + eye.moved(at, IN_EYE)
+        return tongue_marks(self.eye, self.pin_at, self._in_eye(site))
 
     def join(self, made: cq.Workplane, body: Body) -> cq.Workplane:
         """The tongue before the shoulder, round above the pin and square below it, bored."""
-        from parts.shapes.profile import broken_hole, cylinder
-        from parts.shapes.workplane import Workplane
-
-        r, half, reach = (float(v) for v in (self.eye.rim, self.eye.width / 2.0, self.reach))
-
-        def block(low: float, high: float, bottom: float, top: float) -> cq.Workplane:
-            flat = Workplane("XY").box(high - low, 2.0 * half, top - bottom)
-            return flat.translate(((low + high) / 2.0, 0.0, (bottom + top) / 2.0))
-
-        whole = block(-reach, float(body.edge_break), -r, r)
-        whole = whole.union(cylinder(2.0 * r, -half, half, "y", (-reach, 0.0, 0.0)))
-        # Past the corner radii of the throat, in which its end stands.
-        corners = block(-reach - r, -reach, -r, 0.0)
-        whole = whole.union(corners.edges("|Z and <X").chamfer(CORNER))
-        bore = float(self.eye.bore_diameter)
-        hole = broken_hole(bore, -half, half, float(body.edge_break), "y", (-reach, 0.0, 0.0))
-        return made.union(whole).cut(hole)
+        return tongue_joined(made, body, self.eye, float(self.reach))
