@@ -321,6 +321,20 @@ def test_a_single_bearing_cannot_bear_a_moment():
     assert result("pedal", force, pedal=SEAT).ok
 
 
+@pytest.mark.parametrize("option", ["stub", "stub, left", "seat for two, pressed", "tapped pivots"])
+def test_no_pivot_holds_what_turns_on_it(option):
+    """40 N m about the pedal's shaft went through its bearings into the plate, and was said to hold."""
+    for moment, refused in ((40e3, True), (400.0, False)):
+        stands = stated(option) | {
+            "loads": [{"name": "turned", "forces": [{"at": "pedal", "moment": ["0 N m", "0 N m", f"{moment} N mm"]}]}]
+        }  # fmt: skip
+        if refused:
+            with pytest.raises(ValueError, match="lets its shaft turn"):
+                FootControlBracket.model_validate(stands)
+        else:
+            assert FootControlBracket.model_validate(stands).loads
+
+
 def test_a_ring_that_only_its_press_holds_comes_out():
     """N7 on 35 mm leaves 8 µm at the least; roughness takes 6.6 of it: 1.5 kN draw the bearing. A circlip holds."""
     force = (0.0, 0.0, 1500.0)

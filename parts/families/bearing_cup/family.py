@@ -20,7 +20,7 @@ from parts.core.ways import Kind
 from parts.families.bearing_cup.shape import CupShape
 from parts.families.bearing_cup.stands import AtCup, OnTube, X, on_axis
 from parts.features.bearing_seat.seat import LEAST_LIP
-from parts.features.bearing_seat.strength import ring_in
+from parts.features.bearing_seat.strength import ring_in, turning_rules
 from parts.features.bolts.hardware import circlip_rules, galvanic_cautions, seat_rules, seated
 from parts.features.press.fit import limit_facts, plug_in_tube
 from parts.features.press.pressed import Pressed
@@ -44,10 +44,6 @@ BASE = {
         "held_within": "60 mm", "leg": "4 mm"},
     "loads": [{"name": "lever pulled", "forces": [{"at": "bearing", "force": ["300 N", "1.2 kN", 0]}]}],
 }  # fmt: skip
-
-
-DRAG = 500.0
-"""Torque about its shaft that a bearing's seals and grease drag along [N*mm]; common practice, no source."""
 
 
 class BearingCup(CupShape):
@@ -143,13 +139,8 @@ class BearingCup(CupShape):
         yield at_most("cup.allowance_large", "allowance", self.allowance, 3.0,
             "so much is not left to bore when it is welded", "leave less")  # fmt: skip
         yield from self.welded.rules(self.site)
-        twist = [
-            np.abs(resultant(self.site.acting(case), np.zeros(3))[1][..., 0]) for case in self.loads
-        ]
-        if twist:
-            yield at_most("cup.turned", "loads", np.max(np.stack(np.broadcast_arrays(*twist)), axis=0), DRAG,
-                "a bearing lets its shaft turn: nothing here holds a moment about it",
-                "leave the moment about x out, or let what stops the shaft take it", unit="N*mm")  # fmt: skip
+        turned = [resultant(self.site.acting(case), np.zeros(3))[1][..., 0] for case in self.loads]
+        yield from turning_rules(turned, "x")
 
     def spans(self) -> Sequence[Span]:
         steps = [one for one in self.path if np.any(np.greater(one.length, 0.0))]

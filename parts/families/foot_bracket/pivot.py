@@ -18,7 +18,7 @@ from parts.core.ways import Kind
 from parts.families.foot_bracket.screw_post import ScrewPost
 from parts.families.foot_bracket.stub import StubPivot
 from parts.features.bearing_seat.seat import LEAST_LIP, Seat
-from parts.features.bearing_seat.strength import ring_in
+from parts.features.bearing_seat.strength import ring_in, turning_rules
 from parts.features.bolts.hardware import (
     LEAST_SEAT_WALL,
     SEAT_WALL_SHARE,
@@ -138,6 +138,7 @@ class SeatPivot(Seat, AtPoint):
             )
         if self.boss is not None:
             yield from self.boss.rules(f"{field}.boss", self.widest, plate.wall, site.edge_break)
+        yield from turning_rules(site.twists(), "z")
 
     def kinds(self, site: OnPlate) -> Sequence[Kind]:
         name = site.name
@@ -187,6 +188,10 @@ class TappedPivot(ScrewPost):
     type: Literal["tapped"] = Field(  # type: ignore[assignment]
         "tapped", description="A boss tapped for a shoulder bolt on which the lever turns."
     )
+
+    def rules(self, site: OnPlate) -> Iterator[Rule]:
+        yield from super().rules(site)
+        yield from turning_rules(site.twists(), "z")
 
     def bought(self, site: OnPlate) -> Sequence[Bought]:
         return (Bought(f"{self.named} shoulder bolt", 1, site.name),)

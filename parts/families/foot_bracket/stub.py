@@ -19,7 +19,7 @@ from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
 from parts.families.foot_bracket.post_strength import boss_modes, boss_root
 from parts.families.foot_bracket.retention import BoltedOn, Retention, Seated, SnappedOn
-from parts.features.bearing_seat.strength import bearing_modes, groove_modes
+from parts.features.bearing_seat.strength import bearing_modes, groove_modes, turning_rules
 from parts.features.bolts.hardware import seated
 from parts.features.mounts.stud import bolt_kind
 from parts.features.pins.post import bar_modes
@@ -238,6 +238,7 @@ class StubPivot(Group, AtPoint):
         if isinstance(self.retention, BoltedOn):
             room = self.stack + self.rise + self.base()
             yield from self.retention.rules(f"{field}.retention", self.bearing.bore, room)
+        yield from turning_rules(site.twists(), "z")
 
     def _thrust_rules(self, field: str, edge_break: Any) -> Iterator[Rule]:
         if self.thrust is None:

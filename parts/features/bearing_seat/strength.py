@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 import numpy as np
 
 from parts.core.check import Check, check
 from parts.core.loads import Required
+from parts.core.rules import Rule, at_most
 from parts.features.press.fit import RING_CLASS
 from parts.features.press.pressed import Pressed
 from parts.standards.bearings.bearings import BallBearing
@@ -21,6 +22,18 @@ from parts.strength.method import work
 
 RING = "4130 Q&T 125 ksi"
 """Steel that stands for that of a bearing's ring, which is stronger and as stiff."""
+DRAG = 500.0
+"""Torque about its shaft that a bearing's seals and grease drag along [N*mm]; common practice, no source."""
+
+
+def turning_rules(twists: Sequence[Any], axis: str) -> Iterator[Rule]:
+    """That no load case turns what is free to turn: the moment about its shaft in each [N*mm], and the shaft's axis."""
+    if twists:
+        most = np.max(np.stack(np.broadcast_arrays(*map(np.abs, twists))), axis=0)
+        yield at_most(
+            "pivot.turned", "loads", most, DRAG, "it lets its shaft turn: nothing here holds a moment about it",
+            f"leave the moment about {axis} out, or let what stops the shaft take it", unit="N*mm",
+        )  # fmt: skip
 
 
 def bearing_modes(

@@ -81,6 +81,10 @@ class OnPlate(Site):
         low = float(step.low) + float(foot)
         return Round(centre, axis, float(step.diameter), low, float(step.high))
 
+    def twists(self) -> Sequence[Any]:
+        """Moment about its axis in each load case [N*mm]."""
+        return [self.felt(case)[1][..., 2] for case in self.loads]
+
     def loaded(self, case: LoadCase) -> bool:
         """Whether a load case reaches it."""
         return not self.point or any(load.at == self.point for load in case.forces)
