@@ -141,3 +141,11 @@ def test_a_twist_tilts_the_pin_of_a_folding_peg(twist, holds):
     bent = 32.0 * twist * 1e3 * (11.7 - 5.0) / 23.4 / (math.pi * 9.525**3)
     assert found.demand == pytest.approx(bent, rel=0.015)
     assert found.ok == part.check().ok == holds
+
+
+@pytest.mark.parametrize("load", ["rod", "pivot"])
+def test_a_load_that_its_own_support_answers_holds_nothing(load):
+    """2 kN along the rod, which holds the lever, or at its pivot: no check felt it, and the lever was said to hold."""
+    part = lever(loads=[{"name": "pulled", "forces": [{"at": load, "force": [2000, 0, 0]}]}])
+    assert not part.check().ok
+    assert named(part, "what the load case reaches").load_case == "pulled"

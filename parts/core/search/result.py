@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Generic, TypeVar
 
-from parts.core.check import Check, all_hold, governing
+from parts.core.check import Check, all_hold, check, governing, use_of
 from parts.core.fatigue import damage_checks
 from parts.core.freebody import Acting, Balance, OutOfBalance, balance
 from parts.core.loadpath import Span
@@ -22,7 +22,8 @@ SHEAR_BOUNDED = (
     f"shear adds next to nothing: its upper bound is taken, at most {NEGLIGIBLE:.0%} on the safe side, and it is not "
     "solved for"
 )
-
+UNFELT = 1e-9
+"""Share of an allowable that is rounding."""
 
 P = TypeVar("P", bound=Subject)
 
@@ -83,13 +84,22 @@ def check_part(part: P) -> Result[P]:
     found = criticals(looked) if looked else []
     checks: list[Check] = []
     for case, worst in zip(part.loads, found, strict=True):
-        checks += warmed(part, section_checks(part, case, worst))
-        checks += part.checks_under(case)
+        felt = [*warmed(part, section_checks(part, case, worst)), *part.checks_under(case)]
+        checks += [*felt, *_unfelt(felt, case)]
     checks += warmed(part, part.standing())
     checks += damage_checks(part, found, looked)
     peaks = raised(looked) if looked else []
     balances = tuple((case, held) for case in part.loads for held in _balances(part, case))
     return Result(part, spans, tuple(found), tuple(checks), tuple(peaks), balances)
+
+
+def _unfelt(checks: Sequence[Check], case: LoadCase) -> Iterator[Check]:
+    """A load case that no check feels proves nothing: what holds the part answers it where it acts."""
+    if not any(use_of(one) > UNFELT for one in checks):
+        yield check("what the load case reaches", "load that reaches nothing", load_case=case.name, demand=1.0,
+            capacity=0.0, unit="-", required=1.0,
+            note="its loads act where the part is held, so that no check feels them: state what acts elsewhere, as the "
+            "foot on a lever")  # fmt: skip
 
 
 def _balances(part: Subject, case: LoadCase) -> Iterator[Balance]:

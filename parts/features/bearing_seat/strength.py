@@ -27,12 +27,12 @@ DRAG = 500.0
 
 
 def turning_rules(twists: Sequence[Any], axis: str) -> Iterator[Rule]:
-    """That no load case turns what is free to turn: the moment about its shaft in each [N*mm], and the shaft's axis."""
+    """That no load case turns what is free to turn: moments about its axis, one for each case [N*mm], and its name."""
     if twists:
         most = np.max(np.stack(np.broadcast_arrays(*map(np.abs, twists))), axis=0)
         yield at_most(
-            "pivot.turned", "loads", most, DRAG, "it lets its shaft turn: nothing here holds a moment about it",
-            f"leave the moment about {axis} out, or let what stops the shaft take it", unit="N*mm",
+            "pivot.turned", "loads", most, DRAG, "what stands here turns freely: nothing holds a moment about its axis",
+            f"leave the moment about {axis} out, or let what stops it take it", unit="N*mm",
         )  # fmt: skip
 
 
