@@ -149,3 +149,13 @@ def test_a_load_that_its_own_support_answers_holds_nothing(load):
     part = lever(loads=[{"name": "pulled", "forces": [{"at": load, "force": [2000, 0, 0]}]}])
     assert not part.check().ok
     assert named(part, "what the load case reaches").load_case == "pulled"
+
+
+@pytest.mark.parametrize("push, holds", [(700.0, SHORT), (250.0, HOLDS)])
+def test_a_lever_with_a_knee_that_a_boot_pushes_aside_has_a_number(push, holds):
+    """Nothing bends it in its plane: it does not topple, but bends aside. The check gave no number."""
+    boot = [{"name": "boot", "forces": [{"at": "toe", "force": [0, 0, f"{push} N"]}]}]
+    part = lever(SHIFT, loads=boot)
+    found = named(part, "arm, toppling sideways, yield")
+    assert math.isfinite(found.demand) and found.demand > 0.0
+    assert part.check().ok == holds

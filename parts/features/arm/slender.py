@@ -201,7 +201,8 @@ def _share_borne(
     bent_in, critical = across * left, plain(P_cr) * left
     if at.beyond:
         bent_in = np.abs(at.moment[..., 2] - (x - blade.start) * at.force[..., 1])
-        critical = bent_in / np.maximum(plain(use), 1e-12)
+        # What nothing bends in its plane does not topple, at any critical moment above nil.
+        critical = np.maximum(bent_in, 1e-6) / np.maximum(plain(use), 1e-12)
 
     def found(pick: Any) -> Worked:
         M_R: Any = pick(strong) * strength
