@@ -15,6 +15,7 @@ from parts.core.loads import LoadCase
 from parts.core.part import Bought
 from parts.core.rules import Rule, at_least, at_most
 from parts.core.ways import Kind
+from parts.features.bearing_seat.strength import turning_rules
 from parts.features.bolts.pattern import bolt_metal
 from parts.features.pins.bought_pin import DowelSize, dowel_pins, row_of
 from parts.features.pins.post import bar_modes, hole_modes
@@ -201,6 +202,7 @@ class PressedPin(AtHeight):
             "the load acts below the face that the pin stands on",
             "raise the point, or lower the boss",
         )  # fmt: skip
+        yield from turning_rules(site.twists(), "z")
         if self.pin:
             yield at_most(
                 "post.length", f"{field}.pin", self.depth(thickness) + self.arm() + BEYOND * self.diameter,
