@@ -200,9 +200,10 @@ def at_rest(
     if rear is None or rear.rests is None:
         return vehicle, 0.0
     drawn = np.asarray(vehicle.rear_axle, float)
-    axle = np.asarray(rear.at(float(rear.rests.travel[1])).motion.axle)
+    alone, axle = (np.asarray(rear.at(float(travel)).motion.axle) for travel in rear.rests.travel)
     ahead = front_axle if front_axle is not None else drawn[0] + vehicle.wheelbase
-    standing = replace(vehicle, rear_axle=axle, wheelbase=float(ahead - axle[0]))
+    lifted = float(axle[2] - alone[2])
+    standing = replace(vehicle, rear_axle=axle, wheelbase=float(ahead - axle[0]), lifted=lifted)
     return standing, float(axle[2] - drawn[2])
 
 

@@ -84,13 +84,26 @@ def test_a_fall_by_hand():
     assert dynamics.force_of_fall(100.0, 900.0, 400.0, 600.0, 100.0) == pytest.approx(by_hand)
 
 
+def test_a_machine_falls_from_its_height_without_its_rider_where_that_brings_more(demo):
+    # Rear spring 431.5 N without the rider, 987.6 with him: it sinks by 3.29 and 34.65 mm from where it was measured.
+    # Right peg, without: centre 520 - 3.29 = 516.71 up, peg 238 aside and 372 - 3.29 = 368.71 up, 438.86 from the line
+    # of the wheels; the centre comes down 516.71 * 368.71 / 438.86 = 434.12 from it, 0.9892 of the way to the peg.
+    # 2 * 120 g (516.71 (1 - 238/438.86)/80 + 0.9892) = 9286 N. With him it would be 8308 N.
+    for point, by_hand in (("right peg", 9286.0), ("left peg", 8229.0)):
+        (load,) = [one for one in case_of(demo, f"fall on {point}").held if one.point == point]
+        assert np.linalg.norm(load.force) == pytest.approx(by_hand, abs=1.0)
+    # Left peg, with: 485.35 and 317.35 up, 231 aside: 392.52, 485.35 * 317.35 / 392.52 = 392.41, 0.9997 of the way.
+    # 2 * 120 g (485.35 (1 - 231/392.52)/80 + 0.9997) = 8229 N. Without him the wheels lift: 6814 N.
+
+
 def test_the_bar_bends_before_the_fall_has_brought_all(demo, tmp_path):
     # 6061-T6 of 42 ksi, its strongest row, 22.2 mm outside and 17.2 inside, 300 mm from the clamp to the end, which is
-    # 1060 mm over the ground less the 34.6 that the machine sinks; square to the bar by 395 of hypot(395, 1025.4).
+    # 1060 mm over the ground less the 3.3 that the machine sinks without its rider; square to the bar by 395 of
+    # hypot(395, 1056.7).
     case = case_of(demo, "fall on bar end")
     (load,) = [one for one in case.held if one.point == "bar end"]
     moment = 1.25 * 289.6 * (22.2**3 - 17.2**3) / 6.0
-    by_hand = moment / (300.0 * 395.0 / np.hypot(395.0, 1025.4))
+    by_hand = moment / (300.0 * 395.0 / np.hypot(395.0, 1056.7))
     assert np.linalg.norm(load.force) == pytest.approx(by_hand, rel=1e-3)
     assert "bends over first" in case.note and "10" in case.note
     # A bar of steel as thick does not: then all of the fall goes into the head tube.
@@ -98,7 +111,7 @@ def test_the_bar_bends_before_the_fall_has_brought_all(demo, tmp_path):
     (load,) = [
         one for one in case_of(Build(stiff), "fall on bar end").held if one.point == "bar end"
     ]
-    all_of_it = dynamics.force_of_fall(120.0, 520.0 - 34.6, 395.0, 1060.0 - 34.6, 80.0)
+    all_of_it = dynamics.force_of_fall(120.0, 520.0 - 3.3, 395.0, 1060.0 - 3.3, 80.0)
     assert np.linalg.norm(load.force) == pytest.approx(all_of_it, rel=5e-3)
 
 

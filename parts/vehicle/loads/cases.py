@@ -181,7 +181,7 @@ def rider_case(entry: of_type.RiderCase, vehicle: Vehicle, points: Points) -> Ve
 
 
 def fall_case(entry: of_type.FallCase, vehicle: Vehicle, points: Points) -> VehicleCase:
-    """The machine falls over onto one point.
+    """The machine falls over onto one point, from its height at rest with the rider or without, whichever brings more.
 
     Raises:
         CaseError: the point lies in the middle, or below the ground.
@@ -197,15 +197,17 @@ def fall_case(entry: of_type.FallCase, vehicle: Vehicle, points: Points) -> Vehi
     if not (abs(y) > 0.0 and z >= 0.0):
         raise CaseError("at", f"`{entry.at}` does not reach the ground when the machine falls over",
                         "name a point at its side")  # fmt: skip
-    force = float(dynamics.force_of_fall(vehicle.machine_mass, height, y, z, entry.gives))
-    turn = np.arctan2(z, abs(y))
+    up = np.array([0.0, vehicle.lifted])
+    forces = dynamics.force_of_fall(vehicle.machine_mass, height + up, y, z + up, entry.gives)
+    most = int(np.argmax(forces))
+    force, turn = float(forces[most]), np.arctan2(z + up[most], abs(y))
     way = np.array([0.0, -np.sign(y) * np.sin(turn), np.cos(turn)])
     note = "all of the fall that its free body can bring goes into this point"
     if entry.bends is not None:
-        most = most_before_bending(entry.bends, way, points)
-        if most < force:
+        bound = most_before_bending(entry.bends, way, points)
+        if bound < force:
             note = f"the fall would bring {force:.0f} N; what stands there bends over first"
-            force = most
+            force = bound
     return VehicleCase(
         f"fall on {entry.at}", {entry.at: force * way}, dynamics.force_of_fall.formula,  # type: ignore[attr-defined]
         (Factor("ground and metal give way [mm]", entry.gives, STATED),

@@ -46,6 +46,7 @@ class Vehicle:
         grip: force of a tyre along the ground over its load [-].
         tyre_rate: vertical rate of a tyre [N/mm]; not a number where it is not known.
         third_contact: where a third wheel stands on the ground [mm], as of a sidecar; None on two wheels.
+        lifted: how much higher it stands at rest without its rider [mm].
 
     Raises:
         VehicleError: a mass or size that makes no sense.
@@ -63,6 +64,7 @@ class Vehicle:
     grip: Any = 1.2
     tyre_rate: Any = np.nan
     third_contact: Any = None
+    lifted: Any = 0.0
 
     def __post_init__(self) -> None:
         for name in ("machine_mass", "wheelbase", "tyre_radius"):
