@@ -39,7 +39,8 @@ class Spot(NamedTuple):
 
     `counted` says that the factor holds the finish of the surface too, as that of a thread does. `reversed` is the
     part of the stress that changes its sign with every cycle, whatever the ratio of the load: friction. `around` is a
-    cylinder that holds it, where it is stated: a place on its axis [mm], its direction, and its radius [mm].
+    cylinder that holds it, where it is stated: a place on its axis [mm], its direction, and its radius [mm]; of what
+    stands at several places alike there are as many places (n, 3).
     """
 
     name: str

@@ -155,7 +155,10 @@ def beside_elements(
             what = f"notch, {one.critical.span.name}, K_t {one.K_t:.2f}"
             beside.append(_beside(NOTCH, what, one.peak, spot[0], "MPa", spot[1]))
     for place in places:
-        spot = None if place.around is None else found.about(place.around)
+        # Where another place that bears more reaches into this one, as a window's corner into the plate beside a boss,
+        # the elements' peak is that of the other.
+        more = [one.around for one in places if one.around and one.peak > place.peak]
+        spot = None if place.around is None else found.about(place.around, more)
         if spot is not None:
             what = f"notch, {place.name}"
             peak = _known_about(looked, number, place)

@@ -74,10 +74,14 @@ class Points:
         return float(self.mises[i]), _triple(self.places[i])
 
     def about(
-        self, cylinder: tuple[Any, Any, Any]
-    ) -> tuple[float, tuple[float, float, float]] | None:
-        """The largest von Mises stress [MPa] in a cylinder, as `Spot.around`, and where; None without a point."""
-        inside = np.flatnonzero(within(self.places, *cylinder))
+        self, cylinder: tuple[Any, Any, Any], apart: Sequence[tuple[Any, Any, Any]] = ()
+    ) -> Peak | None:
+        """The largest von Mises stress [MPa] in a cylinder, as `Spot.around`, but in none of those `apart`, and where;
+        None without a point."""
+        there = within(self.places, *cylinder)
+        for other in apart:
+            there &= ~within(self.places, *other)
+        inside = np.flatnonzero(there)
         if not len(inside):
             return None
         i = inside[np.argmax(self.mises[inside])]
@@ -118,10 +122,13 @@ class Stressed(Points):
 
 
 def within(places: np.ndarray, middle: Any, way: Any, radius: Any) -> np.ndarray:
-    """True for the places (n, 3) within a radius of the axis through a place."""
+    """True for the places (n, 3) within a radius of the axis through a place, or through one of several (m, 3)."""
     axis = np.asarray(way, float) / np.linalg.norm(way)
-    off = places - np.asarray(middle, float)
-    return np.asarray(np.linalg.norm(off - (off @ axis)[:, None] * axis, axis=1) < float(radius))
+    square = np.eye(3) - np.outer(axis, axis)
+    inside = np.zeros(len(places), bool)
+    for one in np.atleast_2d(np.asarray(middle, float)):
+        inside |= np.linalg.norm((places - one) @ square, axis=1) < float(radius)
+    return inside
 
 
 def _triple(row: Any) -> tuple[float, float, float]:

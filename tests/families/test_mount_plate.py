@@ -5,8 +5,11 @@ import pytest
 from pydantic import ValidationError
 
 from parts.core.loads import Action
+from parts.core.part import Piece
 from parts.families.mount_plate.family import MountPlate
 from parts.features.plate.section.webs import Web, WebFrame, corner_notch
+from parts.proof import hand
+from parts.proof.peaks import Points
 
 ENGINE, ANCHOR, CLAMP, PAIR = MountPlate.examples
 SHORT, HOLDS = False, True
@@ -247,6 +250,50 @@ def test_the_corners_of_its_windows_come_within_a_tenth_of_the_elements():
     part = plate(RING, "bar", moment=(0, 0, 866.0))
     peak = checks(part)[WEBS].demand * corner_notch(14.0, part.plate.corner)
     assert 0.95 < peak / 334.0 < 1.05
+
+
+FAN = {
+    **RING,
+    "mounts": [
+        {"at": [f"{x} mm", f"{y} mm"], "bolt": "M12 10.9", "onto": "6 mm"}
+        for x, y in ((97, -10), (73, 66), (0, 98), (-73, 66), (-97, -10))
+    ],
+}  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def fan():
+    """A fan of bolts over a bar, its lower edge solid: two broad spokes below, three webs above."""
+    return plate(FAN, "bar", moment=(0, 0, -878.2))
+
+
+def test_broad_spokes_take_no_more_off_the_webs_beside_them_than_the_elements_say(fan):
+    """Finite elements of this plate with 878 N m: the web to the bolt at (0, 98) bears 142 MPa of bending at its hub,
+    a window's corner beside the web to (-73, 66) 244 MPa. With bars as wide as a whole triangle, from middle to middle,
+    the broad spokes bore nearly all: 50 MPa, and 96 in the corner."""
+    bent = checks(fan)[WEBS].demand
+    assert 1.0 < bent / 142.0 < 1.25
+    assert 1.0 < bent * corner_notch(14.0, fan.plate.corner) / 244.0 < 1.35
+
+
+def test_a_windows_corner_is_held_against_the_webs_and_not_against_the_boss_or_a_cut(fan):
+    case = fan.loads[0]
+    result = fan.check()
+    places = hand.spots(result, Piece("part", fan.metal, None), case)
+    webs, root = (
+        next(one for one in places if one.name == name)
+        for name in ("webs at the corners of windows", "bar, root on the plate")
+    )
+    # By elements: a window's corner at the hub, one at a mount, a broad spoke's edge, the foot of the boss's fillet.
+    where = np.array(
+        [(-16.2, 24.6, 10.5), (85.3, 1.7, 7.4), (42.9, 2.6, 7.0), (-19.8, -19.8, 14.0)]
+    )
+    found = Points(where, np.array([243.7, 137.1, 100.5, 120.0]))
+    assert found.about(webs.around) == (243.7, (-16.2, 24.6, 10.5))
+    assert found.about(root.around, [webs.around]) == (120.0, (-19.8, -19.8, 14.0))
+    assert found.about(root.around)[0] == 243.7 > root.peak
+    cuts = hand.notches(hand.looked_at(result, "part"), 0, [webs])
+    assert cuts and all(Points(where[:3], found.mises[:3]).in_stretch(one) is None for one in cuts)
 
 
 def test_a_pad_pries_on_its_bolt_as_it_bends_under_the_factor_times_the_load():

@@ -224,7 +224,10 @@ class CollectingPlate(Assembled):
             self.shape.layers, self.fixtures(), loads.mounted, self._points, tuple(sorted(loaded)), self.sign,
             self.plate.thickness, self.metal, loads.acting,
             [rim for one, site in self._placed for rim in one.rims(site)],
-            webs(self.shape.figure, np.array([one.place for one in self.fixtures()]), float(self.plate.web)),
+            webs(
+                self.shape.figure, np.array([one.place for one in self.fixtures()]), float(self.plate.web),
+                np.array(self.shape.pads, float),
+            ),
         )  # fmt: skip
 
     def spans(self) -> Sequence[Span]:
@@ -306,9 +309,12 @@ class CollectingPlate(Assembled):
             web, stress = self.plate.web, stress_of(self.checks_under, f"{WEBS}, yield")
             K = corner_notch(web, self.plate.corner)
             note = "fillet of a web beside a pad three webs wide, felt in full"
-            found.append(
-                Spot("webs at the corners of windows", self.metal, stress, web, K, note=note)
-            )
+            around = None
+            if self._one_plate and len(places := self.path.along_webs):
+                # What bends a web is felt beside it as far as it is wide.
+                around = places, np.array([0.0, 0.0, 1.0]), web
+            what = "webs at the corners of windows"
+            found.append(Spot(what, self.metal, stress, web, K, note=note, around=around))
         return found
 
     def held(self, case: LoadCase) -> Sequence[Held]:

@@ -189,7 +189,7 @@ class LoadPath:
         yield from self._web_modes(case, required)
 
     def _web_modes(self, case: LoadCase, required: Required) -> Iterator[Check]:
-        if not any(one.narrow for one in self.webs):
+        if not any(one.windowed for one in self.webs):
             return
         middle = np.array([0.0, 0.0, self.sign * float(self.thickness) / 2.0])
         acting = [
@@ -202,14 +202,20 @@ class LoadPath:
         ):
             yield check(
                 f"{WEBS}, {kind}", "bending", load_case=case.name, demand=stress, capacity=strength, unit="MPa",
-                required=factor, note="bars of a frame in space from point to point of the plate, pads no stiffer than "
-                "webs, where the windows' straight edges end",
+                required=factor, note="bars of a frame in space from point to point of the plate, each as wide as its "
+                "metal, where windows lie straight beside them",
             )  # fmt: skip
 
     @cached_property
     def _frame(self) -> WebFrame:
         places = np.array([one.place for one in self.fixtures], float)
         return WebFrame(self.webs, places, float(self.thickness))
+
+    @property
+    def along_webs(self) -> np.ndarray:
+        """Places in the middle of the webs beside windows, and where they run into their pads [mm], shape (n, 3)."""
+        flat = self._frame.along
+        return np.column_stack([flat, np.zeros(len(flat))])
 
     def _unstayed(self, place: np.ndarray) -> float:
         """Length of the pinned column that stands for the plate about a load [mm]."""

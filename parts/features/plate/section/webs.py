@@ -1,7 +1,8 @@
 """The webs between the windows of a plate as the bars of a frame in space: each cut by itself, not across the plate.
 
 A straight cut through a plate with windows takes the webs that it crosses as one section. Webs that bear a torque in
-the plane, as spokes about an anchor, bend one by one: that only a frame shows.
+the plane, as spokes about an anchor, bend one by one: that only a frame shows. A bar is as wide as the metal is across
+it, at its pads too: what is taken too stiff takes load off the webs beside it.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ import numpy as np
 
 from parts.core.loads import Action
 from parts.features.plate.figure import Figure
+from parts.features.plate.section.crossing import runs
 from parts.features.section.notches import flat_fillet
 from parts.strength.section.outline import Array, Loop
 from parts.strength.vectors import cross
@@ -31,33 +33,50 @@ BESIDE = 1.2
 """How far from the middle of a web its windows' straight edges lie at most, in half widths [-]."""
 
 
+STEPS = 24
+"""Even steps of a bar in which its width is taken [-]."""
+
+
 class Web(NamedTuple):
-    """A bar between two points of the plate: which, from where to where along their line it is narrow [mm], its width
-    [mm], and whether windows make it narrow. A pad counts as no stiffer than a web."""
+    """A bar between two points of the plate: which, from where to where along their line windows lie straight beside
+    it [mm], its width [mm], in the middle of even steps where it differs along it, and whether windows lie there."""
 
     i: int
     j: int
     straight: tuple[float, float]
-    width: float
-    narrow: bool
+    width: Any
+    windowed: bool
 
 
-def webs(figure: Figure, places: Array, width: float) -> list[Web]:
-    """The bars of the frame: a web between windows, or a solid triangle that is as wide as it is high.
+def webs(figure: Figure, places: Array, width: float, pads: Array) -> list[Web]:
+    """The bars of the frame: a web between windows, or a solid triangle that is no wider than it is high.
 
     Args:
         figure: of the plate.
         places: its points [mm], shape (n, 2).
         width: of its webs [mm].
+        pads: radii of the pads of its points [mm], shape (n,).
+
+    Returns:
+        The bars; none of a plate without windows. A line through the pad of a third point is no bar: its metal is that
+        of the bars to this point.
     """
+    if not figure.windows:
+        return []
     straights = [(a, b) for one in figure.windows for a, b, bulge in _sides(one) if bulge == 0.0]
+    lines = {(min(p), max(p)) for a, b, c in figure.mesh for p in ((a, b), (b, c), (c, a))}
     found = []
-    for i, j in sorted(
-        {(min(p), max(p)) for a, b, c in figure.mesh for p in ((a, b), (b, c), (c, a))}
-    ):
+    for i, j in sorted(lines):
         way = places[j] - places[i]
         long = float(np.hypot(*way))
         way = way / long
+        between = [
+            k
+            for k in range(len(places))
+            if {(min(i, k), max(i, k)), (min(j, k), max(j, k))} <= lines
+        ]
+        if any(_lies_on(places[k] - places[i], way, long, pads[k]) for k in between):
+            continue
         beside = []
         for a, b in straights:
             (s0, v0), (s1, v1) = (
@@ -69,17 +88,26 @@ def webs(figure: Figure, places: Array, width: float) -> list[Web]:
                 and abs(v0 - v1) < 1e-3
             ):
                 beside.append((min(s0, s1), max(s0, s1), np.sign(v0)))
-        solid = [
-            _height(places[list(one)], places[i], way)
-            for one in figure.mesh
-            if {i, j} <= set(one)
-            and not any(_inside(places[list(one)], w.points) for w in figure.windows)
+        solid = [0.0, 0.0]
+        for one in figure.mesh:
+            if {i, j} <= set(one) and not any(
+                _inside(places[list(one)], w.points) for w in figure.windows
+            ):
+                off = sum(cross2(way, places[k] - places[i]) for k in one)
+                solid[int(off > 0.0)] = abs(off)
+        straight = (
+            min((s for s, _, _ in beside), default=0.0),
+            max((e for _, e, _ in beside), default=long),
+        )
+        steps = (np.arange(STEPS) + 0.5) / STEPS * long
+        chord = [
+            np.sqrt(np.maximum(pads[k] ** 2 - away**2, 0.0))
+            for k, away in ((i, steps), (j, long - steps))
         ]
-        open_ = bool(beside) and not solid
-        straight = 0.0, long
-        if open_:
-            straight = min(s for s, _, _ in beside), max(e for _, e, _ in beside)
-        found.append(Web(i, j, straight, width if open_ else width + sum(solid), open_))
+        most = np.maximum(np.maximum(*chord), width / 2.0)
+        sides = _metal_beside(figure, places[i], way, steps)
+        across = sum(np.minimum(v, np.maximum(most, h)) for v, h in zip(sides, solid, strict=True))
+        found.append(Web(i, j, straight, across, bool(beside)))
     return found
 
 
@@ -92,8 +120,22 @@ def _sides(loop: Loop) -> list[tuple[Array, Array, float]]:
     return list(zip(points, np.roll(points, -1, axis=0), map(float, bulges), strict=True))
 
 
-def _height(corners: Array, on: Array, way: Array) -> float:
-    return float(max(abs(cross2(way, one - on)) for one in corners))
+def _lies_on(at: Array, way: Array, long: float, pad: float) -> bool:
+    """Whether a line of that length passes through a pad between its ends."""
+    return abs(cross2(way, at)) < pad and 0.0 < float(at @ way) < long
+
+
+def _metal_beside(figure: Figure, start: Array, way: Array, steps: Array) -> tuple[Array, Array]:
+    """How far the metal reaches from a line to its right and to its left at these steps along it [mm]."""
+    frame = np.array([way, [-way[1], way[0]]])
+    s0, v0 = frame @ start
+    s, right, left = s0 + steps, np.full(len(steps), np.inf), np.full(len(steps), np.inf)
+    for one in (run for loop in (figure.outer, *figure.windows) for run in runs(loop, frame)):
+        there = (min(one.s) < s) & (s <= max(one.s))
+        v = np.asarray(one.across(s[there])) - v0
+        right[there] = np.minimum(right[there], np.where(v < 0.0, -v, np.inf))
+        left[there] = np.minimum(left[there], np.where(v > 0.0, v, np.inf))
+    return right, left
 
 
 def _inside(corners: Array, points: Array) -> bool:
@@ -112,7 +154,7 @@ class WebFrame:
     thickness: float
 
     def stress(self, acting: Sequence[tuple[Array, Action]]) -> float:
-        """The largest von Mises stress at the ends of the narrow webs [MPa], their bending one by one with it.
+        """The largest von Mises stress of the webs beside windows [MPa], their bending one by one with it.
 
         Args:
             acting: loads and answers, which balance, each with its place on the plate; each acts on the nearest point.
@@ -128,13 +170,30 @@ class WebFrame:
         return max(
             (
                 _web_stress(
-                    one, self.thickness, k @ turn @ np.concatenate([moved[one.i], moved[one.j]])
+                    one,
+                    self.thickness,
+                    float(np.hypot(*(self.places[one.j] - self.places[one.i]))),
+                    k @ turn @ np.concatenate([moved[one.i], moved[one.j]]),
                 )
                 for one, (k, turn) in zip(self.bars, self._ends, strict=True)
-                if one.narrow
+                if one.windowed
             ),
             default=0.0,
         )
+
+    @cached_property
+    def along(self) -> Array:
+        """Places in the middle of the webs, as far as windows lie straight beside them and half a width into the pads
+        [mm], shape (n, 2)."""
+        found = [np.zeros((0, 2))]
+        for one in self.bars:
+            way = self.places[one.j] - self.places[one.i]
+            long = float(np.hypot(*way))
+            if one.windowed:
+                x, w = _beside_windows(one, long)
+                into = np.array([x[0] - w[0] / 2.0, *x, x[-1] + w[-1] / 2.0])
+                found.append(self.places[one.i] + into[:, None] * way / long)
+        return np.concatenate(found)
 
     @cached_property
     def _ends(self) -> list[tuple[Array, Array]]:
@@ -150,21 +209,33 @@ class WebFrame:
         return np.asarray(whole + HELD * np.abs(whole).max() * np.eye(len(whole)))
 
 
-def _web_stress(one: Web, t: float, felt: Array) -> float:
-    """The largest von Mises stress at the ends of a web that feels this at its first point, in its own axes [MPa]."""
+def _web_stress(one: Web, t: float, long: float, felt: Array) -> float:
+    """The largest von Mises stress of a web beside its windows that feels this at its first point, in its own axes
+    [MPa]."""
     N, Vy, Vz, T = felt[:4]
-    w, wide, thin = one.width, max(one.width, t), min(one.width, t)
+    x, w = _beside_windows(one, long)
+    wide, thin = np.maximum(w, t), np.minimum(w, t)
     A = w * t
-    bent = 0.0
-    for x in one.straight:
-        Mz, My = felt[5] - Vy * x, felt[4] + Vz * x
-        bent = max(bent, 6.0 * abs(Mz) / (t * w**2) + 6.0 * abs(My) / (w * t**2))
+    Mz, My = felt[5] - Vy * x, felt[4] + Vz * x
+    bent = 6.0 * np.abs(Mz) / (t * w**2) + 6.0 * np.abs(My) / (w * t**2)
     twist = abs(T) * (3.0 + 1.8 * thin / wide) / (wide * thin**2)
     shear = 1.5 * np.hypot(Vy, Vz) / A + twist
     # Shear is nil where bending is greatest; torsion is not.
-    return max(
-        float(np.hypot(abs(N) / A + bent, np.sqrt(3.0) * twist)), float(np.sqrt(3.0) * shear)
+    return float(
+        np.maximum(np.hypot(abs(N) / A + bent, np.sqrt(3.0) * twist), np.sqrt(3.0) * shear).max()
     )
+
+
+def _beside_windows(one: Web, long: float) -> tuple[Array, Array]:
+    """Stations of a web where windows lie straight beside it, both ends among them, and its width there, of two steps
+    the lesser [mm]."""
+    widths = np.atleast_1d(np.asarray(one.width, float))
+    middles = (np.arange(len(widths)) + 0.5) * long / len(widths)
+    low, high = one.straight
+    x = np.array([low, *middles[(low < middles) & (middles < high)], high])
+    before = np.clip(np.searchsorted(middles, x, side="right") - 1, 0, len(widths) - 1)
+    behind = np.clip(np.searchsorted(middles, x), 0, len(widths) - 1)
+    return x, np.minimum(widths[before], widths[behind])
 
 
 def _bar(one: Web, places: Array, t: float) -> tuple[Array, Array]:
@@ -172,21 +243,23 @@ def _bar(one: Web, places: Array, t: float) -> tuple[Array, Array]:
     of its ends into them (12, 12)."""
     way = places[one.j] - places[one.i]
     L = float(np.hypot(*way))
-    w = one.width
-    A, Iz, Iy = w * t, t * w**3 / 12.0, w * t**3 / 12.0
-    a, b = max(w, t), min(w, t)
+    w = np.broadcast_to(np.asarray(one.width, float), (STEPS,))
+    step = L / STEPS
+    ahead = L - (np.arange(STEPS) + 0.5) * step
+    A, a, b = w * t, np.maximum(w, t), np.minimum(w, t)
     J = a * b**3 * (1.0 / 3.0 - 0.21 * b / a * (1.0 - (b / a) ** 4 / 12.0))
-    k = np.zeros((12, 12))
-    for stiff, x in ((A / L, 0), (J / OF_STEEL_AND_LIGHT_METAL / L, 3)):
-        k[np.ix_([x, x + 6], [x, x + 6])] = stiff * np.array([[1.0, -1.0], [-1.0, 1.0]])
-    for second, v, r, s in ((Iz, 1, 5, 1.0), (Iy, 2, 4, -1.0)):
-        soft = 12.0 * second * OF_STEEL_AND_LIGHT_METAL * SHEAR / (A * L**2)
-        k[np.ix_([v, r, v + 6, r + 6], [v, r, v + 6, r + 6])] = second / (L**3 * (1.0 + soft)) * np.array([
-            [12.0, s * 6 * L, -12.0, s * 6 * L],
-            [s * 6 * L, (4 + soft) * L**2, -s * 6 * L, (2 - soft) * L**2],
-            [-12.0, -s * 6 * L, 12.0, -s * 6 * L],
-            [s * 6 * L, (2 - soft) * L**2, -s * 6 * L, (4 + soft) * L**2],
-        ])  # fmt: skip
+    # How the second end gives, held at the first, by what acts there; each step bends as its own width does.
+    gives = np.diag(
+        [np.sum(step / A), 0.0, 0.0, OF_STEEL_AND_LIGHT_METAL * np.sum(step / J), 0.0, 0.0]
+    )
+    for second, v, r, sign in ((t * w**3 / 12.0, 1, 5, 1.0), (w * t**3 / 12.0, 2, 4, -1.0)):
+        turned, soft = np.sum(step / second), OF_STEEL_AND_LIGHT_METAL * SHEAR * np.sum(step / A)
+        gives[v, v] = np.sum(step * ahead**2 / second) + step**2 / 12.0 * turned + soft
+        gives[v, r] = gives[r, v] = sign * np.sum(step * ahead / second)
+        gives[r, r] = turned
+    stiff, carried = np.linalg.inv(gives), np.eye(6)
+    carried[5, 1], carried[4, 2] = L, -L
+    k = np.block([[carried @ stiff @ carried.T, -carried @ stiff], [-stiff @ carried.T, stiff]])
     x, y = way / L
     way = np.array([[x, y, 0.0], [-y, x, 0.0], [0.0, 0.0, 1.0]])
     return k, np.kron(np.eye(4), way)
