@@ -38,7 +38,8 @@
     return svg;
   };
 
-  on("state", (told) => { version = told.version; mended.replaceChildren(); say(); });
+  on("new text", () => mended.replaceChildren());
+  on("state", (told) => { version = told.version; say(); });
   on("problems", (told) => {
     bad = told.problems.length;
     wrong.replaceChildren();
@@ -61,7 +62,7 @@
   on("checked", (told) => {
     const rows = told.checks.map((one) => made("li", { class: one.ok ? "" : "short" },
       made("b", {}, one.name), made("span", { class: "figures" }, `${figure(one.factor, 3)} of ${figure(one.required, 3)}`), bar(one.use, one.ok),
-      made("span", { class: "case" }, `${one.load_case || "no load"}: ${figure(one.demand)} of ${figure(one.capacity)} ${one.unit}`,
+      made("span", { class: "case" }, `${one.load_case || "no load"}: ${figure(one.demand)} of ${figure(one.capacity)}${one.unit === "-" ? "" : ` ${one.unit}`}`,
            one.ok ? "" : made("strong", {}, " falls short"))));
     list.replaceChildren(...rows.slice(0, SHOWN));
     const rest = document.getElementById("shorter");

@@ -68,12 +68,13 @@
 
   on("made", (told) => {
     get("made").hidden = false;
-    get("lines").textContent = told.lines.join("\n");
+    const end = { 0: "made", 1: "made; a check falls short", 2: "not made: the file is wrong", 3: "not made" }[told.status] || "not made";
+    const lines = get("lines");
+    lines.textContent = [...told.lines, ...(told.over ? [end] : [])].join("\n");
+    lines.scrollTop = lines.scrollHeight;
     buttons.make.disabled = !told.over;
     buttons.make.textContent = told.over ? "Make it" : "Being made";
     if (!told.over) return;
-    const end = { 0: "made", 1: "made; a check falls short", 2: "not made: the file is wrong", 3: "not made" }[told.status] || "not made";
-    get("lines").textContent += `\n${end}`;
     get("files").replaceChildren(...(told.files || []).map((one) => made("li", {}, made("a", { href: `made/${encodeURIComponent(one)}`, download: one }, one))));
   });
 })();

@@ -32,8 +32,7 @@
     return made("table", { class: "narrow" }, made("caption", {}, head), made("thead", {}, made("tr", {}, ...heads)), made("tbody", {}, ...lines));
   };
   // What was judged is of the file as it was.
-  let version = 0;
-  on("state", (told) => { if (told.version !== version) judged.replaceChildren(); version = told.version; });
+  on("new text", () => judged.replaceChildren());
   // What was typed stays while the sheet stays the same.
   on("sheet", (told) => {
     const now = JSON.stringify([told.sheets, told.joints]);

@@ -32,7 +32,7 @@
       for (const path of went) found.push([path, before.has(path) ? before.get(path).means : "was there", "is gone"]);
     }
     const [m, n] = [last("first solid"), last("solid")];
-    if (m && n && m.mass && n.mass && Math.abs(m.mass - n.mass) > 5e-4) found.push(["mass", `${m.mass.toFixed(3)} kg`, `${n.mass.toFixed(3)} kg`]);
+    if (m && n && m.mass && n.mass && n.version === last("state").version && Math.abs(m.mass - n.mass) > 5e-4) found.push(["mass", `${m.mass.toFixed(3)} kg`, `${n.mass.toFixed(3)} kg`]);
     const [c, d] = [last("first checked"), last("checked")];
     if (c && d) {
       const changed = Object.keys({ ...c.factors, ...d.factors }).map((name) => [name, c.factors[name], d.factors[name]])
@@ -46,6 +46,7 @@
     }
     return found;
   };
+  const near = document.getElementById("near");
   const lay = () => {
     const found = rows();
     if (!found.length) { box.replaceChildren(made("p", {}, "Nothing.")); return; }
@@ -61,12 +62,13 @@
     const rows = own.map((one) => made("li", { class: one.holds === false ? "short" : "" },
       made("a", { href: `../${encodeURIComponent(one.file)}/` }, `${one.name} ${one.title}`), made("span", {}, word(one))));
     document.getElementById("reformed").replaceChildren(made("h3", {}, own.length ? `${own.length} of ${told.parts.length} parts re-form` : "No part re-forms"), made("ul", { class: "reformed" }, ...rows));
+    if (!near.children.length) near.append(made("p", { class: "what" }, "Looking for what comes too near."));
   });
   on("near", (told) => {
-    document.getElementById("near").replaceChildren(made("h3", {}, told.said.length ? "Too near, as drawn" : "Nothing comes too near, as drawn"),
+    near.replaceChildren(made("h3", {}, told.said.length ? "Too near, as drawn" : "Nothing comes too near, as drawn"),
       made("ul", {}, ...told.said.map((one) => made("li", {}, one))));
   });
-  on("state", () => { document.getElementById("near").replaceChildren(); said.textContent = "Being built."; });
+  on("new text", () => { near.replaceChildren(); said.textContent = "Being built."; });
   on("problems", (told) => { if (told.problems.length) said.textContent = ""; });
   on("read", (told) => {
     for (const one of ["solid-box", "key-box"]) document.getElementById(one).hidden = told.family === "build";

@@ -76,7 +76,7 @@ def shelf_page(shelf: Shelf, token: str) -> bytes:
         for one in shelf.filed()
     ]
     begun = [
-        tag("li", tag("button", tag("img", src=f"family/{quote(name)}", alt="", loading="lazy", width=240, height=160),
+        tag("li", tag("button", tag("img", data_src=f"family/{quote(name)}", alt="", width=240, height=160),
             tag("b", name), tag("span", family.summary), type="button", data_family=name))
         for name, family in families().items()
     ]  # fmt: skip
@@ -218,5 +218,5 @@ def _solid() -> Html:
         "section", tag("h2", "Solid"),
         tag("div", stage, tag("p", "", aria_live="polite", class_="unseen"),
             tag("p", "This browser draws nothing in three dimensions.", class_="no-3d", hidden=True), class_="solid"),
-        tag("p", "", id="solid-said", class_="what"), id="solid-box", aria_label="Solid",
+        tag("p", "Being built.", id="solid-said", class_="what"), id="solid-box", aria_label="Solid",
     )  # fmt: skip

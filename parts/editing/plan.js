@@ -161,7 +161,7 @@
     event.preventDefault();
     if (one.fixed) { at.textContent = `${one.name}: ${one.fixed}`; return; }
     const by = pitch() * (event.shiftKey ? 0.1 : 1);
-    one.at = one.at.map((v, k) => snapped(v + WAYS[event.key][k] * by, by));
+    one.at = one.at.map((v, k) => (WAYS[event.key][k] ? snapped(v + WAYS[event.key][k] * by, by) : v));
     place(spot, one.at);
     tell(one.path, one.at);
     ahead.set(one.path, one.at);

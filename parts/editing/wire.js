@@ -4,8 +4,13 @@ window.hand = (() => {
   const token = document.getElementById("hand").dataset.token;
   const heard = new Map(), last = new Map();
   const on = (stage, act) => heard.set(stage, [...(heard.get(stage) || []), act]);
+  // A state of a later text than was told of is a "new text" too: one of a file that was written is none.
+  let newest = 0;
   const told = (record) => {
     last.set(record.stage, record);
+    const later = record.version > newest;
+    if (later) newest = record.version;
+    if (later && record.stage === "state") told({ stage: "new text" });
     for (const act of heard.get(record.stage) || []) act(record);
   };
   const made = (kind, more = {}, ...inner) => {

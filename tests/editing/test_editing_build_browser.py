@@ -37,8 +37,15 @@ def test_a_hardpoint_is_moved_the_part_re_forms_and_the_build_is_made(tmp_path, 
         told(work, "done")
         until(lambda: "1 of 1 parts re-form" in browser.find_element(By.ID, "reformed").text, WAIT)
         until(lambda: f"{FOOT}[1]" in browser.find_element(By.ID, "moved").text, WAIT)
+        until(lambda: browser.find_elements(By.CSS_SELECTOR, "#near h3"), WAIT)
         ActionChains(browser).key_down(Keys.CONTROL).send_keys("s").key_up(Keys.CONTROL).perform()
         until(lambda: not work.unsaved)
+        until(lambda: browser.find_element(By.ID, "save").text == "Written")
+        # What is too near stays said of a file that was only written, also to a page that comes anew.
+        assert browser.find_elements(By.CSS_SELECTOR, "#near h3")
+        browser.refresh()
+        until(lambda: browser.find_element(By.ID, "save").text == "Written")
+        assert browser.find_elements(By.CSS_SELECTOR, "#near h3")
         assert "offset: [170, 0, -275]" in work.file.read_text()
         browser.find_element(By.ID, "make").click()
         for one in browser.find_elements(By.CSS_SELECTOR, "#purposes input"):

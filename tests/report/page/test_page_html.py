@@ -2,12 +2,15 @@
 
 import base64
 import hashlib
+import re
+from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from pages import read
 
+import parts
 from parts.report.page.html import Html, joined, script, source_hash, table, tag
 
 
@@ -43,3 +46,15 @@ def test_a_table_names_itself_its_columns_and_its_rows():
     assert found.all("caption")[0].text == "Masses"
     assert [h.attributes["scope"] for h in found.all("th")] == ["col", "col", "row"]
     assert found.rows() == [["part", "kg"], ["<a>", "1"]]
+
+
+def test_nothing_on_a_page_moves_by_itself():
+    """Whoever asks for reduced motion asks for what every page is: it moves where a hand moves it."""
+    sources = [
+        one for kind in ("js", "css") for one in Path(parts.__file__).parent.rglob(f"*.{kind}")
+    ]
+    moving = re.compile(
+        r"transition|animat(?!ionFrame)|@keyframes|smooth|setInterval|autoplay", re.I
+    )
+    assert len(sources) > 20
+    assert [one.name for one in sources if moving.search(one.read_text())] == []
