@@ -32,7 +32,7 @@
       for (const path of went) found.push([path, before.has(path) ? before.get(path).means : "was there", "is gone"]);
     }
     const [m, n] = [last("first solid"), last("solid")];
-    if (m && n && m.mass && n.mass && n.version === last("state").version && Math.abs(m.mass - n.mass) > 5e-4) found.push(["mass", `${m.mass.toFixed(3)} kg`, `${n.mass.toFixed(3)} kg`]);
+    if (m && n && m.mass && n.mass && (last("state") || n).version === n.version && Math.abs(m.mass - n.mass) > 5e-4) found.push(["mass", `${m.mass.toFixed(3)} kg`, `${n.mass.toFixed(3)} kg`]);
     const [c, d] = [last("first checked"), last("checked")];
     if (c && d) {
       const changed = Object.keys({ ...c.factors, ...d.factors }).map((name) => [name, c.factors[name], d.factors[name]])

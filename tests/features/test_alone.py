@@ -77,7 +77,7 @@ def test_a_bearing_seat_bears_what_that_of_a_bracket_does():
     [case] = whole.loads
     found = {one.name: one for one in whole.check().checks if one.load_case in ("", case.name)}
     alone = made.checks(case.forces[0].force)
-    assert len(alone) == 7
+    assert len(alone) == 8
     for one in alone:
         bracket = found[one.name.replace("shaft", "pedal", 1)]
         assert float(one.demand) == pytest.approx(float(bracket.demand)), one.name

@@ -81,7 +81,7 @@ def tapped_hole_stiffness(E: Number, d: Number) -> Number:
 
     Example: M10 tapped in aluminium.
         >>> round(float(tapped_hole_stiffness(71e3, 10.0)))
-        1689785
+        1689796
     """
     return E * np.pi * d / (4.0 * 0.33)
 
