@@ -198,7 +198,9 @@ def fall_case(entry: of_type.FallCase, vehicle: Vehicle, points: Points) -> Vehi
         raise CaseError("at", f"`{entry.at}` does not reach the ground when the machine falls over",
                         "name a point at its side")  # fmt: skip
     up = np.array([0.0, vehicle.lifted])
-    forces = dynamics.force_of_fall(vehicle.machine_mass, height + up, y, z + up, entry.gives)
+    forces = np.asarray(
+        dynamics.force_of_fall(vehicle.machine_mass, height + up, y, z + up, entry.gives)
+    )
     most = int(np.argmax(forces))
     force, turn = float(forces[most]), np.arctan2(z + up[most], abs(y))
     way = np.array([0.0, -np.sign(y) * np.sin(turn), np.cos(turn)])
