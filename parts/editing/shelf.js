@@ -22,5 +22,6 @@
       else { what.textContent = summary; wrong.textContent = said; wrong.scrollIntoView(); }
     });
   }
-  pictures();
+  // The page is there before the first of them.
+  addEventListener("load", pictures);
 })();
