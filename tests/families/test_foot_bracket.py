@@ -193,6 +193,10 @@ BROKEN = {
     "plate.wall": {"plate__wall": "1 mm"},
     "plate.corner": {"plate__corner": "1 mm"},
     "plate.corner_large": {"plate__corner": "30 mm"},
+    "pivot.turned": {
+        "pedal": STUB,
+        "loads": [{"name": "turned", "forces": [{"at": "pedal", "moment": [0, 0, "40 N m"]}]}],
+    },
     "plate.waist": {"plate__waist_radius": "5 mm"},
     "plate.break": {"edge_break": "3 mm"},
     "plate.ligament": {"mounts__1__at": ["10 mm", "0 mm"]},
