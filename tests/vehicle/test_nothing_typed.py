@@ -21,6 +21,7 @@ NEAR = 0.06
 BY_CHANCE = {
     "HC-105 mounts[1].boss.diameter": "a diameter, no place",
     "HC-105 peg.shoulder": "a diameter, no place",
+    "HC-105 peg.boss.diameter": "a diameter, no place",
     "HC-105 pedal.boss.diameter": "a diameter, no place",
     "HC-105 master_cylinder.pitch": "the cylinder's own",
 }
