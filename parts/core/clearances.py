@@ -15,7 +15,7 @@ from typing import Any, Literal
 import numpy as np
 
 from parts.core.rules import Rule, at_least, at_most
-from parts.standards.fits.general_tolerances import general_deviations
+from parts.standards.fits.general_tolerances import deviation_of, general_deviations
 from parts.standards.fits.iso286 import Limits, class_limits
 
 Goes = Literal["free", "pressed", "either"]
@@ -136,10 +136,7 @@ def general(name: str, nominal: Any) -> Sized:
 
 def usual_off(nominal: Any) -> Any:
     """What a length [mm] may be off by ISO 2768-m [mm]; nan beyond its table; broadcasts."""
-    rows, long = general_deviations(USUAL), np.abs(np.asarray(nominal, float))
-    offs = np.array([*(one.deviation for one in rows), np.nan])
-    found = offs[np.searchsorted([one.to for one in rows], long)]
-    return np.where(long > rows[0].above, found, np.nan)[()]
+    return deviation_of(nominal, general_deviations(USUAL))
 
 
 def _float(value: Any) -> Any:

@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from box_legs import HOLDS, LEG, SHORT, SOFT, ULTIMATE, leg_on, named
 from pydantic import ValidationError
 
 from parts.core.tube_ends import CORNER, place_round
@@ -11,23 +12,8 @@ from parts.strength.columns.wrinkling import flat_wall_buckling_stress
 from parts.strength.welded.box_end import box_fillet_force, box_peak
 from parts.strength.welded.tube_joint import face_peak
 
-LEG = CopedTube.examples[3] | {"vent": None}
 FACE = {"type": "on a box", "tube": "60 x 60 x 3 mm", "leg": "3 mm"}
-SHORT, HOLDS = False, True
-SOFT, ULTIMATE = 358.527, 482.633
-"""Strengths of 4130 beside a weld [MPa]."""
-
-
-def leg(force=(100, 0, 0), a=FACE, b=None, at="b", **changes):
-    case = {"name": "load", "forces": [{"at": at, "force": [f"{f} N" for f in force]}]}
-    case |= {k: changes.pop(k) for k in ("spectrum", "ratio") if k in changes}
-    return CopedTube.model_validate(
-        {**LEG, "length": "200 mm", "a": a, "b": b or FACE, "loads": [case], **changes}
-    )
-
-
-def named(part, name):
-    return next(one for one in part.check().checks if one.name == name)
+leg = leg_on(FACE)
 
 
 @pytest.mark.parametrize(("pull", "ok"), [(12_100.0, SHORT), (11_800.0, HOLDS)])

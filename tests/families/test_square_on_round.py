@@ -5,33 +5,18 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from box_legs import HOLDS, SHORT, SOFT, ULTIMATE, leg_on, named
 from pydantic import ValidationError
 
-from parts.families.coped_tube.family import CopedTube
 from parts.making.flat.unrolled import unrolled
 from parts.strength.welded.box_end import ALONG, PULLED, round_peak
 from parts.strength.welded.tube_joint import axial_peak, peak_across, peak_along
 
-LEG = CopedTube.examples[3] | {"vent": None}
 END = {"type": "coped", "tube": "60 x 3 mm", "leg": "3 mm"}
 STUDY = Path(__file__).parents[1] / "studies" / "square_on_round.csv"
-SHORT, HOLDS = False, True
-SOFT, ULTIMATE = 358.527, 482.633
-"""Strengths of 4130 beside a weld [MPa]."""
 COUNTED = 0.775 * 0.9 * SOFT
 """What counts of it in a wall used to a half in compression, EN 1993-1-8, 7.1.1 and Table 7.2 [MPa]."""
-
-
-def leg(force=(100, 0, 0), a=END, b=None, **changes):
-    case = {"name": "load", "forces": [{"at": "b", "force": [f"{f} N" for f in force]}]}
-    case |= {k: changes.pop(k) for k in ("spectrum", "ratio") if k in changes}
-    return CopedTube.model_validate(
-        {**LEG, "length": "200 mm", "a": a, "b": b or END, "loads": [case], **changes}
-    )
-
-
-def named(part, name):
-    return next(one for one in part.check().checks if one.name == name)
+leg = leg_on(END)
 
 
 @pytest.mark.parametrize(("pull", "ok"), [(13_300.0, SHORT), (12_900.0, HOLDS)])

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
 
 from parts.standards.designation import read_table
 
@@ -21,10 +24,17 @@ class Deviation:
     source: str
 
 
-def deviation_of(length: float, rows: Iterable[Deviation]) -> float:
-    """What a length [mm] may deviate by either way [mm]; nan where no row holds it."""
-    found = (one.deviation for one in rows if one.above < abs(length) <= one.to)
-    return next(found, float("nan"))
+def deviation_of(length: Any, rows: Sequence[Deviation]) -> Any:
+    """What a length [mm] may deviate by either way [mm]; nan where no row holds it; broadcasts.
+
+    Args:
+        length: stated.
+        rows: one beginning where the other ends, the shortest lengths first.
+    """
+    long = np.abs(np.asarray(length, float))
+    offs = np.array([*(one.deviation for one in rows), np.nan])
+    found = offs[np.searchsorted([one.to for one in rows], long)]
+    return np.where(long > (rows[0].above if rows else np.inf), found, np.nan)[()]
 
 
 def general_deviations(stated: str) -> tuple[Deviation, ...]:

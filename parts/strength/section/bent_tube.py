@@ -29,6 +29,12 @@ def _number(R: Number, D: Number, t: Number) -> Number:
     return found
 
 
+def _index(of_one: float, least: float, R: Number, D: Number, t: Number) -> Number:
+    """An index that falls with the power 2/3 of a bend's number, `of_one` at 1, and no less than the least."""
+    index = np.maximum(of_one / np.asarray(_number(R, D, t)) ** (2.0 / 3.0), least)
+    return within(_bends(R, D, t), index)
+
+
 @method(
     formula="k = 1.65/h, no less than 1; h = t R/r², r = (D − t)/2",
     source=B31 + " (von Kármán)",
@@ -74,9 +80,7 @@ def collapse_index(R: Number, D: Number, t: Number) -> Number:
         >>> round(float(collapse_index(76.0, 25.4, 1.65)), 3)
         1.406
     """
-    return within(
-        _bends(R, D, t), np.maximum(1.30 / np.asarray(_number(R, D, t)) ** (2.0 / 3.0), 1.0)
-    )
+    return _index(1.30, 1.0, R, D, t)
 
 
 @method(
@@ -100,9 +104,7 @@ def peak_index(R: Number, D: Number, t: Number) -> Number:
         >>> round(float(peak_index(76.0, 25.4, 1.65)), 3)
         2.109
     """
-    return within(
-        _bends(R, D, t), np.maximum(1.95 / np.asarray(_number(R, D, t)) ** (2.0 / 3.0), 1.5)
-    )
+    return _index(1.95, 1.5, R, D, t)
 
 
 @method(
@@ -128,9 +130,7 @@ def weld_index(R: Number, D: Number, t: Number) -> Number:
         >>> round(float(weld_index(38.0, 38.0, 2.5)), 2)
         2.0
     """
-    return within(
-        _bends(R, D, t), np.maximum(0.9 / np.asarray(_number(R, D, t)) ** (2.0 / 3.0), 1.0)
-    )
+    return _index(0.9, 1.0, R, D, t)
 
 
 @method(
