@@ -70,10 +70,7 @@ class BarBody(LinkBody):
         None, description="Full thread from each face; past the witness hole where left out."
     )
     relief: bool = Field(True, description="Cut a relief groove behind each thread.")
-    beyond_thread: float = Field(
-        2.0, ge=1.0, le=10.0,
-        description="Full diameter drilled beyond the thread where no relief is cut, in pitches.",
-    )  # fmt: skip
+    beyond_thread: threaded.BeyondThread = threaded.BEYOND
     witness_hole: PositiveLength | None = Field(
         2.0, description="Diameter of the witness holes; null leaves them out."
     )

@@ -24,6 +24,7 @@ from parts.families.links.adjustment import Adjustment
 from parts.features.bung.bung import Bung
 from parts.features.bung.marks import bung_marks, tapped_marks, wall_hole_marks
 from parts.features.bung.stretches import Outside
+from parts.features.thread import threaded
 from parts.standards.threads.threads import Thread
 
 X, Y, Z = np.eye(3)
@@ -112,7 +113,7 @@ def end_marks(
     *,
     behind: float | None,
     through: bool,
-    beyond: float = 2.0,
+    beyond: float = threaded.BEYOND,
     off: float = 0.0,
 ) -> Marks:
     """An end's tapped hole: that of end a the datum, that of end b coaxial to it within half of how far the load may

@@ -79,10 +79,7 @@ class TappedEnd(Group, Answers[AtTip]):
     )
     depth: PositiveLength = Field(description="Length of full thread in the block.")
     relief: bool = Field(True, description="Cut a relief groove behind the thread.")
-    beyond_thread: float = Field(
-        2.0, ge=1.0, le=10.0,
-        description="Full diameter drilled beyond the thread where no relief is cut, in pitches.",
-    )  # fmt: skip
+    beyond_thread: threaded.BeyondThread = threaded.BEYOND
 
     @property
     def set_back(self) -> Any:

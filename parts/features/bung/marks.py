@@ -36,7 +36,7 @@ def tapped_marks(
     behind: float | None,
     through: bool,
     long: float = 0.0,
-    beyond: float = 2.0,
+    beyond: float = threaded.BEYOND,
 ) -> Marks:
     """A tapped hole in the face at x = 0, running to +x.
 

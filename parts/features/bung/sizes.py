@@ -45,10 +45,7 @@ class BungSizes(Group):
     relief: bool = Field(
         True, description="Clear bore or groove behind the thread, so that the shank runs on."
     )
-    beyond_thread: float = Field(
-        2.0, ge=1.0, le=10.0,
-        description="Full diameter drilled beyond the thread where no relief is cut, in pitches.",
-    )  # fmt: skip
+    beyond_thread: threaded.BeyondThread = threaded.BEYOND
     witness_hole: PositiveLength | None = Field(
         2.0, description="Diameter of the witness hole; null leaves it out."
     )

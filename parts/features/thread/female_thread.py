@@ -64,10 +64,7 @@ class FemaleThread(Shank):
         None, description="Distance across its wrench flats; none where left out."
     )
     relief: bool = Field(True, description="Cut a relief groove behind the thread.")
-    beyond_thread: float = Field(
-        2.0, ge=1.0, le=10.0,
-        description="Full diameter drilled beyond the thread where no relief is cut, in pitches.",
-    )  # fmt: skip
+    beyond_thread: threaded.BeyondThread = threaded.BEYOND
     mate: MaterialName | None = Field(
         None, description="Material of the male thread; that of the clevis where left out."
     )

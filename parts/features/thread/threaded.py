@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import numpy as np
+from pydantic import Field
 
 from parts.core.check import Check, check
 from parts.core.loads import Action, LoadCase, Required, resultant
@@ -28,6 +29,16 @@ LEAST_FRICTION = 0.08
 """Of a thread, oiled or plated [-]; common practice, no source."""
 NO_TWIST = 1e-6
 """Below this a twist is the round-off of a load that goes through the axis [N*mm]."""
+BEYOND = 2.0
+"""Full diameter drilled beyond a thread without a relief where no file says more, in pitches [-]."""
+BeyondThread = Annotated[
+    float,
+    Field(
+        ge=1.0,
+        le=10.0,
+        description="Full diameter drilled beyond the thread where no relief is cut, in pitches.",
+    ),
+]
 DRILL_POINT = np.tan(np.radians(31.0))
 """Depth of a 118 degree drill's point per unit of radius."""
 
@@ -208,7 +219,7 @@ def tapped_hole(
     relief: bool,
     through: bool,
     edge_break: float,
-    beyond: Any = 2.0,
+    beyond: Any = BEYOND,
 ) -> cq.Workplane:
     """What is cut away for a tapped hole that enters at x = 0 and runs to -x.
 
@@ -241,7 +252,7 @@ def tapped_hole(
     return tool.union(cone(d, mouth + 2.0, -(mouth - d) / 2.0, 1.0, "x"))
 
 
-def blind_depth(thread: Thread, depth: Any, *, relief: bool, beyond: Any = 2.0) -> Any:
+def blind_depth(thread: Thread, depth: Any, *, relief: bool, beyond: Any = BEYOND) -> Any:
     """Depth of a blind tapped hole to the tip of the drill's point [mm]."""
     return (
         depth
@@ -250,7 +261,7 @@ def blind_depth(thread: Thread, depth: Any, *, relief: bool, beyond: Any = 2.0) 
     )
 
 
-def behind_thread(thread: Thread, *, relief: bool, beyond: Any = 2.0) -> Any:
+def behind_thread(thread: Thread, *, relief: bool, beyond: Any = BEYOND) -> Any:
     """Length of a blind tapped hole between its full thread and the drill's point [mm]."""
     return thread.relief("internal").total_width if relief else beyond * thread.pitch
 
