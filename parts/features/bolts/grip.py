@@ -123,6 +123,11 @@ def grip_rules(
     )  # fmt: skip
 
 
+def _counts(dimensions: int) -> Any:
+    """Numbers of washers under head and nut, to broadcast against a stack of so many dimensions."""
+    return _COUNTS.T.reshape(2, -1, *[1] * dimensions)
+
+
 def _bounds(joint: Joint, stack: Any, last_plane: Any) -> tuple[tuple[Any, Any], ...]:
     """What a joint has and what a stack asks [mm]: at least of plain shank, at most of grip, at least of length."""
     of, stack = joint.bolt, np.asarray(stack, float)[()]
@@ -196,10 +201,11 @@ def choose_bolt(
             the bolts whose grips come nearest.
     """
     nut_form = nut_form or usual_nut(size)
-    for joint in _joints(size, nut_form, washer_form):
-        if np.all(_goes(joint, stack, last_plane)):
-            return joint
-    lengths = lengths_of(size, nut_form)
+    lengths, nut_, washer_ = _going_together(size, nut_form, washer_form)
+    for of in lengths:
+        goes = _goes(Joint(of, nut_, washer_, *_COUNTS.T), stack, last_plane)
+        if goes.any():
+            return Joint(of, nut_, washer_, *map(int, _COUNTS[np.argmax(goes)]))
     near = sorted(lengths, key=lambda of: (abs(plain_shank(of) - (last_plane or stack)), of.length))
     raise UnknownDesignation(
         "bolt size",
@@ -224,12 +230,15 @@ def plain_under(size: str, stack: Any, *, last_plane: Any = None, nut_form: str 
     stack, plane = np.broadcast_arrays(
         np.asarray(stack, float), np.nan if last_plane is None else np.asarray(last_plane, float)
     )
-    found, left = np.full(stack.shape, np.nan), np.ones(stack.shape, bool)
-    for joint in _joints(size, nut_form or usual_nut(size), ""):
-        goes = left & _goes(joint, stack, None if last_plane is None else plane)
-        found[goes] = plain_shank(joint.bolt) - joint.under_head * joint.washer.thickness
-        left &= ~goes
-        if not left.any():
+    found = np.full(stack.shape, np.nan)
+    lengths, nut_, washer_ = _going_together(size, nut_form or usual_nut(size), "")
+    for of in lengths:
+        joint = Joint(of, nut_, washer_, *_counts(stack.ndim))
+        goes = _goes(joint, stack, None if last_plane is None else plane)
+        here = np.isnan(found) & goes.any(axis=0)
+        under_head = _COUNTS[np.argmax(goes, axis=0), 0]
+        found = np.where(here, plain_shank(of) - under_head * washer_.thickness, found)
+        if not np.isnan(found).any():
             break
     return found[()]
 
@@ -267,7 +276,7 @@ def length_rule(field: str, size: str, stack: Any, last_plane: Any, nut_form: st
         The rule.
     """
     lengths, nut_, washer_ = _going_together(size, nut_form or usual_nut(size), "")
-    counts = _COUNTS.T.reshape(2, -1, *[1] * max(np.ndim(stack), np.ndim(last_plane)))
+    counts = _counts(max(np.ndim(stack), np.ndim(last_plane)))
 
     def choose(deep: float, plane: float | None) -> object:
         return choose_bolt(size, deep, last_plane=plane, nut_form=nut_form)
@@ -322,28 +331,13 @@ def some_length(
 
 
 @cache
-def _joints(size: str, nut_form: str, washer_form: str) -> AsAsked[Joint]:
-    """Every length of a size with every number of washers, the shortest and the fewest first.
-
-    Raises:
-        UnknownDesignation: the size is unknown, or is not drilled for what its nut asks.
-    """
-    lengths, nut_, washer_ = _going_together(size, nut_form, washer_form)
-    return AsAsked(
-        Joint(of, nut_, washer_, int(under_head), int(under_nut))
-        for of in lengths
-        for under_head, under_nut in _COUNTS
-    )
-
-
-@cache
 def _going_together(
     size: str, nut_form: str, washer_form: str
 ) -> tuple[AsAsked[Bolt], Nut, Washer]:
     """Every length of a size, the shortest first, with the nut and the washers that go with it.
 
     Raises:
-        UnknownDesignation: as for `_joints`.
+        UnknownDesignation: the size is unknown, or is not drilled for what its nut asks.
     """
     lengths = lengths_of(size, nut_form)
     shortest = next(iter(lengths))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -37,6 +38,7 @@ def deviation_of(length: Any, rows: Sequence[Deviation]) -> Any:
     return np.where(long > (rows[0].above if rows else np.inf), found, np.nan)[()]
 
 
+@cache
 def general_deviations(stated: str) -> tuple[Deviation, ...]:
     """The table of a class of ISO 2768, the shortest lengths first.
 
