@@ -164,7 +164,7 @@ def test_a_dimension_free_twice_and_a_part_without_loads_are_refused(tmp_path):
 
 
 def test_the_command_says_what_governs_and_why_none_smaller_holds(tmp_path):
-    file = written(tmp_path)
+    file = written(tmp_path, edge_break="0.4 mm")
     run = oneoff("size", file, "--free", "ears.thickness=3 mm, 5 mm, 6 mm, 8 mm", "--factor", 2)
     assert run.returncode == 0, run.stderr
     assert max(map(len, run.stdout.splitlines())) <= 100
